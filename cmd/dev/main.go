@@ -1,0 +1,142 @@
+// Command dev sets a machine up for Strakewright and runs what its developers
+// run. It imports the standard library alone, so that it starts at once on a
+// machine where nothing but Go is installed.
+//
+//	go run ./cmd/dev start [FILE]         build the program and open its window
+//	go run ./cmd/dev test [go test flags] every check of the project
+//	go run ./cmd/dev bench                the benchmarks against their limits
+//
+// On Debian it installs the packages that a command needs, after naming them.
+// It exits 0 when all is well, 1 when something failed, 2 when the command
+// line is at fault, and 128 plus the signal's number when it was stopped.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+)
+
+const usage = `usage:
+  go run ./cmd/dev start [FILE]           build the program and open its window
+                                          (on FILE; without one, the demo plan)
+  go run ./cmd/dev test [go test flags]   run every check of the project
+  go run ./cmd/dev bench                  measure the benchmarks against their limits
+`
+
+// misuse is a fault of the command line: it exits 2 and is followed by usage.
+type misuse string
+
+func (m misuse) Error() string { return string(m) }
+
+// stopped is the cause given to the context when a signal arrives.
+type stopped struct{ sig syscall.Signal }
+
+func (s stopped) Error() string { return "stopped by " + s.sig.String() }
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+}
+
+// run does one command line and gives the exit code.
+func run(args []string, out, messages io.Writer) int {
+	do, err := parse(args)
+	if err == nil {
+		ctx, release := untilSignal()
+		defer release()
+		err = inModule(ctx, out, messages, do)
+	}
+	return exitCode(err, messages)
+}
+
+// parse gives the work that a command line asks for.
+func parse(args []string) (func(*shop) error, error) {
+	if len(args) == 0 {
+		return nil, misuse("no command given")
+	}
+	word, rest := args[0], args[1:]
+	switch word {
+	case "start":
+		return parseStart(rest)
+	case "test":
+		return parseTest(rest)
+	case "bench":
+		if len(rest) > 0 {
+			return nil, misuse(fmt.Sprintf("bench takes no further words, got %q", strings.Join(rest, " ")))
+		}
+		return bench, nil
+	}
+	return nil, misuse(fmt.Sprintf("unknown command %q", word))
+}
+
+func parseStart(rest []string) (func(*shop) error, error) {
+	if len(rest) > 1 {
+		return nil, misuse(fmt.Sprintf("start takes one file at most, got %d words", len(rest)))
+	}
+	if len(rest) == 0 {
+		return func(s *shop) error { return start(s, "") }, nil
+	}
+	if rest[0] == "" || strings.HasPrefix(rest[0], "-") {
+		return nil, misuse(fmt.Sprintf("start takes a file, not %q", rest[0]))
+	}
+	return func(s *shop) error { return start(s, rest[0]) }, nil
+}
+
+func parseTest(rest []string) (func(*shop) error, error) {
+	if len(rest) > 0 && !strings.HasPrefix(rest[0], "-") {
+		return nil, misuse(fmt.Sprintf("test takes flags of go test, not %q", rest[0]))
+	}
+	return func(s *shop) error { return test(s, rest) }, nil
+}
+
+// untilSignal is a context that ends with cause stopped when the user presses
+// Ctrl-C or the system asks the program to end.
+func untilSignal() (context.Context, func()) {
+	ctx, cancel := context.WithCancelCause(context.Background())
+	signals := make(chan os.Signal, 1)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	go func() {
+		if sig, ok := (<-signals).(syscall.Signal); ok {
+			cancel(stopped{sig})
+		}
+	}()
+	return ctx, func() {
+		signal.Stop(signals)
+		cancel(nil)
+	}
+}
+
+func inModule(ctx context.Context, out, messages io.Writer, do func(*shop) error) error {
+	here, err := os.Getwd()
+	if err != nil {
+		return fmt.Errorf("finding the working folder: %w", err)
+	}
+	root, err := moduleRoot(here)
+	if err != nil {
+		return err
+	}
+	return do(&shop{ctx: ctx, root: root, out: out, messages: messages})
+}
+
+// exitCode says what went wrong, if anything, and gives the code for it.
+func exitCode(err error, messages io.Writer) int {
+	var m misuse
+	var s stopped
+	switch {
+	case err == nil:
+		return 0
+	case errors.As(err, &m):
+		fmt.Fprintf(messages, "dev: %v\n%s", err, usage)
+		return 2
+	case errors.As(err, &s):
+		fmt.Fprintf(messages, "dev: %v\n", s)
+		return 128 + int(s.sig)
+	}
+	fmt.Fprintf(messages, "dev: %v\n", err)
+	return 1
+}

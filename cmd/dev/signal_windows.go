@@ -1,0 +1,16 @@
+package main
+
+import (
+	"os/exec"
+	"syscall"
+)
+
+// ownGroup leaves the command in the console's group: there Windows itself
+// brings Ctrl-C to every process.
+func ownGroup(*exec.Cmd) {}
+
+// passSignal does nothing: the console has told the command already. One that
+// does not end by itself is killed after the grace period.
+func passSignal(*exec.Cmd, syscall.Signal) error { return nil }
+
+func killGroup(*exec.Cmd) {}

@@ -1,0 +1,155 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"time"
+)
+
+// staticcheck is pinned, so that a new release cannot fail an old commit.
+const staticcheck = "honnef.co/go/tools/cmd/staticcheck@v0.8.2"
+
+// mustHaveTools is the variable that makes a check against an outside tool fail
+// where the tool is missing; without it such a check is skipped.
+const mustHaveTools = "STRAKEWRIGHT_EXTERNAL=1"
+
+// step is one part of the suite.
+type step struct {
+	name string
+	do   func(*shop) error
+}
+
+// outcome is what a step came to.
+type outcome struct {
+	name string
+	took time.Duration
+	err  error
+}
+
+// test installs what the checks need and runs them all, whatever fails on the
+// way; flags are handed to the last and longest, go test on everything.
+func test(s *shop, flags []string) error {
+	if err := s.ready(runtime.GOOS, append(slices.Clone(forBuild), forTests...)...); err != nil {
+		return err
+	}
+	outcomes, err := s.each(suite(runtime.GOOS, flags))
+	if err != nil {
+		return err
+	}
+	s.say("\n%s", summary(outcomes))
+	return failures(outcomes)
+}
+
+// suite is every check, the quick ones first.
+func suite(system string, flags []string) []step {
+	external := toolEnv(system)
+	return []step{
+		{"gofmt", (*shop).formatted},
+		{"imports go one way", (*shop).importsGoOneWay},
+		{"hull and loft without C", func(s *shop) error {
+			env := append([]string{"CGO_ENABLED=0"}, external...)
+			return s.streams("go test", env, "go", "test", "-count=1", "./hull/...", "./loft/...")
+		}},
+		{"go vet", func(s *shop) error {
+			return s.streams("go vet", withC, "go", "vet", "./...")
+		}},
+		{"staticcheck", func(s *shop) error {
+			return s.streams("staticcheck", withC, "go", "run", staticcheck, "./...")
+		}},
+		{"go test", func(s *shop) error {
+			return s.streams("go test", append(slices.Clone(withC), external...), "go", testWords(flags)...)
+		}},
+	}
+}
+
+// toolEnv demands the outside tools where this program installs them or names
+// their packages: on every system but macOS and Windows.
+func toolEnv(system string) []string {
+	if system == "darwin" || system == "windows" {
+		return nil
+	}
+	return []string{mustHaveTools}
+}
+
+// testWords puts the user's flags where go test reads them: before the
+// packages, except for what follows -args. Results are never taken from the
+// cache, which does not know of outside tools.
+func testWords(flags []string) []string {
+	words := []string{"test", "-count=1"}
+	end := slices.IndexFunc(flags, func(f string) bool { return f == "-args" || f == "--args" })
+	if end < 0 {
+		end = len(flags)
+	}
+	words = append(words, flags[:end]...)
+	words = append(words, "./...")
+	return append(words, flags[end:]...)
+}
+
+// each runs the steps in turn, saying which and how long. Its error is that of
+// a user who stopped it.
+func (s *shop) each(steps []step) ([]outcome, error) {
+	var outcomes []outcome
+	for _, st := range steps {
+		s.say("== %s", st.name)
+		begun := time.Now()
+		err := st.do(s)
+		if cause := s.stopped(); cause != nil {
+			return outcomes, cause
+		}
+		o := outcome{st.name, time.Since(begun), err}
+		s.say("%s", o)
+		outcomes = append(outcomes, o)
+	}
+	return outcomes, nil
+}
+
+func (o outcome) String() string {
+	if o.err != nil {
+		return fmt.Sprintf("FAILED  %-26s %6.1f s  %v", o.name, o.took.Seconds(), o.err)
+	}
+	return fmt.Sprintf("ok      %-26s %6.1f s", o.name, o.took.Seconds())
+}
+
+func summary(outcomes []outcome) string {
+	var lines []string
+	for _, o := range outcomes {
+		lines = append(lines, o.String())
+	}
+	return strings.Join(lines, "\n")
+}
+
+// failures is nil if every step went well, and else names those that did not.
+func failures(outcomes []outcome) error {
+	var failed []string
+	for _, o := range outcomes {
+		if o.err != nil {
+			failed = append(failed, o.name)
+		}
+	}
+	if len(failed) == 0 {
+		return nil
+	}
+	return fmt.Errorf("%d of %d steps failed: %s", len(failed), len(outcomes), strings.Join(failed, ", "))
+}
+
+// formatted fails if gofmt would change a file.
+func (s *shop) formatted() error {
+	goroot, err := s.reads(nil, "go", "env", "GOROOT")
+	if err != nil {
+		return fmt.Errorf("asking go where its tools are: %w", err)
+	}
+	gofmt := filepath.Join(strings.TrimSpace(goroot), "bin", "gofmt")
+	out, err := s.reads(nil, gofmt, "-l", ".")
+	if err != nil {
+		return err
+	}
+	if out != "" {
+		s.say("%s", strings.TrimSpace(out))
+		return errors.New("gofmt would change the files above: run gofmt -w on them")
+	}
+	return nil
+}

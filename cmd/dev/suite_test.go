@@ -1,0 +1,72 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"strings"
+	"syscall"
+	"testing"
+)
+
+func TestTestWords(t *testing.T) {
+	for _, c := range []struct{ flags, want string }{
+		{"", "test -count=1 ./..."},
+		{"-run TestLie -v", "test -count=1 -run TestLie -v ./..."},
+		{"-v -args -x ./y", "test -count=1 -v ./... -args -x ./y"},
+	} {
+		if got := strings.Join(testWords(strings.Fields(c.flags)), " "); got != c.want {
+			t.Errorf("testWords(%q) = %q, want %q", c.flags, got, c.want)
+		}
+	}
+}
+
+func TestEveryStepRunsAndFailuresAreNamed(t *testing.T) {
+	s, out := testShop(t)
+	var ran []string
+	note := func(name string, err error) step {
+		return step{name, func(*shop) error { ran = append(ran, name); return err }}
+	}
+	outcomes, err := s.each([]step{note("one", nil), note("two", errors.New("bent")), note("three", nil)})
+	if err != nil || !slices.Equal(ran, []string{"one", "two", "three"}) {
+		t.Fatalf("ran %v, error %v", ran, err)
+	}
+	if err := failures(outcomes); err == nil || err.Error() != "1 of 3 steps failed: two" {
+		t.Errorf("failures = %v", err)
+	}
+	if failures(outcomes[:1]) != nil {
+		t.Error("a step that went well was called a failure")
+	}
+	if !strings.Contains(out.String(), "FAILED  two") || !strings.Contains(out.String(), "bent") {
+		t.Errorf("output %q does not show the failure", out)
+	}
+}
+
+func TestAStoppedSuiteGoesNoFurther(t *testing.T) {
+	s, _ := testShop(t)
+	ctx, cancel := context.WithCancelCause(context.Background())
+	s.ctx = ctx
+	first := step{"first", func(*shop) error { cancel(stopped{syscall.SIGINT}); return errors.New("killed") }}
+	second := step{"second", func(*shop) error { t.Error("ran after the signal"); return nil }}
+	if _, err := s.each([]step{first, second}); !errors.Is(err, stopped{syscall.SIGINT}) {
+		t.Errorf("error %v, want stopped by SIGINT", err)
+	}
+}
+
+func TestToolsAreDemandedWhereTheyAreInstalled(t *testing.T) {
+	if !slices.Contains(toolEnv("linux"), mustHaveTools) || len(toolEnv("darwin")) > 0 {
+		t.Errorf("linux %v, darwin %v", toolEnv("linux"), toolEnv("darwin"))
+	}
+}
+
+func TestFormattedFindsAnUnformattedFile(t *testing.T) {
+	s, out := testShop(t)
+	writeFile(t, s.root, "good.go", "package good\n")
+	if err := s.formatted(); err != nil {
+		t.Errorf("a good file: %v", err)
+	}
+	writeFile(t, s.root, "bad.go", "package good\nvar  x=1\n")
+	if err := s.formatted(); err == nil || !strings.Contains(out.String(), "bad.go") {
+		t.Errorf("error %v, output %q, want bad.go named", err, out)
+	}
+}
