@@ -1,0 +1,365 @@
+package hull
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/go-gl/mathgl/mgl64"
+)
+
+// Bounds of what is taken for a hull. Those in mm are generous: they are there
+// to catch slips of unit and of typing.
+const (
+	fewestFrames = 3
+	mostFrames   = 1000
+	fewestPoints = 4      // of a frame
+	mostPoints   = 1000   // of a frame, so that the search for folds stays quick
+	longestName  = 64     // characters
+	largest      = 100000 // mm, 100 m: nothing on a bench is larger
+	shortestHull = 40     // mm: under it the figures are taken for metres or inches
+	leastGirth   = 15     // mm, of the largest frame; likewise
+	poleGirth    = 0.1    // mm: under it a frame is a pole, on which no strake has a width
+	planar       = 0.01   // mm: how far the x of a frame's points may differ
+	apart        = 0.001  // mm: how far apart two points must be
+	rounding     = 1e-6   // mm: a half-breadth this little below zero is zero
+)
+
+// sharpestTurn is the turn of an outline at one point beyond which it is taken
+// to double back: no frame has a corner as sharp.
+const sharpestTurn = 150 * math.Pi / 180
+
+// places tells where the parts of a hull stand in the file it came from.
+type places struct {
+	line  func(frame, point int) int // point -1 is the frame itself
+	scale int                        // line that settles the unit, or 0
+	unit  string                     // how to mend a wrong unit
+	torn  map[int]bool               // frames of which some lines could not be read
+}
+
+// nowhere is the places of a hull that came from no file.
+var nowhere = places{
+	line: func(int, int) int { return 0 },
+	unit: "give them in mm",
+}
+
+// Check gives every fault of the hull, or nil.
+func (h *Hull) Check() []Fault {
+	f := &faults{}
+	checkHull(h, nowhere, f)
+	return f.sorted()
+}
+
+// checkHull notes every fault of the hull.
+func checkHull(h *Hull, at places, f *faults) {
+	if n := len(h.Frames); n < fewestFrames {
+		f.add(0, "", "add frames", "there are %d frames, and a hull needs %d or more", n, fewestFrames)
+	} else if n > mostFrames {
+		f.add(0, "", "leave some out", "there are %d frames, more than the %d that are read", n, mostFrames)
+		return
+	}
+	sound := true
+	for i := range h.Frames {
+		if !checkFigures(&h.Frames[i], i, at, f) {
+			sound = false
+		}
+	}
+	if !sound {
+		return // what follows would only repeat it
+	}
+	if len(at.torn) == 0 && !checkScale(h, at, f) {
+		return
+	}
+	checkNames(h, at, f)
+	for i := range h.Frames {
+		if !at.torn[i] {
+			checkShape(&h.Frames[i], i, at, f)
+		}
+	}
+	checkOrder(h, at, f)
+}
+
+// checkFigures notes points that are no points of a half hull; it gives false
+// where a coordinate is not finite or is absurd.
+func checkFigures(fr *Frame, i int, at places, f *faults) bool {
+	sound := true
+	for j, p := range fr.Points {
+		for k, axis := range []string{"x", "y", "z"} {
+			switch v := p[k]; {
+			case math.IsNaN(v) || math.IsInf(v, 0):
+				f.add(at.line(i, j), fr.Name, "give a number", "the %s of point %d is not finite", axis, j+1)
+				sound = false
+			case math.Abs(v) > largest:
+				f.add(at.line(i, j), fr.Name, "check the figure and its unit", "the %s of point %d is %s mm, over 100 m", axis, j+1, told(v))
+				sound = false
+			}
+		}
+		if p.Y() < -rounding {
+			f.add(at.line(i, j), fr.Name, "give the half-breadths of one side, 0 or more", "the half-breadth y of point %d is %s mm, below zero", j+1, told(p.Y()))
+		}
+	}
+	return sound
+}
+
+// checkScale notes a hull that is too small or too large for a model.
+func checkScale(h *Hull, at places, f *faults) bool {
+	low, high, widest := math.Inf(1), math.Inf(-1), 0.0
+	for _, fr := range h.Frames {
+		for _, p := range fr.Points {
+			low, high = min(low, p.X()), max(high, p.X())
+		}
+		widest = max(widest, outlineLength(fr.Points))
+	}
+	length := high - low
+	switch {
+	case length > planar && length < shortestHull:
+		f.add(at.scale, "", at.unit, "the whole hull is only %s mm long: the figures look like metres or inches", told(length))
+	case widest > poleGirth/1000 && widest < leastGirth:
+		f.add(at.scale, "", at.unit, "the largest frame has a girth of only %s mm: the figures look like metres or inches", told(widest))
+	case length > largest:
+		f.add(at.scale, "", at.unit, "the whole hull is %s mm long, over 100 m", told(length))
+	default:
+		return true
+	}
+	return false
+}
+
+// checkNames notes names that are missing, odd or doubled, and end curves that
+// are not at the ends.
+func checkNames(h *Hull, at places, f *faults) {
+	first := map[string]int{}
+	for i, fr := range h.Frames {
+		line := at.line(i, -1)
+		switch {
+		case fr.Name == "":
+			f.add(line, "", "give each frame a name", "frame %d has no name", i+1)
+			continue
+		case utf8.RuneCountInString(fr.Name) > longestName:
+			f.add(line, "", "shorten it", "the name of frame %d has more than %d characters", i+1, longestName)
+		case !printable(fr.Name) || fr.Name != strings.TrimSpace(fr.Name):
+			f.add(line, "", "use letters and figures", "the name of frame %d has characters in it that cannot be seen", i+1)
+		}
+		key := fr.Name
+		if fr.IsEnd() {
+			key = strings.ToLower(key)
+			if i > 0 && i < len(h.Frames)-1 {
+				f.add(line, fr.Name, "put it there, or give the frame another name", "an end curve must be the first or the last frame")
+			}
+		}
+		if _, twice := first[key]; twice {
+			f.add(line, fr.Name, "keep the points of a frame together, or give the second its own name", "a frame of this name has come before")
+			continue
+		}
+		first[key] = i
+	}
+}
+
+// checkShape notes what is wrong with the outline of one frame.
+func checkShape(fr *Frame, i int, at places, f *faults) {
+	pts := fr.Points
+	line := at.line(i, -1)
+	switch n := len(pts); {
+	case n < fewestPoints:
+		f.add(line, fr.Name, "add points", "it has %d points, and a frame needs %d or more", n, fewestPoints)
+		return
+	case n > mostPoints:
+		f.add(line, fr.Name, "leave some out", "it has %d points, more than the %d that are read", n, mostPoints)
+		return
+	case outlineLength(pts) < poleGirth:
+		f.add(line, fr.Name, "leave it out, or measure the end a little way in, where the frame still has a girth", "its points all fall together")
+		return
+	}
+	if pts[0].Z() < pts[len(pts)-1].Z()-apart {
+		f.add(line, fr.Name, "list them from the upper limit down", "its points run from the rabbet up")
+	}
+	if !fr.IsEnd() {
+		if j := offPlane(pts); j > 0 {
+			f.add(at.line(i, j), fr.Name, "give them one x, or name the frame stem or stern if it is an end curve",
+				"point %d is at x %s and point 1 at x %s, but a frame stands at one x", j+1, told(pts[j].X()), told(pts[0].X()))
+			return
+		}
+	}
+	if j := doubledPoint(pts); j > 0 {
+		f.add(at.line(i, j), fr.Name, "leave one out", "points %d and %d are the same", j, j+1)
+		return
+	}
+	if j := turnsBack(pts); j > 0 {
+		f.add(at.line(i, j), fr.Name, "put the points in their order along the outline", "the outline doubles back on itself at point %d", j+1)
+		return
+	}
+	if j, k, ok := crossing(pts); ok {
+		f.add(at.line(i, k), fr.Name, "put the points in their order along the outline",
+			"the outline crosses itself between points %d and %d and points %d and %d", j+1, j+2, k+1, k+2)
+	}
+}
+
+// checkOrder notes frames that do not stand behind one another.
+func checkOrder(h *Hull, at places, f *faults) {
+	frames := h.Frames
+	n := len(frames)
+	if slices.ContainsFunc(frames, func(fr Frame) bool { return len(fr.Points) == 0 }) {
+		return
+	}
+	if n >= fewestFrames && allFall(frames) {
+		f.add(at.line(0, -1), frames[0].Name, "list the frames the other way round", "x falls from frame to frame, but must rise")
+		return
+	}
+	for i := 1; i < n; i++ {
+		a, b := &frames[i-1], &frames[i]
+		if i == 1 && a.IsEnd() {
+			checkEndCurve(a, b, 0, 1, at, f)
+			continue
+		}
+		if i == n-1 && b.IsEnd() {
+			checkEndCurve(b, a, i, -1, at, f)
+			continue
+		}
+		switch d := b.X() - a.X(); {
+		case math.Abs(d) <= planar:
+			f.add(at.line(i, -1), b.Name, "leave one of them out, or mend its x", "it stands at x %s, as frame %s does", told(b.X()), a.Name)
+		case d < 0:
+			f.add(at.line(i, -1), b.Name, "list the frames by rising x", "it stands at x %s, and frame %s before it at x %s", told(b.X()), a.Name, told(a.X()))
+		}
+	}
+}
+
+// checkEndCurve notes the first point of an end curve that reaches its
+// neighbour; side is 1 where the neighbour has the greater x, else -1.
+func checkEndCurve(end, next *Frame, i int, side float64, at places, f *faults) {
+	bound := math.Inf(1)
+	for _, p := range next.Points {
+		bound = min(bound, side*p.X())
+	}
+	for j, p := range end.Points {
+		if side*p.X() >= bound-planar {
+			f.add(at.line(i, j), end.Name, "keep every point of the end curve clear of the frame, or leave that frame out",
+				"point %d, at x %s, crosses frame %s, which stands at x %s", j+1, told(p.X()), next.Name, told(next.X()))
+			return
+		}
+	}
+}
+
+// allFall tells whether the frames all stand by falling x.
+func allFall(frames []Frame) bool {
+	for i := 1; i < len(frames); i++ {
+		if frames[i].X() >= frames[i-1].X()-planar {
+			return false
+		}
+	}
+	return true
+}
+
+// outlineLength is the length in mm of the straight lines between the points.
+func outlineLength(pts []mgl64.Vec3) float64 {
+	sum := 0.0
+	for i := 1; i < len(pts); i++ {
+		sum += pts[i].Sub(pts[i-1]).Len()
+	}
+	return sum
+}
+
+// offPlane gives the first point that is not at the x of point 0, or 0.
+func offPlane(pts []mgl64.Vec3) int {
+	for j, p := range pts {
+		if math.Abs(p.X()-pts[0].X()) > planar {
+			return j
+		}
+	}
+	return 0
+}
+
+// doubledPoint gives the first point that is the same as the one before, or 0.
+func doubledPoint(pts []mgl64.Vec3) int {
+	for j := 1; j < len(pts); j++ {
+		if pts[j].Sub(pts[j-1]).Len() < apart {
+			return j
+		}
+	}
+	return 0
+}
+
+// turnsBack gives the first point at which the outline turns by more than
+// sharpestTurn, or 0.
+func turnsBack(pts []mgl64.Vec3) int {
+	for j := 1; j+1 < len(pts); j++ {
+		in, out := pts[j].Sub(pts[j-1]).Normalize(), pts[j+1].Sub(pts[j]).Normalize()
+		if in.Dot(out) < math.Cos(sharpestTurn) {
+			return j
+		}
+	}
+	return 0
+}
+
+// crossing gives the first two stretches of the outline, each named by the
+// index of its first point, that touch or cross. Those of a frame are told in
+// its own plane; those of an end curve, a space curve, touch only where they
+// do so seen both from the end and from the side.
+func crossing(pts []mgl64.Vec3) (j, k int, ok bool) {
+	flat := offPlane(pts) == 0
+	for k := 2; k+1 < len(pts); k++ {
+		for j := 0; j+1 < k; j++ {
+			if touch(fromEnd, pts[j], pts[j+1], pts[k], pts[k+1]) && (flat || touch(fromSide, pts[j], pts[j+1], pts[k], pts[k+1])) {
+				return j, k, true
+			}
+		}
+	}
+	return 0, 0, false
+}
+
+func fromEnd(p mgl64.Vec3) mgl64.Vec2  { return mgl64.Vec2{p.Y(), p.Z()} }
+func fromSide(p mgl64.Vec3) mgl64.Vec2 { return mgl64.Vec2{p.X(), p.Z()} }
+
+// touch tells whether the stretches ab and cd have a point in common in a
+// view, to within rounding.
+func touch(view func(mgl64.Vec3) mgl64.Vec2, a3, b3, c3, d3 mgl64.Vec3) bool {
+	a, b, c, d := view(a3), view(b3), view(c3), view(d3)
+	for i := range 2 {
+		if min(a[i], b[i]) > max(c[i], d[i]) || min(c[i], d[i]) > max(a[i], b[i]) {
+			return false
+		}
+	}
+	return !sameSide(a, b, c, d) && !sameSide(c, d, a, b)
+}
+
+// sameSide tells whether c and d lie clearly on one side of the line ab.
+func sameSide(a, b, c, d mgl64.Vec2) bool {
+	u := b.Sub(a)
+	cross := func(p mgl64.Vec2) float64 { v := p.Sub(a); return u[0]*v[1] - u[1]*v[0] }
+	slack := 1e-9 * u.Len()
+	return (cross(c) > slack && cross(d) > slack) || (cross(c) < -slack && cross(d) < -slack)
+}
+
+// bowOf gives the end at which the bow lies by the names of the end curves,
+// and whether these say so; where they do not it is the first frame's.
+func bowOf(frames []Frame) (bow BowEnd, named bool) {
+	if n := len(frames); n > 0 {
+		first, last := strings.ToLower(frames[0].Name), strings.ToLower(frames[n-1].Name)
+		if first == "stern" || last == "stem" {
+			return BowLast, true
+		}
+		return BowFirst, first == "stem" || last == "stern"
+	}
+	return BowFirst, false
+}
+
+// settle gives a hull the limits and bow it does not name, and makes zero the
+// half-breadths that rounding has put below it.
+func (h *Hull) settle() {
+	if h.Bow == "" {
+		h.Bow, _ = bowOf(h.Frames)
+	}
+	if h.Limits.Upper == "" {
+		h.Limits.Upper = "sheer"
+	}
+	if h.Limits.Lower == "" {
+		h.Limits.Lower = "rabbet"
+	}
+	for i := range h.Frames {
+		for j := range h.Frames[i].Points {
+			if p := &h.Frames[i].Points[j]; p[1] < 0 && p[1] >= -rounding {
+				p[1] = 0
+			}
+		}
+	}
+}

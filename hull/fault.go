@@ -1,0 +1,85 @@
+package hull
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Fault is one thing that is wrong with what the builder gave, told in one
+// sentence: where it is, what is wrong and how to mend it.
+type Fault struct {
+	File  string // as given; empty where there is none
+	Line  int    // line of the file, from 1; 0 where no one line is at fault
+	Frame string // name of the frame at fault, or empty
+	What  string // as "the half-breadth is -2, below zero"
+	Mend  string // as "give it as 0 or more"
+
+	cause error
+}
+
+// Error gives the fault as one sentence.
+func (f Fault) Error() string {
+	var place []string
+	if f.File != "" {
+		place = append(place, f.File)
+	}
+	if f.Line > 0 {
+		place = append(place, "line "+strconv.Itoa(f.Line))
+	}
+	if f.Frame != "" {
+		place = append(place, "frame "+f.Frame)
+	}
+	s := f.What
+	if len(place) > 0 {
+		s = strings.Join(place, ", ") + ": " + s
+	}
+	if f.Mend != "" {
+		s += "; " + f.Mend
+	}
+	return s + "."
+}
+
+// Unwrap gives the error that lies behind the fault, as one of the file
+// system's, or nil.
+func (f Fault) Unwrap() error { return f.cause }
+
+// mostFaults bounds what is told of one file.
+const mostFaults = 100
+
+// faults gathers the faults of one file.
+type faults struct {
+	file string
+	list []Fault
+}
+
+// add notes a fault; line 0 and frame "" leave the place out, and so does a
+// name that would spoil the sentence.
+func (f *faults) add(line int, frame, mend, what string, args ...any) {
+	if !seemly(frame) {
+		frame = ""
+	}
+	switch n := len(f.list); {
+	case n < mostFaults:
+		f.list = append(f.list, Fault{File: f.file, Line: line, Frame: frame, What: fmt.Sprintf(what, args...), Mend: mend})
+	case n == mostFaults:
+		f.list = append(f.list, Fault{File: f.file, What: fmt.Sprintf("there are more faults than the %d told", mostFaults), Mend: "mend these first and check again"})
+	}
+}
+
+// sorted gives the faults in the order of their lines, those of the whole file
+// last, or nil.
+func (f *faults) sorted() []Fault {
+	slices.SortStableFunc(f.list, func(a, b Fault) int {
+		if (a.Line == 0) != (b.Line == 0) {
+			return cmp.Compare(b.Line, a.Line)
+		}
+		return cmp.Compare(a.Line, b.Line)
+	})
+	return f.list
+}
+
+// told gives a figure as it is told in a sentence: six digits at most.
+func told(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }

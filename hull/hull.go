@@ -1,0 +1,34 @@
+package hull
+
+// BowEnd tells at which end of the x axis the bow lies.
+type BowEnd string
+
+// The two places a bow can be.
+const (
+	BowFirst BowEnd = "first" // the frame of least x is the foremost
+	BowLast  BowEnd = "last"  // the frame of greatest x is the foremost
+)
+
+// Limits names the two edges of the planked region, which are the first and
+// the last point of every frame.
+type Limits struct {
+	Upper string // as "sheer" or "wale"
+	Lower string // as "rabbet"
+}
+
+// Hull is the shape to be planked: its frames by rising x.
+type Hull struct {
+	Frames []Frame
+	Bow    BowEnd
+	Limits Limits
+}
+
+// FrameNamed gives the index of the frame of that name, or -1.
+func (h *Hull) FrameNamed(name string) int {
+	for i := range h.Frames {
+		if h.Frames[i].Name == name {
+			return i
+		}
+	}
+	return -1
+}

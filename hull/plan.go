@@ -1,0 +1,85 @@
+package hull
+
+import "encoding/json"
+
+// Plan holds the builder's decisions, and nothing that follows from them:
+// package loft computes everything else with one call.
+type Plan struct {
+	Title  string
+	Hull   Hull
+	Layers []Layer // from the frames outwards; at least one
+
+	extra map[string]json.RawMessage // keys of the file that this version does not know
+}
+
+// Layer is one skin of planking.
+type Layer struct {
+	Stock Stock
+	Edges Edges
+	Creep float64    // mm a strip: how much the pitch as laid exceeds the strip's width
+	Bands []Band     // from the upper limit down; at least one
+	Lines []BandLine // the lines between the bands: one fewer than Bands
+
+	extra map[string]json.RawMessage
+}
+
+// Edges is how strips meet: bevelled until they close, or left square.
+type Edges string
+
+// The two ways to meet.
+const (
+	Bevelled Edges = "bevelled"
+	Square   Edges = "square"
+)
+
+// Stock is the strip a layer is laid with; lengths in mm.
+type Stock struct {
+	Width, Thickness, Length float64
+	Species                  string
+
+	extra map[string]json.RawMessage
+}
+
+// Band is a part of the planked region shared out among strakes.
+type Band struct {
+	Strakes int       // how many; 0 leaves it to the widest frame's girth
+	Weights []float64 // each strake's share against 1; missing ones are 1
+
+	extra map[string]json.RawMessage
+}
+
+// Weight is the share of strake k (from 0) of the band: 1 unless set.
+func (b Band) Weight(k int) float64 {
+	if k < len(b.Weights) && b.Weights[k] > 0 {
+		return b.Weights[k]
+	}
+	return 1
+}
+
+// Manner is how a band line finds its course.
+type Manner string
+
+// The three manners of a band line.
+const (
+	Drawn Manner = "drawn" // a smooth line through the held handles
+	Free  Manner = "free"  // the unstressed course set by the hold and aim handles
+	Least Manner = "least" // the least edge-set between the held handles
+)
+
+// BandLine is the line between two bands, with one handle a frame.
+type BandLine struct {
+	Manner  Manner
+	Handles []Handle // one a frame, in the order of the frames
+	Hold    int      // index of the hold handle's frame
+	Aim     int      // index of the aim handle's frame; -1 takes the default heading
+
+	extra map[string]json.RawMessage
+}
+
+// Handle is where a band line crosses a frame: Down mm of girth below the
+// upper limit on that layer's surface. A released handle lets the line find
+// its own easiest course; its Down is kept but not used.
+type Handle struct {
+	Down float64
+	Held bool
+}

@@ -1,0 +1,78 @@
+package hull
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"io/fs"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+const utf8BOM = "\ufeff"
+
+// readText reads the whole of r, at most limit bytes of it, and gives it
+// without its byte-order mark; ok is false, and a fault noted, where it cannot
+// be read or is no UTF-8 text.
+func readText(r io.Reader, limit int, f *faults) (text []byte, ok bool) {
+	data, err := io.ReadAll(io.LimitReader(r, int64(limit)+1))
+	switch {
+	case err != nil:
+		f.list = append(f.list, fileFault(f.file, "cannot be read", "check the file and the disk it is on", err))
+	case len(data) > limit:
+		f.add(0, "", "leave out what is not needed", "the file is larger than the %d MB that are read", limit>>20)
+	case len(bytes.TrimSpace(bytes.TrimPrefix(data, []byte(utf8BOM)))) == 0:
+		f.add(0, "", "check that it is the right file", "the file is empty")
+	case bytes.HasPrefix(data, []byte("PK\x03\x04")):
+		f.add(0, "", "export the sheet as CSV", "the file is a spreadsheet or a zip archive, not text")
+	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")), bytes.IndexByte(data, 0) >= 0:
+		f.add(0, "", "save it again as UTF-8", "the file is UTF-16 or no text at all")
+	case !utf8.Valid(data):
+		f.add(lineAt(data, firstInvalid(data)), "", "save the file again as UTF-8", "there is a character that is not UTF-8")
+	default:
+		return bytes.TrimPrefix(data, []byte(utf8BOM)), true
+	}
+	return nil, false
+}
+
+// firstInvalid gives the offset of the first byte that is not UTF-8.
+func firstInvalid(data []byte) int {
+	for i := 0; i < len(data); {
+		r, n := utf8.DecodeRune(data[i:])
+		if r == utf8.RuneError && n == 1 {
+			return i
+		}
+		i += n
+	}
+	return len(data)
+}
+
+// lineAt gives the line, from 1, in which the byte at that offset stands.
+func lineAt(data []byte, offset int) int {
+	return 1 + bytes.Count(data[:min(max(offset, 0), len(data))], []byte("\n"))
+}
+
+// fileFault tells an error of the file system in our words, and keeps it to be
+// unwrapped.
+func fileFault(file, what, mend string, err error) Fault {
+	why := err
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		why = path.Err
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		mend = "check its name and folder"
+	}
+	return Fault{File: file, What: what + " (" + why.Error() + ")", Mend: mend, cause: err}
+}
+
+// seemly tells whether a name is short enough and can be seen whole.
+func seemly(name string) bool {
+	return utf8.RuneCountInString(name) <= longestName && printable(name)
+}
+
+// printable tells whether every character of a name can be seen or is a space.
+func printable(s string) bool {
+	return strings.IndexFunc(s, func(r rune) bool { return !unicode.IsPrint(r) }) < 0
+}
