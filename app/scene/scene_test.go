@@ -1,0 +1,221 @@
+package scene
+
+import (
+	"image/color"
+	"math"
+	"testing"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// plate is a square of two triangles in the plane y = depth, facing -y.
+func plate(s *Scene, depth, half float64, tag Tag, tint float64) {
+	base := int32(len(s.Vertices))
+	for _, c := range [4][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
+		s.Vertices = append(s.Vertices, Vertex{
+			At: mgl64.Vec3{c[0] * half, depth, c[1] * half}, Normal: mgl64.Vec3{0, -1, 0}, Tint: tint,
+		})
+	}
+	s.Triangles = append(s.Triangles,
+		Triangle{base, base + 1, base + 2, tag, false}, Triangle{base, base + 2, base + 3, tag, false})
+}
+
+// abeam looks square along +y with two pixels to a mm.
+func abeam() Camera { return Camera{Zoom: 2, Depth: 100} }
+
+func TestNearerPlateHidesFartherInEitherOrder(t *testing.T) {
+	near, far := Tag{1, 1}, Tag{2, 2}
+	for name, order := range map[string][2]float64{"far first": {10, -10}, "near first": {-10, 10}} {
+		t.Run(name, func(t *testing.T) {
+			var s Scene
+			for _, y := range order {
+				if y < 0 {
+					plate(&s, y, 10, near, -1)
+				} else {
+					plate(&s, y, 30, far, 1)
+				}
+			}
+			var r Renderer
+			img := r.Render(&s, abeam(), &Light, 200, 160)
+			got, ok := r.Pick(100, 80)
+			require.True(t, ok)
+			assert.Equal(t, near, got, "in the middle")
+			got, ok = r.Pick(100+40, 80)
+			require.True(t, ok)
+			assert.Equal(t, far, got, "beside the near plate")
+			_, ok = r.Pick(2, 2)
+			assert.False(t, ok, "empty ground")
+			assert.Equal(t, Light.Ground, img.RGBAAt(2, 2))
+			c := img.RGBAAt(100, 80)
+			assert.Greater(t, c.B, c.R, "blue, as the near plate's tint")
+		})
+	}
+}
+
+func TestHiddenLineIsHidden(t *testing.T) {
+	var s Scene
+	plate(&s, 0, 20, Tag{1, 1}, 0)
+	s.Draw([]mgl64.Vec3{{-60, 20, 0}, {60, 20, 0}}, ChosenLine, 3, false)   // behind
+	s.Draw([]mgl64.Vec3{{-60, -20, 10}, {60, -20, 10}}, BandLine, 3, false) // before
+	var r Renderer
+	img := r.Render(&s, abeam(), &Light, 300, 100)
+	assert.NotEqual(t, Light.Lines[ChosenLine], img.RGBAAt(150, 50), "behind the plate")
+	assert.Equal(t, Light.Lines[ChosenLine], img.RGBAAt(150+60, 50), "beside it")
+	assert.Equal(t, Light.Lines[BandLine], img.RGBAAt(150, 50-20), "before it")
+}
+
+func TestLineInThePlankingIsSeen(t *testing.T) {
+	for _, yaw := range []float64{0, 0.5, 1.2, -1.3} {
+		var s Scene
+		plate(&s, 0, 20, Tag{1, 1}, 0)
+		s.Draw([]mgl64.Vec3{{0, 0, -15}, {0, 0, 15}}, ChosenLine, 3, false)
+		var r Renderer
+		img := r.Render(&s, abeam().Turned(yaw, 0.2), &Light, 200, 200)
+		assert.Equal(t, Light.Lines[ChosenLine], img.RGBAAt(100, 100), "yaw %v", yaw)
+	}
+}
+
+// The formula here is written out by hand: right = (cos yaw, sin yaw, 0), and
+// up stands square on it and on the direction to the eye.
+func TestKnownPointProjectsWhereGeometrySays(t *testing.T) {
+	c := Camera{Target: mgl64.Vec3{5, -3, 2}, Yaw: 0.7, Pitch: 0.4, Zoom: 3, PanX: 11, PanY: -6, Depth: 50}
+	for _, p := range []mgl64.Vec3{{5, -3, 2}, {12, 4, -1}, {-8, 2, 9}} {
+		q := mgl64.TransformCoordinate(p, c.Matrix(400, 300))
+		d := p.Sub(c.Target)
+		right := d[0]*math.Cos(0.7) + d[1]*math.Sin(0.7)
+		away := -d[0]*math.Sin(0.7) + d[1]*math.Cos(0.7)
+		up := d[2]*math.Cos(0.4) + away*math.Sin(0.4)
+		deep := away*math.Cos(0.4) - d[2]*math.Sin(0.4)
+		assert.InDelta(t, 200+11+3*right, q[0], 1e-9)
+		assert.InDelta(t, 150-6-3*up, q[1], 1e-9)
+		assert.InDelta(t, (50+deep)/100, q[2], 1e-9)
+	}
+}
+
+func TestZoomKeepsThePixelUnderThePointer(t *testing.T) {
+	c := Camera{Yaw: 0.3, Pitch: 0.2, Zoom: 2, PanX: 4, PanY: 9, Depth: 80}
+	p := mgl64.Vec3{10, 5, -7}
+	before := mgl64.TransformCoordinate(p, c.Matrix(300, 200))
+	after := mgl64.TransformCoordinate(p, c.Zoomed(1.7, before[0], before[1], 300, 200).Matrix(300, 200))
+	assert.InDelta(t, before[0], after[0], 1e-9)
+	assert.InDelta(t, before[1], after[1], 1e-9)
+}
+
+func TestFitShowsTheWholeScene(t *testing.T) {
+	s := wigley(11, 8)
+	for _, yaw := range []float64{0, 0.8, -2} {
+		c := Facing(s, yaw, 0.3).Fit(s, 500, 200)
+		m := c.Matrix(500, 200)
+		for i := range s.Vertices {
+			q := mgl64.TransformCoordinate(s.Vertices[i].At, m)
+			require.True(t, q[0] >= 0 && q[0] <= 500 && q[1] >= 0 && q[1] <= 200 && q[2] >= 0 && q[2] <= 1)
+		}
+	}
+}
+
+func TestLookingStraightDownIsDefined(t *testing.T) {
+	s := wigley(11, 8)
+	var r Renderer
+	r.Render(s, Facing(s, 0, 0).Turned(0, 9).Fit(s, 300, 200), &Dark, 300, 200)
+	seen := 0
+	for x := range 300 {
+		if _, ok := r.Pick(x, 100); ok {
+			seen++
+		}
+	}
+	// The row's middle is half a pixel off the middle line: half-breadth 0.5
+	// pixels of 30 mm at 0.45 pixels to a mm.
+	assert.InDelta(t, 0.9*300*math.Sqrt(1-0.5/(30*0.45)), seen, 2, "the length along the middle row")
+}
+
+func TestChosenStrakeStandsOut(t *testing.T) {
+	mean := func(chosen int) color.RGBA {
+		s := &Scene{}
+		k := wigleySkin(11, 8)
+		k.Chosen = chosen
+		s.Add(k, false)
+		var r Renderer
+		img := r.Render(s, Facing(s, math.Pi, 0).Fit(s, 400, 200), &Light, 400, 200)
+		for y := range 200 {
+			if tag, ok := r.Pick(200, y); ok && tag.Strake == 4 {
+				return img.RGBAAt(200, y)
+			}
+		}
+		t.Fatal("strake 4 is not seen")
+		return color.RGBA{}
+	}
+	assert.NotEqual(t, mean(-1), mean(4))
+}
+
+func TestDroppedStrakeHasNoTriangles(t *testing.T) {
+	k := wigleySkin(11, 8)
+	full, dropped := &Scene{}, &Scene{}
+	full.Add(k, false)
+	copy(k.Seams[3], k.Seams[4])
+	dropped.Add(k, false)
+	assert.Equal(t, len(full.Triangles)-2*(len(k.Frame)-1), len(dropped.Triangles))
+}
+
+func TestBuffersAreUsedAgain(t *testing.T) {
+	s := wigley(11, 8)
+	c := Facing(s, 0.4, 0.3).Fit(s, 300, 200)
+	var r Renderer
+	first := r.Render(s, c, &Light, 300, 200)
+	assert.Same(t, first, r.Render(s, c, &Light, 300, 200))
+	assert.Less(t, testing.AllocsPerRun(20, func() { r.Render(s, c, &Light, 300, 200) }), 20.0)
+	assert.NotPanics(t, func() { r.Render(&Scene{}, Camera{}, &Light, 0, 0) })
+}
+
+// wigleySkin is Wigley's hull (1934): y = B/2·(1−(2x/L)²)·(1−(z/T)²), of 600 mm
+// with L/B = 10 and B/T = 1.6, four stations a bay.
+func wigleySkin(frames, strakes int) Skin {
+	const L, B, T = 600.0, 60.0, 37.5
+	n := 4*(frames-1) + 1
+	k := Skin{Chosen: -1, Frame: make([]int16, n), Tint: func(strake, i int) float64 { return math.Sin(float64(strake+i) / 9) }}
+	for i := range n {
+		k.Frame[i] = int16((i + 2) / 4)
+	}
+	for j := range strakes + 1 {
+		pts, nor := make([]mgl64.Vec3, n), make([]mgl64.Vec3, n)
+		for i := range n {
+			x, z := L*(float64(i)/float64(n-1)-0.5), -T*float64(j)/float64(strakes)
+			fx, fz := 1-4*x*x/L/L, 1-z*z/T/T
+			pts[i] = mgl64.Vec3{x, B / 2 * fx * fz, z}
+			nor[i] = mgl64.Vec3{B / 2 * 8 * x / L / L * fz, 1, B / 2 * fx * 2 * z / T / T}.Normalize()
+		}
+		k.Seams, k.Normals = append(k.Seams, pts), append(k.Normals, nor)
+	}
+	return k
+}
+
+func wigley(frames, strakes int) *Scene {
+	s, k := &Scene{}, wigleySkin(frames, strakes)
+	s.Add(k, true)
+	for _, seam := range k.Seams {
+		s.Draw(seam, SeamLine, 1, true)
+	}
+	return s
+}
+
+// BenchmarkHullView draws 1000 x 600 pixels of both sides of a hull of 25
+// frames and 30 strakes a side, which is to take at most 15 ms on two cores.
+func BenchmarkHullView(b *testing.B) {
+	s := wigley(25, 30)
+	c := Facing(s, 0.5, 0.35).Fit(s, 1000, 600)
+	var r Renderer
+	for b.Loop() {
+		r.Render(s, c, &Light, 1000, 600)
+	}
+}
+
+// BenchmarkHullViewClose is the same from near, so that the hull fills the view.
+func BenchmarkHullViewClose(b *testing.B) {
+	s := wigley(25, 30)
+	c := Facing(s, 0.5, 0.35).Fit(s, 1000, 600).Zoomed(4, 500, 300, 1000, 600)
+	var r Renderer
+	for b.Loop() {
+		r.Render(s, c, &Light, 1000, 600)
+	}
+}
