@@ -1,0 +1,225 @@
+package views
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/app/draw"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Body is the body plan: the fore half to the right of the middle line, the
+// after half to the left.
+type Body struct {
+	Mid     float64 // view x of the middle line
+	Z       float64 // mm of height at the view's upper edge
+	Scale   float64 // view pixels to 1 mm
+	Drawing draw.Drawing
+	Handles []Handle
+
+	fore   []bool // [frame]
+	frames [][]draw.Point
+	lines  [][]draw.Point // [band line of the plan][frame], fore and after half apart
+	room   []draw.Point
+}
+
+// FitBody gives the place and scale that show the whole body plan.
+func FitBody(curves Curves, w, h float64) (mid, z, scale float64) {
+	ys, zs := span{0, 0}, empty()
+	for _, c := range curves {
+		for _, p := range c {
+			ys, zs = ys.with(p.Y()), zs.with(p.Z())
+		}
+	}
+	const margin = 20.0
+	scale = math.Max(math.Min((w/2-margin)/ys.length(), (h-2*margin)/zs.length()), 1e-3)
+	spare := (h - zs.length()*scale) / 2
+	return w / 2, zs.hi + spare/scale, scale
+}
+
+// Place gives a point of a frame in the view.
+func (v *Body) Place(frame int, p mgl64.Vec3) draw.Point {
+	y := p.Y()
+	if frame < len(v.fore) && !v.fore[frame] {
+		y = -y
+	}
+	return draw.Pt(v.Mid+y*v.Scale, (v.Z-p.Z())*v.Scale)
+}
+
+// Draw makes the drawing of a planking.
+func (v *Body) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) {
+	l := k.Layers[c.Layer]
+	v.layOut(k, l, c, curves)
+	d := &v.Drawing
+	d.Reset()
+	d.Line(draw.Grid, framePen, draw.Pt(v.Mid, 4), draw.Pt(v.Mid, h-4))
+	v.drawFrames(k, c)
+	v.drawStrakes(l, c)
+	v.drawLines(k.Plan.Layers[c.Layer].Lines, c)
+	drawHandles(d, v.shown(c), c)
+	d.Text(draw.Pt(v.Mid-8, 14), "after half", draw.Faint, labelSize, draw.Right)
+	d.Text(draw.Pt(v.Mid+8, 14), "fore half", draw.Faint, labelSize, draw.Left)
+}
+
+func (v *Body) layOut(k *loft.Planking, l *loft.Layer, c Choice, curves Curves) {
+	v.fore = foreHalf(&k.Plan.Hull, curves, v.fore[:0])
+	v.room = v.room[:0]
+	v.frames, v.lines = v.frames[:0], v.lines[:0]
+	for f, pts := range curves {
+		n := len(v.room)
+		for _, p := range pts {
+			v.room = append(v.room, v.Place(f, p))
+		}
+		v.frames = append(v.frames, v.room[n:len(v.room):len(v.room)])
+	}
+	for _, b := range l.Lines[1 : len(l.Lines)-1] {
+		n := len(v.room)
+		for f := range curves {
+			v.room = append(v.room, v.Place(f, b.P[l.Surface.FrameStation(f)]))
+		}
+		v.lines = append(v.lines, v.room[n:len(v.room):len(v.room)])
+	}
+	v.Handles = handlesOf(k, c.Layer, v.Place, v.Handles[:0])
+}
+
+// foreHalf tells for every frame whether it lies before the widest one, which
+// itself counts as fore.
+func foreHalf(h *hull.Hull, curves Curves, out []bool) []bool {
+	wide, mid := -1.0, 0
+	for f, pts := range curves {
+		for _, p := range pts {
+			if p.Y() > wide+1e-6 {
+				wide, mid = p.Y(), f
+			}
+		}
+	}
+	for f := range curves {
+		if h.Bow == hull.BowFirst {
+			out = append(out, f <= mid)
+		} else {
+			out = append(out, f >= mid)
+		}
+	}
+	return out
+}
+
+func (v *Body) drawFrames(k *loft.Planking, c Choice) {
+	for f, pts := range v.frames {
+		if f != c.Frame {
+			v.Drawing.Line(draw.FrameInk, framePen, pts...)
+		}
+	}
+	if c.Frame >= 0 && c.Frame < len(v.frames) {
+		pts := v.frames[c.Frame]
+		v.Drawing.Line(draw.Chosen, draw.Pen{Width: 2.4}, pts...)
+		at, align := draw.Pt(pts[0].X+4, pts[0].Y-5), draw.Left
+		if !v.fore[c.Frame] {
+			at, align = draw.Pt(pts[0].X-4, pts[0].Y-5), draw.Right
+		}
+		v.Drawing.Text(at, k.Plan.Hull.Frames[c.Frame].Name, draw.Chosen, labelSize+2, align)
+	}
+}
+
+// drawStrakes ticks every seam on every frame and marks the chosen strake.
+func (v *Body) drawStrakes(l *loft.Layer, c Choice) {
+	for f, pts := range v.frames {
+		i := l.Surface.FrameStation(f)
+		for k, s := range l.Seams {
+			p := v.Place(f, s.P[i])
+			if !laidBeside(l, k, f) {
+				continue
+			}
+			v.Drawing.Line(draw.Seam, framePen, tick(p, pts, 3)...)
+		}
+		if c.Strake >= 0 && c.Strake+1 < len(l.Seams) && l.Strakes[c.Strake].At[f].Laid {
+			a, b := v.Place(f, l.Seams[c.Strake].P[i]), v.Place(f, l.Seams[c.Strake+1].P[i])
+			v.Drawing.Line(draw.Chosen, draw.Pen{Width: 4}, a, b)
+		}
+	}
+}
+
+// laidBeside tells whether a strake beside a seam is laid at a frame.
+func laidBeside(l *loft.Layer, seam, f int) bool {
+	return seam > 0 && l.Strakes[seam-1].At[f].Laid || seam < len(l.Strakes) && l.Strakes[seam].At[f].Laid
+}
+
+// tick is a short line across a frame at p.
+func tick(p draw.Point, frame []draw.Point, half float64) []draw.Point {
+	best, least := 1, math.Inf(1)
+	for i := 1; i < len(frame); i++ {
+		if d := distance(p, frame[i-1], frame[i]); d < least {
+			best, least = i, d
+		}
+	}
+	dx, dy := frame[best].X-frame[best-1].X, frame[best].Y-frame[best-1].Y
+	if n := math.Hypot(dx, dy); n > 0 {
+		dx, dy = dx/n*half, dy/n*half
+	}
+	return []draw.Point{draw.Pt(p.X-dy, p.Y+dx), draw.Pt(p.X+dy, p.Y-dx)}
+}
+
+// drawLines draws each half of every band line.
+func (v *Body) drawLines(lines []hull.BandLine, c Choice) {
+	for _, fore := range [2]bool{true, false} {
+		half := make([][]draw.Point, len(v.lines))
+		for n, pts := range v.lines {
+			for f, p := range pts {
+				if v.fore[f] == fore {
+					half[n] = append(half[n], p)
+				}
+			}
+		}
+		drawBandLines(&v.Drawing, lines, half, c)
+	}
+}
+
+// shown gives the handles worth showing where frames lie close: those of the
+// chosen line, and those on the chosen frame.
+func (v *Body) shown(c Choice) []Handle {
+	if c.Line < 0 && c.Frame < 0 {
+		return v.Handles
+	}
+	var out []Handle
+	for _, h := range v.Handles {
+		if h.Line == c.Line || h.Frame == c.Frame {
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
+// HandleAt gives the handle shown at a point.
+func (v *Body) HandleAt(p draw.Point, c Choice) (Handle, bool) {
+	return HandleAt(v.shown(c), p, c.Line)
+}
+
+// LineAt gives the band line at a point, or -1.
+func (v *Body) LineAt(p draw.Point) int {
+	for _, fore := range [2]bool{true, false} {
+		for n, pts := range v.lines {
+			var half []draw.Point
+			for f, q := range pts {
+				if v.fore[f] == fore {
+					half = append(half, q)
+				}
+			}
+			if toLine(p, half) < lineReach {
+				return n
+			}
+		}
+	}
+	return -1
+}
+
+// FrameAt gives the frame nearest to a point.
+func (v *Body) FrameAt(p draw.Point) int {
+	best, least := -1, math.Inf(1)
+	for f, pts := range v.frames {
+		if d := toLine(p, pts); d < least {
+			best, least = f, d
+		}
+	}
+	return best
+}

@@ -1,0 +1,26 @@
+package views
+
+import (
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/loft"
+)
+
+// Curves is the frames of a surface as points from the upper to the lower
+// limit, mm.
+type Curves [][]mgl64.Vec3
+
+// curvePoints is how many points stand for a frame on a drawing.
+const curvePoints = 33
+
+// CurvesOf samples the frames of a surface at even girth.
+func CurvesOf(l *loft.Layer) Curves {
+	out := make(Curves, len(l.Girths))
+	for f, g := range l.Girths {
+		out[f] = make([]mgl64.Vec3, curvePoints)
+		for i := range out[f] {
+			out[f][i] = l.Surface.AtDown(f, g*float64(i)/(curvePoints-1))
+		}
+	}
+	return out
+}

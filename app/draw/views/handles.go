@@ -1,0 +1,124 @@
+package views
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/app/draw"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Handle is a handle of a band line as it stands in a view.
+type Handle struct {
+	At          draw.Point
+	Line, Frame int
+	Shape       draw.Shape
+	Size        float64
+}
+
+// reach is how near, in view pixels, the pointer must come to take hold.
+const reach = 9.0
+
+// HandleAt gives the handle at a point; the chosen line's come first where
+// several lie there.
+func HandleAt(hs []Handle, p draw.Point, chosen int) (Handle, bool) {
+	best, least, ok := Handle{}, reach, false
+	for _, h := range hs {
+		d := math.Hypot(h.At.X-p.X, h.At.Y-p.Y)
+		if d > reach {
+			continue
+		}
+		if h.Line == chosen {
+			d -= reach
+		}
+		if d < least {
+			best, least, ok = h, d, true
+		}
+	}
+	return best, ok
+}
+
+// handlesOf places the handles of all lines of a layer.
+func handlesOf(k *loft.Planking, layer int, place func(frame int, p mgl64.Vec3) draw.Point, out []Handle) []Handle {
+	l := k.Layers[layer]
+	for n := range k.Plan.Layers[layer].Lines {
+		line := &k.Plan.Layers[layer].Lines[n]
+		for f := range line.Handles {
+			shape, size := handleLook(line, f)
+			p := HandlePlace(l, line, n, f)
+			out = append(out, Handle{At: place(f, p), Line: n, Frame: f, Shape: shape, Size: size})
+		}
+	}
+	return out
+}
+
+// HandlePlace gives where a handle lies on the hull, mm: where it is held, or
+// else on its line.
+func HandlePlace(l *loft.Layer, line *hull.BandLine, n, f int) mgl64.Vec3 {
+	if rules(line, f) {
+		return l.Surface.AtDown(f, line.Handles[f].Down)
+	}
+	return l.Lines[n+1].P[l.Surface.FrameStation(f)]
+}
+
+// HandleDown gives the girth of a handle below the upper limit, mm.
+func HandleDown(l *loft.Layer, line *hull.BandLine, n, f int) float64 {
+	if rules(line, f) {
+		return line.Handles[f].Down
+	}
+	return l.Lines[n+1].Down[l.Surface.FrameStation(f)]
+}
+
+// rules tells whether a handle has a say in its line's course.
+func rules(line *hull.BandLine, f int) bool {
+	if line.Manner == hull.Free {
+		return f == line.Hold || f == line.Aim
+	}
+	return line.Handles[f].Held
+}
+
+// handleLook gives a handle's shape, by which it is told apart, and its size.
+func handleLook(line *hull.BandLine, f int) (draw.Shape, float64) {
+	switch {
+	case line.Manner == hull.Free && f == line.Hold:
+		return draw.Square, 11
+	case line.Manner == hull.Free && f == line.Aim:
+		return draw.Diamond, 11
+	case rules(line, f):
+		return draw.Disc, 9
+	case line.Manner == hull.Free:
+		return draw.Ring, 5
+	}
+	return draw.Ring, 8
+}
+
+// drawHandles adds the handles' marks, the chosen line's last and larger.
+func drawHandles(d *draw.Drawing, hs []Handle, c Choice) {
+	for _, h := range hs {
+		if h.Line != c.Line {
+			d.Mark(h.At, h.Shape, h.Size*0.75, draw.BandInk)
+		}
+	}
+	for _, h := range hs {
+		if h.Line != c.Line {
+			continue
+		}
+		d.Mark(h.At, h.Shape, h.Size, draw.Chosen)
+		if h.Frame == c.Frame {
+			d.Line(draw.Chosen, draw.Pen{Width: 1.5}, ring(h.At, h.Size/2+5)...)
+		}
+	}
+}
+
+// ring is a circle of points.
+func ring(at draw.Point, r float64) []draw.Point {
+	const n = 24
+	out := make([]draw.Point, n+1)
+	for i := range out {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
+		out[i] = draw.Pt(at.X+r*c, at.Y+r*s)
+	}
+	return out
+}

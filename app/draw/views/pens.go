@@ -1,0 +1,27 @@
+package views
+
+import "strakewright/app/draw"
+
+// The pens. A line chosen is thick, a band line heavier than a seam and broken
+// by its manner, so that none is told by colour alone.
+var (
+	hairPen   = draw.Pen{Width: 0.8}
+	framePen  = draw.Pen{Width: 1}
+	seamPen   = draw.Pen{Width: 1}
+	limitPen  = draw.Pen{Width: 1.8}
+	drawnPen  = draw.Pen{Width: 1.8}
+	freePen   = draw.Pen{Width: 1.8, Dash: []float64{10, 4}}
+	leastPen  = draw.Pen{Width: 1.8, Dash: []float64{10, 3, 2, 3}}
+	stockPen  = draw.Pen{Width: 1.4, Dash: []float64{6, 3}}
+	curvePen  = draw.Pen{Width: 2}
+	secondPen = draw.Pen{Width: 1.6, Dash: []float64{4, 3}}
+	dotPen    = draw.Pen{Width: 1.2, Dash: []float64{1.5, 3}}
+)
+
+// labelSize is the height of lettering in view pixels.
+const labelSize = 11.0
+
+func heavier(p draw.Pen) draw.Pen {
+	p.Width += 1
+	return p
+}

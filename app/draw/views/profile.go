@@ -1,0 +1,209 @@
+package views
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/app/draw"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Profile is the view square abeam: x to the right, z up.
+type Profile struct {
+	X       Axis
+	Z       float64 // mm of height at the view's upper edge
+	Drawing draw.Drawing
+	Handles []Handle
+
+	net    [][]draw.Point // [seam][station]
+	lines  [][]draw.Point // [band line of the plan][station]
+	frames [][]draw.Point
+	room   []draw.Point
+}
+
+// headRoom is the strip at the top of the profile for the frames' names.
+const headRoom = 18.0
+
+// FitProfile gives the axis along x and the height at the upper edge that show
+// the whole hull in a view of w x h.
+func FitProfile(curves Curves, w, h float64) (x Axis, z float64) {
+	xs, zs := empty(), empty()
+	for _, c := range curves {
+		for _, p := range c {
+			xs, zs = xs.with(p.X()), zs.with(p.Z())
+		}
+	}
+	const margin = 14.0
+	scale := math.Min((w-2*margin)/xs.length(), (h-headRoom-2*margin/2)/zs.length())
+	scale = math.Max(scale, 1e-3)
+	x = xs.axis(margin, w-2*margin, scale)
+	spare := (h - headRoom - zs.length()*scale) / 2
+	return x, zs.hi + (headRoom+spare)/scale
+}
+
+// Place gives a point of the hull in the view.
+func (v *Profile) Place(p mgl64.Vec3) draw.Point {
+	return draw.Pt(v.X.At(p.X()), (v.Z-p.Z())*v.X.Scale)
+}
+
+// Draw makes the drawing of a planking.
+func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) {
+	l := k.Layers[c.Layer]
+	v.layOut(k, l, c, curves)
+	d := &v.Drawing
+	d.Reset()
+	v.drawFrames(k, c, w, h)
+	v.drawStrake(c)
+	for _, s := range v.net {
+		d.Line(draw.Seam, seamPen, s...)
+	}
+	v.drawLimits()
+	drawBandLines(d, k.Plan.Layers[c.Layer].Lines, v.lines, c)
+	v.drawRunouts(l)
+	drawHandles(d, v.Handles, c)
+	v.drawEnds(k, w, h)
+}
+
+// layOut places everything that can be pointed at.
+func (v *Profile) layOut(k *loft.Planking, l *loft.Layer, c Choice, curves Curves) {
+	v.room = v.room[:0]
+	v.net, v.lines, v.frames = v.net[:0], v.lines[:0], v.frames[:0]
+	for _, s := range l.Seams {
+		v.net = append(v.net, v.placed(s.P))
+	}
+	for _, b := range l.Lines[1 : len(l.Lines)-1] {
+		v.lines = append(v.lines, v.placed(b.P))
+	}
+	for _, f := range curves {
+		v.frames = append(v.frames, v.placed(f))
+	}
+	v.Handles = handlesOf(k, c.Layer, func(_ int, p mgl64.Vec3) draw.Point { return v.Place(p) }, v.Handles[:0])
+}
+
+func (v *Profile) placed(pts []mgl64.Vec3) []draw.Point {
+	n := len(v.room)
+	for _, p := range pts {
+		v.room = append(v.room, v.Place(p))
+	}
+	return v.room[n:len(v.room):len(v.room)]
+}
+
+func (v *Profile) drawFrames(k *loft.Planking, c Choice, w, h float64) {
+	d := &v.Drawing
+	last := math.Inf(-1)
+	for f, pts := range v.frames {
+		x := v.X.At(k.Plan.Hull.Frames[f].X())
+		name := k.Plan.Hull.Frames[f].Name
+		if f == c.Frame {
+			d.Line(draw.Chosen, dotPen, draw.Pt(x, headRoom), draw.Pt(x, h))
+			d.Line(draw.Chosen, heavier(framePen), pts...)
+			d.Text(draw.Pt(x, 13), name, draw.Chosen, labelSize+2, draw.Centre)
+			last = x
+			continue
+		}
+		d.Line(draw.Grid, hairPen, draw.Pt(x, headRoom), draw.Pt(x, h))
+		d.Line(draw.FrameInk, framePen, pts...)
+		if x-last > 7*float64(len(name))+6 {
+			d.Text(draw.Pt(x, 13), name, draw.Faint, labelSize, draw.Centre)
+			last = x
+		}
+	}
+}
+
+// drawStrake lays a ground under the chosen strake.
+func (v *Profile) drawStrake(c Choice) {
+	if c.Strake < 0 || c.Strake+1 >= len(v.net) {
+		return
+	}
+	upper, lower := v.net[c.Strake], v.net[c.Strake+1]
+	for i := 0; i+1 < len(upper); i++ {
+		v.Drawing.Area(draw.ChosenSoft, upper[i], upper[i+1], lower[i+1], lower[i])
+	}
+	v.Drawing.Line(draw.Chosen, heavier(seamPen), upper...)
+	v.Drawing.Line(draw.Chosen, heavier(seamPen), lower...)
+}
+
+func (v *Profile) drawLimits() {
+	if n := len(v.net); n > 0 {
+		v.Drawing.Line(draw.Limit, limitPen, v.net[0]...)
+		v.Drawing.Line(draw.Limit, limitPen, v.net[n-1]...)
+	}
+}
+
+// drawBandLines draws each line in the pen of its manner.
+func drawBandLines(d *draw.Drawing, lines []hull.BandLine, placed [][]draw.Point, c Choice) {
+	for n, pts := range placed {
+		pen, role := drawnPen, draw.BandInk
+		switch lines[n].Manner {
+		case hull.Free:
+			pen = freePen
+		case hull.Least:
+			pen = leastPen
+		}
+		if n == c.Line {
+			pen, role = heavier(pen), draw.Chosen
+		}
+		d.Line(role, pen, pts...)
+	}
+}
+
+// drawRunouts marks where free lines leave the planked region.
+func (v *Profile) drawRunouts(l *loft.Layer) {
+	for n := range v.lines {
+		for _, r := range l.Lines[n+1].Runouts {
+			v.Drawing.Mark(v.lines[n][l.Surface.FrameStation(r.Frame)], draw.Cross, 9, draw.Warning)
+		}
+	}
+}
+
+// drawEnds says which end is the bow.
+func (v *Profile) drawEnds(k *loft.Planking, w, h float64) {
+	left, right := "stern", "bow"
+	if k.Plan.Hull.Bow == hull.BowFirst {
+		left, right = right, left
+	}
+	v.Drawing.Text(draw.Pt(6, h-6), left, draw.Faint, labelSize, draw.Left)
+	v.Drawing.Text(draw.Pt(w-6, h-6), right, draw.Faint, labelSize, draw.Right)
+}
+
+// StrakeAt gives the strake at a point, or -1.
+func (v *Profile) StrakeAt(p draw.Point) int {
+	for k := 0; k+1 < len(v.net); k++ {
+		u, l := v.net[k], v.net[k+1]
+		for i := 0; i+1 < len(u); i++ {
+			if inQuad(p, u[i], u[i+1], l[i+1], l[i]) {
+				return k
+			}
+		}
+	}
+	return -1
+}
+
+// LineAt gives the band line at a point, or -1.
+func (v *Profile) LineAt(p draw.Point) int { return nearestLine(v.lines, p) }
+
+// FrameAt gives the frame nearest to a point along x.
+func (v *Profile) FrameAt(p draw.Point) int {
+	best, least := -1, math.Inf(1)
+	for f, pts := range v.frames {
+		if d := toLine(p, pts); d < least {
+			best, least = f, d
+		}
+	}
+	return best
+}
+
+// lineReach is how near the pointer must come to a line to choose it.
+const lineReach = 4.0
+
+func nearestLine(lines [][]draw.Point, p draw.Point) int {
+	best, least := -1, lineReach
+	for n, pts := range lines {
+		if d := toLine(p, pts); d < least {
+			best, least = n, d
+		}
+	}
+	return best
+}

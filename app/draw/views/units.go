@@ -1,0 +1,58 @@
+package views
+
+import "fmt"
+
+// Units is how lengths are shown.
+type Units uint8
+
+// The units of display.
+const (
+	Millimetres Units = iota
+	Inches
+)
+
+// mmPerInch is exact (international yard and pound agreement, 1959).
+const mmPerInch = 25.4
+
+// Name is the unit's short name.
+func (u Units) Name() string {
+	if u == Inches {
+		return "in"
+	}
+	return "mm"
+}
+
+// Of gives a length of so many mm in the unit.
+func (u Units) Of(mm float64) float64 {
+	if u == Inches {
+		return mm / mmPerInch
+	}
+	return mm
+}
+
+// ToMM gives the mm of a length in the unit.
+func (u Units) ToMM(v float64) float64 {
+	if u == Inches {
+		return v * mmPerInch
+	}
+	return v
+}
+
+// Number writes a length without its unit: to 0.01 mm or 0.001 inch.
+func (u Units) Number(mm float64) string {
+	if u == Inches {
+		return fmt.Sprintf("%.3f", mm/mmPerInch)
+	}
+	return fmt.Sprintf("%.2f", mm)
+}
+
+// Length writes a length with its unit.
+func (u Units) Length(mm float64) string { return u.Number(mm) + " " + u.Name() }
+
+// Long writes a great length with its unit, to 0.1 mm or 0.01 inch.
+func (u Units) Long(mm float64) string {
+	if u == Inches {
+		return fmt.Sprintf("%.2f in", mm/mmPerInch)
+	}
+	return fmt.Sprintf("%.1f mm", mm)
+}

@@ -1,0 +1,135 @@
+package scene
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/loft"
+)
+
+// Tinting says what the tint of the planking tells.
+type Tinting uint8
+
+// The tintings.
+const (
+	ByEdgeSet Tinting = iota // face strain of edge-set: Up where the strake is bent up, Down where down
+	ByFit                    // Up where strips are too narrow, Down where they taper
+	Bare                     // nothing
+)
+
+// FullStrain is the face strain of edge-set at which the tint is full:
+// "a few tenths of a percent" fights the glue (a rule of thumb, from memory,
+// no source).
+const FullStrain = 0.003
+
+// FullFit is the share of a strip's pitch at which the tint of fit is full.
+const FullFit = 0.25
+
+// Look is what a scene of the hull shows.
+type Look struct {
+	Both    bool // both sides
+	Tinting Tinting
+	Strake  int // chosen strake, or -1
+	Line    int // chosen band line as an index into the layer's Lines, or -1
+	Frame   int // chosen frame, or -1
+}
+
+// Hull makes the scene of a layer of planking.
+func Hull(l *loft.Layer, look Look) *Scene {
+	s := &Scene{}
+	s.Add(skinOf(l, look), look.Both)
+	addFrames(s, l, look)
+	addLines(s, l, look)
+	return s
+}
+
+func skinOf(l *loft.Layer, look Look) Skin {
+	k := Skin{Frame: nearestFrames(l), Chosen: look.Strake, Tint: tintOf(l, look.Tinting)}
+	u := l.Surface.Stations()
+	for _, seam := range l.Seams {
+		normals := make([]mgl64.Vec3, len(u))
+		for i := range u {
+			j := l.Surface.At(u[i], seam.V[i])
+			normals[i] = j.Normal()
+		}
+		k.Seams = append(k.Seams, seam.P)
+		k.Normals = append(k.Normals, normals)
+	}
+	return k
+}
+
+// nearestFrames gives the frame nearest to every station.
+func nearestFrames(l *loft.Layer) []int16 {
+	out := make([]int16, len(l.Surface.Stations()))
+	f := 0
+	for i := range out {
+		for f+1 < len(l.Girths) && l.Surface.FrameStation(f+1)-i <= i-l.Surface.FrameStation(f) {
+			f++
+		}
+		out[i] = int16(f)
+	}
+	return out
+}
+
+func tintOf(l *loft.Layer, t Tinting) func(strake, station int) float64 {
+	switch t {
+	case ByEdgeSet:
+		return func(k, i int) float64 {
+			s := l.Strakes[k]
+			c := float64(s.Centre.EdgeSet[i])
+			width := l.Seams[k].P[i].Sub(l.Seams[k+1].P[i]).Len()
+			return limited(-c * width / 2 / FullStrain)
+		}
+	case ByFit:
+		frames := nearestFrames(l)
+		return func(k, i int) float64 {
+			c := &l.Strakes[k].At[frames[i]]
+			if !c.Laid || c.Pitch <= 0 {
+				return 0
+			}
+			return limited((c.WidthCut/c.Pitch - 1) / FullFit)
+		}
+	}
+	return nil
+}
+
+func limited(v float64) float64 {
+	if math.IsNaN(v) {
+		return 0
+	}
+	return math.Max(-1, math.Min(1, v))
+}
+
+// addFrames draws the frames over the planking.
+func addFrames(s *Scene, l *loft.Layer, look Look) {
+	for f := range l.Girths {
+		i := l.Surface.FrameStation(f)
+		pts := make([]mgl64.Vec3, len(l.Seams))
+		for k, seam := range l.Seams {
+			pts[k] = seam.P[i]
+		}
+		kind, width := FrameLine, 1.0
+		if f == look.Frame {
+			kind, width = ChosenLine, 1.8
+		}
+		s.Draw(pts, kind, width, look.Both)
+	}
+}
+
+// addLines draws seams, band lines and limits.
+func addLines(s *Scene, l *loft.Layer, look Look) {
+	for _, seam := range l.Seams {
+		s.Draw(seam.P, SeamLine, 1, look.Both)
+	}
+	for k, line := range l.Lines {
+		kind, width := BandLine, 2.0
+		if k == 0 || k == len(l.Lines)-1 {
+			kind = LimitLine
+		}
+		if k == look.Line {
+			kind, width = ChosenLine, 2.8
+		}
+		s.Draw(line.P, kind, width, look.Both)
+	}
+}
