@@ -1,0 +1,59 @@
+package answer
+
+import (
+	"fmt"
+	"io"
+
+	"strakewright/loft"
+)
+
+// Girths is the answer of the command girths.
+type Girths struct {
+	Frames []FrameGirth `json:"frames"`
+}
+
+// FrameGirth is the girth of a frame on the surface that a layer lies on.
+type FrameGirth struct {
+	Layer int       `json:"layer,omitempty"` // from 1; left out where there is but one
+	Frame string    `json:"frame"`
+	X     float64   `json:"x"`
+	Girth float64   `json:"girth"`
+	Bands []float64 `json:"bands"` // from the upper limit down
+}
+
+// GirthsOf gives the girths of every layer's frames.
+func GirthsOf(k *loft.Planking) Girths {
+	out := Girths{Frames: []FrameGirth{}}
+	for _, l := range k.Layers {
+		for i, f := range k.Plan.Hull.Frames {
+			g := FrameGirth{Layer: layerKey(k, l), Frame: f.Name, X: tidy(f.X()), Girth: tidy(l.Girths[i]), Bands: []float64{}}
+			for _, b := range l.Bands {
+				g.Bands = append(g.Bands, tidy(b.Girths[i]))
+			}
+			out.Frames = append(out.Frames, g)
+		}
+	}
+	return out
+}
+
+// Text writes a table a layer.
+func (g Girths) Text(w io.Writer) error {
+	p := &page{w: w}
+	for _, rows := range byLayer(g.Frames, func(f FrameGirth) int { return f.Layer }) {
+		p.layer(rows[0].Layer)
+		t := table{head: []string{"frame", "x", "girth"}}
+		for b := range rows[0].Bands {
+			t.head = append(t.head, fmt.Sprintf("band %d", b+1))
+		}
+		for _, f := range rows {
+			row := []string{f.Frame, mm(f.X), mm(f.Girth)}
+			for _, b := range f.Bands {
+				row = append(row, mm(b))
+			}
+			t.rows = append(t.rows, row)
+		}
+		p.table(t)
+	}
+	p.line("Lengths in mm; girth runs from the upper limit down.")
+	return p.err
+}

@@ -1,0 +1,154 @@
+package answer
+
+import (
+	"io"
+	"math"
+
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Lines is the answer of the command line: the course of every band line.
+type Lines struct {
+	Lines   []BandLine `json:"lines"`
+	Runouts []Runout   `json:"runouts"`
+	Notes   []string   `json:"notes"`
+	Written string     `json:"written,omitempty"` // the plan it was written to, if to any
+}
+
+// BandLine is the line under a band.
+type BandLine struct {
+	Layer   int      `json:"layer,omitempty"` // from 1; left out where there is but one
+	Line    int      `json:"line"`            // from 1, down: the line under the band of that number
+	Manner  string   `json:"manner"`
+	Hold    string   `json:"hold,omitempty"` // frame of the hold handle of a free line
+	Aim     string   `json:"aim,omitempty"`  // frame of its aim handle; left out for the default heading
+	At      []LineAt `json:"at"`
+	EdgeSet float64  `json:"edge_set_max_per_m"`
+	Length  float64  `json:"length"`
+}
+
+// LineAt is a band line at a frame.
+type LineAt struct {
+	Frame  string   `json:"frame"`
+	Down   float64  `json:"down"`
+	Held   bool     `json:"held"`    // by its handle there
+	LieOff *float64 `json:"lie_off"` // mm downwards from the line to the straight strip; nil where it does not come so far
+}
+
+// Runout tells where a free line leaves the planked region.
+type Runout struct {
+	Layer int     `json:"layer,omitempty"`
+	Line  int     `json:"line"`
+	Frame string  `json:"frame"`
+	Over  string  `json:"over"` // "upper" or "lower": the limit
+	By    float64 `json:"by"`
+}
+
+// LinesOf gives the band lines of every layer.
+func LinesOf(k *loft.Planking) Lines {
+	out := Lines{Lines: []BandLine{}, Runouts: RunoutsOf(k), Notes: notes(k)}
+	for i, l := range k.Layers {
+		for j, drawn := range k.Plan.Layers[i].Lines {
+			b := bandLine(k.Plan.Hull.Frames, &drawn, l, j+1)
+			b.Layer = layerKey(k, l)
+			out.Lines = append(out.Lines, b)
+		}
+	}
+	return out
+}
+
+func bandLine(frames []hull.Frame, drawn *hull.BandLine, l *loft.Layer, number int) BandLine {
+	c := l.Lines[number]
+	out := BandLine{
+		Line:    number,
+		Manner:  string(drawn.Manner),
+		At:      []LineAt{},
+		EdgeSet: tidy(edgeSetMax(c.Line).PerMetre()),
+		Length:  tidy(c.S[len(c.S)-1]),
+	}
+	if drawn.Manner == hull.Free {
+		out.Hold = frames[drawn.Hold].Name
+		if drawn.Aim >= 0 {
+			out.Aim = frames[drawn.Aim].Name
+		}
+	}
+	for i, f := range frames {
+		at := LineAt{Frame: f.Name, Down: tidy(c.Down[l.Surface.FrameStation(i)]), Held: held(drawn, i)}
+		if c.LieOff != nil && !math.IsNaN(c.LieOff[i]) {
+			off := tidy(c.LieOff[i])
+			at.LieOff = &off
+		}
+		out.At = append(out.At, at)
+	}
+	return out
+}
+
+// held tells whether the handle at a frame sets the course of the line.
+func held(b *hull.BandLine, frame int) bool {
+	if b.Manner == hull.Free {
+		return frame == b.Hold || frame == b.Aim
+	}
+	return b.Handles[frame].Held
+}
+
+// RunoutsOf gives every place where a free line leaves the planked region.
+func RunoutsOf(k *loft.Planking) []Runout {
+	out := []Runout{}
+	for _, l := range k.Layers {
+		for j, b := range l.Lines {
+			for _, r := range b.Runouts {
+				over := "lower"
+				if r.Upper {
+					over = "upper"
+				}
+				out = append(out, Runout{layerKey(k, l), j, k.Plan.Hull.Frames[r.Frame].Name, over, tidy(r.By)})
+			}
+		}
+	}
+	return out
+}
+
+// Text writes a table a line.
+func (a Lines) Text(w io.Writer) error {
+	p := &page{w: w}
+	if len(a.Lines) == 0 {
+		p.line("The plan has one band a layer, and so no line between bands: ask for more with --bands.")
+	}
+	for _, lines := range byLayer(a.Lines, func(b BandLine) int { return b.Layer }) {
+		p.layer(lines[0].Layer)
+		for _, b := range lines {
+			b.text(p)
+		}
+	}
+	p.notes(a.Notes)
+	if a.Written != "" {
+		p.gap()
+		p.line("Written to %s.", a.Written)
+	}
+	return p.err
+}
+
+func (b BandLine) text(p *page) {
+	p.gap()
+	course := b.Manner
+	if b.Hold != "" {
+		course += ", held at frame " + b.Hold
+		if b.Aim != "" {
+			course += ", aimed at frame " + b.Aim
+		}
+	}
+	p.line("Line under band %d: %s; length %s mm, edge-set at most %s per metre.", b.Line, course, mm(b.Length), decimals(b.EdgeSet, 3))
+	t := table{head: []string{"frame", "down", "lie-off", "handle"}}
+	for _, at := range b.At {
+		off, handle := "", ""
+		if at.LieOff != nil {
+			off = mm(*at.LieOff)
+		}
+		if at.Held {
+			handle = "held"
+		}
+		t.rows = append(t.rows, []string{at.Frame, mm(at.Down), off, handle})
+	}
+	p.table(t)
+}

@@ -1,0 +1,119 @@
+package answer
+
+import (
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Strakes is the answer of the command strakes: the strake table.
+type Strakes struct {
+	Frames  []string `json:"frames"`  // by rising x
+	Strakes []Strake `json:"strakes"` // from the upper limit down, layer by layer
+	Wedges  []Wedge  `json:"wedges"`
+	Drops   []Drop   `json:"drops"`
+	Runouts []Runout `json:"runouts"`
+	Notes   []string `json:"notes"`
+}
+
+// Strake is one strake.
+type Strake struct {
+	Layer         int        `json:"layer,omitempty"` // from 1; left out where there is but one
+	ID            string     `json:"id"`
+	Band          int        `json:"band"`
+	Number        int        `json:"number"`
+	Garboard      bool       `json:"garboard"`
+	At            []Crossing `json:"at"` // the frames at which it is laid
+	EdgeSetMax    float64    `json:"edge_set_max_per_m"`
+	FaceRadiusMin *float64   `json:"face_radius_min"` // nil where flat all along
+	Twist         float64    `json:"twist_deg"`
+	Length        float64    `json:"length"`
+}
+
+// Crossing is a strake at a frame.
+type Crossing struct {
+	Frame      string  `json:"frame"`
+	Upper      float64 `json:"upper"` // girth of its upper edge below the upper limit
+	WidthFrame float64 `json:"width_frame"`
+	WidthCut   float64 `json:"width_cut"`
+	Pitch      float64 `json:"pitch"` // what a whole strip takes up there as laid
+	BevelUpper float64 `json:"bevel_upper_deg"`
+	BevelLower float64 `json:"bevel_lower_deg"`
+	Action     string  `json:"action"`
+	Gap        float64 `json:"gap"`
+}
+
+// Wedge is a wedge or stealer.
+type Wedge struct {
+	Layer   int     `json:"layer,omitempty"`
+	Below   string  `json:"below"` // the strake above it
+	Band    int     `json:"band"`
+	From    string  `json:"from"` // the frame where the gap opens
+	To      string  `json:"to"`   // the frame where it is widest
+	Length  float64 `json:"length"`
+	Width   float64 `json:"width"`
+	Stealer bool    `json:"stealer"`
+}
+
+// Drop tells that a strake ends in another.
+type Drop struct {
+	Layer  int    `json:"layer,omitempty"`
+	Strake string `json:"strake"` // the one that ends
+	Into   string `json:"into"`
+	Band   int    `json:"band"`
+	From   string `json:"from"` // the last frame at which it is laid
+	To     string `json:"to"`   // the first at which it is not
+}
+
+// StrakesOf gives the strake table of a planking.
+func StrakesOf(k *loft.Planking) Strakes {
+	out := Strakes{Frames: []string{}, Strakes: []Strake{}, Wedges: []Wedge{}, Drops: []Drop{}, Runouts: RunoutsOf(k), Notes: notes(k)}
+	frames := k.Plan.Hull.Frames
+	for _, f := range frames {
+		out.Frames = append(out.Frames, f.Name)
+	}
+	for _, l := range k.Layers {
+		key := layerKey(k, l)
+		for _, s := range l.Strakes {
+			out.Strakes = append(out.Strakes, strake(frames, key, s))
+		}
+		for _, g := range l.Wedges {
+			out.Wedges = append(out.Wedges, Wedge{key, g.Below, g.Band, frames[g.From].Name, frames[g.To].Name, tidy(g.Length), tidy(g.Width), g.Stealer})
+		}
+		for _, d := range l.Drops {
+			out.Drops = append(out.Drops, Drop{key, d.Strake, d.Into, d.Band, frames[d.From].Name, frames[d.To].Name})
+		}
+	}
+	return out
+}
+
+func strake(frames []hull.Frame, layer int, s *loft.Strake) Strake {
+	out := Strake{
+		Layer: layer, ID: s.ID, Band: s.Band, Number: s.Number, Garboard: s.Garboard,
+		At:            []Crossing{},
+		EdgeSetMax:    tidy(s.EdgeSetMax.PerMetre()),
+		FaceRadiusMin: radius(s.FaceRadiusMin, s.FaceRadiusMin > 0),
+		Twist:         degrees(s.Twist),
+		Length:        tidy(s.Length),
+	}
+	for i, c := range s.At {
+		if c.Laid {
+			out.At = append(out.At, CrossingOf(frames[i].Name, c))
+		}
+	}
+	return out
+}
+
+// CrossingOf puts a strake at the frame of that name into words.
+func CrossingOf(frame string, c loft.Crossing) Crossing {
+	return Crossing{
+		Frame:      frame,
+		Upper:      tidy(c.Upper),
+		WidthFrame: tidy(c.WidthFrame),
+		WidthCut:   tidy(c.WidthCut),
+		Pitch:      tidy(c.Pitch),
+		BevelUpper: degrees(c.BevelUpper),
+		BevelLower: degrees(c.BevelLower),
+		Action:     string(c.Action),
+		Gap:        tidy(c.Gap),
+	}
+}

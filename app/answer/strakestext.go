@@ -1,0 +1,132 @@
+package answer
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+
+	"strakewright/loft"
+)
+
+// framesAcross is how many frames stand side by side in the text.
+const framesAcross = 12
+
+// Text writes, a layer at a time, a line a strake, then widths and bevels with
+// a row a strake and a column a frame.
+func (a Strakes) Text(w io.Writer) error {
+	p := &page{w: w}
+	for _, strakes := range byLayer(a.Strakes, func(s Strake) int { return s.Layer }) {
+		layer := strakes[0].Layer
+		p.layer(layer)
+		p.table(summary(strakes))
+		p.line("Length and face bend radius in mm, edge-set per metre, twist in degrees from end to end.")
+		a.matrix(p, "Width along the frame, mm: marks the frame.", strakes, func(c Crossing) string { return mm(c.WidthFrame) })
+		a.matrix(p, "Width to cut, mm: < taper, = full, > gap.", strakes, func(c Crossing) string { return mm(c.WidthCut) + mark(c) })
+		a.matrix(p, "Bevel of the upper edge, degrees.", strakes, func(c Crossing) string { return deg(c.BevelUpper) })
+		a.matrix(p, "Bevel of the lower edge, degrees.", strakes, func(c Crossing) string { return deg(c.BevelLower) })
+		p.wedges(a.Wedges, layer)
+		p.drops(a.Drops, layer)
+	}
+	p.notes(a.Notes)
+	return p.err
+}
+
+// mark is the sign of what is done to the strip.
+func mark(c Crossing) string {
+	switch loft.Action(c.Action) {
+	case loft.Taper:
+		return "<"
+	case loft.Gap:
+		return ">"
+	}
+	return "="
+}
+
+func summary(strakes []Strake) table {
+	t := table{head: []string{"strake", "from", "to", "length", "edge-set", "bend radius", "twist", ""}}
+	for _, s := range strakes {
+		from, to, last := "", "", ""
+		if n := len(s.At); n > 0 {
+			from, to = s.At[0].Frame, s.At[n-1].Frame
+		}
+		if s.Garboard {
+			last = "garboard"
+		}
+		t.rows = append(t.rows, []string{s.ID, from, to, mm(s.Length), decimals(s.EdgeSetMax, 3), bend(s.FaceRadiusMin), deg(s.Twist), last})
+	}
+	return t
+}
+
+// matrix writes a cell for every strake at every frame, some frames at a time.
+func (a Strakes) matrix(p *page, heading string, strakes []Strake, cell func(Crossing) string) {
+	p.gap()
+	p.line("%s", heading)
+	frames := a.Frames
+	for len(frames) > 0 {
+		n := min(framesAcross, len(frames))
+		t := table{head: append([]string{"strake"}, frames[:n]...)}
+		for _, s := range strakes {
+			row := []string{s.ID}
+			for _, f := range frames[:n] {
+				row = append(row, s.cell(f, cell))
+			}
+			t.rows = append(t.rows, row)
+		}
+		p.table(t)
+		frames = frames[n:]
+	}
+}
+
+func (s Strake) cell(frame string, cell func(Crossing) string) string {
+	for _, c := range s.At {
+		if c.Frame == frame {
+			return cell(c)
+		}
+	}
+	return "."
+}
+
+func (p *page) wedges(all []Wedge, layer int) {
+	t := table{head: []string{"wedge below", "from", "to", "length", "width", ""}}
+	for _, g := range all {
+		if g.Layer != layer {
+			continue
+		}
+		name := "wedge"
+		if g.Stealer {
+			name = "stealer"
+		}
+		t.rows = append(t.rows, []string{g.Below, g.From, g.To, mm(g.Length), mm(g.Width), name})
+	}
+	if len(t.rows) > 0 {
+		p.table(t)
+	}
+}
+
+func (p *page) drops(all []Drop, layer int) {
+	var out []string
+	for _, d := range all {
+		if d.Layer == layer {
+			out = append(out, fmt.Sprintf("strake %s ends in %s between frames %s and %s", d.Strake, d.Into, d.From, d.To))
+		}
+	}
+	p.list("Drop strakes", out)
+}
+
+// Rows gives the strake table as rows of a CSV file, a heading first: one row
+// a strake and frame, with a point as the decimal mark.
+func (a Strakes) Rows() [][]string {
+	out := [][]string{{"layer", "strake", "band", "number", "frame", "upper_mm", "width_frame_mm", "width_cut_mm", "bevel_upper_deg", "bevel_lower_deg", "action", "gap_mm"}}
+	for _, s := range a.Strakes {
+		for _, c := range s.At {
+			out = append(out, []string{
+				strconv.Itoa(max(s.Layer, 1)), s.ID, strconv.Itoa(s.Band), strconv.Itoa(s.Number), c.Frame,
+				plain(c.Upper), plain(c.WidthFrame), plain(c.WidthCut), plain(c.BevelUpper), plain(c.BevelLower), c.Action, plain(c.Gap),
+			})
+		}
+	}
+	return out
+}
+
+// plain is a number with three decimals, as much as a table on the bench bears.
+func plain(x float64) string { return decimals(x, 3) }

@@ -1,0 +1,46 @@
+package answer
+
+import (
+	"io"
+	"strconv"
+
+	"strakewright/loft"
+)
+
+// TakeOff is the answer of the command take-off.
+type TakeOff struct {
+	Source string  `json:"source"`
+	Plan   string  `json:"plan"` // the file written
+	Title  string  `json:"title"`
+	Frames []Taken `json:"frames"`
+}
+
+// Taken is a frame as taken off.
+type Taken struct {
+	Frame  string  `json:"frame"`
+	X      float64 `json:"x"`
+	Points int     `json:"points"`
+	Girth  float64 `json:"girth"`
+}
+
+// TakeOffOf tells what was taken off a source and written to a plan's file.
+func TakeOffOf(k *loft.Planking, source, plan string) TakeOff {
+	out := TakeOff{Source: source, Plan: plan, Title: k.Plan.Title, Frames: []Taken{}}
+	for i, f := range k.Plan.Hull.Frames {
+		out.Frames = append(out.Frames, Taken{f.Name, tidy(f.X()), len(f.Points), tidy(k.Layers[0].Girths[i])})
+	}
+	return out
+}
+
+// Text writes a table of the frames and where the plan is.
+func (a TakeOff) Text(w io.Writer) error {
+	p := &page{w: w}
+	t := table{head: []string{"frame", "x", "points", "girth"}}
+	for _, f := range a.Frames {
+		t.rows = append(t.rows, []string{f.Frame, mm(f.X), strconv.Itoa(f.Points), mm(f.Girth)})
+	}
+	p.table(t)
+	p.gap()
+	p.line("%d frames taken off %s; plan written to %s.", len(a.Frames), a.Source, a.Plan)
+	return p.err
+}
