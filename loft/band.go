@@ -1,0 +1,165 @@
+package loft
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/interp"
+
+	"strakewright/hull"
+)
+
+const (
+	// leastShare and mostShare bound a strake's width against its stock:
+	// common practice, no source.
+	leastShare = 0.5
+	mostShare  = 1.5
+	// creepShare is how much of its width a strip may be short at the greatest
+	// girth before another strake is laid: so much the strips creep apart of
+	// themselves. From memory, no source; a band's own number overrides it.
+	creepShare = 0.03
+)
+
+// Band is one band with its girths.
+type Band struct {
+	Number  int       // from 1, down
+	Girths  []float64 // mm at every frame
+	Strakes int       // how many strakes it has where all are laid
+	Laid    []int     // how many are laid at every frame
+	Left    float64   // mm that full strips leave of the girth at the hull's greatest frame; negative if they overrun
+
+	first   int // index of its first strake in the layer
+	weights []float64
+	order   []int // the strakes in the order in which they drop out
+}
+
+// newBand shares the girth between two lines among strakes.
+func newBand(number, first int, h hull.Band, girths, turns []float64, mid int, l *hull.Layer) *Band {
+	b := &Band{Number: number, Girths: girths, first: first}
+	n := h.Strakes
+	if n <= 0 {
+		n = strakesFor(girths[mid], turns[mid], l)
+	}
+	for k := range n {
+		b.weights = append(b.weights, h.Weight(k))
+	}
+	b.order = dropOrder(n)
+	b.Laid = make([]int, len(girths))
+	for i, g := range girths {
+		b.Laid[i] = b.room(g, l.Stock.Width)
+		b.Strakes = max(b.Strakes, b.Laid[i])
+	}
+	if b.Strakes < n { // some are nowhere half a strip wide: they are not laid at all
+		b.weights = b.weights[:b.Strakes]
+		b.order = dropOrder(b.Strakes)
+	}
+	b.Left = girths[mid] - float64(b.Strakes)*l.Stock.Width
+	return b
+}
+
+// strakesFor is the least number of strips that fills a girth whose frame
+// turns by that angle (rad): n strips as laid, edges bevelled or square, and
+// what they creep of themselves.
+func strakesFor(girth, turn float64, l *hull.Layer) int {
+	lost := 0.0
+	if l.Edges == hull.Bevelled {
+		lost = max(turn, 0) * l.Stock.Thickness
+	}
+	pitch := l.Stock.Width*(1+creepShare) + l.Creep
+	return max(int(math.Ceil((girth+lost)/pitch-1e-9)), 1)
+}
+
+// room is how many strakes a girth takes without one under half the stock.
+func (b *Band) room(girth, stock float64) int {
+	n := len(b.weights)
+	for n > 1 {
+		sum, least := 0.0, math.Inf(1)
+		for _, k := range b.laidOf(n) {
+			sum += b.weights[k]
+			least = min(least, b.weights[k])
+		}
+		if girth*least/sum >= leastShare*stock*(1-1e-9) {
+			return n
+		}
+		n--
+	}
+	return n
+}
+
+// laidOf lists the strakes laid where n are, by number from 0 down.
+func (b *Band) laidOf(n int) []int {
+	gone := make([]bool, len(b.weights))
+	for _, k := range b.order[:len(b.weights)-n] {
+		gone[k] = true
+	}
+	out := make([]int, 0, n)
+	for k, g := range gone {
+		if !g {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// dropOrder spreads the strakes that drop out over the band: the middle one,
+// then those halfway between, the outermost last.
+func dropOrder(n int) []int {
+	var out []int
+	spans := [][2]int{{0, n - 1}}
+	for len(spans) > 0 {
+		a, z := spans[0][0], spans[0][1]
+		spans = spans[1:]
+		if z-a < 2 {
+			continue
+		}
+		m := (a + z) / 2
+		out = append(out, m)
+		spans = append(spans, [2]int{a, m}, [2]int{m, z})
+	}
+	if n > 1 {
+		out = append(out, 0)
+	}
+	return append(out, n-1)
+}
+
+// edges gives, at frame i, the share of the band's girth at every seam from 0
+// to 1. A strake that has dropped out has both its edges in one place.
+func (b *Band) edges(i int) []float64 {
+	out := make([]float64, len(b.weights)+1)
+	sum := 0.0
+	for _, k := range b.laidOf(b.Laid[i]) {
+		sum += b.weights[k]
+		out[k+1] = b.weights[k]
+	}
+	for k := 1; k < len(out); k++ {
+		out[k] = out[k-1] + out[k]/sum
+	}
+	out[len(out)-1] = 1
+	return out
+}
+
+// shares gives the course of a share of the girth along the hull: level if it
+// is the same at all frames, else the monotone cubic of Fritsch and Butland
+// (SIAM J. Sci. Stat. Comput. 5, 1984), which never overshoots.
+func (s *Surface) shares(at []float64) course {
+	same := true
+	for _, a := range at {
+		same = same && math.Abs(a-at[0]) < 1e-12
+	}
+	if same {
+		return level(len(s.stations), at[0])
+	}
+	c := newCourse(len(s.stations))
+	var f interp.FritschButland
+	if err := f.Fit(s.u, at); err != nil {
+		return level(len(s.stations), at[0])
+	}
+	m := make([]float64, len(at))
+	for i := range m {
+		m[i] = f.PredictDerivative(s.u[i])
+	}
+	for k, u := range s.stations {
+		i := s.bay(u)
+		c.v[k], c.v1[k], c.v2[k] = hermite(s.u[i+1]-s.u[i], at[i], at[i+1], m[i], m[i+1], u-s.u[i])
+	}
+	return c
+}

@@ -1,0 +1,174 @@
+package loft
+
+import (
+	"fmt"
+	"math"
+
+	"strakewright/hull"
+)
+
+// limitLine is the upper (v = 0) or lower (v = 1) limit.
+func (s *Surface) limitLine(v float64) *BandLine {
+	return &BandLine{Line: s.lineAlong(level(len(s.stations), v))}
+}
+
+// berth is what a band line must keep clear of: room mm of girth below the
+// line above it, and below room mm for each band beneath it.
+type berth struct {
+	above []float64 // girth of the line above at every station, mm
+	room  float64
+	below int
+}
+
+// bandLine finds the course of a band line in its manner, within its berth.
+func (s *Surface) bandLine(b *hull.BandLine, berth berth) (*BandLine, error) {
+	if len(b.Handles) != s.Frames() {
+		return nil, fmt.Errorf("it has %d handles for %d frames: give it one a frame", len(b.Handles), s.Frames())
+	}
+	if b.Hold < 0 || b.Hold >= s.Frames() || b.Aim >= s.Frames() || b.Aim == b.Hold {
+		return nil, fmt.Errorf("its hold and aim handles must lie on two different frames of the hull")
+	}
+	free := s.heldFree(b)
+	out := &BandLine{}
+	var c course
+	switch b.Manner {
+	case hull.Free:
+		c = free
+		out.Runouts = s.runouts(free)
+	case hull.Drawn, hull.Least:
+		u, v := s.heldPoints(b)
+		if len(u) == 0 {
+			return nil, fmt.Errorf("it has no held handle: hold at least one")
+		}
+		c = s.sprung(u, v)
+		if b.Manner == hull.Least {
+			c = s.ease(c, u, v)
+		}
+	default:
+		return nil, fmt.Errorf("there is no manner %q: it is drawn, free or least", b.Manner)
+	}
+	out.Line = s.lineAlong(s.keepWithin(c, berth))
+	out.LieOff = s.lieOff(free, out.Line)
+	return out, nil
+}
+
+// heldFree is the free course set by the line's hold and aim handles. If no
+// strip meets both, it takes the default heading.
+func (s *Surface) heldFree(b *hull.BandLine) course {
+	v := s.handleV(b, b.Hold)
+	heading, ok := hull.Angle(0), false
+	if b.Aim >= 0 {
+		heading, ok = s.headingThrough(b.Hold, v, b.Aim, s.handleV(b, b.Aim))
+	}
+	if !ok {
+		heading = s.defaultHeading(b.Hold, v)
+	}
+	return s.freeCourse(b.Hold, v, heading)
+}
+
+// handleV is the v of a handle, kept on its frame.
+func (s *Surface) handleV(b *hull.BandLine, frame int) float64 {
+	g := s.Girth(frame)
+	return s.vDown(s.FrameStation(frame), min(max(b.Handles[frame].Down, 0), g))
+}
+
+// heldPoints gives u and v of the held handles.
+func (s *Surface) heldPoints(b *hull.BandLine) (u, v []float64) {
+	for i, h := range b.Handles {
+		if h.Held {
+			u = append(u, s.u[i])
+			v = append(v, s.handleV(b, i))
+		}
+	}
+	return u, v
+}
+
+// runouts lists the frames at which a free course lies past a limit, or does
+// not come to at all; there the run-out is told as half the frame's girth, the
+// farthest that frames are continued.
+func (s *Surface) runouts(c course) []Runout {
+	var out []Runout
+	upper := true
+	note := func(i int) {
+		k := s.FrameStation(i)
+		g := s.Girth(i)
+		v := c.v[k]
+		switch {
+		case math.IsNaN(v):
+			out = append(out, Runout{Frame: i, Upper: upper, By: g * beyond})
+		case v < -1e-9:
+			out = append(out, Runout{Frame: i, Upper: true, By: -s.down(k, v)})
+		case v > 1+1e-9:
+			out = append(out, Runout{Frame: i, Upper: false, By: s.down(k, v) - g})
+		}
+	}
+	_, from, to := s.fill(c)
+	for i := range s.u {
+		if k := s.FrameStation(i); k < from {
+			upper = c.v[from] < 0.5
+		} else if k > to {
+			upper = c.v[to] < 0.5
+		}
+		note(i)
+	}
+	return out
+}
+
+// fill gives the first and last station that a course comes to, and the course
+// with those before and after set to the nearest limit's far side.
+func (s *Surface) fill(c course) (whole course, from, to int) {
+	from, to = 0, len(c.v)-1
+	for from < to && math.IsNaN(c.v[from]) {
+		from++
+	}
+	for to > from && math.IsNaN(c.v[to]) {
+		to--
+	}
+	whole = newCourse(len(c.v))
+	copy(whole.v, c.v)
+	copy(whole.v1, c.v1)
+	copy(whole.v2, c.v2)
+	for i := range whole.v {
+		end := -1
+		if i < from {
+			end = from
+		} else if i > to {
+			end = to
+		}
+		if end >= 0 {
+			whole.v[i] = math.Round(min(max(c.v[end], 0), 1))
+		}
+	}
+	return whole, from, to
+}
+
+// keepWithin holds a course within its berth; where it has to, the derivatives
+// are those of a batten through the stations.
+func (s *Surface) keepWithin(c course, b berth) course {
+	whole, from, to := s.fill(c)
+	moved := from > 0 || to < len(c.v)-1
+	for i, v := range whole.v {
+		lo, hi := b.above[i]+b.room, s.girthAt(i)-b.room*float64(b.below)
+		if lo > hi {
+			lo = (lo + hi) / 2
+			hi = lo
+		}
+		if kept := min(max(v, s.vDown(i, lo)), s.vDown(i, hi)); kept != v {
+			whole.v[i], moved = kept, true
+		}
+	}
+	if moved {
+		return s.respring(whole)
+	}
+	return whole
+}
+
+// lieOff is how far, along each frame, the free course falls from the line.
+func (s *Surface) lieOff(free course, l *Line) []float64 {
+	out := make([]float64, s.Frames())
+	for i := range out {
+		k := s.FrameStation(i)
+		out[i] = s.down(k, free.v[k]) - l.Down[k]
+	}
+	return out
+}

@@ -1,0 +1,80 @@
+package loft
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
+)
+
+// wigley gives frames of Wigley's hull (REFERENCE section 3; Wigley 1934) of
+// that length in the classic proportions, n frames of m points.
+func wigley(length float64, n, m int) []hull.Frame {
+	b, d := length/10, length/16
+	var out []hull.Frame
+	for i, x := range spaced(-length/2, length/2, n) {
+		f := hull.Frame{Name: fmt.Sprintf("W%d", i)}
+		for _, z := range spaced(0, -d, m) {
+			f.Points = append(f.Points, mgl64.Vec3{x, wigleyY(length, x, z), z})
+		}
+		_ = b
+		out = append(out, f)
+	}
+	return out
+}
+
+// wigleyY is the half-breadth.
+func wigleyY(length, x, z float64) float64 {
+	b, d := length/10, length/16
+	return b / 2 * (1 - 4*x*x/length/length) * (1 - z*z/d/d)
+}
+
+// workload is a plan of 25 frames, 3 bands and 30 strakes a side, its first
+// band line free.
+func workload(t testing.TB) *hull.Plan {
+	frames := wigley(1600, 25, 15)
+	line := func(share float64, manner hull.Manner) hull.BandLine {
+		b := hull.BandLine{Manner: manner, Hold: 12, Aim: 18}
+		for _, f := range frames {
+			c, err := newFrameCurve(f)
+			require.NoError(t, err)
+			b.Handles = append(b.Handles, hull.Handle{Down: share * c.total(), Held: true})
+		}
+		return b
+	}
+	return &hull.Plan{Hull: hull.Hull{Frames: frames}, Layers: []hull.Layer{{
+		Stock: hull.Stock{Width: 5, Thickness: 2, Length: 1000}, Edges: hull.Bevelled,
+		Bands: []hull.Band{{Strakes: 10}, {Strakes: 10}, {Strakes: 10}},
+		Lines: []hull.BandLine{line(1./3, hull.Free), line(2./3, hull.Drawn)},
+	}}}
+}
+
+// BenchmarkReplank is the whole recompute after a handle moves.
+func BenchmarkReplank(b *testing.B) {
+	p := workload(b)
+	k, err := Plank(p)
+	require.NoError(b, err)
+	require.Len(b, k.Layers[0].Strakes, 30)
+	i := 0
+	for b.Loop() {
+		p.Layers[0].Lines[0].Handles[18].Down += 0.05 * math.Sin(float64(i))
+		i++
+		if k, err = k.Replank(p); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkLoft is the surface alone.
+func BenchmarkLoft(b *testing.B) {
+	frames := wigley(1600, 25, 15)
+	for b.Loop() {
+		if _, err := Loft(frames); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,42 @@
+package loft
+
+// Drop tells that two strakes end in one.
+type Drop struct {
+	Strake string // the one that ends
+	Into   string // its neighbour that goes on
+	Band   int
+	From   int // the last frame at which it is laid
+	To     int // the first at which it is not
+}
+
+// drops lists where the strakes of a band drop out: towards either end, frame
+// by frame.
+func (l *Layer) drops(b *Band) {
+	for k := range b.weights {
+		st := l.Strakes[b.first+k]
+		for i := 0; i+1 < len(st.At); i++ {
+			switch {
+			case st.At[i].Laid && !st.At[i+1].Laid:
+				l.addDrop(b, k, i, i+1)
+			case !st.At[i].Laid && st.At[i+1].Laid:
+				l.addDrop(b, k, i+1, i)
+			}
+		}
+	}
+}
+
+// addDrop notes one, with the neighbour below if that is still laid, else the
+// one above.
+func (l *Layer) addDrop(b *Band, k, from, to int) {
+	into := -1
+	for d := 1; into < 0; d++ {
+		for _, n := range []int{k + d, k - d} {
+			if into < 0 && n >= 0 && n < len(b.weights) && l.Strakes[b.first+n].At[to].Laid {
+				into = n
+			}
+		}
+	}
+	l.Drops = append(l.Drops, Drop{
+		Strake: l.Strakes[b.first+k].ID, Into: l.Strakes[b.first+into].ID, Band: b.Number, From: from, To: to,
+	})
+}

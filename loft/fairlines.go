@@ -1,0 +1,92 @@
+package loft
+
+import (
+	"fmt"
+
+	"strakewright/hull"
+)
+
+// FairLines gives a plan in which the band lines of a layer (from 0) lie with
+// the least edge-set: lines between bands of equal girth to start; the middle
+// one free, held at the frame of greatest girth; the others of least edge-set,
+// held at their shares of what is left there and at the two ends. bands 0
+// keeps the plan's number, two at the least. The plan given is not changed.
+func FairLines(p *hull.Plan, layer, bands int) (*hull.Plan, error) {
+	if layer < 0 || layer >= len(p.Layers) {
+		return nil, fmt.Errorf("there is no layer %d: the plan has %d", layer+1, len(p.Layers))
+	}
+	if bands == 0 {
+		bands = max(len(p.Layers[layer].Bands), 2)
+	}
+	if bands < 1 || bands > mostBands {
+		return nil, fmt.Errorf("%d bands: a layer is split into 1 to %d", bands, mostBands)
+	}
+	base, err := Plank(p)
+	if err != nil {
+		return nil, err
+	}
+	q := *p
+	q.Layers = append([]hull.Layer{}, p.Layers...)
+	h := &q.Layers[layer]
+	h.Bands = bandsOf(h.Bands, bands)
+	h.Lines = nil
+	l := base.Layers[layer]
+	mid := l.greatest()
+	middle, err := l.Surface.freeMiddle(mid, float64(bands/2)/float64(bands))
+	if err != nil || bands == 1 {
+		return &q, err
+	}
+	for k := 1; k < bands; k++ {
+		if k == bands/2 {
+			h.Lines = append(h.Lines, *middle)
+			continue
+		}
+		h.Lines = append(h.Lines, l.fairBetween(middle, k, bands, mid, h))
+	}
+	return &q, nil
+}
+
+// mostBands is more than any hull is split into.
+const mostBands = 20
+
+// bandsOf keeps the bands if their number is the same; else all are new, the
+// number of their strakes open.
+func bandsOf(old []hull.Band, n int) []hull.Band {
+	if len(old) == n {
+		return old
+	}
+	return make([]hull.Band, n)
+}
+
+// freeMiddle is the free line held at a share of the girth of a frame. Its
+// handles are put where it comes to lie.
+func (s *Surface) freeMiddle(frame int, share float64) (*hull.BandLine, error) {
+	b := &hull.BandLine{Manner: hull.Free, Hold: frame, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
+	b.Handles[frame].Down = share * s.Girth(frame)
+	course, _, _ := s.fill(s.heldFree(b))
+	for i := range b.Handles {
+		k := s.FrameStation(i)
+		b.Handles[i] = hull.Handle{Down: min(max(s.down(k, course.v[k]), 0), s.Girth(i)), Held: true}
+	}
+	b.Handles[frame].Down = share * s.Girth(frame)
+	return b, nil
+}
+
+// fairBetween is line k of a number of bands: in proportion between the middle
+// line and the limit on its side, then eased between three held frames.
+func (l *Layer) fairBetween(middle *hull.BandLine, k, bands, mid int, h *hull.Layer) hull.BandLine {
+	s := l.Surface
+	b := hull.BandLine{Manner: hull.Least, Hold: mid, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
+	m := bands / 2
+	room := leastShare * h.Stock.Width
+	for i := range b.Handles {
+		g := s.Girth(i)
+		at := min(max(middle.Handles[i].Down, room*float64(m)), g-room*float64(bands-m))
+		down := at * float64(k) / float64(m)
+		if k > m {
+			down = at + (g-at)*float64(k-m)/float64(bands-m)
+		}
+		b.Handles[i] = hull.Handle{Down: down, Held: i == 0 || i == mid || i == s.Frames()-1}
+	}
+	return b
+}

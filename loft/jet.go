@@ -1,0 +1,127 @@
+package loft
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull"
+)
+
+// Jet is a point of a surface with its first and second partial derivatives:
+// P in mm; u and v are the surface parameters.
+type Jet struct {
+	P, Pu, Pv, Puu, Puv, Pvv mgl64.Vec3
+}
+
+// Normal is the unit normal, outwards. Where the surface has no tangent plane
+// it gives the direction athwartships.
+func (j *Jet) Normal() mgl64.Vec3 {
+	n := j.Pu.Cross(j.Pv)
+	l := n.Len()
+	if !(l > 1e-12) {
+		return mgl64.Vec3{0, 1, 0}
+	}
+	return n.Mul(1 / l)
+}
+
+// square is the unit vector in the tangent plane square to the frame, towards
+// rising x, and down the unit vector along the frame, downwards.
+func (j *Jet) square() (square, down mgl64.Vec3) {
+	down = j.Pv.Mul(1 / j.Pv.Len())
+	return down.Cross(j.Normal()), down
+}
+
+// direction gives (du, dv) of the unit tangent at a heading from square.
+func (j *Jet) direction(heading hull.Angle) (du, dv float64) {
+	e, d := j.square()
+	t := e.Mul(math.Cos(float64(heading))).Add(d.Mul(math.Sin(float64(heading))))
+	return j.components(t)
+}
+
+// components gives (a, b) with a·Pu + b·Pv = t, for a tangent vector t.
+func (j *Jet) components(t mgl64.Vec3) (a, b float64) {
+	e, f, g := j.Pu.Dot(j.Pu), j.Pu.Dot(j.Pv), j.Pv.Dot(j.Pv)
+	tu, tv := t.Dot(j.Pu), t.Dot(j.Pv)
+	det := e*g - f*f
+	return (tu*g - tv*f) / det, (tv*e - tu*f) / det
+}
+
+// heading is the angle of a tangent vector from square to the frame, positive
+// downwards.
+func (j *Jet) heading(t mgl64.Vec3) hull.Angle {
+	e, d := j.square()
+	return hull.Angle(math.Atan2(t.Dot(d), t.Dot(e)))
+}
+
+// geodesicAcceleration gives (u″, v″) of the geodesic through the point with
+// velocity (du, dv): the acceleration a·Pu + b·Pv + Q has no part in the
+// tangent plane, Q = Puu·du² + 2·Puv·du·dv + Pvv·dv² (do Carmo, Differential
+// Geometry of Curves and Surfaces, 4-4).
+func (j *Jet) geodesicAcceleration(du, dv float64) (ddu, ddv float64) {
+	a, b := j.components(j.bend(du, dv))
+	return -a, -b
+}
+
+// bend is the second derivative along (du, dv) at constant velocity.
+func (j *Jet) bend(du, dv float64) mgl64.Vec3 {
+	a, b, c := du*du, 2*du*dv, dv*dv
+	var q mgl64.Vec3
+	for i := range q {
+		q[i] = j.Puu[i]*a + j.Puv[i]*b + j.Pvv[i]*c
+	}
+	return q
+}
+
+// strains are the curvatures of a curve on a surface (REFERENCE: Struik,
+// Lectures on Classical Differential Geometry, 4-1, 2-7).
+type strains struct {
+	speed      float64 // mm per unit of the curve's parameter
+	tangent    mgl64.Vec3
+	edge, face hull.Curvature // geodesic and normal curvature
+	twist      hull.Curvature // geodesic torsion, rad/mm
+}
+
+// strainsOf gives the strains of the curve with velocity (du, dv) and
+// acceleration (ddu, ddv) in the parameter plane. With T the unit tangent, n
+// the outward normal and U = n × T: edge = T′·U, face = T′·n, twist = −n′·U.
+// The twist is from the fundamental forms, −[(FL−EM)du² + (GL−EN)du·dv +
+// (GM−FN)dv²]/√(EG−F²) over the squared speed (Struik, 2-7, 4-1).
+func (j *Jet) strainsOf(du, dv, ddu, ddv float64) strains {
+	n := j.Pu.Cross(j.Pv)
+	w := n.Len() // √(EG−F²)
+	if !(w > 1e-12) {
+		n, w = mgl64.Vec3{0, 1, 0}, 1e-12
+	} else {
+		n = n.Mul(1 / w)
+	}
+	var c1, c2 mgl64.Vec3
+	for i := range c1 {
+		c1[i] = j.Pu[i]*du + j.Pv[i]*dv
+		c2[i] = j.Puu[i]*du*du + 2*j.Puv[i]*du*dv + j.Pvv[i]*dv*dv
+	}
+	e, f, g := j.Pu.Dot(j.Pu), j.Pu.Dot(j.Pv), j.Pv.Dot(j.Pv)
+	l, m, k := j.Puu.Dot(n), j.Puv.Dot(n), j.Pvv.Dot(n)
+	s2 := c1.Dot(c1)
+	speed := math.Sqrt(s2)
+	side := n.Cross(c1)
+	// (n × T)·(ddu·Pu + ddv·Pv) = √(EG−F²)·(du·ddv − dv·ddu)/speed.
+	return strains{
+		speed: speed, tangent: c1.Mul(1 / speed),
+		edge:  hull.Curvature((c2.Dot(side) + w*(du*ddv-dv*ddu)) / (s2 * speed)),
+		face:  hull.Curvature((l*du*du + 2*m*du*dv + k*dv*dv) / s2),
+		twist: hull.Curvature(-((f*l-e*m)*du*du + (g*l-e*k)*du*dv + (g*m-f*k)*dv*dv) / (w * s2)),
+	}
+}
+
+// hollowest is the greatest principal curvature towards the outside, 1/mm:
+// positive where the surface is hollow.
+func (j *Jet) hollowest() float64 {
+	n := j.Normal()
+	e, f, g := j.Pu.Dot(j.Pu), j.Pu.Dot(j.Pv), j.Pv.Dot(j.Pv)
+	l, m, k := j.Puu.Dot(n), j.Puv.Dot(n), j.Pvv.Dot(n)
+	det := e*g - f*f
+	mean := (e*k - 2*f*m + g*l) / (2 * det)
+	gauss := (l*k - m*m) / det
+	return mean + math.Sqrt(max(mean*mean-gauss, 0))
+}

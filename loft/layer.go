@@ -1,0 +1,162 @@
+package loft
+
+import (
+	"fmt"
+	"math"
+
+	"strakewright/hull"
+)
+
+// Layer is one skin of planking as computed.
+type Layer struct {
+	Number  int // from 1, outwards
+	Surface *Surface
+	Girths  []float64   // mm, at every frame, upper to lower limit
+	Lines   []*BandLine // the band lines with the two limits: one more than there are bands
+	Bands   []*Band     // from the upper limit down
+	Strakes []*Strake   // from the upper limit down, through all bands
+	Seams   []*Line     // the edges of the strakes, places only (V, Down, P): one more than there are strakes
+	Wedges  []Wedge
+	Drops   []Drop
+	Notes   []string // what the builder should know, one sentence each
+}
+
+// BandLine is the course of a line between two bands, or of a limit.
+type BandLine struct {
+	*Line
+	LieOff  []float64 // mm at every frame, positive downwards: where the strip held at the hold and aim handles falls from this line; NaN where it does not come so far. Nil for the limits
+	Runouts []Runout  // where the free course leaves the planked region; empty for lines not free
+}
+
+// Runout tells that a free line left the planked region at a frame.
+type Runout struct {
+	Frame int     // its index
+	Upper bool    // over the upper limit; else under the lower
+	By    float64 // mm of girth past the limit; the frame is continued straight there
+}
+
+// newLayer computes a layer on its surface.
+func newLayer(p *hull.Plan, index int, s *Surface) (*Layer, error) {
+	h := &p.Layers[index]
+	if err := sound(h); err != nil {
+		return nil, err
+	}
+	l := &Layer{Number: index + 1, Surface: s}
+	for i := range s.Frames() {
+		l.Girths = append(l.Girths, s.Girth(i))
+	}
+	if err := l.layLines(h); err != nil {
+		return nil, err
+	}
+	l.layStrakes(h)
+	l.noteWidths(h)
+	return l, nil
+}
+
+// sound refuses decisions that leave nothing to compute.
+func sound(h *hull.Layer) error {
+	switch {
+	case !(h.Stock.Width > 0) || math.IsInf(h.Stock.Width, 0):
+		return fmt.Errorf("the stock is %g mm wide: give it a width above zero", h.Stock.Width)
+	case !(h.Stock.Thickness > 0) || math.IsInf(h.Stock.Thickness, 0):
+		return fmt.Errorf("the stock is %g mm thick: give it a thickness above zero", h.Stock.Thickness)
+	case !(math.Abs(h.Creep) < h.Stock.Width/2):
+		return fmt.Errorf("a creep of %g mm a strip is half a strip or more: give a smaller one", h.Creep)
+	case len(h.Bands) == 0:
+		return fmt.Errorf("it has no band: give it at least one")
+	case len(h.Lines) != len(h.Bands)-1:
+		return fmt.Errorf("it has %d bands and %d lines between them: there must be one line fewer than bands", len(h.Bands), len(h.Lines))
+	case h.Edges != hull.Bevelled && h.Edges != hull.Square:
+		return fmt.Errorf("there are no edges %q: they are bevelled or square", h.Edges)
+	}
+	return nil
+}
+
+// layLines finds the limits and every band line between.
+func (l *Layer) layLines(h *hull.Layer) error {
+	s := l.Surface
+	l.Lines = append(l.Lines, s.limitLine(0))
+	for k := range h.Lines {
+		above := l.Lines[k]
+		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k})
+		if err != nil {
+			return fmt.Errorf("band line %d: %w", k+1, err)
+		}
+		l.Lines = append(l.Lines, b)
+		l.noteRunouts(k+1, b.Runouts)
+	}
+	l.Lines = append(l.Lines, s.limitLine(1))
+	return nil
+}
+
+// layStrakes shares the bands among strakes and fits the stock to them.
+func (l *Layer) layStrakes(h *hull.Layer) {
+	s := l.Surface
+	l.Seams = append(l.Seams, l.Lines[0].Line)
+	for k := range h.Bands {
+		top, bottom := l.Lines[k].Line, l.Lines[k+1].Line
+		girths, turns := make([]float64, s.Frames()), make([]float64, s.Frames())
+		mid := l.greatest()
+		for i := range girths {
+			girths[i] = bottom.Down[s.FrameStation(i)] - top.Down[s.FrameStation(i)]
+		}
+		turns[mid] = s.turning(s.FrameStation(mid), top.V[s.FrameStation(mid)], bottom.V[s.FrameStation(mid)])
+		b := newBand(k+1, len(l.Strakes), h.Bands[k], girths, turns, mid, h)
+		l.Bands = append(l.Bands, b)
+		l.newStrakes(b, top, bottom)
+		l.noteSurplus(b, h.Bands[k])
+	}
+	l.Strakes[len(l.Strakes)-1].Garboard = true
+	for i := range s.Frames() {
+		l.fitStock(i, h)
+	}
+	for _, st := range l.Strakes {
+		st.summarise(s)
+	}
+	for _, b := range l.Bands {
+		l.wedges(b, l.excess(b), h.Stock.Width)
+		l.drops(b)
+	}
+}
+
+// greatest is the frame of greatest girth.
+func (l *Layer) greatest() int {
+	best := 0
+	for i, g := range l.Girths {
+		if g > l.Girths[best] {
+			best = i
+		}
+	}
+	return best
+}
+
+// turning is how far the outline turns outwards to inwards between two v at a
+// station, rad: the sum over the knots of the turn of its normal.
+func (s *Surface) turning(station int, from, to float64) float64 {
+	const steps = 32
+	sum := 0.0
+	j := s.atStation(station, from)
+	last := j.Normal()
+	for i := 1; i <= steps; i++ {
+		j = s.atStation(station, from+(to-from)*float64(i)/steps)
+		n := j.Normal()
+		run := j.Pu.Normalize()
+		sum += math.Atan2(-last.Cross(n).Dot(run), last.Dot(n))
+		last = n
+	}
+	return sum
+}
+
+// excess is, at every frame, what the laid strakes of a band need over their
+// pitch, all together, mm.
+func (l *Layer) excess(b *Band) []float64 {
+	out := make([]float64, len(l.Girths))
+	for i := range out {
+		for k := range b.weights {
+			if c := &l.Strakes[b.first+k].At[i]; c.Laid {
+				out[i] += c.WidthCut - c.Pitch
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,185 @@
+package loft
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull"
+)
+
+// Line is a curve on a surface that crosses each of its stations once.
+// All slices have one entry a station (see Surface.Stations).
+type Line struct {
+	V       []float64        // surface parameter
+	Down    []float64        // mm of girth below the upper limit
+	P       []mgl64.Vec3     // mm
+	S       []float64        // mm of arc length from the first station
+	EdgeSet []hull.Curvature // geodesic curvature; positive bends downwards
+	Face    []hull.Curvature // normal curvature; negative where convex
+	Twist   []hull.Curvature // geodesic torsion, rad/mm
+	Heading []hull.Angle     // from square to the frame, positive downwards
+
+	course course
+	speed  []float64 // mm per unit of u
+}
+
+// course is the graph v(u) of a line at the stations, with dv/du and d²v/du².
+type course struct{ v, v1, v2 []float64 }
+
+// newCourse gives a course of n stations, all zero.
+func newCourse(n int) course {
+	buf := make([]float64, 3*n)
+	return course{buf[:n:n], buf[n : 2*n : 2*n], buf[2*n:]}
+}
+
+// level is the course of constant v.
+func level(n int, v float64) course {
+	c := newCourse(n)
+	for i := range c.v {
+		c.v[i] = v
+	}
+	return c
+}
+
+// lineAlong reads the surface along a course.
+func (s *Surface) lineAlong(c course) *Line {
+	n := len(c.v)
+	l := &Line{course: c, V: c.v, P: make([]mgl64.Vec3, n)}
+	reals := make([]float64, 3*n)
+	l.Down, l.S, l.speed = reals[:n:n], reals[n:2*n:2*n], reals[2*n:]
+	bends := make([]hull.Curvature, 3*n)
+	l.EdgeSet, l.Face, l.Twist = bends[:n:n], bends[n:2*n:2*n], bends[2*n:]
+	l.Heading = make([]hull.Angle, n)
+	for i := range c.v {
+		j := s.atStation(i, c.v[i])
+		st := j.strainsOf(1, c.v1[i], 0, c.v2[i])
+		l.P[i], l.Down[i], l.speed[i] = j.P, s.down(i, c.v[i]), st.speed
+		l.EdgeSet[i], l.Face[i], l.Twist[i] = st.edge, st.face, st.twist
+		l.Heading[i] = hull.Angle(math.Asin(min(max(st.tangent.Dot(j.Pv)/j.Pv.Len(), -1), 1)))
+	}
+	l.measure(s.stations)
+	return l
+}
+
+// placesAlong reads only the places along a course: V, Down and P.
+func (s *Surface) placesAlong(c course) *Line {
+	n := len(c.v)
+	l := &Line{course: c, V: c.v, P: make([]mgl64.Vec3, n), Down: make([]float64, n)}
+	for i := range c.v {
+		l.P[i], l.Down[i] = s.placeAt(i, c.v[i]), s.down(i, c.v[i])
+	}
+	return l
+}
+
+// measure fills in the arc length: the cubic through speeds at the stations,
+// by the corrected trapezium of three neighbours (Simpson's rule on pairs of
+// equal intervals, which the stations of a bay are).
+func (l *Line) measure(u []float64) {
+	for i := 0; i+2 < len(u); i += 2 {
+		h := u[i+1] - u[i]
+		a, b, c := l.speed[i], l.speed[i+1], l.speed[i+2]
+		l.S[i+1] = l.S[i] + h*(5*a+8*b-c)/12
+		l.S[i+2] = l.S[i] + h*(a+4*b+c)/3
+	}
+}
+
+// twistBetween integrates the torsion between two stations, trapezium rule.
+func (l *Line) twistBetween(from, to int) hull.Angle {
+	sum := 0.0
+	for i := from; i < to; i++ {
+		sum += (l.S[i+1] - l.S[i]) * float64(l.Twist[i]+l.Twist[i+1]) / 2
+	}
+	return hull.Angle(sum)
+}
+
+// sprung gives the course of a batten sprung through v at those u.
+func (s *Surface) sprung(u, v []float64) course {
+	b := newBatten(u, v)
+	c := newCourse(len(s.stations))
+	for i, x := range s.stations {
+		c.v[i], c.v1[i], c.v2[i] = b.at(x)
+	}
+	return c
+}
+
+// respring replaces the derivatives of a course by those of the batten through
+// its own stations.
+func (s *Surface) respring(c course) course { return s.sprung(s.stations, c.v) }
+
+// between blends two courses: the share a of the girth from one to the other,
+// a with its derivatives at every station. On a surface without knuckles v is
+// in proportion to the girth and the blend is exact; with them the girths are
+// blended and a batten gives the derivatives.
+func (s *Surface) blend(top, bottom, a course) course {
+	c := newCourse(len(s.stations))
+	if len(s.panels) > 1 {
+		for i := range c.v {
+			d0, d1 := s.down(i, top.v[i]), s.down(i, bottom.v[i])
+			c.v[i] = s.vDown(i, d0+a.v[i]*(d1-d0))
+		}
+		return s.respring(c)
+	}
+	for i := range c.v {
+		w, w1, w2 := bottom.v[i]-top.v[i], bottom.v1[i]-top.v1[i], bottom.v2[i]-top.v2[i]
+		c.v[i] = top.v[i] + a.v[i]*w
+		c.v1[i] = top.v1[i] + a.v1[i]*w + a.v[i]*w1
+		c.v2[i] = top.v2[i] + a.v2[i]*w + 2*a.v1[i]*w1 + a.v[i]*w2
+	}
+	return c
+}
+
+// freeCourse is the unstressed course through (frame, v) with a heading, past
+// the limits too. Stations it does not come to are NaN.
+func (s *Surface) freeCourse(frame int, v float64, heading hull.Angle) course {
+	c := newCourse(len(s.stations))
+	for i := range c.v {
+		c.v[i] = math.NaN()
+	}
+	t := s.tracer()
+	t.tolerance, t.upper, t.lower = aimTolerance/10, -beyond, 1+beyond
+	for _, sign := range []float64{-1, 1} {
+		t.enough = func(a sample) bool { return a.du*sign <= 0 }
+		trace := s.setOut(&t, s.u[frame], v, heading, sign)
+		s.readStations(trace, sign, c)
+	}
+	return c
+}
+
+// readStations fills in the stations that a trace crosses, going one way.
+func (s *Surface) readStations(trace []sample, sign float64, c course) {
+	const eps = 1e-9
+	k := 0
+	if sign < 0 {
+		k = len(s.stations) - 1
+	}
+	for i := 1; i < len(trace); i++ {
+		a, b := trace[i-1], trace[i]
+		if b.s == a.s && i > 1 {
+			continue
+		}
+		for k >= 0 && k < len(s.stations) && (s.stations[k]-a.u)*sign < -eps {
+			k += int(sign)
+		}
+		for k >= 0 && k < len(s.stations) && (s.stations[k]-b.u)*sign <= eps {
+			m := a
+			if b.s > a.s {
+				m = between(a, b, reachStation(a, b, s.stations[k]))
+			}
+			c.v[k], c.v1[k] = m.v, m.dv/m.du
+			c.v2[k] = (m.ddv*m.du - m.dv*m.ddu) / (m.du * m.du * m.du)
+			k += int(sign)
+		}
+	}
+}
+
+// reachStation is reach, with stations on the samples themselves kept exact.
+func reachStation(a, b sample, u float64) float64 {
+	switch {
+	case math.Abs(u-a.u) < 1e-9:
+		return 0
+	case math.Abs(u-b.u) < 1e-9:
+		return 1
+	}
+	return reach(a, b, false, u)
+}

@@ -1,0 +1,77 @@
+package loft
+
+import (
+	"fmt"
+
+	"strakewright/hull"
+)
+
+// noteRunouts says where a free line leaves the planked region, first and
+// worst, at either limit.
+func (l *Layer) noteRunouts(line int, out []Runout) {
+	for _, upper := range []bool{true, false} {
+		var at []Runout
+		worst := 0
+		for _, r := range out {
+			if r.Upper == upper {
+				at = append(at, r)
+				if r.By > at[worst].By {
+					worst = len(at) - 1
+				}
+			}
+		}
+		if len(at) == 0 {
+			continue
+		}
+		where := "over the upper limit"
+		if !upper {
+			where = "under the lower limit"
+		}
+		text := fmt.Sprintf("Free line %d runs out %s at frame %s by %.1f mm", line, where, l.name(at[worst].Frame), at[worst].By)
+		if len(at) > 1 {
+			text += fmt.Sprintf(" (at %d frames from %s to %s)", len(at), l.name(at[0].Frame), l.name(at[len(at)-1].Frame))
+		}
+		l.Notes = append(l.Notes, text+"; there it goes on along the limit, half a strip from it.")
+	}
+}
+
+// name is the name of a frame.
+func (l *Layer) name(i int) string { return l.Surface.names[i] }
+
+// noteSurplus says that a band was given more strakes than it can hold.
+func (l *Layer) noteSurplus(b *Band, h hull.Band) {
+	if h.Strakes > b.Strakes {
+		l.Notes = append(l.Notes, fmt.Sprintf("Band %d is given %d strakes, but nowhere is there room for more than %d of at least half a strip: %d are laid.", b.Number, h.Strakes, b.Strakes, b.Strakes))
+	}
+}
+
+// noteWidths says where strakes need far more than the stock, and where a band
+// gapes all along.
+func (l *Layer) noteWidths(h *hull.Layer) {
+	for _, b := range l.Bands {
+		frame, width := -1, mostShare*h.Stock.Width
+		for k := range b.weights {
+			for i, c := range l.Strakes[b.first+k].At {
+				if c.Laid && c.WidthCut > width {
+					frame, width = i, c.WidthCut
+				}
+			}
+		}
+		if frame >= 0 {
+			l.Notes = append(l.Notes, fmt.Sprintf("Band %d needs strakes of %.1f mm at frame %s, over one and a half times the stock: give it more strakes or wider strips.", b.Number, width, l.name(frame)))
+		}
+		l.noteShort(b)
+	}
+}
+
+// noteShort says that a band's strips do not fill it at any frame.
+func (l *Layer) noteShort(b *Band) {
+	excess := l.excess(b)
+	least := excess[0]
+	for _, e := range excess {
+		least = min(least, e)
+	}
+	if least > fitTolerance*float64(b.Strakes) {
+		l.Notes = append(l.Notes, fmt.Sprintf("Band %d gapes at every frame, by %.1f mm at the least: allow %.2f mm of creep a strip, or give it another strake.", b.Number, least, least/float64(b.Strakes)))
+	}
+}

@@ -1,0 +1,71 @@
+package loft
+
+import (
+	"fmt"
+	"reflect"
+
+	"strakewright/hull"
+)
+
+// Planking is everything that follows from a plan. It is computed whole by
+// Plank or Replank and never changed afterwards, so it may be read from any
+// goroutine.
+type Planking struct {
+	Plan   *hull.Plan // the plan it was computed from; not to be changed
+	Layers []*Layer   // one for each layer of the plan, from the frames outwards
+}
+
+// Plank computes everything that follows from a plan: the surface each layer
+// lies on, the course of every band line, the strakes, their widths, bevels
+// and strains, wedges and drop strakes. It is pure: the same plan gives the
+// same planking. The error names the layer, band or frame at fault.
+func Plank(p *hull.Plan) (*Planking, error) { return plank(p, nil) }
+
+// Replank computes the same planking as Plank(p), faster where p shares its
+// hull and thicknesses with the plan that k was computed from: the lofted
+// surfaces are then taken over.
+func (k *Planking) Replank(p *hull.Plan) (*Planking, error) { return plank(p, k) }
+
+func plank(p *hull.Plan, old *Planking) (*Planking, error) {
+	surfaces, err := layerSurfaces(p, old)
+	if err != nil {
+		return nil, err
+	}
+	out := &Planking{Plan: p}
+	for i := range p.Layers {
+		l, err := newLayer(p, i, surfaces[i])
+		if err != nil {
+			return nil, fmt.Errorf("layer %d: %w", i+1, err)
+		}
+		out.Layers = append(out.Layers, l)
+	}
+	return out, nil
+}
+
+// layerSurfaces lofts the surface under every layer, or takes it from old
+// where the hull and the layers below are the same.
+func layerSurfaces(p *hull.Plan, old *Planking) ([]*Surface, error) {
+	if len(p.Layers) == 0 {
+		return nil, fmt.Errorf("the plan has no layer of planking: give it at least one")
+	}
+	same := old != nil && reflect.DeepEqual(old.Plan.Hull.Frames, p.Hull.Frames)
+	out := make([]*Surface, len(p.Layers))
+	for i := range p.Layers {
+		if same && i > 0 {
+			same = i < len(old.Layers) && old.Plan.Layers[i-1].Stock.Thickness == p.Layers[i-1].Stock.Thickness
+		}
+		var err error
+		switch {
+		case same:
+			out[i] = old.Layers[i].Surface
+		case i == 0:
+			out[i], err = Loft(p.Hull.Frames)
+		default:
+			out[i], err = out[i-1].Offset(p.Layers[i-1].Stock.Thickness)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("layer %d: %w", i+1, err)
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,177 @@
+package loft
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull"
+)
+
+// fitTolerance is how near a strip's width comes to the need, mm, to be called
+// a fit: what a bench knife works to. Common practice, no source.
+const fitTolerance = 0.05
+
+// Action says what the builder does to a strip at a frame.
+type Action string
+
+// The actions.
+const (
+	Taper Action = "taper" // the strip is wider than needed
+	Full  Action = "full"  // it fits as it is, within fitTolerance
+	Gap   Action = "gap"   // it is too narrow
+)
+
+// Strake is one strake of a band with all that is needed to make it.
+type Strake struct {
+	ID            string // as "1.05"; in an outer layer as "2/1.05"
+	Band, Number  int    // from 1, from the upper limit down
+	Garboard      bool
+	At            []Crossing // one a frame
+	Centre        *Line      // its middle line
+	From, To      int        // stations of Centre between which it is laid
+	EdgeSetMax    hull.Curvature
+	FaceRadiusMin float64 // mm; 0 if flat all along
+	Twist         hull.Angle
+	Length        float64 // mm along the middle line
+}
+
+// Crossing is a strake at a frame. Widths in mm.
+type Crossing struct {
+	Laid       bool       // false where it has dropped out; all else is then zero
+	Upper      float64    // girth of its upper edge below the upper limit
+	WidthFrame float64    // along the frame: marks the frame
+	WidthCut   float64    // across the strake: cuts the wood
+	Pitch      float64    // what a whole strip takes up there as laid
+	BevelUpper hull.Angle // off square; positive where the hull is convex
+	BevelLower hull.Angle
+	Action     Action
+	Gap        float64 // WidthCut less Pitch where that is a gap, else 0
+}
+
+// strakeID names a strake.
+func strakeID(layer, band, number int) string {
+	id := fmt.Sprintf("%d.%02d", band, number)
+	if layer > 1 {
+		return fmt.Sprintf("%d/%s", layer, id)
+	}
+	return id
+}
+
+// newStrakes makes the strakes of a band with their seams below.
+func (l *Layer) newStrakes(b *Band, top, bottom *Line) {
+	s := l.Surface
+	edges := make([][]float64, s.Frames())
+	for i := range edges {
+		edges[i] = b.edges(i)
+	}
+	share := func(k int, weight float64) course {
+		at := make([]float64, len(edges))
+		for i := range at {
+			at[i] = edges[i][k]*(1-weight) + edges[i][min(k+1, len(b.weights))]*weight
+		}
+		return s.shares(at)
+	}
+	for k := range b.weights {
+		st := &Strake{Band: b.Number, Number: k + 1, ID: strakeID(l.Number, b.Number, k+1), At: make([]Crossing, s.Frames())}
+		st.Centre = s.lineAlong(s.blend(top.course, bottom.course, share(k, 0.5)))
+		l.Strakes = append(l.Strakes, st)
+		if k < len(b.weights)-1 {
+			l.Seams = append(l.Seams, s.placesAlong(s.blend(top.course, bottom.course, share(k+1, 0))))
+		}
+		for i := range st.At {
+			w := (edges[i][k+1] - edges[i][k]) * b.Girths[i]
+			if w > 0 {
+				c := &st.At[i]
+				c.Laid, c.WidthFrame = true, w
+				c.Upper = top.Down[s.FrameStation(i)] + edges[i][k]*b.Girths[i]
+				c.WidthCut = w * math.Cos(float64(st.Centre.Heading[s.FrameStation(i)]))
+			}
+		}
+	}
+	l.Seams = append(l.Seams, bottom)
+}
+
+// summarise fills in what holds for a whole strake.
+func (st *Strake) summarise(s *Surface) {
+	first, last := -1, -1
+	for i, c := range st.At {
+		if c.Laid {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	if first < 0 {
+		return
+	}
+	// A strake that drops out runs to a point by the next frame.
+	st.From, st.To = s.FrameStation(max(first-1, 0)), s.FrameStation(min(last+1, s.Frames()-1))
+	face := 0.0
+	for k := s.FrameStation(first); k <= s.FrameStation(last); k++ {
+		st.EdgeSetMax = max(st.EdgeSetMax, st.Centre.EdgeSet[k], -st.Centre.EdgeSet[k])
+		face = max(face, math.Abs(float64(st.Centre.Face[k])))
+	}
+	st.FaceRadiusMin, _ = hull.Curvature(face).Radius()
+	st.Twist = st.Centre.twistBetween(st.From, st.To)
+	st.Length = st.Centre.S[st.To] - st.Centre.S[st.From]
+}
+
+// fitStock sets bevels, pitch and action of every strake at a frame.
+func (l *Layer) fitStock(frame int, h *hull.Layer) {
+	k := l.Surface.FrameStation(frame)
+	var faces []face
+	for n, st := range l.Strakes {
+		if st.At[frame].Laid {
+			faces = append(faces, l.faceAt(n, k))
+		}
+	}
+	for i := range faces {
+		c := &l.Strakes[faces[i].strake].At[frame]
+		var upper, lower hull.Angle // turn of the face over either seam
+		if i > 0 {
+			upper = turn(&faces[i-1], &faces[i])
+		}
+		if i < len(faces)-1 {
+			lower = turn(&faces[i], &faces[i+1])
+		}
+		c.BevelUpper, c.BevelLower = upper/2, lower/2
+		c.Pitch = pitch(h, upper, lower)
+		c.act()
+	}
+}
+
+// act compares the need with a whole strip.
+func (c *Crossing) act() {
+	over := c.WidthCut - c.Pitch
+	switch {
+	case over > fitTolerance:
+		c.Action, c.Gap = Gap, over
+	case over < -fitTolerance:
+		c.Action = Taper
+	default:
+		c.Action = Full
+	}
+}
+
+// face is the flat face of a strake at a frame.
+type face struct {
+	strake          int
+	tangent, normal mgl64.Vec3
+}
+
+// faceAt gives the face between the seams of a strake at a station: its normal
+// is square to its run and to the chord from seam to seam.
+func (l *Layer) faceAt(n, k int) face {
+	t := l.Strakes[n].Centre.tangent(k, l.Surface)
+	chord := l.Seams[n+1].P[k].Sub(l.Seams[n].P[k])
+	return face{n, t, t.Cross(chord).Normalize()}
+}
+
+// tangent is the unit tangent of a line at a station.
+func (l *Line) tangent(k int, s *Surface) mgl64.Vec3 {
+	j := s.atStation(k, l.V[k])
+	return j.Pu.Add(j.Pv.Mul(l.course.v1[k])).Normalize()
+}

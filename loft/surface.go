@@ -1,0 +1,329 @@
+package loft
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"gonum.org/v1/gonum/mat"
+
+	"strakewright/hull"
+)
+
+const (
+	stationsPerBay  = 4  // stations from one frame to the next
+	leastKnots      = 32 // knots down the girth, over all panels
+	mostKnots       = 64
+	leastPanelKnots = 8
+	// beyond is how far, as a share of the girth, the surface goes on past
+	// its limits, each frame continued straight.
+	beyond = 0.5
+)
+
+// Surface is the planking surface of one layer: a bicubic through the frames,
+// C2 along the length and down the girth, but for the knuckles, where two
+// panels meet in a corner. u runs along the length and is the same all down a
+// frame; v runs down from 0 at the upper to 1 at the lower limit, at each
+// frame in proportion to the girth (within each panel where there are
+// knuckles). Past the limits every frame goes on straight.
+type Surface struct {
+	names    []string
+	u        []float64   // of every frame
+	breaks   []float64   // v of the limits and of the knuckle lines between
+	girths   [][]float64 // [frame][break], mm
+	panels   []panel
+	stations []float64
+	columns  []column
+}
+
+// panel is the part of the surface between two knuckle lines (or limits).
+type panel struct {
+	v     []float64 // knots, evenly spaced
+	cells [][]cell  // [bay][span of v]
+}
+
+// cell holds Σ c[i][j]·s^i·t^j with s, t from its corner of least u and v.
+type cell [4][4]mgl64.Vec3
+
+// Loft makes the planking surface through the frames (three or more, by rising
+// x, each with two or more distinct points). Each frame is resampled by girth;
+// along the length runs, for every v, the C2 cubic over the centripetal
+// parameter (the square root of the chord; Lee, Computer-Aided Design 21,
+// 1989), or over the chord itself where the centripetal one turns back on
+// very uneven spacing. The error names the frames between which it folds.
+func Loft(frames []hull.Frame) (*Surface, error) {
+	if len(frames) < 3 {
+		return nil, fmt.Errorf("the hull has %d frames: a surface needs at least three", len(frames))
+	}
+	curves := make([]*frameCurve, len(frames))
+	s := &Surface{names: make([]string, len(frames))}
+	points := 0
+	for i, f := range frames {
+		c, err := newFrameCurve(f)
+		if err != nil {
+			return nil, err
+		}
+		curves[i], s.names[i] = c, f.Name
+		points = max(points, len(f.Points))
+	}
+	s.girths = knuckleLines(curves)
+	s.placeBreaks(min(max(2*points, leastKnots), mostKnots))
+	grid := s.resample(curves)
+	var err error
+	for _, power := range []float64{0.5, 1} {
+		s.u = lengthParameter(grid, power)
+		s.fit(grid)
+		if err = s.fold(); err == nil {
+			break
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	s.placeStations()
+	return s, nil
+}
+
+// placeBreaks gives every knuckle line its v, the mean of its shares of the
+// girth over the frames, and every panel its knots.
+func (s *Surface) placeBreaks(knots int) {
+	n := len(s.girths[0])
+	s.breaks = make([]float64, n)
+	for _, g := range s.girths {
+		for k := range g {
+			s.breaks[k] += g[k] / g[n-1] / float64(len(s.girths))
+		}
+	}
+	s.breaks[0], s.breaks[n-1] = 0, 1
+	for k := 1; k < n; k++ {
+		lo, hi := s.breaks[k-1], s.breaks[k]
+		m := max(int(math.Ceil(float64(knots)*(hi-lo))), leastPanelKnots)
+		v := make([]float64, m+1)
+		for j := range v {
+			v[j] = lo + (hi-lo)*float64(j)/float64(m)
+		}
+		s.panels = append(s.panels, panel{v: v})
+	}
+}
+
+// resample gives for every panel the points [frame][knot] at even girth.
+func (s *Surface) resample(curves []*frameCurve) [][][]mgl64.Vec3 {
+	grid := make([][][]mgl64.Vec3, len(s.panels))
+	for k := range s.panels {
+		m := len(s.panels[k].v)
+		grid[k] = make([][]mgl64.Vec3, len(curves))
+		for i, c := range curves {
+			g0, g1 := s.girths[i][k], s.girths[i][k+1]
+			row := make([]mgl64.Vec3, m)
+			for j := range row {
+				row[j] = c.atGirth(g0 + (g1-g0)*float64(j)/float64(m-1))
+			}
+			grid[k][i] = row
+		}
+	}
+	return grid
+}
+
+// lengthParameter gives u of every frame: the sum of the chords to that power,
+// averaged down the girth, scaled to the length in mm.
+func lengthParameter(grid [][][]mgl64.Vec3, power float64) []float64 {
+	n := len(grid[0])
+	u := make([]float64, n)
+	length := 0.0
+	for i := 1; i < n; i++ {
+		sum, mm, count := 0.0, 0.0, 0
+		for _, rows := range grid {
+			for j := range rows[i] {
+				d := rows[i][j].Sub(rows[i-1][j]).Len()
+				sum += math.Pow(d, power)
+				mm += d
+				count++
+			}
+		}
+		u[i] = u[i-1] + sum/float64(count)
+		length += mm / float64(count)
+	}
+	scale := length / u[n-1]
+	for i := range u {
+		u[i] *= scale
+	}
+	return u
+}
+
+// fit makes the bicubic cells through the grid: slopes down the girth, along
+// the length, and the slope along the length of the slope down the girth, all
+// not-a-knot; cubic Hermite cells of these are C2 both ways.
+func (s *Surface) fit(grid [][][]mgl64.Vec3) {
+	along := slopeOperator(s.u)
+	for k := range s.panels {
+		p := &s.panels[k]
+		down := slopeOperator(p.v)
+		n, m := len(s.u), len(p.v)
+		p.cells = make([][]cell, n-1)
+		for i := range p.cells {
+			p.cells[i] = make([]cell, m-1)
+		}
+		for axis := 0; axis < 3; axis++ {
+			f := mat.NewDense(n, m, nil)
+			for i, row := range grid[k] {
+				for j, q := range row {
+					f.Set(i, j, q[axis])
+				}
+			}
+			var fu, fv, fuv mat.Dense
+			fu.Mul(along, f)
+			fv.Mul(f, down.T())
+			fuv.Mul(along, &fv)
+			for i := range p.cells {
+				for j := range p.cells[i] {
+					p.cells[i][j].set(axis, s.u[i+1]-s.u[i], p.v[j+1]-p.v[j], i, j, f, &fu, &fv, &fuv)
+				}
+			}
+		}
+	}
+}
+
+// set fills one axis of the cell with the bicubic Hermite patch of the values
+// and slopes at its corners.
+func (c *cell) set(axis int, hu, hv float64, i, j int, f, fu, fv, fuv *mat.Dense) {
+	// First along u, for the value and the v-slope at either v edge.
+	var val, slope [2][4]float64
+	for e := range 2 {
+		val[e] = powers(hu, f.At(i, j+e), f.At(i+1, j+e), fu.At(i, j+e), fu.At(i+1, j+e))
+		slope[e] = powers(hu, fv.At(i, j+e), fv.At(i+1, j+e), fuv.At(i, j+e), fuv.At(i+1, j+e))
+	}
+	for a := range 4 {
+		col := powers(hv, val[0][a], val[1][a], slope[0][a], slope[1][a])
+		for b := range 4 {
+			c[a][b][axis] = col[b]
+		}
+	}
+}
+
+// powers gives the four coefficients of a Hermite cubic.
+func powers(h, y0, y1, m0, m1 float64) [4]float64 {
+	c2, c3 := hermitePowers(h, y0, y1, m0, m1)
+	return [4]float64{y0, m0, c2, c3}
+}
+
+// fold tells between which frames the surface runs backwards along x.
+func (s *Surface) fold() error {
+	for k := range s.panels {
+		for _, v := range s.panels[k].v {
+			for i := 0; i < len(s.u)-1; i++ {
+				for _, f := range []float64{0, 0.25, 0.5, 0.75, 1} {
+					j := s.at(k, s.u[i]+f*(s.u[i+1]-s.u[i]), v)
+					if !(j.Pu.X() > 0) {
+						return fmt.Errorf("the surface folds between frames %s and %s, %.0f %% of the girth down: frames there cross or stand much too unevenly; mend their points or add a frame between", s.names[i], s.names[i+1], 100*v)
+					}
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// Frames is the number of frames, end curves included.
+func (s *Surface) Frames() int { return len(s.u) }
+
+// FrameName is the name of frame i.
+func (s *Surface) FrameName(i int) string { return s.names[i] }
+
+// U is the parameter of frame i.
+func (s *Surface) U(i int) float64 { return s.u[i] }
+
+// Girth is the girth of frame i, mm.
+func (s *Surface) Girth(i int) float64 { return s.girths[i][len(s.breaks)-1] }
+
+// At gives the surface at (u, v); u is clamped to no range: beyond the ends
+// the last cubic goes on, beyond the limits each frame goes on straight.
+func (s *Surface) At(u, v float64) Jet { return s.at(s.panelAt(v), u, v) }
+
+// panelAt is the panel that v lies in, the lower one at a knuckle line.
+func (s *Surface) panelAt(v float64) int {
+	for k := len(s.panels) - 1; k > 0; k-- {
+		if v >= s.breaks[k] {
+			return k
+		}
+	}
+	return 0
+}
+
+// bay is the index of the frame at or before u.
+func (s *Surface) bay(u float64) int {
+	i := sort.SearchFloat64s(s.u, u)
+	if i > 0 && (i >= len(s.u) || s.u[i] > u) {
+		i--
+	}
+	return min(i, len(s.u)-2)
+}
+
+// span gives the cell of the panel for v, v from its corner, and how far v is
+// past the limits (0 within them).
+func (s *Surface) span(k int, v float64) (j int, t, past float64) {
+	p := &s.panels[k]
+	if k == 0 && v < 0 {
+		v, past = 0, v
+	}
+	if k == len(s.panels)-1 && v > 1 {
+		v, past = 1, v-1
+	}
+	h := p.v[1] - p.v[0]
+	j = min(max(int((v-p.v[0])/h), 0), len(p.v)-2)
+	return j, v - p.v[j], past
+}
+
+// at evaluates panel k at (u, v), which may lie a little outside it.
+func (s *Surface) at(k int, u, v float64) Jet {
+	i := s.bay(u)
+	j, t, past := s.span(k, v)
+	r := s.panels[k].cells[i][j].rows(u - s.u[i])
+	return r.jet(t, past)
+}
+
+// rows is a cell cut at one u: the cubic in t of P, Pu and Puu.
+type rows struct{ p, pu, puu [4]mgl64.Vec3 }
+
+// rows cuts the cell at s.
+func (c *cell) rows(s float64) rows {
+	var r rows
+	for b := range 4 {
+		for a := range 3 {
+			c0, c1, c2, c3 := c[0][b][a], c[1][b][a], c[2][b][a], c[3][b][a]
+			r.p[b][a] = c0 + s*(c1+s*(c2+s*c3))
+			r.pu[b][a] = c1 + s*(2*c2+3*s*c3)
+			r.puu[b][a] = 2*c2 + 6*s*c3
+		}
+	}
+	return r
+}
+
+// jet evaluates the cut at t, and past beyond it along the tangent.
+func (r *rows) jet(t, past float64) Jet {
+	var j Jet
+	for a := range 3 {
+		j.P[a] = r.p[0][a] + t*(r.p[1][a]+t*(r.p[2][a]+t*r.p[3][a]))
+		j.Pv[a] = r.p[1][a] + t*(2*r.p[2][a]+3*t*r.p[3][a])
+		j.Pvv[a] = 2*r.p[2][a] + 6*t*r.p[3][a]
+		j.Pu[a] = r.pu[0][a] + t*(r.pu[1][a]+t*(r.pu[2][a]+t*r.pu[3][a]))
+		j.Puv[a] = r.pu[1][a] + t*(2*r.pu[2][a]+3*t*r.pu[3][a])
+		j.Puu[a] = r.puu[0][a] + t*(r.puu[1][a]+t*(r.puu[2][a]+t*r.puu[3][a]))
+	}
+	if past != 0 {
+		r.goStraight(&j, t, past)
+	}
+	return j
+}
+
+// goStraight moves a jet at a limit past it along the frame's tangent: the
+// ruled surface P + past·Pv, tangent to the other along the limit.
+func (r *rows) goStraight(j *Jet, t, past float64) {
+	for a := range 3 {
+		puuv := r.puu[1][a] + t*(2*r.puu[2][a]+3*t*r.puu[3][a])
+		j.P[a] += past * j.Pv[a]
+		j.Pu[a] += past * j.Puv[a]
+		j.Puu[a] += past * puuv
+		j.Pvv[a] = 0
+	}
+}

@@ -1,0 +1,81 @@
+package loft
+
+import "math"
+
+// leastWedge is the gathered gap, mm, under which no wedge is cut: filler
+// closes it. From memory, no source.
+const leastWedge = 0.3
+
+// Wedge is a wedge, or a stealer if at least half a strip wide, that fills a
+// gathered gap.
+type Wedge struct {
+	Below    string // ID of the strake above it
+	Band     int
+	From, To int     // frames: the last without the gap (or the narrowest), and where it is widest
+	Length   float64 // mm along the hull from where the gap opens to To
+	Width    float64 // mm at To
+	Stealer  bool
+}
+
+// wedges gathers the gaps of a band: the strips are laid up to each other and
+// what is left over at a frame is one gap, filled by one wedge, or by as few
+// as keep each within a strip's width. excess is, per frame, what the laid
+// strakes need over their pitch, all together, mm (negative where they taper).
+func (l *Layer) wedges(b *Band, excess []float64, stock float64) {
+	n := len(excess)
+	for peak := range excess {
+		if excess[peak] < leastWedge || !crest(excess, peak) {
+			continue
+		}
+		for _, step := range []int{-1, 1} {
+			foot := peak
+			for next := foot + step; next >= 0 && next < n && excess[foot] > 0 && excess[next] < excess[foot]; next += step {
+				foot = next
+			}
+			if foot == peak || excess[peak]-max(excess[foot], 0) < leastWedge {
+				continue // level, or the end of the hull: the wedge lies on the other side
+			}
+			l.addWedges(b, foot, peak, excess, stock)
+		}
+	}
+}
+
+// crest tells whether the excess has a local maximum at i, the first of equal
+// ones.
+func crest(e []float64, i int) bool {
+	return (i == 0 || e[i-1] < e[i]) && (i == len(e)-1 || e[i+1] <= e[i])
+}
+
+// addWedges puts the wedges of one gathered gap between the strakes of a band.
+func (l *Layer) addWedges(b *Band, foot, peak int, excess []float64, stock float64) {
+	count := int(math.Ceil(excess[peak]/stock - 1e-9))
+	laid := b.laidOf(b.Laid[peak])
+	width := excess[peak] / float64(count)
+	for j := range count {
+		at := laid[min(max((2*j+1)*len(laid)/(2*count)-1, 0), len(laid)-1)]
+		above := l.Strakes[b.first+at]
+		l.Wedges = append(l.Wedges, Wedge{
+			Below: above.ID, Band: b.Number, From: foot, To: peak,
+			Length: l.opening(above.Centre, foot, peak, excess), Width: width,
+			Stealer: width >= leastShare*stock,
+		})
+	}
+}
+
+// opening is the length along a line from where the gap opens to its peak: by
+// a straight line between the frame at its foot, if the strips still taper
+// there, and the next.
+func (l *Layer) opening(c *Line, foot, peak int, excess []float64) float64 {
+	s := l.Surface
+	at := func(i int) float64 { return c.S[s.FrameStation(i)] }
+	from := at(foot)
+	if excess[foot] < 0 {
+		next := foot + 1
+		if peak < foot {
+			next = foot - 1
+		}
+		f := excess[foot] / (excess[foot] - excess[next])
+		from += f * (at(next) - from)
+	}
+	return math.Abs(at(peak) - from)
+}
