@@ -42,7 +42,7 @@ func (s *Surface) bandLine(b *hull.BandLine, berth berth) (*BandLine, error) {
 		}
 		c = s.sprung(u, v)
 		if b.Manner == hull.Least {
-			c = s.ease(c, u, v)
+			c = s.ease(c, u)
 		}
 	default:
 		return nil, fmt.Errorf("there is no manner %q: it is drawn, free or least", b.Manner)

@@ -14,14 +14,13 @@ import (
 // wigley gives frames of Wigley's hull (REFERENCE section 3; Wigley 1934) of
 // that length in the classic proportions, n frames of m points.
 func wigley(length float64, n, m int) []hull.Frame {
-	b, d := length/10, length/16
+	d := length / 16
 	var out []hull.Frame
 	for i, x := range spaced(-length/2, length/2, n) {
 		f := hull.Frame{Name: fmt.Sprintf("W%d", i)}
 		for _, z := range spaced(0, -d, m) {
 			f.Points = append(f.Points, mgl64.Vec3{x, wigleyY(length, x, z), z})
 		}
-		_ = b
 		out = append(out, f)
 	}
 	return out

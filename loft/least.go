@@ -2,25 +2,25 @@ package loft
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
 
-// ease moves a course to the least edge-set, ∫κg² ds, among all battens that
-// pass through the held (u, v) and take any place at the other frames. Gauss
-// and Newton's rule on the edge-set at the stations, linear in the frames'
-// places through the batten; each round is kept only if it eases the line.
-func (s *Surface) ease(c course, heldU, heldV []float64) course {
-	open := s.openFrames(heldU)
-	if len(open) == 0 || len(heldU) == 0 {
+// ease moves a course to the least edge-set, ∫κg² ds, among all C2 cubics that
+// pass through its places at the held u, with knots at and halfway between the frames. Gauss
+// and Newton's rule on the edge-set at the stations, linear in the knots'
+// places through the cubic; each round is kept only if it eases the line. The
+// cubics are not-a-knot: a batten is straight at its ends, which a line of
+// least edge-set need not be.
+func (s *Surface) ease(c course, held []float64) course {
+	knots, v := s.halfBays(c)
+	open := openKnots(knots, held)
+	if len(open) == 0 {
 		return c
 	}
-	v := s.atFrames(c)
-	for k, u := range heldU {
-		v[s.bayAt(u)] = heldV[k]
-	}
-	influence := s.influences(open)
-	c = s.sprung(s.u, v)
+	influence := s.influences(knots, open)
+	c = s.supple(knots, v)
 	best := s.stress(c)
 	for range 12 {
 		step, ok := s.easing(c, influence)
@@ -33,7 +33,7 @@ func (s *Surface) ease(c course, heldU, heldV []float64) course {
 			for k, i := range open {
 				trial[i] = min(max(v[i]+scale*step[k], -beyond), 1+beyond)
 			}
-			moved = s.sprung(s.u, trial)
+			moved = s.supple(knots, trial)
 			stress = s.stress(moved)
 		}
 		if !(stress < best) {
@@ -48,49 +48,48 @@ func (s *Surface) ease(c course, heldU, heldV []float64) course {
 	return c
 }
 
-// bayAt is the index of the frame whose u that is.
-func (s *Surface) bayAt(u float64) int {
-	best := 0
-	for i := range s.u {
-		if math.Abs(s.u[i]-u) < math.Abs(s.u[best]-u) {
-			best = i
-		}
+// halfBays gives u of every second station, which are the frames and the
+// places halfway between, and the course there.
+func (s *Surface) halfBays(c course) (knots, v []float64) {
+	for i := 0; i < len(s.stations); i += stationsPerBay / 2 {
+		knots = append(knots, s.stations[i])
+		v = append(v, c.v[i])
 	}
-	return best
+	return knots, v
 }
 
-// openFrames lists the frames that are not held.
-func (s *Surface) openFrames(held []float64) []int {
-	taken := make([]bool, len(s.u))
-	for _, u := range held {
-		taken[s.bayAt(u)] = true
-	}
+// openKnots lists the knots that are not held.
+func openKnots(knots, held []float64) []int {
 	var out []int
-	for i, t := range taken {
-		if !t {
+	for i, u := range knots {
+		if !slices.Contains(held, u) {
 			out = append(out, i)
 		}
 	}
 	return out
 }
 
-// atFrames reads a course at the frames.
-func (s *Surface) atFrames(c course) []float64 {
-	out := make([]float64, s.Frames())
-	for i := range out {
-		out[i] = c.v[s.FrameStation(i)]
+// supple is the course of the not-a-knot cubic through places at the knots.
+func (s *Surface) supple(knots, v []float64) course {
+	var slopes mat.VecDense
+	slopes.MulVec(s.halfBaySlopes(), mat.NewVecDense(len(v), v))
+	m := slopes.RawVector().Data
+	c := newCourse(len(s.stations))
+	for k, u := range s.stations {
+		i := min(k/(stationsPerBay/2), len(knots)-2)
+		c.v[k], c.v1[k], c.v2[k] = hermite(knots[i+1]-knots[i], v[i], v[i+1], m[i], m[i+1], u-knots[i])
 	}
-	return out
+	return c
 }
 
-// influences gives the course that the batten takes for a unit at each of the
-// frames: the batten is linear in its places.
-func (s *Surface) influences(frames []int) []course {
-	out := make([]course, len(frames))
-	unit := make([]float64, s.Frames())
-	for k, i := range frames {
+// influences gives the course for a unit at each of the open knots: it is
+// linear in their places.
+func (s *Surface) influences(knots []float64, open []int) []course {
+	out := make([]course, len(open))
+	unit := make([]float64, len(knots))
+	for k, i := range open {
 		unit[i] = 1
-		out[k] = s.sprung(s.u, unit)
+		out[k] = s.supple(knots, unit)
 		unit[i] = 0
 	}
 	return out

@@ -2,8 +2,10 @@ package loft
 
 import (
 	"math"
+	"sync"
 
 	"github.com/go-gl/mathgl/mgl64"
+	"gonum.org/v1/gonum/mat"
 )
 
 // column is the surface cut at a station, kept so that the many lines of a
@@ -29,6 +31,10 @@ func (s *Surface) placeStations() {
 	for i := range s.u {
 		s.exactGirth(i)
 	}
+	s.halfBaySlopes = sync.OnceValue(func() *mat.Dense {
+		knots, _ := s.halfBays(newCourse(len(s.stations)))
+		return slopeOperator(knots)
+	})
 }
 
 // Stations gives u of every station: each frame and three places between each

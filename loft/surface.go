@@ -35,6 +35,8 @@ type Surface struct {
 	panels   []panel
 	stations []float64
 	columns  []column
+
+	halfBaySlopes func() *mat.Dense // the slope operator of the knots of ease, made when first asked for
 }
 
 // panel is the part of the surface between two knuckle lines (or limits).

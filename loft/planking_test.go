@@ -1,0 +1,126 @@
+package loft
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
+)
+
+// TestReplankIsPlank: taking surfaces over changes nothing in the result.
+func TestReplankIsPlank(t *testing.T) {
+	p := workload(t)
+	p.Layers = append(p.Layers, p.Layers[0])
+	first, err := Plank(p)
+	require.NoError(t, err)
+	q := *p
+	q.Layers = append([]hull.Layer{}, p.Layers...)
+	q.Layers[0].Stock.Thickness = 1 // the second layer's surface must follow
+	again, err := first.Replank(&q)
+	require.NoError(t, err)
+	afresh, err := Plank(&q)
+	require.NoError(t, err)
+	assert.Same(t, first.Layers[0].Surface, again.Layers[0].Surface)
+	assert.NotSame(t, first.Layers[1].Surface, again.Layers[1].Surface)
+	for i := range afresh.Layers {
+		assert.Equal(t, afresh.Layers[i].Strakes, again.Layers[i].Strakes)
+		assert.Equal(t, afresh.Layers[i].Lines, again.Layers[i].Lines)
+	}
+}
+
+func TestUnsoundPlansAreRefused(t *testing.T) {
+	cases := map[string]func(*hull.Layer){
+		"0 mm wide":            func(l *hull.Layer) { l.Stock.Width = 0 },
+		"-1 mm thick":          func(l *hull.Layer) { l.Stock.Thickness = -1 },
+		"half a strip or more": func(l *hull.Layer) { l.Creep = 5 },
+		"no band":              func(l *hull.Layer) { l.Bands = nil },
+		"one line fewer":       func(l *hull.Layer) { l.Lines = l.Lines[:1] },
+		"bevelled or square":   func(l *hull.Layer) { l.Edges = "round" },
+		"no manner":            func(l *hull.Layer) { l.Lines[0].Manner = "bent" },
+		"two different frames": func(l *hull.Layer) { l.Lines[0].Aim = l.Lines[0].Hold },
+		"handles for 25":       func(l *hull.Layer) { l.Lines[0].Handles = nil },
+	}
+	for want, spoil := range cases {
+		p := workload(t)
+		spoil(&p.Layers[0])
+		_, err := Plank(p)
+		assert.ErrorContains(t, err, want)
+		assert.ErrorContains(t, err, "layer 1")
+	}
+	_, err := Plank(&hull.Plan{Hull: workload(t).Hull})
+	assert.ErrorContains(t, err, "no layer")
+}
+
+func TestFairLines(t *testing.T) {
+	p := oneLayer(wigley(1600, 25, 15), fiveByTwo, 1)
+	for _, n := range []int{1, 2, 3, 4, 5} {
+		q, err := FairLines(p, 0, n)
+		require.NoError(t, err)
+		l := plankOne(t, q)
+		require.Len(t, l.Bands, n)
+		for k := 1; k < n; k++ {
+			manner := hull.Least
+			if k == n/2 {
+				manner = hull.Free
+			}
+			assert.Equal(t, manner, q.Layers[0].Lines[k-1].Manner)
+			worst := hull.Curvature(0)
+			for _, c := range l.Lines[k].EdgeSet {
+				worst = max(worst, c, -c)
+			}
+			assert.Less(t, worst.PerMetre(), 0.5, "line %d of %d", k, n)
+		}
+	}
+	assert.Len(t, p.Layers[0].Bands, 1, "the plan given is not changed")
+	_, err := FairLines(p, 1, 2)
+	assert.ErrorContains(t, err, "no layer 2")
+	_, err = FairLines(p, 0, -3)
+	assert.Error(t, err)
+}
+
+func TestCompareStock(t *testing.T) {
+	p := oneLayer(trough(5, 60, func(float64) [][2]float64 { return flat(92) }), fiveByTwo, 2)
+	rows, err := CompareStock(p, 0, []float64{4, 5, 6})
+	require.NoError(t, err)
+	require.Len(t, rows, 3)
+	assert.Equal(t, []int{9, 9}, rows[1].Strakes)
+	assert.InDelta(t, 1, rows[1].LeftOver[0], 1e-6)
+	assert.InDelta(t, 46./9, rows[1].Narrowest, 1e-9)
+	// 36 strakes of 240 mm, four to a strip of a metre: nine strips.
+	assert.Equal(t, 9, rows[1].Strips)
+	assert.InDelta(t, 36*240, rows[1].Length, 1e-6)
+	assert.InDelta(t, 9*1000-36*240, rows[1].Waste, 1e-6)
+	_, err = CompareStock(p, 0, []float64{-1})
+	assert.ErrorContains(t, err, "strips -1 mm wide")
+}
+
+// TestOffsetFolds: a hollow tighter than the planking is thick is refused by
+// name.
+func TestOffsetFolds(t *testing.T) {
+	frames := trough(5, 60, func(float64) [][2]float64 {
+		var out [][2]float64
+		for _, p := range arc(3, 1.5) { // radius 2, hollow; to 1 % at the ends of the spline
+			out = append(out, [2]float64{30 - p[0], p[1]})
+		}
+		return out
+	})
+	s, err := Loft(frames)
+	require.NoError(t, err)
+	_, err = s.Offset(3)
+	assert.ErrorContains(t, err, "frame A is hollow to a radius of 1.99 mm at 0.0 mm below")
+	_, err = s.Offset(1)
+	assert.NoError(t, err)
+}
+
+// TestOffsetKeepsKnuckles: round a right-angled corner the outer face is longer
+// by t on either side.
+func TestOffsetKeepsKnuckles(t *testing.T) {
+	s, err := Loft(boxy(7))
+	require.NoError(t, err)
+	o, err := s.Offset(2)
+	require.NoError(t, err)
+	require.Len(t, o.panels, 2)
+	assert.InDelta(t, s.Girth(3)+4, o.Girth(3), 0.01)
+}
