@@ -100,7 +100,7 @@ func table(rows []row) string {
 	for _, r := range rows {
 		fmt.Fprintln(w, r)
 	}
-	w.Flush()
+	_ = w.Flush() // a strings.Builder takes every write
 	return strings.TrimRight(b.String(), "\n")
 }
 

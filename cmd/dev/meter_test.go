@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"testing"
 	"time"
 )
@@ -16,9 +17,9 @@ func TestMeterMakesWayForOutput(t *testing.T) {
 	m := silent(&out, true)
 	m.at("3 packages")
 	m.draw()
-	m.Write([]byte("half a"))
+	fmt.Fprint(m, "half a")
 	m.draw() // would break into the line
-	m.Write([]byte(" line\n"))
+	fmt.Fprint(m, " line\n")
 	m.draw()
 	line := "  ... building, 0:00, 3 packages"
 	if want := line + eraseLine + "half a line\n" + line; out.String() != want {
@@ -30,7 +31,7 @@ func TestMeterInALogKeepsToLines(t *testing.T) {
 	var out bytes.Buffer
 	m := silent(&out, false)
 	m.draw()
-	m.Write([]byte("ok\n"))
+	fmt.Fprint(m, "ok\n")
 	if want := "  ... building, 0:00\nok\n"; out.String() != want {
 		t.Errorf("wrote %q, want %q", &out, want)
 	}

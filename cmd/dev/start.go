@@ -104,7 +104,7 @@ func (b *buildLog) read(line string) {
 		b.meter.at(strings.TrimPrefix(line, "go: "))
 	case line != "" && !strings.ContainsAny(line, " \t:#"):
 		b.compiled++
-		b.meter.at(fmt.Sprintf("%d packages, now %s", b.compiled, line))
+		b.meter.at(fmt.Sprintf("%d packages begun, last %s", b.compiled, line))
 	default:
 		b.other = append(b.other, line)
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,12 +14,12 @@ func TestBuildLogTellsProgressFromFaults(t *testing.T) {
 	m := silent(&out, false)
 	b := &buildLog{meter: m}
 	// Written in pieces, as a pipe brings them.
-	b.Write([]byte("go: downloading gonum.org/v1/gonum v0.17.0\ninternal/byteor"))
-	b.Write([]byte("der\nfyne.io/fyne/v2\n"))
-	if b.compiled != 2 || m.note != "2 packages, now fyne.io/fyne/v2" {
+	fmt.Fprint(b, "go: downloading gonum.org/v1/gonum v0.17.0\ninternal/byteor")
+	fmt.Fprint(b, "der\nfyne.io/fyne/v2\n")
+	if b.compiled != 2 || m.note != "2 packages begun, last fyne.io/fyne/v2" {
 		t.Errorf("%d compiled, note %q", b.compiled, m.note)
 	}
-	b.Write([]byte("# strakewright/loft\nloft/lie.go:36:13: undefined: turn"))
+	fmt.Fprint(b, "# strakewright/loft\nloft/lie.go:36:13: undefined: turn")
 	if want := "# strakewright/loft\nloft/lie.go:36:13: undefined: turn"; b.complaint() != want {
 		t.Errorf("complaint %q, want %q", b.complaint(), want)
 	}
