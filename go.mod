@@ -7,6 +7,7 @@ require (
 	github.com/alecthomas/kong v1.17.0
 	github.com/go-gl/mathgl v1.2.0
 	github.com/google/renameio/v2 v2.0.2
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/stretchr/testify v1.11.1
 	golang.org/x/image v0.25.0
 	gonum.org/v1/gonum v0.17.0

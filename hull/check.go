@@ -59,7 +59,14 @@ func checkHull(h *Hull, at places, f *faults) {
 		f.add(0, "", "leave some out", "there are %d frames, more than the %d that are read", n, mostFrames)
 		return
 	}
-	sound := true
+	points, sound := 0, true
+	for i := range h.Frames {
+		points += len(h.Frames[i].Points)
+	}
+	if points > mostRows {
+		f.add(0, "", "leave points out", "there are more than the %d points that are read", mostRows)
+		return
+	}
 	for i := range h.Frames {
 		if !checkFigures(&h.Frames[i], i, at, f) {
 			sound = false

@@ -15,6 +15,8 @@ type Frame struct {
 	Name     string
 	Points   []mgl64.Vec3
 	Knuckles []int // indices into Points of the corners kept sharp, rising; never the first or last
+
+	extra *extra
 }
 
 // IsEnd tells whether the frame is an end curve, which may vary in x.

@@ -1,5 +1,7 @@
 package hull
 
+import "slices"
+
 // BowEnd tells at which end of the x axis the bow lies.
 type BowEnd string
 
@@ -14,6 +16,8 @@ const (
 type Limits struct {
 	Upper string // as "sheer" or "wale"
 	Lower string // as "rabbet"
+
+	extra *extra
 }
 
 // Hull is the shape to be planked: its frames by rising x.
@@ -21,6 +25,19 @@ type Hull struct {
 	Frames []Frame
 	Bow    BowEnd
 	Limits Limits
+
+	extra *extra
+}
+
+// Clone is a copy that shares nothing that can change with h.
+func (h *Hull) Clone() Hull {
+	c := *h
+	c.Frames = slices.Clone(h.Frames)
+	for i := range c.Frames {
+		f := &c.Frames[i]
+		f.Points, f.Knuckles = slices.Clone(f.Points), slices.Clone(f.Knuckles)
+	}
+	return c
 }
 
 // FrameNamed gives the index of the frame of that name, or -1.

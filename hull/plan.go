@@ -1,6 +1,6 @@
 package hull
 
-import "encoding/json"
+import "slices"
 
 // Plan holds the builder's decisions, and nothing that follows from them:
 // package loft computes everything else with one call.
@@ -9,7 +9,7 @@ type Plan struct {
 	Hull   Hull
 	Layers []Layer // from the frames outwards; at least one
 
-	extra map[string]json.RawMessage // keys of the file that this version does not know
+	extra *extra // keys of the file that this version does not know
 }
 
 // Layer is one skin of planking.
@@ -20,7 +20,7 @@ type Layer struct {
 	Bands []Band     // from the upper limit down; at least one
 	Lines []BandLine // the lines between the bands: one fewer than Bands
 
-	extra map[string]json.RawMessage
+	extra *extra
 }
 
 // Edges is how strips meet: bevelled until they close, or left square.
@@ -37,7 +37,7 @@ type Stock struct {
 	Width, Thickness, Length float64
 	Species                  string
 
-	extra map[string]json.RawMessage
+	extra *extra
 }
 
 // Band is a part of the planked region shared out among strakes.
@@ -45,7 +45,7 @@ type Band struct {
 	Strakes int       // how many; 0 leaves it to the widest frame's girth
 	Weights []float64 // each strake's share against 1; missing ones are 1
 
-	extra map[string]json.RawMessage
+	extra *extra
 }
 
 // Weight is the share of strake k (from 0) of the band: 1 unless set.
@@ -73,7 +73,7 @@ type BandLine struct {
 	Hold    int      // index of the hold handle's frame
 	Aim     int      // index of the aim handle's frame; -1 takes the default heading
 
-	extra map[string]json.RawMessage
+	extra *extra
 }
 
 // Handle is where a band line crosses a frame: Down mm of girth below the
@@ -82,4 +82,39 @@ type BandLine struct {
 type Handle struct {
 	Down float64
 	Held bool
+
+	extra *extra
+}
+
+// NewPlan is the plan from which the work on a hull starts: its frames, one
+// band, one layer, stock 5 x 2 mm in strips of 1000 mm, bevelled edges, no
+// creep. The hull is copied; where it names no bow or limits it is given the
+// usual ones.
+func NewPlan(title string, h Hull) *Plan {
+	own := h.Clone()
+	own.settle()
+	return &Plan{Title: title, Hull: own, Layers: []Layer{{
+		Stock: Stock{Width: 5, Thickness: 2, Length: 1000},
+		Edges: Bevelled,
+		Bands: []Band{{}},
+	}}}
+}
+
+// Clone is a copy that shares nothing that can change with p.
+func (p *Plan) Clone() *Plan {
+	q := *p
+	q.Hull = p.Hull.Clone()
+	q.Layers = slices.Clone(p.Layers)
+	for i := range q.Layers {
+		l := &q.Layers[i]
+		l.Bands = slices.Clone(l.Bands)
+		for k := range l.Bands {
+			l.Bands[k].Weights = slices.Clone(l.Bands[k].Weights)
+		}
+		l.Lines = slices.Clone(l.Lines)
+		for k := range l.Lines {
+			l.Lines[k].Handles = slices.Clone(l.Lines[k].Handles)
+		}
+	}
+	return &q
 }

@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"strings"
+	"syscall"
 	"unicode"
 	"unicode/utf8"
 )
@@ -57,9 +58,9 @@ func lineAt(data []byte, offset int) int {
 // unwrapped.
 func fileFault(file, what, mend string, err error) Fault {
 	why := err
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		why = path.Err
+	var system syscall.Errno // without the name of a file that is only ours
+	if errors.As(err, &system) {
+		why = system
 	}
 	if errors.Is(err, fs.ErrNotExist) {
 		mend = "check its name and folder"

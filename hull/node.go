@@ -1,0 +1,305 @@
+package hull
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// Bounds of a plan file.
+const (
+	largestPlanFile = 64 << 20 // bytes
+	deepestNesting  = 100      // of objects and lists in one another
+	longestText     = 1000     // characters
+)
+
+// node is a value of a plan file, not yet read, and the offset at which it
+// stands.
+type node struct {
+	raw []byte
+	at  int
+}
+
+// kind gives what the value is by its first byte: '{', '[', '"', 't' or 'f'
+// for a truth value, 'n' for null, and '0' for a number.
+func (n node) kind() byte {
+	if c := n.raw[0]; c != '-' && (c < '0' || c > '9') {
+		return c
+	}
+	return '0'
+}
+
+// told names a value in a sentence.
+func (n node) told() string {
+	switch n.kind() {
+	case '{':
+		return "an object"
+	case '[':
+		return "a list"
+	}
+	if r := []rune(string(n.raw)); len(r) > 40 {
+		return string(r[:40]) + "…"
+	}
+	return string(n.raw)
+}
+
+// jsonReader reads the values of one plan file and gathers its faults.
+type jsonReader struct {
+	faults
+	text []byte
+}
+
+func (r *jsonReader) fault(n node, mend, what string, args ...any) {
+	r.add(lineAt(r.text, n.at), "", mend, what, args...)
+}
+
+// wellFormed tells whether the text is JSON, and no deeper nested than is read.
+func (r *jsonReader) wellFormed() bool {
+	var whole json.RawMessage
+	err := json.Unmarshal(r.text, &whole)
+	var syntax *json.SyntaxError
+	switch {
+	case err == nil:
+		depth, at := nesting(r.text)
+		if depth > deepestNesting {
+			r.add(lineAt(r.text, at), "", "check that it is a plan file", "objects and lists are nested more than %d deep", deepestNesting)
+			return false
+		}
+		return true
+	case !errors.As(err, &syntax):
+		r.add(0, "", "check that it is a plan file", "it cannot be read as JSON (%v)", err)
+	case strings.Contains(syntax.Error(), "max depth"):
+		r.add(lineAt(r.text, int(syntax.Offset)), "", "check that it is a plan file", "objects and lists are nested more than %d deep", deepestNesting)
+	case strings.Contains(syntax.Error(), "unexpected end"):
+		r.add(lineAt(r.text, len(bytes.TrimSpace(r.text))), "", "take a whole copy of it", "the file breaks off before its end")
+	default:
+		i := min(max(int(syntax.Offset)-1, 0), len(r.text)-1)
+		c, _ := utf8.DecodeRune(r.text[i:])
+		if strings.Contains(syntax.Error(), "after top-level value") {
+			r.add(lineAt(r.text, i), "", "take it away", "there is more after the end of the plan, from %q on", c)
+			break
+		}
+		r.add(lineAt(r.text, i), "", "look for a missing comma, quote or bracket here or just before", "the character %q is out of place", c)
+	}
+	return false
+}
+
+// nesting gives the greatest depth of objects and lists in JSON, and where it
+// is first come to.
+func nesting(text []byte) (deepest, at int) {
+	depth, quoted := 0, false
+	for i := 0; i < len(text); i++ {
+		switch c := text[i]; {
+		case quoted && c == '\\':
+			i++
+		case c == '"':
+			quoted = !quoted
+		case quoted:
+		case c == '{' || c == '[':
+			if depth++; depth > deepest {
+				deepest, at = depth, i
+			}
+		case c == '}' || c == ']':
+			depth--
+		}
+	}
+	return deepest, at
+}
+
+// items gives the items of a list, at most that many; false, and a fault
+// noted, where it is none or has more.
+func (r *jsonReader) items(n node, what string, most int) ([]node, bool) {
+	if n.kind() != '[' {
+		r.fault(n, "make it a list [..]", "%s is %s, not a list", what, n.told())
+		return nil, false
+	}
+	d := json.NewDecoder(bytes.NewReader(n.raw))
+	r.next(d)
+	var items []node
+	for d.More() {
+		if len(items) == most {
+			r.fault(n, "take some away", "%s has more than the %d items that are read", what, most)
+			return nil, false
+		}
+		items = append(items, r.value(d, n.at))
+	}
+	return items, true
+}
+
+// next passes a token. The text has been found to be JSON, so that there is one.
+func (r *jsonReader) next(d *json.Decoder) json.Token {
+	token, err := d.Token()
+	if err != nil {
+		panic(fmt.Sprintf("hull: JSON that was sound no longer is: %v", err))
+	}
+	return token
+}
+
+// value passes a value of the list or object that starts at that offset.
+func (r *jsonReader) value(d *json.Decoder, start int) node {
+	var raw json.RawMessage
+	if err := d.Decode(&raw); err != nil {
+		panic(fmt.Sprintf("hull: JSON that was sound no longer is: %v", err))
+	}
+	return node{raw, start + int(d.InputOffset()) - len(raw)}
+}
+
+// fields is the keys of one object that have not been read yet.
+type fields struct {
+	*jsonReader
+	self  node
+	where string // as "the stock of layer 1"
+	left  map[string]node
+}
+
+// object gives the keys of an object; a value that is none has no keys, and a
+// fault is noted.
+func (r *jsonReader) object(n node, where string) *fields {
+	o := &fields{r, n, where, map[string]node{}}
+	if n.kind() != '{' {
+		r.fault(n, "make it an object {..}", "%s is %s, not an object", where, n.told())
+		return o
+	}
+	d := json.NewDecoder(bytes.NewReader(n.raw))
+	r.next(d)
+	for d.More() {
+		key, _ := r.next(d).(string)
+		v := r.value(d, n.at)
+		if _, twice := o.left[key]; twice {
+			r.fault(v, "take one of them away", "the key %q stands twice in %s", key, where)
+		}
+		o.left[key] = v
+	}
+	return o
+}
+
+// take gives the value of a key and strikes it off.
+func (o *fields) take(key string) (node, bool) {
+	n, ok := o.left[key]
+	delete(o.left, key)
+	return n, ok
+}
+
+// need gives the value of a key that must be there.
+func (o *fields) need(key string) (node, bool) {
+	n, ok := o.take(key)
+	if !ok && o.self.kind() == '{' {
+		o.fault(o.self, "add it", "%s has no %q", o.where, key)
+	}
+	return n, ok
+}
+
+// rest is the keys that nobody asked for.
+func (o *fields) rest() *extra { return newExtra(o.left) }
+
+// span is the numbers from low to high, low itself left out if open.
+type span struct {
+	low, high float64
+	open      bool
+}
+
+func (s span) holds(v float64) bool {
+	return v <= s.high && (v > s.low || (v == s.low && !s.open))
+}
+
+func (s span) String() string {
+	if s.open {
+		return fmt.Sprintf("above %s and at most %s", told(s.low), told(s.high))
+	}
+	return fmt.Sprintf("from %s to %s", told(s.low), told(s.high))
+}
+
+// number reads a number within a span.
+func (r *jsonReader) number(n node, what string, within span) (float64, bool) {
+	if n.kind() != '0' {
+		r.fault(n, "give a number", "%s is %s, not a number", what, n.told())
+		return 0, false
+	}
+	v, err := strconv.ParseFloat(string(n.raw), 64)
+	if err != nil || math.IsInf(v, 0) {
+		r.fault(n, "give it "+within.String(), "%s is %s, which is not finite", what, n.told())
+		return 0, false
+	}
+	if !within.holds(v) {
+		r.fault(n, "give it "+within.String(), "%s is %s", what, n.told())
+		return 0, false
+	}
+	return v, true
+}
+
+// whole reads a whole number within a span.
+func (r *jsonReader) whole(n node, what string, within span) (int, bool) {
+	v, ok := r.number(n, what, within)
+	if ok && v != math.Trunc(v) {
+		r.fault(n, "give a whole number", "%s is %s", what, n.told())
+		return 0, false
+	}
+	return int(v), ok
+}
+
+// string reads a text.
+func (r *jsonReader) string(n node, what string) (s string, ok bool) {
+	if n.kind() != '"' {
+		r.fault(n, "put it in quotes", "%s is %s, not a text", what, n.told())
+		return "", false
+	}
+	if err := json.Unmarshal(n.raw, &s); err != nil {
+		panic(fmt.Sprintf("hull: JSON that was sound no longer is: %v", err))
+	}
+	if utf8.RuneCountInString(s) > longestText {
+		r.fault(n, "shorten it", "%s has more than %d characters", what, longestText)
+		return "", false
+	}
+	return s, true
+}
+
+// number reads the number of a key that must be there.
+func (o *fields) number(key string, within span) float64 {
+	if n, ok := o.need(key); ok {
+		v, _ := o.jsonReader.number(n, fmt.Sprintf("%q of %s", key, o.where), within)
+		return v
+	}
+	return 0
+}
+
+// string reads the text of a key, empty if it is not there.
+func (o *fields) string(key string) string {
+	if n, ok := o.take(key); ok {
+		s, _ := o.jsonReader.string(n, fmt.Sprintf("%q of %s", key, o.where))
+		return s
+	}
+	return ""
+}
+
+// oneOf reads a key that must be one of some words; empty where it is none, or
+// where it is not there and need not be.
+func (o *fields) oneOf(key string, needed bool, words ...string) string {
+	n, ok := o.take(key)
+	if !ok {
+		if needed && o.self.kind() == '{' {
+			o.fault(o.self, "write "+either(words), "%s has no %q", o.where, key)
+		}
+		return ""
+	}
+	if n.kind() == '"' {
+		if s, _ := o.jsonReader.string(n, key); slices.Contains(words, s) {
+			return s
+		}
+	}
+	o.fault(n, "write "+either(words), "%q of %s is %s", key, o.where, n.told())
+	return ""
+}
+
+// either lists words as a choice.
+func either(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}

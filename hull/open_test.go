@@ -1,0 +1,59 @@
+package hull
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func fileWith(t *testing.T, name, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name)
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+	return path
+}
+
+func TestTakeOff(t *testing.T) {
+	p, err := TakeOff(fileWith(t, "lugger.csv", lugger))
+	require.NoError(t, err)
+	assert.Equal(t, "lugger", p.Title)
+	assert.Len(t, p.Hull.Frames, 3)
+}
+
+func TestOpenTellsPlansFromSources(t *testing.T) {
+	plan, source := fileWith(t, "cutter.strakeplan", cutter), fileWith(t, "lugger.csv", lugger)
+	_, err := OpenFile(source)
+	assert.EqualError(t, err, source+": this is not a plan file; take the hull off into a plan first.")
+	_, err = OpenSource(plan)
+	assert.EqualError(t, err, plan+": this is a plan, not a table of points; open it as a plan.")
+}
+
+func TestOpenWhatIsNotThere(t *testing.T) {
+	_, err := OpenFile("none.strakeplan")
+	assert.EqualError(t, err, "none.strakeplan: cannot be opened (no such file or directory); check its name and folder.")
+	assert.ErrorIs(t, err, fs.ErrNotExist)
+	dir := t.TempDir()
+	_, err = OpenSource(dir)
+	assert.EqualError(t, err, dir+": it is a folder; name a file in it.")
+}
+
+func TestCheckFile(t *testing.T) {
+	c := CheckFile(fileWith(t, "cutter.strakeplan", "\ufeff\r\n"+cutter))
+	assert.Empty(t, c.Faults)
+	require.NotNil(t, c.Plan)
+	assert.Same(t, &c.Plan.Hull, c.Hull)
+
+	c = CheckFile(fileWith(t, "lugger.csv", strings.Replace(lugger, "24", "-24", 1)))
+	assert.Len(t, c.Faults, 1)
+	assert.Nil(t, c.Plan)
+	assert.Len(t, c.Hull.Frames, 3)
+
+	c = CheckFile("none.csv")
+	assert.Len(t, c.Faults, 1)
+	assert.Nil(t, c.Hull)
+}

@@ -1,0 +1,412 @@
+package hull
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+
+	"github.com/go-gl/mathgl/mgl64"
+)
+
+// Bounds of what a plan may hold; lengths in mm.
+const (
+	mostLayers  = 10
+	mostBands   = 50
+	mostStrakes = 500
+)
+
+var (
+	stockWidth     = span{0, 1000, true}
+	stockThickness = span{0, 100, true}
+	stockLength    = span{0, largest, true}
+	strakeCount    = span{0, mostStrakes, false}
+	strakeWeight   = span{0, 100, true}
+	anyPlace       = span{-1e9, 1e9, false} // the hull's own rules are narrower
+	anyDown        = span{-largest, largest, false}
+)
+
+// ReadPlan reads a plan file. Keys that this version does not know are kept,
+// at every level, and written back by Write. A handle that a line lacks is
+// read as released, at the girth between its neighbours; of a line that does
+// not name its hold handle (which only a free line must) it is the first.
+//
+// The error is the first Fault of the file; name is the file's name in it.
+func ReadPlan(r io.Reader, name string) (*Plan, error) {
+	p, found := CheckPlan(r, name)
+	if len(found) > 0 {
+		return nil, found[0]
+	}
+	return p, nil
+}
+
+// CheckPlan reads as ReadPlan does and gives every fault found, in the order of
+// the lines, and the plan as far as it could be read, or nil.
+func CheckPlan(r io.Reader, name string) (*Plan, []Fault) {
+	f := faults{file: name}
+	text, ok := readText(r, largestPlanFile, &f)
+	if !ok {
+		return nil, f.sorted()
+	}
+	return parsePlan(text, name)
+}
+
+// parsePlan reads the text of a plan file.
+func parsePlan(text []byte, name string) (*Plan, []Fault) {
+	r := &planReader{jsonReader{faults: faults{file: name}, text: text}}
+	p := r.plan()
+	return p, r.sorted()
+}
+
+// planReader reads one plan file.
+type planReader struct{ jsonReader }
+
+func (r *planReader) plan() *Plan {
+	start := len(r.text) - len(bytes.TrimLeft(r.text, " \t\r\n"))
+	if start == len(r.text) || r.text[start] != '{' {
+		r.add(0, "", "take the hull off into a plan first", "this is not a plan file")
+		return nil
+	}
+	if !r.wellFormed() {
+		return nil
+	}
+	o := r.object(node{bytes.TrimSpace(r.text), start}, "the plan")
+	if !r.version(o) {
+		return nil
+	}
+	p := &Plan{Title: o.string("title")}
+	if n, ok := o.need("hull"); ok {
+		p.Hull = r.hull(n)
+	}
+	if n, ok := o.need("layers"); ok {
+		layers, ok := r.items(n, `"layers"`, mostLayers)
+		if ok && len(layers) == 0 {
+			r.fault(n, "add one", "the plan has no layer")
+		}
+		for i, l := range layers {
+			p.Layers = append(p.Layers, r.layer(l, fmt.Sprintf("layer %d", i+1), p.Hull.Frames))
+		}
+	}
+	p.extra = o.rest()
+	return p
+}
+
+// version tells whether the plan is of a version that is read.
+func (r *planReader) version(o *fields) bool {
+	n, ok := o.take("version")
+	if !ok {
+		r.add(0, "", `check that it is a plan file; if it is, add "version": 1`, `there is no "version"`)
+		return false
+	}
+	v, err := strconv.ParseFloat(string(n.raw), 64)
+	switch {
+	case n.kind() != '0' || err != nil || v < 1 || v != math.Trunc(v):
+		r.fault(n, "check that it is a plan file", "there is no version %s", n.told())
+		return false
+	case v > planVersion:
+		r.fault(n, "open it with a newer program", "the plan is of version %s, and this program reads up to %d", told(v), planVersion)
+		return false
+	}
+	return true
+}
+
+func (r *planReader) hull(n node) Hull {
+	o := r.object(n, "the hull")
+	h := Hull{Bow: BowEnd(o.oneOf("bow", false, string(BowFirst), string(BowLast)))}
+	if n, ok := o.take("limits"); ok {
+		limits := r.object(n, "the limits")
+		h.Limits = Limits{Upper: limits.string("upper"), Lower: limits.string("lower"), extra: limits.rest()}
+	}
+	var at [][]node // of each frame: itself, then its points
+	torn := map[int]bool{}
+	if n, ok := o.need("frames"); ok {
+		frames, ok := r.items(n, `"frames"`, mostFrames)
+		for i, n := range frames {
+			f, points, ok := r.frame(n, fmt.Sprintf("frame %d", i+1))
+			h.Frames = append(h.Frames, f)
+			at = append(at, append([]node{n}, points...))
+			if !ok {
+				torn[i] = true
+			}
+		}
+		if ok {
+			checkHull(&h, places{
+				line: func(frame, point int) int { return lineAt(r.text, at[frame][point+1].at) },
+				unit: nowhere.unit,
+				torn: torn,
+			}, &r.faults)
+		}
+	}
+	if end, named := bowOf(h.Frames); named && h.Bow != "" && h.Bow != end {
+		r.fault(o.self, "mend one of them", "the bow is said to be %s, but the end curves lie the other way", h.Bow)
+	}
+	h.settle()
+	h.extra = o.rest()
+	return h
+}
+
+// frame reads a frame, and gives where its points stand; ok is false where
+// some could not be read.
+func (r *planReader) frame(n node, where string) (f Frame, at []node, ok bool) {
+	o := r.object(n, where)
+	f.Name = o.string("name")
+	if name := f.Name; name != "" && seemly(name) {
+		o.where = "frame " + name
+	}
+	n, ok = o.need("points")
+	if !ok {
+		return f, nil, false
+	}
+	points, ok := r.items(n, `"points" of `+o.where, mostPoints)
+	for j, n := range points {
+		p, sound := r.point(n, fmt.Sprintf("point %d of %s", j+1, o.where))
+		if !sound {
+			ok = false
+			continue
+		}
+		f.Points = append(f.Points, p)
+		at = append(at, n)
+	}
+	if n, has := o.take("knuckles"); has {
+		f.Knuckles = r.knuckles(n, o.where, len(points))
+	}
+	f.extra = o.rest()
+	return f, at, ok
+}
+
+func (r *planReader) point(n node, what string) (p mgl64.Vec3, ok bool) {
+	figures, ok := r.items(n, what, 3)
+	if !ok {
+		return p, false
+	}
+	if len(figures) != 3 {
+		r.fault(n, "give x, y and z", "%s has %d figures", what, len(figures))
+		return p, false
+	}
+	for k, axis := range []string{"x", "y", "z"} {
+		v, sound := r.number(figures[k], axis+" of "+what, anyPlace)
+		p[k], ok = v, ok && sound
+	}
+	return p, ok
+}
+
+// knuckles reads the indices of the corners of a frame of so many points.
+// Those on its first and last point say nothing and are passed over.
+func (r *planReader) knuckles(n node, where string, points int) []int {
+	items, _ := r.items(n, `"knuckles" of `+where, mostPoints)
+	var out []int
+	for i, n := range items {
+		k, ok := r.whole(n, fmt.Sprintf("knuckle %d of %s", i+1, where), span{0, float64(max(points-1, 0)), false})
+		switch {
+		case !ok:
+			return nil
+		case len(out) > 0 && k <= out[len(out)-1]:
+			r.fault(n, "list them by rising number", "the knuckles of %s do not rise", where)
+			return nil
+		case k > 0 && k < points-1:
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+func (r *planReader) layer(n node, where string, frames []Frame) Layer {
+	o := r.object(n, where)
+	l := Layer{Edges: Edges(o.oneOf("edges", false, string(Bevelled), string(Square)))}
+	if l.Edges == "" {
+		l.Edges = Bevelled
+	}
+	if n, ok := o.need("stock"); ok {
+		s := r.object(n, "the stock of "+where)
+		l.Stock = Stock{
+			Width:     s.number("width", stockWidth),
+			Thickness: s.number("thickness", stockThickness),
+			Length:    s.number("length", stockLength),
+			Species:   s.string("species"),
+			extra:     s.rest(),
+		}
+	}
+	if n, ok := o.take("creep"); ok {
+		l.Creep, _ = r.number(n, `"creep" of `+where, anyDown)
+		if half := l.Stock.Width / 2; half > 0 && !(l.Creep < half && l.Creep > -half) {
+			r.fault(n, "give less than half the stock's width", "\"creep\" of %s is %s mm a strip", where, n.told())
+		}
+	}
+	if n, ok := o.need("bands"); ok {
+		bands, sound := r.items(n, `"bands" of `+where, mostBands)
+		if sound && len(bands) == 0 {
+			r.fault(n, "add one", "%s has no band", where)
+		}
+		for i, n := range bands {
+			l.Bands = append(l.Bands, r.band(n, fmt.Sprintf("band %d of %s", i+1, where)))
+		}
+	}
+	r.lines(o, &l, frames)
+	l.extra = o.rest()
+	return l
+}
+
+func (r *planReader) band(n node, where string) Band {
+	o := r.object(n, where)
+	b := Band{}
+	if n, ok := o.take("strakes"); ok {
+		b.Strakes, _ = r.whole(n, `"strakes" of `+where, strakeCount)
+	}
+	if n, ok := o.take("weights"); ok {
+		weights, _ := r.items(n, `"weights" of `+where, mostStrakes)
+		for k, n := range weights {
+			w, _ := r.number(n, fmt.Sprintf("weight %d of %s", k+1, where), strakeWeight)
+			b.Weights = append(b.Weights, w)
+		}
+	}
+	b.extra = o.rest()
+	return b
+}
+
+// lines reads the band lines of a layer, one fewer than its bands.
+func (r *planReader) lines(o *fields, l *Layer, frames []Frame) {
+	n, ok := o.take("lines")
+	if !ok {
+		n = o.self
+	}
+	var lines []node
+	if ok {
+		if lines, ok = r.items(n, `"lines" of `+o.where, mostBands); !ok {
+			return
+		}
+	}
+	if want := len(l.Bands) - 1; len(l.Bands) > 0 && len(lines) != want {
+		r.fault(n, "give one line fewer than bands", "%s has %d bands and %d lines between them", o.where, len(l.Bands), len(lines))
+	}
+	for i, n := range lines {
+		l.Lines = append(l.Lines, r.bandLine(n, fmt.Sprintf("line %d of %s", i+1, o.where), frames))
+	}
+}
+
+func (r *planReader) bandLine(n node, where string, frames []Frame) BandLine {
+	o := r.object(n, where)
+	b := BandLine{Aim: -1, Manner: Manner(o.oneOf("manner", true, string(Drawn), string(Free), string(Least)))}
+	if n, ok := o.take("hold"); ok {
+		b.Hold = r.frameNamed(n, "hold", where, frames)
+	} else if b.Manner == Free {
+		r.fault(o.self, "name the frame of its hold handle", "%s is free and has no \"hold\"", where)
+	}
+	if n, ok := o.take("aim"); ok {
+		b.Aim = r.frameNamed(n, "aim", where, frames)
+		if b.Aim == b.Hold && b.Aim >= 0 {
+			r.fault(n, "name another frame, or leave the aim out", "the hold and aim handles of %s lie on one frame", where)
+		}
+	}
+	if n, ok := o.need("handles"); ok {
+		b.Handles = r.handles(n, where, frames)
+		if len(frames) > 0 && b.Manner != Free && !slices.ContainsFunc(b.Handles, func(h Handle) bool { return h.Held }) {
+			r.fault(n, "hold at least one", "%s is %s and has no held handle", where, b.Manner)
+		}
+	}
+	b.extra = o.rest()
+	return b
+}
+
+// frameNamed reads the name of a frame of the hull and gives its index, or -1.
+func (r *planReader) frameNamed(n node, key, where string, frames []Frame) int {
+	name, ok := r.string(n, fmt.Sprintf("%q of %s", key, where))
+	if !ok {
+		return -1
+	}
+	i := slices.IndexFunc(frames, func(f Frame) bool { return f.Name == name })
+	if i < 0 {
+		r.fault(n, "name a frame of the hull", "%q of %s is %s, and there is no such frame", key, where, n.told())
+	}
+	return i
+}
+
+// handles reads the handles of a line, in any order, and gives one a frame.
+func (r *planReader) handles(n node, where string, frames []Frame) []Handle {
+	items, ok := r.items(n, `"handles" of `+where, mostFrames)
+	if !ok {
+		return nil
+	}
+	out, given := make([]Handle, len(frames)), make([]bool, len(frames))
+	for i, n := range items {
+		what := fmt.Sprintf("handle %d of %s", i+1, where)
+		o := r.object(n, what)
+		at := -1
+		if name, ok := o.need("frame"); ok {
+			at = r.frameNamed(name, "frame", what, frames)
+		}
+		h := Handle{Held: true}
+		if n, ok := o.take("held"); ok {
+			h.Held = r.truth(n, `"held" of `+what)
+		}
+		h.Down = r.down(o, h.Held, at, frames)
+		h.extra = o.rest()
+		switch {
+		case at < 0:
+		case given[at]:
+			r.fault(n, "take one of them away", "%s has two handles on frame %s", where, frames[at].Name)
+		default:
+			out[at], given[at] = h, true
+		}
+	}
+	if len(items) == 0 && len(frames) > 0 {
+		r.fault(n, "give it one a frame", "%s has no handles", where)
+	}
+	fillHandles(out, given, frames)
+	return out
+}
+
+// down reads how far down a handle lies; a held one must lie on its frame,
+// whose girth on an outer layer may be greater than its own by half.
+func (r *planReader) down(o *fields, held bool, at int, frames []Frame) float64 {
+	n, ok := o.need("down")
+	if !ok {
+		return 0
+	}
+	what := `"down" of ` + o.where
+	v, ok := r.number(n, what, anyDown)
+	if !ok || !held || at < 0 {
+		return v
+	}
+	if girth := outlineLength(frames[at].Points); v < 0 || (v > 1.5*girth && v > girth+50) {
+		r.fault(n, "give the girth from the upper limit down to the line", "%s is %s mm, but frame %s has a girth of %s mm", what, told(v), frames[at].Name, told(girth))
+	}
+	return v
+}
+
+// fillHandles puts released handles where none were given: at the girth
+// between their neighbours, or that of the nearest.
+func fillHandles(handles []Handle, given []bool, frames []Frame) {
+	for i := range handles {
+		if given[i] {
+			continue
+		}
+		a, b := i, i
+		for a >= 0 && !given[a] {
+			a--
+		}
+		for b < len(given) && !given[b] {
+			b++
+		}
+		switch {
+		case a >= 0 && b < len(given):
+			share := (frames[i].X() - frames[a].X()) / (frames[b].X() - frames[a].X())
+			if !(share >= 0 && share <= 1) {
+				share = 0.5 // the frames are out of order, which has been told
+			}
+			handles[i].Down = handles[a].Down + share*(handles[b].Down-handles[a].Down)
+		case a >= 0:
+			handles[i].Down = handles[a].Down
+		case b < len(given):
+			handles[i].Down = handles[b].Down
+		}
+	}
+}
+
+func (r *planReader) truth(n node, what string) bool {
+	if k := n.kind(); k != 't' && k != 'f' {
+		r.fault(n, "write true or false", "%s is %s", what, n.told())
+	}
+	return n.kind() == 't'
+}

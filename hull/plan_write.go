@@ -1,0 +1,234 @@
+package hull
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+)
+
+// planVersion is the version of the plan files written. Any earlier one is
+// read, a newer one refused.
+const planVersion = 1
+
+// Write writes the plan as a plan file (JSON, see assets/strakeplan.schema.json),
+// the same bytes for the same plan. A plan that could not be read again is
+// not written: the error is then its first Fault.
+func (p *Plan) Write(w io.Writer) error {
+	text := p.encode()
+	if _, found := parsePlan(text, ""); len(found) > 0 {
+		return placeless(found)[0]
+	}
+	if _, err := w.Write(text); err != nil {
+		return fmt.Errorf("plan: %w", err)
+	}
+	return nil
+}
+
+// Check gives every fault of the plan, or nil: whatever would keep its file
+// from being read again.
+func (p *Plan) Check() []Fault {
+	_, found := parsePlan(p.encode(), "")
+	return placeless(found)
+}
+
+// placeless takes the lines from faults of a text that is no one's file.
+func placeless(found []Fault) []Fault {
+	for i := range found {
+		found[i].Line = 0
+	}
+	return found
+}
+
+// object is a JSON object in the order in which it is to be written, member
+// one of its keys and list an array.
+type (
+	object []member
+	member struct {
+		key   string
+		value any
+	}
+	list []any
+)
+
+// encode gives the plan file.
+func (p *Plan) encode() []byte {
+	layers := list{}
+	for i := range p.Layers {
+		layers = append(layers, p.Layers[i].object(p.Hull.Frames))
+	}
+	root := append(object{
+		{"version", planVersion},
+		{"title", p.Title},
+		{"hull", p.Hull.object()},
+		{"layers", layers},
+	}, p.extra.members()...)
+	var b bytes.Buffer
+	write(&b, root, "")
+	b.WriteByte('\n')
+	return b.Bytes()
+}
+
+func (h *Hull) object() object {
+	frames := list{}
+	for _, f := range h.Frames {
+		o := object{{"name", f.Name}}
+		if len(f.Knuckles) > 0 {
+			o = append(o, member{"knuckles", listOf(f.Knuckles)})
+		}
+		points := list{}
+		for _, p := range f.Points {
+			points = append(points, listOf(p[:]))
+		}
+		frames = append(frames, append(append(o, member{"points", points}), f.extra.members()...))
+	}
+	limits := object{{"upper", h.Limits.Upper}, {"lower", h.Limits.Lower}}
+	var o object
+	if h.Bow != "" {
+		o = append(o, member{"bow", string(h.Bow)})
+	}
+	return append(append(o,
+		member{"limits", append(limits, h.Limits.extra.members()...)},
+		member{"frames", frames},
+	), h.extra.members()...)
+}
+
+func (l *Layer) object(frames []Frame) object {
+	s := l.Stock
+	stock := append(object{
+		{"width", s.Width}, {"thickness", s.Thickness}, {"length", s.Length}, {"species", s.Species},
+	}, s.extra.members()...)
+	bands, lines := list{}, list{}
+	for _, b := range l.Bands {
+		o := object{{"strakes", b.Strakes}}
+		if len(b.Weights) > 0 {
+			weights := list{}
+			for k := range b.Weights {
+				weights = append(weights, b.Weight(k))
+			}
+			o = append(o, member{"weights", weights})
+		}
+		bands = append(bands, append(o, b.extra.members()...))
+	}
+	for i := range l.Lines {
+		lines = append(lines, l.Lines[i].object(frames))
+	}
+	return append(object{
+		{"stock", stock},
+		{"edges", string(l.Edges)},
+		{"creep", l.Creep},
+		{"bands", bands},
+		{"lines", lines},
+	}, l.extra.members()...)
+}
+
+// object names the frames of the handles. Where a line has a handle too few or
+// too many for the frames, or a hold or aim handle on none, it is written as it
+// is, and so refused when it is read.
+func (b *BandLine) object(frames []Frame) object {
+	name := func(i int) string {
+		if i >= 0 && i < len(frames) {
+			return frames[i].Name
+		}
+		return ""
+	}
+	o := object{{"manner", string(b.Manner)}, {"hold", name(b.Hold)}}
+	if b.Aim != -1 {
+		o = append(o, member{"aim", name(b.Aim)})
+	}
+	handles := list{}
+	for i := range max(len(b.Handles), len(frames)) {
+		if i >= len(b.Handles) {
+			handles = append(handles, object{{"frame", name(i)}})
+			continue
+		}
+		h := b.Handles[i]
+		handles = append(handles, append(object{{"frame", name(i)}, {"down", h.Down}, {"held", h.Held}}, h.extra.members()...))
+	}
+	return append(append(o, member{"handles", handles}), b.extra.members()...)
+}
+
+// listOf gives a list of numbers.
+func listOf[T int | float64](values []T) list {
+	var l list
+	for _, v := range values {
+		l = append(l, v)
+	}
+	return l
+}
+
+// write writes a value, its inner lines at the indent. What holds no other
+// objects or lists goes on one line, and so does what is not known.
+func write(b *bytes.Buffer, value any, indent string) {
+	switch v := value.(type) {
+	case object:
+		whole := true
+		for _, m := range v {
+			whole = whole && scalar(m.value)
+		}
+		between(b, '{', '}', len(v), whole, indent, func(i int, inner string) {
+			write(b, v[i].key, "")
+			b.WriteString(": ")
+			write(b, v[i].value, inner)
+		})
+	case list:
+		whole := true
+		for _, e := range v {
+			whole = whole && scalar(e)
+		}
+		between(b, '[', ']', len(v), whole, indent, func(i int, inner string) { write(b, v[i], inner) })
+	case json.RawMessage:
+		b.Write(v)
+	case float64:
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			b.WriteString("null") // JSON has no such number; refused when it is read
+			return
+		}
+		b.WriteString(figure(v))
+	case string:
+		var s strings.Builder
+		e := json.NewEncoder(&s)
+		e.SetEscapeHTML(false)
+		if err := e.Encode(v); err != nil {
+			panic(err) // a string can always be encoded
+		}
+		b.WriteString(strings.TrimSuffix(s.String(), "\n"))
+	default:
+		fmt.Fprint(b, v)
+	}
+}
+
+// between writes n items between brackets, on one line or each on its own.
+func between(b *bytes.Buffer, open, end byte, n int, whole bool, indent string, item func(i int, inner string)) {
+	inner := indent + "  "
+	b.WriteByte(open)
+	for i := range n {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		switch {
+		case !whole:
+			b.WriteString("\n" + inner)
+		case i > 0:
+			b.WriteByte(' ')
+		}
+		item(i, inner)
+	}
+	if !whole {
+		b.WriteString("\n" + indent)
+	}
+	b.WriteByte(end)
+}
+
+// scalar tells whether a value is neither an object nor a list.
+func scalar(value any) bool {
+	switch v := value.(type) {
+	case object, list:
+		return false
+	case json.RawMessage:
+		return v[0] != '{' && v[0] != '['
+	}
+	return true
+}
