@@ -59,7 +59,7 @@ func TestOverAndMissingFail(t *testing.T) {
 		t.Errorf("tooSlow = %v, want %s", err, want)
 	}
 	text := table(rows)
-	for _, want := range []string{"2.500 ms", "within", "11.000 ms", "over", "missing", "15ms"} {
+	for _, want := range []string{"2.500 ms", "within", "11.000 ms", "over", "missing", "15.000 ms"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the table lacks %q:\n%s", want, text)
 		}

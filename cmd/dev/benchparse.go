@@ -143,7 +143,7 @@ func (r row) verdict() string {
 func (r row) String() string {
 	what, most, cores := "", "-", "-"
 	if r.limit != nil {
-		what, most, cores = r.limit.what, r.limit.most.String(), strconv.Itoa(r.limit.cores)
+		what, most, cores = r.limit.what, milliseconds(float64(r.limit.most)), strconv.Itoa(r.limit.cores)
 	}
 	took, memory, allocs := "-", "-", "-"
 	if m := r.measured; m != nil {
