@@ -1,0 +1,99 @@
+package app
+
+import (
+	"errors"
+
+	"strakewright/hull"
+)
+
+// Drag is a change under way that is tried out many times and counts as one
+// step to undo.
+type Drag struct {
+	s    *Session
+	what string
+	base state // as it was at the start
+	over bool  // guarded by the session's mu
+}
+
+// errDragOver is given to who tries on after the end.
+var errDragOver = errors.New("this drag is over")
+
+// Begin starts a drag; what names it for undo. One under way is ended first.
+func (s *Session) Begin(what string) *Drag {
+	s.endDrag()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.drag = &Drag{s: s, what: what, base: s.now}
+	return s.drag
+}
+
+// Try shows the plan with a change made to it as it was at the start of the
+// drag. After an error the last trial that went well stays.
+func (d *Drag) Try(change func(*hull.Plan) error) error {
+	s := d.s
+	s.editing.Lock()
+	err := d.try(change)
+	s.editing.Unlock()
+	if err == nil {
+		s.tell()
+	}
+	return err
+}
+
+func (d *Drag) try(change func(*hull.Plan) error) error {
+	if d.ended() {
+		return errDragOver
+	}
+	trial, err := d.base.with(change)
+	if err != nil {
+		return err
+	}
+	d.s.set(trial)
+	return nil
+}
+
+func (d *Drag) ended() bool {
+	d.s.mu.Lock()
+	defer d.s.mu.Unlock()
+	return d.over
+}
+
+// Done ends the drag and keeps the last trial, as one step to undo.
+func (d *Drag) Done() {
+	d.end(func() { d.s.settle(d.what, d.base, d.s.state()) })
+}
+
+// Cancel ends the drag and puts all back as it was at its start.
+func (d *Drag) Cancel() {
+	d.end(func() { d.s.set(d.base) })
+}
+
+// end ends the drag once; a second end does nothing.
+func (d *Drag) end(how func()) {
+	s := d.s
+	s.editing.Lock()
+	s.mu.Lock()
+	first := !d.over
+	d.over = true
+	if s.drag == d {
+		s.drag = nil
+	}
+	s.mu.Unlock()
+	if first {
+		how()
+	}
+	s.editing.Unlock()
+	if first {
+		s.tell()
+	}
+}
+
+// endDrag ends a drag under way as Done does.
+func (s *Session) endDrag() {
+	s.mu.Lock()
+	d := s.drag
+	s.mu.Unlock()
+	if d != nil {
+		d.Done()
+	}
+}

@@ -1,0 +1,186 @@
+package app
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"strakewright/app/answer"
+	"strakewright/assets"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Extension is the ending of a plan's file name.
+const Extension = ".strakeplan"
+
+// ErrNoPath is given by Save where the plan has no file yet.
+var ErrNoPath = errors.New("the plan has no file yet; choose a name to save it under")
+
+// ErrChangedOnDisk is wrapped by the error of Save where the file is no longer
+// what was opened or saved.
+var ErrChangedOnDisk = errors.New("the file has been changed by another program since it was opened")
+
+// NewDemo opens the demo plan, which has no file.
+func NewDemo() (*Session, error) {
+	p, err := hull.ReadPlan(bytes.NewReader(assets.Demo()), "demo plan")
+	if err != nil {
+		return nil, err
+	}
+	return start(p, "", "demo plan", fingerprint{})
+}
+
+// Open opens a plan, or a hull source as a new plan, which has no file. The
+// error is the first fault of the file.
+func Open(path string) (*Session, error) {
+	disk := fingerprintOf(path) // first: a change while it is read is then noticed
+	p, isPlan, err := read(path)
+	if err != nil {
+		return nil, err
+	}
+	if !isPlan {
+		return start(p, "", filepath.Base(path), fingerprint{})
+	}
+	return start(p, path, filepath.Base(path), disk)
+}
+
+// Read reads a plan, or a hull source as a new plan. The error is the first
+// fault of the file.
+func Read(path string) (*hull.Plan, error) {
+	p, _, err := read(path)
+	return p, err
+}
+
+func read(path string) (p *hull.Plan, isPlan bool, err error) {
+	c := hull.CheckFile(path)
+	switch {
+	case len(c.Faults) > 0:
+		return nil, false, c.Faults[0]
+	case c.Plan != nil:
+		return c.Plan, true, nil
+	}
+	return hull.NewPlan(titleOf(path), *c.Hull), false, nil
+}
+
+// titleOf is a file's name without its ending.
+func titleOf(path string) string {
+	name := filepath.Base(path)
+	return strings.TrimSuffix(name, filepath.Ext(name))
+}
+
+// Check gives what could be read of a plan or hull source, the one or the
+// other by what stands in it, and every fault found, that it cannot be lofted
+// or planked included. Of a hull source the plan has a hull alone; the plan is
+// nil where nothing could be read. kind is "plan", "points" or empty.
+func Check(path string) (kind string, p *hull.Plan, faults []hull.Fault) {
+	c := hull.CheckFile(path)
+	switch {
+	case c.Plan != nil:
+		kind, p = "plan", c.Plan
+	case c.Hull != nil:
+		kind, p = "points", &hull.Plan{Hull: *c.Hull}
+	}
+	if len(c.Faults) > 0 || p == nil {
+		return kind, p, c.Faults
+	}
+	whole := p
+	if kind == "points" {
+		whole = hull.NewPlan("", p.Hull)
+	}
+	if _, err := loft.Plank(whole); err != nil {
+		return kind, p, []hull.Fault{{File: path, What: err.Error()}}
+	}
+	return kind, p, nil
+}
+
+// Write writes a plan to a file, whole or not at all. A file that exists is
+// replaced only if that is asked for; else the error wraps fs.ErrExist.
+func Write(path string, p *hull.Plan, replace bool) error {
+	if err := free(path, replace); err != nil {
+		return err
+	}
+	return hull.SaveFile(path, p)
+}
+
+// free tells whether the path may be written to.
+func free(path string, replace bool) error {
+	if replace {
+		return nil
+	}
+	if _, err := os.Lstat(path); err == nil {
+		return fmt.Errorf("%s: %w; choose another name, or have it replaced", path, fs.ErrExist)
+	}
+	return nil
+}
+
+// Save writes the plan to its file. It is refused, with ErrChangedOnDisk,
+// where another program has changed the file since.
+func (s *Session) Save() error {
+	s.endDrag()
+	path := s.Path()
+	if path == "" {
+		return ErrNoPath
+	}
+	s.mu.Lock()
+	known := s.disk
+	s.mu.Unlock()
+	if now := fingerprintOf(path); now != known && now != (fingerprint{}) {
+		return fmt.Errorf("%s: %w; save under another name, or have it replaced", path, ErrChangedOnDisk)
+	}
+	return s.save(path, true)
+}
+
+// SaveAs writes the plan to another file, which is its file from then on. A
+// file that exists is replaced only if that is asked for; else the error wraps
+// fs.ErrExist.
+func (s *Session) SaveAs(path string, replace bool) error {
+	s.endDrag()
+	return s.save(path, replace)
+}
+
+func (s *Session) save(path string, replace bool) error {
+	s.editing.Lock()
+	p := s.Plan()
+	err := Write(path, p, replace)
+	if err == nil {
+		s.mu.Lock()
+		s.path, s.saved, s.disk = path, p, fingerprintOf(path)
+		s.mu.Unlock()
+		s.keeper.move(autosavePath(path))
+	}
+	s.editing.Unlock()
+	if err == nil {
+		s.tell()
+	}
+	return err
+}
+
+// ExportTable writes the strake table as a CSV file, whole or not at all: one
+// row a strake and frame. A file that exists is replaced only if that is asked
+// for; else the error wraps fs.ErrExist.
+func (s *Session) ExportTable(path string, replace bool) error {
+	if err := free(path, replace); err != nil {
+		return err
+	}
+	rows := answer.StrakesOf(s.Planking()).Rows()
+	return hull.ReplaceFile(path, func(w io.Writer) error { return csv.NewWriter(w).WriteAll(rows) })
+}
+
+// fingerprint tells whether a file is still what it was; zero for one that
+// cannot be read.
+type fingerprint [sha256.Size]byte
+
+func fingerprintOf(path string) fingerprint {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return fingerprint{}
+	}
+	return sha256.Sum256(data)
+}

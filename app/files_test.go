@@ -1,0 +1,164 @@
+package app
+
+import (
+	"encoding/csv"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"strakewright/app/answer"
+	"strakewright/hull"
+)
+
+func writeText(t *testing.T, name, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name)
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+	return path
+}
+
+// points is a table of points of Wigley's hull.
+func points(t *testing.T) string {
+	t.Helper()
+	var b strings.Builder
+	p := wigley()
+	require.NoError(t, hull.WritePoints(&b, &p.Hull))
+	return writeText(t, "hull.csv", b.String())
+}
+
+func TestOpenAHullSource(t *testing.T) {
+	s, err := Open(points(t))
+	require.NoError(t, err)
+	t.Cleanup(s.Close)
+	require.Empty(t, s.Path(), "a plan just taken off has no file")
+	require.Equal(t, "hull", s.Title())
+	require.False(t, s.Changed())
+	require.ErrorIs(t, s.Save(), ErrNoPath)
+	require.Len(t, s.Planking().Layers[0].Girths, 9)
+}
+
+func TestOpenTellsTheFirstFault(t *testing.T) {
+	_, err := Open(filepath.Join(t.TempDir(), "none.strakeplan"))
+	require.ErrorIs(t, err, fs.ErrNotExist)
+	var fault hull.Fault
+	_, err = Open(writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,1\n"))
+	require.ErrorAs(t, err, &fault)
+	require.Equal(t, 2, fault.Line)
+	_, err = Open(writeText(t, "bad.strakeplan", `{"version": 99}`))
+	require.ErrorContains(t, err, "99")
+}
+
+func TestSaveAndOpenAgain(t *testing.T) {
+	s := opened(t)
+	told := 0
+	s.OnChange(func() { told++ })
+	require.NoError(t, s.Edit("move", to(4, 28)))
+	s.keeper.write()
+	require.NoError(t, s.Save())
+	require.False(t, s.Changed())
+	require.Equal(t, 2, told, "the edit and the save")
+	require.NoFileExists(t, s.keeper.path)
+
+	again, err := Open(s.Path())
+	require.NoError(t, err)
+	t.Cleanup(again.Close)
+	require.True(t, same(again.Plan(), s.Plan()))
+	s.Undo()
+	require.True(t, s.Changed(), "undone past what is saved")
+}
+
+func TestSaveRefusesAFileChangedByAnother(t *testing.T) {
+	s := opened(t)
+	other := wigley()
+	other.Title = "Other"
+	require.NoError(t, hull.SaveFile(s.Path(), other))
+	require.NoError(t, s.Edit("move", to(4, 28)))
+	require.ErrorIs(t, s.Save(), ErrChangedOnDisk)
+	require.True(t, s.Changed())
+	p, err := Read(s.Path())
+	require.NoError(t, err)
+	require.Equal(t, "Other", p.Title, "what the other wrote is still there")
+
+	require.NoError(t, s.SaveAs(s.Path(), true))
+	require.NoError(t, s.Edit("move", to(4, 29)))
+	require.NoError(t, s.Save(), "once replaced it is ours again")
+}
+
+func TestSaveMakesAFileThatIsGone(t *testing.T) {
+	s := opened(t)
+	require.NoError(t, os.Remove(s.Path()))
+	require.NoError(t, s.Save())
+	require.FileExists(t, s.Path())
+}
+
+func TestSaveAs(t *testing.T) {
+	s := opened(t)
+	first := s.Path()
+	require.NoError(t, s.Edit("move", to(4, 28)))
+	s.keeper.write()
+	beside := s.keeper.path
+	taken := writeText(t, "taken", "mine")
+	require.ErrorIs(t, s.SaveAs(taken, false), fs.ErrExist)
+	data, err := os.ReadFile(taken)
+	require.NoError(t, err)
+	require.Equal(t, "mine", string(data))
+	require.Equal(t, first, s.Path())
+	require.FileExists(t, beside)
+
+	second := filepath.Join(t.TempDir(), "second.strakeplan")
+	require.NoError(t, s.SaveAs(second, false))
+	require.Equal(t, second, s.Path())
+	require.False(t, s.Changed())
+	require.NoFileExists(t, beside, "the autosave goes with the path")
+	p, err := Read(first)
+	require.NoError(t, err)
+	require.Equal(t, 25.0, p.Layers[0].Lines[0].Handles[4].Down, "the old file is as it was")
+}
+
+func TestASaveThatFailsLosesNothing(t *testing.T) {
+	s := opened(t)
+	require.NoError(t, s.Edit("move", to(4, 28)))
+	s.keeper.write()
+	require.Error(t, s.SaveAs(filepath.Join(t.TempDir(), "no", "such", "folder.strakeplan"), false))
+	require.True(t, s.Changed())
+	require.FileExists(t, s.keeper.path)
+}
+
+func TestExportTable(t *testing.T) {
+	s := opened(t)
+	path := filepath.Join(t.TempDir(), "table.csv")
+	require.NoError(t, s.ExportTable(path, false))
+	f, err := os.Open(path)
+	require.NoError(t, err)
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	require.NoError(t, err)
+	require.Equal(t, answer.StrakesOf(s.Planking()).Rows(), rows)
+	require.ErrorIs(t, s.ExportTable(path, false), fs.ErrExist)
+	require.NoError(t, s.ExportTable(path, true))
+}
+
+func TestCheckGivesEveryFault(t *testing.T) {
+	kind, p, faults := Check(points(t))
+	require.Equal(t, "points", kind)
+	require.Len(t, p.Hull.Frames, 9)
+	require.Empty(t, p.Layers)
+	require.Empty(t, faults)
+
+	s := opened(t)
+	kind, p, faults = Check(s.Path())
+	require.Equal(t, "plan", kind)
+	require.Len(t, p.Layers, 1)
+	require.Empty(t, faults)
+
+	_, _, faults = Check(writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,-5,0\nA,0,x,1\nB,1,2,3\n"))
+	require.Greater(t, len(faults), 1)
+	kind, p, faults = Check(filepath.Join(t.TempDir(), "none"))
+	require.Empty(t, kind)
+	require.Nil(t, p)
+	require.Len(t, faults, 1)
+}

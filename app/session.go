@@ -1,0 +1,208 @@
+// Package app holds a plan while it is worked on: opened, edited, undone,
+// saved, with everything that follows from it always at hand. It shows
+// nothing; the window and the shell are views of it.
+//
+//	s, err := app.Open("coaster.strakeplan")
+//	defer s.Close()
+//	s.OnChange(redraw)
+//	drag := s.Begin("move the handle at frame K")
+//	err = drag.Try(func(p *hull.Plan) error { p.Layers[0].Lines[0].Handles[7].Down = 31; return nil })
+//	drag.Done() // one step to undo, however many trials
+//	what, ok := s.Undo()
+//	err = s.Save()
+package app
+
+import (
+	"fmt"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"sync"
+
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Session is a plan being worked on. Its methods may be called from any
+// goroutine, but a change function given to it must not change the plan by way
+// of the session again.
+type Session struct {
+	editing sync.Mutex // held while the plan is being changed; taken before mu
+
+	mu     sync.Mutex // guards what follows
+	now    state
+	saved  *hull.Plan // as last opened or saved
+	path   string     // empty while it has never been saved
+	name   string     // what to call it then
+	disk   fingerprint
+	done   []step // to be undone, the last first
+	undone []step // to be redone, the last first
+	drag   *Drag  // the one under way
+	told   []func()
+
+	keeper keeper
+}
+
+// state is a plan with all that follows from it. Neither is ever changed.
+type state struct {
+	plan     *hull.Plan
+	planking *loft.Planking
+}
+
+// start makes a session of a plan that has been read.
+func start(p *hull.Plan, path, name string, disk fingerprint) (*Session, error) {
+	k, err := loft.Plank(p)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	s := &Session{now: state{p, k}, saved: p, path: path, name: name, disk: disk}
+	s.keeper.path = autosavePath(path)
+	return s, nil
+}
+
+// Plan is the plan as it stands. It is not to be changed.
+func (s *Session) Plan() *hull.Plan { return s.state().plan }
+
+// Planking is everything that follows from the plan as it stands.
+func (s *Session) Planking() *loft.Planking { return s.state().planking }
+
+func (s *Session) state() state {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.now
+}
+
+// Path is the file the plan is saved in; empty while it has none.
+func (s *Session) Path() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.path
+}
+
+// Title names the plan for the head of a window: its own title, or else its
+// file's name.
+func (s *Session) Title() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.now.plan.Title != "" {
+		return s.now.plan.Title
+	}
+	if s.path != "" {
+		return strings.TrimSuffix(filepath.Base(s.path), Extension)
+	}
+	return s.name
+}
+
+// Changed tells whether the plan differs from what was last opened or saved.
+func (s *Session) Changed() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.changed()
+}
+
+func (s *Session) changed() bool { return !same(s.now.plan, s.saved) }
+
+// same tells whether two plans hold the same decisions.
+func same(a, b *hull.Plan) bool { return a == b || reflect.DeepEqual(a, b) }
+
+// OnChange has f called after every change of the plan, its path or whether it
+// is saved, on the goroutine that made the change.
+func (s *Session) OnChange(f func()) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.told = append(s.told, f)
+}
+
+// tell calls everyone who asked to be told. No lock may be held.
+func (s *Session) tell() {
+	s.mu.Lock()
+	told := slices.Clone(s.told)
+	s.mu.Unlock()
+	for _, f := range told {
+		f()
+	}
+}
+
+// clone gives a copy to be changed. The frames are shared, for they are many
+// and a drag changes none: whoever changes the hull gives it new ones.
+func clone(p *hull.Plan) *hull.Plan {
+	light := *p
+	light.Hull.Frames = nil
+	q := light.Clone()
+	q.Hull.Frames = p.Hull.Frames
+	return q
+}
+
+// Edit changes the plan and recomputes all that follows from it, as one step
+// to undo; what names it, as "set the stock". After an error, of change or of
+// what follows from its plan, all is as before. change must not write into
+// Hull.Frames, which are shared, but may put others there. A drag under way is
+// ended first.
+func (s *Session) Edit(what string, change func(*hull.Plan) error) error {
+	s.endDrag()
+	s.editing.Lock()
+	before := s.state()
+	after, err := before.with(change)
+	if err == nil {
+		s.settle(what, before, after)
+	}
+	s.editing.Unlock()
+	if err == nil {
+		s.tell()
+	}
+	return err
+}
+
+// with gives the state after a change; the receiver stays as it is.
+func (a state) with(change func(*hull.Plan) error) (state, error) {
+	p := clone(a.plan)
+	if err := change(p); err != nil {
+		return state{}, err
+	}
+	return a.replanked(p)
+}
+
+// replanked gives the state of another plan, sharing what it can.
+func (a state) replanked(p *hull.Plan) (state, error) {
+	k, err := a.planking.Replank(p)
+	if err != nil {
+		return state{}, err
+	}
+	return state{p, k}, nil
+}
+
+// settle makes after the state and notes the step back to before, if there is
+// any difference.
+func (s *Session) settle(what string, before, after state) {
+	if same(before.plan, after.plan) {
+		s.set(before)
+		return
+	}
+	s.mu.Lock()
+	s.done = append(s.done, stepTo(what, after.plan, before.plan))
+	s.undone = nil
+	s.mu.Unlock()
+	s.set(after)
+	s.keep()
+}
+
+func (s *Session) set(a state) {
+	s.mu.Lock()
+	s.now = a
+	s.mu.Unlock()
+}
+
+// keep has the plan as it stands autosaved soon, or drops the autosave where
+// there is nothing to lose.
+func (s *Session) keep() {
+	if p := s.Plan(); s.Changed() {
+		s.keeper.note(p)
+	} else {
+		s.keeper.drop()
+	}
+}
+
+// Close ends the session: its autosave is taken away, whether the plan is
+// saved or not. Ask before closing while it is Changed.
+func (s *Session) Close() { s.keeper.drop() }
