@@ -54,7 +54,7 @@ func (h *Hull) Check() []Fault {
 // checkHull notes every fault of the hull.
 func checkHull(h *Hull, at places, f *faults) {
 	if n := len(h.Frames); n < fewestFrames {
-		f.add(0, "", "add frames", "there are %d frames, and a hull needs %d or more", n, fewestFrames)
+		f.add(0, "", "add frames", "there %s, and a hull needs %d or more", counted(n, "is", "are", "frame"), fewestFrames)
 	} else if n > mostFrames {
 		f.add(0, "", "leave some out", "there are %d frames, more than the %d that are read", n, mostFrames)
 		return
@@ -168,7 +168,7 @@ func checkShape(fr *Frame, i int, at places, f *faults) {
 	line := at.line(i, -1)
 	switch n := len(pts); {
 	case n < fewestPoints:
-		f.add(line, fr.Name, "add points", "it has %d points, and a frame needs %d or more", n, fewestPoints)
+		f.add(line, fr.Name, "add points", "it has %s, and a frame needs %d or more", counted(n, "", "", "point"), fewestPoints)
 		return
 	case n > mostPoints:
 		f.add(line, fr.Name, "leave some out", "it has %d points, more than the %d that are read", n, mostPoints)
@@ -176,6 +176,12 @@ func checkShape(fr *Frame, i int, at places, f *faults) {
 	case outlineLength(pts) < poleGirth:
 		f.add(line, fr.Name, "leave it out, or measure the end a little way in, where the frame still has a girth", "its points all fall together")
 		return
+	}
+	for _, k := range fr.Knuckles {
+		if k < 0 || k >= len(pts) {
+			f.add(line, fr.Name, "name points of the frame", "it has a knuckle at point %d of %d", k+1, len(pts))
+			break
+		}
 	}
 	if pts[0].Z() < pts[len(pts)-1].Z()-apart {
 		f.add(line, fr.Name, "list them from the upper limit down", "its points run from the rabbet up")
@@ -224,9 +230,9 @@ func checkOrder(h *Hull, at places, f *faults) {
 		}
 		switch d := b.X() - a.X(); {
 		case math.Abs(d) <= planar:
-			f.add(at.line(i, -1), b.Name, "leave one of them out, or mend its x", "it stands at x %s, as frame %s does", told(b.X()), a.Name)
+			f.add(at.line(i, -1), b.Name, "leave one of them out, or mend its x", "it stands at x %s, as frame %s does", told(b.X()), called(a.Name))
 		case d < 0:
-			f.add(at.line(i, -1), b.Name, "list the frames by rising x", "it stands at x %s, and frame %s before it at x %s", told(b.X()), a.Name, told(a.X()))
+			f.add(at.line(i, -1), b.Name, "list the frames by rising x", "it stands at x %s, and frame %s before it at x %s", told(b.X()), called(a.Name), told(a.X()))
 		}
 	}
 }
@@ -241,7 +247,7 @@ func checkEndCurve(end, next *Frame, i int, side float64, at places, f *faults) 
 	for j, p := range end.Points {
 		if side*p.X() >= bound-planar {
 			f.add(at.line(i, j), end.Name, "keep every point of the end curve clear of the frame, or leave that frame out",
-				"point %d, at x %s, crosses frame %s, which stands at x %s", j+1, told(p.X()), next.Name, told(next.X()))
+				"point %d, at x %s, crosses frame %s, which stands at x %s", j+1, told(p.X()), called(next.Name), told(next.X()))
 			return
 		}
 	}
@@ -304,9 +310,19 @@ func turnsBack(pts []mgl64.Vec3) int {
 // do so seen both from the end and from the side.
 func crossing(pts []mgl64.Vec3) (j, k int, ok bool) {
 	flat := offPlane(pts) == 0
+	end, side := make([]mgl64.Vec2, len(pts)), make([]mgl64.Vec2, len(pts))
+	for i, p := range pts {
+		end[i], side[i] = mgl64.Vec2{p.Y(), p.Z()}, mgl64.Vec2{p.X(), p.Z()}
+	}
 	for k := 2; k+1 < len(pts); k++ {
+		c, d := &end[k], &end[k+1]
+		low, high := min(c[1], d[1]), max(c[1], d[1])
 		for j := 0; j+1 < k; j++ {
-			if touch(fromEnd, pts[j], pts[j+1], pts[k], pts[k+1]) && (flat || touch(fromSide, pts[j], pts[j+1], pts[k], pts[k+1])) {
+			a, b := &end[j], &end[j+1]
+			if (a[1] < low && b[1] < low) || (a[1] > high && b[1] > high) {
+				continue // most stretches lie above or below
+			}
+			if touch(*a, *b, *c, *d) && (flat || touch(side[j], side[j+1], side[k], side[k+1])) {
 				return j, k, true
 			}
 		}
@@ -314,13 +330,9 @@ func crossing(pts []mgl64.Vec3) (j, k int, ok bool) {
 	return 0, 0, false
 }
 
-func fromEnd(p mgl64.Vec3) mgl64.Vec2  { return mgl64.Vec2{p.Y(), p.Z()} }
-func fromSide(p mgl64.Vec3) mgl64.Vec2 { return mgl64.Vec2{p.X(), p.Z()} }
-
-// touch tells whether the stretches ab and cd have a point in common in a
-// view, to within rounding.
-func touch(view func(mgl64.Vec3) mgl64.Vec2, a3, b3, c3, d3 mgl64.Vec3) bool {
-	a, b, c, d := view(a3), view(b3), view(c3), view(d3)
+// touch tells whether the stretches ab and cd have a point in common, to
+// within rounding.
+func touch(a, b, c, d mgl64.Vec2) bool {
 	for i := range 2 {
 		if min(a[i], b[i]) > max(c[i], d[i]) || min(c[i], d[i]) > max(a[i], b[i]) {
 			return false
@@ -331,10 +343,10 @@ func touch(view func(mgl64.Vec3) mgl64.Vec2, a3, b3, c3, d3 mgl64.Vec3) bool {
 
 // sameSide tells whether c and d lie clearly on one side of the line ab.
 func sameSide(a, b, c, d mgl64.Vec2) bool {
-	u := b.Sub(a)
-	cross := func(p mgl64.Vec2) float64 { v := p.Sub(a); return u[0]*v[1] - u[1]*v[0] }
+	u, v, w := b.Sub(a), c.Sub(a), d.Sub(a)
 	slack := 1e-9 * u.Len()
-	return (cross(c) > slack && cross(d) > slack) || (cross(c) < -slack && cross(d) < -slack)
+	atC, atD := u[0]*v[1]-u[1]*v[0], u[0]*w[1]-u[1]*w[0]
+	return (atC > slack && atD > slack) || (atC < -slack && atD < -slack)
 }
 
 // bowOf gives the end at which the bow lies by the names of the end curves,

@@ -81,5 +81,26 @@ func (f *faults) sorted() []Fault {
 	return f.list
 }
 
+// called gives a name as it is told in a sentence: in quotes, and cut short,
+// where it would spoil that.
+func called(name string) string {
+	if name != "" && seemly(name) {
+		return name
+	}
+	if r := []rune(name); len(r) > longestName {
+		name = string(r[:longestName]) + "…"
+	}
+	return strconv.Quote(name)
+}
+
+// counted gives "are 3 frames" or "is 1 frame"; without verbs "3 frames".
+func counted(n int, one, more, thing string) string {
+	verb := one
+	if n != 1 {
+		verb, thing = more, thing+"s"
+	}
+	return strings.TrimSpace(verb + " " + strconv.Itoa(n) + " " + thing)
+}
+
 // told gives a figure as it is told in a sentence: six digits at most.
 func told(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }

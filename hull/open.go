@@ -33,7 +33,7 @@ func TakeOff(path string) (*Plan, error) {
 // Checked is what CheckFile found in a file.
 type Checked struct {
 	Plan   *Plan // of a plan file, as far as it could be read; else nil
-	Hull   *Hull // of the plan or source, as far as it could be read; nil if not at all
+	Hull   *Hull // of the plan or source, as far as it could be read; empty or nil if not at all
 	Faults []Fault
 }
 

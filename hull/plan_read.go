@@ -278,7 +278,7 @@ func (r *planReader) lines(o *fields, l *Layer, frames []Frame) {
 		}
 	}
 	if want := len(l.Bands) - 1; len(l.Bands) > 0 && len(lines) != want {
-		r.fault(n, "give one line fewer than bands", "%s has %d bands and %d lines between them", o.where, len(l.Bands), len(lines))
+		r.fault(n, "give one line fewer than bands", "%s has %s and %s between them", o.where, counted(len(l.Bands), "", "", "band"), counted(len(lines), "", "", "line"))
 	}
 	for i, n := range lines {
 		l.Lines = append(l.Lines, r.bandLine(n, fmt.Sprintf("line %d of %s", i+1, o.where), frames))
@@ -345,7 +345,7 @@ func (r *planReader) handles(n node, where string, frames []Frame) []Handle {
 		switch {
 		case at < 0:
 		case given[at]:
-			r.fault(n, "take one of them away", "%s has two handles on frame %s", where, frames[at].Name)
+			r.fault(n, "take one of them away", "%s has two handles on frame %s", where, called(frames[at].Name))
 		default:
 			out[at], given[at] = h, true
 		}
@@ -370,7 +370,7 @@ func (r *planReader) down(o *fields, held bool, at int, frames []Frame) float64 
 		return v
 	}
 	if girth := outlineLength(frames[at].Points); v < 0 || (v > 1.5*girth && v > girth+50) {
-		r.fault(n, "give the girth from the upper limit down to the line", "%s is %s mm, but frame %s has a girth of %s mm", what, told(v), frames[at].Name, told(girth))
+		r.fault(n, "give the girth from the upper limit down to the line", "%s is %s mm, but frame %s has a girth of %s mm", what, told(v), called(frames[at].Name), told(girth))
 	}
 	return v
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -215,7 +216,7 @@ func TestPlanFaults(t *testing.T) {
 		{"strakes", swap(`"strakes": 4`, `"strakes": 501`), `, line 20: "strakes" of band 1 of layer 1 is 501; give it from 0 to 500.`},
 		{"half a strake", swap(`"strakes": 4`, `"strakes": 4.5`), `, line 20: "strakes" of band 1 of layer 1 is 4.5; give a whole number.`},
 		{"weight", swap(`1.25]`, `0]`), `, line 20: weight 2 of band 1 of layer 1 is 0; give it above 0 and at most 100.`},
-		{"lines", swap(`        {}`, `        {}, {}`), `, line 23: layer 1 has 3 bands and 1 lines between them; give one line fewer than bands.`},
+		{"lines", swap(`        {}`, `        {}, {}`), `, line 23: layer 1 has 3 bands and 1 line between them; give one line fewer than bands.`},
 		{"lines missing", swap(`"lines"`, `"ropes"`), `, line 15: layer 1 has 2 bands and 0 lines between them; give one line fewer than bands.`},
 		{"manner", swap(`"free"`, `"loose"`), `, line 25: "manner" of line 1 of layer 1 is "loose"; write drawn, free or least.`},
 		{"no manner", swap(`"manner": "free",`, ``), `, line 24: line 1 of layer 1 has no "manner"; write drawn, free or least.`},
@@ -254,6 +255,48 @@ func TestCheckPlanGivesEveryFault(t *testing.T) {
 	assert.Equal(t, []int{9, 18, 26}, []int{found[0].Line, found[1].Line, found[2].Line})
 }
 
+// Whatever stands in the place of whatever, the reader neither breaks nor lets
+// by what it could not write, and each fault is one line.
+func TestPlanTokensSwapped(t *testing.T) {
+	token := regexp.MustCompile(`"[^"]*"|-?[0-9.]+|true|false|null|[][{}]`)
+	places := token.FindAllStringIndex(cutter, -1)
+	others := append(token.FindAllString(cutter, -1), "[]", "{}", "1e999", "-1", "0", `"\n"`, `"\ud800"`, "[{}]", "null")
+	rapid.Check(t, func(t *rapid.T) {
+		text := cutter
+		for range rapid.IntRange(1, 2).Draw(t, "swaps") {
+			at := rapid.SampledFrom(places).Draw(t, "at")
+			if at[1] <= len(text) {
+				text = text[:at[0]] + rapid.SampledFrom(others).Draw(t, "other") + text[at[1]:]
+			}
+		}
+		p, found := CheckPlan(strings.NewReader(text), "x")
+		for _, f := range found {
+			require.NotContains(t, f.Error(), "\n")
+			require.NotEmpty(t, f.Mend)
+		}
+		if len(found) == 0 {
+			again, err := ReadPlan(strings.NewReader(written(t, p)), "")
+			require.NoError(t, err)
+			require.Equal(t, p, again)
+		}
+	})
+}
+
+// A file of each version that was ever written opens, and is written as it
+// stands as long as its version is.
+func TestEveryVersionOpens(t *testing.T) {
+	for v := 1; v <= planVersion; v++ {
+		path := fmt.Sprintf("../testdata/hull/version-%d.strakeplan", v)
+		p, err := OpenFile(path)
+		require.NoError(t, err)
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		if v == planVersion {
+			assert.Equal(t, string(text), written(t, p))
+		}
+	}
+}
+
 // What could not be read again is not written.
 func TestPlanCheck(t *testing.T) {
 	for want, spoil := range map[string]func(p *Plan){
@@ -261,7 +304,7 @@ func TestPlanCheck(t *testing.T) {
 		`"down" of handle 2 of line 1 of layer 1 is null, not a number; give a number.`: func(p *Plan) {
 			p.Layers[0].Lines[0].Handles[1].Down = math.Inf(1)
 		},
-		`layer 1 has 3 bands and 1 lines between them; give one line fewer than bands.`: func(p *Plan) {
+		`layer 1 has 3 bands and 1 line between them; give one line fewer than bands.`: func(p *Plan) {
 			p.Layers[0].Bands = append(p.Layers[0].Bands, Band{})
 		},
 		`handle 3 of line 1 of layer 1 has no "down"; add it.`: func(p *Plan) {
@@ -273,7 +316,7 @@ func TestPlanCheck(t *testing.T) {
 		`"aim" of line 1 of layer 1 is "", and there is no such frame; name a frame of the hull.`: func(p *Plan) { p.Layers[0].Lines[0].Aim = 7 },
 		`"edges" of layer 1 is ""; write bevelled or square.`:                                     func(p *Plan) { p.Layers[0].Edges = "" },
 		`the plan has no layer; add one.`:                                                         func(p *Plan) { p.Layers = nil },
-		`frame 2: it has 1 points, and a frame needs 4 or more; add points.`:                      func(p *Plan) { p.Hull.Frames[1].Points = p.Hull.Frames[1].Points[:1] },
+		`frame 2: it has 1 point, and a frame needs 4 or more; add points.`:                       func(p *Plan) { p.Hull.Frames[1].Points = p.Hull.Frames[1].Points[:1] },
 	} {
 		p := readCutter(t)
 		assert.Nil(t, p.Check())

@@ -175,7 +175,7 @@ func (p *pointsReader) row(line int, fields []string) {
 		if !p.comma && n > p.columns {
 			mend += " (with decimal commas, put ; between the columns)"
 		}
-		p.add(line, fr.Name, mend, "the line has %d columns and the header %d", n, p.columns)
+		p.add(line, fr.Name, mend, "the line has %s and the header %d", counted(n, "", "", "column"), p.columns)
 		p.torn[frame] = true
 		return
 	}
@@ -305,7 +305,9 @@ func WritePoints(w io.Writer, h *Hull) error {
 	for _, fr := range h.Frames {
 		kinds := make([]string, len(fr.Points))
 		for _, k := range fr.Knuckles {
-			kinds[k] = "knuckle"
+			if k >= 0 && k < len(kinds) {
+				kinds[k] = "knuckle"
+			}
 		}
 		for j, pt := range fr.Points {
 			row := []string{fr.Name, figure(pt.X()), figure(pt.Y()), figure(pt.Z())}

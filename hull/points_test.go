@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 	"testing/iotest"
+	"time"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
@@ -282,6 +283,31 @@ func TestHullCheck(t *testing.T) {
 	h.Frames[1].Points[1][2] = math.NaN()
 	require.Len(t, h.Check(), 1)
 	assert.EqualError(t, h.Check()[0], "frame B: the z of point 2 is not finite; give a number.")
+}
+
+func TestHullCheckKnuckles(t *testing.T) {
+	h, err := ReadPoints(strings.NewReader(lugger), "")
+	require.NoError(t, err)
+	h.Frames[1].Knuckles = []int{4}
+	require.Len(t, h.Check(), 1)
+	assert.EqualError(t, h.Check()[0], "frame B: it has a knuckle at point 5 of 4; name points of the frame.")
+}
+
+// The largest file that is read is checked without a wait, even if
+// each of its frames is wound up so that every stretch lies beside many others.
+func TestLargestPointsAreCheckedInTime(t *testing.T) {
+	h := &Hull{}
+	for i := range 100 {
+		f := Frame{Name: fmt.Sprint(i)}
+		for j := range mostPoints {
+			r, a := 200-0.19*float64(j), 0.2*float64(j)
+			f.Points = append(f.Points, mgl64.Vec3{10 * float64(i), 300 + r*math.Sin(a), r * math.Cos(a)})
+		}
+		h.Frames = append(h.Frames, f)
+	}
+	start := time.Now()
+	require.Empty(t, h.Check())
+	assert.Less(t, time.Since(start), 5*time.Second) // a tenth of a second; machines differ
 }
 
 // A frame folded at each of its stretches is found wherever the fold is.
