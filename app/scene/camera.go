@@ -29,19 +29,15 @@ func Facing(s *Scene, yaw, pitch float64) Camera {
 // Fit gives the camera zoomed so that a scene fills a view of w x h pixels but
 // for a margin of a twentieth.
 func (c Camera) Fit(s *Scene, w, h int) Camera {
-	lo, hi := s.Bounds()
 	view := c.view()
-	var x0, x1, y0, y1 float64
-	for k := range 8 {
-		p := lo
-		for axis := range 3 {
-			if k>>axis&1 == 1 {
-				p[axis] = hi[axis]
-			}
-		}
+	x0, x1, y0, y1 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	s.each(func(p mgl64.Vec3) {
 		q := mgl64.TransformCoordinate(p, view)
 		x0, x1 = math.Min(x0, q.X()), math.Max(x1, q.X())
 		y0, y1 = math.Min(y0, q.Y()), math.Max(y1, q.Y())
+	})
+	if x0 > x1 {
+		return c
 	}
 	c.Zoom = 0.9 * math.Min(float64(w)/math.Max(x1-x0, 1e-9), float64(h)/math.Max(y1-y0, 1e-9))
 	c.PanX, c.PanY = -c.Zoom*(x0+x1)/2, c.Zoom*(y0+y1)/2

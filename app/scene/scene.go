@@ -95,13 +95,18 @@ func (s *Scene) Bounds() (lo, hi mgl64.Vec3) {
 			lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
 		}
 	}
+	s.each(add)
+	return lo, hi
+}
+
+// each calls f with every vertex and every point of a line.
+func (s *Scene) each(f func(mgl64.Vec3)) {
 	for i := range s.Vertices {
-		add(s.Vertices[i].At)
+		f(s.Vertices[i].At)
 	}
 	for i := range s.Lines {
 		for _, p := range s.Lines[i].Points {
-			add(p)
+			f(p)
 		}
 	}
-	return lo, hi
 }

@@ -26,6 +26,9 @@ type Profile struct {
 // headRoom is the strip at the top of the profile for the frames' names.
 const headRoom = 18.0
 
+// footRoom is what is left free under the hull.
+const footRoom = 16.0
+
 // FitProfile gives the axis along x and the height at the upper edge that show
 // the whole hull in a view of w x h.
 func FitProfile(curves Curves, w, h float64) (x Axis, z float64) {
@@ -35,11 +38,11 @@ func FitProfile(curves Curves, w, h float64) (x Axis, z float64) {
 			xs, zs = xs.with(p.X()), zs.with(p.Z())
 		}
 	}
-	const margin = 14.0
-	scale := math.Min((w-2*margin)/xs.length(), (h-headRoom-2*margin/2)/zs.length())
+	const margin = gaugeEdge + 10
+	scale := math.Min((w-2*margin)/xs.length(), (h-headRoom-footRoom)/zs.length())
 	scale = math.Max(scale, 1e-3)
 	x = xs.axis(margin, w-2*margin, scale)
-	spare := (h - headRoom - zs.length()*scale) / 2
+	spare := (h - headRoom - footRoom - zs.length()*scale) / 2
 	return x, zs.hi + (headRoom+spare)/scale
 }
 

@@ -1,0 +1,291 @@
+package views
+
+import (
+	"fmt"
+	"math"
+
+	"strakewright/app/draw"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Gauge is the strip under the profile, on the same axis along x: for the
+// chosen strake, or the strakes beside the chosen band line, the width needed
+// against the stock, and the edge-set.
+type Gauge struct {
+	X       Axis
+	Units   Units
+	Drawing draw.Drawing
+}
+
+// gaugeEdge is the room at the left edge for the scales' numbers.
+const gaugeEdge = 46.0
+
+// track is one of the strip's two diagrams: a vertical scale in a view's rows.
+type track struct {
+	top, bottom float64
+	span        span
+}
+
+func (t track) at(v float64) float64 {
+	return t.bottom - (v-t.span.lo)/t.span.length()*(t.bottom-t.top)
+}
+
+// Draw makes the drawing of a planking in a view of w x h.
+func (v *Gauge) Draw(k *loft.Planking, c Choice, w, h float64) {
+	v.Drawing.Reset()
+	l := k.Layers[c.Layer]
+	v.frames(k, c, h)
+	switch {
+	case c.Strake >= 0 && c.Strake < len(l.Strakes):
+		v.strake(k, l, c, w, h)
+	case c.Line >= 0 && c.Line < len(l.Lines)-2:
+		v.line(k, l, c, w, h)
+	default:
+		v.Drawing.Text(draw.Pt(w/2, h/2), "Choose a strake or a band line to see its width and edge-set along the hull.", draw.Faint, labelSize+1, draw.Centre)
+	}
+}
+
+func (v *Gauge) frames(k *loft.Planking, c Choice, h float64) {
+	for f := range k.Plan.Hull.Frames {
+		x := v.X.At(k.Plan.Hull.Frames[f].X())
+		if f == c.Frame {
+			v.Drawing.Line(draw.Chosen, dotPen, draw.Pt(x, 0), draw.Pt(x, h))
+		} else {
+			v.Drawing.Line(draw.Grid, hairPen, draw.Pt(x, 0), draw.Pt(x, h))
+		}
+	}
+}
+
+// tracks shares the view's height between widths and edge-set.
+func tracks(h float64) (width, edge track) {
+	const head = 16.0
+	mid := math.Round(h * 0.58)
+	return track{top: head, bottom: mid - 4}, track{top: mid + head, bottom: h - 5}
+}
+
+// strake draws the widths and the edge-set of one strake.
+func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
+	wide, edge := tracks(h)
+	s := l.Strakes[c.Strake]
+	wide.span = widthSpan(s)
+	v.fit(l, s, wide)
+	v.pitch(l, s, wide)
+	v.widths(l, s, wide, curvePen)
+	v.scale(wide, func(x float64) string { return v.Units.Number(x) })
+	v.numbers(l, s, wide)
+	v.heading(wide.top, fmt.Sprintf("Strake %s: width to cut (%s) against the strip as laid (dashed)", s.ID, v.Units.Name()))
+	xs, sets := edgeSet(s.Centre, s.From, s.To)
+	width := k.Plan.Layers[c.Layer].Stock.Width
+	v.edgeSet(edge, w, xs, sets)
+	v.heading(edge.top, fmt.Sprintf("Edge-set of its middle (1/m, up is towards the %s); at most %.2f %% strain in a %s strip",
+		limitName(k, true), float64(s.EdgeSetMax)*width/2*100, v.Units.Length(width)))
+}
+
+// line draws the strakes above and below a band line, and its own edge-set.
+func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
+	wide, edge := tracks(h)
+	above, below := beside(l, c.Line)
+	b := l.Lines[c.Line+1]
+	if above != nil && below != nil {
+		wide.span = widthSpan(above)
+		other := widthSpan(below)
+		wide.span = wide.span.with(other.lo).with(other.hi)
+		v.pitch(l, above, wide)
+		v.widths(l, above, wide, curvePen)
+		v.widths(l, below, wide, secondPen)
+		v.scale(wide, func(x float64) string { return v.Units.Number(x) })
+		v.heading(wide.top, fmt.Sprintf("Band line %d: width to cut (%s) of %s above it (full) and %s below (short dashes); strip as laid (long dashes)", c.Line+1, v.Units.Name(), above.ID, below.ID))
+	}
+	xs, sets := edgeSet(b.Line, 0, len(b.P)-1)
+	v.edgeSet(edge, w, xs, sets)
+	off, frame := worstLieOff(b)
+	text := "Edge-set of the line (1/m, up is towards the " + limitName(k, true) + ")"
+	if frame >= 0 {
+		text += fmt.Sprintf("; a strip held straight falls off it by %s at frame %s", v.Units.Length(off), k.Plan.Hull.Frames[frame].Name)
+	}
+	v.heading(edge.top, text)
+}
+
+// beside gives the strakes above and below a band line of the plan.
+func beside(l *loft.Layer, line int) (above, below *loft.Strake) {
+	for _, s := range l.Strakes {
+		switch s.Band {
+		case line + 1:
+			above = s
+		case line + 2:
+			if below == nil {
+				below = s
+			}
+		}
+	}
+	return above, below
+}
+
+// worstLieOff gives the lie-off of greatest size and its frame, or -1.
+func worstLieOff(b *loft.BandLine) (mm float64, frame int) {
+	frame = -1
+	for f, off := range b.LieOff {
+		if !math.IsNaN(off) && math.Abs(off) >= math.Abs(mm) {
+			mm, frame = off, f
+		}
+	}
+	return mm, frame
+}
+
+func limitName(k *loft.Planking, upper bool) string {
+	name := k.Plan.Hull.Limits.Lower
+	if upper {
+		name = k.Plan.Hull.Limits.Upper
+	}
+	if name == "" {
+		if upper {
+			return "upper limit"
+		}
+		return "lower limit"
+	}
+	return name
+}
+
+// widthSpan is the range of a strake's widths and strips, with room around.
+func widthSpan(s *loft.Strake) span {
+	out := empty()
+	for _, c := range s.At {
+		if c.Laid {
+			out = out.with(c.WidthCut).with(c.Pitch)
+		}
+	}
+	if out.lo > out.hi {
+		out = span{0, 1}
+	}
+	room := math.Max(0.15*(out.hi-out.lo), 0.1)
+	return span{out.lo - room, out.hi + room}
+}
+
+// xOf is the view's x of a strake at a frame.
+func (v *Gauge) xOf(l *loft.Layer, s *loft.Strake, f int) float64 {
+	return v.X.At(s.Centre.P[l.Surface.FrameStation(f)].X())
+}
+
+// fit lays grounds between width and strip: where it tapers, and where it gapes.
+func (v *Gauge) fit(l *loft.Layer, s *loft.Strake, t track) {
+	for f := 0; f+1 < len(s.At); f++ {
+		a, b := s.At[f], s.At[f+1]
+		if !a.Laid || !b.Laid {
+			continue
+		}
+		x0, x1 := v.xOf(l, s, f), v.xOf(l, s, f+1)
+		da, db := a.WidthCut-a.Pitch, b.WidthCut-b.Pitch
+		if da*db < 0 {
+			cut := da / (da - db)
+			xm, wm := x0+(x1-x0)*cut, a.WidthCut+(b.WidthCut-a.WidthCut)*cut
+			v.ground(t, x0, xm, a.WidthCut, wm, a.Pitch, wm, da)
+			v.ground(t, xm, x1, wm, b.WidthCut, wm, b.Pitch, db)
+			continue
+		}
+		v.ground(t, x0, x1, a.WidthCut, b.WidthCut, a.Pitch, b.Pitch, da+db)
+	}
+}
+
+func (v *Gauge) ground(t track, x0, x1, w0, w1, p0, p1, over float64) {
+	role := draw.TaperSoft
+	if over > 0 {
+		role = draw.GapSoft
+	}
+	v.Drawing.Area(role, draw.Pt(x0, t.at(w0)), draw.Pt(x1, t.at(w1)), draw.Pt(x1, t.at(p1)), draw.Pt(x0, t.at(p0)))
+}
+
+func (v *Gauge) pitch(l *loft.Layer, s *loft.Strake, t track) {
+	pts := make([]draw.Point, len(s.At))
+	for f, c := range s.At {
+		pts[f] = v.knot(l, s, f, c.Laid, t.at(c.Pitch))
+	}
+	v.Drawing.Line(draw.Ink, stockPen, pts...)
+}
+
+func (v *Gauge) widths(l *loft.Layer, s *loft.Strake, t track, pen draw.Pen) {
+	pts := make([]draw.Point, len(s.At))
+	for f, c := range s.At {
+		pts[f] = v.knot(l, s, f, c.Laid, t.at(c.WidthCut))
+	}
+	v.Drawing.Line(draw.BandInk, pen, pts...)
+}
+
+// knot is a point of a curve, or a break in it where the strake is not laid.
+func (v *Gauge) knot(l *loft.Layer, s *loft.Strake, f int, laid bool, y float64) draw.Point {
+	if !laid {
+		return draw.Pt(math.NaN(), math.NaN())
+	}
+	return draw.Pt(v.xOf(l, s, f), y)
+}
+
+// numbers marks what to do at each frame and writes the width where there is
+// room for it.
+func (v *Gauge) numbers(l *loft.Layer, s *loft.Strake, t track) {
+	last := math.Inf(-1)
+	for f, c := range s.At {
+		if !c.Laid {
+			continue
+		}
+		x, y := v.xOf(l, s, f), t.at(c.WidthCut)
+		switch c.Action {
+		case loft.Taper:
+			v.Drawing.Mark(draw.Pt(x, y), draw.Down, 8, draw.TaperInk)
+		case loft.Gap:
+			v.Drawing.Mark(draw.Pt(x, y), draw.Up, 8, draw.GapInk)
+		default:
+			v.Drawing.Mark(draw.Pt(x, y), draw.Disc, 5, draw.BandInk)
+		}
+		if x-last < 36 {
+			continue
+		}
+		last = x
+		below := y + 15
+		if below > t.bottom+2 || c.WidthCut > c.Pitch && y-7 > t.top+8 {
+			below = y - 7
+		}
+		v.Drawing.Text(draw.Pt(x, below), v.Units.Number(c.WidthCut), draw.Ink, labelSize-1, draw.Centre)
+	}
+}
+
+// edgeSet gives the x in mm and the edge-set in 1/m along a line, upwards
+// positive.
+func edgeSet(line *loft.Line, from, to int) (xs, sets []float64) {
+	for i := from; i <= to && i < len(line.P); i++ {
+		xs = append(xs, line.P[i].X())
+		sets = append(sets, -hull.Curvature(line.EdgeSet[i]).PerMetre())
+	}
+	return xs, sets
+}
+
+// leastEdgeSet is the least range of the edge-set's scale in 1/m: a line that
+// lies of itself shall look straight, not like noise.
+const leastEdgeSet = 0.1
+
+func (v *Gauge) edgeSet(t track, w float64, xs, sets []float64) {
+	t.span = span{-leastEdgeSet, leastEdgeSet}
+	for _, s := range sets {
+		if !math.IsNaN(s) {
+			t.span = t.span.with(s * 1.1)
+		}
+	}
+	v.Drawing.Line(draw.Faint, hairPen, draw.Pt(gaugeEdge, t.at(0)), draw.Pt(w, t.at(0)))
+	pts := make([]draw.Point, len(xs))
+	for i, x := range xs {
+		pts[i] = draw.Pt(v.X.At(x), t.at(sets[i]))
+	}
+	v.Drawing.Line(draw.EdgeSet, curvePen, pts...)
+	v.scale(t, func(x float64) string { return fmt.Sprintf("%+.2f", x) })
+}
+
+// scale writes a track's ends at its left edge.
+func (v *Gauge) scale(t track, number func(float64) string) {
+	v.Drawing.Rect(draw.Paper, draw.Pt(0, t.top-1), draw.Pt(gaugeEdge-4, t.bottom+1))
+	v.Drawing.Line(draw.Faint, hairPen, draw.Pt(gaugeEdge-4, t.top), draw.Pt(gaugeEdge-4, t.bottom))
+	v.Drawing.Text(draw.Pt(gaugeEdge-7, t.top+8), number(t.span.hi), draw.Faint, labelSize-1, draw.Right)
+	v.Drawing.Text(draw.Pt(gaugeEdge-7, t.bottom), number(t.span.lo), draw.Faint, labelSize-1, draw.Right)
+}
+
+func (v *Gauge) heading(top float64, text string) {
+	v.Drawing.Text(draw.Pt(8, top-4), text, draw.Ink, labelSize, draw.Left)
+}

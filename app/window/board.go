@@ -1,0 +1,81 @@
+package window
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/draw"
+)
+
+// view is what is drawn on a board, and what it does with the mouse. Places are
+// in the board's own units from its upper left corner.
+type view interface {
+	picture                  // the drawing
+	press(p draw.Point) bool // the left button goes down; tells whether it took hold of something
+	tap(p draw.Point)        // it comes up again without a drag, nothing held
+	drag(p draw.Point, dx, dy float64)
+	release()                  // the left button goes up after a drag
+	hover(p draw.Point) string // what lies there, for the status line
+	wheel(p draw.Point, by float64)
+	fit()                         // shows the whole again
+	menu(p draw.Point) *fyne.Menu // nil for none
+}
+
+// board is the widget that a view draws on.
+type board struct {
+	widget.BaseWidget
+	desk   *desk
+	view   view
+	raster *canvas.Raster
+	least  fyne.Size
+	placed func() // called when the board has another size
+
+	shift   bool // the Shift key is down
+	down    bool // the left button is down
+	held    bool // it took hold of something
+	dragged bool // the pointer has moved since
+}
+
+var (
+	_ fyne.Draggable         = (*board)(nil)
+	_ fyne.Focusable         = (*board)(nil)
+	_ fyne.Scrollable        = (*board)(nil)
+	_ fyne.DoubleTappable    = (*board)(nil)
+	_ desktop.Mouseable      = (*board)(nil)
+	_ desktop.Hoverable      = (*board)(nil)
+	_ desktop.Keyable        = (*board)(nil)
+	_ fyne.SecondaryTappable = (*board)(nil)
+)
+
+func newBoard(d *desk, v view, least fyne.Size) *board {
+	b := &board{desk: d, view: v, least: least, placed: func() {}}
+	b.raster = canvas.NewRaster(b.paint)
+	b.ExtendBaseWidget(b)
+	d.views = append(d.views, b)
+	return b
+}
+
+// CreateRenderer gives Fyne the raster to show.
+func (b *board) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(b.raster) }
+
+// MinSize is the least size at which the view is of use.
+func (b *board) MinSize() fyne.Size { return b.least }
+
+// Resize gives the board its size.
+func (b *board) Resize(s fyne.Size) {
+	if s == b.Size() {
+		return
+	}
+	b.BaseWidget.Resize(s)
+	b.placed()
+}
+
+// Refresh has the view drawn anew with the next frame of the screen.
+func (b *board) Refresh() { b.raster.Refresh() }
+
+func (b *board) size() (w, h float64) {
+	s := b.Size()
+	return float64(s.Width), float64(s.Height)
+}

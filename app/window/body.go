@@ -1,0 +1,102 @@
+package window
+
+import (
+	"image"
+
+	"fyne.io/fyne/v2"
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/app/draw"
+	"strakewright/app/draw/views"
+)
+
+// bodyView is the body plan.
+type bodyView struct {
+	desk   *desk
+	v      views.Body
+	paper  sheet
+	board  *board
+	fitted bool
+	w, h   float64
+}
+
+func (v *bodyView) paint(w, h int, scale float64) image.Image {
+	v.layOut(float64(w)/scale, float64(h)/scale)
+	return v.paper.render(v.desk, &v.v.Drawing, w, h, scale)
+}
+
+func (v *bodyView) layOut(w, h float64) {
+	if !v.fitted || w != v.w || h != v.h {
+		v.v.Mid, v.v.Z, v.v.Scale = views.FitBody(v.desk.frameCurves(), w, h)
+		v.fitted, v.w, v.h = true, w, h
+	}
+	v.v.Draw(v.desk.planking(), v.desk.frameCurves(), v.desk.choice, w, h)
+}
+
+func (v *bodyView) current() {
+	w, h := v.board.size()
+	v.layOut(w, h)
+}
+
+func (v *bodyView) place(f int, p mgl64.Vec3) draw.Point { return v.v.Place(f, p) }
+
+func (v *bodyView) press(p draw.Point) bool {
+	v.current()
+	h, ok := v.v.HandleAt(p, v.desk.choice)
+	if ok {
+		v.desk.grasp(h.Line, h.Frame)
+	}
+	return ok
+}
+
+// tap picks what lies at a point: frames cross each other here, so that the
+// strake is the one on the nearest frame.
+func (v *bodyView) tap(p draw.Point) {
+	f := v.v.FrameAt(p)
+	if f < 0 {
+		return
+	}
+	v.desk.pick(v.v.LineAt(p), strakeAt(v.desk.layer(), f, v.desk.downAt(f, p, v.place)), f)
+}
+
+func (v *bodyView) drag(p draw.Point, dx, dy float64) {
+	if v.desk.grip != nil {
+		v.desk.aim(p, v.place)
+		return
+	}
+	v.v.Mid += dx
+	v.v.Z += dy / v.v.Scale
+	v.board.Refresh()
+}
+
+func (v *bodyView) release() { v.desk.letGo() }
+
+func (v *bodyView) hover(p draw.Point) string {
+	f := v.v.FrameAt(p)
+	if f < 0 {
+		return ""
+	}
+	return v.desk.place(f, v.desk.downAt(f, p, v.place))
+}
+
+func (v *bodyView) wheel(p draw.Point, by float64) {
+	y, z := (p.X-v.v.Mid)/v.v.Scale, v.v.Z-p.Y/v.v.Scale
+	v.v.Scale = max(1e-3, min(v.v.Scale*by, 1e4))
+	v.v.Mid, v.v.Z = p.X-y*v.v.Scale, z+p.Y/v.v.Scale
+	v.board.Refresh()
+}
+
+func (v *bodyView) fit() {
+	v.fitted = false
+	v.board.Refresh()
+}
+
+func (v *bodyView) menu(p draw.Point) *fyne.Menu {
+	v.current()
+	if h, ok := v.v.HandleAt(p, v.desk.choice); ok {
+		v.desk.choose(v.desk.choice.WithLine(h.Line).WithFrame(h.Frame))
+	} else {
+		v.tap(p)
+	}
+	return v.desk.boardMenu()
+}

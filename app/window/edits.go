@@ -1,0 +1,247 @@
+package window
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// change is a change to a plan.
+type change = func(*hull.Plan) error
+
+// onLine gives the change that f makes to a band line.
+func onLine(layer, line int, f func(*hull.BandLine) error) change {
+	return func(p *hull.Plan) error {
+		if layer >= len(p.Layers) || line < 0 || line >= len(p.Layers[layer].Lines) {
+			return errors.New("choose a band line first")
+		}
+		return f(&p.Layers[layer].Lines[line])
+	}
+}
+
+// moveHandle puts a handle so many mm of girth below the upper limit and holds
+// it there; on a free line, any but the hold handle becomes the aim handle.
+func moveHandle(layer, line, frame int, down float64) change {
+	return func(p *hull.Plan) error {
+		return onLine(layer, line, func(b *hull.BandLine) error {
+			if frame < 0 || frame >= len(b.Handles) {
+				return errors.New("choose a frame first")
+			}
+			b.Handles[frame] = hull.Handle{Down: math.Max(down, 0), Held: true}
+			if b.Manner == hull.Free && frame != b.Hold {
+				b.Aim = frame
+			}
+			return nil
+		})(p)
+	}
+}
+
+// setHeld holds a handle where the line runs, or releases it.
+func setHeld(layer, line, frame int, held bool, course []float64) change {
+	return onLine(layer, line, func(b *hull.BandLine) error {
+		others := 0
+		for f, h := range b.Handles {
+			if h.Held && f != frame {
+				others++
+			}
+		}
+		if !held && others == 0 {
+			return errors.New("a line needs at least one handle held: hold another before this one is released")
+		}
+		if held && !b.Handles[frame].Held {
+			b.Handles[frame].Down = course[frame]
+		}
+		b.Handles[frame].Held = held
+		return nil
+	})
+}
+
+// setManner changes the manner of a line so that it stays where it runs as far
+// as its new manner lets it: course is where it crosses every frame.
+func setManner(layer, line int, m hull.Manner, course []float64) change {
+	return onLine(layer, line, func(b *hull.BandLine) error {
+		if b.Manner == m {
+			return nil
+		}
+		wasFree := b.Manner == hull.Free
+		b.Manner = m
+		switch m {
+		case hull.Free:
+			b.Handles[b.Hold].Down, b.Handles[b.Hold].Held = course[b.Hold], true
+			if b.Aim >= 0 {
+				b.Handles[b.Aim].Down = course[b.Aim]
+			}
+		case hull.Drawn:
+			followCourse(b, course, wasFree)
+		case hull.Least:
+			followCourse(b, course, wasFree)
+			releaseBetween(b)
+		}
+		return nil
+	})
+}
+
+// followCourse puts the handles on the course: the released ones, or all.
+func followCourse(b *hull.BandLine, course []float64, all bool) {
+	for f := range b.Handles {
+		if all || !b.Handles[f].Held {
+			b.Handles[f].Down = course[f]
+		}
+		if all {
+			b.Handles[f].Held = true
+		}
+	}
+}
+
+// releaseBetween leaves a line that is held everywhere room to find its easiest
+// course: it stays held at both ends and at the hold handle.
+func releaseBetween(b *hull.BandLine) {
+	for _, h := range b.Handles {
+		if !h.Held {
+			return
+		}
+	}
+	for f := range b.Handles {
+		b.Handles[f].Held = f == 0 || f == b.Hold || f == len(b.Handles)-1
+	}
+}
+
+// setHold moves the hold handle to a frame, where the line runs now.
+func setHold(layer, line, frame int, course []float64) change {
+	return onLine(layer, line, func(b *hull.BandLine) error {
+		b.Hold = frame
+		b.Handles[frame] = hull.Handle{Down: course[frame], Held: true}
+		if b.Aim == frame {
+			b.Aim = -1
+		}
+		return nil
+	})
+}
+
+// setAim moves the aim handle to a frame, where the line runs now; -1 takes the
+// default heading.
+func setAim(layer, line, frame int, course []float64) change {
+	return onLine(layer, line, func(b *hull.BandLine) error {
+		if frame == b.Hold {
+			return errors.New("the aim handle must stand on another frame than the hold handle: choose one")
+		}
+		b.Aim = frame
+		if frame >= 0 {
+			b.Handles[frame] = hull.Handle{Down: course[frame], Held: true}
+		}
+		return nil
+	})
+}
+
+// addLine splits a band by a line midway between its edges, which cross every
+// frame at upper and lower.
+func addLine(layer, band int, upper, lower []float64) change {
+	return func(p *hull.Plan) error {
+		l := &p.Layers[layer]
+		line := hull.BandLine{Manner: hull.Drawn, Hold: len(upper) / 2, Aim: -1}
+		for f := range upper {
+			line.Handles = append(line.Handles, hull.Handle{Down: (upper[f] + lower[f]) / 2, Held: true})
+		}
+		old := l.Bands[band]
+		half := hull.Band{Strakes: old.Strakes / 2}
+		l.Bands[band].Strakes = old.Strakes - half.Strakes
+		l.Bands[band].Weights = nil
+		l.Bands = slices.Insert(slices.Clone(l.Bands), band+1, half)
+		l.Lines = slices.Insert(slices.Clone(l.Lines), band, line)
+		return nil
+	}
+}
+
+// removeLine makes one band of the two beside a line.
+func removeLine(layer, line int) change {
+	return func(p *hull.Plan) error {
+		l := &p.Layers[layer]
+		if line < 0 || line >= len(l.Lines) {
+			return errors.New("choose a band line first")
+		}
+		a, b := l.Bands[line], l.Bands[line+1]
+		a.Weights = nil
+		if a.Strakes > 0 && b.Strakes > 0 {
+			a.Strakes += b.Strakes
+		} else {
+			a.Strakes = 0
+		}
+		l.Bands = slices.Delete(slices.Clone(l.Bands), line+1, line+2)
+		l.Bands[line] = a
+		l.Lines = slices.Delete(slices.Clone(l.Lines), line, line+1)
+		return nil
+	}
+}
+
+// mostStrakes is more than any band takes.
+const mostStrakes = 200
+
+// setStrakes sets a band's number of strakes; 0 leaves it to the girth.
+func setStrakes(layer, band, n int) change {
+	return func(p *hull.Plan) error {
+		if n < 0 || n > mostStrakes {
+			return fmt.Errorf("a band has 0 to %d strakes, not %d", mostStrakes, n)
+		}
+		p.Layers[layer].Bands[band].Strakes = n
+		return nil
+	}
+}
+
+// setWeight sets the share of strake k (from 0) of a band of n strakes.
+func setWeight(layer, band, k, n int, w float64) change {
+	return func(p *hull.Plan) error {
+		if !(w >= 0.25 && w <= 4) {
+			return fmt.Errorf("a strake's share is 0.25 to 4 times that of the others, not %g", w)
+		}
+		b := &p.Layers[layer].Bands[band]
+		weights := make([]float64, max(n, k+1))
+		for i := range weights {
+			weights[i] = b.Weight(i)
+		}
+		weights[k] = w
+		b.Weights = weights
+		return nil
+	}
+}
+
+// onLayer gives the change that f makes to a layer.
+func onLayer(layer int, f func(*hull.Layer)) change {
+	return func(p *hull.Plan) error {
+		f(&p.Layers[layer])
+		return nil
+	}
+}
+
+// secondThickness is how thick a new outer layer's strips are, mm: a thin skin
+// over a thick one is common practice, no source.
+const secondThickness = 0.6
+
+// addLayer adds a thin layer over the outermost one.
+func addLayer(p *hull.Plan) error {
+	last := p.Layers[len(p.Layers)-1]
+	stock := hull.Stock{Width: last.Stock.Width, Thickness: math.Min(last.Stock.Thickness, secondThickness), Length: last.Stock.Length, Species: last.Stock.Species}
+	p.Layers = append(slices.Clone(p.Layers), hull.Layer{Stock: stock, Edges: hull.Bevelled, Bands: []hull.Band{{}}})
+	return nil
+}
+
+// removeLayer takes away the outermost layer.
+func removeLayer(p *hull.Plan) error {
+	if len(p.Layers) < 2 {
+		return errors.New("a plan has at least one layer of planking")
+	}
+	p.Layers = slices.Clone(p.Layers[:len(p.Layers)-1])
+	return nil
+}
+
+// crossings gives where a computed line crosses every frame, mm down.
+func crossings(l *loft.Layer, line int) []float64 {
+	out := make([]float64, len(l.Girths))
+	for f := range out {
+		out[f] = l.Lines[line].Down[l.Surface.FrameStation(f)]
+	}
+	return out
+}

@@ -1,0 +1,117 @@
+package window
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+
+	"strakewright/app"
+	"strakewright/app/draw/views"
+)
+
+// grip is a handle held by the mouse: many trials, one step to undo.
+type grip struct {
+	drag        *app.Drag
+	layer       int
+	line, frame int
+	down        float64 // mm, where the pointer is
+	stale       bool    // not tried yet
+}
+
+// grasp takes hold of a handle and chooses it.
+func (d *desk) grasp(line, frame int) {
+	d.letGo()
+	d.choose(d.choice.WithLine(line).WithFrame(frame))
+	what := fmt.Sprintf("move line %d at frame %s", line+1, d.frameName(frame))
+	d.grip = &grip{drag: d.s.Begin(what), layer: d.choice.Layer, line: line, frame: frame}
+}
+
+// move takes the handle held to a girth below the upper limit. The planking
+// follows once for all moves that wait.
+func (d *desk) move(down float64) {
+	g := d.grip
+	if g == nil {
+		return
+	}
+	g.down = d.onFrame(g.frame, down)
+	if g.stale {
+		return
+	}
+	g.stale = true
+	fyne.Do(func() { d.try(g) })
+}
+
+func (d *desk) try(g *grip) {
+	if d.grip != g || !g.stale {
+		return
+	}
+	g.stale = false
+	if err := g.drag.Try(moveHandle(g.layer, g.line, g.frame, g.down)); err != nil {
+		d.status(sentence(err))
+		return
+	}
+	d.status(d.handleText(g.line, g.frame))
+}
+
+// letGo ends a drag and keeps what it made.
+func (d *desk) letGo() {
+	if g := d.grip; g != nil {
+		d.try(g)
+		d.grip = nil
+		g.drag.Done()
+	}
+}
+
+// putBack ends a drag and puts back what it moved; it tells whether there was one.
+func (d *desk) putBack() bool {
+	g := d.grip
+	if g == nil {
+		return false
+	}
+	d.grip = nil
+	g.drag.Cancel()
+	d.status("Put back where it was.")
+	return true
+}
+
+// onFrame keeps a girth between the limits.
+func (d *desk) onFrame(f int, down float64) float64 {
+	return max(0, min(down, d.layer().Girths[f]))
+}
+
+// handleText tells where a handle stands.
+func (d *desk) handleText(line, frame int) string {
+	down := views.HandleDown(d.layer(), &d.planLayer().Lines[line], line, frame)
+	return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.frameName(frame), d.units.Length(down), d.upperName())
+}
+
+func (d *desk) upperName() string {
+	if n := d.plan().Hull.Limits.Upper; n != "" {
+		return n
+	}
+	return "upper limit"
+}
+
+// nudge moves the chosen handle by mm, downwards positive.
+func (d *desk) nudge(mm float64) {
+	l, f := d.choice.Line, d.choice.Frame
+	line := d.line()
+	if line == nil || f < 0 {
+		d.status("Choose a handle of a band line first: the arrow keys then move it.")
+		return
+	}
+	down := d.onFrame(f, views.HandleDown(d.layer(), line, l, f)+mm)
+	if d.edit(fmt.Sprintf("nudge line %d at frame %s", l+1, d.frameName(f)), moveHandle(d.choice.Layer, l, f, down)) {
+		d.status(d.handleText(l, f))
+	}
+}
+
+// step goes to the neighbouring frame.
+func (d *desk) step(by int) {
+	if f := d.choice.Frame + by; f >= 0 && f < len(d.plan().Hull.Frames) {
+		d.choose(d.choice.WithFrame(f))
+		if d.line() != nil {
+			d.status(d.handleText(d.choice.Line, f))
+		}
+	}
+}

@@ -1,0 +1,52 @@
+package window
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+)
+
+const helpText = `## The board
+
+Across the top stands the **profile**, with the **gauge strip** under it on the same axis: a frame is one vertical through both. Below are the **body plan** (fore half to the right), the **lofted hull** and the **strake table**. What you choose in one is chosen in all.
+
+## Bands and their lines
+
+The planked region runs from the upper limit (wale or sheer) down to the rabbet. **Band lines** split it into bands, and each band's girth is shared among its strakes. Take hold of a handle and drag it along its frame: everything follows. *Escape* puts it back while you hold it. The arrow keys move the chosen handle by 0.1 mm, with *Shift* by 1 mm, and go from frame to frame. A right click opens a menu for what lies under the pointer.
+
+- **As drawn** (full line): a smooth line through the handles that are held (●). A released handle (○) lets the line take its easiest course.
+- **Free** (long dashes): the course of a strip that is not forced sideways, set by its hold handle (■) and its aim handle (◆). Without an aim it takes the default heading. Drag the small ring at any other frame to aim there.
+- **Least edge-set** (dash and dot): the easiest course between the held handles.
+
+A cross marks where a free line runs out over a limit; the Notes say by how much.
+
+## What the words mean
+
+- **Edge-set**: bending a strip in its own plane, sideways. A strip bends easily about its face and twists, but fights edge-set.
+- **Lie-off**: how far a strip held straight falls from the line.
+- **Girth**: length along a frame from the upper limit down.
+- **Width on the frame** marks the frame; **width to cut** is across the strake, and cuts the wood.
+- **Taper** (▾): the strip is wider than needed. **Gap** (◂▸): it is too narrow; gaps are gathered into a **wedge**, or a **stealer** if at least half a strip wide. **Drop strake**: where strakes get narrower than half a strip, two end in one.
+- **Bevel**: what is planed off an edge, so that strips close over a turn.
+- **Garboard**: the lowest strake, next to the keel; its lower edge is cut to the rabbet.
+- **Creep**: how much a strip takes up as laid over its own width.
+
+## The views
+
+Wheel: nearer and farther. Drag the paper to shift it, the hull to turn it. Double click or *Home*: show the whole. Right click on the hull: what its colours tell.
+
+## Take care
+
+Knife: a supported straight edge, several light scores, fingers behind the blade, cut away from the body. Bending iron and steam: burns; keep leads and water apart. Sanding dust: extraction and a mask; some hardwoods are sensitisers. Glues and solvents: ventilation, gloves, the maker's sheet. Makers' sheets and local rules come before anything said here. Bends and strains called rules of thumb are just that.
+`
+
+// help shows the help page.
+func (d *desk) help() {
+	text := widget.NewRichTextFromMarkdown(helpText)
+	text.Wrapping = fyne.TextWrapWord
+	shown := dialog.NewCustom("How to use the board", "Close", container.NewVScroll(text), d.win)
+	s := d.win.Canvas().Size()
+	shown.Resize(fyne.NewSize(fyne.Min(720, s.Width*0.9), fyne.Min(620, s.Height*0.9)))
+	shown.Show()
+}

@@ -1,0 +1,177 @@
+package window
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/draw/views"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// manners are the manners of a band line in the panel's order.
+var manners = []hull.Manner{hull.Drawn, hull.Free, hull.Least}
+
+var mannerNames = []string{"as drawn", "free: lies unstressed", "least edge-set"}
+
+// linePart is the panel's part for the chosen band line and its handle.
+func (p *panel) linePart() []fyne.CanvasObject {
+	d := p.desk
+	lines := p.choice(d.lineNames, func() int { return d.choice.Line }, func(i int) { d.choose(d.choice.WithLine(i)) })
+	lines.PlaceHolder = "(none)"
+	none := p.text(func() string {
+		if len(d.planLayer().Lines) == 0 {
+			return "This layer is one band. Add a line to split it."
+		}
+		if d.line() == nil {
+			return "Choose a band line here or on the drawings."
+		}
+		return lineSummary(d)
+	})
+	one := container.NewVBox(p.mannerPart(), p.handlePart(), p.freePart())
+	p.keep(func() { show(one, d.line() != nil) })
+	return []fyne.CanvasObject{
+		row("Band line", lines), one, none, widget.NewSeparator(),
+		container.NewGridWithColumns(2,
+			button("Add line", "Splits the band of the chosen strake, or the one below the chosen line", d.addLine),
+			button("Remove line", "Makes one band of the two beside it", d.removeLine)),
+		button("Lay all lines…", "Finds every band line by itself", d.layLines),
+		heading("Handles"),
+		legendText("●  held      ○  released\n■  hold      ◆  aim of a free line"),
+		caution("a strip forced sideways by more than a few tenths of a percent fights the glue; that is a rule of thumb, and your wood has the last word."),
+	}
+}
+
+func legendText(s string) fyne.CanvasObject {
+	return widget.NewLabelWithStyle(s, fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
+}
+
+// button is a button; what it does stands in the help page as well.
+func button(name, _ string, f func()) *widget.Button { return widget.NewButton(name, f) }
+
+func (d *desk) lineNames() []string {
+	var out []string
+	for k := range d.planLayer().Lines {
+		out = append(out, fmt.Sprintf("%d, under band %d", k+1, k+1))
+	}
+	return out
+}
+
+func (p *panel) mannerPart() fyne.CanvasObject {
+	d := p.desk
+	s := p.choice(func() []string { return mannerNames }, func() int {
+		if b := d.line(); b != nil {
+			for i, m := range manners {
+				if m == b.Manner {
+					return i
+				}
+			}
+		}
+		return -1
+	}, func(i int) { d.setManner(manners[i]) })
+	return row("Manner", s)
+}
+
+// handlePart is the chosen handle: its frame, place, and whether it is held.
+func (p *panel) handlePart() fyne.CanvasObject {
+	d := p.desk
+	frames := p.choice(d.frameNames, func() int { return d.choice.Frame }, func(i int) { d.choose(d.choice.WithFrame(i)) })
+	down := p.number(newLength(d, 0.1, d.handleDown, func(mm float64) bool {
+		c := d.choice
+		return d.edit(fmt.Sprintf("move line %d at frame %s", c.Line+1, d.frameName(c.Frame)),
+			moveHandle(c.Layer, c.Line, c.Frame, d.onFrame(c.Frame, mm)))
+	}))
+	held := widget.NewCheck("held here", nil)
+	held.OnChanged = func(on bool) {
+		if !p.busy {
+			d.hold(on)
+		}
+	}
+	p.keep(func() {
+		b := d.line()
+		on := b != nil && d.choice.Frame >= 0
+		down.able(on)
+		show(held, on && b.Manner != hull.Free)
+		if on && held.Checked != b.Handles[d.choice.Frame].Held {
+			held.SetChecked(b.Handles[d.choice.Frame].Held)
+		}
+	})
+	name := widget.NewLabel("")
+	p.keep(func() { name.SetText("Down (" + d.units.Name() + ")") })
+	return container.NewVBox(row("Handle at frame", frames), container.New(&rowLayout{}, name, down.box), held)
+}
+
+// freePart is what a free line has beside: its hold and aim handles.
+func (p *panel) freePart() fyne.CanvasObject {
+	d := p.desk
+	where := p.text(func() string {
+		b := d.line()
+		if b == nil || b.Manner != hull.Free {
+			return ""
+		}
+		if b.Aim < 0 {
+			return "Hold at frame " + d.frameName(b.Hold) + ", default heading."
+		}
+		return "Hold at frame " + d.frameName(b.Hold) + ", aimed at frame " + d.frameName(b.Aim) + "."
+	})
+	part := container.NewVBox(where,
+		container.NewGridWithColumns(2,
+			button("Hold here", "Moves the hold handle to the chosen frame", func() { d.holdHere() }),
+			button("Aim here", "Moves the aim handle to the chosen frame", func() { d.aimAt(d.choice.Frame) })),
+		button("Default heading", "Lets go of the aim handle", func() { d.aimAt(-1) }))
+	p.keep(func() { show(part, d.line() != nil && d.line().Manner == hull.Free) })
+	return part
+}
+
+func (d *desk) frameNames() []string {
+	out := make([]string, len(d.plan().Hull.Frames))
+	for f := range out {
+		out[f] = d.frameName(f)
+	}
+	return out
+}
+
+// handleDown is the girth of the chosen handle, or NaN.
+func (d *desk) handleDown() float64 {
+	b := d.line()
+	if b == nil || d.choice.Frame < 0 {
+		return math.NaN()
+	}
+	return views.HandleDown(d.layer(), b, d.choice.Line, d.choice.Frame)
+}
+
+// lineSummary tells how the strip along the chosen line lies.
+func lineSummary(d *desk) string {
+	b := d.layer().Lines[d.choice.Line+1]
+	set, off, at := 0.0, 0.0, -1
+	for _, c := range b.EdgeSet {
+		set = math.Max(set, math.Abs(float64(c)))
+	}
+	for f, o := range b.LieOff {
+		if !math.IsNaN(o) && math.Abs(o) >= math.Abs(off) {
+			off, at = o, f
+		}
+	}
+	text := fmt.Sprintf("Edge-set at most %.2f 1/m: %s of strain in the strip's edge.", hull.Curvature(set).PerMetre(), percent(set*d.planLayer().Stock.Width/2))
+	if at >= 0 {
+		text += fmt.Sprintf(" A strip held straight falls off the line by %s at frame %s.", d.units.Length(off), d.frameName(at))
+	}
+	return text + runoutText(d, b)
+}
+
+func runoutText(d *desk, b *loft.BandLine) string {
+	var out strings.Builder
+	for _, r := range b.Runouts {
+		limit := "under the lower limit"
+		if r.Upper {
+			limit = "over the upper limit"
+		}
+		fmt.Fprintf(&out, "\nRuns out %s at frame %s by %s.", limit, d.frameName(r.Frame), d.units.Length(r.By))
+	}
+	return out.String()
+}

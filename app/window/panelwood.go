@@ -1,0 +1,148 @@
+package window
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// woods are the species offered; any other can be typed.
+var woods = []string{
+	"African mahogany", "afrormosia", "American basswood", "American beech", "avodire", "balsa", "black cherry",
+	"black walnut", "coast Douglas-fir", "limba", "obeche", "paper birch", "Port-Orford-cedar", "red alder",
+	"sapele", "true mahogany", "western redcedar", "white oak", "yellow birch", "yellow-poplar",
+}
+
+// woodPart is the panel's part for the layer shown and the strips it is laid with.
+func (p *panel) woodPart() []fyne.CanvasObject {
+	d := p.desk
+	layers := p.choice(d.layerNames, func() int { return d.choice.Layer }, d.showLayer)
+	stock := func(what string, step float64, of func(*hull.Stock) *float64) fyne.CanvasObject {
+		n := p.number(newLength(d, step, func() float64 { return *of(&d.planLayer().Stock) }, func(mm float64) bool {
+			return d.edit("set the strip's "+what, onLayer(d.choice.Layer, func(l *hull.Layer) { *of(&l.Stock) = mm }))
+		}))
+		return n.box
+	}
+	return []fyne.CanvasObject{
+		row("Layer shown", layers),
+		container.NewGridWithColumns(2,
+			button("Add layer", "A thin layer over the outermost one", func() { d.addLayer() }),
+			button("Remove outer", "Takes away the outermost layer", func() { d.edit("remove the outer layer", removeLayer) })),
+		widget.NewSeparator(),
+		row("Strip width", stock("width", 0.1, func(s *hull.Stock) *float64 { return &s.Width })),
+		row("Thickness", stock("thickness", 0.1, func(s *hull.Stock) *float64 { return &s.Thickness })),
+		row("Length", stock("length", 10, func(s *hull.Stock) *float64 { return &s.Length })),
+		row("Wood", p.species()),
+		row("Creep a strip", p.number(newLength(d, 0.01, func() float64 { return d.planLayer().Creep }, func(mm float64) bool {
+			return d.edit("set the creep", onLayer(d.choice.Layer, func(l *hull.Layer) { l.Creep = mm }))
+		})).box),
+		p.edges(),
+		button("Compare strip widths…", "Lays the layer in strips of several widths", d.compareWidths),
+		p.text(func() string { return bendingCard(d) }),
+		caution("with a bending iron or steam, mind burns, and keep leads away from the soaking water. Bevel edges against a straight edge, fingers behind the blade; sand with extraction and a mask. Glues and solvents: ventilate, and follow the makers' sheets and local rules."),
+	}
+}
+
+func (d *desk) layerNames() []string {
+	var out []string
+	for k := range d.plan().Layers {
+		s := &d.plan().Layers[k].Stock
+		out = append(out, fmt.Sprintf("%d: %g x %g mm", k+1, s.Width, s.Thickness))
+	}
+	return out
+}
+
+// showLayer shows a layer and chooses its first line.
+func (d *desk) showLayer(k int) {
+	c := d.choice
+	c.Layer, c.Strake, c.Line = k, -1, -1
+	if len(d.plan().Layers[k].Lines) > 0 {
+		c.Line = 0
+	}
+	d.choose(c)
+}
+
+func (d *desk) addLayer() {
+	if d.edit("add a layer", addLayer) {
+		d.showLayer(len(d.plan().Layers) - 1)
+	}
+}
+
+// species is a wood that can be chosen or typed.
+func (p *panel) species() fyne.CanvasObject {
+	d := p.desk
+	e := widget.NewSelectEntry(woods)
+	set := func(name string) {
+		name = strings.TrimSpace(name)
+		if p.busy || name == d.planLayer().Stock.Species {
+			return
+		}
+		d.edit("set the wood", onLayer(d.choice.Layer, func(l *hull.Layer) { l.Stock.Species = name }))
+	}
+	e.OnSubmitted = set
+	e.OnChanged = func(name string) {
+		if i := sort.SearchStrings(sortedWoods, name); i < len(sortedWoods) && sortedWoods[i] == name {
+			set(name)
+		}
+	}
+	p.keep(func() {
+		if c := fyne.CurrentApp().Driver().CanvasForObject(e); c != nil && c.Focused() == fyne.Focusable(e) {
+			return
+		}
+		if s := d.planLayer().Stock.Species; e.Text != s {
+			e.SetText(s)
+		}
+	})
+	return e
+}
+
+var sortedWoods = func() []string {
+	out := append([]string{}, woods...)
+	sort.Strings(out)
+	return out
+}()
+
+// edges switches between bevelled and square edges.
+func (p *panel) edges() fyne.CanvasObject {
+	d := p.desk
+	kinds := []hull.Edges{hull.Bevelled, hull.Square}
+	s := p.choice(func() []string { return []string{"bevelled until closed", "left square"} }, func() int {
+		if d.planLayer().Edges == hull.Square {
+			return 1
+		}
+		return 0
+	}, func(i int) {
+		d.edit("set the edges", onLayer(d.choice.Layer, func(l *hull.Layer) { l.Edges = kinds[i] }))
+	})
+	return row("Edges", s)
+}
+
+// coldBend is the face strain to which an unsoaked, cold strip of hardwood
+// bends: a rule of thumb, from memory, no source.
+const coldBend = 0.01
+
+// bendingCard tells how hard the layer's strips are bent.
+func bendingCard(d *desk) string {
+	var worst *loft.Strake
+	for _, s := range d.layer().Strakes {
+		if s.FaceRadiusMin > 0 && (worst == nil || s.FaceRadiusMin < worst.FaceRadiusMin) {
+			worst = s
+		}
+	}
+	if worst == nil {
+		return "No strake is bent about its face."
+	}
+	strain := d.planLayer().Stock.Thickness / 2 / worst.FaceRadiusMin
+	text := fmt.Sprintf("Tightest bend: strake %s to a radius of %s, %s of strain in its faces.", worst.ID, d.units.Long(worst.FaceRadiusMin), percent(strain))
+	if strain > coldBend {
+		return text + " Over about 1 % (rule of thumb) soak it and bend it with heat; let it dry before it is glued, since it swells when wet."
+	}
+	return text + " Under about 1 % (rule of thumb) it bends cold."
+}

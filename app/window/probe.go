@@ -1,0 +1,78 @@
+package window
+
+import (
+	"encoding/json"
+	"os"
+
+	"fyne.io/fyne/v2"
+
+	"strakewright/app/draw/views"
+)
+
+// probe tells a test of the real window where to point: after each change it
+// writes the places of the handles to the file named by STRAKEWRIGHT_PROBE.
+// Without that it does nothing.
+type probe struct {
+	w    *Window
+	path string
+	last string
+}
+
+func newProbe(w *Window, path string) *probe { return &probe{w: w, path: path} }
+
+// probed is a handle in a view; x and y are pixels from the window's corner.
+type probed struct {
+	View  string  `json:"view"`
+	Line  int     `json:"line"`
+	Frame string  `json:"frame"`
+	X     float32 `json:"x"`
+	Y     float32 `json:"y"`
+}
+
+func (p *probe) write() {
+	if p.path == "" {
+		return
+	}
+	p.w.desk.later(func() {
+		w := p.w
+		w.profile.current()
+		w.body.current()
+		var out []probed
+		out = append(out, w.probed("profile", w.profile.board, w.profile.v.Handles)...)
+		out = append(out, w.probed("body", w.body.board, w.body.v.Handles)...)
+		text, err := json.MarshalIndent(map[string]any{"handles": out}, "", " ")
+		if err != nil || string(text) == p.last {
+			return
+		}
+		p.last = string(text)
+		_ = os.WriteFile(p.path, text, 0o600) // a test that finds no file fails by itself
+	})
+}
+
+func (w *Window) probed(view string, b *board, hs []views.Handle) []probed {
+	var out []probed
+	for _, h := range hs {
+		x, y := w.pixel(b, h)
+		out = append(out, probed{view, h.Line, w.desk.frameName(h.Frame), x, y})
+	}
+	return out
+}
+
+// pixel gives a handle's place in the window's pixels.
+func (w *Window) pixel(b *board, h views.Handle) (x, y float32) {
+	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(b)
+	scale := w.Canvas().Scale()
+	return (at.X + float32(h.At.X)) * scale, (at.Y + float32(h.At.Y)) * scale
+}
+
+// HandlePixel gives the place of a handle in the profile, in pixels from the
+// window's upper left corner; both are −1 if there is no such handle.
+func (w *Window) HandlePixel(line, frame int) (x, y float32) {
+	w.profile.current()
+	for _, h := range w.profile.v.Handles {
+		if h.Line == line && h.Frame == frame {
+			return w.pixel(w.profile.board, h)
+		}
+	}
+	return -1, -1
+}

@@ -1,0 +1,110 @@
+package window
+
+import (
+	"image"
+
+	"fyne.io/fyne/v2"
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/app/draw"
+	"strakewright/app/draw/views"
+)
+
+// profileView is the view square abeam. It rules the axis along x that the
+// gauge strip shares.
+type profileView struct {
+	desk  *desk
+	axis  *lengthAxis
+	v     views.Profile
+	paper sheet
+	z     float64
+	board *board
+	w, h  float64
+}
+
+// lengthAxis is the axis along x that profile and gauge strip share.
+type lengthAxis struct {
+	views.Axis
+	fitted bool
+}
+
+func (v *profileView) paint(w, h int, scale float64) image.Image {
+	v.layOut(float64(w)/scale, float64(h)/scale)
+	return v.paper.render(v.desk, &v.v.Drawing, w, h, scale)
+}
+
+// layOut makes the drawing for a view of w x h.
+func (v *profileView) layOut(w, h float64) {
+	if !v.axis.fitted || w != v.w || h != v.h {
+		v.axis.Axis, v.z = views.FitProfile(v.desk.frameCurves(), w, h)
+		v.axis.fitted = true
+		v.w, v.h = w, h
+		v.desk.later(v.desk.gaugeRefresh)
+	}
+	v.v.X, v.v.Z = v.axis.Axis, v.z
+	v.v.Draw(v.desk.planking(), v.desk.frameCurves(), v.desk.choice, w, h)
+}
+
+// current has the drawing made where the screen has not yet asked for it.
+func (v *profileView) current() {
+	w, h := v.board.size()
+	v.layOut(w, h)
+}
+
+func (v *profileView) place(_ int, p mgl64.Vec3) draw.Point { return v.v.Place(p) }
+
+func (v *profileView) press(p draw.Point) bool {
+	v.current()
+	h, ok := views.HandleAt(v.v.Handles, p, v.desk.choice.Line)
+	if ok {
+		v.desk.grasp(h.Line, h.Frame)
+	}
+	return ok
+}
+
+func (v *profileView) tap(p draw.Point) {
+	v.desk.pick(v.v.LineAt(p), v.v.StrakeAt(p), v.v.FrameAt(p))
+}
+
+func (v *profileView) drag(p draw.Point, dx, dy float64) {
+	if v.desk.grip != nil {
+		v.desk.aim(p, v.place)
+		return
+	}
+	v.axis.Axis = v.axis.Moved(dx)
+	v.z += dy / v.axis.Scale
+	v.desk.refresh()
+}
+
+func (v *profileView) release() { v.desk.letGo() }
+
+func (v *profileView) hover(p draw.Point) string {
+	f := v.v.FrameAt(p)
+	if f < 0 {
+		return ""
+	}
+	return v.desk.place(f, v.desk.downAt(f, p, v.place))
+}
+
+func (v *profileView) wheel(p draw.Point, by float64) {
+	keep := v.z - p.Y/v.axis.Scale
+	v.axis.Axis = v.axis.Zoomed(by, p.X)
+	v.z = keep + p.Y/v.axis.Scale
+	v.desk.refresh()
+}
+
+func (v *profileView) fit() {
+	v.axis.fitted = false
+	v.desk.refresh()
+}
+
+func (v *profileView) menu(p draw.Point) *fyne.Menu {
+	v.current()
+	h, ok := views.HandleAt(v.v.Handles, p, v.desk.choice.Line)
+	if ok {
+		v.desk.choose(v.desk.choice.WithLine(h.Line).WithFrame(h.Frame))
+	} else {
+		v.tap(p)
+	}
+	return v.desk.boardMenu()
+}

@@ -1,0 +1,253 @@
+package window
+
+import (
+	"fmt"
+	"image/color"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/draw"
+	"strakewright/loft"
+)
+
+// figure is what the table's cells tell of a strake at a frame.
+type figure uint8
+
+const (
+	widthToCut figure = iota
+	widthOnFrame
+	upperEdge
+	upperBevel
+	lowerBevel
+)
+
+var figureNames = []string{"Width to cut", "Width on the frame", "Upper edge, below the limit", "Bevel of the upper edge", "Bevel of the lower edge"}
+
+// The columns after the frames.
+const (
+	edgeSetColumn = iota
+	radiusColumn
+	twistColumn
+	lengthColumn
+	summaries
+)
+
+// strakeTable is the table of strakes by frames.
+type strakeTable struct {
+	desk   *desk
+	table  *widget.Table
+	pick   *widget.Select
+	figure figure
+	layer  *loft.Layer // as it was shown last
+	shown  [2]int      // strake and frame scrolled to last
+	quiet  bool        // the table's selection follows the choice and does not make it
+}
+
+func newStrakeTable(d *desk) *strakeTable {
+	t := &strakeTable{desk: d, shown: [2]int{-1, -1}}
+	t.table = widget.NewTableWithHeaders(t.size, newCell, t.cell)
+	t.table.CreateHeader = newCell
+	t.table.UpdateHeader = t.header
+	t.table.OnSelected = t.selected
+	t.pick = widget.NewSelect(figureNames, func(string) {
+		t.figure = figure(max(t.pick.SelectedIndex(), 0))
+		t.table.Refresh()
+	})
+	t.pick.SetSelectedIndex(0)
+	d.lazy = append(d.lazy, t.sync)
+	return t
+}
+
+// object gives the table under its head.
+func (t *strakeTable) object() fyne.CanvasObject {
+	legend := widget.NewLabelWithStyle("▾ taper   ◂▸ gap   = full strip   – dropped out", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
+	legend.Truncation = fyne.TextTruncateEllipsis
+	head := container.NewBorder(nil, nil, t.pick, nil, legend)
+	return container.NewBorder(head, nil, nil, nil, t.table)
+}
+
+func (t *strakeTable) size() (rows, cols int) {
+	l := t.desk.layer()
+	return len(l.Strakes), len(l.Girths) + summaries
+}
+
+// newCell makes a cell: a ground, and text in even figures.
+func newCell() fyne.CanvasObject {
+	text := canvas.NewText("0.00 ◂▸", color.Black)
+	text.TextStyle.Monospace = true
+	text.TextSize = 11.5
+	text.Alignment = fyne.TextAlignCenter
+	return container.NewStack(canvas.NewRectangle(color.Transparent), text)
+}
+
+// cellWidth and headWidth are those of the columns and of the strakes' names.
+const cellWidth, headWidth, cellHeight = 62, 66, 20
+
+// sync brings the table up to date.
+func (t *strakeTable) sync() {
+	c := t.desk.choice
+	t.quiet = true
+	defer func() { t.quiet = false }()
+	t.widths()
+	t.table.Refresh()
+	if now := [2]int{c.Strake, c.Frame}; now != t.shown {
+		t.reveal(now)
+	}
+}
+
+// reveal brings a strake and a frame into sight, with a neighbour to each side.
+func (t *strakeTable) reveal(at [2]int) {
+	if t.table.Size().Width < headWidth+2*cellWidth {
+		return // not laid out yet
+	}
+	t.shown = at
+	rows, cols := t.size()
+	for _, by := range [2]int{1, -1} {
+		id := widget.TableCellID{
+			Row: max(0, min(at[0]+by, rows-1)),
+			Col: max(0, min(at[1]+by, cols-1)),
+		}
+		t.table.ScrollTo(id)
+	}
+	t.table.UnselectAll()
+}
+
+// widths sets the columns' widths where the layer has other ones.
+func (t *strakeTable) widths() {
+	l := t.desk.layer()
+	if t.layer != nil && len(t.layer.Girths) == len(l.Girths) {
+		return
+	}
+	t.layer = l
+	for k := range len(l.Girths) {
+		t.table.SetColumnWidth(k, cellWidth)
+	}
+	for k := range summaries {
+		t.table.SetColumnWidth(len(l.Girths)+k, 84)
+	}
+	t.table.SetColumnWidth(-1, headWidth)
+	t.table.SetRowHeight(-1, cellHeight)
+}
+
+func (t *strakeTable) selected(id widget.TableCellID) {
+	if t.quiet || id.Row < 0 {
+		return
+	}
+	c := t.desk.choice.WithStrake(id.Row)
+	if id.Col >= 0 && id.Col < len(t.desk.layer().Girths) {
+		c = c.WithFrame(id.Col)
+	}
+	t.shown = [2]int{c.Strake, c.Frame}
+	t.desk.choose(c)
+	t.table.Unselect(id)
+}
+
+// cell fills a cell.
+func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
+	l := t.desk.layer()
+	if id.Row < 0 || id.Row >= len(l.Strakes) {
+		return
+	}
+	s, text, ground := l.Strakes[id.Row], "", draw.Paper
+	switch {
+	case id.Col < len(l.Girths):
+		text, ground = t.crossing(&s.At[id.Col])
+	default:
+		text = t.summary(s, id.Col-len(l.Girths))
+	}
+	if id.Row == t.desk.choice.Strake || id.Col == t.desk.choice.Frame {
+		ground = draw.ChosenSoft
+	}
+	t.fill(o, text, ground, id.Row == t.desk.choice.Strake && id.Col == t.desk.choice.Frame)
+}
+
+func (t *strakeTable) fill(o fyne.CanvasObject, text string, ground draw.Role, bold bool) {
+	box := o.(*fyne.Container)
+	r, x := box.Objects[0].(*canvas.Rectangle), box.Objects[1].(*canvas.Text)
+	pal := t.desk.palette()
+	var fill color.Color = color.Transparent
+	if ground != draw.Paper {
+		fill = pal.Colour(ground)
+	}
+	ink := pal.Colour(draw.Ink)
+	if r.FillColor != fill {
+		r.FillColor = fill
+		r.Refresh()
+	}
+	if x.Text != text || x.Color != ink || x.TextStyle.Bold != bold {
+		x.Text, x.Color, x.TextStyle.Bold = text, ink, bold
+		x.Refresh()
+	}
+}
+
+// crossing writes what the table tells of a strake at a frame, with a mark for
+// what is to be done there.
+func (t *strakeTable) crossing(c *loft.Crossing) (text string, ground draw.Role) {
+	if !c.Laid {
+		return "–", draw.Paper
+	}
+	switch t.figure {
+	case upperEdge:
+		return t.desk.units.Number(c.Upper), draw.Paper
+	case upperBevel:
+		return fmt.Sprintf("%.1f°", c.BevelUpper.Degrees()), draw.Paper
+	case lowerBevel:
+		return fmt.Sprintf("%.1f°", c.BevelLower.Degrees()), draw.Paper
+	}
+	w := c.WidthCut
+	if t.figure == widthOnFrame {
+		w = c.WidthFrame
+	}
+	text = t.desk.units.Number(w)
+	switch c.Action {
+	case loft.Taper:
+		return text + " ▾ ", draw.Paper
+	case loft.Gap:
+		return text + " ◂▸", draw.GapSoft
+	}
+	return text + " = ", draw.Paper
+}
+
+func (t *strakeTable) summary(s *loft.Strake, column int) string {
+	switch column {
+	case edgeSetColumn:
+		return fmt.Sprintf("%.2f 1/m", s.EdgeSetMax.PerMetre())
+	case radiusColumn:
+		if s.FaceRadiusMin <= 0 {
+			return "flat"
+		}
+		return t.desk.units.Long(s.FaceRadiusMin)
+	case twistColumn:
+		return fmt.Sprintf("%.1f°", s.Twist.Degrees())
+	}
+	return t.desk.units.Long(s.Length)
+}
+
+// header fills a head: frames above, strakes at the left.
+func (t *strakeTable) header(id widget.TableCellID, o fyne.CanvasObject) {
+	l, c := t.desk.layer(), t.desk.choice
+	text, ground := "", draw.Grid
+	switch {
+	case id.Row < 0 && id.Col < 0:
+		text = "strake"
+	case id.Row < 0 && id.Col < len(l.Girths):
+		text = t.desk.frameName(id.Col)
+		if id.Col == c.Frame {
+			ground = draw.ChosenSoft
+		}
+	case id.Row < 0:
+		text = [summaries]string{"edge-set", "bend radius", "twist", "length"}[min(id.Col-len(l.Girths), summaries-1)]
+	case id.Row < len(l.Strakes):
+		text = l.Strakes[id.Row].ID
+		if l.Strakes[id.Row].Garboard {
+			text += " g"
+		}
+		if id.Row == c.Strake {
+			ground = draw.ChosenSoft
+		}
+	}
+	t.fill(o, text, ground, ground == draw.ChosenSoft)
+}

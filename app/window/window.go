@@ -1,0 +1,236 @@
+package window
+
+import (
+	"os"
+
+	"fyne.io/fyne/v2"
+	fyneapp "fyne.io/fyne/v2/app"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app"
+	"strakewright/app/draw"
+)
+
+// The name of the program, and the size at which its window opens.
+const (
+	name                  = "Strakewright"
+	openWidth, openHeight = 1280, 760
+)
+
+// Window is the drawing board.
+type Window struct {
+	fyne.Window
+	desk    *desk
+	profile *profileView
+	gauge   *gaugeView
+	body    *bodyView
+	hull    *hullView
+	table   *strakeTable
+	panel   *panel
+	status  *widget.Label
+	undo    *widget.Button
+	redo    *widget.Button
+	title   *widget.Label
+	probe   *probe
+}
+
+// Run opens the window on a session and returns when it is closed.
+func Run(s *app.Session) error {
+	w, err := New(fyneapp.NewWithID("strakewright"), s)
+	if err != nil {
+		return err
+	}
+	w.ShowAndRun()
+	return nil
+}
+
+// New makes the window of a session, not yet shown. The error tells that the
+// theme's font cannot be read.
+func New(a fyne.App, s *app.Session) (*Window, error) {
+	a.Settings().SetTheme(newTheme(false))
+	d := newDesk(a, s)
+	pixels, err := draw.NewPixels(theme.DefaultTextFont().Content())
+	if err != nil {
+		return nil, err
+	}
+	d.pixels = pixels
+	w := &Window{Window: a.NewWindow(name), desk: d}
+	d.win = w.Window
+	d.say = func(text string) { showSentence(text, w.Window) }
+	w.build()
+	w.SetMainMenu(w.menu())
+	w.shortcuts()
+	w.SetPadded(false)
+	w.Resize(fyne.NewSize(openWidth, openHeight))
+	w.SetCloseIntercept(w.close)
+	w.probe = newProbe(w, os.Getenv("STRAKEWRIGHT_PROBE"))
+	d.lazy = append(d.lazy, w.sync, w.probe.write)
+	w.profile.board.placed, w.body.board.placed = w.probe.write, w.probe.write
+	d.refresh()
+	d.later(d.offerRecovery)
+	return w, nil
+}
+
+// showSentence shows one sentence that the user must see.
+func showSentence(text string, w fyne.Window) {
+	l := widget.NewLabel(text)
+	l.Wrapping = fyne.TextWrapWord
+	shown := dialog.NewCustom(name, "Close", l, w)
+	shown.Resize(fyne.NewSize(420, 150))
+	shown.Show()
+}
+
+// close asks about changes before the window goes.
+func (w *Window) close() {
+	w.desk.askFirst("close", func() {
+		w.desk.gone = true
+		w.desk.s.Close()
+		w.Close()
+	})
+}
+
+// build puts the views together: the panel at the left; profile over gauge
+// strip; under them body plan, hull and table.
+func (w *Window) build() {
+	d := w.desk
+	axis := &lengthAxis{}
+	w.profile = &profileView{desk: d, axis: axis}
+	w.gauge = &gaugeView{desk: d, axis: axis}
+	w.body = &bodyView{desk: d}
+	w.hull = &hullView{desk: d}
+	w.profile.board = newBoard(d, w.profile, fyne.NewSize(300, 90))
+	gauge := newBoard(d, w.gauge, fyne.NewSize(300, 80))
+	w.body.board = newBoard(d, w.body, fyne.NewSize(120, 100))
+	w.hull.board = newBoard(d, w.hull, fyne.NewSize(120, 100))
+	d.gaugeRefresh = gauge.Refresh
+	w.table = newStrakeTable(d)
+	w.panel = newPanel(d)
+
+	long := split(container.NewVSplit(w.profile.board, gauge), 0.6)
+	shapes := split(container.NewHSplit(w.body.board, w.hull.object()), 0.42)
+	low := split(container.NewHSplit(shapes, w.table.object()), 0.56)
+	board := split(container.NewVSplit(long, low), 0.55)
+	all := split(container.NewHSplit(w.panel.tabs, board), 0.2)
+	w.SetContent(container.NewBorder(w.bar(), w.foot(), nil, nil, all))
+}
+
+func split(s *container.Split, at float64) *container.Split {
+	s.SetOffset(at)
+	return s
+}
+
+// bar is the row of buttons for what is done often.
+func (w *Window) bar() fyne.CanvasObject {
+	d := w.desk
+	w.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), d.undo)
+	w.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), d.redo)
+	w.title = widget.NewLabelWithStyle("", fyne.TextAlignTrailing, fyne.TextStyle{Bold: true})
+	w.title.Truncation = fyne.TextTruncateEllipsis
+	left := container.NewHBox(
+		widget.NewButtonWithIcon("Open", theme.FolderOpenIcon(), d.open),
+		widget.NewButtonWithIcon("Save", theme.DocumentSaveIcon(), func() { d.save(func() {}) }),
+		widget.NewSeparator(), w.undo, w.redo, widget.NewSeparator(),
+		widget.NewButton("Lay all lines…", d.layLines),
+		widget.NewButton("Compare widths…", d.compareWidths),
+		widget.NewSeparator(),
+		widget.NewButton("mm / in", w.switchUnits),
+		widget.NewButton("Light / dark", w.switchLight),
+		widget.NewButtonWithIcon("Help", theme.HelpIcon(), d.help),
+	)
+	return container.NewBorder(nil, nil, left, nil, w.title)
+}
+
+// foot is the status line.
+func (w *Window) foot() fyne.CanvasObject {
+	w.status = widget.NewLabel("Point at a frame to read it; drag a handle of a band line to move it.")
+	w.status.Truncation = fyne.TextTruncateEllipsis
+	w.desk.status = w.status.SetText
+	return container.New(layout.NewStackLayout(), w.status)
+}
+
+// sync brings up to date what is not a view.
+func (w *Window) sync() {
+	d := w.desk
+	able := func(b *widget.Button, on bool) {
+		if on {
+			b.Enable()
+		} else {
+			b.Disable()
+		}
+	}
+	_, can := d.s.CanUndo()
+	able(w.undo, can)
+	_, can = d.s.CanRedo()
+	able(w.redo, can)
+	title := d.s.Title()
+	if d.s.Changed() {
+		title += " (not saved)"
+	}
+	if title != w.title.Text {
+		w.title.SetText(title)
+	}
+}
+
+func (w *Window) switchUnits() {
+	w.desk.units = 1 - w.desk.units
+	w.desk.refresh()
+}
+
+func (w *Window) switchLight() {
+	w.desk.dark = !w.desk.dark
+	w.desk.app.Settings().SetTheme(newTheme(w.desk.dark))
+	w.desk.refresh()
+}
+
+// shortcuts gives the keys that work wherever the focus is.
+func (w *Window) shortcuts() {
+	d, c := w.desk, w.Canvas()
+	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { d.undo() })
+	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { d.redo() })
+	c.AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault | fyne.KeyModifierShift},
+		func(fyne.Shortcut) { d.redo() })
+}
+
+// menu is the window's menu; its shortcuts work wherever the focus is.
+func (w *Window) menu() *fyne.MainMenu {
+	d := w.desk
+	item := func(name string, key fyne.KeyName, f func()) *fyne.MenuItem {
+		m := fyne.NewMenuItem(name, f)
+		if key != "" {
+			m.Shortcut = &desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierShortcutDefault}
+		}
+		return m
+	}
+	quit := fyne.NewMenuItem("Close", w.close)
+	quit.IsQuit = true
+	return fyne.NewMainMenu(
+		fyne.NewMenu("Plan",
+			item("Open…", fyne.KeyO, d.open),
+			item("Open the demo plan", "", d.openDemo),
+			item("Save", fyne.KeyS, func() { d.save(func() {}) }),
+			item("Save as…", "", func() { d.saveAs(func() {}) }),
+			item("Export the strake table…", fyne.KeyE, d.export),
+			fyne.NewMenuItemSeparator(), quit),
+		fyne.NewMenu("Edit", item("Undo", "", d.undo), item("Redo", "", d.redo)),
+		fyne.NewMenu("Planking",
+			item("Add a band line", "", d.addLine),
+			item("Remove the band line", "", d.removeLine),
+			item("Lay all lines…", fyne.KeyL, d.layLines),
+			item("Compare strip widths…", fyne.KeyW, d.compareWidths),
+			item("Add a layer", "", d.addLayer)),
+		fyne.NewMenu("View",
+			item("Show the whole", "", func() {
+				for _, v := range d.views {
+					v.(*board).view.fit()
+				}
+			}),
+			item("Millimetres or inches", "", w.switchUnits),
+			item("Light or dark", fyne.KeyD, w.switchLight)),
+		fyne.NewMenu("Help", item("How to use the board", "", d.help)),
+	)
+}

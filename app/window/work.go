@@ -1,0 +1,76 @@
+package window
+
+import (
+	"sync/atomic"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+)
+
+// patience is how long work may take before it shows that it goes on.
+const patience = 400 * time.Millisecond
+
+// work does something that may take long off the main goroutine. After a while
+// it shows so, with a button to stop it; once stopped, its result is dropped.
+// then runs on the main goroutine after work that ended well.
+func (d *desk) work(what string, f func(stopped func() bool) error, then func()) {
+	var stop atomic.Bool
+	done := make(chan error, 1)
+	go func() { done <- f(stop.Load) }()
+	select {
+	case err := <-done:
+		d.worked(err, then)
+		return
+	case <-time.After(10 * time.Millisecond):
+	}
+	go func() {
+		var shown dialog.Dialog
+		for {
+			select {
+			case err := <-done:
+				fyne.Do(func() {
+					if shown != nil {
+						shown.Hide()
+					}
+					if !stop.Load() && !d.gone {
+						d.worked(err, then)
+					}
+				})
+				return
+			case <-time.After(patience):
+				fyne.DoAndWait(func() {
+					if shown == nil && !d.gone {
+						shown = d.progress(what, func() { stop.Store(true) })
+					}
+				})
+			}
+		}
+	}()
+}
+
+func (d *desk) worked(err error, then func()) {
+	if err != nil {
+		d.say(sentence(err))
+		return
+	}
+	then()
+}
+
+// progress shows that work goes on.
+func (d *desk) progress(what string, stop func()) dialog.Dialog {
+	var shown *dialog.CustomDialog
+	bar := widget.NewProgressBarInfinite()
+	cancel := widget.NewButton("Stop", func() {
+		stop()
+		shown.Hide()
+		d.status("Stopped: nothing was changed.")
+	})
+	shown = dialog.NewCustomWithoutButtons(what, container.NewVBox(bar, cancel), d.win)
+	shown.SetOnClosed(bar.Stop)
+	shown.Resize(fyne.NewSize(320, 120))
+	shown.Show()
+	return shown
+}
