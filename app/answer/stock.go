@@ -74,13 +74,13 @@ func (a Stock) Text(w io.Writer) error {
 	return p.err
 }
 
-// joined tells several values with a plus between them.
+// joined tells several values with commas between them.
 func joined[T any](xs []T, tell func(T) string) string {
 	var out []string
 	for _, x := range xs {
 		out = append(out, tell(x))
 	}
-	return strings.Join(out, " + ")
+	return strings.Join(out, ", ")
 }
 
 // ReadWidths reads strip widths in mm as "4,5,6". The error says which is no

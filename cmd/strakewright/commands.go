@@ -1,0 +1,221 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"strakewright/app"
+	"strakewright/app/answer"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// planArg is the plan that a command reads.
+type planArg struct {
+	Plan string `arg:"" help:"A plan, or a hull source taken as a new plan."`
+}
+
+// plank computes everything that follows from the plan.
+func (a planArg) plank() (*loft.Planking, error) {
+	p, err := app.Read(a.Plan)
+	if err != nil {
+		return nil, err
+	}
+	k, err := loft.Plank(p)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", a.Plan, err)
+	}
+	return k, nil
+}
+
+type takeOffCmd struct {
+	format
+	Source  string `arg:"" help:"A hull source: a table of points."`
+	Output  word   `name:"output" short:"o" required:"" placeholder:"PLAN" help:"The plan to write."`
+	Replace bool   `help:"Write over a file that exists."`
+}
+
+// Run makes a plan of the source and writes it.
+func (c *takeOffCmd) Run(s *streams) error {
+	p, err := hull.TakeOff(c.Source)
+	if err != nil {
+		return err
+	}
+	k, err := loft.Plank(p)
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.Source, err)
+	}
+	if err := app.Write(string(c.Output), p, c.Replace); err != nil {
+		return refused(err, string(c.Output))
+	}
+	return c.give(s, answer.TakeOffOf(k, c.Source, string(c.Output)))
+}
+
+// refused tells how to write over a file that exists.
+func refused(err error, path string) error {
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s: a file of that name exists; choose another name, or add --replace to write over it", path)
+	}
+	return err
+}
+
+type checkCmd struct {
+	format
+	Source string `arg:"" name:"plan-or-source" help:"A plan or a hull source."`
+}
+
+// Run tells what was read and every fault.
+func (c *checkCmd) Run(s *streams) error {
+	kind, p, faults := app.Check(c.Source)
+	if err := c.give(s, answer.SourceOf(c.Source, kind, p, faults)); err != nil {
+		return err
+	}
+	for _, f := range faults {
+		fmt.Fprintf(s.messages, "strakewright: %s\n", sentence(f))
+	}
+	if len(faults) > 0 {
+		return errTold
+	}
+	return nil
+}
+
+type girthsCmd struct {
+	format
+	planArg
+}
+
+// Run tells the girths.
+func (c *girthsCmd) Run(s *streams) error {
+	k, err := c.plank()
+	if err != nil {
+		return err
+	}
+	return c.give(s, answer.GirthsOf(k))
+}
+
+type lieCmd struct {
+	format
+	planArg
+	Frame word    `required:"" placeholder:"NAME" help:"The frame to start on."`
+	Down  number  `required:"" placeholder:"MM" help:"Girth from the upper limit down to the start, mm."`
+	Aim   *number `placeholder:"DEG" help:"Heading at the start in degrees, from square to the frame towards rising x, positive downwards; without it, that which keeps closest to the same fraction of the girth."`
+	Layer whole   `default:"1" placeholder:"N" help:"The layer to lie on, from 1 outwards (default ${default})."`
+}
+
+// Run finds the unstressed line.
+func (c *lieCmd) Run(s *streams) error {
+	k, err := c.plank()
+	if err != nil {
+		return err
+	}
+	layer, err := layerOf(k, int(c.Layer))
+	if err != nil {
+		return err
+	}
+	frame := k.Plan.Hull.FrameNamed(string(c.Frame))
+	if frame < 0 {
+		return misused("--frame %s: %s has no frame of that name; girths names them all", c.Frame, c.Plan)
+	}
+	var aim *hull.Angle
+	if c.Aim != nil {
+		a := hull.Degrees(float64(*c.Aim))
+		aim = &a
+		if d := float64(*c.Aim); !(d > -90 && d < 90) {
+			return misused("--aim %g: give a heading between -90 and 90 degrees", d)
+		}
+	}
+	lie, err := k.Layers[layer].Surface.Lie(frame, float64(c.Down), aim)
+	if err != nil {
+		return misused("--down: %w", err)
+	}
+	return c.give(s, answer.LieOf(k, layer, lie))
+}
+
+// layerOf gives the index of a layer told from 1.
+func layerOf(k *loft.Planking, n int) (int, error) {
+	if n < 1 || n > len(k.Layers) {
+		return 0, misused("--layer %d: the plan has layers 1 to %d", n, len(k.Layers))
+	}
+	return n - 1, nil
+}
+
+type lineCmd struct {
+	format
+	planArg
+	Bands   *whole `placeholder:"N" help:"How many bands (default: the plan's own number, but at least 2)."`
+	Output  word   `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with its lines moved; without it nothing is written."`
+	Replace bool   `help:"Write over a file that exists."`
+}
+
+// Run moves every band line to where it lies with the least edge-set.
+func (c *lineCmd) Run(s *streams) error {
+	bands := 0 // as planned
+	if c.Bands != nil {
+		if bands = int(*c.Bands); bands < 1 {
+			return misused("--bands %d: give 1 or more", bands)
+		}
+	}
+	k, err := c.plank()
+	if err != nil {
+		return err
+	}
+	p := k.Plan
+	for i := range p.Layers {
+		if p, err = loft.FairLines(p, i, bands); err != nil {
+			return misused("--bands: %w", err)
+		}
+	}
+	if k, err = k.Replank(p); err != nil {
+		return fmt.Errorf("%s: %w", c.Plan, err)
+	}
+	a := answer.LinesOf(k)
+	if c.Output != "" {
+		if err := app.Write(string(c.Output), p, c.Replace); err != nil {
+			return refused(err, string(c.Output))
+		}
+		a.Written = string(c.Output)
+	}
+	return c.give(s, a)
+}
+
+type strakesCmd struct {
+	format
+	planArg
+}
+
+// Run tells the strake table.
+func (c *strakesCmd) Run(s *streams) error {
+	k, err := c.plank()
+	if err != nil {
+		return err
+	}
+	return c.give(s, answer.StrakesOf(k))
+}
+
+type stockCmd struct {
+	format
+	planArg
+	Widths word `required:"" placeholder:"MM,MM" help:"Strip widths to compare, mm, as 4,5,6."`
+}
+
+// Run compares strip widths on every layer.
+func (c *stockCmd) Run(s *streams) error {
+	widths, err := answer.ReadWidths(string(c.Widths))
+	if err != nil {
+		return misused("--widths: %w", err)
+	}
+	k, err := c.plank()
+	if err != nil {
+		return err
+	}
+	a := answer.Stock{Rows: []answer.StockRow{}}
+	for i := range k.Layers {
+		rows, err := loft.CompareStock(k.Plan, i, widths)
+		if err != nil {
+			return misused("--widths: %w", err)
+		}
+		a.Rows = append(a.Rows, answer.StockOf(k, i, rows).Rows...)
+	}
+	return c.give(s, a)
+}

@@ -1,0 +1,159 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"strings"
+
+	"github.com/alecthomas/kong"
+
+	"strakewright/app/answer"
+	_ "strakewright/cmd/strakewright/locale" // before Fyne
+)
+
+// grammar is the command line.
+type grammar struct {
+	Version kong.VersionFlag `help:"Print the version and exit."`
+
+	Open    openCmd    `cmd:"" default:"withargs" hidden:"" help:"Open the window on a plan, a hull source or the demo plan."`
+	TakeOff takeOffCmd `cmd:"" help:"Make a plan of a hull source."`
+	Check   checkCmd   `cmd:"" help:"Tell what is read of a plan or hull source, and every fault in it."`
+	Girths  girthsCmd  `cmd:"" help:"Tell the girth of each frame."`
+	Lie     lieCmd     `cmd:"" help:"Find the line on which a strip lies unstressed."`
+	Line    lineCmd    `cmd:"" help:"Line off the bands with the least edge-set."`
+	Strakes strakesCmd `cmd:"" help:"Print the strake table."`
+	Stock   stockCmd   `cmd:"" help:"Compare strip widths."`
+}
+
+const description = `Plans the planking of a scale wooden ship hull.
+
+Without a command it opens a window on FILE, a plan or a hull source, or on the demo plan.`
+
+// streams is where a command writes.
+type streams struct {
+	out, messages io.Writer
+}
+
+// format is how a command gives its answer.
+type format struct {
+	JSON bool `name:"json" help:"Give the answer as one JSON object."`
+}
+
+// give writes an answer to standard output.
+func (f format) give(s *streams, a answer.Answer) error {
+	b := bufio.NewWriter(s.out)
+	var err error
+	if f.JSON {
+		err = answer.WriteJSON(b, a)
+	} else {
+		err = a.Text(b)
+	}
+	if err == nil {
+		err = b.Flush()
+	}
+	if err != nil {
+		return fmt.Errorf("standard output: %w", err)
+	}
+	return nil
+}
+
+// misuse is a fault of the command line; it exits 2.
+type misuse struct{ error }
+
+func misused(format string, args ...any) error { return misuse{fmt.Errorf(format, args...)} }
+
+// told is the error of a command that has told its faults itself.
+var errTold = errors.New("faults were told")
+
+// leave is the exit code that kong asks for after --help and --version.
+type leave int
+
+// run does one command line and gives the exit code.
+func run(args []string, out, messages io.Writer) (code int) {
+	defer func() {
+		if r := recover(); r != nil {
+			c, ok := r.(leave)
+			if !ok {
+				panic(r)
+			}
+			code = int(c)
+		}
+	}()
+	s := &streams{out, messages}
+	return exitCode(s.do(args), messages)
+}
+
+func (s *streams) do(args []string) error {
+	var g grammar
+	parser, err := kong.New(&g,
+		kong.Name("strakewright"),
+		kong.Description(description),
+		kong.Vars{"version": "strakewright " + version()},
+		kong.Writers(s.out, s.messages),
+		kong.Exit(func(code int) { panic(leave(code)) }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, NoExpandSubcommands: true}),
+	)
+	if err != nil {
+		return fmt.Errorf("command line: %w", err) // a fault of the grammar above
+	}
+	if err := unknownWord(parser.Model, args); err != nil {
+		return err
+	}
+	ctx, err := parser.Parse(args)
+	if err != nil {
+		return misuse{err}
+	}
+	return ctx.Run(s)
+}
+
+// unknownWord faults a first word that is neither a command nor a file.
+func unknownWord(m *kong.Application, args []string) error {
+	if len(args) == 0 || strings.HasPrefix(args[0], "-") {
+		return nil
+	}
+	var commands []string
+	for _, c := range m.Children {
+		if c.Name == args[0] {
+			return nil
+		}
+		if !c.Hidden {
+			commands = append(commands, c.Name)
+		}
+	}
+	if _, err := os.Stat(args[0]); err == nil {
+		return nil
+	}
+	return misused("%q is neither a command nor a file: the commands are %s and %s", args[0],
+		strings.Join(commands[:len(commands)-1], ", "), commands[len(commands)-1])
+}
+
+// exitCode says what went wrong, if anything, and gives the code for it.
+func exitCode(err error, messages io.Writer) int {
+	var m misuse
+	switch {
+	case err == nil:
+		return 0
+	case errors.Is(err, errTold):
+		return 1
+	case errors.As(err, &m):
+		fmt.Fprintf(messages, "strakewright: %s\nstrakewright --help names the commands, and COMMAND --help their flags.\n", sentence(err))
+		return 2
+	}
+	fmt.Fprintf(messages, "strakewright: %s\n", sentence(err))
+	return 1
+}
+
+// sentence ends a message with a full stop, once.
+func sentence(err error) string { return strings.TrimRight(err.Error(), ".\n") + "." }
+
+// version is the version of the module that was built.
+func version() string {
+	if b, ok := debug.ReadBuildInfo(); ok && b.Main.Version != "" && b.Main.Version != "(devel)" {
+		return b.Main.Version
+	}
+	return "(unreleased)"
+}

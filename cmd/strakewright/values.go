@@ -1,0 +1,75 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/alecthomas/kong"
+)
+
+// number is a flag's value that may be negative: kong itself takes -5 for a
+// flag.
+type number float64
+
+// Decode reads the number after a flag.
+func (n *number) Decode(ctx *kong.DecodeContext) error {
+	text, err := valueOf(ctx)
+	if err != nil {
+		return err
+	}
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		return fmt.Errorf("%q is no number", text)
+	}
+	*n = number(v)
+	return nil
+}
+
+// whole is a flag's value that counts something.
+type whole int
+
+// Decode reads the whole number after a flag.
+func (n *whole) Decode(ctx *kong.DecodeContext) error {
+	text, err := valueOf(ctx)
+	if err != nil {
+		return err
+	}
+	v, err := strconv.Atoi(text)
+	if err != nil {
+		return fmt.Errorf("%q is no whole number", text)
+	}
+	*n = whole(v)
+	return nil
+}
+
+// word is a flag's value that is a name or a path.
+type word string
+
+// Decode reads the word after a flag; one that begins with a dash must be
+// joined to its flag, as in --frame=-1.
+func (w *word) Decode(ctx *kong.DecodeContext) error {
+	joined := ctx.Scan.Peek().Type == kong.FlagValueToken
+	text, err := valueOf(ctx)
+	switch {
+	case err != nil:
+		return err
+	case strings.HasPrefix(text, "-") && !joined:
+		return fmt.Errorf("a value is missing before %s", text)
+	case text == "":
+		return errors.New("its value is empty")
+	}
+	*w = word(text)
+	return nil
+}
+
+// valueOf takes what stands after a flag.
+func valueOf(ctx *kong.DecodeContext) (string, error) {
+	t := ctx.Scan.Pop()
+	if t.IsEOL() {
+		return "", errors.New("a value is missing after it")
+	}
+	return fmt.Sprint(t.Value), nil
+}
