@@ -41,6 +41,16 @@ func TestOpenAHullSource(t *testing.T) {
 	require.Len(t, s.Planking().Layers[0].Girths, 9)
 }
 
+func TestTheDemoPlanHasNoFile(t *testing.T) {
+	s, err := NewDemo()
+	require.NoError(t, err)
+	t.Cleanup(s.Close)
+	require.Empty(t, s.Path())
+	require.False(t, s.Changed())
+	require.NotEmpty(t, s.Title())
+	require.ErrorIs(t, s.Save(), ErrNoPath)
+}
+
 func TestOpenTellsTheFirstFault(t *testing.T) {
 	_, err := Open(filepath.Join(t.TempDir(), "none.strakeplan"))
 	require.ErrorIs(t, err, fs.ErrNotExist)

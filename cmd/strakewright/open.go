@@ -6,6 +6,7 @@ import (
 	"runtime"
 
 	"strakewright/app"
+	"strakewright/app/window"
 )
 
 type openCmd struct {
@@ -21,11 +22,7 @@ func (c *openCmd) Run(*streams) error {
 	if runtime.GOOS == "linux" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
 		return errors.New("there is no display to open a window on; strakewright --help names the commands that need none")
 	}
-	if err := show(s); err != nil {
-		return err // what was autosaved stays, as it does after a panic
-	}
-	s.Close()
-	return nil
+	return window.Run(s)
 }
 
 func (c *openCmd) session() (*app.Session, error) {

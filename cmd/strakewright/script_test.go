@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"strakewright/assets"
 )
 
 func TestMain(m *testing.M) {
@@ -19,17 +21,39 @@ func TestMain(m *testing.M) {
 }
 
 // TestScripts runs the whole program from the scripts in testdata/script, each
-// in a folder of its own that holds cylinder.csv.
+// in a folder of its own that holds cylinder.csv and the demo plans.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "../../testdata/script",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
-			return os.WriteFile(filepath.Join(e.WorkDir, "cylinder.csv"), []byte(cylinder()), 0o644)
+			return filled(e.WorkDir)
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"json": jsonIs, "exits": exits},
 	})
+}
+
+// filled puts the files that scripts work on in a folder.
+func filled(dir string) error {
+	files := map[string][]byte{
+		"cylinder.csv":     []byte(cylinder()),
+		"demo.strakeplan":  assets.Demo(),
+		"skiff.strakeplan": assets.Skiff(),
+	}
+	for _, name := range []string{"coaster.csv", "skiff.csv"} {
+		data, err := os.ReadFile(filepath.Join("../../assets", name))
+		if err != nil {
+			return err
+		}
+		files[name] = data
+	}
+	for name, data := range files {
+		if err := os.WriteFile(filepath.Join(dir, name), data, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // cylinder is a table of points of a hull of which everything is known: a

@@ -1,0 +1,66 @@
+package assets_test
+
+import (
+	"bytes"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/assets"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// opened reads a plan, and checks that it keeps to the published schema and
+// holds the hull of its table of points.
+func opened(t *testing.T, text []byte, points string) *loft.Planking {
+	t.Helper()
+	schema, err := jsonschema.UnmarshalJSON(bytes.NewReader(assets.Schema()))
+	require.NoError(t, err)
+	c := jsonschema.NewCompiler()
+	require.NoError(t, c.AddResource("schema.json", schema))
+	s, err := c.Compile("schema.json")
+	require.NoError(t, err)
+	plan, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	require.NoError(t, err)
+	require.NoError(t, s.Validate(plan))
+
+	p, err := hull.ReadPlan(bytes.NewReader(text), points)
+	require.NoError(t, err)
+	h, err := hull.OpenSource(points)
+	require.NoError(t, err)
+	require.Equal(t, h.Frames, p.Hull.Frames)
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	return k
+}
+
+// The demo plan is there to show a double-planked hull on which strakes taper,
+// a wedge is let in and a strake drops out.
+func TestDemo(t *testing.T) {
+	k := opened(t, assets.Demo(), "coaster.csv")
+	require.GreaterOrEqual(t, len(k.Plan.Hull.Frames), 14)
+	require.Len(t, k.Layers, 2)
+	tapers, wedges, drops := 0, 0, 0
+	for _, l := range k.Layers {
+		wedges += len(l.Wedges)
+		drops += len(l.Drops)
+		for _, s := range l.Strakes {
+			for _, c := range s.At {
+				if c.Laid && c.Action == loft.Taper {
+					tapers++
+				}
+			}
+		}
+	}
+	require.Positive(t, tapers)
+	require.Positive(t, wedges)
+	require.Positive(t, drops)
+}
+
+func TestSkiff(t *testing.T) {
+	k := opened(t, assets.Skiff(), "skiff.csv")
+	require.NotEmpty(t, k.Plan.Hull.Frames[5].Knuckles, "her chine is a corner")
+	require.Equal(t, "Pennywhit", k.Plan.Title)
+}
