@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 	"sync"
@@ -186,6 +187,9 @@ func running(autosave string) bool {
 		return false
 	}
 	defer func() { _ = p.Release() }()
+	if runtime.GOOS == "windows" {
+		return true // there a process is only found while it runs
+	}
 	err = p.Signal(syscall.Signal(0)) // asks only whether it is there
 	return err == nil || os.IsPermission(err)
 }

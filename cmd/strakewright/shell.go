@@ -66,7 +66,7 @@ type misuse struct{ error }
 
 func misused(format string, args ...any) error { return misuse{fmt.Errorf(format, args...)} }
 
-// told is the error of a command that has told its faults itself.
+// errTold is the error of a command that has told its faults itself.
 var errTold = errors.New("faults were told")
 
 // leave is the exit code that kong asks for after --help and --version.
