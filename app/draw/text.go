@@ -34,7 +34,7 @@ type setText struct {
 }
 
 // keptTexts is how many set labels and faces are kept before starting anew.
-const keptTexts, keptFaces = 1500, 40
+const keptTexts, keptFaces = 400, 40
 
 func newTypesetter(data []byte) (*typesetter, error) {
 	f, err := opentype.Parse(data)
