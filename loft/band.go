@@ -42,15 +42,18 @@ func newBand(number, first int, h hull.Band, girths, turns []float64, mid int, l
 	for k := range n {
 		b.weights = append(b.weights, h.Weight(k))
 	}
-	b.order = dropOrder(n)
-	b.Laid = make([]int, len(girths))
-	for i, g := range girths {
-		b.Laid[i] = b.room(g, l.Stock.Width)
-		b.Strakes = max(b.Strakes, b.Laid[i])
-	}
-	if b.Strakes < n { // some are nowhere half a strip wide: they are not laid at all
-		b.weights = b.weights[:b.Strakes]
-		b.order = dropOrder(b.Strakes)
+	// Strakes that are nowhere half a strip wide are not laid at all; without
+	// them the shares of the others change, and what there is room for.
+	for b.Strakes = 0; b.Strakes < len(b.weights); {
+		if b.Strakes > 0 {
+			b.weights, b.Strakes = b.weights[:b.Strakes], 0
+		}
+		b.order = dropOrder(len(b.weights))
+		b.Laid = make([]int, len(girths))
+		for i, g := range girths {
+			b.Laid[i] = b.room(g, l.Stock.Width)
+			b.Strakes = max(b.Strakes, b.Laid[i])
+		}
 	}
 	b.Left = girths[mid] - float64(b.Strakes)*l.Stock.Width
 	return b

@@ -12,12 +12,13 @@ func (s *Surface) limitLine(v float64) *BandLine {
 	return &BandLine{Line: s.lineAlong(level(len(s.stations), v))}
 }
 
-// berth is what a band line must keep clear of: room mm of girth below the
-// line above it, and below room mm for each band beneath it.
+// berth is what a band line must keep clear of: it leaves room mm of girth to
+// every band, or an equal part where the girth is too small for that.
 type berth struct {
 	above []float64 // girth of the line above at every station, mm
 	room  float64
-	below int
+	below int // bands beneath it
+	bands int // in all
 }
 
 // bandLine finds the course of a band line in its manner, within its berth.
@@ -148,11 +149,9 @@ func (s *Surface) keepWithin(c course, b berth) course {
 	whole, from, to := s.fill(c)
 	moved := from > 0 || to < len(c.v)-1
 	for i, v := range whole.v {
-		lo, hi := b.above[i]+b.room, s.girthAt(i)-b.room*float64(b.below)
-		if lo > hi {
-			lo = (lo + hi) / 2
-			hi = lo
-		}
+		g := s.girthAt(i)
+		room := min(b.room, g/float64(b.bands))
+		lo, hi := b.above[i]+room, g-room*float64(b.below)
 		if kept := min(max(v, s.vDown(i, lo)), s.vDown(i, hi)); kept != v {
 			whole.v[i], moved = kept, true
 		}

@@ -29,12 +29,15 @@ func (l *Layer) drops(b *Band) {
 // one above.
 func (l *Layer) addDrop(b *Band, k, from, to int) {
 	into := -1
-	for d := 1; into < 0; d++ {
+	for d := 1; into < 0 && d < len(b.weights); d++ {
 		for _, n := range []int{k + d, k - d} {
 			if into < 0 && n >= 0 && n < len(b.weights) && l.Strakes[b.first+n].At[to].Laid {
 				into = n
 			}
 		}
+	}
+	if into < 0 {
+		return // the band has no girth there
 	}
 	l.Drops = append(l.Drops, Drop{
 		Strake: l.Strakes[b.first+k].ID, Into: l.Strakes[b.first+into].ID, Band: b.Number, From: from, To: to,

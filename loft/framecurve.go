@@ -21,6 +21,9 @@ type frameCurve struct {
 	turns []int        // indices of the knuckles
 }
 
+// leastChord is the distance, mm, within which two points are one.
+const leastChord = 1e-6
+
 // newFrameCurve fits the outline of a frame of two or more distinct points.
 func newFrameCurve(f hull.Frame) (*frameCurve, error) {
 	n := len(f.Points)
@@ -30,7 +33,7 @@ func newFrameCurve(f hull.Frame) (*frameCurve, error) {
 	c := &frameCurve{t: make([]float64, n), p: f.Points, m0: make([]mgl64.Vec3, n-1), m1: make([]mgl64.Vec3, n-1), girth: make([]float64, n)}
 	for i := 1; i < n; i++ {
 		d := f.Points[i].Sub(f.Points[i-1]).Len()
-		if !(d > 0) {
+		if !(d > leastChord) {
 			return nil, fmt.Errorf("frame %s: points %d and %d fall together: take one out", f.Name, i, i+1)
 		}
 		c.t[i] = c.t[i-1] + d

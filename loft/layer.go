@@ -78,7 +78,7 @@ func (l *Layer) layLines(h *hull.Layer) error {
 	l.Lines = append(l.Lines, s.limitLine(0))
 	for k := range h.Lines {
 		above := l.Lines[k]
-		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k})
+		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands)})
 		if err != nil {
 			return fmt.Errorf("band line %d: %w", k+1, err)
 		}
