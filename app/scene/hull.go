@@ -117,10 +117,14 @@ func addFrames(s *Scene, l *loft.Layer, look Look) {
 	}
 }
 
-// addLines draws seams, band lines and limits.
+// addLines draws seams, the edges of the chosen strake, band lines and limits.
 func addLines(s *Scene, l *loft.Layer, look Look) {
 	for _, seam := range l.Seams {
 		s.Draw(seam.P, SeamLine, 1, look.Both)
+	}
+	if k := look.Strake; k >= 0 && k+1 < len(l.Seams) {
+		s.Draw(l.Seams[k].P, ChosenLine, 1.8, look.Both)
+		s.Draw(l.Seams[k+1].P, ChosenLine, 1.8, look.Both)
 	}
 	for k, line := range l.Lines {
 		kind, width := BandLine, 2.0

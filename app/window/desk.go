@@ -31,6 +31,7 @@ type desk struct {
 	status       func(string)
 	say          func(string)
 	gaugeRefresh func()
+	working      bool // long work shows its progress
 	gone         bool
 }
 

@@ -201,7 +201,7 @@ func (d *desk) askPath(title, name string, write func(path string, replace bool)
 		o.Resize(dialogSize(d.win))
 		o.Show()
 	})
-	ask := dialog.NewCustomConfirm(title, "Save", "Cancel", container.NewBorder(nil, nil, nil, browse, entry), func(yes bool) {
+	ask := dialog.NewCustomConfirm(title, "Save", "Cancel", container.NewVBox(container.NewBorder(nil, nil, nil, browse, entry)), func(yes bool) {
 		if yes {
 			d.writePath(strings.TrimSpace(entry.Text), write)
 		}

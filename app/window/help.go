@@ -9,7 +9,7 @@ import (
 
 const helpText = `## The board
 
-Across the top stands the **profile**, with the **gauge strip** under it on the same axis: a frame is one vertical through both. Below are the **body plan** (fore half to the right), the **lofted hull** and the **strake table**. What you choose in one is chosen in all.
+Across the top stands the **profile**, with the **gauge strip** under it on the same axis: a frame is one vertical through both. Below them stand the **body plan**, its fore half to the right, then the **lofted hull**, then the **table** of all strakes. What you choose in one is chosen in all.
 
 ## Bands and their lines
 

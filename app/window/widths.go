@@ -2,6 +2,7 @@ package window
 
 import (
 	"fmt"
+	"image"
 	"math"
 	"strconv"
 	"strings"
@@ -11,7 +12,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
-	"image"
 
 	"strakewright/app/draw/views"
 	"strakewright/hull"
@@ -32,6 +32,8 @@ type comparison struct {
 }
 
 var comparisonHeads = []string{"width", "strakes", "narrowest", "widest", "tapered", "wedges", "drops", "left over", "edge strain", "strips", "waste"}
+
+var comparisonWidths = []float32{60, 76, 80, 70, 70, 66, 60, 150, 90, 60, 110}
 
 // compareWidths opens the dialog.
 func (d *desk) compareWidths() {
@@ -55,7 +57,7 @@ func (d *desk) compareWidths() {
 	shown = dialog.NewCustomWithoutButtons(fmt.Sprintf("Strip widths side by side, layer %d", c.layer+1), body, d.win)
 	shown.SetButtons([]fyne.CanvasObject{widget.NewButton("Close", func() { shown.Hide() }), c.set})
 	s := d.win.Canvas().Size()
-	shown.Resize(fyne.NewSize(fyne.Min(980, s.Width*0.95), fyne.Min(520, s.Height*0.9)))
+	shown.Resize(fyne.NewSize(fyne.Min(1000, s.Width*0.95), fyne.Min(520, s.Height*0.9)))
 	shown.Show()
 	c.lay(entry.Text)
 }
@@ -120,7 +122,7 @@ func (c *comparison) newTable() *widget.Table {
 		}
 	}
 	for k := range comparisonHeads {
-		t.SetColumnWidth(k, 82)
+		t.SetColumnWidth(k, comparisonWidths[k])
 	}
 	t.OnSelected = func(id widget.TableCellID) {
 		c.chosen = id.Row

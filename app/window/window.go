@@ -190,10 +190,23 @@ func (w *Window) switchLight() {
 // shortcuts gives the keys that work wherever the focus is.
 func (w *Window) shortcuts() {
 	d, c := w.desk, w.Canvas()
+	c.SetOnTypedKey(w.typed)
 	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { d.undo() })
 	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { d.redo() })
 	c.AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault | fyne.KeyModifierShift},
 		func(fyne.Shortcut) { d.redo() })
+}
+
+// typed takes the keys that no widget has: Escape leaves a dialog, and the
+// others go to the profile.
+func (w *Window) typed(e *fyne.KeyEvent) {
+	if top, ok := w.Canvas().Overlays().Top().(*widget.PopUp); ok {
+		if e.Name == fyne.KeyEscape && !w.desk.working {
+			top.Hide()
+		}
+		return
+	}
+	w.profile.board.TypedKey(e)
 }
 
 // menu is the window's menu; its shortcuts work wherever the focus is.

@@ -35,6 +35,7 @@ func (d *desk) work(what string, f func(stopped func() bool) error, then func())
 					if shown != nil {
 						shown.Hide()
 					}
+					d.working = false
 					if !stop.Load() && !d.gone {
 						d.worked(err, then)
 					}
@@ -65,10 +66,12 @@ func (d *desk) progress(what string, stop func()) dialog.Dialog {
 	bar := widget.NewProgressBarInfinite()
 	cancel := widget.NewButton("Stop", func() {
 		stop()
+		d.working = false
 		shown.Hide()
 		d.status("Stopped: nothing was changed.")
 	})
 	shown = dialog.NewCustomWithoutButtons(what, container.NewVBox(bar, cancel), d.win)
+	d.working = true
 	shown.SetOnClosed(bar.Stop)
 	shown.Resize(fyne.NewSize(320, 120))
 	shown.Show()

@@ -74,7 +74,7 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 	v.widths(l, s, wide, curvePen)
 	v.scale(wide, func(x float64) string { return v.Units.Number(x) })
 	v.numbers(l, s, wide)
-	v.heading(wide.top, fmt.Sprintf("Strake %s: width to cut (%s) against the strip as laid (dashed)", s.ID, v.Units.Name()))
+	v.heading(wide.top, fmt.Sprintf("Strake %s: width to cut (%s) against the strip as laid (dashed); triangles down taper, up gape", s.ID, v.Units.Name()))
 	xs, sets := edgeSet(s.Centre, s.From, s.To)
 	width := k.Plan.Layers[c.Layer].Stock.Width
 	v.edgeSet(edge, w, xs, sets)

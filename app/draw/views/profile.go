@@ -95,10 +95,13 @@ func (v *Profile) placed(pts []mgl64.Vec3) []draw.Point {
 
 func (v *Profile) drawFrames(k *loft.Planking, c Choice, w, h float64) {
 	d := &v.Drawing
-	last := math.Inf(-1)
+	frames := k.Plan.Hull.Frames
+	last, taken := math.Inf(-1), math.Inf(1)
+	if c.Frame >= 0 && c.Frame < len(frames) {
+		taken = v.X.At(frames[c.Frame].X())
+	}
 	for f, pts := range v.frames {
-		x := v.X.At(k.Plan.Hull.Frames[f].X())
-		name := k.Plan.Hull.Frames[f].Name
+		x, name := v.X.At(frames[f].X()), frames[f].Name
 		if f == c.Frame {
 			d.Line(draw.Chosen, dotPen, draw.Pt(x, headRoom), draw.Pt(x, h))
 			d.Line(draw.Chosen, heavier(framePen), pts...)
@@ -106,9 +109,10 @@ func (v *Profile) drawFrames(k *loft.Planking, c Choice, w, h float64) {
 			last = x
 			continue
 		}
+		half := 3.5 * float64(len(name))
 		d.Line(draw.Grid, hairPen, draw.Pt(x, headRoom), draw.Pt(x, h))
 		d.Line(draw.FrameInk, framePen, pts...)
-		if x-last > 7*float64(len(name))+6 {
+		if x-last > 2*half+6 && math.Abs(x-taken) > half+10 {
 			d.Text(draw.Pt(x, 13), name, draw.Faint, labelSize, draw.Centre)
 			last = x
 		}
