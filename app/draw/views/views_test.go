@@ -1,0 +1,247 @@
+package views
+
+import (
+	"math"
+	"testing"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/app/draw"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// wigley planks Wigley's hull (1934) at L = 400 mm, L/B = 5 and B/T = 1.6, cut
+// off short of its sharp ends, in three bands of strips 5 mm wide.
+func wigley(t testing.TB) *loft.Planking {
+	t.Helper()
+	const L, B, T = 400.0, 80.0, 50.0
+	h := hull.Hull{Bow: hull.BowLast, Limits: hull.Limits{Upper: "wale", Lower: "rabbet"}}
+	for i := range 13 {
+		x := 0.9 * L * (float64(i)/12 - 0.5)
+		f := hull.Frame{Name: string(rune('A' + i))}
+		for j := range 13 {
+			z := -T * 0.98 * float64(j) / 12
+			f.Points = append(f.Points, mgl64.Vec3{x, B / 2 * (1 - math.Pow(2*x/L, 2)) * (1 - z*z/T/T), z})
+		}
+		h.Frames = append(h.Frames, f)
+	}
+	p, err := loft.FairLines(hull.NewPlan("", h), 0, 3)
+	require.NoError(t, err)
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	return k
+}
+
+func profileOf(t testing.TB, k *loft.Planking, c Choice) *Profile {
+	t.Helper()
+	v := &Profile{}
+	curves := CurvesOf(k.Layers[0])
+	v.X, v.Z = FitProfile(curves, 1000, 250)
+	v.Draw(k, curves, c, 1000, 250)
+	return v
+}
+
+func TestProfileShowsTheWholeHullInTrueShape(t *testing.T) {
+	k := wigley(t)
+	v := profileOf(t, k, Nothing)
+	for _, s := range k.Layers[0].Seams {
+		for _, p := range s.P {
+			q := v.Place(p)
+			assert.True(t, q.X >= 0 && q.X <= 1000 && q.Y >= 0 && q.Y <= 250)
+		}
+	}
+	a, b := v.Place(mgl64.Vec3{0, 0, 0}), v.Place(mgl64.Vec3{10, 7, 10})
+	assert.InDelta(t, b.X-a.X, a.Y-b.Y, 1e-9, "10 mm along are 10 mm up")
+	assert.Greater(t, b.X, a.X)
+}
+
+func TestProfileTellsWhatLiesAtAPoint(t *testing.T) {
+	k := wigley(t)
+	l := k.Layers[0]
+	v := profileOf(t, k, Nothing)
+	for n := range l.Strakes {
+		i := l.Surface.FrameStation(6)
+		a, b := v.Place(l.Seams[n].P[i]), v.Place(l.Seams[n+1].P[i])
+		mid := draw.Pt(a.X+0.5, (a.Y+b.Y)/2)
+		if b.Y-a.Y > 0.5 { // the bottom lies nearly level and is seen edge on
+			assert.Equal(t, n, v.StrakeAt(mid))
+		}
+		assert.Equal(t, 6, v.FrameAt(mid))
+	}
+	assert.Equal(t, -1, v.StrakeAt(draw.Pt(500, 2)))
+	assert.Equal(t, -1, v.LineAt(draw.Pt(500, 2)))
+	p := v.Place(l.Lines[2].P[l.Surface.FrameStation(4)+2])
+	assert.Equal(t, 1, v.LineAt(p))
+}
+
+func TestHandlesOfTheChosenLineComeFirst(t *testing.T) {
+	hs := []Handle{{At: draw.Pt(10, 10), Line: 0}, {At: draw.Pt(13, 10), Line: 1}}
+	h, ok := HandleAt(hs, draw.Pt(11, 10), -1)
+	require.True(t, ok)
+	assert.Equal(t, 0, h.Line, "the nearer")
+	h, _ = HandleAt(hs, draw.Pt(11, 10), 1)
+	assert.Equal(t, 1, h.Line, "the chosen")
+	_, ok = HandleAt(hs, draw.Pt(40, 10), 1)
+	assert.False(t, ok)
+}
+
+func TestEveryLineHasAHandleAFrame(t *testing.T) {
+	k := wigley(t)
+	v := profileOf(t, k, Nothing)
+	assert.Len(t, v.Handles, 2*13)
+	line := &k.Plan.Layers[0].Lines[0]
+	require.Equal(t, hull.Free, line.Manner)
+	for _, h := range v.Handles {
+		down := HandleDown(k.Layers[0], &k.Plan.Layers[0].Lines[h.Line], h.Line, h.Frame)
+		at := v.Place(k.Layers[0].Surface.AtDown(h.Frame, down))
+		assert.InDelta(t, at.X, h.At.X, 0.05)
+		assert.InDelta(t, at.Y, h.At.Y, 0.05)
+		if h.Line == 0 && h.Frame == line.Hold {
+			assert.Equal(t, draw.Square, h.Shape)
+		}
+	}
+}
+
+func TestBodyPlanHasForeHalfToTheRight(t *testing.T) {
+	k := wigley(t)
+	curves := CurvesOf(k.Layers[0])
+	v := &Body{}
+	v.Mid, v.Z, v.Scale = FitBody(curves, 400, 300)
+	v.Draw(k, curves, Nothing.WithLine(0).WithFrame(2), 400, 300)
+	for f := range curves {
+		x := v.Place(f, curves[f][0]).X
+		if f >= 6 { // the bow is at the last frame, the widest is G
+			assert.Greater(t, x, v.Mid, "frame %d", f)
+		} else {
+			assert.Less(t, x, v.Mid, "frame %d", f)
+		}
+	}
+	assert.Equal(t, 2, v.FrameAt(v.Place(2, curves[2][10])))
+	for _, h := range v.shown(Nothing.WithLine(0).WithFrame(2)) {
+		assert.True(t, h.Line == 0 || h.Frame == 2)
+	}
+}
+
+// count counts the items of a drawing in a role.
+func count(d *draw.Drawing, is func(draw.Item) bool) int {
+	n := 0
+	for _, it := range d.Items {
+		if is(it) {
+			n++
+		}
+	}
+	return n
+}
+
+func TestGaugeMarksTapersAndGaps(t *testing.T) {
+	k := wigley(t)
+	l := k.Layers[0]
+	v := &Gauge{X: Axis{From: -200, Scale: 2}}
+	for n, s := range l.Strakes {
+		v.Draw(k, Nothing.WithStrake(n), 900, 150)
+		want := map[loft.Action]int{}
+		for _, c := range s.At {
+			if c.Laid {
+				want[c.Action]++
+			}
+		}
+		for shape, action := range map[draw.Shape]loft.Action{draw.Down: loft.Taper, draw.Up: loft.Gap} {
+			got := count(&v.Drawing, func(it draw.Item) bool { m, ok := it.(draw.Mark); return ok && m.Shape == shape })
+			assert.Equal(t, want[action], got, "strake %s %s", s.ID, action)
+		}
+	}
+}
+
+func TestGaugeGroundsLieOnTheSideOfTheStrip(t *testing.T) {
+	v := &Gauge{X: Axis{Scale: 1}}
+	track := track{top: 0, bottom: 100, span: span{0, 10}}
+	v.ground(track, 0, 10, 4, 4, 5, 5, -1)
+	v.ground(track, 0, 10, 6, 6, 5, 5, 1)
+	taper, gap := v.Drawing.Items[0].(draw.Fill), v.Drawing.Items[1].(draw.Fill)
+	assert.Equal(t, draw.TaperSoft, taper.Role)
+	assert.Equal(t, draw.GapSoft, gap.Role)
+	assert.Equal(t, 60.0, taper.Points[0].Y, "4 of 10 up from the bottom")
+	assert.Equal(t, 50.0, taper.Points[2].Y)
+	assert.Equal(t, 40.0, gap.Points[0].Y)
+}
+
+func TestGaugeSaysWhatToChoose(t *testing.T) {
+	k := wigley(t)
+	v := &Gauge{X: Axis{From: -200, Scale: 2}}
+	v.Draw(k, Nothing, 900, 150)
+	assert.Equal(t, 1, count(&v.Drawing, func(it draw.Item) bool { l, ok := it.(draw.Label); return ok && len(l.Text) > 20 }))
+	v.Draw(k, Nothing.WithLine(1), 900, 150)
+	assert.Greater(t, count(&v.Drawing, func(it draw.Item) bool { _, ok := it.(draw.Stroke); return ok }), 13)
+}
+
+func TestChosenFrameIsNamedWhereNamesAreClose(t *testing.T) {
+	k := wigley(t)
+	v := &Profile{}
+	curves := CurvesOf(k.Layers[0])
+	for _, w := range []float64{1000, 200, 60} {
+		v.X, v.Z = FitProfile(curves, w, 200)
+		v.Draw(k, curves, Nothing.WithFrame(5), w, 200)
+		var names []draw.Label
+		for _, it := range v.Drawing.Items {
+			if l, ok := it.(draw.Label); ok && l.At.Y == 13 {
+				names = append(names, l)
+			}
+		}
+		chosen := 0
+		for i, l := range names {
+			if l.Text == "F" {
+				chosen++
+			}
+			if i > 0 {
+				assert.Greater(t, math.Abs(l.At.X-names[i-1].At.X), 8.0, "%s and %s at width %v", names[i-1].Text, l.Text, w)
+			}
+		}
+		assert.Equal(t, 1, chosen)
+	}
+}
+
+func TestAxisZoomKeepsThePlaceUnderThePointer(t *testing.T) {
+	a := Axis{From: -30, Scale: 2}
+	b := a.Zoomed(1.5, 120)
+	assert.InDelta(t, a.MM(120), b.MM(120), 1e-9)
+	assert.InDelta(t, 3, b.Scale, 1e-9)
+	assert.InDelta(t, a.At(5)+17, a.Moved(17).At(5), 1e-9)
+	assert.Positive(t, Axis{}.Zoomed(0, 10).Scale, "never nought")
+}
+
+func TestUnits(t *testing.T) {
+	assert.Equal(t, "25.40 mm", Millimetres.Length(25.4))
+	assert.Equal(t, "1.000 in", Inches.Length(25.4))
+	assert.Equal(t, 25.4, Inches.ToMM(1))
+	assert.Equal(t, 2.0, Inches.Of(50.8))
+	assert.Equal(t, "10.00 in", Inches.Long(254))
+}
+
+func TestWidthChartDrawsEveryWidth(t *testing.T) {
+	v := &WidthChart{}
+	v.Draw(nil, -1, 300, 150)
+	assert.Len(t, v.Drawing.Items, 1)
+	v.Draw([]loft.StockRow{{Stock: 4, Narrowest: 3, Widest: 4.4}, {Stock: 5, Narrowest: 3.5, Widest: 4.9}}, 1, 300, 150)
+	fills := map[draw.Role]int{}
+	for _, it := range v.Drawing.Items {
+		if f, ok := it.(draw.Fill); ok {
+			fills[f.Role]++
+		}
+	}
+	assert.Equal(t, 1, fills[draw.ChosenSoft])
+	assert.Equal(t, 2, fills[draw.TaperInk])
+}
+
+// BenchmarkProfile makes the profile's drawing.
+func BenchmarkProfile(b *testing.B) {
+	k := wigley(b)
+	curves := CurvesOf(k.Layers[0])
+	v := &Profile{}
+	v.X, v.Z = FitProfile(curves, 1000, 250)
+	for b.Loop() {
+		v.Draw(k, curves, Nothing.WithLine(0), 1000, 250)
+	}
+}
