@@ -27,17 +27,19 @@ type Band struct {
 	Laid    []int     // how many are laid at every frame
 	Left    float64   // mm that full strips leave of the girth at the hull's greatest frame; negative if they overrun
 
-	first   int // index of its first strake in the layer
+	first   int          // index of its first strake in the layer
+	slant   [][3]float64 // per frame: cosine of the run's angle off square at its upper edge, middle and lower edge
 	weights []float64
 	order   []int // the strakes in the order in which they drop out
 }
 
-// newBand shares the girth between two lines among strakes.
-func newBand(number, first int, h hull.Band, girths, turns []float64, mid int, l *hull.Layer) *Band {
-	b := &Band{Number: number, Girths: girths, first: first}
+// newBand shares the girth between two lines among strakes; turn is that of the
+// outline within it at the hull's greatest frame, mid.
+func newBand(number, first int, h hull.Band, girths []float64, slant [][3]float64, turn float64, mid int, l *hull.Layer) *Band {
+	b := &Band{Number: number, Girths: girths, first: first, slant: slant}
 	n := h.Strakes
 	if n <= 0 {
-		n = strakesFor(girths[mid], turns[mid], l)
+		n = strakesFor(girths[mid], turn, l)
 	}
 	for k := range n {
 		b.weights = append(b.weights, h.Weight(k))
@@ -51,7 +53,7 @@ func newBand(number, first int, h hull.Band, girths, turns []float64, mid int, l
 		b.order = dropOrder(len(b.weights))
 		b.Laid = make([]int, len(girths))
 		for i, g := range girths {
-			b.Laid[i] = b.room(g, l.Stock.Width)
+			b.Laid[i] = b.room(i, g, l.Stock.Width)
 			b.Strakes = max(b.Strakes, b.Laid[i])
 		}
 	}
@@ -71,21 +73,39 @@ func strakesFor(girth, turn float64, l *hull.Layer) int {
 	return max(int(math.Ceil((girth+lost)/pitch-1e-9)), 1)
 }
 
-// room is how many strakes a girth takes without one under half the stock.
-func (b *Band) room(girth, stock float64) int {
+// room is how many strakes a frame's girth takes without one under half the
+// stock, measured across the strake.
+func (b *Band) room(frame int, girth, stock float64) int {
 	n := len(b.weights)
-	for n > 1 {
-		sum, least := 0.0, math.Inf(1)
-		for _, k := range b.laidOf(n) {
-			sum += b.weights[k]
-			least = min(least, b.weights[k])
-		}
-		if girth*least/sum >= leastShare*stock*(1-1e-9) {
-			return n
-		}
+	for n > 1 && b.narrowest(frame, n)*girth < leastShare*stock*(1-1e-9) {
 		n--
 	}
 	return n
+}
+
+// narrowest is the least width across a strake where n are laid, as a share of
+// the girth at that frame.
+func (b *Band) narrowest(frame, n int) float64 {
+	laid := b.laidOf(n)
+	sum := 0.0
+	for _, k := range laid {
+		sum += b.weights[k]
+	}
+	least, at := math.Inf(1), 0.0
+	for _, k := range laid {
+		share := b.weights[k] / sum
+		least = min(least, share*b.slantAt(frame, at+share/2))
+		at += share
+	}
+	return least
+}
+
+// slantAt is the cosine of the run's angle off square at a share of the girth:
+// the parabola through those at both edges and the middle.
+func (b *Band) slantAt(frame int, share float64) float64 {
+	c := &b.slant[frame]
+	x := 2*share - 1
+	return min(c[1]+x*(c[2]-c[0])/2+x*x*((c[0]+c[2])/2-c[1]), 1)
 }
 
 // laidOf lists the strakes laid where n are, by number from 0 down.

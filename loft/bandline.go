@@ -3,6 +3,7 @@ package loft
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"strakewright/hull"
 )
@@ -138,6 +139,8 @@ func (s *Surface) fill(c course) (whole course, from, to int) {
 		}
 		if end >= 0 {
 			whole.v[i] = math.Round(min(max(c.v[end], 0), 1))
+		} else if math.IsNaN(whole.v[i]) { // it skipped to and fro over a corner there
+			whole.v[i] = whole.v[i-1]
 		}
 	}
 	return whole, from, to
@@ -146,8 +149,8 @@ func (s *Surface) fill(c course) (whole course, from, to int) {
 // keepWithin holds a course within its berth; where it has to, the derivatives
 // are those of a batten through the stations.
 func (s *Surface) keepWithin(c course, b berth) course {
-	whole, from, to := s.fill(c)
-	moved := from > 0 || to < len(c.v)-1
+	whole, _, _ := s.fill(c)
+	moved := slices.ContainsFunc(c.v, math.IsNaN)
 	for i, v := range whole.v {
 		g := s.girthAt(i)
 		room := min(b.room, g/float64(b.bands))

@@ -35,6 +35,7 @@ const (
 	firstStep      = 2.0  // mm
 	longestStep    = 25.0 // mm
 	shortestStep   = 1e-7 // mm
+	mostSteps      = 4000 // a line that skips to and fro over a corner gets nowhere
 )
 
 // tracer gives a tracer that ends at the limits.
@@ -52,7 +53,7 @@ func (t *tracer) trace(u, v, du, dv float64) ([]sample, traceEnd) {
 	at := t.accelerate(k, sample{u: u, v: v, du: du, dv: dv})
 	out := []sample{at}
 	h := firstStep
-	for at.s < t.longest {
+	for at.s < t.longest && len(out) < mostSteps {
 		next, err := t.step(k, at, h)
 		if !(err <= t.tolerance) {
 			if h < shortestStep {

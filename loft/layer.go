@@ -95,13 +95,18 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 	l.Seams = append(l.Seams, l.Lines[0].Line)
 	for k := range h.Bands {
 		top, bottom := l.Lines[k].Line, l.Lines[k+1].Line
-		girths, turns := make([]float64, s.Frames()), make([]float64, s.Frames())
-		mid := l.greatest()
+		girths, slant := make([]float64, s.Frames()), make([][3]float64, s.Frames())
+		middle := s.lineAlong(s.blend(top.course, bottom.course, level(len(s.stations), 0.5)))
 		for i := range girths {
-			girths[i] = bottom.Down[s.FrameStation(i)] - top.Down[s.FrameStation(i)]
+			j := s.FrameStation(i)
+			girths[i] = bottom.Down[j] - top.Down[j]
+			for e, line := range []*Line{top, middle, bottom} {
+				slant[i][e] = math.Cos(float64(line.Heading[j]))
+			}
 		}
-		turns[mid] = s.turning(s.FrameStation(mid), top.V[s.FrameStation(mid)], bottom.V[s.FrameStation(mid)])
-		b := newBand(k+1, len(l.Strakes), h.Bands[k], girths, turns, mid, h)
+		mid := s.FrameStation(l.greatest())
+		turn := s.turning(mid, top.V[mid], bottom.V[mid])
+		b := newBand(k+1, len(l.Strakes), h.Bands[k], girths, slant, turn, l.greatest(), h)
 		l.Bands = append(l.Bands, b)
 		l.newStrakes(b, top, bottom)
 		l.noteSurplus(b, h.Bands[k])
@@ -114,7 +119,7 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 		st.summarise(s)
 	}
 	for _, b := range l.Bands {
-		l.wedges(b, l.excess(b), h.Stock.Width)
+		l.wedges(b, l.excess(b), h)
 		l.drops(b)
 	}
 }

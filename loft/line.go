@@ -136,6 +136,7 @@ func (s *Surface) freeCourse(frame int, v float64, heading hull.Angle) course {
 	for i := range c.v {
 		c.v[i] = math.NaN()
 	}
+	c.v[s.FrameStation(frame)] = v // at the least
 	t := s.tracer()
 	t.tolerance, t.upper, t.lower = aimTolerance/10, -beyond, 1+beyond
 	for _, sign := range []float64{-1, 1} {

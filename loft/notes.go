@@ -60,18 +60,26 @@ func (l *Layer) noteWidths(h *hull.Layer) {
 		if frame >= 0 {
 			l.Notes = append(l.Notes, fmt.Sprintf("Band %d needs strakes of %.1f mm at frame %s, over one and a half times the stock: give it more strakes or wider strips.", b.Number, width, l.name(frame)))
 		}
-		l.noteShort(b)
+		l.noteShort(b, h)
 	}
 }
 
-// noteShort says that a band's strips do not fill it at any frame.
-func (l *Layer) noteShort(b *Band) {
+// noteShort says where a band gapes by no more than its strips creep apart of
+// themselves, or at every frame.
+func (l *Layer) noteShort(b *Band, h *hull.Layer) {
 	excess := l.excess(b)
-	least := excess[0]
-	for _, e := range excess {
+	peak, least := 0, excess[0]
+	for i, e := range excess {
 		least = min(least, e)
+		if e > excess[peak] {
+			peak = i
+		}
 	}
-	if least > fitTolerance*float64(b.Strakes) {
+	each := excess[peak] / float64(b.Laid[peak])
+	switch {
+	case least > fitTolerance*float64(b.Strakes):
 		l.Notes = append(l.Notes, fmt.Sprintf("Band %d gapes at every frame, by %.1f mm at the least: allow %.2f mm of creep a strip, or give it another strake.", b.Number, least, least/float64(b.Strakes)))
+	case each > fitTolerance && excess[peak] < b.creepAt(peak, h):
+		l.Notes = append(l.Notes, fmt.Sprintf("Band %d is %.1f mm wider at frame %s than its strips, %.2f mm a strip: so much they creep apart of themselves, and no wedge is planned.", b.Number, excess[peak], l.name(peak), each))
 	}
 }

@@ -211,7 +211,7 @@ func TestHollowTurnsTheSigns(t *testing.T) {
 
 // Where strakes would be under half their stock, two end in one.
 func TestDropStrakes(t *testing.T) {
-	frames := trough(8, 60, func(x float64) [][2]float64 { return flat(45 - 25*max(x-120, 0)/300) })
+	frames := trough(8, 60, func(x float64) [][2]float64 { return flat(45 - 24.6*max(x-120, 0)/300) })
 	p := oneLayer(frames, fiveByTwo, 1)
 	l := plankOne(t, p)
 	require.Equal(t, 9, l.Bands[0].Strakes)

@@ -1,6 +1,10 @@
 package loft
 
-import "math"
+import (
+	"math"
+
+	"strakewright/hull"
+)
 
 // leastWedge is the gathered gap, mm, under which no wedge is cut: filler
 // closes it. From memory, no source.
@@ -21,10 +25,11 @@ type Wedge struct {
 // what is left over at a frame is one gap, filled by one wedge, or by as few
 // as keep each within a strip's width. excess is, per frame, what the laid
 // strakes need over their pitch, all together, mm (negative where they taper).
-func (l *Layer) wedges(b *Band, excess []float64, stock float64) {
+// What strips creep apart of themselves needs no wedge.
+func (l *Layer) wedges(b *Band, excess []float64, h *hull.Layer) {
 	n := len(excess)
 	for peak := range excess {
-		if excess[peak] < leastWedge || !crest(excess, peak) {
+		if excess[peak] < max(leastWedge, b.creepAt(peak, h)) || !crest(excess, peak) {
 			continue
 		}
 		for _, step := range []int{-1, 1} {
@@ -35,9 +40,15 @@ func (l *Layer) wedges(b *Band, excess []float64, stock float64) {
 			if foot == peak || excess[peak]-max(excess[foot], 0) < leastWedge {
 				continue // level, or the end of the hull: the wedge lies on the other side
 			}
-			l.addWedges(b, foot, peak, excess, stock)
+			l.addWedges(b, foot, peak, excess, h.Stock.Width)
 		}
 	}
+}
+
+// creepAt is how far the strips of a band creep apart at a frame over what the
+// plan allows them, mm.
+func (b *Band) creepAt(frame int, h *hull.Layer) float64 {
+	return max(creepShare*h.Stock.Width-h.Creep, 0) * float64(b.Laid[frame])
 }
 
 // crest tells whether the excess has a local maximum at i, the first of equal
