@@ -14,7 +14,7 @@ const (
 // FocusGained is here for Fyne's sake.
 func (b *board) FocusGained() { b.shift = false }
 
-// FocusLost ends a drag whose keys can no longer reach it.
+// FocusLost forgets the Shift key, whose release it will not be told of.
 func (b *board) FocusLost() { b.shift = false }
 
 // TypedRune is here for Fyne's sake.

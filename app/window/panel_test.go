@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
@@ -21,6 +22,9 @@ func buttonNamed(t *testing.T, o fyne.CanvasObject, name string) *widget.Button 
 	t.Helper()
 	var found *widget.Button
 	walk(o, func(o fyne.CanvasObject) {
+		if b, ok := o.(*tipButton); ok {
+			o = &b.Button
+		}
 		if b, ok := o.(*widget.Button); ok && b.Text == name && found == nil {
 			found = b
 		}
@@ -198,6 +202,18 @@ func TestWorkThatFailsSaysSo(t *testing.T) {
 	w.desk.say = func(s string) { said = s }
 	w.desk.work("Quick work", func(func() bool) error { return errors.New("the hull folds at frame K") }, func() { t.Error("it failed") })
 	assert.Equal(t, "The hull folds at frame K.", said)
+}
+
+func TestButtonsTellWhatTheyDo(t *testing.T) {
+	w := newWindow(t)
+	walk(w.Content(), func(o fyne.CanvasObject) {
+		if b, ok := o.(*tipButton); ok {
+			b.MouseIn(&desktop.MouseEvent{})
+			assert.NotEmpty(t, b.tip)
+			assert.Equal(t, b.tip, w.status.Text)
+			b.MouseOut()
+		}
+	})
 }
 
 func TestEscapeLeavesADialog(t *testing.T) {

@@ -35,10 +35,10 @@ func (p *panel) bandPart() []fyne.CanvasObject {
 		p.text(func() string { return bandSummary(d, d.layer().Bands[d.band()]) }),
 		widget.NewSeparator(),
 		p.sharePart(),
-		button("Choose the garboard", "The lowest strake", func() { d.choose(d.choice.WithStrake(len(d.layer().Strakes) - 1)) }),
+		d.button("Choose the garboard", "The lowest strake", func() { d.choose(d.choice.WithStrake(len(d.layer().Strakes) - 1)) }),
 		container.NewGridWithColumns(2,
-			button("Add line", "Splits this band in two", d.addLine),
-			button("Remove line", "Makes one band of the two beside the chosen line", d.removeLine)),
+			d.button("Add line", "Splits this band in two", d.addLine),
+			d.button("Remove line", "Makes one band of the two beside the chosen line", d.removeLine)),
 		caution("taper strips against a straight edge, in several light scores, fingers behind the blade. Sand with extraction and a mask: the dust of some hardwoods is a sensitiser."),
 	}
 }

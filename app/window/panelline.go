@@ -38,9 +38,9 @@ func (p *panel) linePart() []fyne.CanvasObject {
 	return []fyne.CanvasObject{
 		row("Band line", lines), one, none, widget.NewSeparator(),
 		container.NewGridWithColumns(2,
-			button("Add line", "Splits the band of the chosen strake, or the one below the chosen line", d.addLine),
-			button("Remove line", "Makes one band of the two beside it", d.removeLine)),
-		button("Lay all lines…", "Finds every band line by itself", d.layLines),
+			d.button("Add line", "Splits the band of the chosen strake, or the one below the chosen line", d.addLine),
+			d.button("Remove line", "Makes one band of the two beside it", d.removeLine)),
+		d.button("Lay all lines…", "Finds every band line by itself", d.layLines),
 		heading("Handles"),
 		legendText("●  held      ○  released\n■  hold      ◆  aim of a free line"),
 		caution("a strip forced sideways by more than a few tenths of a percent fights the glue; that is a rule of thumb, and your wood has the last word."),
@@ -50,9 +50,6 @@ func (p *panel) linePart() []fyne.CanvasObject {
 func legendText(s string) fyne.CanvasObject {
 	return widget.NewLabelWithStyle(s, fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
 }
-
-// button is a button; what it does stands in the help page as well.
-func button(name, _ string, f func()) *widget.Button { return widget.NewButton(name, f) }
 
 func (d *desk) lineNames() []string {
 	var out []string
@@ -121,9 +118,9 @@ func (p *panel) freePart() fyne.CanvasObject {
 	})
 	part := container.NewVBox(where,
 		container.NewGridWithColumns(2,
-			button("Hold here", "Moves the hold handle to the chosen frame", func() { d.holdHere() }),
-			button("Aim here", "Moves the aim handle to the chosen frame", func() { d.aimAt(d.choice.Frame) })),
-		button("Default heading", "Lets go of the aim handle", func() { d.aimAt(-1) }))
+			d.button("Hold here", "Moves the hold handle to the chosen frame", func() { d.holdHere() }),
+			d.button("Aim here", "Moves the aim handle to the chosen frame", func() { d.aimAt(d.choice.Frame) })),
+		d.button("Default heading", "Lets go of the aim handle", func() { d.aimAt(-1) }))
 	p.keep(func() { show(part, d.line() != nil && d.line().Manner == hull.Free) })
 	return part
 }

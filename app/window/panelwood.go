@@ -33,8 +33,8 @@ func (p *panel) woodPart() []fyne.CanvasObject {
 	return []fyne.CanvasObject{
 		row("Layer shown", layers),
 		container.NewGridWithColumns(2,
-			button("Add layer", "A thin layer over the outermost one", func() { d.addLayer() }),
-			button("Remove outer", "Takes away the outermost layer", func() { d.edit("remove the outer layer", removeLayer) })),
+			d.button("Add layer", "A thin layer over the outermost one", func() { d.addLayer() }),
+			d.button("Remove outer", "Takes away the outermost layer", func() { d.edit("remove the outer layer", removeLayer) })),
 		widget.NewSeparator(),
 		row("Strip width", stock("width", 0.1, func(s *hull.Stock) *float64 { return &s.Width })),
 		row("Thickness", stock("thickness", 0.1, func(s *hull.Stock) *float64 { return &s.Thickness })),
@@ -44,7 +44,7 @@ func (p *panel) woodPart() []fyne.CanvasObject {
 			return d.edit("set the creep", onLayer(d.choice.Layer, func(l *hull.Layer) { l.Creep = mm }))
 		})).box),
 		p.edges(),
-		button("Compare strip widths…", "Lays the layer in strips of several widths", d.compareWidths),
+		d.button("Compare strip widths…", "Lays the layer in strips of several widths", d.compareWidths),
 		p.text(func() string { return bendingCard(d) }),
 		caution("with a bending iron or steam, mind burns, and keep leads away from the soaking water. Bevel edges against a straight edge, fingers behind the blade; sand with extraction and a mask. Glues and solvents: ventilate, and follow the makers' sheets and local rules."),
 	}

@@ -44,7 +44,7 @@ func (d *desk) compareWidths() {
 	c.table = c.newTable()
 	c.chart = canvas.NewRaster(c.paint)
 	c.chart.SetMinSize(fyne.NewSize(300, 150))
-	head := container.NewBorder(nil, nil, widget.NewLabel("Widths ("+d.units.Name()+")"), button("Lay them", "", func() { c.lay(entry.Text) }), entry)
+	head := container.NewBorder(nil, nil, widget.NewLabel("Widths ("+d.units.Name()+")"), d.button("Lay them", "Lays the layer in strips of each width", func() { c.lay(entry.Text) }), entry)
 	var shown *dialog.CustomDialog
 	c.set = widget.NewButton("Use the chosen width", func() {
 		if c.use() {

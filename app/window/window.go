@@ -135,11 +135,11 @@ func (w *Window) bar() fyne.CanvasObject {
 		widget.NewButtonWithIcon("Open", theme.FolderOpenIcon(), d.open),
 		widget.NewButtonWithIcon("Save", theme.DocumentSaveIcon(), func() { d.save(func() {}) }),
 		widget.NewSeparator(), w.undo, w.redo, widget.NewSeparator(),
-		widget.NewButton("Lay all lines…", d.layLines),
-		widget.NewButton("Compare widths…", d.compareWidths),
+		d.button("Lay all lines…", "Finds every band line by itself, the middle one free", d.layLines),
+		d.button("Compare widths…", "Lays the layer in strips of several widths", d.compareWidths),
 		widget.NewSeparator(),
-		widget.NewButton("mm / in", w.switchUnits),
-		widget.NewButton("Light / dark", w.switchLight),
+		d.button("mm / in", "Shows lengths in millimetres or in inches", w.switchUnits),
+		d.button("Light / dark", "Draws dark on light, or light on dark", w.switchLight),
 		widget.NewButtonWithIcon("Help", theme.HelpIcon(), d.help),
 	)
 	return container.NewBorder(nil, nil, left, nil, w.title)
@@ -173,6 +173,9 @@ func (w *Window) sync() {
 	}
 	if title != w.title.Text {
 		w.title.SetText(title)
+	}
+	if err := d.s.AutosaveError(); err != nil {
+		d.status(sentence(err))
 	}
 }
 
