@@ -30,13 +30,14 @@ type Band struct {
 	first   int          // index of its first strake in the layer
 	slant   [][3]float64 // per frame: cosine of the run's angle off square at its upper edge, middle and lower edge
 	weights []float64
-	order   []int // the strakes in the order in which they drop out
+	least   float64 // mm: half the stock
+	order   []int   // the strakes in the order in which they drop out
 }
 
 // newBand shares the girth between two lines among strakes; turn is that of the
 // outline within it at the hull's greatest frame, mid.
 func newBand(number, first int, h hull.Band, girths []float64, slant [][3]float64, turn float64, mid int, l *hull.Layer) *Band {
-	b := &Band{Number: number, Girths: girths, first: first, slant: slant}
+	b := &Band{Number: number, Girths: girths, first: first, slant: slant, least: leastShare * l.Stock.Width}
 	n := h.Strakes
 	if n <= 0 {
 		n = strakesFor(girths[mid], turn, l)
@@ -53,7 +54,7 @@ func newBand(number, first int, h hull.Band, girths []float64, slant [][3]float6
 		b.order = dropOrder(len(b.weights))
 		b.Laid = make([]int, len(girths))
 		for i, g := range girths {
-			b.Laid[i] = b.room(i, g, l.Stock.Width)
+			b.Laid[i] = b.room(i, g)
 			b.Strakes = max(b.Strakes, b.Laid[i])
 		}
 	}
@@ -75,9 +76,9 @@ func strakesFor(girth, turn float64, l *hull.Layer) int {
 
 // room is how many strakes a frame's girth takes without one under half the
 // stock, measured across the strake.
-func (b *Band) room(frame int, girth, stock float64) int {
+func (b *Band) room(frame int, girth float64) int {
 	n := len(b.weights)
-	for n > 1 && b.narrowest(frame, n)*girth < leastShare*stock*(1-1e-9) {
+	for n > 1 && b.narrowest(frame, n)*girth < b.least*(1-1e-9) {
 		n--
 	}
 	return n
@@ -148,16 +149,49 @@ func dropOrder(n int) []int {
 // to 1. A strake that has dropped out has both its edges in one place.
 func (b *Band) edges(i int) []float64 {
 	out := make([]float64, len(b.weights)+1)
-	sum := 0.0
-	for _, k := range b.laidOf(b.Laid[i]) {
-		sum += b.weights[k]
-		out[k+1] = b.weights[k]
-	}
-	for k := 1; k < len(out); k++ {
-		out[k] = out[k-1] + out[k]/sum
+	for k, w := range b.widths(i) {
+		out[k+1] = out[k] + w
 	}
 	out[len(out)-1] = 1
 	return out
+}
+
+// widths gives every strake's share of the band's girth at frame i: its weight
+// over the sum of all, REFERENCE section 4. Where strakes have dropped out, the
+// others go on at half their stock, and the strake that the last of them ended
+// in starts as wide as the two were: so no seam leaps to the side there.
+func (b *Band) widths(i int) []float64 {
+	laid := b.laidOf(b.Laid[i])
+	sum := 0.0
+	for _, k := range laid {
+		sum += b.weights[k]
+	}
+	out := make([]float64, len(b.weights))
+	for _, k := range laid {
+		out[k] = b.weights[k] / sum
+	}
+	if len(laid) == len(out) || !(b.Girths[i] > 0) {
+		return out
+	}
+	least := min(b.least/b.Girths[i]/b.narrowest(i, len(laid)), 1) // of out, to keep half the stock
+	last := b.order[len(out)-len(laid)-1]
+	extra := min(1-least, b.weights[last]/sum*least)
+	for k := range out {
+		out[k] *= 1 - extra
+	}
+	out[heir(last, laid)] += extra
+	return out
+}
+
+// heir is the laid strake nearest to one that is not, the lower of two.
+func heir(k int, laid []int) int {
+	best := laid[0]
+	for _, n := range laid {
+		if d, e := max(n-k, k-n), max(best-k, k-best); d < e || d == e && n > best {
+			best = n
+		}
+	}
+	return best
 }
 
 // shares gives the course of a share of the girth along the hull: level if it

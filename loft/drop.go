@@ -25,20 +25,9 @@ func (l *Layer) drops(b *Band) {
 	}
 }
 
-// addDrop notes one, with the neighbour below if that is still laid, else the
-// one above.
+// addDrop notes one.
 func (l *Layer) addDrop(b *Band, k, from, to int) {
-	into := -1
-	for d := 1; into < 0 && d < len(b.weights); d++ {
-		for _, n := range []int{k + d, k - d} {
-			if into < 0 && n >= 0 && n < len(b.weights) && l.Strakes[b.first+n].At[to].Laid {
-				into = n
-			}
-		}
-	}
-	if into < 0 {
-		return // the band has no girth there
-	}
+	into := heir(k, b.laidOf(b.Laid[to]))
 	l.Drops = append(l.Drops, Drop{
 		Strake: l.Strakes[b.first+k].ID, Into: l.Strakes[b.first+into].ID, Band: b.Number, From: from, To: to,
 	})
