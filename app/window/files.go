@@ -121,9 +121,15 @@ func (d *desk) offerRecovery() {
 	ask.Show()
 }
 
+// settle takes over what is under way: a drag, or a number being typed.
+func (d *desk) settle() {
+	d.letGo()
+	d.win.Canvas().Unfocus()
+}
+
 // save saves the plan, and then does what comes next if that went well.
 func (d *desk) save(next func()) {
-	d.letGo()
+	d.settle()
 	if d.s.Path() == "" {
 		d.saveAs(next)
 		return
@@ -149,7 +155,7 @@ func (d *desk) saved(err error, next func()) {
 
 // saveAs asks for a file and saves the plan there.
 func (d *desk) saveAs(next func()) {
-	d.letGo()
+	d.settle()
 	d.askPath("Save the plan as", d.fileName()+app.Extension, func(path string, replace bool) error {
 		if err := d.s.SaveAs(path, replace); err != nil {
 			return err
@@ -161,7 +167,7 @@ func (d *desk) saveAs(next func()) {
 
 // export asks for a file and writes the strake table there.
 func (d *desk) export() {
-	d.letGo()
+	d.settle()
 	d.askPath("Export the strake table", d.fileName()+" strakes.csv", func(path string, replace bool) error {
 		if err := d.s.ExportTable(path, replace); err != nil {
 			return err
@@ -239,7 +245,7 @@ func (d *desk) confirm(title, text, yes string, f func()) {
 
 // askFirst asks whether to save changes before they would be lost.
 func (d *desk) askFirst(before string, then func()) {
-	d.letGo()
+	d.settle()
 	if !d.s.Changed() {
 		then()
 		return

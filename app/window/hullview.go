@@ -57,8 +57,8 @@ func (v *hullView) paint(w, h int, scale float64) image.Image {
 
 // tintings tell what the colours of the hull mean.
 var tintings = map[scene.Tinting]string{
-	scene.ByEdgeSet: "Edge-set: orange is bent up, blue down; full colour at 0.3 % strain",
-	scene.ByFit:     "Fit: blue tapers, orange gapes; full colour at a quarter strip",
+	scene.ByEdgeSet: "Edge-set: orange up, blue down; full at 0.3 %",
+	scene.ByFit:     "Fit: blue tapers, orange gapes; full at ¼ strip",
 	scene.Bare:      "",
 }
 

@@ -156,7 +156,7 @@ func lineSummary(d *desk) string {
 	}
 	text := fmt.Sprintf("Edge-set at most %.2f 1/m: %s of strain in the strip's edge.", hull.Curvature(set).PerMetre(), percent(set*d.planLayer().Stock.Width/2))
 	if at >= 0 {
-		text += fmt.Sprintf(" A strip held straight falls off the line by %s at frame %s.", d.units.Length(off), d.frameName(at))
+		text += fmt.Sprintf(" A strip held straight falls %s at frame %s.", d.units.LieOff(off), d.frameName(at))
 	}
 	return text + runoutText(d, b)
 }

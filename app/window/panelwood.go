@@ -54,7 +54,7 @@ func (d *desk) layerNames() []string {
 	var out []string
 	for k := range d.plan().Layers {
 		s := &d.plan().Layers[k].Stock
-		out = append(out, fmt.Sprintf("%d: %g x %g mm", k+1, s.Width, s.Thickness))
+		out = append(out, fmt.Sprintf("%d: %s x %s", k+1, d.units.Number(s.Width), d.units.Length(s.Thickness)))
 	}
 	return out
 }

@@ -74,7 +74,7 @@ func (d *desk) lineText(line, f int) string {
 	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m", line+1, d.frameName(f),
 		d.units.Length(b.Down[i]), d.upperName(), b.EdgeSet[i].PerMetre())
 	if f < len(b.LieOff) && !math.IsNaN(b.LieOff[f]) {
-		text += fmt.Sprintf(", a strip held straight falls off it by %s", d.units.Length(b.LieOff[f]))
+		text += fmt.Sprintf(", a strip held straight falls %s", d.units.LieOff(b.LieOff[f]))
 	}
 	return text
 }

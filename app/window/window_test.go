@@ -342,3 +342,11 @@ func (w *Window) gaugeBoard() *board {
 	}
 	return nil
 }
+
+// The window fits a small screen, with its frame.
+func TestWindowFitsASmallScreen(t *testing.T) {
+	w := newWindow(t)
+	least := w.Content().MinSize()
+	assert.Less(t, least.Width, float32(1200))
+	assert.Less(t, least.Height, float32(660))
+}

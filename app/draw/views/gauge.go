@@ -102,7 +102,7 @@ func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
 	off, frame := worstLieOff(b)
 	text := "Edge-set of the line (1/m, up is towards the " + limitName(k, true) + ")"
 	if frame >= 0 {
-		text += fmt.Sprintf("; a strip held straight falls off it by %s at frame %s", v.Units.Length(off), k.Plan.Hull.Frames[frame].Name)
+		text += fmt.Sprintf("; a strip held straight falls %s at frame %s", v.Units.LieOff(off), k.Plan.Hull.Frames[frame].Name)
 	}
 	v.heading(edge.top, text)
 }

@@ -56,3 +56,12 @@ func (u Units) Long(mm float64) string {
 	}
 	return fmt.Sprintf("%.1f mm", mm)
 }
+
+// LieOff tells how far from a line a strip falls that is held straight: mm is
+// positive downwards.
+func (u Units) LieOff(mm float64) string {
+	if mm < 0 {
+		return u.Length(-mm) + " above it"
+	}
+	return u.Length(mm) + " below it"
+}

@@ -218,6 +218,8 @@ func TestUnits(t *testing.T) {
 	assert.Equal(t, 25.4, Inches.ToMM(1))
 	assert.Equal(t, 2.0, Inches.Of(50.8))
 	assert.Equal(t, "10.00 in", Inches.Long(254))
+	assert.Equal(t, "7.80 mm above it", Millimetres.LieOff(-7.8))
+	assert.Equal(t, "7.80 mm below it", Millimetres.LieOff(7.8))
 }
 
 func TestWidthChartDrawsEveryWidth(t *testing.T) {
