@@ -27,16 +27,38 @@ type Band struct {
 	Laid    []int     // how many are laid at every frame
 	Left    float64   // mm that full strips leave of the girth at the hull's greatest frame; negative if they overrun
 
-	first   int          // index of its first strake in the layer
-	slant   [][3]float64 // per frame: cosine of the run's angle off square at its upper edge, middle and lower edge
+	first   int      // index of its first strake in the layer
+	slant   []slants // at every frame
 	weights []float64
 	least   float64 // mm: half the stock
 	order   []int   // the strakes in the order in which they drop out
 }
 
+// slantPlaces is at how many places down a band the slant of its run is read.
+const slantPlaces = 9
+
+// slants are the cosines of the run's angle off square at even places from the
+// upper to the lower edge of a band.
+type slants [slantPlaces]float64
+
+// slantsAt reads them at a station, from a run shared evenly between two lines.
+func (s *Surface) slantsAt(station int, top, bottom *Line) slants {
+	var out slants
+	for i := range out {
+		f := float64(i) / (slantPlaces - 1)
+		v := top.V[station]*(1-f) + bottom.V[station]*f
+		v1 := top.course.v1[station]*(1-f) + bottom.course.v1[station]*f
+		j := s.atStation(station, v)
+		_, down := j.square()
+		sin := j.Pu.Add(j.Pv.Mul(v1)).Normalize().Dot(down)
+		out[i] = math.Sqrt(max(1-sin*sin, 0))
+	}
+	return out
+}
+
 // newBand shares the girth between two lines among strakes; turn is that of the
 // outline within it at the hull's greatest frame, mid.
-func newBand(number, first int, h hull.Band, girths []float64, slant [][3]float64, turn float64, mid int, l *hull.Layer) *Band {
+func newBand(number, first int, h hull.Band, girths []float64, slant []slants, turn float64, mid int, l *hull.Layer) *Band {
 	b := &Band{Number: number, Girths: girths, first: first, slant: slant, least: leastShare * l.Stock.Width}
 	n := h.Strakes
 	if n <= 0 {
@@ -101,12 +123,13 @@ func (b *Band) narrowest(frame, n int) float64 {
 	return least
 }
 
-// slantAt is the cosine of the run's angle off square at a share of the girth:
-// the parabola through those at both edges and the middle.
+// slantAt is the cosine of the run's angle off square at a share of the girth,
+// straight between the places at which it is known.
 func (b *Band) slantAt(frame int, share float64) float64 {
+	x := share * (slantPlaces - 1)
+	i := min(int(x), slantPlaces-2)
 	c := &b.slant[frame]
-	x := 2*share - 1
-	return min(c[1]+x*(c[2]-c[0])/2+x*x*((c[0]+c[2])/2-c[1]), 1)
+	return c[i] + (x-float64(i))*(c[i+1]-c[i])
 }
 
 // laidOf lists the strakes laid where n are, by number from 0 down.

@@ -95,14 +95,11 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 	l.Seams = append(l.Seams, l.Lines[0].Line)
 	for k := range h.Bands {
 		top, bottom := l.Lines[k].Line, l.Lines[k+1].Line
-		girths, slant := make([]float64, s.Frames()), make([][3]float64, s.Frames())
-		middle := s.lineAlong(s.blend(top.course, bottom.course, level(len(s.stations), 0.5)))
+		girths, slant := make([]float64, s.Frames()), make([]slants, s.Frames())
 		for i := range girths {
 			j := s.FrameStation(i)
 			girths[i] = bottom.Down[j] - top.Down[j]
-			for e, line := range []*Line{top, middle, bottom} {
-				slant[i][e] = math.Cos(float64(line.Heading[j]))
-			}
+			slant[i] = s.slantsAt(j, top, bottom)
 		}
 		mid := s.FrameStation(l.greatest())
 		turn := s.turning(mid, top.V[mid], bottom.V[mid])
