@@ -252,3 +252,32 @@ func TestNumbersAreTidy(t *testing.T) {
 	require.NotContains(t, b.String(), "-0,")
 	require.NotContains(t, b.String(), "4.6000")
 }
+
+func TestFlat(t *testing.T) {
+	k := plank(t, wigley(2))
+	l := k.Layers[1]
+	for _, st := range l.Strakes {
+		f, err := l.Flat(st.ID)
+		require.NoError(t, err)
+		a := answer.FlatOf(k, 1, f)
+		require.Equal(t, 2, a.Layer)
+		require.Equal(t, st.ID, a.ID)
+		require.Len(t, a.Lower, len(a.Upper))
+		require.Len(t, a.Frames, len(f.Frames))
+		for _, c := range a.Frames {
+			// The chord of the frame between two seams is no longer than the girth.
+			i := k.Plan.Hull.FrameNamed(c.Frame)
+			across := math.Hypot(c.Upper[0]-c.Lower[0], c.Upper[1]-c.Lower[1])
+			require.LessOrEqual(t, across, st.At[i].WidthFrame+1e-6)
+			require.InDelta(t, st.At[i].WidthFrame, across, 0.01)
+			require.InDelta(t, st.At[i].WidthCut, c.Width, 1e-6)
+		}
+		require.Contains(t, text(t, a), "Strake "+st.ID+" laid flat")
+	}
+	f, err := l.Flat("2/1.03")
+	require.NoError(t, err)
+	j := keys(t, answer.FlatOf(k, 1, f))
+	require.ElementsMatch(t, []string{"layer", "id", "upper", "lower", "rectangle", "sweep", "misfit", "area", "hull_area", "frames"}, names(j))
+	require.Len(t, j["rectangle"], 2)
+	require.Len(t, j["upper"].([]any)[0], 2)
+}

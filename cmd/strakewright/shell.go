@@ -27,6 +27,7 @@ type grammar struct {
 	Line    lineCmd    `cmd:"" help:"Line off the bands with the least edge-set."`
 	Strakes strakesCmd `cmd:"" help:"Print the strake table."`
 	Stock   stockCmd   `cmd:"" help:"Compare strip widths."`
+	Flat    flatCmd    `cmd:"" help:"Lay a strake flat: the shape to cut it to."`
 }
 
 const description = `Plans the planking of a scale wooden ship hull.

@@ -1,0 +1,52 @@
+package main
+
+import (
+	"strings"
+
+	"strakewright/app/answer"
+	"strakewright/loft"
+)
+
+type flatCmd struct {
+	format
+	planArg
+	Strake word `required:"" placeholder:"ID" help:"The strake, as 1.05, or in an outer layer as 2/1.05."`
+}
+
+// Run lays a strake flat.
+func (c *flatCmd) Run(s *streams) error {
+	k, err := c.plank()
+	if err != nil {
+		return err
+	}
+	layer := layerWith(k, string(c.Strake))
+	if layer < 0 {
+		return misused("--strake %s: %s has no strake of that ID; they run %s", c.Strake, c.Plan, strakeIDs(k))
+	}
+	f, err := k.Layers[layer].Flat(string(c.Strake))
+	if err != nil {
+		return misused("--strake: %w", err)
+	}
+	return c.give(s, answer.FlatOf(k, layer, f))
+}
+
+// layerWith gives the index of the layer that has a strake of that ID, or -1.
+func layerWith(k *loft.Planking, id string) int {
+	for i, l := range k.Layers {
+		for _, st := range l.Strakes {
+			if st.ID == id {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+// strakeIDs names the first and last strake of every layer.
+func strakeIDs(k *loft.Planking) string {
+	var out []string
+	for _, l := range k.Layers {
+		out = append(out, "from "+l.Strakes[0].ID+" to "+l.Strakes[len(l.Strakes)-1].ID)
+	}
+	return strings.Join(out, " and ")
+}
