@@ -27,7 +27,7 @@ func TestFreeLineIsUnstressed(t *testing.T) {
 	assert.InDelta(t, b.Handles[8].Down, line.Down[s.FrameStation(8)], 1e-5)
 	for k := range line.EdgeSet {
 		if line.Down[k] > 3 && line.Down[k] < s.girthAt(k)-3 {
-			assert.InDelta(t, 0, line.EdgeSet[k].PerMetre(), 0.01)
+			assert.InDelta(t, 0, line.EdgeSet[k].PerMetre(), 1e-6)
 		}
 	}
 	for _, off := range line.LieOff {

@@ -167,6 +167,8 @@ func (s *Surface) readStations(trace []sample, sign float64, c course) {
 			if b.s > a.s {
 				m = between(a, b, reachStation(a, b, s.stations[k]))
 			}
+			j := s.atStation(k, m.v)
+			m.ddu, m.ddv = j.geodesicAcceleration(m.du, m.dv)
 			c.v[k], c.v1[k] = m.v, m.dv/m.du
 			c.v2[k] = (m.ddv*m.du - m.dv*m.ddu) / (m.du * m.du * m.du)
 			k += int(sign)
