@@ -31,7 +31,8 @@ type desk struct {
 	status       func(string)
 	say          func(string)
 	gaugeRefresh func()
-	working      bool // long work shows its progress
+	onMain       func(func()) // has the main goroutine do something
+	working      bool         // long work shows its progress
 	gone         bool
 }
 
@@ -39,7 +40,7 @@ type desk struct {
 type refresher interface{ Refresh() }
 
 func newDesk(a fyne.App, s *app.Session) *desk {
-	d := &desk{app: a, choice: views.Nothing, gaugeRefresh: func() {}, status: func(string) {}, say: func(string) {}}
+	d := &desk{app: a, onMain: fyne.Do, choice: views.Nothing, gaugeRefresh: func() {}, status: func(string) {}, say: func(string) {}}
 	d.take(s)
 	return d
 }

@@ -23,7 +23,7 @@ func TestLoadingPutsAnotherPlanInPlace(t *testing.T) {
 	require.NoError(t, hull.WritePoints(f, wigley()))
 	require.NoError(t, f.Close())
 	w.desk.load(other)
-	require.Eventually(t, func() bool { return w.desk.s != old }, 5*time.Second, 5*time.Millisecond)
+	until(t, func() bool { return w.desk.s != old })
 	assert.Empty(t, w.desk.planLayer().Lines, "a hull source is one band")
 	assert.Equal(t, -1, w.desk.choice.Line)
 	for _, v := range w.desk.views {
@@ -41,7 +41,7 @@ func TestLoadingABadFileLeavesThePlan(t *testing.T) {
 	bad := filepath.Join(t.TempDir(), "bad.csv")
 	require.NoError(t, os.WriteFile(bad, []byte("frame,x_mm,y_mm,z_mm\nA,0,1,oak\n"), 0o600))
 	w.desk.load(bad)
-	require.Eventually(t, func() bool { return said != "" }, 5*time.Second, 5*time.Millisecond)
+	until(t, func() bool { return said != "" })
 	assert.Contains(t, said, "bad.csv")
 	assert.Same(t, old, w.desk.s)
 }

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -67,6 +68,7 @@ func newWindow(t testing.TB) *Window {
 	a := test.NewApp()
 	w, err := New(a, newSession(t))
 	require.NoError(t, err)
+	w.desk.onMain = func(f func()) { posted <- f }
 	w.Show()
 	w.Resize(fyne.NewSize(1280, 760))
 	t.Cleanup(func() {
@@ -76,6 +78,24 @@ func newWindow(t testing.TB) *Window {
 		a.Quit()
 	})
 	return w
+}
+
+// posted is what long work wants done on the main goroutine, which in a test is
+// the test's own.
+var posted = make(chan func(), 100)
+
+// until does what is posted until something has come about.
+func until(t testing.TB, done func() bool) {
+	t.Helper()
+	end := time.After(10 * time.Second)
+	for !done() {
+		select {
+		case f := <-posted:
+			f()
+		case <-end:
+			t.Fatal("it has not come about in ten seconds")
+		}
+	}
 }
 
 // handle gives a handle of the profile.

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"strings"
 	"testing"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -165,7 +164,7 @@ func TestComparisonSetsTheChosenWidth(t *testing.T) {
 	c := &comparison{desk: d, layer: 0, chosen: -1, set: widget.NewButton("", nil)}
 	c.table, c.chart = c.newTable(), canvas.NewRaster(c.paint)
 	c.lay("4, 5, 6")
-	require.Eventually(t, func() bool { return len(c.rows) == 3 }, 5*time.Second, 5*time.Millisecond)
+	until(t, func() bool { return len(c.rows) == 3 })
 	assert.Equal(t, "4.00", c.cell(c.rows[0], 0))
 	assert.NotNil(t, c.paint(300, 150))
 	assert.False(t, c.use(), "none is chosen yet")
@@ -186,13 +185,13 @@ func TestLongWorkShowsItselfAndCanBeStopped(t *testing.T) {
 		stopped <- stop()
 		return nil
 	}, func() { ended = true })
-	require.Eventually(t, func() bool { return w.Canvas().Overlays().Top() != nil }, 5*time.Second, 10*time.Millisecond)
+	until(t, func() bool { return w.Canvas().Overlays().Top() != nil })
 	stop := buttonNamed(t, w.Canvas().Overlays().Top(), "Stop")
 	test.Tap(stop)
 	assert.Nil(t, w.Canvas().Overlays().Top())
 	close(finish)
 	assert.True(t, <-stopped)
-	time.Sleep(50 * time.Millisecond)
+	(<-posted)()
 	assert.False(t, ended, "its result is dropped")
 }
 

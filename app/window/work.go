@@ -26,30 +26,35 @@ func (d *desk) work(what string, f func(stopped func() bool) error, then func())
 		return
 	case <-time.After(10 * time.Millisecond):
 	}
-	go func() {
-		var shown dialog.Dialog
-		for {
-			select {
-			case err := <-done:
-				fyne.Do(func() {
-					if shown != nil {
-						shown.Hide()
-					}
-					d.working = false
-					if !stop.Load() && !d.gone {
-						d.worked(err, then)
-					}
-				})
-				return
-			case <-time.After(patience):
-				fyne.DoAndWait(func() {
-					if shown == nil && !d.gone {
-						shown = d.progress(what, func() { stop.Store(true) })
-					}
-				})
-			}
+	go d.watch(what, done, &stop, then)
+}
+
+// watch waits for work that takes long. All it shows is shown on the main
+// goroutine.
+func (d *desk) watch(what string, done <-chan error, stop *atomic.Bool, then func()) {
+	var shown dialog.Dialog
+	end := func(err error) {
+		if shown != nil {
+			shown.Hide()
+			d.working = false
 		}
-	}()
+		if !stop.Load() && !d.gone {
+			d.worked(err, then)
+		}
+	}
+	select {
+	case err := <-done:
+		d.onMain(func() { end(err) })
+		return
+	case <-time.After(patience):
+	}
+	d.onMain(func() {
+		if !d.gone {
+			shown = d.progress(what, func() { stop.Store(true) })
+		}
+	})
+	err := <-done
+	d.onMain(func() { end(err) })
 }
 
 func (d *desk) worked(err error, then func()) {

@@ -91,6 +91,7 @@ func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
 		wide.span = widthSpan(above)
 		other := widthSpan(below)
 		wide.span = wide.span.with(other.lo).with(other.hi)
+		v.fit(l, above, wide)
 		v.pitch(l, above, wide)
 		v.widths(l, above, wide, curvePen)
 		v.widths(l, below, wide, secondPen)
