@@ -72,9 +72,12 @@ func (d *desk) lineText(line, f int) string {
 	b := d.layer().Lines[line+1]
 	i := d.layer().Surface.FrameStation(f)
 	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m", line+1, d.frameName(f),
-		d.units.Length(b.Down[i]), d.upperName(), b.EdgeSet[i].PerMetre())
+		d.units.Length(b.Down[i]), d.upperName(), hundredths(b.EdgeSet[i].PerMetre()))
 	if f < len(b.LieOff) && !math.IsNaN(b.LieOff[f]) {
 		text += fmt.Sprintf(", a strip held straight falls %s", d.units.LieOff(b.LieOff[f]))
 	}
 	return text
 }
+
+// hundredths rounds to 0.01, and never to a nought with a sign.
+func hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }

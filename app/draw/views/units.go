@@ -1,6 +1,9 @@
 package views
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Units is how lengths are shown.
 type Units uint8
@@ -60,7 +63,10 @@ func (u Units) Long(mm float64) string {
 // LieOff tells how far from a line a strip falls that is held straight: mm is
 // positive downwards.
 func (u Units) LieOff(mm float64) string {
-	if mm < 0 {
+	switch {
+	case math.Abs(mm) < 0.005:
+		return "on it"
+	case mm < 0:
 		return u.Length(-mm) + " above it"
 	}
 	return u.Length(mm) + " below it"

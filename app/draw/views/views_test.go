@@ -219,6 +219,7 @@ func TestUnits(t *testing.T) {
 	assert.Equal(t, 2.0, Inches.Of(50.8))
 	assert.Equal(t, "10.00 in", Inches.Long(254))
 	assert.Equal(t, "7.80 mm above it", Millimetres.LieOff(-7.8))
+	assert.Equal(t, "on it", Millimetres.LieOff(-0.001))
 	assert.Equal(t, "7.80 mm below it", Millimetres.LieOff(7.8))
 }
 
