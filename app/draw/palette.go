@@ -25,6 +25,7 @@ const (
 	EdgeSet                // the edge-set curve
 	Warning                // what the builder must look at
 	Halo                   // around marks, so that they stand off
+	Cut                    // the outline of what is cut out of wood or paper
 	roles
 )
 
@@ -61,6 +62,7 @@ var (
 		EdgeSet:    rgb(0x1f2328),
 		Warning:    rgb(0x9c2f00),
 		Halo:       rgb(0xffffff),
+		Cut:        rgb(0x000000),
 	}
 	Dark = Palette{
 		Paper:      rgb(0x1b1e22),
@@ -80,6 +82,7 @@ var (
 		EdgeSet:    rgb(0xe8e6e0),
 		Warning:    rgb(0xffb48a),
 		Halo:       rgb(0x101214),
+		Cut:        rgb(0xffffff),
 	}
 )
 
