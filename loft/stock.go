@@ -3,6 +3,7 @@ package loft
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"strakewright/hull"
@@ -79,42 +80,21 @@ func (l *Layer) stockRow(stock *hull.Stock, w float64) StockRow {
 		r.EdgeStrainMax = max(r.EdgeStrainMax, float64(st.EdgeSetMax)*w/2)
 		r.Length += 2 * st.Length
 	}
-	r.Strips = stripsFor(l.pieces(stock.Length), stock.Length)
+	var lengths []float64
+	for _, p := range l.Pieces(stock.Length, 0) {
+		lengths = append(lengths, p.Length(), p.Length())
+	}
+	r.Strips = StripsFor(lengths, stock.Length)
 	r.Waste = float64(r.Strips)*stock.Length - r.Length
 	return r
 }
 
-// pieces are the lengths to cut for both sides: strakes longer than a strip
-// are butted on the last frame that a strip comes to.
-func (l *Layer) pieces(strip float64) []float64 {
-	s := l.Surface
-	var out []float64
-	for _, st := range l.Strakes {
-		from, to := st.Centre.S[st.From], st.Centre.S[st.To]
-		for to-from > strip {
-			butt := from
-			for i := range s.Frames() {
-				if at := st.Centre.S[s.FrameStation(i)]; at > butt && at-from <= strip {
-					butt = at
-				}
-			}
-			if butt == from {
-				butt = from + strip // a bay longer than a strip: nothing better to butt on
-			}
-			out = append(out, butt-from, butt-from)
-			from = butt
-		}
-		if to > from {
-			out = append(out, to-from, to-from)
-		}
-	}
-	return out
-}
-
-// stripsFor is the number of strips the pieces take, the longest cut first,
-// each from the first strip that still holds it: never over 11/9 of the least
-// number and 6/9 of a strip (Dósa, LNCS 4614, 2007).
-func stripsFor(pieces []float64, strip float64) int {
+// StripsFor is the number of strips of that length, mm, that pieces take, the
+// longest cut first, each from the first strip that still holds it: never over
+// 11/9 of the least number and 6/9 of a strip (Dósa, LNCS 4614, 2007). A piece
+// longer than a strip takes one by itself.
+func StripsFor(pieces []float64, strip float64) int {
+	pieces = slices.Clone(pieces)
 	sort.Sort(sort.Reverse(sort.Float64Slice(pieces)))
 	var left []float64
 	for _, p := range pieces {
