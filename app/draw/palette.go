@@ -26,6 +26,8 @@ const (
 	Warning                // what the builder must look at
 	Halo                   // around marks, so that they stand off
 	Cut                    // the outline of what is cut out of wood or paper
+	Pencil                 // what is marked on the wood
+	Register               // what joins one piece of paper to the next
 	roles
 )
 
@@ -63,6 +65,8 @@ var (
 		Warning:    rgb(0x9c2f00),
 		Halo:       rgb(0xffffff),
 		Cut:        rgb(0x000000),
+		Pencil:     rgb(0x1f2328),
+		Register:   rgb(0x6a6f76),
 	}
 	Dark = Palette{
 		Paper:      rgb(0x1b1e22),
@@ -83,8 +87,50 @@ var (
 		Warning:    rgb(0xffb48a),
 		Halo:       rgb(0x101214),
 		Cut:        rgb(0xffffff),
+		Pencil:     rgb(0xe8e6e0),
+		Register:   rgb(0x9da3aa),
 	}
 )
+
+// Print is the palette of paper: black and greys on white. Text and lines that
+// are cut or marked are black or nearly so, since a thin grey line is printed
+// as scattered dots; grounds are light enough to write on. What differs in
+// meaning must differ in width, dash or mark as well.
+var Print = Palette{
+	Paper:      rgb(0xffffff),
+	Grid:       rgb(0xb0b0b0),
+	Ink:        rgb(0x000000),
+	Faint:      rgb(0x404040),
+	FrameInk:   rgb(0x303030),
+	Limit:      rgb(0x000000),
+	Seam:       rgb(0x000000),
+	BandInk:    rgb(0x000000),
+	Chosen:     rgb(0x000000),
+	ChosenSoft: rgb(0xdddddd),
+	TaperInk:   rgb(0x000000),
+	TaperSoft:  rgb(0xeeeeee),
+	GapInk:     rgb(0x000000),
+	GapSoft:    rgb(0xcccccc),
+	EdgeSet:    rgb(0x000000),
+	Warning:    rgb(0x000000),
+	Halo:       rgb(0xffffff),
+	Cut:        rgb(0x000000),
+	Pencil:     rgb(0x000000),
+	Register:   rgb(0x404040),
+}
+
+// roleNames name the roles in files that keep them apart, such as SVG's groups.
+var roleNames = [roles]string{"paper", "grid", "ink", "faint", "frame", "limit", "seam", "band", "chosen",
+	"chosen-ground", "taper", "taper-ground", "gap", "gap-ground", "edge-set", "warning", "halo", "cut", "pencil", "register"}
+
+// String gives a role's name in small letters and hyphens; an unknown role is
+// "ink", as its colour is.
+func (r Role) String() string {
+	if r >= roles {
+		r = Ink
+	}
+	return roleNames[r]
+}
 
 func rgb(v uint32) color.NRGBA {
 	return color.NRGBA{R: uint8(v >> 16), G: uint8(v >> 8), B: uint8(v), A: 0xff}

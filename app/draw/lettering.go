@@ -1,0 +1,119 @@
+package draw
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+)
+
+// SmallestText is the least em of a label on paper, mm: its capitals are then
+// 2.5 mm high, the smallest of the usual sizes of lettering on drawings
+// (ISO 3098, from memory) that is easily read at arm's length.
+const SmallestText = 3.5
+
+// capHeight is the height of the lettering's capitals to an em.
+const capHeight = 0.716
+
+// CapHeight is the height of the capitals of a text of that size on paper.
+func CapHeight(size float64) float64 { return size * capHeight }
+
+// Lettering is the TrueType font that paper is lettered in.
+func Lettering() []byte { return goregular.TTF }
+
+// glyphs is the parsed font; Lettering is part of the program and parses.
+var glyphs = sync.OnceValue(func() *sfnt.Font {
+	f, err := sfnt.Parse(goregular.TTF)
+	if err != nil {
+		panic(fmt.Sprintf("the built-in font: %v", err))
+	}
+	return f
+})
+
+// advances keeps each character's width to an em; 0 where the font lacks it.
+var advances sync.Map
+
+func advance(r rune) float64 {
+	if w, ok := advances.Load(r); ok {
+		return w.(float64)
+	}
+	w, buf, f := 0.0, sfnt.Buffer{}, glyphs()
+	if i, err := f.GlyphIndex(&buf, r); err == nil && i != 0 {
+		em := f.UnitsPerEm()
+		if a, err := f.GlyphAdvance(&buf, i, fixed.I(int(em)), font.HintingNone); err == nil {
+			w = float64(a) / 64 / float64(em)
+		}
+	}
+	advances.Store(r, w)
+	return w
+}
+
+// Lettered gives a text with an open square in place of every character that
+// the lettering lacks.
+func Lettered(text string) string {
+	return strings.Map(func(r rune) rune {
+		if advance(r) == 0 {
+			return '□'
+		}
+		return r
+	}, text)
+}
+
+// TextWidth is how wide a text of that size is on paper, in the unit of size.
+func TextWidth(text string, size float64) float64 {
+	w := 0.0
+	for _, r := range Lettered(text) {
+		w += advance(r)
+	}
+	return w * size
+}
+
+// Wrap breaks a text at its spaces into lines no wider than width at that
+// size; a single word wider than that has a line of its own.
+func Wrap(text string, size, width float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		longer := strings.TrimPrefix(line+" "+word, " ")
+		if line != "" && TextWidth(longer, size) > width {
+			lines = append(lines, line)
+			longer = word
+		}
+		line = longer
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// Fit gives a text cut short with an ellipsis where it is wider than width.
+func Fit(text string, size, width float64) string {
+	if TextWidth(text, size) <= width {
+		return text
+	}
+	runes := []rune(text)
+	for n := len(runes) - 1; n > 0; n-- {
+		if cut := strings.TrimRight(string(runes[:n]), " ,") + "…"; TextWidth(cut, size) <= width {
+			return cut
+		}
+	}
+	return "…"
+}
+
+// Box gives the corners of the rectangle that a label covers on paper.
+func (l Label) Box() (from, to Point) {
+	w := TextWidth(l.Text, l.Size)
+	x := l.At.X
+	switch l.Align {
+	case Centre:
+		x -= w / 2
+	case Right:
+		x -= w
+	}
+	return Pt(x, l.At.Y-0.78*l.Size), Pt(x+w, l.At.Y+0.22*l.Size)
+}
