@@ -31,6 +31,7 @@ var (
 		{"xauth", "opens that display to the test and to nobody else"},
 		{"xdotool", "moves the mouse and presses keys in the real window"},
 		{"geographiclib-tools", "GeodSolve: geodesics to check our own against"},
+		{"gnumeric", "ssconvert: opens our workbook as a spreadsheet does"},
 	}
 )
 

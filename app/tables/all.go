@@ -1,0 +1,56 @@
+package tables
+
+import (
+	"fmt"
+	"math"
+
+	"strakewright/loft"
+)
+
+// Settings are the builder's choices.
+type Settings struct {
+	Overhang float64 // mm that every strake is cut longer at its free end, to hold it by
+	Layer    int     // from 1; 0 for all
+}
+
+// sides are the two sides of a hull, whose strakes are cut alike.
+var sides = []string{"starboard", "port"}
+
+// All makes every table: the strakes layer by layer and side by side, then
+// bevels, wedges, drop strakes and the cutting list. The error says which
+// setting does not go with the plan.
+func All(k *loft.Planking, s Settings) ([]Table, error) {
+	if err := s.check(k); err != nil {
+		return nil, err
+	}
+	var out []Table
+	for _, l := range s.layers(k) {
+		for _, side := range sides {
+			out = append(out, strakes(k, l, side))
+		}
+	}
+	return append(out, bevels(k, s), wedges(k, s), drops(k, s), cuttingList(k, s)), nil
+}
+
+func (s Settings) check(k *loft.Planking) error {
+	if s.Layer < 0 || s.Layer > len(k.Layers) {
+		return fmt.Errorf("there is no layer %d: the plan has layers 1 to %d", s.Layer, len(k.Layers))
+	}
+	if !(s.Overhang >= 0) || math.IsInf(s.Overhang, 1) {
+		return fmt.Errorf("an overhang of %g mm makes no sense: give 0 or more", s.Overhang)
+	}
+	for _, l := range s.layers(k) {
+		if strip := stockOf(k, l).Length; strip > 0 && s.Overhang >= strip {
+			return fmt.Errorf("an overhang of %g mm is longer than the strips of layer %d, which are %g mm: give less", s.Overhang, l.Number, strip)
+		}
+	}
+	return nil
+}
+
+// layers are those asked for.
+func (s Settings) layers(k *loft.Planking) []*loft.Layer {
+	if s.Layer == 0 {
+		return k.Layers
+	}
+	return k.Layers[s.Layer-1 : s.Layer]
+}

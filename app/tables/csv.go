@@ -1,0 +1,58 @@
+package tables
+
+import (
+	"encoding/csv"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// WriteCSV writes the table with its heading, a point as the decimal mark, to
+// a thousandth. Text that a spreadsheet would take for a formula gets an
+// apostrophe before it.
+func (t *Table) WriteCSV(w io.Writer) error {
+	c := csv.NewWriter(w)
+	row := make([]string, len(t.Columns))
+	for i, col := range t.Columns {
+		row[i] = col.Key
+	}
+	if err := c.Write(row); err != nil {
+		return err
+	}
+	for _, cells := range t.Rows {
+		for i, v := range cells {
+			row[i] = field(v)
+		}
+		if err := c.Write(row); err != nil {
+			return err
+		}
+	}
+	c.Flush()
+	return c.Error()
+}
+
+// field is a cell as it stands in a CSV file.
+func field(v any) string {
+	switch v := v.(type) {
+	case string:
+		return harmless(v)
+	case int:
+		return strconv.Itoa(v)
+	case float64:
+		return strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', 3, 64)
+	}
+	return ""
+}
+
+// harmless keeps a spreadsheet from running text as a formula: it would where
+// it begins with one of these signs and is no mere number.
+func harmless(s string) string {
+	if s == "" || !strings.ContainsRune("=+-@\t\r\n", rune(s[0])) {
+		return s
+	}
+	if _, err := strconv.ParseFloat(s, 64); err == nil {
+		return s
+	}
+	return "'" + s
+}

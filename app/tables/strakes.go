@@ -1,0 +1,127 @@
+package tables
+
+import (
+	"fmt"
+	"math"
+
+	"strakewright/app/answer"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// strakes is the strake table of a layer on one side: a row a strake and frame.
+func strakes(k *loft.Planking, l *loft.Layer, side string) Table {
+	t := Table{
+		Name:  fmt.Sprintf("strakes-layer-%d-%s", l.Number, side),
+		Title: fmt.Sprintf("Layer %d %s", l.Number, side),
+		Columns: []Column{
+			{"side", "side", Text},
+			{"strake", "strake", Text},
+			{"band", "band", Whole},
+			{"number", "number", Whole},
+			{"frame", "frame", Text},
+			{"x_mm", "frame at x, mm", Length},
+			{"upper_mm", "upper edge below the limit, mm", Length},
+			{"lower_mm", "lower edge below the limit, mm", Length},
+			{"width_frame_mm", "width along the frame, mm", Length},
+			{"width_cut_mm", "width to cut, mm", Length},
+			{"pitch_mm", "a whole strip takes, mm", Length},
+			{"action", "action", Text},
+			{"gap_mm", "gap, mm", Length},
+			{"bevel_upper_deg", "bevel of the upper edge, degrees", Degrees},
+			{"bevel_lower_deg", "bevel of the lower edge, degrees", Degrees},
+		},
+	}
+	frames := k.Plan.Hull.Frames
+	for _, st := range l.Strakes {
+		for i, at := range st.At {
+			if !at.Laid {
+				continue
+			}
+			c := answer.CrossingOf(frames[i].Name, at)
+			t.add(side, st.ID, st.Band, st.Number, c.Frame, tidy(frames[i].X()), c.Upper, tidy(c.Upper+c.WidthFrame),
+				c.WidthFrame, c.WidthCut, c.Pitch, c.Action, c.Gap, c.BevelUpper, c.BevelLower)
+		}
+	}
+	return t
+}
+
+// riseOver is the length, mm, over which a bevel is also told as a rise.
+const riseOver = 10
+
+// bevels is a row a strake and frame with the bevels of both edges: degrees
+// off square, and the rise in 10 mm of edge face. Both sides are alike.
+func bevels(k *loft.Planking, s Settings) Table {
+	t := Table{Name: "bevels", Title: "Bevels", Columns: []Column{
+		{"layer", "layer", Whole},
+		{"strake", "strake", Text},
+		{"frame", "frame", Text},
+		{"bevel_upper_deg", "upper edge, degrees", Degrees},
+		{"rise_upper_mm", "upper edge, mm in 10 mm", Length},
+		{"bevel_lower_deg", "lower edge, degrees", Degrees},
+		{"rise_lower_mm", "lower edge, mm in 10 mm", Length},
+	}}
+	rise := func(a hull.Angle) float64 { return tidy(riseOver * math.Tan(float64(a))) }
+	for _, l := range s.layers(k) {
+		for _, st := range l.Strakes {
+			for i, c := range st.At {
+				if c.Laid {
+					t.add(l.Number, st.ID, k.Plan.Hull.Frames[i].Name,
+						tidy(c.BevelUpper.Degrees()), rise(c.BevelUpper), tidy(c.BevelLower.Degrees()), rise(c.BevelLower))
+				}
+			}
+		}
+	}
+	return t
+}
+
+// wedges is a row a wedge or stealer. Both sides are alike.
+func wedges(k *loft.Planking, s Settings) Table {
+	t := Table{Name: "wedges", Title: "Wedges", Columns: []Column{
+		{"layer", "layer", Whole},
+		{"below", "below strake", Text},
+		{"kind", "kind", Text},
+		{"from", "opens at frame", Text},
+		{"to", "widest at frame", Text},
+		{"length_mm", "length, mm", Length},
+		{"width_mm", "width at its base, mm", Length},
+	}}
+	frames := k.Plan.Hull.Frames
+	for _, l := range s.layers(k) {
+		for _, g := range l.Wedges {
+			t.add(l.Number, g.Below, wedgeKind(g), frames[g.From].Name, frames[g.To].Name, tidy(g.Length), tidy(g.Width))
+		}
+	}
+	return t
+}
+
+func wedgeKind(g loft.Wedge) string {
+	if g.Stealer {
+		return "stealer"
+	}
+	return "wedge"
+}
+
+// drops is a row a drop strake. Both sides are alike.
+func drops(k *loft.Planking, s Settings) Table {
+	t := Table{Name: "drop-strakes", Title: "Drop strakes", Columns: []Column{
+		{"layer", "layer", Whole},
+		{"strake", "strake that ends", Text},
+		{"into", "in strake", Text},
+		{"from", "last laid at frame", Text},
+		{"to", "gone at frame", Text},
+	}}
+	frames := k.Plan.Hull.Frames
+	for _, l := range s.layers(k) {
+		for _, d := range l.Drops {
+			t.add(l.Number, d.Strake, d.Into, frames[d.From].Name, frames[d.To].Name)
+		}
+	}
+	return t
+}
+
+func stockOf(k *loft.Planking, l *loft.Layer) hull.Stock { return k.Plan.Layers[l.Number-1].Stock }
+
+// tidy rounds to a millionth, below what any of the numbers means, so that 4.6
+// is not told as 4.6000000000000005.
+func tidy(x float64) float64 { return math.Round(x*1e6)/1e6 + 0 }

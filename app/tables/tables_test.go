@@ -1,0 +1,337 @@
+package tables_test
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+
+	"strakewright/app/tables"
+	"strakewright/assets"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// coaster is the demo plan, with a frame whose name is a formula.
+func coaster(t testing.TB) *loft.Planking {
+	t.Helper()
+	p, err := hull.ReadPlan(bytes.NewReader(assets.Demo()), "demo")
+	require.NoError(t, err)
+	p.Hull.Frames[1].Name = `=1+1`
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	return k
+}
+
+func all(t testing.TB, k *loft.Planking, s tables.Settings) []tables.Table {
+	t.Helper()
+	out, err := tables.All(k, s)
+	require.NoError(t, err)
+	return out
+}
+
+func named(t testing.TB, all []tables.Table, name string) tables.Table {
+	t.Helper()
+	for _, a := range all {
+		if a.Name == name {
+			return a
+		}
+	}
+	t.Fatalf("there is no table %s", name)
+	return tables.Table{}
+}
+
+// col gives the place of a column.
+func col(t testing.TB, a tables.Table, key string) int {
+	t.Helper()
+	for i, c := range a.Columns {
+		if c.Key == key {
+			return i
+		}
+	}
+	t.Fatalf("%s has no column %s", a.Name, key)
+	return -1
+}
+
+func TestTablesHoldWhatIsPlanked(t *testing.T) {
+	k := coaster(t)
+	ts := all(t, k, tables.Settings{Overhang: 15})
+	var names []string
+	for _, a := range ts {
+		names = append(names, a.Name)
+		for _, r := range a.Rows {
+			require.Len(t, r, len(a.Columns), a.Name)
+			for i, v := range r {
+				requireKind(t, a.Columns[i], v)
+			}
+		}
+	}
+	assert.Equal(t, []string{"strakes-layer-1-starboard", "strakes-layer-1-port", "strakes-layer-2-starboard", "strakes-layer-2-port",
+		"bevels", "wedges", "drop-strakes", "cutting-list"}, names)
+	for n, l := range k.Layers {
+		for _, side := range []string{"starboard", "port"} {
+			a := named(t, ts, fmt.Sprintf("strakes-layer-%d-%s", n+1, side))
+			width, frame := col(t, a, "width_frame_mm"), col(t, a, "frame")
+			for i, f := range k.Plan.Hull.Frames {
+				sum := 0.0
+				for _, r := range a.Rows {
+					if r[frame] == f.Name {
+						sum += r[width].(float64)
+					}
+				}
+				assert.InDelta(t, l.Girths[i], sum, 1e-3, "strakes share the girth of frame %s", f.Name)
+			}
+		}
+	}
+	wedges, drops := 0, 0
+	for _, l := range k.Layers {
+		wedges, drops = wedges+len(l.Wedges), drops+len(l.Drops)
+	}
+	assert.NotZero(t, wedges)
+	assert.Len(t, named(t, ts, "wedges").Rows, wedges)
+	assert.Len(t, named(t, ts, "drop-strakes").Rows, drops)
+}
+
+func requireKind(t *testing.T, c tables.Column, v any) {
+	t.Helper()
+	switch c.Kind {
+	case tables.Text:
+		require.IsType(t, "", v, c.Key)
+	case tables.Whole:
+		require.IsType(t, 0, v, c.Key)
+	default:
+		require.IsType(t, 0.0, v, c.Key)
+		require.False(t, math.IsNaN(v.(float64)) || math.IsInf(v.(float64), 0), c.Key)
+	}
+}
+
+// TestBevelRise: 45 degrees rise 10 mm in 10.
+func TestBevelRise(t *testing.T) {
+	a := named(t, all(t, coaster(t), tables.Settings{}), "bevels")
+	deg, rise := col(t, a, "bevel_lower_deg"), col(t, a, "rise_lower_mm")
+	most := 0.0
+	for _, r := range a.Rows {
+		d := r[deg].(float64)
+		most = max(most, d)
+		assert.InDelta(t, 10*math.Tan(d*math.Pi/180), r[rise].(float64), 2e-6)
+	}
+	assert.Greater(t, most, 1.0)
+}
+
+func TestCuttingListMakesUpTheStrakes(t *testing.T) {
+	k := coaster(t)
+	for i := range k.Plan.Layers {
+		require.Greater(t, k.Plan.Layers[i].Stock.Length, 160.0)
+	}
+	short := *k.Plan
+	short.Layers = append([]hull.Layer{}, short.Layers...)
+	short.Layers[0].Stock.Length = 160 // some strakes must be butted
+	k, err := k.Replank(&short)
+	require.NoError(t, err)
+	a := named(t, all(t, k, tables.Settings{Overhang: 12, Layer: 1}), "cutting-list")
+	laid := map[string]float64{}
+	butted := 0
+	for _, r := range a.Rows {
+		id, kind := r[col(t, a, "id")].(string), r[col(t, a, "kind")].(string)
+		length, over, cut := r[col(t, a, "length_mm")].(float64), r[col(t, a, "overhang_mm")].(float64), r[col(t, a, "cut_length_mm")].(float64)
+		assert.InDelta(t, length+over, cut, 2e-6)
+		assert.Equal(t, 1, r[col(t, a, "layer")], "only the layer asked for")
+		if kind == "wedge" || kind == "stealer" {
+			assert.InDelta(t, 1.1*length, cut, 2e-6)
+			continue
+		}
+		assert.LessOrEqual(t, cut, 160+1e-6)
+		piece, pieces := r[col(t, a, "piece")].(int), r[col(t, a, "pieces")].(int)
+		if pieces > 1 {
+			butted++
+		}
+		want := 0.0
+		if piece == pieces {
+			want = 12
+		}
+		assert.Equal(t, want, over, "only the free end hangs over")
+		laid[r[col(t, a, "side")].(string)+id] += length
+		w := func(key string) float64 { return r[col(t, a, key)].(float64) }
+		assert.LessOrEqual(t, w("width_narrowest_mm"), min(w("width_first_mm"), w("width_last_mm")))
+		assert.GreaterOrEqual(t, w("width_widest_mm"), max(w("width_first_mm"), w("width_last_mm")))
+	}
+	assert.NotZero(t, butted)
+	for _, st := range k.Layers[0].Strakes {
+		assert.InDelta(t, st.Length, laid["starboard"+st.ID], 1e-4)
+		assert.InDelta(t, st.Length, laid["port"+st.ID], 1e-4)
+	}
+}
+
+func TestSettingsThatDoNotGo(t *testing.T) {
+	k := coaster(t)
+	for want, s := range map[string]tables.Settings{
+		"there is no layer 3":    {Layer: 3},
+		"there is no layer -1":   {Layer: -1},
+		"give 0 or more":         {Overhang: -1},
+		"makes no sense":         {Overhang: math.Inf(1)},
+		"longer than the strips": {Overhang: 5000},
+	} {
+		_, err := tables.All(k, s)
+		assert.ErrorContains(t, err, want)
+	}
+}
+
+func workbook(t *testing.T, ts []tables.Table) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, tables.WriteXLSX(&b, "A coaster", ts))
+	return b.Bytes()
+}
+
+// TestWorkbookReadAgain compares every number of every sheet with its table.
+func TestWorkbookReadAgain(t *testing.T) {
+	ts := all(t, coaster(t), tables.Settings{Overhang: 15})
+	f, err := excelize.OpenReader(bytes.NewReader(workbook(t, ts)))
+	require.NoError(t, err)
+	defer f.Close()
+	var titles []string
+	for _, a := range ts {
+		titles = append(titles, a.Title)
+		panes, err := f.GetPanes(a.Title)
+		require.NoError(t, err)
+		assert.True(t, panes.Freeze && panes.YSplit == 1, "the heading of %s is frozen", a.Title)
+		rows, err := f.GetRows(a.Title, excelize.Options{RawCellValue: true})
+		require.NoError(t, err)
+		require.Len(t, rows, len(a.Rows)+1)
+		for i, c := range a.Columns {
+			assert.Equal(t, c.Head, rows[0][i])
+		}
+		for i, cells := range a.Rows {
+			for j, v := range cells {
+				at, err := excelize.CoordinatesToCellName(j+1, i+2)
+				require.NoError(t, err)
+				sameCell(t, f, a.Title, at, v)
+			}
+		}
+	}
+	assert.Equal(t, titles, f.GetSheetList())
+}
+
+func sameCell(t *testing.T, f *excelize.File, sheet, at string, want any) {
+	t.Helper()
+	got, err := f.GetCellValue(sheet, at, excelize.Options{RawCellValue: true})
+	require.NoError(t, err)
+	kind, err := f.GetCellType(sheet, at)
+	require.NoError(t, err)
+	formula, err := f.GetCellFormula(sheet, at)
+	require.NoError(t, err)
+	require.Empty(t, formula)
+	if s, ok := want.(string); ok {
+		require.Equal(t, s, got)
+		require.Equal(t, excelize.CellTypeSharedString, kind, "%s %s is text", sheet, at)
+		return
+	}
+	n, err := strconv.ParseFloat(got, 64)
+	require.NoError(t, err)
+	require.NotEqual(t, excelize.CellTypeSharedString, kind, "%s %s is a number", sheet, at)
+	require.Equal(t, fmt.Sprint(want), fmt.Sprint(n), "%s %s", sheet, at)
+}
+
+// TestFormulasAreText: a frame may be named as a formula, and stays text.
+func TestFormulasAreText(t *testing.T) {
+	ts := []tables.Table{{Name: "a", Title: "A", Columns: []tables.Column{{"text", "text", tables.Text}}}}
+	for _, s := range []string{`=1+1`, `@SUM(A1)`, "+cmd", "-x", "\tx", "-12", "+3.5", "plain", ""} {
+		ts[0].Rows = append(ts[0].Rows, []any{s})
+	}
+	var b bytes.Buffer
+	require.NoError(t, ts[0].WriteCSV(&b))
+	rows, err := csv.NewReader(&b).ReadAll()
+	require.NoError(t, err)
+	var got []string
+	for _, r := range rows[1:] {
+		got = append(got, r[0])
+	}
+	assert.Equal(t, []string{`'=1+1`, `'@SUM(A1)`, "'+cmd", "'-x", "'\tx", "-12", "+3.5", "plain"}, got[:8])
+}
+
+// TestCSVReadAgain: to a thousandth.
+func TestCSVReadAgain(t *testing.T) {
+	for _, a := range all(t, coaster(t), tables.Settings{Overhang: 15}) {
+		var b bytes.Buffer
+		require.NoError(t, a.WriteCSV(&b))
+		rows, err := csv.NewReader(&b).ReadAll()
+		require.NoError(t, err)
+		sameRows(t, a, rows[1:], 0.0005+1e-9)
+		for i, c := range a.Columns {
+			assert.Equal(t, c.Key, rows[0][i])
+		}
+	}
+}
+
+// sameRows compares rows of text with a table's.
+func sameRows(t *testing.T, a tables.Table, rows [][]string, tolerance float64) {
+	t.Helper()
+	require.Len(t, rows, len(a.Rows), a.Name)
+	for i, cells := range a.Rows {
+		for j, v := range cells {
+			got := strings.TrimPrefix(rows[i][j], "'")
+			if s, ok := v.(string); ok {
+				require.Equal(t, s, got)
+				continue
+			}
+			n, err := strconv.ParseFloat(got, 64)
+			require.NoError(t, err, "%s row %d %s", a.Name, i, a.Columns[j].Key)
+			want, err := strconv.ParseFloat(fmt.Sprint(v), 64)
+			require.NoError(t, err)
+			require.InDelta(t, want, n, tolerance, "%s row %d %s", a.Name, i, a.Columns[j].Key)
+		}
+	}
+}
+
+// TestGnumericReadsTheWorkbook has another program open it and give every sheet
+// as CSV, its numbers whole.
+func TestGnumericReadsTheWorkbook(t *testing.T) {
+	convert := external(t, "ssconvert")
+	ts := all(t, coaster(t), tables.Settings{Overhang: 15})
+	dir := t.TempDir()
+	book := filepath.Join(dir, "all.xlsx")
+	require.NoError(t, os.WriteFile(book, workbook(t, ts), 0o600))
+	out, err := exec.Command(convert, "--export-type=Gnumeric_stf:stf_assistant", "-O", "separator=, format=raw quoting-mode=auto",
+		"--export-file-per-sheet", book, filepath.Join(dir, "%n.csv")).CombinedOutput()
+	require.NoError(t, err, string(out))
+	for i, a := range ts {
+		f, err := os.Open(filepath.Join(dir, strconv.Itoa(i)+".csv"))
+		require.NoError(t, err)
+		rows, err := csv.NewReader(f).ReadAll()
+		require.NoError(t, err)
+		require.NoError(t, f.Close())
+		sameRows(t, a, rows[1:], 1e-9)
+	}
+}
+
+// external gives the path of a reference program; without it the test is
+// skipped, or fails where STRAKEWRIGHT_EXTERNAL asks for all checks.
+func external(t *testing.T, program string) string {
+	t.Helper()
+	path, err := exec.LookPath(program)
+	if err != nil {
+		if os.Getenv("STRAKEWRIGHT_EXTERNAL") != "" {
+			t.Fatalf("%s is not installed: go run ./cmd/dev test installs it", program)
+		}
+		t.Skipf("%s is not installed; go run ./cmd/dev test installs it and runs this check", program)
+	}
+	return path
+}
+
+func BenchmarkTables(b *testing.B) {
+	k := coaster(b)
+	for b.Loop() {
+		var buf bytes.Buffer
+		require.NoError(b, tables.WriteXLSX(&buf, "A coaster", all(b, k, tables.Settings{})))
+	}
+}

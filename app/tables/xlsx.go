@@ -1,0 +1,118 @@
+package tables
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// formats is how a spreadsheet shows the numbers of a column.
+var formats = map[Kind]string{Text: "@", Whole: "0", Length: "0.00", Degrees: "0.0", PerM: "0.000"}
+
+// WriteXLSX writes all tables as one workbook, a sheet each: numbers as
+// numbers, text as text and never as a formula, the heading frozen, filtered
+// and repeated on every printed page.
+func WriteXLSX(w io.Writer, title string, all []Table) error {
+	f := excelize.NewFile()
+	b := &book{File: f, styles: map[Kind]int{}}
+	b.begin(title)
+	for i := range all {
+		b.sheet(i, &all[i])
+	}
+	if b.err == nil {
+		b.err = f.Write(w)
+	}
+	if err := f.Close(); b.err == nil {
+		b.err = err
+	}
+	if b.err != nil {
+		return fmt.Errorf("workbook: %w", b.err)
+	}
+	return nil
+}
+
+// book writes a workbook and keeps the first error.
+type book struct {
+	*excelize.File
+	head   int // the style of headings
+	styles map[Kind]int
+	err    error
+}
+
+func (b *book) try(err error) {
+	if b.err == nil {
+		b.err = err
+	}
+}
+
+func (b *book) begin(title string) {
+	b.try(b.SetDocProps(&excelize.DocProperties{Title: title, Creator: "Strakewright"}))
+	b.head = b.style(&excelize.Style{
+		Font:      &excelize.Font{Bold: true},
+		Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"},
+		Border:    []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}},
+	})
+	for kind, format := range formats {
+		b.styles[kind] = b.style(&excelize.Style{CustomNumFmt: &format})
+	}
+}
+
+func (b *book) style(s *excelize.Style) int {
+	id, err := b.NewStyle(s)
+	b.try(err)
+	return id
+}
+
+func (b *book) sheet(i int, t *Table) {
+	if i == 0 {
+		b.try(b.SetSheetName(b.GetSheetName(0), t.Title))
+	} else if _, err := b.NewSheet(t.Title); err != nil {
+		b.try(err)
+	}
+	for j, c := range t.Columns {
+		b.column(t, j, c)
+	}
+	last := cell(len(t.Columns)-1, len(t.Rows))
+	b.try(b.SetPanes(t.Title, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}))
+	b.try(b.AutoFilter(t.Title, "A1:"+last, nil))
+	b.try(b.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: "'" + t.Title + "'!$1:$1", Scope: t.Title}))
+	landscape, wide, long := "landscape", 1, 0
+	b.try(b.SetPageLayout(t.Title, &excelize.PageLayoutOptions{Orientation: &landscape, FitToWidth: &wide, FitToHeight: &long}))
+	fit := true
+	b.try(b.SetSheetProps(t.Title, &excelize.SheetPropsOptions{FitToPage: &fit}))
+}
+
+// column writes a column with its heading.
+func (b *book) column(t *Table, j int, c Column) {
+	width := max(len(c.Head)*2/3, 9)
+	b.try(b.SetCellStr(t.Title, cell(j, 0), c.Head))
+	for i, row := range t.Rows {
+		at := cell(j, i+1)
+		switch v := row[j].(type) {
+		case string:
+			b.try(b.SetCellStr(t.Title, at, v))
+			width = max(width, len([]rune(v))+2)
+		case int:
+			b.try(b.SetCellInt(t.Title, at, int64(v)))
+		case float64:
+			b.try(b.SetCellFloat(t.Title, at, v, -1, 64))
+		}
+	}
+	name, err := excelize.ColumnNumberToName(j + 1)
+	b.try(err)
+	b.try(b.SetColWidth(t.Title, name, name, float64(min(width, 40))))
+	b.try(b.SetCellStyle(t.Title, cell(j, 0), cell(j, 0), b.head))
+	if len(t.Rows) > 0 {
+		b.try(b.SetCellStyle(t.Title, cell(j, 1), cell(j, len(t.Rows)), b.styles[c.Kind]))
+	}
+}
+
+// cell names a cell by its column and row, both from 0.
+func cell(col, row int) string {
+	name, err := excelize.CoordinatesToCellName(col+1, row+1)
+	if err != nil {
+		panic(err) // the places are our own
+	}
+	return name
+}
