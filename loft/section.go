@@ -32,9 +32,9 @@ func (s *Surface) Section(x, inset float64) ([]mgl64.Vec3, error) {
 	return best, nil
 }
 
-// sectionRun is an unbroken part of a section: its points, and at each the way
-// down the unmoved surface.
-type sectionRun struct{ p, down []mgl64.Vec3 }
+// sectionRun is an unbroken part of a section: its points, and those of the unmoved
+// surface that they come from.
+type sectionRun struct{ p, base []mgl64.Vec3 }
 
 // sectionRuns gives the parts of the moved surface that come to x.
 func (s *Surface) sectionRuns(x, inset float64) []*sectionRun {
@@ -45,7 +45,7 @@ func (s *Surface) sectionRuns(x, inset float64) []*sectionRun {
 			if n > 0 && k == 0 {
 				continue // the panel above made it
 			}
-			p, down, ok := s.sectionPoint(x, v, inset)
+			p, base, ok := s.sectionPoint(x, v, inset)
 			if !ok {
 				fresh = true
 				continue
@@ -55,7 +55,7 @@ func (s *Surface) sectionRuns(x, inset float64) []*sectionRun {
 			}
 			fresh = false
 			r := runs[len(runs)-1]
-			r.p, r.down = append(r.p, p), append(r.down, down)
+			r.p, r.base = append(r.p, p), append(r.base, base)
 		}
 	}
 	return runs
@@ -66,10 +66,10 @@ func (s *Surface) sectionRuns(x, inset float64) []*sectionRun {
 func (r *sectionRun) unlooped() *sectionRun {
 	out := &sectionRun{}
 	for i := 0; i < len(r.p); i++ {
-		out.p, out.down = append(out.p, r.p[i]), append(out.down, r.down[i])
+		out.p, out.base = append(out.p, r.p[i]), append(out.base, r.base[i])
 		for j := len(r.p) - 2; j > i+1; j-- {
 			if c, ok := sidesCross(r.p[i], r.p[i+1], r.p[j], r.p[j+1]); ok {
-				out.p, out.down = append(out.p, c), append(out.down, r.down[j])
+				out.p, out.base = append(out.p, c), append(out.base, r.base[j])
 				i = j
 				break
 			}
@@ -78,18 +78,16 @@ func (r *sectionRun) unlooped() *sectionRun {
 	return out
 }
 
-// onwards leaves out what runs back against the way down: points past the
-// centre of a bend tighter than the inset.
+// onwards leaves out what runs back against the unmoved section: points past
+// the centre of a bend tighter than the inset.
 func (r *sectionRun) onwards() []mgl64.Vec3 {
 	var out []mgl64.Vec3
+	last := 0
 	for i, p := range r.p {
-		if n := len(out); n > 0 {
-			step := p.Sub(out[n-1])
-			if step.Dot(r.down[i]) <= 1e-6*step.Len()*r.down[i].Len() {
-				continue
-			}
+		if n := len(out); n > 0 && p.Sub(out[n-1]).Dot(r.base[i].Sub(r.base[last])) <= 0 {
+			continue
 		}
-		out = append(out, p)
+		out, last = append(out, p), i
 	}
 	return out
 }
@@ -120,9 +118,9 @@ func (s *Surface) reachOfX() (lo, hi float64) {
 }
 
 // sectionPoint finds, for one v, where the moved surface comes to x, and the
-// way down the unmoved one there: the bay in which it passes x, then false
+// point of the unmoved one that it comes from: the bay in which it passes x, then false
 // position within.
-func (s *Surface) sectionPoint(x, v, inset float64) (p, down mgl64.Vec3, ok bool) {
+func (s *Surface) sectionPoint(x, v, inset float64) (p, base mgl64.Vec3, ok bool) {
 	miss := func(u float64) float64 { return s.moved(u, v, -inset).X() - x }
 	from := s.u[0] - s.pastEnd(0, inset)
 	last := miss(from)
@@ -136,12 +134,11 @@ func (s *Surface) sectionPoint(x, v, inset float64) (p, down mgl64.Vec3, ok bool
 			u := passes(miss, from, to, last, next)
 			p = s.moved(u, v, -inset)
 			p[0] = x
-			j := s.At(u, v)
-			return p, j.Pv, true
+			return p, s.At(u, v).P, true
 		}
 		from, last = to, next
 	}
-	return p, down, false
+	return p, base, false
 }
 
 // pastEnd is how far past an end frame, in u, the surface is followed: as the
