@@ -43,17 +43,28 @@ type Stock struct {
 // Band is a part of the planked region shared out among strakes.
 type Band struct {
 	Strakes int       // how many; 0 leaves it to the widest frame's girth
-	Weights []float64 // each strake's share against 1; missing ones are 1
+	Weights []float64 // each strake's share against that of its strip's width; missing ones are 1
+	Strips  []float64 // the width of the strip each strake is laid with, mm; missing ones are the stock's
 
 	extra *extra
 }
 
-// Weight is the share of strake k (from 0) of the band: 1 unless set.
+// Weight is the share of strake k (from 0) of the band against its strip's
+// width: 1 unless set.
 func (b Band) Weight(k int) float64 {
 	if k < len(b.Weights) && b.Weights[k] > 0 {
 		return b.Weights[k]
 	}
 	return 1
+}
+
+// Strip is the width of the strip that strake k (from 0) of the band is laid
+// with, mm: the stock's unless set.
+func (b Band) Strip(k int, stock Stock) float64 {
+	if k < len(b.Strips) && b.Strips[k] > 0 {
+		return b.Strips[k]
+	}
+	return stock.Width
 }
 
 // Manner is how a band line finds its course.
@@ -110,6 +121,7 @@ func (p *Plan) Clone() *Plan {
 		l.Bands = slices.Clone(l.Bands)
 		for k := range l.Bands {
 			l.Bands[k].Weights = slices.Clone(l.Bands[k].Weights)
+			l.Bands[k].Strips = slices.Clone(l.Bands[k].Strips)
 		}
 		l.Lines = slices.Clone(l.Lines)
 		for k := range l.Lines {

@@ -254,15 +254,25 @@ func (r *planReader) band(n node, where string) Band {
 	if n, ok := o.take("strakes"); ok {
 		b.Strakes, _ = r.whole(n, `"strakes" of `+where, strakeCount)
 	}
-	if n, ok := o.take("weights"); ok {
-		weights, _ := r.items(n, `"weights" of `+where, mostStrakes)
-		for k, n := range weights {
-			w, _ := r.number(n, fmt.Sprintf("weight %d of %s", k+1, where), strakeWeight)
-			b.Weights = append(b.Weights, w)
-		}
-	}
+	b.Weights = r.numbers(o, "weights", "weight", strakeWeight)
+	b.Strips = r.numbers(o, "strips", "strip", stockWidth)
 	b.extra = o.rest()
 	return b
+}
+
+// numbers reads a list that has a number for each strake of a band.
+func (r *planReader) numbers(o *fields, key, each string, within span) []float64 {
+	n, ok := o.take(key)
+	if !ok {
+		return nil
+	}
+	var out []float64
+	items, _ := r.items(n, fmt.Sprintf("%q of %s", key, o.where), mostStrakes)
+	for k, n := range items {
+		x, _ := r.number(n, fmt.Sprintf("%s %d of %s", each, k+1, o.where), within)
+		out = append(out, x)
+	}
+	return out
 }
 
 // lines reads the band lines of a layer, one fewer than its bands.

@@ -95,6 +95,18 @@ func (h *Hull) object() object {
 	), h.extra.members()...)
 }
 
+// numbers is the member of a list of n numbers, or nothing for none.
+func numbers(key string, n int, at func(int) float64) object {
+	if n == 0 {
+		return nil
+	}
+	out := list{}
+	for k := range n {
+		out = append(out, at(k))
+	}
+	return object{{key, out}}
+}
+
 func (l *Layer) object(frames []Frame) object {
 	s := l.Stock
 	stock := append(object{
@@ -103,13 +115,8 @@ func (l *Layer) object(frames []Frame) object {
 	bands, lines := list{}, list{}
 	for _, b := range l.Bands {
 		o := object{{"strakes", b.Strakes}}
-		if len(b.Weights) > 0 {
-			weights := list{}
-			for k := range b.Weights {
-				weights = append(weights, b.Weight(k))
-			}
-			o = append(o, member{"weights", weights})
-		}
+		o = append(o, numbers("weights", len(b.Weights), b.Weight)...)
+		o = append(o, numbers("strips", len(b.Strips), func(k int) float64 { return b.Strip(k, l.Stock) })...)
 		bands = append(bands, append(o, b.extra.members()...))
 	}
 	for i := range l.Lines {

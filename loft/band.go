@@ -30,8 +30,9 @@ type Band struct {
 	first   int      // index of its first strake in the layer
 	slant   []slants // at every frame
 	weights []float64
-	least   float64 // mm: half the stock
-	order   []int   // the strakes in the order in which they drop out
+	strips  []float64 // the width of each strake's strip against the stock's
+	least   float64   // mm: half the stock
+	order   []int     // the strakes in the order in which they drop out
 }
 
 // slantPlaces is at how many places down a band the slant of its run is read.
@@ -65,13 +66,15 @@ func newBand(number, first int, h hull.Band, girths []float64, slant []slants, t
 		n = strakesFor(girths[mid], turn, l)
 	}
 	for k := range n {
-		b.weights = append(b.weights, h.Weight(k))
+		rel := h.Strip(k, l.Stock) / l.Stock.Width
+		b.weights = append(b.weights, h.Weight(k)*rel)
+		b.strips = append(b.strips, rel)
 	}
 	// Strakes that are nowhere half a strip wide are not laid at all; without
 	// them the shares of the others change, and what there is room for.
 	for b.Strakes = 0; b.Strakes < len(b.weights); {
 		if b.Strakes > 0 {
-			b.weights, b.Strakes = b.weights[:b.Strakes], 0
+			b.weights, b.strips, b.Strakes = b.weights[:b.Strakes], b.strips[:b.Strakes], 0
 		}
 		b.order = dropOrder(len(b.weights))
 		b.Laid = make([]int, len(girths))
@@ -80,7 +83,10 @@ func newBand(number, first int, h hull.Band, girths []float64, slant []slants, t
 			b.Strakes = max(b.Strakes, b.Laid[i])
 		}
 	}
-	b.Left = girths[mid] - float64(b.Strakes)*l.Stock.Width
+	b.Left = girths[mid]
+	for _, rel := range b.strips {
+		b.Left -= rel * l.Stock.Width
+	}
 	return b
 }
 
@@ -107,7 +113,7 @@ func (b *Band) room(frame int, girth float64) int {
 }
 
 // narrowest is the least width across a strake where n are laid, as a share of
-// the girth at that frame.
+// the girth at that frame; a strake of a wider strip counts by so much less.
 func (b *Band) narrowest(frame, n int) float64 {
 	laid := b.laidOf(n)
 	sum := 0.0
@@ -117,7 +123,7 @@ func (b *Band) narrowest(frame, n int) float64 {
 	least, at := math.Inf(1), 0.0
 	for _, k := range laid {
 		share := b.weights[k] / sum
-		least = min(least, share*b.slantAt(frame, at+share/2))
+		least = min(least, share*b.slantAt(frame, at+share/2)/b.strips[k])
 		at += share
 	}
 	return least

@@ -20,8 +20,8 @@ func turn(upper, lower *face) hull.Angle {
 // their inner corners on a convex turn and lose nothing; bevelled until they
 // close they lose it. On a hollow the square edges meet at their outer corners
 // and stand apart on the frame by as much; bevelled they close.
-func pitch(l *hull.Layer, upper, lower hull.Angle) float64 {
-	p := l.Stock.Width + l.Creep
+func pitch(l *hull.Layer, strip float64, upper, lower hull.Angle) float64 {
+	p := strip + l.Creep
 	for _, turn := range []hull.Angle{upper, lower} {
 		half := l.Stock.Thickness * float64(turn) / 2
 		if l.Edges == hull.Bevelled {

@@ -105,7 +105,7 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 		turn := s.turning(mid, top.V[mid], bottom.V[mid])
 		b := newBand(k+1, len(l.Strakes), h.Bands[k], girths, slant, turn, l.greatest(), h)
 		l.Bands = append(l.Bands, b)
-		l.newStrakes(b, top, bottom)
+		l.newStrakes(b, h.Stock.Width, top, bottom)
 		l.noteSurplus(b, h.Bands[k])
 	}
 	l.Strakes[len(l.Strakes)-1].Garboard = true

@@ -49,11 +49,12 @@ func (l *Layer) noteSurplus(b *Band, h hull.Band) {
 // gapes all along.
 func (l *Layer) noteWidths(h *hull.Layer) {
 	for _, b := range l.Bands {
-		frame, width := -1, mostShare*h.Stock.Width
+		frame, width, worst := -1, 0.0, mostShare
 		for k := range b.weights {
-			for i, c := range l.Strakes[b.first+k].At {
-				if c.Laid && c.WidthCut > width {
-					frame, width = i, c.WidthCut
+			st := l.Strakes[b.first+k]
+			for i, c := range st.At {
+				if c.Laid && c.WidthCut > worst*st.Strip {
+					frame, width, worst = i, c.WidthCut, c.WidthCut/st.Strip
 				}
 			}
 		}

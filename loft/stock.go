@@ -55,6 +55,7 @@ func inWidth(p *hull.Plan, layer int, w float64) *hull.Plan {
 	l.Bands = append([]hull.Band{}, l.Bands...)
 	for i := range l.Bands {
 		l.Bands[i].Strakes = 0
+		l.Bands[i].Strips = nil
 	}
 	return &q
 }

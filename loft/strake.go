@@ -28,6 +28,7 @@ type Strake struct {
 	ID            string // as "1.05"; in an outer layer as "2/1.05"
 	Band, Number  int    // from 1, from the upper limit down
 	Garboard      bool
+	Strip         float64    // mm, the width of the strip it is laid with
 	At            []Crossing // one a frame
 	Centre        *Line      // its middle line
 	From, To      int        // stations of Centre between which it is laid
@@ -59,8 +60,9 @@ func strakeID(layer, band, number int) string {
 	return id
 }
 
-// newStrakes makes the strakes of a band with their seams below.
-func (l *Layer) newStrakes(b *Band, top, bottom *Line) {
+// newStrakes makes the strakes of a band, of strips that stock wide unless their
+// own are given, with their seams below.
+func (l *Layer) newStrakes(b *Band, stock float64, top, bottom *Line) {
 	s := l.Surface
 	edges := make([][]float64, s.Frames())
 	for i := range edges {
@@ -74,7 +76,7 @@ func (l *Layer) newStrakes(b *Band, top, bottom *Line) {
 		return s.shares(at)
 	}
 	for k := range b.weights {
-		st := &Strake{Band: b.Number, Number: k + 1, ID: strakeID(l.Number, b.Number, k+1), At: make([]Crossing, s.Frames())}
+		st := &Strake{Band: b.Number, Number: k + 1, ID: strakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * stock, At: make([]Crossing, s.Frames())}
 		st.Centre = s.lineAlong(s.blend(top.course, bottom.course, share(k, 0.5)))
 		l.Strakes = append(l.Strakes, st)
 		if k < len(b.weights)-1 {
@@ -138,7 +140,7 @@ func (l *Layer) fitStock(frame int, h *hull.Layer) {
 			lower = turn(&faces[i], &faces[i+1])
 		}
 		c.BevelUpper, c.BevelLower = upper/2, lower/2
-		c.Pitch = pitch(h, upper, lower)
+		c.Pitch = pitch(h, l.Strakes[faces[i].strake].Strip, upper, lower)
 		c.act()
 	}
 }
