@@ -17,7 +17,7 @@ type Settings struct {
 var sides = []string{"starboard", "port"}
 
 // All makes every table: the strakes layer by layer and side by side, then
-// bevels, wedges, drop strakes and the cutting list. The error says which
+// bevels, wedges, drop strakes, the cutting list and the strips to buy. The error says which
 // setting does not go with the plan.
 func All(k *loft.Planking, s Settings) ([]Table, error) {
 	if err := s.check(k); err != nil {
@@ -29,7 +29,7 @@ func All(k *loft.Planking, s Settings) ([]Table, error) {
 			out = append(out, strakes(k, l, side))
 		}
 	}
-	return append(out, bevels(k, s), wedges(k, s), drops(k, s), cuttingList(k, s)), nil
+	return append(out, bevels(k, s), wedges(k, s), drops(k, s), cuttingList(k, s), strips(k, s)), nil
 }
 
 func (s Settings) check(k *loft.Planking) error {

@@ -1,7 +1,9 @@
 package tables
 
 import (
+	"maps"
 	"math"
+	"slices"
 
 	"strakewright/loft"
 )
@@ -62,7 +64,7 @@ func (t *Table) pieces(k *loft.Planking, l *loft.Layer, overhang float64, side s
 		w := widthsOf(l, p)
 		t.add(side, l.Number, st.ID, strakeKind(st), number, count[p.Strake], frameName(k, p.FromFrame), frameName(k, p.ToFrame),
 			tidy(p.To-p.From), tidy(p.Overhang), tidy(p.Length()), tidy(w.first), tidy(w.last), tidy(w.widest), tidy(w.narrowest),
-			stock.Width, stock.Thickness, stock.Length, stock.Species)
+			tidy(st.Strip), stock.Thickness, stock.Length, stock.Species)
 	}
 }
 
@@ -116,4 +118,37 @@ func (t *Table) wedges(k *loft.Planking, l *loft.Layer, side string) {
 			tidy(g.Length), tidy(g.Length*(wedgeOver-1)), tidy(g.Length*wedgeOver), 0.0, tidy(g.Width), tidy(g.Width), 0.0,
 			stock.Width, stock.Thickness, stock.Length, stock.Species)
 	}
+}
+
+// strips is a row a layer and width of strip: how many to buy for both sides.
+// Wedges are cut from what is left over.
+func strips(k *loft.Planking, s Settings) Table {
+	t := Table{Name: "strips", Title: "Strips", Columns: []Column{
+		{"layer", "layer", Whole},
+		{"width_mm", "width, mm", Length},
+		{"thickness_mm", "thickness, mm", Length},
+		{"length_mm", "length, mm", Length},
+		{"species", "species", Text},
+		{"pieces", "pieces to cut", Whole},
+		{"cut_mm", "their length together, mm", Length},
+		{"strips", "strips to buy", Whole},
+		{"left_over_mm", "left over, mm", Length},
+	}}
+	for _, l := range s.layers(k) {
+		stock := stockOf(k, l)
+		cut := map[float64][]float64{} // by width, for both sides
+		for _, p := range l.Pieces(stock.Length, s.Overhang) {
+			w := tidy(l.Strakes[p.Strake].Strip)
+			cut[w] = append(cut[w], p.Length(), p.Length())
+		}
+		for _, w := range slices.Sorted(maps.Keys(cut)) {
+			sum := 0.0
+			for _, length := range cut[w] {
+				sum += length
+			}
+			n := loft.StripsFor(cut[w], stock.Length)
+			t.add(l.Number, w, stock.Thickness, stock.Length, stock.Species, len(cut[w]), tidy(sum), n, tidy(float64(n)*stock.Length-sum))
+		}
+	}
+	return t
 }

@@ -77,7 +77,7 @@ func TestTablesHoldWhatIsPlanked(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"strakes-layer-1-starboard", "strakes-layer-1-port", "strakes-layer-2-starboard", "strakes-layer-2-port",
-		"bevels", "wedges", "drop-strakes", "cutting-list"}, names)
+		"bevels", "wedges", "drop-strakes", "cutting-list", "strips"}, names)
 	for n, l := range k.Layers {
 		for _, side := range []string{"starboard", "port"} {
 			a := named(t, ts, fmt.Sprintf("strakes-layer-%d-%s", n+1, side))
@@ -169,6 +169,32 @@ func TestCuttingListMakesUpTheStrakes(t *testing.T) {
 	for _, st := range k.Layers[0].Strakes {
 		assert.InDelta(t, st.Length, laid["starboard"+st.ID], 1e-4)
 		assert.InDelta(t, st.Length, laid["port"+st.ID], 1e-4)
+	}
+}
+
+// TestStripsHoldTheCuttingList: as many pieces, of the same length, from no
+// fewer strips than that length takes.
+func TestStripsHoldTheCuttingList(t *testing.T) {
+	k := coaster(t)
+	for _, overhang := range []float64{0, 15} {
+		ts := all(t, k, tables.Settings{Overhang: overhang})
+		cuts, strips := named(t, ts, "cutting-list"), named(t, ts, "strips")
+		require.Len(t, strips.Rows, len(k.Layers))
+		for n, r := range strips.Rows {
+			sum, pieces := 0.0, 0
+			for _, c := range cuts.Rows {
+				kind := c[col(t, cuts, "kind")]
+				if c[col(t, cuts, "layer")] == n+1 && (kind == "strake" || kind == "garboard") {
+					sum += c[col(t, cuts, "cut_length_mm")].(float64)
+					pieces++
+				}
+			}
+			assert.Equal(t, pieces, r[col(t, strips, "pieces")])
+			assert.InDelta(t, sum, r[col(t, strips, "cut_mm")].(float64), 1e-3)
+			length, count := r[col(t, strips, "length_mm")].(float64), r[col(t, strips, "strips")].(int)
+			assert.GreaterOrEqual(t, float64(count), math.Ceil(sum/length-1e-9))
+			assert.InDelta(t, float64(count)*length-sum, r[col(t, strips, "left_over_mm")].(float64), 1e-3)
+		}
 	}
 }
 

@@ -1,0 +1,112 @@
+package export
+
+import (
+	"context"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func text(name, s string) file {
+	return file{name, func(w io.Writer) error {
+		_, err := io.WriteString(w, s)
+		return err
+	}}
+}
+
+func quiet(file) {}
+
+// tree gives every file below a folder with what stands in it.
+func tree(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	require.NoError(t, filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		require.NoError(t, err)
+		if rel, _ := filepath.Rel(dir, path); d.IsDir() && rel != "." {
+			out[filepath.ToSlash(rel)+"/"] = ""
+		} else if !d.IsDir() {
+			data, err := os.ReadFile(path)
+			require.NoError(t, err)
+			out[filepath.ToSlash(rel)] = string(data)
+		}
+		return nil
+	}))
+	return out
+}
+
+func TestFilesAreWrittenIntoTheirFolders(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "new", "deep")
+	var told []string
+	require.NoError(t, writeAll(context.Background(), dir, []file{text("a.txt", "A"), text("sub/b.txt", "B")}, false, func(f file) { told = append(told, f.name) }))
+	assert.Equal(t, map[string]string{"a.txt": "A", "sub/": "", "sub/b.txt": "B"}, tree(t, dir))
+	assert.Equal(t, []string{"a.txt", "sub/b.txt"}, told)
+}
+
+func TestFilesThatExistAreNotReplacedUnlessAsked(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "b.txt"), []byte("old"), 0o600))
+	files := []file{text("a.txt", "A"), text("b.txt", "B"), text("c.txt", "C")}
+	err := writeAll(context.Background(), dir, files, false, quiet)
+	require.ErrorIs(t, err, fs.ErrExist)
+	assert.Contains(t, err.Error(), filepath.Join(dir, "b.txt"))
+	assert.Equal(t, map[string]string{"b.txt": "old"}, tree(t, dir), "nothing was written")
+	require.NoError(t, writeAll(context.Background(), dir, files, true, quiet))
+	assert.Equal(t, map[string]string{"a.txt": "A", "b.txt": "B", "c.txt": "C"}, tree(t, dir))
+	info, err := os.Stat(filepath.Join(dir, "b.txt"))
+	require.NoError(t, err)
+	assert.Equal(t, fs.FileMode(0o600), info.Mode().Perm(), "it kept its permissions")
+}
+
+func TestWhatIsNoPlainFileIsLeftAlone(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "a.txt"), 0o755))
+	err := writeAll(context.Background(), dir, []file{text("a.txt", "A")}, true, quiet)
+	assert.ErrorContains(t, err, "no plain file")
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "b.txt"), nil, 0o400))
+	err = writeAll(context.Background(), dir, []file{text("b.txt", "B")}, true, quiet)
+	assert.ErrorContains(t, err, "read-only")
+	err = writeAll(context.Background(), filepath.Join(dir, "b.txt"), []file{text("b.txt", "B")}, true, quiet)
+	assert.ErrorContains(t, err, "no folder")
+}
+
+func TestAFailedWriteLeavesAllAsItWas(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "a.txt"), []byte("old"), 0o600))
+	broken := file{"b.txt", func(w io.Writer) error {
+		_, _ = io.WriteString(w, "half")
+		return errors.New("the ink ran out")
+	}}
+	err := writeAll(context.Background(), dir, []file{text("a.txt", "A"), broken}, true, quiet)
+	assert.ErrorContains(t, err, "b.txt: the ink ran out")
+	assert.Equal(t, map[string]string{"a.txt": "old"}, tree(t, dir))
+}
+
+func TestStoppedWorkLeavesAllAsItWas(t *testing.T) {
+	root := t.TempDir()
+	dir := filepath.Join(root, "new", "deep")
+	ctx, stop := context.WithCancel(context.Background())
+	err := writeAll(ctx, dir, []file{text("a.txt", "A"), text("b.txt", "B")}, false, func(file) { stop() })
+	require.ErrorIs(t, err, context.Canceled)
+	assert.Empty(t, tree(t, root), "the folders made for it are gone too")
+
+	// In the middle of a file.
+	ctx, stop = context.WithCancel(context.Background())
+	endless := file{"a.txt", func(w io.Writer) error {
+		for i := 0; ; i++ {
+			if i == 3 {
+				stop()
+			}
+			if _, err := w.Write(make([]byte, 1<<10)); err != nil {
+				return err
+			}
+		}
+	}}
+	require.ErrorIs(t, writeAll(ctx, dir, []file{endless}, false, quiet), context.Canceled)
+	assert.Empty(t, tree(t, root))
+}
