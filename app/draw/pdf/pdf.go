@@ -1,0 +1,197 @@
+// Package pdf renders drawings in mm to a PDF: lines, dashes, fills, marks and
+// labels as vectors, black and grey, lettered in an embedded font, with
+// bookmarks and links. The same drawings give the same bytes.
+//
+//	doc := pdf.New("Tick strips")
+//	doc.Page(210, 297, pdf.Scale{})
+//	doc.Draw(&drawing)
+//	doc.Bookmark("Frame K", 0, 20)
+//	err := doc.Write(w)
+package pdf
+
+import (
+	"fmt"
+	"image/color"
+	"io"
+	"time"
+
+	"github.com/go-pdf/fpdf"
+
+	"strakewright/app/draw"
+)
+
+// LongestPage is the longest side of a page that readers of PDF accept, mm
+// (14400 units of 1/72 in.; ISO 32000-1, annex C.2).
+const LongestPage = 5080
+
+// Scale enlarges a page's drawings about its upper left corner, so that a
+// printer that prints too small or too large comes out right: the factor along
+// the width and down the height. 0 is taken as 1.
+type Scale struct{ X, Y float64 }
+
+// Link names a place that links lead to, before or after the place is known.
+type Link int
+
+// Document is a PDF being made, page after page. It is for one goroutine.
+type Document struct {
+	pdf   *fpdf.Fpdf
+	open  bool  // a page is open, within its scale
+	scale Scale // of the open page
+	pen   draw.Pen
+	ink   color.NRGBA // of the pen
+	fill  color.NRGBA
+	text  color.NRGBA
+	size  float64
+}
+
+const family = "lettering"
+
+// origin is the date that every document bears, since its bytes must not
+// depend on the clock.
+var origin = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+
+// New begins a document without pages.
+func New(title string) *Document {
+	p := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 210, Ht: 297}})
+	p.SetAutoPageBreak(false, 0)
+	p.SetMargins(0, 0, 0)
+	p.SetCatalogSort(true)
+	p.SetCreationDate(origin)
+	p.SetModificationDate(origin)
+	p.SetTitle(title, true)
+	p.SetCreator("Strakewright", true)
+	p.SetProducer("Strakewright", true)
+	p.SetLineJoinStyle("round")
+	p.AddUTF8FontFromBytes(family, "", draw.Lettering())
+	return &Document{pdf: p}
+}
+
+// Page begins the next page, width by height in mm of paper. What follows is
+// drawn on it, in mm as they come out under its scale.
+func (d *Document) Page(width, height float64, s Scale) {
+	d.endPage()
+	if s.X == 0 {
+		s.X = 1
+	}
+	if s.Y == 0 {
+		s.Y = 1
+	}
+	d.pdf.AddPageFormat("P", fpdf.SizeType{Wd: width, Ht: height})
+	d.pdf.SetFont(family, "", 10)
+	d.pdf.TransformBegin()
+	d.pdf.TransformScale(100*s.X, 100*s.Y, 0, 0)
+	d.open, d.scale = true, s
+	d.pen, d.size = draw.Pen{Width: -1}, -1
+	d.ink, d.fill, d.text = color.NRGBA{}, color.NRGBA{}, color.NRGBA{}
+}
+
+func (d *Document) endPage() {
+	if d.open {
+		d.setDash(nil) // or the next page would begin with it
+		d.pdf.TransformEnd()
+	}
+	d.open = false
+}
+
+// Draw draws a drawing on the open page.
+func (d *Document) Draw(drawing *draw.Drawing) {
+	for _, it := range drawing.Items {
+		switch it := it.(type) {
+		case draw.Stroke:
+			d.stroke(it)
+		case draw.Fill:
+			d.area(it.Points, it.Role)
+		case draw.Mark:
+			d.mark(it)
+		case draw.Label:
+			d.label(it)
+		}
+	}
+}
+
+func (d *Document) stroke(s draw.Stroke) {
+	if c := draw.Print.Colour(s.Role); c != d.ink {
+		d.pdf.SetDrawColor(int(c.R), int(c.G), int(c.B))
+		d.ink = c
+	}
+	if s.Pen.Width != d.pen.Width {
+		d.pdf.SetLineWidth(s.Pen.Width)
+		d.pen.Width = s.Pen.Width
+	}
+	d.setDash(s.Pen.Dash)
+	d.path(s.Points)
+	d.pdf.DrawPath("D")
+}
+
+func (d *Document) setDash(dash []float64) {
+	if len(dash) == 0 && len(d.pen.Dash) == 0 {
+		return
+	}
+	d.pdf.SetDashPattern(dash, 0)
+	d.pen.Dash = dash
+}
+
+func (d *Document) path(pts []draw.Point) {
+	d.pdf.MoveTo(pts[0].X, pts[0].Y)
+	for _, p := range pts[1:] {
+		d.pdf.LineTo(p.X, p.Y)
+	}
+}
+
+func (d *Document) area(pts []draw.Point, role draw.Role) {
+	if c := draw.Print.Colour(role); c != d.fill {
+		d.pdf.SetFillColor(int(c.R), int(c.G), int(c.B))
+		d.fill = c
+	}
+	d.path(pts)
+	d.pdf.ClosePath()
+	d.pdf.DrawPath("F")
+}
+
+func (d *Document) mark(m draw.Mark) {
+	for _, f := range m.Fills() {
+		d.area(f.Points, f.Role)
+	}
+}
+
+func (d *Document) label(l draw.Label) {
+	if c := draw.Print.Colour(l.Role); c != d.text {
+		d.pdf.SetTextColor(int(c.R), int(c.G), int(c.B))
+		d.text = c
+	}
+	if l.Size != d.size {
+		d.pdf.SetFontUnitSize(l.Size)
+		d.size = l.Size
+	}
+	from, _ := l.Box()
+	d.pdf.Text(from.X, l.At.Y, draw.Lettered(l.Text))
+}
+
+// Bookmark adds a line to the outline that leads to a height y of the open
+// page. Level 0 is the outermost; a line may lie one level below the last.
+func (d *Document) Bookmark(text string, level int, y float64) {
+	d.pdf.Bookmark(text, level, y*d.scale.Y)
+}
+
+// NewLink gives a place to link to, which Target sets later.
+func (d *Document) NewLink() Link { return Link(d.pdf.AddLink()) }
+
+// Target lets a link lead to a height y of the open page.
+func (d *Document) Target(l Link, y float64) {
+	d.pdf.SetLink(int(l), y*d.scale.Y, d.pdf.PageNo())
+}
+
+// LinkArea makes the rectangle between two corners of the open page lead to a
+// link's place.
+func (d *Document) LinkArea(from, to draw.Point, l Link) {
+	d.pdf.Link(from.X*d.scale.X, from.Y*d.scale.Y, (to.X-from.X)*d.scale.X, (to.Y-from.Y)*d.scale.Y, int(l))
+}
+
+// Write ends the document and writes it.
+func (d *Document) Write(w io.Writer) error {
+	d.endPage()
+	if err := d.pdf.Output(w); err != nil {
+		return fmt.Errorf("writing the PDF: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,138 @@
+package pdf
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/app/draw"
+	"strakewright/app/draw/proof"
+)
+
+// ticks draws vertical lines at these x, from y 20 to 30.
+func ticks(xs ...float64) *draw.Drawing {
+	var d draw.Drawing
+	for _, x := range xs {
+		d.Line(draw.Pencil, draw.Pen{Width: 0.2}, draw.Pt(x, 20), draw.Pt(x, 30))
+	}
+	return &d
+}
+
+func written(t testing.TB, d *Document) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, d.Write(&b))
+	return b.Bytes()
+}
+
+var places = []float64{20, 25.4, 30.05, 71.337, 120, 188.8}
+
+// 0.05 mm: little over a pixel of 0.042 mm.
+const near = 0.05
+
+func TestLinesComeOutWhereTheyAreDrawn(t *testing.T) {
+	d := New("ticks")
+	d.Page(210, 297, Scale{})
+	d.Draw(ticks(places...))
+	found := proof.PDF(t, proof.File(t, "a.pdf", written(t, d)), 1).Across(25, 5, 205)
+	require.Len(t, found, len(places))
+	for i, x := range places {
+		assert.InDelta(t, x, found[i], near)
+	}
+}
+
+func TestScaleEnlargesThePageFromItsCorner(t *testing.T) {
+	d := New("scaled")
+	d.Page(210, 297, Scale{X: 100 / 99.6, Y: 1.02})
+	d.Draw(ticks(places...))
+	p := proof.PDF(t, proof.File(t, "a.pdf", written(t, d)), 1)
+	found := p.Across(25, 5, 205)
+	require.Len(t, found, len(places))
+	for i, x := range places {
+		assert.InDelta(t, x*100/99.6, found[i], near)
+	}
+	run := p.Down(20*100/99.6, 10, 40)
+	require.Len(t, run, 1)
+	assert.InDelta(t, 25*1.02, run[0], near)
+}
+
+func TestPagesOfAnySizeStandInOneDocument(t *testing.T) {
+	d := New("Sheets of the Brigantine Ærø")
+	d.Page(210, 297, Scale{})
+	d.Page(1200, 100, Scale{})
+	d.Draw(ticks(1150))
+	path := proof.File(t, "a.pdf", written(t, d))
+	info := proof.Run(t, "pdfinfo", "-f", "1", "-l", "2", path)
+	assert.Contains(t, info, "Title:           Sheets of the Brigantine Ærø\n")
+	assert.Regexp(t, `Page +1 size: +595.28 x 841.89`, info)
+	assert.Regexp(t, fmt.Sprintf(`Page +2 size: +%.2f x 283.46`, 1200*72/25.4), info)
+	assert.InDelta(t, 1150, proof.PDF(t, path, 2).Across(25, 1100, 1190)[0], near)
+}
+
+func everything() *Document {
+	d := New("everything")
+	d.Page(210, 297, Scale{})
+	var all draw.Drawing
+	all.Rect(draw.GapSoft, draw.Pt(10, 40), draw.Pt(60, 60))
+	all.Line(draw.FrameInk, draw.Pen{Width: 0.3, Dash: []float64{4, 2}}, draw.Pt(10, 70), draw.Pt(100, 70), draw.Pt(100, 90))
+	all.Line(draw.Cut, draw.Pen{Width: 0.5}, draw.Pt(10, 80), draw.Pt(100, 81))
+	for i, s := range []draw.Shape{draw.Disc, draw.Ring, draw.Square, draw.Diamond, draw.Down, draw.Up, draw.Cross} {
+		all.Mark(draw.Pt(20+12*float64(i), 100), s, 5, draw.Pencil)
+	}
+	all.Text(draw.Pt(105, 120), "Größe 12.5° × 3½ — (a\\b) → 龍", draw.Ink, 5, draw.Centre)
+	all.Text(draw.Pt(200, 130), "right", draw.Ink, draw.SmallestText, draw.Right)
+	d.Draw(&all)
+	l := d.NewLink()
+	d.LinkArea(draw.Pt(10, 115), draw.Pt(200, 121), l)
+	d.Bookmark("First: Größe", 0, 10)
+	d.Page(148, 210, Scale{X: 1.01, Y: 1.01})
+	d.Bookmark("Below", 1, 10)
+	d.Target(l, 100)
+	d.Draw(&all)
+	return d
+}
+
+func TestQpdfFindsNoFault(t *testing.T) {
+	out := proof.Run(t, "qpdf", "--check", proof.File(t, "a.pdf", written(t, everything())))
+	assert.Contains(t, out, "No syntax or stream encoding errors found")
+	assert.NotContains(t, out, "WARNING")
+}
+
+func TestTextIsText(t *testing.T) {
+	path := proof.File(t, "a.pdf", written(t, everything()))
+	out := proof.Run(t, "pdftotext", "-f", "1", "-l", "1", path, "-")
+	assert.Contains(t, out, "Größe 12.5° × 3½ — (a\\b) → □")
+	assert.Regexp(t, `(?mi)^\S*lettering +CID TrueType +Identity-H +yes`, proof.Run(t, "pdffonts", path), "embedded")
+}
+
+// The target lies 100 mm down a page of 210 mm that is enlarged by 1.01.
+func TestLinksAndBookmarksLeadToTheirPlace(t *testing.T) {
+	path := proof.File(t, "a.pdf", written(t, everything()))
+	out := proof.Run(t, "qpdf", "--qdf", "--object-streams=disable", path, "-")
+	assert.Contains(t, out, fmt.Sprintf("%.2f", (210-101)*72/25.4))
+	assert.Equal(t, 3, strings.Count(out, "/Dest "), "a link and two lines of the outline")
+}
+
+func TestSameDrawingsGiveTheSameBytes(t *testing.T) {
+	assert.Equal(t, written(t, everything()), written(t, everything()))
+}
+
+func TestNoInkButBlackAndGrey(t *testing.T) {
+	path := proof.File(t, "a.pdf", written(t, everything()))
+	out := proof.Run(t, "qpdf", "--qdf", path, "-")
+	assert.NotRegexp(t, `(?m)^[\d.]+ [\d.]+ [\d.]+ (rg|RG)$`, out)
+	assert.Regexp(t, `(?m)^[\d.]+ G$`, out)
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("disk full") }
+
+func TestAFailedWriteIsTold(t *testing.T) {
+	assert.ErrorContains(t, everything().Write(full{}), "disk full")
+}

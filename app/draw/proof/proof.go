@@ -1,0 +1,116 @@
+// Package proof helps tests to measure what a sheet comes out as: it runs the
+// programs that others print and cut with, and finds lines in their pixels.
+package proof
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// External gives the path of an outside program; without it the test is
+// skipped, or fails where STRAKEWRIGHT_EXTERNAL asks for all checks.
+func External(t testing.TB, program string) string {
+	t.Helper()
+	path, err := exec.LookPath(program)
+	if err != nil {
+		if os.Getenv("STRAKEWRIGHT_EXTERNAL") != "" {
+			t.Fatalf("%s is not installed: go run ./cmd/dev test installs it", program)
+		}
+		t.Skipf("%s is not installed; go run ./cmd/dev test installs it and runs this check", program)
+	}
+	return path
+}
+
+// Run runs an outside program and gives what it says; the test fails where the
+// program does.
+func Run(t testing.TB, program string, args ...string) string {
+	t.Helper()
+	out, err := exec.Command(External(t, program), args...).CombinedOutput()
+	require.NoError(t, err, "%s: %s", program, out)
+	return string(out)
+}
+
+// File keeps bytes in a file of the test's own.
+func File(t testing.TB, name string, data []byte) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name)
+	require.NoError(t, os.WriteFile(path, data, 0o600))
+	return path
+}
+
+// Print is a page as pixels.
+type Print struct {
+	image.Image
+	PerMM float64 // pixels to the mm
+}
+
+// dpi is the resolution of proofs, pixels to the inch: 0.042 mm to the pixel.
+const dpi = 600
+
+// PDF renders a page of a PDF, counted from 1, with poppler.
+func PDF(t testing.TB, path string, page int) Print {
+	t.Helper()
+	n := fmt.Sprint(page)
+	out := filepath.Join(t.TempDir(), "page")
+	Run(t, "pdftoppm", "-gray", "-png", "-r", fmt.Sprint(dpi), "-f", n, "-l", n, "-singlefile", path, out)
+	return readPrint(t, out+".png")
+}
+
+// SVG renders an SVG with librsvg.
+func SVG(t testing.TB, path string) Print {
+	t.Helper()
+	out := filepath.Join(t.TempDir(), "sheet.png")
+	Run(t, "rsvg-convert", "--dpi-x", fmt.Sprint(dpi), "--dpi-y", fmt.Sprint(dpi), "-o", out, path)
+	return readPrint(t, out)
+}
+
+func readPrint(t testing.TB, path string) Print {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	img, err := png.Decode(bytes.NewReader(data))
+	require.NoError(t, err)
+	return Print{Image: img, PerMM: dpi / 25.4}
+}
+
+// Across gives the middles in mm of the dark runs met on the way from x0 to x1
+// at a height y, all in mm of paper.
+func (p Print) Across(y, x0, x1 float64) []float64 {
+	row := int(y * p.PerMM)
+	return p.middles(x0, x1, func(i int) color.Color { return p.At(i, row) })
+}
+
+// Down is Across from y0 down to y1 at a place x.
+func (p Print) Down(x, y0, y1 float64) []float64 {
+	column := int(x * p.PerMM)
+	return p.middles(y0, y1, func(i int) color.Color { return p.At(column, i) })
+}
+
+// middles weighs each pixel with its darkness, so that a smoothed line is
+// found to a fraction of a pixel.
+func (p Print) middles(from, to float64, at func(int) color.Color) []float64 {
+	var out []float64
+	sum, moment := 0.0, 0.0
+	for i := int(from * p.PerMM); i <= int(to*p.PerMM); i++ {
+		dark := 1 - float64(color.GrayModel.Convert(at(i)).(color.Gray).Y)/255
+		if dark > 0.02 {
+			sum += dark
+			moment += dark * (float64(i) + 0.5)
+			continue
+		}
+		if sum > 0.5 {
+			out = append(out, moment/sum/p.PerMM)
+		}
+		sum, moment = 0, 0
+	}
+	return out
+}
