@@ -1,7 +1,8 @@
-package assets_test
+package app_test
 
 import (
 	"bytes"
+	"path/filepath"
 	"testing"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
@@ -28,7 +29,7 @@ func opened(t *testing.T, text []byte, points string) *loft.Planking {
 
 	p, err := hull.ReadPlan(bytes.NewReader(text), points)
 	require.NoError(t, err)
-	h, err := hull.OpenSource(points)
+	h, err := hull.OpenSource(filepath.Join("..", "assets", points))
 	require.NoError(t, err)
 	require.Equal(t, h.Frames, p.Hull.Frames)
 	k, err := loft.Plank(p)
