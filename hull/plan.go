@@ -9,6 +9,12 @@ type Plan struct {
 	Hull   Hull
 	Layers []Layer // from the frames outwards; at least one
 
+	Woods    []Wood   // species of the builder's own, beside those that come with the program
+	Moisture Moisture // the zero value stands for NewMoisture
+	Box      []Strips // the strips at hand
+	Shop     []Strips // the strips on sale
+	Cutting  Cutting  // the zero value stands for NewCutting
+
 	extra *extra // keys of the file that this version does not know
 }
 
@@ -104,7 +110,7 @@ type Handle struct {
 func NewPlan(title string, h Hull) *Plan {
 	own := h.Clone()
 	own.settle()
-	return &Plan{Title: title, Hull: own, Layers: []Layer{{
+	return &Plan{Title: title, Hull: own, Moisture: NewMoisture(), Cutting: NewCutting(), Layers: []Layer{{
 		Stock: Stock{Width: 5, Thickness: 2, Length: 1000},
 		Edges: Bevelled,
 		Bands: []Band{{}},
@@ -115,6 +121,7 @@ func NewPlan(title string, h Hull) *Plan {
 func (p *Plan) Clone() *Plan {
 	q := *p
 	q.Hull = p.Hull.Clone()
+	q.Woods, q.Box, q.Shop = slices.Clone(p.Woods), slices.Clone(p.Box), slices.Clone(p.Shop)
 	q.Layers = slices.Clone(p.Layers)
 	for i := range q.Layers {
 		l := &q.Layers[i]

@@ -89,6 +89,7 @@ func (r *planReader) plan() *Plan {
 			p.Layers = append(p.Layers, r.layer(l, fmt.Sprintf("layer %d", i+1), p.Hull.Frames))
 		}
 	}
+	r.timber(o, p)
 	p.extra = o.rest()
 	return p
 }

@@ -259,10 +259,10 @@ func TestCheckPlanGivesEveryFault(t *testing.T) {
 // by what it could not write, and each fault is one line.
 func TestPlanTokensSwapped(t *testing.T) {
 	token := regexp.MustCompile(`"[^"]*"|-?[0-9.]+|true|false|null|[][{}]`)
-	places := token.FindAllStringIndex(cutter, -1)
-	others := append(token.FindAllString(cutter, -1), "[]", "{}", "1e999", "-1", "0", `"\n"`, `"\ud800"`, "[{}]", "null")
+	places := token.FindAllStringIndex(timbered, -1)
+	others := append(token.FindAllString(timbered, -1), "[]", "{}", "1e999", "-1", "0", `"\n"`, `"\ud800"`, "[{}]", "null")
 	rapid.Check(t, func(t *rapid.T) {
-		text := cutter
+		text := timbered
 		for range rapid.IntRange(1, 2).Draw(t, "swaps") {
 			at := rapid.SampledFrom(places).Draw(t, "at")
 			if at[1] <= len(text) {
@@ -339,6 +339,7 @@ func TestWriteTellsAFailedWrite(t *testing.T) {
 // somePlan draws plans that hold to every rule.
 func somePlan(t *rapid.T) *Plan {
 	p := NewPlan(rapid.StringN(0, 20, -1).Draw(t, "title"), *someHull(t))
+	someTimber(t, p)
 	l := &p.Layers[0]
 	l.Stock.Species = rapid.String().Draw(t, "species")
 	l.Creep = rapid.Float64Range(-1, 1).Draw(t, "creep")
@@ -422,6 +423,9 @@ func TestSchemaNamesEveryKey(t *testing.T) {
 	p.Hull.extra, p.Hull.Limits.extra = nil, nil
 	p.Layers[0].Bands = []Band{{Weights: []float64{1}}, {}}
 	p.Layers[0].Lines = []BandLine{{Manner: Free, Hold: 1, Aim: 0, Handles: make([]Handle, 3)}}
+	p.Woods, p.Moisture.Room, p.Cutting.Kerf = []Wood{{Name: "x", Radial: 1, Tangential: 2}}, 9, 2
+	p.Box = []Strips{{Width: 1, Thickness: 1, Length: 1, Count: 1}}
+	p.Shop = []Strips{{Width: 1, Thickness: 1, Length: 1, Count: 1, Price: 1}}
 	var walk func(v any)
 	walk = func(v any) {
 		switch v := v.(type) {
@@ -446,6 +450,7 @@ func FuzzReadPlan(f *testing.F) {
 	f.Add([]byte(strings.ReplaceAll(cutter, " ", "")))
 	f.Add([]byte(`{"version":1,"hull":{"frames":[{}]},"layers":[{"lines":[{}]}]}`))
 	f.Add([]byte(lugger))
+	f.Add([]byte(timbered))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		p, err := ReadPlan(bytes.NewReader(data), "")
 		if err != nil {

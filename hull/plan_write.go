@@ -59,12 +59,12 @@ func (p *Plan) encode() []byte {
 	for i := range p.Layers {
 		layers = append(layers, p.Layers[i].object(p.Hull.Frames))
 	}
-	root := append(object{
+	root := append(append(object{
 		{"version", planVersion},
 		{"title", p.Title},
 		{"hull", p.Hull.object()},
 		{"layers", layers},
-	}, p.extra.members()...)
+	}, p.timber()...), p.extra.members()...)
 	var b bytes.Buffer
 	write(&b, root, "")
 	b.WriteByte('\n')

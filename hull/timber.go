@@ -1,0 +1,283 @@
+package hull
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+)
+
+// Strips are strips of wood of one kind and length: in the builder's box, or
+// on sale. Lengths in mm.
+type Strips struct {
+	Width, Thickness, Length float64
+	Species                  string
+	Count                    int     // how many there are; AsMany: no end of them, on sale only
+	Price                    float64 // of one strip on sale, in whatever money; 0 where it is not known
+
+	extra *extra
+}
+
+// AsMany is the count of strips on sale of which there are enough.
+const AsMany = -1
+
+// Wood is a species and how it shrinks from green to oven dry.
+type Wood struct {
+	Name       string
+	Radial     float64 // percent of the green size: the width of a quarter-sawn strip
+	Tangential float64 // percent of the green size: the width of a flat-sawn strip
+	Source     string  // where the figures come from
+
+	extra *extra
+}
+
+// Moisture is the water in the strips, percent of the dry weight.
+type Moisture struct {
+	Bought float64 // as they come from the shop
+	Room   float64 // at rest in the room where the model stands
+
+	extra *extra
+}
+
+// usualMoisture is what wood comes to rest at indoors in a temperate climate:
+// 8 percent, Wood Handbook FPL-GTR-190, table 13-2, from memory.
+const usualMoisture = 8
+
+// NewMoisture is the usual moisture: that of strips kept indoors.
+func NewMoisture() Moisture { return Moisture{Bought: usualMoisture, Room: usualMoisture} }
+
+// Laying is the order in which strakes are laid.
+type Laying string
+
+// The orders of laying; in each a strake goes onto both sides before the next.
+const (
+	Meeting  Laying = "meeting"  // in turn from the upper limit down and from the garboard up: neither of them, whose edges are given, is left to be fitted between two others
+	Downward Laying = "downward" // from the upper limit down, the garboard last
+	Upward   Laying = "upward"   // from the garboard up
+)
+
+// Cutting is how strakes are cut into pieces and held.
+type Cutting struct {
+	Kerf       float64 // mm lost between two pieces of one strip
+	Overhang   float64 // mm that a strake is cut longer at its free end, to hold it by
+	Between    int     // full strakes that lie between two butts on one frame
+	Shift      int     // frames from a butt to the next strake's nearest, at least
+	Laying     Laying
+	Pins, Pegs int // that hold a strake at each frame it crosses, and each end of a butt: pins while the glue sets, pegs for good
+
+	extra *extra
+}
+
+// NewCutting is the usual way: common practice, no source.
+func NewCutting() Cutting {
+	return Cutting{Kerf: 0.5, Overhang: 15, Between: 3, Shift: 1, Laying: Meeting, Pins: 2}
+}
+
+// Bounds of what is told of the wood.
+const (
+	mostStrips = 1000  // kinds of strips in the box or on sale
+	mostWoods  = 1000  // species
+	mostCount  = 10000 // strips of one kind
+	mostPins   = 100
+)
+
+var (
+	stripCount    = span{0, mostCount, false}
+	stripPrice    = span{0, 1e6, false}
+	kerfWidth     = span{0, 100, false}
+	overhangSpan  = span{0, 10000, false}
+	buttCount     = span{0, 100, false}
+	pinCount      = span{0, mostPins, false}
+	moistureSpan  = span{0, 200, true} // green wood may hold more water than wood
+	shrinkageSpan = span{0, 30, true}
+)
+
+// ReadWoods reads a table of species, as assets/wood.json: a JSON object with
+// a list "woods". The error is the first Fault of the file; name is the file's
+// name in it.
+func ReadWoods(r io.Reader, name string) ([]Wood, error) {
+	f := faults{file: name}
+	text, ok := readText(r, largestPlanFile, &f)
+	if !ok {
+		return nil, f.sorted()[0]
+	}
+	p := &planReader{jsonReader{faults: f, text: text}}
+	if !p.wellFormed() {
+		return nil, p.sorted()[0]
+	}
+	start := len(text) - len(bytes.TrimLeft(text, " \t\r\n"))
+	o := p.object(node{bytes.TrimSpace(text), start}, "the table")
+	var out []Wood
+	if n, ok := o.need("woods"); ok {
+		out = p.woods(n)
+	}
+	if found := p.sorted(); len(found) > 0 {
+		return nil, found[0]
+	}
+	return out, nil
+}
+
+// woods reads a list of species.
+func (r *planReader) woods(n node) []Wood {
+	items, _ := r.items(n, `"woods"`, mostWoods)
+	var out []Wood
+	seen := map[string]bool{}
+	for i, n := range items {
+		o := r.object(n, fmt.Sprintf("wood %d", i+1))
+		w := Wood{Name: o.string("name")}
+		switch {
+		case w.Name == "":
+			r.fault(n, `give it a "name"`, "%s has no name", o.where)
+		case seen[w.Name]:
+			r.fault(n, "take one of them away", "the wood %s stands twice", called(w.Name))
+		}
+		seen[w.Name] = true
+		w.Radial = o.number("radial", shrinkageSpan)
+		w.Tangential = o.number("tangential", shrinkageSpan)
+		w.Source = o.string("source")
+		w.extra = o.rest()
+		out = append(out, w)
+	}
+	return out
+}
+
+// timber reads what the plan says of the wood at hand and how it is cut.
+func (r *planReader) timber(o *fields, p *Plan) {
+	p.Moisture, p.Cutting = NewMoisture(), NewCutting()
+	if n, ok := o.take("woods"); ok {
+		p.Woods = r.woods(n)
+	}
+	if n, ok := o.take("moisture"); ok {
+		m := r.object(n, "the moisture")
+		p.Moisture = Moisture{Bought: m.number("bought", moistureSpan), Room: m.number("room", moistureSpan), extra: m.rest()}
+	}
+	if n, ok := o.take("box"); ok {
+		p.Box = r.strips(n, "box", false)
+	}
+	if n, ok := o.take("shop"); ok {
+		p.Shop = r.strips(n, "shop", true)
+	}
+	if n, ok := o.take("cutting"); ok {
+		p.Cutting = r.cutting(n)
+	}
+}
+
+// strips reads the strips of the box or the shop.
+func (r *planReader) strips(n node, where string, sold bool) []Strips {
+	items, _ := r.items(n, fmt.Sprintf("%q", where), mostStrips)
+	var out []Strips
+	for i, n := range items {
+		o := r.object(n, fmt.Sprintf("entry %d of the %s", i+1, where))
+		s := Strips{
+			Width:     o.number("width", stockWidth),
+			Thickness: o.number("thickness", stockThickness),
+			Length:    o.number("length", stockLength),
+			Species:   o.string("species"),
+			Count:     AsMany,
+		}
+		count, counted := o.take("count")
+		switch {
+		case counted:
+			s.Count, _ = r.whole(count, `"count" of `+o.where, stripCount)
+		case !sold && n.kind() == '{':
+			r.fault(n, "say how many there are", "%s has no \"count\"", o.where)
+		}
+		if sold {
+			if price, ok := o.take("price"); ok {
+				s.Price, _ = r.number(price, `"price" of `+o.where, stripPrice)
+			}
+		}
+		s.extra = o.rest()
+		out = append(out, s)
+	}
+	return out
+}
+
+// cutting reads how strakes are cut; what is left out is as usual.
+func (r *planReader) cutting(n node) Cutting {
+	o := r.object(n, "the cutting")
+	c := NewCutting()
+	for _, f := range []struct {
+		key    string
+		into   *float64
+		within span
+	}{{"kerf", &c.Kerf, kerfWidth}, {"overhang", &c.Overhang, overhangSpan}} {
+		if n, ok := o.take(f.key); ok {
+			*f.into, _ = r.number(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
+		}
+	}
+	for _, f := range []struct {
+		key    string
+		into   *int
+		within span
+	}{{"between", &c.Between, buttCount}, {"shift", &c.Shift, buttCount}, {"pins", &c.Pins, pinCount}, {"pegs", &c.Pegs, pinCount}} {
+		if n, ok := o.take(f.key); ok {
+			*f.into, _ = r.whole(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
+		}
+	}
+	if laying := o.oneOf("laying", false, string(Meeting), string(Downward), string(Upward)); laying != "" {
+		c.Laying = Laying(laying)
+	}
+	c.extra = o.rest()
+	return c
+}
+
+// timber is the members of the plan that tell of the wood; those that are as
+// usual are left out.
+func (p *Plan) timber() object {
+	var o object
+	if len(p.Woods) > 0 {
+		woods := list{}
+		for _, w := range p.Woods {
+			woods = append(woods, append(object{
+				{"name", w.Name}, {"radial", w.Radial}, {"tangential", w.Tangential}, {"source", w.Source},
+			}, w.extra.members()...))
+		}
+		o = append(o, member{"woods", woods})
+	}
+	if m := p.Moisture; m != NewMoisture() && m != (Moisture{}) {
+		o = append(o, member{"moisture", append(object{{"bought", m.Bought}, {"room", m.Room}}, m.extra.members()...)})
+	}
+	if len(p.Box) > 0 {
+		o = append(o, member{"box", stripsList(p.Box, false)})
+	}
+	if len(p.Shop) > 0 {
+		o = append(o, member{"shop", stripsList(p.Shop, true)})
+	}
+	if c := p.Cutting; c != NewCutting() && c != (Cutting{}) {
+		o = append(o, member{"cutting", append(object{
+			{"kerf", c.Kerf}, {"overhang", c.Overhang}, {"between", c.Between}, {"shift", c.Shift},
+			{"laying", string(c.Laying)}, {"pins", c.Pins}, {"pegs", c.Pegs},
+		}, c.extra.members()...)})
+	}
+	return o
+}
+
+// stripsList is the strips of the box or the shop.
+func stripsList(strips []Strips, sold bool) list {
+	out := list{}
+	for _, s := range strips {
+		o := object{{"width", s.Width}, {"thickness", s.Thickness}, {"length", s.Length}, {"species", s.Species}}
+		if !sold || s.Count != AsMany {
+			o = append(o, member{"count", s.Count})
+		}
+		if sold && s.Price != 0 {
+			o = append(o, member{"price", s.Price})
+		}
+		out = append(out, append(o, s.extra.members()...))
+	}
+	return out
+}
+
+// Of tells whether the strips are as wide and thick as asked for, within a
+// hundredth of a millimetre, and of that species; an unnamed one is any.
+func (s Strips) Of(width, thickness float64, species string) bool {
+	const same = 0.01
+	return math.Abs(s.Width-width) < same && math.Abs(s.Thickness-thickness) < same && (species == "" || s.Species == "" || sameName(s.Species, species))
+}
+
+// sameName tells whether two names are the same but for case and spaces.
+func sameName(a, b string) bool {
+	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
+}
