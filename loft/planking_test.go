@@ -92,6 +92,9 @@ func TestCompareStock(t *testing.T) {
 	assert.Equal(t, 9, rows[1].Strips)
 	assert.InDelta(t, 36*240, rows[1].Length, 1e-6)
 	assert.InDelta(t, 9*1000-36*240, rows[1].Waste, 1e-6)
+	assert.Equal(t, Dry, rows[1].How, "an upright side is flat")
+	_, err = Compare(p, 1, nil, RuleOfThumb)
+	assert.ErrorContains(t, err, "no layer 2")
 	_, err = CompareStock(p, 0, []float64{-1})
 	assert.ErrorContains(t, err, "strips -1 mm wide")
 }
@@ -123,4 +126,22 @@ func TestOffsetKeepsKnuckles(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, o.panels, 2)
 	assert.InDelta(t, s.Girth(3)+4, o.Girth(3), 0.01)
+}
+
+// TestCompareThickness: round a cylinder of radius R every strip along the axis
+// is flat, and one round a frame would strain by t/2R; the strakes of a cone
+// bend by their own share of it.
+func TestCompareThickness(t *testing.T) {
+	p := oneLayer(revolved(spaced(0, 200, 9), 31, func(x float64) float64 { return 40 }), fiveByTwo, 2)
+	for i := range p.Layers[0].Lines[0].Handles {
+		p.Layers[0].Lines[0].Handles[i].Down = 40 + 10*float64(i) // a helix of slope 80 in 200
+	}
+	thick := fiveByTwo
+	thick.Thickness = 4
+	rows, err := Compare(p, 0, []hull.Stock{fiveByTwo, thick}, RuleOfThumb)
+	require.NoError(t, err)
+	sin2 := 80. * 80 / (80*80 + 200*200)
+	assert.InEpsilon(t, 2*sin2/40/2, rows[0].FaceStrainMax, 0.15, "the strakes beside the line run nearly with it")
+	assert.InEpsilon(t, 2, rows[1].FaceStrainMax/rows[0].FaceStrainMax, 0.1)
+	assert.GreaterOrEqual(t, rows[1].Strakes[0], rows[0].Strakes[0], "thicker strips lose more to the bevel")
 }

@@ -9,50 +9,76 @@ import (
 	"strakewright/hull"
 )
 
-// StockRow tells how a layer comes out in strips of one width.
+// StockRow tells how a layer comes out in strips of one kind.
 type StockRow struct {
-	Stock         float64 // mm
+	Stock         float64 // width, mm
+	Thickness     float64 // mm
+	Species       string
 	Strakes       []int   // in each band
 	Narrowest     float64 // least width needed anywhere, mm
 	Widest        float64 // greatest
 	Tapered       int     // strakes that taper somewhere
-	Wedges, Drops int
+	TaperMost     float64 // mm: the most that is taken off a strip anywhere
+	Wedges        int     // stealers among them
+	Stealers      int
+	Drops         int
 	LeftOver      []float64 // mm that full strips leave in each band at the greatest frame
+	Creep         []float64 // mm that the plan allows them to creep there
 	EdgeStrainMax float64   // strain of edge-set at a strip's edge, κg·w/2: a ratio
+	FaceStrainMax float64   // strain of the face bend at its outer fibres, t·κn/2: a ratio
+	How           How       // how the hardest bend is made, by the limits given
 	Strips        int       // strips to buy for both sides
 	Length        float64   // mm of strake on both sides
 	Waste         float64   // mm of the strips bought that is left over
 }
 
-// CompareStock lays layer (from 0) in strips of each width in turn, the number
-// of strakes found afresh for each, all else as planned. The error names the
-// width that cannot be laid.
+// CompareStock is Compare for strips of several widths, all else as planned,
+// bent by the usual limits.
 func CompareStock(p *hull.Plan, layer int, widths []float64) ([]StockRow, error) {
 	if layer < 0 || layer >= len(p.Layers) {
-		return nil, fmt.Errorf("there is no layer %d: the plan has %d", layer+1, len(p.Layers))
+		return nil, noLayer(p, layer)
+	}
+	stocks := make([]hull.Stock, len(widths))
+	for i, w := range widths {
+		stocks[i] = p.Layers[layer].Stock
+		stocks[i].Width = w
+	}
+	return Compare(p, layer, stocks, RuleOfThumb)
+}
+
+// Compare lays a layer (from 0) in each kind of strip in turn, the number of
+// strakes found afresh for each, all else as planned. The error names the strip
+// that cannot be laid.
+func Compare(p *hull.Plan, layer int, stocks []hull.Stock, bend BendLimits) ([]StockRow, error) {
+	if layer < 0 || layer >= len(p.Layers) {
+		return nil, noLayer(p, layer)
 	}
 	base, err := Plank(p)
 	if err != nil {
 		return nil, err
 	}
 	var out []StockRow
-	for _, w := range widths {
-		l, err := newLayer(inWidth(p, layer, w), layer, base.Layers[layer].Surface)
+	for _, stock := range stocks {
+		l, err := newLayer(inStock(p, layer, stock), layer, base.Layers[layer].Surface)
 		if err != nil {
-			return nil, fmt.Errorf("strips %g mm wide: %w", w, err)
+			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}
-		out = append(out, l.stockRow(&p.Layers[layer].Stock, w))
+		out = append(out, l.stockRow(stock, p.Layers[layer].Creep, bend))
 	}
 	return out, nil
 }
 
-// inWidth is the plan with another strip, and the number of strakes left open.
-func inWidth(p *hull.Plan, layer int, w float64) *hull.Plan {
+func noLayer(p *hull.Plan, layer int) error {
+	return fmt.Errorf("there is no layer %d: the plan has %d", layer+1, len(p.Layers))
+}
+
+// inStock is the plan with another strip, and the number of strakes left open.
+func inStock(p *hull.Plan, layer int, stock hull.Stock) *hull.Plan {
 	q := *p
-	q.Layers = append([]hull.Layer{}, p.Layers...)
+	q.Layers = slices.Clone(p.Layers)
 	l := &q.Layers[layer]
-	l.Stock.Width = w
-	l.Bands = append([]hull.Band{}, l.Bands...)
+	l.Stock = stock
+	l.Bands = slices.Clone(l.Bands)
 	for i := range l.Bands {
 		l.Bands[i].Strakes = 0
 		l.Bands[i].Strips = nil
@@ -60,27 +86,27 @@ func inWidth(p *hull.Plan, layer int, w float64) *hull.Plan {
 	return &q
 }
 
-// stockRow reads a layer as laid in strips of that width.
-func (l *Layer) stockRow(stock *hull.Stock, w float64) StockRow {
-	r := StockRow{Stock: w, Narrowest: math.Inf(1), Wedges: len(l.Wedges), Drops: len(l.Drops)}
+// stockRow reads a layer as laid in strips of one kind.
+func (l *Layer) stockRow(stock hull.Stock, creep float64, bend BendLimits) StockRow {
+	r := StockRow{Stock: stock.Width, Thickness: stock.Thickness, Species: stock.Species,
+		Narrowest: math.Inf(1), Wedges: len(l.Wedges), Drops: len(l.Drops)}
 	for _, b := range l.Bands {
 		r.Strakes = append(r.Strakes, b.Strakes)
 		r.LeftOver = append(r.LeftOver, b.Left)
+		r.Creep = append(r.Creep, creep*float64(b.Strakes))
+	}
+	for _, w := range l.Wedges {
+		if w.Stealer {
+			r.Stealers++
+		}
 	}
 	for _, st := range l.Strakes {
-		tapers := false
-		for _, c := range st.At {
-			if c.Laid {
-				r.Narrowest, r.Widest = min(r.Narrowest, c.WidthCut), max(r.Widest, c.WidthCut)
-				tapers = tapers || c.Action == Taper
-			}
-		}
-		if tapers {
-			r.Tapered++
-		}
-		r.EdgeStrainMax = max(r.EdgeStrainMax, float64(st.EdgeSetMax)*w/2)
-		r.Length += 2 * st.Length
+		r.strake(st, stock.Width)
 	}
+	for _, b := range l.Bends(stock.Thickness, bend) {
+		r.FaceStrainMax = max(r.FaceStrainMax, b.Strain)
+	}
+	r.How = bend.How(r.FaceStrainMax)
 	var lengths []float64
 	for _, p := range l.Pieces(stock.Length, 0) {
 		lengths = append(lengths, p.Length(), p.Length())
@@ -88,6 +114,23 @@ func (l *Layer) stockRow(stock *hull.Stock, w float64) StockRow {
 	r.Strips = StripsFor(lengths, stock.Length)
 	r.Waste = float64(r.Strips)*stock.Length - r.Length
 	return r
+}
+
+// strake adds one strake to the row.
+func (r *StockRow) strake(st *Strake, width float64) {
+	tapers := false
+	for _, c := range st.At {
+		if c.Laid {
+			r.Narrowest, r.Widest = min(r.Narrowest, c.WidthCut), max(r.Widest, c.WidthCut)
+			tapers = tapers || c.Action == Taper
+			r.TaperMost = max(r.TaperMost, c.Pitch-c.WidthCut)
+		}
+	}
+	if tapers {
+		r.Tapered++
+	}
+	r.EdgeStrainMax = max(r.EdgeStrainMax, float64(st.EdgeSetMax)*width/2)
+	r.Length += 2 * st.Length
 }
 
 // StripsFor is the number of strips of that length, mm, that pieces take, the
