@@ -1,0 +1,87 @@
+package sheets
+
+import (
+	"context"
+	"fmt"
+
+	"strakewright/app/draw"
+	"strakewright/loft"
+)
+
+// Progress is told how many of how many steps are done, and what comes next.
+type Progress func(done, of int, what string)
+
+// step is one of the calls that make the booklet.
+type step struct {
+	what string
+	draw func() ([]draw.Sheet, error)
+}
+
+// All gives every sheet of a planking in the order of the booklet: the
+// numbering maps, then for each layer marking, strakes, wedges, bevels and
+// bending, then the filler blocks. It stops between steps when the context
+// ends, with the context's error; progress may be nil. Other errors are those
+// of FillerBlocks.
+func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) ([]draw.Sheet, error) {
+	steps := mapSteps(k, s)
+	for layer := 1; layer <= len(k.Layers); layer++ {
+		steps = append(steps, layerSteps(k, layer, s)...)
+	}
+	for _, b := range s.blocks(k) {
+		steps = append(steps, step{"filler blocks", func() ([]draw.Sheet, error) {
+			return FillerBlocks(k, b.From, b.To, b.Spacing, s.inset(k), s)
+		}})
+	}
+	var out []draw.Sheet
+	for i, st := range steps {
+		if err := ctx.Err(); err != nil {
+			return nil, fmt.Errorf("the sheets are not finished: %w", err)
+		}
+		if progress != nil {
+			progress(i, len(steps), st.what)
+		}
+		made, err := st.draw()
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", st.what, err)
+		}
+		out = append(out, made...)
+	}
+	if progress != nil {
+		progress(len(steps), len(steps), "")
+	}
+	return out, nil
+}
+
+// mapSteps draw the numbering maps.
+func mapSteps(k *loft.Planking, s Settings) []step {
+	var out []step
+	for layer := 1; layer <= len(k.Layers); layer++ {
+		for _, side := range Sides {
+			out = append(out, step{fmt.Sprintf("numbering map, layer %d", layer), func() ([]draw.Sheet, error) {
+				return []draw.Sheet{NumberMap(k, layer, side, s)}, nil
+			}})
+		}
+	}
+	return out
+}
+
+// layerSteps draw what there is of every layer.
+func layerSteps(k *loft.Planking, layer int, s Settings) []step {
+	var out []step
+	for _, kind := range []struct {
+		what string
+		draw func(*loft.Planking, int, Settings) []draw.Sheet
+	}{
+		{"tick strips", TickStrips},
+		{"frame marking cards", MarkingCards},
+		{"flat strakes", FlatStrakes},
+		{"wedges", Wedges},
+		{"bevels", BevelTable},
+		{"bending card", BendingCard},
+	} {
+		out = append(out, step{fmt.Sprintf("%s, layer %d", kind.what, layer), func() ([]draw.Sheet, error) {
+			return kind.draw(k, layer, s), nil
+		}})
+	}
+	return out
+}

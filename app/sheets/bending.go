@@ -1,0 +1,53 @@
+package sheets
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"strakewright/app/draw"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// BendingCard tells how each strake of a layer is bent: its least radius and
+// where, the strain there, its twist, and over which frames a strip goes on
+// dry, soaked or heated. There must be such a layer.
+func BendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+	l := k.Layers[layer-1]
+	name := l.Surface.FrameName
+	thickness := k.Plan.Layers[layer-1].Stock.Thickness
+	t := &table{
+		title: fmt.Sprintf("Bending, layer %d, strips %g mm thick, both sides", layer, thickness),
+		columns: []column{
+			{"strake", 13.5, false}, {"least radius mm", 14, true}, {"near frame", 14, false}, {"strain %", 13, true},
+			{"twist in all °", 14, true}, {"most in 100 mm °", 19, true}, {"how, and over which frames", 0, false},
+		},
+	}
+	t.columns[6].width = s.Room.Width - t.width()
+	for _, b := range l.Bends(thickness, s.Bend) {
+		radius := "flat"
+		if b.Radius > 0 {
+			radius = fmt.Sprintf("%.0f", b.Radius)
+		}
+		var spans []string
+		for _, p := range b.Spans {
+			spans = append(spans, fmt.Sprintf("%s–%s %s", name(p.From), name(p.To), p.How))
+		}
+		t.rows = append(t.rows, []string{
+			short(b.ID), radius, name(b.Near), fmt.Sprintf("%.2f", 100*b.Strain),
+			plain("%.1f", b.Twist.Degrees(), 0.05), plain("%.1f", 100*hull.Angle(b.TwistMost).Degrees(), 0.05), strings.Join(spans, "; "),
+		})
+	}
+	pieces := []*piece{
+		note("Before bending", bendCaution, s.Room.Width),
+		note("", fmt.Sprintf(bendThumb, 100*s.Bend.Dry, 100*s.Bend.Soaked), s.Room.Width),
+	}
+	used := pieces[0].h + pieces[1].h + 2*gap
+	pieces = append(pieces, t.pieces(math.Max(s.Room.Height-used, s.Room.Height/2))...)
+	return flow(kind{
+		section: "Bending",
+		name:    fmt.Sprintf("bending-layer-%d", layer),
+		title:   fmt.Sprintf("Bending card, layer %d", layer),
+	}, pieces, s.Room)
+}

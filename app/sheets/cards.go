@@ -1,0 +1,90 @@
+package sheets
+
+import (
+	"fmt"
+
+	"strakewright/app/draw"
+	"strakewright/loft"
+)
+
+// MarkingCards gives a card for every frame: where each strake's upper and
+// lower edge lies, mm down from the upper limit, its width along the frame, and
+// what to do with the strip there. There must be such a layer.
+func MarkingCards(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+	l := k.Layers[layer-1]
+	var pieces []*piece
+	for f := range l.Girths {
+		t := markingCard(k, l, f)
+		pieces = append(pieces, t.pieces(s.Room.Height)...)
+	}
+	return flow(kind{
+		section: "Frame marking cards",
+		name:    fmt.Sprintf("marking-cards-layer-%d", layer),
+		title:   fmt.Sprintf("Frame marking cards, layer %d, both sides", layer),
+	}, pieces, s.Room)
+}
+
+func markingCard(k *loft.Planking, l *loft.Layer, frame int) *table {
+	t := &table{
+		title:   fmt.Sprintf("Frame %s, layer %d: mm down from the %s", l.Surface.FrameName(frame), l.Number, k.Plan.Hull.Limits.Upper),
+		columns: []column{{"strake", 12.5, false}, {"from", 12.5, true}, {"to", 12.5, true}, {"width", 11, true}, {"", 8, false}},
+	}
+	t.columns[4] = column{"strip", 9.5, false}
+	for _, st := range l.Strakes {
+		c := st.At[frame]
+		if !c.Laid {
+			continue
+		}
+		t.rows = append(t.rows, []string{
+			short(st.ID), fmt.Sprintf("%.2f", c.Upper), fmt.Sprintf("%.2f", c.Upper+c.WidthFrame),
+			fmt.Sprintf("%.2f", c.WidthFrame), string(c.Action),
+		})
+	}
+	return t
+}
+
+// BevelTable gives the bevel of both edges of every strake at every frame: in
+// degrees off square, and as the rise in 10 mm. There must be such a layer.
+func BevelTable(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+	l := k.Layers[layer-1]
+	const nameWidth, each = 13.0, 10.0
+	n := max(int((s.Room.Width-nameWidth)/(2*each)), 1)
+	pieces := []*piece{note("", "Each edge is planed off square by the bevel. Positive: the hull is convex there and the strake widens outwards, so wood goes from the inner corner; negative: hollow, and from the outer corner.", s.Room.Width)}
+	for from := 0; from < len(l.Girths); from += n {
+		to := min(from+n, len(l.Girths))
+		for _, unit := range bevelUnits {
+			t := bevelTable(l, from, to, nameWidth, each)
+			t.title = fmt.Sprintf("Bevels, layer %d, frames %s to %s: %s", layer, l.Surface.FrameName(from), l.Surface.FrameName(to-1), unit.name)
+			for _, st := range l.Strakes {
+				row := []string{short(st.ID)}
+				for i := from; i < to; i++ {
+					if c := st.At[i]; c.Laid {
+						row = append(row, unit.write(c.BevelUpper), unit.write(c.BevelLower))
+					} else {
+						row = append(row, "", "")
+					}
+				}
+				t.rows = append(t.rows, row)
+			}
+			pieces = append(pieces, t.pieces(s.Room.Height)...)
+		}
+	}
+	return flow(kind{
+		section: "Bevels",
+		name:    fmt.Sprintf("bevels-layer-%d", layer),
+		title:   fmt.Sprintf("Bevels, layer %d, both sides", layer),
+	}, pieces, s.Room)
+}
+
+// bevelTable is the empty table of the frames from..to-1.
+func bevelTable(l *loft.Layer, from, to int, nameWidth, each float64) *table {
+	t := &table{
+		columns: []column{{"strake", nameWidth, false}},
+		spans:   []column{{"", nameWidth, false}},
+	}
+	for i := from; i < to; i++ {
+		t.spans = append(t.spans, column{l.Surface.FrameName(i), 2 * each, false})
+		t.columns = append(t.columns, column{"up", each, true}, column{"low", each, true})
+	}
+	return t
+}

@@ -1,0 +1,154 @@
+package sheets
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/app/draw"
+	"strakewright/loft"
+)
+
+// levels is how far apart the level lines of a section are, mm.
+const levels = 10.0
+
+// FillerBlocks gives sections of the hull from one frame to another (their
+// indices, at their mean x), every spacing mm and at both frames, moved in by
+// inset mm from the frames' outline: each as a half and as the mirrored whole,
+// full size. The error says what is wrong with the frames, spacing or inset, or
+// where the inset leaves nothing.
+func FillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Settings) ([]draw.Sheet, error) {
+	xs, err := sectionPlaces(k, from, to, spacing)
+	if err != nil {
+		return nil, err
+	}
+	surface := k.Layers[0].Surface
+	name := surface.FrameName
+	words := fmt.Sprintf("Sections every %g mm from frame %s to %s, moved in by %.2f mm from the frames' outline (dashed): a block cut so leaves room for planking of that thickness to come flush with the frames. A block over which the planking runs wants none: set the inset to 0. Chain line: the centre line; level lines: height over the base line.", spacing, name(from), name(to), inset)
+	pieces := []*piece{note("Before carving", carveCaution, s.Room.Width), note("", words, s.Room.Width)}
+	var gone []string
+	for _, x := range xs {
+		in, err := surface.Section(x, inset)
+		if err != nil {
+			gone = append(gone, err.Error())
+			continue
+		}
+		out, err := surface.Section(x, 0)
+		if err != nil {
+			out = nil
+		}
+		title := sectionName(k, from, to, x)
+		pieces = append(pieces, sectionPiece(title+", half", in, out, false), sectionPiece(title+", whole", in, out, true))
+	}
+	if len(gone) == len(xs) {
+		return nil, fmt.Errorf("frames %s to %s: %s", name(from), name(to), gone[0])
+	}
+	for _, g := range gone {
+		pieces = append(pieces, note("", "Not drawn: "+g+".", s.Room.Width))
+	}
+	return flow(kind{
+		section: "Filler blocks", cut: true,
+		name:  fmt.Sprintf("filler-block-%s-%s", name(from), name(to)),
+		title: fmt.Sprintf("Filler block, frames %s to %s", name(from), name(to)),
+	}, pieces, s.Room), nil
+}
+
+// mostSections bounds the sections of one block.
+const mostSections = 500
+
+// sectionPlaces gives the x of the sections.
+func sectionPlaces(k *loft.Planking, from, to int, spacing float64) ([]float64, error) {
+	frames := k.Plan.Hull.Frames
+	if from < 0 || to >= len(frames) || from >= to {
+		return nil, fmt.Errorf("a filler block from frame %d to %d of %d: choose two frames, the one of lesser x first", from+1, to+1, len(frames))
+	}
+	if !(spacing > 0) {
+		return nil, fmt.Errorf("sections every %g mm: give a spacing above zero", spacing)
+	}
+	x0, x1 := frames[from].X(), frames[to].X()
+	if (x1-x0)/spacing > mostSections {
+		return nil, fmt.Errorf("sections every %g mm are more than %d between frames %s and %s: give a wider spacing", spacing, mostSections, frames[from].Name, frames[to].Name)
+	}
+	var out []float64
+	for i := 0; x0+float64(i)*spacing < x1-1e-6; i++ {
+		out = append(out, x0+float64(i)*spacing)
+	}
+	return append(out, x1), nil
+}
+
+// sectionName tells where a section lies.
+func sectionName(k *loft.Planking, from, to int, x float64) string {
+	frames := k.Plan.Hull.Frames
+	for _, i := range []int{from, to} {
+		if math.Abs(x-frames[i].X()) < 1e-6 {
+			return "Frame " + frames[i].Name
+		}
+	}
+	return fmt.Sprintf("%s + %.2f mm", frames[from].Name, x-frames[from].X())
+}
+
+// sectionPiece draws the half or the whole of a section, with the frames'
+// outline round it.
+func sectionPiece(title string, in, out []mgl64.Vec3, whole bool) *piece {
+	p := &piece{}
+	top, foot, wide := math.Inf(-1), math.Inf(1), 0.0
+	for _, pts := range [][]mgl64.Vec3{in, out} {
+		for _, q := range pts {
+			top, foot, wide = max(top, q.Z()), min(foot, q.Z()), max(wide, q.Y())
+		}
+	}
+	p.lines(0, 0, 1e3, title)
+	const numbers = 15.0 // room for the names of the level lines
+	centre := draw.Pt(numbers+3, lineOf+4)
+	if whole {
+		centre.X += wide
+	}
+	at := func(q mgl64.Vec3, side float64) draw.Point {
+		return draw.Pt(centre.X+side*q.Y(), centre.Y+top-q.Z())
+	}
+	p.levelLines(centre, top, foot, wide, whole)
+	p.Line(draw.Ink, chain, draw.Pt(centre.X, centre.Y-3), draw.Pt(centre.X, centre.Y+top-foot+3))
+	p.Line(draw.Cut, stout, closed(in, at, whole)...)
+	for _, side := range []float64{1, -1} {
+		var pts []draw.Point
+		for _, q := range out {
+			pts = append(pts, at(q, side))
+		}
+		if side > 0 || whole {
+			p.Line(draw.Limit, broken, pts...)
+		}
+	}
+	p.w, p.h = max(p.w, centre.X+wide+3), centre.Y+top-foot+4
+	return p
+}
+
+// closed runs down one side of a section and back up the other, or its centre
+// line.
+func closed(in []mgl64.Vec3, at func(mgl64.Vec3, float64) draw.Point, whole bool) []draw.Point {
+	var pts []draw.Point
+	for _, q := range in {
+		pts = append(pts, at(q, 1))
+	}
+	if whole {
+		for i := len(in) - 1; i >= 0; i-- {
+			pts = append(pts, at(in[i], -1))
+		}
+	} else {
+		pts = append(pts, at(in[len(in)-1], 0), at(in[0], 0))
+	}
+	return append(pts, pts[0])
+}
+
+// levelLines draws the heights over the base line across a section.
+func (p *piece) levelLines(centre draw.Point, top, foot, wide float64, whole bool) {
+	left := centre.X - 2
+	if whole {
+		left -= wide
+	}
+	for z := math.Ceil(foot/levels) * levels; z <= top; z += levels {
+		y := centre.Y + top - z
+		p.Line(draw.Grid, thin, draw.Pt(left, y), draw.Pt(centre.X+wide+2, y))
+		p.Text(draw.Pt(left-0.8, y+draw.CapHeight(small)/2), fmt.Sprintf("z %g", z), draw.Ink, small, draw.Right)
+	}
+}

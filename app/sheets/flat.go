@@ -1,0 +1,319 @@
+package sheets
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/app/draw"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// FlatStrakes gives the shape of every strake of a layer, full size: as a
+// straight-edged taper those that can be sprung from stock, identical ones
+// gathered as one set, and the developed shape of those that are cut from
+// sheet. There must be such a layer.
+func FlatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+	l := k.Layers[layer-1]
+	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k), s.Room.Width)}
+	for _, set := range taperSets(l, sprung(k, layer, s)) {
+		pieces = append(pieces, taperPiece(k, l, set, s))
+	}
+	springs := map[string]bool{}
+	for _, st := range sprung(k, layer, s) {
+		springs[st.ID] = true
+	}
+	for _, st := range l.Strakes {
+		if f, err := l.Flat(st.ID); err == nil && !springs[st.ID] {
+			pieces = append(pieces, flatPiece(k, l, st, f, s))
+		}
+	}
+	return flow(kind{
+		section: "Flat strakes", cut: true,
+		name:  fmt.Sprintf("flat-strakes-layer-%d", layer),
+		title: fmt.Sprintf("Flat strakes, layer %d", layer),
+	}, pieces, s.Room)
+}
+
+// FlatStrake gives the developed shape of one strake of a layer, whether it can
+// be sprung or not. The error is that of Layer.Flat.
+func FlatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet, error) {
+	if layer < 1 || layer > len(k.Layers) {
+		return draw.Sheet{}, fmt.Errorf("there is no layer %d: the plan has %d", layer, len(k.Layers))
+	}
+	l := k.Layers[layer-1]
+	f, err := l.Flat(id)
+	if err != nil {
+		return draw.Sheet{}, err
+	}
+	for _, st := range l.Strakes {
+		if st.ID == id {
+			return flow(kind{
+				section: "Flat strakes", cut: true,
+				name:  "strake-" + strings.ReplaceAll(id, "/", "-"),
+				title: fmt.Sprintf("Strake %s, layer %d, flat", short(id), layer),
+			}, []*piece{flatPiece(k, l, st, f, s)}, s.Room)[0], nil
+		}
+	}
+	return draw.Sheet{}, err
+}
+
+// flatWords tells how the flat sheets are meant.
+func flatWords(k *loft.Planking) string {
+	side, other := asDrawn(&k.Plan.Hull)
+	return fmt.Sprintf("Shapes and widths, in mm, are those of the face that lies on the frames. Each is drawn as its outer face is seen on the %s side; turned over it is the %s strake: cut two. Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative. Dashed: what is left on to hold it by.", side, other)
+}
+
+// sprung lists the strakes that can be bent edgeways from straight stock: the
+// strain of edge-set at the strip's edge, κg·w/2, stays within the limit.
+func sprung(k *loft.Planking, layer int, s Settings) []*loft.Strake {
+	var out []*loft.Strake
+	for _, st := range k.Layers[layer-1].Strakes {
+		if st.To > st.From && edgeStrain(k, layer, st) <= s.EdgeStrain {
+			out = append(out, st)
+		}
+	}
+	return out
+}
+
+// edgeStrain is the greatest strain of edge-set in a strake, a ratio.
+func edgeStrain(k *loft.Planking, layer int, st *loft.Strake) float64 {
+	return math.Abs(float64(st.EdgeSetMax)) * stockWidth(k, layer) / 2
+}
+
+// stockWidth is the width of the strips of a layer, mm.
+func stockWidth(k *loft.Planking, layer int) float64 { return k.Plan.Layers[layer-1].Stock.Width }
+
+// shape is a flat strake placed on paper: y downwards, x from the left.
+type shape struct {
+	upper, lower []draw.Point
+	w, h         float64
+	straight     bool // its lower edge is straight and level
+}
+
+// placed turns a flat shape so that its middle line's chord is level, or of a
+// garboard its upper edge's, and moves it to (0, 0).
+func placed(f *loft.Flat, garboard bool) shape {
+	n := len(f.Upper) - 1
+	a, b := f.Upper[0].Add(f.Lower[0]), f.Upper[n].Add(f.Lower[n])
+	if garboard {
+		a, b = f.Upper[0], f.Upper[n]
+	}
+	e := b.Sub(a).Normalize()
+	turn := func(p mgl64.Vec2) draw.Point {
+		return draw.Pt(p.X()*e.X()+p.Y()*e.Y(), p.X()*e.Y()-p.Y()*e.X())
+	}
+	var out shape
+	lo, hi := draw.Pt(math.Inf(1), math.Inf(1)), draw.Pt(math.Inf(-1), math.Inf(-1))
+	for i := range f.Upper {
+		out.upper, out.lower = append(out.upper, turn(f.Upper[i])), append(out.lower, turn(f.Lower[i]))
+		for _, p := range []draw.Point{out.upper[i], out.lower[i]} {
+			lo, hi = draw.Pt(min(lo.X, p.X), min(lo.Y, p.Y)), draw.Pt(max(hi.X, p.X), max(hi.Y, p.Y))
+		}
+	}
+	out.w, out.h = hi.X-lo.X, hi.Y-lo.Y
+	out.move(draw.Pt(-lo.X, -lo.Y))
+	return out
+}
+
+func (s *shape) move(by draw.Point) {
+	for _, edge := range [][]draw.Point{s.upper, s.lower} {
+		for i := range edge {
+			edge[i] = draw.Pt(edge[i].X+by.X, edge[i].Y+by.Y)
+		}
+	}
+}
+
+// outline runs along the upper edge, back along the lower and closes.
+func (s *shape) outline() []draw.Point {
+	out := append([]draw.Point{}, s.upper...)
+	for i := len(s.lower) - 1; i >= 0; i-- {
+		out = append(out, s.lower[i])
+	}
+	return append(out, s.upper[0])
+}
+
+// overhang gives the open outline of what is left on beyond an end, going on as
+// the edges do there; nil where the strake ends in a point.
+func (s *shape) overhang(atEnd bool, length float64) []draw.Point {
+	i, j := 0, min(4, len(s.upper)-1)
+	if atEnd {
+		i, j = len(s.upper)-1, max(len(s.upper)-5, 0)
+	}
+	a, b := s.upper[i], s.lower[i]
+	if length <= 0 || math.Hypot(a.X-b.X, a.Y-b.Y) < 0.05 {
+		return nil
+	}
+	c, d := s.upper[j], s.lower[j]
+	x, y := a.X+b.X-c.X-d.X, a.Y+b.Y-c.Y-d.Y
+	if s.straight {
+		y = 0
+	}
+	l := length / math.Hypot(x, y)
+	return []draw.Point{a, draw.Pt(a.X+x*l, a.Y+y*l), draw.Pt(b.X+x*l, b.Y+y*l), b}
+}
+
+// margins of a strake's piece, mm: for the names of its rows of numbers.
+const rowNames = 25.0
+
+// flatPiece draws a developed strake.
+func flatPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s Settings) *piece {
+	p := &piece{}
+	y := p.lines(0, 0, s.Room.Width, flatTitle(k, l, st, f))
+	sh := placed(f, st.Garboard)
+	sh.move(draw.Pt(rowNames, y+5.5))
+	drawEnds(p, k, rowNames, y+2.8)
+	p.Line(draw.Cut, thin, sh.outline()...)
+	drawOverhang(p, k, &sh, s.Overhang)
+	var marks []crossing
+	for _, m := range f.Frames {
+		u, w := sh.upper[m.Rung], sh.lower[m.Rung]
+		p.Line(draw.Pencil, hair, u, w)
+		marks = append(marks, crossing{m.Frame, w})
+	}
+	numberInside(p, st, &sh, f)
+	p.w = max(p.w, rowNames+sh.w+s.Overhang)
+	crossingRows(p, l, marks, y+5.5+sh.h, strakeRows(l, st))
+	return p
+}
+
+// flatTitle says what a developed strake is.
+func flatTitle(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat) string {
+	what := "Strake"
+	if st.Garboard {
+		what = "Garboard"
+	}
+	side, other := asDrawn(&k.Plan.Hull)
+	return fmt.Sprintf("%s %s, layer %d: cut from sheet. %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %.2f mm.",
+		what, short(st.ID), l.Number, side, other, f.Length, f.Width, f.Sweep, f.Misfit)
+}
+
+// drawEnds draws the way of the grain and of the bow over a strake.
+func drawEnds(p *piece, k *loft.Planking, x, y float64) {
+	p.text(x, y+draw.CapHeight(small)/2, "grain", small, draw.Left)
+	x += draw.TextWidth("grain", small) + 1.5
+	p.arrow(draw.Pt(x+14, y), draw.Pt(x, y))
+	p.arrow(draw.Pt(x+14, y), draw.Pt(x+28, y))
+	x += 36
+	w := draw.TextWidth("bow", small)
+	if k.Plan.Hull.Bow == hull.BowFirst {
+		p.arrow(draw.Pt(x+8, y), draw.Pt(x, y))
+		p.text(x+9.5, y+draw.CapHeight(small)/2, "bow", small, draw.Left)
+	} else {
+		p.text(x, y+draw.CapHeight(small)/2, "bow", small, draw.Left)
+		p.arrow(draw.Pt(x+w+1.5, y), draw.Pt(x+w+9.5, y))
+	}
+	p.text(x+w+16, y+draw.CapHeight(small)/2, "upper edge above", small, draw.Left)
+}
+
+// drawOverhang leaves wood on at the after end, where a strake laid from the bow
+// is let go last, or at the other where that one ends in a point.
+func drawOverhang(p *piece, k *loft.Planking, sh *shape, length float64) {
+	after := k.Plan.Hull.Bow == hull.BowFirst
+	over := sh.overhang(after, length)
+	if over == nil {
+		over = sh.overhang(!after, length)
+	}
+	p.Line(draw.Pencil, broken, over...)
+}
+
+// numberInside writes the strake's number onto the wood wherever a bay holds
+// it, at most every 100 mm.
+func numberInside(p *piece, st *loft.Strake, sh *shape, f *loft.Flat) {
+	text := short(st.ID)
+	w := draw.TextWidth(text, small)
+	last := math.Inf(-1)
+	for i := 0; i+1 < len(f.Frames); i++ {
+		from, to := f.Frames[i].Rung, f.Frames[i+1].Rung
+		m := (from + to) / 2
+		x, y := (sh.upper[m].X+sh.lower[m].X)/2, (sh.upper[m].Y+sh.lower[m].Y)/2
+		if x-last < 100 || !holds(sh, from, to, draw.Pt(x-w/2-0.5, y-draw.CapHeight(small)/2-0.3), draw.Pt(x+w/2+0.5, y+draw.CapHeight(small)/2+0.3)) {
+			continue
+		}
+		p.Text(draw.Pt(x, y+draw.CapHeight(small)/2), text, draw.Ink, small, draw.Centre)
+		last = x
+	}
+}
+
+// holds tells whether a box lies between two rungs and both edges.
+func holds(sh *shape, from, to int, a, b draw.Point) bool {
+	if max(sh.upper[from].X, sh.lower[from].X) > a.X || min(sh.upper[to].X, sh.lower[to].X) < b.X {
+		return false
+	}
+	for i := from; i <= to; i++ {
+		if sh.upper[i].X >= a.X-2 && sh.upper[i].X <= b.X+2 && (sh.upper[i].Y > a.Y || sh.lower[i].Y < b.Y) {
+			return false
+		}
+	}
+	return true
+}
+
+// crossing is where a frame's line ends at the lower edge of a piece.
+type crossing struct {
+	frame int
+	at    draw.Point
+}
+
+// valueRow is a row of numbers at the frames.
+type valueRow struct {
+	name  string
+	value func(frame int) string
+}
+
+// strakeRows are the rows under a developed strake.
+func strakeRows(l *loft.Layer, st *loft.Strake) []valueRow {
+	return append([]valueRow{
+		{"frame", l.Surface.FrameName},
+		{"width", func(i int) string { return fmt.Sprintf("%.2f", st.At[i].WidthCut) }},
+	}, bevelRows(st, "")...)
+}
+
+// bevelRows are the bevels of both edges.
+func bevelRows(st *loft.Strake, name string) []valueRow {
+	return []valueRow{
+		{name + "bevel up", func(i int) string { return degrees(st.At[i].BevelUpper.Degrees()) }},
+		{name + "bevel low", func(i int) string { return degrees(st.At[i].BevelLower.Degrees()) }},
+	}
+}
+
+// degrees writes an angle to a tenth, without a minus before zero.
+func degrees(d float64) string {
+	if math.Abs(d) < 0.05 {
+		d = 0
+	}
+	return fmt.Sprintf("%.1f°", d)
+}
+
+// crossingRows writes rows of numbers under a piece whose lowest point is at y,
+// each led to its frame, and sets the piece's height.
+func crossingRows(p *piece, l *loft.Layer, marks []crossing, y float64, rows []valueRow) {
+	const drop = 5.0
+	at, room := make([]float64, len(marks)), make([]float64, len(marks))
+	for i, m := range marks {
+		at[i] = m.at.X
+		for _, r := range rows {
+			room[i] = max(room[i], draw.TextWidth(r.value(m.frame), small)+1.2)
+		}
+	}
+	at = spread(at, room, rowNames+0.5, math.Inf(1))
+	top := y + 1.5
+	for i, m := range marks {
+		p.Line(draw.Grid, hair, m.at, draw.Pt(m.at.X, top), draw.Pt(at[i], top+drop-1))
+	}
+	top += drop
+	for _, r := range rows {
+		p.text(0, top+small*0.8, r.name, small, draw.Left)
+		for i, m := range marks {
+			p.Text(draw.Pt(at[i], top+small*0.8), r.value(m.frame), draw.Ink, small, draw.Centre)
+		}
+		top += lineOf
+	}
+	if n := len(at); n > 0 {
+		p.w = max(p.w, at[n-1]+room[n-1]/2)
+	}
+	p.h = top + 2
+	p.Line(draw.Grid, hair, draw.Pt(0, p.h), draw.Pt(p.w, p.h))
+}

@@ -1,0 +1,178 @@
+package sheets
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/app/draw"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// numberMap is the hull in profile from outside on one side.
+type numberMap struct {
+	*piece
+	k     *loft.Planking
+	l     *loft.Layer
+	flip  bool // x runs to the left
+	lo    mgl64.Vec3
+	hi    mgl64.Vec3
+	scale float64
+	at    draw.Point // of the hull's upper left corner
+}
+
+// Room round the hull on a numbering map, mm.
+const (
+	mapSide  = 15.0 // for numbers at either end
+	mapHead  = 10.0 // for the frames' names
+	mapWords = 12.0 // for what stands underneath
+)
+
+// NumberMap gives the map of the strakes' numbers on one side of the hull, as
+// seen from outside: to starboard the bow lies to the right, to port to the
+// left. It is drawn at full size where it goes into the width of the settings;
+// else it is made smaller, and says so: the one sheet that is not full size.
+// There must be such a layer.
+func NumberMap(k *loft.Planking, layer int, side Side, s Settings) draw.Sheet {
+	m := &numberMap{piece: &piece{}, k: k, l: k.Layers[layer-1]}
+	m.flip = side.bowRight() == (k.Plan.Hull.Bow == hull.BowFirst)
+	m.fit(s.MapWidth)
+	m.drawFrames()
+	m.drawSeams()
+	m.drawNumbers()
+	m.words(side)
+	title := fmt.Sprintf("Numbering map, layer %d, %s", layer, side)
+	return flow(kind{section: "Numbering map", name: fmt.Sprintf("number-map-layer-%d-%s", layer, side), title: title}, []*piece{m.piece}, Size{})[0]
+}
+
+// fit finds scale and place.
+func (m *numberMap) fit(width float64) {
+	m.lo, m.hi = m.l.Seams[0].P[0], m.l.Seams[0].P[0]
+	for _, s := range m.l.Seams {
+		for _, p := range s.P {
+			for a := range p {
+				m.lo[a], m.hi[a] = min(m.lo[a], p[a]), max(m.hi[a], p[a])
+			}
+		}
+	}
+	m.scale = min(1, (width-2*mapSide)/(m.hi.X()-m.lo.X()))
+	tall := m.scale * (m.hi.Z() - m.lo.Z())
+	m.w = 2*mapSide + m.scale*(m.hi.X()-m.lo.X())
+	numbers := 3.7 * float64(len(m.l.Strakes))
+	m.at = draw.Pt(mapSide, mapHead+max(numbers-tall, 0)/2)
+	m.h = mapHead + max(numbers, tall) + mapWords
+}
+
+// place gives a point of the hull on the map.
+func (m *numberMap) place(p mgl64.Vec3) draw.Point {
+	x := p.X() - m.lo.X()
+	if m.flip {
+		x = m.hi.X() - p.X()
+	}
+	return draw.Pt(m.at.X+x*m.scale, m.at.Y+(m.hi.Z()-p.Z())*m.scale)
+}
+
+func (m *numberMap) placed(pts []mgl64.Vec3) []draw.Point {
+	out := make([]draw.Point, len(pts))
+	for i, p := range pts {
+		out[i] = m.place(p)
+	}
+	return out
+}
+
+// drawFrames draws the frames and their names in a row above.
+func (m *numberMap) drawFrames() {
+	n := len(m.l.Girths)
+	order := make([]int, n)
+	for i := range order {
+		order[i] = i
+		if m.flip {
+			order[i] = n - 1 - i
+		}
+	}
+	at, room := make([]float64, n), make([]float64, n)
+	tops := make([]draw.Point, n)
+	for i, f := range order {
+		var pts []mgl64.Vec3
+		const steps = 24
+		for j := range steps + 1 {
+			pts = append(pts, m.l.Surface.AtDown(f, m.l.Girths[f]*float64(j)/steps))
+		}
+		line := m.placed(pts)
+		m.Line(draw.FrameInk, hair, line...)
+		tops[i], at[i] = line[0], line[0].X
+		room[i] = draw.TextWidth(m.l.Surface.FrameName(f), small) + 1.2
+	}
+	at = spread(at, room, 0, m.w)
+	for i, f := range order {
+		m.Text(draw.Pt(at[i], small), m.l.Surface.FrameName(f), draw.Ink, small, draw.Centre)
+		m.Line(draw.Grid, hair, tops[i], draw.Pt(tops[i].X, mapHead-2), draw.Pt(at[i], small+1.2))
+	}
+}
+
+func (m *numberMap) drawSeams() {
+	for _, s := range m.l.Seams {
+		m.Line(draw.Seam, thin, m.placed(s.P)...)
+	}
+	for _, b := range m.l.Lines {
+		m.Line(draw.BandInk, heavy, m.placed(b.P)...)
+	}
+}
+
+// drawNumbers writes the strakes' numbers in a column at either end, each led
+// to a dot on its strake at the first frame from there at which it is laid.
+func (m *numberMap) drawNumbers() {
+	for _, left := range []bool{true, false} {
+		var names []string
+		var dots []draw.Point
+		var ys []float64
+		for _, st := range m.l.Strakes {
+			f := endFrame(st, left != m.flip)
+			if f < 0 {
+				continue
+			}
+			dot := m.place(st.Centre.P[m.l.Surface.FrameStation(f)])
+			names, dots, ys = append(names, short(st.ID)), append(dots, dot), append(ys, dot.Y)
+		}
+		y := spread(ys, even(len(ys), 3.7), mapHead-1, m.h-mapWords+2)
+		for i, name := range names {
+			x, align, from := 0.0, draw.Left, draw.TextWidth(name, small)+0.6
+			if !left {
+				x, align, from = m.w, draw.Right, m.w-from
+			}
+			m.Text(draw.Pt(x, y[i]+draw.CapHeight(small)/2), name, draw.Ink, small, align)
+			m.Line(draw.Ink, hair, draw.Pt(from, y[i]), dots[i])
+			m.Mark(dots[i], draw.Disc, 0.8, draw.Ink)
+		}
+	}
+}
+
+// endFrame is the frame of least index at which a strake is laid, or else of
+// greatest; -1 if none.
+func endFrame(st *loft.Strake, least bool) int {
+	best := -1
+	for i, c := range st.At {
+		if c.Laid && (best < 0 || !least) {
+			best = i
+		}
+	}
+	return best
+}
+
+// words says what is seen, and at what size.
+func (m *numberMap) words(side Side) {
+	y := m.h - 2
+	left, right := "stern", "bow"
+	if !side.bowRight() {
+		left, right = right, left
+	}
+	m.Text(draw.Pt(0, y), left, draw.Ink, small, draw.Left)
+	m.Text(draw.Pt(m.w, y), right, draw.Ink, small, draw.Right)
+	size := "full size"
+	if m.scale < 1 {
+		size = fmt.Sprintf("not full size: drawn at %.0f %% of the model", math.Floor(100*m.scale))
+	}
+	m.Text(draw.Pt(m.w/2, y), fmt.Sprintf("Layer %d, %s, seen from outside; heavy: limits and band lines; %s", m.l.Number, side, size), draw.Ink, small, draw.Centre)
+}

@@ -1,0 +1,168 @@
+package sheets
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"strakewright/app/draw"
+)
+
+// Sizes of lettering, em in mm, and the height of a line of it.
+const (
+	small   = draw.SmallestText
+	heading = 5.0
+	lineOf  = 4.4 // small
+	gap     = 5.0 // between pieces
+)
+
+// The pens of paper, mm.
+var (
+	hair   = draw.Pen{Width: 0.13}
+	thin   = draw.Pen{Width: 0.2}
+	stout  = draw.Pen{Width: 0.35}
+	heavy  = draw.Pen{Width: 0.7}
+	broken = draw.Pen{Width: 0.25, Dash: []float64{2.5, 1.5}}
+	chain  = draw.Pen{Width: 0.2, Dash: []float64{6, 1.2, 1, 1.2}}
+)
+
+// piece is a part of a sheet that stays together; it fills the rectangle from
+// (0, 0) to (w, h).
+type piece struct {
+	draw.Drawing
+	w, h float64
+}
+
+// text adds a label and makes room for its width.
+func (p *piece) text(x, y float64, text string, size float64, align draw.Align) {
+	p.Text(draw.Pt(x, y), text, draw.Ink, size, align)
+	if align == draw.Left {
+		p.w = max(p.w, x+draw.TextWidth(text, size))
+	}
+}
+
+// lines adds small text, broken to a width, from y downwards, and gives the y
+// after it.
+func (p *piece) lines(x, y, width float64, text string) float64 {
+	for _, l := range draw.Wrap(text, small, width) {
+		p.text(x, y+small, l, small, draw.Left)
+		y += lineOf
+	}
+	return y
+}
+
+// arrow draws a line with a head at its end.
+func (p *piece) arrow(from, to draw.Point) {
+	const head = 1.8
+	l := math.Hypot(to.X-from.X, to.Y-from.Y)
+	e := draw.Pt((to.X-from.X)/l, (to.Y-from.Y)/l)
+	neck := draw.Pt(to.X-e.X*head, to.Y-e.Y*head)
+	p.Line(draw.Ink, thin, from, neck)
+	p.Area(draw.Ink, to, draw.Pt(neck.X-e.Y*head/3, neck.Y+e.X*head/3), draw.Pt(neck.X+e.Y*head/3, neck.Y-e.X*head/3))
+}
+
+// kind is what the sheets of one sort have in common.
+type kind struct {
+	section, name, title string
+	cut                  bool
+}
+
+// flow lays pieces on sheets, in rows from the left, as many as the room holds;
+// a piece larger than the room has its own row or sheet. No pieces give none.
+func flow(k kind, pieces []*piece, room Size) []draw.Sheet {
+	var out []draw.Sheet
+	var sheet *draw.Sheet
+	x, y, row := 0.0, 0.0, 0.0
+	for _, p := range pieces {
+		if sheet != nil && x > 0 && x+p.w > room.Width {
+			x, y, row = 0, y+row+gap, 0
+		}
+		if sheet == nil || y > 0 && y+p.h > room.Height {
+			out = append(out, draw.Sheet{Section: k.section, Name: k.name, Title: k.title, Cut: k.cut})
+			sheet = &out[len(out)-1]
+			x, y, row = 0, 0, 0
+		}
+		sheet.Drawing.Add(&p.Drawing, draw.Pt(x, y))
+		sheet.Width, sheet.Height = max(sheet.Width, x+p.w), max(sheet.Height, y+p.h)
+		x, row = x+p.w+gap, max(row, p.h)
+	}
+	if len(out) > 1 {
+		for i := range out {
+			out[i].Name = fmt.Sprintf("%s-%02d", k.name, i+1)
+			out[i].Title = fmt.Sprintf("%s (%d of %d)", k.title, i+1, len(out))
+		}
+	}
+	return out
+}
+
+// note is a framed piece of text.
+func note(title, text string, width float64) *piece {
+	const margin = 2.5
+	p := &piece{w: width}
+	y := margin
+	if title != "" {
+		p.text(margin, y+small, title, small, draw.Left)
+		p.Line(draw.Ink, thin, draw.Pt(margin, y+small+0.9), draw.Pt(margin+draw.TextWidth(title, small), y+small+0.9))
+		y += lineOf + 1
+	}
+	p.h = p.lines(margin, y, width-2*margin, text) + margin
+	p.w = width
+	p.Line(draw.Ink, thin, draw.Pt(0, 0), draw.Pt(p.w, 0), draw.Pt(p.w, p.h), draw.Pt(0, p.h), draw.Pt(0, 0))
+	return p
+}
+
+// spread moves places on a line apart, as little as it takes in the sum of
+// squares, so that each has its room and all lie within lo and hi; they keep
+// their order. Without enough room they run on past hi. (Pool adjacent
+// violators: Barlow and others, Statistical Inference under Order Restrictions,
+// 1972.)
+func spread(at, room []float64, lo, hi float64) []float64 {
+	n := len(at)
+	if n == 0 {
+		return nil
+	}
+	offset := make([]float64, n)
+	for i := 1; i < n; i++ {
+		offset[i] = offset[i-1] + (room[i-1]+room[i])/2
+	}
+	type pool struct {
+		mean  float64
+		count int
+	}
+	var pools []pool
+	for i, a := range at {
+		p := pool{a - offset[i], 1}
+		for len(pools) > 0 && pools[len(pools)-1].mean > p.mean {
+			q := pools[len(pools)-1]
+			pools = pools[:len(pools)-1]
+			p = pool{(p.mean*float64(p.count) + q.mean*float64(q.count)) / float64(p.count+q.count), p.count + q.count}
+		}
+		pools = append(pools, p)
+	}
+	out := make([]float64, 0, n)
+	least, most := lo+room[0]/2, hi-room[n-1]/2-offset[n-1]
+	for _, p := range pools {
+		for range p.count {
+			out = append(out, max(min(p.mean, most), least)+offset[len(out)])
+		}
+	}
+	return out
+}
+
+// even gives the same room to each of n.
+func even(n int, room float64) []float64 {
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = room
+	}
+	return out
+}
+
+// short is a strake's ID without its layer, which the sheet itself bears.
+func short(id string) string {
+	_, after, found := strings.Cut(id, "/")
+	if found {
+		return after
+	}
+	return id
+}

@@ -1,0 +1,86 @@
+package sheets
+
+import (
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Settings are the choices that sheets leave to the builder. Lengths in mm,
+// strains as ratios.
+type Settings struct {
+	Room       Size            // what a sheet keeps to where its pieces allow it
+	Tick       float64         // width of a tick strip
+	Overhang   float64         // what is left on a strake's free end to hold it by
+	EdgeStrain float64         // strain of edge-set up to which a strip is sprung: from memory, no source
+	Bend       loft.BendLimits // face strains to bend dry and soaked: from memory, no source
+	OverLong   float64         // how much longer than its gap a wedge is cut, a ratio
+	MapWidth   float64         // of the numbering map
+	Blocks     []Block         // filler blocks; nil for one at either end
+	BlockInset float64         // of their sections; negative for the thickness of all the planking
+}
+
+// Size is the width and height of a rectangle, mm.
+type Size struct{ Width, Height float64 }
+
+// Block is a filler block between two frames (their indices) with sections
+// every so many mm.
+type Block struct {
+	From, To int
+	Spacing  float64
+}
+
+// Usual gives the settings for A4 and Letter paper and common practice.
+func Usual() Settings {
+	return Settings{
+		Room: Size{180, 235}, Tick: 18, Overhang: 15, EdgeStrain: 0.003, Bend: loft.RuleOfThumb,
+		OverLong: 0.10, MapWidth: 250, BlockInset: -1,
+	}
+}
+
+// usualSpacing is that of the sections of a filler block, mm.
+const usualSpacing = 5.0
+
+// blocks are those asked for, or the bay at either end.
+func (s Settings) blocks(k *loft.Planking) []Block {
+	if s.Blocks != nil {
+		return s.Blocks
+	}
+	n := len(k.Plan.Hull.Frames)
+	return []Block{{0, 1, usualSpacing}, {n - 2, n - 1, usualSpacing}}
+}
+
+// inset is that of the filler blocks.
+func (s Settings) inset(k *loft.Planking) float64 {
+	if s.BlockInset >= 0 {
+		return s.BlockInset
+	}
+	sum := 0.0
+	for i := range k.Plan.Layers {
+		sum += k.Plan.Layers[i].Stock.Thickness
+	}
+	return sum
+}
+
+// Side is a side of the ship.
+type Side string
+
+// The two sides.
+const (
+	Starboard Side = "starboard"
+	Port      Side = "port"
+)
+
+// Sides are both, in the order of the booklet.
+var Sides = []Side{Starboard, Port}
+
+// bowRight tells whether the bow lies to the right of one who looks at a side
+// from outside.
+func (s Side) bowRight() bool { return s == Starboard }
+
+// asDrawn is the side whose outer face is seen with rising x to the right.
+func asDrawn(h *hull.Hull) (side, other Side) {
+	if h.Bow == hull.BowFirst {
+		return Port, Starboard
+	}
+	return Starboard, Port
+}

@@ -1,0 +1,156 @@
+package sheets
+
+import (
+	"fmt"
+
+	"strakewright/app/draw"
+	"strakewright/loft"
+)
+
+// Lengths of a tick strip, mm: above its zero, and below the lower limit; how
+// far a mark runs in from the marked edge.
+const (
+	tickHead = 27.0
+	tickTail = 17.5
+	tickMark = 7.0
+)
+
+// TickStrips gives, for either side, a paper strip for every frame: bent round
+// the frame from the upper limit down, its marks are the edges of that layer's
+// strakes, at their girths on the surface that the layer lies on. A strake that
+// is not laid at a frame has no marks there. The marked edge faces the bow.
+// There must be such a layer.
+func TickStrips(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+	var out []draw.Sheet
+	for _, side := range Sides {
+		var strips []*piece
+		for f := range k.Plan.Hull.Frames {
+			strips = append(strips, tickStrip(k, k.Layers[layer-1], f, side, s.Tick))
+		}
+		t := kind{
+			section: "Tick strips", cut: true,
+			name:  fmt.Sprintf("tick-strips-layer-%d-%s", layer, side),
+			title: fmt.Sprintf("Tick strips, layer %d, %s", layer, side),
+		}
+		out = append(out, abreast(t, strips, s.Room.Width)...)
+	}
+	return out
+}
+
+// abreast lays strips side by side, edge to edge, so that one cut parts two.
+func abreast(k kind, strips []*piece, width float64) []draw.Sheet {
+	var rows []*piece
+	for _, p := range strips {
+		if n := len(rows); n == 0 || rows[n-1].w+p.w > width+1e-9 {
+			rows = append(rows, &piece{})
+		}
+		r := rows[len(rows)-1]
+		r.Add(&p.Drawing, draw.Pt(r.w, 0))
+		r.w, r.h = r.w+p.w, max(r.h, p.h)
+	}
+	return flow(k, rows, Size{width, 0})
+}
+
+// tickStrip is the strip of one frame. Its zero is tickHead below its top.
+func tickStrip(k *loft.Planking, l *loft.Layer, frame int, side Side, width float64) *piece {
+	p := &piece{w: width}
+	girth := l.Girths[frame]
+	across := func(inwards float64) float64 { // from the marked edge
+		if side.bowRight() {
+			return width - inwards
+		}
+		return inwards
+	}
+	bottom := tickNumbers(p, l, frame, across, width)
+	bottom = max(bottom, tickHead+girth)
+	p.h = bottom + tickTail
+	tickMarks(p, l, frame, across)
+	tickWords(p, k, l, frame, side, bottom)
+	p.Line(draw.Cut, thin, draw.Pt(0, 0), draw.Pt(width, 0), draw.Pt(width, p.h), draw.Pt(0, p.h), draw.Pt(0, 0))
+	return p
+}
+
+// tickMarks draws the edges of the strakes: limits and band lines heavy and
+// over the whole strip, the others from the marked edge.
+func tickMarks(p *piece, l *loft.Layer, frame int, across func(float64) float64) {
+	j := l.Surface.FrameStation(frame)
+	for _, b := range l.Lines {
+		y := tickHead + b.Down[j]
+		p.Line(draw.Pencil, heavy, draw.Pt(0, y), draw.Pt(p.w, y))
+	}
+	for _, m := range tickEdges(l, frame) {
+		y := tickHead + m
+		p.Line(draw.Pencil, thin, draw.Pt(across(0), y), draw.Pt(across(tickMark), y))
+	}
+}
+
+// tickEdges gives every edge of a strake at a frame, mm down, once each.
+func tickEdges(l *loft.Layer, frame int) []float64 {
+	var out []float64
+	for _, st := range l.Strakes {
+		c := st.At[frame]
+		if !c.Laid {
+			continue
+		}
+		for _, m := range []float64{c.Upper, c.Upper + c.WidthFrame} {
+			if n := len(out); n == 0 || m-out[n-1] > 1e-6 {
+				out = append(out, m)
+			}
+		}
+	}
+	return out
+}
+
+// tickNumbers writes the strakes' numbers beside their marks, spread apart and
+// led to their places where strakes are narrow; it gives the y below the last.
+func tickNumbers(p *piece, l *loft.Layer, frame int, across func(float64) float64, width float64) float64 {
+	var names []string
+	var middle []float64
+	for _, st := range l.Strakes {
+		if c := st.At[frame]; c.Laid {
+			names = append(names, short(st.ID))
+			middle = append(middle, tickHead+c.Upper+c.WidthFrame/2)
+		}
+	}
+	const pitch = 3.7
+	const clear = 0.45 // of the heavy lines at either end
+	at := spread(middle, even(len(names), pitch), tickHead+clear, tickHead+l.Girths[frame]-clear)
+	for i, y := range at {
+		w := draw.TextWidth(names[i], small)
+		x, align := across(width-1.2), draw.Left
+		if across(0) == 0 {
+			align = draw.Right
+		}
+		p.Text(draw.Pt(x, y+draw.CapHeight(small)/2), names[i], draw.Ink, small, align)
+		p.Line(draw.Ink, hair, draw.Pt(across(width-1.6-w), y), draw.Pt(across(tickMark-2), middle[i]))
+	}
+	if len(at) == 0 {
+		return 0
+	}
+	return at[len(at)-1] + pitch/2
+}
+
+// tickWords writes what the strip is, over its zero and under its end.
+func tickWords(p *piece, k *loft.Planking, l *loft.Layer, frame int, side Side, bottom float64) {
+	room := p.w - 1.2
+	mid := func(y float64, text string, size float64) {
+		p.Text(draw.Pt(p.w/2, y), draw.Fit(text, size, room), draw.Ink, size, draw.Centre)
+	}
+	mid(6.2, l.Surface.FrameName(frame), 6)
+	mid(11.5, string(side), small)
+	mid(15.7, fmt.Sprintf("layer %d", l.Number), small)
+	p.Mark(draw.Pt(p.w/2-4, 19), draw.Up, 3, draw.Ink)
+	p.text(p.w/2-1, 20.3, "up", small, draw.Left)
+	mid(25.2, k.Plan.Hull.Limits.Upper, small)
+	mid(bottom+4.2, k.Plan.Hull.Limits.Lower, small)
+	mid(bottom+8.6, fmt.Sprintf("%.2f", l.Girths[frame]), small)
+	y := bottom + 13
+	w := draw.TextWidth("bow", small)
+	if side.bowRight() {
+		p.Text(draw.Pt(2, y+1), "bow", draw.Ink, small, draw.Left)
+		p.arrow(draw.Pt(3+w, y-0.2), draw.Pt(p.w-1.5, y-0.2))
+	} else {
+		p.Text(draw.Pt(p.w-2, y+1), "bow", draw.Ink, small, draw.Right)
+		p.arrow(draw.Pt(p.w-3-w, y-0.2), draw.Pt(1.5, y-0.2))
+	}
+}
