@@ -1,0 +1,99 @@
+package paper
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"strakewright/app/draw"
+	"strakewright/app/draw/pdf"
+)
+
+// Book is what a booklet holds.
+type Book struct {
+	Title   string   // of the whole, as "Planking sheets"
+	Setup   Setup    // of its pages
+	Summary []string // lines of the summary page; "" leaves a space
+	Sheets  []draw.Sheet
+}
+
+// link is a rectangle of a page, in true mm, that leads to a sheet.
+type link struct {
+	from, to draw.Point
+	sheet    int
+}
+
+// Booklet writes a PDF of contents, cautions, summary and all sheets, with
+// bookmarks. Nothing is written unless the whole came about: ctx stops it
+// between pages with ctx's error. progress, unless nil, is told of each page.
+func Booklet(ctx context.Context, w io.Writer, b Book, progress func(done, total int)) error {
+	setup, err := b.Setup.filled()
+	if err != nil {
+		return err
+	}
+	b.Setup = setup
+	leaves, err := b.leaves()
+	if err != nil {
+		return err
+	}
+	bind := binder{doc: pdf.New(documentTitle(b.Title, setup.Ship)), book: &b, links: make([]pdf.Link, len(b.Sheets))}
+	for i := range bind.links {
+		bind.links[i] = bind.doc.NewLink()
+	}
+	for i, l := range leaves {
+		if err := ctx.Err(); err != nil {
+			return fmt.Errorf("the booklet was stopped: %w", err)
+		}
+		bind.add(l, i+1, len(leaves))
+		if progress != nil {
+			progress(i+1, len(leaves))
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return fmt.Errorf("the booklet was stopped: %w", err)
+	}
+	return bind.doc.Write(w)
+}
+
+// leaves are all pages of the booklet; the contents are laid out once to count
+// their pages and again with the numbers.
+func (b *Book) leaves() ([]leaf, error) {
+	sheets, err := layOut(b.Sheets, b.Setup)
+	if err != nil {
+		return nil, err
+	}
+	rest := append(b.cautions(), b.summary()...)
+	at := make([]int, len(b.Sheets))
+	first := len(b.contents(at)) + len(rest) + 1
+	for i, l := range sheets {
+		for _, s := range l.starts {
+			at[s.Sheet] = first + i
+		}
+	}
+	return append(append(b.contents(at), rest...), sheets...), nil
+}
+
+// binder adds leaves to a document.
+type binder struct {
+	doc     *pdf.Document
+	book    *Book
+	links   []pdf.Link // of each sheet
+	section string
+}
+
+func (b *binder) add(l leaf, number, of int) {
+	p := l.finished(b.book.Setup, number, of)
+	b.doc.Page(p.Width, p.Height, p.Scale)
+	b.doc.Draw(&p.Drawing)
+	for _, k := range l.links {
+		b.doc.LinkArea(k.from, k.to, b.links[k.sheet])
+	}
+	if l.section != b.section {
+		b.section = l.section
+		b.doc.Bookmark(l.section, 0, l.top())
+	}
+	for _, s := range p.Starts {
+		b.doc.Bookmark(b.book.Sheets[s.Sheet].Title, 1, s.Y)
+		b.doc.Target(b.links[s.Sheet], s.Y)
+	}
+}

@@ -1,0 +1,53 @@
+package paper
+
+import (
+	"io"
+	"math"
+
+	"strakewright/app/draw"
+	"strakewright/app/draw/pdf"
+	"strakewright/app/draw/svg"
+)
+
+// WritePDF writes one sheet as a PDF of as many pages as it takes.
+func WritePDF(w io.Writer, s draw.Sheet, setup Setup) error {
+	pages, err := Pages([]draw.Sheet{s}, setup)
+	if err != nil {
+		return err
+	}
+	doc := pdf.New(documentTitle(s.Title, setup.Ship))
+	for i := range pages {
+		p := &pages[i]
+		doc.Page(p.Width, p.Height, p.Scale)
+		doc.Draw(&p.Drawing)
+	}
+	return doc.Write(w)
+}
+
+func documentTitle(title, ship string) string {
+	if ship == "" {
+		return title
+	}
+	return title + ", " + ship
+}
+
+// WriteSVG writes one sheet as an SVG at full size, in one piece, with its
+// title over it and the bars below it.
+func WriteSVG(w io.Writer, s draw.Sheet, ship string) error {
+	framed := framed(&s, ship)
+	return svg.Write(w, &framed)
+}
+
+// framed is a sheet with a margin, a heading and the bars.
+func framed(s *draw.Sheet, ship string) draw.Sheet {
+	const edge = 5
+	width := math.Max(s.Width, leastWidth)
+	out := *s
+	out.Drawing = draw.Drawing{}
+	out.Width, out.Height = width+2*edge, s.Height+2*edge+headHeight+footHeight+2*breath
+	p := page{width: out.Width, height: out.Height, mx: 1, my: 1, margin: edge}
+	out.Drawing.Add(&s.Drawing, draw.Pt(p.left(), p.windowTop()))
+	heading(&out.Drawing, p, s.Title, ship, "", "")
+	foot(&out.Drawing, draw.Pt(p.left(), p.bottom()-footHeight), p.right()-p.left())
+	return out
+}
