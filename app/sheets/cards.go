@@ -24,12 +24,16 @@ func MarkingCards(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	}, pieces, s.Room)
 }
 
+// actionSigns are the signs of what is done with a strip, the same as in the
+// strake table.
+var actionSigns = map[loft.Action]string{loft.Taper: "<", loft.Full: "=", loft.Gap: ">"}
+
 func markingCard(k *loft.Planking, l *loft.Layer, frame int) *table {
 	t := &table{
 		title:   fmt.Sprintf("Frame %s, layer %d: mm down from the %s", l.Surface.FrameName(frame), l.Number, k.Plan.Hull.Limits.Upper),
-		columns: []column{{"strake", 12.5, false}, {"from", 12.5, true}, {"to", 12.5, true}, {"width", 11, true}, {"", 8, false}},
+		columns: []column{{"strake", 13, false}, {"from", 13.3, true}, {"to", 13.3, true}, {"width", 11.4, true}, {"", 5, false}},
+		foot:    "< taper   = leave whole   > gap",
 	}
-	t.columns[4] = column{"strip", 9.5, false}
 	for _, st := range l.Strakes {
 		c := st.At[frame]
 		if !c.Laid {
@@ -37,7 +41,7 @@ func markingCard(k *loft.Planking, l *loft.Layer, frame int) *table {
 		}
 		t.rows = append(t.rows, []string{
 			short(st.ID), fmt.Sprintf("%.2f", c.Upper), fmt.Sprintf("%.2f", c.Upper+c.WidthFrame),
-			fmt.Sprintf("%.2f", c.WidthFrame), string(c.Action),
+			fmt.Sprintf("%.2f", c.WidthFrame), actionSigns[c.Action],
 		})
 	}
 	return t

@@ -81,7 +81,11 @@ func sectionPlaces(k *loft.Planking, from, to int, spacing float64) ([]float64, 
 func sectionName(k *loft.Planking, from, to int, x float64) string {
 	frames := k.Plan.Hull.Frames
 	for _, i := range []int{from, to} {
-		if math.Abs(x-frames[i].X()) < 1e-6 {
+		switch {
+		case math.Abs(x-frames[i].X()) >= 1e-6:
+		case frames[i].IsEnd():
+			return fmt.Sprintf("%s, at x = %.2f mm", frames[i].Name, x)
+		default:
 			return "Frame " + frames[i].Name
 		}
 	}

@@ -156,26 +156,28 @@ func (s *shape) overhang(atEnd bool, length float64) []draw.Point {
 	return []draw.Point{a, draw.Pt(a.X+x*l, a.Y+y*l), draw.Pt(b.X+x*l, b.Y+y*l), b}
 }
 
-// margins of a strake's piece, mm: for the names of its rows of numbers.
-const rowNames = 25.0
+// rowNames is the width of the names of a strake's rows of numbers, mm, and
+// shapeLeft where the strake itself begins.
+const rowNames, shapeLeft = 25.0, 30.0
 
 // flatPiece draws a developed strake.
 func flatPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s Settings) *piece {
 	p := &piece{}
 	y := p.lines(0, 0, s.Room.Width, flatTitle(k, l, st, f))
 	sh := placed(f, st.Garboard)
-	sh.move(draw.Pt(rowNames, y+5.5))
-	drawEnds(p, k, rowNames, y+2.8)
+	sh.move(draw.Pt(shapeLeft, y+5.5))
+	drawEnds(p, k, shapeLeft, y+2.8)
 	p.Line(draw.Cut, thin, sh.outline()...)
 	drawOverhang(p, k, &sh, s.Overhang)
 	var marks []crossing
+	var rungs []int
 	for _, m := range f.Frames {
 		u, w := sh.upper[m.Rung], sh.lower[m.Rung]
 		p.Line(draw.Pencil, hair, u, w)
-		marks = append(marks, crossing{m.Frame, w})
+		marks, rungs = append(marks, crossing{m.Frame, w}), append(rungs, m.Rung)
 	}
-	numberInside(p, st, &sh, f)
-	p.w = max(p.w, rowNames+sh.w+s.Overhang)
+	numberInside(p, short(st.ID), &sh, rungs)
+	p.w = max(p.w, shapeLeft+sh.w+s.Overhang)
 	crossingRows(p, l, marks, y+5.5+sh.h, strakeRows(l, st))
 	return p
 }
@@ -187,7 +189,7 @@ func flatTitle(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat) s
 		what = "Garboard"
 	}
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("%s %s, layer %d: cut from sheet. %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %.2f mm.",
+	return fmt.Sprintf("%s %s, layer %d, cut from sheet: %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %.2f mm.",
 		what, short(st.ID), l.Number, side, other, f.Length, f.Width, f.Sweep, f.Misfit)
 }
 
@@ -220,22 +222,29 @@ func drawOverhang(p *piece, k *loft.Planking, sh *shape, length float64) {
 	p.Line(draw.Pencil, broken, over...)
 }
 
-// numberInside writes the strake's number onto the wood wherever a bay holds
-// it, at most every 100 mm.
-func numberInside(p *piece, st *loft.Strake, sh *shape, f *loft.Flat) {
-	text := short(st.ID)
-	w := draw.TextWidth(text, small)
+// numberInside writes the strake's number onto the wood wherever a bay between
+// two frames (their rungs) holds it, at most every 100 mm.
+func numberInside(p *piece, text string, sh *shape, frames []int) {
+	w, up := draw.TextWidth(text, small)/2, draw.CapHeight(small)/2
 	last := math.Inf(-1)
-	for i := 0; i+1 < len(f.Frames); i++ {
-		from, to := f.Frames[i].Rung, f.Frames[i+1].Rung
-		m := (from + to) / 2
-		x, y := (sh.upper[m].X+sh.lower[m].X)/2, (sh.upper[m].Y+sh.lower[m].Y)/2
-		if x-last < 100 || !holds(sh, from, to, draw.Pt(x-w/2-0.5, y-draw.CapHeight(small)/2-0.3), draw.Pt(x+w/2+0.5, y+draw.CapHeight(small)/2+0.3)) {
-			continue
+	for i := 0; i+1 < len(frames); i++ {
+		from, to := frames[i], frames[i+1]
+		m := sh.middle(from, to)
+		if m.X-last >= 100 && holds(sh, from, to, draw.Pt(m.X-w-0.5, m.Y-up-0.3), draw.Pt(m.X+w+0.5, m.Y+up+0.3)) {
+			p.Text(draw.Pt(m.X, m.Y+up), text, draw.Ink, small, draw.Centre)
+			last = m.X
 		}
-		p.Text(draw.Pt(x, y+draw.CapHeight(small)/2), text, draw.Ink, small, draw.Centre)
-		last = x
 	}
+}
+
+// middle is the middle of the bay between two rungs.
+func (s *shape) middle(from, to int) draw.Point {
+	if to == from+1 {
+		a, b := s.upper[from], s.lower[to]
+		return draw.Pt((a.X+b.X)/2, (a.Y+b.Y+s.upper[to].Y+s.lower[from].Y)/4)
+	}
+	m := (from + to) / 2
+	return draw.Pt((s.upper[m].X+s.lower[m].X)/2, (s.upper[m].Y+s.lower[m].Y)/2)
 }
 
 // holds tells whether a box lies between two rungs and both edges.
@@ -244,7 +253,7 @@ func holds(sh *shape, from, to int, a, b draw.Point) bool {
 		return false
 	}
 	for i := from; i <= to; i++ {
-		if sh.upper[i].X >= a.X-2 && sh.upper[i].X <= b.X+2 && (sh.upper[i].Y > a.Y || sh.lower[i].Y < b.Y) {
+		if (to == from+1 || sh.upper[i].X >= a.X-2 && sh.upper[i].X <= b.X+2) && (sh.upper[i].Y > a.Y || sh.lower[i].Y < b.Y) {
 			return false
 		}
 	}
@@ -295,10 +304,10 @@ func crossingRows(p *piece, l *loft.Layer, marks []crossing, y float64, rows []v
 	for i, m := range marks {
 		at[i] = m.at.X
 		for _, r := range rows {
-			room[i] = max(room[i], draw.TextWidth(r.value(m.frame), small)+1.2)
+			room[i] = max(room[i], draw.TextWidth(r.value(m.frame), small)+2)
 		}
 	}
-	at = spread(at, room, rowNames+0.5, math.Inf(1))
+	at = spread(at, room, rowNames, math.Inf(1))
 	top := y + 1.5
 	for i, m := range marks {
 		p.Line(draw.Grid, hair, m.at, draw.Pt(m.at.X, top), draw.Pt(at[i], top+drop-1))

@@ -28,6 +28,7 @@ const (
 	mapSide  = 15.0 // for numbers at either end
 	mapHead  = 10.0 // for the frames' names
 	mapWords = 12.0 // for what stands underneath
+	mapPitch = 3.7  // from number to number
 )
 
 // NumberMap gives the map of the strakes' numbers on one side of the hull, as
@@ -60,7 +61,7 @@ func (m *numberMap) fit(width float64) {
 	m.scale = min(1, (width-2*mapSide)/(m.hi.X()-m.lo.X()))
 	tall := m.scale * (m.hi.Z() - m.lo.Z())
 	m.w = 2*mapSide + m.scale*(m.hi.X()-m.lo.X())
-	numbers := 3.7 * float64(len(m.l.Strakes))
+	numbers := mapPitch * float64(len(m.l.Strakes))
 	m.at = draw.Pt(mapSide, mapHead+max(numbers-tall, 0)/2)
 	m.h = mapHead + max(numbers, tall) + mapWords
 }
@@ -122,21 +123,23 @@ func (m *numberMap) drawSeams() {
 }
 
 // drawNumbers writes the strakes' numbers in a column at either end, each led
-// to a dot on its strake at the first frame from there at which it is laid.
+// to a dot on its strake. A strake that does not come to an end has no number
+// there, and one that comes to neither has them at both, led to the first frame
+// from there at which it is laid.
 func (m *numberMap) drawNumbers() {
 	for _, left := range []bool{true, false} {
 		var names []string
 		var dots []draw.Point
 		var ys []float64
 		for _, st := range m.l.Strakes {
-			f := endFrame(st, left != m.flip)
+			f := numberedAt(st, left != m.flip)
 			if f < 0 {
 				continue
 			}
 			dot := m.place(st.Centre.P[m.l.Surface.FrameStation(f)])
 			names, dots, ys = append(names, short(st.ID)), append(dots, dot), append(ys, dot.Y)
 		}
-		y := spread(ys, even(len(ys), 3.7), mapHead-1, m.h-mapWords+2)
+		y := spread(ys, even(len(ys), mapPitch), mapHead-1, m.h-mapWords+2)
 		for i, name := range names {
 			x, align, from := 0.0, draw.Left, draw.TextWidth(name, small)+0.6
 			if !left {
@@ -144,21 +147,33 @@ func (m *numberMap) drawNumbers() {
 			}
 			m.Text(draw.Pt(x, y[i]+draw.CapHeight(small)/2), name, draw.Ink, small, align)
 			m.Line(draw.Ink, hair, draw.Pt(from, y[i]), dots[i])
-			m.Mark(dots[i], draw.Disc, 0.8, draw.Ink)
+			m.Area(draw.Ink, draw.Mark{At: dots[i], Shape: draw.Disc, Size: 0.8}.Outline()...)
 		}
 	}
 }
 
-// endFrame is the frame of least index at which a strake is laid, or else of
-// greatest; -1 if none.
-func endFrame(st *loft.Strake, least bool) int {
-	best := -1
+// numberedAt is the frame at which a strake is numbered at the end of least x,
+// or else of greatest; -1 if it is not.
+func numberedAt(st *loft.Strake, least bool) int {
+	first, last := -1, -1
 	for i, c := range st.At {
-		if c.Laid && (best < 0 || !least) {
-			best = i
+		if c.Laid {
+			if first < 0 {
+				first = i
+			}
+			last = i
 		}
 	}
-	return best
+	n := len(st.At) - 1
+	switch {
+	case first < 0:
+		return -1
+	case least && (first == 0 || last < n):
+		return first
+	case !least && (last == n || first > 0):
+		return last
+	}
+	return -1
 }
 
 // words says what is seen, and at what size.

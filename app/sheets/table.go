@@ -18,6 +18,7 @@ type table struct {
 	columns []column
 	spans   []column // a line of headings over the columns' own; each as wide as those it spans. May be nil
 	rows    [][]string
+	foot    string // a line under it; may be empty
 }
 
 const cellPad = 1.1
@@ -25,6 +26,9 @@ const cellPad = 1.1
 // pieces draws the table, cut into pieces no higher than that.
 func (t *table) pieces(height float64) []*piece {
 	var out []*piece
+	if t.foot != "" {
+		height -= lineOf + 1
+	}
 	for from := 0; from < len(t.rows) || from == 0; {
 		p := &piece{}
 		y := t.top(p, from > 0)
@@ -40,6 +44,10 @@ func (t *table) pieces(height float64) []*piece {
 		}
 		p.w, p.h = max(p.w, t.width()), y
 		t.rule(p)
+		if t.foot != "" {
+			p.text(0, y+0.6+small, t.foot, small, draw.Left)
+			p.h += lineOf + 1
+		}
 		out = append(out, p)
 		if n == from {
 			break

@@ -102,7 +102,7 @@ func alike(a, b []notch) bool {
 func taperPiece(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) *piece {
 	p := &piece{}
 	y := p.lines(0, 0, s.Room.Width, taperTitle(k, l, set, s)) + 5.5
-	drawEnds(p, k, rowNames, y-2.7)
+	drawEnds(p, k, shapeLeft, y-2.7)
 	deepest := 0.0
 	for _, n := range set.notches {
 		deepest = max(deepest, n.width)
@@ -111,7 +111,7 @@ func taperPiece(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) *pie
 	sh := shape{straight: true}
 	var marks []crossing
 	for _, n := range set.notches {
-		u, w := draw.Pt(rowNames+n.at, base-n.width), draw.Pt(rowNames+n.at, base)
+		u, w := draw.Pt(shapeLeft+n.at, base-n.width), draw.Pt(shapeLeft+n.at, base)
 		sh.upper, sh.lower = append(sh.upper, u), append(sh.lower, w)
 		if n.frame >= 0 {
 			p.Line(draw.Pencil, hair, u, w)
@@ -120,22 +120,39 @@ func taperPiece(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) *pie
 	}
 	p.Line(draw.Cut, thin, sh.outline()...)
 	drawOverhang(p, k, &sh, s.Overhang)
-	p.w = max(p.w, rowNames+set.notches[len(set.notches)-1].at+s.Overhang)
+	numberInside(p, set.names(), &sh, between(0, len(set.notches)))
+	p.w = max(p.w, shapeLeft+set.notches[len(set.notches)-1].at+s.Overhang)
 	crossingRows(p, l, marks, base, taperRows(l, set))
 	return p
 }
 
 // taperTitle says what a set is and how many to cut, for both sides.
 func taperTitle(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) string {
-	var names []string
 	strain := 0.0
 	for _, st := range set.strakes {
-		names = append(names, short(st.ID))
 		strain = max(strain, edgeStrain(k, l.Number, st))
 	}
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("Taper, layer %d, cut %d: %s; one of each %s, one %s turned over. Sprung from straight stock: edge-set strains it %.2f %% at most (up to %.2f %% is a rule of thumb, from memory: change it to suit the wood). Plane the upper edge in a vice; “=” leaves the strip as it is.",
-		l.Number, 2*len(names), strings.Join(names, ", "), side, other, 100*strain, 100*s.EdgeStrain)
+	return fmt.Sprintf("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it %.2f %% at most (up to %.2f %% is a rule of thumb, from memory: change it to suit the wood). Plane the upper edge in a vice; at “=” the strip stays whole, and its inner face, once bevelled, is as wide as written.",
+		l.Number, 2*len(set.strakes), set.names(), side, other, 100*strain, 100*s.EdgeStrain)
+}
+
+// names lists the strakes of a set.
+func (t *taperSet) names() string {
+	var out []string
+	for _, st := range t.strakes {
+		out = append(out, short(st.ID))
+	}
+	return strings.Join(out, ", ")
+}
+
+// between lists the whole numbers from a up to but not b.
+func between(a, b int) []int {
+	var out []int
+	for ; a < b; a++ {
+		out = append(out, a)
+	}
+	return out
 }
 
 // taperRows are the rows under a set: places and widths, then the bevels of

@@ -2,6 +2,7 @@ package sheets
 
 import (
 	"fmt"
+	"math"
 
 	"strakewright/app/draw"
 	"strakewright/loft"
@@ -13,6 +14,8 @@ const (
 	tickHead = 27.0
 	tickTail = 17.5
 	tickMark = 7.0
+	// tickColumn is the width of a second column of numbers.
+	tickColumn = 8.0
 )
 
 // TickStrips gives, for either side, a paper strip for every frame: bent round
@@ -51,36 +54,42 @@ func abreast(k kind, strips []*piece, width float64) []draw.Sheet {
 	return flow(k, rows, Size{width, 0})
 }
 
-// tickStrip is the strip of one frame. Its zero is tickHead below its top.
+// tickStrip is the strip of one frame. Its zero is tickHead below its top. Where
+// strakes are narrow it is wider, and their numbers stand in two columns.
 func tickStrip(k *loft.Planking, l *loft.Layer, frame int, side Side, width float64) *piece {
 	p := &piece{w: width}
-	girth := l.Girths[frame]
+	names := tickNames(l, frame)
+	if names.crowded {
+		p.w += tickColumn
+	}
 	across := func(inwards float64) float64 { // from the marked edge
 		if side.bowRight() {
-			return width - inwards
+			return p.w - inwards
 		}
 		return inwards
 	}
-	bottom := tickNumbers(p, l, frame, across, width)
-	bottom = max(bottom, tickHead+girth)
+	bottom := max(tickNumbers(p, names, across), tickHead+l.Girths[frame])
 	p.h = bottom + tickTail
 	tickMarks(p, l, frame, across)
 	tickWords(p, k, l, frame, side, bottom)
-	p.Line(draw.Cut, thin, draw.Pt(0, 0), draw.Pt(width, 0), draw.Pt(width, p.h), draw.Pt(0, p.h), draw.Pt(0, 0))
+	p.Line(draw.Cut, thin, draw.Pt(0, 0), draw.Pt(p.w, 0), draw.Pt(p.w, p.h), draw.Pt(0, p.h), draw.Pt(0, 0))
 	return p
 }
 
-// tickMarks draws the edges of the strakes: limits and band lines heavy and
-// over the whole strip, the others from the marked edge.
+// tickMarks draws the edges of the strakes from the marked edge: limits and
+// band lines heavy and longer, the upper limit over the whole strip.
 func tickMarks(p *piece, l *loft.Layer, frame int, across func(float64) float64) {
-	j := l.Surface.FrameStation(frame)
-	for _, b := range l.Lines {
-		y := tickHead + b.Down[j]
-		p.Line(draw.Pencil, heavy, draw.Pt(0, y), draw.Pt(p.w, y))
-	}
 	for _, m := range tickEdges(l, frame) {
 		y := tickHead + m
 		p.Line(draw.Pencil, thin, draw.Pt(across(0), y), draw.Pt(across(tickMark), y))
+	}
+	j := l.Surface.FrameStation(frame)
+	for i, b := range l.Lines {
+		y, reach := tickHead+b.Down[j], tickMark+1.2
+		if i == 0 {
+			reach = p.w
+		}
+		p.Line(draw.Pencil, heavy, draw.Pt(across(0), y), draw.Pt(across(reach), y))
 	}
 }
 
@@ -101,33 +110,64 @@ func tickEdges(l *loft.Layer, frame int) []float64 {
 	return out
 }
 
-// tickNumbers writes the strakes' numbers beside their marks, spread apart and
-// led to their places where strakes are narrow; it gives the y below the last.
-func tickNumbers(p *piece, l *loft.Layer, frame int, across func(float64) float64, width float64) float64 {
-	var names []string
-	var middle []float64
+// tickPitch is the least distance from one number to the next below it, mm.
+const tickPitch = 3.7
+
+// strakeNames are the numbers of the strakes laid at a frame, and where their
+// middles lie on its strip.
+type strakeNames struct {
+	text    []string
+	middle  []float64
+	lo, hi  float64 // where they may stand
+	crowded bool    // they do not go into one column near their places
+}
+
+func tickNames(l *loft.Layer, frame int) strakeNames {
+	const clear = 0.45 // of the heavy lines at either end
+	n := strakeNames{lo: tickHead + clear, hi: tickHead + l.Girths[frame] - clear}
 	for _, st := range l.Strakes {
 		if c := st.At[frame]; c.Laid {
-			names = append(names, short(st.ID))
-			middle = append(middle, tickHead+c.Upper+c.WidthFrame/2)
+			n.text = append(n.text, short(st.ID))
+			n.middle = append(n.middle, tickHead+c.Upper+c.WidthFrame/2)
 		}
 	}
-	const pitch = 3.7
-	const clear = 0.45 // of the heavy lines at either end
-	at := spread(middle, even(len(names), pitch), tickHead+clear, tickHead+l.Girths[frame]-clear)
-	for i, y := range at {
-		w := draw.TextWidth(names[i], small)
-		x, align := across(width-1.2), draw.Left
-		if across(0) == 0 {
-			align = draw.Right
+	for i, y := range spread(n.middle, even(len(n.middle), tickPitch), n.lo, n.hi) {
+		n.crowded = n.crowded || math.Abs(y-n.middle[i]) > tickPitch/2
+	}
+	return n
+}
+
+// tickNumbers writes the strakes' numbers beside their marks, spread apart and
+// led to their places; it gives the y below the last.
+func tickNumbers(p *piece, n strakeNames, across func(float64) float64) float64 {
+	columns := 1
+	if n.crowded {
+		columns = 2
+	}
+	bottom := 0.0
+	for c := range columns {
+		var at []float64
+		for i := c; i < len(n.middle); i += columns {
+			at = append(at, n.middle[i])
 		}
-		p.Text(draw.Pt(x, y+draw.CapHeight(small)/2), names[i], draw.Ink, small, align)
-		p.Line(draw.Ink, hair, draw.Pt(across(width-1.6-w), y), draw.Pt(across(tickMark-2), middle[i]))
+		for j, y := range spread(at, even(len(at), tickPitch), n.lo, n.hi) {
+			i := c + j*columns
+			tickNumber(p, n.text[i], y, n.middle[i], across, p.w-float64(c)*tickColumn)
+			bottom = max(bottom, y+tickPitch/2)
+		}
 	}
-	if len(at) == 0 {
-		return 0
+	return bottom
+}
+
+// tickNumber writes one number, its far end so far in from the marked edge.
+func tickNumber(p *piece, text string, y, middle float64, across func(float64) float64, far float64) {
+	align := draw.Left
+	if across(0) == 0 {
+		align = draw.Right
 	}
-	return at[len(at)-1] + pitch/2
+	p.Text(draw.Pt(across(far-1.2), y+draw.CapHeight(small)/2), text, draw.Ink, small, align)
+	near := far - 1.6 - draw.TextWidth(text, small)
+	p.Line(draw.Ink, hair, draw.Pt(across(near), y), draw.Pt(across(tickMark+1.5), middle), draw.Pt(across(tickMark-2), middle))
 }
 
 // tickWords writes what the strip is, over its zero and under its end.
@@ -139,7 +179,8 @@ func tickWords(p *piece, k *loft.Planking, l *loft.Layer, frame int, side Side, 
 	mid(6.2, l.Surface.FrameName(frame), 6)
 	mid(11.5, string(side), small)
 	mid(15.7, fmt.Sprintf("layer %d", l.Number), small)
-	p.Mark(draw.Pt(p.w/2-4, 19), draw.Up, 3, draw.Ink)
+	x := p.w/2 - 4
+	p.Area(draw.Ink, draw.Pt(x, 17.6), draw.Pt(x+1.6, 20.2), draw.Pt(x-1.6, 20.2))
 	p.text(p.w/2-1, 20.3, "up", small, draw.Left)
 	mid(25.2, k.Plan.Hull.Limits.Upper, small)
 	mid(bottom+4.2, k.Plan.Hull.Limits.Lower, small)

@@ -15,7 +15,10 @@ func Wedges(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	if len(l.Wedges) == 0 {
 		return nil
 	}
-	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width)}
+	pieces := []*piece{
+		note("Before cutting", knifeCaution, s.Room.Width),
+		note("", "Wedges fill what strips of the stock leave open where they are laid whole. Where the strakes are cut to their full shapes from sheet, they close the gap themselves.", s.Room.Width),
+	}
 	for _, w := range l.Wedges {
 		pieces = append(pieces, wedgePiece(k, l, w, s))
 	}
@@ -35,8 +38,8 @@ func wedgePiece(k *loft.Planking, l *loft.Layer, w loft.Wedge, s Settings) *piec
 	if w.Stealer {
 		what = "Stealer"
 	}
-	y := p.lines(0, 0, s.Room.Width, fmt.Sprintf("%s under %s, layer %d: cut 2, one a side. Point towards frame %s, %.1f mm before frame %s; %.2f mm wide at %s. Drawn %.0f %% over-long: fit it, then trim it.",
-		what, short(w.Below), l.Number, name(w.From), w.Length, name(w.To), w.Width, name(w.To), 100*s.OverLong)) + 1
+	y := p.lines(0, 0, s.Room.Width, fmt.Sprintf("%s under %s, layer %d: cut 2, one a side. %.2f mm wide at frame %s, its point %.1f mm from there towards frame %s. Drawn %.0f %% over-long: fit it, then trim it.",
+		what, short(w.Below), l.Number, w.Width, name(w.To), w.Length, name(w.From), 100*s.OverLong)) + 1
 	over := 1 + s.OverLong
 	top, base := y, y+w.Width*over
 	tip, end := 1.0, 1+w.Length*over
