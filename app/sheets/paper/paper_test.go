@@ -201,6 +201,16 @@ func TestCutsCoverTheLengthWithTheFewestPieces(t *testing.T) {
 	assert.LessOrEqual(t, got[1], 180.0, "the second piece begins before a label that the first splits")
 }
 
+// Crosses beyond the ends of a row of pieces join nothing: no page is spent on
+// room for them.
+func TestARowOfPiecesHasNoMoreThanItNeeds(t *testing.T) {
+	s := strake(1, 194+184)
+	g := gridOf(&s, 194, 245, 10)
+	assert.Len(t, g.columns, 2)
+	assert.Zero(t, g.gx)
+	assert.Equal(t, float64(gutter), g.gy)
+}
+
 func TestSmallSheetsShareAPageAndKeepApart(t *testing.T) {
 	pages, err := Pages(sheets(), Setup{Ship: ship})
 	require.NoError(t, err)

@@ -26,7 +26,7 @@ func gridOf(s *draw.Sheet, w, h, overlap float64) grid {
 	if s.Width <= w && s.Height <= h {
 		return grid{columns: []float64{0}, rows: []float64{0}, w: w, h: h}
 	}
-	gx, gy := gutterOf(s.Width, w), gutterOf(s.Height, h)
+	gx, gy := gutterOf(s.Width, w, s.Height > h), gutterOf(s.Height, h, s.Width > w)
 	across, down := labelSpans(s)
 	return grid{
 		columns: cuts(-gx, s.Width+gx, w, overlap, across),
@@ -35,9 +35,14 @@ func gridOf(s *draw.Sheet, w, h, overlap float64) grid {
 	}
 }
 
-// gutterOf is narrower where a length just fits its window.
-func gutterOf(length, window float64) float64 {
-	if length > window {
+// gutterOf is the gutter before and after a length: none unless seams end in
+// it, as they do where the other direction is cut; narrower where the length
+// just fits its window.
+func gutterOf(length, window float64, seams bool) float64 {
+	switch {
+	case !seams:
+		return 0
+	case length > window:
 		return gutter
 	}
 	return math.Min(gutter, (window-length)/2)
