@@ -189,8 +189,8 @@ func flatTitle(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat) s
 		what = "Garboard"
 	}
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("%s %s, layer %d, cut from sheet: %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %.2f mm.",
-		what, short(st.ID), l.Number, side, other, f.Length, f.Width, f.Sweep, f.Misfit)
+	return fmt.Sprintf("%s %s, layer %d, cut from sheet: %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.",
+		what, short(st.ID), l.Number, side, other, f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005))
 }
 
 // drawEnds draws the way of the grain and of the bow over a strake.
@@ -223,7 +223,8 @@ func drawOverhang(p *piece, k *loft.Planking, sh *shape, length float64) {
 }
 
 // numberInside writes the strake's number onto the wood wherever a bay between
-// two frames (their rungs) holds it, at most every 100 mm.
+// two frames (their rungs) holds it, at most every 100 mm, and over its end of
+// rising x where none stands near: each piece of paper is to bear it.
 func numberInside(p *piece, text string, sh *shape, frames []int) {
 	w, up := draw.TextWidth(text, small)/2, draw.CapHeight(small)/2
 	last := math.Inf(-1)
@@ -235,7 +236,19 @@ func numberInside(p *piece, text string, sh *shape, frames []int) {
 			last = m.X
 		}
 	}
+	n := len(sh.upper) - 1
+	end := draw.Pt(sh.upper[n].X-w-1, math.Inf(1))
+	if end.X-last < 100 || end.X-w < shapeLeft+endsWidth {
+		return
+	}
+	for i := n; i >= 0 && (i >= n-1 || sh.upper[i+1].X > end.X-w); i-- {
+		end.Y = min(end.Y, sh.upper[i].Y)
+	}
+	p.Text(draw.Pt(end.X, end.Y-1), text, draw.Ink, small, draw.Centre)
 }
+
+// endsWidth is how far drawEnds reaches over a strake, mm.
+const endsWidth = 115.0
 
 // middle is the middle of the bay between two rungs.
 func (s *shape) middle(from, to int) draw.Point {

@@ -73,7 +73,7 @@ func (t *table) top(p *piece, again bool) float64 {
 		if again {
 			title += ", continued"
 		}
-		y = p.lines(0, 0, max(t.width(), 60), title) + 1
+		y = p.lines(0, 0, t.width(), title) + 1
 	}
 	p.Line(draw.Ink, stout, draw.Pt(0, y), draw.Pt(t.width(), y))
 	if t.spans != nil {

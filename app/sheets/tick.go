@@ -138,23 +138,19 @@ func tickNames(l *loft.Layer, frame int) strakeNames {
 }
 
 // tickNumbers writes the strakes' numbers beside their marks, spread apart and
-// led to their places; it gives the y below the last.
+// led to their places; it gives the y below the last. In two columns, the lines
+// from the far one run between the numbers of the near one.
 func tickNumbers(p *piece, n strakeNames, across func(float64) float64) float64 {
 	columns := 1
 	if n.crowded {
 		columns = 2
 	}
+	pitch := tickPitch / float64(columns)
+	inset := (tickPitch - pitch) / 2
 	bottom := 0.0
-	for c := range columns {
-		var at []float64
-		for i := c; i < len(n.middle); i += columns {
-			at = append(at, n.middle[i])
-		}
-		for j, y := range spread(at, even(len(at), tickPitch), n.lo, n.hi) {
-			i := c + j*columns
-			tickNumber(p, n.text[i], y, n.middle[i], across, p.w-float64(c)*tickColumn)
-			bottom = max(bottom, y+tickPitch/2)
-		}
+	for i, y := range spread(n.middle, even(len(n.middle), pitch), n.lo+inset, n.hi-inset) {
+		tickNumber(p, n.text[i], y, n.middle[i], across, p.w-float64(i%columns)*tickColumn)
+		bottom = y + tickPitch/2
 	}
 	return bottom
 }
