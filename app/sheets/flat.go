@@ -3,6 +3,7 @@ package sheets
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -19,15 +20,12 @@ import (
 func FlatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k), s.Room.Width)}
-	for _, set := range taperSets(l, sprung(k, layer, s)) {
+	straight := sprung(l, s)
+	for _, set := range taperSets(l, straight) {
 		pieces = append(pieces, taperPiece(k, l, set, s))
 	}
-	springs := map[string]bool{}
-	for _, st := range sprung(k, layer, s) {
-		springs[st.ID] = true
-	}
 	for _, st := range l.Strakes {
-		if f, err := l.Flat(st.ID); err == nil && !springs[st.ID] {
+		if f, err := l.Flat(st.ID); err == nil && !slices.Contains(straight, st) {
 			pieces = append(pieces, flatPiece(k, l, st, f, s))
 		}
 	}
@@ -69,10 +67,10 @@ func flatWords(k *loft.Planking) string {
 
 // sprung lists the strakes that can be bent edgeways from straight stock: the
 // strain of edge-set at the strip's edge, κg·w/2, stays within the limit.
-func sprung(k *loft.Planking, layer int, s Settings) []*loft.Strake {
+func sprung(l *loft.Layer, s Settings) []*loft.Strake {
 	var out []*loft.Strake
-	for _, st := range k.Layers[layer-1].Strakes {
-		if st.To > st.From && edgeStrain(k, layer, st) <= s.EdgeStrain {
+	for _, st := range l.Strakes {
+		if st.To > st.From && edgeStrain(st) <= s.EdgeStrain {
 			out = append(out, st)
 		}
 	}
@@ -80,12 +78,7 @@ func sprung(k *loft.Planking, layer int, s Settings) []*loft.Strake {
 }
 
 // edgeStrain is the greatest strain of edge-set in a strake, a ratio.
-func edgeStrain(k *loft.Planking, layer int, st *loft.Strake) float64 {
-	return math.Abs(float64(st.EdgeSetMax)) * stockWidth(k, layer) / 2
-}
-
-// stockWidth is the width of the strips of a layer, mm.
-func stockWidth(k *loft.Planking, layer int) float64 { return k.Plan.Layers[layer-1].Stock.Width }
+func edgeStrain(st *loft.Strake) float64 { return math.Abs(float64(st.EdgeSetMax)) * st.Strip / 2 }
 
 // shape is a flat strake placed on paper: y downwards, x from the left.
 type shape struct {

@@ -251,7 +251,7 @@ func barrel(t *testing.T) *loft.Planking {
 func TestIdenticalTapersAreOneSet(t *testing.T) {
 	k := barrel(t)
 	l := k.Layers[0]
-	sets := taperSets(l, sprung(k, 1, Usual()))
+	sets := taperSets(l, sprung(l, Usual()))
 	require.Len(t, sets, 1)
 	assert.Len(t, sets[0].strakes, len(l.Strakes))
 	text := words(FlatStrakes(k, 1, Usual()))
@@ -273,7 +273,7 @@ func TestIdenticalTapersAreOneSet(t *testing.T) {
 func TestTaperIsStraightOnOneSide(t *testing.T) {
 	k := coaster(t)
 	l := k.Layers[0]
-	set := taperSets(l, sprung(k, 1, Usual()))[0]
+	set := taperSets(l, sprung(l, Usual()))[0]
 	st := set.strakes[0]
 	p := taperPiece(k, l, set, Usual())
 	pts := strokes(&p.Drawing, draw.Cut)[0].Points

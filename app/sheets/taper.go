@@ -130,7 +130,7 @@ func taperPiece(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) *pie
 func taperTitle(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) string {
 	strain := 0.0
 	for _, st := range set.strakes {
-		strain = max(strain, edgeStrain(k, l.Number, st))
+		strain = max(strain, edgeStrain(st))
 	}
 	side, other := asDrawn(&k.Plan.Hull)
 	return fmt.Sprintf("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it %.2f %% at most (up to %.2f %% is a rule of thumb, from memory: change it to suit the wood). Plane the upper edge in a vice; at “=” the strip stays whole, and its inner face, once bevelled, is as wide as written.",
