@@ -14,6 +14,7 @@ type Plan struct {
 	Box      []Strips // the strips at hand
 	Shop     []Strips // the strips on sale
 	Cutting  Cutting  // the zero value stands for NewCutting
+	Record   Record   // what was done and measured on the bench, of each side
 
 	extra *extra // keys of the file that this version does not know
 }
@@ -121,6 +122,7 @@ func NewPlan(title string, h Hull) *Plan {
 func (p *Plan) Clone() *Plan {
 	q := *p
 	q.Hull = p.Hull.Clone()
+	q.Record = p.Record.clone()
 	q.Woods, q.Box, q.Shop = slices.Clone(p.Woods), slices.Clone(p.Box), slices.Clone(p.Shop)
 	q.Layers = slices.Clone(p.Layers)
 	for i := range q.Layers {

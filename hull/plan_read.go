@@ -90,6 +90,9 @@ func (r *planReader) plan() *Plan {
 		}
 	}
 	r.timber(o, p)
+	if n, ok := o.take("record"); ok {
+		p.Record = r.record(n, p.Hull.Frames)
+	}
 	p.extra = o.rest()
 	return p
 }

@@ -64,7 +64,8 @@ func (p *Plan) encode() []byte {
 		{"title", p.Title},
 		{"hull", p.Hull.object()},
 		{"layers", layers},
-	}, p.timber()...), p.extra.members()...)
+	}, p.timber()...), p.recordMember()...)
+	root = append(root, p.extra.members()...)
 	var b bytes.Buffer
 	write(&b, root, "")
 	b.WriteByte('\n')

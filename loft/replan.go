@@ -1,0 +1,444 @@
+package loft
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"strakewright/hull"
+)
+
+// Bench says how the work strays from a plan: from memory, no source; settings,
+// of which what is measured soon outweighs all but the first.
+type Bench struct {
+	Measuring float64 // mm: how far a measurement is out, as a standard deviation
+	Creep     float64 // mm a strip: how far this builder's creep may be from the plan's
+	Strake    float64 // mm: how unlike each other a builder's strakes come out
+	Reach     float64 // mm along the hull over which one strake's straying keeps alike
+}
+
+// UsualBench is a careful bench with a rule of half millimetres.
+var UsualBench = Bench{Measuring: 0.2, Creep: 0.15, Strake: 0.08, Reach: 120}
+
+// BandState is a band of one side as it stands on the bench, and what is to be
+// done with the rest of it.
+type BandState struct {
+	Layer, Band int         // from 1
+	Laid        []string    // IDs of the strakes glued, in the order of laying
+	Remaining   []string    // those still to go, from the upper limit down
+	Measured    bool        // something was measured in this band
+	Creep       float64     // mm a strip over the plan: this builder's own, as learned
+	CreepBound  float64     // mm: its standard deviation
+	Left        []float64   // mm of girth left at every frame
+	LeftBound   []float64   // mm: its standard deviation
+	Straying    []float64   // mm at every frame: how much more is left than was planned
+	Widths      [][]float64 // mm along the frame, [remaining strake][frame]: what is left, shared afresh; 0 where dropped
+	Change      [][]float64 // mm against the plan
+	Queries     []Query     // measurements that can hardly be, left out of account
+}
+
+// Query is a measurement that can hardly be right.
+type Query struct {
+	Entry int // index into the entries given
+	Why   string
+}
+
+// sight is one measurement, as a sum over strakes of how far each strayed from
+// its width at a frame.
+type sight struct {
+	entry  int
+	frame  int
+	at     float64      // arc length of the frame along the band, mm
+	over   map[int]bool // strakes of the band, from 0
+	strays float64      // mm
+}
+
+// Replan follows the bench record of one side of a layer (from 0): from what
+// was glued and measured it learns this builder's creep and what remains of
+// every band at every frame, and shares that afresh among the strakes to go.
+// An entry that names no strake, band or frame of the plan is an error that
+// names the entry.
+//
+// Straying is estimated by Gaussian process regression (Rasmussen and Williams,
+// Gaussian Processes for Machine Learning, 2006, chapter 2): each strake strays
+// by the builder's own creep, the same for all, and by a part of its own that
+// changes smoothly along the hull; a measurement sees the sum over the strakes
+// laid by then. So frames that were not measured follow by a smooth course
+// between those that were, and a measurement is believed only as far as the
+// others bear it out.
+func (k *Planking) Replan(layer int, entries []hull.Entry, bench Bench) ([]BandState, error) {
+	if layer < 0 || layer >= len(k.Layers) {
+		return nil, noLayer(k.Plan, layer)
+	}
+	l := k.Layers[layer]
+	var out []BandState
+	for _, b := range l.Bands {
+		s := benchBand{l: l, b: b, bench: bench, entries: entries}
+		state, err := s.state()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, state)
+	}
+	return out, nil
+}
+
+// benchBand is one band on the bench.
+type benchBand struct {
+	l       *Layer
+	b       *Band
+	bench   Bench
+	entries []hull.Entry
+	along   []float64    // arc length at every frame, mm
+	laid    map[int]bool // strakes glued, from 0
+	order   []int        // as they were glued
+	widths  [][]float64  // [strake][frame]: as planned, and since the last measurement as shared afresh
+	cut     map[int]bool // strakes whose widths stand, since they were cut
+	fresh   bool         // something was measured since the widths were shared
+	sights  []sight
+	queries []Query
+}
+
+func (s *benchBand) state() (BandState, error) {
+	mid := s.l.Strakes[s.b.first+len(s.b.weights)/2].Centre
+	for i := range s.l.Surface.Frames() {
+		s.along = append(s.along, mid.S[s.l.Surface.FrameStation(i)])
+	}
+	s.laid, s.cut = map[int]bool{}, map[int]bool{}
+	for n := range s.b.weights {
+		var row []float64
+		for _, c := range s.l.Strakes[s.b.first+n].At {
+			row = append(row, c.WidthFrame)
+		}
+		s.widths = append(s.widths, row)
+	}
+	for i, e := range s.entries {
+		if e.Layer != s.l.Number {
+			continue
+		}
+		if err := s.take(i, e); err != nil {
+			return BandState{}, fmt.Errorf("entry %d of the record: %w", i+1, err)
+		}
+	}
+	s.doubt()
+	g := s.regress(s.sights)
+	s.share(g)
+	return s.tell(g), nil
+}
+
+// take follows one entry.
+func (s *benchBand) take(i int, e hull.Entry) error {
+	if e.Doing == hull.LeftOver {
+		if e.Band < 1 || e.Band > len(s.l.Bands) {
+			return fmt.Errorf("there is no band %d in layer %d", e.Band, s.l.Number)
+		}
+		if e.Band != s.b.Number {
+			return nil
+		}
+		return s.see(i, e, s.laid, func(frame int) float64 { return e.MM - s.without(frame, s.laid) })
+	}
+	n := s.strake(e.Strake)
+	if n < 0 {
+		if s.l.strakeNamed(e.Strake) < 0 {
+			return fmt.Errorf("there is no strake %s in layer %d", e.Strake, s.l.Number)
+		}
+		return nil // of another band
+	}
+	switch e.Doing {
+	case hull.Cutout:
+		s.cutNow(n)
+	case hull.Glued:
+		s.cutNow(n)
+		if !s.laid[n] {
+			s.laid[n] = true
+			s.order = append(s.order, n)
+		}
+	case hull.Removed:
+		delete(s.laid, n)
+		for j, o := range s.order {
+			if o == n {
+				s.order = append(s.order[:j:j], s.order[j+1:]...)
+				break
+			}
+		}
+	case hull.AsLaid:
+		return s.see(i, e, map[int]bool{n: true}, func(frame int) float64 { return s.widths[n][frame] - e.MM })
+	case hull.GapAbove:
+		return s.see(i, e, map[int]bool{n: true}, func(int) float64 { return -e.MM })
+	}
+	return nil
+}
+
+// strakeNamed is the index of a strake, or -1.
+func (l *Layer) strakeNamed(id string) int {
+	for n, st := range l.Strakes {
+		if st.ID == id {
+			return n
+		}
+	}
+	return -1
+}
+
+// strake is the place of a strake in the band, or -1.
+func (s *benchBand) strake(id string) int {
+	n := s.l.strakeNamed(id) - s.b.first
+	if n < 0 || n >= len(s.b.weights) {
+		return -1
+	}
+	return n
+}
+
+// cutNow fixes a strake's widths: those that the plan, or the last sharing,
+// told when it was cut.
+func (s *benchBand) cutNow(n int) {
+	if s.cut[n] {
+		return
+	}
+	if s.fresh {
+		s.doubt()
+		s.share(s.regress(s.sights))
+	}
+	s.cut[n] = true
+}
+
+// without is what a frame's girth leaves besides strakes as wide as they were
+// cut.
+func (s *benchBand) without(frame int, laid map[int]bool) float64 {
+	left := s.b.Girths[frame]
+	for n := range laid {
+		left -= s.widths[n][frame]
+	}
+	return left
+}
+
+// see keeps a measurement, unless it can't be.
+func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, strays func(frame int) float64) error {
+	frame := -1
+	for f, name := range s.l.Surface.names {
+		if name == e.Frame {
+			frame = f
+		}
+	}
+	if frame < 0 {
+		return fmt.Errorf("there is no frame %s", e.Frame)
+	}
+	switch {
+	case e.MM < 0:
+		s.query(i, fmt.Sprintf("%.1f mm is less than nothing", e.MM))
+	case e.MM > s.b.Girths[frame]+farOff:
+		s.query(i, fmt.Sprintf("%.1f mm is more than the whole band, %.1f mm at frame %s", e.MM, s.b.Girths[frame], e.Frame))
+	case len(over) == 0:
+		// Before the first strake what is left is the whole band: it tells of
+		// the frames, not of the strakes.
+	default:
+		s.sights = append(s.sights, sight{i, frame, s.along[frame], s.there(over, frame), strays(frame)})
+		s.fresh = true
+	}
+	return nil
+}
+
+// there are those strakes that are laid at a frame and have not dropped out.
+func (s *benchBand) there(strakes map[int]bool, frame int) map[int]bool {
+	out := make(map[int]bool, len(strakes))
+	for n := range strakes {
+		if s.plan(n, frame) > 0 {
+			out[n] = true
+		}
+	}
+	return out
+}
+
+func (s *benchBand) query(entry int, why string) {
+	s.queries = append(s.queries, Query{entry, why})
+}
+
+// farOff is how far, mm, a measurement may be off what the others lead to
+// expect before it is queried.
+const farOff = 3
+
+// doubt queries the measurements that the others contradict: the worst first,
+// by its distance from what is expected of it without it, until none is far
+// off.
+func (s *benchBand) doubt() {
+	for len(s.sights) > 2 {
+		worst, off := -1, 0.0
+		for i := range s.sights {
+			without := append(append([]sight{}, s.sights[:i]...), s.sights[i+1:]...)
+			mean, _ := s.expect(without, s.sights[i].over, s.sights[i].at)
+			if d := math.Abs(mean - s.sights[i].strays); d > off {
+				worst, off = i, d
+			}
+			if len(s.sights) > 60 {
+				break // many together bear each other out; see below
+			}
+		}
+		if len(s.sights) > 60 {
+			worst, off = s.roughest()
+		}
+		if off <= farOff {
+			return
+		}
+		e := s.entries[s.sights[worst].entry]
+		s.query(s.sights[worst].entry, fmt.Sprintf("%.1f mm at frame %s is %.1f mm off what its neighbours lead to expect", e.MM, e.Frame, off))
+		s.sights = append(s.sights[:worst:worst], s.sights[worst+1:]...)
+	}
+}
+
+// roughest is the measurement farthest from the course through all of them.
+func (s *benchBand) roughest() (worst int, off float64) {
+	g := s.regress(s.sights)
+	for i, x := range s.sights {
+		mean, _ := g.expect(x.over, x.at)
+		if d := math.Abs(mean - x.strays); d > off {
+			worst, off = i, d
+		}
+	}
+	return worst, off
+}
+
+func (s *benchBand) expect(sights []sight, over map[int]bool, at float64) (mean, deviation float64) {
+	return s.regress(sights).expect(over, at)
+}
+
+// regression is the Gaussian process conditioned on sights.
+type regression struct {
+	s      *benchBand
+	sights []sight
+	chol   mat.Cholesky
+	alpha  mat.VecDense // (K + σ²I)⁻¹·strays
+}
+
+// regress conditions the process.
+func (s *benchBand) regress(sights []sight) *regression {
+	g := &regression{s: s, sights: sights}
+	n := len(sights)
+	if n == 0 {
+		return g
+	}
+	k := mat.NewSymDense(n, nil)
+	y := mat.NewVecDense(n, nil)
+	for i, a := range sights {
+		for j := i; j < n; j++ {
+			k.SetSym(i, j, s.covariance(a.over, a.at, sights[j].over, sights[j].at))
+		}
+		k.SetSym(i, i, k.At(i, i)+s.bench.Measuring*s.bench.Measuring+1e-12)
+		y.SetVec(i, a.strays)
+	}
+	if !g.chol.Factorize(k) || g.chol.SolveVecTo(&g.alpha, y) != nil {
+		g.sights = nil // no belief in any; the plan stands
+	}
+	return g
+}
+
+// covariance of what two sets of strakes stray in all, at two places: the
+// creep they share, and the part of each strake that is in both.
+func (s *benchBand) covariance(a map[int]bool, at float64, b map[int]bool, bt float64) float64 {
+	both := 0
+	for n := range a {
+		if b[n] {
+			both++
+		}
+	}
+	d := (at - bt) / s.bench.Reach
+	c, w := s.bench.Creep, s.bench.Strake
+	return c*c*float64(len(a)*len(b)) + w*w*float64(both)*math.Exp(-d*d/2)
+}
+
+// expect is what a set of strakes strays in all at a place.
+func (g *regression) expect(over map[int]bool, at float64) (mean, deviation float64) {
+	prior := g.s.covariance(over, at, over, at)
+	return g.condition(prior, func(x sight) float64 { return g.s.covariance(over, at, x.over, x.at) })
+}
+
+// creep is the builder's own, by strip.
+func (g *regression) creep() (mean, deviation float64) {
+	c := g.s.bench.Creep
+	return g.condition(c*c, func(x sight) float64 { return c * c * float64(len(x.over)) })
+}
+
+// condition gives mean and deviation of a quantity of that prior variance and
+// covariance with the sights.
+func (g *regression) condition(prior float64, with func(sight) float64) (mean, deviation float64) {
+	if len(g.sights) == 0 {
+		return 0, math.Sqrt(prior)
+	}
+	k := mat.NewVecDense(len(g.sights), nil)
+	for i, x := range g.sights {
+		k.SetVec(i, with(x))
+	}
+	var w mat.VecDense
+	if err := g.chol.SolveVecTo(&w, k); err != nil {
+		return 0, math.Sqrt(prior)
+	}
+	return mat.Dot(k, &g.alpha), math.Sqrt(max(prior-mat.Dot(k, &w), 0))
+}
+
+// share shares what is left at every frame, less what the strakes to go will
+// creep and those cut already take, among those not yet cut.
+func (s *benchBand) share(g *regression) {
+	s.fresh = false
+	stray, _ := g.creep()
+	for i := range s.along {
+		mean, _ := g.expect(s.there(s.laid, i), s.along[i])
+		left := s.without(i, s.laid) + mean
+		planned := 0.0
+		for n := range s.b.weights {
+			w := s.plan(n, i)
+			if s.laid[n] || w == 0 {
+				continue
+			}
+			left += stray
+			if s.cut[n] {
+				left -= s.widths[n][i]
+			} else {
+				planned += w
+			}
+		}
+		for n := range s.b.weights {
+			if !s.cut[n] && planned > 0 {
+				s.widths[n][i] = max(s.plan(n, i)*left/planned, 0)
+			}
+		}
+	}
+}
+
+// plan is a strake's width at a frame as first planned.
+func (s *benchBand) plan(n, frame int) float64 {
+	return s.l.Strakes[s.b.first+n].At[frame].WidthFrame
+}
+
+// tell puts the band's state together.
+func (s *benchBand) tell(g *regression) BandState {
+	out := BandState{Layer: s.l.Number, Band: s.b.Number, Queries: s.queries, Measured: len(s.sights) > 0}
+	stray, bound := g.creep()
+	out.Creep, out.CreepBound = -stray, bound
+	for _, n := range s.order {
+		out.Laid = append(out.Laid, s.l.Strakes[s.b.first+n].ID)
+	}
+	for i := range s.along {
+		mean, deviation := g.expect(s.there(s.laid, i), s.along[i])
+		left, planned := max(s.without(i, s.laid)+mean, 0), 0.0
+		for n := range s.b.weights {
+			if !s.laid[n] {
+				planned += s.plan(n, i)
+			}
+		}
+		out.Left = append(out.Left, left)
+		out.LeftBound = append(out.LeftBound, deviation)
+		out.Straying = append(out.Straying, left-planned)
+	}
+	for n := range s.b.weights {
+		if s.laid[n] {
+			continue
+		}
+		out.Remaining = append(out.Remaining, s.l.Strakes[s.b.first+n].ID)
+		change := make([]float64, len(s.along))
+		for i := range change {
+			change[i] = s.widths[n][i] - s.plan(n, i)
+		}
+		out.Widths = append(out.Widths, s.widths[n])
+		out.Change = append(out.Change, change)
+	}
+	return out
+}
