@@ -12,7 +12,7 @@ import (
 )
 
 // timbered is the cutter with all that is told of its wood.
-var timbered = strings.Replace(cutter, `  "record"`, `  "woods": [
+var timbered = strings.Replace(cutter, `  "rigging"`, `  "woods": [
     {"name": "hedge plum", "radial": 4, "tangential": 8.5, "source": "own oven", "from": "the hedge"},
     {"name": "quince", "radial": 5, "tangential": 9}
   ],
@@ -25,7 +25,7 @@ var timbered = strings.Replace(cutter, `  "record"`, `  "woods": [
     {"width": 5, "thickness": 1.5, "length": 600, "count": 12, "price": 0.8}
   ],
   "cutting": {"kerf": 0.8, "overhang": 0, "between": 2, "shift": 3, "laying": "upward", "pins": 1, "pegs": 4, "saw": "fine"},
-  "record"`, 1)
+  "rigging"`, 1)
 
 func TestReadTimber(t *testing.T) {
 	p, err := ReadPlan(strings.NewReader(timbered), "")
@@ -63,7 +63,7 @@ func TestTimberLeftOut(t *testing.T) {
 	assert.Equal(t, text, written(t, p))
 	assert.NotContains(t, text, "moisture")
 	assert.NotContains(t, text, "cutting")
-	some, err := ReadPlan(strings.NewReader(strings.Replace(cutter, `"record"`, `"cutting": {"kerf": 1}, "record"`, 1)), "")
+	some, err := ReadPlan(strings.NewReader(strings.Replace(cutter, `"rigging"`, `"cutting": {"kerf": 1}, "rigging"`, 1)), "")
 	require.NoError(t, err)
 	want := NewCutting()
 	want.Kerf = 1
