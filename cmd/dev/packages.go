@@ -31,6 +31,7 @@ var (
 		{"xauth", "opens that display to the test and to nobody else"},
 		{"xdotool", "moves the mouse and presses keys in the real window"},
 		{"geographiclib-tools", "GeodSolve: geodesics to check our own against"},
+		{"glpk-utils", "glpsol: the fewest and cheapest strips, to check our own against"},
 		{"poppler-utils", "pdftoppm: printed sheets as pixels, to measure them"},
 		{"qpdf", "checks the PDFs that sheets are printed from"},
 		{"librsvg2-bin", "rsvg-convert: sheets as SVG, to measure them"},
