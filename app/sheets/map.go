@@ -21,6 +21,8 @@ type numberMap struct {
 	hi    mgl64.Vec3
 	scale float64
 	at    draw.Point // of the hull's upper left corner
+
+	numbered []*loft.Strake
 }
 
 // Room round the hull on a numbering map, mm.
@@ -29,13 +31,16 @@ const (
 	mapHead  = 10.0 // for the frames' names
 	mapWords = 12.0 // for what stands underneath
 	mapPitch = 3.7  // from number to number
+	// mapNumbers is the most strakes that are each numbered at either end.
+	mapNumbers = 40
 )
 
 // NumberMap gives the map of the strakes' numbers on one side of the hull, as
 // seen from outside: to starboard the bow lies to the right, to port to the
-// left. It is drawn at full size where it goes into the width of the settings;
-// else it is made smaller, and says so: the one sheet that is not full size.
-// There must be such a layer.
+// left. Of more than forty strakes, every fifth is numbered. It is drawn at
+// full size where it goes into the width of the settings; else it is made
+// smaller, and says so: the one sheet that is not full size. There must be such
+// a layer.
 func NumberMap(k *loft.Planking, layer int, side Side, s Settings) draw.Sheet {
 	m := &numberMap{piece: &piece{}, k: k, l: k.Layers[layer-1]}
 	m.flip = side.bowRight() == (k.Plan.Hull.Bow == hull.BowFirst)
@@ -61,7 +66,11 @@ func (m *numberMap) fit(width float64) {
 	m.scale = min(1, (width-2*mapSide)/(m.hi.X()-m.lo.X()))
 	tall := m.scale * (m.hi.Z() - m.lo.Z())
 	m.w = 2*mapSide + m.scale*(m.hi.X()-m.lo.X())
-	numbers := mapPitch * float64(len(m.l.Strakes))
+	m.numbered = m.l.Strakes
+	if len(m.numbered) > mapNumbers {
+		m.numbered = everyFifth(m.numbered)
+	}
+	numbers := mapPitch * float64(len(m.numbered))
 	m.at = draw.Pt(mapSide, mapHead+max(numbers-tall, 0)/2)
 	m.h = mapHead + max(numbers, tall) + mapWords
 }
@@ -124,14 +133,14 @@ func (m *numberMap) drawSeams() {
 
 // drawNumbers writes the strakes' numbers in a column at either end, each led
 // to a dot on its strake. A strake that does not come to an end has no number
-// there, and one that comes to neither has them at both, led to the first frame
+// there, and one that comes to neither has one at both, led to the first frame
 // from there at which it is laid.
 func (m *numberMap) drawNumbers() {
 	for _, left := range []bool{true, false} {
 		var names []string
 		var dots []draw.Point
 		var ys []float64
-		for _, st := range m.l.Strakes {
+		for _, st := range m.numbered {
 			f := numberedAt(st, left != m.flip)
 			if f < 0 {
 				continue

@@ -70,6 +70,37 @@ func TestLabelsAreReadableAndApart(t *testing.T) {
 	}
 }
 
+// narrow is the coaster in strips so thin that a side takes 60 and more, with
+// long names for frames and limits.
+func narrow(t testing.TB) *loft.Planking {
+	t.Helper()
+	p := coaster(t).Plan.Clone()
+	p.Hull.Bow, p.Hull.Limits.Upper = hull.BowLast, "underside of the main wale"
+	for i := range p.Hull.Frames {
+		if f := &p.Hull.Frames[i]; !f.IsEnd() && i%5 == 1 {
+			f.Name = "bulkhead " + f.Name
+		}
+	}
+	for i := range p.Layers {
+		p.Layers[i].Stock.Width = 1.5
+		for b := range p.Layers[i].Bands {
+			p.Layers[i].Bands[b].Strakes = 0
+		}
+	}
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(k.Layers[0].Strakes), 60)
+	return k
+}
+
+func TestLabelsOfManyNarrowStrakes(t *testing.T) {
+	all, err := All(context.Background(), narrow(t), Usual(), nil)
+	require.NoError(t, err)
+	for i := range all {
+		checkLabels(t, "narrow", &all[i])
+	}
+}
+
 func checkLabels(t *testing.T, name string, s *draw.Sheet) {
 	t.Helper()
 	type box struct {
@@ -429,8 +460,10 @@ func TestSpreadKeepsOrderAndRoom(t *testing.T) {
 	assert.Empty(t, spread(nil, nil, 0, 1))
 }
 
+// BenchmarkAll draws every sheet of two layers of over 60 strakes each, which is
+// to take a small part of the 3 s that a booklet of 60 strakes may take.
 func BenchmarkAll(b *testing.B) {
-	k := coaster(b)
+	k := narrow(b)
 	for b.Loop() {
 		if _, err := All(context.Background(), k, Usual(), nil); err != nil {
 			b.Fatal(err)

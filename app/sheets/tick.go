@@ -57,7 +57,7 @@ func abreast(k kind, strips []*piece, width float64) []draw.Sheet {
 // tickStrip is the strip of one frame. Its zero is tickHead below its top. Where
 // strakes are narrow it is wider, and their numbers stand in two columns.
 func tickStrip(k *loft.Planking, l *loft.Layer, frame int, side Side, width float64) *piece {
-	p := &piece{w: width}
+	p := &piece{w: max(width, draw.TextWidth(l.Surface.FrameName(frame), small)+2)}
 	names := tickNames(l, frame)
 	if names.crowded {
 		p.w += tickColumn
@@ -125,16 +125,37 @@ type strakeNames struct {
 func tickNames(l *loft.Layer, frame int) strakeNames {
 	const clear = 0.45 // of the heavy lines at either end
 	n := strakeNames{lo: tickHead + clear, hi: tickHead + l.Girths[frame] - clear}
+	var laid []*loft.Strake
 	for _, st := range l.Strakes {
-		if c := st.At[frame]; c.Laid {
-			n.text = append(n.text, short(st.ID))
-			n.middle = append(n.middle, tickHead+c.Upper+c.WidthFrame/2)
+		if st.At[frame].Laid {
+			laid = append(laid, st)
 		}
+	}
+	if float64(len(laid))*tickPitch/2 > l.Girths[frame] {
+		laid = everyFifth(laid)
+	}
+	for _, st := range laid {
+		c := st.At[frame]
+		n.text = append(n.text, short(st.ID))
+		n.middle = append(n.middle, tickHead+c.Upper+c.WidthFrame/2)
 	}
 	for i, y := range spread(n.middle, even(len(n.middle), tickPitch), n.lo, n.hi) {
 		n.crowded = n.crowded || math.Abs(y-n.middle[i]) > tickPitch/2
 	}
 	return n
+}
+
+// everyFifth keeps the first strake of each band, the last of all, and those
+// whose numbers are multiples of five: enough to count from where there is no
+// room to number each.
+func everyFifth(strakes []*loft.Strake) []*loft.Strake {
+	var out []*loft.Strake
+	for i, st := range strakes {
+		if i == 0 || i == len(strakes)-1 || st.Band != strakes[i-1].Band || st.Number%5 == 0 {
+			out = append(out, st)
+		}
+	}
+	return out
 }
 
 // tickNumbers writes the strakes' numbers beside their marks, spread apart and
@@ -172,7 +193,11 @@ func tickWords(p *piece, k *loft.Planking, l *loft.Layer, frame int, side Side, 
 	mid := func(y float64, text string, size float64) {
 		p.Text(draw.Pt(p.w/2, y), draw.Fit(text, size, room), draw.Ink, size, draw.Centre)
 	}
-	mid(6.2, l.Surface.FrameName(frame), 6)
+	name, size := l.Surface.FrameName(frame), 6.0
+	for size > small && draw.TextWidth(name, size) > room {
+		size = max(size-0.5, small)
+	}
+	mid(6.2, name, size)
 	mid(11.5, string(side), small)
 	mid(15.7, fmt.Sprintf("layer %d", l.Number), small)
 	x := p.w/2 - 4
