@@ -136,19 +136,36 @@ func strips(k *loft.Planking, s Settings) Table {
 	}}
 	for _, l := range s.layers(k) {
 		stock := stockOf(k, l)
-		cut := map[float64][]float64{} // by width, for both sides
-		for _, p := range l.Pieces(stock.Length, s.Overhang) {
-			w := tidy(l.Strakes[p.Strake].Strip)
-			cut[w] = append(cut[w], p.Length(), p.Length())
-		}
-		for _, w := range slices.Sorted(maps.Keys(cut)) {
-			sum := 0.0
-			for _, length := range cut[w] {
-				sum += length
-			}
-			n := loft.StripsFor(cut[w], stock.Length)
-			t.add(l.Number, w, stock.Thickness, stock.Length, stock.Species, len(cut[w]), tidy(sum), n, tidy(float64(n)*stock.Length-sum))
+		for _, c := range Strips(k, l, s.Overhang) {
+			t.add(l.Number, c.Width, stock.Thickness, stock.Length, stock.Species, c.Pieces, tidy(c.Length), c.Strips, tidy(float64(c.Strips)*stock.Length-c.Length))
 		}
 	}
 	return t
+}
+
+// StripCount is how many strips of a width a layer takes for both sides.
+type StripCount struct {
+	Width  float64 // mm
+	Pieces int     // to be cut from them
+	Length float64 // mm of all pieces
+	Strips int
+}
+
+// Strips counts the strips of a layer by rising width.
+func Strips(k *loft.Planking, l *loft.Layer, overhang float64) []StripCount {
+	stock := stockOf(k, l)
+	cut := map[float64][]float64{} // by width, for both sides
+	for _, p := range l.Pieces(stock.Length, overhang) {
+		w := tidy(l.Strakes[p.Strake].Strip)
+		cut[w] = append(cut[w], p.Length(), p.Length())
+	}
+	var out []StripCount
+	for _, w := range slices.Sorted(maps.Keys(cut)) {
+		c := StripCount{Width: w, Pieces: len(cut[w]), Strips: loft.StripsFor(cut[w], stock.Length)}
+		for _, length := range cut[w] {
+			c.Length += length
+		}
+		out = append(out, c)
+	}
+	return out
 }

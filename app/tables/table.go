@@ -9,7 +9,6 @@ const (
 	Whole               // int
 	Length              // float64, mm, shown to a hundredth
 	Degrees             // float64, shown to a tenth
-	PerM                // float64, 1/m, shown to a thousandth
 )
 
 // Column is a column of a table.

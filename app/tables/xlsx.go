@@ -7,15 +7,15 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// formats is how a spreadsheet shows the numbers of a column.
-var formats = map[Kind]string{Text: "@", Whole: "0", Length: "0.00", Degrees: "0.0", PerM: "0.000"}
+// formats is how a spreadsheet shows a column of each kind.
+var formats = []string{Text: "@", Whole: "0", Length: "0.00", Degrees: "0.0"}
 
 // WriteXLSX writes all tables as one workbook, a sheet each: numbers as
 // numbers, text as text and never as a formula, the heading frozen, filtered
-// and repeated on every printed page.
+// and repeated on every printed page. The same tables give the same bytes.
 func WriteXLSX(w io.Writer, title string, all []Table) error {
 	f := excelize.NewFile()
-	b := &book{File: f, styles: map[Kind]int{}}
+	b := &book{File: f}
 	b.begin(title)
 	for i := range all {
 		b.sheet(i, &all[i])
@@ -35,8 +35,8 @@ func WriteXLSX(w io.Writer, title string, all []Table) error {
 // book writes a workbook and keeps the first error.
 type book struct {
 	*excelize.File
-	head   int // the style of headings
-	styles map[Kind]int
+	head   int   // the style of headings
+	styles []int // by kind
 	err    error
 }
 
@@ -53,8 +53,8 @@ func (b *book) begin(title string) {
 		Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"},
 		Border:    []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}},
 	})
-	for kind, format := range formats {
-		b.styles[kind] = b.style(&excelize.Style{CustomNumFmt: &format})
+	for _, format := range formats {
+		b.styles = append(b.styles, b.style(&excelize.Style{CustomNumFmt: &format}))
 	}
 }
 
