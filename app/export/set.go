@@ -1,0 +1,171 @@
+package export
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"slices"
+
+	"strakewright/app/draw"
+	"strakewright/app/draw/dxf"
+	"strakewright/app/draw/pdf"
+	"strakewright/app/sheets"
+	"strakewright/app/sheets/paper"
+	"strakewright/app/tables"
+	"strakewright/loft"
+)
+
+// Set is everything that can be written for a plan with some settings. It is
+// never changed and may be used from any goroutine.
+type Set struct {
+	ship     string
+	setup    paper.Setup
+	summary  []string
+	sections []string     // of all sheets
+	sheets   []draw.Sheet // those of the chosen sections, each of another name
+	pages    []paper.Page
+	tables   []tables.Table
+}
+
+// Progress tells how far long work is.
+type Progress struct {
+	Done, All int    // steps
+	What      string // what was last done
+}
+
+// Written tells what was written.
+type Written struct {
+	Files        []string // below the folder, with slashes
+	BookletPages int
+}
+
+// Make draws the sheets and tables of a planking and lays out the pages. It
+// stops with the context's error when the context ends. Other errors are one
+// sentence on which setting does not go with the plan.
+func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
+	if err := s.Check(k); err != nil {
+		return nil, err
+	}
+	all, err := sheets.All(ctx, k, s.forSheets(k), nil)
+	if err != nil {
+		return nil, err
+	}
+	out := &Set{ship: k.Plan.Title, setup: s.forPaper(k.Plan.Title)}
+	for _, sheet := range all {
+		if s.Layer != 0 && len(k.Layers) > 1 && !ofLayer(sheet, s.Layer, len(k.Layers)) {
+			continue
+		}
+		if !slices.Contains(out.sections, sheet.Section) {
+			out.sections = append(out.sections, sheet.Section)
+		}
+		if s.Sections == nil || slices.Contains(s.Sections, sheet.Section) {
+			out.sheets = append(out.sheets, sheet)
+		}
+	}
+	nameApart(out.sheets)
+	if out.tables, err = tables.All(k, tables.Settings{Overhang: s.Overhang, Layer: s.Layer}); err != nil {
+		return nil, err
+	}
+	out.summary = summary(k, s)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	out.pages, err = paper.Pages(out.sheets, out.setup)
+	return out, err
+}
+
+// Sections are the parts of the booklet, those that were not chosen as well.
+func (s *Set) Sections() []string { return s.sections }
+
+// Pages is how many pages the sheets take, those before them in the booklet
+// (contents, cautions, summary) not counted.
+func (s *Set) Pages() int { return len(s.pages) }
+
+// Page is a page of the sheets, from 0: its drawing in mm as printed by a true
+// printer, and its size. It is not to be changed.
+func (s *Set) Page(i int) *paper.Page { return &s.pages[i] }
+
+// Write writes everything into a folder, all or nothing: where it fails or the
+// context ends (with the context's error), what was there is as it was. The
+// folder is made if there is none. Files that exist are written over only if
+// that is asked for; else the error wraps fs.ErrExist and names the first. tell,
+// unless nil, is told how far it is.
+func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Progress)) (*Written, error) {
+	if tell == nil {
+		tell = func(Progress) {}
+	}
+	// The booklet takes most of the time: it counts by its pages.
+	others := s.files()
+	p := Progress{All: len(s.pages) + len(others)}
+	out := &Written{}
+	booklet := file{"booklet.pdf", func(w io.Writer) error {
+		return s.booklet(ctx, w, func(done, of int) {
+			out.BookletPages = of
+			p.Done, p.What = done*len(s.pages)/of, fmt.Sprintf("booklet, page %d of %d", done, of)
+			tell(p)
+		})
+	}}
+	files := append([]file{booklet}, others...)
+	err := writeAll(ctx, dir, files, replace, func(f file) {
+		if f.name != booklet.name {
+			p.Done, p.What = p.Done+1, f.name
+			tell(p)
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range files {
+		out.Files = append(out.Files, f.name)
+	}
+	return out, nil
+}
+
+func (s *Set) booklet(ctx context.Context, w io.Writer, progress func(done, of int)) error {
+	return paper.Booklet(ctx, w, paper.Book{Title: "Planking sheets", Setup: s.setup, Summary: s.summary, Sheets: s.sheets}, progress)
+}
+
+// files are all but the booklet.
+func (s *Set) files() []file {
+	var out []file
+	for _, section := range s.sections {
+		if pages := s.pagesOf(section); len(pages) > 0 {
+			out = append(out, file{"pdf/" + fileName(section) + ".pdf", func(w io.Writer) error { return writePages(w, section+", "+s.ship, pages) }})
+		}
+	}
+	for i := range s.sheets {
+		sheet := s.sheets[i]
+		out = append(out, file{"svg/" + sheet.Name + ".svg", func(w io.Writer) error { return paper.WriteSVG(w, sheet, s.ship) }})
+	}
+	for i := range s.sheets {
+		if sheet := &s.sheets[i]; sheet.Cut {
+			out = append(out, file{"dxf/" + sheet.Name + ".dxf", func(w io.Writer) error { return dxf.Write(w, sheet) }})
+		}
+	}
+	for i := range s.tables {
+		t := &s.tables[i]
+		out = append(out, file{"tables/" + t.Name + ".csv", t.WriteCSV})
+	}
+	return append(out, file{"tables.xlsx", func(w io.Writer) error { return tables.WriteXLSX(w, s.ship, s.tables) }})
+}
+
+// pagesOf are the pages on which sheets of a section stand.
+func (s *Set) pagesOf(section string) []*paper.Page {
+	var out []*paper.Page
+	for i := range s.pages {
+		if s.pages[i].Section == section {
+			out = append(out, &s.pages[i])
+		}
+	}
+	return out
+}
+
+// writePages writes some pages as a PDF.
+func writePages(w io.Writer, title string, pages []*paper.Page) error {
+	doc := pdf.New(title)
+	for _, p := range pages {
+		doc.Page(p.Width, p.Height, p.Scale)
+		doc.Draw(&p.Drawing)
+	}
+	return doc.Write(w)
+}

@@ -1,0 +1,121 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"strakewright/app/sheets"
+	"strakewright/app/sheets/paper"
+	"strakewright/loft"
+)
+
+// Paper is what is printed on.
+type Paper string
+
+// The papers.
+const (
+	A4     Paper = "a4"
+	A3     Paper = "a3"
+	Letter Paper = "letter"
+	Legal  Paper = "legal"
+	Roll   Paper = "roll"
+)
+
+// Papers are all of them.
+var Papers = []Paper{A4, A3, Letter, Legal, Roll}
+
+// bar is the length of the bar on every page that the builder measures, mm.
+const bar = 100
+
+// Settings are the builder's choices; Usual gives those to begin with. Lengths
+// in mm.
+type Settings struct {
+	Paper     Paper
+	RollWidth float64  // of a roll
+	BarX      float64  // what the bar of 100 mm across the page measured
+	BarY      float64  // and the one down the page
+	Overhang  float64  // how much longer every strake is cut at its free end
+	Layer     int      // from 1; 0 for all
+	Blocks    *Blocks  // nil for the usual ones: the bay at either end
+	Sections  []string // those of Set.Sections to print and draw; nil for all
+}
+
+// Usual is everything on A4, from a printer that prints true.
+func Usual() Settings {
+	return Settings{Paper: A4, RollWidth: 610, BarX: bar, BarY: bar, Overhang: sheets.Usual().Overhang}
+}
+
+// Blocks are filler blocks between two frames: sections through the hull, a
+// spacing apart.
+type Blocks struct {
+	From, To string // names of frames
+	Spacing  float64
+}
+
+// Check finds what does not go with the plan; the error names the setting.
+func (s *Settings) Check(k *loft.Planking) error {
+	switch {
+	case s.Paper == Roll && !(s.RollWidth >= 100 && s.RollWidth <= 2000):
+		return fmt.Errorf("a roll %g mm wide is no use: give its width, from 100 to 2000 mm", s.RollWidth)
+	case s.Layer < 0 || s.Layer > len(k.Layers):
+		return fmt.Errorf("there is no layer %d: the plan has layers 1 to %d", s.Layer, len(k.Layers))
+	case !(s.Overhang >= 0 && s.Overhang <= 500):
+		return fmt.Errorf("an overhang of %g mm makes no sense: give 0 to 500", s.Overhang)
+	}
+	for _, b := range []float64{s.BarX, s.BarY} {
+		if !(math.Abs(b-bar) <= bar/10) {
+			return fmt.Errorf("a bar of 100 mm that measures %g mm is no scale error of a printer: measure it again, or print without fitting to the page", b)
+		}
+	}
+	return s.Blocks.check(k)
+}
+
+// ReadPaper reads the name of a paper.
+func ReadPaper(name string) (Paper, error) {
+	var names []string
+	for _, p := range Papers {
+		if strings.EqualFold(name, string(p)) {
+			return p, nil
+		}
+		names = append(names, string(p))
+	}
+	last := len(names) - 1
+	return "", fmt.Errorf("%q is no paper: it is %s or %s", name, strings.Join(names[:last], ", "), names[last])
+}
+
+func (b *Blocks) check(k *loft.Planking) error {
+	if b == nil {
+		return nil
+	}
+	h := &k.Plan.Hull
+	from, to := h.FrameNamed(b.From), h.FrameNamed(b.To)
+	switch {
+	case from < 0:
+		return fmt.Errorf("blocks from frame %s: the plan has no frame of that name", b.From)
+	case to < 0:
+		return fmt.Errorf("blocks to frame %s: the plan has no frame of that name", b.To)
+	case from == to:
+		return fmt.Errorf("blocks from frame %s to itself: name two frames", b.From)
+	case !(b.Spacing > 0) || math.IsInf(b.Spacing, 1):
+		return fmt.Errorf("blocks %g mm thick: give a thickness above 0", b.Spacing)
+	}
+	return nil
+}
+
+// forSheets are the settings as sheets take them.
+func (s *Settings) forSheets(k *loft.Planking) sheets.Settings {
+	out := sheets.Usual()
+	out.Overhang = s.Overhang
+	if b := s.Blocks; b != nil {
+		from, to := k.Plan.Hull.FrameNamed(b.From), k.Plan.Hull.FrameNamed(b.To)
+		out.Blocks = []sheets.Block{{From: min(from, to), To: max(from, to), Spacing: b.Spacing}}
+	}
+	return out
+}
+
+// forPaper are the settings as pages take them.
+func (s *Settings) forPaper(ship string) paper.Setup {
+	size := map[Paper]paper.Size{A4: paper.A4, A3: paper.A3, Letter: paper.Letter, Legal: paper.Legal, Roll: paper.Roll(s.RollWidth)}[s.Paper]
+	return paper.Setup{Ship: ship, Size: size, PrinterScale: paper.Measured{X: s.BarX, Y: s.BarY}}
+}

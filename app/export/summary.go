@@ -1,0 +1,53 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"strakewright/app/tables"
+	"strakewright/loft"
+)
+
+// summary tells on one page of the booklet what is planked, and with what.
+func summary(k *loft.Planking, s Settings) []string {
+	frames := k.Plan.Hull.Frames
+	limits := k.Plan.Hull.Limits
+	out := []string{fmt.Sprintf("%d frames, from %s to %s, planked from the %s down to the %s. Both sides are alike; sheets tell the side they are for.",
+		len(frames), frames[0].Name, frames[len(frames)-1].Name, limits.Upper, limits.Lower)}
+	for _, l := range k.Layers {
+		if s.Layer == 0 || s.Layer == l.Number {
+			out = append(out, "")
+			out = append(out, layerSummary(k, l, s)...)
+		}
+	}
+	out = append(out, "", fmt.Sprintf("Every strake is cut %s mm longer at its free end, to hold it by.", short(s.Overhang)))
+	if s.BarX != bar || s.BarY != bar {
+		out = append(out, fmt.Sprintf("These pages are for a printer whose bar of 100 mm measured %s mm across the paper and %s mm along it: its error is taken out.", short(s.BarX), short(s.BarY)))
+	}
+	return out
+}
+
+func layerSummary(k *loft.Planking, l *loft.Layer, s Settings) []string {
+	stock, edges := k.Plan.Layers[l.Number-1].Stock, k.Plan.Layers[l.Number-1].Edges
+	wood := stock.Species
+	if wood != "" {
+		wood = ", " + wood
+	}
+	girth := 0.0
+	for _, g := range l.Girths {
+		girth = max(girth, g)
+	}
+	out := []string{
+		fmt.Sprintf("Layer %d: strips %s x %s x %s mm%s, %s edges.", l.Number, short(stock.Width), short(stock.Thickness), short(stock.Length), wood, edges),
+		fmt.Sprintf("Greatest girth %.2f mm; %d strakes a side in %d bands; %d wedges and stealers and %d drop strakes a side.",
+			girth, len(l.Strakes), len(l.Bands), len(l.Wedges), len(l.Drops)),
+	}
+	for _, c := range tables.Strips(k, l, s.Overhang) {
+		out = append(out, fmt.Sprintf("Strips %s mm wide for both sides: %d, for %d pieces of %.0f mm together.", short(c.Width), c.Strips, c.Pieces, c.Length))
+	}
+	return append(out, l.Notes...)
+}
+
+// short is a number in as few digits as it needs, to a hundredth.
+func short(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
