@@ -28,6 +28,7 @@ type grammar struct {
 	Strakes strakesCmd `cmd:"" help:"Print the strake table."`
 	Stock   stockCmd   `cmd:"" help:"Compare strip widths."`
 	Flat    flatCmd    `cmd:"" help:"Lay a strake flat: the shape to cut it to."`
+	Sheets  sheetsCmd  `cmd:"" help:"Write every full-size sheet and table into a folder."`
 }
 
 const description = `Plans the planking of a scale wooden ship hull.

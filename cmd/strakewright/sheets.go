@@ -1,0 +1,165 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"os/signal"
+	"strconv"
+	"strings"
+	"syscall"
+	"time"
+
+	"strakewright/app/answer"
+	"strakewright/app/export"
+)
+
+type sheetsCmd struct {
+	format
+	planArg
+	Output      word    `name:"output" short:"o" required:"" placeholder:"DIR" help:"The folder to write into; it is made if there is none."`
+	Paper       word    `default:"a4" placeholder:"NAME" help:"The paper to print on: a4, a3, letter, legal or roll (default ${default})."`
+	RollWidth   *number `placeholder:"MM" help:"The width of the roll."`
+	PrinterBar  *number `placeholder:"MM" help:"What the bar of 100 mm across a printed page measured: the printer's error is taken out."`
+	PrinterBarY *number `placeholder:"MM" help:"What the bar of 100 mm down the page measured, where that differs."`
+	Overhang    *number `placeholder:"MM" help:"How much longer every strake is cut at its free end, to hold it by (default 15)."`
+	Layer       *whole  `placeholder:"N" help:"One layer alone, from 1 outwards (default: all)."`
+	Blocks      word    `placeholder:"FROM,TO,MM" help:"Filler blocks between two frames, as sections of that thickness."`
+	Replace     bool    `help:"Write over files that exist."`
+}
+
+// Run writes every sheet and table into a folder.
+func (c *sheetsCmd) Run(s *streams) error {
+	settings, err := c.settings()
+	if err != nil {
+		return misuse{err}
+	}
+	k, err := c.plank()
+	if err != nil {
+		return err
+	}
+	if err := settings.Check(k); err != nil {
+		return misuse{err}
+	}
+	ctx, release := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer release()
+	meter := newMeter(s.messages)
+	defer meter.end()
+	dir := string(c.Output)
+	made, err := export.Make(ctx, k, settings)
+	if err == nil {
+		var written *export.Written
+		if written, err = made.Write(ctx, dir, c.Replace, meter.tell); err == nil {
+			meter.end()
+			return c.give(s, answer.Written{Folder: dir, Pages: written.BookletPages, Files: written.Files})
+		}
+	}
+	switch {
+	case ctx.Err() != nil:
+		return errors.New("stopped: nothing was written")
+	case errors.Is(err, fs.ErrExist):
+		return fmt.Errorf("%w or add --replace", err)
+	}
+	return err
+}
+
+// settings reads the flags.
+func (c *sheetsCmd) settings() (export.Settings, error) {
+	s := export.Usual()
+	var err error
+	if s.Paper, err = export.ReadPaper(string(c.Paper)); err != nil {
+		return s, fmt.Errorf("--paper: %w", err)
+	}
+	switch {
+	case s.Paper == export.Roll && c.RollWidth == nil:
+		return s, errors.New("--paper roll: give the roll's width in mm with --roll-width")
+	case s.Paper != export.Roll && c.RollWidth != nil:
+		return s, errors.New("--roll-width: it goes with --paper roll alone")
+	}
+	set(&s.RollWidth, c.RollWidth)
+	set(&s.Overhang, c.Overhang)
+	set(&s.BarX, c.PrinterBar)
+	set(&s.BarY, c.PrinterBar)
+	set(&s.BarY, c.PrinterBarY)
+	if c.Layer != nil {
+		if s.Layer = int(*c.Layer); s.Layer < 1 {
+			return s, fmt.Errorf("--layer %d: layers count from 1", s.Layer)
+		}
+	}
+	s.Blocks, err = blocksOf(string(c.Blocks))
+	return s, err
+}
+
+// set takes a flag that was given.
+func set(to *float64, flag *number) {
+	if flag != nil {
+		*to = float64(*flag)
+	}
+}
+
+// blocksOf reads "FROM,TO,MM"; nil for nothing.
+func blocksOf(text string) (*export.Blocks, error) {
+	if text == "" {
+		return nil, nil
+	}
+	parts := strings.Split(text, ",")
+	if len(parts) != 3 {
+		return nil, fmt.Errorf("--blocks %q: give two frames and a thickness in mm with commas between, as A,C,5", text)
+	}
+	mm, err := strconv.ParseFloat(strings.TrimSpace(parts[2]), 64)
+	if err != nil || !(mm > 0) {
+		return nil, fmt.Errorf("--blocks: %q is no thickness in mm", strings.TrimSpace(parts[2]))
+	}
+	return &export.Blocks{From: strings.TrimSpace(parts[0]), To: strings.TrimSpace(parts[1]), Spacing: mm}, nil
+}
+
+// patience is how long work may take before it tells how far it is, and how
+// often it does so then.
+const patience = time.Second
+
+// meter tells on a terminal or in a log how far long work is.
+type meter struct {
+	w      io.Writer
+	line   bool // a terminal, on which one line is written over and over
+	open   bool // something stands on that line
+	after  time.Time
+	moment func() time.Time
+}
+
+func newMeter(w io.Writer) *meter {
+	m := &meter{w: w, moment: time.Now}
+	if f, ok := w.(*os.File); ok {
+		info, err := f.Stat()
+		m.line = err == nil && info.Mode()&os.ModeCharDevice != 0
+	}
+	m.after = m.moment().Add(patience)
+	return m
+}
+
+// tell is told how far the work is.
+func (m *meter) tell(p export.Progress) {
+	now := m.moment()
+	if now.Before(m.after) || p.Done == p.All {
+		return
+	}
+	text := fmt.Sprintf("%d of %d: %s", p.Done, p.All, p.What)
+	if !m.line {
+		m.after = now.Add(patience)
+		fmt.Fprintf(m.w, "strakewright: %s\n", text)
+		return
+	}
+	m.after = now.Add(patience / 10)
+	m.open = true
+	fmt.Fprintf(m.w, "\r\x1b[K%s", text)
+}
+
+// end clears the line.
+func (m *meter) end() {
+	if m.open {
+		fmt.Fprint(m.w, "\r\x1b[K")
+	}
+	m.open = false
+}

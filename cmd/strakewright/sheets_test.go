@@ -1,0 +1,71 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/app/export"
+)
+
+// TestSheetsStopped stops the program with Ctrl-C while it writes: what was in
+// the folder stays, and nothing is added.
+func TestSheetsStopped(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("one process cannot press another's Ctrl-C there")
+	}
+	dir := t.TempDir()
+	old := filepath.Join(dir, "booklet.pdf")
+	require.NoError(t, os.WriteFile(old, []byte("old"), 0o600))
+	c := exec.Command(built(t), "sheets", demoPlan(t), "-o", dir, "--replace")
+	var out, messages bytes.Buffer
+	c.Stdout, c.Stderr = &out, &messages
+	require.NoError(t, c.Start())
+	begun := func() bool {
+		hidden, err := filepath.Glob(filepath.Join(dir, ".strakewright-*", "*"))
+		return err == nil && len(hidden) > 0
+	}
+	require.Eventually(t, begun, 20*time.Second, time.Millisecond)
+	require.NoError(t, c.Process.Signal(os.Interrupt))
+	var exit *exec.ExitError
+	require.ErrorAs(t, c.Wait(), &exit)
+	assert.Equal(t, 1, exit.ExitCode())
+	assert.Contains(t, messages.String(), "stopped: nothing was written.")
+	assert.Empty(t, out.String())
+	left, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	require.Len(t, left, 1)
+	data, err := os.ReadFile(old)
+	require.NoError(t, err)
+	assert.Equal(t, "old", string(data))
+}
+
+// TestMeter: silent for a second, then a line a second in a log; on a terminal
+// one line, cleared at the end.
+func TestMeter(t *testing.T) {
+	now := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+	run := func(line bool) string {
+		var b bytes.Buffer
+		m := &meter{w: &b, line: line, moment: func() time.Time { return now }, after: now.Add(patience)}
+		for i := range 31 {
+			m.tell(export.Progress{Done: i, All: 30, What: "page"})
+			now = now.Add(patience / 10)
+		}
+		m.end()
+		m.end()
+		return b.String()
+	}
+	assert.Equal(t, "strakewright: 10 of 30: page\nstrakewright: 20 of 30: page\n", run(false))
+	got := run(true)
+	assert.Contains(t, got, "\r\x1b[K10 of 30: page\r\x1b[K11 of 30: page")
+	assert.NotContains(t, got, "\n")
+	assert.NotContains(t, got, " 9 of")
+	assert.Regexp(t, "29 of 30: page\r\x1b\\[K$", got)
+}
