@@ -1,0 +1,188 @@
+package window
+
+import (
+	"image/color"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/widget"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/app/export"
+)
+
+// openPaper opens the dialog, as the menu does, and waits for its pages.
+func openPaper(t *testing.T, w *Window) *paperDialog {
+	t.Helper()
+	p := w.desk.fullSizePaper()
+	until(t, func() bool { return p.set != nil })
+	return p
+}
+
+// menuItem finds an item of the main menu.
+func menuItem(t *testing.T, w *Window, name string) *fyne.MenuItem {
+	t.Helper()
+	for _, m := range w.MainMenu().Items {
+		for _, it := range m.Items {
+			if it.Label == name {
+				return it
+			}
+		}
+	}
+	t.Fatalf("no item %q in the menu", name)
+	return nil
+}
+
+func TestPaperIsInTheMenu(t *testing.T) {
+	w := newWindow(t)
+	menuItem(t, w, "Full-size paper…").Action()
+	assert.NotNil(t, w.Canvas().Overlays().Top())
+}
+
+func TestPaperShowsThePages(t *testing.T) {
+	w := newWindow(t)
+	p := openPaper(t, w)
+	require.Greater(t, p.set.Pages(), 3)
+	assert.Contains(t, p.told.Text, "pages")
+	assert.Equal(t, p.set.Sections(), p.sections.Options)
+	assert.Equal(t, p.set.Sections(), p.sections.Selected, "all are chosen")
+
+	// White paper on a ground that is neither white nor black, with ink on it.
+	inked := func() (white, black int) {
+		img := p.preview.paint(420, 594)
+		for x := range 420 {
+			for y := range 594 {
+				switch c := color.GrayModel.Convert(img.At(x, y)).(color.Gray).Y; {
+				case c > 250:
+					white++
+				case c < 100:
+					black++
+				}
+			}
+		}
+		return white, black
+	}
+	white, black := inked()
+	assert.Greater(t, white, 420*594/3, "the page may lie on its side")
+	assert.Greater(t, black, 100)
+	assert.True(t, p.preview.back.Disabled())
+	test.Tap(p.preview.onward)
+	assert.Equal(t, 1, p.preview.page)
+	assert.Contains(t, p.preview.number.Text, "page 2 of")
+	_, black = inked()
+	assert.Greater(t, black, 100)
+	test.Tap(p.preview.back)
+	assert.Equal(t, 0, p.preview.page)
+}
+
+func TestPaperFollowsItsSettings(t *testing.T) {
+	w := newWindow(t)
+	p := openPaper(t, w)
+	before := p.set
+	assert.True(t, p.roll.entry.Disabled(), "a roll's width goes with a roll")
+	p.change(func(s *export.Settings) { s.Paper = export.A3 })
+	until(t, func() bool { return p.set != nil })
+	assert.NotSame(t, before, p.set)
+	assert.Less(t, p.set.Pages(), before.Pages(), "A3 holds more")
+
+	// Sections left out are not in the booklet.
+	all := p.set
+	p.sections.SetSelected(p.known[:1])
+	until(t, func() bool { return p.set != nil })
+	assert.Less(t, p.set.Pages(), all.Pages())
+	assert.Equal(t, p.known, all.Sections(), "they can be chosen again")
+
+	// What was set is there again the next time.
+	again := openPaper(t, w)
+	assert.Equal(t, export.A3, again.settings.Paper)
+	assert.Nil(t, again.settings.Sections)
+}
+
+func TestPaperThatCannotBeIsTold(t *testing.T) {
+	w := newWindow(t)
+	p := openPaper(t, w)
+	p.change(func(s *export.Settings) { s.BarX = 180 })
+	until(t, func() bool { return strings.Contains(p.told.Text, "180 mm") })
+	assert.True(t, p.write.Disabled())
+	assert.Nil(t, p.set)
+	assert.NotNil(t, p.preview.paint(100, 100))
+	p.change(func(s *export.Settings) { s.BarX = 99 })
+	until(t, func() bool { return p.set != nil })
+	assert.False(t, p.write.Disabled())
+}
+
+func TestPaperIsWrittenButNotOverOther(t *testing.T) {
+	w := newWindow(t)
+	p := openPaper(t, w)
+	p.sections.SetSelected(p.known[:1]) // is quicker
+	until(t, func() bool { return p.set != nil })
+	dir := filepath.Join(t.TempDir(), "bench")
+	p.folder.SetText(dir)
+	var status string
+	w.desk.status = func(s string) { status = s }
+	test.Tap(p.write)
+	until(t, func() bool { return strings.Contains(status, "written to "+dir) })
+	booklet := filepath.Join(dir, "booklet.pdf")
+	info, err := os.Stat(booklet)
+	require.NoError(t, err)
+	assert.Greater(t, info.Size(), int64(1000))
+	assert.False(t, w.desk.working)
+
+	require.NoError(t, os.WriteFile(booklet, []byte("mine"), 0o600))
+	status = ""
+	p = openPaper(t, w)
+	p.folder.SetText(dir)
+	test.Tap(p.write)
+	until(t, func() bool { return hasButton(w, "Replace") })
+	data, err := os.ReadFile(booklet)
+	require.NoError(t, err)
+	assert.Equal(t, "mine", string(data))
+	test.Tap(buttonNamed(t, w.Canvas().Overlays().Top(), "Replace"))
+	until(t, func() bool { return strings.Contains(status, "written to "+dir) })
+	data, err = os.ReadFile(booklet)
+	require.NoError(t, err)
+	assert.NotEqual(t, "mine", string(data))
+}
+
+func hasButton(w *Window, name string) bool {
+	found := false
+	if top := w.Canvas().Overlays().Top(); top != nil {
+		walk(top, func(o fyne.CanvasObject) {
+			b, ok := o.(*widget.Button)
+			found = found || ok && b.Text == name
+		})
+	}
+	return found
+}
+
+func TestPaperCanBeStopped(t *testing.T) {
+	w := newWindow(t)
+	p := openPaper(t, w)
+	dir := filepath.Join(t.TempDir(), "bench")
+	p.folder.SetText(dir)
+	var status string
+	w.desk.status = func(s string) { status = s }
+	test.Tap(p.write)
+	test.Tap(buttonNamed(t, w.Canvas().Overlays().Top(), "Stop"))
+	until(t, func() bool { return status != "" })
+	assert.Equal(t, "Stopped: nothing was written.", status)
+	assert.NoDirExists(t, dir)
+}
+
+func TestPaperCannotGoIntoAFile(t *testing.T) {
+	w := newWindow(t)
+	p := openPaper(t, w)
+	path := filepath.Join(t.TempDir(), "file")
+	require.NoError(t, os.WriteFile(path, nil, 0o600))
+	p.folder.SetText(path)
+	var said string
+	w.desk.say = func(s string) { said = s }
+	test.Tap(p.write)
+	until(t, func() bool { return said != "" })
+	assert.Contains(t, said, "it is no folder")
+}

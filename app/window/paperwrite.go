@@ -1,0 +1,62 @@
+package window
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/export"
+)
+
+// writePaper writes a set of paper into a folder, with a bar that shows how far
+// it is and a button to stop it. again is called where files would have to be
+// replaced and the user wants that, then after all is written.
+func (d *desk) writePaper(set *export.Set, dir string, replace bool, again, then func()) {
+	ctx, stop := context.WithCancel(context.Background())
+	bar, shown := d.writing(stop)
+	go func() {
+		last := -1
+		written, err := set.Write(ctx, dir, replace, func(p export.Progress) {
+			if percent := 100 * p.Done / max(p.All, 1); percent > last {
+				last = percent
+				d.onMain(func() { bar.SetValue(float64(percent) / 100) })
+			}
+		})
+		stopped := ctx.Err() != nil
+		stop()
+		d.onMain(func() {
+			d.working = false
+			shown.Hide()
+			if d.gone {
+				return
+			}
+			switch {
+			case stopped:
+				d.status("Stopped: nothing was written.")
+			case errors.Is(err, fs.ErrExist):
+				d.confirm("Replace them?", "There are files of an earlier export in that folder.", "Replace", again)
+			case err != nil:
+				d.say(sentence(err))
+			default:
+				d.status(fmt.Sprintf("%d files written to %s", len(written.Files), dir))
+				then()
+			}
+		})
+	}()
+}
+
+// writing shows how far the writing is.
+func (d *desk) writing(stop func()) (*widget.ProgressBar, dialog.Dialog) {
+	bar := widget.NewProgressBar()
+	shown := dialog.NewCustomWithoutButtons("Writing the paper…", container.NewVBox(bar, widget.NewButton("Stop", stop)), d.win)
+	d.working = true
+	shown.Resize(fyne.NewSize(360, 120))
+	shown.Show()
+	return bar, shown
+}
