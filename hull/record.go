@@ -2,7 +2,9 @@ package hull
 
 import (
 	"fmt"
+	"maps"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -32,28 +34,63 @@ const (
 	LeftOver Doing = "left"    // mm of girth left of a band at a frame, along the frame
 	AsLaid   Doing = "width"   // mm that a strake takes up at a frame as laid
 	GapAbove Doing = "gap"     // mm of gap above a strake at a frame
+	Chosen   Doing = "chosen"  // how the rest of a band is to be made to fit, from here on
 )
 
 // doings in the order in which they are offered.
-var doings = []Doing{Cutout, Soaking, Fitted, Pinned, Glued, Removed, LeftOver, AsLaid, GapAbove}
+var doings = []Doing{Cutout, Soaking, Fitted, Pinned, Glued, Removed, LeftOver, AsLaid, GapAbove, Chosen}
+
+// Doings are all there are, in the order in which they are offered.
+func Doings() []Doing { return slices.Clone(doings) }
 
 // Measures tells whether the doing is a measurement.
 func (d Doing) Measures() bool { return d == LeftOver || d == AsLaid || d == GapAbove }
+
+// OfBand tells whether the doing is of a band, and not of a strake.
+func (d Doing) OfBand() bool { return d == LeftOver || d == Chosen }
+
+// Way is how the rest of a band is made to fit where it no longer divides as
+// planned.
+type Way string
+
+// The ways.
+const (
+	Shave   Way = "shave"   // every strake to go is made so much narrower or wider
+	Tighter Way = "tighter" // edges are bevelled until they close: the strakes to go creep less
+	Wider   Way = "wider"   // the strakes to go are laid with wider strips
+	Narrow  Way = "narrow"  // or with narrower ones
+	More    Way = "more"    // one strake more
+	Fewer   Way = "fewer"   // one strake less
+	Wedged  Way = "wedge"   // the strips stay whole, and a wedge fills the gap
+	Hidden  Way = "hide"    // the top strake takes up all of it, under the wale
+	Learned Way = "learned" // the plan allows the creep that was learned
+)
+
+// ways in the order in which they are offered.
+var ways = []Way{Shave, Tighter, Wider, Narrow, More, Fewer, Wedged, Hidden, Learned}
 
 // Entry is one line of the bench record of a side. Entries are only ever
 // added: what was true on a day is told by those up to it.
 type Entry struct {
 	Date   string // ISO 8601: 2026-03-01, or with the time 2026-03-01T19:30
 	Doing  Doing
-	Layer  int     // from 1
-	Band   int     // from 1; of a measurement of what is left
-	Strake string  // ID; of all others
-	Frame  string  // of a measurement
-	MM     float64 // of a measurement
-	Wet    bool    // the strip was wet from soaking
+	Layer  int       // from 1
+	Band   int       // from 1; of a measurement of what is left, and of a choice
+	Strake string    // ID; of all others
+	Frame  string    // of a measurement
+	MM     float64   // of a measurement; of a choice of Tighter, the creep that is left to a strip
+	Wet    bool      // the strip was wet from soaking
+	Way    Way       // of a choice
+	Widths []WidthAt // of a strake cut or glued: what it was cut to; none where that was not told
 	Note   string
 
 	extra *extra
+}
+
+// WidthAt is a strake's width at a frame, mm along the frame.
+type WidthAt struct {
+	Frame string
+	MM    float64
 }
 
 // Record is the bench record.
@@ -81,17 +118,57 @@ func (r *Record) Of(side Side) []Entry {
 	return r.Starboard
 }
 
-// Add puts an entry on a side, after those of its date and before.
+// Add puts an entry on a side, after those of its day and before; of two that
+// tell the time, the later one last.
 func (r *Record) Add(side Side, e Entry) {
 	list := &r.Starboard
 	if side == Port {
 		list = &r.Port
 	}
 	at := len(*list)
-	for at > 0 && (*list)[at-1].Date > e.Date {
+	for at > 0 && (*list)[at-1].after(e) {
 		at--
 	}
 	*list = slices.Insert(slices.Clone(*list), at, e)
+}
+
+// dayLength is that of 2026-03-01.
+const dayLength = len(time.DateOnly)
+
+// Day is the day of the entry, as 2026-03-01.
+func (e Entry) Day() string { return e.Date[:min(dayLength, len(e.Date))] }
+
+// after tells whether e stands after one that is added later.
+func (e Entry) after(o Entry) bool {
+	if e.Day() != o.Day() {
+		return e.Day() > o.Day()
+	}
+	return len(e.Date) > dayLength && len(o.Date) > dayLength && e.Date > o.Date
+}
+
+// AsOf is the record as it stood at the end of a day, as 2026-03-01.
+func (r *Record) AsOf(day string) Record {
+	q := r.clone()
+	for _, list := range []*[]Entry{&q.Starboard, &q.Port} {
+		n := 0
+		for n < len(*list) && (*list)[n].Day() <= day {
+			n++
+		}
+		*list = (*list)[:n:n]
+	}
+	return q
+}
+
+// Days are the days on which anything was noted, the first first.
+func (r *Record) Days() []string {
+	var out []string
+	for _, side := range Sides {
+		for _, e := range r.Of(side) {
+			out = append(out, e.Day())
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // clone shares the entries, which never change.
@@ -135,15 +212,7 @@ func (r *planReader) record(n node, frames []Frame) Record {
 		for i, n := range items {
 			list = append(list, r.entry(n, fmt.Sprintf("entry %d of the %s side", i+1, side), frames))
 		}
-		slices.SortStableFunc(list, func(a, b Entry) int {
-			switch {
-			case a.Date < b.Date:
-				return -1
-			case a.Date > b.Date:
-				return 1
-			}
-			return 0
-		})
+		slices.SortStableFunc(list, func(a, b Entry) int { return strings.Compare(a.Day(), b.Day()) })
 		if side == Port {
 			out.Port = list
 		} else {
@@ -178,7 +247,7 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 	if n, ok := o.take("layer"); ok {
 		e.Layer, _ = r.whole(n, `"layer" of `+where, layerNumber)
 	}
-	if e.Doing == LeftOver {
+	if e.Doing.OfBand() {
 		if n, ok := o.need("band"); ok {
 			e.Band, _ = r.whole(n, `"band" of `+where, bandNumber)
 		}
@@ -196,9 +265,42 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 	if n, ok := o.take("wet"); ok {
 		e.Wet = r.truth(n, `"wet" of `+where)
 	}
+	if e.Doing == Chosen {
+		words := make([]string, len(ways))
+		for i, w := range ways {
+			words[i] = string(w)
+		}
+		e.Way = Way(o.oneOf("way", true, words...))
+		if n, ok := o.take("mm"); ok {
+			e.MM, _ = r.number(n, `"mm" of `+where, measured)
+		}
+	}
+	if n, ok := o.take("widths"); ok {
+		e.Widths = r.widthsAt(n, `"widths" of `+where, frames)
+	}
 	e.Note = o.string("note")
 	e.extra = o.rest()
 	return e
+}
+
+// widthsAt reads widths by the names of their frames. Those of frames that the
+// hull no longer has are kept, after the others.
+func (r *planReader) widthsAt(n node, where string, frames []Frame) []WidthAt {
+	o := r.object(n, where)
+	var out []WidthAt
+	read := func(name string) {
+		if n, ok := o.take(name); ok {
+			mm, _ := r.number(n, fmt.Sprintf("%q in %s", name, where), measured)
+			out = append(out, WidthAt{name, mm})
+		}
+	}
+	for _, f := range frames {
+		read(f.Name)
+	}
+	for _, name := range slices.Sorted(maps.Keys(o.left)) {
+		read(name)
+	}
+	return out
 }
 
 // recordMember is the record's member of the plan; nothing while it is empty.
@@ -238,13 +340,26 @@ func entryList(entries []Entry) list {
 	out := list{}
 	for _, e := range entries {
 		o := object{{"date", e.Date}, {"doing", string(e.Doing)}, {"layer", e.Layer}}
-		if e.Doing == LeftOver {
+		if e.Doing.OfBand() {
 			o = append(o, member{"band", e.Band})
 		} else {
 			o = append(o, member{"strake", e.Strake})
 		}
 		if e.Doing.Measures() {
 			o = append(o, member{"frame", e.Frame}, member{"mm", e.MM})
+		}
+		if e.Doing == Chosen {
+			o = append(o, member{"way", string(e.Way)})
+			if e.MM != 0 {
+				o = append(o, member{"mm", e.MM})
+			}
+		}
+		if len(e.Widths) > 0 {
+			widths := object{}
+			for _, w := range e.Widths {
+				widths = append(widths, member{w.Frame, w.MM})
+			}
+			o = append(o, member{"widths", widths})
 		}
 		if e.Wet {
 			o = append(o, member{"wet", true})

@@ -74,3 +74,37 @@ func TestAddKeepsTheOrderOfDates(t *testing.T) {
 	assert.Equal(t, []string{"a", "b", "c"}, got)
 	assert.Len(t, before.Port, 1, "a copy is not changed")
 }
+
+func TestChoicesAndWidthsAreReadAndWritten(t *testing.T) {
+	p, err := recorded(t, `{"port":[
+		{"date":"2026-03-01","doing":"glued","strake":"1.01","widths":{"gone":3,"2":4.5}},
+		{"date":"2026-03-02","doing":"chosen","band":1,"way":"tighter","mm":0.05}]}`)
+	require.NoError(t, err)
+	e := p.Record.Of(Port)
+	assert.Equal(t, []WidthAt{{"2", 4.5}, {"gone", 3}}, e[0].Widths)
+	assert.Equal(t, Tighter, e[1].Way)
+	assert.Equal(t, 0.05, e[1].MM)
+	var b bytes.Buffer
+	require.NoError(t, p.Write(&b))
+	again, err := ReadPlan(&b, "bench")
+	require.NoError(t, err)
+	assert.Equal(t, p, again)
+	_, err = recorded(t, `{"port":[{"date":"2026-03-02","doing":"chosen","band":1,"way":"magic"}]}`)
+	assert.ErrorContains(t, err, `"way" of entry 1 of the port side`)
+}
+
+func TestRecordOfADay(t *testing.T) {
+	var r Record
+	r.Add(Port, Entry{Date: "2026-03-02T19:30", Doing: Glued, Strake: "b"})
+	r.Add(Port, Entry{Date: "2026-03-02", Doing: Glued, Strake: "c"})
+	r.Add(Port, Entry{Date: "2026-03-02T18:00", Doing: Glued, Strake: "a"})
+	r.Add(Starboard, Entry{Date: "2026-03-04", Doing: Glued, Strake: "a"})
+	assert.Equal(t, "c", r.Port[1].Strake, "one without a time stands after what its day had")
+	assert.Equal(t, []string{"2026-03-02", "2026-03-04"}, r.Days())
+	q := r.AsOf("2026-03-03")
+	assert.Len(t, q.Port, 3)
+	assert.Empty(t, q.Starboard)
+	assert.Len(t, r.Starboard, 1)
+	q = r.AsOf("2026-03-01")
+	assert.Empty(t, q.Port)
+}
