@@ -129,8 +129,8 @@ func (s *Set) booklet(ctx context.Context, w io.Writer, progress func(done, of i
 func (s *Set) files() []file {
 	var out []file
 	for _, section := range s.sections {
-		if pages := s.pagesOf(section); len(pages) > 0 {
-			out = append(out, file{"pdf/" + fileName(section) + ".pdf", func(w io.Writer) error { return writePages(w, section+", "+s.ship, pages) }})
+		if own := s.sheetsOf(section); len(own) > 0 {
+			out = append(out, file{"pdf/" + fileName(section) + ".pdf", func(w io.Writer) error { return s.sectionPDF(w, section, own) }})
 		}
 	}
 	for i := range s.sheets {
@@ -149,23 +149,31 @@ func (s *Set) files() []file {
 	return append(out, file{"tables.xlsx", func(w io.Writer) error { return tables.WriteXLSX(w, s.ship, s.tables) }})
 }
 
-// pagesOf are the pages on which sheets of a section stand.
-func (s *Set) pagesOf(section string) []*paper.Page {
-	var out []*paper.Page
-	for i := range s.pages {
-		if s.pages[i].Section == section {
-			out = append(out, &s.pages[i])
+// sheetsOf are the sheets of a section.
+func (s *Set) sheetsOf(section string) []draw.Sheet {
+	var out []draw.Sheet
+	for _, sheet := range s.sheets {
+		if sheet.Section == section {
+			out = append(out, sheet)
 		}
 	}
 	return out
 }
 
-// writePages writes some pages as a PDF.
-func writePages(w io.Writer, title string, pages []*paper.Page) error {
-	doc := pdf.New(title)
-	for _, p := range pages {
+// sectionPDF writes the sheets of a section on pages of their own.
+func (s *Set) sectionPDF(w io.Writer, section string, own []draw.Sheet) error {
+	pages, err := paper.Pages(own, s.setup)
+	if err != nil {
+		return err
+	}
+	doc := pdf.New(section + ", " + s.ship)
+	for i := range pages {
+		p := &pages[i]
 		doc.Page(p.Width, p.Height, p.Scale)
 		doc.Draw(&p.Drawing)
+		for _, start := range p.Starts {
+			doc.Bookmark(own[start.Sheet].Title, 0, start.Y)
+		}
 	}
 	return doc.Write(w)
 }
