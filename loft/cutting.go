@@ -66,7 +66,7 @@ const (
 // 1999); the bound comes from dual feasible functions (Fekete and Schepers, Math.
 // Programming 91, 2001) and from the linear program over cutting patterns
 // (Gilmore and Gomory, Operations Research 9, 1961), whose patterns also guide
-// the search for something better. The work is bounded by a count of steps.
+// the search for something better beside values learnt from pass to pass. The work is bounded by a count of steps.
 func Cut(pieces []float64, box, shop []Strip, kerf float64) (*Cutting, error) {
 	if err := cuttable(pieces, box, shop, kerf); err != nil {
 		return nil, err
@@ -144,9 +144,9 @@ type cutJob struct {
 	budget  int     // steps that may yet be taken
 }
 
-// cutBudget is how many cells of dynamic programming the search may fill: about
+// cutBudget is how many steps of some nanoseconds the search may take: about
 // half a second's work.
-const cutBudget = 4e8
+const cutBudget = 5e8
 
 // moneyUnit is the step in which prices are reckoned.
 const moneyUnit = 0.001

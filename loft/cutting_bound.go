@@ -1,6 +1,10 @@
 package loft
 
-import "slices"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // worth is the fixed-point scale of the values that pieces are given: the
 // finest that leaves all pieces together far from overflow.
@@ -58,6 +62,17 @@ func (n *knapsack) fill(items []cutItem, values []int, room int) int {
 	return n.width * max(len(n.pieces), 1)
 }
 
+// best gives the greatest value of a pattern of each kind.
+func (n *knapsack) best(kinds []cutKind) []int {
+	out := make([]int, len(kinds))
+	for i, k := range kinds {
+		if k.count != 0 {
+			out[i] = n.f[k.room]
+		}
+	}
+	return out
+}
+
 // pattern gives the items of the best pattern for a room.
 func (n *knapsack) pattern(items []cutItem, room int) []int {
 	var out []int
@@ -69,6 +84,71 @@ func (n *knapsack) pattern(items []cutItem, room int) []int {
 	}
 	slices.Sort(out)
 	return out
+}
+
+// brancher looks for the most valuable pattern piece by piece, those of most
+// value for their length first, and leaves what can't come to more than the
+// best (Horowitz and Sahni, J. ACM 21, 1974).
+type brancher struct {
+	items  []cutItem
+	values []int
+	order  []int
+	least  []int // the least size from each place in the order on
+	steps  int   // that may yet be taken
+
+	best int // a pattern is only looked for that is worth more
+	of   []int
+	now  []int
+}
+
+// start sets the items and their values.
+func (b *brancher) start(items []cutItem, values []int) {
+	b.items, b.values, b.order = items, values, b.order[:0]
+	for i, v := range values {
+		if v > 0 && items[i].count > 0 {
+			b.order = append(b.order, i)
+		}
+	}
+	slices.SortStableFunc(b.order, func(x, y int) int {
+		return cmp.Compare(float64(values[y])/float64(items[y].size), float64(values[x])/float64(items[x].size))
+	})
+	b.least = slices.Grow(b.least[:0], len(b.order)+1)[:len(b.order)+1]
+	b.least[len(b.order)] = math.MaxInt
+	for n := len(b.order) - 1; n >= 0; n-- {
+		b.least[n] = min(b.least[n+1], items[b.order[n]].size)
+	}
+}
+
+// search finds the best pattern for a room that is worth more than over; none
+// where there is none. False if it took too many steps to tell.
+func (b *brancher) search(room, over, steps int) ([]int, bool) {
+	b.best, b.of, b.now, b.steps = over, nil, b.now[:0], steps
+	b.branch(0, room, 0)
+	return b.of, b.steps > 0
+}
+
+func (b *brancher) branch(n, room, value int) {
+	if value > b.best {
+		b.best, b.of = value, slices.Clone(b.now)
+	}
+	for ; n < len(b.order) && room >= b.least[n]; n++ {
+		if b.steps--; b.steps <= 0 {
+			return
+		}
+		i := b.order[n]
+		size, worth := b.items[i].size, b.values[i]
+		if float64(value)+float64(room)*float64(worth)/float64(size)*(1+1e-12) < float64(b.best+1) {
+			return // not even with the whole room at the value of this one
+		}
+		most := min(b.items[i].count, room/size)
+		for range most {
+			b.now = append(b.now, i)
+		}
+		for k := most; k > 0; k-- {
+			b.branch(n+1, room-k*size, value+k*worth)
+			b.now = b.now[:len(b.now)-1]
+		}
+	}
 }
 
 // roomiest is the greatest room of a kind that may be used.
@@ -86,13 +166,13 @@ func (s *supply) roomiest() int {
 // numbers and so without rounding: by the duality of linear programming, if no
 // pattern of a kind of strip is worth more than its price, all pieces together
 // are worth no more than the cheapest cutting. Values over a price are scaled
-// down for kinds without end, and charged for each strip of the others. The
-// knapsack must be filled with the values.
-func (s *supply) proves(values []int, n *knapsack) int {
+// down for kinds without end, and charged for each strip of the others. most is
+// what no pattern of each kind is worth more than.
+func (s *supply) proves(values, most []int) int {
 	scale := s.worth()
-	for _, k := range s.kinds {
+	for n, k := range s.kinds {
 		if k.count < 0 {
-			z := n.f[k.room]
+			z := most[n]
 			switch {
 			case z > 0 && k.price == 0:
 				return 0
@@ -105,9 +185,9 @@ func (s *supply) proves(values []int, n *knapsack) int {
 	for i, it := range s.items {
 		sum += it.count * values[i]
 	}
-	for _, k := range s.kinds {
+	for n, k := range s.kinds {
 		if k.count > 0 {
-			sum -= k.count * max(n.f[k.room]-scale*k.price, 0)
+			sum -= k.count * max(most[n]-scale*k.price, 0)
 		}
 	}
 	if sum <= 0 {

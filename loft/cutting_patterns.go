@@ -33,10 +33,14 @@ func newColumn(kind int, of []int) patternColumn {
 // simplex method, with patterns made by a knapsack when they are wanted.
 type patternProgram struct {
 	supply
-	pool  *[]patternColumn // patterns found so far, shared
-	sack  *knapsack
-	rowOf []int // the row of each kind that has an end; else -1
-	rows  int
+	pool   *[]patternColumn // patterns found so far, shared
+	sack   *knapsack
+	branch *brancher
+
+	itemRow []int // the row of each item still to be cut; else -1
+	rowOf   []int // the row of each kind that has an end; else -1
+	goods   int   // rows of items, the first
+	rows    int
 
 	basis   []int // columns: from 0 up the pool's, below 0 those of slackOf
 	inverse [][]float64
@@ -46,6 +50,8 @@ type patternProgram struct {
 	bound   int // proven
 
 	tolerance float64
+	nudged    int // which set of small amounts is put on the prices; 0: none
+	nudge     float64
 }
 
 // simplexTolerance is by how much of the dearest strip a column must improve.
@@ -63,6 +69,7 @@ func (m *patternProgram) solve(budget *int) {
 	for range mostPivots {
 		m.priceOut()
 		if in, ok := m.entering(); ok {
+			*budget -= 2*m.rows*m.rows + 4*len(*m.pool)
 			if !m.pivot(in) {
 				return
 			}
@@ -81,13 +88,23 @@ func (m *patternProgram) start() {
 		dearest = max(dearest, k.price)
 	}
 	m.tolerance = simplexTolerance * float64(dearest)
+	m.nudge = 1e-3 * float64(dearest)
 	endless := -1
 	longest := 0
 	for _, it := range m.items {
 		longest = max(longest, it.size)
 	}
 	m.rowOf = make([]int, len(m.kinds))
-	m.rows = len(m.items)
+	m.itemRow = make([]int, len(m.items))
+	m.rows = 0
+	for i, it := range m.items {
+		m.itemRow[i] = -1
+		if it.count > 0 {
+			m.itemRow[i] = m.rows
+			m.rows++
+		}
+	}
+	m.goods = m.rows
 	for k, kind := range m.kinds {
 		m.rowOf[k] = -1
 		if kind.count >= 0 {
@@ -104,11 +121,14 @@ func (m *patternProgram) start() {
 		m.inverse[r] = make([]float64, m.rows)
 		m.inverse[r][r] = 1
 	}
-	for i, it := range m.items {
-		m.basis[i] = m.add(newColumn(endless, []int{i}))
-		m.price[i] = float64(m.kinds[endless].price)
+	for i, row := range m.itemRow {
+		if row < 0 {
+			continue
+		}
+		m.basis[row] = m.add(newColumn(endless, []int{i}))
+		m.price[row] = m.priceOf(m.basis[row])
 		// A little off, each row another, so that ties do not make it go round.
-		m.x[i] = float64(it.count) + 1e-8*float64(i+1)
+		m.x[row] = float64(m.items[i].count) + 1e-8*float64(row+1)
 	}
 	for k, row := range m.rowOf {
 		if row >= 0 {
@@ -121,8 +141,8 @@ func (m *patternProgram) start() {
 // add puts a pattern into the pool and gives its place; one that is there
 // already keeps its own.
 func (m *patternProgram) add(c patternColumn) int {
-	for n, old := range *m.pool {
-		if old.kind == c.kind && slices.Equal(old.of, c.of) {
+	for n := range *m.pool {
+		if old := &(*m.pool)[n]; old.kind == c.kind && slices.Equal(old.of, c.of) {
 			return n
 		}
 	}
@@ -146,7 +166,7 @@ func (m *patternProgram) priceOut() {
 func (m *patternProgram) reduced(c *patternColumn) float64 {
 	sum := float64(m.kinds[c.kind].price)
 	for n, i := range c.items {
-		sum -= m.dual[i] * c.count[n]
+		sum -= m.dual[m.itemRow[i]] * c.count[n]
 	}
 	if row := m.rowOf[c.kind]; row >= 0 {
 		sum -= m.dual[row]
@@ -164,7 +184,7 @@ func (m *patternProgram) entering() (int, bool) {
 		}
 	}
 	for row, y := range m.dual {
-		if row < len(m.items) {
+		if row < m.goods {
 			take(y, slackOf(row)) // cut more than wanted
 		} else {
 			take(-y, slackOf(row)) // use fewer than there are
@@ -173,10 +193,23 @@ func (m *patternProgram) entering() (int, bool) {
 	for n := range *m.pool {
 		c := &(*m.pool)[n]
 		if m.usable(c) {
-			take(m.reduced(c), n)
+			take(m.reduced(c)+m.priceOf(n)-float64(m.kinds[c.kind].price), n)
 		}
 	}
 	return at, found
+}
+
+// priceOf is the price of a pattern of the pool, with a small amount of its own
+// where the program is nudged: among cuttings that cost the same each set of
+// amounts then chooses another.
+func (m *patternProgram) priceOf(n int) float64 {
+	price := float64(m.kinds[(*m.pool)[n].kind].price)
+	if m.nudged == 0 {
+		return price
+	}
+	h := uint64(n+1)*0x9e3779b97f4a7c15 ^ uint64(m.nudged)*0xbf58476d1ce4e5b9
+	h = (h ^ h>>29) * 0x94d049bb133111eb
+	return price + m.nudge*float64(h>>40)/(1<<24)
 }
 
 // usable tells whether a pattern may still be cut once at all.
@@ -200,15 +233,15 @@ func (m *patternProgram) pivot(in int) bool {
 		if in < 0 {
 			row := -1 - in
 			d[r] = m.inverse[r][row]
-			if row < len(m.items) {
+			if row < m.goods {
 				d[r] = -d[r]
 			}
 			continue
 		}
 		c := &(*m.pool)[in]
-		price = float64(m.kinds[c.kind].price)
+		price = m.priceOf(in)
 		for n, i := range c.items {
-			d[r] += m.inverse[r][i] * c.count[n]
+			d[r] += m.inverse[r][m.itemRow[i]] * c.count[n]
 		}
 		if row := m.rowOf[c.kind]; row >= 0 {
 			d[r] += m.inverse[r][row]
@@ -248,25 +281,59 @@ func (m *patternProgram) pivot(in int) bool {
 // that the duals prove; false if none improves.
 func (m *patternProgram) newPatterns(budget *int) bool {
 	values := make([]int, len(m.items))
-	scale := float64(m.worth())
-	for i := range values {
-		values[i] = int(math.Round(max(m.dual[i], 0) * scale))
+	scale := m.worth()
+	for i, row := range m.itemRow {
+		if row >= 0 {
+			values[i] = int(math.Round(max(m.dual[row], 0) * float64(scale)))
+		}
 	}
-	*budget -= m.sack.fill(m.items, values, m.roomiest())
-	m.bound = max(m.bound, m.proves(values, m.sack))
+	patterns, most := m.valuable(values, scale, budget)
+	m.bound = max(m.bound, m.proves(values, most))
 	found := false
-	for k, kind := range m.kinds {
-		if kind.count == 0 {
+	for k, of := range patterns {
+		if len(of) == 0 {
 			continue
 		}
-		c := newColumn(k, m.sack.pattern(m.items, kind.room))
-		if len(c.of) > 0 && m.reduced(&c) < -m.tolerance {
+		c := newColumn(k, of)
+		if m.reduced(&c) < -m.tolerance {
 			before := len(*m.pool)
 			m.add(c)
 			found = found || len(*m.pool) > before
 		}
 	}
 	return found
+}
+
+// valuable gives the most valuable pattern of each kind that is worth more than
+// a strip of it, and what no pattern of it is worth more than: by branching, or
+// where that takes too long by dynamic programming.
+func (m *patternProgram) valuable(values []int, scale int, budget *int) ([][]int, []int) {
+	const mostSteps = 50000
+	patterns, most := make([][]int, len(m.kinds)), make([]int, len(m.kinds))
+	m.branch.start(m.items, values)
+	for k, kind := range m.kinds {
+		if kind.count == 0 {
+			continue
+		}
+		over := kind.price * scale
+		if row := m.rowOf[k]; row >= 0 {
+			over += max(int(-m.dual[row]*float64(scale)), 0)
+		}
+		of, sure := m.branch.search(kind.room, over, mostSteps)
+		*budget -= 4 * (mostSteps - m.branch.steps)
+		if !sure {
+			*budget -= m.sack.fill(m.items, values, m.roomiest())
+			for k, kind := range m.kinds {
+				if kind.count != 0 {
+					patterns[k] = m.sack.pattern(m.items, kind.room)
+				}
+			}
+			return patterns, m.sack.best(m.kinds)
+		}
+		slices.Sort(of)
+		patterns[k], most[k] = of, m.branch.best
+	}
+	return patterns, most
 }
 
 // use is a pattern and how often the program uses it.

@@ -5,15 +5,17 @@ import (
 	"slices"
 )
 
-// mostExactItems is the number of different lengths up to which the linear
-// program over patterns is worth its time.
-const mostExactItems = 120
+// mostExactItems is the number of different lengths up to which the search goes
+// on until the best is proven, if it can be; with more one strip over the bound
+// will do.
+const mostExactItems = 130
 
 // cutSearch looks for cuttings of a job.
 type cutSearch struct {
 	job    *cutJob
 	filler filler
 	sack   knapsack
+	branch brancher
 	pool   []patternColumn
 }
 
@@ -33,23 +35,54 @@ func (j *cutJob) solve() ([]packed, int) {
 	if !better(0) {
 		return best, bound
 	}
-	if len(j.items) > mostExactItems {
+	large := len(j.items) > mostExactItems
+	steps := j.budget / 80
+	if large {
 		c.dualBound(s, better)
-		best = c.thin(s, best, bound)
-		return best, bound
+		steps = j.budget / 6
 	}
-	m := c.program(s)
-	m.solve(&j.budget)
-	if !better(m.bound) {
-		return best, bound
-	}
-	if found := c.dive(s, m, cutCost(j.kinds, best), bound, 1); found != nil {
+	if found := c.branch.valued(s, cutCost(j.kinds, best), bound, steps, &j.budget); found != nil {
 		best = found
 	}
-	if !better(0) || j.usesShort(best) {
+	if !better(0) || large && cutCost(j.kinds, best) <= bound+j.dearest() {
+		return best, bound
+	}
+	c.remember(best)
+	m := c.solved(s, 0)
+	if !better(m.bound) || large {
+		return best, bound
+	}
+	for nudged := range 4 {
+		if found := c.dive(s, m, cutCost(j.kinds, best), bound, nudged); found != nil {
+			best = found
+		}
+		if !better(0) {
+			return best, bound
+		}
+	}
+	if j.usesShort(best) {
 		return best, bound
 	}
 	return c.byCounts(s, best, bound)
+}
+
+// dearest is the price of the dearest strip on sale.
+func (j *cutJob) dearest() int {
+	most := 0
+	for _, k := range j.kinds[j.boxes : j.boxes+j.shops] {
+		most = max(most, k.price)
+	}
+	return most
+}
+
+// remember puts the patterns of a cutting into the pool, for the linear program
+// to begin with.
+func (c *cutSearch) remember(strips []packed) {
+	for _, p := range strips {
+		of := slices.Clone(p.of)
+		slices.Sort(of)
+		c.program(supply{}).add(newColumn(p.kind, of))
+	}
 }
 
 // usesShort tells whether a cutting wants strips that are not there.
@@ -71,7 +104,7 @@ func (j *cutJob) roundUp(bound int) int {
 }
 
 func (c *cutSearch) program(s supply) *patternProgram {
-	return &patternProgram{supply: s, pool: &c.pool, sack: &c.sack}
+	return &patternProgram{supply: s, pool: &c.pool, sack: &c.sack, branch: &c.branch}
 }
 
 // dualBound raises the bound by dual feasible functions until none is left or
@@ -86,7 +119,7 @@ func (c *cutSearch) dualBound(s supply, better func(int) bool) {
 				return
 			}
 			c.job.budget -= c.sack.fill(s.items, values, s.roomiest())
-			if !better(s.proves(values, &c.sack)) {
+			if !better(s.proves(values, c.sack.best(s.kinds))) {
 				return
 			}
 		}
@@ -94,9 +127,20 @@ func (c *cutSearch) dualBound(s supply, better func(int) bool) {
 }
 
 // dive looks for a cutting that costs less than beat by taking what the linear
-// program uses most, strip by strip, and cutting the rest greedily each time.
-// At so many turnings it tries the second choice too. Nil if it finds none.
-func (c *cutSearch) dive(s supply, m *patternProgram, beat, enough, turnings int) []packed {
+// program m of the supply uses most, and cutting the rest greedily each time. So
+// often as turnings it takes the second choice or, at two turnings, the third,
+// as well (Harvey and Ginsberg's limited discrepancy search, IJCAI 1995). It
+// ends at a cutting that costs no more than enough; nil if it finds none.
+//
+// Each number of nudged goes another way down, the first the quickest.
+func (c *cutSearch) dive(s supply, m *patternProgram, beat, enough, nudged int) []packed {
+	if nudged > 0 {
+		m = c.solved(s, nudged)
+	}
+	return c.descend(s, m, beat, enough, nudged%3, nudged)
+}
+
+func (c *cutSearch) descend(s supply, m *patternProgram, beat, enough, turnings, nudged int) []packed {
 	var best []packed
 	var spent int
 	var taken []packed
@@ -114,57 +158,70 @@ func (c *cutSearch) dive(s supply, m *patternProgram, beat, enough, turnings int
 		if len(uses) == 0 {
 			return best
 		}
-		if turnings > 0 && len(uses) > 1 && uses[0].times < 1-1e-5 {
+		for n := 1; n <= min(turnings, 2) && n < len(uses) && uses[0].times < 1-1e-5; n++ {
 			other := s.clone()
-			p := trimmed(&other, uses[1].column)
+			p := packed{uses[n].column.kind, uses[n].column.of}
 			other.take(p)
 			price := s.kinds[p.kind].price
-			n := c.program(other)
-			n.solve(&c.job.budget)
-			if found := c.dive(other, n, beat-spent-price, enough-spent-price, turnings-1); found != nil {
-				best = append(append(slices.Clone(taken), p), found...)
-				beat = cutCost(s.kinds, best)
-				if beat <= enough {
-					return best
-				}
+			found := c.descend(other, c.solved(other, nudged), beat-spent-price, enough-spent-price, turnings-n, nudged)
+			if found == nil {
+				continue
+			}
+			best = append(append(slices.Clone(taken), p), found...)
+			if beat = spent + price + cutCost(s.kinds, found); beat <= enough {
+				return best
 			}
 		}
-		before := len(taken)
-		for n, u := range uses {
-			times := int(u.times + 1e-5)
-			if n == 0 {
-				times = max(times, 1)
-			}
-			for range times {
-				if s.kinds[u.column.kind].count == 0 {
-					break
-				}
-				p := trimmed(&s, u.column)
-				if len(p.of) == 0 {
-					break
-				}
-				s.take(p)
-				taken = append(taken, p)
-				spent += s.kinds[p.kind].price
-			}
+		if nudged%2 == 1 {
+			uses = uses[:1]
 		}
-		if len(taken) == before {
-			return best
+		for _, p := range s.settle(uses) {
+			taken = append(taken, p)
+			spent += s.kinds[p.kind].price
 		}
-		m = c.program(s)
-		m.solve(&c.job.budget)
+		m = c.solved(s, nudged)
 	}
 }
 
-// trimmed is the pattern without what is no longer wanted.
-func trimmed(s *supply, c patternColumn) packed {
-	p := packed{kind: c.kind}
-	for n, i := range c.items {
-		for range min(int(c.count[n]), s.items[i].count) {
-			p.of = append(p.of, i)
+// solved is the linear program of a supply, nudged so, solved.
+func (c *cutSearch) solved(s supply, nudged int) *patternProgram {
+	m := c.program(s)
+	m.nudged = nudged
+	m.solve(&c.job.budget)
+	return m
+}
+
+// settle cuts the patterns that are used whole times, and at least the first.
+func (s *supply) settle(uses []use) []packed {
+	var out []packed
+	for n, u := range uses {
+		times := int(u.times + 1e-5)
+		if n == 0 {
+			times = max(times, 1)
+		}
+		for range times {
+			if !s.holds(u.column) {
+				break
+			}
+			p := packed{u.column.kind, u.column.of}
+			s.take(p)
+			out = append(out, p)
 		}
 	}
-	return p
+	return out
+}
+
+// holds tells whether a pattern can still be cut whole.
+func (s *supply) holds(c patternColumn) bool {
+	if s.kinds[c.kind].count == 0 {
+		return false
+	}
+	for n, i := range c.items {
+		if s.items[i].count < int(c.count[n]) {
+			return false
+		}
+	}
+	return true
 }
 
 // purchase is how many to buy of each kind, and what that costs.
@@ -173,41 +230,44 @@ type purchase struct {
 	cost   int
 }
 
-// byCounts tries every purchase between the bound and the best, the cheapest
-// first: the linear program proves that it does not suffice, or a search finds
-// out how it does, or it remains open, and the bound with it.
+// byCounts goes through the purchases between the bound and the best, the
+// cheapest first: the linear program proves that one does not suffice, or a
+// search finds out how it does, or it remains open, and the bound with it. It
+// searches the harder the longer nothing is found, while the budget lasts.
 func (c *cutSearch) byCounts(s supply, best []packed, bound int) ([]packed, int) {
-	const mostPurchases = 300
+	const mostPurchases, mostTries = 300, 60
 	open := c.job.purchases(bound, cutCost(s.kinds, best), mostPurchases)
+	total, _ := s.total()
+	open = slices.DeleteFunc(open, func(b purchase) bool {
+		_, room := c.job.bought(b)
+		return room < total
+	})
 	if open == nil {
 		return best, bound
 	}
-	proven := true
-	for _, b := range open {
-		if proven {
-			bound = max(bound, b.cost)
+	for try := 0; try < mostTries && len(open) > 0 && c.job.budget > 0; try++ {
+		for n := 0; n < len(open) && c.job.budget > 0; n++ {
+			q, _ := c.job.bought(open[n])
+			m := c.solved(q, 0)
+			if m.bound > 0 {
+				open = slices.Delete(open, n, n+1)
+				n--
+				continue
+			}
+			all := c.job.budget
+			c.job.budget = all / (len(open) - n + 1)
+			given := c.job.budget
+			found := c.dive(q, m, 1, 0, try)
+			c.job.budget += all - given
+			if found != nil {
+				best, open = found, open[:n] // the dearer ones no longer matter
+			}
 		}
-		if c.job.budget <= 0 {
-			return best, bound
-		}
-		q, size := c.job.bought(b)
-		if total, _ := s.total(); size < total {
-			continue
-		}
-		m := c.program(q)
-		m.solve(&c.job.budget)
-		if m.bound > 0 {
-			continue
-		}
-		if found := c.dive(q, m, 1, 0, 2); found != nil {
-			return found, bound
-		}
-		proven = false
 	}
-	if proven {
-		bound = cutCost(s.kinds, best)
+	if len(open) > 0 {
+		return best, max(bound, open[0].cost)
 	}
-	return best, bound
+	return best, cutCost(s.kinds, best)
 }
 
 // bought is the supply with so many of each kind at no price, and strips without
@@ -266,66 +326,4 @@ func (j *cutJob) purchases(from, to, most int) []purchase {
 	}
 	slices.SortStableFunc(out, func(a, b purchase) int { return cmp.Compare(a.cost, b.cost) })
 	return out
-}
-
-// thin betters a large cutting part by part: a few of the strips that are least
-// full are cut anew, as a small job of their own.
-func (c *cutSearch) thin(s supply, strips []packed, bound int) []packed {
-	const group = 20
-	spare := func(p packed) int {
-		left := s.kinds[p.kind].room
-		for _, i := range p.of {
-			left -= s.items[i].size
-		}
-		return left
-	}
-	slices.SortStableFunc(strips, func(a, b packed) int { return cmp.Compare(spare(b), spare(a)) })
-	for stride := 1; stride <= 4 && c.job.budget > 0 && cutCost(s.kinds, strips) > bound; stride++ {
-		var part, rest []packed
-		for n, p := range strips {
-			if n%stride == 0 && len(part) < group {
-				part = append(part, p)
-			} else {
-				rest = append(rest, p)
-			}
-		}
-		if found := c.anew(s, part); found != nil {
-			strips = append(found, rest...)
-		}
-	}
-	return strips
-}
-
-// anew cuts the pieces of some strips again; nil if it comes no cheaper.
-func (c *cutSearch) anew(s supply, part []packed) []packed {
-	sub := supply{kinds: slices.Clone(s.kinds)}
-	count := make([]int, len(s.items))
-	used := make([]int, len(s.kinds))
-	for _, p := range part {
-		used[p.kind]++
-		for _, i := range p.of {
-			count[i]++
-		}
-	}
-	var own []int
-	for i, n := range count {
-		if n > 0 {
-			sub.items, own = append(sub.items, cutItem{s.items[i].size, n}), append(own, i)
-		}
-	}
-	for k := range sub.kinds {
-		if sub.kinds[k].count >= 0 {
-			sub.kinds[k].count = used[k]
-		}
-	}
-	inner := &cutSearch{job: c.job}
-	m := inner.program(sub)
-	m.solve(&c.job.budget)
-	found := inner.dive(sub, m, cutCost(s.kinds, part), c.job.roundUp(m.bound), 0)
-	for n := range found {
-		for k, i := range found[n].of {
-			found[n].of[k] = own[i]
-		}
-	}
-	return found
 }

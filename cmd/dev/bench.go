@@ -24,6 +24,7 @@ type limit struct {
 var limits = []limit{
 	{"Replank", "recompute after a handle moves", 3 * time.Millisecond, 1},
 	{"Loft", "loft the hull", 10 * time.Millisecond, 1},
+	{"Cut", "cut 500 pieces from strips", time.Second, 1},
 	{"StrakesProcess", "strakes from the shell, whole process", 150 * time.Millisecond, 2},
 	{"HullView", "draw the lofted view, 1000 x 600", 15 * time.Millisecond, 2},
 }
