@@ -3,6 +3,7 @@ package loft
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -13,13 +14,36 @@ import (
 // of which what is measured soon outweighs all but the first.
 type Bench struct {
 	Measuring float64 // mm: how far a measurement is out, as a standard deviation
-	Creep     float64 // mm a strip: how far this builder's creep may be from the plan's
+	Mean      float64 // mm a strip: the creep to be expected before anything is measured, as the other side has taught it
+	Creep     float64 // mm a strip: how far this builder's creep may be from that
 	Strake    float64 // mm: how unlike each other a builder's strakes come out
 	Reach     float64 // mm along the hull over which one strake's straying keeps alike
 }
 
 // UsualBench is a careful bench with a rule of half millimetres.
 var UsualBench = Bench{Measuring: 0.2, Creep: 0.15, Strake: 0.08, Reach: 120}
+
+// likeness is how far, mm a strip, one builder's creep differs from a side or a
+// band to the next. From memory, no source.
+const likeness = 0.03
+
+// Taught is the bench as the bands measured so far teach it for another side:
+// their creep, each weighed by how well it is known, is to be expected there
+// too, to within likeness. Without a band that was measured it is as before.
+func (b Bench) Taught(states []BandState) Bench {
+	sum, weight := 0.0, 0.0
+	for _, s := range states {
+		if s.Measured && s.CreepBound > 0 {
+			w := 1 / (s.CreepBound * s.CreepBound)
+			sum, weight = sum+w*s.Creep, weight+w
+		}
+	}
+	if weight > 0 {
+		b.Mean = sum / weight
+		b.Creep = min(math.Sqrt(1/weight+likeness*likeness), b.Creep)
+	}
+	return b
+}
 
 // BandState is a band of one side as it stands on the bench, and what is to be
 // done with the rest of it.
@@ -28,14 +52,24 @@ type BandState struct {
 	Laid        []string    // IDs of the strakes glued, in the order of laying
 	Remaining   []string    // those still to go, from the upper limit down
 	Measured    bool        // something was measured in this band
+	Known       bool        // this builder's creep is known: from this band, or taught by the other side
 	Creep       float64     // mm a strip over the plan: this builder's own, as learned
+	CreepToGo   float64     // mm a strip that those to go are expected to creep: Creep, but where tighter bevels were chosen
+	Way         hull.Way    // how the rest is made to fit, as chosen last; empty for shared afresh
 	CreepBound  float64     // mm: its standard deviation
 	Left        []float64   // mm of girth left at every frame
 	LeftBound   []float64   // mm: its standard deviation
 	Straying    []float64   // mm at every frame: how much more is left than was planned
 	Widths      [][]float64 // mm along the frame, [remaining strake][frame]: what is left, shared afresh; 0 where dropped
 	Change      [][]float64 // mm against the plan
+	Seams       [][]float64 // mm below the upper limit at every frame, of the band's upper edge and the lower edge of each strake: as laid, and for the rest as shared afresh
+	Made        []bool      // of every seam, whether it lies: all strakes above it in the band are laid, or all below
 	Queries     []Query     // measurements that can hardly be, left out of account
+	Wet         []int       // entries: measurements of wet wood, left out of account until it is measured dry
+
+	plan *Planking // as planned
+	runs []bool    // of every strake, from 0: whether it is laid
+	cuts []bool    // of those still to go: whether it is cut
 }
 
 // Query is a measurement that can hardly be right.
@@ -74,14 +108,25 @@ func (k *Planking) Replan(layer int, entries []hull.Entry, bench Bench) ([]BandS
 	l := k.Layers[layer]
 	var out []BandState
 	for _, b := range l.Bands {
-		s := benchBand{l: l, b: b, bench: bench, entries: entries}
-		state, err := s.state()
+		s, g, err := l.follow(b, entries, bench)
 		if err != nil {
 			return nil, err
 		}
+		s.share(g)
+		state := s.tell(g)
+		state.plan = k
 		out = append(out, state)
 	}
 	return out, nil
+}
+
+// follow follows the record of a side through one band.
+func (l *Layer) follow(b *Band, entries []hull.Entry, bench Bench) (*benchBand, *regression, error) {
+	s := &benchBand{l: l, b: b, bench: bench, entries: entries}
+	if err := s.run(); err != nil {
+		return nil, nil, err
+	}
+	return s, s.regress(s.sights), nil
 }
 
 // benchBand is one band on the bench.
@@ -95,17 +140,21 @@ type benchBand struct {
 	order   []int        // as they were glued
 	widths  [][]float64  // [strake][frame]: as planned, and since the last measurement as shared afresh
 	cut     map[int]bool // strakes whose widths stand, since they were cut
+	cutBy   map[int]int  // and by which entry
 	fresh   bool         // something was measured since the widths were shared
 	sights  []sight
 	queries []Query
+	wet     []int // entries left out of account
+	way     hull.Way
+	aim     float64 // mm a strip that is left of the creep, where tighter bevels were chosen
 }
 
-func (s *benchBand) state() (BandState, error) {
+func (s *benchBand) run() error {
 	mid := s.l.Strakes[s.b.first+len(s.b.weights)/2].Centre
 	for i := range s.l.Surface.Frames() {
 		s.along = append(s.along, mid.S[s.l.Surface.FrameStation(i)])
 	}
-	s.laid, s.cut = map[int]bool{}, map[int]bool{}
+	s.laid, s.cut, s.cutBy = map[int]bool{}, map[int]bool{}, map[int]int{}
 	for n := range s.b.weights {
 		var row []float64
 		for _, c := range s.l.Strakes[s.b.first+n].At {
@@ -118,22 +167,24 @@ func (s *benchBand) state() (BandState, error) {
 			continue
 		}
 		if err := s.take(i, e); err != nil {
-			return BandState{}, fmt.Errorf("entry %d of the record: %w", i+1, err)
+			return fmt.Errorf("entry %d of the record: %w", i+1, err)
 		}
 	}
 	s.doubt()
-	g := s.regress(s.sights)
-	s.share(g)
-	return s.tell(g), nil
+	return nil
 }
 
 // take follows one entry.
 func (s *benchBand) take(i int, e hull.Entry) error {
-	if e.Doing == hull.LeftOver {
+	if e.Doing.OfBand() {
 		if e.Band < 1 || e.Band > len(s.l.Bands) {
 			return fmt.Errorf("there is no band %d in layer %d", e.Band, s.l.Number)
 		}
 		if e.Band != s.b.Number {
+			return nil
+		}
+		if e.Doing == hull.Chosen {
+			s.way, s.aim, s.fresh = e.Way, e.MM, true
 			return nil
 		}
 		return s.see(i, e, s.laid, func(frame int) float64 { return e.MM - s.without(frame, s.laid) })
@@ -147,9 +198,9 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 	}
 	switch e.Doing {
 	case hull.Cutout:
-		s.cutNow(n)
+		s.cutNow(n, i)
 	case hull.Glued:
-		s.cutNow(n)
+		s.cutNow(n, i)
 		if !s.laid[n] {
 			s.laid[n] = true
 			s.order = append(s.order, n)
@@ -189,9 +240,9 @@ func (s *benchBand) strake(id string) int {
 	return n
 }
 
-// cutNow fixes a strake's widths: those that the plan, or the last sharing,
-// told when it was cut.
-func (s *benchBand) cutNow(n int) {
+// cutNow fixes a strake's widths: those noted when it was cut, or else those
+// that the plan, or the last sharing, told then.
+func (s *benchBand) cutNow(n, entry int) {
 	if s.cut[n] {
 		return
 	}
@@ -199,8 +250,16 @@ func (s *benchBand) cutNow(n int) {
 		s.doubt()
 		s.share(s.regress(s.sights))
 	}
-	s.cut[n] = true
+	s.cut[n], s.cutBy[n] = true, entry
+	for _, w := range s.entries[entry].Widths {
+		if i := s.l.frameNamed(w.Frame); i >= 0 {
+			s.widths[n][i] = w.MM
+		}
+	}
 }
+
+// frameNamed is the index of a frame, or -1.
+func (l *Layer) frameNamed(name string) int { return slices.Index(l.Surface.names, name) }
 
 // without is what a frame's girth leaves besides strakes as wide as they were
 // cut.
@@ -214,16 +273,13 @@ func (s *benchBand) without(frame int, laid map[int]bool) float64 {
 
 // see keeps a measurement, unless it can't be.
 func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, strays func(frame int) float64) error {
-	frame := -1
-	for f, name := range s.l.Surface.names {
-		if name == e.Frame {
-			frame = f
-		}
-	}
+	frame := s.l.frameNamed(e.Frame)
 	if frame < 0 {
 		return fmt.Errorf("there is no frame %s", e.Frame)
 	}
 	switch {
+	case e.Wet: // it tells of swelling, and will shrink
+		s.wet = append(s.wet, i)
 	case e.MM < 0:
 		s.query(i, fmt.Sprintf("%.1f mm is less than nothing", e.MM))
 	case e.MM > s.b.Girths[frame]+farOff:
@@ -242,7 +298,7 @@ func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, strays func(fram
 func (s *benchBand) there(strakes map[int]bool, frame int) map[int]bool {
 	out := make(map[int]bool, len(strakes))
 	for n := range strakes {
-		if s.plan(n, frame) > 0 {
+		if s.widths[n][frame] > 0 {
 			out[n] = true
 		}
 	}
@@ -323,13 +379,17 @@ func (s *benchBand) regress(sights []sight) *regression {
 			k.SetSym(i, j, s.covariance(a.over, a.at, sights[j].over, sights[j].at))
 		}
 		k.SetSym(i, i, k.At(i, i)+s.bench.Measuring*s.bench.Measuring+1e-12)
-		y.SetVec(i, a.strays)
+		y.SetVec(i, a.strays-s.expected(len(a.over)))
 	}
 	if !g.chol.Factorize(k) || g.chol.SolveVecTo(&g.alpha, y) != nil {
 		g.sights = nil // no belief in any; the plan stands
 	}
 	return g
 }
+
+// expected is what so many strakes stray by as the bench teaches: a strake that
+// creeps takes more, and leaves less.
+func (s *benchBand) expected(strakes int) float64 { return -s.bench.Mean * float64(strakes) }
 
 // covariance of what two sets of strakes stray in all, at two places: the
 // creep they share, and the part of each strake that is in both.
@@ -348,17 +408,27 @@ func (s *benchBand) covariance(a map[int]bool, at float64, b map[int]bool, bt fl
 // expect is what a set of strakes strays in all at a place.
 func (g *regression) expect(over map[int]bool, at float64) (mean, deviation float64) {
 	prior := g.s.covariance(over, at, over, at)
-	return g.condition(prior, func(x sight) float64 { return g.s.covariance(over, at, x.over, x.at) })
+	mean, deviation = g.condition(prior, func(x sight) float64 { return g.s.covariance(over, at, x.over, x.at) })
+	return mean + g.s.expected(len(over)), deviation
 }
 
 // creep is the builder's own, by strip.
 func (g *regression) creep() (mean, deviation float64) {
 	c := g.s.bench.Creep
-	return g.condition(c*c, func(x sight) float64 { return c * c * float64(len(x.over)) })
+	mean, deviation = g.condition(c*c, func(x sight) float64 { return c * c * float64(len(x.over)) })
+	return mean + g.s.expected(1), deviation
 }
 
-// condition gives mean and deviation of a quantity of that prior variance and
-// covariance with the sights.
+// toGo is what each strake to go is expected to creep, mm.
+func (s *benchBand) toGo(creep float64) float64 {
+	if s.way == hull.Tighter {
+		return min(s.aim, creep)
+	}
+	return creep
+}
+
+// condition gives the mean, over what the bench taught, and the deviation of a
+// quantity of that prior variance and covariance with the sights.
 func (g *regression) condition(prior float64, with func(sight) float64) (mean, deviation float64) {
 	if len(g.sights) == 0 {
 		return 0, math.Sqrt(prior)
@@ -379,6 +449,7 @@ func (g *regression) condition(prior float64, with func(sight) float64) (mean, d
 func (s *benchBand) share(g *regression) {
 	s.fresh = false
 	stray, _ := g.creep()
+	stray = -s.toGo(-stray)
 	for i := range s.along {
 		mean, _ := g.expect(s.there(s.laid, i), s.along[i])
 		left := s.without(i, s.laid) + mean
@@ -395,12 +466,28 @@ func (s *benchBand) share(g *regression) {
 				planned += w
 			}
 		}
+		if s.hides(i) {
+			left -= planned - s.plan(0, i)
+			for n := range s.b.weights {
+				if !s.cut[n] {
+					s.widths[n][i] = s.plan(n, i)
+				}
+			}
+			s.widths[0][i] = max(left, 0)
+			continue
+		}
 		for n := range s.b.weights {
 			if !s.cut[n] && planned > 0 {
 				s.widths[n][i] = max(s.plan(n, i)*left/planned, 0)
 			}
 		}
 	}
+}
+
+// hides tells whether the top strake takes up all the difference at a frame:
+// where that was chosen and it is still to be cut, and laid there.
+func (s *benchBand) hides(frame int) bool {
+	return s.way == hull.Hidden && s.b.Number == 1 && !s.cut[0] && s.plan(0, frame) > 0
 }
 
 // plan is a strake's width at a frame as first planned.
@@ -410,9 +497,10 @@ func (s *benchBand) plan(n, frame int) float64 {
 
 // tell puts the band's state together.
 func (s *benchBand) tell(g *regression) BandState {
-	out := BandState{Layer: s.l.Number, Band: s.b.Number, Queries: s.queries, Measured: len(s.sights) > 0}
+	out := BandState{Layer: s.l.Number, Band: s.b.Number, Queries: s.queries, Measured: len(s.sights) > 0, Known: len(s.sights) > 0 || s.bench.Mean != 0, Way: s.way, Wet: s.wet}
 	stray, bound := g.creep()
 	out.Creep, out.CreepBound = -stray, bound
+	out.CreepToGo = s.toGo(out.Creep)
 	for _, n := range s.order {
 		out.Laid = append(out.Laid, s.l.Strakes[s.b.first+n].ID)
 	}
@@ -433,6 +521,7 @@ func (s *benchBand) tell(g *regression) BandState {
 			continue
 		}
 		out.Remaining = append(out.Remaining, s.l.Strakes[s.b.first+n].ID)
+		out.cuts = append(out.cuts, s.cut[n])
 		change := make([]float64, len(s.along))
 		for i := range change {
 			change[i] = s.widths[n][i] - s.plan(n, i)
@@ -440,5 +529,35 @@ func (s *benchBand) tell(g *regression) BandState {
 		out.Widths = append(out.Widths, s.widths[n])
 		out.Change = append(out.Change, change)
 	}
+	s.seams(g, &out)
 	return out
+}
+
+// seams tells where the seams lie.
+func (s *benchBand) seams(g *regression, out *BandState) {
+	count := len(s.b.weights)
+	out.runs, out.Made = make([]bool, count), make([]bool, count+1)
+	down := make([]float64, len(s.along))
+	for i := range down {
+		down[i] = s.l.Lines[s.b.Number-1].Down[s.l.Surface.FrameStation(i)]
+	}
+	out.Seams = [][]float64{slices.Clone(down)}
+	for n := range count {
+		out.runs[n] = s.laid[n]
+		for i := range down {
+			switch w := s.widths[n][i]; {
+			case w == 0: // dropped out
+			case s.laid[n]:
+				mean, _ := g.expect(map[int]bool{n: true}, s.along[i])
+				down[i] += w - mean
+			default:
+				down[i] += w + out.CreepToGo
+			}
+		}
+		out.Seams = append(out.Seams, slices.Clone(down))
+	}
+	for n := range out.Made {
+		out.Made[n] = !slices.Contains(out.runs[:n], false) || !slices.Contains(out.runs[n:], false)
+	}
+	out.Made[0], out.Made[count] = out.Made[0] && out.runs[0], out.Made[count] && out.runs[count-1]
 }
