@@ -78,20 +78,20 @@ func titleOf(path string) string {
 // Check gives what could be read of a plan or hull source, the one or the
 // other by what stands in it, and every fault found, that it cannot be lofted
 // or planked included. Of a hull source the plan has a hull alone; the plan is
-// nil where nothing could be read. kind is "plan", "points" or empty.
+// nil where nothing could be read. kind is one of hull.Kind, or empty.
 func Check(path string) (kind string, p *hull.Plan, faults []hull.Fault) {
 	c := hull.CheckFile(path)
 	switch {
 	case c.Plan != nil:
-		kind, p = "plan", c.Plan
+		kind, p = string(c.Kind), c.Plan
 	case c.Hull != nil:
-		kind, p = "points", &hull.Plan{Hull: *c.Hull}
+		kind, p = string(c.Kind), &hull.Plan{Hull: *c.Hull}
 	}
 	if len(c.Faults) > 0 || p == nil {
 		return kind, p, c.Faults
 	}
 	whole := p
-	if kind == "points" {
+	if c.Plan == nil {
 		whole = hull.NewPlan("", p.Hull)
 	}
 	if _, err := loft.Plank(whole); err != nil {

@@ -14,9 +14,14 @@ func OpenFile(path string) (*Plan, error) {
 	return opened(path, func(r io.Reader) (*Plan, error) { return ReadPlan(r, path) })
 }
 
-// OpenSource reads the hull source at a path, as ReadPoints does.
+// OpenSource reads the hull source at a path, of whichever kind it is by what
+// stands in it. The error is its first Fault.
 func OpenSource(path string) (*Hull, error) {
-	return opened(path, func(r io.Reader) (*Hull, error) { return ReadPoints(r, path) })
+	c := checkPath(path, false)
+	if len(c.Faults) > 0 {
+		return nil, c.Faults[0]
+	}
+	return c.Hull, nil
 }
 
 // TakeOff reads the hull source at a path and gives a new plan of it, under
@@ -30,8 +35,19 @@ func TakeOff(path string) (*Plan, error) {
 	return NewPlan(strings.TrimSuffix(name, filepath.Ext(name)), *h), nil
 }
 
+// Kind is what a file holds.
+type Kind string
+
+// The kinds of file.
+const (
+	PlanFile Kind = "plan"
+	Points   Kind = "points"  // a table of points
+	Offsets  Kind = "offsets" // a shipyard's table of offsets
+)
+
 // Checked is what CheckFile found in a file.
 type Checked struct {
+	Kind   Kind  // empty where nothing could be read
 	Plan   *Plan // of a plan file, as far as it could be read; else nil
 	Hull   *Hull // of the plan or source, as far as it could be read; empty or nil if not at all
 	Faults []Fault
@@ -39,16 +55,25 @@ type Checked struct {
 
 // CheckFile reads a plan file or a hull source, whichever the file is by what
 // stands in it, and gives all that is wrong with it.
-func CheckFile(path string) Checked {
+func CheckFile(path string) Checked { return checkPath(path, true) }
+
+// checkPath reads a file; a plan only where these are wanted.
+func checkPath(path string, plans bool) Checked {
 	c, err := opened(path, func(r io.Reader) (*Checked, error) {
-		b := bufio.NewReader(r)
-		c := &Checked{}
-		if !startsObject(b) {
+		b := bufio.NewReaderSize(r, 64<<10)
+		c := &Checked{Kind: kindOf(b)}
+		switch c.Kind {
+		case PlanFile:
+			if !plans {
+				return nil, Fault{File: path, What: "this is a plan, not a hull source", Mend: "open it as a plan"}
+			}
+			if c.Plan, c.Faults = CheckPlan(b, path); c.Plan != nil {
+				c.Hull = &c.Plan.Hull
+			}
+		case Offsets:
+			c.Hull, c.Faults = CheckOffsets(b, path)
+		default:
 			c.Hull, c.Faults = CheckPoints(b, path)
-			return c, nil
-		}
-		if c.Plan, c.Faults = CheckPlan(b, path); c.Plan != nil {
-			c.Hull = &c.Plan.Hull
 		}
 		return c, nil
 	})
@@ -58,12 +83,27 @@ func CheckFile(path string) Checked {
 	return *c
 }
 
-// startsObject tells, without reading on, whether the first thing in the text
-// is a brace, as in every plan file.
-func startsObject(b *bufio.Reader) bool {
+// kindOf tells, without reading on, what a file holds by what it begins with; a
+// table of points where nothing else is known.
+func kindOf(b *bufio.Reader) Kind {
 	head, _ := b.Peek(b.Size()) // a shorter text than that is no error
 	head = bytes.TrimLeft(bytes.TrimPrefix(head, []byte(utf8BOM)), " \t\r\n")
-	return len(head) > 0 && head[0] == '{'
+	line := head
+	if i := bytes.IndexAny(head, "\r\n"); i >= 0 {
+		line = head[:i]
+	}
+	first := line
+	if i := bytes.IndexAny(line, ",;\t"); i >= 0 {
+		first = line[:i]
+	}
+	key := strings.ToLower(strings.Trim(string(first), "\" "))
+	switch {
+	case len(head) > 0 && head[0] == '{':
+		return PlanFile
+	case key == offsetsKey:
+		return Offsets
+	}
+	return Points
 }
 
 // opened reads the file at a path; that it cannot be opened is a Fault.

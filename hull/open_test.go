@@ -30,7 +30,7 @@ func TestOpenTellsPlansFromSources(t *testing.T) {
 	_, err := OpenFile(source)
 	assert.EqualError(t, err, source+": this is not a plan file; take the hull off into a plan first.")
 	_, err = OpenSource(plan)
-	assert.EqualError(t, err, plan+": this is a plan, not a table of points; open it as a plan.")
+	assert.EqualError(t, err, plan+": this is a plan, not a hull source; open it as a plan.")
 }
 
 func TestOpenWhatIsNotThere(t *testing.T) {

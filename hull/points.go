@@ -126,13 +126,13 @@ func (p *pointsReader) read(text []byte) {
 }
 
 // addCSV notes an error of package csv, in our words.
-func (p *pointsReader) addCSV(err error) {
+func (f *faults) addCSV(err error) {
 	var e *csv.ParseError
 	if errors.As(err, &e) {
-		p.add(e.StartLine, "", "take the quotes away, or close each that is opened", "the quotes in this line do not match")
+		f.add(e.StartLine, "", "take the quotes away, or close each that is opened", "the quotes in this line do not match")
 		return
 	}
-	p.add(0, "", "check that it is a table of points", "the table cannot be read (%v)", err)
+	f.add(0, "", "check that it is a table", "the table cannot be read (%v)", err)
 }
 
 // header reads the header; false, and a fault noted, where it is none.

@@ -12,7 +12,7 @@ import (
 // source and every fault found in it.
 type Source struct {
 	File   string  `json:"file"`
-	Kind   string  `json:"kind"` // "plan", "points", or empty where nothing could be read
+	Kind   string  `json:"kind"` // one of hull.Kind; empty where nothing could be read
 	Title  string  `json:"title"`
 	Bow    string  `json:"bow"` // "first" or "last": which frame lies foremost
 	Upper  string  `json:"upper"`
@@ -48,8 +48,8 @@ type Fault struct {
 	Text  string `json:"text"` // the whole sentence
 }
 
-// SourceOf tells what was read of a file; kind is "plan", "points"
-// or empty. The plan may be as far as it could be read, or nil where nothing could.
+// SourceOf tells what was read of a file; kind is one of
+// hull.Kind, or empty. The plan may be as far as it could be read, or nil where nothing could.
 func SourceOf(file, kind string, p *hull.Plan, faults []hull.Fault) Source {
 	out := Source{File: file, Kind: kind, Frames: []Read{}, Layers: []Laid{}, Faults: []Fault{}}
 	if p != nil {
@@ -69,10 +69,15 @@ func SourceOf(file, kind string, p *hull.Plan, faults []hull.Fault) Source {
 	return out
 }
 
+// kinds are the kinds of file, in words.
+var kinds = map[hull.Kind]string{
+	hull.PlanFile: "a plan", hull.Points: "a table of points", hull.Offsets: "a table of offsets",
+}
+
 // Text writes what was read, without the faults, which are messages.
 func (a Source) Text(w io.Writer) error {
 	p := &page{w: w}
-	what, read := map[string]string{"plan": "a plan", "points": "a table of points"}[a.Kind]
+	what, read := kinds[hull.Kind(a.Kind)]
 	if !read {
 		what = "nothing of it could be read"
 	}

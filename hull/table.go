@@ -1,0 +1,77 @@
+package hull
+
+import (
+	"bytes"
+	"encoding/csv"
+	"io"
+	"strings"
+)
+
+// tableRow is a row of a table that is not blank, and the line on which it stands.
+type tableRow struct {
+	line   int
+	fields []string // without the space around them, nor empty ones at the end
+}
+
+// key is the first field of the row as it is compared: in small letters.
+func (r tableRow) key() string { return strings.ToLower(r.at(0)) }
+
+// at is field k, empty where there is none.
+func (r tableRow) at(k int) string {
+	if k < len(r.fields) {
+		return r.fields[k]
+	}
+	return ""
+}
+
+// tableRows reads the rows of a table (CSV) whose rows need not be of one
+// length; comma tells whether decimal commas are allowed. ok is false, and a
+// fault noted, where it cannot be read or has more rows than that.
+func tableRows(text []byte, most int, f *faults) (rows []tableRow, comma, ok bool) {
+	if !bytes.Contains(text, []byte("\n")) {
+		text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
+	}
+	c := csv.NewReader(bytes.NewReader(text))
+	c.Comma = tableSeparator(text)
+	c.FieldsPerRecord = -1
+	c.TrimLeadingSpace = c.Comma != '\t'
+	comma = c.Comma != ','
+	for {
+		fields, err := c.Read()
+		if err == io.EOF {
+			return rows, comma, true
+		}
+		if err != nil {
+			f.addCSV(err)
+			return nil, comma, false
+		}
+		line, _ := c.FieldPos(0)
+		for i := range fields {
+			fields[i] = strings.TrimSpace(fields[i])
+		}
+		for len(fields) > 0 && fields[len(fields)-1] == "" {
+			fields = fields[:len(fields)-1]
+		}
+		if len(fields) == 0 {
+			continue
+		}
+		if len(rows) == most {
+			f.add(line, "", "leave rows out", "there are more than the %d rows that are read", most)
+			return nil, comma, false
+		}
+		rows = append(rows, tableRow{line, fields})
+	}
+}
+
+// tableSeparator gives what stands between the columns, by the first line that
+// holds a semicolon, a tab or a comma, in this order.
+func tableSeparator(text []byte) rune {
+	for line := range bytes.Lines(text) {
+		for _, c := range []rune{';', '\t', ','} {
+			if bytes.ContainsRune(bytes.TrimSpace(line), c) {
+				return c
+			}
+		}
+	}
+	return ','
+}
