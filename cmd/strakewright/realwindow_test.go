@@ -195,7 +195,21 @@ func openWindow(t *testing.T, program, plan, size string) *realWindow {
 }
 
 // screen starts an X server with one screen of that size and gives its display.
+// Two servers started at once may take the same number, and one of them ends:
+// one that does not answer is asked for again.
 func screen(t *testing.T, size string) string {
+	t.Helper()
+	for range 3 {
+		if display := serve(t, size); answers(display) {
+			return display
+		}
+	}
+	t.Fatal("no X server of ours answers")
+	return ""
+}
+
+// serve starts an X server and gives the display that it names.
+func serve(t *testing.T, size string) string {
 	t.Helper()
 	r, name, err := os.Pipe()
 	require.NoError(t, err)
@@ -207,6 +221,19 @@ func screen(t *testing.T, size string) string {
 	number, err := bufio.NewReader(r).ReadString('\n')
 	require.NoError(t, err, "Xvfb names its display")
 	return ":" + strings.TrimSpace(number)
+}
+
+// answers tells whether an X server answers, within a second.
+func answers(display string) bool {
+	for range 10 {
+		c := exec.Command("xdotool", "getdisplaygeometry")
+		c.Env = append(os.Environ(), "DISPLAY="+display)
+		if c.Run() == nil {
+			return true
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
+	return false
 }
 
 // start starts a program that ends with the test.
