@@ -15,9 +15,10 @@ import (
 // Bounds of a table of offsets.
 const (
 	largestOffsetsFile = 20 << 20 // bytes
+	closest            = 50       // part of a station's way that they lie apart at the most
 	mostLines          = 200      // waterlines, buttocks and diagonals, so that their points are soon in order
 	largestOffset      = 1e7      // mm at full size, 10 km: a slip of the unit
-	nearest            = 6        // steps of rounding that two points of a station must lie apart
+	nearest            = 16       // steps of rounding that two points of a station lie apart where they can
 )
 
 // offsetsKey is the first field of every table of offsets.
@@ -489,7 +490,7 @@ func (o *offsetsReader) frames() {
 	lines := make([][]int, len(o.stations))
 	for i, s := range o.stations {
 		fr := Frame{Name: s.name}
-		for j, p := range thinned(inOrder(s.points), nearest*o.step) {
+		for j, p := range o.spaced(inOrder(s.points)) {
 			if p.kept && j > 0 {
 				fr.Knuckles = append(fr.Knuckles, j)
 			}
@@ -553,6 +554,19 @@ func inOrder(points []offsetPoint) []offsetPoint {
 		}
 	}
 	return points
+}
+
+// spaced leaves out points that stand too close for the rounding of the table.
+func (o *offsetsReader) spaced(points []offsetPoint) []offsetPoint {
+	way := 0.0
+	for j := 1; j < len(points); j++ {
+		way += points[j].at.Sub(points[j-1].at).Len()
+	}
+	step := o.step
+	if step == 0 { // whole numbers alone
+		step = o.unit.mm
+	}
+	return thinned(points, min(nearest*step, way/closest))
 }
 
 // thinned leaves out points nearer than that to a neighbour: between two so

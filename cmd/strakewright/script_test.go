@@ -41,8 +41,12 @@ func filled(dir string) error {
 		"demo.strakeplan":  assets.Demo(),
 		"skiff.strakeplan": assets.Skiff(),
 	}
-	for _, name := range []string{"coaster.csv", "skiff.csv"} {
-		data, err := os.ReadFile(filepath.Join("../../assets", name))
+	for name, path := range map[string]string{
+		"coaster.csv": "../../assets/coaster.csv",
+		"skiff.csv":   "../../assets/skiff.csv",
+		"wigley.csv":  "../../testdata/hull/wigley-offsets.csv",
+	} {
+		data, err := os.ReadFile(path)
 		if err != nil {
 			return err
 		}
