@@ -1,0 +1,366 @@
+package loft
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"strakewright/hull"
+)
+
+// LaidPiece is a piece as it is laid on one side of the ship.
+type LaidPiece struct {
+	Piece
+	ID         string // its strake's
+	Number     int    // in the strake, from 1, from the first frame on
+	Of         int    // how many pieces the strake is of
+	Side       hull.Side
+	Strip      float64 // mm, the width of the strip it is cut from
+	Crossings  int     // frames that it crosses, those at its ends included
+	Pins, Pegs int     // to hold it: while the glue sets, and for good
+}
+
+// Butting is a layer cut into pieces.
+type Butting struct {
+	Pieces   []LaidPiece // of both sides, which are alike, in the order of laying
+	Butts    int         // on one side
+	Breaches []Breach    // where the rule of butts is not kept; of one side
+	Pins     int         // to have ready: the most that one strake takes on both sides together
+	Pegs     int         // of the whole layer
+}
+
+// BreachKind says which part of the rule is not kept.
+type BreachKind string
+
+// The three breaches.
+const (
+	OneFrame BreachKind = "frame" // butts on one frame with too few strakes between
+	TooNear  BreachKind = "near"  // butts of neighbouring strakes too few frames apart
+	NoFrame  BreachKind = "off"   // a butt that falls on no frame, a bay being longer than a strip
+)
+
+// Breach is one place where the rule of butts is not kept.
+type Breach struct {
+	Kind          BreachKind
+	Strake, Above int // indices of the strakes; Above is -1 for NoFrame
+	Frame         int // of the butt of Strake; -1 for NoFrame
+	Has, Wants    int // strakes between, or frames apart
+}
+
+// Tell gives the breach as a sentence.
+func (l *Layer) Tell(b Breach) string {
+	id := l.Strakes[b.Strake].ID
+	if b.Kind == NoFrame {
+		return fmt.Sprintf("A butt of strake %s falls on no frame: a bay there is longer than a strip.", id)
+	}
+	above, frame := l.Strakes[b.Above].ID, l.Surface.FrameName(b.Frame)
+	if b.Kind == OneFrame {
+		return fmt.Sprintf("Strakes %s and %s are both butted on frame %s with %d full strakes between, not %d.", above, id, frame, b.Has, b.Wants)
+	}
+	return fmt.Sprintf("The butt of strake %s on frame %s is %d frames from that of its neighbour %s, not %d.", id, frame, b.Has, above, b.Wants)
+}
+
+// Butt cuts the strakes into pieces no longer than a strip, which for a strip of
+// that width is longest(width) mm. Butts fall on frames; as far as can be, so
+// many full strakes lie between two on one frame, and neighbouring strakes' are
+// so many frames apart, as the rules want, for which a strake may get up to two
+// pieces more than it must. Where that is not enough the breaches say so. The
+// pieces of a strake are as even as that allows. The last piece of each has the
+// overhang. Where a strip is shorter than 1 mm, or than the overhang, strakes
+// are left whole.
+func (l *Layer) Butt(rules hull.Cutting, longest func(width float64) float64) *Butting {
+	if rules == (hull.Cutting{}) {
+		rules = hull.NewCutting()
+	}
+	s := newButter(l, rules, longest)
+	chosen := s.search()
+	out := &Butting{Breaches: s.breaches(chosen)}
+	one := make([][]LaidPiece, len(l.Strakes))
+	for n := range l.Strakes {
+		one[n] = s.pieces(n, chosen[n])
+		out.Butts += max(len(one[n])-1, 0)
+	}
+	for _, n := range layingOrder(len(l.Strakes), rules.Laying) {
+		pins := 0
+		for _, side := range hull.Sides {
+			for _, p := range one[n] {
+				p.Side = side
+				pins += p.Pins
+				out.Pegs += p.Pegs
+				out.Pieces = append(out.Pieces, p)
+			}
+		}
+		out.Pins = max(out.Pins, pins)
+	}
+	return out
+}
+
+// layingOrder gives the strakes, counted from the upper limit, in the order in
+// which they are laid.
+func layingOrder(n int, laying hull.Laying) []int {
+	out := make([]int, n)
+	for i := range out {
+		switch {
+		case laying == hull.Downward:
+			out[i] = i
+		case laying == hull.Upward:
+			out[i] = n - 1 - i
+		case i%2 == 0:
+			out[i] = i / 2
+		default:
+			out[i] = n - 1 - i/2
+		}
+	}
+	return out
+}
+
+// buttAt is a butt of a strake: mm from its beginning, and the frame or -1.
+type buttAt struct {
+	place float64
+	frame int
+}
+
+// butter chooses the butts of a layer.
+type butter struct {
+	layer *Layer
+	rules hull.Cutting
+	strip []float64   // mm, of every strake: the longest piece
+	at    [][]float64 // of every strake: where the frames cross it
+	end   []float64
+}
+
+func newButter(l *Layer, rules hull.Cutting, longest func(float64) float64) *butter {
+	s := &butter{layer: l, rules: rules}
+	for _, st := range l.Strakes {
+		s.strip = append(s.strip, longest(st.Strip))
+		s.at = append(s.at, l.framesAlong(st))
+		s.end = append(s.end, st.Centre.S[st.To]-st.Centre.S[st.From])
+	}
+	return s
+}
+
+// Costs of a choice of butts. A breach is worth two butts more, not three;
+// uneven pieces never a butt.
+const (
+	breachCost = 250.0
+	buttCost   = 100.0
+	evenCost   = 1.0
+)
+
+// choice is the butts of the strakes from the uppermost down to one, newest
+// last.
+type choice struct {
+	butts  []buttAt
+	before *choice
+	cost   float64
+}
+
+// search goes down strake by strake, and keeps those choices that have cost
+// least so far (a beam search).
+func (s *butter) search() [][]buttAt {
+	frames := s.layer.Surface.Frames()
+	keep := min(max(24*60/frames, 2), 24)
+	beam := []*choice{nil}
+	for n := range s.layer.Strakes {
+		var next []*choice
+		for _, c := range beam {
+			cost := 0.0
+			if c != nil {
+				cost = c.cost
+			}
+			for _, w := range s.ways(n, c) {
+				own := 0.0
+				if w != nil {
+					own = w.cost
+				}
+				next = append(next, &choice{w.butts(), c, cost + own})
+			}
+		}
+		slices.SortStableFunc(next, func(a, b *choice) int { return cmp.Compare(a.cost, b.cost) })
+		beam = s.distinct(next, keep)
+	}
+	out := make([][]buttAt, len(s.layer.Strakes))
+	c := beam[0]
+	for n := len(out) - 1; n >= 0; n-- {
+		out[n], c = c.butts, c.before
+	}
+	return out
+}
+
+// distinct keeps the first so many choices that differ in what the strakes
+// below them will see.
+func (s *butter) distinct(choices []*choice, keep int) []*choice {
+	seen := map[string]bool{}
+	var out []*choice
+	for _, c := range choices {
+		key := ""
+		b := c
+		for k := 0; k < max(s.rules.Between, 1) && b != nil; k++ {
+			for _, at := range b.butts {
+				key += fmt.Sprint(at.frame, " ")
+			}
+			key += "/"
+			b = b.before
+		}
+		if !seen[key] && len(out) < keep {
+			seen[key] = true
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// way is a choice of butts for one strake: the last, and the way to it.
+type way struct {
+	last buttAt
+	from *way // nil: the last is the first
+	cost float64
+}
+
+// butts gives them all, from the first frame on.
+func (w *way) butts() []buttAt {
+	if w == nil {
+		return nil
+	}
+	return append(w.from.butts(), w.last)
+}
+
+// ways gives the cheapest few ways to butt a strake below those chosen: the
+// shortest paths from frame to frame, no step longer than a strip. Nil is the
+// way of no butts.
+func (s *butter) ways(n int, above *choice) []*way {
+	strip, end, over := s.strip[n], s.end[n], s.rules.Overhang
+	if !(strip >= 1) || over >= strip || end+over <= strip+1e-9 {
+		return []*way{nil}
+	}
+	uneven := func(from, to float64) float64 {
+		short := 1 - (to-from)/strip
+		return evenCost * short * short
+	}
+	at := s.at[n]
+	reached := make([][]*way, len(at))
+	var done []*way
+	for i, place := range at {
+		if place < 1e-6 || place > end-1e-6 || !s.layer.Strakes[n].At[i].Laid {
+			continue
+		}
+		cost := buttCost + breachCost*float64(len(s.against(n, i, above)))
+		butt := buttAt{place, i}
+		if place <= strip+1e-9 {
+			reached[i] = among(reached[i], way{butt, nil, cost + uneven(0, place)})
+		}
+		for k := i - 1; k >= 0 && at[k] >= place-strip-1e-9; k-- {
+			for _, w := range reached[k] {
+				reached[i] = among(reached[i], way{butt, w, w.cost + cost + uneven(at[k], place)})
+			}
+		}
+		if end-place+over <= strip+1e-9 {
+			for _, w := range reached[i] {
+				done = among(done, way{w.last, w.from, w.cost + uneven(place, end+over)})
+			}
+		}
+	}
+	if len(done) == 0 {
+		return []*way{s.farthest(n)}
+	}
+	return done
+}
+
+// among puts a way into its place in the list of the cheapest few.
+func among(ways []*way, w way) []*way {
+	const most = 6
+	if len(ways) == most && w.cost >= ways[most-1].cost {
+		return ways
+	}
+	i := len(ways)
+	for i > 0 && ways[i-1].cost > w.cost {
+		i--
+	}
+	ways = slices.Insert(ways, i, &w)
+	return ways[:min(len(ways), most)]
+}
+
+// farthest butts a strake that has a bay longer than a strip: as far as each
+// strip comes.
+func (s *butter) farthest(n int) *way {
+	var w *way
+	from := 0.0
+	for s.end[n]-from > s.strip[n]-s.rules.Overhang+1e-9 {
+		place, frame := butt(s.at[n], from, s.strip[n], s.end[n], s.strip[n]-s.rules.Overhang)
+		w = &way{last: buttAt{place, frame}, from: w}
+		from = place
+	}
+	return w
+}
+
+// against gives the breaches of a butt of strake n on a frame with those above.
+func (s *butter) against(n, frame int, above *choice) []Breach {
+	var out []Breach
+	between := 0
+	for m := n - 1; m >= 0 && above != nil && between <= max(s.rules.Between-1, 0); m, above = m-1, above.before {
+		if !s.layer.Strakes[m].At[frame].Laid {
+			continue
+		}
+		near := math.MaxInt
+		for _, b := range above.butts {
+			if b.frame >= 0 {
+				near = min(near, max(b.frame-frame, frame-b.frame))
+			}
+		}
+		switch {
+		case near == 0 && between < s.rules.Between:
+			out = append(out, Breach{OneFrame, n, m, frame, between, s.rules.Between})
+		case between == 0 && near < s.rules.Shift:
+			out = append(out, Breach{TooNear, n, m, frame, near, s.rules.Shift})
+		}
+		between++
+	}
+	return out
+}
+
+// breaches gives all of a choice.
+func (s *butter) breaches(chosen [][]buttAt) []Breach {
+	var out []Breach
+	var above *choice
+	for n, butts := range chosen {
+		for _, b := range butts {
+			if b.frame < 0 {
+				out = append(out, Breach{NoFrame, n, -1, -1, 0, 0})
+				continue
+			}
+			out = append(out, s.against(n, b.frame, above)...)
+		}
+		above = &choice{butts: butts, before: above}
+	}
+	return out
+}
+
+// pieces cuts a strake at its butts.
+func (s *butter) pieces(n int, butts []buttAt) []LaidPiece {
+	st, at, end := s.layer.Strakes[n], s.at[n], s.end[n]
+	if end <= 0 {
+		return nil
+	}
+	var out []LaidPiece
+	from := buttAt{0, frameAt(at, 0)}
+	for k := range len(butts) + 1 {
+		to, over := buttAt{end, frameAt(at, end)}, s.rules.Overhang
+		if k < len(butts) {
+			to, over = butts[k], 0
+		}
+		p := LaidPiece{
+			Piece: Piece{Strake: n, From: from.place, To: to.place, FromFrame: from.frame, ToFrame: to.frame, Overhang: over},
+			ID:    st.ID, Number: k + 1, Of: len(butts) + 1, Strip: st.Strip,
+		}
+		for _, place := range at {
+			if place >= from.place-1e-6 && place <= to.place+1e-6 {
+				p.Crossings++
+			}
+		}
+		p.Pins, p.Pegs = p.Crossings*s.rules.Pins, p.Crossings*s.rules.Pegs
+		out = append(out, p)
+		from = to
+	}
+	return out
+}

@@ -1,0 +1,144 @@
+package loft
+
+import (
+	"fmt"
+	"slices"
+
+	"strakewright/hull"
+)
+
+// CuttingPlan is a layer cut into pieces, and these cut from strips.
+type CuttingPlan struct {
+	*Butting
+	Lots []Lot // one a width of strip, the widest first
+}
+
+// Lot is the pieces cut from strips of one width.
+type Lot struct {
+	Width, Thickness float64
+	Species          string
+	Pieces           []int    // indices into Butting.Pieces, in the order of laying
+	Box, Shop        []int    // indices into the plan's box and shop, in the order of Cutting.Used and Bought
+	Assumed          bool     // the shop has no such strip: reckoned with the layer's own length, without a price, and Shop is empty
+	Cutting          *Cutting // its pieces are indices into Pieces
+}
+
+// CutLayers cuts all layers from the plan's box and shop by the plan's rules,
+// from the frames outwards: what one takes the next no longer finds. It is the
+// whole answer in one call, and may take a second for a lot of many pieces.
+func (k *Planking) CutLayers() ([]*CuttingPlan, error) {
+	p := k.Plan.Clone() // the counts go down
+	var out []*CuttingPlan
+	for i, l := range k.Layers {
+		c, err := l.cutFrom(p, i)
+		if err != nil {
+			return nil, fmt.Errorf("layer %d: %w", i+1, err)
+		}
+		out = append(out, c)
+	}
+	return out, nil
+}
+
+// cutFrom cuts a layer and takes what it uses out of the plan's box and shop.
+func (l *Layer) cutFrom(p *hull.Plan, index int) (*CuttingPlan, error) {
+	stock, rules := p.Layers[index].Stock, p.Cutting
+	if rules == (hull.Cutting{}) {
+		rules = hull.NewCutting()
+	}
+	out := &CuttingPlan{Butting: l.Butt(rules, func(width float64) float64 {
+		return longestOnSale(fittingStrips(p.Shop, width, stock), stock.Length)
+	})}
+	for _, width := range widthsOf(out.Pieces) {
+		lot := Lot{Width: width, Thickness: stock.Thickness, Species: stock.Species}
+		var lengths []float64
+		for i, piece := range out.Pieces {
+			if piece.Strip == width {
+				lot.Pieces = append(lot.Pieces, i)
+				lengths = append(lengths, piece.Length())
+			}
+		}
+		box, shop := lot.strips(p, stock)
+		var err error
+		if lot.Cutting, err = Cut(lengths, box, shop, rules.Kerf); err != nil {
+			return nil, fmt.Errorf("strips %g mm wide: %w", width, err)
+		}
+		spend(p.Box, lot.Box, lot.Cutting.Used)
+		spend(p.Shop, lot.Shop, lot.Cutting.Bought)
+		out.Lots = append(out.Lots, lot)
+	}
+	return out, nil
+}
+
+// spend takes so many of those strips away.
+func spend(strips []hull.Strips, which, how []int) {
+	for n, i := range which {
+		if strips[i].Count > 0 {
+			strips[i].Count -= how[n]
+		}
+	}
+}
+
+// widthsOf gives the widths of strip that pieces are cut from, widest first.
+func widthsOf(pieces []LaidPiece) []float64 {
+	var out []float64
+	for _, p := range pieces {
+		if !slices.Contains(out, p.Strip) {
+			out = append(out, p.Strip)
+		}
+	}
+	slices.Sort(out)
+	slices.Reverse(out)
+	return out
+}
+
+// fittingStrips gives those of the strips, by index, that a layer of that stock may
+// be laid with at that width.
+func fittingStrips(strips []hull.Strips, width float64, stock hull.Stock) map[int]hull.Strips {
+	out := map[int]hull.Strips{}
+	for i, s := range strips {
+		if s.Of(width, stock.Thickness, stock.Species) && s.Count != 0 {
+			out[i] = s
+		}
+	}
+	return out
+}
+
+// longestOnSale is the longest strip that there is no end of; where all have
+// one the longest; where there is none, that of the stock.
+func longestOnSale(shop map[int]hull.Strips, stock float64) float64 {
+	endless, counted := 0.0, 0.0
+	for _, s := range shop {
+		if s.Count < 0 {
+			endless = max(endless, s.Length)
+		} else {
+			counted = max(counted, s.Length)
+		}
+	}
+	switch {
+	case endless > 0:
+		return endless
+	case counted > 0:
+		return counted
+	}
+	return stock
+}
+
+// strips finds the strips of the box and the shop for the lot.
+func (l *Lot) strips(p *hull.Plan, stock hull.Stock) (box, shop []Strip) {
+	pick := func(strips []hull.Strips, into *[]int) (out []Strip) {
+		fit := fittingStrips(strips, l.Width, stock)
+		for i, s := range strips {
+			if _, ok := fit[i]; ok {
+				*into = append(*into, i)
+				out = append(out, Strip{s.Length, s.Price, s.Count})
+			}
+		}
+		return out
+	}
+	box, shop = pick(p.Box, &l.Box), pick(p.Shop, &l.Shop)
+	if len(shop) == 0 {
+		l.Assumed = true
+		shop = []Strip{{Length: min(stock.Length, longestCut), Count: hull.AsMany}}
+	}
+	return box, shop
+}
