@@ -71,7 +71,11 @@ func (s *BandState) wedges(rest []RestStrake) []Wedge {
 	}
 	l := *s.layer()
 	l.Wedges = nil
-	l.wedges(l.Bands[s.Band-1], s.excess(rest), &s.plan.Plan.Layers[s.Layer-1])
+	h := s.plan.Plan.Layers[s.Layer-1]
+	if s.Known {
+		h.Creep = creepShare * h.Stock.Width // what they creep is taken off already, and closes no gap
+	}
+	l.wedges(l.Bands[s.Band-1], s.excess(rest), &h)
 	for i := range l.Wedges {
 		l.Wedges[i].Below = rest[(2*i+1)*len(rest)/(2*len(l.Wedges))].ID
 	}
