@@ -18,6 +18,8 @@
 // Two questions are answered beside it: [Surface.Lie] follows the line on which
 // a thin strip lies unstressed, and [CompareStock] lays the plan in strips of
 // other widths. [FairLines] proposes decisions: band lines of least edge-set.
+// [Planking.CutLayers] cuts all strakes into pieces, and these from the strips
+// at hand and on sale; [Wetting] tells what strips laid wet run to.
 //
 // Lengths are in mm, angles [hull.Angle] in radians, curvatures
 // [hull.Curvature] in 1/mm. A surface has the parameters u, along the length,
