@@ -70,10 +70,17 @@ func (l *Layer) Tell(b Breach) string {
 // overhang. Where a strip is shorter than 1 mm, or than the overhang, strakes
 // are left whole.
 func (l *Layer) Butt(rules hull.Cutting, longest func(width float64) float64) *Butting {
+	return l.butt(rules, longest, evenCost)
+}
+
+// butt is Butt, with what a piece of no length costs: below zero where one piece
+// as long as a strip and a short one are liked better than two even ones.
+func (l *Layer) butt(rules hull.Cutting, longest func(width float64) float64, even float64) *Butting {
 	if rules == (hull.Cutting{}) {
 		rules = hull.NewCutting()
 	}
 	s := newButter(l, rules, longest)
+	s.even = even
 	chosen := s.search()
 	out := &Butting{Breaches: s.breaches(chosen)}
 	one := make([][]LaidPiece, len(l.Strakes))
@@ -125,6 +132,7 @@ type buttAt struct {
 type butter struct {
 	layer *Layer
 	rules hull.Cutting
+	even  float64
 	strip []float64   // mm, of every strake: the longest piece
 	at    [][]float64 // of every strake: where the frames cross it
 	end   []float64
@@ -140,13 +148,18 @@ func newButter(l *Layer, rules hull.Cutting, longest func(float64) float64) *but
 	return s
 }
 
-// Costs of a choice of butts. A breach is worth two butts more, not three;
-// uneven pieces never a butt.
+// Costs of a choice of butts. A breach is worth two butts more, not three; a
+// stub or uneven pieces never a butt.
 const (
 	breachCost = 250.0
 	buttCost   = 100.0
 	evenCost   = 1.0
+	stubCost   = 10.0
 )
+
+// stubShare is the share of a strip under which a piece is a stub, which nobody
+// likes to lay: common practice, no source.
+const stubShare = 0.25
 
 // choice is the butts of the strakes from the uppermost down to one, newest
 // last.
@@ -236,7 +249,11 @@ func (s *butter) ways(n int, above *choice) []*way {
 	}
 	uneven := func(from, to float64) float64 {
 		short := 1 - (to-from)/strip
-		return evenCost * short * short
+		cost := s.even * short * short
+		if to-from < stubShare*strip {
+			cost += stubCost
+		}
+		return cost
 	}
 	at := s.at[n]
 	reached := make([][]*way, len(at))

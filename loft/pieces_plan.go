@@ -39,19 +39,43 @@ func (k *Planking) CutLayers() ([]*CuttingPlan, error) {
 	return out, nil
 }
 
-// cutFrom cuts a layer and takes what it uses out of the plan's box and shop.
+// cutFrom cuts a layer and takes what it uses out of the plan's box and shop. Of
+// two ways to butt, into even pieces or into one as long as a strip and a short
+// one, it takes that which keeps the rule better, and then the cheaper.
 func (l *Layer) cutFrom(p *hull.Plan, index int) (*CuttingPlan, error) {
 	stock, rules := p.Layers[index].Stock, p.Cutting
 	if rules == (hull.Cutting{}) {
 		rules = hull.NewCutting()
 	}
-	out := &CuttingPlan{Butting: l.Butt(rules, func(width float64) float64 {
+	longest := func(width float64) float64 {
 		return longestOnSale(fittingStrips(p.Shop, width, stock), stock.Length)
-	})}
-	for _, width := range widthsOf(out.Pieces) {
+	}
+	var best *CuttingPlan
+	for _, even := range []float64{evenCost, -evenCost} {
+		c := &CuttingPlan{Butting: l.butt(rules, longest, even)}
+		if err := c.cutLots(p, stock, rules.Kerf); err != nil {
+			return nil, err
+		}
+		if best == nil || c.betterThan(best) {
+			best = c
+		}
+		if best.Butts == 0 {
+			break // there is but one way
+		}
+	}
+	for _, lot := range best.Lots {
+		spend(p.Box, lot.Box, lot.Cutting.Used)
+		spend(p.Shop, lot.Shop, lot.Cutting.Bought)
+	}
+	return best, nil
+}
+
+// cutLots cuts the pieces, one width of strip after the other.
+func (c *CuttingPlan) cutLots(p *hull.Plan, stock hull.Stock, kerf float64) error {
+	for _, width := range widthsOf(c.Pieces) {
 		lot := Lot{Width: width, Thickness: stock.Thickness, Species: stock.Species}
 		var lengths []float64
-		for i, piece := range out.Pieces {
+		for i, piece := range c.Pieces {
 			if piece.Strip == width {
 				lot.Pieces = append(lot.Pieces, i)
 				lengths = append(lengths, piece.Length())
@@ -59,14 +83,27 @@ func (l *Layer) cutFrom(p *hull.Plan, index int) (*CuttingPlan, error) {
 		}
 		box, shop := lot.strips(p, stock)
 		var err error
-		if lot.Cutting, err = Cut(lengths, box, shop, rules.Kerf); err != nil {
-			return nil, fmt.Errorf("strips %g mm wide: %w", width, err)
+		if lot.Cutting, err = Cut(lengths, box, shop, kerf); err != nil {
+			return fmt.Errorf("strips %g mm wide: %w", width, err)
 		}
-		spend(p.Box, lot.Box, lot.Cutting.Used)
-		spend(p.Shop, lot.Shop, lot.Cutting.Bought)
-		out.Lots = append(out.Lots, lot)
+		c.Lots = append(c.Lots, lot)
 	}
-	return out, nil
+	return nil
+}
+
+// betterThan compares breaches, pieces left, butts, cost and strips, in that order.
+func (c *CuttingPlan) betterThan(d *CuttingPlan) bool {
+	return slices.Compare(c.merit(), d.merit()) < 0
+}
+
+func (c *CuttingPlan) merit() []float64 {
+	left, cost, strips := 0, 0.0, 0
+	for _, lot := range c.Lots {
+		left += len(lot.Cutting.Left)
+		cost += lot.Cutting.Cost
+		strips += len(lot.Cutting.Strips)
+	}
+	return []float64{float64(len(c.Breaches)), float64(left), float64(c.Butts), cost, float64(strips)}
 }
 
 // spend takes so many of those strips away.

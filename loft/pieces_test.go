@@ -246,3 +246,27 @@ func BenchmarkButt(b *testing.B) {
 		k.Layers[0].Butt(hull.NewCutting(), strips(600))
 	}
 }
+
+// Two pieces of half a strake go into no strip together: one as long as a strip
+// and a short one, of which several do, come cheaper.
+func TestCutLayersButtsCheaply(t *testing.T) {
+	frames := trough(21, 50, func(float64) [][2]float64 { return flat(60) })
+	p := oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 800}, 1)
+	p.Cutting = rules(func(c *hull.Cutting) { c.Between, c.Shift = 1, 1 })
+	k, err := Plank(p)
+	require.NoError(t, err)
+	c, err := k.CutLayers()
+	require.NoError(t, err)
+	even := k.Layers[0].Butt(p.Cutting, strips(800))
+	var lengths []float64
+	for _, piece := range even.Pieces {
+		lengths = append(lengths, piece.Length())
+	}
+	asEven, err := Cut(lengths, nil, []Strip{{Length: 800, Count: hull.AsMany}}, p.Cutting.Kerf)
+	require.NoError(t, err)
+	assert.Less(t, c[0].Lots[0].Cutting.Cost, asEven.Cost)
+	assert.Empty(t, c[0].Breaches)
+	for _, piece := range c[0].Pieces {
+		assert.GreaterOrEqual(t, piece.Length(), 200.0, "no stubs")
+	}
+}
