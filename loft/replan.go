@@ -25,7 +25,7 @@ var UsualBench = Bench{Measuring: 0.2, Creep: 0.15, Strake: 0.08, Reach: 120}
 
 // likeness is how far, mm a strip, one builder's creep differs from a side or a
 // band to the next. From memory, no source.
-const likeness = 0.03
+const likeness = 0.06
 
 // Taught is the bench as the bands measured so far teach it for another side:
 // their creep, each weighed by how well it is known, is to be expected there
@@ -63,7 +63,7 @@ type BandState struct {
 	Widths      [][]float64 // mm along the frame, [remaining strake][frame]: what is left, shared afresh; 0 where dropped
 	Change      [][]float64 // mm against the plan
 	Seams       [][]float64 // mm below the upper limit at every frame, of the band's upper edge and the lower edge of each strake: as laid, and for the rest as shared afresh
-	Made        []bool      // of every seam, whether it lies: all strakes above it in the band are laid, or all below
+	Made        []bool      // of every seam, whether it lies: all strakes above it in the band are laid, or all below; of the band's own edges, all of them
 	Queries     []Query     // measurements that can hardly be, left out of account
 	Wet         []int       // entries: measurements of wet wood, left out of account until it is measured dry
 
@@ -559,5 +559,6 @@ func (s *benchBand) seams(g *regression, out *BandState) {
 	for n := range out.Made {
 		out.Made[n] = !slices.Contains(out.runs[:n], false) || !slices.Contains(out.runs[n:], false)
 	}
-	out.Made[0], out.Made[count] = out.Made[0] && out.runs[0], out.Made[count] && out.runs[count-1]
+	whole := !slices.Contains(out.runs, false)
+	out.Made[0], out.Made[count] = whole, whole // the band's edges lie where all of it does
 }
