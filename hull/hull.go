@@ -23,6 +23,7 @@ type Limits struct {
 // Hull is the shape to be planked: its frames by rising x.
 type Hull struct {
 	Frames []Frame
+	Girths []Girth // where these are all that is known, one a frame; the frames then follow from them (SetGirths)
 	Bow    BowEnd
 	Limits Limits
 
@@ -32,7 +33,7 @@ type Hull struct {
 // Clone is a copy that shares nothing that can change with h.
 func (h *Hull) Clone() Hull {
 	c := *h
-	c.Frames = slices.Clone(h.Frames)
+	c.Frames, c.Girths = slices.Clone(h.Frames), slices.Clone(h.Girths)
 	for i := range c.Frames {
 		f := &c.Frames[i]
 		f.Points, f.Knuckles = slices.Clone(f.Points), slices.Clone(f.Knuckles)

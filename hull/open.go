@@ -43,6 +43,7 @@ const (
 	PlanFile Kind = "plan"
 	Points   Kind = "points"  // a table of points
 	Offsets  Kind = "offsets" // a shipyard's table of offsets
+	Girths   Kind = "girths"  // measured girths alone
 )
 
 // Checked is what CheckFile found in a file.
@@ -72,6 +73,8 @@ func checkPath(path string, plans bool) Checked {
 			}
 		case Offsets:
 			c.Hull, c.Faults = CheckOffsets(b, path)
+		case Girths:
+			c.Hull, c.Faults = CheckGirths(b, path)
 		default:
 			c.Hull, c.Faults = CheckPoints(b, path)
 		}
@@ -102,6 +105,8 @@ func kindOf(b *bufio.Reader) Kind {
 		return PlanFile
 	case key == offsetsKey:
 		return Offsets
+	case key == "frame" && bytes.Contains(bytes.ToLower(line), []byte("girth")):
+		return Girths
 	}
 	return Points
 }

@@ -123,6 +123,24 @@ func (r *planReader) hull(n node) Hull {
 		limits := r.object(n, "the limits")
 		h.Limits = Limits{Upper: limits.string("upper"), Lower: limits.string("lower"), extra: limits.rest()}
 	}
+	if n, ok := o.take("girths"); ok {
+		if _, both := o.left["frames"]; both {
+			r.fault(n, "keep one of them", "the hull has frames and girths")
+		}
+		r.girths(n, &h)
+	} else {
+		r.frames(o, &h)
+	}
+	if end, named := bowOf(h.Frames); named && h.Bow != "" && h.Bow != end {
+		r.fault(o.self, "mend one of them", "the bow is said to be %s, but the end curves lie the other way", h.Bow)
+	}
+	h.settle()
+	h.extra = o.rest()
+	return h
+}
+
+// frames reads the frames of a hull.
+func (r *planReader) frames(o *fields, h *Hull) {
 	var at [][]node // of each frame: itself, then its points
 	torn := map[int]bool{}
 	if n, ok := o.need("frames"); ok {
@@ -136,19 +154,13 @@ func (r *planReader) hull(n node) Hull {
 			}
 		}
 		if ok {
-			checkHull(&h, places{
+			checkHull(h, places{
 				line: func(frame, point int) int { return lineAt(r.text, at[frame][point+1].at) },
 				unit: nowhere.unit,
 				torn: torn,
 			}, &r.faults)
 		}
 	}
-	if end, named := bowOf(h.Frames); named && h.Bow != "" && h.Bow != end {
-		r.fault(o.self, "mend one of them", "the bow is said to be %s, but the end curves lie the other way", h.Bow)
-	}
-	h.settle()
-	h.extra = o.rest()
-	return h
 }
 
 // frame reads a frame, and gives where its points stand; ok is false where

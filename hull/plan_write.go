@@ -90,10 +90,11 @@ func (h *Hull) object() object {
 	if h.Bow != "" {
 		o = append(o, member{"bow", string(h.Bow)})
 	}
-	return append(append(o,
-		member{"limits", append(limits, h.Limits.extra.members()...)},
-		member{"frames", frames},
-	), h.extra.members()...)
+	o = append(o, member{"limits", append(limits, h.Limits.extra.members()...)})
+	if h.Shapeless() {
+		return append(append(o, member{"girths", h.girthsList()}), h.extra.members()...)
+	}
+	return append(append(o, member{"frames", frames}), h.extra.members()...)
 }
 
 // numbers is the member of a list of n numbers, or nothing for none.

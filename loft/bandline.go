@@ -30,6 +30,9 @@ func (s *Surface) bandLine(b *hull.BandLine, berth berth) (*BandLine, error) {
 	if b.Hold < 0 || b.Hold >= s.Frames() || b.Aim >= s.Frames() || b.Aim == b.Hold {
 		return nil, fmt.Errorf("its hold and aim handles must lie on two different frames of the hull")
 	}
+	if s.shapeless {
+		return s.drawnLine(b, berth)
+	}
 	free := s.heldFree(b)
 	out := &BandLine{}
 	var c course
@@ -52,6 +55,19 @@ func (s *Surface) bandLine(b *hull.BandLine, berth berth) (*BandLine, error) {
 	out.Line = s.lineAlong(s.keepWithin(c, berth))
 	out.LieOff = s.lieOff(free, out.Line)
 	return out, nil
+}
+
+// drawnLine is the course of a line on a hull without a shape, on which none can
+// be free or of least edge-set; nor is it known where a strip would fall.
+func (s *Surface) drawnLine(b *hull.BandLine, berth berth) (*BandLine, error) {
+	if b.Manner != hull.Drawn {
+		return nil, fmt.Errorf("it is %s, and can only be drawn: %w", b.Manner, ErrShapeless)
+	}
+	u, v := s.heldPoints(b)
+	if len(u) == 0 {
+		return nil, fmt.Errorf("it has no held handle: hold at least one")
+	}
+	return &BandLine{Line: s.lineAlong(s.keepWithin(s.sprung(u, v), berth))}, nil
 }
 
 // heldFree is the free course set by the line's hold and aim handles. If no

@@ -10,7 +10,8 @@ import (
 // the least edge-set: lines between bands of equal girth to start; the middle
 // one free, held at the frame of greatest girth; the others of least edge-set,
 // held at their shares of what is left there and at the two ends. bands 0
-// keeps the plan's number, two at the least. The plan given is not changed.
+// keeps the plan's number, two at the least. On a hull known by its girths alone
+// the lines are drawn at equal shares of them. The plan given is not changed.
 func FairLines(p *hull.Plan, layer, bands int) (*hull.Plan, error) {
 	if layer < 0 || layer >= len(p.Layers) {
 		return nil, fmt.Errorf("there is no layer %d: the plan has %d", layer+1, len(p.Layers))
@@ -31,6 +32,12 @@ func FairLines(p *hull.Plan, layer, bands int) (*hull.Plan, error) {
 	h.Bands = bandsOf(h.Bands, bands)
 	h.Lines = nil
 	l := base.Layers[layer]
+	if p.Hull.Shapeless() {
+		for k := 1; k < bands; k++ {
+			h.Lines = append(h.Lines, l.shareLine(float64(k)/float64(bands)))
+		}
+		return &q, nil
+	}
 	mid := l.greatest()
 	middle, err := l.Surface.freeMiddle(mid, float64(bands/2)/float64(bands))
 	if err != nil || bands == 1 {
@@ -44,6 +51,15 @@ func FairLines(p *hull.Plan, layer, bands int) (*hull.Plan, error) {
 		h.Lines = append(h.Lines, l.fairBetween(middle, k, bands, mid, h))
 	}
 	return &q, nil
+}
+
+// shareLine is the line drawn at a share of the girth of every frame.
+func (l *Layer) shareLine(share float64) hull.BandLine {
+	b := hull.BandLine{Manner: hull.Drawn, Hold: l.greatest(), Aim: -1}
+	for _, g := range l.Girths {
+		b.Handles = append(b.Handles, hull.Handle{Down: share * g, Held: true})
+	}
+	return b
 }
 
 // mostBands is more than any hull is split into.

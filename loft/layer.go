@@ -50,6 +50,7 @@ func newLayer(p *hull.Plan, index int, s *Surface) (*Layer, error) {
 	}
 	l.layStrakes(h)
 	l.noteWidths(h)
+	l.noteGirths(&p.Hull)
 	return l, nil
 }
 

@@ -42,6 +42,9 @@ const liePitch = 5.0
 // neighbouring frames. The line ends at the ends of the hull and at the
 // limits. The error says what of the start is wrong.
 func (s *Surface) Lie(frame int, down float64, aim *hull.Angle) (*Lie, error) {
+	if s.shapeless {
+		return nil, fmt.Errorf("how a strip lies cannot be told: %w", ErrShapeless)
+	}
 	if frame < 0 || frame >= s.Frames() {
 		return nil, fmt.Errorf("there is no frame of index %d: the hull has %d", frame, s.Frames())
 	}

@@ -42,7 +42,8 @@ func level(n int, v float64) course {
 	return c
 }
 
-// lineAlong reads the surface along a course.
+// lineAlong reads the surface along a course. On a hull without a shape how the
+// line is bent is not known, and is left at nought.
 func (s *Surface) lineAlong(c course) *Line {
 	n := len(c.v)
 	l := &Line{course: c, V: c.v, P: make([]mgl64.Vec3, n)}
@@ -55,7 +56,9 @@ func (s *Surface) lineAlong(c course) *Line {
 		j := s.atStation(i, c.v[i])
 		st := j.strainsOf(1, c.v1[i], 0, c.v2[i])
 		l.P[i], l.Down[i], l.speed[i] = j.P, s.down(i, c.v[i]), st.speed
-		l.EdgeSet[i], l.Face[i], l.Twist[i] = st.edge, st.face, st.twist
+		if !s.shapeless {
+			l.EdgeSet[i], l.Face[i], l.Twist[i] = st.edge, st.face, st.twist
+		}
 		l.Heading[i] = hull.Angle(math.Asin(min(max(st.tangent.Dot(j.Pv)/j.Pv.Len(), -1), 1)))
 	}
 	l.measure(s.stations)

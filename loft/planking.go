@@ -48,7 +48,7 @@ func layerSurfaces(p *hull.Plan, old *Planking) ([]*Surface, error) {
 	if len(p.Layers) == 0 {
 		return nil, fmt.Errorf("the plan has no layer of planking: give it at least one")
 	}
-	same := old != nil && reflect.DeepEqual(old.Plan.Hull.Frames, p.Hull.Frames)
+	same := old != nil && reflect.DeepEqual(old.Plan.Hull.Frames, p.Hull.Frames) && old.Plan.Hull.Shapeless() == p.Hull.Shapeless()
 	out := make([]*Surface, len(p.Layers))
 	for i := range p.Layers {
 		if same && i > 0 {
@@ -58,6 +58,8 @@ func layerSurfaces(p *hull.Plan, old *Planking) ([]*Surface, error) {
 		switch {
 		case same:
 			out[i] = old.Layers[i].Surface
+		case p.Hull.Shapeless():
+			out[i], err = loftGirths(p, i)
 		case i == 0:
 			out[i], err = Loft(p.Hull.Frames)
 		default:
@@ -66,6 +68,7 @@ func layerSurfaces(p *hull.Plan, old *Planking) ([]*Surface, error) {
 		if err != nil {
 			return nil, fmt.Errorf("layer %d: %w", i+1, err)
 		}
+		out[i].shapeless = p.Hull.Shapeless()
 	}
 	return out, nil
 }

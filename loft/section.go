@@ -14,6 +14,9 @@ import (
 // holds what of the surface comes to x. The error says that x lies off the
 // hull, or that the inset leaves nothing there.
 func (s *Surface) Section(x, inset float64) ([]mgl64.Vec3, error) {
+	if s.shapeless {
+		return nil, fmt.Errorf("there is no section: %w", ErrShapeless)
+	}
 	if lo, hi := s.reachOfX(); !(x >= lo && x <= hi) {
 		return nil, fmt.Errorf("x = %.2f mm is off the hull, which runs from %.2f to %.2f mm: choose a section between", x, lo, hi)
 	}

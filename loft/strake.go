@@ -165,9 +165,13 @@ type face struct {
 }
 
 // faceAt gives the face between the seams of a strake at a station: its normal
-// is square to its run and to the chord from seam to seam.
+// is square to its run and to the chord from seam to seam. On a hull without a
+// shape it runs square to the frame.
 func (l *Layer) faceAt(n, k int) face {
-	t := l.Strakes[n].Centre.tangent(k, l.Surface)
+	t := mgl64.Vec3{1, 0, 0}
+	if !l.Surface.shapeless {
+		t = l.Strakes[n].Centre.tangent(k, l.Surface)
+	}
 	chord := l.Seams[n+1].P[k].Sub(l.Seams[n].P[k])
 	return face{n, t, t.Cross(chord).Normalize()}
 }

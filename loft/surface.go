@@ -36,6 +36,8 @@ type Surface struct {
 	stations []float64
 	columns  []column
 
+	shapeless bool // the frames stand for girths alone: see ErrShapeless
+
 	halfBaySlopes func() *mat.Dense // the slope operator of the knots of ease, made when first asked for
 }
 

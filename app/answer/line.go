@@ -24,7 +24,7 @@ type BandLine struct {
 	Hold    string   `json:"hold,omitempty"` // frame of the hold handle of a free line
 	Aim     string   `json:"aim,omitempty"`  // frame of its aim handle; left out for the default heading
 	At      []LineAt `json:"at"`
-	EdgeSet float64  `json:"edge_set_max_per_m"`
+	EdgeSet *float64 `json:"edge_set_max_per_m"` // nil where the hull has no shape
 	Length  float64  `json:"length"`
 }
 
@@ -52,6 +52,10 @@ func LinesOf(k *loft.Planking) Lines {
 		for j, drawn := range k.Plan.Layers[i].Lines {
 			b := bandLine(k.Plan.Hull.Frames, &drawn, l, j+1)
 			b.Layer = layerKey(k, l)
+			if !k.Plan.Hull.Shapeless() {
+				most := tidy(edgeSetMax(l.Lines[j+1].Line).PerMetre())
+				b.EdgeSet = &most
+			}
 			out.Lines = append(out.Lines, b)
 		}
 	}
@@ -61,11 +65,10 @@ func LinesOf(k *loft.Planking) Lines {
 func bandLine(frames []hull.Frame, drawn *hull.BandLine, l *loft.Layer, number int) BandLine {
 	c := l.Lines[number]
 	out := BandLine{
-		Line:    number,
-		Manner:  string(drawn.Manner),
-		At:      []LineAt{},
-		EdgeSet: tidy(edgeSetMax(c.Line).PerMetre()),
-		Length:  tidy(c.S[len(c.S)-1]),
+		Line:   number,
+		Manner: string(drawn.Manner),
+		At:     []LineAt{},
+		Length: tidy(c.S[len(c.S)-1]),
 	}
 	if drawn.Manner == hull.Free {
 		out.Hold = frames[drawn.Hold].Name
@@ -138,7 +141,7 @@ func (b BandLine) text(p *page) {
 			course += ", aimed at frame " + b.Aim
 		}
 	}
-	p.line("Line under band %d: %s; length %s mm, edge-set at most %s per metre.", b.Line, course, mm(b.Length), decimals(b.EdgeSet, 3))
+	p.line("Line under band %d: %s; length %s mm, edge-set at most %s per metre.", b.Line, course, mm(b.Length), edgeSet(b.EdgeSet))
 	t := table{head: []string{"frame", "down", "lie-off", "handle"}}
 	for _, at := range b.At {
 		off, handle := "", ""

@@ -72,6 +72,7 @@ func SourceOf(file, kind string, p *hull.Plan, faults []hull.Fault) Source {
 // kinds are the kinds of file, in words.
 var kinds = map[hull.Kind]string{
 	hull.PlanFile: "a plan", hull.Points: "a table of points", hull.Offsets: "a table of offsets",
+	hull.Girths: "measured girths",
 }
 
 // Text writes what was read, without the faults, which are messages.

@@ -22,9 +22,9 @@ type Strake struct {
 	Band          int        `json:"band"`
 	Number        int        `json:"number"`
 	Garboard      bool       `json:"garboard"`
-	At            []Crossing `json:"at"` // the frames at which it is laid
-	EdgeSetMax    float64    `json:"edge_set_max_per_m"`
-	FaceRadiusMin *float64   `json:"face_radius_min"` // nil where flat all along
+	At            []Crossing `json:"at"`                 // the frames at which it is laid
+	EdgeSetMax    *float64   `json:"edge_set_max_per_m"` // nil where the hull has no shape
+	FaceRadiusMin *float64   `json:"face_radius_min"`    // nil where flat all along
 	Twist         float64    `json:"twist_deg"`
 	Length        float64    `json:"length"`
 }
@@ -74,7 +74,12 @@ func StrakesOf(k *loft.Planking) Strakes {
 	for _, l := range k.Layers {
 		key := layerKey(k, l)
 		for _, s := range l.Strakes {
-			out.Strakes = append(out.Strakes, strake(frames, key, s))
+			a := strake(frames, key, s)
+			if !k.Plan.Hull.Shapeless() {
+				most := tidy(s.EdgeSetMax.PerMetre())
+				a.EdgeSetMax = &most
+			}
+			out.Strakes = append(out.Strakes, a)
 		}
 		for _, g := range l.Wedges {
 			out.Wedges = append(out.Wedges, Wedge{key, g.Below, g.Band, frames[g.From].Name, frames[g.To].Name, tidy(g.Length), tidy(g.Width), g.Stealer})
@@ -90,7 +95,6 @@ func strake(frames []hull.Frame, layer int, s *loft.Strake) Strake {
 	out := Strake{
 		Layer: layer, ID: s.ID, Band: s.Band, Number: s.Number, Garboard: s.Garboard,
 		At:            []Crossing{},
-		EdgeSetMax:    tidy(s.EdgeSetMax.PerMetre()),
 		FaceRadiusMin: radius(s.FaceRadiusMin, s.FaceRadiusMin > 0),
 		Twist:         degrees(s.Twist),
 		Length:        tidy(s.Length),

@@ -52,9 +52,17 @@ func summary(strakes []Strake) table {
 		if s.Garboard {
 			last = "garboard"
 		}
-		t.rows = append(t.rows, []string{s.ID, from, to, mm(s.Length), decimals(s.EdgeSetMax, 3), bend(s.FaceRadiusMin), deg(s.Twist), last})
+		t.rows = append(t.rows, []string{s.ID, from, to, mm(s.Length), edgeSet(s.EdgeSetMax), bend(s.FaceRadiusMin), deg(s.Twist), last})
 	}
 	return t
+}
+
+// edgeSet is an edge-set in 1/m, or a dash where it cannot be known.
+func edgeSet(perMetre *float64) string {
+	if perMetre == nil {
+		return "-"
+	}
+	return decimals(*perMetre, 3)
 }
 
 // matrix writes a cell for every strake at every frame, some frames at a time.

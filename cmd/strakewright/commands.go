@@ -29,9 +29,18 @@ func (a planArg) plank() (*loft.Planking, error) {
 	return k, nil
 }
 
+// faultOf tells an error about what a flag asked for: the plan is at fault where
+// its hull has no shape to tell it from, else the flag.
+func (a planArg) faultOf(flag string, err error) error {
+	if errors.Is(err, loft.ErrShapeless) {
+		return fmt.Errorf("%s: %w", a.Plan, err)
+	}
+	return misused("%s: %w", flag, err)
+}
+
 type takeOffCmd struct {
 	format
-	Source  string `arg:"" help:"A hull source: a table of points."`
+	Source  string `arg:"" help:"A hull source: a table of points, of offsets or of girths, or a drawing of the frames."`
 	Output  word   `name:"output" short:"o" required:"" placeholder:"PLAN" help:"The plan to write."`
 	Replace bool   `help:"Write over a file that exists."`
 }
@@ -127,7 +136,7 @@ func (c *lieCmd) Run(s *streams) error {
 	}
 	lie, err := k.Layers[layer].Surface.Lie(frame, float64(c.Down), aim)
 	if err != nil {
-		return misused("--down: %w", err)
+		return c.faultOf("--down", err)
 	}
 	return c.give(s, answer.LieOf(k, layer, lie))
 }

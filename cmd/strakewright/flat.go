@@ -25,7 +25,7 @@ func (c *flatCmd) Run(s *streams) error {
 	}
 	f, err := k.Layers[layer].Flat(string(c.Strake))
 	if err != nil {
-		return misused("--strake: %w", err)
+		return c.faultOf("--strake", err)
 	}
 	return c.give(s, answer.FlatOf(k, layer, f))
 }

@@ -1,0 +1,50 @@
+package loft
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"strakewright/hull"
+)
+
+// ErrShapeless is wrapped by the error of whatever needs more of a hull than its
+// girths: where a strip lies, the flat shape of a strake, a section, free lines
+// and those of least edge-set.
+var ErrShapeless = errors.New("of this hull only the girths are known, and its shape is needed; measure points of its frames, or take their outlines from a drawing")
+
+// loftGirths makes the surface under a layer (from 0) of arcs of the girths. A
+// frame that turns by θ is t·θ longer over planking t thick.
+func loftGirths(p *hull.Plan, layer int) (*Surface, error) {
+	under := 0.0
+	for _, l := range p.Layers[:layer] {
+		under += l.Stock.Thickness
+	}
+	girths := slices.Clone(p.Hull.Girths)
+	for i := range girths {
+		g := &girths[i]
+		if g.Girth += under * float64(g.Turn); !(g.Girth > leastChord) {
+			return nil, fmt.Errorf("frame %s is too hollow for planking %.2f mm thick: check its turn or take thinner strips", g.Frame, under)
+		}
+	}
+	var h hull.Hull
+	h.SetGirths(girths)
+	return Loft(h.Frames)
+}
+
+// noteGirths says what does not follow from girths alone.
+func (l *Layer) noteGirths(h *hull.Hull) {
+	if !h.Shapeless() {
+		return
+	}
+	l.Notes = append(l.Notes, "Of this hull only the girths are known: edge-set, bend, twist and lie cannot be told, and lengths are those of the straight way from frame to frame.")
+	if u := h.Unturned(); len(u) > 0 {
+		const most = 6
+		names := strings.Join(u[:min(len(u), most)], ", ")
+		if len(u) > most {
+			names += fmt.Sprintf(" and %d more", len(u)-most)
+		}
+		l.Notes = append(l.Notes, fmt.Sprintf("No turn is given of frame %s: the edges there count as square.", names))
+	}
+}
