@@ -112,7 +112,14 @@ const girthsHeader = "frame,x_mm,girth_mm"
 
 func (r *girthsReader) read(text []byte) {
 	rows, comma, ok := tableRows(text, mostFrames+1, &r.faults)
-	if !ok || !r.header(rows[0]) {
+	if !ok {
+		return
+	}
+	if len(rows) == 0 {
+		r.add(0, "", "check that it is the right file", "there is nothing in its columns")
+		return
+	}
+	if !r.header(rows[0]) {
 		return
 	}
 	r.comma = comma

@@ -71,6 +71,7 @@ func TestGirthsFaults(t *testing.T) {
 		{"over", swap("85", "85,1"), `, line 3, frame B: the line has 5 columns and the header 4; give a row for each frame.`},
 		{"order", swap("B,50", "B,150"), `, line 4, frame C: it stands at x 100, and frame B before it at x 150; list the frames by rising x.`},
 		{"doubled", swap("C,", "A,"), `, line 4, frame A: a frame of this name has come before; keep the points of a frame together, or give the second its own name.`},
+		{"blank", ",,\n", `: there is nothing in its columns; check that it is the right file.`},
 		{"two", swap("C,100,71,", ""), `: there are 2 frames, and a hull needs 3 or more; add frames.`},
 		{"inches", swap("62.5", "3", "90", "4", "71", "3.5"), `, line 1: the largest frame has a girth of only 3.99936 mm: the figures look like metres or inches; give them in mm, or name their unit in the header (x_mm, x_cm or x_in).`},
 	} {
