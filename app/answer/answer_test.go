@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -206,20 +205,6 @@ func TestLines(t *testing.T) {
 	p := wigley(1)
 	p.Layers[0].Bands, p.Layers[0].Lines = p.Layers[0].Bands[:1], nil
 	require.Contains(t, text(t, answer.LinesOf(plank(t, p))), "--bands")
-}
-
-func TestStock(t *testing.T) {
-	k := plank(t, wigley(1))
-	rows, err := loft.CompareStock(k.Plan, 0, []float64{4, 5})
-	require.NoError(t, err)
-	a := answer.StockOf(k, 0, rows)
-	require.Len(t, a.Rows, 2)
-	require.InDelta(t, float64(a.Rows[0].Strips)*1000, a.Rows[0].Length+a.Rows[0].Waste, 1e-3)
-	j := first(t, keys(t, a)["rows"])
-	for _, key := range []string{"stock", "strakes", "narrowest", "tapered", "wedges", "left_over", "edge_strain_max", "strips", "waste"} {
-		require.Contains(t, j, key)
-	}
-	require.Len(t, strings.Split(strings.TrimSpace(text(t, a)), "\n"), 4)
 }
 
 func TestReadWidths(t *testing.T) {

@@ -10,68 +10,161 @@ import (
 	"strakewright/loft"
 )
 
-// Stock is the answer of the command stock: strip widths side by side.
+// Stock is the answer of the command stock: kinds of strip side by side, and
+// what else was asked of the wood.
 type Stock struct {
-	Rows []StockRow `json:"rows"`
+	Rows     []StockRow  `json:"rows"`
+	Advice   []string    `json:"advice"` // one sentence a layer compared
+	Mixes    []Mix       `json:"mixes,omitempty"`
+	Cutting  []Cutting   `json:"cutting,omitempty"`
+	Swelling []Swelling  `json:"swelling,omitempty"`
+	Seams    []LayerSeam `json:"seams,omitempty"`
+	Figures  []Figure    `json:"figures,omitempty"`
 }
 
-// StockRow tells how a layer comes out in strips of one width.
+// StockRow tells how a layer comes out in strips of one kind.
 type StockRow struct {
 	Layer         int       `json:"layer,omitempty"` // from 1; left out where there is but one
 	Stock         float64   `json:"stock"`
+	Thickness     float64   `json:"thickness"`
+	Species       string    `json:"species"`
 	Strakes       []int     `json:"strakes"` // in each band
 	Narrowest     float64   `json:"narrowest"`
 	Widest        float64   `json:"widest"`
-	Tapered       int       `json:"tapered"` // strakes
-	Wedges        int       `json:"wedges"`
+	Tapered       int       `json:"tapered"`    // strakes
+	TaperMost     float64   `json:"taper_most"` // the most that is taken off anywhere
+	Wedges        int       `json:"wedges"`     // stealers among them
+	Stealers      int       `json:"stealers"`
 	Drops         int       `json:"drops"`
 	LeftOver      []float64 `json:"left_over"` // of each band at its greatest girth
+	Creep         []float64 `json:"creep"`     // allowed there
 	EdgeStrainMax float64   `json:"edge_strain_max"`
-	Strips        int       `json:"strips"` // for both sides
-	Length        float64   `json:"length"` // of strake, on both sides
-	Waste         float64   `json:"waste"`  // mm of the strips that is left over
+	FaceStrainMax float64   `json:"face_strain_max"`
+	How           string    `json:"how"`             // dry, soaked or heated, by a rule of thumb
+	Shave         float64   `json:"shave_mm2"`       // to plane off, on one side
+	Fill          float64   `json:"fill_mm2"`        // of gap, on one side
+	Strips        int       `json:"strips"`          // for both sides
+	FromBox       int       `json:"strips_from_box"` // of these
+	Length        float64   `json:"length"`          // of strake, on both sides
+	Waste         float64   `json:"waste"`           // mm of the strips that is not laid
+	Cost          *float64  `json:"cost"`            // of those bought; null where a price is not known
+	Missing       int       `json:"missing"`         // pieces that no strip is left for
 }
 
-// StockOf puts a comparison for a layer (from 0) of a planking into words.
-func StockOf(k *loft.Planking, layer int, rows []loft.StockRow) Stock {
-	out := Stock{Rows: []StockRow{}}
-	for _, r := range rows {
-		out.Rows = append(out.Rows, StockRow{
-			Layer:         layerKey(k, k.Layers[layer]),
-			Stock:         tidy(r.Stock),
-			Strakes:       append([]int{}, r.Strakes...),
-			Narrowest:     tidy(r.Narrowest),
-			Widest:        tidy(r.Widest),
-			Tapered:       r.Tapered,
-			Wedges:        r.Wedges,
-			Drops:         r.Drops,
-			LeftOver:      tidyAll(r.LeftOver),
-			EdgeStrainMax: math.Round(r.EdgeStrainMax*1e9) / 1e9,
-			Strips:        r.Strips,
-			Length:        tidy(r.Length),
-			Waste:         tidy(r.Waste),
-		})
+// StockOf puts the trials of a layer into words.
+func StockOf(k *loft.Planking, trials []*Trial) Stock {
+	out := Stock{Rows: []StockRow{}, Advice: []string{}}
+	for _, t := range trials {
+		out.Rows = append(out.Rows, stockRow(k, t))
+	}
+	if len(trials) > 0 {
+		out.Advice = append(out.Advice, TrialAdvice(k, trials, inMM{}))
 	}
 	return out
 }
 
-// Text writes a table a layer.
+func stockRow(k *loft.Planking, t *Trial) StockRow {
+	r := t.Row
+	out := StockRow{
+		Layer:         layerKey(k, t.Layer),
+		Stock:         tidy(r.Stock),
+		Thickness:     tidy(r.Thickness),
+		Species:       r.Species,
+		Strakes:       append([]int{}, r.Strakes...),
+		Narrowest:     tidy(r.Narrowest),
+		Widest:        tidy(r.Widest),
+		Tapered:       r.Tapered,
+		TaperMost:     tidy(r.TaperMost),
+		Wedges:        r.Wedges,
+		Stealers:      r.Stealers,
+		Drops:         r.Drops,
+		LeftOver:      tidyAll(r.LeftOver),
+		Creep:         tidyAll(r.Creep),
+		EdgeStrainMax: math.Round(r.EdgeStrainMax*1e9) / 1e9,
+		FaceStrainMax: math.Round(r.FaceStrainMax*1e9) / 1e9,
+		How:           string(r.How),
+		Shave:         tidy(t.Shave),
+		Fill:          tidy(t.Fill),
+		Strips:        t.Strips(),
+		FromBox:       t.FromBox(),
+		Length:        tidy(r.Length),
+		Waste:         tidy(t.Waste()),
+		Missing:       t.Missing(),
+	}
+	if cost, known := t.Cost(); known {
+		cost = tidy(cost)
+		out.Cost = &cost
+	}
+	return out
+}
+
+// Text writes, a layer at a time, a table of how the strips fit and one of what
+// they cost; then what else was asked.
 func (a Stock) Text(w io.Writer) error {
 	p := &page{w: w}
-	for _, rows := range byLayer(a.Rows, func(r StockRow) int { return r.Layer }) {
+	for n, rows := range byLayer(a.Rows, func(r StockRow) int { return r.Layer }) {
 		p.layer(rows[0].Layer)
-		t := table{head: []string{"strip", "strakes", "narrowest", "widest", "tapered", "wedges", "drops", "left over", "edge strain", "strips", "waste"}}
-		for _, r := range rows {
-			t.rows = append(t.rows, []string{
-				decimals(r.Stock, -1), joined(r.Strakes, strconv.Itoa), mm(r.Narrowest), mm(r.Widest),
-				strconv.Itoa(r.Tapered), strconv.Itoa(r.Wedges), strconv.Itoa(r.Drops), joined(r.LeftOver, mm),
-				decimals(100*r.EdgeStrainMax, 3) + " %", strconv.Itoa(r.Strips), decimals(r.Waste, 0),
-			})
+		p.table(fitTable(rows))
+		p.table(woodTable(rows))
+		if n < len(a.Advice) {
+			p.gap()
+			p.line("%s", a.Advice[n])
 		}
-		p.table(t)
 	}
-	p.line("Lengths in mm; strakes and left over band by band, down; strips and waste for both sides.")
+	if len(a.Rows) > 0 {
+		p.gap()
+		p.line("Lengths in mm; strakes, left over and creep allowed band by band, down; length, strips, waste and cost for both sides.")
+	}
+	for _, m := range a.Mixes {
+		m.text(p)
+	}
+	for _, s := range a.Seams {
+		s.text(p)
+	}
+	for _, s := range a.Swelling {
+		s.text(p)
+	}
+	for _, c := range a.Cutting {
+		c.text(p)
+	}
+	for _, f := range a.Figures {
+		p.gap()
+		p.line("%s: %s Source: %s.", f.Name, f.Formula, f.Source)
+	}
 	return p.err
+}
+
+func (r StockRow) kind() string {
+	return strings.TrimSpace(decimals(r.Stock, -1) + " x " + decimals(r.Thickness, -1) + " " + r.Species)
+}
+
+func fitTable(rows []StockRow) table {
+	t := table{head: []string{"strip", "strakes", "narrowest", "widest", "tapered", "taper most", "wedges", "stealers", "drops", "left over", "creep"}}
+	for _, r := range rows {
+		t.rows = append(t.rows, []string{
+			r.kind(), joined(r.Strakes, strconv.Itoa), mm(r.Narrowest), mm(r.Widest), strconv.Itoa(r.Tapered), mm(r.TaperMost),
+			strconv.Itoa(r.Wedges), strconv.Itoa(r.Stealers), strconv.Itoa(r.Drops), joined(r.LeftOver, mm), joined(r.Creep, mm),
+		})
+	}
+	return t
+}
+
+func woodTable(rows []StockRow) table {
+	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "shave cm2", "fill cm2", "strips", "from box", "length", "waste", "cost"}}
+	for _, r := range rows {
+		cost := "no price"
+		if r.Cost != nil {
+			cost = decimals(*r.Cost, 2)
+		}
+		if r.Missing > 0 {
+			cost = fmt.Sprintf("%d pieces lack a strip", r.Missing)
+		}
+		t.rows = append(t.rows, []string{
+			r.kind(), decimals(100*r.EdgeStrainMax, 3) + " %", decimals(100*r.FaceStrainMax, 2) + " %", r.How,
+			decimals(r.Shave/100, 1), decimals(r.Fill/100, 1), strconv.Itoa(r.Strips), strconv.Itoa(r.FromBox), decimals(r.Length, 0), decimals(r.Waste, 0), cost,
+		})
+	}
+	return t
 }
 
 // joined tells several values with commas between them.
@@ -85,14 +178,31 @@ func joined[T any](xs []T, tell func(T) string) string {
 
 // ReadWidths reads strip widths in mm as "4,5,6". The error says which is no
 // width.
-func ReadWidths(s string) ([]float64, error) {
+func ReadWidths(s string) ([]float64, error) { return readLengths(s, "width", "4,5,6") }
+
+// ReadThicknesses reads strip thicknesses in mm as "0.6,1.5". The error says
+// which is none.
+func ReadThicknesses(s string) ([]float64, error) { return readLengths(s, "thickness", "0.6,1.5") }
+
+func readLengths(s, what, example string) ([]float64, error) {
 	var out []float64
 	for _, f := range strings.Split(s, ",") {
 		w, err := strconv.ParseFloat(strings.TrimSpace(f), 64)
 		if err != nil || !(w > 0) || math.IsInf(w, 1) {
-			return nil, fmt.Errorf("%q is no strip width: give widths in mm above 0 with commas between, as 4,5,6", strings.TrimSpace(f))
+			return nil, fmt.Errorf("%q is no strip %s: give them in mm above 0 with commas between, as %s", strings.TrimSpace(f), what, example)
 		}
 		out = append(out, w)
 	}
 	return out, nil
+}
+
+// ReadSpecies reads names of woods with commas between.
+func ReadSpecies(s string) []string {
+	var out []string
+	for _, f := range strings.Split(s, ",") {
+		if f = strings.TrimSpace(f); f != "" {
+			out = append(out, f)
+		}
+	}
+	return out
 }

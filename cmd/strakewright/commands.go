@@ -201,30 +201,3 @@ func (c *strakesCmd) Run(s *streams) error {
 	}
 	return c.give(s, answer.StrakesOf(k))
 }
-
-type stockCmd struct {
-	format
-	planArg
-	Widths word `required:"" placeholder:"MM,MM" help:"Strip widths to compare, mm, as 4,5,6."`
-}
-
-// Run compares strip widths on every layer.
-func (c *stockCmd) Run(s *streams) error {
-	widths, err := answer.ReadWidths(string(c.Widths))
-	if err != nil {
-		return misused("--widths: %w", err)
-	}
-	k, err := c.plank()
-	if err != nil {
-		return err
-	}
-	a := answer.Stock{Rows: []answer.StockRow{}}
-	for i := range k.Layers {
-		rows, err := loft.CompareStock(k.Plan, i, widths)
-		if err != nil {
-			return misused("--widths: %w", err)
-		}
-		a.Rows = append(a.Rows, answer.StockOf(k, i, rows).Rows...)
-	}
-	return c.give(s, a)
-}

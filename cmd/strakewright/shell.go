@@ -26,7 +26,7 @@ type grammar struct {
 	Lie     lieCmd     `cmd:"" help:"Find the line on which a strip lies unstressed."`
 	Line    lineCmd    `cmd:"" help:"Line off the bands with the least edge-set."`
 	Strakes strakesCmd `cmd:"" help:"Print the strake table."`
-	Stock   stockCmd   `cmd:"" help:"Compare strip widths."`
+	Stock   stockCmd   `cmd:"" help:"Compare strips, mix and cut them, and reckon their swelling."`
 	Flat    flatCmd    `cmd:"" help:"Lay a strake flat: the shape to cut it to."`
 	Sheets  sheetsCmd  `cmd:"" help:"Write every full-size sheet and table into a folder."`
 }

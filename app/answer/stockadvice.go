@@ -1,0 +1,124 @@
+package answer
+
+import (
+	"fmt"
+	"strings"
+
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Units tells lengths and areas as their reader wants them.
+type Units interface {
+	Length(mm float64) string
+	Area(mm2 float64) string
+}
+
+// inMM is how the shell tells them.
+type inMM struct{}
+
+// Length writes mm to a hundredth.
+func (inMM) Length(x float64) string { return mm(x) + " mm" }
+
+// Area writes square centimetres to a tenth.
+func (inMM) Area(mm2 float64) string { return decimals(mm2/100, 1) + " cm2" }
+
+// KindName names a kind of strip.
+func KindName(s hull.Stock, u Units) string {
+	name := fmt.Sprintf("strips %s wide and %s thick", u.Length(s.Width), u.Length(s.Thickness))
+	if s.Species != "" {
+		name += " of " + s.Species
+	}
+	return name
+}
+
+// TrialAdvice says in one sentence which kind leaves the least to shave and to
+// fill, with the number and where it needs no taper; and in another that how
+// it bends is judged by a rule of thumb.
+func TrialAdvice(k *loft.Planking, trials []*Trial, u Units) string {
+	best := trials[0]
+	for _, t := range trials[1:] {
+		if t.Shave+t.Fill < best.Shave+best.Fill {
+			best = t
+		}
+	}
+	text := fmt.Sprintf("%s leave %s to shave and %s to fill on one side", capital(KindName(best.Stock, u)), u.Area(best.Shave), u.Area(best.Fill))
+	if next := secondBest(trials, best); next != nil {
+		text = fmt.Sprintf("Of these, %s leave the least to shave and to fill, %s on one side against %s with the next best, %s wide", KindName(best.Stock, u),
+			u.Area(best.Shave+best.Fill), u.Area(next.Shave+next.Fill), u.Length(next.Stock.Width))
+	}
+	text += ": " + taperAdvice(k, trials, best, u) + "."
+	if best.Row.How != loft.Dry {
+		text += fmt.Sprintf(" With %.2f %% of strain in its faces its tightest bend is to be made %s, by a rule of thumb only: try one strip first.", 100*best.Row.FaceStrainMax, best.Row.How)
+	}
+	return text
+}
+
+// secondBest is the next best of another width, or nil.
+func secondBest(trials []*Trial, best *Trial) *Trial {
+	var next *Trial
+	for _, t := range trials {
+		if t.Stock.Width != best.Stock.Width && (next == nil || t.Shave+t.Fill < next.Shave+next.Fill) {
+			next = t
+		}
+	}
+	return next
+}
+
+// taperAdvice tells where a kind needs no taper, and if it needs some towards
+// both ends, which other kind does not.
+func taperAdvice(k *loft.Planking, trials []*Trial, best *Trial, u Units) string {
+	if free := taperFree(k, best); free != "" {
+		return "no strake needs a taper " + free
+	}
+	text := fmt.Sprintf("%d of %d strakes taper, at both ends too, by %s at the most", best.Row.Tapered, len(best.Layer.Strakes), u.Length(best.Row.TaperMost))
+	for _, t := range trials {
+		if free := taperFree(k, t); free != "" {
+			return text + fmt.Sprintf("; %s wide, none needs a taper %s", u.Length(t.Stock.Width), free)
+		}
+	}
+	return text
+}
+
+// taperFree tells where no strake needs a taper, as "abaft frame K"; empty
+// where strakes taper at both ends.
+func taperFree(k *loft.Planking, t *Trial) string {
+	first, last := -1, -1 // frames with a taper
+	n := t.Layer.Surface.Frames()
+	for i := range n {
+		if t.tapersAt(i) {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	if first < 0 {
+		return "anywhere"
+	}
+	name := func(f int) string { return k.Plan.Hull.Frames[f].Name }
+	before, abaft := "before", "abaft"
+	if k.Plan.Hull.Bow == hull.BowLast {
+		before, abaft = abaft, before
+	}
+	var out []string
+	if first > 0 {
+		out = append(out, before+" frame "+name(first))
+	}
+	if last < n-1 {
+		out = append(out, abaft+" frame "+name(last))
+	}
+	return strings.Join(out, " or ")
+}
+
+// tapersAt tells whether a strake tapers at a frame.
+func (t *Trial) tapersAt(frame int) bool {
+	for _, st := range t.Layer.Strakes {
+		if c := st.At[frame]; c.Laid && c.Action == loft.Taper {
+			return true
+		}
+	}
+	return false
+}
+
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

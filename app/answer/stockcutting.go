@@ -1,0 +1,242 @@
+package answer
+
+import (
+	"fmt"
+	"strconv"
+
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Cutting is a layer cut into pieces, and these from strips.
+type Cutting struct {
+	Layer    int        `json:"layer,omitempty"` // from 1; left out where there is but one
+	Lots     []CutLot   `json:"lots"`            // one a width of strip, the widest first
+	Pieces   []CutPiece `json:"pieces"`          // in the order of laying
+	Butts    int        `json:"butts"`           // on one side
+	Breaches []string   `json:"breaches"`        // where the rule of butts is not kept
+	Pins     int        `json:"pins"`            // to have ready: the most that one strake takes on both sides
+	Pegs     int        `json:"pegs"`            // of the whole layer
+	Advice   string     `json:"advice"`
+}
+
+// CutLot is the strips of one width.
+type CutLot struct {
+	Width     float64    `json:"width"`
+	Thickness float64    `json:"thickness"`
+	Species   string     `json:"species"`
+	Assumed   bool       `json:"assumed"` // nothing of the kind is on sale: reckoned with the layer's own length
+	Strips    []CutStrip `json:"strips"`  // in the order in which they are first wanted
+	Buy       []Buy      `json:"buy"`
+	FromBox   int        `json:"strips_from_box"`
+	Cost      *float64   `json:"cost"` // null where a price is not known
+	Bound     *float64   `json:"cost_bound"`
+	Length    float64    `json:"length"`     // mm bought
+	Least     float64    `json:"length_gap"` // mm that another cutting might save at the most, where the cost is by length
+	Gap       *float64   `json:"cost_gap"`   // what another cutting might save at the most
+	Optimal   bool       `json:"optimal"`
+	Waste     float64    `json:"waste"` // left over of the strips, kerfs among it
+	Missing   int        `json:"missing"`
+}
+
+// Buy is so many strips of one length.
+type Buy struct {
+	Length float64 `json:"length"`
+	Count  int     `json:"count"`
+	Price  float64 `json:"price"` // of one; 0 where it is not known
+}
+
+// CutStrip is a strip and what is cut from it.
+type CutStrip struct {
+	Number int     `json:"number"` // through the whole layer
+	From   string  `json:"from"`   // box or shop
+	Length float64 `json:"length"`
+	Pieces []int   `json:"pieces"` // numbers of pieces, in the order of laying
+	Left   float64 `json:"left"`
+}
+
+// CutPiece is a piece in the order of laying.
+type CutPiece struct {
+	Number int     `json:"number"` // from 1
+	Strake string  `json:"strake"`
+	Side   string  `json:"side"`
+	Part   int     `json:"part"`
+	Of     int     `json:"of"`
+	From   string  `json:"from"` // frame, or empty where none is near
+	To     string  `json:"to"`
+	Length float64 `json:"length"` // to cut, the overhang included
+	Strip  int     `json:"strip"`  // the strip's number; 0: none is left for it
+	Width  float64 `json:"width"`
+	Pins   int     `json:"pins"`
+	Pegs   int     `json:"pegs"`
+}
+
+// CuttingOf puts the cutting of a layer into words; nil units tell mm.
+func CuttingOf(k *loft.Planking, layer int, c *loft.CuttingPlan, u Units) Cutting {
+	if u == nil {
+		u = inMM{}
+	}
+	l := k.Layers[layer]
+	out := Cutting{Layer: layerKey(k, l), Lots: []CutLot{}, Pieces: []CutPiece{}, Breaches: []string{}, Butts: c.Butts, Pins: c.Pins, Pegs: c.Pegs}
+	for _, b := range c.Breaches {
+		out.Breaches = append(out.Breaches, l.Tell(b))
+	}
+	strip := make([]int, len(c.Pieces))
+	number := 0
+	for i := range c.Lots {
+		lot := cutLot(k.Plan, &c.Lots[i])
+		for n, s := range c.Lots[i].Cutting.Strips {
+			number++
+			lot.Strips[n].Number = number
+			for _, p := range s.Pieces {
+				strip[c.Lots[i].Pieces[p]] = number
+			}
+		}
+		out.Lots = append(out.Lots, lot)
+	}
+	frame := func(f int) string {
+		if f < 0 {
+			return ""
+		}
+		return k.Plan.Hull.Frames[f].Name
+	}
+	for i, p := range c.Pieces {
+		out.Pieces = append(out.Pieces, CutPiece{Number: i + 1, Strake: p.ID, Side: string(p.Side), Part: p.Number, Of: p.Of, From: frame(p.FromFrame), To: frame(p.ToFrame),
+			Length: tidy(p.Length()), Strip: strip[i], Width: tidy(p.Strip), Pins: p.Pins, Pegs: p.Pegs})
+	}
+	out.Advice = out.advise(u)
+	return out
+}
+
+func cutLot(p *hull.Plan, lot *loft.Lot) CutLot {
+	c := lot.Cutting
+	out := CutLot{Width: tidy(lot.Width), Thickness: tidy(lot.Thickness), Species: lot.Species, Assumed: lot.Assumed, Strips: []CutStrip{}, Buy: []Buy{},
+		Optimal: c.Optimal(), Waste: tidy(c.Waste), Missing: len(c.Left)}
+	for _, n := range c.Used {
+		out.FromBox += n
+	}
+	for _, s := range c.Strips {
+		from := "shop"
+		if s.Box {
+			from = "box"
+		} else {
+			out.Length += s.Length
+			out.buy(p, lot, s)
+		}
+		cut := CutStrip{From: from, Length: tidy(s.Length), Pieces: []int{}, Left: tidy(s.Left)}
+		for _, n := range s.Pieces {
+			cut.Pieces = append(cut.Pieces, lot.Pieces[n]+1)
+		}
+		out.Strips = append(out.Strips, cut)
+	}
+	if c.ByLength || lot.Assumed {
+		out.Least = tidy(c.Gap())
+		if len(out.Buy) > 0 {
+			return out
+		}
+	}
+	cost, bound, gap := tidy(c.Cost), tidy(c.Bound), tidy(c.Gap())
+	out.Cost, out.Bound, out.Gap = &cost, &bound, &gap
+	return out
+}
+
+// buy counts a strip that is bought.
+func (l *CutLot) buy(p *hull.Plan, lot *loft.Lot, s loft.CutStrip) {
+	price := 0.0
+	if !lot.Assumed {
+		price = p.Shop[lot.Shop[s.Of]].Price
+	}
+	for i := range l.Buy {
+		if l.Buy[i].Length == s.Length && l.Buy[i].Price == price {
+			l.Buy[i].Count++
+			return
+		}
+	}
+	l.Buy = append(l.Buy, Buy{tidy(s.Length), 1, price})
+}
+
+// Tell says in one sentence what a lot takes and how near it is to the best.
+func (l CutLot) Tell(u Units) string {
+	text := fmt.Sprintf("Strips %s wide: %d from the box", u.Length(l.Width), l.FromBox)
+	for _, b := range l.Buy {
+		text += fmt.Sprintf(", buy %d of %s", b.Count, u.Length(b.Length))
+		if b.Price > 0 {
+			text += fmt.Sprintf(" at %.2f", b.Price)
+		}
+	}
+	switch {
+	case l.Missing > 0:
+		return text + fmt.Sprintf("; no strip is left for %d pieces: put more into the box or the shop", l.Missing)
+	case l.Cost != nil:
+		text += fmt.Sprintf("; cost %.2f", *l.Cost)
+	}
+	switch {
+	case l.Optimal:
+		text += ", proven the least there can be"
+	case l.Gap != nil:
+		text += fmt.Sprintf(", proven within %.2f of the least there can be", *l.Gap)
+	default:
+		text += fmt.Sprintf(", proven within %s of the least length there can be", u.Length(l.Least))
+	}
+	if l.Assumed {
+		text += "; nothing of the kind is on sale, so strips of the layer's own length are reckoned"
+	}
+	return text
+}
+
+func (c Cutting) advise(u Units) string {
+	buy, box, missing := 0, 0, 0
+	waste := 0.0
+	for _, l := range c.Lots {
+		for _, b := range l.Buy {
+			buy += b.Count
+		}
+		box += l.FromBox
+		missing += l.Missing
+		waste += l.Waste
+	}
+	text := fmt.Sprintf("Buy %d strips, beside %d from the box, for %d pieces with %s left over; have %d pins ready", buy, box, len(c.Pieces), u.Length(waste), c.Pins)
+	if c.Pegs > 0 {
+		text += fmt.Sprintf(" and %d pegs", c.Pegs)
+	}
+	if missing > 0 {
+		text += fmt.Sprintf(", but find strips for %d pieces more", missing)
+	}
+	if n := len(c.Breaches); n > 0 {
+		text += fmt.Sprintf("; at %d places butts lie nearer than the rule asks, which is common practice, no law", n)
+	}
+	return text + "."
+}
+
+func (c Cutting) text(p *page) {
+	p.gap()
+	head := "Cutting"
+	if c.Layer > 0 {
+		head += fmt.Sprintf(", layer %d", c.Layer)
+	}
+	p.line("%s: %s", head, c.Advice)
+	for _, l := range c.Lots {
+		p.line("%s.", l.Tell(inMM{}))
+	}
+	p.list("Butts", c.Breaches)
+	t := table{head: []string{"piece", "strake", "side", "part", "from", "to", "length", "strip", "width", "pins", "pegs"}}
+	for _, s := range c.Pieces {
+		t.rows = append(t.rows, []string{strconv.Itoa(s.Number), s.Strake, s.Side, fmt.Sprintf("%d/%d", s.Part, s.Of), s.From, s.To, decimals(s.Length, 1), stripName(s.Strip), decimals(s.Width, -1), strconv.Itoa(s.Pins), strconv.Itoa(s.Pegs)})
+	}
+	p.table(t)
+	t = table{head: []string{"strip", "from", "width", "length", "pieces", "left"}}
+	for _, l := range c.Lots {
+		for _, s := range l.Strips {
+			t.rows = append(t.rows, []string{strconv.Itoa(s.Number), s.From, decimals(l.Width, -1), decimals(s.Length, -1), joined(s.Pieces, strconv.Itoa), decimals(s.Left, 1)})
+		}
+	}
+	p.table(t)
+	p.line("Cut on a support, in several light scores, fingers behind the blade. Sand with extraction and a mask.")
+}
+
+func stripName(n int) string {
+	if n == 0 {
+		return "none"
+	}
+	return strconv.Itoa(n)
+}

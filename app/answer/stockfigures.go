@@ -1,0 +1,67 @@
+package answer
+
+// Figure is a figure told of the wood: what it is called, how it is reckoned
+// and by what source.
+type Figure struct {
+	Key     string `json:"key"`
+	Name    string `json:"name"`
+	Formula string `json:"formula"` // sentences
+	Source  string `json:"source"`
+}
+
+// Where formulas come from.
+const (
+	planSource  = "follows from the plan"
+	tradeSource = "common practice, no source"
+	geometry    = "differential geometry of curves and surfaces (Struik, Lectures on Classical Differential Geometry)"
+	handbook    = "USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, eq. 4-1"
+	cutSource   = "cutting stock problem in one dimension: patterns by Gilmore and Gomory, Operations Research 9, 1961; bound by dual feasible functions, Fekete and Schepers, Mathematical Programming 91, 2001"
+)
+
+// Figures are all, those of the comparison first in the order of its columns.
+func Figures() []Figure {
+	return []Figure{
+		{"strip", "strip", "Width and thickness of the strip, and its wood.", planSource},
+		{"strakes", "strakes", "In each band, the least number of strips that fill it at the frame of greatest girth: girth, less what bevels take (thickness times the turn of the frame), over width and creep, rounded so that the strips creep apart by a few hundredths of their width at most.", tradeSource},
+		{"narrowest", "narrowest", "The least width to cut anywhere: the band's girth at a frame over its strakes, times the cosine of the angle by which the strake crosses the frame off square.", geometry},
+		{"widest", "widest", "The greatest width to cut anywhere, reckoned as the narrowest.", geometry},
+		{"tapered", "tapered", "Strakes that at one frame or more need less than the strip takes up there.", planSource},
+		{"taper_most", "taper most", "The most that is planed off a strip anywhere: what it takes up as laid less the width to cut.", planSource},
+		{"wedges", "wedges", "Places where the strips together fall short of the girth by more than they creep: one wedge fills each, from where the gap opens to where it is widest. Stealers are among them.", tradeSource},
+		{"stealers", "stealers", "Wedges at least half as wide as a strip.", tradeSource},
+		{"drops", "drops", "Strakes that end in a neighbour, since all together would be under half a strip wide.", tradeSource},
+		{"left_over", "left over", "At the frame of greatest girth, in each band: the girth less what full strips take up there; below zero they overrun it.", planSource},
+		{"creep", "creep allowed", "In each band: the plan's creep of one strip times the number of strakes.", planSource},
+		{"edge_strain_max", "edge strain", "Strain at the strip's edge where it is forced sideways most: geodesic curvature of its middle line times width over 2. Over a few tenths of a percent it fights the glue (from memory, no source).", geometry},
+		{"face_strain_max", "face strain", "Strain of the outer fibres at the tightest bend: thickness times normal curvature over 2.", geometry},
+		{"how", "bent", "Dry up to 1 % of face strain, soaked up to 2 %, soaked and heated over that. A rule of thumb: no two strips are the same.", "from memory, no source"},
+		{"shave", "shave", "Area on one side to plane off: what the strips take up less the width to cut, where that is above zero, times the run from frame to frame.", planSource},
+		{"fill", "fill", "Area of gaps on one side: the width to cut less what the strips take up, where that is above zero, times the run.", planSource},
+		{"strips", "strips", "Strips that both sides take, cut from the box first and then from those on sale; where nothing of the kind is on sale, from strips of the layer's own length.", cutSource},
+		{"from_box", "from box", "How many of the strips are in the box already; layers beneath take theirs first.", planSource},
+		{"length", "length", "Length of all strakes of both sides along their middle lines.", planSource},
+		{"waste", "waste", "Length of all strips used less the length laid: left-overs, kerfs and overhangs.", planSource},
+		{"cost", "cost", "Price of the strips bought; those in the box cost nothing more. Not told where one that is bought has no price.", planSource},
+		{"needed", "width needed along the hull", "At every frame, between the narrowest and the widest width to cut of the strakes laid there; the line between is their mean. The broken line is the strip.", planSource},
+		{"mix", "best mix", "Of all mixes of up to three widths, the one that leaves the least area, shaved and filled together, along the whole band: the sum over the frames of |run of the strips and their creep less the width needed| times the length the frame stands for. A gap that creep of a few hundredths closes is none. The wider strips go where the frame turns least.", planSource},
+		{"shrinkage", "shrinkage", "From green to oven dry, percent of the green size: radial across quarter-sawn strips, tangential across flat-sawn ones.", "beside each wood"},
+		{"swelling", "swelling", "At moisture M below 30 % wood has shrunk by S = S0 (30 - M) / 30 percent of its green size; from M1 to M2 a width grows by (100 - S2) / (100 - S1) - 1. Above 30 % it swells no more.", handbook},
+		{"run", "run of the strips", "Number of strips times their width times 1 and the swelling; bounds are quarter-sawn and flat-sawn, over all woods the name may mean.", handbook},
+		{"opens", "seam opens", "Width of a strip as laid less its width at rest in the room, if each keeps to its own place.", handbook},
+		{"loose", "loose fit", "The run as measured, less the run by swelling, less the creep of dry strips that the bench record shows.", planSource},
+		{"bound", "cost and proven gap", "No cutting costs less than the bound; the gap is the cost less the bound.", cutSource},
+		{"butts", "butts", "Butts fall on frames; between two on one frame lie as many full strakes as the rule asks, and neighbours' are as many frames apart.", tradeSource},
+		{"pins", "pins and pegs", "So many at each frame that a piece crosses and at its ends; pins to have ready are the most that one strake takes on both sides, since they are used again.", tradeSource},
+		{"seams", "distance of seams", "At each frame, along it, from a seam of this layer to the nearest of the layer beneath; the least over the frames. Seams at the limits are left out.", planSource},
+	}
+}
+
+// FigureOf is the figure of that key; the zero Figure for none.
+func FigureOf(key string) Figure {
+	for _, f := range Figures() {
+		if f.Key == key {
+			return f
+		}
+	}
+	return Figure{}
+}

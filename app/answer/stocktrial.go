@@ -1,0 +1,234 @@
+package answer
+
+import (
+	"math"
+	"slices"
+
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Kinds gives strips of every width, thickness and species, all else as a
+// stock; of what is not given, the stock's own.
+func Kinds(of hull.Stock, widths, thicknesses []float64, species []string) []hull.Stock {
+	if len(widths) == 0 {
+		widths = []float64{of.Width}
+	}
+	if len(thicknesses) == 0 {
+		thicknesses = []float64{of.Thickness}
+	}
+	if len(species) == 0 {
+		species = []string{of.Species}
+	}
+	var out []hull.Stock
+	for _, name := range species {
+		for _, t := range thicknesses {
+			for _, w := range widths {
+				s := of
+				s.Width, s.Thickness, s.Species = w, t, name
+				out = append(out, s)
+			}
+		}
+	}
+	return out
+}
+
+// Trial is a layer laid in strips of one kind, the number of strakes found
+// afresh, and cut from the plan's box and shop.
+type Trial struct {
+	Row         loft.StockRow // its strips and waste are not used: Strips and Waste tell those of the cutting
+	Stock       hull.Stock
+	Layer       *loft.Layer
+	Cut         *loft.CuttingPlan
+	Shave, Fill float64 // mm² on one side: of strip to plane off, and of gap to fill
+}
+
+// Trials lays one layer of a planking in strips of one kind after another.
+type Trials struct {
+	k     *loft.Planking
+	layer int
+	left  *hull.Plan // what the layers below leave in the box and the shop
+	bend  loft.BendLimits
+}
+
+// NewTrials prepares for a layer, from 0: the layers below it are cut first.
+func NewTrials(k *loft.Planking, layer int, bend loft.BendLimits) (*Trials, error) {
+	t := &Trials{k: k, layer: layer, left: k.Plan.Clone(), bend: bend}
+	if layer == 0 {
+		return t, nil
+	}
+	below := *k.Plan
+	below.Layers = below.Layers[:layer]
+	cuts, err := (&loft.Planking{Plan: &below, Layers: k.Layers[:layer]}).CutLayers()
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range cuts {
+		for _, lot := range c.Lots {
+			spend(t.left.Box, lot.Box, lot.Cutting.Used)
+			spend(t.left.Shop, lot.Shop, lot.Cutting.Bought)
+		}
+	}
+	return t, nil
+}
+
+// spend takes so many of those strips away.
+func spend(strips []hull.Strips, which, how []int) {
+	for n, i := range which {
+		if strips[i].Count > 0 {
+			strips[i].Count -= how[n]
+		}
+	}
+}
+
+// Lay lays the layer in a kind of strip. The error names the strip that cannot
+// be laid, or the length that makes no sense.
+func (t *Trials) Lay(stock hull.Stock) (*Trial, error) {
+	rows, err := loft.Compare(t.k.Plan, t.layer, []hull.Stock{stock}, t.bend)
+	if err != nil {
+		return nil, err
+	}
+	q := *t.k.Plan
+	q.Layers = slices.Clone(q.Layers[:t.layer+1])
+	h := &q.Layers[t.layer]
+	h.Stock = stock
+	h.Bands = slices.Clone(h.Bands)
+	for i := range h.Bands {
+		h.Bands[i].Strakes, h.Bands[i].Strips = 0, nil
+	}
+	laid, err := t.k.Replank(&q)
+	if err != nil {
+		return nil, err
+	}
+	out := &Trial{Row: rows[0], Stock: stock, Layer: laid.Layers[t.layer]}
+	out.Shave, out.Fill = ShaveAndFill(out.Layer)
+	only := *t.left
+	only.Layers = []hull.Layer{*h}
+	cuts, err := (&loft.Planking{Plan: &only, Layers: []*loft.Layer{out.Layer}}).CutLayers()
+	if err != nil {
+		return nil, err
+	}
+	out.Cut = cuts[0]
+	return out, nil
+}
+
+// ShaveAndFill gives the area, mm² on one side, that is to be planed off the
+// strips of a layer as laid, and that of the gaps left: between the pitch of
+// each strip and the width to cut, along the run from frame to frame.
+func ShaveAndFill(l *loft.Layer) (shave, fill float64) {
+	for _, st := range l.Strakes {
+		for i := 0; i+1 < len(st.At); i++ {
+			a, b := st.At[i], st.At[i+1]
+			if !a.Laid || !b.Laid {
+				continue
+			}
+			run := st.Centre.S[l.Surface.FrameStation(i+1)] - st.Centre.S[l.Surface.FrameStation(i)]
+			s, f := between(a.Pitch-a.WidthCut, b.Pitch-b.WidthCut, run)
+			shave, fill = shave+s, fill+f
+		}
+	}
+	return shave, fill
+}
+
+// between parts the area under a straight line from a to b over a run into what
+// lies above and what lies below zero.
+func between(a, b, run float64) (above, below float64) {
+	if a*b >= 0 {
+		area := (a + b) / 2 * run
+		return math.Max(area, 0), math.Max(-area, 0)
+	}
+	cut := a / (a - b)
+	first, second := a*cut*run/2, b*(1-cut)*run/2
+	return math.Max(first, 0) + math.Max(second, 0), math.Max(-first, 0) + math.Max(-second, 0)
+}
+
+// Strips is how many strips both sides take, from the box and bought.
+func (t *Trial) Strips() int {
+	n := 0
+	for _, lot := range t.Cut.Lots {
+		n += len(lot.Cutting.Strips)
+	}
+	return n
+}
+
+// FromBox is how many of them are in the box already.
+func (t *Trial) FromBox() int {
+	n := 0
+	for _, lot := range t.Cut.Lots {
+		for _, u := range lot.Cutting.Used {
+			n += u
+		}
+	}
+	return n
+}
+
+// Missing is how many pieces no strip is left for.
+func (t *Trial) Missing() int {
+	n := 0
+	for _, lot := range t.Cut.Lots {
+		n += len(lot.Cutting.Left)
+	}
+	return n
+}
+
+// Cost is what is paid for those bought; false where a price is not known.
+func (t *Trial) Cost() (float64, bool) { return costOf(t.Cut) }
+
+func costOf(c *loft.CuttingPlan) (float64, bool) {
+	sum := 0.0
+	for _, lot := range c.Lots {
+		bought := 0
+		for _, n := range lot.Cutting.Bought {
+			bought += n
+		}
+		if bought > 0 && (lot.Assumed || lot.Cutting.ByLength) {
+			return 0, false
+		}
+		if bought > 0 {
+			sum += lot.Cutting.Cost
+		}
+	}
+	return sum, true
+}
+
+// Waste is the length, mm, of the strips used that is not laid: what is left of
+// them, the kerfs and the overhangs.
+func (t *Trial) Waste() float64 { return wasteOf(t.Cut) }
+
+func wasteOf(c *loft.CuttingPlan) float64 {
+	waste := 0.0
+	for _, lot := range c.Lots {
+		for _, s := range lot.Cutting.Strips {
+			waste += s.Length
+			for _, n := range s.Pieces {
+				p := c.Pieces[lot.Pieces[n]]
+				waste -= p.To - p.From
+			}
+		}
+	}
+	return waste
+}
+
+// Needed is, at every frame, the least, the middling and the greatest width
+// to cut of the strakes laid there, mm; NaN where none is.
+func (t *Trial) Needed() (least, mean, most []float64) {
+	n := t.Layer.Surface.Frames()
+	least, mean, most = make([]float64, n), make([]float64, n), make([]float64, n)
+	for i := range n {
+		least[i], most[i] = math.Inf(1), math.Inf(-1)
+		laid := 0
+		for _, st := range t.Layer.Strakes {
+			if c := st.At[i]; c.Laid {
+				laid++
+				mean[i] += c.WidthCut
+				least[i], most[i] = math.Min(least[i], c.WidthCut), math.Max(most[i], c.WidthCut)
+			}
+		}
+		if laid == 0 {
+			least[i], mean[i], most[i] = math.NaN(), math.NaN(), math.NaN()
+			continue
+		}
+		mean[i] /= float64(laid)
+	}
+	return least, mean, most
+}
