@@ -1,7 +1,7 @@
 // Package export makes the paper, cutting files and tables that the builder
 // carries to the bench, and writes them into a folder, all or none.
 //
-//	set, err := export.Make(ctx, k, export.Settings{Paper: export.A4}, nil)
+//	set, err := export.Make(ctx, k, export.Usual(k.Plan))
 //	written, err := set.Write(ctx, "bench", false, func(p export.Progress) { ... })
 //
 // The folder then holds

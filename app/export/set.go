@@ -63,10 +63,13 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 		}
 	}
 	nameApart(out.sheets)
-	if out.tables, err = tables.All(k, tables.Settings{Overhang: s.Overhang, Layer: s.Layer}); err != nil {
+	choice := tables.Settings{Overhang: s.Overhang, Layer: s.Layer}
+	cuts, err := tables.Cut(k, choice)
+	if err != nil {
 		return nil, err
 	}
-	out.summary = summary(k, s)
+	out.tables = tables.All(k, choice, cuts)
+	out.summary = summary(k, s, cuts)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}

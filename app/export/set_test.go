@@ -40,6 +40,12 @@ func made(t testing.TB, k *loft.Planking, s Settings) *Set {
 	return set
 }
 
+// usual is the set with the settings to begin with.
+func usual(t testing.TB, k *loft.Planking) *Set {
+	t.Helper()
+	return made(t, k, Usual(k.Plan))
+}
+
 func written(t testing.TB, set *Set, dir string) *Written {
 	t.Helper()
 	w, err := set.Write(context.Background(), dir, false, nil)
@@ -48,7 +54,7 @@ func written(t testing.TB, set *Set, dir string) *Written {
 }
 
 func TestEverySheetAndTableIsWritten(t *testing.T) {
-	set := made(t, coaster(t), Usual())
+	set := usual(t, coaster(t))
 	dir := t.TempDir()
 	var steps []Progress
 	w, err := set.Write(context.Background(), dir, false, func(p Progress) { steps = append(steps, p) })
@@ -87,8 +93,8 @@ func TestEverySheetAndTableIsWritten(t *testing.T) {
 func TestTheSameSettingsGiveTheSameBytes(t *testing.T) {
 	k := coaster(t)
 	a, b := t.TempDir(), t.TempDir()
-	written(t, made(t, k, Usual()), a)
-	written(t, made(t, k, Usual()), b)
+	written(t, usual(t, k), a)
+	written(t, usual(t, k), b)
 	first, second := tree(t, a), tree(t, b)
 	require.Len(t, second, len(first))
 	for name := range first {
@@ -116,7 +122,7 @@ func TestPDFsAreSoundAndOfTheirSize(t *testing.T) {
 	qpdf := external(t, "qpdf")
 	k := coaster(t)
 	for paper, size := range map[Paper][2]float64{A4: {210, 297}, A3: {297, 420}, Letter: {215.9, 279.4}, Legal: {215.9, 355.6}} {
-		s := Usual()
+		s := Usual(k.Plan)
 		s.Paper = paper
 		set := made(t, k, s)
 		dir := t.TempDir()
@@ -146,7 +152,7 @@ func TestPDFsAreSoundAndOfTheirSize(t *testing.T) {
 func TestEveryStrakeHasItsShape(t *testing.T) {
 	k := coaster(t)
 	dir := t.TempDir()
-	written(t, made(t, k, Usual()), dir)
+	written(t, usual(t, k), dir)
 	for _, section := range []string{"flat-strakes", "tick-strips", "frame-marking-cards", "bevels", "bending"} {
 		out, err := exec.Command(external(t, "pdftotext"), "-layout", filepath.Join(dir, "pdf", section+".pdf"), "-").Output()
 		require.NoError(t, err)
@@ -164,7 +170,7 @@ func TestEveryStrakeHasItsShape(t *testing.T) {
 
 func TestOneLayerAlone(t *testing.T) {
 	k := coaster(t)
-	s := Usual()
+	s := Usual(k.Plan)
 	all := made(t, k, s)
 	count := map[int]int{}
 	for _, sheet := range all.sheets {
@@ -193,7 +199,7 @@ func TestOneLayerAlone(t *testing.T) {
 
 func TestSomeSectionsAlone(t *testing.T) {
 	k := coaster(t)
-	s := Usual()
+	s := Usual(k.Plan)
 	all := made(t, k, s)
 	s.Sections = []string{"Tick strips", "Wedges"}
 	some := made(t, k, s)
@@ -210,7 +216,7 @@ func TestSomeSectionsAlone(t *testing.T) {
 
 func TestBlocksBetweenTwoFrames(t *testing.T) {
 	k := coaster(t)
-	s := Usual()
+	s := Usual(k.Plan)
 	frames := k.Plan.Hull.Frames
 	s.Blocks = &Blocks{From: frames[3].Name, To: frames[2].Name, Spacing: 4}
 	s.Sections = []string{"Filler blocks"}
@@ -221,7 +227,7 @@ func TestBlocksBetweenTwoFrames(t *testing.T) {
 
 func TestRollHoldsLongSheetsInOnePiece(t *testing.T) {
 	k := coaster(t)
-	s := Usual()
+	s := Usual(k.Plan)
 	a4 := made(t, k, s)
 	s.Paper = Roll
 	roll := made(t, k, s)
@@ -231,9 +237,10 @@ func TestRollHoldsLongSheetsInOnePiece(t *testing.T) {
 }
 
 func TestPrintersErrorIsTakenOut(t *testing.T) {
-	s := Usual()
+	k := coaster(t)
+	s := Usual(k.Plan)
 	s.BarX, s.BarY = 99, 101
-	set := made(t, coaster(t), s)
+	set := made(t, k, s)
 	for i := range set.Pages() {
 		p := set.Page(i)
 		across, along := p.Scale.X, p.Scale.Y
@@ -265,7 +272,7 @@ func TestSettingsThatDoNotGo(t *testing.T) {
 		q.Layers[0].Stock.Length = 300
 		kk, err := k.Replank(&q)
 		require.NoError(t, err)
-		s := Usual()
+		s := Usual(kk.Plan)
 		spoil(&s)
 		_, err = Make(context.Background(), kk, s)
 		assert.ErrorContains(t, err, want)
@@ -281,10 +288,10 @@ func TestStoppedSetsAndBooklets(t *testing.T) {
 	k := coaster(t)
 	ended, stop := context.WithCancel(context.Background())
 	stop()
-	_, err := Make(ended, k, Usual())
+	_, err := Make(ended, k, Usual(k.Plan))
 	require.ErrorIs(t, err, context.Canceled)
 
-	set := made(t, k, Usual())
+	set := usual(t, k)
 	root := t.TempDir()
 	for _, after := range []int{1, set.Pages() / 2, set.Pages() + 3} { // in the booklet, and after it
 		ctx, stop := context.WithCancel(context.Background())
@@ -356,7 +363,7 @@ func BenchmarkBooklet(b *testing.B) {
 	runtime.ReadMemStats(&before)
 	for b.Loop() {
 		var out bytes.Buffer
-		require.NoError(b, made(b, k, Usual()).booklet(context.Background(), &out, nil))
+		require.NoError(b, usual(b, k).booklet(context.Background(), &out, nil))
 		b.ReportMetric(float64(out.Len())/1e6, "MB")
 	}
 	runtime.ReadMemStats(&after)
@@ -367,6 +374,6 @@ func BenchmarkBooklet(b *testing.B) {
 func BenchmarkFolder(b *testing.B) {
 	k := sixty(b)
 	for b.Loop() {
-		written(b, made(b, k, Usual()), b.TempDir())
+		written(b, usual(b, k), b.TempDir())
 	}
 }

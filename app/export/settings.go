@@ -7,6 +7,7 @@ import (
 
 	"strakewright/app/sheets"
 	"strakewright/app/sheets/paper"
+	"strakewright/hull"
 	"strakewright/loft"
 )
 
@@ -41,9 +42,14 @@ type Settings struct {
 	Sections  []string // those of Set.Sections to print and draw; nil for all
 }
 
-// Usual is everything on A4, from a printer that prints true.
-func Usual() Settings {
-	return Settings{Paper: A4, RollWidth: 610, BarX: bar, BarY: bar, Overhang: sheets.Usual().Overhang}
+// Usual is everything on A4, from a printer that prints true, with the plan's
+// own overhang.
+func Usual(p *hull.Plan) Settings {
+	overhang := p.Cutting.Overhang
+	if p.Cutting == (hull.Cutting{}) {
+		overhang = hull.NewCutting().Overhang
+	}
+	return Settings{Paper: A4, RollWidth: 610, BarX: bar, BarY: bar, Overhang: overhang}
 }
 
 // Blocks are filler blocks between two frames: sections through the hull, a

@@ -10,7 +10,7 @@ import (
 )
 
 // summary tells on one page of the booklet what is planked, and with what.
-func summary(k *loft.Planking, s Settings) []string {
+func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) []string {
 	frames := k.Plan.Hull.Frames
 	limits := k.Plan.Hull.Limits
 	out := []string{fmt.Sprintf("%d frames, from %s to %s, planked from the %s down to the %s. Both sides are alike; sheets tell the side they are for.",
@@ -18,7 +18,7 @@ func summary(k *loft.Planking, s Settings) []string {
 	for _, l := range k.Layers {
 		if s.Layer == 0 || s.Layer == l.Number {
 			out = append(out, "")
-			out = append(out, layerSummary(k, l, s)...)
+			out = append(out, layerSummary(k, l, cuts[l.Number-1])...)
 		}
 	}
 	out = append(out, "", fmt.Sprintf("Every strake is cut %s mm longer at its free end, to hold it by.", short(s.Overhang)))
@@ -28,7 +28,7 @@ func summary(k *loft.Planking, s Settings) []string {
 	return out
 }
 
-func layerSummary(k *loft.Planking, l *loft.Layer, s Settings) []string {
+func layerSummary(k *loft.Planking, l *loft.Layer, cuts *loft.CuttingPlan) []string {
 	stock, edges := k.Plan.Layers[l.Number-1].Stock, k.Plan.Layers[l.Number-1].Edges
 	wood := stock.Species
 	if wood != "" {
@@ -43,8 +43,14 @@ func layerSummary(k *loft.Planking, l *loft.Layer, s Settings) []string {
 		fmt.Sprintf("Greatest girth %.2f mm; %d strakes a side in %d bands; %d wedges and stealers and %d drop strakes a side.",
 			girth, len(l.Strakes), len(l.Bands), len(l.Wedges), len(l.Drops)),
 	}
-	for _, c := range tables.Strips(k, l, s.Overhang) {
-		out = append(out, fmt.Sprintf("Strips %s mm wide for both sides: %d, for %d pieces of %.0f mm together.", short(c.Width), c.Strips, c.Pieces, c.Length))
+	for _, c := range tables.Strips(cuts) {
+		out = append(out, "For both sides "+c.String()+".")
+	}
+	if n := tables.Uncut(cuts); n > 0 {
+		out = append(out, fmt.Sprintf("No strip is left for %d pieces: the box and the shop hold too few.", n))
+	}
+	for _, b := range cuts.Breaches {
+		out = append(out, l.Tell(b))
 	}
 	return append(out, l.Notes...)
 }

@@ -17,19 +17,16 @@ type Settings struct {
 var sides = []string{"starboard", "port"}
 
 // All makes every table: the strakes layer by layer and side by side, then
-// bevels, wedges, drop strakes, the cutting list and the strips to buy. The error says which
-// setting does not go with the plan.
-func All(k *loft.Planking, s Settings) ([]Table, error) {
-	if err := s.check(k); err != nil {
-		return nil, err
-	}
+// bevels, wedges, drop strakes, the cutting list and the strips it is cut from.
+// cuts are what Cut gives for the same settings.
+func All(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) []Table {
 	var out []Table
 	for _, l := range s.layers(k) {
 		for _, side := range sides {
 			out = append(out, strakes(k, l, side))
 		}
 	}
-	return append(out, bevels(k, s), wedges(k, s), drops(k, s), cuttingList(k, s), strips(k, s)), nil
+	return append(out, bevels(k, s), wedges(k, s), drops(k, s), cuttingList(k, s, cuts), strips(k, s, cuts))
 }
 
 func (s Settings) check(k *loft.Planking) error {

@@ -1,10 +1,12 @@
 package tables
 
 import (
-	"maps"
+	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
+	"strakewright/hull"
 	"strakewright/loft"
 )
 
@@ -12,9 +14,24 @@ import (
 // where it lies. Common practice, no source.
 const wedgeOver = 1.1
 
-// cuttingList is a row a piece to cut: every strake of either side, in as many
-// pieces as its strips are long enough for, then the wedges.
-func cuttingList(k *loft.Planking, s Settings) Table {
+// Cut cuts every layer into pieces and these from strips, by the plan's rules
+// but for the overhang: one answer a layer of the plan. The error says which
+// setting does not go with the plan, or what cannot be cut.
+func Cut(k *loft.Planking, s Settings) ([]*loft.CuttingPlan, error) {
+	if err := s.check(k); err != nil {
+		return nil, err
+	}
+	p := k.Plan.Clone()
+	if p.Cutting == (hull.Cutting{}) {
+		p.Cutting = hull.NewCutting()
+	}
+	p.Cutting.Overhang = s.Overhang
+	return (&loft.Planking{Plan: p, Layers: k.Layers}).CutLayers()
+}
+
+// cuttingList is a row a piece to cut, layer by layer in the order of laying,
+// and after the strakes of a layer its wedges, which are cut from what is left.
+func cuttingList(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 	t := Table{Name: "cutting-list", Title: "Cutting list", Columns: []Column{
 		{"side", "side", Text},
 		{"layer", "layer", Whole},
@@ -35,36 +52,54 @@ func cuttingList(k *loft.Planking, s Settings) Table {
 		{"stock_thickness_mm", "stock thickness, mm", Length},
 		{"stock_length_mm", "stock length, mm", Length},
 		{"species", "species", Text},
+		{"strip", "from strip", Whole},
+		{"strip_at_mm", "from the strip's end, mm", Length},
 	}}
-	for _, side := range sides {
-		for _, l := range s.layers(k) {
-			t.pieces(k, l, s.Overhang, side)
-			t.wedges(k, l, side)
-		}
+	for _, l := range s.layers(k) {
+		t.pieces(k, l, cuts[l.Number-1])
+		t.wedges(k, l)
 	}
 	return t
 }
 
-// pieces adds the pieces of a layer's strakes.
-func (t *Table) pieces(k *loft.Planking, l *loft.Layer, overhang float64, side string) {
-	stock := stockOf(k, l)
-	all := l.Pieces(stock.Length, overhang)
-	count := map[int]int{}
-	for _, p := range all {
-		count[p.Strake]++
-	}
-	number := 0
-	for i, p := range all {
-		if i > 0 && all[i-1].Strake == p.Strake {
-			number++
-		} else {
-			number = 1
+// origin is the strip that a piece is cut from.
+type origin struct {
+	lot    *loft.Lot
+	number int // of the strip in its lot, from 1; 0 where no strip is left for it
+	length float64
+	at     float64
+}
+
+// origins gives the origin of every piece of a layer.
+func origins(c *loft.CuttingPlan) []origin {
+	out := make([]origin, len(c.Pieces))
+	for i := range c.Lots {
+		lot := &c.Lots[i]
+		for _, piece := range lot.Pieces {
+			out[piece].lot = lot
 		}
-		st := l.Strakes[p.Strake]
-		w := widthsOf(l, p)
-		t.add(side, l.Number, st.ID, strakeKind(st), number, count[p.Strake], frameName(k, p.FromFrame), frameName(k, p.ToFrame),
+		for n, strip := range lot.Cutting.Strips {
+			for j, piece := range strip.Pieces {
+				out[lot.Pieces[piece]] = origin{lot, n + 1, strip.Length, strip.At[j]}
+			}
+		}
+	}
+	return out
+}
+
+// pieces adds the pieces of a layer's strakes.
+func (t *Table) pieces(k *loft.Planking, l *loft.Layer, c *loft.CuttingPlan) {
+	from := origins(c)
+	for i, p := range c.Pieces {
+		st, o := l.Strakes[p.Strake], from[i]
+		w := widthsOf(l, p.Piece)
+		var length, number, at any // nothing to tell where no strip is left
+		if o.number > 0 {
+			length, number, at = tidy(o.length), o.number, tidy(o.at)
+		}
+		t.add(string(p.Side), l.Number, st.ID, strakeKind(st), p.Number, p.Of, frameName(k, p.FromFrame), frameName(k, p.ToFrame),
 			tidy(p.To-p.From), tidy(p.Overhang), tidy(p.Length()), tidy(w.first), tidy(w.last), tidy(w.widest), tidy(w.narrowest),
-			tidy(st.Strip), stock.Thickness, stock.Length, stock.Species)
+			tidy(o.lot.Width), tidy(o.lot.Thickness), length, o.lot.Species, number, at)
 	}
 }
 
@@ -110,62 +145,105 @@ func widthsOf(l *loft.Layer, p loft.Piece) widths {
 }
 
 // wedges adds the wedges of a layer: a triangle each, cut over-long.
-func (t *Table) wedges(k *loft.Planking, l *loft.Layer, side string) {
+func (t *Table) wedges(k *loft.Planking, l *loft.Layer) {
 	stock := stockOf(k, l)
-	frames := k.Plan.Hull.Frames
-	for _, g := range l.Wedges {
-		t.add(side, l.Number, "below "+g.Below, wedgeKind(g), 1, 1, frames[g.From].Name, frames[g.To].Name,
-			tidy(g.Length), tidy(g.Length*(wedgeOver-1)), tidy(g.Length*wedgeOver), 0.0, tidy(g.Width), tidy(g.Width), 0.0,
-			stock.Width, stock.Thickness, stock.Length, stock.Species)
+	for _, side := range sides {
+		for _, g := range l.Wedges {
+			t.add(side, l.Number, "below "+g.Below, wedgeKind(g), 1, 1, frameName(k, g.From), frameName(k, g.To),
+				tidy(g.Length), tidy(g.Length*(wedgeOver-1)), tidy(g.Length*wedgeOver), 0.0, tidy(g.Width), tidy(g.Width), 0.0,
+				tidy(stock.Width), tidy(stock.Thickness), nil, stock.Species, nil, nil)
+		}
 	}
 }
 
-// strips is a row a layer and width of strip: how many to buy for both sides.
-// Wedges are cut from what is left over.
-func strips(k *loft.Planking, s Settings) Table {
+// strips is a row a kind of strip and layer: how many are cut up.
+func strips(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 	t := Table{Name: "strips", Title: "Strips", Columns: []Column{
 		{"layer", "layer", Whole},
 		{"width_mm", "width, mm", Length},
 		{"thickness_mm", "thickness, mm", Length},
 		{"length_mm", "length, mm", Length},
 		{"species", "species", Text},
-		{"pieces", "pieces to cut", Whole},
+		{"from", "from", Text},
+		{"strips", "strips", Whole},
+		{"pieces", "pieces cut from them", Whole},
 		{"cut_mm", "their length together, mm", Length},
-		{"strips", "strips to buy", Whole},
-		{"left_over_mm", "left over, mm", Length},
+		{"left_over_mm", "left over with the kerf, mm", Length},
+		{"first", "the first strip's number", Whole},
 	}}
 	for _, l := range s.layers(k) {
-		stock := stockOf(k, l)
-		for _, c := range Strips(k, l, s.Overhang) {
-			t.add(l.Number, c.Width, stock.Thickness, stock.Length, stock.Species, c.Pieces, tidy(c.Length), c.Strips, tidy(float64(c.Strips)*stock.Length-c.Length))
+		for _, c := range Strips(cuts[l.Number-1]) {
+			t.add(l.Number, tidy(c.Width), tidy(c.Thickness), tidy(c.Length), c.Species, c.From(), c.Strips, c.Pieces, tidy(c.Cut),
+				tidy(float64(c.Strips)*c.Length-c.Cut), c.First)
 		}
 	}
 	return t
 }
 
-// StripCount is how many strips of a width a layer takes for both sides.
+// StripCount is how many strips of a kind a layer takes for both sides.
 type StripCount struct {
-	Width  float64 // mm
-	Pieces int     // to be cut from them
-	Length float64 // mm of all pieces
-	Strips int
+	Width, Thickness, Length float64 // mm
+	Species                  string
+	Box                      bool // from the box; else to be bought
+	Strips, Pieces           int
+	Cut                      float64 // mm of all pieces
+	First                    int     // number of the first of them among those of that width
 }
 
-// Strips counts the strips of a layer by rising width.
-func Strips(k *loft.Planking, l *loft.Layer, overhang float64) []StripCount {
-	stock := stockOf(k, l)
-	cut := map[float64][]float64{} // by width, for both sides
-	for _, p := range l.Pieces(stock.Length, overhang) {
-		w := tidy(l.Strakes[p.Strake].Strip)
-		cut[w] = append(cut[w], p.Length(), p.Length())
+// From tells where the strips come from.
+func (c StripCount) From() string {
+	if c.Box {
+		return "the box"
 	}
+	return "to buy"
+}
+
+// String tells it in words, as "27 strips of 5 x 1000 mm to buy, for 40 pieces".
+func (c StripCount) String() string {
+	where := "to buy"
+	if c.Box {
+		where = "from the box"
+	}
+	return fmt.Sprintf("%d strips of %g x %g mm %s, for %d pieces", c.Strips, tidy(c.Width), tidy(c.Length), where, c.Pieces)
+}
+
+// Strips counts the strips that a layer is cut from, those of the box first,
+// the longest first.
+func Strips(c *loft.CuttingPlan) []StripCount {
 	var out []StripCount
-	for _, w := range slices.Sorted(maps.Keys(cut)) {
-		c := StripCount{Width: w, Pieces: len(cut[w]), Strips: loft.StripsFor(cut[w], stock.Length)}
-		for _, length := range cut[w] {
-			c.Length += length
+	for _, lot := range c.Lots {
+		var kinds []StripCount
+		for n, strip := range lot.Cutting.Strips {
+			i := slices.IndexFunc(kinds, func(k StripCount) bool { return k.Box == strip.Box && k.Length == strip.Length })
+			if i < 0 {
+				i = len(kinds)
+				kinds = append(kinds, StripCount{Width: lot.Width, Thickness: lot.Thickness, Length: strip.Length, Species: lot.Species, Box: strip.Box, First: n + 1})
+			}
+			kinds[i].Strips++
+			kinds[i].Pieces += len(strip.Pieces)
+			for _, piece := range strip.Pieces {
+				kinds[i].Cut += c.Pieces[lot.Pieces[piece]].Length()
+			}
 		}
-		out = append(out, c)
+		slices.SortStableFunc(kinds, func(a, b StripCount) int {
+			if a.Box != b.Box {
+				if a.Box {
+					return -1
+				}
+				return 1
+			}
+			return cmp.Compare(b.Length, a.Length)
+		})
+		out = append(out, kinds...)
 	}
 	return out
+}
+
+// Uncut is how many pieces of a layer no strip is left for.
+func Uncut(c *loft.CuttingPlan) int {
+	n := 0
+	for _, lot := range c.Lots {
+		n += len(lot.Cutting.Left)
+	}
+	return n
 }

@@ -3,7 +3,9 @@
 // and the cutting list. A table is made once and written as CSV or, all of them
 // together, as an XLSX workbook.
 //
-//	all, err := tables.All(k, tables.Settings{Overhang: 20})
+//	s := tables.Settings{Overhang: 20}
+//	cuts, err := tables.Cut(k, s)
+//	all := tables.All(k, s, cuts)
 //	err = tables.WriteXLSX(w, k.Plan.Title, all)
 //	err = all[0].WriteCSV(w)
 //

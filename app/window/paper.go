@@ -48,7 +48,7 @@ const paperCaution = "print without scaling or fitting to the page, then measure
 // fullSizePaper opens the dialog.
 func (d *desk) fullSizePaper() *paperDialog {
 	d.settle()
-	p := &paperDialog{desk: d, k: d.planking(), settings: paperSettings(d.app.Preferences())}
+	p := &paperDialog{desk: d, k: d.planking(), settings: paperSettings(d.app.Preferences(), d.plan())}
 	p.settings.Layer = min(p.settings.Layer, len(p.k.Layers))
 	p.dialog = dialog.NewCustomWithoutButtons("Full-size paper", p.content(), d.win)
 	p.write = widget.NewButtonWithIcon("Write the files", theme.DocumentSaveIcon(), func() { p.start(false) })

@@ -15,6 +15,7 @@ import (
 
 	"strakewright/app/answer"
 	"strakewright/app/export"
+	"strakewright/hull"
 )
 
 type sheetsCmd struct {
@@ -25,7 +26,7 @@ type sheetsCmd struct {
 	RollWidth   *number `placeholder:"MM" help:"The width of the roll."`
 	PrinterBar  *number `placeholder:"MM" help:"What the bar of 100 mm across a printed page measured: the printer's error is taken out."`
 	PrinterBarY *number `placeholder:"MM" help:"What the bar of 100 mm down the page measured, where that differs."`
-	Overhang    *number `placeholder:"MM" help:"How much longer every strake is cut at its free end, to hold it by (default 15)."`
+	Overhang    *number `placeholder:"MM" help:"How much longer every strake is cut at its free end, to hold it by (default: the plan's)."`
 	Layer       *whole  `placeholder:"N" help:"One layer alone, from 1 outwards (default: all)."`
 	Blocks      word    `placeholder:"FROM,TO,MM" help:"Filler blocks between two frames, as sections of that thickness."`
 	Replace     bool    `help:"Write over files that exist."`
@@ -33,13 +34,16 @@ type sheetsCmd struct {
 
 // Run writes every sheet and table into a folder.
 func (c *sheetsCmd) Run(s *streams) error {
-	settings, err := c.settings()
-	if err != nil {
+	if _, err := c.settings(&hull.Plan{}); err != nil { // before the plan is read
 		return misuse{err}
 	}
 	k, err := c.plank()
 	if err != nil {
 		return err
+	}
+	settings, err := c.settings(k.Plan)
+	if err != nil {
+		return misuse{err}
 	}
 	if err := settings.Check(k); err != nil {
 		return misuse{err}
@@ -66,9 +70,9 @@ func (c *sheetsCmd) Run(s *streams) error {
 	return err
 }
 
-// settings reads the flags.
-func (c *sheetsCmd) settings() (export.Settings, error) {
-	s := export.Usual()
+// settings reads the flags; what they leave open is the plan's, or usual.
+func (c *sheetsCmd) settings(p *hull.Plan) (export.Settings, error) {
+	s := export.Usual(p)
 	var err error
 	if s.Paper, err = export.ReadPaper(string(c.Paper)); err != nil {
 		return s, fmt.Errorf("--paper: %w", err)
