@@ -52,7 +52,7 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 	}
 	out := &Set{ship: k.Plan.Title, setup: s.forPaper(k.Plan.Title)}
 	for _, sheet := range all {
-		if s.Layer != 0 && len(k.Layers) > 1 && !ofLayer(sheet, s.Layer, len(k.Layers)) {
+		if s.Layer != 0 && !ofLayer(sheet, s.Layer, len(k.Layers)) || k.Plan.Hull.Shapeless() && needShape[sheet.Section] {
 			continue
 		}
 		if !slices.Contains(out.sections, sheet.Section) {
@@ -76,6 +76,10 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 	out.pages, err = paper.Pages(out.sheets, out.setup)
 	return out, err
 }
+
+// needShape are the sections that tell nothing true of a hull of which only the
+// girths are known.
+var needShape = map[string]bool{"Numbering map": true, "Flat strakes": true, "Bending": true, "Filler blocks": true}
 
 // Sections are the parts of the booklet, those that were not chosen as well.
 func (s *Set) Sections() []string { return s.sections }

@@ -168,6 +168,26 @@ func TestEveryStrakeHasItsShape(t *testing.T) {
 	}
 }
 
+// TestGirthsAlone: of a hull without a shape there is what follows from girths,
+// and nothing that would be made up.
+func TestGirthsAlone(t *testing.T) {
+	var h hull.Hull
+	h.SetGirths([]hull.Girth{{Frame: "A", X: 0, Girth: 80, Turn: 1}, {Frame: "B", X: 50, Girth: 92, Turn: 1.5}, {Frame: "C", X: 100, Girth: 70, Turn: 1.2}})
+	k, err := loft.Plank(hull.NewPlan("punt", h))
+	require.NoError(t, err)
+	set := usual(t, k)
+	assert.Equal(t, []string{"Tick strips", "Frame marking cards", "Bevels"}, set.Sections())
+	assert.Contains(t, strings.Join(set.summary, "\n"), "need the hull's shape and are left out")
+	assert.Contains(t, written(t, set, t.TempDir()).Files, "tables/cutting-list.csv")
+	s := Usual(k.Plan)
+	s.Blocks = &Blocks{"A", "B", 5}
+	_, err = Make(context.Background(), k, s)
+	require.ErrorIs(t, err, loft.ErrShapeless)
+	assert.Equal(t, []string{"Tick strips", "Frame marking cards", "Flat strakes", "Wedges", "Bevels", "Bending", "Filler blocks"},
+		usual(t, coaster(t)).Sections()[1:], "the names of sections that need a shape")
+	assert.Equal(t, "Numbering map", usual(t, coaster(t)).Sections()[0])
+}
+
 func TestOneLayerAlone(t *testing.T) {
 	k := coaster(t)
 	s := Usual(k.Plan)

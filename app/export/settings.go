@@ -97,6 +97,8 @@ func (b *Blocks) check(k *loft.Planking) error {
 	h := &k.Plan.Hull
 	from, to := h.FrameNamed(b.From), h.FrameNamed(b.To)
 	switch {
+	case h.Shapeless():
+		return fmt.Errorf("filler blocks cannot be drawn: %w", loft.ErrShapeless)
 	case from < 0:
 		return fmt.Errorf("blocks from frame %s: the plan has no frame of that name", b.From)
 	case to < 0:
@@ -113,6 +115,9 @@ func (b *Blocks) check(k *loft.Planking) error {
 func (s *Settings) forSheets(k *loft.Planking) sheets.Settings {
 	out := sheets.Usual()
 	out.Overhang = s.Overhang
+	if k.Plan.Hull.Shapeless() {
+		out.Blocks = []sheets.Block{} // there is nothing to cut through
+	}
 	if b := s.Blocks; b != nil {
 		from, to := k.Plan.Hull.FrameNamed(b.From), k.Plan.Hull.FrameNamed(b.To)
 		out.Blocks = []sheets.Block{{From: min(from, to), To: max(from, to), Spacing: b.Spacing}}

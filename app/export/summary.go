@@ -21,6 +21,9 @@ func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) []string {
 			out = append(out, layerSummary(k, l, cuts[l.Number-1])...)
 		}
 	}
+	if k.Plan.Hull.Shapeless() {
+		out = append(out, "", "The numbering map, flat strakes, bending card and filler blocks need the hull's shape and are left out.")
+	}
 	out = append(out, "", fmt.Sprintf("Every strake is cut %s mm longer at its free end, to hold it by.", short(s.Overhang)))
 	if s.BarX != bar || s.BarY != bar {
 		out = append(out, fmt.Sprintf("These pages are for a printer whose bar of 100 mm measured %s mm across the paper and %s mm along it: its error is taken out.", short(s.BarX), short(s.BarY)))
