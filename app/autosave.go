@@ -4,11 +4,9 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strconv"
 	"strings"
 	"sync"
-	"syscall"
 	"time"
 
 	"strakewright/hull"
@@ -179,19 +177,7 @@ func running(autosave string) bool {
 	if err != nil {
 		return false
 	}
-	if pid == os.Getpid() {
-		return true
-	}
-	p, err := os.FindProcess(pid)
-	if err != nil {
-		return false
-	}
-	defer func() { _ = p.Release() }()
-	if runtime.GOOS == "windows" {
-		return true // there a process is only found while it runs
-	}
-	err = p.Signal(syscall.Signal(0)) // asks only whether it is there
-	return err == nil || os.IsPermission(err)
+	return processRuns(pid)
 }
 
 // Recover takes over an autosave, as one step to undo. The plan then differs

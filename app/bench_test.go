@@ -1,0 +1,267 @@
+package app
+
+import (
+	"bufio"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/assets"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// benchPlan is a plan of a barge with straight sides, written to a file.
+func benchPlan(t *testing.T) string {
+	t.Helper()
+	var frames []hull.Frame
+	for i := range 4 {
+		f := hull.Frame{Name: string(rune('A' + i))}
+		for j := range 7 {
+			f.Points = append(f.Points, mgl64.Vec3{60 * float64(i), 20, 45 - 7.5*float64(j)})
+		}
+		frames = append(frames, f)
+	}
+	path := filepath.Join(t.TempDir(), "barge.strakeplan")
+	require.NoError(t, hull.SaveFile(path, hull.NewPlan("Barge", hull.Hull{Frames: frames})))
+	return path
+}
+
+func gluedOn(date, id string) hull.Entry {
+	return hull.Entry{Date: date, Doing: hull.Glued, Layer: 1, Strake: id}
+}
+
+func TestNoteIsInTheFileAtOnce(t *testing.T) {
+	path := benchPlan(t)
+	s, err := Open(path)
+	require.NoError(t, err)
+	defer s.Close()
+	require.NoError(t, s.Note(hull.Port, gluedOn("2026-03-01", "1.01")))
+	assert.False(t, s.Changed())
+	p, err := hull.OpenFile(path)
+	require.NoError(t, err)
+	require.Len(t, p.Record.Port, 1)
+	assert.Len(t, p.Record.Port[0].Widths, 4, "what it was cut to")
+	assert.Equal(t, 9, p.Layers[0].Bands[0].Strakes, "the number of strakes stands from now on")
+
+	what, ok := s.Undo()
+	assert.True(t, ok)
+	assert.Equal(t, "note 1.01 glued", what)
+	assert.Empty(t, s.Plan().Record.Port)
+
+	assert.ErrorContains(t, s.Note(hull.Port, gluedOn("soon", "1.01")), "is no date")
+	assert.ErrorContains(t, s.Note(hull.Port, gluedOn("2026-03-01", "5.01")), "no strake 5.01")
+	assert.Empty(t, s.Plan().Record.Port)
+}
+
+func TestNoteTellsWhereTheFileWasChanged(t *testing.T) {
+	path := benchPlan(t)
+	s, err := Open(path)
+	require.NoError(t, err)
+	defer s.Close()
+	other, err := Open(path)
+	require.NoError(t, err)
+	require.NoError(t, other.Note(hull.Port, gluedOn("2026-03-01", "1.01")))
+	err = s.Note(hull.Port, gluedOn("2026-03-02", "1.02"))
+	assert.ErrorIs(t, err, ErrChangedOnDisk)
+	assert.ErrorContains(t, err, "it is noted, but not in the file yet")
+	assert.Len(t, s.Plan().Record.Port, 1)
+	kept, ok := Recoverable(path)
+	require.True(t, ok, "it is in the autosave meanwhile")
+	p, err := hull.OpenFile(kept)
+	require.NoError(t, err)
+	assert.Equal(t, "1.02", p.Record.Port[0].Strake)
+}
+
+func TestChooseIsOneStep(t *testing.T) {
+	path := benchPlan(t)
+	s, err := Open(path)
+	require.NoError(t, err)
+	defer s.Close()
+	require.NoError(t, s.Note(hull.Starboard, gluedOn("2026-03-01", "1.09")))
+	before := s.Plan()
+	options, err := s.Planking().Options(hull.Starboard, 0, 0, loft.UsualBench)
+	require.NoError(t, err)
+	for _, o := range options {
+		require.NoError(t, s.Choose(&o, "2026-03-02"))
+		assert.Equal(t, o.Way, s.Plan().Record.Starboard[1].Way)
+		p, err := hull.OpenFile(path)
+		require.NoError(t, err)
+		assert.Equal(t, s.Plan(), p)
+		_, ok := s.Undo()
+		require.True(t, ok)
+		assert.True(t, same(before, s.Plan()), "one undo takes it back")
+	}
+}
+
+func TestStrikeStepsAndTolerance(t *testing.T) {
+	path := benchPlan(t)
+	s, err := Open(path)
+	require.NoError(t, err)
+	defer s.Close()
+	require.NoError(t, s.Note(hull.Starboard, gluedOn("2026-03-01", "1.01")))
+	require.NoError(t, s.Note(hull.Starboard, gluedOn("2026-03-01", "1.02")))
+	require.NoError(t, s.Strike(hull.Starboard, 0))
+	require.NoError(t, s.SetSteps([]hull.Step{{Key: "glue"}, {Name: "Tea"}}))
+	require.NoError(t, s.SetTolerance(0.5))
+	assert.Error(t, s.Strike(hull.Starboard, 1))
+	assert.Error(t, s.SetTolerance(-1))
+	p, err := hull.OpenFile(path)
+	require.NoError(t, err)
+	require.Len(t, p.Record.Starboard, 1)
+	assert.Equal(t, "1.02", p.Record.Starboard[0].Strake)
+	assert.Len(t, p.Record.Steps, 2)
+	assert.Equal(t, 0.5, p.Record.Tolerance)
+}
+
+// noterPlan names, in the environment, the plan that a child process is to note
+// entries in; "demo" is the demo plan, which has no file.
+const noterPlan = "STRAKEWRIGHT_TEST_NOTER"
+
+// TestNoterProcess is no test of its own: it is the process that is killed. It
+// tells each entry once Note has returned.
+func TestNoterProcess(t *testing.T) {
+	path := os.Getenv(noterPlan)
+	if path == "" {
+		t.Skip("started by other tests alone")
+	}
+	var s *Session
+	var err error
+	if path == "demo" {
+		s, err = NewDemo()
+	} else {
+		s, err = Open(path)
+	}
+	require.NoError(t, err)
+	for n := len(s.Plan().Record.Starboard); ; n++ {
+		require.NoError(t, s.Note(hull.Starboard, hull.Entry{Date: "2026-03-01", Doing: hull.Fitted, Layer: 1, Strake: "1.01", Note: strconv.Itoa(n)}))
+		fmt.Printf("noted %d\n", n)
+	}
+}
+
+// killedWhileNoting starts a process that notes, kills it that long after its
+// first entry, and gives how many entries it told of.
+func killedWhileNoting(t *testing.T, plan string, after time.Duration, env ...string) int {
+	t.Helper()
+	c := exec.Command(os.Args[0], "-test.run=^TestNoterProcess$")
+	c.Env = append(append(os.Environ(), noterPlan+"="+plan), env...)
+	out, err := c.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, c.Start())
+	told := 0
+	first := make(chan bool, 1)
+	var read sync.WaitGroup
+	read.Go(func() {
+		lines := bufio.NewScanner(out)
+		for lines.Scan() {
+			if strings.HasPrefix(lines.Text(), "noted ") {
+				if told++; told == 1 {
+					first <- true
+				}
+			}
+		}
+		if told == 0 {
+			close(first) // it ended without noting anything
+		}
+	})
+	<-first
+	time.Sleep(after)
+	require.NoError(t, c.Process.Kill())
+	read.Wait()
+	_ = c.Wait() // it was killed
+	return told
+}
+
+// noted asserts that a record holds at least as many entries, in their order.
+func noted(t *testing.T, p *hull.Plan, told int) {
+	t.Helper()
+	got := p.Record.Starboard
+	assert.GreaterOrEqual(t, len(got), told, "nothing that was told of is lost")
+	assert.LessOrEqual(t, len(got), told+1, "and nothing is there that was not noted")
+	for i, e := range got {
+		assert.Equal(t, strconv.Itoa(i), e.Note)
+	}
+}
+
+// TestKilledAtAnyMoment: a program that is killed at 200 random moments while
+// it notes has lost at most the entry that it was about to note.
+func TestKilledAtAnyMoment(t *testing.T) {
+	const kills, hands = 200, 4
+	before, err := os.ReadFile(benchPlan(t))
+	require.NoError(t, err)
+	dir := t.TempDir()
+	var all sync.WaitGroup
+	for hand := range hands {
+		all.Go(func() {
+			rng := rand.New(rand.NewPCG(uint64(hand), 7))
+			for i := range kills / hands {
+				path := filepath.Join(dir, fmt.Sprintf("%d-%d.strakeplan", hand, i))
+				if !assert.NoError(t, os.WriteFile(path, before, 0o644)) {
+					return
+				}
+				told := killedWhileNoting(t, path, time.Duration(rng.Float64()*float64(30*time.Millisecond)))
+				p, err := hull.OpenFile(path)
+				if assert.NoError(t, err) && assert.Positive(t, told) {
+					noted(t, p, told)
+				}
+			}
+		})
+	}
+	all.Wait()
+}
+
+// A plan without a file is in the autosave.
+func TestKilledWithoutAFile(t *testing.T) {
+	if os.Getenv("XDG_CACHE_HOME") == "" && os.Getenv("HOME") == "" {
+		t.Skip("no place for autosaves")
+	}
+	cache := t.TempDir()
+	t.Setenv("XDG_CACHE_HOME", cache)
+	for range 3 {
+		told := killedWhileNoting(t, "demo", 20*time.Millisecond)
+		require.Positive(t, told)
+		kept, ok := Recoverable("")
+		require.True(t, ok)
+		p, err := hull.OpenFile(kept)
+		require.NoError(t, err)
+		noted(t, p, told)
+		require.NoError(t, Discard(kept))
+	}
+}
+
+// The demo plan, all of it laid in turn and measured, stays a plan that opens.
+func TestNotingAWholeSide(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "coaster.strakeplan")
+	require.NoError(t, os.WriteFile(path, assets.Demo(), 0o644))
+	s, err := Open(path)
+	require.NoError(t, err)
+	defer s.Close()
+	for _, turn := range s.Planking().Turns() {
+		if turn.Layer == 1 && turn.Side == hull.Port {
+			require.NoError(t, s.Note(hull.Port, gluedOn("2026-03-01", turn.ID)))
+		}
+	}
+	p, err := hull.OpenFile(path)
+	require.NoError(t, err)
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	states, err := k.Bench(0, &p.Record, loft.UsualBench)
+	require.NoError(t, err)
+	for _, state := range states[hull.Port] {
+		assert.Empty(t, state.Remaining)
+		for i, left := range state.Left {
+			assert.InDelta(t, 0, left, 0.05, "frame %d: laid as planned, nothing is left but what widths are rounded by", i)
+		}
+	}
+}

@@ -1,0 +1,81 @@
+package app
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func holdersOf(t *testing.T, path string, list ...Holder) {
+	t.Helper()
+	data, err := json.Marshal(holders{list})
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(holdersPath(path), data, 0o644))
+}
+
+// ended is the number of a process that runs no longer.
+func ended(t *testing.T) int {
+	t.Helper()
+	c := exec.Command(os.Args[0], "-test.run=^$")
+	require.NoError(t, c.Run())
+	return c.Process.Pid
+}
+
+func TestOpenedElsewhere(t *testing.T) {
+	path := benchPlan(t)
+	_, yes := OpenedElsewhere(path)
+	assert.False(t, yes, "nobody")
+
+	// The process that runs this test is another program, and alive.
+	parent := Holder{PID: os.Getppid(), Host: hostName(), Since: time.Now(), Start: processStart(os.Getppid())}
+	holdersOf(t, path, parent)
+	h, yes := OpenedElsewhere(path)
+	require.True(t, yes)
+	assert.Equal(t, parent.PID, h.PID)
+	assert.Contains(t, h.Warning(path), "is open in another window since")
+	_, err := Open(path)
+	assert.NoError(t, err, "it may be read all the same")
+
+	if parent.Start != "" {
+		again := parent
+		again.Start = "1" // another process once had the number
+		holdersOf(t, path, again)
+		_, yes = OpenedElsewhere(path)
+		assert.False(t, yes)
+	}
+	holdersOf(t, path, Holder{PID: ended(t), Host: hostName()})
+	_, yes = OpenedElsewhere(path)
+	assert.False(t, yes, "it has ended")
+	holdersOf(t, path, Holder{PID: 1, Host: "another-computer"})
+	h, yes = OpenedElsewhere(path)
+	assert.True(t, yes)
+	assert.Contains(t, h.Warning(path), "on another-computer")
+	require.NoError(t, os.WriteFile(holdersPath(path), []byte("{"), 0o644))
+	_, yes = OpenedElsewhere(path)
+	assert.False(t, yes, "what makes no sense bars nothing")
+}
+
+func TestHoldOpen(t *testing.T) {
+	path := benchPlan(t)
+	release := HoldOpen(path)
+	assert.FileExists(t, holdersPath(path))
+	_, yes := OpenedElsewhere(path)
+	assert.False(t, yes, "it is this program")
+	release()
+	assert.NoFileExists(t, holdersPath(path))
+
+	parent := Holder{PID: os.Getppid(), Host: hostName(), Start: processStart(os.Getppid())}
+	holdersOf(t, path, parent, Holder{PID: ended(t), Host: hostName()})
+	release = HoldOpen(path)
+	assert.Len(t, readHolders(path), 2, "those that ended are dropped")
+	release()
+	assert.Len(t, readHolders(path), 1, "the other's mark stays")
+
+	HoldOpen(path + ".none")()
+	assert.NoFileExists(t, holdersPath(path+".none"))
+}
