@@ -27,6 +27,7 @@ var limits = []limit{
 	{"Cut", "cut 500 pieces from strips", time.Second, 1},
 	{"StrakesProcess", "strakes from the shell, whole process", 150 * time.Millisecond, 2},
 	{"HullView", "draw the lofted view, 1000 x 600", 15 * time.Millisecond, 2},
+	{"Booklet", "the booklet of 60 strakes", 3 * time.Second, 2},
 }
 
 // repeats of each benchmark are run; their median is compared with the limit,
