@@ -31,6 +31,8 @@ type desk struct {
 	status       func(string)
 	say          func(string)
 	gaugeRefresh func()
+	showStock    func()       // shows the panel of the wood, with the comparison
+	stockRoom    func()       // gives it more room, or takes it back
 	onMain       func(func()) // has the main goroutine do something
 	working      bool         // long work shows its progress
 	gone         bool
@@ -40,7 +42,7 @@ type desk struct {
 type refresher interface{ Refresh() }
 
 func newDesk(a fyne.App, s *app.Session) *desk {
-	d := &desk{app: a, onMain: fyne.Do, choice: views.Nothing, gaugeRefresh: func() {}, status: func(string) {}, say: func(string) {}}
+	d := &desk{app: a, onMain: fyne.Do, choice: views.Nothing, gaugeRefresh: func() {}, showStock: func() {}, stockRoom: func() {}, status: func(string) {}, say: func(string) {}}
 	d.take(s)
 	return d
 }

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
@@ -155,25 +154,6 @@ func TestNotesTellWedgesAndDrops(t *testing.T) {
 	l := w.desk.layer()
 	assert.GreaterOrEqual(t, len(w.desk.notes()), len(l.Notes)+len(l.Wedges)+len(l.Drops))
 	assert.Greater(t, len(l.Wedges)+len(l.Drops)+len(l.Notes), 0)
-}
-
-func TestComparisonSetsTheChosenWidth(t *testing.T) {
-	w := newWindow(t)
-	d := w.desk
-	d.compareWidths()
-	c := &comparison{desk: d, layer: 0, chosen: -1, set: widget.NewButton("", nil)}
-	c.table, c.chart = c.newTable(), canvas.NewRaster(c.paint)
-	c.lay("4, 5, 6")
-	until(t, func() bool { return len(c.rows) == 3 })
-	assert.Equal(t, "4.00", c.cell(c.rows[0], 0))
-	assert.NotNil(t, c.paint(300, 150))
-	assert.False(t, c.use(), "none is chosen yet")
-	c.table.Select(widget.TableCellID{Row: 2, Col: 1})
-	require.True(t, c.use())
-	assert.Equal(t, 6.0, d.planLayer().Stock.Width)
-	for k, n := range c.rows[2].Strakes {
-		assert.Equal(t, n, d.layer().Bands[k].Strakes, "as compared")
-	}
 }
 
 func TestLongWorkShowsItselfAndCanBeStopped(t *testing.T) {

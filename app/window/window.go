@@ -31,6 +31,8 @@ type Window struct {
 	body    *bodyView
 	hull    *hullView
 	table   *strakeTable
+	stock   *stockPanel
+	tables  *container.AppTabs // the strake table, and the panel of the wood
 	panel   *panel
 	status  *widget.Label
 	undo    *widget.Button
@@ -113,10 +115,42 @@ func (w *Window) build() {
 
 	long := split(container.NewVSplit(w.profile.board, gauge), 0.6)
 	shapes := split(container.NewHSplit(w.body.board, w.hull.object()), 0.42)
-	low := split(container.NewHSplit(shapes, w.table.object()), 0.56)
-	board := split(container.NewVSplit(long, low), 0.55)
+	w.stock = newStockPanel(d)
+	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", w.stock.object()))
+	w.stock.shown = func() bool { return w.tables.SelectedIndex() == 1 }
+	w.tables.OnSelected = func(*container.TabItem) { w.stock.sync() }
+	low := split(container.NewHSplit(shapes, w.tables), lowAt)
+	board := split(container.NewVSplit(long, low), boardAt)
+	d.stockRoom = func() { giveRoom(low, board) }
+	d.showStock = func() {
+		if low.Offset > lowWide {
+			giveRoom(low, board)
+		}
+		w.tables.SelectIndex(1)
+		w.stock.tabs.SelectIndex(0)
+		w.stock.sync()
+	}
 	all := split(container.NewHSplit(w.panel.tabs, board), 0.2)
 	w.SetContent(container.NewBorder(w.bar(), w.foot(), nil, nil, all))
+}
+
+// Where the lower views begin, and the table in them; and where they do once
+// the table has more room.
+const (
+	boardAt, lowAt     = 0.55, 0.56
+	boardWide, lowWide = 0.28, 0.26
+)
+
+// giveRoom gives the table more room than the shapes beside it and the views
+// above, or takes it back.
+func giveRoom(low, board *container.Split) {
+	if low.Offset > lowWide {
+		low.SetOffset(lowWide)
+		board.SetOffset(boardWide)
+		return
+	}
+	low.SetOffset(lowAt)
+	board.SetOffset(boardAt)
 }
 
 func split(s *container.Split, at float64) *container.Split {

@@ -60,6 +60,14 @@ func (u Units) Long(mm float64) string {
 	return fmt.Sprintf("%.1f mm", mm)
 }
 
+// Area writes an area with its unit: to 0.1 cm² or 0.01 square inch.
+func (u Units) Area(mm2 float64) string {
+	if u == Inches {
+		return fmt.Sprintf("%.2f in²", mm2/mmPerInch/mmPerInch)
+	}
+	return fmt.Sprintf("%.1f cm²", mm2/100)
+}
+
 // LieOff tells how far from a line a strip falls that is held straight: mm is
 // positive downwards.
 func (u Units) LieOff(mm float64) string {

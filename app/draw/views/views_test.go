@@ -223,19 +223,35 @@ func TestUnits(t *testing.T) {
 	assert.Equal(t, "7.80 mm below it", Millimetres.LieOff(7.8))
 }
 
-func TestWidthChartDrawsEveryWidth(t *testing.T) {
+func TestWidthChartDrawsEveryKind(t *testing.T) {
 	v := &WidthChart{}
 	v.Draw(nil, -1, 300, 150)
 	assert.Len(t, v.Drawing.Items, 1)
-	v.Draw([]loft.StockRow{{Stock: 4, Narrowest: 3, Widest: 4.4}, {Stock: 5, Narrowest: 3.5, Widest: 4.9}}, 1, 300, 150)
-	fills := map[draw.Role]int{}
+	lane := func(name string, stock float64) StockLane {
+		return StockLane{name, stock, []float64{0, 50, 100}, []float64{3, 4, math.NaN()}, []float64{3.5, 4.5, math.NaN()}, []float64{4, 5, math.NaN()}}
+	}
+	v.Draw([]StockLane{lane("4.00 lime", 4), lane("6.00 lime", 6)}, 1, 300, 150)
+	fills, names := map[draw.Role]int{}, ""
 	for _, it := range v.Drawing.Items {
-		if f, ok := it.(draw.Fill); ok {
-			fills[f.Role]++
+		switch it := it.(type) {
+		case draw.Fill:
+			fills[it.Role]++
+		case draw.Label:
+			names += it.Text + "|"
 		}
 	}
 	assert.Equal(t, 1, fills[draw.ChosenSoft])
-	assert.Equal(t, 2, fills[draw.TaperInk])
+	assert.NotZero(t, fills[draw.TaperSoft], "6 mm is wider than any strake needs")
+	assert.NotZero(t, fills[draw.GapSoft], "4 mm is narrower than some need")
+	assert.Contains(t, names, "▸ 6.00 lime", "what is chosen is told by a sign too")
+	assert.Contains(t, names, "|4.00 lime")
+}
+
+func TestLanesShownHoldTheChosen(t *testing.T) {
+	for _, c := range []struct{ lanes, chosen, first, shown int }{{3, -1, 0, 3}, {9, -1, 0, 4}, {9, 0, 0, 4}, {9, 5, 3, 4}, {9, 8, 5, 4}} {
+		first, shown := lanesShown(c.lanes, c.chosen, laneEdge+4*leastLane)
+		assert.Equal(t, [2]int{c.first, c.shown}, [2]int{first, shown}, "%+v", c)
+	}
 }
 
 // BenchmarkProfile makes the profile's drawing.

@@ -1,55 +1,129 @@
 package views
 
 import (
-	"strconv"
+	"math"
 
 	"strakewright/app/draw"
-	"strakewright/loft"
 )
 
-// WidthChart compares strip widths: for each, how wide the strakes must be,
-// against the strip.
+// StockLane is one kind of strip on a WidthChart: what its strakes need at
+// every frame. Lengths in mm; NaN where no strake is laid.
+type StockLane struct {
+	Name              string
+	Stock             float64 // width of the strip
+	X                 []float64
+	Least, Mean, Most []float64
+}
+
+// WidthChart compares kinds of strip, side by side on one scale: the width
+// needed along the hull against the strip.
 type WidthChart struct {
 	Units   Units
 	Drawing draw.Drawing
 }
 
-// Draw makes the drawing of some rows in a view of w x h; chosen is the index
-// of one of them, or -1.
-func (v *WidthChart) Draw(rows []loft.StockRow, chosen int, w, h float64) {
+// The room that lanes take at the least, and at the edges.
+const (
+	leastLane  = 120.0
+	laneEdge   = 40.0
+	laneTop    = 34.0
+	laneBottom = 18.0
+	laneGap    = 8.0
+)
+
+// Draw makes the drawing of some lanes in a view of w x h; chosen is the index
+// of one of them, or -1. Where they have no room beside each other, those about
+// the chosen one are drawn.
+func (v *WidthChart) Draw(lanes []StockLane, chosen int, w, h float64) {
 	d := &v.Drawing
 	d.Reset()
-	if len(rows) == 0 {
+	if len(lanes) == 0 {
 		d.Text(draw.Pt(w/2, h/2), "Nothing laid yet.", draw.Faint, labelSize, draw.Centre)
 		return
 	}
-	s := span{0, 0}
-	for _, r := range rows {
-		s = s.with(r.Stock).with(r.Widest)
+	s := empty()
+	for _, l := range lanes {
+		s = s.with(l.Stock)
+		for i := range l.Least {
+			if !math.IsNaN(l.Least[i]) {
+				s = s.with(l.Least[i]).with(l.Most[i])
+			}
+		}
 	}
-	t := track{top: 22, bottom: h - 22, span: span{0, s.hi * 1.05}}
-	d.Text(draw.Pt(8, 14), "Range of widths needed (bar) against the strip (line), "+v.Units.Name(), draw.Ink, labelSize, draw.Left)
-	d.Line(draw.Faint, hairPen, draw.Pt(8, t.bottom), draw.Pt(w-8, t.bottom))
-	pitch := (w - 16) / float64(len(rows))
-	for i, r := range rows {
-		v.bar(r, t, 8+pitch*(float64(i)+0.5), min(pitch*0.3, 40), i == chosen)
+	room := 0.08 * s.length()
+	t := track{top: laneTop, bottom: h - laneBottom, span: span{s.lo - room, s.hi + room}}
+	first, shown := lanesShown(len(lanes), chosen, w)
+	d.Text(draw.Pt(8, 13), "Width needed along the hull ("+v.Units.Name()+"), narrowest to widest strake; thin line their mean; broken line the strip", draw.Ink, labelSize, draw.Left)
+	for _, y := range []float64{s.lo, s.hi} {
+		d.Text(draw.Pt(laneEdge-4, t.at(y)+4), v.Units.Number(y), draw.Faint, labelSize-1, draw.Right)
+	}
+	pitch := (w - laneEdge) / float64(shown)
+	for i := range shown {
+		v.lane(lanes[first+i], t, laneEdge+pitch*float64(i), pitch-laneGap, first+i == chosen)
 	}
 }
 
-// bar draws one width: what lies under the strip tapers, what lies over it
-// gapes.
-func (v *WidthChart) bar(r loft.StockRow, t track, x, half float64, chosen bool) {
+// lanesShown tells which lanes there is room for: the first, and how many.
+func lanesShown(lanes, chosen int, w float64) (first, shown int) {
+	shown = max(min(int((w-laneEdge)/leastLane), lanes), 1)
+	first = min(max(chosen-shown/2, 0), lanes-shown)
+	return first, shown
+}
+
+// lane draws one kind: what lies under the strip tapers, what lies over it gapes.
+func (v *WidthChart) lane(l StockLane, t track, left, room float64, chosen bool) {
 	d := &v.Drawing
-	ink := draw.Ink
+	ink, pen := draw.Ink, stockPen
 	if chosen {
-		ink = draw.Chosen
-		d.Rect(draw.ChosenSoft, draw.Pt(x-half*1.5, t.top), draw.Pt(x+half*1.5, t.bottom))
+		ink, pen = draw.Chosen, heavier(stockPen)
+		d.Rect(draw.ChosenSoft, draw.Pt(left, t.top), draw.Pt(left+room, t.bottom))
 	}
-	low, high := min(r.Narrowest, r.Stock), max(r.Widest, r.Stock)
-	d.Rect(draw.TaperInk, draw.Pt(x-half/2, t.at(min(r.Stock, r.Widest))), draw.Pt(x+half/2, t.at(low)))
-	d.Rect(draw.GapInk, draw.Pt(x-half/2, t.at(high)), draw.Pt(x+half/2, t.at(r.Stock)))
-	d.Line(ink, heavier(limitPen), draw.Pt(x-half, t.at(r.Stock)), draw.Pt(x+half, t.at(r.Stock)))
-	d.Text(draw.Pt(x+half+4, t.at(low)+3), v.Units.Number(r.Narrowest), draw.Faint, labelSize-1, draw.Left)
-	d.Text(draw.Pt(x+half+4, t.at(high)+5), v.Units.Number(r.Widest), draw.Faint, labelSize-1, draw.Left)
-	d.Text(draw.Pt(x, t.bottom+15), v.Units.Number(r.Stock)+", wedges "+strconv.Itoa(r.Wedges)+", drops "+strconv.Itoa(r.Drops), ink, labelSize, draw.Centre)
+	d.Line(draw.Faint, hairPen, draw.Pt(left, t.bottom), draw.Pt(left+room, t.bottom))
+	n := len(l.X)
+	if n < 2 {
+		return
+	}
+	x := func(i int) float64 { return left + (l.X[i]-l.X[0])/math.Max(l.X[n-1]-l.X[0], 1e-9)*room }
+	below, above := make([]float64, n), make([]float64, n)
+	mean := make([]draw.Point, n)
+	for i := range n {
+		below[i], above[i] = math.Min(l.Most[i], l.Stock), math.Max(l.Least[i], l.Stock)
+		mean[i] = draw.Pt(x(i), t.at(l.Mean[i]))
+	}
+	for i := 0; i+1 < n; i++ {
+		v.ground(draw.TaperSoft, t, x(i), x(i+1), [2]float64{math.Min(l.Least[i], l.Stock), below[i]}, [2]float64{math.Min(l.Least[i+1], l.Stock), below[i+1]})
+		v.ground(draw.GapSoft, t, x(i), x(i+1), [2]float64{above[i], math.Max(l.Most[i], l.Stock)}, [2]float64{above[i+1], math.Max(l.Most[i+1], l.Stock)})
+	}
+	for _, edge := range [][]float64{l.Least, l.Most} {
+		pts := make([]draw.Point, n)
+		for i := range n {
+			pts[i] = draw.Pt(x(i), t.at(edge[i]))
+		}
+		d.Line(draw.BandInk, curvePen, pts...)
+	}
+	d.Line(draw.BandInk, hairPen, mean...)
+	d.Line(ink, pen, draw.Pt(left, t.at(l.Stock)), draw.Pt(left+room, t.at(l.Stock)))
+	name := l.Name
+	if chosen {
+		name = "▸ " + name
+	}
+	d.Text(draw.Pt(left+room/2, t.top-5), name, ink, labelSize, draw.Centre)
+	v.ends(l, t, left, room)
+}
+
+func (v *WidthChart) ground(role draw.Role, t track, x0, x1 float64, a, b [2]float64) {
+	if a[1] > a[0] || b[1] > b[0] {
+		v.Drawing.Area(role, draw.Pt(x0, t.at(a[0])), draw.Pt(x1, t.at(b[0])), draw.Pt(x1, t.at(b[1])), draw.Pt(x0, t.at(a[1])))
+	}
+}
+
+// ends writes what the chart means below a lane.
+func (v *WidthChart) ends(l StockLane, t track, left, room float64) {
+	low, high := math.Inf(1), math.Inf(-1)
+	for i := range l.Least {
+		if !math.IsNaN(l.Least[i]) {
+			low, high = math.Min(low, l.Least[i]), math.Max(high, l.Most[i])
+		}
+	}
+	v.Drawing.Text(draw.Pt(left+room/2, t.bottom+13), v.Units.Number(low)+" to "+v.Units.Number(high), draw.Faint, labelSize-1, draw.Centre)
 }

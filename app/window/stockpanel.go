@@ -1,0 +1,120 @@
+package window
+
+import (
+	"errors"
+	"image/color"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/answer"
+	"strakewright/hull"
+)
+
+// stockPanel is the panel for choosing and buying the wood, beside the strake
+// table. Only the part that is shown is brought up to date.
+type stockPanel struct {
+	desk    *desk
+	tabs    *container.AppTabs
+	parts   []stockPart
+	shown   func() bool // whether the panel is in sight
+	enlarge func()
+	compare *stockCompare
+	mix     *stockMix
+	wood    *stockWood
+	box     *stockBox
+	cutting *stockCutting
+	seams   *stockSeams
+}
+
+// stockPart is one part of the panel.
+type stockPart interface {
+	object() fyne.CanvasObject
+	sync() // brings it up to date, when it is in sight
+}
+
+func newStockPanel(d *desk) *stockPanel {
+	s := &stockPanel{desk: d, shown: func() bool { return false }, enlarge: func() {}}
+	s.compare, s.mix, s.wood = newStockCompare(d), newStockMix(d), newStockWood(d)
+	s.box, s.cutting, s.seams = newStockBox(d), newStockCutting(d), newStockSeams(d)
+	s.parts = []stockPart{s.compare, s.mix, s.wood, s.box, s.cutting, s.seams}
+	s.tabs = container.NewAppTabs()
+	for i, name := range []string{"Compare", "Mix", "Wood", "Box, shop", "Cutting", "Seams"} {
+		s.tabs.Append(container.NewTabItem(name, container.New(layout.NewCustomPaddedLayout(2, 2, 2, 2), s.parts[i].object())))
+	}
+	s.tabs.OnSelected = func(*container.TabItem) { s.sync() }
+	d.lazy = append(d.lazy, s.sync)
+	return s
+}
+
+// object is the panel with its button for more room.
+func (s *stockPanel) object() fyne.CanvasObject { return s.tabs }
+
+// sync brings the part in sight up to date, but not while a handle is dragged.
+func (s *stockPanel) sync() {
+	if i := s.tabs.SelectedIndex(); s.shown() && s.desk.grip == nil && i >= 0 {
+		s.parts[i].sync()
+	}
+}
+
+// compareWidths shows the comparison, with more room.
+func (d *desk) compareWidths() { d.showStock() }
+
+// formula shows how a figure is reckoned, and by what source.
+func (d *desk) formula(key string) {
+	f := answer.FigureOf(key)
+	if f.Key == "" {
+		return
+	}
+	text := widget.NewLabel(f.Formula)
+	text.Wrapping = fyne.TextWrapWord
+	source := widget.NewLabel("Source: " + f.Source + ".")
+	source.Wrapping = fyne.TextWrapWord
+	source.TextStyle.Italic = true
+	shown := dialog.NewCustom(sentenceStart(f.Name), "Close", container.NewVScroll(container.NewVBox(text, source)), d.win)
+	shown.Resize(fyne.NewSize(460, 240))
+	shown.Show()
+}
+
+// asked is a button that shows a figure's formula.
+func (d *desk) asked(key string) fyne.CanvasObject {
+	b := d.button(answer.FigureOf(key).Name+"  ?", "Shows how it is reckoned", func() { d.formula(key) })
+	b.Importance = widget.LowImportance
+	return b
+}
+
+// editWood changes what the plan says of the wood, which must be such that its
+// file can be read again.
+func (d *desk) editWood(what string, f func(*hull.Plan)) bool {
+	return d.edit(what, func(p *hull.Plan) error {
+		f(p)
+		if found := p.Check(); len(found) > 0 {
+			return found[0]
+		}
+		return nil
+	})
+}
+
+// wrapped is a label that breaks its lines.
+func wrapped(text string) *widget.Label {
+	l := widget.NewLabel(text)
+	l.Wrapping = fyne.TextWrapWord
+	return l
+}
+
+// tall gives an object a least height.
+func tall(o fyne.CanvasObject, height float32) fyne.CanvasObject {
+	room := canvas.NewRectangle(color.Transparent)
+	room.SetMinSize(fyne.NewSize(10, height))
+	return container.NewStack(room, o)
+}
+
+// errChanged tells that what was reckoned is of a plan no longer there.
+var errChanged = errors.New("the plan has changed meanwhile: do it again")
+
+// staleText is told where the plan has changed since something was reckoned.
+const staleText = "The plan has changed since this was reckoned: do it again. "

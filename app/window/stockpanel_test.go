@@ -1,0 +1,222 @@
+package window
+
+import (
+	"testing"
+
+	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/widget"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/app/answer"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// stockShown shows a part of the panel of the wood.
+func stockShown(w *Window, part int) {
+	w.tables.SelectIndex(1)
+	w.stock.tabs.SelectIndex(part)
+	w.stock.sync()
+}
+
+func (f *figureTable) pickRow(row int) { f.table.Select(widget.TableCellID{Row: row, Col: 1}) }
+
+func TestComparisonLaysTheChosenStrips(t *testing.T) {
+	w := newWindow(t)
+	d, c := w.desk, w.stock.compare
+	d.compareWidths()
+	assert.Equal(t, "4; 5; 6", c.widths.Text, "the layer's own and a step to either side")
+	until(t, func() bool { return len(c.trials) == 3 })
+	c.widths.SetText("4, 6")
+	c.thick.SetText("1; 2")
+	c.species.SetText("limba, paper birch")
+	c.lay()
+	until(t, func() bool { return len(c.trials) == 8 })
+	assert.Equal(t, "4.00 x 1.00 limba", c.table.rows[0][0])
+	assert.NotNil(t, c.paint(300, 150))
+	assert.NotEmpty(t, c.advice.Text)
+	assert.True(t, c.use.Disabled())
+	assert.False(t, c.take(), "none is chosen yet")
+	c.table.pickRow(6)
+	require.False(t, c.use.Disabled())
+	before := d.planLayer().Stock
+	test.Tap(c.use)
+	assert.Equal(t, "paper birch", d.planLayer().Stock.Species)
+	assert.Equal(t, [2]float64{4, 2}, [2]float64{d.planLayer().Stock.Width, d.planLayer().Stock.Thickness})
+	for k, n := range c.trials[6].Row.Strakes {
+		assert.Equal(t, n, d.layer().Bands[k].Strakes, "as compared")
+	}
+	c.show()
+	assert.Contains(t, c.advice.Text, staleText)
+	d.undo()
+	assert.Equal(t, before, d.planLayer().Stock, "one step takes it back")
+	// Every cell is what the headless computation says.
+	ts, err := answer.NewTrials(d.planking(), 0, loft.RuleOfThumb)
+	require.NoError(t, err)
+	trial, err := ts.Lay(c.trials[2].Stock)
+	require.NoError(t, err)
+	assert.Equal(t, c.row(trial), c.table.rows[2])
+	assert.Len(t, c.table.rows[2], comparedFigures)
+}
+
+func TestWhatIsNoWidthIsSaid(t *testing.T) {
+	w := newWindow(t)
+	c := w.stock.compare
+	stockShown(w, 0)
+	until(t, func() bool { return len(c.trials) == 3 })
+	var said string
+	w.desk.say = func(s string) { said = s }
+	c.widths.SetText("4, wide")
+	c.lay()
+	assert.Contains(t, said, "no number")
+	c.widths.SetText("-4")
+	c.lay()
+	until(t, func() bool { return said != `"wide" is no number: write one as 4.5.` })
+	assert.Contains(t, said, "above zero")
+	assert.Len(t, c.trials, 3, "the rows stay")
+}
+
+// Every heading that has a formula shows it.
+func TestHeadingsShowTheirFormulas(t *testing.T) {
+	w := newWindow(t)
+	for _, f := range []*figureTable{w.stock.compare.table, w.stock.cutting.pieces, w.stock.cutting.strips, w.stock.wood.runs, w.stock.wood.woods, w.stock.seams.table} {
+		for col, key := range f.keys {
+			if key == "" {
+				continue
+			}
+			o := f.table.CreateHeader()
+			f.table.UpdateHeader(widget.TableCellID{Row: -1, Col: col}, o)
+			test.Tap(buttonNamed(t, o, f.head(col)))
+			top := w.Canvas().Overlays().Top()
+			require.NotNil(t, top, key)
+			w.Canvas().Overlays().Remove(top)
+		}
+	}
+}
+
+func TestMixIsLaidAsOneStep(t *testing.T) {
+	w := newWindow(t)
+	d, m := w.desk, w.stock.mix
+	stockShown(w, 1)
+	m.widths.SetText("4; 5; 6")
+	m.find()
+	until(t, func() bool { return len(m.mixes) == 3 })
+	test.Tap(buttonNamed(t, m.list, "Lay this mix in band 2"))
+	assert.Equal(t, m.mixes[1].Order, d.planLayer().Bands[1].Strips)
+	assert.Equal(t, len(m.mixes[1].Order), d.planLayer().Bands[1].Strakes)
+	assert.Nil(t, d.planLayer().Bands[0].Strips)
+	d.undo()
+	assert.Nil(t, d.planLayer().Bands[1].Strips)
+	m.sync()
+	require.True(t, m.lay(m.mixes))
+	for b := range m.mixes {
+		assert.Equal(t, m.mixes[b].Order, d.planLayer().Bands[b].Strips)
+	}
+	m.plain()
+	for _, b := range d.planLayer().Bands {
+		assert.Nil(t, b.Strips)
+	}
+}
+
+func TestWoodOfOneself(t *testing.T) {
+	w := newWindow(t)
+	d, p := w.desk, w.stock.wood
+	stockShown(w, 2)
+	assert.Contains(t, p.told.Text, "names no wood")
+	var said string
+	d.say = func(s string) { said = s }
+	assert.False(t, p.put(-1, hull.Wood{Name: "hedge plum", Source: "own"}, "4", "much"))
+	assert.Contains(t, said, "no number")
+	assert.False(t, p.put(-1, hull.Wood{Name: "hedge plum", Source: "own"}, "4", "80"))
+	assert.Contains(t, said, "80", "a file with it could not be read again")
+	require.True(t, p.put(-1, hull.Wood{Name: "hedge plum", Source: "own"}, "4", "7"))
+	p.sync()
+	assert.Equal(t, "hedge plum", p.woods.rows[0][0])
+	p.woods.pickRow(0)
+	test.Tap(&p.adopt.Button)
+	assert.Equal(t, "hedge plum", d.planLayer().Stock.Species)
+	p.measured = 100
+	p.sync()
+	assert.Len(t, p.runs.rows, 2, "quarter- and flat-sawn")
+	assert.Contains(t, p.told.Text, "loose fit")
+	test.Tap(&p.remove.Button)
+	assert.Empty(t, d.plan().Woods)
+}
+
+func TestBoxShopAndRulesAreOfThePlan(t *testing.T) {
+	w := newWindow(t)
+	d, b := w.desk, w.stock.box
+	stockShown(w, 3)
+	s := hull.Strips{Width: 5, Thickness: 2, Length: 1000, Count: 10}
+	f := newStripsForm(s, d.units)
+	f.count.SetText("7")
+	require.True(t, b.box.put(-1, s, f))
+	assert.Equal(t, 7, d.plan().Box[0].Count)
+	f.count.SetText("some")
+	var said string
+	d.say = func(s string) { said = s }
+	assert.False(t, b.box.put(0, s, f))
+	assert.Contains(t, said, "whole number")
+	f.count.SetText("")
+	f.price.SetText("0,45")
+	require.True(t, b.shop.put(-1, s, f))
+	assert.Equal(t, hull.AsMany, d.plan().Shop[0].Count)
+	assert.Equal(t, 0.45, d.plan().Shop[0].Price)
+	b.sync()
+	assert.Equal(t, []string{"as many as wanted", "5.00", "2.00", "1000.0 mm", "any", "0.45"}, b.shop.table.rows[0])
+	b.laying.SetSelectedIndex(1)
+	assert.Equal(t, hull.Downward, d.plan().Cutting.Laying)
+	b.numbers[0].entry.SetText("-1")
+	b.numbers[0].commit()
+	assert.Equal(t, hull.NewCutting().Kerf, d.plan().Cutting.Kerf)
+	assert.Contains(t, said, "kerf")
+	b.box.table.pickRow(0)
+	test.Tap(&b.box.remove.Button)
+	assert.Empty(t, d.plan().Box)
+}
+
+func TestCuttingListFollowsBoxAndShop(t *testing.T) {
+	w := newWindow(t)
+	d, c := w.desk, w.stock.cutting
+	stockShown(w, 4)
+	require.True(t, d.editWood("shop", func(p *hull.Plan) {
+		p.Box = []hull.Strips{{Width: 5, Thickness: 2, Length: 1000, Count: 4}}
+		p.Shop = []hull.Strips{{Width: 5, Thickness: 2, Length: 1000, Count: hull.AsMany, Price: 0.5}}
+	}))
+	c.cut()
+	until(t, func() bool { return c.cuts != nil })
+	assert.Contains(t, c.told.Text, "4 from the box")
+	assert.Contains(t, c.told.Text, "cost")
+	assert.Contains(t, c.told.Text, "pins ready")
+	assert.Len(t, c.pieces.rows, len(c.cuts[0].Pieces))
+	d.switchLayers(t)
+	c.sync()
+	assert.Contains(t, c.told.Text, staleText)
+}
+
+// switchLayers adds a layer and shows the first again.
+func (d *desk) switchLayers(t *testing.T) {
+	t.Helper()
+	d.addLayer()
+	d.showLayer(0)
+	require.Len(t, d.plan().Layers, 2)
+}
+
+func TestSeamsAreKeptApartAsOneStep(t *testing.T) {
+	w := newWindow(t)
+	d, s := w.desk, w.stock.seams
+	stockShown(w, 5)
+	assert.True(t, s.apart.Disabled(), "nothing lies beneath")
+	d.addLayer()
+	s.sync()
+	require.False(t, s.apart.Disabled())
+	before, bands := d.planking().Clearances(1), d.plan().Layers[1].Bands
+	test.Tap(&s.apart.Button)
+	until(t, func() bool { what, _ := d.s.CanUndo(); return what == "keep the seams apart" })
+	middle := func(c []loft.Clearance) float64 { a, _ := answer.SeamsOf(d.planking(), 1, nil); return a.Middle }
+	after := middle(nil)
+	d.undo()
+	assert.Equal(t, bands, d.plan().Layers[1].Bands)
+	assert.Greater(t, after, middle(before))
+}

@@ -1,0 +1,214 @@
+package window
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/answer"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// stockWood is the species and what soaking does to the run of a band.
+type stockWood struct {
+	desk                  *desk
+	numbers               []*number
+	laid, measured        float64 // percent; mm, 0 for none
+	strips                int     // 0: the band's own
+	told                  *widget.Label
+	runs, woods           *figureTable
+	table                 []hull.Wood // that comes with the program
+	change, remove, adopt *tipButton
+}
+
+func newStockWood(d *desk) *stockWood {
+	w := &stockWood{desk: d, laid: loft.SoakedThrough, told: wrapped("")}
+	if table, err := answer.Woods(); err == nil {
+		w.table = table
+	}
+	w.runs = newFigureTable(d, []string{"wood", "sawn", "shrinkage", "swelling", "strip laid", "run laid", "run in the room", "seam opens"},
+		[]string{"", "", "shrinkage", "swelling", "swelling", "run", "run", "opens"}, nil)
+	w.woods = newFigureTable(d, []string{"wood", "radial", "tangential", "whose", "source"}, []string{"", "shrinkage", "shrinkage", "", ""}, func(int) { w.able() })
+	w.adopt = d.button("Lay it in this wood", "Makes the chosen wood that of the layer", w.take)
+	w.change = d.button("Change…", "Changes a wood of your own", func() { w.ask(w.own()) })
+	w.remove = d.button("Remove", "Takes away a wood of your own", w.drop)
+	return w
+}
+
+func (w *stockWood) object() fyne.CanvasObject {
+	d := w.desk
+	percentOf := func(what string, of func(*hull.Moisture) *float64) fyne.CanvasObject {
+		return row(what, w.number(newNumber(d, 1, plainNumber, func() float64 { m := moistureOf(d.plan()); return *of(&m) }, func(v float64) bool {
+			return d.editWood("set the moisture", func(p *hull.Plan) {
+				p.Moisture = moistureOf(p)
+				*of(&p.Moisture) = v
+			})
+		})))
+	}
+	grid := container.NewGridWithColumns(2,
+		percentOf("Bought at %", func(m *hull.Moisture) *float64 { return &m.Bought }),
+		percentOf("Room at %", func(m *hull.Moisture) *float64 { return &m.Room }),
+		row("Laid at %", w.number(newNumber(d, 1, plainNumber, func() float64 { return w.laid }, func(v float64) bool { w.laid = max(v, 0); w.sync(); return true }))),
+		row("Strips", w.number(newNumber(d, 1, whole, func() float64 { return float64(w.count()) }, func(v float64) bool { w.strips = max(int(v), 0); w.sync(); return true }))),
+		row("Run measured", w.number(newLength(d, 0.1, func() float64 { return w.measured }, func(mm float64) bool { w.measured = max(mm, 0); w.sync(); return true }))),
+		container.NewHBox(d.asked("swelling"), d.asked("loose")))
+	buttons := container.NewHBox(w.adopt, d.button("Add your own…", "Adds a wood with its shrinkage", func() { w.ask(-1) }), w.change, w.remove)
+	return container.NewVScroll(container.NewVBox(grid, w.told, tall(w.runs.table, 130),
+		caution("hot water, steam and irons burn; keep leads and water apart. Let strips dry before they are glued. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first."),
+		heading("Woods"), buttons, tall(w.woods.table, 190)))
+}
+
+func (w *stockWood) number(n *number) fyne.CanvasObject {
+	w.numbers = append(w.numbers, n)
+	return n.box
+}
+
+// plainNumber writes a number as short as it is.
+func plainNumber(v float64) string { return fmt.Sprintf("%g", hundredths(v)) }
+
+// moistureOf is the plan's, or the usual.
+func moistureOf(p *hull.Plan) hull.Moisture {
+	if p.Moisture == (hull.Moisture{}) {
+		return hull.NewMoisture()
+	}
+	return p.Moisture
+}
+
+// count is how many strips are soaked: those of the chosen band unless told.
+func (w *stockWood) count() int {
+	if w.strips > 0 {
+		return w.strips
+	}
+	return w.desk.layer().Bands[w.desk.band()].Strakes
+}
+
+func (w *stockWood) sync() {
+	d := w.desk
+	for _, n := range w.numbers {
+		n.sync()
+	}
+	laid := w.laid
+	s, err := answer.SwellingOf(d.planking(), d.choice.Layer, d.band(), answer.Wetted{Strips: w.strips, Laid: &laid, Measured: w.measured}, d.units)
+	if err != nil {
+		w.told.SetText(sentence(err) + " Choose a wood below.")
+		w.runs.set(nil)
+	} else {
+		text := fmt.Sprintf("Band %d of layer %d, %s: ", s.Band, d.choice.Layer+1, s.Species) + s.Advice
+		if s.Measured == nil {
+			text += " Enter a run measured as laid to see how much of it is swelling and how much loose fit."
+		}
+		w.told.SetText(text)
+		w.runs.set(w.runRows(s))
+	}
+	var rows [][]string
+	for _, v := range d.plan().Woods {
+		rows = append(rows, woodRow(v, "your own"))
+	}
+	for _, v := range w.table {
+		rows = append(rows, woodRow(v, "table"))
+	}
+	w.woods.set(rows)
+	w.able()
+}
+
+func (w *stockWood) runRows(s answer.Swelling) [][]string {
+	u := w.desk.units
+	var out [][]string
+	for _, r := range s.Runs {
+		out = append(out, []string{r.Wood, r.Sawn, fmt.Sprintf("%.1f %%", r.Total), fmt.Sprintf("%.2f %%", r.Swelling), u.Number(r.StripLaid), u.Number(r.RunLaid), u.Number(r.RunRoom), u.Number(r.OpensEach)})
+	}
+	return out
+}
+
+func woodRow(v hull.Wood, whose string) []string {
+	return []string{v.Name, fmt.Sprintf("%g %%", v.Radial), fmt.Sprintf("%g %%", v.Tangential), whose, v.Source}
+}
+
+// own is the index of the chosen wood among the plan's own, or -1.
+func (w *stockWood) own() int {
+	if i := w.woods.chosen; i >= 0 && i < len(w.desk.plan().Woods) {
+		return i
+	}
+	return -1
+}
+
+func (w *stockWood) able() {
+	for b, on := range map[*tipButton]bool{w.adopt: w.woods.chosen >= 0, w.change: w.own() >= 0, w.remove: w.own() >= 0} {
+		if on {
+			b.Enable()
+		} else {
+			b.Disable()
+		}
+	}
+}
+
+// take makes the chosen wood that of the layer.
+func (w *stockWood) take() {
+	if i := w.woods.chosen; i >= 0 {
+		name := w.woods.rows[i][0]
+		w.desk.edit("set the wood", onLayer(w.desk.choice.Layer, func(l *hull.Layer) { l.Stock.Species = name }))
+	}
+}
+
+// ask asks for a wood of the builder's own, to be added, or changed where it is
+// the one of that index.
+func (w *stockWood) ask(index int) {
+	d := w.desk
+	v := hull.Wood{Source: "own"}
+	if index >= 0 {
+		v = d.plan().Woods[index]
+	}
+	name, radial, tangential, source := widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
+	name.SetText(v.Name)
+	source.SetText(v.Source)
+	if index >= 0 {
+		radial.SetText(fmt.Sprintf("%g", v.Radial))
+		tangential.SetText(fmt.Sprintf("%g", v.Tangential))
+	}
+	items := []*widget.FormItem{
+		{Text: "Name", Widget: name},
+		{Text: "Radial shrinkage, %", Widget: radial, HintText: "green to oven dry, across quarter-sawn strips"},
+		{Text: "Tangential, %", Widget: tangential, HintText: "across flat-sawn strips"},
+		{Text: "Source", Widget: source},
+	}
+	form := dialog.NewForm("A wood of your own", "Keep it", "Cancel", items, func(yes bool) {
+		if yes {
+			v.Name, v.Source = strings.TrimSpace(name.Text), strings.TrimSpace(source.Text)
+			w.put(index, v, radial.Text, tangential.Text)
+		}
+	}, d.win)
+	form.Resize(fyne.NewSize(420, 300))
+	form.Show()
+}
+
+// put adds a wood, or changes that of an index.
+func (w *stockWood) put(index int, v hull.Wood, radial, tangential string) bool {
+	var err error
+	if v.Radial, err = parseNumber(radial); err == nil {
+		v.Tangential, err = parseNumber(tangential)
+	}
+	if err != nil {
+		w.desk.say(sentence(err))
+		return false
+	}
+	return w.desk.editWood("set a wood", func(p *hull.Plan) {
+		p.Woods = slices.Clone(p.Woods)
+		if index >= 0 && index < len(p.Woods) {
+			p.Woods[index] = v
+		} else {
+			p.Woods = append(p.Woods, v)
+		}
+	})
+}
+
+func (w *stockWood) drop() {
+	if i := w.own(); i >= 0 {
+		w.desk.editWood("remove a wood", func(p *hull.Plan) { p.Woods = slices.Delete(slices.Clone(p.Woods), i, i+1) })
+	}
+}
