@@ -188,7 +188,10 @@ func (k *Planking) job(side hull.Side, id string, states []BandState, limits Ben
 
 // hold counts pieces, pins and pegs.
 func (j *job) hold(n int) {
-	for _, p := range j.l.Butt(j.cutting, func(float64) float64 { return j.stock.Length }).Pieces {
+	longest := func(width float64) float64 {
+		return longestOnSale(fittingStrips(j.k.Plan.Shop, width, j.stock), j.stock.Length)
+	}
+	for _, p := range j.l.Butt(j.cutting, longest).Pieces {
 		if p.Strake == n && p.Side == j.side {
 			j.pieces++
 			j.pins += p.Pins
@@ -227,7 +230,7 @@ func (j *job) task(key string) Task {
 	case StepBevel:
 		return j.bevel()
 	case StepFit:
-		return Task{Figure: "Fit it dry against its neighbour over its whole length: " + j.widthsTold() + ". No light may show, and nothing may be pushed sideways; trim the free end now.", Caution: cautionKnife}
+		return Task{Figure: "Fit it dry against its neighbour over its whole length; it is to be " + j.widthsTold() + ". No light may show, and nothing may be pushed sideways; trim the free end now.", Caution: cautionKnife}
 	case StepGlue:
 		return j.glue()
 	case StepPeg:
@@ -245,13 +248,13 @@ func (j *job) piecesTold() string {
 	return fmt.Sprintf(" It is laid in %d pieces: number each, from the first frame on.", j.pieces)
 }
 
-// widthsTold tells what it is cut to at every frame, or in a word.
+// widthsTold tells what it is cut to at every frame.
 func (j *job) widthsTold() string {
 	var list []string
 	for _, f := range j.frames {
 		list = append(list, fmt.Sprintf("%.1f at %s", j.on[f].WidthCut, j.frame(f)))
 	}
-	return "mm wide " + strings.Join(list, ", ")
+	return strings.Join(list, ", ") + " mm wide"
 }
 
 // tapers lists the frames at which the strip is planed narrower, with what it
@@ -302,6 +305,9 @@ func (j *job) heated() bool {
 }
 
 func (j *job) soak() Task {
+	if j.k.Plan.Hull.Shapeless() {
+		return Task{Figure: "How it bends cannot be told of a hull of which only girths are known: try an offcut against the frames, and soak it where it does not spring on easily.", Caution: cautionHot}
+	}
 	wet := j.wet()
 	if len(wet) == 0 {
 		return Task{Figure: fmt.Sprintf("Nothing to soak: it springs on dry, %s; that limit is a rule of thumb.", j.bendTold()), Skip: true}
@@ -345,7 +351,7 @@ func (j *job) pin() Task {
 }
 
 func (j *job) dry() Task {
-	if len(j.wet()) == 0 {
+	if len(j.wet()) == 0 && !j.k.Plan.Hull.Shapeless() {
 		return Task{Figure: "Nothing to dry: it goes on dry.", Skip: true}
 	}
 	return Task{Figure: fmt.Sprintf("Leave it pinned until it is dry through, then measure its width at %s: what is measured wet will still shrink.", j.someFrames())}
@@ -374,11 +380,19 @@ func upperBevel(c Crossing) hull.Angle { return c.BevelUpper }
 func lowerBevel(c Crossing) hull.Angle { return c.BevelLower }
 
 func (j *job) bevel() Task {
-	const least = 0.05 // degrees that a plane can make
 	if j.k.Plan.Layers[j.l.Number-1].Edges == hull.Square {
 		return Task{Figure: "Nothing to bevel: this layer's edges stay square.", Skip: true}
 	}
-	t := Task{Caution: cautionKnife}
+	parts := j.bevelParts()
+	if len(parts) == 0 {
+		return Task{Figure: "Nothing to bevel: the edges stay square.", Skip: true}
+	}
+	return Task{Caution: cautionKnife, Figure: "Plane " + strings.Join(parts, " and ") + "; positive takes wood from the inner corner, negative from the outer."}
+}
+
+// bevelParts tells, for each edge that is bevelled, how much and where.
+func (j *job) bevelParts() []string {
+	const least = 0.05 // degrees that a plane can make
 	var parts []string
 	for _, e := range []struct {
 		name string
@@ -388,11 +402,7 @@ func (j *job) bevel() Task {
 			parts = append(parts, fmt.Sprintf("the %s edge by up to %.1f° off square (frame %s)", e.name, most.Degrees(), j.frame(at)))
 		}
 	}
-	if len(parts) == 0 {
-		return Task{Figure: "Nothing to bevel: the edges stay square.", Skip: true}
-	}
-	t.Figure = "Plane " + strings.Join(parts, " and ") + "; positive takes wood from the inner corner, negative from the outer."
-	return t
+	return parts
 }
 
 func (j *job) glue() Task {
@@ -476,16 +486,24 @@ func (j *job) bevelWord() string {
 	if j.k.Plan.Layers[j.l.Number-1].Edges == hull.Square {
 		return "its edges stay square"
 	}
-	up, u := j.bevelMost(upperBevel)
-	low, w := j.bevelMost(lowerBevel)
-	return fmt.Sprintf("bevel its upper edge by up to %.1f° (%s), its lower by up to %.1f° (%s)", up.Degrees(), j.frame(u), low.Degrees(), j.frame(w))
+	parts := j.bevelParts()
+	if len(parts) == 0 {
+		return "its edges stay square"
+	}
+	return "bevel " + strings.Join(parts, " and ")
 }
 
 // bendWord tells the bend in a clause.
 func (j *job) bendWord() string {
+	if j.k.Plan.Hull.Shapeless() {
+		return "how it bends cannot be told, only girths being known"
+	}
 	wet := j.wet()
 	if len(wet) == 0 {
-		return "it bends dry, and " + j.bendTold()
+		if j.bend.Radius == 0 {
+			return "it is bent nowhere"
+		}
+		return "it bends dry: " + j.bendTold()
 	}
 	return "bend it at " + strings.Join(wet, ", ") + ": " + j.bendTold()
 }

@@ -97,8 +97,8 @@ func TestNext(t *testing.T) {
 	require.True(t, ok)
 	assert.Equal(t, "1.01", turn.ID)
 	assert.Equal(t, hull.Port, turn.Side)
-	assert.Contains(t, sentence, "Next is strake 1.01 to port, from a strip of 5 mm: it stays as wide as it is; bevel")
-	assert.Contains(t, sentence, "it bends dry")
+	assert.Contains(t, sentence, "Next is strake 1.01 to port, from a strip of 5 mm: it stays as wide as it is; its edges stay square")
+	assert.Contains(t, sentence, "it is bent nowhere")
 	assert.Equal(t, 1, strings.Count(sentence, ". ")+1, "one sentence")
 	assert.NotEmpty(t, caution)
 

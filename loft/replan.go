@@ -313,10 +313,23 @@ func (s *benchBand) query(entry int, why string) {
 // expect before it is queried.
 const farOff = 3
 
+// farOffPlan is how far, mm, it may be off the plan where no others bear on it.
+const farOffPlan = 15
+
 // doubt queries the measurements that the others contradict: the worst first,
 // by its distance from what is expected of it without it, until none is far
 // off.
 func (s *benchBand) doubt() {
+	if len(s.sights) <= 2 {
+		s.sights = slices.DeleteFunc(s.sights, func(x sight) bool {
+			off := math.Abs(x.strays)
+			if off > farOffPlan {
+				e := s.entries[x.entry]
+				s.query(x.entry, fmt.Sprintf("%.1f mm at frame %s is %.1f mm off the plan", e.MM, e.Frame, off))
+			}
+			return off > farOffPlan
+		})
+	}
 	for len(s.sights) > 2 {
 		worst, off := -1, 0.0
 		for i := range s.sights {

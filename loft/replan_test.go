@@ -229,6 +229,13 @@ func TestReplanQueries(t *testing.T) {
 	assert.InDelta(t, 29.75, s.Left[2], 0.1)
 }
 
+func TestReplanQueriesALoneMeasurement(t *testing.T) {
+	s := replanned(t, bench45(t), append(glued("1.01", "1.02", "1.03"), leftAt("C", 14.7)))
+	require.Len(t, s.Queries, 1)
+	assert.Contains(t, s.Queries[0].Why, "15.3 mm off the plan")
+	assert.False(t, s.Measured)
+}
+
 // A strake measured as laid tells of the creep too; one cut keeps its widths;
 // one taken off is to go again.
 func TestReplanFollowsTheWork(t *testing.T) {

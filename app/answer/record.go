@@ -1,0 +1,707 @@
+package answer
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Record is the answer of the command record: both sides as they stand on the
+// bench, or one of them.
+type Record struct {
+	Bands   []BenchBand `json:"bands"`
+	Wet     []WetStrake `json:"wet"`
+	Warn    []SideLine  `json:"sides_differ"` // lines of the two sides that differ by more than the tolerance
+	Next    string      `json:"next"`         // one sentence; empty where all is laid
+	Written string      `json:"written,omitempty"`
+
+	frames []string
+}
+
+// BenchBand is a band of one side.
+type BenchBand struct {
+	Side       string      `json:"side"`
+	Layer      int         `json:"layer"`
+	Band       int         `json:"band"`
+	Laid       []string    `json:"laid"` // in the order of laying
+	Remaining  []Remaining `json:"remaining"`
+	Measured   bool        `json:"measured"`
+	Creep      float64     `json:"creep"`       // a strip
+	CreepBound float64     `json:"creep_bound"` // its standard deviation
+	Way        string      `json:"way"`         // how the rest is made to fit; empty for shared afresh
+	Divides    bool        `json:"divides"`     // what is left is shared without a gap or a strake too narrow or wide
+	Left       []LeftAt    `json:"left"`
+	Queries    []Query     `json:"queries"`
+	Wet        []int       `json:"wet_entries"` // from 1: measured wet, left out of account
+}
+
+// LeftAt is what is left of a band at a frame.
+type LeftAt struct {
+	Frame    string  `json:"frame"`
+	Left     float64 `json:"left"`
+	Bound    float64 `json:"bound"`    // its standard deviation
+	Straying float64 `json:"straying"` // more than was planned
+}
+
+// Remaining is a strake still to go.
+type Remaining struct {
+	ID    string        `json:"id"`
+	Strip float64       `json:"strip"`
+	Cut   bool          `json:"cut"` // already: its widths stand
+	At    []RemainingAt `json:"at"`
+}
+
+// RemainingAt is a strake still to go at a frame.
+type RemainingAt struct {
+	Frame      string  `json:"frame"`
+	WidthFrame float64 `json:"width_frame"`
+	WidthCut   float64 `json:"width_cut"`
+	Change     float64 `json:"change"` // of the width along the frame, against the plan
+	Action     string  `json:"action"`
+	Gap        float64 `json:"gap"`
+}
+
+// Query is a measurement that can hardly be right.
+type Query struct {
+	Entry int    `json:"entry"` // from 1
+	Why   string `json:"why"`
+}
+
+// WetStrake is a strake laid or held wet.
+type WetStrake struct {
+	Side     string   `json:"side"`
+	ID       string   `json:"id"`
+	Soaked   string   `json:"soaked"`
+	Pinned   string   `json:"pinned"`
+	Glued    string   `json:"glued"`
+	GluedWet bool     `json:"glued_wet"`
+	Awaits   bool     `json:"awaits_dry_measurement"`
+	Woods    []string `json:"woods"`
+	Least    *float64 `json:"shrinks_least"` // quarter-sawn; null where the species is not known
+	Most     *float64 `json:"shrinks_most"`  // flat-sawn
+}
+
+// SideLine is a line that lies on both sides, mm below the upper limit.
+type SideLine struct {
+	Where     string  `json:"where"`
+	Layer     int     `json:"layer"`
+	Below     string  `json:"below"`
+	Frame     string  `json:"frame"`
+	Starboard float64 `json:"starboard"`
+	Port      float64 `json:"port"`
+	By        float64 `json:"by"` // lower to port
+	Over      bool    `json:"over"`
+}
+
+// BenchOf is everything that is told of the record of a planking: of one side,
+// or of both where it is empty. The woods are those the program brings along.
+func BenchOf(k *loft.Planking, side hull.Side, woods []hull.Wood) (Record, error) {
+	out := Record{Bands: []BenchBand{}, Wet: []WetStrake{}, Warn: []SideLine{}, frames: frameNames(k)}
+	first := map[hull.Side][]loft.BandState{}
+	for layer := range k.Layers {
+		states, err := k.Bench(layer, &k.Plan.Record, loft.UsualBench)
+		if err != nil {
+			return out, err
+		}
+		for _, s := range hull.Sides {
+			first[s] = append(first[s], states[s]...)
+			if side != "" && s != side {
+				continue
+			}
+			for i := range states[s] {
+				out.Bands = append(out.Bands, benchBand(s, &states[s][i], out.frames))
+			}
+			for _, w := range k.WetStrakes(layer, k.Plan.Record.Of(s), woods) {
+				out.Wet = append(out.Wet, wetStrake(s, w))
+			}
+		}
+		for _, d := range k.CompareSides(states, k.Plan.Record.Tolerance) {
+			if d.Over {
+				out.Warn = append(out.Warn, sideLine(d, out.frames))
+			}
+		}
+	}
+	_, out.Next, _, _ = k.Next(first, loft.RuleOfThumb)
+	return out, nil
+}
+
+func frameNames(k *loft.Planking) []string {
+	var out []string
+	for _, f := range k.Plan.Hull.Frames {
+		out = append(out, f.Name)
+	}
+	return out
+}
+
+func benchBand(side hull.Side, s *loft.BandState, frames []string) BenchBand {
+	tally := s.Tally()
+	out := BenchBand{
+		Side: string(side), Layer: s.Layer, Band: s.Band, Laid: append([]string{}, s.Laid...), Remaining: []Remaining{},
+		Measured: s.Measured, Creep: tidy(s.Creep), CreepBound: tidy(s.CreepBound), Way: string(s.Way), Divides: tally.Divides(),
+		Left: []LeftAt{}, Queries: []Query{}, Wet: []int{},
+	}
+	for i, name := range frames {
+		out.Left = append(out.Left, LeftAt{name, tidy(s.Left[i]), tidy(s.LeftBound[i]), tidy(s.Straying[i])})
+	}
+	for _, st := range s.Rest() {
+		r := Remaining{ID: st.ID, Strip: tidy(st.Strip), Cut: st.Cut, At: []RemainingAt{}}
+		for i, c := range st.On {
+			if c.Laid {
+				r.At = append(r.At, RemainingAt{frames[i], tidy(c.WidthFrame), tidy(c.WidthCut), tidy(st.Change[i]), string(c.Action), tidy(c.Gap)})
+			}
+		}
+		out.Remaining = append(out.Remaining, r)
+	}
+	for _, q := range s.Queries {
+		out.Queries = append(out.Queries, Query{q.Entry + 1, q.Why})
+	}
+	for _, e := range s.Wet {
+		out.Wet = append(out.Wet, e+1)
+	}
+	return out
+}
+
+func wetStrake(side hull.Side, w loft.WetStrake) WetStrake {
+	out := WetStrake{Side: string(side), ID: w.ID, Soaked: w.Soaked, Pinned: w.Pinned, Glued: w.Glued, GluedWet: w.GluedWet, Awaits: w.Awaits, Woods: append([]string{}, w.Woods...)}
+	if len(w.Woods) > 0 {
+		least, most := tidy(w.Shrinks.Low), tidy(w.Shrinks.High)
+		out.Least, out.Most = &least, &most
+	}
+	return out
+}
+
+func sideLine(d loft.SideDifference, frames []string) SideLine {
+	return SideLine{string(d.Where), d.Layer, d.Below, frames[d.Frame], tidy(d.Starboard), tidy(d.Port), tidy(d.By()), d.Over}
+}
+
+// Text writes band by band what is left and how it is shared.
+func (a Record) Text(w io.Writer) error {
+	p := &page{w: w}
+	for _, b := range a.Bands {
+		p.gap()
+		p.line("%s, layer %d, band %d: %s laid, %s to go", b.Side, b.Layer, b.Band, count(len(b.Laid), "strake"), strconv.Itoa(len(b.Remaining)))
+		if b.Measured {
+			p.line("  creep %s mm a strip, give or take %s", mm(b.Creep), mm(b.CreepBound))
+		}
+		if b.Way != "" {
+			p.line("  the rest is made to fit by: %s", b.Way)
+		}
+		if !b.Divides && (len(b.Laid) > 0 || b.Measured) {
+			p.line("  what is left does not divide among the strakes to go: see the options")
+		}
+		for _, q := range b.Queries {
+			p.line("  entry %d is left out: %s", q.Entry, q.Why)
+		}
+		for _, e := range b.Wet {
+			p.line("  entry %d is left out: measured wet; measure again when it is dry", e)
+		}
+		if len(b.Laid) > 0 || b.Measured {
+			a.rest(p, b)
+		}
+	}
+	a.wet(p)
+	var warn []string
+	for _, d := range a.Warn {
+		warn = append(warn, d.sentence())
+	}
+	p.list("The sides differ", warn)
+	if a.Next != "" {
+		p.gap()
+		p.line("%s", a.Next)
+	}
+	if a.Written != "" {
+		p.gap()
+		p.line("Written to %s.", a.Written)
+	}
+	return p.err
+}
+
+// rest writes what is left and the widths of the strakes to go, some frames at
+// a time.
+func (a Record) rest(p *page, b BenchBand) {
+	for from := 0; from < len(a.frames); from += framesAcross {
+		frames := a.frames[from:min(from+framesAcross, len(a.frames))]
+		t := table{head: append([]string{"mm"}, frames...)}
+		left, stray := []string{"left"}, []string{"over the plan"}
+		for i := range frames {
+			left = append(left, mm(b.Left[from+i].Left))
+			stray = append(stray, mm(b.Left[from+i].Straying))
+		}
+		t.rows = append(t.rows, left, stray)
+		for _, r := range b.Remaining {
+			row, change := []string{r.ID}, []string{"  change"}
+			for _, f := range frames {
+				width, by := ".", "."
+				for _, c := range r.At {
+					if c.Frame == f {
+						width, by = mm(c.WidthCut)+mark(Crossing{Action: c.Action}), mm(c.Change)
+					}
+				}
+				row, change = append(row, width), append(change, by)
+			}
+			t.rows = append(t.rows, row, change)
+		}
+		p.table(t)
+	}
+}
+
+// wet writes the wet strakes.
+func (a Record) wet(p *page) {
+	var out []string
+	for _, w := range a.Wet {
+		text := fmt.Sprintf("%s, %s: ", w.ID, w.Side)
+		switch {
+		case w.GluedWet:
+			text += "glued wet"
+		case w.Glued != "":
+			text += "pinned wet, glued dry"
+		default:
+			text += "pinned wet"
+		}
+		if w.Soaked != "" {
+			text += ", soaked " + w.Soaked
+		}
+		if w.Least != nil {
+			text += fmt.Sprintf("; it shrinks by up to %s to %s mm as it dries", mm(*w.Least), mm(*w.Most))
+		} else {
+			text += "; its species is not known, so nobody can tell what it shrinks by"
+		}
+		if w.Awaits {
+			text += "; measure it when it is dry"
+		}
+		out = append(out, text)
+	}
+	p.list("Wet strips", out)
+}
+
+func (d SideLine) sentence() string {
+	lower := "port"
+	if d.By < 0 {
+		lower = "starboard"
+	}
+	return fmt.Sprintf("at the %s, frame %s: the seam below %s lies %.1f mm lower to %s", d.Where, d.Frame, d.Below, math.Abs(d.By), lower)
+}
+
+// Sides is the answer of record sides.
+type Sides struct {
+	Tolerance float64    `json:"tolerance"`
+	Lines     []SideLine `json:"lines"`
+}
+
+// SidesOf compares the two sides of every layer.
+func SidesOf(k *loft.Planking) (Sides, error) {
+	out := Sides{Tolerance: k.Plan.Record.Tolerance, Lines: []SideLine{}}
+	if out.Tolerance == 0 {
+		out.Tolerance = loft.UsualTolerance
+	}
+	for layer := range k.Layers {
+		states, err := k.Bench(layer, &k.Plan.Record, loft.UsualBench)
+		if err != nil {
+			return out, err
+		}
+		for _, d := range k.CompareSides(states, out.Tolerance) {
+			out.Lines = append(out.Lines, sideLine(d, frameNames(k)))
+		}
+	}
+	return out, nil
+}
+
+// Text writes a row a line and frame.
+func (a Sides) Text(w io.Writer) error {
+	p := &page{w: w}
+	if len(a.Lines) == 0 {
+		p.line("Nothing lies on both sides yet that can be compared.")
+		return p.err
+	}
+	t := table{head: []string{"at the", "below", "frame", "starboard", "port", "lower to port", ""}}
+	for _, d := range a.Lines {
+		over := ""
+		if d.Over {
+			over = fmt.Sprintf("over %g mm", a.Tolerance)
+		}
+		t.rows = append(t.rows, []string{d.Where, d.Below, d.Frame, mm(d.Starboard), mm(d.Port), mm(d.By), over})
+	}
+	p.table(t)
+	p.line("mm of girth below the upper limit.")
+	return p.err
+}
+
+// Next is the answer of record next.
+type Next struct {
+	ID       string `json:"id"` // empty where all is laid
+	Side     string `json:"side"`
+	Layer    int    `json:"layer"`
+	Order    int    `json:"order"` // from 1
+	Of       int    `json:"of"`
+	Sentence string `json:"sentence"`
+	Caution  string `json:"caution"`
+}
+
+// NextOf tells what comes next.
+func NextOf(k *loft.Planking) (Next, error) {
+	states, err := benchOf(k)
+	if err != nil {
+		return Next{}, err
+	}
+	turn, sentence, caution, ok := k.Next(states, loft.RuleOfThumb)
+	if !ok {
+		return Next{Of: len(k.Turns()), Sentence: "All is laid."}, nil
+	}
+	return Next{turn.ID, string(turn.Side), turn.Layer, turn.Order, len(k.Turns()), sentence, caution}, nil
+}
+
+// benchOf is the state of all layers.
+func benchOf(k *loft.Planking) (map[hull.Side][]loft.BandState, error) {
+	out := map[hull.Side][]loft.BandState{}
+	for layer := range k.Layers {
+		states, err := k.Bench(layer, &k.Plan.Record, loft.UsualBench)
+		if err != nil {
+			return nil, err
+		}
+		for side, list := range states {
+			out[side] = append(out[side], list...)
+		}
+	}
+	return out, nil
+}
+
+// Text writes the sentence and the caution.
+func (a Next) Text(w io.Writer) error {
+	p := &page{w: w}
+	p.line("%s", a.Sentence)
+	if a.Caution != "" {
+		p.line("%s", a.Caution)
+	}
+	return p.err
+}
+
+// Steps is the answer of record steps.
+type Steps struct {
+	ID    string `json:"id"`
+	Side  string `json:"side"`
+	Steps []Step `json:"steps"`
+}
+
+// Step is a step of laying a strake.
+type Step struct {
+	Key     string `json:"step"`
+	Name    string `json:"name"`
+	Figure  string `json:"figure"`
+	Caution string `json:"caution"`
+	Pins    int    `json:"pins"`
+	Pegs    int    `json:"pegs"`
+	Skip    bool   `json:"skip"`
+}
+
+// StepsOf tells the steps of a strake; with an empty ID of the next one. The
+// error says that there is no such strake, or that all is laid.
+func StepsOf(k *loft.Planking, side hull.Side, id string) (Steps, error) {
+	states, err := benchOf(k)
+	if err != nil {
+		return Steps{}, err
+	}
+	if id == "" {
+		turn, _, _, ok := k.Next(states, loft.RuleOfThumb)
+		if !ok {
+			return Steps{}, fmt.Errorf("all is laid: name a strake")
+		}
+		id, side = turn.ID, turn.Side
+	}
+	tasks, err := k.Procedure(side, id, states[side], loft.RuleOfThumb)
+	if err != nil {
+		return Steps{}, err
+	}
+	out := Steps{ID: id, Side: string(side), Steps: []Step{}}
+	for _, t := range tasks {
+		out.Steps = append(out.Steps, Step{t.Key, t.Name, t.Figure, t.Caution, t.Pins, t.Pegs, t.Skip})
+	}
+	return out, nil
+}
+
+// Text writes a numbered step a paragraph.
+func (a Steps) Text(w io.Writer) error {
+	p := &page{w: w}
+	p.line("Strake %s to %s", a.ID, a.Side)
+	for i, s := range a.Steps {
+		p.gap()
+		p.line("%d. %s", i+1, s.Name)
+		if s.Figure != "" {
+			p.line("   %s", s.Figure)
+		}
+		if s.Caution != "" {
+			p.line("   Mind: %s", s.Caution)
+		}
+	}
+	return p.err
+}
+
+// Options is the answer of record options.
+type Options struct {
+	Side    string   `json:"side"`
+	Layer   int      `json:"layer"`
+	Band    int      `json:"band"`
+	Options []Option `json:"options"`
+}
+
+// Option is a way to make the rest of a band fit.
+type Option struct {
+	Way         string  `json:"way"`
+	What        string  `json:"what"`
+	Consequence string  `json:"consequence"`
+	Fits        bool    `json:"fits"`
+	Chosen      bool    `json:"chosen"`
+	Strakes     int     `json:"strakes"` // still to go
+	Gap         float64 `json:"gap"`     // the widest gathered at a frame
+	Shave       float64 `json:"shave"`   // the most off a strip
+	Narrowest   float64 `json:"narrowest"`
+	Wedges      int     `json:"wedges"`
+	Strips      int     `json:"strips"`
+}
+
+// OptionsOf puts options for a band (from 0) of a layer (from 0) into words.
+func OptionsOf(side hull.Side, layer, band int, list []loft.Option) Options {
+	out := Options{Side: string(side), Layer: layer + 1, Band: band + 1, Options: []Option{}}
+	for _, o := range list {
+		t := o.After
+		out.Options = append(out.Options, Option{string(o.Way), o.What, o.Consequence, o.Fits, o.Chosen, t.Strakes, tidy(t.Gap), tidy(t.Shave), tidy(t.Narrowest), len(t.Wedges), t.Strips})
+	}
+	return out
+}
+
+// Text writes an option a paragraph.
+func (a Options) Text(w io.Writer) error {
+	p := &page{w: w}
+	if len(a.Options) == 0 {
+		p.line("Nothing is left to choose: every strake of the band is laid or cut on one side or the other.")
+		return p.err
+	}
+	for _, o := range a.Options {
+		p.gap()
+		sign := ""
+		if o.Fits {
+			sign = " (fits)"
+		}
+		if o.Chosen {
+			sign += " (chosen)"
+		}
+		p.line("%s: %s%s", o.Way, o.What, sign)
+		p.line("  %s", o.Consequence)
+	}
+	return p.err
+}
+
+// History is the answer of record history.
+type History struct {
+	Days []Day `json:"days"`
+}
+
+// Day is what was noted on a day.
+type Day struct {
+	Date    string  `json:"date"`
+	Entries []Entry `json:"entries"`
+}
+
+// Entry is an entry of the record.
+type Entry struct {
+	Side   string   `json:"side"`
+	Number int      `json:"number"` // on its side, from 1
+	Date   string   `json:"date"`
+	Doing  string   `json:"doing"`
+	Layer  int      `json:"layer"`
+	Band   int      `json:"band,omitempty"`
+	Strake string   `json:"strake,omitempty"`
+	Frame  string   `json:"frame,omitempty"`
+	MM     *float64 `json:"mm,omitempty"`
+	Wet    bool     `json:"wet"`
+	Way    string   `json:"way,omitempty"`
+	Note   string   `json:"note,omitempty"`
+}
+
+// HistoryOf tells the record day by day, of one side or of both where it is
+// empty.
+func HistoryOf(r *hull.Record, side hull.Side) History {
+	out := History{Days: []Day{}}
+	for _, date := range r.Days() {
+		day := Day{Date: date, Entries: []Entry{}}
+		for _, s := range hull.Sides {
+			if side != "" && s != side {
+				continue
+			}
+			for i, e := range r.Of(s) {
+				if e.Day() == date {
+					day.Entries = append(day.Entries, entry(s, i, e))
+				}
+			}
+		}
+		if len(day.Entries) > 0 {
+			out.Days = append(out.Days, day)
+		}
+	}
+	return out
+}
+
+func entry(side hull.Side, i int, e hull.Entry) Entry {
+	out := Entry{Side: string(side), Number: i + 1, Date: e.Date, Doing: string(e.Doing), Layer: e.Layer, Band: e.Band, Strake: e.Strake, Frame: e.Frame, Wet: e.Wet, Way: string(e.Way), Note: e.Note}
+	if e.Doing.Measures() || e.Way == hull.Tighter {
+		mm := tidy(e.MM)
+		out.MM = &mm
+	}
+	return out
+}
+
+// Text writes a line an entry under its day.
+func (a History) Text(w io.Writer) error {
+	p := &page{w: w}
+	if len(a.Days) == 0 {
+		p.line("Nothing was noted.")
+	}
+	for _, d := range a.Days {
+		p.gap()
+		p.line("%s", d.Date)
+		for _, e := range d.Entries {
+			p.line("  %s %d: %s", e.Side, e.Number, e.told())
+		}
+	}
+	return p.err
+}
+
+// told tells an entry in a few words.
+func (e Entry) told() string {
+	var parts []string
+	switch hull.Doing(e.Doing) {
+	case hull.LeftOver:
+		parts = append(parts, fmt.Sprintf("%s mm left of band %d at frame %s", mm(*e.MM), e.Band, e.Frame))
+	case hull.AsLaid:
+		parts = append(parts, fmt.Sprintf("%s is %s mm wide at frame %s", e.Strake, mm(*e.MM), e.Frame))
+	case hull.GapAbove:
+		parts = append(parts, fmt.Sprintf("%s mm of gap above %s at frame %s", mm(*e.MM), e.Strake, e.Frame))
+	case hull.Chosen:
+		parts = append(parts, fmt.Sprintf("for the rest of band %d: %s", e.Band, e.Way))
+	default:
+		parts = append(parts, e.Strake+" "+e.Doing)
+	}
+	if e.Layer > 1 {
+		parts = append(parts, fmt.Sprintf("layer %d", e.Layer))
+	}
+	if e.Wet {
+		parts = append(parts, "wet")
+	}
+	if e.Note != "" {
+		parts = append(parts, e.Note)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// RecordRows gives the record as rows of a CSV file, a heading first: a row an
+// entry, side by side, with a point as the decimal mark.
+func RecordRows(r *hull.Record) [][]string {
+	out := [][]string{{"side", "number", "date", "doing", "layer", "band", "strake", "frame", "mm", "wet", "way", "note"}}
+	for _, side := range hull.Sides {
+		for i, e := range r.Of(side) {
+			x := entry(side, i, e)
+			band, value, wet := "", "", ""
+			if x.Band > 0 {
+				band = strconv.Itoa(x.Band)
+			}
+			if x.MM != nil {
+				value = plain(*x.MM)
+			}
+			if x.Wet {
+				wet = "wet"
+			}
+			out = append(out, []string{x.Side, strconv.Itoa(x.Number), x.Date, x.Doing, strconv.Itoa(x.Layer), band, x.Strake, x.Frame, value, wet, x.Way, x.Note})
+		}
+	}
+	return out
+}
+
+// TickOff is the answer of record order: every piece in the order of laying, to
+// be ticked off.
+type TickOff struct {
+	Pieces []TickPiece `json:"pieces"`
+}
+
+// TickPiece is a piece of a strake.
+type TickPiece struct {
+	Order  int     `json:"order"` // of its strake's turn, from 1
+	Layer  int     `json:"layer"`
+	ID     string  `json:"id"`
+	Piece  int     `json:"piece"` // from 1
+	Of     int     `json:"of"`
+	Side   string  `json:"side"`
+	Length float64 `json:"length"` // to cut, the overhang included
+	Pins   int     `json:"pins"`
+	Pegs   int     `json:"pegs"`
+	Laid   bool    `json:"laid"`
+}
+
+// TickOffOf lists the pieces of all layers, as the cutting list has them.
+func TickOffOf(k *loft.Planking) (TickOff, error) {
+	out := TickOff{Pieces: []TickPiece{}}
+	cut, err := k.CutLayers()
+	if err != nil {
+		return out, err
+	}
+	for _, t := range k.Turns() {
+		for _, p := range cut[t.Layer-1].Pieces {
+			if p.Strake == t.Strake && p.Side == t.Side {
+				out.Pieces = append(out.Pieces, TickPiece{t.Order, t.Layer, p.ID, p.Number, p.Of, string(p.Side), tidy(p.Length()), p.Pins, p.Pegs, t.Laid})
+			}
+		}
+	}
+	return out, nil
+}
+
+// Text writes a row a piece with a box to tick.
+func (a TickOff) Text(w io.Writer) error {
+	p := &page{w: w}
+	t := table{head: []string{"", "turn", "piece", "side", "length", "pins", "pegs"}}
+	for _, x := range a.Pieces {
+		box := "[ ]"
+		if x.Laid {
+			box = "[x]"
+		}
+		t.rows = append(t.rows, []string{box, strconv.Itoa(x.Order), x.name(), x.Side, mm(x.Length), strconv.Itoa(x.Pins), strconv.Itoa(x.Pegs)})
+	}
+	p.table(t)
+	return p.err
+}
+
+// name is the piece's number, as 1.05 or 1.05 a of several.
+func (x TickPiece) name() string {
+	if x.Of < 2 {
+		return x.ID
+	}
+	return fmt.Sprintf("%s %d/%d", x.ID, x.Piece, x.Of)
+}
+
+// Rows gives the list as rows of a CSV file, a heading first.
+func (a TickOff) Rows() [][]string {
+	out := [][]string{{"turn", "layer", "strake", "piece", "of", "side", "cut_length_mm", "pins", "pegs", "laid"}}
+	for _, x := range a.Pieces {
+		laid := ""
+		if x.Laid {
+			laid = "laid"
+		}
+		out = append(out, []string{strconv.Itoa(x.Order), strconv.Itoa(x.Layer), x.ID, strconv.Itoa(x.Piece), strconv.Itoa(x.Of), x.Side, plain(x.Length), strconv.Itoa(x.Pins), strconv.Itoa(x.Pegs), laid})
+	}
+	return out
+}
+
+// RowsWritten is the answer of record --csv.
+type RowsWritten struct {
+	Written string `json:"written"`
+	Rows    int    `json:"rows"` // without the heading
+}
+
+// Text says so.
+func (a RowsWritten) Text(w io.Writer) error {
+	p := &page{w: w}
+	p.line("%s written to %s.", count(a.Rows, "row"), a.Written)
+	return p.err
+}

@@ -1,0 +1,316 @@
+package main
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"strings"
+	"time"
+
+	"strakewright/app"
+	"strakewright/app/answer"
+	"strakewright/assets"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+type recordCmd struct {
+	format
+	Plan string `arg:"" help:"A plan."`
+	What string `arg:"" optional:"" default:"show" enum:"show,note,strike,next,steps,options,sides,history,order" help:"What to do: show how both sides stand (the default); note what was done or measured; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off."`
+
+	Side   word    `placeholder:"SIDE" help:"starboard or port."`
+	Doing  word    `placeholder:"WORD" help:"What to note: cut, soaked, fitted, pinned, glued or removed of a strake; left, width or gap as measured at a frame."`
+	Strake word    `placeholder:"ID" help:"The strake, as 1.05, or in an outer layer as 2/1.05."`
+	Layer  whole   `default:"1" placeholder:"N" help:"The layer of a band, from 1 outwards (default ${default})."`
+	Band   *whole  `placeholder:"N" help:"The band, from 1 down."`
+	Frame  word    `placeholder:"NAME" help:"The frame measured at."`
+	MM     *number `name:"mm" placeholder:"MM" help:"What was measured, mm."`
+	Wet    bool    `help:"The strip was wet."`
+	Note   word    `placeholder:"TEXT" help:"A note."`
+	Date   word    `placeholder:"DATE" help:"When: 2026-03-01 or 2026-03-01T19:30 (default: now)."`
+	Take   word    `placeholder:"WAY" help:"The option to take, by its first word."`
+	Entry  *whole  `placeholder:"N" help:"The entry to strike out, by its number in the history."`
+	AsOf   word    `name:"as-of" placeholder:"DATE" help:"Go back to the end of a day, as 2026-03-01."`
+	CSV    word    `name:"csv" placeholder:"FILE" help:"Write the record, or with order the list to tick off, as CSV."`
+
+	Tolerance *number `placeholder:"MM" help:"With sides: how far they may differ (default: the plan's own, or 1); nothing is written."`
+	Replace   bool    `help:"Write over a CSV file that exists."`
+}
+
+// Run does what is asked for.
+func (c *recordCmd) Run(s *streams) error {
+	if err := c.check(); err != nil {
+		return misuse{err}
+	}
+	if c.What == "note" || c.What == "strike" || c.Take != "" {
+		return c.write(s)
+	}
+	k, err := planArg{c.Plan}.plank()
+	if err != nil {
+		return err
+	}
+	if c.AsOf != "" {
+		p := k.Plan.Clone()
+		p.Record = p.Record.AsOf(string(c.AsOf))
+		if k, err = k.Replank(p); err != nil {
+			return fmt.Errorf("%s: %w", c.Plan, err)
+		}
+	}
+	if c.CSV != "" {
+		return c.table(s, k)
+	}
+	a, err := c.answer(k)
+	if err != nil {
+		return err
+	}
+	return c.give(s, a)
+}
+
+// check refuses flags that make no sense together.
+func (c *recordCmd) check() error {
+	switch side := hull.Side(c.Side); {
+	case side != "" && side != hull.Starboard && side != hull.Port:
+		return fmt.Errorf("--side %s: it is starboard or port", side)
+	case side == "" && (c.What == "note" || c.What == "strike" || c.What == "options" || c.What == "steps" && c.Strake != ""):
+		return fmt.Errorf("say which side with --side starboard or --side port")
+	case c.Take != "" && c.What != "options":
+		return errors.New("--take goes with options alone")
+	case c.What == "options" && c.Band == nil:
+		return errors.New("say which band with --band")
+	case c.What == "strike" && c.Entry == nil:
+		return errors.New("say which entry with --entry; history numbers them")
+	case c.What == "note" && c.Doing == "":
+		return errors.New("say what to note with --doing")
+	case c.Date != "" && !hull.ValidDate(string(c.Date)):
+		return fmt.Errorf("--date %s: write it as 2026-03-01 or 2026-03-01T19:30", c.Date)
+	case c.AsOf != "" && (!hull.ValidDate(string(c.AsOf)) || len(c.AsOf) != len(time.DateOnly)):
+		return fmt.Errorf("--as-of %s: write it as 2026-03-01", c.AsOf)
+	case c.AsOf != "" && (c.What == "note" || c.What == "strike" || c.Take != ""):
+		return errors.New("--as-of only looks back: leave it out where something is written")
+	case c.CSV != "" && c.What != "show" && c.What != "history" && c.What != "order":
+		return fmt.Errorf("--csv does not go with %s", c.What)
+	case c.Tolerance != nil && (c.What != "sides" || !(*c.Tolerance > 0 && *c.Tolerance <= 1000)):
+		return errors.New("--tolerance goes with sides alone, above 0 and at most 1000 mm")
+	case c.Layer < 1:
+		return fmt.Errorf("--layer %d: layers count from 1", c.Layer)
+	}
+	return nil
+}
+
+// answer gives what is only looked at.
+func (c *recordCmd) answer(k *loft.Planking) (answer.Answer, error) {
+	side := hull.Side(c.Side)
+	switch c.What {
+	case "next":
+		return inPlan[answer.Next](c.Plan)(answer.NextOf(k))
+	case "steps":
+		if c.Strake != "" && layerWith(k, string(c.Strake)) < 0 {
+			return nil, misused("--strake %s: %s has no strake of that ID; they run %s", c.Strake, c.Plan, strakeIDs(k))
+		}
+		return inPlan[answer.Steps](c.Plan)(answer.StepsOf(k, side, string(c.Strake)))
+	case "options":
+		options, err := c.options(k)
+		return answer.OptionsOf(side, int(c.Layer)-1, int(*c.Band)-1, options), err
+	case "sides":
+		if c.Tolerance != nil {
+			p := k.Plan.Clone()
+			p.Record.Tolerance = float64(*c.Tolerance)
+			var err error
+			if k, err = k.Replank(p); err != nil {
+				return nil, err
+			}
+		}
+		return inPlan[answer.Sides](c.Plan)(answer.SidesOf(k))
+	case "history":
+		return answer.HistoryOf(&k.Plan.Record, side), nil
+	case "order":
+		return inPlan[answer.TickOff](c.Plan)(answer.TickOffOf(k))
+	}
+	return c.shown(k)
+}
+
+// inPlan names the plan in an error of the record.
+func inPlan[A answer.Answer](plan string) func(A, error) (answer.Answer, error) {
+	return func(a A, err error) (answer.Answer, error) {
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", plan, err)
+		}
+		return a, nil
+	}
+}
+
+// shown is how the sides stand.
+func (c *recordCmd) shown(k *loft.Planking) (answer.Answer, error) {
+	woods, err := hull.ReadWoods(strings.NewReader(string(assets.Wood())), "the table of woods")
+	if err != nil {
+		return nil, err
+	}
+	a, err := answer.BenchOf(k, hull.Side(c.Side), woods)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", c.Plan, err)
+	}
+	return a, nil
+}
+
+// options finds those of the band named.
+func (c *recordCmd) options(k *loft.Planking) ([]loft.Option, error) {
+	layer, err := layerOf(k, int(c.Layer))
+	if err != nil {
+		return nil, err
+	}
+	bands := len(k.Layers[layer].Bands)
+	if *c.Band < 1 || int(*c.Band) > bands {
+		return nil, misused("--band %d: layer %d has bands 1 to %d", *c.Band, c.Layer, bands)
+	}
+	list, err := k.Options(hull.Side(c.Side), layer, int(*c.Band)-1, loft.UsualBench)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", c.Plan, err)
+	}
+	return list, nil
+}
+
+// write changes the record in the plan's file.
+func (c *recordCmd) write(s *streams) error {
+	session, err := app.Open(c.Plan)
+	if err != nil {
+		return err
+	}
+	if session.Path() == "" {
+		session.Close()
+		return misused("%s is no plan but a hull source: take-off makes a plan of it", c.Plan)
+	}
+	if other, yes := app.OpenedElsewhere(c.Plan); yes {
+		fmt.Fprintf(s.messages, "strakewright: %s\n", other.Warning(c.Plan))
+	}
+	if err := c.change(session); err != nil {
+		return err // an autosave of what could not be written stays
+	}
+	session.Close()
+	a, err := c.shown(session.Planking())
+	if err != nil {
+		return err
+	}
+	shown := a.(answer.Record)
+	shown.Written = c.Plan
+	return c.give(s, shown)
+}
+
+// change notes, strikes out or takes an option.
+func (c *recordCmd) change(session *app.Session) error {
+	side := hull.Side(c.Side)
+	switch c.What {
+	case "strike":
+		if err := session.Strike(side, int(*c.Entry)-1); err != nil {
+			return refusedNote(err, "--entry")
+		}
+		return nil
+	case "note":
+		e, err := c.entry(session.Planking())
+		if err != nil {
+			return misuse{err}
+		}
+		return refusedNote(session.Note(side, e), "note")
+	}
+	options, err := c.options(session.Planking())
+	if err != nil {
+		return err
+	}
+	var ways []string
+	for i := range options {
+		if string(options[i].Way) == string(c.Take) {
+			return session.Choose(&options[i], c.date())
+		}
+		ways = append(ways, string(options[i].Way))
+	}
+	if len(ways) == 0 {
+		return misused("--take %s: nothing is left to choose in band %d", c.Take, *c.Band)
+	}
+	return misused("--take %s: it is none of the options here, which are %s", c.Take, strings.Join(ways, ", "))
+}
+
+// refusedNote tells a fault of the command line from one of the disk.
+func refusedNote(err error, where string) error {
+	var fault hull.Fault
+	if err == nil || errors.As(err, &fault) || errors.Is(err, app.ErrChangedOnDisk) {
+		return err
+	}
+	return misused("%s: %w", where, err)
+}
+
+// date is the one given, or now.
+func (c *recordCmd) date() string {
+	if c.Date != "" {
+		return string(c.Date)
+	}
+	return time.Now().Format("2006-01-02T15:04:05")
+}
+
+// entry reads the flags of note. Of a strake the layer follows from its ID.
+func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
+	e := hull.Entry{Date: c.date(), Doing: hull.Doing(c.Doing), Layer: int(c.Layer), Wet: c.Wet, Note: string(c.Note)}
+	known := false
+	var words []string
+	for _, d := range hull.Doings() {
+		if d != hull.Chosen {
+			words = append(words, string(d))
+			known = known || d == e.Doing
+		}
+	}
+	if !known {
+		return e, fmt.Errorf("--doing %s: it is one of %s", c.Doing, strings.Join(words, ", "))
+	}
+	if e.Doing.OfBand() {
+		if c.Band == nil || c.Strake != "" {
+			return e, fmt.Errorf("--doing %s is of a band: name it with --band, and no strake", c.Doing)
+		}
+		e.Band = int(*c.Band)
+	} else {
+		if c.Strake == "" || c.Band != nil {
+			return e, fmt.Errorf("--doing %s is of a strake: name it with --strake, and no band", c.Doing)
+		}
+		layer := layerWith(k, string(c.Strake))
+		if layer < 0 {
+			return e, fmt.Errorf("--strake %s: %s has no strake of that ID; they run %s", c.Strake, c.Plan, strakeIDs(k))
+		}
+		e.Strake, e.Layer = string(c.Strake), layer+1
+	}
+	switch {
+	case !e.Doing.Measures():
+		if c.MM != nil || c.Frame != "" {
+			return e, fmt.Errorf("--doing %s is no measurement: leave --frame and --mm out", c.Doing)
+		}
+	case c.MM == nil || c.Frame == "":
+		return e, fmt.Errorf("--doing %s is a measurement: give --frame and --mm", c.Doing)
+	case !(*c.MM >= -1000 && *c.MM <= 1e6):
+		return e, fmt.Errorf("--mm %g: give -1000 to 1000000", float64(*c.MM))
+	case k.Plan.Hull.FrameNamed(string(c.Frame)) < 0:
+		return e, fmt.Errorf("--frame %s: %s has no frame of that name; girths names them all", c.Frame, c.Plan)
+	default:
+		e.Frame, e.MM = string(c.Frame), float64(*c.MM)
+	}
+	return e, nil
+}
+
+// table writes a CSV file, whole or not at all.
+func (c *recordCmd) table(s *streams, k *loft.Planking) error {
+	rows := answer.RecordRows(&k.Plan.Record)
+	if c.What == "order" {
+		list, err := answer.TickOffOf(k)
+		if err != nil {
+			return fmt.Errorf("%s: %w", c.Plan, err)
+		}
+		rows = list.Rows()
+	}
+	path := string(c.CSV)
+	if _, err := os.Lstat(path); err == nil && !c.Replace {
+		return refused(fs.ErrExist, path)
+	}
+	if err := hull.ReplaceFile(path, func(w io.Writer) error { return csv.NewWriter(w).WriteAll(rows) }); err != nil {
+		return err
+	}
+	return c.give(s, answer.RowsWritten{Written: path, Rows: len(rows) - 1})
+}
