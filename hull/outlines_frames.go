@@ -1,0 +1,671 @@
+package hull
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/go-gl/mathgl/mgl64"
+)
+
+// How the points of a frame are chosen from its outline.
+const (
+	fewestChosen = 8
+	mostChosen   = 40
+	turnApart    = math.Pi / 36 // by which the outline turns from one to the next, about
+	lengthApart  = 6            // parts into which its length alone would divide it
+	halfAsWide   = 0.2          // share of its breadth from which a second half counts as one
+	evenHalves   = 0.005        // mm by which halves may differ without a word
+)
+
+// Stations tells where frames stand: x in mm by name.
+type Stations map[string]float64
+
+// marks are the names of the lines that are no outlines, in small letters, and
+// what they mark.
+var marks = map[string]string{
+	"centre": "centre", "center": "centre", "base": "base",
+	"upper": "upper", "sheer": "upper", "wale": "upper", "rabbet": "rabbet",
+}
+
+// stationed is a name that tells its frame's x, as frame-F-x-120.5mm.
+var stationed = regexp.MustCompile(`(?i)^(?:frame[-_ ])?(.+?)[-_ ]x[-_ ](-?\d+(?:[.,]\d+)?) ?(mm|cm|in)?$`)
+
+// tracing makes a hull of the strokes of a drawing.
+type tracing struct {
+	*faults
+	drawing *Drawing
+	x       Stations               // given beside the drawing, or nil
+	found   Stations               // of the frames that the drawing has
+	pieces  map[[2]string][]stroke // by mark and frame
+	chains  map[[2]string][]chain
+	dots    map[[2]string][]mgl64.Vec2
+	left    []string // names of outlines that are no frame's
+}
+
+// hullOf makes the hull of the strokes, and tells what was found.
+func hullOf(strokes []stroke, x Stations, d *Drawing, f *faults) {
+	t := &tracing{faults: f, drawing: d, x: x, found: Stations{}, pieces: map[[2]string][]stroke{}, chains: map[[2]string][]chain{}, dots: map[[2]string][]mgl64.Vec2{}}
+	for _, s := range strokes {
+		t.sort(s)
+	}
+	t.join()
+	if len(f.list) > 0 || !t.complete() {
+		return
+	}
+	names := slices.SortedFunc(maps.Keys(t.found), func(a, b string) int {
+		return cmp.Or(cmp.Compare(t.found[a], t.found[b]), cmp.Compare(a, b))
+	})
+	lines := []int{}
+	for _, name := range names {
+		if fr, line, ok := t.frame(name); ok {
+			d.Hull.Frames = append(d.Hull.Frames, fr)
+			lines = append(lines, line)
+		}
+	}
+	if len(f.list) > 0 {
+		return
+	}
+	if t.ground() {
+		checkHull(&d.Hull, places{
+			line:  func(frame, _ int) int { return lines[frame] },
+			scale: 0,
+			unit:  "check the unit of the drawing",
+		}, f)
+	}
+}
+
+// frameOf gives the frame that a name is of, and its x.
+func (t *tracing) frameOf(name string) (frame string, x float64, ok bool) {
+	if m := stationed.FindStringSubmatch(name); m != nil {
+		v, err := strconv.ParseFloat(strings.Replace(m[2], ",", ".", 1), 64)
+		mm, unit := units[strings.ToLower(m[3])]
+		if !unit {
+			mm = 1
+		}
+		if err == nil {
+			if given, listed := t.x[m[1]]; listed {
+				return m[1], given, true
+			}
+			return m[1], v * mm, true
+		}
+	}
+	for _, plain := range []string{name, shorn(name)} {
+		if v, listed := t.x[plain]; listed {
+			return plain, v, true
+		}
+	}
+	return "", 0, false
+}
+
+// shorn is a name without "frame" before it.
+func shorn(name string) string {
+	if len(name) > 6 && strings.EqualFold(name[:5], "frame") && strings.ContainsRune("-_ ", rune(name[5])) {
+		return name[6:]
+	}
+	return name
+}
+
+// markOf gives what a name marks, and of which frame ("" for all).
+func (t *tracing) markOf(name string) (mark, of string) {
+	head, tail, _ := strings.Cut(name, "-")
+	mark = marks[strings.ToLower(head)]
+	if strings.EqualFold(head, "wale") {
+		t.drawing.Hull.Limits.Upper = "wale"
+	}
+	return mark, tail
+}
+
+// sort puts a stroke with the outline or mark that it belongs to: that of the
+// innermost name that tells.
+func (t *tracing) sort(s stroke) {
+	mark, of := "", ""
+	for _, name := range slices.Backward(s.names) {
+		if frame, x, ok := t.frameOf(name); ok {
+			if mark == "" {
+				if had, twice := t.found[frame]; twice && had != x {
+					t.add(s.line, frame, "give each frame one x", "the frame is drawn at x %s and x %s", told(had), told(x))
+				}
+				t.found[frame] = x
+			}
+			if mark == "" || of == "" {
+				of = frame
+			}
+			t.keep(mark, of, s)
+			return
+		}
+		if mark == "" {
+			if mark, of = t.markOf(name); mark != "" && of != "" {
+				break
+			}
+		}
+	}
+	if mark == "" {
+		name := ""
+		if n := len(s.names); n > 0 {
+			name = s.names[n-1]
+		}
+		if !slices.Contains(t.left, name) && len(t.left) < mostFrames {
+			t.left = append(t.left, name)
+		}
+		t.keep("?", name, s)
+		return
+	}
+	t.keep(mark, of, s)
+}
+
+func (t *tracing) keep(mark, of string, s stroke) {
+	key := [2]string{mark, of}
+	if s.dot {
+		t.dots[key] = append(t.dots[key], s.pts[0])
+		return
+	}
+	t.pieces[key] = append(t.pieces[key], s)
+	if len(t.pieces[key]) == mostPieces+1 {
+		t.add(s.line, of, "join its pieces", "it is drawn in more than the %d pieces that are read", mostPieces)
+	}
+}
+
+// join joins the pieces of every outline and mark, and lists them.
+func (t *tracing) join() {
+	for _, key := range slices.SortedFunc(maps.Keys(t.pieces), func(a, b [2]string) int {
+		return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
+	}) {
+		if len(t.pieces[key]) > mostPieces {
+			continue
+		}
+		t.chains[key] = joined(t.pieces[key])
+		if points := 0; key[0] != "" && key[0] != "?" {
+			for _, c := range t.chains[key] {
+				points += len(c.pts)
+			}
+			if points > mostMarked {
+				t.add(t.chains[key][0].line, key[1], "draw it as a plain line", "the mark %s has more than the %d points that are read", key[0], mostMarked)
+			}
+		}
+		for _, c := range t.chains[key] {
+			o := Outline{Name: key[1], Points: c.pts, Closed: c.closed, Line: c.line}
+			for i, corner := range c.corner {
+				if corner {
+					o.Corners = append(o.Corners, i)
+				}
+			}
+			switch key[0] {
+			case "?":
+			case "":
+				o.Frame = key[1]
+			default:
+				o.Frame, o.Mark = key[1], key[0]
+				o.Name = strings.Trim(key[0]+"-"+key[1], "-")
+			}
+			t.drawing.Outlines = append(t.drawing.Outlines, o)
+		}
+	}
+}
+
+// complete notes frames that are missing, marks of no frame, and a drawing in
+// which no outline is a frame's.
+func (t *tracing) complete() bool {
+	if len(t.found) == 0 {
+		seen := "it has no outlines"
+		if len(t.left) > 0 {
+			seen = "it has " + listed(t.left)
+		}
+		t.add(0, "", "name each outline by its frame and x, as F-x-120, or put a table with the header frame,x_mm beside the drawing, under its name with the ending .csv",
+			"no outline of the drawing tells which frame it is: %s", seen)
+		return false
+	}
+	for _, name := range slices.Sorted(maps.Keys(t.x)) {
+		if _, ok := t.found[name]; !ok {
+			t.add(0, name, "name its outline so, or take it from the table", "the table beside the drawing has it, but no outline is called so")
+		}
+	}
+	for _, key := range append(slices.Collect(maps.Keys(t.chains)), slices.Collect(maps.Keys(t.dots))...) {
+		if _, ok := t.found[key[1]]; !ok && key[0] != "?" && key[1] != "" {
+			t.add(0, "", "name it by the frame", "the mark %s is of no frame that is drawn", called(key[0]+"-"+key[1]))
+		}
+	}
+	if len(t.left) > 0 {
+		t.drawing.Notes = append(t.drawing.Notes, fmt.Sprintf("Passed over, being of no frame: %s.", listed(t.left)))
+	}
+	return len(t.list) == 0
+}
+
+// listed names a few things.
+func listed(names []string) string {
+	const most = 8
+	out := []string{}
+	for _, n := range names[:min(len(names), most)] {
+		if n == "" {
+			n = "lines without a name"
+		} else {
+			n = called(n)
+		}
+		out = append(out, n)
+	}
+	text := strings.Join(out, ", ")
+	if len(names) > most {
+		text += fmt.Sprintf(" and %d more", len(names)-most)
+	}
+	return text
+}
+
+// ground puts the base line at height 0: the mark of it, or where there is none
+// the lowest point of the planking.
+func (t *tracing) ground() bool {
+	if t.has("base", "") {
+		return true
+	}
+	low := math.Inf(1)
+	for name := range t.found {
+		if t.has("base", name) {
+			return true
+		}
+	}
+	for _, f := range t.drawing.Hull.Frames {
+		for _, p := range f.Points {
+			low = min(low, p[2])
+		}
+	}
+	for i := range t.drawing.Hull.Frames {
+		for j := range t.drawing.Hull.Frames[i].Points {
+			t.drawing.Hull.Frames[i].Points[j][2] -= low
+		}
+	}
+	return true
+}
+
+// has tells whether there is a mark of a frame, or of all.
+func (t *tracing) has(mark, of string) bool {
+	key := [2]string{mark, of}
+	return len(t.chains[key]) > 0 || len(t.dots[key]) > 0
+}
+
+// marksOf gives the lines and points of a mark of the frame, or else of all.
+func (t *tracing) marksOf(mark, frame string) (lines []chain, dots []mgl64.Vec2) {
+	key := [2]string{mark, frame}
+	if !t.has(mark, frame) {
+		key[1] = ""
+	}
+	return t.chains[key], t.dots[key]
+}
+
+// level is where a mark lies along one axis: the mean of its points.
+func (t *tracing) level(mark, frame string, axis int) (at float64, ok bool) {
+	lines, dots := t.marksOf(mark, frame)
+	n := 0.0
+	for _, l := range lines {
+		low, high := l.pts[0][axis], l.pts[0][axis]
+		for _, q := range l.pts {
+			low, high = min(low, q[axis]), max(high, q[axis])
+		}
+		at, n = at+(low+high)/2, n+1
+	}
+	for _, q := range dots {
+		at, n = at+q[axis], n+1
+	}
+	return at / max(n, 1), n > 0
+}
+
+// frame makes one frame of its outline.
+func (t *tracing) frame(name string) (fr Frame, line int, ok bool) {
+	chains := t.chains[[2]string{"", name}]
+	if len(chains) == 0 {
+		t.add(0, name, "draw its outline under its name", "it has marks but no outline")
+		return fr, 0, false
+	}
+	line = chains[0].line
+	if !seemly(name) {
+		t.add(line, "", "use letters and figures", "the name of a frame is too long or has characters in it that cannot be seen")
+		return fr, line, false
+	}
+	if len(chains) > 2 {
+		t.add(line, name, "join its ends, or give the other lines other names", "its outline is in %d parts that do not meet", len(chains))
+		return fr, line, false
+	}
+	centre, ok := t.level("centre", name, 0)
+	if !ok {
+		if centre, ok = ownCentre(chains); !ok {
+			t.add(line, name, "draw the centre line and name it centre", "half an outline does not tell where the centre line is")
+			return fr, line, false
+		}
+	}
+	base, _ := t.level("base", name, 1)
+	origin := mgl64.Vec2{centre, base}
+	var sides []chain
+	for _, side := range []float64{1, -1} {
+		run, has, ok := t.side(name, chains, origin, side)
+		if !ok {
+			return fr, line, false
+		}
+		if has {
+			sides = append(sides, run)
+		}
+	}
+	switch len(sides) {
+	case 0:
+		t.add(line, name, "check the centre line and the marks", "nothing of its outline lies beside the centre line")
+		return fr, line, false
+	case 1:
+		fr = chosen(sides[0], nil)
+	default:
+		fr = chosen(sides[0], &sides[1])
+		if d := apartFrom(fr, sides); d > evenHalves {
+			t.drawing.Notes = append(t.drawing.Notes, fmt.Sprintf("Frame %s: its two halves differ by up to %.2f mm; their mean is taken.", called(name), 2*d))
+		}
+	}
+	fr.Name = name
+	for j := range fr.Points {
+		fr.Points[j][0] = t.found[name]
+	}
+	return fr, line, true
+}
+
+// ownCentre is the middle of an outline that is the same on both sides, to a
+// hundredth of its breadth.
+func ownCentre(chains []chain) (float64, bool) {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, c := range chains {
+		for _, q := range c.pts {
+			low, high = min(low, q[0]), max(high, q[0])
+		}
+	}
+	centre, worst := (low+high)/2, 0.0
+	for _, c := range chains {
+		step := max(len(c.pts)/100, 1)
+		for i := 0; i < len(c.pts); i += step {
+			q := mgl64.Vec2{2*centre - c.pts[i][0], c.pts[i][1]}
+			best := math.Inf(1)
+			for k := range chains {
+				_, away := chains[k].nearest(q)
+				best = min(best, away)
+			}
+			worst = max(worst, best)
+		}
+	}
+	return centre, worst <= (high-low)/100
+}
+
+// side gives what is to be planked of one side of a frame, from the upper limit
+// down, y outwards from the centre line; has is false where the outline has no
+// such side.
+func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side float64) (run chain, has, ok bool) {
+	var best, both float64
+	var own chain
+	for _, c := range chains {
+		m := c.moved(origin, side)
+		reach, other := m.reach(1), m.reach(-1)
+		both = max(both, reach, other)
+		if reach > best {
+			best, own = reach, m
+		}
+	}
+	if !(best > halfAsWide*both) {
+		return run, false, true
+	}
+	upper, okU := t.limit("upper", name, &own, origin, side)
+	lower, okL := t.limit("rabbet", name, &own, origin, side)
+	if !okU || !okL {
+		return run, false, false
+	}
+	n := place(len(own.pts) - 1)
+	if own.closed {
+		switch {
+		case upper < 0 || lower < 0:
+			t.add(own.line, name, "draw short lines named upper and rabbet across it, where the planking begins and ends", "its outline is closed and does not tell the limits of the planking")
+			return run, false, false
+		default:
+			a, b := own.between(upper, lower), own.between(lower, upper)
+			if b = b.turned(); b.outwards() > a.outwards() {
+				a = b
+			}
+			return a, true, t.sound(name, &a)
+		}
+	}
+	upper, lower, okE := t.ends(name, &own, upper, lower, n)
+	if !okE {
+		return run, false, false
+	}
+	if upper > lower {
+		run = own.between(lower, upper)
+		run = run.turned()
+	} else {
+		run = own.between(upper, lower)
+	}
+	return run, true, t.sound(name, &run)
+}
+
+// ends gives the limits of an open outline that has no marks of them (-1): its
+// higher end on this side, and where it meets the centre line, or its other end.
+func (t *tracing) ends(name string, c *chain, upper, lower, n place) (place, place, bool) {
+	first, last := c.pts[0], c.pts[len(c.pts)-1]
+	if lower < 0 {
+		low := math.Inf(1)
+		for _, p := range c.crossings([]mgl64.Vec2{{0, -2 * farthest}, {0, 2 * farthest}}) {
+			if z := c.at(p)[1]; z < low {
+				lower, low = p, z
+			}
+		}
+	}
+	whole := first[0] >= -meeting && last[0] >= -meeting
+	if lower >= 0 && !(lower > 0 && lower < n) {
+		whole = true // it ends on the centre line
+	}
+	if lower < 0 {
+		lower = 0
+		if (upper < 0 && first[1] > last[1]) || (upper >= 0 && c.at(upper).Sub(first).Len() < c.at(upper).Sub(last).Len()) {
+			lower = n
+		}
+	}
+	if upper < 0 {
+		switch {
+		case lower == 0:
+			upper = n
+		case lower == n:
+			upper = 0
+		case whole && first[1] > last[1]:
+			upper = 0
+		case whole:
+			upper = n
+		case first[0] > 0:
+			upper = 0
+		default:
+			upper = n
+		}
+	}
+	return upper, lower, true
+}
+
+// limit is the place at which a mark crosses the outline on this side; -1 where
+// there is no such mark. Of several it is the outermost.
+func (t *tracing) limit(mark, name string, c *chain, origin mgl64.Vec2, side float64) (at place, ok bool) {
+	lines, dots := t.marksOf(mark, name)
+	if len(lines) == 0 && len(dots) == 0 {
+		return -1, true
+	}
+	find := func(mirror float64) place {
+		best, reach := place(-1), -meeting
+		for i := range lines {
+			m := lines[i].moved(origin, side*mirror)
+			for _, p := range c.crossings(m.pts) {
+				if y := c.at(p)[0]; y >= reach {
+					best, reach = p, y
+				}
+			}
+		}
+		for _, d := range dots {
+			q := d.Sub(origin)
+			q[0] *= side * mirror
+			p, away := c.nearest(q)
+			if y := c.at(p)[0]; y >= reach && away < c.length()/20 {
+				best, reach = p, y
+			}
+		}
+		return best
+	}
+	if at = find(1); at < 0 {
+		at = find(-1) // marked on the other half alone
+	}
+	if at < 0 {
+		t.add(c.line, name, "draw it across the outline", "the mark %s does not meet its outline", mark)
+		return at, false
+	}
+	return at, true
+}
+
+// sound notes a side that is too short to be one.
+func (t *tracing) sound(name string, c *chain) bool {
+	if len(c.pts) < 2 || c.length() < poleGirth {
+		t.add(c.line, name, "check where the marks of upper and rabbet cross it", "nothing of its outline lies between the upper limit and the rabbet")
+		return false
+	}
+	if c.pts[0][1] < c.pts[len(c.pts)-1][1] {
+		t.add(c.line, name, "check the marks, and that the drawing stands upright", "its upper limit lies below its rabbet")
+		return false
+	}
+	return true
+}
+
+// moved is the chain from that origin, its first axis turned outwards on a side.
+func (c *chain) moved(origin mgl64.Vec2, side float64) chain {
+	out := *c
+	out.pts = make([]mgl64.Vec2, len(c.pts))
+	for i, q := range c.pts {
+		q = q.Sub(origin)
+		out.pts[i] = mgl64.Vec2{side * q[0], q[1]}
+	}
+	return out
+}
+
+// reach is how far the chain comes to one side.
+func (c *chain) reach(side float64) float64 {
+	most := 0.0
+	for _, q := range c.pts {
+		most = max(most, side*q[0])
+	}
+	return most
+}
+
+// outwards is the mean distance of the chain from the centre line.
+func (c *chain) outwards() float64 {
+	sum := 0.0
+	for i := 1; i < len(c.pts); i++ {
+		sum += (c.pts[i][0] + c.pts[i-1][0]) / 2 * c.pts[i].Sub(c.pts[i-1]).Len()
+	}
+	return sum / max(c.length(), 1e-9)
+}
+
+// smooth divides the chain at its corners.
+func (c *chain) smooth() []chain {
+	var out []chain
+	from := 0
+	for i := 1; i < len(c.pts); i++ {
+		if i == len(c.pts)-1 || c.corner[i] {
+			out = append(out, chain{pts: c.pts[from : i+1]})
+			from = i
+		}
+	}
+	return out
+}
+
+// chosen picks the points of a frame from one side, or from the mean of two:
+// closer where it turns, corners kept.
+func chosen(one chain, two *chain) Frame {
+	var fr Frame
+	parts := one.smooth()
+	var others []chain
+	if two != nil {
+		if others = two.smooth(); len(others) != len(parts) {
+			parts, others = []chain{one}, []chain{*two} // the corners of the one are not those of the other
+		}
+	}
+	whole, total := one.length(), 0.0
+	for i := range parts {
+		total += parts[i].weight(whole)
+	}
+	scale := min(1, mostChosen/max(total, 1e-9))
+	scale = max(scale, fewestChosen/max(total, 1e-9))
+	for i := range parts {
+		n := max(int(math.Ceil(parts[i].weight(whole)*scale)), 3)
+		shares := parts[i].shares(n, whole)
+		for k, s := range shares {
+			if k == 0 && i > 0 {
+				fr.Knuckles = append(fr.Knuckles, len(fr.Points)-1)
+				continue
+			}
+			q := parts[i].atShare(s)
+			if others != nil {
+				q = q.Add(others[i].atShare(s)).Mul(0.5)
+			}
+			fr.Points = append(fr.Points, mgl64.Vec3{0, max(q[0], 0), q[1]})
+		}
+	}
+	return fr
+}
+
+// weight is how many points a smooth part is given.
+func (c *chain) weight(whole float64) float64 {
+	sum := lengthApart * c.length() / whole
+	for i := 1; i+1 < len(c.pts); i++ {
+		sum += turnAt(c.pts[i-1], c.pts[i], c.pts[i+1]) / turnApart
+	}
+	return sum
+}
+
+// shares are n+1 places along a smooth part, as shares of its length, with an
+// equal weight from each to the next.
+func (c *chain) shares(n int, whole float64) []float64 {
+	m := len(c.pts)
+	at, sum := make([]float64, m), make([]float64, m) // length and weight up to each point
+	for i := 1; i < m; i++ {
+		d := c.pts[i].Sub(c.pts[i-1]).Len()
+		at[i], sum[i] = at[i-1]+d, sum[i-1]+lengthApart*d/whole
+		for _, k := range []int{i - 1, i} { // half of the turn at either end
+			if k > 0 && k+1 < m {
+				sum[i] += turnAt(c.pts[k-1], c.pts[k], c.pts[k+1]) / turnApart / 2
+			}
+		}
+	}
+	out := []float64{0}
+	i := 1
+	for k := 1; k < n; k++ {
+		want := sum[m-1] * float64(k) / float64(n)
+		for i < m-1 && sum[i] < want {
+			i++
+		}
+		t := (want - sum[i-1]) / max(sum[i]-sum[i-1], 1e-12)
+		out = append(out, (at[i-1]+(at[i]-at[i-1])*min(max(t, 0), 1))/at[m-1])
+	}
+	return append(out, 1)
+}
+
+// atShare is the point at a share of the length.
+func (c *chain) atShare(share float64) mgl64.Vec2 {
+	want := share * c.length()
+	for i := 1; i < len(c.pts); i++ {
+		d := c.pts[i].Sub(c.pts[i-1]).Len()
+		if want <= d && d > 0 {
+			return c.pts[i-1].Add(c.pts[i].Sub(c.pts[i-1]).Mul(want / d))
+		}
+		want -= d
+	}
+	return c.pts[len(c.pts)-1]
+}
+
+// apartFrom is how far the points of a frame lie from the sides whose mean they
+// are, at the most.
+func apartFrom(fr Frame, sides []chain) float64 {
+	worst := 0.0
+	for _, p := range fr.Points {
+		for i := range sides {
+			_, away := sides[i].nearest(mgl64.Vec2{p[1], p[2]})
+			worst = max(worst, away)
+		}
+	}
+	return worst
+}
