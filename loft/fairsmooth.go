@@ -1,0 +1,216 @@
+package loft
+
+import (
+	"math"
+	"slices"
+
+	"github.com/go-gl/mathgl/mgl64"
+)
+
+// fairSmooth is the smooth surface through the points that are trusted: the
+// least Σ|P−S|² + stiff[0]·Σ(differences along)² + stiff[1]·Σ(differences
+// down)², a smoothing spline on the points (Whittaker 1923; Green and
+// Silverman, Nonparametric Regression and Generalized Linear Models, 1994).
+type fairSmooth struct {
+	g       *fairGrid
+	stiff   [2]float64
+	trusted []bool
+	inverse *bandMatrix  // of the normal equations, within the band
+	at      []mgl64.Vec2 // the surface at every point
+	off     []float64    // the points' distance outwards from the surface, mm
+}
+
+// smooth fits the surface; false where too few points are trusted.
+func (g *fairGrid) smooth(stiff [2]float64, trusted []bool) (*fairSmooth, bool) {
+	l, at, ok := g.solve(stiff, trusted)
+	if !ok {
+		return nil, false
+	}
+	f := &fairSmooth{g: g, stiff: stiff, trusted: trusted, inverse: l.inverse(), at: at, off: make([]float64, len(g.at))}
+	for i, p := range g.at {
+		f.off[i] = p.Sub(at[i]).Dot(g.normal[i])
+	}
+	return f, true
+}
+
+// solve gives the smooth points, and the factor of the normal equations.
+func (g *fairGrid) solve(stiff [2]float64, trusted []bool) (l *bandMatrix, at []mgl64.Vec2, ok bool) {
+	a := g.roughness(stiff)
+	y, z := make([]float64, len(g.at)), make([]float64, len(g.at))
+	for i, p := range g.at {
+		if trusted[i] {
+			a.add(i, i, 1)
+			y[i], z[i] = p[0], p[1]
+		}
+	}
+	if l, ok = a.factor(); !ok {
+		return nil, nil, false
+	}
+	y, z = l.solve(y), l.solve(z)
+	at = make([]mgl64.Vec2, len(y))
+	for i := range at {
+		at[i] = mgl64.Vec2{y[i], z[i]}
+	}
+	return l, at, true
+}
+
+// turns is how much the hull turns: the mean square of the differences over
+// each four frames, and down each frame, mm².
+type turns struct{ along, down []float64 }
+
+// turns are taken from surfaces that each leave one frame out, the least of
+// those that can judge, so that a frame that bumps does not pass for shape.
+// Next to the ends no frame can be left out, for nothing beyond it would tell
+// the one from the other: there all turning is taken for shape.
+func (f *fairSmooth) turns() turns {
+	g := f.g
+	t := turns{along: make([]float64, len(g.along)), down: make([]float64, len(g.down))}
+	for s := range g.along {
+		t.along[s] = meanSquare(g.along[s], f.at)
+	}
+	for s := range g.down {
+		t.down[s] = meanSquare(g.down[s], f.at)
+	}
+	for i := 2; i < len(g.frames)-2; i++ {
+		trusted := append([]bool{}, f.trusted...)
+		for k := g.first[i]; k < g.first[i+1]; k++ {
+			trusted[k] = false
+		}
+		_, at, ok := g.solve(f.stiff, trusted)
+		if !ok {
+			continue
+		}
+		for s := max(i-3, 1); s <= min(i, len(g.along)-2); s++ {
+			t.along[s] = min(t.along[s], meanSquare(g.along[s], at))
+		}
+		t.down[i] = min(t.down[i], meanSquare(g.down[i], at))
+	}
+	return t
+}
+
+// at is how much the hull turns along the length at a frame: the root mean
+// square of the third differences over those fours of frames of which it is a
+// middle one, mm.
+func (t turns) at(frame int) float64 {
+	last := len(t.along) - 1
+	a, b := min(max(frame-2, 0), last), min(max(frame-1, 0), last)
+	return math.Sqrt(max(t.along[a], t.along[b]))
+}
+
+// roughness is the matrix of the penalties.
+func (g *fairGrid) roughness(stiff [2]float64) *bandMatrix {
+	a := newBandMatrix(g.lengthwise.n, g.lengthwise.width)
+	for i := range a.data {
+		a.data[i] = stiff[0]*g.lengthwise.data[i] + stiff[1]*g.girthwise.data[i]
+	}
+	return a
+}
+
+// free is how much of a trusted point's own error is left in its distance:
+// one less its leverage.
+func (f *fairSmooth) free(i int) float64 { return max(1-f.inverse.at(i, i), 1e-9) }
+
+// misfit is the distance of point i from the surface through all the others
+// that are trusted, outwards, mm: for a trusted one the usual identity of
+// leaving one out.
+func (f *fairSmooth) misfit(i int) float64 {
+	if !f.trusted[i] {
+		return f.off[i]
+	}
+	return f.off[i] / f.free(i)
+}
+
+// noise is the standard deviation of the points' errors, mm, from the median
+// of what the fit leaves, which a few wrong points do not move. It is taken
+// from that half of the points which the fit follows least, end curves apart.
+func (f *fairSmooth) noise() float64 {
+	var free []float64
+	for i := range f.off {
+		if f.trusted[i] && !f.g.onEnd[i] {
+			free = append(free, f.free(i))
+		}
+	}
+	least := median(free)
+	var r []float64
+	for i := range f.off {
+		if f.trusted[i] && !f.g.onEnd[i] && f.free(i) >= least {
+			r = append(r, math.Abs(f.off[i])/math.Sqrt(f.free(i)))
+		}
+	}
+	return normalMedian * median(r)
+}
+
+// normalMedian is the standard deviation of a normal distribution over the
+// median of its absolute value.
+const normalMedian = 1.4826
+
+// median of a list, which it sorts; 0 for none.
+func median(x []float64) float64 {
+	if len(x) == 0 {
+		return 0
+	}
+	slices.Sort(x)
+	return x[len(x)/2]
+}
+
+// surprise tells how well the surface foresees points that it was not shown:
+// the mean square misfit, the worst tenth left out so that wrong points do not
+// loosen the surface. Under fineness it is no better for being less, and of two
+// surfaces that foresee alike the stiffer is the better.
+func (f *fairSmooth) surprise() float64 {
+	var r []float64
+	for i := range f.off {
+		if f.trusted[i] {
+			r = append(r, f.misfit(i)*f.misfit(i))
+		}
+	}
+	slices.Sort(r)
+	r = r[:len(r)-len(r)/10]
+	sum := 0.0
+	for _, v := range r {
+		sum += v
+	}
+	mean := sum/float64(len(r)) + fineness*fineness
+	return mean / math.Pow(f.stiff[0]*f.stiff[1], 0.01)
+}
+
+// fineness is what a hull is read to at best, mm.
+const fineness = 0.05
+
+// settle finds the stiffness that foresees the points best, by whole steps of
+// four in either direction from start.
+func (g *fairGrid) settle(start [2]float64, trusted []bool) *fairSmooth {
+	const step, low, high = 4, 1e-4, 1e7
+	best, ok := g.smooth(start, trusted)
+	if !ok {
+		return nil
+	}
+	least := best.surprise()
+	for range 12 {
+		was := least
+		for axis := range 2 {
+			for _, by := range []float64{step, 1.0 / step} {
+				for {
+					next := best.stiff
+					next[axis] *= by
+					if next[axis] < low || next[axis] > high {
+						break
+					}
+					trial, ok := g.smooth(next, trusted)
+					if !ok {
+						break
+					}
+					s := trial.surprise()
+					if !(s < least*(1-1e-4)) {
+						break
+					}
+					best, least = trial, s
+				}
+			}
+		}
+		if !(least < was) {
+			break
+		}
+	}
+	return best
+}
