@@ -188,6 +188,11 @@ func (s Swelling) advise(u Units) string {
 		decimals(s.Bought, -1), decimals(s.Laid, -1), u.Length(low), u.Length(high), u.Length(float64(s.Strips)*s.Width))
 	lo, hi := s.Bounds(func(r SwellingRun) float64 { return r.OpensEach })
 	text += fmt.Sprintf("; each seam opens by %s to %s as they dry, so let them dry before they are glued", u.Length(lo), u.Length(hi))
+	if s.Creep != 0 {
+		text += fmt.Sprintf("; the bench record shows %s of creep a strip laid dry", u.Length(s.Creep))
+	} else {
+		text += "; the bench record shows no creep yet"
+	}
 	m := s.Measured
 	switch {
 	case m == nil:

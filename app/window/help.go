@@ -32,6 +32,10 @@ A cross marks where a free line runs out over a limit; the Notes say by how much
 - **Garboard**: the lowest strake, next to the keel; its lower edge is cut to the rabbet.
 - **Creep**: how much a strip takes up as laid over its own width.
 
+## The wood
+
+**Stock**, beside the table of strakes, is where the wood is chosen and bought. *Compare* lays the layer in strips of any widths, thicknesses and woods side by side; choose a row and use it. *Mix* finds, of up to three widths, what leaves the least to shave or fill in each band. *Wood* tells what soaking does to a run of strips, and how much of what you measured is swelling. *Box, shop* holds the strips you have and those on sale, and the rules of cutting; *Cutting* cuts every strake from them, the box first. *Seams* keeps the seams of an outer layer off those beneath. A heading with a question mark shows how its figure is reckoned.
+
 ## The views
 
 Wheel: nearer and farther. Drag the paper to shift it, the hull to turn it. Double click or *Home*: show the whole. Right click on the hull: what its colours tell.

@@ -2,23 +2,17 @@ package window
 
 import (
 	"fmt"
-	"sort"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"strakewright/app/answer"
 	"strakewright/hull"
 	"strakewright/loft"
 )
-
-// woods are the species offered; any other can be typed.
-var woods = []string{
-	"African mahogany", "afrormosia", "American basswood", "American beech", "avodire", "balsa", "black cherry",
-	"black walnut", "coast Douglas-fir", "limba", "obeche", "paper birch", "Port-Orford-cedar", "red alder",
-	"sapele", "true mahogany", "western redcedar", "white oak", "yellow birch", "yellow-poplar",
-}
 
 // woodPart is the panel's part for the layer shown and the strips it is laid with.
 func (p *panel) woodPart() []fyne.CanvasObject {
@@ -78,7 +72,8 @@ func (d *desk) addLayer() {
 // species is a wood that can be chosen or typed.
 func (p *panel) species() fyne.CanvasObject {
 	d := p.desk
-	e := widget.NewSelectEntry(woods)
+	names := d.woodNames()
+	e := widget.NewSelectEntry(names)
 	set := func(name string) {
 		name = strings.TrimSpace(name)
 		if p.busy || name == d.planLayer().Stock.Species {
@@ -88,11 +83,16 @@ func (p *panel) species() fyne.CanvasObject {
 	}
 	e.OnSubmitted = set
 	e.OnChanged = func(name string) {
-		if i := sort.SearchStrings(sortedWoods, name); i < len(sortedWoods) && sortedWoods[i] == name {
+		if slices.Contains(names, name) {
 			set(name)
 		}
 	}
+	own := -1
 	p.keep(func() {
+		if n := len(d.plan().Woods); n != own {
+			own, names = n, d.woodNames()
+			e.SetOptions(names)
+		}
 		if c := fyne.CurrentApp().Driver().CanvasForObject(e); c != nil && c.Focused() == fyne.Focusable(e) {
 			return
 		}
@@ -103,11 +103,23 @@ func (p *panel) species() fyne.CanvasObject {
 	return e
 }
 
-var sortedWoods = func() []string {
-	out := append([]string{}, woods...)
-	sort.Strings(out)
+// woodNames are the species offered: the plan's own, then those of the table.
+func (d *desk) woodNames() []string {
+	var out []string
+	for _, w := range d.plan().Woods {
+		out = append(out, w.Name)
+	}
+	table, err := answer.Woods()
+	if err != nil {
+		return out // any name can be typed
+	}
+	for _, w := range table {
+		if !slices.Contains(out, w.Name) {
+			out = append(out, w.Name)
+		}
+	}
 	return out
-}()
+}
 
 // edges switches between bevelled and square edges.
 func (p *panel) edges() fyne.CanvasObject {

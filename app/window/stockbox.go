@@ -260,7 +260,7 @@ func (b *stockBox) object() fyne.CanvasObject {
 		count("Frames apart", func(c *hull.Cutting) *int { return &c.Shift }),
 		count("Pins a frame", func(c *hull.Cutting) *int { return &c.Pins }),
 		count("Pegs a frame", func(c *hull.Cutting) *int { return &c.Pegs }))
-	return container.NewVScroll(container.NewVBox(b.box.object(), b.shop.object(),
+	return padded(container.NewVBox(b.box.object(), b.shop.object(),
 		container.NewHBox(heading("Rules of cutting"), d.asked("butts"), d.asked("pins")), rules, row("Laid", b.laying),
 		wrapped("Strakes between: full strakes that lie between two butts on one frame. Frames apart: from a butt to the next strake's nearest. These are common practice, no law.")))
 }

@@ -70,7 +70,7 @@ func (c *stockCompare) object() fyne.CanvasObject {
 	s.SetOffset(0.5)
 	foot := container.NewVBox(c.advice)
 	scroll := container.NewVScroll(container.NewVBox(foot, caution("soak and heat strips with care: steam and irons burn; keep leads and water apart. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first.")))
-	return container.NewBorder(head, tall(scroll, 74), nil, nil, s)
+	return container.NewBorder(head, tall(scroll, 100), nil, nil, s)
 }
 
 // labelled puts a name before an entry.

@@ -43,7 +43,7 @@ func newStockCutting(d *desk) *stockCutting {
 
 func (c *stockCutting) object() fyne.CanvasObject {
 	d := c.desk
-	head := container.NewHBox(d.button("Cut it", "Cuts every strake into pieces, and these from the box and then the shop", c.cut), c.list, d.asked("bound"))
+	head := container.NewBorder(nil, nil, d.button("Cut it", "Cuts every strake into pieces, and these from the box and then the shop", c.cut), d.asked("bound"), c.list)
 	told := tall(container.NewVScroll(container.NewVBox(c.told,
 		caution("cut on a support, in several light scores, fingers behind the blade, away from the body. Sand with extraction and a mask."))), 96)
 	return container.NewBorder(head, told, nil, nil, c.stack)

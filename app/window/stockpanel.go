@@ -22,7 +22,6 @@ type stockPanel struct {
 	tabs    *container.AppTabs
 	parts   []stockPart
 	shown   func() bool // whether the panel is in sight
-	enlarge func()
 	compare *stockCompare
 	mix     *stockMix
 	wood    *stockWood
@@ -38,7 +37,7 @@ type stockPart interface {
 }
 
 func newStockPanel(d *desk) *stockPanel {
-	s := &stockPanel{desk: d, shown: func() bool { return false }, enlarge: func() {}}
+	s := &stockPanel{desk: d, shown: func() bool { return false }}
 	s.compare, s.mix, s.wood = newStockCompare(d), newStockMix(d), newStockWood(d)
 	s.box, s.cutting, s.seams = newStockBox(d), newStockCutting(d), newStockSeams(d)
 	s.parts = []stockPart{s.compare, s.mix, s.wood, s.box, s.cutting, s.seams}
@@ -51,7 +50,7 @@ func newStockPanel(d *desk) *stockPanel {
 	return s
 }
 
-// object is the panel with its button for more room.
+// object is what the panel shows.
 func (s *stockPanel) object() fyne.CanvasObject { return s.tabs }
 
 // sync brings the part in sight up to date, but not while a handle is dragged.
@@ -111,6 +110,11 @@ func tall(o fyne.CanvasObject, height float32) fyne.CanvasObject {
 	room := canvas.NewRectangle(color.Transparent)
 	room.SetMinSize(fyne.NewSize(10, height))
 	return container.NewStack(room, o)
+}
+
+// padded scrolls an object, with room for the bar at its right.
+func padded(o fyne.CanvasObject) fyne.CanvasObject {
+	return container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 4, 0, 12), o))
 }
 
 // errChanged tells that what was reckoned is of a plan no longer there.

@@ -47,6 +47,9 @@ func newFigureTable(d *desk, heads, keys []string, pick func(int)) *figureTable 
 	return f
 }
 
+// longCell is how many letters are too many to be read in the middle.
+const longCell = 30
+
 func (f *figureTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	l := o.(*widget.Label)
 	text := ""
@@ -57,8 +60,12 @@ func (f *figureTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	if bold && id.Col == 0 {
 		text = "▸ " + text
 	}
-	if l.Text != text || l.TextStyle.Bold != bold {
-		l.TextStyle.Bold = bold
+	align := fyne.TextAlignCenter
+	if len(text) > longCell {
+		align = fyne.TextAlignLeading
+	}
+	if l.Text != text || l.TextStyle.Bold != bold || l.Alignment != align {
+		l.TextStyle.Bold, l.Alignment = bold, align
 		l.SetText(text)
 	}
 }

@@ -2,6 +2,7 @@ package window
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -23,6 +24,7 @@ type stockWood struct {
 	strips                int     // 0: the band's own
 	told                  *widget.Label
 	runs, woods           *figureTable
+	runsRoom              fyne.CanvasObject
 	table                 []hull.Wood // that comes with the program
 	change, remove, adopt *tipButton
 }
@@ -34,7 +36,7 @@ func newStockWood(d *desk) *stockWood {
 	}
 	w.runs = newFigureTable(d, []string{"wood", "sawn", "shrinkage", "swelling", "strip laid", "run laid", "run in the room", "seam opens"},
 		[]string{"", "", "shrinkage", "swelling", "swelling", "run", "run", "opens"}, nil)
-	w.woods = newFigureTable(d, []string{"wood", "radial", "tangential", "whose", "source"}, []string{"", "shrinkage", "shrinkage", "", ""}, func(int) { w.able() })
+	w.woods = newFigureTable(d, []string{"wood", "radial", "tangential", "whose", "source"}, []string{"", "shrinkage", "shrinkage", "", ""}, func(int) { w.sync() })
 	w.adopt = d.button("Lay it in this wood", "Makes the chosen wood that of the layer", w.take)
 	w.change = d.button("Change…", "Changes a wood of your own", func() { w.ask(w.own()) })
 	w.remove = d.button("Remove", "Takes away a wood of your own", w.drop)
@@ -56,12 +58,18 @@ func (w *stockWood) object() fyne.CanvasObject {
 		percentOf("Room at %", func(m *hull.Moisture) *float64 { return &m.Room }),
 		row("Laid at %", w.number(newNumber(d, 1, plainNumber, func() float64 { return w.laid }, func(v float64) bool { w.laid = max(v, 0); w.sync(); return true }))),
 		row("Strips", w.number(newNumber(d, 1, whole, func() float64 { return float64(w.count()) }, func(v float64) bool { w.strips = max(int(v), 0); w.sync(); return true }))),
-		row("Run measured", w.number(newLength(d, 0.1, func() float64 { return w.measured }, func(mm float64) bool { w.measured = max(mm, 0); w.sync(); return true }))),
+		row("Run measured", w.number(newLength(d, 0.1, func() float64 {
+			if w.measured == 0 {
+				return math.NaN()
+			}
+			return w.measured
+		}, func(mm float64) bool { w.measured = max(mm, 0); w.sync(); return true }))),
 		container.NewHBox(d.asked("swelling"), d.asked("loose")))
 	buttons := container.NewHBox(w.adopt, d.button("Add your own…", "Adds a wood with its shrinkage", func() { w.ask(-1) }), w.change, w.remove)
-	return container.NewVScroll(container.NewVBox(grid, w.told, tall(w.runs.table, 130),
+	w.runsRoom = tall(w.runs.table, 130)
+	return padded(container.NewVBox(grid, w.told, w.runsRoom,
 		caution("hot water, steam and irons burn; keep leads and water apart. Let strips dry before they are glued. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first."),
-		heading("Woods"), buttons, tall(w.woods.table, 190)))
+		container.NewHBox(heading("Woods"), d.asked("shrinkage")), wrapped("The swelling above is reckoned for the wood chosen here, or else for that of the layer."), buttons, tall(w.woods.table, 190)))
 }
 
 func (w *stockWood) number(n *number) fyne.CanvasObject {
@@ -93,8 +101,11 @@ func (w *stockWood) sync() {
 	for _, n := range w.numbers {
 		n.sync()
 	}
-	laid := w.laid
-	s, err := answer.SwellingOf(d.planking(), d.choice.Layer, d.band(), answer.Wetted{Strips: w.strips, Laid: &laid, Measured: w.measured}, d.units)
+	laid, species := w.laid, ""
+	if i := w.woods.chosen; i >= 0 && i < len(w.woods.rows) {
+		species = w.woods.rows[i][0]
+	}
+	s, err := answer.SwellingOf(d.planking(), d.choice.Layer, d.band(), answer.Wetted{Strips: w.strips, Species: species, Laid: &laid, Measured: w.measured}, d.units)
 	if err != nil {
 		w.told.SetText(sentence(err) + " Choose a wood below.")
 		w.runs.set(nil)
@@ -106,6 +117,7 @@ func (w *stockWood) sync() {
 		w.told.SetText(text)
 		w.runs.set(w.runRows(s))
 	}
+	show(w.runsRoom, err == nil)
 	var rows [][]string
 	for _, v := range d.plan().Woods {
 		rows = append(rows, woodRow(v, "your own"))

@@ -243,7 +243,7 @@ func TestWidthChartDrawsEveryKind(t *testing.T) {
 	assert.Equal(t, 1, fills[draw.ChosenSoft])
 	assert.NotZero(t, fills[draw.TaperSoft], "6 mm is wider than any strake needs")
 	assert.NotZero(t, fills[draw.GapSoft], "4 mm is narrower than some need")
-	assert.Contains(t, names, "▸ 6.00 lime", "what is chosen is told by a sign too")
+	assert.Contains(t, names, "> 6.00 lime", "what is chosen is told by a sign too")
 	assert.Contains(t, names, "|4.00 lime")
 }
 

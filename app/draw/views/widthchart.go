@@ -105,7 +105,7 @@ func (v *WidthChart) lane(l StockLane, t track, left, room float64, chosen bool)
 	d.Line(ink, pen, draw.Pt(left, t.at(l.Stock)), draw.Pt(left+room, t.at(l.Stock)))
 	name := l.Name
 	if chosen {
-		name = "▸ " + name
+		name = "> " + name
 	}
 	d.Text(draw.Pt(left+room/2, t.top-5), name, ink, labelSize, draw.Centre)
 	v.ends(l, t, left, room)
