@@ -1,0 +1,46 @@
+package sheets
+
+import (
+	"fmt"
+
+	"strakewright/app/draw"
+	"strakewright/loft"
+)
+
+// TickOff gives every piece of both sides in the order of laying, with a box to
+// tick: cut to the lengths of the cutting list. What the record says is laid is
+// ticked. The error is that of loft.Planking.CutLayers.
+func TickOff(k *loft.Planking, s Settings) ([]draw.Sheet, error) {
+	cut, err := k.CutLayers()
+	if err != nil {
+		return nil, err
+	}
+	t := &table{
+		title: "Pieces in the order of laying",
+		columns: []column{
+			{"turn", 12, true}, {"layer", 12, true}, {"strake", 18, false}, {"piece", 16, false}, {"side", 24, false},
+			{"length to cut mm", 22, true}, {"pins", 12, true}, {"pegs", 12, true}, {"laid", 12, false},
+		},
+	}
+	for _, turn := range k.Turns() {
+		for _, p := range cut[turn.Layer-1].Pieces {
+			if p.Strake != turn.Strake || p.Side != turn.Side {
+				continue
+			}
+			piece, laid := "", "[ ]"
+			if p.Of > 1 {
+				piece = fmt.Sprintf("%d of %d", p.Number, p.Of)
+			}
+			if turn.Laid {
+				laid = "[x]"
+			}
+			t.rows = append(t.rows, []string{fmt.Sprint(turn.Order), fmt.Sprint(turn.Layer), short(p.ID), piece, string(p.Side),
+				fmt.Sprintf("%.1f", p.Length()), fmt.Sprint(p.Pins), fmt.Sprint(p.Pegs), laid})
+		}
+	}
+	return flow(kind{
+		section: "Order of laying",
+		name:    "order-of-laying",
+		title:   "Order of laying, to tick off",
+	}, t.pieces(s.Room.Height), s.Room), nil
+}

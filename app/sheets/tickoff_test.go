@@ -1,0 +1,31 @@
+package sheets
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/assets"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Every turn stands on the sheet, and what is glued is ticked.
+func TestTickOff(t *testing.T) {
+	k := planked(t, assets.Skiff())
+	p := k.Plan.Clone()
+	first := k.Turns()[0]
+	p.Record.Add(first.Side, hull.Entry{Date: "2026-03-01", Doing: hull.Glued, Layer: 1, Strake: first.ID})
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	all, err := TickOff(k, Usual())
+	require.NoError(t, err)
+	text := words(all)
+	assert.Equal(t, 1, strings.Count(text, "[x]"))
+	assert.Equal(t, len(k.Turns()), strings.Count(text, "[x]")+strings.Count(text, "[ ]"), "one piece a turn: no strake of the skiff is longer than a strip")
+	for _, turn := range k.Turns() {
+		assert.Contains(t, text, " "+short(turn.ID)+" ")
+	}
+}
