@@ -219,6 +219,10 @@ func TestMisfitsRefuse(t *testing.T) {
 	bad[3].Points = bad[3].Points[:1]
 	_, err = Misfits(bad)
 	assert.ErrorContains(t, err, "W3")
+	bad = cloned(frames)
+	bad[4].Points[2][1] = math.Inf(1)
+	_, err = Misfits(bad)
+	assert.ErrorContains(t, err, "W4")
 }
 
 // rmsAway is the root mean square distance between the points of two hulls.

@@ -50,6 +50,9 @@ func newFairGrid(frames []hull.Frame) (*fairGrid, error) {
 	if len(frames) < fewestFairFrames {
 		return nil, fmt.Errorf("the hull has %d frames: fairing needs %d or more, or no frame has a run of neighbours", len(frames), fewestFairFrames)
 	}
+	if err := finitePoints(frames); err != nil {
+		return nil, err
+	}
 	g := &fairGrid{frames: frames}
 	outlines := make([]fairOutline, len(frames))
 	curves := make([]*frameCurve, len(frames))
@@ -84,6 +87,18 @@ func newFairGrid(frames []hull.Frame) (*fairGrid, error) {
 	gather(g.lengthwise, g.along, nil)
 	gather(g.girthwise, g.down, nil)
 	return g, nil
+}
+
+// finitePoints names the first point that is none.
+func finitePoints(frames []hull.Frame) error {
+	for _, f := range frames {
+		for j, p := range f.Points {
+			if s := p.X() + p.Y() + p.Z(); math.IsNaN(s) || math.IsInf(s, 0) {
+				return fmt.Errorf("frame %s: point %d is not finite: give numbers", f.Name, j+1)
+			}
+		}
+	}
+	return nil
 }
 
 // gather adds Σ weight·row·rowᵀ.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -105,6 +106,38 @@ func TestBoundedMovesAreLeast(t *testing.T) {
 		}
 	}
 	assert.Greater(t, at, 5, "the bound is met")
+}
+
+// TestFairUnevenOutlines: frames of differing numbers of points, unevenly
+// spaced, with corners in some of them only, are faired as any.
+func TestFairUnevenOutlines(t *testing.T) {
+	for seed := range uint64(20) {
+		r := rand.New(rand.NewPCG(seed, 6))
+		frames := wigley(800, 5+r.IntN(20), 5)
+		for i := range frames {
+			x := frames[i].Points[0].X()
+			frames[i].Points = nil
+			z := 0.0
+			for z > -50 {
+				frames[i].Points = append(frames[i].Points, mgl64.Vec3{x, wigleyY(800, x, z), z})
+				z -= 1 + 12*r.Float64()
+			}
+			frames[i].Points = append(frames[i].Points, mgl64.Vec3{x, 0, -50})
+			if r.IntN(3) == 0 {
+				frames[i].Knuckles = []int{1 + r.IntN(len(frames[i].Points)-2)}
+			}
+		}
+		noisy := displaced(frames, func(int, int) float64 {
+			if r.IntN(10) == 0 {
+				return 3 * r.NormFloat64()
+			}
+			return 0.2 * r.NormFloat64()
+		})
+		f, err := Fair(noisy, 0.5)
+		require.NoError(t, err)
+		checkFaired(t, noisy, f, 0.5)
+		assert.Less(t, f.RoughAfter, f.RoughBefore)
+	}
 }
 
 func TestFairRefuses(t *testing.T) {

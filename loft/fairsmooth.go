@@ -33,15 +33,21 @@ func (g *fairGrid) smooth(stiff [2]float64, trusted []bool) (*fairSmooth, bool) 
 	return f, true
 }
 
+// hint is the weight of a point that is not trusted: enough to tell where it
+// is where nothing else does.
+const hint = 1e-9
+
 // solve gives the smooth points, and the factor of the normal equations.
 func (g *fairGrid) solve(stiff [2]float64, trusted []bool) (l *bandMatrix, at []mgl64.Vec2, ok bool) {
 	a := g.roughness(stiff)
 	y, z := make([]float64, len(g.at)), make([]float64, len(g.at))
 	for i, p := range g.at {
-		if trusted[i] {
-			a.add(i, i, 1)
-			y[i], z[i] = p[0], p[1]
+		w := 1.0
+		if !trusted[i] {
+			w = hint
 		}
+		a.add(i, i, w)
+		y[i], z[i] = w*p[0], w*p[1]
 	}
 	if l, ok = a.factor(); !ok {
 		return nil, nil, false
