@@ -3,6 +3,7 @@ package loft
 import (
 	"fmt"
 	"math"
+	"math/bits"
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
@@ -83,10 +84,34 @@ type Query struct {
 type sight struct {
 	entry  int
 	frame  int
-	at     float64      // arc length of the frame along the band, mm
-	over   map[int]bool // strakes of the band, from 0
-	strays float64      // mm
+	at     float64 // arc length of the frame along the band, mm
+	over   strakeSet
+	strays float64 // mm
 }
+
+// strakeSet is a set of strakes of a band, a bit each.
+type strakeSet []uint64
+
+// with is the set with one more strake, from 0.
+func (a strakeSet) with(n int) strakeSet {
+	for n/64 >= len(a) {
+		a = append(a, 0)
+	}
+	a[n/64] |= 1 << (n % 64)
+	return a
+}
+
+// both is how many strakes are in both sets.
+func (a strakeSet) both(b strakeSet) int {
+	n := 0
+	for i := range min(len(a), len(b)) {
+		n += bits.OnesCount64(a[i] & b[i])
+	}
+	return n
+}
+
+// count is how many strakes are in the set.
+func (a strakeSet) count() int { return a.both(a) }
 
 // Replan follows the bench record of one side of a layer (from 0): from what
 // was glued and measured it learns this builder's creep and what remains of
@@ -295,11 +320,11 @@ func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, strays func(fram
 }
 
 // there are those strakes that are laid at a frame and have not dropped out.
-func (s *benchBand) there(strakes map[int]bool, frame int) map[int]bool {
-	out := make(map[int]bool, len(strakes))
+func (s *benchBand) there(strakes map[int]bool, frame int) strakeSet {
+	var out strakeSet
 	for n := range strakes {
 		if s.widths[n][frame] > 0 {
-			out[n] = true
+			out = out.with(n)
 		}
 	}
 	return out
@@ -366,7 +391,7 @@ func (s *benchBand) roughest() (worst int, off float64) {
 	return worst, off
 }
 
-func (s *benchBand) expect(sights []sight, over map[int]bool, at float64) (mean, deviation float64) {
+func (s *benchBand) expect(sights []sight, over strakeSet, at float64) (mean, deviation float64) {
 	return s.regress(sights).expect(over, at)
 }
 
@@ -392,7 +417,7 @@ func (s *benchBand) regress(sights []sight) *regression {
 			k.SetSym(i, j, s.covariance(a.over, a.at, sights[j].over, sights[j].at))
 		}
 		k.SetSym(i, i, k.At(i, i)+s.bench.Measuring*s.bench.Measuring+1e-12)
-		y.SetVec(i, a.strays-s.expected(len(a.over)))
+		y.SetVec(i, a.strays-s.expected(a.over.count()))
 	}
 	if !g.chol.Factorize(k) || g.chol.SolveVecTo(&g.alpha, y) != nil {
 		g.sights = nil // no belief in any; the plan stands
@@ -406,29 +431,24 @@ func (s *benchBand) expected(strakes int) float64 { return -s.bench.Mean * float
 
 // covariance of what two sets of strakes stray in all, at two places: the
 // creep they share, and the part of each strake that is in both.
-func (s *benchBand) covariance(a map[int]bool, at float64, b map[int]bool, bt float64) float64 {
-	both := 0
-	for n := range a {
-		if b[n] {
-			both++
-		}
-	}
+func (s *benchBand) covariance(a strakeSet, at float64, b strakeSet, bt float64) float64 {
+	both := a.both(b)
 	d := (at - bt) / s.bench.Reach
 	c, w := s.bench.Creep, s.bench.Strake
-	return c*c*float64(len(a)*len(b)) + w*w*float64(both)*math.Exp(-d*d/2)
+	return c*c*float64(a.count()*b.count()) + w*w*float64(both)*math.Exp(-d*d/2)
 }
 
 // expect is what a set of strakes strays in all at a place.
-func (g *regression) expect(over map[int]bool, at float64) (mean, deviation float64) {
+func (g *regression) expect(over strakeSet, at float64) (mean, deviation float64) {
 	prior := g.s.covariance(over, at, over, at)
 	mean, deviation = g.condition(prior, func(x sight) float64 { return g.s.covariance(over, at, x.over, x.at) })
-	return mean + g.s.expected(len(over)), deviation
+	return mean + g.s.expected(over.count()), deviation
 }
 
 // creep is the builder's own, by strip.
 func (g *regression) creep() (mean, deviation float64) {
 	c := g.s.bench.Creep
-	mean, deviation = g.condition(c*c, func(x sight) float64 { return c * c * float64(len(x.over)) })
+	mean, deviation = g.condition(c*c, func(x sight) float64 { return c * c * float64(x.over.count()) })
 	return mean + g.s.expected(1), deviation
 }
 
@@ -561,7 +581,7 @@ func (s *benchBand) seams(g *regression, out *BandState) {
 			switch w := s.widths[n][i]; {
 			case w == 0: // dropped out
 			case s.laid[n]:
-				mean, _ := g.expect(map[int]bool{n: true}, s.along[i])
+				mean, _ := g.expect(strakeSet{}.with(n), s.along[i])
 				down[i] += w - mean
 			default:
 				down[i] += w + out.CreepToGo

@@ -19,7 +19,7 @@ func TickOff(k *loft.Planking, s Settings) ([]draw.Sheet, error) {
 		title: "Pieces in the order of laying",
 		columns: []column{
 			{"turn", 12, true}, {"layer", 12, true}, {"strake", 18, false}, {"piece", 16, false}, {"side", 24, false},
-			{"length to cut mm", 22, true}, {"pins", 12, true}, {"pegs", 12, true}, {"laid", 12, false},
+			{"length to cut mm", 30, true}, {"pins", 12, true}, {"pegs", 12, true}, {"laid", 12, false},
 		},
 	}
 	for _, turn := range k.Turns() {
