@@ -187,9 +187,10 @@ func checkShape(fr *Frame, i int, at places, f *faults) {
 		f.add(line, fr.Name, "list them from the upper limit down", "its points run from the rabbet up")
 	}
 	if !fr.IsEnd() {
-		if j := offPlane(pts); j > 0 {
-			f.add(at.line(i, j), fr.Name, "give them one x, or name the frame stem or stern if it is an end curve",
-				"point %d is at x %s and point 1 at x %s, but a frame stands at one x", j+1, told(pts[j].X()), told(pts[0].X()))
+		if _, ok := fr.Plane(); !ok {
+			j := offPlane(pts)
+			f.add(at.line(i, j), fr.Name, "give them one x, or name the frame stem, stern or transom if it is an end curve",
+				"point %d is at x %s and point 1 at x %s, but a frame stands at one x or in one canted plane", j+1, told(pts[j].X()), told(pts[0].X()))
 			return
 		}
 	}
@@ -233,6 +234,8 @@ func checkOrder(h *Hull, at places, f *faults) {
 			f.add(at.line(i, -1), b.Name, "leave one of them out, or mend its x", "it stands at x %s, as frame %s does", told(b.X()), called(a.Name))
 		case d < 0:
 			f.add(at.line(i, -1), b.Name, "list the frames by rising x", "it stands at x %s, and frame %s before it at x %s", told(b.X()), called(a.Name), told(a.X()))
+		case offPlane(a.Points) > 0 || offPlane(b.Points) > 0:
+			checkCrossing(a, b, i, at, f)
 		}
 	}
 }
@@ -244,7 +247,11 @@ func checkEndCurve(end, next *Frame, i int, side float64, at places, f *faults) 
 	for _, p := range next.Points {
 		bound = min(bound, side*p.X())
 	}
+	plane, flat := next.Plane()
 	for j, p := range end.Points {
+		if flat {
+			bound = side * plane.At(p.Y(), p.Z())
+		}
 		if side*p.X() >= bound-planar {
 			f.add(at.line(i, j), end.Name, "keep every point of the end curve clear of the frame, or leave that frame out",
 				"point %d, at x %s, crosses frame %s, which stands at x %s", j+1, told(p.X()), called(next.Name), told(next.X()))
@@ -309,7 +316,7 @@ func turnsBack(pts []mgl64.Vec3) int {
 // its own plane; those of an end curve, a space curve, touch only where they
 // do so seen both from the end and from the side.
 func crossing(pts []mgl64.Vec3) (j, k int, ok bool) {
-	flat := offPlane(pts) == 0
+	_, flat := Frame{Points: pts}.Plane()
 	end, side := make([]mgl64.Vec2, len(pts)), make([]mgl64.Vec2, len(pts))
 	for i, p := range pts {
 		end[i], side[i] = mgl64.Vec2{p.Y(), p.Z()}, mgl64.Vec2{p.X(), p.Z()}
@@ -354,10 +361,10 @@ func sameSide(a, b, c, d mgl64.Vec2) bool {
 func bowOf(frames []Frame) (bow BowEnd, named bool) {
 	if n := len(frames); n > 0 {
 		first, last := strings.ToLower(frames[0].Name), strings.ToLower(frames[n-1].Name)
-		if first == "stern" || last == "stem" {
+		if first == "stern" || first == "transom" || last == "stem" {
 			return BowLast, true
 		}
-		return BowFirst, first == "stem" || last == "stern"
+		return BowFirst, first == "stem" || last == "stern" || last == "transom"
 	}
 	return BowFirst, false
 }

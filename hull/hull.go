@@ -11,15 +11,6 @@ const (
 	BowLast  BowEnd = "last"  // the frame of greatest x is the foremost
 )
 
-// Limits names the two edges of the planked region, which are the first and
-// the last point of every frame.
-type Limits struct {
-	Upper string // as "sheer" or "wale"
-	Lower string // as "rabbet"
-
-	extra *extra
-}
-
 // Hull is the shape to be planked: its frames by rising x.
 type Hull struct {
 	Frames []Frame
@@ -33,7 +24,7 @@ type Hull struct {
 // Clone is a copy that shares nothing that can change with h.
 func (h *Hull) Clone() Hull {
 	c := *h
-	c.Frames, c.Girths = slices.Clone(h.Frames), slices.Clone(h.Girths)
+	c.Frames, c.Girths, c.Limits = slices.Clone(h.Frames), slices.Clone(h.Girths), h.Limits.clone()
 	for i := range c.Frames {
 		f := &c.Frames[i]
 		f.Points, f.Knuckles = slices.Clone(f.Points), slices.Clone(f.Knuckles)

@@ -119,9 +119,9 @@ func (r *planReader) version(o *fields) bool {
 func (r *planReader) hull(n node) Hull {
 	o := r.object(n, "the hull")
 	h := Hull{Bow: BowEnd(o.oneOf("bow", false, string(BowFirst), string(BowLast)))}
-	if n, ok := o.take("limits"); ok {
-		limits := r.object(n, "the limits")
-		h.Limits = Limits{Upper: limits.string("upper"), Lower: limits.string("lower"), extra: limits.rest()}
+	limits, limited := o.take("limits")
+	if limited {
+		h.Limits = r.limits(limits)
 	}
 	if n, ok := o.take("girths"); ok {
 		if _, both := o.left["frames"]; both {
@@ -130,6 +130,9 @@ func (r *planReader) hull(n node) Hull {
 		r.girths(n, &h)
 	} else {
 		r.frames(o, &h)
+	}
+	if limited {
+		r.checkLimits(limits, &h)
 	}
 	if end, named := bowOf(h.Frames); named && h.Bow != "" && h.Bow != end {
 		r.fault(o.self, "mend one of them", "the bow is said to be %s, but the end curves lie the other way", h.Bow)

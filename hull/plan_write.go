@@ -85,12 +85,11 @@ func (h *Hull) object() object {
 		}
 		frames = append(frames, append(append(o, member{"points", points}), f.extra.members()...))
 	}
-	limits := object{{"upper", h.Limits.Upper}, {"lower", h.Limits.Lower}}
 	var o object
 	if h.Bow != "" {
 		o = append(o, member{"bow", string(h.Bow)})
 	}
-	o = append(o, member{"limits", append(limits, h.Limits.extra.members()...)})
+	o = append(o, member{"limits", h.Limits.object()})
 	if h.Shapeless() {
 		return append(append(o, member{"girths", h.girthsList()}), h.extra.members()...)
 	}

@@ -154,7 +154,7 @@ func TestPointsFaults(t *testing.T) {
 		{"two at one place", swap("C,220", "C,120"), `line 10, frame C: it stands at x 120, as frame B does; leave one of them out, or mend its x.`},
 		{"out of order", swap("C,220", "C,70"), `line 10, frame C: it stands at x 70, and frame B before it at x 120; list the frames by rising x.`},
 		{"backwards", swap("A,20", "A,300", "C,220", "C,70"), `line 2, frame A: x falls from frame to frame, but must rise; list the frames the other way round.`},
-		{"off its place", swap("B,120,24", "B,121,24"), `line 7, frame B: point 2 is at x 121 and point 1 at x 120, but a frame stands at one x; give them one x, or name the frame stem or stern if it is an end curve.`},
+		{"off its place", swap("B,120,24", "B,121,24"), `line 7, frame B: point 2 is at x 121 and point 1 at x 120, but a frame stands at one x or in one canted plane; give them one x, or name the frame stem, stern or transom if it is an end curve.`},
 		{"doubled point", swap("B,120,24,30", "B,120,25,50"), `line 7, frame B: points 1 and 2 are the same; leave one out.`},
 		{"doubling back", swap("B,120,20,12", "B,120,24.5,40"), `line 7, frame B: the outline doubles back on itself at point 2; put the points in their order along the outline.`},
 		{"crossing itself", swap("B,120,24,30,", "B,120,3,30,\nB,120,10,20,\nB,120,16,46,\nB,120,30,40,"), `line 8, frame B: the outline crosses itself between points 1 and 2 and points 3 and 4; put the points in their order along the outline.`},

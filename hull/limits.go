@@ -1,0 +1,160 @@
+package hull
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Limits names the two edges of the planked region, and tells where they lie:
+// on the first and the last point of every frame, unless they are set in from
+// there, and all along the hull, unless it is planked between two frames only.
+type Limits struct {
+	Upper string // as "sheer" or "wale"
+	Lower string // as "rabbet"
+
+	From, To string  // names of the frames between which the hull is planked; empty for the first and the last
+	Down     []Inset // how far the upper limit lies below the first point of a frame
+	Up       []Inset // how far the lower limit lies above the last point of a frame
+
+	extra *extra
+}
+
+// Inset is how far a limit is set in at a frame, mm of the frame's girth.
+// Between frames with an inset the limit runs as a batten sprung through them,
+// never off the frame; beyond the last of them the batten goes on straight.
+type Inset struct {
+	Frame string
+	MM    float64
+
+	extra *extra
+}
+
+// clone is a copy that shares nothing that can change.
+func (l Limits) clone() Limits {
+	l.Down, l.Up = slices.Clone(l.Down), slices.Clone(l.Up)
+	return l
+}
+
+// Whole tells whether all of every frame is planked.
+func (l Limits) Whole() bool {
+	return l.From == "" && l.To == "" && len(l.Down) == 0 && len(l.Up) == 0
+}
+
+// Planked gives the indices of the frames from which and to which the hull is
+// planked: the first and the last, unless the limits name others of the hull.
+func (h *Hull) Planked() (from, to int) {
+	to = len(h.Frames) - 1
+	a, b := 0, to
+	if h.Limits.From != "" {
+		a = h.FrameNamed(h.Limits.From)
+	}
+	if h.Limits.To != "" {
+		b = h.FrameNamed(h.Limits.To)
+	}
+	if a < 0 || b > to || a >= b {
+		return 0, to
+	}
+	return a, b
+}
+
+// limits reads the limits, before the frames that they name are known.
+func (r *planReader) limits(n node) Limits {
+	o := r.object(n, "the limits")
+	l := Limits{Upper: o.string("upper"), Lower: o.string("lower"), From: o.string("from"), To: o.string("to")}
+	l.Down, l.Up = r.insets(o, "down"), r.insets(o, "up")
+	l.extra = o.rest()
+	return l
+}
+
+func (r *planReader) insets(o *fields, key string) []Inset {
+	n, ok := o.take(key)
+	if !ok {
+		return nil
+	}
+	items, _ := r.items(n, fmt.Sprintf("%q of the limits", key), mostFrames)
+	var out []Inset
+	for i, n := range items {
+		in := r.object(n, fmt.Sprintf("inset %d of %q of the limits", i+1, key))
+		out = append(out, Inset{Frame: in.string("frame"), MM: in.number("mm", insetLength)})
+		out[i].extra = in.rest()
+	}
+	return out
+}
+
+var insetLength = span{0, largest, false}
+
+// checkLimits notes limits that name no frame of the hull, or leave nothing of
+// one.
+func (r *planReader) checkLimits(n node, h *Hull) {
+	if len(h.Frames) == 0 {
+		return // nothing was read that they could name
+	}
+	l := &h.Limits
+	for _, end := range []struct{ key, name string }{{"from", l.From}, {"to", l.To}} {
+		if end.name != "" && h.FrameNamed(end.name) < 0 {
+			r.fault(n, "name a frame of the hull", "the limits have %q frame %s, and there is no such frame", end.key, called(end.name))
+			return
+		}
+	}
+	a, b := 0, len(h.Frames)-1
+	if l.From != "" {
+		a = h.FrameNamed(l.From)
+	}
+	if l.To != "" {
+		b = h.FrameNamed(l.To)
+	}
+	if a >= b {
+		r.fault(n, "let \"from\" be a frame of lesser x than \"to\"", "the limits leave no bay to be planked from frame %s to %s", called(h.Frames[a].Name), called(h.Frames[b].Name))
+	}
+	left := make([]float64, len(h.Frames))
+	for i := range left {
+		left[i] = outlineLength(h.Frames[i].Points)
+	}
+	girths := slices.Clone(left)
+	for _, list := range []struct {
+		key string
+		of  []Inset
+	}{{"down", l.Down}, {"up", l.Up}} {
+		seen := map[int]bool{}
+		for _, in := range list.of {
+			i := h.FrameNamed(in.Frame)
+			switch {
+			case i < 0:
+				r.fault(n, "name a frame of the hull", "%q of the limits names frame %s, and there is no such frame", list.key, called(in.Frame))
+			case seen[i]:
+				r.fault(n, "take one of them away", "%q of the limits has two insets on frame %s", list.key, called(in.Frame))
+			default:
+				if left[i] -= in.MM; left[i] < poleGirth {
+					r.fault(n, "set them in by less", "the limits leave nothing of frame %s, which has a girth of %s mm", called(in.Frame), told(girths[i]))
+				}
+			}
+			if i >= 0 {
+				seen[i] = true
+			}
+		}
+	}
+}
+
+// object is the limits as they are written.
+func (l Limits) object() object {
+	o := object{{"upper", l.Upper}, {"lower", l.Lower}}
+	for _, end := range []member{{"from", l.From}, {"to", l.To}} {
+		if end.value != "" {
+			o = append(o, end)
+		}
+	}
+	for _, insets := range []struct {
+		key string
+		of  []Inset
+	}{{"down", l.Down}, {"up", l.Up}} {
+		if len(insets.of) == 0 {
+			continue
+		}
+		out := list{}
+		for _, in := range insets.of {
+			out = append(out, append(object{{"frame", in.Frame}, {"mm", in.MM}}, in.extra.members()...))
+		}
+		o = append(o, member{insets.key, out})
+	}
+	return append(o, l.extra.members()...)
+}
