@@ -30,7 +30,7 @@ func Figures() []Figure {
 		{"wedges", "wedges", "Places where the strips together fall short of the girth by more than they creep: one wedge fills each, from where the gap opens to where it is widest. Stealers are among them.", tradeSource},
 		{"stealers", "stealers", "Wedges at least half as wide as a strip.", tradeSource},
 		{"drops", "drops", "Strakes that end in a neighbour, since all together would be under half a strip wide.", tradeSource},
-		{"left_over", "left over", "At the frame of greatest girth, in each band: the girth less what full strips take up there; below zero they overrun it.", planSource},
+		{"left_over", "left over", "At the hull's frame of greatest girth, in each band: the girth less what full strips take up there; below zero they overrun it.", planSource},
 		{"creep", "creep allowed", "In each band: the plan's creep of one strip times the number of strakes.", planSource},
 		{"edge_strain_max", "edge strain", "Strain at the strip's edge where it is forced sideways most: geodesic curvature of its middle line times width over 2. Over a few tenths of a percent it fights the glue (from memory, no source).", geometry},
 		{"face_strain_max", "face strain", "Strain of the outer fibres at the tightest bend: thickness times normal curvature over 2.", geometry},

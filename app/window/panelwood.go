@@ -136,10 +136,6 @@ func (p *panel) edges() fyne.CanvasObject {
 	return row("Edges", s)
 }
 
-// coldBend is the face strain to which an unsoaked, cold strip of hardwood
-// bends: a rule of thumb, from memory, no source.
-const coldBend = 0.01
-
 // bendingCard tells how hard the layer's strips are bent.
 func bendingCard(d *desk) string {
 	var worst *loft.Strake
@@ -153,8 +149,11 @@ func bendingCard(d *desk) string {
 	}
 	strain := d.planLayer().Stock.Thickness / 2 / worst.FaceRadiusMin
 	text := fmt.Sprintf("Tightest bend: strake %s to a radius of %s, %s of strain in its faces.", worst.ID, d.units.Long(worst.FaceRadiusMin), percent(strain))
-	if strain > coldBend {
-		return text + " Over about 1 % (rule of thumb) soak it and bend it with heat; let it dry before it is glued, since it swells when wet."
+	switch loft.RuleOfThumb.How(strain) {
+	case loft.Heated:
+		return text + " Over about 2 % (rule of thumb) soak it and bend it with heat; let it dry before it is glued, since it swells when wet."
+	case loft.Soaked:
+		return text + " Over about 1 % (rule of thumb) soak it; let it dry before it is glued, since it swells when wet."
 	}
 	return text + " Under about 1 % (rule of thumb) it bends cold."
 }

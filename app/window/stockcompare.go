@@ -100,7 +100,7 @@ func (c *stockCompare) offered() {
 // lays them.
 func (c *stockCompare) sync() {
 	d := c.desk
-	c.unit.SetText("in " + d.units.Name())
+	c.unit.SetText(map[views.Units]string{views.Millimetres: "in mm", views.Inches: "in inches"}[d.units])
 	if d.choice.Layer != c.layer || !c.asked || c.v.Units != d.units {
 		c.v.Units = d.units
 		if d.choice.Layer != c.layer || !c.asked {

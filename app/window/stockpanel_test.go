@@ -60,6 +60,19 @@ func TestComparisonLaysTheChosenStrips(t *testing.T) {
 	assert.Len(t, c.table.rows[2], comparedFigures)
 }
 
+func TestStockHasRoomWhileItIsShown(t *testing.T) {
+	w := newWindow(t)
+	before := w.tables.Size()
+	stockShown(w, 3)
+	assert.Greater(t, w.tables.Size().Width, before.Width)
+	assert.Greater(t, w.tables.Size().Height, before.Height)
+	w.desk.stockRoom()
+	assert.Equal(t, before, w.tables.Size(), "taken back by hand")
+	w.desk.stockRoom()
+	w.tables.SelectIndex(0)
+	assert.Equal(t, before, w.tables.Size(), "the table has it as it was")
+}
+
 func TestWhatIsNoWidthIsSaid(t *testing.T) {
 	w := newWindow(t)
 	c := w.stock.compare

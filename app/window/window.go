@@ -117,40 +117,54 @@ func (w *Window) build() {
 	shapes := split(container.NewHSplit(w.body.board, w.hull.object()), 0.42)
 	w.stock = newStockPanel(d)
 	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", w.stock.object()))
-	w.stock.shown = func() bool { return w.tables.SelectedIndex() == 1 }
-	w.tables.OnSelected = func(*container.TabItem) { w.stock.sync() }
-	low := split(container.NewHSplit(shapes, w.tables), lowAt)
-	board := split(container.NewVSplit(long, low), boardAt)
-	d.stockRoom = func() { giveRoom(low, board) }
-	d.showStock = func() {
-		if low.Offset > lowWide {
-			giveRoom(low, board)
-		}
-		w.tables.SelectIndex(1)
-		w.stock.tabs.SelectIndex(0)
-		w.stock.sync()
-	}
+	low := split(container.NewHSplit(shapes, w.tables), 0.56)
+	board := split(container.NewVSplit(long, low), 0.55)
+	w.roomFor(low, board)
 	all := split(container.NewHSplit(w.panel.tabs, board), 0.2)
 	w.SetContent(container.NewBorder(w.bar(), w.foot(), nil, nil, all))
 }
 
-// Where the lower views begin, and the table in them; and where they do once
-// the table has more room.
-const (
-	boardAt, lowAt     = 0.55, 0.56
-	boardWide, lowWide = 0.28, 0.26
-)
-
-// giveRoom gives the table more room than the shapes beside it and the views
-// above, or takes it back.
-func giveRoom(low, board *container.Split) {
-	if low.Offset > lowWide {
-		low.SetOffset(lowWide)
-		board.SetOffset(boardWide)
-		return
+// roomFor gives the panel of the wood more room than the table while it is
+// shown: it holds more than one table.
+func (w *Window) roomFor(low, board *container.Split) {
+	r := &room{low: low, board: board}
+	d := w.desk
+	w.stock.shown = func() bool { return w.tables.SelectedIndex() == 1 }
+	w.tables.OnSelected = func(*container.TabItem) {
+		r.give(w.stock.shown())
+		w.stock.sync()
 	}
-	low.SetOffset(lowAt)
-	board.SetOffset(boardAt)
+	d.stockRoom = func() { r.give(!r.given) }
+	d.showStock = func() {
+		w.tables.SelectIndex(1)
+		r.give(true)
+		w.stock.tabs.SelectIndex(0)
+		w.stock.sync()
+	}
+}
+
+// room is what the views beside and above the table leave to it.
+type room struct {
+	low, board *container.Split
+	was        [2]float64 // their offsets before more was given
+	given      bool
+}
+
+// give gives more room, or takes it back.
+func (r *room) give(more bool) {
+	const lowWide, boardWide = 0.26, 0.28
+	switch {
+	case more == r.given:
+		return
+	case more:
+		r.was = [2]float64{r.low.Offset, r.board.Offset}
+		r.low.SetOffset(min(lowWide, r.low.Offset))
+		r.board.SetOffset(min(boardWide, r.board.Offset))
+	default:
+		r.low.SetOffset(r.was[0])
+		r.board.SetOffset(r.was[1])
+	}
+	r.given = more
 }
 
 func split(s *container.Split, at float64) *container.Split {

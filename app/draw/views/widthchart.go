@@ -25,6 +25,7 @@ type WidthChart struct {
 // The room that lanes take at the least, and at the edges.
 const (
 	leastLane  = 120.0
+	wideChart  = 700.0 // has room for the long heading
 	laneEdge   = 40.0
 	laneTop    = 34.0
 	laneBottom = 18.0
@@ -53,7 +54,11 @@ func (v *WidthChart) Draw(lanes []StockLane, chosen int, w, h float64) {
 	room := 0.08 * s.length()
 	t := track{top: laneTop, bottom: h - laneBottom, span: span{s.lo - room, s.hi + room}}
 	first, shown := lanesShown(len(lanes), chosen, w)
-	d.Text(draw.Pt(8, 13), "Width needed along the hull ("+v.Units.Name()+"), narrowest to widest strake; thin line their mean; broken line the strip", draw.Ink, labelSize, draw.Left)
+	head := "Width needed along the hull (" + v.Units.Name() + "); broken line: the strip"
+	if w > wideChart {
+		head = "Width needed along the hull (" + v.Units.Name() + "), narrowest to widest strake; thin line: their mean; broken line: the strip; blue tapers, orange gapes"
+	}
+	d.Text(draw.Pt(8, 13), head, draw.Ink, labelSize, draw.Left)
 	for _, y := range []float64{s.lo, s.hi} {
 		d.Text(draw.Pt(laneEdge-4, t.at(y)+4), v.Units.Number(y), draw.Faint, labelSize-1, draw.Right)
 	}
