@@ -1,0 +1,149 @@
+package trace
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Calibration takes places of a picture to mm on the paper, levelled.
+type Calibration struct {
+	ToMM   Homography // pixels to mm, y up
+	ToPix  Homography // and back
+	Points []Point    // in the picture, that it was set by: two or four
+}
+
+// Way is which way two points lie.
+type Way uint8
+
+// The ways two points lie.
+const (
+	Level   Way = iota // the first at the left, the second at the right
+	Upright            // the first below, the second above
+)
+
+// Bounds of a known length, mm.
+const (
+	shortestKnown = 0.1
+	longestKnown  = 100000
+)
+
+// leastApart is how far apart in pixels points must be to settle a scale.
+const leastApart = 10
+
+// ByTwo is the scale and level of a picture without perspective, from two
+// points a known number of mm apart. The first goes to (0, 0).
+func ByTwo(a, b Point, mm float64, way Way) (Calibration, error) {
+	if err := known(mm, "the distance"); err != nil {
+		return Calibration{}, err
+	}
+	d := b.minus(a)
+	n := d.length()
+	if !(n >= leastApart) || math.IsInf(n, 0) {
+		return Calibration{}, fmt.Errorf("the two points are less than %d pixels apart; choose points far from one another", leastApart)
+	}
+	right := d.times(1 / n) // in the picture
+	if way == Upright {
+		right = right.turned() // y is down there: from up to the right
+	}
+	up := Point{right.Y, -right.X}
+	f := mm / n
+	m := Homography{right.X * f, right.Y * f, -right.dot(a) * f, up.X * f, up.Y * f, -up.dot(a) * f, 0, 0, 1}
+	return calibrated(m, a, b)
+}
+
+// ByFour is the scale, level and perspective of a picture, from the four
+// corners of a rectangle width by height mm on the paper: upper left, upper
+// right, lower right and lower left as they truly lie. The lower left goes to
+// (0, 0).
+func ByFour(corners [4]Point, width, height float64) (Calibration, error) {
+	if err := errors.Join(known(width, "the width"), known(height, "the height")); err != nil {
+		return Calibration{}, firstOf(err)
+	}
+	for i := range 4 {
+		if !(corners[i].distance(corners[(i+1)%4]) >= leastApart) {
+			return Calibration{}, fmt.Errorf("two corners are less than %d pixels apart; choose a larger rectangle", leastApart)
+		}
+	}
+	if inLine(corners) {
+		return Calibration{}, errors.New("three of the corners lie in one line; click the four corners of a rectangle")
+	}
+	switch sides := turns(corners); {
+	case sides == -4:
+		return Calibration{}, errors.New("the corners run the wrong way round; click upper left, upper right, lower right, lower left")
+	case sides != 4:
+		return Calibration{}, errors.New("the corners cross or fold in, as no rectangle seen from anywhere does; click them in turn: upper left, upper right, lower right, lower left")
+	}
+	m, err := FourPoints(corners, [4]Point{{0, height}, {width, height}, {width, 0}, {0, 0}})
+	if err != nil {
+		return Calibration{}, err
+	}
+	return calibrated(m, corners[:]...)
+}
+
+// turns counts the corners that turn to the right in the picture less those
+// that turn to the left.
+func turns(c [4]Point) int {
+	n := 0
+	for i := range 4 {
+		a, b, d := c[i], c[(i+1)%4], c[(i+2)%4]
+		if b.minus(a).cross(d.minus(b)) > 0 {
+			n++
+		} else {
+			n--
+		}
+	}
+	return n
+}
+
+func known(mm float64, what string) error {
+	if !(mm >= shortestKnown && mm <= longestKnown) {
+		return fmt.Errorf("%s is %g mm; give it in mm, from %g mm to %g m", what, mm, shortestKnown, longestKnown/1000.0)
+	}
+	return nil
+}
+
+// firstOf gives the first of joined errors.
+func firstOf(err error) error {
+	if j, ok := err.(interface{ Unwrap() []error }); ok && len(j.Unwrap()) > 0 {
+		return j.Unwrap()[0]
+	}
+	return err
+}
+
+// calibrated completes a calibration; its sign is such that w is positive at
+// the points that set it.
+func calibrated(m Homography, by ...Point) (Calibration, error) {
+	if p := by[0]; m[6]*p.X+m[7]*p.Y+m[8] < 0 {
+		for k := range m {
+			m[k] = -m[k]
+		}
+	}
+	back, err := m.Inverse()
+	if err != nil {
+		return Calibration{}, errors.New("the points do not settle a scale; choose others")
+	}
+	for k := range back { // for mm on the paper that the picture shows, w is positive as well
+		if math.IsNaN(back[k]) {
+			return Calibration{}, errors.New("the points do not settle a scale; choose others")
+		}
+	}
+	if q, _ := m.Apply(by[0]); back[6]*q.X+back[7]*q.Y+back[8] < 0 {
+		for k := range back {
+			back[k] = -back[k]
+		}
+	}
+	return Calibration{ToMM: m, ToPix: back, Points: by}, nil
+}
+
+// Set tells whether there is a calibration at all.
+func (c Calibration) Set() bool { return c.Points != nil }
+
+// PixelAt is the mm that a pixel is long at a place, the longer way.
+func (c Calibration) PixelAt(at Point) float64 {
+	q, ok := c.ToMM.Apply(at)
+	if !ok {
+		return math.Inf(1)
+	}
+	return c.ToMM.stretch(at, q)
+}

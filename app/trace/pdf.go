@@ -1,0 +1,68 @@
+package trace
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// pageSide is the longer side in pixels of a PDF page made a picture: 430 dots
+// an inch on A4.
+const pageSide = 5000
+
+// pagePatience is how long a page may take.
+const pagePatience = 30 * time.Second
+
+// pageTool is poppler's program that makes pictures of pages.
+const pageTool = "pdftoppm"
+
+// readPage makes a picture of a page by way of poppler.
+func readPage(ctx context.Context, path string, page int) (*Picture, error) {
+	name := filepath.Base(path)
+	tool, err := exec.LookPath(pageTool)
+	if err != nil {
+		return nil, fmt.Errorf("%s: a PDF needs the program %s, which is not installed; install poppler's utilities, or save the page as PNG", name, pageTool)
+	}
+	whole, err := filepath.Abs(path) // so that no name is taken for an option
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	ctx, cancel := context.WithTimeout(ctx, pagePatience)
+	defer cancel()
+	n := strconv.Itoa(max(page, 1))
+	var out limited
+	var told limited
+	c := exec.CommandContext(ctx, tool, "-png", "-singlefile", "-f", n, "-l", n, "-scale-to", strconv.Itoa(pageSide), whole)
+	c.Stdout, c.Stderr = &out, &told
+	err = c.Run()
+	switch {
+	case ctx.Err() != nil:
+		return nil, fmt.Errorf("%s: page %s could not be drawn in %d seconds; save the page as PNG", name, n, int(pagePatience.Seconds()))
+	case errors.Is(err, errTooMuch):
+		return nil, fmt.Errorf("%s: page %s makes too large a picture; save the page as PNG at a lower resolution", name, n)
+	case err != nil && strings.Contains(told.String(), "Wrong page range"):
+		return nil, fmt.Errorf("%s: there is no page %s; choose another page", name, n)
+	case err != nil || out.Len() == 0:
+		return nil, fmt.Errorf("%s: page %s cannot be drawn; check the file, or save the page as PNG", name, n)
+	}
+	return ReadPicture(&out.Buffer, name+" page "+n)
+}
+
+var errTooMuch = errors.New("too much")
+
+// limited keeps what is written to it, up to the largest file.
+type limited struct{ bytes.Buffer }
+
+// Write refuses what would be too much.
+func (l *limited) Write(p []byte) (int, error) {
+	if l.Len()+len(p) > largestFile {
+		return 0, errTooMuch
+	}
+	return l.Buffer.Write(p)
+}

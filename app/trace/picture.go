@@ -1,0 +1,346 @@
+package trace
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"image/draw"
+	_ "image/jpeg"
+	_ "image/png"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync"
+)
+
+// Bounds of a picture. They keep what is held while one is read under 420 MiB,
+// and refuse a hostile one before anything is reserved for it.
+const (
+	largestFile  = 64 << 20  // bytes
+	largestRoom  = 340 << 20 // bytes, of the pixels as they are read and as they are kept
+	longestSide  = 30000     // pixels
+	shortestSide = 16        // pixels
+	mostScans    = 100       // of a progressive JPEG: more only waste time
+)
+
+// deflateMost is the most that deflate can pack: 1032 to 1 (RFC 1951: a match
+// of 258 bytes takes two bits at least).
+const deflateMost = 1032
+
+// kept is the bytes a pixel takes in a Picture: RGBA, and a third more for the
+// smaller copies.
+const kept = 4 * 4.0 / 3
+
+// Picture is a picture that has been read, with smaller copies of it for
+// drawing it small. It never changes.
+type Picture struct {
+	Name   string
+	levels []*image.RGBA // each half as wide and high as the one before
+}
+
+// ReadPicture reads a PNG or JPEG picture. The error is one sentence; name is
+// the file's name in it.
+func ReadPicture(r io.Reader, name string) (*Picture, error) {
+	data, err := io.ReadAll(io.LimitReader(r, largestFile+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: the picture cannot be read: %w", name, err)
+	}
+	if len(data) > largestFile {
+		return nil, fmt.Errorf("%s: the file is larger than the %d MiB that are read; save the picture smaller", name, largestFile>>20)
+	}
+	if err := checkPicture(data, name); err != nil {
+		return nil, err
+	}
+	m, _, err := image.Decode(bytes.NewReader(data))
+	if err != nil {
+		return nil, fmt.Errorf("%s: the picture is damaged (%w); scan it or save it again", name, err)
+	}
+	data = nil
+	rgba := opaque(m)
+	m = nil
+	return &Picture{Name: name, levels: halved(rgba)}, nil
+}
+
+// NewPicture makes a picture of an image, which it may keep.
+func NewPicture(m image.Image, name string) *Picture {
+	return &Picture{Name: name, levels: halved(opaque(m))}
+}
+
+// checkPicture refuses a picture by its head, before it is decoded.
+func checkPicture(data []byte, name string) error {
+	c, kind, err := image.DecodeConfig(bytes.NewReader(data))
+	switch {
+	case errors.Is(err, image.ErrFormat):
+		return fmt.Errorf("%s: it is no picture that is read here; save it as PNG, JPEG or PDF", name)
+	case err != nil:
+		return fmt.Errorf("%s: the head of the picture is damaged (%w); scan it or save it again", name, err)
+	}
+	w, h := c.Width, c.Height
+	if min(w, h) < shortestSide {
+		return fmt.Errorf("%s: the picture is only %d x %d pixels; scan it larger", name, w, h)
+	}
+	tooLarge := fmt.Errorf("%s: the picture is %d x %d pixels, too large to work on; scan it at a lower resolution or cut it down", name, w, h)
+	if max(w, h) > longestSide {
+		return tooLarge
+	}
+	pixels := float64(w) * float64(h)
+	read := bytesRead(c.ColorModel)
+	if kind == "jpeg" {
+		read = jpegRead(data)
+	}
+	room := pixels * (read + kept)
+	if isRGBA(c.ColorModel) {
+		room = pixels * kept
+	}
+	if room > largestRoom {
+		return tooLarge
+	}
+	switch kind {
+	case "png":
+		if least := pixels * bitsRead(data) / 8 / deflateMost; float64(len(data)) < least {
+			return fmt.Errorf("%s: the picture says it is %d x %d pixels, but the file ends long before; scan it or save it again", name, w, h)
+		}
+	case "jpeg":
+		if bytes.Count(data, []byte{0xff, 0xda}) > mostScans {
+			return fmt.Errorf("%s: the picture comes in more than %d layers; save it again as a plain JPEG", name, mostScans)
+		}
+	}
+	return nil
+}
+
+// isRGBA tells whether the decoder gives the pixels as they are kept.
+func isRGBA(m color.Model) bool { return m == color.RGBAModel }
+
+// bytesRead is what a pixel takes while it is decoded.
+func bytesRead(m color.Model) float64 {
+	switch m {
+	case color.GrayModel:
+		return 1
+	case color.Gray16Model:
+		return 2
+	case color.YCbCrModel:
+		return 3
+	case color.RGBA64Model, color.NRGBA64Model:
+		return 8
+	}
+	if _, ok := m.(color.Palette); ok {
+		return 1
+	}
+	return 4
+}
+
+// jpegRead is what a pixel of a JPEG takes while it is decoded: a byte a
+// sample, and in a progressive one the coefficient of 4 bytes as well. Shared
+// colours have fewer samples (ITU-T T.81, B.2.2: the frame header).
+func jpegRead(data []byte) float64 {
+	for i := 2; i+9 < len(data) && data[i] == 0xff; {
+		kind, length := data[i+1], int(data[i+2])<<8|int(data[i+3])
+		if kind == 0xff { // a byte that only fills
+			i++
+			continue
+		}
+		if kind >= 0xc0 && kind <= 0xc2 {
+			return samples(data[i+4:min(i+2+length, len(data))]) * map[bool]float64{false: 1, true: 5}[kind == 0xc2]
+		}
+		i += 2 + length
+	}
+	return 20 // no head that is known: as the worst
+}
+
+// samples is how many samples a pixel has, by the frame header.
+func samples(head []byte) float64 {
+	if len(head) < 6 {
+		return 4
+	}
+	sum, most, n := 0, 1, int(head[5])
+	for k := range n {
+		if 7+3*k >= len(head) {
+			return 4
+		}
+		hv := int(head[7+3*k]>>4) * int(head[7+3*k]&15)
+		sum, most = sum+hv, max(most, hv)
+	}
+	return float64(sum) / float64(most)
+}
+
+// bitsRead is the bits a pixel takes in a PNG file before it is packed, by its
+// head (PNG specification, IHDR: depth and colour type).
+func bitsRead(data []byte) float64 {
+	if len(data) < 26 {
+		return 0
+	}
+	channels := map[byte]float64{0: 1, 2: 3, 3: 1, 4: 2, 6: 4}[data[25]]
+	return float64(data[24]) * channels
+}
+
+// opaque gives an image as RGBA on white, its corner at (0, 0).
+func opaque(m image.Image) *image.RGBA {
+	if r, ok := m.(*image.RGBA); ok && r.Rect.Min == (image.Point{}) && r.Opaque() {
+		return r
+	}
+	b := m.Bounds()
+	out := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
+	if o, ok := m.(interface{ Opaque() bool }); !ok || !o.Opaque() {
+		draw.Draw(out, out.Rect, image.White, image.Point{}, draw.Src)
+		draw.Draw(out, out.Rect, m, b.Min, draw.Over)
+		return out
+	}
+	draw.Draw(out, out.Rect, m, b.Min, draw.Src)
+	return out
+}
+
+// halved gives an image and its smaller copies.
+func halved(m *image.RGBA) []*image.RGBA {
+	levels := []*image.RGBA{m}
+	for min(m.Rect.Dx(), m.Rect.Dy()) >= 2*shortestSide {
+		m = half(m)
+		levels = append(levels, m)
+	}
+	return levels
+}
+
+// half gives an image half as wide and high, each pixel the mean of four.
+func half(m *image.RGBA) *image.RGBA {
+	w, h := m.Rect.Dx()/2, m.Rect.Dy()/2
+	out := image.NewRGBA(image.Rect(0, 0, w, h))
+	inBands(h, func(from, to int) {
+		for y := from; y < to; y++ {
+			a, b := m.Pix[2*y*m.Stride:], m.Pix[(2*y+1)*m.Stride:]
+			o := out.Pix[y*out.Stride:]
+			for x := range w {
+				for k := range 4 {
+					i := 8*x + k
+					o[4*x+k] = uint8((uint(a[i]) + uint(a[i+4]) + uint(b[i]) + uint(b[i+4]) + 2) / 4)
+				}
+			}
+		}
+	})
+	return out
+}
+
+// inBands shares rows out among the cores.
+func inBands(rows int, f func(from, to int)) {
+	n := max(1, min(runtime.NumCPU(), rows/16))
+	var wg sync.WaitGroup
+	for k := range n {
+		wg.Go(func() { f(rows*k/n, rows*(k+1)/n) })
+	}
+	wg.Wait()
+}
+
+// Size is the picture's width and height in pixels.
+func (p *Picture) Size() (w, h int) { return p.levels[0].Rect.Dx(), p.levels[0].Rect.Dy() }
+
+// Holds tells whether a place is in the picture.
+func (p *Picture) Holds(at Point) bool {
+	w, h := p.Size()
+	return at.X >= 0 && at.Y >= 0 && at.X <= float64(w) && at.Y <= float64(h)
+}
+
+// Grey is the brightness at a place, 0 black to 255 white, between the pixels
+// by bilinear weights; beyond the edge that of the edge. Weights of the
+// colours are those of ITU-R BT.601.
+func (p *Picture) Grey(at Point) float64 {
+	m := p.levels[0]
+	x, y := at.X-0.5, at.Y-0.5
+	fx, fy := math.Floor(x), math.Floor(y)
+	tx, ty := x-fx, y-fy
+	i, j := int(fx), int(fy)
+	return (1-ty)*((1-tx)*greyAt(m, i, j)+tx*greyAt(m, i+1, j)) + ty*((1-tx)*greyAt(m, i, j+1)+tx*greyAt(m, i+1, j+1))
+}
+
+func greyAt(m *image.RGBA, i, j int) float64 {
+	i, j = min(max(i, 0), m.Rect.Dx()-1), min(max(j, 0), m.Rect.Dy()-1)
+	o := j*m.Stride + 4*i
+	return 0.299*float64(m.Pix[o]) + 0.587*float64(m.Pix[o+1]) + 0.114*float64(m.Pix[o+2])
+}
+
+// Draw draws the picture over the whole of dst: the pixel of dst at q shows
+// what back gives for it. Where that lies outside the picture, ground shows.
+// Where several pixels fall on one, it is taken from a smaller copy, so that
+// thin lines do not vanish.
+func (p *Picture) Draw(dst *image.RGBA, back Homography, ground color.RGBA) {
+	w, h := dst.Rect.Dx(), dst.Rect.Dy()
+	pw, ph := p.Size()
+	inBands(h, func(from, to int) {
+		for y := from; y < to; y++ {
+			row := dst.Pix[y*dst.Stride:]
+			for x := range w {
+				q := Point{float64(x) + 0.5, float64(y) + 0.5}
+				at, ok := back.Apply(q)
+				o := 4 * x
+				if !ok || !(at.X >= 0 && at.Y >= 0 && at.X < float64(pw) && at.Y < float64(ph)) {
+					row[o], row[o+1], row[o+2], row[o+3] = ground.R, ground.G, ground.B, 255
+					continue
+				}
+				p.sample(row[o:o+4], at, back.stretch(q, at))
+			}
+		}
+	})
+}
+
+// sample writes the colour at a place, each pixel of what is drawn being
+// stretch pixels wide.
+func (p *Picture) sample(out []uint8, at Point, stretch float64) {
+	level := 0
+	for stretch > 1.5 && level+1 < len(p.levels) {
+		stretch, level = stretch/2, level+1
+	}
+	m := p.levels[level]
+	if stretch < 0.25 { // so large that single pixels show: they are shown as they are
+		i, j := min(int(at.X), m.Rect.Dx()-1), min(int(at.Y), m.Rect.Dy()-1)
+		copy(out, m.Pix[j*m.Stride+4*i:][:4])
+		return
+	}
+	scale := 1 / float64(int(1)<<level)
+	x, y := at.X*scale-0.5, at.Y*scale-0.5
+	fx, fy := math.Floor(x), math.Floor(y)
+	tx, ty := uint32((x-fx)*256), uint32((y-fy)*256)
+	i0, j0 := clampTo(int(fx), m.Rect.Dx()), clampTo(int(fy), m.Rect.Dy())
+	i1, j1 := clampTo(int(fx)+1, m.Rect.Dx()), clampTo(int(fy)+1, m.Rect.Dy())
+	a, b := m.Pix[j0*m.Stride+4*i0:][:4], m.Pix[j0*m.Stride+4*i1:][:4]
+	c, d := m.Pix[j1*m.Stride+4*i0:][:4], m.Pix[j1*m.Stride+4*i1:][:4]
+	for k := range 3 {
+		top := uint32(a[k])*(256-tx) + uint32(b[k])*tx
+		low := uint32(c[k])*(256-tx) + uint32(d[k])*tx
+		out[k] = uint8((top*(256-ty) + low*ty) >> 16)
+	}
+	out[3] = 255
+}
+
+func clampTo(i, n int) int { return min(max(i, 0), n-1) }
+
+// Open reads a picture from a file: PNG, JPEG, or a page of a PDF, counted
+// from 1. The error is one sentence.
+func Open(ctx context.Context, path string, page int) (*Picture, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("the picture cannot be opened: %w", err)
+	}
+	defer func() { _ = f.Close() }()
+	if s, err := f.Stat(); err == nil && s.IsDir() {
+		return nil, fmt.Errorf("%s: it is a folder; choose a picture in it", filepath.Base(path))
+	}
+	if IsPDF(path) {
+		return readPage(ctx, path, page)
+	}
+	return ReadPicture(f, filepath.Base(path))
+}
+
+// IsPDF tells whether a file is a PDF, by its first bytes or else its name.
+func IsPDF(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return strings.EqualFold(filepath.Ext(path), ".pdf")
+	}
+	defer func() { _ = f.Close() }()
+	head := make([]byte, 5)
+	n, _ := io.ReadFull(f, head) // a file too short is no PDF
+	return bytes.Equal(head[:n], []byte("%PDF-"))
+}

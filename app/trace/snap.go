@@ -1,0 +1,230 @@
+package trace
+
+import (
+	"math"
+	"slices"
+)
+
+// How an outline is found near a click. Lengths in pixels, brightness 0 to 255.
+const (
+	leastReach   = 3.0
+	mostReach    = 40.0
+	profileStep  = 0.25
+	blur         = 0.8  // standard deviation of the smoothing across the outline
+	along        = 2    // so far to either side the outline is averaged along
+	leastStep    = 24.0 // a change of brightness under it is no outline
+	overNoise    = 5.0  // nor is one under so many times the noise
+	leastOneWay  = 0.35 // how much the slopes must agree in direction: 0 not at all, 1 wholly
+	thickestLine = 14.0 // a dark stripe up to it is a line, and wider the edge of a body
+	clearlyNear  = 1.7  // another outline must be so many times as far off
+)
+
+// Snap gives the place on the outline nearest to a click, and whether there is
+// one that is clear: within reach pixels (taken within 3 and 40), of enough
+// contrast, and no other nearly as close. Of a thin line it is the middle, of
+// the edge of something wider the steepest change of brightness. On flat
+// ground, in noise, at crossings and between two lines equally near it is the
+// click itself, and false.
+func (p *Picture) Snap(at Point, reach float64) (Point, bool) {
+	reach = min(max(reach, leastReach), mostReach)
+	if !at.finite() || !p.Holds(at) {
+		return at, false
+	}
+	normal, ok := p.normal(at, reach)
+	if !ok {
+		return at, false
+	}
+	offset, ok := p.nearestOutline(at, normal, reach)
+	if !ok {
+		return at, false
+	}
+	found := at.plus(normal.times(offset))
+	// the slopes about the place itself give the direction better than those
+	// about the click
+	for range 2 {
+		n, ok := p.normal(found, max(leastReach, reach/3))
+		if !ok {
+			return at, false
+		}
+		d, ok := p.nearestOutline(found, n, leastReach)
+		if !ok {
+			return at, false
+		}
+		found = found.plus(n.times(d))
+	}
+	if found.distance(at) > reach {
+		return at, false
+	}
+	return found, true
+}
+
+// normal is the direction in which the brightness changes most about a place:
+// the first eigenvector of the mean of g·gᵀ over the slopes g there, weighted
+// towards the middle (the structure tensor of Förstner, 1987, from memory).
+// It is false where the slopes do not agree, or there are none.
+func (p *Picture) normal(at Point, reach float64) (Point, bool) {
+	n := int(math.Ceil(reach))
+	sigma := reach / 1.5
+	var xx, xy, yy, whole float64
+	for j := -n; j <= n; j++ {
+		for i := -n; i <= n; i++ {
+			q := at.plus(Point{float64(i), float64(j)})
+			w := math.Exp(-float64(i*i+j*j) / (2 * sigma * sigma))
+			gx := (p.Grey(q.plus(Point{1, 0})) - p.Grey(q.plus(Point{-1, 0}))) / 2
+			gy := (p.Grey(q.plus(Point{0, 1})) - p.Grey(q.plus(Point{0, -1}))) / 2
+			xx, xy, yy, whole = xx+w*gx*gx, xy+w*gx*gy, yy+w*gy*gy, whole+w
+		}
+	}
+	spread := math.Hypot(xx-yy, 2*xy)
+	if !(xx+yy > whole*0.05) || spread < leastOneWay*(xx+yy) {
+		return Point{}, false
+	}
+	a := math.Atan2(2*xy, xx-yy) / 2
+	return Point{math.Cos(a), math.Sin(a)}, true
+}
+
+// step is a place on a profile where the brightness changes.
+type step struct {
+	at     float64 // px from the click
+	height float64 // how much brighter it is after it
+}
+
+// nearestOutline gives how far along the normal the nearest clear outline is.
+func (p *Picture) nearestOutline(at, normal Point, reach float64) (float64, bool) {
+	values, first := p.profile(at, normal, reach+thickestLine)
+	steps := stepsOf(values, first)
+	if len(steps) == 0 {
+		return 0, false
+	}
+	where := outlinesOf(steps, values)
+	slices.SortFunc(where, func(a, b float64) int {
+		if math.Abs(a) < math.Abs(b) {
+			return -1
+		}
+		return 1
+	})
+	switch {
+	case len(where) == 0 || math.Abs(where[0]) > reach:
+		return 0, false
+	case len(where) > 1 && math.Abs(where[1]) < clearlyNear*math.Abs(where[0]) && math.Abs(where[1]) <= reach:
+		return 0, false
+	}
+	return where[0], true
+}
+
+// profile is the brightness along the normal, from first on, a value each
+// profileStep, averaged along the outline.
+func (p *Picture) profile(at, normal Point, reach float64) (values []float64, first float64) {
+	n := int(math.Ceil(reach / profileStep))
+	tangent := normal.turned()
+	for k := -n; k <= n; k++ {
+		sum := 0.0
+		for i := -along; i <= along; i++ {
+			sum += p.Grey(at.plus(normal.times(float64(k) * profileStep)).plus(tangent.times(float64(i))))
+		}
+		values = append(values, sum/(2*along+1))
+	}
+	return values, -float64(n) * profileStep
+}
+
+// stepsOf finds the changes of brightness: peaks of the smoothed slope, each
+// with the whole change over its flanks.
+func stepsOf(values []float64, first float64) []step {
+	slope := smoothedSlope(values)
+	least := max(leastStep, overNoise*noise(values))
+	var out []step
+	for k := 1; k+1 < len(slope); k++ {
+		g := slope[k]
+		a := math.Abs(g)
+		if a <= 0 || a < slope[k-1]*sign(g) || a <= slope[k+1]*sign(g) {
+			continue
+		}
+		height := g * profileStep
+		for i := k - 1; i >= 0 && slope[i]*g > 0 && math.Abs(slope[i]) <= math.Abs(slope[i+1]); i-- {
+			height += slope[i] * profileStep
+		}
+		for i := k + 1; i < len(slope) && slope[i]*g > 0 && math.Abs(slope[i]) <= math.Abs(slope[i-1]); i++ {
+			height += slope[i] * profileStep
+		}
+		if math.Abs(height) >= least {
+			out = append(out, step{first + (float64(k)+vertex(slope[k-1], g, slope[k+1]))*profileStep, height})
+		}
+	}
+	return out
+}
+
+func sign(v float64) float64 {
+	if v < 0 {
+		return -1
+	}
+	return 1
+}
+
+// vertex is where a parabola through three values a step apart has its peak,
+// from the middle one.
+func vertex(a, b, c float64) float64 {
+	d := a - 2*b + c
+	if d == 0 {
+		return 0
+	}
+	return min(max((a-c)/(2*d), -0.5), 0.5)
+}
+
+// smoothedSlope is the change a pixel, smoothed by a bell of standard deviation
+// blur.
+func smoothedSlope(values []float64) []float64 {
+	n := int(math.Ceil(3 * blur / profileStep))
+	out := make([]float64, len(values))
+	for k := range values {
+		var sum, weight float64
+		for i := -n; i <= n; i++ {
+			x := float64(i) * profileStep
+			w := math.Exp(-x * x / (2 * blur * blur))
+			sum += w * x * values[min(max(k+i, 0), len(values)-1)]
+			weight += w * x * x
+		}
+		out[k] = sum / weight
+	}
+	return out
+}
+
+// noise is the middle of the changes over one pixel that turn back at once:
+// what is left of the values once straight runs are taken out.
+func noise(values []float64) float64 {
+	s := int(1 / profileStep)
+	var all []float64
+	for k := s; k+s < len(values); k++ {
+		all = append(all, math.Abs(values[k-s]-2*values[k]+values[k+s])/2)
+	}
+	if len(all) == 0 {
+		return 0
+	}
+	slices.Sort(all)
+	return all[len(all)/2]
+}
+
+// outlinesOf gives the places of outlines: the middle of each line, whose two
+// steps are of one size, and each step that is no side of a line. A line
+// differs from what most of the profile is like; a light gap between two dark
+// lines is none.
+func outlinesOf(steps []step, values []float64) []float64 {
+	sorted := slices.Clone(values)
+	slices.Sort(sorted)
+	dark := sorted[len(sorted)/2] > (sorted[0]+sorted[len(sorted)-1])/2 // lines are dark
+	var out []float64
+	for i := 0; i < len(steps); i++ {
+		s := steps[i]
+		falls := s.height < 0
+		if i+1 < len(steps) && falls == dark {
+			t := steps[i+1]
+			ratio := -t.height / s.height
+			if t.at-s.at <= thickestLine && ratio > 0.5 && ratio < 2 {
+				out = append(out, (s.at+t.at)/2)
+				i++
+				continue
+			}
+		}
+		out = append(out, s.at)
+	}
+	return out
+}
