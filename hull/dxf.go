@@ -12,6 +12,9 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
+// largestDXF is the size of the largest DXF drawing read, in bytes.
+const largestDXF = 16 << 20
+
 // ReadDXF reads a hull from the outlines of its frames in a DXF drawing (ASCII),
 // at the model's own size, as ReadSVG does from SVG: the name of a line is its
 // layer, or the block it lies in. Lines, arcs, circles, ellipses, polylines with
@@ -38,10 +41,13 @@ func CheckDXF(r io.Reader, name string, x Stations) (*Drawing, []Fault) {
 		s.add(0, "", "save it as ASCII DXF", "the drawing is a binary DXF file")
 		return d, s.sorted()
 	}
-	if text, ok := readText(b, largestDrawing, &s.faults); ok {
+	if text, ok := readText(b, largestDXF, &s.faults); ok {
 		s.read(text)
 		if s.wild > 0 {
 			s.add(s.wild, "", "check the figures and the unit", "a coordinate is not finite or over 1 km")
+		}
+		if s.visits > 2*mostElements {
+			s.add(0, "", "leave out what is no outline", "the drawing has more than the %d elements that are read, blocks put in included", 2*mostElements)
 		}
 		if s.left < 0 {
 			s.add(0, "", "leave out what is no outline", "the drawing has more than the %d points that are read", mostDrawn)
@@ -306,7 +312,10 @@ func (p *dxfPairs) row() (string, bool) {
 // block is put in.
 func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, layer string, depth int) {
 	for _, e := range entities {
-		if s.visits++; s.visits > 2*mostElements || s.left < 0 || len(s.strokes) > mostStrokes {
+		if s.visits > 2*mostElements {
+			return
+		}
+		if s.visits++; s.left < 0 || len(s.strokes) > mostStrokes {
 			return
 		}
 		on := e.text(8)
@@ -455,6 +464,9 @@ func (e *dxfEntity) polyline(p *pen, corners []bulged, flags int) {
 	p.move(corners[0].at)
 	last := corners[0]
 	for _, c := range corners[1:] {
+		if p.spent() {
+			return
+		}
 		p.bulge(last, c.at)
 		last = c
 	}
@@ -510,6 +522,9 @@ func (e *dxfEntity) spline(p *pen) bool {
 			continue
 		}
 		f := func(t float64) mgl64.Vec2 { return deBoor(points, knots, d, k, a+(b-a)*t) }
+		if p.spent() {
+			break
+		}
 		if fresh {
 			p.move(f(0))
 		}

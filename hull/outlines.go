@@ -10,7 +10,8 @@ import (
 const (
 	mostDrawn    = 200000             // points of all curves together
 	mostStrokes  = 100000             // lines and curves
-	mostMarked   = 400                // points of the lines of one mark
+	mostMarked   = 200                // points of the lines of one mark
+	mostOutline  = 20000              // points of one outline
 	mostPieces   = 3000               // of one outline
 	farthest     = 1000000            // 1 km: a slip of the unit
 	flatness     = 0.001              // by which a chord may lie off its curve
@@ -85,6 +86,9 @@ func (p *pen) put(q mgl64.Vec2, joint bool) {
 		p.cur.joint(n)
 	}
 }
+
+// spent tells whether there is no more to draw: a fault is told of the drawing.
+func (p *pen) spent() bool { return *p.left < 0 || *p.wild > 0 }
 
 // joint notes that pieces meet at point i.
 func (s *stroke) joint(i int) {
@@ -321,25 +325,44 @@ func (c *chain) at(p place) mgl64.Vec2 {
 
 // crossings are the places at which another line crosses the chain.
 func (c *chain) crossings(line []mgl64.Vec2) []place {
-	var out []place
-	low, high := line[0], line[0]
-	for _, q := range line {
-		for k := range 2 {
-			low[k], high[k] = min(low[k], q[k]), max(high[k], q[k])
-		}
+	whole := boxOf(line)
+	boxes := make([]box, len(line)-1)
+	for k := range boxes {
+		boxes[k] = boxOf(line[k : k+2])
 	}
+	var out []place
 	for i := 0; i+1 < len(c.pts); i++ {
-		a, b := c.pts[i], c.pts[i+1]
-		if max(a[0], b[0]) < low[0] || min(a[0], b[0]) > high[0] || max(a[1], b[1]) < low[1] || min(a[1], b[1]) > high[1] {
+		own := boxOf(c.pts[i : i+2])
+		if !own.touches(&whole) {
 			continue
 		}
-		for k := 0; k+1 < len(line); k++ {
-			if t, ok := crossed(a, b, line[k], line[k+1]); ok {
+		for k := range boxes {
+			if !own.touches(&boxes[k]) {
+				continue // most pairs
+			}
+			if t, ok := crossed(c.pts[i], c.pts[i+1], line[k], line[k+1]); ok {
 				out = append(out, place(float64(i)+t))
 			}
 		}
 	}
 	return out
+}
+
+// box is the least and the greatest of some points along each axis, and a
+// little more.
+type box struct{ x0, x1, y0, y1 float64 }
+
+func boxOf(pts []mgl64.Vec2) box {
+	b := box{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}
+	for _, q := range pts {
+		b.x0, b.x1 = min(b.x0, q[0]-meeting), max(b.x1, q[0]+meeting)
+		b.y0, b.y1 = min(b.y0, q[1]-meeting), max(b.y1, q[1]+meeting)
+	}
+	return b
+}
+
+func (b *box) touches(c *box) bool {
+	return b.x0 <= c.x1 && c.x0 <= b.x1 && b.y0 <= c.y1 && c.y0 <= b.y1
 }
 
 // crossed is the share of the way from a to b at which it meets cd, which may

@@ -180,14 +180,7 @@ func (t *tracing) join() {
 			continue
 		}
 		t.chains[key] = joined(t.pieces[key])
-		if points := 0; key[0] != "" && key[0] != "?" {
-			for _, c := range t.chains[key] {
-				points += len(c.pts)
-			}
-			if points > mostMarked {
-				t.add(t.chains[key][0].line, key[1], "draw it as a plain line", "the mark %s has more than the %d points that are read", key[0], mostMarked)
-			}
-		}
+		t.bound(key)
 		for _, c := range t.chains[key] {
 			o := Outline{Name: key[1], Points: c.pts, Closed: c.closed, Line: c.line}
 			for i, corner := range c.corner {
@@ -205,6 +198,25 @@ func (t *tracing) join() {
 			}
 			t.drawing.Outlines = append(t.drawing.Outlines, o)
 		}
+	}
+}
+
+// bound notes an outline or mark of more points than are read.
+func (t *tracing) bound(key [2]string) {
+	most, what := mostOutline, "outline"
+	switch key[0] {
+	case "?":
+		return
+	case "":
+	default:
+		most, what = mostMarked, "mark "+key[0]
+	}
+	points := 0
+	for _, c := range t.chains[key] {
+		points += len(c.pts)
+	}
+	if points > most {
+		t.add(t.chains[key][0].line, key[1], "draw it plainer", "its %s has more than the %d points that are read", what, most)
 	}
 }
 

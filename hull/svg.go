@@ -14,7 +14,8 @@ import (
 
 // Bounds of an SVG file.
 const (
-	largestDrawing = 32 << 20 // bytes
+	largestSVG     = 32 << 20 // bytes, of which a picture may be the most
+	mostAttributes = 1000     // of one element
 	mostElements   = 200000   // and as many again through copies
 )
 
@@ -46,7 +47,7 @@ func ReadSVG(r io.Reader, name string, x Stations) (*Hull, error) {
 func CheckSVG(r io.Reader, name string, x Stations) (*Drawing, []Fault) {
 	s := svgReader{faults: faults{file: name}, byID: map[string]*svgNode{}, left: mostDrawn}
 	d := &Drawing{}
-	if text, ok := readText(r, largestDrawing, &s.faults); ok {
+	if text, ok := readText(r, largestSVG, &s.faults); ok {
 		if root, ok := s.tree(text); ok {
 			s.draw(root)
 			s.hull(x, d)
@@ -84,6 +85,10 @@ var svgKept = map[string]bool{
 // tree reads the elements. Only the five entities of XML itself are known, so
 // that none grows.
 func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
+	if line := crowded(text); line > 0 {
+		s.add(line, "", "save it as plain SVG", "an element has more than the %d attributes that are read", mostAttributes)
+		return nil, false
+	}
 	d := xml.NewDecoder(bytes.NewReader(text))
 	d.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) { return r, nil } // it has been found to be UTF-8
 	var open []*svgNode
@@ -139,6 +144,22 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 	return nil, false
 }
 
+// crowded gives the line of an element with too many attributes, or 0.
+func crowded(text []byte) int {
+	count := 0
+	for i, c := range text {
+		switch c {
+		case '<', '>':
+			count = 0
+		case '=':
+			if count++; count > mostAttributes {
+				return lineAt(text, i)
+			}
+		}
+	}
+	return 0
+}
+
 func svgElement(e xml.StartElement, line int) *svgNode {
 	n := &svgNode{name: e.Name.Local, line: line}
 	for _, a := range e.Attr {
@@ -176,6 +197,9 @@ func (s *svgReader) draw(root *svgNode) {
 	s.element(root, flip.Mul3(s.page(root)), nil, 0, 0)
 	if s.wild > 0 {
 		s.add(s.wild, "", "check the figures, the unit and the transforms", "a coordinate is not finite or over 1 km")
+	}
+	if s.visits > 2*mostElements {
+		s.add(0, "", "leave out what is no outline", "the drawing has more than the %d elements that are read, copies included", 2*mostElements)
 	}
 	if s.left < 0 {
 		s.add(0, "", "leave out what is no outline", "the drawing has more than the %d points that are read", mostDrawn)
@@ -275,7 +299,10 @@ func (n *svgNode) hidden() bool {
 
 // element draws an element and what it holds.
 func (s *svgReader) element(n *svgNode, to mgl64.Mat3, names []string, depth, uses int) {
-	if s.visits++; n.hidden() || s.left < 0 || s.visits > 2*mostElements || len(s.strokes) > mostStrokes || depth > deepestGroup {
+	if s.visits > 2*mostElements {
+		return
+	}
+	if s.visits++; n.hidden() || s.left < 0 || len(s.strokes) > mostStrokes || depth > deepestGroup {
 		return
 	}
 	if text := n.attr["transform"]; text != "" {
@@ -337,7 +364,7 @@ func (s *svgReader) shape(n *svgNode, p pen) {
 		p.lineTo(mgl64.Vec2{v("x2"), v("y2")})
 	case "polyline", "polygon":
 		pts := &pathScanner{text: n.attr["points"]}
-		for first := true; ; first = false {
+		for first := true; !p.spent(); first = false {
 			x, okX := pts.number()
 			y, okY := pts.number()
 			if !okX || !okY {

@@ -20,7 +20,7 @@ func pathData(d string, p *pen) (wrong string) {
 	command := byte(0)
 	for {
 		s.space()
-		if s.done() {
+		if s.done() || p.spent() {
 			p.lift()
 			return ""
 		}
@@ -50,6 +50,9 @@ func pathData(d string, p *pen) (wrong string) {
 			}
 			if !ok {
 				p.lift()
+				if !s.done() {
+					return fmt.Sprintf("has %q after the command %c", s.text[s.at], command)
+				}
 				return fmt.Sprintf("breaks off after the command %c", command)
 			}
 		}
