@@ -176,14 +176,14 @@ func TestGirthsAlone(t *testing.T) {
 	k, err := loft.Plank(hull.NewPlan("punt", h))
 	require.NoError(t, err)
 	set := usual(t, k)
-	assert.Equal(t, []string{"Tick strips", "Frame marking cards", "Bevels"}, set.Sections())
+	assert.Equal(t, []string{"Tick strips", "Frame marking cards", "Bevels", "Order of laying"}, set.Sections())
 	assert.Contains(t, strings.Join(set.summary, "\n"), "need the hull's shape and are left out")
 	assert.Contains(t, written(t, set, t.TempDir()).Files, "tables/cutting-list.csv")
 	s := Usual(k.Plan)
 	s.Blocks = &Blocks{"A", "B", 5}
 	_, err = Make(context.Background(), k, s)
 	require.ErrorIs(t, err, loft.ErrShapeless)
-	assert.Equal(t, []string{"Tick strips", "Frame marking cards", "Flat strakes", "Wedges", "Bevels", "Bending", "Filler blocks"},
+	assert.Equal(t, []string{"Tick strips", "Frame marking cards", "Flat strakes", "Wedges", "Bevels", "Bending", "Filler blocks", "Order of laying"},
 		usual(t, coaster(t)).Sections()[1:], "the names of sections that need a shape")
 	assert.Equal(t, "Numbering map", usual(t, coaster(t)).Sections()[0])
 }

@@ -19,9 +19,9 @@ type step struct {
 
 // All gives every sheet of a planking in the order of the booklet: the
 // numbering maps, then for each layer marking, strakes, wedges, bevels and
-// bending, then the filler blocks. It stops between steps when the context
-// ends, with the context's error; progress may be nil. Other errors are those
-// of FillerBlocks.
+// bending, then the filler blocks and the order of laying. It stops between
+// steps when the context ends, with the context's error; progress may be nil.
+// Other errors are those of FillerBlocks and TickOff.
 func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) ([]draw.Sheet, error) {
 	steps := mapSteps(k, s)
 	for layer := 1; layer <= len(k.Layers); layer++ {
@@ -32,6 +32,7 @@ func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) (
 			return FillerBlocks(k, b.From, b.To, b.Spacing, s.inset(k), s)
 		}})
 	}
+	steps = append(steps, step{"order of laying", func() ([]draw.Sheet, error) { return TickOff(k, s) }})
 	var out []draw.Sheet
 	for i, st := range steps {
 		if err := ctx.Err(); err != nil {
