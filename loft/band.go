@@ -58,8 +58,9 @@ func (s *Surface) slantsAt(station int, top, bottom *Line) slants {
 }
 
 // newBand shares the girth between two lines among strakes; turn is that of the
-// outline within it at the hull's greatest frame, mid.
-func newBand(number, first int, h hull.Band, girths []float64, slant []slants, turn float64, mid int, l *hull.Layer) *Band {
+// outline within it at the hull's greatest frame, mid. None is laid at frames
+// that are not planked.
+func newBand(number, first int, h hull.Band, girths []float64, slant []slants, turn float64, mid int, planks func(int) bool, l *hull.Layer) *Band {
 	b := &Band{Number: number, Girths: girths, first: first, slant: slant, least: leastShare * l.Stock.Width}
 	n := h.Strakes
 	if n <= 0 {
@@ -79,6 +80,9 @@ func newBand(number, first int, h hull.Band, girths []float64, slant []slants, t
 		b.order = dropOrder(len(b.weights))
 		b.Laid = make([]int, len(girths))
 		for i, g := range girths {
+			if !planks(i) {
+				continue
+			}
 			b.Laid[i] = b.room(i, g)
 			b.Strakes = max(b.Strakes, b.Laid[i])
 		}

@@ -121,7 +121,7 @@ func (s *Surface) runouts(c course) []Runout {
 		}
 	}
 	_, from, to := s.fill(c)
-	for i := range s.u {
+	for i := s.first; i <= s.last; i++ {
 		if k := s.FrameStation(i); k < from {
 			upper = c.v[from] < 0.5
 		} else if k > to {
@@ -166,13 +166,14 @@ func (s *Surface) fill(c course) (whole course, from, to int) {
 // are those of a batten through the stations.
 func (s *Surface) keepWithin(c course, b berth) course {
 	whole, _, _ := s.fill(c)
-	moved := slices.ContainsFunc(c.v, math.IsNaN)
+	from, to := s.plankedStations()
+	moved := slices.ContainsFunc(c.v[from:to+1], math.IsNaN)
 	for i, v := range whole.v {
 		g := s.girthAt(i)
 		room := min(b.room, g/float64(b.bands))
 		lo, hi := b.above[i]+room, g-room*float64(b.below)
 		if kept := min(max(v, s.vDown(i, lo)), s.vDown(i, hi)); kept != v {
-			whole.v[i], moved = kept, true
+			whole.v[i], moved = kept, moved || i >= from && i <= to
 		}
 	}
 	if moved {

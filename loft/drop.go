@@ -14,7 +14,7 @@ type Drop struct {
 func (l *Layer) drops(b *Band) {
 	for k := range b.weights {
 		st := l.Strakes[b.first+k]
-		for i := 0; i+1 < len(st.At); i++ {
+		for i := l.Surface.first; i < l.Surface.last; i++ {
 			switch {
 			case st.At[i].Laid && !st.At[i+1].Laid:
 				l.addDrop(b, k, i, i+1)

@@ -102,7 +102,7 @@ func (l *Layer) fairBetween(middle *hull.BandLine, k, bands, mid int, h *hull.La
 		if k > m {
 			down = at + (g-at)*float64(k-m)/float64(bands-m)
 		}
-		b.Handles[i] = hull.Handle{Down: down, Held: i == 0 || i == mid || i == s.Frames()-1}
+		b.Handles[i] = hull.Handle{Down: down, Held: i == s.first || i == mid || i == s.last}
 	}
 	return b
 }

@@ -94,24 +94,12 @@ func (c *frameCurve) total() float64 { return c.girth[len(c.girth)-1] }
 
 // atGirth gives the point at girth g, mm, clamped to the frame.
 func (c *frameCurve) atGirth(g float64) mgl64.Vec3 {
-	n := len(c.p)
 	if g <= 0 {
 		return c.p[0]
 	}
 	if g >= c.total() {
-		return c.p[n-1]
+		return c.p[len(c.p)-1]
 	}
-	i := max(sort.SearchFloat64s(c.girth, g)-1, 0)
-	h, want := c.t[i+1]-c.t[i], g-c.girth[i]
-	t := h * want / (c.girth[i+1] - c.girth[i])
-	for range 20 {
-		_, d := c.at(i, t)
-		step := (want - c.spanLength(i, t)) / max(d.Len(), 1e-9)
-		t = min(max(t+step, 0), h)
-		if step < 1e-10*h && step > -1e-10*h {
-			break
-		}
-	}
-	p, _ := c.at(i, t)
+	p, _ := c.at(c.place(g))
 	return p
 }

@@ -104,7 +104,7 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 		}
 		mid := s.FrameStation(l.greatest())
 		turn := s.turning(mid, top.V[mid], bottom.V[mid])
-		b := newBand(k+1, len(l.Strakes), h.Bands[k], girths, slant, turn, l.greatest(), h)
+		b := newBand(k+1, len(l.Strakes), h.Bands[k], girths, slant, turn, l.greatest(), s.planks, h)
 		l.Bands = append(l.Bands, b)
 		l.newStrakes(b, h.Stock.Width, top, bottom)
 		l.noteSurplus(b, h.Bands[k])
@@ -122,11 +122,12 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 	}
 }
 
-// greatest is the frame of greatest girth.
+// greatest is the planked frame of greatest girth.
 func (l *Layer) greatest() int {
-	best := 0
-	for i, g := range l.Girths {
-		if g > l.Girths[best] {
+	first, last := l.Surface.Planked()
+	best := first
+	for i := first; i <= last; i++ {
+		if l.Girths[i] > l.Girths[best] {
 			best = i
 		}
 	}
@@ -151,7 +152,7 @@ func (s *Surface) turning(station int, from, to float64) float64 {
 }
 
 // excess is, at every frame, what the laid strakes of a band need over their
-// pitch, all together, mm.
+// pitch, all together, mm; 0 at a frame that is not planked.
 func (l *Layer) excess(b *Band) []float64 {
 	out := make([]float64, len(l.Girths))
 	for i := range out {

@@ -95,10 +95,17 @@ func (s *Surface) influences(knots []float64, open []int) []course {
 	return out
 }
 
+// unplanked is how little the edge-set counts where the hull is not planked.
+const unplanked = 1e-3
+
 // weight is the root of the arc length that a station stands for.
 func (s *Surface) weight(i int, speed float64) float64 {
 	a, b := max(i-1, 0), min(i+1, len(s.stations)-1)
-	return math.Sqrt(speed * (s.stations[b] - s.stations[a]) / 2)
+	w := math.Sqrt(speed * (s.stations[b] - s.stations[a]) / 2)
+	if from, to := s.plankedStations(); i < from || i > to {
+		w *= unplanked
+	}
+	return w
 }
 
 // stress is ∫κg² ds by the trapezium rule over the stations, 1/mm.

@@ -9,7 +9,8 @@ import (
 )
 
 // Line is a curve on a surface that crosses each of its stations once.
-// All slices have one entry a station (see Surface.Stations).
+// All slices have one entry a station (see Surface.Stations). Beyond the frames
+// between which the hull is planked, P stays where it is there, and the bends are 0.
 type Line struct {
 	V       []float64        // surface parameter
 	Down    []float64        // mm of girth below the upper limit
@@ -62,6 +63,7 @@ func (s *Surface) lineAlong(c course) *Line {
 		l.Heading[i] = hull.Angle(math.Asin(min(max(st.tangent.Dot(j.Pv)/j.Pv.Len(), -1), 1)))
 	}
 	l.measure(s.stations)
+	l.endWhere(s.plankedStations())
 	return l
 }
 
@@ -72,6 +74,7 @@ func (s *Surface) placesAlong(c course) *Line {
 	for i := range c.v {
 		l.P[i], l.Down[i] = s.placeAt(i, c.v[i]), s.down(i, c.v[i])
 	}
+	l.endWhere(s.plankedStations())
 	return l
 }
 

@@ -69,8 +69,10 @@ func (l *Layer) noteWidths(h *hull.Layer) {
 // themselves, or at every frame.
 func (l *Layer) noteShort(b *Band, h *hull.Layer) {
 	excess := l.excess(b)
-	peak, least := 0, excess[0]
-	for i, e := range excess {
+	first, last := l.Surface.Planked()
+	peak, least := first, excess[first]
+	for i := first; i <= last; i++ {
+		e := excess[i]
 		least = min(least, e)
 		if e > excess[peak] {
 			peak = i

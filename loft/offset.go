@@ -3,6 +3,7 @@ package loft
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -26,7 +27,12 @@ func (s *Surface) Offset(t float64) (*Surface, error) {
 		}
 		frames[i] = f
 	}
-	return Loft(frames)
+	out, err := Loft(frames)
+	if err != nil {
+		return nil, err
+	}
+	out.first, out.last, out.planes = s.first, s.last, s.planes
+	return out, nil
 }
 
 // tooHollow finds a frame at which moving out by t folds the surface: where
@@ -50,7 +56,7 @@ func (s *Surface) tooHollow(t float64) error {
 // curve, its points moved out.
 func (s *Surface) offsetFrame(i int, t float64) (hull.Frame, error) {
 	f := hull.Frame{Name: s.names[i]}
-	x, planar := s.planeOf(i)
+	plane := s.planes[i]
 	for n := range s.panels {
 		for k, v := range s.panels[n].v {
 			if n > 0 && k == 0 {
@@ -58,32 +64,30 @@ func (s *Surface) offsetFrame(i int, t float64) (hull.Frame, error) {
 				continue // the point was made by the panel above
 			}
 			p := s.moved(s.u[i], v, t)
-			if planar {
+			if plane != nil {
 				var ok bool
-				if p, ok = s.movedToPlane(i, v, t, x); !ok {
+				if p, ok = s.movedToPlane(i, v, t, plane); !ok {
 					return f, fmt.Errorf("the planking's outer face does not come to frame %s at %.0f %% of its girth: its planks stand too square to the keel there", s.names[i], 100*v)
 				}
 			}
-			p[1] = max(p[1], 0)
+			if p[1] = max(p[1], 0); plane != nil {
+				p[0] = plane.At(p.Y(), p.Z())
+			}
 			f.Points = append(f.Points, p)
 		}
 	}
 	return f, nil
 }
 
-// planeOf gives the x of a planar frame.
-func (s *Surface) planeOf(i int) (x float64, planar bool) {
-	j := s.At(s.u[i], 0)
-	x = j.P.X()
-	for n := range s.panels {
-		for _, v := range s.panels[n].v {
-			j := s.at(n, s.u[i], v)
-			if math.Abs(j.P.X()-x) > 1e-6 {
-				return 0, false
-			}
-		}
+// planeOf gives the plane in which a frame stands. A stem or stern stands in
+// none unless it is square to the keel: the planking runs into its rabbet, and
+// ends there square to itself.
+func planeOf(f hull.Frame) *hull.Plane {
+	p, ok := f.Plane()
+	if !ok || f.IsEnd() && !strings.EqualFold(f.Name, "transom") && !p.Square() {
+		return nil
 	}
-	return x, true
+	return &p
 }
 
 // moved is the point at (u, v) moved out by t; on a knuckle line along the
@@ -101,18 +105,18 @@ func (s *Surface) moved(u, v, t float64) mgl64.Vec3 {
 	return j.P.Add(n.Mul(t))
 }
 
-// movedToPlane finds, for one v, where the moved surface comes to x, by the
-// secant rule from frame i.
-func (s *Surface) movedToPlane(i int, v, t, x float64) (mgl64.Vec3, bool) {
+// movedToPlane finds, for one v, where the moved surface comes to the plane of
+// frame i, by the secant rule from there.
+func (s *Surface) movedToPlane(i int, v, t float64, plane *hull.Plane) (mgl64.Vec3, bool) {
+	past := func(p mgl64.Vec3) float64 { return p.X() - plane.At(p.Y(), p.Z()) }
 	j := s.At(s.u[i], v)
 	u0 := s.u[i]
-	y0 := s.moved(u0, v, t).X() - x
-	u1 := u0 - y0/j.Pu.X()
+	y0 := past(s.moved(u0, v, t))
+	u1 := u0 - y0/(past(j.Pu)+plane.X)
 	for range 40 {
 		p := s.moved(u1, v, t)
-		y1 := p.X() - x
+		y1 := past(p)
 		if math.Abs(y1) < 1e-9 {
-			p[0] = x
 			return p, true
 		}
 		if y1 == y0 {

@@ -48,7 +48,8 @@ func layerSurfaces(p *hull.Plan, old *Planking) ([]*Surface, error) {
 	if len(p.Layers) == 0 {
 		return nil, fmt.Errorf("the plan has no layer of planking: give it at least one")
 	}
-	same := old != nil && reflect.DeepEqual(old.Plan.Hull.Frames, p.Hull.Frames) && old.Plan.Hull.Shapeless() == p.Hull.Shapeless()
+	same := old != nil && reflect.DeepEqual(old.Plan.Hull.Frames, p.Hull.Frames) && old.Plan.Hull.Shapeless() == p.Hull.Shapeless() &&
+		reflect.DeepEqual(old.Plan.Hull.Limits, p.Hull.Limits)
 	out := make([]*Surface, len(p.Layers))
 	for i := range p.Layers {
 		if same && i > 0 {
@@ -61,7 +62,7 @@ func layerSurfaces(p *hull.Plan, old *Planking) ([]*Surface, error) {
 		case p.Hull.Shapeless():
 			out[i], err = loftGirths(p, i)
 		case i == 0:
-			out[i], err = Loft(p.Hull.Frames)
+			out[i], err = LoftHull(&p.Hull)
 		default:
 			out[i], err = out[i-1].Offset(p.Layers[i-1].Stock.Thickness)
 		}

@@ -148,7 +148,7 @@ func (s *Surface) sectionPoint(x, v, inset float64) (p, base mgl64.Vec3, ok bool
 // normals lean, the moved surface comes to a flat frame's x from outside it. An
 // end curve is the end.
 func (s *Surface) pastEnd(frame int, inset float64) float64 {
-	if _, flat := s.planeOf(frame); flat {
+	if s.planes[frame] != nil {
 		return 2*math.Abs(inset) + leastChord
 	}
 	return leastChord

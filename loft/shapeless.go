@@ -22,15 +22,26 @@ func loftGirths(p *hull.Plan, layer int) (*Surface, error) {
 		under += l.Stock.Thickness
 	}
 	girths := slices.Clone(p.Hull.Girths)
+	down, up := insets(&p.Hull, p.Hull.Limits.Down), insets(&p.Hull, p.Hull.Limits.Up)
 	for i := range girths {
 		g := &girths[i]
+		left := g.Girth - down[i] - up[i]
+		if !(left >= leastLeft) {
+			return nil, fmt.Errorf("frame %s: limits set in by %.2f mm from above and %.2f mm from below leave nothing of its girth of %.2f mm: set them in by less", g.Frame, down[i], up[i], g.Girth)
+		}
+		g.Girth, g.Turn = left, g.Turn*hull.Angle(left/g.Girth)
 		if g.Girth += under * float64(g.Turn); !(g.Girth > leastChord) {
 			return nil, fmt.Errorf("frame %s is too hollow for planking %.2f mm thick: check its turn or take thinner strips", g.Frame, under)
 		}
 	}
 	var h hull.Hull
 	h.SetGirths(girths)
-	return Loft(h.Frames)
+	s, err := Loft(h.Frames)
+	if err != nil {
+		return nil, err
+	}
+	s.first, s.last = p.Hull.Planked()
+	return s, nil
 }
 
 // noteGirths says what does not follow from girths alone.

@@ -66,7 +66,7 @@ func (l *Layer) newStrakes(b *Band, stock float64, top, bottom *Line) {
 	s := l.Surface
 	edges := make([][]float64, s.Frames())
 	for i := range edges {
-		edges[i] = b.edges(i)
+		edges[i] = b.edges(min(max(i, s.first), s.last))
 	}
 	share := func(k int, weight float64) course {
 		at := make([]float64, len(edges))
@@ -84,7 +84,7 @@ func (l *Layer) newStrakes(b *Band, stock float64, top, bottom *Line) {
 		}
 		for i := range st.At {
 			w := (edges[i][k+1] - edges[i][k]) * b.Girths[i]
-			if w > 0 {
+			if w > 0 && s.planks(i) {
 				c := &st.At[i]
 				c.Laid, c.WidthFrame = true, w
 				c.Upper = top.Down[s.FrameStation(i)] + edges[i][k]*b.Girths[i]
@@ -110,7 +110,7 @@ func (st *Strake) summarise(s *Surface) {
 		return
 	}
 	// A strake that drops out runs to a point by the next frame.
-	st.From, st.To = s.FrameStation(max(first-1, 0)), s.FrameStation(min(last+1, s.Frames()-1))
+	st.From, st.To = s.FrameStation(max(first-1, s.first)), s.FrameStation(min(last+1, s.last))
 	face := 0.0
 	for k := s.FrameStation(first); k <= s.FrameStation(last); k++ {
 		st.EdgeSetMax = max(st.EdgeSetMax, st.Centre.EdgeSet[k], -st.Centre.EdgeSet[k])

@@ -36,6 +36,9 @@ type Surface struct {
 	stations []float64
 	columns  []column
 
+	first, last int           // the frames between which the hull is planked
+	planes      []*hull.Plane // in which each frame stands; nil of an end curve that is not square or a plane transom
+
 	shapeless bool // the frames stand for girths alone: see ErrShapeless
 
 	halfBaySlopes func() *mat.Dense // the slope operator of the knots of ease, made when first asked for
@@ -57,19 +60,37 @@ type cell [4][4]mgl64.Vec3
 // 1989), or over the chord itself where the centripetal one turns back on
 // very uneven spacing. The error names the frames between which it folds.
 func Loft(frames []hull.Frame) (*Surface, error) {
+	curves, err := frameCurves(frames)
+	if err != nil {
+		return nil, err
+	}
+	return loftCurves(frames, curves)
+}
+
+// frameCurves fits the outlines of three or more frames.
+func frameCurves(frames []hull.Frame) ([]*frameCurve, error) {
 	if len(frames) < 3 {
 		return nil, fmt.Errorf("the hull has %d frames: a surface needs at least three", len(frames))
 	}
 	curves := make([]*frameCurve, len(frames))
-	s := &Surface{names: make([]string, len(frames))}
-	points := 0
 	for i, f := range frames {
 		c, err := newFrameCurve(f)
 		if err != nil {
 			return nil, err
 		}
-		curves[i], s.names[i] = c, f.Name
-		points = max(points, len(f.Points))
+		curves[i] = c
+	}
+	return curves, nil
+}
+
+// loftCurves makes the surface through curves of the frames, all planked.
+func loftCurves(frames []hull.Frame, curves []*frameCurve) (*Surface, error) {
+	s := &Surface{names: make([]string, len(frames)), last: len(frames) - 1}
+	points := 0
+	for i := range frames {
+		s.names[i] = frames[i].Name
+		s.planes = append(s.planes, planeOf(frames[i]))
+		points = max(points, len(frames[i].Points))
 	}
 	s.girths = knuckleLines(curves)
 	s.placeBreaks(min(max(2*points, leastKnots), mostKnots))

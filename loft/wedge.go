@@ -27,14 +27,14 @@ type Wedge struct {
 // strakes need over their pitch, all together, mm (negative where they taper).
 // What strips creep apart of themselves needs no wedge.
 func (l *Layer) wedges(b *Band, excess []float64, h *hull.Layer) {
-	n := len(excess)
-	for peak := range excess {
-		if excess[peak] < max(leastWedge, b.creepAt(peak, h)) || !crest(excess, peak) {
+	first, last := l.Surface.Planked()
+	for peak := first; peak <= last; peak++ {
+		if excess[peak] < max(leastWedge, b.creepAt(peak, h)) || !crest(excess[first:last+1], peak-first) {
 			continue
 		}
 		for _, step := range []int{-1, 1} {
 			foot := peak
-			for next := foot + step; next >= 0 && next < n && excess[foot] > 0 && excess[next] < excess[foot]; next += step {
+			for next := foot + step; next >= first && next <= last && excess[foot] > 0 && excess[next] < excess[foot]; next += step {
 				foot = next
 			}
 			if foot == peak || excess[peak]-max(excess[foot], 0) < leastWedge {
