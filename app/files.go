@@ -78,8 +78,9 @@ func titleOf(path string) string {
 // Check gives what could be read of a plan or hull source, the one or the
 // other by what stands in it, and every fault found, that it cannot be lofted
 // or planked included. Of a hull source the plan has a hull alone; the plan is
-// nil where nothing could be read. kind is one of hull.Kind, or empty.
-func Check(path string) (kind string, p *hull.Plan, faults []hull.Fault) {
+// nil where nothing could be read. kind is one of hull.Kind, or empty; notes say
+// what the builder should know of a source, a sentence each.
+func Check(path string) (kind string, p *hull.Plan, notes []string, faults []hull.Fault) {
 	c := hull.CheckFile(path)
 	switch {
 	case c.Plan != nil:
@@ -88,16 +89,16 @@ func Check(path string) (kind string, p *hull.Plan, faults []hull.Fault) {
 		kind, p = string(c.Kind), &hull.Plan{Hull: *c.Hull}
 	}
 	if len(c.Faults) > 0 || p == nil {
-		return kind, p, c.Faults
+		return kind, p, c.Notes, c.Faults
 	}
 	whole := p
 	if c.Plan == nil {
 		whole = hull.NewPlan("", p.Hull)
 	}
 	if _, err := loft.Plank(whole); err != nil {
-		return kind, p, []hull.Fault{{File: path, What: err.Error()}}
+		return kind, p, c.Notes, []hull.Fault{{File: path, What: err.Error()}}
 	}
-	return kind, p, nil
+	return kind, p, c.Notes, nil
 }
 
 // Write writes a plan to a file, whole or not at all. A file that exists is

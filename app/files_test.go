@@ -153,21 +153,21 @@ func TestExportTable(t *testing.T) {
 }
 
 func TestCheckGivesEveryFault(t *testing.T) {
-	kind, p, faults := Check(points(t))
+	kind, p, _, faults := Check(points(t))
 	require.Equal(t, "points", kind)
 	require.Len(t, p.Hull.Frames, 9)
 	require.Empty(t, p.Layers)
 	require.Empty(t, faults)
 
 	s := opened(t)
-	kind, p, faults = Check(s.Path())
+	kind, p, _, faults = Check(s.Path())
 	require.Equal(t, "plan", kind)
 	require.Len(t, p.Layers, 1)
 	require.Empty(t, faults)
 
-	_, _, faults = Check(writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,-5,0\nA,0,x,1\nB,1,2,3\n"))
+	_, _, _, faults = Check(writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,-5,0\nA,0,x,1\nB,1,2,3\n"))
 	require.Greater(t, len(faults), 1)
-	kind, p, faults = Check(filepath.Join(t.TempDir(), "none"))
+	kind, p, _, faults = Check(filepath.Join(t.TempDir(), "none"))
 	require.Empty(t, kind)
 	require.Nil(t, p)
 	require.Len(t, faults, 1)

@@ -2,8 +2,9 @@
 // of the planking, the stock and the plan, and the files they are read from.
 // Nothing in it is computed from them; that is the work of package loft.
 //
-// A hull is read from a table of points, checked line by line, and a plan made
-// of it:
+// A hull is read from a table of points, a shipyard's table of offsets, a drawing
+// of its frames (SVG, DXF) or measured girths, whichever the file is by what
+// stands in it, checked line by line, and a plan made of it:
 //
 //	h, err := hull.OpenSource("skiff.csv") // a hull.Fault: file, line, what, how to mend it
 //	p := hull.NewPlan("Skiff", *h)         // one band, one layer, stock 5 x 2 mm

@@ -26,14 +26,15 @@ func OpenSource(path string) (*Hull, error) {
 }
 
 // TakeOff reads the hull source at a path and gives a new plan of it, under
-// the file's name without its ending.
-func TakeOff(path string) (*Plan, error) {
-	h, err := OpenSource(path)
-	if err != nil {
-		return nil, err
+// the file's name without its ending, and what the builder should know of the
+// source, a sentence each.
+func TakeOff(path string) (p *Plan, notes []string, err error) {
+	c := checkPath(path, false)
+	if len(c.Faults) > 0 {
+		return nil, nil, c.Faults[0]
 	}
 	name := filepath.Base(path)
-	return NewPlan(strings.TrimSuffix(name, filepath.Ext(name)), *h), nil
+	return NewPlan(strings.TrimSuffix(name, filepath.Ext(name)), *c.Hull), c.Notes, nil
 }
 
 // Kind is what a file holds.

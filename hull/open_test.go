@@ -19,8 +19,9 @@ func fileWith(t *testing.T, name, text string) string {
 }
 
 func TestTakeOff(t *testing.T) {
-	p, err := TakeOff(fileWith(t, "lugger.csv", lugger))
+	p, notes, err := TakeOff(fileWith(t, "lugger.csv", lugger))
 	require.NoError(t, err)
+	assert.Empty(t, notes)
 	assert.Equal(t, "lugger", p.Title)
 	assert.Len(t, p.Hull.Frames, 3)
 }
@@ -40,6 +41,28 @@ func TestOpenWhatIsNotThere(t *testing.T) {
 	dir := t.TempDir()
 	_, err = OpenSource(dir)
 	assert.EqualError(t, err, dir+": it is a folder; name a file in it.")
+}
+
+// Every kind of source is told by what stands in it, whatever its name.
+func TestKindsOfSource(t *testing.T) {
+	for text, want := range map[string]Kind{
+		lugger: Points, yawl: Offsets, punt: Girths, bodyPlan: SVG, sloop: DXF, cutter: PlanFile,
+		"\ufeff \r\n" + strings.ReplaceAll(yawl, "\n", "\r\n"): Offsets,
+		strings.ReplaceAll(punt, ",", ";"):                     Girths,
+		"\ufeff<!-- made by hand -->\n" + bodyPlan[39:]:        SVG,
+		groups(999, "made by hand") + sloop:                    DXF,
+	} {
+		path := fileWith(t, "hull.txt", text)
+		c := CheckFile(path)
+		assert.Empty(t, c.Faults, "%.40s", text)
+		assert.Equal(t, want, c.Kind, "%.40s", text)
+		assert.NotEmpty(t, c.Hull.Frames)
+		if want != PlanFile {
+			h, err := OpenSource(path)
+			require.NoError(t, err)
+			assert.Equal(t, c.Hull, h)
+		}
+	}
 }
 
 func TestCheckFile(t *testing.T) {

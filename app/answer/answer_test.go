@@ -220,12 +220,12 @@ func TestReadWidths(t *testing.T) {
 func TestSource(t *testing.T) {
 	p := wigley(1)
 	faults := []hull.Fault{{File: "a.csv", Line: 7, Frame: "C", What: "the half-breadth is -2", Mend: "give it as 0 or more"}}
-	a := answer.SourceOf("a.csv", "points", p, faults)
+	a := answer.SourceOf("a.csv", "points", p, nil, faults)
 	require.Len(t, a.Frames, 9)
 	require.Equal(t, answer.Fault{Line: 7, Frame: "C", Text: faults[0].Error()}, a.Faults[0])
 	require.Contains(t, text(t, a), "1 fault\n")
 	require.NotContains(t, text(t, a), "half-breadth", "faults are messages, not part of what was read")
-	require.NotNil(t, keys(t, answer.SourceOf("b", "plan", nil, nil))["faults"])
+	require.NotNil(t, keys(t, answer.SourceOf("b", "plan", nil, nil, nil))["faults"])
 }
 
 func TestNumbersAreTidy(t *testing.T) {

@@ -11,15 +11,16 @@ import (
 // Source is the answer of the command check: what was read of a plan or hull
 // source and every fault found in it.
 type Source struct {
-	File   string  `json:"file"`
-	Kind   string  `json:"kind"` // one of hull.Kind; empty where nothing could be read
-	Title  string  `json:"title"`
-	Bow    string  `json:"bow"` // "first" or "last": which frame lies foremost
-	Upper  string  `json:"upper"`
-	Lower  string  `json:"lower"`
-	Frames []Read  `json:"frames"`
-	Layers []Laid  `json:"layers"` // of a plan
-	Faults []Fault `json:"faults"`
+	File   string   `json:"file"`
+	Kind   string   `json:"kind"` // one of hull.Kind; empty where nothing could be read
+	Title  string   `json:"title"`
+	Bow    string   `json:"bow"` // "first" or "last": which frame lies foremost
+	Upper  string   `json:"upper"`
+	Lower  string   `json:"lower"`
+	Frames []Read   `json:"frames"`
+	Layers []Laid   `json:"layers"` // of a plan
+	Notes  []string `json:"notes"`  // what the builder should know of a source
+	Faults []Fault  `json:"faults"`
 }
 
 // Read is a frame as read.
@@ -50,8 +51,8 @@ type Fault struct {
 
 // SourceOf tells what was read of a file; kind is one of
 // hull.Kind, or empty. The plan may be as far as it could be read, or nil where nothing could.
-func SourceOf(file, kind string, p *hull.Plan, faults []hull.Fault) Source {
-	out := Source{File: file, Kind: kind, Frames: []Read{}, Layers: []Laid{}, Faults: []Fault{}}
+func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []hull.Fault) Source {
+	out := Source{File: file, Kind: kind, Frames: []Read{}, Layers: []Laid{}, Notes: append([]string{}, notes...), Faults: []Fault{}}
 	if p != nil {
 		out.Title, out.Bow = p.Title, string(p.Hull.Bow)
 		out.Upper, out.Lower = p.Hull.Limits.Upper, p.Hull.Limits.Lower
@@ -73,6 +74,7 @@ func SourceOf(file, kind string, p *hull.Plan, faults []hull.Fault) Source {
 var kinds = map[hull.Kind]string{
 	hull.PlanFile: "a plan", hull.Points: "a table of points", hull.Offsets: "a table of offsets",
 	hull.Girths: "measured girths",
+	hull.SVG:    "a drawing of the frames (SVG)", hull.DXF: "a drawing of the frames (DXF)",
 }
 
 // Text writes what was read, without the faults, which are messages.
@@ -103,6 +105,7 @@ func (a Source) Text(w io.Writer) error {
 		p.line("Layer %d: strips %s x %s x %s mm%s, %s edges, creep %s mm a strip, bands: %d.", i+1,
 			short(l.Width), short(l.Thickness), short(l.Length), wood, l.Edges, short(l.Creep), l.Bands)
 	}
+	p.list("Notes", a.Notes)
 	p.gap()
 	p.line("%s", count(len(a.Faults), "fault"))
 	return p.err

@@ -9,10 +9,11 @@ import (
 
 // TakeOff is the answer of the command take-off.
 type TakeOff struct {
-	Source string  `json:"source"`
-	Plan   string  `json:"plan"` // the file written
-	Title  string  `json:"title"`
-	Frames []Taken `json:"frames"`
+	Source string   `json:"source"`
+	Plan   string   `json:"plan"` // the file written
+	Title  string   `json:"title"`
+	Frames []Taken  `json:"frames"`
+	Notes  []string `json:"notes"` // what the builder should know of the source
 }
 
 // Taken is a frame as taken off.
@@ -24,8 +25,8 @@ type Taken struct {
 }
 
 // TakeOffOf tells what was taken off a source and written to a plan's file.
-func TakeOffOf(k *loft.Planking, source, plan string) TakeOff {
-	out := TakeOff{Source: source, Plan: plan, Title: k.Plan.Title, Frames: []Taken{}}
+func TakeOffOf(k *loft.Planking, source, plan string, notes []string) TakeOff {
+	out := TakeOff{Source: source, Plan: plan, Title: k.Plan.Title, Frames: []Taken{}, Notes: append([]string{}, notes...)}
 	for i, f := range k.Plan.Hull.Frames {
 		out.Frames = append(out.Frames, Taken{f.Name, tidy(f.X()), len(f.Points), tidy(k.Layers[0].Girths[i])})
 	}
@@ -40,6 +41,7 @@ func (a TakeOff) Text(w io.Writer) error {
 		t.rows = append(t.rows, []string{f.Frame, mm(f.X), strconv.Itoa(f.Points), mm(f.Girth)})
 	}
 	p.table(t)
+	p.list("Notes", a.Notes)
 	p.gap()
 	p.line("%d frames taken off %s; plan written to %s.", len(a.Frames), a.Source, a.Plan)
 	return p.err

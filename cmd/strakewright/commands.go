@@ -47,7 +47,7 @@ type takeOffCmd struct {
 
 // Run makes a plan of the source and writes it.
 func (c *takeOffCmd) Run(s *streams) error {
-	p, err := hull.TakeOff(c.Source)
+	p, notes, err := hull.TakeOff(c.Source)
 	if err != nil {
 		return err
 	}
@@ -58,7 +58,7 @@ func (c *takeOffCmd) Run(s *streams) error {
 	if err := app.Write(string(c.Output), p, c.Replace); err != nil {
 		return refused(err, string(c.Output))
 	}
-	return c.give(s, answer.TakeOffOf(k, c.Source, string(c.Output)))
+	return c.give(s, answer.TakeOffOf(k, c.Source, string(c.Output), notes))
 }
 
 // refused tells how to write over a file that exists.
@@ -76,8 +76,8 @@ type checkCmd struct {
 
 // Run tells what was read and every fault.
 func (c *checkCmd) Run(s *streams) error {
-	kind, p, faults := app.Check(c.Source)
-	if err := c.give(s, answer.SourceOf(c.Source, kind, p, faults)); err != nil {
+	kind, p, notes, faults := app.Check(c.Source)
+	if err := c.give(s, answer.SourceOf(c.Source, kind, p, notes, faults)); err != nil {
 		return err
 	}
 	for _, f := range faults {
