@@ -279,6 +279,7 @@ func (w *Window) menu() *fyne.MainMenu {
 			item("Save", fyne.KeyS, func() { d.save(func() {}) }),
 			item("Save as…", "", func() { d.saveAs(func() {}) }),
 			item("Export the strake table…", fyne.KeyE, d.export),
+			item("Fair the frames…", "", func() { d.fairFrames() }),
 			item("Full-size paper…", fyne.KeyP, func() { d.fullSizePaper() }),
 			fyne.NewMenuItemSeparator(), quit),
 		fyne.NewMenu("Edit", item("Undo", "", d.undo), item("Redo", "", d.redo)),
