@@ -9,6 +9,8 @@ type tracer struct {
 	tolerance float64
 	// upper and lower are the v at which the line ends.
 	upper, lower float64
+	// first and last are the u at which it ends.
+	first, last float64
 	// enough stops the trace early when it says so of the last sample.
 	enough  func(sample) bool
 	longest float64 // mm
@@ -41,7 +43,7 @@ const (
 // tracer gives a tracer that ends at the limits.
 func (s *Surface) tracer() tracer {
 	length := s.u[len(s.u)-1]
-	return tracer{s: s, tolerance: traceTolerance, upper: 0, lower: 1, longest: 4 * length}
+	return tracer{s: s, tolerance: traceTolerance, upper: 0, lower: 1, last: length, longest: 4 * length}
 }
 
 // trace follows the geodesic from (u, v) in the unit direction (du, dv) until
@@ -192,12 +194,11 @@ func (t *tracer) event(k int, a, b sample) event {
 			first = e
 		}
 	}
-	lastU := t.s.u[len(t.s.u)-1]
-	if b.u > lastU {
-		meet(event{kind: leaves, end: endOfHull, value: lastU})
+	if b.u > t.last {
+		meet(event{kind: leaves, end: endOfHull, value: t.last})
 	}
-	if b.u < 0 {
-		meet(event{kind: leaves, end: endOfHull, value: 0})
+	if b.u < t.first {
+		meet(event{kind: leaves, end: endOfHull, value: t.first})
 	}
 	if b.v < t.upper {
 		meet(event{kind: leaves, end: overUpper, isV: true, value: t.upper})

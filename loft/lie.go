@@ -48,6 +48,9 @@ func (s *Surface) Lie(frame int, down float64, aim *hull.Angle) (*Lie, error) {
 	if frame < 0 || frame >= s.Frames() {
 		return nil, fmt.Errorf("there is no frame of index %d: the hull has %d", frame, s.Frames())
 	}
+	if !s.planks(frame) {
+		return nil, fmt.Errorf("frame %s is not planked: the hull is from frame %s to %s", s.names[frame], s.names[s.first], s.names[s.last])
+	}
 	if !(down >= 0 && down <= s.Girth(frame)) {
 		return nil, fmt.Errorf("%.2f mm down is off frame %s: its girth is %.2f mm", down, s.names[frame], s.Girth(frame))
 	}
@@ -59,6 +62,7 @@ func (s *Surface) Lie(frame int, down float64, aim *hull.Angle) (*Lie, error) {
 		heading = s.defaultHeading(frame, v)
 	}
 	t := s.tracer()
+	t.first, t.last = s.u[s.first], s.u[s.last]
 	after := s.setOut(&t, u, v, heading, 1)
 	before := s.setOut(&t, u, v, heading, -1)
 	out := &Lie{Aim: heading, Length: after[len(after)-1].s + before[len(before)-1].s}

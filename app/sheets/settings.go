@@ -40,13 +40,21 @@ func Usual() Settings {
 // usualSpacing is that of the sections of a filler block, mm.
 const usualSpacing = 5.0
 
-// blocks are those asked for, or the bay at either end.
+// blocks are those asked for, or all of an end that is not planked, and else the
+// bay at either end.
 func (s Settings) blocks(k *loft.Planking) []Block {
 	if s.Blocks != nil {
 		return s.Blocks
 	}
 	n := len(k.Plan.Hull.Frames)
-	return []Block{{0, 1, usualSpacing}, {n - 2, n - 1, usualSpacing}}
+	from, to := k.Plan.Hull.Planked()
+	if from == 0 {
+		from = 1
+	}
+	if to == n-1 {
+		to = n - 2
+	}
+	return []Block{{0, from, usualSpacing}, {to, n - 1, usualSpacing}}
 }
 
 // inset is that of the filler blocks.

@@ -1,0 +1,307 @@
+package loft
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
+)
+
+// TestLimitsSetIn: on a half cylinder the girth within the limits is that of the
+// arc left, and what is counted down counts from the limit. 31 points tell an
+// arc to 1e-6.
+func TestLimitsSetIn(t *testing.T) {
+	const r, down, up, thick = 60.0, 25.0, 7.5, 2.0
+	h := hull.Hull{Frames: revolved(spaced(0, 200, 6), 31, func(float64) float64 { return r }), Limits: hull.Limits{
+		Down: []hull.Inset{{Frame: "F2", MM: down}}, Up: []hull.Inset{{Frame: "F1", MM: up}, {Frame: "F4", MM: up}},
+	}}
+	p := hull.NewPlan("", h)
+	p.Layers = append(p.Layers, p.Layers[0])
+	k, err := Plank(p)
+	require.NoError(t, err)
+	turn := math.Pi - (down+up)/r
+	for i := range h.Frames {
+		assert.InEpsilon(t, turn*r, k.Layers[0].Girths[i], 1e-6)
+		// The outer face moves square to the inner one, limits and all.
+		assert.InEpsilon(t, turn*(r+thick), k.Layers[1].Girths[i], 1e-6)
+		at := (down + 40) / r
+		want := mgl64.Vec3{h.Frames[i].X(), r * math.Sin(at), r * math.Cos(at)}
+		assert.InDelta(t, 0, k.Layers[0].Surface.AtDown(i, 40).Sub(want).Len(), 1e-4)
+	}
+	assert.Less(t, offCylinder(k.Layers[0].Surface, r), 0.0005*r)
+	last := k.Layers[0].Strakes[len(k.Layers[0].Strakes)-1].At[0]
+	assert.InDelta(t, turn*r, last.Upper+last.WidthFrame, 1e-3)
+
+	q := p.Clone()
+	q.Hull.Limits.Down[0].MM = 30
+	again, err := k.Replank(q)
+	require.NoError(t, err)
+	assert.InEpsilon(t, turn*r-5, again.Layers[0].Girths[3], 1e-6, "a limit that moves makes the surface anew")
+	assert.Equal(t, down, p.Hull.Limits.Down[0].MM, "a clone shares no limits")
+}
+
+// TestLimitRunsAsABatten: between frames the inset is that of the natural cubic;
+// through 0, 10, 0 at even places it passes halfway at 5 + 10·3/16 = 6.875, from
+// the equations of its moments (de Boor). It never leaves the frame.
+func TestLimitRunsAsABatten(t *testing.T) {
+	h := hull.Hull{Frames: revolved(spaced(-50, 250, 7), 9, func(float64) float64 { return 60 })}
+	got := insets(&h, []hull.Inset{{Frame: "F5", MM: 0}, {Frame: "F1", MM: 0}, {Frame: "F3", MM: 10}})
+	for i, want := range []float64{0, 0, 6.875, 10, 6.875, 0, 0} {
+		assert.InDelta(t, want, got[i], 1e-12)
+	}
+	got = insets(&h, []hull.Inset{{Frame: "F0", MM: 2}, {Frame: "F2", MM: 4}})
+	for i := range h.Frames {
+		assert.InDelta(t, 2+float64(i), got[i], 1e-12)
+	}
+	assert.Equal(t, make([]float64, 7), insets(&h, nil))
+}
+
+// TestFrameWithin: a part of a frame is the same curve, with its knuckles.
+func TestFrameWithin(t *testing.T) {
+	f := boxy(3)[0]
+	whole, err := newFrameCurve(f)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		down, up float64
+		turns    int
+	}{{0, 0, 1}, {13, 11, 1}, {0, 30, 1}, {39.9, 0, 1}, {40, 0, 0}, {41, 5, 0}, {0, 38, 0}, {20, 18, 1}, {5, 70, 0}} {
+		part, err := whole.within(c.down, c.up)
+		require.NoError(t, err, "%+v", c)
+		assert.Len(t, part.turns, c.turns, "%+v", c)
+		assert.InDelta(t, whole.total()-c.down-c.up, part.total(), 1e-9)
+		for g := 0.0; g <= part.total(); g += 0.37 {
+			assert.InDelta(t, 0, whole.atGirth(c.down+g).Sub(part.atGirth(g)).Len(), 1e-7, "%+v at %g", c, g)
+		}
+	}
+	_, err = whole.within(50, 28)
+	assert.ErrorContains(t, err, "leave nothing of its girth of 78.00 mm")
+}
+
+// coneHull is half a cone, r = 20 + x/4, with eight frames.
+func coneHull() hull.Hull {
+	return hull.Hull{Frames: revolved(spaced(0, 280, 8), 31, func(x float64) float64 { return 20 + x/4 })}
+}
+
+// TestPlankedBetweenFrames: strakes are laid from F2 to F5 alone, each as long as
+// the cone's side there, and as wide as its share of the half circle; the frames
+// beyond still shape the surface.
+func TestPlankedBetweenFrames(t *testing.T) {
+	h := coneHull()
+	whole, err := Loft(h.Frames)
+	require.NoError(t, err)
+	h.Limits.From, h.Limits.To = "F2", "F5"
+	p := hull.NewPlan("", h)
+	l := &p.Layers[0]
+	l.Bands, l.Edges = []hull.Band{{Strakes: 8}, {Strakes: 6}}, hull.Square
+	line := hull.BandLine{Manner: hull.Drawn, Aim: -1}
+	for _, f := range h.Frames {
+		line.Handles = append(line.Handles, hull.Handle{Down: math.Pi / 2 * (20 + f.X()/4), Held: true})
+	}
+	l.Lines = []hull.BandLine{line}
+	p.Layers = append(p.Layers, *l)
+	k, err := Plank(p)
+	require.NoError(t, err)
+
+	s := k.Layers[0].Surface
+	first, last := s.Planked()
+	assert.Equal(t, [2]int{2, 5}, [2]int{first, last})
+	for _, at := range [][2]float64{{3, 0.2}, {111, 0.5}, {250, 0.9}} {
+		assert.Equal(t, whole.At(at[0], at[1]).P, s.At(at[0], at[1]).P)
+	}
+	side := 120 * math.Sqrt(1+1./16)
+	for _, l := range k.Layers {
+		require.Len(t, l.Strakes, 14)
+		assert.Empty(t, l.Drops, "the end of the planking is no drop")
+		for _, st := range l.Strakes {
+			assert.InDelta(t, side, st.Length, 0.02, st.ID)
+			assert.Equal(t, [2]int{s.FrameStation(2), s.FrameStation(5)}, [2]int{st.From, st.To})
+			for i, c := range st.At {
+				assert.Equal(t, i >= 2 && i <= 5, c.Laid)
+			}
+		}
+		for _, w := range l.Wedges {
+			assert.True(t, w.From >= 2 && w.From <= 5 && w.To >= 2 && w.To <= 5, "%+v", w)
+		}
+		for _, seam := range l.Seams {
+			for i, q := range seam.P {
+				assert.True(t, q.X() > 78 && q.X() < 202, "station %d at %v", i, q)
+			}
+		}
+		assert.NotEmpty(t, l.Pieces(100, 15))
+		for _, piece := range l.Pieces(100, 15) {
+			assert.True(t, piece.FromFrame >= 2 && piece.ToFrame <= 5, "%+v", piece)
+		}
+	}
+	assert.InDelta(t, math.Pi/2*(20+120./4)/8, k.Layers[0].Strakes[3].At[3].WidthFrame, 1e-3)
+	assert.NotEmpty(t, k.Clearances(1))
+
+	lie, err := s.Lie(3, 30, nil)
+	require.NoError(t, err)
+	assert.Equal(t, 2, lie.Points[0].Frame)
+	assert.Equal(t, 5, lie.Points[len(lie.Points)-1].Frame)
+	_, err = s.Lie(1, 30, nil)
+	assert.ErrorContains(t, err, "frame F1 is not planked: the hull is from frame F2 to F5")
+
+	for _, bands := range []int{1, 2, 4} {
+		q, err := FairLines(p, 0, bands)
+		require.NoError(t, err)
+		fair, err := Plank(q)
+		require.NoError(t, err)
+		for _, b := range fair.Layers[0].Lines {
+			for _, r := range b.Runouts {
+				assert.True(t, r.Frame >= 2 && r.Frame <= 5)
+			}
+		}
+	}
+}
+
+// TestSternThatFansOut: more girth aft than the strakes fill there. All of what
+// they lack is made up by wedges; on a cone, whose lines of equal share cross
+// the frames square, that is the half circle less the strips.
+func TestSternThatFansOut(t *testing.T) {
+	h := hull.Hull{Frames: revolved(spaced(0, 280, 8), 31, func(x float64) float64 { return 20 + x/4 })}
+	h.Frames[7].Name = "transom"
+	p := hull.NewPlan("", h)
+	p.Layers[0].Edges = hull.Square
+	p.Layers[0].Bands[0].Strakes = 30
+	k, err := Plank(p)
+	require.NoError(t, err)
+	l := k.Layers[0]
+	sum := 0.0
+	for _, w := range l.Wedges {
+		assert.Equal(t, 7, w.To)
+		sum += w.Width
+		// The gap opens where the half circle is 150 mm.
+		opens := (150/math.Pi - 20) * 4
+		assert.InDelta(t, (280-opens)*math.Sqrt(1+1./16), w.Length, 0.05)
+	}
+	assert.InDelta(t, 90*math.Pi-150, sum, 1e-3)
+}
+
+// TestSquareTuck: a flat transom as the last frame, with the corner of the tuck:
+// the side and the bottom of the section below it are planes that meet the
+// transom square, so the widths are those of the flat pieces.
+func TestSquareTuck(t *testing.T) {
+	frames := boxy(7)
+	frames[6].Name = "transom"
+	h := hull.Hull{Frames: frames}
+	require.Empty(t, h.Check())
+	p := hull.NewPlan("", h)
+	p.Layers = append(p.Layers, p.Layers[0])
+	k, err := Plank(p)
+	require.NoError(t, err)
+	assert.InDelta(t, 34+38, k.Layers[0].Girths[6], 1e-9)
+	// The outer face goes 2 mm out on both sides of the corner.
+	assert.InDelta(t, 34+2+38+2, k.Layers[1].Girths[6], 0.01)
+	last := k.Layers[1].Surface
+	for v := 0.0; v <= 1; v += 0.05 {
+		assert.InDelta(t, 200, last.At(last.u[6], v).P.X(), 1e-9)
+	}
+}
+
+// flatBow is a plane side, y = (x + 30)/5, that runs into a curved stem: all that
+// lies on it is straight.
+func flatBow() hull.Hull {
+	var h hull.Hull
+	for i, x := range spaced(0, 240, 7) {
+		f := hull.Frame{Name: fmt.Sprintf("F%d", i)}
+		if i == 0 {
+			f.Name = "stem"
+		}
+		for _, z := range spaced(60, 0, 9) {
+			at := x
+			if i == 0 {
+				at = -z * z / 150
+			}
+			f.Points = append(f.Points, mgl64.Vec3{at, (at + 30) / 5, z})
+		}
+		h.Frames = append(h.Frames, f)
+	}
+	return h
+}
+
+// TestStemThatPlanksRunInto: the loft is the plane itself and a strip lies
+// straight, ending on the stem's curve, to the 2e-4 mm to which nine points tell
+// that (its slope at z = 30 is 0.4).
+func TestStemThatPlanksRunInto(t *testing.T) {
+	h := flatBow()
+	require.Empty(t, h.Check())
+	s, err := LoftHull(&h)
+	require.NoError(t, err)
+	for u := 0.0; u <= 1; u += 0.01 {
+		for v := 0.0; v <= 1; v += 0.05 {
+			q := s.At(u*s.u[6], v).P
+			assert.InDelta(t, (q.X()+30)/5, q.Y(), 1e-9)
+		}
+	}
+	aim := hull.Angle(0)
+	lie, err := s.Lie(3, 30, &aim)
+	require.NoError(t, err)
+	end := lie.Points[0]
+	assert.Equal(t, 0, end.Frame)
+	assert.InDelta(t, 30, end.P.Z(), 2e-4)
+	assert.InDelta(t, -6, end.P.X(), 2e-4)
+	assert.InDelta(t, 246*math.Hypot(1, 0.2), lie.Length, 2e-4)
+}
+
+// TestKeelWithDrag: a flat upright side whose rabbet falls 1 in 20 aft. A strake
+// at share f of the girth slopes by f/20; its width is that of its share, and
+// what is cut is less by the cosine of the slope.
+func TestKeelWithDrag(t *testing.T) {
+	var h hull.Hull
+	for i, x := range spaced(0, 300, 7) {
+		f := hull.Frame{Name: fmt.Sprintf("F%d", i)}
+		for _, z := range spaced(60, 20-x/20, 5) {
+			f.Points = append(f.Points, mgl64.Vec3{x, 40, z})
+		}
+		h.Frames = append(h.Frames, f)
+	}
+	p := hull.NewPlan("", h)
+	p.Layers[0].Bands[0].Strakes = 10
+	k, err := Plank(p)
+	require.NoError(t, err)
+	l := k.Layers[0]
+	require.Len(t, l.Strakes, 10)
+	for n, st := range l.Strakes {
+		slope := (float64(n) + 0.5) / 10 / 20
+		for i, c := range st.At {
+			w := (40 + h.Frames[i].X()/20) / 10
+			assert.InDelta(t, w, c.WidthFrame, 1e-9)
+			assert.InDelta(t, w/math.Hypot(1, slope), c.WidthCut, 1e-9)
+		}
+		assert.InDelta(t, 300*math.Hypot(1, slope), st.Length, 1e-9)
+	}
+	rabbet := l.Seams[10].P
+	for _, q := range rabbet {
+		assert.InDelta(t, 20-q.X()/20, q.Z(), 1e-9)
+	}
+}
+
+// TestGirthsWithinLimits: measured girths are set in too, the turn in proportion.
+func TestGirthsWithinLimits(t *testing.T) {
+	var h hull.Hull
+	h.SetGirths([]hull.Girth{
+		{Frame: "A", X: 0, Girth: 80, Turn: 1, Turned: true},
+		{Frame: "B", X: 60, Girth: 100, Turn: 1.5, Turned: true},
+		{Frame: "C", X: 120, Girth: 90, Turn: 1, Turned: true},
+	})
+	h.Limits = hull.Limits{Down: []hull.Inset{{Frame: "B", MM: 15}}, Up: []hull.Inset{{Frame: "A", MM: 5}}, To: "B"}
+	p := hull.NewPlan("", h)
+	p.Layers = append(p.Layers, p.Layers[0])
+	k, err := Plank(p)
+	require.NoError(t, err)
+	for i, g := range []float64{80, 100, 90} {
+		assert.InDelta(t, g-20, k.Layers[0].Girths[i], 1e-6)
+		turn := float64(h.Girths[i].Turn) * (g - 20) / g
+		assert.InDelta(t, g-20+2*turn, k.Layers[1].Girths[i], 1e-6)
+	}
+	assert.False(t, k.Layers[0].Strakes[0].At[2].Laid)
+	p.Hull.Limits.Up[0].MM = 70
+	_, err = Plank(p)
+	assert.ErrorContains(t, err, "frame A: limits set in by 15.00 mm from above and 70.00 mm from below leave nothing")
+}
