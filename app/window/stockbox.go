@@ -117,7 +117,7 @@ func (t *stripsTable) ask(index int) {
 	if all := *t.of(d.plan()); index >= 0 && index < len(all) {
 		s = all[index]
 	}
-	f := newStripsForm(s, d.units)
+	f := newStripsForm(s, t.sold, d.units)
 	unit := " (" + d.units.Name() + ")"
 	items := []*widget.FormItem{
 		{Text: "How many", Widget: f.count}, {Text: "Width" + unit, Widget: f.width}, {Text: "Thickness" + unit, Widget: f.thickness},
@@ -136,7 +136,7 @@ func (t *stripsTable) ask(index int) {
 	form.Show()
 }
 
-func newStripsForm(s hull.Strips, u views.Units) *stripsForm {
+func newStripsForm(s hull.Strips, sold bool, u views.Units) *stripsForm {
 	f := &stripsForm{widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()}
 	for e, mm := range map[*widget.Entry]float64{f.width: s.Width, f.thickness: s.Thickness, f.length: s.Length} {
 		e.SetText(u.Number(mm))
@@ -144,11 +144,34 @@ func newStripsForm(s hull.Strips, u views.Units) *stripsForm {
 	if s.Count != hull.AsMany {
 		f.count.SetText(strconv.Itoa(s.Count))
 	}
+	for _, e := range []*widget.Entry{f.width, f.thickness, f.length} {
+		e.Validator = isNumber
+	}
+	f.count.Validator, f.price.Validator = emptyOr(isNumber), emptyOr(isNumber)
+	if !sold {
+		f.count.Validator = isNumber
+	}
 	f.species.SetText(s.Species)
 	if s.Price > 0 {
 		f.price.SetText(fmt.Sprintf("%g", s.Price))
 	}
 	return f
+}
+
+// isNumber keeps a form open until a number is typed.
+func isNumber(s string) error {
+	_, err := parseNumber(s)
+	return err
+}
+
+// emptyOr lets an entry be left empty.
+func emptyOr(check fyne.StringValidator) fyne.StringValidator {
+	return func(s string) error {
+		if strings.TrimSpace(s) == "" {
+			return nil
+		}
+		return check(s)
+	}
 }
 
 // read takes over what was typed; a length left as it was shown stays exact.

@@ -82,17 +82,14 @@ func labelled(name string, o fyne.CanvasObject) fyne.CanvasObject {
 func (c *stockCompare) offered() {
 	d := c.desk
 	own := d.planLayer().Stock
-	write := func(mm float64) string {
-		return strconv.FormatFloat(math.Round(d.units.Of(mm)*1000)/1000, 'g', -1, 64)
-	}
 	var out []string
 	for _, v := range []float64{own.Width - 1, own.Width, own.Width + 1} {
 		if v > 0 {
-			out = append(out, write(v))
+			out = append(out, lengthIn(v, d.units))
 		}
 	}
 	c.widths.SetText(strings.Join(out, "; "))
-	c.thick.SetText(write(own.Thickness))
+	c.thick.SetText(lengthIn(own.Thickness, d.units))
 	c.species.SetText(own.Species)
 }
 
@@ -101,18 +98,36 @@ func (c *stockCompare) offered() {
 func (c *stockCompare) sync() {
 	d := c.desk
 	c.unit.SetText(map[views.Units]string{views.Millimetres: "in mm", views.Inches: "in inches"}[d.units])
-	if d.choice.Layer != c.layer || !c.asked || c.v.Units != d.units {
-		c.v.Units = d.units
-		if d.choice.Layer != c.layer || !c.asked {
-			c.layer, c.asked = d.choice.Layer, true
-			c.trials, c.made = nil, nil
-			c.offered()
-			c.lay()
-			return
-		}
+	if d.choice.Layer != c.layer || !c.asked {
+		c.layer, c.asked, c.v.Units = d.choice.Layer, true, d.units
+		c.trials, c.made = nil, nil
 		c.offered()
+		c.lay()
+		return
 	}
+	for _, e := range []*widget.Entry{c.widths, c.thick} {
+		inUnits(e, c.v.Units, d.units)
+	}
+	c.v.Units = d.units
 	c.show()
+}
+
+// inUnits writes the lengths typed in other units.
+func inUnits(e *widget.Entry, from, to views.Units) {
+	vs, err := parseNumbers(e.Text)
+	if from == to || err != nil {
+		return
+	}
+	var out []string
+	for _, v := range vs {
+		out = append(out, lengthIn(from.ToMM(v), to))
+	}
+	e.SetText(strings.Join(out, "; "))
+}
+
+// lengthIn writes a length as short as it is, to a thousandth.
+func lengthIn(mm float64, u views.Units) string {
+	return strconv.FormatFloat(math.Round(u.Of(mm)*1000)/1000, 'g', -1, 64)
 }
 
 func (c *stockCompare) show() {

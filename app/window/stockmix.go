@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/app/answer"
+	"strakewright/app/draw/views"
 	"strakewright/hull"
 )
 
@@ -21,7 +22,7 @@ type stockMix struct {
 	mixes  []answer.Mix
 	made   *hull.Plan
 	layer  int
-	units  string
+	units  views.Units
 }
 
 func newStockMix(d *desk) *stockMix {
@@ -41,16 +42,20 @@ func (m *stockMix) object() fyne.CanvasObject {
 
 func (m *stockMix) sync() {
 	d := m.desk
-	if d.choice.Layer != m.layer || d.units.Name() != m.units {
+	if d.choice.Layer == m.layer && d.units != m.units {
+		inUnits(m.widths, m.units, d.units)
+		m.units, m.mixes, m.made = d.units, nil, nil // the advice is in other units
+	}
+	if d.choice.Layer != m.layer {
 		var out []string
 		own := d.planLayer().Stock.Width
 		for _, v := range []float64{own - 1, own, own + 1} {
 			if v > 0 {
-				out = append(out, d.units.Number(v))
+				out = append(out, lengthIn(v, d.units))
 			}
 		}
 		m.widths.SetText(strings.Join(out, "; "))
-		m.layer, m.units, m.mixes, m.made = d.choice.Layer, d.units.Name(), nil, nil
+		m.layer, m.units, m.mixes, m.made = d.choice.Layer, d.units, nil, nil
 	}
 	m.show()
 }

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -177,6 +178,13 @@ func (w *stockWood) ask(index int) {
 		v = d.plan().Woods[index]
 	}
 	name, radial, tangential, source := widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
+	radial.Validator, tangential.Validator = isNumber, isNumber
+	name.Validator = func(s string) error {
+		if strings.TrimSpace(s) == "" {
+			return errors.New("name the wood")
+		}
+		return nil
+	}
 	name.SetText(v.Name)
 	source.SetText(v.Source)
 	if index >= 0 {
