@@ -12,6 +12,7 @@ const (
 	mostStrokes  = 100000             // lines and curves
 	mostMarked   = 200                // points of the lines of one mark
 	mostOutline  = 20000              // points of one outline
+	mostClose    = 5000000            // pairs of pieces of outlines and marks that lie close
 	mostPieces   = 3000               // of one outline
 	farthest     = 1000000            // 1 km: a slip of the unit
 	flatness     = 0.001              // by which a chord may lie off its curve
@@ -323,8 +324,9 @@ func (c *chain) at(p place) mgl64.Vec2 {
 	return c.pts[i].Add(c.pts[i+1].Sub(c.pts[i]).Mul(float64(p) - float64(i)))
 }
 
-// crossings are the places at which another line crosses the chain.
-func (c *chain) crossings(line []mgl64.Vec2) []place {
+// crossings are the places at which another line crosses the chain. Each pair of
+// pieces that lie close takes one from left; below 0 it gives up.
+func (c *chain) crossings(line []mgl64.Vec2, left *int) []place {
 	whole := boxOf(line)
 	boxes := make([]box, len(line)-1)
 	for k := range boxes {
@@ -339,6 +341,9 @@ func (c *chain) crossings(line []mgl64.Vec2) []place {
 		for k := range boxes {
 			if !own.touches(&boxes[k]) {
 				continue // most pairs
+			}
+			if *left--; *left < 0 {
+				return nil
 			}
 			if t, ok := crossed(c.pts[i], c.pts[i+1], line[k], line[k+1]); ok {
 				out = append(out, place(float64(i)+t))

@@ -45,12 +45,13 @@ type tracing struct {
 	pieces  map[[2]string][]stroke // by mark and frame
 	chains  map[[2]string][]chain
 	dots    map[[2]string][]mgl64.Vec2
+	close   int      // pairs of pieces that may still be looked at
 	left    []string // names of outlines that are no frame's
 }
 
 // hullOf makes the hull of the strokes, and tells what was found.
 func hullOf(strokes []stroke, x Stations, d *Drawing, f *faults) {
-	t := &tracing{faults: f, drawing: d, x: x, found: Stations{}, pieces: map[[2]string][]stroke{}, chains: map[[2]string][]chain{}, dots: map[[2]string][]mgl64.Vec2{}}
+	t := &tracing{close: mostClose, faults: f, drawing: d, x: x, found: Stations{}, pieces: map[[2]string][]stroke{}, chains: map[[2]string][]chain{}, dots: map[[2]string][]mgl64.Vec2{}}
 	for _, s := range strokes {
 		t.sort(s)
 	}
@@ -66,6 +67,11 @@ func hullOf(strokes []stroke, x Stations, d *Drawing, f *faults) {
 		if fr, line, ok := t.frame(name); ok {
 			d.Hull.Frames = append(d.Hull.Frames, fr)
 			lines = append(lines, line)
+		}
+		if t.close < 0 {
+			f.list = nil // what was found so far may come of it
+			t.add(0, "", "draw them plainer", "the outlines and marks of the drawing cross too often")
+			return
 		}
 	}
 	if len(f.list) > 0 {
@@ -458,7 +464,7 @@ func (t *tracing) ends(name string, c *chain, upper, lower, n place) (place, pla
 	first, last := c.pts[0], c.pts[len(c.pts)-1]
 	if lower < 0 {
 		low := math.Inf(1)
-		for _, p := range c.crossings([]mgl64.Vec2{{0, -2 * farthest}, {0, 2 * farthest}}) {
+		for _, p := range c.crossings([]mgl64.Vec2{{0, -2 * farthest}, {0, 2 * farthest}}, &t.close) {
 			if z := c.at(p)[1]; z < low {
 				lower, low = p, z
 			}
@@ -504,7 +510,7 @@ func (t *tracing) limit(mark, name string, c *chain, origin mgl64.Vec2, side flo
 		best, reach := place(-1), -meeting
 		for i := range lines {
 			m := lines[i].moved(origin, side*mirror)
-			for _, p := range c.crossings(m.pts) {
+			for _, p := range c.crossings(m.pts, &t.close) {
 				if y := c.at(p)[0]; y >= reach {
 					best, reach = p, y
 				}

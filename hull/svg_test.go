@@ -237,6 +237,12 @@ func TestHostileSVG(t *testing.T) {
 		"many outlines": page(strings.Repeat(`<path id="A" d="M0 0h1"/>`, 150000)),
 		"far":           page(`<path id="A-x-0" transform="scale(1e300)" d="M0 0C1e300 1e300 1e300 1e300 1e300 1e300"/>`),
 		"long number":   page(`<path id="A-x-0" d="M` + strings.Repeat("9", 10000000) + `"/>`),
+		"crossed": page(centreLine + `<path id="upper" d="M0 0` + strings.Repeat("l1 1l-1-1", 95) + `"/>` + func() (all string) {
+			for k := range 99 {
+				all += fmt.Sprintf(`<path id="A%d-x-%d" d="M0 0%s"/>`, k, k*10, strings.Repeat("l1 1l-1-1", 900))
+			}
+			return all
+		}()),
 		"marked": page(`<path id="upper" d="M0 0` + strings.Repeat("l1 1l-1-1", 190) + `"/><path id="rabbet" d="M0 0` + strings.Repeat("l1 1l-1-1", 190) + `"/>` + centreLine +
 			`<path id="A-x-0" d="M0 0` + strings.Repeat("l1 1l-1-1", 90000) + `"/>`),
 	} {
