@@ -47,7 +47,7 @@ func TrialAdvice(k *loft.Planking, trials []*Trial, u Units) string {
 		text = fmt.Sprintf("Of these, %s leave the least to shave and to fill, %s on one side against %s with the next best, %s wide", KindName(best.Stock, u),
 			u.Area(best.Shave+best.Fill), u.Area(next.Shave+next.Fill), u.Length(next.Stock.Width))
 	}
-	text += ": " + taperAdvice(k, trials, best, u) + "."
+	text += fmt.Sprintf(", but take %d strakes a side and %d strips: ", len(best.Layer.Strakes), best.Strips()) + taperAdvice(k, trials, best, u) + "."
 	if best.Row.How != loft.Dry {
 		text += fmt.Sprintf(" With %.2f %% of strain in its faces its tightest bend is to be made %s, by a rule of thumb only: try one strip first.", 100*best.Row.FaceStrainMax, best.Row.How)
 	}
@@ -71,7 +71,11 @@ func taperAdvice(k *loft.Planking, trials []*Trial, best *Trial, u Units) string
 	if free := taperFree(k, best); free != "" {
 		return "no strake needs a taper " + free
 	}
-	text := fmt.Sprintf("%d of %d strakes taper, at both ends too, by %s at the most", best.Row.Tapered, len(best.Layer.Strakes), u.Length(best.Row.TaperMost))
+	some := fmt.Sprintf("%d of them", best.Row.Tapered)
+	if best.Row.Tapered == len(best.Layer.Strakes) {
+		some = "all strakes"
+	}
+	text := fmt.Sprintf("%s taper, at both ends too, by %s at the most", some, u.Length(best.Row.TaperMost))
 	for _, t := range trials {
 		if free := taperFree(k, t); free != "" {
 			return text + fmt.Sprintf("; %s wide, none needs a taper %s", u.Length(t.Stock.Width), free)

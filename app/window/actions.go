@@ -100,7 +100,7 @@ func (d *desk) boardMenu() *fyne.Menu {
 		return fyne.NewMenu("",
 			item("Split this band by a line", d.addLine),
 			item("Lay all lines…", d.layLines),
-			item("Compare strip widths…", d.compareWidths))
+			item("Compare strips…", d.compareWidths))
 	}
 	m := fyne.NewMenu("")
 	for i, manner := range manners {

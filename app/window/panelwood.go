@@ -38,7 +38,7 @@ func (p *panel) woodPart() []fyne.CanvasObject {
 			return d.edit("set the creep", onLayer(d.choice.Layer, func(l *hull.Layer) { l.Creep = mm }))
 		})).box),
 		p.edges(),
-		d.button("Compare strip widths…", "Lays the layer in strips of several widths", d.compareWidths),
+		d.button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.compareWidths),
 		p.text(func() string { return bendingCard(d) }),
 		caution("with a bending iron or steam, mind burns, and keep leads away from the soaking water. Bevel edges against a straight edge, fingers behind the blade; sand with extraction and a mask. Glues and solvents: ventilate, and follow the makers' sheets and local rules."),
 	}

@@ -184,7 +184,7 @@ func (w *Window) bar() fyne.CanvasObject {
 		widget.NewButtonWithIcon("Save", theme.DocumentSaveIcon(), func() { d.save(func() {}) }),
 		widget.NewSeparator(), w.undo, w.redo, widget.NewSeparator(),
 		d.button("Lay all lines…", "Finds every band line by itself, the middle one free", d.layLines),
-		d.button("Compare widths…", "Lays the layer in strips of several widths", d.compareWidths),
+		d.button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.compareWidths),
 		widget.NewSeparator(),
 		d.button("mm / in", "Shows lengths in millimetres or in inches", w.switchUnits),
 		d.button("Light / dark", "Draws dark on light, or light on dark", w.switchLight),
@@ -287,7 +287,7 @@ func (w *Window) menu() *fyne.MainMenu {
 			item("Add a band line", "", d.addLine),
 			item("Remove the band line", "", d.removeLine),
 			item("Lay all lines…", fyne.KeyL, d.layLines),
-			item("Compare strip widths…", fyne.KeyW, d.compareWidths),
+			item("Compare strips…", fyne.KeyW, d.compareWidths),
 			item("Add a layer", "", d.addLayer)),
 		fyne.NewMenu("View",
 			item("Show the whole", "", func() {
