@@ -1,6 +1,7 @@
 package trace
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -16,6 +17,8 @@ const (
 	overNoise    = 5.0  // nor is one under so many times the noise
 	leastOneWay  = 0.35 // how much the slopes must agree in direction: 0 not at all, 1 wholly
 	thickestLine = 14.0 // a dark stripe up to it is a line, and wider the edge of a body
+	runOn        = 4.0  // so far to either side an outline must go on
+	mostBend     = 1.2  // and no further off its tangent there
 	clearlyNear  = 1.7  // another outline must be so many times as far off
 )
 
@@ -23,8 +26,8 @@ const (
 // one that is clear: within reach pixels (taken within 3 and 40), of enough
 // contrast, and no other nearly as close. Of a thin line it is the middle, of
 // the edge of something wider the steepest change of brightness. On flat
-// ground, in noise, at crossings and between two lines equally near it is the
-// click itself, and false.
+// ground, in noise, at crossings and between two lines equally near, at the ends
+// of a line and where lines run together it is the click itself, and false.
 func (p *Picture) Snap(at Point, reach float64) (Point, bool) {
 	reach = min(max(reach, leastReach), mostReach)
 	if !at.finite() || !p.Holds(at) {
@@ -34,28 +37,44 @@ func (p *Picture) Snap(at Point, reach float64) (Point, bool) {
 	if !ok {
 		return at, false
 	}
-	offset, ok := p.nearestOutline(at, normal, reach)
+	o, ok := p.nearestOutline(at, normal, reach)
 	if !ok {
 		return at, false
 	}
-	found := at.plus(normal.times(offset))
+	found := at.plus(normal.times(o.at))
 	// the slopes about the place itself give the direction better than those
 	// about the click
 	for range 2 {
-		n, ok := p.normal(found, max(leastReach, reach/3))
+		n, ok := p.normal(found, o.half+leastReach)
 		if !ok {
 			return at, false
 		}
-		d, ok := p.nearestOutline(found, n, leastReach)
-		if !ok {
+		if o, ok = p.nearestOutline(found, n, leastReach); !ok {
 			return at, false
 		}
-		found = found.plus(n.times(d))
+		found = found.plus(n.times(o.at))
 	}
-	if found.distance(at) > reach {
+	if found.distance(at) > reach || !p.runsOn(found, o) {
 		return at, false
 	}
 	return found, true
+}
+
+// runsOn tells whether the outline goes on past a place to both sides, as wide
+// as it is there. It does not where it ends, nor where lines run into one
+// another: there the middle of what is dark is the middle of none of them.
+func (p *Picture) runsOn(at Point, o outline) bool {
+	n, ok := p.normal(at, o.half+leastReach)
+	if !ok {
+		return false
+	}
+	for _, side := range []float64{-runOn, runOn} {
+		q, ok := p.nearestOutline(at.plus(n.turned().times(side)), n, leastReach)
+		if !ok || math.Abs(q.at) > mostBend || math.Abs(q.half-o.half) > 0.25+o.half/5 {
+			return false
+		}
+	}
+	return true
 }
 
 // normal is the direction in which the brightness changes most about a place:
@@ -89,25 +108,26 @@ type step struct {
 	height float64 // how much brighter it is after it
 }
 
-// nearestOutline gives how far along the normal the nearest clear outline is.
-func (p *Picture) nearestOutline(at, normal Point, reach float64) (float64, bool) {
+// outline is where an outline crosses a profile.
+type outline struct {
+	at   float64 // px from the click
+	half float64 // px, half the width of a line; 0 of an edge
+}
+
+// nearestOutline gives the nearest clear outline along the normal.
+func (p *Picture) nearestOutline(at, normal Point, reach float64) (outline, bool) {
 	values, first := p.profile(at, normal, reach+thickestLine)
 	steps := stepsOf(values, first)
 	if len(steps) == 0 {
-		return 0, false
+		return outline{}, false
 	}
 	where := outlinesOf(steps, values)
-	slices.SortFunc(where, func(a, b float64) int {
-		if math.Abs(a) < math.Abs(b) {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(where, func(a, b outline) int { return cmp.Compare(math.Abs(a.at), math.Abs(b.at)) })
 	switch {
-	case len(where) == 0 || math.Abs(where[0]) > reach:
-		return 0, false
-	case len(where) > 1 && math.Abs(where[1]) < clearlyNear*math.Abs(where[0]) && math.Abs(where[1]) <= reach:
-		return 0, false
+	case len(where) == 0 || math.Abs(where[0].at) > reach:
+		return outline{}, false
+	case len(where) > 1 && math.Abs(where[1].at) < clearlyNear*math.Abs(where[0].at) && math.Abs(where[1].at) <= reach:
+		return outline{}, false
 	}
 	return where[0], true
 }
@@ -207,11 +227,11 @@ func noise(values []float64) float64 {
 // steps are of one size, and each step that is no side of a line. A line
 // differs from what most of the profile is like; a light gap between two dark
 // lines is none.
-func outlinesOf(steps []step, values []float64) []float64 {
+func outlinesOf(steps []step, values []float64) []outline {
 	sorted := slices.Clone(values)
 	slices.Sort(sorted)
 	dark := sorted[len(sorted)/2] > (sorted[0]+sorted[len(sorted)-1])/2 // lines are dark
-	var out []float64
+	var out []outline
 	for i := 0; i < len(steps); i++ {
 		s := steps[i]
 		falls := s.height < 0
@@ -219,12 +239,12 @@ func outlinesOf(steps []step, values []float64) []float64 {
 			t := steps[i+1]
 			ratio := -t.height / s.height
 			if t.at-s.at <= thickestLine && ratio > 0.5 && ratio < 2 {
-				out = append(out, (s.at+t.at)/2)
+				out = append(out, outline{(s.at + t.at) / 2, (t.at - s.at) / 2})
 				i++
 				continue
 			}
 		}
-		out = append(out, s.at)
+		out = append(out, outline{at: s.at})
 	}
 	return out
 }

@@ -32,7 +32,6 @@ func shaded(w, h int, f func(x, y float64) float64) *Picture {
 // A straight edge or line at any slope: the place found is within 0.3 px of
 // it, the bound asked of a clean edge.
 func TestSnapFindsAStraightOutline(t *testing.T) {
-	r := rand.New(rand.NewPCG(1, 2))
 	kinds := map[string]func(d float64) float64{
 		"edge":       func(d float64) float64 { return 40 + 180*step01(d) },
 		"faint edge": func(d float64) float64 { return 140 + 40*step01(d) },
@@ -43,7 +42,8 @@ func TestSnapFindsAStraightOutline(t *testing.T) {
 	}
 	for name, f := range kinds {
 		t.Run(name, func(t *testing.T) {
-			for range 40 {
+			r := rand.New(rand.NewPCG(1, 2))
+			for range 60 {
 				a := r.Float64() * 2 * math.Pi
 				n := Pt(math.Cos(a), math.Sin(a))
 				c := Pt(40+r.Float64(), 40+r.Float64())
@@ -108,13 +108,15 @@ func TestSnapRefusesWhatIsNotClear(t *testing.T) {
 	}
 	far := shaded(60, 60, func(x, _ float64) float64 { return 250 - 220*band(x-50, 1) })
 	for name, p := range map[string]*Picture{
-		"flat":           shaded(60, 60, func(_, _ float64) float64 { return 200 }),
-		"a slow shade":   shaded(60, 60, func(x, _ float64) float64 { return 100 + x }),
-		"noise":          NewPicture(noisy, "noise"),
-		"out of reach":   far,
-		"two as near":    shaded(60, 60, func(x, _ float64) float64 { return 250 - 220*band(math.Abs(x-30)-5, 1) }),
-		"a crossing":     shaded(60, 60, func(x, y float64) float64 { return 250 - 220*max(band(x-31, 1), band(y-29, 1)) }),
-		"a faint change": shaded(60, 60, func(x, _ float64) float64 { return 200 + 15*step01(x-31) }),
+		"flat":              shaded(60, 60, func(_, _ float64) float64 { return 200 }),
+		"a slow shade":      shaded(60, 60, func(x, _ float64) float64 { return 100 + x }),
+		"noise":             NewPicture(noisy, "noise"),
+		"out of reach":      far,
+		"two as near":       shaded(60, 60, func(x, _ float64) float64 { return 250 - 220*band(math.Abs(x-30)-5, 1) }),
+		"the end of a line": shaded(60, 60, func(x, y float64) float64 { return 250 - 220*band(x-31, 1)*step01(y-30) }),
+		"lines that meet":   shaded(60, 60, func(x, y float64) float64 { return 250 - 220*band(math.Abs(x-31)-max(y-20, 0)/5, 1.5) }),
+		"a crossing":        shaded(60, 60, func(x, y float64) float64 { return 250 - 220*max(band(x-31, 1), band(y-29, 1)) }),
+		"a faint change":    shaded(60, 60, func(x, _ float64) float64 { return 200 + 15*step01(x-31) }),
 	} {
 		got, ok := p.Snap(Pt(30, 30), 8)
 		assert.False(t, ok, name)

@@ -1,0 +1,277 @@
+package trace
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"gonum.org/v1/gonum/interp"
+
+	"strakewright/hull"
+)
+
+// onCentre is how far beyond the centre line, mm, a point is still taken to
+// lie on it: a click is no better.
+const onCentre = 0.5
+
+// datumOf is where a frame's figures start.
+func (t *Trace) datumOf(f *Frame) Datum {
+	if f.Own != nil {
+		return *f.Own
+	}
+	return t.now.grounds[f.Ground].Datum
+}
+
+// Lines gives the centre and base line at hand, on the picture at hand.
+func (t *Trace) Lines() Datum {
+	if i := t.now.frame; i >= 0 {
+		return t.datumOf(&t.now.frames[i])
+	}
+	if t.now.ground >= 0 {
+		return t.now.grounds[t.now.ground].Datum
+	}
+	return Datum{}
+}
+
+// Read gives a place of the picture at hand in mm from the centre line, to the
+// right, and from the base line, up, by the lines at hand; where one is not
+// set yet, from where the scale starts. It is false without a scale.
+func (t *Trace) Read(at Point) (Point, bool) {
+	if t.now.ground < 0 {
+		return Point{}, false
+	}
+	return readBy(t.now.grounds[t.now.ground].Calibration, t.Lines(), at)
+}
+
+func readBy(c Calibration, d Datum, at Point) (Point, bool) {
+	if !c.Set() {
+		return Point{}, false
+	}
+	p, ok := c.ToMM.Apply(at)
+	if d.HasCentre {
+		q, k := c.ToMM.Apply(d.Centre)
+		p.X, ok = p.X-q.X, ok && k
+	}
+	if d.HasBase {
+		q, k := c.ToMM.Apply(d.Base)
+		p.Y, ok = p.Y-q.Y, ok && k
+	}
+	return p, ok
+}
+
+// Outline is a traced frame in mm.
+type Outline struct {
+	Points   []Point // half-breadth (of an end curve x), and height
+	Knuckles []int
+	Girth    float64 // along straight lines between the points
+	Apart    float64 // the largest distance between the two halves, where both are traced
+}
+
+// Outline gives frame i as far as it is traced; both halves are averaged. The
+// error is what stands in the way, as the middle of a sentence.
+func (t *Trace) Outline(i int) (Outline, error) {
+	f := &t.now.frames[i]
+	var sides []Outline
+	for _, marks := range f.Halves {
+		if len(marks) == 0 {
+			continue
+		}
+		o, err := t.side(f, marks)
+		if err != nil {
+			return Outline{}, err
+		}
+		sides = append(sides, o)
+	}
+	switch len(sides) {
+	case 0:
+		return Outline{}, nil
+	case 1:
+		return sides[0].measured(), nil
+	}
+	return averaged(sides[0], sides[1])
+}
+
+// side gives one half of a frame.
+func (t *Trace) side(f *Frame, marks []Mark) (Outline, error) {
+	g := &t.now.grounds[f.Ground]
+	d := t.datumOf(f)
+	switch {
+	case !g.Calibration.Set():
+		return Outline{}, fmt.Errorf("its picture has no scale yet; set it by two points or four corners")
+	case !d.HasCentre && f.IsEnd():
+		return Outline{}, fmt.Errorf("where x is 0 is not set; click it as the centre line")
+	case !d.HasCentre:
+		return Outline{}, fmt.Errorf("the centre line is not set; click it")
+	case !d.HasBase:
+		return Outline{}, fmt.Errorf("the base line is not set; click it")
+	}
+	var o Outline
+	sum := 0.0
+	for k, m := range marks {
+		p, ok := readBy(g.Calibration, d, m.At)
+		if !ok {
+			return Outline{}, fmt.Errorf("point %d lies beyond the horizon of the picture; remove it", k+1)
+		}
+		o.Points = append(o.Points, p)
+		sum += p.X
+		if m.Knuckle && k > 0 && k+1 < len(marks) {
+			o.Knuckles = append(o.Knuckles, k)
+		}
+	}
+	if f.IsEnd() {
+		return o, nil
+	}
+	for k := range o.Points {
+		p := &o.Points[k]
+		if sum < 0 {
+			p.X = -p.X
+		}
+		if p.X < -onCentre {
+			return Outline{}, fmt.Errorf("point %d lies %.1f mm beyond the centre line; trace each half by itself", k+1, -p.X)
+		}
+		p.X = max(p.X, 0)
+	}
+	return o, nil
+}
+
+func (o Outline) measured() Outline {
+	o.Girth = 0
+	for k := 1; k < len(o.Points); k++ {
+		o.Girth += o.Points[k].distance(o.Points[k-1])
+	}
+	return o
+}
+
+// averaged gives the mean of two halves, at the points of the first; each
+// stretch between corners is paired with its like, share by share of its
+// length.
+func averaged(a, b Outline) (Outline, error) {
+	if len(a.Knuckles) != len(b.Knuckles) {
+		return Outline{}, fmt.Errorf("one half has %d knuckles and the other %d; mark the same on both", len(a.Knuckles), len(b.Knuckles))
+	}
+	out := Outline{Knuckles: a.Knuckles}
+	ra, rb := a.runs(), b.runs()
+	for k := range ra {
+		if len(ra[k]) < 2 || len(rb[k]) < 2 {
+			return Outline{}, fmt.Errorf("one half has a single point; click both halves down to the rabbet")
+		}
+		ca, cb := curveOf(ra[k]), curveOf(rb[k])
+		for j, share := range ca.shares {
+			if k > 0 && j == 0 {
+				continue // it ended the run before
+			}
+			out.Points = append(out.Points, between(ra[k][j], cb.at(share), 0.5))
+		}
+		for j := range 65 {
+			share := float64(j) / 64
+			out.Apart = max(out.Apart, ca.at(share).distance(cb.at(share)))
+		}
+	}
+	return out.measured(), nil
+}
+
+// runs cuts an outline at its corners.
+func (o Outline) runs() [][]Point {
+	var out [][]Point
+	start := 0
+	for _, k := range o.Knuckles {
+		out = append(out, o.Points[start:k+1])
+		start = k
+	}
+	return append(out, o.Points[start:])
+}
+
+// curve is a smooth run through points by shares of its length.
+type curve struct {
+	shares []float64
+	x, y   interp.Predictor
+}
+
+// curveOf runs a cubic through points by the length of their chords, or
+// straight lines where a cubic cannot be had.
+func curveOf(pts []Point) curve {
+	s, x, y := []float64{0}, []float64{pts[0].X}, []float64{pts[0].Y}
+	all := []float64{0}
+	length := 0.0
+	for k := 1; k < len(pts); k++ {
+		d := pts[k].distance(pts[k-1])
+		length += d
+		all = append(all, length)
+		if d > 1e-9 {
+			s, x, y = append(s, length), append(x, pts[k].X), append(y, pts[k].Y)
+		}
+	}
+	for k := range all {
+		all[k] /= max(length, 1e-9)
+	}
+	for k := range s {
+		s[k] /= max(length, 1e-9)
+	}
+	if len(s) == 1 {
+		return curve{all, interp.Constant(x[0]), interp.Constant(y[0])}
+	}
+	if len(s) >= 3 {
+		var fx, fy interp.NotAKnotCubic
+		if fx.Fit(s, x) == nil && fy.Fit(s, y) == nil {
+			return curve{all, &fx, &fy}
+		}
+	}
+	var fx, fy interp.PiecewiseLinear
+	if fx.Fit(s, x) == nil && fy.Fit(s, y) == nil {
+		return curve{all, &fx, &fy}
+	}
+	return curve{all, interp.Constant(x[0]), interp.Constant(y[0])}
+}
+
+func (c curve) at(share float64) Point { return Point{c.x.Predict(share), c.y.Predict(share)} }
+
+// Hull gives the hull traced, its frames by rising x, or every fault of it,
+// those that hull.Check finds included.
+func (t *Trace) Hull() (*hull.Hull, []hull.Fault) {
+	h := &hull.Hull{Bow: t.now.bow, Limits: hull.Limits{Upper: "sheer", Lower: "rabbet"}}
+	var faults []hull.Fault
+	for i, f := range t.now.frames {
+		o, err := t.Outline(i)
+		if err != nil {
+			faults = append(faults, hull.Fault{Frame: f.Name, What: err.Error()})
+			continue
+		}
+		fr := hull.Frame{Name: f.Name, Knuckles: o.Knuckles}
+		for _, p := range o.Points {
+			at := mgl64.Vec3{f.X, p.X, p.Y}
+			if f.IsEnd() {
+				at = mgl64.Vec3{p.X, f.X, p.Y}
+			}
+			fr.Points = append(fr.Points, at)
+		}
+		h.Frames = append(h.Frames, fr)
+	}
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	slices.SortStableFunc(h.Frames, func(a, b hull.Frame) int { return cmp.Compare(a.X(), b.X()) })
+	if faults = h.Check(); len(faults) > 0 {
+		return nil, faults
+	}
+	return h, nil
+}
+
+// Nearest gives the point of the frame at hand nearest to a place of the
+// picture, and how far off it is in pixels; half and i are −1 where there is
+// none.
+func (t *Trace) Nearest(at Point) (half, i int, away float64) {
+	half, i, away = -1, -1, math.Inf(1)
+	if t.now.frame < 0 {
+		return half, i, away
+	}
+	for h, marks := range t.now.frames[t.now.frame].Halves {
+		for k, m := range marks {
+			if d := m.At.distance(at); d < away {
+				half, i, away = h, k, d
+			}
+		}
+	}
+	return half, i, away
+}

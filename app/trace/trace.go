@@ -1,0 +1,380 @@
+package trace
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"strakewright/hull"
+)
+
+// Mark is a place clicked on the outline of a frame.
+type Mark struct {
+	At      Point // in the picture
+	Snapped bool  // it was drawn to the outline
+	Knuckle bool  // a corner to be kept
+}
+
+// Datum is where the figures of a frame start, as places in its picture: any
+// point of the centre line (of the side view, of the upright at x = 0), and
+// any of the base line.
+type Datum struct {
+	Centre, Base       Point
+	HasCentre, HasBase bool
+}
+
+// Ground is a picture with its scale, its centre line and its base line.
+type Ground struct {
+	Picture     *Picture
+	Calibration Calibration
+	Datum       Datum
+}
+
+// Frame is a frame being traced: the places clicked from the upper limit down
+// to the rabbet, on one half or on both. A frame named stem or stern is an end
+// curve: it is traced in the side view, where what is read to the right is its
+// x, and X is its half-breadth.
+type Frame struct {
+	Name   string
+	X      float64 // mm
+	Halves [2][]Mark
+	Ground int    // index of its picture
+	Own    *Datum // where it has a centre and base line of its own
+}
+
+// IsEnd tells whether the frame is an end curve.
+func (f Frame) IsEnd() bool { return hull.Frame{Name: f.Name}.IsEnd() }
+
+// Trace is the tracing of a hull. Everything done to it can be undone, without
+// end. The zero value is not ready: use New. It is for one goroutine.
+type Trace struct {
+	now          state
+	done, undone []past
+}
+
+// state is all that is traced. Its slices are never written into: whoever
+// changes something makes a new one.
+type state struct {
+	grounds []Ground
+	frames  []Frame
+	ground  int // chosen, −1 for none
+	frame   int // chosen, −1 for none
+	half    int // being clicked
+	bow     hull.BowEnd
+}
+
+type past struct {
+	what  string
+	state state
+}
+
+// New begins a tracing.
+func New() *Trace { return &Trace{now: state{ground: -1, frame: -1, bow: hull.BowFirst}} }
+
+// Grounds gives the pictures. They are not to be changed.
+func (t *Trace) Grounds() []Ground { return t.now.grounds }
+
+// Frames gives the frames in the order in which they were begun. They are not
+// to be changed.
+func (t *Trace) Frames() []Frame { return t.now.frames }
+
+// Ground is the index of the picture at hand, −1 for none.
+func (t *Trace) Ground() int { return t.now.ground }
+
+// Frame is the index of the frame at hand, −1 for none.
+func (t *Trace) Frame() int { return t.now.frame }
+
+// Half is the half being clicked, 0 or 1.
+func (t *Trace) Half() int { return t.now.half }
+
+// Bow is the end at which the bow lies.
+func (t *Trace) Bow() hull.BowEnd { return t.now.bow }
+
+// Empty tells whether nothing has been traced.
+func (t *Trace) Empty() bool { return len(t.now.frames) == 0 }
+
+// edit makes a change as one step to undo; after an error all is as before.
+func (t *Trace) edit(what string, change func(*state) error) error {
+	after := t.now
+	if err := change(&after); err != nil {
+		return err
+	}
+	t.done, t.undone = append(t.done, past{what, t.now}), nil
+	t.now = after
+	return nil
+}
+
+// Undo takes the last step back, and tells what it was.
+func (t *Trace) Undo() (what string, ok bool) { return t.swap(&t.done, &t.undone) }
+
+// Redo makes the step last taken back again.
+func (t *Trace) Redo() (what string, ok bool) { return t.swap(&t.undone, &t.done) }
+
+// CanUndo tells whether there is a step to take back.
+func (t *Trace) CanUndo() bool { return len(t.done) > 0 }
+
+// CanRedo tells whether there is a step to make again.
+func (t *Trace) CanRedo() bool { return len(t.undone) > 0 }
+
+func (t *Trace) swap(from, to *[]past) (string, bool) {
+	n := len(*from)
+	if n == 0 {
+		return "", false
+	}
+	s := (*from)[n-1]
+	*from = (*from)[:n-1]
+	*to = append(*to, past{s.what, t.now})
+	t.now = s.state
+	return s.what, true
+}
+
+// AddPicture puts another picture down, which is then at hand.
+func (t *Trace) AddPicture(p *Picture) {
+	_ = t.edit("open "+p.Name, func(s *state) error {
+		s.grounds = append(slices.Clip(s.grounds), Ground{Picture: p})
+		s.ground = len(s.grounds) - 1
+		return nil
+	})
+}
+
+// errNoPicture, errNoFrame tell what must come first.
+var (
+	errNoPicture = errors.New("open a picture first")
+	errNoFrame   = errors.New("add a frame first")
+	errNoPoint   = errors.New("there is no such point")
+)
+
+// withGround changes the picture at hand.
+func (s *state) withGround(change func(*Ground)) error {
+	if s.ground < 0 {
+		return errNoPicture
+	}
+	s.grounds = slices.Clone(s.grounds)
+	change(&s.grounds[s.ground])
+	return nil
+}
+
+// withFrame changes the frame at hand. change must not write into its marks.
+func (s *state) withFrame(change func(*Frame) error) error {
+	if s.frame < 0 {
+		return errNoFrame
+	}
+	s.frames = slices.Clone(s.frames)
+	return change(&s.frames[s.frame])
+}
+
+// Calibrate gives the picture at hand its scale. The frames traced on it
+// follow.
+func (t *Trace) Calibrate(c Calibration) error {
+	return t.edit("set the scale", func(s *state) error {
+		return s.withGround(func(g *Ground) { g.Calibration = c })
+	})
+}
+
+// SetCentre puts the centre line through a place of the picture at hand.
+func (t *Trace) SetCentre(at Point) error {
+	return t.datum("set the centre line", func(d *Datum) { d.Centre, d.HasCentre = at, true })
+}
+
+// SetBase puts the base line through a place of the picture at hand.
+func (t *Trace) SetBase(at Point) error {
+	return t.datum("set the base line", func(d *Datum) { d.Base, d.HasBase = at, true })
+}
+
+// datum changes the lines of the frame at hand where it has its own, or else
+// of the picture.
+func (t *Trace) datum(what string, change func(*Datum)) error {
+	return t.edit(what, func(s *state) error {
+		if s.frame >= 0 && s.frames[s.frame].Own != nil {
+			return s.withFrame(func(f *Frame) error {
+				own := *f.Own
+				change(&own)
+				f.Own = &own
+				return nil
+			})
+		}
+		return s.withGround(func(g *Ground) { change(&g.Datum) })
+	})
+}
+
+// SetOwn gives the frame at hand a centre and base line of its own, at first
+// where those of its picture are, or takes them away.
+func (t *Trace) SetOwn(own bool) error {
+	what := "give the frame its own centre line"
+	if !own {
+		what = "give the frame the picture's centre line"
+	}
+	return t.edit(what, func(s *state) error {
+		return s.withFrame(func(f *Frame) error {
+			f.Own = nil
+			if own {
+				d := s.grounds[f.Ground].Datum
+				f.Own = &d
+			}
+			return nil
+		})
+	})
+}
+
+// SetBow tells at which end the bow lies.
+func (t *Trace) SetBow(b hull.BowEnd) {
+	_ = t.edit("set the bow", func(s *state) error { s.bow = b; return nil })
+}
+
+// AddFrame begins a frame on the picture at hand.
+func (t *Trace) AddFrame(name string, x float64) error {
+	return t.edit("add frame "+name, func(s *state) error {
+		if s.ground < 0 {
+			return errNoPicture
+		}
+		if err := s.free(name, -1); err != nil {
+			return err
+		}
+		s.frames = append(slices.Clip(s.frames), Frame{Name: strings.TrimSpace(name), X: x, Ground: s.ground})
+		s.frame, s.half = len(s.frames)-1, 0
+		return nil
+	})
+}
+
+// free tells what is wrong with a name for frame i.
+func (s *state) free(name string, i int) error {
+	name = strings.TrimSpace(name)
+	if name == "" {
+		return errors.New("give the frame a name")
+	}
+	for k, f := range s.frames {
+		if k != i && f.Name == name {
+			return fmt.Errorf("there is a frame %s already; choose another name", name)
+		}
+	}
+	return nil
+}
+
+// Rename gives the frame at hand another name.
+func (t *Trace) Rename(name string) error {
+	return t.edit("name the frame "+name, func(s *state) error {
+		if err := s.free(name, s.frame); err != nil {
+			return err
+		}
+		return s.withFrame(func(f *Frame) error { f.Name = strings.TrimSpace(name); return nil })
+	})
+}
+
+// SetX puts the frame at hand at another x, mm.
+func (t *Trace) SetX(x float64) error {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return errors.New("give x as a number in mm")
+	}
+	return t.edit("set x", func(s *state) error {
+		return s.withFrame(func(f *Frame) error { f.X = x; return nil })
+	})
+}
+
+// RemoveFrame takes the frame at hand away.
+func (t *Trace) RemoveFrame() error {
+	return t.edit("remove the frame", func(s *state) error {
+		if s.frame < 0 {
+			return errNoFrame
+		}
+		s.frames = slices.Delete(slices.Clone(s.frames), s.frame, s.frame+1)
+		s.frame, s.half = min(s.frame, len(s.frames)-1), 0
+		return nil
+	})
+}
+
+// Choose takes a frame in hand, −1 for none, and with it its picture. It is no
+// step to undo.
+func (t *Trace) Choose(i int) {
+	if i < -1 || i >= len(t.now.frames) {
+		return
+	}
+	if t.now.frame, t.now.half = i, 0; i >= 0 {
+		t.now.ground = t.now.frames[i].Ground
+	}
+}
+
+// ChooseGround takes a picture in hand. It is no step to undo.
+func (t *Trace) ChooseGround(i int) {
+	if i < 0 || i >= len(t.now.grounds) || i == t.now.ground {
+		return
+	}
+	t.now.ground, t.now.frame, t.now.half = i, -1, 0
+}
+
+// ChooseHalf says which half of the frame is being clicked, 0 or 1. It is no
+// step to undo.
+func (t *Trace) ChooseHalf(h int) {
+	if h == 0 || h == 1 {
+		t.now.half = h
+	}
+}
+
+// marks changes the marks of a half of the frame at hand; change gets a copy.
+func (t *Trace) marks(what string, half int, change func([]Mark) ([]Mark, error)) error {
+	return t.edit(what, func(s *state) error {
+		return s.withFrame(func(f *Frame) error {
+			if half < 0 || half > 1 {
+				return errNoPoint
+			}
+			m, err := change(slices.Clone(f.Halves[half]))
+			f.Halves[half] = m
+			return err
+		})
+	})
+}
+
+// Click puts the next point of the frame at hand, on the half being clicked.
+func (t *Trace) Click(at Point, snapped bool) error {
+	if !at.finite() {
+		return errNoPoint
+	}
+	return t.marks("click a point", t.now.half, func(m []Mark) ([]Mark, error) {
+		return append(m, Mark{At: at, Snapped: snapped}), nil
+	})
+}
+
+// Insert puts a point before point i.
+func (t *Trace) Insert(half, i int, at Point, snapped bool) error {
+	return t.marks("put in a point", half, func(m []Mark) ([]Mark, error) {
+		if i < 0 || i > len(m) || !at.finite() {
+			return nil, errNoPoint
+		}
+		return slices.Insert(m, i, Mark{At: at, Snapped: snapped}), nil
+	})
+}
+
+// Move moves point i.
+func (t *Trace) Move(half, i int, at Point, snapped bool) error {
+	return t.one("move a point", half, i, func(m *Mark) { m.At, m.Snapped = at, snapped })
+}
+
+// SetKnuckle makes point i a corner to be kept, or none.
+func (t *Trace) SetKnuckle(half, i int, on bool) error {
+	what := "mark a knuckle"
+	if !on {
+		what = "unmark a knuckle"
+	}
+	return t.one(what, half, i, func(m *Mark) { m.Knuckle = on })
+}
+
+// Remove takes point i away.
+func (t *Trace) Remove(half, i int) error {
+	return t.marks("remove a point", half, func(m []Mark) ([]Mark, error) {
+		if i < 0 || i >= len(m) {
+			return nil, errNoPoint
+		}
+		return slices.Delete(m, i, i+1), nil
+	})
+}
+
+func (t *Trace) one(what string, half, i int, change func(*Mark)) error {
+	return t.marks(what, half, func(m []Mark) ([]Mark, error) {
+		if i < 0 || i >= len(m) {
+			return nil, errNoPoint
+		}
+		change(&m[i])
+		return m, nil
+	})
+}
