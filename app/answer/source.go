@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 
 	"strakewright/hull"
@@ -17,6 +18,8 @@ type Source struct {
 	Bow    string   `json:"bow"` // "first" or "last": which frame lies foremost
 	Upper  string   `json:"upper"`
 	Lower  string   `json:"lower"`
+	From   string   `json:"from"` // the frames between which the hull is planked
+	To     string   `json:"to"`
 	Frames []Read   `json:"frames"`
 	Layers []Laid   `json:"layers"` // of a plan
 	Notes  []string `json:"notes"`  // what the builder should know of a source
@@ -29,6 +32,8 @@ type Read struct {
 	X        float64 `json:"x"`
 	Points   int     `json:"points"`
 	Knuckles int     `json:"knuckles"`
+	Cant     float64 `json:"cant_deg"` // off square, seen from above; positive where x rises outwards
+	Rake     float64 `json:"rake_deg"` // off upright, seen from the side; positive where x rises upwards
 }
 
 // Laid is a layer as planned.
@@ -57,7 +62,15 @@ func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []hull.Fau
 		out.Title, out.Bow = p.Title, string(p.Hull.Bow)
 		out.Upper, out.Lower = p.Hull.Limits.Upper, p.Hull.Limits.Lower
 		for _, f := range p.Hull.Frames {
-			out.Frames = append(out.Frames, Read{f.Name, tidy(f.X()), len(f.Points), len(f.Knuckles)})
+			r := Read{Frame: f.Name, X: tidy(f.X()), Points: len(f.Points), Knuckles: len(f.Knuckles)}
+			if plane, ok := f.Plane(); ok {
+				r.Cant, r.Rake = tidy(plane.Cant.Degrees()), tidy(plane.Rake.Degrees())
+			}
+			out.Frames = append(out.Frames, r)
+		}
+		if n := len(p.Hull.Frames); n > 0 {
+			from, to := p.Hull.Planked()
+			out.From, out.To = p.Hull.Frames[from].Name, p.Hull.Frames[to].Name
 		}
 		for _, l := range p.Layers {
 			s := l.Stock
@@ -90,11 +103,10 @@ func (a Source) Text(w io.Writer) error {
 	p.line("%s: %s", a.File, what)
 	if len(a.Frames) > 0 {
 		p.line("%d frames from the %s down to the %s; the bow lies %s.", len(a.Frames), a.Upper, a.Lower, a.Bow)
-		t := table{head: []string{"frame", "x", "points", "knuckles"}}
-		for _, f := range a.Frames {
-			t.rows = append(t.rows, []string{f.Frame, mm(f.X), strconv.Itoa(f.Points), strconv.Itoa(f.Knuckles)})
+		if n := len(a.Frames); a.From != a.Frames[0].Frame || a.To != a.Frames[n-1].Frame {
+			p.line("It is planked from frame %s to frame %s.", a.From, a.To)
 		}
-		p.table(t)
+		p.table(a.frameTable())
 	}
 	for i, l := range a.Layers {
 		p.gap()
@@ -109,6 +121,23 @@ func (a Source) Text(w io.Writer) error {
 	p.gap()
 	p.line("%s", count(len(a.Faults), "fault"))
 	return p.err
+}
+
+// frameTable lists the frames; those off square with their angles, in degrees.
+func (a Source) frameTable() table {
+	t := table{head: []string{"frame", "x", "points", "knuckles"}}
+	off := slices.ContainsFunc(a.Frames, func(f Read) bool { return f.Cant != 0 || f.Rake != 0 })
+	if off {
+		t.head = append(t.head, "cant°", "rake°")
+	}
+	for _, f := range a.Frames {
+		row := []string{f.Frame, mm(f.X), strconv.Itoa(f.Points), strconv.Itoa(f.Knuckles)}
+		if off {
+			row = append(row, decimals(f.Cant, 2), decimals(f.Rake, 2))
+		}
+		t.rows = append(t.rows, row)
+	}
+	return t
 }
 
 // short is a number in as few digits as it needs.
