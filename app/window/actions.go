@@ -106,6 +106,7 @@ func (d *desk) boardMenu() *fyne.Menu {
 	for i, manner := range manners {
 		it := item("Line "+mannerNames[i], func() { d.setManner(manner) })
 		it.Checked = b.Manner == manner
+		it.Disabled = d.shapeless() && manner != hull.Drawn
 		m.Items = append(m.Items, it)
 	}
 	m.Items = append(m.Items, fyne.NewMenuItemSeparator())

@@ -61,14 +61,24 @@ func (d *desk) fairFrames() *fairDialog {
 	return f
 }
 
-// open shows what was measured; the frame that misfits most is chosen.
-func (f *fairDialog) open() {
-	worst := 0.0
+// worst is the frame that misfits most, of those that are suspect if any is.
+func (f *fairDialog) worst() int {
+	worst, most := -1, -1.0
 	for i, m := range f.of.Misfits {
-		if off := math.Abs(m.Off[m.Worst()]); off > worst && !f.isEnd(i) {
-			worst, f.of.Frame = off, i
+		off := math.Abs(m.Off[m.Worst()])
+		if len(m.Suspects) > 0 {
+			off += 1e6
+		}
+		if off > most && !f.isEnd(i) {
+			worst, most = i, off
 		}
 	}
+	return worst
+}
+
+// open shows what was measured.
+func (f *fairDialog) open() {
+	f.of.Frame = f.worst()
 	f.dialog = dialog.NewCustomWithoutButtons("Fair the frames", f.content(), f.desk.win)
 	f.accept = widget.NewButtonWithIcon("Take the fair frames", theme.ConfirmIcon(), f.take)
 	f.accept.Importance = widget.HighImportance
@@ -77,7 +87,7 @@ func (f *fairDialog) open() {
 	s := f.desk.win.Canvas().Size()
 	f.dialog.Resize(fyne.NewSize(fyne.Min(1120, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
 	f.dialog.Show()
-	f.choose(f.of.Frame)
+	f.list.Select(f.of.Frame)
 }
 
 func (f *fairDialog) isEnd(i int) bool { return f.of.Hull.Frames[i].IsEnd() }
@@ -172,7 +182,11 @@ func (f *fairDialog) found() string {
 	} else if n > 1 {
 		what = fmt.Sprintf("%d frames are suspect: look at them on the drawing or the bench before they are faired.", n)
 	}
-	return fmt.Sprintf("The points of this hull scatter by %s about a smooth run; so much is no news. %s", f.desk.units.Length(noise), what)
+	scatter := f.desk.units.Length(noise)
+	if noise < 0.01 {
+		scatter = "less than " + f.desk.units.Length(0.01)
+	}
+	return fmt.Sprintf("The points of this hull scatter by %s about a smooth run: so much is no news. %s", scatter, what)
 }
 
 func (f *fairDialog) moved() int {

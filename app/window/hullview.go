@@ -73,6 +73,9 @@ func (v *hullView) object() fyne.CanvasObject {
 
 func (v *hullView) showKey() {
 	v.key.Text = tintings[v.tinting]
+	if v.desk.shapeless() {
+		v.key.Text = "Fit: triangles down taper, up gape"
+	}
 	v.key.Color = v.desk.palette().Colour(draw.Ink)
 	v.key.Refresh()
 }

@@ -138,6 +138,9 @@ func strakeSummary(d *desk) string {
 		return "Choose a strake to make it wider or narrower than its neighbours, as garboards often are."
 	}
 	s := d.layer().Strakes[d.choice.Strake]
+	if d.shapeless() {
+		return d.units.Long(s.Length) + " long, the straight way from frame to frame. Edge-set, bend and twist need the hull's shape."
+	}
 	text := fmt.Sprintf("%s long; edge-set at most %s of strain", d.units.Long(s.Length), percent(float64(s.EdgeSetMax)*d.planLayer().Stock.Width/2))
 	if s.FaceRadiusMin > 0 {
 		bend := d.planLayer().Stock.Thickness / 2 / s.FaceRadiusMin

@@ -61,7 +61,12 @@ func (d *desk) lineNames() []string {
 
 func (p *panel) mannerPart() fyne.CanvasObject {
 	d := p.desk
-	s := p.choice(func() []string { return mannerNames }, func() int {
+	s := p.choice(func() []string {
+		if d.shapeless() {
+			return mannerNames[:1]
+		}
+		return mannerNames
+	}, func() int {
 		if b := d.line(); b != nil {
 			for i, m := range manners {
 				if m == b.Manner {
@@ -71,7 +76,14 @@ func (p *panel) mannerPart() fyne.CanvasObject {
 		}
 		return -1
 	}, func(i int) { d.setManner(manners[i]) })
-	return row("Manner", s)
+	why := p.text(func() string {
+		if d.shapeless() {
+			return needsShape
+		}
+		return ""
+	})
+	p.keep(func() { show(why, d.shapeless()) })
+	return container.NewVBox(row("Manner", s), why)
 }
 
 // handlePart is the chosen handle: its frame, place, and whether it is held.
@@ -144,6 +156,9 @@ func (d *desk) handleDown() float64 {
 
 // lineSummary tells how the strip along the chosen line lies.
 func lineSummary(d *desk) string {
+	if d.shapeless() {
+		return "Edge-set and lie-off are not known without a shape."
+	}
 	b := d.layer().Lines[d.choice.Line+1]
 	set, off, at := 0.0, 0.0, -1
 	for _, c := range b.EdgeSet {

@@ -35,11 +35,12 @@ func (p *probe) write() {
 	}
 	p.w.desk.later(func() {
 		w := p.w
-		w.profile.current()
-		w.body.current()
 		var out []probed
-		out = append(out, w.probed("profile", w.profile.board, w.profile.v.Handles)...)
-		out = append(out, w.probed("body", w.body.board, w.body.v.Handles)...)
+		out = append(out, w.probed("profile", w.profile.board, w.longHandles())...)
+		if !w.desk.shapeless() {
+			w.body.current()
+			out = append(out, w.probed("body", w.body.board, w.body.v.Handles)...)
+		}
 		text, err := json.MarshalIndent(map[string]any{"handles": out}, "", " ")
 		if err != nil || string(text) == p.last {
 			return
@@ -65,11 +66,10 @@ func (w *Window) pixel(b *board, h views.Handle) (x, y float32) {
 	return (at.X + float32(h.At.X)) * scale, (at.Y + float32(h.At.Y)) * scale
 }
 
-// HandlePixel gives the place of a handle in the profile, in pixels from the
+// HandlePixel gives the place of a handle in the profile, or the expanded planking, in pixels from the
 // window's upper left corner; both are −1 if there is no such handle.
 func (w *Window) HandlePixel(line, frame int) (x, y float32) {
-	w.profile.current()
-	for _, h := range w.profile.v.Handles {
+	for _, h := range w.longHandles() {
 		if h.Line == line && h.Frame == frame {
 			return w.pixel(w.profile.board, h)
 		}

@@ -71,6 +71,9 @@ func percent(v float64) string { return fmt.Sprintf("%.2f %%", 100*math.Abs(v)) 
 func (d *desk) lineText(line, f int) string {
 	b := d.layer().Lines[line+1]
 	i := d.layer().Surface.FrameStation(f)
+	if d.shapeless() {
+		return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.frameName(f), d.units.Length(b.Down[i]), d.upperName())
+	}
 	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m", line+1, d.frameName(f),
 		d.units.Length(b.Down[i]), d.upperName(), hundredths(b.EdgeSet[i].PerMetre()))
 	if f < len(b.LieOff) && !math.IsNaN(b.LieOff[f]) {

@@ -25,20 +25,21 @@ const (
 // Window is the drawing board.
 type Window struct {
 	fyne.Window
-	desk    *desk
-	profile *profileView
-	gauge   *gaugeView
-	body    *bodyView
-	hull    *hullView
-	table   *strakeTable
-	stock   *stockPanel
-	tables  *container.AppTabs // the strake table, and the panel of the wood
-	panel   *panel
-	status  *widget.Label
-	undo    *widget.Button
-	redo    *widget.Button
-	title   *widget.Label
-	probe   *probe
+	desk     *desk
+	profile  *profileView
+	expanded *expandedView // in place of the profile where only girths are known
+	gauge    *gaugeView
+	body     *bodyView
+	hull     *hullView
+	table    *strakeTable
+	stock    *stockPanel
+	tables   *container.AppTabs // the strake table, and the panel of the wood
+	panel    *panel
+	status   *widget.Label
+	undo     *widget.Button
+	redo     *widget.Button
+	title    *widget.Label
+	probe    *probe
 }
 
 // Run opens the window on a session and returns when it is closed.
@@ -101,14 +102,9 @@ func (w *Window) close() {
 func (w *Window) build() {
 	d := w.desk
 	axis := &lengthAxis{}
-	w.profile = &profileView{desk: d, axis: axis}
+	w.boards(axis)
 	w.gauge = &gaugeView{desk: d, axis: axis}
-	w.body = &bodyView{desk: d}
-	w.hull = &hullView{desk: d}
-	w.profile.board = newBoard(d, w.profile, fyne.NewSize(300, 90))
 	gauge := newBoard(d, w.gauge, fyne.NewSize(300, 80))
-	w.body.board = newBoard(d, w.body, fyne.NewSize(120, 100))
-	w.hull.board = newBoard(d, w.hull, fyne.NewSize(120, 100))
 	d.gaugeRefresh = gauge.Refresh
 	w.table = newStrakeTable(d)
 	w.panel = newPanel(d)

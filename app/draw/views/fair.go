@@ -84,15 +84,21 @@ func (v *Fair) Draw(of FairOf, w, h float64) {
 	v.run(of, w, h)
 }
 
-// frames draws them all: thin dashes as they are where a fair hull is offered,
-// and that solid.
+// frames draws them all; those that a fair hull has elsewhere in thin dashes as
+// they are, and solid as faired.
 func (v *Fair) frames(of FairOf) {
+	moved := map[int]bool{}
+	if of.Faired != nil && of.After != nil {
+		for _, m := range of.Faired.Moves {
+			moved[m.Frame] = true
+		}
+	}
 	for f := range of.Curves {
 		was, role := framePen, draw.FrameInk
 		if f == of.Frame {
 			was, role = draw.Pen{Width: 2}, draw.Chosen
 		}
-		if of.After != nil {
+		if moved[f] {
 			was = wasPen
 			v.Drawing.Line(role, v.heavy(fairedPen, f == of.Frame), v.placed(f, of.After[f])...)
 		}

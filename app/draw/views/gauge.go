@@ -18,6 +18,9 @@ type Gauge struct {
 	Drawing draw.Drawing
 }
 
+// noEdgeSet stands where the edge-set would.
+const noEdgeSet = "Edge-set is not known: of this hull there are only the girths, and it needs a shape."
+
 // gaugeEdge is the room at the left edge for the scales' numbers.
 const gaugeEdge = 46.0
 
@@ -75,6 +78,10 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 	v.scale(wide, func(x float64) string { return v.Units.Number(x) })
 	v.numbers(l, s, wide)
 	v.heading(wide.top, fmt.Sprintf("Strake %s: width to cut (%s) against the strip as laid (dashed); triangles down taper, up gape", s.ID, v.Units.Name()))
+	if k.Plan.Hull.Shapeless() {
+		v.heading(edge.top, noEdgeSet)
+		return
+	}
 	xs, sets := edgeSet(s.Centre, s.From, s.To)
 	width := k.Plan.Layers[c.Layer].Stock.Width
 	v.edgeSet(edge, w, xs, sets)
@@ -97,6 +104,10 @@ func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
 		v.widths(l, below, wide, secondPen)
 		v.scale(wide, func(x float64) string { return v.Units.Number(x) })
 		v.heading(wide.top, fmt.Sprintf("Band line %d: width to cut (%s) of %s above it (full) and %s below (short dashes); strip as laid (long dashes)", c.Line+1, v.Units.Name(), above.ID, below.ID))
+	}
+	if k.Plan.Hull.Shapeless() {
+		v.heading(edge.top, noEdgeSet)
+		return
 	}
 	xs, sets := edgeSet(b.Line, 0, len(b.P)-1)
 	v.edgeSet(edge, w, xs, sets)

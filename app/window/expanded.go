@@ -1,0 +1,183 @@
+package window
+
+import (
+	"image"
+
+	"fyne.io/fyne/v2"
+
+	"strakewright/app/draw"
+	"strakewright/app/draw/views"
+)
+
+// needsShape says why a line cannot be free or of least edge-set on a hull of
+// which only the girths are known.
+const needsShape = "Of this hull only the girths are known. A line that lies free, or with the least edge-set, needs its shape: measure points of its frames, or take their outlines from a drawing."
+
+// shapeless tells whether only the girths of the hull are known.
+func (d *desk) shapeless() bool { return d.plan().Hull.Shapeless() }
+
+// expandedView is the expanded planking, in place of the profile on the axis
+// along x that the gauge strip shares, or, with an axis of its own, in place of
+// the lofted hull: there it tells how the strakes fit.
+type expandedView struct {
+	desk  *desk
+	axis  *lengthAxis
+	fits  bool
+	v     views.Expanded
+	paper sheet
+	top   float64
+	board *board
+	w, h  float64
+}
+
+func (v *expandedView) paint(w, h int, scale float64) image.Image {
+	v.layOut(float64(w)/scale, float64(h)/scale)
+	return v.paper.render(v.desk, &v.v.Drawing, w, h, scale)
+}
+
+func (v *expandedView) layOut(w, h float64) {
+	if !v.axis.fitted || w != v.w || h != v.h {
+		v.axis.Axis, v.top = views.FitExpanded(v.desk.planking(), v.desk.layer(), w, h)
+		v.axis.fitted, v.w, v.h = true, w, h
+		v.desk.later(v.desk.gaugeRefresh)
+	}
+	v.v.X, v.v.Top, v.v.Fit = v.axis.Axis, v.top, v.fits
+	v.v.Draw(v.desk.planking(), v.desk.choice, w, h)
+}
+
+// current has the drawing made where the screen has not yet asked for it.
+func (v *expandedView) current() {
+	w, h := v.board.size()
+	v.layOut(w, h)
+}
+
+func (v *expandedView) press(p draw.Point) bool {
+	v.current()
+	h, ok := v.v.HandleAt(p, v.desk.choice)
+	if ok {
+		v.desk.grasp(h.Line, h.Frame)
+	}
+	return ok
+}
+
+func (v *expandedView) tap(p draw.Point) {
+	v.desk.pick(v.v.LineAt(p), v.v.StrakeAt(p), v.v.FrameAt(p))
+}
+
+func (v *expandedView) drag(p draw.Point, dx, dy float64) {
+	if v.desk.grip != nil {
+		v.desk.move(v.v.Down(p))
+		return
+	}
+	v.axis.Axis = v.axis.Moved(dx)
+	v.top -= dy / v.axis.Scale
+	v.desk.refresh()
+}
+
+func (v *expandedView) release() { v.desk.letGo() }
+
+func (v *expandedView) hover(p draw.Point) string {
+	f := v.v.FrameAt(p)
+	if f < 0 {
+		return ""
+	}
+	return v.desk.place(f, v.desk.onFrame(f, v.v.Down(p)))
+}
+
+func (v *expandedView) wheel(p draw.Point, by float64) {
+	keep := v.top + p.Y/v.axis.Scale
+	v.axis.Axis = v.axis.Zoomed(by, p.X)
+	v.top = keep - p.Y/v.axis.Scale
+	v.desk.refresh()
+}
+
+func (v *expandedView) fit() {
+	v.axis.fitted = false
+	v.desk.refresh()
+}
+
+func (v *expandedView) menu(p draw.Point) *fyne.Menu {
+	v.current()
+	if h, ok := v.v.HandleAt(p, v.desk.choice); ok {
+		v.desk.choose(v.desk.choice.WithLine(h.Line).WithFrame(h.Frame))
+	} else {
+		v.tap(p)
+	}
+	return v.desk.boardMenu()
+}
+
+// noBodyView says why there is no body plan.
+type noBodyView struct {
+	desk  *desk
+	d     draw.Drawing
+	paper sheet
+}
+
+func (v *noBodyView) paint(w, h int, scale float64) image.Image {
+	v.d.Reset()
+	x, y := float64(w)/scale/2, float64(h)/scale/2
+	for i, line := range []string{"No body plan:", "only the girths of this", "hull are known, not the", "shape of its frames."} {
+		v.d.Text(draw.Pt(x, y+float64(i)*16-24), line, draw.Faint, 11.5, draw.Centre)
+	}
+	return v.paper.render(v.desk, &v.d, w, h, scale)
+}
+
+func (v *noBodyView) press(draw.Point) bool             { return false }
+func (v *noBodyView) tap(draw.Point)                    {}
+func (v *noBodyView) drag(draw.Point, float64, float64) {}
+func (v *noBodyView) release()                          {}
+func (v *noBodyView) hover(draw.Point) string           { return "" }
+func (v *noBodyView) wheel(draw.Point, float64)         {}
+func (v *noBodyView) fit()                              {}
+func (v *noBodyView) menu(draw.Point) *fyne.Menu        { return nil }
+
+// eitherView is a view of the hull's shape where that is known, and else another.
+type eitherView struct {
+	desk          *desk
+	shape, girths view
+}
+
+func (v eitherView) now() view {
+	if v.desk.shapeless() {
+		return v.girths
+	}
+	return v.shape
+}
+
+func (v eitherView) paint(w, h int, scale float64) image.Image { return v.now().paint(w, h, scale) }
+func (v eitherView) press(p draw.Point) bool                   { return v.now().press(p) }
+func (v eitherView) tap(p draw.Point)                          { v.now().tap(p) }
+func (v eitherView) drag(p draw.Point, dx, dy float64)         { v.now().drag(p, dx, dy) }
+func (v eitherView) release()                                  { v.now().release() }
+func (v eitherView) hover(p draw.Point) string                 { return v.now().hover(p) }
+func (v eitherView) wheel(p draw.Point, by float64)            { v.now().wheel(p, by) }
+func (v eitherView) menu(p draw.Point) *fyne.Menu              { return v.now().menu(p) }
+
+// fit has both shown whole: another plan may have come in between.
+func (v eitherView) fit() {
+	v.shape.fit()
+	v.girths.fit()
+}
+
+// boards gives the boards of the long view, the body plan and the hull, which
+// show the girths where the shape is not known.
+func (w *Window) boards(axis *lengthAxis) {
+	d := w.desk
+	w.profile, w.body, w.hull = &profileView{desk: d, axis: axis}, &bodyView{desk: d}, &hullView{desk: d}
+	w.expanded = &expandedView{desk: d, axis: axis}
+	fits := &expandedView{desk: d, axis: &lengthAxis{}, fits: true}
+	w.profile.board = newBoard(d, eitherView{d, w.profile, w.expanded}, fyne.NewSize(300, 90))
+	w.body.board = newBoard(d, eitherView{d, w.body, &noBodyView{desk: d}}, fyne.NewSize(120, 100))
+	w.hull.board = newBoard(d, eitherView{d, w.hull, fits}, fyne.NewSize(120, 100))
+	w.expanded.board, fits.board = w.profile.board, w.hull.board
+}
+
+// longHandles gives the handles on the long view, where its drawing stands now.
+func (w *Window) longHandles() []views.Handle {
+	if w.desk.shapeless() {
+		w.expanded.current()
+		return w.expanded.v.Handles
+	}
+	w.profile.current()
+	return w.profile.v.Handles
+}
