@@ -33,6 +33,9 @@ type desk struct {
 	gaugeRefresh func()
 	showStock    func()       // shows the panel of the wood, with the comparison
 	stockRoom    func()       // gives it more room, or takes it back
+	showFigure   func(figure) // has the table tell it
+	bench        *bench
+	mark         openMark
 	onMain       func(func()) // has the main goroutine do something
 	working      bool         // long work shows its progress
 	gone         bool
@@ -42,7 +45,8 @@ type desk struct {
 type refresher interface{ Refresh() }
 
 func newDesk(a fyne.App, s *app.Session) *desk {
-	d := &desk{app: a, onMain: fyne.Do, choice: views.Nothing, gaugeRefresh: func() {}, showStock: func() {}, stockRoom: func() {}, status: func(string) {}, say: func(string) {}}
+	d := &desk{app: a, onMain: fyne.Do, choice: views.Nothing, gaugeRefresh: func() {}, showStock: func() {}, stockRoom: func() {}, showFigure: func(figure) {}, status: func(string) {}, say: func(string) {}}
+	d.bench = newBench(d)
 	d.take(s)
 	return d
 }
@@ -51,6 +55,7 @@ func newDesk(a fyne.App, s *app.Session) *desk {
 func (d *desk) take(s *app.Session) {
 	d.grip = nil
 	d.s = s
+	d.bench.day = ""
 	d.choice = views.Nothing
 	if len(s.Plan().Layers[0].Lines) > 0 {
 		d.choice = d.choice.WithLine(0).WithFrame(s.Plan().Layers[0].Lines[0].Hold)
@@ -96,6 +101,7 @@ func (d *desk) palette() *draw.Palette {
 // dropped, and everything is drawn anew.
 func (d *desk) changed() {
 	d.choice = stillThere(d.choice, d.planking())
+	d.markOpen()
 	d.refresh()
 }
 

@@ -19,7 +19,7 @@ type gaugeView struct {
 }
 
 func (v *gaugeView) paint(w, h int, scale float64) image.Image {
-	v.v.X, v.v.Units = v.axis.Axis, v.desk.units
+	v.v.X, v.v.Units, v.v.Bench = v.axis.Axis, v.desk.units, v.desk.bench.widths()
 	v.v.Draw(v.desk.planking(), v.desk.choice, float64(w)/scale, float64(h)/scale)
 	return v.paper.render(v.desk, &v.v.Drawing, w, h, scale)
 }
@@ -56,7 +56,7 @@ func (v *gaugeView) hover(p draw.Point) string {
 	case f < 0:
 		return ""
 	case c.Strake >= 0:
-		return "Frame " + v.desk.frameName(f) + ": " + v.desk.strakeText(l.Strakes[c.Strake], f)
+		return "Frame " + v.desk.frameName(f) + ": " + v.desk.strakeText(l.Strakes[c.Strake], f) + v.desk.bench.at(l.Strakes[c.Strake], f)
 	case v.desk.line() != nil:
 		return v.desk.lineText(c.Line, f)
 	}

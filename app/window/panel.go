@@ -11,10 +11,11 @@ import (
 // panel is what can be set: the chosen band line, the bands, the wood; and the
 // notes.
 type panel struct {
-	desk *desk
-	tabs *container.AppTabs
-	sync []func() // brings each part up to date
-	busy bool     // parts are being brought up to date and report nothing
+	desk  *desk
+	tabs  *container.AppTabs
+	bench *benchPanel
+	sync  []func() // brings each part up to date
+	busy  bool     // parts are being brought up to date and report nothing
 }
 
 func newPanel(d *desk) *panel {
@@ -23,12 +24,15 @@ func newPanel(d *desk) *panel {
 		return container.NewTabItem(name, container.NewVScroll(container.New(layout.NewCustomPaddedLayout(4, 8, 2, 10), container.NewVBox(o...))))
 	}
 	notes := tab("Notes", p.notesPart()...)
+	p.bench = p.benchTab()
 	p.tabs = container.NewAppTabs(
 		tab("Line", p.linePart()...),
 		tab("Bands", p.bandPart()...),
 		tab("Wood", p.woodPart()...),
+		p.bench.item,
 		notes,
 	)
+	p.tabs.OnSelected = func(*container.TabItem) { p.update() }
 	d.lazy = append(d.lazy, func() {
 		p.update()
 		notes.Text = p.notesName()

@@ -17,6 +17,7 @@ func (p *panel) notesName() string {
 	for _, l := range p.desk.planking().Layers {
 		n += len(l.Notes)
 	}
+	n += len(p.desk.bench.notes())
 	if n == 0 {
 		return "Notes"
 	}
@@ -46,6 +47,7 @@ func (d *desk) notes() []string {
 			out = append(out, fmt.Sprintf("%sStrake %s ends in %s between frame %s and frame %s.", head, s.Strake, s.Into, d.frameName(s.From), d.frameName(s.To)))
 		}
 	}
+	out = append(out, d.bench.notes()...)
 	if len(out) == 0 {
 		out = append(out, "Nothing to note: no wedge, no drop strake, no line runs out.")
 	}

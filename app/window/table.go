@@ -22,9 +22,12 @@ const (
 	upperEdge
 	upperBevel
 	lowerBevel
+	benchWidth
+	benchChange
 )
 
-var figureNames = []string{"Width to cut", "Width on the frame", "Upper edge, below the limit", "Bevel of the upper edge", "Bevel of the lower edge"}
+var figureNames = []string{"Width to cut", "Width on the frame", "Upper edge, below the limit", "Bevel of the upper edge", "Bevel of the lower edge",
+	"At the bench: width to cut", "At the bench: change on the frame"}
 
 // The columns after the frames.
 const (
@@ -57,6 +60,7 @@ func newStrakeTable(d *desk) *strakeTable {
 		t.table.Refresh()
 	})
 	t.pick.SetSelectedIndex(0)
+	d.showFigure = func(f figure) { t.pick.SetSelectedIndex(int(f)) }
 	d.lazy = append(d.lazy, t.sync)
 	return t
 }
@@ -153,6 +157,8 @@ func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	}
 	s, text, ground := l.Strakes[id.Row], "", draw.Paper
 	switch {
+	case id.Col < len(l.Girths) && t.figure >= benchWidth:
+		text, ground = t.benchCell(s, id.Col)
 	case id.Col < len(l.Girths):
 		text, ground = t.crossing(&s.At[id.Col])
 	default:

@@ -75,6 +75,7 @@ func New(a fyne.App, s *app.Session) (*Window, error) {
 	d.lazy = append(d.lazy, w.sync, w.probe.write)
 	w.profile.board.placed, w.body.board.placed = w.probe.write, w.probe.write
 	d.refresh()
+	d.markOpen()
 	d.later(d.offerRecovery)
 	return w, nil
 }
@@ -92,6 +93,7 @@ func showSentence(text string, w fyne.Window) {
 func (w *Window) close() {
 	w.desk.askFirst("close", func() {
 		w.desk.gone = true
+		w.desk.mark.letGo()
 		w.desk.s.Close()
 		w.Close()
 	})

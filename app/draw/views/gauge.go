@@ -15,6 +15,7 @@ import (
 type Gauge struct {
 	X       Axis
 	Units   Units
+	Bench   *BenchWidths // of the chosen strake; nil for none
 	Drawing draw.Drawing
 }
 
@@ -72,12 +73,20 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 	wide, edge := tracks(h)
 	s := l.Strakes[c.Strake]
 	wide.span = widthSpan(s)
+	head := fmt.Sprintf("Strake %s: width to cut (%s) against the strip as laid (dashed); triangles down taper, up gape", s.ID, v.Units.Name())
+	if v.Bench != nil {
+		wide.span = v.Bench.within(wide.span)
+		head = fmt.Sprintf("Strake %s: width to cut (%s) as planned (full), and as the bench asks for it %s (dots and squares); strip as laid (dashed)", s.ID, v.Units.Name(), v.Bench.Where)
+	}
 	v.fit(l, s, wide)
 	v.pitch(l, s, wide)
 	v.widths(l, s, wide, curvePen)
 	v.scale(wide, func(x float64) string { return v.Units.Number(x) })
 	v.numbers(l, s, wide)
-	v.heading(wide.top, fmt.Sprintf("Strake %s: width to cut (%s) against the strip as laid (dashed); triangles down taper, up gape", s.ID, v.Units.Name()))
+	if v.Bench != nil {
+		v.bench(l, s, wide)
+	}
+	v.heading(wide.top, head)
 	if k.Plan.Hull.Shapeless() {
 		v.heading(edge.top, noEdgeSet)
 		return

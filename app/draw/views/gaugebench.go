@@ -1,0 +1,45 @@
+package views
+
+import (
+	"math"
+
+	"strakewright/app/draw"
+	"strakewright/loft"
+)
+
+// BenchWidths is what the bench asks of the chosen strake, in place of the
+// plan.
+type BenchWidths struct {
+	On    []loft.Crossing // at every frame of the hull
+	Where string          // of which side, in words
+}
+
+// benchPen is that of widths as planned again: broken, and marked with squares
+// at the frames, so that it is not told by colour alone.
+var benchPen = draw.Pen{Width: 2, Dash: []float64{3, 3}}
+
+// within widens a span so that it holds the bench's widths as well.
+func (b *BenchWidths) within(s span) span {
+	for _, c := range b.On {
+		if c.Laid {
+			s = s.with(c.WidthCut - 0.05).with(c.WidthCut + 0.05)
+		}
+	}
+	return s
+}
+
+// bench draws the widths as planned again beside those planned.
+func (v *Gauge) bench(l *loft.Layer, s *loft.Strake, t track) {
+	pts := make([]draw.Point, 0, len(s.At))
+	for f, c := range v.Bench.On {
+		if f < len(s.At) {
+			pts = append(pts, v.knot(l, s, f, c.Laid, t.at(c.WidthCut)))
+		}
+	}
+	v.Drawing.Line(draw.Chosen, benchPen, pts...)
+	for _, p := range pts {
+		if !math.IsNaN(p.Y) {
+			v.Drawing.Mark(p, draw.Square, 5, draw.Chosen)
+		}
+	}
+}

@@ -1,0 +1,141 @@
+package window
+
+import (
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/hull"
+)
+
+// benchPanel is the panel's part for the work at the bench: what is noted, what
+// follows from it, how a strake is laid, in which order, and day by day.
+type benchPanel struct {
+	*panel
+	bench *bench
+	item  *container.TabItem
+	tabs  *container.AppTabs
+	note  *container.TabItem
+	ask   *measureAsked
+}
+
+var sideNames = []string{"starboard", "port"}
+
+// benchTab makes the panel's tab.
+func (p *panel) benchTab() *benchPanel {
+	b := &benchPanel{panel: p, bench: p.desk.bench}
+	part := func(name string, o ...fyne.CanvasObject) *container.TabItem {
+		return container.NewTabItem(name, container.NewVScroll(container.New(layout.NewCustomPaddedLayout(4, 8, 2, 10), container.NewVBox(o...))))
+	}
+	b.note = part("Note", b.notePart()...)
+	b.tabs = container.NewAppTabs(
+		b.note,
+		b.part("Rest", part, b.restPart),
+		b.part("Steps", part, b.stepsPart),
+		b.part("Order", func(name string, o ...fyne.CanvasObject) *container.TabItem { return container.NewTabItem(name, o[0]) }, b.orderPart),
+		b.part("Days", func(name string, o ...fyne.CanvasObject) *container.TabItem { return container.NewTabItem(name, o[0]) }, b.daysPart),
+	)
+	b.tabs.OnSelected = func(*container.TabItem) { p.update() }
+	b.item = container.NewTabItem("Bench", container.NewBorder(b.head(), nil, nil, nil, b.tabs))
+	return b
+}
+
+// part makes a tab whose parts are only brought up to date while it is in sight.
+func (b *benchPanel) part(name string, tab func(string, ...fyne.CanvasObject) *container.TabItem, parts func(shown func() bool) []fyne.CanvasObject) *container.TabItem {
+	var item *container.TabItem
+	item = tab(name, parts(func() bool { return b.inSight() && b.tabs.Selected() == item })...)
+	return item
+}
+
+// inSight tells whether the bench is shown, and nothing is being dragged.
+func (b *benchPanel) inSight() bool {
+	return b.panel.tabs != nil && b.panel.tabs.Selected() == b.item && b.desk.grip == nil
+}
+
+// head is what all parts share: the side, the layer, the strake and the frame.
+func (b *benchPanel) head() fyne.CanvasObject {
+	d := b.desk
+	side := b.choice(func() []string { return sideNames }, func() int {
+		if b.bench.side == hull.Port {
+			return 1
+		}
+		return 0
+	}, func(i int) { b.showSide(hull.Sides[i]) })
+	layer := b.choice(d.layerNames, func() int { return d.choice.Layer }, d.showLayer)
+	strake := b.choice(d.strakeNames, func() int { return d.choice.Strake }, func(i int) { d.choose(d.choice.WithStrake(i)) })
+	strake.PlaceHolder = "(none)"
+	frame := b.choice(d.frameNames, func() int { return d.choice.Frame }, func(i int) { d.choose(d.choice.WithFrame(i)) })
+	frame.PlaceHolder = "(none)"
+	then := b.text(func() string {
+		if b.bench.day == "" {
+			return ""
+		}
+		return "As of the end of " + b.bench.day + ": only to look at."
+	})
+	then.Importance = widget.WarningImportance
+	now := d.button("Back to now", "Shows the record as it stands", func() { b.showDay("") })
+	past := container.NewBorder(nil, nil, nil, now, then)
+	b.keep(func() { show(past, b.bench.day != "") })
+	return container.New(layout.NewCustomPaddedLayout(4, 2, 2, 6), container.NewVBox(
+		container.NewGridWithColumns(2, named("Side", side), named("Strake", strake), named("Layer", layer), named("Frame", frame)),
+		past))
+}
+
+// named puts a short name before what is chosen.
+func named(name string, o fyne.CanvasObject) fyne.CanvasObject {
+	l := widget.NewLabel(name)
+	l.SizeName = theme.SizeNameCaptionText
+	return container.NewBorder(nil, nil, l, nil, o)
+}
+
+// showSide shows a side of the ship in all views that tell of the bench.
+func (b *benchPanel) showSide(side hull.Side) {
+	if side != b.bench.side {
+		b.bench.side = side
+		b.desk.refresh()
+	}
+}
+
+// showDay shows the record as of a day; empty for now.
+func (b *benchPanel) showDay(day string) {
+	if day != b.bench.day {
+		b.bench.day = day
+		b.desk.refresh()
+	}
+}
+
+// showStrake chooses a strake of a side, by its layer and its index there.
+func (b *benchPanel) showStrake(side hull.Side, layer, strake int) {
+	b.bench.side = side
+	c := b.desk.choice
+	c.Layer = layer
+	b.desk.choose(c.WithStrake(strake))
+	b.desk.refresh()
+}
+
+// able switches buttons on or off.
+func able(on bool, list ...fyne.Disableable) {
+	for _, w := range list {
+		if on == !w.Disabled() {
+			continue
+		}
+		if on {
+			w.Enable()
+		} else {
+			w.Disable()
+		}
+	}
+}
+
+// dayBy is so many days after a date; the date itself where it is none.
+func dayBy(date string, days int) string {
+	t, err := time.Parse(time.DateOnly, date[:min(len(date), len(time.DateOnly))])
+	if err != nil {
+		return date
+	}
+	return t.AddDate(0, 0, days).Format(time.DateOnly)
+}
