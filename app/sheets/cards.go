@@ -7,13 +7,14 @@ import (
 	"strakewright/loft"
 )
 
-// MarkingCards gives a card for every frame: where each strake's upper and
+// MarkingCards gives a card for every planked frame: where each strake's upper and
 // lower edge lies, mm down from the upper limit, its width along the frame, and
 // what to do with the strip there. There must be such a layer.
 func MarkingCards(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	var pieces []*piece
-	for f := range l.Girths {
+	first, last := l.Surface.Planked()
+	for f := first; f <= last; f++ {
 		t := markingCard(k, l, f)
 		pieces = append(pieces, t.pieces(s.Room.Height)...)
 	}
@@ -47,15 +48,16 @@ func markingCard(k *loft.Planking, l *loft.Layer, frame int) *table {
 	return t
 }
 
-// BevelTable gives the bevel of both edges of every strake at every frame: in
+// BevelTable gives the bevel of both edges of every strake at every planked frame: in
 // degrees off square, and as the rise in 10 mm. There must be such a layer.
 func BevelTable(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	const nameWidth, each = 13.0, 10.0
 	n := max(int((s.Room.Width-nameWidth)/(2*each)), 1)
 	pieces := []*piece{note("", "Each edge is planed off square by the bevel. Positive: the hull is convex there and the strake widens outwards, so wood goes from the inner corner; negative: hollow, and from the outer corner.", s.Room.Width)}
-	for from := 0; from < len(l.Girths); from += n {
-		to := min(from+n, len(l.Girths))
+	first, last := l.Surface.Planked()
+	for from := first; from <= last; from += n {
+		to := min(from+n, last+1)
 		for _, unit := range bevelUnits {
 			t := bevelTable(l, from, to, nameWidth, each)
 			t.title = fmt.Sprintf("Bevels, layer %d, frames %s to %s: %s", layer, l.Surface.FrameName(from), l.Surface.FrameName(to-1), unit.name)

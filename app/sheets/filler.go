@@ -23,7 +23,10 @@ func FillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Sett
 	if err != nil {
 		return nil, err
 	}
-	surface := k.Layers[0].Surface
+	surface, err := wholeHull(k)
+	if err != nil {
+		return nil, err
+	}
 	name := surface.FrameName
 	words := fmt.Sprintf("Sections every %g mm from frame %s to %s, moved in by %.2f mm from the frames' outline (dashed): a block cut so leaves room for planking of that thickness to come flush with the frames. A block over which the planking runs wants none: set the inset to 0. Chain line: the centre line; level lines: height over the base line.", spacing, name(from), name(to), inset)
 	pieces := []*piece{note("Before carving", carveCaution, s.Room.Width), note("", words, s.Room.Width)}
@@ -52,6 +55,15 @@ func FillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Sett
 		name:  fmt.Sprintf("filler-block-%s-%s", name(from), name(to)),
 		title: fmt.Sprintf("Filler block, frames %s to %s", name(from), name(to)),
 	}, pieces, s.Room), nil
+}
+
+// wholeHull is the surface under the planking from the first to the last point of
+// every frame: a block has the hull's whole section, planked or not.
+func wholeHull(k *loft.Planking) (*loft.Surface, error) {
+	if l := k.Plan.Hull.Limits; k.Plan.Hull.Shapeless() || len(l.Down) == 0 && len(l.Up) == 0 {
+		return k.Layers[0].Surface, nil
+	}
+	return loft.Loft(k.Plan.Hull.Frames)
 }
 
 // mostSections bounds the sections of one block.

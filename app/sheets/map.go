@@ -92,14 +92,15 @@ func (m *numberMap) placed(pts []mgl64.Vec3) []draw.Point {
 	return out
 }
 
-// drawFrames draws the frames and their names in a row above.
+// drawFrames draws the planked frames and their names in a row above.
 func (m *numberMap) drawFrames() {
-	n := len(m.l.Girths)
+	first, last := m.l.Surface.Planked()
+	n := last - first + 1
 	order := make([]int, n)
 	for i := range order {
-		order[i] = i
+		order[i] = first + i
 		if m.flip {
-			order[i] = n - 1 - i
+			order[i] = last - i
 		}
 	}
 	at, room := make([]float64, n), make([]float64, n)

@@ -426,6 +426,34 @@ func TestFillerBlocksAreInset(t *testing.T) {
 	}
 }
 
+// A barrel planked between its inner frames, its upper limit set in: the frames
+// beyond get no strips and cards, the default blocks fill all of either end, and
+// a block has the whole section, from above the limit.
+func TestSheetsOfAPartlyPlankedHull(t *testing.T) {
+	p := barrel(t).Plan.Clone()
+	frames := p.Hull.Frames
+	n := len(frames)
+	p.Hull.Limits.From, p.Hull.Limits.To = frames[2].Name, frames[n-3].Name
+	whole, err := loft.Plank(p)
+	require.NoError(t, err)
+	p.Hull.Limits.Down = []hull.Inset{{Frame: frames[2].Name, MM: 4}}
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+
+	assert.Equal(t, []Block{{0, 2, usualSpacing}, {n - 3, n - 1, usualSpacing}}, Usual().blocks(k))
+	marked := words(TickStrips(k, 1, Usual())) + words(MarkingCards(k, 1, Usual())) + words(BevelTable(k, 1, Usual()))
+	assert.Contains(t, marked, "Frame "+frames[2].Name+",")
+	assert.NotContains(t, marked, "Frame "+frames[1].Name+",")
+	assert.NotContains(t, marked, "Frame "+frames[n-1].Name+",")
+
+	got, err := FillerBlocks(k, 0, 2, 10, 2, Usual())
+	require.NoError(t, err)
+	want, err := FillerBlocks(whole, 0, 2, 10, 2, Usual())
+	require.NoError(t, err)
+	require.NotEmpty(t, got)
+	assert.Equal(t, want, got)
+}
+
 func TestAllTellsProgressAndStops(t *testing.T) {
 	k := coaster(t)
 	var steps []int

@@ -18,16 +18,17 @@ const (
 	tickColumn = 8.0
 )
 
-// TickStrips gives, for either side, a paper strip for every frame: bent round
+// TickStrips gives, for either side, a paper strip for every planked frame: bent round
 // the frame from the upper limit down, its marks are the edges of that layer's
 // strakes, at their girths on the surface that the layer lies on. A strake that
 // is not laid at a frame has no marks there. The marked edge faces the bow.
 // There must be such a layer.
 func TickStrips(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	var out []draw.Sheet
+	from, to := k.Plan.Hull.Planked()
 	for _, side := range Sides {
 		var strips []*piece
-		for f := range k.Plan.Hull.Frames {
+		for f := from; f <= to; f++ {
 			strips = append(strips, tickStrip(k, k.Layers[layer-1], f, side, s.Tick))
 		}
 		t := kind{
