@@ -22,7 +22,7 @@ const (
 // Band is one band with its girths.
 type Band struct {
 	Number  int       // from 1, down
-	Girths  []float64 // mm at every frame
+	Girths  []float64 // mm at every frame; 0 at those not planked
 	Strakes int       // how many strakes it has where all are laid
 	Laid    []int     // how many are laid at every frame
 	Left    float64   // mm that full strips leave of the girth at the hull's greatest frame; negative if they overrun

@@ -99,7 +99,9 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 		girths, slant := make([]float64, s.Frames()), make([]slants, s.Frames())
 		for i := range girths {
 			j := s.FrameStation(i)
-			girths[i] = bottom.Down[j] - top.Down[j]
+			if s.planks(i) {
+				girths[i] = bottom.Down[j] - top.Down[j]
+			}
 			slant[i] = s.slantsAt(j, top, bottom)
 		}
 		mid := s.FrameStation(l.greatest())

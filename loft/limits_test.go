@@ -3,11 +3,13 @@ package loft
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"strakewright/hull"
 )
@@ -304,4 +306,75 @@ func TestGirthsWithinLimits(t *testing.T) {
 	p.Hull.Limits.Up[0].MM = 70
 	_, err = Plank(p)
 	assert.ErrorContains(t, err, "frame A: limits set in by 15.00 mm from above and 70.00 mm from below leave nothing")
+}
+
+// TestAnyLimitsHold: whatever the limits, what holds of any plan holds between
+// them, of a second layer too, and nothing is laid beyond.
+func TestAnyLimitsHold(t *testing.T) {
+	hulls := [][]hull.Frame{wigley(800, 9, 9), boxy(8), cutCylinder(60, 13, fanned()...)}
+	rapid.Check(t, func(t *rapid.T) {
+		p := anyPlan(t, rapid.SampledFrom(hulls).Draw(t, "hull"))
+		frames := p.Hull.Frames
+		n := len(frames)
+		from := rapid.IntRange(0, n-2).Draw(t, "from")
+		to := rapid.IntRange(from+1, n-1).Draw(t, "to")
+		l := &p.Hull.Limits
+		l.From, l.To = frames[from].Name, frames[to].Name
+		for _, list := range []*[]hull.Inset{&l.Down, &l.Up} {
+			for _, f := range frames {
+				if rapid.Bool().Draw(t, "set in") {
+					*list = append(*list, hull.Inset{Frame: f.Name, MM: rapid.Float64Range(0, 15).Draw(t, "mm")})
+				}
+			}
+		}
+		if len(p.Layers[0].Bands) == 1 {
+			p.Layers = append(p.Layers, p.Layers[0])
+		}
+		k, err := Plank(p)
+		if err != nil {
+			if strings.Contains(err.Error(), "set them in by less") || strings.Contains(err.Error(), "folds") || strings.Contains(err.Error(), "outer face") {
+				return // a batten that swings wide, told in words
+			}
+			t.Fatalf("refused: %v", err)
+		}
+		for _, l := range k.Layers {
+			holds(t, l, &p.Layers[l.Number-1])
+			for _, d := range l.Drops {
+				if min(d.From, d.To) < from || max(d.From, d.To) > to {
+					t.Fatalf("drop %+v beyond the planking", d)
+				}
+			}
+			for _, st := range l.Strakes {
+				if st.From < l.Surface.FrameStation(from) || st.To > l.Surface.FrameStation(to) {
+					t.Fatalf("strake %s runs from station %d to %d", st.ID, st.From, st.To)
+				}
+			}
+		}
+	})
+}
+
+// TestBenchWithinLimits: a band has no girth where nothing is planked, and what
+// was measured there is queried, not believed.
+func TestBenchWithinLimits(t *testing.T) {
+	h := coneHull()
+	h.Limits.From, h.Limits.To = "F2", "F5"
+	p := hull.NewPlan("", h)
+	p.Record.Starboard = []hull.Entry{
+		{Doing: hull.Glued, Layer: 1, Strake: "1.01"},
+		{Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: "F6", MM: 100},
+	}
+	k, err := Plank(p)
+	require.NoError(t, err)
+	b := k.Layers[0].Bands[0]
+	assert.Equal(t, []float64{0, 0}, b.Girths[:2])
+	assert.Equal(t, []int{0, 0}, b.Laid[6:])
+	states, err := k.Bench(0, &p.Record, UsualBench)
+	require.NoError(t, err)
+	state := states[hull.Starboard][0]
+	assert.False(t, state.Measured)
+	require.Len(t, state.Queries, 1)
+	assert.Contains(t, state.Queries[0].Why, "frame F6 is not planked")
+	options, err := k.Options(hull.Starboard, 0, 0, UsualBench)
+	require.NoError(t, err)
+	assert.NotEmpty(t, options)
 }

@@ -305,6 +305,8 @@ func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, strays func(fram
 	switch {
 	case e.Wet: // it tells of swelling, and will shrink
 		s.wet = append(s.wet, i)
+	case !s.l.Surface.planks(frame):
+		s.query(i, fmt.Sprintf("frame %s is not planked", e.Frame))
 	case e.MM < 0:
 		s.query(i, fmt.Sprintf("%.1f mm is less than nothing", e.MM))
 	case e.MM > s.b.Girths[frame]+farOff:
