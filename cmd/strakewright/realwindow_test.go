@@ -294,14 +294,21 @@ func (w *realWindow) handles() []probed {
 	return out.Handles
 }
 
-// handle is the first line's handle on a frame in the profile.
-func (w *realWindow) handle(frame string) probed {
-	for _, h := range w.handles() {
-		if h.View == "profile" && h.Line == 0 && h.Frame == frame {
-			return h
+// handle is the first line's handle on a frame in the profile. The program
+// writes its places anew all the while, and one that was read half written is
+// read again.
+func (w *realWindow) handle(frame string) (found probed) {
+	w.t.Helper()
+	w.await("the handle on frame "+frame, func() bool {
+		for _, h := range w.handles() {
+			if h.View == "profile" && h.Line == 0 && h.Frame == frame {
+				found = h
+				return true
+			}
 		}
-	}
-	return probed{X: -1, Y: -1}
+		return false
+	})
+	return found
 }
 
 // scale is the profile's pixels a mm, from two frames far apart.
