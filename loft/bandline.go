@@ -182,12 +182,15 @@ func (s *Surface) keepWithin(c course, b berth) course {
 	return whole
 }
 
-// lieOff is how far, along each frame, the free course falls from the line.
+// lieOff is how far, along each planked frame, the free course falls from the
+// line.
 func (s *Surface) lieOff(free course, l *Line) []float64 {
 	out := make([]float64, s.Frames())
 	for i := range out {
-		k := s.FrameStation(i)
-		out[i] = s.down(k, free.v[k]) - l.Down[k]
+		if out[i] = math.NaN(); s.planks(i) {
+			k := s.FrameStation(i)
+			out[i] = s.down(k, free.v[k]) - l.Down[k]
+		}
 	}
 	return out
 }

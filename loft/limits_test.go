@@ -149,6 +149,10 @@ func TestPlankedBetweenFrames(t *testing.T) {
 	_, err = s.Lie(1, 30, nil)
 	assert.ErrorContains(t, err, "frame F1 is not planked: the hull is from frame F2 to F5")
 
+	for i, off := range k.Layers[0].Lines[1].LieOff {
+		assert.Equal(t, i < 2 || i > 5, math.IsNaN(off), "no strip falls where none is laid")
+	}
+
 	for _, bands := range []int{1, 2, 4} {
 		q, err := FairLines(p, 0, bands)
 		require.NoError(t, err)
