@@ -127,7 +127,7 @@ func (b *benchPanel) nextPart(shown func() bool) fyne.CanvasObject {
 			if !ok {
 				return pick("All is laid.", "")
 			}
-			return pick(text, "Caution: "+warning)
+			return pick(b.desk.inUnits(text), "Caution: "+warning)
 		}
 	}
 	warning := b.text(next(func(_, c string) string { return c }))

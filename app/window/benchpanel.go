@@ -40,7 +40,7 @@ func (p *panel) benchTab() *benchPanel {
 		b.part("Days", func(name string, o ...fyne.CanvasObject) *container.TabItem { return container.NewTabItem(name, o[0]) }, b.daysPart),
 	)
 	b.tabs.OnSelected = func(*container.TabItem) { p.update() }
-	b.item = container.NewTabItem("Bench", container.NewBorder(b.head(), nil, nil, nil, b.tabs))
+	b.item = container.NewTabItem("Bench", container.NewBorder(b.head(), b.foot(), nil, nil, b.tabs))
 	return b
 }
 
@@ -70,6 +70,14 @@ func (b *benchPanel) head() fyne.CanvasObject {
 	strake.PlaceHolder = "(none)"
 	frame := b.choice(d.frameNames, func() int { return d.choice.Frame }, func(i int) { d.choose(d.choice.WithFrame(i)) })
 	frame.PlaceHolder = "(none)"
+	return container.New(layout.NewCustomPaddedLayout(4, 2, 2, 6),
+		container.NewGridWithColumns(2, named("Side", side), named("Strake", strake), named("Layer", layer), named("Frame", frame)))
+}
+
+// foot tells that what is shown is past. It stands at the foot, so that nothing
+// shifts under the pointer when one goes from day to day.
+func (b *benchPanel) foot() fyne.CanvasObject {
+	d := b.desk
 	then := b.text(func() string {
 		if b.bench.day == "" {
 			return ""
@@ -80,9 +88,7 @@ func (b *benchPanel) head() fyne.CanvasObject {
 	now := d.button("Back to now", "Shows the record as it stands", func() { b.showDay("") })
 	past := container.NewBorder(nil, nil, nil, now, then)
 	b.keep(func() { show(past, b.bench.day != "") })
-	return container.New(layout.NewCustomPaddedLayout(4, 2, 2, 6), container.NewVBox(
-		container.NewGridWithColumns(2, named("Side", side), named("Strake", strake), named("Layer", layer), named("Frame", frame)),
-		past))
+	return past
 }
 
 // named puts a short name before what is chosen.

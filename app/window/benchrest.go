@@ -75,7 +75,7 @@ func (b *benchPanel) summary() string {
 	}
 	for _, q := range s.Queries {
 		e := b.bench.record().Of(b.bench.side)[q.Entry]
-		out = append(out, fmt.Sprintf("! Queried: %s, %s. It is kept, but left out of account: %s.", e.Day(), d.entryText(e), q.Why))
+		out = append(out, fmt.Sprintf("! Queried: %s, %s. It is kept, but left out of account: %s.", e.Day(), d.entryText(e), d.inUnits(q.Why)))
 	}
 	if n := len(s.Wet); n > 0 {
 		out = append(out, fmt.Sprintf("! %d measured wet: left out of account until measured dry.", n))
@@ -199,7 +199,7 @@ func (o *optionList) fill(told string) {
 // card is one option: what is done, what follows, and the button to take it.
 func (o *optionList) card(w *loft.Option) fyne.CanvasObject {
 	d := o.b.desk
-	head := broken(w.What)
+	head := broken(d.inUnits(w.What))
 	head.TextStyle.Bold = true
 	sign := "✗ does not fit"
 	if w.Fits {
@@ -239,7 +239,7 @@ func (o *optionList) take(w *loft.Option) {
 		d.say(sentence(err))
 		return
 	}
-	d.status("Taken: " + w.What + ". Undo takes it back.")
+	d.status("Taken: " + d.inUnits(w.What) + ". Undo takes it back.")
 }
 
 // sides tells what one side has taught the other, and where they differ.

@@ -10,7 +10,6 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/draw/views"
 	"strakewright/hull"
 	"strakewright/loft"
 )
@@ -70,7 +69,7 @@ func (l *stepList) sync() {
 		return
 	}
 	tasks, told := l.tasks()
-	sign := fmt.Sprint(told, l.edit, b.bench.day, tasks)
+	sign := fmt.Sprint(told, b.desk.units, l.edit, b.bench.day, tasks)
 	if sign == l.last {
 		return
 	}
@@ -103,9 +102,6 @@ func (l *stepList) tasks() (tasks []loft.Task, told string) {
 		pins, pegs = pins+t.Pins, pegs+t.Pegs
 	}
 	told = fmt.Sprintf("%s to %s: %d pins and %d pegs in all.", id, side, pins, pegs)
-	if b.desk.units == views.Inches {
-		told += " The figures of the steps are in mm."
-	}
 	return tasks, told
 }
 
@@ -122,12 +118,24 @@ func (l *stepList) card(i int, t loft.Task) fyne.CanvasObject {
 		box.Add(l.buttons(i))
 	}
 	if t.Figure != "" {
-		box.Add(broken(t.Figure))
+		box.Add(broken(l.figure(t.Figure)))
 	}
 	if t.Caution != "" && !t.Skip {
 		box.Add(caution(t.Caution))
 	}
 	return box
+}
+
+// inAList tells of a figure whose lengths stand in a list, the unit before it.
+const inAList = "mm wide "
+
+// figure writes a step's figure in the units shown. A list with the unit before
+// it stays in mm, as it says.
+func (l *stepList) figure(text string) string {
+	if strings.Contains(text, inAList) {
+		return text
+	}
+	return l.b.desk.inUnits(text)
 }
 
 // buttons move, rename or leave out a step.

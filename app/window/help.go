@@ -36,6 +36,10 @@ A cross marks where a free line runs out over a limit; the Notes say by how much
 
 **Stock**, beside the table of strakes, is where the wood is chosen and bought. *Compare* lays the layer in strips of any widths, thicknesses and woods side by side; choose a row and use it. *Mix* finds, of up to three widths, what leaves the least to shave or fill in each band. *Wood* tells what soaking does to a run of strips, and how much of what you measured is swelling. *Box, shop* holds the strips you have and those on sale, and the rules of cutting; *Cutting* cuts every strake from them, the box first. *Seams* keeps the seams of an outer layer off those beneath. A heading with a question mark shows how its figure is reckoned.
 
+## The bench
+
+**Bench** at the left is for the work itself, each side of the ship on its own. Under *Note* choose a strake and a frame, and tell with one click what was done to it, or enter what you measured: what is left of the band, the width of a strake, a gap. It is in the plan's file at once, and one Undo each. *Rest* tells your own creep, what is left, and what the strakes to go change to; where they no longer fit it offers ways, each with what follows. A measurement that can hardly be is queried and left out of account, never refused. What is measured wet waits for the dry measurement. *Steps* leads through the laying of one strake, *Order* is there to tick off, and *Days* goes back to any day. The gauge strip shows what the bench asks for with dots and squares, and the table tells it under *Bench width* and *Bench change*.
+
 ## The views
 
 Wheel: nearer and farther. Drag the paper to shift it, the hull to turn it. Double click or *Home*: show the whole. Right click on the hull: what its colours tell.

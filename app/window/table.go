@@ -27,7 +27,7 @@ const (
 )
 
 var figureNames = []string{"Width to cut", "Width on the frame", "Upper edge, below the limit", "Bevel of the upper edge", "Bevel of the lower edge",
-	"At the bench: width to cut", "At the bench: change on the frame"}
+	"Bench width", "Bench change"}
 
 // The columns after the frames.
 const (

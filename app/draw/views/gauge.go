@@ -76,7 +76,7 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 	head := fmt.Sprintf("Strake %s: width to cut (%s) against the strip as laid (dashed); triangles down taper, up gape", s.ID, v.Units.Name())
 	if v.Bench != nil {
 		wide.span = v.Bench.within(wide.span)
-		head = fmt.Sprintf("Strake %s: width to cut (%s) as planned (full), and as the bench asks for it %s (dots and squares); strip as laid (dashed)", s.ID, v.Units.Name(), v.Bench.Where)
+		head = fmt.Sprintf("Strake %s: width to cut (%s) as planned (full), and as the bench asks for it %s (dots, squares, numbers); strip as laid (dashed)", s.ID, v.Units.Name(), v.Bench.Where)
 	}
 	v.fit(l, s, wide)
 	v.pitch(l, s, wide)
@@ -257,7 +257,7 @@ func (v *Gauge) numbers(l *loft.Layer, s *loft.Strake, t track) {
 		default:
 			v.Drawing.Mark(draw.Pt(x, y), draw.Disc, 5, draw.BandInk)
 		}
-		if x-last < 36 {
+		if x-last < 36 || v.Bench != nil {
 			continue
 		}
 		last = x

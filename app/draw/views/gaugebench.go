@@ -28,7 +28,8 @@ func (b *BenchWidths) within(s span) span {
 	return s
 }
 
-// bench draws the widths as planned again beside those planned.
+// bench draws the widths as planned again beside those planned, with their
+// numbers on the far side of the plan's curve where there is room.
 func (v *Gauge) bench(l *loft.Layer, s *loft.Strake, t track) {
 	pts := make([]draw.Point, 0, len(s.At))
 	for f, c := range v.Bench.On {
@@ -37,9 +38,26 @@ func (v *Gauge) bench(l *loft.Layer, s *loft.Strake, t track) {
 		}
 	}
 	v.Drawing.Line(draw.Chosen, benchPen, pts...)
-	for _, p := range pts {
-		if !math.IsNaN(p.Y) {
-			v.Drawing.Mark(p, draw.Square, 5, draw.Chosen)
+	last := math.Inf(-1)
+	for f, p := range pts {
+		if math.IsNaN(p.Y) {
+			continue
 		}
+		v.Drawing.Mark(p, draw.Square, 5, draw.Chosen)
+		if p.X-last < 36 {
+			continue
+		}
+		last = p.X
+		w := v.Bench.On[f].WidthCut
+		text := v.Units.Number(w)
+		y := p.Y + 15
+		switch {
+		case w > s.At[f].WidthCut+0.02 && p.Y-7 > t.top+8:
+			y = p.Y - 7
+		case y > t.bottom+2: // no room under it
+			v.Drawing.Text(draw.Pt(p.X-6, p.Y+3), text, draw.Ink, labelSize-1, draw.Right)
+			continue
+		}
+		v.Drawing.Text(draw.Pt(p.X, y), text, draw.Ink, labelSize-1, draw.Centre)
 	}
 }
