@@ -181,3 +181,19 @@ func (w *Window) longHandles() []views.Handle {
 	w.profile.current()
 	return w.profile.v.Handles
 }
+
+// girthRoom gives the room of the body plan to the planking where there is none,
+// and takes it back.
+func (w *Window) girthRoom() {
+	if flat := w.desk.shapeless(); flat != w.flat {
+		w.flat = flat
+		at := shapesAt
+		if flat {
+			at = shapesFlat
+		}
+		w.shapes.SetOffset(at)
+	}
+}
+
+// Where the hull begins beside the body plan, and beside what stands for it.
+const shapesAt, shapesFlat = 0.42, 0.0

@@ -14,6 +14,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/app"
+	"strakewright/hull"
 )
 
 // open asks for a plan or hull source and opens it, after asking about changes.
@@ -31,7 +32,7 @@ func (d *desk) open() {
 			_ = r.Close() // opened only to name it
 			d.load(path)
 		}, d.win)
-		o.SetFilter(storage.NewExtensionFileFilter([]string{app.Extension, ".csv", ".txt", ".tsv"}))
+		o.SetFilter(storage.NewExtensionFileFilter([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".dxf"}))
 		d.startIn(o)
 		o.Resize(dialogSize(d.win))
 		o.Show()
@@ -66,10 +67,18 @@ func dialogSize(w fyne.Window) fyne.Size {
 // load opens a file in place of the plan at hand.
 func (d *desk) load(path string) {
 	var s *app.Session
+	var drawing hull.Checked
 	d.work("Opening "+filepath.Base(path)+"…", func(func() bool) (err error) {
+		if drawing = hull.CheckFile(path); isDrawing(&drawing) {
+			return nil
+		}
 		s, err = app.Open(path)
 		return err
 	}, func() {
+		if s == nil {
+			d.outlines(path, &drawing)
+			return
+		}
 		d.replace(s)
 		d.offerRecovery()
 	})

@@ -31,6 +31,8 @@ type Window struct {
 	gauge    *gaugeView
 	body     *bodyView
 	hull     *hullView
+	shapes   *container.Split // body plan and hull
+	flat     bool             // it stands as for a hull without a shape
 	table    *strakeTable
 	stock    *stockPanel
 	tables   *container.AppTabs // the strake table, and the panel of the wood
@@ -112,10 +114,10 @@ func (w *Window) build() {
 	w.panel = newPanel(d)
 
 	long := split(container.NewVSplit(w.profile.board, gauge), 0.6)
-	shapes := split(container.NewHSplit(w.body.board, w.hull.object()), 0.42)
+	w.shapes = split(container.NewHSplit(w.body.board, w.hull.object()), shapesAt)
 	w.stock = newStockPanel(d)
 	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", w.stock.object()))
-	low := split(container.NewHSplit(shapes, w.tables), 0.56)
+	low := split(container.NewHSplit(w.shapes, w.tables), 0.56)
 	board := split(container.NewVSplit(long, low), 0.55)
 	w.roomFor(low, board)
 	all := split(container.NewHSplit(w.panel.tabs, board), 0.2)
@@ -202,6 +204,7 @@ func (w *Window) foot() fyne.CanvasObject {
 // sync brings up to date what is not a view.
 func (w *Window) sync() {
 	d := w.desk
+	w.girthRoom()
 	able := func(b *widget.Button, on bool) {
 		if on {
 			b.Enable()

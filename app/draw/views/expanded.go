@@ -16,7 +16,7 @@ import (
 type Expanded struct {
 	X   Axis
 	Top float64
-	Fit bool // grounds tell where strakes taper or gape
+	Fit bool // grounds tell where strakes taper or gape, in place of what is written under it
 
 	Drawing draw.Drawing
 	Handles []Handle
@@ -70,8 +70,10 @@ func (v *Expanded) Draw(k *loft.Planking, c Choice, w, h float64) {
 	p.drawLimits()
 	drawBandLines(d, k.Plan.Layers[c.Layer].Lines, p.lines, c)
 	drawHandles(d, v.Handles, c)
-	p.drawEnds(k, w, h)
-	d.Text(draw.Pt(w/2, h-6), "expanded planking: girth down from the "+limitName(k, true), draw.Faint, labelSize, draw.Centre)
+	if !v.Fit {
+		p.drawEnds(k, w, h)
+		d.Text(draw.Pt(w/2, h-6), "expanded planking: girth down from the "+limitName(k, true), draw.Faint, labelSize, draw.Centre)
+	}
 	v.Drawing, p.Drawing = p.Drawing, draw.Drawing{}
 }
 
