@@ -277,16 +277,7 @@ func (o *outlinesDialog) aboutText(i int) string {
 // tell says what comes of it: what is wrong yet, or the hull, and how far the
 // halves of its frames differ.
 func (o *outlinesDialog) tell() {
-	var out []string
-	const most = 4
-	for i, f := range o.wrong {
-		if i == most {
-			out = append(out, fmt.Sprintf("And %d more.", len(o.wrong)-most))
-			break
-		}
-		f.File = ""
-		out = append(out, sentence(f))
-	}
+	out := faultTexts(o.wrong)
 	if frames := o.found.Hull.Frames; len(o.wrong) == 0 && len(frames) > 0 {
 		n := len(frames)
 		out = append(out, fmt.Sprintf("%d frames, from %s at x %s to %s at x %s.", n,
@@ -299,6 +290,43 @@ func (o *outlinesDialog) tell() {
 	} else {
 		o.accept.Disable()
 	}
+}
+
+// faultTexts tells faults in a few sentences: those that differ in their frame
+// alone together.
+func faultTexts(faults []hull.Fault) []string {
+	const most, mostNames = 3, 6
+	type kind struct{ what, mend string }
+	frames := map[kind][]string{}
+	var kinds []kind
+	for _, f := range faults {
+		k := kind{f.What, f.Mend}
+		if _, seen := frames[k]; !seen {
+			kinds = append(kinds, k)
+		}
+		frames[k] = append(frames[k], f.Frame)
+	}
+	var out []string
+	for i, k := range kinds {
+		if i == most {
+			out = append(out, fmt.Sprintf("And %d more faults of other kinds.", len(kinds)-most))
+			break
+		}
+		f := hull.Fault{What: k.what, Mend: k.mend}
+		switch names := frames[k]; {
+		case len(names) == 1:
+			f.Frame = names[0]
+		case len(names) > mostNames:
+			f.What = fmt.Sprintf("frames %s and %d more: %s", strings.Join(names[:mostNames], ", "), len(names)-mostNames, f.What)
+		default:
+			f.What = fmt.Sprintf("frames %s: %s", strings.Join(names, ", "), f.What)
+		}
+		out = append(out, sentence(f))
+	}
+	if len(out) > 0 {
+		out = append(out, "Choose a line in the list or on the drawing, and say above what it is: names, x and marks given here count as if they were drawn.")
+	}
+	return out
 }
 
 // take opens a plan of the hull in place of the one at hand.

@@ -109,7 +109,7 @@ func TestXInNamesIsKeptWhereAnotherThingIsWrong(t *testing.T) {
 	w := newWindow(t)
 	o := drawing(t, w, drawnFrames(t, "middle", func(i int) string { return fmt.Sprintf("frame-%c-x-%d.5mm", 'A'+i, 40*i) }))
 	assert.True(t, o.accept.Disabled())
-	assert.Contains(t, o.told.Text, "centre line")
+	assert.Contains(t, o.told.Text, "Frames A, B, C, D, E: half an outline does not tell where the centre line is")
 	assert.Contains(t, o.lineText(lineOf(t, o, "B")), "frame B at x 40.5 mm")
 	o.list.Select(lineOf(t, o, "middle"))
 	o.kind.SetSelected("mark of the centre line")
