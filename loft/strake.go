@@ -84,7 +84,7 @@ func (l *Layer) newStrakes(b *Band, stock float64, top, bottom *Line) {
 		}
 		for i := range st.At {
 			w := (edges[i][k+1] - edges[i][k]) * b.Girths[i]
-			if w > 0 && s.planks(i) {
+			if w > 0 {
 				c := &st.At[i]
 				c.Laid, c.WidthFrame = true, w
 				c.Upper = top.Down[s.FrameStation(i)] + edges[i][k]*b.Girths[i]
