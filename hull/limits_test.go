@@ -8,8 +8,16 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// limited is the cutter planked within limits, with a key that is not known.
-func limited(t *testing.T, limits string) string {
+// limited is a plan with all that limits may tell.
+const limited = `{"version": 1, "hull": {"limits": {"from": "A", "to": "B", "down": [{"frame": "B", "mm": 6.5}], "up": [{"frame": "C", "mm": 2}]},
+"frames": [
+{"name": "A", "points": [[0, 8, 60], [0, 7, 40], [0, 5, 20], [0, 2, 5]]},
+{"name": "B", "points": [[90, 25, 50], [90, 24, 30], [90, 20, 12], [90, 2, 4]]},
+{"name": "C", "points": [[200, 12, 56], [190, 10, 36], [180, 6, 16], [174, 2, 4]]}]},
+"layers": [{"stock": {"width": 5, "thickness": 2, "length": 1000}, "bands": [{}]}]}`
+
+// withLimits is the plan of the lugger with those limits.
+func withLimits(t *testing.T, limits string) string {
 	t.Helper()
 	p := NewPlan("", readLugger(t))
 	text := strings.Replace(written(t, p), `"limits": {"upper": "sheer", "lower": "rabbet"}`, `"limits": `+limits, 1)
@@ -25,7 +33,7 @@ func readLugger(t *testing.T) Hull {
 }
 
 func TestLimitsAreReadAndWritten(t *testing.T) {
-	text := limited(t, `{"upper": "wale", "from": "A", "to": "B", "down": [{"frame": "B", "mm": 6.5, "by": "eye"}, {"frame": "A", "mm": 0}], "up": [{"frame": "C", "mm": 2}]}`)
+	text := withLimits(t, `{"upper": "wale", "from": "A", "to": "B", "down": [{"frame": "B", "mm": 6.5, "by": "eye"}, {"frame": "A", "mm": 0}], "up": [{"frame": "C", "mm": 2}]}`)
 	require.NoError(t, planSchema(t).Validate(decoded(t, text)))
 	p, err := ReadPlan(strings.NewReader(text), "")
 	require.NoError(t, err)
@@ -50,6 +58,9 @@ func TestLimitsAreReadAndWritten(t *testing.T) {
 	q.Hull.Limits.Down[0].MM = 1
 	assert.Equal(t, 6.5, p.Hull.Limits.Down[0].MM)
 
+	_, err = ReadPlan(strings.NewReader(limited), "")
+	require.NoError(t, err)
+
 	whole := NewPlan("", readLugger(t))
 	assert.True(t, whole.Hull.Limits.Whole())
 	from, to = whole.Hull.Planked()
@@ -69,7 +80,7 @@ func TestLimitsAreChecked(t *testing.T) {
 		`{"down": {"A": 3}}`:                                                     `"down" of the limits is an object, not a list; make it a list [..].`,
 		`{"down": [{"frame": "A", "mm": 30}], "up": [{"frame": "A", "mm": 26}]}`: `the limits leave nothing of frame A, which has a girth of 55.4218 mm; set them in by less.`,
 	} {
-		_, found := CheckPlan(strings.NewReader(limited(t, limits)), "")
+		_, found := CheckPlan(strings.NewReader(withLimits(t, limits)), "")
 		require.Len(t, found, 1, limits)
 		assert.Contains(t, found[0].Error(), want)
 		assert.Positive(t, found[0].Line)

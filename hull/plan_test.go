@@ -421,6 +421,8 @@ func TestSchemaNamesEveryKey(t *testing.T) {
 		p.Hull.Frames[i].extra = nil
 	}
 	p.Hull.extra, p.Hull.Limits.extra = nil, nil
+	p.Hull.Limits.From, p.Hull.Limits.To = "1", "2"
+	p.Hull.Limits.Down, p.Hull.Limits.Up = []Inset{{Frame: "2", MM: 1}}, []Inset{{Frame: "2", MM: 1}}
 	p.Layers[0].Bands = []Band{{Weights: []float64{1}}, {}}
 	p.Layers[0].Lines = []BandLine{{Manner: Free, Hold: 1, Aim: 0, Handles: make([]Handle, 3)}}
 	p.Woods, p.Moisture.Room, p.Cutting.Kerf = []Wood{{Name: "x", Radial: 1, Tangential: 2}}, 9, 2
@@ -451,6 +453,7 @@ func FuzzReadPlan(f *testing.F) {
 	f.Add([]byte(`{"version":1,"hull":{"frames":[{}]},"layers":[{"lines":[{}]}]}`))
 	f.Add([]byte(lugger))
 	f.Add([]byte(timbered))
+	f.Add([]byte(limited))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		p, err := ReadPlan(bytes.NewReader(data), "")
 		if err != nil {
