@@ -116,7 +116,7 @@ type noBodyView struct {
 func (v *noBodyView) paint(w, h int, scale float64) image.Image {
 	v.d.Reset()
 	x, y := float64(w)/scale/2, float64(h)/scale/2
-	for i, line := range []string{"No body plan:", "only the girths of this", "hull are known, not the", "shape of its frames."} {
+	for i, line := range []string{"No body plan: of", "this hull only the", "girths are known,", "not the shape", "of its frames."} {
 		v.d.Text(draw.Pt(x, y+float64(i)*16-24), line, draw.Faint, 11.5, draw.Centre)
 	}
 	return v.paper.render(v.desk, &v.d, w, h, scale)

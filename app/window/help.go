@@ -11,6 +11,10 @@ const helpText = `## The board
 
 Across the top stands the **profile**, with the **gauge strip** under it on the same axis: a frame is one vertical through both. Below them stand the **body plan**, its fore half to the right, then the **lofted hull**, then the **table** of all strakes. What you choose in one is chosen in all.
 
+## The hull
+
+**Open** reads points, a table of offsets, measured girths, and drawings (SVG, DXF). A drawing is shown first with all lines found in it: choose each in the list or on the drawing, say which frame it is and at what x it stands, or that it marks the centre line, the base line or a limit; then the plan is made. Of a hull of which **only the girths** are known, the **expanded planking** stands in place of profile and hull: frames as verticals, girth down, the same handles. *Fair the frames*, in the Plan menu, tells how far every frame and point lies off the smooth run of its neighbours (▴ outwards, ▾ inwards, ! suspect), and offers a fair hull beside it (solid; dashed as it is) in which no point moves further than you allow. It is one Undo.
+
 ## Bands and their lines
 
 The planked region runs from the upper limit (wale or sheer) down to the rabbet. **Band lines** split it into bands, and each band's girth is shared among its strakes. Take hold of a handle and drag it along its frame: everything follows. *Escape* puts it back while you hold it. The arrow keys move the chosen handle by 0.1 mm, with *Shift* by 1 mm, and go from frame to frame. A right click opens a menu for what lies under the pointer.

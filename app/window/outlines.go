@@ -31,6 +31,7 @@ type outlinesDialog struct {
 	v      views.Outlines
 	plot   *plot
 	list   *widget.List
+	halves *widget.Select
 	kind   *widget.Select
 	frame  *widget.SelectEntry
 	x      *number
@@ -97,7 +98,14 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 	o.list.OnSelected = o.choose
 	o.told = widget.NewLabel("")
 	o.told.Wrapping = fyne.TextWrapWord
-	left := container.NewBorder(heading("What was found"), o.editor(), nil, nil, o.list)
+	halves := widget.NewSelect([]string{"both halves, their mean", "the right half alone", "the left half alone"}, nil)
+	halves.SetSelectedIndex(int(o.use.half))
+	halves.OnChanged = func(string) {
+		o.use.half = half(halves.SelectedIndex())
+		o.read()
+	}
+	o.halves = halves
+	left := container.NewBorder(container.NewVBox(row("Of whole frames take", halves), heading("What was found")), o.editor(), nil, nil, o.list)
 	both := container.NewHSplit(left, o.plot)
 	both.SetOffset(0.4)
 	foot := container.NewVScroll(o.told)
@@ -265,7 +273,11 @@ func (o *outlinesDialog) aboutText(i int) string {
 		how = "closed"
 	}
 	text := fmt.Sprintf("Line %d, %s: %s, %s long", i+1, nameOr(l.Name, "without a name"), how, o.desk.units.Long(length))
-	if n := len(l.Corners); n > 0 {
+	n := len(l.Corners)
+	if l.Closed && n > 1 && l.Corners[0] == 0 && l.Corners[n-1] == len(l.Points)-1 {
+		n-- // where it closes is one corner
+	}
+	if n > 0 {
 		text += fmt.Sprintf(", corners kept: %d (◆)", n)
 	}
 	if l.Line > 0 {

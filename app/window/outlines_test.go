@@ -160,6 +160,29 @@ func TestHalvesThatDifferAreTold(t *testing.T) {
 	assert.InDelta(t, before, o.found.Hull.Frames[2].Points[0].Y(), 1e-3)
 }
 
+func TestOneHalfIsTakenAlone(t *testing.T) {
+	w := newWindow(t)
+	var b strings.Builder
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="80mm" viewBox="0 0 100 80"><path id="centre" d="M50 0V80"/><path id="upper" d="M0 10.5H100"/><path id="rabbet" d="M48 50V70M52 50V70"/>`)
+	for i, half := range []float64{20, 32, 38, 34, 24} { // closed by the deck, the left half narrower
+		fmt.Fprintf(&b, `<path id="%c-x-%d" d="M%g 10 A%g 50 0 0 1 50 60 A%g 50 0 0 1 %g 10 Z"/>`, 'A'+i, 40*i, 50+half, half, half-1, 51-half)
+	}
+	b.WriteString("</svg>")
+	path := filepath.Join(t.TempDir(), "whole.svg")
+	require.NoError(t, os.WriteFile(path, []byte(b.String()), 0o600))
+	o := drawing(t, w, path)
+	require.Empty(t, o.wrong)
+	for k, want := range []float64{37.5, 38, 37} {
+		if k > 0 {
+			o.halves.SetSelectedIndex(k)
+			o.settled(t, true)
+			assert.NotContains(t, o.told.Text, "differ")
+		}
+		p := o.found.Hull.Frames[2].Points[0]
+		assert.InDelta(t, want, p.Y(), 0.02, "half-breadth just under the deck")
+	}
+}
+
 func TestDrawingWithoutLinesIsRefused(t *testing.T) {
 	w := newWindow(t)
 	var said string

@@ -183,6 +183,9 @@ func (v *Expanded) wedges(k *loft.Planking, l *loft.Layer) {
 			a, b, c := v.Place(x, base-w.Width/2), v.Place(x, base+w.Width/2), v.Place(tip, foot)
 			d.Area(draw.GapSoft, a, b, c)
 			d.Line(draw.Warning, framePen, a, b, c, a)
+			if v.Fit {
+				break // there is no room for words
+			}
 			name := "wedge"
 			if w.Stealer {
 				name = "stealer"
