@@ -289,6 +289,7 @@ func (w *Window) menu() *fyne.MainMenu {
 			item("Remove the band line", "", d.removeLine),
 			item("Lay all lines…", fyne.KeyL, d.layLines),
 			item("Compare strips…", fyne.KeyW, d.compareWidths),
+			item("Limits…", "", func() { d.setLimits() }),
 			item("Add a layer", "", d.addLayer)),
 		fyne.NewMenu("View",
 			item("Show the whole", "", func() {

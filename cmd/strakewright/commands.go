@@ -134,9 +134,13 @@ func (c *lieCmd) Run(s *streams) error {
 			return misused("--aim %g: give a heading between -90 and 90 degrees", d)
 		}
 	}
-	lie, err := k.Layers[layer].Surface.Lie(frame, float64(c.Down), aim)
+	surface, wrong := k.Layers[layer].Surface, "--down"
+	if first, last := surface.Planked(); frame < first || frame > last {
+		wrong = "--frame"
+	}
+	lie, err := surface.Lie(frame, float64(c.Down), aim)
 	if err != nil {
-		return c.faultOf("--down", err)
+		return c.faultOf(wrong, err)
 	}
 	return c.give(s, answer.LieOf(k, layer, lie))
 }

@@ -40,12 +40,14 @@ func HandleAt(hs []Handle, p draw.Point, chosen int) (Handle, bool) {
 	return best, ok
 }
 
-// handlesOf places the handles of all lines of a layer.
+// handlesOf places the handles of all lines of a layer on the frames that are
+// planked: on the others a line has no place to take hold of.
 func handlesOf(k *loft.Planking, layer int, place func(frame int, p mgl64.Vec3) draw.Point, out []Handle) []Handle {
 	l := k.Layers[layer]
+	first, last := l.Surface.Planked()
 	for n := range k.Plan.Layers[layer].Lines {
 		line := &k.Plan.Layers[layer].Lines[n]
-		for f := range line.Handles {
+		for f := first; f <= min(last, len(line.Handles)-1); f++ {
 			shape, size := handleLook(line, f)
 			p := HandlePlace(l, line, n, f)
 			out = append(out, Handle{At: place(f, p), Line: n, Frame: f, Shape: shape, Size: size})

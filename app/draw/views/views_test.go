@@ -105,6 +105,27 @@ func TestEveryLineHasAHandleAFrame(t *testing.T) {
 	}
 }
 
+func TestFramesThatAreNotPlankedHaveNoHandles(t *testing.T) {
+	whole := wigley(t)
+	p := whole.Plan.Clone()
+	p.Hull.Limits.From, p.Hull.Limits.To = "C", "K"
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	v := profileOf(t, k, Nothing)
+	assert.Len(t, v.Handles, 2*9)
+	curves := CurvesOf(k.Layers[0])
+	b := &Body{}
+	b.Mid, b.Z, b.Scale = FitBody(curves, 400, 300)
+	b.Draw(k, curves, Nothing, 400, 300)
+	assert.Len(t, b.Handles, 2*9)
+	for _, h := range append(b.Handles, v.Handles...) {
+		assert.True(t, h.Frame >= 2 && h.Frame <= 10, "frame %d", h.Frame)
+	}
+	off := v.Place(whole.Layers[0].Lines[1].P[whole.Layers[0].Surface.FrameStation(0)])
+	_, ok := HandleAt(v.Handles, off, 0)
+	assert.False(t, ok, "nothing is grabbed where frame A had its handle")
+}
+
 func TestBodyPlanHasForeHalfToTheRight(t *testing.T) {
 	k := wigley(t)
 	curves := CurvesOf(k.Layers[0])
