@@ -52,6 +52,7 @@ func (f Frame) IsEnd() bool { return hull.Frame{Name: f.Name}.IsEnd() }
 type Trace struct {
 	now          state
 	done, undone []past
+	changes      int
 }
 
 // state is all that is traced. Its slices are never written into: whoever
@@ -103,8 +104,12 @@ func (t *Trace) edit(what string, change func(*state) error) error {
 	}
 	t.done, t.undone = append(t.done, past{what, t.now}), nil
 	t.now = after
+	t.changes++
 	return nil
 }
+
+// Changes counts the steps made, taken back and made again.
+func (t *Trace) Changes() int { return t.changes }
 
 // Undo takes the last step back, and tells what it was.
 func (t *Trace) Undo() (what string, ok bool) { return t.swap(&t.done, &t.undone) }
@@ -127,6 +132,7 @@ func (t *Trace) swap(from, to *[]past) (string, bool) {
 	*from = (*from)[:n-1]
 	*to = append(*to, past{s.what, t.now})
 	t.now = s.state
+	t.changes++
 	return s.what, true
 }
 
@@ -134,7 +140,7 @@ func (t *Trace) swap(from, to *[]past) (string, bool) {
 func (t *Trace) AddPicture(p *Picture) {
 	_ = t.edit("open "+p.Name, func(s *state) error {
 		s.grounds = append(slices.Clip(s.grounds), Ground{Picture: p})
-		s.ground = len(s.grounds) - 1
+		s.ground, s.frame, s.half = len(s.grounds)-1, -1, 0
 		return nil
 	})
 }

@@ -42,6 +42,7 @@ type Window struct {
 	redo     *widget.Button
 	title    *widget.Label
 	probe    *probe
+	tracing  *tracer // nil while no picture is traced
 }
 
 // Run opens the window on a session and returns when it is closed.
@@ -93,6 +94,9 @@ func showSentence(text string, w fyne.Window) {
 
 // close asks about changes before the window goes.
 func (w *Window) close() {
+	if w.tracing.holds(w.close) {
+		return
+	}
 	w.desk.askFirst("close", func() {
 		w.desk.gone = true
 		w.desk.mark.letGo()
@@ -277,6 +281,7 @@ func (w *Window) menu() *fyne.MainMenu {
 		fyne.NewMenu("Plan",
 			item("Open…", fyne.KeyO, d.open),
 			item("Open the demo plan", "", d.openDemo),
+			item("Trace a picture…", fyne.KeyT, func() { w.trace() }),
 			item("Save", fyne.KeyS, func() { d.save(func() {}) }),
 			item("Save as…", "", func() { d.saveAs(func() {}) }),
 			item("Export the strake table…", fyne.KeyE, d.export),

@@ -1,0 +1,350 @@
+package window
+
+import (
+	"fmt"
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/trace"
+	"strakewright/hull"
+)
+
+// tracePanel is what is set beside the picture.
+type tracePanel struct {
+	tr         *tracer
+	sync       []func()
+	busy       bool // it brings itself up to date: what it sets is no choice
+	table      *widget.Table
+	rows       [][]string
+	undo, redo *widget.Button
+	ways       *container.AppTabs // how the scale is set
+}
+
+func newTracePanel(tr *tracer) *tracePanel { return &tracePanel{tr: tr} }
+
+// update brings the panel up to date.
+func (p *tracePanel) update() {
+	p.busy = true
+	defer func() { p.busy = false }()
+	for _, f := range p.sync {
+		f()
+	}
+}
+
+func (p *tracePanel) keep(f func()) { p.sync = append(p.sync, f) }
+
+func (p *tracePanel) content() fyne.CanvasObject {
+	box := container.NewVBox()
+	for _, part := range [][]fyne.CanvasObject{p.picturePart(), p.scalePart(), p.datumPart(), p.framePart()} {
+		for _, o := range part {
+			box.Add(o)
+		}
+	}
+	return box
+}
+
+// text is a wrapped text that follows what it tells.
+func (p *tracePanel) text(get func() string) *widget.Label {
+	l := widget.NewLabel("")
+	l.Wrapping = fyne.TextWrapWord
+	p.keep(func() {
+		if t := get(); t != l.Text {
+			l.SetText(t)
+		}
+	})
+	return l
+}
+
+func (p *tracePanel) length(step float64, get func() float64, set func(float64) bool) *number {
+	n := newLength(p.tr.desk, step, get, set)
+	p.keep(n.sync)
+	return n
+}
+
+// choice is a list to choose from.
+func (p *tracePanel) choice(options func() []string, get func() int, set func(int)) *widget.Select {
+	s := widget.NewSelect(nil, nil)
+	s.OnChanged = func(string) {
+		if i := s.SelectedIndex(); !p.busy && i >= 0 {
+			set(i)
+		}
+	}
+	p.keep(func() {
+		if now := options(); !sameStrings(s.Options, now) {
+			s.SetOptions(now)
+		}
+		if i := get(); i >= 0 && i < len(s.Options) {
+			s.SetSelectedIndex(i)
+		} else {
+			s.ClearSelected()
+		}
+	})
+	return s
+}
+
+func (p *tracePanel) picturePart() []fyne.CanvasObject {
+	tr := p.tr
+	open := widget.NewButtonWithIcon("Open a picture…", theme.FolderOpenIcon(), tr.openPicture)
+	which := p.choice(func() []string {
+		var names []string
+		for i, g := range tr.t.Grounds() {
+			names = append(names, fmt.Sprintf("%d: %s", i+1, g.Picture.Name))
+		}
+		return names
+	}, tr.t.Ground, func(i int) {
+		tr.t.ChooseGround(i)
+		tr.take(traceClicks)
+		tr.board.fit()
+	})
+	p.keep(func() { show(which, len(tr.t.Grounds()) > 1) })
+	return []fyne.CanvasObject{heading("Picture"), open, which, p.text(tr.pictureText)}
+}
+
+// pictureText tells the size and the scale of the picture.
+func (tr *tracer) pictureText() string {
+	if tr.t.Ground() < 0 {
+		return "None is open yet."
+	}
+	g := tr.t.Grounds()[tr.t.Ground()]
+	w, h := g.Picture.Size()
+	text := fmt.Sprintf("%s, %d x %d pixels", g.Picture.Name, w, h)
+	if !g.Calibration.Set() {
+		return text + ", no scale yet"
+	}
+	how := "scale and level set"
+	if len(g.Calibration.Points) == 4 {
+		how = "perspective taken out"
+	}
+	return text + fmt.Sprintf("; %s, %.3f mm a pixel", how, g.Calibration.PixelAt(g.Calibration.Points[0]))
+}
+
+func (p *tracePanel) scalePart() []fyne.CanvasObject {
+	tr := p.tr
+	unit := " (" + tr.desk.units.Name() + ")"
+	known := func(v *float64) *number {
+		return p.length(1, func() float64 { return *v }, func(mm float64) bool {
+			*v = mm
+			tr.say(tr.next())
+			return true
+		})
+	}
+	way := p.choice(func() []string { return []string{"level, left then right", "upright, lower then upper"} },
+		func() int { return int(tr.way) }, func(i int) { tr.way = trace.Way(i); tr.say(tr.next()) })
+	two := widget.NewButton("Click the two points", func() { tr.take(traceScale) })
+	four := widget.NewButton("Click the four corners", func() { tr.take(traceCorners) })
+	p.ways = container.NewAppTabs(
+		container.NewTabItem("Two points", container.NewVBox(row("Distance"+unit, known(&tr.known.distance).box), row("They lie", way), two)),
+		container.NewTabItem("Four corners", container.NewVBox(row("Width"+unit, known(&tr.known.width).box), row("Height"+unit, known(&tr.known.height).box), four)))
+	p.keep(func() {
+		on := tr.t.Ground() >= 0
+		setAble(two, on)
+		setAble(four, on)
+	})
+	return []fyne.CanvasObject{heading("Scale and level, at the model's size"), p.ways}
+}
+
+func setAble(b fyne.Disableable, on bool) {
+	if on {
+		b.Enable()
+	} else {
+		b.Disable()
+	}
+}
+
+func (p *tracePanel) datumPart() []fyne.CanvasObject {
+	tr := p.tr
+	centre := widget.NewButton("Centre line", func() { tr.take(traceCentre) })
+	base := widget.NewButton("Base line", func() { tr.take(traceBase) })
+	own := widget.NewCheck("for this frame alone", func(on bool) {
+		if !p.busy {
+			tr.did(tr.t.SetOwn(on))
+		}
+	})
+	p.keep(func() {
+		setAble(centre, tr.t.Ground() >= 0)
+		setAble(base, tr.t.Ground() >= 0)
+		f, ok := tr.frame()
+		setAble(own, ok)
+		own.SetChecked(ok && f.Own != nil)
+	})
+	return []fyne.CanvasObject{heading("Where figures start"), container.NewGridWithColumns(2, centre, base), own}
+}
+
+// frame is the frame at hand.
+func (tr *tracer) frame() (trace.Frame, bool) {
+	if i := tr.t.Frame(); i >= 0 {
+		return tr.t.Frames()[i], true
+	}
+	return trace.Frame{}, false
+}
+
+func (p *tracePanel) framePart() []fyne.CanvasObject {
+	tr := p.tr
+	add := widget.NewButtonWithIcon("Add a frame", theme.ContentAddIcon(), tr.addFrame)
+	remove := widget.NewButtonWithIcon("Remove it", theme.ContentRemoveIcon(), func() { tr.did(tr.t.RemoveFrame()) })
+	half := p.choice(func() []string { return []string{"one half", "the other half"} }, func() int {
+		if tr.t.Frame() < 0 {
+			return -1
+		}
+		return tr.t.Half()
+	}, func(i int) { tr.t.ChooseHalf(i); tr.did(nil) })
+	x := p.length(1, func() float64 {
+		if f, ok := tr.frame(); ok {
+			return f.X
+		}
+		return math.NaN()
+	}, func(mm float64) bool { return tr.did(tr.t.SetX(mm)) })
+	knuckle := widget.NewButton("Knuckle at the last point", tr.lastKnuckle)
+	snap := widget.NewCheck("Snap to the outline (not while Shift is held)", func(on bool) { tr.snap = on })
+	snap.SetChecked(tr.snap)
+	bow := p.choice(func() []string { return []string{"at the least x", "at the greatest x"} }, func() int {
+		if tr.t.Bow() == hull.BowLast {
+			return 1
+		}
+		return 0
+	}, func(i int) { tr.t.SetBow([]hull.BowEnd{hull.BowFirst, hull.BowLast}[i]); tr.did(nil) })
+	xName := widget.NewLabel("")
+	xName.Truncation = fyne.TextTruncateOff
+	p.keep(func() {
+		f, ok := tr.frame()
+		setAble(add, tr.t.Ground() >= 0)
+		setAble(remove, ok)
+		setAble(half, ok)
+		x.able(ok)
+		setAble(knuckle, ok && len(f.Halves[tr.t.Half()]) > 0)
+		text := "x"
+		if ok && f.IsEnd() {
+			text = "Half-breadth"
+		}
+		xName.SetText(text + " (" + tr.desk.units.Name() + ")")
+	})
+	return []fyne.CanvasObject{heading("Frames"), container.NewGridWithColumns(2, add, remove),
+		row("Name", p.name()), container.New(&rowLayout{}, xName, x.box), row("Clicks go to", half), knuckle, snap,
+		row("The bow is", bow), p.frameTable()}
+}
+
+// name is the frame's name.
+func (p *tracePanel) name() fyne.CanvasObject {
+	tr := p.tr
+	shown := ""
+	e := &numberEntry{}
+	commit := func() {
+		if _, ok := tr.frame(); !ok || e.Text == shown {
+			return
+		}
+		tr.did(tr.t.Rename(e.Text))
+	}
+	e.left = commit
+	e.ExtendBaseWidget(e)
+	e.OnSubmitted = func(string) { commit() }
+	p.keep(func() {
+		f, ok := tr.frame()
+		setAble(e, ok)
+		if shown = f.Name; e.Text != shown {
+			e.SetText(shown)
+		}
+	})
+	return e
+}
+
+// lastKnuckle marks the last point of the half at hand as a corner, or takes
+// the mark away.
+func (tr *tracer) lastKnuckle() {
+	if f, ok := tr.frame(); ok {
+		h := tr.t.Half()
+		if n := len(f.Halves[h]); n > 0 {
+			tr.did(tr.t.SetKnuckle(h, n-1, !f.Halves[h][n-1].Knuckle))
+		}
+	}
+}
+
+// The columns of the table of frames.
+var (
+	frameColumns = []string{"Frame", "x", "Points", "Girth", "Halves differ"}
+	frameWidths  = []float32{58, 62, 54, 66, 82}
+)
+
+func (p *tracePanel) frameTable() fyne.CanvasObject {
+	p.table = widget.NewTable(func() (int, int) { return len(p.rows), len(frameColumns) },
+		func() fyne.CanvasObject { return widget.NewLabel("") },
+		func(id widget.TableCellID, o fyne.CanvasObject) {
+			l := o.(*widget.Label)
+			l.Truncation = fyne.TextTruncateEllipsis
+			if id.Row < len(p.rows) {
+				l.TextStyle.Bold = id.Row == p.tr.t.Frame()
+				l.SetText(p.rows[id.Row][id.Col])
+			}
+		})
+	p.table.ShowHeaderRow = true
+	p.table.CreateHeader = func() fyne.CanvasObject {
+		return widget.NewLabelWithStyle("", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
+	}
+	p.table.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
+		if id.Col >= 0 {
+			o.(*widget.Label).SetText(frameColumns[id.Col])
+		}
+	}
+	for i, w := range frameWidths {
+		p.table.SetColumnWidth(i, w)
+	}
+	p.table.OnSelected = func(id widget.TableCellID) {
+		p.table.UnselectAll()
+		if id.Row >= 0 && id.Row < len(p.rows) {
+			ground := p.tr.t.Ground()
+			p.tr.t.Choose(id.Row)
+			p.tr.take(traceClicks)
+			if p.tr.t.Ground() != ground {
+				p.tr.board.fit()
+			}
+		}
+	}
+	p.keep(func() {
+		p.rows = p.tr.frameRows()
+		p.table.Refresh()
+	})
+	room := canvas.NewRectangle(nil)
+	room.SetMinSize(fyne.NewSize(300, 190))
+	return container.NewStack(room, p.table)
+}
+
+// frameRows tells each frame as far as it is traced.
+func (tr *tracer) frameRows() [][]string {
+	var rows [][]string
+	for i, f := range tr.t.Frames() {
+		points := fmt.Sprint(len(f.Halves[0]))
+		if len(f.Halves[1]) > 0 {
+			points += " + " + fmt.Sprint(len(f.Halves[1]))
+		}
+		girth, apart := "–", "–"
+		if o, err := tr.t.Outline(i); err == nil && len(o.Points) > 1 {
+			girth = tr.desk.units.Number(o.Girth)
+			if len(f.Halves[0]) > 0 && len(f.Halves[1]) > 0 {
+				apart = tr.desk.units.Number(o.Apart)
+			}
+		}
+		rows = append(rows, []string{f.Name, tr.desk.units.Number(f.X), points, girth, apart})
+	}
+	return rows
+}
+
+// finish is what is done with the whole.
+func (p *tracePanel) finish() fyne.CanvasObject {
+	tr := p.tr
+	p.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), tr.undo)
+	p.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), tr.redo)
+	save := widget.NewButtonWithIcon("Save the points…", theme.DocumentSaveIcon(), tr.savePoints)
+	plan := widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), tr.makePlan)
+	plan.Importance = widget.HighImportance
+	p.keep(func() {
+		setAble(p.undo, tr.t.CanUndo() || len(tr.picked) > 0)
+		setAble(p.redo, tr.t.CanRedo())
+		setAble(save, !tr.t.Empty())
+		setAble(plan, !tr.t.Empty())
+	})
+	return container.NewGridWithColumns(2, p.undo, p.redo, save, plan)
+}
