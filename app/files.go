@@ -3,7 +3,6 @@ package app
 import (
 	"bytes"
 	"crypto/sha256"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -13,6 +12,7 @@ import (
 	"strings"
 
 	"strakewright/app/answer"
+	"strakewright/app/tables"
 	"strakewright/assets"
 	"strakewright/hull"
 	"strakewright/loft"
@@ -171,7 +171,7 @@ func (s *Session) ExportTable(path string, replace bool) error {
 		return err
 	}
 	rows := answer.StrakesOf(s.Planking()).Rows()
-	return hull.ReplaceFile(path, func(w io.Writer) error { return csv.NewWriter(w).WriteAll(rows) })
+	return hull.ReplaceFile(path, func(w io.Writer) error { return tables.WriteRows(w, rows) })
 }
 
 // fingerprint tells whether a file is still what it was; zero for one that

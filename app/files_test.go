@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -150,6 +151,37 @@ func TestExportTable(t *testing.T) {
 	require.Equal(t, answer.StrakesOf(s.Planking()).Rows(), rows)
 	require.ErrorIs(t, s.ExportTable(path, false), fs.ErrExist)
 	require.NoError(t, s.ExportTable(path, true))
+}
+
+// TestExportedTextIsNoFormula: a frame's name is the builder's own, and a
+// spreadsheet runs a field that begins with = as a formula.
+func TestExportedTextIsNoFormula(t *testing.T) {
+	s := opened(t)
+	name := `=HYPERLINK("a")`
+	require.NoError(t, s.Edit("name a frame", func(p *hull.Plan) error {
+		p.Hull.Frames = slices.Clone(p.Hull.Frames)
+		p.Hull.Frames[2].Name = name
+		return nil
+	}))
+	path := filepath.Join(t.TempDir(), "table.csv")
+	require.NoError(t, s.ExportTable(path, false))
+	f, err := os.Open(path)
+	require.NoError(t, err)
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	require.NoError(t, err)
+	plain := answer.StrakesOf(s.Planking()).Rows()
+	require.Len(t, rows, len(plain))
+	renamed := 0
+	for i := range rows {
+		for j, v := range plain[i] {
+			if v == name {
+				v, renamed = "'"+name, renamed+1
+			}
+			require.Equal(t, v, rows[i][j])
+		}
+	}
+	require.Positive(t, renamed)
 }
 
 func TestCheckGivesEveryFault(t *testing.T) {

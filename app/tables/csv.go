@@ -9,22 +9,33 @@ import (
 )
 
 // WriteCSV writes the table with its heading, a point as the decimal mark, to
-// a thousandth. Text that a spreadsheet would take for a formula gets an
-// apostrophe before it.
+// a thousandth, as WriteRows does.
 func (t *Table) WriteCSV(w io.Writer) error {
-	c := csv.NewWriter(w)
-	row := make([]string, len(t.Columns))
+	head := make([]string, len(t.Columns))
 	for i, col := range t.Columns {
-		row[i] = col.Key
+		head[i] = col.Key
 	}
-	if err := c.Write(row); err != nil {
-		return err
-	}
+	rows := [][]string{head}
 	for _, cells := range t.Rows {
+		row := make([]string, len(cells))
 		for i, v := range cells {
 			row[i] = field(v)
 		}
-		if err := c.Write(row); err != nil {
+		rows = append(rows, row)
+	}
+	return WriteRows(w, rows)
+}
+
+// WriteRows writes rows of text as CSV: every CSV file goes through it. Text
+// that a spreadsheet would take for a formula gets an apostrophe before it.
+func WriteRows(w io.Writer, rows [][]string) error {
+	c := csv.NewWriter(w)
+	for _, row := range rows {
+		safe := make([]string, len(row))
+		for i, v := range row {
+			safe[i] = harmless(v)
+		}
+		if err := c.Write(safe); err != nil {
 			return err
 		}
 	}
@@ -36,7 +47,7 @@ func (t *Table) WriteCSV(w io.Writer) error {
 func field(v any) string {
 	switch v := v.(type) {
 	case string:
-		return harmless(v)
+		return v
 	case int:
 		return strconv.Itoa(v)
 	case float64:

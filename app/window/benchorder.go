@@ -1,7 +1,6 @@
 package window
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -13,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/app/answer"
+	"strakewright/app/tables"
 	"strakewright/hull"
 	"strakewright/loft"
 )
@@ -163,7 +163,7 @@ func writeRows(d *desk, path string, replace bool, rows [][]string) error {
 			return err
 		}
 	}
-	if err := hull.ReplaceFile(path, func(w io.Writer) error { return csv.NewWriter(w).WriteAll(rows) }); err != nil {
+	if err := hull.ReplaceFile(path, func(w io.Writer) error { return tables.WriteRows(w, rows) }); err != nil {
 		return err
 	}
 	d.status("Written to " + path)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -12,6 +11,7 @@ import (
 
 	"strakewright/app"
 	"strakewright/app/answer"
+	"strakewright/app/tables"
 	"strakewright/assets"
 	"strakewright/hull"
 	"strakewright/loft"
@@ -309,7 +309,7 @@ func (c *recordCmd) table(s *streams, k *loft.Planking) error {
 	if _, err := os.Lstat(path); err == nil && !c.Replace {
 		return refused(fs.ErrExist, path)
 	}
-	if err := hull.ReplaceFile(path, func(w io.Writer) error { return csv.NewWriter(w).WriteAll(rows) }); err != nil {
+	if err := hull.ReplaceFile(path, func(w io.Writer) error { return tables.WriteRows(w, rows) }); err != nil {
 		return err
 	}
 	return c.give(s, answer.RowsWritten{Written: path, Rows: len(rows) - 1})
