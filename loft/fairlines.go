@@ -38,7 +38,7 @@ func FairLines(p *hull.Plan, layer, bands int) (*hull.Plan, error) {
 		}
 		return &q, nil
 	}
-	mid := l.greatest()
+	mid := l.Greatest()
 	middle, err := l.Surface.freeMiddle(mid, float64(bands/2)/float64(bands))
 	if err != nil || bands == 1 {
 		return &q, err
@@ -55,7 +55,7 @@ func FairLines(p *hull.Plan, layer, bands int) (*hull.Plan, error) {
 
 // shareLine is the line drawn at a share of the girth of every frame.
 func (l *Layer) shareLine(share float64) hull.BandLine {
-	b := hull.BandLine{Manner: hull.Drawn, Hold: l.greatest(), Aim: -1}
+	b := hull.BandLine{Manner: hull.Drawn, Hold: l.Greatest(), Aim: -1}
 	for _, g := range l.Girths {
 		b.Handles = append(b.Handles, hull.Handle{Down: share * g, Held: true})
 	}

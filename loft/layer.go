@@ -104,9 +104,9 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 			}
 			slant[i] = s.slantsAt(j, top, bottom)
 		}
-		mid := s.FrameStation(l.greatest())
+		mid := s.FrameStation(l.Greatest())
 		turn := s.turning(mid, top.V[mid], bottom.V[mid])
-		b := newBand(k+1, len(l.Strakes), h.Bands[k], girths, slant, turn, l.greatest(), s.planks, h)
+		b := newBand(k+1, len(l.Strakes), h.Bands[k], girths, slant, turn, l.Greatest(), s.planks, h)
 		l.Bands = append(l.Bands, b)
 		l.newStrakes(b, h.Stock.Width, top, bottom)
 		l.noteSurplus(b, h.Bands[k])
@@ -124,8 +124,9 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 	}
 }
 
-// greatest is the planked frame of greatest girth.
-func (l *Layer) greatest() int {
+// Greatest is the index of the planked frame of greatest girth: where strakes are
+// counted.
+func (l *Layer) Greatest() int {
 	first, last := l.Surface.Planked()
 	best := first
 	for i := first; i <= last; i++ {

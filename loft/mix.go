@@ -179,7 +179,7 @@ func (l *Layer) place(b *Band, m Mix) []float64 {
 		}
 	}
 	s := l.Surface
-	k := s.FrameStation(l.greatest())
+	k := s.FrameStation(l.Greatest())
 	top, bottom := l.Lines[b.Number-1].V[k], l.Lines[b.Number].V[k]
 	places := make([]int, len(strips))
 	bend := make([]float64, len(strips))
