@@ -30,7 +30,7 @@ type Source struct {
 type Read struct {
 	Frame    string  `json:"frame"`
 	X        float64 `json:"x"`
-	Points   int     `json:"points"`
+	Points   int     `json:"points"` // 0 where only its girth is known
 	Knuckles int     `json:"knuckles"`
 	Cant     float64 `json:"cant_deg"` // off square, seen from above; positive where x rises outwards
 	Rake     float64 `json:"rake_deg"` // off upright, seen from the side; positive where x rises upwards
@@ -61,8 +61,8 @@ func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []hull.Fau
 	if p != nil {
 		out.Title, out.Bow = p.Title, string(p.Hull.Bow)
 		out.Upper, out.Lower = p.Hull.Limits.Upper, p.Hull.Limits.Lower
-		for _, f := range p.Hull.Frames {
-			r := Read{Frame: f.Name, X: tidy(f.X()), Points: len(f.Points), Knuckles: len(f.Knuckles)}
+		for i, f := range p.Hull.Frames {
+			r := Read{Frame: f.Name, X: tidy(f.X()), Points: measured(&p.Hull, i), Knuckles: len(f.Knuckles)}
 			if plane, ok := f.Plane(); ok {
 				r.Cant, r.Rake = tidy(plane.Cant.Degrees()), tidy(plane.Rake.Degrees())
 			}
@@ -131,7 +131,7 @@ func (a Source) frameTable() table {
 		t.head = append(t.head, "cant°", "rake°")
 	}
 	for _, f := range a.Frames {
-		row := []string{f.Frame, mm(f.X), strconv.Itoa(f.Points), strconv.Itoa(f.Knuckles)}
+		row := []string{f.Frame, mm(f.X), points(f.Points), strconv.Itoa(f.Knuckles)}
 		if off {
 			row = append(row, decimals(f.Cant, 2), decimals(f.Rake, 2))
 		}

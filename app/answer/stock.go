@@ -36,11 +36,12 @@ type StockRow struct {
 	Wedges        int       `json:"wedges"`     // stealers among them
 	Stealers      int       `json:"stealers"`
 	Drops         int       `json:"drops"`
-	LeftOver      []float64 `json:"left_over"` // of each band at its greatest girth
-	Creep         []float64 `json:"creep"`     // allowed there
-	EdgeStrainMax float64   `json:"edge_strain_max"`
-	FaceStrainMax float64   `json:"face_strain_max"`
-	How           string    `json:"how"`             // dry, soaked or heated, by a rule of thumb
+	LeftOver      []float64 `json:"left_over"`       // a band's girth less its strips in full width, for each band; below 0 they overrun it
+	LeftOverAt    string    `json:"left_over_at"`    // the frame of the hull's greatest girth, where that is
+	Creep         []float64 `json:"creep"`           // allowed there
+	EdgeStrainMax *float64  `json:"edge_strain_max"` // nil where the hull has no shape, as the next two
+	FaceStrainMax *float64  `json:"face_strain_max"`
+	How           *string   `json:"how"`             // dry, soaked or heated, by a rule of thumb
 	Shave         float64   `json:"shave_mm2"`       // to plane off, on one side
 	Fill          float64   `json:"fill_mm2"`        // of gap, on one side
 	Strips        int       `json:"strips"`          // for both sides
@@ -66,30 +67,32 @@ func StockOf(k *loft.Planking, trials []*Trial) Stock {
 func stockRow(k *loft.Planking, t *Trial) StockRow {
 	r := t.Row
 	out := StockRow{
-		Layer:         layerKey(k, t.Layer),
-		Stock:         tidy(r.Stock),
-		Thickness:     tidy(r.Thickness),
-		Species:       r.Species,
-		Strakes:       append([]int{}, r.Strakes...),
-		Narrowest:     tidy(r.Narrowest),
-		Widest:        tidy(r.Widest),
-		Tapered:       r.Tapered,
-		TaperMost:     tidy(r.TaperMost),
-		Wedges:        r.Wedges,
-		Stealers:      r.Stealers,
-		Drops:         r.Drops,
-		LeftOver:      tidyAll(r.LeftOver),
-		Creep:         tidyAll(r.Creep),
-		EdgeStrainMax: math.Round(r.EdgeStrainMax*1e9) / 1e9,
-		FaceStrainMax: math.Round(r.FaceStrainMax*1e9) / 1e9,
-		How:           string(r.How),
-		Shave:         tidy(t.Shave),
-		Fill:          tidy(t.Fill),
-		Strips:        t.Strips(),
-		FromBox:       t.FromBox(),
-		Length:        tidy(r.Length),
-		Waste:         tidy(t.Waste()),
-		Missing:       t.Missing(),
+		Layer:      layerKey(k, t.Layer),
+		Stock:      tidy(r.Stock),
+		Thickness:  tidy(r.Thickness),
+		Species:    r.Species,
+		Strakes:    append([]int{}, r.Strakes...),
+		Narrowest:  tidy(r.Narrowest),
+		Widest:     tidy(r.Widest),
+		Tapered:    r.Tapered,
+		TaperMost:  tidy(r.TaperMost),
+		Wedges:     r.Wedges,
+		Stealers:   r.Stealers,
+		Drops:      r.Drops,
+		LeftOver:   tidyAll(r.LeftOver),
+		LeftOverAt: k.Plan.Hull.Frames[t.Layer.Greatest()].Name,
+		Creep:      tidyAll(r.Creep),
+		Shave:      tidy(t.Shave),
+		Fill:       tidy(t.Fill),
+		Strips:     t.Strips(),
+		FromBox:    t.FromBox(),
+		Length:     tidy(r.Length),
+		Waste:      tidy(t.Waste()),
+		Missing:    t.Missing(),
+	}
+	if !k.Plan.Hull.Shapeless() {
+		edge, face, how := math.Round(r.EdgeStrainMax*1e9)/1e9, math.Round(r.FaceStrainMax*1e9)/1e9, string(r.How)
+		out.EdgeStrainMax, out.FaceStrainMax, out.How = &edge, &face, &how
 	}
 	if cost, known := t.Cost(); known {
 		cost = tidy(cost)
@@ -114,6 +117,7 @@ func (a Stock) Text(w io.Writer) error {
 	if len(a.Rows) > 0 {
 		p.gap()
 		p.line("Lengths in mm; strakes, left over and creep allowed band by band, down; length, strips, waste and cost for both sides.")
+		p.line("%s", leftOverNote(a.Rows[0].LeftOverAt))
 	}
 	for _, m := range a.Mixes {
 		m.text(p)
@@ -132,6 +136,12 @@ func (a Stock) Text(w io.Writer) error {
 		p.line("%s: %s Source: %s.", f.Name, f.Formula, f.Source)
 	}
 	return p.err
+}
+
+// leftOverNote says what is left over, and at which frame.
+func leftOverNote(frame string) string {
+	return "Left over at frame " + frame + ", of the hull's greatest girth: a band's girth less its strakes in strips of full width, side by side; " +
+		"below zero they overrun it by so much, which bevels and tapers take off them; above zero they creep apart, or a wedge fills it."
 }
 
 func (r StockRow) kind() string {
@@ -160,11 +170,28 @@ func woodTable(rows []StockRow) table {
 			cost = fmt.Sprintf("%d pieces lack a strip", r.Missing)
 		}
 		t.rows = append(t.rows, []string{
-			r.kind(), decimals(100*r.EdgeStrainMax, 3) + " %", decimals(100*r.FaceStrainMax, 2) + " %", r.How,
+			r.kind(), share(r.EdgeStrainMax, 3), share(r.FaceStrainMax, 2), word(r.How),
 			decimals(r.Shave/100, 1), decimals(r.Fill/100, 1), strconv.Itoa(r.Strips), strconv.Itoa(r.FromBox), decimals(r.Length, 0), decimals(r.Waste, 0), cost,
 		})
 	}
 	return t
+}
+
+// share is a ratio in percent with so many decimals, or a dash where it cannot
+// be known.
+func share(x *float64, n int) string {
+	if x == nil {
+		return "-"
+	}
+	return decimals(100**x, n) + " %"
+}
+
+// word is a word, or a dash where none can be told.
+func word(s *string) string {
+	if s == nil {
+		return "-"
+	}
+	return *s
 }
 
 // joined tells several values with commas between them.

@@ -34,7 +34,7 @@ func KindName(s hull.Stock, u Units) string {
 
 // TrialAdvice says in one sentence which kind leaves the least to shave and to
 // fill, with the number and where it needs no taper; and in another that how
-// it bends is judged by a rule of thumb.
+// it bends is judged by a rule of thumb, or cannot be told.
 func TrialAdvice(k *loft.Planking, trials []*Trial, u Units) string {
 	best := trials[0]
 	for _, t := range trials[1:] {
@@ -48,7 +48,10 @@ func TrialAdvice(k *loft.Planking, trials []*Trial, u Units) string {
 			u.Area(best.Shave+best.Fill), u.Area(next.Shave+next.Fill), u.Length(next.Stock.Width))
 	}
 	text += fmt.Sprintf(", but take %d strakes a side and %d strips: ", len(best.Layer.Strakes), best.Strips()) + taperAdvice(k, trials, best, u) + "."
-	if best.Row.How != loft.Dry {
+	switch {
+	case k.Plan.Hull.Shapeless():
+		text += " How hard they are bent cannot be told of a hull of which only the girths are known: try one strip against the frames first."
+	case best.Row.How != loft.Dry:
 		text += fmt.Sprintf(" With %.2f %% of strain in its faces its tightest bend is to be made %s, by a rule of thumb only: try one strip first.", 100*best.Row.FaceStrainMax, best.Row.How)
 	}
 	return text

@@ -24,8 +24,8 @@ type Strake struct {
 	Garboard      bool       `json:"garboard"`
 	At            []Crossing `json:"at"`                 // the frames at which it is laid
 	EdgeSetMax    *float64   `json:"edge_set_max_per_m"` // nil where the hull has no shape
-	FaceRadiusMin *float64   `json:"face_radius_min"`    // nil where flat all along
-	Twist         float64    `json:"twist_deg"`
+	FaceRadiusMin *float64   `json:"face_radius_min"`    // nil where flat all along, and where the hull has no shape
+	Twist         *float64   `json:"twist_deg"`          // nil where the hull has no shape
 	Length        float64    `json:"length"`
 }
 
@@ -76,8 +76,8 @@ func StrakesOf(k *loft.Planking) Strakes {
 		for _, s := range l.Strakes {
 			a := strake(frames, key, s)
 			if !k.Plan.Hull.Shapeless() {
-				most := tidy(s.EdgeSetMax.PerMetre())
-				a.EdgeSetMax = &most
+				most, twist := tidy(s.EdgeSetMax.PerMetre()), degrees(s.Twist)
+				a.EdgeSetMax, a.Twist = &most, &twist
 			}
 			out.Strakes = append(out.Strakes, a)
 		}
@@ -96,7 +96,6 @@ func strake(frames []hull.Frame, layer int, s *loft.Strake) Strake {
 		Layer: layer, ID: s.ID, Band: s.Band, Number: s.Number, Garboard: s.Garboard,
 		At:            []Crossing{},
 		FaceRadiusMin: radius(s.FaceRadiusMin, s.FaceRadiusMin > 0),
-		Twist:         degrees(s.Twist),
 		Length:        tidy(s.Length),
 	}
 	for i, c := range s.At {

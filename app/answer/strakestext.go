@@ -52,9 +52,25 @@ func summary(strakes []Strake) table {
 		if s.Garboard {
 			last = "garboard"
 		}
-		t.rows = append(t.rows, []string{s.ID, from, to, mm(s.Length), edgeSet(s.EdgeSetMax), bend(s.FaceRadiusMin), deg(s.Twist), last})
+		t.rows = append(t.rows, []string{s.ID, from, to, mm(s.Length), edgeSet(s.EdgeSetMax), s.bend(), s.twist(), last})
 	}
 	return t
+}
+
+// bend is the tightest bend radius in mm, or a dash where it cannot be known.
+func (s Strake) bend() string {
+	if s.EdgeSetMax == nil {
+		return "-"
+	}
+	return bend(s.FaceRadiusMin)
+}
+
+// twist is the twist in degrees, or a dash where it cannot be known.
+func (s Strake) twist() string {
+	if s.Twist == nil {
+		return "-"
+	}
+	return deg(*s.Twist)
 }
 
 // edgeSet is an edge-set in 1/m, or a dash where it cannot be known.

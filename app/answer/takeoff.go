@@ -4,6 +4,7 @@ import (
 	"io"
 	"strconv"
 
+	"strakewright/hull"
 	"strakewright/loft"
 )
 
@@ -20,7 +21,7 @@ type TakeOff struct {
 type Taken struct {
 	Frame  string  `json:"frame"`
 	X      float64 `json:"x"`
-	Points int     `json:"points"`
+	Points int     `json:"points"` // 0 where only its girth is known
 	Girth  float64 `json:"girth"`
 }
 
@@ -28,9 +29,25 @@ type Taken struct {
 func TakeOffOf(k *loft.Planking, source, plan string, notes []string) TakeOff {
 	out := TakeOff{Source: source, Plan: plan, Title: k.Plan.Title, Frames: []Taken{}, Notes: append([]string{}, notes...)}
 	for i, f := range k.Plan.Hull.Frames {
-		out.Frames = append(out.Frames, Taken{f.Name, tidy(f.X()), len(f.Points), tidy(k.Layers[0].Girths[i])})
+		out.Frames = append(out.Frames, Taken{f.Name, tidy(f.X()), measured(&k.Plan.Hull, i), tidy(k.Layers[0].Girths[i])})
 	}
 	return out
+}
+
+// measured is the number of points of a frame; 0 where only its girth is known.
+func measured(h *hull.Hull, frame int) int {
+	if h.Shapeless() {
+		return 0
+	}
+	return len(h.Frames[frame].Points)
+}
+
+// points tells a number of points, or a dash for none.
+func points(n int) string {
+	if n == 0 {
+		return "-"
+	}
+	return strconv.Itoa(n)
 }
 
 // Text writes a table of the frames and where the plan is.
@@ -38,7 +55,7 @@ func (a TakeOff) Text(w io.Writer) error {
 	p := &page{w: w}
 	t := table{head: []string{"frame", "x", "points", "girth"}}
 	for _, f := range a.Frames {
-		t.rows = append(t.rows, []string{f.Frame, mm(f.X), strconv.Itoa(f.Points), mm(f.Girth)})
+		t.rows = append(t.rows, []string{f.Frame, mm(f.X), points(f.Points), mm(f.Girth)})
 	}
 	p.table(t)
 	p.list("Notes", a.Notes)

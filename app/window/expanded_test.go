@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strakewright/app/answer"
 	"strakewright/app/draw"
 	"strakewright/hull"
 )
@@ -74,4 +75,39 @@ func TestMannersThatNeedAShapeAreNotOffered(t *testing.T) {
 	assert.Equal(t, hull.Drawn, w.desk.line().Manner)
 	assert.Nil(t, w.desk.fairFrames())
 	assert.Contains(t, said, "cannot be faired")
+}
+
+// TestWhatNeedsAShapeIsNotTold: no nought stands for a figure that is not known.
+func TestWhatNeedsAShapeIsNotTold(t *testing.T) {
+	w := girthWindow(t)
+	s := w.desk.layer().Strakes[0]
+	for column, want := range map[int]bool{edgeSetColumn: true, radiusColumn: true, twistColumn: true, lengthColumn: false} {
+		assert.Equal(t, want, w.table.summary(s, column) == unknown, "column %d", column)
+	}
+	c := w.stock.compare
+	c.sync()
+	until(t, func() bool { return len(c.trials) > 0 })
+	row := c.row(c.trials[0])
+	for i, f := range answer.Figures()[:comparedFigures] {
+		needs := f.Key == "edge_strain_max" || f.Key == "face_strain_max" || f.Key == "how"
+		assert.Equal(t, needs, row[i] == unknown, f.Key)
+	}
+	assert.Contains(t, c.advice.Text, "cannot be told of a hull of which only the girths are known")
+	assert.Contains(t, bendingCard(w.desk), "needs the hull's shape")
+}
+
+// TestLeftOverSaysAtWhichFrame: where a band is widest elsewhere than the hull,
+// the text names the frame where full strips are counted.
+func TestLeftOverSaysAtWhichFrame(t *testing.T) {
+	w := girthWindow(t)
+	require.NoError(t, w.desk.s.Edit("draw the line", func(p *hull.Plan) error {
+		for f := range p.Layers[0].Lines[0].Handles {
+			p.Layers[0].Lines[0].Handles[f] = hull.Handle{Down: []float64{20, 35, 50, 30, 35, 30}[f], Held: true}
+		}
+		return nil
+	}))
+	text := bandSummary(w.desk, w.desk.layer().Bands[0])
+	assert.Contains(t, text, "at frame C. ")
+	assert.Contains(t, text, "at frame D, of the hull's greatest girth")
+	assert.Contains(t, bandSummary(w.desk, w.desk.layer().Bands[1]), " there.")
 }

@@ -127,10 +127,14 @@ func bandSummary(d *desk, b *loft.Band) string {
 		}
 	}
 	text := fmt.Sprintf("Girth at most %s, at frame %s. ", d.units.Long(most), d.frameName(at))
-	if b.Left >= 0 {
-		return text + fmt.Sprintf("Full strips leave %s there.", d.units.Length(b.Left))
+	where := "there"
+	if mid := d.layer().Greatest(); mid != at {
+		where = "at frame " + d.frameName(mid) + ", of the hull's greatest girth"
 	}
-	return text + fmt.Sprintf("Full strips overrun it by %s there.", d.units.Length(-b.Left))
+	if b.Left >= 0 {
+		return text + fmt.Sprintf("Full strips leave %s %s.", d.units.Length(b.Left), where)
+	}
+	return text + fmt.Sprintf("Full strips overrun it by %s %s.", d.units.Length(-b.Left), where)
 }
 
 func strakeSummary(d *desk) string {

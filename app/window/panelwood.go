@@ -138,6 +138,9 @@ func (p *panel) edges() fyne.CanvasObject {
 
 // bendingCard tells how hard the layer's strips are bent.
 func bendingCard(d *desk) string {
+	if d.shapeless() {
+		return "How hard the strips are bent needs the hull's shape: try one against the frames."
+	}
 	var worst *loft.Strake
 	for _, s := range d.layer().Strakes {
 		if s.FaceRadiusMin > 0 && (worst == nil || s.FaceRadiusMin < worst.FaceRadiusMin) {

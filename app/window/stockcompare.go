@@ -235,10 +235,14 @@ func (c *stockCompare) row(t *answer.Trial) []string {
 	if n := t.Missing(); n > 0 {
 		cost = fmt.Sprintf("%d pieces lack a strip", n)
 	}
+	edge, face, how := percent(r.EdgeStrainMax), percent(r.FaceStrainMax), string(r.How)
+	if c.desk.shapeless() {
+		edge, face, how = unknown, unknown, unknown
+	}
 	return []string{
 		c.name(t.Stock), counts(r.Strakes), u.Number(r.Narrowest), u.Number(r.Widest),
 		strconv.Itoa(r.Tapered), u.Number(r.TaperMost), strconv.Itoa(r.Wedges), strconv.Itoa(r.Stealers), strconv.Itoa(r.Drops),
-		lengths(r.LeftOver), lengths(r.Creep), percent(r.EdgeStrainMax), percent(r.FaceStrainMax), string(r.How),
+		lengths(r.LeftOver), lengths(r.Creep), edge, face, how,
 		u.Area(t.Shave), u.Area(t.Fill), strconv.Itoa(t.Strips()), strconv.Itoa(t.FromBox()), u.Long(r.Length), u.Long(t.Waste()), cost,
 	}
 }
