@@ -31,7 +31,7 @@ type outcome struct {
 }
 
 // test installs what the checks need and runs them all, whatever fails on the
-// way; flags are handed to the last and longest, go test on everything.
+// way; flags are handed to go test on everything.
 func test(s *shop, flags []string) error {
 	if err := s.ready(runtime.GOOS, append(slices.Clone(forBuild), forTests...)...); err != nil {
 		return err
@@ -63,6 +63,7 @@ func suite(system string, flags []string) []step {
 		{"go test", func(s *shop) error {
 			return s.streams("go test", append(slices.Clone(withC), external...), "go", testWords(flags)...)
 		}},
+		{"every reader fuzzed", (*shop).fuzzed},
 	}
 }
 

@@ -1,0 +1,152 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"strings"
+	"sync"
+	"time"
+)
+
+// fuzzTimeName is the variable that says how long each fuzz target runs, as
+// time.ParseDuration reads it; .ci/run sets it to a minute.
+const fuzzTimeName = "STRAKEWRIGHT_FUZZ"
+
+// briefFuzz is for how long each target runs where the variable is not set:
+// enough to see that the target works.
+const briefFuzz = 3 * time.Second
+
+// fuzzTarget is one fuzz test: its package, ./hull, and its function's name.
+type fuzzTarget struct{ pkg, name string }
+
+func (t fuzzTarget) String() string { return t.pkg + " " + t.name }
+
+var fuzzFunction = regexp.MustCompile(`(?m)^func (Fuzz\w+)\(\w+ \*testing\.F\)`)
+
+// fuzzTime gives how long each target runs.
+func fuzzTime() (time.Duration, error) {
+	text := os.Getenv(fuzzTimeName)
+	if text == "" {
+		return briefFuzz, nil
+	}
+	d, err := time.ParseDuration(text)
+	if err != nil || d <= 0 {
+		return 0, fmt.Errorf("%s is %q: give a time above 0, such as 60s", fuzzTimeName, text)
+	}
+	return d, nil
+}
+
+// fuzzed runs every fuzz target, as many at once as there are cores. A finding
+// fails it, and is shown, and stays under the package's testdata.
+func (s *shop) fuzzed() error {
+	forTime, err := fuzzTime()
+	if err != nil {
+		return err
+	}
+	targets, err := fuzzTargets(s.root)
+	if err != nil {
+		return fmt.Errorf("looking for fuzz targets: %w", err)
+	}
+	if len(targets) == 0 {
+		return errors.New("no fuzz target was found: every reader of files has one")
+	}
+	return s.fuzzEach(targets, func(t fuzzTarget) (string, error) { return s.fuzz(t, forTime) })
+}
+
+// fuzzTargets finds the fuzz tests below root.
+func fuzzTargets(root string) ([]fuzzTarget, error) {
+	var targets []fuzzTarget
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		folder, err := filepath.Rel(root, filepath.Dir(path))
+		for _, m := range fuzzFunction.FindAllSubmatch(text, -1) {
+			targets = append(targets, fuzzTarget{"./" + filepath.ToSlash(folder), string(m[1])})
+		}
+		return err
+	})
+	return targets, err
+}
+
+// fuzzEach runs the targets side by side and says of each how it went.
+func (s *shop) fuzzEach(targets []fuzzTarget, run func(fuzzTarget) (string, error)) error {
+	m := newMeter(s.out, "fuzzing")
+	defer m.stop()
+	found := make([]error, len(targets))
+	places := make(chan struct{}, runtime.NumCPU())
+	var all sync.WaitGroup
+	for i, t := range targets {
+		all.Add(1)
+		go func() {
+			defer all.Done()
+			places <- struct{}{}
+			defer func() { <-places }()
+			report, err := run(t)
+			if err == nil {
+				fmt.Fprintf(m, "ok      %s: %s\n", t, report)
+				return
+			}
+			fmt.Fprintf(m, "%s\nFAILED  %s: %v\n", report, t, err)
+			found[i] = fmt.Errorf("%s: %w", t, err)
+		}()
+	}
+	all.Wait()
+	return errors.Join(found...)
+}
+
+// fuzz runs one target on one core. The report is its last count of runs, or,
+// with an error, all that it wrote and the input that failed.
+func (s *shop) fuzz(t fuzzTarget, forTime time.Duration) (string, error) {
+	out, err := s.reads(withC, "go", "test", "-run=^$", "-fuzz=^"+t.name+"$",
+		"-fuzztime="+forTime.String(), "-parallel=1", t.pkg)
+	if err == nil || ranOutOfTime(out) {
+		return lastCount(out), nil
+	}
+	return out + failingInput(filepath.Join(s.root, t.pkg), out), err
+}
+
+// ranOutOfTime tells a run whose one fault is that its time was over. Go's
+// fuzzing closes the parent context before its child's, and if it looks in
+// between it takes the end of -fuzztime for a failure (seen in internal/fuzz,
+// CoordinateFuzzing, of Go 1.26). A finding always names its input.
+func ranOutOfTime(out string) bool {
+	return strings.Contains(out, "context deadline exceeded") &&
+		!strings.Contains(out, "Failing input written to") && !strings.Contains(out, "panic")
+}
+
+// lastCount is the last line in which the fuzzing tells its runs.
+func lastCount(out string) string {
+	last := "no count of runs"
+	for line := range strings.Lines(out) {
+		if strings.HasPrefix(line, "fuzz: elapsed") {
+			last = strings.TrimSpace(strings.TrimPrefix(line, "fuzz: "))
+		}
+	}
+	return last
+}
+
+var writtenTo = regexp.MustCompile(`Failing input written to (\S+)`)
+
+// failingInput shows the file that a finding was kept in: on a machine for
+// checks alone the log is all that is left of it.
+func failingInput(folder, out string) string {
+	m := writtenTo.FindStringSubmatch(out)
+	if m == nil {
+		return ""
+	}
+	text, err := os.ReadFile(filepath.Join(folder, m[1]))
+	if err != nil {
+		return fmt.Sprintf("the input could not be shown: %v", err)
+	}
+	return m[1] + ":\n" + string(text)
+}
