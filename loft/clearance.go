@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"math"
 	"sort"
 
@@ -104,9 +105,10 @@ var staggers = []float64{1, 0.6, 0.7, 0.8, 0.9, 1.1, 1.2, 1.3, 1.4, 1.5}
 // Stagger gives a plan in which the first strake of each band of a layer (from
 // 1) has the weight that keeps the seams farthest off those beneath: the middle
 // one of the distances first, since strakes that taper unlike those beneath
-// must cross them somewhere, then the least. The plan given is not changed.
-func Stagger(p *hull.Plan, layer int) (*hull.Plan, error) {
-	k, err := Plank(p)
+// must cross them somewhere, then the least. The plan given is not changed. It
+// stops, with an error that wraps the context's, when the context ends.
+func Stagger(ctx context.Context, p *hull.Plan, layer int) (*hull.Plan, error) {
+	k, err := plank(ctx, p, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -130,7 +132,7 @@ func Stagger(p *hull.Plan, layer int) (*hull.Plan, error) {
 			}
 			trial.Weights[0] = w * old.Weight(0)
 			h.Bands[b] = trial
-			t, err := k.Replank(&q)
+			t, err := plank(ctx, &q, k)
 			if err != nil {
 				return nil, err
 			}

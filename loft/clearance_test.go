@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -45,7 +46,7 @@ func TestStagger(t *testing.T) {
 	k, err := Plank(p)
 	require.NoError(t, err)
 	assert.InDelta(t, 0, Nearest(k.Clearances(1)).Distance, 1e-4)
-	q, err := Stagger(p, 1)
+	q, err := Stagger(context.Background(), p, 1)
 	require.NoError(t, err)
 	k, err = Plank(q)
 	require.NoError(t, err)

@@ -2,6 +2,7 @@ package loft
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -58,7 +59,8 @@ const (
 // of laying), a kerf lost between two pieces of one strip: first from those in
 // the box, which cost nothing more, then from those bought, for the least money
 // (or the least length where a kind on sale has no price). The same input gives
-// the same cutting. The error names a piece, strip or kerf that makes no sense.
+// the same cutting. The error names a piece, strip or kerf that makes no sense, or
+// wraps the context's where that ends before.
 //
 // This is the one-dimensional cutting stock problem with several lengths. Strips
 // are filled the longest piece first, the rest of each as full as can be (the
@@ -67,12 +69,16 @@ const (
 // Programming 91, 2001) and from the linear program over cutting patterns
 // (Gilmore and Gomory, Operations Research 9, 1961), whose patterns also guide
 // the search for something better beside values learnt from pass to pass. The work is bounded by a count of steps.
-func Cut(pieces []float64, box, shop []Strip, kerf float64) (*Cutting, error) {
+func Cut(ctx context.Context, pieces []float64, box, shop []Strip, kerf float64) (*Cutting, error) {
 	if err := cuttable(pieces, box, shop, kerf); err != nil {
 		return nil, err
 	}
 	j := newCutJob(pieces, box, shop, kerf)
+	j.budget = effort{ctx, cutBudget}
 	best, bound := j.solve()
+	if err := halted(ctx, "the cutting"); err != nil {
+		return nil, err
+	}
 	return j.report(pieces, box, shop, kerf, best, bound), nil
 }
 
@@ -141,7 +147,7 @@ type cutJob struct {
 	shops   int
 	scale   float64 // price units for one of money, or mm
 	lengthy bool    // the cost is in mm
-	budget  int     // steps that may yet be taken
+	budget  effort
 }
 
 // cutBudget is how many steps of some nanoseconds the search may take: about
@@ -193,7 +199,6 @@ func newCutJob(pieces []float64, box, shop []Strip, kerf float64) *cutJob {
 		j.kinds = append(j.kinds, cutKind{longest, dear * (len(pieces) + 1), -1})
 	}
 	j.coarsen()
-	j.budget = cutBudget
 	return j
 }
 

@@ -2,6 +2,7 @@ package loft
 
 import (
 	"cmp"
+	"context"
 	"math/bits"
 	"slices"
 )
@@ -37,6 +38,7 @@ func (s *supply) total() (size, pieces int) {
 
 // filler fills strips as full as can be; it keeps its tables between strips.
 type filler struct {
+	ctx    context.Context // once it has ended no cutting is found
 	rows   [][]uint64
 	pieces []int // the item of each piece that may go in, by rising size
 }
@@ -130,7 +132,7 @@ func (f *filler) greedy(s supply, order []int) ([]packed, bool) {
 	var out []packed
 	_, left := s.total()
 	for _, k := range order {
-		for left > 0 && s.kinds[k].count != 0 {
+		for left > 0 && s.kinds[k].count != 0 && f.ctx.Err() == nil {
 			of := f.fill(s.kinds[k].room, s.items)
 			if of == nil {
 				break
@@ -154,6 +156,9 @@ func (f *filler) byValue(s supply) ([]packed, bool) {
 	s = s.clone()
 	var out []packed
 	for _, left := s.total(); left > 0; {
+		if f.ctx.Err() != nil {
+			return nil, false
+		}
 		var best packed
 		var bestSize int
 		for k, kind := range s.kinds {
@@ -213,7 +218,8 @@ func exchange(kinds []cutKind, left supply, strips []packed) []packed {
 }
 
 // quick gives the best of a few ways to cut all there is, one of which always
-// suffices if there is a kind without end that holds any piece.
+// suffices if there is a kind without end that holds any piece; nil once the
+// context has ended.
 func (f *filler) quick(s supply) []packed {
 	var best []packed
 	try := func(strips []packed, ok bool) {

@@ -63,19 +63,19 @@ func slackOf(row int) int { return -1 - row }
 
 // solve runs the simplex method until nothing improves, or the budget is spent.
 // It needs a kind without end that holds every piece.
-func (m *patternProgram) solve(budget *int) {
+func (m *patternProgram) solve(budget *effort) {
 	m.start()
 	const mostPivots = 4000
 	for range mostPivots {
 		m.priceOut()
 		if in, ok := m.entering(); ok {
-			*budget -= 2*m.rows*m.rows + 4*len(*m.pool)
-			if !m.pivot(in) {
+			budget.use(2*m.rows*m.rows + 4*len(*m.pool))
+			if budget.ctx.Err() != nil || !m.pivot(in) {
 				return
 			}
 			continue
 		}
-		if *budget <= 0 || !m.newPatterns(budget) {
+		if budget.spent() || !m.newPatterns(budget) {
 			return
 		}
 	}
@@ -279,7 +279,7 @@ func (m *patternProgram) pivot(in int) bool {
 
 // newPatterns makes the most valuable pattern of each kind, and notes the bound
 // that the duals prove; false if none improves.
-func (m *patternProgram) newPatterns(budget *int) bool {
+func (m *patternProgram) newPatterns(budget *effort) bool {
 	values := make([]int, len(m.items))
 	scale := m.worth()
 	for i, row := range m.itemRow {
@@ -307,7 +307,7 @@ func (m *patternProgram) newPatterns(budget *int) bool {
 // valuable gives the most valuable pattern of each kind that is worth more than
 // a strip of it, and what no pattern of it is worth more than: by branching, or
 // where that takes too long by dynamic programming.
-func (m *patternProgram) valuable(values []int, scale int, budget *int) ([][]int, []int) {
+func (m *patternProgram) valuable(values []int, scale int, budget *effort) ([][]int, []int) {
 	const mostSteps = 50000
 	patterns, most := make([][]int, len(m.kinds)), make([]int, len(m.kinds))
 	m.branch.start(m.items, values)
@@ -320,9 +320,9 @@ func (m *patternProgram) valuable(values []int, scale int, budget *int) ([][]int
 			over += max(int(-m.dual[row]*float64(scale)), 0)
 		}
 		of, sure := m.branch.search(kind.room, over, mostSteps)
-		*budget -= 4 * (mostSteps - m.branch.steps)
+		budget.use(4 * (mostSteps - m.branch.steps))
 		if !sure {
-			*budget -= m.sack.fill(m.items, values, m.roomiest())
+			budget.use(m.sack.fill(m.items, values, m.roomiest()))
 			for k, kind := range m.kinds {
 				if kind.count != 0 {
 					patterns[k] = m.sack.pattern(m.items, kind.room)

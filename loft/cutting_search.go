@@ -19,14 +19,18 @@ type cutSearch struct {
 	pool   []patternColumn
 }
 
-// solve gives the best cutting found, and a bound that none comes under.
+// solve gives the best cutting found, and a bound that none comes under; nothing
+// of use once the context has ended.
 func (j *cutJob) solve() ([]packed, int) {
 	if len(j.items) == 0 {
 		return nil, 0
 	}
-	c := &cutSearch{job: j}
+	c := &cutSearch{job: j, filler: filler{ctx: j.budget.ctx}}
 	s := supply{j.kinds, j.items}
 	best := c.filler.quick(s)
+	if best == nil {
+		return nil, 0 // stopped
+	}
 	bound := j.roundUp(s.lengthBound())
 	better := func(b int) bool {
 		bound = max(bound, j.roundUp(b))
@@ -36,10 +40,10 @@ func (j *cutJob) solve() ([]packed, int) {
 		return best, bound
 	}
 	large := len(j.items) > mostExactItems
-	steps := j.budget / 80
+	steps := j.budget.left / 80
 	if large {
 		c.dualBound(s, better)
-		steps = j.budget / 6
+		steps = j.budget.left / 6
 	}
 	if found := c.branch.valued(s, cutCost(j.kinds, best), bound, steps, &j.budget); found != nil {
 		best = found
@@ -115,10 +119,10 @@ func (c *cutSearch) dualBound(s supply, better func(int) bool) {
 			continue
 		}
 		for _, values := range s.dualValues(k.room, k.price, 5) {
-			if c.job.budget <= 0 {
+			if c.job.budget.spent() {
 				return
 			}
-			c.job.budget -= c.sack.fill(s.items, values, s.roomiest())
+			c.job.budget.use(c.sack.fill(s.items, values, s.roomiest()))
 			if !better(s.proves(values, c.sack.best(s.kinds))) {
 				return
 			}
@@ -151,7 +155,7 @@ func (c *cutSearch) descend(s supply, m *patternProgram, beat, enough, turnings,
 				beat, best = cost, append(slices.Clone(taken), rest...)
 			}
 		}
-		if _, left := s.total(); left == 0 || beat <= enough || spent+m.bound >= beat || c.job.budget <= 0 {
+		if _, left := s.total(); left == 0 || beat <= enough || spent+m.bound >= beat || c.job.budget.spent() {
 			return best
 		}
 		uses := m.uses()
@@ -245,8 +249,8 @@ func (c *cutSearch) byCounts(s supply, best []packed, bound int) ([]packed, int)
 	if open == nil {
 		return best, bound
 	}
-	for try := 0; try < mostTries && len(open) > 0 && c.job.budget > 0; try++ {
-		for n := 0; n < len(open) && c.job.budget > 0; n++ {
+	for try := 0; try < mostTries && len(open) > 0 && !c.job.budget.spent(); try++ {
+		for n := 0; n < len(open) && !c.job.budget.spent(); n++ {
 			q, _ := c.job.bought(open[n])
 			m := c.solved(q, 0)
 			if m.bound > 0 {
@@ -254,11 +258,11 @@ func (c *cutSearch) byCounts(s supply, best []packed, bound int) ([]packed, int)
 				n--
 				continue
 			}
-			all := c.job.budget
-			c.job.budget = all / (len(open) - n + 1)
-			given := c.job.budget
+			all := c.job.budget.left
+			c.job.budget.left = all / (len(open) - n + 1)
+			given := c.job.budget.left
 			found := c.dive(q, m, 1, 0, try)
-			c.job.budget += all - given
+			c.job.budget.left += all - given
 			if found != nil {
 				best, open = found, open[:n] // the dearer ones no longer matter
 			}

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -102,7 +103,7 @@ func TestCutByHand(t *testing.T) {
 		{"an endless box", []float64{480, 700}, []Strip{{1000, 0, -1}}, []Strip{{1000, 2, -1}}, 1, 2, 0, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got, err := Cut(c.pieces, c.box, c.shop, c.kerf)
+			got, err := Cut(context.Background(), c.pieces, c.box, c.shop, c.kerf)
 			require.NoError(t, err)
 			cutsRight(t, got, c.pieces, c.box, c.shop, c.kerf)
 			assert.Len(t, got.Strips, c.strips)
@@ -116,13 +117,15 @@ func TestCutByHand(t *testing.T) {
 func TestCutRefuses(t *testing.T) {
 	shop := []Strip{{1000, 1, -1}}
 	for want, f := range map[string]func() (*Cutting, error){
-		"a kerf of NaN mm makes no sense: give 0 or more":                        func() (*Cutting, error) { return Cut(nil, nil, nil, math.NaN()) },
-		"piece 2 is 0 mm long: give it above 0 and at most 20000":                func() (*Cutting, error) { return Cut([]float64{1, 0}, nil, shop, 0) },
-		"strip 1 of the box is -1 mm long: give it above 0 and at most 20000":    func() (*Cutting, error) { return Cut([]float64{1}, []Strip{{-1, 0, 1}}, shop, 0) },
-		"strip 1 of the shop is +Inf mm long: give it above 0 and at most 20000": func() (*Cutting, error) { return Cut([]float64{1}, nil, []Strip{{math.Inf(1), 0, 1}}, 0) },
-		"strip 1 of the shop costs -2: give 0 to 1000000":                        func() (*Cutting, error) { return Cut([]float64{1}, nil, []Strip{{1, -2, 1}}, 0) },
+		"a kerf of NaN mm makes no sense: give 0 or more":                     func() (*Cutting, error) { return Cut(context.Background(), nil, nil, nil, math.NaN()) },
+		"piece 2 is 0 mm long: give it above 0 and at most 20000":             func() (*Cutting, error) { return Cut(context.Background(), []float64{1, 0}, nil, shop, 0) },
+		"strip 1 of the box is -1 mm long: give it above 0 and at most 20000": func() (*Cutting, error) { return Cut(context.Background(), []float64{1}, []Strip{{-1, 0, 1}}, shop, 0) },
+		"strip 1 of the shop is +Inf mm long: give it above 0 and at most 20000": func() (*Cutting, error) {
+			return Cut(context.Background(), []float64{1}, nil, []Strip{{math.Inf(1), 0, 1}}, 0)
+		},
+		"strip 1 of the shop costs -2: give 0 to 1000000": func() (*Cutting, error) { return Cut(context.Background(), []float64{1}, nil, []Strip{{1, -2, 1}}, 0) },
 		"there are 5001 pieces, more than the 5000 that are cut at once: cut one layer or one width at a time": func() (*Cutting, error) {
-			return Cut(make([]float64, 5001), nil, shop, 0)
+			return Cut(context.Background(), make([]float64, 5001), nil, shop, 0)
 		},
 	} {
 		_, err := f()
@@ -148,10 +151,10 @@ func TestAnyCutting(t *testing.T) {
 		box := rapid.SliceOfN(strip(false), 0, 3).Draw(t, "box")
 		shop := rapid.SliceOfN(strip(true), 0, 3).Draw(t, "shop")
 		kerf := rapid.SampledFrom([]float64{0, 0.3, 0.5, 2}).Draw(t, "kerf")
-		c, err := Cut(pieces, box, shop, kerf)
+		c, err := Cut(context.Background(), pieces, box, shop, kerf)
 		require.NoError(t, err)
 		cutsRight(t, c, pieces, box, shop, kerf)
-		again, err := Cut(pieces, box, shop, kerf)
+		again, err := Cut(context.Background(), pieces, box, shop, kerf)
 		require.NoError(t, err)
 		require.Equal(t, c, again)
 		if len(box) == 0 && len(shop) == 1 && shop[0].Count < 0 && kerf == 0 && len(c.Left) == 0 {
@@ -205,7 +208,7 @@ func TestCutAgainstIntegerProgram(t *testing.T) {
 			t.Parallel()
 			require.LessOrEqual(t, len(c.pieces), 60)
 			begun := time.Now()
-			got, err := Cut(c.pieces, c.box, c.shop, c.kerf)
+			got, err := Cut(context.Background(), c.pieces, c.box, c.shop, c.kerf)
 			require.NoError(t, err)
 			took := time.Since(begun)
 			cutsRight(t, got, c.pieces, c.box, c.shop, c.kerf)
@@ -330,7 +333,7 @@ func TestCutFewPieces(t *testing.T) {
 			box = append(box, Strip{length.Draw(t, "box"), 0, rapid.IntRange(0, 2).Draw(t, "count")})
 		}
 		kerf := float64(rapid.IntRange(0, 2).Draw(t, "kerf"))
-		c, err := Cut(pieces, box, shop, kerf)
+		c, err := Cut(context.Background(), pieces, box, shop, kerf)
 		require.NoError(t, err)
 		cutsRight(t, c, pieces, box, shop, kerf)
 		kinds := append([]Strip{}, box...)
@@ -387,7 +390,7 @@ func TestCutManyPieces(t *testing.T) {
 		for seed := range uint64(3) {
 			pieces := manyPieces(seed, span[0], span[1])
 			begun := time.Now()
-			c, err := Cut(pieces, nil, shop, 0.5)
+			c, err := Cut(context.Background(), pieces, nil, shop, 0.5)
 			require.NoError(t, err)
 			t.Logf("%v: %d strips, %g over the bound, in %v", span, len(c.Strips), c.Gap(), time.Since(begun))
 			cutsRight(t, c, pieces, nil, shop, 0.5)
@@ -401,7 +404,7 @@ func TestCutManyPieces(t *testing.T) {
 func BenchmarkCut(b *testing.B) {
 	pieces := manyPieces(1, 200, 900)
 	for b.Loop() {
-		if _, err := Cut(pieces, nil, []Strip{{1000, 1, -1}}, 0.5); err != nil {
+		if _, err := Cut(context.Background(), pieces, nil, []Strip{{1000, 1, -1}}, 0.5); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -411,7 +414,7 @@ func BenchmarkCut(b *testing.B) {
 func BenchmarkCutTwoLengths(b *testing.B) {
 	pieces := manyPieces(1, 200, 590)
 	for b.Loop() {
-		if _, err := Cut(pieces, nil, []Strip{{1000, 1.2, -1}, {600, 0.8, -1}}, 0.5); err != nil {
+		if _, err := Cut(context.Background(), pieces, nil, []Strip{{1000, 1.2, -1}, {600, 0.8, -1}}, 0.5); err != nil {
 			b.Fatal(err)
 		}
 	}

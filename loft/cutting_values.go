@@ -9,15 +9,15 @@ import "math"
 // Scheithauer, INFORMS J. Computing 19, 2007). It gives the cheapest of all
 // passes, nil if none comes under beat; it ends when one costs no more than
 // enough, or after so many steps of the search.
-func (b *brancher) valued(s supply, beat, enough, steps int, budget *int) []packed {
+func (b *brancher) valued(s supply, beat, enough, steps int, budget *effort) []packed {
 	const patternSteps = 3000
 	values := make([]float64, len(s.items))
 	for i, it := range s.items {
 		values[i] = math.Pow(float64(it.size), overvalue)
 	}
 	var best []packed
-	last := *budget - steps
-	for pass := 0; *budget > last && *budget > 0; pass++ {
+	last := budget.left - steps
+	for pass := 0; budget.left > last && !budget.spent(); pass++ {
 		left := s.clone()
 		var strips []packed
 		_, pieces := left.total()
@@ -50,13 +50,13 @@ func (b *brancher) valued(s supply, beat, enough, steps int, budget *int) []pack
 const overvalue = 1.02
 
 // mostValue is the pattern, of all kinds left, of most value for its money.
-func (b *brancher) mostValue(s *supply, values []float64, steps int, budget *int) packed {
+func (b *brancher) mostValue(s *supply, values []float64, steps int, budget *effort) packed {
 	whole := make([]int, len(values))
 	for i, v := range values {
 		whole[i] = int(v * 64)
 	}
 	b.start(s.items, whole)
-	*budget -= 16 * len(b.order)
+	budget.use(16 * len(b.order))
 	var best packed
 	bestRatio := 0.0
 	for k, kind := range s.kinds {
@@ -64,7 +64,7 @@ func (b *brancher) mostValue(s *supply, values []float64, steps int, budget *int
 			continue
 		}
 		of, _ := b.search(kind.room, 0, steps)
-		*budget -= 4 * (steps - b.steps)
+		budget.use(4 * (steps - b.steps))
 		if of == nil {
 			continue
 		}

@@ -1,6 +1,8 @@
 package loft
 
 import (
+	"context"
+	"errors"
 	"math"
 	"slices"
 
@@ -74,12 +76,17 @@ func (m Misfit) Worst() int {
 // points or a whole frame that is off together is told at less; but next to
 // the ends of the hull, where nothing beyond tells a bump from the shape, a
 // frame is judged by its own outline for the most part.
-func Misfits(frames []hull.Frame) ([]Misfit, error) {
-	g, err := newFairGrid(frames)
+//
+// It stops, with an error that wraps the context's, when the context ends.
+func Misfits(ctx context.Context, frames []hull.Frame) ([]Misfit, error) {
+	g, err := newFairGrid(ctx, frames)
 	if err != nil {
 		return nil, err
 	}
-	v := g.judge()
+	v, err := g.judge()
+	if err != nil {
+		return nil, err
+	}
 	out := make([]Misfit, len(frames))
 	for i := range frames {
 		out[i] = v.misfit(i)
@@ -104,38 +111,51 @@ type pattern struct {
 // judge finds what is wrong: the surface is settled on all points, the worst
 // are taken out until none is left that chance does not account for; then the
 // same again from the start, on a surface settled without them.
-func (g *fairGrid) judge() *verdict {
+func (g *fairGrid) judge() (*verdict, error) {
 	all := slices.Repeat([]bool{true}, len(g.at))
-	f, t := g.suit([2]float64{1, 1}, all)
-	v := g.weed(f, f.noise(), t)
-	if v.f == f {
-		return v
+	f, t, err := g.suit([2]float64{1, 1}, all)
+	if err != nil {
+		return nil, err
 	}
-	clean, t := g.suit(v.f.stiff, v.f.trusted)
-	full, ok := g.smooth(clean.stiff, all)
-	if !ok {
-		return v
+	v, err := g.weed(f, f.noise(), t)
+	if err != nil || v.f == f {
+		return v, err
+	}
+	clean, t, err := g.suit(v.f.stiff, v.f.trusted)
+	if err != nil {
+		return nil, err
+	}
+	full, err := g.smooth(clean.stiff, all)
+	if errors.Is(err, errLoose) {
+		return v, nil
+	} else if err != nil {
+		return nil, err
 	}
 	return g.weed(full, clean.noise(), t)
 }
 
 // suit settles the stiffness and lets it follow the shape, in turn.
-func (g *fairGrid) suit(start [2]float64, trusted []bool) (*fairSmooth, turns) {
+func (g *fairGrid) suit(start [2]float64, trusted []bool) (*fairSmooth, turns, error) {
 	gather(g.lengthwise, g.along, nil)
 	gather(g.girthwise, g.down, nil)
-	f := g.settle(start, trusted)
+	f, err := g.settle(start, trusted)
+	if err != nil {
+		return nil, turns{}, err
+	}
 	t := f.turns()
 	for range 2 {
 		gather(g.lengthwise, g.along, adapted(t.along))
 		gather(g.girthwise, g.down, adapted(t.down))
-		f = g.settle(f.stiff, trusted)
+		if f, err = g.settle(f.stiff, trusted); err != nil {
+			return nil, turns{}, err
+		}
 		t = f.turns()
 	}
-	return f, t
+	return f, t, halted(g.ctx, fairing)
 }
 
 // weed takes out the worst patterns until none is beyond its bound.
-func (g *fairGrid) weed(f *fairSmooth, noise float64, t turns) *verdict {
+func (g *fairGrid) weed(f *fairSmooth, noise float64, t turns) (*verdict, error) {
 	v := &verdict{f: f, noise: noise, turns: t, bumped: make([]bool, len(g.frames))}
 	for range len(g.at) {
 		found := v.worst()
@@ -149,13 +169,15 @@ func (g *fairGrid) weed(f *fairSmooth, noise float64, t turns) *verdict {
 			}
 			v.bumped[p.frame] = v.bumped[p.frame] || p.last-p.first+1 == g.first[p.frame+1]-g.first[p.frame]
 		}
-		next, ok := g.smooth(v.f.stiff, trusted)
-		if !ok {
+		next, err := g.smooth(v.f.stiff, trusted)
+		if errors.Is(err, errLoose) {
 			break
+		} else if err != nil {
+			return nil, err
 		}
 		v.f = next
 	}
-	return v
+	return v, nil
 }
 
 // worst gives of every frame the pattern that is furthest beyond its bound,

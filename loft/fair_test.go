@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -47,7 +48,7 @@ func displaced(frames []hull.Frame, by func(i, j int) float64) []hull.Frame {
 }
 
 func misfitsOf(t testing.TB, frames []hull.Frame) []Misfit {
-	m, err := Misfits(frames)
+	m, err := Misfits(context.Background(), frames)
 	require.NoError(t, err)
 	return m
 }
@@ -211,17 +212,17 @@ func TestMisfitTellsTheError(t *testing.T) {
 
 func TestMisfitsRefuse(t *testing.T) {
 	frames := wigley(800, 23, 17)
-	_, err := Misfits(frames[:4])
+	_, err := Misfits(context.Background(), frames[:4])
 	assert.ErrorContains(t, err, "fairing needs 5 or more")
-	_, err = Misfits(wigley(800, 40, 200))
+	_, err = Misfits(context.Background(), wigley(800, 40, 200))
 	assert.ErrorContains(t, err, "thin the outlines")
 	bad := cloned(frames)
 	bad[3].Points = bad[3].Points[:1]
-	_, err = Misfits(bad)
+	_, err = Misfits(context.Background(), bad)
 	assert.ErrorContains(t, err, "W3")
 	bad = cloned(frames)
 	bad[4].Points[2][1] = math.Inf(1)
-	_, err = Misfits(bad)
+	_, err = Misfits(context.Background(), bad)
 	assert.ErrorContains(t, err, "W4")
 }
 

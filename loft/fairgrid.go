@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -22,6 +23,7 @@ const (
 // fairGrid is the points of all frames as one list, frame after frame, with
 // the operators that measure how rough they are.
 type fairGrid struct {
+	ctx                   context.Context // of the one call that the grid is made for
 	frames                []hull.Frame
 	first                 []int        // index of each frame's first point, and the number of points after the last
 	at                    []mgl64.Vec2 // y and z of every point, mm
@@ -31,6 +33,9 @@ type fairGrid struct {
 	down                  [][]fairRow  // [frame]
 	lengthwise, girthwise *bandMatrix  // Σ row·rowᵀ
 }
+
+// fairing is what all on a grid is done for.
+const fairing = "the fairing"
 
 // fairRow is one difference, linear in the points.
 type fairRow struct {
@@ -46,14 +51,14 @@ type fairOutline struct {
 }
 
 // newFairGrid makes the grid of five frames or more.
-func newFairGrid(frames []hull.Frame) (*fairGrid, error) {
+func newFairGrid(ctx context.Context, frames []hull.Frame) (*fairGrid, error) {
 	if len(frames) < fewestFairFrames {
 		return nil, fmt.Errorf("the hull has %d frames: fairing needs %d or more, or no frame has a run of neighbours", len(frames), fewestFairFrames)
 	}
 	if err := finitePoints(frames); err != nil {
 		return nil, err
 	}
-	g := &fairGrid{frames: frames}
+	g := &fairGrid{ctx: ctx, frames: frames}
 	outlines := make([]fairOutline, len(frames))
 	curves := make([]*frameCurve, len(frames))
 	for i, f := range frames {

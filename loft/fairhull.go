@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -41,18 +42,25 @@ type Faired struct {
 //
 // It is the least, within those bounds, of the sum of squared moves and the
 // squared third differences along and down. The error says that the tolerance
-// is none, or what of the hull cannot be faired.
-func Fair(frames []hull.Frame, tolerance float64) (Faired, error) {
+// is none, or what of the hull cannot be faired, or wraps the context's where
+// that ends before.
+func Fair(ctx context.Context, frames []hull.Frame, tolerance float64) (Faired, error) {
 	if !(tolerance > 0) || math.IsInf(tolerance, 0) {
 		return Faired{}, fmt.Errorf("the tolerance is %g mm: give how far a point may move, above 0", tolerance)
 	}
-	g, err := newFairGrid(frames)
+	g, err := newFairGrid(ctx, frames)
 	if err != nil {
 		return Faired{}, err
 	}
-	v := g.judge()
+	v, err := g.judge()
+	if err != nil {
+		return Faired{}, err
+	}
 	rough := g.roughness(v.f.stiff)
-	moves := g.fairMoves(rough, v.f.trusted, tolerance)
+	moves, err := g.fairMoves(rough, v.f.trusted, tolerance)
+	if err != nil {
+		return Faired{}, err
+	}
 	out := Faired{RoughBefore: g.roughOf(rough, v.f.stiff, nil)}
 	for i, f := range frames {
 		f.Points, f.Knuckles = slices.Clone(f.Points), slices.Clone(f.Knuckles)
@@ -125,26 +133,29 @@ func (g *fairGrid) holds() []bool {
 // the primal-dual active set method (Hintermüller, Ito and Kunisch, SIAM
 // Journal on Optimization 13, 2003), and where it does not come to rest,
 // projected relaxation point by point from there.
-func (g *fairGrid) fairMoves(rough *bandMatrix, trusted []bool, tolerance float64) []float64 {
+func (g *fairGrid) fairMoves(rough *bandMatrix, trusted []bool, tolerance float64) ([]float64, error) {
 	a, slope := g.moveSystem(rough, trusted)
 	held := g.holds()
 	moves := make([]float64, len(g.at))
 	bound := make([]float64, len(g.at)) // 0 free, else the sign of the bound a point is at
 	for range 30 {
+		if err := halted(g.ctx, fairing); err != nil {
+			return nil, err
+		}
 		next := solveBounded(a, slope, held, bound, tolerance)
 		if next == nil {
 			break
 		}
 		moves = next
 		if !activate(a, slope, held, bound, moves, tolerance) {
-			return moves
+			return moves, nil
 		}
 	}
 	for i := range moves {
 		moves[i] = min(max(moves[i], -tolerance), tolerance)
 	}
-	relax(a, slope, held, moves, tolerance)
-	return moves
+	relax(g.ctx, a, slope, held, moves, tolerance)
+	return moves, halted(g.ctx, fairing)
 }
 
 // moveSystem gives the matrix and the slope at no move of the sum to be made
@@ -232,8 +243,8 @@ func activate(a *bandMatrix, slope []float64, held []bool, bound, moves []float6
 
 // relax moves each point in turn to where the sum is least, within the
 // tolerance, until none moves by more than a thousandth of leastMove.
-func relax(a *bandMatrix, slope []float64, held []bool, moves []float64, tolerance float64) {
-	for range 2000 {
+func relax(ctx context.Context, a *bandMatrix, slope []float64, held []bool, moves []float64, tolerance float64) {
+	for round := 0; round < 2000 && ctx.Err() == nil; round++ {
 		most := 0.0
 		for i := range moves {
 			if held[i] {

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -53,7 +54,7 @@ func TestFairComesNearer(t *testing.T) {
 				return e
 			})
 			before := cloned(noisy)
-			f, err := Fair(noisy, tolerance)
+			f, err := Fair(context.Background(), noisy, tolerance)
 			require.NoError(t, err)
 			assert.Equal(t, before, noisy, "the hull given is not changed")
 			checkFaired(t, noisy, f, tolerance)
@@ -69,7 +70,7 @@ func TestFairComesNearer(t *testing.T) {
 // 0.05 mm, what a hull is read to at best.
 func TestFairLeavesAFairHull(t *testing.T) {
 	for name, frames := range fairHulls(t) {
-		f, err := Fair(frames, 1)
+		f, err := Fair(context.Background(), frames, 1)
 		require.NoError(t, err)
 		checkFaired(t, frames, f, 1)
 		far := 0
@@ -87,16 +88,17 @@ func TestFairLeavesAFairHull(t *testing.T) {
 // point, which comes to the same least by another way.
 func TestBoundedMovesAreLeast(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
-	g, err := newFairGrid(displaced(wigley(800, 9, 9), func(int, int) float64 { return 0.3 * r.NormFloat64() }))
+	g, err := newFairGrid(context.Background(), displaced(wigley(800, 9, 9), func(int, int) float64 { return 0.3 * r.NormFloat64() }))
 	require.NoError(t, err)
 	trusted := slices.Repeat([]bool{true}, len(g.at))
 	rough := g.roughness([2]float64{4, 4})
 	const tolerance = 0.15
-	moves := g.fairMoves(rough, trusted, tolerance)
+	moves, err := g.fairMoves(rough, trusted, tolerance)
+	require.NoError(t, err)
 	a, slope := g.moveSystem(rough, trusted)
 	other := make([]float64, len(moves))
 	for range 20 {
-		relax(a, slope, g.holds(), other, tolerance)
+		relax(context.Background(), a, slope, g.holds(), other, tolerance)
 	}
 	at := 0
 	for i := range moves {
@@ -133,7 +135,7 @@ func TestFairUnevenOutlines(t *testing.T) {
 			}
 			return 0.2 * r.NormFloat64()
 		})
-		f, err := Fair(noisy, 0.5)
+		f, err := Fair(context.Background(), noisy, 0.5)
 		require.NoError(t, err)
 		checkFaired(t, noisy, f, 0.5)
 		assert.Less(t, f.RoughAfter, f.RoughBefore)
@@ -142,7 +144,7 @@ func TestFairUnevenOutlines(t *testing.T) {
 
 func TestFairRefuses(t *testing.T) {
 	for _, tolerance := range []float64{0, -1} {
-		_, err := Fair(wigley(800, 9, 9), tolerance)
+		_, err := Fair(context.Background(), wigley(800, 9, 9), tolerance)
 		assert.ErrorContains(t, err, "above 0")
 	}
 }

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 
 	"strakewright/hull"
@@ -11,8 +12,9 @@ import (
 // one free, held at the frame of greatest girth; the others of least edge-set,
 // held at their shares of what is left there and at the two ends. bands 0
 // keeps the plan's number, two at the least. On a hull known by its girths alone
-// the lines are drawn at equal shares of them. The plan given is not changed.
-func FairLines(p *hull.Plan, layer, bands int) (*hull.Plan, error) {
+// the lines are drawn at equal shares of them. The plan given is not changed. It
+// stops, with an error that wraps the context's, when the context ends.
+func FairLines(ctx context.Context, p *hull.Plan, layer, bands int) (*hull.Plan, error) {
 	if layer < 0 || layer >= len(p.Layers) {
 		return nil, fmt.Errorf("there is no layer %d: the plan has %d", layer+1, len(p.Layers))
 	}
@@ -22,7 +24,7 @@ func FairLines(p *hull.Plan, layer, bands int) (*hull.Plan, error) {
 	if bands < 1 || bands > mostBands {
 		return nil, fmt.Errorf("%d bands: a layer is split into 1 to %d", bands, mostBands)
 	}
-	base, err := Plank(p)
+	base, err := plank(ctx, p, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -39,11 +41,17 @@ func FairLines(p *hull.Plan, layer, bands int) (*hull.Plan, error) {
 		return &q, nil
 	}
 	mid := l.Greatest()
+	if err := halted(ctx, layingLines); err != nil {
+		return nil, err
+	}
 	middle, err := l.Surface.freeMiddle(mid, float64(bands/2)/float64(bands))
 	if err != nil || bands == 1 {
 		return &q, err
 	}
 	for k := 1; k < bands; k++ {
+		if err := halted(ctx, layingLines); err != nil {
+			return nil, err
+		}
 		if k == bands/2 {
 			h.Lines = append(h.Lines, *middle)
 			continue
@@ -52,6 +60,8 @@ func FairLines(p *hull.Plan, layer, bands int) (*hull.Plan, error) {
 	}
 	return &q, nil
 }
+
+const layingLines = "the laying of the band lines"
 
 // shareLine is the line drawn at a share of the girth of every frame.
 func (l *Layer) shareLine(share float64) hull.BandLine {

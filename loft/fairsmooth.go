@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"errors"
 	"math"
 	"slices"
 
@@ -20,17 +21,23 @@ type fairSmooth struct {
 	off     []float64    // the points' distance outwards from the surface, mm
 }
 
-// smooth fits the surface; false where too few points are trusted.
-func (g *fairGrid) smooth(stiff [2]float64, trusted []bool) (*fairSmooth, bool) {
+// errLoose is what the points make that fix no surface.
+var errLoose = errors.New("the points are too few or too wild to be faired: check them against the drawing")
+
+// smooth fits the surface. The error is errLoose, or wraps the context's.
+func (g *fairGrid) smooth(stiff [2]float64, trusted []bool) (*fairSmooth, error) {
+	if err := halted(g.ctx, fairing); err != nil {
+		return nil, err
+	}
 	l, at, ok := g.solve(stiff, trusted)
 	if !ok {
-		return nil, false
+		return nil, errLoose
 	}
 	f := &fairSmooth{g: g, stiff: stiff, trusted: trusted, inverse: l.inverse(), at: at, off: make([]float64, len(g.at))}
 	for i, p := range g.at {
 		f.off[i] = p.Sub(at[i]).Dot(g.normal[i])
 	}
-	return f, true
+	return f, nil
 }
 
 // hint is the weight of a point that is not trusted: enough to tell where it
@@ -77,7 +84,7 @@ func (f *fairSmooth) turns() turns {
 	for s := range g.down {
 		t.down[s] = meanSquare(g.down[s], f.at)
 	}
-	for i := 2; i < len(g.frames)-2; i++ {
+	for i := 2; i < len(g.frames)-2 && g.ctx.Err() == nil; i++ {
 		trusted := append([]bool{}, f.trusted...)
 		for k := g.first[i]; k < g.first[i+1]; k++ {
 			trusted[k] = false
@@ -185,11 +192,11 @@ const fineness = 0.05
 
 // settle finds the stiffness that foresees the points best, by whole steps of
 // four in either direction from start.
-func (g *fairGrid) settle(start [2]float64, trusted []bool) *fairSmooth {
+func (g *fairGrid) settle(start [2]float64, trusted []bool) (*fairSmooth, error) {
 	const step, low, high = 4, 1e-4, 1e7
-	best, ok := g.smooth(start, trusted)
-	if !ok {
-		return nil
+	best, err := g.smooth(start, trusted)
+	if err != nil {
+		return nil, err
 	}
 	least := best.surprise()
 	for range 12 {
@@ -202,8 +209,8 @@ func (g *fairGrid) settle(start [2]float64, trusted []bool) *fairSmooth {
 					if next[axis] < low || next[axis] > high {
 						break
 					}
-					trial, ok := g.smooth(next, trusted)
-					if !ok {
+					trial, err := g.smooth(next, trusted)
+					if err != nil {
 						break
 					}
 					s := trial.surprise()
@@ -218,5 +225,5 @@ func (g *fairGrid) settle(start [2]float64, trusted []bool) *fairSmooth {
 			break
 		}
 	}
-	return best
+	return best, halted(g.ctx, fairing)
 }

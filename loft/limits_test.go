@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strings"
@@ -154,7 +155,7 @@ func TestPlankedBetweenFrames(t *testing.T) {
 	}
 
 	for _, bands := range []int{1, 2, 4} {
-		q, err := FairLines(p, 0, bands)
+		q, err := FairLines(context.Background(), p, 0, bands)
 		require.NoError(t, err)
 		fair, err := Plank(q)
 		require.NoError(t, err)

@@ -2,6 +2,7 @@ package loft
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -70,18 +71,23 @@ func (l *Layer) Tell(b Breach) string {
 // overhang. Where a strip is shorter than 1 mm, or than the overhang, strakes
 // are left whole.
 func (l *Layer) Butt(rules hull.Cutting, longest func(width float64) float64) *Butting {
-	return l.butt(rules, longest, evenCost)
+	b, _ := l.butt(context.Background(), rules, longest, evenCost) // fails by its context alone
+	return b
 }
 
 // butt is Butt, with what a piece of no length costs: below zero where one piece
-// as long as a strip and a short one are liked better than two even ones.
-func (l *Layer) butt(rules hull.Cutting, longest func(width float64) float64, even float64) *Butting {
+// as long as a strip and a short one are liked better than two even ones. It ends with
+// the context, with an error that wraps the context's.
+func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width float64) float64, even float64) (*Butting, error) {
 	if rules == (hull.Cutting{}) {
 		rules = hull.NewCutting()
 	}
 	s := newButter(l, rules, longest)
 	s.even = even
-	chosen := s.search()
+	chosen, err := s.search(ctx)
+	if err != nil {
+		return nil, err
+	}
 	out := &Butting{Breaches: s.breaches(chosen)}
 	one := make([][]LaidPiece, len(l.Strakes))
 	for n := range l.Strakes {
@@ -100,7 +106,7 @@ func (l *Layer) butt(rules hull.Cutting, longest func(width float64) float64, ev
 		}
 		out.Pins = max(out.Pins, pins)
 	}
-	return out
+	return out, nil
 }
 
 // layingOrder gives the strakes, counted from the upper limit, in the order in
@@ -171,13 +177,16 @@ type choice struct {
 
 // search goes down strake by strake, and keeps those choices that have cost
 // least so far (a beam search).
-func (s *butter) search() [][]buttAt {
+func (s *butter) search(ctx context.Context) ([][]buttAt, error) {
 	frames := s.layer.Surface.Frames()
 	keep := min(max(24*60/frames, 2), 24)
 	beam := []*choice{nil}
 	for n := range s.layer.Strakes {
 		var next []*choice
 		for _, c := range beam {
+			if err := halted(ctx, "the butting"); err != nil {
+				return nil, err
+			}
 			cost := 0.0
 			if c != nil {
 				cost = c.cost
@@ -198,7 +207,7 @@ func (s *butter) search() [][]buttAt {
 	for n := len(out) - 1; n >= 0; n-- {
 		out[n], c = c.butts, c.before
 	}
-	return out
+	return out, nil
 }
 
 // distinct keeps the first so many choices that differ in what the strakes

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -25,12 +26,13 @@ type Lot struct {
 
 // CutLayers cuts all layers from the plan's box and shop by the plan's rules,
 // from the frames outwards: what one takes the next no longer finds. It is the
-// whole answer in one call, and may take a second for a lot of many pieces.
-func (k *Planking) CutLayers() ([]*CuttingPlan, error) {
+// whole answer in one call, and may take a second for a lot of many pieces; it
+// stops, with an error that wraps the context's, when the context ends.
+func (k *Planking) CutLayers(ctx context.Context) ([]*CuttingPlan, error) {
 	p := k.Plan.Clone() // the counts go down
 	var out []*CuttingPlan
 	for i, l := range k.Layers {
-		c, err := l.cutFrom(p, i)
+		c, err := l.cutFrom(ctx, p, i)
 		if err != nil {
 			return nil, fmt.Errorf("layer %d: %w", i+1, err)
 		}
@@ -42,7 +44,7 @@ func (k *Planking) CutLayers() ([]*CuttingPlan, error) {
 // cutFrom cuts a layer and takes what it uses out of the plan's box and shop. Of
 // two ways to butt, into even pieces or into one as long as a strip and a short
 // one, it takes that which keeps the rule better, and then the cheaper.
-func (l *Layer) cutFrom(p *hull.Plan, index int) (*CuttingPlan, error) {
+func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingPlan, error) {
 	stock, rules := p.Layers[index].Stock, p.Cutting
 	if rules == (hull.Cutting{}) {
 		rules = hull.NewCutting()
@@ -52,8 +54,12 @@ func (l *Layer) cutFrom(p *hull.Plan, index int) (*CuttingPlan, error) {
 	}
 	var best *CuttingPlan
 	for _, even := range []float64{evenCost, -evenCost} {
-		c := &CuttingPlan{Butting: l.butt(rules, longest, even)}
-		if err := c.cutLots(p, stock, rules.Kerf); err != nil {
+		butting, err := l.butt(ctx, rules, longest, even)
+		if err != nil {
+			return nil, err
+		}
+		c := &CuttingPlan{Butting: butting}
+		if err := c.cutLots(ctx, p, stock, rules.Kerf); err != nil {
 			return nil, err
 		}
 		if best == nil || c.betterThan(best) {
@@ -71,7 +77,7 @@ func (l *Layer) cutFrom(p *hull.Plan, index int) (*CuttingPlan, error) {
 }
 
 // cutLots cuts the pieces, one width of strip after the other.
-func (c *CuttingPlan) cutLots(p *hull.Plan, stock hull.Stock, kerf float64) error {
+func (c *CuttingPlan) cutLots(ctx context.Context, p *hull.Plan, stock hull.Stock, kerf float64) error {
 	for _, width := range widthsOf(c.Pieces) {
 		lot := Lot{Width: width, Thickness: stock.Thickness, Species: stock.Species}
 		var lengths []float64
@@ -83,7 +89,7 @@ func (c *CuttingPlan) cutLots(p *hull.Plan, stock hull.Stock, kerf float64) erro
 		}
 		box, shop := lot.strips(p, stock)
 		var err error
-		if lot.Cutting, err = Cut(lengths, box, shop, kerf); err != nil {
+		if lot.Cutting, err = Cut(ctx, lengths, box, shop, kerf); err != nil {
 			return fmt.Errorf("strips %g mm wide: %w", width, err)
 		}
 		c.Lots = append(c.Lots, lot)

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"slices"
 	"testing"
 
@@ -201,7 +202,7 @@ func TestCutLayers(t *testing.T) {
 	}
 	k, err := Plank(p)
 	require.NoError(t, err)
-	c, err := k.CutLayers()
+	c, err := k.CutLayers(context.Background())
 	require.NoError(t, err)
 	require.Len(t, c, 2)
 	require.Len(t, c[0].Lots, 1)
@@ -231,7 +232,7 @@ func TestCutLayers(t *testing.T) {
 	p.Shop, p.Box = nil, nil
 	k, err = Plank(p)
 	require.NoError(t, err)
-	c, err = k.CutLayers()
+	c, err = k.CutLayers(context.Background())
 	require.NoError(t, err)
 	assert.True(t, c[0].Lots[0].Assumed)
 	assert.True(t, c[0].Lots[0].Cutting.ByLength)
@@ -255,14 +256,14 @@ func TestCutLayersButtsCheaply(t *testing.T) {
 	p.Cutting = rules(func(c *hull.Cutting) { c.Between, c.Shift = 1, 1 })
 	k, err := Plank(p)
 	require.NoError(t, err)
-	c, err := k.CutLayers()
+	c, err := k.CutLayers(context.Background())
 	require.NoError(t, err)
 	even := k.Layers[0].Butt(p.Cutting, strips(800))
 	var lengths []float64
 	for _, piece := range even.Pieces {
 		lengths = append(lengths, piece.Length())
 	}
-	asEven, err := Cut(lengths, nil, []Strip{{Length: 800, Count: hull.AsMany}}, p.Cutting.Kerf)
+	asEven, err := Cut(context.Background(), lengths, nil, []Strip{{Length: 800, Count: hull.AsMany}}, p.Cutting.Kerf)
 	require.NoError(t, err)
 	assert.Less(t, c[0].Lots[0].Cutting.Cost, asEven.Cost)
 	assert.Empty(t, c[0].Breaches)

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"reflect"
 
@@ -19,20 +20,25 @@ type Planking struct {
 // lies on, the course of every band line, the strakes, their widths, bevels
 // and strains, wedges and drop strakes. It is pure: the same plan gives the
 // same planking. The error names the layer, band or frame at fault.
-func Plank(p *hull.Plan) (*Planking, error) { return plank(p, nil) }
+func Plank(p *hull.Plan) (*Planking, error) { return plank(context.Background(), p, nil) }
 
 // Replank computes the same planking as Plank(p), faster where p shares its
 // hull and thicknesses with the plan that k was computed from: the lofted
 // surfaces are then taken over.
-func (k *Planking) Replank(p *hull.Plan) (*Planking, error) { return plank(p, k) }
+func (k *Planking) Replank(p *hull.Plan) (*Planking, error) { return plank(context.Background(), p, k) }
 
-func plank(p *hull.Plan, old *Planking) (*Planking, error) {
-	surfaces, err := layerSurfaces(p, old)
+// plank computes the planking, and goes no further than the layer it is at when
+// the context ends.
+func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) {
+	surfaces, err := layerSurfaces(ctx, p, old)
 	if err != nil {
 		return nil, err
 	}
 	out := &Planking{Plan: p}
 	for i := range p.Layers {
+		if err := halted(ctx, planking); err != nil {
+			return nil, err
+		}
 		l, err := newLayer(p, i, surfaces[i])
 		if err != nil {
 			return nil, fmt.Errorf("layer %d: %w", i+1, err)
@@ -42,9 +48,12 @@ func plank(p *hull.Plan, old *Planking) (*Planking, error) {
 	return out, nil
 }
 
+// planking is what plank does.
+const planking = "the planking"
+
 // layerSurfaces lofts the surface under every layer, or takes it from old
 // where the hull and the layers below are the same.
-func layerSurfaces(p *hull.Plan, old *Planking) ([]*Surface, error) {
+func layerSurfaces(ctx context.Context, p *hull.Plan, old *Planking) ([]*Surface, error) {
 	if len(p.Layers) == 0 {
 		return nil, fmt.Errorf("the plan has no layer of planking: give it at least one")
 	}
@@ -52,6 +61,9 @@ func layerSurfaces(p *hull.Plan, old *Planking) ([]*Surface, error) {
 		reflect.DeepEqual(old.Plan.Hull.Limits, p.Hull.Limits)
 	out := make([]*Surface, len(p.Layers))
 	for i := range p.Layers {
+		if err := halted(ctx, planking); err != nil {
+			return nil, err
+		}
 		if same && i > 0 {
 			same = i < len(old.Layers) && old.Plan.Layers[i-1].Stock.Thickness == p.Layers[i-1].Stock.Thickness
 		}

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -56,7 +57,7 @@ func TestUnsoundPlansAreRefused(t *testing.T) {
 func TestFairLines(t *testing.T) {
 	p := oneLayer(wigley(1600, 25, 15), fiveByTwo, 1)
 	for _, n := range []int{1, 2, 3, 4, 5} {
-		q, err := FairLines(p, 0, n)
+		q, err := FairLines(context.Background(), p, 0, n)
 		require.NoError(t, err)
 		l := plankOne(t, q)
 		require.Len(t, l.Bands, n)
@@ -74,9 +75,9 @@ func TestFairLines(t *testing.T) {
 		}
 	}
 	assert.Len(t, p.Layers[0].Bands, 1, "the plan given is not changed")
-	_, err := FairLines(p, 1, 2)
+	_, err := FairLines(context.Background(), p, 1, 2)
 	assert.ErrorContains(t, err, "no layer 2")
-	_, err = FairLines(p, 0, -3)
+	_, err = FairLines(context.Background(), p, 0, -3)
 	assert.Error(t, err)
 }
 

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -79,7 +80,7 @@ func TestGirthsTooHollow(t *testing.T) {
 
 func TestWhatNeedsAShape(t *testing.T) {
 	p := measured()
-	q, err := FairLines(p, 0, 3)
+	q, err := FairLines(context.Background(), p, 0, 3)
 	require.NoError(t, err)
 	k, err := Plank(q)
 	require.NoError(t, err)

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"math"
@@ -640,10 +641,11 @@ type TickPiece struct {
 	Laid   bool    `json:"laid"`
 }
 
-// TickOffOf lists the pieces of all layers, as the cutting list has them.
-func TickOffOf(k *loft.Planking) (TickOff, error) {
+// TickOffOf lists the pieces of all layers, as the cutting list has them. The
+// error is that of loft.Planking.CutLayers.
+func TickOffOf(ctx context.Context, k *loft.Planking) (TickOff, error) {
 	out := TickOff{Pieces: []TickPiece{}}
-	cut, err := k.CutLayers()
+	cut, err := k.CutLayers(ctx)
 	if err != nil {
 		return out, err
 	}

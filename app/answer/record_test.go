@@ -2,6 +2,7 @@ package answer_test
 
 import (
 	"bytes"
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -78,7 +79,7 @@ func TestHistoryByDay(t *testing.T) {
 // Every piece of the list to tick off is once on either side.
 func TestTickOffList(t *testing.T) {
 	k := plank(t, recorded(1))
-	a, err := answer.TickOffOf(k)
+	a, err := answer.TickOffOf(context.Background(), k)
 	require.NoError(t, err)
 	sides, laid := map[string]int{}, 0
 	for i, x := range a.Pieces {

@@ -1,6 +1,7 @@
 package answer_test
 
 import (
+	"context"
 	"math"
 	"strings"
 	"testing"
@@ -15,11 +16,11 @@ import (
 // laid lays a layer in strips of those widths.
 func laid(t *testing.T, k *loft.Planking, layer int, widths ...float64) []*answer.Trial {
 	t.Helper()
-	ts, err := answer.NewTrials(k, layer, loft.RuleOfThumb)
+	ts, err := answer.NewTrials(context.Background(), k, layer, loft.RuleOfThumb)
 	require.NoError(t, err)
 	var out []*answer.Trial
 	for _, s := range answer.Kinds(k.Plan.Layers[layer].Stock, widths, nil, nil) {
-		trial, err := ts.Lay(s)
+		trial, err := ts.Lay(context.Background(), s)
 		require.NoError(t, err)
 		out = append(out, trial)
 	}
@@ -126,7 +127,7 @@ func TestCuttingInOrderOfLaying(t *testing.T) {
 	p.Cutting = hull.NewCutting()
 	p.Cutting.Pegs = 1
 	k := plank(t, p)
-	cuts, err := k.CutLayers()
+	cuts, err := k.CutLayers(context.Background())
 	require.NoError(t, err)
 	a := answer.CuttingOf(k, 0, cuts[0], nil)
 	seen := map[int]int{}

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -52,14 +53,14 @@ type Trials struct {
 }
 
 // NewTrials prepares for a layer, from 0: the layers below it are cut first.
-func NewTrials(k *loft.Planking, layer int, bend loft.BendLimits) (*Trials, error) {
+func NewTrials(ctx context.Context, k *loft.Planking, layer int, bend loft.BendLimits) (*Trials, error) {
 	t := &Trials{k: k, layer: layer, left: k.Plan.Clone(), bend: bend}
 	if layer == 0 {
 		return t, nil
 	}
 	below := *k.Plan
 	below.Layers = below.Layers[:layer]
-	cuts, err := (&loft.Planking{Plan: &below, Layers: k.Layers[:layer]}).CutLayers()
+	cuts, err := (&loft.Planking{Plan: &below, Layers: k.Layers[:layer]}).CutLayers(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -82,8 +83,8 @@ func spend(strips []hull.Strips, which, how []int) {
 }
 
 // Lay lays the layer in a kind of strip. The error names the strip that cannot
-// be laid, or the length that makes no sense.
-func (t *Trials) Lay(stock hull.Stock) (*Trial, error) {
+// be laid, or the length that makes no sense, or wraps the context's.
+func (t *Trials) Lay(ctx context.Context, stock hull.Stock) (*Trial, error) {
 	rows, err := loft.Compare(t.k.Plan, t.layer, []hull.Stock{stock}, t.bend)
 	if err != nil {
 		return nil, err
@@ -104,7 +105,7 @@ func (t *Trials) Lay(stock hull.Stock) (*Trial, error) {
 	out.Shave, out.Fill = ShaveAndFill(out.Layer)
 	only := *t.left
 	only.Layers = []hull.Layer{*h}
-	cuts, err := (&loft.Planking{Plan: &only, Layers: []*loft.Layer{out.Layer}}).CutLayers()
+	cuts, err := (&loft.Planking{Plan: &only, Layers: []*loft.Layer{out.Layer}}).CutLayers(ctx)
 	if err != nil {
 		return nil, err
 	}

@@ -64,7 +64,7 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 	}
 	nameApart(out.sheets)
 	choice := tables.Settings{Overhang: s.Overhang, Layer: s.Layer}
-	cuts, err := tables.Cut(k, choice)
+	cuts, err := tables.Cut(ctx, k, choice)
 	if err != nil {
 		return nil, err
 	}

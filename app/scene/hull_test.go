@@ -1,6 +1,7 @@
 package scene
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -26,7 +27,7 @@ func planked(t testing.TB) *loft.Layer {
 		}
 		h.Frames = append(h.Frames, f)
 	}
-	p, err := loft.FairLines(hull.NewPlan("", h), 0, 2)
+	p, err := loft.FairLines(context.Background(), hull.NewPlan("", h), 0, 2)
 	require.NoError(t, err)
 	k, err := loft.Plank(p)
 	require.NoError(t, err)

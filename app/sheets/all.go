@@ -32,7 +32,7 @@ func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) (
 			return FillerBlocks(k, b.From, b.To, b.Spacing, s.inset(k), s)
 		}})
 	}
-	steps = append(steps, step{"order of laying", func() ([]draw.Sheet, error) { return TickOff(k, s) }})
+	steps = append(steps, step{"order of laying", func() ([]draw.Sheet, error) { return TickOff(ctx, k, s) }})
 	var out []draw.Sheet
 	for i, st := range steps {
 		if err := ctx.Err(); err != nil {

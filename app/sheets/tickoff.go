@@ -1,6 +1,7 @@
 package sheets
 
 import (
+	"context"
 	"fmt"
 
 	"strakewright/app/draw"
@@ -10,8 +11,8 @@ import (
 // TickOff gives every piece of both sides in the order of laying, with a box to
 // tick: cut to the lengths of the cutting list. What the record says is laid is
 // ticked. The error is that of loft.Planking.CutLayers.
-func TickOff(k *loft.Planking, s Settings) ([]draw.Sheet, error) {
-	cut, err := k.CutLayers()
+func TickOff(ctx context.Context, k *loft.Planking, s Settings) ([]draw.Sheet, error) {
+	cut, err := k.CutLayers(ctx)
 	if err != nil {
 		return nil, err
 	}

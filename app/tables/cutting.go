@@ -2,6 +2,7 @@ package tables
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -17,7 +18,7 @@ const wedgeOver = 1.1
 // Cut cuts every layer into pieces and these from strips, by the plan's rules
 // but for the overhang: one answer a layer of the plan. The error says which
 // setting does not go with the plan, or what cannot be cut.
-func Cut(k *loft.Planking, s Settings) ([]*loft.CuttingPlan, error) {
+func Cut(ctx context.Context, k *loft.Planking, s Settings) ([]*loft.CuttingPlan, error) {
 	if err := s.check(k); err != nil {
 		return nil, err
 	}
@@ -26,7 +27,7 @@ func Cut(k *loft.Planking, s Settings) ([]*loft.CuttingPlan, error) {
 		p.Cutting = hull.NewCutting()
 	}
 	p.Cutting.Overhang = s.Overhang
-	return (&loft.Planking{Plan: p, Layers: k.Layers}).CutLayers()
+	return (&loft.Planking{Plan: p, Layers: k.Layers}).CutLayers(ctx)
 }
 
 // cuttingList is a row a piece to cut, layer by layer in the order of laying,

@@ -4,7 +4,7 @@
 // together, as an XLSX workbook.
 //
 //	s := tables.Settings{Overhang: 20}
-//	cuts, err := tables.Cut(k, s)
+//	cuts, err := tables.Cut(ctx, k, s)
 //	all := tables.All(k, s, cuts)
 //	err = tables.WriteXLSX(w, k.Plan.Title, all)
 //	err = all[0].WriteCSV(w)

@@ -3,6 +3,7 @@ package tables_test
 import (
 	"bytes"
 	"cmp"
+	"context"
 	"encoding/csv"
 	"fmt"
 	"math"
@@ -37,7 +38,7 @@ func coaster(t testing.TB) *loft.Planking {
 
 func all(t testing.TB, k *loft.Planking, s tables.Settings) []tables.Table {
 	t.Helper()
-	cuts, err := tables.Cut(k, s)
+	cuts, err := tables.Cut(context.Background(), k, s)
 	require.NoError(t, err)
 	return tables.All(k, s, cuts)
 }
@@ -243,7 +244,7 @@ func TestSettingsThatDoNotGo(t *testing.T) {
 		"makes no sense":         {Overhang: math.Inf(1)},
 		"longer than the strips": {Overhang: 5000},
 	} {
-		_, err := tables.Cut(k, s)
+		_, err := tables.Cut(context.Background(), k, s)
 		assert.ErrorContains(t, err, want)
 	}
 }

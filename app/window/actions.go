@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -77,8 +78,8 @@ func (d *desk) removeLine() {
 func (d *desk) laid(bands int) {
 	p, layer := d.plan(), d.choice.Layer
 	var found *hull.Plan
-	d.work("Laying the band lines…", func(stopped func() bool) error {
-		q, err := loft.FairLines(p, layer, bands)
+	d.work("Laying the band lines…", func(ctx context.Context) error {
+		q, err := loft.FairLines(ctx, p, layer, bands)
 		found = q
 		return err
 	}, func() {

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -24,8 +25,9 @@ type orderList struct {
 	list  *widget.List
 	rows  []answer.TickPiece
 	of    *loft.Planking
-	told  string // why there is no list
-	next  int    // the first row that is not laid, or -1
+	stop  context.CancelFunc // ends the reckoning that goes on, if any
+	told  string             // why there is no list
+	next  int                // the first row that is not laid, or -1
 }
 
 // orderPart is the list with what comes next above it.
@@ -79,8 +81,14 @@ func (o *orderList) sync() {
 		o.told = "Reckoning…"
 	}
 	k := o.of
+	if o.stop != nil {
+		o.stop() // what nobody waits for any more
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	o.stop = stop
 	go func() {
-		all, err := answer.TickOffOf(k)
+		defer stop()
+		all, err := answer.TickOffOf(ctx, k)
 		b.desk.onMain(func() {
 			if k == o.of && !b.desk.gone {
 				o.found(all.Pieces, err)

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -53,9 +54,9 @@ func (d *desk) fairFrames() *fairDialog {
 		return nil
 	}
 	f := &fairDialog{desk: d, tolerance: firstTolerance, of: views.FairOf{Hull: &h, Frame: -1}}
-	d.work("Measuring the frames…", func(func() bool) (err error) {
+	d.work("Measuring the frames…", func(ctx context.Context) (err error) {
 		f.of.Curves = views.FrameCurves(h.Frames)
-		f.of.Misfits, err = loft.Misfits(h.Frames)
+		f.of.Misfits, err = loft.Misfits(ctx, h.Frames)
 		return err
 	}, f.open)
 	return f
@@ -234,8 +235,8 @@ func (f *fairDialog) offer() {
 	h, tolerance := f.of.Hull, f.tolerance
 	var faired loft.Faired
 	var after views.Curves
-	f.desk.work("Fairing…", func(func() bool) (err error) {
-		if faired, err = loft.Fair(h.Frames, tolerance); err == nil {
+	f.desk.work("Fairing…", func(ctx context.Context) (err error) {
+		if faired, err = loft.Fair(ctx, h.Frames, tolerance); err == nil {
 			after = views.FrameCurves(faired.Frames)
 		}
 		return err

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"errors"
 	"io/fs"
 	"os"
@@ -68,7 +69,7 @@ func dialogSize(w fyne.Window) fyne.Size {
 func (d *desk) load(path string) {
 	var s *app.Session
 	var drawing hull.Checked
-	d.work("Opening "+filepath.Base(path)+"…", func(func() bool) (err error) {
+	d.work("Opening "+filepath.Base(path)+"…", func(context.Context) (err error) {
 		if drawing = hull.CheckFile(path); isDrawing(&drawing) {
 			return nil
 		}

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"math"
 	"os"
 	"path/filepath"
@@ -51,7 +52,7 @@ func newSession(t testing.TB) *app.Session {
 	require.NoError(t, f.Close())
 	s, err := app.Open(source)
 	require.NoError(t, err)
-	p, err := loft.FairLines(s.Plan(), 0, 3)
+	p, err := loft.FairLines(context.Background(), s.Plan(), 0, 3)
 	require.NoError(t, err)
 	require.NoError(t, s.Edit("lay lines", func(q *hull.Plan) error { *q = *p; return nil }))
 	path := filepath.Join(dir, "wigley.strakeplan")

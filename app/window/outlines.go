@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -218,7 +219,7 @@ func (o *outlinesDialog) read() {
 	o.accept.Disable()
 	var found *hull.Drawing
 	var wrong []hull.Fault
-	o.desk.work("Reading the outlines…", func(func() bool) error {
+	o.desk.work("Reading the outlines…", func(context.Context) error {
 		found, wrong = use.read()
 		return nil
 	}, func() {
@@ -350,7 +351,7 @@ func (o *outlinesDialog) take() {
 	name := filepath.Base(o.use.path)
 	title, h := strings.TrimSuffix(name, filepath.Ext(name)), o.found.Hull
 	var s *app.Session
-	o.desk.work("Making the plan…", func(func() bool) (err error) {
+	o.desk.work("Making the plan…", func(context.Context) (err error) {
 		s, err = app.FromHull(title, h)
 		return err
 	}, func() {

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"errors"
 	"strings"
 	"testing"
@@ -160,10 +161,10 @@ func TestLongWorkShowsItselfAndCanBeStopped(t *testing.T) {
 	w := newWindow(t)
 	finish, ended := make(chan bool), false
 	stopped := make(chan bool, 1)
-	w.desk.work("Long work", func(stop func() bool) error {
+	w.desk.work("Long work", func(ctx context.Context) error {
 		<-finish
-		stopped <- stop()
-		return nil
+		stopped <- ctx.Err() != nil
+		return ctx.Err()
 	}, func() { ended = true })
 	until(t, func() bool { return w.Canvas().Overlays().Top() != nil })
 	stop := buttonNamed(t, w.Canvas().Overlays().Top(), "Stop")
@@ -179,7 +180,7 @@ func TestWorkThatFailsSaysSo(t *testing.T) {
 	w := newWindow(t)
 	var said string
 	w.desk.say = func(s string) { said = s }
-	w.desk.work("Quick work", func(func() bool) error { return errors.New("the hull folds at frame K") }, func() { t.Error("it failed") })
+	w.desk.work("Quick work", func(context.Context) error { return errors.New("the hull folds at frame K") }, func() { t.Error("it failed") })
 	assert.Equal(t, "The hull folds at frame K.", said)
 }
 

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"fmt"
 	"image"
 	"math"
@@ -183,7 +184,7 @@ func (c *stockCompare) kinds() ([]hull.Stock, error) {
 	return kinds, nil
 }
 
-// lay lays every kind that was typed; one stop between two is enough.
+// lay lays every kind that was typed.
 func (c *stockCompare) lay() {
 	d := c.desk
 	kinds, err := c.kinds()
@@ -193,16 +194,13 @@ func (c *stockCompare) lay() {
 	}
 	k, layer := d.planking(), d.choice.Layer
 	var trials []*answer.Trial
-	d.work("Laying and cutting the strips…", func(stopped func() bool) error {
-		t, err := answer.NewTrials(k, layer, loft.RuleOfThumb)
+	d.work("Laying and cutting the strips…", func(ctx context.Context) error {
+		t, err := answer.NewTrials(ctx, k, layer, loft.RuleOfThumb)
 		if err != nil {
 			return err
 		}
 		for _, kind := range kinds {
-			if stopped() {
-				return nil
-			}
-			trial, err := t.Lay(kind)
+			trial, err := t.Lay(ctx, kind)
 			if err != nil {
 				return err
 			}

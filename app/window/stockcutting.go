@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"fmt"
 	"strconv"
 	"strings"
@@ -54,8 +55,8 @@ func (c *stockCutting) cut() {
 	d := c.desk
 	k := d.planking()
 	var cuts []*loft.CuttingPlan
-	d.work("Cutting the pieces from the strips…", func(func() bool) (err error) {
-		cuts, err = k.CutLayers()
+	d.work("Cutting the pieces from the strips…", func(ctx context.Context) (err error) {
+		cuts, err = k.CutLayers(ctx)
 		return err
 	}, func() {
 		c.cuts, c.of = cuts, k

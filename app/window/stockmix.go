@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -73,10 +74,10 @@ func (m *stockMix) find() {
 	}
 	k, layer, units := d.planking(), d.choice.Layer, d.units
 	var mixes []answer.Mix
-	d.work("Looking for the best mixes…", func(stopped func() bool) error {
+	d.work("Looking for the best mixes…", func(ctx context.Context) error {
 		for b := range k.Layers[layer].Bands {
-			if stopped() {
-				return nil
+			if err := ctx.Err(); err != nil {
+				return err
 			}
 			mix, err := answer.MixOf(k, layer, b, widths, units)
 			if err != nil {

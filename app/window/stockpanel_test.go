@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"testing"
 
 	"fyne.io/fyne/v2/test"
@@ -60,9 +61,9 @@ func TestComparisonLaysTheChosenStrips(t *testing.T) {
 	d.undo()
 	assert.Equal(t, before, d.planLayer().Stock, "one step takes it back")
 	// Every cell is what the headless computation says.
-	ts, err := answer.NewTrials(d.planking(), 0, loft.RuleOfThumb)
+	ts, err := answer.NewTrials(context.Background(), d.planking(), 0, loft.RuleOfThumb)
 	require.NoError(t, err)
-	trial, err := ts.Lay(c.trials[2].Stock)
+	trial, err := ts.Lay(context.Background(), c.trials[2].Stock)
 	require.NoError(t, err)
 	assert.Equal(t, c.row(trial), c.table.rows[2])
 	assert.Len(t, c.table.rows[2], comparedFigures)

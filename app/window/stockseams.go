@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -55,8 +56,8 @@ func (s *stockSeams) stagger() {
 	d := s.desk
 	p, layer := d.plan(), d.choice.Layer
 	var q *hull.Plan
-	d.work("Shifting the seams…", func(func() bool) (err error) {
-		q, err = loft.Stagger(p, layer)
+	d.work("Shifting the seams…", func(ctx context.Context) (err error) {
+		q, err = loft.Stagger(ctx, p, layer)
 		return err
 	}, func() {
 		if d.plan() != p {

@@ -3,7 +3,6 @@ package window
 import (
 	"context"
 	"path/filepath"
-	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
@@ -57,15 +56,7 @@ func (tr *tracer) openAt(path string) {
 // load reads a picture, which can be stopped.
 func (tr *tracer) load(path string, page int) {
 	var p *trace.Picture
-	tr.desk.work("Opening "+filepath.Base(path)+"…", func(stopped func() bool) (err error) {
-		ctx, cancel := context.WithCancel(context.Background())
-		defer cancel()
-		go func() { // stops the program that draws a page
-			for ctx.Err() == nil && !stopped() {
-				time.Sleep(50 * time.Millisecond)
-			}
-			cancel()
-		}()
+	tr.desk.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
 		p, err = trace.Open(ctx, path, page)
 		return err
 	}, func() {

@@ -1,7 +1,7 @@
 package window
 
 import (
-	"sync/atomic"
+	"context"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -14,31 +14,35 @@ import (
 const patience = 400 * time.Millisecond
 
 // work does something that may take long off the main goroutine. After a while
-// it shows so, with a button to stop it; once stopped, its result is dropped.
+// it shows so, with a button to stop it: that ends its context, and its result
+// is dropped.
 // then runs on the main goroutine after work that ended well.
-func (d *desk) work(what string, f func(stopped func() bool) error, then func()) {
-	var stop atomic.Bool
+func (d *desk) work(what string, f func(context.Context) error, then func()) {
+	ctx, stop := context.WithCancel(context.Background())
 	done := make(chan error, 1)
-	go func() { done <- f(stop.Load) }()
+	go func() { done <- f(ctx) }()
 	select {
 	case err := <-done:
+		stop()
 		d.worked(err, then)
 		return
 	case <-time.After(10 * time.Millisecond):
 	}
-	go d.watch(what, done, &stop, then)
+	go d.watch(what, done, stop, then)
 }
 
 // watch waits for work that takes long. All it shows is shown on the main
 // goroutine.
-func (d *desk) watch(what string, done <-chan error, stop *atomic.Bool, then func()) {
+func (d *desk) watch(what string, done <-chan error, stop context.CancelFunc, then func()) {
+	defer stop()
 	var shown dialog.Dialog
+	stopped := false // by the user; read and set on the main goroutine alone
 	end := func(err error) {
 		if shown != nil {
 			shown.Hide()
 			d.working = false
 		}
-		if !stop.Load() && !d.gone {
+		if !stopped && !d.gone {
 			d.worked(err, then)
 		}
 	}
@@ -50,7 +54,10 @@ func (d *desk) watch(what string, done <-chan error, stop *atomic.Bool, then fun
 	}
 	d.onMain(func() {
 		if !d.gone {
-			shown = d.progress(what, func() { stop.Store(true) })
+			shown = d.progress(what, func() {
+				stopped = true
+				stop()
+			})
 		}
 	})
 	err := <-done

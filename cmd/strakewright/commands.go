@@ -173,9 +173,11 @@ func (c *lineCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
+	ctx, release := interruptible()
+	defer release()
 	p := k.Plan
 	for i := range p.Layers {
-		if p, err = loft.FairLines(p, i, bands); err != nil {
+		if p, err = loft.FairLines(ctx, p, i, bands); err != nil {
 			return misused("--bands: %w", err)
 		}
 	}

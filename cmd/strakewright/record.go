@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -60,10 +61,12 @@ func (c *recordCmd) Run(s *streams) error {
 			return fmt.Errorf("%s: %w", c.Plan, err)
 		}
 	}
+	ctx, release := interruptible()
+	defer release()
 	if c.CSV != "" {
-		return c.table(s, k)
+		return c.table(ctx, s, k)
 	}
-	a, err := c.answer(k)
+	a, err := c.answer(ctx, k)
 	if err != nil {
 		return err
 	}
@@ -102,7 +105,7 @@ func (c *recordCmd) check() error {
 }
 
 // answer gives what is only looked at.
-func (c *recordCmd) answer(k *loft.Planking) (answer.Answer, error) {
+func (c *recordCmd) answer(ctx context.Context, k *loft.Planking) (answer.Answer, error) {
 	side := hull.Side(c.Side)
 	switch c.What {
 	case "next":
@@ -128,7 +131,7 @@ func (c *recordCmd) answer(k *loft.Planking) (answer.Answer, error) {
 	case "history":
 		return answer.HistoryOf(&k.Plan.Record, side), nil
 	case "order":
-		return inPlan[answer.TickOff](c.Plan)(answer.TickOffOf(k))
+		return inPlan[answer.TickOff](c.Plan)(answer.TickOffOf(ctx, k))
 	}
 	return c.shown(k)
 }
@@ -296,10 +299,10 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 }
 
 // table writes a CSV file, whole or not at all.
-func (c *recordCmd) table(s *streams, k *loft.Planking) error {
+func (c *recordCmd) table(ctx context.Context, s *streams, k *loft.Planking) error {
 	rows := answer.RecordRows(&k.Plan.Record)
 	if c.What == "order" {
-		list, err := answer.TickOffOf(k)
+		list, err := answer.TickOffOf(ctx, k)
 		if err != nil {
 			return fmt.Errorf("%s: %w", c.Plan, err)
 		}

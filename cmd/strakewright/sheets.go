@@ -1,16 +1,13 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
-	"os/signal"
 	"strconv"
 	"strings"
-	"syscall"
 	"time"
 
 	"strakewright/app/answer"
@@ -48,7 +45,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 	if err := settings.Check(k); err != nil {
 		return misuse{err}
 	}
-	ctx, release := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, release := interruptible()
 	defer release()
 	meter := newMeter(s.messages)
 	defer meter.end()
@@ -63,7 +60,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 	}
 	switch {
 	case ctx.Err() != nil:
-		return errors.New("stopped: nothing was written")
+		return errStopped
 	case errors.Is(err, fs.ErrExist):
 		return fmt.Errorf("%w or add --replace", err)
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -134,6 +135,10 @@ func unknownWord(m *kong.Application, args []string) error {
 		strings.Join(commands[:len(commands)-1], ", "), commands[len(commands)-1])
 }
 
+// errStopped is what a command is told to have come to that was stopped: all of
+// them write at the end, if at all.
+var errStopped = errors.New("stopped: nothing was written")
+
 // exitCode says what went wrong, if anything, and gives the code for it.
 func exitCode(err error, messages io.Writer) int {
 	var m misuse
@@ -142,6 +147,8 @@ func exitCode(err error, messages io.Writer) int {
 		return 0
 	case errors.Is(err, errTold):
 		return 1
+	case errors.Is(err, context.Canceled):
+		err = errStopped
 	case errors.As(err, &m):
 		fmt.Fprintf(messages, "strakewright: %s\nstrakewright --help names the commands, and COMMAND --help their flags.\n", sentence(err))
 		return 2

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 
 	"strakewright/app/answer"
@@ -39,9 +40,11 @@ func (c *stockCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
+	ctx, release := interruptible()
+	defer release()
 	a := answer.Stock{Rows: []answer.StockRow{}, Advice: []string{}}
-	for _, do := range []func(*loft.Planking, []int, *answer.Stock) error{c.compare, c.mix, c.seams, c.swelling, c.cutting} {
-		if err := do(k, layers, &a); err != nil {
+	for _, do := range []func(context.Context, *loft.Planking, []int, *answer.Stock) error{c.compare, c.mix, c.seams, c.swelling, c.cutting} {
+		if err := do(ctx, k, layers, &a); err != nil {
 			return err
 		}
 	}
@@ -95,18 +98,18 @@ func (c *stockCmd) layers(k *loft.Planking) ([]int, error) {
 }
 
 // compare lays every kind of strip.
-func (c *stockCmd) compare(k *loft.Planking, layers []int, a *answer.Stock) error {
+func (c *stockCmd) compare(ctx context.Context, k *loft.Planking, layers []int, a *answer.Stock) error {
 	if c.widths == nil && c.thick == nil && c.species == nil {
 		return nil
 	}
 	for _, i := range layers {
-		t, err := answer.NewTrials(k, i, loft.RuleOfThumb)
+		t, err := answer.NewTrials(ctx, k, i, loft.RuleOfThumb)
 		if err != nil {
 			return fmt.Errorf("%s: %w", c.Plan, err)
 		}
 		var trials []*answer.Trial
 		for _, stock := range answer.Kinds(k.Plan.Layers[i].Stock, c.widths, c.thick, c.species) {
-			trial, err := t.Lay(stock)
+			trial, err := t.Lay(ctx, stock)
 			if err != nil {
 				return misused("--widths: %w", err)
 			}
@@ -118,7 +121,7 @@ func (c *stockCmd) compare(k *loft.Planking, layers []int, a *answer.Stock) erro
 	return nil
 }
 
-func (c *stockCmd) mix(k *loft.Planking, layers []int, a *answer.Stock) error {
+func (c *stockCmd) mix(_ context.Context, k *loft.Planking, layers []int, a *answer.Stock) error {
 	for _, i := range layers {
 		for b := range k.Layers[i].Bands {
 			if !c.Mix {
@@ -135,7 +138,7 @@ func (c *stockCmd) mix(k *loft.Planking, layers []int, a *answer.Stock) error {
 }
 
 // seams are told where one layer is asked for that has another beneath it.
-func (c *stockCmd) seams(k *loft.Planking, layers []int, a *answer.Stock) error {
+func (c *stockCmd) seams(_ context.Context, k *loft.Planking, layers []int, a *answer.Stock) error {
 	if c.Layer == nil || layers[0] == 0 {
 		return nil
 	}
@@ -144,7 +147,7 @@ func (c *stockCmd) seams(k *loft.Planking, layers []int, a *answer.Stock) error 
 	return err
 }
 
-func (c *stockCmd) swelling(k *loft.Planking, layers []int, a *answer.Stock) error {
+func (c *stockCmd) swelling(_ context.Context, k *loft.Planking, layers []int, a *answer.Stock) error {
 	if !c.Swelling {
 		return nil
 	}
@@ -188,11 +191,11 @@ func (c *stockCmd) swelling(k *loft.Planking, layers []int, a *answer.Stock) err
 
 // cutting cuts all layers, since one takes from the box what the next no longer
 // finds, and tells those asked for.
-func (c *stockCmd) cutting(k *loft.Planking, layers []int, a *answer.Stock) error {
+func (c *stockCmd) cutting(ctx context.Context, k *loft.Planking, layers []int, a *answer.Stock) error {
 	if !c.Cutting {
 		return nil
 	}
-	all, err := k.CutLayers()
+	all, err := k.CutLayers(ctx)
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.Plan, err)
 	}

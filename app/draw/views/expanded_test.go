@@ -1,6 +1,7 @@
 package views
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -23,7 +24,7 @@ func girthsAlone(t testing.TB) *loft.Planking {
 	h.SetGirths(girths)
 	p := hull.NewPlan("", h)
 	p.Layers[0].Stock.Width = 9
-	p, err := loft.FairLines(p, 0, 2)
+	p, err := loft.FairLines(context.Background(), p, 0, 2)
 	require.NoError(t, err)
 	for i := range p.Layers[0].Bands {
 		p.Layers[0].Bands[i].Strakes = 4

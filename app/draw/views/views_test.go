@@ -1,6 +1,7 @@
 package views
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -28,7 +29,7 @@ func wigley(t testing.TB) *loft.Planking {
 		}
 		h.Frames = append(h.Frames, f)
 	}
-	p, err := loft.FairLines(hull.NewPlan("", h), 0, 3)
+	p, err := loft.FairLines(context.Background(), hull.NewPlan("", h), 0, 3)
 	require.NoError(t, err)
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
