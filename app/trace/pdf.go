@@ -19,6 +19,9 @@ const pageSide = 5000
 // pagePatience is how long a page may take.
 const pagePatience = 30 * time.Second
 
+// countPatience is how long counting the pages may take.
+const countPatience = 3 * time.Second
+
 // pageTool is poppler's program that makes pictures of pages.
 const pageTool = "pdftoppm"
 
@@ -33,6 +36,7 @@ func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
+	stopped := ctx
 	ctx, cancel := context.WithTimeout(ctx, pagePatience)
 	defer cancel()
 	n := strconv.Itoa(max(page, 1))
@@ -42,16 +46,53 @@ func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 	c.Stdout, c.Stderr = &out, &told
 	err = c.Run()
 	switch {
-	case ctx.Err() != nil:
+	case ctx.Err() != nil && stopped.Err() == nil:
 		return nil, fmt.Errorf("%s: page %s could not be drawn in %d seconds; save the page as PNG", name, n, int(pagePatience.Seconds()))
 	case errors.Is(err, errTooMuch):
 		return nil, fmt.Errorf("%s: page %s makes too large a picture; save the page as PNG at a lower resolution", name, n)
+	case stopped.Err() != nil:
+		return nil, fmt.Errorf("%s: drawing page %s was stopped; nothing was opened", name, n)
+	case err != nil && strings.Contains(told.String(), "Incorrect password"):
+		return nil, fmt.Errorf("%s: the PDF is locked by a password; save it without one, or save the page as PNG", name)
 	case err != nil && strings.Contains(told.String(), "Wrong page range"):
 		return nil, fmt.Errorf("%s: there is no page %s; choose another page", name, n)
 	case err != nil || out.Len() == 0:
 		return nil, fmt.Errorf("%s: page %s cannot be drawn; check the file, or save the page as PNG", name, n)
 	}
-	return ReadPicture(&out.Buffer, name+" page "+n)
+	return readPicture(stopped, &out.Buffer, name+" page "+n)
+}
+
+// countTool is poppler's program that tells how many pages there are.
+const countTool = "pdfinfo"
+
+// Pages is how many pages a PDF has, 0 where that cannot be told.
+func Pages(ctx context.Context, path string) int {
+	tool, err := exec.LookPath(countTool)
+	if err != nil {
+		return 0
+	}
+	whole, err := filepath.Abs(path)
+	if err != nil {
+		return 0
+	}
+	ctx, cancel := context.WithTimeout(ctx, countPatience)
+	defer cancel()
+	var out, told limited
+	c := exec.CommandContext(ctx, tool, whole)
+	c.Stdout, c.Stderr = &out, &told
+	if c.Run() != nil {
+		return 0
+	}
+	for line := range strings.Lines(out.String()) {
+		if n, ok := strings.CutPrefix(line, "Pages:"); ok {
+			pages, err := strconv.Atoi(strings.TrimSpace(n))
+			if err != nil {
+				return 0
+			}
+			return pages
+		}
+	}
+	return 0
 }
 
 var errTooMuch = errors.New("too much")

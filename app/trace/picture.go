@@ -19,13 +19,16 @@ import (
 	"sync"
 )
 
-// Bounds of a picture. They keep what is held while one is read under 420 MiB,
+// Bounds of a picture. They keep what is held while one is read under 450 MiB,
 // and refuse a hostile one before anything is reserved for it.
 const (
 	largestFile  = 64 << 20  // bytes
-	largestRoom  = 340 << 20 // bytes, of the pixels as they are read and as they are kept
+	largestKept  = 340 << 20 // bytes, of the pixels as they are kept
+	largestRoom  = 430 << 20 // bytes, of the file, the pixels as they are decoded and as they are kept
 	longestSide  = 30000     // pixels
+	mostPixels   = 256e6     // of the file
 	shortestSide = 16        // pixels
+	mostSmaller  = 8         // times that a picture too large to be kept whole is made smaller
 	mostScans    = 100       // of a progressive JPEG: more only waste time
 )
 
@@ -40,82 +43,157 @@ const kept = 4 * 4.0 / 3
 // Picture is a picture that has been read, with smaller copies of it for
 // drawing it small. It never changes.
 type Picture struct {
-	Name   string
-	levels []*image.RGBA // each half as wide and high as the one before
+	Name string
+	Path string // of its file; empty where it comes from none
+	Page int    // of a PDF, from 1; 0 of any other file
+
+	Smaller int           // so many times smaller than in its file it is kept
+	levels  []*image.RGBA // each half as wide and high as the one before
 }
 
-// ReadPicture reads a PNG or JPEG picture. The error is one sentence; name is
-// the file's name in it.
+// ReadPicture reads a PNG or JPEG picture, upright as its camera noted. One
+// too large to be kept whole is made smaller by a whole number: each pixel is
+// then the mean of a square of them. The error is one sentence; name is the
+// file's name in it.
 func ReadPicture(r io.Reader, name string) (*Picture, error) {
-	data, err := io.ReadAll(io.LimitReader(r, largestFile+1))
+	return readPicture(context.Background(), r, name)
+}
+
+// readPicture does so until it is stopped.
+func readPicture(ctx context.Context, r io.Reader, name string) (*Picture, error) {
+	data, err := contents(until(ctx, io.LimitReader(r, largestFile+1)), sizeOf(r))
 	if err != nil {
 		return nil, fmt.Errorf("%s: the picture cannot be read: %w", name, err)
 	}
 	if len(data) > largestFile {
 		return nil, fmt.Errorf("%s: the file is larger than the %d MiB that are read; save the picture smaller", name, largestFile>>20)
 	}
-	if err := checkPicture(data, name); err != nil {
+	smaller, err := checkPicture(data, name)
+	if err != nil {
 		return nil, err
 	}
-	m, _, err := image.Decode(bytes.NewReader(data))
+	m, err := decoded(ctx, data, smaller)
+	if ctx.Err() != nil {
+		return nil, fmt.Errorf("%s: reading it was stopped; nothing was opened", name)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("%s: the picture is damaged (%w); scan it or save it again", name, err)
 	}
-	data = nil
-	rgba := opaque(m)
-	m = nil
-	return &Picture{Name: name, levels: halved(rgba)}, nil
+	return &Picture{Name: name, Smaller: smaller, levels: halved(m)}, nil
+}
+
+// decoded gives the pixels upright and so many times smaller. A PNG goes row
+// by row, so that it is never held whole.
+func decoded(ctx context.Context, data []byte, smaller int) (*image.RGBA, error) {
+	if rowByRow(data) {
+		return decodePNG(until(ctx, bytes.NewReader(data)), smaller, orientation(data))
+	}
+	m, _, err := image.Decode(until(ctx, bytes.NewReader(data)))
+	if err != nil {
+		return nil, err
+	}
+	return upright(ctx, m, smaller, orientation(data))
+}
+
+// sizeOf is how many bytes a file has, 0 where that is not known.
+func sizeOf(r io.Reader) int {
+	switch r := r.(type) {
+	case *os.File:
+		if s, err := r.Stat(); err == nil {
+			return int(min(s.Size(), largestFile+1))
+		}
+	case interface{ Len() int }:
+		return min(r.Len(), largestFile+1)
+	}
+	return 0
+}
+
+// contents reads all, into room made at once where the size is known.
+func contents(r io.Reader, size int) ([]byte, error) {
+	b := bytes.NewBuffer(make([]byte, 0, size+bytes.MinRead))
+	_, err := b.ReadFrom(r)
+	return b.Bytes(), err
+}
+
+// stoppable is a reader that fails once its work is stopped.
+type stoppable struct {
+	ctx context.Context
+	r   io.Reader
+}
+
+func until(ctx context.Context, r io.Reader) io.Reader { return stoppable{ctx, r} }
+
+func (s stoppable) Read(p []byte) (int, error) {
+	if err := s.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return s.r.Read(p)
 }
 
 // NewPicture makes a picture of an image, which it may keep.
 func NewPicture(m image.Image, name string) *Picture {
-	return &Picture{Name: name, levels: halved(opaque(m))}
+	return &Picture{Name: name, Smaller: 1, levels: halved(opaque(m))}
 }
 
-// checkPicture refuses a picture by its head, before it is decoded.
-func checkPicture(data []byte, name string) error {
+// checkPicture refuses a picture by its head, before it is decoded, and tells
+// how many times smaller it is to be kept.
+func checkPicture(data []byte, name string) (smaller int, err error) {
 	c, kind, err := image.DecodeConfig(bytes.NewReader(data))
 	switch {
+	case len(data) == 0:
+		return 0, fmt.Errorf("%s: the file is empty, and no picture; scan it or save it again", name)
 	case errors.Is(err, image.ErrFormat):
-		return fmt.Errorf("%s: it is no picture that is read here; save it as PNG, JPEG or PDF", name)
+		return 0, fmt.Errorf("%s: it is no picture that is read here; save it as PNG, JPEG or PDF", name)
 	case err != nil:
-		return fmt.Errorf("%s: the head of the picture is damaged (%w); scan it or save it again", name, err)
+		return 0, fmt.Errorf("%s: the head of the picture is damaged (%w); scan it or save it again", name, err)
 	}
 	w, h := c.Width, c.Height
 	if min(w, h) < shortestSide {
-		return fmt.Errorf("%s: the picture is only %d x %d pixels; scan it larger", name, w, h)
+		return 0, fmt.Errorf("%s: the picture is only %d x %d pixels; scan it larger", name, w, h)
 	}
 	tooLarge := fmt.Errorf("%s: the picture is %d x %d pixels, too large to work on; scan it at a lower resolution or cut it down", name, w, h)
-	if max(w, h) > longestSide {
-		return tooLarge
-	}
 	pixels := float64(w) * float64(h)
-	read := bytesRead(c.ColorModel)
-	if kind == "jpeg" {
-		read = jpegRead(data)
-	}
-	room := pixels * (read + kept)
-	if isRGBA(c.ColorModel) {
-		room = pixels * kept
-	}
-	if room > largestRoom {
-		return tooLarge
+	if max(w, h) > longestSide || pixels > mostPixels {
+		return 0, tooLarge
 	}
 	switch kind {
 	case "png":
 		if least := pixels * bitsRead(data) / 8 / deflateMost; float64(len(data)) < least {
-			return fmt.Errorf("%s: the picture says it is %d x %d pixels, but the file ends long before; scan it or save it again", name, w, h)
+			return 0, fmt.Errorf("%s: the picture says it is %d x %d pixels, but the file ends long before; scan it or save it again", name, w, h)
 		}
 	case "jpeg":
 		if bytes.Count(data, []byte{0xff, 0xda}) > mostScans {
-			return fmt.Errorf("%s: the picture comes in more than %d layers; save it again as a plain JPEG", name, mostScans)
+			return 0, fmt.Errorf("%s: the picture comes in more than %d layers; save it again as a plain JPEG", name, mostScans)
 		}
 	}
-	return nil
+	if smaller = howMuchSmaller(pixels, min(w, h), pixels*decodedBytes(data, kind, c.ColorModel)+float64(len(data))); smaller == 0 {
+		return 0, tooLarge
+	}
+	return smaller, nil
 }
 
-// isRGBA tells whether the decoder gives the pixels as they are kept.
-func isRGBA(m color.Model) bool { return m == color.RGBAModel }
+// howMuchSmaller is how many times smaller a picture must be kept beside the
+// bytes that reading it takes; 0 where nothing will do.
+func howMuchSmaller(pixels float64, side int, reading float64) int {
+	for n := 1; n <= mostSmaller && side/n >= shortestSide; n++ {
+		room := pixels / float64(n*n) * kept
+		if room <= largestKept && reading+room <= largestRoom {
+			return n
+		}
+	}
+	return 0
+}
+
+// decodedBytes is what a pixel takes while it is decoded.
+func decodedBytes(data []byte, kind string, m color.Model) float64 {
+	switch {
+	case rowByRow(data):
+		return 0
+	case kind == "jpeg":
+		return jpegRead(data)
+	}
+	return bytesRead(m)
+}
 
 // bytesRead is what a pixel takes while it is decoded.
 func bytesRead(m color.Model) float64 {
@@ -328,9 +406,19 @@ func Open(ctx context.Context, path string, page int) (*Picture, error) {
 		return nil, fmt.Errorf("%s: it is a folder; choose a picture in it", filepath.Base(path))
 	}
 	if IsPDF(path) {
-		return readPage(ctx, path, page)
+		p, err := readPage(ctx, path, page)
+		if err != nil {
+			return nil, err
+		}
+		p.Path, p.Page = path, max(page, 1)
+		return p, nil
 	}
-	return ReadPicture(f, filepath.Base(path))
+	p, err := readPicture(ctx, f, filepath.Base(path))
+	if err != nil {
+		return nil, err
+	}
+	p.Path = path
+	return p, nil
 }
 
 // IsPDF tells whether a file is a PDF, by its first bytes or else its name.

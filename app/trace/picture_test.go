@@ -96,12 +96,12 @@ func TestHostilePicturesAreRefusedAtOnce(t *testing.T) {
 		data []byte
 		says string
 	}{
-		"nothing":               {nil, "no picture"},
+		"nothing":               {nil, "empty, and no picture"},
 		"text":                  {[]byte("frame,x_mm,y_mm,z_mm\n"), "no picture"},
 		"a GIF":                 {[]byte("GIF89a\x10\x00\x10\x00\x00\x00\x00"), "no picture"},
 		"a head alone":          {blankPNG(2000, 2000, 8, 2, 9)[:20], "damaged"},
 		"a bomb":                {blankPNG(25000, 25000, 8, 2, 1<<26), "too large"},
-		"a bomb of 16 bits":     {blankPNG(6000, 6000, 16, 6, 1<<26), "too large"},
+		"a bomb of 16 bits":     {blankPNG(17000, 17000, 16, 6, 1<<26), "too large"},
 		"a claim without data":  {blankPNG(7000, 7000, 8, 2, 3000), "ends long before"},
 		"an impossible claim":   {claims, ""},
 		"a sliver":              {blankPNG(29000, 1, 8, 2, 90000), "only"},
@@ -161,13 +161,15 @@ func TestTheLargestPictureKeepsToItsRoom(t *testing.T) {
 	}{
 		{8100, 8100, 8, 2, 3},
 		{5100, 5100, 16, 6, 8},
+		{15900, 15900, 8, 2, 3}, // made smaller
 	} {
 		data := blankPNG(c.w, c.h, c.depth, c.colour, (c.w*c.bytes+1)*c.h)
 		most := peak(func() {
 			p, err := ReadPicture(bytes.NewReader(data), "x.png")
 			require.NoError(t, err)
 			w, _ := p.Size()
-			assert.Equal(t, c.w, w)
+			assert.Equal(t, c.w/p.Smaller, w)
+			assert.Equal(t, c.w > 10000, p.Smaller > 1)
 		})
 		assert.Less(t, most, uint64(500<<20), "%d x %d of %d bits", c.w, c.h, c.depth)
 	}
