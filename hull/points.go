@@ -81,6 +81,9 @@ func (p *pointsReader) read(text []byte) {
 	c.TrimLeadingSpace = c.Comma != '\t'
 	c.ReuseRecord = true
 	p.comma = c.Comma != ','
+	if !p.narrow(text, c.Comma) {
+		return
+	}
 
 	header := 0
 	for {

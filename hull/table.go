@@ -36,6 +36,9 @@ func tableRows(text []byte, most int, f *faults) (rows []tableRow, comma, ok boo
 	c.FieldsPerRecord = -1
 	c.TrimLeadingSpace = c.Comma != '\t'
 	comma = c.Comma != ','
+	if !f.narrow(text, c.Comma) {
+		return nil, comma, false
+	}
 	for {
 		fields, err := c.Read()
 		if err == io.EOF {
@@ -61,6 +64,34 @@ func tableRows(text []byte, most int, f *faults) (rows []tableRow, comma, ok boo
 		}
 		rows = append(rows, tableRow{line, fields})
 	}
+}
+
+// mostColumns is how many columns a row of a table may have: a table of offsets
+// has one for each frame.
+const mostColumns = mostFrames + 10
+
+// narrow tells whether no row of a table has more columns than are read, and
+// notes a fault where one has. It counts before the rows are taken apart, since
+// a row of millions of columns takes many times its own room.
+func (f *faults) narrow(text []byte, separator rune) bool {
+	line, columns, quoted := 1, 1, false
+	for _, b := range text { // a separator is one byte
+		switch {
+		case b == '\n':
+			line++
+			if !quoted {
+				columns = 1
+			}
+		case b == '"':
+			quoted = !quoted
+		case rune(b) == separator:
+			if columns++; columns > mostColumns {
+				f.add(line, "", "leave columns out", "there are more than the %d columns that are read", mostColumns)
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // tableSeparator gives what stands between the columns, by the first line that
