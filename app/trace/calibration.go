@@ -11,6 +11,8 @@ type Calibration struct {
 	ToMM   Homography // pixels to mm, y up
 	ToPix  Homography // and back
 	Points []Point    // in the picture, that it was set by: two or four
+	Known  [2]float64 // mm: of two points their distance and 0, of four the rectangle's width and height
+	Way    Way        // which way two points lie
 }
 
 // Way is which way two points lie.
@@ -49,7 +51,9 @@ func ByTwo(a, b Point, mm float64, way Way) (Calibration, error) {
 	up := Point{right.Y, -right.X}
 	f := mm / n
 	m := Homography{right.X * f, right.Y * f, -right.dot(a) * f, up.X * f, up.Y * f, -up.dot(a) * f, 0, 0, 1}
-	return calibrated(m, a, b)
+	c, err := calibrated(m, a, b)
+	c.Known, c.Way = [2]float64{mm}, way
+	return c, err
 }
 
 // ByFour is the scale, level and perspective of a picture, from the four
@@ -78,7 +82,9 @@ func ByFour(corners [4]Point, width, height float64) (Calibration, error) {
 	if err != nil {
 		return Calibration{}, err
 	}
-	return calibrated(m, corners[:]...)
+	c, err := calibrated(m, corners[:]...)
+	c.Known = [2]float64{width, height}
+	return c, err
 }
 
 // turns counts the corners that turn to the right in the picture less those

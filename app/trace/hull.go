@@ -16,6 +16,10 @@ import (
 // lie on it: a click is no better.
 const onCentre = 0.5
 
+// acrossCentre is how far beyond the centre line, mm, a click clearly belongs
+// to the other half of a frame.
+const acrossCentre = 2.0
+
 // datumOf is where a frame's figures start.
 func (t *Trace) datumOf(f *Frame) Datum {
 	if f.Own != nil {
@@ -90,10 +94,22 @@ func (t *Trace) Outline(i int) (Outline, error) {
 	case 1:
 		return sides[0].measured(), nil
 	}
-	return averaged(sides[0], sides[1])
+	a, b := sides[0], sides[1]
+	return averaged(a.ended(b), b.ended(a))
 }
 
-// side gives one half of a frame.
+// ended gives a half with the end of the other one where that lies on the
+// centre line and its own does not: it was clicked once, for both.
+func (o Outline) ended(other Outline) Outline {
+	n, m := len(o.Points), len(other.Points)
+	if n > 1 && m > 1 && other.Points[m-1].X <= onCentre && o.Points[n-1].X > onCentre {
+		o.Points = append(slices.Clone(o.Points), other.Points[m-1])
+	}
+	return o
+}
+
+// side gives one half of a frame, from its upper end down whichever way it was
+// clicked.
 func (t *Trace) side(f *Frame, marks []Mark) (Outline, error) {
 	g := &t.now.grounds[f.Ground]
 	d := t.datumOf(f)
@@ -121,7 +137,7 @@ func (t *Trace) side(f *Frame, marks []Mark) (Outline, error) {
 		}
 	}
 	if f.IsEnd() {
-		return o, nil
+		return o.downwards(), nil
 	}
 	for k := range o.Points {
 		p := &o.Points[k]
@@ -133,7 +149,21 @@ func (t *Trace) side(f *Frame, marks []Mark) (Outline, error) {
 		}
 		p.X = max(p.X, 0)
 	}
-	return o, nil
+	return o.downwards(), nil
+}
+
+// downwards gives an outline from its higher end to its lower.
+func (o Outline) downwards() Outline {
+	n := len(o.Points)
+	if n < 2 || o.Points[0].Y >= o.Points[n-1].Y {
+		return o
+	}
+	slices.Reverse(o.Points)
+	slices.Reverse(o.Knuckles)
+	for k := range o.Knuckles {
+		o.Knuckles[k] = n - 1 - o.Knuckles[k]
+	}
+	return o
 }
 
 func (o Outline) measured() Outline {

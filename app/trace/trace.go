@@ -331,14 +331,54 @@ func (t *Trace) marks(what string, half int, change func([]Mark) ([]Mark, error)
 	})
 }
 
-// Click puts the next point of the frame at hand, on the half being clicked.
+// Click puts the next point of the frame at hand, on the half being clicked. A
+// click clearly across the centre line from that half goes to the other one,
+// so that a whole outline can be clicked in one go.
 func (t *Trace) Click(at Point, snapped bool) error {
 	if !at.finite() {
 		return errNoPoint
 	}
-	return t.marks("click a point", t.now.half, func(m []Mark) ([]Mark, error) {
-		return append(m, Mark{At: at, Snapped: snapped}), nil
+	half := t.halfFor(at)
+	return t.edit("click a point", func(s *state) error {
+		s.half = half
+		return s.withFrame(func(f *Frame) error {
+			f.Halves[half] = append(slices.Clone(f.Halves[half]), Mark{At: at, Snapped: snapped})
+			return nil
+		})
 	})
+}
+
+// halfFor is the half that a click belongs to.
+func (t *Trace) halfFor(at Point) int {
+	h := t.now.half
+	if t.now.frame < 0 {
+		return h
+	}
+	f := &t.now.frames[t.now.frame]
+	p, ok := t.Read(at)
+	if !ok || f.IsEnd() || !t.Lines().HasCentre || math.Abs(p.X) <= acrossCentre {
+		return h
+	}
+	here, there := t.sideOf(f, h), t.sideOf(f, 1-h)
+	if here*p.X < 0 && there*p.X >= 0 {
+		return 1 - h
+	}
+	return h
+}
+
+// sideOf is the side of the centre line on which a half is clicked: below 0 at
+// the left, above it at the right, 0 where it cannot be told.
+func (t *Trace) sideOf(f *Frame, half int) float64 {
+	sum := 0.0
+	for _, m := range f.Halves[half] {
+		if p, ok := readBy(t.now.grounds[f.Ground].Calibration, t.datumOf(f), m.At); ok {
+			sum += p.X
+		}
+	}
+	if math.Abs(sum) <= acrossCentre {
+		return 0
+	}
+	return sum
 }
 
 // Insert puts a point before point i.

@@ -402,10 +402,54 @@ func TestEachFaultIsOneSentence(t *testing.T) {
 	}
 	_, faults := tr.Hull()
 	require.Empty(t, faults)
-	clickMM(t, tr, Pt(-9, 0))
+	require.NoError(t, tr.Insert(0, 5, Pt(500-90, 900), false))
 	says("beyond the centre line")
+	_, _ = tr.Undo()
+	clickMM(t, tr, Pt(-9, 0))
+	says("one half has a single point")
 	_, _ = tr.Undo()
 	require.NoError(t, tr.Remove(0, 0))
 	require.NoError(t, tr.Remove(0, 0))
 	says("needs 4 or more")
+}
+
+// A whole outline, clicked in one go from one upper end by the keel to the
+// other, is both halves; either may be clicked upwards.
+func TestAWholeOutlineIsClickedInOneGo(t *testing.T) {
+	tr := flat(t)
+	require.NoError(t, tr.AddFrame("A", 0))
+	down := []Point{{30, 60}, {29, 40}, {24, 20}, {12, 5}}
+	clickMM(t, tr, down...)
+	clickMM(t, tr, Pt(0.2, 0))
+	require.NoError(t, tr.SetKnuckle(0, 2, true))
+	for k := len(down) - 1; k >= 0; k-- {
+		clickMM(t, tr, Pt(-down[k].X, down[k].Y))
+	}
+	require.NoError(t, tr.SetKnuckle(1, 1, true))
+	f := tr.Frames()[0]
+	assert.Len(t, f.Halves[0], 5)
+	assert.Len(t, f.Halves[1], 4)
+	o, err := tr.Outline(0)
+	require.NoError(t, err)
+	require.Len(t, o.Points, 5)
+	for k, p := range down {
+		assert.InDelta(t, 0, p.distance(o.Points[k]), 1e-9)
+	}
+	assert.InDelta(t, 0, o.Points[4].distance(Pt(0.2, 0)), 1e-9, "the end at the centre line is of both halves")
+	assert.Equal(t, []int{2}, o.Knuckles)
+	assert.InDelta(t, 0, o.Apart, 1e-6)
+	for range 4 {
+		_, _ = tr.Undo()
+	}
+	assert.Equal(t, 1, len(tr.Frames()[0].Halves[1]))
+
+	tr = flat(t) // the same half, from the rabbet up
+	require.NoError(t, tr.AddFrame("A", 0))
+	for k := len(down) - 1; k >= 0; k-- {
+		clickMM(t, tr, Pt(-down[k].X, down[k].Y))
+	}
+	o, err = tr.Outline(0)
+	require.NoError(t, err)
+	assert.Equal(t, 0, tr.Half())
+	assert.InDelta(t, 0, o.Points[0].distance(down[0]), 1e-9)
 }

@@ -1,0 +1,138 @@
+package trace
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sync"
+	"time"
+)
+
+// keepDelay is how soon after a change a tracing is written. Further changes
+// do not put it off, so no more than this much work is ever lost.
+const keepDelay = 2 * time.Second
+
+// Keeper writes a tracing to its file while it is worked on. Note is for the
+// goroutine of the tracing; the rest may be called from any.
+type Keeper struct {
+	disk sync.Mutex // held while the file is written; taken before mu
+
+	mu    sync.Mutex // guards what follows
+	path  string     // of the file; empty before there is one
+	stamp stamp      // of the file as last read or written
+	kept  func(path string) Kept
+	timer *time.Timer
+	err   error
+}
+
+// stamp tells one writing of a file from another.
+type stamp struct {
+	at   time.Time
+	size int64
+}
+
+func stampOf(path string) stamp {
+	info, err := os.Stat(path)
+	if err != nil {
+		return stamp{}
+	}
+	return stamp{info.ModTime(), info.Size()}
+}
+
+// NewKeeper keeps a tracing that is resumed from a file, or, where path is
+// empty, a new one.
+func NewKeeper(path string) *Keeper {
+	k := &Keeper{path: path}
+	if path != "" {
+		k.stamp = stampOf(path)
+	}
+	return k
+}
+
+// Note has the tracing written soon, beside its first picture. It does not
+// wait for the disk. A tracing without a picture from a file is not kept.
+func (k *Keeper) Note(t *Trace) {
+	if len(t.now.grounds) == 0 || t.now.grounds[0].Picture.Path == "" {
+		return
+	}
+	picture := t.now.grounds[0].Picture.Path
+	now := &Trace{now: t.now} // its slices are never written into
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.path == "" {
+		if !t.WorthKeeping() {
+			return
+		}
+		k.path = keptPaths(picture)[0]
+	}
+	if k.kept == nil {
+		k.timer = time.AfterFunc(keepDelay, k.Flush)
+	}
+	k.kept = now.Keep
+}
+
+// Path is the file the tracing is kept in, empty before there is one.
+func (k *Keeper) Path() string {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	return k.path
+}
+
+// Err tells why the tracing could not be written last, or nil.
+func (k *Keeper) Err() error {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	return k.err
+}
+
+// Flush writes what was noted and waits for it.
+func (k *Keeper) Flush() {
+	k.disk.Lock()
+	defer k.disk.Unlock()
+	k.mu.Lock()
+	kept, path, last := k.kept, k.path, k.stamp
+	k.kept = nil
+	if k.timer != nil {
+		k.timer.Stop()
+	}
+	k.mu.Unlock()
+	if kept == nil {
+		return
+	}
+	path, err := keepAt(path, last, kept)
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.err = err
+	if err == nil {
+		k.path, k.stamp = path, stampOf(path)
+	}
+}
+
+// errOther tells that the file is another's.
+var errOther = errors.New("the tracing beside the picture was changed by another program or window; save the points, and close one of the two")
+
+// keepAt writes a tracing, and tells where: where a new one cannot be written
+// beside its picture, in the user's cache.
+func keepAt(path string, last stamp, kept func(path string) Kept) (string, error) {
+	if now := stampOf(path); now != (stamp{}) && now != last {
+		return path, errOther
+	}
+	err := kept(path).Write(path)
+	if err == nil || last != (stamp{}) {
+		return path, err
+	}
+	all := keptPaths(path[:len(path)-len(KeptSuffix)])
+	if len(all) < 2 {
+		return path, err
+	}
+	if stampOf(all[1]) != (stamp{}) { // of another time
+		if _, e := PutAside(all[1]); e != nil {
+			return path, e
+		}
+	}
+	if e := os.MkdirAll(filepath.Dir(all[1]), 0o700); e != nil {
+		return path, fmt.Errorf("the tracing cannot be kept: %w", e)
+	}
+	return all[1], kept(all[1]).Write(all[1])
+}
