@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
+	"gonum.org/v1/gonum/interp"
 )
 
 // largestDXF is the size of the largest DXF drawing read, in bytes.
@@ -18,8 +19,8 @@ const largestDXF = 16 << 20
 // ReadDXF reads a hull from the outlines of its frames in a DXF drawing (ASCII),
 // at the model's own size, as ReadSVG does from SVG: the name of a line is its
 // layer, or the block it lies in. Lines, arcs, circles, ellipses, polylines with
-// bulges, splines with control points and inserted blocks are read; a point or
-// circle on the layer of a mark marks its place. A drawing that names no unit is
+// bulges, splines by control or fit points and inserted blocks, in rows and
+// columns too, are read; a point or circle on the layer of a mark marks its place. A drawing that names no unit is
 // taken to be in mm.
 //
 // The error is the first Fault of the file; name is the file's name in it.
@@ -34,6 +35,11 @@ func ReadDXF(r io.Reader, name string, x Stations) (*Hull, error) {
 // CheckDXF reads as ReadDXF does and gives every fault found, and what was found
 // in the drawing.
 func CheckDXF(r io.Reader, name string, x Stations) (*Drawing, []Fault) {
+	return checkDXF(r, name, &beside{x: x}, Taking{})
+}
+
+// checkDXF reads a drawing with the table beside it.
+func checkDXF(r io.Reader, name string, beside *beside, how Taking) (*Drawing, []Fault) {
 	s := dxfReader{faults: faults{file: name}, blocks: map[string]*dxfBlock{}, unit: 1, left: mostDrawn}
 	d := &Drawing{}
 	b := bufio.NewReader(r)
@@ -43,38 +49,44 @@ func CheckDXF(r io.Reader, name string, x Stations) (*Drawing, []Fault) {
 	}
 	if text, ok := readText(b, largestDXF, &s.faults); ok {
 		s.read(text)
-		if s.wild > 0 {
-			s.add(s.wild, "", "check the figures and the unit", "a coordinate is not finite or over 1 km")
-		}
-		if s.visits > 2*mostElements {
-			s.add(0, "", "leave out what is no outline", "the drawing has more than the %d elements that are read, blocks put in included", 2*mostElements)
-		}
-		if s.left < 0 {
-			s.add(0, "", "leave out what is no outline", "the drawing has more than the %d points that are read", mostDrawn)
-		}
-		if s.unitless {
+		s.bounds()
+		if d.Unit = s.unitName; d.Unit == "" {
 			d.Notes = append(d.Notes, "The drawing names no unit and is taken to be in mm.")
 		}
 		if len(s.list) == 0 {
-			hullOf(s.strokes, x, d, &s.faults)
+			outlinesOf(s.strokes, beside, d, &s.faults)
 		}
 	}
-	d.Hull.settle()
+	d.makeHull(how, &s.faults)
 	return d, s.sorted()
+}
+
+// bounds notes a drawing that is larger than what is read.
+func (s *dxfReader) bounds() {
+	if s.wild > 0 {
+		s.add(s.wild, "", "check the figures and the unit", "a coordinate is not finite or over 1 km")
+	}
+	if s.visits > 2*mostElements {
+		s.add(0, "", "leave out what is no outline", "the drawing has more than the %d elements that are read, blocks put in included", 2*mostElements)
+	}
+	if s.left < 0 {
+		s.add(0, "", "leave out what is no outline", "the drawing has more than the %d points that are read", mostDrawn)
+	}
 }
 
 // binaryDXF is what a binary DXF file begins with.
 const binaryDXF = "AutoCAD Binary DXF"
 
-// dxfReader is the state of reading one DXF file. No library for it is to be had
-// that is kept up and small, so it is read here: pairs of a group code and a
-// value (AutoCAD DXF reference), of which what is not known is passed over.
+// dxfReader is the state of reading one DXF file: pairs of a group code and a
+// value (AutoCAD DXF reference), of which what is not known is passed over. No
+// library for Go that reads DXF could be had when it was written (see the
+// contributors' guide); curves through fit points are gonum's.
 type dxfReader struct {
 	faults
 	blocks   map[string]*dxfBlock
 	entities []*dxfEntity
 	unit     float64 // mm
-	unitless bool
+	unitName string  // empty where none is told
 	strokes  []stroke
 	left     int // points
 	wild     int
@@ -148,11 +160,12 @@ func (e *dxfEntity) point(code int) mgl64.Vec2 {
 // dxfUnits are the drawing units ($INSUNITS), in mm.
 var dxfUnits = map[int]float64{1: 25.4, 2: 304.8, 4: 1, 5: 10, 6: 1000, 10: 914.4, 13: 0.001, 14: 100}
 
+var dxfUnitNames = map[int]string{1: "inches", 2: "feet", 4: "mm", 5: "cm", 6: "m", 10: "yards", 13: "µm", 14: "dm"}
+
 // read reads the sections and draws the entities.
 func (s *dxfReader) read(text []byte) {
 	p := &dxfPairs{text: text}
 	section := ""
-	s.unitless = true
 	var block *dxfBlock
 	var whole *dxfEntity // the polyline whose corners follow
 	variable := ""
@@ -265,7 +278,7 @@ func (s *dxfReader) readUnit(value string, line int) {
 		s.add(line, "", "save it in mm or inches", "the unit of the drawing, number %s, is not known", called(value))
 		return
 	}
-	s.unit, s.unitless = mm, false
+	s.unit, s.unitName = mm, dxfUnitNames[n]
 }
 
 // dxfPairs reads pairs of lines.
@@ -330,7 +343,7 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 		if e.number(230, 1) < 0 { // drawn on the back of the plane: x to the left
 			m = to.Mul3(mgl64.Scale2D(-1, 1))
 		}
-		p := pen{to: m, names: own, line: e.line, strokes: &s.strokes, left: &s.left, wild: &s.wild}
+		p := pen{to: m, names: own, layer: on, line: e.line, strokes: &s.strokes, left: &s.left, wild: &s.wild}
 		if e.kind == "INSERT" {
 			s.insert(e, m, names, on, depth)
 			continue
@@ -342,19 +355,39 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 	}
 }
 
-// insert draws a block.
+// insert draws a block, once or in rows and columns: these are turned with it, but
+// not scaled.
 func (s *dxfReader) insert(e *dxfEntity, to mgl64.Mat3, names []string, layer string, depth int) {
 	block := s.blocks[e.text(2)]
 	if block == nil || depth == deepestUse {
 		return
 	}
 	at := e.point(10)
-	to = to.Mul3(mgl64.Translate2D(at[0], at[1])).
-		Mul3(mgl64.HomogRotate2D(e.number(50, 0) * math.Pi / 180)).
-		Mul3(mgl64.Scale2D(e.number(41, 1), e.number(42, 1))).
-		Mul3(mgl64.Translate2D(-block.base[0], -block.base[1]))
+	turned := to.Mul3(mgl64.Translate2D(at[0], at[1])).Mul3(mgl64.HomogRotate2D(e.number(50, 0) * math.Pi / 180))
 	own := append(names[:len(names):len(names)], layer, e.text(2))
-	s.draw(block.entities, to, own, layer, depth+1)
+	columns, across := e.times(70, 44)
+	rows, up := e.times(71, 45)
+	for r := range rows {
+		for c := range columns {
+			if s.visits++; s.visits > 2*mostElements || s.left < 0 {
+				return
+			}
+			m := turned.Mul3(mgl64.Translate2D(float64(c)*across, float64(r)*up)).
+				Mul3(mgl64.Scale2D(e.number(41, 1), e.number(42, 1))).
+				Mul3(mgl64.Translate2D(-block.base[0], -block.base[1]))
+			s.draw(block.entities, m, own, layer, depth+1)
+		}
+	}
+}
+
+// times is how often a block is put in along one axis, and how far apart: once
+// where that is nothing, for it would lie on itself.
+func (e *dxfEntity) times(count, apart int) (n int, by float64) {
+	n, by = int(e.number(count, 1)), e.number(apart, 0)
+	if by == 0 {
+		n = 1
+	}
+	return max(n, 1), by
 }
 
 // draw draws one entity; false for a spline that cannot be read. What draws
@@ -367,7 +400,8 @@ func (e *dxfEntity) draw(p *pen) bool {
 	case "POINT":
 		p.dot(e.point(10))
 	case "CIRCLE":
-		e.circle(p)
+		r := e.number(40, 0)
+		p.sweep(e.point(10), mgl64.Vec2{r, 0}, mgl64.Vec2{0, r}, 0, 2*math.Pi)
 	case "ARC":
 		c, r := e.point(10), e.number(40, 0)
 		from, to := e.number(50, 0)*math.Pi/180, e.number(51, 0)*math.Pi/180
@@ -410,19 +444,6 @@ func (p *pen) sweep(centre, u, v mgl64.Vec2, from, to float64) {
 	if turn > 2*math.Pi-1e-9 {
 		p.close()
 	}
-}
-
-// circle draws a circle; that of a mark stands for its centre.
-func (e *dxfEntity) circle(p *pen) {
-	if n := len(p.names); n > 0 {
-		head, _, _ := strings.Cut(p.names[n-1], "-")
-		if marks[strings.ToLower(head)] != "" {
-			p.dot(e.point(10))
-			return
-		}
-	}
-	r := e.number(40, 0)
-	p.sweep(e.point(10), mgl64.Vec2{r, 0}, mgl64.Vec2{0, r}, 0, 2*math.Pi)
 }
 
 // bulged is a corner of a polyline; a bulge of tan(θ/4) makes the way to the
@@ -492,8 +513,12 @@ func (p *pen) bulge(from bulged, to mgl64.Vec2) {
 	p.at = to
 }
 
-// spline draws a (rational) B-spline, one curve from knot to knot.
+// spline draws a (rational) B-spline, one curve from knot to knot, or where there
+// are no control points the curve through its fit points.
 func (e *dxfEntity) spline(p *pen) bool {
+	if e.text(10) == "" && e.text(11) != "" {
+		return e.fitted(p)
+	}
 	xs, ys := e.numbers(10), e.numbers(20)
 	knots, weights := e.numbers(40), e.numbers(41)
 	degree := e.number(71, 3)
@@ -547,4 +572,122 @@ func deBoor(points []mgl64.Vec3, knots []float64, degree, k int, u float64) mgl6
 		}
 	}
 	return d[degree].Vec2().Mul(1 / d[degree][2])
+}
+
+// fitted draws the curve of a spline given by fit points: the cubic spline over
+// the chords between them, which CAD programs draw; its ends go along the tangents
+// if these are given, and are not-a-knot ends if not.
+func (e *dxfEntity) fitted(p *pen) bool {
+	xs, ys := e.numbers(11), e.numbers(21)
+	if len(xs) != len(ys) || len(xs) > mostOutline {
+		return false
+	}
+	if n := len(xs); int(e.number(70, 0))&1 != 0 && n > 0 {
+		xs, ys = append(xs, xs[0]), append(ys, ys[0])
+	}
+	var pts []mgl64.Vec2
+	u := []float64{}
+	for i := range xs {
+		q := mgl64.Vec2{xs[i], ys[i]}
+		if !(math.Abs(q[0]) <= 1e9 && math.Abs(q[1]) <= 1e9) {
+			return false
+		}
+		if n := len(pts); n > 0 {
+			chord := q.Sub(pts[n-1]).Len()
+			if next := u[n-1] + chord; next > u[n-1] {
+				pts, u = append(pts, q), append(u, next)
+			}
+			continue
+		}
+		pts, u = append(pts, q), append(u, 0)
+	}
+	f, ok := throughPoints(u, pts, e.end(12), e.end(13))
+	if !ok {
+		return false
+	}
+	p.move(pts[0])
+	for i := 1; i < len(u) && !p.spent(); i++ {
+		a, b := u[i-1], u[i]
+		p.curve(func(t float64) mgl64.Vec2 { return f(a + (b-a)*t) })
+	}
+	return true
+}
+
+// end is the direction of a tangent of a spline, or nil where none is given.
+func (e *dxfEntity) end(code int) *mgl64.Vec2 {
+	d := e.point(code)
+	if l := d.Len(); e.text(code) == "" || !(l > 0) || math.IsInf(l, 0) {
+		return nil
+	}
+	d = d.Mul(1 / d.Len())
+	return &d
+}
+
+// throughPoints is the cubic spline through points at rising u; its ends go along
+// the directions given, of unit length over u, or else as the curve of the
+// fourth degree through the five points next to the end does.
+func throughPoints(u []float64, pts []mgl64.Vec2, start, end *mgl64.Vec2) (f func(u float64) mgl64.Vec2, ok bool) {
+	n := len(pts)
+	if n < 2 {
+		return nil, false
+	}
+	near := min(n, 5)
+	var axes [2]func(float64) float64
+	for k := range axes {
+		v := make([]float64, n)
+		for i := range pts {
+			v[i] = pts[i][k]
+		}
+		from, to := slopeAt(u[:near], v[:near], 0), slopeAt(u[n-near:], v[n-near:], near-1)
+		if start != nil {
+			from = start[k]
+		}
+		if end != nil {
+			to = end[k]
+		}
+		if axes[k], ok = clamped(u, v, from, to); !ok {
+			return nil, false
+		}
+	}
+	return func(u float64) mgl64.Vec2 { return mgl64.Vec2{axes[0](u), axes[1](u)} }, true
+}
+
+// slopeAt is the slope of the polynomial through a few points at one of them (the
+// derivative of Lagrange's form).
+func slopeAt(u, v []float64, at int) float64 {
+	sum := 0.0
+	for i := range u {
+		if i == at {
+			for k := range u {
+				if k != at {
+					sum += v[at] / (u[at] - u[k])
+				}
+			}
+			continue
+		}
+		term := v[i] / (u[i] - u[at])
+		for k := range u {
+			if k != i && k != at {
+				term *= (u[at] - u[k]) / (u[i] - u[k])
+			}
+		}
+		sum += term
+	}
+	return sum
+}
+
+// clamped is the cubic spline with given slopes at its ends. A cubic of those
+// slopes is one itself, so that what is left has none, as the library asks.
+func clamped(u, v []float64, start, end float64) (func(float64) float64, bool) {
+	whole := u[len(u)-1]
+	g := func(x float64) float64 { return start*x + (end-start)/(2*whole)*x*x }
+	rest := make([]float64, len(v))
+	for i := range v {
+		rest[i] = v[i] - g(u[i])
+	}
+	c := &interp.ClampedCubic{}
+	if err := c.Fit(u, rest); err != nil {
+		return nil, false
+	}
+	return func(x float64) float64 { return g(x) + c.Predict(x) }, true
 }

@@ -2,10 +2,12 @@ package hull
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -202,6 +204,91 @@ doc.saveas(path)
 				quarter(t, f, 50*float64(i), 40)
 			}
 		})
+	}
+}
+
+// Splines by fit points alone against what ezdxf makes of them, as CAD programs
+// do: the same curve where the tangents at its ends are told, to the flatness of
+// either. Else the tangents are guessed, and there ours lies no further off the
+// quarter circle through seven points, by no more than twice the error of cubic
+// splines (h⁴/384 times the fourth derivative: (π/12)⁴/384 of the radius, Hall and
+// Meyer, J. Approximation Theory 16, 1976, from memory). Blocks put in by rows and columns, turned and
+// scaled, against ezdxf's own.
+func TestDXFFitPointsAndArraysThroughEzdxf(t *testing.T) {
+	const script = `
+import sys, math, json, ezdxf
+doc = ezdxf.new('R2000')
+doc.units = ezdxf.units.MM
+msp = doc.modelspace()
+on = lambda n: {'layer': n}
+msp.add_line((0, -9), (0, 90), dxfattribs=on('centre'))
+wavy = [(0, 0), (12, 3), (20, 9), (31, 8), (40, 25), (42, 60)]
+bow = [(40 * math.sin(a), 40 - 40 * math.cos(a)) for a in [math.pi / 12 * k for k in range(7)]]
+given = msp.add_spline(wavy, dxfattribs=on('A-x-0'))
+given.dxf.start_tangent = (3, 1, 0)
+given.dxf.end_tangent = (-1, 5, 0)
+free = msp.add_spline(bow, dxfattribs=on('B-x-50'))
+msp.add_spline(bow, dxfattribs=on('C-x-100'))
+block = doc.blocks.new('MARK', base_point=(1, 2))
+block.add_line((1, 2), (4, 6))
+grid = msp.add_blockref('MARK', (200, 10), dxfattribs=dict(on('grid'), xscale=2, yscale=0.5, rotation=30,
+    row_count=3, column_count=4, row_spacing=7, column_spacing=11))
+doc.saveas(sys.argv[1])
+lines = [[list(e.dxf.start)[:2], list(e.dxf.end)[:2]] for i in grid.multi_insert() for e in i.virtual_entities()]
+curve = lambda s: [list(p)[:2] for p in s.construction_tool().approximate(400)]
+print(json.dumps({'given': curve(given), 'free': curve(free), 'lines': lines}))
+`
+	path := filepath.Join(t.TempDir(), "fit.dxf")
+	var raw struct {
+		Given, Free []mgl64.Vec2
+		Lines       [][2]mgl64.Vec2
+	}
+	require.NoError(t, json.Unmarshal([]byte(ran(t, withEzdxf(t), "-c", script, path)), &raw))
+	c := CheckFile(path)
+	require.Empty(t, c.Faults)
+	outline := func(name string) []Outline {
+		var out []Outline
+		for _, o := range c.Drawing.Outlines {
+			if o.Name == name {
+				out = append(out, o)
+			}
+		}
+		return out
+	}
+	off := func(a, b []mgl64.Vec2) float64 {
+		line, worst := chain{pts: a}, 0.0
+		for _, q := range b {
+			_, away := line.nearest(q)
+			worst = max(worst, away)
+		}
+		return worst
+	}
+	given, free := outline("A-x-0"), outline("B-x-50")
+	require.Len(t, given, 1)
+	require.Len(t, free, 1)
+	assert.Less(t, off(given[0].Points, raw.Given), 2*flatness)
+	offCircle := func(pts []mgl64.Vec2) (worst float64) {
+		for _, q := range pts {
+			worst = max(worst, math.Abs(q.Sub(mgl64.Vec2{0, 40}).Len()-40))
+		}
+		return worst
+	}
+	ours, theirs := offCircle(free[0].Points), offCircle(raw.Free)
+	t.Logf("off the circle: %.5f mm, ezdxf's guess %.5f mm; off each other %.5f mm", ours, theirs, off(free[0].Points, raw.Free))
+	assert.LessOrEqual(t, ours, theirs)
+	assert.Less(t, ours, 2*40*math.Pow(math.Pi/12, 4)/384)
+	quarter(t, c.Hull.Frames[1], 50, 40)
+
+	require.Len(t, raw.Lines, 12)
+	var drawn [][2]mgl64.Vec2
+	for _, o := range outline("grid") {
+		drawn = append(drawn, [2]mgl64.Vec2{o.Points[0], o.Points[len(o.Points)-1]})
+	}
+	require.Len(t, drawn, 12)
+	for _, l := range raw.Lines {
+		assert.True(t, slices.ContainsFunc(drawn, func(d [2]mgl64.Vec2) bool {
+			return d[0].Sub(l[0]).Len() < 1e-6 && d[1].Sub(l[1]).Len() < 1e-6
+		}), "%v", l)
 	}
 }
 

@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"regexp"
 	"strings"
 )
 
@@ -18,7 +17,7 @@ func OpenFile(path string) (*Plan, error) {
 // OpenSource reads the hull source at a path, of whichever kind it is by what
 // stands in it. The error is its first Fault.
 func OpenSource(path string) (*Hull, error) {
-	c := checkPath(path, false)
+	c := checkPath(path, false, Taking{})
 	if len(c.Faults) > 0 {
 		return nil, c.Faults[0]
 	}
@@ -27,9 +26,10 @@ func OpenSource(path string) (*Hull, error) {
 
 // TakeOff reads the hull source at a path and gives a new plan of it, under
 // the file's name without its ending, and what the builder should know of the
-// source, a sentence each.
-func TakeOff(path string) (p *Plan, notes []string, err error) {
-	c := checkPath(path, false)
+// source, a sentence each. How a drawing is taken off goes before what it says
+// itself.
+func TakeOff(path string, how Taking) (p *Plan, notes []string, err error) {
+	c := checkPath(path, false, how)
 	if len(c.Faults) > 0 {
 		return nil, nil, c.Faults[0]
 	}
@@ -52,22 +52,26 @@ const (
 
 // Checked is what CheckFile found in a file.
 type Checked struct {
-	Kind   Kind      // empty where nothing could be read
-	Plan   *Plan     // of a plan file, as far as it could be read; else nil
-	Hull   *Hull     // of the plan or source, as far as it could be read; empty or nil if not at all
-	Drawn  []Outline // what was found in a drawing
-	Notes  []string  // what the builder should know of it, a sentence each
-	Faults []Fault
+	Kind    Kind     // empty where nothing could be read
+	Plan    *Plan    // of a plan file, as far as it could be read; else nil
+	Hull    *Hull    // of the plan or source, as far as it could be read; empty or nil if not at all
+	Drawing *Drawing // what was found in a drawing; else nil
+	Notes   []string // what the builder should know of it, a sentence each
+	Faults  []Fault
 }
 
 // CheckFile reads a plan file or a hull source, whichever the file is by what
 // stands in it, and gives all that is wrong with it. Where the frames of a drawing
 // stand is read from the table beside it, under its name with the ending .csv, if
-// there is one with the header frame,x_mm (or _cm, _in).
-func CheckFile(path string) Checked { return checkPath(path, true) }
+// there is one with the header frame,x_mm (or _cm, _in), or outline,frame,x_mm,
+// which tells as well what the lines are.
+func CheckFile(path string) Checked { return checkPath(path, true, Taking{}) }
+
+// CheckFileAs is CheckFile with how a drawing is to be taken off.
+func CheckFileAs(path string, how Taking) Checked { return checkPath(path, true, how) }
 
 // checkPath reads a file; a plan only where these are wanted.
-func checkPath(path string, plans bool) Checked {
+func checkPath(path string, plans bool, how Taking) Checked {
 	c, err := opened(path, func(r io.Reader) (*Checked, error) {
 		b := bufio.NewReaderSize(r, 64<<10)
 		c := &Checked{Kind: kindOf(b)}
@@ -82,7 +86,7 @@ func checkPath(path string, plans bool) Checked {
 		case Offsets:
 			c.Hull, c.Faults = CheckOffsets(b, path)
 		case SVG, DXF:
-			c.drawing(b, path)
+			c.drawing(b, path, how)
 		case Girths:
 			c.Hull, c.Faults = CheckGirths(b, path)
 		default:
@@ -96,76 +100,19 @@ func checkPath(path string, plans bool) Checked {
 	return *c
 }
 
-// drawing reads a drawing with the table of stations beside it.
-func (c *Checked) drawing(r io.Reader, path string) {
-	x, found := besideDrawing(path)
+// drawing reads a drawing with the table beside it.
+func (c *Checked) drawing(r io.Reader, path string, how Taking) {
+	b, found := besideDrawing(path)
 	if len(found) > 0 {
 		c.Faults = found
 		return
 	}
-	check := CheckSVG
+	check := checkSVG
 	if c.Kind == DXF {
-		check = CheckDXF
+		check = checkDXF
 	}
-	d, found := check(r, path, x)
-	c.Hull, c.Drawn, c.Notes, c.Faults = &d.Hull, d.Outlines, d.Notes, found
-}
-
-// besideDrawing reads the table of stations beside a drawing; nil where there is
-// none, or one of another kind.
-func besideDrawing(path string) (Stations, []Fault) {
-	beside := strings.TrimSuffix(path, filepath.Ext(path)) + ".csv"
-	file, err := os.Open(beside)
-	if err != nil || beside == path {
-		return nil, nil
-	}
-	defer file.Close()
-	b := bufio.NewReader(file)
-	head, _ := b.Peek(b.Size())
-	first, _, _ := bytes.Cut(bytes.TrimPrefix(head, []byte(utf8BOM)), []byte("\n"))
-	if !stationsHeader.Match(bytes.ToLower(first)) {
-		return nil, nil
-	}
-	return CheckStations(b, beside)
-}
-
-// stationsHeader is the header of a table of stations.
-var stationsHeader = regexp.MustCompile(`^"?frame"?\s*[,;\t]\s*"?x_\w+"?[\s,;]*$`)
-
-// CheckStations reads where frames stand (CSV): a header frame,x_mm (or _cm, _in)
-// and a row a frame; and gives every fault found.
-func CheckStations(r io.Reader, name string) (Stations, []Fault) {
-	f := faults{file: name}
-	text, ok := readText(r, largestPointsFile, &f)
-	if !ok {
-		return nil, f.sorted()
-	}
-	rows, comma, ok := tableRows(text, mostFrames+1, &f)
-	if !ok || len(rows) == 0 {
-		return nil, f.sorted()
-	}
-	_, unit, _ := strings.Cut(strings.ToLower(rows[0].at(1)), "_")
-	mm, ok := units[unit]
-	if !ok {
-		f.add(rows[0].line, "", "use mm, cm or in, as in frame,x_mm", "column 2 is headed %s, which names no known unit", called(rows[0].at(1)))
-		return nil, f.sorted()
-	}
-	x := Stations{}
-	for _, row := range rows[1:] {
-		frame := row.at(0)
-		v, wrong := parseNumber(row.at(1), comma)
-		if wrong == "" && len(row.fields) > 2 {
-			wrong = "is followed by more"
-		}
-		if wrong != "" {
-			f.add(row.line, frame, "give a number such as 12.5", "x %s", wrong)
-		}
-		if _, twice := x[frame]; twice {
-			f.add(row.line, frame, "leave one out", "a frame of this name has come before")
-		}
-		x[frame] = v * mm
-	}
-	return x, f.sorted()
+	d, found := check(r, path, b, how)
+	c.Hull, c.Drawing, c.Notes, c.Faults = &d.Hull, d, d.Notes, found
 }
 
 // kindOf tells, without reading on, what a file holds by what it begins with; a

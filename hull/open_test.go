@@ -19,7 +19,7 @@ func fileWith(t *testing.T, name, text string) string {
 }
 
 func TestTakeOff(t *testing.T) {
-	p, notes, err := TakeOff(fileWith(t, "lugger.csv", lugger))
+	p, notes, err := TakeOff(fileWith(t, "lugger.csv", lugger), Taking{})
 	require.NoError(t, err)
 	assert.Empty(t, notes)
 	assert.Equal(t, "lugger", p.Title)

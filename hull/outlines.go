@@ -22,27 +22,10 @@ const (
 	deepestUse   = 16                 // of copies within copies
 )
 
-// Outline is a line found in a drawing, its pieces joined; mm, y upwards.
-type Outline struct {
-	Name    string // id, label or layer
-	Frame   string // the frame that it is an outline of or a mark for; empty for none or all
-	Mark    string // "centre", "base", "upper" or "rabbet"; empty for an outline
-	Points  []mgl64.Vec2
-	Corners []int // points at which it turns a corner
-	Closed  bool
-	Line    int // in the file
-}
-
-// Drawing is what was found in a drawing of the frames.
-type Drawing struct {
-	Hull     Hull
-	Outlines []Outline
-	Notes    []string // what the builder should know, a sentence each
-}
-
 // stroke is an unbroken line as drawn; mm, y upwards.
 type stroke struct {
 	names  []string // of the groups it lies in, from the outermost, and its own
+	layer  string
 	pts    []mgl64.Vec2
 	joints []int // points at which two pieces of it meet
 	closed bool
@@ -54,6 +37,7 @@ type stroke struct {
 type pen struct {
 	to      mgl64.Mat3
 	names   []string
+	layer   string
 	line    int
 	strokes *[]stroke
 	left    *int // how many points may still be drawn
@@ -177,7 +161,7 @@ func (p *pen) close() {
 // lift ends the stroke.
 func (p *pen) lift() {
 	if s := p.cur; len(s.pts) > 1 || s.dot {
-		s.names, s.line = p.names, p.line
+		s.names, s.layer, s.line = p.names, p.layer, p.line
 		*p.strokes = append(*p.strokes, s)
 	}
 	p.cur = stroke{}
@@ -451,4 +435,36 @@ func (c *chain) length() float64 {
 		sum += c.pts[i].Sub(c.pts[i-1]).Len()
 	}
 	return sum
+}
+
+// centre is that of a closed line that is a circle, to a fiftieth of its radius.
+func (s *stroke) centre() (c mgl64.Vec2, round bool) {
+	n := len(s.pts)
+	if !s.closed || n < 8 {
+		return c, false
+	}
+	b := boxOf(s.pts)
+	c = mgl64.Vec2{(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2}
+	least, most := math.Inf(1), 0.0
+	for _, q := range s.pts {
+		r := q.Sub(c).Len()
+		least, most = min(least, r), max(most, r)
+	}
+	return c, most-least <= most/50
+}
+
+// thinned is the chain with at most so many points, as far as its ends and
+// corners leave room for that.
+func (c chain) thinned(most int) chain {
+	step := (len(c.pts) + most - 1) / max(most-2, 1)
+	if len(c.pts) <= most {
+		return c
+	}
+	out := chain{closed: c.closed, line: c.line}
+	for i, q := range c.pts {
+		if i%step == 0 || i == len(c.pts)-1 || c.corner[i] {
+			out.pts, out.corner = append(out.pts, q), append(out.corner, c.corner[i])
+		}
+	}
+	return out
 }

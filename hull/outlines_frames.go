@@ -5,9 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -20,214 +18,205 @@ const (
 	turnApart    = math.Pi / 36 // by which the outline turns from one to the next, about
 	lengthApart  = 6            // parts into which its length alone would divide it
 	halfAsWide   = 0.2          // share of its breadth from which a second half counts as one
-	evenHalves   = 0.005        // mm by which halves may differ without a word
+	leastScale   = 1e-4
+	mostScale    = 1e4
 )
 
-// Stations tells where frames stand: x in mm by name.
-type Stations map[string]float64
-
-// marks are the names of the lines that are no outlines, in small letters, and
-// what they mark.
-var marks = map[string]string{
-	"centre": "centre", "center": "centre", "base": "base",
-	"upper": "upper", "sheer": "upper", "wale": "upper", "rabbet": "rabbet",
-}
-
-// stationed is a name that tells its frame's x, as frame-F-x-120.5mm.
-var stationed = regexp.MustCompile(`(?i)^(?:frame[-_ ])?(.+?)[-_ ]x[-_ ](-?\d+(?:[.,]\d+)?) ?(mm|cm|in)?$`)
-
-// tracing makes a hull of the strokes of a drawing.
+// tracing makes a hull of the outlines of a drawing.
 type tracing struct {
 	*faults
 	drawing *Drawing
-	x       Stations               // given beside the drawing, or nil
-	found   Stations               // of the frames that the drawing has
-	pieces  map[[2]string][]stroke // by mark and frame
-	chains  map[[2]string][]chain
-	dots    map[[2]string][]mgl64.Vec2
+	half    Half
+	found   map[string]Outline // of each frame, the first of its outlines, without its points
+	pieces  map[partKey][]stroke
+	chains  map[partKey][]chain
+	dots    map[partKey][]mgl64.Vec2
 	close   int      // pairs of pieces that may still be looked at
 	left    []string // names of outlines that are no frame's
 }
 
-// hullOf makes the hull of the strokes, and tells what was found.
-func hullOf(strokes []stroke, x Stations, d *Drawing, f *faults) {
-	t := &tracing{close: mostClose, faults: f, drawing: d, x: x, found: Stations{}, pieces: map[[2]string][]stroke{}, chains: map[[2]string][]chain{}, dots: map[[2]string][]mgl64.Vec2{}}
-	for _, s := range strokes {
-		t.sort(s)
+// partKey is an outline, or a mark, of a frame, or of all.
+type partKey struct{ mark, frame string }
+
+// HullOf makes a hull of outlines, as they say that they are: of each frame its
+// outlines, whose ends meet, and the marks of it or of all frames. It gives the
+// hull with what should be known of it, and every fault; the faults name no file.
+func HullOf(outlines []Outline, how Taking) (*Drawing, []Fault) {
+	d, f := &Drawing{Outlines: outlines}, &faults{}
+	d.makeHull(how, f)
+	return d, f.sorted()
+}
+
+// makeHull makes the hull of the drawing's outlines.
+func (d *Drawing) makeHull(how Taking, f *faults) {
+	if len(f.list) == 0 {
+		how = how.Or(d.Told)
+		if scale := how.Scale(); scale < leastScale || scale > mostScale {
+			f.add(0, "", "check the scales of the drawing and of the model", "the drawing would be scaled by %s", told(scale))
+		} else {
+			hullOf(d, how, f)
+		}
+	}
+	d.Hull.settle()
+}
+
+// hullOf makes the hull of the outlines, and tells what was found.
+func hullOf(d *Drawing, how Taking, f *faults) {
+	t := &tracing{close: mostClose, faults: f, drawing: d, half: how.Half, found: map[string]Outline{},
+		pieces: map[partKey][]stroke{}, chains: map[partKey][]chain{}, dots: map[partKey][]mgl64.Vec2{}}
+	for i := range d.Outlines {
+		t.sort(&d.Outlines[i], how.Scale())
 	}
 	t.join()
 	if len(f.list) > 0 || !t.complete() {
 		return
 	}
-	names := slices.SortedFunc(maps.Keys(t.found), func(a, b string) int {
-		return cmp.Or(cmp.Compare(t.found[a], t.found[b]), cmp.Compare(a, b))
-	})
-	lines := []int{}
-	for _, name := range names {
-		if fr, line, ok := t.frame(name); ok {
-			d.Hull.Frames = append(d.Hull.Frames, fr)
-			lines = append(lines, line)
-		}
-		if t.close < 0 {
-			f.list = nil // what was found so far may come of it
-			t.add(0, "", "draw them plainer", "the outlines and marks of the drawing cross too often")
-			return
-		}
-	}
+	t.scaleNotes(how)
+	lines := t.frames()
 	if len(f.list) > 0 {
 		return
 	}
-	if t.ground() {
-		checkHull(&d.Hull, places{
-			line:  func(frame, _ int) int { return lines[frame] },
-			scale: 0,
-			unit:  "check the unit of the drawing",
-		}, f)
-	}
+	t.ground()
+	t.halfNotes()
+	checkHull(&d.Hull, places{
+		line:  func(frame, _ int) int { return lines[d.Hull.Frames[frame].Name] },
+		scale: 0,
+		unit:  "check the unit and the scale of the drawing",
+	}, f)
 }
 
-// frameOf gives the frame that a name is of, and its x.
-func (t *tracing) frameOf(name string) (frame string, x float64, ok bool) {
-	if m := stationed.FindStringSubmatch(name); m != nil {
-		v, err := strconv.ParseFloat(strings.Replace(m[2], ",", ".", 1), 64)
-		mm, unit := units[strings.ToLower(m[3])]
-		if !unit {
-			mm = 1
+// frames makes the frames, by rising x, and gives the line of the file at which
+// each is drawn.
+func (t *tracing) frames() map[string]int {
+	d, lines := t.drawing, map[string]int{}
+	names := slices.SortedFunc(maps.Keys(t.found), func(a, b string) int {
+		return cmp.Or(cmp.Compare(t.found[a].X, t.found[b].X), cmp.Compare(a, b))
+	})
+	for _, name := range names {
+		make := t.frame
+		if t.found[name].Profile {
+			make = t.profile
 		}
-		if err == nil {
-			if given, listed := t.x[m[1]]; listed {
-				return m[1], given, true
-			}
-			return m[1], v * mm, true
+		if fr, line, ok := make(name); ok {
+			d.Hull.Frames = append(d.Hull.Frames, fr)
+			lines[fr.Name] = line
+		}
+		if t.close < 0 {
+			t.list = nil // what was found so far may come of it
+			t.add(0, "", "draw them plainer", "the outlines and marks of the drawing cross too often")
+			return lines
 		}
 	}
-	for _, plain := range []string{name, shorn(name)} {
-		if v, listed := t.x[plain]; listed {
-			return plain, v, true
+	slices.SortStableFunc(d.Hull.Frames, func(a, b Frame) int { return cmp.Compare(a.X(), b.X()) })
+	return lines
+}
+
+// scaleNotes tells how the drawing was scaled.
+func (t *tracing) scaleNotes(how Taking) {
+	d := t.drawing
+	switch scale := how.Scale(); {
+	case scale != 1 && how.Factor == 0:
+		d.Notes = append(d.Notes, fmt.Sprintf("Drawn at 1:%s, for a model at 1:%s: all that is drawn is scaled by %s.", told(how.Drawn), told(how.Model), told(scale)))
+	case scale != 1:
+		d.Notes = append(d.Notes, fmt.Sprintf("All that is drawn is scaled by %s.", told(scale)))
+	case how.Drawn > 0 && how.Model == 0:
+		d.Notes = append(d.Notes, fmt.Sprintf("The drawing is at 1:%s and is taken as it is, for a model at that scale; tell the scale of the model to have it scaled.", told(how.Drawn)))
+	}
+}
+
+// sort puts a line with what it is part of, scaled. A mark that is a circle stands
+// for its centre.
+func (t *tracing) sort(o *Outline, scale float64) {
+	switch {
+	case o.Mark == Unused || len(o.Points) == 0:
+		return
+	case o.Mark == "" && o.Frame == "":
+		if !slices.Contains(t.left, o.Name) && len(t.left) < mostFrames {
+			t.left = append(t.left, o.Name)
 		}
-	}
-	return "", 0, false
-}
-
-// shorn is a name without "frame" before it.
-func shorn(name string) string {
-	if len(name) > 6 && strings.EqualFold(name[:5], "frame") && strings.ContainsRune("-_ ", rune(name[5])) {
-		return name[6:]
-	}
-	return name
-}
-
-// markOf gives what a name marks, and of which frame ("" for all).
-func (t *tracing) markOf(name string) (mark, of string) {
-	head, tail, _ := strings.Cut(name, "-")
-	mark = marks[strings.ToLower(head)]
-	if strings.EqualFold(head, "wale") {
-		t.drawing.Hull.Limits.Upper = "wale"
-	}
-	return mark, tail
-}
-
-// sort puts a stroke with the outline or mark that it belongs to: that of the
-// innermost name that tells.
-func (t *tracing) sort(s stroke) {
-	mark, of := "", ""
-	for _, name := range slices.Backward(s.names) {
-		if frame, x, ok := t.frameOf(name); ok {
-			if mark == "" {
-				if had, twice := t.found[frame]; twice && had != x {
-					t.add(s.line, frame, "give each frame one x", "the frame is drawn at x %s and x %s", told(had), told(x))
-				}
-				t.found[frame] = x
-			}
-			if mark == "" || of == "" {
-				of = frame
-			}
-			t.keep(mark, of, s)
+		return
+	case o.Mark == "":
+		if !t.meet(o) {
 			return
 		}
-		if mark == "" {
-			if mark, of = t.markOf(name); mark != "" && of != "" {
-				break
-			}
-		}
 	}
-	if mark == "" {
-		name := ""
-		if n := len(s.names); n > 0 {
-			name = s.names[n-1]
-		}
-		if !slices.Contains(t.left, name) && len(t.left) < mostFrames {
-			t.left = append(t.left, name)
-		}
-		t.keep("?", name, s)
-		return
+	key, s := partKey{o.Mark, o.Frame}, o.stroke(scale)
+	if centre, round := s.centre(); round && o.Mark != "" {
+		s.dot, s.pts = true, []mgl64.Vec2{centre}
 	}
-	t.keep(mark, of, s)
-}
-
-func (t *tracing) keep(mark, of string, s stroke) {
-	key := [2]string{mark, of}
 	if s.dot {
 		t.dots[key] = append(t.dots[key], s.pts[0])
 		return
 	}
-	t.pieces[key] = append(t.pieces[key], s)
-	if len(t.pieces[key]) == mostPieces+1 {
-		t.add(s.line, of, "join its pieces", "it is drawn in more than the %d pieces that are read", mostPieces)
+	if t.pieces[key] = append(t.pieces[key], s); len(t.pieces[key]) == mostPieces+1 {
+		t.add(o.Line, o.Frame, "join its pieces", "it is drawn in more than the %d pieces that are read", mostPieces)
 	}
 }
 
-// join joins the pieces of every outline and mark, and lists them.
+// meet notes the frame of an outline; false where it does not tell where that
+// stands, or tells another place than another outline of it.
+func (t *tracing) meet(o *Outline) bool {
+	had, twice := t.found[o.Frame]
+	switch {
+	case !o.Placed && !o.Profile && !had.Placed:
+		t.add(o.Line, o.Frame, "add the x to its name, as F-x-120, or to the table", "nothing tells the x at which it stands")
+		return false
+	case twice && had.Placed && o.Placed && had.X != o.X:
+		t.add(o.Line, o.Frame, "give each frame one x", "the frame is drawn at x %s and x %s", told(had.X), told(o.X))
+		return false
+	case twice && had.Profile != o.Profile:
+		t.add(o.Line, o.Frame, "leave one out", "it is drawn from the end and from the side")
+		return false
+	}
+	if !twice || (o.Placed && !had.Placed) {
+		t.found[o.Frame] = Outline{X: o.X, Placed: o.Placed, Profile: o.Profile, Siding: max(o.Siding, had.Siding), Line: o.Line}
+	}
+	return true
+}
+
+// join joins the pieces of every outline and mark.
 func (t *tracing) join() {
-	for _, key := range slices.SortedFunc(maps.Keys(t.pieces), func(a, b [2]string) int {
-		return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
-	}) {
-		if len(t.pieces[key]) > mostPieces {
+	for key, pieces := range t.pieces {
+		if len(pieces) > mostPieces {
 			continue
 		}
-		t.chains[key] = joined(t.pieces[key])
-		t.bound(key)
-		for _, c := range t.chains[key] {
-			o := Outline{Name: key[1], Points: c.pts, Closed: c.closed, Line: c.line}
-			for i, corner := range c.corner {
-				if corner {
-					o.Corners = append(o.Corners, i)
-				}
+		all := joined(pieces)
+		if key.mark != "" {
+			for i := range all {
+				all[i] = all[i].thinned(mostMarked)
 			}
-			switch key[0] {
-			case "?":
-			case "":
-				o.Frame = key[1]
-			default:
-				o.Frame, o.Mark = key[1], key[0]
-				o.Name = strings.Trim(key[0]+"-"+key[1], "-")
-			}
-			t.drawing.Outlines = append(t.drawing.Outlines, o)
 		}
+		t.chains[key] = all
 	}
+	for _, key := range t.keys() {
+		t.bound(key)
+	}
+}
+
+// keys are those of all lines, in order.
+func (t *tracing) keys() []partKey {
+	return slices.SortedFunc(maps.Keys(t.chains), func(a, b partKey) int {
+		return cmp.Or(cmp.Compare(a.mark, b.mark), cmp.Compare(a.frame, b.frame))
+	})
 }
 
 // bound notes an outline or mark of more points than are read.
-func (t *tracing) bound(key [2]string) {
+func (t *tracing) bound(key partKey) {
 	most, what := mostOutline, "outline"
-	switch key[0] {
-	case "?":
-		return
-	case "":
-	default:
-		most, what = mostMarked, "mark "+key[0]
+	if key.mark != "" {
+		most, what = mostMarked, "mark "+key.mark
 	}
 	points := 0
 	for _, c := range t.chains[key] {
 		points += len(c.pts)
 	}
 	if points > most {
-		t.add(t.chains[key][0].line, key[1], "draw it plainer", "its %s has more than the %d points that are read", what, most)
+		t.add(t.chains[key][0].line, key.frame, "draw it plainer", "its %s has more than the %d points that are read", what, most)
 	}
 }
 
-// complete notes frames that are missing, marks of no frame, and a drawing in
-// which no outline is a frame's.
+// complete notes marks of no frame, and a drawing in which no outline is a
+// frame's.
 func (t *tracing) complete() bool {
 	if len(t.found) == 0 {
 		seen := "it has no outlines"
@@ -238,14 +227,9 @@ func (t *tracing) complete() bool {
 			"no outline of the drawing tells which frame it is: %s", seen)
 		return false
 	}
-	for _, name := range slices.Sorted(maps.Keys(t.x)) {
-		if _, ok := t.found[name]; !ok {
-			t.add(0, name, "name its outline so, or take it from the table", "the table beside the drawing has it, but no outline is called so")
-		}
-	}
-	for _, key := range append(slices.Collect(maps.Keys(t.chains)), slices.Collect(maps.Keys(t.dots))...) {
-		if _, ok := t.found[key[1]]; !ok && key[0] != "?" && key[1] != "" {
-			t.add(0, "", "name it by the frame", "the mark %s is of no frame that is drawn", called(key[0]+"-"+key[1]))
+	for _, key := range append(t.keys(), slices.Collect(maps.Keys(t.dots))...) {
+		if _, ok := t.found[key.frame]; !ok && (key.frame != "" || key.mark == StationMark) {
+			t.add(0, "", "name it by the frame", "the mark %s is of no frame that is drawn", called(strings.Trim(key.mark+"-"+key.frame, "-")))
 		}
 	}
 	if len(t.left) > 0 {
@@ -275,40 +259,49 @@ func listed(names []string) string {
 
 // ground puts the base line at height 0: the mark of it, or where there is none
 // the lowest point of the planking.
-func (t *tracing) ground() bool {
-	if t.has("base", "") {
-		return true
-	}
-	low := math.Inf(1)
-	for name := range t.found {
-		if t.has("base", name) {
-			return true
+func (t *tracing) ground() {
+	frames := t.drawing.Hull.Frames
+	marked := 0
+	for _, f := range frames {
+		if t.has(BaseMark, f.Name) || t.has(BaseMark, "") {
+			marked++
 		}
 	}
-	for _, f := range t.drawing.Hull.Frames {
+	if marked > 0 {
+		for _, f := range frames {
+			if marked < len(frames) && !t.has(BaseMark, f.Name) {
+				t.add(t.found[f.Name].Line, f.Name, "draw one base line for all, or one for each", "it has no base line, and another frame has")
+			}
+		}
+		return
+	}
+	low := math.Inf(1)
+	for _, f := range frames {
 		for _, p := range f.Points {
 			low = min(low, p[2])
 		}
 	}
-	for i := range t.drawing.Hull.Frames {
-		for j := range t.drawing.Hull.Frames[i].Points {
-			t.drawing.Hull.Frames[i].Points[j][2] -= low
+	for i := range frames {
+		for j := range frames[i].Points {
+			frames[i].Points[j][2] -= low
 		}
 	}
-	return true
+	for i := range t.drawing.Halves {
+		t.drawing.Halves[i].Z -= low
+	}
 }
 
 // has tells whether there is a mark of a frame, or of all.
 func (t *tracing) has(mark, of string) bool {
-	key := [2]string{mark, of}
+	key := partKey{mark, of}
 	return len(t.chains[key]) > 0 || len(t.dots[key]) > 0
 }
 
 // marksOf gives the lines and points of a mark of the frame, or else of all.
 func (t *tracing) marksOf(mark, frame string) (lines []chain, dots []mgl64.Vec2) {
-	key := [2]string{mark, frame}
+	key := partKey{mark, frame}
 	if !t.has(mark, frame) {
-		key[1] = ""
+		key.frame = ""
 	}
 	return t.chains[key], t.dots[key]
 }
@@ -332,7 +325,7 @@ func (t *tracing) level(mark, frame string, axis int) (at float64, ok bool) {
 
 // frame makes one frame of its outline.
 func (t *tracing) frame(name string) (fr Frame, line int, ok bool) {
-	chains := t.chains[[2]string{"", name}]
+	chains := t.chains[partKey{"", name}]
 	if len(chains) == 0 {
 		t.add(0, name, "draw its outline under its name", "it has marks but no outline")
 		return fr, 0, false
@@ -346,14 +339,14 @@ func (t *tracing) frame(name string) (fr Frame, line int, ok bool) {
 		t.add(line, name, "join its ends, or give the other lines other names", "its outline is in %d parts that do not meet", len(chains))
 		return fr, line, false
 	}
-	centre, ok := t.level("centre", name, 0)
+	centre, ok := t.level(CentreMark, name, 0)
 	if !ok {
 		if centre, ok = ownCentre(chains); !ok {
 			t.add(line, name, "draw the centre line and name it centre", "half an outline does not tell where the centre line is")
 			return fr, line, false
 		}
 	}
-	base, _ := t.level("base", name, 1)
+	base, _ := t.level(BaseMark, name, 1)
 	origin := mgl64.Vec2{centre, base}
 	var sides []chain
 	for _, side := range []float64{1, -1} {
@@ -365,21 +358,25 @@ func (t *tracing) frame(name string) (fr Frame, line int, ok bool) {
 			sides = append(sides, run)
 		}
 	}
+	if len(sides) == 2 {
+		t.drawing.Halves = append(t.drawing.Halves, halvesOf(name, &sides[0], &sides[1]))
+		if t.half != BothHalves {
+			sides = sides[t.half-RightHalf:][:1]
+		}
+	}
 	switch len(sides) {
 	case 0:
 		t.add(line, name, "check the centre line and the marks", "nothing of its outline lies beside the centre line")
 		return fr, line, false
 	case 1:
-		fr = chosen(sides[0], nil)
+		fr = chosen(&sides[0], nil)
 	default:
-		fr = chosen(sides[0], &sides[1])
-		if d := apartFrom(fr, sides); d > evenHalves {
-			t.drawing.Notes = append(t.drawing.Notes, fmt.Sprintf("Frame %s: its two halves differ by up to %.2f mm; their mean is taken.", called(name), 2*d))
-		}
+		fr = chosen(&sides[0], &sides[1])
 	}
 	fr.Name = name
 	for j := range fr.Points {
-		fr.Points[j][0] = t.found[name]
+		p := &fr.Points[j]
+		p[0], p[1] = t.found[name].X, max(p[1], 0)
 	}
 	return fr, line, true
 }
@@ -426,8 +423,8 @@ func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side floa
 	if !(best > halfAsWide*both) {
 		return run, false, true
 	}
-	upper, okU := t.limit("upper", name, &own, origin, side)
-	lower, okL := t.limit("rabbet", name, &own, origin, side)
+	upper, okU := t.limit(UpperMark, name, &own, origin, side)
+	lower, okL := t.limit(RabbetMark, name, &own, origin, side)
 	if !okU || !okL {
 		return run, false, false
 	}
@@ -593,13 +590,13 @@ func (c *chain) smooth() []chain {
 
 // chosen picks the points of a frame from one side, or from the mean of two:
 // closer where it turns, corners kept.
-func chosen(one chain, two *chain) Frame {
+func chosen(one, two *chain) Frame {
 	var fr Frame
 	parts := one.smooth()
 	var others []chain
 	if two != nil {
 		if others = two.smooth(); len(others) != len(parts) {
-			parts, others = []chain{one}, []chain{*two} // the corners of the one are not those of the other
+			parts, others = []chain{*one}, []chain{*two} // the corners of the one are not those of the other
 		}
 	}
 	whole, total := one.length(), 0.0
@@ -620,7 +617,7 @@ func chosen(one chain, two *chain) Frame {
 			if others != nil {
 				q = q.Add(others[i].atShare(s)).Mul(0.5)
 			}
-			fr.Points = append(fr.Points, mgl64.Vec3{0, max(q[0], 0), q[1]})
+			fr.Points = append(fr.Points, mgl64.Vec3{0, q[0], q[1]})
 		}
 	}
 	return fr
@@ -673,17 +670,4 @@ func (c *chain) atShare(share float64) mgl64.Vec2 {
 		want -= d
 	}
 	return c.pts[len(c.pts)-1]
-}
-
-// apartFrom is how far the points of a frame lie from the sides whose mean they
-// are, at the most.
-func apartFrom(fr Frame, sides []chain) float64 {
-	worst := 0.0
-	for _, p := range fr.Points {
-		for i := range sides {
-			_, away := sides[i].nearest(mgl64.Vec2{p[1], p[2]})
-			worst = max(worst, away)
-		}
-	}
-	return worst
 }

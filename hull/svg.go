@@ -45,16 +45,44 @@ func ReadSVG(r io.Reader, name string, x Stations) (*Hull, error) {
 // CheckSVG reads as ReadSVG does and gives every fault found, and what was found
 // in the drawing.
 func CheckSVG(r io.Reader, name string, x Stations) (*Drawing, []Fault) {
+	return checkSVG(r, name, &beside{x: x}, Taking{})
+}
+
+// checkSVG reads a drawing with the table beside it.
+func checkSVG(r io.Reader, name string, b *beside, how Taking) (*Drawing, []Fault) {
 	s := svgReader{faults: faults{file: name}, byID: map[string]*svgNode{}, left: mostDrawn}
 	d := &Drawing{}
 	if text, ok := readText(r, largestSVG, &s.faults); ok {
 		if root, ok := s.tree(text); ok {
-			s.draw(root)
-			s.hull(x, d)
+			d.Unit = root.unit()
+			if d.Unit == "" {
+				d.Notes = append(d.Notes, "The drawing names no unit of length: its pixels are taken at 96 to the inch.")
+			}
+			if s.draw(root); len(s.list) == 0 {
+				outlinesOf(s.strokes, b, d, &s.faults)
+			}
 		}
 	}
-	d.Hull.settle()
+	d.makeHull(how, &s.faults)
 	return d, s.sorted()
+}
+
+// unit is that of the width or height of the drawing; empty where these are in
+// pixels, or missing.
+func (n *svgNode) unit() string {
+	for _, key := range []string{"width", "height"} {
+		s := &pathScanner{text: strings.TrimSpace(n.attr[key])}
+		if _, ok := s.number(); !ok {
+			continue
+		}
+		switch unit := strings.ToLower(strings.TrimSpace(s.text[s.at:])); unit {
+		case "in":
+			return "inches"
+		case "mm", "cm", "pt", "pc", "q":
+			return unit
+		}
+	}
+	return ""
 }
 
 // svgReader is the state of reading one SVG file.
@@ -77,7 +105,7 @@ type svgNode struct {
 
 // svgKept are the attributes that are read.
 var svgKept = map[string]bool{
-	"id": true, "label": true, "d": true, "points": true, "transform": true, "x": true, "y": true, "width": true, "height": true,
+	"id": true, "label": true, "groupmode": true, "d": true, "points": true, "transform": true, "x": true, "y": true, "width": true, "height": true,
 	"viewBox": true, "preserveAspectRatio": true, "href": true, "display": true, "style": true, "visibility": true,
 	"cx": true, "cy": true, "r": true, "rx": true, "ry": true, "x1": true, "y1": true, "x2": true, "y2": true,
 }
@@ -194,7 +222,7 @@ func (s *svgReader) notXML(err error, line int) {
 // draw draws everything, in mm with y upwards.
 func (s *svgReader) draw(root *svgNode) {
 	flip := mgl64.Scale2D(1, -1)
-	s.element(root, flip.Mul3(s.page(root)), nil, 0, 0)
+	s.element(root, flip.Mul3(s.page(root)), within{}, 0)
 	if s.wild > 0 {
 		s.add(s.wild, "", "check the figures, the unit and the transforms", "a coordinate is not finite or over 1 km")
 	}
@@ -297,12 +325,38 @@ func (n *svgNode) hidden() bool {
 		strings.Contains(style, "display:none") || strings.Contains(style, "visibility:hidden")
 }
 
+// within is where an element stands in the drawing.
+type within struct {
+	names []string // of the groups round it that have one, from the outermost
+	layer string
+	depth int
+}
+
+func (w within) deeper() within {
+	w.depth++
+	return w
+}
+
+// also is w with the name of an element. A layer is a group marked as one by the
+// drawing program, or else the outermost group with a name.
+func (w within) also(n *svgNode) within {
+	name := n.called()
+	if name == "" || w.depth == 0 {
+		return w
+	}
+	w.names = append(w.names[:len(w.names):len(w.names)], name)
+	if n.attr["groupmode"] == "layer" || (w.layer == "" && n.name == "g") {
+		w.layer = name
+	}
+	return w
+}
+
 // element draws an element and what it holds.
-func (s *svgReader) element(n *svgNode, to mgl64.Mat3, names []string, depth, uses int) {
+func (s *svgReader) element(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	if s.visits > 2*mostElements {
 		return
 	}
-	if s.visits++; n.hidden() || s.left < 0 || len(s.strokes) > mostStrokes || depth > deepestGroup {
+	if s.visits++; n.hidden() || s.left < 0 || len(s.strokes) > mostStrokes || in.depth > deepestGroup {
 		return
 	}
 	if text := n.attr["transform"]; text != "" {
@@ -313,42 +367,40 @@ func (s *svgReader) element(n *svgNode, to mgl64.Mat3, names []string, depth, us
 		}
 		to = to.Mul3(m)
 	}
-	if name := n.called(); name != "" && depth > 0 {
-		names = append(names[:len(names):len(names)], name)
-	}
+	in = in.also(n)
 	switch n.name {
 	case "svg":
-		if depth > 0 {
+		if in.depth > 0 {
 			to = to.Mul3(mgl64.Translate2D(n.number("x"), n.number("y"))).Mul3(mgl64.Scale2D(96/25.4, 96/25.4)).Mul3(s.page(n))
 		}
-		s.all(n, to, names, depth, uses)
+		s.all(n, to, in, uses)
 	case "g", "a", "switch":
-		s.all(n, to, names, depth, uses)
+		s.all(n, to, in, uses)
 	case "use":
-		s.use(n, to, names, depth, uses)
+		s.use(n, to, in, uses)
 	default:
-		s.shape(n, pen{to: to, names: names, line: n.line, strokes: &s.strokes, left: &s.left, wild: &s.wild})
+		s.shape(n, pen{to: to, names: in.names, layer: in.layer, line: n.line, strokes: &s.strokes, left: &s.left, wild: &s.wild})
 	}
 }
 
-func (s *svgReader) all(n *svgNode, to mgl64.Mat3, names []string, depth, uses int) {
-	for _, in := range n.inner {
-		s.element(in, to, names, depth+1, uses)
+func (s *svgReader) all(n *svgNode, to mgl64.Mat3, in within, uses int) {
+	for _, inner := range n.inner {
+		s.element(inner, to, in.deeper(), uses)
 	}
 }
 
 // use draws a copy of another element.
-func (s *svgReader) use(n *svgNode, to mgl64.Mat3, names []string, depth, uses int) {
+func (s *svgReader) use(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	of := s.byID[strings.TrimPrefix(n.attr["href"], "#")]
 	if of == nil || uses == deepestUse {
 		return
 	}
 	to = to.Mul3(mgl64.Translate2D(n.number("x"), n.number("y")))
 	if of.name == "symbol" {
-		s.all(of, to, names, depth, uses+1)
+		s.all(of, to, in, uses+1)
 		return
 	}
-	s.element(of, to, names, depth+1, uses+1)
+	s.element(of, to, in.deeper(), uses+1)
 }
 
 // shape draws a path or a plain shape; other elements draw nothing.
@@ -392,7 +444,7 @@ func (s *svgReader) shape(n *svgNode, p pen) {
 	p.lift()
 }
 
-// round draws a circle or ellipse; the circle of a mark stands for its centre.
+// round draws a circle or ellipse.
 func (s *svgReader) round(n *svgNode, p *pen) {
 	centre := mgl64.Vec2{n.number("cx"), n.number("cy")}
 	rx, ry := n.number("rx"), n.number("ry")
@@ -400,23 +452,9 @@ func (s *svgReader) round(n *svgNode, p *pen) {
 		rx = n.number("r")
 		ry = rx
 	}
-	if len(p.names) > 0 {
-		head, _, _ := strings.Cut(p.names[len(p.names)-1], "-")
-		if marks[strings.ToLower(head)] != "" {
-			p.dot(centre)
-			return
-		}
-	}
 	if rx > 0 && ry > 0 {
 		p.move(centre.Add(mgl64.Vec2{rx, 0}))
 		p.arc(centre, mgl64.Vec2{rx, 0}, mgl64.Vec2{0, ry}, 0, 2*math.Pi)
 		p.close()
-	}
-}
-
-// hull makes the hull of what was drawn.
-func (s *svgReader) hull(x Stations, d *Drawing) {
-	if len(s.list) == 0 {
-		hullOf(s.strokes, x, d, &s.faults)
 	}
 }

@@ -10,9 +10,11 @@ import (
 )
 
 // pathData draws the path data of SVG (W3C, Scalable Vector Graphics 2, 9.3).
-// Libraries at hand either keep coordinates to 1/64 of a unit, or bring fonts
-// and a typesetter with them; so it is read here. What is wrong is told as the
-// end of a sentence; what stands before it has been drawn, as 9.5.4 asks.
+// Libraries at hand either keep coordinates to 1/64 of a unit, or bring a
+// typesetter, fonts and other versions of the window's own libraries with them and
+// have no bound on what they keep (see the contributors' guide); so it is read
+// here. What is wrong is told as the end of a sentence; what stands before it has
+// been drawn, as 9.5.4 asks.
 func pathData(d string, p *pen) (wrong string) {
 	s := &pathScanner{text: d}
 	var last byte          // the command before

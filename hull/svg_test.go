@@ -161,7 +161,11 @@ func TestSVGLimits(t *testing.T) {
 	require.Empty(t, found)
 	require.Len(t, d.Notes, 2)
 	assert.Equal(t, "Passed over, being of no frame: note.", d.Notes[0])
-	assert.Equal(t, "Frame B: its two halves differ by up to 0.40 mm; their mean is taken.", d.Notes[1])
+	assert.Equal(t, "3 frames drawn whole: the halves differ most on frame B, by "+d.Halves[1].String()+"; their mean is taken.", d.Notes[1])
+	for i, most := range []float64{0, 0.4, 0} {
+		assert.InDelta(t, most, d.Halves[i].MM, 0.005)
+	}
+	assert.InDelta(t, 40, d.Halves[1].Y, 0.41, "at the side, of 40 and 40.4")
 	a, b, c := d.Hull.Frames[0], d.Hull.Frames[1], d.Hull.Frames[2]
 	assert.InDelta(t, 0, a.Points[0].Sub(mgl64.Vec3{0, 40, 55}).Len(), 0.01)
 	assert.InDelta(t, 0, a.Points[len(a.Points)-1].Sub(mgl64.Vec3{0, 2.5, 0}).Len(), 0.01)

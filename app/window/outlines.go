@@ -55,7 +55,7 @@ func isDrawing(c *hull.Checked) bool { return c.Kind == hull.SVG || c.Kind == hu
 // outlines opens the dialog on a drawing. One in which no line was found is
 // refused.
 func (d *desk) outlines(path string, c *hull.Checked) *outlinesDialog {
-	if len(c.Drawn) == 0 {
+	if c.Drawing == nil || len(c.Drawing.Outlines) == 0 {
 		text := fmt.Sprintf("%s has no lines: draw the outlines of the frames as paths.", filepath.Base(path))
 		if len(c.Faults) > 0 {
 			text = sentence(c.Faults[0])
@@ -64,7 +64,7 @@ func (d *desk) outlines(path string, c *hull.Checked) *outlinesDialog {
 		return nil
 	}
 	o := &outlinesDialog{desk: d, use: useOf(path, c), wrong: c.Faults}
-	o.found = &hull.Drawing{Outlines: c.Drawn, Notes: c.Notes}
+	o.found = &hull.Drawing{Outlines: c.Drawing.Outlines, Notes: c.Notes}
 	if c.Hull != nil {
 		o.found.Hull = *c.Hull
 	}

@@ -37,7 +37,7 @@ const (
 
 // useOf is what the drawing itself says.
 func useOf(path string, c *hull.Checked) outlineUse {
-	u := outlineUse{path: path, lines: slices.Clone(c.Drawn), x: hull.Stations{}}
+	u := outlineUse{path: path, lines: slices.Clone(c.Drawing.Outlines), x: hull.Stations{}}
 	for i := range u.lines {
 		if o := &u.lines[i]; o.Frame == "" && o.Mark == "" {
 			o.Mark = views.Unused

@@ -47,7 +47,7 @@ type takeOffCmd struct {
 
 // Run makes a plan of the source and writes it.
 func (c *takeOffCmd) Run(s *streams) error {
-	p, notes, err := hull.TakeOff(c.Source)
+	p, notes, err := hull.TakeOff(c.Source, hull.Taking{})
 	if err != nil {
 		return err
 	}
