@@ -21,7 +21,8 @@ const (
 	nearest            = 16       // steps of rounding that two points of a station lie apart where they can
 )
 
-// offsetsKey is the first field of every table of offsets.
+// offsetsKey is the word in the first field of a table of offsets by which it is
+// best told.
 const offsetsKey = "offsets"
 
 // ReadOffsets reads a hull from a shipyard's table of offsets (CSV), a column a
@@ -42,8 +43,14 @@ const offsetsKey = "offsets"
 //	height,rabbet,1-0-0,1-0-0,1-0-0
 //	half-breadth,rabbet,0-6-0,0-6-0,0-6-0
 //
+// The first line may be left out, and the kind of a line and its place may share
+// the first column (waterline 12-0-0, buttock 4-0-0, height of sheer), with the
+// stations from the second on; or headings (half-breadths, heights, diagonals)
+// stand above the lines of their kind, as in a shipyard's book.
+//
 // The unit is ft-in-8ths (feet, inches and eighths, with a + for half an
-// eighth more), or ft, in, m, cm or mm with decimals. A half-breadth stands over
+// eighth more), or ft, in, m, cm or mm with decimals; it need not be given where
+// every offset is in feet, inches and eighths. A half-breadth stands over
 // the waterline at the height in its second field, a height over the buttock at
 // that half-breadth. A diagonal leaves the centre line at a height and falls at
 // an angle in degrees, or goes through a half-breadth and height (12-0-0/9-0-0/3-0-0);
@@ -128,11 +135,18 @@ func (o *offsetsReader) read(text []byte) {
 		return
 	}
 	o.comma = comma
-	if len(rows) == 0 || rows[0].key() != offsetsKey {
+	if len(rows) == 0 || !beginsOffsets(rows[0].key()) {
 		o.add(1, "", "let its first line be "+offsetsKey, "this is not a table of offsets")
 		return
 	}
-	lines := o.takeMeta(rows[1:])
+	if strings.Contains(rows[0].key(), offsetsKey) {
+		rows = rows[1:]
+	}
+	rows = inFull(rows)
+	if !slices.ContainsFunc(rows, func(r tableRow) bool { return r.key() == "unit" }) && allDashed(rows) {
+		o.meta["unit"] = tableRow{line: 1, fields: []string{"unit", "ft-in-8ths"}}
+	}
+	lines := o.takeMeta(rows)
 	if !o.header() || !o.columns() {
 		return
 	}

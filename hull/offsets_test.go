@@ -275,7 +275,7 @@ func TestOffsetsFlatFloor(t *testing.T) {
 func TestOffsetsFaults(t *testing.T) {
 	swap := func(pairs ...string) string { return strings.NewReplacer(pairs...).Replace(yawl) }
 	for _, c := range []struct{ name, text, want string }{
-		{"no unit", swap("unit,ft-in-8ths\n", ""), `: there is no row "unit"; add one, such as unit,ft-in-8ths.`},
+		{"no unit", strings.Replace(swap("unit,ft-in-8ths\n", ""), "12-0-0", "12.0", 1), `: there is no row "unit"; add one, such as unit,ft-in-8ths.`},
 		{"other unit", swap("ft-in-8ths", "fathoms"), `, line 2: there is no unit fathoms; use ft-in-8ths, ft, in, m, cm or mm.`},
 		{"no scale", swap("scale,1:48\n", ""), `: there is no row "scale"; add one, such as scale,1:48.`},
 		{"odd scale", swap("1:48", "1:0"), `, line 3: the scale is 1:0; give it as 1:48, or 1:1 for a table at the model's own size.`},
@@ -343,6 +343,9 @@ func TestLargestOffsetsAreReadInTime(t *testing.T) {
 }
 
 func FuzzReadOffsets(f *testing.F) {
+	for _, text := range yawlForms {
+		f.Add([]byte(text))
+	}
 	f.Add([]byte(yawl))
 	f.Add([]byte(strings.NewReplacer(",", ";", "to;inside", "to;outside\nplanking;0-0-3").Replace(yawl)))
 	f.Add([]byte("offsets\nunit\tm\nscale\t1:1\nstation\t\ta\nx\t\t1,5\ndiagonal\t1,5/3/1\t2\n"))

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 )
 
@@ -115,6 +116,10 @@ func (c *Checked) drawing(r io.Reader, path string, how Taking) {
 	c.Hull, c.Drawing, c.Notes, c.Faults = &d.Hull, d, d.Notes, found
 }
 
+// pointsColumn is in the header of a table of points, whatever is wrong with the
+// rest of it.
+var pointsColumn = regexp.MustCompile(`[xyz]_(mm|cm|in)`)
+
 // kindOf tells, without reading on, what a file holds by what it begins with; a
 // table of points where nothing else is known.
 func kindOf(b *bufio.Reader) Kind {
@@ -136,7 +141,7 @@ func kindOf(b *bufio.Reader) Kind {
 		return SVG
 	case (string(first) == "0" || string(first) == "999") && bytes.Contains(head, []byte("SECTION")), bytes.HasPrefix(head, []byte(binaryDXF)):
 		return DXF
-	case key == offsetsKey:
+	case beginsOffsets(key) && !pointsColumn.Match(bytes.ToLower(line)):
 		return Offsets
 	case key == "frame" && bytes.Contains(bytes.ToLower(line), []byte("girth")):
 		return Girths

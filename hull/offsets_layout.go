@@ -1,0 +1,127 @@
+package hull
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// offsetsTold are the rows that tell of a table of offsets, under the names
+// that they go by.
+var offsetsTold = map[string]string{
+	"unit": "unit", "units": "unit", "scale": "scale", "to": "to", "planking": "planking", "bow": "bow",
+	"station": "station", "stations": "station",
+	"x": "x", "position": "x", "positions": "x",
+}
+
+// offsetsLines are the kinds of lines of a table of offsets, likewise.
+var offsetsLines = map[string]string{
+	"half-breadth": "half-breadth", "half-breadths": "half-breadth", "waterline": "half-breadth", "waterlines": "half-breadth", "wl": "half-breadth",
+	"height": "height", "heights": "height", "buttock": "height", "buttocks": "height",
+	"diagonal": "diagonal", "diagonals": "diagonal",
+}
+
+// offsetsFillers are words that say nothing of a line.
+var offsetsFillers = []string{"of", "at", "the", "above", "base", "on", "to"}
+
+// beginsOffsets tells whether the first field of a file, in small letters,
+// begins a table of offsets.
+func beginsOffsets(key string) bool {
+	if strings.Contains(key, offsetsKey) {
+		return true
+	}
+	switch offsetsTold[strings.TrimSuffix(key, ":")] {
+	case "unit", "scale", "station":
+		return true
+	}
+	kind, place := offsetsLine(key)
+	return kind != "" && place == ""
+}
+
+// offsetsLine takes apart the heading of a line: its kind, empty if no word
+// tells it, and what else it says, its place.
+func offsetsLine(heading string) (kind, place string) {
+	heading = strings.NewReplacer("half breadth", "half-breadth", "halfbreadth", "half-breadth", ":", " ").Replace(strings.ToLower(heading))
+	var rest []string
+	for _, word := range strings.Fields(heading) {
+		switch k := offsetsLines[word]; {
+		case k != "" && (kind == "" || k == kind):
+			kind = k
+		case !slices.Contains(offsetsFillers, word):
+			rest = append(rest, word)
+		}
+	}
+	return kind, strings.Join(rest, " ")
+}
+
+// inFull gives the rows of a table of offsets with its kind and its place in
+// the first two fields of each, whichever way the table has them: so, or both
+// in the first (waterline 6-0-0), or the kind in a heading above the lines of a
+// kind and their places in the first field. Rows it makes nothing of are given
+// as they are.
+func inFull(rows []tableRow) []tableRow {
+	single := slices.ContainsFunc(rows, func(r tableRow) bool {
+		return offsetsTold[strings.TrimSuffix(r.key(), ":")] == "station" && r.at(1) != ""
+	})
+	heading := ""
+	var out []tableRow
+	for _, r := range rows {
+		told := offsetsTold[strings.TrimSuffix(r.key(), ":")]
+		kind, place := offsetsLine(r.key())
+		switch {
+		case told == "station" || told == "x":
+			if r = r.renamed(told); single {
+				r = r.spread(told, "")
+			}
+		case told != "":
+			r = r.renamed(told)
+		case kind != "" && place == "" && len(r.fields) == 1:
+			heading = kind
+			continue
+		case single && kind != "":
+			r = r.spread(kind, place)
+		case single && heading != "":
+			r = r.spread(heading, place)
+		case kind != "" && place == "":
+			r = r.renamed(kind)
+		case kind == "" && heading != "" && r.at(0) == "":
+			r = r.renamed(heading)
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// renamed is the row with another first field.
+func (r tableRow) renamed(key string) tableRow {
+	r.fields = append([]string{key}, r.fields[1:]...)
+	return r
+}
+
+// spread is the row with two fields in place of its first.
+func (r tableRow) spread(kind, place string) tableRow {
+	r.fields = append([]string{kind, place}, r.fields[1:]...)
+	return r
+}
+
+var dashedLength = regexp.MustCompile(`^(-?\d+-\d+-\d+\+?|0)$`)
+
+// allDashed tells whether every offset of the rows, and every x, is given in
+// feet, inches and eighths, so that a table need not say so.
+func allDashed(rows []tableRow) bool {
+	found := false
+	for _, r := range rows {
+		if key := r.key(); key != "x" && offsetsLines[key] == "" {
+			continue
+		}
+		for _, field := range r.fields[min(2, len(r.fields)):] {
+			switch {
+			case dashedLength.MatchString(field):
+				found = found || field != "0"
+			case field != "" && field != "-":
+				return false
+			}
+		}
+	}
+	return found
+}
