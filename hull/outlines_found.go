@@ -51,6 +51,21 @@ func (o *Outline) Bounds() (low, high mgl64.Vec2) {
 	return low, high
 }
 
+// Title tells in a few words what it is taken for.
+func (o *Outline) Title() string {
+	switch {
+	case o.Mark == Unused:
+		return o.Name
+	case o.Mark != "":
+		return strings.TrimSpace(o.Mark + " " + o.Frame)
+	case o.Profile:
+		return o.Frame + ", from the side"
+	case o.Frame == "":
+		return "frame ?"
+	}
+	return "frame " + o.Frame
+}
+
 // Length is the length of the line as drawn, mm.
 func (o *Outline) Length() float64 {
 	c := chain{pts: o.Points}

@@ -3,11 +3,12 @@ package window
 import (
 	"context"
 	"fmt"
-	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
+	fyneapp "fyne.io/fyne/v2/app"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/theme"
@@ -23,31 +24,52 @@ import (
 // builder say which line is what, until a hull can be made of it.
 type outlinesDialog struct {
 	desk    *desk
+	path    string
+	drawing *hull.Drawing // as it was found
 	use     outlineUse
-	chosen  int
-	found   *hull.Drawing // what was read last
+	chosen  int           // index of a line
+	listed  []int         // indices of the lines in the list
+	result  *hull.Drawing // what was read last
 	wrong   []hull.Fault
 	changes int // counts what is said, so that what was read too late is dropped
 
 	v      views.Outlines
 	plot   *plot
 	list   *widget.List
-	halves *widget.Select
-	kind   *widget.Select
-	frame  *widget.SelectEntry
-	x      *number
 	about  *widget.Label
 	told   *widget.Label
-	busy   bool // the editor is being filled and reports nothing
+	edit   outlineEditor
+	scales outlineScales
+	filter *widget.Select
+	undo   *widget.Button
+	redo   *widget.Button
 	accept *widget.Button
 	dialog *dialog.CustomDialog
+	busy   bool // widgets are being filled and report nothing
 }
 
-// What a line can be, in the order of the list.
-var (
-	outlineMarks = []string{"", "centre", "base", "upper", "rabbet", views.Unused}
-	outlineNames = []string{"outline of a frame", "mark of the centre line", "mark of the base line", "mark of the upper limit", "mark of the rabbet", "not used"}
-)
+// outlineFilters are the lines that the list and the drawing show.
+var outlineFilters = []struct {
+	name  string
+	shows func(o *hull.Outline) bool
+}{
+	{"all lines", func(*hull.Outline) bool { return true }},
+	{"frames and marks", func(o *hull.Outline) bool { return o.Mark != hull.Unused }},
+	{"frames without an x", func(o *hull.Outline) bool { return o.Mark == "" && !o.Placed }},
+	{"not used", func(o *hull.Outline) bool { return o.Mark == hull.Unused }},
+}
+
+// RunOnDrawing opens the window on a session, and in it the dialog about the
+// drawing of frames at a path, and returns when the window is closed.
+func RunOnDrawing(s *app.Session, path string, c *hull.Checked) error {
+	w, err := New(fyneapp.NewWithID("strakewright"), s)
+	if err != nil {
+		return err
+	}
+	w.desk.later(func() { w.desk.outlines(path, c) })
+	w.ShowAndRun()
+	return nil
+}
 
 // isDrawing tells whether a file is a drawing of frames, read or not.
 func isDrawing(c *hull.Checked) bool { return c.Kind == hull.SVG || c.Kind == hull.DXF }
@@ -63,147 +85,185 @@ func (d *desk) outlines(path string, c *hull.Checked) *outlinesDialog {
 		d.say(text)
 		return nil
 	}
-	o := &outlinesDialog{desk: d, use: useOf(path, c), wrong: c.Faults}
-	o.found = &hull.Drawing{Outlines: c.Drawing.Outlines, Notes: c.Notes}
-	if c.Hull != nil {
-		o.found.Hull = *c.Hull
-	}
+	o := &outlinesDialog{desk: d, path: path, drawing: c.Drawing, use: useOf(c), result: c.Drawing, wrong: c.Faults}
 	o.dialog = dialog.NewCustomWithoutButtons("Outlines in "+filepath.Base(path), o.content(), d.win)
 	o.accept = widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
 	o.accept.Importance = widget.HighImportance
-	o.dialog.SetButtons([]fyne.CanvasObject{widget.NewButton("Cancel", o.dialog.Hide), o.accept})
+	o.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), func() { o.step(o.use.undo) })
+	o.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), func() { o.step(o.use.redo) })
+	o.dialog.SetButtons([]fyne.CanvasObject{o.undo, o.redo, widget.NewButton("Cancel", o.dialog.Hide), o.accept})
 	o.dialog.SetOnClosed(func() { o.changes++ })
 	s := d.win.Canvas().Size()
-	o.dialog.Resize(fyne.NewSize(fyne.Min(1120, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
+	o.dialog.Resize(fyne.NewSize(fyne.Min(1240, s.Width*0.97), fyne.Min(860, s.Height*0.97)))
 	o.dialog.Show()
-	o.list.Select(0)
+	o.show()
+	o.pick(0)
 	o.tell()
 	return o
 }
 
 func (o *outlinesDialog) content() fyne.CanvasObject {
-	o.plot = newPlot(o.desk, fyne.NewSize(320, 300), func(w, h float64) *draw.Drawing {
-		o.v.Draw(o.use.lines, o.chosen, w, h)
+	o.plot = newPlot(o.desk, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
+		o.v.Draw(o.use.lines, o.shows, o.chosen, w, h)
 		return &o.v.Drawing
 	}, func(p draw.Point) {
 		if i := o.v.At(p); i >= 0 {
-			o.list.Select(i)
-			o.list.ScrollTo(i)
+			o.pick(i)
 		}
 	})
-	o.list = widget.NewList(func() int { return len(o.use.lines) }, func() fyne.CanvasObject {
+	o.list = widget.NewList(func() int { return len(o.listed) }, func() fyne.CanvasObject {
 		l := widget.NewLabel("")
 		l.Truncation = fyne.TextTruncateEllipsis
 		return l
-	}, func(i widget.ListItemID, l fyne.CanvasObject) { l.(*widget.Label).SetText(o.lineText(i)) })
-	o.list.OnSelected = o.choose
-	o.told = widget.NewLabel("")
-	o.told.Wrapping = fyne.TextWrapWord
-	halves := widget.NewSelect([]string{"both halves, their mean", "the right half alone", "the left half alone"}, nil)
-	halves.SetSelectedIndex(int(o.use.half))
-	halves.OnChanged = func(string) {
-		o.use.half = half(halves.SelectedIndex())
-		o.read()
+	}, func(i widget.ListItemID, l fyne.CanvasObject) {
+		if i < len(o.listed) {
+			l.(*widget.Label).SetText(o.lineText(o.listed[i]))
+		}
+	})
+	o.list.OnSelected = func(k widget.ListItemID) {
+		if !o.busy && k < len(o.listed) {
+			o.choose(o.listed[k])
+		}
 	}
-	o.halves = halves
-	left := container.NewBorder(container.NewVBox(row("Of whole frames take", halves), heading("What was found")), o.editor(), nil, nil, o.list)
-	both := container.NewHSplit(left, o.plot)
-	both.SetOffset(0.4)
-	foot := container.NewVScroll(o.told)
-	foot.SetMinSize(fyne.NewSize(200, 92))
-	return container.NewBorder(nil, foot, nil, nil, both)
-}
-
-// editor is where it is said what the chosen line is.
-func (o *outlinesDialog) editor() fyne.CanvasObject {
-	d := o.desk
+	o.filter = widget.NewSelect(nil, func(string) {
+		if !o.busy {
+			o.show()
+		}
+	})
 	o.about = widget.NewLabel("")
 	o.about.Wrapping = fyne.TextWrapWord
-	o.kind = widget.NewSelect(outlineNames, nil)
-	o.kind.OnChanged = func(string) {
-		if i := o.kind.SelectedIndex(); !o.busy && i >= 0 {
-			o.say(func(l *hull.Outline) { l.Mark = outlineMarks[i] })
-		}
-	}
-	o.frame = widget.NewSelectEntry(nil)
-	o.frame.OnChanged = func(name string) {
-		if !o.busy {
-			o.say(func(l *hull.Outline) { l.Frame = strings.TrimSpace(name) })
-		}
-	}
-	o.x = newLength(d, 1, func() float64 {
-		l := &o.use.lines[o.chosen]
-		if v, ok := o.use.x[l.Frame]; ok && l.Frame != "" {
-			return v
-		}
-		return math.NaN()
-	}, func(mm float64) bool {
-		name := o.use.lines[o.chosen].Frame
-		if name == "" {
-			o.told.SetText("Type the name of the frame first, and then its x.")
-			return false
-		}
-		o.use.x[name] = mm
-		o.say(func(*hull.Outline) {})
-		return true
-	})
-	return container.NewVBox(widget.NewSeparator(), o.about,
-		row("It is", o.kind), row("Of frame", o.frame), row("At x ("+d.units.Name()+")", o.x.box))
+	o.told = widget.NewLabel("")
+	o.told.Wrapping = fyne.TextWrapWord
+	head := container.NewVBox(widget.NewLabel(o.foundText()), row("Show", o.filter))
+	foot := container.NewVBox(widget.NewSeparator(), o.about, o.edit.content(o), widget.NewSeparator(), o.scales.content(o))
+	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), o.plot)
+	both.SetOffset(0.36)
+	below := container.NewVScroll(o.told)
+	below.SetMinSize(fyne.NewSize(200, 84))
+	return container.NewBorder(nil, below, nil, nil, both)
 }
 
-// choose shows a line in the editor. A number being typed is taken over first.
+// foundText tells what the drawing holds.
+func (o *outlinesDialog) foundText() string {
+	low, high := o.drawing.Outlines[0].Bounds()
+	for i := range o.drawing.Outlines {
+		a, b := o.drawing.Outlines[i].Bounds()
+		for k := range low {
+			low[k], high[k] = min(low[k], a[k]), max(high[k], b[k])
+		}
+	}
+	unit := "with no unit"
+	if o.drawing.Unit != "" {
+		unit = "in " + o.drawing.Unit
+	}
+	units := o.desk.units
+	lines := "1 line"
+	if n := len(o.drawing.Outlines); n != 1 {
+		lines = fmt.Sprintf("%d lines", n)
+	}
+	return fmt.Sprintf("Found: %s, drawn %s, %s x %s.", lines, unit, strings.TrimSuffix(units.Long(high[0]-low[0]), " "+units.Name()), units.Long(high[1]-low[1]))
+}
+
+// shows tells whether a line is among those shown.
+func (o *outlinesDialog) shows(i int) bool {
+	return outlineFilters[max(o.filter.SelectedIndex(), 0)].shows(&o.use.lines[i])
+}
+
+// show lists the lines again that are shown, and how many each filter shows.
+func (o *outlinesDialog) show() {
+	o.busy = true
+	k := max(o.filter.SelectedIndex(), 0)
+	var names []string
+	for _, f := range outlineFilters {
+		n := 0
+		for i := range o.use.lines {
+			if f.shows(&o.use.lines[i]) {
+				n++
+			}
+		}
+		names = append(names, fmt.Sprintf("%s (%d)", f.name, n))
+	}
+	o.filter.SetOptions(names)
+	o.filter.SetSelectedIndex(k)
+	o.listed = o.listed[:0]
+	for i := range o.use.lines {
+		if o.shows(i) {
+			o.listed = append(o.listed, i)
+		}
+	}
+	o.list.UnselectAll()
+	if at := slices.Index(o.listed, o.chosen); at >= 0 {
+		o.list.Select(at)
+	}
+	o.busy = false
+	o.list.Refresh()
+	o.plot.Refresh()
+}
+
+// pick chooses a line, in the list as well; one that is not shown has all shown.
+func (o *outlinesDialog) pick(i int) {
+	at := slices.Index(o.listed, i)
+	if at < 0 && len(o.use.lines) > 0 {
+		o.filter.SetSelectedIndex(0)
+		at = slices.Index(o.listed, i)
+	}
+	if at >= 0 {
+		o.list.Select(at)
+		o.list.ScrollTo(at)
+	}
+	o.choose(i)
+}
+
+// choose shows a line in the editor. Numbers being typed are taken over first.
 func (o *outlinesDialog) choose(i int) {
 	if i < 0 || i >= len(o.use.lines) {
 		return
 	}
-	o.x.commit()
-	o.chosen = i
+	o.edit.commit()
+	o.chosen, o.use.last = i, ""
 	o.fill()
 	o.plot.Refresh()
 }
 
-// fill brings the editor up to date.
+// fill brings all that is set up to date.
 func (o *outlinesDialog) fill() {
 	o.busy = true
 	defer func() { o.busy = false }()
-	l := &o.use.lines[o.chosen]
-	for k, m := range outlineMarks {
-		if m == l.Mark {
-			o.kind.SetSelectedIndex(k)
-		}
-	}
-	o.frame.SetOptions(o.frames())
-	if o.frame.Text != l.Frame {
-		o.frame.SetText(l.Frame)
-	}
-	o.frame.SetPlaceHolder("its name")
-	if l.Mark != "" {
-		o.frame.SetPlaceHolder("of all frames")
-	}
-	o.x.able(l.Mark == "")
-	o.x.sync()
 	o.about.SetText(o.aboutText(o.chosen))
+	o.edit.fill()
+	o.scales.fill()
+	able(len(o.use.past) > 0, o.undo)
+	able(len(o.use.future) > 0, o.redo)
 }
 
 // frames are the names of frames in use, each once.
 func (o *outlinesDialog) frames() []string {
 	var out []string
-	seen := map[string]bool{"": true}
 	for i := range o.use.lines {
-		if n := o.use.lines[i].Frame; !seen[n] {
-			seen[n] = true
+		if n := o.use.lines[i].Frame; n != "" && !slices.Contains(out, n) {
 			out = append(out, n)
 		}
 	}
 	return out
 }
 
-// say changes what the chosen line is, and reads anew.
-func (o *outlinesDialog) say(f func(*hull.Outline)) {
-	f(&o.use.lines[o.chosen])
+// say makes a change as one step, and reads anew.
+func (o *outlinesDialog) say(step string, f func()) {
+	o.use.change(step, f)
+	o.changed()
+}
+
+// step undoes or does again.
+func (o *outlinesDialog) step(f func() bool) {
+	o.desk.win.Canvas().Unfocus()
+	if f() {
+		o.changed()
+	}
+}
+
+func (o *outlinesDialog) changed() {
 	o.fill()
-	o.list.Refresh()
-	o.plot.Refresh()
+	o.show()
 	o.read()
 }
 
@@ -211,20 +271,16 @@ func (o *outlinesDialog) say(f func(*hull.Outline)) {
 func (o *outlinesDialog) read() {
 	o.changes++
 	mine, use := o.changes, o.use
-	use.lines = append([]hull.Outline{}, o.use.lines...)
-	use.x = hull.Stations{}
-	for n, x := range o.use.x {
-		use.x[n] = x
-	}
+	use.lines = slices.Clone(o.use.lines)
 	o.accept.Disable()
-	var found *hull.Drawing
+	var result *hull.Drawing
 	var wrong []hull.Fault
 	o.desk.work("Reading the outlines…", func(context.Context) error {
-		found, wrong = use.read()
+		result, wrong = use.read()
 		return nil
 	}, func() {
 		if mine == o.changes {
-			o.found, o.wrong = found, wrong
+			o.result, o.wrong = result, wrong
 			o.tell()
 		}
 	})
@@ -234,25 +290,41 @@ func (o *outlinesDialog) read() {
 func (o *outlinesDialog) lineText(i int) string {
 	l := &o.use.lines[i]
 	text := fmt.Sprintf("%d  ", i+1)
-	switch l.Mark {
-	case "":
-		text += "frame " + nameOr(l.Frame, "?")
-		if x, ok := o.use.x[l.Frame]; ok && l.Frame != "" {
-			return text + " at x " + o.desk.units.Long(x)
-		}
-		return text + ", x not known"
-	case views.Unused:
+	if l.Mark == hull.Unused {
 		return text + nameOr(l.Name, "without a name") + ": not used"
 	}
-	for k, m := range outlineMarks {
-		if m == l.Mark {
-			text += outlineNames[k]
-		}
+	if l.Mark != "" {
+		return text + outlineKinds[kindOf(l)].name + of(l.Frame)
 	}
-	if l.Frame != "" {
-		text += " of frame " + l.Frame
+	text += l.Title()
+	switch {
+	case l.Placed:
+		text += " at x " + o.desk.units.Long(l.X)
+	case !l.Profile:
+		text += ", x not known"
+	}
+	if h, ok := o.halves(l.Frame); ok && h.MM > 0.01 {
+		text += fmt.Sprintf(" · halves differ %.2f mm", h.MM)
 	}
 	return text
+}
+
+// of is a mark's frame as it is told behind the mark.
+func of(frame string) string {
+	if frame == "" {
+		return ""
+	}
+	return " of frame " + frame
+}
+
+// halves is how far the halves of a frame differ, if it was read and is whole.
+func (o *outlinesDialog) halves(frame string) (hull.Halves, bool) {
+	for _, h := range o.result.Halves {
+		if h.Frame == frame {
+			return h, true
+		}
+	}
+	return hull.Halves{}, false
 }
 
 func nameOr(name, other string) string {
@@ -265,15 +337,21 @@ func nameOr(name, other string) string {
 // aboutText tells how a line is drawn.
 func (o *outlinesDialog) aboutText(i int) string {
 	l := &o.use.lines[i]
-	length := 0.0
-	for k := 1; k < len(l.Points); k++ {
-		length += l.Points[k].Sub(l.Points[k-1]).Len()
+	units := o.desk.units
+	text := fmt.Sprintf("Line %d, %s", i+1, nameOr(l.Name, "without a name"))
+	if l.Layer != "" && l.Layer != l.Name {
+		text += ", on layer " + l.Layer
 	}
-	how := "open"
-	if l.Closed {
-		how = "closed"
+	low, high := l.Bounds()
+	size := strings.TrimSuffix(units.Long(high[0]-low[0]), " "+units.Name()) + " x " + units.Long(high[1]-low[1])
+	switch {
+	case len(l.Points) == 1:
+		text += ": a point"
+	case l.Closed:
+		text += ": closed, " + size
+	default:
+		text += ": open, " + size + ", " + units.Long(l.Length()) + " long"
 	}
-	text := fmt.Sprintf("Line %d, %s: %s, %s long", i+1, nameOr(l.Name, "without a name"), how, o.desk.units.Long(length))
 	n := len(l.Corners)
 	if l.Closed && n > 1 && l.Corners[0] == 0 && l.Corners[n-1] == len(l.Points)-1 {
 		n-- // where it closes is one corner
@@ -284,25 +362,27 @@ func (o *outlinesDialog) aboutText(i int) string {
 	if l.Line > 0 {
 		text += fmt.Sprintf("; line %d of the file", l.Line)
 	}
-	return text + "."
+	text += "."
+	if h, ok := o.halves(l.Frame); ok && l.Mark == "" {
+		text += " Its halves differ by up to " + h.String() + "."
+	}
+	return text
 }
 
 // tell says what comes of it: what is wrong yet, or the hull, and how far the
 // halves of its frames differ.
 func (o *outlinesDialog) tell() {
 	out := faultTexts(o.wrong)
-	if frames := o.found.Hull.Frames; len(o.wrong) == 0 && len(frames) > 0 {
+	if frames := o.result.Hull.Frames; len(o.wrong) == 0 && len(frames) > 0 {
 		n := len(frames)
 		out = append(out, fmt.Sprintf("%d frames, from %s at x %s to %s at x %s.", n,
 			frames[0].Name, o.desk.units.Long(frames[0].X()), frames[n-1].Name, o.desk.units.Long(frames[n-1].X())))
-		out = append(out, o.found.Notes...)
+		out = append(out, o.result.Notes...)
 	}
 	o.told.SetText(strings.Join(out, "\n"))
-	if len(o.wrong) == 0 {
-		o.accept.Enable()
-	} else {
-		o.accept.Disable()
-	}
+	o.about.SetText(o.aboutText(o.chosen))
+	o.list.Refresh()
+	able(len(o.wrong) == 0, o.accept)
 }
 
 // faultTexts tells faults in a few sentences: those that differ in their frame
@@ -344,12 +424,13 @@ func faultTexts(faults []hull.Fault) []string {
 
 // take opens a plan of the hull in place of the one at hand.
 func (o *outlinesDialog) take() {
-	o.x.commit()
+	o.edit.commit()
+	o.scales.commit()
 	if len(o.wrong) > 0 || o.accept.Disabled() {
 		return
 	}
-	name := filepath.Base(o.use.path)
-	title, h := strings.TrimSuffix(name, filepath.Ext(name)), o.found.Hull
+	name := filepath.Base(o.path)
+	title, h := strings.TrimSuffix(name, filepath.Ext(name)), o.result.Hull
 	var s *app.Session
 	o.desk.work("Making the plan…", func(context.Context) (err error) {
 		s, err = app.FromHull(title, h)

@@ -8,10 +8,10 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw/views"
 	"strakewright/hull"
 )
 
@@ -44,7 +44,7 @@ func drawing(t testing.TB, w *Window, path string) *outlinesDialog {
 func lineOf(t testing.TB, o *outlinesDialog, name string) int {
 	t.Helper()
 	for i := range o.use.lines {
-		if o.use.lines[i].Name == name {
+		if l := &o.use.lines[i]; l.Name == name || (l.Frame == name && l.Mark != hull.Unused) {
 			return i
 		}
 	}
@@ -78,29 +78,29 @@ func TestMissingXIsTyped(t *testing.T) {
 	o := drawing(t, w, drawnFrames(t, "middle", func(i int) string { return fmt.Sprintf("mould%d", i+1) }))
 	assert.True(t, o.accept.Disabled())
 	for i := range o.use.lines {
-		assert.Equal(t, views.Unused, o.use.lines[i].Mark)
+		assert.Equal(t, hull.Unused, o.use.lines[i].Mark)
 	}
-	o.list.Select(lineOf(t, o, "middle"))
-	o.kind.SetSelected("mark of the centre line")
+	o.pick(lineOf(t, o, "middle"))
+	o.edit.kind.SetSelected("mark of the centre line")
 	for i := range 5 {
-		o.list.Select(lineOf(t, o, fmt.Sprintf("mould%d", i+1)))
-		o.kind.SetSelected("outline of a frame")
-		o.frame.SetText(fmt.Sprintf("M%d", i+1))
-		o.x.entry.SetText(fmt.Sprint(30 * i))
-		o.x.commit()
+		o.pick(lineOf(t, o, fmt.Sprintf("mould%d", i+1)))
+		o.edit.kind.SetSelected("outline of a frame")
+		o.edit.frame.SetText(fmt.Sprintf("M%d", i+1))
+		o.edit.x.entry.SetText(fmt.Sprint(30 * i))
+		o.edit.x.commit()
 	}
 	o.settled(t, true)
 	assert.Contains(t, o.told.Text, "5 frames, from M1 at x 0.0 mm to M5 at x 120.0 mm")
 	assert.Contains(t, o.lineText(o.chosen), "frame M5 at x 120.0 mm")
 	// The outlines are those of the drawing: a frame's half-breadth is its ellipse's.
-	f := o.found.Hull.Frames[2]
+	f := o.result.Hull.Frames[2]
 	assert.InDelta(t, 38, f.Points[0].Y(), 0.002)
 	assert.InDelta(t, 50, f.Points[0].Z(), 0.002)
 	assert.InDelta(t, 0, f.Points[len(f.Points)-1].Y(), 0.002)
 	for _, p := range f.Points {
 		assert.InDelta(t, 1, p.Y()*p.Y()/38/38+(50-p.Z())*(50-p.Z())/50/50, 1e-3, "on the ellipse that was drawn")
 	}
-	o.list.Select(0)
+	o.pick(0)
 	assert.NotNil(t, o.plot.paint(500, 400))
 }
 
@@ -111,16 +111,16 @@ func TestXInNamesIsKeptWhereAnotherThingIsWrong(t *testing.T) {
 	assert.True(t, o.accept.Disabled())
 	assert.Contains(t, o.told.Text, "Frames A, B, C, D, E: half an outline does not tell where the centre line is")
 	assert.Contains(t, o.lineText(lineOf(t, o, "B")), "frame B at x 40.5 mm")
-	o.list.Select(lineOf(t, o, "middle"))
-	o.kind.SetSelected("mark of the centre line")
+	o.pick(lineOf(t, o, "middle"))
+	o.edit.kind.SetSelected("mark of the centre line")
 	o.settled(t, true)
-	assert.Equal(t, 40.5, o.found.Hull.Frames[1].X())
-	o.list.Select(lineOf(t, o, "C"))
-	o.kind.SetSelected("not used")
+	assert.Equal(t, 40.5, o.result.Hull.Frames[1].X())
+	o.pick(lineOf(t, o, "C"))
+	o.edit.kind.SetSelected("not used")
 	o.settled(t, true)
 	assert.Contains(t, o.told.Text, "4 frames")
-	o.kind.SetSelected("outline of a frame")
-	o.frame.SetText("")
+	o.edit.kind.SetSelected("outline of a frame")
+	o.edit.frame.SetText("")
 	o.settled(t, false)
 	until(t, func() bool { return strings.Contains(o.told.Text, "no name of its frame") })
 }
@@ -149,15 +149,15 @@ func TestHalvesThatDifferAreTold(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "whole.svg")
 	require.NoError(t, os.WriteFile(path, []byte(b.String()), 0o600))
 	o := drawing(t, w, path)
-	assert.Contains(t, o.told.Text, "two halves differ by up to 0.4")
-	before := o.found.Hull.Frames[2].Points[0].Y()
+	assert.Contains(t, o.told.Text, "the halves differ most on frame")
+	before := o.result.Hull.Frames[2].Points[0].Y()
 	assert.InDelta(t, 37.8, before, 0.01, "the mean of 38 and 37.6")
-	o.list.Select(lineOf(t, o, "A"))
-	o.x.entry.SetText("-5")
-	o.x.commit()
+	o.pick(lineOf(t, o, "A"))
+	o.edit.x.entry.SetText("-5")
+	o.edit.x.commit()
 	o.settled(t, true)
-	assert.Contains(t, o.told.Text, "two halves differ by up to 0.4", "what is read again is the same")
-	assert.InDelta(t, before, o.found.Hull.Frames[2].Points[0].Y(), 1e-3)
+	assert.Contains(t, o.told.Text, "the halves differ most on frame", "what is read again is the same")
+	assert.InDelta(t, before, o.result.Hull.Frames[2].Points[0].Y(), 1e-3)
 }
 
 func TestOneHalfIsTakenAlone(t *testing.T) {
@@ -174,13 +174,110 @@ func TestOneHalfIsTakenAlone(t *testing.T) {
 	require.Empty(t, o.wrong)
 	for k, want := range []float64{37.5, 38, 37} {
 		if k > 0 {
-			o.halves.SetSelectedIndex(k)
+			o.scales.halves.SetSelectedIndex(k)
 			o.settled(t, true)
-			assert.NotContains(t, o.told.Text, "differ")
+			assert.Contains(t, o.told.Text, halfNames[k]+" is taken")
 		}
-		p := o.found.Hull.Frames[2].Points[0]
+		p := o.result.Hull.Frames[2].Points[0]
 		assert.InDelta(t, want, p.Y(), 0.02, "half-breadth just under the deck")
 	}
+}
+
+// Circles that mark places stay marks when something else is said, and every step
+// is undone and done again.
+func TestCirclesStayMarksAndStepsAreUndone(t *testing.T) {
+	w := newWindow(t)
+	path := drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) })
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	circles := `<circle id="upper-C" cx="87.5" cy="18" r="1"/><path id="plank" d="M1 1h4"/></svg>`
+	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(string(text), "</svg>", circles, 1)), 0o600))
+	o := drawing(t, w, path)
+	require.Empty(t, o.wrong)
+	before := o.result.Hull.Frames[2].Points[0]
+	assert.Less(t, before.Z(), 43.0, "cut off at the circle")
+	assert.True(t, o.undo.Disabled())
+
+	o.pick(lineOf(t, o, "A"))
+	o.edit.x.entry.SetText("-5")
+	o.edit.x.commit()
+	o.settled(t, true)
+	assert.Equal(t, before, o.result.Hull.Frames[2].Points[0])
+	o.pick(lineOf(t, o, "plank"))
+	o.edit.kind.SetSelected("mark of the rabbet")
+	o.edit.frame.SetText("D")
+	o.edit.frame.SetText("De")
+	o.settled(t, false)
+	until(t, func() bool { return strings.Contains(o.told.Text, "The mark rabbet-De is of no frame") })
+	o.undo.OnTapped() // both letters
+	o.settled(t, false)
+	until(t, func() bool { return strings.Contains(o.told.Text, "the mark rabbet does not meet its outline") })
+	o.undo.OnTapped()
+	o.settled(t, true)
+	assert.Equal(t, -5.0, o.result.Hull.Frames[0].X())
+	o.undo.OnTapped()
+	o.settled(t, true)
+	assert.Equal(t, 0.0, o.result.Hull.Frames[0].X())
+	assert.True(t, o.undo.Disabled())
+	o.redo.OnTapped()
+	o.settled(t, true)
+	assert.Equal(t, -5.0, o.result.Hull.Frames[0].X())
+	assert.False(t, o.redo.Disabled())
+}
+
+// A stem drawn from the side is told with its half-siding and the x of its upper
+// end; all that is drawn is scaled, and what is typed is not.
+func TestStemFromTheSideAndScale(t *testing.T) {
+	w := newWindow(t)
+	path := drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) })
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	side := `<path id="cutwater" d="M5 10L20 60"/></svg>`
+	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(string(text), "</svg>", side, 1)), 0o600))
+	o := drawing(t, w, path)
+	o.pick(lineOf(t, o, "cutwater"))
+	assert.False(t, o.edit.only.Visible())
+	o.edit.kind.SetSelected("stem, seen from the side")
+	o.settled(t, false)
+	until(t, func() bool { return strings.Contains(o.told.Text, "where along the hull") })
+	assert.True(t, o.edit.only.Visible())
+	o.edit.siding.entry.SetText("1.5")
+	o.edit.siding.commit()
+	o.edit.x.entry.SetText("-30")
+	o.edit.x.commit()
+	o.settled(t, true)
+	stem := o.result.Hull.Frames[0]
+	assert.Equal(t, "stem", stem.Name)
+	assert.InDelta(t, 0, stem.Points[0].Sub(mgl64.Vec3{-30, 1.5, 50}).Len(), 1e-6)
+	assert.InDelta(t, 0, stem.Points[len(stem.Points)-1].Sub(mgl64.Vec3{-15, 1.5, 0}).Len(), 1e-6)
+	assert.Contains(t, o.lineText(o.chosen), "stem, from the side at x -30.0 mm")
+
+	o.scales.drawn.SetText("1:48")
+	o.scales.drawn.OnSubmitted("")
+	o.scales.model.SetText("96")
+	o.scales.model.OnSubmitted("")
+	o.settled(t, true)
+	until(t, func() bool { return strings.Contains(o.told.Text, "scaled by 0.5") })
+	stem = o.result.Hull.Frames[0]
+	assert.InDelta(t, 0, stem.Points[0].Sub(mgl64.Vec3{-30, 1.5, 25}).Len(), 1e-6)
+	assert.InDelta(t, 19, o.result.Hull.Frames[3].Points[0].Y(), 0.002)
+	assert.Equal(t, 80.0, o.result.Hull.Frames[3].X())
+}
+
+// The list shows what is asked for, and a line chosen that it does not show has it
+// show all.
+func TestListOfOutlinesIsFiltered(t *testing.T) {
+	w := newWindow(t)
+	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return []string{"A-x-0", "bracket", "C-x-80", "D-x-120", "E-x-160"}[i] }))
+	assert.Equal(t, "all lines (6)", o.filter.Selected)
+	o.filter.SetSelectedIndex(3)
+	assert.Equal(t, "not used (1)", o.filter.Selected)
+	require.Len(t, o.listed, 1)
+	assert.Equal(t, "bracket", o.use.lines[o.listed[0]].Name)
+	o.pick(lineOf(t, o, "C"))
+	assert.Equal(t, "all lines (6)", o.filter.Selected)
+	assert.Equal(t, lineOf(t, o, "C"), o.chosen)
+	assert.Contains(t, o.aboutText(o.chosen), "C-x-80: open, 38.0 x 50.0 mm")
 }
 
 func TestDrawingWithoutLinesIsRefused(t *testing.T) {

@@ -8,49 +8,80 @@ import (
 )
 
 // Outlines shows what was found in a drawing of the frames: outlines in full
-// lines, the marks of centre line, base line and limits each in dashes of its
-// own, what is not used in dots.
+// lines with the names of their frames, the marks of centre line, base line,
+// limits and stations each in dashes of its own, what is not used in dots. The
+// chosen line is thick, on a ground of its own, with its name beside it.
 type Outlines struct {
 	Drawing draw.Drawing
 
 	lines [][]draw.Point
+	shown []bool
 }
 
-// Unused is the mark, beside hull's own, of a line that is not read.
-const Unused = "unused"
-
-// markPens are the pens of marks.
-var markPens = map[string]draw.Pen{
-	"centre": {Width: 1.2, Dash: []float64{12, 3, 2, 3}},
-	"base":   {Width: 1.2, Dash: []float64{8, 3}},
-	"upper":  {Width: 1.6, Dash: []float64{4, 2}},
-	"rabbet": {Width: 1.6, Dash: []float64{2, 2}},
-	Unused:   {Width: 0.8, Dash: []float64{1, 3}},
+// outlinePens are the pens of what is no frame's outline, in the order of the
+// legend.
+var outlinePens = []struct {
+	mark, name string
+	pen        draw.Pen
+}{
+	{hull.CentreMark, "centre line", draw.Pen{Width: 1.2, Dash: []float64{12, 3, 2, 3}}},
+	{hull.BaseMark, "base line", draw.Pen{Width: 1.2, Dash: []float64{8, 3}}},
+	{hull.UpperMark, "upper limit", draw.Pen{Width: 1.6, Dash: []float64{4, 2}}},
+	{hull.RabbetMark, "rabbet", draw.Pen{Width: 1.6, Dash: []float64{2, 2}}},
+	{hull.StationMark, "station", draw.Pen{Width: 1.2, Dash: []float64{6, 2, 2, 2, 2, 2}}},
+	{hull.Unused, "not used", draw.Pen{Width: 0.8, Dash: []float64{1, 3}}},
 }
 
-// Draw makes the drawing in a view of w x h; chosen is an index, or -1.
-func (v *Outlines) Draw(outlines []hull.Outline, chosen int, w, h float64) {
+// Sizes of what is written and marked.
+const (
+	outlineMargin = 22
+	outlineText   = 11
+	mostNamed     = 60 // frames; more names would cover one another
+)
+
+// Draw makes the drawing in a view of w x h of those lines that are shown, all of
+// them where show is nil; chosen is an index, or -1.
+func (v *Outlines) Draw(outlines []hull.Outline, show func(i int) bool, chosen int, w, h float64) {
 	d := &v.Drawing
 	d.Reset()
-	v.layOut(outlines, w, h)
+	v.shown = v.shown[:0]
 	for i := range outlines {
-		if i != chosen {
-			v.line(&outlines[i], i, false)
+		v.shown = append(v.shown, show == nil || show(i) || i == chosen)
+	}
+	v.layOut(outlines, w, h-legendHeight)
+	if chosen >= 0 && chosen < len(outlines) {
+		d.Line(draw.ChosenSoft, draw.Pen{Width: 11}, v.lines[chosen]...)
+	}
+	frames := 0
+	for i := range outlines {
+		if outlines[i].Mark == "" {
+			frames++
+		}
+		if v.shown[i] && i != chosen {
+			v.line(&outlines[i], i)
+		}
+	}
+	for i := range outlines {
+		if v.shown[i] && i != chosen && frames <= mostNamed {
+			v.name(&outlines[i], i, draw.Faint, w)
 		}
 	}
 	if chosen >= 0 && chosen < len(outlines) {
-		v.line(&outlines[chosen], chosen, true)
+		v.choose(&outlines[chosen], chosen, w)
 	}
+	v.legend(outlines, w, h)
 }
 
 func (v *Outlines) layOut(outlines []hull.Outline, w, h float64) {
 	xs, ys := empty(), empty()
 	for i := range outlines {
 		for _, p := range outlines[i].Points {
-			xs, ys = xs.with(p[0]), ys.with(p[1])
+			if v.shown[i] {
+				xs, ys = xs.with(p[0]), ys.with(p[1])
+			}
 		}
 	}
-	const margin = 16
+	const margin = outlineMargin
 	scale := math.Max(math.Min((w-2*margin)/xs.length(), (h-2*margin)/ys.length()), 1e-6)
 	x, y := xs.axis(margin, w-2*margin, scale), ys.axis(margin, h-2*margin, scale)
 	v.lines = v.lines[:0]
@@ -63,42 +94,125 @@ func (v *Outlines) layOut(outlines []hull.Outline, w, h float64) {
 	}
 }
 
-func (v *Outlines) line(o *hull.Outline, i int, chosen bool) {
+// pen is the role and pen of a line.
+func (v *Outlines) pen(o *hull.Outline) (draw.Role, draw.Pen) {
+	for _, p := range outlinePens {
+		switch {
+		case p.mark != o.Mark:
+		case o.Mark == hull.Unused:
+			return draw.Faint, p.pen
+		default:
+			return draw.BandInk, p.pen
+		}
+	}
+	return draw.Ink, framePen
+}
+
+func (v *Outlines) line(o *hull.Outline, i int) {
+	role, pen := v.pen(o)
+	pts := v.lines[i]
+	switch len(pts) {
+	case 0:
+	case 1:
+		v.Drawing.Mark(pts[0], draw.Ring, 7, role)
+	default:
+		v.Drawing.Line(role, pen, pts...)
+	}
+}
+
+// choose draws the chosen line over all others, with its ends and corners.
+func (v *Outlines) choose(o *hull.Outline, i int, w float64) {
 	d, pts := &v.Drawing, v.lines[i]
 	if len(pts) == 0 {
 		return
 	}
-	role, pen := draw.Ink, framePen
-	if o.Mark != "" {
-		role, pen = draw.BandInk, markPens[o.Mark]
-	}
-	if o.Mark == Unused {
-		role = draw.Faint
-	}
-	if chosen {
-		role, pen.Width = draw.Chosen, pen.Width+1.6
-	}
-	d.Line(role, pen, pts...)
 	if len(pts) == 1 {
-		d.Mark(pts[0], draw.Ring, 6, role)
-	}
-	if !chosen {
-		return
+		d.Mark(pts[0], draw.Ring, 14, draw.Chosen)
+	} else {
+		_, pen := v.pen(o)
+		pen.Width += 1.6
+		d.Line(draw.Chosen, pen, pts...)
 	}
 	for _, c := range o.Corners {
 		d.Mark(pts[c], draw.Diamond, 7, draw.Chosen)
 	}
-	if !o.Closed {
+	if !o.Closed && len(pts) > 1 {
 		d.Mark(pts[0], draw.Disc, 6, draw.Chosen)
 		d.Mark(pts[len(pts)-1], draw.Disc, 6, draw.Chosen)
 	}
+	v.name(o, i, draw.Chosen, w)
 }
 
-// At gives the outline nearest to a point, or -1 where none is near.
+// name writes what a line is beside its upper end, towards the nearer side.
+func (v *Outlines) name(o *hull.Outline, i int, role draw.Role, w float64) {
+	text := o.Frame
+	if role == draw.Chosen {
+		text = o.Title()
+	}
+	if text == "" || len(v.lines[i]) == 0 || (o.Mark != "" && role != draw.Chosen) {
+		return
+	}
+	at := v.lines[i][0]
+	for _, p := range v.lines[i] {
+		if p.Y < at.Y-0.5 {
+			at = p
+		}
+	}
+	align := draw.Left
+	if at.X > w/2 {
+		align = draw.Right
+	}
+	if role == draw.Chosen {
+		at.Y = math.Max(at.Y-6, outlineText+2)
+	} else {
+		align, at.Y = draw.Centre, at.Y-4
+	}
+	v.Drawing.Text(at, text, role, outlineText, align)
+}
+
+// legendHeight is the room at the foot for what the lines mean.
+const legendHeight = 20
+
+// legend tells the dashes of the marks that there are.
+func (v *Outlines) legend(outlines []hull.Outline, w, h float64) {
+	has := map[string]bool{}
+	for i := range outlines {
+		has[outlines[i].Mark] = has[outlines[i].Mark] || v.shown[i]
+	}
+	x, y := float64(outlineMargin), h-legendHeight/2
+	sample := func(role draw.Role, pen draw.Pen, name string) {
+		wide := 34 + 6*float64(len(name))
+		if x+wide > w {
+			return
+		}
+		v.Drawing.Line(role, pen, draw.Pt(x, y), draw.Pt(x+24, y))
+		v.Drawing.Text(draw.Pt(x+28, y+4), name, draw.Faint, outlineText-1, draw.Left)
+		x += wide + 8
+	}
+	if has[""] {
+		sample(draw.Ink, framePen, "frame")
+	}
+	for _, p := range outlinePens {
+		if has[p.mark] {
+			o := hull.Outline{Mark: p.mark}
+			role, pen := v.pen(&o)
+			sample(role, pen, p.name)
+		}
+	}
+}
+
+// At gives the shown outline nearest to a point, or -1 where none is near.
 func (v *Outlines) At(p draw.Point) int {
 	best, least := -1, 3*lineReach
 	for i, pts := range v.lines {
-		if d := toLine(p, pts); d < least {
+		if !v.shown[i] {
+			continue
+		}
+		d := toLine(p, pts)
+		if len(pts) == 1 {
+			d = math.Hypot(p.X-pts[0].X, p.Y-pts[0].Y)
+		}
+		if d < least {
 			best, least = i, d
 		}
 	}
