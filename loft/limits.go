@@ -2,6 +2,7 @@ package loft
 
 import (
 	"fmt"
+	"math"
 	"sort"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -21,7 +22,7 @@ func LoftHull(h *hull.Hull) (*Surface, error) {
 	if err != nil {
 		return nil, err
 	}
-	down, up := insets(h, h.Limits.Down), insets(h, h.Limits.Up)
+	down, up := Insets(h)
 	for i, c := range curves {
 		if curves[i], err = c.within(down[i], up[i]); err != nil {
 			return nil, fmt.Errorf("frame %s: %w", h.Frames[i].Name, err)
@@ -110,6 +111,43 @@ func (c *frameCurve) within(down, up float64) (*frameCurve, error) {
 	}
 	return out, nil
 }
+
+// Insets gives how far the upper limit lies below the first point of every frame
+// of a hull, and the lower one above the last, mm of girth: as given, and between
+// as the batten runs.
+func Insets(h *hull.Hull) (down, up []float64) {
+	return insets(h, h.Limits.Down), insets(h, h.Limits.Up)
+}
+
+// Outlines are the frames of a hull from their first point to their last, beyond
+// the limits too.
+type Outlines struct{ curves []*frameCurve }
+
+// OutlinesOf gives the outlines of a hull's frames. The error names a frame that
+// has none.
+func OutlinesOf(h *hull.Hull) (*Outlines, error) {
+	curves, err := frameCurves(h.Frames)
+	return &Outlines{curves}, err
+}
+
+// Girth is that of a whole frame, mm.
+func (o *Outlines) Girth(frame int) float64 { return o.curves[frame].total() }
+
+// At gives the point of a frame so many mm of girth from its first, clamped to it.
+func (o *Outlines) At(frame int, mm float64) mgl64.Vec3 { return o.curves[frame].atGirth(mm) }
+
+// Nearest gives the girth from a frame's first point to that whose picture under
+// project lies nearest to (x, y).
+func (o *Outlines) Nearest(frame int, project func(mgl64.Vec3) (x, y float64), x, y float64) float64 {
+	return nearestDown(o.Girth(frame), func(mm float64) float64 {
+		a, b := project(o.At(frame, mm))
+		return math.Hypot(a-x, b-y)
+	})
+}
+
+// RoomFor is the most that a limit can be set in at a frame of so much girth, if
+// the other is set in by so much: a little of the frame is left.
+func RoomFor(girth, other float64) float64 { return max(girth-other-leastLeft, 0) }
 
 // place is the span in which girth g lies, clamped to the frame, and how far in,
 // mm of chord length.

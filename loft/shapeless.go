@@ -22,7 +22,7 @@ func loftGirths(p *hull.Plan, layer int) (*Surface, error) {
 		under += l.Stock.Thickness
 	}
 	girths := slices.Clone(p.Hull.Girths)
-	down, up := insets(&p.Hull, p.Hull.Limits.Down), insets(&p.Hull, p.Hull.Limits.Up)
+	down, up := Insets(&p.Hull)
 	for i := range girths {
 		g := &girths[i]
 		left := g.Girth - down[i] - up[i]

@@ -163,12 +163,15 @@ func (s *Surface) AtDown(frame int, down float64) mgl64.Vec3 {
 // DownAt gives the girth below the upper limit of that point of frame i whose
 // picture under project lies nearest to (x, y).
 func (s *Surface) DownAt(frame int, project func(mgl64.Vec3) (x, y float64), x, y float64) float64 {
-	const steps = 200
-	g := s.Girth(frame)
-	away := func(down float64) float64 {
+	return nearestDown(s.Girth(frame), func(down float64) float64 {
 		a, b := project(s.AtDown(frame, down))
 		return math.Hypot(a-x, b-y)
-	}
+	})
+}
+
+// nearestDown gives where, from 0 to a girth of g mm, away is least, to 1e-4 mm.
+func nearestDown(g float64, away func(down float64) float64) float64 {
+	const steps = 200
 	best, least := 0.0, math.Inf(1)
 	for i := 0; i <= steps; i++ {
 		if d := away(g * float64(i) / steps); d < least {

@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"strakewright/app/draw/views"
 	"strakewright/hull"
 	"strakewright/loft"
 )
@@ -97,6 +98,9 @@ func (d *desk) laid(bands int) {
 func (d *desk) boardMenu() *fyne.Menu {
 	item := func(name string, f func()) *fyne.MenuItem { return fyne.NewMenuItem(name, f) }
 	b := d.line()
+	if d.choice.Limit != views.NoLimit {
+		return d.limitMenu()
+	}
 	if b == nil {
 		return fyne.NewMenu("",
 			item("Split this band by a line", d.addLine),

@@ -2,6 +2,7 @@ package window
 
 import (
 	"image"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"github.com/go-gl/mathgl/mgl64"
@@ -27,9 +28,10 @@ func (v *bodyView) paint(w, h int, scale float64) image.Image {
 
 func (v *bodyView) layOut(w, h float64) {
 	if !v.fitted || w != v.w || h != v.h {
-		v.v.Mid, v.v.Z, v.v.Scale = views.FitBody(v.desk.frameCurves(), w, h)
+		v.v.Mid, v.v.Z, v.v.Scale = views.FitBody(slices.Concat(v.desk.frameCurves(), v.desk.wholeCurves()), w, h)
 		v.fitted, v.w, v.h = true, w, h
 	}
+	v.v.Whole = v.desk.wholeCurves()
 	v.v.Draw(v.desk.planking(), v.desk.frameCurves(), v.desk.choice, w, h)
 }
 
@@ -44,7 +46,7 @@ func (v *bodyView) press(p draw.Point) bool {
 	v.current()
 	h, ok := v.v.HandleAt(p, v.desk.choice)
 	if ok {
-		v.desk.grasp(h.Line, h.Frame)
+		v.desk.grasp(h)
 	}
 	return ok
 }
@@ -94,7 +96,7 @@ func (v *bodyView) fit() {
 func (v *bodyView) menu(p draw.Point) *fyne.Menu {
 	v.current()
 	if h, ok := v.v.HandleAt(p, v.desk.choice); ok {
-		v.desk.choose(v.desk.choice.WithLine(h.Line).WithFrame(h.Frame))
+		v.desk.chooseHandle(h)
 	} else {
 		v.tap(p)
 	}

@@ -23,6 +23,7 @@ type desk struct {
 
 	curves   views.Curves
 	curvesOf *loft.Surface
+	whole    wholeFrames
 
 	grip         *grip // the handle being dragged, or nil
 	views        []refresher
@@ -108,7 +109,7 @@ func (d *desk) changed() {
 // stillThere drops what of a choice a planking does not have.
 func stillThere(c views.Choice, k *loft.Planking) views.Choice {
 	if c.Layer >= len(k.Layers) {
-		c = views.Choice{Layer: len(k.Layers) - 1, Strake: -1, Line: -1, Frame: c.Frame}
+		c = views.Choice{Layer: len(k.Layers) - 1, Strake: -1, Line: -1, Frame: c.Frame, Limit: c.Limit}
 	}
 	l := k.Layers[c.Layer]
 	if c.Strake >= len(l.Strakes) {

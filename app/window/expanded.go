@@ -55,7 +55,7 @@ func (v *expandedView) press(p draw.Point) bool {
 	v.current()
 	h, ok := v.v.HandleAt(p, v.desk.choice)
 	if ok {
-		v.desk.grasp(h.Line, h.Frame)
+		v.desk.grasp(h)
 	}
 	return ok
 }
@@ -65,8 +65,13 @@ func (v *expandedView) tap(p draw.Point) {
 }
 
 func (v *expandedView) drag(p draw.Point, dx, dy float64) {
-	if v.desk.grip != nil {
-		v.desk.move(v.v.Down(p))
+	if g := v.desk.grip; g != nil {
+		v.current()
+		if g.limit == views.NoLimit {
+			v.desk.move(v.v.Below(g.frame, p))
+		} else {
+			v.desk.moveLimit(v.v.Down(p))
+		}
 		return
 	}
 	v.axis.Axis = v.axis.Moved(dx)
@@ -81,7 +86,7 @@ func (v *expandedView) hover(p draw.Point) string {
 	if f < 0 {
 		return ""
 	}
-	return v.desk.place(f, v.desk.onFrame(f, v.v.Down(p)))
+	return v.desk.place(f, v.desk.onFrame(f, v.v.Below(f, p)))
 }
 
 func (v *expandedView) wheel(p draw.Point, by float64) {
@@ -99,7 +104,7 @@ func (v *expandedView) fit() {
 func (v *expandedView) menu(p draw.Point) *fyne.Menu {
 	v.current()
 	if h, ok := v.v.HandleAt(p, v.desk.choice); ok {
-		v.desk.choose(v.desk.choice.WithLine(h.Line).WithFrame(h.Frame))
+		v.desk.chooseHandle(h)
 	} else {
 		v.tap(p)
 	}
@@ -180,6 +185,14 @@ func (w *Window) longHandles() []views.Handle {
 	}
 	w.profile.current()
 	return w.profile.v.Handles
+}
+
+// longLimits gives the handles of the limits there.
+func (w *Window) longLimits() []views.Handle {
+	if w.desk.shapeless() {
+		return w.expanded.v.Limits
+	}
+	return w.profile.v.Limits
 }
 
 // girthRoom gives the room of the body plan to the planking where there is none,

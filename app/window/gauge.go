@@ -28,7 +28,7 @@ func (v *gaugeView) paint(w, h int, scale float64) image.Image {
 func (v *gaugeView) frameAt(p draw.Point) int {
 	best, least := -1, math.Inf(1)
 	for f := range v.desk.plan().Hull.Frames {
-		if d := math.Abs(v.axis.At(v.desk.plan().Hull.Frames[f].X()) - p.X); d < least {
+		if d := math.Abs(v.axis.At(views.GuideX(v.desk.planking(), v.desk.choice, f)) - p.X); d < least {
 			best, least = f, d
 		}
 	}

@@ -2,10 +2,12 @@ package window
 
 import (
 	"fmt"
+	"math"
 
 	"fyne.io/fyne/v2"
 
 	"strakewright/app"
+	"strakewright/app/draw"
 	"strakewright/app/draw/views"
 )
 
@@ -14,16 +16,31 @@ type grip struct {
 	drag        *app.Drag
 	layer       int
 	line, frame int
-	down        float64 // mm, where the pointer is
-	stale       bool    // not tried yet
+	limit       views.Limit // in place of a line
+	from        draw.Point  // where the handle was taken hold of
+	slip        float64     // mm from where the pointer took hold to where the limit lay; NaN till it moves
+	down        float64     // mm, where the pointer is; of a limit how far it is set in
+	stale       bool        // not tried yet
 }
 
 // grasp takes hold of a handle and chooses it.
-func (d *desk) grasp(line, frame int) {
+func (d *desk) grasp(h views.Handle) {
 	d.letGo()
-	d.choose(d.choice.WithLine(line).WithFrame(frame))
-	what := fmt.Sprintf("move line %d at frame %s", line+1, d.frameName(frame))
-	d.grip = &grip{drag: d.s.Begin(what), layer: d.choice.Layer, line: line, frame: frame}
+	d.chooseHandle(h)
+	what := fmt.Sprintf("move line %d at frame %s", h.Line+1, d.frameName(h.Frame))
+	if h.Limit != views.NoLimit {
+		what = fmt.Sprintf("move the %s at frame %s", d.limitName(h.Limit), d.frameName(h.Frame))
+	}
+	d.grip = &grip{drag: d.s.Begin(what), layer: d.choice.Layer, line: h.Line, frame: h.Frame, limit: h.Limit, from: h.At, slip: math.NaN()}
+}
+
+// chooseHandle chooses a handle with its line or limit.
+func (d *desk) chooseHandle(h views.Handle) {
+	c := d.choice.WithLine(h.Line)
+	if h.Limit != views.NoLimit {
+		c = c.WithLimit(h.Limit)
+	}
+	d.choose(c.WithFrame(h.Frame))
 }
 
 // move takes the handle held to a girth below the upper limit. The planking
@@ -33,7 +50,12 @@ func (d *desk) move(down float64) {
 	if g == nil {
 		return
 	}
-	g.down = d.onFrame(g.frame, down)
+	d.tryTo(g, d.onFrame(g.frame, down))
+}
+
+// tryTo has a place tried, once for all that are asked for till then.
+func (d *desk) tryTo(g *grip, down float64) {
+	g.down = down
 	if g.stale {
 		return
 	}
@@ -46,8 +68,16 @@ func (d *desk) try(g *grip) {
 		return
 	}
 	g.stale = false
-	if err := g.drag.Try(moveHandle(g.layer, g.line, g.frame, g.down)); err != nil {
+	move := moveHandle(g.layer, g.line, g.frame, g.down)
+	if g.limit != views.NoLimit {
+		move = moveLimit(g.limit, d.frameName(g.frame), g.down)
+	}
+	if err := g.drag.Try(move); err != nil {
 		d.status(sentence(err))
+		return
+	}
+	if g.limit != views.NoLimit {
+		d.status(d.limitText(g.limit, g.frame))
 		return
 	}
 	d.status(d.handleText(g.line, g.frame))
@@ -95,9 +125,13 @@ func (d *desk) upperName() string {
 // nudge moves the chosen handle by mm, downwards positive.
 func (d *desk) nudge(mm float64) {
 	l, f := d.choice.Line, d.choice.Frame
+	if d.choice.Limit != views.NoLimit && f >= 0 {
+		d.nudgeLimit(mm)
+		return
+	}
 	line := d.line()
 	if line == nil || f < 0 {
-		d.status("Choose a handle of a band line first: the arrow keys then move it.")
+		d.status("Choose a handle of a band line or a limit first: the arrow keys then move it.")
 		return
 	}
 	down := d.onFrame(f, views.HandleDown(d.layer(), line, l, f)+mm)
@@ -110,7 +144,10 @@ func (d *desk) nudge(mm float64) {
 func (d *desk) step(by int) {
 	if f := d.choice.Frame + by; f >= 0 && f < len(d.plan().Hull.Frames) {
 		d.choose(d.choice.WithFrame(f))
-		if d.line() != nil {
+		switch {
+		case d.choice.Limit != views.NoLimit:
+			d.status(d.limitText(d.choice.Limit, f))
+		case d.line() != nil:
 			d.status(d.handleText(d.choice.Line, f))
 		}
 	}

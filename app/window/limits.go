@@ -74,7 +74,7 @@ func (l *limitsDialog) content() fyne.CanvasObject {
 	l.given = container.NewVBox()
 	l.told = widget.NewLabel("")
 	l.told.Wrapping = fyne.TextWrapWord
-	how := widget.NewLabel("A limit runs through its insets as a batten does, and along the frames' ends where none is given. Band lines keep their girths below the upper limit.")
+	how := widget.NewLabel("A limit runs through its insets as a batten does, and along the frames' ends where none is given. Its handles on the drawings move it too. Band lines keep their girths below the upper limit.")
 	how.Wrapping = fyne.TextWrapWord
 	head := container.NewVBox(
 		row("Upper limit", l.upper), row("Lower limit", l.lower),
@@ -113,7 +113,7 @@ func (l *limitsDialog) inset(list *[]hull.Inset) *number {
 			l.desk.status("A limit is set in by 0 or more, never out over the end of a frame.")
 			return false
 		}
-		l.changed(func() { *list = l.withInset(*list, l.names[l.frame], mm) })
+		l.changed(func() { *list = withInset(*list, l.names[l.frame], mm, l.names) })
 		return true
 	}
 	n := newLength(l.desk, limitStep, get, set)
@@ -131,8 +131,9 @@ func insetAt(list []hull.Inset, frame string) int {
 	return slices.IndexFunc(list, func(in hull.Inset) bool { return in.Frame == frame })
 }
 
-// withInset gives a list with another inset at a frame, in the frames' order.
-func (l *limitsDialog) withInset(list []hull.Inset, frame string, mm float64) []hull.Inset {
+// withInset gives a list with another inset at a frame, in the order of the
+// frames, whose names are given.
+func withInset(list []hull.Inset, frame string, mm float64, names []string) []hull.Inset {
 	out := slices.Clone(list)
 	if i := insetAt(out, frame); i >= 0 {
 		out[i].MM = mm
@@ -140,7 +141,7 @@ func (l *limitsDialog) withInset(list []hull.Inset, frame string, mm float64) []
 	}
 	out = append(out, hull.Inset{Frame: frame, MM: mm})
 	slices.SortStableFunc(out, func(a, b hull.Inset) int {
-		return slices.Index(l.names, a.Frame) - slices.Index(l.names, b.Frame)
+		return slices.Index(names, a.Frame) - slices.Index(names, b.Frame)
 	})
 	return out
 }
@@ -160,10 +161,7 @@ func (l *limitsDialog) take() {
 	l.was = h.Limits
 	l.draft = h.Limits
 	l.draft.Down, l.draft.Up = slices.Clone(h.Limits.Down), slices.Clone(h.Limits.Up)
-	l.names = nil
-	for i := range h.Frames {
-		l.names = append(l.names, h.Frames[i].Name)
-	}
+	l.names = frameNames(&h)
 	l.frame = min(l.frame, len(l.names)-1)
 	l.sync()
 }
@@ -204,8 +202,8 @@ func (l *limitsDialog) sync() {
 	choose(l.from, l.draft.From, 0)
 	choose(l.to, l.draft.To, len(l.names)-1)
 	choose(l.at, l.names[l.frame], 0)
-	l.downName.SetText(fmt.Sprintf("below the %s (%s)", limitCalled(l.draft.Upper, "upper limit"), l.desk.units.Name()))
-	l.upName.SetText(fmt.Sprintf("above the %s (%s)", limitCalled(l.draft.Lower, "lower limit"), l.desk.units.Name()))
+	l.downName.SetText(fmt.Sprintf("%s below the upper end (%s)", sentenceStart(limitCalled(l.draft.Upper, "upper limit")), l.desk.units.Name()))
+	l.upName.SetText(fmt.Sprintf("%s above the lower end (%s)", sentenceStart(limitCalled(l.draft.Lower, "lower limit")), l.desk.units.Name()))
 	l.down.sync()
 	l.up.sync()
 	l.listGiven()
@@ -232,14 +230,14 @@ func (l *limitsDialog) open() bool { return !reflect.DeepEqual(l.draft, l.was) }
 func (l *limitsDialog) listGiven() {
 	l.given.RemoveAll()
 	for _, side := range []struct {
-		list *[]hull.Inset
-		what string
+		list       *[]hull.Inset
+		name, what string
 	}{
-		{&l.draft.Down, "below the " + limitCalled(l.draft.Upper, "upper limit")},
-		{&l.draft.Up, "above the " + limitCalled(l.draft.Lower, "lower limit")},
+		{&l.draft.Down, limitCalled(l.draft.Upper, "upper limit"), "below the upper end"},
+		{&l.draft.Up, limitCalled(l.draft.Lower, "lower limit"), "above the lower end"},
 	} {
 		for _, in := range *side.list {
-			text := fmt.Sprintf("Frame %s: %s %s", in.Frame, l.desk.units.Length(in.MM), side.what)
+			text := fmt.Sprintf("Frame %s: %s %s %s", in.Frame, side.name, l.desk.units.Length(in.MM), side.what)
 			remove := widget.NewButton("Remove", func() { l.changed(func() { *side.list = withoutInset(*side.list, in.Frame) }) })
 			l.given.Add(container.NewBorder(nil, nil, nil, remove, widget.NewLabel(text)))
 		}

@@ -141,7 +141,7 @@ func TestLimitsThatLeaveNothingAreRefused(t *testing.T) {
 	test.Tap(l.apply)
 	require.Len(t, said, 3)
 	assert.Equal(t, "sheer", w.desk.upperName())
-	assert.Contains(t, l.downName.Text, "below the sheer")
+	assert.Equal(t, "Sheer below the upper end (mm)", l.downName.Text)
 }
 
 func TestLimitsTakenBackMeanwhileAreShownAnew(t *testing.T) {

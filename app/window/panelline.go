@@ -28,6 +28,9 @@ func (p *panel) linePart() []fyne.CanvasObject {
 		if len(d.planLayer().Lines) == 0 {
 			return "This layer is one band. Add a line to split it."
 		}
+		if d.choice.Limit != views.NoLimit && d.choice.Frame >= 0 {
+			return d.limitText(d.choice.Limit, d.choice.Frame) + ". A right click on its handle releases it there."
+		}
 		if d.line() == nil {
 			return "Choose a band line here or on the drawings."
 		}
@@ -138,11 +141,7 @@ func (p *panel) freePart() fyne.CanvasObject {
 }
 
 func (d *desk) frameNames() []string {
-	out := make([]string, len(d.plan().Hull.Frames))
-	for f := range out {
-		out[f] = d.frameName(f)
-	}
-	return out
+	return frameNames(&d.plan().Hull)
 }
 
 // handleDown is the girth of the chosen handle, or NaN.

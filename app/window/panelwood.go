@@ -55,8 +55,8 @@ func (d *desk) layerNames() []string {
 
 // showLayer shows a layer and chooses its first line.
 func (d *desk) showLayer(k int) {
-	c := d.choice
-	c.Layer, c.Strake, c.Line = k, -1, -1
+	c := d.choice.WithStrake(-1)
+	c.Layer = k
 	if len(d.plan().Layers[k].Lines) > 0 {
 		c.Line = 0
 	}

@@ -3,6 +3,7 @@ package window
 import (
 	"encoding/json"
 	"os"
+	"slices"
 
 	"fyne.io/fyne/v2"
 
@@ -23,10 +24,11 @@ func newProbe(w *Window, path string) *probe { return &probe{w: w, path: path} }
 // probed is a handle in a view; x and y are pixels from the window's corner.
 type probed struct {
 	View  string  `json:"view"`
-	Line  int     `json:"line"`
+	Line  int     `json:"line"` // -1 of a limit's
 	Frame string  `json:"frame"`
 	X     float32 `json:"x"`
 	Y     float32 `json:"y"`
+	Limit string  `json:"limit,omitempty"` // "upper" or "lower"
 }
 
 func (p *probe) write() {
@@ -36,10 +38,10 @@ func (p *probe) write() {
 	p.w.desk.later(func() {
 		w := p.w
 		var out []probed
-		out = append(out, w.probed("profile", w.profile.board, w.longHandles())...)
+		out = append(out, w.probed("profile", w.profile.board, slices.Concat(w.longHandles(), w.longLimits()))...)
 		if !w.desk.shapeless() {
 			w.body.current()
-			out = append(out, w.probed("body", w.body.board, w.body.v.Handles)...)
+			out = append(out, w.probed("body", w.body.board, slices.Concat(w.body.v.Handles, w.body.v.Limits))...)
 		}
 		text, err := json.MarshalIndent(map[string]any{"handles": out}, "", " ")
 		if err != nil || string(text) == p.last {
@@ -54,7 +56,8 @@ func (w *Window) probed(view string, b *board, hs []views.Handle) []probed {
 	var out []probed
 	for _, h := range hs {
 		x, y := w.pixel(b, h)
-		out = append(out, probed{view, h.Line, w.desk.frameName(h.Frame), x, y})
+		limit := map[views.Limit]string{views.UpperLimit: "upper", views.LowerLimit: "lower"}[h.Limit]
+		out = append(out, probed{view, h.Line, w.desk.frameName(h.Frame), x, y, limit})
 	}
 	return out
 }

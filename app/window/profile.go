@@ -2,6 +2,7 @@ package window
 
 import (
 	"image"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"github.com/go-gl/mathgl/mgl64"
@@ -36,12 +37,12 @@ func (v *profileView) paint(w, h int, scale float64) image.Image {
 // layOut makes the drawing for a view of w x h.
 func (v *profileView) layOut(w, h float64) {
 	if !v.axis.fitted || w != v.w || h != v.h {
-		v.axis.Axis, v.z = views.FitProfile(v.desk.frameCurves(), w, h)
+		v.axis.Axis, v.z = views.FitProfile(slices.Concat(v.desk.frameCurves(), v.desk.wholeCurves()), w, h)
 		v.axis.fitted = true
 		v.w, v.h = w, h
 		v.desk.later(v.desk.gaugeRefresh)
 	}
-	v.v.X, v.v.Z = v.axis.Axis, v.z
+	v.v.X, v.v.Z, v.v.Whole = v.axis.Axis, v.z, v.desk.wholeCurves()
 	v.v.Draw(v.desk.planking(), v.desk.frameCurves(), v.desk.choice, w, h)
 }
 
@@ -55,9 +56,9 @@ func (v *profileView) place(_ int, p mgl64.Vec3) draw.Point { return v.v.Place(p
 
 func (v *profileView) press(p draw.Point) bool {
 	v.current()
-	h, ok := views.HandleAt(v.v.Handles, p, v.desk.choice.Line)
+	h, ok := v.v.HandleAt(p, v.desk.choice)
 	if ok {
-		v.desk.grasp(h.Line, h.Frame)
+		v.desk.grasp(h)
 	}
 	return ok
 }
@@ -100,9 +101,8 @@ func (v *profileView) fit() {
 
 func (v *profileView) menu(p draw.Point) *fyne.Menu {
 	v.current()
-	h, ok := views.HandleAt(v.v.Handles, p, v.desk.choice.Line)
-	if ok {
-		v.desk.choose(v.desk.choice.WithLine(h.Line).WithFrame(h.Frame))
+	if h, ok := v.v.HandleAt(p, v.desk.choice); ok {
+		v.desk.chooseHandle(h)
 	} else {
 		v.tap(p)
 	}

@@ -4,12 +4,18 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"strakewright/app/draw"
+	"strakewright/app/draw/views"
 )
 
-// aim turns the pointer's place into a girth on the frame of the handle held.
+// aim turns the pointer's place into a girth on the frame of the handle held:
+// of a limit's handle, on the whole frame.
 func (d *desk) aim(p draw.Point, place func(frame int, q mgl64.Vec3) draw.Point) {
 	g := d.grip
 	if g == nil {
+		return
+	}
+	if g.limit != views.NoLimit {
+		d.aimLimit(p, place)
 		return
 	}
 	d.move(d.downAt(g.frame, p, place))

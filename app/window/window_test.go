@@ -290,7 +290,7 @@ func TestHandlePixelAndProbeAgree(t *testing.T) {
 	var got struct{ Handles []probed }
 	require.NoError(t, json.Unmarshal(text, &got))
 	x, y := w.HandlePixel(1, 4)
-	assert.Contains(t, got.Handles, probed{"profile", 1, "E", x, y})
+	assert.Contains(t, got.Handles, probed{"profile", 1, "E", x, y, ""})
 	x, y = w.HandlePixel(9, 4)
 	assert.Equal(t, [2]float32{-1, -1}, [2]float32{x, y})
 }

@@ -18,6 +18,8 @@ type Body struct {
 	Scale   float64 // view pixels to 1 mm
 	Drawing draw.Drawing
 	Handles []Handle
+	Limits  []Handle // the handles of the limits
+	Whole   Curves   // the frames beyond the limits too; nil to leave that out
 
 	fore   []bool // [frame]
 	frames [][]draw.Point
@@ -55,9 +57,13 @@ func (v *Body) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) {
 	d := &v.Drawing
 	d.Reset()
 	d.Line(draw.Grid, framePen, draw.Pt(v.Mid, 4), draw.Pt(v.Mid, h-4))
+	for f := range v.Whole {
+		d.Line(draw.Faint, beyondPen, v.placed(f, v.Whole[f])...)
+	}
 	v.drawFrames(k, c)
 	v.drawStrakes(l, c)
 	v.drawLines(k.Plan.Layers[c.Layer].Lines, c)
+	drawLimitHandles(d, v.shownLimits(c), c)
 	drawHandles(d, v.shown(c), c)
 	d.Text(draw.Pt(v.Mid-8, 14), "after half", draw.Faint, labelSize, draw.Right)
 	d.Text(draw.Pt(v.Mid+8, 14), "fore half", draw.Faint, labelSize, draw.Left)
@@ -68,11 +74,7 @@ func (v *Body) layOut(k *loft.Planking, l *loft.Layer, c Choice, curves Curves) 
 	v.room = v.room[:0]
 	v.frames, v.lines = v.frames[:0], v.lines[:0]
 	for f, pts := range curves {
-		n := len(v.room)
-		for _, p := range pts {
-			v.room = append(v.room, v.Place(f, p))
-		}
-		v.frames = append(v.frames, v.room[n:len(v.room):len(v.room)])
+		v.frames = append(v.frames, v.placed(f, pts))
 	}
 	for _, b := range l.Lines[1 : len(l.Lines)-1] {
 		n := len(v.room)
@@ -82,6 +84,15 @@ func (v *Body) layOut(k *loft.Planking, l *loft.Layer, c Choice, curves Curves) 
 		v.lines = append(v.lines, v.room[n:len(v.room):len(v.room)])
 	}
 	v.Handles = handlesOf(k, c.Layer, v.Place, v.Handles[:0])
+	v.Limits = limitHandles(k, c.Layer, func(f int, p mgl64.Vec3, _ Limit) draw.Point { return v.Place(f, p) }, v.Limits[:0])
+}
+
+func (v *Body) placed(frame int, pts []mgl64.Vec3) []draw.Point {
+	n := len(v.room)
+	for _, p := range pts {
+		v.room = append(v.room, v.Place(frame, p))
+	}
+	return v.room[n:len(v.room):len(v.room)]
 }
 
 // foreHalf tells for every frame whether it lies before the widest one, which
@@ -106,8 +117,13 @@ func foreHalf(h *hull.Hull, curves Curves, out []bool) []bool {
 }
 
 func (v *Body) drawFrames(k *loft.Planking, c Choice) {
+	from, to := k.Plan.Hull.Planked()
 	for f, pts := range v.frames {
-		if f != c.Frame {
+		switch {
+		case f == c.Frame:
+		case f < from || f > to:
+			v.Drawing.Line(draw.Faint, beyondPen, pts...)
+		default:
 			v.Drawing.Line(draw.FrameInk, framePen, pts...)
 		}
 	}
@@ -178,7 +194,7 @@ func (v *Body) drawLines(lines []hull.BandLine, c Choice) {
 // shown gives the handles worth showing where frames lie close: those of the
 // chosen line, and those on the chosen frame.
 func (v *Body) shown(c Choice) []Handle {
-	if c.Line < 0 && c.Frame < 0 {
+	if c.Line < 0 && c.Frame < 0 && c.Limit == NoLimit {
 		return v.Handles
 	}
 	var out []Handle
@@ -190,9 +206,21 @@ func (v *Body) shown(c Choice) []Handle {
 	return out
 }
 
-// HandleAt gives the handle shown at a point.
+// shownLimits gives the handles of the chosen limit, and those of both on the
+// chosen frame.
+func (v *Body) shownLimits(c Choice) []Handle {
+	var out []Handle
+	for _, h := range v.Limits {
+		if h.Limit == c.Limit || h.Frame == c.Frame {
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
+// HandleAt gives the handle shown at a point, of a line or of a limit.
 func (v *Body) HandleAt(p draw.Point, c Choice) (Handle, bool) {
-	return HandleAt(v.shown(c), p, c.Line)
+	return handleAt(v.shown(c), v.shownLimits(c), p, c)
 }
 
 // LineAt gives the band line at a point, or -1.

@@ -1,26 +1,43 @@
 package views
 
+// Limit is one of the two edges of the planked region, or none.
+type Limit uint8
+
+// The limits.
+const (
+	NoLimit Limit = iota
+	UpperLimit
+	LowerLimit
+)
+
 // Choice is what the builder has chosen, the same in every view; -1 is nothing.
-// A strake and a line are never chosen together.
+// Of a strake, a line and a limit no two are chosen together.
 type Choice struct {
 	Layer  int // index of the layer shown
 	Strake int // index of the strake in its layer
 	Line   int // index of the band line in the plan's layer; its course is one further in the planking
 	Frame  int
+	Limit  Limit
 }
 
 // Nothing is the choice of nothing but the first layer.
 var Nothing = Choice{Strake: -1, Line: -1, Frame: -1}
 
-// WithStrake chooses a strake in place of any line.
+// WithStrake chooses a strake in place of any line or limit.
 func (c Choice) WithStrake(k int) Choice {
-	c.Strake, c.Line = k, -1
+	c.Strake, c.Line, c.Limit = k, -1, NoLimit
 	return c
 }
 
-// WithLine chooses a band line in place of any strake.
+// WithLine chooses a band line in place of any strake or limit.
 func (c Choice) WithLine(k int) Choice {
-	c.Strake, c.Line = -1, k
+	c.Strake, c.Line, c.Limit = -1, k, NoLimit
+	return c
+}
+
+// WithLimit chooses a limit in place of any strake or line.
+func (c Choice) WithLimit(l Limit) Choice {
+	c.Strake, c.Line, c.Limit = -1, -1, l
 	return c
 }
 

@@ -24,3 +24,15 @@ func CurvesOf(l *loft.Layer) Curves {
 	}
 	return out
 }
+
+// WholeCurves samples the frames of a hull from end to end, beyond the limits too.
+func WholeCurves(o *loft.Outlines, frames int) Curves {
+	out := make(Curves, frames)
+	for f := range out {
+		out[f] = make([]mgl64.Vec3, curvePoints)
+		for i := range out[f] {
+			out[f][i] = o.At(f, o.Girth(f)*float64(i)/(curvePoints-1))
+		}
+	}
+	return out
+}

@@ -2,17 +2,21 @@ package views
 
 import (
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
+	"gonum.org/v1/gonum/interp"
 
 	"strakewright/app/draw"
+	"strakewright/hull"
 	"strakewright/loft"
 )
 
 // Expanded is the expanded planking: frames as verticals at their x, girth down
-// from a straight upper limit, both at one scale. It needs no more of a hull than
+// from their upper ends, which lie in a straight line, both at one scale. Where
+// the upper limit is not set in, it is that line. It needs no more of a hull than
 // its girths. X is the axis along the hull; Top is the girth at the view's upper
-// edge, below 0 above the limit.
+// edge, below 0 above the frames.
 type Expanded struct {
 	X   Axis
 	Top float64
@@ -20,35 +24,79 @@ type Expanded struct {
 
 	Drawing draw.Drawing
 	Handles []Handle
+	Limits  []Handle // the handles of the limits
 
-	p Profile // on which it is laid out, girth taken for depth
+	p        Profile   // on which it is laid out, girth taken for depth
+	down     []float64 // [frame] how far the upper limit is set in, mm
+	inset    func(x float64) float64
+	from, to int // the stations between which the hull is planked
 }
 
-// unrolled gives the frames as straight lines hanging from height 0.
-func unrolled(k *loft.Planking, l *loft.Layer) Curves {
+// unrolled gives what lies of the frames between the limits as straight lines
+// that hang from so far below height 0.
+func unrolled(k *loft.Planking, l *loft.Layer, down []float64) Curves {
 	out := make(Curves, len(l.Girths))
 	for f, g := range l.Girths {
 		x := k.Plan.Hull.Frames[f].X()
-		out[f] = []mgl64.Vec3{{x, 0, 0}, {x, 0, -g}}
+		out[f] = []mgl64.Vec3{{x, 0, -down[f]}, {x, 0, -down[f] - g}}
 	}
 	return out
+}
+
+// unrolledWhole gives the whole frames so; nil where the limits take in all of
+// every frame.
+func unrolledWhole(h *hull.Hull) Curves {
+	if h.Limits.Whole() || !h.Shapeless() {
+		return nil
+	}
+	var out Curves
+	for _, g := range h.Girths {
+		out = append(out, []mgl64.Vec3{{g.X, 0, 0}, {g.X, 0, -g.Girth}})
+	}
+	return out
+}
+
+// insetAlong gives how far the upper limit is set in at any x, smoothly through
+// what it is at the frames.
+func insetAlong(frames []hull.Frame, down []float64) func(x float64) float64 {
+	if slices.Max(down) == 0 {
+		return func(float64) float64 { return 0 }
+	}
+	xs := make([]float64, len(frames))
+	for i := range frames {
+		xs[i] = frames[i].X()
+	}
+	var c interp.FritschButland // it swings over no value
+	if c.Fit(xs, down) != nil {
+		return func(float64) float64 { return 0 } // frames that stand at one x are refused when read
+	}
+	return c.Predict
 }
 
 // FitExpanded gives the axis along x and the girth at the upper edge that show
 // the whole planking in a view of w x h.
 func FitExpanded(k *loft.Planking, l *loft.Layer, w, h float64) (x Axis, top float64) {
-	x, z := FitProfile(unrolled(k, l), w, h)
+	down, _ := loft.Insets(&k.Plan.Hull)
+	x, z := FitProfile(slices.Concat(unrolled(k, l, down), unrolledWhole(&k.Plan.Hull)), w, h)
 	return x, -z
 }
 
 // Place gives, in the view, a place of the planking: x along the hull and the
-// girth below the upper limit.
+// girth below the upper ends of the frames.
 func (v *Expanded) Place(x, down float64) draw.Point {
 	return draw.Pt(v.X.At(x), (down-v.Top)*v.X.Scale)
 }
 
-// Down gives the girth below the upper limit at a point.
+// on gives the place on a frame so much girth below the upper limit.
+func (v *Expanded) on(k *loft.Planking, frame int, down float64) draw.Point {
+	return v.Place(k.Plan.Hull.Frames[frame].X(), v.down[frame]+down)
+}
+
+// Down gives the girth below the upper ends of the frames at a point.
 func (v *Expanded) Down(p draw.Point) float64 { return v.Top + p.Y/math.Max(v.X.Scale, 1e-12) }
+
+// Below gives the girth below the upper limit at a point, on a frame.
+func (v *Expanded) Below(frame int, p draw.Point) float64 { return v.Down(p) - v.down[frame] }
 
 // Draw makes the drawing of a planking in a view of w x h.
 func (v *Expanded) Draw(k *loft.Planking, c Choice, w, h float64) {
@@ -58,7 +106,11 @@ func (v *Expanded) Draw(k *loft.Planking, c Choice, w, h float64) {
 	p.Drawing, v.Drawing = v.Drawing, draw.Drawing{}
 	d := &p.Drawing
 	d.Reset()
+	for _, f := range unrolledWhole(&k.Plan.Hull) {
+		d.Line(draw.Faint, beyondPen, p.placed(f)...)
+	}
 	p.drawFrames(k, c, w, h)
+	p.drawUnplanked(k, headRoom+labelSize)
 	if v.Fit {
 		v.grounds(k, l)
 	}
@@ -67,12 +119,17 @@ func (v *Expanded) Draw(k *loft.Planking, c Choice, w, h float64) {
 		d.Line(draw.Seam, seamPen, s...)
 	}
 	v.wedges(k, l)
-	p.drawLimits()
+	p.drawLimits(c)
 	drawBandLines(d, k.Plan.Layers[c.Layer].Lines, p.lines, c)
+	drawLimitHandles(d, v.Limits, c)
 	drawHandles(d, v.Handles, c)
 	if !v.Fit {
 		p.drawEnds(k, w, h)
-		d.Text(draw.Pt(w/2, h-6), "expanded planking: girth down from the "+limitName(k, true), draw.Faint, labelSize, draw.Centre)
+		from := "the " + limitName(k, true)
+		if slices.Max(v.down) > 0 {
+			from = "the frames' upper ends"
+		}
+		d.Text(draw.Pt(w/2, h-6), "expanded planking: girth down from "+from, draw.Faint, labelSize, draw.Centre)
 	}
 	v.Drawing, p.Drawing = p.Drawing, draw.Drawing{}
 }
@@ -80,6 +137,10 @@ func (v *Expanded) Draw(k *loft.Planking, c Choice, w, h float64) {
 func (v *Expanded) layOut(k *loft.Planking, l *loft.Layer, c Choice) {
 	p := &v.p
 	p.X, p.Z = v.X, -v.Top
+	v.down, _ = loft.Insets(&k.Plan.Hull)
+	v.inset = insetAlong(k.Plan.Hull.Frames, v.down)
+	first, last := l.Surface.Planked()
+	v.from, v.to = l.Surface.FrameStation(first), l.Surface.FrameStation(last)
 	p.room = p.room[:0]
 	p.net, p.lines, p.frames = p.net[:0], p.lines[:0], p.frames[:0]
 	for _, s := range l.Seams {
@@ -88,25 +149,30 @@ func (v *Expanded) layOut(k *loft.Planking, l *loft.Layer, c Choice) {
 	for _, b := range l.Lines[1 : len(l.Lines)-1] {
 		p.lines = append(p.lines, v.placed(b.Line))
 	}
-	for _, f := range unrolled(k, l) {
+	for _, f := range unrolled(k, l, v.down) {
 		p.frames = append(p.frames, p.placed(f))
 	}
-	v.Handles = v.Handles[:0]
-	for n := range k.Plan.Layers[c.Layer].Lines {
-		line := &k.Plan.Layers[c.Layer].Lines[n]
-		for f := range line.Handles {
-			shape, size := handleLook(line, f)
-			at := v.Place(k.Plan.Hull.Frames[f].X(), HandleDown(l, line, n, f))
-			v.Handles = append(v.Handles, Handle{At: at, Line: n, Frame: f, Shape: shape, Size: size})
-		}
+	v.Handles = handlesOf(k, c.Layer, nil, v.Handles[:0])
+	for i := range v.Handles {
+		h := &v.Handles[i]
+		h.At = v.on(k, h.Frame, HandleDown(l, &k.Plan.Layers[c.Layer].Lines[h.Line], h.Line, h.Frame))
 	}
+	v.Limits = limitHandles(k, c.Layer, func(f int, _ mgl64.Vec3, limit Limit) draw.Point {
+		if limit == LowerLimit {
+			return v.on(k, f, l.Girths[f])
+		}
+		return v.on(k, f, 0)
+	}, v.Limits[:0])
 }
 
-// placed gives a line at its stations.
+// placed gives a line at its stations; beyond the frames that are planked it
+// stays where it ends.
 func (v *Expanded) placed(s *loft.Line) []draw.Point {
 	n := len(v.p.room)
-	for i, down := range s.Down {
-		v.p.room = append(v.p.room, v.Place(s.P[i].X(), down))
+	for i := range s.Down {
+		at := min(max(i, v.from), v.to)
+		x := s.P[at].X()
+		v.p.room = append(v.p.room, v.Place(x, v.inset(x)+s.Down[at]))
 	}
 	return v.p.room[n:len(v.p.room):len(v.p.room)]
 }
@@ -125,8 +191,7 @@ func (v *Expanded) grounds(k *loft.Planking, l *loft.Layer) {
 			if !ok {
 				continue
 			}
-			x0, x1 := k.Plan.Hull.Frames[f].X(), k.Plan.Hull.Frames[f+1].X()
-			d.Area(role, v.Place(x0, a.Upper), v.Place(x1, b.Upper), v.Place(x1, b.Upper+b.WidthFrame), v.Place(x0, a.Upper+a.WidthFrame))
+			d.Area(role, v.on(k, f, a.Upper), v.on(k, f+1, b.Upper), v.on(k, f+1, b.Upper+b.WidthFrame), v.on(k, f, a.Upper+a.WidthFrame))
 		}
 		for f := range s.At {
 			v.sign(k, s, f)
@@ -141,7 +206,7 @@ func (v *Expanded) sign(k *loft.Planking, s *loft.Strake, f int) {
 	if !a.Laid || !ok || a.WidthFrame*v.X.Scale < 6 {
 		return
 	}
-	at := v.Place(k.Plan.Hull.Frames[f].X(), a.Upper+a.WidthFrame/2)
+	at := v.on(k, f, a.Upper+a.WidthFrame/2)
 	if role == draw.TaperSoft {
 		v.p.Drawing.Mark(at, draw.Down, 5, draw.TaperInk)
 	} else {
@@ -171,10 +236,10 @@ func (v *Expanded) wedges(k *loft.Planking, l *loft.Layer) {
 				continue
 			}
 			x, tip := k.Plan.Hull.Frames[w.To].X(), k.Plan.Hull.Frames[w.From].X()
-			base := s.At[w.To].Upper + s.At[w.To].WidthFrame
+			base := v.down[w.To] + s.At[w.To].Upper + s.At[w.To].WidthFrame
 			foot := base
 			if s.At[w.From].Laid {
-				foot = s.At[w.From].Upper + s.At[w.From].WidthFrame
+				foot = v.down[w.From] + s.At[w.From].Upper + s.At[w.From].WidthFrame
 			}
 			if full := math.Abs(tip - x); full > w.Length && full > 0 {
 				share := w.Length / full
@@ -196,9 +261,9 @@ func (v *Expanded) wedges(k *loft.Planking, l *loft.Layer) {
 	}
 }
 
-// HandleAt gives the handle at a point.
+// HandleAt gives the handle at a point, of a line or of a limit.
 func (v *Expanded) HandleAt(p draw.Point, c Choice) (Handle, bool) {
-	return HandleAt(v.Handles, p, c.Line)
+	return handleAt(v.Handles, v.Limits, p, c)
 }
 
 // StrakeAt gives the strake at a point, or -1.

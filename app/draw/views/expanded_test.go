@@ -85,3 +85,68 @@ func TestExpandedMarksWedges(t *testing.T) {
 	}
 	assert.Equal(t, len(k.Layers[0].Wedges), n)
 }
+
+// TestExpandedShowsLimitsThatAreSetIn: the upper ends of the frames lie in a
+// straight line, the limit so much girth below them, and seams end with the
+// planking.
+func TestExpandedShowsLimitsThatAreSetIn(t *testing.T) {
+	whole := girthsAlone(t)
+	p := whole.Plan.Clone()
+	p.Hull.Limits.From, p.Hull.Limits.To = "B", "F"
+	p.Hull.Limits.Down = []hull.Inset{{Frame: "B", MM: 4}, {Frame: "D", MM: 12}, {Frame: "F", MM: 6}}
+	p.Hull.Limits.Up = []hull.Inset{{Frame: "D", MM: 5}}
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	l := k.Layers[0]
+	var v Expanded
+	v.X, v.Top = FitExpanded(k, l, 800, 300)
+	v.Draw(k, Nothing, 800, 300)
+	for f, in := range map[int]float64{1: 4, 3: 12, 5: 6} {
+		x := k.Plan.Hull.Frames[f].X()
+		i := l.Surface.FrameStation(f)
+		top, foot := v.p.net[0][i], v.p.net[len(v.p.net)-1][i]
+		assert.InDelta(t, v.Place(x, in).Y, top.Y, 1e-6)
+		assert.InDelta(t, v.Place(x, k.Plan.Hull.Girths[f].Girth-5).Y, foot.Y, 1e-3)
+		assert.InDelta(t, 20, v.Below(f, v.Place(x, in+20)), 1e-9)
+	}
+	a, b := v.X.At(k.Plan.Hull.Frames[1].X()), v.X.At(k.Plan.Hull.Frames[5].X())
+	for _, seam := range v.p.net {
+		for _, q := range seam {
+			assert.True(t, q.X > a-1e-6 && q.X < b+1e-6, "nothing runs on beyond the planking")
+		}
+	}
+	require.Len(t, v.Handles, 5)
+	require.Len(t, v.Limits, 2*5)
+	for _, h := range append(v.Handles, v.Limits...) {
+		assert.True(t, h.Frame >= 1 && h.Frame <= 5)
+	}
+	at := v.Place(k.Plan.Hull.Frames[3].X(), 12)
+	h, ok := v.HandleAt(at, Nothing)
+	require.True(t, ok)
+	assert.Equal(t, UpperLimit, h.Limit)
+	assert.Equal(t, draw.Disc, h.Shape, "set in here")
+	for _, h := range v.Limits {
+		if h.Limit == UpperLimit && h.Frame == 2 {
+			assert.Equal(t, draw.Ring, h.Shape, "here it runs as the others have it")
+		}
+	}
+	assert.Equal(t, 0, v.StrakeAt(v.Place(120, 13)))
+	assert.Equal(t, -1, v.StrakeAt(v.Place(120, 11)))
+}
+
+// TestTheChosenLimitComesFirst where handles of a line and a limit lie close.
+func TestTheChosenLimitComesFirst(t *testing.T) {
+	lines := []Handle{{At: draw.Pt(10, 10), Line: 0, Frame: 1}}
+	limits := []Handle{{At: draw.Pt(14, 10), Line: -1, Frame: 1, Limit: UpperLimit}, {At: draw.Pt(14, 30), Line: -1, Frame: 1, Limit: LowerLimit}}
+	got := func(x float64, c Choice) Limit {
+		h, ok := handleAt(lines, limits, draw.Pt(x, 10), c)
+		require.True(t, ok)
+		return h.Limit
+	}
+	assert.Equal(t, NoLimit, got(11, Nothing))
+	assert.Equal(t, UpperLimit, got(13, Nothing), "the nearer")
+	assert.Equal(t, UpperLimit, got(11, Nothing.WithLimit(UpperLimit)), "the chosen")
+	assert.Equal(t, NoLimit, got(13, Nothing.WithLine(0)), "the chosen")
+	_, ok := handleAt(lines, limits, draw.Pt(40, 10), Nothing)
+	assert.False(t, ok)
+}

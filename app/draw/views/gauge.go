@@ -52,7 +52,7 @@ func (v *Gauge) Draw(k *loft.Planking, c Choice, w, h float64) {
 
 func (v *Gauge) frames(k *loft.Planking, c Choice, h float64) {
 	for f := range k.Plan.Hull.Frames {
-		x := v.X.At(k.Plan.Hull.Frames[f].X())
+		x := v.X.At(GuideX(k, c, f))
 		if f == c.Frame {
 			v.Drawing.Line(draw.Chosen, dotPen, draw.Pt(x, 0), draw.Pt(x, h))
 		} else {

@@ -2,6 +2,7 @@ package views
 
 import (
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -10,10 +11,11 @@ import (
 	"strakewright/loft"
 )
 
-// Handle is a handle of a band line as it stands in a view.
+// Handle is a handle of a band line, or of a limit, as it stands in a view.
 type Handle struct {
 	At          draw.Point
-	Line, Frame int
+	Line, Frame int // Line is -1 of a limit's
+	Limit       Limit
 	Shape       draw.Shape
 	Size        float64
 }
@@ -40,8 +42,68 @@ func HandleAt(hs []Handle, p draw.Point, chosen int) (Handle, bool) {
 	return best, ok
 }
 
+// handleAt gives the handle at a point, of the lines or of the limits: the chosen
+// one's first, and else the nearest.
+func handleAt(lines, limits []Handle, p draw.Point, c Choice) (Handle, bool) {
+	a, ok := HandleAt(lines, p, c.Line)
+	b, okLimit := HandleAt(limits, p, -1)
+	if !okLimit {
+		return a, ok
+	}
+	off := func(h Handle) float64 { return math.Hypot(h.At.X-p.X, h.At.Y-p.Y) }
+	if !ok || b.Limit == c.Limit || a.Line != c.Line && off(b) < off(a) {
+		return b, true
+	}
+	return a, true
+}
+
+// limitHandles places the handles of both limits on the frames that are planked.
+func limitHandles(k *loft.Planking, layer int, place func(frame int, p mgl64.Vec3, limit Limit) draw.Point, out []Handle) []Handle {
+	l := k.Layers[layer]
+	first, last := l.Surface.Planked()
+	for f := first; f <= last; f++ {
+		for _, limit := range []Limit{UpperLimit, LowerLimit} {
+			down, shape := 0.0, draw.Ring
+			if limit == LowerLimit {
+				down = l.Girths[f]
+			}
+			if given(k, f, limit) {
+				shape = draw.Disc
+			}
+			at := place(f, l.Surface.AtDown(f, down), limit)
+			out = append(out, Handle{At: at, Line: -1, Frame: f, Limit: limit, Shape: shape, Size: 8})
+		}
+	}
+	return out
+}
+
+// given tells whether a limit is set in at a frame by a number of its own.
+func given(k *loft.Planking, frame int, limit Limit) bool {
+	list := k.Plan.Hull.Limits.Down
+	if limit == LowerLimit {
+		list = k.Plan.Hull.Limits.Up
+	}
+	name := k.Plan.Hull.Frames[frame].Name
+	return slices.ContainsFunc(list, func(in hull.Inset) bool { return in.Frame == name })
+}
+
+// drawLimitHandles adds the limits' marks, the chosen one's larger.
+func drawLimitHandles(d *draw.Drawing, hs []Handle, c Choice) {
+	for _, h := range hs {
+		if h.Limit != c.Limit {
+			d.Mark(h.At, h.Shape, h.Size*0.6, draw.Limit)
+			continue
+		}
+		d.Mark(h.At, h.Shape, h.Size, draw.Chosen)
+		if h.Frame == c.Frame {
+			d.Line(draw.Chosen, draw.Pen{Width: 1.5}, ring(h.At, h.Size/2+5)...)
+		}
+	}
+}
+
 // handlesOf places the handles of all lines of a layer on the frames that are
-// planked: on the others a line has no place to take hold of.
+// planked: on the others a line has no place to take hold of. Without place it
+// leaves that open.
 func handlesOf(k *loft.Planking, layer int, place func(frame int, p mgl64.Vec3) draw.Point, out []Handle) []Handle {
 	l := k.Layers[layer]
 	first, last := l.Surface.Planked()
@@ -49,8 +111,11 @@ func handlesOf(k *loft.Planking, layer int, place func(frame int, p mgl64.Vec3) 
 		line := &k.Plan.Layers[layer].Lines[n]
 		for f := first; f <= min(last, len(line.Handles)-1); f++ {
 			shape, size := handleLook(line, f)
-			p := HandlePlace(l, line, n, f)
-			out = append(out, Handle{At: place(f, p), Line: n, Frame: f, Shape: shape, Size: size})
+			h := Handle{Line: n, Frame: f, Shape: shape, Size: size}
+			if place != nil {
+				h.At = place(f, HandlePlace(l, line, n, f))
+			}
+			out = append(out, h)
 		}
 	}
 	return out

@@ -7,6 +7,7 @@ import "strakewright/app/draw"
 var (
 	hairPen   = draw.Pen{Width: 0.8}
 	framePen  = draw.Pen{Width: 1}
+	beyondPen = draw.Pen{Width: 1, Dash: []float64{3, 3}} // what is not planked
 	seamPen   = draw.Pen{Width: 1}
 	limitPen  = draw.Pen{Width: 1.8}
 	drawnPen  = draw.Pen{Width: 1.8}

@@ -16,6 +16,8 @@ type Profile struct {
 	Z       float64 // mm of height at the view's upper edge
 	Drawing draw.Drawing
 	Handles []Handle
+	Limits  []Handle // the handles of the limits
+	Whole   Curves   // the frames beyond the limits too; nil to leave that out
 
 	net    [][]draw.Point // [seam][station]
 	lines  [][]draw.Point // [band line of the plan][station]
@@ -57,14 +59,19 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	v.layOut(k, l, c, curves)
 	d := &v.Drawing
 	d.Reset()
+	for f := range v.Whole {
+		d.Line(draw.Faint, beyondPen, v.placed(v.Whole[f])...)
+	}
 	v.drawFrames(k, c, w, h)
+	v.drawUnplanked(k, h-6)
 	v.drawStrake(c)
 	for _, s := range v.net {
 		d.Line(draw.Seam, seamPen, s...)
 	}
-	v.drawLimits()
+	v.drawLimits(c)
 	drawBandLines(d, k.Plan.Layers[c.Layer].Lines, v.lines, c)
 	v.drawRunouts(l)
+	drawLimitHandles(d, v.Limits, c)
 	drawHandles(d, v.Handles, c)
 	v.drawEnds(k, w, h)
 }
@@ -83,6 +90,7 @@ func (v *Profile) layOut(k *loft.Planking, l *loft.Layer, c Choice, curves Curve
 		v.frames = append(v.frames, v.placed(f))
 	}
 	v.Handles = handlesOf(k, c.Layer, func(_ int, p mgl64.Vec3) draw.Point { return v.Place(p) }, v.Handles[:0])
+	v.Limits = limitHandles(k, c.Layer, func(_ int, p mgl64.Vec3, _ Limit) draw.Point { return v.Place(p) }, v.Limits[:0])
 }
 
 func (v *Profile) placed(pts []mgl64.Vec3) []draw.Point {
@@ -96,25 +104,51 @@ func (v *Profile) placed(pts []mgl64.Vec3) []draw.Point {
 func (v *Profile) drawFrames(k *loft.Planking, c Choice, w, h float64) {
 	d := &v.Drawing
 	frames := k.Plan.Hull.Frames
+	from, to := k.Plan.Hull.Planked()
 	last, taken := math.Inf(-1), math.Inf(1)
 	if c.Frame >= 0 && c.Frame < len(frames) {
-		taken = v.X.At(frames[c.Frame].X())
+		taken = v.frames[c.Frame][0].X
 	}
 	for f, pts := range v.frames {
-		x, name := v.X.At(frames[f].X()), frames[f].Name
+		x, name := pts[0].X, frames[f].Name
+		role, pen := draw.Grid, hairPen
 		if f == c.Frame {
-			d.Line(draw.Chosen, dotPen, draw.Pt(x, headRoom), draw.Pt(x, h))
+			role, pen = draw.Chosen, dotPen
+		}
+		for _, g := range guides(pts, v.X.At(GuideX(k, c, f)), h) {
+			d.Line(role, pen, g...)
+		}
+		if f == c.Frame {
 			d.Line(draw.Chosen, heavier(framePen), pts...)
 			d.Text(draw.Pt(x, 13), name, draw.Chosen, labelSize+2, draw.Centre)
 			last = x
 			continue
 		}
 		half := 3.5 * float64(len(name))
-		d.Line(draw.Grid, hairPen, draw.Pt(x, headRoom), draw.Pt(x, h))
-		d.Line(draw.FrameInk, framePen, pts...)
+		if f >= from && f <= to {
+			d.Line(draw.FrameInk, framePen, pts...)
+		} else {
+			d.Line(draw.Faint, beyondPen, pts...)
+		}
 		if x-last > 2*half+6 && math.Abs(x-taken) > half+10 {
 			d.Text(draw.Pt(x, 13), name, draw.Faint, labelSize, draw.Centre)
 			last = x
+		}
+	}
+}
+
+// drawUnplanked says, at y of the view, where no strake is laid at either end of
+// the hull, if there is room for it.
+func (v *Profile) drawUnplanked(k *loft.Planking, y float64) {
+	frames := k.Plan.Hull.Frames
+	from, to := k.Plan.Hull.Planked()
+	for _, end := range [][2]int{{0, from}, {to, len(frames) - 1}} {
+		a, b := v.X.At(frames[end[0]].X()), v.X.At(frames[end[1]].X())
+		for _, text := range []string{"not planked: filler blocks", "not planked"} {
+			if b-a > 6.2*float64(len(text)) {
+				v.Drawing.Text(draw.Pt((a+b)/2, y), text, draw.Faint, labelSize, draw.Centre)
+				break
+			}
 		}
 	}
 }
@@ -132,11 +166,23 @@ func (v *Profile) drawStrake(c Choice) {
 	v.Drawing.Line(draw.Chosen, heavier(seamPen), lower...)
 }
 
-func (v *Profile) drawLimits() {
-	if n := len(v.net); n > 0 {
-		v.Drawing.Line(draw.Limit, limitPen, v.net[0]...)
-		v.Drawing.Line(draw.Limit, limitPen, v.net[n-1]...)
+// drawLimits draws both limits, the chosen one heavier.
+func (v *Profile) drawLimits(c Choice) {
+	if len(v.net) == 0 {
+		return
 	}
+	for limit, pts := range map[Limit][]draw.Point{UpperLimit: v.net[0], LowerLimit: v.net[len(v.net)-1]} {
+		if limit == c.Limit {
+			v.Drawing.Line(draw.Chosen, heavier(limitPen), pts...)
+		} else {
+			v.Drawing.Line(draw.Limit, limitPen, pts...)
+		}
+	}
+}
+
+// HandleAt gives the handle at a point, of a line or of a limit.
+func (v *Profile) HandleAt(p draw.Point, c Choice) (Handle, bool) {
+	return handleAt(v.Handles, v.Limits, p, c)
 }
 
 // drawBandLines draws each line in the pen of its manner.
