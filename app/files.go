@@ -81,7 +81,12 @@ func titleOf(path string) string {
 // nil where nothing could be read. kind is one of hull.Kind, or empty; notes say
 // what the builder should know of a source, a sentence each.
 func Check(path string) (kind string, p *hull.Plan, notes []string, faults []hull.Fault) {
-	c := hull.CheckFile(path)
+	return CheckAs(path, hull.Taking{})
+}
+
+// CheckAs is Check with how a drawing is to be taken off.
+func CheckAs(path string, how hull.Taking) (kind string, p *hull.Plan, notes []string, faults []hull.Fault) {
+	c := hull.CheckFileAs(path, how)
 	switch {
 	case c.Plan != nil:
 		kind, p = string(c.Kind), c.Plan

@@ -76,6 +76,9 @@ func checkPath(path string, plans bool, how Taking) Checked {
 	c, err := opened(path, func(r io.Reader) (*Checked, error) {
 		b := bufio.NewReaderSize(r, 64<<10)
 		c := &Checked{Kind: kindOf(b)}
+		if how != (Taking{}) && c.Kind != SVG && c.Kind != DXF {
+			return nil, Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}
+		}
 		switch c.Kind {
 		case PlanFile:
 			if !plans {
@@ -103,7 +106,7 @@ func checkPath(path string, plans bool, how Taking) Checked {
 
 // drawing reads a drawing with the table beside it.
 func (c *Checked) drawing(r io.Reader, path string, how Taking) {
-	b, found := besideDrawing(path)
+	b, found := besideDrawing(path, how.Table)
 	if len(found) > 0 {
 		c.Faults = found
 		return

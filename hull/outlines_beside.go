@@ -29,6 +29,7 @@ type Taking struct {
 	Drawn, Model float64 // scales: of the drawing and of the model, 48 for 1:48; 0 where not told
 	Factor       float64 // the model's size over the drawing's, whatever the scales; 0 where not told
 	Half         Half
+	Table        string // path of the table beside the drawing; empty for that of its own name
 }
 
 // Scale is the factor by which what is drawn is scaled.
@@ -80,9 +81,22 @@ type beside struct {
 	ends Stations
 }
 
-// besideDrawing reads the table beside a drawing; one of another kind, or none,
-// tells nothing.
-func besideDrawing(path string) (*beside, []Fault) {
+// besideDrawing reads the table beside a drawing: the one named, or that under the
+// drawing's own name. One of another kind there, or none, tells nothing.
+func besideDrawing(path, named string) (*beside, []Fault) {
+	if named != "" {
+		b, err := opened(named, func(r io.Reader) (*beside, error) {
+			b, found := checkBeside(r, named)
+			if len(found) > 0 {
+				return nil, found[0]
+			}
+			return b, nil
+		})
+		if err != nil {
+			return nil, []Fault{err.(Fault)}
+		}
+		return b, nil
+	}
 	table := strings.TrimSuffix(path, filepath.Ext(path)) + ".csv"
 	file, err := os.Open(table)
 	if err != nil || table == path {

@@ -40,6 +40,7 @@ func (a planArg) faultOf(flag string, err error) error {
 
 type takeOffCmd struct {
 	format
+	drawingFlags
 	Source  string `arg:"" help:"A hull source: a table of points, of offsets or of girths, or a drawing of the frames."`
 	Output  word   `name:"output" short:"o" required:"" placeholder:"PLAN" help:"The plan to write."`
 	Replace bool   `help:"Write over a file that exists."`
@@ -47,7 +48,7 @@ type takeOffCmd struct {
 
 // Run makes a plan of the source and writes it.
 func (c *takeOffCmd) Run(s *streams) error {
-	p, notes, err := hull.TakeOff(c.Source, hull.Taking{})
+	p, notes, err := hull.TakeOff(c.Source, c.taking())
 	if err != nil {
 		return err
 	}
@@ -71,12 +72,13 @@ func refused(err error, path string) error {
 
 type checkCmd struct {
 	format
+	drawingFlags
 	Source string `arg:"" name:"plan-or-source" help:"A plan or a hull source."`
 }
 
 // Run tells what was read and every fault.
 func (c *checkCmd) Run(s *streams) error {
-	kind, p, notes, faults := app.Check(c.Source)
+	kind, p, notes, faults := app.CheckAs(c.Source, c.taking())
 	if err := c.give(s, answer.SourceOf(c.Source, kind, p, notes, faults)); err != nil {
 		return err
 	}

@@ -9,27 +9,34 @@ import (
 
 	"strakewright/app"
 	"strakewright/app/window"
+	"strakewright/hull"
 )
 
 type openCmd struct {
 	File string `arg:"" optional:"" help:"A plan or a hull source."`
 }
 
-// Run opens the window and stays until it is closed.
+// Run opens the window and stays until it is closed. A drawing of which something
+// is to be said is first looked at there.
 func (c *openCmd) Run(*streams) error {
-	s, err := c.session()
+	s, drawing, err := c.session()
 	if err != nil {
 		return err
 	}
 	if runtime.GOOS == "linux" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
 		return errors.New("there is no display to open a window on; strakewright --help names the commands that need none")
 	}
-	return show(s)
+	return show(func() error {
+		if drawing != nil {
+			return window.RunOnDrawing(s, c.File, drawing)
+		}
+		return window.Run(s)
+	})
 }
 
 // show runs the window. The window library panics where the display that is
 // named does not answer, and that is the user's to mend.
-func show(s *app.Session) (err error) {
+func show(run func() error) (err error) {
 	defer func() {
 		switch r := recover(); {
 		case r == nil:
@@ -39,12 +46,22 @@ func show(s *app.Session) (err error) {
 			panic(r)
 		}
 	}()
-	return window.Run(s)
+	return run()
 }
 
-func (c *openCmd) session() (*app.Session, error) {
+// session opens the file. A drawing that tells everything is a plan; of one that
+// leaves something to be said it gives what was found, and the demo plan to go on
+// from. One in which no line was found is at fault.
+func (c *openCmd) session() (*app.Session, *hull.Checked, error) {
 	if c.File == "" {
-		return app.NewDemo()
+		s, err := app.NewDemo()
+		return s, nil, err
 	}
-	return app.Open(c.File)
+	found := hull.CheckFile(c.File)
+	if d := found.Drawing; d != nil && len(d.Outlines) > 0 && len(found.Faults)+len(found.Notes) > 0 {
+		s, err := app.NewDemo()
+		return s, &found, err
+	}
+	s, err := app.Open(c.File)
+	return s, nil, err
 }

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/alecthomas/kong"
+
+	"strakewright/hull"
+)
+
+// drawingFlags tell how a drawing of the frames is taken off.
+type drawingFlags struct {
+	Drawn  scale `placeholder:"1:N" help:"Of a drawing: the scale at which it is drawn."`
+	Model  scale `placeholder:"1:N" help:"Of a drawing: the scale of the model. What is drawn is scaled; an x told is the model's."`
+	Factor scale `placeholder:"F" help:"Of a drawing: what it is scaled by, in place of the two scales."`
+	Half   half  `placeholder:"both|right|left" help:"Of a drawing: what is taken of frames drawn whole (default both, their mean)."`
+	Table  word  `placeholder:"CSV" help:"Of a drawing: the table outline,frame,x_mm or frame,x_mm (default: that beside it under its name)."`
+}
+
+func (f drawingFlags) taking() hull.Taking {
+	return hull.Taking{Drawn: float64(f.Drawn), Model: float64(f.Model), Factor: float64(f.Factor), Half: hull.Half(f.Half), Table: string(f.Table)}
+}
+
+// scale is a scale, as 1:48, or a factor, as 0.5.
+type scale float64
+
+// Decode reads the scale after a flag.
+func (s *scale) Decode(ctx *kong.DecodeContext) error {
+	text, err := valueOf(ctx)
+	if err != nil {
+		return err
+	}
+	v, err := strconv.ParseFloat(strings.TrimPrefix(text, "1:"), 64)
+	if err != nil || !(v > 0) || math.IsInf(v, 0) {
+		return fmt.Errorf("%q is no scale: write one as 1:48, and a factor as 0.5", text)
+	}
+	*s = scale(v)
+	return nil
+}
+
+// half is what is taken of frames drawn whole.
+type half hull.Half
+
+// Decode reads the half after a flag.
+func (h *half) Decode(ctx *kong.DecodeContext) error {
+	text, err := valueOf(ctx)
+	if err != nil {
+		return err
+	}
+	is, known := map[string]hull.Half{"both": hull.BothHalves, "right": hull.RightHalf, "left": hull.LeftHalf}[text]
+	if !known {
+		return fmt.Errorf("%q is no half: write both, right or left", text)
+	}
+	*h = half(is)
+	return nil
+}
