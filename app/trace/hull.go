@@ -69,7 +69,7 @@ func readBy(c Calibration, d Datum, at Point) (Point, bool) {
 type Outline struct {
 	Points   []Point // half-breadth (of an end curve x), and height
 	Knuckles []int
-	Girth    float64 // along straight lines between the points
+	Girth    float64 // along a smooth run through the points
 	Apart    float64 // the largest distance between the two halves, where both are traced
 }
 
@@ -167,11 +167,48 @@ func (o Outline) downwards() Outline {
 }
 
 func (o Outline) measured() Outline {
+	run := Through(o.Points, o.Knuckles)
 	o.Girth = 0
-	for k := 1; k < len(o.Points); k++ {
-		o.Girth += o.Points[k].distance(o.Points[k-1])
+	for k := 1; k < len(run); k++ {
+		o.Girth += run[k].distance(run[k-1])
 	}
 	return o
+}
+
+// stretches is how many straight ones stand for a curve between two points.
+const stretches = 8
+
+// Through gives a smooth run through points, with a corner at each knuckle: a
+// cubic by the length of the chords between corners.
+func Through(pts []Point, knuckles []int) []Point {
+	if len(pts) < 2 {
+		return pts
+	}
+	out := []Point{pts[0]}
+	for _, run := range (Outline{Points: pts, Knuckles: knuckles}).runs() {
+		if len(run) < 3 || !allFinite(run) {
+			out = append(out, run[1:]...)
+			continue
+		}
+		c := curveOf(run)
+		for k := 1; k < len(run); k++ {
+			for j := 1; j < stretches; j++ {
+				t := float64(j) / stretches
+				out = append(out, c.at(c.shares[k-1]*(1-t)+c.shares[k]*t))
+			}
+			out = append(out, run[k])
+		}
+	}
+	return out
+}
+
+func allFinite(pts []Point) bool {
+	for _, p := range pts {
+		if !p.finite() {
+			return false
+		}
+	}
+	return true
 }
 
 // averaged gives the mean of two halves, at the points of the first; each

@@ -142,7 +142,7 @@ func TestATracingGoesToTheCacheWhereItsFolderCannotBeWritten(t *testing.T) {
 	require.NoError(t, os.Mkdir(dir, 0o700))
 	tr := worked(t, dir)
 	require.NoError(t, os.RemoveAll(dir)) // as if it were pulled out
-	for range 2 { // the second time another tracing lies there already
+	for range 2 {                         // the second time another tracing lies there already
 		k := NewKeeper("")
 		k.Note(tr)
 		k.Flush()

@@ -453,3 +453,22 @@ func TestAWholeOutlineIsClickedInOneGo(t *testing.T) {
 	assert.Equal(t, 0, tr.Half())
 	assert.InDelta(t, 0, o.Points[0].distance(down[0]), 1e-9)
 }
+
+// Eight straight stretches stand for 11.25 degrees of a circle, 1.4 degrees
+// each: a chord is shorter than its arc by a²/24, 2.5e-5 of it, and the cubic
+// through the points by less than a third of that (h⁴/180 with h = 0.196).
+func TestASmoothRunGoesThroughItsPoints(t *testing.T) {
+	var pts []Point
+	for k := range 9 {
+		a := float64(k) * math.Pi / 16
+		pts = append(pts, Pt(50*math.Cos(a), 50*math.Sin(a)))
+	}
+	run := Through(pts, nil)
+	for k, p := range pts {
+		assert.InDelta(t, 0, p.distance(run[8*k]), 1e-12)
+	}
+	assert.InDelta(t, 50*math.Pi/2, Outline{Points: pts}.measured().Girth, 50*math.Pi/2*3.5e-5)
+	corner := []Point{{0, 0}, {10, 0}, {10, 10}}
+	assert.InDelta(t, 20, Outline{Points: corner, Knuckles: []int{1}}.measured().Girth, 1e-9)
+	assert.Equal(t, corner[:1], Through(corner[:1], nil))
+}

@@ -12,7 +12,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/app"
@@ -40,6 +39,10 @@ type tracer struct {
 	t     *trace.Trace
 	board *traceBoard
 	panel *tracePanel
+	lens  bool // a magnifier shows what lies about the pointer
+
+	keeper *trace.Keeper
+	noted  int // the count of changes as last noted for keeping
 
 	tool   traceTool
 	picked []trace.Point // clicked for the tool at hand
@@ -63,6 +66,9 @@ func (w *Window) trace() *tracer {
 			}
 		})
 	}
+	if w.tracing.desk.units != w.desk.units {
+		w.tracing.furnish()
+	}
 	w.tracing.win.Show()
 	w.tracing.win.RequestFocus()
 	return w.tracing
@@ -79,7 +85,8 @@ func (tr *tracer) holds(then func()) bool {
 }
 
 func newTracer(main *desk) *tracer {
-	tr := &tracer{main: main, win: main.app.NewWindow(name + ": trace a picture"), t: trace.New(), snap: true, closed: func() {}}
+	tr := &tracer{main: main, win: main.app.NewWindow(name + ": trace a picture"), t: trace.New(), snap: true, lens: true, closed: func() {}}
+	tr.keeper = trace.NewKeeper("")
 	tr.known.distance, tr.known.width, tr.known.height = 100, 100, 100
 	tr.desk = &desk{app: main.app, win: tr.win, s: main.s, units: main.units, dark: main.dark, onMain: main.onMain, pixels: main.pixels}
 	tr.desk.say = func(text string) { showSentence(text, tr.win) }
@@ -87,15 +94,15 @@ func newTracer(main *desk) *tracer {
 	tr.foot.Truncation = fyne.TextTruncateEllipsis
 	tr.desk.status = tr.foot.SetText
 	tr.board = newTraceBoard(tr)
-	tr.panel = newTracePanel(tr)
-
-	side := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, 10), tr.panel.content()))
-	side.SetMinSize(fyne.NewSize(340, 200))
-	left := container.NewBorder(nil, tr.panel.finish(), nil, nil, side)
-	tr.win.SetContent(container.NewBorder(nil, tr.foot, left, nil, tr.board))
+	tr.furnish()
 	tr.win.SetPadded(false)
 	tr.win.Resize(fyne.NewSize(openWidth, openHeight))
 	tr.win.SetCloseIntercept(func() { tr.leave(func() {}) })
+	tr.win.SetOnDropped(func(_ fyne.Position, files []fyne.URI) {
+		if len(files) > 0 && tr.win.Canvas().Overlays().Top() == nil {
+			tr.openAt(files[0].Path())
+		}
+	})
 	c := tr.win.Canvas()
 	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { tr.undo() })
 	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { tr.redo() })
@@ -105,6 +112,15 @@ func newTracer(main *desk) *tracer {
 	tr.changed()
 	tr.say(tr.next())
 	return tr
+}
+
+// furnish fills the window, in the units of the board.
+func (tr *tracer) furnish() {
+	tr.desk.units = tr.main.units
+	tr.panel = newTracePanel(tr)
+	left := container.NewBorder(nil, tr.panel.finish(), nil, nil, tr.panel.content())
+	tr.win.SetContent(container.NewBorder(nil, tr.foot, left, nil, tr.board))
+	tr.changed()
 }
 
 // typed takes the keys that no widget has.
@@ -146,14 +162,22 @@ func (tr *tracer) next() string {
 	case !d.HasBase:
 		return "Set the base line."
 	case t.Frame() < 0:
-		return "Add a frame, and click along it from the upper limit down to the rabbet."
+		return "Add a frame (Enter), and click along it from the upper limit down to the rabbet."
 	}
-	return fmt.Sprintf("Click along frame %s from the upper limit down to the rabbet; drag a point to move it; right click for more.", t.Frames()[t.Frame()].Name)
+	f := t.Frames()[t.Frame()]
+	if len(f.Halves[0])+len(f.Halves[1]) == 0 {
+		return fmt.Sprintf("Click along frame %s, beginning at the upper limit; its x is %s.", f.Name, tr.desk.units.Length(f.X))
+	}
+	return fmt.Sprintf("Click on along frame %s, down to the rabbet; then Enter for the next frame. Drag a point to move it; right click for more.", f.Name)
 }
 
 // changed brings the window up to date.
 func (tr *tracer) changed() {
 	tr.desk.s = tr.main.s
+	if n := tr.t.Changes(); n != tr.noted {
+		tr.noted = n
+		tr.keeper.Note(tr.t)
+	}
 	tr.board.changed()
 	tr.panel.update()
 }
@@ -185,20 +209,37 @@ func (tr *tracer) click(at trace.Point, free bool) {
 		tr.say(tr.next())
 		return
 	}
+	at, snapped := tr.snapped(at, free)
 	switch tr.tool {
 	case traceCentre:
-		tr.tool = traceClicks
-		tr.did(tr.t.SetCentre(at))
+		err := tr.t.SetCentre(at)
+		tr.goOn()
+		tr.did(err)
 	case traceBase:
-		tr.tool = traceClicks
-		tr.did(tr.t.SetBase(at))
+		err := tr.t.SetBase(at)
+		tr.goOn()
+		tr.did(err)
 	case traceScale, traceCorners:
 		tr.pick(at)
 	default:
-		at, snapped := tr.snapped(at, free)
 		if tr.did(tr.t.Click(at, snapped)) && !snapped && tr.snap && !free {
 			tr.say("No outline is clear there: the point stays where you clicked. " + tr.next())
 		}
+	}
+}
+
+// goOn takes the tool in hand that is wanted next, until frames can be clicked.
+func (tr *tracer) goOn() {
+	d := tr.t.Lines()
+	tr.tool, tr.picked = traceClicks, nil
+	switch g := tr.t.Ground(); {
+	case g < 0 || !tr.t.Grounds()[g].Calibration.Set():
+	case !d.HasCentre:
+		tr.tool = traceCentre
+	case !d.HasBase:
+		tr.tool = traceBase
+	default:
+		tr.panel.tabs.SelectIndex(framesTab)
 	}
 }
 
@@ -221,17 +262,31 @@ func (tr *tracer) pick(at trace.Point) {
 	if err == nil {
 		err = tr.t.Calibrate(c)
 	}
+	if err == nil {
+		tr.goOn()
+	}
 	if tr.did(err) {
 		tr.board.fit()
 	}
 }
 
-// snapped draws a place to the outline, if that is wanted and clear.
+// snapped draws a place to what is clear there, if that is wanted: to a corner
+// or crossing for the scale, to an outline or line for the rest.
 func (tr *tracer) snapped(at trace.Point, free bool) (trace.Point, bool) {
-	if !tr.snap || free || tr.t.Ground() < 0 {
+	g, ok := tr.ground()
+	if !tr.snap || free || !ok {
 		return at, false
 	}
-	return tr.t.Grounds()[tr.t.Ground()].Picture.Snap(at, tr.board.pixels(snapReach, at))
+	reach := tr.board.pixels(snapReach, at)
+	switch tr.tool {
+	case traceScale:
+		if to, ok := g.Picture.SnapCorner(at, reach); ok {
+			return to, true
+		}
+	case traceCorners:
+		return g.Picture.SnapCorner(at, reach)
+	}
+	return g.Picture.Snap(at, reach)
 }
 
 func (tr *tracer) undo() {
@@ -240,11 +295,63 @@ func (tr *tracer) undo() {
 		tr.did(nil)
 		return
 	}
-	if what, ok := tr.t.Undo(); ok {
-		tr.tool = traceClicks
-		tr.changed()
-		tr.say("Taken back: " + what)
+	before, had := tr.ground()
+	lines := tr.t.Lines()
+	what, ok := tr.t.Undo()
+	if !ok {
+		return
 	}
+	tr.tool = traceClicks
+	if now, has := tr.ground(); had && has && now.Picture == before.Picture {
+		tr.clickAgain(before.Calibration, now.Calibration, lines)
+	}
+	tr.changed()
+	said := "Taken back: " + what + ". "
+	if before.Calibration.Set() && tr.picked != nil {
+		tr.board.fit()
+	}
+	tr.say(said + tr.next())
+}
+
+// clickAgain takes the tool in hand whose last click was taken back, with the
+// clicks before it.
+func (tr *tracer) clickAgain(was, is trace.Calibration, lines trace.Datum) {
+	now := tr.t.Lines()
+	n := len(was.Points)
+	switch {
+	case was.Set() && was.ToMM != is.ToMM:
+		tr.setKnown(was)
+		tr.tool = traceScale
+		if n == 4 {
+			tr.tool = traceCorners
+		}
+		tr.picked = append([]trace.Point{}, was.Points[:n-1]...)
+		tr.panel.tabs.SelectIndex(pictureTab)
+	case lines.HasBase && !now.HasBase && now.HasCentre:
+		tr.tool = traceBase
+	case lines.HasCentre && !now.HasCentre && is.Set():
+		tr.tool = traceCentre
+	}
+}
+
+// setKnown shows what a scale was set by.
+func (tr *tracer) setKnown(c trace.Calibration) {
+	switch len(c.Points) {
+	case 2:
+		tr.known.distance, tr.way = c.Known[0], c.Way
+		tr.panel.ways.SelectIndex(0)
+	case 4:
+		tr.known.width, tr.known.height = c.Known[0], c.Known[1]
+		tr.panel.ways.SelectIndex(1)
+	}
+}
+
+// ground is the picture at hand.
+func (tr *tracer) ground() (trace.Ground, bool) {
+	if i := tr.t.Ground(); i >= 0 {
+		return tr.t.Grounds()[i], true
+	}
+	return trace.Ground{}, false
 }
 
 func (tr *tracer) redo() {
@@ -255,8 +362,18 @@ func (tr *tracer) redo() {
 	}
 }
 
+// nextFrame begins the next frame, unless the one at hand has no point yet.
+func (tr *tracer) nextFrame() {
+	if f, ok := tr.frame(); ok && len(f.Halves[0])+len(f.Halves[1]) == 0 {
+		tr.say(tr.next())
+		return
+	}
+	tr.addFrame()
+}
+
 // addFrame begins a frame, named and placed after the last one.
 func (tr *tracer) addFrame() {
+	tr.panel.tabs.SelectIndex(framesTab)
 	tr.tool, tr.picked = traceClicks, nil
 	name, x := nextFrame(tr.t.Frames())
 	tr.did(tr.t.AddFrame(name, x))
@@ -317,15 +434,24 @@ func (tr *tracer) leave(then func()) {
 		tr.end()
 		then()
 	}
+	tr.keeper.Flush()
 	if !tr.lost() {
 		end()
 		return
 	}
+	text := "The frames you have traced are in no plan and no file yet."
+	switch err := tr.keeper.Err(); {
+	case err != nil:
+		text += "\nThey could not be kept beside the picture: " + sentence(err)
+	case tr.keeper.Path() != "":
+		text = "The frames you have traced are in no plan yet. They are kept in\n" + tr.keeper.Path() + "\nand come back when you open the picture again."
+	}
 	tr.win.RequestFocus()
-	tr.desk.confirm("Leave the tracing?", "The frames you have traced are in no plan and no file yet.", "Leave them", end)
+	tr.desk.confirm("Leave the tracing?", text, "Leave them", end)
 }
 
 func (tr *tracer) end() {
+	tr.keeper.Flush()
 	tr.desk.gone = true
 	tr.closed()
 	tr.win.SetCloseIntercept(nil)

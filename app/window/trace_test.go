@@ -97,17 +97,18 @@ func (tr *tracer) press(t *testing.T, name string) {
 	b.OnTapped()
 }
 
-// setUp sets the scale by the line of 100 mm, and the lines.
+// setUp sets the scale by the line of 100 mm, and the lines, where they are
+// known to be: Shift keeps the snap out.
 func (tr *tracer) setUp(t *testing.T) {
 	t.Helper()
 	tr.press(t, "Click the two points")
-	clickOn(tr.board, trace.Pt(100, 700), 0)
-	clickOn(tr.board, trace.Pt(1100, 700), 0)
+	clickOn(tr.board, trace.Pt(100, 700), fyne.KeyModifierShift)
+	clickOn(tr.board, trace.Pt(1100, 700), fyne.KeyModifierShift)
 	require.True(t, tr.t.Grounds()[0].Calibration.Set())
 	tr.press(t, "Centre line")
-	clickOn(tr.board, scanned(0, -20), 0)
+	clickOn(tr.board, scanned(0, -20), fyne.KeyModifierShift)
 	tr.press(t, "Base line")
-	clickOn(tr.board, scanned(20, 0), 0)
+	clickOn(tr.board, scanned(20, 0), fyne.KeyModifierShift)
 }
 
 func TestABodyPlanIsTracedByTheMouseAlone(t *testing.T) {

@@ -45,6 +45,7 @@ type traceBoard struct {
 	over   *image.RGBA // what lies over it
 	shown  *image.RGBA
 	d      draw.Drawing
+	lens   traceLens
 
 	shift, space bool
 	press        *pressing

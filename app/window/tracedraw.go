@@ -23,6 +23,7 @@ func (b *traceBoard) paint(w, h int) image.Image {
 		b.ground, b.over, b.shown = image.NewRGBA(image.Rect(0, 0, w, h)), image.NewRGBA(image.Rect(0, 0, w, h)), image.NewRGBA(image.Rect(0, 0, w, h))
 		b.drawn = traceView{}
 	}
+	b.tr.desk.dark = b.tr.main.dark
 	b.paintGround(scale)
 	b.d.Reset()
 	b.draw()
@@ -34,6 +35,7 @@ func (b *traceBoard) paint(w, h int) image.Image {
 	b.tr.desk.pixels.Render(b.over, &b.d, &clear, draw.View{Scale: scale})
 	copy(b.shown.Pix, b.ground.Pix)
 	stddraw.Draw(b.shown, b.shown.Rect, b.over, image.Point{}, stddraw.Over)
+	b.paintLens(scale, &clear)
 	return b.shown
 }
 
@@ -95,12 +97,32 @@ func (b *traceBoard) drawLegend() {
 		b.d.Text(draw.Pt(x+9, h-15), m.text, draw.Ink, 12, draw.Left)
 		x += m.wide
 	}
+	b.drawKeys()
+}
+
+// drawKeys tells of the keys and of the wheel, where there is room.
+func (b *traceBoard) drawKeys() {
+	const size = 12
+	const keys = "wheel: zoom · right drag: move · Home: the whole · Enter: next frame · K: knuckle · arrows: by a pixel"
+	s := b.Size()
+	w := draw.TextWidth(keys, size)*1.05 + 16 // it is reckoned by mean letters
+	if h := float64(s.Height); 300+w < float64(s.Width) {
+		b.d.Rect(draw.Halo, draw.Pt(298, h-30), draw.Pt(298+w, h-8))
+		b.d.Text(draw.Pt(306, h-15), keys, draw.Ink, size, draw.Left)
+	}
 }
 
 // haloed draws a line that shows on any ground.
 func (b *traceBoard) haloed(role draw.Role, width float64, dash []float64, pts ...draw.Point) {
 	b.d.Line(draw.Halo, draw.Pen{Width: width + 2.4}, pts...)
 	b.d.Line(role, draw.Pen{Width: width, Dash: dash}, pts...)
+}
+
+// striped draws a line dark and light in turn: it shows on any ground, and
+// hides no more of it than it must.
+func (b *traceBoard) striped(dash []float64, pts ...draw.Point) {
+	b.d.Line(draw.Halo, draw.Pen{Width: 1.2}, pts...)
+	b.d.Line(draw.Limit, draw.Pen{Width: 1.2, Dash: dash}, pts...)
 }
 
 // label writes a word that shows on any ground.
@@ -122,12 +144,12 @@ func (b *traceBoard) drawDatum(g *trace.Ground) {
 	dash := []float64{14, 4, 3, 4}
 	if d.HasCentre {
 		x := b.on(d.Centre).X
-		b.haloed(draw.Limit, 1.2, dash, draw.Pt(x, 0), draw.Pt(x, float64(s.Height)))
+		b.striped(dash, draw.Pt(x, 0), draw.Pt(x, float64(s.Height)))
 		b.label(draw.Pt(x, 16), "centre line", draw.Limit)
 	}
 	if d.HasBase {
 		y := b.on(d.Base).Y
-		b.haloed(draw.Limit, 1.2, dash, draw.Pt(0, y), draw.Pt(float64(s.Width), y))
+		b.striped(dash, draw.Pt(0, y), draw.Pt(float64(s.Width), y))
 		b.label(draw.Pt(40, y-4), "base line", draw.Limit)
 	}
 }
@@ -169,9 +191,9 @@ func (b *traceBoard) drawPicked() {
 
 // drawFrame draws a frame as far as it is traced.
 func (b *traceBoard) drawFrame(f trace.Frame, chosen bool) {
-	role, width := draw.TaperInk, 1.4
+	role, width, halo := draw.TaperInk, 1.2, 0.8
 	if chosen {
-		role, width = draw.Chosen, 2.2
+		role, width, halo = draw.Chosen, 2.0, 1.4
 	}
 	for h, marks := range f.Halves {
 		var pts []draw.Point
@@ -184,7 +206,9 @@ func (b *traceBoard) drawFrame(f trace.Frame, chosen bool) {
 		if len(pts) == 0 {
 			continue
 		}
-		b.haloed(role, width, nil, pts...)
+		line := smoothed(pts, marks)
+		b.d.Line(draw.Halo, draw.Pen{Width: width + halo}, line...)
+		b.d.Line(role, draw.Pen{Width: width}, line...)
 		for i, p := range pts {
 			shape, size := draw.Ring, 8.0
 			switch {
@@ -204,9 +228,32 @@ func (b *traceBoard) drawFrame(f trace.Frame, chosen bool) {
 	}
 }
 
+// smoothed runs a curve through the points of a frame on the board, with its
+// corners.
+func smoothed(pts []draw.Point, marks []trace.Mark) []draw.Point {
+	var at []trace.Point
+	var knuckles []int
+	for i, p := range pts {
+		at = append(at, trace.Pt(p.X, p.Y))
+		if marks[i].Knuckle && i > 0 && i+1 < len(pts) {
+			knuckles = append(knuckles, i)
+		}
+	}
+	var out []draw.Point
+	for _, p := range trace.Through(at, knuckles) {
+		out = append(out, draw.Pt(p.X, p.Y))
+	}
+	return out
+}
+
+// snaps tells whether it is shown where a click would be drawn to.
+func (b *traceBoard) snaps() bool {
+	return b.inside && b.press == nil && (b.tr.tool != traceClicks || b.tr.t.Frame() >= 0)
+}
+
 // drawSnap shows where a click would be drawn to.
 func (b *traceBoard) drawSnap(g *trace.Ground) {
-	if !b.inside || b.press != nil || b.tr.tool != traceClicks || b.tr.t.Frame() < 0 {
+	if !b.snaps() {
 		return
 	}
 	if at, ok := b.at(b.hover); ok && g.Picture.Holds(at) {

@@ -181,9 +181,7 @@ func (b *traceBoard) MouseMoved(e *desktop.MouseEvent) {
 		return
 	}
 	b.read(e.Position)
-	if b.tr.tool == traceClicks && b.tr.t.Frame() >= 0 {
-		b.changed() // the place a click would be drawn to follows
-	}
+	b.changed() // the place a click would be drawn to follows, and the magnifier
 }
 
 // MouseOut puts the crosshair away.
@@ -222,8 +220,31 @@ func (b *traceBoard) FocusGained() { b.shift, b.space = false, false }
 // FocusLost forgets the keys held.
 func (b *traceBoard) FocusLost() { b.shift, b.space = false, false }
 
-// TypedRune is here for Fyne's sake.
-func (b *traceBoard) TypedRune(rune) {}
+// TypedRune zooms, marks a knuckle, or shows the magnifier and puts it away.
+func (b *traceBoard) TypedRune(r rune) {
+	switch r {
+	case '+', '=':
+		b.zoomBy(b.about(), keyZoom)
+	case '-':
+		b.zoomBy(b.about(), 1/keyZoom)
+	case 'k', 'K':
+		b.tr.lastKnuckle()
+	case 'm', 'M':
+		b.tr.lens = !b.tr.lens
+		b.tr.changed()
+	}
+}
+
+// keyZoom is how much a key zooms.
+const keyZoom = 1.25
+
+// about is the place that keys zoom about.
+func (b *traceBoard) about() fyne.Position {
+	if b.inside {
+		return b.hover
+	}
+	return fyne.NewPos(b.Size().Width/2, b.Size().Height/2)
+}
 
 // KeyDown notes whether Shift or the space bar is held.
 func (b *traceBoard) KeyDown(e *fyne.KeyEvent) { b.key(e.Name, true) }
@@ -241,7 +262,8 @@ func (b *traceBoard) key(k fyne.KeyName, down bool) {
 	}
 }
 
-// TypedKey takes a step back, leaves a tool, or shows the whole.
+// TypedKey takes a step back, leaves a tool, begins the next frame, moves the
+// last point by a pixel, or shows the whole.
 func (b *traceBoard) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyEscape:
@@ -251,9 +273,64 @@ func (b *traceBoard) TypedKey(e *fyne.KeyEvent) {
 			return
 		}
 		b.tr.take(traceClicks)
-	case fyne.KeyBackspace, fyne.KeyDelete:
+	case fyne.KeyBackspace:
 		b.tr.undo()
+	case fyne.KeyDelete:
+		b.remove()
+	case fyne.KeyReturn, fyne.KeyEnter:
+		b.tr.nextFrame()
 	case fyne.KeyHome:
 		b.fit()
+	case fyne.KeyLeft:
+		b.nudge(-1, 0)
+	case fyne.KeyRight:
+		b.nudge(1, 0)
+	case fyne.KeyUp:
+		b.nudge(0, -1)
+	case fyne.KeyDown:
+		b.nudge(0, 1)
 	}
+}
+
+// remove takes away the point under the pointer, or else the last click.
+func (b *traceBoard) remove() {
+	if b.inside {
+		if half, i := b.point(b.hover); i >= 0 {
+			b.tr.did(b.tr.t.Remove(half, i))
+			return
+		}
+	}
+	b.tr.undo()
+}
+
+// nudge moves the last point clicked by so many pixels of the picture, as the
+// picture lies on the board.
+func (b *traceBoard) nudge(dx, dy float64) {
+	tr := b.tr
+	f, ok := tr.frame()
+	h := tr.t.Half()
+	picked := len(tr.picked) > 0
+	if !picked && (!ok || tr.tool != traceClicks || len(f.Halves[h]) == 0) {
+		return
+	}
+	last := len(f.Halves[h]) - 1
+	at := trace.Point{}
+	if picked {
+		at = tr.picked[len(tr.picked)-1]
+	} else {
+		at = f.Halves[h][last].At
+	}
+	p, one := b.on(at), b.pixels(1, at)
+	to, ok := b.toPicture().Apply(trace.Pt(p.X+dx/one, p.Y+dy/one))
+	if !ok {
+		return
+	}
+	if picked {
+		tr.picked[len(tr.picked)-1] = to
+		tr.did(nil)
+	} else {
+		tr.did(tr.t.Move(h, last, to, false))
+	}
+	q := b.on(to)
+	b.crosshair(fyne.NewPos(float32(q.X), float32(q.Y)), true)
 }

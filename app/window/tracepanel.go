@@ -3,10 +3,12 @@ package window
 import (
 	"fmt"
 	"math"
+	"path/filepath"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -22,8 +24,15 @@ type tracePanel struct {
 	table      *widget.Table
 	rows       [][]string
 	undo, redo *widget.Button
+	tabs       *container.AppTabs // the picture, and the frames
 	ways       *container.AppTabs // how the scale is set
 }
+
+// The tabs of the panel.
+const (
+	pictureTab = iota
+	framesTab
+)
 
 func newTracePanel(tr *tracer) *tracePanel { return &tracePanel{tr: tr} }
 
@@ -39,13 +48,25 @@ func (p *tracePanel) update() {
 func (p *tracePanel) keep(f func()) { p.sync = append(p.sync, f) }
 
 func (p *tracePanel) content() fyne.CanvasObject {
-	box := container.NewVBox()
-	for _, part := range [][]fyne.CanvasObject{p.picturePart(), p.scalePart(), p.datumPart(), p.framePart()} {
+	picture := container.NewVBox()
+	for _, part := range [][]fyne.CanvasObject{p.picturePart(), p.scalePart(), p.datumPart()} {
 		for _, o := range part {
-			box.Add(o)
+			picture.Add(o)
 		}
 	}
-	return box
+	frames := container.NewBorder(container.NewVBox(p.framePart()...), nil, nil, nil, p.frameTable())
+	p.tabs = container.NewAppTabs(
+		container.NewTabItem("1 Picture", tabSide(picture)),
+		container.NewTabItem("2 Frames", tabSide(frames)))
+	return p.tabs
+}
+
+// tabSide is a tab's content, as wide as the panel, to be scrolled where the
+// window is low.
+func tabSide(o fyne.CanvasObject) fyne.CanvasObject {
+	side := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(3, 3, 3, 10), o))
+	side.SetMinSize(fyne.NewSize(350, 200))
+	return side
 }
 
 // text is a wrapped text that follows what it tells.
@@ -113,6 +134,9 @@ func (tr *tracer) pictureText() string {
 	g := tr.t.Grounds()[tr.t.Ground()]
 	w, h := g.Picture.Size()
 	text := fmt.Sprintf("%s, %d x %d pixels", g.Picture.Name, w, h)
+	if n := g.Picture.Smaller; n > 1 {
+		text += fmt.Sprintf(" (large: each is %d x %d of the file's)", n, n)
+	}
 	if !g.Calibration.Set() {
 		return text + ", no scale yet"
 	}
@@ -121,6 +145,18 @@ func (tr *tracer) pictureText() string {
 		how = "perspective taken out"
 	}
 	return text + fmt.Sprintf("; %s, %.3f mm a pixel", how, g.Calibration.PixelAt(g.Calibration.Points[0]))
+}
+
+// keptText tells where the tracing is kept.
+func (tr *tracer) keptText() string {
+	if err := tr.keeper.Err(); err != nil {
+		return sentence(err)
+	}
+	path := tr.keeper.Path()
+	if path == "" {
+		return ""
+	}
+	return "Kept in " + filepath.Base(path) + ": it can be resumed."
 }
 
 func (p *tracePanel) scalePart() []fyne.CanvasObject {
@@ -160,19 +196,11 @@ func (p *tracePanel) datumPart() []fyne.CanvasObject {
 	tr := p.tr
 	centre := widget.NewButton("Centre line", func() { tr.take(traceCentre) })
 	base := widget.NewButton("Base line", func() { tr.take(traceBase) })
-	own := widget.NewCheck("for this frame alone", func(on bool) {
-		if !p.busy {
-			tr.did(tr.t.SetOwn(on))
-		}
-	})
 	p.keep(func() {
 		setAble(centre, tr.t.Ground() >= 0)
 		setAble(base, tr.t.Ground() >= 0)
-		f, ok := tr.frame()
-		setAble(own, ok)
-		own.SetChecked(ok && f.Own != nil)
 	})
-	return []fyne.CanvasObject{heading("Where figures start"), container.NewGridWithColumns(2, centre, base), own}
+	return []fyne.CanvasObject{heading("Where figures start"), container.NewGridWithColumns(2, centre, base)}
 }
 
 // frame is the frame at hand.
@@ -200,8 +228,15 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 		return math.NaN()
 	}, func(mm float64) bool { return tr.did(tr.t.SetX(mm)) })
 	knuckle := widget.NewButton("Knuckle at the last point", tr.lastKnuckle)
-	snap := widget.NewCheck("Snap to the outline (not while Shift is held)", func(on bool) { tr.snap = on })
+	snap := widget.NewCheck("Snap to lines and corners (not with Shift held)", func(on bool) { tr.snap = on })
 	snap.SetChecked(tr.snap)
+	own := widget.NewCheck("A centre and base line of its own", func(on bool) {
+		if !p.busy && tr.did(tr.t.SetOwn(on)) && on {
+			tr.take(traceCentre)
+		}
+	})
+	lens := widget.NewCheck("Magnifier (M)", func(on bool) { tr.lens = on; tr.board.changed() })
+	p.keep(func() { lens.SetChecked(tr.lens) })
 	bow := p.choice(func() []string { return []string{"at the least x", "at the greatest x"} }, func() int {
 		if tr.t.Bow() == hull.BowLast {
 			return 1
@@ -214,6 +249,8 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 		f, ok := tr.frame()
 		setAble(add, tr.t.Ground() >= 0)
 		setAble(remove, ok)
+		setAble(own, ok)
+		own.SetChecked(ok && f.Own != nil)
 		setAble(half, ok)
 		x.able(ok)
 		setAble(knuckle, ok && len(f.Halves[tr.t.Half()]) > 0)
@@ -223,9 +260,9 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 		}
 		xName.SetText(text + " (" + tr.desk.units.Name() + ")")
 	})
-	return []fyne.CanvasObject{heading("Frames"), container.NewGridWithColumns(2, add, remove),
-		row("Name", p.name()), container.New(&rowLayout{}, xName, x.box), row("Clicks go to", half), knuckle, snap,
-		row("The bow is", bow), p.frameTable()}
+	return []fyne.CanvasObject{container.NewGridWithColumns(2, add, remove),
+		row("Name", p.name()), container.New(&rowLayout{}, xName, x.box), row("Clicks go to", half), knuckle, own, snap, lens,
+		row("The bow is", bow)}
 }
 
 // name is the frame's name.
@@ -266,7 +303,7 @@ func (tr *tracer) lastKnuckle() {
 // The columns of the table of frames.
 var (
 	frameColumns = []string{"Frame", "x", "Points", "Girth", "Halves differ"}
-	frameWidths  = []float32{58, 62, 54, 66, 82}
+	frameWidths  = []float32{56, 60, 54, 58, 92}
 )
 
 func (p *tracePanel) frameTable() fyne.CanvasObject {
@@ -308,7 +345,7 @@ func (p *tracePanel) frameTable() fyne.CanvasObject {
 		p.table.Refresh()
 	})
 	room := canvas.NewRectangle(nil)
-	room.SetMinSize(fyne.NewSize(300, 190))
+	room.SetMinSize(fyne.NewSize(300, 150))
 	return container.NewStack(room, p.table)
 }
 
@@ -346,5 +383,7 @@ func (p *tracePanel) finish() fyne.CanvasObject {
 		setAble(save, !tr.t.Empty())
 		setAble(plan, !tr.t.Empty())
 	})
-	return container.NewGridWithColumns(2, p.undo, p.redo, save, plan)
+	kept := p.text(tr.keptText)
+	p.keep(func() { show(kept, kept.Text != "") })
+	return container.NewVBox(kept, container.NewGridWithColumns(2, p.undo, p.redo, save, plan))
 }

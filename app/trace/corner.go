@@ -1,0 +1,72 @@
+package trace
+
+import "math"
+
+// How a corner is found near a click. Lengths in pixels.
+const (
+	leastCorner   = 8.0  // radius of what is looked at, from
+	mostCorner    = 20.0 // to
+	cornerSteps   = 12
+	cornerSettled = 0.01
+	leastBothWays = 0.12 // how much the slopes must differ in direction: 0 not at all, 1 wholly
+	leastSlope    = 4.0  // mean square of the slopes, under which there is nothing
+)
+
+// SnapCorner gives the corner or crossing nearest to a click, and whether
+// there is one that is clear within reach pixels (taken within 3 and 40). Of
+// thin lines it is where their middles cross. Where there is none it is the
+// click itself, and false.
+//
+// It is the point to which the tangents of all the slopes about it come
+// nearest: the least of Σ w (g·(q−p))² over the slopes g at the places q
+// (Förstner and Gülch, 1987, from memory).
+func (p *Picture) SnapCorner(at Point, reach float64) (Point, bool) {
+	reach = min(max(reach, leastReach), mostReach)
+	if !at.finite() || !p.Holds(at) {
+		return at, false
+	}
+	found := at
+	for step := range cornerSteps {
+		// widely at first, so that it is seen from the click, then closely
+		r := max(leastCorner, min(reach, mostCorner)*math.Pow(0.8, float64(step)))
+		next, ok := p.cornerAbout(found, r)
+		if !ok || next.distance(at) > reach {
+			return at, false
+		}
+		moved := next.distance(found)
+		found = next
+		if r == leastCorner && moved < cornerSettled {
+			return found, true
+		}
+	}
+	next, ok := p.cornerAbout(found, leastCorner)
+	return found, ok && next.distance(found) < 10*cornerSettled
+}
+
+// cornerAbout is the point that fits the slopes within a radius best.
+func (p *Picture) cornerAbout(at Point, radius float64) (Point, bool) {
+	n := int(math.Ceil(radius))
+	sigma := radius / 2
+	var xx, xy, yy, bx, by, whole float64
+	for j := -n; j <= n; j++ {
+		for i := -n; i <= n; i++ {
+			d := Point{float64(i), float64(j)}
+			q := at.plus(d)
+			w := math.Exp(-d.dot(d) / (2 * sigma * sigma))
+			gx := (p.Grey(q.plus(Point{1, 0})) - p.Grey(q.plus(Point{-1, 0}))) / 2
+			gy := (p.Grey(q.plus(Point{0, 1})) - p.Grey(q.plus(Point{0, -1}))) / 2
+			xx, xy, yy, whole = xx+w*gx*gx, xy+w*gx*gy, yy+w*gy*gy, whole+w
+			along := w * (gx*d.X + gy*d.Y)
+			bx, by = bx+along*gx, by+along*gy
+		}
+	}
+	if xx+yy < leastSlope*whole {
+		return at, false
+	}
+	// 4·det/trace² is 1 where the slopes run all ways and 0 where they run one
+	det := xx*yy - xy*xy
+	if 4*det < leastBothWays*(xx+yy)*(xx+yy) {
+		return at, false
+	}
+	return at.plus(Point{(yy*bx - xy*by) / det, (xx*by - xy*bx) / det}), true
+}
