@@ -31,6 +31,7 @@ type desk struct {
 	waiting      bool
 	status       func(string)
 	say          func(string)
+	picture      func(path string) // has it traced
 	gaugeRefresh func()
 	showStock    func()       // shows the panel of the wood, with the comparison
 	stockRoom    func()       // gives it more room, or takes it back

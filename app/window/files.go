@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -33,11 +34,30 @@ func (d *desk) open() {
 			_ = r.Close() // opened only to name it
 			d.load(path)
 		}, d.win)
-		o.SetFilter(storage.NewExtensionFileFilter([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".dxf"}))
+		o.SetFilter(openable)
 		d.startIn(o)
 		o.Resize(dialogSize(d.win))
 		o.Show()
 	})
+}
+
+// openable are the endings of what can be opened: plans, tables, drawings, and
+// pictures, which go to be traced.
+var openable = extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".dxf"}, pictures...)...)
+
+var pictures = []string{".png", ".jpg", ".jpeg", ".pdf"}
+
+// extensions is a filter of endings, in small letters or great.
+func extensions(of ...string) storage.FileFilter {
+	for _, e := range of {
+		of = append(of, strings.ToUpper(e))
+	}
+	return storage.NewExtensionFileFilter(of)
+}
+
+// isPicture tells by its ending whether a file is to be traced.
+func isPicture(path string) bool {
+	return slices.Contains(pictures, strings.ToLower(filepath.Ext(path)))
 }
 
 // startIn has a dialog begin in the plan's own folder.
@@ -65,8 +85,12 @@ func dialogSize(w fyne.Window) fyne.Size {
 	return fyne.NewSize(fyne.Min(800, s.Width*0.85), fyne.Min(560, s.Height*0.85))
 }
 
-// load opens a file in place of the plan at hand.
+// load opens a file in place of the plan at hand; a picture goes to be traced.
 func (d *desk) load(path string) {
+	if isPicture(path) {
+		d.picture(path)
+		return
+	}
 	var s *app.Session
 	var drawing hull.Checked
 	d.work("Opening "+filepath.Base(path)+"…", func(context.Context) (err error) {

@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/storage"
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -289,4 +291,20 @@ func TestDrawingWithoutLinesIsRefused(t *testing.T) {
 	w.desk.load(path)
 	until(t, func() bool { return said != "" })
 	assert.Contains(t, said, "outline")
+}
+
+// What can be opened is listed whatever the case of its ending, and a picture goes
+// to be traced.
+func TestWhatCanBeOpened(t *testing.T) {
+	for _, name := range []string{"a.strakeplan", "a.csv", "a.svg", "a.SVG", "a.dxf", "a.Png", "a.jpg", "a.PDF"} {
+		u := storage.NewFileURI("/" + strings.Replace(name, "Png", "PNG", 1))
+		assert.True(t, openable.Matches(u), name)
+		assert.Equal(t, slices.Contains(pictures, strings.ToLower(filepath.Ext(name))), isPicture(name), name)
+	}
+	assert.False(t, openable.Matches(storage.NewFileURI("/a.exe")))
+	w := newWindow(t)
+	var traced string
+	w.desk.picture = func(path string) { traced = path }
+	w.desk.load("body plan.PNG")
+	assert.Equal(t, "body plan.PNG", traced)
 }

@@ -68,6 +68,7 @@ func New(a fyne.App, s *app.Session) (*Window, error) {
 	w := &Window{Window: a.NewWindow(name), desk: d}
 	d.win = w.Window
 	d.say = func(text string) { showSentence(text, w.Window) }
+	d.picture = func(path string) { w.trace().openAt(path) }
 	w.build()
 	w.SetMainMenu(w.menu())
 	w.shortcuts()
