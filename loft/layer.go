@@ -51,6 +51,7 @@ func newLayer(p *hull.Plan, index int, s *Surface) (*Layer, error) {
 	l.layStrakes(h)
 	l.noteWidths(h)
 	l.noteGirths(&p.Hull)
+	l.noteEnds(&p.Hull)
 	return l, nil
 }
 

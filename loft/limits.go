@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -197,4 +198,24 @@ func (l *Line) endWhere(from, to int) {
 			l.EdgeSet[k], l.Face[k], l.Twist[k] = 0, 0, 0
 		}
 	}
+}
+
+// noteEnds says, of the inmost layer, at which ends of the hull no strake is laid,
+// and what stands there instead.
+func (l *Layer) noteEnds(h *hull.Hull) {
+	first, last := l.Surface.Planked()
+	end := len(h.Frames) - 1
+	if l.Number > 1 || first == 0 && last == end {
+		return
+	}
+	name := func(i int) string { return h.Frames[i].Name }
+	var ends []string
+	if first > 0 {
+		ends = append(ends, fmt.Sprintf("from frame %s to %s", name(0), name(first)))
+	}
+	if last < end {
+		ends = append(ends, fmt.Sprintf("from frame %s to %s", name(last), name(end)))
+	}
+	l.Notes = append(l.Notes, fmt.Sprintf("The hull is planked from frame %s to %s alone; filler blocks fill it %s, and no strake, strip or width is counted there.",
+		name(first), name(last), strings.Join(ends, " and ")))
 }

@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"strakewright/loft"
 )
@@ -17,16 +18,19 @@ type FrameGirth struct {
 	Layer int       `json:"layer,omitempty"` // from 1; left out where there is but one
 	Frame string    `json:"frame"`
 	X     float64   `json:"x"`
-	Girth float64   `json:"girth"`
-	Bands []float64 `json:"bands"` // from the upper limit down
+	Girth float64   `json:"girth"` // between the limits, planked or not
+	Bands []float64 `json:"bands"` // from the upper limit down; 0 where it is not planked
+
+	planked bool
 }
 
 // GirthsOf gives the girths of every layer's frames.
 func GirthsOf(k *loft.Planking) Girths {
 	out := Girths{Frames: []FrameGirth{}}
 	for _, l := range k.Layers {
+		first, last := l.Surface.Planked()
 		for i, f := range k.Plan.Hull.Frames {
-			g := FrameGirth{Layer: layerKey(k, l), Frame: f.Name, X: tidy(f.X()), Girth: tidy(l.Girths[i]), Bands: []float64{}}
+			g := FrameGirth{Layer: layerKey(k, l), Frame: f.Name, X: tidy(f.X()), Girth: tidy(l.Girths[i]), planked: i >= first && i <= last, Bands: []float64{}}
 			for _, b := range l.Bands {
 				g.Bands = append(g.Bands, tidy(b.Girths[i]))
 			}
@@ -48,12 +52,19 @@ func (g Girths) Text(w io.Writer) error {
 		for _, f := range rows {
 			row := []string{f.Frame, mm(f.X), mm(f.Girth)}
 			for _, b := range f.Bands {
-				row = append(row, mm(b))
+				if f.planked {
+					row = append(row, mm(b))
+				} else {
+					row = append(row, "-")
+				}
 			}
 			t.rows = append(t.rows, row)
 		}
 		p.table(t)
 	}
 	p.line("Lengths in mm; girth runs from the upper limit down.")
+	if slices.ContainsFunc(g.Frames, func(f FrameGirth) bool { return !f.planked }) {
+		p.line("At a frame with a dash no strake is laid: a filler block stands there.")
+	}
 	return p.err
 }

@@ -3,6 +3,7 @@ package answer_test
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -225,4 +226,21 @@ func TestReadThicknessesAndSpecies(t *testing.T) {
 	_, err := answer.ReadThicknesses("1,thin")
 	require.ErrorContains(t, err, `"thin" is no strip thickness`)
 	require.Equal(t, []string{"paper birch", "lime"}, answer.ReadSpecies(" paper birch,lime,"))
+}
+
+// TestAdviceSpeaksOfPlankedFramesAlone: where strakes taper from the first planked
+// frame to the last, there is no frame before or abaft which none does.
+func TestAdviceSpeaksOfPlankedFramesAlone(t *testing.T) {
+	p := wigley(1)
+	p.Hull.Limits.From, p.Hull.Limits.To = "C", "G"
+	k := plank(t, p)
+	trials := laid(t, k, 0, 5)
+	for _, f := range []int{2, 6} {
+		tapers := slices.ContainsFunc(trials[0].Layer.Strakes, func(s *loft.Strake) bool { return s.At[f].Laid && s.At[f].Action == loft.Taper })
+		require.True(t, tapers, "frame %d is to be one where a strake tapers", f)
+	}
+	a := answer.StockOf(k, trials)
+	require.NotContains(t, a.Advice[0], "no strake needs a taper")
+	require.Contains(t, a.Advice[0], "taper, at both ends too")
+	require.Equal(t, "E", a.Rows[0].LeftOverAt, "Wigley's hull is greatest amidships")
 }

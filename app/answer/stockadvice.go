@@ -91,8 +91,8 @@ func taperAdvice(k *loft.Planking, trials []*Trial, best *Trial, u Units) string
 // where strakes taper at both ends.
 func taperFree(k *loft.Planking, t *Trial) string {
 	first, last := -1, -1 // frames with a taper
-	n := t.Layer.Surface.Frames()
-	for i := range n {
+	from, to := t.Layer.Surface.Planked()
+	for i := from; i <= to; i++ {
 		if t.tapersAt(i) {
 			if first < 0 {
 				first = i
@@ -109,10 +109,10 @@ func taperFree(k *loft.Planking, t *Trial) string {
 		before, abaft = abaft, before
 	}
 	var out []string
-	if first > 0 {
+	if first > from {
 		out = append(out, before+" frame "+name(first))
 	}
-	if last < n-1 {
+	if last < to {
 		out = append(out, abaft+" frame "+name(last))
 	}
 	return strings.Join(out, " or ")

@@ -15,6 +15,9 @@ func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) []string {
 	limits := k.Plan.Hull.Limits
 	out := []string{fmt.Sprintf("%d frames, from %s to %s, planked from the %s down to the %s. Both sides are alike; sheets tell the side they are for.",
 		len(frames), frames[0].Name, frames[len(frames)-1].Name, limits.Upper, limits.Lower)}
+	if first, last := k.Plan.Hull.Planked(); first > 0 || last < len(frames)-1 {
+		out = append(out, fmt.Sprintf("Strakes are laid from frame %s to %s alone; filler blocks fill what lies beyond.", frames[first].Name, frames[last].Name))
+	}
 	for _, l := range k.Layers {
 		if s.Layer == 0 || s.Layer == l.Number {
 			out = append(out, "")
@@ -37,10 +40,7 @@ func layerSummary(k *loft.Planking, l *loft.Layer, cuts *loft.CuttingPlan) []str
 	if wood != "" {
 		wood = ", " + wood
 	}
-	girth := 0.0
-	for _, g := range l.Girths {
-		girth = max(girth, g)
-	}
+	girth := l.Girths[l.Greatest()]
 	out := []string{
 		fmt.Sprintf("Layer %d: strips %s x %s x %s mm%s, %s edges.", l.Number, short(stock.Width), short(stock.Thickness), short(stock.Length), wood, edges),
 		fmt.Sprintf("Greatest girth %.2f mm; %d strakes a side in %d bands; %d wedges and stealers and %d drop strakes a side.",
