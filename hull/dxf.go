@@ -232,6 +232,9 @@ var dxfDrawn = map[string]bool{
 	"ELLIPSE": true, "LWPOLYLINE": true, "POLYLINE": true, "SPLINE": true,
 }
 
+// dxfWhole are the kinds that are mostly a whole outline, not a piece of one.
+var dxfWhole = map[string]bool{"LWPOLYLINE": true, "POLYLINE": true, "SPLINE": true}
+
 // gather puts a pair with the entity that it is of.
 func gather(list *[]*dxfEntity, whole *dxfEntity, g dxfPair, line int) *dxfEntity {
 	if g.code == 0 {
@@ -331,12 +334,10 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 		if s.visits++; s.left < 0 || len(s.strokes) > mostStrokes {
 			return
 		}
-		on := e.text(8)
+		on, own := e.text(8), names[:len(names):len(names)]
 		if on == "" || (on == "0" && layer != "") {
-			on = layer
-		}
-		own := names[:len(names):len(names)]
-		if on != "" && (len(own) == 0 || own[len(own)-1] != on) {
+			on = layer // the block's name tells more
+		} else {
 			own = append(own, on)
 		}
 		m := to
@@ -344,6 +345,9 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 			m = to.Mul3(mgl64.Scale2D(-1, 1))
 		}
 		p := pen{to: m, names: own, layer: on, line: e.line, strokes: &s.strokes, left: &s.left, wild: &s.wild}
+		if depth == 0 && dxfWhole[e.kind] {
+			p.alone = s.visits
+		}
 		if e.kind == "INSERT" {
 			s.insert(e, m, names, on, depth)
 			continue

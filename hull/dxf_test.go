@@ -281,7 +281,7 @@ print(json.dumps({'given': curve(given), 'free': curve(free), 'lines': lines}))
 
 	require.Len(t, raw.Lines, 12)
 	var drawn [][2]mgl64.Vec2
-	for _, o := range outline("grid") {
+	for _, o := range outline("MARK") {
 		drawn = append(drawn, [2]mgl64.Vec2{o.Points[0], o.Points[len(o.Points)-1]})
 	}
 	require.Len(t, drawn, 12)

@@ -26,6 +26,8 @@ const (
 type stroke struct {
 	names  []string // of the groups it lies in, from the outermost, and its own
 	layer  string
+	id     string // of a line without a name of its own
+	alone  int    // a number of its own, if it goes on into no other where no name tells what it is; else 0
 	pts    []mgl64.Vec2
 	joints []int // points at which two pieces of it meet
 	closed bool
@@ -38,6 +40,8 @@ type pen struct {
 	to      mgl64.Mat3
 	names   []string
 	layer   string
+	id      string
+	alone   int
 	line    int
 	strokes *[]stroke
 	left    *int // how many points may still be drawn
@@ -161,7 +165,7 @@ func (p *pen) close() {
 // lift ends the stroke.
 func (p *pen) lift() {
 	if s := p.cur; len(s.pts) > 1 || s.dot {
-		s.names, s.layer, s.line = p.names, p.layer, p.line
+		s.names, s.layer, s.id, s.alone, s.line = p.names, p.layer, p.id, p.alone, p.line
 		*p.strokes = append(*p.strokes, s)
 	}
 	p.cur = stroke{}
@@ -184,8 +188,9 @@ type chain struct {
 }
 
 // joined joins strokes whose ends meet, in whatever order and direction they
-// are drawn.
-func joined(strokes []stroke) []chain {
+// are drawn. Where three or more ends meet, which of them go on into each other
+// is told by their order alone; with care none do there.
+func joined(strokes []stroke, care bool) []chain {
 	used := make([]bool, len(strokes))
 	var out []chain
 	for i := range strokes {
@@ -199,7 +204,7 @@ func joined(strokes []stroke) []chain {
 				whole.closed = true
 				break
 			}
-			k, flip, front := nextPiece(&whole, strokes, used)
+			k, flip, front := nextPiece(&whole, strokes, used, care)
 			if k < 0 {
 				break
 			}
@@ -223,8 +228,9 @@ func meets(a, b mgl64.Vec2) bool { return a.Sub(b).Len() <= meeting }
 
 // nextPiece finds a stroke that goes on from the end of a whole, or before its
 // front; flip where it has to be turned round for that.
-func nextPiece(whole *stroke, strokes []stroke, used []bool) (k int, flip, front bool) {
+func nextPiece(whole *stroke, strokes []stroke, used []bool, care bool) (k int, flip, front bool) {
 	first, last := whole.pts[0], whole.pts[len(whole.pts)-1]
+	atLast, atFirst := !care || endsAt(last, strokes) == 2, !care || endsAt(first, strokes) == 2
 	for k := range strokes {
 		s := &strokes[k]
 		if used[k] || s.closed || s.dot {
@@ -232,17 +238,32 @@ func nextPiece(whole *stroke, strokes []stroke, used []bool) (k int, flip, front
 		}
 		a, b := s.pts[0], s.pts[len(s.pts)-1]
 		switch {
-		case meets(last, a):
+		case atLast && meets(last, a):
 			return k, false, false
-		case meets(last, b):
+		case atLast && meets(last, b):
 			return k, true, false
-		case meets(first, b):
+		case atFirst && meets(first, b):
 			return k, false, true
-		case meets(first, a):
+		case atFirst && meets(first, a):
 			return k, true, true
 		}
 	}
 	return -1, false, false
+}
+
+// endsAt counts the ends of strokes that meet at a point.
+func endsAt(q mgl64.Vec2, strokes []stroke) int {
+	n := 0
+	for k := range strokes {
+		if s := &strokes[k]; !s.closed && !s.dot {
+			for _, end := range []mgl64.Vec2{s.pts[0], s.pts[len(s.pts)-1]} {
+				if meets(q, end) {
+					n++
+				}
+			}
+		}
+	}
+	return n
 }
 
 // reversed is the stroke from its end.

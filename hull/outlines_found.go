@@ -15,6 +15,7 @@ import (
 // a place; y upwards.
 type Outline struct {
 	Name    string // id, label, layer or block under which it is drawn
+	ID      string // that a drawing program made up, of a line without a name of its own
 	Layer   string // on which it lies; in SVG the layer's name, or that of the outermost group
 	Frame   string // the frame that it is an outline of or a mark for; empty for none or all
 	Mark    string // one of the marks below; empty for an outline
@@ -51,11 +52,19 @@ func (o *Outline) Bounds() (low, high mgl64.Vec2) {
 	return low, high
 }
 
+// Called is the name that tells it best from others, or empty.
+func (o *Outline) Called() string {
+	if o.ID != "" && (o.Name == "" || o.Name == o.Layer) {
+		return o.ID
+	}
+	return o.Name
+}
+
 // Title tells in a few words what it is taken for.
 func (o *Outline) Title() string {
 	switch {
 	case o.Mark == Unused:
-		return o.Name
+		return o.Called()
 	case o.Mark != "":
 		return strings.TrimSpace(o.Mark + " " + o.Frame)
 	case o.Profile:
@@ -107,8 +116,11 @@ type naming struct {
 }
 
 // lineKey tells outlines apart: pieces under one key are joined. The name counts
-// of what is no frame's.
-type lineKey struct{ mark, frame, name string }
+// of what is no frame's, and the number of what is also alone.
+type lineKey struct {
+	mark, frame, name string
+	alone             int
+}
 
 // namedLine is what is drawn under one key.
 type namedLine struct {
@@ -233,6 +245,12 @@ func shorn(name string) string {
 func (n *naming) sort(s *stroke) {
 	var o Outline
 	known := false
+	if _, listed := n.beside.as[s.id]; listed {
+		o, known = n.lineOf(s.id)
+		if o.Mark == "" {
+			n.place(s.line, &o)
+		}
+	}
 	for _, name := range slices.Backward(s.names) {
 		n.drawing.Told.name(name)
 		is, ok := n.lineOf(name)
@@ -253,6 +271,7 @@ func (n *naming) sort(s *stroke) {
 			o.Name = s.names[k-1]
 		}
 	}
+	o.ID = s.id
 	n.keep(o, s)
 }
 
@@ -272,7 +291,7 @@ func (n *naming) place(line int, o *Outline) {
 func (n *naming) keep(o Outline, s *stroke) {
 	key := lineKey{mark: o.Mark, frame: o.Frame}
 	if o.Mark == "" && o.Frame == "" || o.Mark == Unused {
-		key.name = o.Name
+		key.name, key.alone = o.Name, s.alone
 	}
 	l := n.lines[key]
 	if l == nil {
@@ -303,13 +322,14 @@ func (n *naming) list() {
 		return 1
 	}
 	for _, key := range slices.SortedFunc(maps.Keys(n.lines), func(a, b lineKey) int {
-		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.mark, b.mark), cmp.Compare(a.frame, b.frame), cmp.Compare(a.name, b.name))
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.mark, b.mark), cmp.Compare(a.frame, b.frame), cmp.Compare(a.name, b.name), cmp.Compare(a.alone, b.alone))
 	}) {
 		l := n.lines[key]
 		if len(l.pieces) > mostPieces {
 			continue
 		}
-		for _, c := range joined(l.pieces) {
+		untold := key.mark == "" && key.frame == ""
+		for _, c := range joined(l.pieces, untold) {
 			n.drawing.Outlines = append(n.drawing.Outlines, c.outline(l.outline))
 		}
 		for _, d := range l.dots {

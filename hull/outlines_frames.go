@@ -180,7 +180,7 @@ func (t *tracing) join() {
 		if len(pieces) > mostPieces {
 			continue
 		}
-		all := joined(pieces)
+		all := joined(pieces, false)
 		if key.mark != "" {
 			for i := range all {
 				all[i] = all[i].thinned(mostMarked)

@@ -127,10 +127,9 @@ func TestDrawingAtAnotherScale(t *testing.T) {
 func TestTableOfOutlines(t *testing.T) {
 	dir := t.TempDir()
 	path, table := filepath.Join(dir, "body.svg"), filepath.Join(dir, "body.csv")
-	text := page(`<path id="path1" d="M100 0V100"/>` + strings.ReplaceAll(`<path id="old mould 1" d="D"/><path id="path7" inkscape:label="mould 2" d="D"/><g inkscape:label="3"><path d="D"/></g><circle id="top" cx="139" cy="29" r="2"/><path id="note" d="M3 3h9"/>`, "D", "M140 20 A 40 40 0 0 1 100 60")) // path1 has no name that a builder gave
-	text = strings.Replace(text, "path1", "middle line", 1)
+	text := page(`<path id="path1" d="M100 0V100"/>` + strings.ReplaceAll(`<path id="old mould 1" d="D"/><path id="path7" inkscape:label="mould 2" d="D"/><g inkscape:label="3"><path d="D"/></g><circle id="top" cx="139" cy="29" r="2"/><path id="note" d="M3 3h9"/>`, "D", "M140 20 A 40 40 0 0 1 100 60"))
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	require.NoError(t, os.WriteFile(table, []byte("outline,frame,x_cm\nmiddle line,centre,\nold mould 1,A,0\nmould 2,B,6\n3,C,12\ntop,upper-B,\nnote,,\n"), 0o600))
+	require.NoError(t, os.WriteFile(table, []byte("outline,frame,x_cm\npath1,centre,\nold mould 1,A,0\nmould 2,B,6\n3,C,12\ntop,upper-B,\nnote,,\n"), 0o600))
 	c := CheckFile(path)
 	require.Empty(t, c.Faults)
 	assert.Empty(t, c.Notes)
@@ -266,4 +265,36 @@ func TestCurvedMarkIsThinned(t *testing.T) {
 	require.Empty(t, found)
 	require.Greater(t, len(named(d, "upper")[0].Points), mostMarked)
 	assert.Less(t, d.Hull.Frames[0].Points[0].Z(), 40.0)
+}
+
+// Lines without a name of their own that meet at the keel stay apart, so that each
+// can be told; pieces of one outline are joined all the same.
+func TestUntoldLinesThatMeetStayApart(t *testing.T) {
+	frames := `<path id="path1" d="M140 20L101 60"/><path id="path2" d="M60 20L101 60"/><path id="path3" d="M135 20L101 60"/>`
+	d, _ := CheckSVG(strings.NewReader(page(`<g inkscape:groupmode="layer" inkscape:label="Body plan">`+frames+`</g>`)), "", nil)
+	require.Len(t, d.Outlines, 3)
+	assert.Equal(t, "path2", d.Outlines[1].Called())
+	assert.Equal(t, "Body plan", d.Outlines[1].Layer)
+	d, _ = CheckSVG(strings.NewReader(page(`<g id="mould"><path d="M140 20L120 50"/><path d="M120 50L101 60"/></g>`)), "", nil)
+	require.Len(t, d.Outlines, 1)
+	assert.Len(t, d.Outlines[0].Points, 3)
+
+	line := func(x0, y0, x1, y1 int) string {
+		return groups(0, "LINE", 8, "moulds", 10, x0, 20, y0, 11, x1, 21, y1)
+	}
+	d, _ = CheckDXF(strings.NewReader(drawn(line(0, 0, 30, 5)+line(30, 5, 40, 40)+line(0, 0, 20, 4)+line(0, 0, 25, 8))), "", nil)
+	require.Len(t, d.Outlines, 3)
+	spline := func(x int) string {
+		return groups(0, "LWPOLYLINE", 8, "moulds", 10, 0, 20, 0, 10, x, 20, 40)
+	}
+	d, _ = CheckDXF(strings.NewReader(drawn(spline(30)+spline(-30))), "", nil)
+	require.Len(t, d.Outlines, 2)
+
+	// What lies on layer 0 of a block goes by the block's name.
+	block := groups(0, "SECTION", 2, "BLOCKS", 0, "BLOCK", 2, "MOULD", 10, 0, 20, 0) + groups(0, "LINE", 8, "0", 10, 1, 20, 1, 11, 9, 21, 9) +
+		groups(0, "ENDBLK", 0, "ENDSEC", 0, "SECTION", 2, "ENTITIES", 0, "INSERT", 8, "frames", 2, "MOULD", 0, "ENDSEC", 0, "EOF")
+	d, _ = CheckDXF(strings.NewReader(block), "", nil)
+	require.Len(t, d.Outlines, 1)
+	assert.Equal(t, "MOULD", d.Outlines[0].Name)
+	assert.Equal(t, "frames", d.Outlines[0].Layer)
 }

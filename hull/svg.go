@@ -222,7 +222,7 @@ func (s *svgReader) notXML(err error, line int) {
 // draw draws everything, in mm with y upwards.
 func (s *svgReader) draw(root *svgNode) {
 	flip := mgl64.Scale2D(1, -1)
-	s.element(root, flip.Mul3(s.page(root)), within{}, 0)
+	s.element(root, flip.Mul3(s.page(root)), within{alone: true}, 0)
 	if s.wild > 0 {
 		s.add(s.wild, "", "check the figures, the unit and the transforms", "a coordinate is not finite or over 1 km")
 	}
@@ -318,6 +318,14 @@ func (n *svgNode) called() string {
 	return ""
 }
 
+// ownID is the id of an element that has no name but that.
+func (n *svgNode) ownID() string {
+	if n.called() != "" {
+		return ""
+	}
+	return n.attr["id"]
+}
+
 // hidden tells whether an element is not shown.
 func (n *svgNode) hidden() bool {
 	style := strings.ReplaceAll(n.attr["style"], " ", "")
@@ -329,6 +337,7 @@ func (n *svgNode) hidden() bool {
 type within struct {
 	names []string // of the groups round it that have one, from the outermost
 	layer string
+	alone bool // the innermost name is a layer's, or there is none
 	depth int
 }
 
@@ -345,7 +354,8 @@ func (w within) also(n *svgNode) within {
 		return w
 	}
 	w.names = append(w.names[:len(w.names):len(w.names)], name)
-	if n.attr["groupmode"] == "layer" || (w.layer == "" && n.name == "g") {
+	w.alone = n.attr["groupmode"] == "layer"
+	if w.alone || (w.layer == "" && n.name == "g") {
 		w.layer = name
 	}
 	return w
@@ -379,8 +389,16 @@ func (s *svgReader) element(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	case "use":
 		s.use(n, to, in, uses)
 	default:
-		s.shape(n, pen{to: to, names: in.names, layer: in.layer, line: n.line, strokes: &s.strokes, left: &s.left, wild: &s.wild})
+		s.shape(n, pen{to: to, names: in.names, layer: in.layer, id: n.ownID(), alone: s.number(in.alone), line: n.line, strokes: &s.strokes, left: &s.left, wild: &s.wild})
 	}
+}
+
+// number is one of an element's own where it is alone, or 0.
+func (s *svgReader) number(alone bool) int {
+	if alone {
+		return s.visits
+	}
+	return 0
 }
 
 func (s *svgReader) all(n *svgNode, to mgl64.Mat3, in within, uses int) {

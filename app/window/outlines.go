@@ -291,7 +291,7 @@ func (o *outlinesDialog) lineText(i int) string {
 	l := &o.use.lines[i]
 	text := fmt.Sprintf("%d  ", i+1)
 	if l.Mark == hull.Unused {
-		return text + nameOr(l.Name, "without a name") + ": not used"
+		return text + nameOr(l.Called(), "without a name") + ": not used"
 	}
 	if l.Mark != "" {
 		return text + outlineKinds[kindOf(l)].name + of(l.Frame)
@@ -338,7 +338,7 @@ func nameOr(name, other string) string {
 func (o *outlinesDialog) aboutText(i int) string {
 	l := &o.use.lines[i]
 	units := o.desk.units
-	text := fmt.Sprintf("Line %d, %s", i+1, nameOr(l.Name, "without a name"))
+	text := fmt.Sprintf("Line %d, %s", i+1, nameOr(l.Called(), "without a name"))
 	if l.Layer != "" && l.Layer != l.Name {
 		text += ", on layer " + l.Layer
 	}
