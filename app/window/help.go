@@ -13,7 +13,7 @@ Across the top stands the **profile**, with the **gauge strip** under it on the 
 
 ## The hull
 
-**Open** reads points, a table of offsets, measured girths, and drawings (SVG, DXF). A drawing is shown first with all lines found in it: choose each in the list or on the drawing, say which frame it is and at what x it stands, or that it marks the centre line, the base line or a limit; then the plan is made. Of a hull of which **only the girths** are known, the **expanded planking** stands in place of profile and hull: frames as verticals, girth down, the same handles. *Fair the frames*, in the Plan menu, tells how far every frame and point lies off the smooth run of its neighbours (▴ outwards, ▾ inwards, ! suspect), and offers a fair hull beside it (solid; dashed as it is) in which no point moves further than you allow. It is one Undo.
+**Open** reads points, a table of offsets, measured girths, and drawings (SVG, DXF). A drawing is shown first with all lines found in it: choose each in the list or on the drawing, say which frame it is and at what x it stands, or that it marks the centre line, the base line or a limit; then the plan is made. Of a hull of which **only the girths** are known, the **expanded planking** stands in place of profile and hull: frames as verticals, girth down, the same handles; what needs the shape shows a dash. *Fair the frames*, in the Plan menu, tells how far every frame and point lies off the smooth run of its neighbours (▴ outwards, ▾ inwards, ! suspect), and offers a fair hull beside it (solid; dashed as it is) in which no point moves further than you allow. It is one Undo.
 
 ## Bands and their lines
 
@@ -24,6 +24,10 @@ The planked region runs from the upper limit (wale or sheer) down to the rabbet.
 - **Least edge-set** (dash and dot): the easiest course between the held handles.
 
 A cross marks where a free line runs out over a limit; the Notes say by how much.
+
+## Limits
+
+Both **limits** have a handle (small) at every planked frame, which you drag, nudge and put back as those of band lines: the limit is then set in by so much of the frame's girth. Through the frames where it is set in (●) it runs as a batten does; one alone sets it in all along. A right click on a handle releases it there. Band lines keep their girths below the upper limit. *Limits…*, in the Planking menu, names the limits, sets them in by numbers, and says from which frame to which the hull is planked: beyond, frames are dashed, **filler blocks** stand, and nothing is counted. A frame canted or leaning off square is drawn as it stands, and its vertical runs through where the chosen line or strake crosses it.
 
 ## What the words mean
 

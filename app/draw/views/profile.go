@@ -26,7 +26,7 @@ type Profile struct {
 }
 
 // headRoom is the strip at the top of the profile for the frames' names.
-const headRoom = 18.0
+const headRoom = 21.0
 
 // footRoom is what is left free under the hull.
 const footRoom = 16.0
