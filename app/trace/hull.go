@@ -16,10 +16,6 @@ import (
 // lie on it: a click is no better.
 const onCentre = 0.5
 
-// acrossCentre is how far beyond the centre line, mm, a click clearly belongs
-// to the other half of a frame.
-const acrossCentre = 2.0
-
 // datumOf is where a frame's figures start.
 func (t *Trace) datumOf(f *Frame) Datum {
 	if f.Own != nil {

@@ -332,7 +332,7 @@ func (t *Trace) marks(what string, half int, change func([]Mark) ([]Mark, error)
 }
 
 // Click puts the next point of the frame at hand, on the half being clicked. A
-// click clearly across the centre line from that half goes to the other one,
+// click across the centre line from that half goes to the other one,
 // so that a whole outline can be clicked in one go.
 func (t *Trace) Click(at Point, snapped bool) error {
 	if !at.finite() {
@@ -356,7 +356,7 @@ func (t *Trace) halfFor(at Point) int {
 	}
 	f := &t.now.frames[t.now.frame]
 	p, ok := t.Read(at)
-	if !ok || f.IsEnd() || !t.Lines().HasCentre || math.Abs(p.X) <= acrossCentre {
+	if !ok || f.IsEnd() || !t.Lines().HasCentre || math.Abs(p.X) <= onCentre {
 		return h
 	}
 	here, there := t.sideOf(f, h), t.sideOf(f, 1-h)
@@ -375,7 +375,7 @@ func (t *Trace) sideOf(f *Frame, half int) float64 {
 			sum += p.X
 		}
 	}
-	if math.Abs(sum) <= acrossCentre {
+	if math.Abs(sum) <= onCentre {
 		return 0
 	}
 	return sum

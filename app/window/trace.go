@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"math"
 	"os"
 	"strings"
 
@@ -168,6 +169,9 @@ func (tr *tracer) next() string {
 	if len(f.Halves[0])+len(f.Halves[1]) == 0 {
 		return fmt.Sprintf("Click along frame %s, beginning at the upper limit; its x is %s.", f.Name, tr.desk.units.Length(f.X))
 	}
+	if _, err := t.Outline(t.Frame()); err != nil && len(f.Halves[0]) != 1 && len(f.Halves[1]) != 1 {
+		return sentence(fmt.Errorf("frame %s cannot be taken so: %w", f.Name, err))
+	}
 	return fmt.Sprintf("Click on along frame %s, down to the rabbet; then Enter for the next frame. Drag a point to move it; right click for more.", f.Name)
 }
 
@@ -286,7 +290,31 @@ func (tr *tracer) snapped(at trace.Point, free bool) (trace.Point, bool) {
 	case traceCorners:
 		return g.Picture.SnapCorner(at, reach)
 	}
-	return g.Picture.Snap(at, reach)
+	// what lies close to the click comes first, however faint beside what
+	// lies further off
+	for _, r := range []float64{reach / 3, reach} {
+		if to, ok := g.Picture.Snap(at, r); ok && tr.fits(at, to) {
+			return to, true
+		}
+	}
+	return at, false
+}
+
+// mostAslant is how much of the way to a centre or base line may lie along it.
+const mostAslant = 0.3
+
+// fits tells whether what a click is drawn to runs as the line that it is for:
+// the centre line upright, and the base line level.
+func (tr *tracer) fits(at, to trace.Point) bool {
+	p, q := tr.board.on(at), tr.board.on(to)
+	dx, dy := math.Abs(q.X-p.X), math.Abs(q.Y-p.Y)
+	switch tr.tool {
+	case traceCentre:
+		return dy <= mostAslant*dx
+	case traceBase:
+		return dx <= mostAslant*dy
+	}
+	return true
 }
 
 func (tr *tracer) undo() {

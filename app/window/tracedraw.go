@@ -1,10 +1,12 @@
 package window
 
 import (
+	"cmp"
 	"image"
 	"image/color"
 	stddraw "image/draw"
 	"math"
+	"slices"
 
 	"strakewright/app/draw"
 	"strakewright/app/trace"
@@ -224,7 +226,8 @@ func (b *traceBoard) drawFrame(f trace.Frame, chosen bool) {
 				b.d.Mark(p, shape, 8, role)
 			}
 		}
-		b.label(draw.Pt(pts[0].X, pts[0].Y-10), f.Name, role)
+		top := slices.MinFunc(pts, func(p, q draw.Point) int { return cmp.Compare(p.Y, q.Y) })
+		b.label(draw.Pt(top.X, top.Y-10), f.Name, role)
 	}
 }
 
