@@ -2,6 +2,7 @@ package window
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
 
 	"strakewright/app"
 	"strakewright/app/draw"
@@ -32,6 +33,7 @@ type desk struct {
 	status       func(string)
 	say          func(string)
 	picture      func(path string) // has it traced
+	offered      dialog.Dialog     // what a crash left, while it is offered back; or nil
 	gaugeRefresh func()
 	showStock    func()       // shows the panel of the wood, with the comparison
 	stockRoom    func()       // gives it more room, or takes it back

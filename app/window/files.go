@@ -140,6 +140,7 @@ func (d *desk) offerRecovery() {
 		return
 	}
 	ask := dialog.NewConfirm("Work that was not saved", "The program did not end well last time.\nTake back the changes to this plan that were not saved?", func(yes bool) {
+		d.offered = nil
 		if !yes {
 			if err := app.Discard(left); err != nil {
 				d.say(sentence(err))
@@ -152,6 +153,7 @@ func (d *desk) offerRecovery() {
 	}, d.win)
 	ask.SetConfirmText("Take back")
 	ask.SetDismissText("Discard")
+	d.offered = ask
 	ask.Show()
 }
 

@@ -27,7 +27,8 @@ type outlinesDialog struct {
 	path    string
 	drawing *hull.Drawing // as it was found
 	use     outlineUse
-	chosen  int           // index of a line
+	chosen  int // index of a line
+	filters []outlineFilter
 	listed  []int         // indices of the lines in the list
 	result  *hull.Drawing // what was read last
 	wrong   []hull.Fault
@@ -48,27 +49,62 @@ type outlinesDialog struct {
 	busy   bool // widgets are being filled and report nothing
 }
 
-// outlineFilters are the lines that the list and the drawing show.
-var outlineFilters = []struct {
+// outlineFilter is a choice of the lines that the list and the drawing show.
+type outlineFilter struct {
 	name  string
 	shows func(o *hull.Outline) bool
-}{
+}
+
+// outlineFilters are those for every drawing; one for each of its layers follows.
+var outlineFilters = []outlineFilter{
 	{"all lines", func(*hull.Outline) bool { return true }},
 	{"frames and marks", func(o *hull.Outline) bool { return o.Mark != hull.Unused }},
 	{"frames without an x", func(o *hull.Outline) bool { return o.Mark == "" && !o.Placed }},
 	{"not used", func(o *hull.Outline) bool { return o.Mark == hull.Unused }},
 }
 
+// mostLayers is how many layers have a filter.
+const mostLayers = 40
+
+// filtersOf gives the filters for a drawing.
+func filtersOf(lines []hull.Outline) []outlineFilter {
+	out := slices.Clone(outlineFilters)
+	var layers []string
+	for i := range lines {
+		if l := lines[i].Layer; l != "" && !slices.Contains(layers, l) && len(layers) < mostLayers {
+			layers = append(layers, l)
+		}
+	}
+	slices.Sort(layers)
+	for _, layer := range layers {
+		out = append(out, outlineFilter{"layer " + layer, func(o *hull.Outline) bool { return o.Layer == layer }})
+	}
+	return out
+}
+
 // RunOnDrawing opens the window on a session, and in it the dialog about the
-// drawing of frames at a path, and returns when the window is closed.
+// drawing of frames at a path, and returns when the window is closed. What a crash
+// left of the session comes first.
 func RunOnDrawing(s *app.Session, path string, c *hull.Checked) error {
 	w, err := New(fyneapp.NewWithID("strakewright"), s)
 	if err != nil {
 		return err
 	}
-	w.desk.later(func() { w.desk.outlines(path, c) })
+	w.desk.later(func() { w.desk.lookAt(path, c) })
 	w.ShowAndRun()
 	return nil
+}
+
+// lookAt opens the dialog on a drawing when nothing else is asked any more.
+func (d *desk) lookAt(path string, c *hull.Checked) {
+	open := func() {
+		d.askFirst("open the drawing", func() { d.outlines(path, c) })
+	}
+	if d.offered != nil {
+		d.offered.SetOnClosed(open)
+		return
+	}
+	open()
 }
 
 // isDrawing tells whether a file is a drawing of frames, read or not.
@@ -85,7 +121,7 @@ func (d *desk) outlines(path string, c *hull.Checked) *outlinesDialog {
 		d.say(text)
 		return nil
 	}
-	o := &outlinesDialog{desk: d, path: path, drawing: c.Drawing, use: useOf(c), result: c.Drawing, wrong: c.Faults}
+	o := &outlinesDialog{desk: d, path: path, drawing: c.Drawing, filters: filtersOf(c.Drawing.Outlines), use: useOf(c), result: c.Drawing, wrong: c.Faults}
 	o.dialog = dialog.NewCustomWithoutButtons("Outlines in "+filepath.Base(path), o.content(), d.win)
 	o.accept = widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
 	o.accept.Importance = widget.HighImportance
@@ -126,15 +162,18 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 		}
 	}
 	o.filter = widget.NewSelect(nil, func(string) {
-		if !o.busy {
-			o.show()
+		if o.busy {
+			return
+		}
+		if o.show(); len(o.listed) > 0 && !slices.Contains(o.listed, o.chosen) {
+			o.pick(o.listed[0])
 		}
 	})
 	o.about = widget.NewLabel("")
 	o.about.Wrapping = fyne.TextWrapWord
 	o.told = widget.NewLabel("")
 	o.told.Wrapping = fyne.TextWrapWord
-	head := container.NewVBox(widget.NewLabel(o.foundText()), row("Show", o.filter))
+	head := container.NewVBox(widget.NewLabel(o.foundText()), row("Show", container.NewBorder(nil, nil, nil, widget.NewButton("All are frames", o.allFrames), o.filter)))
 	foot := container.NewVBox(widget.NewSeparator(), o.about, o.edit.content(o), widget.NewSeparator(), o.scales.content(o))
 	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), o.plot)
 	both.SetOffset(0.36)
@@ -166,7 +205,7 @@ func (o *outlinesDialog) foundText() string {
 
 // shows tells whether a line is among those shown.
 func (o *outlinesDialog) shows(i int) bool {
-	return outlineFilters[max(o.filter.SelectedIndex(), 0)].shows(&o.use.lines[i])
+	return o.filters[max(o.filter.SelectedIndex(), 0)].shows(&o.use.lines[i])
 }
 
 // show lists the lines again that are shown, and how many each filter shows.
@@ -174,7 +213,7 @@ func (o *outlinesDialog) show() {
 	o.busy = true
 	k := max(o.filter.SelectedIndex(), 0)
 	var names []string
-	for _, f := range outlineFilters {
+	for _, f := range o.filters {
 		n := 0
 		for i := range o.use.lines {
 			if f.shows(&o.use.lines[i]) {
@@ -236,6 +275,29 @@ func (o *outlinesDialog) fill() {
 	able(len(o.use.future) > 0, o.redo)
 }
 
+// allFrames makes all lines shown that are not used outlines of frames.
+func (o *outlinesDialog) allFrames() {
+	o.say("", func() {
+		for _, i := range o.listed {
+			if o.use.lines[i].Mark == hull.Unused {
+				o.use.frame(i)
+			}
+		}
+	})
+}
+
+// next chooses the next frame in the list of which no x is known, if there is one.
+func (o *outlinesDialog) next() {
+	at := slices.Index(o.listed, o.chosen)
+	for k := range o.listed {
+		i := o.listed[(at+1+k)%len(o.listed)]
+		if l := &o.use.lines[i]; l.Mark == "" && !l.Profile && !l.Placed {
+			o.pick(i)
+			return
+		}
+	}
+}
+
 // frames are the names of frames in use, each once.
 func (o *outlinesDialog) frames() []string {
 	var out []string
@@ -291,7 +353,11 @@ func (o *outlinesDialog) lineText(i int) string {
 	l := &o.use.lines[i]
 	text := fmt.Sprintf("%d  ", i+1)
 	if l.Mark == hull.Unused {
-		return text + nameOr(l.Called(), "without a name") + ": not used"
+		text += nameOr(l.Called(), "without a name")
+		if l.Layer != "" && l.Layer != l.Called() {
+			text += " (" + l.Layer + ")"
+		}
+		return text + ": not used"
 	}
 	if l.Mark != "" {
 		return text + outlineKinds[kindOf(l)].name + of(l.Frame)
@@ -339,7 +405,7 @@ func (o *outlinesDialog) aboutText(i int) string {
 	l := &o.use.lines[i]
 	units := o.desk.units
 	text := fmt.Sprintf("Line %d, %s", i+1, nameOr(l.Called(), "without a name"))
-	if l.Layer != "" && l.Layer != l.Name {
+	if l.Layer != "" && l.Layer != l.Called() {
 		text += ", on layer " + l.Layer
 	}
 	low, high := l.Bounds()

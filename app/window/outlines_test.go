@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
@@ -282,6 +283,31 @@ func TestListOfOutlinesIsFiltered(t *testing.T) {
 	assert.Contains(t, o.aboutText(o.chosen), "C-x-80: open, 38.0 x 50.0 mm")
 }
 
+// Many lines are made frames in one step, under their own names, and their x typed
+// one after another.
+func TestAllShownAreFrames(t *testing.T) {
+	w := newWindow(t)
+	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("mould %d", i+1) }))
+	o.filter.SetSelectedIndex(3)
+	require.Len(t, o.listed, 5)
+	o.allFrames()
+	o.filter.SetSelectedIndex(2)
+	assert.Equal(t, "frames without an x (5)", o.filter.Selected)
+	o.pick(o.listed[0])
+	for i := range 5 {
+		assert.Equal(t, fmt.Sprintf("mould %d", i+1), o.edit.frame.Text)
+		o.edit.x.entry.SetText(fmt.Sprint(25 * i))
+		o.edit.x.entry.OnSubmitted("")
+	}
+	o.settled(t, true)
+	assert.Contains(t, o.told.Text, "5 frames, from mould 1 at x 0.0 mm to mould 5 at x 100.0 mm")
+	for range 6 {
+		o.undo.OnTapped()
+	}
+	assert.Empty(t, o.use.past)
+	assert.Equal(t, hull.Unused, o.use.lines[lineOf(t, o, "mould 3")].Mark)
+}
+
 func TestDrawingWithoutLinesIsRefused(t *testing.T) {
 	w := newWindow(t)
 	var said string
@@ -307,4 +333,23 @@ func TestWhatCanBeOpened(t *testing.T) {
 	w.desk.picture = func(path string) { traced = path }
 	w.desk.load("body plan.PNG")
 	assert.Equal(t, "body plan.PNG", traced)
+}
+
+// A drawing that the program is started on is looked at once what a crash left has
+// been answered.
+func TestADrawingWaitsForWhatACrashLeft(t *testing.T) {
+	w := newWindow(t)
+	path := drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) })
+	c := hull.CheckFile(path)
+	ask := dialog.NewConfirm("Left", "Take it back?", func(bool) { w.desk.offered = nil }, w)
+	ask.Show()
+	w.desk.offered = ask
+	w.desk.lookAt(path, &c)
+	shown := len(w.Canvas().Overlays().List())
+	assert.Equal(t, 1, shown, "nothing is laid over the question")
+	ask.Confirm()
+	until(t, func() bool {
+		tops := w.Canvas().Overlays().List()
+		return len(tops) == 1 && w.desk.offered == nil
+	})
 }

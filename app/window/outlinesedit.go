@@ -75,7 +75,11 @@ func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
 	e.kind = widget.NewSelect(names, nil)
 	e.kind.OnChanged = func(string) {
 		if k := e.kind.SelectedIndex(); !o.busy && k >= 0 {
-			o.say("", func() { outlineKinds[k].become(e.line()) })
+			o.say("", func() {
+				if outlineKinds[k].become(e.line()); k == 0 {
+					o.use.frame(o.chosen)
+				}
+			})
 		}
 	}
 	e.frame = widget.NewSelectEntry(nil)
@@ -90,6 +94,11 @@ func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
 		}
 		return math.NaN()
 	}, e.setX)
+	e.x.entry.OnSubmitted = func(string) {
+		if e.x.commit(); e.line().Placed {
+			o.next()
+		}
+	}
 	e.siding = newLength(o.desk, 0.5, func() float64 { return e.line().Siding }, func(mm float64) bool {
 		if mm < 0 {
 			o.told.SetText("The half-siding is the half-breadth all along the stem or stern: give 0 or more.")
@@ -123,8 +132,12 @@ func (e *outlineEditor) fill() {
 	if strings.TrimSpace(e.frame.Text) != l.Frame {
 		e.frame.SetText(l.Frame)
 	}
-	e.frame.SetPlaceHolder("its name")
-	if l.Mark != "" && l.Mark != hull.StationMark {
+	switch l.Mark {
+	case "", hull.StationMark:
+		e.frame.SetPlaceHolder("its name")
+	case hull.Unused:
+		e.frame.SetPlaceHolder("")
+	default:
 		e.frame.SetPlaceHolder("of all frames")
 	}
 	able(!l.Profile && l.Mark != hull.Unused, e.frame)

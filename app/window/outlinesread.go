@@ -85,6 +85,17 @@ func (u *outlineUse) rename(i int, frame string) {
 	}
 }
 
+// frame makes a line the outline of a frame, under its own name if that is free.
+func (u *outlineUse) frame(i int) {
+	l := &u.lines[i]
+	l.Mark, l.Profile = "", false
+	name := l.Called()
+	if l.Frame != "" || name == "" || slices.ContainsFunc(u.lines, func(o hull.Outline) bool { return o.Frame == name }) {
+		return
+	}
+	l.Frame = name
+}
+
 // unsaid is the first line that does not tell enough to be used, and what it
 // lacks; -1 where none is.
 func (u *outlineUse) unsaid() (i int, lacks string) {

@@ -32,8 +32,12 @@ func (t *boardTheme) Color(n fyne.ThemeColorName, _ fyne.ThemeVariant) color.Col
 		pal = &draw.Dark
 	}
 	switch n {
-	case theme.ColorNamePrimary, theme.ColorNameFocus, theme.ColorNameHyperlink:
+	case theme.ColorNamePrimary, theme.ColorNameHyperlink:
 		return pal.Colour(draw.TaperInk)
+	case theme.ColorNameFocus: // what is written on it can still be read
+		c := pal.Colour(draw.TaperInk)
+		c.A = 0x50
+		return c
 	case theme.ColorNameSelection:
 		return pal.Colour(draw.ChosenSoft)
 	case theme.ColorNameError, theme.ColorNameWarning:

@@ -16,6 +16,13 @@ type Outlines struct {
 
 	lines [][]draw.Point
 	shown []bool
+	names []written
+}
+
+// written is where a name is, by the middle of its foot.
+type written struct {
+	at   draw.Point
+	wide float64
 }
 
 // outlinePens are the pens of what is no frame's outline, in the order of the
@@ -35,8 +42,10 @@ var outlinePens = []struct {
 // Sizes of what is written and marked.
 const (
 	outlineMargin = 22
+	outlineHead   = 44 // at the top, for names one over the other
 	outlineText   = 11
-	mostNamed     = 60 // frames; more names would cover one another
+	letter        = 6.5 // mean width of one
+	mostNamed     = 60  // frames; more names would cover one another
 )
 
 // Draw makes the drawing in a view of w x h of those lines that are shown, all of
@@ -44,7 +53,7 @@ const (
 func (v *Outlines) Draw(outlines []hull.Outline, show func(i int) bool, chosen int, w, h float64) {
 	d := &v.Drawing
 	d.Reset()
-	v.shown = v.shown[:0]
+	v.shown, v.names = v.shown[:0], v.names[:0]
 	for i := range outlines {
 		v.shown = append(v.shown, show == nil || show(i) || i == chosen)
 	}
@@ -82,8 +91,8 @@ func (v *Outlines) layOut(outlines []hull.Outline, w, h float64) {
 		}
 	}
 	const margin = outlineMargin
-	scale := math.Max(math.Min((w-2*margin)/xs.length(), (h-2*margin)/ys.length()), 1e-6)
-	x, y := xs.axis(margin, w-2*margin, scale), ys.axis(margin, h-2*margin, scale)
+	scale := math.Max(math.Min((w-2*margin)/xs.length(), (h-margin-outlineHead)/ys.length()), 1e-6)
+	x, y := xs.axis(margin, w-2*margin, scale), ys.axis(margin, h-margin-outlineHead, scale)
 	v.lines = v.lines[:0]
 	for i := range outlines {
 		var pts []draw.Point
@@ -162,12 +171,35 @@ func (v *Outlines) name(o *hull.Outline, i int, role draw.Role, w float64) {
 	if at.X > w/2 {
 		align = draw.Right
 	}
-	if role == draw.Chosen {
-		at.Y = math.Max(at.Y-6, outlineText+2)
+	if role == draw.Chosen { // over whatever is written there, on a ground of its own
+		at.Y = math.Max(at.Y-8, outlineText+4)
+		wide := math.Copysign(letter*float64(len([]rune(text)))+8, w/2-at.X)
+		v.Drawing.Rect(draw.Paper, draw.Pt(at.X-math.Copysign(4, wide), at.Y-outlineText-1), draw.Pt(at.X+wide, at.Y+4))
 	} else {
-		align, at.Y = draw.Centre, at.Y-4
+		place, ok := v.free(draw.Pt(at.X, at.Y-4), text)
+		if !ok {
+			return
+		}
+		align, at = draw.Centre, place
 	}
 	v.Drawing.Text(at, text, role, outlineText, align)
+}
+
+// free is the place nearest above a point at which a name covers no other; false
+// where there is none in view.
+func (v *Outlines) free(at draw.Point, text string) (draw.Point, bool) {
+	wide := letter*float64(len([]rune(text))) + 4
+	for ; at.Y > outlineText; at.Y -= outlineText {
+		taken := false
+		for _, n := range v.names {
+			taken = taken || (math.Abs(n.at.X-at.X) < (n.wide+wide)/2 && math.Abs(n.at.Y-at.Y) < outlineText)
+		}
+		if !taken {
+			v.names = append(v.names, written{at, wide})
+			return at, true
+		}
+	}
+	return at, false
 }
 
 // legendHeight is the room at the foot for what the lines mean.
