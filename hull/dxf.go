@@ -85,8 +85,10 @@ type dxfReader struct {
 	faults
 	blocks   map[string]*dxfBlock
 	entities []*dxfEntity
-	unit     float64 // mm
-	unitName string  // empty where none is told
+	tables   []*dxfEntity
+	hidden   map[string]bool // layers
+	unit     float64         // mm
+	unitName string          // empty where none is told
 	strokes  []stroke
 	left     int // points
 	wild     int
@@ -201,6 +203,8 @@ func (s *dxfReader) read(text []byte) {
 			} else if variable == "$INSUNITS" && g.code == 70 {
 				s.readUnit(g.value, line)
 			}
+		case section == "TABLES":
+			gather(&s.tables, nil, g, line)
 		case section == "BLOCKS" && g.code == 0 && g.value == "BLOCK":
 			block, whole = &dxfBlock{}, nil
 			block.entities = append(block.entities, &dxfEntity{kind: "BLOCK", line: line})
@@ -221,14 +225,27 @@ func (s *dxfReader) read(text []byte) {
 		b.base = b.entities[0].point(10)
 		b.entities = b.entities[1:]
 	}
+	s.hidden = hiddenLayers(s.tables)
 	if len(s.list) == 0 {
 		s.draw(s.entities, mgl64.Scale2D(s.unit, s.unit), nil, "", 0)
 	}
 }
 
-// dxfDrawn are the kinds of entity of which something is drawn.
+// hiddenLayers are those that are switched off (a colour below zero) or frozen.
+func hiddenLayers(tables []*dxfEntity) map[string]bool {
+	out := map[string]bool{}
+	for _, t := range tables {
+		if t.kind == "LAYER" && (t.number(62, 7) < 0 || int(t.number(70, 0))&1 != 0) {
+			out[t.text(2)] = true
+		}
+	}
+	return out
+}
+
+// dxfDrawn are the kinds of entity of which something is drawn, and layers, that
+// tell what is not.
 var dxfDrawn = map[string]bool{
-	"BLOCK": true, "INSERT": true, "LINE": true, "POINT": true, "CIRCLE": true, "ARC": true,
+	"LAYER": true, "BLOCK": true, "INSERT": true, "LINE": true, "POINT": true, "CIRCLE": true, "ARC": true,
 	"ELLIPSE": true, "LWPOLYLINE": true, "POLYLINE": true, "SPLINE": true,
 }
 
@@ -339,6 +356,9 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 			on = layer // the block's name tells more
 		} else {
 			own = append(own, on)
+		}
+		if s.hidden[on] || e.number(60, 0) == 1 {
+			continue
 		}
 		m := to
 		if e.number(230, 1) < 0 { // drawn on the back of the plane: x to the left

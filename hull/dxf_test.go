@@ -96,6 +96,16 @@ func TestDXFWaysToDraw(t *testing.T) {
 	}
 }
 
+// Layers that are off or frozen, and what is not to be seen, are passed over.
+func TestDXFHiddenIsPassedOver(t *testing.T) {
+	tables := groups(0, "SECTION", 2, "TABLES", 0, "TABLE", 2, "LAYER", 70, 3, 0, "LAYER", 2, "off", 70, 0, 62, -7, 0, "LAYER", 2, "frozen", 70, 1, 62, 7, 0, "LAYER", 2, "A-x-0", 70, 0, 62, 7, 0, "ENDTAB", 0, "ENDSEC")
+	more := groups(0, "LINE", 8, "off", 11, 9, 0, "LINE", 8, "frozen", 11, 9, 0, "LINE", 8, "0", 60, 1, 11, 9, 0, "LINE", 8, "seen", 11, 9, 21, 3)
+	d, found := CheckDXF(strings.NewReader(tables+strings.Replace(sloop, middle, middle+more, 1)), "", nil)
+	require.Empty(t, found)
+	assert.Equal(t, []string{"Passed over, being of no frame: seen."}, d.Notes)
+	quarter(t, d.Hull.Frames[0], 0, 40)
+}
+
 // A block's name serves as a frame's, and marks lie where points and circles do.
 func TestDXFMarks(t *testing.T) {
 	text := strings.Replace(sloop, groups(0, "SECTION", 2, "ENTITIES"), groups(0, "SECTION", 2, "BLOCKS",

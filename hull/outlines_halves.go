@@ -63,6 +63,9 @@ func (d *Drawing) Most() (h Halves, ok bool) {
 	return h, ok
 }
 
+// Even tells whether they agree within 0.01 mm.
+func (h Halves) Even() bool { return h.MM <= evenHalves }
+
 // String tells how far the halves differ, and where.
 func (h Halves) String() string {
 	return fmt.Sprintf("%.2f mm, at height %.1f mm and half-breadth %.1f mm", h.MM, h.Z, h.Y)
@@ -77,13 +80,13 @@ func (t *tracing) halfNotes() {
 	}
 	note := func(format string, args ...any) { d.Notes = append(d.Notes, fmt.Sprintf(format, args...)) }
 	whole, taken := counted(len(d.Halves), "", "", "frame")+" drawn whole", t.half.String()
-	if most.MM <= evenHalves {
+	if most.Even() {
 		note("%s: the halves agree within %.2f mm; %s is taken.", whole, evenHalves, taken)
 		return
 	}
 	note("%s: the halves differ most on frame %s, by %s; %s is taken.", whole, called(most.Frame), most, taken)
 	for _, h := range d.Halves {
-		if h.MM > evenHalves && h != most {
+		if !h.Even() && h != most {
 			note("Frame %s: its two halves differ by up to %s.", called(h.Frame), h)
 		}
 	}

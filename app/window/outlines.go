@@ -369,7 +369,7 @@ func (o *outlinesDialog) lineText(i int) string {
 	case !l.Profile:
 		text += ", x not known"
 	}
-	if h, ok := o.halves(l.Frame); ok && h.MM > 0.01 {
+	if h, ok := o.halves(l.Frame); ok && !h.Even() {
 		text += fmt.Sprintf(" · halves differ %.2f mm", h.MM)
 	}
 	return text
@@ -430,6 +430,9 @@ func (o *outlinesDialog) aboutText(i int) string {
 	}
 	text += "."
 	if h, ok := o.halves(l.Frame); ok && l.Mark == "" {
+		if h.Even() {
+			return text + " Its halves agree."
+		}
 		text += " Its halves differ by up to " + h.String() + "."
 	}
 	return text
