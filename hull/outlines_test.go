@@ -141,6 +141,15 @@ func TestTableOfOutlines(t *testing.T) {
 		}
 	}
 	assert.InDelta(t, 31, c.Hull.Frames[1].Points[0].Z(), 0.3, "cut off at the mark called top")
+	// A stem from the side, with the x of its upper end and its half-siding.
+	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(text, "M3 3h9", "M30 20L40 60", 1)), 0o600))
+	require.NoError(t, os.WriteFile(table, []byte("outline\tframe\tx_in\npath1\tcentre\nold mould 1\tA\t0\nmould 2\tB\t2.5\n3\tC\t5\ntop\tunused\nnote\tprofile-stem-y-1.5\t-2\n"), 0o600))
+	h, err := OpenSource(path)
+	require.NoError(t, err)
+	stem := h.Frames[0]
+	assert.InDelta(t, 0, stem.Points[0].Sub(mgl64.Vec3{-50.8, 1.5, 40}).Len(), 1e-9)
+	assert.InDelta(t, 0, stem.Points[len(stem.Points)-1].Sub(mgl64.Vec3{-40.8, 1.5, 0}).Len(), 1e-9)
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	for rows, want := range map[string]string{
 		"old mould 1,A,0\nold mould 1,B,3\n": ", line 3: the outline old mould 1 has come before; leave one out.",
 		"old mould 1,A\n":                    `, line 2, frame A: x is missing; give a number such as 12.5.`,
