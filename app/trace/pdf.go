@@ -65,7 +65,8 @@ func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 // countTool is poppler's program that tells how many pages there are.
 const countTool = "pdfinfo"
 
-// Pages is how many pages a PDF has, 0 where that cannot be told.
+// Pages is how many pages a PDF has, 0 where that cannot be told, and 1 of one
+// that cannot be read: opening it tells why.
 func Pages(ctx context.Context, path string) int {
 	tool, err := exec.LookPath(countTool)
 	if err != nil {
@@ -81,7 +82,7 @@ func Pages(ctx context.Context, path string) int {
 	c := exec.CommandContext(ctx, tool, whole)
 	c.Stdout, c.Stderr = &out, &told
 	if c.Run() != nil {
-		return 0
+		return 1
 	}
 	for line := range strings.Lines(out.String()) {
 		if n, ok := strings.CutPrefix(line, "Pages:"); ok {

@@ -240,6 +240,14 @@ func TestAPageOfAPDF(t *testing.T) {
 	assert.Equal(t, []int{5000, 2500}, []int{w, h})
 	assert.Less(t, p.Grey(Pt(1250, 1250)), 10.0)
 	assert.Greater(t, p.Grey(Pt(3000, 1250)), 250.0)
+	assert.Equal(t, path, p.Path)
+	assert.Equal(t, 1, p.Page)
+	if _, err := exec.LookPath(countTool); err == nil {
+		assert.Equal(t, 1, Pages(context.Background(), path))
+		two := filepath.Join(t.TempDir(), "two.pdf")
+		require.NoError(t, os.WriteFile(two, []byte(strings.Replace(onePage, "/Kids[3 0 R]/Count 1", "/Kids[3 0 R 3 0 R]/Count 2", 1)), 0o600))
+		assert.Equal(t, 2, Pages(context.Background(), two))
+	}
 	_, err = Open(context.Background(), path, 7)
 	assert.ErrorContains(t, err, "no page 7")
 	require.NoError(t, os.WriteFile(path, []byte("%PDF-1.4\nnothing"), 0o600))

@@ -329,3 +329,185 @@ func TestNamesOfFramesGoOn(t *testing.T) {
 	assert.Equal(t, "4", name)
 	assert.InDelta(t, 55, x, 1e-9)
 }
+
+// openScan begins a tracing on a picture and waits until it is there.
+func openScan(t *testing.T, tr *tracer, path string) {
+	t.Helper()
+	tr.openAt(path)
+	until(t, func() bool { return tr.t.Ground() == 0 })
+	tr.board.paint(900, 700)
+}
+
+func key(b *traceBoard, name fyne.KeyName) {
+	b.TypedKey(&fyne.KeyEvent{Name: name})
+	b.paint(900, 700)
+}
+
+func TestATracingIsResumedFromItsPicture(t *testing.T) {
+	w := newWindow(t)
+	path := scan(t)
+	tr := w.trace()
+	tr.win.Resize(fyne.NewSize(1280, 760))
+	openScan(t, tr, path)
+	tr.setUp(t)
+	h := wigley()
+	for i := range 2 {
+		key(tr.board, fyne.KeyReturn)
+		for _, p := range h.Frames[2*i].Points {
+			clickOn(tr.board, scanned(sideOf(2*i)*p.Y(), p.Z()), 0)
+		}
+	}
+	want := tr.t.Frames()
+	said := ""
+	tr.leave(func() {})
+	walk(tr.win.Canvas().Overlays().Top(), func(o fyne.CanvasObject) {
+		if l, ok := o.(*widget.Label); ok {
+			said += l.Text + "\n"
+		}
+	})
+	assert.Contains(t, said, filepath.Base(path)+trace.KeptSuffix)
+	buttonNamed(t, tr.win.Canvas().Overlays().Top(), "Leave them").OnTapped()
+	require.Nil(t, w.tracing)
+
+	tr = w.trace()
+	tr.openAt(path)
+	buttonNamed(t, tr.win.Canvas().Overlays().Top(), "Go on with it").OnTapped()
+	until(t, func() bool { return tr.t.Ground() == 0 })
+	assert.Equal(t, want, tr.t.Frames())
+	assert.Contains(t, tr.foot.Text, "2 frames")
+	assert.InDelta(t, 100, tr.known.distance, 1e-9)
+	assert.False(t, tr.lost(), "it is as it was kept")
+	require.False(t, tr.desk.gone)
+	tr.end()
+
+	tr = w.trace()
+	tr.openAt(path)
+	buttonNamed(t, tr.win.Canvas().Overlays().Top(), "Begin anew").OnTapped()
+	until(t, func() bool { return tr.t.Ground() == 0 })
+	assert.True(t, tr.t.Empty())
+	_, err := os.Stat(path + trace.KeptSuffix + ".old")
+	require.NoError(t, err, "the old one is put aside")
+	tr.end()
+
+	require.NoError(t, os.WriteFile(path+trace.KeptSuffix, []byte("{"), 0o600))
+	tr = w.trace()
+	tr.openAt(path)
+	buttonNamed(t, tr.win.Canvas().Overlays().Top(), "Go on with it").OnTapped()
+	buttonNamed(t, tr.win.Canvas().Overlays().Top(), "Put it aside").OnTapped()
+	until(t, func() bool { return tr.t.Ground() == 0 })
+	tr.end()
+}
+
+func TestEveryClickOfTheScaleIsTakenBack(t *testing.T) {
+	_, tr := newTracing(t)
+	b := tr.board
+	tr.press(t, "Click the two points")
+	clickOn(b, trace.Pt(100, 700), fyne.KeyModifierShift)
+	clickOn(b, trace.Pt(1100, 700), fyne.KeyModifierShift)
+	assert.Equal(t, traceCentre, tr.tool, "what comes next is in hand at once")
+	clickOn(b, trace.Pt(600, 300), fyne.KeyModifierShift)
+	assert.Equal(t, traceBase, tr.tool)
+	clickOn(b, trace.Pt(600, 150), fyne.KeyModifierShift)
+	assert.Equal(t, traceClicks, tr.tool)
+	assert.Equal(t, framesTab, tr.panel.tabs.SelectedIndex())
+
+	tr.undo()
+	assert.Equal(t, traceBase, tr.tool)
+	assert.False(t, tr.t.Lines().HasBase)
+	tr.undo()
+	assert.Equal(t, traceCentre, tr.tool)
+	tr.undo()
+	assert.Equal(t, traceScale, tr.tool)
+	require.Len(t, tr.picked, 1, "the second click is taken back, and not the first")
+	assert.InDelta(t, 100, tr.picked[0].X, 0.01)
+	assert.False(t, tr.t.Grounds()[0].Calibration.Set())
+	b.paint(900, 700)
+	clickOn(b, trace.Pt(1100, 700), fyne.KeyModifierShift)
+	assert.InDelta(t, 0.1, tr.t.Grounds()[0].Calibration.PixelAt(trace.Pt(1, 1)), 1e-4)
+	tr.undo()
+	tr.undo()
+	assert.Empty(t, tr.picked)
+	assert.Contains(t, tr.foot.Text, "the left of two points")
+	key(b, fyne.KeyEscape)
+	assert.Equal(t, traceClicks, tr.tool)
+}
+
+func TestKeysTraceAsTheMouseDoes(t *testing.T) {
+	_, tr := newTracing(t)
+	b := tr.board
+	tr.setUp(t)
+	tr.snap = false
+	key(b, fyne.KeyReturn)
+	require.Len(t, tr.t.Frames(), 1)
+	key(b, fyne.KeyReturn)
+	assert.Len(t, tr.t.Frames(), 1, "none is begun before the one at hand has a point")
+	clickOn(b, scanned(40, 0), 0)
+	clickOn(b, scanned(30, -30), 0)
+	before := tr.t.Frames()[0].Halves[0][1].At
+	key(b, fyne.KeyRight)
+	key(b, fyne.KeyDown)
+	at := tr.t.Frames()[0].Halves[0][1].At
+	assert.InDelta(t, before.X+1, at.X, 0.01)
+	assert.InDelta(t, before.Y+1, at.Y, 0.01)
+	b.TypedRune('k')
+	assert.True(t, tr.t.Frames()[0].Halves[0][1].Knuckle)
+	b.MouseMoved(b.event(scanned(40, 0), 0, 0))
+	key(b, fyne.KeyDelete)
+	require.Len(t, tr.t.Frames()[0].Halves[0], 1, "the point under the pointer goes")
+	assert.InDelta(t, at.X, tr.t.Frames()[0].Halves[0][0].At.X, 0.01)
+	key(b, fyne.KeyBackspace)
+	assert.Len(t, tr.t.Frames()[0].Halves[0], 2)
+
+	p := b.on(scanned(40, 0))
+	b.TypedRune('+')
+	q := b.on(scanned(40, 0))
+	assert.InDelta(t, p.X, q.X, 0.01, "it zooms about the pointer")
+	b.TypedRune('-')
+	key(b, fyne.KeyReturn)
+	assert.Len(t, tr.t.Frames(), 2)
+	assert.InDelta(t, 20, tr.t.Frames()[1].X, 1e-9)
+}
+
+// The magnifier shows what lies under the pointer, in a corner out of its way.
+func TestTheMagnifierShowsWhatIsUnderThePointer(t *testing.T) {
+	_, tr := newTracing(t)
+	b := tr.board
+	at := trace.Pt(600, 700) // on the scan's black line
+	show := func(p trace.Point) (corner draw.Point, dark bool) {
+		b.MouseMoved(b.event(p, 0, 0))
+		m := b.paint(900, 700).(*image.RGBA)
+		corner, _, ok := b.lensView()
+		require.True(t, ok)
+		scale := 900 / float64(b.Size().Width)
+		r, _, _, _ := m.At(int((corner.X+lensSide/2+3)*scale), int((corner.Y+lensSide/2)*scale)).RGBA()
+		return corner, r < 0x8000
+	}
+	_, dark := show(at)
+	assert.True(t, dark)
+	first, dark := show(trace.Pt(600, 720))
+	assert.False(t, dark)
+	p := b.toPicture()
+	under, _ := p.Apply(trace.Pt(first.X+20, first.Y+lensSide-10))
+	moved, _ := show(under)
+	assert.NotEqual(t, first.X, moved.X, "it moves out of the pointer's way")
+	b.TypedRune('m')
+	_, _, ok := b.lensView()
+	assert.False(t, ok)
+}
+
+// The centre line is drawn to lines that run upright, the base line to level
+// ones, and the scale to corners.
+func TestCalibrationClicksAreDrawnToTheDrawing(t *testing.T) {
+	_, tr := newTracing(t)
+	b := tr.board
+	tr.press(t, "Click the two points")
+	clickOn(b, trace.Pt(103, 701), 0) // the line runs from (100, 700) to (1100, 700)
+	require.Len(t, tr.picked, 1)
+	assert.InDelta(t, 700, tr.picked[0].Y, 0.3)
+	clickOn(b, trace.Pt(1100, 700), fyne.KeyModifierShift)
+	clickOn(b, trace.Pt(700, 703), 0)
+	assert.InDelta(t, 703, tr.t.Lines().Centre.Y, 1, "a level line is no centre line")
+	assert.Equal(t, traceBase, tr.tool)
+	clickOn(b, trace.Pt(700, 703), 0)
+	assert.InDelta(t, 700, tr.t.Lines().Base.Y, 0.3)
+}

@@ -2,6 +2,7 @@ package window
 
 import (
 	"image"
+	"image/color"
 	"math"
 
 	"fyne.io/fyne/v2"
@@ -32,7 +33,7 @@ type traceBoard struct {
 	widget.BaseWidget
 	tr     *tracer
 	raster *canvas.Raster
-	cross  [2]*canvas.Line
+	cross  [4]*canvas.Line // two light ones, and thinner dark ones over them
 
 	// the view: what lies in the middle, in mm (y up) or, before there is a
 	// scale, in pixels of the picture (y down), and board units to one of these
@@ -67,6 +68,10 @@ func newTraceBoard(tr *tracer) *traceBoard {
 	for i := range b.cross {
 		b.cross[i] = canvas.NewLine(draw.Light.Colour(draw.Chosen))
 		b.cross[i].StrokeWidth = 1
+		if i < 2 {
+			b.cross[i].StrokeColor = color.NRGBA{255, 255, 255, 110}
+			b.cross[i].StrokeWidth = 3
+		}
 		b.cross[i].Hide()
 	}
 	b.ExtendBaseWidget(b)
@@ -87,16 +92,22 @@ func (r *traceRenderer) MinSize() fyne.Size { return r.b.MinSize() }
 func (r *traceRenderer) Refresh()           { r.b.raster.Refresh() }
 func (r *traceRenderer) Destroy()           {}
 func (r *traceRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{r.b.raster, r.b.cross[0], r.b.cross[1]}
+	all := []fyne.CanvasObject{r.b.raster}
+	for _, l := range r.b.cross {
+		all = append(all, l)
+	}
+	return all
 }
 
 // crosshair puts the crosshair at a place, or away.
 func (b *traceBoard) crosshair(at fyne.Position, on bool) {
 	b.hover, b.inside = at, on
 	s := b.Size()
-	b.cross[0].Position1, b.cross[0].Position2 = fyne.NewPos(0, at.Y), fyne.NewPos(s.Width, at.Y)
-	b.cross[1].Position1, b.cross[1].Position2 = fyne.NewPos(at.X, 0), fyne.NewPos(at.X, s.Height)
-	for _, l := range b.cross {
+	for i, l := range b.cross {
+		l.Position1, l.Position2 = fyne.NewPos(0, at.Y), fyne.NewPos(s.Width, at.Y)
+		if i%2 == 1 {
+			l.Position1, l.Position2 = fyne.NewPos(at.X, 0), fyne.NewPos(at.X, s.Height)
+		}
 		if on {
 			l.Show()
 		} else {

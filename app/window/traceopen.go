@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
@@ -132,12 +133,13 @@ func (tr *tracer) askPage(path string, pages int) {
 		return true
 	})
 	n.sync()
-	ask := dialog.NewCustomConfirm("Which page of "+filepath.Base(path)+"?", "Open", "Cancel", row(label, n.box), func(yes bool) {
+	ask := dialog.NewCustomConfirm("Which page of "+filepath.Base(path)+"?", "Open", "Cancel", container.NewVBox(row(label, n.box)), func(yes bool) {
 		n.commit()
 		if yes {
 			tr.load(path, int(page))
 		}
 	}, tr.win)
+	n.entry.OnSubmitted = func(string) { ask.Confirm() }
 	ask.Resize(fyne.NewSize(320, 140))
 	ask.Show()
 	tr.win.Canvas().Focus(n.entry)
