@@ -2,6 +2,7 @@ package hull
 
 import (
 	"cmp"
+	"fmt"
 	"maps"
 	"regexp"
 	"slices"
@@ -121,6 +122,9 @@ type lineKey struct {
 	mark, frame, name string
 	alone             int
 }
+
+// untold tells whether it is of no frame and no mark.
+func (k lineKey) untold() bool { return k.mark == Unused || (k.mark == "" && k.frame == "") }
 
 // namedLine is what is drawn under one key.
 type namedLine struct {
@@ -303,8 +307,11 @@ func (n *naming) keep(o Outline, s *stroke) {
 		l.dots = append(l.dots, *s)
 		return
 	}
+	if len(l.pieces) > mostPieces {
+		return
+	}
 	l.pieces = append(l.pieces, *s)
-	if len(l.pieces) == mostPieces+1 {
+	if len(l.pieces) == mostPieces+1 && !key.untold() {
 		n.add(s.line, cmp.Or(o.Frame, o.Name), "join its pieces", "it is drawn in more than the %d pieces that are read", mostPieces)
 	}
 }
@@ -314,7 +321,7 @@ func (n *naming) keep(o Outline, s *stroke) {
 func (n *naming) list() {
 	rank := func(k lineKey) int {
 		switch {
-		case k.mark == Unused, k.mark == "" && k.frame == "":
+		case k.untold():
 			return 2
 		case k.mark == "":
 			return 0
@@ -326,10 +333,12 @@ func (n *naming) list() {
 	}) {
 		l := n.lines[key]
 		if len(l.pieces) > mostPieces {
+			if key.untold() {
+				n.drawing.Notes = append(n.drawing.Notes, fmt.Sprintf("Passed over, being in more than %d pieces: %s.", mostPieces, called(key.name)))
+			}
 			continue
 		}
-		untold := key.mark == "" && key.frame == ""
-		for _, c := range joined(l.pieces, untold) {
+		for _, c := range joined(l.pieces, key.untold()) {
 			n.drawing.Outlines = append(n.drawing.Outlines, c.outline(l.outline))
 		}
 		for _, d := range l.dots {

@@ -307,3 +307,18 @@ func TestUntoldLinesThatMeetStayApart(t *testing.T) {
 	assert.Equal(t, "MOULD", d.Outlines[0].Name)
 	assert.Equal(t, "frames", d.Outlines[0].Layer)
 }
+
+// A grid of very many lines, of no frame, does not keep the frames from being read.
+func TestGridOfManyLinesIsPassedOver(t *testing.T) {
+	grid := strings.Repeat(groups(0, "LINE", 8, "grid", 10, 1, 20, 1, 11, 9, 21, 9), mostPieces+5)
+	d, found := CheckDXF(strings.NewReader(strings.Replace(sloop, middle, middle+grid, 1)), "", nil)
+	require.Empty(t, found)
+	assert.Len(t, d.Hull.Frames, 3)
+	assert.Equal(t, []string{"Passed over, being in more than 3000 pieces: grid."}, d.Notes)
+	// Nor do rows and columns without end.
+	block := groups(0, "SECTION", 2, "BLOCKS", 0, "BLOCK", 2, "b", 10, 0, 20, 0, 0, "ENDBLK", 0, "ENDSEC", 0, "SECTION", 2, "ENTITIES",
+		0, "INSERT", 8, "A-x-0", 2, "b", 70, 32767, 71, 2147483647, 44, 1, 45, 1, 0, "ENDSEC", 0, "EOF")
+	_, found = CheckDXF(strings.NewReader(block), "", nil)
+	require.Len(t, found, 1)
+	assert.Contains(t, found[0].Error(), "blocks put in included")
+}

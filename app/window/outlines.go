@@ -275,10 +275,13 @@ func (o *outlinesDialog) fill() {
 	able(len(o.use.future) > 0, o.redo)
 }
 
+// mostAtOnce is how many lines are made frames at once: no hull has more.
+const mostAtOnce = 1000
+
 // allFrames makes all lines shown that are not used outlines of frames.
 func (o *outlinesDialog) allFrames() {
 	o.say("", func() {
-		for _, i := range o.listed {
+		for _, i := range o.listed[:min(len(o.listed), mostAtOnce)] {
 			if o.use.lines[i].Mark == hull.Unused {
 				o.use.frame(i)
 			}
