@@ -6,8 +6,8 @@ import "math"
 const (
 	leastCorner   = 8.0  // radius of what is looked at, from
 	mostCorner    = 20.0 // to
-	cornerSteps   = 12
-	cornerSettled = 0.01
+	cornerSteps   = 30
+	cornerSettled = 0.02
 	leastBothWays = 0.12 // how much the slopes must differ in direction: 0 not at all, 1 wholly
 	leastSlope    = 4.0  // mean square of the slopes, under which there is nothing
 )
@@ -25,22 +25,35 @@ func (p *Picture) SnapCorner(at Point, reach float64) (Point, bool) {
 	if !at.finite() || !p.Holds(at) {
 		return at, false
 	}
-	found := at
-	for step := range cornerSteps {
-		// widely at first, so that it is seen from the click, then closely
-		r := max(leastCorner, min(reach, mostCorner)*math.Pow(0.8, float64(step)))
-		next, ok := p.cornerAbout(found, r)
-		if !ok || next.distance(at) > reach {
-			return at, false
-		}
-		moved := next.distance(found)
-		found = next
-		if r == leastCorner && moved < cornerSettled {
+	wide := min(max(reach, leastCorner), mostCorner)
+	// looked at ever more closely, one of two corners a few pixels apart is
+	// found exactly; where that leads to none, as where thick lines meet, what
+	// is found at the first sight of it holds
+	for _, closer := range []float64{0.8, 1} {
+		if found, ok := p.settled(at, wide, closer); ok && found.distance(at) <= reach {
 			return found, true
 		}
 	}
-	next, ok := p.cornerAbout(found, leastCorner)
-	return found, ok && next.distance(found) < 10*cornerSettled
+	return at, false
+}
+
+// settled looks for a corner within a radius and again about what is found,
+// each time so many times as wide, until it stays where it is.
+func (p *Picture) settled(at Point, radius, closer float64) (Point, bool) {
+	for range cornerSteps {
+		next, ok := p.cornerAbout(at, radius)
+		if !ok {
+			return at, false
+		}
+		moved := next.distance(at)
+		at = next
+		if smaller := max(leastCorner, radius*closer); smaller < radius {
+			radius = smaller
+		} else if moved < cornerSettled {
+			return at, true
+		}
+	}
+	return at, false
 }
 
 // cornerAbout is the point that fits the slopes within a radius best.

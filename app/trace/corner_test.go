@@ -41,6 +41,20 @@ func TestSnapFindsCorners(t *testing.T) {
 	}
 }
 
+// Where a thick line ends at another, what is found lies in both of them.
+func TestSnapFindsWhereThickLinesMeet(t *testing.T) {
+	const half = 3.75
+	p := shaded(120, 120, func(x, y float64) float64 {
+		return 255 * (1 - max(band(x-60, half), band(y-60, half)*step01(60-x)))
+	})
+	for _, off := range []Point{{0, 0}, {4, 4}, {-5, 3}, {-3, -6}} {
+		got, ok := p.SnapCorner(Pt(60, 60).plus(off), 20)
+		require.True(t, ok, "%v", off)
+		assert.InDelta(t, 60, got.X, half/2)
+		assert.InDelta(t, 60, got.Y, 0.3)
+	}
+}
+
 func TestSnapRefusesWhatIsNoCorner(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
 	for name, p := range map[string]*Picture{

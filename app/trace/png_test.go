@@ -10,6 +10,7 @@ import (
 	"image/color"
 	"image/jpeg"
 	"image/png"
+	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -209,6 +210,45 @@ func TestAPictureOfAnotherProgram(t *testing.T) {
 		got, ok := p.Snap(c.near, 8)
 		require.True(t, ok)
 		assert.InDelta(t, 0, got.distance(c.want), 0.08, "%v", c.want)
+	}
+}
+
+// A circle that one program writes into a PDF and another draws: the points
+// snapped to lie on it to the 0.3 px asked of a clean outline, and the scale
+// comes back by two crossings of a known distance.
+func TestACurveOnAPageIsMeasuredAsItWasDrawn(t *testing.T) {
+	for _, tool := range []string{"rsvg-convert", pageTool} {
+		if _, err := exec.LookPath(tool); err != nil {
+			if os.Getenv("STRAKEWRIGHT_EXTERNAL") != "" {
+				t.Fatal(err)
+			}
+			t.Skip(tool + " is not installed")
+		}
+	}
+	dir := t.TempDir()
+	svg, path := filepath.Join(dir, "a.svg"), filepath.Join(dir, "a.pdf")
+	require.NoError(t, os.WriteFile(svg, []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="150mm" viewBox="0 0 200 150">
+<g fill="none" stroke="black" stroke-width="0.3"><circle cx="100" cy="75" r="40"/>
+<path d="M 15 140 H 185 M 20 135 V 145 M 180 135 V 145"/></g></svg>`), 0o600))
+	require.NoError(t, exec.Command("rsvg-convert", "-f", "pdf", "-o", path, svg).Run())
+	p, err := Open(context.Background(), path, 1)
+	require.NoError(t, err)
+	const k = pageSide / 200.0 // pixels to a mm
+	left, ok := p.SnapCorner(Pt(20*k+5, 140*k-4), 20)
+	require.True(t, ok)
+	right, ok := p.SnapCorner(Pt(180*k-3, 140*k+6), 20)
+	require.True(t, ok)
+	c, err := ByTwo(left, right, 160, Level)
+	require.NoError(t, err)
+	mid, _ := c.ToMM.Apply(Pt(100*k, 75*k))
+	for n := range 36 {
+		a := float64(n) * math.Pi / 18
+		got, ok := p.Snap(Pt((100+40*math.Cos(a))*k+3, (75+40*math.Sin(a))*k-2), 12)
+		require.True(t, ok, n)
+		q, _ := c.ToMM.Apply(got)
+		// the ends of the scale each come to within 0.3 px, which is 0.15 px
+		// of the radius, and as much of the middle
+		assert.InDelta(t, 40, q.distance(mid), 0.6/k, "%d", n)
 	}
 }
 
