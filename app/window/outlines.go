@@ -373,7 +373,7 @@ func (o *outlinesDialog) lineText(i int) string {
 		text += ", x not known"
 	}
 	if h, ok := o.halves(l.Frame); ok && !h.Even() {
-		text += fmt.Sprintf(" · halves differ %.2f mm", h.MM)
+		text += " · halves differ " + o.desk.units.Length(h.MM)
 	}
 	return text
 }
@@ -436,7 +436,7 @@ func (o *outlinesDialog) aboutText(i int) string {
 		if h.Even() {
 			return text + " Its halves agree."
 		}
-		text += " Its halves differ by up to " + h.String() + "."
+		text += fmt.Sprintf(" Its halves differ by up to %s, at height %s and half-breadth %s.", units.Length(h.MM), units.Long(h.Z), units.Long(h.Y))
 	}
 	return text
 }
