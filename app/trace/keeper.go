@@ -20,6 +20,7 @@ type Keeper struct {
 
 	mu    sync.Mutex // guards what follows
 	path  string     // of the file; empty before there is one
+	of    string     // the picture it is kept beside
 	stamp stamp      // of the file as last read or written
 	kept  func(path string) Kept
 	timer *time.Timer
@@ -60,6 +61,10 @@ func (k *Keeper) Note(t *Trace) {
 	now := &Trace{now: t.now} // its slices are never written into
 	k.mu.Lock()
 	defer k.mu.Unlock()
+	if k.of != "" && k.of != picture { // all was taken back, and another one opened
+		k.path, k.stamp, k.kept = "", stamp{}, nil
+	}
+	k.of = picture
 	if k.path == "" {
 		if !t.WorthKeeping() {
 			return

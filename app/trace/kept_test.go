@@ -133,6 +133,32 @@ func TestATracingOfAnotherWindowIsNotOverwritten(t *testing.T) {
 	assert.NotEqual(t, aside, again)
 }
 
+// All is taken back and another picture opened: the tracing of the first is
+// not written over.
+func TestATracingOfAnotherPictureHasItsOwnFile(t *testing.T) {
+	dir := t.TempDir()
+	tr := worked(t, dir)
+	k := NewKeeper("")
+	k.Note(tr)
+	k.Flush()
+	first, err := os.ReadFile(k.Path())
+	require.NoError(t, err)
+	for tr.CanUndo() {
+		_, _ = tr.Undo()
+		k.Note(tr)
+	}
+	tr.AddPicture(paperAt(t, filepath.Join(dir, "c.png"), 600, 600))
+	k.Note(tr)
+	require.NoError(t, tr.SetCentre(Pt(300, 0)))
+	k.Note(tr)
+	k.Flush()
+	require.NoError(t, k.Err())
+	assert.Equal(t, filepath.Join(dir, "c.png"+KeptSuffix), k.Path())
+	still, err := os.ReadFile(filepath.Join(dir, "a.png"+KeptSuffix))
+	require.NoError(t, err)
+	assert.Equal(t, first, still)
+}
+
 func TestATracingGoesToTheCacheWhereItsFolderCannotBeWritten(t *testing.T) {
 	cache := t.TempDir()
 	t.Setenv("XDG_CACHE_HOME", cache)

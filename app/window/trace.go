@@ -335,10 +335,16 @@ func (tr *tracer) undo() {
 	}
 	tr.changed()
 	said := "Taken back: " + what + ". "
-	if before.Calibration.Set() && tr.picked != nil {
+	tr.refit(before)
+	tr.say(said + tr.next())
+}
+
+// refit shows the whole where the picture at hand is another, or lies
+// otherwise, than before.
+func (tr *tracer) refit(before trace.Ground) {
+	if now, _ := tr.ground(); now.Picture != before.Picture || now.Calibration.ToMM != before.Calibration.ToMM {
 		tr.board.fit()
 	}
-	tr.say(said + tr.next())
 }
 
 // clickAgain takes the tool in hand whose last click was taken back, with the
@@ -383,10 +389,12 @@ func (tr *tracer) ground() (trace.Ground, bool) {
 }
 
 func (tr *tracer) redo() {
+	before, _ := tr.ground()
 	if what, ok := tr.t.Redo(); ok {
-		tr.tool, tr.picked = traceClicks, nil
+		tr.goOn()
 		tr.changed()
-		tr.say("Made again: " + what)
+		tr.refit(before)
+		tr.say("Made again: " + what + ". " + tr.next())
 	}
 }
 

@@ -430,6 +430,11 @@ func TestEveryClickOfTheScaleIsTakenBack(t *testing.T) {
 	assert.Contains(t, tr.foot.Text, "the left of two points")
 	key(b, fyne.KeyEscape)
 	assert.Equal(t, traceClicks, tr.tool)
+	tr.redo()
+	b.paint(900, 700)
+	p, s := b.on(trace.Pt(600, 380)), b.Size()
+	assert.InDelta(t, float64(s.Width)/2, p.X, 1, "the whole is shown again in its new scale")
+	assert.InDelta(t, float64(s.Height)/2, p.Y, 1)
 }
 
 func TestKeysTraceAsTheMouseDoes(t *testing.T) {
