@@ -278,7 +278,8 @@ func (o *outlinesDialog) fill() {
 // mostAtOnce is how many lines are made frames at once: no hull has more.
 const mostAtOnce = 1000
 
-// allFrames makes all lines shown that are not used outlines of frames.
+// allFrames makes all lines shown that are not used outlines of frames, and
+// chooses the first of which no x is known.
 func (o *outlinesDialog) allFrames() {
 	o.say("", func() {
 		for _, i := range o.listed[:min(len(o.listed), mostAtOnce)] {
@@ -287,14 +288,21 @@ func (o *outlinesDialog) allFrames() {
 			}
 		}
 	})
+	if i := slices.IndexFunc(o.use.lines, unplaced); i >= 0 {
+		o.pick(i)
+		o.desk.win.Canvas().Focus(o.edit.x.entry)
+	}
 }
+
+// unplaced tells whether a line is the outline of a frame of which no x is known.
+func unplaced(l hull.Outline) bool { return l.Mark == "" && !l.Profile && !l.Placed }
 
 // next chooses the next frame in the list of which no x is known, if there is one.
 func (o *outlinesDialog) next() {
 	at := slices.Index(o.listed, o.chosen)
 	for k := range o.listed {
 		i := o.listed[(at+1+k)%len(o.listed)]
-		if l := &o.use.lines[i]; l.Mark == "" && !l.Profile && !l.Placed {
+		if unplaced(o.use.lines[i]) {
 			o.pick(i)
 			return
 		}
