@@ -25,6 +25,8 @@ func readText(r io.Reader, limit int, f *faults) (text []byte, ok bool) {
 		f.add(0, "", "leave out what is not needed", "the file is larger than the %d MB that are read", limit>>20)
 	case len(bytes.TrimSpace(bytes.TrimPrefix(data, []byte(utf8BOM)))) == 0:
 		f.add(0, "", "check that it is the right file", "the file is empty")
+	case isPicture(data):
+		f.add(0, "", "trace the frames on it in the window: Trace a picture, in the Plan menu", "the file is a picture, not text")
 	case bytes.HasPrefix(data, []byte("PK\x03\x04")):
 		f.add(0, "", "export the sheet as CSV", "the file is a spreadsheet or a zip archive, not text")
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")), bytes.IndexByte(data, 0) >= 0:
@@ -35,6 +37,11 @@ func readText(r io.Reader, limit int, f *faults) (text []byte, ok bool) {
 		return bytes.TrimPrefix(data, []byte(utf8BOM)), true
 	}
 	return nil, false
+}
+
+// isPicture tells whether a file is a PNG, a JPEG or a PDF by how it begins.
+func isPicture(data []byte) bool {
+	return bytes.HasPrefix(data, []byte("\x89PNG")) || bytes.HasPrefix(data, []byte("\xff\xd8\xff")) || bytes.HasPrefix(data, []byte("%PDF-"))
 }
 
 // firstInvalid gives the offset of the first byte that is not UTF-8.

@@ -15,6 +15,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -31,6 +32,14 @@ const (
 	mostSmaller  = 8         // times that a picture too large to be kept whole is made smaller
 	mostScans    = 100       // of a progressive JPEG: more only waste time
 )
+
+// Endings are those of the files that can be traced on, in small letters.
+var Endings = []string{".png", ".jpg", ".jpeg", ".pdf"}
+
+// IsPicture tells by its ending whether a file is one to be traced on.
+func IsPicture(path string) bool {
+	return slices.Contains(Endings, strings.ToLower(filepath.Ext(path)))
+}
 
 // deflateMost is the most that deflate can pack: 1032 to 1 (RFC 1951: a match
 // of 258 bytes takes two bits at least).

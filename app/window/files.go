@@ -16,6 +16,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/app"
+	"strakewright/app/trace"
 	"strakewright/hull"
 )
 
@@ -43,21 +44,15 @@ func (d *desk) open() {
 
 // openable are the endings of what can be opened: plans, tables, drawings, and
 // pictures, which go to be traced.
-var openable = extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".dxf"}, pictures...)...)
-
-var pictures = []string{".png", ".jpg", ".jpeg", ".pdf"}
+var openable = extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".dxf"}, trace.Endings...)...)
 
 // extensions is a filter of endings, in small letters or great.
 func extensions(of ...string) storage.FileFilter {
+	both := slices.Clone(of)
 	for _, e := range of {
-		of = append(of, strings.ToUpper(e))
+		both = append(both, strings.ToUpper(e))
 	}
-	return storage.NewExtensionFileFilter(of)
-}
-
-// isPicture tells by its ending whether a file is to be traced.
-func isPicture(path string) bool {
-	return slices.Contains(pictures, strings.ToLower(filepath.Ext(path)))
+	return storage.NewExtensionFileFilter(both)
 }
 
 // startIn has a dialog begin in the plan's own folder.
@@ -87,7 +82,7 @@ func dialogSize(w fyne.Window) fyne.Size {
 
 // load opens a file in place of the plan at hand; a picture goes to be traced.
 func (d *desk) load(path string) {
-	if isPicture(path) {
+	if trace.IsPicture(path) {
 		d.picture(path)
 		return
 	}

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	fyneapp "fyne.io/fyne/v2/app"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/theme"
@@ -80,19 +79,6 @@ func filtersOf(lines []hull.Outline) []outlineFilter {
 		out = append(out, outlineFilter{"layer " + layer, func(o *hull.Outline) bool { return o.Layer == layer }})
 	}
 	return out
-}
-
-// RunOnDrawing opens the window on a session, and in it the dialog about the
-// drawing of frames at a path, and returns when the window is closed. What a crash
-// left of the session comes first.
-func RunOnDrawing(s *app.Session, path string, c *hull.Checked) error {
-	w, err := New(fyneapp.NewWithID("strakewright"), s)
-	if err != nil {
-		return err
-	}
-	w.desk.later(func() { w.desk.lookAt(path, c) })
-	w.ShowAndRun()
-	return nil
 }
 
 // lookAt opens the dialog on a drawing when nothing else is asked any more.

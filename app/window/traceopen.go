@@ -9,7 +9,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/app/trace"
@@ -29,7 +28,7 @@ func (tr *tracer) openPicture() {
 		_ = r.Close() // opened only to name it
 		tr.openAt(path)
 	}, tr.win)
-	o.SetFilter(storage.NewExtensionFileFilter([]string{".png", ".jpg", ".jpeg", ".pdf", ".PNG", ".JPG", ".JPEG", ".PDF"}))
+	o.SetFilter(extensions(trace.Endings...))
 	tr.desk.startIn(o)
 	o.Resize(dialogSize(tr.win))
 	o.Show()

@@ -14,6 +14,7 @@ import (
 
 	"strakewright/app"
 	"strakewright/app/draw"
+	"strakewright/hull"
 )
 
 // The name of the program, and the size at which its window opens.
@@ -46,11 +47,29 @@ type Window struct {
 }
 
 // Run opens the window on a session and returns when it is closed.
-func Run(s *app.Session) error {
+func Run(s *app.Session) error { return runThen(s, func(*desk) {}) }
+
+// RunOnPicture opens the window on a session, and beside it the one in which the
+// picture at a path is traced, and returns when the window is closed. What a crash
+// left of the session comes first.
+func RunOnPicture(s *app.Session, path string) error {
+	return runThen(s, func(d *desk) { d.picture(path) })
+}
+
+// RunOnDrawing opens the window on a session, and in it the dialog about the
+// drawing of frames at a path, and returns when the window is closed. What a crash
+// left of the session comes first.
+func RunOnDrawing(s *app.Session, path string, c *hull.Checked) error {
+	return runThen(s, func(d *desk) { d.lookAt(path, c) })
+}
+
+// runThen opens the window on a session and does more once it stands there.
+func runThen(s *app.Session, more func(*desk)) error {
 	w, err := New(fyneapp.NewWithID("strakewright"), s)
 	if err != nil {
 		return err
 	}
+	w.desk.later(func() { more(w.desk) })
 	w.ShowAndRun()
 	return nil
 }

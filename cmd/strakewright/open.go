@@ -8,16 +8,17 @@ import (
 	"strings"
 
 	"strakewright/app"
+	"strakewright/app/trace"
 	"strakewright/app/window"
 	"strakewright/hull"
 )
 
 type openCmd struct {
-	File string `arg:"" optional:"" help:"A plan or a hull source."`
+	File string `arg:"" optional:"" help:"A plan, a hull source, or a picture to trace."`
 }
 
 // Run opens the window and stays until it is closed. A drawing of which something
-// is to be said is first looked at there.
+// is to be said is first looked at there, and a picture is traced.
 func (c *openCmd) Run(*streams) error {
 	s, drawing, err := c.session()
 	if err != nil {
@@ -27,8 +28,11 @@ func (c *openCmd) Run(*streams) error {
 		return errors.New("there is no display to open a window on; strakewright --help names the commands that need none")
 	}
 	return show(func() error {
-		if drawing != nil {
+		switch {
+		case drawing != nil:
 			return window.RunOnDrawing(s, c.File, drawing)
+		case c.picture():
+			return window.RunOnPicture(s, c.File)
 		}
 		return window.Run(s)
 	})
@@ -49,11 +53,17 @@ func show(run func() error) (err error) {
 	return run()
 }
 
-// session opens the file. A drawing that tells everything is a plan; of one that
+// picture tells whether the file is there and is one to be traced on.
+func (c *openCmd) picture() bool {
+	_, err := os.Stat(c.File)
+	return err == nil && trace.IsPicture(c.File)
+}
+
+// session opens the file; of a picture it gives the demo plan to go on from. A drawing that tells everything is a plan; of one that
 // leaves something to be said it gives what was found, and the demo plan to go on
 // from. One in which no line was found is at fault.
 func (c *openCmd) session() (*app.Session, *hull.Checked, error) {
-	if c.File == "" {
+	if c.File == "" || c.picture() {
 		s, err := app.NewDemo()
 		return s, nil, err
 	}
