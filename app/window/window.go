@@ -65,11 +65,13 @@ func RunOnDrawing(s *app.Session, path string, c *hull.Checked) error {
 
 // runThen opens the window on a session and does more once it stands there.
 func runThen(s *app.Session, more func(*desk)) error {
-	w, err := New(fyneapp.NewWithID("strakewright"), s)
+	a := fyneapp.NewWithID("strakewright")
+	w, err := New(a, s)
 	if err != nil {
 		return err
 	}
-	w.desk.later(func() { more(w.desk) })
+	// After the start, so that a second window comes to lie upon this one.
+	a.Lifecycle().SetOnStarted(func() { w.desk.later(func() { more(w.desk) }) })
 	w.ShowAndRun()
 	return nil
 }
