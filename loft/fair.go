@@ -10,14 +10,13 @@ import (
 )
 
 // Bounds of what is taken for wrong, as multiples of what chance alone would
-// give. A hull has a few hundred points and a few tens of frames: by the
-// normal distribution noise alone crosses pointBound at one point in 1000, and
-// the others so seldom that all together raise a false alarm on about every
-// second hull of 370 points.
+// give. That of single points follows from their number, so that by the normal
+// distribution noise alone crosses it at alarmBudget points of a hull; the others
+// are crossed so seldom that they add next to nothing to that.
 const (
-	pointBound = 3.3
-	runBound   = 4.5
-	frameBound = 4.5
+	alarmBudget = 0.75
+	runBound    = 4.5
+	frameBound  = 4.2
 	// leastMisfit is the misfit, mm, under which nothing is called wrong,
 	// however fair the rest: less than a sanding stroke or two. Common
 	// practice, no source.
@@ -27,6 +26,11 @@ const (
 	// length, the hull's own shape may pass for a shift of a whole frame, as a
 	// standard deviation: it is what fair hulls show at their bluffest frames.
 	ownTurn = 0.08
+	// endTurn is the same for the frames next to the ends. A third difference of
+	// d at the last four frames alone looks like a shift of the last frame but
+	// one by (3d-d)/(3²+1²) = 0.2·d, which in the middle of a hull cancels; and
+	// noise makes the surface settle so stiff that it shows two thirds of d.
+	endTurn = 0.3
 )
 
 // Misfit is how one frame lies against the smooth run of the others.
@@ -71,11 +75,15 @@ func (m Misfit) Worst() int {
 //
 // A point alone is told from noise only where its error stands out from that:
 // of errors of seven times the noise hardly one is missed; of errors of four
-// times the noise no rule that raises under one false alarm a hull can find
-// more than five in six, and this one finds half to three quarters. A run of
-// points or a whole frame that is off together is told at less; but next to
-// the ends of the hull, where nothing beyond tells a bump from the shape, a
-// frame is judged by its own outline for the most part.
+// times the noise, σ, no rule that raises under one false alarm a hull can find
+// more than the share Φ(4·√(1-h) - t), t being where 2·(1-Φ(t)) is one in the
+// number of points, and h the leverage: what a point itself draws the smooth
+// surface. At 370 points that is five in six were the hull known (h = 0), and
+// from 0.65 (a bluff hull, h = 0.3) to 0.8 (a fine one, h = 0.1) where it is known
+// by its points alone; this comes to within a tenth of it. A run of points or a
+// whole frame that is off together is told at less; but next to the ends of the
+// hull, where nothing beyond tells a bump from the shape, a frame is judged by its
+// own outline for the most part.
 //
 // It stops, with an error that wraps the context's, when the context ends.
 func Misfits(ctx context.Context, frames []hull.Frame) ([]Misfit, error) {
@@ -108,57 +116,69 @@ type pattern struct {
 	bound              float64
 }
 
-// judge finds what is wrong: the surface is settled on all points, the worst
-// are taken out until none is left that chance does not account for; then the
-// same again from the start, on a surface settled without them.
+// judge finds what is wrong, each time on a surface that is settled without what
+// was found so far: first whole frames, on one that foresees frames best; then all
+// patterns, on one that foresees points best, where a frame left in that bumps
+// would make it settle loose enough to follow it; then the same again, by the
+// scatter of those that are left.
 func (g *fairGrid) judge() (*verdict, error) {
 	all := slices.Repeat([]bool{true}, len(g.at))
-	f, t, err := g.suit([2]float64{1, 1}, all)
+	f, t, err := g.suit([2]float64{1, 1}, all, (*fairSmooth).frameSurprise)
 	if err != nil {
 		return nil, err
 	}
-	v, err := g.weed(f, f.noise(), t)
-	if err != nil || v.f == f {
-		return v, err
-	}
-	clean, t, err := g.suit(v.f.stiff, v.f.trusted)
+	v, err := g.weed(f, f.noise(), t, g.wholes)
 	if err != nil {
 		return nil, err
 	}
-	full, err := g.smooth(clean.stiff, all)
-	if errors.Is(err, errLoose) {
-		return v, nil
-	} else if err != nil {
+	if f, t, err = g.suit([2]float64{1, 1}, v.f.trusted, (*fairSmooth).surprise); err != nil {
 		return nil, err
 	}
-	return g.weed(full, clean.noise(), t)
+	if v, err = g.weedAll(f, f.noise(), t); err != nil {
+		return nil, err
+	}
+	if !slices.Equal(v.f.trusted, f.trusted) {
+		if f, t, err = g.suit(f.stiff, v.f.trusted, (*fairSmooth).surprise); err != nil {
+			return nil, err
+		}
+	}
+	return g.weedAll(f, f.spread(), t)
 }
 
-// suit settles the stiffness and lets it follow the shape, in turn.
-func (g *fairGrid) suit(start [2]float64, trusted []bool) (*fairSmooth, turns, error) {
-	gather(g.lengthwise, g.along, nil)
-	gather(g.girthwise, g.down, nil)
-	f, err := g.settle(start, trusted)
-	if err != nil {
-		return nil, turns{}, err
-	}
-	t := f.turns()
-	for range 2 {
+// suit settles the stiffness, along the length by that criterion, and lets it
+// follow the shape, in turn.
+func (g *fairGrid) suit(start [2]float64, trusted []bool, criterion func(*fairSmooth) float64) (*fairSmooth, turns, error) {
+	var f *fairSmooth
+	var t turns
+	for range 3 {
 		gather(g.lengthwise, g.along, adapted(t.along))
 		gather(g.girthwise, g.down, adapted(t.down))
-		if f, err = g.settle(f.stiff, trusted); err != nil {
+		var err error
+		if f, err = g.settle(start, trusted, criterion); err != nil {
 			return nil, turns{}, err
 		}
-		t = f.turns()
+		start, t = f.stiff, f.turns()
 	}
 	return f, t, halted(g.ctx, fairing)
 }
 
-// weed takes out the worst patterns until none is beyond its bound.
-func (g *fairGrid) weed(f *fairSmooth, noise float64, t turns) (*verdict, error) {
+// weedAll weeds all patterns on a surface through all points, as stiff as that.
+func (g *fairGrid) weedAll(clean *fairSmooth, noise float64, t turns) (*verdict, error) {
+	full := clean
+	if slices.Contains(clean.trusted, false) {
+		var err error
+		if full, err = g.smooth(clean.stiff, slices.Repeat([]bool{true}, len(g.at))); err != nil {
+			return nil, err
+		}
+	}
+	return g.weed(full, noise, t, g.patterns)
+}
+
+// weed takes out the worst of the patterns tried until none is beyond its bound.
+func (g *fairGrid) weed(f *fairSmooth, noise float64, t turns, tried func(int) []pattern) (*verdict, error) {
 	v := &verdict{f: f, noise: noise, turns: t, bumped: make([]bool, len(g.frames))}
 	for range len(g.at) {
-		found := v.worst()
+		found := v.worst(tried)
 		if len(found) == 0 {
 			break
 		}
@@ -177,12 +197,35 @@ func (g *fairGrid) weed(f *fairSmooth, noise float64, t turns) (*verdict, error)
 		}
 		v.f = next
 	}
-	return v, nil
+	return v, v.readmit()
+}
+
+// readmit trusts again those points, taken out with their neighbours, that
+// misfit by less than leastMisfit: a run is tried as one, and a wrong point may
+// have carried it alone.
+func (v *verdict) readmit() error {
+	g := v.f.g
+	trusted := append([]bool{}, v.f.trusted...)
+	for i := range g.frames {
+		for k := g.first[i]; k < g.first[i+1] && !v.bumped[i]; k++ {
+			trusted[k] = trusted[k] || math.Abs(v.f.off[k]) < leastMisfit
+		}
+	}
+	if slices.Equal(trusted, v.f.trusted) {
+		return nil
+	}
+	f, err := g.smooth(v.f.stiff, trusted)
+	if err == nil {
+		v.f = f
+	} else if !errors.Is(err, errLoose) {
+		return err
+	}
+	return nil
 }
 
 // worst gives of every frame the pattern that is furthest beyond its bound,
 // where no frame within three has a worse one.
-func (v *verdict) worst() []pattern {
+func (v *verdict) worst(tried func(int) []pattern) []pattern {
 	g := v.f.g
 	best := make([]pattern, len(g.frames))
 	excess := make([]float64, len(g.frames))
@@ -190,7 +233,7 @@ func (v *verdict) worst() []pattern {
 		if f.IsEnd() {
 			continue
 		}
-		for _, p := range g.patterns(i) {
+		for _, p := range tried(i) {
 			if e := v.excess(p); e > excess[i] {
 				best[i], excess[i] = p, e
 			}
@@ -218,7 +261,7 @@ func (g *fairGrid) patterns(frame int) []pattern {
 	a, b := g.first[frame], g.first[frame+1]
 	var out []pattern
 	for i := a; i < b; i++ {
-		out = append(out, pattern{frame, i, i, pointBound})
+		out = append(out, pattern{frame, i, i, g.pointBound})
 		for n := 3; n <= longestRun; n += 2 {
 			if i+n < b {
 				out = append(out, pattern{frame, i, i + n - 1, runBound})
@@ -226,6 +269,15 @@ func (g *fairGrid) patterns(frame int) []pattern {
 		}
 	}
 	return append(out, pattern{frame, a, b - 1, frameBound})
+}
+
+// wholes gives the frame as a whole, where two or more lie beyond it to either
+// side.
+func (g *fairGrid) wholes(frame int) []pattern {
+	if frame < 3 || frame >= len(g.frames)-3 {
+		return nil
+	}
+	return []pattern{{frame, g.first[frame], g.first[frame+1] - 1, frameBound}}
 }
 
 // excess is how far a pattern is beyond its bound, 1 being at it; 0 where it
@@ -247,7 +299,10 @@ func (v *verdict) excess(p pattern) float64 {
 // deviation by chance, mm; points that are taken out have no part. With A the
 // inverse of the normal equations, errors e leave (1−A)·e and have the
 // precision (1−A)/noise²; so a shift a has aᵀ·off / aᵀ(1−A)a. What the hull's
-// own shape may do there comes on top.
+// own shape may do there comes on top. Points read to fineness at best are off by
+// that each, however well the surface follows them; so a frame that bumps on a
+// fair hull, where the surface settles loose enough to follow it, still stands
+// out.
 func (v *verdict) shift(p pattern) (mm, sd float64) {
 	f := v.f
 	sum, weight := 0.0, 0.0
@@ -270,8 +325,13 @@ func (v *verdict) shift(p pattern) (mm, sd float64) {
 	}
 	weight = max(weight, 1e-9)
 	whole := float64(f.g.first[p.frame+1] - f.g.first[p.frame])
-	own := ownTurn * v.turns.at(p.frame) * math.Sqrt(float64(p.last-p.first+1)/whole)
-	return sum / weight, math.Hypot(max(v.noise, fineness)/math.Sqrt(weight), own)
+	part := math.Sqrt(float64(p.last-p.first+1) / whole)
+	own := ownTurn * v.turns.at(p.frame) * part
+	if p.first < p.last && (p.frame == 1 || p.frame == len(f.g.frames)-2) {
+		own = endTurn * v.turns.at(p.frame)
+	}
+	chance := max(v.noise/math.Sqrt(weight), fineness/math.Sqrt(float64(p.last-p.first+1)))
+	return sum / weight, math.Hypot(chance, own)
 }
 
 // misfit gathers what is told of a frame.

@@ -73,9 +73,7 @@ func alarms(m []Misfit, known func(i, j int) bool) int {
 }
 
 func TestFairHullRaisesNoAlarm(t *testing.T) {
-	hulls := fairHulls(t)
-	hulls["skiff"] = demoFrames(t, "skiff")
-	for name, frames := range hulls {
+	for name, frames := range withSkiff(t) {
 		for _, m := range misfitsOf(t, frames) {
 			assert.Empty(t, m.Suspects, "%s, frame %s", name, m.Frame)
 			assert.False(t, m.Bumped)
@@ -87,7 +85,7 @@ func TestFairHullRaisesNoAlarm(t *testing.T) {
 // TestFalseAlarms: points with an error of 0.2 mm standard deviation, normally
 // distributed, and none wrong, raise under one alarm a hull, over 40 hulls.
 func TestFalseAlarms(t *testing.T) {
-	for name, frames := range fairHulls(t) {
+	for name, frames := range withSkiff(t) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			const hulls = 40
@@ -131,61 +129,215 @@ func tryErrors(t *testing.T, frames []hull.Frame, seed uint64, noise func(*rand.
 	return out
 }
 
+// trials sums up those of many hulls.
+func trials(t *testing.T, frames []hull.Frame, hulls int, noise func(*rand.Rand) float64, inject func(*rand.Rand) [][2]int) (found, alarms float64) {
+	var sum trial
+	for n := range hulls {
+		got := tryErrors(t, frames, uint64(n), noise, inject)
+		sum.found, sum.injected, sum.falseAlarms = sum.found+got.found, sum.injected+got.injected, sum.falseAlarms+got.falseAlarms
+	}
+	found, alarms = float64(sum.found)/float64(sum.injected), float64(sum.falseAlarms)/float64(hulls)
+	t.Logf("found %d of %d, %.2f false alarms a hull", sum.found, sum.injected, alarms)
+	return found, alarms
+}
+
+// The errors of 0.2 mm that points are read with: spread evenly over ±0.2 mm, or
+// normally distributed with a standard deviation of 0.2 mm.
+func even(r *rand.Rand) float64   { return 0.4*r.Float64() - 0.2 }
+func normal(r *rand.Rand) float64 { return 0.2 * r.NormFloat64() }
+
+// fourPoints picks points of any frame between the ends, and anywhere but at a
+// limit.
+func fourPoints(frames []hull.Frame) func(*rand.Rand) [][2]int {
+	return func(r *rand.Rand) (out [][2]int) {
+		for range 4 {
+			i := 1 + r.IntN(len(frames)-2)
+			out = append(out, [2]int{i, 1 + r.IntN(len(frames[i].Points)-2)})
+		}
+		return out
+	}
+}
+
+// onEach runs a check on every hull at once.
+func onEach(t *testing.T, hulls map[string][]hull.Frame, check func(t *testing.T, name string, frames []hull.Frame)) {
+	for name, frames := range hulls {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			check(t, name, frames)
+		})
+	}
+}
+
+// withSkiff are the fair hulls and the demo skiff, whose frames have a chine.
+func withSkiff(t *testing.T) map[string][]hull.Frame {
+	hulls := fairHulls(t)
+	hulls["skiff"] = demoFrames(t, "skiff")
+	return hulls
+}
+
 // TestSinglePointsFound: of single points that are 0.8 mm off, in any frame
 // between the ends and anywhere but at a limit, at least nine in ten are
 // found, with under one false alarm a hull, where every point is read to
 // 0.2 mm, that is with an error spread evenly over ±0.2 mm.
-//
-// With an error of 0.2 mm standard deviation in every point, 0.8 mm in one is
-// four of them. Even were the true hull known, under one false alarm among the
-// 370 points needs a bound of 3.0 standard deviations or more, and an error of
-// four plus the point's own noise passes that in 0.84 of cases: nine in ten
-// cannot be had. At that noise TestFramesFound
-// asks for whole frames.
 func TestSinglePointsFound(t *testing.T) {
-	for name, frames := range fairHulls(t) {
-		t.Run(name, func(t *testing.T) {
-			t.Parallel()
-			const hulls = 25
-			var sum trial
-			for n := range hulls {
-				got := tryErrors(t, frames, uint64(n), func(r *rand.Rand) float64 { return 0.4*r.Float64() - 0.2 }, func(r *rand.Rand) [][2]int {
-					var out [][2]int
-					for range 4 {
-						i := 1 + r.IntN(len(frames)-2)
-						out = append(out, [2]int{i, 1 + r.IntN(len(frames[i].Points)-2)})
-					}
-					return out
-				})
-				sum.found, sum.injected, sum.falseAlarms = sum.found+got.found, sum.injected+got.injected, sum.falseAlarms+got.falseAlarms
-			}
-			t.Logf("found %d of %d, %.2f false alarms a hull", sum.found, sum.injected, float64(sum.falseAlarms)/hulls)
-			assert.GreaterOrEqual(t, float64(sum.found), 0.9*float64(sum.injected))
-			assert.Less(t, float64(sum.falseAlarms)/hulls, 1.0)
-		})
+	onEach(t, withSkiff(t), func(t *testing.T, _ string, frames []hull.Frame) {
+		found, alarms := trials(t, frames, 25, even, fourPoints(frames))
+		assert.GreaterOrEqual(t, found, 0.9)
+		assert.Less(t, alarms, 1.0)
+	})
+}
+
+// TestSinglePointsNearTheBound: with an error of 0.2 mm standard deviation in
+// every point nine in ten single errors of 0.8 mm cannot be found, whatever the
+// rule, and this one comes near to what can.
+//
+// The best test of one point, its noise σ known, is the matched filter: with
+// leverage h it sees an error e as e·√(1-h)/σ standard deviations, and finds it
+// beyond a bound t with probability Φ(e·√(1-h)/σ - t); noise alone crosses t at
+// 2·N·(1-Φ(t)) of N points. One false alarm a hull at N = 370 is t = 3.0: even
+// were the true hull known (h = 0) that finds Φ(4-3.0) = 0.84, and 0.9 were to be
+// had with fewer than 150 points alone. But the hull is known by its points
+// alone: a smooth surface through them has a leverage of 0.1 (Wigley's hull) to
+// 0.3 (the bluff coaster, and hulls of few points), and the bound is 0.65 to 0.8.
+func TestSinglePointsNearTheBound(t *testing.T) {
+	hulls := withSkiff(t)
+	hulls["small wigley"] = wigley(800, 13, 11)
+	// The skiff's sharp ends, which the surface cannot foresee, cost it more.
+	short := map[string]float64{"skiff": 0.15, "coaster": 0.1, "wigley": 0.1, "small wigley": 0.1}
+	onEach(t, hulls, func(t *testing.T, name string, frames []hull.Frame) {
+		found, alarms := trials(t, frames, 40, normal, fourPoints(frames))
+		bound, known := mostFound(t, frames)
+		t.Logf("at most %.2f can be found, %.2f were the true hull known", bound, known)
+		assert.GreaterOrEqual(t, found, bound-short[name])
+		if name != "small wigley" {
+			assert.Less(t, known, 0.9)
+		}
+		assert.Less(t, alarms, 1.0)
+	})
+}
+
+// mostFound is the mean share of errors of 0.8 mm, four times the noise, that the
+// matched filter finds at one false alarm a hull: with the leverage of the
+// surface that suits the hull with noise, and with none.
+func mostFound(t *testing.T, frames []hull.Frame) (bound, known float64) {
+	r := rand.New(rand.NewPCG(8, 8))
+	g, err := newFairGrid(context.Background(), displaced(frames, func(int, int) float64 { return normal(r) }))
+	require.NoError(t, err)
+	v, err := g.judge()
+	require.NoError(t, err)
+	beyond := func(sigmas float64) float64 {
+		return 0.5 * math.Erfc(-(sigmas-normalBound(1/float64(g.judged())))/math.Sqrt2)
 	}
+	n := 0.0
+	for i := 1; i < len(frames)-1; i++ {
+		for k := g.first[i] + 1; k < g.first[i+1]-1; k++ {
+			bound += beyond(4 * math.Sqrt(v.f.free(k)))
+			n++
+		}
+	}
+	return bound / n, beyond(4)
+}
+
+// TestRunsFound: three neighbouring points of a frame that are 0.8 mm off
+// together are found in nine cases of ten at 0.2 mm standard deviation on Wigley's
+// hull; of the coaster, whose surface follows three points in a row closely, in
+// six of ten.
+func TestRunsFound(t *testing.T) {
+	share := map[string]float64{"wigley": 0.9, "coaster": 0.6}
+	onEach(t, fairHulls(t), func(t *testing.T, name string, frames []hull.Frame) {
+		const hulls = 40
+		found := 0
+		for n := range uint64(hulls) {
+			r := rand.New(rand.NewPCG(n, 12))
+			i := 3 + r.IntN(len(frames)-6)
+			at, e := 1+r.IntN(len(frames[i].Points)-4), 0.8*float64(1-2*r.IntN(2))
+			m := misfitsOf(t, displaced(frames, func(k, j int) float64 {
+				if k == i && j >= at && j < at+3 {
+					return e + normal(r)
+				}
+				return normal(r)
+			}))
+			for _, j := range m[i].Suspects {
+				if j >= at && j < at+3 {
+					found++
+					break
+				}
+			}
+		}
+		t.Logf("found %d of %d", found, hulls)
+		assert.GreaterOrEqual(t, float64(found), share[name]*hulls)
+	})
+}
+
+// TestErrorsAtTheEdges: single points that are 0.8 mm off in the frames next to
+// the ends of the hull, and next to the limits and the knuckles of any, are found,
+// read to ±0.2 mm: nine in ten next to limits and knuckles; next to the ends of the
+// hull, where a frame is judged by its own outline for the most part, all of a fine
+// hull's, most of the bluff coaster's, and a third of the skiff's, whose sharp
+// ends turn most where nothing beyond shows it.
+func TestErrorsAtTheEdges(t *testing.T) {
+	share := map[string]float64{"wigley": 0.9, "coaster": 0.8, "skiff": 0.3}
+	onEach(t, withSkiff(t), func(t *testing.T, name string, frames []hull.Frame) {
+		last := len(frames) - 1
+		found, alarms := trials(t, frames, 25, even, func(r *rand.Rand) [][2]int {
+			a, b := frames[1], frames[last-1]
+			return [][2]int{{1, 2 + r.IntN(len(a.Points)-4)}, {last - 1, 2 + r.IntN(len(b.Points)-4)}}
+		})
+		assert.GreaterOrEqual(t, found, share[name])
+		assert.Less(t, alarms, 1.0)
+		found, alarms = trials(t, frames, 25, even, func(r *rand.Rand) (out [][2]int) {
+			for range 3 {
+				i := 2 + r.IntN(len(frames)-4)
+				next := []int{1, len(frames[i].Points) - 2}
+				for _, k := range frames[i].Knuckles {
+					next = append(next, k-1, k+1)
+				}
+				out = append(out, [2]int{i, next[r.IntN(len(next))]})
+			}
+			return out
+		})
+		assert.GreaterOrEqual(t, found, 0.9)
+		assert.Less(t, alarms, 1.0)
+	})
 }
 
 // TestFramesFound: of frames that stand 0.8 mm out or in as a whole, the two
 // next to either end apart, at least nine in ten are found as bumped at
 // 0.2 mm standard deviation, with under one false alarm a hull.
 func TestFramesFound(t *testing.T) {
-	for name, frames := range fairHulls(t) {
-		t.Run(name, func(t *testing.T) {
-			t.Parallel()
-			const hulls = 25
-			var sum trial
-			for n := range hulls {
-				got := tryErrors(t, frames, uint64(n), func(r *rand.Rand) float64 { return 0.2 * r.NormFloat64() }, func(r *rand.Rand) [][2]int {
-					return [][2]int{{3 + r.IntN(len(frames)-6), -1}}
-				})
-				sum.found, sum.injected, sum.falseAlarms = sum.found+got.found, sum.injected+got.injected, sum.falseAlarms+got.falseAlarms
-			}
-			t.Logf("found %d of %d, %.2f false alarms a hull", sum.found, sum.injected, float64(sum.falseAlarms)/hulls)
-			assert.GreaterOrEqual(t, float64(sum.found), 0.9*float64(sum.injected))
-			assert.Less(t, float64(sum.falseAlarms)/hulls, 1.0)
+	onEach(t, withSkiff(t), func(t *testing.T, _ string, frames []hull.Frame) {
+		found, alarms := trials(t, frames, 25, normal, func(r *rand.Rand) [][2]int {
+			return [][2]int{{3 + r.IntN(len(frames)-6), -1}}
 		})
-	}
+		assert.GreaterOrEqual(t, found, 0.9)
+		assert.Less(t, alarms, 1.0)
+	})
+}
+
+// TestFramesFoundOnAFairHull: the same of frames that are 0.7 mm out or in on a
+// hull without noise, where the surface could follow them.
+func TestFramesFoundOnAFairHull(t *testing.T) {
+	onEach(t, withSkiff(t), func(t *testing.T, _ string, frames []hull.Frame) {
+		found, tried, others := 0, 0, 0
+		for i := 3; i < len(frames)-3; i++ {
+			for _, e := range []float64{-0.7, 0.7} {
+				m := misfitsOf(t, displaced(frames, func(k, _ int) float64 {
+					if k == i {
+						return e
+					}
+					return 0
+				}))
+				tried++
+				if m[i].Bumped {
+					found++
+				}
+				others += alarms(m, func(k, _ int) bool { return k == i })
+			}
+		}
+		t.Logf("found %d of %d, %d false alarms", found, tried, others)
+		assert.GreaterOrEqual(t, float64(found), 0.9*float64(tried))
+		assert.Less(t, float64(others)/float64(tried), 1.0)
+	})
 }
 
 // TestMisfitTellsTheError: on a hull that is fair otherwise, the misfit of a

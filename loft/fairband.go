@@ -1,6 +1,10 @@
 package loft
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // bandMatrix is a symmetric matrix whose entries lie within width of the
 // diagonal. Row i holds columns i-width … i, the diagonal last.
@@ -64,11 +68,7 @@ func (b *bandMatrix) factor() (*bandMatrix, bool) {
 		for j := max(0, i-w); j <= i; j++ {
 			rj := l.row(j)
 			from := max(0, i-w)
-			s := src[j-i+w]
-			x, y := ri[from-i+w:j-i+w], rj[from-j+w:w]
-			for k := range x {
-				s -= x[k] * y[k]
-			}
+			s := src[j-i+w] - floats.Dot(ri[from-i+w:j-i+w], rj[from-j+w:w])
 			if j < i {
 				ri[j-i+w] = s / rj[w]
 				continue
@@ -120,18 +120,12 @@ func (b *bandMatrix) inverse() *bandMatrix {
 		c := col[:last-j]
 		for i := last; i > j; i-- {
 			zi := z[i*span+j+1-i+w:]
-			s := 0.0
-			for k, v := range c {
-				s += v * zi[k]
-			}
+			s := floats.Dot(c, zi[:len(c)])
 			z[i*span+j-i+w] = -s / d
 			z[j*span+i-j+w] = -s / d
 		}
-		s, zj := 1/d, z[j*span+w+1:]
-		for k, v := range c {
-			s -= v * zj[k]
-		}
-		z[j*span+w] = s / d
+		zj := z[j*span+w+1:]
+		z[j*span+w] = (1/d - floats.Dot(c, zj[:len(c)])) / d
 	}
 	out := newBandMatrix(n, w)
 	for i := range n {

@@ -31,6 +31,7 @@ type fairGrid struct {
 	onEnd                 []bool       // whether a point is on an end curve
 	along                 [][]fairRow  // [four frames]
 	down                  [][]fairRow  // [frame]
+	pointBound            float64      // of single points, as runBound
 	lengthwise, girthwise *bandMatrix  // Σ row·rowᵀ
 }
 
@@ -76,6 +77,7 @@ func newFairGrid(ctx context.Context, frames []hull.Frame) (*fairGrid, error) {
 		}
 	}
 	g.first = append(g.first, len(g.at))
+	g.pointBound = normalBound(alarmBudget / float64(max(g.judged(), 1)))
 	for i, l := range knuckleLines(curves) {
 		outlines[i].lines = l
 	}
@@ -93,6 +95,21 @@ func newFairGrid(ctx context.Context, frames []hull.Frame) (*fairGrid, error) {
 	gather(g.girthwise, g.down, nil)
 	return g, nil
 }
+
+// judged is the number of points that are not on an end curve.
+func (g *fairGrid) judged() int {
+	n := 0
+	for _, end := range g.onEnd {
+		if !end {
+			n++
+		}
+	}
+	return n
+}
+
+// normalBound is what a normal distribution of standard deviation 1 goes beyond,
+// to either side, with that probability.
+func normalBound(p float64) float64 { return math.Sqrt2 * math.Erfinv(max(1-p, 0)) }
 
 // finitePoints names the first point that is none.
 func finitePoints(frames []hull.Frame) error {
@@ -146,8 +163,11 @@ func meanSquare(set []fairRow, p []mgl64.Vec2) float64 {
 
 // adapted lets the surface turn more where the hull does so: each set of
 // differences is weighed by the inverse of the mean square that it has in the
-// smooth hull, there and next to it, against the median.
+// smooth hull, there and next to it, against the median; nil for nothing known.
 func adapted(mean []float64) []float64 {
+	if mean == nil {
+		return nil
+	}
 	mid := median(append([]float64{}, mean...))
 	w := make([]float64, len(mean))
 	for s := range mean {
