@@ -17,6 +17,10 @@ type Hull struct {
 	Girths []Girth // where these are all that is known, one a frame; the frames then follow from them (SetGirths)
 	Bow    BowEnd
 	Limits Limits
+	// Rounding is how far each length of the frames may be off for being written to
+	// whole units in the source, half of the last one, mm at model size; 0 where
+	// the source does not tell, as a plan file does not.
+	Rounding float64
 
 	extra *extra
 }

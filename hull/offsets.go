@@ -64,6 +64,9 @@ const offsetsKey = "offsets"
 // hull. The stations may stand in any order; bow,last says that the greatest x
 // is the foremost.
 //
+// The last unit to which the table is written, half an eighth where any + stands,
+// is told by the hull's Rounding.
+//
 // The error is the first Fault of the file; name is the file's name in it.
 func ReadOffsets(r io.Reader, name string) (*Hull, error) {
 	h, found := CheckOffsets(r, name)
@@ -515,6 +518,7 @@ func (o *offsetsReader) frames() {
 		dropLastKnuckle(&fr)
 		o.hull.Frames = append(o.hull.Frames, fr)
 	}
+	o.hull.Rounding = o.lastUnit() / 2 * o.scale
 	at := places{
 		line:  func(frame, point int) int { return lines[frame][max(point, 0)] },
 		scale: o.meta["scale"].line,
@@ -576,11 +580,15 @@ func (o *offsetsReader) spaced(points []offsetPoint) []offsetPoint {
 	for j := 1; j < len(points); j++ {
 		way += points[j].at.Sub(points[j-1].at).Len()
 	}
-	step := o.step
-	if step == 0 { // whole numbers alone
-		step = o.unit.mm
+	return thinned(points, min(nearest*o.lastUnit(), way/closest))
+}
+
+// lastUnit is the step of rounding of the table, mm at full size.
+func (o *offsetsReader) lastUnit() float64 {
+	if o.step == 0 { // whole numbers alone
+		return o.unit.mm
 	}
-	return thinned(points, min(nearest*step, way/closest))
+	return o.step
 }
 
 // thinned leaves out points nearer than that to a neighbour: between two so

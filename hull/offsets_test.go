@@ -179,6 +179,7 @@ func TestReadOffsets(t *testing.T) {
 	assert.InDelta(t, (33+4.5/8)*25.4/48, a.Points[1].Y(), 1e-9)
 	assert.InDelta(t, 24.5/12*304.8/48, a.Points[4].Z(), 1e-9)
 	assert.InDelta(t, 24*304.8/48, h.Frames[2].X(), 1e-9)
+	assert.InDelta(t, 25.4/16/48/2, h.Rounding, 1e-12, "it is given to half an eighth")
 }
 
 // The same table with decimals, in other units and as other programs write it.

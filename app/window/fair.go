@@ -18,10 +18,18 @@ import (
 	"strakewright/loft"
 )
 
-// firstTolerance is how far a point may move where nothing else is asked for,
-// mm: what a file takes off a frame in a few strokes. Common practice, no
+// firstTolerance is how far a point may move where nothing is known of it, mm: what a file takes off a frame in a few strokes. Common practice, no
 // source.
 const firstTolerance = 0.5
+
+// allowance is how far a point may move where nothing else is asked for, mm: the
+// rounding of the table that the hull was read from, if it was.
+func allowance(h *hull.Hull) float64 {
+	if h.Rounding > 0 {
+		return h.Rounding
+	}
+	return firstTolerance
+}
 
 // fairDialog shows how the frames lie against the run of their neighbours, and
 // offers a fair hull beside them.
@@ -53,7 +61,7 @@ func (d *desk) fairFrames() *fairDialog {
 		d.say(sentence(errNoPoints))
 		return nil
 	}
-	f := &fairDialog{desk: d, tolerance: firstTolerance, of: views.FairOf{Hull: &h, Frame: -1}}
+	f := &fairDialog{desk: d, tolerance: allowance(&h), of: views.FairOf{Hull: &h, Frame: -1}}
 	d.work("Measuring the frames…", func(ctx context.Context) (err error) {
 		f.of.Curves = views.FrameCurves(h.Frames)
 		f.of.Misfits, err = loft.Misfits(ctx, h.Frames)

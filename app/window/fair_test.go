@@ -116,3 +116,10 @@ func TestUnsoundFairFramesAreRefused(t *testing.T) {
 	f.take()
 	assert.Contains(t, said, "measure them again")
 }
+
+// TestFairingBeginsWithTheRounding: of a hull read from a table of offsets points
+// may move by what they are rounded by, of another by a few strokes of a file.
+func TestFairingBeginsWithTheRounding(t *testing.T) {
+	assert.Equal(t, 0.033, allowance(&hull.Hull{Rounding: 0.033}))
+	assert.Equal(t, firstTolerance, allowance(&hull.Hull{}))
+}

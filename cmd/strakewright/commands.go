@@ -42,6 +42,7 @@ type takeOffCmd struct {
 	format
 	drawingFlags
 	Source  string `arg:"" help:"A hull source: a table of points, of offsets or of girths, or a drawing of the frames."`
+	Fair    bool   `help:"Fair the frames of a table of offsets within its rounding: half its last unit."`
 	Output  word   `name:"output" short:"o" required:"" placeholder:"PLAN" help:"The plan to write."`
 	Replace bool   `help:"Write over a file that exists."`
 }
@@ -52,6 +53,13 @@ func (c *takeOffCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
+	if c.Fair {
+		note, err := c.fair(&p.Hull)
+		if err != nil {
+			return err
+		}
+		notes = append(notes, note)
+	}
 	k, err := loft.Plank(p)
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.Source, err)
@@ -60,6 +68,26 @@ func (c *takeOffCmd) Run(s *streams) error {
 		return refused(err, string(c.Output))
 	}
 	return c.give(s, answer.TakeOffOf(k, c.Source, string(c.Output), notes))
+}
+
+// fair moves the points of the frames within their rounding to where they are
+// fair, and tells by how much.
+func (c *takeOffCmd) fair(h *hull.Hull) (note string, err error) {
+	if h.Rounding == 0 {
+		return "", misused("--fair: %s is no table of offsets, so it does not tell within what it may be faired; fair its frames in the window", c.Source)
+	}
+	ctx, release := interruptible()
+	defer release()
+	f, err := loft.Fair(ctx, h.Frames, h.Rounding)
+	if err != nil {
+		return "", fmt.Errorf("%s: %w", c.Source, err)
+	}
+	most := 0.0
+	for _, m := range f.Moves {
+		most = max(most, m.Out, -m.Out)
+	}
+	h.Frames = f.Frames
+	return fmt.Sprintf("%d points were moved, by %.3f mm at most, to where they are fair within the rounding of the table.", len(f.Moves), most), nil
 }
 
 // refused tells how to write over a file that exists.
