@@ -3,6 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -25,8 +28,6 @@ const briefFuzz = 3 * time.Second
 type fuzzTarget struct{ pkg, name string }
 
 func (t fuzzTarget) String() string { return t.pkg + " " + t.name }
-
-var fuzzFunction = regexp.MustCompile(`(?m)^func (Fuzz\w+)\(\w+ \*testing\.F\)`)
 
 // fuzzTime gives how long each target runs.
 func fuzzTime() (time.Duration, error) {
@@ -65,17 +66,45 @@ func fuzzTargets(root string) ([]fuzzTarget, error) {
 		if err != nil || d.IsDir() || !strings.HasSuffix(path, "_test.go") {
 			return err
 		}
-		text, err := os.ReadFile(path)
+		names, err := fuzzNames(path)
 		if err != nil {
 			return err
 		}
 		folder, err := filepath.Rel(root, filepath.Dir(path))
-		for _, m := range fuzzFunction.FindAllSubmatch(text, -1) {
-			targets = append(targets, fuzzTarget{"./" + filepath.ToSlash(folder), string(m[1])})
+		for _, name := range names {
+			targets = append(targets, fuzzTarget{"./" + filepath.ToSlash(folder), name})
 		}
 		return err
 	})
 	return targets, err
+}
+
+// fuzzNames gives the fuzz tests of a file: functions named so that take a
+// *testing.F.
+func fuzzNames(path string) ([]string, error) {
+	file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
+	if err != nil {
+		return nil, err
+	}
+	var names []string
+	for _, d := range file.Decls {
+		if f, ok := d.(*ast.FuncDecl); ok && f.Recv == nil && strings.HasPrefix(f.Name.Name, "Fuzz") && takesF(f.Type.Params.List) {
+			names = append(names, f.Name.Name)
+		}
+	}
+	return names, nil
+}
+
+func takesF(params []*ast.Field) bool {
+	if len(params) != 1 {
+		return false
+	}
+	star, ok := params[0].Type.(*ast.StarExpr)
+	if !ok {
+		return false
+	}
+	kind, ok := star.X.(*ast.SelectorExpr)
+	return ok && kind.Sel.Name == "F"
 }
 
 // fuzzEach runs the targets side by side and says of each how it went.
@@ -105,14 +134,20 @@ func (s *shop) fuzzEach(targets []fuzzTarget, run func(fuzzTarget) (string, erro
 }
 
 // fuzz runs one target on one core. The report is its last count of runs, or,
-// with an error, all that it wrote and the input that failed.
+// with an error, all that it wrote and the input that failed. An input that
+// reaches new code is made smaller in few tries: a minute spent on one of them,
+// as is usual, would be all there is.
 func (s *shop) fuzz(t fuzzTarget, forTime time.Duration) (string, error) {
 	out, err := s.reads(withC, "go", "test", "-run=^$", "-fuzz=^"+t.name+"$",
-		"-fuzztime="+forTime.String(), "-parallel=1", t.pkg)
-	if err == nil || ranOutOfTime(out) {
-		return lastCount(out), nil
+		"-fuzztime="+forTime.String(), "-fuzzminimizetime=100x", "-parallel=1", t.pkg)
+	if err != nil && !ranOutOfTime(out) {
+		return out + failingInput(filepath.Join(s.root, t.pkg), out), err
 	}
-	return out + failingInput(filepath.Join(s.root, t.pkg), out), err
+	count := lastCount(out)
+	if count == "" {
+		return out, errors.New("nothing was fuzzed")
+	}
+	return count, nil
 }
 
 // ranOutOfTime tells a run whose one fault is that its time was over. Go's
@@ -124,9 +159,10 @@ func ranOutOfTime(out string) bool {
 		!strings.Contains(out, "Failing input written to") && !strings.Contains(out, "panic")
 }
 
-// lastCount is the last line in which the fuzzing tells its runs.
+// lastCount is the last line in which the fuzzing tells its runs, empty if it
+// told none.
 func lastCount(out string) string {
-	last := "no count of runs"
+	last := ""
 	for line := range strings.Lines(out) {
 		if strings.HasPrefix(line, "fuzz: elapsed") {
 			last = strings.TrimSpace(strings.TrimPrefix(line, "fuzz: "))

@@ -10,7 +10,7 @@ import (
 
 func TestFuzzTargetsAreFound(t *testing.T) {
 	s, _ := testShop(t)
-	writeFile(t, s.root, "hull/points_test.go", "package hull\n\nfunc FuzzReadPoints(f *testing.F) {\n}\n\nfunc FuzzNot(t *testing.T) {\n}\n")
+	writeFile(t, s.root, "hull/points_test.go", "package hull\n\nfunc FuzzReadPoints(f *testing.F) {\n}\n\nfunc FuzzNot(t *testing.T) {\n}\n\nconst text = `\nfunc FuzzQuoted(f *testing.F) {\n}\n`\n")
 	writeFile(t, s.root, "app/trace/picture_test.go", "package trace\n\nfunc FuzzPicture(f *testing.F) {}\nfunc FuzzPage(f *testing.F) {}\n")
 	writeFile(t, s.root, "hull/points.go", "package hull\n\nfunc FuzzOutside(f *testing.F) {}\n")
 	got, err := fuzzTargets(s.root)
@@ -100,6 +100,9 @@ func FuzzBad(f *testing.F) {
 	report, err := s.fuzz(fuzzTarget{"./a", "FuzzGood"}, time.Second)
 	if err != nil || !strings.Contains(report, "execs") {
 		t.Errorf("good: report %q, error %v", report, err)
+	}
+	if report, err = s.fuzz(fuzzTarget{"./a", "FuzzNone"}, time.Second); err == nil {
+		t.Errorf("a target that is not there was fuzzed: %q", report)
 	}
 	report, err = s.fuzz(fuzzTarget{"./a", "FuzzBad"}, 20*time.Second)
 	if err == nil || !strings.Contains(report, "more than one") || !strings.Contains(report, "go test fuzz v1") {
