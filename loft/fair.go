@@ -148,6 +148,9 @@ func (g *fairGrid) judge() (*verdict, error) {
 // suit settles the stiffness, along the length by that criterion, and lets it
 // follow the shape, in turn.
 func (g *fairGrid) suit(start [2]float64, trusted []bool, criterion func(*fairSmooth) float64) (*fairSmooth, turns, error) {
+	if g.thin != nil {
+		return g.thin.suit(g, start, trusted, criterion)
+	}
 	var f *fairSmooth
 	var t turns
 	for range 3 {

@@ -398,7 +398,7 @@ func BenchmarkMisfits(b *testing.B) {
 }
 
 func BenchmarkMisfitsDense(b *testing.B) {
-	frames := wigley(800, 25, 60)
+	frames := wigley(800, 21, 100)
 	for b.Loop() {
 		misfitsOf(b, frames)
 	}

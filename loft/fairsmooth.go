@@ -33,6 +33,9 @@ func (g *fairGrid) smooth(stiff [2]float64, trusted []bool) (*fairSmooth, error)
 	if !ok {
 		return nil, errLoose
 	}
+	if err := halted(g.ctx, fairing); err != nil {
+		return nil, err
+	}
 	f := &fairSmooth{g: g, stiff: stiff, trusted: trusted, inverse: l.inverse(), at: at, off: make([]float64, len(g.at))}
 	for i, p := range g.at {
 		f.off[i] = p.Sub(at[i]).Dot(g.normal[i])

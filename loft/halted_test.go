@@ -13,7 +13,7 @@ import (
 // longWork is what may take a second or more, each on a big case.
 func longWork(t *testing.T) map[string]func(context.Context) error {
 	r := rand.New(rand.NewPCG(1, 9))
-	frames := displaced(wigley(800, 25, 60), func(int, int) float64 { return 0.2 * r.NormFloat64() })
+	frames := displaced(wigley(800, 21, 100), func(int, int) float64 { return 0.2 * r.NormFloat64() })
 	many := oneLayer(wigley(1600, 80, 30), fiveByTwo, 6)
 	many.Layers = append(many.Layers, many.Layers[0])
 	laid, err := Plank(many)
