@@ -45,25 +45,38 @@ func TestLongWorkIsStopped(t *testing.T) {
 		require.ErrorIs(t, do(ctx), context.Canceled, name)
 		assert.Less(t, time.Since(begun), prompt, name)
 		for _, after := range []time.Duration{5, 40, 150} {
-			ctx, stop := context.WithCancel(context.Background())
-			done := make(chan error, 1)
-			go func() { done <- do(ctx) }()
-			select {
-			case err := <-done:
-				require.NoError(t, err, name)
-				stop()
-				t.Logf("%s: done within %d ms", name, after)
-				continue
-			case <-time.After(after * time.Millisecond):
+			took := stoppedAfter(t, name, do, after*time.Millisecond)
+			for range 2 { // a busy machine may be late once; the work would be late again
+				if took >= prompt {
+					took = stoppedAfter(t, name, do, after*time.Millisecond)
+				}
 			}
-			stopped := time.Now()
-			stop()
-			err := <-done
-			took := time.Since(stopped)
-			t.Logf("%s: stopped after %d ms, ended %v later", name, after, took)
 			assert.Less(t, took, prompt, name)
-			require.ErrorIs(t, err, context.Canceled, name)
-			assert.ErrorContains(t, err, "stopped", name)
 		}
 	}
+}
+
+// stoppedAfter stops work after that long and gives how much later it ended; 0
+// where it was done by then.
+func stoppedAfter(t *testing.T, name string, do func(context.Context) error, after time.Duration) time.Duration {
+	t.Helper()
+	ctx, stop := context.WithCancel(context.Background())
+	defer stop()
+	done := make(chan error, 1)
+	go func() { done <- do(ctx) }()
+	select {
+	case err := <-done:
+		require.NoError(t, err, name)
+		t.Logf("%s: done within %v", name, after)
+		return 0
+	case <-time.After(after):
+	}
+	stopped := time.Now()
+	stop()
+	err := <-done
+	took := time.Since(stopped)
+	t.Logf("%s: stopped after %v, ended %v later", name, after, took)
+	require.ErrorIs(t, err, context.Canceled, name)
+	assert.ErrorContains(t, err, "stopped", name)
+	return took
 }
