@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"context"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -45,6 +47,14 @@ func TestSheetsStopped(t *testing.T) {
 	data, err := os.ReadFile(old)
 	require.NoError(t, err)
 	assert.Equal(t, "old", string(data))
+}
+
+// A stop is a stop, whichever flag the work was done for.
+func TestStoppedForAFlag(t *testing.T) {
+	var messages bytes.Buffer
+	code := exitCode(misused("--bands: %w", fmt.Errorf("the laying was stopped: %w", context.Canceled)), &messages)
+	assert.Equal(t, 1, code)
+	assert.Equal(t, "strakewright: stopped: nothing was written.\n", messages.String())
 }
 
 // TestMeter: silent for a second, then a line a second in a log; on a terminal

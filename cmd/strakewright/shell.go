@@ -68,6 +68,9 @@ func (f format) give(s *streams, a answer.Answer) error {
 // misuse is a fault of the command line; it exits 2.
 type misuse struct{ error }
 
+// Unwrap lets a stop be seen through whatever the work was done for.
+func (m misuse) Unwrap() error { return m.error }
+
 func misused(format string, args ...any) error { return misuse{fmt.Errorf(format, args...)} }
 
 // errTold is the error of a command that has told its faults itself.
