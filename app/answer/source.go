@@ -24,6 +24,8 @@ type Source struct {
 	Layers []Laid   `json:"layers"` // of a plan
 	Notes  []string `json:"notes"`  // what the builder should know of a source
 	Faults []Fault  `json:"faults"`
+	// Misfits are those of the frames, where they were asked for.
+	Misfits []Misfit `json:"misfits"`
 }
 
 // Read is a frame as read.
@@ -57,7 +59,7 @@ type Fault struct {
 // SourceOf tells what was read of a file; kind is one of
 // hull.Kind, or empty. The plan may be as far as it could be read, or nil where nothing could.
 func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []hull.Fault) Source {
-	out := Source{File: file, Kind: kind, Frames: []Read{}, Layers: []Laid{}, Notes: append([]string{}, notes...), Faults: []Fault{}}
+	out := Source{File: file, Kind: kind, Frames: []Read{}, Layers: []Laid{}, Notes: append([]string{}, notes...), Faults: []Fault{}, Misfits: []Misfit{}}
 	if p != nil {
 		out.Title, out.Bow = p.Title, string(p.Hull.Bow)
 		out.Upper, out.Lower = p.Hull.Limits.Upper, p.Hull.Limits.Lower
@@ -117,6 +119,7 @@ func (a Source) Text(w io.Writer) error {
 		p.line("Layer %d: strips %s x %s x %s mm%s, %s edges, creep %s mm a strip, bands: %d.", i+1,
 			short(l.Width), short(l.Thickness), short(l.Length), wood, l.Edges, short(l.Creep), l.Bands)
 	}
+	p.misfits(a.Misfits)
 	p.list("Notes", a.Notes)
 	p.gap()
 	p.line("%s", count(len(a.Faults), "fault"))

@@ -41,10 +41,11 @@ func (a planArg) faultOf(flag string, err error) error {
 type takeOffCmd struct {
 	format
 	drawingFlags
-	Source  string `arg:"" help:"A hull source: a table of points, of offsets or of girths, or a drawing of the frames."`
-	Fair    bool   `help:"Fair the frames of a table of offsets within its rounding: half its last unit."`
-	Output  word   `name:"output" short:"o" required:"" placeholder:"PLAN" help:"The plan to write."`
-	Replace bool   `help:"Write over a file that exists."`
+	Source  string  `arg:"" help:"A hull source: a table of points, of offsets or of girths, or a drawing of the frames."`
+	Fair    bool    `help:"Fair the frames: each point moves by --within at most, to where they run smoothly."`
+	Within  *number `placeholder:"MM" help:"How far a point may move with --fair, in mm (default, of a table of offsets: its rounding, half its last unit)."`
+	Output  word    `name:"output" short:"o" required:"" placeholder:"PLAN" help:"The plan to write."`
+	Replace bool    `help:"Write over a file that exists."`
 }
 
 // Run makes a plan of the source and writes it.
@@ -53,7 +54,7 @@ func (c *takeOffCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	if c.Fair {
+	if c.Fair || c.Within != nil {
 		note, err := c.fair(&p.Hull)
 		if err != nil {
 			return err
@@ -70,24 +71,40 @@ func (c *takeOffCmd) Run(s *streams) error {
 	return c.give(s, answer.TakeOffOf(k, c.Source, string(c.Output), notes))
 }
 
-// fair moves the points of the frames within their rounding to where they are
-// fair, and tells by how much.
+// fair moves the points of the frames within their rounding, or what is given,
+// to where they are fair, and tells by how much.
 func (c *takeOffCmd) fair(h *hull.Hull) (note string, err error) {
-	if h.Rounding == 0 {
-		return "", misused("--fair: %s is no table of offsets, so it does not tell within what it may be faired; fair its frames in the window", c.Source)
+	within, what := h.Rounding, "the rounding of the table"
+	if c.Within != nil {
+		if within, what = float64(*c.Within), fmt.Sprintf("%g mm", *c.Within); within <= 0 {
+			return "", misused("--within %g: give how far a point may move, above 0 mm", within)
+		}
+	}
+	switch {
+	case within == 0:
+		return "", misused("--fair: %s is no table of offsets, so it does not tell within what it may be faired; add --within MM", c.Source)
+	case h.Shapeless():
+		return "", fmt.Errorf("%s: its frames cannot be faired: %w", c.Source, loft.ErrShapeless)
 	}
 	ctx, release := interruptible()
 	defer release()
-	f, err := loft.Fair(ctx, h.Frames, h.Rounding)
+	f, err := loft.Fair(ctx, h.Frames, within)
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", c.Source, err)
 	}
-	most := 0.0
+	most, atLimit := 0.0, 0
 	for _, m := range f.Moves {
 		most = max(most, m.Out, -m.Out)
+		if m.AtLimit {
+			atLimit++
+		}
 	}
 	h.Frames = f.Frames
-	return fmt.Sprintf("%d points were moved, by %.3f mm at most, to where they are fair within the rounding of the table.", len(f.Moves), most), nil
+	note = fmt.Sprintf("%d points were moved, by %.3f mm at most, to where they are fair within %s", len(f.Moves), most, what)
+	if atLimit > 0 {
+		note += fmt.Sprintf("; %d of them would go further", atLimit)
+	}
+	return note + ".", nil
 }
 
 // refused tells how to write over a file that exists.
@@ -101,13 +118,22 @@ func refused(err error, path string) error {
 type checkCmd struct {
 	format
 	drawingFlags
-	Source string `arg:"" name:"plan-or-source" help:"A plan or a hull source."`
+	Source  string `arg:"" name:"plan-or-source" help:"A plan or a hull source."`
+	Misfits bool   `help:"Tell how far every frame lies off the smooth run of its neighbours, and what is suspect."`
 }
 
 // Run tells what was read and every fault.
 func (c *checkCmd) Run(s *streams) error {
 	kind, p, notes, faults := app.CheckAs(c.Source, c.taking())
-	if err := c.give(s, answer.SourceOf(c.Source, kind, p, notes, faults)); err != nil {
+	a := answer.SourceOf(c.Source, kind, p, notes, faults)
+	if c.Misfits && len(faults) == 0 {
+		found, err := misfits(&p.Hull)
+		if err != nil {
+			return fmt.Errorf("%s: %w", c.Source, err)
+		}
+		a.Misfits = found
+	}
+	if err := c.give(s, a); err != nil {
 		return err
 	}
 	for _, f := range faults {
@@ -117,6 +143,17 @@ func (c *checkCmd) Run(s *streams) error {
 		return errTold
 	}
 	return nil
+}
+
+// misfits measures the frames against the run of their neighbours.
+func misfits(h *hull.Hull) ([]answer.Misfit, error) {
+	if h.Shapeless() {
+		return nil, fmt.Errorf("its frames cannot be held against their neighbours: %w", loft.ErrShapeless)
+	}
+	ctx, release := interruptible()
+	defer release()
+	found, err := loft.Misfits(ctx, h.Frames)
+	return answer.MisfitsOf(h, found), err
 }
 
 type girthsCmd struct {
