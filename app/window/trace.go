@@ -226,6 +226,9 @@ func (tr *tracer) click(at trace.Point, free bool) {
 	case traceScale, traceCorners:
 		tr.pick(at)
 	default:
+		if g := tr.t.Ground(); len(tr.t.Frames()) == 0 && tr.t.Grounds()[g].Calibration.Set() {
+			tr.addFrame() // the first click along a frame is reason enough
+		}
 		if tr.did(tr.t.Click(at, snapped)) && !snapped && tr.snap && !free {
 			tr.say("No outline is clear there: the point stays where you clicked. " + tr.next())
 		}

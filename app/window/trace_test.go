@@ -437,6 +437,26 @@ func TestEveryClickOfTheScaleIsTakenBack(t *testing.T) {
 	assert.InDelta(t, float64(s.Height)/2, p.Y, 1)
 }
 
+// The first click along a frame begins it, where the scale is known; each of both
+// is taken back by itself.
+func TestFirstClickBeginsAFrame(t *testing.T) {
+	_, tr := newTracing(t)
+	b := tr.board
+	clickOn(b, trace.Pt(700, 300), fyne.KeyModifierShift)
+	assert.Empty(t, tr.t.Frames(), "nothing is known of the picture yet")
+	tr.press(t, "Click the two points")
+	for _, p := range []trace.Point{trace.Pt(100, 700), trace.Pt(1100, 700), trace.Pt(600, 300), trace.Pt(600, 650), trace.Pt(900, 200)} {
+		clickOn(b, p, fyne.KeyModifierShift)
+	}
+	require.Len(t, tr.t.Frames(), 1)
+	f, ok := tr.frame()
+	require.True(t, ok)
+	assert.Equal(t, 1, len(f.Halves[0])+len(f.Halves[1]))
+	tr.undo()
+	tr.undo()
+	assert.Empty(t, tr.t.Frames())
+}
+
 func TestKeysTraceAsTheMouseDoes(t *testing.T) {
 	_, tr := newTracing(t)
 	b := tr.board
