@@ -49,7 +49,13 @@ const (
 	Girths   Kind = "girths"  // measured girths alone
 	SVG      Kind = "svg"     // a drawing of the frames
 	DXF      Kind = "dxf"     // likewise
+
+	tracingKind Kind = "tracing" // of a picture; it is read elsewhere
 )
+
+// TracingFormat stands at the beginning of the file of a tracing, which is no
+// plan yet.
+const TracingFormat = "strakewright tracing"
 
 // Checked is what CheckFile found in a file.
 type Checked struct {
@@ -80,6 +86,8 @@ func checkPath(path string, plans bool, how Taking) Checked {
 			return nil, Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}
 		}
 		switch c.Kind {
+		case tracingKind:
+			return nil, Fault{File: path, What: "this is the tracing of a picture, not a plan or a hull source", Mend: "open it in the window, go on with it there, and make the plan"}
 		case PlanFile:
 			if !plans {
 				return nil, Fault{File: path, What: "this is a plan, not a hull source", Mend: "open it as a plan"}
@@ -138,6 +146,8 @@ func kindOf(b *bufio.Reader) Kind {
 	}
 	key := strings.ToLower(strings.Trim(string(first), "\" "))
 	switch {
+	case len(head) > 0 && head[0] == '{' && bytes.Contains(head[:min(len(head), 100)], []byte(`"`+TracingFormat+`"`)):
+		return tracingKind
 	case len(head) > 0 && head[0] == '{':
 		return PlanFile
 	case len(head) > 0 && head[0] == '<':

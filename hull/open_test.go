@@ -18,6 +18,17 @@ func fileWith(t *testing.T, name, text string) string {
 	return path
 }
 
+// A tracing is no plan: what it is, and what to do with it, is said.
+func TestTracingIsNoPlan(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "body.png.straketrace")
+	require.NoError(t, os.WriteFile(path, []byte("{\n \"format\": \"strakewright tracing\",\n \"version\": 1\n}"), 0o600))
+	const says = ": this is the tracing of a picture, not a plan or a hull source; open it in the window, go on with it there, and make the plan."
+	for _, c := range []Checked{CheckFile(path), checkPath(path, false, Taking{})} {
+		require.Len(t, c.Faults, 1)
+		assert.EqualError(t, c.Faults[0], path+says)
+	}
+}
+
 func TestTakeOff(t *testing.T) {
 	p, notes, err := TakeOff(fileWith(t, "lugger.csv", lugger), Taking{})
 	require.NoError(t, err)

@@ -20,7 +20,7 @@ const KeptSuffix = ".straketrace"
 
 // What a file of a tracing begins with, and its bounds.
 const (
-	keptFormat   = "strakewright tracing"
+	keptFormat   = hull.TracingFormat
 	keptVersion  = 1
 	largestKeep  = 16 << 20 // bytes
 	mostKept     = 1000     // frames, and pictures

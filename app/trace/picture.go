@@ -36,9 +36,11 @@ const (
 // Endings are those of the files that can be traced on, in small letters.
 var Endings = []string{".png", ".jpg", ".jpeg", ".pdf"}
 
-// IsPicture tells by its ending whether a file is one to be traced on.
-func IsPicture(path string) bool {
-	return slices.Contains(Endings, strings.ToLower(filepath.Ext(path)))
+// PictureOf gives the picture that a file is, by its ending, or of which it is the
+// tracing; ok is false for any other file.
+func PictureOf(path string) (picture string, ok bool) {
+	picture = strings.TrimSuffix(path, KeptSuffix)
+	return picture, slices.Contains(Endings, strings.ToLower(filepath.Ext(picture)))
 }
 
 // deflateMost is the most that deflate can pack: 1032 to 1 (RFC 1951: a match

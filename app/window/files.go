@@ -44,7 +44,7 @@ func (d *desk) open() {
 
 // openable are the endings of what can be opened: plans, tables, drawings, and
 // pictures, which go to be traced.
-var openable = extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".dxf"}, trace.Endings...)...)
+var openable = extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".dxf", trace.KeptSuffix}, trace.Endings...)...)
 
 // extensions is a filter of endings, in small letters or great.
 func extensions(of ...string) storage.FileFilter {
@@ -82,8 +82,8 @@ func dialogSize(w fyne.Window) fyne.Size {
 
 // load opens a file in place of the plan at hand; a picture goes to be traced.
 func (d *desk) load(path string) {
-	if trace.IsPicture(path) {
-		d.picture(path)
+	if picture, ok := trace.PictureOf(path); ok {
+		d.picture(picture)
 		return
 	}
 	var s *app.Session

@@ -331,6 +331,8 @@ func TestWhatCanBeOpened(t *testing.T) {
 	w := newWindow(t)
 	var traced string
 	w.desk.picture = func(path string) { traced = path }
+	w.desk.load("/a.png.straketrace")
+	assert.Equal(t, "/a.png", traced, "a tracing is gone on with on its picture")
 	w.desk.load("body plan.PNG")
 	assert.Equal(t, "body plan.PNG", traced)
 }

@@ -27,12 +27,13 @@ func (c *openCmd) Run(*streams) error {
 	if runtime.GOOS == "linux" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
 		return errors.New("there is no display to open a window on; strakewright --help names the commands that need none")
 	}
+	picture, traced := c.picture()
 	return show(func() error {
 		switch {
 		case drawing != nil:
 			return window.RunOnDrawing(s, c.File, drawing)
-		case c.picture():
-			return window.RunOnPicture(s, c.File)
+		case traced:
+			return window.RunOnPicture(s, picture)
 		}
 		return window.Run(s)
 	})
@@ -53,17 +54,19 @@ func show(run func() error) (err error) {
 	return run()
 }
 
-// picture tells whether the file is there and is one to be traced on.
-func (c *openCmd) picture() bool {
+// picture gives the picture to be traced on, if the file is there and is one, or
+// the tracing of one.
+func (c *openCmd) picture() (string, bool) {
+	picture, ok := trace.PictureOf(c.File)
 	_, err := os.Stat(c.File)
-	return err == nil && trace.IsPicture(c.File)
+	return picture, ok && err == nil
 }
 
 // session opens the file; of a picture it gives the demo plan to go on from. A drawing that tells everything is a plan; of one that
 // leaves something to be said it gives what was found, and the demo plan to go on
 // from. One in which no line was found is at fault.
 func (c *openCmd) session() (*app.Session, *hull.Checked, error) {
-	if c.File == "" || c.picture() {
+	if _, traced := c.picture(); traced || c.File == "" {
 		s, err := app.NewDemo()
 		return s, nil, err
 	}
