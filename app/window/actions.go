@@ -94,6 +94,17 @@ func (d *desk) laid(bands int) {
 	})
 }
 
+// menuAt is the menu of a handle under the mouse, which is chosen, or of whatever
+// a tap there chooses.
+func (d *desk) menuAt(h views.Handle, on bool, tap func()) *fyne.Menu {
+	if on {
+		d.chooseHandle(h)
+	} else {
+		tap()
+	}
+	return d.boardMenu()
+}
+
 // boardMenu is the menu of what is chosen, on the drawings.
 func (d *desk) boardMenu() *fyne.Menu {
 	item := func(name string, f func()) *fyne.MenuItem { return fyne.NewMenuItem(name, f) }

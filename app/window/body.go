@@ -95,10 +95,6 @@ func (v *bodyView) fit() {
 
 func (v *bodyView) menu(p draw.Point) *fyne.Menu {
 	v.current()
-	if h, ok := v.v.HandleAt(p, v.desk.choice); ok {
-		v.desk.chooseHandle(h)
-	} else {
-		v.tap(p)
-	}
-	return v.desk.boardMenu()
+	h, ok := v.v.HandleAt(p, v.desk.choice)
+	return v.desk.menuAt(h, ok, func() { v.tap(p) })
 }

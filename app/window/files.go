@@ -22,24 +22,28 @@ import (
 
 // open asks for a plan or hull source and opens it, after asking about changes.
 func (d *desk) open() {
-	d.askFirst("open another plan", func() {
-		o := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-			if err != nil {
-				d.say(sentence(err))
-				return
-			}
-			if r == nil {
-				return
-			}
-			path := r.URI().Path()
-			_ = r.Close() // opened only to name it
-			d.load(path)
-		}, d.win)
-		o.SetFilter(openable)
-		d.startIn(o)
-		o.Resize(dialogSize(d.win))
-		o.Show()
-	})
+	d.askFirst("open another plan", func() { d.askFile(openable, d.load) })
+}
+
+// askFile asks for a file that is there, of those a filter lets through, and
+// hands its path on.
+func (d *desk) askFile(of storage.FileFilter, use func(path string)) {
+	o := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		if err != nil {
+			d.say(sentence(err))
+			return
+		}
+		if r == nil {
+			return
+		}
+		path := r.URI().Path()
+		_ = r.Close() // opened only to name it
+		use(path)
+	}, d.win)
+	o.SetFilter(of)
+	d.startIn(o)
+	o.Resize(dialogSize(d.win))
+	o.Show()
 }
 
 // openable are the endings of what can be opened: plans, tables, drawings, and

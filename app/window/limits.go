@@ -188,7 +188,7 @@ func (l *limitsDialog) sync() {
 		}
 	}
 	choose := func(s *widget.Select, name string, otherwise int) {
-		if !sameStrings(s.Options, l.names) {
+		if !slices.Equal(s.Options, l.names) {
 			s.SetOptions(l.names)
 		}
 		i := slices.Index(l.names, name)

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
+	"slices"
 )
 
 // panel is what can be set: the chosen band line, the bands, the wood; and the
@@ -69,7 +70,7 @@ func (p *panel) choice(options func() []string, get func() int, set func(int)) *
 	}
 	p.keep(func() {
 		now := options()
-		if !sameStrings(s.Options, now) {
+		if !slices.Equal(s.Options, now) {
 			s.Options = now
 			s.Refresh()
 		}
@@ -86,29 +87,20 @@ func (p *panel) choice(options func() []string, get func() int, set func(int)) *
 	return s
 }
 
-func sameStrings(a, b []string) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
-}
-
-// text makes a wrapped text that follows what it tells.
-func (p *panel) text(get func() string) *widget.Label {
+// followingText is a wrapped text that is brought up to date by what is kept.
+func followingText(keep func(func()), get func() string) *widget.Label {
 	l := widget.NewLabel("")
 	l.Wrapping = fyne.TextWrapWord
-	p.keep(func() {
+	keep(func() {
 		if t := get(); t != l.Text {
 			l.SetText(t)
 		}
 	})
 	return l
 }
+
+// text makes a wrapped text that follows what it tells.
+func (p *panel) text(get func() string) *widget.Label { return followingText(p.keep, get) }
 
 // heading is the head of a part.
 func heading(s string) fyne.CanvasObject {

@@ -145,7 +145,7 @@ func (p *paperDialog) sectionList() fyne.CanvasObject {
 // showSections lists the sections that there are; those of before stay chosen
 // as they were.
 func (p *paperDialog) showSections(all []string) {
-	if sameStrings(all, p.known) {
+	if slices.Equal(all, p.known) {
 		return
 	}
 	var chosen []string

@@ -90,7 +90,7 @@ func (f *figureTable) head(col int) string {
 
 // set shows other rows.
 func (f *figureTable) set(rows [][]string) {
-	if slices.EqualFunc(rows, f.rows, sameStrings) {
+	if slices.EqualFunc(rows, f.rows, slices.Equal[[]string]) {
 		return
 	}
 	f.rows = rows

@@ -15,24 +15,7 @@ import (
 )
 
 // openPicture asks for a picture and puts it down.
-func (tr *tracer) openPicture() {
-	o := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil {
-			tr.desk.say(sentence(err))
-			return
-		}
-		if r == nil {
-			return
-		}
-		path := r.URI().Path()
-		_ = r.Close() // opened only to name it
-		tr.openAt(path)
-	}, tr.win)
-	o.SetFilter(extensions(trace.Endings...))
-	tr.desk.startIn(o)
-	o.Resize(dialogSize(tr.win))
-	o.Show()
-}
+func (tr *tracer) openPicture() { tr.desk.askFile(extensions(trace.Endings...), tr.openAt) }
 
 // openAt puts a picture down; where a tracing of it is kept, and none is at
 // hand, it asks first whether to go on with that.

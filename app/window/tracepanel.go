@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -70,16 +71,7 @@ func tabSide(o fyne.CanvasObject) fyne.CanvasObject {
 }
 
 // text is a wrapped text that follows what it tells.
-func (p *tracePanel) text(get func() string) *widget.Label {
-	l := widget.NewLabel("")
-	l.Wrapping = fyne.TextWrapWord
-	p.keep(func() {
-		if t := get(); t != l.Text {
-			l.SetText(t)
-		}
-	})
-	return l
-}
+func (p *tracePanel) text(get func() string) *widget.Label { return followingText(p.keep, get) }
 
 func (p *tracePanel) length(step float64, get func() float64, set func(float64) bool) *number {
 	n := newLength(p.tr.desk, step, get, set)
@@ -96,7 +88,7 @@ func (p *tracePanel) choice(options func() []string, get func() int, set func(in
 		}
 	}
 	p.keep(func() {
-		if now := options(); !sameStrings(s.Options, now) {
+		if now := options(); !slices.Equal(s.Options, now) {
 			s.SetOptions(now)
 		}
 		if i := get(); i >= 0 && i < len(s.Options) {
