@@ -139,15 +139,22 @@ func TestASaveThatFailsLosesNothing(t *testing.T) {
 	require.FileExists(t, s.keeper.path)
 }
 
-func TestExportTable(t *testing.T) {
-	s := opened(t)
-	path := filepath.Join(t.TempDir(), "table.csv")
+// exportedTable writes the strake table to a file and gives its rows.
+func exportedTable(t *testing.T, s *Session, path string) [][]string {
+	t.Helper()
 	require.NoError(t, s.ExportTable(path, false))
 	f, err := os.Open(path)
 	require.NoError(t, err)
 	defer f.Close()
 	rows, err := csv.NewReader(f).ReadAll()
 	require.NoError(t, err)
+	return rows
+}
+
+func TestExportTable(t *testing.T) {
+	s := opened(t)
+	path := filepath.Join(t.TempDir(), "table.csv")
+	rows := exportedTable(t, s, path)
 	require.Equal(t, answer.StrakesOf(s.Planking()).Rows(), rows)
 	require.ErrorIs(t, s.ExportTable(path, false), fs.ErrExist)
 	require.NoError(t, s.ExportTable(path, true))
@@ -163,13 +170,7 @@ func TestExportedTextIsNoFormula(t *testing.T) {
 		p.Hull.Frames[2].Name = name
 		return nil
 	}))
-	path := filepath.Join(t.TempDir(), "table.csv")
-	require.NoError(t, s.ExportTable(path, false))
-	f, err := os.Open(path)
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
+	rows := exportedTable(t, s, filepath.Join(t.TempDir(), "table.csv"))
 	plain := answer.StrakesOf(s.Planking()).Rows()
 	require.Len(t, rows, len(plain))
 	renamed := 0
