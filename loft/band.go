@@ -27,8 +27,9 @@ type Band struct {
 	Laid    []int     // how many are laid at every frame
 	Left    float64   // mm that full strips leave of the girth at the hull's greatest frame; negative if they overrun
 
-	first   int      // index of its first strake in the layer
-	slant   []slants // at every frame
+	*region
+	first   int         // index of its first strake in the layer
+	shares  [][]float64 // of its girth, at every frame: the seams from 0 to 1
 	weights []float64
 	strips  []float64 // the width of each strake's strip against the stock's
 	least   float64   // mm: half the stock
@@ -50,21 +51,21 @@ func (s *Surface) slantsAt(station int, top, bottom *Line) slants {
 		v := top.V[station]*(1-f) + bottom.V[station]*f
 		v1 := top.course.v1[station]*(1-f) + bottom.course.v1[station]*f
 		j := s.atStation(station, v)
-		_, down := j.square()
-		sin := j.Pu.Add(j.Pv.Mul(v1)).Normalize().Dot(down)
-		out[i] = math.Sqrt(max(1-sin*sin, 0))
+		run := j.Pu.Add(j.Pv.Mul(v1))
+		sin := run.Dot(j.Pv)
+		out[i] = math.Sqrt(max(1-sin*sin/(run.Dot(run)*j.Pv.Dot(j.Pv)), 0))
 	}
 	return out
 }
 
-// newBand shares the girth between two lines among strakes; turn is that of the
-// outline within it at the hull's greatest frame, mid. None is laid at frames
-// that are not planked.
-func newBand(number, first int, h hull.Band, girths []float64, slant []slants, turn float64, mid int, planks func(int) bool, l *hull.Layer) *Band {
-	b := &Band{Number: number, Girths: girths, first: first, slant: slant, least: leastShare * l.Stock.Width}
+// newBand shares the girth of a region among strakes; mid is the hull's greatest
+// frame. None is laid at frames that are not planked.
+func newBand(number, first int, h hull.Band, r *region, mid int, planks func(int) bool, l *hull.Layer) *Band {
+	girths := r.girths
+	b := &Band{Number: number, Girths: girths, region: r, first: first, least: leastShare * l.Stock.Width}
 	n := h.Strakes
 	if n <= 0 {
-		n = strakesFor(girths[mid], turn, l)
+		n = strakesFor(girths[mid], r.turn, l)
 	}
 	for k := range n {
 		rel := h.Strip(k, l.Stock) / l.Stock.Width
@@ -227,28 +228,28 @@ func heir(k int, laid []int) int {
 	return best
 }
 
-// shares gives the course of a share of the girth along the hull: level if it
+// sharesAlong gives the course of a share of the girth along the hull: level if it
 // is the same at all frames, else the monotone cubic of Fritsch and Butland
-// (SIAM J. Sci. Stat. Comput. 5, 1984), which never overshoots.
-func (s *Surface) shares(at []float64) course {
+// (SIAM J. Sci. Stat. Comput. 5, 1984), which never overshoots. It is written
+// into c.
+func (s *Surface) sharesAlong(at []float64, c course) course {
 	same := true
 	for _, a := range at {
 		same = same && math.Abs(a-at[0]) < 1e-12
 	}
-	if same {
-		return level(len(s.stations), at[0])
-	}
-	c := newCourse(len(s.stations))
 	var f interp.FritschButland
-	if err := f.Fit(s.u, at); err != nil {
-		return level(len(s.stations), at[0])
+	if same || f.Fit(s.u, at) != nil {
+		for i := range c.v {
+			c.v[i], c.v1[i], c.v2[i] = at[0], 0, 0
+		}
+		return c
 	}
 	m := make([]float64, len(at))
 	for i := range m {
 		m[i] = f.PredictDerivative(s.u[i])
 	}
 	for k, u := range s.stations {
-		i := s.bay(u)
+		i := min(k/stationsPerBay, len(s.u)-2)
 		c.v[k], c.v1[k], c.v2[k] = hermite(s.u[i+1]-s.u[i], at[i], at[i+1], m[i], m[i+1], u-s.u[i])
 	}
 	return c

@@ -22,8 +22,22 @@ type berth struct {
 	bands int // in all
 }
 
-// bandLine finds the course of a band line in its manner, within its berth.
-func (s *Surface) bandLine(b *hull.BandLine, berth berth) (*BandLine, error) {
+// origin is what a band line was found from, and the courses found, so that a
+// line which nothing has moved need not be found again.
+type origin struct {
+	hold, aim   int
+	vHold, vAim float64
+	free        course // by those four alone
+
+	manner hull.Manner
+	u, v   []float64 // of the held handles
+	wanted course    // by these, before it was kept within its berth
+}
+
+// bandLine finds the course of a band line in its manner, within its berth. old
+// is the line as it was before on the same surface, nil if there was none: what
+// of it still holds is taken over.
+func (s *Surface) bandLine(b *hull.BandLine, berth berth, old *BandLine) (*BandLine, error) {
 	if len(b.Handles) != s.Frames() {
 		return nil, fmt.Errorf("it has %d handles for %d frames: give it one a frame", len(b.Handles), s.Frames())
 	}
@@ -33,28 +47,61 @@ func (s *Surface) bandLine(b *hull.BandLine, berth berth) (*BandLine, error) {
 	if s.shapeless {
 		return s.drawnLine(b, berth)
 	}
-	free := s.heldFree(b)
-	out := &BandLine{}
-	var c course
+	out := &BandLine{origin: s.originOf(b)}
+	o := &out.origin
+	if old != nil && old.sameFree(o) {
+		o.free = old.free
+	} else {
+		o.free = s.heldFree(o)
+	}
 	switch b.Manner {
 	case hull.Free:
-		c = free
-		out.Runouts = s.runouts(free)
+		o.wanted = o.free
+		out.Runouts = s.runouts(o.free)
 	case hull.Drawn, hull.Least:
-		u, v := s.heldPoints(b)
-		if len(u) == 0 {
+		if len(o.u) == 0 {
 			return nil, fmt.Errorf("it has no held handle: hold at least one")
 		}
-		c = s.sprung(u, v)
+		if old != nil && old.sameHeld(o) {
+			o.wanted = old.wanted
+			break
+		}
+		o.wanted = s.sprung(o.u, o.v)
 		if b.Manner == hull.Least {
-			c = s.ease(c, u)
+			o.wanted = s.ease(o.wanted, o.u)
 		}
 	default:
 		return nil, fmt.Errorf("there is no manner %q: it is drawn, free or least", b.Manner)
 	}
-	out.Line = s.lineAlong(s.keepWithin(c, berth))
-	out.LieOff = s.lieOff(free, out.Line)
+	if kept := s.keepWithin(o.wanted, berth); old != nil && kept.equals(old.Line.course) {
+		out.Line = old.Line
+	} else {
+		out.Line = s.lineAlong(kept)
+	}
+	out.LieOff = s.lieOff(o.free, out.Line)
 	return out, nil
+}
+
+// originOf reads where a line is held.
+func (s *Surface) originOf(b *hull.BandLine) origin {
+	o := origin{hold: b.Hold, aim: b.Aim, vHold: s.handleV(b, b.Hold), manner: b.Manner}
+	if b.Aim >= 0 {
+		o.vAim = s.handleV(b, b.Aim)
+	}
+	if b.Manner != hull.Free {
+		o.u, o.v = s.heldPoints(b)
+	}
+	return o
+}
+
+// sameFree tells whether the free courses of two origins are one.
+func (o *origin) sameFree(p *origin) bool {
+	return o.hold == p.hold && o.aim == p.aim && o.vHold == p.vHold && o.vAim == p.vAim
+}
+
+// sameHeld tells whether the courses of two lines that are not free are one.
+func (o *origin) sameHeld(p *origin) bool {
+	return o.manner == p.manner && slices.Equal(o.u, p.u) && slices.Equal(o.v, p.v)
 }
 
 // drawnLine is the course of a line on a hull without a shape, on which none can
@@ -72,16 +119,15 @@ func (s *Surface) drawnLine(b *hull.BandLine, berth berth) (*BandLine, error) {
 
 // heldFree is the free course set by the line's hold and aim handles. If no
 // strip meets both, it takes the default heading.
-func (s *Surface) heldFree(b *hull.BandLine) course {
-	v := s.handleV(b, b.Hold)
+func (s *Surface) heldFree(o *origin) course {
 	heading, ok := hull.Angle(0), false
-	if b.Aim >= 0 {
-		heading, ok = s.headingThrough(b.Hold, v, b.Aim, s.handleV(b, b.Aim))
+	if o.aim >= 0 {
+		heading, ok = s.headingThrough(o.hold, o.vHold, o.aim, o.vAim)
 	}
 	if !ok {
-		heading = s.defaultHeading(b.Hold, v)
+		heading = s.defaultHeading(o.hold, o.vHold)
 	}
-	return s.freeCourse(b.Hold, v, heading)
+	return s.freeCourse(o.hold, o.vHold, heading)
 }
 
 // handleV is the v of a handle, kept on its frame.

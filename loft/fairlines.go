@@ -89,7 +89,8 @@ func bandsOf(old []hull.Band, n int) []hull.Band {
 func (s *Surface) freeMiddle(frame int, share float64) (*hull.BandLine, error) {
 	b := &hull.BandLine{Manner: hull.Free, Hold: frame, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
 	b.Handles[frame].Down = share * s.Girth(frame)
-	course, _, _ := s.fill(s.heldFree(b))
+	held := s.originOf(b)
+	course, _, _ := s.fill(s.heldFree(&held))
 	for i := range b.Handles {
 		k := s.FrameStation(i)
 		b.Handles[i] = hull.Handle{Down: min(max(s.down(k, course.v[k]), 0), s.Girth(i)), Held: true}

@@ -14,6 +14,7 @@ type tracer struct {
 	// enough stops the trace early when it says so of the last sample.
 	enough  func(sample) bool
 	longest float64 // mm
+	bay     int     // in which it last looked at the surface
 }
 
 // sample is a point of a traced line: its arc length, place, velocity and
@@ -106,9 +107,17 @@ func (t *tracer) panelFrom(v, dv float64) int {
 
 // accelerate fills in the geodesic acceleration.
 func (t *tracer) accelerate(k int, a sample) sample {
-	j := t.s.at(k, a.u, a.v)
+	j := t.jetAt(k, a.u, a.v)
 	a.ddu, a.ddv = j.geodesicAcceleration(a.du, a.dv)
 	return a
+}
+
+// jetAt is the surface at (u, v): most often in the bay of the time before.
+func (t *tracer) jetAt(k int, u, v float64) Jet {
+	if us := t.s.u; !(u >= us[t.bay] && u < us[t.bay+1]) {
+		t.bay = t.s.bay(u)
+	}
+	return t.s.inBay(k, t.bay, u, v)
 }
 
 // step makes one Dormand-Prince step of h mm within panel k and gives its
@@ -118,17 +127,19 @@ func (t *tracer) step(k int, a sample, h float64) (sample, float64) {
 	var ks [7]slope
 	ks[0] = slope{a.du, a.dv, a.ddu, a.ddv}
 	var b sample
+	var j Jet
 	for i := 1; i < 7; i++ {
 		b = a
-		for j := range i {
-			w := h * dormand[i][j]
-			b.u += w * ks[j].du
-			b.v += w * ks[j].dv
-			b.du += w * ks[j].ddu
-			b.dv += w * ks[j].ddv
+		for n := range i {
+			w := h * dormand[i][n]
+			b.u += w * ks[n].du
+			b.v += w * ks[n].dv
+			b.du += w * ks[n].ddu
+			b.dv += w * ks[n].ddv
 		}
 		b.s = a.s + h
-		b = t.accelerate(k, b)
+		j = t.jetAt(k, b.u, b.v)
+		b.ddu, b.ddv = j.geodesicAcceleration(b.du, b.dv)
 		ks[i] = slope{b.du, b.dv, b.ddu, b.ddv}
 	}
 	var eu, ev, edu, edv float64
@@ -138,7 +149,6 @@ func (t *tracer) step(k int, a sample, h float64) (sample, float64) {
 		edu += h * w * ks[i].ddu
 		edv += h * w * ks[i].ddv
 	}
-	j := t.s.at(k, b.u, b.v)
 	place := j.Pu.Mul(eu).Add(j.Pv.Mul(ev)).Len()
 	turn := j.Pu.Mul(edu).Add(j.Pv.Mul(edv)).Len() * math.Abs(h)
 	return b, max(place, turn)

@@ -24,6 +24,7 @@ type Layer struct {
 // BandLine is the course of a line between two bands, or of a limit.
 type BandLine struct {
 	*Line
+	origin
 	LieOff  []float64 // mm at every frame, positive downwards: where the strip held at the hold and aim handles falls from this line; NaN where it does not come so far. Nil for the limits
 	Runouts []Runout  // where the free course leaves the planked region; empty for lines not free
 }
@@ -35,8 +36,13 @@ type Runout struct {
 	By    float64 // mm of girth past the limit; the frame is continued straight there
 }
 
-// newLayer computes a layer on its surface.
-func newLayer(p *hull.Plan, index int, s *Surface) (*Layer, error) {
+// newLayer computes a layer on its surface. old is the layer as it was before, nil
+// if there was none; if it lies on the same surface, the lines that are still
+// where they were are taken over.
+func newLayer(p *hull.Plan, index int, s *Surface, old *Layer) (*Layer, error) {
+	if old != nil && old.Surface != s {
+		old = nil
+	}
 	h := &p.Layers[index]
 	if err := sound(h); err != nil {
 		return nil, err
@@ -45,10 +51,10 @@ func newLayer(p *hull.Plan, index int, s *Surface) (*Layer, error) {
 	for i := range s.Frames() {
 		l.Girths = append(l.Girths, s.Girth(i))
 	}
-	if err := l.layLines(h); err != nil {
+	if err := l.layLines(h, old); err != nil {
 		return nil, err
 	}
-	l.layStrakes(h)
+	l.layStrakes(h, old)
 	l.noteWidths(h)
 	l.noteGirths(&p.Hull)
 	l.noteEnds(&p.Hull)
@@ -75,41 +81,73 @@ func sound(h *hull.Layer) error {
 }
 
 // layLines finds the limits and every band line between.
-func (l *Layer) layLines(h *hull.Layer) error {
+func (l *Layer) layLines(h *hull.Layer, old *Layer) error {
 	s := l.Surface
-	l.Lines = append(l.Lines, s.limitLine(0))
+	limits := [2]*BandLine{}
+	if old != nil {
+		limits[0], limits[1] = old.Lines[0], old.Lines[len(old.Lines)-1]
+	} else {
+		limits[0], limits[1] = s.limitLine(0), s.limitLine(1)
+	}
+	l.Lines = append(l.Lines, limits[0])
 	for k := range h.Lines {
 		above := l.Lines[k]
-		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands)})
+		var before *BandLine
+		if old != nil && k < len(old.Lines)-2 {
+			before = old.Lines[k+1]
+		}
+		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands)}, before)
 		if err != nil {
 			return fmt.Errorf("band line %d: %w", k+1, err)
 		}
 		l.Lines = append(l.Lines, b)
 		l.noteRunouts(k+1, b.Runouts)
 	}
-	l.Lines = append(l.Lines, s.limitLine(1))
+	l.Lines = append(l.Lines, limits[1])
 	return nil
 }
 
+// region is what lies between two band lines: all of a band that does not hang
+// on its strips.
+type region struct {
+	top, bottom *Line
+	girths      []float64 // mm at every frame; 0 at those not planked
+	slant       []slants  // at every frame
+	turn        float64   // rad, of the outline at the hull's greatest frame
+}
+
+// regionBetween reads the region between two lines.
+func (l *Layer) regionBetween(top, bottom *Line) *region {
+	s := l.Surface
+	r := &region{top: top, bottom: bottom, girths: make([]float64, s.Frames()), slant: make([]slants, s.Frames())}
+	for i := range r.girths {
+		j := s.FrameStation(i)
+		if s.planks(i) {
+			r.girths[i] = bottom.Down[j] - top.Down[j]
+		}
+		r.slant[i] = s.slantsAt(j, top, bottom)
+	}
+	mid := s.FrameStation(l.Greatest())
+	r.turn = s.turning(mid, top.V[mid], bottom.V[mid])
+	return r
+}
+
 // layStrakes shares the bands among strakes and fits the stock to them.
-func (l *Layer) layStrakes(h *hull.Layer) {
+func (l *Layer) layStrakes(h *hull.Layer, old *Layer) {
 	s := l.Surface
 	l.Seams = append(l.Seams, l.Lines[0].Line)
 	for k := range h.Bands {
 		top, bottom := l.Lines[k].Line, l.Lines[k+1].Line
-		girths, slant := make([]float64, s.Frames()), make([]slants, s.Frames())
-		for i := range girths {
-			j := s.FrameStation(i)
-			if s.planks(i) {
-				girths[i] = bottom.Down[j] - top.Down[j]
-			}
-			slant[i] = s.slantsAt(j, top, bottom)
+		before := old.bandBetween(top, bottom)
+		var r *region
+		if before != nil {
+			r = before.region
+		} else {
+			r = l.regionBetween(top, bottom)
 		}
-		mid := s.FrameStation(l.Greatest())
-		turn := s.turning(mid, top.V[mid], bottom.V[mid])
-		b := newBand(k+1, len(l.Strakes), h.Bands[k], girths, slant, turn, l.Greatest(), s.planks, h)
+		b := newBand(k+1, len(l.Strakes), h.Bands[k], r, l.Greatest(), s.planks, h)
 		l.Bands = append(l.Bands, b)
-		l.newStrakes(b, h.Stock.Width, top, bottom)
+		l.newStrakes(b, h.Stock.Width, old.coursesOf(before))
 		l.noteSurplus(b, h.Bands[k])
 	}
 	l.Strakes[len(l.Strakes)-1].Garboard = true

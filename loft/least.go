@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -19,11 +20,15 @@ func (s *Surface) ease(c course, held []float64) course {
 	if len(open) == 0 {
 		return c
 	}
-	influence := s.influences(knots, open)
+	all := s.easeInfluences()
+	reach := make([]influence, len(open))
+	for k, i := range open {
+		reach[k] = all[i]
+	}
 	c = s.supple(knots, v)
 	best := s.stress(c)
 	for range 12 {
-		step, ok := s.easing(c, influence)
+		step, ok := s.easing(c, reach)
 		if !ok {
 			break
 		}
@@ -71,9 +76,7 @@ func openKnots(knots, held []float64) []int {
 
 // supple is the course of the not-a-knot cubic through places at the knots.
 func (s *Surface) supple(knots, v []float64) course {
-	var slopes mat.VecDense
-	slopes.MulVec(s.halfBaySlopes(), mat.NewVecDense(len(v), v))
-	m := slopes.RawVector().Data
+	m := notAKnotSlopes(knots, v)
 	c := newCourse(len(s.stations))
 	for k, u := range s.stations {
 		i := min(k/(stationsPerBay/2), len(knots)-2)
@@ -82,17 +85,58 @@ func (s *Surface) supple(knots, v []float64) course {
 	return c
 }
 
-// influences gives the course for a unit at each of the open knots: it is
-// linear in their places.
-func (s *Surface) influences(knots []float64, open []int) []course {
-	out := make([]course, len(open))
-	unit := make([]float64, len(knots))
-	for k, i := range open {
-		unit[i] = 1
-		out[k] = s.supple(knots, unit)
-		unit[i] = 0
+// influence is how a course moves for a unit at one knot, at the stations from
+// the first that it reaches on.
+type influence struct {
+	first int
+	course
+}
+
+// faint is the share of a knot's move under which what it does to the slope at
+// another, over the bay there, is left out. It falls by 2 + √3 from knot to knot
+// where these stand evenly, so that some 23 either way are reached: what a move
+// takes does not grow with the hull.
+const faint = 1e-13
+
+// influencesOf gives the influence of every knot: the course is linear in their
+// places.
+func influencesOf(knots, stations []float64) []influence {
+	n := len(knots)
+	system := newNotAKnot(knots)
+	out := make([]influence, n)
+	unit := mat.NewDense(n, 1, nil)
+	for i := range knots {
+		unit.Set(i, 0, 1)
+		m := system.slopes(unit).RawMatrix().Data
+		unit.Set(i, 0, 0)
+		out[i] = reachOf(i, m, knots, stations)
 	}
 	return out
+}
+
+// reachOf reads the influence of knot i at the stations from its slopes m.
+func reachOf(i int, m, knots, stations []float64) influence {
+	felt := func(k int) bool { return math.Abs(m[k])*(knots[max(k, 1)]-knots[max(k, 1)-1]) > faint }
+	lo, hi := max(i-1, 0), min(i+1, len(knots)-1) // at the knot itself the slope may be 0
+	for lo > 0 && felt(lo) {
+		lo--
+	}
+	for hi < len(knots)-1 && felt(hi) {
+		hi++
+	}
+	const each = stationsPerBay / 2
+	f := influence{first: lo * each, course: newCourse((hi-lo)*each + 1)}
+	value := func(k int) float64 {
+		if k == i {
+			return 1
+		}
+		return 0
+	}
+	for k := range f.v {
+		j := min((f.first+k)/each, len(knots)-2)
+		f.v[k], f.v1[k], f.v2[k] = hermite(knots[j+1]-knots[j], value(j), value(j+1), m[j], m[j+1], stations[f.first+k]-knots[j])
+	}
+	return f
 }
 
 // unplanked is how little the edge-set counts where the hull is not planked.
@@ -120,31 +164,65 @@ func (s *Surface) stress(c course) float64 {
 	return sum
 }
 
-// easing is the Gauss-Newton step of the open frames' places.
-func (s *Surface) easing(c course, influence []course) ([]float64, bool) {
-	n, m := len(c.v), len(influence)
-	a := mat.NewDense(n, m, nil)
-	b := mat.NewVecDense(n, nil)
-	for i := range c.v {
-		r, d0, d1, d2 := s.edgeSetSlopes(i, c)
-		b.SetVec(i, -r)
-		for k := range influence {
-			f := &influence[k]
-			a.Set(i, k, d0*f.v[i]+d1*f.v1[i]+d2*f.v2[i])
+// easing is the Gauss-Newton step of the open knots' places. Knots that are far
+// apart move nothing together, so that the normal equations are a band.
+func (s *Surface) easing(c course, reach []influence) ([]float64, bool) {
+	b, moves := s.edgeSetMoves(c, reach)
+	m := len(reach)
+	width := 0
+	for k := range reach {
+		for width+k+1 < m && reach[k+width+1].first < reach[k].end() {
+			width++
 		}
 	}
-	var normal mat.SymDense
-	normal.SymOuterK(1, a.T())
-	for k := range m {
-		normal.SetSym(k, k, normal.At(k, k)*(1+1e-12))
+	normal := mat.NewSymBandDense(m, width, nil)
+	rhs := mat.NewVecDense(m, nil)
+	for k := range reach {
+		rhs.SetVec(k, -floats.Dot(moves[k], b[reach[k].first:reach[k].end()]))
+		for l := k; l < min(k+width+1, m); l++ {
+			normal.SetSymBand(k, l, overlap(&reach[k], &reach[l], moves[k], moves[l]))
+		}
+		normal.SetSymBand(k, k, normal.At(k, k)*(1+1e-12))
 	}
-	var chol mat.Cholesky
-	var rhs, x mat.VecDense
-	rhs.MulVec(a.T(), b)
-	if !chol.Factorize(&normal) || chol.SolveVecTo(&x, &rhs) != nil {
+	var chol mat.BandCholesky
+	var x mat.VecDense
+	if !chol.Factorize(normal) || chol.SolveVecTo(&x, rhs) != nil {
 		return nil, false
 	}
 	return x.RawVector().Data, true
+}
+
+// edgeSetMoves gives the weighted edge-set at every station and, for each
+// influence, how a unit of it moves that at the stations it reaches.
+func (s *Surface) edgeSetMoves(c course, reach []influence) (b []float64, moves [][]float64) {
+	n := len(c.v)
+	b = make([]float64, n)
+	d := make([][3]float64, n)
+	for i := range c.v {
+		b[i], d[i][0], d[i][1], d[i][2] = s.edgeSetSlopes(i, c)
+	}
+	moves = make([][]float64, len(reach))
+	for k := range reach {
+		f := &reach[k]
+		moves[k] = make([]float64, len(f.v))
+		for i := range f.v {
+			to := &d[f.first+i]
+			moves[k][i] = to[0]*f.v[i] + to[1]*f.v1[i] + to[2]*f.v2[i]
+		}
+	}
+	return b, moves
+}
+
+// end is the station after the last that an influence reaches.
+func (f *influence) end() int { return f.first + len(f.v) }
+
+// overlap is the product of two rows of moves over the stations that both reach.
+func overlap(f, g *influence, a, b []float64) float64 {
+	from, to := max(f.first, g.first), min(f.end(), g.end())
+	if from >= to {
+		return 0
+	}
+	return floats.Dot(a[from-f.first:to-f.first], b[from-g.first:to-g.first])
 }
 
 // edgeSetSlopes gives the weighted edge-set at a station and its derivatives

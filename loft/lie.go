@@ -230,44 +230,51 @@ func (s *Surface) headingThrough(frame int, v float64, to int, v2 float64) (head
 	chord := from.P.Sub(j.P).Mul(sign)
 	n := j.Normal()
 	a := j.heading(chord.Sub(n.Mul(chord.Dot(n))))
-	lo, hi, ok := bracket(miss, a)
+	z, ok := bracket(miss, a)
 	if !ok {
 		return 0, false
 	}
-	return illinois(miss, lo, hi), true
+	return illinois(miss, z), true
 }
 
-// bracket widens about a until f changes sign; f rises.
-func bracket(f func(hull.Angle) float64, a hull.Angle) (lo, hi hull.Angle, ok bool) {
+// crossed is where a rising function of an angle crosses nought: below lo to
+// above hi, with its values there.
+type crossed struct {
+	lo, hi hull.Angle
+	y0, y1 float64
+}
+
+// bracket widens about a until f, which rises, crosses nought.
+func bracket(f func(hull.Angle) float64, a hull.Angle) (z crossed, ok bool) {
 	limit := hull.Degrees(80)
 	a = min(max(a, -limit), limit)
-	lo, hi = a, a
+	y := f(a)
+	z = crossed{a, a, y, y}
 	step := hull.Degrees(0.5)
-	below, above := f(a), f(a)
-	for below > 0 || above < 0 {
-		if below > 0 {
-			if lo <= -limit {
-				return lo, hi, false
+	for z.y0 > 0 || z.y1 < 0 {
+		if z.y0 > 0 {
+			if z.lo <= -limit {
+				return z, false
 			}
-			lo = max(lo-step, -limit)
-			below = f(lo)
+			z.lo = max(z.lo-step, -limit)
+			z.y0 = f(z.lo)
 		}
-		if above < 0 {
-			if hi >= limit {
-				return lo, hi, false
+		if z.y1 < 0 {
+			if z.hi >= limit {
+				return z, false
 			}
-			hi = min(hi+step, limit)
-			above = f(hi)
+			z.hi = min(z.hi+step, limit)
+			z.y1 = f(z.hi)
 		}
 		step *= 2
 	}
-	return lo, hi, true
+	return z, true
 }
 
-// illinois finds the zero of a rising f in [lo, hi] by the Illinois rule of
-// false position (Dowell and Jarratt, BIT 11, 1971), to 1e-11 rad.
-func illinois(f func(hull.Angle) float64, lo, hi hull.Angle) hull.Angle {
-	y0, y1 := f(lo), f(hi)
+// illinois finds where a rising f crosses nought by the Illinois rule of false
+// position (Dowell and Jarratt, BIT 11, 1971), to 1e-11 rad.
+func illinois(f func(hull.Angle) float64, z crossed) hull.Angle {
+	lo, hi, y0, y1 := z.lo, z.hi, z.y0, z.y1
 	side := 0
 	for range 60 {
 		if y0 == y1 || hi-lo < 1e-11 {

@@ -2,6 +2,7 @@ package loft
 
 import (
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -19,10 +20,16 @@ type Line struct {
 	EdgeSet []hull.Curvature // geodesic curvature; positive bends downwards
 	Face    []hull.Curvature // normal curvature; negative where convex
 	Twist   []hull.Curvature // geodesic torsion, rad/mm
-	Heading []hull.Angle     // from square to the frame, positive downwards
 
 	course course
 	speed  []float64 // mm per unit of u
+	runs   []run     // at every frame
+}
+
+// run is how a line runs over a frame.
+type run struct {
+	tangent mgl64.Vec3 // unit, towards rising x
+	slant   float64    // cosine of its angle from square to the frame
 }
 
 // course is the graph v(u) of a line at the stations, with dv/du and d²v/du².
@@ -32,6 +39,11 @@ type course struct{ v, v1, v2 []float64 }
 func newCourse(n int) course {
 	buf := make([]float64, 3*n)
 	return course{buf[:n:n], buf[n : 2*n : 2*n], buf[2*n:]}
+}
+
+// equals tells whether two courses are the same to the last digit.
+func (c course) equals(d course) bool {
+	return slices.Equal(c.v, d.v) && slices.Equal(c.v1, d.v1) && slices.Equal(c.v2, d.v2)
 }
 
 // level is the course of constant v.
@@ -52,15 +64,20 @@ func (s *Surface) lineAlong(c course) *Line {
 	l.Down, l.S, l.speed = reals[:n:n], reals[n:2*n:2*n], reals[2*n:]
 	bends := make([]hull.Curvature, 3*n)
 	l.EdgeSet, l.Face, l.Twist = bends[:n:n], bends[n:2*n:2*n], bends[2*n:]
-	l.Heading = make([]hull.Angle, n)
+	l.runs = make([]run, s.Frames())
 	for i := range c.v {
-		j := s.atStation(i, c.v[i])
+		k := s.panelAt(c.v[i])
+		cell, t, past := s.span(k, c.v[i])
+		j := s.columns[i].rows[k][cell].jet(t, past)
 		st := j.strainsOf(1, c.v1[i], 0, c.v2[i])
-		l.P[i], l.Down[i], l.speed[i] = j.P, s.down(i, c.v[i]), st.speed
+		l.P[i], l.Down[i], l.speed[i] = j.P, s.downIn(i, k, cell, t, past), st.speed
 		if !s.shapeless {
 			l.EdgeSet[i], l.Face[i], l.Twist[i] = st.edge, st.face, st.twist
 		}
-		l.Heading[i] = hull.Angle(math.Asin(min(max(st.tangent.Dot(j.Pv)/j.Pv.Len(), -1), 1)))
+		if i%stationsPerBay == 0 {
+			sin := st.tangent.Dot(j.Pv) / j.Pv.Len()
+			l.runs[i/stationsPerBay] = run{st.tangent, math.Sqrt(max(1-sin*sin, 0))}
+		}
 	}
 	l.measure(s.stations)
 	l.endWhere(s.plankedStations())
@@ -71,8 +88,10 @@ func (s *Surface) lineAlong(c course) *Line {
 func (s *Surface) placesAlong(c course) *Line {
 	n := len(c.v)
 	l := &Line{course: c, V: c.v, P: make([]mgl64.Vec3, n), Down: make([]float64, n)}
-	for i := range c.v {
-		l.P[i], l.Down[i] = s.placeAt(i, c.v[i]), s.down(i, c.v[i])
+	for i, v := range c.v {
+		k := s.panelAt(v)
+		cell, t, past := s.span(k, v)
+		l.P[i], l.Down[i] = s.columns[i].rows[k][cell].place(t, past), s.downIn(i, k, cell, t, past)
 	}
 	l.endWhere(s.plankedStations())
 	return l

@@ -39,7 +39,11 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 		if err := halted(ctx, planking); err != nil {
 			return nil, err
 		}
-		l, err := newLayer(p, i, surfaces[i])
+		var before *Layer
+		if old != nil && i < len(old.Layers) {
+			before = old.Layers[i]
+		}
+		l, err := newLayer(p, i, surfaces[i], before)
 		if err != nil {
 			return nil, fmt.Errorf("layer %d: %w", i+1, err)
 		}

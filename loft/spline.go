@@ -1,45 +1,121 @@
 package loft
 
 import (
+	"slices"
 	"sort"
 
 	"gonum.org/v1/gonum/interp"
 	"gonum.org/v1/gonum/mat"
 )
 
-// notAKnotSlopes gives the slopes at the knots x (rising) of the C2 cubic
-// through (x, y) with a continuous third derivative at the last knots but one
-// (error of order h⁴ up to the ends; de Boor, A Practical Guide to Splines).
-// Two knots give the chord, three the parabola.
-func notAKnotSlopes(x, y []float64) []float64 {
-	switch len(x) {
-	case 2:
-		m := (y[1] - y[0]) / (x[1] - x[0])
-		return []float64{m, m}
-	case 3:
-		return parabolaSlopes(x, y)
+// notAKnot is the tridiagonal system of the slopes, at rising knots, of the C2
+// cubic whose third derivative is continuous at the last knots but one (error of
+// order h⁴ up to the ends; de Boor, A Practical Guide to Splines, chapter IV).
+// It is solved in a time that grows as the knots, for as many rows of values at
+// once as are wanted.
+type notAKnot struct {
+	x    []float64
+	h    []float64    // from each knot to the next
+	rows *mat.Tridiag // nil for fewer than four knots
+}
+
+// newNotAKnot sets up the system for two or more knots.
+func newNotAKnot(x []float64) *notAKnot {
+	n := len(x)
+	k := &notAKnot{x: x, h: make([]float64, n-1)}
+	for i := range k.h {
+		k.h[i] = x[i+1] - x[i]
 	}
-	var c interp.NotAKnotCubic
-	if err := c.Fit(x, y); err != nil {
-		// The system is diagonally dominant for rising x: only non-finite
-		// data, which validation refuses, comes here.
-		var p interp.PiecewiseLinear
-		_ = p.Fit(x, y)
-		return slopesOf(p.Predict, x)
+	if n < 4 {
+		return k
 	}
-	out := make([]float64, len(x))
-	for i := range x {
-		out[i] = c.PredictDerivative(x[i])
+	h, e := k.h, n-2 // e is the last interval
+	lower, middle, upper := make([]float64, n-1), make([]float64, n), make([]float64, n-1)
+	middle[0], upper[0] = h[1], h[0]+h[1]
+	for i := 1; i < n-1; i++ {
+		lower[i-1], middle[i], upper[i] = h[i], 2*(h[i-1]+h[i]), h[i-1]
+	}
+	lower[e], middle[n-1] = h[e]+h[e-1], h[e-1]
+	k.rows = mat.NewTridiag(n, lower, middle, upper)
+	return k
+}
+
+// slopes gives, for each column of values at the knots, the column of slopes.
+// Two knots give the chord, three the parabola. Knots that do not rise, which
+// validation refuses, give difference quotients.
+func (k *notAKnot) slopes(y *mat.Dense) *mat.Dense {
+	n, m := y.Dims()
+	out := mat.NewDense(n, m, nil)
+	if k.rows == nil {
+		column := make([]float64, n)
+		for j := range m {
+			out.SetCol(j, fewSlopes(k.x, mat.Col(column, j, y)))
+		}
+		return out
+	}
+	k.rightSide(y, out)
+	if k.rows.SolveTo(out, false, out) != nil {
+		column := make([]float64, n)
+		for j := range m {
+			out.SetCol(j, slopesOf(mat.Col(column, j, y), k.x))
+		}
 	}
 	return out
 }
 
-// slopesOf gives one-sided difference quotients of f over x.
-func slopesOf(f func(float64) float64, x []float64) []float64 {
+// rightSide sets the right side of the system for every column of values.
+func (k *notAKnot) rightSide(y, b *mat.Dense) {
+	h, n, e := k.h, len(k.x), len(k.h)-1
+	_, m := y.Dims()
+	last, next := make([]float64, m), make([]float64, m)
+	k.chords(y, 0, last)
+	k.chords(y, 1, next)
+	combine(b.RawRowView(0), (3*h[0]+2*h[1])*h[1]/(h[0]+h[1]), last, h[0]*h[0]/(h[0]+h[1]), next)
+	for i := 1; i < n-1; i++ {
+		k.chords(y, i, next)
+		combine(b.RawRowView(i), 3*h[i], last, 3*h[i-1], next)
+		if i < e {
+			last, next = next, last
+		}
+	}
+	combine(b.RawRowView(n-1), h[e]*h[e]/(h[e]+h[e-1]), last, (3*h[e]+2*h[e-1])*h[e-1]/(h[e]+h[e-1]), next)
+}
+
+// chords gives the slopes of the chords of interval i, one a column.
+func (k *notAKnot) chords(y *mat.Dense, i int, out []float64) {
+	a, b := y.RawRowView(i), y.RawRowView(i+1)
+	for j := range out {
+		out[j] = (b[j] - a[j]) / k.h[i]
+	}
+}
+
+// combine sets out to p·a + q·b.
+func combine(out []float64, p float64, a []float64, q float64, b []float64) {
+	for j := range out {
+		out[j] = p*a[j] + q*b[j]
+	}
+}
+
+// notAKnotSlopes gives the slopes at the knots x of that cubic through (x, y).
+func notAKnotSlopes(x, y []float64) []float64 {
+	return newNotAKnot(x).slopes(mat.NewDense(len(y), 1, slices.Clone(y))).RawMatrix().Data
+}
+
+// fewSlopes gives the slopes at two or three points.
+func fewSlopes(x, y []float64) []float64 {
+	if len(x) == 3 {
+		return parabolaSlopes(x, y)
+	}
+	m := (y[1] - y[0]) / (x[1] - x[0])
+	return []float64{m, m}
+}
+
+// slopesOf gives difference quotients of y over x, one-sided at the ends.
+func slopesOf(y, x []float64) []float64 {
 	out := make([]float64, len(x))
 	for i := range x {
 		a, b := max(i-1, 0), min(i+1, len(x)-1)
-		out[i] = (f(x[b]) - f(x[a])) / (x[b] - x[a])
+		out[i] = (y[b] - y[a]) / (x[b] - x[a])
 	}
 	return out
 }
@@ -50,21 +126,6 @@ func parabolaSlopes(x, y []float64) []float64 {
 	d1 := (y[2] - y[1]) / (x[2] - x[1])
 	c := (d1 - d0) / (x[2] - x[0])
 	return []float64{d0 - c*(x[1]-x[0]), d0 + c*(x[1]-x[0]), d1 + c*(x[2]-x[1])}
-}
-
-// slopeOperator gives the matrix D, len(x) square, with notAKnotSlopes(x, y) =
-// D·y: the slopes are linear in y, so that one matrix serves every row of a
-// grid.
-func slopeOperator(x []float64) *mat.Dense {
-	n := len(x)
-	d := mat.NewDense(n, n, nil)
-	y := make([]float64, n)
-	for j := range y {
-		y[j] = 1
-		d.SetCol(j, notAKnotSlopes(x, y))
-		y[j] = 0
-	}
-	return d
 }
 
 // batten is the natural cubic through its knots: the course of a batten sprung
@@ -83,7 +144,7 @@ func newBatten(x, y []float64) batten {
 	default:
 		var c interp.NaturalCubic
 		if err := c.Fit(x, y); err != nil {
-			b.m = slopesOf(func(t float64) float64 { return y[sort.SearchFloat64s(x, t)] }, x)
+			b.m = slopesOf(y, x)
 			break
 		}
 		for i := range x {

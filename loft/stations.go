@@ -5,7 +5,6 @@ import (
 	"sync"
 
 	"github.com/go-gl/mathgl/mgl64"
-	"gonum.org/v1/gonum/mat"
 )
 
 // column is the surface cut at a station, kept so that the many lines of a
@@ -18,6 +17,7 @@ type column struct {
 // placeStations cuts the surface at every frame and between.
 func (s *Surface) placeStations() {
 	last := len(s.u) - 1
+	s.stations = s.stations[:0]
 	for i := 0; i < last; i++ {
 		for k := range stationsPerBay {
 			s.stations = append(s.stations, s.u[i]+(s.u[i+1]-s.u[i])*float64(k)/stationsPerBay)
@@ -31,9 +31,9 @@ func (s *Surface) placeStations() {
 	for i := range s.u {
 		s.exactGirth(i)
 	}
-	s.halfBaySlopes = sync.OnceValue(func() *mat.Dense {
+	s.easeInfluences = sync.OnceValue(func() []influence {
 		knots, _ := s.halfBays(newCourse(len(s.stations)))
-		return slopeOperator(knots)
+		return influencesOf(knots, s.stations)
 	})
 }
 
@@ -63,6 +63,14 @@ func (s *Surface) cut(u float64) column {
 		c.girth = append(c.girth, girth)
 	}
 	return c
+}
+
+// runs is the x of Pu at knot j of panel k: how fast the surface runs along the
+// keel.
+func (c *column) runs(k, j int, v []float64) float64 {
+	span := min(j, len(v)-2)
+	pu, t := &c.rows[k][span].pu, v[j]-v[span]
+	return pu[0][0] + t*(pu[1][0]+t*(pu[2][0]+t*pu[3][0]))
 }
 
 // length is the arc length of a span of v, by three Gauss points (Abramowitz
@@ -105,7 +113,12 @@ func (s *Surface) atStation(station int, v float64) Jet {
 func (s *Surface) placeAt(station int, v float64) mgl64.Vec3 {
 	k := s.panelAt(v)
 	j, t, past := s.span(k, v)
-	r := &s.columns[station].rows[k][j].p
+	return s.columns[station].rows[k][j].place(t, past)
+}
+
+// place is the point at t of the cut, and past beyond it along the tangent.
+func (c *rows) place(t, past float64) mgl64.Vec3 {
+	r := &c.p
 	var p mgl64.Vec3
 	for a := range 3 {
 		p[a] = r[0][a] + t*(r[1][a]+t*(r[2][a]+t*r[3][a]))
@@ -128,6 +141,12 @@ func (s *Surface) girthAt(station int) float64 {
 func (s *Surface) down(station int, v float64) float64 {
 	k := s.panelAt(v)
 	j, t, past := s.span(k, v)
+	return s.downIn(station, k, j, t, past)
+}
+
+// downIn is down for who knows the span: t in from its upper edge, and past the
+// limits by so much.
+func (s *Surface) downIn(station, k, j int, t, past float64) float64 {
 	g, p := s.columns[station].girth[k], &s.panels[k]
 	h := p.v[j+1] - p.v[j]
 	return g[j] + (g[j+1]-g[j])*t/h + past*(g[j+1]-g[j])/h

@@ -59,7 +59,7 @@ func Compare(p *hull.Plan, layer int, stocks []hull.Stock, bend BendLimits) ([]S
 	}
 	var out []StockRow
 	for _, stock := range stocks {
-		l, err := newLayer(inStock(p, layer, stock), layer, base.Layers[layer].Surface)
+		l, err := newLayer(inStock(p, layer, stock), layer, base.Layers[layer].Surface, base.Layers[layer])
 		if err != nil {
 			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}

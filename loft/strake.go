@@ -3,6 +3,7 @@ package loft
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -62,37 +63,104 @@ func strakeID(layer, band, number int) string {
 
 // newStrakes makes the strakes of a band, of strips that stock wide unless their
 // own are given, with their seams below.
-func (l *Layer) newStrakes(b *Band, stock float64, top, bottom *Line) {
+func (l *Layer) newStrakes(b *Band, stock float64, old *courses) {
 	s := l.Surface
-	edges := make([][]float64, s.Frames())
-	for i := range edges {
-		edges[i] = b.edges(min(max(i, s.first), s.last))
-	}
-	share := func(k int, weight float64) course {
-		at := make([]float64, len(edges))
-		for i := range at {
-			at[i] = edges[i][k]*(1-weight) + edges[i][min(k+1, len(b.weights))]*weight
-		}
-		return s.shares(at)
+	b.shares = l.seamShares(b)
+	c := old.ifShared(b.shares)
+	if c == nil {
+		c = l.coursesIn(b)
 	}
 	for k := range b.weights {
 		st := &Strake{Band: b.Number, Number: k + 1, ID: strakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * stock, At: make([]Crossing, s.Frames())}
-		st.Centre = s.lineAlong(s.blend(top.course, bottom.course, share(k, 0.5)))
+		st.Centre = c.centres[k]
 		l.Strakes = append(l.Strakes, st)
-		if k < len(b.weights)-1 {
-			l.Seams = append(l.Seams, s.placesAlong(s.blend(top.course, bottom.course, share(k+1, 0))))
-		}
 		for i := range st.At {
-			w := (edges[i][k+1] - edges[i][k]) * b.Girths[i]
+			w := (b.shares[i][k+1] - b.shares[i][k]) * b.Girths[i]
 			if w > 0 {
 				c := &st.At[i]
 				c.Laid, c.WidthFrame = true, w
-				c.Upper = top.Down[s.FrameStation(i)] + edges[i][k]*b.Girths[i]
-				c.WidthCut = w * math.Cos(float64(st.Centre.Heading[s.FrameStation(i)]))
+				c.Upper = b.top.Down[s.FrameStation(i)] + b.shares[i][k]*b.Girths[i]
+				c.WidthCut = w * st.Centre.runs[i].slant
 			}
 		}
 	}
-	l.Seams = append(l.Seams, bottom)
+	l.Seams = append(append(l.Seams, c.seams...), b.bottom)
+}
+
+// seamShares gives the shares of the girth of a band's seams at every frame; at
+// those not planked, what they are at the end of the planking.
+func (l *Layer) seamShares(b *Band) [][]float64 {
+	s := l.Surface
+	out := make([][]float64, s.Frames())
+	for i := s.first; i <= s.last; i++ {
+		out[i] = b.edges(i)
+	}
+	for i := range out {
+		out[i] = out[min(max(i, s.first), s.last)]
+	}
+	return out
+}
+
+// courses are the lines of a band's strakes: the middle of each, and the seams
+// between. They hang on the shares of the girth alone, within one region.
+type courses struct {
+	shares         [][]float64
+	centres, seams []*Line
+}
+
+// coursesIn finds them.
+func (l *Layer) coursesIn(b *Band) *courses {
+	s := l.Surface
+	c := &courses{}
+	scratch, at := newCourse(len(s.stations)), make([]float64, s.Frames())
+	share := func(k int, weight float64) course {
+		for i, e := range b.shares {
+			at[i] = e[k]*(1-weight) + e[min(k+1, len(b.weights))]*weight
+		}
+		return s.blend(b.top.course, b.bottom.course, s.sharesAlong(at, scratch))
+	}
+	for k := range b.weights {
+		c.centres = append(c.centres, s.lineAlong(share(k, 0.5)))
+		if k < len(b.weights)-1 {
+			c.seams = append(c.seams, s.placesAlong(share(k+1, 0)))
+		}
+	}
+	return c
+}
+
+// bandBetween gives the band of a layer that lies between those two very lines,
+// nil where there is none, as in no layer.
+func (l *Layer) bandBetween(top, bottom *Line) *Band {
+	if l == nil {
+		return nil
+	}
+	for _, b := range l.Bands {
+		if b.top == top && b.bottom == bottom {
+			return b
+		}
+	}
+	return nil
+}
+
+// coursesOf gives the courses of the strakes of a band, nil of none.
+func (l *Layer) coursesOf(b *Band) *courses {
+	if b == nil {
+		return nil
+	}
+	n := len(b.weights)
+	c := &courses{shares: b.shares, seams: l.Seams[b.first+1 : b.first+n]}
+	for _, st := range l.Strakes[b.first : b.first+n] {
+		c.centres = append(c.centres, st.Centre)
+	}
+	return c
+}
+
+// ifShared gives the courses if they are those of these shares, else nil.
+func (c *courses) ifShared(shares [][]float64) *courses {
+	if c == nil || !slices.EqualFunc(c.shares, shares, slices.Equal[[]float64]) {
+		return nil
+	}
+	return c
 }
 
 // summarise fills in what holds for a whole strake.
@@ -123,11 +191,10 @@ func (st *Strake) summarise(s *Surface) {
 
 // fitStock sets bevels, pitch and action of every strake at a frame.
 func (l *Layer) fitStock(frame int, h *hull.Layer) {
-	k := l.Surface.FrameStation(frame)
-	var faces []face
+	faces := make([]face, 0, len(l.Strakes))
 	for n, st := range l.Strakes {
 		if st.At[frame].Laid {
-			faces = append(faces, l.faceAt(n, k))
+			faces = append(faces, l.faceAt(n, frame))
 		}
 	}
 	for i := range faces {
@@ -164,20 +231,15 @@ type face struct {
 	tangent, normal mgl64.Vec3
 }
 
-// faceAt gives the face between the seams of a strake at a station: its normal
-// is square to its run and to the chord from seam to seam. On a hull without a
+// faceAt gives the face between the seams of a strake at a frame: its normal is
+// square to its run and to the chord from seam to seam. On a hull without a
 // shape it runs square to the frame.
-func (l *Layer) faceAt(n, k int) face {
+func (l *Layer) faceAt(n, frame int) face {
 	t := mgl64.Vec3{1, 0, 0}
 	if !l.Surface.shapeless {
-		t = l.Strakes[n].Centre.tangent(k, l.Surface)
+		t = l.Strakes[n].Centre.runs[frame].tangent
 	}
+	k := l.Surface.FrameStation(frame)
 	chord := l.Seams[n+1].P[k].Sub(l.Seams[n].P[k])
 	return face{n, t, t.Cross(chord).Normalize()}
-}
-
-// tangent is the unit tangent of a line at a station.
-func (l *Line) tangent(k int, s *Surface) mgl64.Vec3 {
-	j := s.atStation(k, l.V[k])
-	return j.Pu.Add(j.Pv.Mul(l.course.v1[k])).Normalize()
 }

@@ -3,7 +3,6 @@ package loft
 import (
 	"fmt"
 	"math"
-	"sort"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/mat"
@@ -41,7 +40,7 @@ type Surface struct {
 
 	shapeless bool // the frames stand for girths alone: see ErrShapeless
 
-	halfBaySlopes func() *mat.Dense // the slope operator of the knots of ease, made when first asked for
+	easeInfluences func() []influence // of the knots of ease, made when first asked for
 }
 
 // panel is the part of the surface between two knuckle lines (or limits).
@@ -99,15 +98,12 @@ func loftCurves(frames []hull.Frame, curves []*frameCurve) (*Surface, error) {
 	for _, power := range []float64{0.5, 1} {
 		s.u = lengthParameter(grid, power)
 		s.fit(grid)
+		s.placeStations()
 		if err = s.fold(); err == nil {
-			break
+			return s, nil
 		}
 	}
-	if err != nil {
-		return nil, err
-	}
-	s.placeStations()
-	return s, nil
+	return nil, err
 }
 
 // placeBreaks gives every knuckle line its v, the mean of its shares of the
@@ -180,48 +176,68 @@ func lengthParameter(grid [][][]mgl64.Vec3, power float64) []float64 {
 // the length, and the slope along the length of the slope down the girth, all
 // not-a-knot; cubic Hermite cells of these are C2 both ways.
 func (s *Surface) fit(grid [][][]mgl64.Vec3) {
-	along := slopeOperator(s.u)
+	along := newNotAKnot(s.u)
 	for k := range s.panels {
 		p := &s.panels[k]
-		down := slopeOperator(p.v)
-		n, m := len(s.u), len(p.v)
-		p.cells = make([][]cell, n-1)
+		f := flatRows(grid[k])
+		fv := turned(newNotAKnot(p.v).slopes(turned(f)))
+		fu, fuv := along.slopes(f), along.slopes(fv)
+		cells := make([]cell, (len(s.u)-1)*(len(p.v)-1))
+		p.cells = make([][]cell, len(s.u)-1)
 		for i := range p.cells {
-			p.cells[i] = make([]cell, m-1)
-		}
-		for axis := 0; axis < 3; axis++ {
-			f := mat.NewDense(n, m, nil)
-			for i, row := range grid[k] {
-				for j, q := range row {
-					f.Set(i, j, q[axis])
-				}
-			}
-			var fu, fv, fuv mat.Dense
-			fu.Mul(along, f)
-			fv.Mul(f, down.T())
-			fuv.Mul(along, &fv)
-			for i := range p.cells {
-				for j := range p.cells[i] {
-					p.cells[i][j].set(axis, s.u[i+1]-s.u[i], p.v[j+1]-p.v[j], i, j, f, &fu, &fv, &fuv)
-				}
+			p.cells[i], cells = cells[:len(p.v)-1:len(p.v)-1], cells[len(p.v)-1:]
+			for j := range p.cells[i] {
+				p.cells[i][j].set(s.u[i+1]-s.u[i], p.v[j+1]-p.v[j], i, j, f, fu, fv, fuv)
 			}
 		}
 	}
 }
 
-// set fills one axis of the cell with the bicubic Hermite patch of the values
-// and slopes at its corners.
-func (c *cell) set(axis int, hu, hv float64, i, j int, f, fu, fv, fuv *mat.Dense) {
-	// First along u, for the value and the v-slope at either v edge.
-	var val, slope [2][4]float64
-	for e := range 2 {
-		val[e] = powers(hu, f.At(i, j+e), f.At(i+1, j+e), fu.At(i, j+e), fu.At(i+1, j+e))
-		slope[e] = powers(hu, fv.At(i, j+e), fv.At(i+1, j+e), fuv.At(i, j+e), fuv.At(i+1, j+e))
+// flatRows lays rows of points out as rows of numbers: x, y, z of each in turn.
+func flatRows(grid [][]mgl64.Vec3) *mat.Dense {
+	out := mat.NewDense(len(grid), 3*len(grid[0]), nil)
+	for i, row := range grid {
+		to := out.RawRowView(i)
+		for j, q := range row {
+			copy(to[3*j:], q[:])
+		}
 	}
-	for a := range 4 {
-		col := powers(hv, val[0][a], val[1][a], slope[0][a], slope[1][a])
-		for b := range 4 {
-			c[a][b][axis] = col[b]
+	return out
+}
+
+// turned makes rows of points into columns of points.
+func turned(f *mat.Dense) *mat.Dense {
+	n, m := f.Dims()
+	out := mat.NewDense(m/3, 3*n, nil)
+	for i := range n {
+		from := f.RawRowView(i)
+		for j := range m / 3 {
+			copy(out.RawRowView(j)[3*i:3*i+3], from[3*j:3*j+3])
+		}
+	}
+	return out
+}
+
+// set fills the cell with the bicubic Hermite patch of the values and slopes at
+// its corners.
+func (c *cell) set(hu, hv float64, i, j int, f, fu, fv, fuv *mat.Dense) {
+	f0, f1 := f.RawRowView(i), f.RawRowView(i+1)
+	fu0, fu1 := fu.RawRowView(i), fu.RawRowView(i+1)
+	fv0, fv1 := fv.RawRowView(i), fv.RawRowView(i+1)
+	fuv0, fuv1 := fuv.RawRowView(i), fuv.RawRowView(i+1)
+	for axis := range 3 {
+		// First along u, for the value and the v-slope at either v edge.
+		var val, slope [2][4]float64
+		for e := range 2 {
+			at := 3*(j+e) + axis
+			val[e] = powers(hu, f0[at], f1[at], fu0[at], fu1[at])
+			slope[e] = powers(hu, fv0[at], fv1[at], fuv0[at], fuv1[at])
+		}
+		for a := range 4 {
+			col := powers(hv, val[0][a], val[1][a], slope[0][a], slope[1][a])
+			for b := range 4 {
+				c[a][b][axis] = col[b]
+			}
 		}
 	}
 }
@@ -232,16 +248,15 @@ func powers(h, y0, y1, m0, m1 float64) [4]float64 {
 	return [4]float64{y0, m0, c2, c3}
 }
 
-// fold tells between which frames the surface runs backwards along x.
+// fold tells between which frames the surface runs backwards along x, as seen
+// at the stations of each bay.
 func (s *Surface) fold() error {
 	for k := range s.panels {
-		for _, v := range s.panels[k].v {
-			for i := 0; i < len(s.u)-1; i++ {
-				for _, f := range []float64{0, 0.25, 0.5, 0.75, 1} {
-					j := s.at(k, s.u[i]+f*(s.u[i+1]-s.u[i]), v)
-					if !(j.Pu.X() > 0) {
-						return fmt.Errorf("the surface folds between frames %s and %s, %.0f %% of the girth down: frames there cross or stand much too unevenly; mend their points or add a frame between", s.names[i], s.names[i+1], 100*v)
-					}
+		for j, v := range s.panels[k].v {
+			for i := range s.columns {
+				if !(s.columns[i].runs(k, j, s.panels[k].v) > 0) {
+					bay := min(i/stationsPerBay, len(s.u)-2)
+					return fmt.Errorf("the surface folds between frames %s and %s, %.0f %% of the girth down: frames there cross or stand much too unevenly; mend their points or add a frame between", s.names[bay], s.names[bay+1], 100*v)
 				}
 			}
 		}
@@ -277,11 +292,15 @@ func (s *Surface) panelAt(v float64) int {
 
 // bay is the index of the frame at or before u.
 func (s *Surface) bay(u float64) int {
-	i := sort.SearchFloat64s(s.u, u)
-	if i > 0 && (i >= len(s.u) || s.u[i] > u) {
-		i--
+	lo, hi := 0, len(s.u)-1 // u of lo is at or before, of hi behind
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; s.u[mid] <= u {
+			lo = mid
+		} else {
+			hi = mid
+		}
 	}
-	return min(i, len(s.u)-2)
+	return lo
 }
 
 // span gives the cell of the panel for v, v from its corner, and how far v is
@@ -300,8 +319,10 @@ func (s *Surface) span(k int, v float64) (j int, t, past float64) {
 }
 
 // at evaluates panel k at (u, v), which may lie a little outside it.
-func (s *Surface) at(k int, u, v float64) Jet {
-	i := s.bay(u)
+func (s *Surface) at(k int, u, v float64) Jet { return s.inBay(k, s.bay(u), u, v) }
+
+// inBay is at for who knows the bay.
+func (s *Surface) inBay(k, i int, u, v float64) Jet {
 	j, t, past := s.span(k, v)
 	r := s.panels[k].cells[i][j].rows(u - s.u[i])
 	return r.jet(t, past)
