@@ -103,7 +103,8 @@ func (s *Surface) liePoints(trace []sample, sign float64) []LiePoint {
 // marksBetween gives the shares of the step at which a point is wanted.
 func (s *Surface) marksBetween(a, b sample) []float64 {
 	var marks []float64
-	for _, u := range s.u {
+	from, to := s.bay(min(a.u, b.u)), s.bay(max(a.u, b.u))
+	for _, u := range s.u[from : to+2] {
 		if (a.u-u)*(b.u-u) < -1e-18 {
 			marks = append(marks, reach(a, b, false, u))
 		}
@@ -122,8 +123,9 @@ func (s *Surface) liePoint(a sample, sign float64) LiePoint {
 	st := j.strainsOf(a.du, a.dv, a.ddu, a.ddv)
 	p := LiePoint{P: j.P, U: a.u, V: a.v, Frame: -1, S: sign * a.s,
 		Heading: j.heading(st.tangent.Mul(sign)), EdgeSet: hull.Curvature(sign) * st.edge, Face: st.face, Twist: st.twist}
-	for i, u := range s.u {
-		if math.Abs(a.u-u) < 1e-9*(1+math.Abs(u)) {
+	for i := range 2 {
+		i += s.bay(a.u)
+		if u := s.u[i]; math.Abs(a.u-u) < 1e-9*(1+math.Abs(u)) {
 			p.Frame, p.U = i, u
 		}
 	}

@@ -9,17 +9,26 @@ import (
 
 // leastRectangle gives the longer and the shorter side of the rectangle of
 // least area that holds the points: one of its sides lies on a side of their
-// convex hull (Freeman and Shapira, Comm. ACM 18, 1975).
+// convex hull (Freeman and Shapira, Comm. ACM 18, 1975). As that side goes
+// round, so do the corners that the others touch, once in all (Toussaint,
+// Solving Geometric Problems with the Rotating Calipers, 1983).
 func leastRectangle(points []mgl64.Vec2) (length, width float64) {
 	h := convexHull(points)
+	n := len(h)
 	best := math.Inf(1)
+	ahead, across, behind := 0, 0, 0 // the corners touched, counted on from the first
 	for i := range h {
-		side := h[(i+1)%len(h)].Sub(h[i])
+		side := h[(i+1)%n].Sub(h[i])
 		if side.Len() == 0 {
 			continue
 		}
 		e := side.Normalize()
-		a, b := extent(h, e), extent(h, mgl64.Vec2{-e.Y(), e.X()})
+		square := mgl64.Vec2{-e.Y(), e.X()}
+		ahead = farthest(h, max(ahead, i+1), e)
+		across = farthest(h, max(across, ahead), square)
+		behind = farthest(h, max(behind, across), e.Mul(-1))
+		a := h[ahead%n].Sub(h[behind%n]).Dot(e)
+		b := h[across%n].Sub(h[i]).Dot(square)
 		if a*b < best {
 			best, length, width = a*b, max(a, b), min(a, b)
 		}
@@ -27,13 +36,16 @@ func leastRectangle(points []mgl64.Vec2) (length, width float64) {
 	return length, width
 }
 
-// extent is how far points reach along a unit direction.
-func extent(p []mgl64.Vec2, e mgl64.Vec2) float64 {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, q := range p {
-		lo, hi = min(lo, q.Dot(e)), max(hi, q.Dot(e))
+// farthest goes on round a convex hull from a corner as long as that leads
+// farther along e.
+func farthest(h []mgl64.Vec2, from int, e mgl64.Vec2) int {
+	n := len(h)
+	for k := from; k < from+n; k++ {
+		if h[(k+1)%n].Sub(h[k%n]).Dot(e) <= 0 {
+			return k
+		}
 	}
-	return hi - lo
+	return from
 }
 
 // convexHull gives the corners of the convex hull in order (Andrew, Inf. Proc.
