@@ -90,23 +90,29 @@ func longWork(tb testing.TB, size int) map[string]longCase {
 
 // TestLongWorkIsStopped: work that is stopped at any place ends there, with an
 // error that wraps the context's; and it looks often enough, no more being done
-// between two looks, the last of them included, than the unit of each kind.
+// between two looks, nor in all after the one that says to stop, than the unit of
+// each kind.
 // What is done is measured by what is allocated, which no other program on the
 // machine has a part in, and all of this work allocates as it goes.
 func TestLongWorkIsStopped(t *testing.T) {
 	for name, work := range longWork(t, 1) {
 		unit := allocatedBy(work.unit) / uint64(work.part)
-		most := uint64(0)
+		most, after := uint64(0), uint64(0) // between two looks, and after a stop
 		run := func(last int) (*looked, error) {
 			ctx := lookedAt(last)
-			before := allocated()
+			before, stop := allocated(), uint64(0)
 			step := func() {
 				now := allocated()
-				most, before = max(most, now-before), now
+				if most, before = max(most, now-before), now; ctx.looks == last+1 && stop == 0 {
+					stop = now
+				}
 			}
 			ctx.seen = step
 			err := work.do(ctx)
 			step()
+			if stop > 0 {
+				after = max(after, before-stop)
+			}
 			return ctx, err
 		}
 		whole, err := run(unending)
@@ -117,8 +123,9 @@ func TestLongWorkIsStopped(t *testing.T) {
 			assert.ErrorContains(t, err, "stopped", name)
 			assert.LessOrEqual(t, ctx.late(), work.late, "%s: looks after the stop at %d of %d", name, last, whole.looks)
 		}
-		t.Logf("%s: %d looks, at most %d KiB between two, %d KiB in a unit", name, whole.looks, most>>10, unit>>10)
+		t.Logf("%s: %d looks, at most %d KiB between two, %d KiB after a stop, %d KiB in a unit", name, whole.looks, most>>10, after>>10, unit>>10)
 		assert.LessOrEqual(t, most, unit*11/10, "%s: bytes allocated between two looks, against one unit and a tenth for what else the runtime does", name)
+		assert.LessOrEqual(t, after, unit*11/10, "%s: bytes allocated after a stop, in all", name)
 	}
 }
 
