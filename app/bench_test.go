@@ -11,7 +11,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
@@ -150,33 +149,37 @@ func TestNoterProcess(t *testing.T) {
 	}
 }
 
-// killedWhileNoting starts a process that notes, kills it that long after its
-// first entry, and gives how many entries it told of.
-func killedWhileNoting(t *testing.T, plan string, after time.Duration, env ...string) int {
+// killedWhileNoting starts a process that notes, kills it once it has told of so
+// many entries and so many looks were taken at its folder meanwhile, in which it
+// goes on writing, and gives how many entries it told of.
+func killedWhileNoting(t *testing.T, plan string, entries, looks int) int {
 	t.Helper()
 	c := exec.Command(os.Args[0], "-test.run=^TestNoterProcess$")
-	c.Env = append(append(os.Environ(), noterPlan+"="+plan), env...)
+	c.Env = append(os.Environ(), noterPlan+"="+plan)
 	out, err := c.StdoutPipe()
 	require.NoError(t, err)
 	require.NoError(t, c.Start())
 	told := 0
-	first := make(chan bool, 1)
+	reached := make(chan bool)
 	var read sync.WaitGroup
 	read.Go(func() {
 		lines := bufio.NewScanner(out)
 		for lines.Scan() {
 			if strings.HasPrefix(lines.Text(), "noted ") {
-				if told++; told == 1 {
-					first <- true
+				if told++; told == entries {
+					close(reached)
 				}
 			}
 		}
-		if told == 0 {
-			close(first) // it ended without noting anything
+		if told < entries {
+			close(reached) // it ended before
 		}
 	})
-	<-first
-	time.Sleep(after)
+	<-reached
+	for range looks {
+		_, err := os.ReadDir(filepath.Dir(plan))
+		require.NoError(t, err)
+	}
 	require.NoError(t, c.Process.Kill())
 	read.Wait()
 	_ = c.Wait() // it was killed
@@ -210,7 +213,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 				if !assert.NoError(t, os.WriteFile(path, before, 0o644)) {
 					return
 				}
-				told := killedWhileNoting(t, path, time.Duration(rng.Float64()*float64(30*time.Millisecond)))
+				told := killedWhileNoting(t, path, 1+rng.IntN(6), rng.IntN(100))
 				p, err := hull.OpenFile(path)
 				if assert.NoError(t, err) && assert.Positive(t, told) {
 					noted(t, p, told)
@@ -227,7 +230,7 @@ func TestKilledWithoutAFile(t *testing.T) {
 		t.Setenv(name, t.TempDir())
 	}
 	for range 3 {
-		told := killedWhileNoting(t, "demo", 20*time.Millisecond)
+		told := killedWhileNoting(t, "demo", 4, 0)
 		require.Positive(t, told)
 		kept, ok := Recoverable("")
 		require.True(t, ok)

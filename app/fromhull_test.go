@@ -22,7 +22,7 @@ func TestAPlanOfATracedHullIsNotLost(t *testing.T) {
 	assert.Equal(t, "traced", s.Title())
 	assert.True(t, s.Changed(), "it stands in no file")
 	assert.Empty(t, s.Path())
-	require.Eventually(t, func() bool { _, err := os.Stat(s.keeper.path); return err == nil }, 10*time.Second, 50*time.Millisecond)
+	require.Eventually(t, func() bool { _, err := os.Stat(s.keeper.path); return err == nil }, 5*time.Minute, 50*time.Millisecond)
 	path := filepath.Join(t.TempDir(), "traced"+Extension)
 	require.NoError(t, s.SaveAs(path, false))
 	assert.False(t, s.Changed())

@@ -108,7 +108,7 @@ func TestATracingIsWrittenByItself(t *testing.T) {
 	assert.Empty(t, k.Path(), "a picture that is only looked at leaves no file")
 	require.NoError(t, tr.SetCentre(Pt(500, 0)))
 	k.Note(tr)
-	require.Eventually(t, func() bool { _, ok := FindKept(filepath.Join(dir, "a.png")); return ok }, keepDelay+3*time.Second, 20*time.Millisecond)
+	require.Eventually(t, func() bool { _, ok := FindKept(filepath.Join(dir, "a.png")); return ok }, 5*time.Minute, 20*time.Millisecond)
 	assert.True(t, resumed(t, k.Path()).Lines().HasCentre)
 }
 

@@ -84,7 +84,7 @@ func TestAutosaveIsOfferedBackAfterACrash(t *testing.T) {
 	}
 	s := newSession(t)
 	require.NoError(t, s.Edit("widen", func(p *hull.Plan) error { p.Layers[0].Stock.Width = 5.5; return nil }))
-	require.Eventually(t, func() bool { _, ok := app.Recoverable(s.Path()); return ok }, 10*time.Second, 50*time.Millisecond)
+	require.Eventually(t, func() bool { _, ok := app.Recoverable(s.Path()); return ok }, 5*time.Minute, 50*time.Millisecond)
 	again, err := app.Open(s.Path()) // the first session never closed
 	require.NoError(t, err)
 	w, err := New(test.NewApp(), again)

@@ -88,13 +88,13 @@ var posted = make(chan func(), 100)
 // until does what is posted until something has come about.
 func until(t testing.TB, done func() bool) {
 	t.Helper()
-	end := time.After(10 * time.Second)
+	end := time.After(5 * time.Minute)
 	for !done() {
 		select {
 		case f := <-posted:
 			f()
 		case <-end:
-			t.Fatal("it has not come about in ten seconds")
+			t.Fatal("it has not come about in five minutes")
 		}
 	}
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // probe tells a test of the real window where to point: after each change it
-// writes the places of the handles to the file named by STRAKEWRIGHT_PROBE.
+// writes the places of the handles, and the size of the window, to the file named by STRAKEWRIGHT_PROBE.
 // Without that it does nothing.
 type probe struct {
 	w    *Window
@@ -43,7 +43,7 @@ func (p *probe) write() {
 			w.body.current()
 			out = append(out, w.probed("body", w.body.board, slices.Concat(w.body.v.Handles, w.body.v.Limits))...)
 		}
-		text, err := json.MarshalIndent(map[string]any{"handles": out}, "", " ")
+		text, err := json.MarshalIndent(map[string]any{"handles": out, "size": w.pixels()}, "", " ")
 		if err != nil || string(text) == p.last {
 			return
 		}
@@ -60,6 +60,12 @@ func (w *Window) probed(view string, b *board, hs []views.Handle) []probed {
 		out = append(out, probed{view, h.Line, w.desk.frameName(h.Frame), x, y, limit})
 	}
 	return out
+}
+
+// pixels is the window's width and height, in pixels.
+func (w *Window) pixels() [2]int {
+	size, scale := w.Canvas().Size(), w.Canvas().Scale()
+	return [2]int{int(size.Width*scale + 0.5), int(size.Height*scale + 0.5)}
 }
 
 // pixel gives a handle's place in the window's pixels.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -14,9 +15,9 @@ import (
 	"time"
 )
 
-// grace is how long a child may take to end after it was passed a signal,
+// usualGrace is how long a child may take to end after it was passed a signal,
 // before it is killed: long enough for a window to write its autosave.
-const grace = 10 * time.Second
+const usualGrace = 10 * time.Second
 
 // shop is where commands are run: the module's root folder, where their output
 // goes, and the context that ends them.
@@ -25,6 +26,7 @@ type shop struct {
 	root     string
 	out      io.Writer
 	messages io.Writer
+	grace    time.Duration // of a child that was passed a signal; 0: the usual
 }
 
 // moduleRoot gives the nearest folder at or above start that holds this
@@ -49,7 +51,7 @@ func (s *shop) command(env []string, name string, args ...string) *exec.Cmd {
 	cmd.Env = append(os.Environ(), env...)
 	ownGroup(cmd)
 	cmd.Cancel = func() error { return passSignal(cmd, s.signal()) }
-	cmd.WaitDelay = grace
+	cmd.WaitDelay = cmp.Or(s.grace, usualGrace)
 	return cmd
 }
 

@@ -15,11 +15,12 @@ import (
 )
 
 // The child notes the signal that reaches it and ends; its own child, which
-// ignores signals, must be gone as well.
+// ignores signals, must be gone as well. The grace is longer than this test may
+// take, so that it ends only if nobody waits for that to pass.
 func TestSignalReachesChildrenAndNoneIsLeft(t *testing.T) {
 	ctx, cancel := context.WithCancelCause(context.Background())
 	var out bytes.Buffer
-	s := &shop{ctx: ctx, root: t.TempDir(), out: &out, messages: &out}
+	s := &shop{ctx: ctx, root: t.TempDir(), out: &out, messages: &out, grace: 24 * time.Hour}
 	script := `(trap "" INT TERM; echo stubborn > ready; while :; do sleep 0.05; done) >/dev/null 2>&1 &
 echo $! > pid
 trap 'echo INT > heard; exit 0' INT
@@ -28,14 +29,10 @@ while :; do sleep 0.05; done`
 		waitForFile(t, filepath.Join(s.root, "ready"))
 		cancel(stopped{syscall.SIGINT})
 	}()
-	begun := time.Now()
 	err := s.streams("waiting", nil, "sh", "-c", script)
 	var why stopped
 	if !errors.As(err, &why) || why.sig != syscall.SIGINT {
 		t.Errorf("error %v, want stopped by SIGINT", err)
-	}
-	if took := time.Since(begun); took > grace {
-		t.Errorf("stopping took %v, more than the grace period", took)
 	}
 	if heard := readFile(t, s.root, "heard"); heard != "INT" {
 		t.Errorf("the child heard %q, want INT", heard)
@@ -56,7 +53,7 @@ func TestNothingStartsAfterASignal(t *testing.T) {
 }
 
 func waitForFile(t *testing.T, path string) {
-	for range 200 {
+	for range 12000 { // five minutes
 		if _, err := os.Stat(path); err == nil {
 			return
 		}
@@ -74,11 +71,11 @@ func readFile(t *testing.T, dir, name string) string {
 	return strings.TrimSpace(string(text))
 }
 
-// assertGone waits a moment, since the kernel hands an orphan on before it is
+// assertGone waits, minutes at the most, since the kernel hands an orphan on before it is
 // reaped; a zombie counts as gone.
 func assertGone(t *testing.T, pid string) {
 	t.Helper()
-	for range 100 {
+	for range 15000 {
 		stat, err := os.ReadFile(filepath.Join("/proc", pid, "stat"))
 		if err != nil || strings.Contains(string(stat), ") Z ") {
 			return

@@ -50,6 +50,7 @@ func suite(system string, flags []string) []step {
 	return []step{
 		{"gofmt", (*shop).formatted},
 		{"imports go one way", (*shop).importsGoOneWay},
+		{"no test reads a clock", (*shop).readsNoClock},
 		{"hull and loft without C", func(s *shop) error {
 			env := append([]string{"CGO_ENABLED=0"}, external...)
 			return s.streams("go test", env, "go", "test", "-count=1", "./hull/...", "./loft/...")

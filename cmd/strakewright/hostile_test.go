@@ -5,7 +5,9 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"fmt"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -19,11 +21,18 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// What a file made to harm, or the wrong file, may cost: this much of the
-// program's time, and this much memory, before it is refused.
+// What a file made to harm, or the wrong file, may cost before it is refused: so
+// many statements for each byte that is read of it and besides (and for each pair of
+// stretches of a frame, of which there are a thousand at the most), and so much memory. A search that is not bounded, or that grows as the square of the file,
+// takes thousands of times as many.
 const (
-	soonRefused = 2 * time.Second
-	littleRoom  = 500 << 20 // bytes
+	stepsByte  = 40
+	stepsMore  = 100e6
+	stepsPair  = 15
+	mostRead   = 64 << 20  // bytes, of the kind of which most is read
+	littleRoom = 500 << 20 // bytes
+	// hung is when a program counts as one that never ends.
+	hung = 5 * time.Minute
 )
 
 const (
@@ -84,6 +93,11 @@ var hostile = map[string]func(w *bufio.Writer){
 	"utf16.svg":      text("\xfe\xff\x00<\x00s\x00v\x00g\x00>"),
 	"packed.svg":     text("\x1f\x8b\x08\x00\x00\x00\x00\x00\x00\x03"),
 	"copies.svg":     copies,
+	"itself.svg":     text(svgHead + `<g id="a"><use xlink:href="#a"/><use xlink:href="#a"/></g></svg>`),
+	"pieces.svg":     text(svgHead + `<g id="A-x-0">` + strings.Repeat(`<path d="M0 0h1"/>`, 150000) + `</g></svg>`),
+	"outlines.svg":   text(svgHead + strings.Repeat(`<path id="A" d="M0 0h1"/>`, 150000) + `</svg>`),
+	"number.svg":     after(svgHead+`<path id="A-x-0" d="M`, full(31<<20, "9")),
+	"marked.svg":     marked,
 	"blocks.dxf":     blocks,
 	"array.dxf":      text(dxf("BLOCKS", 0, "BLOCK", 2, "b", 10, 0, 20, 0, 0, "LINE", 8, "A-x-0", 10, 0, 20, 0, 11, 1, 21, 1, 0, "ENDBLK") + dxf("ENTITIES", 0, "INSERT", 2, "b", 70, 32767, 71, 32767, 44, 1, 45, 1) + "0\nEOF\n"),
 	"nan.dxf":        text(dxf("ENTITIES", 0, "LINE", 8, "A-x-0", 10, "NaN", 20, 0, 11, 1, 21, "Inf") + "0\nEOF\n"),
@@ -91,6 +105,10 @@ var hostile = map[string]func(w *bufio.Writer){
 	"knots.dxf":      after("0\nSECTION\n2\nENTITIES\n0\nSPLINE\n8\nA-x-0\n71\n3\n", full(15<<20, "40\n1\n10\n1\n20\n1\n")),
 	"degree.dxf":     text(dxf("ENTITIES", 0, "SPLINE", 8, "A-x-0", 71, 2000000000, 72, 2000000000, 73, 2000000000) + "0\nEOF\n"),
 	"lines.dxf":      after("0\nSECTION\n2\nENTITIES\n", full(15<<20, "0\nLINE\n8\nA-x-0\n10\n0\n20\n0\n11\n1\n21\n1\n")),
+	"itself.dxf":     text(dxf("BLOCKS", 0, "BLOCK", 2, "b", 0, "INSERT", 2, "b", 0, "INSERT", 2, "b", 0, "ENDBLK") + dxf("ENTITIES", 0, "INSERT", 2, "b") + "0\nEOF\n"),
+	"pieces.dxf":     after("0\nSECTION\n2\nENTITIES\n", after(strings.Repeat("0\nLINE\n8\nA-x-0\n10\n0\n20\n0\n11\n1\n21\n1\n", 100000), text("0\nENDSEC\n0\nEOF\n"))),
+	"corners.dxf":    after("0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n8\nA-x-0\n", full(15<<20, "10\n1\n20\n2\n42\n1e9\n")),
+	"value.dxf":      after("0\nSECTION\n2\nENTITIES\n0\nLINE\n8\n", full(15<<20, "A")),
 	"endless.dxf":    full(15<<20, "0\n"),
 	"binary.dxf":     text("AutoCAD Binary DXF\r\n\x1a\x00\x00\x00SECTION\x00"),
 	"program.csv":    after("\x7fELF\x02\x01\x01", times(1<<20, "\x00\xff")),
@@ -136,6 +154,27 @@ func copies(w *bufio.Writer) {
 	w.WriteString("</svg>")
 }
 
+const (
+	centreLine = `<line id="centre" x1="100" y1="0" x2="100" y2="100"/>`
+	toAndFro   = "l1 1l-1-1"
+)
+
+// crossed is a drawing whose outlines go to and fro over each other.
+func crossed(w *bufio.Writer) {
+	fmt.Fprintf(w, `%s%s<path id="upper" d="M0 0%s"/>`, svgHead, centreLine, strings.Repeat(toAndFro, 95))
+	for k := range 99 {
+		fmt.Fprintf(w, `<path id="A%d-x-%d" d="M0 0%s"/>`, k, k*10, strings.Repeat(toAndFro, 900))
+	}
+	w.WriteString("</svg>")
+}
+
+// marked is a drawing whose limits go to and fro over one outline.
+func marked(w *bufio.Writer) {
+	mark := strings.Repeat(toAndFro, 190)
+	fmt.Fprintf(w, `%s<path id="upper" d="M0 0%s"/><path id="rabbet" d="M0 0%s"/>%s<path id="A-x-0" d="M0 0%s"/></svg>`,
+		svgHead, mark, mark, centreLine, strings.Repeat(toAndFro, 90000))
+}
+
 // blocks is a drawing in which each block holds ten of the last.
 func blocks(w *bufio.Writer) {
 	w.WriteString("0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nb0\n0\nLINE\n8\nA-x-0\n10\n0\n20\n0\n11\n1\n21\n1\n0\nENDBLK\n")
@@ -155,10 +194,18 @@ func dxf(section string, groups ...any) string {
 	return b.String() + "0\nENDSEC\n"
 }
 
-// Wrong and hostile files are refused by the program in one sentence, soon and
-// with little memory.
+// TestHostileFiles holds what files cost the program against what they may.
 func TestHostileFiles(t *testing.T) {
-	program, dir := built(t), t.TempDir()
+	program := counting(t)
+	t.Run("made to harm", func(t *testing.T) { refusesHarm(t, program) })
+	t.Run("endless", func(t *testing.T) { refusesEndless(t, program) })
+	t.Run("largest", func(t *testing.T) { takesLargest(t, program) })
+}
+
+// Wrong and hostile files are refused by the program in one sentence, with
+// little work and little memory.
+func refusesHarm(t *testing.T, program string) {
+	dir := t.TempDir()
 	for name, write := range hostile {
 		t.Run(name, func(t *testing.T) {
 			path := filepath.Join(dir, name)
@@ -169,10 +216,68 @@ func TestHostileFiles(t *testing.T) {
 	}
 }
 
+// The largest files that are read, each as hard to check as can be, take few
+// steps: points wound up so that every stretch of a frame lies beside many
+// others, offsets whose waterlines all cross, and outlines drawn to and fro over
+// each other.
+func takesLargest(t *testing.T, program string) {
+	dir := t.TempDir()
+	for name, c := range map[string]struct {
+		write func(*bufio.Writer)
+		code  int
+		pairs int // of stretches, or of lines at a station, that are held against each other
+	}{
+		"wound.csv":   {wound, 0, 100 * 1000 * 1000 / 2},
+		"offsets.csv": {largestOffsets, 1, 500 * 190 * 190},
+		"crossed.svg": {crossed, 1, 0},
+	} {
+		path := filepath.Join(dir, name)
+		require.NoError(t, wrote(path, c.write))
+		at, err := os.Stat(path)
+		require.NoError(t, err)
+		r := ran(t, program, "check", path)
+		assert.Equal(t, c.code, r.code, "%s: %.300s", name, r.said)
+		assert.Less(t, r.steps, int(stepsByte*at.Size()+stepsMore)+stepsPair*c.pairs, "%s: statements for %d bytes", name, at.Size())
+		t.Logf("%s: %.1f million statements for %d bytes", name, float64(r.steps)/1e6, at.Size())
+	}
+}
+
+// wound is as many points as are read.
+func wound(w *bufio.Writer) {
+	w.WriteString(pointsHead)
+	for i := range 100 {
+		for j := range 1000 {
+			r, a := 200-0.19*float64(j), 0.2*float64(j)
+			fmt.Fprintf(w, "F%d,%d,%g,%g\n", i, 10*i, 300+r*math.Sin(a), r*math.Cos(a))
+		}
+	}
+}
+
+// largestOffsets are as many offsets as are read.
+func largestOffsets(w *bufio.Writer) {
+	w.WriteString("offsets\nunit,mm\nscale,1:1\nstation,")
+	row := func(head string, v func(k int) float64) {
+		w.WriteString(head)
+		for k := range 500 {
+			fmt.Fprintf(w, ",%.3f", v(k))
+		}
+		w.WriteByte('\n')
+	}
+	row("", func(k int) float64 { return float64(k) })
+	row("x,", func(k int) float64 { return float64(10 * k) })
+	row("height,sheer", func(int) float64 { return 1000 })
+	row("half-breadth,sheer", func(int) float64 { return 1000 })
+	for i := range 190 {
+		row(fmt.Sprintf("half-breadth,%d", 2+5*i), func(k int) float64 { return 500 * (1 + math.Sin(float64(i*i+k))) })
+	}
+	row("height,rabbet", func(int) float64 { return 0 })
+	row("half-breadth,rabbet", func(int) float64 { return 1 })
+}
+
 // A file that claims, or has, ten gigabytes is refused like any other, and a
 // folder, a pipe that gives no end and a device as well.
-func TestEndlessFiles(t *testing.T) {
-	program, dir := built(t), t.TempDir()
+func refusesEndless(t *testing.T, program string) {
+	dir := t.TempDir()
 	for _, ext := range []string{".csv", ".strakeplan", ".svg", ".dxf", ".pdf", ""} {
 		path := filepath.Join(dir, "vast"+ext)
 		require.NoError(t, os.WriteFile(path, []byte("frame"), 0o644))
@@ -198,26 +303,46 @@ func wrote(path string, write func(*bufio.Writer)) error {
 }
 
 // turnedAway runs check and take-off on a file, and asserts what they may cost.
-// The time is the processor's, which does not tell how busy the machine is.
 func turnedAway(t *testing.T, program, path string) {
 	t.Helper()
+	size := mostRead // of what has no size
+	if at, err := os.Stat(path); err == nil && at.Mode().IsRegular() {
+		size = int(min(at.Size(), mostRead))
+	}
 	out := filepath.Join(t.TempDir(), "out.strakeplan")
 	for _, args := range [][]string{{"check", path}, {"take-off", path, "-o", out}} {
-		cmd := exec.Command(program, args...)
-		cmd.Env = append(os.Environ(), "GOMAXPROCS=2") // as on the smallest machine it is made for
-		var said bytes.Buffer
-		cmd.Stderr = &said
-		require.Error(t, cmd.Run(), "%v was not refused", args[0])
-		assert.Equal(t, 1, cmd.ProcessState.ExitCode(), "%v: %.300s", args[0], said.String())
-		cost := cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()
-		room := peak(cmd.ProcessState)
-		assert.Less(t, cost, soonRefused, "%v: the processor's time", args[0])
-		assert.Less(t, room, int64(littleRoom), "%v: memory, bytes", args[0])
-		first := firstSentence(t, said.String())
-		t.Logf("%s: %.2f s, %d MiB: %.160s", args[0], cost.Seconds(), room>>20, first)
+		r := ran(t, program, args...)
+		assert.Equal(t, 1, r.code, "%v was not refused: %.300s", args[0], r.said)
+		assert.Less(t, r.steps, stepsByte*size+stepsMore, "%v: statements for %d bytes", args[0], size)
+		assert.Less(t, r.room, int64(littleRoom), "%v: memory, bytes", args[0])
+		first := firstSentence(t, r.said)
+		t.Logf("%s: %.1f million statements, %.1f a byte, %d MiB: %.160s", args[0], float64(r.steps)/1e6, float64(r.steps)/float64(max(size, 1)), r.room>>20, first)
 	}
 	_, err := os.Stat(out)
 	assert.ErrorIs(t, err, os.ErrNotExist, "a plan was written")
+}
+
+// cost is what a run of the counting program came to.
+type cost struct {
+	code, steps int
+	room        int64  // bytes
+	said        string // to standard error
+}
+
+// ran runs the counting program to its end.
+func ran(t *testing.T, program string, args ...string) cost {
+	t.Helper()
+	ctx, stop := context.WithTimeout(context.Background(), hung)
+	defer stop()
+	cmd := exec.CommandContext(ctx, program, args...)
+	cmd.Env = append(os.Environ(), "GOMAXPROCS=2") // as on the smallest machine it is made for
+	dir := t.TempDir()
+	counts(cmd, dir)
+	var said bytes.Buffer
+	cmd.Stderr = &said
+	_ = cmd.Run() // its code tells
+	require.NoError(t, ctx.Err(), "%v does not end", args)
+	return cost{cmd.ProcessState.ExitCode(), statements(t, dir), peak(cmd.ProcessState), said.String()}
 }
 
 // peak gives the most memory, bytes, that a process held. It is never less than

@@ -223,9 +223,9 @@ func serve(t *testing.T, size string) string {
 	return ":" + strings.TrimSpace(number)
 }
 
-// answers tells whether an X server answers, within a second.
+// answers tells whether an X server answers, within half a minute.
 func answers(display string) bool {
-	for range 10 {
+	for range 300 {
 		c := exec.Command("xdotool", "getdisplaygeometry")
 		c.Env = append(os.Environ(), "DISPLAY="+display)
 		if c.Run() == nil {
@@ -284,15 +284,23 @@ func (w *realWindow) drag(h probed, up int) {
 	w.xdo("sleep", "0.2", "mouseup", "1")
 }
 
-// handles reads what the program tells; nil while it has not told it whole.
-func (w *realWindow) handles() []probed {
-	var out struct{ Handles []probed }
+// told is what the program tells of its window.
+type told struct {
+	Handles []probed
+	Size    [2]int // pixels
+}
+
+// tells reads it; empty while it has not been told whole.
+func (w *realWindow) tells() told {
+	var out told
 	data, err := os.ReadFile(w.probe)
 	if err != nil || json.Unmarshal(data, &out) != nil {
-		return nil
+		return told{}
 	}
-	return out.Handles
+	return out
 }
+
+func (w *realWindow) handles() []probed { return w.tells().Handles }
 
 // handle is the first line's handle on a frame in the profile. The program
 // writes its places anew all the while, and one that was read half written is
@@ -321,22 +329,26 @@ func (w *realWindow) scale(k *loft.Planking) float64 {
 	return math.Abs(s)
 }
 
-// settle waits until the handles have stayed in their places for a while.
+// settle waits until the window has its size and the handles have stayed in
+// their places for thirty looks, which on a busy machine come as slowly as what
+// is looked at.
 func (w *realWindow) settle() {
 	w.t.Helper()
-	last, since := "", time.Now()
+	last, looks := "", 0
 	w.await("the window to settle", func() bool {
-		if now := fmt.Sprint(w.handles()); now != last {
-			last, since = now, time.Now()
+		now := w.tells()
+		if all := fmt.Sprint(now); all != last {
+			last, looks = all, 0
 		}
-		return time.Since(since) > 1500*time.Millisecond
+		looks++
+		return fmt.Sprintf("%dx%d", now.Size[0], now.Size[1]) == w.size && looks > 30
 	})
 }
 
-// await waits for something to come true, a minute at most.
+// await waits for something to come true, five minutes at most.
 func (w *realWindow) await(what string, done func() bool) {
 	w.t.Helper()
-	for deadline := time.Now().Add(time.Minute); !done(); time.Sleep(50 * time.Millisecond) {
+	for deadline := time.Now().Add(5 * time.Minute); !done(); time.Sleep(50 * time.Millisecond) {
 		if time.Now().After(deadline) {
 			w.picture("waiting")
 			log, _ := os.ReadFile(w.log)

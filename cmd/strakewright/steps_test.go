@@ -1,0 +1,65 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// countedPackages are those whose statements a counting program counts: what
+// reads files and computes with them, and what of the standard library it reads
+// them by.
+const countedPackages = "strakewright/hull,strakewright/loft,strakewright/app,strakewright/cmd/strakewright,encoding/csv,encoding/json,encoding/xml"
+
+// counting is the program built so that it counts the statements it carries out,
+// as for a coverage: a measure of its work that does not tell how fast or how
+// busy the machine is.
+func counting(tb testing.TB) string {
+	tb.Helper()
+	program := filepath.Join(tb.TempDir(), "strakewright-counting")
+	if runtime.GOOS == "windows" {
+		program += ".exe"
+	}
+	out, err := exec.Command("go", "build", "-cover", "-covermode=count", "-coverpkg="+countedPackages, "-o", program, ".").CombinedOutput()
+	require.NoError(tb, err, "%s", out)
+	return program
+}
+
+// counts makes a counting program write its count into a folder.
+func counts(c *exec.Cmd, dir string) {
+	c.Env = append(c.Environ(), "GOCOVERDIR="+dir)
+}
+
+// statements is how many statements were carried out by the programs that wrote
+// their count into a folder.
+func statements(tb testing.TB, dir string) int {
+	tb.Helper()
+	profile := filepath.Join(dir, "profile")
+	out, err := exec.Command("go", "tool", "covdata", "textfmt", "-i="+dir, "-o="+profile).CombinedOutput()
+	require.NoError(tb, err, "%s", out)
+	text, err := os.ReadFile(profile)
+	require.NoError(tb, err)
+	sum := 0
+	lines := bufio.NewScanner(bytes.NewReader(text))
+	for lines.Scan() { // file.go:from,to statements times
+		_, figures, ok := strings.Cut(lines.Text(), " ")
+		if !ok || strings.HasPrefix(lines.Text(), "mode:") {
+			continue
+		}
+		var statements, times int
+		_, err := fmt.Sscan(figures, &statements, &times)
+		require.NoError(tb, err, lines.Text())
+		sum += statements * times
+	}
+	require.NoError(tb, lines.Err())
+	require.Positive(tb, sum, "the program counts nothing")
+	return sum
+}
