@@ -140,15 +140,21 @@ func clone(p *hull.Plan) *hull.Plan {
 // Hull.Frames, which are shared, but may put others there. A drag under way is
 // ended first.
 func (s *Session) Edit(what string, change func(*hull.Plan) error) error {
-	s.endDrag()
+	return s.edit(what, func(_ state, p *hull.Plan) error { return change(p) })
+}
+
+// edit is Edit for a change that looks at the state it is made to: what it is
+// told of that cannot become untrue before the change is made.
+func (s *Session) edit(what string, change func(before state, p *hull.Plan) error) error {
 	s.editing.Lock()
+	ended := s.endDragHeld()
 	before := s.state()
-	after, err := before.with(change)
+	after, err := before.with(func(p *hull.Plan) error { return change(before, p) })
 	if err == nil {
 		s.settle(what, before, after)
 	}
 	s.editing.Unlock()
-	if err == nil {
+	if ended || err == nil {
 		s.tell()
 	}
 	return err

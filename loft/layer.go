@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -35,8 +36,9 @@ type Runout struct {
 	By    float64 // mm of girth past the limit; the frame is continued straight there
 }
 
-// newLayer computes a layer on its surface.
-func newLayer(p *hull.Plan, index int, s *Surface) (*Layer, error) {
+// newLayer computes a layer on its surface. It looks at the context at every
+// line, strake and frame.
+func newLayer(ctx context.Context, p *hull.Plan, index int, s *Surface) (*Layer, error) {
 	h := &p.Layers[index]
 	if err := sound(h); err != nil {
 		return nil, err
@@ -45,10 +47,12 @@ func newLayer(p *hull.Plan, index int, s *Surface) (*Layer, error) {
 	for i := range s.Frames() {
 		l.Girths = append(l.Girths, s.Girth(i))
 	}
-	if err := l.layLines(h); err != nil {
+	if err := l.layLines(ctx, h); err != nil {
 		return nil, err
 	}
-	l.layStrakes(h)
+	if err := l.layStrakes(ctx, h); err != nil {
+		return nil, err
+	}
 	l.noteWidths(h)
 	l.noteGirths(&p.Hull)
 	l.noteEnds(&p.Hull)
@@ -75,10 +79,13 @@ func sound(h *hull.Layer) error {
 }
 
 // layLines finds the limits and every band line between.
-func (l *Layer) layLines(h *hull.Layer) error {
+func (l *Layer) layLines(ctx context.Context, h *hull.Layer) error {
 	s := l.Surface
 	l.Lines = append(l.Lines, s.limitLine(0))
 	for k := range h.Lines {
+		if err := halted(ctx, planking); err != nil {
+			return err
+		}
 		above := l.Lines[k]
 		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands)})
 		if err != nil {
@@ -92,7 +99,7 @@ func (l *Layer) layLines(h *hull.Layer) error {
 }
 
 // layStrakes shares the bands among strakes and fits the stock to them.
-func (l *Layer) layStrakes(h *hull.Layer) {
+func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer) error {
 	s := l.Surface
 	l.Seams = append(l.Seams, l.Lines[0].Line)
 	for k := range h.Bands {
@@ -109,11 +116,16 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 		turn := s.turning(mid, top.V[mid], bottom.V[mid])
 		b := newBand(k+1, len(l.Strakes), h.Bands[k], girths, slant, turn, l.Greatest(), s.planks, h)
 		l.Bands = append(l.Bands, b)
-		l.newStrakes(b, h.Stock.Width, top, bottom)
+		if err := l.newStrakes(ctx, b, h.Stock.Width, top, bottom); err != nil {
+			return err
+		}
 		l.noteSurplus(b, h.Bands[k])
 	}
 	l.Strakes[len(l.Strakes)-1].Garboard = true
 	for i := range s.Frames() {
+		if err := halted(ctx, planking); err != nil {
+			return err
+		}
 		l.fitStock(i, h)
 	}
 	for _, st := range l.Strakes {
@@ -123,6 +135,7 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 		l.wedges(b, l.excess(b), h)
 		l.drops(b)
 	}
+	return nil
 }
 
 // Greatest is the index of the planked frame of greatest girth: where strakes are

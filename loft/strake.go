@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -61,8 +62,8 @@ func strakeID(layer, band, number int) string {
 }
 
 // newStrakes makes the strakes of a band, of strips that stock wide unless their
-// own are given, with their seams below.
-func (l *Layer) newStrakes(b *Band, stock float64, top, bottom *Line) {
+// own are given, with their seams below. It looks at the context at each.
+func (l *Layer) newStrakes(ctx context.Context, b *Band, stock float64, top, bottom *Line) error {
 	s := l.Surface
 	edges := make([][]float64, s.Frames())
 	for i := range edges {
@@ -76,6 +77,9 @@ func (l *Layer) newStrakes(b *Band, stock float64, top, bottom *Line) {
 		return s.shares(at)
 	}
 	for k := range b.weights {
+		if err := halted(ctx, planking); err != nil {
+			return err
+		}
 		st := &Strake{Band: b.Number, Number: k + 1, ID: strakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * stock, At: make([]Crossing, s.Frames())}
 		st.Centre = s.lineAlong(s.blend(top.course, bottom.course, share(k, 0.5)))
 		l.Strakes = append(l.Strakes, st)
@@ -93,6 +97,7 @@ func (l *Layer) newStrakes(b *Band, stock float64, top, bottom *Line) {
 		}
 	}
 	l.Seams = append(l.Seams, bottom)
+	return nil
 }
 
 // summarise fills in what holds for a whole strake.

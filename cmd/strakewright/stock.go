@@ -121,13 +121,13 @@ func (c *stockCmd) compare(ctx context.Context, k *loft.Planking, layers []int, 
 	return nil
 }
 
-func (c *stockCmd) mix(_ context.Context, k *loft.Planking, layers []int, a *answer.Stock) error {
+func (c *stockCmd) mix(ctx context.Context, k *loft.Planking, layers []int, a *answer.Stock) error {
 	for _, i := range layers {
 		for b := range k.Layers[i].Bands {
 			if !c.Mix {
 				continue
 			}
-			m, err := answer.MixOf(k, i, b, c.widths, nil)
+			m, err := answer.MixOf(ctx, k, i, b, c.widths, nil)
 			if err != nil {
 				return misused("--widths: %w", err)
 			}
