@@ -13,6 +13,7 @@
 package app
 
 import (
+	"context"
 	"fmt"
 	"path/filepath"
 	"reflect"
@@ -52,7 +53,13 @@ type state struct {
 
 // start makes a session of a plan that has been read.
 func start(p *hull.Plan, path, name string, disk fingerprint) (*Session, error) {
-	k, err := loft.Plank(p)
+	return startContext(context.Background(), p, path, name, disk)
+}
+
+// startContext is start; it stops, with an error that wraps the context's, when
+// the context ends.
+func startContext(ctx context.Context, p *hull.Plan, path, name string, disk fingerprint) (*Session, error) {
+	k, err := loft.PlankContext(ctx, p)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}

@@ -491,7 +491,7 @@ func (tr *tracer) leave(then func()) {
 
 func (tr *tracer) end() {
 	tr.keeper.Flush()
-	tr.desk.gone = true
+	tr.desk.leave()
 	tr.closed()
 	tr.win.SetCloseIntercept(nil)
 	tr.win.Close()
@@ -506,7 +506,7 @@ func (tr *tracer) makePlan() {
 	tr.say("The board asks first what becomes of the plan at hand.")
 	tr.main.win.RequestFocus()
 	tr.main.askFirst("put the traced hull in its place", func() {
-		s, err := app.FromHull(tr.title(), *h)
+		s, err := app.FromHull(tr.main.life, tr.title(), *h)
 		if err != nil {
 			tr.desk.say(sentence(err))
 			return

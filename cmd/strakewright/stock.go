@@ -42,16 +42,25 @@ func (c *stockCmd) Run(s *streams) error {
 	}
 	ctx, release := interruptible()
 	defer release()
+	a, err := unlessStopped(ctx, func() (answer.Stock, error) { return c.answer(ctx, k, layers) })
+	if err != nil {
+		return err
+	}
+	return c.give(s, a)
+}
+
+// answer gives all that was asked for.
+func (c *stockCmd) answer(ctx context.Context, k *loft.Planking, layers []int) (answer.Stock, error) {
 	a := answer.Stock{Rows: []answer.StockRow{}, Advice: []string{}}
 	for _, do := range []func(context.Context, *loft.Planking, []int, *answer.Stock) error{c.compare, c.mix, c.seams, c.swelling, c.cutting} {
 		if err := do(ctx, k, layers, &a); err != nil {
-			return err
+			return a, err
 		}
 	}
 	if c.Formulas {
 		a.Figures = answer.Figures()
 	}
-	return c.give(s, a)
+	return a, nil
 }
 
 // read reads the lists on the line.
