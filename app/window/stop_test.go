@@ -53,6 +53,8 @@ func TestTheSearchForWaysIsStopped(t *testing.T) {
 // dropped, even where it was found before it was stopped.
 func TestAsideGivesTheNewestAnswer(t *testing.T) {
 	w := newWindow(t)
+	posted := make(chan func(), 2)
+	w.desk.onMain = func(f func()) { posted <- f }
 	var a aside
 	var got []string
 	answer := func(s string) func(context.Context) func() {

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -90,6 +91,7 @@ func newTracer(main *desk) *tracer {
 	tr.keeper = trace.NewKeeper("")
 	tr.known.distance, tr.known.width, tr.known.height = 100, 100, 100
 	tr.desk = &desk{app: main.app, win: tr.win, s: main.s, units: main.units, dark: main.dark, onMain: main.onMain, pixels: main.pixels}
+	tr.desk.life, tr.desk.end = context.WithCancel(main.life)
 	tr.desk.say = func(text string) { showSentence(text, tr.win) }
 	tr.foot = widget.NewLabel("")
 	tr.foot.Truncation = fyne.TextTruncateEllipsis
