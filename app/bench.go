@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -18,12 +19,12 @@ func (s *Session) Note(side hull.Side, e hull.Entry) error {
 	if !hull.ValidDate(e.Date) {
 		return fmt.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", e.Date)
 	}
-	k := s.Planking()
-	e, err := k.Noted(&k.Plan.Record, side, e, loft.UsualBench)
-	if err != nil {
-		return err
-	}
-	return s.keepNow(fmt.Sprintf("note %s", noteName(e)), func(p *hull.Plan) error {
+	return s.keepNow(fmt.Sprintf("note %s", noteName(e)), func(before state, p *hull.Plan) error {
+		k := before.planking
+		e, err := k.Noted(&k.Plan.Record, side, e, loft.UsualBench)
+		if err != nil {
+			return err
+		}
 		if len(e.Widths) > 0 {
 			for i, b := range k.Layers[e.Layer-1].Bands {
 				p.Layers[e.Layer-1].Bands[i].Strakes = b.Strakes
@@ -45,25 +46,34 @@ func noteName(e hull.Entry) string {
 	return fmt.Sprintf("%s %s", e.Strake, e.Doing)
 }
 
+// ErrStale is given by Choose where the plan is no longer the one that the
+// option was found for.
+var ErrStale = errors.New("the plan has changed since the ways were found: find them anew")
+
 // Choose takes an option for the rest of a band, as one step to undo, and keeps
 // it on the disk as Note does.
 func (s *Session) Choose(o *loft.Option, date string) error {
 	if !hull.ValidDate(date) {
 		return fmt.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", date)
 	}
-	return s.keepNow(o.What, func(p *hull.Plan) error { return o.Apply(p, date) })
+	return s.keepNow(o.What, func(before state, p *hull.Plan) error {
+		if !same(before.plan, o.Of()) {
+			return ErrStale
+		}
+		return o.Apply(p, date)
+	})
 }
 
 // Strike takes an entry out of the record, for one that was noted by mistake,
 // and keeps that on the disk as Note does.
 func (s *Session) Strike(side hull.Side, entry int) error {
-	if entry < 0 || entry >= len(s.Plan().Record.Of(side)) {
-		return fmt.Errorf("there is no entry %d on the %s side", entry+1, side)
-	}
-	return s.keepNow("strike an entry", func(p *hull.Plan) error {
+	return s.keepNow("strike an entry", func(_ state, p *hull.Plan) error {
 		list := &p.Record.Starboard
 		if side == hull.Port {
 			list = &p.Record.Port
+		}
+		if entry < 0 || entry >= len(*list) {
+			return fmt.Errorf("there is no entry %d on the %s side", entry+1, side)
 		}
 		*list = slices.Delete(slices.Clone(*list), entry, entry+1)
 		return nil
@@ -72,7 +82,7 @@ func (s *Session) Strike(side hull.Side, entry int) error {
 
 // SetSteps sets the steps of laying a strake; none are the usual ones.
 func (s *Session) SetSteps(steps []hull.Step) error {
-	return s.keepNow("set the steps", func(p *hull.Plan) error { p.Record.Steps = slices.Clone(steps); return nil })
+	return s.keepNow("set the steps", func(_ state, p *hull.Plan) error { p.Record.Steps = slices.Clone(steps); return nil })
 }
 
 // SetTolerance sets how far the two sides may differ, mm; 0 is the usual.
@@ -80,12 +90,12 @@ func (s *Session) SetTolerance(mm float64) error {
 	if !(mm >= 0 && mm <= 1000) {
 		return fmt.Errorf("a tolerance of %g mm makes no sense: give 0 to 1000", mm)
 	}
-	return s.keepNow("set the tolerance", func(p *hull.Plan) error { p.Record.Tolerance = mm; return nil })
+	return s.keepNow("set the tolerance", func(_ state, p *hull.Plan) error { p.Record.Tolerance = mm; return nil })
 }
 
 // keepNow changes the plan and writes it at once.
-func (s *Session) keepNow(what string, change func(*hull.Plan) error) error {
-	if err := s.Edit(what, change); err != nil {
+func (s *Session) keepNow(what string, change func(before state, p *hull.Plan) error) error {
+	if err := s.edit(what, change); err != nil {
 		return err
 	}
 	if s.Path() == "" {

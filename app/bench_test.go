@@ -90,7 +90,7 @@ func TestChooseIsOneStep(t *testing.T) {
 	defer s.Close()
 	require.NoError(t, s.Note(hull.Starboard, gluedOn("2026-03-01", "1.09")))
 	before := s.Plan()
-	options, err := s.Planking().Options(hull.Starboard, 0, 0, loft.UsualBench)
+	options, err := s.Planking().Options(t.Context(), hull.Starboard, 0, 0, loft.UsualBench)
 	require.NoError(t, err)
 	for _, o := range options {
 		require.NoError(t, s.Choose(&o, "2026-03-02"))

@@ -18,13 +18,20 @@ type Drag struct {
 // errDragOver is given to who tries on after the end.
 var errDragOver = errors.New("this drag is over")
 
-// Begin starts a drag; what names it for undo. One under way is ended first.
+// Begin starts a drag; what names it for undo. One under way is ended first. An
+// edit under way is waited for: the drag begins from what comes of it.
 func (s *Session) Begin(what string) *Drag {
-	s.endDrag()
+	s.editing.Lock()
+	ended := s.endDragHeld()
 	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.drag = &Drag{s: s, what: what, base: s.now}
-	return s.drag
+	d := &Drag{s: s, what: what, base: s.now}
+	s.drag = d
+	s.mu.Unlock()
+	s.editing.Unlock()
+	if ended {
+		s.tell()
+	}
+	return d
 }
 
 // Try shows the plan with a change made to it as it was at the start of the
@@ -60,8 +67,10 @@ func (d *Drag) ended() bool {
 
 // Done ends the drag and keeps the last trial, as one step to undo.
 func (d *Drag) Done() {
-	d.end(func() { d.s.settle(d.what, d.base, d.s.state()) })
+	d.end(d.settle)
 }
+
+func (d *Drag) settle() { d.s.settle(d.what, d.base, d.s.state()) }
 
 // Cancel ends the drag and puts all back as it was at its start.
 func (d *Drag) Cancel() {
@@ -70,10 +79,20 @@ func (d *Drag) Cancel() {
 
 // end ends the drag once; a second end does nothing.
 func (d *Drag) end(how func()) {
+	d.s.editing.Lock()
+	first := d.endHeld(how)
+	d.s.editing.Unlock()
+	if first {
+		d.s.tell()
+	}
+}
+
+// endHeld is end for who holds the editing lock, and tells everyone after it:
+// first is false where there is nothing to tell.
+func (d *Drag) endHeld(how func()) (first bool) {
 	s := d.s
-	s.editing.Lock()
 	s.mu.Lock()
-	first := !d.over
+	first = !d.over
 	d.over = true
 	if s.drag == d {
 		s.drag = nil
@@ -82,18 +101,24 @@ func (d *Drag) end(how func()) {
 	if first {
 		how()
 	}
-	s.editing.Unlock()
-	if first {
-		s.tell()
-	}
+	return first
 }
 
 // endDrag ends a drag under way as Done does.
 func (s *Session) endDrag() {
+	s.editing.Lock()
+	ended := s.endDragHeld()
+	s.editing.Unlock()
+	if ended {
+		s.tell()
+	}
+}
+
+// endDragHeld is endDrag for who holds the editing lock, so that no other drag
+// begins before the change that it makes way for. It tells whether there was one.
+func (s *Session) endDragHeld() bool {
 	s.mu.Lock()
 	d := s.drag
 	s.mu.Unlock()
-	if d != nil {
-		d.Done()
-	}
+	return d != nil && d.endHeld(d.settle)
 }

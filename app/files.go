@@ -2,6 +2,7 @@ package app
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -39,16 +40,20 @@ func NewDemo() (*Session, error) {
 
 // Open opens a plan, or a hull source as a new plan, which has no file. The
 // error is the first fault of the file.
-func Open(path string) (*Session, error) {
+func Open(path string) (*Session, error) { return OpenContext(context.Background(), path) }
+
+// OpenContext is Open; it stops, with an error that wraps the context's, when the
+// context ends.
+func OpenContext(ctx context.Context, path string) (*Session, error) {
 	disk := fingerprintOf(path) // first: a change while it is read is then noticed
 	p, isPlan, err := read(path)
 	if err != nil {
 		return nil, err
 	}
 	if !isPlan {
-		return start(p, "", filepath.Base(path), fingerprint{})
+		return startContext(ctx, p, "", filepath.Base(path), fingerprint{})
 	}
-	return start(p, path, filepath.Base(path), disk)
+	return startContext(ctx, p, path, filepath.Base(path), disk)
 }
 
 // Read reads a plan, or a hull source as a new plan. The error is the first

@@ -1,12 +1,17 @@
 package app
 
-import "strakewright/hull"
+import (
+	"context"
+
+	"strakewright/hull"
+)
 
 // FromHull opens a new plan of a hull that stands in no file, as one that has
 // been traced: it counts as changed until it is saved, and is autosaved. The
-// error tells why the hull cannot be lofted or planked.
-func FromHull(title string, h hull.Hull) (*Session, error) {
-	s, err := start(hull.NewPlan(title, h), "", title, fingerprint{})
+// error tells why the hull cannot be lofted or planked, or wraps the context's
+// where that ends before.
+func FromHull(ctx context.Context, title string, h hull.Hull) (*Session, error) {
+	s, err := startContext(ctx, hull.NewPlan(title, h), "", title, fingerprint{})
 	if err != nil {
 		return nil, err
 	}

@@ -17,7 +17,7 @@ func TestAPlanOfATracedHullIsNotLost(t *testing.T) {
 	demo, err := NewDemo()
 	require.NoError(t, err)
 	defer demo.Close()
-	s, err := FromHull("traced", demo.Plan().Hull)
+	s, err := FromHull(t.Context(), "traced", demo.Plan().Hull)
 	require.NoError(t, err)
 	assert.Equal(t, "traced", s.Title())
 	assert.True(t, s.Changed(), "it stands in no file")
@@ -28,6 +28,6 @@ func TestAPlanOfATracedHullIsNotLost(t *testing.T) {
 	assert.False(t, s.Changed())
 	s.Close()
 
-	_, err = FromHull("nothing", hull.Hull{})
+	_, err = FromHull(t.Context(), "nothing", hull.Hull{})
 	assert.Error(t, err)
 }

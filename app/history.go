@@ -72,11 +72,11 @@ func (s *Session) Redo() (what string, ok bool) { return s.walk(&s.undone, &s.do
 
 // walk takes the last step of one list and puts the step back on the other.
 func (s *Session) walk(take, put *[]step) (what string, ok bool) {
-	s.endDrag()
 	s.editing.Lock()
+	ended := s.endDragHeld()
 	what, ok = s.walkHeld(take, put)
 	s.editing.Unlock()
-	if ok {
+	if ended || ok {
 		s.tell()
 	}
 	return what, ok

@@ -13,6 +13,7 @@
 package app
 
 import (
+	"context"
 	"fmt"
 	"path/filepath"
 	"reflect"
@@ -52,7 +53,13 @@ type state struct {
 
 // start makes a session of a plan that has been read.
 func start(p *hull.Plan, path, name string, disk fingerprint) (*Session, error) {
-	k, err := loft.Plank(p)
+	return startContext(context.Background(), p, path, name, disk)
+}
+
+// startContext is start; it stops, with an error that wraps the context's, when
+// the context ends.
+func startContext(ctx context.Context, p *hull.Plan, path, name string, disk fingerprint) (*Session, error) {
+	k, err := loft.PlankContext(ctx, p)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
@@ -140,15 +147,21 @@ func clone(p *hull.Plan) *hull.Plan {
 // Hull.Frames, which are shared, but may put others there. A drag under way is
 // ended first.
 func (s *Session) Edit(what string, change func(*hull.Plan) error) error {
-	s.endDrag()
+	return s.edit(what, func(_ state, p *hull.Plan) error { return change(p) })
+}
+
+// edit is Edit for a change that looks at the state it is made to: what it is
+// told of that cannot become untrue before the change is made.
+func (s *Session) edit(what string, change func(before state, p *hull.Plan) error) error {
 	s.editing.Lock()
+	ended := s.endDragHeld()
 	before := s.state()
-	after, err := before.with(change)
+	after, err := before.with(func(p *hull.Plan) error { return change(before, p) })
 	if err == nil {
 		s.settle(what, before, after)
 	}
 	s.editing.Unlock()
-	if err == nil {
+	if ended || err == nil {
 		s.tell()
 	}
 	return err

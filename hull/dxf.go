@@ -3,6 +3,7 @@ package hull
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"math"
@@ -57,7 +58,7 @@ func checkDXF(r io.Reader, name string, beside *beside, how Taking) (*Drawing, [
 			outlinesOf(s.strokes, beside, d, &s.faults)
 		}
 	}
-	d.makeHull(how, &s.faults)
+	d.makeHull(context.Background(), how, &s.faults)
 	return d, s.sorted()
 }
 

@@ -2,6 +2,7 @@ package hull
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"maps"
 	"math"
@@ -25,6 +26,7 @@ const (
 // tracing makes a hull of the outlines of a drawing.
 type tracing struct {
 	*faults
+	ctx     context.Context // of the one call that it is made for
 	drawing *Drawing
 	half    Half
 	found   map[string]Outline // of each frame, the first of its outlines, without its points
@@ -42,38 +44,52 @@ type partKey struct{ mark, frame string }
 // outlines, whose ends meet, and the marks of it or of all frames. It gives the
 // hull with what should be known of it, and every fault; the faults name no file.
 func HullOf(outlines []Outline, how Taking) (*Drawing, []Fault) {
-	d, f := &Drawing{Outlines: outlines}, &faults{}
-	d.makeHull(how, f)
-	return d, f.sorted()
+	d, f, _ := HullOfContext(context.Background(), outlines, how) // fails by its context alone
+	return d, f
 }
 
-// makeHull makes the hull of the drawing's outlines.
-func (d *Drawing) makeHull(how Taking, f *faults) {
+// HullOfContext is HullOf; it stops between two outlines, marks or frames, with an
+// error that wraps the context's, when the context ends.
+func HullOfContext(ctx context.Context, outlines []Outline, how Taking) (*Drawing, []Fault, error) {
+	d, f := &Drawing{Outlines: outlines}, &faults{}
+	d.makeHull(ctx, how, f)
+	if err := ctx.Err(); err != nil {
+		return nil, nil, fmt.Errorf("the reading of the outlines was stopped: %w", err)
+	}
+	return d, f.sorted(), nil
+}
+
+// makeHull makes the hull of the drawing's outlines; what it has made of them is
+// of no use once the context has ended.
+func (d *Drawing) makeHull(ctx context.Context, how Taking, f *faults) {
 	if len(f.list) == 0 {
 		how = how.Or(d.Told)
 		if scale := how.Scale(); scale < leastScale || scale > mostScale {
 			f.add(0, "", "check the scales of the drawing and of the model", "the drawing would be scaled by %s", told(scale))
 		} else {
-			hullOf(d, how, f)
+			hullOf(ctx, d, how, f)
 		}
 	}
 	d.Hull.settle()
 }
 
 // hullOf makes the hull of the outlines, and tells what was found.
-func hullOf(d *Drawing, how Taking, f *faults) {
-	t := &tracing{close: mostClose, faults: f, drawing: d, half: how.Half, found: map[string]Outline{},
+func hullOf(ctx context.Context, d *Drawing, how Taking, f *faults) {
+	t := &tracing{ctx: ctx, close: mostClose, faults: f, drawing: d, half: how.Half, found: map[string]Outline{},
 		pieces: map[partKey][]stroke{}, chains: map[partKey][]chain{}, dots: map[partKey][]mgl64.Vec2{}}
 	for i := range d.Outlines {
+		if t.stopped() {
+			return
+		}
 		t.sort(&d.Outlines[i], how.Scale())
 	}
 	t.join()
-	if len(f.list) > 0 || !t.complete() {
+	if t.stopped() || len(f.list) > 0 || !t.complete() {
 		return
 	}
 	t.scaleNotes(how)
 	lines := t.frames()
-	if len(f.list) > 0 {
+	if t.stopped() || len(f.list) > 0 {
 		return
 	}
 	t.ground()
@@ -85,6 +101,9 @@ func hullOf(d *Drawing, how Taking, f *faults) {
 	}, f)
 }
 
+// stopped tells whether the context has ended.
+func (t *tracing) stopped() bool { return t.ctx.Err() != nil }
+
 // frames makes the frames, by rising x, and gives the line of the file at which
 // each is drawn.
 func (t *tracing) frames() map[string]int {
@@ -93,6 +112,9 @@ func (t *tracing) frames() map[string]int {
 		return cmp.Or(cmp.Compare(t.found[a].X, t.found[b].X), cmp.Compare(a, b))
 	})
 	for _, name := range names {
+		if t.stopped() {
+			return lines
+		}
 		make := t.frame
 		if t.found[name].Profile {
 			make = t.profile
@@ -177,6 +199,9 @@ func (t *tracing) meet(o *Outline) bool {
 // join joins the pieces of every outline and mark.
 func (t *tracing) join() {
 	for key, pieces := range t.pieces {
+		if t.stopped() {
+			return
+		}
 		if len(pieces) > mostPieces {
 			continue
 		}

@@ -2,6 +2,7 @@ package hull
 
 import (
 	"bytes"
+	"context"
 	"encoding/xml"
 	"errors"
 	"io"
@@ -63,7 +64,7 @@ func checkSVG(r io.Reader, name string, b *beside, how Taking) (*Drawing, []Faul
 			}
 		}
 	}
-	d.makeHull(how, &s.faults)
+	d.makeHull(context.Background(), how, &s.faults)
 	return d, s.sorted()
 }
 

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"slices"
 
 	"strakewright/hull"
@@ -109,6 +110,13 @@ func (t *Tally) Divides() bool {
 
 // Tally reads the state.
 func (s *BandState) Tally() Tally {
+	t, _ := s.tally(context.Background()) // fails by its context alone
+	return t
+}
+
+// tally is Tally; it stops, with an error that wraps the context's, when the
+// context ends.
+func (s *BandState) tally(ctx context.Context) (Tally, error) {
 	rest := s.Rest()
 	t := Tally{Strakes: len(rest), Wedges: s.wedges(rest)}
 	first := true
@@ -137,25 +145,34 @@ func (s *BandState) Tally() Tally {
 	if len(excess) > 0 {
 		t.GapAll = max(slices.Min(excess), 0)
 	}
-	t.Strips = s.strips()
-	return t
+	var err error
+	t.Strips, err = s.strips(ctx)
+	return t, err
 }
 
 // strips counts those for the strakes to go that are not yet cut.
-func (s *BandState) strips() int {
+func (s *BandState) strips(ctx context.Context) (int, error) {
 	l, stock := s.layer(), s.plan.Plan.Layers[s.Layer-1].Stock
+	toCut := map[string]bool{}
+	for r, id := range s.Remaining {
+		toCut[id] = !s.cuts[r]
+	}
 	cut := map[float64][]float64{}
 	for _, p := range l.Pieces(stock.Length, cuttingOf(s.plan.Plan).Overhang) {
 		st := l.Strakes[p.Strake]
-		if r := slices.Index(s.Remaining, st.ID); r >= 0 && !s.cuts[r] {
+		if toCut[st.ID] {
 			cut[st.Strip] = append(cut[st.Strip], p.Length())
 		}
 	}
 	n := 0
 	for _, lengths := range cut {
-		n += StripsFor(lengths, stock.Length)
+		of, err := StripsFor(ctx, lengths, stock.Length)
+		if err != nil {
+			return 0, err
+		}
+		n += of
 	}
-	return n
+	return n, nil
 }
 
 // cuttingOf is how strakes are cut: the usual way where the plan says nothing.

@@ -54,7 +54,7 @@ func BenchmarkBothSidesOfABusyBench(b *testing.B) {
 func BenchmarkOptions(b *testing.B) {
 	k := busyBench(b)
 	for b.Loop() {
-		if _, err := k.Options(hull.Port, 0, 0, UsualBench); err != nil {
+		if _, err := k.Options(b.Context(), hull.Port, 0, 0, UsualBench); err != nil {
 			b.Fatal(err)
 		}
 	}

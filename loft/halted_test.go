@@ -75,7 +75,7 @@ func longWork(tb testing.TB, size int) map[string]longCase {
 	layer := func() {
 		s, err := laid.Layers[0].Surface.Offset(many.Layers[0].Stock.Thickness)
 		require.NoError(tb, err)
-		_, err = newLayer(many, 1, s, nil)
+		_, err = newLayer(context.Background(), many, 1, s, nil)
 		require.NoError(tb, err)
 	}
 	butting := func() { laid.Layers[0].Butt(hull.NewCutting(), func(float64) float64 { return 300 }) }

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -38,8 +39,9 @@ type Runout struct {
 
 // newLayer computes a layer on its surface. old is the layer as it was before, nil
 // if there was none; if it lies on the same surface, the lines that are still
-// where they were are taken over.
-func newLayer(p *hull.Plan, index int, s *Surface, old *Layer) (*Layer, error) {
+// where they were are taken over. It looks at the context at every line, strake
+// and frame.
+func newLayer(ctx context.Context, p *hull.Plan, index int, s *Surface, old *Layer) (*Layer, error) {
 	if old != nil && old.Surface != s {
 		old = nil
 	}
@@ -51,10 +53,12 @@ func newLayer(p *hull.Plan, index int, s *Surface, old *Layer) (*Layer, error) {
 	for i := range s.Frames() {
 		l.Girths = append(l.Girths, s.Girth(i))
 	}
-	if err := l.layLines(h, old); err != nil {
+	if err := l.layLines(ctx, h, old); err != nil {
 		return nil, err
 	}
-	l.layStrakes(h, old)
+	if err := l.layStrakes(ctx, h, old); err != nil {
+		return nil, err
+	}
 	l.noteWidths(h)
 	l.noteGirths(&p.Hull)
 	l.noteEnds(&p.Hull)
@@ -81,7 +85,7 @@ func sound(h *hull.Layer) error {
 }
 
 // layLines finds the limits and every band line between.
-func (l *Layer) layLines(h *hull.Layer, old *Layer) error {
+func (l *Layer) layLines(ctx context.Context, h *hull.Layer, old *Layer) error {
 	s := l.Surface
 	limits := [2]*BandLine{}
 	if old != nil {
@@ -91,6 +95,9 @@ func (l *Layer) layLines(h *hull.Layer, old *Layer) error {
 	}
 	l.Lines = append(l.Lines, limits[0])
 	for k := range h.Lines {
+		if err := halted(ctx, planking); err != nil {
+			return err
+		}
 		above := l.Lines[k]
 		var before *BandLine
 		if old != nil && k < len(old.Lines)-2 {
@@ -133,7 +140,7 @@ func (l *Layer) regionBetween(top, bottom *Line) *region {
 }
 
 // layStrakes shares the bands among strakes and fits the stock to them.
-func (l *Layer) layStrakes(h *hull.Layer, old *Layer) {
+func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error {
 	s := l.Surface
 	l.Seams = append(l.Seams, l.Lines[0].Line)
 	for k := range h.Bands {
@@ -147,11 +154,16 @@ func (l *Layer) layStrakes(h *hull.Layer, old *Layer) {
 		}
 		b := newBand(k+1, len(l.Strakes), h.Bands[k], r, l.Greatest(), s.planks, h)
 		l.Bands = append(l.Bands, b)
-		l.newStrakes(b, h.Stock.Width, old.coursesOf(before))
+		if err := l.newStrakes(ctx, b, h.Stock.Width, old.coursesOf(before)); err != nil {
+			return err
+		}
 		l.noteSurplus(b, h.Bands[k])
 	}
 	l.Strakes[len(l.Strakes)-1].Garboard = true
 	for i := range s.Frames() {
+		if err := halted(ctx, planking); err != nil {
+			return err
+		}
 		l.fitStock(i, h)
 	}
 	for _, st := range l.Strakes {
@@ -161,6 +173,7 @@ func (l *Layer) layStrakes(h *hull.Layer, old *Layer) {
 		l.wedges(b, l.excess(b), h)
 		l.drops(b)
 	}
+	return nil
 }
 
 // Greatest is the index of the planked frame of greatest girth: where strakes are

@@ -379,7 +379,7 @@ func TestBenchWithinLimits(t *testing.T) {
 	assert.False(t, state.Measured)
 	require.Len(t, state.Queries, 1)
 	assert.Contains(t, state.Queries[0].Why, "frame F6 is not planked")
-	options, err := k.Options(hull.Starboard, 0, 0, UsualBench)
+	options, err := k.Options(t.Context(), hull.Starboard, 0, 0, UsualBench)
 	require.NoError(t, err)
 	assert.NotEmpty(t, options)
 }

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -43,8 +44,9 @@ const (
 // band needs. Strips are let creep apart by the plan's allowance, and by up to
 // creepShare of their width where that closes a gap. Of mixes that leave the
 // same, the one of fewer widths, then of fewer strakes, is taken. The error
-// says what is wrong with the widths.
-func (k *Planking) BestMix(layer, band int, widths []float64) (Mix, error) {
+// says what is wrong with the widths, or wraps the context's where that ends
+// before.
+func (k *Planking) BestMix(ctx context.Context, layer, band int, widths []float64) (Mix, error) {
 	if layer < 0 || layer >= len(k.Layers) || band < 0 || band >= len(k.Layers[layer].Bands) {
 		return Mix{}, fmt.Errorf("there is no band %d in layer %d", band+1, layer+1)
 	}
@@ -59,7 +61,10 @@ func (k *Planking) BestMix(layer, band int, widths []float64) (Mix, error) {
 	if n.widest/ws[0] > mixStrakes {
 		return Mix{}, fmt.Errorf("strips %g mm wide are too narrow for a band of %.0f mm: over %d strakes", ws[0], n.widest, mixStrakes)
 	}
-	best := n.search(ws)
+	best, err := n.search(ctx, ws)
+	if err != nil {
+		return Mix{}, err
+	}
 	best.Order = l.place(l.Bands[band], best)
 	return best, nil
 }
@@ -106,8 +111,9 @@ func (n *need) leaves(run float64, count int) (shave, fill float64) {
 
 // search tries every choice of up to three widths. For each number of the first
 // two the number of the third is found by walking downhill from the one that
-// fills the widest frame: what is left is convex in the run.
-func (n *need) search(ws []float64) Mix {
+// fills the widest frame: what is left is convex in the run. It looks at the
+// context at every number of the second.
+func (n *need) search(ctx context.Context, ws []float64) (Mix, error) {
 	var best Mix
 	better := func(m Mix) {
 		if best.Parts == nil || m.beats(&best) {
@@ -118,17 +124,26 @@ func (n *need) search(ws []float64) Mix {
 		better(n.downhill(a, nil))
 		for j := i + 1; j < len(ws); j++ {
 			for ca := 1; float64(ca)*a < n.widest+a; ca++ {
+				if err := halted(ctx, findingMix); err != nil {
+					return Mix{}, err
+				}
 				better(n.downhill(ws[j], []MixPart{{a, ca}}))
 				for k := j + 1; k < len(ws); k++ {
 					for cb := 1; float64(ca)*a+float64(cb)*ws[j] < n.widest+ws[j]; cb++ {
+						if err := halted(ctx, findingMix); err != nil {
+							return Mix{}, err
+						}
 						better(n.downhill(ws[k], []MixPart{{a, ca}, {ws[j], cb}}))
 					}
 				}
 			}
 		}
 	}
-	return best
+	return best, nil
 }
+
+// findingMix is what BestMix does.
+const findingMix = "the search for the best mix"
 
 // beats compares two mixes.
 func (m *Mix) beats(o *Mix) bool {

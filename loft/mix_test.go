@@ -59,7 +59,11 @@ func TestMixAgainstEnumeration(t *testing.T) {
 		if rapid.Bool().Draw(t, "other") {
 			ws = []float64{3.5, 5, 7.2}
 		}
-		got, want := n.search(ws), exhaustive(&n, ws)
+		got, err := n.search(t.Context(), ws)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := exhaustive(&n, ws)
 		if got.Shave+got.Fill > want.Shave+want.Fill+1e-6*(1+want.Shave) {
 			t.Fatalf("%v leaves %g, and %v leaves %g", got.Parts, got.Shave+got.Fill, want.Parts, want.Shave+want.Fill)
 		}
@@ -71,7 +75,7 @@ func TestMixOfSevenAndTwo(t *testing.T) {
 	p := oneLayer(trough(5, 60, func(float64) [][2]float64 { return flat(47) }), fiveByTwo, 1)
 	k, err := Plank(p)
 	require.NoError(t, err)
-	m, err := k.BestMix(0, 0, []float64{5, 6})
+	m, err := k.BestMix(t.Context(), 0, 0, []float64{5, 6})
 	require.NoError(t, err)
 	assert.InDelta(t, 0, m.Shave+m.Fill, 1e-6)
 	// Eight strips leave the same: seven of 6 and one of 5. Fewer strakes win.
@@ -120,9 +124,9 @@ func TestMixRefusesBadWidths(t *testing.T) {
 	k, err := Plank(oneLayer(boxy(7), fiveByTwo, 1))
 	require.NoError(t, err)
 	for _, ws := range [][]float64{nil, {0, 5}, {-1}, {0.01}} {
-		_, err := k.BestMix(0, 0, ws)
+		_, err := k.BestMix(t.Context(), 0, 0, ws)
 		assert.Error(t, err)
 	}
-	_, err = k.BestMix(0, 3, []float64{5})
+	_, err = k.BestMix(t.Context(), 0, 3, []float64{5})
 	assert.ErrorContains(t, err, "no band 4")
 }

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -27,6 +28,9 @@ type Option struct {
 	bench  Bench
 }
 
+// Of is the plan that the option was found for; not to be changed.
+func (o *Option) Of() *hull.Plan { return o.k.Plan }
+
 // Apply makes the choice: what it changes in the plan and a line of the record
 // under that date. p is a copy of the plan that the option was found for.
 func (o *Option) Apply(p *hull.Plan, date string) error {
@@ -43,8 +47,13 @@ func (o *Option) Apply(p *hull.Plan, date string) error {
 // Options finds the ways to make the rest of a band (from 0) of a layer (from 0)
 // fit on one side, each with what follows from it, computed anew. There is none
 // where all is laid or cut. Those that change the plan change it for the strakes
-// that are uncut on both sides; the ship stays the same on either.
-func (k *Planking) Options(side hull.Side, layer, band int, bench Bench) ([]Option, error) {
+// that are uncut on both sides; the ship stays the same on either. Each is a
+// planking of its own: it stops, with an error that wraps the context's, when the
+// context ends.
+func (k *Planking) Options(ctx context.Context, side hull.Side, layer, band int, bench Bench) ([]Option, error) {
+	if err := halted(ctx, findingOptions); err != nil {
+		return nil, err
+	}
 	states, err := k.Bench(layer, &k.Plan.Record, bench)
 	if err != nil {
 		return nil, err
@@ -52,8 +61,10 @@ func (k *Planking) Options(side hull.Side, layer, band int, bench Bench) ([]Opti
 	if band < 0 || band >= len(states[side]) {
 		return nil, fmt.Errorf("there is no band %d in layer %d", band+1, layer+1)
 	}
-	f := &optionFinder{k: k, side: side, layer: layer, band: band, bench: bench, state: &states[side][band], states: states}
-	f.now = f.state.Tally()
+	f := &optionFinder{ctx: ctx, k: k, side: side, layer: layer, band: band, bench: bench, state: &states[side][band], states: states}
+	if f.now, err = f.state.tally(ctx); err != nil {
+		return nil, err
+	}
 	f.free()
 	if len(f.uncut) == 0 {
 		return nil, nil
@@ -62,8 +73,12 @@ func (k *Planking) Options(side hull.Side, layer, band int, bench Bench) ([]Opti
 	return f.out, f.err
 }
 
+// findingOptions is what Options does.
+const findingOptions = "the search for ways to make the rest fit"
+
 // optionFinder looks for options.
 type optionFinder struct {
+	ctx         context.Context // of the one call that it is made for
 	k           *Planking
 	side        hull.Side
 	layer, band int
@@ -114,6 +129,9 @@ func (f *optionFinder) find() {
 
 // add reckons an option with the plan as it changes it.
 func (f *optionFinder) add(way hull.Way, aim float64, what string, change func(*hull.Plan), tell func(before, after Tally) string) {
+	if f.err == nil {
+		f.err = halted(f.ctx, findingOptions)
+	}
 	if f.err != nil {
 		return
 	}
@@ -137,15 +155,18 @@ func (f *optionFinder) after(o *Option, p *hull.Plan) (Tally, error) {
 	if err := o.Apply(p, last); err != nil {
 		return Tally{}, err
 	}
-	k, err := f.k.Replank(p)
+	k, err := f.k.ReplankContext(f.ctx, p)
 	if err != nil {
+		return Tally{}, err
+	}
+	if err := halted(f.ctx, findingOptions); err != nil {
 		return Tally{}, err
 	}
 	states, err := k.Bench(f.layer, &p.Record, f.bench)
 	if err != nil {
 		return Tally{}, err
 	}
-	return states[f.side][f.band].Tally(), nil
+	return states[f.side][f.band].tally(f.ctx)
 }
 
 // frame names a frame.

@@ -32,7 +32,7 @@ func measuredAll(mm float64) (out []hull.Entry) {
 
 func optionsOf(t *testing.T, k *Planking) map[hull.Way]Option {
 	t.Helper()
-	list, err := k.Options(hull.Starboard, 0, 0, UsualBench)
+	list, err := k.Options(t.Context(), hull.Starboard, 0, 0, UsualBench)
 	require.NoError(t, err)
 	out := map[hull.Way]Option{}
 	for _, o := range list {
@@ -152,7 +152,7 @@ func TestOptionOfAWedge(t *testing.T) {
 func TestNoOptionsWhereAllIsCut(t *testing.T) {
 	k := onBench(t, glued("1.01", "1.02", "1.03", "1.04", "1.05", "1.06", "1.07", "1.08", "1.09")...)
 	assert.Empty(t, optionsOf(t, k))
-	_, err := k.Options(hull.Port, 0, 3, UsualBench)
+	_, err := k.Options(t.Context(), hull.Port, 0, 3, UsualBench)
 	assert.ErrorContains(t, err, "no band 4")
 }
 

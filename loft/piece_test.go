@@ -1,7 +1,6 @@
 package loft
 
 import (
-	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -84,12 +83,4 @@ func TestPiecesMakeUpTheStrakes(t *testing.T) {
 			}
 		}
 	}
-}
-
-func TestStripsForLeavesItsPiecesAsTheyAre(t *testing.T) {
-	pieces := []float64{300, 700, 500, 500}
-	assert.Equal(t, 2, StripsFor(pieces, 1000))
-	assert.Equal(t, []float64{300, 700, 500, 500}, pieces)
-	assert.Equal(t, 1, StripsFor([]float64{math.Nextafter(1000, 0)}, 1000))
-	assert.Zero(t, StripsFor(nil, 1000))
 }

@@ -20,15 +20,27 @@ type Planking struct {
 // lies on, the course of every band line, the strakes, their widths, bevels
 // and strains, wedges and drop strakes. It is pure: the same plan gives the
 // same planking. The error names the layer, band or frame at fault.
-func Plank(p *hull.Plan) (*Planking, error) { return plank(context.Background(), p, nil) }
+func Plank(p *hull.Plan) (*Planking, error) { return PlankContext(context.Background(), p) }
+
+// PlankContext is Plank; it stops, with an error that wraps the context's, when
+// the context ends.
+func PlankContext(ctx context.Context, p *hull.Plan) (*Planking, error) { return plank(ctx, p, nil) }
 
 // Replank computes the same planking as Plank(p), faster where p shares its
 // hull and thicknesses with the plan that k was computed from: the lofted
 // surfaces are then taken over.
-func (k *Planking) Replank(p *hull.Plan) (*Planking, error) { return plank(context.Background(), p, k) }
+func (k *Planking) Replank(p *hull.Plan) (*Planking, error) {
+	return k.ReplankContext(context.Background(), p)
+}
 
-// plank computes the planking, and goes no further than the layer it is at when
-// the context ends.
+// ReplankContext is Replank; it stops, with an error that wraps the context's,
+// when the context ends.
+func (k *Planking) ReplankContext(ctx context.Context, p *hull.Plan) (*Planking, error) {
+	return plank(ctx, p, k)
+}
+
+// plank computes the planking, and goes no further than the surface or the
+// strake it is at when the context ends.
 func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) {
 	surfaces, err := layerSurfaces(ctx, p, old)
 	if err != nil {
@@ -43,7 +55,7 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 		if old != nil && i < len(old.Layers) {
 			before = old.Layers[i]
 		}
-		l, err := newLayer(p, i, surfaces[i], before)
+		l, err := newLayer(ctx, p, i, surfaces[i], before)
 		if err != nil {
 			return nil, fmt.Errorf("layer %d: %w", i+1, err)
 		}
@@ -85,7 +97,6 @@ func layerSurfaces(ctx context.Context, p *hull.Plan, old *Planking) ([]*Surface
 		if err != nil {
 			return nil, fmt.Errorf("layer %d: %w", i+1, err)
 		}
-		out[i].shapeless = p.Hull.Shapeless()
 	}
 	return out, nil
 }

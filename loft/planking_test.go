@@ -83,7 +83,7 @@ func TestFairLines(t *testing.T) {
 
 func TestCompareStock(t *testing.T) {
 	p := oneLayer(trough(5, 60, func(float64) [][2]float64 { return flat(92) }), fiveByTwo, 2)
-	rows, err := CompareStock(p, 0, []float64{4, 5, 6})
+	rows, err := CompareStock(t.Context(), p, 0, []float64{4, 5, 6})
 	require.NoError(t, err)
 	require.Len(t, rows, 3)
 	assert.Equal(t, []int{9, 9}, rows[1].Strakes)
@@ -94,9 +94,9 @@ func TestCompareStock(t *testing.T) {
 	assert.InDelta(t, 36*240, rows[1].Length, 1e-6)
 	assert.InDelta(t, 9*1000-36*240, rows[1].Waste, 1e-6)
 	assert.Equal(t, Dry, rows[1].How, "an upright side is flat")
-	_, err = Compare(p, 1, nil, RuleOfThumb)
+	_, err = Compare(t.Context(), p, 1, nil, RuleOfThumb)
 	assert.ErrorContains(t, err, "no layer 2")
-	_, err = CompareStock(p, 0, []float64{-1})
+	_, err = CompareStock(t.Context(), p, 0, []float64{-1})
 	assert.ErrorContains(t, err, "strips -1 mm wide")
 }
 
@@ -139,7 +139,7 @@ func TestCompareThickness(t *testing.T) {
 	}
 	thick := fiveByTwo
 	thick.Thickness = 4
-	rows, err := Compare(p, 0, []hull.Stock{fiveByTwo, thick}, RuleOfThumb)
+	rows, err := Compare(t.Context(), p, 0, []hull.Stock{fiveByTwo, thick}, RuleOfThumb)
 	require.NoError(t, err)
 	sin2 := 80. * 80 / (80*80 + 200*200)
 	assert.InEpsilon(t, 2*sin2/40/2, rows[0].FaceStrainMax, 0.15, "the strakes beside the line run nearly with it")

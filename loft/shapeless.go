@@ -41,6 +41,7 @@ func loftGirths(p *hull.Plan, layer int) (*Surface, error) {
 		return nil, err
 	}
 	s.first, s.last = p.Hull.Planked()
+	s.shapeless = true
 	return s, nil
 }
 

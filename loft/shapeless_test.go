@@ -91,7 +91,7 @@ func TestWhatNeedsAShape(t *testing.T) {
 			assert.Nil(t, b.LieOff)
 		}
 	}
-	rows, err := CompareStock(p, 0, []float64{4, 6})
+	rows, err := CompareStock(t.Context(), p, 0, []float64{4, 6})
 	require.NoError(t, err)
 	assert.Zero(t, rows[0].EdgeStrainMax)
 	assert.False(t, math.IsNaN(rows[1].Waste))

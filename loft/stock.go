@@ -1,10 +1,10 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 
 	"strakewright/hull"
 )
@@ -34,7 +34,7 @@ type StockRow struct {
 
 // CompareStock is Compare for strips of several widths, all else as planned,
 // bent by the usual limits.
-func CompareStock(p *hull.Plan, layer int, widths []float64) ([]StockRow, error) {
+func CompareStock(ctx context.Context, p *hull.Plan, layer int, widths []float64) ([]StockRow, error) {
 	if layer < 0 || layer >= len(p.Layers) {
 		return nil, noLayer(p, layer)
 	}
@@ -43,27 +43,31 @@ func CompareStock(p *hull.Plan, layer int, widths []float64) ([]StockRow, error)
 		stocks[i] = p.Layers[layer].Stock
 		stocks[i].Width = w
 	}
-	return Compare(p, layer, stocks, RuleOfThumb)
+	return Compare(ctx, p, layer, stocks, RuleOfThumb)
 }
 
 // Compare lays a layer (from 0) in each kind of strip in turn, the number of
 // strakes found afresh for each, all else as planned. The error names the strip
-// that cannot be laid.
-func Compare(p *hull.Plan, layer int, stocks []hull.Stock, bend BendLimits) ([]StockRow, error) {
+// that cannot be laid, or wraps the context's where that ends before.
+func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock, bend BendLimits) ([]StockRow, error) {
 	if layer < 0 || layer >= len(p.Layers) {
 		return nil, noLayer(p, layer)
 	}
-	base, err := Plank(p)
+	base, err := plank(ctx, p, nil)
 	if err != nil {
 		return nil, err
 	}
 	var out []StockRow
 	for _, stock := range stocks {
-		l, err := newLayer(inStock(p, layer, stock), layer, base.Layers[layer].Surface, base.Layers[layer])
+		l, err := newLayer(ctx, inStock(p, layer, stock), layer, base.Layers[layer].Surface, base.Layers[layer])
 		if err != nil {
 			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}
-		out = append(out, l.stockRow(stock, p.Layers[layer].Creep, bend))
+		row, err := l.stockRow(ctx, stock, p.Layers[layer].Creep, bend)
+		if err != nil {
+			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
+		}
+		out = append(out, row)
 	}
 	return out, nil
 }
@@ -87,7 +91,7 @@ func inStock(p *hull.Plan, layer int, stock hull.Stock) *hull.Plan {
 }
 
 // stockRow reads a layer as laid in strips of one kind.
-func (l *Layer) stockRow(stock hull.Stock, creep float64, bend BendLimits) StockRow {
+func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64, bend BendLimits) (StockRow, error) {
 	r := StockRow{Stock: stock.Width, Thickness: stock.Thickness, Species: stock.Species,
 		Narrowest: math.Inf(1), Wedges: len(l.Wedges), Drops: len(l.Drops)}
 	for _, b := range l.Bands {
@@ -111,9 +115,10 @@ func (l *Layer) stockRow(stock hull.Stock, creep float64, bend BendLimits) Stock
 	for _, p := range l.Pieces(stock.Length, 0) {
 		lengths = append(lengths, p.Length(), p.Length())
 	}
-	r.Strips = StripsFor(lengths, stock.Length)
+	var err error
+	r.Strips, err = StripsFor(ctx, lengths, stock.Length)
 	r.Waste = float64(r.Strips)*stock.Length - r.Length
-	return r
+	return r, err
 }
 
 // strake adds one strake to the row.
@@ -131,28 +136,4 @@ func (r *StockRow) strake(st *Strake, width float64) {
 	}
 	r.EdgeStrainMax = max(r.EdgeStrainMax, float64(st.EdgeSetMax)*width/2)
 	r.Length += 2 * st.Length
-}
-
-// StripsFor is the number of strips of that length, mm, that pieces take, the
-// longest cut first, each from the first strip that still holds it: never over
-// 11/9 of the least number and 6/9 of a strip (Dósa, LNCS 4614, 2007). A piece
-// longer than a strip takes one by itself.
-func StripsFor(pieces []float64, strip float64) int {
-	pieces = slices.Clone(pieces)
-	sort.Sort(sort.Reverse(sort.Float64Slice(pieces)))
-	var left []float64
-	for _, p := range pieces {
-		placed := false
-		for i := range left {
-			if left[i] >= p-1e-9 {
-				left[i] -= p
-				placed = true
-				break
-			}
-		}
-		if !placed {
-			left = append(left, strip-p)
-		}
-	}
-	return len(left)
 }

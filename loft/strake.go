@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -63,14 +64,20 @@ func strakeID(layer, band, number int) string {
 
 // newStrakes makes the strakes of a band, of strips that stock wide unless their
 // own are given, with their seams below.
-func (l *Layer) newStrakes(b *Band, stock float64, old *courses) {
+func (l *Layer) newStrakes(ctx context.Context, b *Band, stock float64, old *courses) error {
 	s := l.Surface
 	b.shares = l.seamShares(b)
 	c := old.ifShared(b.shares)
 	if c == nil {
-		c = l.coursesIn(b)
+		var err error
+		if c, err = l.coursesIn(ctx, b); err != nil {
+			return err
+		}
 	}
 	for k := range b.weights {
+		if err := halted(ctx, planking); err != nil {
+			return err
+		}
 		st := &Strake{Band: b.Number, Number: k + 1, ID: strakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * stock, At: make([]Crossing, s.Frames())}
 		st.Centre = c.centres[k]
 		l.Strakes = append(l.Strakes, st)
@@ -85,6 +92,7 @@ func (l *Layer) newStrakes(b *Band, stock float64, old *courses) {
 		}
 	}
 	l.Seams = append(append(l.Seams, c.seams...), b.bottom)
+	return nil
 }
 
 // seamShares gives the shares of the girth of a band's seams at every frame; at
@@ -108,8 +116,8 @@ type courses struct {
 	centres, seams []*Line
 }
 
-// coursesIn finds them.
-func (l *Layer) coursesIn(b *Band) *courses {
+// coursesIn finds them, and looks at the context at each strake.
+func (l *Layer) coursesIn(ctx context.Context, b *Band) (*courses, error) {
 	s := l.Surface
 	c := &courses{}
 	scratch, at := newCourse(len(s.stations)), make([]float64, s.Frames())
@@ -120,12 +128,15 @@ func (l *Layer) coursesIn(b *Band) *courses {
 		return s.blend(b.top.course, b.bottom.course, s.sharesAlong(at, scratch))
 	}
 	for k := range b.weights {
+		if err := halted(ctx, planking); err != nil {
+			return nil, err
+		}
 		c.centres = append(c.centres, s.lineAlong(share(k, 0.5)))
 		if k < len(b.weights)-1 {
 			c.seams = append(c.seams, s.placesAlong(share(k+1, 0)))
 		}
 	}
-	return c
+	return c, nil
 }
 
 // bandBetween gives the band of a layer that lies between those two very lines,

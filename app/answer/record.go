@@ -649,11 +649,20 @@ func TickOffOf(ctx context.Context, k *loft.Planking) (TickOff, error) {
 	if err != nil {
 		return out, err
 	}
+	type turn struct {
+		layer, strake int
+		side          hull.Side
+	}
+	of := map[turn][]loft.LaidPiece{}
+	for i, c := range cut {
+		for _, p := range c.Pieces {
+			at := turn{i + 1, p.Strake, p.Side}
+			of[at] = append(of[at], p)
+		}
+	}
 	for _, t := range k.Turns() {
-		for _, p := range cut[t.Layer-1].Pieces {
-			if p.Strake == t.Strake && p.Side == t.Side {
-				out.Pieces = append(out.Pieces, TickPiece{t.Order, t.Layer, p.ID, p.Number, p.Of, string(p.Side), tidy(p.Length()), p.Pins, p.Pegs, t.Laid})
-			}
+		for _, p := range of[turn{t.Layer, t.Strake, t.Side}] {
+			out.Pieces = append(out.Pieces, TickPiece{t.Order, t.Layer, p.ID, p.Number, p.Of, string(p.Side), tidy(p.Length()), p.Pins, p.Pegs, t.Laid})
 		}
 	}
 	return out, nil

@@ -110,7 +110,7 @@ func TestNeededHoldsTheRow(t *testing.T) {
 func TestMixLaidInThePlan(t *testing.T) {
 	p := wigley(1)
 	k := plank(t, p)
-	m, err := answer.MixOf(k, 0, 0, []float64{4, 5, 6}, nil)
+	m, err := answer.MixOf(t.Context(), k, 0, 0, []float64{4, 5, 6}, nil)
 	require.NoError(t, err)
 	require.LessOrEqual(t, m.Shave+m.Fill, m.Before+1e-6, "its own width is among them")
 	answer.LayMix(&p.Layers[0], m)
@@ -119,7 +119,7 @@ func TestMixLaidInThePlan(t *testing.T) {
 		require.Equal(t, w, l.Strakes[n].Strip)
 	}
 	require.Contains(t, m.Advice, "mm")
-	_, err = answer.MixOf(k, 0, 0, nil, nil)
+	_, err = answer.MixOf(t.Context(), k, 0, 0, nil, nil)
 	require.ErrorContains(t, err, "give one or more")
 }
 

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -28,16 +29,16 @@ type MixPart struct {
 }
 
 // MixOf finds the best mix of a band (from 0) of a layer, its lengths told in
-// units; nil for mm.
-func MixOf(k *loft.Planking, layer, band int, widths []float64, u Units) (Mix, error) {
+// units; nil for mm. The error is that of loft.Planking.BestMix.
+func MixOf(ctx context.Context, k *loft.Planking, layer, band int, widths []float64, u Units) (Mix, error) {
 	if u == nil {
 		u = inMM{}
 	}
-	m, err := k.BestMix(layer, band, widths)
+	m, err := k.BestMix(ctx, layer, band, widths)
 	if err != nil {
 		return Mix{}, err
 	}
-	alone, err := k.BestMix(layer, band, []float64{k.Plan.Layers[layer].Stock.Width})
+	alone, err := k.BestMix(ctx, layer, band, []float64{k.Plan.Layers[layer].Stock.Width})
 	if err != nil {
 		return Mix{}, err
 	}

@@ -85,7 +85,7 @@ func spend(strips []hull.Strips, which, how []int) {
 // Lay lays the layer in a kind of strip. The error names the strip that cannot
 // be laid, or the length that makes no sense, or wraps the context's.
 func (t *Trials) Lay(ctx context.Context, stock hull.Stock) (*Trial, error) {
-	rows, err := loft.Compare(t.k.Plan, t.layer, []hull.Stock{stock}, t.bend)
+	rows, err := loft.Compare(ctx, t.k.Plan, t.layer, []hull.Stock{stock}, t.bend)
 	if err != nil {
 		return nil, err
 	}
@@ -97,7 +97,7 @@ func (t *Trials) Lay(ctx context.Context, stock hull.Stock) (*Trial, error) {
 	for i := range h.Bands {
 		h.Bands[i].Strakes, h.Bands[i].Strips = 0, nil
 	}
-	laid, err := t.k.Replank(&q)
+	laid, err := t.k.ReplankContext(ctx, &q)
 	if err != nil {
 		return nil, err
 	}

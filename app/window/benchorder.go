@@ -25,9 +25,9 @@ type orderList struct {
 	list  *widget.List
 	rows  []answer.TickPiece
 	of    *loft.Planking
-	stop  context.CancelFunc // ends the reckoning that goes on, if any
-	told  string             // why there is no list
-	next  int                // the first row that is not laid, or -1
+	aside aside  // the reckoning that goes on
+	told  string // why there is no list
+	next  int    // the first row that is not laid, or -1
 }
 
 // orderPart is the list with what comes next above it.
@@ -81,21 +81,13 @@ func (o *orderList) sync() {
 		o.told = "Reckoning…"
 	}
 	k := o.of
-	if o.stop != nil {
-		o.stop() // what nobody waits for any more
-	}
-	ctx, stop := context.WithCancel(context.Background())
-	o.stop = stop
-	go func() {
-		defer stop()
+	o.aside.start(b.desk, func(ctx context.Context) func() {
 		all, err := answer.TickOffOf(ctx, k)
-		b.desk.onMain(func() {
-			if k == o.of && !b.desk.gone {
-				o.found(all.Pieces, err)
-				b.update()
-			}
-		})
-	}()
+		return func() {
+			o.found(all.Pieces, err)
+			b.update()
+		}
+	})
 }
 
 // found shows the list.

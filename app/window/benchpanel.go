@@ -16,11 +16,12 @@ import (
 // follows from it, how a strake is laid, in which order, and day by day.
 type benchPanel struct {
 	*panel
-	bench *bench
-	item  *container.TabItem
-	tabs  *container.AppTabs
-	note  *container.TabItem
-	ask   *measureAsked
+	bench   *bench
+	item    *container.TabItem
+	tabs    *container.AppTabs
+	note    *container.TabItem
+	ask     *measureAsked
+	options *optionList
 }
 
 var sideNames = []string{"starboard", "port"}

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -25,7 +26,8 @@ func (b *benchPanel) restPart(shown func() bool) []fyne.CanvasObject {
 			return f()
 		})
 	}
-	o := &optionList{b: b, shown: shown, box: container.NewVBox(), told: widget.NewLabel("")}
+	o := &optionList{b: b, shown: shown, box: container.NewVBox(), told: widget.NewLabel(""), find: (*loft.Planking).Options}
+	b.options = o
 	o.told.Wrapping = fyne.TextWrapWord
 	b.keep(o.sync)
 	tolerance := b.number(newLength(d, 0.1, func() float64 {
@@ -133,17 +135,21 @@ type optionList struct {
 	list  []loft.Option
 	of    string         // what they are of
 	k     *loft.Planking // as it was then
-	turn  int            // counts what was asked, so that an answer too late is dropped
+	aside aside          // the search for them
+	find  func(k *loft.Planking, ctx context.Context, side hull.Side, layer, band int, bench loft.Bench) ([]loft.Option, error)
 }
 
 // sync finds the options anew where what they are of has changed.
 func (o *optionList) sync() {
 	b := o.b
 	if !o.shown() || !b.bench.reckon() {
+		if o.aside.end() {
+			o.of = "" // so that they are looked for again when they are in sight
+		}
 		return
 	}
 	if b.bench.day != "" {
-		o.turn++
+		o.aside.end()
 		o.of, o.list = "", nil
 		o.fill("Ways are found for the record as it stands now.")
 		return
@@ -153,17 +159,12 @@ func (o *optionList) sync() {
 		return
 	}
 	o.of, o.k, o.list = of, b.bench.k, nil
-	o.turn++
 	o.fill("Reckoning…")
-	turn, k, side, layer, band := o.turn, o.k, b.bench.side, b.desk.choice.Layer, b.desk.band()
-	go func() {
-		list, err := k.Options(side, layer, band, loft.UsualBench)
-		b.desk.onMain(func() {
-			if turn == o.turn && !b.desk.gone {
-				o.found(list, err)
-			}
-		})
-	}()
+	k, side, layer, band := o.k, b.bench.side, b.desk.choice.Layer, b.desk.band()
+	o.aside.start(b.desk, func(ctx context.Context) func() {
+		list, err := o.find(k, ctx, side, layer, band, loft.UsualBench)
+		return func() { o.found(list, err) }
+	})
 }
 
 // found shows the options.

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 
@@ -43,6 +44,8 @@ type desk struct {
 	onMain       func(func()) // has the main goroutine do something
 	working      bool         // long work shows its progress
 	gone         bool
+	life         context.Context    // of all that goes on for the window: it ends when that goes
+	end          context.CancelFunc // ends it
 }
 
 // refresher is a view that can be drawn anew.
@@ -50,6 +53,7 @@ type refresher interface{ Refresh() }
 
 func newDesk(a fyne.App, s *app.Session) *desk {
 	d := &desk{app: a, onMain: fyne.Do, choice: views.Nothing, gaugeRefresh: func() {}, showStock: func() {}, stockRoom: func() {}, showFigure: func(figure) {}, status: func(string) {}, say: func(string) {}}
+	d.life, d.end = context.WithCancel(context.Background())
 	d.bench = newBench(d)
 	d.take(s)
 	return d

@@ -92,11 +92,11 @@ func (d *desk) load(path string) {
 	}
 	var s *app.Session
 	var drawing hull.Checked
-	d.work("Opening "+filepath.Base(path)+"…", func(context.Context) (err error) {
+	d.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
 		if drawing = hull.CheckFile(path); isDrawing(&drawing) {
 			return nil
 		}
-		s, err = app.Open(path)
+		s, err = app.OpenContext(ctx, path)
 		return err
 	}, func() {
 		if s == nil {

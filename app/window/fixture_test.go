@@ -73,7 +73,7 @@ func newWindow(t testing.TB) *Window {
 	w.Show()
 	w.Resize(fyne.NewSize(1280, 760))
 	t.Cleanup(func() {
-		w.desk.gone = true
+		w.desk.leave()
 		w.Window.SetCloseIntercept(nil)
 		w.Window.Close()
 		a.Quit()

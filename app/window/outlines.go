@@ -22,16 +22,19 @@ import (
 // outlinesDialog shows what was found in a drawing of the frames, and has the
 // builder say which line is what, until a hull can be made of it.
 type outlinesDialog struct {
-	desk    *desk
-	path    string
-	drawing *hull.Drawing // as it was found
-	use     outlineUse
-	chosen  int // index of a line
-	filters []outlineFilter
-	listed  []int         // indices of the lines in the list
-	result  *hull.Drawing // what was read last
-	wrong   []hull.Fault
-	changes int // counts what is said, so that what was read too late is dropped
+	desk       *desk
+	path       string
+	drawing    *hull.Drawing // as it was found
+	use        outlineUse
+	chosen     int // index of a line
+	filters    []outlineFilter
+	listed     []int         // indices of the lines in the list
+	result     *hull.Drawing // what was read last
+	wrong      []hull.Fault
+	changes    int                // counts what is said, so that what was read too late is dropped
+	unread     bool               // what was said last is not read, for the reading was stopped
+	endReading context.CancelFunc // ends the reading that goes on
+	readUse    func(*outlineUse, context.Context) (*hull.Drawing, []hull.Fault, error)
 
 	v      views.Outlines
 	plot   *plot
@@ -107,14 +110,18 @@ func (d *desk) outlines(path string, c *hull.Checked) *outlinesDialog {
 		d.say(text)
 		return nil
 	}
-	o := &outlinesDialog{desk: d, path: path, drawing: c.Drawing, filters: filtersOf(c.Drawing.Outlines), use: useOf(c), result: c.Drawing, wrong: c.Faults}
+	o := &outlinesDialog{desk: d, path: path, drawing: c.Drawing, filters: filtersOf(c.Drawing.Outlines), use: useOf(c), result: c.Drawing, wrong: c.Faults,
+		endReading: func() {}, readUse: (*outlineUse).read}
 	o.dialog = dialog.NewCustomWithoutButtons("Outlines in "+filepath.Base(path), o.content(), d.win)
 	o.accept = widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
 	o.accept.Importance = widget.HighImportance
 	o.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), func() { o.step(o.use.undo) })
 	o.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), func() { o.step(o.use.redo) })
 	o.dialog.SetButtons([]fyne.CanvasObject{o.undo, o.redo, widget.NewButton("Cancel", o.dialog.Hide), o.accept})
-	o.dialog.SetOnClosed(func() { o.changes++ })
+	o.dialog.SetOnClosed(func() {
+		o.changes++
+		o.endReading()
+	})
 	s := d.win.Canvas().Size()
 	o.dialog.Resize(fyne.NewSize(fyne.Min(1240, s.Width*0.97), fyne.Min(860, s.Height*0.97)))
 	o.dialog.Show()
@@ -326,21 +333,41 @@ func (o *outlinesDialog) changed() {
 	o.read()
 }
 
-// read makes the hull anew, off the main goroutine.
-func (o *outlinesDialog) read() {
+// read makes the hull anew, off the main goroutine. Another reading that still
+// goes on is ended; one that the user stops is made up for when the plan is asked
+// for.
+func (o *outlinesDialog) read() { o.readThen(func() {}) }
+
+// readThen is read, with what is done when all is read.
+func (o *outlinesDialog) readThen(then func()) {
 	o.changes++
+	o.endReading()
+	wanted, end := context.WithCancel(o.desk.life)
+	o.endReading, o.unread = end, false
 	mine, use := o.changes, o.use
 	use.lines = slices.Clone(o.use.lines)
 	o.accept.Disable()
 	var result *hull.Drawing
 	var wrong []hull.Fault
-	o.desk.work("Reading the outlines…", func(context.Context) error {
-		result, wrong = use.read()
-		return nil
+	o.desk.workUnless("Reading the outlines…", func(ctx context.Context) (err error) {
+		ctx, stop := context.WithCancel(ctx)
+		defer stop()
+		defer context.AfterFunc(wanted, stop)()
+		if result, wrong, err = o.readUse(&use, ctx); wanted.Err() != nil {
+			return nil // nobody asks for it any more
+		}
+		return err
 	}, func() {
 		if mine == o.changes {
 			o.result, o.wrong = result, wrong
 			o.tell()
+			then()
+		}
+	}, func() {
+		if mine == o.changes {
+			o.unread = true
+			o.told.SetText("Stopped: what you said last is not read yet. It is read when you make the plan, or say anything else.")
+			o.accept.Enable()
 		}
 	})
 }
@@ -492,14 +519,18 @@ func faultTexts(faults []hull.Fault) []string {
 func (o *outlinesDialog) take() {
 	o.edit.commit()
 	o.scales.commit()
+	if o.unread {
+		o.readThen(o.take)
+		return
+	}
 	if len(o.wrong) > 0 || o.accept.Disabled() {
 		return
 	}
 	name := filepath.Base(o.path)
 	title, h := strings.TrimSuffix(name, filepath.Ext(name)), o.result.Hull
 	var s *app.Session
-	o.desk.work("Making the plan…", func(context.Context) (err error) {
-		s, err = app.FromHull(title, h)
+	o.desk.work("Making the plan…", func(ctx context.Context) (err error) {
+		s, err = app.FromHull(ctx, title, h)
 		return err
 	}, func() {
 		o.dialog.Hide()

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -114,17 +115,18 @@ func (u *outlineUse) unsaid() (i int, lacks string) {
 	return -1, ""
 }
 
-// read makes the hull of the lines as they are meant.
-func (u *outlineUse) read() (*hull.Drawing, []hull.Fault) {
+// read makes the hull of the lines as they are meant. The error is that of the
+// context.
+func (u *outlineUse) read(ctx context.Context) (*hull.Drawing, []hull.Fault, error) {
 	if i, lacks := u.unsaid(); i >= 0 {
-		return &hull.Drawing{}, []hull.Fault{{Frame: u.lines[i].Frame, What: fmt.Sprintf("line %d has no %s", i+1, lacks), Mend: "choose it in the list and type it, or set it to \"not used\""}}
+		return &hull.Drawing{}, []hull.Fault{{Frame: u.lines[i].Frame, What: fmt.Sprintf("line %d has no %s", i+1, lacks), Mend: "choose it in the list and type it, or set it to \"not used\""}}, nil
 	}
 	if !slices.ContainsFunc(u.lines, func(o hull.Outline) bool { return o.Mark == "" }) {
-		return &hull.Drawing{}, []hull.Fault{{What: "no outline is a frame's yet", Mend: "choose each in the list, or on the drawing, and type its frame and x"}}
+		return &hull.Drawing{}, []hull.Fault{{What: "no outline is a frame's yet", Mend: "choose each in the list, or on the drawing, and type its frame and x"}}, nil
 	}
-	d, faults := hull.HullOf(u.lines, u.how)
+	d, faults, err := hull.HullOfContext(ctx, u.lines, u.how)
 	for i := range faults {
 		faults[i].Line = 0 // the list tells it better
 	}
-	return d, faults
+	return d, faults, err
 }

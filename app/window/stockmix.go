@@ -76,10 +76,7 @@ func (m *stockMix) find() {
 	var mixes []answer.Mix
 	d.work("Looking for the best mixes…", func(ctx context.Context) error {
 		for b := range k.Layers[layer].Bands {
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			mix, err := answer.MixOf(k, layer, b, widths, units)
+			mix, err := answer.MixOf(ctx, k, layer, b, widths, units)
 			if err != nil {
 				return err
 			}

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -90,6 +91,7 @@ func newTracer(main *desk) *tracer {
 	tr.keeper = trace.NewKeeper("")
 	tr.known.distance, tr.known.width, tr.known.height = 100, 100, 100
 	tr.desk = &desk{app: main.app, win: tr.win, s: main.s, units: main.units, dark: main.dark, onMain: main.onMain, pixels: main.pixels}
+	tr.desk.life, tr.desk.end = context.WithCancel(main.life)
 	tr.desk.say = func(text string) { showSentence(text, tr.win) }
 	tr.foot = widget.NewLabel("")
 	tr.foot.Truncation = fyne.TextTruncateEllipsis
@@ -491,7 +493,7 @@ func (tr *tracer) leave(then func()) {
 
 func (tr *tracer) end() {
 	tr.keeper.Flush()
-	tr.desk.gone = true
+	tr.desk.leave()
 	tr.closed()
 	tr.win.SetCloseIntercept(nil)
 	tr.win.Close()
@@ -506,7 +508,7 @@ func (tr *tracer) makePlan() {
 	tr.say("The board asks first what becomes of the plan at hand.")
 	tr.main.win.RequestFocus()
 	tr.main.askFirst("put the traced hull in its place", func() {
-		s, err := app.FromHull(tr.title(), *h)
+		s, err := app.FromHull(tr.main.life, tr.title(), *h)
 		if err != nil {
 			tr.desk.say(sentence(err))
 			return

@@ -120,7 +120,7 @@ func (w *Window) close() {
 		return
 	}
 	w.desk.askFirst("close", func() {
-		w.desk.gone = true
+		w.desk.leave()
 		w.desk.mark.letGo()
 		w.desk.s.Close()
 		w.Close()

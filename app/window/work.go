@@ -16,9 +16,16 @@ const patience = 400 * time.Millisecond
 // work does something that may take long off the main goroutine. After a while
 // it shows so, with a button to stop it: that ends its context, and its result
 // is dropped.
-// then runs on the main goroutine after work that ended well.
+// then runs on the main goroutine after work that ended well. The work is
+// stopped, too, when the window goes.
 func (d *desk) work(what string, f func(context.Context) error, then func()) {
-	ctx, stop := context.WithCancel(context.Background())
+	d.workUnless(what, f, then, func() {})
+}
+
+// workUnless is work, with what is done on the main goroutine when the user stops
+// it.
+func (d *desk) workUnless(what string, f func(context.Context) error, then, stopped func()) {
+	ctx, stop := context.WithCancel(d.life)
 	done := make(chan error, 1)
 	go func() { done <- f(ctx) }()
 	select {
@@ -28,21 +35,21 @@ func (d *desk) work(what string, f func(context.Context) error, then func()) {
 		return
 	case <-time.After(10 * time.Millisecond):
 	}
-	go d.watch(what, done, stop, then)
+	go d.watch(what, done, stop, then, stopped)
 }
 
 // watch waits for work that takes long. All it shows is shown on the main
 // goroutine.
-func (d *desk) watch(what string, done <-chan error, stop context.CancelFunc, then func()) {
+func (d *desk) watch(what string, done <-chan error, stop context.CancelFunc, then, stopped func()) {
 	defer stop()
 	var shown dialog.Dialog
-	stopped := false // by the user; read and set on the main goroutine alone
+	over := false // by the user; read and set on the main goroutine alone
 	end := func(err error) {
 		if shown != nil {
 			shown.Hide()
 			d.working = false
 		}
-		if !stopped && !d.gone {
+		if !over && !d.gone {
 			d.worked(err, then)
 		}
 	}
@@ -55,8 +62,9 @@ func (d *desk) watch(what string, done <-chan error, stop context.CancelFunc, th
 	d.onMain(func() {
 		if !d.gone {
 			shown = d.progress(what, func() {
-				stopped = true
+				over = true
 				stop()
+				stopped()
 			})
 		}
 	})
@@ -70,6 +78,46 @@ func (d *desk) worked(err error, then func()) {
 		return
 	}
 	then()
+}
+
+// aside is work that goes on unseen, and whose result only the newest question
+// waits for: a new one ends the one before. It is used on the main goroutine.
+type aside struct {
+	stop context.CancelFunc // nil where nothing goes on
+}
+
+// start ends what goes on and does f off the main goroutine. What f gives is done
+// on the main goroutine, unless the work was ended by then. Its context ends with
+// the work, and when the window goes.
+func (a *aside) start(d *desk, f func(context.Context) (then func())) {
+	a.end()
+	ctx, stop := context.WithCancel(d.life)
+	a.stop = stop
+	go func() {
+		then := f(ctx)
+		d.onMain(func() {
+			if ctx.Err() == nil {
+				a.end()
+				then()
+			}
+		})
+	}()
+}
+
+// end stops what goes on, and tells whether anything did.
+func (a *aside) end() bool {
+	if a.stop == nil {
+		return false
+	}
+	a.stop()
+	a.stop = nil
+	return true
+}
+
+// leave ends all that goes on when the window goes.
+func (d *desk) leave() {
+	d.gone = true
+	d.end()
 }
 
 // progress shows that work goes on.

@@ -88,7 +88,7 @@ func (c *takeOffCmd) fair(h *hull.Hull) (note string, err error) {
 	}
 	ctx, release := interruptible()
 	defer release()
-	f, err := loft.Fair(ctx, h.Frames, within)
+	f, err := unlessStopped(ctx, func() (loft.Faired, error) { return loft.Fair(ctx, h.Frames, within) })
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", c.Source, err)
 	}
@@ -152,7 +152,7 @@ func misfits(h *hull.Hull) ([]answer.Misfit, error) {
 	}
 	ctx, release := interruptible()
 	defer release()
-	found, err := loft.Misfits(ctx, h.Frames)
+	found, err := unlessStopped(ctx, func() ([]loft.Misfit, error) { return loft.Misfits(ctx, h.Frames) })
 	return answer.MisfitsOf(h, found), err
 }
 
@@ -244,11 +244,13 @@ func (c *lineCmd) Run(s *streams) error {
 	defer release()
 	p := k.Plan
 	for i := range p.Layers {
-		if p, err = loft.FairLines(ctx, p, i, bands); err != nil {
+		before := p
+		p, err = unlessStopped(ctx, func() (*hull.Plan, error) { return loft.FairLines(ctx, before, i, bands) })
+		if err != nil {
 			return misused("--bands: %w", err)
 		}
 	}
-	if k, err = k.Replank(p); err != nil {
+	if k, err = k.ReplankContext(ctx, p); err != nil {
 		return fmt.Errorf("%s: %w", c.Plan, err)
 	}
 	a := answer.LinesOf(k)

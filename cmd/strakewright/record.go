@@ -66,7 +66,7 @@ func (c *recordCmd) Run(s *streams) error {
 	if c.CSV != "" {
 		return c.table(ctx, s, k)
 	}
-	a, err := c.answer(ctx, k)
+	a, err := unlessStopped(ctx, func() (answer.Answer, error) { return c.answer(ctx, k) })
 	if err != nil {
 		return err
 	}
@@ -116,14 +116,14 @@ func (c *recordCmd) answer(ctx context.Context, k *loft.Planking) (answer.Answer
 		}
 		return inPlan[answer.Steps](c.Plan)(answer.StepsOf(k, side, string(c.Strake)))
 	case "options":
-		options, err := c.options(k)
+		options, err := c.options(ctx, k)
 		return answer.OptionsOf(side, int(c.Layer)-1, int(*c.Band)-1, options), err
 	case "sides":
 		if c.Tolerance != nil {
 			p := k.Plan.Clone()
 			p.Record.Tolerance = float64(*c.Tolerance)
 			var err error
-			if k, err = k.Replank(p); err != nil {
+			if k, err = k.ReplankContext(ctx, p); err != nil {
 				return nil, err
 			}
 		}
@@ -160,7 +160,7 @@ func (c *recordCmd) shown(k *loft.Planking) (answer.Answer, error) {
 }
 
 // options finds those of the band named.
-func (c *recordCmd) options(k *loft.Planking) ([]loft.Option, error) {
+func (c *recordCmd) options(ctx context.Context, k *loft.Planking) ([]loft.Option, error) {
 	layer, err := layerOf(k, int(c.Layer))
 	if err != nil {
 		return nil, err
@@ -169,7 +169,7 @@ func (c *recordCmd) options(k *loft.Planking) ([]loft.Option, error) {
 	if *c.Band < 1 || int(*c.Band) > bands {
 		return nil, misused("--band %d: layer %d has bands 1 to %d", *c.Band, c.Layer, bands)
 	}
-	list, err := k.Options(hull.Side(c.Side), layer, int(*c.Band)-1, loft.UsualBench)
+	list, err := k.Options(ctx, hull.Side(c.Side), layer, int(*c.Band)-1, loft.UsualBench)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Plan, err)
 	}
@@ -218,7 +218,9 @@ func (c *recordCmd) change(session *app.Session) error {
 		}
 		return refusedNote(session.Note(side, e), "note")
 	}
-	options, err := c.options(session.Planking())
+	ctx, release := interruptible()
+	options, err := c.options(ctx, session.Planking())
+	release() // from here on something is written
 	if err != nil {
 		return err
 	}

@@ -50,7 +50,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 	meter := newMeter(s.messages)
 	defer meter.end()
 	dir := string(c.Output)
-	made, err := export.Make(ctx, k, settings)
+	made, err := unlessStopped(ctx, func() (*export.Set, error) { return export.Make(ctx, k, settings) })
 	if err == nil {
 		var written *export.Written
 		if written, err = made.Write(ctx, dir, c.Replace, meter.tell); err == nil {

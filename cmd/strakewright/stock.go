@@ -42,16 +42,25 @@ func (c *stockCmd) Run(s *streams) error {
 	}
 	ctx, release := interruptible()
 	defer release()
+	a, err := unlessStopped(ctx, func() (answer.Stock, error) { return c.answer(ctx, k, layers) })
+	if err != nil {
+		return err
+	}
+	return c.give(s, a)
+}
+
+// answer gives all that was asked for.
+func (c *stockCmd) answer(ctx context.Context, k *loft.Planking, layers []int) (answer.Stock, error) {
 	a := answer.Stock{Rows: []answer.StockRow{}, Advice: []string{}}
 	for _, do := range []func(context.Context, *loft.Planking, []int, *answer.Stock) error{c.compare, c.mix, c.seams, c.swelling, c.cutting} {
 		if err := do(ctx, k, layers, &a); err != nil {
-			return err
+			return a, err
 		}
 	}
 	if c.Formulas {
 		a.Figures = answer.Figures()
 	}
-	return c.give(s, a)
+	return a, nil
 }
 
 // read reads the lists on the line.
@@ -121,13 +130,13 @@ func (c *stockCmd) compare(ctx context.Context, k *loft.Planking, layers []int, 
 	return nil
 }
 
-func (c *stockCmd) mix(_ context.Context, k *loft.Planking, layers []int, a *answer.Stock) error {
+func (c *stockCmd) mix(ctx context.Context, k *loft.Planking, layers []int, a *answer.Stock) error {
 	for _, i := range layers {
 		for b := range k.Layers[i].Bands {
 			if !c.Mix {
 				continue
 			}
-			m, err := answer.MixOf(k, i, b, c.widths, nil)
+			m, err := answer.MixOf(ctx, k, i, b, c.widths, nil)
 			if err != nil {
 				return misused("--widths: %w", err)
 			}
