@@ -24,7 +24,8 @@ import (
 
 const usage = `usage:
   go run ./cmd/dev start [FILE]           build the program and open its window
-                                          (on FILE; without one, the demo plan)
+                                          (on FILE; without one, the demo plan);
+                                          without a display, write what it shows
   go run ./cmd/dev test [go test flags]   run every check of the project
   go run ./cmd/dev bench                  measure the benchmarks against their limits
 `
