@@ -146,7 +146,7 @@ func TestPinsAndPegs(t *testing.T) {
 // Whatever the hull, strip and rule, the pieces make up the strakes of both
 // sides, and none is longer than a strip unless it is left whole.
 func TestAnyButting(t *testing.T) {
-	k, err := Plank(workload(t))
+	k, err := Plank(workload(t, 25))
 	require.NoError(t, err)
 	flatLayer := side(t, 21, 50)
 	rapid.Check(t, func(t *rapid.T) {
@@ -241,7 +241,7 @@ func TestCutLayers(t *testing.T) {
 
 // BenchmarkButt is 30 strakes on 25 frames, strips of a third of the length.
 func BenchmarkButt(b *testing.B) {
-	k, err := Plank(workload(b))
+	k, err := Plank(workload(b, 25))
 	require.NoError(b, err)
 	for b.Loop() {
 		k.Layers[0].Butt(hull.NewCutting(), strips(600))
