@@ -33,7 +33,7 @@ type outcome struct {
 // test installs what the checks need and runs them all, whatever fails on the
 // way; flags are handed to go test on everything.
 func test(s *shop, flags []string) error {
-	if err := s.ready(runtime.GOOS, append(slices.Clone(forBuild), forTests...)...); err != nil {
+	if err := s.ready(runtime.GOOS, slices.Concat(forBuild, forWindow, forTests)...); err != nil {
 		return err
 	}
 	outcomes, err := s.each(suite(runtime.GOOS, flags))
