@@ -12,6 +12,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strconv"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -75,7 +76,8 @@ func plotted(curves []curve) (*plot.Plot, error) {
 	p.Title.Text = "How the time grows with the frames"
 	p.X.Label.Text, p.Y.Label.Text = "frames", "ms"
 	p.X.Scale, p.Y.Scale = plot.LogScale{}, plot.LogScale{}
-	p.X.Tick.Marker, p.Y.Tick.Marker = plot.LogTicks{Prec: -1}, plot.LogTicks{Prec: -1}
+	p.X.Tick.Marker, p.Y.Tick.Marker = measuredAt(curves), plot.LogTicks{Prec: -1}
+	p.Title.Padding = 3 * vg.Millimeter
 	p.Legend.Top, p.Legend.Left = true, true
 	p.Add(plotter.NewGrid())
 	drawn := 0
@@ -102,7 +104,23 @@ func plotted(curves []curve) (*plot.Plot, error) {
 	if drawn == 0 {
 		return nil, errors.New("it holds no growth to draw")
 	}
+	p.Y.Max *= 3 // room for the legend
 	return p, nil
+}
+
+// measuredAt marks the numbers of frames that were measured.
+func measuredAt(curves []curve) plot.ConstantTicks {
+	var ticks plot.ConstantTicks
+	seen := map[int]bool{}
+	for _, c := range curves {
+		for _, q := range c.Points {
+			if !seen[q.Frames] {
+				seen[q.Frames] = true
+				ticks = append(ticks, plot.Tick{Value: float64(q.Frames), Label: strconv.Itoa(q.Frames)})
+			}
+		}
+	}
+	return ticks
 }
 
 // name tells the curve in the legend.
