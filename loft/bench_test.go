@@ -32,10 +32,10 @@ func wigleyY(length, x, z float64) float64 {
 	return b / 2 * (1 - 4*x*x/length/length) * (1 - z*z/d/d)
 }
 
-// workload is a plan of 25 frames, 3 bands and 30 strakes a side, its first
-// band line free.
-func workload(t testing.TB) *hull.Plan {
-	frames := wigley(1600, 25, 15)
+// workload is a plan of so many frames of 15 points, 3 bands and 30 strakes a
+// side in one layer, its first band line free.
+func workload(t testing.TB, n int) *hull.Plan {
+	frames := wigley(1600, n, 15)
 	line := func(share float64, manner hull.Manner) hull.BandLine {
 		b := hull.BandLine{Manner: manner, Hold: 12, Aim: 18}
 		for _, f := range frames {
@@ -54,8 +54,10 @@ func workload(t testing.TB) *hull.Plan {
 
 // BenchmarkReplank is the whole recompute after a handle moves. Each move is a
 // plan of its own, as the session's are.
-func BenchmarkReplank(b *testing.B) {
-	p := workload(b)
+func BenchmarkReplank(b *testing.B) { benchmarkReplank(b, 25) }
+
+func benchmarkReplank(b *testing.B, n int) {
+	p := workload(b, n)
 	k, err := Plank(p)
 	require.NoError(b, err)
 	require.Len(b, k.Layers[0].Strakes, 30)
@@ -63,7 +65,7 @@ func BenchmarkReplank(b *testing.B) {
 	for b.Loop() {
 		p = withoutFrames(p).Clone()
 		p.Hull.Frames = k.Plan.Hull.Frames
-		p.Layers[0].Lines[0].Handles[18].Down += 0.05 * math.Sin(float64(i))
+		p.Layers[0].Lines[0].Handles[3*n/4].Down += 0.05 * math.Sin(float64(i))
 		i++
 		if k, err = k.Replank(p); err != nil {
 			b.Fatal(err)
@@ -79,8 +81,10 @@ func withoutFrames(p *hull.Plan) *hull.Plan {
 }
 
 // BenchmarkLoft is the surface alone.
-func BenchmarkLoft(b *testing.B) {
-	frames := wigley(1600, 25, 15)
+func BenchmarkLoft(b *testing.B) { benchmarkLoft(b, 25) }
+
+func benchmarkLoft(b *testing.B, n int) {
+	frames := wigley(1600, n, 15)
 	for b.Loop() {
 		if _, err := Loft(frames); err != nil {
 			b.Fatal(err)

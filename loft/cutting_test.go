@@ -223,7 +223,7 @@ func TestCutAgainstIntegerProgram(t *testing.T) {
 }
 
 // integerProgram gives the best cost that glpsol finds, and its bound.
-func (c *cutCase) integerProgram(t *testing.T, glpsol string) (best, bound float64) {
+func (c *cutCase) integerProgram(t testing.TB, glpsol string) (best, bound float64) {
 	t.Helper()
 	demand := map[float64]int{}
 	var lengths []float64
@@ -290,7 +290,7 @@ func (c *cutCase) integerProgram(t *testing.T, glpsol string) (best, bound float
 	return readGlpsol(t, result, string(out), columns)
 }
 
-func readGlpsol(t *testing.T, result, out string, columns int) (best, bound float64) {
+func readGlpsol(t testing.TB, result, out string, columns int) (best, bound float64) {
 	t.Helper()
 	text, err := os.ReadFile(result)
 	require.NoError(t, err)

@@ -12,7 +12,7 @@ import (
 
 // external gives the path of a reference program; without it the test is
 // skipped, or fails where STRAKEWRIGHT_EXTERNAL asks for all checks.
-func external(t *testing.T, program string) string {
+func external(t testing.TB, program string) string {
 	t.Helper()
 	path, err := exec.LookPath(program)
 	if err != nil {
@@ -28,7 +28,7 @@ func external(t *testing.T, program string) string {
 // J. Geodesy 87, 2013; exact to nanometres by elliptic integrals with -E) for
 // the end of a geodesic on a spheroid: latitude, longitude and azimuth there
 // in degrees.
-func geodSolve(t *testing.T, equator, flattening, lat, lon, azimuth, distance float64) (lat2, lon2, azimuth2 float64) {
+func geodSolve(t testing.TB, equator, flattening, lat, lon, azimuth, distance float64) (lat2, lon2, azimuth2 float64) {
 	t.Helper()
 	cmd := exec.Command(external(t, "GeodSolve"), "-e", fmt.Sprint(equator), fmt.Sprint(flattening), "-E", "-p", "9")
 	cmd.Stdin = strings.NewReader(fmt.Sprintf("%.12f %.12f %.12f %.12f\n", lat, lon, azimuth, distance))

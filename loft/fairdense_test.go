@@ -15,6 +15,7 @@ import (
 // ±0.2 mm nine in ten single errors of 0.8 mm are found, and a frame that is 0.7 mm
 // in as a whole; with 0.2 mm standard deviation that is what is told.
 func TestDenseOutlines(t *testing.T) {
+	t.Parallel()
 	frames := wigley(800, 21, 100)
 	found, alarms := trials(t, frames, 4, even, fourPoints(frames))
 	assert.GreaterOrEqual(t, found, 0.9)
@@ -35,6 +36,7 @@ func TestDenseOutlines(t *testing.T) {
 // that found on these does: their surfaces through points with 0.2 mm of noise lie
 // within a quarter of it of one another, and within half of it of the true hull.
 func TestThinnedAlike(t *testing.T) {
+	t.Parallel()
 	true60 := wigley(800, 21, 60)
 	r := rand.New(rand.NewPCG(3, 7))
 	g, err := newFairGrid(context.Background(), displaced(true60, func(int, int) float64 { return normal(r) }))

@@ -41,6 +41,7 @@ func checkFaired(t *testing.T, was []hull.Frame, f Faired, tolerance float64) {
 // TestFairComesNearer: faired, a hull with noise and a bumped frame is nearer
 // to the true one, smoother, and within the tolerance.
 func TestFairComesNearer(t *testing.T) {
+	t.Parallel()
 	hulls := fairHulls(t)
 	hulls["skiff"] = demoFrames(t, "skiff")
 	for name, frames := range hulls {
@@ -113,6 +114,7 @@ func TestBoundedMovesAreLeast(t *testing.T) {
 // TestFairUnevenOutlines: frames of differing numbers of points, unevenly
 // spaced, with corners in some of them only, are faired as any.
 func TestFairUnevenOutlines(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(20) {
 		r := rand.New(rand.NewPCG(seed, 6))
 		frames := wigley(800, 5+r.IntN(20), 5)

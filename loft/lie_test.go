@@ -45,6 +45,7 @@ func (l *Lie) at(s *Surface, length float64) (mgl64.Vec3, hull.Angle) {
 // TestLieOnSpheroid compares with GeodSolve. Tolerance 0.1 mm over 200 mm, as
 // the issue of the lofted surface allows; the surface itself is within 0.005 mm.
 func TestLieOnSpheroid(t *testing.T) {
+	t.Parallel()
 	checked := 0
 	for _, polar := range []float64{300, 180} {
 		const equator = 60.0

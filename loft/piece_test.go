@@ -63,7 +63,7 @@ func TestPiecesButtOnFrames(t *testing.T) {
 
 // TestPiecesMakeUpTheStrakes: whatever the strip, nothing is lost or doubled.
 func TestPiecesMakeUpTheStrakes(t *testing.T) {
-	k, err := Plank(workload(t))
+	k, err := Plank(workload(t, 25))
 	require.NoError(t, err)
 	l := k.Layers[0]
 	for _, strip := range []float64{47, 150, 480, 1000} {

@@ -146,7 +146,8 @@ func TestPinsAndPegs(t *testing.T) {
 // Whatever the hull, strip and rule, the pieces make up the strakes of both
 // sides, and none is longer than a strip unless it is left whole.
 func TestAnyButting(t *testing.T) {
-	k, err := Plank(workload(t))
+	t.Parallel()
+	k, err := Plank(workload(t, 25))
 	require.NoError(t, err)
 	flatLayer := side(t, 21, 50)
 	rapid.Check(t, func(t *rapid.T) {
@@ -186,6 +187,7 @@ func TestAnyButting(t *testing.T) {
 }
 
 func TestCutLayers(t *testing.T) {
+	t.Parallel()
 	frames := trough(21, 50, func(float64) [][2]float64 { return flat(60) })
 	p := oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 600, Species: "lime"}, 1)
 	p.Layers = append(p.Layers, p.Layers[0])
@@ -241,7 +243,7 @@ func TestCutLayers(t *testing.T) {
 
 // BenchmarkButt is 30 strakes on 25 frames, strips of a third of the length.
 func BenchmarkButt(b *testing.B) {
-	k, err := Plank(workload(b))
+	k, err := Plank(workload(b, 25))
 	require.NoError(b, err)
 	for b.Loop() {
 		k.Layers[0].Butt(hull.NewCutting(), strips(600))

@@ -12,7 +12,7 @@ import (
 
 // TestReplankIsPlank: taking surfaces over changes nothing in the result.
 func TestReplankIsPlank(t *testing.T) {
-	p := workload(t)
+	p := workload(t, 25)
 	p.Layers = append(p.Layers, p.Layers[0])
 	first, err := Plank(p)
 	require.NoError(t, err)
@@ -44,13 +44,13 @@ func TestUnsoundPlansAreRefused(t *testing.T) {
 		"handles for 25":       func(l *hull.Layer) { l.Lines[0].Handles = nil },
 	}
 	for want, spoil := range cases {
-		p := workload(t)
+		p := workload(t, 25)
 		spoil(&p.Layers[0])
 		_, err := Plank(p)
 		assert.ErrorContains(t, err, want)
 		assert.ErrorContains(t, err, "layer 1")
 	}
-	_, err := Plank(&hull.Plan{Hull: workload(t).Hull})
+	_, err := Plank(&hull.Plan{Hull: workload(t, 25).Hull})
 	assert.ErrorContains(t, err, "no layer")
 }
 

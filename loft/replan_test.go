@@ -108,6 +108,7 @@ func (s *simulated) lay(t *testing.T, k *Planking, replan bool) []float64 {
 // last strake's width misses by at most 0.3 mm in 95 % of 500 runs at every
 // frame; without re-planning it would have missed by far more.
 func TestSimulatedBench(t *testing.T) {
+	t.Parallel()
 	f, err := os.Open("../assets/coaster.strakeplan")
 	require.NoError(t, err)
 	defer f.Close()

@@ -79,6 +79,17 @@ func runThen(s *app.Session, more func(*desk)) error {
 // New makes the window of a session, not yet shown. The error tells that the
 // theme's font cannot be read.
 func New(a fyne.App, s *app.Session) (*Window, error) {
+	w, err := made(a, s)
+	if err != nil {
+		return nil, err
+	}
+	w.desk.markOpen()
+	w.desk.later(w.desk.offerRecovery)
+	return w, nil
+}
+
+// made is a new window that has told nobody that its plan is open.
+func made(a fyne.App, s *app.Session) (*Window, error) {
 	a.Settings().SetTheme(newTheme(false))
 	d := newDesk(a, s)
 	pixels, err := draw.NewPixels(theme.DefaultTextFont().Content())
@@ -100,8 +111,6 @@ func New(a fyne.App, s *app.Session) (*Window, error) {
 	d.lazy = append(d.lazy, w.sync, w.probe.write)
 	w.profile.board.placed, w.body.board.placed = w.probe.write, w.probe.write
 	d.refresh()
-	d.markOpen()
-	d.later(d.offerRecovery)
 	return w, nil
 }
 

@@ -14,6 +14,7 @@ strakewright/loft_test [strakewright/loft.test]|os time strakewright/loft [strak
 strakewright/app/scene|strakewright/loft|strakewright/hull strakewright/loft
 strakewright/app/window|fyne.io/fyne/v2 strakewright/app|fyne.io/fyne/v2 strakewright/app
 strakewright/cmd/dev|os time golang/x|os time
+strakewright/cmd/dev/curves|os gonum.org/v1/plot|os gonum.org/v1/plot
 `
 
 func TestSoundImportsPass(t *testing.T) {
@@ -32,6 +33,8 @@ func TestEachWrongImportIsNamed(t *testing.T) {
 		"strakewright/app||strakewright/app/window fyne":                            "strakewright/app reaches strakewright/app/window, which it may not",
 		"strakewright/app/window||strakewright/cmd/strakewright":                    "strakewright/app/window reaches strakewright/cmd, which it may not",
 		"strakewright/cmd/dev|os gonum.org/v1/gonum/mat|os":                         "strakewright/cmd/dev imports gonum.org/v1/gonum/mat, but it must start with the standard library alone",
+		"strakewright/cmd/dev/meter|gonum.org/v1/plot|os":                           "strakewright/cmd/dev/meter imports gonum.org/v1/plot, but it must start with the standard library alone",
+		"strakewright/cmd/dev|strakewright/cmd/dev/curves|gonum.org/v1/plot":        "strakewright/cmd/dev imports strakewright/cmd/dev/curves, but it must start with the standard library alone",
 		"strakewright/cmd/dev|strakewright/hull|os":                                 "strakewright/cmd/dev imports strakewright/hull, but it must start with the standard library alone",
 	} {
 		if got := brokenImports(parseListing(sound + line + "\n")); !slices.Equal(got, []string{want}) {

@@ -3,83 +3,205 @@ package main
 import (
 	"bytes"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
+	"path/filepath"
+	"regexp"
 	"runtime"
+	"slices"
 	"strings"
-	"text/tabwriter"
 	"time"
 )
 
-// limit is the longest that one operation of a benchmark may take.
-type limit struct {
-	bench string // the benchmark's name without "Benchmark"
-	what  string
-	most  time.Duration
-	cores int
+// benching is what a command line asks of bench.
+type benching struct {
+	only    *regexp.Regexp // the benchmarks to run, by their functions' names; nil for all
+	quick   bool           // each once and briefly, to see that it works
+	against string         // an earlier report to compare with; empty for none
+	to      string         // the report to write; empty for one named by the date
 }
 
-// limits are for 25 frames, 3 bands and 30 strakes a side: a hull of the size
-// that a builder has on the bench.
-var limits = []limit{
-	{"Replank", "recompute after a handle moves", 3 * time.Millisecond, 1},
-	{"Loft", "loft the hull", 10 * time.Millisecond, 1},
-	{"Cut", "cut 500 pieces from strips", time.Second, 1},
-	{"StrakesProcess", "strakes from the shell, whole process", 150 * time.Millisecond, 2},
-	{"HullView", "draw the lofted view, 1000 x 600", 15 * time.Millisecond, 2},
-	{"Booklet", "the booklet of 60 strakes", 3 * time.Second, 2},
-}
-
-// repeats of each benchmark are run; their median is compared with the limit,
-// so that one disturbed run says nothing.
-const repeats = "3"
-
-var benchPackages = []string{"./loft/...", "./app/...", "./cmd/strakewright"}
-
-// bench runs the benchmarks and prints each beside its limit. It fails if one
-// is over its limit or was not measured.
-func bench(s *shop) error {
-	if err := s.ready(runtime.GOOS, forBuild...); err != nil {
-		return err
+func parseBench(rest []string) (func(*shop) error, error) {
+	var b benching
+	flags := flag.NewFlagSet("bench", flag.ContinueOnError)
+	flags.SetOutput(io.Discard)
+	only := flags.String("only", "", "")
+	flags.BoolVar(&b.quick, "quick", false, "")
+	flags.StringVar(&b.against, "against", "", "")
+	flags.StringVar(&b.to, "o", "", "")
+	if err := flags.Parse(rest); err != nil {
+		return nil, misuse("bench: " + err.Error())
 	}
-	alone := oneCore()
-	measured, err := s.measure("-cpu=1", "-bench="+alone)
-	if err != nil {
-		return err
+	if flags.NArg() > 0 {
+		return nil, misuse(fmt.Sprintf("bench takes flags alone, got %q", flags.Arg(0)))
 	}
-	rest, err := s.measure("-cpu=2", "-bench=.", "-skip="+alone)
-	if err != nil {
-		return err
-	}
-	rows := compare(limits, append(measured, rest...))
-	s.say("\n%s", table(rows))
-	return tooSlow(rows)
-}
-
-// oneCore is a pattern for the benchmarks whose limit is for one core.
-func oneCore() string {
-	var names []string
-	for _, l := range limits {
-		if l.cores == 1 {
-			names = append(names, l.bench)
+	if *only != "" {
+		var err error
+		if b.only, err = regexp.Compile(*only); err != nil {
+			return nil, misuse(fmt.Sprintf("bench: --only %q is no pattern: %v", *only, err))
 		}
 	}
-	return "^Benchmark(" + strings.Join(names, "|") + ")$"
+	return b.run, nil
 }
 
-// measure runs go test with the flags and gives what it measured.
-func (s *shop) measure(flags ...string) ([]measurement, error) {
-	args := append([]string{"test", "-run=^$", "-benchmem", "-count=" + repeats}, flags...)
-	args = append(args, benchPackages...)
+// takes tells whether a benchmark is to be run.
+func (b benching) takes(function string) bool { return b.only == nil || b.only.MatchString(function) }
+
+// run runs the benchmarks, prints each beside its limit and an earlier report,
+// and writes a report. It fails if one is over its limit, was not measured, or
+// grows faster than it may.
+func (b benching) run(s *shop) error {
+	earlier, err := readEarlier(b.against)
+	if err != nil {
+		return err
+	}
+	if err := s.ready(runtime.GOOS, slices.Concat(forBuild, forWindow)...); err != nil {
+		return err
+	}
+	for _, sentence := range untold(onPath) {
+		s.say("%s", sentence)
+	}
+	out, err := s.measureAll(b)
+	if err != nil {
+		return err
+	}
+	r := b.report(s, out, time.Now())
+	s.say("\n%s", table(r.Rows, earlier))
+	if len(r.Growth) > 0 {
+		s.say("\n%s", growthTable(r.Growth))
+	}
+	if sentence := earlier.note(r); sentence != "" {
+		s.say("\n%s", sentence)
+	}
+	if err := s.keep(r, b.to); err != nil {
+		return err
+	}
+	return faults(r.Rows, r.Growth)
+}
+
+// report makes the report of what go test printed.
+func (b benching) report(s *shop, out string, now time.Time) report {
+	measured := mediansByName(parseBenchmarks(out))
+	return report{
+		Date:    now.UTC().Truncate(time.Second),
+		Commit:  s.commit(),
+		Machine: machineOf(out),
+		Rows:    compare(wanted(limits, b.takes, onPath), measured),
+		Growth:  growthOf(wantedGrowth(b.takes), measured),
+	}
+}
+
+// keep writes the report and draws its curves.
+func (s *shop) keep(r report, to string) error {
+	if to == "" {
+		to = filepath.Join(s.root, outFolder, "bench-"+r.Date.Format("2006-01-02-150405")+".json")
+	}
+	if err := r.write(to); err != nil {
+		return err
+	}
+	s.say("\nWritten to %s; compare a later run with it by --against.", to)
+	if len(r.Growth) == 0 {
+		return nil
+	}
+	to, err := filepath.Abs(to)
+	if err != nil {
+		return fmt.Errorf("finding the report: %w", err)
+	}
+	picture := strings.TrimSuffix(to, filepath.Ext(to)) + ".svg"
+	if _, err := s.reads(withC, "go", "run", "./cmd/dev/curves", to, picture); err != nil {
+		return fmt.Errorf("drawing the curves: %w", err)
+	}
+	s.say("How the time grows with the frames: %s", picture)
+	return nil
+}
+
+// group is benchmarks that are run in the same manner.
+type group struct {
+	cores string
+	count string // how often each is run; the median is taken
+	time  string // how long each runs at least
+	holds func(name string) bool
+}
+
+// Benchmarks whose own metrics are already medians, or do not vary, are run once.
+var once = regexp.MustCompile(`^Benchmark(Window|Memory|Against)`)
+
+// groups are all benchmarks. Three runs of a third of a second each, whose median
+// is taken, tell as much as one long one, and a disturbed run says nothing.
+var groups = []group{
+	{"1", "3", "300ms", oneCore},
+	{"2", "3", "300ms", func(name string) bool { return !oneCore(name) && !once.MatchString(name) }},
+	{"2", "1", "300ms", once.MatchString},
+}
+
+// oneCore tells the benchmarks that are run on one core: those whose limit is
+// for one, and those of growth.
+func oneCore(function string) bool {
+	name := strings.TrimPrefix(function, "Benchmark")
+	return slices.ContainsFunc(limits, func(l limit) bool { return l.cores == 1 && l.bench == name }) ||
+		slices.ContainsFunc(growthLimits, func(g growthLimit) bool { return g.bench == name })
+}
+
+// measureAll runs every benchmark that is asked for and gives what go test
+// printed.
+func (s *shop) measureAll(b benching) (string, error) {
+	all, err := testFuncs(s.root, "Benchmark", "B")
+	if err != nil {
+		return "", fmt.Errorf("looking for benchmarks: %w", err)
+	}
+	all = slices.DeleteFunc(all, func(f testFunc) bool { return !b.takes(f.name) })
+	if len(all) == 0 {
+		return "", errors.New("no benchmark has such a name")
+	}
 	m := newMeter(s.out, "measuring")
 	defer m.stop()
+	printed := ""
+	for _, g := range groups {
+		words := g.words(all, b.quick)
+		if words == nil {
+			continue
+		}
+		out, err := s.measure(m, words)
+		if err != nil {
+			return "", err
+		}
+		printed += out
+	}
+	return printed, nil
+}
+
+// words are those of go test for the group's benchmarks, of their packages
+// alone; nil if there is none.
+func (g group) words(all []testFunc, quick bool) []string {
+	var names, packages []string
+	for _, f := range all {
+		if g.holds(f.name) {
+			names, packages = append(names, f.name), append(packages, f.pkg)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	count, time := g.count, g.time
+	if quick {
+		count, time = "1", "50ms"
+	}
+	slices.Sort(packages)
+	words := []string{"test", "-run=^$", "-benchmem", "-cpu=" + g.cores, "-count=" + count, "-benchtime=" + time,
+		"-bench=^(" + strings.Join(names, "|") + ")$"}
+	return append(words, slices.Compact(packages)...)
+}
+
+// measure runs go test and gives what it printed.
+func (s *shop) measure(m *meter, words []string) (string, error) {
 	var out, complaint bytes.Buffer
-	cmd := s.command(withC, "go", args...)
+	cmd := s.command(withC, "go", words...)
 	cmd.Stdout, cmd.Stderr = io.MultiWriter(&out, benchProgress{m}), &complaint
 	if err := s.wait(cmd); err != nil {
-		return nil, fmt.Errorf("running the benchmarks: %w", withComplaint(err, out.String()+complaint.String()))
+		return "", fmt.Errorf("running the benchmarks: %w", withComplaint(err, out.String()+complaint.String()))
 	}
-	return parseBenchmarks(out.String()), nil
+	return out.String(), nil
 }
 
 // benchProgress notes on a meter the benchmark that is running.
@@ -94,38 +216,36 @@ func (b benchProgress) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// table writes the rows under headings.
-func table(rows []row) string {
-	var b strings.Builder
-	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "what\tbenchmark\tmeasured\tlimit\tcores\tmemory\tallocations\t")
-	for _, r := range rows {
-		fmt.Fprintln(w, r)
-	}
-	_ = w.Flush() // a strings.Builder takes every write
-	return strings.TrimRight(b.String(), "\n")
-}
-
-// tooSlow is nil if every limit is kept, and else names those that are not.
-func tooSlow(rows []row) error {
-	var over, missing []string
+// faults is nil if every limit is kept, and else names those that are not.
+func faults(rows []row, grown []growth) error {
+	var over, missing, growing []string
 	for _, r := range rows {
 		switch r.verdict() {
 		case "over":
-			over = append(over, r.name)
-		case "missing":
-			missing = append(missing, r.name)
+			over = append(over, r.name())
+		case "not measured":
+			missing = append(missing, r.name())
 		}
 	}
-	var faults []string
-	if len(over) > 0 {
-		faults = append(faults, "over the limit: "+strings.Join(over, ", "))
+	for _, g := range grown {
+		switch g.verdict() {
+		case "over":
+			growing = append(growing, g.Bench)
+		case "not measured":
+			missing = append(missing, g.Bench)
+		}
 	}
-	if len(missing) > 0 {
-		faults = append(faults, "not measured: "+strings.Join(missing, ", "))
+	var told []string
+	for _, f := range []struct {
+		what string
+		of   []string
+	}{{"over the limit", over}, {"growing too fast", growing}, {"not measured", missing}} {
+		if len(f.of) > 0 {
+			told = append(told, f.what+": "+strings.Join(f.of, ", "))
+		}
 	}
-	if len(faults) == 0 {
+	if len(told) == 0 {
 		return nil
 	}
-	return errors.New(strings.Join(faults, "; "))
+	return errors.New(strings.Join(told, "; "))
 }

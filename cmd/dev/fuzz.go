@@ -3,10 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"go/ast"
-	"go/parser"
-	"go/token"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -23,11 +19,6 @@ const fuzzTimeName = "STRAKEWRIGHT_FUZZ"
 // briefFuzz is for how long each target runs where the variable is not set:
 // enough to see that the target works.
 const briefFuzz = 3 * time.Second
-
-// fuzzTarget is one fuzz test: its package, ./hull, and its function's name.
-type fuzzTarget struct{ pkg, name string }
-
-func (t fuzzTarget) String() string { return t.pkg + " " + t.name }
 
 // fuzzTime gives how long each target runs.
 func fuzzTime() (time.Duration, error) {
@@ -49,66 +40,18 @@ func (s *shop) fuzzed() error {
 	if err != nil {
 		return err
 	}
-	targets, err := fuzzTargets(s.root)
+	targets, err := testFuncs(s.root, "Fuzz", "F")
 	if err != nil {
 		return fmt.Errorf("looking for fuzz targets: %w", err)
 	}
 	if len(targets) == 0 {
 		return errors.New("no fuzz target was found: every reader of files has one")
 	}
-	return s.fuzzEach(targets, func(t fuzzTarget) (string, error) { return s.fuzz(t, forTime) })
-}
-
-// fuzzTargets finds the fuzz tests below root.
-func fuzzTargets(root string) ([]fuzzTarget, error) {
-	var targets []fuzzTarget
-	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || !strings.HasSuffix(path, "_test.go") {
-			return err
-		}
-		names, err := fuzzNames(path)
-		if err != nil {
-			return err
-		}
-		folder, err := filepath.Rel(root, filepath.Dir(path))
-		for _, name := range names {
-			targets = append(targets, fuzzTarget{"./" + filepath.ToSlash(folder), name})
-		}
-		return err
-	})
-	return targets, err
-}
-
-// fuzzNames gives the fuzz tests of a file: functions named so that take a
-// *testing.F.
-func fuzzNames(path string) ([]string, error) {
-	file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
-	if err != nil {
-		return nil, err
-	}
-	var names []string
-	for _, d := range file.Decls {
-		if f, ok := d.(*ast.FuncDecl); ok && f.Recv == nil && strings.HasPrefix(f.Name.Name, "Fuzz") && takesF(f.Type.Params.List) {
-			names = append(names, f.Name.Name)
-		}
-	}
-	return names, nil
-}
-
-func takesF(params []*ast.Field) bool {
-	if len(params) != 1 {
-		return false
-	}
-	star, ok := params[0].Type.(*ast.StarExpr)
-	if !ok {
-		return false
-	}
-	kind, ok := star.X.(*ast.SelectorExpr)
-	return ok && kind.Sel.Name == "F"
+	return s.fuzzEach(targets, func(t testFunc) (string, error) { return s.fuzz(t, forTime) })
 }
 
 // fuzzEach runs the targets side by side and says of each how it went.
-func (s *shop) fuzzEach(targets []fuzzTarget, run func(fuzzTarget) (string, error)) error {
+func (s *shop) fuzzEach(targets []testFunc, run func(testFunc) (string, error)) error {
 	m := newMeter(s.out, "fuzzing")
 	defer m.stop()
 	found := make([]error, len(targets))
@@ -137,7 +80,7 @@ func (s *shop) fuzzEach(targets []fuzzTarget, run func(fuzzTarget) (string, erro
 // with an error, all that it wrote and the input that failed. An input that
 // reaches new code is made smaller in few tries: a minute spent on one of them,
 // as is usual, would be all there is.
-func (s *shop) fuzz(t fuzzTarget, forTime time.Duration) (string, error) {
+func (s *shop) fuzz(t testFunc, forTime time.Duration) (string, error) {
 	out, err := s.reads(withC, "go", "test", "-run=^$", "-fuzz=^"+t.name+"$",
 		"-fuzztime="+forTime.String(), "-fuzzminimizetime=100x", "-parallel=1", t.pkg)
 	if err != nil && !ranOutOfTime(out) {

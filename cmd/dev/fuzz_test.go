@@ -13,8 +13,8 @@ func TestFuzzTargetsAreFound(t *testing.T) {
 	writeFile(t, s.root, "hull/points_test.go", "package hull\n\nfunc FuzzReadPoints(f *testing.F) {\n}\n\nfunc FuzzNot(t *testing.T) {\n}\n\nconst text = `\nfunc FuzzQuoted(f *testing.F) {\n}\n`\n")
 	writeFile(t, s.root, "app/trace/picture_test.go", "package trace\n\nfunc FuzzPicture(f *testing.F) {}\nfunc FuzzPage(f *testing.F) {}\n")
 	writeFile(t, s.root, "hull/points.go", "package hull\n\nfunc FuzzOutside(f *testing.F) {}\n")
-	got, err := fuzzTargets(s.root)
-	want := []fuzzTarget{{"./app/trace", "FuzzPicture"}, {"./app/trace", "FuzzPage"}, {"./hull", "FuzzReadPoints"}}
+	got, err := testFuncs(s.root, "Fuzz", "F")
+	want := []testFunc{{"./app/trace", "FuzzPicture"}, {"./app/trace", "FuzzPage"}, {"./hull", "FuzzReadPoints"}}
 	if err != nil || !slices.Equal(got, want) {
 		t.Errorf("targets %v, error %v, want %v", got, err, want)
 	}
@@ -30,12 +30,12 @@ func TestEveryReaderIsFuzzed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	targets, err := fuzzTargets(root)
+	targets, err := testFuncs(root, "Fuzz", "F")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, reader := range []string{"Points", "Plan", "Offsets", "Girths", "SVG", "DXF"} {
-		if !slices.Contains(targets, fuzzTarget{"./hull", "FuzzRead" + reader}) {
+		if !slices.Contains(targets, testFunc{"./hull", "FuzzRead" + reader}) {
 			t.Errorf("hull.Read%s has no fuzz target among %v", reader, targets)
 		}
 	}
@@ -56,8 +56,8 @@ func TestFuzzTime(t *testing.T) {
 
 func TestAFindingFailsTheFuzzing(t *testing.T) {
 	s, out := testShop(t)
-	targets := []fuzzTarget{{"./hull", "FuzzA"}, {"./hull", "FuzzB"}, {"./hull", "FuzzC"}}
-	err := s.fuzzEach(targets, func(t fuzzTarget) (string, error) {
+	targets := []testFunc{{"./hull", "FuzzA"}, {"./hull", "FuzzB"}, {"./hull", "FuzzC"}}
+	err := s.fuzzEach(targets, func(t testFunc) (string, error) {
 		if t.name == "FuzzB" {
 			return "what it wrote", errors.New("exit status 1")
 		}
@@ -97,14 +97,14 @@ func FuzzBad(f *testing.F) {
 	})
 }
 `)
-	report, err := s.fuzz(fuzzTarget{"./a", "FuzzGood"}, time.Second)
+	report, err := s.fuzz(testFunc{"./a", "FuzzGood"}, time.Second)
 	if err != nil || !strings.Contains(report, "execs") {
 		t.Errorf("good: report %q, error %v", report, err)
 	}
-	if report, err = s.fuzz(fuzzTarget{"./a", "FuzzNone"}, time.Second); err == nil {
+	if report, err = s.fuzz(testFunc{"./a", "FuzzNone"}, time.Second); err == nil {
 		t.Errorf("a target that is not there was fuzzed: %q", report)
 	}
-	report, err = s.fuzz(fuzzTarget{"./a", "FuzzBad"}, 5*time.Minute) // it ends at the first finding
+	report, err = s.fuzz(testFunc{"./a", "FuzzBad"}, 5*time.Minute) // it ends at the first finding
 	if err == nil || !strings.Contains(report, "more than one") || !strings.Contains(report, "go test fuzz v1") {
 		t.Errorf("bad: error %v, report without the fault or the input: %q", err, report)
 	}

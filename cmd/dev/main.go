@@ -4,7 +4,7 @@
 //
 //	go run ./cmd/dev start [FILE]         build the program and open its window
 //	go run ./cmd/dev test [go test flags] every check of the project
-//	go run ./cmd/dev bench                the benchmarks against their limits
+//	go run ./cmd/dev bench [flags]        the benchmarks against their limits
 //
 // On Debian it installs the packages that a command needs, after naming them.
 // It exits 0 when all is well, 1 when something failed, 2 when the command
@@ -24,9 +24,14 @@ import (
 
 const usage = `usage:
   go run ./cmd/dev start [FILE]           build the program and open its window
-                                          (on FILE; without one, the demo plan)
+                                          (on FILE; without one, the demo plan);
+                                          without a display, write what it shows
   go run ./cmd/dev test [go test flags]   run every check of the project
-  go run ./cmd/dev bench                  measure the benchmarks against their limits
+  go run ./cmd/dev bench [flags]          measure the benchmarks against their limits
+      --against FILE                      compare with a report that bench wrote
+      -o FILE                             write the report there, not into out
+      --only PATTERN                      those alone whose functions match it
+      --quick                             each once and briefly
 `
 
 // misuse is a fault of the command line: it exits 2 and is followed by usage.
@@ -66,10 +71,7 @@ func parse(args []string) (func(*shop) error, error) {
 	case "test":
 		return parseTest(rest)
 	case "bench":
-		if len(rest) > 0 {
-			return nil, misuse(fmt.Sprintf("bench takes no further words, got %q", strings.Join(rest, " ")))
-		}
-		return bench, nil
+		return parseBench(rest)
 	}
 	return nil, misuse(fmt.Sprintf("unknown command %q", word))
 }

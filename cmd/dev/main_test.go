@@ -19,6 +19,8 @@ func TestMisuseExitsTwoWithUsageOnMessages(t *testing.T) {
 		{"start", ""},
 		{"test", "./hull"},
 		{"bench", "-v"},
+		{"bench", "Replank"},
+		{"bench", "--only", "("},
 	} {
 		var out, messages bytes.Buffer
 		if code := run(args, &out, &messages); code != 2 {
@@ -36,6 +38,7 @@ func TestMisuseExitsTwoWithUsageOnMessages(t *testing.T) {
 func TestGoodLinesParse(t *testing.T) {
 	for _, args := range [][]string{
 		{"start"}, {"start", "my hull.strakeplan"}, {"test"}, {"test", "-run", "TestLie", "-v"}, {"bench"},
+		{"bench", "--quick", "--only", "Loft", "--against", "a.json", "-o", "b.json"},
 	} {
 		if do, err := parse(args); err != nil || do == nil {
 			t.Errorf("parse(%q) = %v", args, err)

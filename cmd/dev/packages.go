@@ -15,8 +15,9 @@ type debianPackage struct {
 	reason string
 }
 
-// forBuild is what building the program needs beside Go; forTests is what the
-// tests need beside that.
+// forBuild is what building the program needs beside Go, forWindow what opening
+// its window unseen needs beside that, and forTests what the tests need beside
+// both.
 var (
 	forBuild = []debianPackage{
 		{"ca-certificates", "Go checks the module proxy's certificate with it"},
@@ -26,10 +27,12 @@ var (
 		{"xorg-dev", "the X window system's headers and libraries"},
 		{"libxkbcommon-dev", "keyboard layouts' headers and library"},
 	}
-	forTests = []debianPackage{
+	forWindow = []debianPackage{
 		{"xvfb", "a display without a screen, for the real-window test"},
 		{"xauth", "opens that display to the test and to nobody else"},
 		{"xdotool", "moves the mouse and presses keys in the real window"},
+	}
+	forTests = []debianPackage{
 		{"geographiclib-tools", "GeodSolve: geodesics to check our own against"},
 		{"glpk-utils", "glpsol: the fewest and cheapest strips, to check our own against"},
 		{"poppler-utils", "pdftoppm: printed sheets as pixels, to measure them"},

@@ -45,7 +45,7 @@ func TestAsRoot(t *testing.T) {
 }
 
 func TestEveryPackageHasAReason(t *testing.T) {
-	all := append(slices.Clone(forBuild), forTests...)
+	all := slices.Concat(forBuild, forWindow, forTests)
 	seen := map[string]bool{}
 	for _, p := range all {
 		if p.reason == "" || seen[p.name] {

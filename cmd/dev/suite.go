@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -33,7 +34,7 @@ type outcome struct {
 // test installs what the checks need and runs them all, whatever fails on the
 // way; flags are handed to go test on everything.
 func test(s *shop, flags []string) error {
-	if err := s.ready(runtime.GOOS, append(slices.Clone(forBuild), forTests...)...); err != nil {
+	if err := s.ready(runtime.GOOS, slices.Concat(forBuild, forWindow, forTests)...); err != nil {
 		return err
 	}
 	outcomes, err := s.each(suite(runtime.GOOS, flags))
@@ -44,7 +45,8 @@ func test(s *shop, flags []string) error {
 	return failures(outcomes)
 }
 
-// suite is every check, the quick ones first.
+// suite is every check, the quick ones first. Each test is run once: hull and
+// loft without C are built and vetted, their tests too, but not run again.
 func suite(system string, flags []string) []step {
 	external := toolEnv(system)
 	return []step{
@@ -52,8 +54,7 @@ func suite(system string, flags []string) []step {
 		{"imports go one way", (*shop).importsGoOneWay},
 		{"no test reads a clock", (*shop).readsNoClock},
 		{"hull and loft without C", func(s *shop) error {
-			env := append([]string{"CGO_ENABLED=0"}, external...)
-			return s.streams("go test", env, "go", "test", "-count=1", "./hull/...", "./loft/...")
+			return s.streams("go test", []string{"CGO_ENABLED=0"}, "go", "test", "-run=^$", "./hull/...", "./loft/...")
 		}},
 		{"go vet", func(s *shop) error {
 			return s.streams("go vet", withC, "go", "vet", "./...")
@@ -62,7 +63,7 @@ func suite(system string, flags []string) []step {
 			return s.streams("staticcheck", withC, "go", "run", staticcheck, "./...")
 		}},
 		{"go test", func(s *shop) error {
-			return s.streams("go test", append(slices.Clone(withC), external...), "go", testWords(flags)...)
+			return s.tested(append(slices.Clone(withC), external...), flags)
 		}},
 		{"every reader fuzzed", (*shop).fuzzed},
 	}
@@ -77,17 +78,64 @@ func toolEnv(system string) []string {
 	return []string{mustHaveTools}
 }
 
+// raceName is the variable that has the tests run under the race detector, all
+// but those of windowed; .ci/run sets it. They take several times as long then.
+const raceName = "STRAKEWRIGHT_RACE"
+
+// windowed are the packages whose tests open the real window or run the program
+// as a process. They have the program built as users have it, so that the race
+// detector would see nothing but the tests themselves.
+var windowed = []string{module + "/cmd/strakewright"}
+
+// tested runs the tests of everything, and lists the slowest.
+func (s *shop) tested(env, flags []string) error {
+	if os.Getenv(raceName) == "" {
+		return s.testRuns(env, testWords(flags, "./..."))
+	}
+	list, err := s.reads(withC, "go", "list", "./...")
+	if err != nil {
+		return fmt.Errorf("listing the packages: %w", err)
+	}
+	without := slices.DeleteFunc(strings.Fields(list), func(p string) bool { return slices.Contains(windowed, p) })
+	s.say("With the race detector, but for those of %s, which run the program as it is built for users.", strings.Join(windowed, " and "))
+	return s.testRuns(env, testWords(append([]string{"-race"}, flags...), without...), testWords(flags, windowed...))
+}
+
+// testRuns runs go test with each of the words, whatever fails, and lists the
+// slowest tests of all.
+func (s *shop) testRuns(env []string, runs ...[]string) error {
+	m := newMeter(s.out, "go test")
+	all := slices.ContainsFunc(slices.Concat(runs...), func(f string) bool {
+		return f == "-v" || f == "-v=true" || strings.HasPrefix(f, "-bench")
+	})
+	log := newTestLog(m, all)
+	var faults []error
+	for _, words := range runs {
+		cmd := s.command(env, "go", words...)
+		cmd.Stdout, cmd.Stderr = log, m
+		faults = append(faults, s.wait(cmd))
+	}
+	m.stop()
+	if left := log.rest(); left != "" {
+		s.say("%s", left)
+	}
+	if slow := log.slowest(); slow != "" {
+		s.say("The slowest tests:\n%s", slow)
+	}
+	return errors.Join(faults...)
+}
+
 // testWords puts the user's flags where go test reads them: before the
 // packages, except for what follows -args. Results are never taken from the
 // cache, which does not know of outside tools.
-func testWords(flags []string) []string {
-	words := []string{"test", "-count=1"}
+func testWords(flags []string, packages ...string) []string {
+	words := []string{"test", "-json", "-count=1"}
 	end := slices.IndexFunc(flags, func(f string) bool { return f == "-args" || f == "--args" })
 	if end < 0 {
 		end = len(flags)
 	}
 	words = append(words, flags[:end]...)
-	words = append(words, "./...")
+	words = append(words, packages...)
 	return append(words, flags[end:]...)
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"syscall"
@@ -11,11 +12,11 @@ import (
 
 func TestTestWords(t *testing.T) {
 	for _, c := range []struct{ flags, want string }{
-		{"", "test -count=1 ./..."},
-		{"-run TestLie -v", "test -count=1 -run TestLie -v ./..."},
-		{"-v -args -x ./y", "test -count=1 -v ./... -args -x ./y"},
+		{"", "test -json -count=1 ./..."},
+		{"-run TestLie -v", "test -json -count=1 -run TestLie -v ./..."},
+		{"-v -args -x ./y", "test -json -count=1 -v ./... -args -x ./y"},
 	} {
-		if got := strings.Join(testWords(strings.Fields(c.flags)), " "); got != c.want {
+		if got := strings.Join(testWords(strings.Fields(c.flags), "./..."), " "); got != c.want {
 			t.Errorf("testWords(%q) = %q, want %q", c.flags, got, c.want)
 		}
 	}
@@ -68,5 +69,56 @@ func TestFormattedFindsAnUnformattedFile(t *testing.T) {
 	writeFile(t, s.root, "bad.go", "package good\nvar  x=1\n")
 	if err := s.formatted(); err == nil || !strings.Contains(out.String(), "bad.go") {
 		t.Errorf("error %v, output %q, want bad.go named", err, out)
+	}
+}
+
+// Each test is run once: with the race detector, or by the packages that run the
+// program as users have it.
+func TestRaceLeavesOutTheRealWindow(t *testing.T) {
+	t.Setenv(raceName, "1")
+	s, out := testShop(t)
+	writeFile(t, s.root, "go.mod", "module strakewright\n\ngo 1.26\n")
+	writeFile(t, s.root, "hull/hull_test.go", racing("hull", true))
+	writeFile(t, s.root, "cmd/strakewright/main_test.go", racing("main", false))
+	if err := s.tested(withC, nil); err != nil {
+		t.Errorf("%v\n%s", err, out)
+	}
+	for _, want := range []string{"ok  \tstrakewright/hull", "ok  \tstrakewright/cmd/strakewright", "The slowest tests:", "strakewright/hull TestRacing"} {
+		if strings.Count(out.String(), want) != 1 {
+			t.Errorf("%q is not shown once:\n%s", want, out)
+		}
+	}
+}
+
+// racing is a test that passes with the race detector alone, or without alone.
+func racing(name string, with bool) string {
+	return fmt.Sprintf(`package %s
+
+import (
+	"runtime/debug"
+	"slices"
+	"testing"
+)
+
+func TestRacing(t *testing.T) {
+	info, _ := debug.ReadBuildInfo()
+	race := slices.Contains(info.Settings, debug.BuildSetting{Key: "-race", Value: "true"})
+	if race != %v {
+		t.Errorf("with the race detector: %%v", race)
+	}
+}
+`, name, with)
+}
+
+// A test that fails makes the step fail, and what it wrote is shown.
+func TestAFailingTestFailsTheStep(t *testing.T) {
+	s, out := testShop(t)
+	writeFile(t, s.root, "go.mod", "module strakewright\n\ngo 1.26\n")
+	writeFile(t, s.root, "hull/hull_test.go", "package hull\n\nimport \"testing\"\n\nfunc TestBent(t *testing.T) { t.Error(\"bent\") }\n\nfunc TestGood(t *testing.T) { t.Log(\"unseen\") }\n")
+	if err := s.tested(withC, nil); err == nil {
+		t.Error("the step went well")
+	}
+	if text := out.String(); !strings.Contains(text, "hull_test.go:5: bent") || strings.Contains(text, "unseen") {
+		t.Errorf("output\n%s", text)
 	}
 }

@@ -30,6 +30,7 @@ type grammar struct {
 	Stock   stockCmd   `cmd:"" help:"Compare strips, mix and cut them, and reckon their swelling."`
 	Flat    flatCmd    `cmd:"" help:"Lay a strake flat: the shape to cut it to."`
 	Sheets  sheetsCmd  `cmd:"" help:"Write every full-size sheet and table into a folder."`
+	Picture pictureCmd `cmd:"" help:"Draw the window on a plan as a picture; it needs no display."`
 	Record  recordCmd  `cmd:"" help:"Note what was laid and measured at the bench, and tell what follows for the rest."`
 }
 

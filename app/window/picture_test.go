@@ -1,0 +1,48 @@
+package window
+
+import (
+	"image"
+	"image/color"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// The picture has the size that is asked for, something is drawn in every part
+// of it, and the plan is left as it was.
+func TestPictureShowsEveryPart(t *testing.T) {
+	s := newSession(t)
+	folder := filepath.Dir(s.Path())
+	before, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	for _, size := range []image.Point{{1366, 768}, {1920, 1080}} {
+		img, err := Picture(s, size.X, size.Y)
+		require.NoError(t, err)
+		require.Equal(t, size, img.Bounds().Size())
+		cell := size.Div(4)
+		for i := range 4 {
+			for j := range 4 {
+				part := image.Rectangle{Max: cell}.Add(image.Pt(i*cell.X, j*cell.Y))
+				assert.Greater(t, colours(img, part), 5, "%v of %v", part, size)
+			}
+		}
+	}
+	after, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	assert.Equal(t, len(before), len(after), "a file was left beside the plan")
+	assert.False(t, s.Changed())
+}
+
+// colours counts the colours in a part of an image.
+func colours(img image.Image, part image.Rectangle) int {
+	seen := map[color.Color]bool{}
+	for x := part.Min.X; x < part.Max.X; x++ {
+		for y := part.Min.Y; y < part.Max.Y; y++ {
+			seen[img.At(x, y)] = true
+		}
+	}
+	return len(seen)
+}

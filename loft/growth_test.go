@@ -1,0 +1,22 @@
+package loft
+
+import (
+	"fmt"
+	"testing"
+)
+
+// growing are the numbers of frames over which the growth of a computation is
+// measured: cmd/dev bench gives the exponent of the time by least squares.
+var growing = []int{50, 100, 200, 400}
+
+// BenchmarkGrowthReplank is one recompute, over hulls of more and more frames.
+func BenchmarkGrowthReplank(b *testing.B) { overFrames(b, benchmarkReplank) }
+
+// BenchmarkGrowthLoft is the surface alone, over the same.
+func BenchmarkGrowthLoft(b *testing.B) { overFrames(b, benchmarkLoft) }
+
+func overFrames(b *testing.B, do func(b *testing.B, frames int)) {
+	for _, n := range growing {
+		b.Run(fmt.Sprint(n), func(b *testing.B) { do(b, n) })
+	}
+}

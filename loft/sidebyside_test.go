@@ -1,0 +1,115 @@
+package loft
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"os/exec"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
+)
+
+// A spheroid of a hull's proportions, in mm: planked over nine tenths of its
+// length, with its middle at frame 20.
+const (
+	spheroidPolar   = 300.0
+	spheroidEquator = 60.0
+)
+
+// spheroidPoint is the place of a latitude and longitude in degrees; the axis
+// runs along x, and longitude down the girth from the top.
+func spheroidPoint(lat, lon float64) mgl64.Vec3 {
+	beta := math.Atan(spheroidPolar / spheroidEquator * math.Tan(lat*math.Pi/180))
+	a := lon * math.Pi / 180
+	return mgl64.Vec3{
+		spheroidPolar * math.Sin(beta),
+		spheroidEquator * math.Cos(beta) * math.Sin(a),
+		spheroidEquator * math.Cos(beta) * math.Cos(a),
+	}
+}
+
+// BenchmarkAgainstGeodSolve traces free lines on a spheroid and has GeodSolve
+// (Karney, Algorithms for geodesics, J. Geodesy 87, 2013) give the same points,
+// all in one run of it that takes its start along, in turn on one machine. ours-points/s and
+// theirs-points/s are points of the lines a second, miss-mm is the furthest that
+// one of ours lies from its place there.
+func BenchmarkAgainstGeodSolve(b *testing.B) {
+	program := external(b, "GeodSolve")
+	radius := func(x float64) float64 { return spheroidEquator * math.Sqrt(1-x*x/spheroidPolar/spheroidPolar) }
+	s, err := Loft(revolved(spaced(-0.9*spheroidPolar, 0.9*spheroidPolar, 41), 31, radius))
+	require.NoError(b, err)
+	var ours, theirs time.Duration
+	points, worst := 0, 0.0
+	for b.Loop() {
+		var lines []*Lie
+		var asked strings.Builder
+		for _, azimuth := range []float64{0, 10, -10, 25, -25, 40} {
+			for _, lon := range []float64{60.0, 75, 90, 105, 120} {
+				heading := hull.Degrees(azimuth)
+				begun := time.Now()
+				l, err := s.Lie(20, lon*math.Pi/180*spheroidEquator, &heading)
+				ours += time.Since(begun)
+				require.NoError(b, err)
+				lines = append(lines, l)
+				for _, p := range l.Points {
+					fmt.Fprintf(&asked, "0 %.12f %.12f %.12f\n", lon, azimuth, p.S)
+				}
+			}
+		}
+		begun := time.Now()
+		cmd := exec.Command(program, "-e", fmt.Sprint(spheroidEquator), fmt.Sprint(1-spheroidPolar/spheroidEquator), "-E", "-p", "9")
+		cmd.Stdin = strings.NewReader(asked.String())
+		out, err := cmd.Output()
+		require.NoError(b, err)
+		theirs += time.Since(begun)
+		answers := strings.Split(strings.TrimSpace(string(out)), "\n")
+		for _, l := range lines {
+			for _, p := range l.Points {
+				var lat, lon float64
+				_, err := fmt.Sscan(answers[0], &lat, &lon)
+				require.NoError(b, err)
+				worst = max(worst, p.P.Sub(spheroidPoint(lat, lon)).Len())
+				answers = answers[1:]
+				points++
+			}
+		}
+		require.Empty(b, answers)
+	}
+	b.ReportMetric(float64(points)/ours.Seconds(), "ours-points/s")
+	b.ReportMetric(float64(points)/theirs.Seconds(), "theirs-points/s")
+	b.ReportMetric(worst, "miss-mm")
+}
+
+// BenchmarkAgainstGlpsol cuts the pieces of a builder's lists from strips and has
+// glpsol (GNU Linear Programming Kit) solve the integer program over all
+// patterns, in turn on one machine. ours-ms and theirs-ms are the times of all
+// lists, ours-cost and theirs-cost what the strips cost.
+func BenchmarkAgainstGlpsol(b *testing.B) {
+	program := external(b, "glpsol")
+	var ours, theirs time.Duration
+	var cost, best float64
+	for b.Loop() {
+		cost, best = 0, 0
+		for _, c := range cutCases() {
+			begun := time.Now()
+			got, err := Cut(context.Background(), c.pieces, c.box, c.shop, c.kerf)
+			require.NoError(b, err)
+			require.Empty(b, got.Left)
+			ours += time.Since(begun)
+			begun = time.Now()
+			optimum, _ := c.integerProgram(b, program)
+			theirs += time.Since(begun)
+			cost, best = cost+got.Cost, best+optimum
+		}
+	}
+	b.ReportMetric(ours.Seconds()*1000/float64(b.N), "ours-ms")
+	b.ReportMetric(theirs.Seconds()*1000/float64(b.N), "theirs-ms")
+	b.ReportMetric(cost, "ours-cost")
+	b.ReportMetric(best, "theirs-cost")
+}
