@@ -127,9 +127,11 @@ func (s *shop) testRuns(env []string, runs ...[]string) error {
 
 // testWords puts the user's flags where go test reads them: before the
 // packages, except for what follows -args. Results are never taken from the
-// cache, which does not know of outside tools.
+// cache, which does not know of outside tools. Go's own limit of ten minutes a
+// package is too short for a machine that does much else beside; what hangs
+// ends all the same.
 func testWords(flags []string, packages ...string) []string {
-	words := []string{"test", "-json", "-count=1"}
+	words := []string{"test", "-json", "-count=1", "-timeout=1h"}
 	end := slices.IndexFunc(flags, func(f string) bool { return f == "-args" || f == "--args" })
 	if end < 0 {
 		end = len(flags)
