@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"encoding/binary"
 	"image"
 	"image/color"
 	stddraw "image/draw"
@@ -27,6 +28,7 @@ type Pixels struct {
 	pts     []Point
 	dst     *image.RGBA
 	src     *image.Uniform
+	cover   []uint8 // how much of each pixel of a box is covered
 }
 
 // NewPixels makes a renderer that sets text in the given TrueType or OpenType
@@ -200,7 +202,53 @@ func (r *Pixels) polygon(at image.Rectangle, pts ...Point) {
 	r.ras.ClosePath()
 }
 
+// end lays a colour over the pixels that what was begun covers. The rasterizer
+// gives how much of each is covered, for which it has fast code, and leaves the
+// colouring to us: most of a line's box is not covered at all.
 func (r *Pixels) end(at image.Rectangle, c color.NRGBA) {
-	r.src.C = c
-	r.ras.Draw(r.dst, at, r.src, image.Point{})
+	n := at.Dx() * at.Dy()
+	if cap(r.cover) < n {
+		r.cover = make([]uint8, n)
+	}
+	mask := image.Alpha{Pix: r.cover[:n], Stride: at.Dx(), Rect: image.Rect(0, 0, at.Dx(), at.Dy())}
+	r.ras.DrawOp = stddraw.Src
+	r.ras.Draw(&mask, mask.Rect, image.Opaque, image.Point{})
+	ink := inkOf(c)
+	for y := range at.Dy() {
+		o := r.dst.PixOffset(at.Min.X, at.Min.Y+y)
+		ink.over(r.dst.Pix[o:o+4*at.Dx()], mask.Pix[y*mask.Stride:(y+1)*mask.Stride])
+	}
+}
+
+// ink is a colour multiplied by its opacity, 16 bits each.
+type ink struct{ r, g, b, a uint32 }
+
+func inkOf(c color.NRGBA) ink {
+	r, g, b, a := c.RGBA()
+	return ink{r, g, b, a}
+}
+
+// over lays ink over a row of pixels, of which it covers so much (255 is all):
+// pix has four bytes a pixel, cover one.
+func (k ink) over(pix, cover []uint8) {
+	for x := 0; x < len(cover); x++ {
+		if x+8 <= len(cover) && binary.NativeEndian.Uint64(cover[x:]) == 0 {
+			x += 7
+			continue
+		}
+		m := uint32(cover[x]) * 0x101
+		if m == 0 {
+			continue
+		}
+		p := pix[4*x : 4*x+4 : 4*x+4]
+		if m == 0xffff && k.a == 0xffff {
+			p[0], p[1], p[2], p[3] = uint8(k.r>>8), uint8(k.g>>8), uint8(k.b>>8), 0xff
+			continue
+		}
+		rest := 0xffff - k.a*m/0xffff
+		p[0] = uint8(((uint32(p[0])*0x101*rest + k.r*m) / 0xffff) >> 8)
+		p[1] = uint8(((uint32(p[1])*0x101*rest + k.g*m) / 0xffff) >> 8)
+		p[2] = uint8(((uint32(p[2])*0x101*rest + k.b*m) / 0xffff) >> 8)
+		p[3] = uint8(((uint32(p[3])*0x101*rest + k.a*m) / 0xffff) >> 8)
+	}
 }

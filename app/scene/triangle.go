@@ -42,9 +42,15 @@ func chosen(v placed, pal *Palette) placed {
 // pixelSpan gives the pixels from first to before last whose middles may lie
 // between lo and hi.
 func pixelSpan(lo, hi float32, size int) (first, last int) {
-	l := math.Max(math.Min(float64(lo), 1e8), -1e8)
-	u := math.Max(math.Min(float64(hi), 1e8), -1e8)
-	return max(int(math.Ceil(l-0.5)), 0), min(int(math.Floor(u-0.5))+1, size)
+	lo, hi = max(lo-0.5, 0), min(hi-0.5, float32(size))
+	if !(lo <= hi) {
+		return 0, 0
+	}
+	first, last = int(lo), min(int(hi)+1, size) // neither is below 0, so that int rounds down
+	if float32(first) < lo {
+		first++
+	}
+	return first, last
 }
 
 // gradients is how depth and colour change from pixel to pixel.

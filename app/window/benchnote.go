@@ -33,13 +33,13 @@ func (b *benchPanel) notePart() []fyne.CanvasObject {
 	remark.SetPlaceHolder("a note, if you like")
 	wet := widget.NewCheck("wet", func(on bool) { b.bench.wet = on })
 	strake := ""
-	b.keep(func() {
+	b.always = append(b.always, func() {
 		if s := d.strake(); s != nil && s.ID != strake {
 			strake = s.ID
 			b.bench.wet = false // the next strip is another
 		}
-		wet.SetChecked(b.bench.wet)
 	})
+	b.keep(func() { wet.SetChecked(b.bench.wet) })
 	var buttons []fyne.CanvasObject
 	var list []fyne.Disableable
 	for _, doing := range done {
@@ -82,7 +82,7 @@ func (b *benchPanel) dateEntry() fyne.CanvasObject {
 	}
 	e.left, e.OnSubmitted = take, func(string) { take() }
 	b.keep(func() {
-		if c := fyne.CurrentApp().Driver().CanvasForObject(e); c == nil || c.Focused() != fyne.Focusable(e) {
+		if c := fyne.CurrentApp().Driver().CanvasForObject(e); e.Text != b.bench.date && (c == nil || c.Focused() != fyne.Focusable(e)) {
 			e.SetText(b.bench.date)
 		}
 	})
@@ -217,15 +217,17 @@ func (b *benchPanel) measure(remark *widget.Entry) *measureAsked {
 	note.Importance = widget.HighImportance
 	unit := widget.NewLabel("")
 	b.keep(func() {
-		unit.SetText("Measured (" + d.units.Name() + ")")
+		setText(unit, "Measured ("+d.units.Name()+")")
 		if now := m.subject(); now != m.of {
 			m.of, m.value = now, math.NaN()
 			m.number.sync()
 		}
-		m.number.entry.SetPlaceHolder("")
-		expected := m.expected()
+		expected, hint := m.expected(), ""
 		if !math.IsNaN(expected) {
-			m.number.entry.SetPlaceHolder("about " + d.units.Number(expected))
+			hint = "about " + d.units.Number(expected)
+		}
+		if m.number.entry.PlaceHolder != hint {
+			m.number.entry.SetPlaceHolder(hint)
 		}
 		m.number.able(!math.IsNaN(expected) && b.bench.day == "")
 		_, ok := m.entry()

@@ -28,33 +28,33 @@ var sideNames = []string{"starboard", "port"}
 
 // benchTab makes the panel's tab.
 func (p *panel) benchTab() *benchPanel {
-	b := &benchPanel{panel: p, bench: p.desk.bench}
-	part := func(name string, o ...fyne.CanvasObject) *container.TabItem {
-		return container.NewTabItem(name, container.NewVScroll(container.New(layout.NewCustomPaddedLayout(4, 8, 2, 10), container.NewVBox(o...))))
-	}
-	b.note = part("Note", b.notePart()...)
+	b := &benchPanel{panel: p, bench: p.desk.bench, item: container.NewTabItem("Bench", nil)}
+	whole := func(o ...fyne.CanvasObject) fyne.CanvasObject { return o[0] }
+	b.note = b.benchPart("Note", scrolled, func(func() bool) []fyne.CanvasObject { return b.notePart() })
 	b.tabs = container.NewAppTabs(
 		b.note,
-		b.part("Rest", part, b.restPart),
-		b.part("Steps", part, b.stepsPart),
-		b.part("Order", func(name string, o ...fyne.CanvasObject) *container.TabItem { return container.NewTabItem(name, o[0]) }, b.orderPart),
-		b.part("Days", func(name string, o ...fyne.CanvasObject) *container.TabItem { return container.NewTabItem(name, o[0]) }, b.daysPart),
+		b.benchPart("Rest", scrolled, b.restPart),
+		b.benchPart("Steps", scrolled, b.stepsPart),
+		b.benchPart("Order", whole, b.orderPart),
+		b.benchPart("Days", whole, b.daysPart),
 	)
 	b.tabs.OnSelected = func(*container.TabItem) { p.update() }
-	b.item = container.NewTabItem("Bench", container.NewBorder(b.head(), b.foot(), nil, nil, b.tabs))
+	p.part(func() bool { return p.selected(b.item) })
+	b.item.Content = container.NewBorder(b.head(), b.foot(), nil, nil, b.tabs)
 	return b
 }
 
-// part makes a tab whose parts are only brought up to date while it is in sight.
-func (b *benchPanel) part(name string, tab func(string, ...fyne.CanvasObject) *container.TabItem, parts func(shown func() bool) []fyne.CanvasObject) *container.TabItem {
-	var item *container.TabItem
-	item = tab(name, parts(func() bool { return b.inSight() && b.tabs.Selected() == item })...)
-	return item
-}
-
 // inSight tells whether the bench is shown, and nothing is being dragged.
-func (b *benchPanel) inSight() bool {
-	return b.panel.tabs != nil && b.panel.tabs.Selected() == b.item && b.desk.grip == nil
+func (b *benchPanel) inSight() bool { return b.selected(b.item) && b.desk.grip == nil }
+
+// benchPart makes a tab of the bench. What costs much is only brought up to date
+// while it is shown and nothing is being dragged, which shown tells.
+func (b *benchPanel) benchPart(name string, in func(...fyne.CanvasObject) fyne.CanvasObject, parts func(shown func() bool) []fyne.CanvasObject) *container.TabItem {
+	item := container.NewTabItem(name, nil)
+	selected := func() bool { return b.selected(b.item) && b.tabs.Selected() == item }
+	b.part(selected)
+	item.Content = in(parts(func() bool { return selected() && b.inSight() })...)
+	return item
 }
 
 // head is what all parts share: the side, the layer, the strake and the frame.

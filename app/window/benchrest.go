@@ -43,7 +43,7 @@ func (b *benchPanel) restPart(shown func() bool) []fyne.CanvasObject {
 		return true
 	}))
 	unit := widget.NewLabel("")
-	b.keep(func() { unit.SetText("Tolerance (" + d.units.Name() + ")") })
+	b.keep(func() { setText(unit, "Tolerance ("+d.units.Name()+")") })
 	return []fyne.CanvasObject{
 		when(b.summary), when(b.strakes),
 		d.button("Show the change in the table", "The table then tells, strake by strake, by how much the bench departs from the plan", func() { d.showFigure(benchChange) }),

@@ -13,6 +13,8 @@ import (
 // in the board's own units from its upper left corner.
 type view interface {
 	picture                  // the drawing
+	from() any               // what the drawing is made from: the same again gives the same drawing
+	solid() bool             // it draws with buffers of its own, not with the desk's renderer
 	press(p draw.Point) bool // the left button goes down; tells whether it took hold of something
 	tap(p draw.Point)        // it comes up again without a drag, nothing held
 	drag(p draw.Point, dx, dy float64)
@@ -31,6 +33,9 @@ type board struct {
 	raster *canvas.Raster
 	least  fyne.Size
 	placed func() // called when the board has another size
+	drawn  any    // what the drawing on the screen was made from; nil before there is one, or where it is to be made anew
+	w, h   int    // of the image on the screen, pixels
+	ready  ready
 
 	shift   bool // the Shift key is down
 	down    bool // the left button is down
@@ -72,8 +77,14 @@ func (b *board) Resize(s fyne.Size) {
 	b.placed()
 }
 
-// Refresh has the view drawn anew with the next frame of the screen.
-func (b *board) Refresh() { b.raster.Refresh() }
+// Refresh has the view drawn anew with the next frame of the screen, if it is
+// made from anything else than what is drawn there.
+func (b *board) Refresh() {
+	if b.drawn == nil || b.view.from() != b.drawn {
+		b.drawn = nil
+		b.raster.Refresh()
+	}
+}
 
 func (b *board) size() (w, h float64) {
 	s := b.Size()

@@ -21,6 +21,19 @@ type bodyView struct {
 	w, h   float64
 }
 
+// bodyFrom is what the body plan is made from.
+type bodyFrom struct {
+	shownThere
+	mid, z, scale float64
+	fitted        bool
+}
+
+func (v *bodyView) from() any {
+	return bodyFrom{v.desk.shownThere(), v.v.Mid, v.v.Z, v.v.Scale, v.fitted}
+}
+
+func (v *bodyView) solid() bool { return false }
+
 func (v *bodyView) paint(w, h int, scale float64) image.Image {
 	v.layOut(float64(w)/scale, float64(h)/scale)
 	return v.paper.render(v.desk, &v.v.Drawing, w, h, scale)

@@ -46,6 +46,7 @@ type desk struct {
 	gone         bool
 	life         context.Context    // of all that goes on for the window: it ends when that goes
 	end          context.CancelFunc // ends it
+	frames       *frameLog          // nil but for a benchmark
 }
 
 // refresher is a view that can be drawn anew.
@@ -61,7 +62,7 @@ func newDesk(a fyne.App, s *app.Session) *desk {
 
 // take makes a session the desk's own.
 func (d *desk) take(s *app.Session) {
-	d.grip = nil
+	d.release()
 	d.s = s
 	d.bench.day = ""
 	d.choice = views.Nothing
@@ -96,6 +97,19 @@ func (d *desk) frameCurves() views.Curves {
 		d.curves, d.curvesOf = views.CurvesOf(l), l.Surface
 	}
 	return d.curves
+}
+
+// shownThere is what all views are made from: equal ones give equal drawings, but
+// for what a view has of its own. Of a planking nothing is ever changed.
+type shownThere struct {
+	planking *loft.Planking
+	choice   views.Choice
+	units    views.Units
+	dark     bool
+}
+
+func (d *desk) shownThere() shownThere {
+	return shownThere{d.planking(), d.choice, d.units, d.dark}
 }
 
 func (d *desk) palette() *draw.Palette {
@@ -149,15 +163,21 @@ func (d *desk) refresh() {
 		return
 	}
 	d.waiting = true
-	fyne.Do(func() {
-		d.waiting = false
-		if d.gone {
-			return
-		}
-		for _, f := range d.lazy {
-			f()
-		}
-	})
+	fyne.Do(d.catchUp)
+}
+
+// catchUp brings up to date what waits for it.
+func (d *desk) catchUp() {
+	if !d.waiting {
+		return
+	}
+	d.waiting = false
+	if d.gone {
+		return
+	}
+	for _, f := range d.lazy {
+		f()
+	}
 }
 
 // later has f run on the main goroutine when what goes on now is over.
@@ -182,7 +202,7 @@ func (d *desk) edit(what string, change func(*hull.Plan) error) bool {
 
 func (d *desk) undo() {
 	if what, ok := d.s.Undo(); ok {
-		d.grip = nil
+		d.release()
 		d.status("Taken back: " + what)
 	}
 }

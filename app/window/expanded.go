@@ -30,6 +30,10 @@ type expandedView struct {
 	w, h  float64
 }
 
+func (v *expandedView) from() any { return profileFrom{v.desk.shownThere(), *v.axis, v.top} }
+
+func (v *expandedView) solid() bool { return false }
+
 func (v *expandedView) paint(w, h int, scale float64) image.Image {
 	v.layOut(float64(w)/scale, float64(h)/scale)
 	return v.paper.render(v.desk, &v.v.Drawing, w, h, scale)
@@ -123,6 +127,8 @@ func (v *noBodyView) paint(w, h int, scale float64) image.Image {
 	return v.paper.render(v.desk, &v.d, w, h, scale)
 }
 
+func (v *noBodyView) from() any                         { return v.desk.dark }
+func (v *noBodyView) solid() bool                       { return false }
 func (v *noBodyView) press(draw.Point) bool             { return false }
 func (v *noBodyView) tap(draw.Point)                    {}
 func (v *noBodyView) drag(draw.Point, float64, float64) {}
@@ -146,6 +152,8 @@ func (v eitherView) now() view {
 }
 
 func (v eitherView) paint(w, h int, scale float64) image.Image { return v.now().paint(w, h, scale) }
+func (v eitherView) from() any                                 { return v.now().from() }
+func (v eitherView) solid() bool                               { return v.now().solid() }
 func (v eitherView) press(p draw.Point) bool                   { return v.now().press(p) }
 func (v eitherView) tap(p draw.Point)                          { v.now().tap(p) }
 func (v eitherView) drag(p draw.Point, dx, dy float64)         { v.now().drag(p, dx, dy) }

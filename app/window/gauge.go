@@ -8,6 +8,7 @@ import (
 
 	"strakewright/app/draw"
 	"strakewright/app/draw/views"
+	"strakewright/hull"
 )
 
 // gaugeView is the strip under the profile, on the same axis.
@@ -17,6 +18,23 @@ type gaugeView struct {
 	v     views.Gauge
 	paper sheet
 }
+
+// gaugeFrom is what the gauge strip is made from. The bench is reckoned anew when
+// a drag is over.
+type gaugeFrom struct {
+	shownThere
+	axis    lengthAxis
+	side    hull.Side
+	day     string
+	dragged bool
+}
+
+func (v *gaugeView) from() any {
+	b := v.desk.bench
+	return gaugeFrom{v.desk.shownThere(), *v.axis, b.side, b.day, v.desk.grip != nil}
+}
+
+func (v *gaugeView) solid() bool { return false }
 
 func (v *gaugeView) paint(w, h int, scale float64) image.Image {
 	v.v.X, v.v.Units, v.v.Bench = v.axis.Axis, v.desk.units, v.desk.bench.widths()

@@ -3,6 +3,7 @@ package window
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -21,6 +22,8 @@ type grip struct {
 	slip        float64     // mm from where the pointer took hold to where the limit lay; NaN till it moves
 	down        float64     // mm, where the pointer is; of a limit how far it is set in
 	stale       bool        // not tried yet
+	ticks       *fyne.Animation
+	ticked      bool // the driver ticks before each frame
 }
 
 // grasp takes hold of a handle and chooses it.
@@ -32,6 +35,28 @@ func (d *desk) grasp(h views.Handle) {
 		what = fmt.Sprintf("move the %s at frame %s", d.limitName(h.Limit), d.frameName(h.Frame))
 	}
 	d.grip = &grip{drag: d.s.Begin(what), layer: d.choice.Layer, line: h.Line, frame: h.Frame, limit: h.Limit, from: h.At, slip: math.NaN()}
+	d.grip.follow(d)
+}
+
+// follow has what the mouse did tried right before each frame of the screen, so
+// that the frame shows it: Fyne ticks its animations when it has taken all that
+// waited of the mouse, and then draws. However many moves waited, the last is
+// tried, once. Fyne does one thing that was asked of the main goroutine between
+// two frames or none, so that asking for each move would build up a queue.
+func (g *grip) follow(d *desk) {
+	started := false
+	g.ticks = fyne.NewAnimation(time.Hour, func(float32) {
+		g.ticked = started // a driver without frames calls this at once, and never again
+		d.frames.ended()
+		if d.grip == g && g.stale {
+			d.waiting = true // for the catching up that drawing ahead does
+			d.try(g)
+			d.drawAhead()
+		}
+	})
+	g.ticks.RepeatCount = fyne.AnimationRepeatForever
+	g.ticks.Start()
+	started = true
 }
 
 // chooseHandle chooses a handle with its line or limit.
@@ -53,14 +78,17 @@ func (d *desk) move(down float64) {
 	d.tryTo(g, d.onFrame(g.frame, down))
 }
 
-// tryTo has a place tried, once for all that are asked for till then.
+// tryTo has a place tried, once for all that are asked for till then: before the
+// next frame, or else, where the driver ticks nothing, when it comes round to it.
 func (d *desk) tryTo(g *grip, down float64) {
 	g.down = down
 	if g.stale {
 		return
 	}
 	g.stale = true
-	fyne.Do(func() { d.try(g) })
+	if !g.ticked {
+		fyne.Do(func() { d.try(g) })
+	}
 }
 
 func (d *desk) try(g *grip) {
@@ -68,6 +96,7 @@ func (d *desk) try(g *grip) {
 		return
 	}
 	g.stale = false
+	d.frames.follows()
 	move := moveHandle(g.layer, g.line, g.frame, g.down)
 	if g.limit != views.NoLimit {
 		move = moveLimit(g.limit, d.frameName(g.frame), g.down)
@@ -83,12 +112,21 @@ func (d *desk) try(g *grip) {
 	d.status(d.handleText(g.line, g.frame))
 }
 
+// release takes the mouse's hold off the handle.
+func (d *desk) release() {
+	if d.grip != nil {
+		d.grip.ticks.Stop()
+		d.grip = nil
+	}
+}
+
 // letGo ends a drag and keeps what it made.
 func (d *desk) letGo() {
 	if g := d.grip; g != nil {
 		d.try(g)
-		d.grip = nil
+		d.release()
 		g.drag.Done()
+		d.frames.over()
 	}
 }
 
@@ -98,7 +136,7 @@ func (d *desk) putBack() bool {
 	if g == nil {
 		return false
 	}
-	d.grip = nil
+	d.release()
 	g.drag.Cancel()
 	d.status("Put back where it was.")
 	return true

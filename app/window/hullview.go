@@ -2,6 +2,7 @@ package window
 
 import (
 	"image"
+	"image/color"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -36,6 +37,18 @@ const firstYaw, firstPitch = -0.55, 0.34
 
 // turnPerUnit is how far a drag by one of the board's units turns the hull, rad.
 const turnPerUnit = 0.008
+
+// hullFrom is what the view of the hull is made from.
+type hullFrom struct {
+	shownThere
+	tinting scene.Tinting
+	cam     scene.Camera
+	fitted  bool
+}
+
+func (v *hullView) from() any { return hullFrom{v.desk.shownThere(), v.tinting, v.cam, v.fitted} }
+
+func (v *hullView) solid() bool { return true }
 
 func (v *hullView) paint(w, h int, scale float64) image.Image {
 	v.makeScene()
@@ -72,12 +85,14 @@ func (v *hullView) object() fyne.CanvasObject {
 }
 
 func (v *hullView) showKey() {
-	v.key.Text = tintings[v.tinting]
+	text, ink := tintings[v.tinting], v.desk.palette().Colour(draw.Ink)
 	if v.desk.shapeless() {
-		v.key.Text = "Fit: triangles down taper, up gape"
+		text = "Fit: triangles down taper, up gape"
 	}
-	v.key.Color = v.desk.palette().Colour(draw.Ink)
-	v.key.Refresh()
+	if v.key.Text != text || v.key.Color != color.Color(ink) {
+		v.key.Text, v.key.Color = text, ink
+		v.key.Refresh()
+	}
 }
 
 // makeScene makes the scene anew where the planking or the choice is another.

@@ -36,6 +36,7 @@ func (b *board) MouseUp(e *desktop.MouseEvent) {
 // Dragged moves what is held, or the paper.
 func (b *board) Dragged(e *fyne.DragEvent) {
 	b.dragged = true
+	b.desk.frames.given(e.AbsolutePosition)
 	b.view.drag(point(e.Position), float64(e.Dragged.DX), float64(e.Dragged.DY))
 }
 

@@ -12,47 +12,87 @@ import (
 // panel is what can be set: the chosen band line, the bands, the wood; and the
 // notes.
 type panel struct {
-	desk  *desk
-	tabs  *container.AppTabs
-	bench *benchPanel
-	sync  []func() // brings each part up to date
-	busy  bool     // parts are being brought up to date and report nothing
+	desk   *desk
+	tabs   *container.AppTabs
+	bench  *benchPanel
+	parts  []*panelPart
+	always []func() // what follows from a change whether or not it is shown
+	busy   bool     // parts are being brought up to date and report nothing
+}
+
+// panelPart is what is brought up to date together: only while it is shown, and
+// again when it comes to be shown.
+type panelPart struct {
+	shown func() bool
+	sync  []func()
 }
 
 func newPanel(d *desk) *panel {
 	p := &panel{desk: d}
-	tab := func(name string, o ...fyne.CanvasObject) *container.TabItem {
-		return container.NewTabItem(name, container.NewVScroll(container.New(layout.NewCustomPaddedLayout(4, 8, 2, 10), container.NewVBox(o...))))
-	}
-	notes := tab("Notes", p.notesPart()...)
+	line, bands := p.tab("Line", p.linePart), p.tab("Bands", p.bandPart)
+	wood, notes := p.tab("Wood", p.woodPart), p.tab("Notes", p.notesPart)
 	p.bench = p.benchTab()
-	p.tabs = container.NewAppTabs(
-		tab("Line", p.linePart()...),
-		tab("Bands", p.bandPart()...),
-		tab("Wood", p.woodPart()...),
-		p.bench.item,
-		notes,
-	)
+	p.tabs = container.NewAppTabs(line, bands, wood, p.bench.item, notes)
 	p.tabs.OnSelected = func(*container.TabItem) { p.update() }
 	d.lazy = append(d.lazy, func() {
 		p.update()
-		notes.Text = p.notesName()
-		p.tabs.Refresh()
+		if d.grip != nil {
+			return // a tab's name has all tabs laid out anew: it follows when the drag is over
+		}
+		if name := p.notesName(); name != notes.Text {
+			notes.Text = name
+			p.tabs.Refresh()
+		}
 	})
 	p.update()
 	return p
 }
 
+// tab makes a tab of what parts makes, which is kept up to date while the tab is
+// the one shown.
+func (p *panel) tab(name string, parts func() []fyne.CanvasObject) *container.TabItem {
+	item := container.NewTabItem(name, nil)
+	p.part(func() bool { return p.selected(item) })
+	item.Content = scrolled(parts()...)
+	return item
+}
+
+// scrolled is a column of parts that can be scrolled.
+func scrolled(o ...fyne.CanvasObject) fyne.CanvasObject {
+	return container.NewVScroll(container.New(layout.NewCustomPaddedLayout(4, 8, 2, 10), container.NewVBox(o...)))
+}
+
+// selected tells whether a tab is the one shown.
+func (p *panel) selected(item *container.TabItem) bool {
+	return p.tabs != nil && p.tabs.Selected() == item
+}
+
+// part begins a part: what is kept from now on belongs to it.
+func (p *panel) part(shown func() bool) { p.parts = append(p.parts, &panelPart{shown: shown}) }
+
+// update brings up to date what is shown.
 func (p *panel) update() {
 	p.busy = true
 	defer func() { p.busy = false }()
-	for _, f := range p.sync {
+	for _, f := range p.always {
 		f()
+	}
+	for _, part := range p.parts {
+		if !part.shown() {
+			continue
+		}
+		for _, f := range part.sync {
+			f()
+		}
 	}
 }
 
-// keep has f called whenever the plan or the choice changes.
-func (p *panel) keep(f func()) { p.sync = append(p.sync, f) }
+// keep has f called whenever the plan or the choice changes while the part being
+// made is shown, and when it comes to be shown.
+func (p *panel) keep(f func()) {
+	part := p.parts[len(p.parts)-1]
+	part.sync = append(part.sync, f)
+}
 
 // number adds a number to what is kept up to date.
 func (p *panel) number(n *number) *number {
@@ -91,12 +131,16 @@ func (p *panel) choice(options func() []string, get func() int, set func(int)) *
 func followingText(keep func(func()), get func() string) *widget.Label {
 	l := widget.NewLabel("")
 	l.Wrapping = fyne.TextWrapWord
-	keep(func() {
-		if t := get(); t != l.Text {
-			l.SetText(t)
-		}
-	})
+	keep(func() { setText(l, get()) })
 	return l
+}
+
+// setText has a label say something: one that says it already is not measured
+// again.
+func setText(l *widget.Label, text string) {
+	if l.Text != text {
+		l.SetText(text)
+	}
 }
 
 // text makes a wrapped text that follows what it tells.

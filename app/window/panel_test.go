@@ -77,6 +77,7 @@ func TestPanelFollowsThePlan(t *testing.T) {
 	require.True(t, d.edit("stock", onLayer(0, func(l *hull.Layer) { l.Stock.Width, l.Stock.Species = 4.5, "limba" })))
 	texts := map[string]bool{}
 	for _, tab := range w.panel.tabs.Items {
+		w.panel.tabs.Select(tab)
 		walk(tab.Content, func(o fyne.CanvasObject) {
 			switch o := o.(type) {
 			case *numberEntry:

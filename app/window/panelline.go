@@ -114,7 +114,7 @@ func (p *panel) handlePart() fyne.CanvasObject {
 		}
 	})
 	name := widget.NewLabel("")
-	p.keep(func() { name.SetText("Down (" + d.units.Name() + ")") })
+	p.keep(func() { setText(name, "Down ("+d.units.Name()+")") })
 	return container.NewVBox(row("Handle at frame", frames), container.New(&rowLayout{}, name, down.box), held)
 }
 

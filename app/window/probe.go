@@ -32,7 +32,7 @@ type probed struct {
 }
 
 func (p *probe) write() {
-	if p.path == "" {
+	if p.path == "" || p.w.desk.grip != nil { // the end of a drag is told of
 		return
 	}
 	p.w.desk.later(func() {

@@ -29,6 +29,17 @@ type lengthAxis struct {
 	fitted bool
 }
 
+// profileFrom is what the profile is made from.
+type profileFrom struct {
+	shownThere
+	axis lengthAxis
+	z    float64
+}
+
+func (v *profileView) from() any { return profileFrom{v.desk.shownThere(), *v.axis, v.z} }
+
+func (v *profileView) solid() bool { return false }
+
 func (v *profileView) paint(w, h int, scale float64) image.Image {
 	v.layOut(float64(w)/scale, float64(h)/scale)
 	return v.paper.render(v.desk, &v.v.Drawing, w, h, scale)

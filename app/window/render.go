@@ -2,6 +2,7 @@ package window
 
 import (
 	"image"
+	"sync"
 
 	"strakewright/app/draw"
 )
@@ -14,11 +15,74 @@ type picture interface {
 
 // paint draws the view; Fyne calls it when the screen is drawn.
 func (b *board) paint(w, h int) image.Image {
+	b.desk.frames.painted()
+	img := b.ready.take(b, w, h)
+	if img == nil {
+		img = b.image(w, h)
+	}
+	b.drawn, b.w, b.h = b.view.from(), w, h
+	return img
+}
+
+func (b *board) image(w, h int) image.Image {
 	scale := 1.0
 	if bw, _ := b.size(); bw > 0 {
 		scale = float64(w) / bw
 	}
 	return b.view.paint(w, h, scale)
+}
+
+// ready is an image of a board made before the screen asks for it.
+type ready struct {
+	img  image.Image
+	w, h int
+	from any
+}
+
+// make makes the image that the screen will ask for next.
+func (r *ready) make(b *board) {
+	*r = ready{img: b.image(b.w, b.h), w: b.w, h: b.h, from: b.view.from()}
+}
+
+// take gives the image if it is what is asked for, and else nil. It is taken once.
+func (r *ready) take(b *board, w, h int) image.Image {
+	img := r.img
+	if w != r.w || h != r.h || b.view.from() != r.from {
+		img = nil
+	}
+	*r = ready{}
+	return img
+}
+
+// drawAhead draws the boards that are to be made anew, in the background, while
+// the panel and the table catch up, and returns when all is done. Nothing else
+// runs on the main goroutine meanwhile, and neither changes what the other reads:
+// what is kept from drawing to drawing is brought up to date before. The hull has
+// buffers of its own; the other boards share the desk's renderer, and go in turn.
+func (d *desk) drawAhead() {
+	d.frameCurves()
+	d.wholeCurves()
+	var flat, solid []*board
+	for _, v := range d.views {
+		b := v.(*board)
+		switch {
+		case b.drawn != nil || b.w == 0 || b.h == 0: // as it stands, or not on the screen yet
+		case b.view.solid():
+			solid = append(solid, b)
+		default:
+			flat = append(flat, b)
+		}
+	}
+	var wg sync.WaitGroup
+	for _, list := range [][]*board{flat, solid} {
+		wg.Go(func() {
+			for _, b := range list {
+				b.ready.make(b)
+			}
+		})
+	}
+	d.catchUp()
+	wg.Wait()
 }
 
 // sheet keeps the image that drawings are rendered to.

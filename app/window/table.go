@@ -40,17 +40,22 @@ const (
 
 // strakeTable is the table of strakes by frames.
 type strakeTable struct {
-	desk   *desk
-	table  *widget.Table
-	pick   *widget.Select
-	figure figure
-	layer  *loft.Layer // as it was shown last
-	shown  [2]int      // strake and frame scrolled to last
-	quiet  bool        // the table's selection follows the choice and does not make it
+	desk    *desk
+	table   *widget.Table
+	pick    *widget.Select
+	figure  figure
+	inSight func() bool
+	filled  map[fyne.CanvasObject]widget.TableCellID // what each cell was filled for last
+	heads   map[fyne.CanvasObject]widget.TableCellID // and each head
+	changed fyne.CanvasObject                        // one of those that were filled with something else; nil for none
+	sized   [2]int                                   // rows and columns as they were shown last
+	shown   [2]int                                   // strake and frame scrolled to last
+	quiet   bool                                     // the table's selection follows the choice and does not make it
 }
 
 func newStrakeTable(d *desk) *strakeTable {
-	t := &strakeTable{desk: d, shown: [2]int{-1, -1}}
+	t := &strakeTable{desk: d, inSight: func() bool { return true }, shown: [2]int{-1, -1},
+		filled: map[fyne.CanvasObject]widget.TableCellID{}, heads: map[fyne.CanvasObject]widget.TableCellID{}}
 	t.table = widget.NewTableWithHeaders(t.size, newCell, t.cell)
 	t.table.CreateHeader = newCell
 	t.table.UpdateHeader = t.header
@@ -90,13 +95,15 @@ func newCell() fyne.CanvasObject {
 // cellWidth and headWidth are those of the columns and of the strakes' names.
 const cellWidth, headWidth, cellHeight = 62, 66, 20
 
-// sync brings the table up to date.
+// sync brings the table up to date while it is in sight.
 func (t *strakeTable) sync() {
+	if !t.inSight() {
+		return
+	}
 	c := t.desk.choice
 	t.quiet = true
 	defer func() { t.quiet = false }()
-	t.widths()
-	t.table.Refresh()
+	t.fillAll()
 	if now := [2]int{c.Strake, c.Frame}; now != t.shown {
 		t.reveal(now)
 	}
@@ -119,13 +126,37 @@ func (t *strakeTable) reveal(at [2]int) {
 	t.table.UnselectAll()
 }
 
-// widths sets the columns' widths where the layer has other ones.
-func (t *strakeTable) widths() {
-	l := t.desk.layer()
-	if t.layer != nil && len(t.layer.Girths) == len(l.Girths) {
+// fillAll fills the cells that stand there anew. Where there are more or fewer
+// rows or columns than before, the table is laid out anew, which costs far more.
+func (t *strakeTable) fillAll() {
+	rows, cols := t.size()
+	left := len(t.filled) > rows*cols || len(t.heads) > rows+cols+1 // some that the table has let go of
+	if now := [2]int{rows, cols}; now != t.sized || left {
+		t.widths(t.sized[1] != cols)
+		t.sized = now
+		clear(t.filled)
+		clear(t.heads)
+		t.table.Refresh()
 		return
 	}
-	t.layer = l
+	t.changed = nil
+	for o, id := range t.filled {
+		t.cell(id, o)
+	}
+	for o, id := range t.heads {
+		t.header(id, o)
+	}
+	if t.changed != nil {
+		canvas.Refresh(t.changed) // has the whole window painted, and with it all that was filled
+	}
+}
+
+// widths sets the columns' widths where there are others than before.
+func (t *strakeTable) widths(others bool) {
+	if !others {
+		return
+	}
+	l := t.desk.layer()
 	for k := range len(l.Girths) {
 		t.table.SetColumnWidth(k, cellWidth)
 	}
@@ -152,6 +183,7 @@ func (t *strakeTable) selected(id widget.TableCellID) {
 // cell fills a cell.
 func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	l := t.desk.layer()
+	t.filled[o] = id
 	if id.Row < 0 || id.Row >= len(l.Strakes) {
 		return
 	}
@@ -179,13 +211,9 @@ func (t *strakeTable) fill(o fyne.CanvasObject, text string, ground draw.Role, b
 		fill = pal.Colour(ground)
 	}
 	ink := pal.Colour(draw.Ink)
-	if r.FillColor != fill {
-		r.FillColor = fill
-		r.Refresh()
-	}
-	if x.Text != text || x.Color != ink || x.TextStyle.Bold != bold {
-		x.Text, x.Color, x.TextStyle.Bold = text, ink, bold
-		x.Refresh()
+	if r.FillColor != fill || x.Text != text || x.Color != color.Color(ink) || x.TextStyle.Bold != bold {
+		r.FillColor, x.Text, x.Color, x.TextStyle.Bold = fill, text, ink, bold
+		t.changed = r
 	}
 }
 
@@ -241,6 +269,7 @@ func (t *strakeTable) summary(s *loft.Strake, column int) string {
 // header fills a head: frames above, strakes at the left.
 func (t *strakeTable) header(id widget.TableCellID, o fyne.CanvasObject) {
 	l, c := t.desk.layer(), t.desk.choice
+	t.heads[o] = id
 	text, ground := "", draw.Grid
 	switch {
 	case id.Row < 0 && id.Col < 0:

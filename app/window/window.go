@@ -108,6 +108,7 @@ func made(a fyne.App, s *app.Session) (*Window, error) {
 	w.Resize(fyne.NewSize(openWidth, openHeight))
 	w.SetCloseIntercept(w.close)
 	w.probe = newProbe(w, os.Getenv("STRAKEWRIGHT_PROBE"))
+	d.frames = newFrameLog(d, os.Getenv("STRAKEWRIGHT_FRAMES"))
 	d.lazy = append(d.lazy, w.sync, w.probe.write)
 	w.profile.board.placed, w.body.board.placed = w.probe.write, w.probe.write
 	d.refresh()
@@ -165,8 +166,10 @@ func (w *Window) roomFor(low, board *container.Split) {
 	r := &room{low: low, board: board}
 	d := w.desk
 	w.stock.shown = func() bool { return w.tables.SelectedIndex() == 1 }
+	w.table.inSight = func() bool { return w.tables.SelectedIndex() == 0 }
 	w.tables.OnSelected = func(*container.TabItem) {
 		r.give(w.stock.shown())
+		w.table.sync()
 		w.stock.sync()
 	}
 	d.stockRoom = func() { r.give(!r.given) }
@@ -232,7 +235,7 @@ func (w *Window) bar() fyne.CanvasObject {
 func (w *Window) foot() fyne.CanvasObject {
 	w.status = widget.NewLabel("Point at a frame to read it; drag a handle of a band line to move it.")
 	w.status.Truncation = fyne.TextTruncateEllipsis
-	w.desk.status = w.status.SetText
+	w.desk.status = func(text string) { setText(w.status, text) }
 	return container.New(layout.NewStackLayout(), w.status)
 }
 
@@ -255,9 +258,7 @@ func (w *Window) sync() {
 	if d.s.Changed() {
 		title += " (not saved)"
 	}
-	if title != w.title.Text {
-		w.title.SetText(title)
-	}
+	setText(w.title, title)
 	if err := d.s.AutosaveError(); err != nil {
 		d.status(sentence(err))
 	}

@@ -40,7 +40,7 @@ func TestRealWindow(t *testing.T) {
 
 // needTools skips the test where a program is missing, or fails it where
 // STRAKEWRIGHT_EXTERNAL asks for all checks.
-func needTools(t *testing.T, names ...string) {
+func needTools(t testing.TB, names ...string) {
 	t.Helper()
 	for _, name := range names {
 		if _, err := exec.LookPath(name); err != nil {
@@ -144,7 +144,7 @@ func planned(path string, frame int) float64 {
 	return p.Layers[0].Lines[0].Handles[frame].Down
 }
 
-func planked(t *testing.T, path string) *loft.Planking {
+func planked(t testing.TB, path string) *loft.Planking {
 	t.Helper()
 	p, err := app.Read(path)
 	require.NoError(t, err)
@@ -155,10 +155,11 @@ func planked(t *testing.T, path string) *loft.Planking {
 
 // realWindow is the program's window on a screen of its own.
 type realWindow struct {
-	t       *testing.T
+	t       testing.TB
 	display string
 	id      string
 	probe   string // the file in which the program tells where its handles are
+	frames  string // the file in which it tells which frame showed which move of the mouse
 	log     string
 	size    string
 }
@@ -173,16 +174,16 @@ type probed struct {
 }
 
 // openWindow opens the program on a plan, filling a screen of that size.
-func openWindow(t *testing.T, program, plan, size string) *realWindow {
+func openWindow(t testing.TB, program, plan, size string) *realWindow {
 	t.Helper()
 	dir := t.TempDir()
 	w := &realWindow{t: t, display: screen(t, size), size: size,
-		probe: filepath.Join(dir, "probe.json"), log: filepath.Join(dir, "log")}
+		probe: filepath.Join(dir, "probe.json"), frames: filepath.Join(dir, "frames.json"), log: filepath.Join(dir, "log")}
 	log, err := os.Create(w.log)
 	require.NoError(t, err)
 	c := exec.Command(program, plan)
 	c.Stdout, c.Stderr = log, log
-	c.Env = append(os.Environ(), "DISPLAY="+w.display, "WAYLAND_DISPLAY=", "LIBGL_ALWAYS_SOFTWARE=1", "STRAKEWRIGHT_PROBE="+w.probe,
+	c.Env = append(os.Environ(), "DISPLAY="+w.display, "WAYLAND_DISPLAY=", "LIBGL_ALWAYS_SOFTWARE=1", "STRAKEWRIGHT_PROBE="+w.probe, "STRAKEWRIGHT_FRAMES="+w.frames,
 		"XDG_CACHE_HOME="+filepath.Join(dir, "cache"), "XDG_CONFIG_HOME="+filepath.Join(dir, "config"))
 	start(t, c)
 	w.await("the window", func() bool { return w.find() && len(w.handles()) > 0 })
@@ -197,7 +198,7 @@ func openWindow(t *testing.T, program, plan, size string) *realWindow {
 // screen starts an X server with one screen of that size and gives its display.
 // Two servers started at once may take the same number, and one of them ends:
 // one that does not answer is asked for again.
-func screen(t *testing.T, size string) string {
+func screen(t testing.TB, size string) string {
 	t.Helper()
 	for range 3 {
 		if display := serve(t, size); answers(display) {
@@ -209,7 +210,7 @@ func screen(t *testing.T, size string) string {
 }
 
 // serve starts an X server and gives the display that it names.
-func serve(t *testing.T, size string) string {
+func serve(t testing.TB, size string) string {
 	t.Helper()
 	r, name, err := os.Pipe()
 	require.NoError(t, err)
@@ -237,7 +238,7 @@ func answers(display string) bool {
 }
 
 // start starts a program that ends with the test.
-func start(t *testing.T, c *exec.Cmd) {
+func start(t testing.TB, c *exec.Cmd) {
 	t.Helper()
 	require.NoError(t, c.Start())
 	t.Cleanup(func() {

@@ -1,0 +1,211 @@
+package window
+
+import (
+	"image"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/widget"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/app/draw"
+	"strakewright/hull"
+)
+
+// counted counts how often a view is drawn.
+type counted struct {
+	view
+	draws int
+}
+
+func (c *counted) paint(w, h int, scale float64) image.Image {
+	c.draws++
+	return c.view.paint(w, h, scale)
+}
+
+// seen draws what of the boards is to be drawn anew, as the screen would.
+func (w *Window) seen() {
+	for _, v := range w.desk.views {
+		if b := v.(*board); b.drawn == nil {
+			width, height := b.size()
+			b.paint(int(width), int(height))
+		}
+	}
+}
+
+// counting counts how often each board is drawn from now on.
+func (w *Window) counting() []*counted {
+	var out []*counted
+	w.seen()
+	for _, v := range w.desk.views {
+		b := v.(*board)
+		c := &counted{view: b.view}
+		b.view = c
+		out = append(out, c)
+	}
+	return out
+}
+
+func draws(of []*counted) []int {
+	var out []int
+	for _, c := range of {
+		out = append(out, c.draws)
+	}
+	return out
+}
+
+func TestBoardsAreDrawnOnlyWhenTheyShowSomethingElse(t *testing.T) {
+	w := newWindow(t)
+	d := w.desk
+	all := w.counting()
+	d.refresh()
+	w.seen()
+	assert.Equal(t, []int{0, 0, 0, 0}, draws(all), "nothing has changed")
+
+	d.nudge(1)
+	w.seen()
+	assert.Equal(t, []int{1, 1, 1, 1}, draws(all))
+	d.choose(d.choice.WithFrame(3))
+	w.seen()
+	assert.Equal(t, []int{2, 2, 2, 2}, draws(all))
+	w.body.wheel(draw.Pt(50, 50), 1.1)
+	w.seen()
+	assert.Equal(t, []int{2, 3, 2, 2}, draws(all), "only the body plan was zoomed")
+	w.gauge.wheel(draw.Pt(50, 50), 1.1)
+	w.seen()
+	assert.Equal(t, []int{3, 3, 2, 3}, draws(all), "profile and gauge strip share an axis")
+	w.hull.drag(draw.Pt(0, 0), 5, 5)
+	w.seen()
+	assert.Equal(t, []int{3, 3, 3, 3}, draws(all), "only the hull was turned")
+	w.switchLight()
+	w.seen()
+	assert.Equal(t, []int{4, 4, 4, 4}, draws(all))
+	d.undo()
+	w.seen()
+	assert.Equal(t, []int{5, 5, 5, 5}, draws(all))
+}
+
+// A frame tries the last of the moves that wait, and draws each board once; the
+// drawings made ahead are those that are shown.
+func TestManyMovesAreOneTrialAndOneDrawing(t *testing.T) {
+	w := newWindow(t)
+	d := w.desk
+	all := w.counting()
+	h := w.handle(t, 1, d.plan().Layers[0].Lines[1].Hold)
+	first := w.down(1, h.Frame)
+	press(w.profile.board, h.At)
+	d.grip.ticked = true // as where a driver ticks before each frame
+	w.seen()
+	before := draws(all)
+	trials := 0
+	d.s.OnChange(func() { trials++ })
+	for y := range 5 {
+		move(w.profile.board, h.At, draw.Pt(h.At.X, h.At.Y+float64(y)+1))
+	}
+	assert.Equal(t, 0, trials, "they wait for the frame")
+	d.grip.ticks.Tick(0)
+	assert.Equal(t, 1, trials)
+	for i, n := range draws(all) {
+		assert.Equal(t, before[i]+1, n, "board %d", i)
+	}
+	w.seen()
+	for i, v := range d.views {
+		b := v.(*board)
+		b.paint(b.w, b.h)
+		assert.Equal(t, b.view.from(), b.drawn, "board %d", i)
+	}
+	moved := w.down(1, h.Frame)
+	assert.Greater(t, moved, first)
+	assert.Equal(t, d.grip.down, moved, "the last move counts")
+
+	move(w.profile.board, h.At, draw.Pt(h.At.X, h.At.Y+9))
+	release(w.profile.board, h.At)
+	assert.Greater(t, w.down(1, h.Frame), moved, "the last move counts, seen or not")
+	d.undo()
+	assert.Equal(t, first, w.down(1, h.Frame), "one step to undo")
+}
+
+// texts gives what every label, entry and list within an object says.
+func texts(o fyne.CanvasObject) []string {
+	var out []string
+	walk(o, func(o fyne.CanvasObject) {
+		switch o := o.(type) {
+		case *widget.Label:
+			out = append(out, o.Text)
+		case *numberEntry:
+			out = append(out, o.Text)
+		case *widget.Select:
+			out = append(out, o.Selected)
+		case *widget.SelectEntry:
+			out = append(out, o.Text)
+		}
+	})
+	return out
+}
+
+func TestHiddenTabsFollowWhenTheyAreShown(t *testing.T) {
+	w := newWindow(t)
+	d, tabs := w.desk, w.panel.tabs
+	tabs.SelectIndex(2)
+	wood := tabs.Items[2].Content
+	tabs.SelectIndex(0)
+	before := texts(wood)
+	require.True(t, d.edit("stock", onLayer(0, func(l *hull.Layer) { l.Stock.Width, l.Stock.Species = 4.5, "limba" })))
+	assert.Equal(t, before, texts(wood), "what is hidden is left as it is")
+	tabs.SelectIndex(2)
+	assert.Subset(t, texts(wood), []string{"4.50", "limba"})
+
+	for i, item := range tabs.Items { // each, after another change, as if it had been shown all the while
+		tabs.SelectIndex((i + 1) % len(tabs.Items))
+		d.nudge(0.5)
+		d.choose(d.choice.WithStrake(i).WithFrame(i + 2))
+		tabs.SelectIndex(i)
+		shown := texts(item.Content)
+		d.panelAnew(w)
+		assert.Equal(t, shown, texts(item.Content), item.Text)
+		d.choose(d.choice.WithLine(0))
+	}
+}
+
+// panelAnew brings up to date all parts of the panel, shown or not.
+func (d *desk) panelAnew(w *Window) {
+	w.panel.busy = true
+	defer func() { w.panel.busy = false }()
+	for _, part := range w.panel.parts {
+		for _, f := range part.sync {
+			f()
+		}
+	}
+}
+
+func TestHiddenTableFollowsWhenItIsShown(t *testing.T) {
+	w := newWindow(t)
+	d := w.desk
+	w.tables.SelectIndex(1)
+	cell := func() string {
+		var text string
+		for o, id := range w.table.filled {
+			if id == (widget.TableCellID{Row: 0, Col: 5}) {
+				text = o.(*fyne.Container).Objects[1].(*canvas.Text).Text
+			}
+		}
+		return text
+	}
+	w.tables.SelectIndex(0)
+	w.Canvas().Capture()
+	first := cell()
+	require.NotEmpty(t, first)
+	w.tables.SelectIndex(1)
+	fills := len(w.table.filled)
+	for range 4 {
+		d.nudge(3)
+	}
+	assert.Equal(t, first, cell(), "what is hidden is left as it is")
+	assert.Len(t, w.table.filled, fills)
+	w.tables.SelectIndex(0)
+	want, _ := w.table.crossing(&d.layer().Strakes[0].At[5])
+	assert.Equal(t, want, cell())
+	assert.NotEqual(t, first, cell())
+}
