@@ -65,6 +65,7 @@ func RunOnDrawing(s *app.Session, path string, c *hull.Checked) error {
 
 // runThen opens the window on a session and does more once it stands there.
 func runThen(s *app.Session, more func(*desk)) error {
+	started := sparing()
 	withoutEmoji()
 	a := fyneapp.NewWithID("strakewright")
 	w, err := New(a, s)
@@ -75,6 +76,7 @@ func runThen(s *app.Session, more func(*desk)) error {
 	a.Lifecycle().SetOnStarted(func() { w.desk.later(func() { more(w.desk) }) })
 	w.Show() // has painted the whole window when it returns
 	w.probe.painted()
+	started()
 	a.Run()
 	return nil
 }

@@ -40,7 +40,7 @@ func TestRealWindow(t *testing.T) {
 
 // needTools skips the test where a program is missing, or fails it where
 // STRAKEWRIGHT_EXTERNAL asks for all checks.
-func needTools(t *testing.T, names ...string) {
+func needTools(t testing.TB, names ...string) {
 	t.Helper()
 	for _, name := range names {
 		if _, err := exec.LookPath(name); err != nil {
@@ -237,7 +237,7 @@ func answers(display string) bool {
 }
 
 // start starts a program that ends with the test.
-func start(t *testing.T, c *exec.Cmd) {
+func start(t testing.TB, c *exec.Cmd) {
 	t.Helper()
 	require.NoError(t, c.Start())
 	t.Cleanup(func() {
