@@ -41,10 +41,11 @@ func newStockPanel(d *desk) *stockPanel {
 	s.compare, s.mix, s.wood = newStockCompare(d), newStockMix(d), newStockWood(d)
 	s.box, s.cutting, s.seams = newStockBox(d), newStockCutting(d), newStockSeams(d)
 	s.parts = []stockPart{s.compare, s.mix, s.wood, s.box, s.cutting, s.seams}
-	s.tabs = container.NewAppTabs()
+	var items []*container.TabItem
 	for i, name := range []string{"Compare", "Mix", "Wood", "Box, shop", "Cutting", "Seams"} {
-		s.tabs.Append(container.NewTabItem(name, container.New(layout.NewCustomPaddedLayout(2, 2, 2, 2), s.parts[i].object())))
+		items = append(items, container.NewTabItem(name, container.New(layout.NewCustomPaddedLayout(2, 2, 2, 2), s.parts[i].object())))
 	}
+	s.tabs = container.NewAppTabs(items...)
 	s.tabs.OnSelected = func(*container.TabItem) { s.sync() }
 	d.lazy = append(d.lazy, s.sync)
 	return s

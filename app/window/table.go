@@ -199,10 +199,12 @@ func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	if id.Row == t.desk.choice.Strake || id.Col == t.desk.choice.Frame {
 		ground = draw.ChosenSoft
 	}
-	t.fill(o, text, ground, id.Row == t.desk.choice.Strake && id.Col == t.desk.choice.Frame)
+	t.fill(o, text, ground)
 }
 
-func (t *strakeTable) fill(o fyne.CanvasObject, text string, ground draw.Role, bold bool) {
+// fill writes a cell. Fyne's font of even figures has no bold, and would be read
+// once more for it.
+func (t *strakeTable) fill(o fyne.CanvasObject, text string, ground draw.Role) {
 	box := o.(*fyne.Container)
 	r, x := box.Objects[0].(*canvas.Rectangle), box.Objects[1].(*canvas.Text)
 	pal := t.desk.palette()
@@ -211,8 +213,8 @@ func (t *strakeTable) fill(o fyne.CanvasObject, text string, ground draw.Role, b
 		fill = pal.Colour(ground)
 	}
 	ink := pal.Colour(draw.Ink)
-	if r.FillColor != fill || x.Text != text || x.Color != color.Color(ink) || x.TextStyle.Bold != bold {
-		r.FillColor, x.Text, x.Color, x.TextStyle.Bold = fill, text, ink, bold
+	if r.FillColor != fill || x.Text != text || x.Color != color.Color(ink) {
+		r.FillColor, x.Text, x.Color = fill, text, ink
 		t.changed = r
 	}
 }
@@ -290,5 +292,5 @@ func (t *strakeTable) header(id widget.TableCellID, o fyne.CanvasObject) {
 			ground = draw.ChosenSoft
 		}
 	}
-	t.fill(o, text, ground, ground == draw.ChosenSoft)
+	t.fill(o, text, ground)
 }

@@ -65,6 +65,8 @@ func RunOnDrawing(s *app.Session, path string, c *hull.Checked) error {
 
 // runThen opens the window on a session and does more once it stands there.
 func runThen(s *app.Session, more func(*desk)) error {
+	started := sparing()
+	withoutEmoji()
 	a := fyneapp.NewWithID("strakewright")
 	w, err := New(a, s)
 	if err != nil {
@@ -72,7 +74,10 @@ func runThen(s *app.Session, more func(*desk)) error {
 	}
 	// After the start, so that a second window comes to lie upon this one.
 	a.Lifecycle().SetOnStarted(func() { w.desk.later(func() { more(w.desk) }) })
-	w.ShowAndRun()
+	w.Show() // has painted the whole window when it returns
+	w.probe.painted()
+	started()
+	a.Run()
 	return nil
 }
 
@@ -148,11 +153,12 @@ func (w *Window) build() {
 	d.gaugeRefresh = gauge.Refresh
 	w.table = newStrakeTable(d)
 	w.panel = newPanel(d)
+	w.panel.veil()
 
 	long := split(container.NewVSplit(w.profile.board, gauge), 0.6)
 	w.shapes = split(container.NewHSplit(w.body.board, w.hull.object()), shapesAt)
 	w.stock = newStockPanel(d)
-	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", w.stock.object()))
+	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", veiled(stockLeast, w.stock.object())))
 	low := split(container.NewHSplit(w.shapes, w.tables), 0.56)
 	board := split(container.NewVSplit(long, low), 0.55)
 	w.roomFor(low, board)
@@ -205,8 +211,9 @@ func (r *room) give(more bool) {
 	r.given = more
 }
 
+// split gives a split its offset while it is made; SetOffset would lay it out.
 func split(s *container.Split, at float64) *container.Split {
-	s.SetOffset(at)
+	s.Offset = at
 	return s
 }
 

@@ -1,0 +1,81 @@
+package window
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+)
+
+// veil keeps what is not shown yet from being measured and laid out: Fyne asks
+// the least size of every tab's content, and to measure the texts of those that
+// nobody has looked at takes longer than to draw the window. Until it is shown it
+// asks for a room of its own, and from then on for what its content needs.
+type veil struct {
+	widget.BaseWidget
+	content fyne.CanvasObject
+	room    fyne.Size // asked for until it is lifted
+	lifted  bool
+}
+
+// The room that the bench and the panel of the wood need, so that nothing shifts
+// when they are first shown.
+var benchLeast, stockLeast = fyne.NewSize(296, 270), fyne.NewSize(416, 323)
+
+// veil veils the tabs that are not shown first.
+func (p *panel) veil() {
+	for _, t := range p.tabs.Items[1:] {
+		room := fyne.NewSize(32, 32)
+		if t == p.bench.item {
+			room = benchLeast
+		}
+		t.Content = veiled(room, t.Content)
+	}
+}
+
+// veiled puts an object behind a veil, which asks for some room meanwhile.
+func veiled(room fyne.Size, content fyne.CanvasObject) *veil {
+	v := &veil{content: content, room: room}
+	v.ExtendBaseWidget(v)
+	return v
+}
+
+// MinSize is the least size of the content, once it has been shown.
+func (v *veil) MinSize() fyne.Size {
+	if !v.lifted {
+		return v.room
+	}
+	return v.content.MinSize()
+}
+
+// Resize lays out the content; tabs give a size to the one that is shown alone.
+func (v *veil) Resize(s fyne.Size) {
+	if s.Width > 0 && s.Height > 0 && !v.lifted {
+		v.lifted = true
+		v.BaseWidget.Resize(s)
+		v.content.Resize(s)
+		return
+	}
+	v.BaseWidget.Resize(s)
+}
+
+// Refresh draws the content anew, once it has been shown.
+func (v *veil) Refresh() {
+	if v.lifted {
+		v.content.Refresh()
+	}
+}
+
+// CreateRenderer gives Fyne the content.
+func (v *veil) CreateRenderer() fyne.WidgetRenderer { return &veilRenderer{v} }
+
+type veilRenderer struct{ v *veil }
+
+func (r *veilRenderer) Destroy()                     {}
+func (r *veilRenderer) MinSize() fyne.Size           { return r.v.MinSize() }
+func (r *veilRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.v.content} }
+func (r *veilRenderer) Refresh()                     { r.v.Refresh() }
+
+func (r *veilRenderer) Layout(s fyne.Size) {
+	if r.v.lifted {
+		r.v.content.Resize(s)
+	}
+}
