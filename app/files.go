@@ -100,10 +100,17 @@ func CheckAs(path string, how hull.Taking) (kind string, p *hull.Plan, notes []s
 	if c.Plan == nil {
 		whole = hull.NewPlan("", p.Hull)
 	}
-	if _, err := loft.Plank(whole); err != nil {
+	k, err := loft.Plank(whole)
+	if err != nil {
 		return kind, p, c.Notes, []hull.Fault{{File: path, What: err.Error()}}
 	}
-	return kind, p, c.Notes, nil
+	for _, l := range k.Layers {
+		for _, f := range l.Faults() {
+			f.File = path
+			faults = append(faults, f)
+		}
+	}
+	return kind, p, c.Notes, faults
 }
 
 // Write writes a plan to a file, whole or not at all. A file that exists is

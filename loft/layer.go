@@ -26,6 +26,7 @@ type BandLine struct {
 	*Line
 	LieOff  []float64 // mm at every frame, positive downwards: where the strip held at the hold and aim handles falls from this line; NaN where it does not come so far. Nil for the limits
 	Runouts []Runout  // where the free course leaves the planked region; empty for lines not free
+	Moved   []Moved   // where the line is not laid as it is drawn
 }
 
 // Runout tells that a free line left the planked region at a frame.
@@ -80,12 +81,13 @@ func (l *Layer) layLines(h *hull.Layer) error {
 	l.Lines = append(l.Lines, s.limitLine(0))
 	for k := range h.Lines {
 		above := l.Lines[k]
-		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands)})
+		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands), k})
 		if err != nil {
 			return fmt.Errorf("band line %d: %w", k+1, err)
 		}
 		l.Lines = append(l.Lines, b)
 		l.noteRunouts(k+1, b.Runouts)
+		l.noteMoved(k+1, b)
 	}
 	l.Lines = append(l.Lines, s.limitLine(1))
 	return nil
