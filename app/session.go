@@ -160,6 +160,9 @@ func (a state) with(change func(*hull.Plan) error) (state, error) {
 	if err := change(p); err != nil {
 		return state{}, err
 	}
+	if err := p.CheckFigures(); err != nil {
+		return state{}, err
+	}
 	return a.replanked(p)
 }
 

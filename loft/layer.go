@@ -49,7 +49,9 @@ func newLayer(p *hull.Plan, index int, s *Surface) (*Layer, error) {
 	if err := l.layLines(h); err != nil {
 		return nil, err
 	}
-	l.layStrakes(h)
+	if err := l.layStrakes(h); err != nil {
+		return nil, err
+	}
 	l.noteWidths(h)
 	l.noteGirths(&p.Hull)
 	l.noteEnds(&p.Hull)
@@ -58,11 +60,10 @@ func newLayer(p *hull.Plan, index int, s *Surface) (*Layer, error) {
 
 // sound refuses decisions that leave nothing to compute.
 func sound(h *hull.Layer) error {
+	if err := h.Stock.Check(); err != nil {
+		return err
+	}
 	switch {
-	case !(h.Stock.Width > 0) || math.IsInf(h.Stock.Width, 0):
-		return fmt.Errorf("the stock is %g mm wide: give it a width above zero", h.Stock.Width)
-	case !(h.Stock.Thickness > 0) || math.IsInf(h.Stock.Thickness, 0):
-		return fmt.Errorf("the stock is %g mm thick: give it a thickness above zero", h.Stock.Thickness)
 	case !(math.Abs(h.Creep) < h.Stock.Width/2):
 		return fmt.Errorf("a creep of %g mm a strip is half a strip or more: give a smaller one", h.Creep)
 	case len(h.Bands) == 0:
@@ -94,7 +95,7 @@ func (l *Layer) layLines(h *hull.Layer) error {
 }
 
 // layStrakes shares the bands among strakes and fits the stock to them.
-func (l *Layer) layStrakes(h *hull.Layer) {
+func (l *Layer) layStrakes(h *hull.Layer) error {
 	s := l.Surface
 	l.Seams = append(l.Seams, l.Lines[0].Line)
 	for k := range h.Bands {
@@ -109,6 +110,9 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 		}
 		mid := s.FrameStation(l.Greatest())
 		turn := s.turning(mid, top.V[mid], bottom.V[mid])
+		if err := l.bearable(k, girths[l.Greatest()], turn, h); err != nil {
+			return err
+		}
 		b := newBand(k+1, len(l.Strakes), h.Bands[k], girths, slant, turn, l.Greatest(), s.planks, h)
 		l.Bands = append(l.Bands, b)
 		l.newStrakes(b, h.Stock.Width, top, bottom)
@@ -125,6 +129,23 @@ func (l *Layer) layStrakes(h *hull.Layer) {
 		l.wedges(b, l.excess(b), h)
 		l.drops(b)
 	}
+	return nil
+}
+
+// bearable refuses a band (from 0) with more strakes than any hull has, before
+// they are laid: the work grows with strakes and frames.
+func (l *Layer) bearable(band int, girth, turn float64, h *hull.Layer) error {
+	n := h.Bands[band].Strakes
+	if n <= 0 {
+		n = strakesFor(girth, turn, h)
+	}
+	if most := int(hull.StrakeCount.High); n > most {
+		return fmt.Errorf("band %d, %.0f mm of girth, would take more than %d strips %g mm wide: give wider strips, or check the unit of the hull", band+1, girth, most, h.Stock.Width)
+	}
+	if all := len(l.Strakes) + n; all*l.Surface.Frames() > hull.MostCrossings {
+		return fmt.Errorf("%d strakes over %d frames are more than are worked out, %d crossings in all: give wider strips or fewer frames", all, l.Surface.Frames(), hull.MostCrossings)
+	}
+	return nil
 }
 
 // Greatest is the index of the planked frame of greatest girth: where strakes are
