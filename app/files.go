@@ -191,7 +191,7 @@ func (s *Session) ExportTable(path string, replace bool) error {
 type fingerprint [sha256.Size]byte
 
 func fingerprintOf(path string) fingerprint {
-	data, err := os.ReadFile(path)
+	data, err := hull.ReadPlain(path, hull.LargestFile)
 	if err != nil {
 		return fingerprint{}
 	}
