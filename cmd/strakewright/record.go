@@ -187,7 +187,7 @@ func (c *recordCmd) write(s *streams) error {
 		return misused("%s is no plan but a hull source: take-off makes a plan of it", c.Plan)
 	}
 	if other, yes := app.OpenedElsewhere(c.Plan); yes {
-		fmt.Fprintf(s.messages, "strakewright: %s\n", other.Warning(c.Plan))
+		fmt.Fprintf(s.messages, "strakewright: %s\n", sentence(errors.New(other.Warning(c.Plan))))
 	}
 	if err := c.change(session); err != nil {
 		return err // an autosave of what could not be written stays

@@ -14,6 +14,7 @@ import (
 
 	"strakewright/app/answer"
 	_ "strakewright/cmd/strakewright/locale" // before Fyne
+	"strakewright/hull/visible"
 )
 
 // grammar is the command line.
@@ -160,8 +161,9 @@ func exitCode(err error, messages io.Writer) int {
 	return 1
 }
 
-// sentence ends a message with a full stop, once.
-func sentence(err error) string { return strings.TrimRight(err.Error(), ".\n") + "." }
+// sentence ends a message with a full stop, once. Names in it are shown as they
+// can be: every message to the user goes through here.
+func sentence(err error) string { return visible.Text(strings.TrimRight(err.Error(), ".\n")) + "." }
 
 // version is the version of the module that was built.
 func version() string {
