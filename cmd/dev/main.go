@@ -27,6 +27,7 @@ const usage = `usage:
                                           (on FILE; without one, the demo plan)
   go run ./cmd/dev test [go test flags]   run every check of the project
   go run ./cmd/dev bench                  measure the benchmarks against their limits
+  go run ./cmd/dev licences               gather the notices that ship with the program
 `
 
 // misuse is a fault of the command line: it exits 2 and is followed by usage.
@@ -70,6 +71,8 @@ func parse(args []string) (func(*shop) error, error) {
 			return nil, misuse(fmt.Sprintf("bench takes no further words, got %q", strings.Join(rest, " ")))
 		}
 		return bench, nil
+	case "licences":
+		return licences, nil
 	}
 	return nil, misuse(fmt.Sprintf("unknown command %q", word))
 }

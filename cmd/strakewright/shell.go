@@ -21,17 +21,18 @@ import (
 type grammar struct {
 	Version kong.VersionFlag `help:"Print the version and exit."`
 
-	Open    openCmd    `cmd:"" default:"withargs" hidden:"" help:"Open the window on a plan, a hull source or the demo plan."`
-	TakeOff takeOffCmd `cmd:"" help:"Make a plan of a hull source."`
-	Check   checkCmd   `cmd:"" help:"Tell what is read of a plan or hull source, and every fault in it."`
-	Girths  girthsCmd  `cmd:"" help:"Tell the girth of each frame."`
-	Lie     lieCmd     `cmd:"" help:"Find the line on which a strip lies unstressed."`
-	Line    lineCmd    `cmd:"" help:"Line off the bands with the least edge-set."`
-	Strakes strakesCmd `cmd:"" help:"Print the strake table."`
-	Stock   stockCmd   `cmd:"" help:"Compare strips, mix and cut them, and reckon their swelling."`
-	Flat    flatCmd    `cmd:"" help:"Lay a strake flat: the shape to cut it to."`
-	Sheets  sheetsCmd  `cmd:"" help:"Write every full-size sheet and table into a folder."`
-	Record  recordCmd  `cmd:"" help:"Note what was laid and measured at the bench, and tell what follows for the rest."`
+	Open     openCmd     `cmd:"" default:"withargs" hidden:"" help:"Open the window on a plan, a hull source or the demo plan."`
+	TakeOff  takeOffCmd  `cmd:"" help:"Make a plan of a hull source."`
+	Check    checkCmd    `cmd:"" help:"Tell what is read of a plan or hull source, and every fault in it."`
+	Girths   girthsCmd   `cmd:"" help:"Tell the girth of each frame."`
+	Lie      lieCmd      `cmd:"" help:"Find the line on which a strip lies unstressed."`
+	Line     lineCmd     `cmd:"" help:"Line off the bands with the least edge-set."`
+	Strakes  strakesCmd  `cmd:"" help:"Print the strake table."`
+	Stock    stockCmd    `cmd:"" help:"Compare strips, mix and cut them, and reckon their swelling."`
+	Flat     flatCmd     `cmd:"" help:"Lay a strake flat: the shape to cut it to."`
+	Sheets   sheetsCmd   `cmd:"" help:"Write every full-size sheet and table into a folder."`
+	Record   recordCmd   `cmd:"" help:"Note what was laid and measured at the bench, and tell what follows for the rest."`
+	Licences licencesCmd `cmd:"" help:"Print the notices of all that the program is built with."`
 }
 
 const description = `Plans the planking of a scale wooden ship hull.
