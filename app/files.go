@@ -46,9 +46,9 @@ func Open(path string) (*Session, error) {
 		return nil, err
 	}
 	if !isPlan {
-		return start(p, "", filepath.Base(path), fingerprint{})
+		return start(p, "", path, fingerprint{})
 	}
-	return start(p, path, filepath.Base(path), disk)
+	return start(p, path, path, disk)
 }
 
 // Read reads a plan, or a hull source as a new plan. The error is the first

@@ -56,7 +56,7 @@ func start(p *hull.Plan, path, name string, disk fingerprint) (*Session, error) 
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	s := &Session{now: state{p, k}, saved: p, path: path, name: name, disk: disk}
+	s := &Session{now: state{p, k}, saved: p, path: path, name: filepath.Base(name), disk: disk}
 	s.keeper.path = autosavePath(path)
 	return s, nil
 }

@@ -3,6 +3,7 @@ package hull
 import (
 	"fmt"
 	"math"
+	"strconv"
 )
 
 // Range is the figures from Low to High, Low itself left out if Open.
@@ -85,9 +86,9 @@ func (r Range) Holds(v float64) bool {
 // String tells the range as what is to be given: "from 0.1 to 1000".
 func (r Range) String() string {
 	if r.Open {
-		return fmt.Sprintf("above %s and at most %s", told(r.Low), told(r.High))
+		return fmt.Sprintf("above %s and at most %s", digits(r.Low), digits(r.High))
 	}
-	return fmt.Sprintf("from %s to %s", told(r.Low), told(r.High))
+	return fmt.Sprintf("from %s to %s", digits(r.Low), digits(r.High))
 }
 
 // Refuse gives an error on a figure outside the range, which says what may be
@@ -96,11 +97,19 @@ func (r Range) Refuse(what string, v float64, unit string) error {
 	if r.Holds(v) {
 		return nil
 	}
-	f := fmt.Sprintf("%s is %s%s", what, told(v), unit)
+	given := fmt.Sprintf("%s is %s%s", what, digits(v), unit)
 	if math.IsNaN(v) || math.IsInf(v, 0) {
-		f = what + " is not finite"
+		given = what + " is not finite"
 	}
-	return fmt.Errorf("%s: give it %s%s", f, r, unit)
+	return fmt.Errorf("%s: give it %s%s", given, r, unit)
+}
+
+// digits tells a figure in plain digits where it has few.
+func digits(v float64) string {
+	if a := math.Abs(v); a >= 1e-4 && a < 1e10 {
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	return told(v)
 }
 
 // Check gives an error on strips of which a size is none that strips have.

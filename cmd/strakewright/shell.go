@@ -9,6 +9,7 @@ import (
 	"os"
 	"runtime/debug"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/alecthomas/kong"
 
@@ -109,6 +110,9 @@ func (s *streams) do(args []string) error {
 	if err != nil {
 		return fmt.Errorf("command line: %w", err) // a fault of the grammar above
 	}
+	if err := unreadable(args); err != nil {
+		return err
+	}
 	if err := unknownWord(parser.Model, args); err != nil {
 		return err
 	}
@@ -117,6 +121,16 @@ func (s *streams) do(args []string) error {
 		return misuse{err}
 	}
 	return ctx.Run(s)
+}
+
+// unreadable faults a word that is not UTF-8, which would reach no command whole.
+func unreadable(args []string) error {
+	for _, a := range args {
+		if !utf8.ValidString(a) {
+			return misused("%s: this is not UTF-8 text; give files and their folders names of letters and figures", a)
+		}
+	}
+	return nil
 }
 
 // unknownWord faults a first word that is neither a command nor a file.
