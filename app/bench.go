@@ -87,8 +87,8 @@ func (s *Session) SetSteps(steps []hull.Step) error {
 
 // SetTolerance sets how far the two sides may differ, mm; 0 is the usual.
 func (s *Session) SetTolerance(mm float64) error {
-	if !(mm >= 0 && mm <= 1000) {
-		return fmt.Errorf("a tolerance of %g mm makes no sense: give 0 to 1000", mm)
+	if err := hull.Tolerance.Refuse("the tolerance", mm, " mm"); err != nil {
+		return err
 	}
 	return s.keepNow("set the tolerance", func(_ state, p *hull.Plan) error { p.Record.Tolerance = mm; return nil })
 }

@@ -51,9 +51,9 @@ func OpenContext(ctx context.Context, path string) (*Session, error) {
 		return nil, err
 	}
 	if !isPlan {
-		return startContext(ctx, p, "", filepath.Base(path), fingerprint{})
+		return startContext(ctx, p, "", path, fingerprint{})
 	}
-	return startContext(ctx, p, path, filepath.Base(path), disk)
+	return startContext(ctx, p, path, path, disk)
 }
 
 // Read reads a plan, or a hull source as a new plan. The error is the first
@@ -105,10 +105,17 @@ func CheckAs(path string, how hull.Taking) (kind string, p *hull.Plan, notes []s
 	if c.Plan == nil {
 		whole = hull.NewPlan("", p.Hull)
 	}
-	if _, err := loft.Plank(whole); err != nil {
+	k, err := loft.Plank(whole)
+	if err != nil {
 		return kind, p, c.Notes, []hull.Fault{{File: path, What: err.Error()}}
 	}
-	return kind, p, c.Notes, nil
+	for _, l := range k.Layers {
+		for _, f := range l.Faults() {
+			f.File = path
+			faults = append(faults, f)
+		}
+	}
+	return kind, p, c.Notes, faults
 }
 
 // Write writes a plan to a file, whole or not at all. A file that exists is
@@ -189,7 +196,7 @@ func (s *Session) ExportTable(path string, replace bool) error {
 type fingerprint [sha256.Size]byte
 
 func fingerprintOf(path string) fingerprint {
-	data, err := os.ReadFile(path)
+	data, err := hull.ReadPlain(path, hull.LargestFile)
 	if err != nil {
 		return fingerprint{}
 	}

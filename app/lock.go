@@ -78,7 +78,7 @@ func HoldOpen(path string) (release func()) {
 
 // readHolders reads the file; nobody where it is not there or makes no sense.
 func readHolders(plan string) []Holder {
-	data, err := os.ReadFile(holdersPath(plan))
+	data, err := hull.ReadPlain(holdersPath(plan), 1<<20)
 	if err != nil {
 		return nil
 	}

@@ -63,7 +63,7 @@ func startContext(ctx context.Context, p *hull.Plan, path, name string, disk fin
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	s := &Session{now: state{p, k}, saved: p, path: path, name: name, disk: disk}
+	s := &Session{now: state{p, k}, saved: p, path: path, name: filepath.Base(name), disk: disk}
 	s.keeper.path = autosavePath(path)
 	return s, nil
 }
@@ -171,6 +171,9 @@ func (s *Session) edit(what string, change func(before state, p *hull.Plan) erro
 func (a state) with(change func(*hull.Plan) error) (state, error) {
 	p := clone(a.plan)
 	if err := change(p); err != nil {
+		return state{}, err
+	}
+	if err := p.CheckFigures(); err != nil {
 		return state{}, err
 	}
 	return a.replanked(p)

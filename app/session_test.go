@@ -310,3 +310,22 @@ func TestClosingTakesTheAutosaveAway(t *testing.T) {
 	_, err := os.Stat(s.Path())
 	require.NoError(t, err)
 }
+
+// TestEditsAreHeldToTheLimits: what a plan file is refused for, no edit of the
+// window can do either, and the plan stays as it was.
+func TestEditsAreHeldToTheLimits(t *testing.T) {
+	s, err := NewDemo()
+	require.NoError(t, err)
+	defer s.Close()
+	before := s.Plan()
+	for want, spoil := range map[string]func(*hull.Plan){
+		"layer 1: the strip's width is 1e-06 mm: give it from 0.1 to 1000 mm":          func(p *hull.Plan) { p.Layers[0].Stock.Width = 1e-6 },
+		"layer 1: the strip's thickness is 1000000000 mm: give it from 0.05 to 100 mm": func(p *hull.Plan) { p.Layers[0].Stock.Thickness = 1e9 },
+		"the price of a strip is 1e+308: give it from 0 to 1000000":                    func(p *hull.Plan) { p.Shop = []hull.Strips{{Width: 4, Thickness: 1, Length: 900, Price: 1e308}} },
+		"the kerf is -1 mm: give it from 0 to 100 mm":                                  func(p *hull.Plan) { p.Cutting.Kerf = -1 },
+		"the moisture as bought is 1000 %: give it above 0 and at most 200 %":          func(p *hull.Plan) { p.Moisture.Bought = 1000 },
+	} {
+		require.EqualError(t, s.Edit("spoil it", func(p *hull.Plan) error { spoil(p); return nil }), want)
+		require.Same(t, before, s.Plan())
+	}
+}

@@ -1,5 +1,5 @@
 // Package assets holds the files that the program brings along: two demo
-// plans, the JSON Schema of the plan file and a table of woods. ABOUT.md tells
+// plans, the JSON Schema of the plan file, a table of woods and the notices of licences. ABOUT.md tells
 // of the vessels.
 package assets
 
@@ -17,6 +17,9 @@ var schema []byte
 //go:embed wood.json
 var wood []byte
 
+//go:embed licences.txt
+var licences string
+
 // Demo is the plan file of the coasting vessel, which opens without a file. It
 // is not to be changed, nor are the others.
 func Demo() []byte { return demo }
@@ -26,6 +29,10 @@ func Skiff() []byte { return skiff }
 
 // Schema is the JSON Schema of the plan file.
 func Schema() []byte { return schema }
+
+// Licences is the notices of all modules that the program is built with, and of
+// Go, as "go run ./cmd/dev licences" gathers them.
+func Licences() string { return licences }
 
 // Wood is the table of species, for hull.ReadWoods.
 func Wood() []byte { return wood }

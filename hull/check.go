@@ -9,23 +9,6 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// Bounds of what is taken for a hull. Those in mm are generous: they are there
-// to catch slips of unit and of typing.
-const (
-	fewestFrames = 3
-	mostFrames   = 1000
-	fewestPoints = 4      // of a frame
-	mostPoints   = 1000   // of a frame, so that the search for folds stays quick
-	longestName  = 64     // characters
-	largest      = 100000 // mm, 100 m: nothing on a bench is larger
-	shortestHull = 40     // mm: under it the figures are taken for metres or inches
-	leastGirth   = 15     // mm, of the largest frame; likewise
-	poleGirth    = 0.1    // mm: under it a frame is a pole, on which no strake has a width
-	planar       = 0.01   // mm: how far the x of a frame's points may differ
-	apart        = 0.001  // mm: how far apart two points must be
-	rounding     = 1e-6   // mm: a half-breadth this little below zero is zero
-)
-
 // sharpestTurn is the turn of an outline at one point beyond which it is taken
 // to double back: no frame has a corner as sharp.
 const sharpestTurn = 150 * math.Pi / 180

@@ -27,10 +27,8 @@ const (
 	mostTurn  = 270 // degrees: beyond it the frame would nearly close
 )
 
-var (
-	girthLength = span{0, largest, true}
-	girthTurn   = span{leastTurn, mostTurn, false}
-)
+// girthTurn is how far a frame turns from its upper to its lower limit, degrees.
+var girthTurn = Range{leastTurn, mostTurn, false}
 
 // Shapeless tells whether only the girths of the frames are known. The frames
 // are then arcs of that girth and turn, which stand for them where widths,
@@ -189,7 +187,7 @@ func (r *girthsReader) row(row tableRow) (g Girth, ok bool) {
 		case math.Abs(v) > largest:
 			r.add(row.line, g.Frame, "check the figure and its unit", "%s is %s mm, over 100 m", what, told(v))
 			ok = false
-		case k == 1 && !girthLength.holds(v):
+		case k == 1 && !FrameGirth.Holds(v):
 			r.add(row.line, g.Frame, "measure it from the upper limit to the rabbet", "the girth is %s mm", told(v))
 			ok = false
 		}
@@ -197,7 +195,7 @@ func (r *girthsReader) row(row tableRow) (g Girth, ok bool) {
 	}
 	if text := row.at(3); text != "" {
 		v, wrong := parseNumber(text, r.comma)
-		if wrong == "" && !girthTurn.holds(v) {
+		if wrong == "" && !girthTurn.Holds(v) {
 			wrong = fmt.Sprintf("is %s degrees", told(v))
 		}
 		if wrong != "" {
@@ -216,7 +214,7 @@ func (r *planReader) girths(n node, h *Hull) {
 	for i, n := range items {
 		where := fmt.Sprintf("girth %d", i+1)
 		o := r.object(n, where)
-		g := Girth{Frame: o.string("frame"), X: o.number("x", span{-largest, largest, false}), Girth: o.number("girth", girthLength)}
+		g := Girth{Frame: o.string("frame"), X: o.number("x", Range{-largest, largest, false}), Girth: o.number("girth", FrameGirth)}
 		if n, has := o.take("turn_deg"); has {
 			v, _ := r.number(n, `"turn_deg" of `+where, girthTurn)
 			g.Turn, g.Turned = turnOf(v), true

@@ -75,13 +75,11 @@ func (r *planReader) insets(o *fields, key string) []Inset {
 	var out []Inset
 	for i, n := range items {
 		in := r.object(n, fmt.Sprintf("inset %d of %q of the limits", i+1, key))
-		out = append(out, Inset{Frame: in.string("frame"), MM: in.number("mm", insetLength)})
+		out = append(out, Inset{Frame: in.string("frame"), MM: in.number("mm", Inwards)})
 		out[i].extra = in.rest()
 	}
 	return out
 }
-
-var insetLength = span{0, largest, false}
 
 // checkLimits notes limits that name no frame of the hull, or leave nothing of
 // one.

@@ -198,25 +198,8 @@ func (o *fields) need(key string) (node, bool) {
 // rest is the keys that nobody asked for.
 func (o *fields) rest() *extra { return newExtra(o.left) }
 
-// span is the numbers from low to high, low itself left out if open.
-type span struct {
-	low, high float64
-	open      bool
-}
-
-func (s span) holds(v float64) bool {
-	return v <= s.high && (v > s.low || (v == s.low && !s.open))
-}
-
-func (s span) String() string {
-	if s.open {
-		return fmt.Sprintf("above %s and at most %s", told(s.low), told(s.high))
-	}
-	return fmt.Sprintf("from %s to %s", told(s.low), told(s.high))
-}
-
-// number reads a number within a span.
-func (r *jsonReader) number(n node, what string, within span) (float64, bool) {
+// number reads a number within a range.
+func (r *jsonReader) number(n node, what string, within Range) (float64, bool) {
 	if n.kind() != '0' {
 		r.fault(n, "give a number", "%s is %s, not a number", what, n.told())
 		return 0, false
@@ -226,15 +209,15 @@ func (r *jsonReader) number(n node, what string, within span) (float64, bool) {
 		r.fault(n, "give it "+within.String(), "%s is %s, which is not finite", what, n.told())
 		return 0, false
 	}
-	if !within.holds(v) {
+	if !within.Holds(v) {
 		r.fault(n, "give it "+within.String(), "%s is %s", what, n.told())
 		return 0, false
 	}
 	return v, true
 }
 
-// whole reads a whole number within a span.
-func (r *jsonReader) whole(n node, what string, within span) (int, bool) {
+// whole reads a whole number within a range.
+func (r *jsonReader) whole(n node, what string, within Range) (int, bool) {
 	v, ok := r.number(n, what, within)
 	if ok && v != math.Trunc(v) {
 		r.fault(n, "give a whole number", "%s is %s", what, n.told())
@@ -260,7 +243,7 @@ func (r *jsonReader) string(n node, what string) (s string, ok bool) {
 }
 
 // number reads the number of a key that must be there.
-func (o *fields) number(key string, within span) float64 {
+func (o *fields) number(key string, within Range) float64 {
 	if n, ok := o.need(key); ok {
 		v, _ := o.jsonReader.number(n, fmt.Sprintf("%q of %s", key, o.where), within)
 		return v

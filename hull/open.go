@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"io"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -164,14 +163,10 @@ func kindOf(b *bufio.Reader) Kind {
 
 // opened reads the file at a path; that it cannot be opened is a Fault.
 func opened[T any](path string, read func(io.Reader) (*T, error)) (*T, error) {
-	const mend = "check that you may read it"
-	file, err := os.Open(path)
+	file, err := OpenPlain(path, LargestFile)
 	if err != nil {
-		return nil, fileFault(path, "cannot be opened", mend, err)
+		return nil, err
 	}
 	defer file.Close()
-	if info, err := file.Stat(); err == nil && info.IsDir() {
-		return nil, Fault{File: path, What: "it is a folder", Mend: "name a file in it"}
-	}
 	return read(file)
 }

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"io"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -98,7 +97,7 @@ func besideDrawing(path, named string) (*beside, []Fault) {
 		return b, nil
 	}
 	table := strings.TrimSuffix(path, filepath.Ext(path)) + ".csv"
-	file, err := os.Open(table)
+	file, err := OpenPlain(table, largestPointsFile)
 	if err != nil || table == path {
 		return &beside{}, nil
 	}

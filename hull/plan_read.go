@@ -11,22 +11,8 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// Bounds of what a plan may hold; lengths in mm.
-const (
-	mostLayers  = 10
-	mostBands   = 50
-	mostStrakes = 500
-)
-
-var (
-	stockWidth     = span{0, 1000, true}
-	stockThickness = span{0, 100, true}
-	stockLength    = span{0, largest, true}
-	strakeCount    = span{0, mostStrakes, false}
-	strakeWeight   = span{0, 100, true}
-	anyPlace       = span{-1e9, 1e9, false} // the hull's own rules are narrower
-	anyDown        = span{-largest, largest, false}
-)
+// anyPlace is what is read as a coordinate; the hull's own rules are narrower.
+var anyPlace = Range{-1e9, 1e9, false}
 
 // ReadPlan reads a plan file. Keys that this version does not know are kept,
 // at every level, and written back by Write. A handle that a line lacks is
@@ -217,7 +203,7 @@ func (r *planReader) knuckles(n node, where string, points int) []int {
 	items, _ := r.items(n, `"knuckles" of `+where, mostPoints)
 	var out []int
 	for i, n := range items {
-		k, ok := r.whole(n, fmt.Sprintf("knuckle %d of %s", i+1, where), span{0, float64(max(points-1, 0)), false})
+		k, ok := r.whole(n, fmt.Sprintf("knuckle %d of %s", i+1, where), Range{0, float64(max(points-1, 0)), false})
 		switch {
 		case !ok:
 			return nil
@@ -240,15 +226,15 @@ func (r *planReader) layer(n node, where string, frames []Frame) Layer {
 	if n, ok := o.need("stock"); ok {
 		s := r.object(n, "the stock of "+where)
 		l.Stock = Stock{
-			Width:     s.number("width", stockWidth),
-			Thickness: s.number("thickness", stockThickness),
-			Length:    s.number("length", stockLength),
+			Width:     s.number("width", StripWidth),
+			Thickness: s.number("thickness", StripThickness),
+			Length:    s.number("length", StripLength),
 			Species:   s.string("species"),
 			extra:     s.rest(),
 		}
 	}
 	if n, ok := o.take("creep"); ok {
-		l.Creep, _ = r.number(n, `"creep" of `+where, anyDown)
+		l.Creep, _ = r.number(n, `"creep" of `+where, Down)
 		if half := l.Stock.Width / 2; half > 0 && !(l.Creep < half && l.Creep > -half) {
 			r.fault(n, "give less than half the stock's width", "\"creep\" of %s is %s mm a strip", where, n.told())
 		}
@@ -271,16 +257,16 @@ func (r *planReader) band(n node, where string) Band {
 	o := r.object(n, where)
 	b := Band{}
 	if n, ok := o.take("strakes"); ok {
-		b.Strakes, _ = r.whole(n, `"strakes" of `+where, strakeCount)
+		b.Strakes, _ = r.whole(n, `"strakes" of `+where, StrakeCount)
 	}
-	b.Weights = r.numbers(o, "weights", "weight", strakeWeight)
-	b.Strips = r.numbers(o, "strips", "strip", stockWidth)
+	b.Weights = r.numbers(o, "weights", "weight", StrakeWeight)
+	b.Strips = r.numbers(o, "strips", "strip", StripWidth)
 	b.extra = o.rest()
 	return b
 }
 
 // numbers reads a list that has a number for each strake of a band.
-func (r *planReader) numbers(o *fields, key, each string, within span) []float64 {
+func (r *planReader) numbers(o *fields, key, each string, within Range) []float64 {
 	n, ok := o.take(key)
 	if !ok {
 		return nil
@@ -394,7 +380,7 @@ func (r *planReader) down(o *fields, held bool, at int, frames []Frame) float64 
 		return 0
 	}
 	what := `"down" of ` + o.where
-	v, ok := r.number(n, what, anyDown)
+	v, ok := r.number(n, what, Down)
 	if !ok || !held || at < 0 {
 		return v
 	}

@@ -181,13 +181,6 @@ func (r *Record) clone() Record {
 // mostEntries is how many entries a side may have.
 const mostEntries = 100000
 
-var (
-	measured      = span{-1000, largest, false}
-	toleranceSpan = span{0, 1000, false}
-	layerNumber   = span{1, mostLayers, false}
-	bandNumber    = span{1, mostBands, false}
-)
-
 // ValidDate tells whether a text is a date of the record.
 func ValidDate(s string) bool {
 	for _, layout := range []string{time.DateOnly, "2006-01-02T15:04", "2006-01-02T15:04:05", time.RFC3339} {
@@ -220,7 +213,7 @@ func (r *planReader) record(n node, frames []Frame) Record {
 		}
 	}
 	if n, ok := o.take("tolerance"); ok {
-		out.Tolerance, _ = r.number(n, `"tolerance" of the record`, toleranceSpan)
+		out.Tolerance, _ = r.number(n, `"tolerance" of the record`, Tolerance)
 	}
 	if n, ok := o.take("steps"); ok {
 		items, _ := r.items(n, `"steps" of the record`, 100)
@@ -245,11 +238,11 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 		r.fault(n, "write it as 2026-03-01 or 2026-03-01T19:30", "the date of %s is %q", where, e.Date)
 	}
 	if n, ok := o.take("layer"); ok {
-		e.Layer, _ = r.whole(n, `"layer" of `+where, layerNumber)
+		e.Layer, _ = r.whole(n, `"layer" of `+where, LayerNumber)
 	}
 	if e.Doing.OfBand() {
 		if n, ok := o.need("band"); ok {
-			e.Band, _ = r.whole(n, `"band" of `+where, bandNumber)
+			e.Band, _ = r.whole(n, `"band" of `+where, BandCount)
 		}
 	} else if n, ok := o.need("strake"); ok {
 		e.Strake, _ = r.string(n, `"strake" of `+where)
@@ -260,7 +253,7 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 				e.Frame = frames[i].Name
 			}
 		}
-		e.MM = o.number("mm", measured)
+		e.MM = o.number("mm", Measurement)
 	}
 	if n, ok := o.take("wet"); ok {
 		e.Wet = r.truth(n, `"wet" of `+where)
@@ -272,7 +265,7 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 		}
 		e.Way = Way(o.oneOf("way", true, words...))
 		if n, ok := o.take("mm"); ok {
-			e.MM, _ = r.number(n, `"mm" of `+where, measured)
+			e.MM, _ = r.number(n, `"mm" of `+where, Measurement)
 		}
 	}
 	if n, ok := o.take("widths"); ok {
@@ -290,7 +283,7 @@ func (r *planReader) widthsAt(n node, where string, frames []Frame) []WidthAt {
 	var out []WidthAt
 	read := func(name string) {
 		if n, ok := o.take(name); ok {
-			mm, _ := r.number(n, fmt.Sprintf("%q in %s", name, where), measured)
+			mm, _ := r.number(n, fmt.Sprintf("%q in %s", name, where), Measurement)
 			out = append(out, WidthAt{name, mm})
 		}
 	}

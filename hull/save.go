@@ -23,6 +23,9 @@ func SaveFile(path string, p *Plan) error {
 // alone. The error is the one that write gave, or a Fault.
 func ReplaceFile(path string, write func(io.Writer) error) error {
 	const mend = "choose another name or folder, or make room; what was there is as it was"
+	if err := checkName(path); err != nil {
+		return err
+	}
 	target, err := linked(path)
 	if err != nil {
 		return fileFault(path, "cannot be written", mend, err)

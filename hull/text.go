@@ -69,8 +69,11 @@ func fileFault(file, what, mend string, err error) Fault {
 	if errors.As(err, &system) {
 		why = system
 	}
-	if errors.Is(err, fs.ErrNotExist) {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		mend = "check its name and folder"
+	case nameTooLong(err):
+		mend = "choose a shorter name or folder"
 	}
 	return Fault{File: file, What: what + " (" + why.Error() + ")", Mend: mend, cause: err}
 }

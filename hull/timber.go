@@ -76,21 +76,8 @@ func NewCutting() Cutting {
 
 // Bounds of what is told of the wood.
 const (
-	mostStrips = 1000  // kinds of strips in the box or on sale
-	mostWoods  = 1000  // species
-	mostCount  = 10000 // strips of one kind
-	mostPins   = 100
-)
-
-var (
-	stripCount    = span{0, mostCount, false}
-	stripPrice    = span{0, 1e6, false}
-	kerfWidth     = span{0, 100, false}
-	overhangSpan  = span{0, 10000, false}
-	buttCount     = span{0, 100, false}
-	pinCount      = span{0, mostPins, false}
-	moistureSpan  = span{0, 200, true} // green wood may hold more water than wood
-	shrinkageSpan = span{0, 30, true}
+	mostStrips = 1000 // kinds of strips in the box or on sale
+	mostWoods  = 1000 // species
 )
 
 // ReadWoods reads a table of species, as assets/wood.json: a JSON object with
@@ -133,8 +120,8 @@ func (r *planReader) woods(n node) []Wood {
 			r.fault(n, "take one of them away", "the wood %s stands twice", called(w.Name))
 		}
 		seen[w.Name] = true
-		w.Radial = o.number("radial", shrinkageSpan)
-		w.Tangential = o.number("tangential", shrinkageSpan)
+		w.Radial = o.number("radial", Shrinkage)
+		w.Tangential = o.number("tangential", Shrinkage)
 		w.Source = o.string("source")
 		w.extra = o.rest()
 		out = append(out, w)
@@ -150,7 +137,7 @@ func (r *planReader) timber(o *fields, p *Plan) {
 	}
 	if n, ok := o.take("moisture"); ok {
 		m := r.object(n, "the moisture")
-		p.Moisture = Moisture{Bought: m.number("bought", moistureSpan), Room: m.number("room", moistureSpan), extra: m.rest()}
+		p.Moisture = Moisture{Bought: m.number("bought", MoistureContent), Room: m.number("room", MoistureContent), extra: m.rest()}
 	}
 	if n, ok := o.take("box"); ok {
 		p.Box = r.strips(n, "box", false)
@@ -170,22 +157,22 @@ func (r *planReader) strips(n node, where string, sold bool) []Strips {
 	for i, n := range items {
 		o := r.object(n, fmt.Sprintf("entry %d of the %s", i+1, where))
 		s := Strips{
-			Width:     o.number("width", stockWidth),
-			Thickness: o.number("thickness", stockThickness),
-			Length:    o.number("length", stockLength),
+			Width:     o.number("width", StripWidth),
+			Thickness: o.number("thickness", StripThickness),
+			Length:    o.number("length", StripLength),
 			Species:   o.string("species"),
 			Count:     AsMany,
 		}
 		count, counted := o.take("count")
 		switch {
 		case counted:
-			s.Count, _ = r.whole(count, `"count" of `+o.where, stripCount)
+			s.Count, _ = r.whole(count, `"count" of `+o.where, StripCount)
 		case !sold && n.kind() == '{':
 			r.fault(n, "say how many there are", "%s has no \"count\"", o.where)
 		}
 		if sold {
 			if price, ok := o.take("price"); ok {
-				s.Price, _ = r.number(price, `"price" of `+o.where, stripPrice)
+				s.Price, _ = r.number(price, `"price" of `+o.where, StripPrice)
 			}
 		}
 		s.extra = o.rest()
@@ -201,8 +188,8 @@ func (r *planReader) cutting(n node) Cutting {
 	for _, f := range []struct {
 		key    string
 		into   *float64
-		within span
-	}{{"kerf", &c.Kerf, kerfWidth}, {"overhang", &c.Overhang, overhangSpan}} {
+		within Range
+	}{{"kerf", &c.Kerf, KerfWidth}, {"overhang", &c.Overhang, Overhang}} {
 		if n, ok := o.take(f.key); ok {
 			*f.into, _ = r.number(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
 		}
@@ -210,8 +197,8 @@ func (r *planReader) cutting(n node) Cutting {
 	for _, f := range []struct {
 		key    string
 		into   *int
-		within span
-	}{{"between", &c.Between, buttCount}, {"shift", &c.Shift, buttCount}, {"pins", &c.Pins, pinCount}, {"pegs", &c.Pegs, pinCount}} {
+		within Range
+	}{{"between", &c.Between, ButtCount}, {"shift", &c.Shift, ButtCount}, {"pins", &c.Pins, PinCount}, {"pegs", &c.Pegs, PinCount}} {
 		if n, ok := o.take(f.key); ok {
 			*f.into, _ = r.whole(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
 		}

@@ -82,7 +82,7 @@ func TestTimberFaults(t *testing.T) {
 		{`"count": 3`, `"count": 2.5`, `: "count" of entry 1 of the box is 2.5; give a whole number.`},
 		{`"count": 3`, `"many": 3`, `: entry 1 of the box has no "count"; say how many there are.`},
 		{`"count": 12`, `"count": -1`, `: "count" of entry 2 of the shop is -1; give it from 0 to 10000.`},
-		{`"length": 600`, `"length": 0`, `: "length" of entry 2 of the shop is 0; give it above 0 and at most 100000.`},
+		{`"length": 600`, `"length": 0`, `: "length" of entry 2 of the shop is 0; give it from 1 to 100000.`},
 		{`0.8}`, `-0.8}`, `: "price" of entry 2 of the shop is -0.8; give it from 0 to 1e+06.`},
 		{`"kerf": 0.8`, `"kerf": "saw"`, `: "kerf" of the cutting is "saw", not a number; give a number.`},
 		{`"between": 2`, `"between": 1.5`, `: "between" of the cutting is 1.5; give a whole number.`},
@@ -156,7 +156,7 @@ func someTimber(t *rapid.T, p *Plan) {
 		var out []Strips
 		for range rapid.IntRange(0, 3).Draw(t, "strips") {
 			s := Strips{
-				Width: length.Draw(t, "width"), Thickness: rapid.Float64Range(0.1, 100).Draw(t, "thickness"), Length: length.Draw(t, "length"),
+				Width: length.Draw(t, "width"), Thickness: rapid.Float64Range(0.1, 100).Draw(t, "thickness"), Length: rapid.Float64Range(1, 1000).Draw(t, "length"),
 				Species: rapid.String().Draw(t, "species"), Count: rapid.IntRange(0, 99).Draw(t, "count"),
 			}
 			if sold {

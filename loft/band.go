@@ -97,14 +97,15 @@ func newBand(number, first int, h hull.Band, r *region, mid int, planks func(int
 
 // strakesFor is the least number of strips that fills a girth whose frame
 // turns by that angle (rad): n strips as laid, edges bevelled or square, and
-// what they creep of themselves.
+// what they creep of themselves. It is never more than one over the most strakes
+// that a band may have, however narrow the strips.
 func strakesFor(girth, turn float64, l *hull.Layer) int {
 	lost := 0.0
 	if l.Edges == hull.Bevelled {
 		lost = max(turn, 0) * l.Stock.Thickness
 	}
 	pitch := l.Stock.Width*(1+creepShare) + l.Creep
-	return max(int(math.Ceil((girth+lost)/pitch-1e-9)), 1)
+	return int(min(max(math.Ceil((girth+lost)/pitch-1e-9), 1), hull.StrakeCount.High+1))
 }
 
 // room is how many strakes a frame's girth takes without one under half the

@@ -20,6 +20,7 @@ type berth struct {
 	room  float64
 	below int // bands beneath it
 	bands int // in all
+	line  int // index of the line above; 0 for the upper limit
 }
 
 // origin is what a band line was found from, and the courses found, so that a
@@ -78,6 +79,7 @@ func (s *Surface) bandLine(b *hull.BandLine, berth berth, old *BandLine) (*BandL
 	} else {
 		out.Line = s.lineAlong(kept)
 	}
+	out.Moved = s.movedFrom(o.wanted, out.Line, berth)
 	out.LieOff = s.lieOff(o.free, out.Line)
 	return out, nil
 }
@@ -114,7 +116,9 @@ func (s *Surface) drawnLine(b *hull.BandLine, berth berth) (*BandLine, error) {
 	if len(u) == 0 {
 		return nil, fmt.Errorf("it has no held handle: hold at least one")
 	}
-	return &BandLine{Line: s.lineAlong(s.keepWithin(s.sprung(u, v), berth))}, nil
+	c := s.sprung(u, v)
+	line := s.lineAlong(s.keepWithin(c, berth))
+	return &BandLine{Line: line, Moved: s.movedFrom(c, line, berth)}, nil
 }
 
 // heldFree is the free course set by the line's hold and aim handles. If no

@@ -2,7 +2,6 @@ package loft
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -45,8 +44,8 @@ type Faired struct {
 // is none, or what of the hull cannot be faired, or wraps the context's where
 // that ends before.
 func Fair(ctx context.Context, frames []hull.Frame, tolerance float64) (Faired, error) {
-	if !(tolerance > 0) || math.IsInf(tolerance, 0) {
-		return Faired{}, fmt.Errorf("the tolerance is %g mm: give how far a point may move, above 0", tolerance)
+	if err := hull.FairWithin.Refuse("how far a point may move", tolerance, " mm"); err != nil {
+		return Faired{}, err
 	}
 	g, err := newFairGrid(ctx, frames)
 	if err != nil {

@@ -21,8 +21,8 @@ func FairLines(ctx context.Context, p *hull.Plan, layer, bands int) (*hull.Plan,
 	if bands == 0 {
 		bands = max(len(p.Layers[layer].Bands), 2)
 	}
-	if bands < 1 || bands > mostBands {
-		return nil, fmt.Errorf("%d bands: a layer is split into 1 to %d", bands, mostBands)
+	if err := hull.LinedBands.Refuse("the number of bands", float64(bands), ""); err != nil {
+		return nil, err
 	}
 	base, err := plank(ctx, p, nil)
 	if err != nil {
@@ -71,9 +71,6 @@ func (l *Layer) shareLine(share float64) hull.BandLine {
 	}
 	return b
 }
-
-// mostBands is more than any hull is split into.
-const mostBands = 20
 
 // bandsOf keeps the bands if their number is the same; else all are new, the
 // number of their strakes open.

@@ -28,6 +28,7 @@ type BandLine struct {
 	origin
 	LieOff  []float64 // mm at every frame, positive downwards: where the strip held at the hold and aim handles falls from this line; NaN where it does not come so far. Nil for the limits
 	Runouts []Runout  // where the free course leaves the planked region; empty for lines not free
+	Moved   []Moved   // where the line is not laid as it is drawn
 }
 
 // Runout tells that a free line left the planked region at a frame.
@@ -67,11 +68,10 @@ func newLayer(ctx context.Context, p *hull.Plan, index int, s *Surface, old *Lay
 
 // sound refuses decisions that leave nothing to compute.
 func sound(h *hull.Layer) error {
+	if err := h.Stock.Check(); err != nil {
+		return err
+	}
 	switch {
-	case !(h.Stock.Width > 0) || math.IsInf(h.Stock.Width, 0):
-		return fmt.Errorf("the stock is %g mm wide: give it a width above zero", h.Stock.Width)
-	case !(h.Stock.Thickness > 0) || math.IsInf(h.Stock.Thickness, 0):
-		return fmt.Errorf("the stock is %g mm thick: give it a thickness above zero", h.Stock.Thickness)
 	case !(math.Abs(h.Creep) < h.Stock.Width/2):
 		return fmt.Errorf("a creep of %g mm a strip is half a strip or more: give a smaller one", h.Creep)
 	case len(h.Bands) == 0:
@@ -103,12 +103,13 @@ func (l *Layer) layLines(ctx context.Context, h *hull.Layer, old *Layer) error {
 		if old != nil && k < len(old.Lines)-2 {
 			before = old.Lines[k+1]
 		}
-		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands)}, before)
+		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands), k}, before)
 		if err != nil {
 			return fmt.Errorf("band line %d: %w", k+1, err)
 		}
 		l.Lines = append(l.Lines, b)
 		l.noteRunouts(k+1, b.Runouts)
+		l.noteMoved(k+1, b)
 	}
 	l.Lines = append(l.Lines, limits[1])
 	return nil
@@ -152,6 +153,9 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 		} else {
 			r = l.regionBetween(top, bottom)
 		}
+		if err := l.bearable(k, r.girths[l.Greatest()], r.turn, h); err != nil {
+			return err
+		}
 		b := newBand(k+1, len(l.Strakes), h.Bands[k], r, l.Greatest(), s.planks, h)
 		l.Bands = append(l.Bands, b)
 		if err := l.newStrakes(ctx, b, h.Stock.Width, old.coursesOf(before)); err != nil {
@@ -172,6 +176,22 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 	for _, b := range l.Bands {
 		l.wedges(b, l.excess(b), h)
 		l.drops(b)
+	}
+	return nil
+}
+
+// bearable refuses a band (from 0) with more strakes than any hull has, before
+// they are laid: the work grows with strakes and frames.
+func (l *Layer) bearable(band int, girth, turn float64, h *hull.Layer) error {
+	n := h.Bands[band].Strakes
+	if n <= 0 {
+		n = strakesFor(girth, turn, h)
+	}
+	if most := int(hull.StrakeCount.High); n > most {
+		return fmt.Errorf("band %d, %.0f mm of girth, would take more than %d strips %g mm wide: give wider strips, or check the unit of the hull", band+1, girth, most, h.Stock.Width)
+	}
+	if all := len(l.Strakes) + n; all*l.Surface.Frames() > hull.MostCrossings {
+		return fmt.Errorf("%d strakes over %d frames are more than are worked out, %d crossings in all: give wider strips or fewer frames", all, l.Surface.Frames(), hull.MostCrossings)
 	}
 	return nil
 }

@@ -53,8 +53,16 @@ func (k *Planking) BestMix(ctx context.Context, layer, band int, widths []float6
 	ws := slices.Clone(widths)
 	slices.Sort(ws)
 	ws = slices.Compact(ws)
-	if len(ws) == 0 || !(ws[0] > 0) || math.IsInf(ws[len(ws)-1], 0) {
-		return Mix{}, fmt.Errorf("widths %v: give one or more, each above zero", widths)
+	switch {
+	case len(ws) == 0:
+		return Mix{}, fmt.Errorf("there are no widths to mix: give one or more")
+	case len(ws) > hull.MostMixed:
+		return Mix{}, fmt.Errorf("a mix of %d widths is too much to search: give %d at most", len(ws), hull.MostMixed)
+	}
+	for _, w := range ws {
+		if err := hull.StripWidth.Refuse("a strip's width", w, " mm"); err != nil {
+			return Mix{}, err
+		}
 	}
 	l, h := k.Layers[layer], &k.Plan.Layers[layer]
 	n := l.need(l.Bands[band], h)

@@ -46,7 +46,7 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 	if err != nil {
 		return nil, err
 	}
-	out := &Planking{Plan: p}
+	out, crossings := &Planking{Plan: p}, 0
 	for i := range p.Layers {
 		if err := halted(ctx, planking); err != nil {
 			return nil, err
@@ -60,6 +60,9 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 			return nil, fmt.Errorf("layer %d: %w", i+1, err)
 		}
 		out.Layers = append(out.Layers, l)
+		if crossings += len(l.Strakes) * l.Surface.Frames(); crossings > hull.MostCrossings {
+			return nil, fmt.Errorf("layer %d: the strakes of the layers up to it cross the frames more than the %d times that are worked out: give wider strips, fewer frames or fewer layers", i+1, hull.MostCrossings)
+		}
 	}
 	return out, nil
 }

@@ -33,8 +33,8 @@ func TestReplankIsPlank(t *testing.T) {
 
 func TestUnsoundPlansAreRefused(t *testing.T) {
 	cases := map[string]func(*hull.Layer){
-		"0 mm wide":            func(l *hull.Layer) { l.Stock.Width = 0 },
-		"-1 mm thick":          func(l *hull.Layer) { l.Stock.Thickness = -1 },
+		"width is 0 mm":        func(l *hull.Layer) { l.Stock.Width = 0 },
+		"thickness is -1 mm":   func(l *hull.Layer) { l.Stock.Thickness = -1 },
 		"half a strip or more": func(l *hull.Layer) { l.Creep = 5 },
 		"no band":              func(l *hull.Layer) { l.Bands = nil },
 		"one line fewer":       func(l *hull.Layer) { l.Lines = l.Lines[:1] },

@@ -108,16 +108,22 @@ func (w Wetting) Wet(woods []hull.Wood) ([]Run, error) {
 
 // sound refuses figures that make no sense.
 func (w Wetting) sound() error {
-	if w.Strips < 1 {
-		return fmt.Errorf("there are %d strips: give at least one", w.Strips)
+	if err := hull.RunCount.Refuse("the number of strips", float64(w.Strips), ""); err != nil {
+		return err
 	}
-	if !(w.Width > 0) || math.IsInf(w.Width, 0) {
-		return fmt.Errorf("a strip is %g mm wide: give a width above zero", w.Width)
+	if err := hull.StripWidth.Refuse("the strip's width", w.Width, " mm"); err != nil {
+		return err
 	}
 	for _, m := range []float64{w.Bought, w.Laid, w.Room} {
-		if !(m >= 0) || math.IsInf(m, 0) {
-			return fmt.Errorf("a moisture of %g %% makes no sense: give 0 or more", m)
+		if m == 0 {
+			continue // oven dry
 		}
+		if err := hull.MoistureContent.Refuse("the moisture", m, " %"); err != nil {
+			return err
+		}
+	}
+	if w.Measured > 0 && !hull.Run.Holds(w.Measured) {
+		return hull.Run.Refuse("the run as measured", w.Measured, " mm")
 	}
 	if !(w.Measured >= 0) || math.IsInf(w.Measured, 0) || math.IsNaN(w.Creep) || math.IsInf(w.Creep, 0) {
 		return fmt.Errorf("a run of %g mm and a creep of %g mm make no sense: give the run as measured, 0 or more", w.Measured, w.Creep)

@@ -19,6 +19,7 @@ import (
 	"math"
 
 	"strakewright/hull"
+	"strakewright/hull/visible"
 	"strakewright/loft"
 )
 
@@ -29,7 +30,7 @@ type Answer interface {
 
 // WriteJSON writes an answer as one indented JSON object with a final newline.
 func WriteJSON(w io.Writer, a Answer) error {
-	e := json.NewEncoder(w)
+	e := json.NewEncoder(visible.JSON(w))
 	e.SetIndent("", "  ")
 	e.SetEscapeHTML(false)
 	return e.Encode(a)

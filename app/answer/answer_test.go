@@ -211,9 +211,13 @@ func TestReadWidths(t *testing.T) {
 	w, err := answer.ReadWidths("4, 5,6.5")
 	require.NoError(t, err)
 	require.Equal(t, []float64{4, 5, 6.5}, w)
-	for _, bad := range []string{"", "4,", "4;5", "0", "-3", "wide", "NaN", "inf"} {
+	for _, bad := range []string{"", "4,", "4;5", "wide"} {
 		_, err := answer.ReadWidths(bad)
 		require.ErrorContains(t, err, "is no strip width", bad)
+	}
+	for _, bad := range []string{"0", "-3", "0.001", "1001", "1e308", "1e999", "NaN", "inf"} {
+		_, err := answer.ReadWidths(bad)
+		require.ErrorContains(t, err, "give it from 0.1 to 1000 mm", bad)
 	}
 }
 

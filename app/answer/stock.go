@@ -1,12 +1,14 @@
 package answer
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"math"
 	"strconv"
 	"strings"
 
+	"strakewright/hull"
 	"strakewright/loft"
 )
 
@@ -205,18 +207,25 @@ func joined[T any](xs []T, tell func(T) string) string {
 
 // ReadWidths reads strip widths in mm as "4,5,6". The error says which is no
 // width.
-func ReadWidths(s string) ([]float64, error) { return readLengths(s, "width", "4,5,6") }
+func ReadWidths(s string) ([]float64, error) {
+	return readLengths(s, "width", "4,5,6", hull.StripWidth)
+}
 
 // ReadThicknesses reads strip thicknesses in mm as "0.6,1.5". The error says
 // which is none.
-func ReadThicknesses(s string) ([]float64, error) { return readLengths(s, "thickness", "0.6,1.5") }
+func ReadThicknesses(s string) ([]float64, error) {
+	return readLengths(s, "thickness", "0.6,1.5", hull.StripThickness)
+}
 
-func readLengths(s, what, example string) ([]float64, error) {
+func readLengths(s, what, example string, within hull.Range) ([]float64, error) {
 	var out []float64
 	for _, f := range strings.Split(s, ",") {
 		w, err := strconv.ParseFloat(strings.TrimSpace(f), 64)
-		if err != nil || !(w > 0) || math.IsInf(w, 1) {
-			return nil, fmt.Errorf("%q is no strip %s: give them in mm above 0 with commas between, as %s", strings.TrimSpace(f), what, example)
+		if err != nil && !errors.Is(err, strconv.ErrRange) {
+			return nil, fmt.Errorf("%q is no strip %s: give them in mm with commas between, as %s", strings.TrimSpace(f), what, example)
+		}
+		if err := within.Refuse("a strip's "+what, w, " mm"); err != nil {
+			return nil, err
 		}
 		out = append(out, w)
 	}

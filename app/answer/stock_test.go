@@ -20,7 +20,9 @@ func laid(t *testing.T, k *loft.Planking, layer int, widths ...float64) []*answe
 	ts, err := answer.NewTrials(context.Background(), k, layer, loft.RuleOfThumb)
 	require.NoError(t, err)
 	var out []*answer.Trial
-	for _, s := range answer.Kinds(k.Plan.Layers[layer].Stock, widths, nil, nil) {
+	kinds, err := answer.Kinds(k.Plan.Layers[layer].Stock, widths, nil, nil)
+	require.NoError(t, err)
+	for _, s := range kinds {
 		trial, err := ts.Lay(context.Background(), s)
 		require.NoError(t, err)
 		out = append(out, trial)
@@ -60,9 +62,16 @@ func TestStock(t *testing.T) {
 // Kinds are all combinations, in the order in which they are asked for.
 func TestKinds(t *testing.T) {
 	own := hull.Stock{Width: 5, Thickness: 2, Length: 900, Species: "lime"}
-	require.Equal(t, []hull.Stock{own}, answer.Kinds(own, nil, nil, nil))
-	all := answer.Kinds(own, []float64{4, 5}, []float64{1, 1.5}, []string{"lime", "walnut"})
+	one, err := answer.Kinds(own, nil, nil, nil)
+	require.NoError(t, err)
+	require.Equal(t, []hull.Stock{own}, one)
+	all, err := answer.Kinds(own, []float64{4, 5}, []float64{1, 1.5}, []string{"lime", "walnut"})
+	require.NoError(t, err)
 	require.Len(t, all, 8)
+	_, err = answer.Kinds(own, []float64{0.001}, nil, nil)
+	require.EqualError(t, err, "the strip's width is 0.001 mm: give it from 0.1 to 1000 mm")
+	_, err = answer.Kinds(own, make([]float64, 11), make([]float64, 10), nil)
+	require.EqualError(t, err, "these are 110 kinds of strip: compare 100 at most at once")
 	require.Equal(t, hull.Stock{Width: 4, Thickness: 1.5, Length: 900, Species: "lime"}, all[2])
 }
 

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -11,7 +12,10 @@ import (
 
 // Kinds gives strips of every width, thickness and species, all else as a
 // stock; of what is not given, the stock's own.
-func Kinds(of hull.Stock, widths, thicknesses []float64, species []string) []hull.Stock {
+//
+// The error says which size no strip has, or that these are more kinds than are
+// compared at once.
+func Kinds(of hull.Stock, widths, thicknesses []float64, species []string) ([]hull.Stock, error) {
 	if len(widths) == 0 {
 		widths = []float64{of.Width}
 	}
@@ -21,17 +25,24 @@ func Kinds(of hull.Stock, widths, thicknesses []float64, species []string) []hul
 	if len(species) == 0 {
 		species = []string{of.Species}
 	}
+	n := len(widths) * len(thicknesses) * len(species)
+	if n > hull.MostKinds {
+		return nil, fmt.Errorf("these are %d kinds of strip: compare %d at most at once", n, hull.MostKinds)
+	}
 	var out []hull.Stock
 	for _, name := range species {
 		for _, t := range thicknesses {
 			for _, w := range widths {
 				s := of
 				s.Width, s.Thickness, s.Species = w, t, name
+				if err := s.Check(); err != nil {
+					return nil, err
+				}
 				out = append(out, s)
 			}
 		}
 	}
-	return out
+	return out, nil
 }
 
 // Trial is a layer laid in strips of one kind, the number of strakes found

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"text/tabwriter"
+
+	"strakewright/hull/visible"
 )
 
 // page writes text and keeps the first error.
@@ -25,7 +27,7 @@ type table struct {
 
 func (p *page) line(format string, args ...any) {
 	if p.err == nil {
-		_, p.err = fmt.Fprintf(p.w, format+"\n", args...)
+		_, p.err = fmt.Fprintln(p.w, visible.Text(fmt.Sprintf(format, args...)))
 		p.started = true
 	}
 }
@@ -51,6 +53,7 @@ func (p *page) table(t table) {
 	if p.err != nil {
 		return
 	}
+	t = t.visible()
 	first := len(t.head[0])
 	for _, r := range t.rows {
 		first = max(first, len([]rune(r[0])))
@@ -62,6 +65,22 @@ func (p *page) table(t table) {
 	}
 	p.err = tw.Flush()
 	p.started = true
+}
+
+// visible is the table with every cell as it can be shown.
+func (t table) visible() table {
+	shown := func(cells []string) []string {
+		out := make([]string, len(cells))
+		for i, c := range cells {
+			out[i] = visible.Text(c)
+		}
+		return out
+	}
+	out := table{head: shown(t.head)}
+	for _, r := range t.rows {
+		out.rows = append(out.rows, shown(r))
+	}
+	return out
 }
 
 // list writes sentences one a line under a heading, or nothing for none.

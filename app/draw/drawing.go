@@ -1,6 +1,10 @@
 package draw
 
-import "math"
+import (
+	"math"
+
+	"strakewright/hull/visible"
+)
 
 // Point is a place in a drawing, in its own unit; y is downwards.
 type Point struct{ X, Y float64 }
@@ -135,12 +139,12 @@ func (d *Drawing) Rect(role Role, a, b Point) {
 	d.Area(role, a, Pt(b.X, a.Y), b, Pt(a.X, b.Y))
 }
 
-// Text adds a label.
+// Text adds a label, with what cannot be seen of it written out.
 func (d *Drawing) Text(at Point, text string, role Role, size float64, align Align) {
 	if text == "" || !finite(at) {
 		return
 	}
-	d.Items = append(d.Items, Label{At: at, Text: text, Role: role, Size: size, Align: align})
+	d.Items = append(d.Items, Label{At: at, Text: visible.Text(text), Role: role, Size: size, Align: align})
 }
 
 // Mark adds a mark.

@@ -9,6 +9,8 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
+
+	"strakewright/hull/visible"
 )
 
 // SmallestText is the least em of a label on paper, mm: its capitals are then
@@ -66,7 +68,7 @@ func Lettered(text string) string {
 // TextWidth is how wide a text of that size is on paper, in the unit of size.
 func TextWidth(text string, size float64) float64 {
 	w := 0.0
-	for _, r := range Lettered(text) {
+	for _, r := range Lettered(visible.Text(text)) {
 		w += advance(r)
 	}
 	return w * size
@@ -77,7 +79,7 @@ func TextWidth(text string, size float64) float64 {
 func Wrap(text string, size, width float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.Fields(visible.Text(text)) {
 		longer := strings.TrimPrefix(line+" "+word, " ")
 		if line != "" && TextWidth(longer, size) > width {
 			lines = append(lines, line)

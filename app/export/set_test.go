@@ -279,12 +279,12 @@ func TestSettingsThatDoNotGo(t *testing.T) {
 	for want, spoil := range map[string]func(*Settings){
 		"layers 1 to 2":                   func(s *Settings) { s.Layer = 3 },
 		"no scale error of a printer":     func(s *Settings) { s.BarY = 50 },
-		"give 0 to 500":                   func(s *Settings) { s.Overhang = -1 },
-		"give its width":                  func(s *Settings) { s.Paper, s.RollWidth = Roll, 20 },
+		"give it from 0 to 1000 mm":       func(s *Settings) { s.Overhang = -1 },
+		"give it from 100 to 2000 mm":     func(s *Settings) { s.Paper, s.RollWidth = Roll, 20 },
 		"blocks from frame ZZ":            func(s *Settings) { s.Blocks = &Blocks{"ZZ", first, 5} },
 		"blocks to frame ZZ":              func(s *Settings) { s.Blocks = &Blocks{first, "ZZ", 5} },
 		"to itself":                       func(s *Settings) { s.Blocks = &Blocks{first, first, 5} },
-		"give a thickness above 0":        func(s *Settings) { s.Blocks = &Blocks{first, "C", 0} },
+		"give it from 0.1 to 1000 mm":     func(s *Settings) { s.Blocks = &Blocks{first, "C", 0} },
 		"overhang of 400 mm is longer th": func(s *Settings) { s.Overhang = 400 },
 	} {
 		q := *k.Plan

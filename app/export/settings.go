@@ -62,12 +62,13 @@ type Blocks struct {
 // Check finds what does not go with the plan; the error names the setting.
 func (s *Settings) Check(k *loft.Planking) error {
 	switch {
-	case s.Paper == Roll && !(s.RollWidth >= 100 && s.RollWidth <= 2000):
-		return fmt.Errorf("a roll %g mm wide is no use: give its width, from 100 to 2000 mm", s.RollWidth)
+	case s.Paper == Roll && !hull.RollWidth.Holds(s.RollWidth):
+		return hull.RollWidth.Refuse("the roll's width", s.RollWidth, " mm")
 	case s.Layer < 0 || s.Layer > len(k.Layers):
 		return fmt.Errorf("there is no layer %d: the plan has layers 1 to %d", s.Layer, len(k.Layers))
-	case !(s.Overhang >= 0 && s.Overhang <= 500):
-		return fmt.Errorf("an overhang of %g mm makes no sense: give 0 to 500", s.Overhang)
+	}
+	if err := hull.Overhang.Refuse("the overhang", s.Overhang, " mm"); err != nil {
+		return err
 	}
 	for _, b := range []float64{s.BarX, s.BarY} {
 		if !(math.Abs(b-bar) <= bar/10) {
@@ -105,10 +106,8 @@ func (b *Blocks) check(k *loft.Planking) error {
 		return fmt.Errorf("blocks to frame %s: the plan has no frame of that name", b.To)
 	case from == to:
 		return fmt.Errorf("blocks from frame %s to itself: name two frames", b.From)
-	case !(b.Spacing > 0) || math.IsInf(b.Spacing, 1):
-		return fmt.Errorf("blocks %g mm thick: give a thickness above 0", b.Spacing)
 	}
-	return nil
+	return hull.BlockThickness.Refuse("the thickness of a block", b.Spacing, " mm")
 }
 
 // forSheets are the settings as sheets take them.

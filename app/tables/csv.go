@@ -6,6 +6,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"strakewright/hull/visible"
 )
 
 // WriteCSV writes the table with its heading, a point as the decimal mark, to
@@ -27,13 +29,14 @@ func (t *Table) WriteCSV(w io.Writer) error {
 }
 
 // WriteRows writes rows of text as CSV: every CSV file goes through it. Text
-// that a spreadsheet would take for a formula gets an apostrophe before it.
+// that a spreadsheet would take for a formula gets an apostrophe before it, and
+// what cannot be seen is written out.
 func WriteRows(w io.Writer, rows [][]string) error {
 	c := csv.NewWriter(w)
 	for _, row := range rows {
 		safe := make([]string, len(row))
 		for i, v := range row {
-			safe[i] = harmless(v)
+			safe[i] = harmless(visible.Text(v))
 		}
 		if err := c.Write(safe); err != nil {
 			return err

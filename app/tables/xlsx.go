@@ -5,6 +5,8 @@ import (
 	"io"
 
 	"github.com/xuri/excelize/v2"
+
+	"strakewright/hull/visible"
 )
 
 // formats is how a spreadsheet shows a column of each kind.
@@ -47,7 +49,7 @@ func (b *book) try(err error) {
 }
 
 func (b *book) begin(title string) {
-	b.try(b.SetDocProps(&excelize.DocProperties{Title: title, Creator: "Strakewright"}))
+	b.try(b.SetDocProps(&excelize.DocProperties{Title: visible.Text(title), Creator: "Strakewright"}))
 	b.head = b.style(&excelize.Style{
 		Font:      &excelize.Font{Bold: true},
 		Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"},
@@ -91,6 +93,7 @@ func (b *book) column(t *Table, j int, c Column) {
 		at := cell(j, i+1)
 		switch v := row[j].(type) {
 		case string:
+			v = visible.Text(v)
 			b.try(b.SetCellStr(t.Title, at, v))
 			width = max(width, len([]rune(v))+2)
 		case int:

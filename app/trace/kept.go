@@ -170,9 +170,9 @@ func (k Kept) Write(path string) error {
 func ReadKept(path string) (Kept, error) {
 	var k Kept
 	name := filepath.Base(path)
-	f, err := os.Open(path)
+	f, err := openPlain(path, largestKeep)
 	if err != nil {
-		return k, fmt.Errorf("the tracing cannot be opened: %w", err)
+		return k, err
 	}
 	defer func() { _ = f.Close() }()
 	data, err := contents(io.LimitReader(f, largestKeep+1), sizeOf(f))

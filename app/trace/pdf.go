@@ -42,7 +42,7 @@ func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 	n := strconv.Itoa(max(page, 1))
 	var out limited
 	var told limited
-	c := exec.CommandContext(ctx, tool, "-png", "-singlefile", "-f", n, "-l", n, "-scale-to", strconv.Itoa(pageSide), whole)
+	c := bounded(ctx, tool, "-png", "-singlefile", "-f", n, "-l", n, "-scale-to", strconv.Itoa(pageSide), whole)
 	c.Stdout, c.Stderr = &out, &told
 	err = c.Run()
 	switch {
@@ -52,6 +52,8 @@ func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 		return nil, fmt.Errorf("%s: page %s makes too large a picture; save the page as PNG at a lower resolution", name, n)
 	case stopped.Err() != nil:
 		return nil, fmt.Errorf("%s: drawing page %s was stopped; nothing was opened", name, n)
+	case err != nil && outOfMemory(told.String()):
+		return nil, fmt.Errorf("%s: page %s takes more than the %d GiB of memory that drawing it may take; save the page as PNG at a lower resolution", name, n, toolMemory>>30)
 	case err != nil && strings.Contains(told.String(), "Incorrect password"):
 		return nil, fmt.Errorf("%s: the PDF is locked by a password; save it without one, or save the page as PNG", name)
 	case err != nil && strings.Contains(told.String(), "Wrong page range"):
@@ -79,7 +81,7 @@ func Pages(ctx context.Context, path string) int {
 	ctx, cancel := context.WithTimeout(ctx, countPatience)
 	defer cancel()
 	var out, told limited
-	c := exec.CommandContext(ctx, tool, whole)
+	c := bounded(ctx, tool, whole)
 	c.Stdout, c.Stderr = &out, &told
 	if c.Run() != nil {
 		return 1

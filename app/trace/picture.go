@@ -18,12 +18,15 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"strakewright/hull"
 )
 
 // Bounds of a picture. They keep what is held while one is read under 450 MiB,
 // and refuse a hostile one before anything is reserved for it.
 const (
 	largestFile  = 64 << 20  // bytes
+	largestPDF   = 512 << 20 // bytes, of which one page is drawn
 	largestKept  = 340 << 20 // bytes, of the pixels as they are kept
 	largestRoom  = 430 << 20 // bytes, of the file, the pixels as they are decoded and as they are kept
 	longestSide  = 30000     // pixels
@@ -408,15 +411,16 @@ func clampTo(i, n int) int { return min(max(i, 0), n-1) }
 // Open reads a picture from a file: PNG, JPEG, or a page of a PDF, counted
 // from 1. The error is one sentence.
 func Open(ctx context.Context, path string, page int) (*Picture, error) {
-	f, err := os.Open(path)
+	pdf, most := IsPDF(path), int64(largestFile)
+	if pdf {
+		most = largestPDF
+	}
+	f, err := openPlain(path, most)
 	if err != nil {
-		return nil, fmt.Errorf("the picture cannot be opened: %w", err)
+		return nil, err
 	}
 	defer func() { _ = f.Close() }()
-	if s, err := f.Stat(); err == nil && s.IsDir() {
-		return nil, fmt.Errorf("%s: it is a folder; choose a picture in it", filepath.Base(path))
-	}
-	if IsPDF(path) {
+	if pdf {
 		p, err := readPage(ctx, path, page)
 		if err != nil {
 			return nil, err
@@ -432,9 +436,21 @@ func Open(ctx context.Context, path string, page int) (*Picture, error) {
 	return p, nil
 }
 
+// openPlain opens a plain file of at most so many bytes; the error names it
+// without its folder.
+func openPlain(path string, most int64) (*os.File, error) {
+	f, err := hull.OpenPlain(path, most)
+	var fault hull.Fault
+	if errors.As(err, &fault) {
+		fault.File = filepath.Base(path)
+		return nil, fault
+	}
+	return f, err
+}
+
 // IsPDF tells whether a file is a PDF, by its first bytes or else its name.
 func IsPDF(path string) bool {
-	f, err := os.Open(path)
+	f, err := openPlain(path, math.MaxInt64)
 	if err != nil {
 		return strings.EqualFold(filepath.Ext(path), ".pdf")
 	}

@@ -4,16 +4,15 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
-)
 
-// mostBands is the greatest number of bands offered.
-const mostBands = 12
+	"strakewright/hull"
+)
 
 // layLines asks for a number of bands and lays all their lines.
 func (d *desk) layLines() {
 	bands := float64(max(len(d.planLayer().Bands), 2))
 	n := newNumber(d, 1, whole, func() float64 { return bands }, func(v float64) bool {
-		bands = max(1, min(v, mostBands))
+		bands = max(1, min(v, hull.LinedBands.High))
 		return true
 	})
 	n.sync()

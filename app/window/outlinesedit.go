@@ -199,8 +199,11 @@ func (s *outlineScales) entry(of func() *float64) *numberEntry {
 		if strings.TrimSpace(e.Text) != "" {
 			v, err = parseNumber(strings.TrimPrefix(strings.TrimSpace(e.Text), "1:"))
 		}
-		if err != nil || v < 0 {
-			s.o.told.SetText("A scale is a number over 0, as 48 for 1:48.")
+		if err == nil && v != 0 {
+			err = hull.DrawingScale.Refuse("the scale", v, "")
+		}
+		if err != nil {
+			s.o.told.SetText(sentence(err))
 			e.SetText(scaleText(*of()))
 			return
 		}

@@ -176,12 +176,7 @@ func (c *stockCompare) kinds() ([]hull.Stock, error) {
 		return nil, err
 	}
 	species := answer.ReadSpecies(strings.ReplaceAll(c.species.Text, ";", ","))
-	kinds := answer.Kinds(d.planLayer().Stock, widths, thick, species)
-	const most = 200
-	if len(kinds) > most {
-		return nil, fmt.Errorf("these are %d kinds of strip: compare at most %d at once", len(kinds), most)
-	}
-	return kinds, nil
+	return answer.Kinds(d.planLayer().Stock, widths, thick, species)
 }
 
 // lay lays every kind that was typed.

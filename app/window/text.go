@@ -1,27 +1,43 @@
 package window
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"strakewright/hull"
+	"strakewright/hull/visible"
 	"strakewright/loft"
 )
 
-// sentence writes an error as one sentence.
+// sentence writes an error as one sentence. A file's name at its head stays as it
+// is written, since Fold.csv and fold.csv are two files.
 func sentence(err error) string {
-	s := strings.TrimSpace(err.Error())
+	s := visible.Text(strings.TrimSpace(err.Error()))
 	if s == "" {
 		return "Something went wrong."
 	}
-	r, n := utf8.DecodeRuneInString(s)
-	s = string(unicode.ToUpper(r)) + s[n:]
+	if r, n := utf8.DecodeRuneInString(s); !beginsWithFile(err, s) {
+		s = string(unicode.ToUpper(r)) + s[n:]
+	}
 	if !strings.HasSuffix(s, ".") {
 		s += "."
 	}
 	return s
+}
+
+// beginsWithFile tells whether a message begins with the name of a file: that of
+// a fault, or what stands before the first colon and looks like one.
+func beginsWithFile(err error, s string) bool {
+	var fault hull.Fault
+	if errors.As(err, &fault) && fault.File != "" && strings.HasPrefix(s, visible.Text(fault.File)) {
+		return true
+	}
+	head, _, ok := strings.Cut(s, ": ")
+	return ok && (strings.ContainsAny(head, `./\`) || !strings.Contains(head, " "))
 }
 
 // place tells what lies at a frame so many mm of girth below the upper limit.

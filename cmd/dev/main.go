@@ -32,6 +32,7 @@ const usage = `usage:
       -o FILE                             write the report there, not into out
       --only PATTERN                      those alone whose functions match it
       --quick                             each once and briefly
+  go run ./cmd/dev licences               gather the notices that ship with the program
 `
 
 // misuse is a fault of the command line: it exits 2 and is followed by usage.
@@ -72,6 +73,8 @@ func parse(args []string) (func(*shop) error, error) {
 		return parseTest(rest)
 	case "bench":
 		return parseBench(rest)
+	case "licences":
+		return licences, nil
 	}
 	return nil, misuse(fmt.Sprintf("unknown command %q", word))
 }

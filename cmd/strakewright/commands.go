@@ -76,9 +76,10 @@ func (c *takeOffCmd) Run(s *streams) error {
 func (c *takeOffCmd) fair(h *hull.Hull) (note string, err error) {
 	within, what := h.Rounding, "the rounding of the table"
 	if c.Within != nil {
-		if within, what = float64(*c.Within), fmt.Sprintf("%g mm", *c.Within); within <= 0 {
-			return "", misused("--within %g: give how far a point may move, above 0 mm", within)
+		if err := inRange("--within", c.Within, hull.FairWithin, " mm"); err != nil {
+			return "", err
 		}
+		within, what = float64(*c.Within), fmt.Sprintf("%g mm", *c.Within)
 	}
 	switch {
 	case within == 0:
@@ -185,6 +186,9 @@ func (c *lieCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
+	if err := inRange("--down", &c.Down, hull.Down, " mm"); err != nil {
+		return err
+	}
 	layer, err := layerOf(k, int(c.Layer))
 	if err != nil {
 		return err
@@ -232,8 +236,9 @@ type lineCmd struct {
 func (c *lineCmd) Run(s *streams) error {
 	bands := 0 // as planned
 	if c.Bands != nil {
-		if bands = int(*c.Bands); bands < 1 {
-			return misused("--bands %d: give 1 or more", bands)
+		bands = int(*c.Bands)
+		if err := hull.LinedBands.Refuse("--bands", float64(bands), ""); err != nil {
+			return misuse{err}
 		}
 	}
 	k, err := c.plank()

@@ -1,8 +1,8 @@
 package main
 
 import (
+	"errors"
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -34,8 +34,11 @@ func (s *scale) Decode(ctx *kong.DecodeContext) error {
 		return err
 	}
 	v, err := strconv.ParseFloat(strings.TrimPrefix(text, "1:"), 64)
-	if err != nil || !(v > 0) || math.IsInf(v, 0) {
+	if err != nil && !errors.Is(err, strconv.ErrRange) || !(v > 0) {
 		return fmt.Errorf("%q is no scale: write one as 1:48, and a factor as 0.5", text)
+	}
+	if err := hull.DrawingScale.Refuse("the scale", v, ""); err != nil {
+		return err
 	}
 	*s = scale(v)
 	return nil

@@ -96,12 +96,12 @@ func (c *recordCmd) check() error {
 		return errors.New("--as-of only looks back: leave it out where something is written")
 	case c.CSV != "" && c.What != "show" && c.What != "history" && c.What != "order":
 		return fmt.Errorf("--csv does not go with %s", c.What)
-	case c.Tolerance != nil && (c.What != "sides" || !(*c.Tolerance > 0 && *c.Tolerance <= 1000)):
-		return errors.New("--tolerance goes with sides alone, above 0 and at most 1000 mm")
+	case c.Tolerance != nil && c.What != "sides":
+		return errors.New("--tolerance goes with sides alone")
 	case c.Layer < 1:
 		return fmt.Errorf("--layer %d: layers count from 1", c.Layer)
 	}
-	return nil
+	return inRange("--tolerance", c.Tolerance, hull.Tolerance, " mm")
 }
 
 // answer gives what is only looked at.
@@ -187,7 +187,7 @@ func (c *recordCmd) write(s *streams) error {
 		return misused("%s is no plan but a hull source: take-off makes a plan of it", c.Plan)
 	}
 	if other, yes := app.OpenedElsewhere(c.Plan); yes {
-		fmt.Fprintf(s.messages, "strakewright: %s\n", other.Warning(c.Plan))
+		fmt.Fprintf(s.messages, "strakewright: %s\n", sentence(errors.New(other.Warning(c.Plan))))
 	}
 	if err := c.change(session); err != nil {
 		return err // an autosave of what could not be written stays
@@ -290,8 +290,8 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 		}
 	case c.MM == nil || c.Frame == "":
 		return e, fmt.Errorf("--doing %s is a measurement: give --frame and --mm", c.Doing)
-	case !(*c.MM >= -1000 && *c.MM <= 1e6):
-		return e, fmt.Errorf("--mm %g: give -1000 to 1000000", float64(*c.MM))
+	case !hull.Measurement.Holds(float64(*c.MM)):
+		return e, hull.Measurement.Refuse("--mm", float64(*c.MM), " mm")
 	case k.Plan.Hull.FrameNamed(string(c.Frame)) < 0:
 		return e, fmt.Errorf("--frame %s: %s has no frame of that name; girths names them all", c.Frame, c.Plan)
 	default:

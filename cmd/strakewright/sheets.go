@@ -13,6 +13,7 @@ import (
 	"strakewright/app/answer"
 	"strakewright/app/export"
 	"strakewright/hull"
+	"strakewright/hull/visible"
 )
 
 type sheetsCmd struct {
@@ -146,7 +147,7 @@ func (m *meter) tell(p export.Progress) {
 	if now.Before(m.after) || p.Done == p.All {
 		return
 	}
-	text := fmt.Sprintf("%d of %d: %s", p.Done, p.All, p.What)
+	text := visible.Text(fmt.Sprintf("%d of %d: %s", p.Done, p.All, p.What))
 	if !m.line {
 		m.after = now.Add(patience)
 		fmt.Fprintf(m.w, "strakewright: %s\n", text)

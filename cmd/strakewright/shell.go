@@ -9,29 +9,32 @@ import (
 	"os"
 	"runtime/debug"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/alecthomas/kong"
 
 	"strakewright/app/answer"
 	_ "strakewright/cmd/strakewright/locale" // before Fyne
+	"strakewright/hull/visible"
 )
 
 // grammar is the command line.
 type grammar struct {
 	Version kong.VersionFlag `help:"Print the version and exit."`
 
-	Open    openCmd    `cmd:"" default:"withargs" hidden:"" help:"Open the window on a plan, a hull source or the demo plan."`
-	TakeOff takeOffCmd `cmd:"" help:"Make a plan of a hull source."`
-	Check   checkCmd   `cmd:"" help:"Tell what is read of a plan or hull source, and every fault in it."`
-	Girths  girthsCmd  `cmd:"" help:"Tell the girth of each frame."`
-	Lie     lieCmd     `cmd:"" help:"Find the line on which a strip lies unstressed."`
-	Line    lineCmd    `cmd:"" help:"Line off the bands with the least edge-set."`
-	Strakes strakesCmd `cmd:"" help:"Print the strake table."`
-	Stock   stockCmd   `cmd:"" help:"Compare strips, mix and cut them, and reckon their swelling."`
-	Flat    flatCmd    `cmd:"" help:"Lay a strake flat: the shape to cut it to."`
-	Sheets  sheetsCmd  `cmd:"" help:"Write every full-size sheet and table into a folder."`
-	Picture pictureCmd `cmd:"" help:"Draw the window on a plan as a picture; it needs no display."`
-	Record  recordCmd  `cmd:"" help:"Note what was laid and measured at the bench, and tell what follows for the rest."`
+	Open     openCmd     `cmd:"" default:"withargs" hidden:"" help:"Open the window on a plan, a hull source or the demo plan."`
+	TakeOff  takeOffCmd  `cmd:"" help:"Make a plan of a hull source."`
+	Check    checkCmd    `cmd:"" help:"Tell what is read of a plan or hull source, and every fault in it."`
+	Girths   girthsCmd   `cmd:"" help:"Tell the girth of each frame."`
+	Lie      lieCmd      `cmd:"" help:"Find the line on which a strip lies unstressed."`
+	Line     lineCmd     `cmd:"" help:"Line off the bands with the least edge-set."`
+	Strakes  strakesCmd  `cmd:"" help:"Print the strake table."`
+	Stock    stockCmd    `cmd:"" help:"Compare strips, mix and cut them, and reckon their swelling."`
+	Flat     flatCmd     `cmd:"" help:"Lay a strake flat: the shape to cut it to."`
+	Sheets   sheetsCmd   `cmd:"" help:"Write every full-size sheet and table into a folder."`
+	Picture  pictureCmd  `cmd:"" help:"Draw the window on a plan as a picture; it needs no display."`
+	Record   recordCmd   `cmd:"" help:"Note what was laid and measured at the bench, and tell what follows for the rest."`
+	Licences licencesCmd `cmd:"" help:"Print the notices of all that the program is built with."`
 }
 
 const description = `Plans the planking of a scale wooden ship hull.
@@ -108,6 +111,9 @@ func (s *streams) do(args []string) error {
 	if err != nil {
 		return fmt.Errorf("command line: %w", err) // a fault of the grammar above
 	}
+	if err := unreadable(args); err != nil {
+		return err
+	}
 	if err := unknownWord(parser.Model, args); err != nil {
 		return err
 	}
@@ -116,6 +122,16 @@ func (s *streams) do(args []string) error {
 		return misuse{err}
 	}
 	return ctx.Run(s)
+}
+
+// unreadable faults a word that is not UTF-8, which would reach no command whole.
+func unreadable(args []string) error {
+	for _, a := range args {
+		if !utf8.ValidString(a) {
+			return misused("%s: this is not UTF-8 text; give files and their folders names of letters and figures", a)
+		}
+	}
+	return nil
 }
 
 // unknownWord faults a first word that is neither a command nor a file.
@@ -161,8 +177,9 @@ func exitCode(err error, messages io.Writer) int {
 	return 1
 }
 
-// sentence ends a message with a full stop, once.
-func sentence(err error) string { return strings.TrimRight(err.Error(), ".\n") + "." }
+// sentence ends a message with a full stop, once. Names in it are shown as they
+// can be: every message to the user goes through here.
+func sentence(err error) string { return visible.Text(strings.TrimRight(err.Error(), ".\n")) + "." }
 
 // version is the version of the module that was built.
 func version() string {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"strakewright/app/answer"
+	"strakewright/hull"
 	"strakewright/loft"
 )
 
@@ -83,14 +84,15 @@ func (c *stockCmd) read() error {
 	switch {
 	case !c.Swelling && (c.Of != nil || c.Laid != nil || c.Measured != nil):
 		return misused("--run, --laid and --measured go with --swelling: add it")
-	case c.Of != nil && *c.Of < 1:
-		return misused("--run %d: give at least one strip", *c.Of)
-	case c.Laid != nil && !(*c.Laid >= 0):
-		return misused("--laid %g: give a moisture of 0 %% or more", float64(*c.Laid))
-	case c.Measured != nil && !(*c.Measured > 0):
-		return misused("--measured %g: give the run in mm above 0", float64(*c.Measured))
+	case c.Of != nil:
+		if err := hull.RunCount.Refuse("--run", float64(*c.Of), ""); err != nil {
+			return misuse{err}
+		}
 	}
-	return nil
+	if err := inRange("--laid", c.Laid, hull.MoistureContent, " %"); err != nil {
+		return err
+	}
+	return inRange("--measured", c.Measured, hull.Run, " mm")
 }
 
 // layers gives the indices of the layers asked for.
@@ -116,8 +118,12 @@ func (c *stockCmd) compare(ctx context.Context, k *loft.Planking, layers []int, 
 		if err != nil {
 			return fmt.Errorf("%s: %w", c.Plan, err)
 		}
+		kinds, err := answer.Kinds(k.Plan.Layers[i].Stock, c.widths, c.thick, c.species)
+		if err != nil {
+			return misuse{err}
+		}
 		var trials []*answer.Trial
-		for _, stock := range answer.Kinds(k.Plan.Layers[i].Stock, c.widths, c.thick, c.species) {
+		for _, stock := range kinds {
 			trial, err := t.Lay(ctx, stock)
 			if err != nil {
 				return misused("--widths: %w", err)

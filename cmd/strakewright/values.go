@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"github.com/alecthomas/kong"
+
+	"strakewright/hull"
 )
 
 // number is a flag's value that may be negative: kong itself takes -5 for a
@@ -42,6 +44,17 @@ func (n *whole) Decode(ctx *kong.DecodeContext) error {
 		return fmt.Errorf("%q is no whole number", text)
 	}
 	*n = whole(v)
+	return nil
+}
+
+// inRange refuses the value of a flag that no bench knows; one left out is none.
+func inRange(flag string, v *number, within hull.Range, unit string) error {
+	if v == nil {
+		return nil
+	}
+	if err := within.Refuse(flag, float64(*v), unit); err != nil {
+		return misuse{err}
+	}
 	return nil
 }
 

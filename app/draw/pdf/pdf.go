@@ -18,6 +18,7 @@ import (
 	"github.com/go-pdf/fpdf"
 
 	"strakewright/app/draw"
+	"strakewright/hull/visible"
 )
 
 // LongestPage is the longest side of a page that readers of PDF accept, mm
@@ -58,7 +59,7 @@ func New(title string) *Document {
 	p.SetCatalogSort(true)
 	p.SetCreationDate(origin)
 	p.SetModificationDate(origin)
-	p.SetTitle(title, true)
+	p.SetTitle(visible.Text(title), true)
 	p.SetCreator("Strakewright", true)
 	p.SetProducer("Strakewright", true)
 	p.SetLineJoinStyle("round")
@@ -170,7 +171,7 @@ func (d *Document) label(l draw.Label) {
 // Bookmark adds a line to the outline that leads to a height y of the open
 // page. Level 0 is the outermost; a line may lie one level below the last.
 func (d *Document) Bookmark(text string, level int, y float64) {
-	d.pdf.Bookmark(text, level, y*d.scale.Y)
+	d.pdf.Bookmark(visible.Text(text), level, y*d.scale.Y)
 }
 
 // NewLink gives a place to link to, which Target sets later.

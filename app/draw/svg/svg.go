@@ -17,6 +17,7 @@ import (
 	"strings"
 
 	"strakewright/app/draw"
+	"strakewright/hull/visible"
 )
 
 // Write writes a sheet as an SVG document.
@@ -139,6 +140,6 @@ func hex(c color.NRGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c
 func escaped(s string) string {
 	var b strings.Builder
 	// A strings.Builder never fails.
-	_ = xml.EscapeText(&b, []byte(s))
+	_ = xml.EscapeText(&b, []byte(visible.Text(s)))
 	return b.String()
 }

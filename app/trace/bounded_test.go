@@ -1,0 +1,52 @@
+//go:build linux
+
+package trace
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// withTool puts a program of our own in poppler's place.
+func withTool(t *testing.T, name, script string) (page string) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte("#!/bin/sh\n"+script+"\n"), 0o755))
+	t.Setenv("PATH", dir+string(os.PathListSeparator)+os.Getenv("PATH"))
+	page = filepath.Join(dir, "page.pdf")
+	require.NoError(t, os.WriteFile(page, []byte("%PDF-1.4\n"), 0o644))
+	return page
+}
+
+func TestPageToolsAreBounded(t *testing.T) {
+	told := filepath.Join(t.TempDir(), "limits")
+	page := withTool(t, "pdftoppm", "ulimit -v >"+told+"; ulimit -t >>"+told+"; exit 3")
+	_, err := Open(context.Background(), page, 2)
+	assert.EqualError(t, err, "page.pdf: page 2 cannot be drawn; check the file, or save the page as PNG")
+	limits, err := os.ReadFile(told)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"2097152", "60"}, strings.Fields(string(limits)))
+}
+
+// TestAPageThatTakesAllMemory: the limit holds, and is told.
+func TestAPageThatTakesAllMemory(t *testing.T) {
+	page := withTool(t, "pdftoppm", "exec dd if=/dev/zero of=/dev/null bs=4G count=1")
+	_, err := Open(context.Background(), page, 1)
+	assert.EqualError(t, err, "page.pdf: page 1 takes more than the 2 GiB of memory that drawing it may take; save the page as PNG at a lower resolution")
+}
+
+func TestPagesAreCountedBounded(t *testing.T) {
+	page := withTool(t, "pdfinfo", `test "$(ulimit -v)" = 2097152 && echo "Pages: 7"`)
+	assert.Equal(t, 7, Pages(context.Background(), page))
+}
+
+func TestOutOfMemoryIsTold(t *testing.T) {
+	assert.True(t, outOfMemory("terminate called after throwing an instance of 'std::bad_alloc'"))
+	assert.True(t, outOfMemory("Out of memory"))
+	assert.False(t, outOfMemory("Syntax Error: Couldn't read xref table"))
+}

@@ -1,0 +1,11 @@
+package main
+
+import (
+	"strakewright/app/answer"
+	"strakewright/assets"
+)
+
+type licencesCmd struct{ format }
+
+// Run gives the notices of all that the program is built with.
+func (c *licencesCmd) Run(s *streams) error { return c.give(s, answer.LicencesOf(assets.Licences())) }

@@ -1,0 +1,162 @@
+package main
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/assets"
+	"strakewright/hull"
+)
+
+// spiteful is a text of what steers a terminal or turns the reading round.
+const spiteful = "x\x1b[31m\x1b]0;t\x07\r\x00\x08\u009b2J\u202egnp\u202c\u2066\u2069\u200f\u2028\x7f"
+
+// spitefulPlan is the skiff's plan with every text made spiteful, as a file of a
+// spiteful name.
+func spitefulPlan(t *testing.T) string {
+	p, err := hull.ReadPlan(bytes.NewReader(assets.Skiff()), "")
+	require.NoError(t, err)
+	p.Title = "title " + spiteful
+	p.Hull.Limits.Upper, p.Hull.Limits.Lower = "upper "+spiteful, "lower "+spiteful
+	for i := range p.Layers {
+		p.Layers[i].Stock.Species = "species " + spiteful
+	}
+	s := p.Layers[0].Stock
+	p.Woods = []hull.Wood{{Name: s.Species, Radial: 3, Tangential: 6, Source: "source " + spiteful}}
+	strips := hull.Strips{Width: s.Width, Thickness: s.Thickness, Length: s.Length, Species: s.Species, Count: 3}
+	p.Box = []hull.Strips{strips}
+	strips.Count, strips.Price = hull.AsMany, 2
+	p.Shop = []hull.Strips{strips}
+	p.Record.Steps = []hull.Step{{Key: "step " + spiteful, Name: "step name " + spiteful}}
+	p.Record.Starboard = []hull.Entry{
+		{Date: "2026-03-01", Doing: hull.Glued, Layer: 1, Strake: "1.01", Wet: true, Note: "note " + spiteful},
+		{Date: "2026-03-01", Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: "F8", MM: 15, Note: "note " + spiteful},
+		{Date: "2026-03-02", Doing: hull.Fitted, Layer: 1, Strake: "strake " + spiteful, Note: "note " + spiteful},
+	}
+	name := "plan\x1b[31m\u202e\a.strakeplan"
+	path := filepath.Join(t.TempDir(), name)
+	if err := hull.SaveFile(path, p); err != nil {
+		path = filepath.Join(t.TempDir(), "plan.strakeplan") // a system that has no such names
+		require.NoError(t, hull.SaveFile(path, p))
+	}
+	return path
+}
+
+// TestNoTextOfAPlanSteersATerminal: whatever a plan holds, no command prints it
+// but as it can be seen; what is JSON stays JSON, and holds it whole.
+func TestNoTextOfAPlanSteersATerminal(t *testing.T) {
+	plan := spitefulPlan(t)
+	for _, line := range []string{
+		"check", "check --misfits", "girths", "lie --frame F8 --down 10", "line", "strakes", "flat --strake 1.01",
+		"stock --widths 4,5 --mix --swelling --cutting --formulas",
+		"record show", "record next", "record steps", "record history", "record sides", "record order",
+		"record options --band 1 --side starboard",
+		// at fault
+		"check --drawn 1:2", "lie --frame \x1b[31m\u202e --down 10", "flat --strake \x1b\u202e", "stock --widths \x1b\u202e", "stock --species \x1b\u202e --swelling",
+		"record note --side port --doing \x1b\u202e", "take-off -o \u202e\x1b", "\x1b\u202e", "sheets -o x --paper \x1b\u202e", "record \x1b\u202e",
+	} {
+		words := strings.Fields(line)
+		args := append([]string{words[0], plan}, words[1:]...)
+		for _, form := range [][]string{nil, {"--json"}} {
+			var out, messages bytes.Buffer
+			code := run(append(args[:len(args):len(args)], form...), &out, &messages)
+			assert.Contains(t, []int{0, 1, 2}, code)
+			seenAlone(t, fmt.Sprintf("%q %v: output", line, form), out.String())
+			seenAlone(t, fmt.Sprintf("%q %v: messages", line, form), messages.String())
+			if form != nil && out.Len() > 0 {
+				var back any
+				assert.NoError(t, json.Unmarshal(out.Bytes(), &back), "%q", line)
+			}
+		}
+	}
+	var out, messages bytes.Buffer
+	require.Zero(t, run([]string{"check", plan, "--json"}, &out, &messages), messages.String())
+	var told struct{ File, Title string }
+	require.NoError(t, json.Unmarshal(out.Bytes(), &told))
+	assert.Equal(t, plan, told.File)
+	assert.Equal(t, "title "+spiteful, told.Title)
+}
+
+// seenAlone fails where a text holds what cannot be seen.
+func seenAlone(t *testing.T, what, text string) {
+	t.Helper()
+	assert.True(t, utf8.ValidString(text), what)
+	for _, r := range text {
+		if r != '\n' && r != '\t' && !unicode.IsGraphic(r) {
+			assert.Fail(t, fmt.Sprintf("%s holds %q", what, r))
+			return
+		}
+	}
+}
+
+// TestNoTextOfAPlanSteersASheet: nor does any file that is written of it, and the
+// plan itself keeps its texts.
+func TestNoTextOfAPlanSteersASheet(t *testing.T) {
+	plan := spitefulPlan(t)
+	dir := filepath.Join(t.TempDir(), "sheets")
+	var out, messages bytes.Buffer
+	require.Zero(t, run([]string{"sheets", plan, "-o", dir}, &out, &messages), messages.String())
+	require.Zero(t, run([]string{"record", plan, "history", "--csv", filepath.Join(dir, "history.csv")}, &out, &messages), messages.String())
+	require.Zero(t, run([]string{"line", plan, "-o", filepath.Join(dir, "again.strakeplan")}, &out, &messages), messages.String())
+	seenAlone(t, "output", out.String())
+	seen := map[string]int{}
+	require.NoError(t, filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		kind := filepath.Ext(path)
+		seen[kind]++
+		switch kind {
+		case ".svg", ".csv":
+			seenAlone(t, path, strings.ReplaceAll(string(data), "\r\n", "\n"))
+		case ".dxf":
+			for _, r := range string(data) {
+				if r < ' ' && r != '\n' && r != '\r' || r == 0x7f {
+					assert.Fail(t, fmt.Sprintf("%s holds %q", path, r))
+					break
+				}
+			}
+			assert.NotContains(t, strings.ToUpper(string(data)), `\U+202E`)
+		case ".xlsx":
+			sheetsSeen(t, path, data)
+		}
+		return nil
+	}))
+	for _, kind := range []string{".svg", ".csv", ".dxf", ".xlsx", ".pdf"} {
+		assert.Positive(t, seen[kind], kind)
+	}
+	p, err := hull.OpenFile(filepath.Join(dir, "again.strakeplan"))
+	require.NoError(t, err)
+	assert.Equal(t, "title "+spiteful, p.Title)
+}
+
+// sheetsSeen looks into the parts of a workbook.
+func sheetsSeen(t *testing.T, path string, data []byte) {
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	for _, f := range z.File {
+		r, err := f.Open()
+		require.NoError(t, err)
+		text, err := io.ReadAll(r)
+		require.NoError(t, err)
+		seenAlone(t, path+" "+f.Name, strings.ReplaceAll(string(text), "\r\n", "\n"))
+		assert.NotContains(t, string(text), "_x001B_")
+	}
+}

@@ -1,0 +1,214 @@
+package hull
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// Range is the figures from Low to High, Low itself left out if Open.
+type Range struct {
+	Low, High float64
+	Open      bool
+}
+
+// Physical limits of what the builder may give, one table for plan files, the
+// flags of commands and the fields of the window. Those of the wood are wide of
+// anything sold for models: they are there to catch slips of unit and of typing,
+// and to bound the work that a plan asks for. Common practice, no source.
+var (
+	StripWidth      = Range{0.1, 1000, false}      // mm
+	StripThickness  = Range{0.05, 100, false}      // mm: the thinnest veneer is some tenths
+	StripLength     = Range{1, largest, false}     // mm
+	StripCount      = Range{0, 10000, false}       // strips of one kind
+	StripPrice      = Range{0, 1e6, false}         // of one, in whatever money
+	Creep           = Range{-500, 500, false}      // mm a strip; less than half a strip at any rate
+	StrakeCount     = Range{0, mostStrakes, false} // of a band; 0 leaves it to the girth
+	StrakeWeight    = Range{0.001, 100, false}     // of a strake's share
+	BandCount       = Range{1, mostBands, false}   // of a layer
+	LinedBands      = Range{1, 20, false}          // bands that are lined off at once
+	LayerNumber     = Range{1, mostLayers, false}
+	MoistureContent = Range{0, 200, true}             // percent of the dry weight: green wood may hold more water than wood
+	Shrinkage       = Range{0, 30, true}              // percent of the green size
+	KerfWidth       = Range{0, 100, false}            // mm
+	Overhang        = Range{0, 1000, false}           // mm
+	ButtCount       = Range{0, 100, false}            // strakes or frames between butts
+	PinCount        = Range{0, 100, false}            // pins or pegs at a frame
+	Down            = Range{-largest, largest, false} // mm of girth below the upper limit, or above it
+	Inwards         = Range{0, largest, false}        // mm of girth that a limit is set in by
+	FrameGirth      = Range{0, largest, true}         // mm
+	Measurement     = Range{-1000, largest, false}    // mm, on the bench
+	Run             = Range{0, largest, true}         // mm that strips run to side by side
+	RunCount        = Range{1, mostStrakes, false}    // strips side by side
+	Tolerance       = Range{0, 1000, false}           // mm
+	FairWithin      = Range{0, 100, true}             // mm that a point may move to be fair
+	DrawingScale    = Range{1e-4, 1e4, false}         // of a drawing or a model
+	RollWidth       = Range{100, 2000, false}         // mm of paper
+	BlockThickness  = Range{0.1, 1000, false}         // mm of a filler block
+)
+
+// Bounds of what is taken for a hull. Those in mm are generous: they are there
+// to catch slips of unit and of typing.
+const (
+	fewestFrames = 3
+	mostFrames   = 1000
+	fewestPoints = 4      // of a frame
+	mostPoints   = 1000   // of a frame, so that the search for folds stays quick
+	longestName  = 64     // characters
+	largest      = 100000 // mm, 100 m: nothing on a bench is larger
+	shortestHull = 40     // mm: under it the figures are taken for metres or inches
+	leastGirth   = 15     // mm, of the largest frame; likewise
+	poleGirth    = 0.1    // mm: under it a frame is a pole, on which no strake has a width
+	planar       = 0.01   // mm: how far the x of a frame's points may differ
+	apart        = 0.001  // mm: how far apart two points must be
+	rounding     = 1e-6   // mm: a half-breadth this little below zero is zero
+)
+
+// Bounds of the work that a plan asks for.
+const (
+	mostLayers  = 10
+	mostBands   = 50
+	mostStrakes = 500
+
+	// MostCrossings is how many frames the strakes of all layers may cross
+	// together: 200 strakes a side in two layers over 250 frames.
+	MostCrossings = 100000
+	// MostKinds is how many kinds of strips are compared at once, and MostMixed
+	// how many widths are tried out together for a mix.
+	MostKinds, MostMixed = 100, 12
+)
+
+// Holds tells whether a figure lies in the range; no NaN does.
+func (r Range) Holds(v float64) bool {
+	return v <= r.High && (v > r.Low || (v == r.Low && !r.Open))
+}
+
+// String tells the range as what is to be given: "from 0.1 to 1000".
+func (r Range) String() string {
+	if r.Open {
+		return fmt.Sprintf("above %s and at most %s", digits(r.Low), digits(r.High))
+	}
+	return fmt.Sprintf("from %s to %s", digits(r.Low), digits(r.High))
+}
+
+// Refuse gives an error on a figure outside the range, which says what may be
+// given, or nil; what names it and unit follows the figures, as " mm".
+func (r Range) Refuse(what string, v float64, unit string) error {
+	if r.Holds(v) {
+		return nil
+	}
+	given := fmt.Sprintf("%s is %s%s", what, digits(v), unit)
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		given = what + " is not finite"
+	}
+	return fmt.Errorf("%s: give it %s%s", given, r, unit)
+}
+
+// digits tells a figure in plain digits where it has few.
+func digits(v float64) string {
+	if a := math.Abs(v); a >= 1e-4 && a < 1e10 {
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	return told(v)
+}
+
+// Check gives an error on strips of which a size is none that strips have.
+func (s Stock) Check() error {
+	return checkStrip(s.Width, s.Thickness, s.Length)
+}
+
+func checkStrip(width, thickness, length float64) error {
+	for _, size := range []struct {
+		what   string
+		v      float64
+		within Range
+	}{{"width", width, StripWidth}, {"thickness", thickness, StripThickness}, {"length", length, StripLength}} {
+		if err := size.within.Refuse("the strip's "+size.what, size.v, " mm"); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// CheckFigures gives an error on the first figure of the plan, but for those of
+// its hull, that no bench knows: what a plan file would be refused for. It costs
+// next to nothing, so that every edit can be held to it.
+func (p *Plan) CheckFigures() error {
+	for i := range p.Layers {
+		if err := p.Layers[i].checkFigures(); err != nil {
+			return fmt.Errorf("layer %d: %w", i+1, err)
+		}
+	}
+	for _, list := range [][]Strips{p.Box, p.Shop} {
+		for _, s := range list {
+			if err := checkStrip(s.Width, s.Thickness, s.Length); err != nil {
+				return err
+			}
+			if err := StripPrice.Refuse("the price of a strip", s.Price, ""); err != nil {
+				return err
+			}
+			if s.Count != AsMany && !StripCount.Holds(float64(s.Count)) {
+				return fmt.Errorf("there are %d strips of one kind: give them %s", s.Count, StripCount)
+			}
+		}
+	}
+	for _, side := range Sides {
+		for _, e := range p.Record.Of(side) {
+			if err := Measurement.Refuse("what was measured", e.MM, " mm"); err != nil {
+				return err
+			}
+		}
+	}
+	return p.checkWood()
+}
+
+// checkFigures likewise, of a layer.
+func (l *Layer) checkFigures() error {
+	if err := l.Stock.Check(); err != nil {
+		return err
+	}
+	for i, b := range l.Bands {
+		if err := StrakeCount.Refuse(fmt.Sprintf("the number of strakes of band %d", i+1), float64(b.Strakes), ""); err != nil {
+			return err
+		}
+		for _, w := range b.Strips {
+			if err := StripWidth.Refuse("the strip's width", w, " mm"); err != nil {
+				return err
+			}
+		}
+		for _, w := range b.Weights {
+			if err := StrakeWeight.Refuse("the share of a strake", w, ""); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// checkWood likewise, of species, moisture, cutting and the record's tolerance.
+func (p *Plan) checkWood() error {
+	type figure struct {
+		what   string
+		v      float64
+		within Range
+		unit   string
+	}
+	figures := []figure{{"the tolerance", p.Record.Tolerance, Tolerance, " mm"}}
+	for _, w := range p.Woods {
+		figures = append(figures, figure{"the radial shrinkage", w.Radial, Shrinkage, " %"}, figure{"the tangential shrinkage", w.Tangential, Shrinkage, " %"})
+	}
+	if m := p.Moisture; m != (Moisture{}) {
+		figures = append(figures, figure{"the moisture as bought", m.Bought, MoistureContent, " %"}, figure{"the moisture in the room", m.Room, MoistureContent, " %"})
+	}
+	c := p.Cutting
+	figures = append(figures,
+		figure{"the kerf", c.Kerf, KerfWidth, " mm"}, figure{"the overhang", c.Overhang, Overhang, " mm"},
+		figure{"the number of strakes between butts", float64(c.Between), ButtCount, ""}, figure{"the shift of butts", float64(c.Shift), ButtCount, ""},
+		figure{"the number of pins", float64(c.Pins), PinCount, ""}, figure{"the number of pegs", float64(c.Pegs), PinCount, ""})
+	for _, f := range figures {
+		if err := f.within.Refuse(f.what, f.v, f.unit); err != nil {
+			return err
+		}
+	}
+	return nil
+}
