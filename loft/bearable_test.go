@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"context"
 	"runtime"
 	"slices"
 	"testing"
@@ -53,12 +54,12 @@ func TestStrakesForKeepsItsLimit(t *testing.T) {
 func TestMixesAreBounded(t *testing.T) {
 	k, err := Plank(workload(t, 25))
 	require.NoError(t, err)
-	_, err = k.BestMix(0, 0, []float64{0.001, 4})
+	_, err = k.BestMix(context.Background(), 0, 0, []float64{0.001, 4})
 	assert.EqualError(t, err, "a strip's width is 0.001 mm: give it from 0.1 to 1000 mm")
 	many := make([]float64, 13)
 	for i := range many {
 		many[i] = float64(i + 3)
 	}
-	_, err = k.BestMix(0, 0, many)
+	_, err = k.BestMix(context.Background(), 0, 0, many)
 	assert.EqualError(t, err, "a mix of 13 widths is too much to search: give 12 at most")
 }
