@@ -5,12 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
+	"strakewright/app/answer"
 	"strakewright/app/export"
 )
 
@@ -44,7 +46,8 @@ func (d *desk) writePaper(set *export.Set, dir string, replace bool, again, then
 			case err != nil:
 				d.say(sentence(err))
 			default:
-				d.status(fmt.Sprintf("%d files written to %s", len(written.Files), dir))
+				told := answer.Written{Removed: written.Removed, Left: written.Left}.Changes()
+				d.status(strings.Join(append([]string{fmt.Sprintf("%d files written to %s", len(written.Files), dir)}, told...), ". "))
 				then()
 			}
 		})

@@ -31,7 +31,7 @@ func TestSheetsStopped(t *testing.T) {
 	c.Stdout, c.Stderr = &out, &messages
 	require.NoError(t, c.Start())
 	begun := func() bool {
-		hidden, err := filepath.Glob(filepath.Join(dir, ".strakewright-*", "*"))
+		hidden, err := filepath.Glob(filepath.Join(filepath.Dir(dir), ".strakewright-*", "making", "*"))
 		return err == nil && len(hidden) > 0
 	}
 	require.Eventually(t, begun, 20*time.Second, time.Millisecond)
