@@ -135,9 +135,10 @@ func sumOf(ctx context.Context, at string) (sum, error) {
 
 // survey is what stands in the places of a set.
 type survey struct {
-	listed bool     // an earlier set's list is there
-	ours   []string // files of that set that nobody has changed, the list last
-	theirs []string // all else; a folder of a person's ends with a slash and is not looked into
+	listed  bool     // an earlier set's list is there
+	ours    []string // files of that set that nobody has changed, the list last
+	theirs  []string // all else; a folder of a person's ends with a slash and is not looked into
+	folders []string // those that were looked into, the outer before the inner
 }
 
 // look surveys a folder: what stands in it and in those folders of it that a
@@ -153,6 +154,7 @@ func look(ctx context.Context, dir string, names []string) (survey, error) {
 		sums[e.name] = e.sum
 	}
 	folders := foldersOf(append(slices.Clip(names), l.names()...))
+	out.folders = folders
 	for _, folder := range append([]string{"."}, folders...) {
 		at := filepath.Join(dir, filepath.FromSlash(folder))
 		info, err := os.Lstat(at)

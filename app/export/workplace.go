@@ -11,6 +11,7 @@ import (
 	"path"
 	"path/filepath"
 	"runtime"
+	"slices"
 
 	"github.com/gofrs/flock"
 )
@@ -169,7 +170,9 @@ func (w *workplace) takeLock() (bool, error) {
 
 // leave tidies up and lets go. What a later run needs to put things back stays.
 func (w *workplace) leave() {
-	_ = os.RemoveAll(w.making()) // the next run does it, if this one cannot
+	if moving, err := exists(w.journal()); err == nil && !moving {
+		_ = os.RemoveAll(w.making()) // the next run does it, if this one cannot
+	}
 	lock := filepath.Join(w.dir, "lock")
 	if there, err := os.ReadDir(w.dir); err != nil || len(there) > 1 {
 		_ = w.lock.Unlock()
@@ -239,12 +242,16 @@ func (w *workplace) discard(dir string) (back []string, err error) {
 		}
 	}
 	// The list goes last: while it is there, it is known what the rest is.
-	for _, name := range s.ours {
-		if err := os.Remove(filepath.Join(dir, filepath.FromSlash(name))); err != nil {
+	gone := slices.DeleteFunc(slices.Clone(s.ours), func(name string) bool { return name == listName })
+	for _, folder := range slices.Backward(s.folders) {
+		gone = append(gone, folder)
+	}
+	for _, name := range append(gone, listName, ".") {
+		if err := os.Remove(filepath.Join(dir, filepath.FromSlash(name))); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return back, err
 		}
 	}
-	return back, os.RemoveAll(dir)
+	return back, nil
 }
 
 // course is what is to be done in a folder.
