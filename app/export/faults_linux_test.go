@@ -2,6 +2,7 @@ package export
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -48,21 +49,14 @@ func TestMain(m *testing.M) {
 
 // child writes the skiff's set, and exits 1 where it cannot.
 func child(way, dir string) int {
-	files := texts(skiffSet...)
-	switch way {
-	case "nobody": // may write into the folder alone, as far as that lets it
-		const nobody = 65534
-		if err := unix.Setgid(nobody); err != nil {
-			return unable(err)
+	if way == "as nobody" {
+		if err := errors.Join(unix.Setgid(nobody), unix.Setuid(nobody)); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			return 2
 		}
-		if err := unix.Setuid(nobody); err != nil {
-			return unable(err)
-		}
-	case "mounted":
-		return mountedChild(dir)
 	}
 	_ = unix.Access(beginMark, 0)
-	_, err := writeAll(context.Background(), dir, files, true, quiet)
+	_, err := writeAll(context.Background(), dir, texts(skiffSet...), true, quiet)
 	_ = unix.Access(endMark, 0)
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -71,13 +65,8 @@ func child(way, dir string) int {
 	return 0
 }
 
-// cannotTry is the exit code of a child that may not do what its test is about.
-const cannotTry = 77
-
-func unable(err error) int {
-	fmt.Fprintln(os.Stderr, err)
-	return cannotTry
-}
+// nobody is the number of a user who may do nothing, and of his group.
+const nobody = 65534
 
 // childOf makes the command of a child.
 func childOf(t *testing.T, way, dir string, before ...string) *exec.Cmd {
@@ -323,5 +312,3 @@ func treeIfAny(t *testing.T, dir string) map[string]string {
 	}
 	return tree(t, dir)
 }
-
-func mountedChild(string) int { return 0 }

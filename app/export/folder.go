@@ -258,7 +258,7 @@ func (f file) writeTo(ctx context.Context, stage, like string) (s sum, err error
 		}
 	}()
 	if old, err := os.Lstat(filepath.Join(like, filepath.FromSlash(f.name))); err == nil && old.Mode().IsRegular() {
-		if err := out.Chmod(old.Mode().Perm()); err != nil {
+		if err := samePermissions(at, old); err != nil {
 			return s, err
 		}
 	}
@@ -271,6 +271,16 @@ func (f file) writeTo(ctx context.Context, stage, like string) (s sum, err error
 		return s, err
 	}
 	return h.sum(), out.Sync()
+}
+
+// samePermissions gives a file or folder the permissions of another. It asks for
+// no change where there is none: not every file system knows them.
+func samePermissions(at string, as fs.FileInfo) error {
+	info, err := os.Stat(at)
+	if err != nil || info.Mode() == as.Mode() {
+		return err
+	}
+	return os.Chmod(at, as.Mode())
 }
 
 // stoppable refuses to be written to once its context has ended.

@@ -4,6 +4,7 @@ package export
 
 import (
 	"errors"
+	"io/fs"
 	"os"
 
 	"golang.org/x/sys/unix"
@@ -13,6 +14,9 @@ import (
 // can do that.
 func syncFolder(dir string) error {
 	f, err := os.Open(dir)
+	if errors.Is(err, fs.ErrPermission) {
+		return nil // it may be written to and not be read
+	}
 	if err != nil {
 		return err
 	}

@@ -78,6 +78,9 @@ func (t target) begin() (*workplace, error) {
 			return nil, err
 		}
 		w.leave()
+		if left, err := exists(t.inside()); err != nil || left { // with something of a person's
+			return t.work(t.inside())
+		}
 	}
 	taken, err := exists(t.beside())
 	if err != nil {
@@ -412,6 +415,6 @@ func alike(dir, like string) error {
 		if err != nil {
 			return err
 		}
-		return os.Chmod(at, info.Mode())
+		return samePermissions(at, info)
 	})
 }

@@ -147,6 +147,10 @@ func TestPaperIsWrittenButNotOverOther(t *testing.T) {
 	data, err = os.ReadFile(booklet)
 	require.NoError(t, err)
 	assert.NotEqual(t, "mine", string(data))
+	assert.Contains(t, status, "left in the folder: booklet (kept).pdf", "what was changed is kept, and told")
+	data, err = os.ReadFile(filepath.Join(dir, "booklet (kept).pdf"))
+	require.NoError(t, err)
+	assert.Equal(t, "mine", string(data))
 }
 
 func hasButton(w *Window, name string) bool {
