@@ -46,12 +46,11 @@ func (d *desk) writePaper(set *export.Set, dir string, replace bool, again, then
 			case err != nil:
 				d.say(sentence(err))
 			default:
-				told := fmt.Sprintf("%d files written to %s", len(written.Files), dir)
-				if others := (answer.Written{Removed: written.Removed, Left: written.Left}).Changes(); len(others) > 0 {
-					told += ". " + strings.Join(others, " ")
-				}
-				d.status(told)
+				d.status(fmt.Sprintf("%d files written to %s", len(written.Files), dir))
 				then()
+				if others := (answer.Written{Removed: written.Removed, Left: written.Left}).Changes(); len(others) > 0 {
+					d.say(strings.Join(others, "\n"))
+				}
 			}
 		})
 	}()
