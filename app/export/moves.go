@@ -368,6 +368,9 @@ func (w *workplace) warn() error {
 		return err
 	}
 	_, err = f.WriteString(warning)
+	if err == nil {
+		err = f.Sync() // before anything is moved
+	}
 	if e := f.Close(); err == nil {
 		err = e
 	}
