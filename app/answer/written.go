@@ -1,9 +1,12 @@
 package answer
 
 import (
+	"fmt"
 	"io"
 	"path"
+	"strconv"
 	"strings"
+	"unicode"
 )
 
 // Written is the answer of the command sheets: the files it wrote.
@@ -11,6 +14,36 @@ type Written struct {
 	Folder string   `json:"folder"`
 	Pages  int      `json:"pages"`   // of the booklet
 	Files  []string `json:"written"` // below the folder, with slashes
+	// Removed are the files of an earlier set that are not of this one.
+	Removed []string `json:"removed"`
+	// Left is what is of no set, or was changed by somebody since; a folder's
+	// name ends with a slash.
+	Left []string `json:"left"`
+}
+
+// Changes tells in sentences what became of other files of the folder.
+func (a Written) Changes() []string {
+	var out []string
+	if n := len(a.Removed); n == 1 {
+		out = append(out, "1 file of an earlier set, which is not of this one, was taken away.")
+	} else if n > 1 {
+		out = append(out, fmt.Sprintf("%d files of an earlier set, which are not of this one, were taken away.", n))
+	}
+	if len(a.Left) == 0 {
+		return out
+	}
+	const most = 8
+	var names []string
+	for _, name := range a.Left[:min(len(a.Left), most)] {
+		if strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }) {
+			name = strconv.Quote(name)
+		}
+		names = append(names, name)
+	}
+	if more := len(a.Left) - most; more > 0 {
+		names = append(names, fmt.Sprintf("and %d more", more))
+	}
+	return append(out, "Not of this set, and left in the folder: "+strings.Join(names, ", ")+".")
 }
 
 // Text writes a line a folder with how many files are in it.
@@ -35,6 +68,9 @@ func (a Written) Text(w io.Writer) error {
 	}
 	for _, dir := range folders {
 		p.line("  %s/: %s", strings.TrimSuffix(dir, "/"), count(counts[dir], "file"))
+	}
+	for _, s := range a.Changes() {
+		p.line("%s", s)
 	}
 	p.line("Print without scaling or fitting to the page, then measure the bars of a page.")
 	return p.err

@@ -8,7 +8,9 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
+	"slices"
 )
 
 // file is a file to write: its name below the folder, with slashes, and what
@@ -18,69 +20,166 @@ type file struct {
 	write func(io.Writer) error
 }
 
-// writeAll writes files into a folder, all or none: they are written whole into
-// a hidden folder inside it, and then put in their places. It ends early, with
-// the context's error and nothing changed, where the context ends. done is
-// told of every file made.
-func writeAll(ctx context.Context, dir string, files []file, replace bool, done func(file)) (err error) {
-	if err := free(dir, files, replace); err != nil {
-		return err
-	}
-	made, err := makeFolder(dir)
+// changed tells what became of the other files of a folder, by names below it,
+// with slashes; those of folders end with one.
+type changed struct {
+	removed []string // of an earlier set and not of this one
+	left    []string // of no set, or changed by somebody since
+}
+
+// writeAll writes files into a folder, and a list of them, all or none: they
+// are written whole into a hidden folder and then take their places, with what
+// an earlier list names and nobody has changed taken away. It ends early, with
+// the context's error and nothing changed, where the context ends. done is told
+// of every file made.
+func writeAll(ctx context.Context, dir string, files []file, replace bool, done func(file)) (out *changed, err error) {
+	t, err := targetOf(dir)
 	if err != nil {
-		return cannot(dir, err)
+		return nil, err
 	}
+	made, err := makeFolder(filepath.Dir(t.path))
 	defer func() {
 		if err != nil {
 			removeEmpty(made)
 		}
 	}()
-	stage, err := os.MkdirTemp(dir, ".strakewright-")
 	if err != nil {
-		return cannot(dir, err)
+		return nil, cannot(dir, err)
 	}
-	defer os.RemoveAll(stage)
-	for _, f := range files {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if err := f.writeTo(ctx, stage); err != nil {
-			if ctx.Err() != nil {
-				return ctx.Err()
-			}
-			return fmt.Errorf("%s: %w; nothing was changed: make room, or choose another folder", filepath.Join(dir, filepath.FromSlash(f.name)), plain(err))
-		}
-		done(f)
+	w, err := t.begin()
+	if err != nil {
+		return nil, err
 	}
-	return place(stage, dir, files)
+	defer w.leave()
+	names := append(namesOf(files), listName)
+	if err := t.free(names, replace); err != nil {
+		return nil, err
+	}
+	if err := w.make(ctx, files, done); err != nil {
+		return nil, err
+	}
+	// Much may have changed in the folder while the files were made.
+	if err := t.free(names, replace); err != nil {
+		return nil, err
+	}
+	c, err := t.course(ctx, names)
+	if err != nil {
+		return nil, err
+	}
+	if err := w.put(c); err != nil {
+		return nil, err
+	}
+	return &changed{append([]string{}, c.gone...), append([]string{}, c.left...)}, nil
 }
+
+func namesOf(files []file) []string {
+	var out []string
+	for _, f := range files {
+		out = append(out, f.name)
+	}
+	return out
+}
+
+// target is a folder to write into.
+type target struct {
+	said  string // as the user named it
+	path  string // where it is, with no link in it
+	there bool   // it was there before
+}
+
+// targetOf finds out where a folder is, or will be.
+func targetOf(dir string) (target, error) {
+	at, err := filepath.Abs(dir)
+	if err != nil {
+		return target{}, cannot(dir, err)
+	}
+	for rest := ""; ; at, rest = filepath.Dir(at), filepath.Join(filepath.Base(at), rest) {
+		real, err := filepath.EvalSymlinks(at)
+		if err == nil {
+			info, err := os.Stat(real)
+			if err != nil {
+				return target{}, cannot(dir, err)
+			}
+			if !info.IsDir() {
+				return target{}, fmt.Errorf("%s: it is no folder: choose another name", dir)
+			}
+			return target{dir, filepath.Join(real, rest), rest == ""}, nil
+		}
+		if !errors.Is(err, fs.ErrNotExist) {
+			return target{}, cannot(dir, err)
+		}
+		if broken, err := exists(at); err != nil {
+			return target{}, cannot(dir, err)
+		} else if broken {
+			return target{}, fmt.Errorf("%s: %s is a link to what is not there: make that folder, or choose another", dir, at)
+		}
+	}
+}
+
+// exists tells whether something of that name is there, were it a broken link.
+func exists(path string) (bool, error) {
+	_, err := os.Lstat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, nil
+	}
+	return err == nil, err
+}
+
+// in is where a file of the folder stands.
+func (t target) in(name string) string { return filepath.Join(t.path, filepath.FromSlash(name)) }
+
+// as is how the user calls it.
+func (t target) as(name string) string { return filepath.Join(t.said, filepath.FromSlash(name)) }
 
 // free refuses, naming the first, files that exist and may not be replaced.
 // The error of one that might be, if asked for, wraps fs.ErrExist.
-func free(dir string, files []file, replace bool) error {
-	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
-		return fmt.Errorf("%s: it is no folder: choose another name", dir)
-	}
-	for _, f := range files {
-		path := filepath.Join(dir, filepath.FromSlash(f.name))
-		info, err := os.Lstat(path)
+func (t target) free(names []string, replace bool) error {
+	for _, dir := range append([]string{"."}, foldersOf(names)...) {
+		info, err := os.Lstat(t.in(dir))
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
 		case err != nil:
-			return cannot(path, err)
+			return cannot(t.as(dir), err)
+		case !info.IsDir():
+			return fmt.Errorf("%s: a folder of that name is needed, and it is none: move it away, or choose another folder", t.as(dir))
+		case !writable(t.in(dir)):
+			return cannot(t.as(dir), fs.ErrPermission)
+		}
+	}
+	for _, name := range names {
+		info, err := os.Lstat(t.in(name))
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+		case err != nil:
+			return cannot(t.as(name), err)
 		case !info.Mode().IsRegular():
-			return fmt.Errorf("%s: it is no plain file: move it away, or choose another folder", path)
+			return fmt.Errorf("%s: it is no plain file: move it away, or choose another folder", t.as(name))
 		case !replace:
-			return fmt.Errorf("%s: %w; choose another folder, or have it replaced", path, fs.ErrExist)
-		case info.Mode().Perm()&0o200 == 0:
-			return fmt.Errorf("%s: the file is marked read-only: allow writing to it, or choose another folder", path)
+			return fmt.Errorf("%s: %w; choose another folder, or have it replaced", t.as(name), fs.ErrExist)
+		case readOnly(info):
+			return fmt.Errorf("%s: the file is marked read-only: allow writing to it, or choose another folder", t.as(name))
 		}
 	}
 	return nil
 }
 
-// makeFolder makes a folder with those above it, and gives the ones that were
-// not there before, the innermost first.
+func readOnly(info fs.FileInfo) bool { return info.Mode().Perm()&0o200 == 0 }
+
+// foldersOf are the folders that files with such names stand in, the outer
+// before the inner, the topmost left out.
+func foldersOf(names []string) []string {
+	var out []string
+	for _, name := range names {
+		for dir := path.Dir(name); dir != "."; dir = path.Dir(dir) {
+			out = append(out, dir)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// makeFolder makes a folder with those above it, kept on the disk, and gives
+// the ones that were not there before, the innermost first.
 func makeFolder(dir string) (made []string, err error) {
 	for at := filepath.Clean(dir); ; at = filepath.Dir(at) {
 		if _, err := os.Stat(at); !errors.Is(err, fs.ErrNotExist) || at == filepath.Dir(at) {
@@ -88,7 +187,15 @@ func makeFolder(dir string) (made []string, err error) {
 		}
 		made = append(made, at)
 	}
-	return made, os.MkdirAll(dir, 0o755)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return made, err
+	}
+	for _, m := range made {
+		if err := syncFolder(filepath.Dir(m)); err != nil {
+			return made, err
+		}
+	}
+	return made, nil
 }
 
 // removeEmpty takes away folders that were made for nothing; one that holds
@@ -101,29 +208,79 @@ func removeEmpty(made []string) {
 	}
 }
 
-// writeTo writes the file below a folder, to the disk itself.
-func (f file) writeTo(ctx context.Context, stage string) (err error) {
-	path := filepath.Join(stage, filepath.FromSlash(f.name))
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return err
+// make writes the files and their list into the hidden folder, to the disk
+// itself. A file that will be replaced gives its permissions to the new one.
+func (w *workplace) make(ctx context.Context, files []file, done func(file)) error {
+	unkept := func(name string, err error) error {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		return fmt.Errorf("%s: %w; nothing was changed: make room, or choose another folder", w.as(name), plain(err))
 	}
-	out, err := os.Create(path)
+	// What may go on being seen by others is told by the folder itself.
+	if err := os.Mkdir(w.making(), 0o755); err != nil {
+		return unkept(".", err)
+	}
+	var l list
+	for _, f := range append(slices.Clip(files), file{listName, func(out io.Writer) error { return l.write(out) }}) {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		s, err := f.writeTo(ctx, w.making(), w.path)
+		if err != nil {
+			return unkept(f.name, err)
+		}
+		l = append(l, entry{f.name, s})
+		if f.name != listName {
+			done(f)
+		}
+	}
+	if err := syncFolders(w.making(), foldersOf(namesOf(files))); err != nil {
+		return unkept(".", err)
+	}
+	return ctx.Err()
+}
+
+// writeTo writes the file below a folder, to the disk itself, with the
+// permissions of the one of its name below another.
+func (f file) writeTo(ctx context.Context, stage, like string) (s sum, err error) {
+	at := filepath.Join(stage, filepath.FromSlash(f.name))
+	if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
+		return s, err
+	}
+	out, err := os.Create(at)
 	if err != nil {
-		return err
+		return s, err
 	}
 	defer func() {
 		if e := out.Close(); err == nil {
 			err = e
 		}
 	}()
-	b := bufio.NewWriterSize(out, 1<<16)
+	if old, err := os.Lstat(filepath.Join(like, filepath.FromSlash(f.name))); err == nil && old.Mode().IsRegular() {
+		if err := samePermissions(at, old); err != nil {
+			return s, err
+		}
+	}
+	h := newSummer(out)
+	b := bufio.NewWriterSize(h, 1<<16)
 	if err := f.write(stoppable{ctx, b}); err != nil {
-		return err
+		return s, err
 	}
 	if err := b.Flush(); err != nil {
+		return s, err
+	}
+	return h.sum(), out.Sync()
+}
+
+// samePermissions gives a file or folder the permissions of another. It asks for
+// no change where there is none: not every file system knows them.
+func samePermissions(at string, as fs.FileInfo) error {
+	info, err := os.Stat(at)
+	if err != nil || info.Mode() == as.Mode() {
 		return err
 	}
-	return out.Sync()
+	return os.Chmod(at, as.Mode())
 }
 
 // stoppable refuses to be written to once its context has ended.
@@ -137,26 +294,6 @@ func (s stoppable) Write(p []byte) (int, error) {
 		return 0, err
 	}
 	return s.w.Write(p)
-}
-
-// place moves the files that were written into their places. A file that is
-// replaced gives its permissions to the new one.
-func place(stage, dir string, files []file) error {
-	for _, f := range files {
-		from, to := filepath.Join(stage, filepath.FromSlash(f.name)), filepath.Join(dir, filepath.FromSlash(f.name))
-		if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
-			return cannot(to, err)
-		}
-		if old, err := os.Lstat(to); err == nil {
-			if err := os.Chmod(from, old.Mode().Perm()); err != nil {
-				return cannot(to, err)
-			}
-		}
-		if err := os.Rename(from, to); err != nil {
-			return cannot(to, err)
-		}
-	}
-	return nil
 }
 
 func cannot(path string, err error) error {
@@ -174,4 +311,15 @@ func plain(err error) error {
 		return link.Err
 	}
 	return err
+}
+
+// syncFolders brings the names in a folder, and in those of its folders that are
+// there, to the disk.
+func syncFolders(dir string, folders []string) error {
+	for _, f := range append([]string{"."}, folders...) {
+		if err := syncFolder(filepath.Join(dir, filepath.FromSlash(f))); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+	}
+	return nil
 }

@@ -2,10 +2,14 @@ package export
 
 import (
 	"context"
+	"crypto/sha256"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
+	"path"
 	"path/filepath"
 	"testing"
 
@@ -22,6 +26,56 @@ func text(name, s string) file {
 
 func quiet(file) {}
 
+// texts are files with names and what stands in them in turn.
+func texts(namesAndTexts ...string) []file {
+	var out []file
+	for i := 0; i < len(namesAndTexts); i += 2 {
+		out = append(out, text(namesAndTexts[i], namesAndTexts[i+1]))
+	}
+	return out
+}
+
+// treeOf is the tree of a folder with these files, their folders and their list.
+func treeOf(namesAndTexts ...string) map[string]string {
+	out := map[string]string{}
+	l := listHead + "\n"
+	for i := 0; i < len(namesAndTexts); i += 2 {
+		name, text := namesAndTexts[i], namesAndTexts[i+1]
+		out[name] = text
+		if dir := path.Dir(name); dir != "." {
+			out[dir+"/"] = ""
+		}
+		l += fmt.Sprintf("%x  %s\n", sha256.Sum256([]byte(text)), name)
+	}
+	out["sheets.sha256"] = l
+	return out
+}
+
+// with adds a person's files to a tree.
+func with(tree map[string]string, namesAndTexts ...string) map[string]string {
+	out := maps.Clone(tree)
+	for i := 0; i < len(namesAndTexts); i += 2 {
+		out[namesAndTexts[i]] = namesAndTexts[i+1]
+	}
+	return out
+}
+
+// replaced writes files over what is there.
+func replaced(t *testing.T, dir string, files []file) *changed {
+	t.Helper()
+	c, err := writeAll(context.Background(), dir, files, true, quiet)
+	require.NoError(t, err)
+	return c
+}
+
+// put has somebody write a file.
+func put(t *testing.T, dir, name, text string) {
+	t.Helper()
+	at := filepath.Join(dir, filepath.FromSlash(name))
+	require.NoError(t, os.MkdirAll(filepath.Dir(at), 0o755))
+	require.NoError(t, os.WriteFile(at, []byte(text), 0o600))
+}
+
 // tree gives every file below a folder with what stands in it.
 func tree(t *testing.T, dir string) map[string]string {
 	t.Helper()
@@ -30,7 +84,7 @@ func tree(t *testing.T, dir string) map[string]string {
 		require.NoError(t, err)
 		if rel, _ := filepath.Rel(dir, path); d.IsDir() && rel != "." {
 			out[filepath.ToSlash(rel)+"/"] = ""
-		} else if !d.IsDir() {
+		} else if d.Type().IsRegular() {
 			data, err := os.ReadFile(path)
 			require.NoError(t, err)
 			out[filepath.ToSlash(rel)] = string(data)
@@ -43,8 +97,9 @@ func tree(t *testing.T, dir string) map[string]string {
 func TestFilesAreWrittenIntoTheirFolders(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new", "deep")
 	var told []string
-	require.NoError(t, writeAll(context.Background(), dir, []file{text("a.txt", "A"), text("sub/b.txt", "B")}, false, func(f file) { told = append(told, f.name) }))
-	assert.Equal(t, map[string]string{"a.txt": "A", "sub/": "", "sub/b.txt": "B"}, tree(t, dir))
+	_, err := writeAll(context.Background(), dir, []file{text("a.txt", "A"), text("sub/b.txt", "B")}, false, func(f file) { told = append(told, f.name) })
+	require.NoError(t, err)
+	assert.Equal(t, treeOf("a.txt", "A", "sub/b.txt", "B"), tree(t, dir))
 	assert.Equal(t, []string{"a.txt", "sub/b.txt"}, told)
 }
 
@@ -52,12 +107,12 @@ func TestFilesThatExistAreNotReplacedUnlessAsked(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "b.txt"), []byte("old"), 0o600))
 	files := []file{text("a.txt", "A"), text("b.txt", "B"), text("c.txt", "C")}
-	err := writeAll(context.Background(), dir, files, false, quiet)
+	_, err := writeAll(context.Background(), dir, files, false, quiet)
 	require.ErrorIs(t, err, fs.ErrExist)
 	assert.Contains(t, err.Error(), filepath.Join(dir, "b.txt"))
 	assert.Equal(t, map[string]string{"b.txt": "old"}, tree(t, dir), "nothing was written")
-	require.NoError(t, writeAll(context.Background(), dir, files, true, quiet))
-	assert.Equal(t, map[string]string{"a.txt": "A", "b.txt": "B", "c.txt": "C"}, tree(t, dir))
+	replaced(t, dir, files)
+	assert.Equal(t, treeOf("a.txt", "A", "b.txt", "B", "c.txt", "C"), tree(t, dir))
 	info, err := os.Stat(filepath.Join(dir, "b.txt"))
 	require.NoError(t, err)
 	assert.Equal(t, fs.FileMode(0o600), info.Mode().Perm(), "it kept its permissions")
@@ -66,12 +121,12 @@ func TestFilesThatExistAreNotReplacedUnlessAsked(t *testing.T) {
 func TestWhatIsNoPlainFileIsLeftAlone(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "a.txt"), 0o755))
-	err := writeAll(context.Background(), dir, []file{text("a.txt", "A")}, true, quiet)
+	_, err := writeAll(context.Background(), dir, []file{text("a.txt", "A")}, true, quiet)
 	assert.ErrorContains(t, err, "no plain file")
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "b.txt"), nil, 0o400))
-	err = writeAll(context.Background(), dir, []file{text("b.txt", "B")}, true, quiet)
+	_, err = writeAll(context.Background(), dir, []file{text("b.txt", "B")}, true, quiet)
 	assert.ErrorContains(t, err, "read-only")
-	err = writeAll(context.Background(), filepath.Join(dir, "b.txt"), []file{text("b.txt", "B")}, true, quiet)
+	_, err = writeAll(context.Background(), filepath.Join(dir, "b.txt"), []file{text("b.txt", "B")}, true, quiet)
 	assert.ErrorContains(t, err, "no folder")
 }
 
@@ -82,7 +137,7 @@ func TestAFailedWriteLeavesAllAsItWas(t *testing.T) {
 		_, _ = io.WriteString(w, "half")
 		return errors.New("the ink ran out")
 	}}
-	err := writeAll(context.Background(), dir, []file{text("a.txt", "A"), broken}, true, quiet)
+	_, err := writeAll(context.Background(), dir, []file{text("a.txt", "A"), broken}, true, quiet)
 	assert.ErrorContains(t, err, "b.txt: the ink ran out")
 	assert.Equal(t, map[string]string{"a.txt": "old"}, tree(t, dir))
 }
@@ -91,7 +146,7 @@ func TestStoppedWorkLeavesAllAsItWas(t *testing.T) {
 	root := t.TempDir()
 	dir := filepath.Join(root, "new", "deep")
 	ctx, stop := context.WithCancel(context.Background())
-	err := writeAll(ctx, dir, []file{text("a.txt", "A"), text("b.txt", "B")}, false, func(file) { stop() })
+	_, err := writeAll(ctx, dir, []file{text("a.txt", "A"), text("b.txt", "B")}, false, func(file) { stop() })
 	require.ErrorIs(t, err, context.Canceled)
 	assert.Empty(t, tree(t, root), "the folders made for it are gone too")
 
@@ -107,6 +162,7 @@ func TestStoppedWorkLeavesAllAsItWas(t *testing.T) {
 			}
 		}
 	}}
-	require.ErrorIs(t, writeAll(ctx, dir, []file{endless}, false, quiet), context.Canceled)
+	_, err = writeAll(ctx, dir, []file{endless}, false, quiet)
+	require.ErrorIs(t, err, context.Canceled)
 	assert.Empty(t, tree(t, root))
 }

@@ -33,10 +33,12 @@ type Progress struct {
 	What      string // what was last done
 }
 
-// Written tells what was written.
+// Written tells what was written, by names below the folder, with slashes.
 type Written struct {
-	Files        []string // below the folder, with slashes
+	Files        []string
 	BookletPages int
+	Removed      []string // files of an earlier set that are not of this one
+	Left         []string // what is of no set, or was changed by somebody; folders end with a slash
 }
 
 // Make draws the sheets and tables of a planking and lays out the pages. It
@@ -95,8 +97,11 @@ func (s *Set) Page(i int) *paper.Page { return &s.pages[i] }
 // Write writes everything into a folder, all or nothing: where it fails or the
 // context ends (with the context's error), what was there is as it was. The
 // folder is made if there is none. Files that exist are written over only if
-// that is asked for; else the error wraps fs.ErrExist and names the first. tell,
-// unless nil, is told how far it is.
+// that is asked for; else the error wraps fs.ErrExist and names the first. With
+// them goes what an earlier set wrote there and this one does not; files that
+// were changed since stay, under another name where theirs is needed. Where the
+// program is killed, the next set for that folder first puts back what was
+// there. tell, unless nil, is told how far it is.
 func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Progress)) (*Written, error) {
 	if tell == nil {
 		tell = func(Progress) {}
@@ -104,16 +109,16 @@ func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Pro
 	// The booklet takes most of the time: it counts by its pages.
 	others := s.files()
 	p := Progress{All: len(s.pages) + len(others)}
-	out := &Written{}
+	pages := 0
 	booklet := file{"booklet.pdf", func(w io.Writer) error {
 		return s.booklet(ctx, w, func(done, of int) {
-			out.BookletPages = of
+			pages = of
 			p.Done, p.What = done*len(s.pages)/of, fmt.Sprintf("booklet, page %d of %d", done, of)
 			tell(p)
 		})
 	}}
 	files := append([]file{booklet}, others...)
-	err := writeAll(ctx, dir, files, replace, func(f file) {
+	c, err := writeAll(ctx, dir, files, replace, func(f file) {
 		if f.name != booklet.name {
 			p.Done, p.What = p.Done+1, f.name
 			tell(p)
@@ -122,10 +127,7 @@ func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Pro
 	if err != nil {
 		return nil, err
 	}
-	for _, f := range files {
-		out.Files = append(out.Files, f.name)
-	}
-	return out, nil
+	return &Written{append(namesOf(files), listName), pages, c.removed, c.left}, nil
 }
 
 func (s *Set) booklet(ctx context.Context, w io.Writer, progress func(done, of int)) error {

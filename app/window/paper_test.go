@@ -142,11 +142,17 @@ func TestPaperIsWrittenButNotOverOther(t *testing.T) {
 	data, err := os.ReadFile(booklet)
 	require.NoError(t, err)
 	assert.Equal(t, "mine", string(data))
+	var said string
+	w.desk.say = func(s string) { said = s }
 	test.Tap(buttonNamed(t, w.Canvas().Overlays().Top(), "Replace"))
 	until(t, func() bool { return strings.Contains(status, "written to "+dir) })
 	data, err = os.ReadFile(booklet)
 	require.NoError(t, err)
 	assert.NotEqual(t, "mine", string(data))
+	assert.Contains(t, said, "left in the folder: booklet (kept).pdf", "what was changed is kept, and told")
+	data, err = os.ReadFile(filepath.Join(dir, "booklet (kept).pdf"))
+	require.NoError(t, err)
+	assert.Equal(t, "mine", string(data))
 }
 
 func hasButton(w *Window, name string) bool {

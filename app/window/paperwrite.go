@@ -5,12 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
+	"strakewright/app/answer"
 	"strakewright/app/export"
 )
 
@@ -46,6 +48,9 @@ func (d *desk) writePaper(set *export.Set, dir string, replace bool, again, then
 			default:
 				d.status(fmt.Sprintf("%d files written to %s", len(written.Files), dir))
 				then()
+				if others := (answer.Written{Removed: written.Removed, Left: written.Left}).Changes(); len(others) > 0 {
+					d.say(strings.Join(others, "\n"))
+				}
 			}
 		})
 	}()

@@ -39,6 +39,7 @@ var (
 		{"qpdf", "checks the PDFs that sheets are printed from"},
 		{"librsvg2-bin", "rsvg-convert: sheets as SVG, to measure them"},
 		{"python3-ezdxf", "audits the DXF files that go to a cutter"},
+		{"strace", "makes system calls of a save fail, one after another"},
 		{"gnumeric", "ssconvert: opens our workbook as a spreadsheet does"},
 	}
 )

@@ -27,7 +27,7 @@ type sheetsCmd struct {
 	Overhang    *number `placeholder:"MM" help:"How much longer every strake is cut at its free end, to hold it by (default: the plan's)."`
 	Layer       *whole  `placeholder:"N" help:"One layer alone, from 1 outwards (default: all)."`
 	Blocks      word    `placeholder:"FROM,TO,MM" help:"Filler blocks between two frames, as sections of that thickness."`
-	Replace     bool    `help:"Write over files that exist."`
+	Replace     bool    `help:"Write over files that exist, and take away those of an earlier set that are not of this one. What you changed is kept."`
 }
 
 // Run writes every sheet and table into a folder.
@@ -56,7 +56,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 		var written *export.Written
 		if written, err = made.Write(ctx, dir, c.Replace, meter.tell); err == nil {
 			meter.end()
-			return c.give(s, answer.Written{Folder: dir, Pages: written.BookletPages, Files: written.Files})
+			return c.give(s, answer.Written{Folder: dir, Pages: written.BookletPages, Files: written.Files, Removed: written.Removed, Left: written.Left})
 		}
 	}
 	switch {

@@ -59,7 +59,7 @@ func stoppedWriting(t *testing.T, c *exec.Cmd, dir string, out, messages *bytes.
 	ended := make(chan error, 1)
 	go func() { ended <- c.Wait() }()
 	for {
-		hidden, err := filepath.Glob(filepath.Join(dir, ".strakewright-*", "*"))
+		hidden, err := filepath.Glob(filepath.Join(filepath.Dir(dir), ".strakewright-*", "making", "*"))
 		require.NoError(t, err)
 		if len(hidden) > 0 {
 			_ = c.Process.Signal(os.Interrupt) // it may have ended

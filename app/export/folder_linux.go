@@ -1,0 +1,73 @@
+package export
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+
+	"golang.org/x/sys/unix"
+)
+
+// swapFolders exchanges two folders in one step.
+func swapFolders(a, b string) error {
+	return unix.Renameat2(unix.AT_FDCWD, a, unix.AT_FDCWD, b, unix.RENAME_EXCHANGE)
+}
+
+// replaceable tells whether another folder could take the place of one with
+// nobody missing it: not if it is where this program was started, is mounted
+// there, is another user's, hands its group on, or has attributes of its own.
+func replaceable(dir string) bool {
+	if here, err := os.Getwd(); err == nil {
+		if here, err = filepath.EvalSymlinks(here); err == nil && strings.HasPrefix(here+"/", dir+"/") {
+			return false
+		}
+	}
+	info, err := os.Stat(dir)
+	if err != nil || !own(info) || info.Mode()&(os.ModeSetgid|os.ModeSetuid|os.ModeSticky) != 0 {
+		return false
+	}
+	return dir != "/" && !mounted(dir) && !attributed(dir)
+}
+
+// mounted tells whether a file system begins at a folder.
+func mounted(dir string) bool {
+	var s unix.Statx_t
+	if err := unix.Statx(unix.AT_FDCWD, dir, 0, 0, &s); err != nil {
+		return true // it is not known: no harm is done by taking it for one
+	}
+	return s.Attributes_mask&unix.STATX_ATTR_MOUNT_ROOT == 0 && otherSystem(dir) || s.Attributes&unix.STATX_ATTR_MOUNT_ROOT != 0
+}
+
+// otherSystem tells it where the kernel does not: of all but folders mounted
+// from the same file system.
+func otherSystem(dir string) bool {
+	var a, b unix.Stat_t
+	return unix.Stat(dir, &a) != nil || unix.Stat(filepath.Dir(dir), &b) != nil || a.Dev != b.Dev
+}
+
+// attributed tells whether a folder has attributes that somebody gave it, such
+// as a list of who may do what.
+func attributed(dir string) bool {
+	names := make([]byte, 1<<16)
+	n, err := unix.Llistxattr(dir, names)
+	if err == unix.ENOTSUP {
+		return false
+	}
+	if err != nil {
+		return true
+	}
+	for name := range bytes.SplitSeq(bytes.TrimSuffix(names[:n], []byte{0}), []byte{0}) {
+		if len(name) > 0 && !bytes.HasPrefix(name, []byte("security.")) {
+			return true
+		}
+	}
+	return false
+}
+
+// own tells whether something is this user's.
+func own(info os.FileInfo) bool {
+	s, ok := info.Sys().(*syscall.Stat_t)
+	return ok && int(s.Uid) == os.Geteuid()
+}
