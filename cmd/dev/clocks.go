@@ -32,6 +32,9 @@ var clockFree = map[string]string{
 	"app/lock_test.go:TestOpenedElsewhere":          "dates a lock",
 	"cmd/dev/meter_test.go:silent":                  "begins a meter, in a bubble",
 	"cmd/strakewright/realwindow_test.go:await":     "ends a wait, after minutes",
+
+	"cmd/strakewright/windowdrag_test.go:timedDrag":   "is a benchmark's",
+	"cmd/strakewright/windowstart_linux_test.go:once": "is a benchmark's",
 }
 
 // readsNoClock fails, with a line each, where a test reads a clock.
