@@ -50,10 +50,10 @@ func (s *Surface) slantsAt(station int, top, bottom *Line) slants {
 		f := float64(i) / (slantPlaces - 1)
 		v := top.V[station]*(1-f) + bottom.V[station]*f
 		v1 := top.course.v1[station]*(1-f) + bottom.course.v1[station]*f
-		j := s.atStation(station, v)
-		run := j.Pu.Add(j.Pv.Mul(v1))
-		sin := run.Dot(j.Pv)
-		out[i] = math.Sqrt(max(1-sin*sin/(run.Dot(run)*j.Pv.Dot(j.Pv)), 0))
+		pu, pv := s.tangentsAt(station, v)
+		run := pu.Add(pv.Mul(v1))
+		sin := run.Dot(pv)
+		out[i] = math.Sqrt(max(1-sin*sin/(run.Dot(run)*pv.Dot(pv)), 0))
 	}
 	return out
 }

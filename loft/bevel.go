@@ -10,9 +10,9 @@ import (
 // their run: positive where the hull is convex there. Each of the two edges
 // takes half of it as its bevel.
 func turn(upper, lower *face) hull.Angle {
-	run := upper.tangent.Add(lower.tangent).Normalize()
+	run := upper.tangent.Add(lower.tangent)
 	sin := -upper.normal.Cross(lower.normal).Dot(run)
-	return hull.Angle(math.Atan2(sin, upper.normal.Dot(lower.normal)))
+	return hull.Angle(math.Atan2(sin, upper.normal.Dot(lower.normal)*run.Len()))
 }
 
 // pitch is what a whole strip takes up on the frame, mm: its width and creep,

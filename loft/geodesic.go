@@ -13,8 +13,9 @@ type tracer struct {
 	first, last float64
 	// enough stops the trace early when it says so of the last sample.
 	enough  func(sample) bool
-	longest float64 // mm
-	bay     int     // in which it last looked at the surface
+	longest float64  // mm
+	bay     int      // in which it last looked at the surface
+	samples []sample // of the last trace, whose room the next takes
 }
 
 // sample is a point of a traced line: its arc length, place, velocity and
@@ -48,13 +49,15 @@ func (s *Surface) tracer() tracer {
 }
 
 // trace follows the geodesic from (u, v) in the unit direction (du, dv) until
-// it leaves the hull. The samples lie one step apart, start and end included.
+// it leaves the hull. The samples lie one step apart, start and end included, and
+// are good until the tracer's next trace.
 // Error control: embedded Runge-Kutta pair of order 5(4) (Dormand and Prince,
 // J. Comp. Appl. Math. 6, 1980) on (u, v, u′, v′), error told in mm.
 func (t *tracer) trace(u, v, du, dv float64) ([]sample, traceEnd) {
 	k := t.panelFrom(v, dv)
 	at := t.accelerate(k, sample{u: u, v: v, du: du, dv: dv})
-	out := []sample{at}
+	out := append(t.samples[:0], at)
+	defer func() { t.samples = out }()
 	h := firstStep
 	for at.s < t.longest && len(out) < mostSteps {
 		next, err := t.step(k, at, h)

@@ -96,21 +96,25 @@ func (j *Jet) strainsOf(du, dv, ddu, ddv float64) strains {
 		n = n.Mul(1 / w)
 	}
 	var c1, c2 mgl64.Vec3
+	aa, ab, bb := du*du, du*dv, dv*dv
+	var e, f, g, l, m, k float64 // the first and second fundamental forms
 	for i := range c1 {
-		c1[i] = j.Pu[i]*du + j.Pv[i]*dv
-		c2[i] = j.Puu[i]*du*du + 2*j.Puv[i]*du*dv + j.Pvv[i]*dv*dv
+		pu, pv := j.Pu[i], j.Pv[i]
+		c1[i] = pu*du + pv*dv
+		c2[i] = j.Puu[i]*aa + 2*j.Puv[i]*ab + j.Pvv[i]*bb
+		e, f, g = e+pu*pu, f+pu*pv, g+pv*pv
+		l, m, k = l+j.Puu[i]*n[i], m+j.Puv[i]*n[i], k+j.Pvv[i]*n[i]
 	}
-	e, f, g := j.Pu.Dot(j.Pu), j.Pu.Dot(j.Pv), j.Pv.Dot(j.Pv)
-	l, m, k := j.Puu.Dot(n), j.Puv.Dot(n), j.Pvv.Dot(n)
 	s2 := c1.Dot(c1)
 	speed := math.Sqrt(s2)
 	side := n.Cross(c1)
+	over := 1 / s2
 	// (n × T)·(ddu·Pu + ddv·Pv) = √(EG−F²)·(du·ddv − dv·ddu)/speed.
 	return strains{
 		speed: speed, tangent: c1.Mul(1 / speed),
-		edge:  hull.Curvature((c2.Dot(side) + w*(du*ddv-dv*ddu)) / (s2 * speed)),
-		face:  hull.Curvature((l*du*du + 2*m*du*dv + k*dv*dv) / s2),
-		twist: hull.Curvature(-((f*l-e*m)*du*du + (g*l-e*k)*du*dv + (g*m-f*k)*dv*dv) / (w * s2)),
+		edge:  hull.Curvature((c2.Dot(side) + w*(du*ddv-dv*ddu)) * over / speed),
+		face:  hull.Curvature((l*aa + 2*m*ab + k*bb) * over),
+		twist: hull.Curvature(-((f*l-e*m)*aa + (g*l-e*k)*ab + (g*m-f*k)*bb) * over / w),
 	}
 }
 

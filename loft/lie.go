@@ -63,7 +63,7 @@ func (s *Surface) Lie(frame int, down float64, aim *hull.Angle) (*Lie, error) {
 	}
 	t := s.tracer()
 	t.first, t.last = s.u[s.first], s.u[s.last]
-	after := s.setOut(&t, u, v, heading, 1)
+	after := slices.Clone(s.setOut(&t, u, v, heading, 1))
 	before := s.setOut(&t, u, v, heading, -1)
 	out := &Lie{Aim: heading, Length: after[len(after)-1].s + before[len(before)-1].s}
 	pts := s.liePoints(before, -1)
@@ -154,13 +154,14 @@ func (s *Surface) defaultHeading(frame int, v float64) hull.Angle {
 	j := s.At(s.u[frame], v)
 	a := j.heading(j.Pu)
 	share := s.down(s.FrameStation(frame), v) / s.Girth(frame)
+	t := s.tracer()
 	miss := func(a hull.Angle) (r [2]float64, ok bool) {
 		ok = true
 		for i, f := range []int{frame - 1, frame + 1} {
 			if f < 0 || f >= s.Frames() {
 				continue
 			}
-			there, reached := s.reachFrame(frame, v, a, f)
+			there, reached := s.reachFrame(&t, frame, v, a, f)
 			ok = ok && reached
 			r[i] = s.down(s.FrameStation(f), there) - share*s.Girth(f)
 		}
@@ -194,8 +195,7 @@ func (s *Surface) defaultHeading(frame int, v float64) hull.Angle {
 // reachFrame follows the unstressed line from (frame, v) with a heading to
 // another frame and gives its v there. If it does not come so far, ok is false
 // and v is that of the side on which it left.
-func (s *Surface) reachFrame(frame int, v float64, heading hull.Angle, to int) (there float64, ok bool) {
-	t := s.tracer()
+func (s *Surface) reachFrame(t *tracer, frame int, v float64, heading hull.Angle, to int) (there float64, ok bool) {
 	t.tolerance, t.upper, t.lower = aimTolerance, -beyond, 1+beyond
 	sign := 1.0
 	if to < frame {
@@ -203,7 +203,7 @@ func (s *Surface) reachFrame(frame int, v float64, heading hull.Angle, to int) (
 	}
 	target := s.u[to]
 	t.enough = func(a sample) bool { return (a.u-target)*sign >= 0 || a.du*sign <= 0 }
-	trace := s.setOut(&t, s.u[frame], v, heading, sign)
+	trace := s.setOut(t, s.u[frame], v, heading, sign)
 	last := trace[len(trace)-1]
 	if (last.u-target)*sign < -1e-9 {
 		return last.v, false
@@ -223,8 +223,9 @@ func (s *Surface) headingThrough(frame int, v float64, to int, v2 float64) (head
 	if to < frame {
 		sign = -1
 	}
+	t := s.tracer()
 	miss := func(a hull.Angle) float64 {
-		there, _ := s.reachFrame(frame, v, a, to)
+		there, _ := s.reachFrame(&t, frame, v, a, to)
 		return sign * (there - v2) // rises with the heading
 	}
 	j := s.At(s.u[frame], v)

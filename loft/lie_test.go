@@ -187,7 +187,8 @@ func TestHeadingThrough(t *testing.T) {
 			want = -want
 		}
 		assert.InDelta(t, want, float64(h), 1e-4)
-		v, ok := s.reachFrame(c.from, 0.3, h, c.to)
+		t0 := s.tracer()
+		v, ok := s.reachFrame(&t0, c.from, 0.3, h, c.to)
 		assert.True(t, ok)
 		assert.InDelta(t, 0.7, v, 1e-8)
 	}

@@ -58,13 +58,47 @@ func level(n int, v float64) course {
 // lineAlong reads the surface along a course. On a hull without a shape how the
 // line is bent is not known, and is left at nought.
 func (s *Surface) lineAlong(c course) *Line {
+	return s.lineIn(s.roomFor(1, 0, 0), c)
+}
+
+// room is what lines are written into: one piece of each kind for many lines,
+// since a drag makes some forty a move.
+type room struct {
+	reals  []float64
+	bends  []hull.Curvature
+	points []mgl64.Vec3
+	runs   []run
+}
+
+// roomFor is room for so many lines, lines of which only the places are read, and
+// courses.
+func (s *Surface) roomFor(lines, places, courses int) *room {
+	n := len(s.stations)
+	return &room{
+		reals: make([]float64, (3*lines+places+3*courses)*n), bends: make([]hull.Curvature, 3*lines*n),
+		points: make([]mgl64.Vec3, (lines+places)*n), runs: make([]run, lines*s.Frames()),
+	}
+}
+
+// take cuts the first n off a slice.
+func take[T any](from *[]T, n int) []T {
+	out := (*from)[:n:n]
+	*from = (*from)[n:]
+	return out
+}
+
+// course takes room for a course of n stations.
+func (r *room) course(n int) course {
+	return course{take(&r.reals, n), take(&r.reals, n), take(&r.reals, n)}
+}
+
+// lineIn is lineAlong in room that is at hand.
+func (s *Surface) lineIn(r *room, c course) *Line {
 	n := len(c.v)
-	l := &Line{course: c, V: c.v, P: make([]mgl64.Vec3, n)}
-	reals := make([]float64, 3*n)
-	l.Down, l.S, l.speed = reals[:n:n], reals[n:2*n:2*n], reals[2*n:]
-	bends := make([]hull.Curvature, 3*n)
-	l.EdgeSet, l.Face, l.Twist = bends[:n:n], bends[n:2*n:2*n], bends[2*n:]
-	l.runs = make([]run, s.Frames())
+	l := &Line{course: c, V: c.v, P: take(&r.points, n)}
+	l.Down, l.S, l.speed = take(&r.reals, n), take(&r.reals, n), take(&r.reals, n)
+	l.EdgeSet, l.Face, l.Twist = take(&r.bends, n), take(&r.bends, n), take(&r.bends, n)
+	l.runs = take(&r.runs, s.Frames())
 	for i := range c.v {
 		k := s.panelAt(c.v[i])
 		cell, t, past := s.span(k, c.v[i])
@@ -84,10 +118,10 @@ func (s *Surface) lineAlong(c course) *Line {
 	return l
 }
 
-// placesAlong reads only the places along a course: V, Down and P.
-func (s *Surface) placesAlong(c course) *Line {
+// placesIn reads only the places along a course: V, Down and P.
+func (s *Surface) placesIn(r *room, c course) *Line {
 	n := len(c.v)
-	l := &Line{course: c, V: c.v, P: make([]mgl64.Vec3, n), Down: make([]float64, n)}
+	l := &Line{course: c, V: c.v, P: take(&r.points, n), Down: take(&r.reals, n)}
 	for i, v := range c.v {
 		k := s.panelAt(v)
 		cell, t, past := s.span(k, v)
@@ -136,8 +170,8 @@ func (s *Surface) respring(c course) course { return s.sprung(s.stations, c.v) }
 // a with its derivatives at every station. On a surface without knuckles v is
 // in proportion to the girth and the blend is exact; with them the girths are
 // blended and a batten gives the derivatives.
-func (s *Surface) blend(top, bottom, a course) course {
-	c := newCourse(len(s.stations))
+func (s *Surface) blend(r *room, top, bottom, a course) course {
+	c := r.course(len(s.stations))
 	if len(s.panels) > 1 {
 		for i := range c.v {
 			d0, d1 := s.down(i, top.v[i]), s.down(i, bottom.v[i])

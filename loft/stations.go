@@ -109,6 +109,21 @@ func (s *Surface) atStation(station int, v float64) Jet {
 	return s.columns[station].rows[k][j].jet(t, past)
 }
 
+// tangentsAt gives Pu and Pv at a station.
+func (s *Surface) tangentsAt(station int, v float64) (pu, pv mgl64.Vec3) {
+	k := s.panelAt(v)
+	j, t, past := s.span(k, v)
+	r := &s.columns[station].rows[k][j]
+	for a := range 3 {
+		pv[a] = r.p[1][a] + t*(2*r.p[2][a]+3*t*r.p[3][a])
+		pu[a] = r.pu[0][a] + t*(r.pu[1][a]+t*(r.pu[2][a]+t*r.pu[3][a]))
+		if past != 0 {
+			pu[a] += past * (r.pu[1][a] + t*(2*r.pu[2][a]+3*t*r.pu[3][a]))
+		}
+	}
+	return pu, pv
+}
+
 // placeAt is the point at a station.
 func (s *Surface) placeAt(station int, v float64) mgl64.Vec3 {
 	k := s.panelAt(v)

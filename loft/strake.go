@@ -121,19 +121,21 @@ func (l *Layer) coursesIn(ctx context.Context, b *Band) (*courses, error) {
 	s := l.Surface
 	c := &courses{}
 	scratch, at := newCourse(len(s.stations)), make([]float64, s.Frames())
+	n := len(b.weights)
+	room := s.roomFor(n, n-1, 2*n-1)
 	share := func(k int, weight float64) course {
 		for i, e := range b.shares {
 			at[i] = e[k]*(1-weight) + e[min(k+1, len(b.weights))]*weight
 		}
-		return s.blend(b.top.course, b.bottom.course, s.sharesAlong(at, scratch))
+		return s.blend(room, b.top.course, b.bottom.course, s.sharesAlong(at, scratch))
 	}
 	for k := range b.weights {
 		if err := halted(ctx, planking); err != nil {
 			return nil, err
 		}
-		c.centres = append(c.centres, s.lineAlong(share(k, 0.5)))
+		c.centres = append(c.centres, s.lineIn(room, share(k, 0.5)))
 		if k < len(b.weights)-1 {
-			c.seams = append(c.seams, s.placesAlong(share(k+1, 0)))
+			c.seams = append(c.seams, s.placesIn(room, share(k+1, 0)))
 		}
 	}
 	return c, nil
