@@ -13,5 +13,6 @@ func (p *probe) painted() {
 	if p.path == "" {
 		return
 	}
+	p.write()                                                                            // the views have their places now
 	_ = os.WriteFile(p.path+".painted", fmt.Appendln(nil, time.Now().UnixNano()), 0o600) // as in write
 }

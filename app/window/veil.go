@@ -52,6 +52,7 @@ func (v *veil) Resize(s fyne.Size) {
 		v.lifted = true
 		v.BaseWidget.Resize(s)
 		v.content.Resize(s)
+		v.content.Refresh() // the colours may have changed meanwhile
 		return
 	}
 	v.BaseWidget.Resize(s)
