@@ -71,8 +71,8 @@ const (
 	mostStrakes = 500
 
 	// MostCrossings is how many frames the strakes of all layers may cross
-	// together: 200 strakes a side in two layers over 250 frames.
-	MostCrossings = 100000
+	// together: as 100 strakes in each of two layers over 250 frames.
+	MostCrossings = 50000
 	// MostKinds is how many kinds of strips are compared at once, and MostMixed
 	// how many widths are tried out together for a mix.
 	MostKinds, MostMixed = 100, 12

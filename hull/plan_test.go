@@ -196,7 +196,7 @@ func TestPlanFaults(t *testing.T) {
 		{"two figures", swap(`[100, 24, 30]`, `[100, 24]`), `, line 9: point 2 of frame 2 has 2 figures; give x, y and z.`},
 		{"four figures", swap(`[100, 24, 30]`, `[100, 24, 30, 1]`), `, line 9: point 2 of frame 2 has more than the 3 items that are read; take some away.`},
 		{"figure a text", swap(`[100, 24, 30]`, `[100, "24", 30]`), `, line 9: y of point 2 of frame 2 is "24", not a number; give a number.`},
-		{"figure past any", swap(`[100, 24, 30]`, `[100, 24, 1e999]`), `, line 9: z of point 2 of frame 2 is 1e999, which is not finite; give it from -1e+09 to 1e+09.`},
+		{"figure past any", swap(`[100, 24, 30]`, `[100, 24, 1e999]`), `, line 9: z of point 2 of frame 2 is 1e999, which is not finite; give it from -1000000000 to 1000000000.`},
 		{"below zero", swap(`[100, 24, 30]`, `[100, -24, 30]`), `, line 9, frame 2: the half-breadth y of point 2 is -24 mm, below zero; give the half-breadths of one side, 0 or more.`},
 		{"out of order", swap(`[200, 12, 56], [200, 10, 36], [200, 6, 16], [200, 2, 4]`, `[70, 12, 56], [70, 10, 36], [70, 6, 16], [70, 2, 4]`), `, line 10, frame 3: it stands at x 70, and frame 2 before it at x 100; list the frames by rising x.`},
 		{"pole", swap(`[0, 8, 60], [0, 7, 40], [0, 5, 20], [0, 2, 5]`, `[0, 0, 30], [0, 0, 30], [0, 0, 30], [0, 0, 30]`), `, line 8, frame 1: its points all fall together; leave it out, or measure the end a little way in, where the frame still has a girth.`},

@@ -83,7 +83,7 @@ func TestTimberFaults(t *testing.T) {
 		{`"count": 3`, `"many": 3`, `: entry 1 of the box has no "count"; say how many there are.`},
 		{`"count": 12`, `"count": -1`, `: "count" of entry 2 of the shop is -1; give it from 0 to 10000.`},
 		{`"length": 600`, `"length": 0`, `: "length" of entry 2 of the shop is 0; give it from 1 to 100000.`},
-		{`0.8}`, `-0.8}`, `: "price" of entry 2 of the shop is -0.8; give it from 0 to 1e+06.`},
+		{`0.8}`, `-0.8}`, `: "price" of entry 2 of the shop is -0.8; give it from 0 to 1000000.`},
 		{`"kerf": 0.8`, `"kerf": "saw"`, `: "kerf" of the cutting is "saw", not a number; give a number.`},
 		{`"between": 2`, `"between": 1.5`, `: "between" of the cutting is 1.5; give a whole number.`},
 		{`"upward"`, `"sideways"`, `: "laying" of the cutting is "sideways"; write meeting, downward or upward.`},

@@ -36,7 +36,7 @@ func WriteRows(w io.Writer, rows [][]string) error {
 	for _, row := range rows {
 		safe := make([]string, len(row))
 		for i, v := range row {
-			safe[i] = harmless(visible.Text(v))
+			safe[i] = visible.Text(harmless(v))
 		}
 		if err := c.Write(safe); err != nil {
 			return err

@@ -323,7 +323,7 @@ func TestFormulasAreText(t *testing.T) {
 	for _, r := range rows[1:] {
 		got = append(got, r[0])
 	}
-	assert.Equal(t, []string{`'=1+1`, `'@SUM(A1)`, "'+cmd", "'-x", "'\tx", "-12", "+3.5", "plain"}, got[:8])
+	assert.Equal(t, []string{`'=1+1`, `'@SUM(A1)`, "'+cmd", "'-x", "' x", "-12", "+3.5", "plain"}, got[:8])
 }
 
 // TestCSVReadAgain: to a thousandth.

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -49,4 +50,22 @@ func TestOutOfMemoryIsTold(t *testing.T) {
 	assert.True(t, outOfMemory("terminate called after throwing an instance of 'std::bad_alloc'"))
 	assert.True(t, outOfMemory("Out of memory"))
 	assert.False(t, outOfMemory("Syntax Error: Couldn't read xref table"))
+}
+
+// TestPicturesThatNeverEndAreNotOpened: had one been, this test would not end.
+func TestPicturesThatNeverEndAreNotOpened(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"pipe.png", "pipe.pdf", "pipe.tracing"} {
+		path := filepath.Join(dir, name)
+		require.NoError(t, syscall.Mkfifo(path, 0o644))
+		_, err := Open(context.Background(), path, 1)
+		assert.EqualError(t, err, name+": it is a pipe, which may never end; name a plain file: copy what it gives into one first.")
+		_, err = ReadKept(path)
+		assert.EqualError(t, err, name+": it is a pipe, which may never end; name a plain file: copy what it gives into one first.")
+	}
+	sparse := filepath.Join(dir, "sparse.png")
+	require.NoError(t, os.WriteFile(sparse, []byte("\x89PNG"), 0o644))
+	require.NoError(t, os.Truncate(sparse, 30e9))
+	_, err := Open(context.Background(), sparse, 1)
+	assert.EqualError(t, err, "sparse.png: the file is larger than the 64 MB that are read; check that it is the right file, and leave out what is not needed.")
 }

@@ -204,3 +204,22 @@ func TestEscapeLeavesADialog(t *testing.T) {
 	w.typed(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	assert.Nil(t, w.Canvas().Overlays().Top())
 }
+
+// TestAMovedLineSaysSo: a line drawn over another is laid below it, and its panel
+// and the notes say so.
+func TestAMovedLineSaysSo(t *testing.T) {
+	w := newWindow(t)
+	d := w.desk
+	d.choice.Line = 1
+	assert.NotContains(t, lineSummary(d), "than it is drawn")
+	first := d.planLayer().Lines[0]
+	require.True(t, d.edit("cross the lines", onLine(0, 1, func(b *hull.BandLine) error {
+		for f := range b.Handles {
+			b.Handles[f] = hull.Handle{Down: max(first.Handles[f].Down-5, 0), Held: true}
+		}
+		b.Manner = hull.Drawn
+		return nil
+	})))
+	assert.Contains(t, lineSummary(d), "lower than it is drawn, most at frame ")
+	assert.Contains(t, strings.Join(d.layer().Notes, "\n"), "Band lines 1 and 2 cross: at frames ")
+}

@@ -172,7 +172,26 @@ func lineSummary(d *desk) string {
 	if at >= 0 {
 		text += fmt.Sprintf(" A strip held straight falls %s at frame %s.", d.units.LieOff(off), d.frameName(at))
 	}
-	return text + runoutText(d, b)
+	return text + runoutText(d, b) + movedText(d, b)
+}
+
+// movedText tells where a line is moved most from where it is drawn; that a free
+// line runs out says so already.
+func movedText(d *desk, b *loft.BandLine) string {
+	if len(b.Moved) == 0 || len(b.Runouts) > 0 {
+		return ""
+	}
+	worst := b.Moved[0]
+	for _, m := range b.Moved {
+		if math.Abs(m.By) > math.Abs(worst.By) {
+			worst = m
+		}
+	}
+	way := "lower"
+	if worst.By < 0 {
+		way = "higher"
+	}
+	return fmt.Sprintf("\nLaid up to %s %s than it is drawn, most at frame %s: see the Notes.", d.units.Length(math.Abs(worst.By)), way, d.frameName(worst.Frame))
 }
 
 func runoutText(d *desk, b *loft.BandLine) string {

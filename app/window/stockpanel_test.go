@@ -95,7 +95,7 @@ func TestWhatIsNoWidthIsSaid(t *testing.T) {
 	c.widths.SetText("-4")
 	c.lay()
 	until(t, func() bool { return said != `"wide" is no number: write one as 4.5.` })
-	assert.Contains(t, said, "above zero")
+	assert.Contains(t, said, "give it from 0.1 to 1000 mm")
 	assert.Len(t, c.trials, 3, "the rows stay")
 }
 

@@ -62,7 +62,7 @@ func TestItIsWellFormedAndSaysItsSize(t *testing.T) {
 	assert.Contains(t, text, `<g class="pencil">`)
 	assert.Contains(t, text, `stroke-dasharray="4 2.5"`)
 	assert.Contains(t, text, `text-anchor="end"`)
-	assert.Contains(t, text, "12.5° &lt; 13° &amp; \uFFFD")
+	assert.Contains(t, text, "12.5° &lt; 13° &amp; \\x01")
 	assert.Equal(t, strings.Count(text, "<g "), strings.Count(text, "</g>"))
 	assert.Equal(t, text, string(written(t, sheet())))
 }
