@@ -40,6 +40,9 @@ func sparing() (started func()) {
 		}
 		debug.SetGCPercent(percent)
 		debug.SetMemoryLimit(limit)
-		go debug.FreeOSMemory()
+		go func() {
+			debug.FreeOSMemory()
+			handBackCompiler()
+		}()
 	}
 }
