@@ -63,6 +63,10 @@ Wheel: nearer and farther. Drag the paper to shift it, the hull to turn it. Doub
 ## Take care
 
 Knife: a supported straight edge, several light scores, fingers behind the blade, cut away from the body. Bending iron and steam: burns; keep leads and water apart. Sanding dust: extraction and a mask; some hardwoods are sensitisers. Glues and solvents: ventilation, gloves, the maker's sheet. Makers' sheets and local rules come before anything said here. Bends and strains called rules of thumb are just that.
+
+## Licences
+
+The modules that the program is built with have terms of their own. *strakewright licences*, in a shell, prints the notices of all of them.
 `
 
 // help shows the help page.
