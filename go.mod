@@ -7,12 +7,13 @@ require (
 	github.com/alecthomas/kong v1.17.0
 	github.com/go-gl/mathgl v1.2.0
 	github.com/go-pdf/fpdf v0.9.0
-	github.com/google/renameio/v2 v2.0.2
+	github.com/gofrs/flock v0.13.0
 	github.com/rogpeppe/go-internal v1.14.1
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/stretchr/testify v1.11.1
 	github.com/xuri/excelize/v2 v2.11.1
 	golang.org/x/image v0.44.0
+	golang.org/x/sys v0.49.0
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
 )
@@ -51,7 +52,6 @@ require (
 	github.com/yuin/goldmark v1.7.8 // indirect
 	golang.org/x/crypto v0.58.0 // indirect
 	golang.org/x/net v0.62.0 // indirect
-	golang.org/x/sys v0.49.0 // indirect
 	golang.org/x/text v0.43.0 // indirect
 	golang.org/x/tools v0.51.0 // indirect
 	gopkg.in/yaml.v3 v3.0.1 // indirect

@@ -1,6 +1,8 @@
 package window
 
 import (
+	"sync/atomic"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 
@@ -40,8 +42,10 @@ type desk struct {
 	showFigure   func(figure) // has the table tell it
 	bench        *bench
 	mark         openMark
-	onMain       func(func()) // has the main goroutine do something
-	working      bool         // long work shows its progress
+	showUnkept   func(error)                 // shows why work is not being kept, or that it is again
+	kept         atomic.Pointer[app.Session] // the session, for those who are not on the main goroutine
+	onMain       func(func())                // has the main goroutine do something
+	working      bool                        // long work shows its progress
 	gone         bool
 }
 
@@ -49,7 +53,7 @@ type desk struct {
 type refresher interface{ Refresh() }
 
 func newDesk(a fyne.App, s *app.Session) *desk {
-	d := &desk{app: a, onMain: fyne.Do, choice: views.Nothing, gaugeRefresh: func() {}, showStock: func() {}, stockRoom: func() {}, showFigure: func(figure) {}, status: func(string) {}, say: func(string) {}}
+	d := &desk{app: a, onMain: fyne.Do, showUnkept: func(error) {}, choice: views.Nothing, gaugeRefresh: func() {}, showStock: func() {}, stockRoom: func() {}, showFigure: func(figure) {}, status: func(string) {}, say: func(string) {}}
 	d.bench = newBench(d)
 	d.take(s)
 	return d
@@ -69,6 +73,7 @@ func (d *desk) take(s *app.Session) {
 			d.changed()
 		}
 	})
+	d.watchAutosave(s)
 	d.changed()
 }
 

@@ -72,7 +72,10 @@ func runThen(s *app.Session, more func(*desk)) error {
 	}
 	// After the start, so that a second window comes to lie upon this one.
 	a.Lifecycle().SetOnStarted(func() { w.desk.later(func() { more(w.desk) }) })
+	stop := w.keepAtEnd()
+	defer stop()
 	w.ShowAndRun()
+	w.leave()
 	return nil
 }
 
@@ -101,6 +104,7 @@ func New(a fyne.App, s *app.Session) (*Window, error) {
 	w.profile.board.placed, w.body.board.placed = w.probe.write, w.probe.write
 	d.refresh()
 	d.markOpen()
+	d.showUnkept(s.AutosaveError())
 	d.later(d.offerRecovery)
 	return w, nil
 }
@@ -224,7 +228,7 @@ func (w *Window) foot() fyne.CanvasObject {
 	w.status = widget.NewLabel("Point at a frame to read it; drag a handle of a band line to move it.")
 	w.status.Truncation = fyne.TextTruncateEllipsis
 	w.desk.status = w.status.SetText
-	return container.New(layout.NewStackLayout(), w.status)
+	return container.NewBorder(w.unkept(), nil, nil, nil, container.New(layout.NewStackLayout(), w.status))
 }
 
 // sync brings up to date what is not a view.
@@ -248,9 +252,6 @@ func (w *Window) sync() {
 	}
 	if title != w.title.Text {
 		w.title.SetText(title)
-	}
-	if err := d.s.AutosaveError(); err != nil {
-		d.status(sentence(err))
 	}
 }
 
