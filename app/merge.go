@@ -52,7 +52,8 @@ func (s *Session) takeIn(path string) error {
 type merger struct {
 	base, theirs *hull.Plan
 	bench        bool // theirs differs in the bench record, and the strakes that it fixes, alone
-	added        int  // entries
+	added        map[hull.Side][]hull.Entry
+	struck       map[hull.Side][]hull.Entry
 }
 
 func newMerger(base, theirs *hull.Plan) (*merger, bool) {
@@ -60,11 +61,10 @@ func newMerger(base, theirs *hull.Plan) (*merger, bool) {
 	if !ok {
 		return nil, false
 	}
-	m := &merger{base: base, theirs: theirs}
+	m := &merger{base: base, theirs: theirs, added: map[hull.Side][]hull.Entry{}, struck: map[hull.Side][]hull.Entry{}}
 	m.bench = same(unrecorded(base), unrecorded(theirs))
 	for _, side := range hull.Sides {
-		added, _ := apart(base.Record.Of(side), theirs.Record.Of(side))
-		m.added += len(added)
+		m.added[side], m.struck[side] = apart(base.Record.Of(side), theirs.Record.Of(side))
 	}
 	return m, true
 }
@@ -88,8 +88,8 @@ func asRead(p *hull.Plan) (*hull.Plan, bool) {
 
 // story tells what was taken in.
 func (m *merger) story(path string) string {
-	if m.bench && m.added > 0 {
-		return fmt.Sprintf("Taken in from %s, where another program wrote meanwhile: %d of the bench record.", path, m.added)
+	if n := len(m.added[hull.Starboard]) + len(m.added[hull.Port]); m.bench && n > 0 {
+		return fmt.Sprintf("Taken in from %s, what another program noted there meanwhile: %d more in the bench record.", path, n)
 	}
 	return fmt.Sprintf("Taken in from %s: what another program wrote there meanwhile.", path)
 }
@@ -109,8 +109,7 @@ func (m *merger) with(mine *hull.Plan) (*hull.Plan, bool) {
 	}
 	record := mine.Record
 	record.Tolerance, record.Steps = tolerance, steps
-	record.Starboard = together(m.base.Record.Starboard, mine.Record.Starboard, m.theirs.Record.Starboard)
-	record.Port = together(m.base.Record.Port, mine.Record.Port, m.theirs.Record.Port)
+	record.Starboard, record.Port = m.entriesWith(mine, hull.Starboard), m.entriesWith(mine, hull.Port)
 	out.Record = record
 	return out, true
 }
@@ -192,18 +191,17 @@ func alike(a, b *hull.Plan) bool {
 	return slices.EqualFunc(a.Layers, b.Layers, func(a, b hull.Layer) bool { return len(a.Bands) == len(b.Bands) })
 }
 
-// together gives the entries of a side with those that were added elsewhere, and
-// without those that were struck out there.
-func together(base, mine, theirs []hull.Entry) []hull.Entry {
-	added, struck := apart(base, theirs)
-	r := hull.Record{Starboard: slices.Clone(mine)}
-	for _, e := range struck {
+// entriesWith gives the entries of a side with those that were added elsewhere,
+// and without those that were struck out there.
+func (m *merger) entriesWith(mine *hull.Plan, side hull.Side) []hull.Entry {
+	r := hull.Record{Starboard: mine.Record.Of(side)}
+	for _, e := range m.struck[side] {
 		if at := indexOf(r.Starboard, e, 0); at >= 0 {
-			r.Starboard = slices.Delete(r.Starboard, at, at+1)
+			r.Starboard = slices.Delete(slices.Clone(r.Starboard), at, at+1)
 		}
 	}
-	for _, e := range added {
-		r.Add(hull.Starboard, e)
+	if len(m.added[side]) > 0 {
+		r.Add(hull.Starboard, m.added[side]...)
 	}
 	return r.Starboard
 }

@@ -12,5 +12,6 @@ func ProcessRuns(pid int, start string) bool {
 	if pid != os.Getpid() && !processThere(pid) {
 		return false
 	}
-	return ProcessStart(pid) == start
+	now := ProcessStart(pid)
+	return now == start || now == "" || start == ""
 }

@@ -36,6 +36,7 @@ var (
 		{"qpdf", "checks the PDFs that sheets are printed from"},
 		{"librsvg2-bin", "rsvg-convert: sheets as SVG, to measure them"},
 		{"python3-ezdxf", "audits the DXF files that go to a cutter"},
+		{"strace", "makes each call to the system fail in turn while a plan is saved"},
 		{"gnumeric", "ssconvert: opens our workbook as a spreadsheet does"},
 	}
 )
