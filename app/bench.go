@@ -62,7 +62,7 @@ func (s *Session) Choose(o *loft.Option, date string) error {
 	found := s.Plan()
 	return s.keepNow(o.What, func(p *hull.Plan) error {
 		if !same(p, found) {
-			return fmt.Errorf("another program has written into the plan meanwhile; look at the options again")
+			return errors.New("another program has written into the plan meanwhile; look at the options again")
 		}
 		return o.Apply(p, date)
 	})

@@ -2,6 +2,7 @@ package app
 
 import (
 	"bufio"
+	"context"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -172,7 +173,9 @@ func TestARefusedNoteIsNotKeptAndSaysSo(t *testing.T) {
 	release, err := hull.HoldFile(t.Context(), path)
 	require.NoError(t, err)
 	defer release()
-	err = Amend(t.Context(), path, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) })
+	soon, stop := context.WithTimeout(t.Context(), time.Millisecond)
+	defer stop()
+	err = Amend(soon, path, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) })
 	require.ErrorIs(t, err, ErrNotKept)
 	require.ErrorIs(t, err, hull.ErrBusy)
 	assert.ErrorContains(t, err, "try again in a moment")

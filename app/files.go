@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"strakewright/app/answer"
 	"strakewright/app/tables"
@@ -223,7 +224,15 @@ func (s *Session) hold(path string) (release func(), err error) {
 	if s.held {
 		return func() {}, nil
 	}
-	return hull.HoldFile(context.Background(), path)
+	return holdBriefly(path)
+}
+
+// holdBriefly holds a file for one who is waited for, as in a window.
+func holdBriefly(path string) (release func(), err error) {
+	const brief = time.Second
+	ctx, stop := context.WithTimeout(context.Background(), brief)
+	defer stop()
+	return hull.HoldFile(ctx, path)
 }
 
 // put writes a plan to a file, which is the session's from then on, and drops the
@@ -285,7 +294,11 @@ func (s *Session) ExportTable(path string, replace bool) error {
 		return err
 	}
 	rows := answer.StrakesOf(s.Planking()).Rows()
-	return hull.ReplaceFile(path, func(w io.Writer) error { return tables.WriteRows(w, rows) })
+	lost, err := hull.ReplaceFileTold(path, func(w io.Writer) error { return tables.WriteRows(w, rows) })
+	s.mu.Lock()
+	s.lost = append(s.lost, lost...)
+	s.mu.Unlock()
+	return err
 }
 
 // fingerprint tells whether a file is still what it was; zero for one that

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -72,7 +71,7 @@ func dropHolders(path string) {
 // setHolders changes who has the plan open, while no other run of the program
 // does the same. The marks of programs that have ended go in any case.
 func setHolders(path string, change func([]Holder) []Holder) {
-	release, err := hull.HoldFile(context.Background(), path)
+	release, err := holdBriefly(path)
 	if err != nil {
 		return // only the warning to others is lost
 	}

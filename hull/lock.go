@@ -18,13 +18,13 @@ import (
 var ErrBusy = errors.New("another program is writing the file")
 
 const (
-	holdPatience = 3 * time.Second      // how long HoldFile waits: no program holds a file longer than a save takes
+	holdPatience = 3 * time.Second      // how long HoldFile waits at most
 	holdRetry    = 5 * time.Millisecond // how often it tries
 )
 
 // HoldFile holds a file against all other runs of the program that hold it, from
-// reading it to writing it anew. It waits a short while for another that does,
-// and then gives an error that wraps ErrBusy. The lock is one of the operating
+// reading it to writing it anew. It waits a short while for another that does, or
+// till the context's deadline, and then gives an error that wraps ErrBusy. The lock is one of the operating
 // system on a file of its own beside the real file, since the file itself is
 // replaced by each save: so it ends with the process, however that ends.
 func HoldFile(ctx context.Context, path string) (release func(), err error) {
@@ -44,7 +44,7 @@ func HoldFile(ctx context.Context, path string) (release func(), err error) {
 			if at, err = lockElsewhere(target); err != nil {
 				return nil, fileFault(path, "cannot be locked", "choose another folder", err)
 			}
-		case ctx.Err() != nil:
+		case errors.Is(ctx.Err(), context.Canceled):
 			return nil, ctx.Err()
 		case waiting.Err() != nil:
 			return nil, Fault{File: path, What: ErrBusy.Error(), Mend: "try again in a moment", cause: ErrBusy}

@@ -185,6 +185,7 @@ func (d *desk) export() {
 			return err
 		}
 		d.status("Table written to " + path)
+		d.tellSaves()
 		return nil
 	})
 }

@@ -131,7 +131,8 @@ func (d *desk) watchAutosave(s *app.Session) {
 var endings = []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP}
 
 // keepAtEnd keeps unsaved work when the system asks the program to end, and then
-// ends it. An ending that is ignored, as with nohup, stays so.
+// ends it; where it is asked by the first two of endings the window library does
+// that by itself. An ending that is ignored, as with nohup, stays so.
 func (w *Window) keepAtEnd() (stop func()) {
 	asked := make(chan os.Signal, 1)
 	for _, s := range endings {
@@ -140,11 +141,14 @@ func (w *Window) keepAtEnd() (stop func()) {
 		}
 	}
 	go func() {
-		if _, ok := <-asked; !ok {
+		s, ok := <-asked
+		if !ok {
 			return
 		}
 		w.desk.keepSession() // at once, whatever the main goroutine is at
-		w.desk.onMain(w.desk.app.Quit)
+		if s == syscall.SIGHUP {
+			w.desk.onMain(w.desk.app.Quit)
+		}
 	}()
 	return func() {
 		signal.Stop(asked)

@@ -178,11 +178,11 @@ func (c *recordCmd) options(k *loft.Planking) ([]loft.Option, error) {
 
 // write changes the record in the plan's file, which nobody else writes meanwhile.
 func (c *recordCmd) write(s *streams) error {
-	ctx, stop := interruptible()
-	defer stop()
 	var k *loft.Planking
 	var told []string
-	err := app.Amend(ctx, c.Plan, func(session *app.Session) error {
+	// An interrupt may end the program at any moment: the file is written whole or
+	// not at all, and a lock ends with its holder.
+	err := app.Amend(context.Background(), c.Plan, func(session *app.Session) error {
 		if session.Path() == "" {
 			return misused("%s is no plan but a hull source: take-off makes a plan of it", c.Plan)
 		}
