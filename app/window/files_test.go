@@ -8,7 +8,9 @@ import (
 	"testing"
 	"time"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -166,6 +168,12 @@ func TestAFailingAutosaveIsShownUntilItIsMended(t *testing.T) {
 	until(t, shown)
 	w.desk.status("something else")
 	assert.True(t, shown())
+	walk(w.Content(), func(o fyne.CanvasObject) {
+		if l, ok := o.(*widget.Label); ok && strings.HasPrefix(l.Text, "Your changes are not being kept") {
+			assert.True(t, l.Visible())
+			assert.GreaterOrEqual(t, l.Size().Height, l.MinSize().Height, "it has the room that it needs")
+		}
+	})
 	require.NoError(t, os.Remove(dir))
 	require.NoError(t, os.Rename(dir+".away", dir))
 	require.NoError(t, s.KeepNow())

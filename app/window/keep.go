@@ -102,13 +102,19 @@ func (w *Window) unkept() fyne.CanvasObject {
 	l.Wrapping = fyne.TextWrapWord
 	l.Hide()
 	w.desk.showUnkept = func(err error) {
-		if err == nil {
-			l.SetText("")
-			l.Hide()
+		if err == nil && l.Hidden {
 			return
 		}
-		l.SetText("Your changes are not being kept: " + sentence(err) + " It is tried again every few seconds.")
-		l.Show()
+		text := ""
+		if err != nil {
+			text = "Your changes are not being kept: " + sentence(err) + " It is tried again every few seconds."
+		}
+		l.Hidden = err == nil
+		l.Resize(fyne.NewSize(w.Canvas().Size().Width, l.Size().Height)) // which it is wrapped to
+		l.SetText(text)
+		if all := w.Content(); all != nil {
+			all.Refresh() // the room for it is shared out anew
+		}
 	}
 	return l
 }
