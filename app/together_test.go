@@ -66,7 +66,7 @@ func TestNotesAtTheSameTime(t *testing.T) {
 	for i := range noters {
 		all.Go(func() {
 			c := exec.Command(os.Args[0], "-test.run=^TestTogetherProcess$")
-			c.Env = append(os.Environ(), togetherPlan+"="+path, togetherName+"="+strconv.Itoa(i))
+			c.Env = append(os.Environ(), togetherPlan+"="+path, togetherName+"="+strconv.Itoa(i), "GOGC=off", "GOMEMLIMIT=200MiB") // for speed
 			out, err := c.CombinedOutput()
 			assert.NoError(t, err, string(out))
 			mu.Lock()
