@@ -51,6 +51,7 @@ func (k *keeper) write() {
 	defer k.disk.Unlock()
 	k.mu.Lock()
 	p := k.plan
+	k.plan = nil // what is noted meanwhile is written after
 	k.mu.Unlock()
 	if p != nil {
 		_ = k.put(p) // it is told, and tried again
@@ -74,11 +75,8 @@ func (k *keeper) put(p *hull.Plan) error {
 	switch {
 	case err == nil && k.plan == p:
 		k.plan = nil
-	case err != nil && !k.over && path != "":
-		if k.plan == nil {
-			k.plan = p
-		}
-		k.timer = time.AfterFunc(keepDelay, k.write)
+	case err != nil && k.plan == nil && !k.over && path != "":
+		k.plan, k.timer = p, time.AfterFunc(keepDelay, k.write)
 	}
 	tell := k.failed(err)
 	k.mu.Unlock()

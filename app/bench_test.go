@@ -76,7 +76,7 @@ func TestNoteTakesInWhatAnotherProgramNoted(t *testing.T) {
 	require.NoError(t, s.Edit("title", title("Lighter")))
 	require.NoError(t, s.Note(hull.Port, gluedOn("2026-03-01", "1.01")))
 	require.NoError(t, s.Edit("title", title("Hoy")))
-	require.NoError(t, Amend(t.Context(), path, func(other *Session) error {
+	require.NoError(t, Amend(t.Context(), path, func() {}, func(other *Session) error {
 		return other.Note(hull.Port, gluedOn("2026-03-01", "1.02"))
 	}))
 	require.NoError(t, s.Note(hull.Port, gluedOn("2026-03-02", "1.03")))
@@ -105,7 +105,7 @@ func TestSaveTakesInWhatAnotherProgramNoted(t *testing.T) {
 	defer s.Close()
 	require.NoError(t, s.Note(hull.Port, gluedOn("2026-03-01", "1.01")))
 	require.NoError(t, s.Edit("title", title("Hoy")))
-	require.NoError(t, Amend(t.Context(), path, func(other *Session) error {
+	require.NoError(t, Amend(t.Context(), path, func() {}, func(other *Session) error {
 		if err := other.Strike(hull.Port, 0); err != nil {
 			return err
 		}
@@ -159,7 +159,7 @@ func TestARefusedNoteIsNotKeptAndSaysSo(t *testing.T) {
 	before, err := os.ReadFile(path)
 	require.NoError(t, err)
 	require.NoError(t, os.Chmod(path, 0o444))
-	err = Amend(t.Context(), path, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) })
+	err = Amend(t.Context(), path, func() {}, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) })
 	require.ErrorIs(t, err, ErrNotKept)
 	assert.ErrorContains(t, err, "marked read-only")
 	after, err := os.ReadFile(path)
@@ -175,7 +175,7 @@ func TestARefusedNoteIsNotKeptAndSaysSo(t *testing.T) {
 	defer release()
 	soon, stop := context.WithTimeout(t.Context(), time.Millisecond)
 	defer stop()
-	err = Amend(soon, path, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) })
+	err = Amend(soon, path, func() {}, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) })
 	require.ErrorIs(t, err, ErrNotKept)
 	require.ErrorIs(t, err, hull.ErrBusy)
 	assert.ErrorContains(t, err, "try again in a moment")

@@ -43,7 +43,7 @@ var faultDoings = map[string]func(path string) (do func() error, err error){
 	},
 	"note": func(path string) (func() error, error) {
 		return func() error {
-			return Amend(faultContext, path, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) })
+			return Amend(faultContext, path, func() {}, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) })
 		}, nil
 	},
 	"window's note": func(path string) (func() error, error) {
@@ -316,7 +316,7 @@ func TestKilledAtEveryCall(t *testing.T) {
 			require.True(t, killed, fault)
 			s.hold(t, path, "", fault)
 			note := gluedOn("2026-03-02", "1.02")
-			require.NoError(t, Amend(t.Context(), path, func(s *Session) error { return s.Note(hull.Port, note) }), fault)
+			require.NoError(t, Amend(t.Context(), path, func() {}, func(s *Session) error { return s.Note(hull.Port, note) }), fault)
 			files, err := os.ReadDir(filepath.Dir(path))
 			require.NoError(t, err)
 			require.Len(t, files, 1, fault)

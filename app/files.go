@@ -224,15 +224,26 @@ func (s *Session) hold(path string) (release func(), err error) {
 	if s.held {
 		return func() {}, nil
 	}
-	return holdBriefly(path)
+	return holdBriefly(context.Background(), path)
 }
 
 // holdBriefly holds a file for one who is waited for, as in a window.
-func holdBriefly(path string) (release func(), err error) {
+func holdBriefly(ctx context.Context, path string) (release func(), err error) {
 	const brief = time.Second
-	ctx, stop := context.WithTimeout(context.Background(), brief)
+	ctx, stop := context.WithTimeout(ctx, brief)
 	defer stop()
 	return hull.HoldFile(ctx, path)
+}
+
+// holdTelling holds a file, and tells that it waits where that takes longer than a
+// moment.
+func holdTelling(ctx context.Context, path string, waiting func()) (release func(), err error) {
+	release, err = holdBriefly(ctx, path)
+	if errors.Is(err, hull.ErrBusy) && ctx.Err() == nil {
+		waiting()
+		release, err = hull.HoldFile(ctx, path)
+	}
+	return release, err
 }
 
 // put writes a plan to a file, which is the session's from then on, and drops the
@@ -266,11 +277,12 @@ func (s *Session) Told() []string {
 // Amend opens a plan's file, has it changed and written, and lets nobody else
 // write it from first to last. Such a session keeps no recovery file: what change
 // does not get into the file is not kept anywhere. A hull source is no plan and
-// gives a session without a path.
-func Amend(ctx context.Context, path string, change func(*Session) error) error {
+// gives a session without a path. waiting is called where it waits for another
+// program for longer than a moment.
+func Amend(ctx context.Context, path string, waiting func(), change func(*Session) error) error {
 	tidy(path)
 	if _, err := os.Stat(path); err == nil {
-		release, err := hull.HoldFile(ctx, path)
+		release, err := holdTelling(ctx, path, waiting)
 		if err != nil {
 			return notKept(err)
 		}

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -71,7 +72,7 @@ func dropHolders(path string) {
 // setHolders changes who has the plan open, while no other run of the program
 // does the same. The marks of programs that have ended go in any case.
 func setHolders(path string, change func([]Holder) []Holder) {
-	release, err := holdBriefly(path)
+	release, err := holdBriefly(context.Background(), path)
 	if err != nil {
 		return // only the warning to others is lost
 	}

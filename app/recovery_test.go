@@ -142,7 +142,7 @@ func TestEachSessionKeepsItsOwn(t *testing.T) {
 	defer window.Close()
 	require.NoError(t, window.Edit("title", title("Hoy")))
 	require.NoError(t, window.KeepNow())
-	require.NoError(t, Amend(t.Context(), path, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) }))
+	require.NoError(t, Amend(t.Context(), path, func() {}, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) }))
 	require.FileExists(t, window.keeper.path)
 	second, err := Open(path)
 	require.NoError(t, err)

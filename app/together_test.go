@@ -42,7 +42,7 @@ func TestTogetherProcess(t *testing.T) {
 		t.Skip("started by another test alone")
 	}
 	for n := range notesEach {
-		err := Amend(t.Context(), path, func(s *Session) error { return s.Note(hull.Starboard, noteOf(who, n)) })
+		err := Amend(t.Context(), path, func() {}, func(s *Session) error { return s.Note(hull.Starboard, noteOf(who, n)) })
 		if err != nil {
 			require.ErrorIs(t, err, ErrNotKept)
 			continue

@@ -18,7 +18,7 @@ import (
 var ErrBusy = errors.New("another program is writing the file")
 
 const (
-	holdPatience = 3 * time.Second      // how long HoldFile waits at most
+	holdPatience = 5 * time.Second      // how long HoldFile waits at most
 	holdRetry    = 5 * time.Millisecond // how often it tries
 )
 

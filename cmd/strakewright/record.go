@@ -182,7 +182,8 @@ func (c *recordCmd) write(s *streams) error {
 	var told []string
 	// An interrupt may end the program at any moment: the file is written whole or
 	// not at all, and a lock ends with its holder.
-	err := app.Amend(context.Background(), c.Plan, func(session *app.Session) error {
+	waiting := func() { s.tell([]string{c.Plan + " is being written by another program; waiting for it."}) }
+	err := app.Amend(context.Background(), c.Plan, waiting, func(session *app.Session) error {
 		if session.Path() == "" {
 			return misused("%s is no plan but a hull source: take-off makes a plan of it", c.Plan)
 		}
