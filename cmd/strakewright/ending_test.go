@@ -26,20 +26,20 @@ func TestWindowEndedByASignal(t *testing.T) {
 		t.Skip("it opens a real window")
 	}
 	needTools(t, "Xvfb", "xdotool")
-	program, display := built(t), screen(t, "1366x768")
+	program := built(t)
 	for _, ending := range []syscall.Signal{syscall.SIGHUP, syscall.SIGTERM, syscall.SIGINT} {
-		t.Run(ending.String(), func(t *testing.T) { endedWhileDragging(t, program, display, ending) })
+		t.Run(ending.String(), func(t *testing.T) { endedWhileDragging(t, program, ending) })
 	}
 }
 
-func endedWhileDragging(t *testing.T, program, display string, ending syscall.Signal) {
+func endedWhileDragging(t *testing.T, program string, ending syscall.Signal) {
 	path := demoPlan(t)
 	k := planked(t, path)
 	line := k.Plan.Layers[0].Lines[0]
 	held := heldFrame(&line)
 	frame := k.Plan.Hull.Frames[held].Name
 
-	w, c := openOn(t, program, path, display)
+	w, c := openOn(t, program, path)
 	from := w.handle(frame)
 	x := strconv.Itoa(int(math.Round(float64(from.X))))
 	at := func(y float32) string { return strconv.Itoa(int(math.Round(float64(y)))) }
@@ -57,7 +57,6 @@ func endedWhileDragging(t *testing.T, program, display string, ending syscall.Si
 	case <-time.After(time.Minute):
 		t.Fatal("it does not end")
 	}
-	w.xdo("mouseup", "1")
 
 	left := app.Recoverable(path)
 	require.Len(t, left, 1)
@@ -68,16 +67,17 @@ func endedWhileDragging(t *testing.T, program, display string, ending syscall.Si
 	files, err := os.ReadDir(filepath.Dir(path))
 	require.NoError(t, err)
 	require.Len(t, files, 2, "the plan and its unsaved work, and no mark that it is open")
-	if ending == syscall.SIGHUP {
-		again, _ := openOn(t, program, path, display)
+	if ending == syscall.SIGHUP && os.Getenv("STRAKEWRIGHT_SCREENSHOTS") != "" {
+		again, _ := openOn(t, program, path)
 		again.picture("unsaved")
 	}
 }
 
-// openOn opens the program on a plan, on a screen that is there.
-func openOn(t *testing.T, program, plan, display string) (*realWindow, *exec.Cmd) {
+// openOn opens the program on a plan, on a screen of its own: a screen begins anew
+// when the last window on it goes, and answers nobody meanwhile.
+func openOn(t *testing.T, program, plan string) (*realWindow, *exec.Cmd) {
 	t.Helper()
-	dir := t.TempDir()
+	dir, display := t.TempDir(), screen(t, "1366x768")
 	w := &realWindow{t: t, display: display, size: "1366x768", probe: filepath.Join(dir, "probe.json"), log: filepath.Join(dir, "log")}
 	log, err := os.Create(w.log)
 	require.NoError(t, err)
