@@ -1,42 +1,42 @@
 package app
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
-	"strconv"
-	"strings"
 	"sync"
 	"time"
 
 	"strakewright/hull"
 )
 
-const (
-	// keepDelay is how soon after a change the plan is autosaved. Further
-	// changes do not put it off, so no more than this much work is ever lost.
-	keepDelay = 2 * time.Second
+// keepDelay is how soon after a change the plan is autosaved, and how soon an
+// autosave that failed is tried again. Further changes do not put it off, so no
+// more than this much work is ever lost.
+const keepDelay = 2 * time.Second
 
-	autosaveSuffix = ".autosave"
-	unsavedPrefix  = "unsaved-"
-)
-
-// keeper writes the plan to the side while it has changes that are not saved.
+// keeper writes the plan to the side, into the session's own recovery file, while
+// it has changes that are not saved.
 type keeper struct {
-	disk sync.Mutex // held while the file is written or taken away; taken before mu
+	disk  sync.Mutex // held while the file is written or taken away; taken before mu
+	alive func()     // lets go of the mark that the file is in use; guarded by disk
 
 	mu    sync.Mutex // guards what follows
+	owner hull.Owner
 	path  string     // empty where there is nowhere to write
 	plan  *hull.Plan // to be written; nil where there is none
 	timer *time.Timer
+	over  bool // the session is closed
 	err   error
+	told  []func(error)
 }
 
 // note has a plan written soon. It does not wait for the disk.
 func (k *keeper) note(p *hull.Plan) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	if k.path == "" {
+	if k.over {
 		return
 	}
 	if k.plan == nil {
@@ -50,47 +50,112 @@ func (k *keeper) write() {
 	k.disk.Lock()
 	defer k.disk.Unlock()
 	k.mu.Lock()
-	p, path := k.plan, k.path
-	k.plan = nil
+	p := k.plan
+	k.plan = nil // what is noted meanwhile is written after
 	k.mu.Unlock()
-	if p == nil {
-		return
+	if p != nil {
+		_ = k.put(p) // it is told, and tried again
 	}
-	err := writeAutosave(path, p)
-	k.mu.Lock()
-	k.err = err
-	k.mu.Unlock()
 }
 
-func writeAutosave(path string, p *hull.Plan) error {
+// now writes a plan at once and tells whether it is on the disk.
+func (k *keeper) now(p *hull.Plan) error {
+	k.disk.Lock()
+	defer k.disk.Unlock()
+	return k.put(p)
+}
+
+// put writes a plan, and tries again later where that fails. disk is held.
+func (k *keeper) put(p *hull.Plan) error {
+	k.mu.Lock()
+	path := k.path
+	k.mu.Unlock()
+	err := k.writeTo(path, p)
+	k.mu.Lock()
+	switch {
+	case err == nil && k.plan == p:
+		k.plan = nil
+	case err != nil && k.plan == nil && !k.over && path != "":
+		k.plan, k.timer = p, time.AfterFunc(keepDelay, k.write)
+	}
+	tell := k.failed(err)
+	k.mu.Unlock()
+	tell()
+	return err
+}
+
+// errNowhere is why a plan without a file is not autosaved.
+var errNowhere = errors.New("autosave: there is no place for it, since the system names no folder for a program's own files; save the plan under a name")
+
+func (k *keeper) writeTo(path string, p *hull.Plan) error {
+	if path == "" {
+		return errNowhere
+	}
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("autosave: %w", err)
 	}
 	if err := hull.SaveFile(path, p); err != nil {
 		return fmt.Errorf("autosave: %w", err)
 	}
+	k.letGo()
+	k.alive = hull.HoldAlive(path)
 	return nil
+}
+
+// letGo lets go of the mark that the file is in use. disk is held.
+func (k *keeper) letGo() {
+	if k.alive != nil {
+		k.alive()
+	}
+	k.alive = nil
+}
+
+// failed keeps the error of the last writing and gives what tells those who asked
+// of a change. mu is held; it is not to be while they are told.
+func (k *keeper) failed(err error) (tell func()) {
+	changed := (err == nil) != (k.err == nil) || err != nil && err.Error() != k.err.Error()
+	k.err = err
+	told := k.told
+	return func() {
+		for _, f := range told {
+			if changed {
+				f(err)
+			}
+		}
+	}
 }
 
 // drop forgets a plan noted and takes the file away.
 func (k *keeper) drop() { k.move("") }
 
-// move drops, and writes to another path from now on unless it is empty.
-func (k *keeper) move(path string) {
+// close drops for good.
+func (k *keeper) close() {
+	k.mu.Lock()
+	k.over = true
+	k.mu.Unlock()
+	k.drop()
+}
+
+// move drops, and writes beside another plan's file from now on unless that is
+// empty.
+func (k *keeper) move(plan string) {
 	k.disk.Lock()
 	defer k.disk.Unlock()
 	k.mu.Lock()
-	defer k.mu.Unlock()
 	if k.timer != nil {
 		k.timer.Stop()
 	}
-	k.plan, k.timer, k.err = nil, nil, nil
+	k.plan, k.timer = nil, nil
 	if k.path != "" {
 		_ = os.Remove(k.path) // it may never have been written
+		k.letGo()
 	}
-	if path != "" {
-		k.path = path
+	if plan != "" && (k.owner != hull.Owner{}) {
+		k.path = recoveryPath(plan, k.owner)
 	}
+	tell := k.failed(nil)
+	k.mu.Unlock()
+	tell()
 }
 
 // AutosaveError tells why the last autosave failed, or nil.
@@ -100,114 +165,21 @@ func (s *Session) AutosaveError() error {
 	return s.keeper.err
 }
 
-// autosavePath is where a plan is autosaved: beside its file, or, while it has
-// none, in the user's cache under the number of the process. It is empty where
-// there is no such place.
-func autosavePath(plan string) string {
-	if plan != "" {
-		return filepath.Join(filepath.Dir(plan), "."+filepath.Base(plan)+autosaveSuffix)
-	}
-	dir := unsavedFolder()
-	if dir == "" {
-		return ""
-	}
-	return filepath.Join(dir, unsavedPrefix+strconv.Itoa(os.Getpid())+Extension+autosaveSuffix)
-}
-
-func unsavedFolder() string {
-	cache, err := os.UserCacheDir()
-	if err != nil {
-		return ""
-	}
-	return filepath.Join(cache, "strakewright")
-}
-
-// Recoverable finds the autosave that a program which did not end well left of
-// a plan: one that is not older than the plan's file and holds something else.
-// For an empty path it is the latest of a plan that was never saved.
-func Recoverable(path string) (autosave string, ok bool) {
-	if path == "" {
-		return recoverableUnsaved()
-	}
-	autosave = autosavePath(path)
-	left, err := os.Stat(autosave)
-	if err != nil {
-		return "", false
-	}
-	kept, err := hull.OpenFile(autosave)
-	if err != nil {
-		return "", false
-	}
-	if file, err := os.Stat(path); err == nil {
-		if left.ModTime().Before(file.ModTime()) {
-			return "", false
-		}
-		if plan, err := hull.OpenFile(path); err == nil && same(plan, kept) {
-			return "", false
-		}
-	}
-	return autosave, true
-}
-
-// recoverableUnsaved finds the latest autosave without a plan's file whose
-// process runs no longer.
-func recoverableUnsaved() (autosave string, ok bool) {
-	found, err := filepath.Glob(filepath.Join(unsavedFolder(), unsavedPrefix+"*"+Extension+autosaveSuffix))
-	if err != nil {
-		return "", false
-	}
-	var latest time.Time
-	for _, f := range found {
-		info, err := os.Stat(f)
-		if err != nil || running(f) || !info.ModTime().After(latest) {
-			continue
-		}
-		if _, err := hull.OpenFile(f); err == nil {
-			autosave, latest = f, info.ModTime()
-		}
-	}
-	return autosave, autosave != ""
-}
-
-// running tells whether the process that writes an unsaved plan's autosave
-// still runs.
-func running(autosave string) bool {
-	name := strings.TrimPrefix(filepath.Base(autosave), unsavedPrefix)
-	pid, err := strconv.Atoi(strings.TrimSuffix(name, Extension+autosaveSuffix))
-	if err != nil {
-		return false
-	}
-	return processRuns(pid)
-}
-
-// Recover takes over an autosave, as one step to undo. The plan then differs
-// from its file until it is saved.
-func (s *Session) Recover(autosave string) error {
-	kept, err := hull.OpenFile(autosave)
-	if err != nil {
-		return err
-	}
-	err = s.Edit("recover what was not saved", func(p *hull.Plan) error { *p = *kept; return nil })
-	if err == nil && autosave != s.autosave() {
-		s.keeper.write() // before what it is of is taken away
-		err = Discard(autosave)
-	}
-	return err
-}
-
-func (s *Session) autosave() string {
+// OnAutosave has f called when autosaving begins to fail, with the error, and
+// when it is mended, with nil, on the goroutine that wrote. It is tried again
+// until it goes well.
+func (s *Session) OnAutosave(f func(error)) {
 	s.keeper.mu.Lock()
 	defer s.keeper.mu.Unlock()
-	return s.keeper.path
+	s.keeper.told = append(s.keeper.told, f)
 }
 
-// Discard takes away an autosave that is not wanted.
-func Discard(autosave string) error {
-	if !strings.HasSuffix(autosave, autosaveSuffix) {
-		return fmt.Errorf("%s is no autosave", autosave)
+// KeepNow writes the recovery file at once where the plan as it stands, a drag
+// under way included, has changes that are not saved. It may be called from any
+// goroutine, as when the system asks the program to end.
+func (s *Session) KeepNow() error {
+	if !s.Changed() {
+		return nil
 	}
-	if err := os.Remove(autosave); err != nil {
-		return fmt.Errorf("autosave: %w", err)
-	}
-	return nil
+	return s.keeper.now(s.Plan())
 }

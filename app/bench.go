@@ -1,26 +1,33 @@
 package app
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 
 	"strakewright/hull"
 	"strakewright/loft"
 )
 
+// ErrNotKept is wrapped by the error of what changes the bench record where that
+// is nowhere on the disk: all is then as before, and it is to be noted again.
+var ErrNotKept = errors.New("it is NOT kept, and is to be noted again once this is mended")
+
+func notKept(err error) error { return fmt.Errorf("%w: %w", ErrNotKept, err) }
+
 // Note adds an entry to the bench record, as one step to undo, and sees to it
 // that it is on the disk when it returns: in the plan's file, with all that was
-// changed before, or in the autosave where the plan has no file or that cannot
-// be written. Of a strake cut or glued it keeps what it was cut to, and fixes the
-// number of strakes of its layer. An error that says the entry was noted is of
-// the disk alone; after any other all is as before.
+// changed before, or in the recovery file where the plan has no file or that
+// cannot be written. Of a strake cut or glued it keeps what it was cut to, and
+// fixes the number of strakes of its layer. An error that says the entry was noted
+// is of the plan's file alone; after any other all is as before.
 func (s *Session) Note(side hull.Side, e hull.Entry) error {
 	if !hull.ValidDate(e.Date) {
 		return fmt.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", e.Date)
 	}
-	return s.keepNow(fmt.Sprintf("note %s", noteName(e)), func(before state, p *hull.Plan) error {
-		k := before.planking
+	return s.keepOn(fmt.Sprintf("note %s", noteName(e)), func(k *loft.Planking, p *hull.Plan) error {
 		e, err := k.Noted(&k.Plan.Record, side, e, loft.UsualBench)
 		if err != nil {
 			return err
@@ -56,8 +63,8 @@ func (s *Session) Choose(o *loft.Option, date string) error {
 	if !hull.ValidDate(date) {
 		return fmt.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", date)
 	}
-	return s.keepNow(o.What, func(before state, p *hull.Plan) error {
-		if !same(before.plan, o.Of()) {
+	return s.keepOn(o.What, func(k *loft.Planking, p *hull.Plan) error {
+		if !same(k.Plan, o.Of()) {
 			return ErrStale
 		}
 		return o.Apply(p, date)
@@ -67,22 +74,37 @@ func (s *Session) Choose(o *loft.Option, date string) error {
 // Strike takes an entry out of the record, for one that was noted by mistake,
 // and keeps that on the disk as Note does.
 func (s *Session) Strike(side hull.Side, entry int) error {
-	return s.keepNow("strike an entry", func(_ state, p *hull.Plan) error {
+	seen := s.Plan().Record.Of(side)
+	if entry < 0 || entry >= len(seen) {
+		return fmt.Errorf("there is no entry %d on the %s side", entry+1, side)
+	}
+	return s.keepNow("strike an entry", func(p *hull.Plan) error {
 		list := &p.Record.Starboard
 		if side == hull.Port {
 			list = &p.Record.Port
 		}
-		if entry < 0 || entry >= len(*list) {
-			return fmt.Errorf("there is no entry %d on the %s side", entry+1, side)
+		at := indexOf(*list, seen[entry], entry)
+		if at < 0 {
+			return fmt.Errorf("entry %d on the %s side was struck out meanwhile", entry+1, side)
 		}
-		*list = slices.Delete(slices.Clone(*list), entry, entry+1)
+		*list = slices.Delete(slices.Clone(*list), at, at+1)
 		return nil
 	})
 }
 
+// indexOf finds an entry, at the place where it was if it still stands there; −1
+// where it is gone.
+func indexOf(list []hull.Entry, e hull.Entry, at int) int {
+	is := func(o hull.Entry) bool { return reflect.DeepEqual(o, e) }
+	if at < len(list) && is(list[at]) {
+		return at
+	}
+	return slices.IndexFunc(list, is)
+}
+
 // SetSteps sets the steps of laying a strake; none are the usual ones.
 func (s *Session) SetSteps(steps []hull.Step) error {
-	return s.keepNow("set the steps", func(_ state, p *hull.Plan) error { p.Record.Steps = slices.Clone(steps); return nil })
+	return s.keepNow("set the steps", func(p *hull.Plan) error { p.Record.Steps = slices.Clone(steps); return nil })
 }
 
 // SetTolerance sets how far the two sides may differ, mm; 0 is the usual.
@@ -90,24 +112,59 @@ func (s *Session) SetTolerance(mm float64) error {
 	if err := hull.Tolerance.Refuse("the tolerance", mm, " mm"); err != nil {
 		return err
 	}
-	return s.keepNow("set the tolerance", func(_ state, p *hull.Plan) error { p.Record.Tolerance = mm; return nil })
+	return s.keepNow("set the tolerance", func(p *hull.Plan) error { p.Record.Tolerance = mm; return nil })
 }
 
 // keepNow changes the plan and writes it at once.
-func (s *Session) keepNow(what string, change func(before state, p *hull.Plan) error) error {
-	if err := s.edit(what, change); err != nil {
+func (s *Session) keepNow(what string, change func(*hull.Plan) error) error {
+	return s.keepOn(what, func(_ *loft.Planking, p *hull.Plan) error { return change(p) })
+}
+
+// keepOn changes the plan, after what stands on it, and writes it at once. It is
+// changed in sight only once it is on the disk.
+func (s *Session) keepOn(what string, change func(*loft.Planking, *hull.Plan) error) error {
+	s.editing.Lock()
+	s.endDragHeld()
+	err := s.keepHeld(what, change)
+	s.editing.Unlock()
+	s.tell()
+	return err
+}
+
+func (s *Session) keepHeld(what string, change func(*loft.Planking, *hull.Plan) error) error {
+	path := s.Path()
+	var unwritten error
+	if path != "" {
+		release, err := s.hold(path)
+		if err == nil {
+			defer release()
+			err = s.takeIn(path)
+		}
+		unwritten = err
+	}
+	before := s.state()
+	after, err := before.with(func(p *hull.Plan) error { return change(before.planking, p) })
+	if err != nil {
 		return err
 	}
-	if s.Path() == "" {
-		s.keeper.write()
-		if err := s.AutosaveError(); err != nil {
-			return fmt.Errorf("it is noted, but not on the disk yet: %w", err)
+	if path != "" && unwritten == nil {
+		if unwritten = s.put(path, after.plan); unwritten == nil {
+			s.settle(what, before, after)
+			return nil
 		}
-		return nil
 	}
-	if err := s.Save(); err != nil {
-		s.keeper.write() // beside the file, if that is possible
-		return fmt.Errorf("it is noted, but not in the file yet: %w", err)
+	kept := s.keeper.now(after.plan)
+	if errors.Is(unwritten, hull.ErrUnsure) {
+		s.settle(what, before, after)
+		return fmt.Errorf("it is noted, but it may not last: %w", unwritten)
+	}
+	if kept != nil {
+		s.keep() // as it was before
+		return notKept(cmp.Or(unwritten, kept))
+	}
+	s.settle(what, before, after)
+	if unwritten != nil {
+		return fmt.Errorf("it is noted, but not in the file yet; till then it is kept in a recovery file beside it: %w", unwritten)
 	}
 	return nil
 }

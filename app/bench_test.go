@@ -2,6 +2,7 @@ package app
 
 import (
 	"bufio"
+	"context"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -11,6 +12,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
@@ -64,23 +66,138 @@ func TestNoteIsInTheFileAtOnce(t *testing.T) {
 	assert.Empty(t, s.Plan().Record.Port)
 }
 
+// A note of another program is taken in, also by one who has moved a band line
+// meanwhile, and no undo takes it back.
+func TestNoteTakesInWhatAnotherProgramNoted(t *testing.T) {
+	path := benchPlan(t)
+	s, err := Open(path)
+	require.NoError(t, err)
+	defer s.Close()
+	require.NoError(t, s.Edit("title", title("Lighter")))
+	require.NoError(t, s.Note(hull.Port, gluedOn("2026-03-01", "1.01")))
+	require.NoError(t, s.Edit("title", title("Hoy")))
+	require.NoError(t, Amend(t.Context(), path, func() {}, func(other *Session) error {
+		return other.Note(hull.Port, gluedOn("2026-03-01", "1.02"))
+	}))
+	require.NoError(t, s.Note(hull.Port, gluedOn("2026-03-02", "1.03")))
+	require.Len(t, s.Told(), 1)
+	p, err := hull.OpenFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"1.01", "1.02", "1.03"}, strakesOf(p.Record.Port))
+	assert.Equal(t, "Hoy", p.Title)
+
+	for range 4 {
+		s.Undo()
+	}
+	assert.Equal(t, "Barge", s.Plan().Title)
+	assert.Equal(t, []string{"1.02"}, strakesOf(s.Plan().Record.Port), "what is another's stays")
+	require.NoError(t, s.Save())
+	p, err = hull.OpenFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"1.02"}, strakesOf(p.Record.Port))
+}
+
+// Saving takes in a note of another program too, and what it struck out.
+func TestSaveTakesInWhatAnotherProgramNoted(t *testing.T) {
+	path := benchPlan(t)
+	s, err := Open(path)
+	require.NoError(t, err)
+	defer s.Close()
+	require.NoError(t, s.Note(hull.Port, gluedOn("2026-03-01", "1.01")))
+	require.NoError(t, s.Edit("title", title("Hoy")))
+	require.NoError(t, Amend(t.Context(), path, func() {}, func(other *Session) error {
+		if err := other.Strike(hull.Port, 0); err != nil {
+			return err
+		}
+		return other.Note(hull.Starboard, gluedOn("2026-03-01", "1.02"))
+	}))
+	require.NoError(t, s.Save())
+	p, err := hull.OpenFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, "Hoy", p.Title)
+	assert.Empty(t, p.Record.Port)
+	assert.Len(t, p.Record.Starboard, 1)
+	assert.False(t, s.Changed())
+}
+
+func strakesOf(list []hull.Entry) []string {
+	var out []string
+	for _, e := range list {
+		out = append(out, e.Strake)
+	}
+	return out
+}
+
+// What does not go together is asked about, and till then kept beside the file.
 func TestNoteTellsWhereTheFileWasChanged(t *testing.T) {
 	path := benchPlan(t)
 	s, err := Open(path)
 	require.NoError(t, err)
 	defer s.Close()
+	require.NoError(t, s.Edit("title", title("Hoy")))
 	other, err := Open(path)
 	require.NoError(t, err)
-	require.NoError(t, other.Note(hull.Port, gluedOn("2026-03-01", "1.01")))
+	defer other.Close()
+	require.NoError(t, other.Edit("title", title("Lighter")))
+	require.NoError(t, other.Save())
 	err = s.Note(hull.Port, gluedOn("2026-03-02", "1.02"))
 	assert.ErrorIs(t, err, ErrChangedOnDisk)
 	assert.ErrorContains(t, err, "it is noted, but not in the file yet")
 	assert.Len(t, s.Plan().Record.Port, 1)
-	kept, ok := Recoverable(path)
-	require.True(t, ok, "it is in the autosave meanwhile")
-	p, err := hull.OpenFile(kept)
-	require.NoError(t, err)
+	p, err := hull.OpenFile(s.keeper.path)
+	require.NoError(t, err, "it is in the recovery file meanwhile")
 	assert.Equal(t, "1.02", p.Record.Port[0].Strake)
+	assert.Equal(t, "Hoy", p.Title)
+	p, err = hull.OpenFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, "Lighter", p.Title, "and what the other wrote is still there")
+}
+
+// A shell's note that does not get into the file is nowhere, and says so.
+func TestARefusedNoteIsNotKeptAndSaysSo(t *testing.T) {
+	path := benchPlan(t)
+	before, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.NoError(t, os.Chmod(path, 0o444))
+	err = Amend(t.Context(), path, func() {}, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) })
+	require.ErrorIs(t, err, ErrNotKept)
+	assert.ErrorContains(t, err, "marked read-only")
+	after, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, string(before), string(after))
+	files, err := os.ReadDir(filepath.Dir(path))
+	require.NoError(t, err)
+	assert.Len(t, files, 1, "and nothing is left beside it")
+
+	require.NoError(t, os.Chmod(path, 0o644))
+	release, err := hull.HoldFile(t.Context(), path)
+	require.NoError(t, err)
+	defer release()
+	soon, stop := context.WithTimeout(t.Context(), time.Millisecond)
+	defer stop()
+	err = Amend(soon, path, func() {}, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) })
+	require.ErrorIs(t, err, ErrNotKept)
+	require.ErrorIs(t, err, hull.ErrBusy)
+	assert.ErrorContains(t, err, "try again in a moment")
+}
+
+// With no place to keep it a note on a plan without a file is refused, and can be
+// made again.
+func TestANoteWithNowhereToKeepItIsRefused(t *testing.T) {
+	for _, name := range []string{"XDG_CACHE_HOME", "HOME", "LocalAppData"} {
+		t.Setenv(name, "")
+	}
+	s, err := NewDemo()
+	require.NoError(t, err)
+	defer s.Close()
+	before := len(s.Plan().Record.Port)
+	e := gluedOn("2026-03-01", s.Planking().Turns()[0].ID)
+	require.ErrorIs(t, s.Note(hull.Port, e), ErrNotKept)
+	assert.Len(t, s.Plan().Record.Port, before)
+	_, undone := s.CanUndo()
+	assert.False(t, undone)
+	require.NoError(t, s.SaveAs(filepath.Join(t.TempDir(), "demo.strakeplan"), false))
+	require.NoError(t, s.Note(hull.Port, e))
 }
 
 func TestChooseIsOneStep(t *testing.T) {
@@ -232,12 +349,12 @@ func TestKilledWithoutAFile(t *testing.T) {
 	for range 3 {
 		told := killedWhileNoting(t, "demo", 4, 0)
 		require.Positive(t, told)
-		kept, ok := Recoverable("")
-		require.True(t, ok)
-		p, err := hull.OpenFile(kept)
+		left := Recoverable("")
+		require.Len(t, left, 1)
+		p, err := hull.OpenFile(left[0].Path)
 		require.NoError(t, err)
 		noted(t, p, told)
-		require.NoError(t, Discard(kept))
+		require.NoError(t, Discard(left[0]))
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"strakewright/app/answer"
 	"strakewright/app/tables"
@@ -45,6 +46,11 @@ func Open(path string) (*Session, error) { return OpenContext(context.Background
 // OpenContext is Open; it stops, with an error that wraps the context's, when the
 // context ends.
 func OpenContext(ctx context.Context, path string) (*Session, error) {
+	tidy(path)
+	return open(ctx, path)
+}
+
+func open(ctx context.Context, path string) (*Session, error) {
 	disk := fingerprintOf(path) // first: a change while it is read is then noticed
 	p, isPlan, err := read(path)
 	if err != nil {
@@ -54,6 +60,17 @@ func OpenContext(ctx context.Context, path string) (*Session, error) {
 		return startContext(ctx, p, "", path, fingerprint{})
 	}
 	return startContext(ctx, p, path, path, disk)
+}
+
+// tidy takes away what runs of the program that have ended left beside a plan,
+// and among the changes of plans without a file: locks, marks and files half
+// written, but nothing that was kept for the builder.
+func tidy(path string) {
+	hull.Tidy(path)
+	dropHolders(path)
+	if dir := unsavedFolder(); dir != "" {
+		hull.Tidy(filepath.Join(dir, unsavedName))
+	}
 }
 
 // Read reads a plan, or a hull source as a new plan. The error is the first
@@ -118,13 +135,44 @@ func CheckAs(path string, how hull.Taking) (kind string, p *hull.Plan, notes []s
 	return kind, p, c.Notes, faults
 }
 
+// Seen is a file as it was when it was looked at.
+type Seen struct {
+	path string // the real one
+	disk fingerprint
+}
+
+// See looks at a file before it is read, so that Write can tell whether it is
+// still what was read.
+func See(path string) Seen { return Seen{hull.RealPath(path), fingerprintOf(path)} }
+
 // Write writes a plan to a file, whole or not at all. A file that exists is
-// replaced only if that is asked for; else the error wraps fs.ErrExist.
-func Write(path string, p *hull.Plan, replace bool) error {
-	if err := free(path, replace); err != nil {
-		return err
+// replaced only if that is asked for; else the error wraps fs.ErrExist. Where it
+// is the file that the plan was made of, as seen before it was read, it must be so
+// still; else the error wraps ErrChangedOnDisk. lost tells, a sentence each, what
+// could not be kept of an older file.
+func Write(path string, p *hull.Plan, replace bool, read ...Seen) (lost []string, err error) {
+	release, err := hull.HoldFile(context.Background(), path)
+	if err != nil {
+		return nil, err
 	}
-	return hull.SaveFile(path, p)
+	defer release()
+	if err := free(path, replace); err != nil {
+		return nil, err
+	}
+	for _, was := range read {
+		if now := See(path); now.path == was.path && now.disk != was.disk {
+			return nil, fmt.Errorf("%s: %w; nothing was written: do it again", path, ErrChangedOnDisk)
+		}
+	}
+	lost, _, err = write(path, p)
+	return lost, err
+}
+
+// write writes a plan to a file and gives what tells it from others.
+func write(path string, p *hull.Plan) (lost []string, disk fingerprint, err error) {
+	sum := sha256.New()
+	lost, err = hull.ReplaceFileTold(path, func(w io.Writer) error { return p.Write(io.MultiWriter(w, sum)) })
+	return lost, fingerprint(sum.Sum(nil)), err
 }
 
 // free tells whether the path may be written to.
@@ -138,21 +186,21 @@ func free(path string, replace bool) error {
 	return nil
 }
 
-// Save writes the plan to its file. It is refused, with ErrChangedOnDisk,
-// where another program has changed the file since.
+// Save writes the plan to its file. What another program has written there since
+// is taken in where the two go together, as notes made at the bench and a band
+// line moved here do; where they do not, Save is refused with ErrChangedOnDisk.
 func (s *Session) Save() error {
 	s.endDrag()
 	path := s.Path()
 	if path == "" {
 		return ErrNoPath
 	}
-	s.mu.Lock()
-	known := s.disk
-	s.mu.Unlock()
-	if now := fingerprintOf(path); now != known && now != (fingerprint{}) {
-		return fmt.Errorf("%s: %w; save under another name, or have it replaced", path, ErrChangedOnDisk)
-	}
-	return s.save(path, true)
+	return s.saving(path, func() error {
+		if err := s.takeIn(path); err != nil {
+			return err
+		}
+		return s.put(path, s.Plan())
+	})
 }
 
 // SaveAs writes the plan to another file, which is its file from then on. A
@@ -160,24 +208,105 @@ func (s *Session) Save() error {
 // fs.ErrExist.
 func (s *Session) SaveAs(path string, replace bool) error {
 	s.endDrag()
-	return s.save(path, replace)
+	return s.saving(path, func() error {
+		if err := free(path, replace); err != nil {
+			return err
+		}
+		return s.put(path, s.Plan())
+	})
 }
 
-func (s *Session) save(path string, replace bool) error {
+// saving has something written to a file while no other run of the program
+// writes there.
+func (s *Session) saving(path string, save func() error) error {
 	s.editing.Lock()
-	p := s.Plan()
-	err := Write(path, p, replace)
+	release, err := s.hold(path)
 	if err == nil {
-		s.mu.Lock()
-		s.path, s.saved, s.disk = path, p, fingerprintOf(path)
-		s.mu.Unlock()
-		s.keeper.move(autosavePath(path))
+		err = save()
+		release()
 	}
 	s.editing.Unlock()
-	if err == nil {
-		s.tell()
+	s.tell() // also of what was taken in before a save that failed
+	return err
+}
+
+// hold holds the file, unless this session does so already.
+func (s *Session) hold(path string) (release func(), err error) {
+	if s.held {
+		return func() {}, nil
+	}
+	return holdBriefly(context.Background(), path)
+}
+
+// holdBriefly holds a file for one who is waited for, as in a window.
+func holdBriefly(ctx context.Context, path string) (release func(), err error) {
+	const brief = time.Second
+	ctx, stop := context.WithTimeout(ctx, brief)
+	defer stop()
+	return hull.HoldFile(ctx, path)
+}
+
+// holdTelling holds a file, and tells that it waits where that takes longer than a
+// moment.
+func holdTelling(ctx context.Context, path string, waiting func()) (release func(), err error) {
+	release, err = holdBriefly(ctx, path)
+	if errors.Is(err, hull.ErrBusy) && ctx.Err() == nil {
+		waiting()
+		release, err = hull.HoldFile(ctx, path)
+	}
+	return release, err
+}
+
+// put writes a plan to a file, which is the session's from then on, and drops the
+// recovery file, which is of no use any more. editing and the file are held.
+func (s *Session) put(path string, p *hull.Plan) error {
+	lost, disk, err := write(path, p)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	switch {
+	case err == nil:
+		s.path, s.saved, s.disk = path, p, disk
+		s.lost = append(s.lost, lost...)
+		s.keeper.move(path)
+	case errors.Is(err, hull.ErrUnsure) && path == s.path:
+		s.disk = disk // what stands there is ours, and is not yet counted as saved
 	}
 	return err
+}
+
+// Told gives what the builder should know of the saves since it was asked last, a
+// sentence each: what was taken in of another program's, and what of a file could
+// not be kept.
+func (s *Session) Told() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	lost := s.lost
+	s.lost = nil
+	return lost
+}
+
+// Amend opens a plan's file, has it changed and written, and lets nobody else
+// write it from first to last. Such a session keeps no recovery file: what change
+// does not get into the file is not kept anywhere. A hull source is no plan and
+// gives a session without a path. waiting is called where it waits for another
+// program for longer than a moment.
+func Amend(ctx context.Context, path string, waiting func(), change func(*Session) error) error {
+	tidy(path)
+	if _, err := os.Stat(path); err == nil {
+		release, err := holdTelling(ctx, path, waiting)
+		if err != nil {
+			return notKept(err)
+		}
+		defer release()
+	}
+	s, err := open(context.Background(), path)
+	if err != nil {
+		return err
+	}
+	s.held = true
+	s.keeper.path, s.keeper.owner = "", hull.Owner{}
+	defer s.Close()
+	return change(s)
 }
 
 // ExportTable writes the strake table as a CSV file, whole or not at all: one
@@ -188,7 +317,11 @@ func (s *Session) ExportTable(path string, replace bool) error {
 		return err
 	}
 	rows := answer.StrakesOf(s.Planking()).Rows()
-	return hull.ReplaceFile(path, func(w io.Writer) error { return tables.WriteRows(w, rows) })
+	lost, err := hull.ReplaceFileTold(path, func(w io.Writer) error { return tables.WriteRows(w, rows) })
+	s.mu.Lock()
+	s.lost = append(s.lost, lost...)
+	s.mu.Unlock()
+	return err
 }
 
 // fingerprint tells whether a file is still what it was; zero for one that

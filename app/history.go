@@ -93,8 +93,11 @@ func (s *Session) walkHeld(take, put *[]step) (what string, ok bool) {
 	plan, back := t.from(now.plan)
 	next, err := now.replanked(plan)
 	if err != nil {
-		// It was computed before, and the same plan gives the same planking.
-		panic("app: a plan that was computed before is refused: " + err.Error())
+		// Only of a plan into which something was taken in: it goes no further back.
+		s.mu.Lock()
+		*take = nil
+		s.mu.Unlock()
+		return "", false
 	}
 	s.mu.Lock()
 	(*take)[len(*take)-1] = step{}

@@ -1,15 +1,12 @@
 package app
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
-	"runtime"
 	"slices"
-	"strings"
-	"syscall"
 	"time"
 
 	"strakewright/hull"
@@ -28,12 +25,8 @@ type holders struct {
 	Open []Holder `json:"open"`
 }
 
-const holdersSuffix = ".open"
-
 // holdersPath is where it stands.
-func holdersPath(plan string) string {
-	return filepath.Join(filepath.Dir(plan), "."+filepath.Base(plan)+holdersSuffix)
-}
+func holdersPath(plan string) string { return hull.Beside(plan, "open") }
 
 // OpenedElsewhere tells whether another program has the plan open, and which
 // has had it longest. It only warns: reading is never barred. A program that
@@ -54,27 +47,40 @@ func (h Holder) Warning(path string) string {
 	if h.Host != hostName() {
 		where += " on " + h.Host
 	}
-	return fmt.Sprintf("%s is open in another window since %s (%s): what is saved here it will not see, and the other way round.", path, h.Since.Format("2006-01-02 15:04"), where)
+	return fmt.Sprintf("%s is open in another window since %s (%s): what is saved here that window takes in when it next saves or notes anything, and the other way round; it asks where the two do not go together.", path, h.Since.Format("2006-01-02 15:04"), where)
 }
 
 // HoldOpen marks the plan's file as open in this program, and gives what takes
 // the mark away again. Where it cannot be marked, as in a folder that may not be
 // written to, nothing is lost but the warning to others.
 func HoldOpen(path string) (release func()) {
-	own := Holder{PID: os.Getpid(), Host: hostName(), Since: time.Now().Truncate(time.Second), Start: processStart(os.Getpid())}
+	own := Holder{PID: os.Getpid(), Host: hostName(), Since: time.Now().Truncate(time.Second), Start: hull.ProcessStart(os.Getpid())}
 	if _, err := os.Stat(path); err != nil {
 		return func() {}
 	}
-	change := func(with bool) {
-		list := slices.DeleteFunc(readHolders(path), func(h Holder) bool { return h == own || h.own() || !h.alive() })
-		if with {
-			list = append(list, own)
-		}
-		writeHolders(path, list)
-	}
-	change(true)
-	return func() { change(false) }
+	setHolders(path, func(list []Holder) []Holder { return append(without(list, Holder.own), own) })
+	return func() { setHolders(path, func(list []Holder) []Holder { return without(list, Holder.own) }) }
 }
+
+// dropHolders takes away the marks of programs that have ended.
+func dropHolders(path string) {
+	if slices.ContainsFunc(readHolders(path), func(h Holder) bool { return !h.alive() }) {
+		setHolders(path, func(list []Holder) []Holder { return list })
+	}
+}
+
+// setHolders changes who has the plan open, while no other run of the program
+// does the same. The marks of programs that have ended go in any case.
+func setHolders(path string, change func([]Holder) []Holder) {
+	release, err := holdBriefly(context.Background(), path)
+	if err != nil {
+		return // only the warning to others is lost
+	}
+	defer release()
+	writeHolders(path, change(without(readHolders(path), func(h Holder) bool { return !h.alive() })))
+}
+
+func without(list []Holder, is func(Holder) bool) []Holder { return slices.DeleteFunc(list, is) }
 
 // readHolders reads the file; nobody where it is not there or makes no sense.
 func readHolders(plan string) []Holder {
@@ -102,52 +108,12 @@ func writeHolders(plan string, list []Holder) {
 
 // own tells whether the holder is this process.
 func (h Holder) own() bool {
-	return h.PID == os.Getpid() && h.Host == hostName() && h.Start == processStart(h.PID)
+	return h.PID == os.Getpid() && h.Host == hostName() && h.Start == hull.ProcessStart(h.PID)
 }
 
 // alive tells whether the holder may still run.
 func (h Holder) alive() bool {
-	if h.Host != hostName() {
-		return true // nobody can tell from here
-	}
-	return processRuns(h.PID) && h.Start == processStart(h.PID)
-}
-
-// processRuns tells whether there is a process of that number.
-func processRuns(pid int) bool {
-	if pid <= 0 {
-		return false
-	}
-	if pid == os.Getpid() {
-		return true
-	}
-	p, err := os.FindProcess(pid)
-	if err != nil {
-		return false
-	}
-	defer func() { _ = p.Release() }()
-	if runtime.GOOS == "windows" {
-		return true // there a process is only found while it runs
-	}
-	err = p.Signal(syscall.Signal(0)) // asks only whether it is there
-	return err == nil || os.IsPermission(err)
-}
-
-// processStart tells processes of one number apart: when it started, in ticks
-// since the system did, where the system tells; else empty.
-func processStart(pid int) string {
-	data, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", pid))
-	if err != nil {
-		return ""
-	}
-	// The name, in brackets, may hold anything; the start is the 20th field after.
-	const field = 19
-	_, after, _ := strings.Cut(string(data[strings.LastIndexByte(string(data), ')')+1:]), " ")
-	fields := strings.Fields(after)
-	if len(fields) <= field {
-		return ""
-	}
-	return fields[field]
+	return h.Host != hostName() || hull.ProcessRuns(h.PID, h.Start) // of another computer nobody can tell from here
 }
 
 // hostName is this computer's, or empty.

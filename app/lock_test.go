@@ -4,11 +4,14 @@ import (
 	"encoding/json"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
 )
 
 func holdersOf(t *testing.T, path string, list ...Holder) {
@@ -32,7 +35,7 @@ func TestOpenedElsewhere(t *testing.T) {
 	assert.False(t, yes, "nobody")
 
 	// The process that runs this test is another program, and alive.
-	parent := Holder{PID: os.Getppid(), Host: hostName(), Since: time.Now(), Start: processStart(os.Getppid())}
+	parent := Holder{PID: os.Getppid(), Host: hostName(), Since: time.Now(), Start: hull.ProcessStart(os.Getppid())}
 	holdersOf(t, path, parent)
 	h, yes := OpenedElsewhere(path)
 	require.True(t, yes)
@@ -69,7 +72,7 @@ func TestHoldOpen(t *testing.T) {
 	release()
 	assert.NoFileExists(t, holdersPath(path))
 
-	parent := Holder{PID: os.Getppid(), Host: hostName(), Start: processStart(os.Getppid())}
+	parent := Holder{PID: os.Getppid(), Host: hostName(), Start: hull.ProcessStart(os.Getppid())}
 	holdersOf(t, path, parent, Holder{PID: ended(t), Host: hostName()})
 	release = HoldOpen(path)
 	assert.Len(t, readHolders(path), 2, "those that ended are dropped")
@@ -78,4 +81,44 @@ func TestHoldOpen(t *testing.T) {
 
 	HoldOpen(path + ".none")()
 	assert.NoFileExists(t, holdersPath(path+".none"))
+}
+
+// What a killed run left beside a plan goes at the next opening, unasked; what a
+// live one or another computer may use stays, and so does unsaved work.
+func TestWhatAKilledRunLeftIsTidiedUp(t *testing.T) {
+	path := benchPlan(t)
+	dir := filepath.Dir(path)
+	gone := hull.NewOwner()
+	gone.PID = ended(t)
+	far := hull.NewOwner()
+	far.Host = "another-computer"
+	put := func(name string) string {
+		at := filepath.Join(dir, name)
+		require.NoError(t, os.WriteFile(at, nil, 0o600))
+		return at
+	}
+	stale := []string{
+		put(".barge.strakeplan." + gone.String() + ".part"),
+		put(".barge.strakeplan." + gone.String() + ".autosave." + gone.String() + ".part"),
+		put(".barge.strakeplan.open." + gone.String() + ".part"),
+		put(".barge.strakeplan.lock"),
+	}
+	holdersOf(t, path, Holder{PID: gone.PID, Host: hostName()})
+	stale = append(stale, holdersPath(path))
+	stays := []string{
+		put(".barge.strakeplan." + far.String() + ".part"),
+		put(".barge.strakeplan." + hull.NewOwner().String() + ".part"),
+		put(".barge.strakeplan." + gone.String() + ".autosave"),
+		put(".barge.strakeplan.mine.part"),
+		put(".other.strakeplan." + gone.String() + ".part"),
+	}
+	s, err := Open(path)
+	require.NoError(t, err)
+	s.Close()
+	for _, f := range stale {
+		assert.NoFileExists(t, f)
+	}
+	for _, f := range stays {
+		assert.FileExists(t, f)
+	}
 }

@@ -41,7 +41,9 @@ type Session struct {
 	undone []step // to be redone, the last first
 	drag   *Drag  // the one under way
 	told   []func()
+	lost   []string // what is to be told of the last saves
 
+	held   bool // the file is held for as long as the session lasts
 	keeper keeper
 }
 
@@ -64,7 +66,8 @@ func startContext(ctx context.Context, p *hull.Plan, path, name string, disk fin
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	s := &Session{now: state{p, k}, saved: p, path: path, name: filepath.Base(name), disk: disk}
-	s.keeper.path = autosavePath(path)
+	s.keeper.owner = hull.NewOwner()
+	s.keeper.path = recoveryPath(path, s.keeper.owner)
 	return s, nil
 }
 
@@ -219,6 +222,6 @@ func (s *Session) keep() {
 	}
 }
 
-// Close ends the session: its autosave is taken away, whether the plan is
+// Close ends the session: its recovery file is taken away, whether the plan is
 // saved or not. Ask before closing while it is Changed.
-func (s *Session) Close() { s.keeper.drop() }
+func (s *Session) Close() { s.keeper.close() }

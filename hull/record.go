@@ -118,18 +118,21 @@ func (r *Record) Of(side Side) []Entry {
 	return r.Starboard
 }
 
-// Add puts an entry on a side, after those of its day and before; of two that
+// Add puts entries on a side, each after those of its day and before; of two that
 // tell the time, the later one last.
-func (r *Record) Add(side Side, e Entry) {
+func (r *Record) Add(side Side, entries ...Entry) {
 	list := &r.Starboard
 	if side == Port {
 		list = &r.Port
 	}
-	at := len(*list)
-	for at > 0 && (*list)[at-1].after(e) {
-		at--
+	*list = slices.Clone(*list)
+	for _, e := range entries {
+		at := len(*list)
+		for at > 0 && (*list)[at-1].after(e) {
+			at--
+		}
+		*list = slices.Insert(*list, at, e)
 	}
-	*list = slices.Insert(slices.Clone(*list), at, e)
 }
 
 // dayLength is that of 2026-03-01.

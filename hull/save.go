@@ -16,47 +16,114 @@ func SaveFile(path string, p *Plan) error {
 	return ReplaceFile(path, p.Write)
 }
 
-// ReplaceFile writes a file, whole or not at all: what write gives goes to a
-// new file beside it, which takes its place when all of it is on the disk. An
-// existing file keeps its permissions; of a symbolic link the file it points to
-// is replaced. A file that is marked read-only, or is no plain file, is left
-// alone. The error is the one that write gave, or a Fault.
+// ReplaceFile writes a file as ReplaceFileTold does, and leaves out what could
+// not be kept of an older one.
 func ReplaceFile(path string, write func(io.Writer) error) error {
-	const mend = "choose another name or folder, or make room; what was there is as it was"
+	_, err := ReplaceFileTold(path, write)
+	return err
+}
+
+// unwritten is how to mend that a file cannot be written.
+const unwritten = "choose another name or folder, or make room; what was there is as it was"
+
+// ErrUnsure is wrapped by the error of ReplaceFile where all was written and
+// stands in its place, but the system does not say that it would outlast a
+// failure of the current.
+var ErrUnsure = errors.New("it is written, but the disk does not say that it is safe there")
+
+// ReplaceFileTold writes a file, whole or not at all: what write gives goes to a
+// new file beside it, which takes its place when all of it is on the disk. Of an
+// existing file the permissions are kept, and owner, group and extended
+// attributes as far as the system allows: lost tells, a sentence each, what could
+// not be. Of a symbolic link the file it points to is replaced. A file that is
+// marked read-only, or is no plain file, is left alone. The error is the one that
+// write gave, or a Fault.
+func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, err error) {
 	if err := checkName(path); err != nil {
-		return err
+		return nil, err
 	}
-	target, err := linked(path)
-	if err != nil {
-		return fileFault(path, "cannot be written", mend, err)
+	if _, err := linked(path); err != nil {
+		return nil, fileFault(path, "cannot be written", unwritten, err)
 	}
-	switch info, err := os.Stat(target); {
+	target := RealPath(path)
+	old, err := os.Stat(target)
+	switch {
 	case errors.Is(err, fs.ErrNotExist):
+		old = nil
 	case err != nil:
-		return fileFault(path, "cannot be written", mend, err)
-	case !info.Mode().IsRegular():
-		return Fault{File: path, What: "it is no plain file", Mend: "choose another name"}
-	case info.Mode().Perm()&0o200 == 0:
-		return Fault{File: path, What: "the file is marked read-only", Mend: "choose another name, or allow writing to it", cause: fs.ErrPermission}
+		return nil, fileFault(path, "cannot be written", unwritten, err)
+	case !old.Mode().IsRegular():
+		return nil, Fault{File: path, What: "it is no plain file", Mend: "choose another name"}
+	case old.Mode().Perm()&0o200 == 0:
+		return nil, Fault{File: path, What: "the file is marked read-only", Mend: "choose another name, or allow writing to it", cause: fs.ErrPermission}
 	}
 	var own error
-	err = replace(target, func(w io.Writer) error {
+	lost, err = replace(target, old, func(w io.Writer) error {
 		own = write(w)
 		return own
 	})
 	var fault Fault
 	switch {
 	case err == nil:
-		return nil
+		for i := range lost {
+			lost[i] = path + ": " + lost[i]
+		}
+		return lost, nil
+	case errors.Is(err, ErrUnsure):
+		return nil, fileFault(path, ErrUnsure.Error(), "see to the disk, and save once more", err)
 	case errors.As(own, &fault):
 		if fault.File == "" {
 			fault.File = path
 		}
-		return fault
+		return nil, fault
 	case own != nil && !isSystem(own):
-		return fmt.Errorf("%s: %w", path, own)
+		return nil, fmt.Errorf("%s: %w", path, own)
 	}
-	return fileFault(path, "cannot be written", mend, err)
+	return nil, fileFault(path, "cannot be written", unwritten, err)
+}
+
+// replace puts what write gives in the place of a file, by way of a new one in
+// its folder, and tells what of the old one, if there is one, was not kept. It is
+// not google/renameio's, which names the new file after no owner, so that nobody
+// could tell whether it may be taken away, and does not see to it that the folder
+// is on the disk.
+func replace(target string, old fs.FileInfo, write func(io.Writer) error) (lost []string, err error) {
+	dir, name := filepath.Split(target)
+	prefix := partPrefix(name)
+	dropParts(filepath.Clean(dir), prefix)
+	part := filepath.Join(dir, prefix+NewOwner().String()+partSuffix)
+	mode := fs.FileMode(0o644)
+	if old != nil {
+		mode = 0o600 // till it is the old one's
+	}
+	f, err := os.OpenFile(part, os.O_RDWR|os.O_CREATE|os.O_EXCL, mode)
+	if err != nil {
+		return nil, err
+	}
+	if lost, err = fill(f, target, old, write); err == nil {
+		err = os.Rename(part, target)
+	}
+	if err != nil {
+		_ = os.Remove(part) // the next run does so where this fails
+		return nil, err
+	}
+	if err := syncFolder(filepath.Clean(dir)); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrUnsure, err)
+	}
+	return lost, nil
+}
+
+// fill writes a new file, gives it what is to be kept of an old one, and closes
+// it once it is on the disk.
+func fill(f *os.File, target string, old fs.FileInfo, write func(io.Writer) error) (lost []string, err error) {
+	err = write(f)
+	if err == nil && old != nil {
+		lost, err = inherit(f, target, old)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	return lost, errors.Join(err, f.Close())
 }
 
 // isSystem tells whether the error is one of the file system's.

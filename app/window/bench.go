@@ -181,8 +181,9 @@ func (b *bench) note(e hull.Entry) bool {
 	err := d.s.Note(b.side, e)
 	kept := len(b.desk.plan().Record.Of(b.side)) > before
 	if err != nil {
-		d.say(sentence(err)) // with the entry noted but not on the disk, or not noted at all
+		d.say(sentence(err)) // with the entry in the recovery file alone, or not kept at all
 	}
+	d.tellSaves()
 	if !kept {
 		return false
 	}

@@ -2,6 +2,8 @@ package window
 
 import (
 	"context"
+	"sync/atomic"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 
@@ -41,8 +43,10 @@ type desk struct {
 	showFigure   func(figure) // has the table tell it
 	bench        *bench
 	mark         openMark
-	onMain       func(func()) // has the main goroutine do something
-	working      bool         // long work shows its progress
+	showUnkept   func(error)                 // shows why work is not being kept, or that it is again
+	kept         atomic.Pointer[app.Session] // the session, for those who are not on the main goroutine
+	onMain       func(func())                // has the main goroutine do something
+	working      bool                        // long work shows its progress
 	gone         bool
 	life         context.Context    // of all that goes on for the window: it ends when that goes
 	end          context.CancelFunc // ends it
@@ -53,7 +57,7 @@ type desk struct {
 type refresher interface{ Refresh() }
 
 func newDesk(a fyne.App, s *app.Session) *desk {
-	d := &desk{app: a, onMain: fyne.Do, choice: views.Nothing, gaugeRefresh: func() {}, showStock: func() {}, stockRoom: func() {}, showFigure: func(figure) {}, status: func(string) {}, say: func(string) {}}
+	d := &desk{app: a, onMain: fyne.Do, showUnkept: func(error) {}, choice: views.Nothing, gaugeRefresh: func() {}, showStock: func() {}, stockRoom: func() {}, showFigure: func(figure) {}, status: func(string) {}, say: func(string) {}}
 	d.life, d.end = context.WithCancel(context.Background())
 	d.bench = newBench(d)
 	d.take(s)
@@ -74,6 +78,7 @@ func (d *desk) take(s *app.Session) {
 			d.changed()
 		}
 	})
+	d.watchAutosave(s)
 	d.changed()
 }
 

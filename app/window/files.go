@@ -132,30 +132,6 @@ func (d *desk) replace(s *app.Session) {
 	old.Close()
 }
 
-// offerRecovery offers back what a crash left of the plan.
-func (d *desk) offerRecovery() {
-	left, ok := app.Recoverable(d.s.Path())
-	if !ok {
-		return
-	}
-	ask := dialog.NewConfirm("Work that was not saved", "The program did not end well last time.\nTake back the changes to this plan that were not saved?", func(yes bool) {
-		d.offered = nil
-		if !yes {
-			if err := app.Discard(left); err != nil {
-				d.say(sentence(err))
-			}
-			return
-		}
-		if err := d.s.Recover(left); err != nil {
-			d.say(sentence(err))
-		}
-	}, d.win)
-	ask.SetConfirmText("Take back")
-	ask.SetDismissText("Discard")
-	d.offered = ask
-	ask.Show()
-}
-
 // settle takes over what is under way: a drag, or a number being typed.
 func (d *desk) settle() {
 	d.letGo()
@@ -185,6 +161,7 @@ func (d *desk) saved(err error, next func()) {
 		return
 	}
 	d.status("Saved as " + d.s.Path())
+	d.tellSaves()
 	next()
 }
 
@@ -208,6 +185,7 @@ func (d *desk) export() {
 			return err
 		}
 		d.status("Table written to " + path)
+		d.tellSaves()
 		return nil
 	})
 }

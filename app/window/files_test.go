@@ -2,11 +2,15 @@ package window
 
 import (
 	"os"
+	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -78,21 +82,101 @@ func TestTableIsExportedButNotOverAnother(t *testing.T) {
 	assert.NotEqual(t, first, again)
 }
 
-func TestAutosaveIsOfferedBackAfterACrash(t *testing.T) {
-	if testing.Short() {
-		t.Skip("waits for the autosave")
-	}
+// lostWork leaves a recovery file beside a plan as a run of the program that was
+// killed does: of a process that is gone. It holds the plan with strips so wide.
+func lostWork(t *testing.T, path string, width float64, mark string) string {
+	t.Helper()
+	c := exec.Command(os.Args[0], "-test.run=^$")
+	require.NoError(t, c.Run())
+	gone := hull.NewOwner()
+	gone.PID, gone.Mark = c.Process.Pid, mark
+	p, err := hull.OpenFile(path)
+	require.NoError(t, err)
+	p.Layers[0].Stock.Width = width
+	left := hull.Beside(path, gone.String()+".autosave")
+	require.NoError(t, hull.SaveFile(left, p))
+	return left
+}
+
+func TestUnsavedWorkIsOfferedAfterACrash(t *testing.T) {
+	s := newSession(t)
+	left := lostWork(t, s.Path(), 5.5, "00000001")
+	w, err := New(test.NewApp(), s)
+	require.NoError(t, err)
+	assert.Equal(t, 5.0, w.desk.planLayer().Stock.Width)
+	top := w.Canvas().Overlays().Top()
+	require.NotNil(t, top)
+	assert.Contains(t, labels(top), "were not saved before the program ended")
+	assert.Contains(t, labels(top), "The plan's file is earlier: it was written on")
+	test.Tap(buttonNamed(t, top, "Restore unsaved work"))
+	assert.Equal(t, 5.5, w.desk.planLayer().Stock.Width)
+	assert.True(t, s.Changed())
+	assert.NoFileExists(t, left, "the session keeps it itself now")
+	s.Close()
+}
+
+func TestAllUnsavedWorkIsOffered(t *testing.T) {
+	s := newSession(t)
+	later := time.Now().Add(time.Hour)
+	require.NoError(t, os.Chtimes(s.Path(), later, later)) // the plan's file is newer than both
+	first := lostWork(t, s.Path(), 5.5, "00000001")
+	second := lostWork(t, s.Path(), 5.6, "00000002")
+	require.NoError(t, os.Chtimes(first, later.Add(-time.Minute), later.Add(-time.Minute)))
+	w, err := New(test.NewApp(), s)
+	require.NoError(t, err)
+	top := w.Canvas().Overlays().Top()
+	require.NotNil(t, top)
+	assert.Contains(t, labels(top), "latest of 2")
+	assert.Contains(t, labels(top), "The plan's file is later")
+	test.Tap(buttonNamed(t, top, "Discard"))
+	assert.NoFileExists(t, first)
+	assert.FileExists(t, second, "the word was of the first alone")
+	top = w.Canvas().Overlays().Top()
+	require.NotNil(t, top)
+	test.Tap(buttonNamed(t, top, "Decide later"))
+	assert.FileExists(t, second)
+	assert.Nil(t, w.Canvas().Overlays().Top())
+	s.Close()
+	assert.FileExists(t, second)
+}
+
+// What goes on in another window is not offered as if it had ended.
+func TestWorkUnderWayElsewhereIsNotOffered(t *testing.T) {
 	s := newSession(t)
 	require.NoError(t, s.Edit("widen", func(p *hull.Plan) error { p.Layers[0].Stock.Width = 5.5; return nil }))
-	require.Eventually(t, func() bool { _, ok := app.Recoverable(s.Path()); return ok }, 5*time.Minute, 50*time.Millisecond)
-	again, err := app.Open(s.Path()) // the first session never closed
+	require.NoError(t, s.KeepNow())
+	again, err := app.Open(s.Path())
 	require.NoError(t, err)
 	w, err := New(test.NewApp(), again)
 	require.NoError(t, err)
-	assert.Equal(t, 5.0, w.desk.planLayer().Stock.Width)
-	require.NotNil(t, w.Canvas().Overlays().Top())
-	test.Tap(buttonNamed(t, w.Canvas().Overlays().Top(), "Take back"))
-	assert.Equal(t, 5.5, w.desk.planLayer().Stock.Width)
-	assert.True(t, again.Changed())
+	assert.Nil(t, w.Canvas().Overlays().Top())
 	again.Close()
+	s.Close()
+}
+
+// A failing autosave is shown until it is mended.
+func TestAFailingAutosaveIsShownUntilItIsMended(t *testing.T) {
+	s := newSession(t)
+	w, err := New(test.NewApp(), s)
+	require.NoError(t, err)
+	dir := filepath.Dir(s.Path())
+	require.NoError(t, os.Rename(dir, dir+".away"))
+	require.NoError(t, os.WriteFile(dir, nil, 0o600)) // no folder any more
+	require.NoError(t, s.Edit("widen", func(p *hull.Plan) error { p.Layers[0].Stock.Width = 5.5; return nil }))
+	require.Error(t, s.KeepNow())
+	shown := func() bool { return strings.Contains(labels(w.Content()), "Your changes are not being kept") }
+	until(t, shown)
+	w.desk.status("something else")
+	assert.True(t, shown())
+	walk(w.Content(), func(o fyne.CanvasObject) {
+		if l, ok := o.(*widget.Label); ok && strings.HasPrefix(l.Text, "Your changes are not being kept") {
+			assert.True(t, l.Visible())
+			assert.GreaterOrEqual(t, l.Size().Height, l.MinSize().Height, "it has the room that it needs")
+		}
+	})
+	require.NoError(t, os.Remove(dir))
+	require.NoError(t, os.Rename(dir+".away", dir))
+	require.NoError(t, s.KeepNow())
+	until(t, func() bool { return !shown() })
+	s.Close()
 }

@@ -74,10 +74,13 @@ func runThen(s *app.Session, more func(*desk)) error {
 	}
 	// After the start, so that a second window comes to lie upon this one.
 	a.Lifecycle().SetOnStarted(func() { w.desk.later(func() { more(w.desk) }) })
+	stop := w.keepAtEnd()
+	defer stop()
 	w.Show() // has painted the whole window when it returns
 	w.probe.painted()
 	started()
 	a.Run()
+	w.leave()
 	return nil
 }
 
@@ -89,6 +92,7 @@ func New(a fyne.App, s *app.Session) (*Window, error) {
 		return nil, err
 	}
 	w.desk.markOpen()
+	w.desk.showUnkept(s.AutosaveError())
 	w.desk.later(w.desk.offerRecovery)
 	return w, nil
 }
@@ -243,7 +247,7 @@ func (w *Window) foot() fyne.CanvasObject {
 	w.status = widget.NewLabel("Point at a frame to read it; drag a handle of a band line to move it.")
 	w.status.Truncation = fyne.TextTruncateEllipsis
 	w.desk.status = func(text string) { setText(w.status, text) }
-	return container.New(layout.NewStackLayout(), w.status)
+	return container.NewBorder(w.unkept(), nil, nil, nil, container.New(layout.NewStackLayout(), w.status))
 }
 
 // sync brings up to date what is not a view.
@@ -266,9 +270,6 @@ func (w *Window) sync() {
 		title += " (not saved)"
 	}
 	setText(w.title, title)
-	if err := d.s.AutosaveError(); err != nil {
-		d.status(sentence(err))
-	}
 }
 
 func (w *Window) switchUnits() {

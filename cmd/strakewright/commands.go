@@ -65,9 +65,11 @@ func (c *takeOffCmd) Run(s *streams) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.Source, err)
 	}
-	if err := app.Write(string(c.Output), p, c.Replace); err != nil {
+	lost, err := app.Write(string(c.Output), p, c.Replace)
+	if err != nil {
 		return refused(err, string(c.Output))
 	}
+	s.tell(lost)
 	return c.give(s, answer.TakeOffOf(k, c.Source, string(c.Output), notes))
 }
 
@@ -241,6 +243,7 @@ func (c *lineCmd) Run(s *streams) error {
 			return misuse{err}
 		}
 	}
+	seen := app.See(c.Plan)
 	k, err := c.plank()
 	if err != nil {
 		return err
@@ -260,9 +263,11 @@ func (c *lineCmd) Run(s *streams) error {
 	}
 	a := answer.LinesOf(k)
 	if c.Output != "" {
-		if err := app.Write(string(c.Output), p, c.Replace); err != nil {
+		lost, err := app.Write(string(c.Output), p, c.Replace, seen)
+		if err != nil {
 			return refused(err, string(c.Output))
 		}
+		s.tell(lost)
 		a.Written = string(c.Output)
 	}
 	return c.give(s, a)

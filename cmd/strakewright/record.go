@@ -176,24 +176,29 @@ func (c *recordCmd) options(ctx context.Context, k *loft.Planking) ([]loft.Optio
 	return list, nil
 }
 
-// write changes the record in the plan's file.
+// write changes the record in the plan's file, which nobody else writes meanwhile.
 func (c *recordCmd) write(s *streams) error {
-	session, err := app.Open(c.Plan)
+	var k *loft.Planking
+	var told []string
+	// An interrupt may end the program at any moment: the file is written whole or
+	// not at all, and a lock ends with its holder.
+	waiting := func() { s.tell([]string{c.Plan + " is being written by another program; waiting for it."}) }
+	err := app.Amend(context.Background(), c.Plan, waiting, func(session *app.Session) error {
+		if session.Path() == "" {
+			return misused("%s is no plan but a hull source: take-off makes a plan of it", c.Plan)
+		}
+		err := c.change(session)
+		k, told = session.Planking(), session.Told()
+		return err
+	})
 	if err != nil {
 		return err
 	}
-	if session.Path() == "" {
-		session.Close()
-		return misused("%s is no plan but a hull source: take-off makes a plan of it", c.Plan)
-	}
+	s.tell(told)
 	if other, yes := app.OpenedElsewhere(c.Plan); yes {
-		fmt.Fprintf(s.messages, "strakewright: %s\n", sentence(errors.New(other.Warning(c.Plan))))
+		s.tell([]string{other.Warning(c.Plan)})
 	}
-	if err := c.change(session); err != nil {
-		return err // an autosave of what could not be written stays
-	}
-	session.Close()
-	a, err := c.shown(session.Planking())
+	a, err := c.shown(k)
 	if err != nil {
 		return err
 	}
@@ -240,7 +245,7 @@ func (c *recordCmd) change(session *app.Session) error {
 // refusedNote tells a fault of the command line from one of the disk.
 func refusedNote(err error, where string) error {
 	var fault hull.Fault
-	if err == nil || errors.As(err, &fault) || errors.Is(err, app.ErrChangedOnDisk) {
+	if err == nil || errors.As(err, &fault) || errors.Is(err, app.ErrChangedOnDisk) || errors.Is(err, app.ErrNotKept) {
 		return err
 	}
 	return misused("%s: %w", where, err)
@@ -314,8 +319,10 @@ func (c *recordCmd) table(ctx context.Context, s *streams, k *loft.Planking) err
 	if _, err := os.Lstat(path); err == nil && !c.Replace {
 		return refused(fs.ErrExist, path)
 	}
-	if err := hull.ReplaceFile(path, func(w io.Writer) error { return tables.WriteRows(w, rows) }); err != nil {
+	lost, err := hull.ReplaceFileTold(path, func(w io.Writer) error { return tables.WriteRows(w, rows) })
+	if err != nil {
 		return err
 	}
+	s.tell(lost)
 	return c.give(s, answer.RowsWritten{Written: path, Rows: len(rows) - 1})
 }

@@ -69,6 +69,13 @@ func (f format) give(s *streams, a answer.Answer) error {
 	return nil
 }
 
+// tell says what the user should know beside the answer, a sentence each.
+func (s *streams) tell(sentences []string) {
+	for _, text := range sentences {
+		fmt.Fprintf(s.messages, "strakewright: %s\n", visible.Text(text))
+	}
+}
+
 // misuse is a fault of the command line; it exits 2.
 type misuse struct{ error }
 

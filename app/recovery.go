@@ -1,0 +1,227 @@
+package app
+
+import (
+	"cmp"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"strakewright/hull"
+)
+
+const (
+	autosaveSuffix = ".autosave"
+	unsavedName    = "unsaved"  // begins the recovery files of plans without a file
+	unsavedPrefix  = "unsaved-" // and those of earlier versions, before the number of the process
+)
+
+// Recovery is a plan with changes that were not saved, left by a run of the
+// program that ended before it could ask.
+type Recovery struct {
+	Path  string    // of the recovery file
+	Kept  time.Time // when it was written
+	Saved time.Time // when the plan's file was written last; zero for a plan without one
+	Host  string    // of another computer that wrote it, and may still have the plan open; else empty
+}
+
+// recoveryPath is where a session keeps changes that are not saved: beside the
+// plan's file, or, while it has none, in the user's cache. It is empty where there
+// is no such place.
+func recoveryPath(plan string, owner hull.Owner) string {
+	if plan != "" {
+		return hull.Beside(plan, owner.String()+autosaveSuffix)
+	}
+	dir := unsavedFolder()
+	if dir == "" {
+		return ""
+	}
+	return filepath.Join(dir, unsavedName+"."+owner.String()+Extension+autosaveSuffix)
+}
+
+func unsavedFolder() string {
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(cache, "strakewright")
+}
+
+// Recoverable finds all changes to a plan that were left unsaved by runs of the
+// program that have ended, the latest first; for an empty path, those to plans
+// that never had a file. What a run has that still goes on is its own, and what
+// holds nothing else than the plan's file is none.
+func Recoverable(path string) []Recovery {
+	var saved time.Time
+	var plan *hull.Plan
+	if path != "" {
+		if info, err := os.Stat(path); err == nil {
+			saved = info.ModTime()
+		}
+		plan, _ = hull.OpenFile(path) // nil where it cannot be read: then all is of use
+	}
+	var out []Recovery
+	for _, r := range leftOf(path) {
+		info, err := os.Stat(r.Path)
+		if err != nil {
+			continue
+		}
+		kept, err := hull.OpenFile(r.Path)
+		switch {
+		case err != nil: // of a later version, it may be: it stays for that
+		case plan != nil && same(plan, kept):
+			if r.Host == "" {
+				_ = os.Remove(r.Path) // all of it was saved before the program ended
+			}
+		default:
+			r.Kept, r.Saved = info.ModTime(), saved
+			out = append(out, r)
+		}
+	}
+	slices.SortFunc(out, func(a, b Recovery) int {
+		if c := b.Kept.Compare(a.Kept); c != 0 {
+			return c
+		}
+		return cmp.Compare(a.Path, b.Path)
+	})
+	return out
+}
+
+// leftOf finds the recovery files of a plan that no run of the program has in
+// use.
+func leftOf(path string) []Recovery {
+	var out []Recovery
+	add := func(dir, prefix, suffix string) {
+		for _, name := range namesIn(dir) {
+			rest, ok := strings.CutPrefix(name, prefix)
+			rest, ends := strings.CutSuffix(rest, suffix)
+			owner, parsed := hull.ParseOwner(rest)
+			file := filepath.Join(dir, name)
+			if !ok || !ends || !parsed || hull.InUse(file) {
+				continue
+			}
+			switch {
+			case !owner.Here():
+				out = append(out, Recovery{Path: file, Host: owner.Host})
+			case owner.Gone():
+				out = append(out, Recovery{Path: file})
+			}
+		}
+	}
+	if path == "" {
+		dir := unsavedFolder()
+		if dir == "" {
+			return nil
+		}
+		add(dir, unsavedName+".", Extension+autosaveSuffix)
+		return append(out, earlierUnsaved(dir)...)
+	}
+	dir, any := filepath.Split(hull.Beside(path, ""))
+	add(filepath.Clean(dir), any, autosaveSuffix)
+	return append(out, earlierOf(path)...)
+}
+
+// namesIn names what stands in a folder; nothing where it cannot be read.
+func namesIn(dir string) []string {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, e := range entries {
+		out = append(out, e.Name())
+	}
+	return out
+}
+
+// earlierOf finds the recovery file that earlier versions kept of a plan, one for
+// all who had it open, beside the file or beside the link to it. While anyone has
+// the plan open it may be in use.
+func earlierOf(path string) []Recovery {
+	var out []Recovery
+	if _, open := OpenedElsewhere(path); open {
+		return nil
+	}
+	places := []string{hull.RealPath(path)}
+	if abs, err := filepath.Abs(path); err == nil && abs != places[0] {
+		places = append(places, abs)
+	}
+	for _, at := range places {
+		file := filepath.Join(filepath.Dir(at), "."+filepath.Base(at)+autosaveSuffix)
+		if _, err := os.Lstat(file); err == nil {
+			out = append(out, Recovery{Path: file})
+		}
+	}
+	return out
+}
+
+// earlierUnsaved finds those of earlier versions of plans without a file whose
+// process runs no longer.
+func earlierUnsaved(dir string) []Recovery {
+	var out []Recovery
+	for _, name := range namesIn(dir) {
+		rest, ok := strings.CutPrefix(name, unsavedPrefix)
+		rest, ends := strings.CutSuffix(rest, Extension+autosaveSuffix)
+		pid, err := strconv.Atoi(rest)
+		if ok && ends && err == nil && !hull.ProcessRuns(pid, hull.ProcessStart(pid)) {
+			out = append(out, Recovery{Path: filepath.Join(dir, name)})
+		}
+	}
+	return out
+}
+
+// Story tells in a few sentences what was found, and when.
+func (r Recovery) Story() string {
+	const layout = "2 January 2006, 15:04:05"
+	var b strings.Builder
+	fmt.Fprintf(&b, "Changes of %s were not saved before the program ended.", r.Kept.Format(layout))
+	switch {
+	case r.Saved.IsZero():
+		b.WriteString("\nThe plan was never saved under a name.")
+	case r.Saved.After(r.Kept):
+		fmt.Fprintf(&b, "\nThe plan's file is later: it was written on %s.\nRestoring shows the unsaved work in its place; the file stays as it is until you save.", r.Saved.Format(layout))
+	default:
+		fmt.Fprintf(&b, "\nThe plan's file is earlier: it was written on %s.", r.Saved.Format(layout))
+	}
+	if r.Host != "" {
+		fmt.Fprintf(&b, "\nThey were made on another computer, %s, where the plan may still be open:\nlook there before you discard them.", r.Host)
+	}
+	return b.String()
+}
+
+// Recover takes over what was left unsaved, as one step to undo. The plan then
+// differs from its file until it is saved. What was left is taken away once this
+// session keeps it itself, unless another computer may still use it.
+func (s *Session) Recover(r Recovery) error {
+	kept, err := hull.OpenFile(r.Path)
+	if err != nil {
+		return err
+	}
+	if err := s.Edit("restore unsaved work", func(p *hull.Plan) error { *p = *kept; return nil }); err != nil {
+		return err
+	}
+	if !s.Changed() {
+		return nil // it holds what the file holds by now
+	}
+	if err := s.KeepNow(); err != nil {
+		return err
+	}
+	if r.Host != "" {
+		return nil
+	}
+	return Discard(r)
+}
+
+// Discard takes away what was left unsaved and is not wanted.
+func Discard(r Recovery) error {
+	if !strings.HasSuffix(r.Path, autosaveSuffix) {
+		return fmt.Errorf("%s is no recovery file", r.Path)
+	}
+	if err := os.Remove(r.Path); err != nil {
+		return fmt.Errorf("recovery file: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,186 @@
+package window
+
+import (
+	"fmt"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app"
+)
+
+// offerRecovery offers all that was left of the plan by runs of the program that
+// ended before it was saved, the latest first. What is neither restored nor
+// discarded stays, and is offered again.
+func (d *desk) offerRecovery() {
+	left := app.Recoverable(d.s.Path())
+	if len(left) == 0 {
+		return
+	}
+	story := widget.NewLabel("")
+	var ask *dialog.CustomDialog
+	end := func() {
+		d.offered = nil
+		ask.Hide()
+	}
+	// The question goes away, or on to the next, once the answer has been followed.
+	answer := func(name string, follow func(app.Recovery) error, last bool) *widget.Button {
+		return widget.NewButton(name, func() {
+			if err := follow(left[0]); err != nil {
+				end()
+				d.say(sentence(err))
+				return
+			}
+			left = left[1:]
+			if last || len(left) == 0 {
+				end()
+				d.stillKept(len(left))
+				return
+			}
+			story.SetText(recoveryStory(left))
+		})
+	}
+	restore := answer("Restore unsaved work", d.restore, true)
+	restore.Importance = widget.HighImportance
+	later := widget.NewButton("Decide later", func() {
+		end()
+		d.stillKept(len(left))
+	})
+	story.SetText(recoveryStory(left))
+	ask = dialog.NewCustomWithoutButtons("Unsaved work was found", story, d.win)
+	ask.SetButtons([]fyne.CanvasObject{later, answer("Discard", app.Discard, false), restore})
+	d.offered = ask
+	ask.Show()
+}
+
+// recoveryStory tells of the first of what was left, and asks.
+func recoveryStory(left []app.Recovery) string {
+	story := left[0].Story()
+	if n := len(left); n > 1 {
+		story += fmt.Sprintf("\nThis is the latest of %d; you may discard it to be shown the next.", n)
+	}
+	return story + "\n\nRestore this work? Restoring can be undone, discarding cannot."
+}
+
+func (d *desk) restore(r app.Recovery) error {
+	if err := d.s.Recover(r); err != nil {
+		return err
+	}
+	d.status("The unsaved work is restored. It is not in the plan's file until you save.")
+	return nil
+}
+
+// stillKept tells of what was left and is not answered yet.
+func (d *desk) stillKept(n int) {
+	switch n {
+	case 0:
+	case 1:
+		d.status("Unsaved work is still kept, and is offered when the plan is opened again.")
+	default:
+		d.status(fmt.Sprintf("%d pieces of unsaved work are still kept, and are offered when the plan is opened again.", n))
+	}
+}
+
+// tellSaves says what the builder should know of the last saves.
+func (d *desk) tellSaves() {
+	if told := d.s.Told(); len(told) > 0 {
+		d.say(strings.Join(told, "\n"))
+	}
+}
+
+// unkept is the line over the foot that tells, until that is mended, that work is
+// not being kept.
+func (w *Window) unkept() fyne.CanvasObject {
+	l := widget.NewLabel("")
+	l.Importance = widget.DangerImportance
+	l.TextStyle.Bold = true
+	l.Wrapping = fyne.TextWrapWord
+	l.Hide()
+	w.desk.showUnkept = func(err error) {
+		if err == nil && l.Hidden {
+			return
+		}
+		text := ""
+		if err != nil {
+			text = "Your changes are not being kept: " + sentence(err) + " It is tried again every few seconds."
+		}
+		l.Hidden = err == nil
+		l.Resize(fyne.NewSize(w.Canvas().Size().Width, l.Size().Height)) // which it is wrapped to
+		l.SetText(text)
+		if all := w.Content(); all != nil {
+			all.Refresh() // the room for it is shared out anew
+		}
+	}
+	return l
+}
+
+// watchAutosave has the line shown as soon as a session's autosave fails, and
+// taken away when it goes well again.
+func (d *desk) watchAutosave(s *app.Session) {
+	d.kept.Store(s)
+	d.showUnkept(s.AutosaveError())
+	s.OnAutosave(func(err error) {
+		d.later(func() {
+			if d.s == s {
+				d.showUnkept(err)
+			}
+		})
+	})
+}
+
+// endings are the ways in which the system asks a program to end.
+var endings = []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP}
+
+// keepAtEnd keeps unsaved work when the system asks the program to end, and then
+// ends it; where it is asked by the first two of endings the window library does
+// that by itself. An ending that is ignored, as with nohup, stays so.
+func (w *Window) keepAtEnd() (stop func()) {
+	asked := make(chan os.Signal, 1)
+	for _, s := range endings {
+		if !signal.Ignored(s) {
+			signal.Notify(asked, s)
+		}
+	}
+	go func() {
+		s, ok := <-asked
+		if !ok {
+			return
+		}
+		w.desk.keepSession() // at once, whatever the main goroutine is at
+		if s == syscall.SIGHUP {
+			w.desk.onMain(w.desk.app.Quit)
+		}
+	}()
+	return func() {
+		signal.Stop(asked)
+		close(asked)
+	}
+}
+
+// keepSession keeps unsaved work. It may be called from any goroutine.
+func (d *desk) keepSession() {
+	if s := d.kept.Load(); s != nil {
+		if err := s.KeepNow(); err != nil {
+			fmt.Fprintln(os.Stderr, "strakewright: unsaved changes could not be kept: "+sentence(err))
+		}
+	}
+}
+
+// leave keeps what was not saved where the window went without being asked to
+// close: it is offered when the plan is opened again.
+func (w *Window) leave() {
+	if w.desk.gone {
+		return
+	}
+	w.desk.gone = true
+	w.desk.keepSession()
+	if w.tracing != nil {
+		w.tracing.keeper.Flush()
+	}
+	w.desk.mark.letGo()
+}
