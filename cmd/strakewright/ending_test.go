@@ -43,11 +43,21 @@ func endedWhileDragging(t *testing.T, program string, ending syscall.Signal) {
 	from := w.handle(frame)
 	x := strconv.Itoa(int(math.Round(float64(from.X))))
 	at := func(y float32) string { return strconv.Itoa(int(math.Round(float64(y)))) }
-	w.xdo("mousemove", x, at(from.Y), "sleep", "0.1", "mousedown", "1", "sleep", "0.1")
-	for up := float32(1); up <= 12; up++ {
-		w.xdo("mousemove", x, at(from.Y-up), "sleep", "0.02")
+	follows := func() bool { return from.Y-w.handle(frame).Y > 8 }
+	for range 5 { // a window that has just come may miss a press
+		w.xdo("mousemove", x, at(from.Y), "sleep", "0.1", "mousedown", "1", "sleep", "0.1")
+		for up := float32(1); up <= 12; up++ {
+			w.xdo("mousemove", x, at(from.Y-up), "sleep", "0.02")
+		}
+		for wait := 0; wait < 40 && !follows(); wait++ {
+			w.xdo("sleep", "0.1")
+		}
+		if follows() {
+			break
+		}
+		w.xdo("mouseup", "1")
 	}
-	w.await("the handle to follow the mouse", func() bool { return from.Y-w.handle(frame).Y > 8 })
+	w.await("the handle to follow the mouse", follows)
 	require.NoError(t, c.Process.Signal(ending))
 	ended := make(chan error, 1)
 	go func() { ended <- c.Wait() }()
