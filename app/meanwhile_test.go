@@ -85,7 +85,7 @@ func TestStrikeLooksForTheEntryInThePlanItChanges(t *testing.T) {
 	var err error
 	during(t, s, func(p *hull.Plan) error { p.Record.Starboard = p.Record.Starboard[:1]; return nil },
 		func() { err = s.Strike(hull.Starboard, 1) })
-	assert.ErrorContains(t, err, "there is no entry 2 on the starboard side")
+	assert.ErrorContains(t, err, "entry 2 on the starboard side was struck out meanwhile")
 	assert.Len(t, s.Plan().Record.Starboard, 1)
 }
 

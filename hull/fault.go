@@ -2,6 +2,7 @@ package hull
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -18,6 +19,16 @@ type Fault struct {
 	Mend  string // as "give it as 0 or more"
 
 	cause error
+}
+
+// faultOf gives the fault that an error is or wraps; any other error is one of the
+// file at that path.
+func faultOf(path string, err error) Fault {
+	var f Fault
+	if errors.As(err, &f) {
+		return f
+	}
+	return Fault{File: path, What: err.Error(), cause: err}
 }
 
 // Error gives the fault as one sentence.

@@ -106,7 +106,7 @@ func checkPath(path string, plans bool, how Taking) Checked {
 		return c, nil
 	})
 	if err != nil {
-		return Checked{Faults: []Fault{err.(Fault)}}
+		return Checked{Faults: []Fault{faultOf(path, err)}}
 	}
 	return *c
 }

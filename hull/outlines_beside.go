@@ -92,7 +92,7 @@ func besideDrawing(path, named string) (*beside, []Fault) {
 			return b, nil
 		})
 		if err != nil {
-			return nil, []Fault{err.(Fault)}
+			return nil, []Fault{faultOf(named, err)}
 		}
 		return b, nil
 	}

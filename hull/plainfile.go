@@ -35,7 +35,9 @@ func OpenPlain(path string, limit int64) (*os.File, error) {
 	if err != nil {
 		return nil, openFault(path, err)
 	}
-	if info, err = file.Stat(); err == nil {
+	if info, err = file.Stat(); err != nil {
+		err = openFault(path, err)
+	} else {
 		err = checkPlain(path, info, limit)
 	}
 	if err != nil {

@@ -28,10 +28,12 @@ var clockNames = []string{"UserTime", "SystemTime", "Utime", "Stime", "Elapsed"}
 // clockFree are the functions in test files that may use time.Now, as they
 // compare nothing with how long the code took, each with what it does so for.
 var clockFree = map[string]string{
-	"app/autosave_test.go:TestWhatIsNotRecoverable": "dates a file",
-	"app/lock_test.go:TestOpenedElsewhere":          "dates a lock",
-	"cmd/dev/meter_test.go:silent":                  "begins a meter, in a bubble",
-	"cmd/strakewright/realwindow_test.go:await":     "ends a wait, after minutes",
+	"app/recovery_test.go:TestAllUnsavedWorkIsFound":       "dates a file",
+	"app/recovery_test.go:TestRecoverAPlanNeverSaved":      "dates a file",
+	"app/window/files_test.go:TestAllUnsavedWorkIsOffered": "dates files",
+	"app/lock_test.go:TestOpenedElsewhere":                 "dates a lock",
+	"cmd/dev/meter_test.go:silent":                         "begins a meter, in a bubble",
+	"cmd/strakewright/realwindow_test.go:await":            "ends a wait, after minutes",
 
 	"cmd/strakewright/windowdrag_test.go:timedDrag":   "is a benchmark's",
 	"cmd/strakewright/windowstart_linux_test.go:once": "is a benchmark's",
