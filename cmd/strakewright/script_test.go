@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -30,7 +31,7 @@ func TestScripts(t *testing.T) {
 		Setup: func(e *testscript.Env) error {
 			return filled(e.WorkDir)
 		},
-		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"json": jsonIs, "exits": exits},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"json": jsonIs, "exits": exits, "unremarked": unremarked},
 	})
 }
 
@@ -155,7 +156,22 @@ func placeOf(list []any, step string) int {
 
 // exits is the script command exits: it runs a program and checks its code.
 //
-//	exits 2 strakewright nonsense
+// progressLine is what a machine that is busy gets to see of long work.
+var progressLine = regexp.MustCompile(`^strakewright: \d+ of \d+: `)
+
+// unremarked asserts that the last command said nothing but how far it was.
+func unremarked(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) > 0 {
+		ts.Fatalf("usage: unremarked")
+	}
+	for line := range strings.Lines(ts.ReadFile("stderr")) {
+		if !progressLine.MatchString(line) {
+			ts.Fatalf("it said: %s", line)
+		}
+	}
+}
+
+// exits 2 strakewright nonsense
 func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: exits code program [args]")
