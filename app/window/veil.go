@@ -8,7 +8,8 @@ import (
 // veil keeps what is not shown yet from being measured and laid out: Fyne asks
 // the least size of every tab's content, and to measure the texts of those that
 // nobody has looked at takes longer than to draw the window. Until it is shown it
-// asks for a room of its own, and from then on for what its content needs.
+// asks for a room of its own, and from then on for what its content needs, if that
+// is more: so nothing shifts where the room was well chosen.
 type veil struct {
 	widget.BaseWidget
 	content fyne.CanvasObject
@@ -38,12 +39,13 @@ func veiled(room fyne.Size, content fyne.CanvasObject) *veil {
 	return v
 }
 
-// MinSize is the least size of the content, once it has been shown.
+// MinSize is the room or, once the content has been shown, its least size, if that is
+// more.
 func (v *veil) MinSize() fyne.Size {
 	if !v.lifted {
 		return v.room
 	}
-	return v.content.MinSize()
+	return v.content.MinSize().Max(v.room)
 }
 
 // Resize lays out the content; tabs give a size to the one that is shown alone.

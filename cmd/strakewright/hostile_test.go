@@ -217,7 +217,7 @@ func refusesHarm(t *testing.T, program string) {
 }
 
 // The largest files that are read, each as hard to check as can be, take few
-// steps: points wound up so that every stretch of a frame lies beside many
+// steps, whatever is found in them: points wound up so that every stretch of a frame lies beside many
 // others, offsets whose waterlines all cross, and outlines drawn to and fro over
 // each other.
 func takesLargest(t *testing.T, program string) {
@@ -227,7 +227,7 @@ func takesLargest(t *testing.T, program string) {
 		code  int
 		pairs int // of stretches, or of lines at a station, that are held against each other
 	}{
-		"wound.csv":   {wound, 0, 100 * 1000 * 1000 / 2},
+		"wound.csv":   {wound, 1, 100 * 1000 * 1000 / 2}, // all of it is read, and its girth takes too many strakes
 		"offsets.csv": {largestOffsets, 1, 500 * 190 * 190},
 		"crossed.svg": {crossed, 1, 0},
 	} {
