@@ -29,6 +29,7 @@ func (b *benchPanel) restPart(shown func() bool) []fyne.CanvasObject {
 	o := &optionList{b: b, shown: shown, box: container.NewVBox(), told: widget.NewLabel(""), find: (*loft.Planking).Options}
 	b.options = o
 	o.told.Wrapping = fyne.TextWrapWord
+	b.always = append(b.always, o.rest)
 	b.keep(o.sync)
 	tolerance := b.number(newLength(d, 0.1, func() float64 {
 		if t := d.plan().Record.Tolerance; t > 0 {
@@ -139,12 +140,22 @@ type optionList struct {
 	find  func(k *loft.Planking, ctx context.Context, side hull.Side, layer, band int, bench loft.Bench) ([]loft.Option, error)
 }
 
+// rest ends the search that goes on for what is out of sight.
+func (o *optionList) rest() {
+	if !o.shown() && o.aside.end() {
+		o.of = "" // so that they are looked for again when they are in sight
+	}
+}
+
 // sync finds the options anew where what they are of has changed.
 func (o *optionList) sync() {
 	b := o.b
-	if !o.shown() || !b.bench.reckon() {
+	if !o.shown() {
+		return
+	}
+	if !b.bench.reckon() {
 		if o.aside.end() {
-			o.of = "" // so that they are looked for again when they are in sight
+			o.of = ""
 		}
 		return
 	}
