@@ -41,6 +41,12 @@ func NewPixels(font []byte) (*Pixels, error) {
 	return &Pixels{letters: t, ras: vector.NewRasterizer(1, 1), src: image.NewUniform(color.Black)}, nil
 }
 
+// Another makes a renderer with room of its own, for a goroutine of its own. Both
+// keep the text they set in one place.
+func (r *Pixels) Another() *Pixels {
+	return &Pixels{letters: r.letters, ras: vector.NewRasterizer(1, 1), src: image.NewUniform(color.Black)}
+}
+
 // Render draws d over dst, whose ground it fills with the palette's paper.
 func (r *Pixels) Render(dst *image.RGBA, d *Drawing, pal *Palette, v View) {
 	if !(v.Scale > 0) {

@@ -6,6 +6,7 @@ import (
 	"image/color"
 	stddraw "image/draw"
 	"math"
+	"sync"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
@@ -13,8 +14,9 @@ import (
 )
 
 // typesetter sets labels and keeps them as masks: the same few labels are
-// drawn again at every move of the mouse.
+// drawn again at every move of the mouse. Several renderers may use it at once.
 type typesetter struct {
+	mu    sync.Mutex
 	font  *opentype.Font
 	faces map[float64]font.Face
 	set   map[setKey]setText
@@ -61,6 +63,8 @@ func (t *typesetter) face(size float64) font.Face {
 
 func (t *typesetter) text(s string, size float64) setText {
 	key := setKey{s, size}
+	t.mu.Lock()
+	defer t.mu.Unlock()
 	if st, ok := t.set[key]; ok {
 		return st
 	}

@@ -14,7 +14,8 @@ import (
 type view interface {
 	picture                  // the drawing
 	from() any               // what the drawing is made from: the same again gives the same drawing
-	solid() bool             // it draws with buffers of its own, not with the desk's renderer
+	turn() any               // views that give the same draw in turn, for what they share; others at the same time
+	behind(w, h int) *job    // the drawing as work that goes on while frames pass by; nil where it is made for the next frame
 	press(p draw.Point) bool // the left button goes down; tells whether it took hold of something
 	tap(p draw.Point)        // it comes up again without a drag, nothing held
 	drag(p draw.Point, dx, dy float64)
@@ -36,6 +37,8 @@ type board struct {
 	drawn  any    // what the drawing on the screen was made from; nil before there is one, or where it is to be made anew
 	w, h   int    // of the image on the screen, pixels
 	ready  ready
+	behind *job // what is being drawn while frames pass by, or nil
+	made   *job // one that is done and to be shown, or nil
 
 	shift   bool // the Shift key is down
 	down    bool // the left button is down
@@ -78,8 +81,12 @@ func (b *board) Resize(s fyne.Size) {
 }
 
 // Refresh has the view drawn anew with the next frame of the screen, if it is
-// made from anything else than what is drawn there.
+// made from anything else than what is drawn there. What is drawn behind the
+// frames of a drag follows by itself.
 func (b *board) Refresh() {
+	if b.follows() {
+		return
+	}
 	if b.drawn == nil || b.view.from() != b.drawn {
 		b.drawn = nil
 		b.raster.Refresh()

@@ -32,7 +32,9 @@ func (v *bodyView) from() any {
 	return bodyFrom{v.desk.shownThere(), v.v.Mid, v.v.Z, v.v.Scale, v.fitted}
 }
 
-func (v *bodyView) solid() bool { return false }
+func (v *bodyView) turn() any { return v }
+
+func (v *bodyView) behind(int, int) *job { return nil }
 
 func (v *bodyView) paint(w, h int, scale float64) image.Image {
 	v.layOut(float64(w)/scale, float64(h)/scale)

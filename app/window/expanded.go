@@ -7,6 +7,7 @@ import (
 
 	"strakewright/app/draw"
 	"strakewright/app/draw/views"
+	"strakewright/app/scene"
 )
 
 // needsShape says why a line cannot be free or of least edge-set on a hull of
@@ -32,7 +33,9 @@ type expandedView struct {
 
 func (v *expandedView) from() any { return profileFrom{v.desk.shownThere(), *v.axis, v.top} }
 
-func (v *expandedView) solid() bool { return false }
+func (v *expandedView) turn() any { return v.axis }
+
+func (v *expandedView) behind(int, int) *job { return nil }
 
 func (v *expandedView) paint(w, h int, scale float64) image.Image {
 	v.layOut(float64(w)/scale, float64(h)/scale)
@@ -128,7 +131,8 @@ func (v *noBodyView) paint(w, h int, scale float64) image.Image {
 }
 
 func (v *noBodyView) from() any                         { return v.desk.dark }
-func (v *noBodyView) solid() bool                       { return false }
+func (v *noBodyView) turn() any                         { return v }
+func (v *noBodyView) behind(int, int) *job              { return nil }
 func (v *noBodyView) press(draw.Point) bool             { return false }
 func (v *noBodyView) tap(draw.Point)                    {}
 func (v *noBodyView) drag(draw.Point, float64, float64) {}
@@ -153,7 +157,8 @@ func (v eitherView) now() view {
 
 func (v eitherView) paint(w, h int, scale float64) image.Image { return v.now().paint(w, h, scale) }
 func (v eitherView) from() any                                 { return v.now().from() }
-func (v eitherView) solid() bool                               { return v.now().solid() }
+func (v eitherView) turn() any                                 { return v.now().turn() }
+func (v eitherView) behind(w, h int) *job                      { return v.now().behind(w, h) }
 func (v eitherView) press(p draw.Point) bool                   { return v.now().press(p) }
 func (v eitherView) tap(p draw.Point)                          { v.now().tap(p) }
 func (v eitherView) drag(p draw.Point, dx, dy float64)         { v.now().drag(p, dx, dy) }
@@ -172,7 +177,7 @@ func (v eitherView) fit() {
 // show the girths where the shape is not known.
 func (w *Window) boards(axis *lengthAxis) {
 	d := w.desk
-	w.profile, w.body, w.hull = &profileView{desk: d, axis: axis}, &bodyView{desk: d}, &hullView{desk: d}
+	w.profile, w.body, w.hull = &profileView{desk: d, axis: axis}, &bodyView{desk: d}, &hullView{desk: d, render: &scene.Renderer{}, back: &scene.Renderer{}}
 	w.expanded = &expandedView{desk: d, axis: axis}
 	fits := &expandedView{desk: d, axis: &lengthAxis{}, fits: true}
 	w.profile.board = newBoard(d, eitherView{d, w.profile, w.expanded}, fyne.NewSize(300, 90))

@@ -34,7 +34,9 @@ func (v *gaugeView) from() any {
 	return gaugeFrom{v.desk.shownThere(), *v.axis, b.side, b.day, v.desk.grip != nil}
 }
 
-func (v *gaugeView) solid() bool { return false }
+func (v *gaugeView) turn() any { return v.axis }
+
+func (v *gaugeView) behind(int, int) *job { return nil }
 
 func (v *gaugeView) paint(w, h int, scale float64) image.Image {
 	v.v.X, v.v.Units, v.v.Bench = v.axis.Axis, v.desk.units, v.desk.bench.widths()

@@ -48,7 +48,13 @@ func (g *grip) follow(d *desk) {
 	g.ticks = fyne.NewAnimation(time.Hour, func(float32) {
 		g.ticked = started // a driver without frames calls this at once, and never again
 		d.frames.ended()
-		if d.grip == g && g.stale {
+		if d.grip != g {
+			return
+		}
+		for _, v := range d.views {
+			v.(*board).takeOver()
+		}
+		if g.stale {
 			d.waiting = true // for the catching up that drawing ahead does
 			d.try(g)
 			d.drawAhead()
@@ -117,6 +123,9 @@ func (d *desk) release() {
 	if d.grip != nil {
 		d.grip.ticks.Stop()
 		d.grip = nil
+		for _, v := range d.views { // what followed behind the frames shows the end of the drag at once
+			v.Refresh()
+		}
 	}
 }
 

@@ -18,12 +18,10 @@ import (
 type hullView struct {
 	desk    *desk
 	board   *board
-	render  scene.Renderer
-	scene   *scene.Scene
-	of      *loft.Layer // what the scene was made of
-	choice  views.Choice
+	render  *scene.Renderer // of what is shown
+	back    *scene.Renderer // what is not shown yet is drawn with
+	made    *hullScene      // what is shown; nil before anything is
 	tinting scene.Tinting
-	tinted  scene.Tinting
 	cam     scene.Camera
 	fitted  bool
 	scale   float64
@@ -48,24 +46,50 @@ type hullFrom struct {
 
 func (v *hullView) from() any { return hullFrom{v.desk.shownThere(), v.tinting, v.cam, v.fitted} }
 
-func (v *hullView) solid() bool { return true }
+func (v *hullView) turn() any { return v }
+
+// behind gives the drawing of the hull as a job, since the hull takes as long as
+// all else: its scene is made anew, and drawn to a second set of buffers. A view
+// that is to be fitted first is drawn at once.
+func (v *hullView) behind(w, h int) *job {
+	if !v.fitted || w != v.w || h != v.h {
+		return nil
+	}
+	made, cam, pal, back := v.wanted(), v.cam, v.palette(), v.back
+	var img image.Image
+	return &job{
+		make: func() {
+			made.make()
+			img = back.Render(made.scene, cam, pal, w, h)
+		},
+		show: func() image.Image {
+			v.made = made
+			v.render, v.back = back, v.render
+			return img
+		},
+	}
+}
 
 func (v *hullView) paint(w, h int, scale float64) image.Image {
-	v.makeScene()
+	v.made = v.wanted()
+	v.made.make()
 	if !v.fitted || w != v.w || h != v.h {
 		yaw, pitch := firstYaw, firstPitch
 		if v.turned {
 			yaw, pitch = v.cam.Yaw, v.cam.Pitch
 		}
-		v.cam = scene.Facing(v.scene, yaw, pitch).Fit(v.scene, w, h)
+		v.cam = scene.Facing(v.made.scene, yaw, pitch).Fit(v.made.scene, w, h)
 		v.fitted, v.w, v.h = true, w, h
 	}
 	v.scale = scale
-	pal := &scene.Light
+	return v.render.Render(v.made.scene, v.cam, v.palette(), w, h)
+}
+
+func (v *hullView) palette() *scene.Palette {
 	if v.desk.dark {
-		pal = &scene.Dark
+		return &scene.Dark
 	}
-	return v.render.Render(v.scene, v.cam, pal, w, h)
+	return &scene.Light
 }
 
 // tintings tell what the colours of the hull mean.
@@ -95,18 +119,32 @@ func (v *hullView) showKey() {
 	}
 }
 
-// makeScene makes the scene anew where the planking or the choice is another.
-func (v *hullView) makeScene() {
-	l, c := v.desk.layer(), v.desk.choice
-	if v.scene != nil && v.of == l && v.choice == c && v.tinted == v.tinting {
+// hullScene is the scene of a layer, and what it is made of.
+type hullScene struct {
+	of      *loft.Layer
+	choice  views.Choice
+	tinting scene.Tinting
+	scene   *scene.Scene // nil till it is made
+}
+
+// wanted is the scene that shows how things stand: the one there is, or one that
+// is to be made.
+func (v *hullView) wanted() *hullScene {
+	if l, c := v.desk.layer(), v.desk.choice; v.made == nil || v.made.of != l || v.made.choice != c || v.made.tinting != v.tinting {
+		return &hullScene{of: l, choice: c, tinting: v.tinting}
+	}
+	return v.made
+}
+
+func (s *hullScene) make() {
+	if s.scene != nil {
 		return
 	}
 	line := -1
-	if c.Line >= 0 {
-		line = c.Line + 1
+	if s.choice.Line >= 0 {
+		line = s.choice.Line + 1
 	}
-	v.scene = scene.Hull(l, scene.Look{Both: true, Tinting: v.tinting, Strake: c.Strake, Line: line, Frame: c.Frame})
-	v.of, v.choice, v.tinted = l, c, v.tinting
+	s.scene = scene.Hull(s.of, scene.Look{Both: true, Tinting: s.tinting, Strake: s.choice.Strake, Line: line, Frame: s.choice.Frame})
 }
 
 func (v *hullView) at(p draw.Point) (scene.Tag, bool) {

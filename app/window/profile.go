@@ -38,7 +38,9 @@ type profileFrom struct {
 
 func (v *profileView) from() any { return profileFrom{v.desk.shownThere(), *v.axis, v.z} }
 
-func (v *profileView) solid() bool { return false }
+func (v *profileView) turn() any { return v.axis }
+
+func (v *profileView) behind(int, int) *job { return nil }
 
 func (v *profileView) paint(w, h int, scale float64) image.Image {
 	v.layOut(float64(w)/scale, float64(h)/scale)

@@ -16,6 +16,9 @@ type picture interface {
 // paint draws the view; Fyne calls it when the screen is drawn.
 func (b *board) paint(w, h int) image.Image {
 	b.desk.frames.painted()
+	if img := b.latest(w, h); img != nil {
+		return img
+	}
 	img := b.ready.take(b, w, h)
 	if img == nil {
 		img = b.image(w, h)
@@ -55,26 +58,22 @@ func (r *ready) take(b *board, w, h int) image.Image {
 }
 
 // drawAhead draws the boards that are to be made anew, in the background, while
-// the panel and the table catch up, and returns when all is done. Nothing else
-// runs on the main goroutine meanwhile, and neither changes what the other reads:
-// what is kept from drawing to drawing is brought up to date before. The hull has
-// buffers of its own; the other boards share the desk's renderer, and go in turn.
+// the panel and the table catch up, and returns when all is done that the next
+// frame shows. Nothing else runs on the main goroutine meanwhile, and neither
+// changes what the other reads: what is kept from drawing to drawing is brought up
+// to date before. Views that share something go in turn.
 func (d *desk) drawAhead() {
 	d.frameCurves()
 	d.wholeCurves()
-	var flat, solid []*board
+	turns := map[any][]*board{}
 	for _, v := range d.views {
 		b := v.(*board)
-		switch {
-		case b.drawn != nil || b.w == 0 || b.h == 0: // as it stands, or not on the screen yet
-		case b.view.solid():
-			solid = append(solid, b)
-		default:
-			flat = append(flat, b)
+		if b.drawn == nil && b.w > 0 && b.h > 0 { // it is on the screen, and not as it should be
+			turns[b.view.turn()] = append(turns[b.view.turn()], b)
 		}
 	}
 	var wg sync.WaitGroup
-	for _, list := range [][]*board{flat, solid} {
+	for _, list := range turns {
 		wg.Go(func() {
 			for _, b := range list {
 				b.ready.make(b)
@@ -83,16 +82,26 @@ func (d *desk) drawAhead() {
 	}
 	d.catchUp()
 	wg.Wait()
+	for _, v := range d.views {
+		v.(*board).drawBehind()
+	}
 }
 
-// sheet keeps the image that drawings are rendered to.
-type sheet struct{ img *image.RGBA }
+// sheet keeps the image that drawings are rendered to, and what renders them, so
+// that several can be at it at once.
+type sheet struct {
+	img    *image.RGBA
+	pixels *draw.Pixels
+}
 
 // render gives a drawing as an image, which the next call draws over.
 func (s *sheet) render(d *desk, dr *draw.Drawing, w, h int, scale float64) image.Image {
 	if s.img == nil || s.img.Rect.Dx() != w || s.img.Rect.Dy() != h {
 		s.img = image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
 	}
-	d.pixels.Render(s.img, dr, d.palette(), draw.View{Scale: scale})
+	if s.pixels == nil {
+		s.pixels = d.pixels.Another()
+	}
+	s.pixels.Render(s.img, dr, d.palette(), draw.View{Scale: scale})
 	return s.img
 }

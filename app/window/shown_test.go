@@ -2,6 +2,7 @@ package window
 
 import (
 	"image"
+	"slices"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -107,14 +108,18 @@ func TestManyMovesAreOneTrialAndOneDrawing(t *testing.T) {
 	assert.Equal(t, 0, trials, "they wait for the frame")
 	d.grip.ticks.Tick(0)
 	assert.Equal(t, 1, trials)
+	hull := w.hull.board
 	for i, n := range draws(all) {
-		assert.Equal(t, before[i]+1, n, "board %d", i)
+		if d.views[i] != hull {
+			assert.Equal(t, before[i]+1, n, "board %d", i)
+		}
 	}
 	w.seen()
 	for i, v := range d.views {
-		b := v.(*board)
-		b.paint(b.w, b.h)
-		assert.Equal(t, b.view.from(), b.drawn, "board %d", i)
+		if b := v.(*board); b != hull {
+			b.paint(b.w, b.h)
+			assert.Equal(t, b.view.from(), b.drawn, "board %d", i)
+		}
 	}
 	moved := w.down(1, h.Frame)
 	assert.Greater(t, moved, first)
@@ -125,6 +130,51 @@ func TestManyMovesAreOneTrialAndOneDrawing(t *testing.T) {
 	assert.Greater(t, w.down(1, h.Frame), moved, "the last move counts, seen or not")
 	d.undo()
 	assert.Equal(t, first, w.down(1, h.Frame), "one step to undo")
+}
+
+// The hull is drawn behind the frames of a drag: one drawing at a time, shown when
+// it is whole, again where things have moved on meanwhile, and at the end of the
+// drag at once. It is then what it would have been without any drag.
+func TestTheHullFollowsADragBehindItsFrames(t *testing.T) {
+	w := newWindow(t)
+	d, b := w.desk, w.hull.board
+	h := w.handle(t, 1, d.plan().Layers[0].Lines[1].Hold)
+	press(w.profile.board, h.At)
+	d.grip.ticked = true // as where a driver ticks before each frame
+	w.seen()
+	var waiting []func()
+	d.onMain = func(f func()) { waiting = append(waiting, f) } // the ticks come first here
+	to := func(y float64) {
+		move(w.profile.board, h.At, draw.Pt(h.At.X, h.At.Y+y))
+		d.grip.ticks.Tick(0)
+	}
+	first := b.drawn
+	to(2)
+	j := b.behind
+	require.NotNil(t, j)
+	assert.Equal(t, first, b.drawn, "it stands as it was")
+	assert.Equal(t, b.view.from(), j.from)
+	<-j.done
+	to(5)
+	assert.Equal(t, j.from, b.drawn, "what is whole is shown")
+	assert.Equal(t, j.img, b.paint(b.w, b.h))
+	assert.NotEqual(t, b.view.from(), b.drawn)
+	require.NotNil(t, b.behind, "and the next one begun")
+	<-b.behind.done
+	d.grip.ticks.Tick(0)
+	assert.Equal(t, b.view.from(), b.drawn, "it is exact when the hand rests")
+	assert.Nil(t, b.behind)
+	shown := slices.Clone(b.paint(b.w, b.h).(*image.RGBA).Pix)
+	w.hull.made = nil
+	assert.Equal(t, w.hull.paint(b.w, b.h, w.hull.scale).(*image.RGBA).Pix, shown)
+
+	to(9)
+	release(w.profile.board, h.At)
+	assert.Nil(t, b.drawn, "the end of the drag has it drawn at once")
+	w.seen()
+	<-b.behind.done
+	b.takeOver()
+	assert.Equal(t, b.view.from(), b.drawn, "what comes late is not shown")
 }
 
 // texts gives what every label, entry and list within an object says.

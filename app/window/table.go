@@ -83,15 +83,6 @@ func (t *strakeTable) size() (rows, cols int) {
 	return len(l.Strakes), len(l.Girths) + summaries
 }
 
-// newCell makes a cell: a ground, and text in even figures.
-func newCell() fyne.CanvasObject {
-	text := canvas.NewText("0.00 ◂▸", color.Black)
-	text.TextStyle.Monospace = true
-	text.TextSize = 11.5
-	text.Alignment = fyne.TextAlignCenter
-	return container.NewStack(canvas.NewRectangle(color.Transparent), text)
-}
-
 // cellWidth and headWidth are those of the columns and of the strakes' names.
 const cellWidth, headWidth, cellHeight = 62, 66, 20
 
@@ -202,20 +193,15 @@ func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	t.fill(o, text, ground)
 }
 
-// fill writes a cell. Fyne's font of even figures has no bold, and would be read
-// once more for it.
+// fill writes a cell.
 func (t *strakeTable) fill(o fyne.CanvasObject, text string, ground draw.Role) {
-	box := o.(*fyne.Container)
-	r, x := box.Objects[0].(*canvas.Rectangle), box.Objects[1].(*canvas.Text)
-	pal := t.desk.palette()
-	var fill color.Color = color.Transparent
+	c, pal := o.(*fyne.Container).Layout.(*cell), t.desk.palette()
+	var fill color.NRGBA
 	if ground != draw.Paper {
 		fill = pal.Colour(ground)
 	}
-	ink := pal.Colour(draw.Ink)
-	if r.FillColor != fill || x.Text != text || x.Color != color.Color(ink) {
-		r.FillColor, x.Text, x.Color = fill, text, ink
-		t.changed = r
+	if c.set(text, pal.Colour(draw.Ink), fill) {
+		t.changed = c.text
 	}
 }
 

@@ -40,8 +40,11 @@ const (
 // the finished picture on a screen, and the time that a move lies in the X
 // server's queue until the driver asks for it, which it does 60 times a second:
 // sent-p50-ms and sent-p99-ms begin when the move is sent to the X server
-// instead, and have that in them. frames/s is how many frames
-// were drawn in a second.
+// instead, and have that in them. Nor need the hull in space be of the last place:
+// its drawing is made while frames pass by, whole and again and again, and so it
+// follows one or two frames later, and is exact when the hand rests. All of that
+// work goes on within the times told. frames/s is how many frames were drawn in a
+// second.
 func BenchmarkWindowDrag1920(b *testing.B) { benchmarkWindowDrag(b, "1920x1080") }
 
 // BenchmarkWindowDrag3840 is the same on a screen of 3840 x 2160.
