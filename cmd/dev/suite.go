@@ -87,6 +87,13 @@ const raceName = "STRAKEWRIGHT_RACE"
 // detector would see nothing but the tests themselves.
 var windowed = []string{module + "/cmd/strakewright"}
 
+// traced are the tests that have strace make calls to the system fail in a process
+// of theirs, and their packages. The race detector makes calls of its own, and has
+// each of the many processes start several times as slowly.
+const traced = "^Test(EveryCallFails|KilledAtEveryCall|EverySystemCallFails|KilledAtEverySystemCall)$"
+
+var tracedIn = []string{"./app", "./app/export"}
+
 // tested runs the tests of everything, and lists the slowest.
 func (s *shop) tested(env, flags []string) error {
 	if os.Getenv(raceName) == "" {
@@ -97,8 +104,11 @@ func (s *shop) tested(env, flags []string) error {
 		return fmt.Errorf("listing the packages: %w", err)
 	}
 	without := slices.DeleteFunc(strings.Fields(list), func(p string) bool { return slices.Contains(windowed, p) })
-	s.say("With the race detector, but for those of %s, which run the program as it is built for users.", strings.Join(windowed, " and "))
-	return s.testRuns(env, testWords(append([]string{"-race"}, flags...), without...), testWords(flags, windowed...))
+	s.say("With the race detector, but for those of %s, which run the program as it is built for users, and those that strace follows.", strings.Join(windowed, " and "))
+	return s.testRuns(env,
+		testWords(append([]string{"-race", "-skip=" + traced}, flags...), without...),
+		testWords(flags, windowed...),
+		testWords(append([]string{"-run=" + traced}, flags...), tracedIn...))
 }
 
 // testRuns runs go test with each of the words, whatever fails, and lists the

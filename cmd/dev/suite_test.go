@@ -72,18 +72,20 @@ func TestFormattedFindsAnUnformattedFile(t *testing.T) {
 	}
 }
 
-// Each test is run once: with the race detector, or by the packages that run the
-// program as users have it.
+// Each test is run once: with the race detector, or without in the packages that
+// run the program as users have it, and where strace follows.
 func TestRaceLeavesOutTheRealWindow(t *testing.T) {
 	t.Setenv(raceName, "1")
 	s, out := testShop(t)
 	writeFile(t, s.root, "go.mod", "module strakewright\n\ngo 1.26\n")
-	writeFile(t, s.root, "hull/hull_test.go", racing("hull", true))
-	writeFile(t, s.root, "cmd/strakewright/main_test.go", racing("main", false))
+	writeFile(t, s.root, "hull/hull_test.go", racing("hull", "TestRacing", true))
+	writeFile(t, s.root, "cmd/strakewright/main_test.go", racing("main", "TestRacing", false))
+	writeFile(t, s.root, "app/app_test.go", racing("app", "TestEveryCallFails", false))
+	writeFile(t, s.root, "app/export/export_test.go", racing("export", "TestKilledAtEverySystemCall", false))
 	if err := s.tested(withC, nil); err != nil {
 		t.Errorf("%v\n%s", err, out)
 	}
-	for _, want := range []string{"ok  \tstrakewright/hull", "ok  \tstrakewright/cmd/strakewright", "The slowest tests:", "strakewright/hull TestRacing"} {
+	for _, want := range []string{"ok  \tstrakewright/hull", "ok  \tstrakewright/cmd/strakewright", "The slowest tests:", "strakewright/hull TestRacing", "strakewright/app TestEveryCallFails", "strakewright/app/export TestKilledAtEverySystemCall"} {
 		if strings.Count(out.String(), want) != 1 {
 			t.Errorf("%q is not shown once:\n%s", want, out)
 		}
@@ -91,7 +93,7 @@ func TestRaceLeavesOutTheRealWindow(t *testing.T) {
 }
 
 // racing is a test that passes with the race detector alone, or without alone.
-func racing(name string, with bool) string {
+func racing(pkg, test string, with bool) string {
 	return fmt.Sprintf(`package %s
 
 import (
@@ -100,14 +102,14 @@ import (
 	"testing"
 )
 
-func TestRacing(t *testing.T) {
+func %s(t *testing.T) {
 	info, _ := debug.ReadBuildInfo()
 	race := slices.Contains(info.Settings, debug.BuildSetting{Key: "-race", Value: "true"})
 	if race != %v {
 		t.Errorf("with the race detector: %%v", race)
 	}
 }
-`, name, with)
+`, pkg, test, with)
 }
 
 // A test that fails makes the step fail, and what it wrote is shown.
