@@ -37,7 +37,7 @@ func wigleyY(length, x, z float64) float64 {
 func workload(t testing.TB, n int) *hull.Plan {
 	frames := wigley(1600, n, 15)
 	line := func(share float64, manner hull.Manner) hull.BandLine {
-		b := hull.BandLine{Manner: manner, Hold: 12, Aim: 18}
+		b := hull.BandLine{Manner: manner, Hold: n / 2, Aim: 3 * n / 4}
 		for _, f := range frames {
 			c, err := newFrameCurve(f)
 			require.NoError(t, err)
@@ -65,11 +65,16 @@ func benchmarkReplank(b *testing.B, n int) {
 	for b.Loop() {
 		p = withoutFrames(p).Clone()
 		p.Hull.Frames = k.Plan.Hull.Frames
-		p.Layers[0].Lines[0].Handles[3*n/4].Down += 0.05 * math.Sin(float64(i))
+		p.Layers[0].Lines[0].Handles[3*n/4].Down += 0.05 * math.Sin(float64(i+1))
 		i++
-		if k, err = k.Replank(p); err != nil {
+		next, err := k.Replank(p)
+		if err != nil {
 			b.Fatal(err)
 		}
+		if next.Layers[0].Lines[1].Line == k.Layers[0].Lines[1].Line {
+			b.Fatal("no line has moved")
+		}
+		k = next
 	}
 }
 
