@@ -3,12 +3,13 @@ package main
 import (
 	"bufio"
 	"bytes"
-	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -38,12 +39,21 @@ func counts(c *exec.Cmd, dir string) {
 	c.Env = append(c.Environ(), "GOCOVERDIR="+dir)
 }
 
+// covdata is the path of Go's tool that reads such counts: the go command takes
+// longer to find it than it takes to read one.
+var covdata = sync.OnceValues(func() (string, error) {
+	out, err := exec.Command("go", "tool", "-n", "covdata").Output()
+	return strings.TrimSpace(string(out)), err
+})
+
 // statements is how many statements were carried out by the programs that wrote
 // their count into a folder.
 func statements(tb testing.TB, dir string) int {
 	tb.Helper()
 	profile := filepath.Join(dir, "profile")
-	out, err := exec.Command("go", "tool", "covdata", "textfmt", "-i="+dir, "-o="+profile).CombinedOutput()
+	reader, err := covdata()
+	require.NoError(tb, err)
+	out, err := exec.Command(reader, "textfmt", "-i="+dir, "-o="+profile).CombinedOutput()
 	require.NoError(tb, err, "%s", out)
 	text, err := os.ReadFile(profile)
 	require.NoError(tb, err)
@@ -54,8 +64,10 @@ func statements(tb testing.TB, dir string) int {
 		if !ok || strings.HasPrefix(lines.Text(), "mode:") {
 			continue
 		}
-		var statements, times int
-		_, err := fmt.Sscan(figures, &statements, &times)
+		before, after, _ := strings.Cut(figures, " ")
+		statements, err := strconv.Atoi(before)
+		require.NoError(tb, err, lines.Text())
+		times, err := strconv.Atoi(after)
 		require.NoError(tb, err, lines.Text())
 		sum += statements * times
 	}
