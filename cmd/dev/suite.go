@@ -78,37 +78,28 @@ func toolEnv(system string) []string {
 	return []string{mustHaveTools}
 }
 
-// raceName is the variable that has the tests run under the race detector, all
-// but those of windowed; .ci/run sets it. They take several times as long then.
+// raceName is the variable that has the tests of raced run once more, under the
+// race detector; .ci/run sets it. They take several times as long then.
 const raceName = "STRAKEWRIGHT_RACE"
 
-// windowed are the packages whose tests open the real window or run the program
-// as a process. They have the program built as users have it, so that the race
-// detector would see nothing but the tests themselves.
-var windowed = []string{module + "/cmd/strakewright"}
+// raced are the packages in which goroutines share what they work on, and those
+// that these share with the window. The others run too long under the detector, or
+// are held to a memory that it does not keep to.
+var raced = []string{"./app", "./app/answer", "./app/draw/...", "./app/scene", "./app/sheets", "./app/tables"}
 
 // traced are the tests that have strace make calls to the system fail in a process
-// of theirs, and their packages. The race detector makes calls of its own, and has
-// each of the many processes start several times as slowly.
+// of theirs. The race detector makes calls of its own, and has each of the many
+// processes start several times as slowly.
 const traced = "^Test(EveryCallFails|KilledAtEveryCall|EverySystemCallFails|KilledAtEverySystemCall)$"
-
-var tracedIn = []string{"./app", "./app/export"}
 
 // tested runs the tests of everything, and lists the slowest.
 func (s *shop) tested(env, flags []string) error {
-	if os.Getenv(raceName) == "" {
-		return s.testRuns(env, testWords(flags, "./..."))
+	runs := [][]string{testWords(flags, "./...")}
+	if os.Getenv(raceName) != "" {
+		s.say("After all tests those of %s once more, with the race detector.", strings.Join(raced, " "))
+		runs = append(runs, testWords(append([]string{"-race", "-skip=" + traced}, flags...), raced...))
 	}
-	list, err := s.reads(withC, "go", "list", "./...")
-	if err != nil {
-		return fmt.Errorf("listing the packages: %w", err)
-	}
-	without := slices.DeleteFunc(strings.Fields(list), func(p string) bool { return slices.Contains(windowed, p) })
-	s.say("With the race detector, but for those of %s, which run the program as it is built for users, and those that strace follows.", strings.Join(windowed, " and "))
-	return s.testRuns(env,
-		testWords(append([]string{"-race", "-skip=" + traced}, flags...), without...),
-		testWords(flags, windowed...),
-		testWords(append([]string{"-run=" + traced}, flags...), tracedIn...))
+	return s.testRuns(env, runs...)
 }
 
 // testRuns runs go test with each of the words, whatever fails, and lists the

@@ -91,7 +91,8 @@ func openOn(t *testing.T, program, plan string) (*realWindow, *exec.Cmd) {
 	w := &realWindow{t: t, display: display, size: "1366x768", probe: filepath.Join(dir, "probe.json"), log: filepath.Join(dir, "log")}
 	log, err := os.Create(w.log)
 	require.NoError(t, err)
-	c := exec.Command(program, plan)
+	// Where the tests were started to outlast a hangup, the program would be as well.
+	c := exec.Command("env", "--default-signal", program, plan)
 	c.Stdout, c.Stderr = log, log
 	c.Env = append(os.Environ(), "DISPLAY="+display, "WAYLAND_DISPLAY=", "LIBGL_ALWAYS_SOFTWARE=1", "STRAKEWRIGHT_PROBE="+w.probe,
 		"XDG_CACHE_HOME="+filepath.Join(dir, "cache"), "XDG_CONFIG_HOME="+filepath.Join(dir, "config"))
