@@ -230,7 +230,7 @@ func (s *Session) saving(path string, save func() error) error {
 	return err
 }
 
-// hold holds the file, unless this session does so already.
+// hold holds the file, unless the session does so already.
 func (s *Session) hold(path string) (release func(), err error) {
 	if s.held {
 		return func() {}, nil
