@@ -249,9 +249,13 @@ func (s *Surface) sharesAlong(at []float64, c course) course {
 	for i := range m {
 		m[i] = f.PredictDerivative(s.u[i])
 	}
-	for k, u := range s.stations {
-		i := min(k/stationsPerBay, len(s.u)-2)
-		c.v[k], c.v1[k], c.v2[k] = hermite(s.u[i+1]-s.u[i], at[i], at[i+1], m[i], m[i+1], u-s.u[i])
+	for i := range len(at) - 1 {
+		u := s.u[i]
+		c2, c3 := hermitePowers(s.u[i+1]-u, at[i], at[i+1], m[i], m[i+1])
+		for k := i * stationsPerBay; k <= (i+1)*stationsPerBay; k++ {
+			t := s.stations[k] - u
+			c.v[k], c.v1[k], c.v2[k] = at[i]+t*(m[i]+t*(c2+t*c3)), m[i]+t*(2*c2+3*t*c3), 2*c2+6*t*c3
+		}
 	}
 	return c
 }

@@ -20,6 +20,9 @@ type Layer struct {
 	Wedges  []Wedge
 	Drops   []Drop
 	Notes   []string // what the builder should know, one sentence each
+
+	fitting
+	fitted []bool // of every strake while they are laid: it is the old layer's, and ready
 }
 
 // BandLine is the course of a line between two bands, or of a limit.
@@ -50,7 +53,7 @@ func newLayer(ctx context.Context, p *hull.Plan, index int, s *Surface, old *Lay
 	if err := sound(h); err != nil {
 		return nil, err
 	}
-	l := &Layer{Number: index + 1, Surface: s}
+	l := &Layer{Number: index + 1, Surface: s, fitting: fittingOf(h)}
 	for i := range s.Frames() {
 		l.Girths = append(l.Girths, s.Girth(i))
 	}
@@ -158,21 +161,24 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 		}
 		b := newBand(k+1, len(l.Strakes), h.Bands[k], r, l.Greatest(), s.planks, h)
 		l.Bands = append(l.Bands, b)
-		if err := l.newStrakes(ctx, b, h.Stock.Width, old.coursesOf(before)); err != nil {
+		if err := l.newStrakes(ctx, b, old, before); err != nil {
 			return err
 		}
 		l.noteSurplus(b, h.Bands[k])
 	}
-	l.Strakes[len(l.Strakes)-1].Garboard = true
+	l.Strakes[len(l.Strakes)-1].Garboard = true // never one of the old layer's: it lies at an edge
 	for i := range s.Frames() {
 		if err := halted(ctx, planking); err != nil {
 			return err
 		}
 		l.fitStock(i, h)
 	}
-	for _, st := range l.Strakes {
-		st.summarise(s)
+	for n, st := range l.Strakes {
+		if !l.fitted[n] {
+			st.summarise(s)
+		}
 	}
+	l.fitted = nil
 	for _, b := range l.Bands {
 		l.wedges(b, l.excess(b), h)
 		l.drops(b)

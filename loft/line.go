@@ -99,11 +99,12 @@ func (s *Surface) lineIn(r *room, c course) *Line {
 	l.Down, l.S, l.speed = take(&r.reals, n), take(&r.reals, n), take(&r.reals, n)
 	l.EdgeSet, l.Face, l.Twist = take(&r.bends, n), take(&r.bends, n), take(&r.bends, n)
 	l.runs = take(&r.runs, s.Frames())
+	var j Jet
 	for i := range c.v {
 		k := s.panelAt(c.v[i])
 		cell, t, past := s.span(k, c.v[i])
-		j := s.columns[i].rows[k][cell].jet(t, past)
-		st := j.strainsOf(1, c.v1[i], 0, c.v2[i])
+		s.columns[i].rows[k][cell].read(&j, t, past)
+		st := j.strainsAlong(c.v1[i], c.v2[i])
 		l.P[i], l.Down[i], l.speed[i] = j.P, s.downIn(i, k, cell, t, past), st.speed
 		if !s.shapeless {
 			l.EdgeSet[i], l.Face[i], l.Twist[i] = st.edge, st.face, st.twist
@@ -179,11 +180,13 @@ func (s *Surface) blend(r *room, top, bottom, a course) course {
 		}
 		return s.respring(c)
 	}
-	for i := range c.v {
-		w, w1, w2 := bottom.v[i]-top.v[i], bottom.v1[i]-top.v1[i], bottom.v2[i]-top.v2[i]
-		c.v[i] = top.v[i] + a.v[i]*w
-		c.v1[i] = top.v1[i] + a.v1[i]*w + a.v[i]*w1
-		c.v2[i] = top.v2[i] + a.v2[i]*w + 2*a.v1[i]*w1 + a.v[i]*w2
+	for i, v := range top.v {
+		a0, a1, a2 := a.v[i], a.v1[i], a.v2[i]
+		v1, v2 := top.v1[i], top.v2[i]
+		w, w1, w2 := bottom.v[i]-v, bottom.v1[i]-v1, bottom.v2[i]-v2
+		c.v[i] = v + a0*w
+		c.v1[i] = v1 + a1*w + a0*w1
+		c.v2[i] = v2 + a2*w + 2*a1*w1 + a0*w2
 	}
 	return c
 }

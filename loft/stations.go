@@ -55,7 +55,7 @@ func (s *Surface) cut(u float64) column {
 		girth := make([]float64, len(p.v))
 		girth[0] = total
 		for j := range cut {
-			cut[j] = p.cells[i][j].rows(u - s.u[i])
+			p.cells[i][j].cut(&cut[j], u-s.u[i])
 			total += cut[j].length(p.v[j+1] - p.v[j])
 			girth[j+1] = total
 		}

@@ -62,37 +62,81 @@ func strakeID(layer, band, number int) string {
 	return id
 }
 
-// newStrakes makes the strakes of a band, of strips that stock wide unless their
-// own are given, with their seams below.
-func (l *Layer) newStrakes(ctx context.Context, b *Band, stock float64, old *courses) error {
-	s := l.Surface
+// fitting is what the strips of a layer are fitted by, beside their lines.
+type fitting struct {
+	width, thickness, creep float64 // mm
+	edges                   hull.Edges
+}
+
+// fittingOf is that of a layer of the plan.
+func fittingOf(h *hull.Layer) fitting {
+	return fitting{h.Stock.Width, h.Stock.Thickness, h.Creep, h.Edges}
+}
+
+// newStrakes makes the strakes of a band, of the layer's stock unless their own
+// strips are given, with their seams below. was is the band as it was in the old
+// layer, nil if there was none.
+func (l *Layer) newStrakes(ctx context.Context, b *Band, old *Layer, was *Band) error {
 	b.shares = l.seamShares(b)
-	c := old.ifShared(b.shares)
-	if c == nil {
+	c := old.coursesOf(was).ifShared(b.shares)
+	var kept []*Strake
+	if c != nil {
+		kept = l.keptFrom(old, was, b)
+	} else {
 		var err error
 		if c, err = l.coursesIn(ctx, b); err != nil {
 			return err
 		}
 	}
+	crossings := make([]Crossing, len(b.weights)*l.Surface.Frames())
 	for k := range b.weights {
 		if err := halted(ctx, planking); err != nil {
 			return err
 		}
-		st := &Strake{Band: b.Number, Number: k + 1, ID: strakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * stock, At: make([]Crossing, s.Frames())}
-		st.Centre = c.centres[k]
-		l.Strakes = append(l.Strakes, st)
-		for i := range st.At {
-			w := (b.shares[i][k+1] - b.shares[i][k]) * b.Girths[i]
-			if w > 0 {
-				c := &st.At[i]
-				c.Laid, c.WidthFrame = true, w
-				c.Upper = b.top.Down[s.FrameStation(i)] + b.shares[i][k]*b.Girths[i]
-				c.WidthCut = w * st.Centre.runs[i].slant
-			}
+		if kept != nil && kept[k] != nil {
+			l.Strakes = append(l.Strakes, kept[k])
+			l.fitted = append(l.fitted, true)
+			continue
 		}
+		st := &Strake{Band: b.Number, Number: k + 1, ID: strakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * l.width, Centre: c.centres[k]}
+		st.At = take(&crossings, l.Surface.Frames())
+		l.Strakes = append(l.Strakes, st)
+		l.fitted = append(l.fitted, false)
+		l.cross(st, b)
 	}
 	l.Seams = append(append(l.Seams, c.seams...), b.bottom)
 	return nil
+}
+
+// cross sets where a strake lies at every frame, and how wide it is there.
+func (l *Layer) cross(st *Strake, b *Band) {
+	k := st.Number - 1
+	for i := range st.At {
+		w := (b.shares[i][k+1] - b.shares[i][k]) * b.Girths[i]
+		if w > 0 {
+			c := &st.At[i]
+			c.Laid, c.WidthFrame = true, w
+			c.Upper = b.top.Down[l.Surface.FrameStation(i)] + b.shares[i][k]*b.Girths[i]
+			c.WidthCut = w * st.Centre.runs[i].slant
+		}
+	}
+}
+
+// keptFrom gives, for every strake of a band, that of the old layer if it has
+// changed in nothing, else nil. The band's lines and shares are those of the old
+// one; so all of its strakes are the same but those that lie at its edges at
+// some frame, whose bevels go by the next band too.
+func (l *Layer) keptFrom(old *Layer, was, b *Band) []*Strake {
+	if old.fitting != l.fitting || was.Number != b.Number || was.first != b.first || !slices.Equal(was.strips, b.strips) {
+		return nil
+	}
+	kept := slices.Clone(old.Strakes[was.first : was.first+len(was.weights)])
+	for i := range b.Laid {
+		if laid := b.laidOf(b.Laid[i]); b.Laid[i] > 0 {
+			kept[laid[0]], kept[laid[len(laid)-1]] = nil, nil
+		}
+	}
+	return kept
 }
 
 // seamShares gives the shares of the girth of a band's seams at every frame; at
@@ -202,27 +246,38 @@ func (st *Strake) summarise(s *Surface) {
 	st.Length = st.Centre.S[st.To] - st.Centre.S[st.From]
 }
 
-// fitStock sets bevels, pitch and action of every strake at a frame.
+// fitStock sets bevels, pitch and action at a frame of every strake that is not
+// fitted yet.
 func (l *Layer) fitStock(frame int, h *hull.Layer) {
-	faces := make([]face, 0, len(l.Strakes))
-	for n, st := range l.Strakes {
-		if st.At[frame].Laid {
-			faces = append(faces, l.faceAt(n, frame))
+	var here, below face        // the last that were asked for
+	var upper, lower hull.Angle // turn of the face over either seam
+	for n := l.nextLaid(0, frame); n < len(l.Strakes); n = l.nextLaid(n+1, frame) {
+		next := l.nextLaid(n+1, frame)
+		lower = 0
+		if next < len(l.Strakes) && !(l.fitted[n] && l.fitted[next]) {
+			if here = below; here.strake != n || here.normal == (mgl64.Vec3{}) {
+				here = l.faceAt(n, frame)
+			}
+			below = l.faceAt(next, frame)
+			lower = turn(&here, &below)
 		}
+		if !l.fitted[n] {
+			c := &l.Strakes[n].At[frame]
+			c.BevelUpper, c.BevelLower = upper/2, lower/2
+			c.Pitch = pitch(h, l.Strakes[n].Strip, upper, lower)
+			c.act()
+		}
+		upper = lower
 	}
-	for i := range faces {
-		c := &l.Strakes[faces[i].strake].At[frame]
-		var upper, lower hull.Angle // turn of the face over either seam
-		if i > 0 {
-			upper = turn(&faces[i-1], &faces[i])
-		}
-		if i < len(faces)-1 {
-			lower = turn(&faces[i], &faces[i+1])
-		}
-		c.BevelUpper, c.BevelLower = upper/2, lower/2
-		c.Pitch = pitch(h, l.Strakes[faces[i].strake].Strip, upper, lower)
-		c.act()
+}
+
+// nextLaid is the first strake from the n-th on that is laid at a frame, or how
+// many strakes there are.
+func (l *Layer) nextLaid(n, frame int) int {
+	for n < len(l.Strakes) && !l.Strakes[n].At[frame].Laid {
+		n++
 	}
+	return n
 }
 
 // act compares the need with a whole strip.

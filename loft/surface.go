@@ -324,42 +324,50 @@ func (s *Surface) at(k int, u, v float64) Jet { return s.inBay(k, s.bay(u), u, v
 // inBay is at for who knows the bay.
 func (s *Surface) inBay(k, i int, u, v float64) Jet {
 	j, t, past := s.span(k, v)
-	r := s.panels[k].cells[i][j].rows(u - s.u[i])
+	var r rows
+	s.panels[k].cells[i][j].cut(&r, u-s.u[i])
 	return r.jet(t, past)
 }
 
 // rows is a cell cut at one u: the cubic in t of P, Pu and Puu.
 type rows struct{ p, pu, puu [4]mgl64.Vec3 }
 
-// rows cuts the cell at s.
-func (c *cell) rows(s float64) rows {
-	var r rows
+// cut sets r to the cell cut at s.
+func (c *cell) cut(r *rows, s float64) {
+	s2, s3, s6 := 2*s, 3*s*s, 6*s
 	for b := range 4 {
 		for a := range 3 {
 			c0, c1, c2, c3 := c[0][b][a], c[1][b][a], c[2][b][a], c[3][b][a]
 			r.p[b][a] = c0 + s*(c1+s*(c2+s*c3))
-			r.pu[b][a] = c1 + s*(2*c2+3*s*c3)
-			r.puu[b][a] = 2*c2 + 6*s*c3
+			r.pu[b][a] = c1 + s2*c2 + s3*c3
+			r.puu[b][a] = 2*c2 + s6*c3
 		}
 	}
-	return r
 }
 
 // jet evaluates the cut at t, and past beyond it along the tangent.
 func (r *rows) jet(t, past float64) Jet {
 	var j Jet
+	r.read(&j, t, past)
+	return j
+}
+
+// read is jet into a jet that is at hand.
+func (r *rows) read(j *Jet, t, past float64) {
+	t2, t3, t6 := 2*t, 3*t*t, 6*t
 	for a := range 3 {
-		j.P[a] = r.p[0][a] + t*(r.p[1][a]+t*(r.p[2][a]+t*r.p[3][a]))
-		j.Pv[a] = r.p[1][a] + t*(2*r.p[2][a]+3*t*r.p[3][a])
-		j.Pvv[a] = 2*r.p[2][a] + 6*t*r.p[3][a]
-		j.Pu[a] = r.pu[0][a] + t*(r.pu[1][a]+t*(r.pu[2][a]+t*r.pu[3][a]))
-		j.Puv[a] = r.pu[1][a] + t*(2*r.pu[2][a]+3*t*r.pu[3][a])
+		p1, p2, p3 := r.p[1][a], r.p[2][a], r.p[3][a]
+		q1, q2, q3 := r.pu[1][a], r.pu[2][a], r.pu[3][a]
+		j.P[a] = r.p[0][a] + t*(p1+t*(p2+t*p3))
+		j.Pv[a] = p1 + t2*p2 + t3*p3
+		j.Pvv[a] = 2*p2 + t6*p3
+		j.Pu[a] = r.pu[0][a] + t*(q1+t*(q2+t*q3))
+		j.Puv[a] = q1 + t2*q2 + t3*q3
 		j.Puu[a] = r.puu[0][a] + t*(r.puu[1][a]+t*(r.puu[2][a]+t*r.puu[3][a]))
 	}
 	if past != 0 {
-		r.goStraight(&j, t, past)
+		r.goStraight(j, t, past)
 	}
-	return j
 }
 
 // goStraight moves a jet at a limit past it along the frame's tangent: the
