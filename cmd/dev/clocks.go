@@ -35,6 +35,8 @@ var clockFree = map[string]string{
 	"cmd/dev/meter_test.go:silent":                         "begins a meter, in a bubble",
 	"cmd/strakewright/realwindow_test.go:await":            "ends a wait, after minutes",
 
+	"cmd/strakewright/windowbare_test.go:ended":       "is a benchmark's",
+	"cmd/strakewright/windowbare_test.go:Dragged":     "is a benchmark's",
 	"cmd/strakewright/windowdrag_test.go:timedDrag":   "is a benchmark's",
 	"cmd/strakewright/windowstart_linux_test.go:once": "is a benchmark's",
 }
