@@ -31,7 +31,7 @@ func TestPageToolsAreBounded(t *testing.T) {
 	assert.EqualError(t, err, "page.pdf: page 2 cannot be drawn; check the file, or save the page as PNG")
 	limits, err := os.ReadFile(told)
 	require.NoError(t, err)
-	assert.Equal(t, []string{"2097152", "60"}, strings.Fields(string(limits)))
+	assert.Equal(t, []string{"2097152", "30"}, strings.Fields(string(limits)))
 }
 
 // TestAPageThatTakesAllMemory: the limit holds, and is told.
@@ -39,6 +39,14 @@ func TestAPageThatTakesAllMemory(t *testing.T) {
 	page := withTool(t, "pdftoppm", "exec dd if=/dev/zero of=/dev/null bs=4G count=1")
 	_, err := Open(context.Background(), page, 1)
 	assert.EqualError(t, err, "page.pdf: page 1 takes more than the 2 GiB of memory that drawing it may take; save the page as PNG at a lower resolution")
+}
+
+// TestAPageThatNeverEnds: what ends it is its time of the processor, so that a
+// page takes as long as it must on a busy computer.
+func TestAPageThatNeverEnds(t *testing.T) {
+	page := withTool(t, "pdftoppm", "ulimit -S -t 1; while :; do :; done")
+	_, err := Open(context.Background(), page, 1)
+	assert.EqualError(t, err, "page.pdf: page 1 could not be drawn in 30 seconds; save the page as PNG")
 }
 
 func TestPagesAreCountedBounded(t *testing.T) {

@@ -16,11 +16,12 @@ import (
 // an inch on A4.
 const pageSide = 5000
 
-// pagePatience is how long a page may take.
-const pagePatience = 30 * time.Second
+// pagePatience is how long a page may take at the very most, however busy the
+// computer is; it is stopped sooner by what it takes of the processor.
+const pagePatience = 10 * time.Minute
 
 // countPatience is how long counting the pages may take.
-const countPatience = 3 * time.Second
+const countPatience = 30 * time.Second
 
 // pageTool is poppler's program that makes pictures of pages.
 const pageTool = "pdftoppm"
@@ -46,8 +47,8 @@ func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 	c.Stdout, c.Stderr = &out, &told
 	err = c.Run()
 	switch {
-	case ctx.Err() != nil && stopped.Err() == nil:
-		return nil, fmt.Errorf("%s: page %s could not be drawn in %d seconds; save the page as PNG", name, n, int(pagePatience.Seconds()))
+	case stopped.Err() == nil && (ctx.Err() != nil || outOfTime(err)):
+		return nil, fmt.Errorf("%s: page %s could not be drawn in %d seconds; save the page as PNG", name, n, toolSeconds)
 	case errors.Is(err, errTooMuch):
 		return nil, fmt.Errorf("%s: page %s makes too large a picture; save the page as PNG at a lower resolution", name, n)
 	case stopped.Err() != nil:
