@@ -24,8 +24,7 @@ type Fault struct {
 // faultOf gives the fault that an error is or wraps; any other error is one of the
 // file at that path.
 func faultOf(path string, err error) Fault {
-	var f Fault
-	if errors.As(err, &f) {
+	if f, ok := errors.AsType[Fault](err); ok {
 		return f
 	}
 	return Fault{File: path, What: err.Error(), cause: err}

@@ -171,7 +171,7 @@ func flatPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s
 	}
 	numberInside(p, short(st.ID), &sh, rungs)
 	p.w = max(p.w, shapeLeft+sh.w+s.Overhang)
-	crossingRows(p, l, marks, y+5.5+sh.h, strakeRows(l, st))
+	crossingRows(p, marks, y+5.5+sh.h, strakeRows(l, st))
 	return p
 }
 
@@ -304,7 +304,7 @@ func degrees(d float64) string {
 
 // crossingRows writes rows of numbers under a piece whose lowest point is at y,
 // each led to its frame, and sets the piece's height.
-func crossingRows(p *piece, l *loft.Layer, marks []crossing, y float64, rows []valueRow) {
+func crossingRows(p *piece, marks []crossing, y float64, rows []valueRow) {
 	const drop = 5.0
 	at, room := make([]float64, len(marks)), make([]float64, len(marks))
 	for i, m := range marks {

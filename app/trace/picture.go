@@ -440,8 +440,7 @@ func Open(ctx context.Context, path string, page int) (*Picture, error) {
 // without its folder.
 func openPlain(path string, most int64) (*os.File, error) {
 	f, err := hull.OpenPlain(path, most)
-	var fault hull.Fault
-	if errors.As(err, &fault) {
+	if fault, ok := errors.AsType[hull.Fault](err); ok {
 		fault.File = filepath.Base(path)
 		return nil, fault
 	}

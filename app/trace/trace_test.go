@@ -441,7 +441,7 @@ func TestAWholeOutlineIsClickedInOneGo(t *testing.T) {
 	for range 4 {
 		_, _ = tr.Undo()
 	}
-	assert.Equal(t, 1, len(tr.Frames()[0].Halves[1]))
+	assert.Len(t, tr.Frames()[0].Halves[1], 1)
 
 	tr = flat(t) // the same half, from the rabbet up
 	require.NoError(t, tr.AddFrame("A", 0))

@@ -71,8 +71,7 @@ func (s *shop) wait(cmd *exec.Cmd) error {
 
 // signal is what stopped the work, to be passed on to a child.
 func (s *shop) signal() syscall.Signal {
-	var why stopped
-	if errors.As(context.Cause(s.ctx), &why) {
+	if why, ok := errors.AsType[stopped](context.Cause(s.ctx)); ok {
 		return why.sig
 	}
 	return syscall.SIGTERM

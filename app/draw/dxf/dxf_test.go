@@ -44,8 +44,7 @@ func audit(t *testing.T, file []byte) audited {
 		t.Skip("python3-ezdxf is not installed; go run ./cmd/dev test installs it and runs this check")
 	}
 	out, err := exec.Command(python, "audit.py", proof.File(t, "a.dxf", file)).Output()
-	var exit *exec.ExitError
-	if errors.As(err, &exit) {
+	if exit, ok := errors.AsType[*exec.ExitError](err); ok {
 		t.Fatalf("ezdxf: %s", exit.Stderr)
 	}
 	require.NoError(t, err)

@@ -42,7 +42,7 @@ func languages(getenv func(string) string) (asked, readable string) {
 		return "", ""
 	}
 	var known []string
-	for _, one := range strings.Split(asked, ":") {
+	for one := range strings.SplitSeq(asked, ":") {
 		if _, err := language.Parse(tagOf(one)); err == nil {
 			known = append(known, one)
 		}
