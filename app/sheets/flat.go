@@ -13,11 +13,11 @@ import (
 	"strakewright/loft"
 )
 
-// FlatStrakes gives the shape of every strake of a layer, full size: as a
+// flatStrakes gives the shape of every strake of a layer, full size: as a
 // straight-edged taper those that can be sprung from stock, identical ones
 // gathered as one set, and the developed shape of those that are cut from
 // sheet. There must be such a layer.
-func FlatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k), s.Room.Width)}
 	straight := sprung(l, s)
@@ -36,9 +36,9 @@ func FlatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	}, pieces, s.Room)
 }
 
-// FlatStrake gives the developed shape of one strake of a layer, whether it can
+// flatStrake gives the developed shape of one strake of a layer, whether it can
 // be sprung or not. The error is that of Layer.Flat.
-func FlatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet, error) {
+func flatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet, error) {
 	if layer < 1 || layer > len(k.Layers) {
 		return draw.Sheet{}, fmt.Errorf("there is no layer %d: the plan has %d", layer, len(k.Layers))
 	}

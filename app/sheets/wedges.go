@@ -7,10 +7,10 @@ import (
 	"strakewright/loft"
 )
 
-// Wedges gives every wedge and stealer of a layer as a triangle, full size and
+// wedgePatterns gives every wedge and stealer of a layer as a triangle, full size and
 // over-long: it has the angle of its gap and goes on past its wide end. None
 // where the layer has no wedges. There must be such a layer.
-func Wedges(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+func wedgePatterns(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	if len(l.Wedges) == 0 {
 		return nil
