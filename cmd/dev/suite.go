@@ -55,6 +55,7 @@ func suite(system string, flags []string) []step {
 		{"imports go one way", (*shop).importsGoOneWay},
 		{"the table of rooms is true", (*shop).roomsTold},
 		{"the paths name what is there", (*shop).pathsTold},
+		{"exported names are used", (*shop).exportedAreUsed},
 		{"no test reads a clock", (*shop).readsNoClock},
 		{"hull and loft without C", func(s *shop) error {
 			return s.streams("go test", []string{"CGO_ENABLED=0"}, "go", "test", "-run=^$", "./hull/...", "./loft/...")
