@@ -1,5 +1,5 @@
-// Package window is the drawing board: the profile over the gauge strip on one
-// axis, the body plan, the lofted hull and the strake table, with a panel of
+// Package window is the program's window, a drawing board on which the planking is
+// looked at and changed: the profile over the gauge strip on one axis, the body plan, the lofted hull and the strake table, with a panel of
 // what can be set. It holds no results: everything is drawn from the session's
 // planking.
 //
@@ -8,5 +8,5 @@
 // on, with its mouse.go, keys.go and render.go; profile.go, gauge.go, body.go
 // and hullview.go are the views; table.go the strake table; panel*.go the
 // panel; edits.go the changes to a plan, each a pure function; files.go,
-// widths.go and help.go the dialogs.
+// paper.go and help.go the dialogs.
 package window

@@ -1,7 +1,7 @@
-// Package dxf writes what of a sheet a cutter needs as ASCII DXF, of the
-// release that every cutter's program reads (AC1015, 2000), in mm: lines that
-// are cut, lines that are marked, frame lines and texts, each on a layer of
-// its own. y is upwards, and the sheet's lower left corner is the origin. The
+// Package dxf writes a sheet as a DXF file for a laser cutter or a plotter:
+// lines to cut, lines to mark, frame lines and texts, each on a layer of its own.
+// It is ASCII DXF of the release that every cutter's program reads (AC1015,
+// 2000), in mm; y is upwards, and the sheet's lower left corner is the origin. The
 // same sheet gives the same bytes.
 //
 //	layer  holds
