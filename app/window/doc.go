@@ -1,7 +1,7 @@
-// Package window is the program's window, a drawing board on which the planking is
-// looked at and changed: the profile over the gauge strip on one axis, the body plan, the lofted hull and the strake table, with a panel of
-// what can be set. It holds no results: everything is drawn from the session's
-// planking.
+// Package window is the program's window, a drawing board on which the planking
+// is looked at and changed: the profile over the gauge strip on one axis, the
+// body plan, the lofted hull and the strake table, with a panel of what can be
+// set. It holds no results: everything is drawn from the session's planking.
 //
 // How it is split: desk.go keeps what all views share (session, choice, units)
 // and tells them of changes; board.go is the custom widget that a view draws

@@ -34,7 +34,7 @@ type shop struct {
 func moduleRoot(start string) (string, error) {
 	for dir := start; ; dir = filepath.Dir(dir) {
 		text, err := os.ReadFile(filepath.Join(dir, "go.mod"))
-		if err == nil && strings.HasPrefix(string(text), "module strakewright\n") {
+		if err == nil && strings.HasPrefix(string(text), "module "+module+"\n") {
 			return dir, nil
 		}
 		if dir == filepath.Dir(dir) {
