@@ -24,7 +24,8 @@ type Fault struct {
 // faultOf gives the fault that an error is or wraps; any other error is one of the
 // file at that path.
 func faultOf(path string, err error) Fault {
-	if f, ok := errors.AsType[Fault](err); ok {
+	var f Fault
+	if errors.As(err, &f) {
 		return f
 	}
 	return Fault{File: path, What: err.Error(), cause: err}

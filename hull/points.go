@@ -130,7 +130,8 @@ func (p *pointsReader) read(text []byte) {
 
 // addCSV notes an error of package csv, in our words.
 func (f *faults) addCSV(err error) {
-	if e, ok := errors.AsType[*csv.ParseError](err); ok {
+	var e *csv.ParseError
+	if errors.As(err, &e) {
 		f.add(e.StartLine, "", "take the quotes away, or close each that is opened", "the quotes in this line do not match")
 		return
 	}

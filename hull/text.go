@@ -65,7 +65,8 @@ func lineAt(data []byte, offset int) int {
 // unwrapped.
 func fileFault(file, what, mend string, err error) Fault {
 	why := err
-	if system, ok := errors.AsType[syscall.Errno](err); ok { // without the name of a file that is only ours
+	var system syscall.Errno // without the name of a file that is only ours
+	if errors.As(err, &system) {
 		why = system
 	}
 	switch {

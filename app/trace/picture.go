@@ -435,7 +435,8 @@ func Open(ctx context.Context, path string, page int) (*Picture, error) {
 // without its folder.
 func openPlain(path string, most int64) (*os.File, error) {
 	f, err := hull.OpenPlain(path, most)
-	if fault, ok := errors.AsType[hull.Fault](err); ok {
+	var fault hull.Fault
+	if errors.As(err, &fault) {
 		fault.File = filepath.Base(path)
 		return nil, fault
 	}
