@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -352,7 +353,7 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 		if s.visits++; s.left < 0 || len(s.strokes) > mostStrokes {
 			return
 		}
-		on, own := e.text(8), names[:len(names):len(names)]
+		on, own := e.text(8), slices.Clip(names)
 		if on == "" || (on == "0" && layer != "") {
 			on = layer // the block's name tells more
 		} else {
@@ -389,7 +390,7 @@ func (s *dxfReader) insert(e *dxfEntity, to mgl64.Mat3, names []string, layer st
 	}
 	at := e.point(10)
 	turned := to.Mul3(mgl64.Translate2D(at[0], at[1])).Mul3(mgl64.HomogRotate2D(e.number(50, 0) * math.Pi / 180))
-	own := append(names[:len(names):len(names)], layer, e.text(2))
+	own := append(slices.Clip(names), layer, e.text(2))
 	columns, across := e.times(70, 44)
 	rows, up := e.times(71, 45)
 	for r := range rows {

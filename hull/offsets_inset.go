@@ -3,6 +3,7 @@ package hull
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 )
@@ -61,12 +62,7 @@ func (f *Frame) tangents(j int) (in, out mgl64.Vec3) {
 		if k <= 0 || k >= last {
 			return true
 		}
-		for _, n := range f.Knuckles {
-			if n == k {
-				return true
-			}
-		}
-		return false
+		return slices.Contains(f.Knuckles, k)
 	}
 	if !corner(j) {
 		d := slope(p[j-1], p[j], p[j+1])
@@ -82,10 +78,10 @@ func (f *Frame) tangents(j int) (in, out mgl64.Vec3) {
 			out = endSlope(p[j], p[j+1], p[j+2])
 		}
 	}
-	switch {
-	case j == 0:
+	switch j {
+	case 0:
 		in = out
-	case j == last:
+	case last:
 		out = in
 	}
 	return in.Normalize(), out.Normalize()

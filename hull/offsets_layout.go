@@ -43,7 +43,7 @@ func beginsOffsets(key string) bool {
 func offsetsLine(heading string) (kind, place string) {
 	heading = strings.NewReplacer("half breadth", "half-breadth", "halfbreadth", "half-breadth", ":", " ").Replace(strings.ToLower(heading))
 	var rest []string
-	for _, word := range strings.Fields(heading) {
+	for word := range strings.FieldsSeq(heading) {
 		switch k := offsetsLines[word]; {
 		case k != "" && (kind == "" || k == kind):
 			kind = k

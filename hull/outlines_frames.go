@@ -464,10 +464,11 @@ func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side floa
 			if b = b.turned(); b.outwards() > a.outwards() {
 				a = b
 			}
-			return a, true, t.sound(name, &a)
+			sound := t.sound(name, &a)
+			return a, true, sound
 		}
 	}
-	upper, lower, okE := t.ends(name, &own, upper, lower, n)
+	upper, lower, okE := t.ends(&own, upper, lower, n)
 	if !okE {
 		return run, false, false
 	}
@@ -477,12 +478,13 @@ func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side floa
 	} else {
 		run = own.between(upper, lower)
 	}
-	return run, true, t.sound(name, &run)
+	sound := t.sound(name, &run)
+	return run, true, sound
 }
 
 // ends gives the limits of an open outline that has no marks of them (-1): its
 // higher end on this side, and where it meets the centre line, or its other end.
-func (t *tracing) ends(name string, c *chain, upper, lower, n place) (place, place, bool) {
+func (t *tracing) ends(c *chain, upper, lower, n place) (place, place, bool) {
 	first, last := c.pts[0], c.pts[len(c.pts)-1]
 	if lower < 0 {
 		low := math.Inf(1)

@@ -70,7 +70,8 @@ func (t *tracing) profileRun(name string, c *chain) (run chain, ok bool) {
 	} else {
 		run = c.between(from, to)
 	}
-	return run, t.sound(name, &run)
+	sound := t.sound(name, &run)
+	return run, sound
 }
 
 // crossedBy is where a mark of the profile, or else of all, crosses it, or is

@@ -19,7 +19,7 @@ func TestWhatNeverEndsIsNotOpened(t *testing.T) {
 	require.NoError(t, syscall.Mkfifo(pipe, 0o644))
 	l, err := net.Listen("unix", socket)
 	require.NoError(t, err)
-	defer l.Close()
+	defer func() { _ = l.Close() }()
 	for path, want := range map[string]string{
 		pipe:        "it is a pipe, which may never end; name a plain file: copy what it gives into one first.",
 		socket:      "it is a socket; name a plain file.",

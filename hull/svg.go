@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -125,7 +126,7 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 	for {
 		token, err := d.RawToken()
 		line, _ := d.InputPos()
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {
@@ -354,7 +355,7 @@ func (w within) also(n *svgNode) within {
 	if name == "" || w.depth == 0 {
 		return w
 	}
-	w.names = append(w.names[:len(w.names):len(w.names)], name)
+	w.names = append(slices.Clip(w.names), name)
 	w.alone = n.attr["groupmode"] == "layer"
 	if w.alone || (w.layer == "" && n.name == "g") {
 		w.layer = name

@@ -200,7 +200,8 @@ func (g *fairGrid) weed(f *fairSmooth, noise float64, t turns, tried func(int) [
 		}
 		v.f = next
 	}
-	return v, v.readmit()
+	err := v.readmit()
+	return v, err
 }
 
 // readmit trusts again those points, taken out with their neighbours, that

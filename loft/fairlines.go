@@ -44,9 +44,9 @@ func FairLines(ctx context.Context, p *hull.Plan, layer, bands int) (*hull.Plan,
 	if err := halted(ctx, layingLines); err != nil {
 		return nil, err
 	}
-	middle, err := l.Surface.freeMiddle(mid, float64(bands/2)/float64(bands))
-	if err != nil || bands == 1 {
-		return &q, err
+	middle := l.Surface.freeMiddle(mid, float64(bands/2)/float64(bands))
+	if bands == 1 {
+		return &q, nil
 	}
 	for k := 1; k < bands; k++ {
 		if err := halted(ctx, layingLines); err != nil {
@@ -83,7 +83,7 @@ func bandsOf(old []hull.Band, n int) []hull.Band {
 
 // freeMiddle is the free line held at a share of the girth of a frame. Its
 // handles are put where it comes to lie.
-func (s *Surface) freeMiddle(frame int, share float64) (*hull.BandLine, error) {
+func (s *Surface) freeMiddle(frame int, share float64) *hull.BandLine {
 	b := &hull.BandLine{Manner: hull.Free, Hold: frame, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
 	b.Handles[frame].Down = share * s.Girth(frame)
 	held := s.originOf(b)
@@ -93,7 +93,7 @@ func (s *Surface) freeMiddle(frame int, share float64) (*hull.BandLine, error) {
 		b.Handles[i] = hull.Handle{Down: min(max(s.down(k, course.v[k]), 0), s.Girth(i)), Held: true}
 	}
 	b.Handles[frame].Down = share * s.Girth(frame)
-	return b, nil
+	return b
 }
 
 // fairBetween is line k of a number of bands: in proportion between the middle

@@ -100,7 +100,7 @@ func TestButtsThatCannotKeepTheRule(t *testing.T) {
 	b := l.Butt(rules(nil), strips(250))
 	// Strake n against the three above it: 0 + 1 + 2 + 9·3.
 	require.Len(t, b.Breaches, 30)
-	assert.Equal(t, keepsRule(buttsOf(l, b), rules(nil)), len(b.Breaches))
+	assert.Len(t, b.Breaches, keepsRule(buttsOf(l, b), rules(nil)))
 	assert.Equal(t, Breach{OneFrame, 1, 0, 1, 0, 3}, b.Breaches[0])
 	assert.Equal(t, "Strakes 1.01 and 1.02 are both butted on frame B with 0 full strakes between, not 3.", l.Tell(b.Breaches[0]))
 
@@ -181,7 +181,7 @@ func TestAnyButting(t *testing.T) {
 			require.Equal(t, sums[hull.Port][n], sums[hull.Starboard][n])
 		}
 		if l == flatLayer && !slices.ContainsFunc(b.Breaches, func(b Breach) bool { return b.Kind == NoFrame }) && c.Overhang < strip {
-			require.Equal(t, keepsRule(buttsOf(l, b), c), len(b.Breaches))
+			require.Len(t, b.Breaches, keepsRule(buttsOf(l, b), c))
 		}
 	})
 }

@@ -151,7 +151,8 @@ func (l *Layer) follow(b *Band, entries []hull.Entry, bench Bench) (*benchBand, 
 	if err := s.run(); err != nil {
 		return nil, nil, err
 	}
-	return s, s.regress(s.sights), nil
+	g := s.regress(s.sights)
+	return s, g, nil
 }
 
 // benchBand is one band on the bench.

@@ -18,7 +18,7 @@ type column struct {
 func (s *Surface) placeStations() {
 	last := len(s.u) - 1
 	s.stations = s.stations[:0]
-	for i := 0; i < last; i++ {
+	for i := range last {
 		for k := range stationsPerBay {
 			s.stations = append(s.stations, s.u[i]+(s.u[i+1]-s.u[i])*float64(k)/stationsPerBay)
 		}
@@ -132,13 +132,13 @@ func (s *Surface) placeAt(station int, v float64) mgl64.Vec3 {
 }
 
 // place is the point at t of the cut, and past beyond it along the tangent.
-func (c *rows) place(t, past float64) mgl64.Vec3 {
-	r := &c.p
+func (r *rows) place(t, past float64) mgl64.Vec3 {
+	c := &r.p
 	var p mgl64.Vec3
 	for a := range 3 {
-		p[a] = r[0][a] + t*(r[1][a]+t*(r[2][a]+t*r[3][a]))
+		p[a] = c[0][a] + t*(c[1][a]+t*(c[2][a]+t*c[3][a]))
 		if past != 0 {
-			p[a] += past * (r[1][a] + t*(2*r[2][a]+3*t*r[3][a]))
+			p[a] += past * (c[1][a] + t*(2*c[2][a]+3*t*c[3][a]))
 		}
 	}
 	return p

@@ -1,6 +1,6 @@
-// Package answer puts what follows from a plan into the words of the shell
-// commands: plain structs whose JSON keys are the published ones, each with a
-// text for reading. The same answers fill the window's table and the exported
+// Package answer says what follows from a plan, as a text for the builder and as
+// JSON for other programs: one type for the answer of each shell command, whose
+// keys are the published ones. The same answers fill the window's table and the exported
 // one, so that no two places can tell different numbers.
 //
 //	k, err := loft.Plank(plan)

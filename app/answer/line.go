@@ -47,7 +47,7 @@ type Runout struct {
 
 // LinesOf gives the band lines of every layer.
 func LinesOf(k *loft.Planking) Lines {
-	out := Lines{Lines: []BandLine{}, Runouts: RunoutsOf(k), Notes: notes(k)}
+	out := Lines{Lines: []BandLine{}, Runouts: runoutsOf(k), Notes: notes(k)}
 	for i, l := range k.Layers {
 		for j, drawn := range k.Plan.Layers[i].Lines {
 			b := bandLine(k.Plan.Hull.Frames, &drawn, l, j+1)
@@ -95,8 +95,8 @@ func held(b *hull.BandLine, frame int) bool {
 	return b.Handles[frame].Held
 }
 
-// RunoutsOf gives every place where a free line leaves the planked region.
-func RunoutsOf(k *loft.Planking) []Runout {
+// runoutsOf gives every place where a free line leaves the planked region.
+func runoutsOf(k *loft.Planking) []Runout {
 	out := []Runout{}
 	for _, l := range k.Layers {
 		for j, b := range l.Lines {

@@ -219,7 +219,7 @@ func ReadThicknesses(s string) ([]float64, error) {
 
 func readLengths(s, what, example string, within hull.Range) ([]float64, error) {
 	var out []float64
-	for _, f := range strings.Split(s, ",") {
+	for f := range strings.SplitSeq(s, ",") {
 		w, err := strconv.ParseFloat(strings.TrimSpace(f), 64)
 		if err != nil && !errors.Is(err, strconv.ErrRange) {
 			return nil, fmt.Errorf("%q is no strip %s: give them in mm with commas between, as %s", strings.TrimSpace(f), what, example)
@@ -235,7 +235,7 @@ func readLengths(s, what, example string, within hull.Range) ([]float64, error) 
 // ReadSpecies reads names of woods with commas between.
 func ReadSpecies(s string) []string {
 	var out []string
-	for _, f := range strings.Split(s, ",") {
+	for f := range strings.SplitSeq(s, ",") {
 		if f = strings.TrimSpace(f); f != "" {
 			out = append(out, f)
 		}

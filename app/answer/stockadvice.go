@@ -23,8 +23,8 @@ func (inMM) Length(x float64) string { return mm(x) + " mm" }
 // Area writes square centimetres to a tenth.
 func (inMM) Area(mm2 float64) string { return decimals(mm2/100, 1) + " cm2" }
 
-// KindName names a kind of strip.
-func KindName(s hull.Stock, u Units) string {
+// kindName names a kind of strip.
+func kindName(s hull.Stock, u Units) string {
 	name := fmt.Sprintf("strips %s wide and %s thick", u.Length(s.Width), u.Length(s.Thickness))
 	if s.Species != "" {
 		name += " of " + s.Species
@@ -42,9 +42,9 @@ func TrialAdvice(k *loft.Planking, trials []*Trial, u Units) string {
 			best = t
 		}
 	}
-	text := fmt.Sprintf("%s leave %s to shave and %s to fill on one side", capital(KindName(best.Stock, u)), u.Area(best.Shave), u.Area(best.Fill))
+	text := fmt.Sprintf("%s leave %s to shave and %s to fill on one side", capital(kindName(best.Stock, u)), u.Area(best.Shave), u.Area(best.Fill))
 	if next := secondBest(trials, best); next != nil {
-		text = fmt.Sprintf("Of these, %s leave the least to shave and to fill, %s on one side against %s with the next best, %s wide", KindName(best.Stock, u),
+		text = fmt.Sprintf("Of these, %s leave the least to shave and to fill, %s on one side against %s with the next best, %s wide", kindName(best.Stock, u),
 			u.Area(best.Shave+best.Fill), u.Area(next.Shave+next.Fill), u.Length(next.Stock.Width))
 	}
 	text += fmt.Sprintf(", but take %d strakes a side and %d strips: ", len(best.Layer.Strakes), best.Strips()) + taperAdvice(k, trials, best, u) + "."

@@ -124,7 +124,7 @@ func swellingAsked(k *loft.Planking, layer, band int, ask Wetted) (Swelling, lof
 		laid = *ask.Laid
 	}
 	creep := 0.0
-	if shown, ok := ShownCreep(k, layer, band); ok {
+	if shown, ok := shownCreep(k, layer, band); ok {
 		creep = shown
 	}
 	w := loft.Wetting{Strips: ask.Strips, Width: ask.Width, Bought: moisture.Bought, Laid: laid, Room: moisture.Room, Measured: ask.Measured, Creep: creep}
@@ -143,10 +143,10 @@ func bandStrips(l *loft.Layer, band int) []float64 {
 	return out
 }
 
-// ShownCreep is what strips laid dry run over their width in a band, mm a strip,
+// shownCreep is what strips laid dry run over their width in a band, mm a strip,
 // as the bench record of either side shows: the mean where both do; false where
 // nothing was measured.
-func ShownCreep(k *loft.Planking, layer, band int) (float64, bool) {
+func shownCreep(k *loft.Planking, layer, band int) (float64, bool) {
 	sum, n := 0.0, 0
 	for _, side := range hull.Sides {
 		states, err := k.Replan(layer, k.Plan.Record.Of(side), loft.UsualBench)

@@ -113,7 +113,7 @@ func (t *Trials) Lay(ctx context.Context, stock hull.Stock) (*Trial, error) {
 		return nil, err
 	}
 	out := &Trial{Row: rows[0], Stock: stock, Layer: laid.Layers[t.layer]}
-	out.Shave, out.Fill = ShaveAndFill(out.Layer)
+	out.Shave, out.Fill = shaveAndFill(out.Layer)
 	only := *t.left
 	only.Layers = []hull.Layer{*h}
 	cuts, err := (&loft.Planking{Plan: &only, Layers: []*loft.Layer{out.Layer}}).CutLayers(ctx)
@@ -124,10 +124,10 @@ func (t *Trials) Lay(ctx context.Context, stock hull.Stock) (*Trial, error) {
 	return out, nil
 }
 
-// ShaveAndFill gives the area, mm² on one side, that is to be planed off the
+// shaveAndFill gives the area, mm² on one side, that is to be planed off the
 // strips of a layer as laid, and that of the gaps left: between the pitch of
 // each strip and the width to cut, along the run from frame to frame.
-func ShaveAndFill(l *loft.Layer) (shave, fill float64) {
+func shaveAndFill(l *loft.Layer) (shave, fill float64) {
 	for _, st := range l.Strakes {
 		for i := 0; i+1 < len(st.At); i++ {
 			a, b := st.At[i], st.At[i+1]

@@ -66,7 +66,7 @@ type Drop struct {
 
 // StrakesOf gives the strake table of a planking.
 func StrakesOf(k *loft.Planking) Strakes {
-	out := Strakes{Frames: []string{}, Strakes: []Strake{}, Wedges: []Wedge{}, Drops: []Drop{}, Runouts: RunoutsOf(k), Notes: notes(k)}
+	out := Strakes{Frames: []string{}, Strakes: []Strake{}, Wedges: []Wedge{}, Drops: []Drop{}, Runouts: runoutsOf(k), Notes: notes(k)}
 	frames := k.Plan.Hull.Frames
 	for _, f := range frames {
 		out.Frames = append(out.Frames, f.Name)

@@ -1,5 +1,5 @@
-// Package draw holds drawings that are made once and rendered by separate
-// renderers: to pixels in the window, to full-size paper elsewhere.
+// Package draw holds drawings that are made once, and turns them into pixels for
+// the window; the packages below it turn the same drawings into paper.
 //
 // A Drawing is an ordered list of items: strokes, fills, marks and labels.
 // Their places are in the drawing's own unit, view pixels or mm of paper, with

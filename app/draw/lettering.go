@@ -79,7 +79,7 @@ func TextWidth(text string, size float64) float64 {
 func Wrap(text string, size, width float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(visible.Text(text)) {
+	for word := range strings.FieldsSeq(visible.Text(text)) {
 		longer := strings.TrimPrefix(line+" "+word, " ")
 		if line != "" && TextWidth(longer, size) > width {
 			lines = append(lines, line)

@@ -1,5 +1,5 @@
-// Package export makes the paper, cutting files and tables that the builder
-// carries to the bench, and writes them into a folder, all or none.
+// Package export makes all the paper, cutting files and tables of a plan that the
+// builder carries to the bench, and writes them into one folder, all or none.
 //
 //	set, err := export.Make(ctx, k, export.Usual(k.Plan))
 //	written, err := set.Write(ctx, "bench", false, func(p export.Progress) { ... })

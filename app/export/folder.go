@@ -302,12 +302,10 @@ func cannot(path string, err error) error {
 
 // plain leaves out of a file system's error the path, which is told already.
 func plain(err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
+	if path, ok := errors.AsType[*fs.PathError](err); ok {
 		return path.Err
 	}
-	var link *os.LinkError
-	if errors.As(err, &link) {
+	if link, ok := errors.AsType[*os.LinkError](err); ok {
 		return link.Err
 	}
 	return err

@@ -296,7 +296,7 @@ func (w *workplace) writeMoves(m *moves) error {
 		return err
 	}
 	draft := w.journal() + ".draft"
-	defer os.Remove(draft) // after a success there is none
+	defer func() { _ = os.Remove(draft) }() // after a success there is none
 	f, err := os.Create(draft)
 	if err != nil {
 		return err

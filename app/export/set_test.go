@@ -98,7 +98,7 @@ func TestTheSameSettingsGiveTheSameBytes(t *testing.T) {
 	first, second := tree(t, a), tree(t, b)
 	require.Len(t, second, len(first))
 	for name := range first {
-		assert.True(t, first[name] == second[name], name)
+		assert.Equal(t, first[name], second[name], name)
 	}
 }
 

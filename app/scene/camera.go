@@ -60,9 +60,9 @@ func (c Camera) view() mgl64.Mat4 {
 	return mgl64.LookAtV(c.Target.Add(c.eye().Mul(c.Depth)), c.Target, up)
 }
 
-// Matrix turns mm into pixels of a view of w x h: x to the right, y downwards,
+// matrix turns mm into pixels of a view of w x h: x to the right, y downwards,
 // and z the depth, 0 at the near plane and 1 at the far one.
-func (c Camera) Matrix(w, h int) mgl64.Mat4 {
+func (c Camera) matrix(w, h int) mgl64.Mat4 {
 	hw, hh := float64(w)/2, float64(h)/2
 	zoom := math.Max(c.Zoom, 1e-9)
 	ortho := mgl64.Ortho(-hw/zoom, hw/zoom, -hh/zoom, hh/zoom, 0, 2*c.Depth)

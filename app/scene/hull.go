@@ -18,13 +18,13 @@ const (
 	Bare                     // nothing
 )
 
-// FullStrain is the face strain of edge-set at which the tint is full:
+// fullStrain is the face strain of edge-set at which the tint is full:
 // "a few tenths of a percent" fights the glue (a rule of thumb, from memory,
 // no source).
-const FullStrain = 0.003
+const fullStrain = 0.003
 
-// FullFit is the share of a strip's pitch at which the tint of fit is full.
-const FullFit = 0.25
+// fullFit is the share of a strip's pitch at which the tint of fit is full.
+const fullFit = 0.25
 
 // Look is what a scene of the hull shows.
 type Look struct {
@@ -79,7 +79,7 @@ func tintOf(l *loft.Layer, t Tinting) func(strake, station int) float64 {
 			s := l.Strakes[k]
 			c := float64(s.Centre.EdgeSet[i])
 			width := l.Seams[k].P[i].Sub(l.Seams[k+1].P[i]).Len()
-			return limited(-c * width / 2 / FullStrain)
+			return limited(-c * width / 2 / fullStrain)
 		}
 	case ByFit:
 		frames := nearestFrames(l)
@@ -88,7 +88,7 @@ func tintOf(l *loft.Layer, t Tinting) func(strake, station int) float64 {
 			if !c.Laid || c.Pitch <= 0 {
 				return 0
 			}
-			return limited((c.WidthCut/c.Pitch - 1) / FullFit)
+			return limited((c.WidthCut/c.Pitch - 1) / fullFit)
 		}
 	}
 	return nil

@@ -73,7 +73,7 @@ func TestHullTagsItsStrakesAndFrames(t *testing.T) {
 	r.Render(s, c, &Light, 600, 200)
 	i := l.Surface.FrameStation(6)
 	mid := l.Seams[2].P[i].Add(l.Seams[3].P[i]).Mul(0.5)
-	q := mgl64.TransformCoordinate(mid, c.Matrix(600, 200))
+	q := mgl64.TransformCoordinate(mid, c.matrix(600, 200))
 	tag, ok := r.Pick(int(q[0]), int(q[1]))
 	require.True(t, ok)
 	assert.Equal(t, Tag{2, 6}, tag)

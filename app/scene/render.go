@@ -39,7 +39,7 @@ const stripRows = 8
 // stays the renderer's own and is drawn over by the next call.
 func (r *Renderer) Render(s *Scene, c Camera, pal *Palette, w, h int) *image.RGBA {
 	r.size(max(w, 1), max(h, 1))
-	m := c.Matrix(w, h)
+	m := c.matrix(w, h)
 	r.place(s, m, c.eye(), pal)
 	bias := lineBias(c)
 	var wg sync.WaitGroup

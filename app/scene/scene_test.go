@@ -82,7 +82,7 @@ func TestLineInThePlankingIsSeen(t *testing.T) {
 func TestKnownPointProjectsWhereGeometrySays(t *testing.T) {
 	c := Camera{Target: mgl64.Vec3{5, -3, 2}, Yaw: 0.7, Pitch: 0.4, Zoom: 3, PanX: 11, PanY: -6, Depth: 50}
 	for _, p := range []mgl64.Vec3{{5, -3, 2}, {12, 4, -1}, {-8, 2, 9}} {
-		q := mgl64.TransformCoordinate(p, c.Matrix(400, 300))
+		q := mgl64.TransformCoordinate(p, c.matrix(400, 300))
 		d := p.Sub(c.Target)
 		right := d[0]*math.Cos(0.7) + d[1]*math.Sin(0.7)
 		away := -d[0]*math.Sin(0.7) + d[1]*math.Cos(0.7)
@@ -97,8 +97,8 @@ func TestKnownPointProjectsWhereGeometrySays(t *testing.T) {
 func TestZoomKeepsThePixelUnderThePointer(t *testing.T) {
 	c := Camera{Yaw: 0.3, Pitch: 0.2, Zoom: 2, PanX: 4, PanY: 9, Depth: 80}
 	p := mgl64.Vec3{10, 5, -7}
-	before := mgl64.TransformCoordinate(p, c.Matrix(300, 200))
-	after := mgl64.TransformCoordinate(p, c.Zoomed(1.7, before[0], before[1], 300, 200).Matrix(300, 200))
+	before := mgl64.TransformCoordinate(p, c.matrix(300, 200))
+	after := mgl64.TransformCoordinate(p, c.Zoomed(1.7, before[0], before[1], 300, 200).matrix(300, 200))
 	assert.InDelta(t, before[0], after[0], 1e-9)
 	assert.InDelta(t, before[1], after[1], 1e-9)
 }
@@ -107,7 +107,7 @@ func TestFitShowsTheWholeScene(t *testing.T) {
 	s := wigley(11, 8)
 	for _, yaw := range []float64{0, 0.8, -2} {
 		c := Facing(s, yaw, 0.3).Fit(s, 500, 200)
-		m := c.Matrix(500, 200)
+		m := c.matrix(500, 200)
 		for i := range s.Vertices {
 			q := mgl64.TransformCoordinate(s.Vertices[i].At, m)
 			require.True(t, q[0] >= 0 && q[0] <= 500 && q[1] >= 0 && q[1] <= 200 && q[2] >= 0 && q[2] <= 1)
@@ -155,7 +155,7 @@ func TestDroppedStrakeHasNoTriangles(t *testing.T) {
 	full.Add(k, false)
 	copy(k.Seams[3], k.Seams[4])
 	dropped.Add(k, false)
-	assert.Equal(t, len(full.Triangles)-2*(len(k.Frame)-1), len(dropped.Triangles))
+	assert.Len(t, dropped.Triangles, len(full.Triangles)-2*(len(k.Frame)-1))
 }
 
 func TestBuffersAreUsedAgain(t *testing.T) {

@@ -21,7 +21,7 @@ type step struct {
 // numbering maps, then for each layer marking, strakes, wedges, bevels and
 // bending, then the filler blocks and the order of laying. It stops between
 // steps when the context ends, with the context's error; progress may be nil.
-// Other errors are those of FillerBlocks and TickOff.
+// Other errors are those of fillerBlocks and tickOff.
 func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) ([]draw.Sheet, error) {
 	steps := mapSteps(k, s)
 	for layer := 1; layer <= len(k.Layers); layer++ {
@@ -29,10 +29,10 @@ func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) (
 	}
 	for _, b := range s.blocks(k) {
 		steps = append(steps, step{"filler blocks", func() ([]draw.Sheet, error) {
-			return FillerBlocks(k, b.From, b.To, b.Spacing, s.inset(k), s)
+			return fillerBlocks(k, b.From, b.To, b.Spacing, s.inset(k), s)
 		}})
 	}
-	steps = append(steps, step{"order of laying", func() ([]draw.Sheet, error) { return TickOff(ctx, k, s) }})
+	steps = append(steps, step{"order of laying", func() ([]draw.Sheet, error) { return tickOff(ctx, k, s) }})
 	var out []draw.Sheet
 	for i, st := range steps {
 		if err := ctx.Err(); err != nil {
@@ -57,9 +57,9 @@ func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) (
 func mapSteps(k *loft.Planking, s Settings) []step {
 	var out []step
 	for layer := 1; layer <= len(k.Layers); layer++ {
-		for _, side := range Sides {
+		for _, side := range bothSides {
 			out = append(out, step{fmt.Sprintf("numbering map, layer %d", layer), func() ([]draw.Sheet, error) {
-				return []draw.Sheet{NumberMap(k, layer, side, s)}, nil
+				return []draw.Sheet{numberedMap(k, layer, side, s)}, nil
 			}})
 		}
 	}
@@ -73,12 +73,12 @@ func layerSteps(k *loft.Planking, layer int, s Settings) []step {
 		what string
 		draw func(*loft.Planking, int, Settings) []draw.Sheet
 	}{
-		{"tick strips", TickStrips},
-		{"frame marking cards", MarkingCards},
-		{"flat strakes", FlatStrakes},
-		{"wedges", Wedges},
-		{"bevels", BevelTable},
-		{"bending card", BendingCard},
+		{"tick strips", tickStrips},
+		{"frame marking cards", markingCards},
+		{"flat strakes", flatStrakes},
+		{"wedges", wedgePatterns},
+		{"bevels", bevelSheets},
+		{"bending card", bendingCard},
 	} {
 		out = append(out, step{fmt.Sprintf("%s, layer %d", kind.what, layer), func() ([]draw.Sheet, error) {
 			return kind.draw(k, layer, s), nil

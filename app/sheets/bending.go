@@ -10,10 +10,10 @@ import (
 	"strakewright/loft"
 )
 
-// BendingCard tells how each strake of a layer is bent: its least radius and
+// bendingCard tells how each strake of a layer is bent: its least radius and
 // where, the strain there, its twist, and over which frames a strip goes on
 // dry, soaked or heated. There must be such a layer.
-func BendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	name := l.Surface.FrameName
 	thickness := k.Plan.Layers[layer-1].Stock.Thickness

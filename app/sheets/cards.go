@@ -7,10 +7,10 @@ import (
 	"strakewright/loft"
 )
 
-// MarkingCards gives a card for every planked frame: where each strake's upper and
+// markingCards gives a card for every planked frame: where each strake's upper and
 // lower edge lies, mm down from the upper limit, its width along the frame, and
 // what to do with the strip there. There must be such a layer.
-func MarkingCards(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+func markingCards(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	var pieces []*piece
 	first, last := l.Surface.Planked()
@@ -48,9 +48,9 @@ func markingCard(k *loft.Planking, l *loft.Layer, frame int) *table {
 	return t
 }
 
-// BevelTable gives the bevel of both edges of every strake at every planked frame: in
+// bevelSheets gives the bevel of both edges of every strake at every planked frame: in
 // degrees off square, and as the rise in 10 mm. There must be such a layer.
-func BevelTable(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+func bevelSheets(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	const nameWidth, each = 13.0, 10.0
 	n := max(int((s.Room.Width-nameWidth)/(2*each)), 1)

@@ -13,12 +13,12 @@ import (
 // levels is how far apart the level lines of a section are, mm.
 const levels = 10.0
 
-// FillerBlocks gives sections of the hull from one frame to another (their
+// fillerBlocks gives sections of the hull from one frame to another (their
 // indices, at their mean x), every spacing mm and at both frames, moved in by
 // inset mm from the frames' outline: each as a half and as the mirrored whole,
 // full size. The error says what is wrong with the frames, spacing or inset, or
 // where the inset leaves nothing.
-func FillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Settings) ([]draw.Sheet, error) {
+func fillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Settings) ([]draw.Sheet, error) {
 	xs, err := sectionPlaces(k, from, to, spacing)
 	if err != nil {
 		return nil, err

@@ -13,11 +13,11 @@ import (
 	"strakewright/loft"
 )
 
-// FlatStrakes gives the shape of every strake of a layer, full size: as a
+// flatStrakes gives the shape of every strake of a layer, full size: as a
 // straight-edged taper those that can be sprung from stock, identical ones
 // gathered as one set, and the developed shape of those that are cut from
 // sheet. There must be such a layer.
-func FlatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k), s.Room.Width)}
 	straight := sprung(l, s)
@@ -36,9 +36,9 @@ func FlatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	}, pieces, s.Room)
 }
 
-// FlatStrake gives the developed shape of one strake of a layer, whether it can
+// flatStrake gives the developed shape of one strake of a layer, whether it can
 // be sprung or not. The error is that of Layer.Flat.
-func FlatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet, error) {
+func flatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet, error) {
 	if layer < 1 || layer > len(k.Layers) {
 		return draw.Sheet{}, fmt.Errorf("there is no layer %d: the plan has %d", layer, len(k.Layers))
 	}
@@ -171,7 +171,7 @@ func flatPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s
 	}
 	numberInside(p, short(st.ID), &sh, rungs)
 	p.w = max(p.w, shapeLeft+sh.w+s.Overhang)
-	crossingRows(p, l, marks, y+5.5+sh.h, strakeRows(l, st))
+	crossingRows(p, marks, y+5.5+sh.h, strakeRows(l, st))
 	return p
 }
 
@@ -304,7 +304,7 @@ func degrees(d float64) string {
 
 // crossingRows writes rows of numbers under a piece whose lowest point is at y,
 // each led to its frame, and sets the piece's height.
-func crossingRows(p *piece, l *loft.Layer, marks []crossing, y float64, rows []valueRow) {
+func crossingRows(p *piece, marks []crossing, y float64, rows []valueRow) {
 	const drop = 5.0
 	at, room := make([]float64, len(marks)), make([]float64, len(marks))
 	for i, m := range marks {

@@ -35,15 +35,15 @@ const (
 	mapNumbers = 40
 )
 
-// NumberMap gives the map of the strakes' numbers on one side of the hull, as
+// numberedMap gives the map of the strakes' numbers on one side of the hull, as
 // seen from outside: to starboard the bow lies to the right, to port to the
 // left. Of more than forty strakes, every fifth is numbered. It is drawn at
 // full size where it goes into the width of the settings; else it is made
 // smaller, and says so: the one sheet that is not full size. There must be such
 // a layer.
-func NumberMap(k *loft.Planking, layer int, side Side, s Settings) draw.Sheet {
+func numberedMap(k *loft.Planking, layer int, side hull.Side, s Settings) draw.Sheet {
 	m := &numberMap{piece: &piece{}, k: k, l: k.Layers[layer-1]}
-	m.flip = side.bowRight() == (k.Plan.Hull.Bow == hull.BowFirst)
+	m.flip = bowRight(side) == (k.Plan.Hull.Bow == hull.BowFirst)
 	m.fit(s.MapWidth)
 	m.drawFrames()
 	m.drawSeams()
@@ -187,10 +187,10 @@ func numberedAt(st *loft.Strake, least bool) int {
 }
 
 // words says what is seen, and at what size.
-func (m *numberMap) words(side Side) {
+func (m *numberMap) words(side hull.Side) {
 	y := m.h - 2
 	left, right := "stern", "bow"
-	if !side.bowRight() {
+	if !bowRight(side) {
 		left, right = right, left
 	}
 	m.Text(draw.Pt(0, y), left, draw.Ink, small, draw.Left)

@@ -69,26 +69,17 @@ func (s Settings) inset(k *loft.Planking) float64 {
 	return sum
 }
 
-// Side is a side of the ship.
-type Side string
-
-// The two sides.
-const (
-	Starboard Side = "starboard"
-	Port      Side = "port"
-)
-
-// Sides are both, in the order of the booklet.
-var Sides = []Side{Starboard, Port}
+// bothSides are the sides in the order of the booklet.
+var bothSides = [...]hull.Side{hull.Starboard, hull.Port}
 
 // bowRight tells whether the bow lies to the right of one who looks at a side
 // from outside.
-func (s Side) bowRight() bool { return s == Starboard }
+func bowRight(side hull.Side) bool { return side == hull.Starboard }
 
 // asDrawn is the side whose outer face is seen with rising x to the right.
-func asDrawn(h *hull.Hull) (side, other Side) {
+func asDrawn(h *hull.Hull) (side, other hull.Side) {
 	if h.Bow == hull.BowFirst {
-		return Port, Starboard
+		return hull.Port, hull.Starboard
 	}
-	return Starboard, Port
+	return hull.Starboard, hull.Port
 }

@@ -132,7 +132,7 @@ func TestTickMarksLieAtTheirGirths(t *testing.T) {
 	k := coaster(t)
 	for _, l := range k.Layers {
 		for f := range l.Girths {
-			p := tickStrip(k, l, f, Starboard, 18)
+			p := tickStrip(k, l, f, hull.Starboard, 18)
 			want := map[float64]bool{0: true, l.Girths[f]: true}
 			for _, st := range l.Strakes {
 				if c := st.At[f]; c.Laid {
@@ -171,7 +171,7 @@ func anyNear(at []float64, w float64) bool {
 func TestTickStripsOfEitherSide(t *testing.T) {
 	k := coaster(t)
 	l := k.Layers[0]
-	a, b := tickStrip(k, l, 5, Starboard, 18), tickStrip(k, l, 5, Port, 18)
+	a, b := tickStrip(k, l, 5, hull.Starboard, 18), tickStrip(k, l, 5, hull.Port, 18)
 	sa, sb := strokes(&a.Drawing, draw.Pencil), strokes(&b.Drawing, draw.Pencil)
 	require.Len(t, sb, len(sa))
 	bold := 0
@@ -185,7 +185,7 @@ func TestTickStripsOfEitherSide(t *testing.T) {
 		}
 	}
 	assert.Equal(t, len(l.Lines), bold, "limits and band lines")
-	all := TickStrips(k, 2, Usual())
+	all := tickStrips(k, 2, Usual())
 	text := words(all)
 	for _, w := range []string{"starboard", "port", "layer 2", "wale", "rabbet", "up", "bow", "stem", "stern", fmt.Sprintf("%.2f", k.Layers[1].Girths[7])} {
 		assert.Contains(t, text, w)
@@ -204,7 +204,7 @@ func TestFlatStrakeIsTheDevelopedShape(t *testing.T) {
 	for _, id := range []string{"1.04", "2.05", "2.11"} {
 		f, err := l.Flat(id)
 		require.NoError(t, err)
-		s, err := FlatStrake(k, 1, id, Usual())
+		s, err := flatStrake(k, 1, id, Usual())
 		require.NoError(t, err)
 		outline := strokes(&s.Drawing, draw.Cut)
 		require.Len(t, outline, 1)
@@ -235,9 +235,9 @@ func TestFlatStrakeIsTheDevelopedShape(t *testing.T) {
 			assert.Contains(t, text, degrees(c.BevelUpper.Degrees()))
 		}
 	}
-	_, err := FlatStrake(k, 1, "9.99", Usual())
+	_, err := flatStrake(k, 1, "9.99", Usual())
 	assert.ErrorContains(t, err, "no strake 9.99")
-	_, err = FlatStrake(k, 3, "1.01", Usual())
+	_, err = flatStrake(k, 3, "1.01", Usual())
 	assert.ErrorContains(t, err, "no layer 3")
 }
 
@@ -285,7 +285,7 @@ func TestIdenticalTapersAreOneSet(t *testing.T) {
 	sets := taperSets(l, sprung(l, Usual()))
 	require.Len(t, sets, 1)
 	assert.Len(t, sets[0].strakes, len(l.Strakes))
-	text := words(FlatStrakes(k, 1, Usual()))
+	text := words(flatStrakes(k, 1, Usual()))
 	assert.Contains(t, text, fmt.Sprintf("cut %d: ", 2*len(l.Strakes)))
 	assert.NotContains(t, text, "cut from sheet:")
 	// A strake 0.2 mm wider at one frame is another set.
@@ -325,7 +325,7 @@ func TestWedgesAreOverLong(t *testing.T) {
 	k := coaster(t)
 	l := k.Layers[0]
 	require.NotEmpty(t, l.Wedges)
-	all := Wedges(k, 1, Usual())
+	all := wedgePatterns(k, 1, Usual())
 	var cuts, marks []draw.Stroke
 	for i := range all {
 		cuts = append(cuts, strokes(&all[i].Drawing, draw.Cut)...)
@@ -343,13 +343,13 @@ func TestWedgesAreOverLong(t *testing.T) {
 		assert.InDelta(t, onEdge, m[0].Y, 1e-9)
 		assert.Contains(t, words(all), "under "+w.Below)
 	}
-	assert.Empty(t, Wedges(barrel(t), 1, Usual()))
+	assert.Empty(t, wedgePatterns(barrel(t), 1, Usual()))
 }
 
 func TestTablesHoldTheirNumbers(t *testing.T) {
 	k := coaster(t)
 	l := k.Layers[1]
-	cards, bevels, bend := words(MarkingCards(k, 2, Usual())), words(BevelTable(k, 2, Usual())), words(BendingCard(k, 2, Usual()))
+	cards, bevels, bend := words(markingCards(k, 2, Usual())), words(bevelSheets(k, 2, Usual())), words(bendingCard(k, 2, Usual()))
 	for _, st := range l.Strakes {
 		assert.Contains(t, bend, short(st.ID))
 		for _, c := range st.At {
@@ -373,16 +373,16 @@ func TestNumberMapShowsEitherSideFromOutside(t *testing.T) {
 		plan.Hull.Bow = bow
 		q, err := k.Replank(plan)
 		require.NoError(t, err)
-		for _, side := range Sides {
-			s := NumberMap(q, 1, side, Usual())
+		for _, side := range bothSides {
+			s := numberedMap(q, 1, side, Usual())
 			at := map[string]float64{}
 			for _, it := range s.Drawing.Items {
 				if l, ok := it.(draw.Label); ok {
 					at[l.Text] = l.At.X
 				}
 			}
-			assert.Equal(t, side == Starboard, at["bow"] > s.Width/2, "%s %s", bow, side)
-			assert.Equal(t, (side == Starboard) == (bow == hull.BowLast), at["T"] > at["B"], "%s %s", bow, side)
+			assert.Equal(t, side == hull.Starboard, at["bow"] > s.Width/2, "%s %s", bow, side)
+			assert.Equal(t, (side == hull.Starboard) == (bow == hull.BowLast), at["T"] > at["B"], "%s %s", bow, side)
 			assert.Contains(t, words([]draw.Sheet{s}), "not full size")
 		}
 	}
@@ -390,7 +390,7 @@ func TestNumberMapShowsEitherSideFromOutside(t *testing.T) {
 
 func TestNumberMapAtFullSize(t *testing.T) {
 	k := barrel(t) // 160 mm long
-	s := NumberMap(k, 1, Port, Usual())
+	s := numberedMap(k, 1, hull.Port, Usual())
 	assert.Contains(t, words([]draw.Sheet{s}), "full size")
 	line := strokes(&s.Drawing, draw.BandInk)[0].Points
 	assert.InDelta(t, 160, math.Abs(line[len(line)-1].X-line[0].X), 1e-6)
@@ -399,7 +399,7 @@ func TestNumberMapAtFullSize(t *testing.T) {
 // The sections of a standing wall moved in by d are d narrower on either side.
 func TestFillerBlocksAreInset(t *testing.T) {
 	k := barrel(t)
-	all, err := FillerBlocks(k, 4, 5, 7, 2, Usual())
+	all, err := fillerBlocks(k, 4, 5, 7, 2, Usual())
 	require.NoError(t, err)
 	var widths []float64
 	for i := range all {
@@ -421,7 +421,7 @@ func TestFillerBlocksAreInset(t *testing.T) {
 	for want, call := range map[string][4]float64{
 		"two frames": {5, 5, 1, 0}, "above zero": {1, 2, 0, 0}, "wider spacing": {0, 8, 1e-4, 0}, "smaller inset": {4, 5, 5, 80},
 	} {
-		_, err := FillerBlocks(k, int(call[0]), int(call[1]), call[2], call[3], Usual())
+		_, err := fillerBlocks(k, int(call[0]), int(call[1]), call[2], call[3], Usual())
 		assert.ErrorContains(t, err, want)
 	}
 }
@@ -441,14 +441,14 @@ func TestSheetsOfAPartlyPlankedHull(t *testing.T) {
 	require.NoError(t, err)
 
 	assert.Equal(t, []Block{{0, 2, usualSpacing}, {n - 3, n - 1, usualSpacing}}, Usual().blocks(k))
-	marked := words(TickStrips(k, 1, Usual())) + words(MarkingCards(k, 1, Usual())) + words(BevelTable(k, 1, Usual()))
+	marked := words(tickStrips(k, 1, Usual())) + words(markingCards(k, 1, Usual())) + words(bevelSheets(k, 1, Usual()))
 	assert.Contains(t, marked, "Frame "+frames[2].Name+",")
 	assert.NotContains(t, marked, "Frame "+frames[1].Name+",")
 	assert.NotContains(t, marked, "Frame "+frames[n-1].Name+",")
 
-	got, err := FillerBlocks(k, 0, 2, 10, 2, Usual())
+	got, err := fillerBlocks(k, 0, 2, 10, 2, Usual())
 	require.NoError(t, err)
-	want, err := FillerBlocks(whole, 0, 2, 10, 2, Usual())
+	want, err := fillerBlocks(whole, 0, 2, 10, 2, Usual())
 	require.NoError(t, err)
 	require.NotEmpty(t, got)
 	assert.Equal(t, want, got)

@@ -122,7 +122,7 @@ func taperPiece(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) *pie
 	drawOverhang(p, k, &sh, s.Overhang)
 	numberInside(p, set.names(), &sh, between(0, len(set.notches)))
 	p.w = max(p.w, shapeLeft+set.notches[len(set.notches)-1].at+s.Overhang)
-	crossingRows(p, l, marks, base, taperRows(l, set))
+	crossingRows(p, marks, base, taperRows(l, set))
 	return p
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"strakewright/app/draw"
+	"strakewright/hull"
 	"strakewright/loft"
 )
 
@@ -18,15 +19,15 @@ const (
 	tickColumn = 8.0
 )
 
-// TickStrips gives, for either side, a paper strip for every planked frame: bent round
+// tickStrips gives, for either side, a paper strip for every planked frame: bent round
 // the frame from the upper limit down, its marks are the edges of that layer's
 // strakes, at their girths on the surface that the layer lies on. A strake that
 // is not laid at a frame has no marks there. The marked edge faces the bow.
 // There must be such a layer.
-func TickStrips(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+func tickStrips(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	var out []draw.Sheet
 	from, to := k.Plan.Hull.Planked()
-	for _, side := range Sides {
+	for _, side := range bothSides {
 		var strips []*piece
 		for f := from; f <= to; f++ {
 			strips = append(strips, tickStrip(k, k.Layers[layer-1], f, side, s.Tick))
@@ -57,14 +58,14 @@ func abreast(k kind, strips []*piece, width float64) []draw.Sheet {
 
 // tickStrip is the strip of one frame. Its zero is tickHead below its top. Where
 // strakes are narrow it is wider, and their numbers stand in two columns.
-func tickStrip(k *loft.Planking, l *loft.Layer, frame int, side Side, width float64) *piece {
+func tickStrip(k *loft.Planking, l *loft.Layer, frame int, side hull.Side, width float64) *piece {
 	p := &piece{w: max(width, draw.TextWidth(l.Surface.FrameName(frame), small)+2)}
 	names := tickNames(l, frame)
 	if names.crowded {
 		p.w += tickColumn
 	}
 	across := func(inwards float64) float64 { // from the marked edge
-		if side.bowRight() {
+		if bowRight(side) {
 			return p.w - inwards
 		}
 		return inwards
@@ -189,7 +190,7 @@ func tickNumber(p *piece, text string, y, middle float64, across func(float64) f
 }
 
 // tickWords writes what the strip is, over its zero and under its end.
-func tickWords(p *piece, k *loft.Planking, l *loft.Layer, frame int, side Side, bottom float64) {
+func tickWords(p *piece, k *loft.Planking, l *loft.Layer, frame int, side hull.Side, bottom float64) {
 	room := p.w - 1.2
 	mid := func(y float64, text string, size float64) {
 		p.Text(draw.Pt(p.w/2, y), draw.Fit(text, size, room), draw.Ink, size, draw.Centre)
@@ -209,7 +210,7 @@ func tickWords(p *piece, k *loft.Planking, l *loft.Layer, frame int, side Side, 
 	mid(bottom+8.6, fmt.Sprintf("%.2f", l.Girths[frame]), small)
 	y := bottom + 13
 	w := draw.TextWidth("bow", small)
-	if side.bowRight() {
+	if bowRight(side) {
 		p.Text(draw.Pt(2, y+1), "bow", draw.Ink, small, draw.Left)
 		p.arrow(draw.Pt(3+w, y-0.2), draw.Pt(p.w-1.5, y-0.2))
 	} else {

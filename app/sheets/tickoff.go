@@ -8,10 +8,10 @@ import (
 	"strakewright/loft"
 )
 
-// TickOff gives every piece of both sides in the order of laying, with a box to
+// tickOff gives every piece of both sides in the order of laying, with a box to
 // tick: cut to the lengths of the cutting list. What the record says is laid is
 // ticked. The error is that of loft.Planking.CutLayers.
-func TickOff(ctx context.Context, k *loft.Planking, s Settings) ([]draw.Sheet, error) {
+func tickOff(ctx context.Context, k *loft.Planking, s Settings) ([]draw.Sheet, error) {
 	cut, err := k.CutLayers(ctx)
 	if err != nil {
 		return nil, err

@@ -21,7 +21,7 @@ func TestTickOff(t *testing.T) {
 	p.Record.Add(first.Side, hull.Entry{Date: "2026-03-01", Doing: hull.Glued, Layer: 1, Strake: first.ID})
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
-	all, err := TickOff(context.Background(), k, Usual())
+	all, err := tickOff(context.Background(), k, Usual())
 	require.NoError(t, err)
 	text := words(all)
 	assert.Equal(t, 1, strings.Count(text, "[x]"))

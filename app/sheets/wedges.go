@@ -7,10 +7,10 @@ import (
 	"strakewright/loft"
 )
 
-// Wedges gives every wedge and stealer of a layer as a triangle, full size and
+// wedgePatterns gives every wedge and stealer of a layer as a triangle, full size and
 // over-long: it has the angle of its gap and goes on past its wide end. None
 // where the layer has no wedges. There must be such a layer.
-func Wedges(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+func wedgePatterns(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	if len(l.Wedges) == 0 {
 		return nil
@@ -20,7 +20,7 @@ func Wedges(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		note("", "Wedges fill what strips of the stock leave open where they are laid whole. Where the strakes are cut to their full shapes from sheet, they close the gap themselves.", s.Room.Width),
 	}
 	for _, w := range l.Wedges {
-		pieces = append(pieces, wedgePiece(k, l, w, s))
+		pieces = append(pieces, wedgePiece(l, w, s))
 	}
 	return flow(kind{
 		section: "Wedges", cut: true,
@@ -31,7 +31,7 @@ func Wedges(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 
 // wedgePiece draws one: its lower edge straight along the grain, its wide end
 // square to it.
-func wedgePiece(k *loft.Planking, l *loft.Layer, w loft.Wedge, s Settings) *piece {
+func wedgePiece(l *loft.Layer, w loft.Wedge, s Settings) *piece {
 	p := &piece{}
 	name := l.Surface.FrameName
 	what := "Wedge"

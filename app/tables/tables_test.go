@@ -261,7 +261,7 @@ func TestWorkbookReadAgain(t *testing.T) {
 	ts := all(t, coaster(t), tables.Settings{Overhang: 15})
 	f, err := excelize.OpenReader(bytes.NewReader(workbook(t, ts)))
 	require.NoError(t, err)
-	defer f.Close()
+	defer func() { require.NoError(t, f.Close()) }()
 	var titles []string
 	for _, a := range ts {
 		titles = append(titles, a.Title)

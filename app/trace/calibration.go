@@ -78,7 +78,7 @@ func ByFour(corners [4]Point, width, height float64) (Calibration, error) {
 	case sides != 4:
 		return Calibration{}, errors.New("the corners cross or fold in, as no rectangle seen from anywhere does; click them in turn: upper left, upper right, lower right, lower left")
 	}
-	m, err := FourPoints(corners, [4]Point{{0, height}, {width, height}, {width, 0}, {0, 0}})
+	m, err := fourPoints(corners, [4]Point{{0, height}, {width, height}, {width, 0}, {0, 0}})
 	if err != nil {
 		return Calibration{}, err
 	}

@@ -66,8 +66,8 @@ func (p *Picture) cornerAbout(at Point, radius float64) (Point, bool) {
 			d := Point{float64(i), float64(j)}
 			q := at.plus(d)
 			w := math.Exp(-d.dot(d) / (2 * sigma * sigma))
-			gx := (p.Grey(q.plus(Point{1, 0})) - p.Grey(q.plus(Point{-1, 0}))) / 2
-			gy := (p.Grey(q.plus(Point{0, 1})) - p.Grey(q.plus(Point{0, -1}))) / 2
+			gx := (p.grey(q.plus(Point{1, 0})) - p.grey(q.plus(Point{-1, 0}))) / 2
+			gy := (p.grey(q.plus(Point{0, 1})) - p.grey(q.plus(Point{0, -1}))) / 2
 			xx, xy, yy, whole = xx+w*gx*gx, xy+w*gx*gy, yy+w*gy*gy, whole+w
 			along := w * (gx*d.X + gy*d.Y)
 			bx, by = bx+along*gx, by+along*gy

@@ -34,8 +34,8 @@ func Identity() Homography { return Homography{0: 1, 4: 1, 8: 1} }
 // Scaling makes everything f times as large about (0, 0).
 func Scaling(f float64) Homography { return Homography{0: f, 4: f, 8: 1} }
 
-// Shift moves everything by d.
-func Shift(d Point) Homography { return Homography{0: 1, 2: d.X, 4: 1, 5: d.Y, 8: 1} }
+// shift moves everything by d.
+func shift(d Point) Homography { return Homography{0: 1, 2: d.X, 4: 1, 5: d.Y, 8: 1} }
 
 // Apply maps a point; ok is false for one on or beyond the line that goes to
 // infinity, where w is not positive.
@@ -83,14 +83,14 @@ func (m Homography) stretch(q, at Point) float64 {
 	return max(dx.length(), dy.length())
 }
 
-// FourPoints is the map that takes four points to four others. No three of
+// fourPoints is the map that takes four points to four others. No three of
 // either may lie in one line: the error says so.
 //
 // Each pair (x, y) to (u, v) gives two linear equations in the first eight
 // entries, the ninth being 1 (Hartley and Zisserman, Multiple View Geometry,
 // section 4.1, from memory); both sides are first moved and scaled to unit
 // size, which keeps the equations well conditioned (the same, section 4.4).
-func FourPoints(from, to [4]Point) (Homography, error) {
+func fourPoints(from, to [4]Point) (Homography, error) {
 	if inLine(from) || inLine(to) {
 		return Homography{}, errors.New("three of the four points lie in one line")
 	}
@@ -124,7 +124,7 @@ func normal(pts [4]Point) Homography {
 	for _, p := range pts {
 		mean += p.distance(c) / 4
 	}
-	return Scaling(math.Sqrt2 / mean).After(Shift(c.times(-1)))
+	return Scaling(math.Sqrt2 / mean).After(shift(c.times(-1)))
 }
 
 // inLine tells whether three of four points lie in one line, to within a

@@ -26,7 +26,7 @@ func TestFourPointsFindAKnownMap(t *testing.T) {
 			require.True(t, ok)
 			to[i] = q
 		}
-		m, err := FourPoints(from, to)
+		m, err := fourPoints(from, to)
 		require.NoError(t, err)
 		back, err := m.Inverse()
 		require.NoError(t, err)
@@ -48,15 +48,15 @@ func TestFourPointsRefusePointsInALine(t *testing.T) {
 		{{0, 0}, {0, 0}, {1, 1}, {0, 1}},
 		{{math.NaN(), 0}, {1, 0}, {1, 1}, {0, 1}},
 	} {
-		_, err := FourPoints(bad, good)
+		_, err := fourPoints(bad, good)
 		assert.Error(t, err)
-		_, err = FourPoints(good, bad)
+		_, err = fourPoints(good, bad)
 		assert.Error(t, err)
 	}
 }
 
 func TestMapsFollowOneAnother(t *testing.T) {
-	q, ok := Shift(Pt(3, 4)).After(Scaling(2)).Apply(Pt(1, 1))
+	q, ok := shift(Pt(3, 4)).After(Scaling(2)).Apply(Pt(1, 1))
 	assert.True(t, ok)
 	assert.Equal(t, Pt(5, 6), q)
 	_, ok = Homography{0: 1, 4: 1, 6: -1, 8: 1}.Apply(Pt(1, 0))

@@ -66,7 +66,7 @@ func (k *Keeper) Note(t *Trace) {
 	}
 	k.of = picture
 	if k.path == "" {
-		if !t.WorthKeeping() {
+		if !t.worthKeeping() {
 			return
 		}
 		k.path = keptPaths(picture)[0]

@@ -97,8 +97,8 @@ func keepDatum(d Datum) (k keptDatum) {
 	return k
 }
 
-// WorthKeeping tells whether there is anything in a tracing that took work.
-func (t *Trace) WorthKeeping() bool {
+// worthKeeping tells whether there is anything in a tracing that took work.
+func (t *Trace) worthKeeping() bool {
 	for _, g := range t.now.grounds {
 		if g.Calibration.Set() || g.Datum != (Datum{}) {
 			return true

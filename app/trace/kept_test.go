@@ -220,7 +220,7 @@ func TestDamagedTracingsAreToldOf(t *testing.T) {
 	require.NoError(t, err)
 	_, err = Resume(k, nil)
 	assert.ErrorContains(t, err, "missing")
-	other := NewPicture(image.NewGray(image.Rect(0, 0, 500, 900)), "other")
+	other := newPicture(image.NewGray(image.Rect(0, 0, 500, 900)), "other")
 	_, err = Resume(k, []*Picture{other, other})
 	assert.ErrorContains(t, err, "not the picture")
 }

@@ -65,15 +65,10 @@ type Picture struct {
 	levels  []*image.RGBA // each half as wide and high as the one before
 }
 
-// ReadPicture reads a PNG or JPEG picture, upright as its camera noted. One
+// readPicture reads a PNG or JPEG picture, upright as its camera noted. One
 // too large to be kept whole is made smaller by a whole number: each pixel is
 // then the mean of a square of them. The error is one sentence; name is the
-// file's name in it.
-func ReadPicture(r io.Reader, name string) (*Picture, error) {
-	return readPicture(context.Background(), r, name)
-}
-
-// readPicture does so until it is stopped.
+// file's name in it, or wraps the context's where that ends before.
 func readPicture(ctx context.Context, r io.Reader, name string) (*Picture, error) {
 	data, err := contents(until(ctx, io.LimitReader(r, largestFile+1)), sizeOf(r))
 	if err != nil {
@@ -144,8 +139,8 @@ func (s stoppable) Read(p []byte) (int, error) {
 	return s.r.Read(p)
 }
 
-// NewPicture makes a picture of an image, which it may keep.
-func NewPicture(m image.Image, name string) *Picture {
+// newPicture makes a picture of an image, which it may keep.
+func newPicture(m image.Image, name string) *Picture {
 	return &Picture{Name: name, Smaller: 1, levels: halved(opaque(m))}
 }
 
@@ -335,10 +330,10 @@ func (p *Picture) Holds(at Point) bool {
 	return at.X >= 0 && at.Y >= 0 && at.X <= float64(w) && at.Y <= float64(h)
 }
 
-// Grey is the brightness at a place, 0 black to 255 white, between the pixels
+// grey is the brightness at a place, 0 black to 255 white, between the pixels
 // by bilinear weights; beyond the edge that of the edge. Weights of the
 // colours are those of ITU-R BT.601.
-func (p *Picture) Grey(at Point) float64 {
+func (p *Picture) grey(at Point) float64 {
 	m := p.levels[0]
 	x, y := at.X-0.5, at.Y-0.5
 	fx, fy := math.Floor(x), math.Floor(y)

@@ -61,20 +61,20 @@ func TestPicturesAreReadUpright(t *testing.T) {
 	m.Set(20, 20, color.NRGBA{0, 0, 0, 128})
 	var b bytes.Buffer
 	require.NoError(t, png.Encode(&b, m))
-	p, err := ReadPicture(&b, "a.png")
+	p, err := readPicture(t.Context(), &b, "a.png")
 	require.NoError(t, err)
 	w, h := p.Size()
 	assert.Equal(t, []int{40, 32}, []int{w, h})
-	assert.InDelta(t, 0.299*255, p.Grey(Pt(1.5, 3.5)), 1e-9)
-	assert.InDelta(t, 255, p.Grey(Pt(30.5, 3.5)), 1e-9, "what is seen through is paper")
-	assert.InDelta(t, 127, p.Grey(Pt(15.5, 15.5)), 1.5)
-	assert.InDelta(t, 255, p.Grey(Pt(-100, 300)), 1e-9)
+	assert.InDelta(t, 0.299*255, p.grey(Pt(1.5, 3.5)), 1e-9)
+	assert.InDelta(t, 255, p.grey(Pt(30.5, 3.5)), 1e-9, "what is seen through is paper")
+	assert.InDelta(t, 127, p.grey(Pt(15.5, 15.5)), 1.5)
+	assert.InDelta(t, 255, p.grey(Pt(-100, 300)), 1e-9)
 
 	b.Reset()
 	require.NoError(t, jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 64, 48)), nil))
-	p, err = ReadPicture(&b, "a.jpg")
+	p, err = readPicture(t.Context(), &b, "a.jpg")
 	require.NoError(t, err)
-	assert.InDelta(t, 0, p.Grey(Pt(30, 30)), 1e-9)
+	assert.InDelta(t, 0, p.grey(Pt(30, 30)), 1e-9)
 }
 
 // counted is a file that counts what is read of it.
@@ -129,7 +129,7 @@ func TestHostilePicturesAreRefusedAtOnce(t *testing.T) {
 			var before, after runtime.MemStats
 			runtime.ReadMemStats(&before)
 			most := peak(func() {
-				_, err := ReadPicture(file, "x.png")
+				_, err := readPicture(t.Context(), file, "x.png")
 				runtime.ReadMemStats(&after)
 				require.Error(t, err)
 				assert.Contains(t, err.Error(), c.says)
@@ -185,7 +185,7 @@ func TestTheLargestPictureKeepsToItsRoom(t *testing.T) {
 	} {
 		data := blankPNG(c.w, c.h, c.depth, c.colour, (c.w*c.bytes+1)*c.h)
 		most := peak(func() {
-			p, err := ReadPicture(bytes.NewReader(data), "x.png")
+			p, err := readPicture(t.Context(), bytes.NewReader(data), "x.png")
 			require.NoError(t, err)
 			w, _ := p.Size()
 			assert.Equal(t, c.w/p.Smaller, w)
@@ -253,8 +253,8 @@ func TestAPageOfAPDF(t *testing.T) {
 	require.NoError(t, err)
 	w, h := p.Size()
 	assert.Equal(t, []int{5000, 2500}, []int{w, h})
-	assert.Less(t, p.Grey(Pt(1250, 1250)), 10.0)
-	assert.Greater(t, p.Grey(Pt(3000, 1250)), 250.0)
+	assert.Less(t, p.grey(Pt(1250, 1250)), 10.0)
+	assert.Greater(t, p.grey(Pt(3000, 1250)), 250.0)
 	assert.Equal(t, path, p.Path)
 	assert.Equal(t, 1, p.Page)
 	if _, err := exec.LookPath(countTool); err == nil {

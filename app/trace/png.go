@@ -171,7 +171,8 @@ func readForm(c *chunks) (*pngForm, error) {
 		case "tRNS":
 			f.through, err = c.all(256)
 		case "IDAT":
-			return f, f.whole()
+			err = f.whole()
+			return f, err
 		case "IEND":
 			return nil, errors.New("there are no pixels")
 		default:

@@ -87,7 +87,7 @@ func TestRowByRowGivesWhatTheStandardLibraryGives(t *testing.T) {
 				m, err := png.Decode(bytes.NewReader(data))
 				require.NoError(t, err)
 				want := opaque(m)
-				p, err := ReadPicture(bytes.NewReader(data), "x.png")
+				p, err := readPicture(t.Context(), bytes.NewReader(data), "x.png")
 				require.NoError(t, err)
 				got := p.levels[0]
 				require.Equal(t, want.Rect, got.Rect)
@@ -103,12 +103,12 @@ func TestRowByRowGivesWhatTheStandardLibraryGives(t *testing.T) {
 func TestADamagedPNGIsToldOf(t *testing.T) {
 	data := noisyPNG(rand.New(rand.NewPCG(1, 2)), 64, 64, 8, 2, false)
 	for n := range 40 {
-		_, err := ReadPicture(bytes.NewReader(data[:len(data)*n/41]), "x.png")
+		_, err := readPicture(t.Context(), bytes.NewReader(data[:len(data)*n/41]), "x.png")
 		assert.Error(t, err, n)
 	}
 	bad := bytes.Clone(data)
 	bad[len(bad)/2] ^= 1
-	_, err := ReadPicture(bytes.NewReader(bad), "x.png")
+	_, err := readPicture(t.Context(), bytes.NewReader(bad), "x.png")
 	assert.ErrorContains(t, err, "damaged")
 }
 
@@ -142,12 +142,12 @@ func TestPicturesAreTurnedAsTheirCameraNoted(t *testing.T) {
 			exif := append([]byte("Exif\x00\x00"), fmt.Sprintf(order, turn)...)
 			part := append([]byte{0xff, 0xe1, 0, byte(len(exif) + 2)}, exif...)
 			data := append(append(bytes.Clone(b.Bytes()[:2]), part...), b.Bytes()[2:]...)
-			p, err := ReadPicture(bytes.NewReader(data), "x.jpg")
+			p, err := readPicture(t.Context(), bytes.NewReader(data), "x.jpg")
 			require.NoError(t, err)
 			gw, gh := p.Size()
 			assert.Equal(t, turn >= 5, gh > gw, "turn %d", turn)
-			assert.InDelta(t, 0, p.Grey(c.corner), 6, "turn %d", turn)
-			assert.InDelta(t, 127, p.Grey(c.along), 6, "turn %d", turn)
+			assert.InDelta(t, 0, p.grey(c.corner), 6, "turn %d", turn)
+			assert.InDelta(t, 127, p.grey(c.along), 6, "turn %d", turn)
 		}
 	}
 }
@@ -254,7 +254,7 @@ func FuzzOpenPicture(f *testing.F) {
 	require.NoError(f, jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 24, 24)), nil))
 	f.Add(b.Bytes())
 	f.Fuzz(func(t *testing.T, data []byte) {
-		p, err := ReadPicture(bytes.NewReader(data), "x.png")
+		p, err := readPicture(t.Context(), bytes.NewReader(data), "x.png")
 		if err != nil {
 			assert.NotContains(t, err.Error(), "\n")
 			return

@@ -89,8 +89,8 @@ func (p *Picture) normal(at Point, reach float64) (Point, bool) {
 		for i := -n; i <= n; i++ {
 			q := at.plus(Point{float64(i), float64(j)})
 			w := math.Exp(-float64(i*i+j*j) / (2 * sigma * sigma))
-			gx := (p.Grey(q.plus(Point{1, 0})) - p.Grey(q.plus(Point{-1, 0}))) / 2
-			gy := (p.Grey(q.plus(Point{0, 1})) - p.Grey(q.plus(Point{0, -1}))) / 2
+			gx := (p.grey(q.plus(Point{1, 0})) - p.grey(q.plus(Point{-1, 0}))) / 2
+			gy := (p.grey(q.plus(Point{0, 1})) - p.grey(q.plus(Point{0, -1}))) / 2
 			xx, xy, yy, whole = xx+w*gx*gx, xy+w*gx*gy, yy+w*gy*gy, whole+w
 		}
 	}
@@ -140,7 +140,7 @@ func (p *Picture) profile(at, normal Point, reach float64) (values []float64, fi
 	for k := -n; k <= n; k++ {
 		sum := 0.0
 		for i := -along; i <= along; i++ {
-			sum += p.Grey(at.plus(normal.times(float64(k) * profileStep)).plus(tangent.times(float64(i))))
+			sum += p.grey(at.plus(normal.times(float64(k) * profileStep)).plus(tangent.times(float64(i))))
 		}
 		values = append(values, sum/(2*along+1))
 	}

@@ -26,7 +26,7 @@ func shaded(w, h int, f func(x, y float64) float64) *Picture {
 			m.SetRGBA(x, y, color.RGBA{v, v, v, 255})
 		}
 	}
-	return NewPicture(m, "made")
+	return newPicture(m, "made")
 }
 
 // A straight edge or line at any slope: the place found is within 0.3 px of
@@ -110,7 +110,7 @@ func TestSnapRefusesWhatIsNotClear(t *testing.T) {
 	for name, p := range map[string]*Picture{
 		"flat":              shaded(60, 60, func(_, _ float64) float64 { return 200 }),
 		"a slow shade":      shaded(60, 60, func(x, _ float64) float64 { return 100 + x }),
-		"noise":             NewPicture(noisy, "noise"),
+		"noise":             newPicture(noisy, "noise"),
 		"out of reach":      far,
 		"two as near":       shaded(60, 60, func(x, _ float64) float64 { return 250 - 220*band(math.Abs(x-30)-5, 1) }),
 		"the end of a line": shaded(60, 60, func(x, y float64) float64 { return 250 - 220*band(x-31, 1)*step01(y-30) }),

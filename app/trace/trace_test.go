@@ -69,7 +69,7 @@ func bodyPlan(t *testing.T) *Picture {
 	require.NoError(t, err)
 	m := image.NewRGBA(image.Rect(0, 0, int(140*sheetScale), int(100*sheetScale)))
 	px.Render(m, &d, &draw.Print, draw.View{Scale: sheetScale})
-	return NewPicture(m, "body plan")
+	return newPicture(m, "body plan")
 }
 
 // camera is how the photo sees the paper: mm from the centre and the water
@@ -88,14 +88,14 @@ func photographed(t *testing.T, sheet *Picture) *Picture {
 				sum := 0.0
 				for k := range 9 {
 					q, _ := back.Apply(Pt(float64(x)+(float64(k%3)+0.5)/3, float64(y)+(float64(k/3)+0.5)/3))
-					sum += sheet.Grey(Pt((sheetAt.X+q.X)*sheetScale, (sheetAt.Y-q.Y)*sheetScale)) / 9
+					sum += sheet.grey(Pt((sheetAt.X+q.X)*sheetScale, (sheetAt.Y-q.Y)*sheetScale)) / 9
 				}
 				v := uint8(math.Round(sum))
 				m.SetRGBA(x, y, color.RGBA{v, v, v, 255})
 			}
 		}
 	})
-	return NewPicture(m, "photo")
+	return newPicture(m, "photo")
 }
 
 func shot(x, y float64) Point {
@@ -196,7 +196,7 @@ func TestABodyPlanSeenAslantIsTracedBack(t *testing.T) {
 func flat(t *testing.T) *Trace {
 	t.Helper()
 	tr := New()
-	tr.AddPicture(NewPicture(image.NewGray(image.Rect(0, 0, 1000, 1000)), "paper"))
+	tr.AddPicture(newPicture(image.NewGray(image.Rect(0, 0, 1000, 1000)), "paper"))
 	c, err := ByTwo(Pt(0, 0), Pt(1000, 0), 100, Level)
 	require.NoError(t, err)
 	require.NoError(t, tr.Calibrate(c))
@@ -369,7 +369,7 @@ func TestEachFaultIsOneSentence(t *testing.T) {
 	assert.ErrorContains(t, tr.AddFrame("A", 0), "picture")
 	assert.ErrorContains(t, tr.SetCentre(Pt(0, 0)), "picture")
 	assert.ErrorContains(t, tr.Click(Pt(0, 0), false), "frame")
-	tr.AddPicture(NewPicture(image.NewGray(image.Rect(0, 0, 1000, 1000)), "paper"))
+	tr.AddPicture(newPicture(image.NewGray(image.Rect(0, 0, 1000, 1000)), "paper"))
 	require.NoError(t, tr.AddFrame("A", 0))
 	assert.ErrorContains(t, tr.AddFrame(" A", 0), "already")
 	assert.ErrorContains(t, tr.Rename("  "), "name")
@@ -441,7 +441,7 @@ func TestAWholeOutlineIsClickedInOneGo(t *testing.T) {
 	for range 4 {
 		_, _ = tr.Undo()
 	}
-	assert.Equal(t, 1, len(tr.Frames()[0].Halves[1]))
+	assert.Len(t, tr.Frames()[0].Halves[1], 1)
 
 	tr = flat(t) // the same half, from the rabbet up
 	require.NoError(t, tr.AddFrame("A", 0))

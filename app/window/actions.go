@@ -107,7 +107,7 @@ func (d *desk) menuAt(h views.Handle, on bool, tap func()) *fyne.Menu {
 
 // boardMenu is the menu of what is chosen, on the drawings.
 func (d *desk) boardMenu() *fyne.Menu {
-	item := func(name string, f func()) *fyne.MenuItem { return fyne.NewMenuItem(name, f) }
+	item := fyne.NewMenuItem
 	b := d.line()
 	if d.choice.Limit != views.NoLimit {
 		return d.limitMenu()

@@ -258,7 +258,7 @@ func TestBenchOrderIsTickedOff(t *testing.T) {
 	assert.Equal(t, hull.Glued, list[0].Doing)
 	o.sync()
 	until(t, func() bool { return o.rows[0].Laid })
-	assert.Greater(t, o.next, 0)
+	assert.Positive(t, o.next)
 	o.tick(0, false)
 	list = d.plan().Record.Of(hull.Side(first.Side))
 	assert.Equal(t, hull.Removed, list[len(list)-1].Doing)
@@ -288,7 +288,7 @@ func TestBenchGoesBackDayByDay(t *testing.T) {
 	assert.Len(t, d.plan().Record.Starboard, 2)
 	test.Tap(buttonNamed(t, part, "›"))
 	test.Tap(buttonNamed(t, part, "›"))
-	assert.Equal(t, "", b.bench.day)
+	assert.Empty(t, b.bench.day)
 	l := &dayList{b: b, shown: func() bool { return true }, list: noList()}
 	l.sync()
 	require.Len(t, l.rows, 2)

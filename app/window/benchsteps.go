@@ -85,7 +85,8 @@ func (l *stepList) sync() {
 
 func (l *stepList) tasks() (tasks []loft.Task, told string) {
 	b := l.b
-	side, id := b.bench.side, ""
+	side := b.bench.side
+	var id string
 	if s := b.desk.strake(); s != nil {
 		id = s.ID
 	} else if t, _, _, ok := b.bench.k.Next(b.bench.on, loft.RuleOfThumb); ok {

@@ -96,7 +96,7 @@ func TestAddAndRemoveLine(t *testing.T) {
 		}
 		require.NoError(t, removeLine(0, band)(q))
 		assert.Equal(t, p.Layers[0].Bands[1].Strakes, q.Layers[0].Bands[1].Strakes, "seven strakes are split and joined again")
-		assert.Equal(t, len(p.Layers[0].Lines), len(q.Layers[0].Lines))
+		assert.Len(t, q.Layers[0].Lines, len(p.Layers[0].Lines))
 	}
 	assert.Error(t, removeLine(0, 9)(p))
 }

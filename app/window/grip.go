@@ -139,16 +139,15 @@ func (d *desk) letGo() {
 	}
 }
 
-// putBack ends a drag and puts back what it moved; it tells whether there was one.
-func (d *desk) putBack() bool {
+// putBack ends a drag, if there is one, and puts back what it moved.
+func (d *desk) putBack() {
 	g := d.grip
 	if g == nil {
-		return false
+		return
 	}
 	d.release()
 	g.drag.Cancel()
 	d.status("Put back where it was.")
-	return true
 }
 
 // onFrame keeps a girth between the limits.

@@ -353,7 +353,8 @@ func (o *outlinesDialog) readThen(then func()) {
 		ctx, stop := context.WithCancel(ctx)
 		defer stop()
 		defer context.AfterFunc(wanted, stop)()
-		if result, wrong, err = o.readUse(&use, ctx); wanted.Err() != nil {
+		result, wrong, err = o.readUse(&use, ctx)
+		if wanted.Err() != nil {
 			return nil // nobody asks for it any more
 		}
 		return err

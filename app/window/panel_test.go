@@ -155,7 +155,7 @@ func TestNotesTellWedgesAndDrops(t *testing.T) {
 	w := newWindow(t)
 	l := w.desk.layer()
 	assert.GreaterOrEqual(t, len(w.desk.notes()), len(l.Notes)+len(l.Wedges)+len(l.Drops))
-	assert.Greater(t, len(l.Wedges)+len(l.Drops)+len(l.Notes), 0)
+	assert.Positive(t, len(l.Wedges)+len(l.Drops)+len(l.Notes))
 }
 
 func TestLongWorkShowsItselfAndCanBeStopped(t *testing.T) {

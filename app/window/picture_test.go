@@ -32,7 +32,7 @@ func TestPictureShowsEveryPart(t *testing.T) {
 	}
 	after, err := os.ReadDir(folder)
 	require.NoError(t, err)
-	assert.Equal(t, len(before), len(after), "a file was left beside the plan")
+	assert.Len(t, after, len(before), "a file was left beside the plan")
 	assert.False(t, s.Changed())
 }
 

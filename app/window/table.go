@@ -178,7 +178,8 @@ func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	if id.Row < 0 || id.Row >= len(l.Strakes) {
 		return
 	}
-	s, text, ground := l.Strakes[id.Row], "", draw.Paper
+	s, ground := l.Strakes[id.Row], draw.Paper
+	var text string
 	switch {
 	case id.Col < len(l.Girths) && t.figure >= benchWidth:
 		text, ground = t.benchCell(s, id.Col)

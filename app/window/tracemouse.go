@@ -314,7 +314,7 @@ func (b *traceBoard) nudge(dx, dy float64) {
 		return
 	}
 	last := len(f.Halves[h]) - 1
-	at := trace.Point{}
+	var at trace.Point
 	if picked {
 		at = tr.picked[len(tr.picked)-1]
 	} else {

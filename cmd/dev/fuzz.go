@@ -58,9 +58,7 @@ func (s *shop) fuzzEach(targets []testFunc, run func(testFunc) (string, error)) 
 	places := make(chan struct{}, runtime.NumCPU())
 	var all sync.WaitGroup
 	for i, t := range targets {
-		all.Add(1)
-		go func() {
-			defer all.Done()
+		all.Go(func() {
 			places <- struct{}{}
 			defer func() { <-places }()
 			report, err := run(t)
@@ -70,7 +68,7 @@ func (s *shop) fuzzEach(targets []testFunc, run func(testFunc) (string, error)) 
 			}
 			fmt.Fprintf(m, "%s\nFAILED  %s: %v\n", report, t, err)
 			found[i] = fmt.Errorf("%s: %w", t, err)
-		}()
+		})
 	}
 	all.Wait()
 	return errors.Join(found...)

@@ -34,7 +34,7 @@ type shop struct {
 func moduleRoot(start string) (string, error) {
 	for dir := start; ; dir = filepath.Dir(dir) {
 		text, err := os.ReadFile(filepath.Join(dir, "go.mod"))
-		if err == nil && strings.HasPrefix(string(text), "module strakewright\n") {
+		if err == nil && strings.HasPrefix(string(text), "module "+module+"\n") {
 			return dir, nil
 		}
 		if dir == filepath.Dir(dir) {
@@ -71,8 +71,7 @@ func (s *shop) wait(cmd *exec.Cmd) error {
 
 // signal is what stopped the work, to be passed on to a child.
 func (s *shop) signal() syscall.Signal {
-	var why stopped
-	if errors.As(context.Cause(s.ctx), &why) {
+	if why, ok := errors.AsType[stopped](context.Cause(s.ctx)); ok {
 		return why.sig
 	}
 	return syscall.SIGTERM

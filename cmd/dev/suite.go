@@ -11,8 +11,9 @@ import (
 	"time"
 )
 
-// staticcheck is pinned, so that a new release cannot fail an old commit.
-const staticcheck = "honnef.co/go/tools/cmd/staticcheck@v0.8.2"
+// linter runs what .golangci.yml asks for, go vet and staticcheck among it. It is
+// pinned, so that a new release cannot fail an old commit.
+const linter = "github.com/golangci/golangci-lint/v2/cmd/golangci-lint@v2.15.0"
 
 // mustHaveTools is the variable that makes a check against an outside tool fail
 // where the tool is missing; without it such a check is skipped.
@@ -46,21 +47,21 @@ func test(s *shop, flags []string) error {
 }
 
 // suite is every check, the quick ones first. Each test is run once: hull and
-// loft without C are built and vetted, their tests too, but not run again.
+// loft without C are built, their tests too, but not run again.
 func suite(system string, flags []string) []step {
 	external := toolEnv(system)
 	return []step{
 		{"gofmt", (*shop).formatted},
 		{"imports go one way", (*shop).importsGoOneWay},
+		{"the table of rooms is true", (*shop).roomsTold},
+		{"the paths name what is there", (*shop).pathsTold},
+		{"exported names are used", (*shop).exportedAreUsed},
 		{"no test reads a clock", (*shop).readsNoClock},
 		{"hull and loft without C", func(s *shop) error {
 			return s.streams("go test", []string{"CGO_ENABLED=0"}, "go", "test", "-run=^$", "./hull/...", "./loft/...")
 		}},
-		{"go vet", func(s *shop) error {
-			return s.streams("go vet", withC, "go", "vet", "./...")
-		}},
-		{"staticcheck", func(s *shop) error {
-			return s.streams("staticcheck", withC, "go", "run", staticcheck, "./...")
+		{"golangci-lint", func(s *shop) error {
+			return s.streams("golangci-lint", withC, "go", "run", linter, "run", "--allow-parallel-runners", "./...")
 		}},
 		{"go test", func(s *shop) error {
 			return s.tested(append(slices.Clone(withC), external...), flags)

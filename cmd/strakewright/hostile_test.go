@@ -210,7 +210,7 @@ func refusesHarm(t *testing.T, program string) {
 		t.Run(name, func(t *testing.T) {
 			path := filepath.Join(dir, name)
 			require.NoError(t, wrote(path, write))
-			defer os.Remove(path)
+			defer func() { require.NoError(t, os.Remove(path)) }()
 			turnedAway(t, program, path)
 		})
 	}
@@ -348,7 +348,7 @@ func ran(t *testing.T, program string, args ...string) cost {
 // peak gives the most memory, bytes, that a process held. It is never less than
 // what this test held when it started the process.
 func peak(p *os.ProcessState) int64 {
-	most := int64(p.SysUsage().(*syscall.Rusage).Maxrss)
+	most := int64(p.SysUsage().(*syscall.Rusage).Maxrss) //nolint:unconvert // 32 bits on some systems
 	if runtime.GOOS == "darwin" {
 		return most
 	}

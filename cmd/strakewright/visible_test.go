@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -80,7 +81,7 @@ func TestNoTextOfAPlanSteersATerminal(t *testing.T) {
 		}
 		for _, form := range [][]string{nil, {"--json"}} {
 			var out, messages bytes.Buffer
-			code := run(append(args[:len(args):len(args)], form...), &out, &messages)
+			code := run(append(slices.Clip(args), form...), &out, &messages)
 			if i < len(sound) {
 				assert.Zero(t, code, "%q: %s", line, messages.String())
 			}

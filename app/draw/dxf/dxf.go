@@ -1,7 +1,7 @@
-// Package dxf writes what of a sheet a cutter needs as ASCII DXF, of the
-// release that every cutter's program reads (AC1015, 2000), in mm: lines that
-// are cut, lines that are marked, frame lines and texts, each on a layer of
-// its own. y is upwards, and the sheet's lower left corner is the origin. The
+// Package dxf writes a sheet as a DXF file for a laser cutter or a plotter:
+// lines to cut, lines to mark, frame lines and texts, each on a layer of its own.
+// It is ASCII DXF of the release that every cutter's program reads (AC1015,
+// 2000), in mm; y is upwards, and the sheet's lower left corner is the origin. The
 // same sheet gives the same bytes.
 //
 //	layer  holds
@@ -30,10 +30,10 @@ import (
 
 // The names of the layers.
 const (
-	CutLayer   = "CUT"
-	MarkLayer  = "MARK"
-	FrameLayer = "FRAME"
-	TextLayer  = "TEXT"
+	cutLayer   = "CUT"
+	markLayer  = "MARK"
+	frameLayer = "FRAME"
+	textLayer  = "TEXT"
 )
 
 // layerColours are the layers with their colours in the AutoCAD index (red,
@@ -41,18 +41,18 @@ const (
 var layerColours = []struct {
 	name   string
 	colour int
-}{{"0", 7}, {CutLayer, 1}, {MarkLayer, 7}, {FrameLayer, 3}, {TextLayer, 5}}
+}{{"0", 7}, {cutLayer, 1}, {markLayer, 7}, {frameLayer, 3}, {textLayer, 5}}
 
-// LayerOf gives the layer of a line or mark of a role, or "" where it has no
+// layerOf gives the layer of a line or mark of a role, or "" where it has no
 // place in a cutter's file.
-func LayerOf(r draw.Role) string {
+func layerOf(r draw.Role) string {
 	switch r {
 	case draw.Cut:
-		return CutLayer
+		return cutLayer
 	case draw.FrameInk:
-		return FrameLayer
+		return frameLayer
 	case draw.Pencil, draw.Seam, draw.BandInk, draw.Limit, draw.Ink, draw.TaperInk, draw.GapInk, draw.Warning, draw.Chosen:
-		return MarkLayer
+		return markLayer
 	}
 	return ""
 }
@@ -217,9 +217,9 @@ func (f *file) objects() {
 func (f *file) item(it draw.Item) {
 	switch it := it.(type) {
 	case draw.Stroke:
-		f.line(it.Points, LayerOf(it.Role))
+		f.line(it.Points, layerOf(it.Role))
 	case draw.Mark:
-		f.line(closed(it.Outline()), LayerOf(it.Role))
+		f.line(closed(it.Outline()), layerOf(it.Role))
 	case draw.Label:
 		f.label(it)
 	}
@@ -267,7 +267,7 @@ func near(p, q draw.Point) bool { return math.Abs(p.X-q.X) < 1e-4 && math.Abs(p.
 // label writes a text by the height of its capitals, as DXF measures it.
 func (f *file) label(l draw.Label) {
 	align := map[draw.Align]int{draw.Left: 0, draw.Centre: 1, draw.Right: 2}[l.Align]
-	f.entity("TEXT", TextLayer)
+	f.entity("TEXT", textLayer)
 	f.pairs(100, "AcDbText", 10, l.At.X, 20, f.height-l.At.Y, 30, 0.0, 40, draw.CapHeight(l.Size), 1, coded(l.Text), 7, "Standard", 72, align)
 	if align != 0 {
 		f.pairs(11, l.At.X, 21, f.height-l.At.Y, 31, 0.0)

@@ -44,8 +44,7 @@ func audit(t *testing.T, file []byte) audited {
 		t.Skip("python3-ezdxf is not installed; go run ./cmd/dev test installs it and runs this check")
 	}
 	out, err := exec.Command(python, "audit.py", proof.File(t, "a.dxf", file)).Output()
-	var exit *exec.ExitError
-	if errors.As(err, &exit) {
+	if exit, ok := errors.AsType[*exec.ExitError](err); ok {
 		t.Fatalf("ezdxf: %s", exit.Stderr)
 	}
 	require.NoError(t, err)
@@ -87,7 +86,7 @@ func TestEzdxfFindsNoFault(t *testing.T) {
 			assert.Empty(t, a.Fixes)
 			assert.Equal(t, 4, a.Units, "mm")
 			assert.Equal(t, "AC1015", a.Version)
-			for _, l := range []string{"0", CutLayer, MarkLayer, FrameLayer, TextLayer} {
+			for _, l := range []string{"0", cutLayer, markLayer, frameLayer, textLayer} {
 				assert.Contains(t, a.Layers, l)
 			}
 		})
@@ -98,14 +97,14 @@ func TestLinesAndTextsStandOnTheirLayersWithYUp(t *testing.T) {
 	a := audit(t, written(t, sheet()))
 	require.Len(t, a.Lines, 4, "no guide line, no ground, no line without length")
 	cut, frame, seam, mark := a.Lines[0], a.Lines[1], a.Lines[2], a.Lines[3]
-	assert.Equal(t, CutLayer, cut.Layer)
+	assert.Equal(t, cutLayer, cut.Layer)
 	assert.True(t, cut.Closed)
 	assert.Equal(t, [][2]float64{{10, 50}, {190.1234, 48}, {190.1234, 30}, {10, 30}}, cut.Points)
-	assert.Equal(t, FrameLayer, frame.Layer)
+	assert.Equal(t, frameLayer, frame.Layer)
 	assert.False(t, frame.Closed)
 	assert.Equal(t, [][2]float64{{10, 40}, {60, 40}, {190, 39}}, seam.Points)
-	assert.Equal(t, MarkLayer, seam.Layer)
-	assert.Equal(t, MarkLayer, mark.Layer)
+	assert.Equal(t, markLayer, seam.Layer)
+	assert.Equal(t, markLayer, mark.Layer)
 	assert.True(t, mark.Closed)
 	assert.Equal(t, [2][2]float64{{10, 28}, {190.1234, 52}}, a.Extent)
 
@@ -115,7 +114,7 @@ func TestLinesAndTextsStandOnTheirLayersWithYUp(t *testing.T) {
 		x, y, em    float64
 	}{{"1.05 port", "LEFT", 12, 32, 5}, {"bevel 12.5° ^  ", "CENTER", 100, 20, 4}, {"Größe Ж ?", "RIGHT", 190, 20, 4}} {
 		got := a.Texts[i]
-		assert.Equal(t, TextLayer, got.Layer)
+		assert.Equal(t, textLayer, got.Layer)
 		assert.Equal(t, want.text, got.Text)
 		assert.Equal(t, want.align, got.Align)
 		assert.Equal(t, [2]float64{want.x, want.y}, got.At)

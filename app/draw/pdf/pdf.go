@@ -1,6 +1,6 @@
-// Package pdf renders drawings in mm to a PDF: lines, dashes, fills, marks and
-// labels as vectors, black and grey, lettered in an embedded font, with
-// bookmarks and links. The same drawings give the same bytes.
+// Package pdf writes drawings as a PDF file to print, on which a mm of the drawing
+// is a mm of paper. Lines, dashes, fills, marks and labels are vectors, black and
+// grey, lettered in an embedded font, with bookmarks and links. The same drawings give the same bytes.
 //
 //	doc := pdf.New("Tick strips")
 //	doc.Page(210, 297, pdf.Scale{})

@@ -16,9 +16,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// External gives the path of an outside program; without it the test is
+// installed gives the path of an outside program; without it the test is
 // skipped, or fails where STRAKEWRIGHT_EXTERNAL asks for all checks.
-func External(t testing.TB, program string) string {
+func installed(t testing.TB, program string) string {
 	t.Helper()
 	path, err := exec.LookPath(program)
 	if err != nil {
@@ -34,7 +34,7 @@ func External(t testing.TB, program string) string {
 // program does.
 func Run(t testing.TB, program string, args ...string) string {
 	t.Helper()
-	out, err := exec.Command(External(t, program), args...).CombinedOutput()
+	out, err := exec.Command(installed(t, program), args...).CombinedOutput()
 	require.NoError(t, err, "%s: %s", program, out)
 	return string(out)
 }

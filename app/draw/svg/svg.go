@@ -1,6 +1,6 @@
-// Package svg renders a sheet to SVG at full size: width and height in mm, one
-// unit of the drawing to the mm, black and grey, text as text. The same sheet
-// gives the same bytes.
+// Package svg writes a sheet as an SVG file at full size, to print, to cut or to
+// edit: width and height in mm, one unit of the drawing to the mm, black and grey,
+// text as text. The same sheet gives the same bytes.
 //
 // Items keep their order; neighbours of one role share a group whose class is
 // the role's name. No style sheet is used, since few cutters read one.

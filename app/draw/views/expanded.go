@@ -109,7 +109,7 @@ func (v *Expanded) Draw(k *loft.Planking, c Choice, w, h float64) {
 	for _, f := range unrolledWhole(&k.Plan.Hull) {
 		d.Line(draw.Faint, beyondPen, p.placed(f)...)
 	}
-	p.drawFrames(k, c, w, h)
+	p.drawFrames(k, c, h)
 	p.drawUnplanked(k, headRoom+labelSize)
 	if v.Fit {
 		v.grounds(k, l)

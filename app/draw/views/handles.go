@@ -23,9 +23,9 @@ type Handle struct {
 // reach is how near, in view pixels, the pointer must come to take hold.
 const reach = 9.0
 
-// HandleAt gives the handle at a point; the chosen line's come first where
+// nearestHandle gives the handle at a point; the chosen line's come first where
 // several lie there.
-func HandleAt(hs []Handle, p draw.Point, chosen int) (Handle, bool) {
+func nearestHandle(hs []Handle, p draw.Point, chosen int) (Handle, bool) {
 	best, least, ok := Handle{}, reach, false
 	for _, h := range hs {
 		d := math.Hypot(h.At.X-p.X, h.At.Y-p.Y)
@@ -45,8 +45,8 @@ func HandleAt(hs []Handle, p draw.Point, chosen int) (Handle, bool) {
 // handleAt gives the handle at a point, of the lines or of the limits: the chosen
 // one's first, and else the nearest.
 func handleAt(lines, limits []Handle, p draw.Point, c Choice) (Handle, bool) {
-	a, ok := HandleAt(lines, p, c.Line)
-	b, okLimit := HandleAt(limits, p, -1)
+	a, ok := nearestHandle(lines, p, c.Line)
+	b, okLimit := nearestHandle(limits, p, -1)
 	if !okLimit {
 		return a, ok
 	}
@@ -113,7 +113,7 @@ func handlesOf(k *loft.Planking, layer int, place func(frame int, p mgl64.Vec3) 
 			shape, size := handleLook(line, f)
 			h := Handle{Line: n, Frame: f, Shape: shape, Size: size}
 			if place != nil {
-				h.At = place(f, HandlePlace(l, line, n, f))
+				h.At = place(f, handlePlace(l, line, n, f))
 			}
 			out = append(out, h)
 		}
@@ -121,9 +121,9 @@ func handlesOf(k *loft.Planking, layer int, place func(frame int, p mgl64.Vec3) 
 	return out
 }
 
-// HandlePlace gives where a handle lies on the hull, mm: where it is held, or
+// handlePlace gives where a handle lies on the hull, mm: where it is held, or
 // else on its line.
-func HandlePlace(l *loft.Layer, line *hull.BandLine, n, f int) mgl64.Vec3 {
+func handlePlace(l *loft.Layer, line *hull.BandLine, n, f int) mgl64.Vec3 {
 	if rules(line, f) {
 		return l.Surface.AtDown(f, line.Handles[f].Down)
 	}

@@ -62,7 +62,7 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	for f := range v.Whole {
 		d.Line(draw.Faint, beyondPen, v.placed(v.Whole[f])...)
 	}
-	v.drawFrames(k, c, w, h)
+	v.drawFrames(k, c, h)
 	v.drawUnplanked(k, h-6)
 	v.drawStrake(c)
 	for _, s := range v.net {
@@ -101,7 +101,7 @@ func (v *Profile) placed(pts []mgl64.Vec3) []draw.Point {
 	return v.room[n:len(v.room):len(v.room)]
 }
 
-func (v *Profile) drawFrames(k *loft.Planking, c Choice, w, h float64) {
+func (v *Profile) drawFrames(k *loft.Planking, c Choice, h float64) {
 	d := &v.Drawing
 	frames := k.Plan.Hull.Frames
 	from, to := k.Plan.Hull.Planked()

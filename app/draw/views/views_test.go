@@ -80,12 +80,12 @@ func TestProfileTellsWhatLiesAtAPoint(t *testing.T) {
 
 func TestHandlesOfTheChosenLineComeFirst(t *testing.T) {
 	hs := []Handle{{At: draw.Pt(10, 10), Line: 0}, {At: draw.Pt(13, 10), Line: 1}}
-	h, ok := HandleAt(hs, draw.Pt(11, 10), -1)
+	h, ok := nearestHandle(hs, draw.Pt(11, 10), -1)
 	require.True(t, ok)
 	assert.Equal(t, 0, h.Line, "the nearer")
-	h, _ = HandleAt(hs, draw.Pt(11, 10), 1)
+	h, _ = nearestHandle(hs, draw.Pt(11, 10), 1)
 	assert.Equal(t, 1, h.Line, "the chosen")
-	_, ok = HandleAt(hs, draw.Pt(40, 10), 1)
+	_, ok = nearestHandle(hs, draw.Pt(40, 10), 1)
 	assert.False(t, ok)
 }
 
@@ -123,7 +123,7 @@ func TestFramesThatAreNotPlankedHaveNoHandles(t *testing.T) {
 		assert.True(t, h.Frame >= 2 && h.Frame <= 10, "frame %d", h.Frame)
 	}
 	off := v.Place(whole.Layers[0].Lines[1].P[whole.Layers[0].Surface.FrameStation(0)])
-	_, ok := HandleAt(v.Handles, off, 0)
+	_, ok := nearestHandle(v.Handles, off, 0)
 	assert.False(t, ok, "nothing is grabbed where frame A had its handle")
 }
 

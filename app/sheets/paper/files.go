@@ -9,8 +9,8 @@ import (
 	"strakewright/app/draw/svg"
 )
 
-// WritePDF writes one sheet as a PDF of as many pages as it takes.
-func WritePDF(w io.Writer, s draw.Sheet, setup Setup) error {
+// writePDF writes one sheet as a PDF of as many pages as it takes.
+func writePDF(w io.Writer, s draw.Sheet, setup Setup) error {
 	pages, err := Pages([]draw.Sheet{s}, setup)
 	if err != nil {
 		return err

@@ -84,6 +84,6 @@ func book() Book {
 func pdfOf(t testing.TB, s draw.Sheet, setup Setup) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, WritePDF(&b, s, setup))
+	require.NoError(t, writePDF(&b, s, setup))
 	return b.Bytes()
 }

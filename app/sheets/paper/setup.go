@@ -3,8 +3,6 @@ package paper
 import (
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 
 	"strakewright/app/draw/pdf"
 )
@@ -24,27 +22,8 @@ var (
 	Legal  = Size{"Legal", 215.9, 355.6}
 )
 
-// Sizes are the sheets of paper by the order in which they are offered.
-var Sizes = []Size{A4, A3, Letter, Legal}
-
 // Roll is a roll of paper of that width, mm.
 func Roll(width float64) Size { return Size{Name: "roll", Width: width} }
-
-// SizeOf reads a size's name, in any case, or "roll:610" for a roll of 610 mm.
-// The error says what can be written.
-func SizeOf(name string) (Size, error) {
-	for _, s := range Sizes {
-		if strings.EqualFold(s.Name, name) {
-			return s, nil
-		}
-	}
-	if width, ok := strings.CutPrefix(strings.ToLower(name), "roll:"); ok {
-		if w, err := strconv.ParseFloat(width, 64); err == nil && w > 0 && !math.IsInf(w, 1) {
-			return Roll(w), nil
-		}
-	}
-	return Size{}, fmt.Errorf("%q is no size of paper: write A4, A3, Letter, Legal, or roll:610 for a roll 610 mm wide", name)
-}
 
 // Measured is what a printed bar of 100 mm measured, mm: X across the paper
 // (along its short side, or across the roll), Y along it. 0 is taken as 100.
@@ -61,8 +40,8 @@ type Setup struct {
 
 // The values of settings left at 0.
 const (
-	DefaultMargin  = 8
-	DefaultOverlap = 10
+	usualMargin  = 8
+	usualOverlap = 10
 )
 
 // filled gives the setup with its defaults, or one sentence on what is wrong.
@@ -73,8 +52,8 @@ func (s Setup) filled() (Setup, error) {
 	if s.Size.Height != 0 && s.Size.Width > s.Size.Height {
 		s.Size.Width, s.Size.Height = s.Size.Height, s.Size.Width
 	}
-	fill(&s.Margin, DefaultMargin)
-	fill(&s.Overlap, DefaultOverlap)
+	fill(&s.Margin, usualMargin)
+	fill(&s.Overlap, usualOverlap)
 	fill(&s.PrinterScale.X, 100)
 	fill(&s.PrinterScale.Y, 100)
 	switch {

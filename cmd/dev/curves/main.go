@@ -1,5 +1,5 @@
-// Command curves draws how the time of each computation grows with the frames,
-// from a report that cmd/dev bench wrote, as an SVG file:
+// Command curves draws how the time of each computation grows with the number of
+// frames, as an SVG file, from a report that cmd/dev bench wrote.
 //
 //	go run ./cmd/dev/curves REPORT.json CURVES.svg
 //

@@ -1,4 +1,5 @@
-// Package locale keeps Fyne quiet whatever the locale is. Fyne reads the user's
+// Package locale keeps Fyne, the window's toolkit, from printing errors about the
+// user's language settings, whatever these are. Fyne reads the user's
 // languages when a program starts, before main, and prints an error on each that
 // it cannot read, as xx_YY, or C with an encoding, as C.UTF-8. Naming those alone
 // beforehand that it can read helps; the LANGUAGE variable changes nothing else.
@@ -42,7 +43,7 @@ func languages(getenv func(string) string) (asked, readable string) {
 		return "", ""
 	}
 	var known []string
-	for _, one := range strings.Split(asked, ":") {
+	for one := range strings.SplitSeq(asked, ":") {
 		if _, err := language.Parse(tagOf(one)); err == nil {
 			known = append(known, one)
 		}

@@ -1,0 +1,32 @@
+package scene_test
+
+import (
+	"fmt"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/app/scene"
+)
+
+// A scene holds a mesh and lines upon it; the renderer tells what lies at a pixel of
+// what it drew last.
+func Example() {
+	var s scene.Scene
+	s.Add(scene.Skin{ // one strake of two bays, square abeam
+		Seams:   [][]mgl64.Vec3{{{0, 20, 10}, {50, 20, 10}, {100, 20, 10}}, {{0, 20, 0}, {50, 20, 0}, {100, 20, 0}}},
+		Normals: [][]mgl64.Vec3{{{0, 1, 0}, {0, 1, 0}, {0, 1, 0}}, {{0, 1, 0}, {0, 1, 0}, {0, 1, 0}}},
+		Frame:   []int16{0, 1, 2},
+		Chosen:  -1,
+	}, false)
+	s.Draw([]mgl64.Vec3{{0, 20, 10}, {100, 20, 10}}, scene.SeamLine, 1, false)
+
+	var r scene.Renderer
+	r.Render(&s, scene.Facing(&s, 0, 0).Fit(&s, 200, 100), &scene.Light, 200, 100)
+	tag, ok := r.Pick(100, 50)
+	fmt.Println("strake", tag.Strake, "frame", tag.Frame, ok)
+	_, ok = r.Pick(100, 5)
+	fmt.Println("above it:", ok)
+	// Output:
+	// strake 0 frame 1 true
+	// above it: false
+}
