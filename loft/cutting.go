@@ -76,7 +76,7 @@ func Cut(ctx context.Context, pieces []float64, box, shop []Strip, kerf float64)
 	j := newCutJob(pieces, box, shop, kerf)
 	j.budget = effort{ctx, cutBudget}
 	best, bound := j.solve()
-	if err := halted(ctx, "the cutting"); err != nil {
+	if err := stopped(ctx, "the cutting"); err != nil {
 		return nil, err
 	}
 	return j.report(pieces, box, shop, kerf, best, bound), nil

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strakewright/loft/internal/checks"
 	"strings"
 	"testing"
 
@@ -203,7 +204,7 @@ func cutCases() []cutCase {
 // TestCutAgainstIntegerProgram compares with the optimum of the integer program
 // over all patterns, which glpsol finds (GNU Linear Programming Kit).
 func TestCutAgainstIntegerProgram(t *testing.T) {
-	glpsol := external(t, "glpsol")
+	glpsol := checks.External(t, "glpsol")
 	for _, c := range cutCases() {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()

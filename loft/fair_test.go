@@ -13,12 +13,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // fairHulls are the demo ship, whose bow is bluff and whose frames stand
 // unevenly, and Wigley's hull (Wigley 1934).
 func fairHulls(t testing.TB) map[string][]hull.Frame {
-	return map[string][]hull.Frame{"coaster": demoFrames(t, "coaster"), "wigley": wigley(800, 23, 17)}
+	return map[string][]hull.Frame{"coaster": demoFrames(t, "coaster"), "wigley": bodies.Wigley(800, 23, 17)}
 }
 
 func demoFrames(t testing.TB, name string) []hull.Frame {
@@ -201,7 +202,7 @@ func TestSinglePointsFound(t *testing.T) {
 // 0.3 (the bluff coaster, and hulls of few points), and the bound is 0.65 to 0.8.
 func TestSinglePointsNearTheBound(t *testing.T) {
 	hulls := withSkiff(t)
-	hulls["small wigley"] = wigley(800, 13, 11)
+	hulls["small wigley"] = bodies.Wigley(800, 13, 11)
 	// The skiff's sharp ends, which the surface cannot foresee, cost it more.
 	short := map[string]float64{"skiff": 0.15, "coaster": 0.1, "wigley": 0.1, "small wigley": 0.1}
 	onEach(t, hulls, func(t *testing.T, name string, frames []hull.Frame) {
@@ -343,7 +344,7 @@ func TestFramesFoundOnAFairHull(t *testing.T) {
 // TestMisfitTellsTheError: on a hull that is fair otherwise, the misfit of a
 // wrong point is its error, and the shift of a bumped frame that of the frame.
 func TestMisfitTellsTheError(t *testing.T) {
-	frames := wigley(800, 23, 17)
+	frames := bodies.Wigley(800, 23, 17)
 	m := misfitsOf(t, displaced(frames, func(i, j int) float64 {
 		if i == 7 && j == 5 {
 			return 0.8
@@ -363,10 +364,10 @@ func TestMisfitTellsTheError(t *testing.T) {
 }
 
 func TestMisfitsRefuse(t *testing.T) {
-	frames := wigley(800, 23, 17)
+	frames := bodies.Wigley(800, 23, 17)
 	_, err := Misfits(context.Background(), frames[:4])
 	assert.ErrorContains(t, err, "fairing needs 5 or more")
-	_, err = Misfits(context.Background(), wigley(800, 40, 200))
+	_, err = Misfits(context.Background(), bodies.Wigley(800, 40, 200))
 	assert.ErrorContains(t, err, "thin the outlines")
 	bad := cloned(frames)
 	bad[3].Points = bad[3].Points[:1]
@@ -398,7 +399,7 @@ func BenchmarkMisfits(b *testing.B) {
 }
 
 func BenchmarkMisfitsDense(b *testing.B) {
-	frames := wigley(800, 21, 100)
+	frames := bodies.Wigley(800, 21, 100)
 	for b.Loop() {
 		misfitsOf(b, frames)
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestDenseOutlines: frames of 100 points are judged as those of a few: read to
@@ -16,7 +17,7 @@ import (
 // in as a whole; with 0.2 mm standard deviation that is what is told.
 func TestDenseOutlines(t *testing.T) {
 	t.Parallel()
-	frames := wigley(800, 21, 100)
+	frames := bodies.Wigley(800, 21, 100)
 	found, alarms := trials(t, frames, 4, even, fourPoints(frames))
 	assert.GreaterOrEqual(t, found, 0.9)
 	assert.Less(t, alarms, 1.0)
@@ -37,7 +38,7 @@ func TestDenseOutlines(t *testing.T) {
 // within a quarter of it of one another, and within half of it of the true hull.
 func TestThinnedAlike(t *testing.T) {
 	t.Parallel()
-	true60 := wigley(800, 21, 60)
+	true60 := bodies.Wigley(800, 21, 60)
 	r := rand.New(rand.NewPCG(3, 7))
 	g, err := newFairGrid(context.Background(), displaced(true60, func(int, int) float64 { return normal(r) }))
 	require.NoError(t, err)
@@ -68,7 +69,7 @@ func TestThinnedAlike(t *testing.T) {
 // TestKeptPoints: of a dense outline the ends and the knuckles are kept, no less
 // than four points a run between them, and the rest evenly by girth.
 func TestKeptPoints(t *testing.T) {
-	f := wigley(800, 5, 120)[2]
+	f := bodies.Wigley(800, 5, 120)[2]
 	f.Knuckles = []int{3, 9, 60}
 	c, err := newFrameCurve(f)
 	require.NoError(t, err)
@@ -84,7 +85,7 @@ func TestKeptPoints(t *testing.T) {
 	assert.Equal(t, 3, p.Knuckles[1]-p.Knuckles[0])
 	assert.Equal(t, 119, kept[len(kept)-1])
 	assert.IsIncreasing(t, kept)
-	few := wigley(800, 5, 5)[2]
+	few := bodies.Wigley(800, 5, 5)[2]
 	c, err = newFrameCurve(few)
 	require.NoError(t, err)
 	assert.Equal(t, []int{0, 1, 2, 3, 4}, (&fairOutline{curve: c, ends: []int{0, 4}}).kept(enoughSettled), "of few all are kept")

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // checkFaired holds a fair hull to what it promises.
@@ -89,7 +90,7 @@ func TestFairLeavesAFairHull(t *testing.T) {
 // point, which comes to the same least by another way.
 func TestBoundedMovesAreLeast(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
-	g, err := newFairGrid(context.Background(), displaced(wigley(800, 9, 9), func(int, int) float64 { return 0.3 * r.NormFloat64() }))
+	g, err := newFairGrid(context.Background(), displaced(bodies.Wigley(800, 9, 9), func(int, int) float64 { return 0.3 * r.NormFloat64() }))
 	require.NoError(t, err)
 	trusted := slices.Repeat([]bool{true}, len(g.at))
 	rough := g.roughness([2]float64{4, 4})
@@ -117,13 +118,13 @@ func TestFairUnevenOutlines(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(20) {
 		r := rand.New(rand.NewPCG(seed, 6))
-		frames := wigley(800, 5+r.IntN(20), 5)
+		frames := bodies.Wigley(800, 5+r.IntN(20), 5)
 		for i := range frames {
 			x := frames[i].Points[0].X()
 			frames[i].Points = nil
 			z := 0.0
 			for z > -50 {
-				frames[i].Points = append(frames[i].Points, mgl64.Vec3{x, wigleyY(800, x, z), z})
+				frames[i].Points = append(frames[i].Points, mgl64.Vec3{x, bodies.HalfBreadth(800, x, z), z})
 				z -= 1 + 12*r.Float64()
 			}
 			frames[i].Points = append(frames[i].Points, mgl64.Vec3{x, 0, -50})
@@ -146,7 +147,7 @@ func TestFairUnevenOutlines(t *testing.T) {
 
 func TestFairRefuses(t *testing.T) {
 	for _, tolerance := range []float64{0, -1} {
-		_, err := Fair(context.Background(), wigley(800, 9, 9), tolerance)
+		_, err := Fair(context.Background(), bodies.Wigley(800, 9, 9), tolerance)
 		assert.ErrorContains(t, err, "above 0")
 	}
 }

@@ -13,16 +13,3 @@ func halted(ctx context.Context, what string) error {
 	}
 	return nil
 }
-
-// effort is how many steps a search may yet take, and the context that ends it
-// before.
-type effort struct {
-	ctx  context.Context
-	left int
-}
-
-// use takes so many steps.
-func (e *effort) use(steps int) { e.left -= steps }
-
-// spent tells whether the search is to end.
-func (e *effort) spent() bool { return e.left <= 0 || e.ctx.Err() != nil }

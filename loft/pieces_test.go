@@ -10,12 +10,13 @@ import (
 	"pgregory.net/rapid"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // side is a layer on an upright flat side: n frames so far apart, 12 strakes of
 // 5 mm.
 func side(t testing.TB, n int, bay float64) *Layer {
-	frames := trough(n, bay, func(float64) [][2]float64 { return flat(60) })
+	frames := bodies.Trough(n, bay, func(float64) [][2]float64 { return bodies.Flat(60) })
 	k, err := Plank(oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 1000}, 1))
 	require.NoError(t, err)
 	require.Len(t, k.Layers[0].Strakes, 12)
@@ -188,7 +189,7 @@ func TestAnyButting(t *testing.T) {
 
 func TestCutLayers(t *testing.T) {
 	t.Parallel()
-	frames := trough(21, 50, func(float64) [][2]float64 { return flat(60) })
+	frames := bodies.Trough(21, 50, func(float64) [][2]float64 { return bodies.Flat(60) })
 	p := oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 600, Species: "lime"}, 1)
 	p.Layers = append(p.Layers, p.Layers[0])
 	p.Layers[1].Bands = []hull.Band{{Strips: []float64{4, 4}}}
@@ -253,7 +254,7 @@ func BenchmarkButt(b *testing.B) {
 // Two pieces of half a strake go into no strip together: one as long as a strip
 // and a short one, of which several do, come cheaper.
 func TestCutLayersButtsCheaply(t *testing.T) {
-	frames := trough(21, 50, func(float64) [][2]float64 { return flat(60) })
+	frames := bodies.Trough(21, 50, func(float64) [][2]float64 { return bodies.Flat(60) })
 	p := oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 800}, 1)
 	p.Cutting = rules(func(c *hull.Cutting) { c.Between, c.Shift = 1, 1 })
 	k, err := Plank(p)

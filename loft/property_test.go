@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestAnyPlanHolds: whatever the builder drags, the strakes of a band fill it
@@ -15,9 +16,9 @@ import (
 // seams keep their order and every number is finite.
 func TestAnyPlanHolds(t *testing.T) {
 	hulls := [][]hull.Frame{
-		wigley(800, 9, 9),
-		boxy(8),
-		revolved(spaced(-200, 200, 11), 13, func(x float64) float64 { return 60 * math.Sqrt(1-x*x/250/250) }),
+		bodies.Wigley(800, 9, 9),
+		bodies.Boxy(8),
+		bodies.Revolved(bodies.Spaced(-200, 200, 11), 13, func(x float64) float64 { return 60 * math.Sqrt(1-x*x/250/250) }),
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		p := anyPlan(t, rapid.SampledFrom(hulls).Draw(t, "hull"))

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // simulated is one band on a simulated bench: what every strake really takes up
@@ -142,9 +143,10 @@ func TestSimulatedBench(t *testing.T) {
 // apart.
 func bench45(t *testing.T) *Planking {
 	t.Helper()
-	p := oneLayer(trough(6, 60, func(float64) [][2]float64 { return flat(45) }), fiveByTwo, 1)
-	p.Layers[0].Bands[0].Strakes = 9
-	k, err := Plank(p)
+	frames := bodies.Trough(6, 60, func(float64) [][2]float64 { return bodies.Flat(45) })
+	k, err := Plank(&hull.Plan{Hull: hull.Hull{Frames: frames}, Layers: []hull.Layer{
+		{Stock: bodies.FiveByTwo, Edges: hull.Bevelled, Bands: []hull.Band{{Strakes: 9}}},
+	}})
 	require.NoError(t, err)
 	return k
 }

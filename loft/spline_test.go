@@ -3,6 +3,7 @@ package loft
 import (
 	"math"
 	"math/rand/v2"
+	"strakewright/loft/internal/bodies"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -62,7 +63,7 @@ func TestSlopesOfACubic(t *testing.T) {
 // TestInfluencesAddUp: the course of a cubic is the sum of what its knots do,
 // though each is cut off where it is faint.
 func TestInfluencesAddUp(t *testing.T) {
-	s, err := Loft(wigley(1600, 120, 9))
+	s, err := Loft(bodies.Wigley(1600, 120, 9))
 	require.NoError(t, err)
 	knots, _ := s.halfBays(newCourse(len(s.stations)))
 	r := rand.New(rand.NewPCG(7, 8))

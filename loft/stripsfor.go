@@ -13,7 +13,7 @@ import (
 // longer than a strip takes one by itself. Its cost is n·log n in the pieces. It
 // stops, with an error that wraps the context's, when the context ends.
 func StripsFor(ctx context.Context, pieces []float64, strip float64) (int, error) {
-	if err := halted(ctx, countingStrips); err != nil {
+	if err := stopped(ctx, countingStrips); err != nil {
 		return 0, err
 	}
 	pieces = slices.Clone(pieces)
@@ -21,7 +21,7 @@ func StripsFor(ctx context.Context, pieces []float64, strip float64) (int, error
 	var r rack
 	for i, p := range pieces {
 		if i%lookEvery == lookEvery-1 {
-			if err := halted(ctx, countingStrips); err != nil {
+			if err := stopped(ctx, countingStrips); err != nil {
 				return 0, err
 			}
 		}

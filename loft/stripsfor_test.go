@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"sort"
+	"strakewright/loft/internal/checks"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -88,7 +89,7 @@ func TestRackTakesFewSteps(t *testing.T) {
 // at the first look that finds it over.
 func TestStripsForStops(t *testing.T) {
 	const pieces = 100 * lookEvery
-	looks := looksOf(t, func(ctx context.Context) error {
+	looks := checks.LooksOf(t, func(ctx context.Context) error {
 		_, err := StripsFor(ctx, somePieces(pieces), 1000)
 		return err
 	})

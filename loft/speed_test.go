@@ -1,41 +1,19 @@
 package loft
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
-	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
-
-// wigley gives frames of Wigley's hull (REFERENCE section 3; Wigley 1934) of
-// that length in the classic proportions, n frames of m points.
-func wigley(length float64, n, m int) []hull.Frame {
-	d := length / 16
-	var out []hull.Frame
-	for i, x := range spaced(-length/2, length/2, n) {
-		f := hull.Frame{Name: fmt.Sprintf("W%d", i)}
-		for _, z := range spaced(0, -d, m) {
-			f.Points = append(f.Points, mgl64.Vec3{x, wigleyY(length, x, z), z})
-		}
-		out = append(out, f)
-	}
-	return out
-}
-
-// wigleyY is the half-breadth.
-func wigleyY(length, x, z float64) float64 {
-	b, d := length/10, length/16
-	return b / 2 * (1 - 4*x*x/length/length) * (1 - z*z/d/d)
-}
 
 // workload is a plan of so many frames of 15 points, 3 bands and 30 strakes a
 // side in one layer, its first band line free.
 func workload(t testing.TB, n int) *hull.Plan {
-	frames := wigley(1600, n, 15)
+	frames := bodies.Wigley(1600, n, 15)
 	line := func(share float64, manner hull.Manner) hull.BandLine {
 		b := hull.BandLine{Manner: manner, Hold: n / 2, Aim: 3 * n / 4}
 		for _, f := range frames {
@@ -89,7 +67,7 @@ func withoutFrames(p *hull.Plan) *hull.Plan {
 func BenchmarkLoft(b *testing.B) { benchmarkLoft(b, 25) }
 
 func benchmarkLoft(b *testing.B, n int) {
-	frames := wigley(1600, n, 15)
+	frames := bodies.Wigley(1600, n, 15)
 	for b.Loop() {
 		if _, err := Loft(frames); err != nil {
 			b.Fatal(err)
