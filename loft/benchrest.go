@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"strakewright/hull"
+	"strakewright/loft/cutstock"
 )
 
 // RestStrake is a strake still to go as the bench asks for it.
@@ -166,7 +167,7 @@ func (s *BandState) strips(ctx context.Context) (int, error) {
 	}
 	n := 0
 	for _, lengths := range cut {
-		of, err := StripsFor(ctx, lengths, stock.Length)
+		of, err := cutstock.StripsFor(ctx, lengths, stock.Length)
 		if err != nil {
 			return 0, err
 		}

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"strakewright/hull"
+	"strakewright/loft/cutstock"
 	"strakewright/loft/internal/bodies"
 )
 
@@ -266,7 +267,7 @@ func TestCutLayersButtsCheaply(t *testing.T) {
 	for _, piece := range even.Pieces {
 		lengths = append(lengths, piece.Length())
 	}
-	asEven, err := Cut(context.Background(), lengths, nil, []Strip{{Length: 800, Count: hull.AsMany}}, p.Cutting.Kerf)
+	asEven, err := cutstock.Cut(context.Background(), lengths, nil, []cutstock.Strip{{Length: 800, Count: hull.AsMany}}, p.Cutting.Kerf)
 	require.NoError(t, err)
 	assert.Less(t, c[0].Lots[0].Cutting.Cost, asEven.Cost)
 	assert.Empty(t, c[0].Breaches)

@@ -1,4 +1,4 @@
-package loft
+package cutstock
 
 import (
 	"cmp"
@@ -52,7 +52,7 @@ const cutUnit = 0.05
 // mostCutPieces and longestCut bound what Cut takes on.
 const (
 	mostCutPieces = 5000
-	longestCut    = 20000 // mm
+	Longest       = 20000 // mm
 )
 
 // Cut finds from which strips to cut pieces of these lengths (mm, in the order
@@ -84,15 +84,15 @@ func Cut(ctx context.Context, pieces []float64, box, shop []Strip, kerf float64)
 
 // cuttable refuses what makes no sense.
 func cuttable(pieces []float64, box, shop []Strip, kerf float64) error {
-	if !(kerf >= 0) || kerf > longestCut {
+	if !(kerf >= 0) || kerf > Longest {
 		return fmt.Errorf("a kerf of %g mm makes no sense: give 0 or more", kerf)
 	}
 	if len(pieces) > mostCutPieces {
 		return fmt.Errorf("there are %d pieces, more than the %d that are cut at once: cut one layer or one width at a time", len(pieces), mostCutPieces)
 	}
 	for i, p := range pieces {
-		if !(p > 0) || p > longestCut {
-			return fmt.Errorf("piece %d is %g mm long: give it above 0 and at most %d", i+1, p, longestCut)
+		if !(p > 0) || p > Longest {
+			return fmt.Errorf("piece %d is %g mm long: give it above 0 and at most %d", i+1, p, Longest)
 		}
 	}
 	for i, s := range box {
@@ -112,8 +112,8 @@ func cuttable(pieces []float64, box, shop []Strip, kerf float64) error {
 }
 
 func (s Strip) sound(i int, where string) error {
-	if !(s.Length > 0) || s.Length > longestCut {
-		return fmt.Errorf("strip %d of the %s is %g mm long: give it above 0 and at most %d", i+1, where, s.Length, longestCut)
+	if !(s.Length > 0) || s.Length > Longest {
+		return fmt.Errorf("strip %d of the %s is %g mm long: give it above 0 and at most %d", i+1, where, s.Length, Longest)
 	}
 	return nil
 }
