@@ -3,9 +3,10 @@ package loft
 import (
 	"fmt"
 	"os/exec"
-	"strakewright/loft/internal/checks"
 	"strings"
 	"testing"
+
+	"strakewright/loft/internal/checks"
 
 	"github.com/stretchr/testify/require"
 )

@@ -4,9 +4,10 @@ import (
 	"context"
 	"math/rand/v2"
 	"slices"
+	"testing"
+
 	"strakewright/loft/internal/bodies"
 	"strakewright/loft/internal/checks"
-	"testing"
 
 	"github.com/stretchr/testify/require"
 )

@@ -124,3 +124,74 @@ func (c *frameCurve) atGirth(g float64) mgl64.Vec3 {
 	p, _ := c.at(c.place(g))
 	return p
 }
+
+// within gives the part of a frame from down mm below its first to up mm above
+// its last point. It is the same curve: a part of a cubic is a cubic.
+func (c *frameCurve) within(down, up float64) (*frameCurve, error) {
+	if down == 0 && up == 0 {
+		return c, nil
+	}
+	from, to := down, c.total()-up
+	if !(to-from >= leastLeft) {
+		return nil, fmt.Errorf("limits set in by %.2f mm from above and %.2f mm from below leave nothing of its girth of %.2f mm: set them in by less", down, up, c.total())
+	}
+	i0, t0 := c.place(from)
+	i1, t1 := c.place(to)
+	if h := c.t[i0+1] - c.t[i0]; h-t0 <= leastChord && i0 < i1 {
+		i0, t0 = i0+1, 0
+	}
+	if t1 <= leastChord && i1 > i0 {
+		i1--
+		t1 = c.t[i1+1] - c.t[i1]
+	}
+	out := &frameCurve{}
+	add := func(p mgl64.Vec3, t, girth float64) {
+		out.p, out.t, out.girth = append(out.p, p), append(out.t, t), append(out.girth, girth-from)
+	}
+	p, d := c.at(i0, t0)
+	add(p, c.t[i0]+t0, from)
+	for i := i0; i <= i1; i++ {
+		out.m0 = append(out.m0, d)
+		if i < i1 {
+			out.m1 = append(out.m1, c.m1[i])
+			add(c.p[i+1], c.t[i+1], c.girth[i+1])
+			d = c.m0[i+1]
+		}
+	}
+	p, d = c.at(i1, t1)
+	out.m1 = append(out.m1, d)
+	add(p, c.t[i1]+t1, to)
+	for _, k := range c.turns {
+		if k > i0 && k <= i1 {
+			out.turns = append(out.turns, k-i0)
+		}
+	}
+	return out, nil
+}
+
+// place is the span in which girth g lies, clamped to the frame, and how far in,
+// mm of chord length.
+func (c *frameCurve) place(g float64) (span int, t float64) {
+	n := len(c.p)
+	if g <= 0 {
+		return 0, 0
+	}
+	if g >= c.total() {
+		return n - 2, c.t[n-1] - c.t[n-2]
+	}
+	i := max(sort.SearchFloat64s(c.girth, g)-1, 0)
+	h, want := c.t[i+1]-c.t[i], g-c.girth[i]
+	t = h * want / (c.girth[i+1] - c.girth[i])
+	for range 20 {
+		_, d := c.at(i, t)
+		step := (want - c.spanLength(i, t)) / max(d.Len(), 1e-9)
+		t = min(max(t+step, 0), h)
+		if step < 1e-10*h && step > -1e-10*h {
+			break
+		}
+	}
+	return i, t
+}
+
+// leastLeft is the girth, mm, that the limits must leave of a frame.
+const leastLeft = 0.1

@@ -65,27 +65,6 @@ func TestLimitRunsAsABatten(t *testing.T) {
 	assert.Equal(t, make([]float64, 7), insets(&h, nil))
 }
 
-// TestFrameWithin: a part of a frame is the same curve, with its knuckles.
-func TestFrameWithin(t *testing.T) {
-	f := bodies.Boxy(3)[0]
-	whole, err := newFrameCurve(f)
-	require.NoError(t, err)
-	for _, c := range []struct {
-		down, up float64
-		turns    int
-	}{{0, 0, 1}, {13, 11, 1}, {0, 30, 1}, {39.9, 0, 1}, {40, 0, 0}, {41, 5, 0}, {0, 38, 0}, {20, 18, 1}, {5, 70, 0}} {
-		part, err := whole.within(c.down, c.up)
-		require.NoError(t, err, "%+v", c)
-		assert.Len(t, part.turns, c.turns, "%+v", c)
-		assert.InDelta(t, whole.total()-c.down-c.up, part.total(), 1e-9)
-		for g := 0.0; g <= part.total(); g += 0.37 {
-			assert.InDelta(t, 0, whole.atGirth(c.down+g).Sub(part.atGirth(g)).Len(), 1e-7, "%+v at %g", c, g)
-		}
-	}
-	_, err = whole.within(50, 28)
-	assert.ErrorContains(t, err, "leave nothing of its girth of 78.00 mm")
-}
-
 // coneHull is half a cone, r = 20 + x/4, with eight frames.
 func coneHull() hull.Hull {
 	return hull.Hull{Frames: bodies.Revolved(bodies.Spaced(0, 280, 8), 31, func(x float64) float64 { return 20 + x/4 })}
@@ -357,30 +336,4 @@ func TestAnyLimitsHold(t *testing.T) {
 			}
 		}
 	})
-}
-
-// TestBenchWithinLimits: a band has no girth where nothing is planked, and what
-// was measured there is queried, not believed.
-func TestBenchWithinLimits(t *testing.T) {
-	h := coneHull()
-	h.Limits.From, h.Limits.To = "F2", "F5"
-	p := hull.NewPlan("", h)
-	p.Record.Starboard = []hull.Entry{
-		{Doing: hull.Glued, Layer: 1, Strake: "1.01"},
-		{Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: "F6", MM: 100},
-	}
-	k, err := Plank(p)
-	require.NoError(t, err)
-	b := k.Layers[0].Bands[0]
-	assert.Equal(t, []float64{0, 0}, b.Girths[:2])
-	assert.Equal(t, []int{0, 0}, b.Laid[6:])
-	states, err := k.Bench(0, &p.Record, UsualBench)
-	require.NoError(t, err)
-	state := states[hull.Starboard][0]
-	assert.False(t, state.Measured)
-	require.Len(t, state.Queries, 1)
-	assert.Contains(t, state.Queries[0].Why, "frame F6 is not planked")
-	options, err := k.Options(t.Context(), hull.Starboard, 0, 0, UsualBench)
-	require.NoError(t, err)
-	assert.NotEmpty(t, options)
 }

@@ -2,9 +2,10 @@ package loft
 
 import (
 	"context"
+	"testing"
+
 	"strakewright/loft/internal/bodies"
 	"strakewright/loft/internal/checks"
-	"testing"
 
 	"github.com/stretchr/testify/require"
 )

@@ -2,8 +2,9 @@ package loft
 
 import (
 	"math"
-	"strakewright/loft/internal/bodies"
 	"testing"
+
+	"strakewright/loft/internal/bodies"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

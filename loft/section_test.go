@@ -2,8 +2,9 @@ package loft
 
 import (
 	"math"
-	"strakewright/loft/internal/bodies"
 	"testing"
+
+	"strakewright/loft/internal/bodies"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
