@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/interp"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
 )
 
 const (
@@ -251,7 +252,7 @@ func (s *Surface) sharesAlong(at []float64, c course) course {
 	}
 	for k, u := range s.stations {
 		i := min(k/stationsPerBay, len(s.u)-2)
-		c.v[k], c.v1[k], c.v2[k] = hermite(s.u[i+1]-s.u[i], at[i], at[i+1], m[i], m[i+1], u-s.u[i])
+		c.v[k], c.v1[k], c.v2[k] = curve.Hermite(s.u[i+1]-s.u[i], at[i], at[i+1], m[i], m[i+1], u-s.u[i])
 	}
 	return c
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // FairLines gives a plan in which the band lines of a layer (from 0) lie with
@@ -41,7 +42,7 @@ func FairLines(ctx context.Context, p *hull.Plan, layer, bands int) (*hull.Plan,
 		return &q, nil
 	}
 	mid := l.Greatest()
-	if err := halted(ctx, layingLines); err != nil {
+	if err := halt.Asked(ctx, layingLines); err != nil {
 		return nil, err
 	}
 	middle, err := l.Surface.freeMiddle(mid, float64(bands/2)/float64(bands))
@@ -49,7 +50,7 @@ func FairLines(ctx context.Context, p *hull.Plan, layer, bands int) (*hull.Plan,
 		return &q, err
 	}
 	for k := 1; k < bands; k++ {
-		if err := halted(ctx, layingLines); err != nil {
+		if err := halt.Asked(ctx, layingLines); err != nil {
 			return nil, err
 		}
 		if k == bands/2 {

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // Layer is one skin of planking as computed.
@@ -95,7 +96,7 @@ func (l *Layer) layLines(ctx context.Context, h *hull.Layer, old *Layer) error {
 	}
 	l.Lines = append(l.Lines, limits[0])
 	for k := range h.Lines {
-		if err := halted(ctx, planking); err != nil {
+		if err := halt.Asked(ctx, planking); err != nil {
 			return err
 		}
 		above := l.Lines[k]
@@ -165,7 +166,7 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 	}
 	l.Strakes[len(l.Strakes)-1].Garboard = true
 	for i := range s.Frames() {
-		if err := halted(ctx, planking); err != nil {
+		if err := halt.Asked(ctx, planking); err != nil {
 			return err
 		}
 		l.fitStock(i, h)

@@ -8,6 +8,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
 )
 
 // LoftHull makes the planking surface of a hull within its limits: as Loft does,
@@ -21,7 +22,7 @@ func LoftHull(h *hull.Hull) (*Surface, error) {
 	}
 	down, up := Insets(h)
 	for i, c := range curves {
-		if curves[i], err = c.within(down[i], up[i]); err != nil {
+		if curves[i], err = c.Within(down[i], up[i]); err != nil {
 			return nil, fmt.Errorf("frame %s: %w", h.Frames[i].Name, err)
 		}
 	}
@@ -53,13 +54,13 @@ func insets(h *hull.Hull, given []hull.Inset) []float64 {
 			x, y = append(x, h.Frames[i].X()), append(y, mm)
 		}
 	}
-	b := newBatten(x, y)
+	b := curve.NewBatten(x, y)
 	for i := range out {
 		if mm, ok := at[i]; ok {
 			out[i] = mm
 			continue
 		}
-		mm, _, _ := b.at(h.Frames[i].X())
+		mm, _, _ := b.At(h.Frames[i].X())
 		out[i] = max(mm, 0)
 	}
 	return out
@@ -74,7 +75,7 @@ func Insets(h *hull.Hull) (down, up []float64) {
 
 // Outlines are the frames of a hull from their first point to their last, beyond
 // the limits too.
-type Outlines struct{ curves []*frameCurve }
+type Outlines struct{ curves []*curve.Outline }
 
 // OutlinesOf gives the outlines of a hull's frames. The error names a frame that
 // has none.
@@ -84,10 +85,10 @@ func OutlinesOf(h *hull.Hull) (*Outlines, error) {
 }
 
 // Girth is that of a whole frame, mm.
-func (o *Outlines) Girth(frame int) float64 { return o.curves[frame].total() }
+func (o *Outlines) Girth(frame int) float64 { return o.curves[frame].Total() }
 
 // At gives the point of a frame so many mm of girth from its first, clamped to it.
-func (o *Outlines) At(frame int, mm float64) mgl64.Vec3 { return o.curves[frame].atGirth(mm) }
+func (o *Outlines) At(frame int, mm float64) mgl64.Vec3 { return o.curves[frame].AtGirth(mm) }
 
 // Nearest gives the girth from a frame's first point to that whose picture under
 // project lies nearest to (x, y).
@@ -100,7 +101,7 @@ func (o *Outlines) Nearest(frame int, project func(mgl64.Vec3) (x, y float64), x
 
 // RoomFor is the most that a limit can be set in at a frame of so much girth, if
 // the other is set in by so much: a little of the frame is left.
-func RoomFor(girth, other float64) float64 { return max(girth-other-leastLeft, 0) }
+func RoomFor(girth, other float64) float64 { return max(girth-other-curve.LeastLeft, 0) }
 
 // Planked gives the frames from and to which the hull is planked.
 func (s *Surface) Planked() (first, last int) { return s.first, s.last }

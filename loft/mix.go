@@ -8,6 +8,7 @@ import (
 	"sort"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // MixPart is so many strakes of one strip width.
@@ -132,13 +133,13 @@ func (n *need) search(ctx context.Context, ws []float64) (Mix, error) {
 		better(n.downhill(a, nil))
 		for j := i + 1; j < len(ws); j++ {
 			for ca := 1; float64(ca)*a < n.widest+a; ca++ {
-				if err := halted(ctx, findingMix); err != nil {
+				if err := halt.Asked(ctx, findingMix); err != nil {
 					return Mix{}, err
 				}
 				better(n.downhill(ws[j], []MixPart{{a, ca}}))
 				for k := j + 1; k < len(ws); k++ {
 					for cb := 1; float64(ca)*a+float64(cb)*ws[j] < n.widest+ws[j]; cb++ {
-						if err := halted(ctx, findingMix); err != nil {
+						if err := halt.Asked(ctx, findingMix); err != nil {
 							return Mix{}, err
 						}
 						better(n.downhill(ws[k], []MixPart{{a, ca}, {ws[j], cb}}))

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // Option is one way to make the rest of a band fit.
@@ -51,7 +52,7 @@ func (o *Option) Apply(p *hull.Plan, date string) error {
 // planking of its own: it stops, with an error that wraps the context's, when the
 // context ends.
 func (k *Planking) Options(ctx context.Context, side hull.Side, layer, band int, bench Bench) ([]Option, error) {
-	if err := halted(ctx, findingOptions); err != nil {
+	if err := halt.Asked(ctx, findingOptions); err != nil {
 		return nil, err
 	}
 	states, err := k.Bench(layer, &k.Plan.Record, bench)
@@ -130,7 +131,7 @@ func (f *optionFinder) find() {
 // add reckons an option with the plan as it changes it.
 func (f *optionFinder) add(way hull.Way, aim float64, what string, change func(*hull.Plan), tell func(before, after Tally) string) {
 	if f.err == nil {
-		f.err = halted(f.ctx, findingOptions)
+		f.err = halt.Asked(f.ctx, findingOptions)
 	}
 	if f.err != nil {
 		return
@@ -159,7 +160,7 @@ func (f *optionFinder) after(o *Option, p *hull.Plan) (Tally, error) {
 	if err != nil {
 		return Tally{}, err
 	}
-	if err := halted(f.ctx, findingOptions); err != nil {
+	if err := halt.Asked(f.ctx, findingOptions); err != nil {
 		return Tally{}, err
 	}
 	states, err := k.Bench(f.layer, &p.Record, f.bench)

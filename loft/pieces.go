@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // LaidPiece is a piece as it is laid on one side of the ship.
@@ -184,7 +185,7 @@ func (s *butter) search(ctx context.Context) ([][]buttAt, error) {
 	for n := range s.layer.Strakes {
 		var next []*choice
 		for _, c := range beam {
-			if err := halted(ctx, "the butting"); err != nil {
+			if err := halt.Asked(ctx, "the butting"); err != nil {
 				return nil, err
 			}
 			cost := 0.0

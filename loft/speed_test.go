@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
 	"strakewright/loft/internal/bodies"
 )
 
@@ -17,9 +18,9 @@ func workload(t testing.TB, n int) *hull.Plan {
 	line := func(share float64, manner hull.Manner) hull.BandLine {
 		b := hull.BandLine{Manner: manner, Hold: n / 2, Aim: 3 * n / 4}
 		for _, f := range frames {
-			c, err := newFrameCurve(f)
+			c, err := curve.NewOutline(f)
 			require.NoError(t, err)
-			b.Handles = append(b.Handles, hull.Handle{Down: share * c.total(), Held: true})
+			b.Handles = append(b.Handles, hull.Handle{Down: share * c.Total(), Held: true})
 		}
 		return b
 	}

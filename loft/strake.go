@@ -9,6 +9,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // fitTolerance is how near a strip's width comes to the need, mm, to be called
@@ -75,7 +76,7 @@ func (l *Layer) newStrakes(ctx context.Context, b *Band, stock float64, old *cou
 		}
 	}
 	for k := range b.weights {
-		if err := halted(ctx, planking); err != nil {
+		if err := halt.Asked(ctx, planking); err != nil {
 			return err
 		}
 		st := &Strake{Band: b.Number, Number: k + 1, ID: strakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * stock, At: make([]Crossing, s.Frames())}
@@ -130,7 +131,7 @@ func (l *Layer) coursesIn(ctx context.Context, b *Band) (*courses, error) {
 		return s.blend(room, b.top.course, b.bottom.course, s.sharesAlong(at, scratch))
 	}
 	for k := range b.weights {
-		if err := halted(ctx, planking); err != nil {
+		if err := halt.Asked(ctx, planking); err != nil {
 			return nil, err
 		}
 		c.centres = append(c.centres, s.lineIn(room, share(k, 0.5)))

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
 	"strakewright/loft/internal/bodies"
 )
 
@@ -212,11 +213,11 @@ func oneLayer(frames []hull.Frame, stock hull.Stock, bands int) *hull.Plan {
 	for k := 1; k < bands; k++ {
 		b := hull.BandLine{Manner: hull.Drawn, Aim: -1, Hold: len(frames) / 2}
 		for _, f := range frames {
-			c, err := newFrameCurve(f)
+			c, err := curve.NewOutline(f)
 			if err != nil {
 				panic(err)
 			}
-			b.Handles = append(b.Handles, hull.Handle{Down: c.total() * float64(k) / float64(bands), Held: true})
+			b.Handles = append(b.Handles, hull.Handle{Down: c.Total() * float64(k) / float64(bands), Held: true})
 		}
 		l.Lines = append(l.Lines, b)
 	}

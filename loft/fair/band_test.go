@@ -1,4 +1,4 @@
-package loft
+package fair
 
 import (
 	"math/rand/v2"

@@ -1,4 +1,4 @@
-package loft
+package fair
 
 import (
 	"context"
@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // Bounds of what is taken for wrong, as multiples of what chance alone would
@@ -162,7 +163,7 @@ func (g *fairGrid) suit(start [2]float64, trusted []bool, criterion func(*fairSm
 		}
 		start, t = f.stiff, f.turns()
 	}
-	return f, t, halted(g.ctx, fairing)
+	return f, t, halt.Asked(g.ctx, fairing)
 }
 
 // weedAll weeds all patterns on a surface through all points, as stiff as that.

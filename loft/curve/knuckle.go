@@ -1,25 +1,25 @@
-package loft
+package curve
 
 import "math"
 
 // leastPanel is the least share of the girth between two knuckle lines.
 const leastPanel = 1e-3
 
-// knuckleLines joins the knuckles of neighbouring frames into lines along the
+// KnuckleLines joins the knuckles of neighbouring frames into lines along the
 // hull and gives, for every frame, the girth at each line, with 0 and the
 // whole girth before and after: rows of equal length, rising. The frame with
 // the most knuckles tells how many lines there are; in a frame with fewer,
 // each knuckle goes to the line whose fraction of the girth it is nearest to,
 // order kept, and a line without a knuckle there runs between those of the
 // frames on either side.
-func knuckleLines(frames []*frameCurve) [][]float64 {
+func KnuckleLines(frames []*Outline) [][]float64 {
 	most := 0
 	for i, f := range frames {
-		if len(f.turns) > len(frames[most].turns) {
+		if len(f.Turns) > len(frames[most].Turns) {
 			most = i
 		}
 	}
-	n := len(frames[most].turns)
+	n := len(frames[most].Turns)
 	share := make([][]float64, len(frames)) // NaN where the frame has no such knuckle
 	for i := range frames {
 		share[i] = make([]float64, n)
@@ -48,17 +48,17 @@ func knuckleLines(frames []*frameCurve) [][]float64 {
 		out[i] = append(out[i], 1)
 		spreadOut(out[i])
 		for k := range out[i] {
-			out[i][k] *= f.total()
+			out[i][k] *= f.Total()
 		}
 	}
 	return out
 }
 
 // shares gives the fraction of the girth at each of the frame's knuckles.
-func (c *frameCurve) shares() []float64 {
-	out := make([]float64, len(c.turns))
-	for i, k := range c.turns {
-		out[i] = c.girth[k] / c.total()
+func (c *Outline) shares() []float64 {
+	out := make([]float64, len(c.Turns))
+	for i, k := range c.Turns {
+		out[i] = c.Girth[k] / c.Total()
 	}
 	return out
 }

@@ -1,13 +1,13 @@
-package loft
+package halt
 
 import (
 	"context"
 	"fmt"
 )
 
-// halted tells that what was being done is to go no further, as an error that
+// Asked tells that what was being done is to go no further, as an error that
 // wraps the context's own; nil while it may go on.
-func halted(ctx context.Context, what string) error {
+func Asked(ctx context.Context, what string) error {
 	if err := ctx.Err(); err != nil {
 		return fmt.Errorf("%s was stopped: %w", what, err)
 	}

@@ -1,4 +1,4 @@
-package loft
+package fair
 
 import (
 	"context"
@@ -9,6 +9,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
 )
 
 const (
@@ -48,7 +49,7 @@ type fairRow struct {
 
 // fairOutline is one frame with its knuckle lines.
 type fairOutline struct {
-	curve *frameCurve
+	curve *curve.Outline
 	lines []float64 // girth at the limits and at every knuckle line between, mm
 	ends  []int     // indices of the first point, the knuckles and the last point
 }
@@ -64,14 +65,14 @@ func newFairGrid(ctx context.Context, frames []hull.Frame) (*fairGrid, error) {
 	}
 	g := &fairGrid{ctx: ctx, frames: frames}
 	outlines := make([]fairOutline, len(frames))
-	curves := make([]*frameCurve, len(frames))
+	curves := make([]*curve.Outline, len(frames))
 	for i, f := range frames {
-		c, err := newFrameCurve(f)
+		c, err := curve.NewOutline(f)
 		if err != nil {
 			return nil, err
 		}
 		curves[i] = c
-		outlines[i] = fairOutline{curve: c, ends: slices.Concat([]int{0}, c.turns, []int{len(f.Points) - 1})}
+		outlines[i] = fairOutline{curve: c, ends: slices.Concat([]int{0}, c.Turns, []int{len(f.Points) - 1})}
 		g.first = append(g.first, len(g.at))
 		for j, p := range f.Points {
 			g.at = append(g.at, mgl64.Vec2{p.Y(), p.Z()})
@@ -81,7 +82,7 @@ func newFairGrid(ctx context.Context, frames []hull.Frame) (*fairGrid, error) {
 	}
 	g.first = append(g.first, len(g.at))
 	g.pointBound = normalBound(alarmBudget / float64(max(g.judged(), 1)))
-	for i, l := range knuckleLines(curves) {
+	for i, l := range curve.KnuckleLines(curves) {
 		outlines[i].lines = l
 	}
 	g.differAlong(outlines, fairLength(curves, outlines))
@@ -202,12 +203,12 @@ func (o *fairOutline) segmentOf(j int) int {
 func (o *fairOutline) normalAt(j int) mgl64.Vec2 {
 	c := o.curve
 	k := o.segmentOf(j)
-	low, high := c.girth[o.ends[k]], c.girth[o.ends[k+1]]
-	reach := tangentShare * c.total()
-	a := c.atGirth(max(c.girth[j]-reach, low))
-	b := c.atGirth(min(c.girth[j]+reach, high))
+	low, high := c.Girth[o.ends[k]], c.Girth[o.ends[k+1]]
+	reach := tangentShare * c.Total()
+	a := c.AtGirth(max(c.Girth[j]-reach, low))
+	b := c.AtGirth(min(c.Girth[j]+reach, high))
 	t := mgl64.Vec2{b.Y() - a.Y(), b.Z() - a.Z()}
-	if !(t.Len() > leastChord) {
+	if !(t.Len() > curve.LeastChord) {
 		return mgl64.Vec2{1, 0}
 	}
 	t = t.Normalize()
@@ -216,18 +217,18 @@ func (o *fairOutline) normalAt(j int) mgl64.Vec2 {
 
 // fairLength is the place of every frame along the hull: the centripetal
 // parameter, as in the loft, over the mean bay.
-func fairLength(curves []*frameCurve, outlines []fairOutline) []float64 {
+func fairLength(curves []*curve.Outline, outlines []fairOutline) []float64 {
 	const shares = 16
 	rows := make([][]mgl64.Vec3, len(curves))
 	for i, c := range curves {
 		for p := 1; p < len(outlines[i].lines); p++ {
 			a, b := outlines[i].lines[p-1], outlines[i].lines[p]
 			for k := range shares + 1 {
-				rows[i] = append(rows[i], c.atGirth(a+(b-a)*float64(k)/shares))
+				rows[i] = append(rows[i], c.AtGirth(a+(b-a)*float64(k)/shares))
 			}
 		}
 	}
-	u := lengthParameter([][][]mgl64.Vec3{rows}, 0.5)
+	u := curve.LengthParameter([][][]mgl64.Vec3{rows}, 0.5)
 	mean := u[len(u)-1] / float64(len(u)-1)
 	for i := range u {
 		u[i] /= mean
@@ -252,12 +253,12 @@ func (o *fairOutline) pick(panel int, w float64) fairRow {
 	c := o.curve
 	girth := o.lines[panel] + w*(o.lines[panel+1]-o.lines[panel])
 	k := 0
-	for k < len(o.ends)-2 && girth >= c.girth[o.ends[k+1]] {
+	for k < len(o.ends)-2 && girth >= c.Girth[o.ends[k+1]] {
 		k++
 	}
 	low, high := o.ends[k], o.ends[k+1]
 	j := low
-	for j < high-1 && girth >= c.girth[j+1] {
+	for j < high-1 && girth >= c.Girth[j+1] {
 		j++
 	}
 	from := max(min(j-1, high-3), low)
@@ -267,7 +268,7 @@ func (o *fairOutline) pick(panel int, w float64) fairRow {
 		v := 1.0
 		for b := from; b <= to; b++ {
 			if b != a {
-				v *= (girth - c.girth[b]) / (c.girth[a] - c.girth[b])
+				v *= (girth - c.Girth[b]) / (c.Girth[a] - c.Girth[b])
 			}
 		}
 		if math.Abs(v) > negligible {
@@ -305,9 +306,9 @@ func (g *fairGrid) differAlong(outlines []fairOutline, u []float64) {
 		var set []fairRow
 		for _, anchor := range []int{i + 1, i + 2} {
 			o := &outlines[anchor]
-			weight := math.Sqrt(0.5 * g.usual() / float64(len(o.curve.girth)))
-			for j := range o.curve.girth {
-				panel, w := o.share(o.curve.girth[j])
+			weight := math.Sqrt(0.5 * g.usual() / float64(len(o.curve.Girth)))
+			for j := range o.curve.Girth {
+				panel, w := o.share(o.curve.Girth[j])
 				var r fairRow
 				for k := range 4 {
 					p := outlines[i+k].pick(panel, w)
@@ -328,11 +329,11 @@ func (g *fairGrid) differAlong(outlines []fairOutline, u []float64) {
 func (g *fairGrid) differDown(outlines []fairOutline) {
 	for i := range outlines {
 		o := &outlines[i]
-		mean := o.curve.total() / (g.usual() - 1)
+		mean := o.curve.Total() / (g.usual() - 1)
 		var set []fairRow
 		for k := 1; k < len(o.ends); k++ {
 			for j := o.ends[k-1]; j+3 <= o.ends[k]; j++ {
-				d := thirdDifference([4]float64(o.curve.girth[j:j+4]), mean)
+				d := thirdDifference([4]float64(o.curve.Girth[j:j+4]), mean)
 				at := g.first[i] + j
 				set = append(set, fairRow{at: []int{at, at + 1, at + 2, at + 3}, c: d[:]})
 			}

@@ -1,4 +1,4 @@
-package loft
+package curve
 
 import (
 	"testing"
@@ -12,20 +12,20 @@ import (
 // TestFrameWithin: a part of a frame is the same curve, with its knuckles.
 func TestFrameWithin(t *testing.T) {
 	f := bodies.Boxy(3)[0]
-	whole, err := newFrameCurve(f)
+	whole, err := NewOutline(f)
 	require.NoError(t, err)
 	for _, c := range []struct {
 		down, up float64
 		turns    int
 	}{{0, 0, 1}, {13, 11, 1}, {0, 30, 1}, {39.9, 0, 1}, {40, 0, 0}, {41, 5, 0}, {0, 38, 0}, {20, 18, 1}, {5, 70, 0}} {
-		part, err := whole.within(c.down, c.up)
+		part, err := whole.Within(c.down, c.up)
 		require.NoError(t, err, "%+v", c)
-		assert.Len(t, part.turns, c.turns, "%+v", c)
-		assert.InDelta(t, whole.total()-c.down-c.up, part.total(), 1e-9)
-		for g := 0.0; g <= part.total(); g += 0.37 {
-			assert.InDelta(t, 0, whole.atGirth(c.down+g).Sub(part.atGirth(g)).Len(), 1e-7, "%+v at %g", c, g)
+		assert.Len(t, part.Turns, c.turns, "%+v", c)
+		assert.InDelta(t, whole.Total()-c.down-c.up, part.Total(), 1e-9)
+		for g := 0.0; g <= part.Total(); g += 0.37 {
+			assert.InDelta(t, 0, whole.AtGirth(c.down+g).Sub(part.AtGirth(g)).Len(), 1e-7, "%+v at %g", c, g)
 		}
 	}
-	_, err = whole.within(50, 28)
+	_, err = whole.Within(50, 28)
 	assert.ErrorContains(t, err, "leave nothing of its girth of 78.00 mm")
 }

@@ -1,4 +1,4 @@
-package loft
+package fair
 
 import (
 	"context"
@@ -23,7 +23,7 @@ func fairHulls(t testing.TB) map[string][]hull.Frame {
 }
 
 func demoFrames(t testing.TB, name string) []hull.Frame {
-	f, err := os.Open("../assets/" + name + ".csv")
+	f, err := os.Open("../../assets/" + name + ".csv")
 	require.NoError(t, err)
 	defer func() { _ = f.Close() }()
 	h, err := hull.ReadPoints(f, name)

@@ -1,4 +1,4 @@
-package loft
+package curve
 
 import (
 	"slices"
@@ -8,21 +8,21 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// notAKnot is the tridiagonal system of the slopes, at rising knots, of the C2
+// NotAKnot is the tridiagonal system of the slopes, at rising knots, of the C2
 // cubic whose third derivative is continuous at the last knots but one (error of
 // order h⁴ up to the ends; de Boor, A Practical Guide to Splines, chapter IV).
 // It is solved in a time that grows as the knots, for as many rows of values at
 // once as are wanted.
-type notAKnot struct {
+type NotAKnot struct {
 	x    []float64
 	h    []float64    // from each knot to the next
 	rows *mat.Tridiag // nil for fewer than four knots
 }
 
-// newNotAKnot sets up the system for two or more knots.
-func newNotAKnot(x []float64) *notAKnot {
+// NewNotAKnot sets up the system for two or more knots.
+func NewNotAKnot(x []float64) *NotAKnot {
 	n := len(x)
-	k := &notAKnot{x: x, h: make([]float64, n-1)}
+	k := &NotAKnot{x: x, h: make([]float64, n-1)}
 	for i := range k.h {
 		k.h[i] = x[i+1] - x[i]
 	}
@@ -40,10 +40,10 @@ func newNotAKnot(x []float64) *notAKnot {
 	return k
 }
 
-// slopes gives, for each column of values at the knots, the column of slopes.
+// Slopes gives, for each column of values at the knots, the column of slopes.
 // Two knots give the chord, three the parabola. Knots that do not rise, which
 // validation refuses, give difference quotients.
-func (k *notAKnot) slopes(y *mat.Dense) *mat.Dense {
+func (k *NotAKnot) Slopes(y *mat.Dense) *mat.Dense {
 	n, m := y.Dims()
 	out := mat.NewDense(n, m, nil)
 	if k.rows == nil {
@@ -64,7 +64,7 @@ func (k *notAKnot) slopes(y *mat.Dense) *mat.Dense {
 }
 
 // rightSide sets the right side of the system for every column of values.
-func (k *notAKnot) rightSide(y, b *mat.Dense) {
+func (k *NotAKnot) rightSide(y, b *mat.Dense) {
 	h, n, e := k.h, len(k.x), len(k.h)-1
 	_, m := y.Dims()
 	last, next := make([]float64, m), make([]float64, m)
@@ -82,7 +82,7 @@ func (k *notAKnot) rightSide(y, b *mat.Dense) {
 }
 
 // chords gives the slopes of the chords of interval i, one a column.
-func (k *notAKnot) chords(y *mat.Dense, i int, out []float64) {
+func (k *NotAKnot) chords(y *mat.Dense, i int, out []float64) {
 	a, b := y.RawRowView(i), y.RawRowView(i+1)
 	for j := range out {
 		out[j] = (b[j] - a[j]) / k.h[i]
@@ -96,9 +96,9 @@ func combine(out []float64, p float64, a []float64, q float64, b []float64) {
 	}
 }
 
-// notAKnotSlopes gives the slopes at the knots x of that cubic through (x, y).
-func notAKnotSlopes(x, y []float64) []float64 {
-	return newNotAKnot(x).slopes(mat.NewDense(len(y), 1, slices.Clone(y))).RawMatrix().Data
+// Slopes gives the slopes at the knots x of that cubic through (x, y).
+func Slopes(x, y []float64) []float64 {
+	return NewNotAKnot(x).Slopes(mat.NewDense(len(y), 1, slices.Clone(y))).RawMatrix().Data
 }
 
 // fewSlopes gives the slopes at two or three points.
@@ -128,14 +128,14 @@ func parabolaSlopes(x, y []float64) []float64 {
 	return []float64{d0 - c*(x[1]-x[0]), d0 + c*(x[1]-x[0]), d1 + c*(x[2]-x[1])}
 }
 
-// batten is the natural cubic through its knots: the course of a batten sprung
+// Batten is the natural cubic through its knots: the course of a batten sprung
 // through points, which bends least among all curves through them (Holladay's
 // theorem; de Boor). Beyond its end knots it goes on straight.
-type batten struct{ x, y, m []float64 }
+type Batten struct{ x, y, m []float64 }
 
-// newBatten springs a batten through one or more points of rising x.
-func newBatten(x, y []float64) batten {
-	b := batten{x: x, y: y, m: make([]float64, len(x))}
+// NewBatten springs a batten through one or more points of rising x.
+func NewBatten(x, y []float64) Batten {
+	b := Batten{x: x, y: y, m: make([]float64, len(x))}
 	switch len(x) {
 	case 1:
 	case 2:
@@ -154,8 +154,8 @@ func newBatten(x, y []float64) batten {
 	return b
 }
 
-// at gives value and first and second derivative at t.
-func (b batten) at(t float64) (f, f1, f2 float64) {
+// At gives value and first and second derivative at t.
+func (b Batten) At(t float64) (f, f1, f2 float64) {
 	n := len(b.x)
 	switch {
 	case t <= b.x[0]:
@@ -168,18 +168,18 @@ func (b batten) at(t float64) (f, f1, f2 float64) {
 		i--
 	}
 	i = min(i, n-2)
-	return hermite(b.x[i+1]-b.x[i], b.y[i], b.y[i+1], b.m[i], b.m[i+1], t-b.x[i])
+	return Hermite(b.x[i+1]-b.x[i], b.y[i], b.y[i+1], b.m[i], b.m[i+1], t-b.x[i])
 }
 
-// hermite gives value, first and second derivative at t in [0, h] of the cubic
+// Hermite gives value, first and second derivative at t in [0, h] of the cubic
 // with values y0, y1 and slopes m0, m1 at 0 and h.
-func hermite(h, y0, y1, m0, m1, t float64) (f, f1, f2 float64) {
-	c2, c3 := hermitePowers(h, y0, y1, m0, m1)
+func Hermite(h, y0, y1, m0, m1, t float64) (f, f1, f2 float64) {
+	c2, c3 := HermitePowers(h, y0, y1, m0, m1)
 	return y0 + t*(m0+t*(c2+t*c3)), m0 + t*(2*c2+3*t*c3), 2*c2 + 6*t*c3
 }
 
-// hermitePowers gives the coefficients of t² and t³ of that cubic.
-func hermitePowers(h, y0, y1, m0, m1 float64) (c2, c3 float64) {
+// HermitePowers gives the coefficients of t² and t³ of that cubic.
+func HermitePowers(h, y0, y1, m0, m1 float64) (c2, c3 float64) {
 	d := (y1 - y0) / h
 	return (3*d - 2*m0 - m1) / h, (m0 + m1 - 2*d) / (h * h)
 }

@@ -1,4 +1,4 @@
-package loft
+package fair
 
 import (
 	"context"
@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft"
 )
 
 // eighth is an eighth of an inch at 1:48, mm: the unit of the table below.
@@ -18,7 +19,7 @@ const eighth = 25.4 / 8 / 48
 // wigleyOffsets is the table of offsets of Wigley's hull (C. Wigley, Trans. INA 76,
 // 1934), 100 feet long, in eighths of an inch, read at 1:48.
 func wigleyOffsets(t *testing.T) *hull.Hull {
-	file, err := os.Open("../testdata/hull/wigley-offsets.csv")
+	file, err := os.Open("../../testdata/hull/wigley-offsets.csv")
 	require.NoError(t, err)
 	defer file.Close()
 	h, err := hull.ReadOffsets(file, "wigley-offsets.csv")
@@ -31,7 +32,7 @@ func wigleyOffsets(t *testing.T) *hull.Hull {
 // places much closer than stations and waterlines: the worst, the root of mean
 // squares, and the share of places over half an eighth.
 func offWigley(t *testing.T, frames []hull.Frame) (worst, rms, over float64) {
-	s, err := Loft(frames)
+	s, err := loft.Loft(frames)
 	require.NoError(t, err)
 	const beam, along, down = 3048. / 48, 799, 250
 	for i := range along + 1 {

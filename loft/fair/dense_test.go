@@ -1,4 +1,4 @@
-package loft
+package fair
 
 import (
 	"context"
@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
 	"strakewright/loft/internal/bodies"
 )
 
@@ -71,7 +72,7 @@ func TestThinnedAlike(t *testing.T) {
 func TestKeptPoints(t *testing.T) {
 	f := bodies.Wigley(800, 5, 120)[2]
 	f.Knuckles = []int{3, 9, 60}
-	c, err := newFrameCurve(f)
+	c, err := curve.NewOutline(f)
 	require.NoError(t, err)
 	o := fairOutline{curve: c, ends: []int{0, 3, 9, 60, 119}}
 	kept := o.kept(enoughSettled)
@@ -86,7 +87,7 @@ func TestKeptPoints(t *testing.T) {
 	assert.Equal(t, 119, kept[len(kept)-1])
 	assert.IsIncreasing(t, kept)
 	few := bodies.Wigley(800, 5, 5)[2]
-	c, err = newFrameCurve(few)
+	c, err = curve.NewOutline(few)
 	require.NoError(t, err)
 	assert.Equal(t, []int{0, 1, 2, 3, 4}, (&fairOutline{curve: c, ends: []int{0, 4}}).kept(enoughSettled), "of few all are kept")
 	assert.Equal(t, hull.Frame{Name: few.Name, Points: few.Points}, picked(few, []int{0, 1, 2, 3, 4}))

@@ -1,4 +1,4 @@
-package loft
+package curve
 
 import (
 	"math"
@@ -6,9 +6,9 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// lengthParameter gives u of every frame: the sum of the chords to that power,
+// LengthParameter gives u of every frame: the sum of the chords to that power,
 // averaged down the girth, scaled to the length in mm.
-func lengthParameter(grid [][][]mgl64.Vec3, power float64) []float64 {
+func LengthParameter(grid [][][]mgl64.Vec3, power float64) []float64 {
 	n := len(grid[0])
 	u := make([]float64, n)
 	length := 0.0

@@ -1,4 +1,4 @@
-package loft
+package fair
 
 import (
 	"context"
@@ -8,6 +8,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // leastMove is the move of a point, mm, under which it is left where it is:
@@ -138,7 +139,7 @@ func (g *fairGrid) fairMoves(rough *bandMatrix, trusted []bool, tolerance float6
 	moves := make([]float64, len(g.at))
 	bound := make([]float64, len(g.at)) // 0 free, else the sign of the bound a point is at
 	for range 30 {
-		if err := halted(g.ctx, fairing); err != nil {
+		if err := halt.Asked(g.ctx, fairing); err != nil {
 			return nil, err
 		}
 		next := solveBounded(a, slope, held, bound, tolerance)
@@ -154,7 +155,7 @@ func (g *fairGrid) fairMoves(rough *bandMatrix, trusted []bool, tolerance float6
 		moves[i] = min(max(moves[i], -tolerance), tolerance)
 	}
 	relax(g.ctx, a, slope, held, moves, tolerance)
-	return moves, halted(g.ctx, fairing)
+	return moves, halt.Asked(g.ctx, fairing)
 }
 
 // moveSystem gives the matrix and the slope at no move of the sum to be made

@@ -1,4 +1,4 @@
-package loft
+package curve
 
 import (
 	"math"
@@ -29,7 +29,7 @@ func TestSlopesAreThoseOfGonum(t *testing.T) {
 		x := unevenKnots(r, n)
 		y := mat.NewDense(n, 3, nil)
 		y.Apply(func(int, int, float64) float64 { return 10 * r.NormFloat64() }, y)
-		got := newNotAKnot(x).slopes(y)
+		got := NewNotAKnot(x).Slopes(y)
 		for j := range 3 {
 			var want interp.NotAKnotCubic
 			require.NoError(t, want.Fit(x, mat.Col(nil, j, y)))
@@ -52,7 +52,7 @@ func TestSlopesOfACubic(t *testing.T) {
 		for i, t := range x {
 			y[i] = c[0] + t*(c[1]+t*(c[2]+t*c[3]))
 		}
-		for i, m := range notAKnotSlopes(x, y) {
+		for i, m := range Slopes(x, y) {
 			want := c[1] + x[i]*(2*c[2]+3*x[i]*c[3])
 			assert.InDelta(t, want, m, 1e-11*(1+math.Abs(want)), "%d knots", n)
 		}

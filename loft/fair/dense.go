@@ -1,4 +1,4 @@
-package loft
+package fair
 
 import (
 	"math"
@@ -42,11 +42,11 @@ func (g *fairGrid) thinned(outlines []fairOutline) (*thinGrid, error) {
 // kept chooses about that many points of an outline, evenly by girth, with its
 // ends and knuckles and no less than four a run between these, where it has them.
 func (o *fairOutline) kept(enough int) []int {
-	girth := o.curve.girth
+	girth := o.curve.Girth
 	out := []int{0}
 	for k := 1; k < len(o.ends); k++ {
 		a, b := o.ends[k-1], o.ends[k]
-		runs := max(math.Round((girth[b]-girth[a])/o.curve.total()*float64(enough-1)), 3)
+		runs := max(math.Round((girth[b]-girth[a])/o.curve.Total()*float64(enough-1)), 3)
 		for n := 1.0; n <= runs; n++ {
 			at := girth[a] + (girth[b]-girth[a])*n/runs
 			j, found := slices.BinarySearch(girth[a:b+1], at)

@@ -1,9 +1,11 @@
-package loft
+package fair
 
 import (
 	"errors"
 	"math"
 	"slices"
+
+	"strakewright/loft/internal/halt"
 
 	"github.com/go-gl/mathgl/mgl64"
 )
@@ -26,14 +28,14 @@ var errLoose = errors.New("the points are too few or too wild to be faired: chec
 
 // smooth fits the surface. The error is errLoose, or wraps the context's.
 func (g *fairGrid) smooth(stiff [2]float64, trusted []bool) (*fairSmooth, error) {
-	if err := halted(g.ctx, fairing); err != nil {
+	if err := halt.Asked(g.ctx, fairing); err != nil {
 		return nil, err
 	}
 	l, at, ok := g.solve(stiff, trusted)
 	if !ok {
 		return nil, errLoose
 	}
-	if err := halted(g.ctx, fairing); err != nil {
+	if err := halt.Asked(g.ctx, fairing); err != nil {
 		return nil, err
 	}
 	f := &fairSmooth{g: g, stiff: stiff, trusted: trusted, inverse: l.inverse(), at: at, off: make([]float64, len(g.at))}
@@ -364,5 +366,5 @@ func (g *fairGrid) settle(start [2]float64, trusted []bool, lengthwise func(*fai
 			break
 		}
 	}
-	return best, halted(g.ctx, fairing)
+	return best, halt.Asked(g.ctx, fairing)
 }
