@@ -53,8 +53,9 @@ func (e sideError) Unwrap() error { return e.err }
 // the ship. The record is the one that it will be added to. The error says what
 // the entry names that the plan has not.
 func (k *Planking) Noted(record *hull.Record, side hull.Side, e hull.Entry, bench Bench) (hull.Entry, error) {
-	if e.Layer < 1 || e.Layer > len(k.Layers) {
-		return e, noLayer(k.Plan, e.Layer-1)
+	l, err := k.Layer(e.Layer - 1)
+	if err != nil {
+		return e, err
 	}
 	trial := *record
 	trial.Add(side, e)
@@ -63,7 +64,6 @@ func (k *Planking) Noted(record *hull.Record, side hull.Side, e hull.Entry, benc
 	for at > 0 && !sameEntry(list[at], e) {
 		at--
 	}
-	l := k.Layers[e.Layer-1]
 	widths := map[int][]hull.WidthAt{}
 	for _, b := range l.Bands {
 		s, _, err := l.follow(b, list, bench)
@@ -88,9 +88,9 @@ func sameEntry(a, b hull.Entry) bool {
 func (s *benchBand) stamp(into map[int][]hull.WidthAt) {
 	const unit = 1e-3 // mm, finer than any knife
 	for n, entry := range s.cutBy {
-		for i, name := range s.l.Surface.names {
-			if w := s.widths[n][i]; w > 0 {
-				into[entry] = append(into[entry], hull.WidthAt{Frame: name, MM: math.Round(w/unit) * unit})
+		for i, w := range s.widths[n] {
+			if w > 0 {
+				into[entry] = append(into[entry], hull.WidthAt{Frame: s.l.Surface.FrameName(i), MM: math.Round(w/unit) * unit})
 			}
 		}
 	}
@@ -101,10 +101,10 @@ func (s *benchBand) stamp(into map[int][]hull.WidthAt) {
 // every strake that is cut or glued what it was cut to. It changes p, which
 // holds the same decisions as the plan of k.
 func (k *Planking) Keep(p *hull.Plan, layer int, bench Bench) error {
-	if layer < 0 || layer >= len(k.Layers) {
-		return noLayer(k.Plan, layer)
+	l, err := k.Layer(layer)
+	if err != nil {
+		return err
 	}
-	l := k.Layers[layer]
 	for i, b := range l.Bands {
 		p.Layers[layer].Bands[i].Strakes = b.Strakes
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"slices"
 
-	"strakewright/hull"
 	"strakewright/loft/cutstock"
 )
 
@@ -25,7 +24,7 @@ func (s *BandState) Rest() []RestStrake {
 	b := l.Bands[s.Band-1]
 	var out []RestStrake
 	for r, id := range s.Remaining {
-		n := l.strakeNamed(id)
+		n := l.StrakeNamed(id)
 		st := RestStrake{Strake: l.Strakes[n], Change: s.Change[r], Cut: s.cuts[r]}
 		for i, c := range st.At {
 			w := s.Widths[r][i]
@@ -71,17 +70,16 @@ func (s *BandState) wedges(rest []RestStrake) []Wedge {
 	if len(rest) == 0 {
 		return nil
 	}
-	l := *s.layer()
-	l.Wedges = nil
+	l := s.layer()
 	h := s.plan.Plan.Layers[s.Layer-1]
 	if s.Known {
 		h.Creep = creepShare * h.Stock.Width // what they creep is taken off already, and closes no gap
 	}
-	l.wedges(l.Bands[s.Band-1], s.excess(rest), &h)
-	for i := range l.Wedges {
-		l.Wedges[i].Below = rest[(2*i+1)*len(rest)/(2*len(l.Wedges))].ID
+	out := l.WedgesIn(l.Bands[s.Band-1], s.excess(rest), &h)
+	for i := range out {
+		out[i].Below = rest[(2*i+1)*len(rest)/(2*len(out))].ID
 	}
-	return l.Wedges
+	return out
 }
 
 // Tally is how the rest of a band comes out, lengths in mm.
@@ -159,7 +157,7 @@ func (s *BandState) strips(ctx context.Context) (int, error) {
 		toCut[id] = !s.cuts[r]
 	}
 	cut := map[float64][]float64{}
-	for _, p := range l.Pieces(stock.Length, cuttingOf(s.plan.Plan).Overhang) {
+	for _, p := range l.Pieces(stock.Length, s.plan.Cutting().Overhang) {
 		st := l.Strakes[p.Strake]
 		if toCut[st.ID] {
 			cut[st.Strip] = append(cut[st.Strip], p.Length())
@@ -174,12 +172,4 @@ func (s *BandState) strips(ctx context.Context) (int, error) {
 		n += of
 	}
 	return n, nil
-}
-
-// cuttingOf is how strakes are cut: the usual way where the plan says nothing.
-func cuttingOf(p *hull.Plan) hull.Cutting {
-	if p.Cutting == (hull.Cutting{}) {
-		return hull.NewCutting()
-	}
-	return p.Cutting
 }

@@ -39,7 +39,7 @@ func (k *Planking) WetStrakes(layer int, entries []hull.Entry, tables ...[]hull.
 	for _, e := range entries {
 		n := -1
 		if e.Layer == l.Number && !e.Doing.OfBand() {
-			n = l.strakeNamed(e.Strake)
+			n = l.StrakeNamed(e.Strake)
 		}
 		if n < 0 {
 			continue

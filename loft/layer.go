@@ -131,7 +131,7 @@ func (l *Layer) regionBetween(top, bottom *Line) *region {
 	r := &region{top: top, bottom: bottom, girths: make([]float64, s.Frames()), slant: make([]slants, s.Frames())}
 	for i := range r.girths {
 		j := s.FrameStation(i)
-		if s.planks(i) {
+		if s.Planks(i) {
 			r.girths[i] = bottom.Down[j] - top.Down[j]
 		}
 		r.slant[i] = s.slantsAt(j, top, bottom)
@@ -157,7 +157,7 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 		if err := l.bearable(k, r.girths[l.Greatest()], r.turn, h); err != nil {
 			return err
 		}
-		b := newBand(k+1, len(l.Strakes), h.Bands[k], r, l.Greatest(), s.planks, h)
+		b := newBand(k+1, len(l.Strakes), h.Bands[k], r, l.Greatest(), s.Planks, h)
 		l.Bands = append(l.Bands, b)
 		if err := l.newStrakes(ctx, b, h.Stock.Width, old.coursesOf(before)); err != nil {
 			return err
@@ -175,7 +175,7 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 		st.summarise(s)
 	}
 	for _, b := range l.Bands {
-		l.wedges(b, l.excess(b), h)
+		l.Wedges = append(l.Wedges, l.WedgesIn(b, l.excess(b), h)...)
 		l.drops(b)
 	}
 	return nil

@@ -106,8 +106,8 @@ func RoomFor(girth, other float64) float64 { return max(girth-other-curve.LeastL
 // Planked gives the frames from and to which the hull is planked.
 func (s *Surface) Planked() (first, last int) { return s.first, s.last }
 
-// planks tells whether the hull is planked at a frame.
-func (s *Surface) planks(frame int) bool { return frame >= s.first && frame <= s.last }
+// Planks tells whether the hull is planked at a frame.
+func (s *Surface) Planks(frame int) bool { return frame >= s.first && frame <= s.last }
 
 // plankedStations gives the stations from and to which it is.
 func (s *Surface) plankedStations() (from, to int) {

@@ -65,16 +65,11 @@ func TestLimitRunsAsABatten(t *testing.T) {
 	assert.Equal(t, make([]float64, 7), insets(&h, nil))
 }
 
-// coneHull is half a cone, r = 20 + x/4, with eight frames.
-func coneHull() hull.Hull {
-	return hull.Hull{Frames: bodies.Revolved(bodies.Spaced(0, 280, 8), 31, func(x float64) float64 { return 20 + x/4 })}
-}
-
 // TestPlankedBetweenFrames: strakes are laid from F2 to F5 alone, each as long as
 // the cone's side there, and as wide as its share of the half circle; the frames
 // beyond still shape the surface.
 func TestPlankedBetweenFrames(t *testing.T) {
-	h := coneHull()
+	h := bodies.ConeHull()
 	whole, err := Loft(h.Frames)
 	require.NoError(t, err)
 	h.Limits.From, h.Limits.To = "F2", "F5"

@@ -240,7 +240,7 @@ func (f *optionFinder) strips() {
 	now := map[int]float64{}
 	first := f.k.Layers[f.layer].Bands[f.band].first
 	for _, st := range f.state.Rest() {
-		n := f.k.Layers[f.layer].strakeNamed(st.ID) - first
+		n := f.k.Layers[f.layer].StrakeNamed(st.ID) - first
 		if !slices.Contains(f.uncut, n) {
 			continue
 		}

@@ -46,13 +46,8 @@ func (k *Planking) CutLayers(ctx context.Context) ([]*CuttingPlan, error) {
 // two ways to butt, into even pieces or into one as long as a strip and a short
 // one, it takes that which keeps the rule better, and then the cheaper.
 func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingPlan, error) {
-	stock, rules := p.Layers[index].Stock, p.Cutting
-	if rules == (hull.Cutting{}) {
-		rules = hull.NewCutting()
-	}
-	longest := func(width float64) float64 {
-		return longestOnSale(fittingStrips(p.Shop, width, stock), stock.Length)
-	}
+	stock, rules := p.Layers[index].Stock, cuttingOf(p)
+	longest := longestFor(p, index)
 	var best *CuttingPlan
 	for _, even := range []float64{evenCost, -evenCost} {
 		butting, err := l.butt(ctx, rules, longest, even)
@@ -75,6 +70,27 @@ func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingP
 		spend(p.Shop, lot.Shop, lot.Cutting.Bought)
 	}
 	return best, nil
+}
+
+// Cutting is how strakes are cut: the usual way where the plan says nothing.
+func (k *Planking) Cutting() hull.Cutting { return cuttingOf(k.Plan) }
+
+func cuttingOf(p *hull.Plan) hull.Cutting {
+	if p.Cutting == (hull.Cutting{}) {
+		return hull.NewCutting()
+	}
+	return p.Cutting
+}
+
+// Longest gives the length, mm, up to which pieces of a width are cut for a layer
+// (from 0): that of the longest strip on sale.
+func (k *Planking) Longest(layer int) func(width float64) float64 { return longestFor(k.Plan, layer) }
+
+func longestFor(p *hull.Plan, layer int) func(width float64) float64 {
+	stock := p.Layers[layer].Stock
+	return func(width float64) float64 {
+		return longestOnSale(fittingStrips(p.Shop, width, stock), stock.Length)
+	}
 }
 
 // cutLots cuts the pieces, one width of strip after the other.

@@ -69,6 +69,14 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 }
 
 // planking is what plank does.
+// Layer is that of an index, from 0; the error says that there is none.
+func (k *Planking) Layer(i int) (*Layer, error) {
+	if i < 0 || i >= len(k.Layers) {
+		return nil, noLayer(k.Plan, i)
+	}
+	return k.Layers[i], nil
+}
+
 const planking = "the planking"
 
 // layerSurfaces lofts the surface under every layer, or takes it from old

@@ -29,7 +29,7 @@ func (k *Planking) Turns() []Turn {
 	}
 	var out []Turn
 	for _, l := range k.Layers {
-		for _, n := range layingOrder(len(l.Strakes), cuttingOf(k.Plan).Laying) {
+		for _, n := range layingOrder(len(l.Strakes), k.Cutting().Laying) {
 			if l.Strakes[n].To <= l.Strakes[n].From {
 				continue
 			}
@@ -141,7 +141,6 @@ func (k *Planking) Procedure(side hull.Side, id string, states []BandState, bend
 type job struct {
 	k       *Planking
 	l       *Layer
-	stock   hull.Stock
 	cutting hull.Cutting
 	side    hull.Side
 	st      *Strake
@@ -156,12 +155,12 @@ type job struct {
 
 func (k *Planking) job(side hull.Side, id string, states []BandState, limits BendLimits) (*job, error) {
 	for i, l := range k.Layers {
-		n := l.strakeNamed(id)
+		n := l.StrakeNamed(id)
 		if n < 0 {
 			continue
 		}
 		st := l.Strakes[n]
-		j := &job{k: k, l: l, stock: k.Plan.Layers[i].Stock, cutting: cuttingOf(k.Plan), side: side, st: st, on: st.At, limits: limits}
+		j := &job{k: k, l: l, cutting: k.Cutting(), side: side, st: st, on: st.At, limits: limits}
 		for s := range states {
 			if states[s].Layer != l.Number || states[s].plan != k {
 				continue
@@ -178,7 +177,7 @@ func (k *Planking) job(side hull.Side, id string, states []BandState, limits Ben
 			}
 		}
 		if st.To > st.From {
-			j.bend = st.bend(j.stock.Thickness, limits)
+			j.bend = st.bend(k.Plan.Layers[i].Stock.Thickness, limits)
 		}
 		j.hold(n)
 		return j, nil
@@ -188,10 +187,7 @@ func (k *Planking) job(side hull.Side, id string, states []BandState, limits Ben
 
 // hold counts pieces, pins and pegs.
 func (j *job) hold(n int) {
-	longest := func(width float64) float64 {
-		return longestOnSale(fittingStrips(j.k.Plan.Shop, width, j.stock), j.stock.Length)
-	}
-	for _, p := range j.l.Butt(j.cutting, longest).Pieces {
+	for _, p := range j.l.Butt(j.cutting, j.k.Longest(j.l.Number-1)).Pieces {
 		if p.Strake == n && p.Side == j.side {
 			j.pieces++
 			j.pins += p.Pins

@@ -7,12 +7,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestBenchWithinLimits: a band has no girth where nothing is planked, and what
 // was measured there is queried, not believed.
 func TestBenchWithinLimits(t *testing.T) {
-	h := coneHull()
+	h := bodies.ConeHull()
 	h.Limits.From, h.Limits.To = "F2", "F5"
 	p := hull.NewPlan("", h)
 	p.Record.Starboard = []hull.Entry{

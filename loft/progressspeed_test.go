@@ -32,7 +32,7 @@ func busyBench(tb testing.TB) *Planking {
 				}
 				for i := 0; i < len(l.Girths); i += 2 {
 					left := b.Girths[i] * (1 - float64(n+1)*1.02/float64(len(b.weights)))
-					p.Record.Add(side, hull.Entry{Date: "2026-03-01", Doing: hull.LeftOver, Layer: 1, Band: b.Number, Frame: l.Surface.names[i], MM: max(left+0.2*rng.NormFloat64(), 0)})
+					p.Record.Add(side, hull.Entry{Date: "2026-03-01", Doing: hull.LeftOver, Layer: 1, Band: b.Number, Frame: l.Surface.FrameName(i), MM: max(left+0.2*rng.NormFloat64(), 0)})
 				}
 			}
 		}

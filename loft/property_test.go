@@ -66,7 +66,7 @@ func anyPlan(t *rapid.T, frames []hull.Frame) *hull.Plan {
 
 func holds(t *rapid.T, l *Layer, h *hull.Layer) {
 	for i, girth := range l.Girths {
-		if !l.Surface.planks(i) {
+		if !l.Surface.Planks(i) {
 			girth = 0
 		}
 		sum := 0.0

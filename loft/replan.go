@@ -127,10 +127,10 @@ func (a strakeSet) count() int { return a.both(a) }
 // between those that were, and a measurement is believed only as far as the
 // others bear it out.
 func (k *Planking) Replan(layer int, entries []hull.Entry, bench Bench) ([]BandState, error) {
-	if layer < 0 || layer >= len(k.Layers) {
-		return nil, noLayer(k.Plan, layer)
+	l, err := k.Layer(layer)
+	if err != nil {
+		return nil, err
 	}
-	l := k.Layers[layer]
 	var out []BandState
 	for _, b := range l.Bands {
 		s, g, err := l.follow(b, entries, bench)
@@ -216,7 +216,7 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 	}
 	n := s.strake(e.Strake)
 	if n < 0 {
-		if s.l.strakeNamed(e.Strake) < 0 {
+		if s.l.StrakeNamed(e.Strake) < 0 {
 			return fmt.Errorf("there is no strake %s in layer %d", e.Strake, s.l.Number)
 		}
 		return nil // of another band
@@ -246,19 +246,9 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 	return nil
 }
 
-// strakeNamed is the index of a strake, or -1.
-func (l *Layer) strakeNamed(id string) int {
-	for n, st := range l.Strakes {
-		if st.ID == id {
-			return n
-		}
-	}
-	return -1
-}
-
 // strake is the place of a strake in the band, or -1.
 func (s *benchBand) strake(id string) int {
-	n := s.l.strakeNamed(id) - s.b.first
+	n := s.l.StrakeNamed(id) - s.b.first
 	if n < 0 || n >= len(s.b.weights) {
 		return -1
 	}
@@ -277,14 +267,11 @@ func (s *benchBand) cutNow(n, entry int) {
 	}
 	s.cut[n], s.cutBy[n] = true, entry
 	for _, w := range s.entries[entry].Widths {
-		if i := s.l.frameNamed(w.Frame); i >= 0 {
+		if i := s.l.Surface.FrameNamed(w.Frame); i >= 0 {
 			s.widths[n][i] = w.MM
 		}
 	}
 }
-
-// frameNamed is the index of a frame, or -1.
-func (l *Layer) frameNamed(name string) int { return slices.Index(l.Surface.names, name) }
 
 // without is what a frame's girth leaves besides strakes as wide as they were
 // cut.
@@ -298,14 +285,14 @@ func (s *benchBand) without(frame int, laid map[int]bool) float64 {
 
 // see keeps a measurement, unless it can't be.
 func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, strays func(frame int) float64) error {
-	frame := s.l.frameNamed(e.Frame)
+	frame := s.l.Surface.FrameNamed(e.Frame)
 	if frame < 0 {
 		return fmt.Errorf("there is no frame %s", e.Frame)
 	}
 	switch {
 	case e.Wet: // it tells of swelling, and will shrink
 		s.wet = append(s.wet, i)
-	case !s.l.Surface.planks(frame):
+	case !s.l.Surface.Planks(frame):
 		s.query(i, fmt.Sprintf("frame %s is not planked", e.Frame))
 	case e.MM < 0:
 		s.query(i, fmt.Sprintf("%.1f mm is less than nothing", e.MM))

@@ -85,7 +85,7 @@ func (s *simulated) lay(t *testing.T, k *Planking, replan bool) []float64 {
 		}
 		for i := 0; i < len(s.l.Girths); i += 2 {
 			mm := max(s.left(n+1, i, widths)+0.2*s.rng.NormFloat64(), 0)
-			entries = append(entries, hull.Entry{Doing: hull.LeftOver, Layer: 1, Band: s.b.Number, Frame: s.l.Surface.names[i], MM: mm})
+			entries = append(entries, hull.Entry{Doing: hull.LeftOver, Layer: 1, Band: s.b.Number, Frame: s.l.Surface.FrameName(i), MM: mm})
 		}
 		states, err := k.Replan(0, entries, UsualBench)
 		require.NoError(t, err)

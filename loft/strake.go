@@ -63,6 +63,11 @@ func strakeID(layer, band, number int) string {
 	return id
 }
 
+// StrakeNamed is the index of a strake, or -1.
+func (l *Layer) StrakeNamed(id string) int {
+	return slices.IndexFunc(l.Strakes, func(st *Strake) bool { return st.ID == id })
+}
+
 // newStrakes makes the strakes of a band, of strips that stock wide unless their
 // own are given, with their seams below.
 func (l *Layer) newStrakes(ctx context.Context, b *Band, stock float64, old *courses) error {

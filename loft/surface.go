@@ -3,6 +3,7 @@ package loft
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/mat"
@@ -244,6 +245,9 @@ func (s *Surface) Frames() int { return len(s.u) }
 
 // FrameName is the name of frame i.
 func (s *Surface) FrameName(i int) string { return s.names[i] }
+
+// FrameNamed is the index of a frame, or -1.
+func (s *Surface) FrameNamed(name string) int { return slices.Index(s.names, name) }
 
 // U is the parameter of frame i.
 func (s *Surface) U(i int) float64 { return s.u[i] }

@@ -131,3 +131,8 @@ func LongBarge(frames, layers int, width float64) *hull.Plan {
 	}
 	return p
 }
+
+// ConeHull is half a cone, r = 20 + x/4, with eight frames.
+func ConeHull() hull.Hull {
+	return hull.Hull{Frames: Revolved(Spaced(0, 280, 8), 31, func(x float64) float64 { return 20 + x/4 })}
+}
