@@ -34,7 +34,7 @@ func TestBendOnACylinder(t *testing.T) {
 	k, err := Plank(hull.NewPlan("cylinder", hull.Hull{Frames: frames}))
 	require.NoError(t, err)
 	for thickness, how := range map[float64]How{1.9: Dry, 2.1: Soaked, 3.9: Soaked, 4.1: Heated} {
-		for _, b := range k.Layers[0].Bends(thickness, RuleOfThumb) {
+		for _, b := range k.Layers[0].Bends(thickness, RuleOfThumb()) {
 			assert.InDelta(t, radius, b.Radius, 0.5, "the cubic through frames 5 mm apart keeps the radius to half a percent")
 			assert.InDelta(t, thickness/(2*radius), b.Strain, 1e-4)
 			assert.InDelta(t, 0, float64(b.Twist), 1e-6)

@@ -104,7 +104,7 @@ func (l *Layer) layLines(ctx context.Context, h *hull.Layer, old *Layer) error {
 		if old != nil && k < len(old.Lines)-2 {
 			before = old.Lines[k+1]
 		}
-		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands), k}, before)
+		b, err := s.bandLine(&h.Lines[k], berth{above.Down, LeastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands), k}, before)
 		if err != nil {
 			return fmt.Errorf("band line %d: %w", k+1, err)
 		}
@@ -232,8 +232,8 @@ func (s *Surface) turning(station int, from, to float64) float64 {
 func (l *Layer) excess(b *Band) []float64 {
 	out := make([]float64, len(l.Girths))
 	for i := range out {
-		for k := range b.weights {
-			if c := &l.Strakes[b.first+k].At[i]; c.Laid {
+		for k := range b.Weights {
+			if c := &l.Strakes[b.First+k].At[i]; c.Laid {
 				out[i] += c.WidthCut - c.Pitch
 			}
 		}

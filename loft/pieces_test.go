@@ -120,11 +120,11 @@ func TestButtsThatCannotKeepTheRule(t *testing.T) {
 }
 
 func TestLayingOrder(t *testing.T) {
-	assert.Equal(t, []int{0, 4, 1, 3, 2}, layingOrder(5, hull.Meeting))
-	assert.Equal(t, []int{0, 3, 1, 2}, layingOrder(4, hull.Meeting))
-	assert.Equal(t, []int{0, 1, 2}, layingOrder(3, hull.Downward))
-	assert.Equal(t, []int{2, 1, 0}, layingOrder(3, hull.Upward))
-	assert.Empty(t, layingOrder(0, hull.Meeting))
+	assert.Equal(t, []int{0, 4, 1, 3, 2}, LayingOrder(5, hull.Meeting))
+	assert.Equal(t, []int{0, 3, 1, 2}, LayingOrder(4, hull.Meeting))
+	assert.Equal(t, []int{0, 1, 2}, LayingOrder(3, hull.Downward))
+	assert.Equal(t, []int{2, 1, 0}, LayingOrder(3, hull.Upward))
+	assert.Empty(t, LayingOrder(0, hull.Meeting))
 }
 
 func TestPinsAndPegs(t *testing.T) {

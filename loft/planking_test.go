@@ -95,7 +95,7 @@ func TestCompareStock(t *testing.T) {
 	assert.InDelta(t, 36*240, rows[1].Length, 1e-6)
 	assert.InDelta(t, 9*1000-36*240, rows[1].Waste, 1e-6)
 	assert.Equal(t, Dry, rows[1].How, "an upright side is flat")
-	_, err = Compare(t.Context(), p, 1, nil, RuleOfThumb)
+	_, err = Compare(t.Context(), p, 1, nil, RuleOfThumb())
 	assert.ErrorContains(t, err, "no layer 2")
 	_, err = CompareStock(t.Context(), p, 0, []float64{-1})
 	assert.ErrorContains(t, err, "strips -1 mm wide")
@@ -140,7 +140,7 @@ func TestCompareThickness(t *testing.T) {
 	}
 	thick := bodies.FiveByTwo
 	thick.Thickness = 4
-	rows, err := Compare(t.Context(), p, 0, []hull.Stock{bodies.FiveByTwo, thick}, RuleOfThumb)
+	rows, err := Compare(t.Context(), p, 0, []hull.Stock{bodies.FiveByTwo, thick}, RuleOfThumb())
 	require.NoError(t, err)
 	sin2 := 80. * 80 / (80*80 + 200*200)
 	assert.InEpsilon(t, 2*sin2/40/2, rows[0].FaceStrainMax, 0.15, "the strakes beside the line run nearly with it")

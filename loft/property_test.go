@@ -72,14 +72,14 @@ func holds(t *rapid.T, l *Layer, h *hull.Layer) {
 		sum := 0.0
 		for _, b := range l.Bands {
 			laid := 0
-			for k := range b.weights {
-				c := l.Strakes[b.first+k].At[i]
+			for k := range b.Weights {
+				c := l.Strakes[b.First+k].At[i]
 				if !c.Laid {
 					continue
 				}
 				laid++
 				sum += c.WidthFrame
-				if c.WidthFrame < leastShare*h.Stock.Width*(1-1e-6) && b.Laid[i] > 1 {
+				if c.WidthFrame < LeastShare*h.Stock.Width*(1-1e-6) && b.Laid[i] > 1 {
 					t.Fatalf("strake %d of band %d is %.3f mm at frame %d", k, b.Number, c.WidthFrame, i)
 				}
 				finite(t, c.WidthCut, c.Pitch, float64(c.BevelUpper), float64(c.BevelLower), c.Gap, c.Upper)

@@ -14,7 +14,7 @@ import (
 
 // fitTolerance is how near a strip's width comes to the need, mm, to be called
 // a fit: what a bench knife works to. Common practice, no source.
-const fitTolerance = 0.05
+const FitTolerance = 0.05
 
 // Action says what the builder does to a strip at a frame.
 type Action string
@@ -55,7 +55,7 @@ type Crossing struct {
 }
 
 // strakeID names a strake.
-func strakeID(layer, band, number int) string {
+func StrakeID(layer, band, number int) string {
 	id := fmt.Sprintf("%d.%02d", band, number)
 	if layer > 1 {
 		return fmt.Sprintf("%d/%s", layer, id)
@@ -80,11 +80,11 @@ func (l *Layer) newStrakes(ctx context.Context, b *Band, stock float64, old *cou
 			return err
 		}
 	}
-	for k := range b.weights {
+	for k := range b.Weights {
 		if err := halt.Asked(ctx, planking); err != nil {
 			return err
 		}
-		st := &Strake{Band: b.Number, Number: k + 1, ID: strakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * stock, At: make([]Crossing, s.Frames())}
+		st := &Strake{Band: b.Number, Number: k + 1, ID: StrakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * stock, At: make([]Crossing, s.Frames())}
 		st.Centre = c.centres[k]
 		l.Strakes = append(l.Strakes, st)
 		for i := range st.At {
@@ -127,20 +127,20 @@ func (l *Layer) coursesIn(ctx context.Context, b *Band) (*courses, error) {
 	s := l.Surface
 	c := &courses{}
 	scratch, at := newCourse(len(s.stations)), make([]float64, s.Frames())
-	n := len(b.weights)
+	n := len(b.Weights)
 	room := s.roomFor(n, n-1, 2*n-1)
 	share := func(k int, weight float64) course {
 		for i, e := range b.shares {
-			at[i] = e[k]*(1-weight) + e[min(k+1, len(b.weights))]*weight
+			at[i] = e[k]*(1-weight) + e[min(k+1, len(b.Weights))]*weight
 		}
 		return s.blend(room, b.top.course, b.bottom.course, s.sharesAlong(at, scratch))
 	}
-	for k := range b.weights {
+	for k := range b.Weights {
 		if err := halt.Asked(ctx, planking); err != nil {
 			return nil, err
 		}
 		c.centres = append(c.centres, s.lineIn(room, share(k, 0.5)))
-		if k < len(b.weights)-1 {
+		if k < len(b.Weights)-1 {
 			c.seams = append(c.seams, s.placesIn(room, share(k+1, 0)))
 		}
 	}
@@ -166,9 +166,9 @@ func (l *Layer) coursesOf(b *Band) *courses {
 	if b == nil {
 		return nil
 	}
-	n := len(b.weights)
-	c := &courses{shares: b.shares, seams: l.Seams[b.first+1 : b.first+n]}
-	for _, st := range l.Strakes[b.first : b.first+n] {
+	n := len(b.Weights)
+	c := &courses{shares: b.shares, seams: l.Seams[b.First+1 : b.First+n]}
+	for _, st := range l.Strakes[b.First : b.First+n] {
 		c.centres = append(c.centres, st.Centre)
 	}
 	return c
@@ -227,17 +227,17 @@ func (l *Layer) fitStock(frame int, h *hull.Layer) {
 		}
 		c.BevelUpper, c.BevelLower = upper/2, lower/2
 		c.Pitch = pitch(h, l.Strakes[faces[i].strake].Strip, upper, lower)
-		c.act()
+		c.Decide()
 	}
 }
 
 // act compares the need with a whole strip.
-func (c *Crossing) act() {
+func (c *Crossing) Decide() {
 	over := c.WidthCut - c.Pitch
 	switch {
-	case over > fitTolerance:
+	case over > FitTolerance:
 		c.Action, c.Gap = Gap, over
-	case over < -fitTolerance:
+	case over < -FitTolerance:
 		c.Action = Taper
 	default:
 		c.Action = Full

@@ -36,7 +36,7 @@ func TestGirthOf92(t *testing.T) {
 		assert.InDelta(t, 1, b.Left, 1e-6)
 		run := 0.0
 		for k := range 9 {
-			run += l.Strakes[b.first+k].At[2].Pitch
+			run += l.Strakes[b.First+k].At[2].Pitch
 		}
 		assert.InDelta(t, 45, run, 1e-9)
 	}

@@ -50,7 +50,7 @@ func (l *Layer) WedgesIn(b *Band, excess []float64, h *hull.Layer) []Wedge {
 // creepAt is how far the strips of a band creep apart at a frame over what the
 // plan allows them, mm.
 func (b *Band) creepAt(frame int, h *hull.Layer) float64 {
-	return max(creepShare*h.Stock.Width-h.Creep, 0) * float64(b.Laid[frame])
+	return max(CreepShare*h.Stock.Width-h.Creep, 0) * float64(b.Laid[frame])
 }
 
 // crest tells whether the excess has a local maximum at i, the first of equal
@@ -67,11 +67,11 @@ func (l *Layer) wedgesAt(b *Band, foot, peak int, excess []float64, stock float6
 	width := excess[peak] / float64(count)
 	for j := range count {
 		at := laid[min(max((2*j+1)*len(laid)/(2*count)-1, 0), len(laid)-1)]
-		above := l.Strakes[b.first+at]
+		above := l.Strakes[b.First+at]
 		out = append(out, Wedge{
 			Below: above.ID, Band: b.Number, From: foot, To: peak,
 			Length: l.opening(above.Centre, foot, peak, excess), Width: width,
-			Stealer: width >= leastShare*stock,
+			Stealer: width >= LeastShare*stock,
 		})
 	}
 	return out

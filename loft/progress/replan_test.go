@@ -1,4 +1,4 @@
-package loft
+package progress
 
 import (
 	"math"
@@ -11,14 +11,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft"
 	"strakewright/loft/internal/bodies"
 )
 
 // simulated is one band on a simulated bench: what every strake really takes up
 // over its planned width at every frame.
 type simulated struct {
-	l     *Layer
-	b     *Band
+	l     *loft.Layer
+	b     *loft.Band
 	creep [][]float64 // [strake][frame]
 	rng   *rand.Rand
 }
@@ -26,11 +27,11 @@ type simulated struct {
 // simulate draws a builder and his strakes: creep of 0.02 to 0.18 mm a strip,
 // each strake unlike the others by some 0.05 mm in a smooth course along the
 // hull; some laid wet, which swell and shrink again.
-func simulate(l *Layer, b *Band, seed uint64) *simulated {
+func simulate(l *loft.Layer, b *loft.Band, seed uint64) *simulated {
 	s := &simulated{l: l, b: b, rng: rand.New(rand.NewPCG(seed, 2))}
 	own := 0.02 + 0.16*s.rng.Float64()
-	length := l.Strakes[b.first].Length
-	for n := range b.weights {
+	length := l.Strakes[b.First].Length
+	for n := range b.Weights {
 		swelling := 0.0
 		if s.rng.Float64() < 0.3 { // laid wet: swollen by up to 5 %, of which most shrinks away
 			swelling = 0.05 * 5 * s.rng.Float64() * 0.2
@@ -39,7 +40,7 @@ func simulate(l *Layer, b *Band, seed uint64) *simulated {
 		phase := 2 * math.Pi * s.rng.Float64()
 		var row []float64
 		for i := range l.Girths {
-			at := l.Strakes[b.first+n].Centre.S[l.Surface.FrameStation(i)] / length
+			at := l.Strakes[b.First+n].Centre.S[l.Surface.FrameStation(i)] / length
 			x := own + swelling*0.3
 			for m, a := range amplitude {
 				x += a * math.Cos(float64(m)*math.Pi*at+phase)
@@ -68,18 +69,18 @@ func (s *simulated) left(n, frame int, widths [][]float64) float64 {
 // measured at every other frame to 0.2 mm, and the rest re-planned. It gives, at
 // every frame, how far the last strake's width, with the creep expected of it,
 // is from what is really left for it.
-func (s *simulated) lay(t *testing.T, k *Planking, replan bool) []float64 {
-	count := len(s.b.weights)
+func (s *simulated) lay(t *testing.T, k *loft.Planking, replan bool) []float64 {
+	count := len(s.b.Weights)
 	widths := make([][]float64, count)
 	for n := range count {
 		for i := range s.l.Girths {
-			widths[n] = append(widths[n], s.l.Strakes[s.b.first+n].At[i].WidthFrame)
+			widths[n] = append(widths[n], s.l.Strakes[s.b.First+n].At[i].WidthFrame)
 		}
 	}
 	var entries []hull.Entry
 	creep := 0.0
 	for n := range count - 1 {
-		entries = append(entries, hull.Entry{Doing: hull.Glued, Layer: 1, Strake: s.l.Strakes[s.b.first+n].ID})
+		entries = append(entries, hull.Entry{Doing: hull.Glued, Layer: 1, Strake: s.l.Strakes[s.b.First+n].ID})
 		if !replan || (n+1)%3 != 0 {
 			continue
 		}
@@ -87,7 +88,7 @@ func (s *simulated) lay(t *testing.T, k *Planking, replan bool) []float64 {
 			mm := max(s.left(n+1, i, widths)+0.2*s.rng.NormFloat64(), 0)
 			entries = append(entries, hull.Entry{Doing: hull.LeftOver, Layer: 1, Band: s.b.Number, Frame: s.l.Surface.FrameName(i), MM: mm})
 		}
-		states, err := k.Replan(0, entries, UsualBench)
+		states, err := Replan(k, 0, entries, UsualHabit())
 		require.NoError(t, err)
 		state := states[s.b.Number-1]
 		creep = state.Creep
@@ -110,12 +111,12 @@ func (s *simulated) lay(t *testing.T, k *Planking, replan bool) []float64 {
 // frame; without re-planning it would have missed by far more.
 func TestSimulatedBench(t *testing.T) {
 	t.Parallel()
-	f, err := os.Open("../assets/coaster.strakeplan")
+	f, err := os.Open("../../assets/coaster.strakeplan")
 	require.NoError(t, err)
 	defer f.Close()
 	p, err := hull.ReadPlan(f, "coaster")
 	require.NoError(t, err)
-	k, err := Plank(p)
+	k, err := loft.Plank(p)
 	require.NoError(t, err)
 	l := k.Layers[0]
 	const runs = 500
@@ -141,10 +142,10 @@ func TestSimulatedBench(t *testing.T) {
 
 // bench45 is nine strips of 5 mm on an upright side of 45 mm, six frames 60 mm
 // apart.
-func bench45(t *testing.T) *Planking {
+func bench45(t *testing.T) *loft.Planking {
 	t.Helper()
 	frames := bodies.Trough(6, 60, func(float64) [][2]float64 { return bodies.Flat(45) })
-	k, err := Plank(&hull.Plan{Hull: hull.Hull{Frames: frames}, Layers: []hull.Layer{
+	k, err := loft.Plank(&hull.Plan{Hull: hull.Hull{Frames: frames}, Layers: []hull.Layer{
 		{Stock: bodies.FiveByTwo, Edges: hull.Bevelled, Bands: []hull.Band{{Strakes: 9}}},
 	}})
 	require.NoError(t, err)
@@ -162,9 +163,9 @@ func leftAt(frame string, mm float64) hull.Entry {
 	return hull.Entry{Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: frame, MM: mm}
 }
 
-func replanned(t *testing.T, k *Planking, e []hull.Entry) BandState {
+func replanned(t *testing.T, k *loft.Planking, e []hull.Entry) BandState {
 	t.Helper()
-	states, err := k.Replan(0, e, UsualBench)
+	states, err := Replan(k, 0, e, UsualHabit())
 	require.NoError(t, err)
 	return states[0]
 }
@@ -269,13 +270,13 @@ func TestReplanRefusesStrangers(t *testing.T) {
 		"no frame ZZ": {Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: "ZZ"},
 	} {
 		if e.Doing == hull.LeftOver && e.Band == 1 {
-			_, err := k.Replan(0, append(glued("1.01"), e), UsualBench)
+			_, err := Replan(k, 0, append(glued("1.01"), e), UsualHabit())
 			assert.ErrorContains(t, err, want)
 			continue
 		}
-		_, err := k.Replan(0, []hull.Entry{e}, UsualBench)
+		_, err := Replan(k, 0, []hull.Entry{e}, UsualHabit())
 		assert.ErrorContains(t, err, want)
 	}
-	_, err := k.Replan(4, nil, UsualBench)
+	_, err := Replan(k, 4, nil, UsualHabit())
 	assert.ErrorContains(t, err, "no layer 5")
 }

@@ -1,4 +1,4 @@
-package loft
+package progress
 
 import (
 	"fmt"
@@ -9,11 +9,12 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"strakewright/hull"
+	"strakewright/loft"
 )
 
-// Bench says how the work strays from a plan: from memory, no source; settings,
+// Habit says how the work strays from a plan: from memory, no source; settings,
 // of which what is measured soon outweighs all but the first.
-type Bench struct {
+type Habit struct {
 	Measuring float64 // mm: how far a measurement is out, as a standard deviation
 	Mean      float64 // mm a strip: the creep to be expected before anything is measured, as the other side has taught it
 	Creep     float64 // mm a strip: how far this builder's creep may be from that
@@ -21,17 +22,17 @@ type Bench struct {
 	Reach     float64 // mm along the hull over which one strake's straying keeps alike
 }
 
-// UsualBench is a careful bench with a rule of half millimetres.
-var UsualBench = Bench{Measuring: 0.2, Creep: 0.15, Strake: 0.08, Reach: 120}
+// UsualHabit is that of a careful builder with a rule of half millimetres.
+func UsualHabit() Habit { return Habit{Measuring: 0.2, Creep: 0.15, Strake: 0.08, Reach: 120} }
 
 // likeness is how far, mm a strip, one builder's creep differs from a side or a
 // band to the next. From memory, no source.
 const likeness = 0.06
 
-// Taught is the bench as the bands measured so far teach it for another side:
+// Taught is the habit as the bands measured so far teach it for another side:
 // their creep, each weighed by how well it is known, is to be expected there
 // too, to within likeness. Without a band that was measured it is as before.
-func (b Bench) Taught(states []BandState) Bench {
+func (b Habit) Taught(states []BandState) Habit {
 	sum, weight := 0.0, 0.0
 	for _, s := range states {
 		if s.Measured && s.CreepBound > 0 {
@@ -68,9 +69,9 @@ type BandState struct {
 	Queries     []Query     // measurements that can hardly be, left out of account
 	Wet         []int       // entries: measurements of wet wood, left out of account until it is measured dry
 
-	plan *Planking // as planned
-	runs []bool    // of every strake, from 0: whether it is laid
-	cuts []bool    // of those still to go: whether it is cut
+	plan *loft.Planking // as planned
+	runs []bool         // of every strake, from 0: whether it is laid
+	cuts []bool         // of those still to go: whether it is cut
 }
 
 // Query is a measurement that can hardly be right.
@@ -126,14 +127,14 @@ func (a strakeSet) count() int { return a.both(a) }
 // laid by then. So frames that were not measured follow by a smooth course
 // between those that were, and a measurement is believed only as far as the
 // others bear it out.
-func (k *Planking) Replan(layer int, entries []hull.Entry, bench Bench) ([]BandState, error) {
+func Replan(k *loft.Planking, layer int, entries []hull.Entry, bench Habit) ([]BandState, error) {
 	l, err := k.Layer(layer)
 	if err != nil {
 		return nil, err
 	}
 	var out []BandState
 	for _, b := range l.Bands {
-		s, g, err := l.follow(b, entries, bench)
+		s, g, err := follow(l, b, entries, bench)
 		if err != nil {
 			return nil, err
 		}
@@ -146,7 +147,7 @@ func (k *Planking) Replan(layer int, entries []hull.Entry, bench Bench) ([]BandS
 }
 
 // follow follows the record of a side through one band.
-func (l *Layer) follow(b *Band, entries []hull.Entry, bench Bench) (*benchBand, *regression, error) {
+func follow(l *loft.Layer, b *loft.Band, entries []hull.Entry, bench Habit) (*benchBand, *regression, error) {
 	s := &benchBand{l: l, b: b, bench: bench, entries: entries}
 	if err := s.run(); err != nil {
 		return nil, nil, err
@@ -156,9 +157,9 @@ func (l *Layer) follow(b *Band, entries []hull.Entry, bench Bench) (*benchBand, 
 
 // benchBand is one band on the bench.
 type benchBand struct {
-	l       *Layer
-	b       *Band
-	bench   Bench
+	l       *loft.Layer
+	b       *loft.Band
+	bench   Habit
 	entries []hull.Entry
 	along   []float64    // arc length at every frame, mm
 	laid    map[int]bool // strakes glued, from 0
@@ -175,14 +176,14 @@ type benchBand struct {
 }
 
 func (s *benchBand) run() error {
-	mid := s.l.Strakes[s.b.first+len(s.b.weights)/2].Centre
+	mid := s.l.Strakes[s.b.First+len(s.b.Weights)/2].Centre
 	for i := range s.l.Surface.Frames() {
 		s.along = append(s.along, mid.S[s.l.Surface.FrameStation(i)])
 	}
 	s.laid, s.cut, s.cutBy = map[int]bool{}, map[int]bool{}, map[int]int{}
-	for n := range s.b.weights {
+	for n := range s.b.Weights {
 		var row []float64
-		for _, c := range s.l.Strakes[s.b.first+n].At {
+		for _, c := range s.l.Strakes[s.b.First+n].At {
 			row = append(row, c.WidthFrame)
 		}
 		s.widths = append(s.widths, row)
@@ -248,8 +249,8 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 
 // strake is the place of a strake in the band, or -1.
 func (s *benchBand) strake(id string) int {
-	n := s.l.StrakeNamed(id) - s.b.first
-	if n < 0 || n >= len(s.b.weights) {
+	n := s.l.StrakeNamed(id) - s.b.First
+	if n < 0 || n >= len(s.b.Weights) {
 		return -1
 	}
 	return n
@@ -476,7 +477,7 @@ func (s *benchBand) share(g *regression) {
 		mean, _ := g.expect(s.there(s.laid, i), s.along[i])
 		left := s.without(i, s.laid) + mean
 		planned := 0.0
-		for n := range s.b.weights {
+		for n := range s.b.Weights {
 			w := s.plan(n, i)
 			if s.laid[n] || w == 0 {
 				continue
@@ -490,7 +491,7 @@ func (s *benchBand) share(g *regression) {
 		}
 		if s.hides(i) {
 			left -= planned - s.plan(0, i)
-			for n := range s.b.weights {
+			for n := range s.b.Weights {
 				if !s.cut[n] {
 					s.widths[n][i] = s.plan(n, i)
 				}
@@ -498,7 +499,7 @@ func (s *benchBand) share(g *regression) {
 			s.widths[0][i] = max(left, 0)
 			continue
 		}
-		for n := range s.b.weights {
+		for n := range s.b.Weights {
 			if !s.cut[n] && planned > 0 {
 				s.widths[n][i] = max(s.plan(n, i)*left/planned, 0)
 			}
@@ -514,7 +515,7 @@ func (s *benchBand) hides(frame int) bool {
 
 // plan is a strake's width at a frame as first planned.
 func (s *benchBand) plan(n, frame int) float64 {
-	return s.l.Strakes[s.b.first+n].At[frame].WidthFrame
+	return s.l.Strakes[s.b.First+n].At[frame].WidthFrame
 }
 
 // tell puts the band's state together.
@@ -524,12 +525,12 @@ func (s *benchBand) tell(g *regression) BandState {
 	out.Creep, out.CreepBound = -stray, bound
 	out.CreepToGo = s.toGo(out.Creep)
 	for _, n := range s.order {
-		out.Laid = append(out.Laid, s.l.Strakes[s.b.first+n].ID)
+		out.Laid = append(out.Laid, s.l.Strakes[s.b.First+n].ID)
 	}
 	for i := range s.along {
 		mean, deviation := g.expect(s.there(s.laid, i), s.along[i])
 		left, planned := max(s.without(i, s.laid)+mean, 0), 0.0
-		for n := range s.b.weights {
+		for n := range s.b.Weights {
 			if !s.laid[n] {
 				planned += s.plan(n, i)
 			}
@@ -538,11 +539,11 @@ func (s *benchBand) tell(g *regression) BandState {
 		out.LeftBound = append(out.LeftBound, deviation)
 		out.Straying = append(out.Straying, left-planned)
 	}
-	for n := range s.b.weights {
+	for n := range s.b.Weights {
 		if s.laid[n] {
 			continue
 		}
-		out.Remaining = append(out.Remaining, s.l.Strakes[s.b.first+n].ID)
+		out.Remaining = append(out.Remaining, s.l.Strakes[s.b.First+n].ID)
 		out.cuts = append(out.cuts, s.cut[n])
 		change := make([]float64, len(s.along))
 		for i := range change {
@@ -557,7 +558,7 @@ func (s *benchBand) tell(g *regression) BandState {
 
 // seams tells where the seams lie.
 func (s *benchBand) seams(g *regression, out *BandState) {
-	count := len(s.b.weights)
+	count := len(s.b.Weights)
 	out.runs, out.Made = make([]bool, count), make([]bool, count+1)
 	down := make([]float64, len(s.along))
 	for i := range down {

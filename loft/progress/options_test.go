@@ -1,4 +1,4 @@
-package loft
+package progress
 
 import (
 	"testing"
@@ -7,15 +7,16 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft"
 )
 
 // onBench notes entries on the starboard side of the bench of nine strips.
-func onBench(t *testing.T, e ...hull.Entry) *Planking {
+func onBench(t *testing.T, e ...hull.Entry) *loft.Planking {
 	t.Helper()
 	k := bench45(t)
 	p := k.Plan.Clone()
 	p.Record.Starboard = e
-	k, err := Plank(p)
+	k, err := loft.Plank(p)
 	require.NoError(t, err)
 	return k
 }
@@ -30,9 +31,9 @@ func measuredAll(mm float64) (out []hull.Entry) {
 	return out
 }
 
-func optionsOf(t *testing.T, k *Planking) map[hull.Way]Option {
+func optionsOf(t *testing.T, k *loft.Planking) map[hull.Way]Option {
 	t.Helper()
-	list, err := k.Options(t.Context(), hull.Starboard, 0, 0, UsualBench)
+	list, err := Options(k, t.Context(), hull.Starboard, 0, 0, UsualHabit())
 	require.NoError(t, err)
 	out := map[hull.Way]Option{}
 	for _, o := range list {
@@ -44,13 +45,13 @@ func optionsOf(t *testing.T, k *Planking) map[hull.Way]Option {
 }
 
 // applied takes an option and gives the band as it stands then.
-func applied(t *testing.T, k *Planking, o Option) (*Planking, BandState) {
+func applied(t *testing.T, k *loft.Planking, o Option) (*loft.Planking, BandState) {
 	t.Helper()
 	p := k.Plan.Clone()
 	require.NoError(t, o.Apply(p, "2026-03-09"))
 	after, err := k.Replank(p)
 	require.NoError(t, err)
-	states, err := after.Bench(0, &p.Record, UsualBench)
+	states, err := BothSides(after, 0, &p.Record, UsualHabit())
 	require.NoError(t, err)
 	s := states[hull.Starboard][0]
 	assert.Equal(t, o.After, s.Tally(), "what was told is what comes")
@@ -126,7 +127,7 @@ func TestWiderStripsAreThoseThatThereAre(t *testing.T) {
 	p := k.Plan.Clone()
 	stock := p.Layers[0].Stock
 	p.Shop = []hull.Strips{{Width: 7, Thickness: stock.Thickness, Length: 1000, Count: hull.AsMany}, {Width: 5.3, Thickness: 9, Length: 1000, Count: hull.AsMany}}
-	k, err := Plank(p)
+	k, err := loft.Plank(p)
 	require.NoError(t, err)
 	assert.Contains(t, optionsOf(t, k)[hull.Wider].What, "of 7 mm")
 }
@@ -152,7 +153,7 @@ func TestOptionOfAWedge(t *testing.T) {
 func TestNoOptionsWhereAllIsCut(t *testing.T) {
 	k := onBench(t, glued("1.01", "1.02", "1.03", "1.04", "1.05", "1.06", "1.07", "1.08", "1.09")...)
 	assert.Empty(t, optionsOf(t, k))
-	_, err := k.Options(t.Context(), hull.Port, 0, 3, UsualBench)
+	_, err := Options(k, t.Context(), hull.Port, 0, 3, UsualHabit())
 	assert.ErrorContains(t, err, "no band 4")
 }
 
@@ -160,15 +161,15 @@ func TestNoOptionsWhereAllIsCut(t *testing.T) {
 func TestKeepFixesWhatIsOnTheShip(t *testing.T) {
 	k := onBench(t, append(glued("1.01", "1.02"), leftAt("A", 34.5))...)
 	p := k.Plan.Clone()
-	require.NoError(t, k.Keep(p, 0, UsualBench))
+	require.NoError(t, Keep(k, p, 0, UsualHabit()))
 	require.Len(t, p.Record.Starboard[0].Widths, 6)
 	assert.Empty(t, k.Plan.Record.Starboard[0].Widths, "the plan itself is not touched")
 	p.Layers[0].Bands[0].Weights = []float64{1.4} // the first strake planned wider now
-	after, err := Plank(p)
+	after, err := loft.Plank(p)
 	require.NoError(t, err)
-	states, err := after.Bench(0, &p.Record, UsualBench)
+	states, err := BothSides(after, 0, &p.Record, UsualHabit())
 	require.NoError(t, err)
-	before, err := k.Bench(0, &k.Plan.Record, UsualBench)
+	before, err := BothSides(k, 0, &k.Plan.Record, UsualHabit())
 	require.NoError(t, err)
 	assert.InDeltaSlice(t, before[hull.Starboard][0].Left, states[hull.Starboard][0].Left, 1e-9)
 }
@@ -177,23 +178,23 @@ func TestKeepFixesWhatIsOnTheShip(t *testing.T) {
 func TestNoted(t *testing.T) {
 	k := onBench(t, append(glued("1.01", "1.02", "1.03"), measuredAll(29.4)...)...)
 	s := replanned(t, k, k.Plan.Record.Starboard)
-	e, err := k.Noted(&k.Plan.Record, hull.Starboard, hull.Entry{Date: "2026-03-09", Doing: hull.Glued, Layer: 1, Strake: "1.04"}, UsualBench)
+	e, err := Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{Date: "2026-03-09", Doing: hull.Glued, Layer: 1, Strake: "1.04"}, UsualHabit())
 	require.NoError(t, err)
 	require.Len(t, e.Widths, 6)
 	assert.InDelta(t, s.Widths[0][0], e.Widths[0].MM, 0.001)
-	e, err = k.Noted(&k.Plan.Record, hull.Starboard, hull.Entry{Date: "2026-03-09", Doing: hull.Fitted, Layer: 1, Strake: "1.04"}, UsualBench)
+	e, err = Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{Date: "2026-03-09", Doing: hull.Fitted, Layer: 1, Strake: "1.04"}, UsualHabit())
 	require.NoError(t, err)
 	assert.Empty(t, e.Widths)
-	_, err = k.Noted(&k.Plan.Record, hull.Starboard, hull.Entry{Doing: hull.Fitted, Layer: 1, Strake: "7.04"}, UsualBench)
+	_, err = Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{Doing: hull.Fitted, Layer: 1, Strake: "7.04"}, UsualHabit())
 	assert.ErrorContains(t, err, "no strake 7.04")
-	_, err = k.Noted(&k.Plan.Record, hull.Starboard, hull.Entry{Doing: hull.Fitted, Layer: 3}, UsualBench)
+	_, err = Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{Doing: hull.Fitted, Layer: 3}, UsualHabit())
 	assert.ErrorContains(t, err, "no layer 3")
 }
 
 // The other side is taught the builder's creep.
 func TestBenchMirrorsWhatWasLearned(t *testing.T) {
 	k := onBench(t, append(glued("1.01", "1.02", "1.03"), measuredAll(29.4)...)...)
-	states, err := k.Bench(0, &k.Plan.Record, UsualBench)
+	states, err := BothSides(k, 0, &k.Plan.Record, UsualHabit())
 	require.NoError(t, err)
 	star, port := states[hull.Starboard][0], states[hull.Port][0]
 	assert.InDelta(t, star.Creep, port.Creep, 1e-6)

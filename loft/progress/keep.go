@@ -1,18 +1,19 @@
-package loft
+package progress
 
 import (
 	"math"
 	"slices"
 
 	"strakewright/hull"
+	"strakewright/loft"
 )
 
-// Bench follows the record of both sides of a layer (from 0). Each is taught
+// BothSides follows the record of both sides of a layer (from 0). Each is taught
 // what was learned on the other: this builder's creep.
-func (k *Planking) Bench(layer int, record *hull.Record, bench Bench) (map[hull.Side][]BandState, error) {
+func BothSides(k *loft.Planking, layer int, record *hull.Record, bench Habit) (map[hull.Side][]BandState, error) {
 	alone := map[hull.Side][]BandState{}
 	for _, side := range hull.Sides {
-		states, err := k.Replan(layer, record.Of(side), bench)
+		states, err := Replan(k, layer, record.Of(side), bench)
 		if err != nil {
 			return nil, sideError{side, err}
 		}
@@ -29,7 +30,7 @@ func (k *Planking) Bench(layer int, record *hull.Record, bench Bench) (map[hull.
 			out[side] = alone[side]
 			continue
 		}
-		states, err := k.Replan(layer, record.Of(side), taught)
+		states, err := Replan(k, layer, record.Of(side), taught)
 		if err != nil {
 			return nil, sideError{side, err}
 		}
@@ -52,7 +53,7 @@ func (e sideError) Unwrap() error { return e.err }
 // shared afresh by then, so that no later change of the plan alters what is on
 // the ship. The record is the one that it will be added to. The error says what
 // the entry names that the plan has not.
-func (k *Planking) Noted(record *hull.Record, side hull.Side, e hull.Entry, bench Bench) (hull.Entry, error) {
+func Noted(k *loft.Planking, record *hull.Record, side hull.Side, e hull.Entry, bench Habit) (hull.Entry, error) {
 	l, err := k.Layer(e.Layer - 1)
 	if err != nil {
 		return e, err
@@ -66,7 +67,7 @@ func (k *Planking) Noted(record *hull.Record, side hull.Side, e hull.Entry, benc
 	}
 	widths := map[int][]hull.WidthAt{}
 	for _, b := range l.Bands {
-		s, _, err := l.follow(b, list, bench)
+		s, _, err := follow(l, b, list, bench)
 		if err != nil {
 			return e, err
 		}
@@ -100,7 +101,7 @@ func (s *benchBand) stamp(into map[int][]hull.WidthAt) {
 // it fixes how many strakes each band of the layer (from 0) has, and notes with
 // every strake that is cut or glued what it was cut to. It changes p, which
 // holds the same decisions as the plan of k.
-func (k *Planking) Keep(p *hull.Plan, layer int, bench Bench) error {
+func Keep(k *loft.Planking, p *hull.Plan, layer int, bench Habit) error {
 	l, err := k.Layer(layer)
 	if err != nil {
 		return err
@@ -112,7 +113,7 @@ func (k *Planking) Keep(p *hull.Plan, layer int, bench Bench) error {
 		list := slices.Clone(p.Record.Of(side))
 		widths := map[int][]hull.WidthAt{}
 		for _, b := range l.Bands {
-			s, _, err := l.follow(b, list, bench)
+			s, _, err := follow(l, b, list, bench)
 			if err != nil {
 				return sideError{side, err}
 			}

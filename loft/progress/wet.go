@@ -1,23 +1,24 @@
-package loft
+package progress
 
 import (
 	"math"
 
 	"strakewright/hull"
+	"strakewright/loft"
 )
 
 // WetStrake is a strake that went onto the ship wet, or is held there to dry.
 type WetStrake struct {
 	ID                    string
 	Layer                 int
-	Soaked, Pinned, Glued string    // dates; empty where it was not done, or not noted
-	GluedWet              bool      // it was glued before it had dried
-	Dry                   bool      // it has been measured dry since, or was glued dry
-	Awaits                bool      // a dry measurement is wanted: it lies or hangs there wet
-	Strip                 float64   // mm, the width of its strip
-	Woods                 []string  // what its species may be; none where that is not known
-	Shrinks               Range     // mm across its width, from soaked through to at rest in the room: quarter-sawn to flat-sawn; zero where the species is not known
-	Measured              []WetSize // widths as measured
+	Soaked, Pinned, Glued string     // dates; empty where it was not done, or not noted
+	GluedWet              bool       // it was glued before it had dried
+	Dry                   bool       // it has been measured dry since, or was glued dry
+	Awaits                bool       // a dry measurement is wanted: it lies or hangs there wet
+	Strip                 float64    // mm, the width of its strip
+	Woods                 []string   // what its species may be; none where that is not known
+	Shrinks               loft.Range // mm across its width, from soaked through to at rest in the room: quarter-sawn to flat-sawn; zero where the species is not known
+	Measured              []WetSize  // widths as measured
 }
 
 // WetSize is a width of a strake as measured at a frame, wet or dry.
@@ -32,7 +33,7 @@ type WetSize struct {
 // that were pinned or glued wet, with what they shrink by as they dry: at the
 // most, for a strip that was not soaked through swells less. Woods are looked up
 // in the plan's own and in the tables given. A strake taken off again is none.
-func (k *Planking) WetStrakes(layer int, entries []hull.Entry, tables ...[]hull.Wood) []WetStrake {
+func WetStrakes(k *loft.Planking, layer int, entries []hull.Entry, tables ...[]hull.Wood) []WetStrake {
 	l := k.Layers[layer]
 	all := make([]WetStrake, len(l.Strakes))
 	wet := make([]bool, len(l.Strakes))
@@ -65,7 +66,7 @@ func (k *Planking) WetStrakes(layer int, entries []hull.Entry, tables ...[]hull.
 	for n, st := range l.Strakes {
 		if w := &all[n]; wet[n] {
 			w.ID, w.Layer, w.Strip, w.Awaits = st.ID, l.Number, st.Strip, !w.Dry
-			k.shrinks(w, layer, tables)
+			shrinks(k, w, layer, tables)
 			out = append(out, *w)
 		}
 	}
@@ -73,13 +74,13 @@ func (k *Planking) WetStrakes(layer int, entries []hull.Entry, tables ...[]hull.
 }
 
 // shrinks looks up what a strake shrinks by.
-func (k *Planking) shrinks(w *WetStrake, layer int, tables [][]hull.Wood) {
-	woods := WoodsNamed(k.Plan.Layers[layer].Stock.Species, append([][]hull.Wood{k.Plan.Woods}, tables...)...)
+func shrinks(k *loft.Planking, w *WetStrake, layer int, tables [][]hull.Wood) {
+	woods := loft.WoodsNamed(k.Plan.Layers[layer].Stock.Species, append([][]hull.Wood{k.Plan.Woods}, tables...)...)
 	m := k.Plan.Moisture
 	if m == (hull.Moisture{}) {
 		m = hull.NewMoisture()
 	}
-	runs, err := Wetting{Strips: 1, Width: w.Strip, Bought: m.Bought, Laid: SoakedThrough, Room: m.Room}.Wet(woods)
+	runs, err := loft.Wetting{Strips: 1, Width: w.Strip, Bought: m.Bought, Laid: loft.SoakedThrough, Room: m.Room}.Wet(woods)
 	if err != nil || len(runs) == 0 {
 		return // a species whose figures make no sense is as good as unknown
 	}
@@ -90,5 +91,5 @@ func (k *Planking) shrinks(w *WetStrake, layer int, tables [][]hull.Wood) {
 	for _, r := range runs {
 		each = append(each, math.Max(r.OpensEach, 0))
 	}
-	w.Shrinks = rangeOf(each...)
+	w.Shrinks = loft.RangeOf(each...)
 }

@@ -1,18 +1,19 @@
-package loft
+package progress
 
 import (
 	"context"
 	"slices"
 
+	"strakewright/loft"
 	"strakewright/loft/cutstock"
 )
 
 // RestStrake is a strake still to go as the bench asks for it.
 type RestStrake struct {
-	*Strake            // as planned
-	On      []Crossing // at every frame, in place of the planned At: as shared afresh
-	Change  []float64  // mm along the frame, against the plan
-	Cut     bool       // it is cut already: its widths stand
+	*loft.Strake                 // as planned
+	On           []loft.Crossing // at every frame, in place of the planned At: as shared afresh
+	Change       []float64       // mm along the frame, against the plan
+	Cut          bool            // it is cut already: its widths stand
 }
 
 // Rest tells the strakes of the band still to go, from the upper limit down:
@@ -29,17 +30,17 @@ func (s *BandState) Rest() []RestStrake {
 		for i, c := range st.At {
 			w := s.Widths[r][i]
 			if !c.Laid || w == 0 {
-				st.On = append(st.On, Crossing{})
+				st.On = append(st.On, loft.Crossing{})
 				continue
 			}
 			c.WidthCut *= w / c.WidthFrame
 			c.WidthFrame = w
-			c.Upper = s.Seams[n-b.first][i]
+			c.Upper = s.Seams[n-b.First][i]
 			if s.Known {
 				c.Pitch -= s.plan.Plan.Layers[s.Layer-1].Creep
 			}
 			c.Gap = 0
-			c.act()
+			c.Decide()
 			st.On = append(st.On, c)
 		}
 		out = append(out, st)
@@ -48,7 +49,7 @@ func (s *BandState) Rest() []RestStrake {
 }
 
 // layer is the layer as planned.
-func (s *BandState) layer() *Layer { return s.plan.Layers[s.Layer-1] }
+func (s *BandState) layer() *loft.Layer { return s.plan.Layers[s.Layer-1] }
 
 // excess is what the strakes to go need over whole strips at every frame, all
 // together, mm; negative where they taper.
@@ -66,14 +67,14 @@ func (s *BandState) excess(rest []RestStrake) []float64 {
 
 // wedges are those that fill the gaps between whole strips of the rest, as few
 // as will do; each lies below a strake still to go.
-func (s *BandState) wedges(rest []RestStrake) []Wedge {
+func (s *BandState) wedges(rest []RestStrake) []loft.Wedge {
 	if len(rest) == 0 {
 		return nil
 	}
 	l := s.layer()
 	h := s.plan.Plan.Layers[s.Layer-1]
 	if s.Known {
-		h.Creep = creepShare * h.Stock.Width // what they creep is taken off already, and closes no gap
+		h.Creep = loft.CreepShare * h.Stock.Width // what they creep is taken off already, and closes no gap
 	}
 	out := l.WedgesIn(l.Bands[s.Band-1], s.excess(rest), &h)
 	for i := range out {
@@ -96,7 +97,7 @@ type Tally struct {
 	NarrowestAt int
 	Least       float64 // the same against its strip, a ratio
 	Most        float64 // the greatest width against its strip, a ratio
-	Wedges      []Wedge
+	Wedges      []loft.Wedge
 	Strips      int     // strips for what is to go on this side
 	Change      float64 // the greatest change of a width along a frame against the plan
 }
@@ -104,7 +105,7 @@ type Tally struct {
 // Divides tells whether the rest is shared among the strakes to go without a
 // gap to fill, and without one under half or over one and a half its strip.
 func (t *Tally) Divides() bool {
-	return t.Strakes == 0 || t.Gap <= fitTolerance*float64(t.Strakes) && t.Least >= leastShare && t.Most <= mostShare
+	return t.Strakes == 0 || t.Gap <= loft.FitTolerance*float64(t.Strakes) && t.Least >= loft.LeastShare && t.Most <= loft.MostShare
 }
 
 // Tally reads the state.

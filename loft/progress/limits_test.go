@@ -1,4 +1,4 @@
-package loft
+package progress
 
 import (
 	"testing"
@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft"
 	"strakewright/loft/internal/bodies"
 )
 
@@ -20,18 +21,18 @@ func TestBenchWithinLimits(t *testing.T) {
 		{Doing: hull.Glued, Layer: 1, Strake: "1.01"},
 		{Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: "F6", MM: 100},
 	}
-	k, err := Plank(p)
+	k, err := loft.Plank(p)
 	require.NoError(t, err)
 	b := k.Layers[0].Bands[0]
 	assert.Equal(t, []float64{0, 0}, b.Girths[:2])
 	assert.Equal(t, []int{0, 0}, b.Laid[6:])
-	states, err := k.Bench(0, &p.Record, UsualBench)
+	states, err := BothSides(k, 0, &p.Record, UsualHabit())
 	require.NoError(t, err)
 	state := states[hull.Starboard][0]
 	assert.False(t, state.Measured)
 	require.Len(t, state.Queries, 1)
 	assert.Contains(t, state.Queries[0].Why, "frame F6 is not planked")
-	options, err := k.Options(t.Context(), hull.Starboard, 0, 0, UsualBench)
+	options, err := Options(k, t.Context(), hull.Starboard, 0, 0, UsualHabit())
 	require.NoError(t, err)
 	assert.NotEmpty(t, options)
 }

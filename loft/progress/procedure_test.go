@@ -1,4 +1,4 @@
-package loft
+package progress
 
 import (
 	"strings"
@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft"
 )
 
 func TestTurns(t *testing.T) {
@@ -15,10 +16,10 @@ func TestTurns(t *testing.T) {
 	order := func(laying hull.Laying) string {
 		p.Cutting = hull.NewCutting()
 		p.Cutting.Laying = laying
-		k, err := Plank(p)
+		k, err := loft.Plank(p)
 		require.NoError(t, err)
 		var out []string
-		for i, turn := range k.Turns() {
+		for i, turn := range Turns(k) {
 			assert.Equal(t, i+1, turn.Order)
 			out = append(out, turn.ID[2:]+string(turn.Side)[:1])
 		}
@@ -42,9 +43,9 @@ func byKey(tasks []Task) map[string]Task {
 // F, two each; glued on all six.
 func TestProcedureOfAFlatStrake(t *testing.T) {
 	k := onBench(t, append(glued("1.01", "1.02", "1.03"), measuredAll(28.5)...)...)
-	states, err := k.Bench(0, &k.Plan.Record, UsualBench)
+	states, err := BothSides(k, 0, &k.Plan.Record, UsualHabit())
 	require.NoError(t, err)
-	tasks, err := k.Procedure(hull.Starboard, "1.04", states[hull.Starboard], RuleOfThumb)
+	tasks, err := Procedure(k, hull.Starboard, "1.04", states[hull.Starboard], loft.RuleOfThumb())
 	require.NoError(t, err)
 	require.Len(t, tasks, 11)
 	by := byKey(tasks)
@@ -61,10 +62,10 @@ func TestProcedureOfAFlatStrake(t *testing.T) {
 		assert.NotEmpty(t, task.Name)
 		assert.NotEmpty(t, task.Figure)
 	}
-	tasks, err = k.Procedure(hull.Port, "1.04", nil, RuleOfThumb)
+	tasks, err = Procedure(k, hull.Port, "1.04", nil, loft.RuleOfThumb())
 	require.NoError(t, err)
 	assert.True(t, byKey(tasks)[StepTaper].Skip, "as planned it stays whole")
-	_, err = k.Procedure(hull.Port, "9.04", nil, RuleOfThumb)
+	_, err = Procedure(k, hull.Port, "9.04", nil, loft.RuleOfThumb())
 	assert.ErrorContains(t, err, "no strake 9.04")
 }
 
@@ -74,9 +75,9 @@ func TestProcedureAfterTheBuildersOwnSteps(t *testing.T) {
 	p.Record.Steps = []hull.Step{{Key: StepGlue, Name: "Stick it"}, {Name: "Tea"}, {Key: StepTaper}}
 	p.Cutting = hull.NewCutting()
 	p.Cutting.Pegs = 1
-	k, err := Plank(p)
+	k, err := loft.Plank(p)
 	require.NoError(t, err)
-	tasks, err := k.Procedure(hull.Port, "1.02", nil, RuleOfThumb)
+	tasks, err := Procedure(k, hull.Port, "1.02", nil, loft.RuleOfThumb())
 	require.NoError(t, err)
 	require.Len(t, tasks, 3)
 	assert.Equal(t, "Stick it", tasks[0].Name)
@@ -84,16 +85,16 @@ func TestProcedureAfterTheBuildersOwnSteps(t *testing.T) {
 	assert.Equal(t, Task{Name: "Tea"}, tasks[1])
 	assert.Equal(t, "Taper in a set", tasks[2].Name)
 	p.Record.Steps = nil
-	k, err = Plank(p)
+	k, err = loft.Plank(p)
 	require.NoError(t, err)
-	tasks, err = k.Procedure(hull.Port, "1.02", nil, RuleOfThumb)
+	tasks, err = Procedure(k, hull.Port, "1.02", nil, loft.RuleOfThumb())
 	require.NoError(t, err)
 	assert.Equal(t, 6, byKey(tasks)[StepPeg].Pegs)
 }
 
 func TestNext(t *testing.T) {
 	k, states := bothSides(t, glued("1.01"), nil)
-	turn, sentence, caution, ok := k.Next(states, RuleOfThumb)
+	turn, sentence, caution, ok := Next(k, states, loft.RuleOfThumb())
 	require.True(t, ok)
 	assert.Equal(t, "1.01", turn.ID)
 	assert.Equal(t, hull.Port, turn.Side)
@@ -104,10 +105,10 @@ func TestNext(t *testing.T) {
 
 	all := glued("1.01", "1.02", "1.03", "1.04", "1.05", "1.06", "1.07", "1.08", "1.09")
 	k, states = bothSides(t, all, all)
-	_, _, _, ok = k.Next(states, RuleOfThumb)
+	_, _, _, ok = Next(k, states, loft.RuleOfThumb())
 	assert.False(t, ok)
 	k, states = bothSides(t, all, all[:8])
-	_, sentence, _, ok = k.Next(states, RuleOfThumb)
+	_, sentence, _, ok = Next(k, states, loft.RuleOfThumb())
 	assert.True(t, ok)
 	assert.Contains(t, sentence, "Next is the garboard, 1.09, to port")
 }

@@ -1,4 +1,4 @@
-package loft
+package progress
 
 import (
 	"context"
@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"strakewright/hull"
+	"strakewright/loft"
 	"strakewright/loft/internal/halt"
 )
 
@@ -25,8 +26,8 @@ type Option struct {
 	band   int // from 0
 	aim    float64
 	change func(*hull.Plan)
-	k      *Planking
-	bench  Bench
+	k      *loft.Planking
+	bench  Habit
 }
 
 // Of is the plan that the option was found for; not to be changed.
@@ -35,7 +36,7 @@ func (o *Option) Of() *hull.Plan { return o.k.Plan }
 // Apply makes the choice: what it changes in the plan and a line of the record
 // under that date. p is a copy of the plan that the option was found for.
 func (o *Option) Apply(p *hull.Plan, date string) error {
-	if err := o.k.Keep(p, o.layer, o.bench); err != nil {
+	if err := Keep(o.k, p, o.layer, o.bench); err != nil {
 		return err
 	}
 	if o.change != nil {
@@ -51,11 +52,11 @@ func (o *Option) Apply(p *hull.Plan, date string) error {
 // that are uncut on both sides; the ship stays the same on either. Each is a
 // planking of its own: it stops, with an error that wraps the context's, when the
 // context ends.
-func (k *Planking) Options(ctx context.Context, side hull.Side, layer, band int, bench Bench) ([]Option, error) {
+func Options(k *loft.Planking, ctx context.Context, side hull.Side, layer, band int, bench Habit) ([]Option, error) {
 	if err := halt.Asked(ctx, findingOptions); err != nil {
 		return nil, err
 	}
-	states, err := k.Bench(layer, &k.Plan.Record, bench)
+	states, err := BothSides(k, layer, &k.Plan.Record, bench)
 	if err != nil {
 		return nil, err
 	}
@@ -80,10 +81,10 @@ const findingOptions = "the search for ways to make the rest fit"
 // optionFinder looks for options.
 type optionFinder struct {
 	ctx         context.Context // of the one call that it is made for
-	k           *Planking
+	k           *loft.Planking
 	side        hull.Side
 	layer, band int
-	bench       Bench
+	bench       Habit
 	state       *BandState
 	states      map[hull.Side][]BandState
 	now         Tally
@@ -102,20 +103,20 @@ func (f *optionFinder) free() {
 		for r, id := range s.Remaining {
 			left[id] = !s.cuts[r]
 		}
-		for n := range b.weights {
+		for n := range b.Weights {
 			if id := f.id(n); !left[id] {
 				touched[id] = true
 			}
 		}
 	}
-	for n := range b.weights {
+	for n := range b.Weights {
 		if !touched[f.id(n)] {
 			f.uncut = append(f.uncut, n)
 		}
 	}
 }
 
-func (f *optionFinder) id(n int) string { return strakeID(f.layer+1, f.band+1, n+1) }
+func (f *optionFinder) id(n int) string { return loft.StrakeID(f.layer+1, f.band+1, n+1) }
 
 func (f *optionFinder) find() {
 	f.shave()
@@ -163,7 +164,7 @@ func (f *optionFinder) after(o *Option, p *hull.Plan) (Tally, error) {
 	if err := halt.Asked(f.ctx, findingOptions); err != nil {
 		return Tally{}, err
 	}
-	states, err := k.Bench(f.layer, &p.Record, f.bench)
+	states, err := BothSides(k, f.layer, &p.Record, f.bench)
 	if err != nil {
 		return Tally{}, err
 	}
@@ -177,22 +178,22 @@ func (f *optionFinder) frame(i int) string { return f.k.Layers[f.layer].Surface.
 func (f *optionFinder) outcome(t Tally) string {
 	var parts []string
 	switch {
-	case t.Gap <= fitTolerance*float64(t.Strakes):
+	case t.Gap <= loft.FitTolerance*float64(t.Strakes):
 		parts = append(parts, "nothing gapes")
-	case t.GapAll > fitTolerance*float64(t.Strakes):
+	case t.GapAll > loft.FitTolerance*float64(t.Strakes):
 		parts = append(parts, fmt.Sprintf("it gapes all along, by %.1f to %.1f mm in all (most at frame %s)", t.GapAll, t.Gap, f.frame(t.GapAt)))
 	default:
 		parts = append(parts, fmt.Sprintf("it gapes by %.1f mm in all at frame %s", t.Gap, f.frame(t.GapAt)))
 	}
-	if t.Shave > fitTolerance {
+	if t.Shave > loft.FitTolerance {
 		parts = append(parts, fmt.Sprintf("at most %.1f mm comes off a strip (%s at frame %s)", t.Shave, t.ShaveID, f.frame(t.ShaveAt)))
 	}
 	narrow := fmt.Sprintf("the narrowest place is %.1f mm (%s at frame %s)", t.Narrowest, t.NarrowestID, f.frame(t.NarrowestAt))
-	if t.Least < leastShare {
+	if t.Least < loft.LeastShare {
 		narrow += ", under half its strip"
 	}
 	parts = append(parts, narrow)
-	if t.Most > mostShare {
+	if t.Most > loft.MostShare {
 		parts = append(parts, fmt.Sprintf("the widest needs %.1f times its strip", t.Most))
 	}
 	parts = append(parts, fmt.Sprintf("%d strakes to go from %s", t.Strakes, countOf(t.Strips, "strip")))
@@ -238,7 +239,7 @@ func (f *optionFinder) tighter() {
 func (f *optionFinder) strips() {
 	need := map[int]float64{} // by strake, the widest that its strip must be
 	now := map[int]float64{}
-	first := f.k.Layers[f.layer].Bands[f.band].first
+	first := f.k.Layers[f.layer].Bands[f.band].First
 	for _, st := range f.state.Rest() {
 		n := f.k.Layers[f.layer].StrakeNamed(st.ID) - first
 		if !slices.Contains(f.uncut, n) {
@@ -255,9 +256,9 @@ func (f *optionFinder) strips() {
 	for n, w := range need {
 		to := f.stripFor(w)
 		switch {
-		case w > now[n]+fitTolerance:
+		case w > now[n]+loft.FitTolerance:
 			wide[n] = to
-		case to < now[n]-fitTolerance:
+		case to < now[n]-loft.FitTolerance:
 			narrow[n] = to
 		}
 	}
@@ -272,14 +273,14 @@ func (f *optionFinder) stripFor(width float64) float64 {
 	best := math.Inf(1)
 	for _, list := range [][]hull.Strips{f.k.Plan.Box, f.k.Plan.Shop} {
 		for _, s := range list {
-			if s.Of(s.Width, stock.Thickness, stock.Species) && s.Count != 0 && s.Width >= width-fitTolerance {
+			if s.Of(s.Width, stock.Thickness, stock.Species) && s.Count != 0 && s.Width >= width-loft.FitTolerance {
 				best = min(best, s.Width)
 			}
 		}
 	}
 	if math.IsInf(best, 1) {
 		const step = 0.5
-		best = math.Ceil((width-fitTolerance)/step) * step
+		best = math.Ceil((width-loft.FitTolerance)/step) * step
 	}
 	return best
 }
@@ -320,7 +321,7 @@ func (f *optionFinder) relay(way hull.Way, what string, to map[int]float64) {
 
 // shares are every strake's share of the band: weight times strip.
 func (f *optionFinder) shares() []float64 {
-	return slices.Clone(f.k.Layers[f.layer].Bands[f.band].weights)
+	return slices.Clone(f.k.Layers[f.layer].Bands[f.band].Weights)
 }
 
 // bandStrips is every strake's strip, mm.
@@ -404,7 +405,7 @@ func (f *optionFinder) recount(way hull.Way, at, by int, shares []float64) {
 	names := map[string]string{}
 	for n := at; n < count; n++ {
 		if by > 0 || n > at {
-			names[strakeID(layer+1, band+1, n+1)] = strakeID(layer+1, band+1, n+1+by)
+			names[loft.StrakeID(layer+1, band+1, n+1)] = loft.StrakeID(layer+1, band+1, n+1+by)
 		}
 	}
 	what := fmt.Sprintf("One strake more: %s put in on both sides", f.id(at))
@@ -454,7 +455,7 @@ func (f *optionFinder) wedge() {
 	})
 	if n := len(f.out) - 1; f.err == nil {
 		o := &f.out[n]
-		o.Fits = o.After.GapAll <= fitTolerance*float64(o.After.Strakes) && o.After.Least >= leastShare && o.After.Most <= mostShare
+		o.Fits = o.After.GapAll <= loft.FitTolerance*float64(o.After.Strakes) && o.After.Least >= loft.LeastShare && o.After.Most <= loft.MostShare
 	}
 }
 

@@ -1,4 +1,4 @@
-package loft
+package progress
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"strakewright/hull"
+	"strakewright/loft"
 )
 
 // Turn is one strake's turn to be laid on one side.
@@ -22,14 +23,14 @@ type Turn struct {
 // Turns gives every strake of both sides in the order of laying, layer by layer
 // from the frames outwards, as the plan says it: each strake goes onto both
 // sides before the next, so that the frames are pulled neither way. A strake that is nowhere laid has no turn.
-func (k *Planking) Turns() []Turn {
+func Turns(k *loft.Planking) []Turn {
 	glued := map[hull.Side]map[string]bool{}
 	for _, side := range hull.Sides {
 		glued[side] = gluedIDs(k.Plan.Record.Of(side))
 	}
 	var out []Turn
 	for _, l := range k.Layers {
-		for _, n := range layingOrder(len(l.Strakes), k.Cutting().Laying) {
+		for _, n := range loft.LayingOrder(len(l.Strakes), k.Cutting().Laying) {
 			if l.Strakes[n].To <= l.Strakes[n].From {
 				continue
 			}
@@ -107,12 +108,12 @@ type Task struct {
 }
 
 // Procedure tells, step by step, how a strake is laid on one side: its widths
-// as shared afresh where the states of that side (as Bench gives them) are
+// as shared afresh where the states of that side (as BothSides gives them) are
 // given, else as planned. Steps are those of the record, in its order and by its
 // names; the usual ones where it has none. The error says that there is no such
 // strake.
-func (k *Planking) Procedure(side hull.Side, id string, states []BandState, bend BendLimits) ([]Task, error) {
-	j, err := k.job(side, id, states, bend)
+func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState, bend loft.BendLimits) ([]Task, error) {
+	j, err := newJob(k, side, id, states, bend)
 	if err != nil {
 		return nil, err
 	}
@@ -139,21 +140,21 @@ func (k *Planking) Procedure(side hull.Side, id string, states []BandState, bend
 
 // job is one strake to be laid.
 type job struct {
-	k       *Planking
-	l       *Layer
+	k       *loft.Planking
+	l       *loft.Layer
 	cutting hull.Cutting
 	side    hull.Side
-	st      *Strake
-	on      []Crossing // as shared afresh
-	bend    Bend
+	st      *loft.Strake
+	on      []loft.Crossing // as shared afresh
+	bend    loft.Bend
 	frames  []int // at which it is laid
 	pins    int   // with one set at every frame
 	pegs    int
 	pieces  int
-	limits  BendLimits
+	limits  loft.BendLimits
 }
 
-func (k *Planking) job(side hull.Side, id string, states []BandState, limits BendLimits) (*job, error) {
+func newJob(k *loft.Planking, side hull.Side, id string, states []BandState, limits loft.BendLimits) (*job, error) {
 	for i, l := range k.Layers {
 		n := l.StrakeNamed(id)
 		if n < 0 {
@@ -177,7 +178,7 @@ func (k *Planking) job(side hull.Side, id string, states []BandState, limits Ben
 			}
 		}
 		if st.To > st.From {
-			j.bend = st.bend(k.Plan.Layers[i].Stock.Thickness, limits)
+			j.bend = st.Bend(k.Plan.Layers[i].Stock.Thickness, limits)
 		}
 		j.hold(n)
 		return j, nil
@@ -258,7 +259,7 @@ func (j *job) widthsTold() string {
 func (j *job) tapers() []string {
 	var out []string
 	for _, f := range j.frames {
-		if c := j.on[f]; c.Action == Taper {
+		if c := j.on[f]; c.Action == loft.Taper {
 			out = append(out, fmt.Sprintf("%.1f mm at %s", c.WidthCut, j.frame(f)))
 		}
 	}
@@ -289,7 +290,7 @@ func (j *job) taper() Task {
 func (j *job) wet() []string {
 	var out []string
 	for _, s := range j.bend.Spans {
-		if s.How != Dry {
+		if s.How != loft.Dry {
 			out = append(out, fmt.Sprintf("frames %s to %s (%s)", j.frame(s.From), j.frame(s.To), s.How))
 		}
 	}
@@ -297,7 +298,7 @@ func (j *job) wet() []string {
 }
 
 func (j *job) heated() bool {
-	return slices.ContainsFunc(j.bend.Spans, func(s BendSpan) bool { return s.How == Heated })
+	return slices.ContainsFunc(j.bend.Spans, func(s loft.BendSpan) bool { return s.How == loft.Heated })
 }
 
 func (j *job) soak() Task {
@@ -362,7 +363,7 @@ func (j *job) someFrames() string {
 }
 
 // bevelMost is the greatest bevel of an edge, and where.
-func (j *job) bevelMost(of func(Crossing) hull.Angle) (hull.Angle, int) {
+func (j *job) bevelMost(of func(loft.Crossing) hull.Angle) (hull.Angle, int) {
 	most, at := hull.Angle(0), -1
 	for _, f := range j.frames {
 		if b := of(j.on[f]); at < 0 || math.Abs(float64(b)) > math.Abs(float64(most)) {
@@ -372,8 +373,8 @@ func (j *job) bevelMost(of func(Crossing) hull.Angle) (hull.Angle, int) {
 	return most, at
 }
 
-func upperBevel(c Crossing) hull.Angle { return c.BevelUpper }
-func lowerBevel(c Crossing) hull.Angle { return c.BevelLower }
+func upperBevel(c loft.Crossing) hull.Angle { return c.BevelUpper }
+func lowerBevel(c loft.Crossing) hull.Angle { return c.BevelLower }
 
 func (j *job) bevel() Task {
 	if j.k.Plan.Layers[j.l.Number-1].Edges == hull.Square {
@@ -392,7 +393,7 @@ func (j *job) bevelParts() []string {
 	var parts []string
 	for _, e := range []struct {
 		name string
-		of   func(Crossing) hull.Angle
+		of   func(loft.Crossing) hull.Angle
 	}{{"upper", upperBevel}, {"lower", lowerBevel}} {
 		if most, at := j.bevelMost(e.of); at >= 0 && math.Abs(most.Degrees()) >= least {
 			parts = append(parts, fmt.Sprintf("the %s edge by up to %.1f° off square (frame %s)", e.name, most.Degrees(), j.frame(at)))
@@ -419,7 +420,7 @@ func (j *job) peg() Task {
 }
 
 func (j *job) next() Task {
-	turns := j.k.Turns()
+	turns := Turns(j.k)
 	from := slices.IndexFunc(turns, func(t Turn) bool { return t.ID == j.st.ID && t.Side == j.side })
 	for i := 1; i < len(turns); i++ {
 		if t := turns[(from+i)%len(turns)]; !t.Laid && from >= 0 {
@@ -431,15 +432,15 @@ func (j *job) next() Task {
 
 // Next tells in one sentence what is laid next: the piece, its taper, its bevels
 // and its bend; the caution is that of the hardest of its steps. ok is false
-// where all is laid. States of a side are as Bench gives them, and may be nil.
-func (k *Planking) Next(states map[hull.Side][]BandState, bend BendLimits) (turn Turn, sentence, caution string, ok bool) {
-	turns := k.Turns()
+// where all is laid. States of a side are as BothSides gives them, and may be nil.
+func Next(k *loft.Planking, states map[hull.Side][]BandState, bend loft.BendLimits) (turn Turn, sentence, caution string, ok bool) {
+	turns := Turns(k)
 	i := slices.IndexFunc(turns, func(t Turn) bool { return !t.Laid })
 	if i < 0 {
 		return Turn{}, "", "", false
 	}
 	turn = turns[i]
-	j, err := k.job(turn.Side, turn.ID, states[turn.Side], bend)
+	j, err := newJob(k, turn.Side, turn.ID, states[turn.Side], bend)
 	if err != nil || len(j.frames) == 0 {
 		return Turn{}, "", "", false // a turn is of a strake that is laid
 	}
@@ -464,7 +465,7 @@ func (j *job) taperWord() string {
 	least, at, tapered := math.Inf(1), 0, false
 	for _, f := range j.frames {
 		c := j.on[f]
-		tapered = tapered || c.Action == Taper
+		tapered = tapered || c.Action == loft.Taper
 		if c.WidthCut < least {
 			least, at = c.WidthCut, f
 		}

@@ -1,9 +1,10 @@
-package loft
+package progress
 
 import (
 	"math"
 
 	"strakewright/hull"
+	"strakewright/loft"
 )
 
 // UsualTolerance is how far the lines of the two sides may differ, mm: common
@@ -36,9 +37,9 @@ func (d SideDifference) By() float64 { return d.Port - d.Starboard }
 
 // CompareSides compares what lies on both sides of a layer: at the keel, at the
 // stem (which end frame that is the hull's bow says) and at the band lines. Both
-// are told as Bench gives them; a tolerance of 0 or less is the usual one.
+// are told as BothSides gives them; a tolerance of 0 or less is the usual one.
 // Seams of which one side has not laid all strakes above or below are left out.
-func (k *Planking) CompareSides(states map[hull.Side][]BandState, tolerance float64) []SideDifference {
+func CompareSides(k *loft.Planking, states map[hull.Side][]BandState, tolerance float64) []SideDifference {
 	if !(tolerance > 0) {
 		tolerance = UsualTolerance
 	}
@@ -52,11 +53,11 @@ func (k *Planking) CompareSides(states map[hull.Side][]BandState, tolerance floa
 				continue
 			}
 			for f := range a.Seams[n] {
-				where, ok := k.meet(i, len(star), n, last, f)
+				where, ok := meet(k, i, len(star), n, last, f)
 				if !ok {
 					continue
 				}
-				d := SideDifference{Where: where, Layer: a.Layer, Band: a.Band, Below: strakeID(a.Layer, a.Band, n), Frame: f, Starboard: a.Seams[n][f], Port: b.Seams[n][f]}
+				d := SideDifference{Where: where, Layer: a.Layer, Band: a.Band, Below: loft.StrakeID(a.Layer, a.Band, n), Frame: f, Starboard: a.Seams[n][f], Port: b.Seams[n][f]}
 				d.Over = math.Abs(d.By()) > tolerance
 				out = append(out, d)
 			}
@@ -66,7 +67,7 @@ func (k *Planking) CompareSides(states map[hull.Side][]BandState, tolerance floa
 }
 
 // meet tells what a seam of a band (from 0) is at a frame.
-func (k *Planking) meet(band, bands, seam, last, frame int) (Meet, bool) {
+func meet(k *loft.Planking, band, bands, seam, last, frame int) (Meet, bool) {
 	bow := 0
 	if k.Plan.Hull.Bow == hull.BowLast {
 		bow = len(k.Plan.Hull.Frames) - 1

@@ -1,4 +1,4 @@
-package loft
+package progress
 
 import (
 	"testing"
@@ -7,16 +7,17 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft"
 )
 
 // bothSides is the bench of nine strips with a record on either side.
-func bothSides(t *testing.T, star, port []hull.Entry) (*Planking, map[hull.Side][]BandState) {
+func bothSides(t *testing.T, star, port []hull.Entry) (*loft.Planking, map[hull.Side][]BandState) {
 	t.Helper()
 	p := bench45(t).Plan.Clone()
 	p.Record.Starboard, p.Record.Port = star, port
-	k, err := Plank(p)
+	k, err := loft.Plank(p)
 	require.NoError(t, err)
-	states, err := k.Bench(0, &p.Record, UsualBench)
+	states, err := BothSides(k, 0, &p.Record, UsualHabit())
 	require.NoError(t, err)
 	return k, states
 }
@@ -26,7 +27,7 @@ func bothSides(t *testing.T, star, port []hull.Entry) (*Planking, map[hull.Side]
 func TestSidesDifferAtKeelAndStem(t *testing.T) {
 	low := func() []hull.Entry { return glued("1.09", "1.08", "1.07") }
 	k, states := bothSides(t, append(low(), measuredAll(30)...), append(low(), measuredAll(28.8)...))
-	all := k.CompareSides(states, 0.5)
+	all := CompareSides(k, states, 0.5)
 	require.NotEmpty(t, all)
 	where := map[Meet]int{}
 	for _, d := range all {
@@ -45,21 +46,21 @@ func TestSidesDifferAtKeelAndStem(t *testing.T) {
 	assert.InDelta(t, -1.2, byID["1.06"].By(), 0.1, "all that three strakes differ by")
 	assert.True(t, byID["1.06"].Over)
 	assert.InDelta(t, -0.4, byID["1.08"].By(), 0.1)
-	for _, d := range k.CompareSides(states, 5) {
+	for _, d := range CompareSides(k, states, 5) {
 		assert.False(t, d.Over)
 	}
 }
 
 func TestSidesThatAreAlikeAndSidesNotYetLaid(t *testing.T) {
 	k, states := bothSides(t, glued("1.01", "1.02"), glued("1.01", "1.02"))
-	all := k.CompareSides(states, 0)
+	all := CompareSides(k, states, 0)
 	require.NotEmpty(t, all)
 	for _, d := range all {
 		assert.InDelta(t, 0, d.By(), 1e-9)
 		assert.False(t, d.Over)
 	}
 	k, states = bothSides(t, glued("1.01", "1.02"), nil)
-	assert.Empty(t, k.CompareSides(states, 0))
+	assert.Empty(t, CompareSides(k, states, 0))
 	k, states = bothSides(t, glued("1.02"), glued("1.02"))
-	assert.Empty(t, k.CompareSides(states, 0), "a strake that lies alone makes no line yet")
+	assert.Empty(t, CompareSides(k, states, 0), "a strake that lies alone makes no line yet")
 }

@@ -1,4 +1,4 @@
-package loft
+package progress
 
 import (
 	"testing"
@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft"
 )
 
 func did(date string, d hull.Doing, id string, wet bool) hull.Entry {
@@ -17,14 +18,14 @@ func TestWetStrakes(t *testing.T) {
 	k := bench45(t)
 	p := k.Plan.Clone()
 	p.Layers[0].Stock.Species = "American beech"
-	k, err := Plank(p)
+	k, err := loft.Plank(p)
 	require.NoError(t, err)
 	wood := []hull.Wood{{Name: "American beech", Radial: 5.5, Tangential: 11.9}}
 	dry := did("2026-03-04", hull.AsLaid, "1.02", false)
 	dry.Frame, dry.MM = "A", 4.9
 	wetSize := did("2026-03-02", hull.AsLaid, "1.02", true)
 	wetSize.Frame, wetSize.MM = "A", 5.2
-	list := k.WetStrakes(0, []hull.Entry{
+	list := WetStrakes(k, 0, []hull.Entry{
 		did("2026-03-01", hull.Soaking, "1.01", false), did("2026-03-01", hull.Pinned, "1.01", true), // hangs there wet
 		did("2026-03-01", hull.Soaking, "1.02", false), did("2026-03-01", hull.Glued, "1.02", true), wetSize, dry, // glued wet, measured dry
 		did("2026-03-01", hull.Pinned, "1.03", true), did("2026-03-03", hull.Glued, "1.03", false), // dried before the glue
@@ -53,7 +54,7 @@ func TestWetStrakes(t *testing.T) {
 	assert.InDelta(t, soaked(11.9)-5, by["1.01"].Shrinks.High, 1e-9)
 	assert.Equal(t, []string{"American beech"}, by["1.01"].Woods)
 
-	unknown := bench45(t).WetStrakes(0, []hull.Entry{did("2026-03-01", hull.Glued, "1.01", true)}, wood)
+	unknown := WetStrakes(bench45(t), 0, []hull.Entry{did("2026-03-01", hull.Glued, "1.01", true)}, wood)
 	require.Len(t, unknown, 1)
 	assert.Empty(t, unknown[0].Woods)
 	assert.Zero(t, unknown[0].Shrinks)

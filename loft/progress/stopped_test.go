@@ -1,4 +1,4 @@
-package loft
+package progress
 
 import (
 	"context"
@@ -7,17 +7,18 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft"
 	"strakewright/loft/internal/bodies"
 	"strakewright/loft/internal/checks"
 )
 
 // TestOptionsStop: every option is a planking, and is stopped as one is.
 func TestOptionsStop(t *testing.T) {
-	k, err := Plank(bodies.LongBarge(5, 1, 2))
+	k, err := loft.Plank(bodies.LongBarge(5, 1, 2))
 	require.NoError(t, err)
 	options := 0
 	looks := checks.LooksOf(t, func(ctx context.Context) error {
-		list, err := k.Options(ctx, hull.Port, 0, 0, UsualBench)
+		list, err := Options(k, ctx, hull.Port, 0, 0, UsualHabit())
 		if err == nil {
 			options = len(list)
 		}
