@@ -9,6 +9,7 @@ import (
 
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // ErrNotKept is wrapped by the error of what changes the bench record where that
@@ -28,7 +29,7 @@ func (s *Session) Note(side hull.Side, e hull.Entry) error {
 		return fmt.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", e.Date)
 	}
 	return s.keepOn(fmt.Sprintf("note %s", noteName(e)), func(k *loft.Planking, p *hull.Plan) error {
-		e, err := k.Noted(&k.Plan.Record, side, e, loft.UsualBench)
+		e, err := progress.Noted(k, &k.Plan.Record, side, e, progress.UsualHabit())
 		if err != nil {
 			return err
 		}
@@ -59,7 +60,7 @@ var ErrStale = errors.New("the plan has changed since the ways were found: find 
 
 // Choose takes an option for the rest of a band, as one step to undo, and keeps
 // it on the disk as Note does.
-func (s *Session) Choose(o *loft.Option, date string) error {
+func (s *Session) Choose(o *progress.Option, date string) error {
 	if !hull.ValidDate(date) {
 		return fmt.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", date)
 	}

@@ -21,6 +21,7 @@ import (
 	"strakewright/assets"
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // benchPlan is a plan of a barge with straight sides, written to a file.
@@ -191,7 +192,7 @@ func TestANoteWithNowhereToKeepItIsRefused(t *testing.T) {
 	require.NoError(t, err)
 	defer s.Close()
 	before := len(s.Plan().Record.Port)
-	e := gluedOn("2026-03-01", s.Planking().Turns()[0].ID)
+	e := gluedOn("2026-03-01", progress.Turns(s.Planking())[0].ID)
 	require.ErrorIs(t, s.Note(hull.Port, e), ErrNotKept)
 	assert.Len(t, s.Plan().Record.Port, before)
 	_, undone := s.CanUndo()
@@ -207,7 +208,7 @@ func TestChooseIsOneStep(t *testing.T) {
 	defer s.Close()
 	require.NoError(t, s.Note(hull.Starboard, gluedOn("2026-03-01", "1.09")))
 	before := s.Plan()
-	options, err := s.Planking().Options(t.Context(), hull.Starboard, 0, 0, loft.UsualBench)
+	options, err := progress.Options(s.Planking(), t.Context(), hull.Starboard, 0, 0, progress.UsualHabit())
 	require.NoError(t, err)
 	for _, o := range options {
 		require.NoError(t, s.Choose(&o, "2026-03-02"))
@@ -365,7 +366,7 @@ func TestNotingAWholeSide(t *testing.T) {
 	s, err := Open(path)
 	require.NoError(t, err)
 	defer s.Close()
-	for _, turn := range s.Planking().Turns() {
+	for _, turn := range progress.Turns(s.Planking()) {
 		if turn.Layer == 1 && turn.Side == hull.Port {
 			require.NoError(t, s.Note(hull.Port, gluedOn("2026-03-01", turn.ID)))
 		}
@@ -374,7 +375,7 @@ func TestNotingAWholeSide(t *testing.T) {
 	require.NoError(t, err)
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
-	states, err := k.Bench(0, &p.Record, loft.UsualBench)
+	states, err := progress.BothSides(k, 0, &p.Record, progress.UsualHabit())
 	require.NoError(t, err)
 	for _, state := range states[hull.Port] {
 		assert.Empty(t, state.Remaining)

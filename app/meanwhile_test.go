@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
-	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // during calls f on another goroutine while an edit is under way, lets it come as
@@ -114,7 +114,7 @@ func TestNoteIsOfThePlanItChanges(t *testing.T) {
 
 func TestChooseIsRefusedWhereThePlanHasChanged(t *testing.T) {
 	s := twoGlued(t)
-	options, err := s.Planking().Options(t.Context(), hull.Starboard, 0, 0, loft.UsualBench)
+	options, err := progress.Options(s.Planking(), t.Context(), hull.Starboard, 0, 0, progress.UsualHabit())
 	require.NoError(t, err)
 	require.NotEmpty(t, options)
 	during(t, s, func(p *hull.Plan) error { p.Layers[0].Creep = 0.1; return nil },

@@ -6,17 +6,18 @@ import (
 	"gonum.org/v1/gonum/interp"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
 )
 
 const (
 	// leastShare and mostShare bound a strake's width against its stock:
 	// common practice, no source.
-	leastShare = 0.5
-	mostShare  = 1.5
+	LeastShare = 0.5
+	MostShare  = 1.5
 	// creepShare is how much of its width a strip may be short at the greatest
 	// girth before another strake is laid: so much the strips creep apart of
 	// themselves. From memory, no source; a band's own number overrides it.
-	creepShare = 0.03
+	CreepShare = 0.03
 )
 
 // Band is one band with its girths.
@@ -28,9 +29,9 @@ type Band struct {
 	Left    float64   // mm that full strips leave of the girth at the hull's greatest frame; negative if they overrun
 
 	*region
-	first   int         // index of its first strake in the layer
+	First   int         // index of its first strake in the layer
 	shares  [][]float64 // of its girth, at every frame: the seams from 0 to 1
-	weights []float64
+	Weights []float64
 	strips  []float64 // the width of each strake's strip against the stock's
 	least   float64   // mm: half the stock
 	order   []int     // the strakes in the order in which they drop out
@@ -62,23 +63,23 @@ func (s *Surface) slantsAt(station int, top, bottom *Line) slants {
 // frame. None is laid at frames that are not planked.
 func newBand(number, first int, h hull.Band, r *region, mid int, planks func(int) bool, l *hull.Layer) *Band {
 	girths := r.girths
-	b := &Band{Number: number, Girths: girths, region: r, first: first, least: leastShare * l.Stock.Width}
+	b := &Band{Number: number, Girths: girths, region: r, First: first, least: LeastShare * l.Stock.Width}
 	n := h.Strakes
 	if n <= 0 {
 		n = strakesFor(girths[mid], r.turn, l)
 	}
 	for k := range n {
 		rel := h.Strip(k, l.Stock) / l.Stock.Width
-		b.weights = append(b.weights, h.Weight(k)*rel)
+		b.Weights = append(b.Weights, h.Weight(k)*rel)
 		b.strips = append(b.strips, rel)
 	}
 	// Strakes that are nowhere half a strip wide are not laid at all; without
 	// them the shares of the others change, and what there is room for.
-	for b.Strakes = 0; b.Strakes < len(b.weights); {
+	for b.Strakes = 0; b.Strakes < len(b.Weights); {
 		if b.Strakes > 0 {
-			b.weights, b.strips, b.Strakes = b.weights[:b.Strakes], b.strips[:b.Strakes], 0
+			b.Weights, b.strips, b.Strakes = b.Weights[:b.Strakes], b.strips[:b.Strakes], 0
 		}
-		b.order = dropOrder(len(b.weights))
+		b.order = dropOrder(len(b.Weights))
 		b.Laid = make([]int, len(girths))
 		for i, g := range girths {
 			if !planks(i) {
@@ -104,14 +105,14 @@ func strakesFor(girth, turn float64, l *hull.Layer) int {
 	if l.Edges == hull.Bevelled {
 		lost = max(turn, 0) * l.Stock.Thickness
 	}
-	pitch := l.Stock.Width*(1+creepShare) + l.Creep
+	pitch := l.Stock.Width*(1+CreepShare) + l.Creep
 	return int(min(max(math.Ceil((girth+lost)/pitch-1e-9), 1), hull.StrakeCount.High+1))
 }
 
 // room is how many strakes a frame's girth takes without one under half the
 // stock, measured across the strake.
 func (b *Band) room(frame int, girth float64) int {
-	n := len(b.weights)
+	n := len(b.Weights)
 	for n > 1 && b.narrowest(frame, n)*girth < b.least*(1-1e-9) {
 		n--
 	}
@@ -124,11 +125,11 @@ func (b *Band) narrowest(frame, n int) float64 {
 	laid := b.laidOf(n)
 	sum := 0.0
 	for _, k := range laid {
-		sum += b.weights[k]
+		sum += b.Weights[k]
 	}
 	least, at := math.Inf(1), 0.0
 	for _, k := range laid {
-		share := b.weights[k] / sum
+		share := b.Weights[k] / sum
 		least = min(least, share*b.slantAt(frame, at+share/2)/b.strips[k])
 		at += share
 	}
@@ -146,8 +147,8 @@ func (b *Band) slantAt(frame int, share float64) float64 {
 
 // laidOf lists the strakes laid where n are, by number from 0 down.
 func (b *Band) laidOf(n int) []int {
-	gone := make([]bool, len(b.weights))
-	for _, k := range b.order[:len(b.weights)-n] {
+	gone := make([]bool, len(b.Weights))
+	for _, k := range b.order[:len(b.Weights)-n] {
 		gone[k] = true
 	}
 	out := make([]int, 0, n)
@@ -183,7 +184,7 @@ func dropOrder(n int) []int {
 // edges gives, at frame i, the share of the band's girth at every seam from 0
 // to 1. A strake that has dropped out has both its edges in one place.
 func (b *Band) edges(i int) []float64 {
-	out := make([]float64, len(b.weights)+1)
+	out := make([]float64, len(b.Weights)+1)
 	for k, w := range b.widths(i) {
 		out[k+1] = out[k] + w
 	}
@@ -199,18 +200,18 @@ func (b *Band) widths(i int) []float64 {
 	laid := b.laidOf(b.Laid[i])
 	sum := 0.0
 	for _, k := range laid {
-		sum += b.weights[k]
+		sum += b.Weights[k]
 	}
-	out := make([]float64, len(b.weights))
+	out := make([]float64, len(b.Weights))
 	for _, k := range laid {
-		out[k] = b.weights[k] / sum
+		out[k] = b.Weights[k] / sum
 	}
 	if len(laid) == len(out) || !(b.Girths[i] > 0) {
 		return out
 	}
 	least := min(b.least/b.Girths[i]/b.narrowest(i, len(laid)), 1) // of out, to keep half the stock
 	last := b.order[len(out)-len(laid)-1]
-	extra := min(1-least, b.weights[last]/sum*least)
+	extra := min(1-least, b.Weights[last]/sum*least)
 	for k := range out {
 		out[k] *= 1 - extra
 	}
@@ -251,7 +252,7 @@ func (s *Surface) sharesAlong(at []float64, c course) course {
 	}
 	for i := range len(at) - 1 {
 		u := s.u[i]
-		c2, c3 := hermitePowers(s.u[i+1]-u, at[i], at[i+1], m[i], m[i+1])
+		c2, c3 := curve.HermitePowers(s.u[i+1]-u, at[i], at[i+1], m[i], m[i+1])
 		for k := i * stationsPerBay; k <= (i+1)*stationsPerBay; k++ {
 			t := s.stations[k] - u
 			c.v[k], c.v1[k], c.v2[k] = at[i]+t*(m[i]+t*(c2+t*c3)), m[i]+t*(2*c2+3*t*c3), 2*c2+6*t*c3

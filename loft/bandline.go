@@ -237,7 +237,7 @@ func (s *Surface) keepWithin(c course, b berth) course {
 func (s *Surface) lieOff(free course, l *Line) []float64 {
 	out := make([]float64, s.Frames())
 	for i := range out {
-		if out[i] = math.NaN(); s.planks(i) {
+		if out[i] = math.NaN(); s.Planks(i) {
 			k := s.FrameStation(i)
 			out[i] = s.down(k, free.v[k]) - l.Down[k]
 		}

@@ -8,11 +8,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // wigleyPlan has a Wigley hull of 13 frames in two bands.
 func wigleyPlan() *hull.Plan {
-	return oneLayer(wigley(800, 13, 11), hull.Stock{Width: 4, Thickness: 1.5, Length: 1000}, 2)
+	return oneLayer(bodies.Wigley(800, 13, 11), hull.Stock{Width: 4, Thickness: 1.5, Length: 1000}, 2)
 }
 
 func TestFreeLineIsUnstressed(t *testing.T) {
@@ -129,7 +130,7 @@ func TestLineWithoutHeldHandle(t *testing.T) {
 // TestLieOff is how far the free strip falls from a drawn line: on an upright
 // side the strip is straight, so it is the drawn line's own bow.
 func TestLieOff(t *testing.T) {
-	p := oneLayer(trough(5, 60, func(float64) [][2]float64 { return flat(80) }), fiveByTwo, 2)
+	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(80) }), bodies.FiveByTwo, 2)
 	b := &p.Layers[0].Lines[0]
 	b.Hold, b.Aim = 0, 4
 	b.Handles[2].Down += 3
@@ -142,7 +143,7 @@ func TestLieOff(t *testing.T) {
 // TestLinesKeepTheirOrder: a line dragged over its neighbour stops half a
 // strip short of it.
 func TestLinesKeepTheirOrder(t *testing.T) {
-	p := oneLayer(wigley(800, 13, 11), hull.Stock{Width: 4, Thickness: 1.5, Length: 1000}, 3)
+	p := oneLayer(bodies.Wigley(800, 13, 11), hull.Stock{Width: 4, Thickness: 1.5, Length: 1000}, 3)
 	p.Layers[0].Lines[1].Handles[5].Down = 1
 	l := plankOne(t, p)
 	for k := range l.Lines[1].Down {

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestNarrowStripsAreRefusedBeforeTheyAreLaid: how many strakes a girth takes in
@@ -22,7 +23,7 @@ func TestNarrowStripsAreRefusedBeforeTheyAreLaid(t *testing.T) {
 		"would take more than 500 strips 0.1 mm wide: give wider strips":      func(l *hull.Layer) { l.Stock.Width = 0.1 },
 		"would take more than 500 strips 5 mm wide: give wider strips, or":    func(l *hull.Layer) { l.Bands[0].Strakes = 1e9 },
 	} {
-		p := oneLayer(wigley(1600, 25, 15), fiveByTwo, 1)
+		p := oneLayer(bodies.Wigley(1600, 25, 15), bodies.FiveByTwo, 1)
 		spoil(&p.Layers[0])
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
@@ -34,7 +35,7 @@ func TestNarrowStripsAreRefusedBeforeTheyAreLaid(t *testing.T) {
 }
 
 func TestStrakesAcrossAllLayersAreBounded(t *testing.T) {
-	p := oneLayer(wigley(800, 101, 11), hull.Stock{Width: 0.5, Thickness: 0.1, Length: 1000}, 1)
+	p := oneLayer(bodies.Wigley(800, 101, 11), hull.Stock{Width: 0.5, Thickness: 0.1, Length: 1000}, 1)
 	k, err := Plank(p)
 	require.NoError(t, err)
 	crossings := len(k.Layers[0].Strakes) * 101

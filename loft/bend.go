@@ -22,7 +22,7 @@ type BendLimits struct{ Dry, Soaked float64 }
 
 // RuleOfThumb gives the usual limits: from memory, no source; no species is
 // the same, nor any two strips of one.
-var RuleOfThumb = BendLimits{Dry: 0.010, Soaked: 0.020}
+func RuleOfThumb() BendLimits { return BendLimits{Dry: 0.010, Soaked: 0.020} }
 
 // How gives the way for a face strain.
 func (b BendLimits) How(strain float64) How {
@@ -60,7 +60,7 @@ func (l *Layer) Bends(thickness float64, limits BendLimits) []Bend {
 	var out []Bend
 	for _, st := range l.Strakes {
 		if st.To > st.From {
-			out = append(out, st.bend(thickness, limits))
+			out = append(out, st.Bend(thickness, limits))
 		}
 	}
 	return out
@@ -68,7 +68,7 @@ func (l *Layer) Bends(thickness float64, limits BendLimits) []Bend {
 
 // bend reads one strake. The face is read between the frames at which it is
 // laid, as FaceRadiusMin is; where it runs to a point nothing is left to bend.
-func (st *Strake) bend(thickness float64, limits BendLimits) Bend {
+func (st *Strake) Bend(thickness float64, limits BendLimits) Bend {
 	b := Bend{ID: st.ID, Radius: st.FaceRadiusMin, Twist: st.Twist}
 	first, last := st.laidStations()
 	worst := first

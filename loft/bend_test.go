@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // standing gives frames of a cylinder that stands on its end: the waterlines
@@ -29,11 +30,11 @@ func standing(xs []float64, y func(float64) float64) []hull.Frame {
 // On a round cylinder of radius R the face strain is t/2R all along.
 func TestBendOnACylinder(t *testing.T) {
 	const radius = 100.0
-	frames := standing(spaced(-60, 60, 25), func(x float64) float64 { return math.Sqrt(radius*radius - x*x) })
+	frames := standing(bodies.Spaced(-60, 60, 25), func(x float64) float64 { return math.Sqrt(radius*radius - x*x) })
 	k, err := Plank(hull.NewPlan("cylinder", hull.Hull{Frames: frames}))
 	require.NoError(t, err)
 	for thickness, how := range map[float64]How{1.9: Dry, 2.1: Soaked, 3.9: Soaked, 4.1: Heated} {
-		for _, b := range k.Layers[0].Bends(thickness, RuleOfThumb) {
+		for _, b := range k.Layers[0].Bends(thickness, RuleOfThumb()) {
 			assert.InDelta(t, radius, b.Radius, 0.5, "the cubic through frames 5 mm apart keeps the radius to half a percent")
 			assert.InDelta(t, thickness/(2*radius), b.Strain, 1e-4)
 			assert.InDelta(t, 0, float64(b.Twist), 1e-6)
@@ -50,7 +51,7 @@ func TestBendOnACylinder(t *testing.T) {
 // which it passes each limit.
 func TestBendSpansOnAnEllipse(t *testing.T) {
 	const a, b, thickness = 120.0, 60.0, 2.0
-	xs := spaced(-108, 108, 37)
+	xs := bodies.Spaced(-108, 108, 37)
 	frames := standing(xs, func(x float64) float64 { return b * math.Sqrt(1-x*x/(a*a)) })
 	k, err := Plank(hull.NewPlan("ellipse", hull.Hull{Frames: frames}))
 	require.NoError(t, err)

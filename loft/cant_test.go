@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/mathext"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // cutCylinder gives half a cylinder about the x axis cut by planes: ellipses, of
@@ -19,7 +20,7 @@ func cutCylinder(radius float64, n int, planes ...hull.Plane) []hull.Frame {
 	var out []hull.Frame
 	for i, p := range planes {
 		f := hull.Frame{Name: fmt.Sprintf("F%d", i)}
-		for _, a := range spaced(0, math.Pi, n) {
+		for _, a := range bodies.Spaced(0, math.Pi, n) {
 			y, z := radius*math.Sin(a), radius*math.Cos(a)
 			if y < 1e-9 {
 				y = 0

@@ -8,12 +8,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // twoLayers lays 5 mm strips on an upright side of 50 mm, and on them strips of
 // that width in one band.
 func twoLayers(width float64, strakes int) *hull.Plan {
-	p := oneLayer(trough(5, 60, func(float64) [][2]float64 { return flat(50) }), fiveByTwo, 1)
+	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(50) }), bodies.FiveByTwo, 1)
 	p.Layers = append(p.Layers, p.Layers[0])
 	p.Layers[0].Bands = []hull.Band{{Strakes: 10}}
 	p.Layers[1].Stock = hull.Stock{Width: width, Thickness: 0.6, Length: 1000}

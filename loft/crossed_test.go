@@ -7,12 +7,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestCrossedLinesAreTold: a line drawn above the one over it cannot be laid so;
 // where and by how much it is moved is told, and nothing where none is.
 func TestCrossedLinesAreTold(t *testing.T) {
-	p := oneLayer(wigley(800, 13, 11), hull.Stock{Width: 4, Thickness: 1.5, Length: 1000}, 3)
+	p := oneLayer(bodies.Wigley(800, 13, 11), hull.Stock{Width: 4, Thickness: 1.5, Length: 1000}, 3)
 	l := plankOne(t, p)
 	assert.Empty(t, l.Faults())
 	for _, b := range l.Lines {
@@ -43,7 +44,7 @@ func TestCrossedLinesAreTold(t *testing.T) {
 // TestCrowdedLinesAreTold: a line less than half a strip below another is moved
 // down to that, which is no fault of the plan but is told.
 func TestCrowdedLinesAreTold(t *testing.T) {
-	p := oneLayer(wigley(800, 13, 11), hull.Stock{Width: 4, Thickness: 1.5, Length: 1000}, 3)
+	p := oneLayer(bodies.Wigley(800, 13, 11), hull.Stock{Width: 4, Thickness: 1.5, Length: 1000}, 3)
 	lines := p.Layers[0].Lines
 	for i := range lines[1].Handles {
 		lines[1].Handles[i].Down = lines[0].Handles[i].Down + 0.5

@@ -12,8 +12,8 @@ type Drop struct {
 // drops lists where the strakes of a band drop out: towards either end, frame
 // by frame.
 func (l *Layer) drops(b *Band) {
-	for k := range b.weights {
-		st := l.Strakes[b.first+k]
+	for k := range b.Weights {
+		st := l.Strakes[b.First+k]
 		for i := l.Surface.first; i < l.Surface.last; i++ {
 			switch {
 			case st.At[i].Laid && !st.At[i+1].Laid:
@@ -29,6 +29,6 @@ func (l *Layer) drops(b *Band) {
 func (l *Layer) addDrop(b *Band, k, from, to int) {
 	into := heir(k, b.laidOf(b.Laid[to]))
 	l.Drops = append(l.Drops, Drop{
-		Strake: l.Strakes[b.first+k].ID, Into: l.Strakes[b.first+into].ID, Band: b.Number, From: from, To: to,
+		Strake: l.Strakes[b.First+k].ID, Into: l.Strakes[b.First+into].ID, Band: b.Number, From: from, To: to,
 	})
 }

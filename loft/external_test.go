@@ -2,27 +2,14 @@ package loft
 
 import (
 	"fmt"
-	"os"
 	"os/exec"
 	"strings"
 	"testing"
 
+	"strakewright/loft/internal/checks"
+
 	"github.com/stretchr/testify/require"
 )
-
-// external gives the path of a reference program; without it the test is
-// skipped, or fails where STRAKEWRIGHT_EXTERNAL asks for all checks.
-func external(t testing.TB, program string) string {
-	t.Helper()
-	path, err := exec.LookPath(program)
-	if err != nil {
-		if os.Getenv("STRAKEWRIGHT_EXTERNAL") != "" {
-			t.Fatalf("%s is not installed: go run ./cmd/dev test installs it", program)
-		}
-		t.Skipf("%s is not installed; go run ./cmd/dev test installs it and runs this check", program)
-	}
-	return path
-}
 
 // geodSolve asks GeographicLib's GeodSolve (Karney, Algorithms for geodesics,
 // J. Geodesy 87, 2013; exact to nanometres by elliptic integrals with -E) for
@@ -30,7 +17,7 @@ func external(t testing.TB, program string) string {
 // in degrees.
 func geodSolve(t testing.TB, equator, flattening, lat, lon, azimuth, distance float64) (lat2, lon2, azimuth2 float64) {
 	t.Helper()
-	cmd := exec.Command(external(t, "GeodSolve"), "-e", fmt.Sprint(equator), fmt.Sprint(flattening), "-E", "-p", "9")
+	cmd := exec.Command(checks.External(t, "GeodSolve"), "-e", fmt.Sprint(equator), fmt.Sprint(flattening), "-E", "-p", "9")
 	cmd.Stdin = strings.NewReader(fmt.Sprintf("%.12f %.12f %.12f %.12f\n", lat, lon, azimuth, distance))
 	out, err := cmd.CombinedOutput()
 	require.NoError(t, err, string(out))

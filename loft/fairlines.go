@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // FairLines gives a plan in which the band lines of a layer (from 0) lie with
@@ -41,7 +42,7 @@ func FairLines(ctx context.Context, p *hull.Plan, layer, bands int) (*hull.Plan,
 		return &q, nil
 	}
 	mid := l.Greatest()
-	if err := halted(ctx, layingLines); err != nil {
+	if err := halt.Asked(ctx, layingLines); err != nil {
 		return nil, err
 	}
 	middle := l.Surface.freeMiddle(mid, float64(bands/2)/float64(bands))
@@ -49,7 +50,7 @@ func FairLines(ctx context.Context, p *hull.Plan, layer, bands int) (*hull.Plan,
 		return &q, nil
 	}
 	for k := 1; k < bands; k++ {
-		if err := halted(ctx, layingLines); err != nil {
+		if err := halt.Asked(ctx, layingLines); err != nil {
 			return nil, err
 		}
 		if k == bands/2 {
@@ -102,7 +103,7 @@ func (l *Layer) fairBetween(middle *hull.BandLine, k, bands, mid int, h *hull.La
 	s := l.Surface
 	b := hull.BandLine{Manner: hull.Least, Hold: mid, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
 	m := bands / 2
-	room := leastShare * h.Stock.Width
+	room := LeastShare * h.Stock.Width
 	for i := range b.Handles {
 		g := s.Girth(i)
 		at := min(max(middle.Handles[i].Down, room*float64(m)), g-room*float64(bands-m))

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"strakewright/loft/curve"
+
 	"github.com/go-gl/mathgl/mgl64"
 )
 
@@ -113,7 +115,7 @@ func (c *course) between(stations []float64, k int, t float64) (u, v float64) {
 		return stations[k], c.v[k]
 	}
 	h := stations[k+1] - stations[k]
-	v, _, _ = hermite(h, c.v[k], c.v[k+1], c.v1[k], c.v1[k+1], t*h)
+	v, _, _ = curve.Hermite(h, c.v[k], c.v[k+1], c.v1[k], c.v1[k+1], t*h)
 	return stations[k] + t*h, v
 }
 

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 func flatOf(t *testing.T, p *hull.Plan, id string) (*Layer, *Flat) {
@@ -37,8 +38,8 @@ func keepsLengths(t *testing.T, l *Layer, n int, f *Flat) {
 // angle, between two helices, a straight strip of the width across it. To 0.01
 // mm in 100.
 func TestFlatOfCylinder(t *testing.T) {
-	frames := revolved(spaced(0, 200, 9), 31, func(float64) float64 { return 60 })
-	l, f := flatOf(t, oneLayer(frames, fiveByTwo, 1), "1.07")
+	frames := bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(float64) float64 { return 60 })
+	l, f := flatOf(t, oneLayer(frames, bodies.FiveByTwo, 1), "1.07")
 	w := 60 * math.Pi / float64(l.Bands[0].Strakes)
 	assert.InDelta(t, 200, f.Length, 0.02)
 	assert.InDelta(t, w, f.Width, 0.003) // chord against arc
@@ -47,7 +48,7 @@ func TestFlatOfCylinder(t *testing.T) {
 	assert.InEpsilon(t, f.HullArea, f.Area, 1e-3)
 	keepsLengths(t, l, 6, f)
 
-	p := oneLayer(frames, fiveByTwo, 3)
+	p := oneLayer(frames, bodies.FiveByTwo, 3)
 	for k, b := range p.Layers[0].Lines {
 		for i := range b.Handles {
 			b.Handles[i].Down = 60 + 5*float64(k) + 40*float64(i)/8 // two helices 5 mm apart
@@ -65,7 +66,7 @@ func TestFlatOfCylinder(t *testing.T) {
 // wedge from the apex; its edges are straight and meet at the turning angle of
 // the girth between them.
 func TestFlatOfCone(t *testing.T) {
-	frames := revolved(spaced(80, 240, 17), 31, func(x float64) float64 { return x / 4 })
+	frames := bodies.Revolved(bodies.Spaced(80, 240, 17), 31, func(x float64) float64 { return x / 4 })
 	p := oneLayer(frames, hull.Stock{Width: 4, Thickness: 1, Length: 1000}, 1)
 	p.Layers[0].Bands[0].Strakes = 25
 	l, f := flatOf(t, p, "1.10")
@@ -89,8 +90,8 @@ func TestFlatOfCone(t *testing.T) {
 // 2R·asin(a/R), and the difference is the misfit.
 func TestFlatOfSphereZone(t *testing.T) {
 	const radius = 80.0
-	xs := spaced(-60, 60, 33)
-	frames := revolved(xs, 31, func(x float64) float64 { return math.Sqrt(radius*radius - x*x) })
+	xs := bodies.Spaced(-60, 60, 33)
+	frames := bodies.Revolved(xs, 31, func(x float64) float64 { return math.Sqrt(radius*radius - x*x) })
 	lambda := 0.1
 	p := oneLayer(frames, hull.Stock{Width: 2 * radius * lambda, Thickness: 1, Length: 1000}, 3)
 	for k, b := range p.Layers[0].Lines {
@@ -124,7 +125,7 @@ func TestFlatOfSphereZone(t *testing.T) {
 func TestFlatMisfitOfBarrel(t *testing.T) {
 	const radius, waist = 300.0, 50.0
 	r := func(x float64) float64 { return math.Sqrt(radius*radius-x*x) - radius + waist }
-	frames := revolved(spaced(-90, 90, 25), 31, r)
+	frames := bodies.Revolved(bodies.Spaced(-90, 90, 25), 31, r)
 	p := oneLayer(frames, hull.Stock{Width: 10, Thickness: 1, Length: 1000}, 1)
 	p.Layers[0].Bands[0].Strakes = 16
 	l, f := flatOf(t, p, "1.08")
@@ -153,8 +154,8 @@ func TestLeastRectangle(t *testing.T) {
 }
 
 func TestFlatOfDropStrake(t *testing.T) {
-	frames := trough(8, 60, func(x float64) [][2]float64 { return flat(45 - 24.6*max(x-120, 0)/300) })
-	l, f := flatOf(t, oneLayer(frames, fiveByTwo, 1), "1.05")
+	frames := bodies.Trough(8, 60, func(x float64) [][2]float64 { return bodies.Flat(45 - 24.6*max(x-120, 0)/300) })
+	l, f := flatOf(t, oneLayer(frames, bodies.FiveByTwo, 1), "1.05")
 	last := len(f.Upper) - 1
 	assert.InDelta(t, 0, f.Upper[last].Sub(f.Lower[last]).Len(), 1e-9, "it runs to a point")
 	assert.Len(t, f.Frames, 7)

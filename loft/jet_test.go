@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestStrainsOnCylinder: on a cylinder of radius R every line at a constant
@@ -17,7 +18,7 @@ import (
 // of itself (de Boor), 9e-4 for 31 points of a half circle.
 func TestStrainsOnCylinder(t *testing.T) {
 	const radius = 50.0
-	s, err := Loft(revolved(spaced(0, 200, 9), 31, func(float64) float64 { return radius }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(float64) float64 { return radius }))
 	require.NoError(t, err)
 	for _, deg := range []float64{-40, 0, 15, 60} {
 		a := float64(hull.Degrees(deg))
@@ -35,7 +36,7 @@ func TestStrainsOnCylinder(t *testing.T) {
 // TestTwistIsTheTurnOfTheNormal holds the torsion against its definition,
 // −n′·U, by central differences along a line (error of order h²: 1e-7).
 func TestTwistIsTheTurnOfTheNormal(t *testing.T) {
-	s, err := Loft(wigley(1600, 21, 15))
+	s, err := Loft(bodies.Wigley(1600, 21, 15))
 	require.NoError(t, err)
 	const u, v, dv, h = 700.3, 0.37, 4e-4, 1e-3
 	j := s.At(u, v)
@@ -52,7 +53,7 @@ func TestTwistIsTheTurnOfTheNormal(t *testing.T) {
 // geodesic curvature tan(latitude)/R (do Carmo, 4-4). Tolerance 0.1 %.
 func TestParallelsOfSphere(t *testing.T) {
 	const radius = 80.0
-	s, err := Loft(revolved(spaced(-60, 60, 25), 31, func(x float64) float64 { return math.Sqrt(radius*radius - x*x) }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(-60, 60, 25), 31, func(x float64) float64 { return math.Sqrt(radius*radius - x*x) }))
 	require.NoError(t, err)
 	// The great circle through midships at z = 0 is the equator; the line at
 	// constant z above it is a parallel.

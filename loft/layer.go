@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // Layer is one skin of planking as computed.
@@ -98,7 +99,7 @@ func (l *Layer) layLines(ctx context.Context, h *hull.Layer, old *Layer) error {
 	}
 	l.Lines = append(l.Lines, limits[0])
 	for k := range h.Lines {
-		if err := halted(ctx, planking); err != nil {
+		if err := halt.Asked(ctx, planking); err != nil {
 			return err
 		}
 		above := l.Lines[k]
@@ -106,7 +107,7 @@ func (l *Layer) layLines(ctx context.Context, h *hull.Layer, old *Layer) error {
 		if old != nil && k < len(old.Lines)-2 {
 			before = old.Lines[k+1]
 		}
-		b, err := s.bandLine(&h.Lines[k], berth{above.Down, leastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands), k}, before)
+		b, err := s.bandLine(&h.Lines[k], berth{above.Down, LeastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands), k}, before)
 		if err != nil {
 			return fmt.Errorf("band line %d: %w", k+1, err)
 		}
@@ -133,7 +134,7 @@ func (l *Layer) regionBetween(top, bottom *Line) *region {
 	r := &region{top: top, bottom: bottom, girths: make([]float64, s.Frames()), slant: make([]slants, s.Frames())}
 	for i := range r.girths {
 		j := s.FrameStation(i)
-		if s.planks(i) {
+		if s.Planks(i) {
 			r.girths[i] = bottom.Down[j] - top.Down[j]
 		}
 		r.slant[i] = s.slantsAt(j, top, bottom)
@@ -159,7 +160,7 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 		if err := l.bearable(k, r.girths[l.Greatest()], r.turn, h); err != nil {
 			return err
 		}
-		b := newBand(k+1, len(l.Strakes), h.Bands[k], r, l.Greatest(), s.planks, h)
+		b := newBand(k+1, len(l.Strakes), h.Bands[k], r, l.Greatest(), s.Planks, h)
 		l.Bands = append(l.Bands, b)
 		if err := l.newStrakes(ctx, b, old, before); err != nil {
 			return err
@@ -168,7 +169,7 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 	}
 	l.Strakes[len(l.Strakes)-1].Garboard = true // never one of the old layer's: it lies at an edge
 	for i := range s.Frames() {
-		if err := halted(ctx, planking); err != nil {
+		if err := halt.Asked(ctx, planking); err != nil {
 			return err
 		}
 		l.fitStock(i, h)
@@ -180,7 +181,7 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 	}
 	l.fitted = nil
 	for _, b := range l.Bands {
-		l.wedges(b, l.excess(b), h)
+		l.Wedges = append(l.Wedges, l.WedgesIn(b, l.excess(b), h)...)
 		l.drops(b)
 	}
 	return nil
@@ -237,8 +238,8 @@ func (s *Surface) turning(station int, from, to float64) float64 {
 func (l *Layer) excess(b *Band) []float64 {
 	out := make([]float64, len(l.Girths))
 	for i := range out {
-		for k := range b.weights {
-			if c := &l.Strakes[b.first+k].At[i]; c.Laid {
+		for k := range b.Weights {
+			if c := &l.Strakes[b.First+k].At[i]; c.Laid {
 				out[i] += c.WidthCut - c.Pitch
 			}
 		}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"strakewright/loft/curve"
+
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
@@ -76,11 +78,11 @@ func openKnots(knots, held []float64) []int {
 
 // supple is the course of the not-a-knot cubic through places at the knots.
 func (s *Surface) supple(knots, v []float64) course {
-	m := notAKnotSlopes(knots, v)
+	m := curve.Slopes(knots, v)
 	c := newCourse(len(s.stations))
 	for k, u := range s.stations {
 		i := min(k/(stationsPerBay/2), len(knots)-2)
-		c.v[k], c.v1[k], c.v2[k] = hermite(knots[i+1]-knots[i], v[i], v[i+1], m[i], m[i+1], u-knots[i])
+		c.v[k], c.v1[k], c.v2[k] = curve.Hermite(knots[i+1]-knots[i], v[i], v[i+1], m[i], m[i+1], u-knots[i])
 	}
 	return c
 }
@@ -102,12 +104,12 @@ const faint = 1e-13
 // places.
 func influencesOf(knots, stations []float64) []influence {
 	n := len(knots)
-	system := newNotAKnot(knots)
+	system := curve.NewNotAKnot(knots)
 	out := make([]influence, n)
 	unit := mat.NewDense(n, 1, nil)
 	for i := range knots {
 		unit.Set(i, 0, 1)
-		m := system.slopes(unit).RawMatrix().Data
+		m := system.Slopes(unit).RawMatrix().Data
 		unit.Set(i, 0, 0)
 		out[i] = reachOf(i, m, knots, stations)
 	}
@@ -134,7 +136,7 @@ func reachOf(i int, m, knots, stations []float64) influence {
 	}
 	for k := range f.v {
 		j := min((f.first+k)/each, len(knots)-2)
-		f.v[k], f.v1[k], f.v2[k] = hermite(knots[j+1]-knots[j], value(j), value(j+1), m[j], m[j+1], stations[f.first+k]-knots[j])
+		f.v[k], f.v1[k], f.v2[k] = curve.Hermite(knots[j+1]-knots[j], value(j), value(j+1), m[j], m[j+1], stations[f.first+k]-knots[j])
 	}
 	return f
 }

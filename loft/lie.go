@@ -48,7 +48,7 @@ func (s *Surface) Lie(frame int, down float64, aim *hull.Angle) (*Lie, error) {
 	if frame < 0 || frame >= s.Frames() {
 		return nil, fmt.Errorf("there is no frame of index %d: the hull has %d", frame, s.Frames())
 	}
-	if !s.planks(frame) {
+	if !s.Planks(frame) {
 		return nil, fmt.Errorf("frame %s is not planked: the hull is from frame %s to %s", s.names[frame], s.names[s.first], s.names[s.last])
 	}
 	if !(down >= 0 && down <= s.Girth(frame)) {

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // at gives the point of a lie at an arc length from the start, by tracing on
@@ -51,7 +52,7 @@ func TestLieOnSpheroid(t *testing.T) {
 		const equator = 60.0
 		f := 1 - polar/equator
 		radius := func(x float64) float64 { return equator * math.Sqrt(1-x*x/polar/polar) }
-		s, err := Loft(revolved(spaced(-0.9*polar, 0.9*polar, 41), 31, radius))
+		s, err := Loft(bodies.Revolved(bodies.Spaced(-0.9*polar, 0.9*polar, 41), 31, radius))
 		require.NoError(t, err)
 		for _, azimuth := range []float64{0, 10, -10, 25, 40, 160, -150} {
 			for _, lon := range []float64{60.0, 90, 120} {
@@ -88,7 +89,7 @@ func TestLieKeepsClairaut(t *testing.T) {
 	// r·sin α is constant along a geodesic of a surface of revolution
 	// (Clairaut's relation; do Carmo, 4-4), to 1e-4 of it.
 	radius := func(x float64) float64 { return 60 * math.Sqrt(1-x*x/300/300) }
-	s, err := Loft(revolved(spaced(-270, 270, 41), 31, radius))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(-270, 270, 41), 31, radius))
 	require.NoError(t, err)
 	heading := hull.Degrees(20)
 	lie, err := s.Lie(20, 80, &heading)
@@ -107,7 +108,7 @@ func TestLieKeepsClairaut(t *testing.T) {
 // Tolerance 0.01 mm in 200: the spline through the half circle.
 func TestHelix(t *testing.T) {
 	const radius = 40.0
-	s, err := Loft(revolved(spaced(0, 200, 9), 31, func(float64) float64 { return radius }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(float64) float64 { return radius }))
 	require.NoError(t, err)
 	heading := hull.Degrees(20)
 	lie, err := s.Lie(0, 20, &heading)
@@ -131,7 +132,7 @@ func TestHelix(t *testing.T) {
 // the apex turns by the girth angle times sin of the half-angle.
 func TestConeUnrolled(t *testing.T) {
 	// r = x/4 from x = 80 to 240; half-angle β with tan β = 1/4.
-	s, err := Loft(revolved(spaced(80, 240, 17), 31, func(x float64) float64 { return x / 4 }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(80, 240, 17), 31, func(x float64) float64 { return x / 4 }))
 	require.NoError(t, err)
 	beta := math.Atan(0.25)
 	heading := hull.Degrees(12)
@@ -156,7 +157,7 @@ func TestConeUnrolled(t *testing.T) {
 // through its middle.
 func TestGreatCircle(t *testing.T) {
 	const radius = 60.0
-	s, err := Loft(revolved(spaced(-45, 45, 25), 31, func(x float64) float64 { return math.Sqrt(radius*radius - x*x) }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(-45, 45, 25), 31, func(x float64) float64 { return math.Sqrt(radius*radius - x*x) }))
 	require.NoError(t, err)
 	heading := hull.Degrees(30)
 	lie, err := s.Lie(12, 70, &heading)
@@ -175,7 +176,7 @@ func TestGreatCircle(t *testing.T) {
 // of the helix between them.
 func TestHeadingThrough(t *testing.T) {
 	const radius = 40.0
-	s, err := Loft(revolved(spaced(0, 200, 9), 31, func(float64) float64 { return radius }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(float64) float64 { return radius }))
 	require.NoError(t, err)
 	girth := math.Pi * radius
 	for _, c := range []struct{ from, to int }{{1, 7}, {7, 1}, {0, 8}, {4, 3}} {
@@ -197,7 +198,7 @@ func TestHeadingThrough(t *testing.T) {
 // TestDefaultHeading: on a cone it keeps to the ruling through the point,
 // which holds its fraction of the girth at every frame.
 func TestDefaultHeading(t *testing.T) {
-	s, err := Loft(revolved(spaced(80, 240, 17), 31, func(x float64) float64 { return x / 4 }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(80, 240, 17), 31, func(x float64) float64 { return x / 4 }))
 	require.NoError(t, err)
 	lie, err := s.Lie(8, 0.3*s.Girth(8), nil)
 	require.NoError(t, err)
@@ -221,7 +222,7 @@ func lieFrames(l *Lie) int {
 }
 
 func TestLiePointsAreClose(t *testing.T) {
-	s, err := Loft(wigley(1600, 21, 15))
+	s, err := Loft(bodies.Wigley(1600, 21, 15))
 	require.NoError(t, err)
 	lie, err := s.Lie(10, 40, nil)
 	require.NoError(t, err)
@@ -239,7 +240,7 @@ func TestLiePointsAreClose(t *testing.T) {
 // TestLieOverKnuckle: unfolded, a right-angled box lets the line go straight
 // on over its corner.
 func TestLieOverKnuckle(t *testing.T) {
-	frames := boxy(7)
+	frames := bodies.Boxy(7)
 	for i := range frames { // the corner level, so that it unfolds by eye
 		for k := 2; k < 5; k++ {
 			frames[i].Points[k][2] = 10
@@ -259,7 +260,7 @@ func TestLieOverKnuckle(t *testing.T) {
 }
 
 func TestLieOffTheFrame(t *testing.T) {
-	s, err := Loft(boxy(7))
+	s, err := Loft(bodies.Boxy(7))
 	require.NoError(t, err)
 	_, err = s.Lie(2, 900, nil)
 	assert.ErrorContains(t, err, "900.00 mm down is off frame C")

@@ -3,16 +3,13 @@ package loft
 import (
 	"fmt"
 	"math"
-	"sort"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
 )
-
-// leastLeft is the girth, mm, that the limits must leave of a frame.
-const leastLeft = 0.1
 
 // LoftHull makes the planking surface of a hull within its limits: as Loft does,
 // through what of the frames lies between the limits. Frames beyond those from
@@ -25,7 +22,7 @@ func LoftHull(h *hull.Hull) (*Surface, error) {
 	}
 	down, up := Insets(h)
 	for i, c := range curves {
-		if curves[i], err = c.within(down[i], up[i]); err != nil {
+		if curves[i], err = c.Within(down[i], up[i]); err != nil {
 			return nil, fmt.Errorf("frame %s: %w", h.Frames[i].Name, err)
 		}
 	}
@@ -57,60 +54,16 @@ func insets(h *hull.Hull, given []hull.Inset) []float64 {
 			x, y = append(x, h.Frames[i].X()), append(y, mm)
 		}
 	}
-	b := newBatten(x, y)
+	b := curve.NewBatten(x, y)
 	for i := range out {
 		if mm, ok := at[i]; ok {
 			out[i] = mm
 			continue
 		}
-		mm, _, _ := b.at(h.Frames[i].X())
+		mm, _, _ := b.At(h.Frames[i].X())
 		out[i] = max(mm, 0)
 	}
 	return out
-}
-
-// within gives the part of a frame from down mm below its first to up mm above
-// its last point. It is the same curve: a part of a cubic is a cubic.
-func (c *frameCurve) within(down, up float64) (*frameCurve, error) {
-	if down == 0 && up == 0 {
-		return c, nil
-	}
-	from, to := down, c.total()-up
-	if !(to-from >= leastLeft) {
-		return nil, fmt.Errorf("limits set in by %.2f mm from above and %.2f mm from below leave nothing of its girth of %.2f mm: set them in by less", down, up, c.total())
-	}
-	i0, t0 := c.place(from)
-	i1, t1 := c.place(to)
-	if h := c.t[i0+1] - c.t[i0]; h-t0 <= leastChord && i0 < i1 {
-		i0, t0 = i0+1, 0
-	}
-	if t1 <= leastChord && i1 > i0 {
-		i1--
-		t1 = c.t[i1+1] - c.t[i1]
-	}
-	out := &frameCurve{}
-	add := func(p mgl64.Vec3, t, girth float64) {
-		out.p, out.t, out.girth = append(out.p, p), append(out.t, t), append(out.girth, girth-from)
-	}
-	p, d := c.at(i0, t0)
-	add(p, c.t[i0]+t0, from)
-	for i := i0; i <= i1; i++ {
-		out.m0 = append(out.m0, d)
-		if i < i1 {
-			out.m1 = append(out.m1, c.m1[i])
-			add(c.p[i+1], c.t[i+1], c.girth[i+1])
-			d = c.m0[i+1]
-		}
-	}
-	p, d = c.at(i1, t1)
-	out.m1 = append(out.m1, d)
-	add(p, c.t[i1]+t1, to)
-	for _, k := range c.turns {
-		if k > i0 && k <= i1 {
-			out.turns = append(out.turns, k-i0)
-		}
-	}
-	return out, nil
 }
 
 // Insets gives how far the upper limit lies below the first point of every frame
@@ -122,7 +75,7 @@ func Insets(h *hull.Hull) (down, up []float64) {
 
 // Outlines are the frames of a hull from their first point to their last, beyond
 // the limits too.
-type Outlines struct{ curves []*frameCurve }
+type Outlines struct{ curves []*curve.Outline }
 
 // OutlinesOf gives the outlines of a hull's frames. The error names a frame that
 // has none.
@@ -132,10 +85,10 @@ func OutlinesOf(h *hull.Hull) (*Outlines, error) {
 }
 
 // Girth is that of a whole frame, mm.
-func (o *Outlines) Girth(frame int) float64 { return o.curves[frame].total() }
+func (o *Outlines) Girth(frame int) float64 { return o.curves[frame].Total() }
 
 // At gives the point of a frame so many mm of girth from its first, clamped to it.
-func (o *Outlines) At(frame int, mm float64) mgl64.Vec3 { return o.curves[frame].atGirth(mm) }
+func (o *Outlines) At(frame int, mm float64) mgl64.Vec3 { return o.curves[frame].AtGirth(mm) }
 
 // Nearest gives the girth from a frame's first point to that whose picture under
 // project lies nearest to (x, y).
@@ -148,37 +101,13 @@ func (o *Outlines) Nearest(frame int, project func(mgl64.Vec3) (x, y float64), x
 
 // RoomFor is the most that a limit can be set in at a frame of so much girth, if
 // the other is set in by so much: a little of the frame is left.
-func RoomFor(girth, other float64) float64 { return max(girth-other-leastLeft, 0) }
-
-// place is the span in which girth g lies, clamped to the frame, and how far in,
-// mm of chord length.
-func (c *frameCurve) place(g float64) (span int, t float64) {
-	n := len(c.p)
-	if g <= 0 {
-		return 0, 0
-	}
-	if g >= c.total() {
-		return n - 2, c.t[n-1] - c.t[n-2]
-	}
-	i := max(sort.SearchFloat64s(c.girth, g)-1, 0)
-	h, want := c.t[i+1]-c.t[i], g-c.girth[i]
-	t = h * want / (c.girth[i+1] - c.girth[i])
-	for range 20 {
-		_, d := c.at(i, t)
-		step := (want - c.spanLength(i, t)) / max(d.Len(), 1e-9)
-		t = min(max(t+step, 0), h)
-		if step < 1e-10*h && step > -1e-10*h {
-			break
-		}
-	}
-	return i, t
-}
+func RoomFor(girth, other float64) float64 { return max(girth-other-curve.LeastLeft, 0) }
 
 // Planked gives the frames from and to which the hull is planked.
 func (s *Surface) Planked() (first, last int) { return s.first, s.last }
 
-// planks tells whether the hull is planked at a frame.
-func (s *Surface) planks(frame int) bool { return frame >= s.first && frame <= s.last }
+// Planks tells whether the hull is planked at a frame.
+func (s *Surface) Planks(frame int) bool { return frame >= s.first && frame <= s.last }
 
 // plankedStations gives the stations from and to which it is.
 func (s *Surface) plankedStations() (from, to int) {

@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestLimitsSetIn: on a half cylinder the girth within the limits is that of the
@@ -20,7 +21,7 @@ import (
 // arc to 1e-6.
 func TestLimitsSetIn(t *testing.T) {
 	const r, down, up, thick = 60.0, 25.0, 7.5, 2.0
-	h := hull.Hull{Frames: revolved(spaced(0, 200, 6), 31, func(float64) float64 { return r }), Limits: hull.Limits{
+	h := hull.Hull{Frames: bodies.Revolved(bodies.Spaced(0, 200, 6), 31, func(float64) float64 { return r }), Limits: hull.Limits{
 		Down: []hull.Inset{{Frame: "F2", MM: down}}, Up: []hull.Inset{{Frame: "F1", MM: up}, {Frame: "F4", MM: up}},
 	}}
 	p := hull.NewPlan("", h)
@@ -52,7 +53,7 @@ func TestLimitsSetIn(t *testing.T) {
 // through 0, 10, 0 at even places it passes halfway at 5 + 10·3/16 = 6.875, from
 // the equations of its moments (de Boor). It never leaves the frame.
 func TestLimitRunsAsABatten(t *testing.T) {
-	h := hull.Hull{Frames: revolved(spaced(-50, 250, 7), 9, func(float64) float64 { return 60 })}
+	h := hull.Hull{Frames: bodies.Revolved(bodies.Spaced(-50, 250, 7), 9, func(float64) float64 { return 60 })}
 	got := insets(&h, []hull.Inset{{Frame: "F5", MM: 0}, {Frame: "F1", MM: 0}, {Frame: "F3", MM: 10}})
 	for i, want := range []float64{0, 0, 6.875, 10, 6.875, 0, 0} {
 		assert.InDelta(t, want, got[i], 1e-12)
@@ -64,37 +65,11 @@ func TestLimitRunsAsABatten(t *testing.T) {
 	assert.Equal(t, make([]float64, 7), insets(&h, nil))
 }
 
-// TestFrameWithin: a part of a frame is the same curve, with its knuckles.
-func TestFrameWithin(t *testing.T) {
-	f := boxy(3)[0]
-	whole, err := newFrameCurve(f)
-	require.NoError(t, err)
-	for _, c := range []struct {
-		down, up float64
-		turns    int
-	}{{0, 0, 1}, {13, 11, 1}, {0, 30, 1}, {39.9, 0, 1}, {40, 0, 0}, {41, 5, 0}, {0, 38, 0}, {20, 18, 1}, {5, 70, 0}} {
-		part, err := whole.within(c.down, c.up)
-		require.NoError(t, err, "%+v", c)
-		assert.Len(t, part.turns, c.turns, "%+v", c)
-		assert.InDelta(t, whole.total()-c.down-c.up, part.total(), 1e-9)
-		for g := 0.0; g <= part.total(); g += 0.37 {
-			assert.InDelta(t, 0, whole.atGirth(c.down+g).Sub(part.atGirth(g)).Len(), 1e-7, "%+v at %g", c, g)
-		}
-	}
-	_, err = whole.within(50, 28)
-	assert.ErrorContains(t, err, "leave nothing of its girth of 78.00 mm")
-}
-
-// coneHull is half a cone, r = 20 + x/4, with eight frames.
-func coneHull() hull.Hull {
-	return hull.Hull{Frames: revolved(spaced(0, 280, 8), 31, func(x float64) float64 { return 20 + x/4 })}
-}
-
 // TestPlankedBetweenFrames: strakes are laid from F2 to F5 alone, each as long as
 // the cone's side there, and as wide as its share of the half circle; the frames
 // beyond still shape the surface.
 func TestPlankedBetweenFrames(t *testing.T) {
-	h := coneHull()
+	h := bodies.ConeHull()
 	whole, err := Loft(h.Frames)
 	require.NoError(t, err)
 	h.Limits.From, h.Limits.To = "F2", "F5"
@@ -171,7 +146,7 @@ func TestPlankedBetweenFrames(t *testing.T) {
 // they lack is made up by wedges; on a cone, whose lines of equal share cross
 // the frames square, that is the half circle less the strips.
 func TestSternThatFansOut(t *testing.T) {
-	h := hull.Hull{Frames: revolved(spaced(0, 280, 8), 31, func(x float64) float64 { return 20 + x/4 })}
+	h := hull.Hull{Frames: bodies.Revolved(bodies.Spaced(0, 280, 8), 31, func(x float64) float64 { return 20 + x/4 })}
 	h.Frames[7].Name = "transom"
 	p := hull.NewPlan("", h)
 	p.Layers[0].Edges = hull.Square
@@ -194,7 +169,7 @@ func TestSternThatFansOut(t *testing.T) {
 // the side and the bottom of the section below it are planes that meet the
 // transom square, so the widths are those of the flat pieces.
 func TestSquareTuck(t *testing.T) {
-	frames := boxy(7)
+	frames := bodies.Boxy(7)
 	frames[6].Name = "transom"
 	h := hull.Hull{Frames: frames}
 	require.Empty(t, h.Check())
@@ -215,12 +190,12 @@ func TestSquareTuck(t *testing.T) {
 // lies on it is straight.
 func flatBow() hull.Hull {
 	var h hull.Hull
-	for i, x := range spaced(0, 240, 7) {
+	for i, x := range bodies.Spaced(0, 240, 7) {
 		f := hull.Frame{Name: fmt.Sprintf("F%d", i)}
 		if i == 0 {
 			f.Name = "stem"
 		}
-		for _, z := range spaced(60, 0, 9) {
+		for _, z := range bodies.Spaced(60, 0, 9) {
 			at := x
 			if i == 0 {
 				at = -z * z / 150
@@ -261,9 +236,9 @@ func TestStemThatPlanksRunInto(t *testing.T) {
 // what is cut is less by the cosine of the slope.
 func TestKeelWithDrag(t *testing.T) {
 	var h hull.Hull
-	for i, x := range spaced(0, 300, 7) {
+	for i, x := range bodies.Spaced(0, 300, 7) {
 		f := hull.Frame{Name: fmt.Sprintf("F%d", i)}
-		for _, z := range spaced(60, 20-x/20, 5) {
+		for _, z := range bodies.Spaced(60, 20-x/20, 5) {
 			f.Points = append(f.Points, mgl64.Vec3{x, 40, z})
 		}
 		h.Frames = append(h.Frames, f)
@@ -316,7 +291,7 @@ func TestGirthsWithinLimits(t *testing.T) {
 // TestAnyLimitsHold: whatever the limits, what holds of any plan holds between
 // them, of a second layer too, and nothing is laid beyond.
 func TestAnyLimitsHold(t *testing.T) {
-	hulls := [][]hull.Frame{wigley(800, 9, 9), boxy(8), cutCylinder(60, 13, fanned()...)}
+	hulls := [][]hull.Frame{bodies.Wigley(800, 9, 9), bodies.Boxy(8), cutCylinder(60, 13, fanned()...)}
 	rapid.Check(t, func(t *rapid.T) {
 		p := anyPlan(t, rapid.SampledFrom(hulls).Draw(t, "hull"))
 		frames := p.Hull.Frames
@@ -356,30 +331,4 @@ func TestAnyLimitsHold(t *testing.T) {
 			}
 		}
 	})
-}
-
-// TestBenchWithinLimits: a band has no girth where nothing is planked, and what
-// was measured there is queried, not believed.
-func TestBenchWithinLimits(t *testing.T) {
-	h := coneHull()
-	h.Limits.From, h.Limits.To = "F2", "F5"
-	p := hull.NewPlan("", h)
-	p.Record.Starboard = []hull.Entry{
-		{Doing: hull.Glued, Layer: 1, Strake: "1.01"},
-		{Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: "F6", MM: 100},
-	}
-	k, err := Plank(p)
-	require.NoError(t, err)
-	b := k.Layers[0].Bands[0]
-	assert.Equal(t, []float64{0, 0}, b.Girths[:2])
-	assert.Equal(t, []int{0, 0}, b.Laid[6:])
-	states, err := k.Bench(0, &p.Record, UsualBench)
-	require.NoError(t, err)
-	state := states[hull.Starboard][0]
-	assert.False(t, state.Measured)
-	require.Len(t, state.Queries, 1)
-	assert.Contains(t, state.Queries[0].Why, "frame F6 is not planked")
-	options, err := k.Options(t.Context(), hull.Starboard, 0, 0, UsualBench)
-	require.NoError(t, err)
-	assert.NotEmpty(t, options)
 }

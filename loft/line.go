@@ -7,6 +7,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
 )
 
 // Line is a curve on a surface that crosses each of its stations once.
@@ -155,10 +156,10 @@ func (l *Line) twistBetween(from, to int) hull.Angle {
 
 // sprung gives the course of a batten sprung through v at those u.
 func (s *Surface) sprung(u, v []float64) course {
-	b := newBatten(u, v)
+	b := curve.NewBatten(u, v)
 	c := newCourse(len(s.stations))
 	for i, x := range s.stations {
-		c.v[i], c.v1[i], c.v2[i] = b.at(x)
+		c.v[i], c.v1[i], c.v2[i] = b.At(x)
 	}
 	return c
 }

@@ -8,6 +8,7 @@ import (
 	"sort"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // MixPart is so many strakes of one strip width.
@@ -90,10 +91,10 @@ type need struct {
 func (l *Layer) need(b *Band, h *hull.Layer) need {
 	s := l.Surface
 	n := need{creep: h.Creep, width: make([]float64, s.Frames()), length: make([]float64, s.Frames())}
-	mid := l.Strakes[b.first+len(b.weights)/2].Centre
+	mid := l.Strakes[b.First+len(b.Weights)/2].Centre
 	for i := range n.width {
-		for k := range b.weights {
-			st := l.Strakes[b.first+k]
+		for k := range b.Weights {
+			st := l.Strakes[b.First+k]
 			if c := &st.At[i]; c.Laid {
 				n.width[i] += c.WidthCut + st.Strip + h.Creep - c.Pitch
 			}
@@ -109,7 +110,7 @@ func (l *Layer) need(b *Band, h *hull.Layer) need {
 // to shave and to fill.
 func (n *need) leaves(run float64, count int) (shave, fill float64) {
 	run += n.creep * float64(count)
-	slack := max(creepShare*run-n.creep*float64(count), 0)
+	slack := max(CreepShare*run-n.creep*float64(count), 0)
 	for i, w := range n.width {
 		shave += max(run-w, 0) * n.length[i]
 		fill += max(w-run-slack, 0) * n.length[i]
@@ -132,13 +133,13 @@ func (n *need) search(ctx context.Context, ws []float64) (Mix, error) {
 		better(n.downhill(a, nil))
 		for j := i + 1; j < len(ws); j++ {
 			for ca := 1; float64(ca)*a < n.widest+a; ca++ {
-				if err := halted(ctx, findingMix); err != nil {
+				if err := halt.Asked(ctx, findingMix); err != nil {
 					return Mix{}, err
 				}
 				better(n.downhill(ws[j], []MixPart{{a, ca}}))
 				for k := j + 1; k < len(ws); k++ {
 					for cb := 1; float64(ca)*a+float64(cb)*ws[j] < n.widest+ws[j]; cb++ {
-						if err := halted(ctx, findingMix); err != nil {
+						if err := halt.Asked(ctx, findingMix); err != nil {
 							return Mix{}, err
 						}
 						better(n.downhill(ws[k], []MixPart{{a, ca}, {ws[j], cb}}))

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"strakewright/loft/internal/bodies"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -72,7 +74,7 @@ func TestMixAgainstEnumeration(t *testing.T) {
 
 // TestMixOfSevenAndTwo: seven strips of 5 mm and two of 6 fill 47 mm all along.
 func TestMixOfSevenAndTwo(t *testing.T) {
-	p := oneLayer(trough(5, 60, func(float64) [][2]float64 { return flat(47) }), fiveByTwo, 1)
+	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(47) }), bodies.FiveByTwo, 1)
 	k, err := Plank(p)
 	require.NoError(t, err)
 	m, err := k.BestMix(t.Context(), 0, 0, []float64{5, 6})
@@ -89,7 +91,7 @@ func TestMixOfSevenAndTwo(t *testing.T) {
 
 // TestMixInThePlan: laid as the mix says, every strake takes its own strip.
 func TestMixInThePlan(t *testing.T) {
-	p := oneLayer(trough(5, 60, func(float64) [][2]float64 { return flat(47) }), fiveByTwo, 1)
+	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(47) }), bodies.FiveByTwo, 1)
 	b := &p.Layers[0].Bands[0]
 	b.Strakes = 9
 	b.Strips = []float64{5, 5, 5, 6, 5, 6, 5, 5, 5}
@@ -106,14 +108,14 @@ func TestMixInThePlan(t *testing.T) {
 // TestWiderStripsGoWhereItIsFlat: over a flat side and a round bilge the wider
 // strips lie on the side.
 func TestWiderStripsGoWhereItIsFlat(t *testing.T) {
-	frames := trough(5, 60, func(float64) [][2]float64 {
+	frames := bodies.Trough(5, 60, func(float64) [][2]float64 {
 		out := [][2]float64{{40, 60}, {40, 55}, {40, 50}, {40, 45}}
-		for _, p := range arc(40, math.Pi/2) {
+		for _, p := range bodies.Arc(40, math.Pi/2) {
 			out = append(out, [2]float64{40 - 40/(math.Pi/2) + p[0], 40 + p[1]})
 		}
 		return out
 	})
-	k, err := Plank(oneLayer(frames, fiveByTwo, 1))
+	k, err := Plank(oneLayer(frames, bodies.FiveByTwo, 1))
 	require.NoError(t, err)
 	m := Mix{Parts: []MixPart{{5, 8}, {6, 3}}}
 	order := k.Layers[0].place(k.Layers[0].Bands[0], m)
@@ -121,7 +123,7 @@ func TestWiderStripsGoWhereItIsFlat(t *testing.T) {
 }
 
 func TestMixRefusesBadWidths(t *testing.T) {
-	k, err := Plank(oneLayer(boxy(7), fiveByTwo, 1))
+	k, err := Plank(oneLayer(bodies.Boxy(7), bodies.FiveByTwo, 1))
 	require.NoError(t, err)
 	for _, ws := range [][]float64{nil, {0, 5}, {-1}, {0.01}} {
 		_, err := k.BestMix(t.Context(), 0, 0, ws)

@@ -49,9 +49,9 @@ func (l *Layer) noteSurplus(b *Band, h hull.Band) {
 // gapes all along.
 func (l *Layer) noteWidths(h *hull.Layer) {
 	for _, b := range l.Bands {
-		frame, width, worst := -1, 0.0, mostShare
-		for k := range b.weights {
-			st := l.Strakes[b.first+k]
+		frame, width, worst := -1, 0.0, MostShare
+		for k := range b.Weights {
+			st := l.Strakes[b.First+k]
 			for i, c := range st.At {
 				if c.Laid && c.WidthCut > worst*st.Strip {
 					frame, width, worst = i, c.WidthCut, c.WidthCut/st.Strip
@@ -80,9 +80,9 @@ func (l *Layer) noteShort(b *Band, h *hull.Layer) {
 	}
 	each := excess[peak] / float64(b.Laid[peak])
 	switch {
-	case least > fitTolerance*float64(b.Strakes):
+	case least > FitTolerance*float64(b.Strakes):
 		l.Notes = append(l.Notes, fmt.Sprintf("Band %d gapes at every frame, by %.1f mm at the least: allow %.2f mm of creep a strip, or give it another strake.", b.Number, least, least/float64(b.Strakes)))
-	case each > fitTolerance && excess[peak] < b.creepAt(peak, h):
+	case each > FitTolerance && excess[peak] < b.creepAt(peak, h):
 		l.Notes = append(l.Notes, fmt.Sprintf("Band %d is %.1f mm wider at frame %s than its strips, %.2f mm a strip: so much they creep apart of themselves, and no wedge is planned.", b.Number, excess[peak], l.name(peak), each))
 	}
 }

@@ -7,12 +7,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // flatSide is a layer on an upright flat side, 6 frames 100 mm apart.
 func flatSide(t *testing.T, length float64) *Layer {
 	t.Helper()
-	frames := trough(6, 100, func(float64) [][2]float64 { return flat(20) })
+	frames := bodies.Trough(6, 100, func(float64) [][2]float64 { return bodies.Flat(20) })
 	k, err := Plank(oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: length}, 1))
 	require.NoError(t, err)
 	return k.Layers[0]

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // LaidPiece is a piece as it is laid on one side of the ship.
@@ -94,7 +95,7 @@ func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width
 		one[n] = s.pieces(n, chosen[n])
 		out.Butts += max(len(one[n])-1, 0)
 	}
-	for _, n := range layingOrder(len(l.Strakes), rules.Laying) {
+	for _, n := range LayingOrder(len(l.Strakes), rules.Laying) {
 		pins := 0
 		for _, side := range hull.Sides {
 			for _, p := range one[n] {
@@ -111,7 +112,7 @@ func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width
 
 // layingOrder gives the strakes, counted from the upper limit, in the order in
 // which they are laid.
-func layingOrder(n int, laying hull.Laying) []int {
+func LayingOrder(n int, laying hull.Laying) []int {
 	out := make([]int, n)
 	for i := range out {
 		switch {
@@ -184,7 +185,7 @@ func (s *butter) search(ctx context.Context) ([][]buttAt, error) {
 	for n := range s.layer.Strakes {
 		var next []*choice
 		for _, c := range beam {
-			if err := halted(ctx, "the butting"); err != nil {
+			if err := halt.Asked(ctx, "the butting"); err != nil {
 				return nil, err
 			}
 			cost := 0.0

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"strakewright/hull"
+	"strakewright/loft/cutstock"
 )
 
 // CuttingPlan is a layer cut into pieces, and these cut from strips.
@@ -18,10 +19,10 @@ type CuttingPlan struct {
 type Lot struct {
 	Width, Thickness float64
 	Species          string
-	Pieces           []int    // indices into Butting.Pieces, in the order of laying
-	Box, Shop        []int    // indices into the plan's box and shop, in the order of Cutting.Used and Bought
-	Assumed          bool     // the shop has no such strip: reckoned with the layer's own length, without a price, and Shop is empty
-	Cutting          *Cutting // its pieces are indices into Pieces
+	Pieces           []int             // indices into Butting.Pieces, in the order of laying
+	Box, Shop        []int             // indices into the plan's box and shop, in the order of Cutting.Used and Bought
+	Assumed          bool              // the shop has no such strip: reckoned with the layer's own length, without a price, and Shop is empty
+	Cutting          *cutstock.Cutting // its pieces are indices into Pieces
 }
 
 // CutLayers cuts all layers from the plan's box and shop by the plan's rules,
@@ -45,13 +46,8 @@ func (k *Planking) CutLayers(ctx context.Context) ([]*CuttingPlan, error) {
 // two ways to butt, into even pieces or into one as long as a strip and a short
 // one, it takes that which keeps the rule better, and then the cheaper.
 func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingPlan, error) {
-	stock, rules := p.Layers[index].Stock, p.Cutting
-	if rules == (hull.Cutting{}) {
-		rules = hull.NewCutting()
-	}
-	longest := func(width float64) float64 {
-		return longestOnSale(fittingStrips(p.Shop, width, stock), stock.Length)
-	}
+	stock, rules := p.Layers[index].Stock, cuttingOf(p)
+	longest := longestFor(p, index)
 	var best *CuttingPlan
 	for _, even := range []float64{evenCost, -evenCost} {
 		butting, err := l.butt(ctx, rules, longest, even)
@@ -76,6 +72,27 @@ func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingP
 	return best, nil
 }
 
+// Cutting is how strakes are cut: the usual way where the plan says nothing.
+func (k *Planking) Cutting() hull.Cutting { return cuttingOf(k.Plan) }
+
+func cuttingOf(p *hull.Plan) hull.Cutting {
+	if p.Cutting == (hull.Cutting{}) {
+		return hull.NewCutting()
+	}
+	return p.Cutting
+}
+
+// Longest gives the length, mm, up to which pieces of a width are cut for a layer
+// (from 0): that of the longest strip on sale.
+func (k *Planking) Longest(layer int) func(width float64) float64 { return longestFor(k.Plan, layer) }
+
+func longestFor(p *hull.Plan, layer int) func(width float64) float64 {
+	stock := p.Layers[layer].Stock
+	return func(width float64) float64 {
+		return longestOnSale(fittingStrips(p.Shop, width, stock), stock.Length)
+	}
+}
+
 // cutLots cuts the pieces, one width of strip after the other.
 func (c *CuttingPlan) cutLots(ctx context.Context, p *hull.Plan, stock hull.Stock, kerf float64) error {
 	for _, width := range widthsOf(c.Pieces) {
@@ -89,7 +106,7 @@ func (c *CuttingPlan) cutLots(ctx context.Context, p *hull.Plan, stock hull.Stoc
 		}
 		box, shop := lot.strips(p, stock)
 		var err error
-		if lot.Cutting, err = Cut(ctx, lengths, box, shop, kerf); err != nil {
+		if lot.Cutting, err = cutstock.Cut(ctx, lengths, box, shop, kerf); err != nil {
 			return fmt.Errorf("strips %g mm wide: %w", width, err)
 		}
 		c.Lots = append(c.Lots, lot)
@@ -167,13 +184,13 @@ func longestOnSale(shop map[int]hull.Strips, stock float64) float64 {
 }
 
 // strips finds the strips of the box and the shop for the lot.
-func (l *Lot) strips(p *hull.Plan, stock hull.Stock) (box, shop []Strip) {
-	pick := func(strips []hull.Strips, into *[]int) (out []Strip) {
+func (l *Lot) strips(p *hull.Plan, stock hull.Stock) (box, shop []cutstock.Strip) {
+	pick := func(strips []hull.Strips, into *[]int) (out []cutstock.Strip) {
 		fit := fittingStrips(strips, l.Width, stock)
 		for i, s := range strips {
 			if _, ok := fit[i]; ok {
 				*into = append(*into, i)
-				out = append(out, Strip{s.Length, s.Price, s.Count})
+				out = append(out, cutstock.Strip{Length: s.Length, Price: s.Price, Count: s.Count})
 			}
 		}
 		return out
@@ -181,7 +198,7 @@ func (l *Lot) strips(p *hull.Plan, stock hull.Stock) (box, shop []Strip) {
 	box, shop = pick(p.Box, &l.Box), pick(p.Shop, &l.Shop)
 	if len(shop) == 0 {
 		l.Assumed = true
-		shop = []Strip{{Length: min(stock.Length, longestCut), Count: hull.AsMany}}
+		shop = []cutstock.Strip{{Length: min(stock.Length, cutstock.Longest), Count: hull.AsMany}}
 	}
 	return box, shop
 }

@@ -10,12 +10,14 @@ import (
 	"pgregory.net/rapid"
 
 	"strakewright/hull"
+	"strakewright/loft/cutstock"
+	"strakewright/loft/internal/bodies"
 )
 
 // side is a layer on an upright flat side: n frames so far apart, 12 strakes of
 // 5 mm.
 func side(t testing.TB, n int, bay float64) *Layer {
-	frames := trough(n, bay, func(float64) [][2]float64 { return flat(60) })
+	frames := bodies.Trough(n, bay, func(float64) [][2]float64 { return bodies.Flat(60) })
 	k, err := Plank(oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 1000}, 1))
 	require.NoError(t, err)
 	require.Len(t, k.Layers[0].Strakes, 12)
@@ -118,11 +120,11 @@ func TestButtsThatCannotKeepTheRule(t *testing.T) {
 }
 
 func TestLayingOrder(t *testing.T) {
-	assert.Equal(t, []int{0, 4, 1, 3, 2}, layingOrder(5, hull.Meeting))
-	assert.Equal(t, []int{0, 3, 1, 2}, layingOrder(4, hull.Meeting))
-	assert.Equal(t, []int{0, 1, 2}, layingOrder(3, hull.Downward))
-	assert.Equal(t, []int{2, 1, 0}, layingOrder(3, hull.Upward))
-	assert.Empty(t, layingOrder(0, hull.Meeting))
+	assert.Equal(t, []int{0, 4, 1, 3, 2}, LayingOrder(5, hull.Meeting))
+	assert.Equal(t, []int{0, 3, 1, 2}, LayingOrder(4, hull.Meeting))
+	assert.Equal(t, []int{0, 1, 2}, LayingOrder(3, hull.Downward))
+	assert.Equal(t, []int{2, 1, 0}, LayingOrder(3, hull.Upward))
+	assert.Empty(t, LayingOrder(0, hull.Meeting))
 }
 
 func TestPinsAndPegs(t *testing.T) {
@@ -188,7 +190,7 @@ func TestAnyButting(t *testing.T) {
 
 func TestCutLayers(t *testing.T) {
 	t.Parallel()
-	frames := trough(21, 50, func(float64) [][2]float64 { return flat(60) })
+	frames := bodies.Trough(21, 50, func(float64) [][2]float64 { return bodies.Flat(60) })
 	p := oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 600, Species: "lime"}, 1)
 	p.Layers = append(p.Layers, p.Layers[0])
 	p.Layers[1].Bands = []hull.Band{{Strips: []float64{4, 4}}}
@@ -253,7 +255,7 @@ func BenchmarkButt(b *testing.B) {
 // Two pieces of half a strake go into no strip together: one as long as a strip
 // and a short one, of which several do, come cheaper.
 func TestCutLayersButtsCheaply(t *testing.T) {
-	frames := trough(21, 50, func(float64) [][2]float64 { return flat(60) })
+	frames := bodies.Trough(21, 50, func(float64) [][2]float64 { return bodies.Flat(60) })
 	p := oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 800}, 1)
 	p.Cutting = rules(func(c *hull.Cutting) { c.Between, c.Shift = 1, 1 })
 	k, err := Plank(p)
@@ -265,7 +267,7 @@ func TestCutLayersButtsCheaply(t *testing.T) {
 	for _, piece := range even.Pieces {
 		lengths = append(lengths, piece.Length())
 	}
-	asEven, err := Cut(context.Background(), lengths, nil, []Strip{{Length: 800, Count: hull.AsMany}}, p.Cutting.Kerf)
+	asEven, err := cutstock.Cut(context.Background(), lengths, nil, []cutstock.Strip{{Length: 800, Count: hull.AsMany}}, p.Cutting.Kerf)
 	require.NoError(t, err)
 	assert.Less(t, c[0].Lots[0].Cutting.Cost, asEven.Cost)
 	assert.Empty(t, c[0].Breaches)

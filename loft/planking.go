@@ -6,6 +6,7 @@ import (
 	"reflect"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // Planking is everything that follows from a plan. It is computed whole by
@@ -48,7 +49,7 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 	}
 	out, crossings := &Planking{Plan: p}, 0
 	for i := range p.Layers {
-		if err := halted(ctx, planking); err != nil {
+		if err := halt.Asked(ctx, planking); err != nil {
 			return nil, err
 		}
 		var before *Layer
@@ -68,6 +69,14 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 }
 
 // planking is what plank does.
+// Layer is that of an index, from 0; the error says that there is none.
+func (k *Planking) Layer(i int) (*Layer, error) {
+	if i < 0 || i >= len(k.Layers) {
+		return nil, noLayer(k.Plan, i)
+	}
+	return k.Layers[i], nil
+}
+
 const planking = "the planking"
 
 // layerSurfaces lofts the surface under every layer, or takes it from old
@@ -80,7 +89,7 @@ func layerSurfaces(ctx context.Context, p *hull.Plan, old *Planking) ([]*Surface
 		reflect.DeepEqual(old.Plan.Hull.Limits, p.Hull.Limits)
 	out := make([]*Surface, len(p.Layers))
 	for i := range p.Layers {
-		if err := halted(ctx, planking); err != nil {
+		if err := halt.Asked(ctx, planking); err != nil {
 			return nil, err
 		}
 		if same && i > 0 {

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestReplankIsPlank: taking surfaces over changes nothing in the result.
@@ -55,7 +56,7 @@ func TestUnsoundPlansAreRefused(t *testing.T) {
 }
 
 func TestFairLines(t *testing.T) {
-	p := oneLayer(wigley(1600, 25, 15), fiveByTwo, 1)
+	p := oneLayer(bodies.Wigley(1600, 25, 15), bodies.FiveByTwo, 1)
 	for _, n := range []int{1, 2, 3, 4, 5} {
 		q, err := FairLines(context.Background(), p, 0, n)
 		require.NoError(t, err)
@@ -82,7 +83,7 @@ func TestFairLines(t *testing.T) {
 }
 
 func TestCompareStock(t *testing.T) {
-	p := oneLayer(trough(5, 60, func(float64) [][2]float64 { return flat(92) }), fiveByTwo, 2)
+	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(92) }), bodies.FiveByTwo, 2)
 	rows, err := CompareStock(t.Context(), p, 0, []float64{4, 5, 6})
 	require.NoError(t, err)
 	require.Len(t, rows, 3)
@@ -94,7 +95,7 @@ func TestCompareStock(t *testing.T) {
 	assert.InDelta(t, 36*240, rows[1].Length, 1e-6)
 	assert.InDelta(t, 9*1000-36*240, rows[1].Waste, 1e-6)
 	assert.Equal(t, Dry, rows[1].How, "an upright side is flat")
-	_, err = Compare(t.Context(), p, 1, nil, RuleOfThumb)
+	_, err = Compare(t.Context(), p, 1, nil, RuleOfThumb())
 	assert.ErrorContains(t, err, "no layer 2")
 	_, err = CompareStock(t.Context(), p, 0, []float64{-1})
 	assert.ErrorContains(t, err, "strips -1 mm wide")
@@ -103,9 +104,9 @@ func TestCompareStock(t *testing.T) {
 // TestOffsetFolds: a hollow tighter than the planking is thick is refused by
 // name.
 func TestOffsetFolds(t *testing.T) {
-	frames := trough(5, 60, func(float64) [][2]float64 {
+	frames := bodies.Trough(5, 60, func(float64) [][2]float64 {
 		var out [][2]float64
-		for _, p := range arc(3, 1.5) { // radius 2, hollow; to 1 % at the ends of the spline
+		for _, p := range bodies.Arc(3, 1.5) { // radius 2, hollow; to 1 % at the ends of the spline
 			out = append(out, [2]float64{30 - p[0], p[1]})
 		}
 		return out
@@ -121,7 +122,7 @@ func TestOffsetFolds(t *testing.T) {
 // TestOffsetKeepsKnuckles: round a right-angled corner the outer face is longer
 // by t on either side.
 func TestOffsetKeepsKnuckles(t *testing.T) {
-	s, err := Loft(boxy(7))
+	s, err := Loft(bodies.Boxy(7))
 	require.NoError(t, err)
 	o, err := s.Offset(2)
 	require.NoError(t, err)
@@ -133,13 +134,13 @@ func TestOffsetKeepsKnuckles(t *testing.T) {
 // is flat, and one round a frame would strain by t/2R; the strakes of a cone
 // bend by their own share of it.
 func TestCompareThickness(t *testing.T) {
-	p := oneLayer(revolved(spaced(0, 200, 9), 31, func(x float64) float64 { return 40 }), fiveByTwo, 2)
+	p := oneLayer(bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(x float64) float64 { return 40 }), bodies.FiveByTwo, 2)
 	for i := range p.Layers[0].Lines[0].Handles {
 		p.Layers[0].Lines[0].Handles[i].Down = 40 + 10*float64(i) // a helix of slope 80 in 200
 	}
-	thick := fiveByTwo
+	thick := bodies.FiveByTwo
 	thick.Thickness = 4
-	rows, err := Compare(t.Context(), p, 0, []hull.Stock{fiveByTwo, thick}, RuleOfThumb)
+	rows, err := Compare(t.Context(), p, 0, []hull.Stock{bodies.FiveByTwo, thick}, RuleOfThumb())
 	require.NoError(t, err)
 	sin2 := 80. * 80 / (80*80 + 200*200)
 	assert.InEpsilon(t, 2*sin2/40/2, rows[0].FaceStrainMax, 0.15, "the strakes beside the line run nearly with it")

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestAnyPlanHolds: whatever the builder drags, the strakes of a band fill it
@@ -15,9 +16,9 @@ import (
 // seams keep their order and every number is finite.
 func TestAnyPlanHolds(t *testing.T) {
 	hulls := [][]hull.Frame{
-		wigley(800, 9, 9),
-		boxy(8),
-		revolved(spaced(-200, 200, 11), 13, func(x float64) float64 { return 60 * math.Sqrt(1-x*x/250/250) }),
+		bodies.Wigley(800, 9, 9),
+		bodies.Boxy(8),
+		bodies.Revolved(bodies.Spaced(-200, 200, 11), 13, func(x float64) float64 { return 60 * math.Sqrt(1-x*x/250/250) }),
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		p := anyPlan(t, rapid.SampledFrom(hulls).Draw(t, "hull"))
@@ -65,20 +66,20 @@ func anyPlan(t *rapid.T, frames []hull.Frame) *hull.Plan {
 
 func holds(t *rapid.T, l *Layer, h *hull.Layer) {
 	for i, girth := range l.Girths {
-		if !l.Surface.planks(i) {
+		if !l.Surface.Planks(i) {
 			girth = 0
 		}
 		sum := 0.0
 		for _, b := range l.Bands {
 			laid := 0
-			for k := range b.weights {
-				c := l.Strakes[b.first+k].At[i]
+			for k := range b.Weights {
+				c := l.Strakes[b.First+k].At[i]
 				if !c.Laid {
 					continue
 				}
 				laid++
 				sum += c.WidthFrame
-				if c.WidthFrame < leastShare*h.Stock.Width*(1-1e-6) && b.Laid[i] > 1 {
+				if c.WidthFrame < LeastShare*h.Stock.Width*(1-1e-6) && b.Laid[i] > 1 {
 					t.Fatalf("strake %d of band %d is %.3f mm at frame %d", k, b.Number, c.WidthFrame, i)
 				}
 				finite(t, c.WidthCut, c.Pitch, float64(c.BevelUpper), float64(c.BevelLower), c.Gap, c.Upper)

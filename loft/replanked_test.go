@@ -9,12 +9,13 @@ import (
 	"pgregory.net/rapid"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestAnyReplankIsPlank: through any run of changes, what is taken over from the
 // planking before is to the last digit what would be found afresh.
 func TestAnyReplankIsPlank(t *testing.T) {
-	hulls := [][]hull.Frame{wigley(800, 9, 9), boxy(8)}
+	hulls := [][]hull.Frame{bodies.Wigley(800, 9, 9), bodies.Boxy(8)}
 	rapid.Check(t, func(t *rapid.T) {
 		frames := rapid.SampledFrom(hulls).Draw(t, "hull")
 		p := anyPlan(t, frames)

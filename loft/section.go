@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"strakewright/loft/curve"
+
 	"github.com/go-gl/mathgl/mgl64"
 )
 
@@ -29,7 +31,7 @@ func (s *Surface) Section(x, inset float64) ([]mgl64.Vec3, error) {
 			best = q
 		}
 	}
-	if len(best) < 2 || polylineLength(best) < leastChord {
+	if len(best) < 2 || polylineLength(best) < curve.LeastChord {
 		return nil, fmt.Errorf("moved in by %.2f mm, nothing of the hull is left at x = %.2f mm: take a smaller inset or another section", inset, x)
 	}
 	return best, nil
@@ -149,9 +151,9 @@ func (s *Surface) sectionPoint(x, v, inset float64) (p, base mgl64.Vec3, ok bool
 // end curve is the end.
 func (s *Surface) pastEnd(frame int, inset float64) float64 {
 	if s.planes[frame] != nil {
-		return 2*math.Abs(inset) + leastChord
+		return 2*math.Abs(inset) + curve.LeastChord
 	}
-	return leastChord
+	return curve.LeastChord
 }
 
 // passes finds the zero of f between a and b, where it is fa ≤ 0 and fb ≥ 0, by

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"strakewright/loft/internal/bodies"
+
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -13,7 +15,7 @@ import (
 // tolerance is that of the cubic through 61 points of the half circle.
 func TestSectionOfACylinder(t *testing.T) {
 	const radius = 60.0
-	s, err := Loft(revolved(spaced(0, 200, 6), 61, func(float64) float64 { return radius }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 200, 6), 61, func(float64) float64 { return radius }))
 	require.NoError(t, err)
 	for _, inset := range []float64{0, 2.5, -3} {
 		for _, x := range []float64{0, 40, 63.7, 200} {
@@ -32,7 +34,7 @@ func TestSectionOfACylinder(t *testing.T) {
 // A cone r = r0 − x·tan(a), moved in by d, is the cone r0 − x·tan(a) − d/cos(a).
 func TestSectionOfACone(t *testing.T) {
 	const r0, slope = 70.0, 0.25
-	s, err := Loft(revolved(spaced(0, 160, 9), 61, func(x float64) float64 { return r0 - slope*x }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 160, 9), 61, func(x float64) float64 { return r0 - slope*x }))
 	require.NoError(t, err)
 	sec := math.Sqrt(1 + slope*slope)
 	for _, inset := range []float64{0, 2, -1.5} {
@@ -50,7 +52,7 @@ func TestSectionOfACone(t *testing.T) {
 // of the cubic through frames 10 mm apart.
 func TestSectionOfASphere(t *testing.T) {
 	const radius = 100.0
-	s, err := Loft(revolved(spaced(-60, 60, 13), 61, func(x float64) float64 { return math.Sqrt(radius*radius - x*x) }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(-60, 60, 13), 61, func(x float64) float64 { return math.Sqrt(radius*radius - x*x) }))
 	require.NoError(t, err)
 	for _, inset := range []float64{0, 3} {
 		for _, x := range []float64{-41, 0, 17.9, 50} {
@@ -67,7 +69,7 @@ func TestSectionOfASphere(t *testing.T) {
 // A box's corner keeps its place on the mitre: moved in by d, both sides are d
 // from the old ones.
 func TestSectionKeepsAKnuckle(t *testing.T) {
-	frames := revolved(spaced(0, 100, 4), 9, func(float64) float64 { return 1 })
+	frames := bodies.Revolved(bodies.Spaced(0, 100, 4), 9, func(float64) float64 { return 1 })
 	for i := range frames {
 		x := frames[i].Points[0].X()
 		frames[i].Points = frames[i].Points[:0]
@@ -93,7 +95,7 @@ func TestSectionKeepsAKnuckle(t *testing.T) {
 }
 
 func TestSectionOffTheHull(t *testing.T) {
-	s, err := Loft(revolved(spaced(0, 200, 6), 31, func(float64) float64 { return 20 }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 200, 6), 31, func(float64) float64 { return 20 }))
 	require.NoError(t, err)
 	for _, x := range []float64{-1, 201, math.NaN()} {
 		_, err := s.Section(x, 0)
@@ -107,7 +109,7 @@ func TestSectionOffTheHull(t *testing.T) {
 
 // Near a raked end only what comes to x is given.
 func TestSectionAtARakedEnd(t *testing.T) {
-	frames := revolved(spaced(0, 100, 5), 31, func(float64) float64 { return 30 })
+	frames := bodies.Revolved(bodies.Spaced(0, 100, 5), 31, func(float64) float64 { return 30 })
 	frames[0].Name = "stem"
 	for k := range frames[0].Points {
 		frames[0].Points[k][0] -= frames[0].Points[k].Z() / 3 // from −10 at the top to 10 at the foot

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
 )
 
 // ErrShapeless is wrapped by the error of whatever needs more of a hull than its
@@ -26,11 +27,11 @@ func loftGirths(p *hull.Plan, layer int) (*Surface, error) {
 	for i := range girths {
 		g := &girths[i]
 		left := g.Girth - down[i] - up[i]
-		if !(left >= leastLeft) {
+		if !(left >= curve.LeastLeft) {
 			return nil, fmt.Errorf("frame %s: limits set in by %.2f mm from above and %.2f mm from below leave nothing of its girth of %.2f mm: set them in by less", g.Frame, down[i], up[i], g.Girth)
 		}
 		g.Girth, g.Turn = left, g.Turn*hull.Angle(left/g.Girth)
-		if g.Girth += under * float64(g.Turn); !(g.Girth > leastChord) {
+		if g.Girth += under * float64(g.Turn); !(g.Girth > curve.LeastChord) {
 			return nil, fmt.Errorf("frame %s is too hollow for planking %.2f mm thick: check its turn or take thinner strips", g.Frame, under)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestReplankingFromTwoGoroutines: an old planking is shared by all that are made
@@ -15,8 +16,8 @@ import (
 // surface that was made to stand for girths alone, or no longer, shows in what
 // is told of it.
 func TestReplankingFromTwoGoroutines(t *testing.T) {
-	shaped := longBarge(5, 2, 20)
-	girths := longBarge(5, 2, 20)
+	shaped := bodies.LongBarge(5, 2, 20)
+	girths := bodies.LongBarge(5, 2, 20)
 	var list []hull.Girth
 	for i, f := range girths.Hull.Frames {
 		list = append(list, hull.Girth{Frame: f.Name, X: f.X(), Girth: 100 + float64(i)})

@@ -1,7 +1,6 @@
 package loft
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"os/exec"
@@ -13,6 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
+	"strakewright/loft/internal/checks"
 )
 
 // A spheroid of a hull's proportions, in mm: planked over nine tenths of its
@@ -40,9 +41,9 @@ func spheroidPoint(lat, lon float64) mgl64.Vec3 {
 // theirs-points/s are points of the lines a second, miss-mm is the furthest that
 // one of ours lies from its place there.
 func BenchmarkAgainstGeodSolve(b *testing.B) {
-	program := external(b, "GeodSolve")
+	program := checks.External(b, "GeodSolve")
 	radius := func(x float64) float64 { return spheroidEquator * math.Sqrt(1-x*x/spheroidPolar/spheroidPolar) }
-	s, err := Loft(revolved(spaced(-0.9*spheroidPolar, 0.9*spheroidPolar, 41), 31, radius))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(-0.9*spheroidPolar, 0.9*spheroidPolar, 41), 31, radius))
 	require.NoError(b, err)
 	var ours, theirs time.Duration
 	points, worst := 0, 0.0
@@ -84,32 +85,4 @@ func BenchmarkAgainstGeodSolve(b *testing.B) {
 	b.ReportMetric(float64(points)/ours.Seconds(), "ours-points/s")
 	b.ReportMetric(float64(points)/theirs.Seconds(), "theirs-points/s")
 	b.ReportMetric(worst, "miss-mm")
-}
-
-// BenchmarkAgainstGlpsol cuts the pieces of a builder's lists from strips and has
-// glpsol (GNU Linear Programming Kit) solve the integer program over all
-// patterns, in turn on one machine. ours-ms and theirs-ms are the times of all
-// lists, ours-cost and theirs-cost what the strips cost.
-func BenchmarkAgainstGlpsol(b *testing.B) {
-	program := external(b, "glpsol")
-	var ours, theirs time.Duration
-	var cost, best float64
-	for b.Loop() {
-		cost, best = 0, 0
-		for _, c := range cutCases() {
-			begun := time.Now()
-			got, err := Cut(context.Background(), c.pieces, c.box, c.shop, c.kerf)
-			require.NoError(b, err)
-			require.Empty(b, got.Left)
-			ours += time.Since(begun)
-			begun = time.Now()
-			optimum, _ := c.integerProgram(b, program)
-			theirs += time.Since(begun)
-			cost, best = cost+got.Cost, best+optimum
-		}
-	}
-	b.ReportMetric(ours.Seconds()*1000/float64(b.N), "ours-ms")
-	b.ReportMetric(theirs.Seconds()*1000/float64(b.N), "theirs-ms")
-	b.ReportMetric(cost, "ours-cost")
-	b.ReportMetric(best, "theirs-cost")
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"strakewright/hull"
+	"strakewright/loft/cutstock"
 )
 
 // StockRow tells how a layer comes out in strips of one kind.
@@ -43,7 +44,7 @@ func CompareStock(ctx context.Context, p *hull.Plan, layer int, widths []float64
 		stocks[i] = p.Layers[layer].Stock
 		stocks[i].Width = w
 	}
-	return Compare(ctx, p, layer, stocks, RuleOfThumb)
+	return Compare(ctx, p, layer, stocks, RuleOfThumb())
 }
 
 // Compare lays a layer (from 0) in each kind of strip in turn, the number of
@@ -116,7 +117,7 @@ func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64, b
 		lengths = append(lengths, p.Length(), p.Length())
 	}
 	var err error
-	r.Strips, err = StripsFor(ctx, lengths, stock.Length)
+	r.Strips, err = cutstock.StripsFor(ctx, lengths, stock.Length)
 	r.Waste = float64(r.Strips)*stock.Length - r.Length
 	return r, err
 }

@@ -9,11 +9,12 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/halt"
 )
 
 // fitTolerance is how near a strip's width comes to the need, mm, to be called
 // a fit: what a bench knife works to. Common practice, no source.
-const fitTolerance = 0.05
+const FitTolerance = 0.05
 
 // Action says what the builder does to a strip at a frame.
 type Action string
@@ -54,12 +55,17 @@ type Crossing struct {
 }
 
 // strakeID names a strake.
-func strakeID(layer, band, number int) string {
+func StrakeID(layer, band, number int) string {
 	id := fmt.Sprintf("%d.%02d", band, number)
 	if layer > 1 {
 		return fmt.Sprintf("%d/%s", layer, id)
 	}
 	return id
+}
+
+// StrakeNamed is the index of a strake, or -1.
+func (l *Layer) StrakeNamed(id string) int {
+	return slices.IndexFunc(l.Strakes, func(st *Strake) bool { return st.ID == id })
 }
 
 // fitting is what the strips of a layer are fitted by, beside their lines.
@@ -88,9 +94,9 @@ func (l *Layer) newStrakes(ctx context.Context, b *Band, old *Layer, was *Band) 
 			return err
 		}
 	}
-	crossings := make([]Crossing, len(b.weights)*l.Surface.Frames())
-	for k := range b.weights {
-		if err := halted(ctx, planking); err != nil {
+	crossings := make([]Crossing, len(b.Weights)*l.Surface.Frames())
+	for k := range b.Weights {
+		if err := halt.Asked(ctx, planking); err != nil {
 			return err
 		}
 		if kept != nil && kept[k] != nil {
@@ -98,7 +104,7 @@ func (l *Layer) newStrakes(ctx context.Context, b *Band, old *Layer, was *Band) 
 			l.fitted = append(l.fitted, true)
 			continue
 		}
-		st := &Strake{Band: b.Number, Number: k + 1, ID: strakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * l.width, Centre: c.centres[k]}
+		st := &Strake{Band: b.Number, Number: k + 1, ID: StrakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * l.width, Centre: c.centres[k]}
 		st.At = take(&crossings, l.Surface.Frames())
 		l.Strakes = append(l.Strakes, st)
 		l.fitted = append(l.fitted, false)
@@ -127,10 +133,10 @@ func (l *Layer) cross(st *Strake, b *Band) {
 // one; so all of its strakes are the same but those that lie at its edges at
 // some frame, whose bevels go by the next band too.
 func (l *Layer) keptFrom(old *Layer, was, b *Band) []*Strake {
-	if old.fitting != l.fitting || was.Number != b.Number || was.first != b.first || !slices.Equal(was.strips, b.strips) {
+	if old.fitting != l.fitting || was.Number != b.Number || was.First != b.First || !slices.Equal(was.strips, b.strips) {
 		return nil
 	}
-	kept := slices.Clone(old.Strakes[was.first : was.first+len(was.weights)])
+	kept := slices.Clone(old.Strakes[was.First : was.First+len(was.Weights)])
 	for i := range b.Laid {
 		if laid := b.laidOf(b.Laid[i]); b.Laid[i] > 0 {
 			kept[laid[0]], kept[laid[len(laid)-1]] = nil, nil
@@ -165,20 +171,20 @@ func (l *Layer) coursesIn(ctx context.Context, b *Band) (*courses, error) {
 	s := l.Surface
 	c := &courses{}
 	scratch, at := newCourse(len(s.stations)), make([]float64, s.Frames())
-	n := len(b.weights)
+	n := len(b.Weights)
 	room := s.roomFor(n, n-1, 2*n-1)
 	share := func(k int, weight float64) course {
 		for i, e := range b.shares {
-			at[i] = e[k]*(1-weight) + e[min(k+1, len(b.weights))]*weight
+			at[i] = e[k]*(1-weight) + e[min(k+1, len(b.Weights))]*weight
 		}
 		return s.blend(room, b.top.course, b.bottom.course, s.sharesAlong(at, scratch))
 	}
-	for k := range b.weights {
-		if err := halted(ctx, planking); err != nil {
+	for k := range b.Weights {
+		if err := halt.Asked(ctx, planking); err != nil {
 			return nil, err
 		}
 		c.centres = append(c.centres, s.lineIn(room, share(k, 0.5)))
-		if k < len(b.weights)-1 {
+		if k < len(b.Weights)-1 {
 			c.seams = append(c.seams, s.placesIn(room, share(k+1, 0)))
 		}
 	}
@@ -204,9 +210,9 @@ func (l *Layer) coursesOf(b *Band) *courses {
 	if b == nil {
 		return nil
 	}
-	n := len(b.weights)
-	c := &courses{shares: b.shares, seams: l.Seams[b.first+1 : b.first+n]}
-	for _, st := range l.Strakes[b.first : b.first+n] {
+	n := len(b.Weights)
+	c := &courses{shares: b.shares, seams: l.Seams[b.First+1 : b.First+n]}
+	for _, st := range l.Strakes[b.First : b.First+n] {
 		c.centres = append(c.centres, st.Centre)
 	}
 	return c
@@ -265,7 +271,7 @@ func (l *Layer) fitStock(frame int, h *hull.Layer) {
 			c := &l.Strakes[n].At[frame]
 			c.BevelUpper, c.BevelLower = upper/2, lower/2
 			c.Pitch = pitch(h, l.Strakes[n].Strip, upper, lower)
-			c.act()
+			c.Decide()
 		}
 		upper = lower
 	}
@@ -280,13 +286,13 @@ func (l *Layer) nextLaid(n, frame int) int {
 	return n
 }
 
-// act compares the need with a whole strip.
-func (c *Crossing) act() {
+// Decide compares the need with a whole strip.
+func (c *Crossing) Decide() {
 	over := c.WidthCut - c.Pitch
 	switch {
-	case over > fitTolerance:
+	case over > FitTolerance:
 		c.Action, c.Gap = Gap, over
-	case over < -fitTolerance:
+	case over < -FitTolerance:
 		c.Action = Taper
 	default:
 		c.Action = Full

@@ -3,11 +3,13 @@ package loft
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/mat"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
 )
 
 const (
@@ -67,13 +69,13 @@ func Loft(frames []hull.Frame) (*Surface, error) {
 }
 
 // frameCurves fits the outlines of three or more frames.
-func frameCurves(frames []hull.Frame) ([]*frameCurve, error) {
+func frameCurves(frames []hull.Frame) ([]*curve.Outline, error) {
 	if len(frames) < 3 {
 		return nil, fmt.Errorf("the hull has %d frames: a surface needs at least three", len(frames))
 	}
-	curves := make([]*frameCurve, len(frames))
+	curves := make([]*curve.Outline, len(frames))
 	for i, f := range frames {
-		c, err := newFrameCurve(f)
+		c, err := curve.NewOutline(f)
 		if err != nil {
 			return nil, err
 		}
@@ -83,7 +85,7 @@ func frameCurves(frames []hull.Frame) ([]*frameCurve, error) {
 }
 
 // loftCurves makes the surface through curves of the frames, all planked.
-func loftCurves(frames []hull.Frame, curves []*frameCurve) (*Surface, error) {
+func loftCurves(frames []hull.Frame, curves []*curve.Outline) (*Surface, error) {
 	s := &Surface{names: make([]string, len(frames)), last: len(frames) - 1}
 	points := 0
 	for i := range frames {
@@ -91,12 +93,12 @@ func loftCurves(frames []hull.Frame, curves []*frameCurve) (*Surface, error) {
 		s.planes = append(s.planes, planeOf(frames[i]))
 		points = max(points, len(frames[i].Points))
 	}
-	s.girths = knuckleLines(curves)
+	s.girths = curve.KnuckleLines(curves)
 	s.placeBreaks(min(max(2*points, leastKnots), mostKnots))
 	grid := s.resample(curves)
 	var err error
 	for _, power := range []float64{0.5, 1} {
-		s.u = lengthParameter(grid, power)
+		s.u = curve.LengthParameter(grid, power)
 		s.fit(grid)
 		s.placeStations()
 		if err = s.fold(); err == nil {
@@ -129,7 +131,7 @@ func (s *Surface) placeBreaks(knots int) {
 }
 
 // resample gives for every panel the points [frame][knot] at even girth.
-func (s *Surface) resample(curves []*frameCurve) [][][]mgl64.Vec3 {
+func (s *Surface) resample(curves []*curve.Outline) [][][]mgl64.Vec3 {
 	grid := make([][][]mgl64.Vec3, len(s.panels))
 	for k := range s.panels {
 		m := len(s.panels[k].v)
@@ -138,7 +140,7 @@ func (s *Surface) resample(curves []*frameCurve) [][][]mgl64.Vec3 {
 			g0, g1 := s.girths[i][k], s.girths[i][k+1]
 			row := make([]mgl64.Vec3, m)
 			for j := range row {
-				row[j] = c.atGirth(g0 + (g1-g0)*float64(j)/float64(m-1))
+				row[j] = c.AtGirth(g0 + (g1-g0)*float64(j)/float64(m-1))
 			}
 			grid[k][i] = row
 		}
@@ -146,42 +148,16 @@ func (s *Surface) resample(curves []*frameCurve) [][][]mgl64.Vec3 {
 	return grid
 }
 
-// lengthParameter gives u of every frame: the sum of the chords to that power,
-// averaged down the girth, scaled to the length in mm.
-func lengthParameter(grid [][][]mgl64.Vec3, power float64) []float64 {
-	n := len(grid[0])
-	u := make([]float64, n)
-	length := 0.0
-	for i := 1; i < n; i++ {
-		sum, mm, count := 0.0, 0.0, 0
-		for _, rows := range grid {
-			for j := range rows[i] {
-				d := rows[i][j].Sub(rows[i-1][j]).Len()
-				sum += math.Pow(d, power)
-				mm += d
-				count++
-			}
-		}
-		u[i] = u[i-1] + sum/float64(count)
-		length += mm / float64(count)
-	}
-	scale := length / u[n-1]
-	for i := range u {
-		u[i] *= scale
-	}
-	return u
-}
-
 // fit makes the bicubic cells through the grid: slopes down the girth, along
 // the length, and the slope along the length of the slope down the girth, all
 // not-a-knot; cubic Hermite cells of these are C2 both ways.
 func (s *Surface) fit(grid [][][]mgl64.Vec3) {
-	along := newNotAKnot(s.u)
+	along := curve.NewNotAKnot(s.u)
 	for k := range s.panels {
 		p := &s.panels[k]
 		f := flatRows(grid[k])
-		fv := turned(newNotAKnot(p.v).slopes(turned(f)))
-		fu, fuv := along.slopes(f), along.slopes(fv)
+		fv := turned(curve.NewNotAKnot(p.v).Slopes(turned(f)))
+		fu, fuv := along.Slopes(f), along.Slopes(fv)
 		cells := make([]cell, (len(s.u)-1)*(len(p.v)-1))
 		p.cells = make([][]cell, len(s.u)-1)
 		for i := range p.cells {
@@ -244,7 +220,7 @@ func (c *cell) set(hu, hv float64, i, j int, f, fu, fv, fuv *mat.Dense) {
 
 // powers gives the four coefficients of a Hermite cubic.
 func powers(h, y0, y1, m0, m1 float64) [4]float64 {
-	c2, c3 := hermitePowers(h, y0, y1, m0, m1)
+	c2, c3 := curve.HermitePowers(h, y0, y1, m0, m1)
 	return [4]float64{y0, m0, c2, c3}
 }
 
@@ -269,6 +245,9 @@ func (s *Surface) Frames() int { return len(s.u) }
 
 // FrameName is the name of frame i.
 func (s *Surface) FrameName(i int) string { return s.names[i] }
+
+// FrameNamed is the index of a frame, or -1.
+func (s *Surface) FrameNamed(name string) int { return slices.Index(s.names, name) }
 
 // U is the parameter of frame i.
 func (s *Surface) U(i int) float64 { return s.u[i] }

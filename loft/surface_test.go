@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
 )
 
 // TestSurfacesOfRevolution: between frames the loft lies within 0.05 % of the
@@ -20,12 +21,12 @@ func TestSurfacesOfRevolution(t *testing.T) {
 	}{
 		"cylinder": {[]float64{0, 11, 40, 55, 90, 120}, func(float64) float64 { return 60 }},
 		"cone":     {[]float64{0, 11, 40, 55, 90, 120}, func(x float64) float64 { return 20 + x/4 }},
-		"sphere":   {spaced(-50, 50, 15), func(x float64) float64 { return math.Sqrt(60*60 - x*x) }},
-		"spheroid": {spaced(-270, 270, 41), func(x float64) float64 { return 60 * math.Sqrt(1-x*x/300/300) }},
+		"sphere":   {bodies.Spaced(-50, 50, 15), func(x float64) float64 { return math.Sqrt(60*60 - x*x) }},
+		"spheroid": {bodies.Spaced(-270, 270, 41), func(x float64) float64 { return 60 * math.Sqrt(1-x*x/300/300) }},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
-			s, err := Loft(revolved(c.xs, 31, c.radius))
+			s, err := Loft(bodies.Revolved(c.xs, 31, c.radius))
 			require.NoError(t, err)
 			largest, worst := 0.0, 0.0
 			for i := range 301 {
@@ -46,13 +47,13 @@ func TestSurfacesOfRevolution(t *testing.T) {
 // normals within 0.2 degrees away from the ends.
 func TestWigley(t *testing.T) {
 	const length = 1600.0
-	s, err := Loft(wigley(length, 21, 15))
+	s, err := Loft(bodies.Wigley(length, 21, 15))
 	require.NoError(t, err)
 	worst, turn := 0.0, 0.0
 	for i := range 401 {
 		for k := range 61 {
 			j := s.At(s.u[len(s.u)-1]*float64(i)/400, float64(k)/60)
-			worst = max(worst, math.Abs(j.P.Y()-wigleyY(length, j.P.X(), j.P.Z())))
+			worst = max(worst, math.Abs(j.P.Y()-bodies.HalfBreadth(length, j.P.X(), j.P.Z())))
 			if math.Abs(j.P.X()) < 0.45*length {
 				turn = max(turn, math.Acos(min(j.Normal().Dot(wigleyNormal(length, j.P)), 1)))
 			}
@@ -73,7 +74,7 @@ func wigleyNormal(length float64, p mgl64.Vec3) mgl64.Vec3 {
 
 // TestDerivatives holds the analytic derivatives against central differences.
 func TestDerivatives(t *testing.T) {
-	s, err := Loft(wigley(1600, 21, 15))
+	s, err := Loft(bodies.Wigley(1600, 21, 15))
 	require.NoError(t, err)
 	for _, at := range [][2]float64{{333.3, 0.31}, {801, 0.66}, {20, -0.2}, {600, 1.3}} {
 		u, v := at[0], at[1]
@@ -97,7 +98,7 @@ func TestDerivatives(t *testing.T) {
 
 // TestSmoothAcrossFrames: C2 along the length, C2 down the girth.
 func TestSmoothAcrossFrames(t *testing.T) {
-	s, err := Loft(wigley(1600, 9, 9))
+	s, err := Loft(bodies.Wigley(1600, 9, 9))
 	require.NoError(t, err)
 	for i := 1; i < len(s.u)-1; i++ {
 		a, b := s.At(s.u[i]-1e-9, 0.4), s.At(s.u[i]+1e-9, 0.4)
@@ -108,7 +109,7 @@ func TestSmoothAcrossFrames(t *testing.T) {
 }
 
 func TestKnucklesStaySharp(t *testing.T) {
-	s, err := Loft(boxy(7))
+	s, err := Loft(bodies.Boxy(7))
 	require.NoError(t, err)
 	for _, u := range []float64{3, 100, 177} {
 		above, below := s.at(0, u, s.breaks[1]), s.at(1, u, s.breaks[1])
@@ -118,23 +119,10 @@ func TestKnucklesStaySharp(t *testing.T) {
 	}
 }
 
-// boxy gives frames with an upright side and a flat bottom, the chine higher
-// from frame to frame.
-func boxy(n int) []hull.Frame {
-	var out []hull.Frame
-	for i, x := range spaced(0, 200, n) {
-		chine := 10 + float64(i)
-		out = append(out, hull.Frame{Name: string(rune('A' + i)), Knuckles: []int{2}, Points: []mgl64.Vec3{
-			{x, 40, 50}, {x, 40, 30}, {x, 40, chine}, {x, 20, chine}, {x, 2, chine},
-		}})
-	}
-	return out
-}
-
 // TestKnuckleThatFades: a frame without the knuckle of its neighbours is still
 // lofted, the knuckle line running on through it.
 func TestKnuckleThatFades(t *testing.T) {
-	frames := boxy(7)
+	frames := bodies.Boxy(7)
 	frames[6].Knuckles = nil
 	s, err := Loft(frames)
 	require.NoError(t, err)
@@ -144,7 +132,7 @@ func TestKnuckleThatFades(t *testing.T) {
 }
 
 func TestGirthOfCircle(t *testing.T) {
-	s, err := Loft(revolved(spaced(0, 100, 5), 31, func(float64) float64 { return 30 }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 100, 5), 31, func(float64) float64 { return 30 }))
 	require.NoError(t, err)
 	for i := range s.Frames() {
 		assert.InEpsilon(t, 30*math.Pi, s.Girth(i), 1e-6)
@@ -161,7 +149,7 @@ func TestGirthOfCircle(t *testing.T) {
 }
 
 func TestVeryUnevenFramesAreLofted(t *testing.T) {
-	s, err := Loft(revolved([]float64{0, 1, 101, 102, 200}, 9, func(x float64) float64 { return 40 }))
+	s, err := Loft(bodies.Revolved([]float64{0, 1, 101, 102, 200}, 9, func(x float64) float64 { return 40 }))
 	require.NoError(t, err)
 	for i := range 100 {
 		assert.Positive(t, s.At(s.u[4]*float64(i)/99, 0.5).Pu.X())
@@ -169,7 +157,7 @@ func TestVeryUnevenFramesAreLofted(t *testing.T) {
 }
 
 func TestFoldedFramesAreRefused(t *testing.T) {
-	frames := revolved([]float64{0, 50, 100}, 9, func(x float64) float64 { return 40 })
+	frames := bodies.Revolved([]float64{0, 50, 100}, 9, func(x float64) float64 { return 40 })
 	frames[1], frames[2] = frames[2], frames[1]
 	_, err := Loft(frames)
 	assert.ErrorContains(t, err, "folds between frames")

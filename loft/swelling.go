@@ -46,7 +46,7 @@ func ChangeCoefficient(total float64) float64 {
 type Range struct{ Low, High float64 }
 
 // rangeOf is the range that holds all the figures.
-func rangeOf(figures ...float64) Range {
+func RangeOf(figures ...float64) Range {
 	r := Range{math.Inf(1), math.Inf(-1)}
 	for _, f := range figures {
 		r.Low, r.High = min(r.Low, f), max(r.High, f)
@@ -168,7 +168,7 @@ func (w Wetting) Share(runs []Run) (Share, bool) {
 		swelling = append(swelling, r.RunLaid-bought)
 		loose = append(loose, r.LooseLaid)
 	}
-	s.Swelling, s.Loose = rangeOf(swelling...), rangeOf(loose...)
+	s.Swelling, s.Loose = RangeOf(swelling...), RangeOf(loose...)
 	s.Bracket = s.Loose.Holds(0)
 	return s, true
 }

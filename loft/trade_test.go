@@ -5,67 +5,15 @@ import (
 	"math"
 	"testing"
 
-	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/loft/curve"
+	"strakewright/loft/internal/bodies"
 )
 
 // The checks in this file are facts of the trade: common practice, no source.
-
-// trough gives a hull of constant section: n frames of that outline in (y, z),
-// spaced by dx.
-func trough(n int, dx float64, outline func(x float64) [][2]float64) []hull.Frame {
-	var out []hull.Frame
-	for i := range n {
-		f := hull.Frame{Name: string(rune('A' + i))}
-		for _, p := range outline(float64(i) * dx) {
-			f.Points = append(f.Points, mgl64.Vec3{float64(i) * dx, p[0], p[1]})
-		}
-		out = append(out, f)
-	}
-	return out
-}
-
-// flat is an upright side of that height.
-func flat(height float64) [][2]float64 {
-	var out [][2]float64
-	for _, z := range spaced(height, 0, 5) {
-		out = append(out, [2]float64{30, z})
-	}
-	return out
-}
-
-// arc is an outline that turns by theta from upright, of that girth.
-func arc(girth, theta float64) [][2]float64 {
-	r := girth / theta
-	var out [][2]float64
-	for _, a := range spaced(0, theta, 25) {
-		out = append(out, [2]float64{r * math.Cos(a), -r * math.Sin(a)})
-	}
-	return out
-}
-
-// oneLayer is a plan of one layer over the frames, split evenly into bands by
-// drawn lines.
-func oneLayer(frames []hull.Frame, stock hull.Stock, bands int) *hull.Plan {
-	l := hull.Layer{Stock: stock, Edges: hull.Bevelled, Bands: make([]hull.Band, bands)}
-	for k := 1; k < bands; k++ {
-		b := hull.BandLine{Manner: hull.Drawn, Aim: -1, Hold: len(frames) / 2}
-		for _, f := range frames {
-			c, err := newFrameCurve(f)
-			if err != nil {
-				panic(err)
-			}
-			b.Handles = append(b.Handles, hull.Handle{Down: c.total() * float64(k) / float64(bands), Held: true})
-		}
-		l.Lines = append(l.Lines, b)
-	}
-	return &hull.Plan{Hull: hull.Hull{Frames: frames}, Layers: []hull.Layer{l}}
-}
-
-var fiveByTwo = hull.Stock{Width: 5, Thickness: 2, Length: 1000}
 
 func plankOne(t *testing.T, p *hull.Plan) *Layer {
 	t.Helper()
@@ -77,23 +25,23 @@ func plankOne(t *testing.T, p *hull.Plan) *Layer {
 // A 92 mm girth takes 18 strips of 5 mm and leaves 2 mm, 1 mm for each of two
 // sections of 9 strips; nine 5 mm strips run 45 mm.
 func TestGirthOf92(t *testing.T) {
-	frames := trough(5, 60, func(float64) [][2]float64 { return flat(92) })
-	whole := plankOne(t, oneLayer(frames, fiveByTwo, 1))
+	frames := bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(92) })
+	whole := plankOne(t, oneLayer(frames, bodies.FiveByTwo, 1))
 	assert.Equal(t, 18, whole.Bands[0].Strakes)
 	assert.InDelta(t, 2, whole.Bands[0].Left, 1e-9)
 
-	l := plankOne(t, oneLayer(frames, fiveByTwo, 2))
+	l := plankOne(t, oneLayer(frames, bodies.FiveByTwo, 2))
 	for _, b := range l.Bands {
 		assert.Equal(t, 9, b.Strakes)
 		assert.InDelta(t, 1, b.Left, 1e-6)
 		run := 0.0
 		for k := range 9 {
-			run += l.Strakes[b.first+k].At[2].Pitch
+			run += l.Strakes[b.First+k].At[2].Pitch
 		}
 		assert.InDelta(t, 45, run, 1e-9)
 	}
 	// With that millimetre given to creep every strip fits as it is.
-	p := oneLayer(frames, fiveByTwo, 2)
+	p := oneLayer(frames, bodies.FiveByTwo, 2)
 	p.Layers[0].Creep = 1. / 9
 	for _, st := range plankOne(t, p).Strakes {
 		for _, c := range st.At {
@@ -105,8 +53,8 @@ func TestGirthOf92(t *testing.T) {
 // A strake that needs 5.2 mm of 5 mm stock makes a gap that gathers over ten
 // strakes into one wedge of 2 mm.
 func TestTenGapsMakeOneWedge(t *testing.T) {
-	frames := trough(6, 60, func(x float64) [][2]float64 { return flat(50 + 2*max(x-120, 0)/180) })
-	p := oneLayer(frames, fiveByTwo, 1)
+	frames := bodies.Trough(6, 60, func(x float64) [][2]float64 { return bodies.Flat(50 + 2*max(x-120, 0)/180) })
+	p := oneLayer(frames, bodies.FiveByTwo, 1)
 	p.Layers[0].Bands[0].Strakes = 10
 	l := plankOne(t, p)
 	last := l.Strakes[4].At[5]
@@ -124,8 +72,8 @@ func TestTenGapsMakeOneWedge(t *testing.T) {
 
 // A section that needs 4 mm at the bow of 5 mm stock tapers by 1 mm.
 func TestTaperOfOneMillimetre(t *testing.T) {
-	frames := trough(6, 60, func(x float64) [][2]float64 { return flat(36 + 9*min(x, 120)/120) })
-	p := oneLayer(frames, fiveByTwo, 1)
+	frames := bodies.Trough(6, 60, func(x float64) [][2]float64 { return bodies.Flat(36 + 9*min(x, 120)/120) })
+	p := oneLayer(frames, bodies.FiveByTwo, 1)
 	p.Layers[0].Bands[0].Strakes = 9
 	l := plankOne(t, p)
 	for _, st := range l.Strakes {
@@ -141,8 +89,8 @@ func TestTaperOfOneMillimetre(t *testing.T) {
 // inner, about 0.2 mm a strip (REFERENCE section 4: t·θ).
 func TestBevelsOverEighthTurn(t *testing.T) {
 	theta := math.Pi / 4
-	frames := trough(5, 60, func(float64) [][2]float64 { return arc(35, theta) })
-	p := oneLayer(frames, fiveByTwo, 1)
+	frames := bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Arc(35, theta) })
+	p := oneLayer(frames, bodies.FiveByTwo, 1)
 	p.Layers[0].Bands[0].Strakes = 7
 	l := plankOne(t, p)
 	c := l.Strakes[3].At[2]
@@ -164,8 +112,8 @@ func TestBevelsOverEighthTurn(t *testing.T) {
 // edges, which meet no other strip of the nine, are left square, and what is
 // lost is 8/9 of it: 2.79 mm.
 func TestNineStripsOverQuarterTurn(t *testing.T) {
-	frames := trough(5, 60, func(float64) [][2]float64 { return arc(45, math.Pi/2) })
-	p := oneLayer(frames, fiveByTwo, 1)
+	frames := bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Arc(45, math.Pi/2) })
+	p := oneLayer(frames, bodies.FiveByTwo, 1)
 	p.Layers[0].Bands[0].Strakes = 9
 	run := func() float64 {
 		sum := 0.0
@@ -182,7 +130,7 @@ func TestNineStripsOverQuarterTurn(t *testing.T) {
 
 // A whole circle: the outer face of a band is 2πt longer than the inner.
 func TestOuterFaceOfCircle(t *testing.T) {
-	s, err := Loft(revolved(spaced(0, 100, 5), 31, func(float64) float64 { return 30 }))
+	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 100, 5), 31, func(float64) float64 { return 30 }))
 	require.NoError(t, err)
 	outer, err := s.Offset(2)
 	require.NoError(t, err)
@@ -192,14 +140,14 @@ func TestOuterFaceOfCircle(t *testing.T) {
 // In a hollow the signs turn: square strips meet at their outer corners and
 // stand apart on the frame; bevelled they close.
 func TestHollowTurnsTheSigns(t *testing.T) {
-	frames := trough(5, 60, func(float64) [][2]float64 {
+	frames := bodies.Trough(5, 60, func(float64) [][2]float64 {
 		var out [][2]float64
-		for _, p := range arc(45, math.Pi/4) {
+		for _, p := range bodies.Arc(45, math.Pi/4) {
 			out = append(out, [2]float64{80 - p[0], p[1]})
 		}
 		return out
 	})
-	p := oneLayer(frames, fiveByTwo, 1)
+	p := oneLayer(frames, bodies.FiveByTwo, 1)
 	p.Layers[0].Bands[0].Strakes = 9
 	c := plankOne(t, p).Strakes[4].At[2]
 	assert.InDelta(t, -2.5, c.BevelUpper.Degrees(), 0.01)
@@ -211,8 +159,8 @@ func TestHollowTurnsTheSigns(t *testing.T) {
 
 // Where strakes would be under half their stock, two end in one.
 func TestDropStrakes(t *testing.T) {
-	frames := trough(8, 60, func(x float64) [][2]float64 { return flat(45 - 24.6*max(x-120, 0)/300) })
-	p := oneLayer(frames, fiveByTwo, 1)
+	frames := bodies.Trough(8, 60, func(x float64) [][2]float64 { return bodies.Flat(45 - 24.6*max(x-120, 0)/300) })
+	p := oneLayer(frames, bodies.FiveByTwo, 1)
 	l := plankOne(t, p)
 	require.Equal(t, 9, l.Bands[0].Strakes)
 	assert.Equal(t, []int{9, 9, 9, 9, 9, 9, 9, 8}, l.Bands[0].Laid)
@@ -233,8 +181,8 @@ func TestDropStrakes(t *testing.T) {
 
 // A strake made wider takes its weight of the band.
 func TestWeights(t *testing.T) {
-	frames := trough(4, 60, func(float64) [][2]float64 { return flat(55) })
-	p := oneLayer(frames, fiveByTwo, 1)
+	frames := bodies.Trough(4, 60, func(float64) [][2]float64 { return bodies.Flat(55) })
+	p := oneLayer(frames, bodies.FiveByTwo, 1)
 	p.Layers[0].Bands[0] = hull.Band{Strakes: 10, Weights: []float64{1, 1, 1, 1, 1, 1, 1, 1, 1, 2}}
 	l := plankOne(t, p)
 	assert.InDelta(t, 10, l.Strakes[9].At[1].WidthFrame, 1e-6)
@@ -246,14 +194,32 @@ func TestWeights(t *testing.T) {
 // A strake at an angle to the frame is narrower across than along it.
 func TestWidthAcross(t *testing.T) {
 	// An upright side that rises 1 in 4 along its length.
-	frames := trough(6, 40, func(x float64) [][2]float64 {
-		out := flat(40)
+	frames := bodies.Trough(6, 40, func(x float64) [][2]float64 {
+		out := bodies.Flat(40)
 		for i := range out {
 			out[i][1] += x / 4
 		}
 		return out
 	})
-	l := plankOne(t, oneLayer(frames, fiveByTwo, 1))
+	l := plankOne(t, oneLayer(frames, bodies.FiveByTwo, 1))
 	c := l.Strakes[2].At[3]
 	assert.InDelta(t, c.WidthFrame*math.Cos(math.Atan(0.25)), c.WidthCut, 1e-6)
+}
+
+// oneLayer is a plan of one layer over the frames, split evenly into bands by
+// drawn lines.
+func oneLayer(frames []hull.Frame, stock hull.Stock, bands int) *hull.Plan {
+	l := hull.Layer{Stock: stock, Edges: hull.Bevelled, Bands: make([]hull.Band, bands)}
+	for k := 1; k < bands; k++ {
+		b := hull.BandLine{Manner: hull.Drawn, Aim: -1, Hold: len(frames) / 2}
+		for _, f := range frames {
+			c, err := curve.NewOutline(f)
+			if err != nil {
+				panic(err)
+			}
+			b.Handles = append(b.Handles, hull.Handle{Down: c.Total() * float64(k) / float64(bands), Held: true})
+		}
+		l.Lines = append(l.Lines, b)
+	}
+	return &hull.Plan{Hull: hull.Hull{Frames: frames}, Layers: []hull.Layer{l}}
 }

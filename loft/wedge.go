@@ -21,12 +21,13 @@ type Wedge struct {
 	Stealer  bool
 }
 
-// wedges gathers the gaps of a band: the strips are laid up to each other and
+// WedgesIn gathers the gaps of a band: the strips are laid up to each other and
 // what is left over at a frame is one gap, filled by one wedge, or by as few
 // as keep each within a strip's width. excess is, per frame, what the laid
 // strakes need over their pitch, all together, mm (negative where they taper).
 // What strips creep apart of themselves needs no wedge.
-func (l *Layer) wedges(b *Band, excess []float64, h *hull.Layer) {
+func (l *Layer) WedgesIn(b *Band, excess []float64, h *hull.Layer) []Wedge {
+	var out []Wedge
 	first, last := l.Surface.Planked()
 	for peak := first; peak <= last; peak++ {
 		if excess[peak] < max(leastWedge, b.creepAt(peak, h)) || !crest(excess[first:last+1], peak-first) {
@@ -40,15 +41,16 @@ func (l *Layer) wedges(b *Band, excess []float64, h *hull.Layer) {
 			if foot == peak || excess[peak]-max(excess[foot], 0) < leastWedge {
 				continue // level, or the end of the hull: the wedge lies on the other side
 			}
-			l.addWedges(b, foot, peak, excess, h.Stock.Width)
+			out = append(out, l.wedgesAt(b, foot, peak, excess, h.Stock.Width)...)
 		}
 	}
+	return out
 }
 
 // creepAt is how far the strips of a band creep apart at a frame over what the
 // plan allows them, mm.
 func (b *Band) creepAt(frame int, h *hull.Layer) float64 {
-	return max(creepShare*h.Stock.Width-h.Creep, 0) * float64(b.Laid[frame])
+	return max(CreepShare*h.Stock.Width-h.Creep, 0) * float64(b.Laid[frame])
 }
 
 // crest tells whether the excess has a local maximum at i, the first of equal
@@ -57,20 +59,22 @@ func crest(e []float64, i int) bool {
 	return (i == 0 || e[i-1] < e[i]) && (i == len(e)-1 || e[i+1] <= e[i])
 }
 
-// addWedges puts the wedges of one gathered gap between the strakes of a band.
-func (l *Layer) addWedges(b *Band, foot, peak int, excess []float64, stock float64) {
+// wedgesAt puts the wedges of one gathered gap between the strakes of a band.
+func (l *Layer) wedgesAt(b *Band, foot, peak int, excess []float64, stock float64) []Wedge {
+	var out []Wedge
 	count := int(math.Ceil(excess[peak]/stock - 1e-9))
 	laid := b.laidOf(b.Laid[peak])
 	width := excess[peak] / float64(count)
 	for j := range count {
 		at := laid[min(max((2*j+1)*len(laid)/(2*count)-1, 0), len(laid)-1)]
-		above := l.Strakes[b.first+at]
-		l.Wedges = append(l.Wedges, Wedge{
+		above := l.Strakes[b.First+at]
+		out = append(out, Wedge{
 			Below: above.ID, Band: b.Number, From: foot, To: peak,
 			Length: l.opening(above.Centre, foot, peak, excess), Width: width,
-			Stealer: width >= leastShare*stock,
+			Stealer: width >= LeastShare*stock,
 		})
 	}
+	return out
 }
 
 // opening is the length along a line from where the gap opens to its peak: by

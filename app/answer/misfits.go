@@ -5,7 +5,7 @@ import (
 	"strconv"
 
 	"strakewright/hull"
-	"strakewright/loft"
+	"strakewright/loft/fair"
 )
 
 // Misfit is how a frame lies against the smooth run of its neighbours, lengths
@@ -23,7 +23,7 @@ type Misfit struct {
 
 // MisfitsOf tells how the frames of a hull lie against the run of their
 // neighbours, as loft.Misfits found it.
-func MisfitsOf(h *hull.Hull, found []loft.Misfit) []Misfit {
+func MisfitsOf(h *hull.Hull, found []fair.Misfit) []Misfit {
 	out := []Misfit{}
 	for i, m := range found {
 		a := Misfit{Frame: m.Frame, Judged: !h.Frames[i].IsEnd(), Shift: tidy(m.Shift), RMS: tidy(m.RMS), Noise: tidy(m.Noise),

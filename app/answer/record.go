@@ -10,6 +10,7 @@ import (
 
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // Record is the answer of the command record: both sides as they stand on the
@@ -103,9 +104,9 @@ type SideLine struct {
 // or of both where it is empty. The woods are those the program brings along.
 func BenchOf(k *loft.Planking, side hull.Side, woods []hull.Wood) (Record, error) {
 	out := Record{Bands: []BenchBand{}, Wet: []WetStrake{}, Warn: []SideLine{}, frames: frameNames(k)}
-	first := map[hull.Side][]loft.BandState{}
+	first := map[hull.Side][]progress.BandState{}
 	for layer := range k.Layers {
-		states, err := k.Bench(layer, &k.Plan.Record, loft.UsualBench)
+		states, err := progress.BothSides(k, layer, &k.Plan.Record, progress.UsualHabit())
 		if err != nil {
 			return out, err
 		}
@@ -117,17 +118,17 @@ func BenchOf(k *loft.Planking, side hull.Side, woods []hull.Wood) (Record, error
 			for i := range states[s] {
 				out.Bands = append(out.Bands, benchBand(s, &states[s][i], out.frames))
 			}
-			for _, w := range k.WetStrakes(layer, k.Plan.Record.Of(s), woods) {
+			for _, w := range progress.WetStrakes(k, layer, k.Plan.Record.Of(s), woods) {
 				out.Wet = append(out.Wet, wetStrake(s, w))
 			}
 		}
-		for _, d := range k.CompareSides(states, k.Plan.Record.Tolerance) {
+		for _, d := range progress.CompareSides(k, states, k.Plan.Record.Tolerance) {
 			if d.Over {
 				out.Warn = append(out.Warn, sideLine(d, out.frames))
 			}
 		}
 	}
-	_, out.Next, _, _ = k.Next(first, loft.RuleOfThumb)
+	_, out.Next, _, _ = progress.Next(k, first, loft.RuleOfThumb())
 	return out, nil
 }
 
@@ -139,7 +140,7 @@ func frameNames(k *loft.Planking) []string {
 	return out
 }
 
-func benchBand(side hull.Side, s *loft.BandState, frames []string) BenchBand {
+func benchBand(side hull.Side, s *progress.BandState, frames []string) BenchBand {
 	tally := s.Tally()
 	out := BenchBand{
 		Side: string(side), Layer: s.Layer, Band: s.Band, Laid: append([]string{}, s.Laid...), Remaining: []Remaining{},
@@ -167,7 +168,7 @@ func benchBand(side hull.Side, s *loft.BandState, frames []string) BenchBand {
 	return out
 }
 
-func wetStrake(side hull.Side, w loft.WetStrake) WetStrake {
+func wetStrake(side hull.Side, w progress.WetStrake) WetStrake {
 	out := WetStrake{Side: string(side), ID: w.ID, Soaked: w.Soaked, Pinned: w.Pinned, Glued: w.Glued, GluedWet: w.GluedWet, Awaits: w.Awaits, Woods: append([]string{}, w.Woods...)}
 	if len(w.Woods) > 0 {
 		least, most := tidy(w.Shrinks.Low), tidy(w.Shrinks.High)
@@ -176,7 +177,7 @@ func wetStrake(side hull.Side, w loft.WetStrake) WetStrake {
 	return out
 }
 
-func sideLine(d loft.SideDifference, frames []string) SideLine {
+func sideLine(d progress.SideDifference, frames []string) SideLine {
 	return SideLine{string(d.Where), d.Layer, d.Below, frames[d.Frame], tidy(d.Starboard), tidy(d.Port), tidy(d.By()), d.Over}
 }
 
@@ -298,14 +299,14 @@ type Sides struct {
 func SidesOf(k *loft.Planking) (Sides, error) {
 	out := Sides{Tolerance: k.Plan.Record.Tolerance, Lines: []SideLine{}}
 	if out.Tolerance == 0 {
-		out.Tolerance = loft.UsualTolerance
+		out.Tolerance = progress.UsualTolerance
 	}
 	for layer := range k.Layers {
-		states, err := k.Bench(layer, &k.Plan.Record, loft.UsualBench)
+		states, err := progress.BothSides(k, layer, &k.Plan.Record, progress.UsualHabit())
 		if err != nil {
 			return out, err
 		}
-		for _, d := range k.CompareSides(states, out.Tolerance) {
+		for _, d := range progress.CompareSides(k, states, out.Tolerance) {
 			out.Lines = append(out.Lines, sideLine(d, frameNames(k)))
 		}
 	}
@@ -349,18 +350,18 @@ func NextOf(k *loft.Planking) (Next, error) {
 	if err != nil {
 		return Next{}, err
 	}
-	turn, sentence, caution, ok := k.Next(states, loft.RuleOfThumb)
+	turn, sentence, caution, ok := progress.Next(k, states, loft.RuleOfThumb())
 	if !ok {
-		return Next{Of: len(k.Turns()), Sentence: "All is laid."}, nil
+		return Next{Of: len(progress.Turns(k)), Sentence: "All is laid."}, nil
 	}
-	return Next{turn.ID, string(turn.Side), turn.Layer, turn.Order, len(k.Turns()), sentence, caution}, nil
+	return Next{turn.ID, string(turn.Side), turn.Layer, turn.Order, len(progress.Turns(k)), sentence, caution}, nil
 }
 
 // benchOf is the state of all layers.
-func benchOf(k *loft.Planking) (map[hull.Side][]loft.BandState, error) {
-	out := map[hull.Side][]loft.BandState{}
+func benchOf(k *loft.Planking) (map[hull.Side][]progress.BandState, error) {
+	out := map[hull.Side][]progress.BandState{}
 	for layer := range k.Layers {
-		states, err := k.Bench(layer, &k.Plan.Record, loft.UsualBench)
+		states, err := progress.BothSides(k, layer, &k.Plan.Record, progress.UsualHabit())
 		if err != nil {
 			return nil, err
 		}
@@ -407,13 +408,13 @@ func StepsOf(k *loft.Planking, side hull.Side, id string) (Steps, error) {
 		return Steps{}, err
 	}
 	if id == "" {
-		turn, _, _, ok := k.Next(states, loft.RuleOfThumb)
+		turn, _, _, ok := progress.Next(k, states, loft.RuleOfThumb())
 		if !ok {
 			return Steps{}, fmt.Errorf("all is laid: name a strake")
 		}
 		id, side = turn.ID, turn.Side
 	}
-	tasks, err := k.Procedure(side, id, states[side], loft.RuleOfThumb)
+	tasks, err := progress.Procedure(k, side, id, states[side], loft.RuleOfThumb())
 	if err != nil {
 		return Steps{}, err
 	}
@@ -465,7 +466,7 @@ type Option struct {
 }
 
 // OptionsOf puts options for a band (from 0) of a layer (from 0) into words.
-func OptionsOf(side hull.Side, layer, band int, list []loft.Option) Options {
+func OptionsOf(side hull.Side, layer, band int, list []progress.Option) Options {
 	out := Options{Side: string(side), Layer: layer + 1, Band: band + 1, Options: []Option{}}
 	for _, o := range list {
 		t := o.After
@@ -660,7 +661,7 @@ func TickOffOf(ctx context.Context, k *loft.Planking) (TickOff, error) {
 			of[at] = append(of[at], p)
 		}
 	}
-	for _, t := range k.Turns() {
+	for _, t := range progress.Turns(k) {
 		for _, p := range of[turn{t.Layer, t.Strake, t.Side}] {
 			out.Pieces = append(out.Pieces, TickPiece{t.Order, t.Layer, p.ID, p.Number, p.Of, string(p.Side), tidy(p.Length()), p.Pins, p.Pegs, t.Laid})
 		}

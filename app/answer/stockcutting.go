@@ -6,6 +6,7 @@ import (
 
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/cutstock"
 )
 
 // Cutting is a layer cut into pieces, and these from strips.
@@ -141,7 +142,7 @@ func cutLot(p *hull.Plan, lot *loft.Lot) CutLot {
 }
 
 // buy counts a strip that is bought.
-func (l *CutLot) buy(p *hull.Plan, lot *loft.Lot, s loft.CutStrip) {
+func (l *CutLot) buy(p *hull.Plan, lot *loft.Lot, s cutstock.CutStrip) {
 	price := 0.0
 	if !lot.Assumed {
 		price = p.Shop[lot.Shop[s.Of]].Price

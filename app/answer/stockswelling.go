@@ -8,6 +8,7 @@ import (
 	"strakewright/assets"
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // Swelling tells what soaking does to the run of a band's strips.
@@ -149,7 +150,7 @@ func bandStrips(l *loft.Layer, band int) []float64 {
 func shownCreep(k *loft.Planking, layer, band int) (float64, bool) {
 	sum, n := 0.0, 0
 	for _, side := range hull.Sides {
-		states, err := k.Replan(layer, k.Plan.Record.Of(side), loft.UsualBench)
+		states, err := progress.Replan(k, layer, k.Plan.Record.Of(side), progress.UsualHabit())
 		if err != nil || band >= len(states) || !states[band].Measured {
 			continue // a record that does not fit the plan is told of by the command record
 		}

@@ -32,7 +32,7 @@ type Block struct {
 // Usual gives the settings for A4 and Letter paper and common practice.
 func Usual() Settings {
 	return Settings{
-		Room: Size{180, 235}, Tick: 18, Overhang: 15, EdgeStrain: 0.003, Bend: loft.RuleOfThumb,
+		Room: Size{180, 235}, Tick: 18, Overhang: 15, EdgeStrain: 0.003, Bend: loft.RuleOfThumb(),
 		OverLong: 0.10, MapWidth: 250, BlockInset: -1,
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"strakewright/app/draw"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // tickOff gives every piece of both sides in the order of laying, with a box to
@@ -23,7 +24,7 @@ func tickOff(ctx context.Context, k *loft.Planking, s Settings) ([]draw.Sheet, e
 			{"length to cut mm", 30, true}, {"pins", 12, true}, {"pegs", 12, true}, {"laid", 12, false},
 		},
 	}
-	for _, turn := range k.Turns() {
+	for _, turn := range progress.Turns(k) {
 		for _, p := range cut[turn.Layer-1].Pieces {
 			if p.Strake != turn.Strake || p.Side != turn.Side {
 				continue

@@ -11,13 +11,14 @@ import (
 	"strakewright/assets"
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // Every turn stands on the sheet, and what is glued is ticked.
 func TestTickOff(t *testing.T) {
 	k := planked(t, assets.Skiff())
 	p := k.Plan.Clone()
-	first := k.Turns()[0]
+	first := progress.Turns(k)[0]
 	p.Record.Add(first.Side, hull.Entry{Date: "2026-03-01", Doing: hull.Glued, Layer: 1, Strake: first.ID})
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
@@ -25,8 +26,8 @@ func TestTickOff(t *testing.T) {
 	require.NoError(t, err)
 	text := words(all)
 	assert.Equal(t, 1, strings.Count(text, "[x]"))
-	assert.Equal(t, len(k.Turns()), strings.Count(text, "[x]")+strings.Count(text, "[ ]"), "one piece a turn: no strake of the skiff is longer than a strip")
-	for _, turn := range k.Turns() {
+	assert.Equal(t, len(progress.Turns(k)), strings.Count(text, "[x]")+strings.Count(text, "[ ]"), "one piece a turn: no strake of the skiff is longer than a strip")
+	for _, turn := range progress.Turns(k) {
 		assert.Contains(t, text, " "+short(turn.ID)+" ")
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"strakewright/app/draw/views"
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // bench is the record as the window shows it: of which side, as of which day,
@@ -26,8 +27,8 @@ type bench struct {
 
 	of, k *loft.Planking // as planned now, and with the record as of the day
 	ofDay string
-	on    map[hull.Side][]loft.BandState // of all layers
-	rest  map[hull.Side]map[string]loft.RestStrake
+	on    map[hull.Side][]progress.BandState // of all layers
+	rest  map[hull.Side]map[string]progress.RestStrake
 	err   error
 	woods []hull.Wood // the program's table
 
@@ -52,7 +53,7 @@ func (b *bench) reckon() bool {
 		return b.err == nil
 	}
 	b.of, b.ofDay, b.k = d.planking(), b.day, d.planking()
-	b.on, b.rest = map[hull.Side][]loft.BandState{}, map[hull.Side]map[string]loft.RestStrake{}
+	b.on, b.rest = map[hull.Side][]progress.BandState{}, map[hull.Side]map[string]progress.RestStrake{}
 	if b.day != "" {
 		then := *b.k.Plan
 		then.Record = then.Record.AsOf(b.day)
@@ -65,7 +66,7 @@ func (b *bench) reckon() bool {
 // states follows the record of every layer.
 func (b *bench) states() error {
 	for layer := range b.k.Layers {
-		states, err := b.k.Bench(layer, b.record(), loft.UsualBench)
+		states, err := progress.BothSides(b.k, layer, b.record(), progress.UsualHabit())
 		if err != nil {
 			return err
 		}
@@ -74,7 +75,7 @@ func (b *bench) states() error {
 		}
 	}
 	for _, side := range hull.Sides {
-		b.rest[side] = map[string]loft.RestStrake{}
+		b.rest[side] = map[string]progress.RestStrake{}
 		for i := range b.on[side] {
 			for _, st := range b.on[side][i].Rest() {
 				b.rest[side][st.ID] = st
@@ -102,7 +103,7 @@ func (d *desk) strake() *loft.Strake {
 }
 
 // state is that of the chosen band on the side shown, or nil.
-func (b *bench) state() *loft.BandState {
+func (b *bench) state() *progress.BandState {
 	if !b.reckon() {
 		return nil
 	}
@@ -110,7 +111,7 @@ func (b *bench) state() *loft.BandState {
 }
 
 // stateOf finds the state of a band (from 0) of a layer (from 0), or nil.
-func stateOf(states []loft.BandState, layer, band int) *loft.BandState {
+func stateOf(states []progress.BandState, layer, band int) *progress.BandState {
 	for i := range states {
 		if states[i].Layer == layer+1 && states[i].Band == band+1 {
 			return &states[i]
@@ -121,7 +122,7 @@ func stateOf(states []loft.BandState, layer, band int) *loft.BandState {
 
 // still is a strake still to go on the side shown; ok is false for one that lies
 // there, or where nothing was noted.
-func (b *bench) still(id string) (st loft.RestStrake, ok bool) {
+func (b *bench) still(id string) (st progress.RestStrake, ok bool) {
 	if !b.noted() || !b.reckon() {
 		return st, false
 	}
@@ -310,7 +311,7 @@ func (b *bench) warnings() []string {
 
 // differences tells where the two sides of a layer differ by too much.
 func (b *bench) differences(layer int) []string {
-	states := map[hull.Side][]loft.BandState{}
+	states := map[hull.Side][]progress.BandState{}
 	for _, side := range hull.Sides {
 		for _, s := range b.on[side] {
 			if s.Layer == layer+1 {
@@ -318,9 +319,9 @@ func (b *bench) differences(layer int) []string {
 			}
 		}
 	}
-	worst := map[string]loft.SideDifference{}
+	worst := map[string]progress.SideDifference{}
 	var order []string
-	for _, d := range b.k.CompareSides(states, b.record().Tolerance) {
+	for _, d := range progress.CompareSides(b.k, states, b.record().Tolerance) {
 		key := string(d.Where) + " " + d.Below
 		if !d.Over {
 			continue
@@ -346,12 +347,12 @@ func (b *bench) differences(layer int) []string {
 }
 
 // wetStrakes are those that went on wet.
-func (b *bench) wetStrakes(side hull.Side, layer int) []loft.WetStrake {
-	return b.k.WetStrakes(layer, b.record().Of(side), b.woods)
+func (b *bench) wetStrakes(side hull.Side, layer int) []progress.WetStrake {
+	return progress.WetStrakes(b.k, layer, b.record().Of(side), b.woods)
 }
 
 // wetText tells of a strake that went on wet.
-func (b *bench) wetText(side hull.Side, w loft.WetStrake) string {
+func (b *bench) wetText(side hull.Side, w progress.WetStrake) string {
 	text := w.ID + " to " + string(side)
 	switch {
 	case w.GluedWet:

@@ -17,7 +17,7 @@ import (
 	"strakewright/app"
 	"strakewright/app/draw"
 	"strakewright/hull"
-	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // atBench shows a part of the bench.
@@ -223,14 +223,14 @@ func TestBenchSteps(t *testing.T) {
 	l.sync()
 	tasks, told := l.tasks()
 	assert.Contains(t, told, "1.03 to starboard")
-	require.Len(t, tasks, len(loft.UsualSteps()))
+	require.Len(t, tasks, len(progress.UsualSteps()))
 	walkLabels := labels(l.box)
 	assert.Contains(t, walkLabels, tasks[0].Figure)
 	assert.Contains(t, walkLabels, "Caution: ")
 	test.Tap(buttonNamed(t, l.buttons(1), "↑"))
-	assert.Equal(t, loft.StepSoak, d.plan().Record.Steps[0].Key)
+	assert.Equal(t, progress.StepSoak, d.plan().Record.Steps[0].Key)
 	test.Tap(buttonNamed(t, l.buttons(0), "Leave out"))
-	assert.Len(t, d.plan().Record.Steps, len(loft.UsualSteps())-1)
+	assert.Len(t, d.plan().Record.Steps, len(progress.UsualSteps())-1)
 	s := l.steps()
 	s[0].Name = "Plane the taper"
 	l.set(s)
@@ -306,7 +306,7 @@ func TestBenchInInches(t *testing.T) {
 	assert.NotContains(t, b.strakes(), " mm")
 	assert.Equal(t, "from 0.197 in to -0.100 in at A; 3.5 mmm", w.desk.inUnits("from 5 mm to -2.54 mm at A; 3.5 mmm"))
 	until(t, func() bool { return offers(b, "Take it") })
-	assert.NotContains(t, (&optionList{b: b}).consequence(&loft.Option{Consequence: "5 mm"}), " mm")
+	assert.NotContains(t, (&optionList{b: b}).consequence(&progress.Option{Consequence: "5 mm"}), " mm")
 }
 
 func TestPlanOpenElsewhereIsWarnedOf(t *testing.T) {

@@ -12,6 +12,7 @@ import (
 
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // done are what is done to a strake, in the order of the buttons.
@@ -104,7 +105,7 @@ func (b *benchPanel) nextButton() fyne.CanvasObject {
 			return
 		}
 		name := "All is laid"
-		t, _, _, ok := b.bench.k.Next(b.bench.on, loft.RuleOfThumb)
+		t, _, _, ok := progress.Next(b.bench.k, b.bench.on, loft.RuleOfThumb())
 		if ok {
 			name = "Next: " + t.ID + " to " + string(t.Side)
 		}
@@ -123,7 +124,7 @@ func (b *benchPanel) nextPart(shown func() bool) fyne.CanvasObject {
 			if !shown() || !b.bench.reckon() {
 				return b.failed()
 			}
-			_, text, warning, ok := b.bench.k.Next(b.bench.on, loft.RuleOfThumb)
+			_, text, warning, ok := progress.Next(b.bench.k, b.bench.on, loft.RuleOfThumb())
 			if !ok {
 				return pick("All is laid.", "")
 			}
@@ -147,7 +148,7 @@ func (b *benchPanel) chooseNext() {
 	if !b.bench.reckon() {
 		return
 	}
-	if t, _, _, ok := b.bench.k.Next(b.bench.on, loft.RuleOfThumb); ok {
+	if t, _, _, ok := progress.Next(b.bench.k, b.bench.on, loft.RuleOfThumb()); ok {
 		b.showStrake(t.Side, t.Layer-1, t.Strake)
 	}
 }

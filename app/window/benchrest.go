@@ -12,6 +12,7 @@ import (
 
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // restPart is what follows from the record for the rest of the chosen band, and
@@ -26,7 +27,7 @@ func (b *benchPanel) restPart(shown func() bool) []fyne.CanvasObject {
 			return f()
 		})
 	}
-	o := &optionList{b: b, shown: shown, box: container.NewVBox(), told: widget.NewLabel(""), find: (*loft.Planking).Options}
+	o := &optionList{b: b, shown: shown, box: container.NewVBox(), told: widget.NewLabel(""), find: progress.Options}
 	b.options = o
 	o.told.Wrapping = fyne.TextWrapWord
 	b.always = append(b.always, o.rest)
@@ -35,7 +36,7 @@ func (b *benchPanel) restPart(shown func() bool) []fyne.CanvasObject {
 		if t := d.plan().Record.Tolerance; t > 0 {
 			return t
 		}
-		return loft.UsualTolerance
+		return progress.UsualTolerance
 	}, func(mm float64) bool {
 		if err := d.s.SetTolerance(mm); err != nil {
 			d.say(sentence(err))
@@ -133,11 +134,11 @@ type optionList struct {
 	shown func() bool
 	told  *widget.Label
 	box   *fyne.Container
-	list  []loft.Option
+	list  []progress.Option
 	of    string         // what they are of
 	k     *loft.Planking // as it was then
 	aside aside          // the search for them
-	find  func(k *loft.Planking, ctx context.Context, side hull.Side, layer, band int, bench loft.Bench) ([]loft.Option, error)
+	find  func(k *loft.Planking, ctx context.Context, side hull.Side, layer, band int, bench progress.Habit) ([]progress.Option, error)
 }
 
 // rest ends the search that goes on for what is out of sight.
@@ -173,13 +174,13 @@ func (o *optionList) sync() {
 	o.fill("Reckoning…")
 	k, side, layer, band := o.k, b.bench.side, b.desk.choice.Layer, b.desk.band()
 	o.aside.start(b.desk, func(ctx context.Context) func() {
-		list, err := o.find(k, ctx, side, layer, band, loft.UsualBench)
+		list, err := o.find(k, ctx, side, layer, band, progress.UsualHabit())
 		return func() { o.found(list, err) }
 	})
 }
 
 // found shows the options.
-func (o *optionList) found(list []loft.Option, err error) {
+func (o *optionList) found(list []progress.Option, err error) {
 	o.list = list
 	s := o.b.bench.state()
 	switch {
@@ -194,7 +195,7 @@ func (o *optionList) found(list []loft.Option, err error) {
 	}
 }
 
-func divides(s *loft.BandState) bool {
+func divides(s *progress.BandState) bool {
 	t := s.Tally()
 	return t.Divides()
 }
@@ -209,7 +210,7 @@ func (o *optionList) fill(told string) {
 }
 
 // card is one option: what is done, what follows, and the button to take it.
-func (o *optionList) card(w *loft.Option) fyne.CanvasObject {
+func (o *optionList) card(w *progress.Option) fyne.CanvasObject {
 	d := o.b.desk
 	head := broken(d.inUnits(w.What))
 	head.TextStyle.Bold = true
@@ -227,7 +228,7 @@ func (o *optionList) card(w *loft.Option) fyne.CanvasObject {
 }
 
 // consequence tells what follows, in the units shown.
-func (o *optionList) consequence(w *loft.Option) string {
+func (o *optionList) consequence(w *progress.Option) string {
 	d, t := o.b.desk, w.After
 	if d.units.Name() == "mm" {
 		return w.Consequence
@@ -240,7 +241,7 @@ func (o *optionList) consequence(w *loft.Option) string {
 	return text + "."
 }
 
-func (o *optionList) take(w *loft.Option) {
+func (o *optionList) take(w *progress.Option) {
 	d := o.b.desk
 	d.settle()
 	if o.k != d.planking() {
@@ -326,7 +327,7 @@ func (b *benchPanel) wetList(shown func() bool) fyne.CanvasObject {
 		}
 		type item struct {
 			side hull.Side
-			w    loft.WetStrake
+			w    progress.WetStrake
 		}
 		var list []item
 		text := ""

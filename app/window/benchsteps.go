@@ -12,6 +12,7 @@ import (
 
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // stepList is the step by step of the chosen strake.
@@ -52,7 +53,7 @@ func (l *stepList) steps() []hull.Step {
 	if s := l.b.desk.plan().Record.Steps; len(s) > 0 {
 		return slices.Clone(s)
 	}
-	return loft.UsualSteps()
+	return progress.UsualSteps()
 }
 
 // set changes the steps, as one step to undo.
@@ -83,18 +84,18 @@ func (l *stepList) sync() {
 	}
 }
 
-func (l *stepList) tasks() (tasks []loft.Task, told string) {
+func (l *stepList) tasks() (tasks []progress.Task, told string) {
 	b := l.b
 	side := b.bench.side
 	var id string
 	if s := b.desk.strake(); s != nil {
 		id = s.ID
-	} else if t, _, _, ok := b.bench.k.Next(b.bench.on, loft.RuleOfThumb); ok {
+	} else if t, _, _, ok := progress.Next(b.bench.k, b.bench.on, loft.RuleOfThumb()); ok {
 		side, id = t.Side, t.ID
 	} else {
 		return nil, "All is laid."
 	}
-	tasks, err := b.bench.k.Procedure(side, id, b.bench.on[side], loft.RuleOfThumb)
+	tasks, err := progress.Procedure(b.bench.k, side, id, b.bench.on[side], loft.RuleOfThumb())
 	if err != nil {
 		return nil, sentence(err)
 	}
@@ -107,7 +108,7 @@ func (l *stepList) tasks() (tasks []loft.Task, told string) {
 }
 
 // card is one step with its figure and its caution.
-func (l *stepList) card(i int, t loft.Task) fyne.CanvasObject {
+func (l *stepList) card(i int, t progress.Task) fyne.CanvasObject {
 	name := fmt.Sprintf("%d. %s", i+1, t.Name)
 	if t.Skip {
 		name += " – nothing to do"

@@ -16,6 +16,7 @@ import (
 	"strakewright/app/draw/views"
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/fair"
 )
 
 // firstTolerance is how far a point may move where nothing is known of it, mm: what a file takes off a frame in a few strokes. Common practice, no
@@ -64,7 +65,7 @@ func (d *desk) fairFrames() *fairDialog {
 	f := &fairDialog{desk: d, tolerance: allowance(&h), of: views.FairOf{Hull: &h, Frame: -1}}
 	d.work("Measuring the frames…", func(ctx context.Context) (err error) {
 		f.of.Curves = views.FrameCurves(h.Frames)
-		f.of.Misfits, err = loft.Misfits(ctx, h.Frames)
+		f.of.Misfits, err = fair.Misfits(ctx, h.Frames)
 		return err
 	}, f.open)
 	return f
@@ -206,7 +207,7 @@ func (f *fairDialog) moved() int {
 }
 
 // moveText is a move's row.
-func (f *fairDialog) moveText(m loft.Move) string {
+func (f *fairDialog) moveText(m fair.Move) string {
 	text := fmt.Sprintf("%s, point %d: %s", f.of.Hull.Frames[m.Frame].Name, m.Point+1, f.out(m.Out))
 	if m.AtLimit {
 		text += " ■ at the limit"
@@ -241,17 +242,17 @@ func (f *fairDialog) offerStale() {
 // offer finds the fair hull and draws it beside the one at hand.
 func (f *fairDialog) offer() {
 	h, tolerance := f.of.Hull, f.tolerance
-	var faired loft.Faired
+	var faired fair.Faired
 	var after views.Curves
 	f.desk.work("Fairing…", func(ctx context.Context) (err error) {
-		if faired, err = loft.Fair(ctx, h.Frames, tolerance); err == nil {
+		if faired, err = fair.Fair(ctx, h.Frames, tolerance); err == nil {
 			after = views.FrameCurves(faired.Frames)
 		}
 		return err
 	}, func() { f.offered(&faired, after, tolerance) })
 }
 
-func (f *fairDialog) offered(faired *loft.Faired, after views.Curves, tolerance float64) {
+func (f *fairDialog) offered(faired *fair.Faired, after views.Curves, tolerance float64) {
 	f.of.Faired, f.of.After, f.asked = faired, after, tolerance
 	f.moves.UnselectAll()
 	f.moves.Refresh()

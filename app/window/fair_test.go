@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
-	"strakewright/loft"
+	"strakewright/loft/fair"
 )
 
 // bump puts one point of a frame of the plan outwards by mm.
@@ -107,12 +107,12 @@ func TestUnsoundFairFramesAreRefused(t *testing.T) {
 	before := w.desk.plan()
 	frames := (&hull.Hull{Frames: before.Hull.Frames}).Clone().Frames
 	frames[6].Points[5][1] = -3
-	f.of.Faired = &loft.Faired{Frames: frames}
+	f.of.Faired = &fair.Faired{Frames: frames}
 	f.take()
 	assert.Contains(t, said, "frame G")
 	assert.Same(t, before, w.desk.plan())
 	bump(t, w.desk, 2, 2, 0.1)
-	f.of.Faired = &loft.Faired{Frames: before.Hull.Frames}
+	f.of.Faired = &fair.Faired{Frames: before.Hull.Frames}
 	f.take()
 	assert.Contains(t, said, "measure them again")
 }

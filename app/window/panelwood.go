@@ -152,7 +152,7 @@ func bendingCard(d *desk) string {
 	}
 	strain := d.planLayer().Stock.Thickness / 2 / worst.FaceRadiusMin
 	text := fmt.Sprintf("Tightest bend: strake %s to a radius of %s, %s of strain in its faces.", worst.ID, d.units.Long(worst.FaceRadiusMin), percent(strain))
-	switch loft.RuleOfThumb.How(strain) {
+	switch loft.RuleOfThumb().How(strain) {
 	case loft.Heated:
 		return text + " Over about 2 % (rule of thumb) soak it and bend it with heat; let it dry before it is glued, since it swells when wet."
 	case loft.Soaked:

@@ -190,7 +190,7 @@ func (c *stockCompare) lay() {
 	k, layer := d.planking(), d.choice.Layer
 	var trials []*answer.Trial
 	d.work("Laying and cutting the strips…", func(ctx context.Context) error {
-		t, err := answer.NewTrials(ctx, k, layer, loft.RuleOfThumb)
+		t, err := answer.NewTrials(ctx, k, layer, loft.RuleOfThumb())
 		if err != nil {
 			return err
 		}

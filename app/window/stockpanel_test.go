@@ -61,7 +61,7 @@ func TestComparisonLaysTheChosenStrips(t *testing.T) {
 	d.undo()
 	assert.Equal(t, before, d.planLayer().Stock, "one step takes it back")
 	// Every cell is what the headless computation says.
-	ts, err := answer.NewTrials(context.Background(), d.planking(), 0, loft.RuleOfThumb)
+	ts, err := answer.NewTrials(context.Background(), d.planking(), 0, loft.RuleOfThumb())
 	require.NoError(t, err)
 	trial, err := ts.Lay(context.Background(), c.trials[2].Stock)
 	require.NoError(t, err)

@@ -13,6 +13,7 @@ import (
 
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 // TestTheSearchForWaysIsStopped: that which nobody waits for any more ends, when
@@ -20,7 +21,7 @@ import (
 func TestTheSearchForWaysIsStopped(t *testing.T) {
 	w, b := atBench(t, notePart)
 	searches := make(chan context.Context, 10)
-	b.options.find = func(_ *loft.Planking, ctx context.Context, _ hull.Side, _, _ int, _ loft.Bench) ([]loft.Option, error) {
+	b.options.find = func(_ *loft.Planking, ctx context.Context, _ hull.Side, _, _ int, _ progress.Habit) ([]progress.Option, error) {
 		searches <- ctx
 		<-ctx.Done()
 		return nil, ctx.Err()

@@ -9,6 +9,7 @@ import (
 	"strakewright/app/answer"
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/fair"
 )
 
 // planArg is the plan that a command reads.
@@ -91,7 +92,7 @@ func (c *takeOffCmd) fair(h *hull.Hull) (note string, err error) {
 	}
 	ctx, release := interruptible()
 	defer release()
-	f, err := unlessStopped(ctx, func() (loft.Faired, error) { return loft.Fair(ctx, h.Frames, within) })
+	f, err := unlessStopped(ctx, func() (fair.Faired, error) { return fair.Fair(ctx, h.Frames, within) })
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", c.Source, err)
 	}
@@ -155,7 +156,7 @@ func misfits(h *hull.Hull) ([]answer.Misfit, error) {
 	}
 	ctx, release := interruptible()
 	defer release()
-	found, err := unlessStopped(ctx, func() ([]loft.Misfit, error) { return loft.Misfits(ctx, h.Frames) })
+	found, err := unlessStopped(ctx, func() ([]fair.Misfit, error) { return fair.Misfits(ctx, h.Frames) })
 	return answer.MisfitsOf(h, found), err
 }
 

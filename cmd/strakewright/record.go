@@ -16,6 +16,7 @@ import (
 	"strakewright/assets"
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/progress"
 )
 
 type recordCmd struct {
@@ -160,7 +161,7 @@ func (c *recordCmd) shown(k *loft.Planking) (answer.Answer, error) {
 }
 
 // options finds those of the band named.
-func (c *recordCmd) options(ctx context.Context, k *loft.Planking) ([]loft.Option, error) {
+func (c *recordCmd) options(ctx context.Context, k *loft.Planking) ([]progress.Option, error) {
 	layer, err := layerOf(k, int(c.Layer))
 	if err != nil {
 		return nil, err
@@ -169,7 +170,7 @@ func (c *recordCmd) options(ctx context.Context, k *loft.Planking) ([]loft.Optio
 	if *c.Band < 1 || int(*c.Band) > bands {
 		return nil, misused("--band %d: layer %d has bands 1 to %d", *c.Band, c.Layer, bands)
 	}
-	list, err := k.Options(ctx, hull.Side(c.Side), layer, int(*c.Band)-1, loft.UsualBench)
+	list, err := progress.Options(k, ctx, hull.Side(c.Side), layer, int(*c.Band)-1, progress.UsualHabit())
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Plan, err)
 	}

@@ -10,6 +10,7 @@ import (
 	"strakewright/app/draw"
 	"strakewright/hull"
 	"strakewright/loft"
+	"strakewright/loft/fair"
 )
 
 // Fair shows frames against the smooth run of their neighbours: a body plan
@@ -29,8 +30,8 @@ type Fair struct {
 // FairOf is what a Fair shows.
 type FairOf struct {
 	Hull    *hull.Hull // as it is
-	Misfits []loft.Misfit
-	Faired  *loft.Faired // nil for none
+	Misfits []fair.Misfit
+	Faired  *fair.Faired // nil for none
 	Curves  Curves       // of the hull's frames
 	After   Curves       // of the faired frames, or nil
 	Frame   int          // the chosen one, or -1
@@ -206,7 +207,7 @@ func (v *Fair) run(of FairOf, w, h float64) {
 	}
 }
 
-func (v *Fair) bar(m loft.Misfit, t track, x float64, chosen bool) {
+func (v *Fair) bar(m fair.Misfit, t track, x float64, chosen bool) {
 	d := &v.Drawing
 	half, role := 3.0, draw.FrameInk
 	if m.Bumped {

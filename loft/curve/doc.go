@@ -1,0 +1,6 @@
+// Package curve draws smooth curves through given points: the outline of a frame
+// with its knuckles and its girth, the batten, and the cubic splines that both are
+// made of.
+//
+// Lengths are in mm; girth is arc length from a frame's first point.
+package curve

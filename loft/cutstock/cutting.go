@@ -1,0 +1,319 @@
+package cutstock
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Strip is strips of one length that pieces may be cut from.
+type Strip struct {
+	Length float64 // mm
+	Price  float64 // of one, in whatever money; in the box not looked at
+	Count  int     // how many there are; negative: as many as wanted
+}
+
+// CutStrip is one strip and what is cut from it.
+type CutStrip struct {
+	Box    bool      // from the box; else bought
+	Of     int       // its index in the box or the shop
+	Length float64   // mm
+	Pieces []int     // their indices, in the order of laying
+	At     []float64 // mm from the strip's end to the beginning of each
+	Left   float64   // mm left over at the far end
+}
+
+// Cutting is what to cut from which strip.
+type Cutting struct {
+	Strips   []CutStrip // in the order in which they are first wanted
+	Left     []int      // pieces that no strip is left for: none if there are enough strips
+	Used     []int      // how many are used of each kind in the box
+	Bought   []int      // how many are bought of each kind in the shop
+	Cost     float64    // of those bought: money, or mm where a kind of strip has no price
+	Bound    float64    // no cutting costs less than this: proven; 0 if pieces are left
+	ByLength bool       // whether the cost is in mm
+	Length   float64    // mm of all strips used
+	Kerf     float64    // mm lost between pieces
+	Waste    float64    // mm left over of all strips used, kerf included
+}
+
+// Optimal tells whether nothing could cost less, and no piece is left.
+func (c *Cutting) Optimal() bool { return len(c.Left) == 0 && c.Bound >= c.Cost }
+
+// Gap is how much less another cutting might cost at the most.
+func (c *Cutting) Gap() float64 { return max(c.Cost-c.Bound, 0) }
+
+// cutUnit is the step in which lengths are reckoned, mm: pieces are rounded up
+// to it and strips down, so that a cutting can always be carried out.
+const cutUnit = 0.05
+
+// mostCutPieces and longestCut bound what Cut takes on.
+const (
+	mostCutPieces = 5000
+	Longest       = 20000 // mm
+)
+
+// Cut finds from which strips to cut pieces of these lengths (mm, in the order
+// of laying), a kerf lost between two pieces of one strip: first from those in
+// the box, which cost nothing more, then from those bought, for the least money
+// (or the least length where a kind on sale has no price). The same input gives
+// the same cutting. The error names a piece, strip or kerf that makes no sense, or
+// wraps the context's where that ends before.
+//
+// This is the one-dimensional cutting stock problem with several lengths. Strips
+// are filled the longest piece first, the rest of each as full as can be (the
+// minimum bin slack heuristic of Gupta and Ho, Production Planning & Control 10,
+// 1999); the bound comes from dual feasible functions (Fekete and Schepers, Math.
+// Programming 91, 2001) and from the linear program over cutting patterns
+// (Gilmore and Gomory, Operations Research 9, 1961), whose patterns also guide
+// the search for something better beside values learnt from pass to pass. The work is bounded by a count of steps.
+func Cut(ctx context.Context, pieces []float64, box, shop []Strip, kerf float64) (*Cutting, error) {
+	if err := cuttable(pieces, box, shop, kerf); err != nil {
+		return nil, err
+	}
+	j := newCutJob(pieces, box, shop, kerf)
+	j.budget = effort{ctx, cutBudget}
+	best, bound := j.solve()
+	if err := stopped(ctx, "the cutting"); err != nil {
+		return nil, err
+	}
+	return j.report(pieces, box, shop, kerf, best, bound), nil
+}
+
+// cuttable refuses what makes no sense.
+func cuttable(pieces []float64, box, shop []Strip, kerf float64) error {
+	if !(kerf >= 0) || kerf > Longest {
+		return fmt.Errorf("a kerf of %g mm makes no sense: give 0 or more", kerf)
+	}
+	if len(pieces) > mostCutPieces {
+		return fmt.Errorf("there are %d pieces, more than the %d that are cut at once: cut one layer or one width at a time", len(pieces), mostCutPieces)
+	}
+	for i, p := range pieces {
+		if !(p > 0) || p > Longest {
+			return fmt.Errorf("piece %d is %g mm long: give it above 0 and at most %d", i+1, p, Longest)
+		}
+	}
+	for i, s := range box {
+		if err := s.sound(i, "box"); err != nil {
+			return err
+		}
+	}
+	for i, s := range shop {
+		if err := s.sound(i, "shop"); err != nil {
+			return err
+		}
+		if !(s.Price >= 0) || s.Price > 1e6 {
+			return fmt.Errorf("strip %d of the shop costs %g: give 0 to 1000000", i+1, s.Price)
+		}
+	}
+	return nil
+}
+
+func (s Strip) sound(i int, where string) error {
+	if !(s.Length > 0) || s.Length > Longest {
+		return fmt.Errorf("strip %d of the %s is %g mm long: give it above 0 and at most %d", i+1, where, s.Length, Longest)
+	}
+	return nil
+}
+
+// cutKind is strips of one length as the search sees them: whole numbers.
+type cutKind struct {
+	room  int // units, one kerf longer than the strip
+	price int
+	count int // unlimited: -1
+}
+
+// cutItem is pieces of one length.
+type cutItem struct {
+	size  int // units, kerf included
+	count int
+}
+
+// packed is one strip cut: its kind, and the item of each of its pieces.
+type packed struct {
+	kind int
+	of   []int
+}
+
+// cutJob is a problem in whole numbers. Its kinds are the box, the shop and
+// last, where strips may not suffice, one without end that costs more than all.
+type cutJob struct {
+	kinds   []cutKind
+	items   []cutItem // by falling size
+	members [][]int   // the pieces of each item
+	boxes   int       // kinds of the box
+	shops   int
+	scale   float64 // price units for one of money, or mm
+	lengthy bool    // the cost is in mm
+	budget  effort
+}
+
+// cutBudget is how many steps of some nanoseconds the search may take: about
+// half a second's work.
+const cutBudget = 5e8
+
+// moneyUnit is the step in which prices are reckoned.
+const moneyUnit = 0.001
+
+func newCutJob(pieces []float64, box, shop []Strip, kerf float64) *cutJob {
+	j := &cutJob{boxes: len(box), shops: len(shop), scale: 1 / moneyUnit}
+	for _, s := range shop {
+		j.lengthy = j.lengthy || s.Price == 0
+	}
+	lost := unitsUp(kerf)
+	dear := 1
+	for _, s := range box {
+		j.kinds = append(j.kinds, cutKind{unitsDown(s.Length) + lost, 0, s.Count})
+	}
+	for _, s := range shop {
+		price := max(int(math.Round(s.Price/moneyUnit)), 1)
+		if j.lengthy {
+			price = max(unitsDown(s.Length), 1)
+		}
+		dear = max(dear, price)
+		j.kinds = append(j.kinds, cutKind{unitsDown(s.Length) + lost, price, s.Count})
+	}
+	if j.lengthy {
+		j.scale = 1 / cutUnit
+	}
+	order := make([]int, len(pieces))
+	longest := 0
+	for i := range order {
+		order[i] = i
+		longest = max(longest, unitsUp(pieces[i])+lost)
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(unitsUp(pieces[b]), unitsUp(pieces[a])) })
+	for _, p := range order {
+		size := unitsUp(pieces[p]) + lost
+		if n := len(j.items); n == 0 || j.items[n-1].size != size {
+			j.items, j.members = append(j.items, cutItem{size: size}), append(j.members, nil)
+		}
+		n := len(j.items) - 1
+		j.items[n].count++
+		j.members[n] = append(j.members[n], p)
+	}
+	if !slices.ContainsFunc(j.kinds, func(k cutKind) bool { return k.count < 0 && k.room >= longest }) {
+		// It holds any piece, and one of it is dearer than a strip for every piece.
+		j.kinds = append(j.kinds, cutKind{longest, dear * (len(pieces) + 1), -1})
+	}
+	j.coarsen()
+	return j
+}
+
+func unitsUp(mm float64) int   { return int(math.Ceil(mm/cutUnit - 1e-6)) }
+func unitsDown(mm float64) int { return int(math.Floor(mm/cutUnit + 1e-6)) }
+
+// coarsen takes the greatest unit in which all pieces are whole.
+func (j *cutJob) coarsen() {
+	g := 0
+	for _, it := range j.items {
+		g = gcd(g, it.size)
+	}
+	if g < 2 {
+		return
+	}
+	for i := range j.items {
+		j.items[i].size /= g
+	}
+	for k := range j.kinds {
+		j.kinds[k].room /= g
+	}
+}
+
+func gcd(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// short is the kind that stands for strips that are not there, or -1.
+func (j *cutJob) short() int {
+	if len(j.kinds) > j.boxes+j.shops {
+		return len(j.kinds) - 1
+	}
+	return -1
+}
+
+// cost is the price of all strips.
+func cutCost(kinds []cutKind, strips []packed) int {
+	sum := 0
+	for _, s := range strips {
+		sum += kinds[s.kind].price
+	}
+	return sum
+}
+
+// report tells a solution in the pieces' own terms.
+func (j *cutJob) report(pieces []float64, box, shop []Strip, kerf float64, strips []packed, bound int) *Cutting {
+	c := &Cutting{Used: make([]int, len(box)), Bought: make([]int, len(shop)), ByLength: j.lengthy}
+	next := make([]int, len(j.items))
+	cost := 0
+	for _, s := range strips {
+		var own []int
+		for _, i := range s.of {
+			own = append(own, j.members[i][next[i]])
+			next[i]++
+		}
+		slices.Sort(own)
+		if s.kind == j.short() {
+			c.Left = append(c.Left, own...)
+			continue
+		}
+		if len(own) == 0 {
+			continue
+		}
+		cut := CutStrip{Box: s.kind < j.boxes, Of: s.kind, Pieces: own}
+		if cut.Box {
+			c.Used[cut.Of]++
+			cut.Length = box[cut.Of].Length
+		} else {
+			cut.Of -= j.boxes
+			c.Bought[cut.Of]++
+			cut.Length = shop[cut.Of].Length
+			cost += j.kinds[s.kind].price
+			c.Cost += priceOf(shop[cut.Of], j.lengthy)
+		}
+		cut.lay(pieces, kerf)
+		c.Length += cut.Length
+		c.Kerf += kerf * float64(len(own)-1)
+		c.Waste += cut.Length
+		for _, p := range own {
+			c.Waste -= pieces[p]
+		}
+		c.Strips = append(c.Strips, cut)
+	}
+	slices.Sort(c.Left)
+	slices.SortFunc(c.Strips, func(a, b CutStrip) int { return cmp.Compare(a.Pieces[0], b.Pieces[0]) })
+	switch {
+	case len(c.Left) > 0: // nothing is proven of what cannot be cut
+	case bound >= cost:
+		c.Bound = c.Cost // in its own figures, which may be finer than the units
+	default:
+		c.Bound = min(float64(bound)/j.scale, c.Cost)
+	}
+	return c
+}
+
+// priceOf is what a strip counts for.
+func priceOf(s Strip, lengthy bool) float64 {
+	if lengthy {
+		return s.Length
+	}
+	return s.Price
+}
+
+// lay places the pieces along the strip.
+func (c *CutStrip) lay(pieces []float64, kerf float64) {
+	at := 0.0
+	for k, p := range c.Pieces {
+		if k > 0 {
+			at += kerf
+		}
+		c.At = append(c.At, at)
+		at += pieces[p]
+	}
+	c.Left = max(c.Length-at, 0)
+}

@@ -1,0 +1,28 @@
+package cutstock
+
+import (
+	"context"
+	"fmt"
+)
+
+// stopped tells that what was being done is to go no further, as an error that
+// wraps the context's own; nil while it may go on.
+func stopped(ctx context.Context, what string) error {
+	if err := ctx.Err(); err != nil {
+		return fmt.Errorf("%s was stopped: %w", what, err)
+	}
+	return nil
+}
+
+// effort is how many steps a search may yet take, and the context that ends it
+// before.
+type effort struct {
+	ctx  context.Context
+	left int
+}
+
+// use takes so many steps.
+func (e *effort) use(steps int) { e.left -= steps }
+
+// spent tells whether the search is to end.
+func (e *effort) spent() bool { return e.left <= 0 || e.ctx.Err() != nil }

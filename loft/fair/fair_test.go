@@ -1,0 +1,153 @@
+package fair
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
+	"strakewright/loft/internal/bodies"
+)
+
+// checkFaired holds a fair hull to what it promises.
+func checkFaired(t *testing.T, was []hull.Frame, f Faired, tolerance float64) {
+	t.Helper()
+	require.Len(t, f.Frames, len(was))
+	moved := map[[2]int]Move{}
+	for _, m := range f.Moves {
+		moved[[2]int{m.Frame, m.Point}] = m
+		assert.LessOrEqual(t, max(m.Out, -m.Out), tolerance+1e-9)
+	}
+	for i, frame := range f.Frames {
+		assert.Equal(t, was[i].Name, frame.Name)
+		assert.Equal(t, was[i].Knuckles, frame.Knuckles)
+		require.Len(t, frame.Points, len(was[i].Points))
+		for j, p := range frame.Points {
+			m, ok := moved[[2]int{i, j}]
+			d := p.Sub(was[i].Points[j])
+			assert.InDelta(t, max(m.Out, -m.Out), d.Len(), 1e-9, "what moved is listed, and nothing else moved")
+			assert.Zero(t, d.X(), "a point moves in its frame's plane")
+			held := i == 0 || i == len(was)-1 || j == 0 || j == len(frame.Points)-1 || slices.Contains(frame.Knuckles, j)
+			assert.False(t, held && ok, "ends and knuckles are held")
+		}
+	}
+	assert.LessOrEqual(t, f.RoughAfter, f.RoughBefore)
+}
+
+// TestFairComesNearer: faired, a hull with noise and a bumped frame is nearer
+// to the true one, smoother, and within the tolerance.
+func TestFairComesNearer(t *testing.T) {
+	t.Parallel()
+	hulls := fairHulls(t)
+	hulls["skiff"] = demoFrames(t, "skiff")
+	for name, frames := range hulls {
+		for _, tolerance := range []float64{0.2, 0.5, 1} {
+			r := rand.New(rand.NewPCG(5, 3))
+			noisy := displaced(frames, func(i, _ int) float64 {
+				e := 0.2 * r.NormFloat64()
+				if i == 9 {
+					e += 0.8
+				}
+				return e
+			})
+			before := cloned(noisy)
+			f, err := Fair(context.Background(), noisy, tolerance)
+			require.NoError(t, err)
+			assert.Equal(t, before, noisy, "the hull given is not changed")
+			checkFaired(t, noisy, f, tolerance)
+			t.Logf("%s within %.1f mm: %.3f mm from the true hull, was %.3f; rough %.3f, was %.3f", name, tolerance, rmsAway(frames, f.Frames), rmsAway(frames, noisy), f.RoughAfter, f.RoughBefore)
+			assert.Less(t, rmsAway(frames, f.Frames), rmsAway(frames, noisy))
+			assert.Less(t, f.RoughAfter, f.RoughBefore)
+			assert.NotEmpty(t, f.Moves)
+		}
+	}
+}
+
+// TestFairLeavesAFairHull: of a fair hull hardly a point moves by more than
+// 0.05 mm, what a hull is read to at best.
+func TestFairLeavesAFairHull(t *testing.T) {
+	for name, frames := range fairHulls(t) {
+		f, err := Fair(context.Background(), frames, 1)
+		require.NoError(t, err)
+		checkFaired(t, frames, f, 1)
+		far := 0
+		for _, m := range f.Moves {
+			if max(m.Out, -m.Out) > 0.05 {
+				far++
+			}
+		}
+		t.Logf("%s: %d moves, %d over 0.05 mm", name, len(f.Moves), far)
+		assert.Less(t, far, 10)
+	}
+}
+
+// TestBoundedMovesAreLeast holds the active sets against relaxation point by
+// point, which comes to the same least by another way.
+func TestBoundedMovesAreLeast(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 4))
+	g, err := newFairGrid(context.Background(), displaced(bodies.Wigley(800, 9, 9), func(int, int) float64 { return 0.3 * r.NormFloat64() }))
+	require.NoError(t, err)
+	trusted := slices.Repeat([]bool{true}, len(g.at))
+	rough := g.roughness([2]float64{4, 4})
+	const tolerance = 0.15
+	moves, err := g.fairMoves(rough, trusted, tolerance)
+	require.NoError(t, err)
+	a, slope := g.moveSystem(rough, trusted)
+	other := make([]float64, len(moves))
+	for range 20 {
+		relax(context.Background(), a, slope, g.holds(), other, tolerance)
+	}
+	at := 0
+	for i := range moves {
+		assert.InDelta(t, other[i], moves[i], 1e-3) // relaxation stops at a hundred-thousandth of a mm a round
+		if max(moves[i], -moves[i]) >= tolerance {
+			at++
+		}
+	}
+	assert.Greater(t, at, 5, "the bound is met")
+}
+
+// TestFairUnevenOutlines: frames of differing numbers of points, unevenly
+// spaced, with corners in some of them only, are faired as any.
+func TestFairUnevenOutlines(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(20) {
+		r := rand.New(rand.NewPCG(seed, 6))
+		frames := bodies.Wigley(800, 5+r.IntN(20), 5)
+		for i := range frames {
+			x := frames[i].Points[0].X()
+			frames[i].Points = nil
+			z := 0.0
+			for z > -50 {
+				frames[i].Points = append(frames[i].Points, mgl64.Vec3{x, bodies.HalfBreadth(800, x, z), z})
+				z -= 1 + 12*r.Float64()
+			}
+			frames[i].Points = append(frames[i].Points, mgl64.Vec3{x, 0, -50})
+			if r.IntN(3) == 0 {
+				frames[i].Knuckles = []int{1 + r.IntN(len(frames[i].Points)-2)}
+			}
+		}
+		noisy := displaced(frames, func(int, int) float64 {
+			if r.IntN(10) == 0 {
+				return 3 * r.NormFloat64()
+			}
+			return 0.2 * r.NormFloat64()
+		})
+		f, err := Fair(context.Background(), noisy, 0.5)
+		require.NoError(t, err)
+		checkFaired(t, noisy, f, 0.5)
+		assert.Less(t, f.RoughAfter, f.RoughBefore)
+	}
+}
+
+func TestFairRefuses(t *testing.T) {
+	for _, tolerance := range []float64{0, -1} {
+		_, err := Fair(context.Background(), bodies.Wigley(800, 9, 9), tolerance)
+		assert.ErrorContains(t, err, "above 0")
+	}
+}

@@ -1,0 +1,343 @@
+package fair
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull"
+	"strakewright/loft/curve"
+)
+
+const (
+	fewestFairFrames = 5    // with fewer there is no run of neighbours
+	tangentShare     = 0.05 // of the girth, to either side of a point, over which its normal is taken
+	// mostFairWork is the points times their band squared beyond which fairing
+	// would take over two seconds, and could not be stopped at once: 23 frames of 100
+	// points, or 400 frames of 40.
+	mostFairWork = 250e6
+	negligible   = 1e-9 // a weight of interpolation that is none
+)
+
+// fairGrid is the points of all frames as one list, frame after frame, with
+// the operators that measure how rough they are.
+type fairGrid struct {
+	ctx                   context.Context // of the one call that the grid is made for
+	frames                []hull.Frame
+	first                 []int        // index of each frame's first point, and the number of points after the last
+	at                    []mgl64.Vec2 // y and z of every point, mm
+	normal                []mgl64.Vec2 // outward normal of the section, in its plane
+	onEnd                 []bool       // whether a point is on an end curve
+	along                 [][]fairRow  // [four frames]
+	down                  [][]fairRow  // [frame]
+	thin                  *thinGrid    // to settle on; nil for none
+	pointBound            float64      // of single points, as runBound
+	lengthwise, girthwise *bandMatrix  // Σ row·rowᵀ
+}
+
+// fairing is what all on a grid is done for.
+const fairing = "the fairing"
+
+// fairRow is one difference, linear in the points.
+type fairRow struct {
+	at []int
+	c  []float64
+}
+
+// fairOutline is one frame with its knuckle lines.
+type fairOutline struct {
+	curve *curve.Outline
+	lines []float64 // girth at the limits and at every knuckle line between, mm
+	ends  []int     // indices of the first point, the knuckles and the last point
+}
+
+// newFairGrid makes the grid of five frames or more.
+func newFairGrid(ctx context.Context, frames []hull.Frame) (*fairGrid, error) {
+	if len(frames) < fewestFairFrames {
+		return nil, fmt.Errorf("the hull has %d frames: fairing needs %d or more, or no frame has a run of neighbours", len(frames), fewestFairFrames)
+	}
+	err := finitePoints(frames)
+	if err != nil {
+		return nil, err
+	}
+	g := &fairGrid{ctx: ctx, frames: frames}
+	outlines := make([]fairOutline, len(frames))
+	curves := make([]*curve.Outline, len(frames))
+	for i, f := range frames {
+		c, err := curve.NewOutline(f)
+		if err != nil {
+			return nil, err
+		}
+		curves[i] = c
+		outlines[i] = fairOutline{curve: c, ends: slices.Concat([]int{0}, c.Turns, []int{len(f.Points) - 1})}
+		g.first = append(g.first, len(g.at))
+		for j, p := range f.Points {
+			g.at = append(g.at, mgl64.Vec2{p.Y(), p.Z()})
+			g.normal = append(g.normal, outlines[i].normalAt(j))
+			g.onEnd = append(g.onEnd, f.IsEnd())
+		}
+	}
+	g.first = append(g.first, len(g.at))
+	g.pointBound = normalBound(alarmBudget / float64(max(g.judged(), 1)))
+	for i, l := range curve.KnuckleLines(curves) {
+		outlines[i].lines = l
+	}
+	g.differAlong(outlines, fairLength(curves, outlines))
+	g.differDown(outlines)
+	width := 0
+	for _, r := range slices.Concat(slices.Concat(g.along...), slices.Concat(g.down...)) {
+		width = max(width, slices.Max(r.at)-slices.Min(r.at))
+	}
+	if len(g.at)*width*width > mostFairWork {
+		return nil, fmt.Errorf("the hull has %d points in %d frames, more than fairing takes: thin the outlines to 40 points a frame or fewer", len(g.at), len(frames))
+	}
+	g.lengthwise, g.girthwise = newBandMatrix(len(g.at), width), newBandMatrix(len(g.at), width)
+	gather(g.lengthwise, g.along, nil)
+	gather(g.girthwise, g.down, nil)
+	g.thin, err = g.thinned(outlines)
+	return g, err
+}
+
+// judged is the number of points that are not on an end curve.
+func (g *fairGrid) judged() int {
+	n := 0
+	for _, end := range g.onEnd {
+		if !end {
+			n++
+		}
+	}
+	return n
+}
+
+// normalBound is what a normal distribution of standard deviation 1 goes beyond,
+// to either side, with that probability.
+func normalBound(p float64) float64 { return math.Sqrt2 * math.Erfinv(max(1-p, 0)) }
+
+// finitePoints names the first point that is none.
+func finitePoints(frames []hull.Frame) error {
+	for _, f := range frames {
+		for j, p := range f.Points {
+			if s := p.X() + p.Y() + p.Z(); math.IsNaN(s) || math.IsInf(s, 0) {
+				return fmt.Errorf("frame %s: point %d is not finite: give numbers", f.Name, j+1)
+			}
+		}
+	}
+	return nil
+}
+
+// gather adds Σ weight·row·rowᵀ.
+func gather(b *bandMatrix, rows [][]fairRow, weight []float64) {
+	clear(b.data)
+	for s, set := range rows {
+		w := 1.0
+		if weight != nil {
+			w = weight[s]
+		}
+		for _, r := range set {
+			for k, i := range r.at {
+				for m, j := range r.at {
+					if j <= i {
+						b.add(i, j, w*r.c[k]*r.c[m])
+					}
+				}
+			}
+		}
+	}
+}
+
+// of is the difference of points.
+func (r fairRow) of(p []mgl64.Vec2) mgl64.Vec2 {
+	var d mgl64.Vec2
+	for k, i := range r.at {
+		d = d.Add(p[i].Mul(r.c[k]))
+	}
+	return d
+}
+
+// meanSquare of the differences of points, mm²; 0 for no differences.
+func meanSquare(set []fairRow, p []mgl64.Vec2) float64 {
+	sum := 0.0
+	for _, r := range set {
+		sum += r.of(p).LenSqr() / float64(len(set))
+	}
+	return sum
+}
+
+// adapted lets the surface turn more where the hull does so: each set of
+// differences is weighed by the inverse of the mean square that it has in the
+// smooth hull, there and next to it, against the median; nil for nothing known.
+func adapted(mean []float64) []float64 {
+	if mean == nil {
+		return nil
+	}
+	mid := median(append([]float64{}, mean...))
+	w := make([]float64, len(mean))
+	for s := range mean {
+		v := mid
+		for k := max(s-1, 0); k <= min(s+1, len(mean)-1); k++ {
+			v = max(v, mean[k])
+		}
+		w[s] = 1
+		if v > 0 {
+			w[s] = mid / v
+		}
+	}
+	return w
+}
+
+// segmentOf is the run of point j: the one below it where it is a knuckle.
+func (o *fairOutline) segmentOf(j int) int {
+	k := 0
+	for k < len(o.ends)-2 && j >= o.ends[k+1] {
+		k++
+	}
+	return k
+}
+
+// normalAt is the unit normal of the section at point j, outwards, from a
+// chord long enough that one wrong point does not turn it far. A knuckle has
+// that of the run below it.
+func (o *fairOutline) normalAt(j int) mgl64.Vec2 {
+	c := o.curve
+	k := o.segmentOf(j)
+	low, high := c.Girth[o.ends[k]], c.Girth[o.ends[k+1]]
+	reach := tangentShare * c.Total()
+	a := c.AtGirth(max(c.Girth[j]-reach, low))
+	b := c.AtGirth(min(c.Girth[j]+reach, high))
+	t := mgl64.Vec2{b.Y() - a.Y(), b.Z() - a.Z()}
+	if !(t.Len() > curve.LeastChord) {
+		return mgl64.Vec2{1, 0}
+	}
+	t = t.Normalize()
+	return mgl64.Vec2{-t[1], t[0]}
+}
+
+// fairLength is the place of every frame along the hull: the centripetal
+// parameter, as in the loft, over the mean bay.
+func fairLength(curves []*curve.Outline, outlines []fairOutline) []float64 {
+	const shares = 16
+	rows := make([][]mgl64.Vec3, len(curves))
+	for i, c := range curves {
+		for p := 1; p < len(outlines[i].lines); p++ {
+			a, b := outlines[i].lines[p-1], outlines[i].lines[p]
+			for k := range shares + 1 {
+				rows[i] = append(rows[i], c.AtGirth(a+(b-a)*float64(k)/shares))
+			}
+		}
+	}
+	u := curve.LengthParameter([][][]mgl64.Vec3{rows}, 0.5)
+	mean := u[len(u)-1] / float64(len(u)-1)
+	for i := range u {
+		u[i] /= mean
+	}
+	return u
+}
+
+// share is the place of a girth between the knuckle lines: panel and share of
+// it.
+func (o *fairOutline) share(girth float64) (panel int, w float64) {
+	for panel < len(o.lines)-2 && girth >= o.lines[panel+1] {
+		panel++
+	}
+	a, b := o.lines[panel], o.lines[panel+1]
+	return panel, min(max((girth-a)/(b-a), 0), 1)
+}
+
+// pick gives the weights of the frame's points that interpolate it at a place:
+// the cubic through the four nearest of the run between corners, fewer where
+// the run has fewer.
+func (o *fairOutline) pick(panel int, w float64) fairRow {
+	c := o.curve
+	girth := o.lines[panel] + w*(o.lines[panel+1]-o.lines[panel])
+	k := 0
+	for k < len(o.ends)-2 && girth >= c.Girth[o.ends[k+1]] {
+		k++
+	}
+	low, high := o.ends[k], o.ends[k+1]
+	j := low
+	for j < high-1 && girth >= c.Girth[j+1] {
+		j++
+	}
+	from := max(min(j-1, high-3), low)
+	to := min(from+3, high)
+	var r fairRow
+	for a := from; a <= to; a++ {
+		v := 1.0
+		for b := from; b <= to; b++ {
+			if b != a {
+				v *= (girth - c.Girth[b]) / (c.Girth[a] - c.Girth[b])
+			}
+		}
+		if math.Abs(v) > negligible {
+			r.at, r.c = append(r.at, a), append(r.c, v)
+		}
+	}
+	return r
+}
+
+// thirdDifference gives the weights of the third difference of values at four
+// rising places: on even spacing -1, 3, -3, 1; else the divided difference on
+// the same scale, so that the sum of its squares stands for ∫(f‴)².
+func thirdDifference(x [4]float64, mean float64) [4]float64 {
+	scale := 6 * mean * mean * mean * math.Sqrt((x[3]-x[0])/3/mean)
+	var c [4]float64
+	for i := range c {
+		c[i] = scale
+		for j := range x {
+			if j != i {
+				c[i] /= x[i] - x[j]
+			}
+		}
+	}
+	return c
+}
+
+// usual is the mean number of points of a frame.
+func (g *fairGrid) usual() float64 { return float64(len(g.at)) / float64(len(g.frames)) }
+
+// differAlong makes the third differences along the length: over each four
+// frames, through every point of the middle two.
+func (g *fairGrid) differAlong(outlines []fairOutline, u []float64) {
+	for i := 0; i+3 < len(outlines); i++ {
+		d := thirdDifference([4]float64(u[i:i+4]), 1)
+		var set []fairRow
+		for _, anchor := range []int{i + 1, i + 2} {
+			o := &outlines[anchor]
+			weight := math.Sqrt(0.5 * g.usual() / float64(len(o.curve.Girth)))
+			for j := range o.curve.Girth {
+				panel, w := o.share(o.curve.Girth[j])
+				var r fairRow
+				for k := range 4 {
+					p := outlines[i+k].pick(panel, w)
+					for m, at := range p.at {
+						r.at = append(r.at, g.first[i+k]+at)
+						r.c = append(r.c, weight*d[k]*p.c[m])
+					}
+				}
+				set = append(set, r)
+			}
+		}
+		g.along = append(g.along, set)
+	}
+}
+
+// differDown makes the third differences down the girth of every frame, none
+// across a corner.
+func (g *fairGrid) differDown(outlines []fairOutline) {
+	for i := range outlines {
+		o := &outlines[i]
+		mean := o.curve.Total() / (g.usual() - 1)
+		var set []fairRow
+		for k := 1; k < len(o.ends); k++ {
+			for j := o.ends[k-1]; j+3 <= o.ends[k]; j++ {
+				d := thirdDifference([4]float64(o.curve.Girth[j:j+4]), mean)
+				at := g.first[i] + j
+				set = append(set, fairRow{at: []int{at, at + 1, at + 2, at + 3}, c: d[:]})
+			}
+		}
+		g.down = append(g.down, set)
+	}
+}

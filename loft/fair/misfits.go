@@ -1,0 +1,365 @@
+package fair
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+
+	"strakewright/hull"
+	"strakewright/loft/internal/halt"
+)
+
+// Bounds of what is taken for wrong, as multiples of what chance alone would
+// give. That of single points follows from their number, so that by the normal
+// distribution noise alone crosses it at alarmBudget points of a hull; the others
+// are crossed so seldom that they add next to nothing to that.
+const (
+	alarmBudget = 0.75
+	runBound    = 4.5
+	frameBound  = 4.2
+	// leastMisfit is the misfit, mm, under which nothing is called wrong,
+	// however fair the rest: less than a sanding stroke or two. Common
+	// practice, no source.
+	leastMisfit = 0.3
+	longestRun  = 5 // points of a frame that are tried together
+	// ownTurn is how far, as a share of its third differences along the
+	// length, the hull's own shape may pass for a shift of a whole frame, as a
+	// standard deviation: it is what fair hulls show at their bluffest frames.
+	ownTurn = 0.08
+	// endTurn is the same for the frames next to the ends. A third difference of
+	// d at the last four frames alone looks like a shift of the last frame but
+	// one by (3d-d)/(3²+1²) = 0.2·d, which in the middle of a hull cancels; and
+	// noise makes the surface settle so stiff that it shows two thirds of d.
+	endTurn = 0.3
+)
+
+// Misfit is how one frame lies against the smooth run of the others.
+type Misfit struct {
+	Frame string
+	// Off is the signed distance of every point from the smooth surface
+	// through the other points, along the section's normal in its plane,
+	// outwards positive, mm. Suspects have no part in that surface.
+	Off []float64
+	// Shift is how far the frame as a whole stands outwards from the smooth
+	// surface through the other frames, mm, by least squares; single suspects
+	// left out.
+	Shift float64
+	// RMS is the root mean square of Off, mm.
+	RMS float64
+	// Noise is the standard deviation of the errors of the points of the
+	// whole hull, mm, the same for every frame: the misfit that is no news.
+	Noise float64
+	// Suspects are the points, rising, that misfit by more than chance would
+	// give, on their own or with their neighbours.
+	Suspects []int
+	// Bumped is whether the frame as a whole is suspect: all its points are
+	// among Suspects then.
+	Bumped bool
+}
+
+// Worst is the index of the point that misfits most.
+func (m Misfit) Worst() int {
+	w := 0
+	for j, v := range m.Off {
+		if math.Abs(v) > math.Abs(m.Off[w]) {
+			w = j
+		}
+	}
+	return w
+}
+
+// Misfits tells how every frame lies against the smooth run of the others:
+// five frames or more, by rising x, each of two or more distinct points. An
+// end curve (stem, stern) bears on its neighbours, but is not judged itself:
+// its distances are 0. The error names what cannot be read as a hull.
+//
+// A point alone is told from noise only where its error stands out from that:
+// of errors of seven times the noise hardly one is missed; of errors of four
+// times the noise, σ, no rule that raises under one false alarm a hull can find
+// more than the share Φ(4·√(1-h) - t), t being where 2·(1-Φ(t)) is one in the
+// number of points, and h the leverage: what a point itself draws the smooth
+// surface. At 370 points that is five in six were the hull known (h = 0), and
+// from 0.65 (a bluff hull, h = 0.3) to 0.8 (a fine one, h = 0.1) where it is known
+// by its points alone; this comes to within a tenth of it. A run of points or a
+// whole frame that is off together is told at less; but next to the ends of the
+// hull, where nothing beyond tells a bump from the shape, a frame is judged by its
+// own outline for the most part.
+//
+// It stops, with an error that wraps the context's, when the context ends.
+func Misfits(ctx context.Context, frames []hull.Frame) ([]Misfit, error) {
+	g, err := newFairGrid(ctx, frames)
+	if err != nil {
+		return nil, err
+	}
+	v, err := g.judge()
+	if err != nil {
+		return nil, err
+	}
+	out := make([]Misfit, len(frames))
+	for i := range frames {
+		out[i] = v.misfit(i)
+	}
+	return out, nil
+}
+
+// verdict is what was found wrong with the points of a grid.
+type verdict struct {
+	f      *fairSmooth
+	noise  float64
+	turns  turns
+	bumped []bool // of every frame
+}
+
+// pattern is points of one frame that are tried together: from first to last.
+type pattern struct {
+	frame, first, last int // indices into the grid's points
+	bound              float64
+}
+
+// judge finds what is wrong, each time on a surface that is settled without what
+// was found so far: first whole frames, on one that foresees frames best; then all
+// patterns, on one that foresees points best, where a frame left in that bumps
+// would make it settle loose enough to follow it; then the same again, by the
+// scatter of those that are left.
+func (g *fairGrid) judge() (*verdict, error) {
+	all := slices.Repeat([]bool{true}, len(g.at))
+	f, t, err := g.suit([2]float64{1, 1}, all, (*fairSmooth).frameSurprise)
+	if err != nil {
+		return nil, err
+	}
+	v, err := g.weed(f, f.noise(), t, g.wholes)
+	if err != nil {
+		return nil, err
+	}
+	if f, t, err = g.suit([2]float64{1, 1}, v.f.trusted, (*fairSmooth).surprise); err != nil {
+		return nil, err
+	}
+	if v, err = g.weedAll(f, f.noise(), t); err != nil {
+		return nil, err
+	}
+	if !slices.Equal(v.f.trusted, f.trusted) {
+		if f, t, err = g.suit(f.stiff, v.f.trusted, (*fairSmooth).surprise); err != nil {
+			return nil, err
+		}
+	}
+	return g.weedAll(f, f.spread(), t)
+}
+
+// suit settles the stiffness, along the length by that criterion, and lets it
+// follow the shape, in turn.
+func (g *fairGrid) suit(start [2]float64, trusted []bool, criterion func(*fairSmooth) float64) (*fairSmooth, turns, error) {
+	if g.thin != nil {
+		return g.thin.suit(g, start, trusted, criterion)
+	}
+	var f *fairSmooth
+	var t turns
+	for range 3 {
+		gather(g.lengthwise, g.along, adapted(t.along))
+		gather(g.girthwise, g.down, adapted(t.down))
+		var err error
+		if f, err = g.settle(start, trusted, criterion); err != nil {
+			return nil, turns{}, err
+		}
+		start, t = f.stiff, f.turns()
+	}
+	return f, t, halt.Asked(g.ctx, fairing)
+}
+
+// weedAll weeds all patterns on a surface through all points, as stiff as that.
+func (g *fairGrid) weedAll(clean *fairSmooth, noise float64, t turns) (*verdict, error) {
+	full := clean
+	if slices.Contains(clean.trusted, false) {
+		var err error
+		if full, err = g.smooth(clean.stiff, slices.Repeat([]bool{true}, len(g.at))); err != nil {
+			return nil, err
+		}
+	}
+	return g.weed(full, noise, t, g.patterns)
+}
+
+// weed takes out the worst of the patterns tried until none is beyond its bound.
+func (g *fairGrid) weed(f *fairSmooth, noise float64, t turns, tried func(int) []pattern) (*verdict, error) {
+	v := &verdict{f: f, noise: noise, turns: t, bumped: make([]bool, len(g.frames))}
+	for range len(g.at) {
+		found := v.worst(tried)
+		if len(found) == 0 {
+			break
+		}
+		trusted := append([]bool{}, v.f.trusted...)
+		for _, p := range found {
+			for i := p.first; i <= p.last; i++ {
+				trusted[i] = false
+			}
+			v.bumped[p.frame] = v.bumped[p.frame] || p.last-p.first+1 == g.first[p.frame+1]-g.first[p.frame]
+		}
+		next, err := g.smooth(v.f.stiff, trusted)
+		if errors.Is(err, errLoose) {
+			break
+		} else if err != nil {
+			return nil, err
+		}
+		v.f = next
+	}
+	err := v.readmit()
+	return v, err
+}
+
+// readmit trusts again those points, taken out with their neighbours, that
+// misfit by less than leastMisfit: a run is tried as one, and a wrong point may
+// have carried it alone.
+func (v *verdict) readmit() error {
+	g := v.f.g
+	trusted := append([]bool{}, v.f.trusted...)
+	for i := range g.frames {
+		for k := g.first[i]; k < g.first[i+1] && !v.bumped[i]; k++ {
+			trusted[k] = trusted[k] || math.Abs(v.f.off[k]) < leastMisfit
+		}
+	}
+	if slices.Equal(trusted, v.f.trusted) {
+		return nil
+	}
+	f, err := g.smooth(v.f.stiff, trusted)
+	if err == nil {
+		v.f = f
+	} else if !errors.Is(err, errLoose) {
+		return err
+	}
+	return nil
+}
+
+// worst gives of every frame the pattern that is furthest beyond its bound,
+// where no frame within three has a worse one.
+func (v *verdict) worst(tried func(int) []pattern) []pattern {
+	g := v.f.g
+	best := make([]pattern, len(g.frames))
+	excess := make([]float64, len(g.frames))
+	for i, f := range g.frames {
+		if f.IsEnd() {
+			continue
+		}
+		for _, p := range tried(i) {
+			if e := v.excess(p); e > excess[i] {
+				best[i], excess[i] = p, e
+			}
+		}
+	}
+	var out []pattern
+	for i, e := range excess {
+		if e <= 1 {
+			continue
+		}
+		top := true
+		for k := max(i-3, 0); k <= min(i+3, len(excess)-1); k++ {
+			top = top && (excess[k] < e || k == i || (excess[k] == e && k > i))
+		}
+		if top {
+			out = append(out, best[i])
+		}
+	}
+	return out
+}
+
+// patterns gives what is tried of a frame: each point, each run of points, and
+// the whole.
+func (g *fairGrid) patterns(frame int) []pattern {
+	a, b := g.first[frame], g.first[frame+1]
+	var out []pattern
+	for i := a; i < b; i++ {
+		out = append(out, pattern{frame, i, i, g.pointBound})
+		for n := 3; n <= longestRun; n += 2 {
+			if i+n < b {
+				out = append(out, pattern{frame, i, i + n - 1, runBound})
+			}
+		}
+	}
+	return append(out, pattern{frame, a, b - 1, frameBound})
+}
+
+// wholes gives the frame as a whole, where two or more lie beyond it to either
+// side.
+func (g *fairGrid) wholes(frame int) []pattern {
+	if frame < 3 || frame >= len(g.frames)-3 {
+		return nil
+	}
+	return []pattern{{frame, g.first[frame], g.first[frame+1] - 1, frameBound}}
+}
+
+// excess is how far a pattern is beyond its bound, 1 being at it; 0 where it
+// misfits by less than leastMisfit, or where points of it are taken out
+// already.
+func (v *verdict) excess(p pattern) float64 {
+	if slices.Contains(v.f.trusted[p.first:p.last+1], false) {
+		return 0
+	}
+	shift, sd := v.shift(p)
+	if math.Abs(shift) < leastMisfit {
+		return 0
+	}
+	return math.Abs(shift) / max(sd*p.bound, 1e-12)
+}
+
+// shift is the outward shift of the pattern's points together that accounts
+// best for what they are off, by generalised least squares, and its standard
+// deviation by chance, mm; points that are taken out have no part. With A the
+// inverse of the normal equations, errors e leave (1−A)·e and have the
+// precision (1−A)/noise²; so a shift a has aᵀ·off / aᵀ(1−A)a. What the hull's
+// own shape may do there comes on top. Points read to fineness at best are off by
+// that each, however well the surface follows them; so a frame that bumps on a
+// fair hull, where the surface settles loose enough to follow it, still stands
+// out.
+func (v *verdict) shift(p pattern) (mm, sd float64) {
+	f := v.f
+	sum, weight := 0.0, 0.0
+	for i := p.first; i <= p.last; i++ {
+		if !f.trusted[i] {
+			continue
+		}
+		sum += f.off[i]
+		for j := p.first; j <= i; j++ {
+			if !f.trusted[j] {
+				continue
+			}
+			a := -f.inverse.at(i, j) * f.g.normal[i].Dot(f.g.normal[j])
+			if i == j {
+				weight += a + 1
+			} else {
+				weight += 2 * a
+			}
+		}
+	}
+	weight = max(weight, 1e-9)
+	whole := float64(f.g.first[p.frame+1] - f.g.first[p.frame])
+	part := math.Sqrt(float64(p.last-p.first+1) / whole)
+	own := ownTurn * v.turns.at(p.frame) * part
+	if p.first < p.last && (p.frame == 1 || p.frame == len(f.g.frames)-2) {
+		own = endTurn * v.turns.at(p.frame)
+	}
+	chance := max(v.noise/math.Sqrt(weight), fineness/math.Sqrt(float64(p.last-p.first+1)))
+	return sum / weight, math.Hypot(chance, own)
+}
+
+// misfit gathers what is told of a frame.
+func (v *verdict) misfit(i int) Misfit {
+	g := v.f.g
+	m := Misfit{Frame: g.frames[i].Name, Noise: v.noise, Bumped: v.bumped[i], Off: make([]float64, len(g.frames[i].Points))}
+	if g.frames[i].IsEnd() {
+		return m
+	}
+	a, b := g.first[i], g.first[i+1]
+	sum := 0.0
+	for k := a; k < b; k++ {
+		d := v.f.misfit(k)
+		m.Off[k-a] = d
+		m.RMS += d * d / float64(b-a)
+		sum += v.f.off[k] / float64(b-a)
+		if !v.f.trusted[k] {
+			m.Suspects = append(m.Suspects, k-a)
+		}
+	}
+	m.RMS = math.Sqrt(m.RMS)
+	if m.Shift, _ = v.shift(pattern{i, a, b - 1, frameBound}); len(m.Suspects) == b-a {
+		m.Shift = sum // the surface owes nothing to this frame
+	}
+	return m
+}

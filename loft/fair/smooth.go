@@ -1,0 +1,370 @@
+package fair
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"strakewright/loft/internal/halt"
+
+	"github.com/go-gl/mathgl/mgl64"
+)
+
+// fairSmooth is the smooth surface through the points that are trusted: the
+// least Σ|P−S|² + stiff[0]·Σ(differences along)² + stiff[1]·Σ(differences
+// down)², a smoothing spline on the points (Whittaker 1923; Green and
+// Silverman, Nonparametric Regression and Generalized Linear Models, 1994).
+type fairSmooth struct {
+	g       *fairGrid
+	stiff   [2]float64
+	trusted []bool
+	inverse *bandMatrix  // of the normal equations, within the band
+	at      []mgl64.Vec2 // the surface at every point
+	off     []float64    // the points' distance outwards from the surface, mm
+}
+
+// errLoose is what the points make that fix no surface.
+var errLoose = errors.New("the points are too few or too wild to be faired: check them against the drawing")
+
+// smooth fits the surface. The error is errLoose, or wraps the context's.
+func (g *fairGrid) smooth(stiff [2]float64, trusted []bool) (*fairSmooth, error) {
+	if err := halt.Asked(g.ctx, fairing); err != nil {
+		return nil, err
+	}
+	l, at, ok := g.solve(stiff, trusted)
+	if !ok {
+		return nil, errLoose
+	}
+	if err := halt.Asked(g.ctx, fairing); err != nil {
+		return nil, err
+	}
+	f := &fairSmooth{g: g, stiff: stiff, trusted: trusted, inverse: l.inverse(), at: at, off: make([]float64, len(g.at))}
+	for i, p := range g.at {
+		f.off[i] = p.Sub(at[i]).Dot(g.normal[i])
+	}
+	return f, nil
+}
+
+// hint is the weight of a point that is not trusted: enough to tell where it
+// is where nothing else does.
+const hint = 1e-9
+
+// solve gives the smooth points, and the factor of the normal equations.
+func (g *fairGrid) solve(stiff [2]float64, trusted []bool) (l *bandMatrix, at []mgl64.Vec2, ok bool) {
+	a := g.roughness(stiff)
+	y, z := make([]float64, len(g.at)), make([]float64, len(g.at))
+	for i, p := range g.at {
+		w := 1.0
+		if !trusted[i] {
+			w = hint
+		}
+		a.add(i, i, w)
+		y[i], z[i] = w*p[0], w*p[1]
+	}
+	if l, ok = a.factor(); !ok {
+		return nil, nil, false
+	}
+	y, z = l.solve(y), l.solve(z)
+	at = make([]mgl64.Vec2, len(y))
+	for i := range at {
+		at[i] = mgl64.Vec2{y[i], z[i]}
+	}
+	return l, at, true
+}
+
+// turns is how much the hull turns: the mean square of the differences over
+// each four frames, and down each frame, mm².
+type turns struct{ along, down []float64 }
+
+// turns are taken from surfaces that each leave one frame out, the least of
+// those that can judge, so that a frame that bumps does not pass for shape.
+// Next to the ends no frame can be left out, for nothing beyond it would tell
+// the one from the other: there all turning along the length is taken for shape.
+func (f *fairSmooth) turns() turns {
+	g := f.g
+	t := turns{along: make([]float64, len(g.along)), down: make([]float64, len(g.down))}
+	for s := range g.along {
+		t.along[s] = meanSquare(g.along[s], f.at)
+	}
+	for s := range g.down {
+		t.down[s] = meanSquare(g.down[s], f.at)
+	}
+	for i := 1; i < len(g.frames)-1 && g.ctx.Err() == nil; i++ {
+		at, ok := f.without(i)
+		if !ok {
+			continue
+		}
+		for s := max(i-3, 1); s <= min(i, len(g.along)-2) && i > 1 && i < len(g.frames)-2; s++ {
+			t.along[s] = min(t.along[s], meanSquare(g.along[s], at))
+		}
+		t.down[i] = min(t.down[i], meanSquare(g.down[i], at))
+	}
+	return t
+}
+
+// at is how much the hull turns along the length at a frame: the root mean
+// square of the third differences over those fours of frames of which it is a
+// middle one, mm.
+func (t turns) at(frame int) float64 {
+	last := len(t.along) - 1
+	a, b := min(max(frame-2, 0), last), min(max(frame-1, 0), last)
+	return math.Sqrt(max(t.along[a], t.along[b]))
+}
+
+// roughness is the matrix of the penalties.
+func (g *fairGrid) roughness(stiff [2]float64) *bandMatrix {
+	a := newBandMatrix(g.lengthwise.n, g.lengthwise.width)
+	for i := range a.data {
+		a.data[i] = stiff[0]*g.lengthwise.data[i] + stiff[1]*g.girthwise.data[i]
+	}
+	return a
+}
+
+// free is how much of a trusted point's own error is left in its distance:
+// one less its leverage.
+func (f *fairSmooth) free(i int) float64 { return max(1-f.inverse.at(i, i), 1e-9) }
+
+// misfit is the distance of point i from the surface through all the others
+// that are trusted, outwards, mm: for a trusted one the usual identity of
+// leaving one out.
+func (f *fairSmooth) misfit(i int) float64 {
+	if !f.trusted[i] {
+		return f.off[i]
+	}
+	return f.off[i] / f.free(i)
+}
+
+// noise is the standard deviation of the points' errors, mm, from the median
+// of what the fit leaves, which a few wrong points do not move. It is taken
+// from that half of the points which the fit follows least, end curves apart.
+func (f *fairSmooth) noise() float64 {
+	var free []float64
+	for i := range f.off {
+		if f.trusted[i] && !f.g.onEnd[i] {
+			free = append(free, f.free(i))
+		}
+	}
+	least := median(free)
+	var r []float64
+	for i := range f.off {
+		if f.trusted[i] && !f.g.onEnd[i] && f.free(i) >= least {
+			r = append(r, math.Abs(f.off[i])/math.Sqrt(f.free(i)))
+		}
+	}
+	return normalMedian * median(r)
+}
+
+// spread is the standard deviation of the points' errors, mm, from all that are
+// trusted: sharper than noise where the wrong points are taken out.
+func (f *fairSmooth) spread() float64 {
+	sum, left := 0.0, 0.0
+	for i, d := range f.off {
+		if f.trusted[i] && !f.g.onEnd[i] {
+			sum += d * d
+			left += f.left(i)
+		}
+	}
+	return math.Sqrt(sum / max(left, 1))
+}
+
+// left is the variance of a trusted point's distance over that of the points'
+// errors: the sum of squares of row i of 1−A.
+func (f *fairSmooth) left(i int) float64 {
+	v := 0.0
+	w := f.inverse.width
+	for j := max(0, i-w); j <= min(i+w, f.inverse.n-1); j++ {
+		if !f.trusted[j] {
+			continue
+		}
+		a := f.inverse.at(i, j) * f.g.normal[i].Dot(f.g.normal[j])
+		if i == j {
+			a = 1 - a
+		}
+		v += a * a
+	}
+	return v
+}
+
+// normalMedian is the standard deviation of a normal distribution over the
+// median of its absolute value.
+const normalMedian = 1.4826
+
+// median of a list, which it sorts; 0 for none.
+func median(x []float64) float64 {
+	if len(x) == 0 {
+		return 0
+	}
+	slices.Sort(x)
+	return x[len(x)/2]
+}
+
+// surprise tells how well the surface foresees points that it was not shown:
+// the mean square misfit, the worst tenth left out so that wrong points do not
+// loosen the surface. Under fineness it is no better for being less, and of two
+// surfaces that foresee alike the stiffer is the better.
+func (f *fairSmooth) surprise() float64 {
+	var r []float64
+	for i := range f.off {
+		if f.trusted[i] {
+			r = append(r, f.misfit(i)*f.misfit(i))
+		}
+	}
+	slices.Sort(r)
+	r = r[:len(r)-len(r)/10]
+	sum := 0.0
+	for _, v := range r {
+		sum += v
+	}
+	mean := sum/float64(len(r)) + fineness*fineness
+	return mean / math.Pow(f.stiff[0]*f.stiff[1], 0.01)
+}
+
+// frameSurprise is the same of whole frames, each foreseen by the others alone:
+// the geometric mean of their mean square misfits, on which a frame that bumps,
+// and throws out its neighbours, and one at a bluff end weigh little more than any.
+// A frame's own points foresee each other however loose the surface is along the
+// length, and so tell nothing of that.
+func (f *fairSmooth) frameSurprise() float64 {
+	g := f.g
+	sum, n := 0.0, 0.0
+	for i := 1; i < len(g.frames)-1; i++ {
+		if sq, ok := f.foreseen(i); ok && !g.frames[i].IsEnd() {
+			sum += math.Log(sq + fineness*fineness)
+			n++
+		}
+	}
+	if n == 0 {
+		return f.surprise()
+	}
+	return math.Exp(sum/n) / math.Pow(f.stiff[0]*f.stiff[1], 0.01)
+}
+
+// foreseen is the mean square of a frame's trusted points from the surface through
+// the other frames, mm²: with A the part of the inverse that is the frame's, the
+// distances are (1-A)⁻¹·off.
+func (f *fairSmooth) foreseen(frame int) (float64, bool) {
+	at := f.trustedOf(frame)
+	off := make([]float64, len(at))
+	for a, i := range at {
+		off[a] = f.off[i]
+	}
+	l, ok := f.unled(at, func(i, j int) float64 { return f.g.normal[i].Dot(f.g.normal[j]) })
+	if !ok {
+		return 0, false
+	}
+	sum := 0.0
+	for _, v := range l.solve(off) {
+		sum += v * v / float64(len(at))
+	}
+	return sum, true
+}
+
+// without gives the surface through the other frames at the points of a frame and
+// of the three to either side; elsewhere as it is. With A the inverse, and b the
+// frame's trusted points, it is S - A·(1-A_bb)⁻¹·(P-S)_b.
+func (f *fairSmooth) without(frame int) ([]mgl64.Vec2, bool) {
+	g := f.g
+	b := f.trustedOf(frame)
+	l, ok := f.unled(b, func(int, int) float64 { return 1 })
+	if !ok {
+		return nil, false
+	}
+	var push [2][]float64
+	for axis := range push {
+		off := make([]float64, len(b))
+		for a, i := range b {
+			off[a] = g.at[i][axis] - f.at[i][axis]
+		}
+		push[axis] = l.solve(off)
+	}
+	at := slices.Clone(f.at)
+	for j := g.first[max(frame-3, 0)]; j < g.first[min(frame+4, len(g.frames))]; j++ {
+		for a, i := range b {
+			v := f.inverse.at(j, i)
+			at[j][0] -= v * push[0][a]
+			at[j][1] -= v * push[1][a]
+		}
+	}
+	return at, true
+}
+
+// trustedOf gives the indices of a frame's trusted points.
+func (f *fairSmooth) trustedOf(frame int) []int {
+	var at []int
+	for k := f.g.first[frame]; k < f.g.first[frame+1]; k++ {
+		if f.trusted[k] {
+			at = append(at, k)
+		}
+	}
+	return at
+}
+
+// unled is the Cholesky factor of 1-A on some points, A being the inverse times a
+// weight of each two; false for no points, or where they alone fix the surface.
+func (f *fairSmooth) unled(at []int, weight func(i, j int) float64) (*bandMatrix, bool) {
+	if len(at) == 0 {
+		return nil, false
+	}
+	m := newBandMatrix(len(at), len(at)-1)
+	for a, i := range at {
+		m.add(a, a, 1)
+		for b, j := range at[:a+1] {
+			m.add(a, b, -f.inverse.at(i, j)*weight(i, j))
+		}
+	}
+	return m.factor()
+}
+
+// fineness is what a hull is read to at best, mm.
+const fineness = 0.05
+
+// settle finds the stiffness that foresees the points best, along the length by a
+// criterion of the caller's, by whole steps of four in either direction from start.
+func (g *fairGrid) settle(start [2]float64, trusted []bool, lengthwise func(*fairSmooth) float64) (*fairSmooth, error) {
+	const step, low, high = 4, 1e-4, 1e7
+	best, err := g.smooth(start, trusted)
+	if err != nil {
+		return nil, err
+	}
+	told := map[[2]float64][2]float64{} // by both criteria, of every stiffness tried
+	tell := func(f *fairSmooth) [2]float64 {
+		told[f.stiff] = [2]float64{lengthwise(f), f.surprise()}
+		return told[f.stiff]
+	}
+	least := tell(best)
+	better := func(axis int, next [2]float64) bool {
+		if next[axis] < low || next[axis] > high {
+			return false
+		}
+		if is, ok := told[next]; ok && !(is[axis] < least[axis]*(1-1e-4)) {
+			return false
+		}
+		trial, err := g.smooth(next, trusted)
+		if err != nil {
+			return false
+		}
+		is := tell(trial)
+		if !(is[axis] < least[axis]*(1-1e-4)) {
+			return false
+		}
+		best, least = trial, is
+		return true
+	}
+	for range 12 {
+		was := best.stiff
+		for axis := range 2 {
+			for _, by := range []float64{step, 1.0 / step} {
+				for next := best.stiff; ; {
+					next[axis] *= by
+					if !better(axis, next) {
+						break
+					}
+				}
+			}
+		}
+		if best.stiff == was {
+			break
+		}
+	}
+	return best, halt.Asked(g.ctx, fairing)
+}

@@ -1,0 +1,197 @@
+// Package checks holds what tests of several rooms check by: that long work looks
+// at its context and ends, and where the reference programs are.
+package checks
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"runtime"
+	"slices"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Looked is a context that counts how often it is asked whether it has ended,
+// and ends after so many looks: a stop at a place in the work, and not at a
+// time.
+type Looked struct {
+	context.Context
+	Looks, Last int    // from look last+1 on it has ended
+	Seen        func() // what each look does besides; nil for nothing
+}
+
+// LookedAt is a context that ends after so many looks.
+func LookedAt(last int) *Looked { return &Looked{Context: context.Background(), Last: last} }
+
+// Unending is more looks than any work takes.
+const Unending = 1 << 60
+
+func (l *Looked) Err() error {
+	if l.Looks++; l.Seen != nil {
+		l.Seen()
+	}
+	if l.Looks > l.Last {
+		return context.Canceled
+	}
+	return nil
+}
+
+// Late is how many looks were taken after the one that said to stop.
+func (l *Looked) Late() int { return max(l.Looks-l.Last-1, 0) }
+
+// LongWork is work that may take a second or more.
+type LongWork struct {
+	Do   func(context.Context) error
+	Unit func() // a stretch of it, of which a part may pass between two looks
+	Part int    // which: 1 the whole
+	Late int    // looks that may follow the one that says to stop: loops within loops each take one
+}
+
+// Places are looks to stop at: the first few, some all over the work and the
+// last.
+func Places(looks int) []int {
+	out := []int{0, 1, 2}
+	for k := 1; k < 8; k++ {
+		out = append(out, looks*k/8)
+	}
+	out = append(out, looks-1)
+	slices.Sort(out)
+	return slices.Compact(slices.DeleteFunc(out, func(n int) bool { return n >= looks }))
+}
+
+// allocated is all that was ever allocated, bytes.
+func allocated() uint64 {
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return m.TotalAlloc
+}
+
+func allocatedBy(f func()) uint64 {
+	before := allocated()
+	f()
+	return allocated() - before
+}
+
+// StopsInTime checks that work which is stopped at any place ends there, with an
+// error that wraps the context's; and that it looks often enough, no more being done
+// between two looks, nor in all after the one that says to stop, than the unit of
+// each kind.
+// What is done is measured by what is allocated, which no other program on the
+// machine has a part in, and all of this work allocates as it goes.
+func StopsInTime(t *testing.T, all map[string]LongWork) {
+	t.Helper()
+	for name, work := range all {
+		unit := allocatedBy(work.Unit) / uint64(work.Part)
+		most, after := uint64(0), uint64(0) // between two looks, and after a stop
+		run := func(last int) (*Looked, error) {
+			ctx := LookedAt(last)
+			before, stop := allocated(), uint64(0)
+			step := func() {
+				now := allocated()
+				if most, before = max(most, now-before), now; ctx.Looks == last+1 && stop == 0 {
+					stop = now
+				}
+			}
+			ctx.Seen = step
+			err := work.Do(ctx)
+			step()
+			if stop > 0 {
+				after = max(after, before-stop)
+			}
+			return ctx, err
+		}
+		whole, err := run(Unending)
+		require.NoError(t, err, name)
+		for _, last := range Places(whole.Looks) {
+			ctx, err := run(last)
+			require.ErrorIs(t, err, context.Canceled, "%s, stopped after %d looks", name, last)
+			assert.ErrorContains(t, err, "stopped", name)
+			assert.LessOrEqual(t, ctx.Late(), work.Late, "%s: looks after the stop at %d of %d", name, last, whole.Looks)
+		}
+		t.Logf("%s: %d looks, at most %d KiB between two, %d KiB after a stop, %d KiB in a unit", name, whole.Looks, most>>10, after>>10, unit>>10)
+		assert.LessOrEqual(t, most, unit*11/10, "%s: bytes allocated between two looks, against one unit and a tenth for what else the runtime does", name)
+		assert.LessOrEqual(t, after, unit*11/10, "%s: bytes allocated after a stop, in all", name)
+	}
+}
+
+// counted is a context that counts how often it is looked at, and that ends by
+// itself at one of the looks; at none where that is 0.
+type counted struct {
+	context.Context
+	looks atomic.Int64
+	ends  int64
+}
+
+func (c *counted) Err() error {
+	if n := c.looks.Add(1); c.ends > 0 && n >= c.ends {
+		return context.Canceled
+	}
+	return nil
+}
+
+// LooksOf is how often work looks at its context when nothing stops it. Stopped
+// at any look, here at the first, at the last and at ten between, it must end
+// with that very look: it does no more work after it than between two.
+func LooksOf(t *testing.T, work func(context.Context) error) int {
+	t.Helper()
+	return LooksWithin(t, 0, work)
+}
+
+// LooksWithin is LooksOf for work that may look on for so large a share of all
+// its looks.
+func LooksWithin(t *testing.T, share float64, work func(context.Context) error) int {
+	t.Helper()
+	free := &counted{Context: context.Background()}
+	require.NoError(t, work(free))
+	all := free.looks.Load()
+	require.Positive(t, all, "it never looks at its context")
+	for k := range int64(12) {
+		at := 1 + k*(all-1)/11
+		c := &counted{Context: context.Background(), ends: at}
+		err := work(c)
+		require.ErrorIs(t, err, context.Canceled)
+		require.ErrorContains(t, err, "stopped")
+		require.LessOrEqual(t, c.looks.Load(), at+int64(share*float64(all)), "it looked on after it was told to stop at look %d of %d", at, all)
+	}
+	return int(all)
+}
+
+// External gives the path of a reference program; without it the test is
+// skipped, or fails where STRAKEWRIGHT_EXTERNAL asks for all checks.
+func External(t testing.TB, program string) string {
+	t.Helper()
+	path, err := exec.LookPath(program)
+	if err != nil {
+		if os.Getenv("STRAKEWRIGHT_EXTERNAL") != "" {
+			t.Fatalf("%s is not installed: go run ./cmd/dev test installs it", program)
+		}
+		t.Skipf("%s is not installed; go run ./cmd/dev test installs it and runs this check", program)
+	}
+	return path
+}
+
+// LongestWait is the longest time between two looks at the context in all such
+// work: what a hand on a button may have to wait.
+func LongestWait(b *testing.B, work map[string]LongWork) {
+	b.Helper()
+	longest := time.Duration(0)
+	for b.Loop() {
+		for _, w := range work {
+			last := time.Now()
+			ctx := LookedAt(Unending)
+			ctx.Seen = func() {
+				now := time.Now()
+				longest, last = max(longest, now.Sub(last)), now
+			}
+			if err := w.Do(ctx); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+	b.ReportMetric(float64(longest.Nanoseconds()), "ns/op")
+}

@@ -1,0 +1,2 @@
+// Package halt words the one error by which long work ends before it is done.
+package halt

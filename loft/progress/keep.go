@@ -1,0 +1,134 @@
+package progress
+
+import (
+	"math"
+	"slices"
+
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// BothSides follows the record of both sides of a layer (from 0). Each is taught
+// what was learned on the other: this builder's creep.
+func BothSides(k *loft.Planking, layer int, record *hull.Record, bench Habit) (map[hull.Side][]BandState, error) {
+	alone := map[hull.Side][]BandState{}
+	for _, side := range hull.Sides {
+		states, err := Replan(k, layer, record.Of(side), bench)
+		if err != nil {
+			return nil, sideError{side, err}
+		}
+		alone[side] = states
+	}
+	out := map[hull.Side][]BandState{}
+	for _, side := range hull.Sides {
+		other := hull.Sides[0]
+		if side == other {
+			other = hull.Sides[1]
+		}
+		taught := bench.Taught(alone[other])
+		if taught == bench {
+			out[side] = alone[side]
+			continue
+		}
+		states, err := Replan(k, layer, record.Of(side), taught)
+		if err != nil {
+			return nil, sideError{side, err}
+		}
+		out[side] = states
+	}
+	return out, nil
+}
+
+// sideError names the side at fault.
+type sideError struct {
+	side hull.Side
+	err  error
+}
+
+func (e sideError) Error() string { return string(e.side) + " side: " + e.err.Error() }
+func (e sideError) Unwrap() error { return e.err }
+
+// Noted is an entry as it is to be kept: of a strake that is cut or glued for
+// the first time with the widths that it was cut to, those of the plan or as
+// shared afresh by then, so that no later change of the plan alters what is on
+// the ship. The record is the one that it will be added to. The error says what
+// the entry names that the plan has not.
+func Noted(k *loft.Planking, record *hull.Record, side hull.Side, e hull.Entry, bench Habit) (hull.Entry, error) {
+	l, err := k.Layer(e.Layer - 1)
+	if err != nil {
+		return e, err
+	}
+	trial := *record
+	trial.Add(side, e)
+	list := trial.Of(side)
+	at := len(list) - 1 // it is the last of its equals
+	for at > 0 && !sameEntry(list[at], e) {
+		at--
+	}
+	widths := map[int][]hull.WidthAt{}
+	for _, b := range l.Bands {
+		s, _, err := follow(l, b, list, bench)
+		if err != nil {
+			return e, err
+		}
+		s.stamp(widths)
+	}
+	if w := widths[at]; len(e.Widths) == 0 && len(w) > 0 {
+		e.Widths = w
+	}
+	return e, nil
+}
+
+// sameEntry tells whether two entries tell the same.
+func sameEntry(a, b hull.Entry) bool {
+	return a.Date == b.Date && a.Doing == b.Doing && a.Layer == b.Layer && a.Band == b.Band && a.Strake == b.Strake &&
+		a.Frame == b.Frame && a.MM == b.MM && a.Wet == b.Wet && a.Way == b.Way && a.Note == b.Note && len(a.Widths) == len(b.Widths)
+}
+
+// stamp gives, by the entry that cut it, what each strake was cut to.
+func (s *benchBand) stamp(into map[int][]hull.WidthAt) {
+	const unit = 1e-3 // mm, finer than any knife
+	for n, entry := range s.cutBy {
+		for i, w := range s.widths[n] {
+			if w > 0 {
+				into[entry] = append(into[entry], hull.WidthAt{Frame: s.l.Surface.FrameName(i), MM: math.Round(w/unit) * unit})
+			}
+		}
+	}
+}
+
+// Keep makes sure that a change of the plan leaves alone what is on the ship:
+// it fixes how many strakes each band of the layer (from 0) has, and notes with
+// every strake that is cut or glued what it was cut to. It changes p, which
+// holds the same decisions as the plan of k.
+func Keep(k *loft.Planking, p *hull.Plan, layer int, bench Habit) error {
+	l, err := k.Layer(layer)
+	if err != nil {
+		return err
+	}
+	for i, b := range l.Bands {
+		p.Layers[layer].Bands[i].Strakes = b.Strakes
+	}
+	for _, side := range hull.Sides {
+		list := slices.Clone(p.Record.Of(side))
+		widths := map[int][]hull.WidthAt{}
+		for _, b := range l.Bands {
+			s, _, err := follow(l, b, list, bench)
+			if err != nil {
+				return sideError{side, err}
+			}
+			s.stamp(widths)
+		}
+		for i := range list {
+			if w := widths[i]; len(list[i].Widths) == 0 && len(w) > 0 {
+				list[i].Widths = w
+			}
+		}
+		if side == hull.Port {
+			p.Record.Port = list
+		} else {
+			p.Record.Starboard = list
+		}
+	}
+	return nil
+}

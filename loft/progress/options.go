@@ -1,0 +1,485 @@
+package progress
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"strakewright/hull"
+	"strakewright/loft"
+	"strakewright/loft/internal/halt"
+)
+
+// Option is one way to make the rest of a band fit.
+type Option struct {
+	Way         hull.Way
+	What        string // what is done, as a builder says it
+	Consequence string // what follows, in numbers
+	After       Tally  // the same, for those who would reckon with it
+	Fits        bool   // nothing gapes then, and no strake is too narrow or too wide
+	Chosen      bool   // it is the one chosen last
+
+	side   hull.Side
+	layer  int // from 0
+	band   int // from 0
+	aim    float64
+	change func(*hull.Plan)
+	k      *loft.Planking
+	bench  Habit
+}
+
+// Of is the plan that the option was found for; not to be changed.
+func (o *Option) Of() *hull.Plan { return o.k.Plan }
+
+// Apply makes the choice: what it changes in the plan and a line of the record
+// under that date. p is a copy of the plan that the option was found for.
+func (o *Option) Apply(p *hull.Plan, date string) error {
+	if err := Keep(o.k, p, o.layer, o.bench); err != nil {
+		return err
+	}
+	if o.change != nil {
+		o.change(p)
+	}
+	p.Record.Add(o.side, hull.Entry{Date: date, Doing: hull.Chosen, Layer: o.layer + 1, Band: o.band + 1, Way: o.Way, MM: o.aim})
+	return nil
+}
+
+// Options finds the ways to make the rest of a band (from 0) of a layer (from 0)
+// fit on one side, each with what follows from it, computed anew. There is none
+// where all is laid or cut. Those that change the plan change it for the strakes
+// that are uncut on both sides; the ship stays the same on either. Each is a
+// planking of its own: it stops, with an error that wraps the context's, when the
+// context ends.
+func Options(k *loft.Planking, ctx context.Context, side hull.Side, layer, band int, bench Habit) ([]Option, error) {
+	if err := halt.Asked(ctx, findingOptions); err != nil {
+		return nil, err
+	}
+	states, err := BothSides(k, layer, &k.Plan.Record, bench)
+	if err != nil {
+		return nil, err
+	}
+	if band < 0 || band >= len(states[side]) {
+		return nil, fmt.Errorf("there is no band %d in layer %d", band+1, layer+1)
+	}
+	f := &optionFinder{ctx: ctx, k: k, side: side, layer: layer, band: band, bench: bench, state: &states[side][band], states: states}
+	if f.now, err = f.state.tally(ctx); err != nil {
+		return nil, err
+	}
+	f.free()
+	if len(f.uncut) == 0 {
+		return nil, nil
+	}
+	f.find()
+	return f.out, f.err
+}
+
+// findingOptions is what Options does.
+const findingOptions = "the search for ways to make the rest fit"
+
+// optionFinder looks for options.
+type optionFinder struct {
+	ctx         context.Context // of the one call that it is made for
+	k           *loft.Planking
+	side        hull.Side
+	layer, band int
+	bench       Habit
+	state       *BandState
+	states      map[hull.Side][]BandState
+	now         Tally
+	uncut       []int // strakes of the band, from 0, cut on neither side
+	out         []Option
+	err         error
+}
+
+// free finds the strakes that may still be changed.
+func (f *optionFinder) free() {
+	b := f.k.Layers[f.layer].Bands[f.band]
+	touched := map[string]bool{}
+	for _, side := range hull.Sides {
+		s := &f.states[side][f.band]
+		left := map[string]bool{}
+		for r, id := range s.Remaining {
+			left[id] = !s.cuts[r]
+		}
+		for n := range b.Weights {
+			if id := f.id(n); !left[id] {
+				touched[id] = true
+			}
+		}
+	}
+	for n := range b.Weights {
+		if !touched[f.id(n)] {
+			f.uncut = append(f.uncut, n)
+		}
+	}
+}
+
+func (f *optionFinder) id(n int) string { return loft.StrakeID(f.layer+1, f.band+1, n+1) }
+
+func (f *optionFinder) find() {
+	f.shave()
+	f.tighter()
+	f.strips()
+	f.more()
+	f.fewer()
+	f.wedge()
+	f.hide()
+	f.learned()
+}
+
+// add reckons an option with the plan as it changes it.
+func (f *optionFinder) add(way hull.Way, aim float64, what string, change func(*hull.Plan), tell func(before, after Tally) string) {
+	if f.err == nil {
+		f.err = halt.Asked(f.ctx, findingOptions)
+	}
+	if f.err != nil {
+		return
+	}
+	o := Option{Way: way, What: what, side: f.side, layer: f.layer, band: f.band, aim: aim, change: change, k: f.k, bench: f.bench,
+		Chosen: f.state.Way == way}
+	p := f.k.Plan.Clone()
+	p.Hull.Frames = f.k.Plan.Hull.Frames
+	after, err := f.after(&o, p)
+	if err != nil {
+		f.err = fmt.Errorf("%s: %w", what, err)
+		return
+	}
+	o.After, o.Fits = after, after.Divides()
+	o.Consequence = tell(f.now, after)
+	f.out = append(f.out, o)
+}
+
+// after is how the rest comes out when an option is taken.
+func (f *optionFinder) after(o *Option, p *hull.Plan) (Tally, error) {
+	const last = "9999-12-31" // after all that is noted
+	if err := o.Apply(p, last); err != nil {
+		return Tally{}, err
+	}
+	k, err := f.k.ReplankContext(f.ctx, p)
+	if err != nil {
+		return Tally{}, err
+	}
+	if err := halt.Asked(f.ctx, findingOptions); err != nil {
+		return Tally{}, err
+	}
+	states, err := BothSides(k, f.layer, &p.Record, f.bench)
+	if err != nil {
+		return Tally{}, err
+	}
+	return states[f.side][f.band].tally(f.ctx)
+}
+
+// frame names a frame.
+func (f *optionFinder) frame(i int) string { return f.k.Layers[f.layer].Surface.FrameName(i) }
+
+// outcome tells widths, gaps and strips of a tally.
+func (f *optionFinder) outcome(t Tally) string {
+	var parts []string
+	switch {
+	case t.Gap <= loft.FitTolerance*float64(t.Strakes):
+		parts = append(parts, "nothing gapes")
+	case t.GapAll > loft.FitTolerance*float64(t.Strakes):
+		parts = append(parts, fmt.Sprintf("it gapes all along, by %.1f to %.1f mm in all (most at frame %s)", t.GapAll, t.Gap, f.frame(t.GapAt)))
+	default:
+		parts = append(parts, fmt.Sprintf("it gapes by %.1f mm in all at frame %s", t.Gap, f.frame(t.GapAt)))
+	}
+	if t.Shave > loft.FitTolerance {
+		parts = append(parts, fmt.Sprintf("at most %.1f mm comes off a strip (%s at frame %s)", t.Shave, t.ShaveID, f.frame(t.ShaveAt)))
+	}
+	narrow := fmt.Sprintf("the narrowest place is %.1f mm (%s at frame %s)", t.Narrowest, t.NarrowestID, f.frame(t.NarrowestAt))
+	if t.Least < loft.LeastShare {
+		narrow += ", under half its strip"
+	}
+	parts = append(parts, narrow)
+	if t.Most > loft.MostShare {
+		parts = append(parts, fmt.Sprintf("the widest needs %.1f times its strip", t.Most))
+	}
+	parts = append(parts, fmt.Sprintf("%d strakes to go from %s", t.Strakes, countOf(t.Strips, "strip")))
+	return strings.Join(parts, "; ")
+}
+
+// countOf is as many of a thing.
+func countOf(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+func (f *optionFinder) shave() {
+	f.add(hull.Shave, 0, "Shave: share what is left alike among the strakes to go", nil, func(_, t Tally) string {
+		return fmt.Sprintf("Each changes by at most %.2f mm against the plan; %s.", t.Change, f.outcome(t))
+	})
+}
+
+// tighter is worth while where edges are square, or strips creep.
+func (f *optionFinder) tighter() {
+	const worth = 0.02 // mm a strip
+	square := f.k.Plan.Layers[f.layer].Edges == hull.Square
+	if !square && f.state.CreepToGo < worth {
+		return
+	}
+	what := "Bevel tighter: plane the edges of those to go until they close"
+	var change func(*hull.Plan)
+	if square {
+		what = "Bevel: plane the edges of the layer's strips that are square until they close"
+		layer := f.layer
+		change = func(p *hull.Plan) { p.Layers[layer].Edges = hull.Bevelled }
+	}
+	f.add(hull.Tighter, 0, what, change, func(before, t Tally) string {
+		return fmt.Sprintf("Without the %.2f mm that each creeps, the %d to go take %.1f mm less in all; %s.",
+			max(f.state.CreepToGo, 0), t.Strakes, max(f.state.CreepToGo, 0)*float64(t.Strakes), f.outcome(t))
+	})
+}
+
+// strips are wider ones where the rest gapes, narrower ones where much comes
+// off all of them.
+func (f *optionFinder) strips() {
+	need := map[int]float64{} // by strake, the widest that its strip must be
+	now := map[int]float64{}
+	first := f.k.Layers[f.layer].Bands[f.band].First
+	for _, st := range f.state.Rest() {
+		n := f.k.Layers[f.layer].StrakeNamed(st.ID) - first
+		if !slices.Contains(f.uncut, n) {
+			continue
+		}
+		now[n] = st.Strip
+		for _, c := range st.On {
+			if c.Laid {
+				need[n] = max(need[n], st.Strip+c.WidthCut-c.Pitch)
+			}
+		}
+	}
+	wide, narrow := map[int]float64{}, map[int]float64{}
+	for n, w := range need {
+		to := f.stripFor(w)
+		switch {
+		case w > now[n]+loft.FitTolerance:
+			wide[n] = to
+		case to < now[n]-loft.FitTolerance:
+			narrow[n] = to
+		}
+	}
+	f.relay(hull.Wider, "Wider strips", wide)
+	f.relay(hull.Narrow, "Narrower strips", narrow)
+}
+
+// stripFor is the narrowest strip that is as wide: of those in the box and on
+// sale, or else by half millimetres.
+func (f *optionFinder) stripFor(width float64) float64 {
+	stock := f.k.Plan.Layers[f.layer].Stock
+	best := math.Inf(1)
+	for _, list := range [][]hull.Strips{f.k.Plan.Box, f.k.Plan.Shop} {
+		for _, s := range list {
+			if s.Of(s.Width, stock.Thickness, stock.Species) && s.Count != 0 && s.Width >= width-loft.FitTolerance {
+				best = min(best, s.Width)
+			}
+		}
+	}
+	if math.IsInf(best, 1) {
+		const step = 0.5
+		best = math.Ceil((width-loft.FitTolerance)/step) * step
+	}
+	return best
+}
+
+// relay is the option to lay some strakes with strips of other widths.
+func (f *optionFinder) relay(way hull.Way, what string, to map[int]float64) {
+	if len(to) == 0 {
+		return
+	}
+	var ids []string
+	widths := map[float64]bool{}
+	for _, n := range f.uncut {
+		if w, ok := to[n]; ok {
+			ids = append(ids, fmt.Sprintf("%s of %g mm", f.id(n), w))
+			widths[w] = true
+		}
+	}
+	list := strings.Join(ids, ", ")
+	if len(widths) == 1 && len(ids) > 2 {
+		for w := range widths {
+			list = fmt.Sprintf("%d of the strakes to go of %g mm", len(ids), w)
+		}
+	}
+	layer, band := f.layer, f.band
+	shares := f.shares()
+	f.add(way, 0, what+": "+list, func(p *hull.Plan) {
+		h := &p.Layers[layer]
+		strips := bandStrips(h, band, len(shares))
+		for n, w := range to {
+			strips[n] = w
+		}
+		setShares(h, band, shares, strips)
+	}, func(before, t Tally) string {
+		return fmt.Sprintf("The most that comes off a strip is %.1f mm in place of %.1f, the widest gap %.1f mm in place of %.1f; %s.",
+			t.Shave, before.Shave, t.Gap, before.Gap, f.outcome(t))
+	})
+}
+
+// shares are every strake's share of the band: weight times strip.
+func (f *optionFinder) shares() []float64 {
+	return slices.Clone(f.k.Layers[f.layer].Bands[f.band].Weights)
+}
+
+// bandStrips is every strake's strip, mm.
+func bandStrips(h *hull.Layer, band, count int) []float64 {
+	out := make([]float64, count)
+	for n := range out {
+		out[n] = h.Bands[band].Strip(n, h.Stock)
+	}
+	return out
+}
+
+// setShares gives a band's strakes those shares and strips: so a strake keeps
+// its width while its strip changes.
+func setShares(h *hull.Layer, band int, shares, strips []float64) {
+	b := &h.Bands[band]
+	b.Strakes = len(shares)
+	b.Weights, b.Strips = make([]float64, len(shares)), strips
+	for n := range shares {
+		b.Weights[n] = shares[n] * h.Stock.Width / strips[n]
+	}
+}
+
+// more is one strake more, below the last that may be changed.
+func (f *optionFinder) more() {
+	m := len(f.uncut)
+	at := f.uncut[m-1] + 1
+	shares := f.shares()
+	sum := 0.0
+	for _, n := range f.uncut {
+		sum += shares[n]
+		shares[n] *= float64(m) / float64(m+1)
+	}
+	shares = slices.Insert(shares, at, sum/float64(m+1))
+	f.recount(hull.More, at, +1, shares)
+}
+
+// fewer is one strake less: the last that may be changed and of which nothing
+// was ever noted.
+func (f *optionFinder) fewer() {
+	m := len(f.uncut)
+	if m < 2 {
+		return
+	}
+	at := -1
+	for _, n := range f.uncut {
+		if !f.noted(f.id(n)) {
+			at = n
+		}
+	}
+	if at < 0 {
+		return
+	}
+	shares := f.shares()
+	sum := 0.0
+	for _, n := range f.uncut {
+		sum += shares[n]
+	}
+	for _, n := range f.uncut {
+		shares[n] *= sum / (sum - f.shares()[at])
+	}
+	f.recount(hull.Fewer, at, -1, slices.Delete(shares, at, at+1))
+}
+
+// noted tells whether anything was noted of a strake.
+func (f *optionFinder) noted(id string) bool {
+	for _, side := range hull.Sides {
+		for _, e := range f.k.Plan.Record.Of(side) {
+			if e.Layer == f.layer+1 && e.Strake == id {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// recount is the option of another number of strakes: one put in at a place, or
+// taken from it. Those below are numbered anew, in the record too.
+func (f *optionFinder) recount(way hull.Way, at, by int, shares []float64) {
+	layer, band := f.layer, f.band
+	count := len(f.shares())
+	names := map[string]string{}
+	for n := at; n < count; n++ {
+		if by > 0 || n > at {
+			names[loft.StrakeID(layer+1, band+1, n+1)] = loft.StrakeID(layer+1, band+1, n+1+by)
+		}
+	}
+	what := fmt.Sprintf("One strake more: %s put in on both sides", f.id(at))
+	if by < 0 {
+		what = fmt.Sprintf("One strake less: %s left out on both sides", f.id(at))
+	}
+	f.add(way, 0, what, func(p *hull.Plan) {
+		h := &p.Layers[layer]
+		strips := bandStrips(h, band, count)
+		if by > 0 {
+			strips = slices.Insert(strips, at, h.Stock.Width)
+		} else {
+			strips = slices.Delete(strips, at, at+1)
+		}
+		setShares(h, band, shares, strips)
+		for _, list := range [][]hull.Entry{p.Record.Starboard, p.Record.Port} {
+			for i := range list {
+				if to, ok := names[list[i].Strake]; ok && list[i].Layer == layer+1 {
+					list[i].Strake = to
+				}
+			}
+		}
+	}, func(before, t Tally) string {
+		text := fmt.Sprintf("The narrowest place is %.1f mm in place of %.1f, the widest gap %.1f mm in place of %.1f; %s", t.Narrowest, before.Narrowest, t.Gap, before.Gap, f.outcome(t))
+		if len(names) > 0 {
+			text += fmt.Sprintf("; every strake below is numbered %d %s: mark anew those that bear a number", 1, map[bool]string{true: "higher", false: "lower"}[by > 0])
+		}
+		return text + "."
+	})
+}
+
+// wedge is the option where a gap opens and closes along the band.
+func (f *optionFinder) wedge() {
+	if len(f.now.Wedges) == 0 {
+		return
+	}
+	f.add(hull.Wedged, 0, "Wedge: leave the strips whole there and fill the gap", nil, func(_, t Tally) string {
+		var list []string
+		for _, w := range t.Wedges {
+			kind := "wedge"
+			if w.Stealer {
+				kind = "stealer"
+			}
+			list = append(list, fmt.Sprintf("a %s below %s, %.1f mm wide at frame %s and %.0f mm long from where it opens towards frame %s", kind, w.Below, w.Width, f.frame(w.To), w.Length, f.frame(w.From)))
+		}
+		return "It takes " + strings.Join(list, ", and ") + "; " + f.outcome(t) + "."
+	})
+	if n := len(f.out) - 1; f.err == nil {
+		o := &f.out[n]
+		o.Fits = o.After.GapAll <= loft.FitTolerance*float64(o.After.Strakes) && o.After.Least >= loft.LeastShare && o.After.Most <= loft.MostShare
+	}
+}
+
+// hide is the option while the top strake is uncut and others are to go.
+func (f *optionFinder) hide() {
+	if f.band != 0 || f.uncut[0] != 0 || len(f.state.Remaining) < 2 {
+		return
+	}
+	f.add(hull.Hidden, 0, fmt.Sprintf("Hide it under the %s: %s takes up all of it, the others stay as planned", f.k.Plan.Hull.Limits.Upper, f.id(0)), nil, func(_, t Tally) string {
+		return fmt.Sprintf("%s changes by up to %.1f mm, where the %s covers it; %s.", f.id(0), t.Change, f.k.Plan.Hull.Limits.Upper, f.outcome(t))
+	})
+}
+
+// learned is the option to plan with the creep that was learned.
+func (f *optionFinder) learned() {
+	const step = 0.01 // mm
+	creep := math.Round(f.state.Creep/step) * step
+	old := f.k.Plan.Layers[f.layer].Creep
+	if !f.state.Measured || math.Abs(creep-old) < step/2 {
+		return
+	}
+	layer := f.layer
+	f.add(hull.Learned, 0, fmt.Sprintf("Plan with what was learned: %.2f mm of creep a strip", creep), func(p *hull.Plan) { p.Layers[layer].Creep = creep }, func(_, t Tally) string {
+		return fmt.Sprintf("The whole layer is planned with %.2f mm a strip in place of %.2f, on both sides: %.1f mm over the %d strakes of this band; %s.",
+			creep, old, (creep-old)*float64(len(f.shares())), len(f.shares()), f.outcome(t))
+	})
+}

@@ -1,0 +1,114 @@
+package progress
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+func TestTurns(t *testing.T) {
+	p := bench45(t).Plan.Clone()
+	order := func(laying hull.Laying) string {
+		p.Cutting = hull.NewCutting()
+		p.Cutting.Laying = laying
+		k, err := loft.Plank(p)
+		require.NoError(t, err)
+		var out []string
+		for i, turn := range Turns(k) {
+			assert.Equal(t, i+1, turn.Order)
+			out = append(out, turn.ID[2:]+string(turn.Side)[:1])
+		}
+		require.Len(t, out, 18)
+		return strings.Join(out[:6], " ")
+	}
+	assert.Equal(t, "01s 01p 09s 09p 02s 02p", order(hull.Meeting))
+	assert.Equal(t, "01s 01p 02s 02p 03s 03p", order(hull.Downward))
+	assert.Equal(t, "09s 09p 08s 08p 07s 07p", order(hull.Upward))
+}
+
+func byKey(tasks []Task) map[string]Task {
+	out := map[string]Task{}
+	for _, t := range tasks {
+		out[t.Key] = t
+	}
+	return out
+}
+
+// On the flat side of six frames: nothing to soak or bevel; pins at A, C, E and
+// F, two each; glued on all six.
+func TestProcedureOfAFlatStrake(t *testing.T) {
+	k := onBench(t, append(glued("1.01", "1.02", "1.03"), measuredAll(28.5)...)...)
+	states, err := BothSides(k, 0, &k.Plan.Record, UsualHabit())
+	require.NoError(t, err)
+	tasks, err := Procedure(k, hull.Starboard, "1.04", states[hull.Starboard], loft.RuleOfThumb())
+	require.NoError(t, err)
+	require.Len(t, tasks, 11)
+	by := byKey(tasks)
+	assert.Contains(t, by[StepTaper].Figure, "from 5 mm to 4.3 mm at A", "as shared afresh")
+	assert.True(t, by[StepSoak].Skip)
+	assert.True(t, by[StepBevel].Skip)
+	assert.True(t, by[StepPeg].Skip)
+	assert.Equal(t, 4*2, by[StepPin].Pins)
+	assert.Contains(t, by[StepPin].Figure, "at A, C, E, F, 8 pins")
+	assert.Contains(t, by[StepPin].Figure, "15 mm over-long")
+	assert.Equal(t, 6*2, by[StepGlue].Pins)
+	assert.Contains(t, by[StepNext].Figure, "1.04 to port")
+	for _, task := range tasks {
+		assert.NotEmpty(t, task.Name)
+		assert.NotEmpty(t, task.Figure)
+	}
+	tasks, err = Procedure(k, hull.Port, "1.04", nil, loft.RuleOfThumb())
+	require.NoError(t, err)
+	assert.True(t, byKey(tasks)[StepTaper].Skip, "as planned it stays whole")
+	_, err = Procedure(k, hull.Port, "9.04", nil, loft.RuleOfThumb())
+	assert.ErrorContains(t, err, "no strake 9.04")
+}
+
+// Steps are renamed, put in another order and left out, and own ones added.
+func TestProcedureAfterTheBuildersOwnSteps(t *testing.T) {
+	p := bench45(t).Plan.Clone()
+	p.Record.Steps = []hull.Step{{Key: StepGlue, Name: "Stick it"}, {Name: "Tea"}, {Key: StepTaper}}
+	p.Cutting = hull.NewCutting()
+	p.Cutting.Pegs = 1
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	tasks, err := Procedure(k, hull.Port, "1.02", nil, loft.RuleOfThumb())
+	require.NoError(t, err)
+	require.Len(t, tasks, 3)
+	assert.Equal(t, "Stick it", tasks[0].Name)
+	assert.Equal(t, 12, tasks[0].Pins)
+	assert.Equal(t, Task{Name: "Tea"}, tasks[1])
+	assert.Equal(t, "Taper in a set", tasks[2].Name)
+	p.Record.Steps = nil
+	k, err = loft.Plank(p)
+	require.NoError(t, err)
+	tasks, err = Procedure(k, hull.Port, "1.02", nil, loft.RuleOfThumb())
+	require.NoError(t, err)
+	assert.Equal(t, 6, byKey(tasks)[StepPeg].Pegs)
+}
+
+func TestNext(t *testing.T) {
+	k, states := bothSides(t, glued("1.01"), nil)
+	turn, sentence, caution, ok := Next(k, states, loft.RuleOfThumb())
+	require.True(t, ok)
+	assert.Equal(t, "1.01", turn.ID)
+	assert.Equal(t, hull.Port, turn.Side)
+	assert.Contains(t, sentence, "Next is strake 1.01 to port, from a strip of 5 mm: it stays as wide as it is; its edges stay square")
+	assert.Contains(t, sentence, "it is bent nowhere")
+	assert.Equal(t, 1, strings.Count(sentence, ". ")+1, "one sentence")
+	assert.NotEmpty(t, caution)
+
+	all := glued("1.01", "1.02", "1.03", "1.04", "1.05", "1.06", "1.07", "1.08", "1.09")
+	k, states = bothSides(t, all, all)
+	_, _, _, ok = Next(k, states, loft.RuleOfThumb())
+	assert.False(t, ok)
+	k, states = bothSides(t, all, all[:8])
+	_, sentence, _, ok = Next(k, states, loft.RuleOfThumb())
+	assert.True(t, ok)
+	assert.Contains(t, sentence, "Next is the garboard, 1.09, to port")
+}

@@ -1,0 +1,176 @@
+package progress
+
+import (
+	"context"
+	"slices"
+
+	"strakewright/loft"
+	"strakewright/loft/cutstock"
+)
+
+// RestStrake is a strake still to go as the bench asks for it.
+type RestStrake struct {
+	*loft.Strake                 // as planned
+	On           []loft.Crossing // at every frame, in place of the planned At: as shared afresh
+	Change       []float64       // mm along the frame, against the plan
+	Cut          bool            // it is cut already: its widths stand
+}
+
+// Rest tells the strakes of the band still to go, from the upper limit down:
+// where they lie, what they are cut to, and whether their strips taper or gape.
+// Where the builder's creep is known the widths have it taken off already, and
+// a whole strip counts without the plan's allowance for it.
+func (s *BandState) Rest() []RestStrake {
+	l := s.layer()
+	b := l.Bands[s.Band-1]
+	var out []RestStrake
+	for r, id := range s.Remaining {
+		n := l.StrakeNamed(id)
+		st := RestStrake{Strake: l.Strakes[n], Change: s.Change[r], Cut: s.cuts[r]}
+		for i, c := range st.At {
+			w := s.Widths[r][i]
+			if !c.Laid || w == 0 {
+				st.On = append(st.On, loft.Crossing{})
+				continue
+			}
+			c.WidthCut *= w / c.WidthFrame
+			c.WidthFrame = w
+			c.Upper = s.Seams[n-b.First][i]
+			if s.Known {
+				c.Pitch -= s.plan.Plan.Layers[s.Layer-1].Creep
+			}
+			c.Gap = 0
+			c.Decide()
+			st.On = append(st.On, c)
+		}
+		out = append(out, st)
+	}
+	return out
+}
+
+// layer is the layer as planned.
+func (s *BandState) layer() *loft.Layer { return s.plan.Layers[s.Layer-1] }
+
+// excess is what the strakes to go need over whole strips at every frame, all
+// together, mm; negative where they taper.
+func (s *BandState) excess(rest []RestStrake) []float64 {
+	out := make([]float64, len(s.Left))
+	for _, st := range rest {
+		for i, c := range st.On {
+			if c.Laid {
+				out[i] += c.WidthCut - c.Pitch
+			}
+		}
+	}
+	return out
+}
+
+// wedges are those that fill the gaps between whole strips of the rest, as few
+// as will do; each lies below a strake still to go.
+func (s *BandState) wedges(rest []RestStrake) []loft.Wedge {
+	if len(rest) == 0 {
+		return nil
+	}
+	l := s.layer()
+	h := s.plan.Plan.Layers[s.Layer-1]
+	if s.Known {
+		h.Creep = loft.CreepShare * h.Stock.Width // what they creep is taken off already, and closes no gap
+	}
+	out := l.WedgesIn(l.Bands[s.Band-1], s.excess(rest), &h)
+	for i := range out {
+		out[i].Below = rest[(2*i+1)*len(rest)/(2*len(out))].ID
+	}
+	return out
+}
+
+// Tally is how the rest of a band comes out, lengths in mm.
+type Tally struct {
+	Strakes     int     // still to go
+	Gap         float64 // the widest that is gathered at a frame
+	GapAt       int     // that frame
+	GapAll      float64 // the least that is gathered at any frame: a gap all along
+	Shave       float64 // the most that is taken off a strip
+	ShaveAt     int
+	ShaveID     string
+	Narrowest   float64 // the least width that a strip is cut to
+	NarrowestID string
+	NarrowestAt int
+	Least       float64 // the same against its strip, a ratio
+	Most        float64 // the greatest width against its strip, a ratio
+	Wedges      []loft.Wedge
+	Strips      int     // strips for what is to go on this side
+	Change      float64 // the greatest change of a width along a frame against the plan
+}
+
+// Divides tells whether the rest is shared among the strakes to go without a
+// gap to fill, and without one under half or over one and a half its strip.
+func (t *Tally) Divides() bool {
+	return t.Strakes == 0 || t.Gap <= loft.FitTolerance*float64(t.Strakes) && t.Least >= loft.LeastShare && t.Most <= loft.MostShare
+}
+
+// Tally reads the state.
+func (s *BandState) Tally() Tally {
+	t, _ := s.tally(context.Background()) // fails by its context alone
+	return t
+}
+
+// tally is Tally; it stops, with an error that wraps the context's, when the
+// context ends.
+func (s *BandState) tally(ctx context.Context) (Tally, error) {
+	rest := s.Rest()
+	t := Tally{Strakes: len(rest), Wedges: s.wedges(rest)}
+	first := true
+	for _, st := range rest {
+		for i, c := range st.On {
+			if !c.Laid {
+				continue
+			}
+			if ratio := c.WidthCut / st.Strip; first || ratio < t.Least {
+				t.Least, t.Narrowest, t.NarrowestID, t.NarrowestAt = ratio, c.WidthCut, st.ID, i
+			}
+			first = false
+			t.Most = max(t.Most, c.WidthCut/st.Strip)
+			if d := c.Pitch - c.WidthCut; d > t.Shave {
+				t.Shave, t.ShaveAt, t.ShaveID = d, i, st.ID
+			}
+			t.Change = max(t.Change, st.Change[i], -st.Change[i])
+		}
+	}
+	excess := s.excess(rest)
+	for i, e := range excess {
+		if e > t.Gap {
+			t.Gap, t.GapAt = e, i
+		}
+	}
+	if len(excess) > 0 {
+		t.GapAll = max(slices.Min(excess), 0)
+	}
+	var err error
+	t.Strips, err = s.strips(ctx)
+	return t, err
+}
+
+// strips counts those for the strakes to go that are not yet cut.
+func (s *BandState) strips(ctx context.Context) (int, error) {
+	l, stock := s.layer(), s.plan.Plan.Layers[s.Layer-1].Stock
+	toCut := map[string]bool{}
+	for r, id := range s.Remaining {
+		toCut[id] = !s.cuts[r]
+	}
+	cut := map[float64][]float64{}
+	for _, p := range l.Pieces(stock.Length, s.plan.Cutting().Overhang) {
+		st := l.Strakes[p.Strake]
+		if toCut[st.ID] {
+			cut[st.Strip] = append(cut[st.Strip], p.Length())
+		}
+	}
+	n := 0
+	for _, lengths := range cut {
+		of, err := cutstock.StripsFor(ctx, lengths, stock.Length)
+		if err != nil {
+			return 0, err
+		}
+		n += of
+	}
+	return n, nil
+}

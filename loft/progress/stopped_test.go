@@ -1,0 +1,29 @@
+package progress
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
+	"strakewright/loft"
+	"strakewright/loft/internal/bodies"
+	"strakewright/loft/internal/checks"
+)
+
+// TestOptionsStop: every option is a planking, and is stopped as one is.
+func TestOptionsStop(t *testing.T) {
+	k, err := loft.Plank(bodies.LongBarge(5, 1, 2))
+	require.NoError(t, err)
+	options := 0
+	looks := checks.LooksOf(t, func(ctx context.Context) error {
+		list, err := Options(k, ctx, hull.Port, 0, 0, UsualHabit())
+		if err == nil {
+			options = len(list)
+		}
+		return err
+	})
+	require.Greater(t, options, 2)
+	require.GreaterOrEqual(t, looks, options*len(k.Layers[0].Strakes))
+}

@@ -1,0 +1,77 @@
+package loft
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
+	"strakewright/loft/curve"
+	"strakewright/loft/internal/bodies"
+)
+
+// workload is a plan of so many frames of 15 points, 3 bands and 30 strakes a
+// side in one layer, its first band line free.
+func workload(t testing.TB, n int) *hull.Plan {
+	frames := bodies.Wigley(1600, n, 15)
+	line := func(share float64, manner hull.Manner) hull.BandLine {
+		b := hull.BandLine{Manner: manner, Hold: n / 2, Aim: 3 * n / 4}
+		for _, f := range frames {
+			c, err := curve.NewOutline(f)
+			require.NoError(t, err)
+			b.Handles = append(b.Handles, hull.Handle{Down: share * c.Total(), Held: true})
+		}
+		return b
+	}
+	return &hull.Plan{Hull: hull.Hull{Frames: frames}, Layers: []hull.Layer{{
+		Stock: hull.Stock{Width: 5, Thickness: 2, Length: 1000}, Edges: hull.Bevelled,
+		Bands: []hull.Band{{Strakes: 10}, {Strakes: 10}, {Strakes: 10}},
+		Lines: []hull.BandLine{line(1./3, hull.Free), line(2./3, hull.Drawn)},
+	}}}
+}
+
+// BenchmarkReplank is the whole recompute after a handle moves. Each move is a
+// plan of its own, as the session's are.
+func BenchmarkReplank(b *testing.B) { benchmarkReplank(b, 25) }
+
+func benchmarkReplank(b *testing.B, n int) {
+	p := workload(b, n)
+	k, err := Plank(p)
+	require.NoError(b, err)
+	require.Len(b, k.Layers[0].Strakes, 30)
+	i := 0
+	for b.Loop() {
+		p = withoutFrames(p).Clone()
+		p.Hull.Frames = k.Plan.Hull.Frames
+		p.Layers[0].Lines[0].Handles[3*n/4].Down += 0.05 * math.Sin(float64(i+1))
+		i++
+		next, err := k.Replank(p)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if next.Layers[0].Lines[1].Line == k.Layers[0].Lines[1].Line {
+			b.Fatal("no line has moved")
+		}
+		k = next
+	}
+}
+
+// withoutFrames is a plan to be cloned: the session's trials share the frames.
+func withoutFrames(p *hull.Plan) *hull.Plan {
+	light := *p
+	light.Hull.Frames = nil
+	return &light
+}
+
+// BenchmarkLoft is the surface alone.
+func BenchmarkLoft(b *testing.B) { benchmarkLoft(b, 25) }
+
+func benchmarkLoft(b *testing.B, n int) {
+	frames := bodies.Wigley(1600, n, 15)
+	for b.Loop() {
+		if _, err := Loft(frames); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
