@@ -4,9 +4,13 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io/fs"
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Fault is one thing that is wrong with what the builder gave, told in one
@@ -59,6 +63,9 @@ func (f Fault) Unwrap() error { return f.cause }
 
 // mostFaults bounds what is told of one file.
 const mostFaults = 100
+
+// longestName is how many characters a name may have.
+const longestName = 64
 
 // faults gathers the faults of one file.
 type faults struct {
@@ -115,3 +122,33 @@ func counted(n int, one, more, thing string) string {
 
 // told gives a figure as it is told in a sentence: six digits at most.
 func told(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
+
+// fileFault tells an error of the file system in our words, and keeps it to be
+// unwrapped.
+func fileFault(file, what, mend string, err error) Fault {
+	why := err
+	var system syscall.Errno // without the name of a file that is only ours
+	if errors.As(err, &system) {
+		why = system
+	}
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		mend = "check its name and folder"
+	case nameTooLong(err):
+		mend = "choose a shorter name or folder"
+	}
+	return Fault{File: file, What: what + " (" + why.Error() + ")", Mend: mend, cause: err}
+}
+
+// nameTooLong tells whether the system has refused a name for its length.
+func nameTooLong(err error) bool { return errors.Is(err, syscall.ENAMETOOLONG) }
+
+// seemly tells whether a name is short enough and can be seen whole.
+func seemly(name string) bool {
+	return utf8.RuneCountInString(name) <= longestName && printable(name)
+}
+
+// printable tells whether every character of a name can be seen or is a space.
+func printable(s string) bool {
+	return strings.IndexFunc(s, func(r rune) bool { return !unicode.IsPrint(r) }) < 0
+}

@@ -70,22 +70,22 @@ func inFull(rows []tableRow) []tableRow {
 		kind, place := offsetsLine(r.key())
 		switch {
 		case told == "station" || told == "x":
-			if r = r.renamed(told); single {
-				r = r.spread(told, "")
+			if r = renamed(r, told); single {
+				r = spread(r, told, "")
 			}
 		case told != "":
-			r = r.renamed(told)
+			r = renamed(r, told)
 		case kind != "" && place == "" && len(r.fields) == 1:
 			heading = kind
 			continue
 		case single && kind != "":
-			r = r.spread(kind, place)
+			r = spread(r, kind, place)
 		case single && heading != "":
-			r = r.spread(heading, place)
+			r = spread(r, heading, place)
 		case kind != "" && place == "":
-			r = r.renamed(kind)
+			r = renamed(r, kind)
 		case kind == "" && heading != "" && r.at(0) == "":
-			r = r.renamed(heading)
+			r = renamed(r, heading)
 		}
 		out = append(out, r)
 	}
@@ -93,13 +93,13 @@ func inFull(rows []tableRow) []tableRow {
 }
 
 // renamed is the row with another first field.
-func (r tableRow) renamed(key string) tableRow {
+func renamed(r tableRow, key string) tableRow {
 	r.fields = append([]string{key}, r.fields[1:]...)
 	return r
 }
 
 // spread is the row with two fields in place of its first.
-func (r tableRow) spread(kind, place string) tableRow {
+func spread(r tableRow, kind, place string) tableRow {
 	r.fields = append([]string{kind, place}, r.fields[1:]...)
 	return r
 }

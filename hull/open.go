@@ -9,11 +9,6 @@ import (
 	"strings"
 )
 
-// OpenFile reads the plan file at a path, as ReadPlan does.
-func OpenFile(path string) (*Plan, error) {
-	return opened(path, func(r io.Reader) (*Plan, error) { return ReadPlan(r, path) })
-}
-
 // OpenSource reads the hull source at a path, of whichever kind it is by what
 // stands in it. The error is its first Fault.
 func OpenSource(path string) (*Hull, error) {
@@ -78,7 +73,7 @@ func CheckFileAs(path string, how Taking) Checked { return checkPath(path, true,
 
 // checkPath reads a file; a plan only where these are wanted.
 func checkPath(path string, plans bool, how Taking) Checked {
-	c, err := opened(path, func(r io.Reader) (*Checked, error) {
+	c, err := opened(path, LargestFile, func(r io.Reader) (*Checked, error) {
 		b := bufio.NewReaderSize(r, 64<<10)
 		c := &Checked{Kind: kindOf(b)}
 		if how != (Taking{}) && c.Kind != SVG && c.Kind != DXF {
@@ -159,14 +154,4 @@ func kindOf(b *bufio.Reader) Kind {
 		return Girths
 	}
 	return Points
-}
-
-// opened reads the file at a path; that it cannot be opened is a Fault.
-func opened[T any](path string, read func(io.Reader) (*T, error)) (*T, error) {
-	file, err := OpenPlain(path, LargestFile)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return read(file)
 }

@@ -84,7 +84,7 @@ type beside struct {
 // drawing's own name. One of another kind there, or none, tells nothing.
 func besideDrawing(path, named string) (*beside, []Fault) {
 	if named != "" {
-		b, err := opened(named, func(r io.Reader) (*beside, error) {
+		b, err := opened(named, LargestFile, func(r io.Reader) (*beside, error) {
 			b, found := checkBeside(r, named)
 			if len(found) > 0 {
 				return nil, found[0]
@@ -97,7 +97,7 @@ func besideDrawing(path, named string) (*beside, []Fault) {
 		return b, nil
 	}
 	table := strings.TrimSuffix(path, filepath.Ext(path)) + ".csv"
-	file, err := OpenPlain(table, largestPointsFile)
+	file, err := OpenPlain(table, largestTable)
 	if err != nil || table == path {
 		return &beside{}, nil
 	}
@@ -125,7 +125,7 @@ func CheckStations(r io.Reader, name string) (Stations, []Fault) {
 // outline,frame,x_mm that tells as well which line is which frame or mark.
 func checkBeside(r io.Reader, name string) (*beside, []Fault) {
 	b, f := &beside{as: map[string]string{}}, faults{file: name}
-	text, ok := readText(r, largestPointsFile, &f)
+	text, ok := readText(r, largestTable, &f)
 	if !ok {
 		return b, f.sorted()
 	}

@@ -54,7 +54,6 @@ const (
 	mostFrames   = 1000
 	fewestPoints = 4      // of a frame
 	mostPoints   = 1000   // of a frame, so that the search for folds stays quick
-	longestName  = 64     // characters
 	largest      = 100000 // mm, 100 m: nothing on a bench is larger
 	shortestHull = 40     // mm: under it the figures are taken for metres or inches
 	leastGirth   = 15     // mm, of the largest frame; likewise
@@ -62,6 +61,7 @@ const (
 	planar       = 0.01   // mm: how far the x of a frame's points may differ
 	apart        = 0.001  // mm: how far apart two points must be
 	rounding     = 1e-6   // mm: a half-breadth this little below zero is zero
+	mostRows     = 100000 // points of all frames
 )
 
 // Bounds of the work that a plan asks for.

@@ -1,7 +1,6 @@
 package hull
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -9,10 +8,6 @@ import (
 	"syscall"
 	"unicode/utf8"
 )
-
-// LargestFile is the most bytes of a plan or a hull source that are read; some
-// kinds are held to less.
-const LargestFile = largestPlanFile
 
 // OpenPlain opens a plain file of at most limit bytes for reading. A folder, a
 // pipe, a socket or a device is refused before it is opened, since opening or
@@ -102,5 +97,12 @@ func checkName(path string) error {
 	return Fault{File: path, What: "the name is not UTF-8 text", Mend: "give the file and its folders names of letters and figures"}
 }
 
-// nameTooLong tells whether the system has refused a name for its length.
-func nameTooLong(err error) bool { return errors.Is(err, syscall.ENAMETOOLONG) }
+// opened reads the file at a path; that it cannot be opened is a Fault.
+func opened[T any](path string, limit int64, read func(io.Reader) (*T, error)) (*T, error) {
+	file, err := OpenPlain(path, limit)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return read(file)
+}

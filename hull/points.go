@@ -3,27 +3,15 @@ package hull
 import (
 	"bytes"
 	"encoding/csv"
-	"errors"
 	"fmt"
 	"io"
-	"math"
-	"strconv"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// Bounds of a points file.
-const (
-	largestPointsFile = 20 << 20 // bytes
-	mostRows          = 100000
-)
-
 // pointsHeader is the header told to whoever has another.
 const pointsHeader = "frame,x_mm,y_mm,z_mm"
-
-// units are the units a points file may be in, in mm.
-var units = map[string]float64{"mm": 1, "cm": 10, "in": 25.4}
 
 // ReadPoints reads a hull from a table of points (CSV): a header
 // frame,x_mm,y_mm,z_mm (or _cm, _in, which are converted), then one row a
@@ -46,7 +34,7 @@ func ReadPoints(r io.Reader, name string) (*Hull, error) {
 // order of the lines, and the hull as far as it could be read.
 func CheckPoints(r io.Reader, name string) (*Hull, []Fault) {
 	p := pointsReader{faults: faults{file: name}, torn: map[int]bool{}}
-	if text, ok := readText(r, largestPointsFile, &p.faults); ok {
+	if text, ok := readText(r, largestTable, &p.faults); ok {
 		p.read(text)
 	}
 	p.hull.settle()
@@ -81,7 +69,7 @@ func (p *pointsReader) read(text []byte) {
 	c.TrimLeadingSpace = c.Comma != '\t'
 	c.ReuseRecord = true
 	p.comma = c.Comma != ','
-	if !p.narrow(text, c.Comma) {
+	if !narrow(text, c.Comma, &p.faults) {
 		return
 	}
 
@@ -92,7 +80,7 @@ func (p *pointsReader) read(text []byte) {
 			break
 		}
 		if err != nil {
-			p.addCSV(err)
+			addCSV(&p.faults, err)
 			return
 		}
 		line, _ := c.FieldPos(0)
@@ -126,16 +114,6 @@ func (p *pointsReader) read(text []byte) {
 		unit:  "give them in mm, or name their unit in the header (x_mm, x_cm or x_in)",
 		torn:  p.torn,
 	}, &p.faults)
-}
-
-// addCSV notes an error of package csv, in our words.
-func (f *faults) addCSV(err error) {
-	var e *csv.ParseError
-	if errors.As(err, &e) {
-		f.add(e.StartLine, "", "take the quotes away, or close each that is opened", "the quotes in this line do not match")
-		return
-	}
-	f.add(0, "", "check that it is a table", "the table cannot be read (%v)", err)
 }
 
 // header reads the header; false, and a fault noted, where it is none.
@@ -270,26 +248,6 @@ func looksLikeNumber(s string, comma bool) bool {
 	return wrong == ""
 }
 
-// parseNumber reads a plain decimal number, with a decimal comma if these are
-// allowed; what is wrong with it is told as the end of a sentence.
-func parseNumber(s string, comma bool) (v float64, wrong string) {
-	if s == "" {
-		return 0, "is missing"
-	}
-	plain := strings.Replace(s, "\u2212", "-", 1) // the typographer's minus
-	if comma && strings.Count(plain, ",") == 1 && !strings.Contains(plain, ".") {
-		plain = strings.Replace(plain, ",", ".", 1)
-	}
-	v, err := strconv.ParseFloat(plain, 64)
-	switch {
-	case math.IsInf(v, 0) || math.IsNaN(v):
-		return 0, fmt.Sprintf("is %q, which is not finite", s)
-	case err != nil || strings.Trim(plain, "0123456789+-.eE") != "":
-		return 0, fmt.Sprintf("is %q, which is not a number", s)
-	}
-	return v, ""
-}
-
 // WritePoints writes a hull as a table of points in mm, as ReadPoints reads
 // it; each figure in full, so that it reads back the same.
 func WritePoints(w io.Writer, h *Hull) error {
@@ -327,12 +285,4 @@ func WritePoints(w io.Writer, h *Hull) error {
 		return fmt.Errorf("points: %w", err)
 	}
 	return nil
-}
-
-// figure gives a number in the fewest digits that read back the same.
-func figure(v float64) string {
-	if a := math.Abs(v); a == 0 || (a >= 1e-6 && a < 1e21) {
-		return strconv.FormatFloat(v, 'f', -1, 64)
-	}
-	return strconv.FormatFloat(v, 'g', -1, 64)
 }

@@ -168,7 +168,7 @@ func TestPointsFaults(t *testing.T) {
 		{"stern over a frame", swap("C,220,2,4", "stern,120,2,4", "C,", "stern,"), `line 13, frame stern: point 4, at x 120, crosses frame B, which stands at x 120; keep every point of the end curve clear of the frame, or leave that frame out.`},
 		{"metres", swap("A,20,8,60", "A,.02,.008,.06", "A,20,7,40", "A,.02,.007,.04", "A,20,5,20", "A,.02,.005,.02", "A,20,2,5", "A,.02,.002,.005",
 			"B,120", "B,.12", "C,220", "C,.22"), `line 1: the whole hull is only 0.2 mm long: the figures look like metres or inches; give them in mm, or name their unit in the header (x_mm, x_cm or x_in).`},
-		{"narrow", "frame,x_mm,y_mm,z_mm\n" + narrow(), `line 1: the largest frame has a girth of only 6 mm: the figures look like metres or inches; give them in mm, or name their unit in the header (x_mm, x_cm or x_in).`},
+		{"narrow", "frame,x_mm,y_mm,z_mm\n" + narrowHull(), `line 1: the largest frame has a girth of only 6 mm: the figures look like metres or inches; give them in mm, or name their unit in the header (x_mm, x_cm or x_in).`},
 		{"long", swap("A,20", "A,-90000", "C,220", "C,90000"), `line 1: the whole hull is 180000 mm long, over 100 m; give them in mm, or name their unit in the header (x_mm, x_cm or x_in).`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -185,8 +185,8 @@ func TestPointsFaults(t *testing.T) {
 	}
 }
 
-// narrow is three frames with a girth of 6 mm.
-func narrow() string {
+// narrowHull is three frames with a girth of 6 mm.
+func narrowHull() string {
 	s := ""
 	for i := range 3 {
 		for j := range 4 {
@@ -211,7 +211,7 @@ func TestCheckPointsBoundsItsFaults(t *testing.T) {
 }
 
 func TestReadPointsBounds(t *testing.T) {
-	_, err := ReadPoints(bytes.NewReader(make([]byte, largestPointsFile+1)), "huge.csv")
+	_, err := ReadPoints(bytes.NewReader(make([]byte, largestTable+1)), "huge.csv")
 	assert.EqualError(t, err, "huge.csv: the file is larger than the 20 MB that are read; leave out what is not needed.")
 
 	var many strings.Builder

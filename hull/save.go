@@ -10,12 +10,6 @@ import (
 	"syscall"
 )
 
-// SaveFile writes the plan to a file, whole or not at all: where the writing
-// fails, or the plan is at fault, the file stays as it was.
-func SaveFile(path string, p *Plan) error {
-	return ReplaceFile(path, p.Write)
-}
-
 // ReplaceFile writes a file as ReplaceFileTold does, and leaves out what could
 // not be kept of an older one.
 func ReplaceFile(path string, write func(io.Writer) error) error {

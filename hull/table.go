@@ -3,6 +3,7 @@ package hull
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"io"
 	"strings"
 )
@@ -36,7 +37,7 @@ func tableRows(text []byte, most int, f *faults) (rows []tableRow, comma, ok boo
 	c.FieldsPerRecord = -1
 	c.TrimLeadingSpace = c.Comma != '\t'
 	comma = c.Comma != ','
-	if !f.narrow(text, c.Comma) {
+	if !narrow(text, c.Comma, f) {
 		return nil, comma, false
 	}
 	for {
@@ -45,7 +46,7 @@ func tableRows(text []byte, most int, f *faults) (rows []tableRow, comma, ok boo
 			return rows, comma, true
 		}
 		if err != nil {
-			f.addCSV(err)
+			addCSV(f, err)
 			return nil, comma, false
 		}
 		line, _ := c.FieldPos(0)
@@ -73,7 +74,7 @@ const mostColumns = mostFrames + 10
 // narrow tells whether no row of a table has more columns than are read, and
 // notes a fault where one has. It counts before the rows are taken apart, since
 // a row of millions of columns takes many times its own room.
-func (f *faults) narrow(text []byte, separator rune) bool {
+func narrow(text []byte, separator rune, f *faults) bool {
 	line, columns, quoted := 1, 1, false
 	for _, b := range text { // a separator is one byte
 		switch {
@@ -106,3 +107,16 @@ func tableSeparator(text []byte) rune {
 	}
 	return ','
 }
+
+// addCSV notes an error of package csv, in our words.
+func addCSV(f *faults, err error) {
+	var e *csv.ParseError
+	if errors.As(err, &e) {
+		f.add(e.StartLine, "", "take the quotes away, or close each that is opened", "the quotes in this line do not match")
+		return
+	}
+	f.add(0, "", "check that it is a table", "the table cannot be read (%v)", err)
+}
+
+// largestTable is the most bytes of a table that are read.
+const largestTable = 20 << 20

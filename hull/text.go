@@ -2,12 +2,7 @@ package hull
 
 import (
 	"bytes"
-	"errors"
 	"io"
-	"io/fs"
-	"strings"
-	"syscall"
-	"unicode"
 	"unicode/utf8"
 )
 
@@ -59,31 +54,4 @@ func firstInvalid(data []byte) int {
 // lineAt gives the line, from 1, in which the byte at that offset stands.
 func lineAt(data []byte, offset int) int {
 	return 1 + bytes.Count(data[:min(max(offset, 0), len(data))], []byte("\n"))
-}
-
-// fileFault tells an error of the file system in our words, and keeps it to be
-// unwrapped.
-func fileFault(file, what, mend string, err error) Fault {
-	why := err
-	var system syscall.Errno // without the name of a file that is only ours
-	if errors.As(err, &system) {
-		why = system
-	}
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		mend = "check its name and folder"
-	case nameTooLong(err):
-		mend = "choose a shorter name or folder"
-	}
-	return Fault{File: file, What: what + " (" + why.Error() + ")", Mend: mend, cause: err}
-}
-
-// seemly tells whether a name is short enough and can be seen whole.
-func seemly(name string) bool {
-	return utf8.RuneCountInString(name) <= longestName && printable(name)
-}
-
-// printable tells whether every character of a name can be seen or is a space.
-func printable(s string) bool {
-	return strings.IndexFunc(s, func(r rune) bool { return !unicode.IsPrint(r) }) < 0
 }
