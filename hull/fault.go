@@ -61,6 +61,12 @@ func (f Fault) Error() string {
 // system's, or nil.
 func (f Fault) Unwrap() error { return f.cause }
 
+// Because is the fault with the error that lies behind it, to be unwrapped.
+func (f Fault) Because(err error) Fault {
+	f.cause = err
+	return f
+}
+
 // mostFaults bounds what is told of one file.
 const mostFaults = 100
 

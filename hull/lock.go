@@ -47,7 +47,7 @@ func HoldFile(ctx context.Context, path string) (release func(), err error) {
 		case errors.Is(ctx.Err(), context.Canceled):
 			return nil, ctx.Err()
 		case waiting.Err() != nil:
-			return nil, Fault{File: path, What: ErrBusy.Error(), Mend: "try again in a moment", cause: ErrBusy}
+			return nil, Fault{File: path, What: ErrBusy.Error(), Mend: "try again in a moment"}.Because(ErrBusy)
 		case err != nil:
 			return nil, fileFault(path, "cannot be written", unwritten, err)
 		}

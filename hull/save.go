@@ -49,14 +49,14 @@ func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, e
 	case !old.Mode().IsRegular():
 		return nil, Fault{File: path, What: "it is no plain file", Mend: "choose another name"}
 	case old.Mode().Perm()&0o200 == 0:
-		return nil, Fault{File: path, What: "the file is marked read-only", Mend: "choose another name, or allow writing to it", cause: fs.ErrPermission}
+		return nil, Fault{File: path, What: "the file is marked read-only", Mend: "choose another name, or allow writing to it"}.Because(fs.ErrPermission)
 	}
 	var own error
 	lost, err = replace(target, old, func(w io.Writer) error {
 		own = write(w)
 		return own
 	})
-	var fault Fault
+	var ours Fault
 	switch {
 	case err == nil:
 		for i := range lost {
@@ -65,11 +65,11 @@ func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, e
 		return lost, nil
 	case errors.Is(err, ErrUnsure):
 		return nil, fileFault(path, ErrUnsure.Error(), "see to the disk, and save once more", err)
-	case errors.As(own, &fault):
-		if fault.File == "" {
-			fault.File = path
+	case errors.As(own, &ours):
+		if ours.File == "" {
+			ours.File = path
 		}
-		return nil, fault
+		return nil, ours
 	case own != nil && !isSystem(own):
 		return nil, fmt.Errorf("%s: %w", path, own)
 	}

@@ -68,8 +68,8 @@ func tableRows(text []byte, most int, f *faults) (rows []tableRow, comma, ok boo
 }
 
 // mostColumns is how many columns a row of a table may have: a table of offsets
-// has one for each frame.
-const mostColumns = mostFrames + 10
+// has one for each of up to 1000 frames, and some before them.
+const mostColumns = 1010
 
 // narrow tells whether no row of a table has more columns than are read, and
 // notes a fault where one has. It counts before the rows are taken apart, since
