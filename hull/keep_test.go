@@ -106,13 +106,13 @@ func TestHoldFileLetsOneInAtATime(t *testing.T) {
 	assert.Positive(t, entries)
 }
 
-func TestSaveFileTakesAwayWhatAKilledRunLeft(t *testing.T) {
+func TestReplaceFileTakesAwayWhatAKilledRunLeft(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "cutter.strakeplan")
 	c := exec.Command(os.Args[0], "-test.run=^$")
 	require.NoError(t, c.Run())
 	gone := NewOwner()
 	gone.PID = c.Process.Pid
 	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(path), ".cutter.strakeplan."+gone.String()+".part"), nil, 0o600))
-	require.NoError(t, SaveFile(path, readCutter(t)))
+	require.NoError(t, ReplaceFile(path, planks))
 	onlyFile(t, path)
 }

@@ -52,6 +52,12 @@ func TestOpenWhatIsNotThere(t *testing.T) {
 	dir := t.TempDir()
 	_, err = OpenSource(dir)
 	assert.EqualError(t, err, dir+": it is a folder; name a file in it.")
+	sparse := fileWith(t, "sparse.strakeplan", "{")
+	if err := os.Truncate(sparse, 30e9); err != nil {
+		t.Skipf("no sparse files here: %v", err)
+	}
+	_, err = OpenSource(sparse)
+	assert.EqualError(t, err, sparse+": the file is larger than the 64 MB that are read; check that it is the right file, and leave out what is not needed.")
 }
 
 // Every kind of source is told by what stands in it, whatever its name.

@@ -25,10 +25,7 @@ func TestWhatNeverEndsIsNotOpened(t *testing.T) {
 		socket:      "it is a socket; name a plain file.",
 		"/dev/zero": "it is a device, which may never end; name a plain file: copy what it gives into one first.",
 	} {
-		_, err := ReadPlain(path, LargestFile)
+		_, err := ReadPlain(path, 64<<20)
 		assert.EqualError(t, err, path+": "+want)
-		c := CheckFile(path)
-		require.Len(t, c.Faults, 1)
-		assert.EqualError(t, c.Faults[0], path+": "+want)
 	}
 }

@@ -14,13 +14,13 @@ import (
 )
 
 // A file keeps its extended attributes, where the file system has them.
-func TestSaveFileKeepsAttributes(t *testing.T) {
+func TestReplaceFileKeepsAttributes(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "cutter.strakeplan")
 	require.NoError(t, os.WriteFile(path, nil, 0o600))
 	if err := unix.Setxattr(path, "user.bench", []byte("the near one"), 0); err != nil {
 		t.Skipf("the file system has no extended attributes of the user's: %v", err)
 	}
-	lost, err := ReplaceFileTold(path, readCutter(t).Write)
+	lost, err := ReplaceFileTold(path, planks)
 	require.NoError(t, err)
 	assert.Empty(t, lost)
 	value := make([]byte, 64)
@@ -30,14 +30,14 @@ func TestSaveFileKeepsAttributes(t *testing.T) {
 }
 
 // A file keeps its owner and group where the one who saves may give them away.
-func TestSaveFileKeepsTheOwner(t *testing.T) {
+func TestReplaceFileKeepsTheOwner(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "cutter.strakeplan")
 	require.NoError(t, os.WriteFile(path, nil, 0o640))
 	if os.Geteuid() != 0 {
 		t.Skip("only root may give a file away")
 	}
 	require.NoError(t, os.Chown(path, 1234, 2345))
-	lost, err := ReplaceFileTold(path, readCutter(t).Write)
+	lost, err := ReplaceFileTold(path, planks)
 	require.NoError(t, err)
 	assert.Empty(t, lost)
 	info, err := os.Stat(path)
@@ -48,12 +48,12 @@ func TestSaveFileKeepsTheOwner(t *testing.T) {
 }
 
 // What cannot be kept is told: a file of two names is no longer one file.
-func TestSaveFileTellsWhatItCannotKeep(t *testing.T) {
+func TestReplaceFileTellsWhatItCannotKeep(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "cutter.strakeplan")
 	require.NoError(t, os.WriteFile(path, []byte("old"), 0o600))
 	other := filepath.Join(filepath.Dir(path), "other")
 	require.NoError(t, os.Link(path, other))
-	lost, err := ReplaceFileTold(path, readCutter(t).Write)
+	lost, err := ReplaceFileTold(path, planks)
 	require.NoError(t, err)
 	require.Len(t, lost, 1)
 	assert.Contains(t, lost[0], "hard links")
