@@ -13,6 +13,7 @@ import (
 
 	"strakewright/app/answer"
 	"strakewright/hull"
+	"strakewright/hull/fault"
 )
 
 func writeText(t *testing.T, name, text string) string {
@@ -55,7 +56,7 @@ func TestTheDemoPlanHasNoFile(t *testing.T) {
 func TestOpenTellsTheFirstFault(t *testing.T) {
 	_, err := Open(filepath.Join(t.TempDir(), "none.strakeplan"))
 	require.ErrorIs(t, err, fs.ErrNotExist)
-	var fault hull.Fault
+	var fault fault.Fault
 	_, err = Open(writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,1\n"))
 	require.ErrorAs(t, err, &fault)
 	require.Equal(t, 2, fault.Line)

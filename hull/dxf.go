@@ -12,6 +12,9 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/interp"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // largestDXF is the size of the largest DXF drawing read, in bytes.
@@ -35,43 +38,43 @@ func ReadDXF(r io.Reader, name string, x Stations) (*Hull, error) {
 
 // CheckDXF reads as ReadDXF does and gives every fault found, and what was found
 // in the drawing.
-func CheckDXF(r io.Reader, name string, x Stations) (*Drawing, []Fault) {
+func CheckDXF(r io.Reader, name string, x Stations) (*Drawing, []fault.Fault) {
 	return checkDXF(r, name, &beside{x: x}, Taking{})
 }
 
 // checkDXF reads a drawing with the table beside it.
-func checkDXF(r io.Reader, name string, beside *beside, how Taking) (*Drawing, []Fault) {
-	s := dxfReader{faults: faults{file: name}, blocks: map[string]*dxfBlock{}, unit: 1, left: mostDrawn}
+func checkDXF(r io.Reader, name string, beside *beside, how Taking) (*Drawing, []fault.Fault) {
+	s := dxfReader{List: fault.List{File: name}, blocks: map[string]*dxfBlock{}, unit: 1, left: mostDrawn}
 	d := &Drawing{}
 	b := bufio.NewReader(r)
 	if head, _ := b.Peek(len(binaryDXF)); string(head) == binaryDXF {
-		s.add(0, "", "save it as ASCII DXF", "the drawing is a binary DXF file")
-		return d, s.sorted()
+		s.Add(0, "", "save it as ASCII DXF", "the drawing is a binary DXF file")
+		return d, s.Sorted()
 	}
-	if text, ok := readText(b, largestDXF, &s.faults); ok {
+	if text, ok := plaintext.Read(b, largestDXF, &s.List); ok {
 		s.read(text)
 		s.bounds()
 		if d.Unit = s.unitName; d.Unit == "" {
 			d.Notes = append(d.Notes, "The drawing names no unit and is taken to be in mm.")
 		}
-		if len(s.list) == 0 {
-			outlinesOf(s.strokes, beside, d, &s.faults)
+		if len(s.Found) == 0 {
+			outlinesOf(s.strokes, beside, d, &s.List)
 		}
 	}
-	d.makeHull(context.Background(), how, &s.faults)
-	return d, s.sorted()
+	d.makeHull(context.Background(), how, &s.List)
+	return d, s.Sorted()
 }
 
 // bounds notes a drawing that is larger than what is read.
 func (s *dxfReader) bounds() {
 	if s.wild > 0 {
-		s.add(s.wild, "", "check the figures and the unit", "a coordinate is not finite or over 1 km")
+		s.Add(s.wild, "", "check the figures and the unit", "a coordinate is not finite or over 1 km")
 	}
 	if s.visits > 2*mostElements {
-		s.add(0, "", "leave out what is no outline", "the drawing has more than the %d elements that are read, blocks put in included", 2*mostElements)
+		s.Add(0, "", "leave out what is no outline", "the drawing has more than the %d elements that are read, blocks put in included", 2*mostElements)
 	}
 	if s.left < 0 {
-		s.add(0, "", "leave out what is no outline", "the drawing has more than the %d points that are read", mostDrawn)
+		s.Add(0, "", "leave out what is no outline", "the drawing has more than the %d points that are read", mostDrawn)
 	}
 }
 
@@ -83,7 +86,7 @@ const binaryDXF = "AutoCAD Binary DXF"
 // library for Go that reads DXF could be had when it was written (see the
 // contributors' guide); curves through fit points are gonum's.
 type dxfReader struct {
-	faults
+	fault.List
 	blocks   map[string]*dxfBlock
 	entities []*dxfEntity
 	tables   []*dxfEntity
@@ -176,7 +179,7 @@ func (s *dxfReader) read(text []byte) {
 	for {
 		g, line, wrong := p.next()
 		if wrong != "" {
-			s.add(line, "", "save it again as ASCII DXF", "%s", wrong)
+			s.Add(line, "", "save it again as ASCII DXF", "%s", wrong)
 			return
 		}
 		if g.code == 0 {
@@ -184,13 +187,13 @@ func (s *dxfReader) read(text []byte) {
 				break
 			}
 			if count++; count > mostElements {
-				s.add(line, "", "leave out what is no outline", "the drawing has more than the %d elements that are read", mostElements)
+				s.Add(line, "", "leave out what is no outline", "the drawing has more than the %d elements that are read", mostElements)
 				return
 			}
 		}
 		switch {
 		case p.ended:
-			s.add(0, "", "take a whole copy of it", "the file breaks off before its end")
+			s.Add(0, "", "take a whole copy of it", "the file breaks off before its end")
 			return
 		case g.code == 0 && g.value == "SECTION":
 			section = ""
@@ -227,7 +230,7 @@ func (s *dxfReader) read(text []byte) {
 		b.entities = b.entities[1:]
 	}
 	s.hidden = hiddenLayers(s.tables)
-	if len(s.list) == 0 {
+	if len(s.Found) == 0 {
 		s.draw(s.entities, mgl64.Scale2D(s.unit, s.unit), nil, "", 0)
 	}
 }
@@ -296,7 +299,7 @@ func (s *dxfReader) readUnit(value string, line int) {
 	}
 	mm, ok := dxfUnits[n]
 	if !ok {
-		s.add(line, "", "save it in mm or inches", "the unit of the drawing, number %s, is not known", called(value))
+		s.Add(line, "", "save it in mm or inches", "the unit of the drawing, number %s, is not known", fault.Name(value))
 		return
 	}
 	s.unit, s.unitName = mm, dxfUnitNames[n]
@@ -319,7 +322,7 @@ func (p *dxfPairs) next() (g dxfPair, line int, wrong string) {
 		}
 		n, err := strconv.Atoi(strings.TrimSpace(code))
 		if err != nil || n < -5 || n > 1071 {
-			return g, p.line - 1, fmt.Sprintf("there is %s where a group code should be", called(strings.TrimSpace(code)))
+			return g, p.line - 1, fmt.Sprintf("there is %s where a group code should be", fault.Name(strings.TrimSpace(code)))
 		}
 		if n != 999 { // a comment
 			return dxfPair{n, strings.TrimSpace(value)}, p.line, ""
@@ -374,7 +377,7 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 			continue
 		}
 		if !e.draw(&p) {
-			s.add(e.line, "", "give it control points, or make a polyline of it", "a spline on layer %s cannot be read", called(on))
+			s.Add(e.line, "", "give it control points, or make a polyline of it", "a spline on layer %s cannot be read", fault.Name(on))
 		}
 		p.lift()
 	}

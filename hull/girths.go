@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/plaintext"
 )
 
 // Girth is what is known of a frame of which only its girth was measured.
@@ -91,9 +93,9 @@ func (r *planReader) girths(n node, h *Hull) {
 	}
 	h.SetGirths(girths)
 	checkHull(h, places{
-		line: func(frame, _ int) int { return lineAt(r.text, items[frame].at) },
+		line: func(frame, _ int) int { return plaintext.LineAt(r.text, items[frame].at) },
 		unit: nowhere.unit,
-	}, &r.faults)
+	}, &r.List)
 }
 
 // girthsList is the girths as they are written.

@@ -5,6 +5,9 @@ import (
 	"io"
 	"math"
 	"strings"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // ReadGirths reads the girths of a hull of which only the frames on the bench
@@ -23,18 +26,18 @@ func ReadGirths(r io.Reader, name string) (*Hull, error) {
 
 // CheckGirths reads as ReadGirths does and gives every fault found, in the order
 // of the lines, and the hull as far as it could be read.
-func CheckGirths(r io.Reader, name string) (*Hull, []Fault) {
-	g := girthsReader{faults: faults{file: name}}
-	if text, ok := readText(r, largestTable, &g.faults); ok {
+func CheckGirths(r io.Reader, name string) (*Hull, []fault.Fault) {
+	g := girthsReader{List: fault.List{File: name}}
+	if text, ok := plaintext.Read(r, plaintext.LargestTable, &g.List); ok {
 		g.read(text)
 	}
 	g.hull.settle()
-	return &g.hull, g.sorted()
+	return &g.hull, g.Sorted()
 }
 
 // girthsReader is the state of reading one table of girths.
 type girthsReader struct {
-	faults
+	fault.List
 	hull  Hull
 	comma bool
 	scale [2]float64 // mm of a unit, of x and of the girth
@@ -44,12 +47,12 @@ type girthsReader struct {
 const girthsHeader = "frame,x_mm,girth_mm"
 
 func (r *girthsReader) read(text []byte) {
-	rows, comma, ok := tableRows(text, mostFrames+1, &r.faults)
+	rows, comma, ok := plaintext.Rows(text, mostFrames+1, &r.List)
 	if !ok {
 		return
 	}
 	if len(rows) == 0 {
-		r.add(0, "", "check that it is the right file", "there is nothing in its columns")
+		r.Add(0, "", "check that it is the right file", "there is nothing in its columns")
 		return
 	}
 	if !r.header(rows[0]) {
@@ -61,80 +64,80 @@ func (r *girthsReader) read(text []byte) {
 	for _, row := range rows[1:] {
 		if g, ok := r.row(row); ok {
 			girths = append(girths, g)
-			lines = append(lines, row.line)
+			lines = append(lines, row.Line)
 		}
 	}
-	if len(r.list) > 0 {
+	if len(r.Found) > 0 {
 		return
 	}
 	r.hull.SetGirths(girths)
 	checkHull(&r.hull, places{
 		line:  func(frame, _ int) int { return lines[frame] },
-		scale: rows[0].line,
+		scale: rows[0].Line,
 		unit:  "give them in mm, or name their unit in the header (x_mm, x_cm or x_in)",
-	}, &r.faults)
+	}, &r.List)
 }
 
 // header reads the header.
-func (r *girthsReader) header(row tableRow) bool {
+func (r *girthsReader) header(row plaintext.Row) bool {
 	const mend = "let the first line be " + girthsHeader + ", with turn_deg as a fourth column if the turns are known"
 	for k, want := range []string{"x", "girth"} {
-		name, unit, _ := strings.Cut(strings.ToLower(row.at(k+1)), "_")
-		mm, known := units[unit]
+		name, unit, _ := strings.Cut(strings.ToLower(row.At(k+1)), "_")
+		mm, known := plaintext.Units[unit]
 		switch {
 		case name != want:
-			r.add(row.line, "", mend, "column %d is headed %s", k+2, called(row.at(k+1)))
+			r.Add(row.Line, "", mend, "column %d is headed %s", k+2, fault.Name(row.At(k+1)))
 			return false
 		case !known:
-			r.add(row.line, "", "use mm, cm or in, as in "+girthsHeader, "column %d is headed %s, which names no known unit", k+2, called(row.at(k+1)))
+			r.Add(row.Line, "", "use mm, cm or in, as in "+girthsHeader, "column %d is headed %s, which names no known unit", k+2, fault.Name(row.At(k+1)))
 			return false
 		}
 		r.scale[k] = mm
 	}
-	r.turns = len(row.fields) > 3
-	if row.key() != "frame" || len(row.fields) > 4 || (r.turns && strings.ToLower(row.at(3)) != "turn_deg") {
-		r.add(row.line, "", mend, "the header is not understood")
+	r.turns = len(row.Fields) > 3
+	if row.Key() != "frame" || len(row.Fields) > 4 || (r.turns && strings.ToLower(row.At(3)) != "turn_deg") {
+		r.Add(row.Line, "", mend, "the header is not understood")
 		return false
 	}
 	return true
 }
 
 // row reads one frame.
-func (r *girthsReader) row(row tableRow) (g Girth, ok bool) {
-	g.Frame = row.at(0)
+func (r *girthsReader) row(row plaintext.Row) (g Girth, ok bool) {
+	g.Frame = row.At(0)
 	most := 3
 	if r.turns {
 		most = 4
 	}
-	if n := len(row.fields); n > most {
-		r.add(row.line, g.Frame, "give a row for each frame", "the line has %s and the header %d", counted(n, "", "", "column"), most)
+	if n := len(row.Fields); n > most {
+		r.Add(row.Line, g.Frame, "give a row for each frame", "the line has %s and the header %d", fault.Count(n, "", "", "column"), most)
 		return g, false
 	}
 	ok = true
 	for k, into := range []*float64{&g.X, &g.Girth} {
-		v, wrong := parseNumber(row.at(k+1), r.comma)
+		v, wrong := plaintext.Number(row.At(k+1), r.comma)
 		v *= r.scale[k]
 		what := []string{"x", "the girth"}[k]
 		switch {
 		case wrong != "":
-			r.add(row.line, g.Frame, "give a number such as 12.5", "%s %s", what, wrong)
+			r.Add(row.Line, g.Frame, "give a number such as 12.5", "%s %s", what, wrong)
 			ok = false
 		case math.Abs(v) > largest:
-			r.add(row.line, g.Frame, "check the figure and its unit", "%s is %s mm, over 100 m", what, told(v))
+			r.Add(row.Line, g.Frame, "check the figure and its unit", "%s is %s mm, over 100 m", what, fault.Figure(v))
 			ok = false
 		case k == 1 && !FrameGirth.Holds(v):
-			r.add(row.line, g.Frame, "measure it from the upper limit to the rabbet", "the girth is %s mm", told(v))
+			r.Add(row.Line, g.Frame, "measure it from the upper limit to the rabbet", "the girth is %s mm", fault.Figure(v))
 			ok = false
 		}
 		*into = v
 	}
-	if text := row.at(3); text != "" {
-		v, wrong := parseNumber(text, r.comma)
+	if text := row.At(3); text != "" {
+		v, wrong := plaintext.Number(text, r.comma)
 		if wrong == "" && !girthTurn.Holds(v) {
-			wrong = fmt.Sprintf("is %s degrees", told(v))
+			wrong = fmt.Sprintf("is %s degrees", fault.Figure(v))
 		}
 		if wrong != "" {
-			r.add(row.line, g.Frame, fmt.Sprintf("give it in degrees, from %d to %d, or leave it blank", leastTurn, mostTurn), "the turn %s", wrong)
+			r.Add(row.Line, g.Frame, fmt.Sprintf("give it in degrees, from %d to %d, or leave it blank", leastTurn, mostTurn), "the turn %s", wrong)
 			ok = false
 		}
 		g.Turn, g.Turned = turnOf(v), true

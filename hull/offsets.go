@@ -10,6 +10,9 @@ import (
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // Bounds of a table of offsets.
@@ -78,21 +81,21 @@ func ReadOffsets(r io.Reader, name string) (*Hull, error) {
 
 // CheckOffsets reads as ReadOffsets does and gives every fault found, in the
 // order of the lines, and the hull as far as it could be read.
-func CheckOffsets(r io.Reader, name string) (*Hull, []Fault) {
-	o := offsetsReader{faults: faults{file: name}, meta: map[string]tableRow{}, marks: map[string]*offsetMark{}}
-	if text, ok := readText(r, largestOffsetsFile, &o.faults); ok {
+func CheckOffsets(r io.Reader, name string) (*Hull, []fault.Fault) {
+	o := offsetsReader{List: fault.List{File: name}, meta: map[string]plaintext.Row{}, marks: map[string]*offsetMark{}}
+	if text, ok := plaintext.Read(r, largestOffsetsFile, &o.List); ok {
 		o.read(text)
 	}
 	o.hull.settle()
-	return &o.hull, o.sorted()
+	return &o.hull, o.Sorted()
 }
 
 // offsetsReader is the state of reading one table of offsets.
 type offsetsReader struct {
-	faults
+	fault.List
 	hull     Hull
 	comma    bool
-	meta     map[string]tableRow
+	meta     map[string]plaintext.Row
 	unit     offsetUnit
 	scale    float64 // model size over full size
 	step     float64 // of rounding, mm at full size
@@ -133,82 +136,82 @@ var offsetUnits = map[string]offsetUnit{
 }
 
 func (o *offsetsReader) read(text []byte) {
-	rows, comma, ok := tableRows(text, mostRows, &o.faults)
+	rows, comma, ok := plaintext.Rows(text, mostRows, &o.List)
 	if !ok {
 		return
 	}
 	o.comma = comma
-	if len(rows) == 0 || !beginsOffsets(rows[0].key()) {
-		o.add(1, "", "let its first line be "+offsetsKey, "this is not a table of offsets")
+	if len(rows) == 0 || !beginsOffsets(rows[0].Key()) {
+		o.Add(1, "", "let its first line be "+offsetsKey, "this is not a table of offsets")
 		return
 	}
-	if strings.Contains(rows[0].key(), offsetsKey) {
+	if strings.Contains(rows[0].Key(), offsetsKey) {
 		rows = rows[1:]
 	}
 	rows = inFull(rows)
-	if !slices.ContainsFunc(rows, func(r tableRow) bool { return r.key() == "unit" }) && allDashed(rows) {
-		o.meta["unit"] = tableRow{line: 1, fields: []string{"unit", "ft-in-8ths"}}
+	if !slices.ContainsFunc(rows, func(r plaintext.Row) bool { return r.Key() == "unit" }) && allDashed(rows) {
+		o.meta["unit"] = plaintext.Row{Line: 1, Fields: []string{"unit", "ft-in-8ths"}}
 	}
 	lines := o.takeMeta(rows)
 	if !o.header() || !o.columns() {
 		return
 	}
 	if len(lines) > mostLines {
-		o.add(lines[mostLines].line, "", "leave some out", "there are more than the %d lines that are read", mostLines)
+		o.Add(lines[mostLines].Line, "", "leave some out", "there are more than the %d lines that are read", mostLines)
 		return
 	}
 	if len(lines)*len(o.stations) > mostRows {
-		o.add(0, "", "leave stations out", "there are more than the %d offsets that are read", mostRows)
+		o.Add(0, "", "leave stations out", "there are more than the %d offsets that are read", mostRows)
 		return
 	}
 	for _, row := range lines {
 		o.row(row)
 	}
 	upper := o.upperLimit()
-	if upper == "" || len(o.list) > 0 {
+	if upper == "" || len(o.Found) > 0 {
 		return
 	}
 	o.takeMarks(upper)
-	if len(o.list) > 0 {
+	if len(o.Found) > 0 {
 		return
 	}
 	o.frames()
 }
 
 // takeMeta takes the rows that tell of the table, and gives those of its lines.
-func (o *offsetsReader) takeMeta(rows []tableRow) (lines []tableRow) {
+func (o *offsetsReader) takeMeta(rows []plaintext.Row) (lines []plaintext.Row) {
 	for _, row := range rows {
-		switch key := row.key(); key {
+		switch key := row.Key(); key {
 		case "unit", "scale", "to", "planking", "bow", "station", "x":
 			if _, twice := o.meta[key]; twice {
-				o.add(row.line, "", "leave one out", "there is a row %q already", key)
+				o.Add(row.Line, "", "leave one out", "there is a row %q already", key)
 			}
 			o.meta[key] = row
 		case "half-breadth", "height", "diagonal":
 			lines = append(lines, row)
 		default:
-			o.add(row.line, "", "begin it with half-breadth, height or diagonal, or with unit, scale, to, planking, bow, station or x", "there is no row %s", called(row.at(0)))
+			o.Add(row.Line, "", "begin it with half-breadth, height or diagonal, or with unit, scale, to, planking, bow, station or x", "there is no row %s", fault.Name(row.At(0)))
 		}
 	}
 	return lines
 }
 
 // need gives a row that must be there.
-func (o *offsetsReader) need(key, example string) (tableRow, bool) {
+func (o *offsetsReader) need(key, example string) (plaintext.Row, bool) {
 	row, ok := o.meta[key]
 	if !ok {
-		o.add(0, "", "add one, such as "+example, "there is no row %q", key)
+		o.Add(0, "", "add one, such as "+example, "there is no row %q", key)
 	}
 	return row, ok
 }
 
 // header reads the unit, the scale and what the table is measured to.
 func (o *offsetsReader) header() bool {
-	before := len(o.list)
+	before := len(o.Found)
 	if row, ok := o.need("unit", "unit,ft-in-8ths"); ok {
-		unit, known := offsetUnits[strings.ToLower(row.at(1))]
+		unit, known := offsetUnits[strings.ToLower(row.At(1))]
 		if !known {
-			o.add(row.line, "", "use ft-in-8ths, ft, in, m, cm or mm", "there is no unit %s", called(row.at(1)))
+			o.Add(row.Line, "", "use ft-in-8ths, ft, in, m, cm or mm", "there is no unit %s", fault.Name(row.At(1)))
 		}
 		o.unit = unit
 		if unit.dashed {
@@ -218,97 +221,97 @@ func (o *offsetsReader) header() bool {
 	if row, ok := o.need("scale", "scale,1:48"); ok {
 		o.scale = o.ratio(row)
 	}
-	if len(o.list) > before {
+	if len(o.Found) > before {
 		return false
 	}
 	o.measuredTo()
 	if row, ok := o.meta["bow"]; ok {
-		switch end := BowEnd(strings.ToLower(row.at(1))); end {
+		switch end := BowEnd(strings.ToLower(row.At(1))); end {
 		case BowFirst, BowLast:
 			o.hull.Bow = end
 		default:
-			o.add(row.line, "", "write first where the least x is the foremost, else last", "the bow is %s", called(row.at(1)))
+			o.Add(row.Line, "", "write first where the least x is the foremost, else last", "the bow is %s", fault.Name(row.At(1)))
 		}
 	}
-	return len(o.list) == before
+	return len(o.Found) == before
 }
 
 // ratio reads a scale, as 1:48.
-func (o *offsetsReader) ratio(row tableRow) float64 {
-	text := strings.ReplaceAll(row.at(1), " ", "")
+func (o *offsetsReader) ratio(row plaintext.Row) float64 {
+	text := strings.ReplaceAll(row.At(1), " ", "")
 	a, b, ok := strings.Cut(text, ":")
 	if !ok {
 		a, b, ok = strings.Cut(text, "/")
 	}
 	if ok {
-		u, wrongA := parseNumber(a, o.comma)
-		v, wrongB := parseNumber(b, o.comma)
+		u, wrongA := plaintext.Number(a, o.comma)
+		v, wrongB := plaintext.Number(b, o.comma)
 		if r := u / v; wrongA == "" && wrongB == "" && u > 0 && v > 0 && r >= 1e-4 && r <= 10 {
 			return r
 		}
 	}
-	o.add(row.line, "", "give it as 1:48, or 1:1 for a table at the model's own size", "the scale is %s", called(row.at(1)))
+	o.Add(row.Line, "", "give it as 1:48, or 1:1 for a table at the model's own size", "the scale is %s", fault.Name(row.At(1)))
 	return 0
 }
 
 // measuredTo reads whether the planking is to be taken off.
 func (o *offsetsReader) measuredTo() {
 	to, thick := o.meta["to"], o.meta["planking"]
-	switch side := strings.ToLower(to.at(1)); side {
+	switch side := strings.ToLower(to.At(1)); side {
 	case "", "inside":
-		if thick.line > 0 && side == "" {
-			o.add(thick.line, "", "add to,outside or to,inside", "the table has a thickness of planking but does not say to which side of it it is measured")
+		if thick.Line > 0 && side == "" {
+			o.Add(thick.Line, "", "add to,outside or to,inside", "the table has a thickness of planking but does not say to which side of it it is measured")
 		}
 	case "outside":
-		if thick.line == 0 {
-			o.add(to.line, "", "add its thickness, such as planking,0-0-3", "the table is to the outside of the planking")
+		if thick.Line == 0 {
+			o.Add(to.Line, "", "add its thickness, such as planking,0-0-3", "the table is to the outside of the planking")
 			return
 		}
-		v, blank, wrong := o.length(thick.at(1))
+		v, blank, wrong := o.length(thick.At(1))
 		if t := v * o.scale; wrong != "" || blank || !(t > 0 && t <= 50) {
-			o.add(thick.line, "", "give it at full size, above 0 and not over 50 mm on the model", "the planking is %s thick", called(thick.at(1)))
+			o.Add(thick.Line, "", "give it at full size, above 0 and not over 50 mm on the model", "the planking is %s thick", fault.Name(thick.At(1)))
 			return
 		}
 		o.inset = v * o.scale
 	default:
-		o.add(to.line, "", "write outside or inside", "the table is to the %s of the planking", called(to.at(1)))
+		o.Add(to.Line, "", "write outside or inside", "the table is to the %s of the planking", fault.Name(to.At(1)))
 	}
 }
 
 // columns reads the stations and where they stand.
 func (o *offsetsReader) columns() bool {
-	before := len(o.list)
+	before := len(o.Found)
 	names, ok := o.need("station", "station,,1,2,3")
 	xs, okX := o.need("x", "x,,0,1000,2000")
 	if !ok || !okX {
 		return false
 	}
-	n := max(len(names.fields), len(xs.fields)) - 2
+	n := max(len(names.Fields), len(xs.Fields)) - 2
 	switch {
 	case n < 1:
-		o.add(names.line, "", "name one in each column from the third on", "there are no stations")
+		o.Add(names.Line, "", "name one in each column from the third on", "there are no stations")
 		return false
 	case n > mostFrames:
-		o.add(names.line, "", "leave some out", "there are %d stations, more than the %d that are read", n, mostFrames)
+		o.Add(names.Line, "", "leave some out", "there are %d stations, more than the %d that are read", n, mostFrames)
 		return false
 	}
 	for k := range n {
-		s := station{name: names.at(k + 2)}
+		s := station{name: names.At(k + 2)}
 		if s.name == "" {
-			o.add(names.line, "", "name each station", "column %d has no station", k+3)
+			o.Add(names.Line, "", "name each station", "column %d has no station", k+3)
 			continue
 		}
-		v, blank, wrong := o.length(xs.at(k + 2))
+		v, blank, wrong := o.length(xs.At(k + 2))
 		if blank {
 			wrong = "is missing"
 		}
 		if wrong != "" {
-			o.add(xs.line, s.name, o.asIn(), "x %s", wrong)
+			o.Add(xs.Line, s.name, o.asIn(), "x %s", wrong)
 		}
 		s.x = v * o.scale
 		o.stations = append(o.stations, s)
 	}
-	return len(o.list) == before
+	return len(o.Found) == before
 }
 
 // asIn tells how a length is given.
@@ -320,16 +323,16 @@ func (o *offsetsReader) asIn() string {
 }
 
 // row reads a waterline, buttock, diagonal or mark.
-func (o *offsetsReader) row(row tableRow) {
-	if n := len(row.fields) - 2; n > len(o.stations) {
-		o.add(row.line, "", "give one for each station, or a blank", "the row has %s for %s", counted(n, "", "", "offset"), counted(len(o.stations), "", "", "station"))
+func (o *offsetsReader) row(row plaintext.Row) {
+	if n := len(row.Fields) - 2; n > len(o.stations) {
+		o.Add(row.Line, "", "give one for each station, or a blank", "the row has %s for %s", fault.Count(n, "", "", "offset"), fault.Count(len(o.stations), "", "", "station"))
 		return
 	}
 	values := make([]float64, len(o.stations))
 	for k := range values {
-		v, blank, wrong := o.length(row.at(k + 2))
+		v, blank, wrong := o.length(row.At(k + 2))
 		if wrong != "" {
-			o.add(row.line, o.stations[k].name, o.asIn(), "the offset %s", wrong)
+			o.Add(row.Line, o.stations[k].name, o.asIn(), "the offset %s", wrong)
 		}
 		if blank || wrong != "" {
 			v = math.NaN()
@@ -342,24 +345,24 @@ func (o *offsetsReader) row(row tableRow) {
 	}
 	for k, v := range values {
 		if !math.IsNaN(v) {
-			o.stations[k].points = append(o.stations[k].points, offsetPoint{at: place(v), line: row.line})
+			o.stations[k].points = append(o.stations[k].points, offsetPoint{at: place(v), line: row.Line})
 		}
 	}
 }
 
 // placer gives how an offset of the row becomes a point. Marks are kept apart,
 // and ok is false for them as for a row at fault.
-func (o *offsetsReader) placer(row tableRow, values []float64) (place func(float64) mgl64.Vec2, ok bool) {
-	if row.key() == "diagonal" {
+func (o *offsetsReader) placer(row plaintext.Row, values []float64) (place func(float64) mgl64.Vec2, ok bool) {
+	if row.Key() == "diagonal" {
 		return o.diagonal(row)
 	}
-	where := strings.ToLower(row.at(1))
-	high := row.key() == "height"
+	where := strings.ToLower(row.At(1))
+	high := row.Key() == "height"
 	if where == "sheer" || where == "wale" || where == "rabbet" || strings.HasPrefix(where, "knuckle") {
 		o.mark(row, where, high, values)
 		return nil, false
 	}
-	at, blank, wrong := o.length(row.at(1))
+	at, blank, wrong := o.length(row.At(1))
 	if blank {
 		wrong = "is missing"
 	}
@@ -368,7 +371,7 @@ func (o *offsetsReader) placer(row tableRow, values []float64) (place func(float
 		if high {
 			what = "the half-breadth of the buttock"
 		}
-		o.add(row.line, "", o.asIn()+", or sheer, wale, rabbet or knuckle", "%s %s", what, wrong)
+		o.Add(row.Line, "", o.asIn()+", or sheer, wale, rabbet or knuckle", "%s %s", what, wrong)
 		return nil, false
 	}
 	if high {
@@ -378,10 +381,10 @@ func (o *offsetsReader) placer(row tableRow, values []float64) (place func(float
 }
 
 // mark keeps the heights or half-breadths of a limit or knuckle.
-func (o *offsetsReader) mark(row tableRow, where string, high bool, values []float64) {
+func (o *offsetsReader) mark(row plaintext.Row, where string, high bool, values []float64) {
 	m := o.marks[where]
 	if m == nil {
-		m = &offsetMark{line: row.line}
+		m = &offsetMark{line: row.Line}
 		o.marks[where] = m
 	}
 	kept, what := &m.broad, "half-breadths"
@@ -389,23 +392,23 @@ func (o *offsetsReader) mark(row tableRow, where string, high bool, values []flo
 		kept, what = &m.high, "heights"
 	}
 	if *kept != nil {
-		o.add(row.line, "", "leave one out", "the %s of the %s are given twice", what, where)
+		o.Add(row.Line, "", "leave one out", "the %s of the %s are given twice", what, where)
 		return
 	}
 	*kept = values
 }
 
 // diagonal reads the course of a diagonal; its offsets are measured along it.
-func (o *offsetsReader) diagonal(row tableRow) (place func(float64) mgl64.Vec2, ok bool) {
+func (o *offsetsReader) diagonal(row plaintext.Row) (place func(float64) mgl64.Vec2, ok bool) {
 	const mend = "give its height at the centre line and its angle, such as 12-0-0/45, or a half-breadth and height that it goes through"
-	parts := strings.Split(row.at(1), "/")
+	parts := strings.Split(row.At(1), "/")
 	var v [3]float64
 	for k, part := range parts {
 		var wrong string
 		var blank bool
 		part = strings.TrimSpace(part)
 		if len(parts) == 2 && k == 1 {
-			v[1], wrong = parseNumber(part, o.comma)
+			v[1], wrong = plaintext.Number(part, o.comma)
 		} else if k < 3 {
 			v[k], blank, wrong = o.length(part)
 		}
@@ -422,7 +425,7 @@ func (o *offsetsReader) diagonal(row tableRow) (place func(float64) mgl64.Vec2, 
 	case len(parts) == 3 && v[1] > 0:
 		down = mgl64.Vec2{v[1], v[2] - v[0]}.Normalize()
 	default:
-		o.add(row.line, "", mend, "the diagonal %s is not understood", called(row.at(1)))
+		o.Add(row.Line, "", mend, "the diagonal %s is not understood", fault.Name(row.At(1)))
 		return nil, false
 	}
 	return func(d float64) mgl64.Vec2 { return mgl64.Vec2{0, v[0]}.Add(down.Mul(d)) }, true
@@ -435,14 +438,14 @@ func (o *offsetsReader) upperLimit() string {
 	upper := "sheer"
 	switch {
 	case sheer && both:
-		o.add(wale.line, "", "keep the rows of the one from which the planking starts", "both a sheer and a wale are given")
+		o.Add(wale.line, "", "keep the rows of the one from which the planking starts", "both a sheer and a wale are given")
 		return ""
 	case both:
 		upper = "wale"
 	}
 	for _, name := range []string{upper, "rabbet"} {
 		if m := o.marks[name]; m == nil || m.high == nil || m.broad == nil {
-			o.add(0, "", fmt.Sprintf("add the rows height,%s and half-breadth,%s", name, name), "the table does not say where the %s runs", name)
+			o.Add(0, "", fmt.Sprintf("add the rows height,%s and half-breadth,%s", name, name), "the table does not say where the %s runs", name)
 			upper = ""
 		}
 	}
@@ -489,14 +492,14 @@ func (o *offsetsReader) markAt(name string, k int, needed bool) (offsetPoint, bo
 	m := o.marks[name]
 	if m.high == nil || m.broad == nil {
 		if k == 0 {
-			o.add(m.line, "", fmt.Sprintf("add the rows height,%s and half-breadth,%s", name, name), "the %s has only one of them", name)
+			o.Add(m.line, "", fmt.Sprintf("add the rows height,%s and half-breadth,%s", name, name), "the %s has only one of them", name)
 		}
 		return offsetPoint{}, false
 	}
 	p := offsetPoint{at: mgl64.Vec2{m.broad[k], m.high[k]}, line: m.line, kept: true}
 	misses := math.IsNaN(p.at[0]) || math.IsNaN(p.at[1])
 	if misses && (needed || math.IsNaN(p.at[0]) != math.IsNaN(p.at[1])) {
-		o.add(m.line, o.stations[k].name, "give its height and its half-breadth there", "the %s has no point", name)
+		o.Add(m.line, o.stations[k].name, "give its height and its half-breadth there", "the %s has no point", name)
 	}
 	return p, !misses
 }
@@ -521,11 +524,11 @@ func (o *offsetsReader) frames() {
 	o.hull.Rounding = o.lastUnit() / 2 * o.scale
 	at := places{
 		line:  func(frame, point int) int { return lines[frame][max(point, 0)] },
-		scale: o.meta["scale"].line,
+		scale: o.meta["scale"].Line,
 		unit:  "check the unit and the scale",
 	}
-	checkHull(&o.hull, at, &o.faults)
-	if o.inset > 0 && len(o.list) == 0 {
+	checkHull(&o.hull, at, &o.List)
+	if o.inset > 0 && len(o.Found) == 0 {
 		o.takeOffPlanking()
 	}
 }
@@ -534,12 +537,12 @@ func (o *offsetsReader) frames() {
 func (o *offsetsReader) takeOffPlanking() {
 	inner, err := insetFrames(o.hull.Frames, o.inset)
 	if err != nil {
-		o.add(o.meta["planking"].line, "", "check the thickness, or give the frames to the inside of the planking", "%s", err)
+		o.Add(o.meta["planking"].Line, "", "check the thickness, or give the frames to the inside of the planking", "%s", err)
 		return
 	}
 	o.hull.Frames = inner
-	row := o.meta["planking"].line
-	checkHull(&o.hull, places{line: func(int, int) int { return row }, scale: row, unit: "check the unit, the scale and the planking"}, &o.faults)
+	row := o.meta["planking"].Line
+	checkHull(&o.hull, places{line: func(int, int) int { return row }, scale: row, unit: "check the unit, the scale and the planking"}, &o.List)
 }
 
 // inOrder puts the points of an outline in their order from the first to the
@@ -621,12 +624,12 @@ func (o *offsetsReader) length(s string) (mm float64, blank bool, wrong string) 
 			o.step = 25.4 / 16
 		}
 	} else {
-		mm, wrong = parseNumber(s, o.comma)
+		mm, wrong = plaintext.Number(s, o.comma)
 		mm *= o.unit.mm
 		o.finer(s)
 	}
 	if wrong == "" && math.Abs(mm) > largestOffset {
-		wrong = fmt.Sprintf("is %s, over 10 km", called(s))
+		wrong = fmt.Sprintf("is %s, over 10 km", fault.Name(s))
 	}
 	return mm, false, wrong
 }
@@ -649,7 +652,7 @@ func feetInchesEighths(s string) (mm float64, wrong string) {
 	if text == "0" {
 		return 0, ""
 	}
-	wrong = fmt.Sprintf("is %s, which is not feet, inches and eighths", called(s))
+	wrong = fmt.Sprintf("is %s, which is not feet, inches and eighths", fault.Name(s))
 	text, half := strings.CutSuffix(text, "+")
 	text, below := strings.CutPrefix(text, "-")
 	parts := strings.Split(text, "-")
@@ -666,9 +669,9 @@ func feetInchesEighths(s string) (mm float64, wrong string) {
 	}
 	switch {
 	case v[1] >= 12:
-		return 0, fmt.Sprintf("is %s, which has %d inches in a foot", called(s), v[1])
+		return 0, fmt.Sprintf("is %s, which has %d inches in a foot", fault.Name(s), v[1])
 	case v[2] >= 8:
-		return 0, fmt.Sprintf("is %s, which has %d eighths in an inch", called(s), v[2])
+		return 0, fmt.Sprintf("is %s, which has %d eighths in an inch", fault.Name(s), v[2])
 	}
 	eighths := float64(v[0])*96 + float64(v[1])*8 + float64(v[2])
 	if half {

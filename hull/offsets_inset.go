@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
 )
 
 // steepest is the greatest part that the normal of the planking may have along
@@ -32,13 +34,13 @@ func insetFrames(frames []Frame, t float64) ([]Frame, error) {
 			a, okA := insetAt(above, along, t)
 			b, okB := insetAt(below, along, t)
 			if !okA || !okB {
-				return nil, fmt.Errorf("frame %s: the planking stands too square to the keel there for its thickness to be taken off", called(fr.Name))
+				return nil, fmt.Errorf("frame %s: the planking stands too square to the keel there for its thickness to be taken off", fault.Name(fr.Name))
 			}
 			moved[j] = p.Add(mitre(a, b))
 		}
 		cut, ok := aboveCentre(moved)
 		if !ok {
-			return nil, fmt.Errorf("frame %s: nothing of it is left when %s mm are taken off", called(fr.Name), told(t))
+			return nil, fmt.Errorf("frame %s: nothing of it is left when %s mm are taken off", fault.Name(fr.Name), fault.Figure(t))
 		}
 		out[i] = fr
 		out[i].Points = cut

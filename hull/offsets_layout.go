@@ -4,6 +4,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"strakewright/hull/plaintext"
 )
 
 // offsetsTold are the rows that tell of a table of offsets, under the names
@@ -59,15 +61,15 @@ func offsetsLine(heading string) (kind, place string) {
 // in the first (waterline 6-0-0), or the kind in a heading above the lines of a
 // kind and their places in the first field. Rows it makes nothing of are given
 // as they are.
-func inFull(rows []tableRow) []tableRow {
-	single := slices.ContainsFunc(rows, func(r tableRow) bool {
-		return offsetsTold[strings.TrimSuffix(r.key(), ":")] == "station" && r.at(1) != ""
+func inFull(rows []plaintext.Row) []plaintext.Row {
+	single := slices.ContainsFunc(rows, func(r plaintext.Row) bool {
+		return offsetsTold[strings.TrimSuffix(r.Key(), ":")] == "station" && r.At(1) != ""
 	})
 	heading := ""
-	var out []tableRow
+	var out []plaintext.Row
 	for _, r := range rows {
-		told := offsetsTold[strings.TrimSuffix(r.key(), ":")]
-		kind, place := offsetsLine(r.key())
+		told := offsetsTold[strings.TrimSuffix(r.Key(), ":")]
+		kind, place := offsetsLine(r.Key())
 		switch {
 		case told == "station" || told == "x":
 			if r = renamed(r, told); single {
@@ -75,7 +77,7 @@ func inFull(rows []tableRow) []tableRow {
 			}
 		case told != "":
 			r = renamed(r, told)
-		case kind != "" && place == "" && len(r.fields) == 1:
+		case kind != "" && place == "" && len(r.Fields) == 1:
 			heading = kind
 			continue
 		case single && kind != "":
@@ -84,7 +86,7 @@ func inFull(rows []tableRow) []tableRow {
 			r = spread(r, heading, place)
 		case kind != "" && place == "":
 			r = renamed(r, kind)
-		case kind == "" && heading != "" && r.at(0) == "":
+		case kind == "" && heading != "" && r.At(0) == "":
 			r = renamed(r, heading)
 		}
 		out = append(out, r)
@@ -93,14 +95,14 @@ func inFull(rows []tableRow) []tableRow {
 }
 
 // renamed is the row with another first field.
-func renamed(r tableRow, key string) tableRow {
-	r.fields = append([]string{key}, r.fields[1:]...)
+func renamed(r plaintext.Row, key string) plaintext.Row {
+	r.Fields = append([]string{key}, r.Fields[1:]...)
 	return r
 }
 
 // spread is the row with two fields in place of its first.
-func spread(r tableRow, kind, place string) tableRow {
-	r.fields = append([]string{kind, place}, r.fields[1:]...)
+func spread(r plaintext.Row, kind, place string) plaintext.Row {
+	r.Fields = append([]string{kind, place}, r.Fields[1:]...)
 	return r
 }
 
@@ -108,13 +110,13 @@ var dashedLength = regexp.MustCompile(`^(-?\d+-\d+-\d+\+?|0)$`)
 
 // allDashed tells whether every offset of the rows, and every x, is given in
 // feet, inches and eighths, so that a table need not say so.
-func allDashed(rows []tableRow) bool {
+func allDashed(rows []plaintext.Row) bool {
 	found := false
 	for _, r := range rows {
-		if key := r.key(); key != "x" && offsetsLines[key] == "" {
+		if key := r.Key(); key != "x" && offsetsLines[key] == "" {
 			continue
 		}
-		for _, field := range r.fields[min(2, len(r.fields)):] {
+		for _, field := range r.Fields[min(2, len(r.Fields)):] {
 			switch {
 			case dashedLength.MatchString(field):
 				found = found || field != "0"

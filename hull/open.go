@@ -7,6 +7,10 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/keep"
+	"strakewright/hull/plaintext"
 )
 
 // OpenSource reads the hull source at a path, of whichever kind it is by what
@@ -58,7 +62,7 @@ type Checked struct {
 	Hull    *Hull    // of the plan or source, as far as it could be read; empty or nil if not at all
 	Drawing *Drawing // what was found in a drawing; else nil
 	Notes   []string // what the builder should know of it, a sentence each
-	Faults  []Fault
+	Faults  []fault.Fault
 }
 
 // CheckFile reads a plan file or a hull source, whichever the file is by what
@@ -73,18 +77,18 @@ func CheckFileAs(path string, how Taking) Checked { return checkPath(path, true,
 
 // checkPath reads a file; a plan only where these are wanted.
 func checkPath(path string, plans bool, how Taking) Checked {
-	c, err := opened(path, LargestFile, func(r io.Reader) (*Checked, error) {
+	c, err := keep.Opened(path, LargestFile, func(r io.Reader) (*Checked, error) {
 		b := bufio.NewReaderSize(r, 64<<10)
 		c := &Checked{Kind: kindOf(b)}
 		if how != (Taking{}) && c.Kind != SVG && c.Kind != DXF {
-			return nil, Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}
+			return nil, fault.Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}
 		}
 		switch c.Kind {
 		case tracingKind:
-			return nil, Fault{File: path, What: "this is the tracing of a picture, not a plan or a hull source", Mend: "open it in the window, go on with it there, and make the plan"}
+			return nil, fault.Fault{File: path, What: "this is the tracing of a picture, not a plan or a hull source", Mend: "open it in the window, go on with it there, and make the plan"}
 		case PlanFile:
 			if !plans {
-				return nil, Fault{File: path, What: "this is a plan, not a hull source", Mend: "open it as a plan"}
+				return nil, fault.Fault{File: path, What: "this is a plan, not a hull source", Mend: "open it as a plan"}
 			}
 			if c.Plan, c.Faults = CheckPlan(b, path); c.Plan != nil {
 				c.Hull = &c.Plan.Hull
@@ -101,7 +105,7 @@ func checkPath(path string, plans bool, how Taking) Checked {
 		return c, nil
 	})
 	if err != nil {
-		return Checked{Faults: []Fault{faultOf(path, err)}}
+		return Checked{Faults: []fault.Fault{fault.Of(path, err)}}
 	}
 	return *c
 }
@@ -129,7 +133,7 @@ var pointsColumn = regexp.MustCompile(`[xyz]_(mm|cm|in)`)
 // table of points where nothing else is known.
 func kindOf(b *bufio.Reader) Kind {
 	head, _ := b.Peek(b.Size()) // a shorter text than that is no error
-	head = bytes.TrimLeft(bytes.TrimPrefix(head, []byte(utf8BOM)), " \t\r\n")
+	head = bytes.TrimLeft(bytes.TrimPrefix(head, []byte(plaintext.BOM)), " \t\r\n")
 	line := head
 	if i := bytes.IndexAny(head, "\r\n"); i >= 0 {
 		line = head[:i]

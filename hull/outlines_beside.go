@@ -7,6 +7,10 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/keep"
+	"strakewright/hull/plaintext"
 )
 
 // Stations tells where frames stand: x in mm, at the model's size, by name.
@@ -82,9 +86,9 @@ type beside struct {
 
 // besideDrawing reads the table beside a drawing: the one named, or that under the
 // drawing's own name. One of another kind there, or none, tells nothing.
-func besideDrawing(path, named string) (*beside, []Fault) {
+func besideDrawing(path, named string) (*beside, []fault.Fault) {
 	if named != "" {
-		b, err := opened(named, LargestFile, func(r io.Reader) (*beside, error) {
+		b, err := keep.Opened(named, LargestFile, func(r io.Reader) (*beside, error) {
 			b, found := checkBeside(r, named)
 			if len(found) > 0 {
 				return nil, found[0]
@@ -92,19 +96,19 @@ func besideDrawing(path, named string) (*beside, []Fault) {
 			return b, nil
 		})
 		if err != nil {
-			return nil, []Fault{faultOf(named, err)}
+			return nil, []fault.Fault{fault.Of(named, err)}
 		}
 		return b, nil
 	}
 	table := strings.TrimSuffix(path, filepath.Ext(path)) + ".csv"
-	file, err := OpenPlain(table, largestTable)
+	file, err := keep.OpenPlain(table, plaintext.LargestTable)
 	if err != nil || table == path {
 		return &beside{}, nil
 	}
 	defer file.Close()
 	b := bufio.NewReader(file)
 	head, _ := b.Peek(b.Size())
-	first, _, _ := bytes.Cut(bytes.TrimPrefix(head, []byte(utf8BOM)), []byte("\n"))
+	first, _, _ := bytes.Cut(bytes.TrimPrefix(head, []byte(plaintext.BOM)), []byte("\n"))
 	if !besideHeader.Match(bytes.ToLower(first)) {
 		return &beside{}, nil
 	}
@@ -116,66 +120,66 @@ var besideHeader = regexp.MustCompile(`^(?:"?outline"?\s*[,;\t]\s*)?"?frame"?\s*
 
 // CheckStations reads where frames stand (CSV): a header frame,x_mm (or _cm, _in)
 // and a row a frame; and gives every fault found.
-func CheckStations(r io.Reader, name string) (Stations, []Fault) {
+func CheckStations(r io.Reader, name string) (Stations, []fault.Fault) {
 	b, found := checkBeside(r, name)
 	return b.x, found
 }
 
 // checkBeside reads a table of stations, or one with the header
 // outline,frame,x_mm that tells as well which line is which frame or mark.
-func checkBeside(r io.Reader, name string) (*beside, []Fault) {
-	b, f := &beside{as: map[string]string{}}, faults{file: name}
-	text, ok := readText(r, largestTable, &f)
+func checkBeside(r io.Reader, name string) (*beside, []fault.Fault) {
+	b, f := &beside{as: map[string]string{}}, fault.List{File: name}
+	text, ok := plaintext.Read(r, plaintext.LargestTable, &f)
 	if !ok {
-		return b, f.sorted()
+		return b, f.Sorted()
 	}
-	rows, comma, ok := tableRows(text, mostFrames+1, &f)
+	rows, comma, ok := plaintext.Rows(text, mostFrames+1, &f)
 	if !ok || len(rows) == 0 {
-		return b, f.sorted()
+		return b, f.Sorted()
 	}
 	k := 0 // column of the frame
-	if rows[0].key() == "outline" {
+	if rows[0].Key() == "outline" {
 		k = 1
 	}
-	_, unit, _ := strings.Cut(strings.ToLower(rows[0].at(k+1)), "_")
-	mm, ok := units[unit]
+	_, unit, _ := strings.Cut(strings.ToLower(rows[0].At(k+1)), "_")
+	mm, ok := plaintext.Units[unit]
 	if !ok {
-		f.add(rows[0].line, "", "use mm, cm or in, as in frame,x_mm", "column %d is headed %s, which names no known unit", k+2, called(rows[0].at(k+1)))
-		return b, f.sorted()
+		f.Add(rows[0].Line, "", "use mm, cm or in, as in frame,x_mm", "column %d is headed %s, which names no known unit", k+2, fault.Name(rows[0].At(k+1)))
+		return b, f.Sorted()
 	}
 	b.x, b.ends = Stations{}, Stations{}
 	for _, row := range rows[1:] {
 		b.row(row, k, mm, comma, &f)
 	}
-	return b, f.sorted()
+	return b, f.Sorted()
 }
 
 // row reads a row; frame is the column of the frame, and mm a unit. Only a line
 // that is a mark, or a stem or stern seen from the side, may stand without an x.
-func (b *beside) row(row tableRow, frame int, mm float64, comma bool, f *faults) {
-	name := row.at(frame)
+func (b *beside) row(row plaintext.Row, frame int, mm float64, comma bool, f *fault.List) {
+	name := row.At(frame)
 	if frame > 0 {
-		if _, twice := b.as[row.at(0)]; twice {
-			f.add(row.line, "", "leave one out", "the outline %s has come before", called(row.at(0)))
+		if _, twice := b.as[row.At(0)]; twice {
+			f.Add(row.Line, "", "leave one out", "the outline %s has come before", fault.Name(row.At(0)))
 		}
-		b.as[row.at(0)] = name
-		if row.at(frame+1) == "" && standsAlone(name) {
+		b.as[row.At(0)] = name
+		if row.At(frame+1) == "" && standsAlone(name) {
 			return
 		}
 	}
-	v, wrong := parseNumber(row.at(frame+1), comma)
-	if wrong == "" && len(row.fields) > frame+2 {
+	v, wrong := plaintext.Number(row.At(frame+1), comma)
+	if wrong == "" && len(row.Fields) > frame+2 {
 		wrong = "is followed by more"
 	}
 	if wrong != "" {
-		f.add(row.line, name, "give a number such as 12.5", "x %s", wrong)
+		f.Add(row.Line, name, "give a number such as 12.5", "x %s", wrong)
 	}
 	if o, ok := profileNamed(name); ok && !(Frame{Name: name}).IsEnd() {
 		b.ends[o.Frame] = v * mm
 		return
 	}
 	if had, twice := b.x[name]; twice && (frame == 0 || had != v*mm) {
-		f.add(row.line, name, "leave one out", "a frame of this name has come before")
+		f.Add(row.Line, name, "leave one out", "a frame of this name has come before")
 	}
 	b.x[name] = v * mm
 }

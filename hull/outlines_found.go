@@ -10,6 +10,9 @@ import (
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // Outline is a line found in a drawing, its pieces joined, or a point that marks
@@ -108,7 +111,7 @@ type Drawing struct {
 
 // naming finds out which outline or mark each stroke of a drawing is part of.
 type naming struct {
-	*faults
+	*fault.List
 	drawing *Drawing
 	beside  *beside
 	found   map[string]bool        // the frames that have been met
@@ -135,8 +138,8 @@ type namedLine struct {
 
 // outlinesOf sorts the strokes of a drawing by what their names say they are, and
 // joins those of each.
-func outlinesOf(strokes []stroke, b *beside, d *Drawing, f *faults) {
-	n := &naming{faults: f, drawing: d, beside: b, found: map[string]bool{}, x: Stations{}, lines: map[lineKey]*namedLine{}}
+func outlinesOf(strokes []stroke, b *beside, d *Drawing, f *fault.List) {
+	n := &naming{List: f, drawing: d, beside: b, found: map[string]bool{}, x: Stations{}, lines: map[lineKey]*namedLine{}}
 	for i := range strokes {
 		n.sort(&strokes[i])
 	}
@@ -166,7 +169,7 @@ func lengthOf(figure, unit string) (mm float64, ok bool) {
 	if err != nil {
 		return 0, false
 	}
-	if per, known := units[strings.ToLower(unit)]; known {
+	if per, known := plaintext.Units[strings.ToLower(unit)]; known {
 		v *= per
 	}
 	return v, true
@@ -286,7 +289,7 @@ func (n *naming) place(line int, o *Outline) {
 		return
 	}
 	if had, twice := n.x[o.Frame]; twice && had != o.X {
-		n.add(line, o.Frame, "give each frame one x", "the frame is drawn at x %s and x %s", told(had), told(o.X))
+		n.Add(line, o.Frame, "give each frame one x", "the frame is drawn at x %s and x %s", fault.Figure(had), fault.Figure(o.X))
 	}
 	n.x[o.Frame] = o.X
 }
@@ -312,7 +315,7 @@ func (n *naming) keep(o Outline, s *stroke) {
 	}
 	l.pieces = append(l.pieces, *s)
 	if len(l.pieces) == mostPieces+1 && !key.untold() {
-		n.add(s.line, cmp.Or(o.Frame, o.Name), "join its pieces", "it is drawn in more than the %d pieces that are read", mostPieces)
+		n.Add(s.line, cmp.Or(o.Frame, o.Name), "join its pieces", "it is drawn in more than the %d pieces that are read", mostPieces)
 	}
 }
 
@@ -334,7 +337,7 @@ func (n *naming) list() {
 		l := n.lines[key]
 		if len(l.pieces) > mostPieces {
 			if key.untold() {
-				n.drawing.Notes = append(n.drawing.Notes, fmt.Sprintf("Passed over, being in more than %d pieces: %s.", mostPieces, called(key.name)))
+				n.drawing.Notes = append(n.drawing.Notes, fmt.Sprintf("Passed over, being in more than %d pieces: %s.", mostPieces, fault.Name(key.name)))
 			}
 			continue
 		}
@@ -367,7 +370,7 @@ func (n *naming) missing() {
 	}
 	for _, name := range slices.Sorted(maps.Keys(n.beside.x)) {
 		if !n.found[name] {
-			n.add(0, name, "name its outline so, or take it from the table", "the table beside the drawing has it, but no outline is called so")
+			n.Add(0, name, "name its outline so, or take it from the table", "the table beside the drawing has it, but no outline is called so")
 		}
 	}
 }

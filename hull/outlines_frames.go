@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
 )
 
 // How the points of a frame are chosen from its outline.
@@ -25,7 +27,7 @@ const (
 
 // tracing makes a hull of the outlines of a drawing.
 type tracing struct {
-	*faults
+	*fault.List
 	ctx     context.Context // of the one call that it is made for
 	drawing *Drawing
 	half    Half
@@ -43,29 +45,29 @@ type partKey struct{ mark, frame string }
 // HullOf makes a hull of outlines, as they say that they are: of each frame its
 // outlines, whose ends meet, and the marks of it or of all frames. It gives the
 // hull with what should be known of it, and every fault; the faults name no file.
-func HullOf(outlines []Outline, how Taking) (*Drawing, []Fault) {
+func HullOf(outlines []Outline, how Taking) (*Drawing, []fault.Fault) {
 	d, f, _ := HullOfContext(context.Background(), outlines, how) // fails by its context alone
 	return d, f
 }
 
 // HullOfContext is HullOf; it stops between two outlines, marks or frames, with an
 // error that wraps the context's, when the context ends.
-func HullOfContext(ctx context.Context, outlines []Outline, how Taking) (*Drawing, []Fault, error) {
-	d, f := &Drawing{Outlines: outlines}, &faults{}
+func HullOfContext(ctx context.Context, outlines []Outline, how Taking) (*Drawing, []fault.Fault, error) {
+	d, f := &Drawing{Outlines: outlines}, &fault.List{}
 	d.makeHull(ctx, how, f)
 	if err := ctx.Err(); err != nil {
 		return nil, nil, fmt.Errorf("the reading of the outlines was stopped: %w", err)
 	}
-	return d, f.sorted(), nil
+	return d, f.Sorted(), nil
 }
 
 // makeHull makes the hull of the drawing's outlines; what it has made of them is
 // of no use once the context has ended.
-func (d *Drawing) makeHull(ctx context.Context, how Taking, f *faults) {
-	if len(f.list) == 0 {
+func (d *Drawing) makeHull(ctx context.Context, how Taking, f *fault.List) {
+	if len(f.Found) == 0 {
 		how = how.Or(d.Told)
 		if scale := how.Scale(); scale < leastScale || scale > mostScale {
-			f.add(0, "", "check the scales of the drawing and of the model", "the drawing would be scaled by %s", told(scale))
+			f.Add(0, "", "check the scales of the drawing and of the model", "the drawing would be scaled by %s", fault.Figure(scale))
 		} else {
 			hullOf(ctx, d, how, f)
 		}
@@ -74,8 +76,8 @@ func (d *Drawing) makeHull(ctx context.Context, how Taking, f *faults) {
 }
 
 // hullOf makes the hull of the outlines, and tells what was found.
-func hullOf(ctx context.Context, d *Drawing, how Taking, f *faults) {
-	t := &tracing{ctx: ctx, close: mostClose, faults: f, drawing: d, half: how.Half, found: map[string]Outline{},
+func hullOf(ctx context.Context, d *Drawing, how Taking, f *fault.List) {
+	t := &tracing{ctx: ctx, close: mostClose, List: f, drawing: d, half: how.Half, found: map[string]Outline{},
 		pieces: map[partKey][]stroke{}, chains: map[partKey][]chain{}, dots: map[partKey][]mgl64.Vec2{}}
 	for i := range d.Outlines {
 		if t.stopped() {
@@ -84,12 +86,12 @@ func hullOf(ctx context.Context, d *Drawing, how Taking, f *faults) {
 		t.sort(&d.Outlines[i], how.Scale())
 	}
 	t.join()
-	if t.stopped() || len(f.list) > 0 || !t.complete() {
+	if t.stopped() || len(f.Found) > 0 || !t.complete() {
 		return
 	}
 	t.scaleNotes(how)
 	lines := t.frames()
-	if t.stopped() || len(f.list) > 0 {
+	if t.stopped() || len(f.Found) > 0 {
 		return
 	}
 	t.ground()
@@ -124,8 +126,8 @@ func (t *tracing) frames() map[string]int {
 			lines[fr.Name] = line
 		}
 		if t.close < 0 {
-			t.list = nil // what was found so far may come of it
-			t.add(0, "", "draw them plainer", "the outlines and marks of the drawing cross too often")
+			t.Found = nil // what was found so far may come of it
+			t.Add(0, "", "draw them plainer", "the outlines and marks of the drawing cross too often")
 			return lines
 		}
 	}
@@ -138,11 +140,11 @@ func (t *tracing) scaleNotes(how Taking) {
 	d := t.drawing
 	switch scale := how.Scale(); {
 	case scale != 1 && how.Factor == 0:
-		d.Notes = append(d.Notes, fmt.Sprintf("Drawn at 1:%s, for a model at 1:%s: all that is drawn is scaled by %s.", told(how.Drawn), told(how.Model), told(scale)))
+		d.Notes = append(d.Notes, fmt.Sprintf("Drawn at 1:%s, for a model at 1:%s: all that is drawn is scaled by %s.", fault.Figure(how.Drawn), fault.Figure(how.Model), fault.Figure(scale)))
 	case scale != 1:
-		d.Notes = append(d.Notes, fmt.Sprintf("All that is drawn is scaled by %s.", told(scale)))
+		d.Notes = append(d.Notes, fmt.Sprintf("All that is drawn is scaled by %s.", fault.Figure(scale)))
 	case how.Drawn > 0 && how.Model == 0:
-		d.Notes = append(d.Notes, fmt.Sprintf("The drawing is at 1:%s and is taken as it is, for a model at that scale; tell the scale of the model to have it scaled.", told(how.Drawn)))
+		d.Notes = append(d.Notes, fmt.Sprintf("The drawing is at 1:%s and is taken as it is, for a model at that scale; tell the scale of the model to have it scaled.", fault.Figure(how.Drawn)))
 	}
 }
 
@@ -171,7 +173,7 @@ func (t *tracing) sort(o *Outline, scale float64) {
 		return
 	}
 	if t.pieces[key] = append(t.pieces[key], s); len(t.pieces[key]) == mostPieces+1 {
-		t.add(o.Line, o.Frame, "join its pieces", "it is drawn in more than the %d pieces that are read", mostPieces)
+		t.Add(o.Line, o.Frame, "join its pieces", "it is drawn in more than the %d pieces that are read", mostPieces)
 	}
 }
 
@@ -181,13 +183,13 @@ func (t *tracing) meet(o *Outline) bool {
 	had, twice := t.found[o.Frame]
 	switch {
 	case !o.Placed && !o.Profile && !had.Placed:
-		t.add(o.Line, o.Frame, "add the x to its name, as F-x-120, or to the table", "nothing tells the x at which it stands")
+		t.Add(o.Line, o.Frame, "add the x to its name, as F-x-120, or to the table", "nothing tells the x at which it stands")
 		return false
 	case twice && had.Placed && o.Placed && had.X != o.X:
-		t.add(o.Line, o.Frame, "give each frame one x", "the frame is drawn at x %s and x %s", told(had.X), told(o.X))
+		t.Add(o.Line, o.Frame, "give each frame one x", "the frame is drawn at x %s and x %s", fault.Figure(had.X), fault.Figure(o.X))
 		return false
 	case twice && had.Profile != o.Profile:
-		t.add(o.Line, o.Frame, "leave one out", "it is drawn from the end and from the side")
+		t.Add(o.Line, o.Frame, "leave one out", "it is drawn from the end and from the side")
 		return false
 	}
 	if !twice || (o.Placed && !had.Placed) {
@@ -236,7 +238,7 @@ func (t *tracing) bound(key partKey) {
 		points += len(c.pts)
 	}
 	if points > most {
-		t.add(t.chains[key][0].line, key.frame, "draw it plainer", "its %s has more than the %d points that are read", what, most)
+		t.Add(t.chains[key][0].line, key.frame, "draw it plainer", "its %s has more than the %d points that are read", what, most)
 	}
 }
 
@@ -248,19 +250,19 @@ func (t *tracing) complete() bool {
 		if len(t.left) > 0 {
 			seen = "it has " + listed(t.left)
 		}
-		t.add(0, "", "name each outline by its frame and x, as F-x-120, or put a table with the header frame,x_mm beside the drawing, under its name with the ending .csv",
+		t.Add(0, "", "name each outline by its frame and x, as F-x-120, or put a table with the header frame,x_mm beside the drawing, under its name with the ending .csv",
 			"no outline of the drawing tells which frame it is: %s", seen)
 		return false
 	}
 	for _, key := range append(t.keys(), slices.Collect(maps.Keys(t.dots))...) {
 		if _, ok := t.found[key.frame]; !ok && (key.frame != "" || key.mark == StationMark) {
-			t.add(0, "", "name it by the frame", "the mark %s is of no frame that is drawn", called(strings.Trim(key.mark+"-"+key.frame, "-")))
+			t.Add(0, "", "name it by the frame", "the mark %s is of no frame that is drawn", fault.Name(strings.Trim(key.mark+"-"+key.frame, "-")))
 		}
 	}
 	if len(t.left) > 0 {
 		t.drawing.Notes = append(t.drawing.Notes, fmt.Sprintf("Passed over, being of no frame: %s.", listed(t.left)))
 	}
-	return len(t.list) == 0
+	return len(t.Found) == 0
 }
 
 // listed names a few things.
@@ -271,7 +273,7 @@ func listed(names []string) string {
 		if n == "" {
 			n = "lines without a name"
 		} else {
-			n = called(n)
+			n = fault.Name(n)
 		}
 		out = append(out, n)
 	}
@@ -295,7 +297,7 @@ func (t *tracing) ground() {
 	if marked > 0 {
 		for _, f := range frames {
 			if marked < len(frames) && !t.has(BaseMark, f.Name) {
-				t.add(t.found[f.Name].Line, f.Name, "draw one base line for all, or one for each", "it has no base line, and another frame has")
+				t.Add(t.found[f.Name].Line, f.Name, "draw one base line for all, or one for each", "it has no base line, and another frame has")
 			}
 		}
 		return
@@ -352,22 +354,22 @@ func (t *tracing) level(mark, frame string, axis int) (at float64, ok bool) {
 func (t *tracing) frame(name string) (fr Frame, line int, ok bool) {
 	chains := t.chains[partKey{"", name}]
 	if len(chains) == 0 {
-		t.add(0, name, "draw its outline under its name", "it has marks but no outline")
+		t.Add(0, name, "draw its outline under its name", "it has marks but no outline")
 		return fr, 0, false
 	}
 	line = chains[0].line
-	if !seemly(name) {
-		t.add(line, "", "use letters and figures", "the name of a frame is too long or has characters in it that cannot be seen")
+	if !fault.Seemly(name) {
+		t.Add(line, "", "use letters and figures", "the name of a frame is too long or has characters in it that cannot be seen")
 		return fr, line, false
 	}
 	if len(chains) > 2 {
-		t.add(line, name, "join its ends, or give the other lines other names", "its outline is in %d parts that do not meet", len(chains))
+		t.Add(line, name, "join its ends, or give the other lines other names", "its outline is in %d parts that do not meet", len(chains))
 		return fr, line, false
 	}
 	centre, ok := t.level(CentreMark, name, 0)
 	if !ok {
 		if centre, ok = ownCentre(chains); !ok {
-			t.add(line, name, "draw the centre line and name it centre", "half an outline does not tell where the centre line is")
+			t.Add(line, name, "draw the centre line and name it centre", "half an outline does not tell where the centre line is")
 			return fr, line, false
 		}
 	}
@@ -391,7 +393,7 @@ func (t *tracing) frame(name string) (fr Frame, line int, ok bool) {
 	}
 	switch len(sides) {
 	case 0:
-		t.add(line, name, "check the centre line and the marks", "nothing of its outline lies beside the centre line")
+		t.Add(line, name, "check the centre line and the marks", "nothing of its outline lies beside the centre line")
 		return fr, line, false
 	case 1:
 		fr = chosen(&sides[0], nil)
@@ -457,7 +459,7 @@ func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side floa
 	if own.closed {
 		switch {
 		case upper < 0 || lower < 0:
-			t.add(own.line, name, "draw short lines named upper and rabbet across it, where the planking begins and ends", "its outline is closed and does not tell the limits of the planking")
+			t.Add(own.line, name, "draw short lines named upper and rabbet across it, where the planking begins and ends", "its outline is closed and does not tell the limits of the planking")
 			return run, false, false
 		default:
 			a, b := own.between(upper, lower), own.between(lower, upper)
@@ -552,7 +554,7 @@ func (t *tracing) limit(mark, name string, c *chain, origin mgl64.Vec2, side flo
 		at = find(-1) // marked on the other half alone
 	}
 	if at < 0 {
-		t.add(c.line, name, "draw it across the outline", "the mark %s does not meet its outline", mark)
+		t.Add(c.line, name, "draw it across the outline", "the mark %s does not meet its outline", mark)
 		return at, false
 	}
 	return at, true
@@ -561,11 +563,11 @@ func (t *tracing) limit(mark, name string, c *chain, origin mgl64.Vec2, side flo
 // sound notes a side that is too short to be one.
 func (t *tracing) sound(name string, c *chain) bool {
 	if len(c.pts) < 2 || c.length() < poleGirth {
-		t.add(c.line, name, "check where the marks of upper and rabbet cross it", "nothing of its outline lies between the upper limit and the rabbet")
+		t.Add(c.line, name, "check where the marks of upper and rabbet cross it", "nothing of its outline lies between the upper limit and the rabbet")
 		return false
 	}
 	if c.pts[0][1] < c.pts[len(c.pts)-1][1] {
-		t.add(c.line, name, "check the marks, and that the drawing stands upright", "its upper limit lies below its rabbet")
+		t.Add(c.line, name, "check the marks, and that the drawing stands upright", "its upper limit lies below its rabbet")
 		return false
 	}
 	return true

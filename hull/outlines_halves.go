@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
 )
 
 // Halves tells how far the two halves of a frame that was drawn whole differ.
@@ -79,15 +81,15 @@ func (t *tracing) halfNotes() {
 		return
 	}
 	note := func(format string, args ...any) { d.Notes = append(d.Notes, fmt.Sprintf(format, args...)) }
-	whole, taken := counted(len(d.Halves), "", "", "frame")+" drawn whole", t.half.String()
+	whole, taken := fault.Count(len(d.Halves), "", "", "frame")+" drawn whole", t.half.String()
 	if most.Even() {
 		note("%s: the halves agree within %.2f mm; %s is taken.", whole, evenHalves, taken)
 		return
 	}
-	note("%s: the halves differ most on frame %s, by %s; %s is taken.", whole, called(most.Frame), most, taken)
+	note("%s: the halves differ most on frame %s, by %s; %s is taken.", whole, fault.Name(most.Frame), most, taken)
 	for _, h := range d.Halves {
 		if !h.Even() && h != most {
-			note("Frame %s: its two halves differ by up to %s.", called(h.Frame), h)
+			note("Frame %s: its two halves differ by up to %s.", fault.Name(h.Frame), h)
 		}
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
 )
 
 // evenScale is how far the stations marked in a profile may stand from where they
@@ -19,7 +21,7 @@ func (t *tracing) profile(name string) (fr Frame, line int, ok bool) {
 	o, chains := t.found[name], t.chains[partKey{"", name}]
 	line = o.Line
 	if len(chains) != 1 {
-		t.add(line, name, "draw it as one line whose pieces meet", "the profile is in %d parts", len(chains))
+		t.Add(line, name, "draw it as one line whose pieces meet", "the profile is in %d parts", len(chains))
 		return fr, line, false
 	}
 	run, ok := t.profileRun(name, &chains[0])
@@ -43,7 +45,7 @@ func (t *tracing) profile(name string) (fr Frame, line int, ok bool) {
 // the marks of its own, or of all that cross it, else from end to end.
 func (t *tracing) profileRun(name string, c *chain) (run chain, ok bool) {
 	if c.closed {
-		t.add(c.line, name, "draw the line of the rabbet alone", "the profile is closed")
+		t.Add(c.line, name, "draw the line of the rabbet alone", "the profile is closed")
 		return run, false
 	}
 	last := len(c.pts) - 1
@@ -60,7 +62,7 @@ func (t *tracing) profileRun(name string, c *chain) (run chain, ok bool) {
 		case p >= 0:
 			*end.at = p
 		case t.has(end.mark, name):
-			t.add(c.line, name, "draw it across the profile", "the mark %s does not meet its profile", end.mark)
+			t.Add(c.line, name, "draw it across the profile", "the mark %s does not meet its profile", end.mark)
 			return run, false
 		}
 	}
@@ -104,7 +106,7 @@ func (t *tracing) profileX(name string, o *Outline, u0 float64) (at, along float
 	switch len(us) {
 	case 0:
 		if !o.Placed {
-			t.add(o.Line, name, "draw a short upright line where a frame F stands in the profile and name it station-F, or tell the x of its upper end, as profile-"+name+"-x-12",
+			t.Add(o.Line, name, "draw a short upright line where a frame F stands in the profile and name it station-F, or tell the x of its upper end, as profile-"+name+"-x-12",
 				"nothing tells where along the hull its profile stands")
 			return 0, 0, false
 		}
@@ -119,8 +121,8 @@ func (t *tracing) profileX(name string, o *Outline, u0 float64) (at, along float
 	}
 	for j := range us {
 		if off := math.Abs(at + along*us[j] - xs[j]); off > max(evenScale*(xs[k]-xs[i]), 10*meeting) {
-			t.add(o.Line, name, "check the scale of the drawing, and the x of the frames",
-				"the stations marked in its profile lie %s mm apart, but x differs by %s mm", told(math.Abs(us[k]-us[i])), told(xs[k]-xs[i]))
+			t.Add(o.Line, name, "check the scale of the drawing, and the x of the frames",
+				"the stations marked in its profile lie %s mm apart, but x differs by %s mm", fault.Figure(math.Abs(us[k]-us[i])), fault.Figure(xs[k]-xs[i]))
 			return 0, 0, false
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+
+	"strakewright/hull/fault"
 )
 
 // Range is the figures from Low to High, Low itself left out if Open.
@@ -109,7 +111,7 @@ func digits(v float64) string {
 	if a := math.Abs(v); a >= 1e-4 && a < 1e10 {
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	}
-	return told(v)
+	return fault.Figure(v)
 }
 
 // Check gives an error on strips of which a size is none that strips have.

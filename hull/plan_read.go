@@ -9,6 +9,9 @@ import (
 	"strconv"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // anyPlace is what is read as a coordinate; the hull's own rules are narrower.
@@ -30,20 +33,20 @@ func ReadPlan(r io.Reader, name string) (*Plan, error) {
 
 // CheckPlan reads as ReadPlan does and gives every fault found, in the order of
 // the lines, and the plan as far as it could be read, or nil.
-func CheckPlan(r io.Reader, name string) (*Plan, []Fault) {
-	f := faults{file: name}
-	text, ok := readText(r, largestPlanFile, &f)
+func CheckPlan(r io.Reader, name string) (*Plan, []fault.Fault) {
+	f := fault.List{File: name}
+	text, ok := plaintext.Read(r, largestPlanFile, &f)
 	if !ok {
-		return nil, f.sorted()
+		return nil, f.Sorted()
 	}
 	return parsePlan(text, name)
 }
 
 // parsePlan reads the text of a plan file.
-func parsePlan(text []byte, name string) (*Plan, []Fault) {
-	r := &planReader{jsonReader{faults: faults{file: name}, text: text}}
+func parsePlan(text []byte, name string) (*Plan, []fault.Fault) {
+	r := &planReader{jsonReader{List: fault.List{File: name}, text: text}}
 	p := r.plan()
-	return p, r.sorted()
+	return p, r.Sorted()
 }
 
 // planReader reads one plan file.
@@ -52,7 +55,7 @@ type planReader struct{ jsonReader }
 func (r *planReader) plan() *Plan {
 	start := len(r.text) - len(bytes.TrimLeft(r.text, " \t\r\n"))
 	if start == len(r.text) || r.text[start] != '{' {
-		r.add(0, "", "take the hull off into a plan first", "this is not a plan file")
+		r.Add(0, "", "take the hull off into a plan first", "this is not a plan file")
 		return nil
 	}
 	if !r.wellFormed() {
@@ -87,7 +90,7 @@ func (r *planReader) plan() *Plan {
 func (r *planReader) version(o *fields) bool {
 	n, ok := o.take("version")
 	if !ok {
-		r.add(0, "", `check that it is a plan file; if it is, add "version": 1`, `there is no "version"`)
+		r.Add(0, "", `check that it is a plan file; if it is, add "version": 1`, `there is no "version"`)
 		return false
 	}
 	v, err := strconv.ParseFloat(string(n.raw), 64)
@@ -96,7 +99,7 @@ func (r *planReader) version(o *fields) bool {
 		r.fault(n, "check that it is a plan file", "there is no version %s", n.told())
 		return false
 	case v > planVersion:
-		r.fault(n, "open it with a newer program", "the plan is of version %s, and this program reads up to %d", told(v), planVersion)
+		r.fault(n, "open it with a newer program", "the plan is of version %s, and this program reads up to %d", fault.Figure(v), planVersion)
 		return false
 	}
 	return true
@@ -144,10 +147,10 @@ func (r *planReader) frames(o *fields, h *Hull) {
 		}
 		if ok {
 			checkHull(h, places{
-				line: func(frame, point int) int { return lineAt(r.text, at[frame][point+1].at) },
+				line: func(frame, point int) int { return plaintext.LineAt(r.text, at[frame][point+1].at) },
 				unit: nowhere.unit,
 				torn: torn,
-			}, &r.faults)
+			}, &r.List)
 		}
 	}
 }
@@ -157,7 +160,7 @@ func (r *planReader) frames(o *fields, h *Hull) {
 func (r *planReader) frame(n node, where string) (f Frame, at []node, ok bool) {
 	o := r.object(n, where)
 	f.Name = o.string("name")
-	if name := f.Name; name != "" && seemly(name) {
+	if name := f.Name; name != "" && fault.Seemly(name) {
 		o.where = "frame " + name
 	}
 	n, ok = o.need("points")
@@ -293,7 +296,7 @@ func (r *planReader) lines(o *fields, l *Layer, frames []Frame) {
 		}
 	}
 	if want := len(l.Bands) - 1; len(l.Bands) > 0 && len(lines) != want {
-		r.fault(n, "give one line fewer than bands", "%s has %s and %s between them", o.where, counted(len(l.Bands), "", "", "band"), counted(len(lines), "", "", "line"))
+		r.fault(n, "give one line fewer than bands", "%s has %s and %s between them", o.where, fault.Count(len(l.Bands), "", "", "band"), fault.Count(len(lines), "", "", "line"))
 	}
 	for i, n := range lines {
 		l.Lines = append(l.Lines, r.bandLine(n, fmt.Sprintf("line %d of %s", i+1, o.where), frames))
@@ -360,7 +363,7 @@ func (r *planReader) handles(n node, where string, frames []Frame) []Handle {
 		switch {
 		case at < 0:
 		case given[at]:
-			r.fault(n, "take one of them away", "%s has two handles on frame %s", where, called(frames[at].Name))
+			r.fault(n, "take one of them away", "%s has two handles on frame %s", where, fault.Name(frames[at].Name))
 		default:
 			out[at], given[at] = h, true
 		}
@@ -385,7 +388,7 @@ func (r *planReader) down(o *fields, held bool, at int, frames []Frame) float64 
 		return v
 	}
 	if girth := outlineLength(frames[at].Points); v < 0 || (v > 1.5*girth && v > girth+50) {
-		r.fault(n, "give the girth from the upper limit down to the line", "%s is %s mm, but frame %s has a girth of %s mm", what, told(v), called(frames[at].Name), told(girth))
+		r.fault(n, "give the girth from the upper limit down to the line", "%s is %s mm, but frame %s has a girth of %s mm", what, fault.Figure(v), fault.Name(frames[at].Name), fault.Figure(girth))
 	}
 	return v
 }

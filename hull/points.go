@@ -8,6 +8,9 @@ import (
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // pointsHeader is the header told to whoever has another.
@@ -32,18 +35,18 @@ func ReadPoints(r io.Reader, name string) (*Hull, error) {
 
 // CheckPoints reads as ReadPoints does and gives every fault found, in the
 // order of the lines, and the hull as far as it could be read.
-func CheckPoints(r io.Reader, name string) (*Hull, []Fault) {
-	p := pointsReader{faults: faults{file: name}, torn: map[int]bool{}}
-	if text, ok := readText(r, largestTable, &p.faults); ok {
+func CheckPoints(r io.Reader, name string) (*Hull, []fault.Fault) {
+	p := pointsReader{List: fault.List{File: name}, torn: map[int]bool{}}
+	if text, ok := plaintext.Read(r, plaintext.LargestTable, &p.List); ok {
 		p.read(text)
 	}
 	p.hull.settle()
-	return &p.hull, p.sorted()
+	return &p.hull, p.Sorted()
 }
 
 // pointsReader is the state of reading one points file.
 type pointsReader struct {
-	faults
+	fault.List
 	hull    Hull
 	lines   [][]int // of each point of each frame
 	starts  []int   // line at which each frame starts
@@ -57,7 +60,7 @@ type pointsReader struct {
 // read reads the table and checks the hull.
 func (p *pointsReader) read(text []byte) {
 	if trimmed := bytes.TrimSpace(text); trimmed[0] == '{' {
-		p.add(0, "", "open it as a plan", "this is a plan, not a table of points")
+		p.Add(0, "", "open it as a plan", "this is a plan, not a table of points")
 		return
 	}
 	if !bytes.Contains(text, []byte("\n")) {
@@ -69,7 +72,7 @@ func (p *pointsReader) read(text []byte) {
 	c.TrimLeadingSpace = c.Comma != '\t'
 	c.ReuseRecord = true
 	p.comma = c.Comma != ','
-	if !narrow(text, c.Comma, &p.faults) {
+	if !plaintext.Narrow(text, c.Comma, &p.List) {
 		return
 	}
 
@@ -80,7 +83,7 @@ func (p *pointsReader) read(text []byte) {
 			break
 		}
 		if err != nil {
-			addCSV(&p.faults, err)
+			plaintext.AddCSV(&p.List, err)
 			return
 		}
 		line, _ := c.FieldPos(0)
@@ -94,7 +97,7 @@ func (p *pointsReader) read(text []byte) {
 			}
 		default:
 			if p.rows++; p.rows > mostRows {
-				p.add(line, "", "leave points out", "there are more than the %d points that are read", mostRows)
+				p.Add(line, "", "leave points out", "there are more than the %d points that are read", mostRows)
 				return
 			}
 			p.row(line, fields)
@@ -113,7 +116,7 @@ func (p *pointsReader) read(text []byte) {
 		scale: header,
 		unit:  "give them in mm, or name their unit in the header (x_mm, x_cm or x_in)",
 		torn:  p.torn,
-	}, &p.faults)
+	}, &p.List)
 }
 
 // header reads the header; false, and a fault noted, where it is none.
@@ -128,18 +131,18 @@ func (p *pointsReader) header(line int, fields []string) bool {
 		if r := []rune(told); len(r) > 60 {
 			told = string(r[:60]) + "…"
 		}
-		p.add(line, "", "let the first line be "+pointsHeader+", with kind as a fifth column if corners are kept", "%s %q", what, told)
+		p.Add(line, "", "let the first line be "+pointsHeader+", with kind as a fifth column if corners are kept", "%s %q", what, told)
 		return false
 	}
 	for k, axis := range []string{"x", "y", "z"} {
 		got, unit, _ := strings.Cut(name(k+1), "_")
 		if got != axis {
-			p.add(line, "", "let the first line be "+pointsHeader, "column %d is headed %q", k+2, fields[k+1])
+			p.Add(line, "", "let the first line be "+pointsHeader, "column %d is headed %q", k+2, fields[k+1])
 			return false
 		}
-		mm, ok := units[unit]
+		mm, ok := plaintext.Units[unit]
 		if !ok {
-			p.add(line, "", "use mm, cm or in, as in "+pointsHeader, "column %d is headed %q, which names no known unit", k+2, fields[k+1])
+			p.Add(line, "", "use mm, cm or in, as in "+pointsHeader, "column %d is headed %q, which names no known unit", k+2, fields[k+1])
 			return false
 		}
 		p.scale[k] = mm
@@ -156,15 +159,15 @@ func (p *pointsReader) row(line int, fields []string) {
 		if !p.comma && n > p.columns {
 			mend += " (with decimal commas, put ; between the columns)"
 		}
-		p.add(line, fr.Name, mend, "the line has %s and the header %d", counted(n, "", "", "column"), p.columns)
+		p.Add(line, fr.Name, mend, "the line has %s and the header %d", fault.Count(n, "", "", "column"), p.columns)
 		p.torn[frame] = true
 		return
 	}
 	var at mgl64.Vec3
 	for k, axis := range []string{"x", "y", "z"} {
-		v, wrong := parseNumber(fields[k+1], p.comma)
+		v, wrong := plaintext.Number(fields[k+1], p.comma)
 		if wrong != "" {
-			p.add(line, fr.Name, "give a number such as 12.5", "%s %s", axis, wrong)
+			p.Add(line, fr.Name, "give a number such as 12.5", "%s %s", axis, wrong)
 			p.torn[frame] = true
 			return
 		}
@@ -178,7 +181,7 @@ func (p *pointsReader) row(line int, fields []string) {
 				fr.Knuckles = append(fr.Knuckles, len(fr.Points))
 			}
 		default:
-			p.add(line, fr.Name, "write knuckle, or leave it empty", "the kind of point %q is not known", fields[4])
+			p.Add(line, fr.Name, "write knuckle, or leave it empty", "the kind of point %q is not known", fields[4])
 		}
 	}
 	fr.Points = append(fr.Points, at)
@@ -244,7 +247,7 @@ func trimFields(fields []string) []string {
 
 // looksLikeNumber tells whether s is a number.
 func looksLikeNumber(s string, comma bool) bool {
-	_, wrong := parseNumber(s, comma)
+	_, wrong := plaintext.Number(s, comma)
 	return wrong == ""
 }
 
@@ -271,7 +274,7 @@ func WritePoints(w io.Writer, h *Hull) error {
 			}
 		}
 		for j, pt := range fr.Points {
-			row := []string{fr.Name, figure(pt.X()), figure(pt.Y()), figure(pt.Z())}
+			row := []string{fr.Name, plaintext.Figure(pt.X()), plaintext.Figure(pt.Y()), plaintext.Figure(pt.Z())}
 			if knuckles {
 				row = append(row, kinds[j])
 			}

@@ -14,6 +14,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // lugger is the points file that the tests spoil: 5 lines a frame, from line 2.
@@ -206,12 +209,12 @@ func TestCheckPointsGivesEveryFault(t *testing.T) {
 
 func TestCheckPointsBoundsItsFaults(t *testing.T) {
 	_, found := CheckPoints(strings.NewReader("frame,x_mm,y_mm,z_mm\n"+strings.Repeat("A,x,y,z\n", 1000)), "")
-	require.Len(t, found, mostFaults+1)
-	assert.Equal(t, "there are more faults than the 100 told; mend these first and check again.", found[mostFaults].Error())
+	require.Len(t, found, fault.MostFaults+1)
+	assert.Equal(t, "there are more faults than the 100 told; mend these first and check again.", found[fault.MostFaults].Error())
 }
 
 func TestReadPointsBounds(t *testing.T) {
-	_, err := ReadPoints(bytes.NewReader(make([]byte, largestTable+1)), "huge.csv")
+	_, err := ReadPoints(bytes.NewReader(make([]byte, plaintext.LargestTable+1)), "huge.csv")
 	assert.EqualError(t, err, "huge.csv: the file is larger than the 20 MB that are read; leave out what is not needed.")
 
 	var many strings.Builder

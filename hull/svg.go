@@ -11,6 +11,9 @@ import (
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // Bounds of an SVG file.
@@ -45,27 +48,27 @@ func ReadSVG(r io.Reader, name string, x Stations) (*Hull, error) {
 
 // CheckSVG reads as ReadSVG does and gives every fault found, and what was found
 // in the drawing.
-func CheckSVG(r io.Reader, name string, x Stations) (*Drawing, []Fault) {
+func CheckSVG(r io.Reader, name string, x Stations) (*Drawing, []fault.Fault) {
 	return checkSVG(r, name, &beside{x: x}, Taking{})
 }
 
 // checkSVG reads a drawing with the table beside it.
-func checkSVG(r io.Reader, name string, b *beside, how Taking) (*Drawing, []Fault) {
-	s := svgReader{faults: faults{file: name}, byID: map[string]*svgNode{}, left: mostDrawn}
+func checkSVG(r io.Reader, name string, b *beside, how Taking) (*Drawing, []fault.Fault) {
+	s := svgReader{List: fault.List{File: name}, byID: map[string]*svgNode{}, left: mostDrawn}
 	d := &Drawing{}
-	if text, ok := readText(r, largestSVG, &s.faults); ok {
+	if text, ok := plaintext.Read(r, largestSVG, &s.List); ok {
 		if root, ok := s.tree(text); ok {
 			d.Unit = root.unit()
 			if d.Unit == "" {
 				d.Notes = append(d.Notes, "The drawing names no unit of length: its pixels are taken at 96 to the inch.")
 			}
-			if s.draw(root); len(s.list) == 0 {
-				outlinesOf(s.strokes, b, d, &s.faults)
+			if s.draw(root); len(s.Found) == 0 {
+				outlinesOf(s.strokes, b, d, &s.List)
 			}
 		}
 	}
-	d.makeHull(context.Background(), how, &s.faults)
-	return d, s.sorted()
+	d.makeHull(context.Background(), how, &s.List)
+	return d, s.Sorted()
 }
 
 // unit is that of the width or height of the drawing; empty where these are in
@@ -88,7 +91,7 @@ func (n *svgNode) unit() string {
 
 // svgReader is the state of reading one SVG file.
 type svgReader struct {
-	faults
+	fault.List
 	byID    map[string]*svgNode
 	strokes []stroke
 	left    int // points
@@ -115,7 +118,7 @@ var svgKept = map[string]bool{
 // that none grows.
 func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 	if line := crowded(text); line > 0 {
-		s.add(line, "", "save it as plain SVG", "an element has more than the %d attributes that are read", mostAttributes)
+		s.Add(line, "", "save it as plain SVG", "an element has more than the %d attributes that are read", mostAttributes)
 		return nil, false
 	}
 	d := xml.NewDecoder(bytes.NewReader(text))
@@ -135,11 +138,11 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 		switch e := token.(type) {
 		case xml.StartElement:
 			if count++; count > mostElements {
-				s.add(line, "", "leave out what is no outline", "the drawing has more than the %d elements that are read", mostElements)
+				s.Add(line, "", "leave out what is no outline", "the drawing has more than the %d elements that are read", mostElements)
 				return nil, false
 			}
 			if len(open) == deepestGroup {
-				s.add(line, "", "take groups apart", "groups are nested more than %d deep", deepestGroup)
+				s.Add(line, "", "take groups apart", "groups are nested more than %d deep", deepestGroup)
 				return nil, false
 			}
 			n := svgElement(e, line)
@@ -156,7 +159,7 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 			open = append(open, n)
 		case xml.EndElement:
 			if len(open) == 0 || open[len(open)-1].name != e.Name.Local {
-				s.add(line, "", "save the drawing again", "the element %s is closed but not open", called(e.Name.Local))
+				s.Add(line, "", "save the drawing again", "the element %s is closed but not open", fault.Name(e.Name.Local))
 				return nil, false
 			}
 			open = open[:len(open)-1]
@@ -164,9 +167,9 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 	}
 	switch {
 	case len(open) > 0:
-		s.add(0, "", "take a whole copy of it", "the file breaks off before its end")
+		s.Add(0, "", "take a whole copy of it", "the file breaks off before its end")
 	case root == nil || root.name != "svg":
-		s.add(1, "", "save it as plain SVG", "this is not an SVG drawing")
+		s.Add(1, "", "save it as plain SVG", "this is not an SVG drawing")
 	default:
 		return root, true
 	}
@@ -182,7 +185,7 @@ func crowded(text []byte) int {
 			count = 0
 		case '=':
 			if count++; count > mostAttributes {
-				return lineAt(text, i)
+				return plaintext.LineAt(text, i)
 			}
 		}
 	}
@@ -206,7 +209,7 @@ func svgElement(e xml.StartElement, line int) *svgNode {
 func (s *svgReader) notXML(err error, line int) {
 	var syntax *xml.SyntaxError
 	if !errors.As(err, &syntax) {
-		s.add(line, "", "save it as plain SVG", "it cannot be read as XML (%v)", err)
+		s.Add(line, "", "save it as plain SVG", "it cannot be read as XML (%v)", err)
 		return
 	}
 	what := "the XML is out of order"
@@ -214,10 +217,10 @@ func (s *svgReader) notXML(err error, line int) {
 	case strings.Contains(syntax.Msg, "entity"):
 		what = "there is an entity that is not one of XML's own"
 	case strings.Contains(syntax.Msg, "EOF"):
-		s.add(syntax.Line, "", "take a whole copy of it", "the file breaks off before its end")
+		s.Add(syntax.Line, "", "take a whole copy of it", "the file breaks off before its end")
 		return
 	}
-	s.add(syntax.Line, "", "save it as plain SVG", "%s", what)
+	s.Add(syntax.Line, "", "save it as plain SVG", "%s", what)
 }
 
 // draw draws everything, in mm with y upwards.
@@ -225,13 +228,13 @@ func (s *svgReader) draw(root *svgNode) {
 	flip := mgl64.Scale2D(1, -1)
 	s.element(root, flip.Mul3(s.page(root)), within{alone: true}, 0)
 	if s.wild > 0 {
-		s.add(s.wild, "", "check the figures, the unit and the transforms", "a coordinate is not finite or over 1 km")
+		s.Add(s.wild, "", "check the figures, the unit and the transforms", "a coordinate is not finite or over 1 km")
 	}
 	if s.visits > 2*mostElements {
-		s.add(0, "", "leave out what is no outline", "the drawing has more than the %d elements that are read, copies included", 2*mostElements)
+		s.Add(0, "", "leave out what is no outline", "the drawing has more than the %d elements that are read, copies included", 2*mostElements)
 	}
 	if s.left < 0 {
-		s.add(0, "", "leave out what is no outline", "the drawing has more than the %d points that are read", mostDrawn)
+		s.Add(0, "", "leave out what is no outline", "the drawing has more than the %d points that are read", mostDrawn)
 	}
 }
 
@@ -373,7 +376,7 @@ func (s *svgReader) element(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	if text := n.attr["transform"]; text != "" {
 		m, ok := svgTransform(text)
 		if !ok {
-			s.add(n.line, "", "write it as SVG has it, or apply it and save again", "the transform %s is not understood", called(text))
+			s.Add(n.line, "", "write it as SVG has it, or apply it and save again", "the transform %s is not understood", fault.Name(text))
 			return
 		}
 		to = to.Mul3(m)
@@ -428,7 +431,7 @@ func (s *svgReader) shape(n *svgNode, p pen) {
 	switch n.name {
 	case "path":
 		if wrong := pathData(n.attr["d"], &p); wrong != "" {
-			s.add(n.line, "", "save the drawing again, or draw the line anew", "the path %s", wrong)
+			s.Add(n.line, "", "save the drawing again, or draw the line anew", "the path %s", wrong)
 		}
 	case "line":
 		p.move(mgl64.Vec2{v("x1"), v("y1")})

@@ -308,7 +308,7 @@ func TestSVGThroughRsvg(t *testing.T) {
 		root, ok := s.tree(text)
 		require.True(t, ok)
 		s.draw(root)
-		require.Empty(t, s.list)
+		require.Empty(t, s.Found)
 		require.Len(t, s.strokes, 1)
 		for _, q := range s.strokes[0].pts {
 			// A cubic for each quarter, as Cairo writes, is off the circle by 2.7e-4 of its

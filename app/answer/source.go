@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"strakewright/hull"
+	"strakewright/hull/fault"
 )
 
 // Source is the answer of the command check: what was read of a plan or hull
@@ -58,7 +59,7 @@ type Fault struct {
 
 // SourceOf tells what was read of a file; kind is one of
 // hull.Kind, or empty. The plan may be as far as it could be read, or nil where nothing could.
-func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []hull.Fault) Source {
+func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []fault.Fault) Source {
 	out := Source{File: file, Kind: kind, Frames: []Read{}, Layers: []Laid{}, Notes: append([]string{}, notes...), Faults: []Fault{}, Misfits: []Misfit{}}
 	if p != nil {
 		out.Title, out.Bow = p.Title, string(p.Hull.Bow)

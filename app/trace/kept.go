@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 
 	"strakewright/hull"
+	"strakewright/hull/keep"
 )
 
 // KeptSuffix ends the name of the file in which a tracing is kept, after the
@@ -159,7 +160,7 @@ func keepGround(g Ground, folder string) keptPicture {
 
 // Write writes the tracing to a file, whole or not at all.
 func (k Kept) Write(path string) error {
-	return hull.ReplaceFile(path, func(w io.Writer) error {
+	return keep.ReplaceFile(path, func(w io.Writer) error {
 		e := json.NewEncoder(w)
 		e.SetIndent("", " ")
 		return e.Encode(k)

@@ -16,6 +16,7 @@ import (
 
 	"strakewright/app"
 	"strakewright/hull"
+	"strakewright/hull/keep"
 )
 
 func TestLoadingPutsAnotherPlanInPlace(t *testing.T) {
@@ -88,12 +89,12 @@ func lostWork(t *testing.T, path string, width float64, mark string) string {
 	t.Helper()
 	c := exec.Command(os.Args[0], "-test.run=^$")
 	require.NoError(t, c.Run())
-	gone := hull.NewOwner()
+	gone := keep.NewOwner()
 	gone.PID, gone.Mark = c.Process.Pid, mark
 	p, err := hull.OpenFile(path)
 	require.NoError(t, err)
 	p.Layers[0].Stock.Width = width
-	left := hull.Beside(path, gone.String()+".autosave")
+	left := keep.Beside(path, gone.String()+".autosave")
 	require.NoError(t, hull.SaveFile(left, p))
 	return left
 }

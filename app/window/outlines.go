@@ -17,6 +17,7 @@ import (
 	"strakewright/app/draw"
 	"strakewright/app/draw/views"
 	"strakewright/hull"
+	"strakewright/hull/fault"
 )
 
 // outlinesDialog shows what was found in a drawing of the frames, and has the
@@ -30,11 +31,11 @@ type outlinesDialog struct {
 	filters    []outlineFilter
 	listed     []int         // indices of the lines in the list
 	result     *hull.Drawing // what was read last
-	wrong      []hull.Fault
+	wrong      []fault.Fault
 	changes    int                // counts what is said, so that what was read too late is dropped
 	unread     bool               // what was said last is not read, for the reading was stopped
 	endReading context.CancelFunc // ends the reading that goes on
-	readUse    func(*outlineUse, context.Context) (*hull.Drawing, []hull.Fault, error)
+	readUse    func(*outlineUse, context.Context) (*hull.Drawing, []fault.Fault, error)
 
 	v      views.Outlines
 	plot   *plot
@@ -348,7 +349,7 @@ func (o *outlinesDialog) readThen(then func()) {
 	use.lines = slices.Clone(o.use.lines)
 	o.accept.Disable()
 	var result *hull.Drawing
-	var wrong []hull.Fault
+	var wrong []fault.Fault
 	o.desk.workUnless("Reading the outlines…", func(ctx context.Context) (err error) {
 		ctx, stop := context.WithCancel(ctx)
 		defer stop()
@@ -480,7 +481,7 @@ func (o *outlinesDialog) tell() {
 
 // faultTexts tells faults in a few sentences: those that differ in their frame
 // alone together.
-func faultTexts(faults []hull.Fault) []string {
+func faultTexts(faults []fault.Fault) []string {
 	const most, mostNames = 3, 6
 	type kind struct{ what, mend string }
 	frames := map[kind][]string{}
@@ -498,7 +499,7 @@ func faultTexts(faults []hull.Fault) []string {
 			out = append(out, fmt.Sprintf("And %d more faults of other kinds.", len(kinds)-most))
 			break
 		}
-		f := hull.Fault{What: k.what, Mend: k.mend}
+		f := fault.Fault{What: k.what, Mend: k.mend}
 		switch names := frames[k]; {
 		case len(names) == 1:
 			f.Frame = names[0]

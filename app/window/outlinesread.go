@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"strakewright/hull"
+	"strakewright/hull/fault"
 )
 
 // outlineUse is what the builder says that the lines of a drawing are. It is
@@ -117,12 +118,12 @@ func (u *outlineUse) unsaid() (i int, lacks string) {
 
 // read makes the hull of the lines as they are meant. The error is that of the
 // context.
-func (u *outlineUse) read(ctx context.Context) (*hull.Drawing, []hull.Fault, error) {
+func (u *outlineUse) read(ctx context.Context) (*hull.Drawing, []fault.Fault, error) {
 	if i, lacks := u.unsaid(); i >= 0 {
-		return &hull.Drawing{}, []hull.Fault{{Frame: u.lines[i].Frame, What: fmt.Sprintf("line %d has no %s", i+1, lacks), Mend: "choose it in the list and type it, or set it to \"not used\""}}, nil
+		return &hull.Drawing{}, []fault.Fault{{Frame: u.lines[i].Frame, What: fmt.Sprintf("line %d has no %s", i+1, lacks), Mend: "choose it in the list and type it, or set it to \"not used\""}}, nil
 	}
 	if !slices.ContainsFunc(u.lines, func(o hull.Outline) bool { return o.Mark == "" }) {
-		return &hull.Drawing{}, []hull.Fault{{What: "no outline is a frame's yet", Mend: "choose each in the list, or on the drawing, and type its frame and x"}}, nil
+		return &hull.Drawing{}, []fault.Fault{{What: "no outline is a frame's yet", Mend: "choose each in the list, or on the drawing, and type its frame and x"}}, nil
 	}
 	d, faults, err := hull.HullOfContext(ctx, u.lines, u.how)
 	for i := range faults {

@@ -1,6 +1,6 @@
 //go:build !linux && !darwin && !windows
 
-package hull
+package keep
 
 import "os"
 

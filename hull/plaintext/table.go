@@ -1,4 +1,4 @@
-package hull
+package plaintext
 
 import (
 	"bytes"
@@ -6,29 +6,31 @@ import (
 	"errors"
 	"io"
 	"strings"
+
+	"strakewright/hull/fault"
 )
 
-// tableRow is a row of a table that is not blank, and the line on which it stands.
-type tableRow struct {
-	line   int
-	fields []string // without the space around them, nor empty ones at the end
+// Row is a row of a table that is not blank, and the line on which it stands.
+type Row struct {
+	Line   int
+	Fields []string // without the space around them, nor empty ones at the end
 }
 
-// key is the first field of the row as it is compared: in small letters.
-func (r tableRow) key() string { return strings.ToLower(r.at(0)) }
+// Key is the first field of the row as it is compared: in small letters.
+func (r Row) Key() string { return strings.ToLower(r.At(0)) }
 
-// at is field k, empty where there is none.
-func (r tableRow) at(k int) string {
-	if k < len(r.fields) {
-		return r.fields[k]
+// At is field k, empty where there is none.
+func (r Row) At(k int) string {
+	if k < len(r.Fields) {
+		return r.Fields[k]
 	}
 	return ""
 }
 
-// tableRows reads the rows of a table (CSV) whose rows need not be of one
+// Rows reads the rows of a table (CSV) whose rows need not be of one
 // length; comma tells whether decimal commas are allowed. ok is false, and a
 // fault noted, where it cannot be read or has more rows than that.
-func tableRows(text []byte, most int, f *faults) (rows []tableRow, comma, ok bool) {
+func Rows(text []byte, most int, f *fault.List) (rows []Row, comma, ok bool) {
 	if !bytes.Contains(text, []byte("\n")) {
 		text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
 	}
@@ -37,7 +39,7 @@ func tableRows(text []byte, most int, f *faults) (rows []tableRow, comma, ok boo
 	c.FieldsPerRecord = -1
 	c.TrimLeadingSpace = c.Comma != '\t'
 	comma = c.Comma != ','
-	if !narrow(text, c.Comma, f) {
+	if !Narrow(text, c.Comma, f) {
 		return nil, comma, false
 	}
 	for {
@@ -46,7 +48,7 @@ func tableRows(text []byte, most int, f *faults) (rows []tableRow, comma, ok boo
 			return rows, comma, true
 		}
 		if err != nil {
-			addCSV(f, err)
+			AddCSV(f, err)
 			return nil, comma, false
 		}
 		line, _ := c.FieldPos(0)
@@ -60,10 +62,10 @@ func tableRows(text []byte, most int, f *faults) (rows []tableRow, comma, ok boo
 			continue
 		}
 		if len(rows) == most {
-			f.add(line, "", "leave rows out", "there are more than the %d rows that are read", most)
+			f.Add(line, "", "leave rows out", "there are more than the %d rows that are read", most)
 			return nil, comma, false
 		}
-		rows = append(rows, tableRow{line, fields})
+		rows = append(rows, Row{line, fields})
 	}
 }
 
@@ -71,10 +73,10 @@ func tableRows(text []byte, most int, f *faults) (rows []tableRow, comma, ok boo
 // has one for each of up to 1000 frames, and some before them.
 const mostColumns = 1010
 
-// narrow tells whether no row of a table has more columns than are read, and
+// Narrow tells whether no row of a table has more columns than are read, and
 // notes a fault where one has. It counts before the rows are taken apart, since
 // a row of millions of columns takes many times its own room.
-func narrow(text []byte, separator rune, f *faults) bool {
+func Narrow(text []byte, separator rune, f *fault.List) bool {
 	line, columns, quoted := 1, 1, false
 	for _, b := range text { // a separator is one byte
 		switch {
@@ -87,7 +89,7 @@ func narrow(text []byte, separator rune, f *faults) bool {
 			quoted = !quoted
 		case rune(b) == separator:
 			if columns++; columns > mostColumns {
-				f.add(line, "", "leave columns out", "there are more than the %d columns that are read", mostColumns)
+				f.Add(line, "", "leave columns out", "there are more than the %d columns that are read", mostColumns)
 				return false
 			}
 		}
@@ -108,15 +110,15 @@ func tableSeparator(text []byte) rune {
 	return ','
 }
 
-// addCSV notes an error of package csv, in our words.
-func addCSV(f *faults, err error) {
+// AddCSV notes an error of package csv, in our words.
+func AddCSV(f *fault.List, err error) {
 	var e *csv.ParseError
 	if errors.As(err, &e) {
-		f.add(e.StartLine, "", "take the quotes away, or close each that is opened", "the quotes in this line do not match")
+		f.Add(e.StartLine, "", "take the quotes away, or close each that is opened", "the quotes in this line do not match")
 		return
 	}
-	f.add(0, "", "check that it is a table", "the table cannot be read (%v)", err)
+	f.Add(0, "", "check that it is a table", "the table cannot be read (%v)", err)
 }
 
-// largestTable is the most bytes of a table that are read.
-const largestTable = 20 << 20
+// LargestTable is the most bytes of a table that are read.
+const LargestTable = 20 << 20

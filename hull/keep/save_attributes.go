@@ -1,6 +1,6 @@
 //go:build linux || darwin
 
-package hull
+package keep
 
 import (
 	"bytes"

@@ -1,4 +1,4 @@
-package hull
+package keep
 
 import (
 	"errors"
@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"syscall"
+
+	"strakewright/hull/fault"
 )
 
 // ReplaceFile writes a file as ReplaceFileTold does, and leaves out what could
@@ -37,7 +39,7 @@ func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, e
 		return nil, err
 	}
 	if _, err := linked(path); err != nil {
-		return nil, fileFault(path, "cannot be written", unwritten, err)
+		return nil, fault.OfFile(path, "cannot be written", unwritten, err)
 	}
 	target := RealPath(path)
 	old, err := os.Stat(target)
@@ -45,18 +47,18 @@ func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, e
 	case errors.Is(err, fs.ErrNotExist):
 		old = nil
 	case err != nil:
-		return nil, fileFault(path, "cannot be written", unwritten, err)
+		return nil, fault.OfFile(path, "cannot be written", unwritten, err)
 	case !old.Mode().IsRegular():
-		return nil, Fault{File: path, What: "it is no plain file", Mend: "choose another name"}
+		return nil, fault.Fault{File: path, What: "it is no plain file", Mend: "choose another name"}
 	case old.Mode().Perm()&0o200 == 0:
-		return nil, Fault{File: path, What: "the file is marked read-only", Mend: "choose another name, or allow writing to it"}.Because(fs.ErrPermission)
+		return nil, fault.Fault{File: path, What: "the file is marked read-only", Mend: "choose another name, or allow writing to it"}.Because(fs.ErrPermission)
 	}
 	var own error
 	lost, err = replace(target, old, func(w io.Writer) error {
 		own = write(w)
 		return own
 	})
-	var ours Fault
+	var ours fault.Fault
 	switch {
 	case err == nil:
 		for i := range lost {
@@ -64,7 +66,7 @@ func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, e
 		}
 		return lost, nil
 	case errors.Is(err, ErrUnsure):
-		return nil, fileFault(path, ErrUnsure.Error(), "see to the disk, and save once more", err)
+		return nil, fault.OfFile(path, ErrUnsure.Error(), "see to the disk, and save once more", err)
 	case errors.As(own, &ours):
 		if ours.File == "" {
 			ours.File = path
@@ -73,7 +75,7 @@ func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, e
 	case own != nil && !isSystem(own):
 		return nil, fmt.Errorf("%s: %w", path, own)
 	}
-	return nil, fileFault(path, "cannot be written", unwritten, err)
+	return nil, fault.OfFile(path, "cannot be written", unwritten, err)
 }
 
 // replace puts what write gives in the place of a file, by way of a new one in

@@ -1,4 +1,4 @@
-package hull
+package plaintext
 
 import (
 	"fmt"
@@ -7,12 +7,12 @@ import (
 	"strings"
 )
 
-// units are the units a points file may be in, in mm.
-var units = map[string]float64{"mm": 1, "cm": 10, "in": 25.4}
+// Units are the units a points file may be in, in mm.
+var Units = map[string]float64{"mm": 1, "cm": 10, "in": 25.4}
 
-// parseNumber reads a plain decimal number, with a decimal comma if these are
+// Number reads a plain decimal number, with a decimal comma if these are
 // allowed; what is wrong with it is told as the end of a sentence.
-func parseNumber(s string, comma bool) (v float64, wrong string) {
+func Number(s string, comma bool) (v float64, wrong string) {
 	if s == "" {
 		return 0, "is missing"
 	}
@@ -30,8 +30,8 @@ func parseNumber(s string, comma bool) (v float64, wrong string) {
 	return v, ""
 }
 
-// figure gives a number in the fewest digits that read back the same.
-func figure(v float64) string {
+// Figure gives a number in the fewest digits that read back the same.
+func Figure(v float64) string {
 	if a := math.Abs(v); a == 0 || (a >= 1e-6 && a < 1e21) {
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	}

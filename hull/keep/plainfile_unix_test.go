@@ -1,6 +1,6 @@
 //go:build unix
 
-package hull
+package keep
 
 import (
 	"net"

@@ -1,6 +1,6 @@
 //go:build linux
 
-package hull
+package keep
 
 import (
 	"os"

@@ -1,4 +1,4 @@
-package hull
+package keep
 
 import (
 	"errors"
@@ -11,6 +11,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"strakewright/hull/fault"
 )
 
 // planks writes what is to be kept.
@@ -48,7 +50,7 @@ func TestFailedWriteLeavesTheOldFileWhole(t *testing.T) {
 	assert.ErrorIs(t, err, full)
 	whole()
 
-	err = ReplaceFile(path, func(io.Writer) error { return Fault{What: "it is no plan"} })
+	err = ReplaceFile(path, func(io.Writer) error { return fault.Fault{What: "it is no plan"} })
 	assert.EqualError(t, err, path+": it is no plan.")
 	whole()
 

@@ -1,4 +1,4 @@
-package hull
+package keep
 
 import (
 	"io/fs"

@@ -1,4 +1,4 @@
-package hull
+package fault
 
 import (
 	"cmp"
@@ -25,9 +25,9 @@ type Fault struct {
 	cause error
 }
 
-// faultOf gives the fault that an error is or wraps; any other error is one of the
+// Of gives the fault that an error is or wraps; any other error is one of the
 // file at that path.
-func faultOf(path string, err error) Fault {
+func Of(path string, err error) Fault {
 	var f Fault
 	if errors.As(err, &f) {
 		return f
@@ -67,58 +67,58 @@ func (f Fault) Because(err error) Fault {
 	return f
 }
 
-// mostFaults bounds what is told of one file.
-const mostFaults = 100
+// MostFaults bounds what is told of one file.
+const MostFaults = 100
 
-// longestName is how many characters a name may have.
-const longestName = 64
+// LongestName is how many characters a name may have.
+const LongestName = 64
 
-// faults gathers the faults of one file.
-type faults struct {
-	file string
-	list []Fault
+// List gathers the faults of one file.
+type List struct {
+	File  string
+	Found []Fault
 }
 
-// add notes a fault; line 0 and frame "" leave the place out, and so does a
+// Add notes a fault; line 0 and frame "" leave the place out, and so does a
 // name that would spoil the sentence.
-func (f *faults) add(line int, frame, mend, what string, args ...any) {
-	if !seemly(frame) {
+func (f *List) Add(line int, frame, mend, what string, args ...any) {
+	if !Seemly(frame) {
 		frame = ""
 	}
-	switch n := len(f.list); {
-	case n < mostFaults:
-		f.list = append(f.list, Fault{File: f.file, Line: line, Frame: frame, What: fmt.Sprintf(what, args...), Mend: mend})
-	case n == mostFaults:
-		f.list = append(f.list, Fault{File: f.file, What: fmt.Sprintf("there are more faults than the %d told", mostFaults), Mend: "mend these first and check again"})
+	switch n := len(f.Found); {
+	case n < MostFaults:
+		f.Found = append(f.Found, Fault{File: f.File, Line: line, Frame: frame, What: fmt.Sprintf(what, args...), Mend: mend})
+	case n == MostFaults:
+		f.Found = append(f.Found, Fault{File: f.File, What: fmt.Sprintf("there are more faults than the %d told", MostFaults), Mend: "mend these first and check again"})
 	}
 }
 
-// sorted gives the faults in the order of their lines, those of the whole file
+// Sorted gives the faults in the order of their lines, those of the whole file
 // last, or nil.
-func (f *faults) sorted() []Fault {
-	slices.SortStableFunc(f.list, func(a, b Fault) int {
+func (f *List) Sorted() []Fault {
+	slices.SortStableFunc(f.Found, func(a, b Fault) int {
 		if (a.Line == 0) != (b.Line == 0) {
 			return cmp.Compare(b.Line, a.Line)
 		}
 		return cmp.Compare(a.Line, b.Line)
 	})
-	return f.list
+	return f.Found
 }
 
-// called gives a name as it is told in a sentence: in quotes, and cut short,
+// Name gives a name as it is told in a sentence: in quotes, and cut short,
 // where it would spoil that.
-func called(name string) string {
-	if name != "" && seemly(name) {
+func Name(name string) string {
+	if name != "" && Seemly(name) {
 		return name
 	}
-	if r := []rune(name); len(r) > longestName {
-		name = string(r[:longestName]) + "…"
+	if r := []rune(name); len(r) > LongestName {
+		name = string(r[:LongestName]) + "…"
 	}
 	return strconv.Quote(name)
 }
 
-// counted gives "are 3 frames" or "is 1 frame"; without verbs "3 frames".
-func counted(n int, one, more, thing string) string {
+// Count gives "are 3 frames" or "is 1 frame"; without verbs "3 frames".
+func Count(n int, one, more, thing string) string {
 	verb := one
 	if n != 1 {
 		verb, thing = more, thing+"s"
@@ -126,12 +126,12 @@ func counted(n int, one, more, thing string) string {
 	return strings.TrimSpace(verb + " " + strconv.Itoa(n) + " " + thing)
 }
 
-// told gives a figure as it is told in a sentence: six digits at most.
-func told(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
+// Figure gives a figure as it is told in a sentence: six digits at most.
+func Figure(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
 
-// fileFault tells an error of the file system in our words, and keeps it to be
+// OfFile tells an error of the file system in our words, and keeps it to be
 // unwrapped.
-func fileFault(file, what, mend string, err error) Fault {
+func OfFile(file, what, mend string, err error) Fault {
 	why := err
 	var system syscall.Errno // without the name of a file that is only ours
 	if errors.As(err, &system) {
@@ -149,12 +149,12 @@ func fileFault(file, what, mend string, err error) Fault {
 // nameTooLong tells whether the system has refused a name for its length.
 func nameTooLong(err error) bool { return errors.Is(err, syscall.ENAMETOOLONG) }
 
-// seemly tells whether a name is short enough and can be seen whole.
-func seemly(name string) bool {
-	return utf8.RuneCountInString(name) <= longestName && printable(name)
+// Seemly tells whether a name is short enough and can be seen whole.
+func Seemly(name string) bool {
+	return utf8.RuneCountInString(name) <= LongestName && Printable(name)
 }
 
-// printable tells whether every character of a name can be seen or is a space.
-func printable(s string) bool {
+// Printable tells whether every character of a name can be seen or is a space.
+func Printable(s string) bool {
 	return strings.IndexFunc(s, func(r rune) bool { return !unicode.IsPrint(r) }) < 0
 }

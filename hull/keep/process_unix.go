@@ -1,6 +1,6 @@
 //go:build !windows
 
-package hull
+package keep
 
 import (
 	"os"

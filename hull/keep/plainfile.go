@@ -1,4 +1,4 @@
-package hull
+package keep
 
 import (
 	"fmt"
@@ -7,6 +7,8 @@ import (
 	"os"
 	"syscall"
 	"unicode/utf8"
+
+	"strakewright/hull/fault"
 )
 
 // OpenPlain opens a plain file of at most limit bytes for reading. A folder, a
@@ -53,15 +55,15 @@ func ReadPlain(path string, limit int64) ([]byte, error) {
 	data, err := io.ReadAll(io.LimitReader(file, limit+1)) // it may grow meanwhile
 	switch {
 	case err != nil:
-		return nil, fileFault(path, "cannot be read", "check the file and the disk it is on", err)
+		return nil, fault.OfFile(path, "cannot be read", "check the file and the disk it is on", err)
 	case int64(len(data)) > limit:
 		return nil, tooLarge(path, limit)
 	}
 	return data, nil
 }
 
-func openFault(path string, err error) Fault {
-	return fileFault(path, "cannot be opened", "check that you may read it", err)
+func openFault(path string, err error) fault.Fault {
+	return fault.OfFile(path, "cannot be opened", "check that you may read it", err)
 }
 
 // checkPlain refuses what is no plain file, or is too large.
@@ -70,23 +72,23 @@ func checkPlain(path string, info fs.FileInfo, limit int64) error {
 	mode := info.Mode()
 	switch {
 	case mode.IsDir():
-		return Fault{File: path, What: "it is a folder", Mend: "name a file in it"}
+		return fault.Fault{File: path, What: "it is a folder", Mend: "name a file in it"}
 	case mode&fs.ModeNamedPipe != 0:
-		return Fault{File: path, What: "it is a pipe, which may never end", Mend: copied}
+		return fault.Fault{File: path, What: "it is a pipe, which may never end", Mend: copied}
 	case mode&fs.ModeSocket != 0:
-		return Fault{File: path, What: "it is a socket", Mend: "name a plain file"}
+		return fault.Fault{File: path, What: "it is a socket", Mend: "name a plain file"}
 	case mode&fs.ModeDevice != 0:
-		return Fault{File: path, What: "it is a device, which may never end", Mend: copied}
+		return fault.Fault{File: path, What: "it is a device, which may never end", Mend: copied}
 	case !mode.IsRegular():
-		return Fault{File: path, What: "it is no plain file", Mend: "name one"}
+		return fault.Fault{File: path, What: "it is no plain file", Mend: "name one"}
 	case info.Size() > limit:
 		return tooLarge(path, limit)
 	}
 	return nil
 }
 
-func tooLarge(path string, limit int64) Fault {
-	return Fault{File: path, What: fmt.Sprintf("the file is larger than the %d MB that are read", limit>>20), Mend: "check that it is the right file, and leave out what is not needed"}
+func tooLarge(path string, limit int64) fault.Fault {
+	return fault.Fault{File: path, What: fmt.Sprintf("the file is larger than the %d MB that are read", limit>>20), Mend: "check that it is the right file, and leave out what is not needed"}
 }
 
 // checkName refuses a path that no message, title or sheet could tell as it is.
@@ -94,11 +96,11 @@ func checkName(path string) error {
 	if utf8.ValidString(path) {
 		return nil
 	}
-	return Fault{File: path, What: "the name is not UTF-8 text", Mend: "give the file and its folders names of letters and figures"}
+	return fault.Fault{File: path, What: "the name is not UTF-8 text", Mend: "give the file and its folders names of letters and figures"}
 }
 
-// opened reads the file at a path; that it cannot be opened is a Fault.
-func opened[T any](path string, limit int64, read func(io.Reader) (*T, error)) (*T, error) {
+// Opened reads the file at a path; that it cannot be opened is a Fault.
+func Opened[T any](path string, limit int64, read func(io.Reader) (*T, error)) (*T, error) {
 	file, err := OpenPlain(path, limit)
 	if err != nil {
 		return nil, err

@@ -1,4 +1,4 @@
-package hull
+package keep
 
 import (
 	"context"
@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"github.com/gofrs/flock"
+
+	"strakewright/hull/fault"
 )
 
 // ErrBusy is wrapped by the error of HoldFile where another program held the
@@ -42,14 +44,14 @@ func HoldFile(ctx context.Context, path string) (release func(), err error) {
 			_ = l.Close()
 		case errors.Is(err, errors.ErrUnsupported) && at == lockPath(target):
 			if at, err = lockElsewhere(target); err != nil {
-				return nil, fileFault(path, "cannot be locked", "choose another folder", err)
+				return nil, fault.OfFile(path, "cannot be locked", "choose another folder", err)
 			}
 		case errors.Is(ctx.Err(), context.Canceled):
 			return nil, ctx.Err()
 		case waiting.Err() != nil:
-			return nil, Fault{File: path, What: ErrBusy.Error(), Mend: "try again in a moment"}.Because(ErrBusy)
+			return nil, fault.Fault{File: path, What: ErrBusy.Error(), Mend: "try again in a moment"}.Because(ErrBusy)
 		case err != nil:
-			return nil, fileFault(path, "cannot be written", unwritten, err)
+			return nil, fault.OfFile(path, "cannot be written", unwritten, err)
 		}
 	}
 }
