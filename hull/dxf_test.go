@@ -206,9 +206,8 @@ doc.saveas(path)
 		t.Run(version, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "hull.dxf")
 			ran(t, python, "-c", script, path, version)
-			c := CheckFile(path)
+			c := lookedAt(t, path, Taking{})
 			require.Empty(t, c.Faults)
-			assert.Equal(t, DXF, c.Kind)
 			require.Len(t, c.Hull.Frames, 6)
 			for i, f := range c.Hull.Frames {
 				quarter(t, f, 50*float64(i), 40)
@@ -254,7 +253,7 @@ print(json.dumps({'given': curve(given), 'free': curve(free), 'lines': lines}))
 		Lines       [][2]mgl64.Vec2
 	}
 	require.NoError(t, json.Unmarshal([]byte(ran(t, withEzdxf(t), "-c", script, path)), &raw))
-	c := CheckFile(path)
+	c := lookedAt(t, path, Taking{})
 	require.Empty(t, c.Faults)
 	outline := func(name string) []Outline {
 		var out []Outline
@@ -320,20 +319,20 @@ func TestStationsBesideADrawing(t *testing.T) {
 	path := filepath.Join(dir, "sloop.dxf")
 	plain := strings.NewReplacer("A-x-0", "1", "B-x-60", "2", "frame-C-x-120", "frame-3").Replace(sloop)
 	require.NoError(t, os.WriteFile(path, []byte(plain), 0o644))
-	require.NotEmpty(t, CheckFile(path).Faults)
+	require.NotEmpty(t, lookedAt(t, path, Taking{}).Faults)
 	beside := filepath.Join(dir, "sloop.csv")
 	require.NoError(t, os.WriteFile(beside, []byte("frame;x_cm\r\n3;12\r\n2;5,5\r\n1;-1\r\n"), 0o644))
-	h, err := OpenSource(path)
+	h, err := soundHull(t, path)
 	require.NoError(t, err)
 	for i, x := range []float64{-10, 55, 120} {
 		assert.Equal(t, fmt.Sprint(i+1), h.Frames[i].Name)
 		quarter(t, h.Frames[i], x, 40)
 	}
 	require.NoError(t, os.WriteFile(beside, []byte("frame,x_mm\n1,wide\n"), 0o644))
-	_, err = OpenSource(path)
+	_, err = soundHull(t, path)
 	assert.EqualError(t, err, beside+`, line 2, frame 1: x is "wide", which is not a number; give a number such as 12.5.`)
-	require.NoError(t, os.WriteFile(beside, []byte(lugger), 0o644)) // another table
-	_, err = OpenSource(path)
+	require.NoError(t, os.WriteFile(beside, []byte("frame,x_mm,y_mm,z_mm\nA,20,8,60\n"), 0o644)) // another table
+	_, err = soundHull(t, path)
 	assert.ErrorContains(t, err, "no outline of the drawing tells")
 }
 

@@ -112,16 +112,7 @@ func checkPath(path string, plans bool, how Taking) Checked {
 
 // drawing reads a drawing with the table beside it.
 func (c *Checked) drawing(r io.Reader, path string, how Taking) {
-	b, found := besideDrawing(path, how.Table)
-	if len(found) > 0 {
-		c.Faults = found
-		return
-	}
-	check := checkSVG
-	if c.Kind == DXF {
-		check = checkDXF
-	}
-	d, found := check(r, path, b, how)
+	d, found := checkDrawing(r, path, how)
 	c.Hull, c.Drawing, c.Notes, c.Faults = &d.Hull, d, d.Notes, found
 }
 
@@ -148,9 +139,9 @@ func kindOf(b *bufio.Reader) Kind {
 		return tracingKind
 	case len(head) > 0 && head[0] == '{':
 		return PlanFile
-	case len(head) > 0 && head[0] == '<':
+	case isSVG(head):
 		return SVG
-	case (string(first) == "0" || string(first) == "999") && bytes.Contains(head, []byte("SECTION")), bytes.HasPrefix(head, []byte(binaryDXF)):
+	case isDXF(head):
 		return DXF
 	case beginsOffsets(key) && !pointsColumn.Match(bytes.ToLower(line)):
 		return Offsets

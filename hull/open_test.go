@@ -11,6 +11,31 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// smallPlan is a plan.
+const smallPlan = `{"version": 1, "hull": {"frames": [
+{"name": "A", "points": [[0, 8, 60], [0, 7, 40], [0, 5, 20], [0, 2, 5]]},
+{"name": "B", "points": [[90, 25, 50], [90, 24, 30], [90, 20, 12], [90, 2, 4]]},
+{"name": "C", "points": [[200, 12, 56], [200, 10, 36], [200, 6, 16], [200, 2, 4]]}]},
+"layers": [{"stock": {"width": 5, "thickness": 2, "length": 1000}, "bands": [{}]}]}`
+
+// dxfHull is a drawing of three frames, quarters of circles (DXF).
+var dxfHull = "0\nSECTION\n2\nENTITIES\n0\nLINE\n8\ncentre\n10\n100\n20\n0\n11\n100\n21\n90\n" +
+	quarterOn("A-x-0") + quarterOn("B-x-60") + quarterOn("C-x-120") + "0\nENDSEC\n0\nEOF\n"
+
+func quarterOn(layer string) string {
+	return "0\nARC\n8\n" + layer + "\n10\n100\n20\n40\n40\n40\n50\n270\n51\n360\n"
+}
+
+// svgHull is the same (SVG).
+const svgHull = `<?xml version="1.0" encoding="UTF-8"?>
+<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm" viewBox="0 0 200 100">
+<line id="centre" x1="100" y1="0" x2="100" y2="100"/>
+<path id="A-x-0" d="M140 20A40 40 0 0 1 100 60"/>
+<path id="B-x-60" d="M140 20A40 40 0 0 1 100 60"/>
+<path id="C-x-120" d="M140 20A40 40 0 0 1 100 60"/>
+</svg>
+`
+
 func fileWith(t *testing.T, name, text string) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), name)
@@ -30,7 +55,7 @@ func TestTracingIsNoPlan(t *testing.T) {
 }
 
 func TestTakeOff(t *testing.T) {
-	p, notes, err := TakeOff(fileWith(t, "lugger.csv", lugger), Taking{})
+	p, notes, err := TakeOff(fileWith(t, "lugger.csv", luggerTable), Taking{})
 	require.NoError(t, err)
 	assert.Empty(t, notes)
 	assert.Equal(t, "lugger", p.Title)
@@ -38,7 +63,7 @@ func TestTakeOff(t *testing.T) {
 }
 
 func TestOpenTellsPlansFromSources(t *testing.T) {
-	plan, source := fileWith(t, "cutter.strakeplan", cutter), fileWith(t, "lugger.csv", lugger)
+	plan, source := fileWith(t, "cutter.strakeplan", smallPlan), fileWith(t, "lugger.csv", luggerTable)
 	_, err := OpenFile(source)
 	assert.EqualError(t, err, source+": this is not a plan file; take the hull off into a plan first.")
 	_, err = OpenSource(plan)
@@ -63,11 +88,11 @@ func TestOpenWhatIsNotThere(t *testing.T) {
 // Every kind of source is told by what stands in it, whatever its name.
 func TestKindsOfSource(t *testing.T) {
 	for text, want := range map[string]Kind{
-		lugger: Points, yawl: Offsets, punt: Girths, bodyPlan: SVG, sloop: DXF, cutter: PlanFile,
+		luggerTable: Points, yawl: Offsets, punt: Girths, svgHull: SVG, dxfHull: DXF, smallPlan: PlanFile,
 		"\ufeff \r\n" + strings.ReplaceAll(yawl, "\n", "\r\n"): Offsets,
 		strings.ReplaceAll(punt, ",", ";"):                     Girths,
-		"\ufeff<!-- made by hand -->\n" + bodyPlan[39:]:        SVG,
-		groups(999, "made by hand") + sloop:                    DXF,
+		"\ufeff<!-- made by hand -->\n" + svgHull[39:]:         SVG,
+		"999\nmade by hand\n" + dxfHull:                        DXF,
 	} {
 		path := fileWith(t, "hull.txt", text)
 		c := CheckFile(path)
@@ -83,12 +108,12 @@ func TestKindsOfSource(t *testing.T) {
 }
 
 func TestCheckFile(t *testing.T) {
-	c := CheckFile(fileWith(t, "cutter.strakeplan", "\ufeff\r\n"+cutter))
+	c := CheckFile(fileWith(t, "cutter.strakeplan", "\ufeff\r\n"+smallPlan))
 	assert.Empty(t, c.Faults)
 	require.NotNil(t, c.Plan)
 	assert.Same(t, &c.Plan.Hull, c.Hull)
 
-	c = CheckFile(fileWith(t, "lugger.csv", strings.Replace(lugger, "24", "-24", 1)))
+	c = CheckFile(fileWith(t, "lugger.csv", strings.Replace(luggerTable, "24", "-24", 1)))
 	assert.Len(t, c.Faults, 1)
 	assert.Nil(t, c.Plan)
 	assert.Len(t, c.Hull.Frames, 3)

@@ -111,7 +111,7 @@ func TestDrawingAtAnotherScale(t *testing.T) {
 			text = strings.Replace(text, "\n</svg>", "</g>\n</svg>", 1)
 		}
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-		got := CheckFileAs(path, c.how)
+		got := lookedAt(t, path, c.how)
 		require.Empty(t, got.Faults, c.name)
 		for i, f := range got.Hull.Frames {
 			quarter(t, f, 60*float64(i), 40*c.scale)
@@ -130,7 +130,7 @@ func TestTableOfOutlines(t *testing.T) {
 	text := page(`<path id="path1" d="M100 0V100"/>` + strings.ReplaceAll(`<path id="old mould 1" d="D"/><path id="path7" inkscape:label="mould 2" d="D"/><g inkscape:label="3"><path d="D"/></g><circle id="top" cx="139" cy="29" r="2"/><path id="note" d="M3 3h9"/>`, "D", "M140 20 A 40 40 0 0 1 100 60"))
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	require.NoError(t, os.WriteFile(table, []byte("outline,frame,x_cm\npath1,centre,\nold mould 1,A,0\nmould 2,B,6\n3,C,12\ntop,upper-B,\nnote,,\n"), 0o600))
-	c := CheckFile(path)
+	c := lookedAt(t, path, Taking{})
 	require.Empty(t, c.Faults)
 	assert.Empty(t, c.Notes)
 	for i, name := range []string{"A", "B", "C"} {
@@ -144,7 +144,7 @@ func TestTableOfOutlines(t *testing.T) {
 	// A stem from the side, with the x of its upper end and its half-siding.
 	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(text, "M3 3h9", "M30 20L40 60", 1)), 0o600))
 	require.NoError(t, os.WriteFile(table, []byte("outline\tframe\tx_in\npath1\tcentre\nold mould 1\tA\t0\nmould 2\tB\t2.5\n3\tC\t5\ntop\tunused\nnote\tprofile-stem-y-1.5\t-2\n"), 0o600))
-	h, err := OpenSource(path)
+	h, err := soundHull(t, path)
 	require.NoError(t, err)
 	stem := h.Frames[0]
 	assert.InDelta(t, 0, stem.Points[0].Sub(mgl64.Vec3{-50.8, 1.5, 40}).Len(), 1e-9)
@@ -156,7 +156,7 @@ func TestTableOfOutlines(t *testing.T) {
 		"old mould 1,A,0\nmould 2,A,6\n":     ", line 3, frame A: a frame of this name has come before; leave one out.",
 	} {
 		require.NoError(t, os.WriteFile(table, []byte("outline,frame,x_mm\n"+rows), 0o600))
-		_, err := OpenSource(path)
+		_, err := soundHull(t, path)
 		assert.EqualError(t, err, table+want)
 	}
 }
@@ -251,7 +251,7 @@ func TestHalvesOfWholeFrames(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "body.svg")
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	for half, want := range map[Half]float64{BothHalves: 40.45, RightHalf: 40, LeftHalf: 40.9} {
-		c := CheckFileAs(path, Taking{Half: half})
+		c := lookedAt(t, path, Taking{Half: half})
 		require.Empty(t, c.Faults)
 		assert.InDelta(t, want, c.Hull.Frames[2].Points[0].Y(), 0.01)
 		require.Len(t, c.Drawing.Halves, 3)
