@@ -32,12 +32,12 @@ var nowhere = places{
 // Check gives every fault of the hull, or nil.
 func (h *Hull) Check() []fault.Fault {
 	f := &fault.List{}
-	checkHull(h, nowhere, f)
+	h.checkIn(nowhere, f)
 	return f.Sorted()
 }
 
-// checkHull notes every fault of the hull.
-func checkHull(h *Hull, at places, f *fault.List) {
+// checkIn notes every fault of a hull that was read, each where it stands in the file.
+func (h *Hull) checkIn(at places, f *fault.List) {
 	if n := len(h.Frames); n < fewestFrames {
 		f.Add(0, "", "add frames", "there %s, and a hull needs %d or more", fault.Count(n, "is", "are", "frame"), fewestFrames)
 	} else if n > mostFrames {

@@ -92,7 +92,7 @@ func (r *planReader) girths(n node, h *Hull) {
 		return
 	}
 	h.SetGirths(girths)
-	checkHull(h, places{
+	h.checkIn(places{
 		line: func(frame, _ int) int { return plaintext.LineAt(r.text, items[frame].at) },
 		unit: nowhere.unit,
 	}, &r.List)

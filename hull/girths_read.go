@@ -71,7 +71,7 @@ func (r *girthsReader) read(text []byte) {
 		return
 	}
 	r.hull.SetGirths(girths)
-	checkHull(&r.hull, places{
+	r.hull.checkIn(places{
 		line:  func(frame, _ int) int { return lines[frame] },
 		scale: rows[0].Line,
 		unit:  "give them in mm, or name their unit in the header (x_mm, x_cm or x_in)",

@@ -527,7 +527,7 @@ func (o *offsetsReader) frames() {
 		scale: o.meta["scale"].Line,
 		unit:  "check the unit and the scale",
 	}
-	checkHull(&o.hull, at, &o.List)
+	o.hull.checkIn(at, &o.List)
 	if o.inset > 0 && len(o.Found) == 0 {
 		o.takeOffPlanking()
 	}
@@ -542,7 +542,7 @@ func (o *offsetsReader) takeOffPlanking() {
 	}
 	o.hull.Frames = inner
 	row := o.meta["planking"].Line
-	checkHull(&o.hull, places{line: func(int, int) int { return row }, scale: row, unit: "check the unit, the scale and the planking"}, &o.List)
+	o.hull.checkIn(places{line: func(int, int) int { return row }, scale: row, unit: "check the unit, the scale and the planking"}, &o.List)
 }
 
 // inOrder puts the points of an outline in their order from the first to the

@@ -96,7 +96,7 @@ func hullOf(ctx context.Context, d *Drawing, how Taking, f *fault.List) {
 	}
 	t.ground()
 	t.halfNotes()
-	checkHull(&d.Hull, places{
+	d.Hull.checkIn(places{
 		line:  func(frame, _ int) int { return lines[d.Hull.Frames[frame].Name] },
 		scale: 0,
 		unit:  "check the unit and the scale of the drawing",

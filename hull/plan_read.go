@@ -146,7 +146,7 @@ func (r *planReader) frames(o *fields, h *Hull) {
 			}
 		}
 		if ok {
-			checkHull(h, places{
+			h.checkIn(places{
 				line: func(frame, point int) int { return plaintext.LineAt(r.text, at[frame][point+1].at) },
 				unit: nowhere.unit,
 				torn: torn,

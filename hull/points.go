@@ -106,7 +106,7 @@ func (p *pointsReader) read(text []byte) {
 	if n := len(p.hull.Frames); n > 0 {
 		dropLastKnuckle(&p.hull.Frames[n-1])
 	}
-	checkHull(&p.hull, places{
+	p.hull.checkIn(places{
 		line: func(frame, point int) int {
 			if point < 0 {
 				return p.starts[frame]

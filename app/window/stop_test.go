@@ -75,7 +75,7 @@ func TestAsideGivesTheNewestAnswer(t *testing.T) {
 // for all the same, which reads what was said first.
 func TestStoppedReadingOfADrawing(t *testing.T) {
 	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
+	o := drawingOpened(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
 	require.False(t, o.accept.Disabled())
 	read := o.readUse
 	readings := make(chan context.Context, 10)
