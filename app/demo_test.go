@@ -10,6 +10,7 @@ import (
 
 	"strakewright/assets"
 	"strakewright/hull"
+	"strakewright/hull/source"
 	"strakewright/loft"
 )
 
@@ -29,7 +30,7 @@ func opened(t *testing.T, text []byte, points string) *loft.Planking {
 
 	p, err := hull.ReadPlan(bytes.NewReader(text), points)
 	require.NoError(t, err)
-	h, err := hull.OpenSource(filepath.Join("..", "assets", points))
+	h, err := source.OpenSource(filepath.Join("..", "assets", points))
 	require.NoError(t, err)
 	require.Equal(t, h.Frames, p.Hull.Frames)
 	k, err := loft.Plank(p)

@@ -17,8 +17,10 @@ import (
 	"strakewright/app/tables"
 	"strakewright/assets"
 	"strakewright/hull"
+	"strakewright/hull/drawing"
 	"strakewright/hull/fault"
 	"strakewright/hull/keep"
+	"strakewright/hull/source"
 	"strakewright/loft"
 )
 
@@ -83,7 +85,7 @@ func Read(path string) (*hull.Plan, error) {
 }
 
 func read(path string) (p *hull.Plan, isPlan bool, err error) {
-	c := hull.CheckFile(path)
+	c := source.CheckFile(path)
 	switch {
 	case len(c.Faults) > 0:
 		return nil, false, c.Faults[0]
@@ -105,12 +107,12 @@ func titleOf(path string) string {
 // nil where nothing could be read. kind is one of hull.Kind, or empty; notes say
 // what the builder should know of a source, a sentence each.
 func Check(path string) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
-	return CheckAs(path, hull.Taking{})
+	return CheckAs(path, drawing.Taking{})
 }
 
 // CheckAs is Check with how a drawing is to be taken off.
-func CheckAs(path string, how hull.Taking) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
-	c := hull.CheckFileAs(path, how)
+func CheckAs(path string, how drawing.Taking) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
+	c := source.CheckFileAs(path, how)
 	switch {
 	case c.Plan != nil:
 		kind, p = string(c.Kind), c.Plan

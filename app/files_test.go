@@ -14,6 +14,7 @@ import (
 	"strakewright/app/answer"
 	"strakewright/hull"
 	"strakewright/hull/fault"
+	"strakewright/hull/source"
 )
 
 func writeText(t *testing.T, name, text string) string {
@@ -28,7 +29,7 @@ func points(t *testing.T) string {
 	t.Helper()
 	var b strings.Builder
 	p := wigley()
-	require.NoError(t, hull.WritePoints(&b, &p.Hull))
+	require.NoError(t, source.WritePoints(&b, &p.Hull))
 	return writeText(t, "hull.csv", b.String())
 }
 

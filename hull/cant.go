@@ -80,14 +80,14 @@ func leaning(pts []mgl64.Vec3, axis int) (x0 float64, a Angle, off float64) {
 
 // checkCrossing notes the first point at which two neighbouring frames, not
 // both square to the keel, come to each other; b has the greater x.
-func checkCrossing(a, b *Frame, i int, at places, f *fault.List) {
+func checkCrossing(a, b *Frame, i int, at Places, f *fault.List) {
 	pa, okA := a.Plane()
 	pb, okB := b.Plane()
 	if !okA || !okB {
 		return // told already
 	}
 	tell := func(fr, other *Frame, i, j int) {
-		f.Add(at.line(i, j), fr.Name, "mend its x, or leave one of the two frames out",
+		f.Add(at.Line(i, j), fr.Name, "mend its x, or leave one of the two frames out",
 			"point %d, at x %s, crosses frame %s", j+1, fault.Figure(fr.Points[j].X()), fault.Name(other.Name))
 	}
 	for j, p := range b.Points {

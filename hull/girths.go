@@ -23,12 +23,12 @@ type Girth struct {
 // Bounds of measured girths.
 const (
 	arcPoints = 25 // of a frame: the cubic through them is right to 1e-6 of any girth that turns half round
-	leastTurn = -180
-	mostTurn  = 270 // degrees: beyond it the frame would nearly close
+	LeastTurn = -180
+	MostTurn  = 270 // degrees: beyond it the frame would nearly close
 )
 
-// girthTurn is how far a frame turns from its upper to its lower limit, degrees.
-var girthTurn = Range{leastTurn, mostTurn, false}
+// GirthTurn is how far a frame turns from its upper to its lower limit, degrees.
+var GirthTurn = Range{LeastTurn, MostTurn, false}
 
 // Shapeless tells whether only the girths of the frames are known. The frames
 // are then arcs of that girth and turn, which stand for them where widths,
@@ -68,21 +68,21 @@ func (g Girth) arc(clear float64) Frame {
 	return f
 }
 
-// turnOf is the angle of so many degrees, to the billionth of one, so that it
+// TurnOf is the angle of so many degrees, to the billionth of one, so that it
 // is written as it was read.
-func turnOf(deg float64) Angle { return Degrees(math.Round(deg*1e9)/1e9 + 0) }
+func TurnOf(deg float64) Angle { return Degrees(math.Round(deg*1e9)/1e9 + 0) }
 
 // girths reads the girths of a plan's hull in place of its frames.
 func (r *planReader) girths(n node, h *Hull) {
-	items, ok := r.items(n, `"girths"`, mostFrames)
+	items, ok := r.items(n, `"girths"`, MostFrames)
 	var girths []Girth
 	for i, n := range items {
 		where := fmt.Sprintf("girth %d", i+1)
 		o := r.object(n, where)
-		g := Girth{Frame: o.string("frame"), X: o.number("x", Range{-largest, largest, false}), Girth: o.number("girth", FrameGirth)}
+		g := Girth{Frame: o.string("frame"), X: o.number("x", Range{-Largest, Largest, false}), Girth: o.number("girth", FrameGirth)}
 		if n, has := o.take("turn_deg"); has {
-			v, _ := r.number(n, `"turn_deg" of `+where, girthTurn)
-			g.Turn, g.Turned = turnOf(v), true
+			v, _ := r.number(n, `"turn_deg" of `+where, GirthTurn)
+			g.Turn, g.Turned = TurnOf(v), true
 		}
 		g.extra = o.rest()
 		ok = ok && g.Girth > 0
@@ -92,9 +92,9 @@ func (r *planReader) girths(n node, h *Hull) {
 		return
 	}
 	h.SetGirths(girths)
-	h.checkIn(places{
-		line: func(frame, _ int) int { return plaintext.LineAt(r.text, items[frame].at) },
-		unit: nowhere.unit,
+	h.CheckIn(Places{
+		Line: func(frame, _ int) int { return plaintext.LineAt(r.text, items[frame].at) },
+		Unit: nowhere.Unit,
 	}, &r.List)
 }
 

@@ -72,7 +72,7 @@ func TestGirthsRoundTrip(t *testing.T) {
 			x += rapid.Float64Range(20, 200).Draw(t, "step")
 			g := Girth{Frame: string(rune('A' + i)), X: x, Girth: rapid.Float64Range(15, 400).Draw(t, "girth")}
 			if g.Turned = rapid.Bool().Draw(t, "turned"); g.Turned {
-				g.Turn = turnOf(rapid.Float64Range(leastTurn, mostTurn).Draw(t, "turn"))
+				g.Turn = TurnOf(rapid.Float64Range(LeastTurn, MostTurn).Draw(t, "turn"))
 			}
 			girths = append(girths, g)
 		}

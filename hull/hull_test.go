@@ -80,7 +80,7 @@ func woundUp() *Hull {
 	h := &Hull{}
 	for i := range 100 {
 		f := Frame{Name: fmt.Sprint(i)}
-		for j := range mostPoints {
+		for j := range mostFramePoints {
 			r, a := 200-0.19*float64(j), 0.2*float64(j)
 			f.Points = append(f.Points, mgl64.Vec3{10 * float64(i), 300 + r*math.Sin(a), r * math.Cos(a)})
 		}

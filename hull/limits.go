@@ -73,7 +73,7 @@ func (r *planReader) insets(o *fields, key string) []Inset {
 	if !ok {
 		return nil
 	}
-	items, _ := r.items(n, fmt.Sprintf("%q of the limits", key), mostFrames)
+	items, _ := r.items(n, fmt.Sprintf("%q of the limits", key), MostFrames)
 	var out []Inset
 	for i, n := range items {
 		in := r.object(n, fmt.Sprintf("inset %d of %q of the limits", i+1, key))
@@ -124,7 +124,7 @@ func (r *planReader) checkLimits(n node, h *Hull) {
 			case seen[i]:
 				r.fault(n, "take one of them away", "%q of the limits has two insets on frame %s", list.key, fault.Name(in.Frame))
 			default:
-				if left[i] -= in.MM; left[i] < poleGirth {
+				if left[i] -= in.MM; left[i] < PoleGirth {
 					r.fault(n, "set them in by less", "the limits leave nothing of frame %s, which has a girth of %s mm", fault.Name(in.Frame), fault.Figure(girths[i]))
 				}
 			}

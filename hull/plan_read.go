@@ -126,7 +126,7 @@ func (r *planReader) hull(n node) Hull {
 	if end, named := bowOf(h.Frames); named && h.Bow != "" && h.Bow != end {
 		r.fault(o.self, "mend one of them", "the bow is said to be %s, but the end curves lie the other way", h.Bow)
 	}
-	h.settle()
+	h.Settle()
 	h.extra = o.rest()
 	return h
 }
@@ -136,7 +136,7 @@ func (r *planReader) frames(o *fields, h *Hull) {
 	var at [][]node // of each frame: itself, then its points
 	torn := map[int]bool{}
 	if n, ok := o.need("frames"); ok {
-		frames, ok := r.items(n, `"frames"`, mostFrames)
+		frames, ok := r.items(n, `"frames"`, MostFrames)
 		for i, n := range frames {
 			f, points, ok := r.frame(n, fmt.Sprintf("frame %d", i+1))
 			h.Frames = append(h.Frames, f)
@@ -146,10 +146,10 @@ func (r *planReader) frames(o *fields, h *Hull) {
 			}
 		}
 		if ok {
-			h.checkIn(places{
-				line: func(frame, point int) int { return plaintext.LineAt(r.text, at[frame][point+1].at) },
-				unit: nowhere.unit,
-				torn: torn,
+			h.CheckIn(Places{
+				Line: func(frame, point int) int { return plaintext.LineAt(r.text, at[frame][point+1].at) },
+				Unit: nowhere.Unit,
+				Torn: torn,
 			}, &r.List)
 		}
 	}
@@ -167,7 +167,7 @@ func (r *planReader) frame(n node, where string) (f Frame, at []node, ok bool) {
 	if !ok {
 		return f, nil, false
 	}
-	points, ok := r.items(n, `"points" of `+o.where, mostPoints)
+	points, ok := r.items(n, `"points" of `+o.where, mostFramePoints)
 	for j, n := range points {
 		p, sound := r.point(n, fmt.Sprintf("point %d of %s", j+1, o.where))
 		if !sound {
@@ -203,7 +203,7 @@ func (r *planReader) point(n node, what string) (p mgl64.Vec3, ok bool) {
 // knuckles reads the indices of the corners of a frame of so many points.
 // Those on its first and last point say nothing and are passed over.
 func (r *planReader) knuckles(n node, where string, points int) []int {
-	items, _ := r.items(n, `"knuckles" of `+where, mostPoints)
+	items, _ := r.items(n, `"knuckles" of `+where, mostFramePoints)
 	var out []int
 	for i, n := range items {
 		k, ok := r.whole(n, fmt.Sprintf("knuckle %d of %s", i+1, where), Range{0, float64(max(points-1, 0)), false})
@@ -342,7 +342,7 @@ func (r *planReader) frameNamed(n node, key, where string, frames []Frame) int {
 
 // handles reads the handles of a line, in any order, and gives one a frame.
 func (r *planReader) handles(n node, where string, frames []Frame) []Handle {
-	items, ok := r.items(n, `"handles" of `+where, mostFrames)
+	items, ok := r.items(n, `"handles" of `+where, MostFrames)
 	if !ok {
 		return nil
 	}

@@ -13,6 +13,7 @@ import (
 
 	"strakewright/hull"
 	"strakewright/hull/keep"
+	"strakewright/hull/source"
 )
 
 // KeptSuffix ends the name of the file in which a tracing is kept, after the
@@ -21,7 +22,7 @@ const KeptSuffix = ".straketrace"
 
 // What a file of a tracing begins with, and its bounds.
 const (
-	keptFormat   = hull.TracingFormat
+	keptFormat   = source.TracingFormat
 	keptVersion  = 1
 	largestKeep  = 16 << 20 // bytes
 	mostKept     = 1000     // frames, and pictures

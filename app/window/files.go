@@ -17,7 +17,7 @@ import (
 
 	"strakewright/app"
 	"strakewright/app/trace"
-	"strakewright/hull"
+	"strakewright/hull/source"
 )
 
 // open asks for a plan or hull source and opens it, after asking about changes.
@@ -91,9 +91,9 @@ func (d *desk) load(path string) {
 		return
 	}
 	var s *app.Session
-	var drawing hull.Checked
+	var drawing source.Checked
 	d.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
-		if drawing = hull.CheckFile(path); isDrawing(&drawing) {
+		if drawing = source.CheckFile(path); isDrawing(&drawing) {
 			return nil
 		}
 		s, err = app.OpenContext(ctx, path)

@@ -17,6 +17,7 @@ import (
 	"strakewright/app"
 	"strakewright/hull"
 	"strakewright/hull/keep"
+	"strakewright/hull/source"
 )
 
 func TestLoadingPutsAnotherPlanInPlace(t *testing.T) {
@@ -25,7 +26,7 @@ func TestLoadingPutsAnotherPlanInPlace(t *testing.T) {
 	other := filepath.Join(t.TempDir(), "other.csv")
 	f, err := os.Create(other)
 	require.NoError(t, err)
-	require.NoError(t, hull.WritePoints(f, wigley()))
+	require.NoError(t, source.WritePoints(f, wigley()))
 	require.NoError(t, f.Close())
 	w.desk.load(other)
 	until(t, func() bool { return w.desk.s != old })

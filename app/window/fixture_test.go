@@ -18,6 +18,7 @@ import (
 	"strakewright/app/draw"
 	"strakewright/app/draw/views"
 	"strakewright/hull"
+	"strakewright/hull/source"
 	"strakewright/loft"
 )
 
@@ -48,7 +49,7 @@ func newSession(t testing.TB) *app.Session {
 	points := filepath.Join(dir, "wigley.csv")
 	f, err := os.Create(points)
 	require.NoError(t, err)
-	require.NoError(t, hull.WritePoints(f, wigley()))
+	require.NoError(t, source.WritePoints(f, wigley()))
 	require.NoError(t, f.Close())
 	s, err := app.Open(points)
 	require.NoError(t, err)

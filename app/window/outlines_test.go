@@ -14,7 +14,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
+	"strakewright/hull/drawing"
+	"strakewright/hull/source"
 )
 
 // drawnFrames is a drawing of five half frames side by side, each a quarter of
@@ -36,7 +37,7 @@ func drawnFrames(t testing.TB, centre string, name func(i int) string) string {
 // drawingOpened opens the dialog on a drawing.
 func drawingOpened(t testing.TB, w *Window, path string) *outlinesDialog {
 	t.Helper()
-	c := hull.CheckFile(path)
+	c := source.CheckFile(path)
 	require.True(t, isDrawing(&c))
 	o := w.desk.outlines(path, &c)
 	require.NotNil(t, o)
@@ -46,7 +47,7 @@ func drawingOpened(t testing.TB, w *Window, path string) *outlinesDialog {
 func lineOf(t testing.TB, o *outlinesDialog, name string) int {
 	t.Helper()
 	for i := range o.use.lines {
-		if l := &o.use.lines[i]; l.Name == name || (l.Frame == name && l.Mark != hull.Unused) {
+		if l := &o.use.lines[i]; l.Name == name || (l.Frame == name && l.Mark != drawing.Unused) {
 			return i
 		}
 	}
@@ -80,7 +81,7 @@ func TestMissingXIsTyped(t *testing.T) {
 	o := drawingOpened(t, w, drawnFrames(t, "middle", func(i int) string { return fmt.Sprintf("mould%d", i+1) }))
 	assert.True(t, o.accept.Disabled())
 	for i := range o.use.lines {
-		assert.Equal(t, hull.Unused, o.use.lines[i].Mark)
+		assert.Equal(t, drawing.Unused, o.use.lines[i].Mark)
 	}
 	o.pick(lineOf(t, o, "middle"))
 	o.edit.kind.SetSelected("mark of the centre line")
@@ -306,7 +307,7 @@ func TestAllShownAreFrames(t *testing.T) {
 		o.undo.OnTapped()
 	}
 	assert.Empty(t, o.use.past)
-	assert.Equal(t, hull.Unused, o.use.lines[lineOf(t, o, "mould 3")].Mark)
+	assert.Equal(t, drawing.Unused, o.use.lines[lineOf(t, o, "mould 3")].Mark)
 }
 
 func TestDrawingWithoutLinesIsRefused(t *testing.T) {
@@ -342,7 +343,7 @@ func TestWhatCanBeOpened(t *testing.T) {
 func TestADrawingWaitsForWhatACrashLeft(t *testing.T) {
 	w := newWindow(t)
 	path := drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) })
-	c := hull.CheckFile(path)
+	c := source.CheckFile(path)
 	ask := dialog.NewConfirm("Left", "Take it back?", func(bool) { w.desk.offered = nil }, w)
 	ask.Show()
 	w.desk.offered = ask

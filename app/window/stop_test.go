@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/hull/drawing"
 	"strakewright/hull/fault"
 	"strakewright/loft"
 )
@@ -79,7 +80,7 @@ func TestStoppedReadingOfADrawing(t *testing.T) {
 	require.False(t, o.accept.Disabled())
 	read := o.readUse
 	readings := make(chan context.Context, 10)
-	o.readUse = func(_ *outlineUse, ctx context.Context) (*hull.Drawing, []fault.Fault, error) {
+	o.readUse = func(_ *outlineUse, ctx context.Context) (*drawing.Drawing, []fault.Fault, error) {
 		readings <- ctx
 		<-ctx.Done()
 		return nil, nil, ctx.Err()

@@ -8,6 +8,7 @@ import (
 	"strakewright/app"
 	"strakewright/app/answer"
 	"strakewright/hull"
+	"strakewright/hull/source"
 	"strakewright/loft"
 )
 
@@ -50,7 +51,7 @@ type takeOffCmd struct {
 
 // Run makes a plan of the source and writes it.
 func (c *takeOffCmd) Run(s *streams) error {
-	p, notes, err := hull.TakeOff(c.Source, c.taking())
+	p, notes, err := source.TakeOff(c.Source, c.taking())
 	if err != nil {
 		return err
 	}

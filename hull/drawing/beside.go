@@ -1,4 +1,4 @@
-package hull
+package drawing
 
 import (
 	"bufio"
@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strings"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 	"strakewright/hull/keep"
 	"strakewright/hull/plaintext"
@@ -88,7 +89,7 @@ type beside struct {
 // drawing's own name. One of another kind there, or none, tells nothing.
 func besideDrawing(path, named string) (*beside, []fault.Fault) {
 	if named != "" {
-		b, err := keep.Opened(named, LargestFile, func(r io.Reader) (*beside, error) {
+		b, err := keep.Opened(named, hull.LargestFile, func(r io.Reader) (*beside, error) {
 			b, found := checkBeside(r, named)
 			if len(found) > 0 {
 				return nil, found[0]
@@ -133,7 +134,7 @@ func checkBeside(r io.Reader, name string) (*beside, []fault.Fault) {
 	if !ok {
 		return b, f.Sorted()
 	}
-	rows, comma, ok := plaintext.Rows(text, mostFrames+1, &f)
+	rows, comma, ok := plaintext.Rows(text, hull.MostFrames+1, &f)
 	if !ok || len(rows) == 0 {
 		return b, f.Sorted()
 	}
@@ -174,7 +175,7 @@ func (b *beside) row(row plaintext.Row, frame int, mm float64, comma bool, f *fa
 	if wrong != "" {
 		f.Add(row.Line, name, "give a number such as 12.5", "x %s", wrong)
 	}
-	if o, ok := profileNamed(name); ok && !(Frame{Name: name}).IsEnd() {
+	if o, ok := profileNamed(name); ok && !(hull.Frame{Name: name}).IsEnd() {
 		b.ends[o.Frame] = v * mm
 		return
 	}

@@ -1,4 +1,4 @@
-package hull
+package drawing
 
 import (
 	"maps"
@@ -7,6 +7,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 )
 
@@ -17,7 +18,7 @@ const evenScale = 0.02
 // profile makes an end curve of a stem or stern drawn from the side: x along the
 // drawing, by the marks of stations or the x of its upper end, z up, and the
 // half-siding as the half-breadth all along.
-func (t *tracing) profile(name string) (fr Frame, line int, ok bool) {
+func (t *tracing) profile(name string) (fr hull.Frame, line int, ok bool) {
 	o, chains := t.found[name], t.chains[partKey{"", name}]
 	line = o.Line
 	if len(chains) != 1 {

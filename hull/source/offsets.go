@@ -1,4 +1,4 @@
-package hull
+package source
 
 import (
 	"cmp"
@@ -11,6 +11,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 	"strakewright/hull/plaintext"
 )
@@ -71,7 +72,7 @@ const offsetsKey = "offsets"
 // is told by the hull's Rounding.
 //
 // The error is the first Fault of the file; name is the file's name in it.
-func ReadOffsets(r io.Reader, name string) (*Hull, error) {
+func ReadOffsets(r io.Reader, name string) (*hull.Hull, error) {
 	h, found := CheckOffsets(r, name)
 	if len(found) > 0 {
 		return nil, found[0]
@@ -81,19 +82,19 @@ func ReadOffsets(r io.Reader, name string) (*Hull, error) {
 
 // CheckOffsets reads as ReadOffsets does and gives every fault found, in the
 // order of the lines, and the hull as far as it could be read.
-func CheckOffsets(r io.Reader, name string) (*Hull, []fault.Fault) {
+func CheckOffsets(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
 	o := offsetsReader{List: fault.List{File: name}, meta: map[string]plaintext.Row{}, marks: map[string]*offsetMark{}}
 	if text, ok := plaintext.Read(r, largestOffsetsFile, &o.List); ok {
 		o.read(text)
 	}
-	o.hull.settle()
+	o.hull.Settle()
 	return &o.hull, o.Sorted()
 }
 
 // offsetsReader is the state of reading one table of offsets.
 type offsetsReader struct {
 	fault.List
-	hull     Hull
+	hull     hull.Hull
 	comma    bool
 	meta     map[string]plaintext.Row
 	unit     offsetUnit
@@ -136,7 +137,7 @@ var offsetUnits = map[string]offsetUnit{
 }
 
 func (o *offsetsReader) read(text []byte) {
-	rows, comma, ok := plaintext.Rows(text, mostRows, &o.List)
+	rows, comma, ok := plaintext.Rows(text, hull.MostPoints, &o.List)
 	if !ok {
 		return
 	}
@@ -160,8 +161,8 @@ func (o *offsetsReader) read(text []byte) {
 		o.Add(lines[mostLines].Line, "", "leave some out", "there are more than the %d lines that are read", mostLines)
 		return
 	}
-	if len(lines)*len(o.stations) > mostRows {
-		o.Add(0, "", "leave stations out", "there are more than the %d offsets that are read", mostRows)
+	if len(lines)*len(o.stations) > hull.MostPoints {
+		o.Add(0, "", "leave stations out", "there are more than the %d offsets that are read", hull.MostPoints)
 		return
 	}
 	for _, row := range lines {
@@ -226,8 +227,8 @@ func (o *offsetsReader) header() bool {
 	}
 	o.measuredTo()
 	if row, ok := o.meta["bow"]; ok {
-		switch end := BowEnd(strings.ToLower(row.At(1))); end {
-		case BowFirst, BowLast:
+		switch end := hull.BowEnd(strings.ToLower(row.At(1))); end {
+		case hull.BowFirst, hull.BowLast:
 			o.hull.Bow = end
 		default:
 			o.Add(row.Line, "", "write first where the least x is the foremost, else last", "the bow is %s", fault.Name(row.At(1)))
@@ -291,8 +292,8 @@ func (o *offsetsReader) columns() bool {
 	case n < 1:
 		o.Add(names.Line, "", "name one in each column from the third on", "there are no stations")
 		return false
-	case n > mostFrames:
-		o.Add(names.Line, "", "leave some out", "there are %d stations, more than the %d that are read", n, mostFrames)
+	case n > hull.MostFrames:
+		o.Add(names.Line, "", "leave some out", "there are %d stations, more than the %d that are read", n, hull.MostFrames)
 		return false
 	}
 	for k := range n {
@@ -509,7 +510,7 @@ func (o *offsetsReader) frames() {
 	slices.SortStableFunc(o.stations, func(a, b station) int { return cmp.Compare(a.x, b.x) })
 	lines := make([][]int, len(o.stations))
 	for i, s := range o.stations {
-		fr := Frame{Name: s.name}
+		fr := hull.Frame{Name: s.name}
 		for j, p := range o.spaced(inOrder(s.points)) {
 			if p.kept && j > 0 {
 				fr.Knuckles = append(fr.Knuckles, j)
@@ -522,12 +523,12 @@ func (o *offsetsReader) frames() {
 		o.hull.Frames = append(o.hull.Frames, fr)
 	}
 	o.hull.Rounding = o.lastUnit() / 2 * o.scale
-	at := places{
-		line:  func(frame, point int) int { return lines[frame][max(point, 0)] },
-		scale: o.meta["scale"].Line,
-		unit:  "check the unit and the scale",
+	at := hull.Places{
+		Line:  func(frame, point int) int { return lines[frame][max(point, 0)] },
+		Scale: o.meta["scale"].Line,
+		Unit:  "check the unit and the scale",
 	}
-	o.hull.checkIn(at, &o.List)
+	o.hull.CheckIn(at, &o.List)
 	if o.inset > 0 && len(o.Found) == 0 {
 		o.takeOffPlanking()
 	}
@@ -542,7 +543,7 @@ func (o *offsetsReader) takeOffPlanking() {
 	}
 	o.hull.Frames = inner
 	row := o.meta["planking"].Line
-	o.hull.checkIn(places{line: func(int, int) int { return row }, scale: row, unit: "check the unit, the scale and the planking"}, &o.List)
+	o.hull.CheckIn(hull.Places{Line: func(int, int) int { return row }, Scale: row, Unit: "check the unit, the scale and the planking"}, &o.List)
 }
 
 // inOrder puts the points of an outline in their order from the first to the

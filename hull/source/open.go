@@ -1,4 +1,4 @@
-package hull
+package source
 
 import (
 	"bufio"
@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"strings"
 
+	"strakewright/hull"
+	"strakewright/hull/drawing"
 	"strakewright/hull/fault"
 	"strakewright/hull/keep"
 	"strakewright/hull/plaintext"
@@ -15,8 +17,8 @@ import (
 
 // OpenSource reads the hull source at a path, of whichever kind it is by what
 // stands in it. The error is its first Fault.
-func OpenSource(path string) (*Hull, error) {
-	c := checkPath(path, false, Taking{})
+func OpenSource(path string) (*hull.Hull, error) {
+	c := checkPath(path, false, drawing.Taking{})
 	if len(c.Faults) > 0 {
 		return nil, c.Faults[0]
 	}
@@ -27,13 +29,13 @@ func OpenSource(path string) (*Hull, error) {
 // the file's name without its ending, and what the builder should know of the
 // source, a sentence each. How a drawing is taken off goes before what it says
 // itself.
-func TakeOff(path string, how Taking) (p *Plan, notes []string, err error) {
+func TakeOff(path string, how drawing.Taking) (p *hull.Plan, notes []string, err error) {
 	c := checkPath(path, false, how)
 	if len(c.Faults) > 0 {
 		return nil, nil, c.Faults[0]
 	}
 	name := filepath.Base(path)
-	return NewPlan(strings.TrimSuffix(name, filepath.Ext(name)), *c.Hull), c.Notes, nil
+	return hull.NewPlan(strings.TrimSuffix(name, filepath.Ext(name)), *c.Hull), c.Notes, nil
 }
 
 // Kind is what a file holds.
@@ -57,11 +59,11 @@ const TracingFormat = "strakewright tracing"
 
 // Checked is what CheckFile found in a file.
 type Checked struct {
-	Kind    Kind     // empty where nothing could be read
-	Plan    *Plan    // of a plan file, as far as it could be read; else nil
-	Hull    *Hull    // of the plan or source, as far as it could be read; empty or nil if not at all
-	Drawing *Drawing // what was found in a drawing; else nil
-	Notes   []string // what the builder should know of it, a sentence each
+	Kind    Kind             // empty where nothing could be read
+	Plan    *hull.Plan       // of a plan file, as far as it could be read; else nil
+	Hull    *hull.Hull       // of the plan or source, as far as it could be read; empty or nil if not at all
+	Drawing *drawing.Drawing // what was found in a drawing; else nil
+	Notes   []string         // what the builder should know of it, a sentence each
 	Faults  []fault.Fault
 }
 
@@ -70,17 +72,17 @@ type Checked struct {
 // stand is read from the table beside it, under its name with the ending .csv, if
 // there is one with the header frame,x_mm (or _cm, _in), or outline,frame,x_mm,
 // which tells as well what the lines are.
-func CheckFile(path string) Checked { return checkPath(path, true, Taking{}) }
+func CheckFile(path string) Checked { return checkPath(path, true, drawing.Taking{}) }
 
 // CheckFileAs is CheckFile with how a drawing is to be taken off.
-func CheckFileAs(path string, how Taking) Checked { return checkPath(path, true, how) }
+func CheckFileAs(path string, how drawing.Taking) Checked { return checkPath(path, true, how) }
 
 // checkPath reads a file; a plan only where these are wanted.
-func checkPath(path string, plans bool, how Taking) Checked {
-	c, err := keep.Opened(path, LargestFile, func(r io.Reader) (*Checked, error) {
+func checkPath(path string, plans bool, how drawing.Taking) Checked {
+	c, err := keep.Opened(path, hull.LargestFile, func(r io.Reader) (*Checked, error) {
 		b := bufio.NewReaderSize(r, 64<<10)
 		c := &Checked{Kind: kindOf(b)}
-		if how != (Taking{}) && c.Kind != SVG && c.Kind != DXF {
+		if how != (drawing.Taking{}) && c.Kind != SVG && c.Kind != DXF {
 			return nil, fault.Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}
 		}
 		switch c.Kind {
@@ -90,7 +92,7 @@ func checkPath(path string, plans bool, how Taking) Checked {
 			if !plans {
 				return nil, fault.Fault{File: path, What: "this is a plan, not a hull source", Mend: "open it as a plan"}
 			}
-			if c.Plan, c.Faults = CheckPlan(b, path); c.Plan != nil {
+			if c.Plan, c.Faults = hull.CheckPlan(b, path); c.Plan != nil {
 				c.Hull = &c.Plan.Hull
 			}
 		case Offsets:
@@ -111,8 +113,8 @@ func checkPath(path string, plans bool, how Taking) Checked {
 }
 
 // drawing reads a drawing with the table beside it.
-func (c *Checked) drawing(r io.Reader, path string, how Taking) {
-	d, found := checkDrawing(r, path, how)
+func (c *Checked) drawing(r io.Reader, path string, how drawing.Taking) {
+	d, found := drawing.Check(r, path, how)
 	c.Hull, c.Drawing, c.Notes, c.Faults = &d.Hull, d, d.Notes, found
 }
 
@@ -139,9 +141,9 @@ func kindOf(b *bufio.Reader) Kind {
 		return tracingKind
 	case len(head) > 0 && head[0] == '{':
 		return PlanFile
-	case isSVG(head):
+	case drawing.IsSVG(head):
 		return SVG
-	case isDXF(head):
+	case drawing.IsDXF(head):
 		return DXF
 	case beginsOffsets(key) && !pointsColumn.Match(bytes.ToLower(line)):
 		return Offsets

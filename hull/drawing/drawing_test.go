@@ -1,4 +1,4 @@
-package hull
+package drawing
 
 import (
 	"io"
@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 	"strakewright/hull/keep"
 )
@@ -19,8 +20,8 @@ type looked struct {
 // lookedAt reads the drawing at a path.
 func lookedAt(t *testing.T, path string, how Taking) looked {
 	t.Helper()
-	l, err := keep.Opened(path, LargestFile, func(r io.Reader) (*looked, error) {
-		d, found := checkDrawing(r, path, how)
+	l, err := keep.Opened(path, hull.LargestFile, func(r io.Reader) (*looked, error) {
+		d, found := Check(r, path, how)
 		return &looked{d, found}, nil
 	})
 	require.NoError(t, err)
@@ -28,7 +29,7 @@ func lookedAt(t *testing.T, path string, how Taking) looked {
 }
 
 // soundHull gives the hull of a drawing, or its first fault.
-func soundHull(t *testing.T, path string) (*Hull, error) {
+func soundHull(t *testing.T, path string) (*hull.Hull, error) {
 	t.Helper()
 	l := lookedAt(t, path, Taking{})
 	if len(l.Faults) > 0 {

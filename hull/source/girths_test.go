@@ -1,4 +1,4 @@
-package hull
+package source
 
 import (
 	"bytes"
@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
 )
 
 // punt is the table of girths that the tests spoil.
@@ -22,7 +24,7 @@ func TestReadGirths(t *testing.T) {
 	assert.True(t, h.Shapeless())
 	assert.Equal(t, []string{"C"}, h.Unturned())
 	require.Len(t, h.Frames, 3)
-	assert.Equal(t, Girth{Frame: "B", X: 50, Girth: 90, Turn: Degrees(85), Turned: true}, h.Girths[1])
+	assert.Equal(t, hull.Girth{Frame: "B", X: 50, Girth: 90, Turn: hull.Degrees(85), Turned: true}, h.Girths[1])
 	for i, want := range []float64{62.5, 90, 71} {
 		assert.Equal(t, want, h.Girths[i].Girth)
 	}
@@ -80,9 +82,9 @@ func FuzzReadGirths(f *testing.F) {
 			return
 		}
 		var b bytes.Buffer
-		p := NewPlan("", *h)
+		p := hull.NewPlan("", *h)
 		require.NoError(t, p.Write(&b))
-		again, err := ReadPlan(&b, "")
+		again, err := hull.ReadPlan(&b, "")
 		require.NoError(t, err)
 		require.Equal(t, p, again)
 	})

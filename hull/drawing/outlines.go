@@ -1,4 +1,4 @@
-package hull
+package drawing
 
 import (
 	"cmp"
@@ -11,6 +11,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 	"strakewright/hull/plaintext"
 )
@@ -101,7 +102,7 @@ func (o *Outline) stroke(factor float64) stroke {
 
 // Drawing is what was found in a drawing of the frames, and what came of it.
 type Drawing struct {
-	Hull     Hull
+	Hull     hull.Hull
 	Outlines []Outline
 	Unit     string   // in which it is drawn, as "mm" or "inches"; empty where it names none
 	Told     Taking   // what names in the drawing say of its scale
@@ -193,7 +194,7 @@ func (n *naming) lineOf(name string) (o Outline, ok bool) {
 
 // plainly is lineOf of a name that the table does not list.
 func (n *naming) plainly(name string) (o Outline, ok bool) {
-	if o, ok := profileNamed(name); ok && !(Frame{Name: name}).IsEnd() {
+	if o, ok := profileNamed(name); ok && !(hull.Frame{Name: name}).IsEnd() {
 		if x, listed := n.beside.ends[o.Frame]; listed {
 			o.X, o.Placed = x, true
 		}

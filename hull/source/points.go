@@ -1,4 +1,4 @@
-package hull
+package source
 
 import (
 	"bytes"
@@ -9,6 +9,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 	"strakewright/hull/plaintext"
 )
@@ -25,7 +26,7 @@ const pointsHeader = "frame,x_mm,y_mm,z_mm"
 // commas with either, blank lines and quoted fields are read as what they are.
 //
 // The error is the first Fault of the file; name is the file's name in it.
-func ReadPoints(r io.Reader, name string) (*Hull, error) {
+func ReadPoints(r io.Reader, name string) (*hull.Hull, error) {
 	h, found := CheckPoints(r, name)
 	if len(found) > 0 {
 		return nil, found[0]
@@ -35,19 +36,19 @@ func ReadPoints(r io.Reader, name string) (*Hull, error) {
 
 // CheckPoints reads as ReadPoints does and gives every fault found, in the
 // order of the lines, and the hull as far as it could be read.
-func CheckPoints(r io.Reader, name string) (*Hull, []fault.Fault) {
+func CheckPoints(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
 	p := pointsReader{List: fault.List{File: name}, torn: map[int]bool{}}
 	if text, ok := plaintext.Read(r, plaintext.LargestTable, &p.List); ok {
 		p.read(text)
 	}
-	p.hull.settle()
+	p.hull.Settle()
 	return &p.hull, p.Sorted()
 }
 
 // pointsReader is the state of reading one points file.
 type pointsReader struct {
 	fault.List
-	hull    Hull
+	hull    hull.Hull
 	lines   [][]int // of each point of each frame
 	starts  []int   // line at which each frame starts
 	torn    map[int]bool
@@ -96,8 +97,8 @@ func (p *pointsReader) read(text []byte) {
 				return
 			}
 		default:
-			if p.rows++; p.rows > mostRows {
-				p.Add(line, "", "leave points out", "there are more than the %d points that are read", mostRows)
+			if p.rows++; p.rows > hull.MostPoints {
+				p.Add(line, "", "leave points out", "there are more than the %d points that are read", hull.MostPoints)
 				return
 			}
 			p.row(line, fields)
@@ -106,16 +107,16 @@ func (p *pointsReader) read(text []byte) {
 	if n := len(p.hull.Frames); n > 0 {
 		dropLastKnuckle(&p.hull.Frames[n-1])
 	}
-	p.hull.checkIn(places{
-		line: func(frame, point int) int {
+	p.hull.CheckIn(hull.Places{
+		Line: func(frame, point int) int {
 			if point < 0 {
 				return p.starts[frame]
 			}
 			return p.lines[frame][point]
 		},
-		scale: header,
-		unit:  "give them in mm, or name their unit in the header (x_mm, x_cm or x_in)",
-		torn:  p.torn,
+		Scale: header,
+		Unit:  "give them in mm, or name their unit in the header (x_mm, x_cm or x_in)",
+		Torn:  p.torn,
 	}, &p.List)
 }
 
@@ -198,7 +199,7 @@ func (p *pointsReader) frame(line int, name string) int {
 	if n > 0 {
 		dropLastKnuckle(&p.hull.Frames[n-1])
 	}
-	p.hull.Frames = append(p.hull.Frames, Frame{Name: name})
+	p.hull.Frames = append(p.hull.Frames, hull.Frame{Name: name})
 	p.lines = append(p.lines, nil)
 	p.starts = append(p.starts, line)
 	return n
@@ -206,7 +207,7 @@ func (p *pointsReader) frame(line int, name string) int {
 
 // dropLastKnuckle forgets a knuckle on the last point of a frame: the edge of
 // the planking is no corner of it.
-func dropLastKnuckle(fr *Frame) {
+func dropLastKnuckle(fr *hull.Frame) {
 	if k := len(fr.Knuckles); k > 0 && fr.Knuckles[k-1] == len(fr.Points)-1 {
 		fr.Knuckles = fr.Knuckles[:k-1]
 	}
@@ -253,7 +254,7 @@ func looksLikeNumber(s string, comma bool) bool {
 
 // WritePoints writes a hull as a table of points in mm, as ReadPoints reads
 // it; each figure in full, so that it reads back the same.
-func WritePoints(w io.Writer, h *Hull) error {
+func WritePoints(w io.Writer, h *hull.Hull) error {
 	c := csv.NewWriter(w)
 	header := strings.Split(pointsHeader, ",")
 	knuckles := false

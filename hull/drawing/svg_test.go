@@ -1,4 +1,4 @@
-package hull
+package drawing
 
 import (
 	"bytes"
@@ -13,6 +13,8 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
 )
 
 // page wraps what is drawn in a drawing in mm, 200 by 100.
@@ -33,7 +35,7 @@ var bodyPlan = page(centreLine + `
 
 // quarter checks that a frame is a quarter circle of that radius, its foot at
 // height 0: the chords of the drawing lie off it by less than a hundredth of mm.
-func quarter(t *testing.T, f Frame, x, radius float64) {
+func quarter(t *testing.T, f hull.Frame, x, radius float64) {
 	t.Helper()
 	assert.InDelta(t, x, f.X(), 1e-9)
 	n := len(f.Points)

@@ -1,4 +1,4 @@
-package hull
+package source
 
 import (
 	"bytes"
@@ -13,6 +13,8 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
 )
 
 // yawl is the table of offsets that the tests spoil: line 2 on tells of the
@@ -170,7 +172,7 @@ func TestOffsetsToTheOutsideOfPlanking(t *testing.T) {
 func TestReadOffsets(t *testing.T) {
 	h, err := ReadOffsets(strings.NewReader(yawl), "yawl.csv")
 	require.NoError(t, err)
-	assert.Equal(t, Limits{Upper: "sheer", Lower: "rabbet"}, h.Limits)
+	assert.Equal(t, hull.Limits{Upper: "sheer", Lower: "rabbet"}, h.Limits)
 	require.Len(t, h.Frames, 3)
 	a := h.Frames[0]
 	assert.Equal(t, "1", a.Name)
@@ -236,13 +238,13 @@ func TestOffsetsLines(t *testing.T) {
 		"half-breadth,9-0-0,4-0-0,5-6-0,4-6-0\n"
 	h, err := ReadOffsets(strings.NewReader(text), "")
 	require.NoError(t, err)
-	assert.Equal(t, BowLast, h.Bow)
+	assert.Equal(t, hull.BowLast, h.Bow)
 	assert.Equal(t, "wale", h.Limits.Upper)
 	require.Equal(t, "3", h.Frames[0].Name)
 	mid := h.Frames[1]
 	require.Len(t, mid.Knuckles, 1)
 	assert.InDelta(t, 5*304.8/48, mid.Points[mid.Knuckles[0]].Z(), 1e-9)
-	has := func(f Frame, y, z float64) {
+	has := func(f hull.Frame, y, z float64) {
 		for _, p := range f.Points {
 			if p.Sub(mgl64.Vec3{p.X(), y * 304.8 / 48, z * 304.8 / 48}).Len() < 1e-6 {
 				return
@@ -373,7 +375,7 @@ func FuzzReadOffsets(f *testing.F) {
 
 // The table that other tests read is the exact one, rounded.
 func TestWigleyTableOnFile(t *testing.T) {
-	kept, err := os.ReadFile("../testdata/hull/wigley-offsets.csv")
+	kept, err := os.ReadFile("../../testdata/hull/wigley-offsets.csv")
 	require.NoError(t, err)
 	assert.Equal(t, wigleyTable(10*304.8, 0, wigleyHead, eighths), string(kept))
 }

@@ -1,4 +1,4 @@
-package hull
+package source
 
 import (
 	"bytes"
@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 	"strakewright/hull/plaintext"
 )
@@ -36,8 +37,8 @@ C,220,2,4,
 func TestReadPoints(t *testing.T) {
 	h, err := ReadPoints(strings.NewReader(luggerTable), "lugger.csv")
 	require.NoError(t, err)
-	assert.Equal(t, BowFirst, h.Bow)
-	assert.Equal(t, Limits{Upper: "sheer", Lower: "rabbet"}, h.Limits)
+	assert.Equal(t, hull.BowFirst, h.Bow)
+	assert.Equal(t, hull.Limits{Upper: "sheer", Lower: "rabbet"}, h.Limits)
 	require.Len(t, h.Frames, 3)
 	assert.Equal(t, "B", h.Frames[1].Name)
 	assert.Equal(t, mgl64.Vec3{120, 24, 30}, h.Frames[1].Points[1])
@@ -86,9 +87,9 @@ func TestReadPointsUnits(t *testing.T) {
 }
 
 func TestReadPointsBow(t *testing.T) {
-	for ends, want := range map[string]BowEnd{
-		"stem C": BowFirst, "A stern": BowFirst, "Stem stern": BowFirst,
-		"stern C": BowLast, "A Stem": BowLast, "stern stem": BowLast,
+	for ends, want := range map[string]hull.BowEnd{
+		"stem C": hull.BowFirst, "A stern": hull.BowFirst, "Stem stern": hull.BowFirst,
+		"stern C": hull.BowLast, "A Stem": hull.BowLast, "stern stem": hull.BowLast,
 	} {
 		first, last, _ := strings.Cut(ends, " ")
 		text := strings.NewReplacer("\nA,", "\n"+first+",", "\nC,", "\n"+last+",").Replace(luggerTable)
@@ -217,7 +218,7 @@ func TestReadPointsBounds(t *testing.T) {
 
 	var many strings.Builder
 	many.WriteString("frame,x_mm,y_mm,z_mm\n")
-	for i := range mostRows + 1 {
+	for i := range hull.MostPoints + 1 {
 		fmt.Fprintf(&many, "%d,%d,5,%d\n", i/500, i/500, -i%500)
 	}
 	_, err = ReadPoints(strings.NewReader(many.String()), "many.csv")
@@ -240,12 +241,12 @@ func TestPointsRoundTrip(t *testing.T) {
 }
 
 // someTable draws hulls that hold to every rule.
-func someTable(t *rapid.T) *Hull {
-	h := &Hull{Bow: BowFirst, Limits: Limits{Upper: "sheer", Lower: "rabbet"}}
+func someTable(t *rapid.T) *hull.Hull {
+	h := &hull.Hull{Bow: hull.BowFirst, Limits: hull.Limits{Upper: "sheer", Lower: "rabbet"}}
 	x := rapid.Float64Range(-1000, 1000).Draw(t, "x")
 	for i := range rapid.IntRange(3, 8).Draw(t, "frames") {
 		x += rapid.Float64Range(30, 130).Draw(t, "step")
-		f := Frame{Name: fmt.Sprintf("%c %s", 'A'+i, rapid.StringMatching(`[a-zé",;0-9]{1,5}`).Draw(t, "name"))}
+		f := hull.Frame{Name: fmt.Sprintf("%c %s", 'A'+i, rapid.StringMatching(`[a-zé",;0-9]{1,5}`).Draw(t, "name"))}
 		for j, y := range rapid.SliceOfN(rapid.Float64Range(0, 5), 4, 12).Draw(t, "y") {
 			f.Points = append(f.Points, mgl64.Vec3{x, y, -10 * float64(j)})
 		}

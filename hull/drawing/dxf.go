@@ -1,4 +1,4 @@
-package hull
+package drawing
 
 import (
 	"bufio"
@@ -13,6 +13,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/interp"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 	"strakewright/hull/plaintext"
 )
@@ -28,7 +29,7 @@ const largestDXF = 16 << 20
 // taken to be in mm.
 //
 // The error is the first Fault of the file; name is the file's name in it.
-func ReadDXF(r io.Reader, name string, x Stations) (*Hull, error) {
+func ReadDXF(r io.Reader, name string, x Stations) (*hull.Hull, error) {
 	d, found := CheckDXF(r, name, x)
 	if len(found) > 0 {
 		return nil, found[0]

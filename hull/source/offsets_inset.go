@@ -1,4 +1,4 @@
-package hull
+package source
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 )
 
@@ -20,16 +21,16 @@ const steepest = 0.95
 // t² times the curvature along the hull. What comes to lie past the centre line
 // is cut off there. The error names the frame of which nothing would be left, or
 // at which the planking stands too square to the keel.
-func insetFrames(frames []Frame, t float64) ([]Frame, error) {
+func insetFrames(frames []hull.Frame, t float64) ([]hull.Frame, error) {
 	curves := make([]outlineRun, len(frames))
 	for i, fr := range frames {
 		curves[i] = newOutlineRun(fr.Points)
 	}
-	out := make([]Frame, len(frames))
+	out := make([]hull.Frame, len(frames))
 	for i, fr := range frames {
 		moved := make([]mgl64.Vec3, len(fr.Points))
 		for j, p := range fr.Points {
-			above, below := fr.tangents(j)
+			above, below := tangents(fr, j)
 			along := alongHull(frames, curves, i, curves[i].share(j))
 			a, okA := insetAt(above, along, t)
 			b, okB := insetAt(below, along, t)
@@ -57,7 +58,7 @@ func insetFrames(frames []Frame, t float64) ([]Frame, error) {
 // tangents are the directions down the outline into and out of point j: those of
 // the parabola through it and its neighbours over their chords, one for both but
 // at a knuckle.
-func (f *Frame) tangents(j int) (in, out mgl64.Vec3) {
+func tangents(f hull.Frame, j int) (in, out mgl64.Vec3) {
 	p, last := f.Points, len(f.Points)-1
 	corner := func(k int) bool {
 		if k <= 0 || k >= last {
@@ -107,7 +108,7 @@ func endSlope(a, b, c mgl64.Vec3) mgl64.Vec3 {
 
 // alongHull is the direction along the hull at a share of the girth of frame i:
 // that of the parabola through it and the frames on either side, over x.
-func alongHull(frames []Frame, curves []outlineRun, i int, share float64) mgl64.Vec3 {
+func alongHull(frames []hull.Frame, curves []outlineRun, i int, share float64) mgl64.Vec3 {
 	at := func(k int) mgl64.Vec3 { return curves[k].at(share) }
 	n := len(frames)
 	var a, b, c mgl64.Vec3

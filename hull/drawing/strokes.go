@@ -1,9 +1,11 @@
-package hull
+package drawing
 
 import (
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull"
 )
 
 // Bounds of drawings; lengths in mm.
@@ -64,7 +66,7 @@ func (p *pen) put(q mgl64.Vec2, joint bool) {
 		return
 	}
 	n := len(p.cur.pts)
-	if n > 0 && p.cur.pts[n-1].Sub(q).Len() < apart/10 {
+	if n > 0 && p.cur.pts[n-1].Sub(q).Len() < hull.Apart/10 {
 		if joint && n > 1 {
 			p.cur.joint(n - 1)
 		}
@@ -410,7 +412,7 @@ func (c *chain) nearest(q mgl64.Vec2) (best place, away float64) {
 func (c *chain) between(from, to place) chain {
 	out := chain{line: c.line}
 	add := func(q mgl64.Vec2, corner bool) {
-		if n := len(out.pts); n > 0 && out.pts[n-1].Sub(q).Len() < apart {
+		if n := len(out.pts); n > 0 && out.pts[n-1].Sub(q).Len() < hull.Apart {
 			out.corner[n-1] = out.corner[n-1] || (corner && n > 1)
 			return
 		}
@@ -430,7 +432,7 @@ func (c *chain) between(from, to place) chain {
 		}
 	}
 	end := c.at(to)
-	if n := len(out.pts); n > 1 && out.pts[n-1].Sub(end).Len() < apart {
+	if n := len(out.pts); n > 1 && out.pts[n-1].Sub(end).Len() < hull.Apart {
 		out.pts[n-1] = end
 	} else {
 		add(end, false)

@@ -1,4 +1,4 @@
-package hull
+package drawing
 
 import (
 	"fmt"
@@ -11,6 +11,8 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
 )
 
 // named gives the outlines drawn under a name.
@@ -188,7 +190,7 @@ func TestProfileOfStemAndStern(t *testing.T) {
 			assert.Equal(t, siding, p[1])
 		}
 		assert.Equal(t, "stern", stern.Name)
-		assert.Equal(t, BowFirst, d.Hull.Bow)
+		assert.Equal(t, hull.BowFirst, d.Hull.Bow)
 		for _, p := range stern.Points {
 			assert.InDelta(t, 130+p[2]/3, p[0], 1e-6)
 			assert.Equal(t, 2.5, p[1])

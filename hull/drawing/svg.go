@@ -1,4 +1,4 @@
-package hull
+package drawing
 
 import (
 	"bytes"
@@ -12,6 +12,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 	"strakewright/hull/plaintext"
 )
@@ -38,7 +39,7 @@ const (
 // taken, and their difference noted. Corners of more than 25 degrees are kept.
 //
 // The error is the first Fault of the file; name is the file's name in it.
-func ReadSVG(r io.Reader, name string, x Stations) (*Hull, error) {
+func ReadSVG(r io.Reader, name string, x Stations) (*hull.Hull, error) {
 	d, found := CheckSVG(r, name, x)
 	if len(found) > 0 {
 		return nil, found[0]

@@ -1,4 +1,4 @@
-package hull
+package drawing
 
 import (
 	"bufio"
@@ -12,24 +12,24 @@ import (
 // checkDrawing reads a drawing, SVG or DXF by what stands in it, with the table
 // beside it, and gives what was found in it and every fault; path is where it
 // stands.
-func checkDrawing(r io.Reader, path string, how Taking) (*Drawing, []fault.Fault) {
+func Check(r io.Reader, path string, how Taking) (*Drawing, []fault.Fault) {
 	table, found := besideDrawing(path, how.Table)
 	if len(found) > 0 {
 		return &Drawing{}, found
 	}
 	b := bufio.NewReaderSize(r, 64<<10)
 	head, _ := b.Peek(b.Size()) // a shorter text than that is no error
-	if isDXF(bytes.TrimLeft(bytes.TrimPrefix(head, []byte(plaintext.BOM)), " \t\r\n")) {
+	if IsDXF(bytes.TrimLeft(bytes.TrimPrefix(head, []byte(plaintext.BOM)), " \t\r\n")) {
 		return checkDXF(b, path, table, how)
 	}
 	return checkSVG(b, path, table, how)
 }
 
-// isSVG tells an SVG drawing by what it begins with, space left out.
-func isSVG(head []byte) bool { return len(head) > 0 && head[0] == '<' }
+// IsSVG tells an SVG drawing by what it begins with, space left out.
+func IsSVG(head []byte) bool { return len(head) > 0 && head[0] == '<' }
 
-// isDXF tells a DXF drawing by what it begins with, space left out.
-func isDXF(head []byte) bool {
+// IsDXF tells a DXF drawing by what it begins with, space left out.
+func IsDXF(head []byte) bool {
 	first := head
 	if i := bytes.IndexAny(head, ",;\t\r\n"); i >= 0 {
 		first = head[:i]

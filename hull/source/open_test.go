@@ -1,4 +1,4 @@
-package hull
+package source
 
 import (
 	"io/fs"
@@ -9,6 +9,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"strakewright/hull"
+	"strakewright/hull/drawing"
 )
 
 // smallPlan is a plan.
@@ -48,14 +51,14 @@ func TestTracingIsNoPlan(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "body.png.straketrace")
 	require.NoError(t, os.WriteFile(path, []byte("{\n \"format\": \"strakewright tracing\",\n \"version\": 1\n}"), 0o600))
 	const says = ": this is the tracing of a picture, not a plan or a hull source; open it in the window, go on with it there, and make the plan."
-	for _, c := range []Checked{CheckFile(path), checkPath(path, false, Taking{})} {
+	for _, c := range []Checked{CheckFile(path), checkPath(path, false, drawing.Taking{})} {
 		require.Len(t, c.Faults, 1)
 		assert.EqualError(t, c.Faults[0], path+says)
 	}
 }
 
 func TestTakeOff(t *testing.T) {
-	p, notes, err := TakeOff(fileWith(t, "lugger.csv", luggerTable), Taking{})
+	p, notes, err := TakeOff(fileWith(t, "lugger.csv", luggerTable), drawing.Taking{})
 	require.NoError(t, err)
 	assert.Empty(t, notes)
 	assert.Equal(t, "lugger", p.Title)
@@ -64,14 +67,14 @@ func TestTakeOff(t *testing.T) {
 
 func TestOpenTellsPlansFromSources(t *testing.T) {
 	plan, source := fileWith(t, "cutter.strakeplan", smallPlan), fileWith(t, "lugger.csv", luggerTable)
-	_, err := OpenFile(source)
+	_, err := hull.OpenFile(source)
 	assert.EqualError(t, err, source+": this is not a plan file; take the hull off into a plan first.")
 	_, err = OpenSource(plan)
 	assert.EqualError(t, err, plan+": this is a plan, not a hull source; open it as a plan.")
 }
 
 func TestOpenWhatIsNotThere(t *testing.T) {
-	_, err := OpenFile("none.strakeplan")
+	_, err := hull.OpenFile("none.strakeplan")
 	assert.EqualError(t, err, "none.strakeplan: cannot be opened (no such file or directory); check its name and folder.")
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 	dir := t.TempDir()

@@ -1,4 +1,4 @@
-package hull
+package drawing
 
 import (
 	"cmp"
@@ -11,6 +11,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 )
 
@@ -72,7 +73,7 @@ func (d *Drawing) makeHull(ctx context.Context, how Taking, f *fault.List) {
 			hullOf(ctx, d, how, f)
 		}
 	}
-	d.Hull.settle()
+	d.Hull.Settle()
 }
 
 // hullOf makes the hull of the outlines, and tells what was found.
@@ -96,10 +97,10 @@ func hullOf(ctx context.Context, d *Drawing, how Taking, f *fault.List) {
 	}
 	t.ground()
 	t.halfNotes()
-	d.Hull.checkIn(places{
-		line:  func(frame, _ int) int { return lines[d.Hull.Frames[frame].Name] },
-		scale: 0,
-		unit:  "check the unit and the scale of the drawing",
+	d.Hull.CheckIn(hull.Places{
+		Line:  func(frame, _ int) int { return lines[d.Hull.Frames[frame].Name] },
+		Scale: 0,
+		Unit:  "check the unit and the scale of the drawing",
 	}, f)
 }
 
@@ -131,7 +132,7 @@ func (t *tracing) frames() map[string]int {
 			return lines
 		}
 	}
-	slices.SortStableFunc(d.Hull.Frames, func(a, b Frame) int { return cmp.Compare(a.X(), b.X()) })
+	slices.SortStableFunc(d.Hull.Frames, func(a, b hull.Frame) int { return cmp.Compare(a.X(), b.X()) })
 	return lines
 }
 
@@ -155,7 +156,7 @@ func (t *tracing) sort(o *Outline, scale float64) {
 	case o.Mark == Unused || len(o.Points) == 0:
 		return
 	case o.Mark == "" && o.Frame == "":
-		if !slices.Contains(t.left, o.Name) && len(t.left) < mostFrames {
+		if !slices.Contains(t.left, o.Name) && len(t.left) < hull.MostFrames {
 			t.left = append(t.left, o.Name)
 		}
 		return
@@ -351,7 +352,7 @@ func (t *tracing) level(mark, frame string, axis int) (at float64, ok bool) {
 }
 
 // frame makes one frame of its outline.
-func (t *tracing) frame(name string) (fr Frame, line int, ok bool) {
+func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 	chains := t.chains[partKey{"", name}]
 	if len(chains) == 0 {
 		t.Add(0, name, "draw its outline under its name", "it has marks but no outline")
@@ -562,7 +563,7 @@ func (t *tracing) limit(mark, name string, c *chain, origin mgl64.Vec2, side flo
 
 // sound notes a side that is too short to be one.
 func (t *tracing) sound(name string, c *chain) bool {
-	if len(c.pts) < 2 || c.length() < poleGirth {
+	if len(c.pts) < 2 || c.length() < hull.PoleGirth {
 		t.Add(c.line, name, "check where the marks of upper and rabbet cross it", "nothing of its outline lies between the upper limit and the rabbet")
 		return false
 	}
@@ -617,8 +618,8 @@ func (c *chain) smooth() []chain {
 
 // chosen picks the points of a frame from one side, or from the mean of two:
 // closer where it turns, corners kept.
-func chosen(one, two *chain) Frame {
-	var fr Frame
+func chosen(one, two *chain) hull.Frame {
+	var fr hull.Frame
 	parts := one.smooth()
 	var others []chain
 	if two != nil {

@@ -1,4 +1,4 @@
-package hull
+package source
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"strakewright/hull"
 	"strakewright/hull/fault"
 	"strakewright/hull/plaintext"
 )
@@ -16,7 +17,7 @@ import (
 // between the frame's upper and lower end, blank where it is not known.
 //
 // The error is the first Fault of the file; name is the file's name in it.
-func ReadGirths(r io.Reader, name string) (*Hull, error) {
+func ReadGirths(r io.Reader, name string) (*hull.Hull, error) {
 	h, found := CheckGirths(r, name)
 	if len(found) > 0 {
 		return nil, found[0]
@@ -26,19 +27,19 @@ func ReadGirths(r io.Reader, name string) (*Hull, error) {
 
 // CheckGirths reads as ReadGirths does and gives every fault found, in the order
 // of the lines, and the hull as far as it could be read.
-func CheckGirths(r io.Reader, name string) (*Hull, []fault.Fault) {
+func CheckGirths(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
 	g := girthsReader{List: fault.List{File: name}}
 	if text, ok := plaintext.Read(r, plaintext.LargestTable, &g.List); ok {
 		g.read(text)
 	}
-	g.hull.settle()
+	g.hull.Settle()
 	return &g.hull, g.Sorted()
 }
 
 // girthsReader is the state of reading one table of girths.
 type girthsReader struct {
 	fault.List
-	hull  Hull
+	hull  hull.Hull
 	comma bool
 	scale [2]float64 // mm of a unit, of x and of the girth
 	turns bool
@@ -47,7 +48,7 @@ type girthsReader struct {
 const girthsHeader = "frame,x_mm,girth_mm"
 
 func (r *girthsReader) read(text []byte) {
-	rows, comma, ok := plaintext.Rows(text, mostFrames+1, &r.List)
+	rows, comma, ok := plaintext.Rows(text, hull.MostFrames+1, &r.List)
 	if !ok {
 		return
 	}
@@ -60,7 +61,7 @@ func (r *girthsReader) read(text []byte) {
 	}
 	r.comma = comma
 	lines := []int{}
-	girths := []Girth{}
+	girths := []hull.Girth{}
 	for _, row := range rows[1:] {
 		if g, ok := r.row(row); ok {
 			girths = append(girths, g)
@@ -71,10 +72,10 @@ func (r *girthsReader) read(text []byte) {
 		return
 	}
 	r.hull.SetGirths(girths)
-	r.hull.checkIn(places{
-		line:  func(frame, _ int) int { return lines[frame] },
-		scale: rows[0].Line,
-		unit:  "give them in mm, or name their unit in the header (x_mm, x_cm or x_in)",
+	r.hull.CheckIn(hull.Places{
+		Line:  func(frame, _ int) int { return lines[frame] },
+		Scale: rows[0].Line,
+		Unit:  "give them in mm, or name their unit in the header (x_mm, x_cm or x_in)",
 	}, &r.List)
 }
 
@@ -103,7 +104,7 @@ func (r *girthsReader) header(row plaintext.Row) bool {
 }
 
 // row reads one frame.
-func (r *girthsReader) row(row plaintext.Row) (g Girth, ok bool) {
+func (r *girthsReader) row(row plaintext.Row) (g hull.Girth, ok bool) {
 	g.Frame = row.At(0)
 	most := 3
 	if r.turns {
@@ -122,10 +123,10 @@ func (r *girthsReader) row(row plaintext.Row) (g Girth, ok bool) {
 		case wrong != "":
 			r.Add(row.Line, g.Frame, "give a number such as 12.5", "%s %s", what, wrong)
 			ok = false
-		case math.Abs(v) > largest:
+		case math.Abs(v) > hull.Largest:
 			r.Add(row.Line, g.Frame, "check the figure and its unit", "%s is %s mm, over 100 m", what, fault.Figure(v))
 			ok = false
-		case k == 1 && !FrameGirth.Holds(v):
+		case k == 1 && !hull.FrameGirth.Holds(v):
 			r.Add(row.Line, g.Frame, "measure it from the upper limit to the rabbet", "the girth is %s mm", fault.Figure(v))
 			ok = false
 		}
@@ -133,14 +134,14 @@ func (r *girthsReader) row(row plaintext.Row) (g Girth, ok bool) {
 	}
 	if text := row.At(3); text != "" {
 		v, wrong := plaintext.Number(text, r.comma)
-		if wrong == "" && !girthTurn.Holds(v) {
+		if wrong == "" && !hull.GirthTurn.Holds(v) {
 			wrong = fmt.Sprintf("is %s degrees", fault.Figure(v))
 		}
 		if wrong != "" {
-			r.Add(row.Line, g.Frame, fmt.Sprintf("give it in degrees, from %d to %d, or leave it blank", leastTurn, mostTurn), "the turn %s", wrong)
+			r.Add(row.Line, g.Frame, fmt.Sprintf("give it in degrees, from %d to %d, or leave it blank", hull.LeastTurn, hull.MostTurn), "the turn %s", wrong)
 			ok = false
 		}
-		g.Turn, g.Turned = turnOf(v), true
+		g.Turn, g.Turned = hull.TurnOf(v), true
 	}
 	return g, ok
 }
