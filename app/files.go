@@ -10,7 +10,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"strakewright/app/answer"
@@ -56,11 +55,11 @@ func OpenContext(ctx context.Context, path string) (*Session, error) {
 
 func open(ctx context.Context, path string) (*Session, error) {
 	disk := fingerprintOf(path) // first: a change while it is read is then noticed
-	p, isPlan, err := read(path)
+	p, kind, err := source.Open(path)
 	if err != nil {
 		return nil, err
 	}
-	if !isPlan {
+	if kind != source.PlanFile {
 		return startContext(ctx, p, "", path, fingerprint{})
 	}
 	return startContext(ctx, p, path, path, disk)
@@ -77,42 +76,14 @@ func tidy(path string) {
 	}
 }
 
-// Read reads a plan, or a hull source as a new plan. The error is the first
-// fault of the file.
-func Read(path string) (*hull.Plan, error) {
-	p, _, err := read(path)
-	return p, err
-}
-
-func read(path string) (p *hull.Plan, isPlan bool, err error) {
-	c := source.CheckFile(path)
-	switch {
-	case len(c.Faults) > 0:
-		return nil, false, c.Faults[0]
-	case c.Plan != nil:
-		return c.Plan, true, nil
-	}
-	return hull.NewPlan(titleOf(path), *c.Hull), false, nil
-}
-
-// titleOf is a file's name without its ending.
-func titleOf(path string) string {
-	name := filepath.Base(path)
-	return strings.TrimSuffix(name, filepath.Ext(name))
-}
-
 // Check gives what could be read of a plan or hull source, the one or the
 // other by what stands in it, and every fault found, that it cannot be lofted
 // or planked included. Of a hull source the plan has a hull alone; the plan is
-// nil where nothing could be read. kind is one of hull.Kind, or empty; notes say
-// what the builder should know of a source, a sentence each.
-func Check(path string) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
-	return CheckAs(path, drawing.Taking{})
-}
-
-// CheckAs is Check with how a drawing is to be taken off.
-func CheckAs(path string, how drawing.Taking) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
-	c := source.CheckFileAs(path, how)
+// nil where nothing could be read. kind is one of source.Kind, or empty; notes say
+// what the builder should know of a source, a sentence each. how a drawing is taken
+// off goes before what it says itself.
+func Check(path string, how drawing.Taking) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
+	c := source.Check(path, how)
 	switch {
 	case c.Plan != nil:
 		kind, p = string(c.Kind), c.Plan

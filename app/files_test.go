@@ -13,6 +13,7 @@ import (
 
 	"strakewright/app/answer"
 	"strakewright/hull"
+	"strakewright/hull/drawing"
 	"strakewright/hull/fault"
 	"strakewright/hull/source"
 )
@@ -92,7 +93,7 @@ func TestSaveRefusesAFileChangedByAnother(t *testing.T) {
 	require.NoError(t, s.Edit("move", to(4, 28)))
 	require.ErrorIs(t, s.Save(), ErrChangedOnDisk)
 	require.True(t, s.Changed())
-	p, err := Read(s.Path())
+	p, _, err := source.Open(s.Path())
 	require.NoError(t, err)
 	require.Equal(t, "Other", p.Title, "what the other wrote is still there")
 
@@ -127,7 +128,7 @@ func TestSaveAs(t *testing.T) {
 	require.Equal(t, second, s.Path())
 	require.False(t, s.Changed())
 	require.NoFileExists(t, beside, "the autosave goes with the path")
-	p, err := Read(first)
+	p, _, err := source.Open(first)
 	require.NoError(t, err)
 	require.Equal(t, 25.0, p.Layers[0].Lines[0].Handles[4].Down, "the old file is as it was")
 }
@@ -188,21 +189,21 @@ func TestExportedTextIsNoFormula(t *testing.T) {
 }
 
 func TestCheckGivesEveryFault(t *testing.T) {
-	kind, p, _, faults := Check(points(t))
+	kind, p, _, faults := Check(points(t), drawing.Taking{})
 	require.Equal(t, "points", kind)
 	require.Len(t, p.Hull.Frames, 9)
 	require.Empty(t, p.Layers)
 	require.Empty(t, faults)
 
 	s := opened(t)
-	kind, p, _, faults = Check(s.Path())
+	kind, p, _, faults = Check(s.Path(), drawing.Taking{})
 	require.Equal(t, "plan", kind)
 	require.Len(t, p.Layers, 1)
 	require.Empty(t, faults)
 
-	_, _, _, faults = Check(writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,-5,0\nA,0,x,1\nB,1,2,3\n"))
+	_, _, _, faults = Check(writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,-5,0\nA,0,x,1\nB,1,2,3\n"), drawing.Taking{})
 	require.Greater(t, len(faults), 1)
-	kind, p, _, faults = Check(filepath.Join(t.TempDir(), "none"))
+	kind, p, _, faults = Check(filepath.Join(t.TempDir(), "none"), drawing.Taking{})
 	require.Empty(t, kind)
 	require.Nil(t, p)
 	require.Len(t, faults, 1)

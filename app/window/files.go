@@ -17,6 +17,7 @@ import (
 
 	"strakewright/app"
 	"strakewright/app/trace"
+	"strakewright/hull/drawing"
 	"strakewright/hull/source"
 )
 
@@ -91,16 +92,16 @@ func (d *desk) load(path string) {
 		return
 	}
 	var s *app.Session
-	var drawing source.Checked
+	var found source.Checked
 	d.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
-		if drawing = source.CheckFile(path); isDrawing(&drawing) {
+		if found = source.Check(path, drawing.Taking{}); isDrawing(&found) {
 			return nil
 		}
 		s, err = app.OpenContext(ctx, path)
 		return err
 	}, func() {
 		if s == nil {
-			d.outlines(path, &drawing)
+			d.outlines(path, &found)
 			return
 		}
 		d.replace(s)

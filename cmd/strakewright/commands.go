@@ -19,7 +19,7 @@ type planArg struct {
 
 // plank computes everything that follows from the plan.
 func (a planArg) plank() (*loft.Planking, error) {
-	p, err := app.Read(a.Plan)
+	p, _, err := source.Open(a.Plan)
 	if err != nil {
 		return nil, err
 	}
@@ -128,7 +128,7 @@ type checkCmd struct {
 
 // Run tells what was read and every fault.
 func (c *checkCmd) Run(s *streams) error {
-	kind, p, notes, faults := app.CheckAs(c.Source, c.taking())
+	kind, p, notes, faults := app.Check(c.Source, c.taking())
 	a := answer.SourceOf(c.Source, kind, p, notes, faults)
 	if c.Misfits && len(faults) == 0 {
 		found, err := misfits(&p.Hull)

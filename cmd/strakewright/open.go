@@ -10,6 +10,7 @@ import (
 	"strakewright/app"
 	"strakewright/app/trace"
 	"strakewright/app/window"
+	"strakewright/hull/drawing"
 	"strakewright/hull/source"
 )
 
@@ -70,7 +71,7 @@ func (c *openCmd) session() (*app.Session, *source.Checked, error) {
 		s, err := app.NewDemo()
 		return s, nil, err
 	}
-	found := source.CheckFile(c.File)
+	found := source.Check(c.File, drawing.Taking{})
 	if d := found.Drawing; d != nil && len(d.Outlines) > 0 && len(found.Faults)+len(found.Notes) > 0 {
 		s, err := app.NewDemo()
 		return s, &found, err

@@ -15,27 +15,37 @@ import (
 	"strakewright/hull/plaintext"
 )
 
-// OpenSource reads the hull source at a path, of whichever kind it is by what
-// stands in it. The error is its first Fault.
-func OpenSource(path string) (*hull.Hull, error) {
-	c := checkPath(path, false, drawing.Taking{})
-	if len(c.Faults) > 0 {
-		return nil, c.Faults[0]
+// Open reads the plan at a path, or makes a new plan of the hull source there, whichever
+// the file is by what stands in it; kind tells which. A new plan is titled after the
+// file's name. The error is the first Fault of the file.
+func Open(path string) (p *hull.Plan, kind Kind, err error) {
+	c := Check(path, drawing.Taking{})
+	switch {
+	case len(c.Faults) > 0:
+		return nil, c.Kind, c.Faults[0]
+	case c.Plan != nil:
+		return c.Plan, c.Kind, nil
 	}
-	return c.Hull, nil
+	return c.newPlan(path), c.Kind, nil
 }
 
-// TakeOff reads the hull source at a path and gives a new plan of it, under
-// the file's name without its ending, and what the builder should know of the
-// source, a sentence each. How a drawing is taken off goes before what it says
-// itself.
+// TakeOff reads the hull source at a path and gives a new plan of it, titled after
+// the file's name, and what the builder should know of the source, a sentence each.
+// How a drawing is taken off goes before what it says itself. The error is the first
+// Fault of the file; a plan is none to take a hull off.
 func TakeOff(path string, how drawing.Taking) (p *hull.Plan, notes []string, err error) {
-	c := checkPath(path, false, how)
+	c := check(path, false, how)
 	if len(c.Faults) > 0 {
 		return nil, nil, c.Faults[0]
 	}
+	return c.newPlan(path), c.Notes, nil
+}
+
+// newPlan is a plan of the hull that was read, under the file's name without its
+// ending.
+func (c *Checked) newPlan(path string) *hull.Plan {
 	name := filepath.Base(path)
-	return hull.NewPlan(strings.TrimSuffix(name, filepath.Ext(name)), *c.Hull), c.Notes, nil
+	return hull.NewPlan(strings.TrimSuffix(name, filepath.Ext(name)), *c.Hull)
 }
 
 // Kind is what a file holds.
@@ -57,7 +67,7 @@ const (
 // plan yet.
 const TracingFormat = "strakewright tracing"
 
-// Checked is what CheckFile found in a file.
+// Checked is what Check found in a file.
 type Checked struct {
 	Kind    Kind             // empty where nothing could be read
 	Plan    *hull.Plan       // of a plan file, as far as it could be read; else nil
@@ -67,18 +77,16 @@ type Checked struct {
 	Faults  []fault.Fault
 }
 
-// CheckFile reads a plan file or a hull source, whichever the file is by what
-// stands in it, and gives all that is wrong with it. Where the frames of a drawing
-// stand is read from the table beside it, under its name with the ending .csv, if
-// there is one with the header frame,x_mm (or _cm, _in), or outline,frame,x_mm,
-// which tells as well what the lines are.
-func CheckFile(path string) Checked { return checkPath(path, true, drawing.Taking{}) }
+// Check reads a plan file or a hull source, whichever the file is by what
+// stands in it, and gives all that is wrong with it. How a drawing is taken off goes
+// before what it says itself. Where its frames stand is read from the table beside
+// it, under its name with the ending .csv, if there is one with the header
+// frame,x_mm (or _cm, _in), or outline,frame,x_mm, which tells as well what the lines
+// are.
+func Check(path string, how drawing.Taking) Checked { return check(path, true, how) }
 
-// CheckFileAs is CheckFile with how a drawing is to be taken off.
-func CheckFileAs(path string, how drawing.Taking) Checked { return checkPath(path, true, how) }
-
-// checkPath reads a file; a plan only where these are wanted.
-func checkPath(path string, plans bool, how drawing.Taking) Checked {
+// check reads a file; a plan only where these are wanted.
+func check(path string, plans bool, how drawing.Taking) Checked {
 	c, err := keep.Opened(path, hull.LargestFile, func(r io.Reader) (*Checked, error) {
 		b := bufio.NewReaderSize(r, 64<<10)
 		c := &Checked{Kind: kindOf(b)}

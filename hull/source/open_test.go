@@ -51,7 +51,7 @@ func TestTracingIsNoPlan(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "body.png.straketrace")
 	require.NoError(t, os.WriteFile(path, []byte("{\n \"format\": \"strakewright tracing\",\n \"version\": 1\n}"), 0o600))
 	const says = ": this is the tracing of a picture, not a plan or a hull source; open it in the window, go on with it there, and make the plan."
-	for _, c := range []Checked{CheckFile(path), checkPath(path, false, drawing.Taking{})} {
+	for _, c := range []Checked{Check(path, drawing.Taking{}), check(path, false, drawing.Taking{})} {
 		require.Len(t, c.Faults, 1)
 		assert.EqualError(t, c.Faults[0], path+says)
 	}
@@ -69,7 +69,7 @@ func TestOpenTellsPlansFromSources(t *testing.T) {
 	plan, source := fileWith(t, "cutter.strakeplan", smallPlan), fileWith(t, "lugger.csv", luggerTable)
 	_, err := hull.OpenFile(source)
 	assert.EqualError(t, err, source+": this is not a plan file; take the hull off into a plan first.")
-	_, err = OpenSource(plan)
+	_, _, err = TakeOff(plan, drawing.Taking{})
 	assert.EqualError(t, err, plan+": this is a plan, not a hull source; open it as a plan.")
 }
 
@@ -78,13 +78,13 @@ func TestOpenWhatIsNotThere(t *testing.T) {
 	assert.EqualError(t, err, "none.strakeplan: cannot be opened (no such file or directory); check its name and folder.")
 	assert.ErrorIs(t, err, fs.ErrNotExist)
 	dir := t.TempDir()
-	_, err = OpenSource(dir)
+	_, _, err = Open(dir)
 	assert.EqualError(t, err, dir+": it is a folder; name a file in it.")
 	sparse := fileWith(t, "sparse.strakeplan", "{")
 	if err := os.Truncate(sparse, 30e9); err != nil {
 		t.Skipf("no sparse files here: %v", err)
 	}
-	_, err = OpenSource(sparse)
+	_, _, err = Open(sparse)
 	assert.EqualError(t, err, sparse+": the file is larger than the 64 MB that are read; check that it is the right file, and leave out what is not needed.")
 }
 
@@ -98,30 +98,31 @@ func TestKindsOfSource(t *testing.T) {
 		"999\nmade by hand\n" + dxfHull:                        DXF,
 	} {
 		path := fileWith(t, "hull.txt", text)
-		c := CheckFile(path)
+		c := Check(path, drawing.Taking{})
 		assert.Empty(t, c.Faults, "%.40s", text)
 		assert.Equal(t, want, c.Kind, "%.40s", text)
 		assert.NotEmpty(t, c.Hull.Frames)
 		if want != PlanFile {
-			h, err := OpenSource(path)
+			p, kind, err := Open(path)
 			require.NoError(t, err)
-			assert.Equal(t, c.Hull, h)
+			assert.Equal(t, want, kind)
+			assert.Equal(t, hull.NewPlan("hull", *c.Hull), p)
 		}
 	}
 }
 
-func TestCheckFile(t *testing.T) {
-	c := CheckFile(fileWith(t, "cutter.strakeplan", "\ufeff\r\n"+smallPlan))
+func TestCheck(t *testing.T) {
+	c := Check(fileWith(t, "cutter.strakeplan", "\ufeff\r\n"+smallPlan), drawing.Taking{})
 	assert.Empty(t, c.Faults)
 	require.NotNil(t, c.Plan)
 	assert.Same(t, &c.Plan.Hull, c.Hull)
 
-	c = CheckFile(fileWith(t, "lugger.csv", strings.Replace(luggerTable, "24", "-24", 1)))
+	c = Check(fileWith(t, "lugger.csv", strings.Replace(luggerTable, "24", "-24", 1)), drawing.Taking{})
 	assert.Len(t, c.Faults, 1)
 	assert.Nil(t, c.Plan)
 	assert.Len(t, c.Hull.Frames, 3)
 
-	c = CheckFile("none.csv")
+	c = Check("none.csv", drawing.Taking{})
 	assert.Len(t, c.Faults, 1)
 	assert.Nil(t, c.Hull)
 }
