@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"strakewright/hull"
+	"strakewright/hull/keep"
 )
 
 // keepDelay is how soon after a change the plan is autosaved, and how soon an
@@ -23,7 +24,7 @@ type keeper struct {
 	alive func()     // lets go of the mark that the file is in use; guarded by disk
 
 	mu    sync.Mutex // guards what follows
-	owner hull.Owner
+	owner keep.Owner
 	path  string     // empty where there is nowhere to write
 	plan  *hull.Plan // to be written; nil where there is none
 	timer *time.Timer
@@ -98,7 +99,7 @@ func (k *keeper) writeTo(path string, p *hull.Plan) error {
 		return fmt.Errorf("autosave: %w", err)
 	}
 	k.letGo()
-	k.alive = hull.HoldAlive(path)
+	k.alive = keep.HoldAlive(path)
 	return nil
 }
 
@@ -150,7 +151,7 @@ func (k *keeper) move(plan string) {
 		_ = os.Remove(k.path) // it may never have been written
 		k.letGo()
 	}
-	if plan != "" && (k.owner != hull.Owner{}) {
+	if plan != "" && (k.owner != keep.Owner{}) {
 		k.path = recoveryPath(plan, k.owner)
 	}
 	tell := k.failed(nil)

@@ -3,6 +3,7 @@ package app
 import (
 	"os"
 	"path/filepath"
+	"strakewright/hull/source"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -19,13 +20,13 @@ func TestAutosaveComesSoonAfterAChange(t *testing.T) {
 			require.NoError(t, s.Edit("move", to(4, 27+float64(i)/10)))
 		}
 		synctest.Wait()
-		first, err := Read(s.keeper.path)
+		first, _, err := source.Open(s.keeper.path)
 		require.NoError(t, err)
 		require.Greater(t, first.Layers[0].Lines[0].Handles[4].Down, 26.9)
 
 		time.Sleep(keepDelay + time.Millisecond)
 		synctest.Wait()
-		kept, err := Read(s.keeper.path)
+		kept, _, err := source.Open(s.keeper.path)
 		require.NoError(t, err)
 		require.True(t, same(kept, s.Plan()))
 		require.NoError(t, s.AutosaveError())

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"strakewright/hull"
+	"strakewright/hull/keep"
 	"strakewright/loft"
 	"strakewright/loft/progress"
 )
@@ -155,7 +156,7 @@ func (s *Session) keepHeld(what string, change func(*loft.Planking, *hull.Plan) 
 		}
 	}
 	kept := s.keeper.now(after.plan)
-	if errors.Is(unwritten, hull.ErrUnsure) {
+	if errors.Is(unwritten, keep.ErrUnsure) {
 		s.settle(what, before, after)
 		return fmt.Errorf("it is noted, but it may not last: %w", unwritten)
 	}

@@ -20,6 +20,7 @@ import (
 
 	"strakewright/assets"
 	"strakewright/hull"
+	"strakewright/hull/keep"
 	"strakewright/loft"
 	"strakewright/loft/progress"
 )
@@ -171,14 +172,14 @@ func TestARefusedNoteIsNotKeptAndSaysSo(t *testing.T) {
 	assert.Len(t, files, 1, "and nothing is left beside it")
 
 	require.NoError(t, os.Chmod(path, 0o644))
-	release, err := hull.HoldFile(t.Context(), path)
+	release, err := keep.HoldFile(t.Context(), path)
 	require.NoError(t, err)
 	defer release()
 	soon, stop := context.WithTimeout(t.Context(), time.Millisecond)
 	defer stop()
 	err = Amend(soon, path, func() {}, func(s *Session) error { return s.Note(hull.Port, gluedOn("2026-03-01", "1.01")) })
 	require.ErrorIs(t, err, ErrNotKept)
-	require.ErrorIs(t, err, hull.ErrBusy)
+	require.ErrorIs(t, err, keep.ErrBusy)
 	assert.ErrorContains(t, err, "try again in a moment")
 }
 

@@ -10,6 +10,8 @@ import (
 
 	"strakewright/assets"
 	"strakewright/hull"
+	"strakewright/hull/drawing"
+	"strakewright/hull/source"
 	"strakewright/loft"
 )
 
@@ -29,9 +31,9 @@ func opened(t *testing.T, text []byte, points string) *loft.Planking {
 
 	p, err := hull.ReadPlan(bytes.NewReader(text), points)
 	require.NoError(t, err)
-	h, err := hull.OpenSource(filepath.Join("..", "assets", points))
+	of, _, err := source.TakeOff(filepath.Join("..", "assets", points), drawing.Taking{})
 	require.NoError(t, err)
-	require.Equal(t, h.Frames, p.Hull.Frames)
+	require.Equal(t, of.Hull.Frames, p.Hull.Frames)
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
 	return k

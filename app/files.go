@@ -10,13 +10,16 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"strakewright/app/answer"
 	"strakewright/app/tables"
 	"strakewright/assets"
 	"strakewright/hull"
+	"strakewright/hull/drawing"
+	"strakewright/hull/fault"
+	"strakewright/hull/keep"
+	"strakewright/hull/source"
 	"strakewright/loft"
 )
 
@@ -52,11 +55,11 @@ func OpenContext(ctx context.Context, path string) (*Session, error) {
 
 func open(ctx context.Context, path string) (*Session, error) {
 	disk := fingerprintOf(path) // first: a change while it is read is then noticed
-	p, isPlan, err := read(path)
+	p, kind, err := source.Open(path)
 	if err != nil {
 		return nil, err
 	}
-	if !isPlan {
+	if kind != source.PlanFile {
 		return startContext(ctx, p, "", path, fingerprint{})
 	}
 	return startContext(ctx, p, path, path, disk)
@@ -66,49 +69,21 @@ func open(ctx context.Context, path string) (*Session, error) {
 // and among the changes of plans without a file: locks, marks and files half
 // written, but nothing that was kept for the builder.
 func tidy(path string) {
-	hull.Tidy(path)
+	keep.Tidy(path)
 	dropHolders(path)
 	if dir := unsavedFolder(); dir != "" {
-		hull.Tidy(filepath.Join(dir, unsavedName))
+		keep.Tidy(filepath.Join(dir, unsavedName))
 	}
-}
-
-// Read reads a plan, or a hull source as a new plan. The error is the first
-// fault of the file.
-func Read(path string) (*hull.Plan, error) {
-	p, _, err := read(path)
-	return p, err
-}
-
-func read(path string) (p *hull.Plan, isPlan bool, err error) {
-	c := hull.CheckFile(path)
-	switch {
-	case len(c.Faults) > 0:
-		return nil, false, c.Faults[0]
-	case c.Plan != nil:
-		return c.Plan, true, nil
-	}
-	return hull.NewPlan(titleOf(path), *c.Hull), false, nil
-}
-
-// titleOf is a file's name without its ending.
-func titleOf(path string) string {
-	name := filepath.Base(path)
-	return strings.TrimSuffix(name, filepath.Ext(name))
 }
 
 // Check gives what could be read of a plan or hull source, the one or the
 // other by what stands in it, and every fault found, that it cannot be lofted
 // or planked included. Of a hull source the plan has a hull alone; the plan is
-// nil where nothing could be read. kind is one of hull.Kind, or empty; notes say
-// what the builder should know of a source, a sentence each.
-func Check(path string) (kind string, p *hull.Plan, notes []string, faults []hull.Fault) {
-	return CheckAs(path, hull.Taking{})
-}
-
-// CheckAs is Check with how a drawing is to be taken off.
-func CheckAs(path string, how hull.Taking) (kind string, p *hull.Plan, notes []string, faults []hull.Fault) {
-	c := hull.CheckFileAs(path, how)
+// nil where nothing could be read. kind is one of source.Kind, or empty; notes say
+// what the builder should know of a source, a sentence each. how a drawing is taken
+// off goes before what it says itself.
+func Check(path string, how drawing.Taking) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
+	c := source.Check(path, how)
 	switch {
 	case c.Plan != nil:
 		kind, p = string(c.Kind), c.Plan
@@ -124,7 +99,7 @@ func CheckAs(path string, how hull.Taking) (kind string, p *hull.Plan, notes []s
 	}
 	k, err := loft.Plank(whole)
 	if err != nil {
-		return kind, p, c.Notes, []hull.Fault{{File: path, What: err.Error()}}
+		return kind, p, c.Notes, []fault.Fault{{File: path, What: err.Error()}}
 	}
 	for _, l := range k.Layers {
 		for _, f := range l.Faults() {
@@ -143,7 +118,7 @@ type Seen struct {
 
 // See looks at a file before it is read, so that Write can tell whether it is
 // still what was read.
-func See(path string) Seen { return Seen{hull.RealPath(path), fingerprintOf(path)} }
+func See(path string) Seen { return Seen{keep.RealPath(path), fingerprintOf(path)} }
 
 // Write writes a plan to a file, whole or not at all. A file that exists is
 // replaced only if that is asked for; else the error wraps fs.ErrExist. Where it
@@ -151,7 +126,7 @@ func See(path string) Seen { return Seen{hull.RealPath(path), fingerprintOf(path
 // still; else the error wraps ErrChangedOnDisk. lost tells, a sentence each, what
 // could not be kept of an older file.
 func Write(path string, p *hull.Plan, replace bool, read ...Seen) (lost []string, err error) {
-	release, err := hull.HoldFile(context.Background(), path)
+	release, err := keep.HoldFile(context.Background(), path)
 	if err != nil {
 		return nil, err
 	}
@@ -171,7 +146,7 @@ func Write(path string, p *hull.Plan, replace bool, read ...Seen) (lost []string
 // write writes a plan to a file and gives what tells it from others.
 func write(path string, p *hull.Plan) (lost []string, disk fingerprint, err error) {
 	sum := sha256.New()
-	lost, err = hull.ReplaceFileTold(path, func(w io.Writer) error { return p.Write(io.MultiWriter(w, sum)) })
+	lost, err = keep.ReplaceFileTold(path, func(w io.Writer) error { return p.Write(io.MultiWriter(w, sum)) })
 	return lost, fingerprint(sum.Sum(nil)), err
 }
 
@@ -243,16 +218,16 @@ func holdBriefly(ctx context.Context, path string) (release func(), err error) {
 	const brief = time.Second
 	ctx, stop := context.WithTimeout(ctx, brief)
 	defer stop()
-	return hull.HoldFile(ctx, path)
+	return keep.HoldFile(ctx, path)
 }
 
 // holdTelling holds a file, and tells that it waits where that takes longer than a
 // moment.
 func holdTelling(ctx context.Context, path string, waiting func()) (release func(), err error) {
 	release, err = holdBriefly(ctx, path)
-	if errors.Is(err, hull.ErrBusy) && ctx.Err() == nil {
+	if errors.Is(err, keep.ErrBusy) && ctx.Err() == nil {
 		waiting()
-		release, err = hull.HoldFile(ctx, path)
+		release, err = keep.HoldFile(ctx, path)
 	}
 	return release, err
 }
@@ -268,7 +243,7 @@ func (s *Session) put(path string, p *hull.Plan) error {
 		s.path, s.saved, s.disk = path, p, disk
 		s.lost = append(s.lost, lost...)
 		s.keeper.move(path)
-	case errors.Is(err, hull.ErrUnsure) && path == s.path:
+	case errors.Is(err, keep.ErrUnsure) && path == s.path:
 		s.disk = disk // what stands there is ours, and is not yet counted as saved
 	}
 	return err
@@ -304,7 +279,7 @@ func Amend(ctx context.Context, path string, waiting func(), change func(*Sessio
 		return err
 	}
 	s.held = true
-	s.keeper.path, s.keeper.owner = "", hull.Owner{}
+	s.keeper.path, s.keeper.owner = "", keep.Owner{}
 	defer s.Close()
 	return change(s)
 }
@@ -317,7 +292,7 @@ func (s *Session) ExportTable(path string, replace bool) error {
 		return err
 	}
 	rows := answer.StrakesOf(s.Planking()).Rows()
-	lost, err := hull.ReplaceFileTold(path, func(w io.Writer) error { return tables.WriteRows(w, rows) })
+	lost, err := keep.ReplaceFileTold(path, func(w io.Writer) error { return tables.WriteRows(w, rows) })
 	s.mu.Lock()
 	s.lost = append(s.lost, lost...)
 	s.mu.Unlock()
@@ -329,7 +304,7 @@ func (s *Session) ExportTable(path string, replace bool) error {
 type fingerprint [sha256.Size]byte
 
 func fingerprintOf(path string) fingerprint {
-	data, err := hull.ReadPlain(path, hull.LargestFile)
+	data, err := keep.ReadPlain(path, hull.LargestFile)
 	if err != nil {
 		return fingerprint{}
 	}

@@ -13,6 +13,9 @@ import (
 
 	"strakewright/app/answer"
 	"strakewright/hull"
+	"strakewright/hull/drawing"
+	"strakewright/hull/fault"
+	"strakewright/hull/source"
 )
 
 func writeText(t *testing.T, name, text string) string {
@@ -27,7 +30,7 @@ func points(t *testing.T) string {
 	t.Helper()
 	var b strings.Builder
 	p := wigley()
-	require.NoError(t, hull.WritePoints(&b, &p.Hull))
+	require.NoError(t, source.WritePoints(&b, &p.Hull))
 	return writeText(t, "hull.csv", b.String())
 }
 
@@ -55,7 +58,7 @@ func TestTheDemoPlanHasNoFile(t *testing.T) {
 func TestOpenTellsTheFirstFault(t *testing.T) {
 	_, err := Open(filepath.Join(t.TempDir(), "none.strakeplan"))
 	require.ErrorIs(t, err, fs.ErrNotExist)
-	var fault hull.Fault
+	var fault fault.Fault
 	_, err = Open(writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,1\n"))
 	require.ErrorAs(t, err, &fault)
 	require.Equal(t, 2, fault.Line)
@@ -90,7 +93,7 @@ func TestSaveRefusesAFileChangedByAnother(t *testing.T) {
 	require.NoError(t, s.Edit("move", to(4, 28)))
 	require.ErrorIs(t, s.Save(), ErrChangedOnDisk)
 	require.True(t, s.Changed())
-	p, err := Read(s.Path())
+	p, _, err := source.Open(s.Path())
 	require.NoError(t, err)
 	require.Equal(t, "Other", p.Title, "what the other wrote is still there")
 
@@ -125,7 +128,7 @@ func TestSaveAs(t *testing.T) {
 	require.Equal(t, second, s.Path())
 	require.False(t, s.Changed())
 	require.NoFileExists(t, beside, "the autosave goes with the path")
-	p, err := Read(first)
+	p, _, err := source.Open(first)
 	require.NoError(t, err)
 	require.Equal(t, 25.0, p.Layers[0].Lines[0].Handles[4].Down, "the old file is as it was")
 }
@@ -186,21 +189,21 @@ func TestExportedTextIsNoFormula(t *testing.T) {
 }
 
 func TestCheckGivesEveryFault(t *testing.T) {
-	kind, p, _, faults := Check(points(t))
+	kind, p, _, faults := Check(points(t), drawing.Taking{})
 	require.Equal(t, "points", kind)
 	require.Len(t, p.Hull.Frames, 9)
 	require.Empty(t, p.Layers)
 	require.Empty(t, faults)
 
 	s := opened(t)
-	kind, p, _, faults = Check(s.Path())
+	kind, p, _, faults = Check(s.Path(), drawing.Taking{})
 	require.Equal(t, "plan", kind)
 	require.Len(t, p.Layers, 1)
 	require.Empty(t, faults)
 
-	_, _, _, faults = Check(writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,-5,0\nA,0,x,1\nB,1,2,3\n"))
+	_, _, _, faults = Check(writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,-5,0\nA,0,x,1\nB,1,2,3\n"), drawing.Taking{})
 	require.Greater(t, len(faults), 1)
-	kind, p, _, faults = Check(filepath.Join(t.TempDir(), "none"))
+	kind, p, _, faults = Check(filepath.Join(t.TempDir(), "none"), drawing.Taking{})
 	require.Empty(t, kind)
 	require.Nil(t, p)
 	require.Len(t, faults, 1)

@@ -9,7 +9,7 @@ import (
 	"slices"
 	"time"
 
-	"strakewright/hull"
+	"strakewright/hull/keep"
 )
 
 // Holder is a program that has a plan open.
@@ -26,7 +26,7 @@ type holders struct {
 }
 
 // holdersPath is where it stands.
-func holdersPath(plan string) string { return hull.Beside(plan, "open") }
+func holdersPath(plan string) string { return keep.Beside(plan, "open") }
 
 // OpenedElsewhere tells whether another program has the plan open, and which
 // has had it longest. It only warns: reading is never barred. A program that
@@ -54,7 +54,7 @@ func (h Holder) Warning(path string) string {
 // the mark away again. Where it cannot be marked, as in a folder that may not be
 // written to, nothing is lost but the warning to others.
 func HoldOpen(path string) (release func()) {
-	own := Holder{PID: os.Getpid(), Host: hostName(), Since: time.Now().Truncate(time.Second), Start: hull.ProcessStart(os.Getpid())}
+	own := Holder{PID: os.Getpid(), Host: hostName(), Since: time.Now().Truncate(time.Second), Start: keep.ProcessStart(os.Getpid())}
 	if _, err := os.Stat(path); err != nil {
 		return func() {}
 	}
@@ -84,7 +84,7 @@ func without(list []Holder, is func(Holder) bool) []Holder { return slices.Delet
 
 // readHolders reads the file; nobody where it is not there or makes no sense.
 func readHolders(plan string) []Holder {
-	data, err := hull.ReadPlain(holdersPath(plan), 1<<20)
+	data, err := keep.ReadPlain(holdersPath(plan), 1<<20)
 	if err != nil {
 		return nil
 	}
@@ -103,17 +103,17 @@ func writeHolders(plan string, list []Holder) {
 		return
 	}
 	// Not being able to warn others is no reason to bar the plan from being opened.
-	_ = hull.ReplaceFile(path, func(w io.Writer) error { return json.NewEncoder(w).Encode(holders{list}) })
+	_ = keep.ReplaceFile(path, func(w io.Writer) error { return json.NewEncoder(w).Encode(holders{list}) })
 }
 
 // own tells whether the holder is this process.
 func (h Holder) own() bool {
-	return h.PID == os.Getpid() && h.Host == hostName() && h.Start == hull.ProcessStart(h.PID)
+	return h.PID == os.Getpid() && h.Host == hostName() && h.Start == keep.ProcessStart(h.PID)
 }
 
 // alive tells whether the holder may still run.
 func (h Holder) alive() bool {
-	return h.Host != hostName() || hull.ProcessRuns(h.PID, h.Start) // of another computer nobody can tell from here
+	return h.Host != hostName() || keep.ProcessRuns(h.PID, h.Start) // of another computer nobody can tell from here
 }
 
 // hostName is this computer's, or empty.

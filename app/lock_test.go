@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
+	"strakewright/hull/keep"
 )
 
 func holdersOf(t *testing.T, path string, list ...Holder) {
@@ -35,7 +35,7 @@ func TestOpenedElsewhere(t *testing.T) {
 	assert.False(t, yes, "nobody")
 
 	// The process that runs this test is another program, and alive.
-	parent := Holder{PID: os.Getppid(), Host: hostName(), Since: time.Now(), Start: hull.ProcessStart(os.Getppid())}
+	parent := Holder{PID: os.Getppid(), Host: hostName(), Since: time.Now(), Start: keep.ProcessStart(os.Getppid())}
 	holdersOf(t, path, parent)
 	h, yes := OpenedElsewhere(path)
 	require.True(t, yes)
@@ -72,7 +72,7 @@ func TestHoldOpen(t *testing.T) {
 	release()
 	assert.NoFileExists(t, holdersPath(path))
 
-	parent := Holder{PID: os.Getppid(), Host: hostName(), Start: hull.ProcessStart(os.Getppid())}
+	parent := Holder{PID: os.Getppid(), Host: hostName(), Start: keep.ProcessStart(os.Getppid())}
 	holdersOf(t, path, parent, Holder{PID: ended(t), Host: hostName()})
 	release = HoldOpen(path)
 	assert.Len(t, readHolders(path), 2, "those that ended are dropped")
@@ -88,9 +88,9 @@ func TestHoldOpen(t *testing.T) {
 func TestWhatAKilledRunLeftIsTidiedUp(t *testing.T) {
 	path := benchPlan(t)
 	dir := filepath.Dir(path)
-	gone := hull.NewOwner()
+	gone := keep.NewOwner()
 	gone.PID = ended(t)
-	far := hull.NewOwner()
+	far := keep.NewOwner()
 	far.Host = "another-computer"
 	put := func(name string) string {
 		at := filepath.Join(dir, name)
@@ -107,7 +107,7 @@ func TestWhatAKilledRunLeftIsTidiedUp(t *testing.T) {
 	stale = append(stale, holdersPath(path))
 	stays := []string{
 		put(".barge.strakeplan." + far.String() + ".part"),
-		put(".barge.strakeplan." + hull.NewOwner().String() + ".part"),
+		put(".barge.strakeplan." + keep.NewOwner().String() + ".part"),
 		put(".barge.strakeplan." + gone.String() + ".autosave"),
 		put(".barge.strakeplan.mine.part"),
 		put(".other.strakeplan." + gone.String() + ".part"),

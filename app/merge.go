@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"strakewright/hull"
+	"strakewright/hull/source"
 )
 
 // takeIn takes in what another program has written into the plan's file since it
@@ -22,8 +23,8 @@ func (s *Session) takeIn(path string) error {
 		return nil
 	}
 	refused := fmt.Errorf("%s: %w; save under another name, or have it replaced", path, ErrChangedOnDisk)
-	theirs, isPlan, err := read(path)
-	if err != nil || !isPlan {
+	theirs, kind, err := source.Open(path)
+	if err != nil || kind != source.PlanFile {
 		return refused
 	}
 	m, ok := newMerger(base, theirs)

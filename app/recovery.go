@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"strakewright/hull"
+	"strakewright/hull/keep"
 )
 
 const (
@@ -31,9 +32,9 @@ type Recovery struct {
 // recoveryPath is where a session keeps changes that are not saved: beside the
 // plan's file, or, while it has none, in the user's cache. It is empty where there
 // is no such place.
-func recoveryPath(plan string, owner hull.Owner) string {
+func recoveryPath(plan string, owner keep.Owner) string {
 	if plan != "" {
-		return hull.Beside(plan, owner.String()+autosaveSuffix)
+		return keep.Beside(plan, owner.String()+autosaveSuffix)
 	}
 	dir := unsavedFolder()
 	if dir == "" {
@@ -98,9 +99,9 @@ func leftOf(path string) []Recovery {
 		for _, name := range namesIn(dir) {
 			rest, ok := strings.CutPrefix(name, prefix)
 			rest, ends := strings.CutSuffix(rest, suffix)
-			owner, parsed := hull.ParseOwner(rest)
+			owner, parsed := keep.ParseOwner(rest)
 			file := filepath.Join(dir, name)
-			if !ok || !ends || !parsed || hull.InUse(file) {
+			if !ok || !ends || !parsed || keep.InUse(file) {
 				continue
 			}
 			switch {
@@ -119,7 +120,7 @@ func leftOf(path string) []Recovery {
 		add(dir, unsavedName+".", Extension+autosaveSuffix)
 		return append(out, earlierUnsaved(dir)...)
 	}
-	dir, any := filepath.Split(hull.Beside(path, ""))
+	dir, any := filepath.Split(keep.Beside(path, ""))
 	add(filepath.Clean(dir), any, autosaveSuffix)
 	return append(out, earlierOf(path)...)
 }
@@ -145,7 +146,7 @@ func earlierOf(path string) []Recovery {
 	if _, open := OpenedElsewhere(path); open {
 		return nil
 	}
-	places := []string{hull.RealPath(path)}
+	places := []string{keep.RealPath(path)}
 	if abs, err := filepath.Abs(path); err == nil && abs != places[0] {
 		places = append(places, abs)
 	}
@@ -166,7 +167,7 @@ func earlierUnsaved(dir string) []Recovery {
 		rest, ok := strings.CutPrefix(name, unsavedPrefix)
 		rest, ends := strings.CutSuffix(rest, Extension+autosaveSuffix)
 		pid, err := strconv.Atoi(rest)
-		if ok && ends && err == nil && !hull.ProcessRuns(pid, hull.ProcessStart(pid)) {
+		if ok && ends && err == nil && !keep.ProcessRuns(pid, keep.ProcessStart(pid)) {
 			out = append(out, Recovery{Path: filepath.Join(dir, name)})
 		}
 	}

@@ -12,12 +12,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/hull/keep"
 )
 
 // gone is a piece of work of a process that runs no longer.
-func gone(t *testing.T) hull.Owner {
+func gone(t *testing.T) keep.Owner {
 	t.Helper()
-	o := hull.NewOwner()
+	o := keep.NewOwner()
 	o.PID = ended(t)
 	return o
 }
@@ -204,7 +205,7 @@ func TestUnsavedWorkThatIsHeldIsNotOffered(t *testing.T) {
 		t.Skip("no lock lies on the file there")
 	}
 	path, left := crashed(t)
-	release := hull.HoldAlive(left)
+	release := keep.HoldAlive(left)
 	require.Empty(t, Recoverable(path))
 	release()
 	require.Len(t, Recoverable(path), 1)
@@ -223,7 +224,7 @@ func TestUnsavedWorkOfEarlierVersions(t *testing.T) {
 	require.NoError(t, s.Save())
 	s.Close()
 	require.FileExists(t, earlier)
-	holdersOf(t, path, Holder{PID: os.Getppid(), Host: hostName(), Start: hull.ProcessStart(os.Getppid())})
+	holdersOf(t, path, Holder{PID: os.Getppid(), Host: hostName(), Start: keep.ProcessStart(os.Getppid())})
 	require.Empty(t, Recoverable(path), "whoever has it open may use it")
 }
 

@@ -22,6 +22,7 @@ import (
 	"sync"
 
 	"strakewright/hull"
+	"strakewright/hull/keep"
 	"strakewright/loft"
 )
 
@@ -66,7 +67,7 @@ func startContext(ctx context.Context, p *hull.Plan, path, name string, disk fin
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	s := &Session{now: state{p, k}, saved: p, path: path, name: filepath.Base(name), disk: disk}
-	s.keeper.owner = hull.NewOwner()
+	s.keeper.owner = keep.NewOwner()
 	s.keeper.path = recoveryPath(path, s.keeper.owner)
 	return s, nil
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/hull/keep"
 )
 
 // togetherPlan names, in the environment, the plan that child processes note
@@ -86,7 +87,7 @@ func TestNotesAtTheSameTime(t *testing.T) {
 		}
 		err := window.Note(hull.Port, noteOf("window", n))
 		if err != nil { // it could not be written in time, and is in the recovery file
-			require.ErrorIs(t, err, hull.ErrBusy)
+			require.ErrorIs(t, err, keep.ErrBusy)
 			require.ErrorContains(t, err, "it is noted")
 		}
 		mine = append(mine, noteOf("window", n).Note)

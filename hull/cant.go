@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
 )
 
 // Plane is the plane in which a frame stands: x = X + y·tan(Cant) +
@@ -78,15 +80,15 @@ func leaning(pts []mgl64.Vec3, axis int) (x0 float64, a Angle, off float64) {
 
 // checkCrossing notes the first point at which two neighbouring frames, not
 // both square to the keel, come to each other; b has the greater x.
-func checkCrossing(a, b *Frame, i int, at places, f *faults) {
+func checkCrossing(a, b *Frame, i int, at Places, f *fault.List) {
 	pa, okA := a.Plane()
 	pb, okB := b.Plane()
 	if !okA || !okB {
 		return // told already
 	}
 	tell := func(fr, other *Frame, i, j int) {
-		f.add(at.line(i, j), fr.Name, "mend its x, or leave one of the two frames out",
-			"point %d, at x %s, crosses frame %s", j+1, told(fr.Points[j].X()), called(other.Name))
+		f.Add(at.Line(i, j), fr.Name, "mend its x, or leave one of the two frames out",
+			"point %d, at x %s, crosses frame %s", j+1, fault.Figure(fr.Points[j].X()), fault.Name(other.Name))
 	}
 	for j, p := range b.Points {
 		if p.X() <= pa.At(p.Y(), p.Z())+planar {

@@ -7,47 +7,49 @@ import (
 	"unicode/utf8"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
 )
 
 // sharpestTurn is the turn of an outline at one point beyond which it is taken
 // to double back: no frame has a corner as sharp.
 const sharpestTurn = 150 * math.Pi / 180
 
-// places tells where the parts of a hull stand in the file it came from.
-type places struct {
-	line  func(frame, point int) int // point -1 is the frame itself
-	scale int                        // line that settles the unit, or 0
-	unit  string                     // how to mend a wrong unit
-	torn  map[int]bool               // frames of which some lines could not be read
+// Places tells where the parts of a hull stand in the file it came from.
+type Places struct {
+	Line  func(frame, point int) int // point -1 is the frame itself
+	Scale int                        // line that settles the unit, or 0
+	Unit  string                     // how to mend a wrong unit
+	Torn  map[int]bool               // frames of which some lines could not be read
 }
 
 // nowhere is the places of a hull that came from no file.
-var nowhere = places{
-	line: func(int, int) int { return 0 },
-	unit: "give them in mm",
+var nowhere = Places{
+	Line: func(int, int) int { return 0 },
+	Unit: "give them in mm",
 }
 
 // Check gives every fault of the hull, or nil.
-func (h *Hull) Check() []Fault {
-	f := &faults{}
-	checkHull(h, nowhere, f)
-	return f.sorted()
+func (h *Hull) Check() []fault.Fault {
+	f := &fault.List{}
+	h.CheckIn(nowhere, f)
+	return f.Sorted()
 }
 
-// checkHull notes every fault of the hull.
-func checkHull(h *Hull, at places, f *faults) {
+// CheckIn notes every fault of a hull that was read, each where it stands in the file.
+func (h *Hull) CheckIn(at Places, f *fault.List) {
 	if n := len(h.Frames); n < fewestFrames {
-		f.add(0, "", "add frames", "there %s, and a hull needs %d or more", counted(n, "is", "are", "frame"), fewestFrames)
-	} else if n > mostFrames {
-		f.add(0, "", "leave some out", "there are %d frames, more than the %d that are read", n, mostFrames)
+		f.Add(0, "", "add frames", "there %s, and a hull needs %d or more", fault.Count(n, "is", "are", "frame"), fewestFrames)
+	} else if n > MostFrames {
+		f.Add(0, "", "leave some out", "there are %d frames, more than the %d that are read", n, MostFrames)
 		return
 	}
 	points, sound := 0, true
 	for i := range h.Frames {
 		points += len(h.Frames[i].Points)
 	}
-	if points > mostRows {
-		f.add(0, "", "leave points out", "there are more than the %d points that are read", mostRows)
+	if points > MostPoints {
+		f.Add(0, "", "leave points out", "there are more than the %d points that are read", MostPoints)
 		return
 	}
 	for i := range h.Frames {
@@ -58,12 +60,12 @@ func checkHull(h *Hull, at places, f *faults) {
 	if !sound {
 		return // what follows would only repeat it
 	}
-	if len(at.torn) == 0 && !checkScale(h, at, f) {
+	if len(at.Torn) == 0 && !checkScale(h, at, f) {
 		return
 	}
 	checkNames(h, at, f)
 	for i := range h.Frames {
-		if !at.torn[i] {
+		if !at.Torn[i] {
 			checkShape(&h.Frames[i], i, at, f)
 		}
 	}
@@ -72,28 +74,28 @@ func checkHull(h *Hull, at places, f *faults) {
 
 // checkFigures notes points that are no points of a half hull; it gives false
 // where a coordinate is not finite or is absurd.
-func checkFigures(fr *Frame, i int, at places, f *faults) bool {
+func checkFigures(fr *Frame, i int, at Places, f *fault.List) bool {
 	sound := true
 	for j, p := range fr.Points {
 		for k, axis := range []string{"x", "y", "z"} {
 			switch v := p[k]; {
 			case math.IsNaN(v) || math.IsInf(v, 0):
-				f.add(at.line(i, j), fr.Name, "give a number", "the %s of point %d is not finite", axis, j+1)
+				f.Add(at.Line(i, j), fr.Name, "give a number", "the %s of point %d is not finite", axis, j+1)
 				sound = false
-			case math.Abs(v) > largest:
-				f.add(at.line(i, j), fr.Name, "check the figure and its unit", "the %s of point %d is %s mm, over 100 m", axis, j+1, told(v))
+			case math.Abs(v) > Largest:
+				f.Add(at.Line(i, j), fr.Name, "check the figure and its unit", "the %s of point %d is %s mm, over 100 m", axis, j+1, fault.Figure(v))
 				sound = false
 			}
 		}
 		if p.Y() < -rounding {
-			f.add(at.line(i, j), fr.Name, "give the half-breadths of one side, 0 or more", "the half-breadth y of point %d is %s mm, below zero", j+1, told(p.Y()))
+			f.Add(at.Line(i, j), fr.Name, "give the half-breadths of one side, 0 or more", "the half-breadth y of point %d is %s mm, below zero", j+1, fault.Figure(p.Y()))
 		}
 	}
 	return sound
 }
 
 // checkScale notes a hull that is too small or too large for a model.
-func checkScale(h *Hull, at places, f *faults) bool {
+func checkScale(h *Hull, at Places, f *fault.List) bool {
 	low, high, widest := math.Inf(1), math.Inf(-1), 0.0
 	for _, fr := range h.Frames {
 		for _, p := range fr.Points {
@@ -104,11 +106,11 @@ func checkScale(h *Hull, at places, f *faults) bool {
 	length := high - low
 	switch {
 	case length > planar && length < shortestHull:
-		f.add(at.scale, "", at.unit, "the whole hull is only %s mm long: the figures look like metres or inches", told(length))
-	case widest > poleGirth/1000 && widest < leastGirth:
-		f.add(at.scale, "", at.unit, "the largest frame has a girth of only %s mm: the figures look like metres or inches", told(widest))
-	case length > largest:
-		f.add(at.scale, "", at.unit, "the whole hull is %s mm long, over 100 m", told(length))
+		f.Add(at.Scale, "", at.Unit, "the whole hull is only %s mm long: the figures look like metres or inches", fault.Figure(length))
+	case widest > PoleGirth/1000 && widest < leastGirth:
+		f.Add(at.Scale, "", at.Unit, "the largest frame has a girth of only %s mm: the figures look like metres or inches", fault.Figure(widest))
+	case length > Largest:
+		f.Add(at.Scale, "", at.Unit, "the whole hull is %s mm long, over 100 m", fault.Figure(length))
 	default:
 		return true
 	}
@@ -117,28 +119,28 @@ func checkScale(h *Hull, at places, f *faults) bool {
 
 // checkNames notes names that are missing, odd or doubled, and end curves that
 // are not at the ends.
-func checkNames(h *Hull, at places, f *faults) {
+func checkNames(h *Hull, at Places, f *fault.List) {
 	first := map[string]int{}
 	for i, fr := range h.Frames {
-		line := at.line(i, -1)
+		line := at.Line(i, -1)
 		switch {
 		case fr.Name == "":
-			f.add(line, "", "give each frame a name", "frame %d has no name", i+1)
+			f.Add(line, "", "give each frame a name", "frame %d has no name", i+1)
 			continue
-		case utf8.RuneCountInString(fr.Name) > longestName:
-			f.add(line, "", "shorten it", "the name of frame %d has more than %d characters", i+1, longestName)
-		case !printable(fr.Name) || fr.Name != strings.TrimSpace(fr.Name):
-			f.add(line, "", "use letters and figures", "the name of frame %d has characters in it that cannot be seen", i+1)
+		case utf8.RuneCountInString(fr.Name) > fault.LongestName:
+			f.Add(line, "", "shorten it", "the name of frame %d has more than %d characters", i+1, fault.LongestName)
+		case !fault.Printable(fr.Name) || fr.Name != strings.TrimSpace(fr.Name):
+			f.Add(line, "", "use letters and figures", "the name of frame %d has characters in it that cannot be seen", i+1)
 		}
 		key := fr.Name
 		if fr.IsEnd() {
 			key = strings.ToLower(key)
 			if i > 0 && i < len(h.Frames)-1 {
-				f.add(line, fr.Name, "put it there, or give the frame another name", "an end curve must be the first or the last frame")
+				f.Add(line, fr.Name, "put it there, or give the frame another name", "an end curve must be the first or the last frame")
 			}
 		}
 		if _, twice := first[key]; twice {
-			f.add(line, fr.Name, "keep the points of a frame together, or give the second its own name", "a frame of this name has come before")
+			f.Add(line, fr.Name, "keep the points of a frame together, or give the second its own name", "a frame of this name has come before")
 			continue
 		}
 		first[key] = i
@@ -146,60 +148,60 @@ func checkNames(h *Hull, at places, f *faults) {
 }
 
 // checkShape notes what is wrong with the outline of one frame.
-func checkShape(fr *Frame, i int, at places, f *faults) {
+func checkShape(fr *Frame, i int, at Places, f *fault.List) {
 	pts := fr.Points
-	line := at.line(i, -1)
+	line := at.Line(i, -1)
 	switch n := len(pts); {
 	case n < fewestPoints:
-		f.add(line, fr.Name, "add points", "it has %s, and a frame needs %d or more", counted(n, "", "", "point"), fewestPoints)
+		f.Add(line, fr.Name, "add points", "it has %s, and a frame needs %d or more", fault.Count(n, "", "", "point"), fewestPoints)
 		return
-	case n > mostPoints:
-		f.add(line, fr.Name, "leave some out", "it has %d points, more than the %d that are read", n, mostPoints)
+	case n > mostFramePoints:
+		f.Add(line, fr.Name, "leave some out", "it has %d points, more than the %d that are read", n, mostFramePoints)
 		return
-	case outlineLength(pts) < poleGirth:
-		f.add(line, fr.Name, "leave it out, or measure the end a little way in, where the frame still has a girth", "its points all fall together")
+	case outlineLength(pts) < PoleGirth:
+		f.Add(line, fr.Name, "leave it out, or measure the end a little way in, where the frame still has a girth", "its points all fall together")
 		return
 	}
 	for _, k := range fr.Knuckles {
 		if k < 0 || k >= len(pts) {
-			f.add(line, fr.Name, "name points of the frame", "it has a knuckle at point %d of %d", k+1, len(pts))
+			f.Add(line, fr.Name, "name points of the frame", "it has a knuckle at point %d of %d", k+1, len(pts))
 			break
 		}
 	}
-	if pts[0].Z() < pts[len(pts)-1].Z()-apart {
-		f.add(line, fr.Name, "list them from the upper limit down", "its points run from the rabbet up")
+	if pts[0].Z() < pts[len(pts)-1].Z()-Apart {
+		f.Add(line, fr.Name, "list them from the upper limit down", "its points run from the rabbet up")
 	}
 	if !fr.IsEnd() {
 		if _, ok := fr.Plane(); !ok {
 			j := offPlane(pts)
-			f.add(at.line(i, j), fr.Name, "give them one x, or name the frame stem, stern or transom if it is an end curve",
-				"point %d is at x %s and point 1 at x %s, but a frame stands at one x or in one canted plane", j+1, told(pts[j].X()), told(pts[0].X()))
+			f.Add(at.Line(i, j), fr.Name, "give them one x, or name the frame stem, stern or transom if it is an end curve",
+				"point %d is at x %s and point 1 at x %s, but a frame stands at one x or in one canted plane", j+1, fault.Figure(pts[j].X()), fault.Figure(pts[0].X()))
 			return
 		}
 	}
 	if j := doubledPoint(pts); j > 0 {
-		f.add(at.line(i, j), fr.Name, "leave one out", "points %d and %d are the same", j, j+1)
+		f.Add(at.Line(i, j), fr.Name, "leave one out", "points %d and %d are the same", j, j+1)
 		return
 	}
 	if j := turnsBack(pts); j > 0 {
-		f.add(at.line(i, j), fr.Name, "put the points in their order along the outline", "the outline doubles back on itself at point %d", j+1)
+		f.Add(at.Line(i, j), fr.Name, "put the points in their order along the outline", "the outline doubles back on itself at point %d", j+1)
 		return
 	}
 	if j, k, ok := crossing(pts); ok {
-		f.add(at.line(i, k), fr.Name, "put the points in their order along the outline",
+		f.Add(at.Line(i, k), fr.Name, "put the points in their order along the outline",
 			"the outline crosses itself between points %d and %d and points %d and %d", j+1, j+2, k+1, k+2)
 	}
 }
 
 // checkOrder notes frames that do not stand behind one another.
-func checkOrder(h *Hull, at places, f *faults) {
+func checkOrder(h *Hull, at Places, f *fault.List) {
 	frames := h.Frames
 	n := len(frames)
 	if slices.ContainsFunc(frames, func(fr Frame) bool { return len(fr.Points) == 0 }) {
 		return
 	}
 	if n >= fewestFrames && allFall(frames) {
-		f.add(at.line(0, -1), frames[0].Name, "list the frames the other way round", "x falls from frame to frame, but must rise")
+		f.Add(at.Line(0, -1), frames[0].Name, "list the frames the other way round", "x falls from frame to frame, but must rise")
 		return
 	}
 	for i := 1; i < n; i++ {
@@ -214,9 +216,9 @@ func checkOrder(h *Hull, at places, f *faults) {
 		}
 		switch d := b.X() - a.X(); {
 		case math.Abs(d) <= planar:
-			f.add(at.line(i, -1), b.Name, "leave one of them out, or mend its x", "it stands at x %s, as frame %s does", told(b.X()), called(a.Name))
+			f.Add(at.Line(i, -1), b.Name, "leave one of them out, or mend its x", "it stands at x %s, as frame %s does", fault.Figure(b.X()), fault.Name(a.Name))
 		case d < 0:
-			f.add(at.line(i, -1), b.Name, "list the frames by rising x", "it stands at x %s, and frame %s before it at x %s", told(b.X()), called(a.Name), told(a.X()))
+			f.Add(at.Line(i, -1), b.Name, "list the frames by rising x", "it stands at x %s, and frame %s before it at x %s", fault.Figure(b.X()), fault.Name(a.Name), fault.Figure(a.X()))
 		case offPlane(a.Points) > 0 || offPlane(b.Points) > 0:
 			checkCrossing(a, b, i, at, f)
 		}
@@ -225,7 +227,7 @@ func checkOrder(h *Hull, at places, f *faults) {
 
 // checkEndCurve notes the first point of an end curve that reaches its
 // neighbour; side is 1 where the neighbour has the greater x, else -1.
-func checkEndCurve(end, next *Frame, i int, side float64, at places, f *faults) {
+func checkEndCurve(end, next *Frame, i int, side float64, at Places, f *fault.List) {
 	bound := math.Inf(1)
 	for _, p := range next.Points {
 		bound = min(bound, side*p.X())
@@ -236,8 +238,8 @@ func checkEndCurve(end, next *Frame, i int, side float64, at places, f *faults) 
 			bound = side * plane.At(p.Y(), p.Z())
 		}
 		if side*p.X() >= bound-planar {
-			f.add(at.line(i, j), end.Name, "keep every point of the end curve clear of the frame, or leave that frame out",
-				"point %d, at x %s, crosses frame %s, which stands at x %s", j+1, told(p.X()), called(next.Name), told(next.X()))
+			f.Add(at.Line(i, j), end.Name, "keep every point of the end curve clear of the frame, or leave that frame out",
+				"point %d, at x %s, crosses frame %s, which stands at x %s", j+1, fault.Figure(p.X()), fault.Name(next.Name), fault.Figure(next.X()))
 			return
 		}
 	}
@@ -275,7 +277,7 @@ func offPlane(pts []mgl64.Vec3) int {
 // doubledPoint gives the first point that is the same as the one before, or 0.
 func doubledPoint(pts []mgl64.Vec3) int {
 	for j := 1; j < len(pts); j++ {
-		if pts[j].Sub(pts[j-1]).Len() < apart {
+		if pts[j].Sub(pts[j-1]).Len() < Apart {
 			return j
 		}
 	}
@@ -352,9 +354,9 @@ func bowOf(frames []Frame) (bow BowEnd, named bool) {
 	return BowFirst, false
 }
 
-// settle gives a hull the limits and bow it does not name, and makes zero the
+// Settle gives a hull the limits and bow it does not name, and makes zero the
 // half-breadths that rounding has put below it.
-func (h *Hull) settle() {
+func (h *Hull) Settle() {
 	if h.Bow == "" {
 		h.Bow, _ = bowOf(h.Frames)
 	}

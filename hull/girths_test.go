@@ -1,7 +1,6 @@
 package hull
 
 import (
-	"bytes"
 	"math"
 	"strings"
 	"testing"
@@ -11,20 +10,19 @@ import (
 	"pgregory.net/rapid"
 )
 
-// punt is the table of girths that the tests spoil.
-const punt = `frame,x_mm,girth_mm,turn_deg
-A,0,62.5,40
-B,50,90,85
-C,100,71,
-`
+// punted is a hull known by its girths alone.
+func punted() Hull {
+	h := Hull{Bow: BowFirst, Limits: Limits{Upper: "sheer", Lower: "rabbet"}}
+	h.SetGirths([]Girth{
+		{Frame: "A", X: 0, Girth: 62.5, Turn: Degrees(40), Turned: true},
+		{Frame: "B", X: 50, Girth: 90, Turn: Degrees(85), Turned: true},
+		{Frame: "C", X: 100, Girth: 71},
+	})
+	return h
+}
 
-func TestReadGirths(t *testing.T) {
-	h, err := ReadGirths(strings.NewReader(punt), "punt.csv")
-	require.NoError(t, err)
-	assert.True(t, h.Shapeless())
-	assert.Equal(t, []string{"C"}, h.Unturned())
-	require.Len(t, h.Frames, 3)
-	assert.Equal(t, Girth{Frame: "B", X: 50, Girth: 90, Turn: Degrees(85), Turned: true}, h.Girths[1])
+func TestArcsOfGirths(t *testing.T) {
+	h := punted()
 	for i, want := range []float64{62.5, 90, 71} {
 		// A chord is short of an arc that turns by θ by θ²/24 of it, and each of the
 		// 24 turns by 85/24 degrees: 1.6e-4 of the whole.
@@ -39,54 +37,9 @@ func TestReadGirths(t *testing.T) {
 	}
 }
 
-func TestReadGirthsDialects(t *testing.T) {
-	want, err := ReadGirths(strings.NewReader(punt), "")
-	require.NoError(t, err)
-	for name, text := range map[string]string{
-		"mark and CRLF":  "\ufeff" + strings.ReplaceAll(punt, "\n", "\r\n"),
-		"CR":             strings.ReplaceAll(punt, "\n", "\r"),
-		"tabs":           strings.ReplaceAll(punt, ",", "\t"),
-		"decimal commas": strings.NewReplacer(",", ";", ".", ",").Replace(punt),
-		"capitals":       strings.Replace(punt, "frame,x_mm,girth_mm,turn_deg", "Frame,X_mm,Girth_mm,Turn_deg", 1),
-		"padded":         strings.ReplaceAll(punt, "\n", ",,\n,,,\n"),
-		"centimetres":    strings.NewReplacer("_mm", "_cm", ",50,", ",5,", ",100,", ",10,", "62.5", "6.25", "90", "9.0", "71", "7.1").Replace(punt),
-	} {
-		got, err := ReadGirths(strings.NewReader(text), "")
-		require.NoError(t, err, name)
-		assert.Equal(t, want, got, name)
-	}
-}
-
-func TestGirthsFaults(t *testing.T) {
-	swap := func(pairs ...string) string { return strings.NewReplacer(pairs...).Replace(punt) }
-	for _, c := range []struct{ name, text, want string }{
-		{"unit", swap("girth_mm", "girth_ft"), `, line 1: column 3 is headed girth_ft, which names no known unit; use mm, cm or in, as in frame,x_mm,girth_mm.`},
-		{"columns", swap("turn_deg", "turn_rad"), `, line 1: the header is not understood; let the first line be frame,x_mm,girth_mm, with turn_deg as a fourth column if the turns are known.`},
-		{"about", swap("x_mm,girth_mm", "girth_mm,x_mm"), `, line 1: column 2 is headed girth_mm; let the first line be frame,x_mm,girth_mm, with turn_deg as a fourth column if the turns are known.`},
-		{"word", swap("90", "wide"), `, line 3, frame B: the girth is "wide", which is not a number; give a number such as 12.5.`},
-		{"none", swap("90", "0"), `, line 3, frame B: the girth is 0 mm; measure it from the upper limit to the rabbet.`},
-		{"NaN", swap("90", "NaN"), `, line 3, frame B: the girth is "NaN", which is not finite; give a number such as 12.5.`},
-		{"huge", swap("90", "1e9"), `, line 3, frame B: the girth is 1e+09 mm, over 100 m; check the figure and its unit.`},
-		{"turn", swap("85", "300"), `, line 3, frame B: the turn is 300 degrees; give it in degrees, from -180 to 270, or leave it blank.`},
-		{"over", swap("85", "85,1"), `, line 3, frame B: the line has 5 columns and the header 4; give a row for each frame.`},
-		{"order", swap("B,50", "B,150"), `, line 4, frame C: it stands at x 100, and frame B before it at x 150; list the frames by rising x.`},
-		{"doubled", swap("C,", "A,"), `, line 4, frame A: a frame of this name has come before; keep the points of a frame together, or give the second its own name.`},
-		{"blank", ",,\n", `: there is nothing in its columns; check that it is the right file.`},
-		{"two", swap("C,100,71,", ""), `: there are 2 frames, and a hull needs 3 or more; add frames.`},
-		{"inches", swap("62.5", "3", "90", "4", "71", "3.5"), `, line 1: the largest frame has a girth of only 3.99936 mm: the figures look like metres or inches; give them in mm, or name their unit in the header (x_mm, x_cm or x_in).`},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			_, err := ReadGirths(strings.NewReader(c.text), "punt.csv")
-			assert.EqualError(t, err, "punt.csv"+c.want)
-		})
-	}
-}
-
 // A plan keeps the girths and not the frames that follow from them.
 func TestPlanOfGirths(t *testing.T) {
-	h, err := ReadGirths(strings.NewReader(punt), "")
-	require.NoError(t, err)
-	p := NewPlan("Punt", *h)
+	p := NewPlan("Punt", punted())
 	text := written(t, p)
 	assert.NotContains(t, text, `"frames"`)
 	assert.Contains(t, text, `{"frame": "B", "x": 50, "girth": 90, "turn_deg": 85}`)
@@ -119,7 +72,7 @@ func TestGirthsRoundTrip(t *testing.T) {
 			x += rapid.Float64Range(20, 200).Draw(t, "step")
 			g := Girth{Frame: string(rune('A' + i)), X: x, Girth: rapid.Float64Range(15, 400).Draw(t, "girth")}
 			if g.Turned = rapid.Bool().Draw(t, "turned"); g.Turned {
-				g.Turn = turnOf(rapid.Float64Range(leastTurn, mostTurn).Draw(t, "turn"))
+				g.Turn = TurnOf(rapid.Float64Range(LeastTurn, MostTurn).Draw(t, "turn"))
 			}
 			girths = append(girths, g)
 		}
@@ -129,20 +82,5 @@ func TestGirthsRoundTrip(t *testing.T) {
 		got, err := ReadPlan(strings.NewReader(written(t, p)), "")
 		require.NoError(t, err)
 		require.Equal(t, p, got)
-	})
-}
-
-func FuzzReadGirths(f *testing.F) {
-	f.Add([]byte(punt))
-	f.Add([]byte("frame;x_in;girth_cm\nA;1,5;2\n"))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		h, err := ReadGirths(bytes.NewReader(data), "")
-		if err != nil {
-			return
-		}
-		p := NewPlan("", *h)
-		again, err := ReadPlan(strings.NewReader(written(t, p)), "")
-		require.NoError(t, err)
-		require.Equal(t, p, again)
 	})
 }

@@ -3,6 +3,8 @@ package hull
 import (
 	"fmt"
 	"slices"
+
+	"strakewright/hull/fault"
 )
 
 // Limits names the two edges of the planked region, and tells where they lie:
@@ -71,7 +73,7 @@ func (r *planReader) insets(o *fields, key string) []Inset {
 	if !ok {
 		return nil
 	}
-	items, _ := r.items(n, fmt.Sprintf("%q of the limits", key), mostFrames)
+	items, _ := r.items(n, fmt.Sprintf("%q of the limits", key), MostFrames)
 	var out []Inset
 	for i, n := range items {
 		in := r.object(n, fmt.Sprintf("inset %d of %q of the limits", i+1, key))
@@ -90,7 +92,7 @@ func (r *planReader) checkLimits(n node, h *Hull) {
 	l := &h.Limits
 	for _, end := range []struct{ key, name string }{{"from", l.From}, {"to", l.To}} {
 		if end.name != "" && h.FrameNamed(end.name) < 0 {
-			r.fault(n, "name a frame of the hull", "the limits have %q frame %s, and there is no such frame", end.key, called(end.name))
+			r.fault(n, "name a frame of the hull", "the limits have %q frame %s, and there is no such frame", end.key, fault.Name(end.name))
 			return
 		}
 	}
@@ -102,7 +104,7 @@ func (r *planReader) checkLimits(n node, h *Hull) {
 		b = h.FrameNamed(l.To)
 	}
 	if a >= b {
-		r.fault(n, "let \"from\" be a frame of lesser x than \"to\"", "the limits leave no bay to be planked from frame %s to %s", called(h.Frames[a].Name), called(h.Frames[b].Name))
+		r.fault(n, "let \"from\" be a frame of lesser x than \"to\"", "the limits leave no bay to be planked from frame %s to %s", fault.Name(h.Frames[a].Name), fault.Name(h.Frames[b].Name))
 	}
 	left := make([]float64, len(h.Frames))
 	for i := range left {
@@ -118,12 +120,12 @@ func (r *planReader) checkLimits(n node, h *Hull) {
 			i := h.FrameNamed(in.Frame)
 			switch {
 			case i < 0:
-				r.fault(n, "name a frame of the hull", "%q of the limits names frame %s, and there is no such frame", list.key, called(in.Frame))
+				r.fault(n, "name a frame of the hull", "%q of the limits names frame %s, and there is no such frame", list.key, fault.Name(in.Frame))
 			case seen[i]:
-				r.fault(n, "take one of them away", "%q of the limits has two insets on frame %s", list.key, called(in.Frame))
+				r.fault(n, "take one of them away", "%q of the limits has two insets on frame %s", list.key, fault.Name(in.Frame))
 			default:
-				if left[i] -= in.MM; left[i] < poleGirth {
-					r.fault(n, "set them in by less", "the limits leave nothing of frame %s, which has a girth of %s mm", called(in.Frame), told(girths[i]))
+				if left[i] -= in.MM; left[i] < PoleGirth {
+					r.fault(n, "set them in by less", "the limits leave nothing of frame %s, which has a girth of %s mm", fault.Name(in.Frame), fault.Figure(girths[i]))
 				}
 			}
 			if i >= 0 {

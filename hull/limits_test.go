@@ -27,9 +27,9 @@ func withLimits(t *testing.T, limits string) string {
 
 func readLugger(t *testing.T) Hull {
 	t.Helper()
-	h, err := ReadPoints(strings.NewReader(lugger), "")
-	require.NoError(t, err)
-	return *h
+	h := lugger()
+	require.Empty(t, h.Check())
+	return h
 }
 
 func TestLimitsAreReadAndWritten(t *testing.T) {

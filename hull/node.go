@@ -10,6 +10,9 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // Bounds of a plan file.
@@ -51,12 +54,12 @@ func (n node) told() string {
 
 // jsonReader reads the values of one plan file and gathers its faults.
 type jsonReader struct {
-	faults
+	fault.List
 	text []byte
 }
 
 func (r *jsonReader) fault(n node, mend, what string, args ...any) {
-	r.add(lineAt(r.text, n.at), "", mend, what, args...)
+	r.Add(plaintext.LineAt(r.text, n.at), "", mend, what, args...)
 }
 
 // wellFormed tells whether the text is JSON, and no deeper nested than is read.
@@ -68,24 +71,24 @@ func (r *jsonReader) wellFormed() bool {
 	case err == nil:
 		depth, at := nesting(r.text)
 		if depth > deepestNesting {
-			r.add(lineAt(r.text, at), "", "check that it is a plan file", "objects and lists are nested more than %d deep", deepestNesting)
+			r.Add(plaintext.LineAt(r.text, at), "", "check that it is a plan file", "objects and lists are nested more than %d deep", deepestNesting)
 			return false
 		}
 		return true
 	case !errors.As(err, &syntax):
-		r.add(0, "", "check that it is a plan file", "it cannot be read as JSON (%v)", err)
+		r.Add(0, "", "check that it is a plan file", "it cannot be read as JSON (%v)", err)
 	case strings.Contains(syntax.Error(), "max depth"):
-		r.add(lineAt(r.text, int(syntax.Offset)), "", "check that it is a plan file", "objects and lists are nested more than %d deep", deepestNesting)
+		r.Add(plaintext.LineAt(r.text, int(syntax.Offset)), "", "check that it is a plan file", "objects and lists are nested more than %d deep", deepestNesting)
 	case strings.Contains(syntax.Error(), "unexpected end"):
-		r.add(lineAt(r.text, len(bytes.TrimSpace(r.text))), "", "take a whole copy of it", "the file breaks off before its end")
+		r.Add(plaintext.LineAt(r.text, len(bytes.TrimSpace(r.text))), "", "take a whole copy of it", "the file breaks off before its end")
 	default:
 		i := min(max(int(syntax.Offset)-1, 0), len(r.text)-1)
 		c, _ := utf8.DecodeRune(r.text[i:])
 		if strings.Contains(syntax.Error(), "after top-level value") {
-			r.add(lineAt(r.text, i), "", "take it away", "there is more after the end of the plan, from %q on", c)
+			r.Add(plaintext.LineAt(r.text, i), "", "take it away", "there is more after the end of the plan, from %q on", c)
 			break
 		}
-		r.add(lineAt(r.text, i), "", "look for a missing comma, quote or bracket here or just before", "the character %q is out of place", c)
+		r.Add(plaintext.LineAt(r.text, i), "", "look for a missing comma, quote or bracket here or just before", "the character %q is out of place", c)
 	}
 	return false
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+
+	"strakewright/hull/fault"
 )
 
 // Range is the figures from Low to High, Low itself left out if Open.
@@ -19,7 +21,7 @@ type Range struct {
 var (
 	StripWidth      = Range{0.1, 1000, false}      // mm
 	StripThickness  = Range{0.05, 100, false}      // mm: the thinnest veneer is some tenths
-	StripLength     = Range{1, largest, false}     // mm
+	StripLength     = Range{1, Largest, false}     // mm
 	StripCount      = Range{0, 10000, false}       // strips of one kind
 	StripPrice      = Range{0, 1e6, false}         // of one, in whatever money
 	Creep           = Range{-500, 500, false}      // mm a strip; less than half a strip at any rate
@@ -34,11 +36,11 @@ var (
 	Overhang        = Range{0, 1000, false}           // mm
 	ButtCount       = Range{0, 100, false}            // strakes or frames between butts
 	PinCount        = Range{0, 100, false}            // pins or pegs at a frame
-	Down            = Range{-largest, largest, false} // mm of girth below the upper limit, or above it
-	Inwards         = Range{0, largest, false}        // mm of girth that a limit is set in by
-	FrameGirth      = Range{0, largest, true}         // mm
-	Measurement     = Range{-1000, largest, false}    // mm, on the bench
-	Run             = Range{0, largest, true}         // mm that strips run to side by side
+	Down            = Range{-Largest, Largest, false} // mm of girth below the upper limit, or above it
+	Inwards         = Range{0, Largest, false}        // mm of girth that a limit is set in by
+	FrameGirth      = Range{0, Largest, true}         // mm
+	Measurement     = Range{-1000, Largest, false}    // mm, on the bench
+	Run             = Range{0, Largest, true}         // mm that strips run to side by side
 	RunCount        = Range{1, mostStrakes, false}    // strips side by side
 	Tolerance       = Range{0, 1000, false}           // mm
 	FairWithin      = Range{0, 100, true}             // mm that a point may move to be fair
@@ -50,18 +52,18 @@ var (
 // Bounds of what is taken for a hull. Those in mm are generous: they are there
 // to catch slips of unit and of typing.
 const (
-	fewestFrames = 3
-	mostFrames   = 1000
-	fewestPoints = 4      // of a frame
-	mostPoints   = 1000   // of a frame, so that the search for folds stays quick
-	longestName  = 64     // characters
-	largest      = 100000 // mm, 100 m: nothing on a bench is larger
-	shortestHull = 40     // mm: under it the figures are taken for metres or inches
-	leastGirth   = 15     // mm, of the largest frame; likewise
-	poleGirth    = 0.1    // mm: under it a frame is a pole, on which no strake has a width
-	planar       = 0.01   // mm: how far the x of a frame's points may differ
-	apart        = 0.001  // mm: how far apart two points must be
-	rounding     = 1e-6   // mm: a half-breadth this little below zero is zero
+	fewestFrames    = 3
+	MostFrames      = 1000
+	fewestPoints    = 4      // of a frame
+	mostFramePoints = 1000   // of a frame, so that the search for folds stays quick
+	Largest         = 100000 // mm, 100 m: nothing on a bench is larger
+	shortestHull    = 40     // mm: under it the figures are taken for metres or inches
+	leastGirth      = 15     // mm, of the largest frame; likewise
+	PoleGirth       = 0.1    // mm: under it a frame is a pole, on which no strake has a width
+	planar          = 0.01   // mm: how far the x of a frame's points may differ
+	Apart           = 0.001  // mm: how far apart two points must be
+	rounding        = 1e-6   // mm: a half-breadth this little below zero is zero
+	MostPoints      = 100000 // points of all frames
 )
 
 // Bounds of the work that a plan asks for.
@@ -109,7 +111,7 @@ func digits(v float64) string {
 	if a := math.Abs(v); a >= 1e-4 && a < 1e10 {
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	}
-	return told(v)
+	return fault.Figure(v)
 }
 
 // Check gives an error on strips of which a size is none that strips have.

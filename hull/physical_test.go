@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"strakewright/hull/fault"
 )
 
 func TestRangesRefuseInOneSentence(t *testing.T) {
@@ -40,7 +42,7 @@ func TestFiguresOfTheSchema(t *testing.T) {
 		for figure, ok := range map[float64]bool{
 			c.within.Low: !c.within.Open, c.within.High: true, c.within.Low - 1e-4: false, c.within.High * 1.001: false,
 		} {
-			whole := text[:at[2]] + told(figure) + text[at[3]:]
+			whole := text[:at[2]] + fault.Figure(figure) + text[at[3]:]
 			_, found := CheckPlan(strings.NewReader(whole), "")
 			if c.within != StripCount || figure == math.Trunc(figure) {
 				assert.Equal(t, ok, len(found) == 0, "%s: %g: %v", c.figure, figure, found)

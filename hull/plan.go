@@ -110,7 +110,7 @@ type Handle struct {
 // usual ones.
 func NewPlan(title string, h Hull) *Plan {
 	own := h.Clone()
-	own.settle()
+	own.Settle()
 	return &Plan{Title: title, Hull: own, Moisture: NewMoisture(), Cutting: NewCutting(), Layers: []Layer{{
 		Stock: Stock{Width: 5, Thickness: 2, Length: 1000},
 		Edges: Bevelled,

@@ -9,6 +9,9 @@ import (
 	"strconv"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // anyPlace is what is read as a coordinate; the hull's own rules are narrower.
@@ -30,20 +33,20 @@ func ReadPlan(r io.Reader, name string) (*Plan, error) {
 
 // CheckPlan reads as ReadPlan does and gives every fault found, in the order of
 // the lines, and the plan as far as it could be read, or nil.
-func CheckPlan(r io.Reader, name string) (*Plan, []Fault) {
-	f := faults{file: name}
-	text, ok := readText(r, largestPlanFile, &f)
+func CheckPlan(r io.Reader, name string) (*Plan, []fault.Fault) {
+	f := fault.List{File: name}
+	text, ok := plaintext.Read(r, largestPlanFile, &f)
 	if !ok {
-		return nil, f.sorted()
+		return nil, f.Sorted()
 	}
 	return parsePlan(text, name)
 }
 
 // parsePlan reads the text of a plan file.
-func parsePlan(text []byte, name string) (*Plan, []Fault) {
-	r := &planReader{jsonReader{faults: faults{file: name}, text: text}}
+func parsePlan(text []byte, name string) (*Plan, []fault.Fault) {
+	r := &planReader{jsonReader{List: fault.List{File: name}, text: text}}
 	p := r.plan()
-	return p, r.sorted()
+	return p, r.Sorted()
 }
 
 // planReader reads one plan file.
@@ -52,7 +55,7 @@ type planReader struct{ jsonReader }
 func (r *planReader) plan() *Plan {
 	start := len(r.text) - len(bytes.TrimLeft(r.text, " \t\r\n"))
 	if start == len(r.text) || r.text[start] != '{' {
-		r.add(0, "", "take the hull off into a plan first", "this is not a plan file")
+		r.Add(0, "", "take the hull off into a plan first", "this is not a plan file")
 		return nil
 	}
 	if !r.wellFormed() {
@@ -87,7 +90,7 @@ func (r *planReader) plan() *Plan {
 func (r *planReader) version(o *fields) bool {
 	n, ok := o.take("version")
 	if !ok {
-		r.add(0, "", `check that it is a plan file; if it is, add "version": 1`, `there is no "version"`)
+		r.Add(0, "", `check that it is a plan file; if it is, add "version": 1`, `there is no "version"`)
 		return false
 	}
 	v, err := strconv.ParseFloat(string(n.raw), 64)
@@ -96,7 +99,7 @@ func (r *planReader) version(o *fields) bool {
 		r.fault(n, "check that it is a plan file", "there is no version %s", n.told())
 		return false
 	case v > planVersion:
-		r.fault(n, "open it with a newer program", "the plan is of version %s, and this program reads up to %d", told(v), planVersion)
+		r.fault(n, "open it with a newer program", "the plan is of version %s, and this program reads up to %d", fault.Figure(v), planVersion)
 		return false
 	}
 	return true
@@ -123,7 +126,7 @@ func (r *planReader) hull(n node) Hull {
 	if end, named := bowOf(h.Frames); named && h.Bow != "" && h.Bow != end {
 		r.fault(o.self, "mend one of them", "the bow is said to be %s, but the end curves lie the other way", h.Bow)
 	}
-	h.settle()
+	h.Settle()
 	h.extra = o.rest()
 	return h
 }
@@ -133,7 +136,7 @@ func (r *planReader) frames(o *fields, h *Hull) {
 	var at [][]node // of each frame: itself, then its points
 	torn := map[int]bool{}
 	if n, ok := o.need("frames"); ok {
-		frames, ok := r.items(n, `"frames"`, mostFrames)
+		frames, ok := r.items(n, `"frames"`, MostFrames)
 		for i, n := range frames {
 			f, points, ok := r.frame(n, fmt.Sprintf("frame %d", i+1))
 			h.Frames = append(h.Frames, f)
@@ -143,11 +146,11 @@ func (r *planReader) frames(o *fields, h *Hull) {
 			}
 		}
 		if ok {
-			checkHull(h, places{
-				line: func(frame, point int) int { return lineAt(r.text, at[frame][point+1].at) },
-				unit: nowhere.unit,
-				torn: torn,
-			}, &r.faults)
+			h.CheckIn(Places{
+				Line: func(frame, point int) int { return plaintext.LineAt(r.text, at[frame][point+1].at) },
+				Unit: nowhere.Unit,
+				Torn: torn,
+			}, &r.List)
 		}
 	}
 }
@@ -157,14 +160,14 @@ func (r *planReader) frames(o *fields, h *Hull) {
 func (r *planReader) frame(n node, where string) (f Frame, at []node, ok bool) {
 	o := r.object(n, where)
 	f.Name = o.string("name")
-	if name := f.Name; name != "" && seemly(name) {
+	if name := f.Name; name != "" && fault.Seemly(name) {
 		o.where = "frame " + name
 	}
 	n, ok = o.need("points")
 	if !ok {
 		return f, nil, false
 	}
-	points, ok := r.items(n, `"points" of `+o.where, mostPoints)
+	points, ok := r.items(n, `"points" of `+o.where, mostFramePoints)
 	for j, n := range points {
 		p, sound := r.point(n, fmt.Sprintf("point %d of %s", j+1, o.where))
 		if !sound {
@@ -200,7 +203,7 @@ func (r *planReader) point(n node, what string) (p mgl64.Vec3, ok bool) {
 // knuckles reads the indices of the corners of a frame of so many points.
 // Those on its first and last point say nothing and are passed over.
 func (r *planReader) knuckles(n node, where string, points int) []int {
-	items, _ := r.items(n, `"knuckles" of `+where, mostPoints)
+	items, _ := r.items(n, `"knuckles" of `+where, mostFramePoints)
 	var out []int
 	for i, n := range items {
 		k, ok := r.whole(n, fmt.Sprintf("knuckle %d of %s", i+1, where), Range{0, float64(max(points-1, 0)), false})
@@ -293,7 +296,7 @@ func (r *planReader) lines(o *fields, l *Layer, frames []Frame) {
 		}
 	}
 	if want := len(l.Bands) - 1; len(l.Bands) > 0 && len(lines) != want {
-		r.fault(n, "give one line fewer than bands", "%s has %s and %s between them", o.where, counted(len(l.Bands), "", "", "band"), counted(len(lines), "", "", "line"))
+		r.fault(n, "give one line fewer than bands", "%s has %s and %s between them", o.where, fault.Count(len(l.Bands), "", "", "band"), fault.Count(len(lines), "", "", "line"))
 	}
 	for i, n := range lines {
 		l.Lines = append(l.Lines, r.bandLine(n, fmt.Sprintf("line %d of %s", i+1, o.where), frames))
@@ -339,7 +342,7 @@ func (r *planReader) frameNamed(n node, key, where string, frames []Frame) int {
 
 // handles reads the handles of a line, in any order, and gives one a frame.
 func (r *planReader) handles(n node, where string, frames []Frame) []Handle {
-	items, ok := r.items(n, `"handles" of `+where, mostFrames)
+	items, ok := r.items(n, `"handles" of `+where, MostFrames)
 	if !ok {
 		return nil
 	}
@@ -360,7 +363,7 @@ func (r *planReader) handles(n node, where string, frames []Frame) []Handle {
 		switch {
 		case at < 0:
 		case given[at]:
-			r.fault(n, "take one of them away", "%s has two handles on frame %s", where, called(frames[at].Name))
+			r.fault(n, "take one of them away", "%s has two handles on frame %s", where, fault.Name(frames[at].Name))
 		default:
 			out[at], given[at] = h, true
 		}
@@ -385,7 +388,7 @@ func (r *planReader) down(o *fields, held bool, at int, frames []Frame) float64 
 		return v
 	}
 	if girth := outlineLength(frames[at].Points); v < 0 || (v > 1.5*girth && v > girth+50) {
-		r.fault(n, "give the girth from the upper limit down to the line", "%s is %s mm, but frame %s has a girth of %s mm", what, told(v), called(frames[at].Name), told(girth))
+		r.fault(n, "give the girth from the upper limit down to the line", "%s is %s mm, but frame %s has a girth of %s mm", what, fault.Figure(v), fault.Name(frames[at].Name), fault.Figure(girth))
 	}
 	return v
 }

@@ -110,9 +110,8 @@ func TestReadPlanDefaults(t *testing.T) {
 }
 
 func TestNewPlan(t *testing.T) {
-	h, err := ReadPoints(strings.NewReader(lugger), "")
-	require.NoError(t, err)
-	p := NewPlan("Lugger", *h)
+	h := lugger()
+	p := NewPlan("Lugger", h)
 	assert.Equal(t, []Layer{{
 		Stock: Stock{Width: 5, Thickness: 2, Length: 1000},
 		Edges: Bevelled,
@@ -169,7 +168,7 @@ func TestPlanFaults(t *testing.T) {
 	swap := func(pairs ...string) string { return strings.NewReplacer(pairs...).Replace(cutter) }
 	for _, c := range []struct{ name, text, want string }{
 		{"empty", "", `: the file is empty; check that it is the right file.`},
-		{"points", lugger, `: this is not a plan file; take the hull off into a plan first.`},
+		{"points", "frame,x_mm,y_mm,z_mm\n", `: this is not a plan file; take the hull off into a plan first.`},
 		{"UTF-16", "\xfe\xff\x00{", `: the file is UTF-16 or no text at all; save it again as UTF-8.`},
 		{"bad character", swap("Cutter", "C\xfctter"), `, line 3: there is a character that is not UTF-8; save the file again as UTF-8.`},
 		{"cut short", cutter[:len(cutter)/2], `, line 16: the file breaks off before its end; take a whole copy of it.`},
@@ -451,7 +450,7 @@ func FuzzReadPlan(f *testing.F) {
 	f.Add([]byte(cutter))
 	f.Add([]byte(strings.ReplaceAll(cutter, " ", "")))
 	f.Add([]byte(`{"version":1,"hull":{"frames":[{}]},"layers":[{"lines":[{}]}]}`))
-	f.Add([]byte(lugger))
+	f.Add([]byte("frame,x_mm,y_mm,z_mm\nA,20,8,60\n"))
 	f.Add([]byte(timbered))
 	f.Add([]byte(limited))
 	f.Fuzz(func(t *testing.T, data []byte) {

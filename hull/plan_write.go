@@ -7,6 +7,9 @@ import (
 	"io"
 	"math"
 	"strings"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // planVersion is the version of the plan files written. Any earlier one is
@@ -29,13 +32,13 @@ func (p *Plan) Write(w io.Writer) error {
 
 // Check gives every fault of the plan, or nil: whatever would keep its file
 // from being read again.
-func (p *Plan) Check() []Fault {
+func (p *Plan) Check() []fault.Fault {
 	_, found := parsePlan(p.encode(), "")
 	return placeless(found)
 }
 
 // placeless takes the lines from faults of a text that is no one's file.
-func placeless(found []Fault) []Fault {
+func placeless(found []fault.Fault) []fault.Fault {
 	for i := range found {
 		found[i].Line = 0
 	}
@@ -194,7 +197,7 @@ func write(b *bytes.Buffer, value any, indent string) {
 			b.WriteString("null") // JSON has no such number; refused when it is read
 			return
 		}
-		b.WriteString(figure(v))
+		b.WriteString(plaintext.Figure(v))
 	case string:
 		var s strings.Builder
 		e := json.NewEncoder(&s)

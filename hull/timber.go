@@ -6,6 +6,9 @@ import (
 	"io"
 	"math"
 	"strings"
+
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
 )
 
 // Strips are strips of wood of one kind and length: in the builder's box, or
@@ -84,14 +87,14 @@ const (
 // a list "woods". The error is the first Fault of the file; name is the file's
 // name in it.
 func ReadWoods(r io.Reader, name string) ([]Wood, error) {
-	f := faults{file: name}
-	text, ok := readText(r, largestPlanFile, &f)
+	f := fault.List{File: name}
+	text, ok := plaintext.Read(r, largestPlanFile, &f)
 	if !ok {
-		return nil, f.sorted()[0]
+		return nil, f.Sorted()[0]
 	}
-	p := &planReader{jsonReader{faults: f, text: text}}
+	p := &planReader{jsonReader{List: f, text: text}}
 	if !p.wellFormed() {
-		return nil, p.sorted()[0]
+		return nil, p.Sorted()[0]
 	}
 	start := len(text) - len(bytes.TrimLeft(text, " \t\r\n"))
 	o := p.object(node{bytes.TrimSpace(text), start}, "the table")
@@ -99,7 +102,7 @@ func ReadWoods(r io.Reader, name string) ([]Wood, error) {
 	if n, ok := o.need("woods"); ok {
 		out = p.woods(n)
 	}
-	if found := p.sorted(); len(found) > 0 {
+	if found := p.Sorted(); len(found) > 0 {
 		return nil, found[0]
 	}
 	return out, nil
@@ -117,7 +120,7 @@ func (r *planReader) woods(n node) []Wood {
 		case w.Name == "":
 			r.fault(n, `give it a "name"`, "%s has no name", o.where)
 		case seen[w.Name]:
-			r.fault(n, "take one of them away", "the wood %s stands twice", called(w.Name))
+			r.fault(n, "take one of them away", "the wood %s stands twice", fault.Name(w.Name))
 		}
 		seen[w.Name] = true
 		w.Radial = o.number("radial", Shrinkage)

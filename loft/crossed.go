@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"strakewright/hull"
+	"strakewright/hull/fault"
 )
 
 // Moved tells that a band line is not laid where it is drawn at a frame, since it
@@ -39,8 +39,8 @@ func (s *Surface) movedFrom(c course, kept *Line, b berth) []Moved {
 
 // Faults gives what of the layer's decisions cannot be laid as it was drawn: band
 // lines that cross. They are laid all the same, the lower one below the upper.
-func (l *Layer) Faults() []hull.Fault {
-	var out []hull.Fault
+func (l *Layer) Faults() []fault.Fault {
+	var out []fault.Fault
 	for k, b := range l.Lines {
 		if frames, by := framesMoved(b.Moved, true); len(frames) > 0 {
 			out = append(out, l.crossing(k, frames, by))
@@ -50,8 +50,8 @@ func (l *Layer) Faults() []hull.Fault {
 }
 
 // crossing is the fault of a line, from 1, drawn above the one over it.
-func (l *Layer) crossing(line int, frames []int, by float64) hull.Fault {
-	return hull.Fault{
+func (l *Layer) crossing(line int, frames []int, by float64) fault.Fault {
+	return fault.Fault{
 		What: fmt.Sprintf("layer %d: band lines %d and %d cross: at %s line %d is drawn above line %d, and is laid half a strip below it instead, up to %.1f mm lower",
 			l.Number, line-1, line, l.framesCalled(frames), line, line-1, by),
 		Mend: fmt.Sprintf("draw line %d below line %d there", line, line-1),

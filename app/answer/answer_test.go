@@ -12,6 +12,7 @@ import (
 
 	"strakewright/app/answer"
 	"strakewright/hull"
+	"strakewright/hull/fault"
 	"strakewright/loft"
 )
 
@@ -223,7 +224,7 @@ func TestReadWidths(t *testing.T) {
 
 func TestSource(t *testing.T) {
 	p := wigley(1)
-	faults := []hull.Fault{{File: "a.csv", Line: 7, Frame: "C", What: "the half-breadth is -2", Mend: "give it as 0 or more"}}
+	faults := []fault.Fault{{File: "a.csv", Line: 7, Frame: "C", What: "the half-breadth is -2", Mend: "give it as 0 or more"}}
 	a := answer.SourceOf("a.csv", "points", p, nil, faults)
 	require.Len(t, a.Frames, 9)
 	require.Equal(t, answer.Fault{Line: 7, Frame: "C", Text: faults[0].Error()}, a.Faults[0])

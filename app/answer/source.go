@@ -7,6 +7,8 @@ import (
 	"strconv"
 
 	"strakewright/hull"
+	"strakewright/hull/fault"
+	"strakewright/hull/source"
 )
 
 // Source is the answer of the command check: what was read of a plan or hull
@@ -58,7 +60,7 @@ type Fault struct {
 
 // SourceOf tells what was read of a file; kind is one of
 // hull.Kind, or empty. The plan may be as far as it could be read, or nil where nothing could.
-func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []hull.Fault) Source {
+func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []fault.Fault) Source {
 	out := Source{File: file, Kind: kind, Frames: []Read{}, Layers: []Laid{}, Notes: append([]string{}, notes...), Faults: []Fault{}, Misfits: []Misfit{}}
 	if p != nil {
 		out.Title, out.Bow = p.Title, string(p.Hull.Bow)
@@ -86,16 +88,16 @@ func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []hull.Fau
 }
 
 // kinds are the kinds of file, in words.
-var kinds = map[hull.Kind]string{
-	hull.PlanFile: "a plan", hull.Points: "a table of points", hull.Offsets: "a table of offsets",
-	hull.Girths: "measured girths",
-	hull.SVG:    "a drawing of the frames (SVG)", hull.DXF: "a drawing of the frames (DXF)",
+var kinds = map[source.Kind]string{
+	source.PlanFile: "a plan", source.Points: "a table of points", source.Offsets: "a table of offsets",
+	source.Girths: "measured girths",
+	source.SVG:    "a drawing of the frames (SVG)", source.DXF: "a drawing of the frames (DXF)",
 }
 
 // Text writes what was read, without the faults, which are messages.
 func (a Source) Text(w io.Writer) error {
 	p := &page{w: w}
-	what, read := kinds[hull.Kind(a.Kind)]
+	what, read := kinds[source.Kind(a.Kind)]
 	if !read {
 		what = "nothing of it could be read"
 	}

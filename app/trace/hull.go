@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/interp"
 
 	"strakewright/hull"
+	"strakewright/hull/fault"
 )
 
 // onCentre is how far beyond the centre line, mm, a point is still taken to
@@ -292,13 +293,13 @@ func (c curve) at(share float64) Point { return Point{c.x.Predict(share), c.y.Pr
 
 // Hull gives the hull traced, its frames by rising x, or every fault of it,
 // those that hull.Check finds included.
-func (t *Trace) Hull() (*hull.Hull, []hull.Fault) {
+func (t *Trace) Hull() (*hull.Hull, []fault.Fault) {
 	h := &hull.Hull{Bow: t.now.bow, Limits: hull.Limits{Upper: "sheer", Lower: "rabbet"}}
-	var faults []hull.Fault
+	var faults []fault.Fault
 	for i, f := range t.now.frames {
 		o, err := t.Outline(i)
 		if err != nil {
-			faults = append(faults, hull.Fault{Frame: f.Name, What: err.Error()})
+			faults = append(faults, fault.Fault{Frame: f.Name, What: err.Error()})
 			continue
 		}
 		fr := hull.Frame{Name: f.Name, Knuckles: o.Knuckles}

@@ -12,6 +12,8 @@ import (
 	"path/filepath"
 
 	"strakewright/hull"
+	"strakewright/hull/keep"
+	"strakewright/hull/source"
 )
 
 // KeptSuffix ends the name of the file in which a tracing is kept, after the
@@ -20,7 +22,7 @@ const KeptSuffix = ".straketrace"
 
 // What a file of a tracing begins with, and its bounds.
 const (
-	keptFormat   = hull.TracingFormat
+	keptFormat   = source.TracingFormat
 	keptVersion  = 1
 	largestKeep  = 16 << 20 // bytes
 	mostKept     = 1000     // frames, and pictures
@@ -74,7 +76,7 @@ type keptMark struct {
 	Knuckle bool       `json:"knuckle,omitempty"`
 }
 
-func keep(p Point) [2]float64 { return [2]float64{p.X, p.Y} }
+func asKept(p Point) [2]float64 { return [2]float64{p.X, p.Y} }
 func (d keptDatum) datum() (t Datum) {
 	if d.Centre != nil {
 		t.Centre, t.HasCentre = Point{d.Centre[0], d.Centre[1]}, true
@@ -87,11 +89,11 @@ func (d keptDatum) datum() (t Datum) {
 
 func keepDatum(d Datum) (k keptDatum) {
 	if d.HasCentre {
-		c := keep(d.Centre)
+		c := asKept(d.Centre)
 		k.Centre = &c
 	}
 	if d.HasBase {
-		b := keep(d.Base)
+		b := asKept(d.Base)
 		k.Base = &b
 	}
 	return k
@@ -121,7 +123,7 @@ func (t *Trace) Keep(path string) Kept {
 		for h, marks := range f.Halves {
 			kf.Halves[h] = []keptMark{}
 			for _, m := range marks {
-				kf.Halves[h] = append(kf.Halves[h], keptMark{keep(m.At), m.Snapped, m.Knuckle})
+				kf.Halves[h] = append(kf.Halves[h], keptMark{asKept(m.At), m.Snapped, m.Knuckle})
 			}
 		}
 		if f.Own != nil {
@@ -145,7 +147,7 @@ func keepGround(g Ground, folder string) keptPicture {
 	if c := g.Calibration; c.Set() {
 		s := &keptScale{}
 		for _, q := range c.Points {
-			s.Points = append(s.Points, keep(q))
+			s.Points = append(s.Points, asKept(q))
 		}
 		if len(c.Points) == 4 {
 			s.Width, s.Height = c.Known[0], c.Known[1]
@@ -159,7 +161,7 @@ func keepGround(g Ground, folder string) keptPicture {
 
 // Write writes the tracing to a file, whole or not at all.
 func (k Kept) Write(path string) error {
-	return hull.ReplaceFile(path, func(w io.Writer) error {
+	return keep.ReplaceFile(path, func(w io.Writer) error {
 		e := json.NewEncoder(w)
 		e.SetIndent("", " ")
 		return e.Encode(k)

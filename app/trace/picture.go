@@ -19,7 +19,8 @@ import (
 	"strings"
 	"sync"
 
-	"strakewright/hull"
+	"strakewright/hull/fault"
+	"strakewright/hull/keep"
 )
 
 // Bounds of a picture. They keep what is held while one is read under 450 MiB,
@@ -434,8 +435,8 @@ func Open(ctx context.Context, path string, page int) (*Picture, error) {
 // openPlain opens a plain file of at most so many bytes; the error names it
 // without its folder.
 func openPlain(path string, most int64) (*os.File, error) {
-	f, err := hull.OpenPlain(path, most)
-	var fault hull.Fault
+	f, err := keep.OpenPlain(path, most)
+	var fault fault.Fault
 	if errors.As(err, &fault) {
 		fault.File = filepath.Base(path)
 		return nil, fault

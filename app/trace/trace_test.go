@@ -15,6 +15,7 @@ import (
 
 	"strakewright/app/draw"
 	"strakewright/hull"
+	"strakewright/hull/source"
 )
 
 // Wigley's hull (1934): L = 400 mm, L/B = 5, B/T = 1.6, z from the load water
@@ -358,8 +359,8 @@ func TestTheStemIsTracedInTheSideView(t *testing.T) {
 	assert.Equal(t, []int{1}, h.Frames[3].Knuckles)
 
 	var csv bytes.Buffer
-	require.NoError(t, hull.WritePoints(&csv, h))
-	back, err := hull.ReadPoints(&csv, "traced.csv")
+	require.NoError(t, source.WritePoints(&csv, h))
+	back, err := source.ReadPoints(&csv, "traced.csv")
 	require.NoError(t, err)
 	assert.Equal(t, h.Frames[3].Points, back.Frames[3].Points)
 }

@@ -14,9 +14,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app"
 	"strakewright/app/draw"
 	"strakewright/hull"
+	"strakewright/hull/source"
 	"strakewright/loft/progress"
 )
 
@@ -57,7 +57,7 @@ func laid(t *testing.T, b *benchPanel, strakes int, less float64) {
 // onDisk is the plan as its file has it.
 func onDisk(t *testing.T, d *desk) *hull.Plan {
 	t.Helper()
-	p, err := app.Read(d.s.Path())
+	p, _, err := source.Open(d.s.Path())
 	require.NoError(t, err)
 	return p
 }

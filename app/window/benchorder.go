@@ -15,6 +15,7 @@ import (
 	"strakewright/app/answer"
 	"strakewright/app/tables"
 	"strakewright/hull"
+	"strakewright/hull/keep"
 	"strakewright/loft"
 )
 
@@ -163,7 +164,7 @@ func writeRows(d *desk, path string, replace bool, rows [][]string) error {
 			return err
 		}
 	}
-	if err := hull.ReplaceFile(path, func(w io.Writer) error { return tables.WriteRows(w, rows) }); err != nil {
+	if err := keep.ReplaceFile(path, func(w io.Writer) error { return tables.WriteRows(w, rows) }); err != nil {
 		return err
 	}
 	d.status("Written to " + path)

@@ -17,7 +17,8 @@ import (
 
 	"strakewright/app"
 	"strakewright/app/trace"
-	"strakewright/hull"
+	"strakewright/hull/drawing"
+	"strakewright/hull/source"
 )
 
 // open asks for a plan or hull source and opens it, after asking about changes.
@@ -91,16 +92,16 @@ func (d *desk) load(path string) {
 		return
 	}
 	var s *app.Session
-	var drawing hull.Checked
+	var found source.Checked
 	d.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
-		if drawing = hull.CheckFile(path); isDrawing(&drawing) {
+		if found = source.Check(path, drawing.Taking{}); isDrawing(&found) {
 			return nil
 		}
 		s, err = app.OpenContext(ctx, path)
 		return err
 	}, func() {
 		if s == nil {
-			d.outlines(path, &drawing)
+			d.outlines(path, &found)
 			return
 		}
 		d.replace(s)

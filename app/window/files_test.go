@@ -16,6 +16,8 @@ import (
 
 	"strakewright/app"
 	"strakewright/hull"
+	"strakewright/hull/keep"
+	"strakewright/hull/source"
 )
 
 func TestLoadingPutsAnotherPlanInPlace(t *testing.T) {
@@ -24,7 +26,7 @@ func TestLoadingPutsAnotherPlanInPlace(t *testing.T) {
 	other := filepath.Join(t.TempDir(), "other.csv")
 	f, err := os.Create(other)
 	require.NoError(t, err)
-	require.NoError(t, hull.WritePoints(f, wigley()))
+	require.NoError(t, source.WritePoints(f, wigley()))
 	require.NoError(t, f.Close())
 	w.desk.load(other)
 	until(t, func() bool { return w.desk.s != old })
@@ -88,12 +90,12 @@ func lostWork(t *testing.T, path string, width float64, mark string) string {
 	t.Helper()
 	c := exec.Command(os.Args[0], "-test.run=^$")
 	require.NoError(t, c.Run())
-	gone := hull.NewOwner()
+	gone := keep.NewOwner()
 	gone.PID, gone.Mark = c.Process.Pid, mark
 	p, err := hull.OpenFile(path)
 	require.NoError(t, err)
 	p.Layers[0].Stock.Width = width
-	left := hull.Beside(path, gone.String()+".autosave")
+	left := keep.Beside(path, gone.String()+".autosave")
 	require.NoError(t, hull.SaveFile(left, p))
 	return left
 }

@@ -18,6 +18,7 @@ import (
 	"strakewright/app/draw"
 	"strakewright/app/draw/views"
 	"strakewright/hull"
+	"strakewright/hull/source"
 	"strakewright/loft"
 )
 
@@ -45,12 +46,12 @@ func newSession(t testing.TB) *app.Session {
 	t.Helper()
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
 	dir := t.TempDir()
-	source := filepath.Join(dir, "wigley.csv")
-	f, err := os.Create(source)
+	points := filepath.Join(dir, "wigley.csv")
+	f, err := os.Create(points)
 	require.NoError(t, err)
-	require.NoError(t, hull.WritePoints(f, wigley()))
+	require.NoError(t, source.WritePoints(f, wigley()))
 	require.NoError(t, f.Close())
-	s, err := app.Open(source)
+	s, err := app.Open(points)
 	require.NoError(t, err)
 	p, err := loft.FairLines(context.Background(), s.Plan(), 0, 3)
 	require.NoError(t, err)

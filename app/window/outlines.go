@@ -16,7 +16,9 @@ import (
 	"strakewright/app"
 	"strakewright/app/draw"
 	"strakewright/app/draw/views"
-	"strakewright/hull"
+	"strakewright/hull/drawing"
+	"strakewright/hull/fault"
+	"strakewright/hull/source"
 )
 
 // outlinesDialog shows what was found in a drawing of the frames, and has the
@@ -24,17 +26,17 @@ import (
 type outlinesDialog struct {
 	desk       *desk
 	path       string
-	drawing    *hull.Drawing // as it was found
+	drawing    *drawing.Drawing // as it was found
 	use        outlineUse
 	chosen     int // index of a line
 	filters    []outlineFilter
-	listed     []int         // indices of the lines in the list
-	result     *hull.Drawing // what was read last
-	wrong      []hull.Fault
+	listed     []int            // indices of the lines in the list
+	result     *drawing.Drawing // what was read last
+	wrong      []fault.Fault
 	changes    int                // counts what is said, so that what was read too late is dropped
 	unread     bool               // what was said last is not read, for the reading was stopped
 	endReading context.CancelFunc // ends the reading that goes on
-	readUse    func(*outlineUse, context.Context) (*hull.Drawing, []hull.Fault, error)
+	readUse    func(*outlineUse, context.Context) (*drawing.Drawing, []fault.Fault, error)
 
 	v      views.Outlines
 	plot   *plot
@@ -54,22 +56,22 @@ type outlinesDialog struct {
 // outlineFilter is a choice of the lines that the list and the drawing show.
 type outlineFilter struct {
 	name  string
-	shows func(o *hull.Outline) bool
+	shows func(o *drawing.Outline) bool
 }
 
 // outlineFilters are those for every drawing; one for each of its layers follows.
 var outlineFilters = []outlineFilter{
-	{"all lines", func(*hull.Outline) bool { return true }},
-	{"frames and marks", func(o *hull.Outline) bool { return o.Mark != hull.Unused }},
-	{"frames without an x", func(o *hull.Outline) bool { return o.Mark == "" && !o.Placed }},
-	{"not used", func(o *hull.Outline) bool { return o.Mark == hull.Unused }},
+	{"all lines", func(*drawing.Outline) bool { return true }},
+	{"frames and marks", func(o *drawing.Outline) bool { return o.Mark != drawing.Unused }},
+	{"frames without an x", func(o *drawing.Outline) bool { return o.Mark == "" && !o.Placed }},
+	{"not used", func(o *drawing.Outline) bool { return o.Mark == drawing.Unused }},
 }
 
 // mostLayers is how many layers have a filter.
 const mostLayers = 40
 
 // filtersOf gives the filters for a drawing.
-func filtersOf(lines []hull.Outline) []outlineFilter {
+func filtersOf(lines []drawing.Outline) []outlineFilter {
 	out := slices.Clone(outlineFilters)
 	var layers []string
 	for i := range lines {
@@ -79,13 +81,13 @@ func filtersOf(lines []hull.Outline) []outlineFilter {
 	}
 	slices.Sort(layers)
 	for _, layer := range layers {
-		out = append(out, outlineFilter{"layer " + layer, func(o *hull.Outline) bool { return o.Layer == layer }})
+		out = append(out, outlineFilter{"layer " + layer, func(o *drawing.Outline) bool { return o.Layer == layer }})
 	}
 	return out
 }
 
 // lookAt opens the dialog on a drawing when nothing else is asked any more.
-func (d *desk) lookAt(path string, c *hull.Checked) {
+func (d *desk) lookAt(path string, c *source.Checked) {
 	open := func() {
 		d.askFirst("open the drawing", func() { d.outlines(path, c) })
 	}
@@ -97,11 +99,11 @@ func (d *desk) lookAt(path string, c *hull.Checked) {
 }
 
 // isDrawing tells whether a file is a drawing of frames, read or not.
-func isDrawing(c *hull.Checked) bool { return c.Kind == hull.SVG || c.Kind == hull.DXF }
+func isDrawing(c *source.Checked) bool { return c.Kind == source.SVG || c.Kind == source.DXF }
 
 // outlines opens the dialog on a drawing. One in which no line was found is
 // refused.
-func (d *desk) outlines(path string, c *hull.Checked) *outlinesDialog {
+func (d *desk) outlines(path string, c *source.Checked) *outlinesDialog {
 	if c.Drawing == nil || len(c.Drawing.Outlines) == 0 {
 		text := fmt.Sprintf("%s has no lines: draw the outlines of the frames as paths.", filepath.Base(path))
 		if len(c.Faults) > 0 {
@@ -276,7 +278,7 @@ const mostAtOnce = 1000
 func (o *outlinesDialog) allFrames() {
 	o.say("", func() {
 		for _, i := range o.listed[:min(len(o.listed), mostAtOnce)] {
-			if o.use.lines[i].Mark == hull.Unused {
+			if o.use.lines[i].Mark == drawing.Unused {
 				o.use.frame(i)
 			}
 		}
@@ -288,7 +290,7 @@ func (o *outlinesDialog) allFrames() {
 }
 
 // unplaced tells whether a line is the outline of a frame of which no x is known.
-func unplaced(l hull.Outline) bool { return l.Mark == "" && !l.Profile && !l.Placed }
+func unplaced(l drawing.Outline) bool { return l.Mark == "" && !l.Profile && !l.Placed }
 
 // next chooses the next frame in the list of which no x is known, if there is one.
 func (o *outlinesDialog) next() {
@@ -347,8 +349,8 @@ func (o *outlinesDialog) readThen(then func()) {
 	mine, use := o.changes, o.use
 	use.lines = slices.Clone(o.use.lines)
 	o.accept.Disable()
-	var result *hull.Drawing
-	var wrong []hull.Fault
+	var result *drawing.Drawing
+	var wrong []fault.Fault
 	o.desk.workUnless("Reading the outlines…", func(ctx context.Context) (err error) {
 		ctx, stop := context.WithCancel(ctx)
 		defer stop()
@@ -377,7 +379,7 @@ func (o *outlinesDialog) readThen(then func()) {
 func (o *outlinesDialog) lineText(i int) string {
 	l := &o.use.lines[i]
 	text := fmt.Sprintf("%d  ", i+1)
-	if l.Mark == hull.Unused {
+	if l.Mark == drawing.Unused {
 		text += nameOr(l.Called(), "without a name")
 		if l.Layer != "" && l.Layer != l.Called() {
 			text += " (" + l.Layer + ")"
@@ -409,13 +411,13 @@ func of(frame string) string {
 }
 
 // halves is how far the halves of a frame differ, if it was read and is whole.
-func (o *outlinesDialog) halves(frame string) (hull.Halves, bool) {
+func (o *outlinesDialog) halves(frame string) (drawing.Halves, bool) {
 	for _, h := range o.result.Halves {
 		if h.Frame == frame {
 			return h, true
 		}
 	}
-	return hull.Halves{}, false
+	return drawing.Halves{}, false
 }
 
 func nameOr(name, other string) string {
@@ -481,7 +483,7 @@ func (o *outlinesDialog) tell() {
 
 // faultTexts tells faults in a few sentences: those that differ in their frame
 // alone together.
-func faultTexts(faults []hull.Fault) []string {
+func faultTexts(faults []fault.Fault) []string {
 	const most, mostNames = 3, 6
 	type kind struct{ what, mend string }
 	frames := map[kind][]string{}
@@ -499,7 +501,7 @@ func faultTexts(faults []hull.Fault) []string {
 			out = append(out, fmt.Sprintf("And %d more faults of other kinds.", len(kinds)-most))
 			break
 		}
-		f := hull.Fault{What: k.what, Mend: k.mend}
+		f := fault.Fault{What: k.what, Mend: k.mend}
 		switch names := frames[k]; {
 		case len(names) == 1:
 			f.Frame = names[0]

@@ -14,7 +14,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
+	"strakewright/hull/drawing"
+	"strakewright/hull/source"
 )
 
 // drawnFrames is a drawing of five half frames side by side, each a quarter of
@@ -33,10 +34,10 @@ func drawnFrames(t testing.TB, centre string, name func(i int) string) string {
 	return path
 }
 
-// drawing opens the dialog on a drawing.
-func drawing(t testing.TB, w *Window, path string) *outlinesDialog {
+// drawingOpened opens the dialog on a drawing.
+func drawingOpened(t testing.TB, w *Window, path string) *outlinesDialog {
 	t.Helper()
-	c := hull.CheckFile(path)
+	c := source.Check(path, drawing.Taking{})
 	require.True(t, isDrawing(&c))
 	o := w.desk.outlines(path, &c)
 	require.NotNil(t, o)
@@ -46,7 +47,7 @@ func drawing(t testing.TB, w *Window, path string) *outlinesDialog {
 func lineOf(t testing.TB, o *outlinesDialog, name string) int {
 	t.Helper()
 	for i := range o.use.lines {
-		if l := &o.use.lines[i]; l.Name == name || (l.Frame == name && l.Mark != hull.Unused) {
+		if l := &o.use.lines[i]; l.Name == name || (l.Frame == name && l.Mark != drawing.Unused) {
 			return i
 		}
 	}
@@ -66,7 +67,7 @@ func TestOpeningADrawingShowsWhatWasFound(t *testing.T) {
 	w.desk.load(drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
 	until(t, func() bool { return w.Canvas().Overlays().Top() != nil })
 	assert.Same(t, old, w.desk.s, "nothing is opened before it is looked at")
-	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
+	o := drawingOpened(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
 	assert.Contains(t, o.told.Text, "5 frames, from A at x 0.0 mm to E at x 160.0 mm")
 	o.take()
 	until(t, func() bool { return w.desk.s != old })
@@ -77,10 +78,10 @@ func TestOpeningADrawingShowsWhatWasFound(t *testing.T) {
 
 func TestMissingXIsTyped(t *testing.T) {
 	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "middle", func(i int) string { return fmt.Sprintf("mould%d", i+1) }))
+	o := drawingOpened(t, w, drawnFrames(t, "middle", func(i int) string { return fmt.Sprintf("mould%d", i+1) }))
 	assert.True(t, o.accept.Disabled())
 	for i := range o.use.lines {
-		assert.Equal(t, hull.Unused, o.use.lines[i].Mark)
+		assert.Equal(t, drawing.Unused, o.use.lines[i].Mark)
 	}
 	o.pick(lineOf(t, o, "middle"))
 	o.edit.kind.SetSelected("mark of the centre line")
@@ -109,7 +110,7 @@ func TestMissingXIsTyped(t *testing.T) {
 // The x in the names are kept though the drawing as it is has no centre line.
 func TestXInNamesIsKeptWhereAnotherThingIsWrong(t *testing.T) {
 	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "middle", func(i int) string { return fmt.Sprintf("frame-%c-x-%d.5mm", 'A'+i, 40*i) }))
+	o := drawingOpened(t, w, drawnFrames(t, "middle", func(i int) string { return fmt.Sprintf("frame-%c-x-%d.5mm", 'A'+i, 40*i) }))
 	assert.True(t, o.accept.Disabled())
 	assert.Contains(t, o.told.Text, "Frames A, B, C, D, E: half an outline does not tell where the centre line is")
 	assert.Contains(t, o.lineText(lineOf(t, o, "B")), "frame B at x 40.5 mm")
@@ -129,7 +130,7 @@ func TestXInNamesIsKeptWhereAnotherThingIsWrong(t *testing.T) {
 
 func TestTapOnTheDrawingChoosesTheLine(t *testing.T) {
 	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
+	o := drawingOpened(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
 	size := o.plot.Size()
 	o.plot.paint(int(size.Width), int(size.Height))
 	seen := map[int]bool{}
@@ -150,7 +151,7 @@ func TestHalvesThatDifferAreTold(t *testing.T) {
 	b.WriteString("</svg>")
 	path := filepath.Join(t.TempDir(), "whole.svg")
 	require.NoError(t, os.WriteFile(path, []byte(b.String()), 0o600))
-	o := drawing(t, w, path)
+	o := drawingOpened(t, w, path)
 	assert.Contains(t, o.told.Text, "the halves differ most on frame")
 	before := o.result.Hull.Frames[2].Points[0].Y()
 	assert.InDelta(t, 37.8, before, 0.01, "the mean of 38 and 37.6")
@@ -172,7 +173,7 @@ func TestOneHalfIsTakenAlone(t *testing.T) {
 	b.WriteString("</svg>")
 	path := filepath.Join(t.TempDir(), "whole.svg")
 	require.NoError(t, os.WriteFile(path, []byte(b.String()), 0o600))
-	o := drawing(t, w, path)
+	o := drawingOpened(t, w, path)
 	require.Empty(t, o.wrong)
 	for k, want := range []float64{37.5, 38, 37} {
 		if k > 0 {
@@ -194,7 +195,7 @@ func TestCirclesStayMarksAndStepsAreUndone(t *testing.T) {
 	require.NoError(t, err)
 	circles := `<circle id="upper-C" cx="87.5" cy="18" r="1"/><path id="plank" d="M1 1h4"/></svg>`
 	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(string(text), "</svg>", circles, 1)), 0o600))
-	o := drawing(t, w, path)
+	o := drawingOpened(t, w, path)
 	require.Empty(t, o.wrong)
 	before := o.result.Hull.Frames[2].Points[0]
 	assert.Less(t, before.Z(), 43.0, "cut off at the circle")
@@ -236,7 +237,7 @@ func TestStemFromTheSideAndScale(t *testing.T) {
 	require.NoError(t, err)
 	side := `<path id="cutwater" d="M5 10L20 60"/></svg>`
 	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(string(text), "</svg>", side, 1)), 0o600))
-	o := drawing(t, w, path)
+	o := drawingOpened(t, w, path)
 	o.pick(lineOf(t, o, "cutwater"))
 	assert.False(t, o.edit.only.Visible())
 	o.edit.kind.SetSelected("stem, seen from the side")
@@ -270,7 +271,7 @@ func TestStemFromTheSideAndScale(t *testing.T) {
 // show all.
 func TestListOfOutlinesIsFiltered(t *testing.T) {
 	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return []string{"A-x-0", "bracket", "C-x-80", "D-x-120", "E-x-160"}[i] }))
+	o := drawingOpened(t, w, drawnFrames(t, "centre", func(i int) string { return []string{"A-x-0", "bracket", "C-x-80", "D-x-120", "E-x-160"}[i] }))
 	assert.Equal(t, "all lines (6)", o.filter.Selected)
 	o.filter.SetSelectedIndex(3)
 	assert.Equal(t, "not used (1)", o.filter.Selected)
@@ -286,7 +287,7 @@ func TestListOfOutlinesIsFiltered(t *testing.T) {
 // one after another.
 func TestAllShownAreFrames(t *testing.T) {
 	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("mould %d", i+1) }))
+	o := drawingOpened(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("mould %d", i+1) }))
 	o.filter.SetSelectedIndex(3)
 	require.Len(t, o.listed, 5)
 	o.choose(lineOf(t, o, "centre"))
@@ -306,7 +307,7 @@ func TestAllShownAreFrames(t *testing.T) {
 		o.undo.OnTapped()
 	}
 	assert.Empty(t, o.use.past)
-	assert.Equal(t, hull.Unused, o.use.lines[lineOf(t, o, "mould 3")].Mark)
+	assert.Equal(t, drawing.Unused, o.use.lines[lineOf(t, o, "mould 3")].Mark)
 }
 
 func TestDrawingWithoutLinesIsRefused(t *testing.T) {
@@ -342,7 +343,7 @@ func TestWhatCanBeOpened(t *testing.T) {
 func TestADrawingWaitsForWhatACrashLeft(t *testing.T) {
 	w := newWindow(t)
 	path := drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) })
-	c := hull.CheckFile(path)
+	c := source.Check(path, drawing.Taking{})
 	ask := dialog.NewConfirm("Left", "Take it back?", func(bool) { w.desk.offered = nil }, w)
 	ask.Show()
 	w.desk.offered = ask

@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/hull"
+	"strakewright/hull/drawing"
 )
 
 // outlineKind is what a line can be.
@@ -25,16 +26,16 @@ var outlineKinds = []outlineKind{
 	{"outline of a frame", "", ""},
 	{"stem, seen from the side", "", "stem"},
 	{"stern, seen from the side", "", "stern"},
-	{"mark of the centre line", hull.CentreMark, ""},
-	{"mark of the base line", hull.BaseMark, ""},
-	{"mark of the upper limit", hull.UpperMark, ""},
-	{"mark of the rabbet", hull.RabbetMark, ""},
-	{"mark of a station in the side view", hull.StationMark, ""},
-	{"not used", hull.Unused, ""},
+	{"mark of the centre line", drawing.CentreMark, ""},
+	{"mark of the base line", drawing.BaseMark, ""},
+	{"mark of the upper limit", drawing.UpperMark, ""},
+	{"mark of the rabbet", drawing.RabbetMark, ""},
+	{"mark of a station in the side view", drawing.StationMark, ""},
+	{"not used", drawing.Unused, ""},
 }
 
 // kindOf gives what a line is.
-func kindOf(l *hull.Outline) int {
+func kindOf(l *drawing.Outline) int {
 	for k, is := range outlineKinds {
 		if is.mark == l.Mark && (is.profile != "") == l.Profile && (!l.Profile || is.profile == l.Frame) {
 			return k
@@ -44,7 +45,7 @@ func kindOf(l *hull.Outline) int {
 }
 
 // become makes a line what was chosen.
-func (k outlineKind) become(l *hull.Outline) {
+func (k outlineKind) become(l *drawing.Outline) {
 	if k.profile != "" {
 		l.Frame = k.profile
 	} else if l.Profile {
@@ -64,7 +65,7 @@ type outlineEditor struct {
 	only   fyne.CanvasObject // what stands there for a profile alone
 }
 
-func (e *outlineEditor) line() *hull.Outline { return &e.o.use.lines[e.o.chosen] }
+func (e *outlineEditor) line() *drawing.Outline { return &e.o.use.lines[e.o.chosen] }
 
 func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
 	e.o = o
@@ -133,14 +134,14 @@ func (e *outlineEditor) fill() {
 		e.frame.SetText(l.Frame)
 	}
 	switch l.Mark {
-	case "", hull.StationMark:
+	case "", drawing.StationMark:
 		e.frame.SetPlaceHolder("its name")
-	case hull.Unused:
+	case drawing.Unused:
 		e.frame.SetPlaceHolder("")
 	default:
 		e.frame.SetPlaceHolder("of all frames")
 	}
-	able(!l.Profile && l.Mark != hull.Unused, e.frame)
+	able(!l.Profile && l.Mark != drawing.Unused, e.frame)
 	e.atX.SetText("At x" + unit)
 	if l.Profile {
 		e.atX.SetText("Upper end at x" + unit)
@@ -173,7 +174,7 @@ func (s *outlineScales) content(o *outlinesDialog) fyne.CanvasObject {
 	s.halves = widget.NewSelect(halfNames, nil)
 	s.halves.OnChanged = func(string) {
 		if k := s.halves.SelectedIndex(); !o.busy && k >= 0 {
-			o.say("", func() { o.use.how.Half = hull.Half(k) })
+			o.say("", func() { o.use.how.Half = drawing.Half(k) })
 		}
 	}
 	s.drawn = s.entry(func() *float64 { return &o.use.how.Drawn })

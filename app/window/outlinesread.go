@@ -6,14 +6,16 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/hull"
+	"strakewright/hull/drawing"
+	"strakewright/hull/fault"
+	"strakewright/hull/source"
 )
 
 // outlineUse is what the builder says that the lines of a drawing are. It is
 // never changed but through change, so that every step can be undone.
 type outlineUse struct {
-	lines []hull.Outline // as they are meant
-	how   hull.Taking
+	lines []drawing.Outline // as they are meant
+	how   drawing.Taking
 
 	past, future []outlineState
 	last         string // what the step before changed: more of it is the same step
@@ -21,16 +23,16 @@ type outlineUse struct {
 
 // outlineState is what can be undone.
 type outlineState struct {
-	lines []hull.Outline
-	how   hull.Taking
+	lines []drawing.Outline
+	how   drawing.Taking
 }
 
 // useOf is what the drawing itself says. What it does not name is not used.
-func useOf(c *hull.Checked) outlineUse {
+func useOf(c *source.Checked) outlineUse {
 	u := outlineUse{lines: slices.Clone(c.Drawing.Outlines), how: c.Drawing.Told}
 	for i := range u.lines {
 		if o := &u.lines[i]; o.Frame == "" && o.Mark == "" {
-			o.Mark = hull.Unused
+			o.Mark = drawing.Unused
 		}
 	}
 	return u
@@ -91,7 +93,7 @@ func (u *outlineUse) frame(i int) {
 	l := &u.lines[i]
 	l.Mark, l.Profile = "", false
 	name := l.Called()
-	if l.Frame != "" || name == "" || slices.ContainsFunc(u.lines, func(o hull.Outline) bool { return o.Frame == name }) {
+	if l.Frame != "" || name == "" || slices.ContainsFunc(u.lines, func(o drawing.Outline) bool { return o.Frame == name }) {
 		return
 	}
 	l.Frame = name
@@ -103,7 +105,7 @@ func (u *outlineUse) unsaid() (i int, lacks string) {
 	for i := range u.lines {
 		o := &u.lines[i]
 		switch {
-		case o.Mark == hull.StationMark && o.Frame == "":
+		case o.Mark == drawing.StationMark && o.Frame == "":
 			return i, "name of the frame that stands there"
 		case o.Mark != "" || o.Profile:
 		case o.Frame == "":
@@ -117,14 +119,14 @@ func (u *outlineUse) unsaid() (i int, lacks string) {
 
 // read makes the hull of the lines as they are meant. The error is that of the
 // context.
-func (u *outlineUse) read(ctx context.Context) (*hull.Drawing, []hull.Fault, error) {
+func (u *outlineUse) read(ctx context.Context) (*drawing.Drawing, []fault.Fault, error) {
 	if i, lacks := u.unsaid(); i >= 0 {
-		return &hull.Drawing{}, []hull.Fault{{Frame: u.lines[i].Frame, What: fmt.Sprintf("line %d has no %s", i+1, lacks), Mend: "choose it in the list and type it, or set it to \"not used\""}}, nil
+		return &drawing.Drawing{}, []fault.Fault{{Frame: u.lines[i].Frame, What: fmt.Sprintf("line %d has no %s", i+1, lacks), Mend: "choose it in the list and type it, or set it to \"not used\""}}, nil
 	}
-	if !slices.ContainsFunc(u.lines, func(o hull.Outline) bool { return o.Mark == "" }) {
-		return &hull.Drawing{}, []hull.Fault{{What: "no outline is a frame's yet", Mend: "choose each in the list, or on the drawing, and type its frame and x"}}, nil
+	if !slices.ContainsFunc(u.lines, func(o drawing.Outline) bool { return o.Mark == "" }) {
+		return &drawing.Drawing{}, []fault.Fault{{What: "no outline is a frame's yet", Mend: "choose each in the list, or on the drawing, and type its frame and x"}}, nil
 	}
-	d, faults, err := hull.HullOfContext(ctx, u.lines, u.how)
+	d, faults, err := drawing.HullOfContext(ctx, u.lines, u.how)
 	for i := range faults {
 		faults[i].Line = 0 // the list tells it better
 	}

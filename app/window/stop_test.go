@@ -12,6 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/hull/drawing"
+	"strakewright/hull/fault"
 	"strakewright/loft"
 	"strakewright/loft/progress"
 )
@@ -75,11 +77,11 @@ func TestAsideGivesTheNewestAnswer(t *testing.T) {
 // for all the same, which reads what was said first.
 func TestStoppedReadingOfADrawing(t *testing.T) {
 	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
+	o := drawingOpened(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
 	require.False(t, o.accept.Disabled())
 	read := o.readUse
 	readings := make(chan context.Context, 10)
-	o.readUse = func(_ *outlineUse, ctx context.Context) (*hull.Drawing, []hull.Fault, error) {
+	o.readUse = func(_ *outlineUse, ctx context.Context) (*drawing.Drawing, []fault.Fault, error) {
 		readings <- ctx
 		<-ctx.Done()
 		return nil, nil, ctx.Err()

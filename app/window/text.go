@@ -8,7 +8,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"strakewright/hull"
+	"strakewright/hull/fault"
 	"strakewright/hull/visible"
 	"strakewright/loft"
 )
@@ -32,7 +32,7 @@ func sentence(err error) string {
 // beginsWithFile tells whether a message begins with the name of a file: that of
 // a fault, or what stands before the first colon and looks like one.
 func beginsWithFile(err error, s string) bool {
-	var fault hull.Fault
+	var fault fault.Fault
 	if errors.As(err, &fault) && fault.File != "" && strings.HasPrefix(s, visible.Text(fault.File)) {
 		return true
 	}

@@ -8,15 +8,15 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"strakewright/hull"
+	"strakewright/hull/fault"
 )
 
 // TestSentencesKeepTheCaseOfFiles: a message begins with a capital, a file's name
 // with the letter that it has.
 func TestSentencesKeepTheCaseOfFiles(t *testing.T) {
 	for want, err := range map[string]error{
-		"fold.csv, line 3: the x is odd; mend it.":          hull.Fault{File: "fold.csv", Line: 3, What: "the x is odd", Mend: "mend it"},
-		"my fold: cannot be opened.":                        fmt.Errorf("%w", hull.Fault{File: "my fold", What: "cannot be opened"}),
+		"fold.csv, line 3: the x is odd; mend it.":          fault.Fault{File: "fold.csv", Line: 3, What: "the x is odd", Mend: "mend it"},
+		"my fold: cannot be opened.":                        fmt.Errorf("%w", fault.Fault{File: "my fold", What: "cannot be opened"}),
 		"fold: it is no picture.":                           errors.New("fold: it is no picture"),
 		"/home/me/fold: a file exists.":                     errors.New("/home/me/fold: a file exists"),
 		"open fold.csv: file does not exist.":               &fs.PathError{Op: "open", Path: "fold.csv", Err: fs.ErrNotExist},

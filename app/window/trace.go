@@ -19,6 +19,8 @@ import (
 	"strakewright/app"
 	"strakewright/app/trace"
 	"strakewright/hull"
+	"strakewright/hull/keep"
+	"strakewright/hull/source"
 )
 
 // traceTool is what a click on the picture does.
@@ -532,7 +534,7 @@ func (tr *tracer) savePoints() {
 				return fs.ErrExist
 			}
 		}
-		if err := hull.ReplaceFile(path, func(w io.Writer) error { return hull.WritePoints(w, h) }); err != nil {
+		if err := keep.ReplaceFile(path, func(w io.Writer) error { return source.WritePoints(w, h) }); err != nil {
 			return err
 		}
 		tr.keptAt = tr.t.Changes()

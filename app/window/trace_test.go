@@ -16,7 +16,7 @@ import (
 
 	"strakewright/app/draw"
 	"strakewright/app/trace"
-	"strakewright/hull"
+	"strakewright/hull/source"
 )
 
 // scanScale is the pixels to a mm of the scan; y = 0, z = 0 is at pixel (600, 150).
@@ -157,7 +157,7 @@ func TestABodyPlanIsTracedByTheMouseAlone(t *testing.T) {
 	buttonNamed(t, tr.win.Canvas().Overlays().Top(), "Save").OnTapped()
 	file, err := os.Open(path)
 	require.NoError(t, err)
-	back, err := hull.ReadPoints(file, "points.csv")
+	back, err := source.ReadPoints(file, "points.csv")
 	_ = file.Close()
 	require.NoError(t, err)
 	assert.Equal(t, got.Frames[3].Points, back.Frames[3].Points)

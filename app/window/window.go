@@ -14,7 +14,7 @@ import (
 
 	"strakewright/app"
 	"strakewright/app/draw"
-	"strakewright/hull"
+	"strakewright/hull/source"
 )
 
 // The name of the program, and the size at which its window opens.
@@ -59,7 +59,7 @@ func RunOnPicture(s *app.Session, path string) error {
 // RunOnDrawing opens the window on a session, and in it the dialog about the
 // drawing of frames at a path, and returns when the window is closed. What a crash
 // left of the session comes first.
-func RunOnDrawing(s *app.Session, path string, c *hull.Checked) error {
+func RunOnDrawing(s *app.Session, path string, c *source.Checked) error {
 	return runThen(s, func(d *desk) { d.lookAt(path, c) })
 }
 

@@ -34,9 +34,12 @@ func TestEveryReaderIsFuzzed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, reader := range []string{"Points", "Plan", "Offsets", "Girths", "SVG", "DXF"} {
-		if !slices.Contains(targets, testFunc{"./hull", "FuzzRead" + reader}) {
-			t.Errorf("hull.Read%s has no fuzz target among %v", reader, targets)
+	for _, want := range []testFunc{
+		{"./hull", "FuzzReadPlan"}, {"./hull/source", "FuzzReadPoints"}, {"./hull/source", "FuzzReadOffsets"},
+		{"./hull/source", "FuzzReadGirths"}, {"./hull/drawing", "FuzzReadSVG"}, {"./hull/drawing", "FuzzReadDXF"},
+	} {
+		if !slices.Contains(targets, want) {
+			t.Errorf("there is no %s among %v", want, targets)
 		}
 	}
 }

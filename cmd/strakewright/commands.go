@@ -8,6 +8,7 @@ import (
 	"strakewright/app"
 	"strakewright/app/answer"
 	"strakewright/hull"
+	"strakewright/hull/source"
 	"strakewright/loft"
 	"strakewright/loft/fair"
 )
@@ -19,7 +20,7 @@ type planArg struct {
 
 // plank computes everything that follows from the plan.
 func (a planArg) plank() (*loft.Planking, error) {
-	p, err := app.Read(a.Plan)
+	p, _, err := source.Open(a.Plan)
 	if err != nil {
 		return nil, err
 	}
@@ -51,7 +52,7 @@ type takeOffCmd struct {
 
 // Run makes a plan of the source and writes it.
 func (c *takeOffCmd) Run(s *streams) error {
-	p, notes, err := hull.TakeOff(c.Source, c.taking())
+	p, notes, err := source.TakeOff(c.Source, c.taking())
 	if err != nil {
 		return err
 	}
@@ -128,7 +129,7 @@ type checkCmd struct {
 
 // Run tells what was read and every fault.
 func (c *checkCmd) Run(s *streams) error {
-	kind, p, notes, faults := app.CheckAs(c.Source, c.taking())
+	kind, p, notes, faults := app.Check(c.Source, c.taking())
 	a := answer.SourceOf(c.Source, kind, p, notes, faults)
 	if c.Misfits && len(faults) == 0 {
 		found, err := misfits(&p.Hull)

@@ -9,6 +9,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"strakewright/hull"
+	"strakewright/hull/drawing"
 )
 
 // drawingFlags tell how a drawing of the frames is taken off.
@@ -20,8 +21,8 @@ type drawingFlags struct {
 	Table  word  `placeholder:"CSV" help:"Of a drawing: the table outline,frame,x_mm or frame,x_mm (default: that beside it under its name)."`
 }
 
-func (f drawingFlags) taking() hull.Taking {
-	return hull.Taking{Drawn: float64(f.Drawn), Model: float64(f.Model), Factor: float64(f.Factor), Half: hull.Half(f.Half), Table: string(f.Table)}
+func (f drawingFlags) taking() drawing.Taking {
+	return drawing.Taking{Drawn: float64(f.Drawn), Model: float64(f.Model), Factor: float64(f.Factor), Half: drawing.Half(f.Half), Table: string(f.Table)}
 }
 
 // scale is a scale, as 1:48, or a factor, as 0.5.
@@ -45,7 +46,7 @@ func (s *scale) Decode(ctx *kong.DecodeContext) error {
 }
 
 // half is what is taken of frames drawn whole.
-type half hull.Half
+type half drawing.Half
 
 // Decode reads the half after a flag.
 func (h *half) Decode(ctx *kong.DecodeContext) error {
@@ -53,7 +54,7 @@ func (h *half) Decode(ctx *kong.DecodeContext) error {
 	if err != nil {
 		return err
 	}
-	is, known := map[string]hull.Half{"both": hull.BothHalves, "right": hull.RightHalf, "left": hull.LeftHalf}[text]
+	is, known := map[string]drawing.Half{"both": drawing.BothHalves, "right": drawing.RightHalf, "left": drawing.LeftHalf}[text]
 	if !known {
 		return fmt.Errorf("%q is no half: write both, right or left", text)
 	}

@@ -10,7 +10,8 @@ import (
 	"strakewright/app"
 	"strakewright/app/trace"
 	"strakewright/app/window"
-	"strakewright/hull"
+	"strakewright/hull/drawing"
+	"strakewright/hull/source"
 )
 
 type openCmd struct {
@@ -65,12 +66,12 @@ func (c *openCmd) picture() (string, bool) {
 // session opens the file; of a picture it gives the demo plan to go on from. A drawing that tells everything is a plan; of one that
 // leaves something to be said it gives what was found, and the demo plan to go on
 // from. One in which no line was found is at fault.
-func (c *openCmd) session() (*app.Session, *hull.Checked, error) {
+func (c *openCmd) session() (*app.Session, *source.Checked, error) {
 	if _, traced := c.picture(); traced || c.File == "" {
 		s, err := app.NewDemo()
 		return s, nil, err
 	}
-	found := hull.CheckFile(c.File)
+	found := source.Check(c.File, drawing.Taking{})
 	if d := found.Drawing; d != nil && len(d.Outlines) > 0 && len(found.Faults)+len(found.Notes) > 0 {
 		s, err := app.NewDemo()
 		return s, &found, err

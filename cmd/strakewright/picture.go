@@ -12,7 +12,7 @@ import (
 	"strakewright/app"
 	"strakewright/app/answer"
 	"strakewright/app/window"
-	"strakewright/hull"
+	"strakewright/hull/keep"
 )
 
 type pictureCmd struct {
@@ -37,7 +37,7 @@ func (c *pictureCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	if err := hull.ReplaceFile(path, func(w io.Writer) error { return png.Encode(w, img) }); err != nil {
+	if err := keep.ReplaceFile(path, func(w io.Writer) error { return png.Encode(w, img) }); err != nil {
 		return err
 	}
 	b := img.Bounds()

@@ -16,9 +16,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app"
 	"strakewright/app/answer"
 	"strakewright/hull"
+	"strakewright/hull/source"
 	"strakewright/loft"
 )
 
@@ -137,7 +137,7 @@ func checkTable(t *testing.T, program, path string, before, after *loft.Planking
 // planned is how far down a saved plan's first handle on a frame is, or NaN
 // while it cannot be read.
 func planned(path string, frame int) float64 {
-	p, err := app.Read(path)
+	p, _, err := source.Open(path)
 	if err != nil {
 		return math.NaN()
 	}
@@ -146,7 +146,7 @@ func planned(path string, frame int) float64 {
 
 func planked(t testing.TB, path string) *loft.Planking {
 	t.Helper()
-	p, err := app.Read(path)
+	p, _, err := source.Open(path)
 	require.NoError(t, err)
 	k, err := loft.Plank(p)
 	require.NoError(t, err)

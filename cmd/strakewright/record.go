@@ -15,6 +15,8 @@ import (
 	"strakewright/app/tables"
 	"strakewright/assets"
 	"strakewright/hull"
+	"strakewright/hull/fault"
+	"strakewright/hull/keep"
 	"strakewright/loft"
 	"strakewright/loft/progress"
 )
@@ -245,7 +247,7 @@ func (c *recordCmd) change(session *app.Session) error {
 
 // refusedNote tells a fault of the command line from one of the disk.
 func refusedNote(err error, where string) error {
-	var fault hull.Fault
+	var fault fault.Fault
 	if err == nil || errors.As(err, &fault) || errors.Is(err, app.ErrChangedOnDisk) || errors.Is(err, app.ErrNotKept) {
 		return err
 	}
@@ -320,7 +322,7 @@ func (c *recordCmd) table(ctx context.Context, s *streams, k *loft.Planking) err
 	if _, err := os.Lstat(path); err == nil && !c.Replace {
 		return refused(fs.ErrExist, path)
 	}
-	lost, err := hull.ReplaceFileTold(path, func(w io.Writer) error { return tables.WriteRows(w, rows) })
+	lost, err := keep.ReplaceFileTold(path, func(w io.Writer) error { return tables.WriteRows(w, rows) })
 	if err != nil {
 		return err
 	}

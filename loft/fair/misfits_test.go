@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/hull/source"
 	"strakewright/loft/internal/bodies"
 )
 
@@ -26,7 +27,7 @@ func demoFrames(t testing.TB, name string) []hull.Frame {
 	f, err := os.Open("../../assets/" + name + ".csv")
 	require.NoError(t, err)
 	defer func() { _ = f.Close() }()
-	h, err := hull.ReadPoints(f, name)
+	h, err := source.ReadPoints(f, name)
 	require.NoError(t, err)
 	return h.Frames
 }

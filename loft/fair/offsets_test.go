@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/hull"
+	"strakewright/hull/source"
 	"strakewright/loft"
 )
 
@@ -22,7 +23,7 @@ func wigleyOffsets(t *testing.T) *hull.Hull {
 	file, err := os.Open("../../testdata/hull/wigley-offsets.csv")
 	require.NoError(t, err)
 	defer file.Close()
-	h, err := hull.ReadOffsets(file, "wigley-offsets.csv")
+	h, err := source.ReadOffsets(file, "wigley-offsets.csv")
 	require.NoError(t, err)
 	require.InDelta(t, eighth/2, h.Rounding, 1e-12)
 	return h

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"strakewright/app/draw"
-	"strakewright/hull"
+	"strakewright/hull/drawing"
 )
 
 // Outlines shows what was found in a drawing of the frames: outlines in full
@@ -31,12 +31,12 @@ var outlinePens = []struct {
 	mark, name string
 	pen        draw.Pen
 }{
-	{hull.CentreMark, "centre line", draw.Pen{Width: 1.2, Dash: []float64{12, 3, 2, 3}}},
-	{hull.BaseMark, "base line", draw.Pen{Width: 1.2, Dash: []float64{8, 3}}},
-	{hull.UpperMark, "upper limit", draw.Pen{Width: 1.6, Dash: []float64{4, 2}}},
-	{hull.RabbetMark, "rabbet", draw.Pen{Width: 1.6, Dash: []float64{2, 2}}},
-	{hull.StationMark, "station", draw.Pen{Width: 1.2, Dash: []float64{6, 2, 2, 2, 2, 2}}},
-	{hull.Unused, "not used", draw.Pen{Width: 0.8, Dash: []float64{1, 3}}},
+	{drawing.CentreMark, "centre line", draw.Pen{Width: 1.2, Dash: []float64{12, 3, 2, 3}}},
+	{drawing.BaseMark, "base line", draw.Pen{Width: 1.2, Dash: []float64{8, 3}}},
+	{drawing.UpperMark, "upper limit", draw.Pen{Width: 1.6, Dash: []float64{4, 2}}},
+	{drawing.RabbetMark, "rabbet", draw.Pen{Width: 1.6, Dash: []float64{2, 2}}},
+	{drawing.StationMark, "station", draw.Pen{Width: 1.2, Dash: []float64{6, 2, 2, 2, 2, 2}}},
+	{drawing.Unused, "not used", draw.Pen{Width: 0.8, Dash: []float64{1, 3}}},
 }
 
 // Sizes of what is written and marked.
@@ -50,7 +50,7 @@ const (
 
 // Draw makes the drawing in a view of w x h of those lines that are shown, all of
 // them where show is nil; chosen is an index, or -1.
-func (v *Outlines) Draw(outlines []hull.Outline, show func(i int) bool, chosen int, w, h float64) {
+func (v *Outlines) Draw(outlines []drawing.Outline, show func(i int) bool, chosen int, w, h float64) {
 	d := &v.Drawing
 	d.Reset()
 	v.shown, v.names = v.shown[:0], v.names[:0]
@@ -81,7 +81,7 @@ func (v *Outlines) Draw(outlines []hull.Outline, show func(i int) bool, chosen i
 	v.legend(outlines, w, h)
 }
 
-func (v *Outlines) layOut(outlines []hull.Outline, w, h float64) {
+func (v *Outlines) layOut(outlines []drawing.Outline, w, h float64) {
 	xs, ys := empty(), empty()
 	for i := range outlines {
 		for _, p := range outlines[i].Points {
@@ -104,11 +104,11 @@ func (v *Outlines) layOut(outlines []hull.Outline, w, h float64) {
 }
 
 // pen is the role and pen of a line.
-func (v *Outlines) pen(o *hull.Outline) (draw.Role, draw.Pen) {
+func (v *Outlines) pen(o *drawing.Outline) (draw.Role, draw.Pen) {
 	for _, p := range outlinePens {
 		switch {
 		case p.mark != o.Mark:
-		case o.Mark == hull.Unused:
+		case o.Mark == drawing.Unused:
 			return draw.Faint, p.pen
 		default:
 			return draw.BandInk, p.pen
@@ -117,7 +117,7 @@ func (v *Outlines) pen(o *hull.Outline) (draw.Role, draw.Pen) {
 	return draw.Ink, framePen
 }
 
-func (v *Outlines) line(o *hull.Outline, i int) {
+func (v *Outlines) line(o *drawing.Outline, i int) {
 	role, pen := v.pen(o)
 	pts := v.lines[i]
 	switch len(pts) {
@@ -130,7 +130,7 @@ func (v *Outlines) line(o *hull.Outline, i int) {
 }
 
 // choose draws the chosen line over all others, with its ends and corners.
-func (v *Outlines) choose(o *hull.Outline, i int, w float64) {
+func (v *Outlines) choose(o *drawing.Outline, i int, w float64) {
 	d, pts := &v.Drawing, v.lines[i]
 	if len(pts) == 0 {
 		return
@@ -153,7 +153,7 @@ func (v *Outlines) choose(o *hull.Outline, i int, w float64) {
 }
 
 // name writes what a line is beside its upper end, towards the nearer side.
-func (v *Outlines) name(o *hull.Outline, i int, role draw.Role, w float64) {
+func (v *Outlines) name(o *drawing.Outline, i int, role draw.Role, w float64) {
 	text := o.Frame
 	if role == draw.Chosen {
 		text = o.Title()
@@ -206,7 +206,7 @@ func (v *Outlines) free(at draw.Point, text string) (draw.Point, bool) {
 const legendHeight = 20
 
 // legend tells the dashes of the marks that there are.
-func (v *Outlines) legend(outlines []hull.Outline, w, h float64) {
+func (v *Outlines) legend(outlines []drawing.Outline, w, h float64) {
 	has := map[string]bool{}
 	for i := range outlines {
 		has[outlines[i].Mark] = has[outlines[i].Mark] || v.shown[i]
@@ -226,7 +226,7 @@ func (v *Outlines) legend(outlines []hull.Outline, w, h float64) {
 	}
 	for _, p := range outlinePens {
 		if has[p.mark] {
-			o := hull.Outline{Mark: p.mark}
+			o := drawing.Outline{Mark: p.mark}
 			role, pen := v.pen(&o)
 			sample(role, pen, p.name)
 		}

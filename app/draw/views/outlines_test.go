@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/app/draw"
-	"strakewright/hull"
+	"strakewright/hull/drawing"
 )
 
 // texts gives what is written in a drawing, and where.
@@ -26,13 +26,13 @@ func texts(d *draw.Drawing) map[string]draw.Point {
 // Names of frames are written as far as there is room, none over another, that of
 // the chosen line always; and what is hidden is neither drawn nor found.
 func TestOutlinesAreNamedAndFound(t *testing.T) {
-	var lines []hull.Outline
+	var lines []drawing.Outline
 	for i := range 8 {
-		lines = append(lines, hull.Outline{Frame: fmt.Sprint("mould ", i), Points: []mgl64.Vec2{{40 + 0.1*float64(i), 50}, {30, 10}, {0, 0}}})
+		lines = append(lines, drawing.Outline{Frame: fmt.Sprint("mould ", i), Points: []mgl64.Vec2{{40 + 0.1*float64(i), 50}, {30, 10}, {0, 0}}})
 	}
-	lines = append(lines, hull.Outline{Mark: hull.UpperMark, Points: []mgl64.Vec2{{-30, 40}}}, hull.Outline{Mark: hull.Unused, Name: "grid", Points: []mgl64.Vec2{{-500, 0}, {500, 0}}})
+	lines = append(lines, drawing.Outline{Mark: drawing.UpperMark, Points: []mgl64.Vec2{{-30, 40}}}, drawing.Outline{Mark: drawing.Unused, Name: "grid", Points: []mgl64.Vec2{{-500, 0}, {500, 0}}})
 	var v Outlines
-	used := func(i int) bool { return lines[i].Mark != hull.Unused }
+	used := func(i int) bool { return lines[i].Mark != drawing.Unused }
 	v.Draw(lines, used, 2, 600, 400)
 	names := texts(&v.Drawing)
 	var at []draw.Point

@@ -1,0 +1,194 @@
+package drawing
+
+import (
+	"bufio"
+	"bytes"
+	"io"
+	"path/filepath"
+	"regexp"
+	"strings"
+
+	"strakewright/hull"
+	"strakewright/hull/fault"
+	"strakewright/hull/keep"
+	"strakewright/hull/plaintext"
+)
+
+// Stations tells where frames stand: x in mm, at the model's size, by name.
+type Stations map[string]float64
+
+// Half is what is taken of frames drawn with both their halves.
+type Half int
+
+// Both halves and their mean, or the one to a side of the centre line.
+const (
+	BothHalves Half = iota
+	RightHalf
+	LeftHalf
+)
+
+// Taking is how a hull is taken off a drawing. What is drawn is scaled; an x or a
+// siding told in a name, in a table or beside a line is that of the model.
+type Taking struct {
+	Drawn, Model float64 // scales: of the drawing and of the model, 48 for 1:48; 0 where not told
+	Factor       float64 // the model's size over the drawing's, whatever the scales; 0 where not told
+	Half         Half
+	Table        string // path of the table beside the drawing; empty for that of its own name
+}
+
+// Scale is the factor by which what is drawn is scaled.
+func (k Taking) Scale() float64 {
+	switch {
+	case k.Factor > 0:
+		return k.Factor
+	case k.Drawn > 0 && k.Model > 0:
+		return k.Drawn / k.Model
+	}
+	return 1
+}
+
+// Or is k with what it leaves open taken from other.
+func (k Taking) Or(other Taking) Taking {
+	if k.Factor == 0 && (k.Drawn == 0 || k.Model == 0) {
+		k.Factor = other.Factor
+	}
+	if k.Drawn == 0 {
+		k.Drawn = other.Drawn
+	}
+	if k.Model == 0 {
+		k.Model = other.Model
+	}
+	return k
+}
+
+// Names that tell the scale: scale-1-48, scale-1-48-to-1-96, factor-0.5.
+var (
+	scaleName  = regexp.MustCompile(`(?i)^scale[-_ ]1[-_: ](\d+(?:[.,]\d+)?)(?:[-_ ]to[-_ ]1[-_: ](\d+(?:[.,]\d+)?))?$`)
+	factorName = regexp.MustCompile(`(?i)^factor[-_ ](\d+(?:[.,]\d+)?)$`)
+)
+
+// name takes over what a name in the drawing says of its scale.
+func (k *Taking) name(name string) {
+	if m := scaleName.FindStringSubmatch(name); m != nil {
+		k.Drawn, _ = lengthOf(m[1], "")
+		k.Model, _ = lengthOf(m[2], "")
+	} else if m := factorName.FindStringSubmatch(name); m != nil {
+		k.Factor, _ = lengthOf(m[1], "")
+	}
+}
+
+// beside is what a table beside a drawing tells.
+type beside struct {
+	as map[string]string // what a line is, a frame or a mark, by the name under which it is drawn
+	x  Stations
+	// where the upper end of a stem or stern seen from the side stands
+	ends Stations
+}
+
+// besideDrawing reads the table beside a drawing: the one named, or that under the
+// drawing's own name. One of another kind there, or none, tells nothing.
+func besideDrawing(path, named string) (*beside, []fault.Fault) {
+	if named != "" {
+		b, err := keep.Opened(named, hull.LargestFile, func(r io.Reader) (*beside, error) {
+			b, found := checkBeside(r, named)
+			if len(found) > 0 {
+				return nil, found[0]
+			}
+			return b, nil
+		})
+		if err != nil {
+			return nil, []fault.Fault{fault.Of(named, err)}
+		}
+		return b, nil
+	}
+	table := strings.TrimSuffix(path, filepath.Ext(path)) + ".csv"
+	file, err := keep.OpenPlain(table, plaintext.LargestTable)
+	if err != nil || table == path {
+		return &beside{}, nil
+	}
+	defer file.Close()
+	b := bufio.NewReader(file)
+	head, _ := b.Peek(b.Size())
+	first, _, _ := bytes.Cut(bytes.TrimPrefix(head, []byte(plaintext.BOM)), []byte("\n"))
+	if !besideHeader.Match(bytes.ToLower(first)) {
+		return &beside{}, nil
+	}
+	return checkBeside(b, table)
+}
+
+// besideHeader is the header of a table beside a drawing.
+var besideHeader = regexp.MustCompile(`^(?:"?outline"?\s*[,;\t]\s*)?"?frame"?\s*[,;\t]\s*"?x_\w+"?[\s,;]*$`)
+
+// CheckStations reads where frames stand (CSV): a header frame,x_mm (or _cm, _in)
+// and a row a frame; and gives every fault found.
+func CheckStations(r io.Reader, name string) (Stations, []fault.Fault) {
+	b, found := checkBeside(r, name)
+	return b.x, found
+}
+
+// checkBeside reads a table of stations, or one with the header
+// outline,frame,x_mm that tells as well which line is which frame or mark.
+func checkBeside(r io.Reader, name string) (*beside, []fault.Fault) {
+	b, f := &beside{as: map[string]string{}}, fault.List{File: name}
+	text, ok := plaintext.Read(r, plaintext.LargestTable, &f)
+	if !ok {
+		return b, f.Sorted()
+	}
+	rows, comma, ok := plaintext.Rows(text, hull.MostFrames+1, &f)
+	if !ok || len(rows) == 0 {
+		return b, f.Sorted()
+	}
+	k := 0 // column of the frame
+	if rows[0].Key() == "outline" {
+		k = 1
+	}
+	_, unit, _ := strings.Cut(strings.ToLower(rows[0].At(k+1)), "_")
+	mm, ok := plaintext.Units[unit]
+	if !ok {
+		f.Add(rows[0].Line, "", "use mm, cm or in, as in frame,x_mm", "column %d is headed %s, which names no known unit", k+2, fault.Name(rows[0].At(k+1)))
+		return b, f.Sorted()
+	}
+	b.x, b.ends = Stations{}, Stations{}
+	for _, row := range rows[1:] {
+		b.row(row, k, mm, comma, &f)
+	}
+	return b, f.Sorted()
+}
+
+// row reads a row; frame is the column of the frame, and mm a unit. Only a line
+// that is a mark, or a stem or stern seen from the side, may stand without an x.
+func (b *beside) row(row plaintext.Row, frame int, mm float64, comma bool, f *fault.List) {
+	name := row.At(frame)
+	if frame > 0 {
+		if _, twice := b.as[row.At(0)]; twice {
+			f.Add(row.Line, "", "leave one out", "the outline %s has come before", fault.Name(row.At(0)))
+		}
+		b.as[row.At(0)] = name
+		if row.At(frame+1) == "" && standsAlone(name) {
+			return
+		}
+	}
+	v, wrong := plaintext.Number(row.At(frame+1), comma)
+	if wrong == "" && len(row.Fields) > frame+2 {
+		wrong = "is followed by more"
+	}
+	if wrong != "" {
+		f.Add(row.Line, name, "give a number such as 12.5", "x %s", wrong)
+	}
+	if o, ok := profileNamed(name); ok && !(hull.Frame{Name: name}).IsEnd() {
+		b.ends[o.Frame] = v * mm
+		return
+	}
+	if had, twice := b.x[name]; twice && (frame == 0 || had != v*mm) {
+		f.Add(row.Line, name, "leave one out", "a frame of this name has come before")
+	}
+	b.x[name] = v * mm
+}
+
+// standsAlone tells whether a line needs no x in a table: a mark, a stem or stern
+// seen from the side, or what is not used.
+func standsAlone(name string) bool {
+	n := naming{beside: &beside{}, drawing: &Drawing{}}
+	o, ok := n.plainly(name)
+	return name == "" || (ok && (o.Mark != "" || o.Profile))
+}

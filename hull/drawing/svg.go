@@ -1,0 +1,484 @@
+package drawing
+
+import (
+	"bytes"
+	"context"
+	"encoding/xml"
+	"errors"
+	"io"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull"
+	"strakewright/hull/fault"
+	"strakewright/hull/plaintext"
+)
+
+// Bounds of an SVG file.
+const (
+	largestSVG     = 32 << 20 // bytes, of which a picture may be the most
+	mostAttributes = 1000     // of one element
+	mostElements   = 200000   // and as many again through copies
+)
+
+// ReadSVG reads a hull from the outlines of its frames in an SVG drawing, at the
+// model's own size. An outline is one or several lines whose ends meet, under
+// the name of its frame: its own label or id, or that of a group it lies in. The
+// name tells where the frame stands, as F-x-120 or frame-F-x-4.5in, or else x
+// does, which may be nil. Lines called centre, base, upper (or sheer, or wale)
+// and rabbet mark the centre line, the base line and the limits of all frames;
+// with the name of a frame behind, as rabbet-F, or within its group, of that one.
+// A small circle marks its centre.
+//
+// Without a centre line an outline must be the same on both sides of its middle.
+// Without limits, the planking of an open outline goes from its upper end down to
+// the centre line or its lower end. Of an outline with both halves the mean is
+// taken, and their difference noted. Corners of more than 25 degrees are kept.
+//
+// The error is the first Fault of the file; name is the file's name in it.
+func ReadSVG(r io.Reader, name string, x Stations) (*hull.Hull, error) {
+	d, found := CheckSVG(r, name, x)
+	if len(found) > 0 {
+		return nil, found[0]
+	}
+	return &d.Hull, nil
+}
+
+// CheckSVG reads as ReadSVG does and gives every fault found, and what was found
+// in the drawing.
+func CheckSVG(r io.Reader, name string, x Stations) (*Drawing, []fault.Fault) {
+	return checkSVG(r, name, &beside{x: x}, Taking{})
+}
+
+// checkSVG reads a drawing with the table beside it.
+func checkSVG(r io.Reader, name string, b *beside, how Taking) (*Drawing, []fault.Fault) {
+	s := svgReader{List: fault.List{File: name}, byID: map[string]*svgNode{}, left: mostDrawn}
+	d := &Drawing{}
+	if text, ok := plaintext.Read(r, largestSVG, &s.List); ok {
+		if root, ok := s.tree(text); ok {
+			d.Unit = root.unit()
+			if d.Unit == "" {
+				d.Notes = append(d.Notes, "The drawing names no unit of length: its pixels are taken at 96 to the inch.")
+			}
+			if s.draw(root); len(s.Found) == 0 {
+				outlinesOf(s.strokes, b, d, &s.List)
+			}
+		}
+	}
+	d.makeHull(context.Background(), how, &s.List)
+	return d, s.Sorted()
+}
+
+// unit is that of the width or height of the drawing; empty where these are in
+// pixels, or missing.
+func (n *svgNode) unit() string {
+	for _, key := range []string{"width", "height"} {
+		s := &pathScanner{text: strings.TrimSpace(n.attr[key])}
+		if _, ok := s.number(); !ok {
+			continue
+		}
+		switch unit := strings.ToLower(strings.TrimSpace(s.text[s.at:])); unit {
+		case "in":
+			return "inches"
+		case "mm", "cm", "pt", "pc", "q":
+			return unit
+		}
+	}
+	return ""
+}
+
+// svgReader is the state of reading one SVG file.
+type svgReader struct {
+	fault.List
+	byID    map[string]*svgNode
+	strokes []stroke
+	left    int // points
+	wild    int
+	visits  int // elements drawn
+}
+
+// svgNode is an element of which something may be drawn.
+type svgNode struct {
+	name  string
+	attr  map[string]string
+	inner []*svgNode
+	line  int
+}
+
+// svgKept are the attributes that are read.
+var svgKept = map[string]bool{
+	"id": true, "label": true, "groupmode": true, "d": true, "points": true, "transform": true, "x": true, "y": true, "width": true, "height": true,
+	"viewBox": true, "preserveAspectRatio": true, "href": true, "display": true, "style": true, "visibility": true,
+	"cx": true, "cy": true, "r": true, "rx": true, "ry": true, "x1": true, "y1": true, "x2": true, "y2": true,
+}
+
+// tree reads the elements. Only the five entities of XML itself are known, so
+// that none grows.
+func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
+	if line := crowded(text); line > 0 {
+		s.Add(line, "", "save it as plain SVG", "an element has more than the %d attributes that are read", mostAttributes)
+		return nil, false
+	}
+	d := xml.NewDecoder(bytes.NewReader(text))
+	d.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) { return r, nil } // it has been found to be UTF-8
+	var open []*svgNode
+	count := 0
+	for {
+		token, err := d.RawToken()
+		line, _ := d.InputPos()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			s.notXML(err, line)
+			return nil, false
+		}
+		switch e := token.(type) {
+		case xml.StartElement:
+			if count++; count > mostElements {
+				s.Add(line, "", "leave out what is no outline", "the drawing has more than the %d elements that are read", mostElements)
+				return nil, false
+			}
+			if len(open) == deepestGroup {
+				s.Add(line, "", "take groups apart", "groups are nested more than %d deep", deepestGroup)
+				return nil, false
+			}
+			n := svgElement(e, line)
+			if id := n.attr["id"]; id != "" {
+				s.byID[id] = n
+			}
+			switch {
+			case len(open) > 0:
+				parent := open[len(open)-1]
+				parent.inner = append(parent.inner, n)
+			case root == nil:
+				root = n
+			}
+			open = append(open, n)
+		case xml.EndElement:
+			if len(open) == 0 || open[len(open)-1].name != e.Name.Local {
+				s.Add(line, "", "save the drawing again", "the element %s is closed but not open", fault.Name(e.Name.Local))
+				return nil, false
+			}
+			open = open[:len(open)-1]
+		}
+	}
+	switch {
+	case len(open) > 0:
+		s.Add(0, "", "take a whole copy of it", "the file breaks off before its end")
+	case root == nil || root.name != "svg":
+		s.Add(1, "", "save it as plain SVG", "this is not an SVG drawing")
+	default:
+		return root, true
+	}
+	return nil, false
+}
+
+// crowded gives the line of an element with too many attributes, or 0.
+func crowded(text []byte) int {
+	count := 0
+	for i, c := range text {
+		switch c {
+		case '<', '>':
+			count = 0
+		case '=':
+			if count++; count > mostAttributes {
+				return plaintext.LineAt(text, i)
+			}
+		}
+	}
+	return 0
+}
+
+func svgElement(e xml.StartElement, line int) *svgNode {
+	n := &svgNode{name: e.Name.Local, line: line}
+	for _, a := range e.Attr {
+		if svgKept[a.Name.Local] {
+			if n.attr == nil {
+				n.attr = map[string]string{}
+			}
+			n.attr[a.Name.Local] = a.Value
+		}
+	}
+	return n
+}
+
+// notXML notes an error of package xml, in our words.
+func (s *svgReader) notXML(err error, line int) {
+	var syntax *xml.SyntaxError
+	if !errors.As(err, &syntax) {
+		s.Add(line, "", "save it as plain SVG", "it cannot be read as XML (%v)", err)
+		return
+	}
+	what := "the XML is out of order"
+	switch {
+	case strings.Contains(syntax.Msg, "entity"):
+		what = "there is an entity that is not one of XML's own"
+	case strings.Contains(syntax.Msg, "EOF"):
+		s.Add(syntax.Line, "", "take a whole copy of it", "the file breaks off before its end")
+		return
+	}
+	s.Add(syntax.Line, "", "save it as plain SVG", "%s", what)
+}
+
+// draw draws everything, in mm with y upwards.
+func (s *svgReader) draw(root *svgNode) {
+	flip := mgl64.Scale2D(1, -1)
+	s.element(root, flip.Mul3(s.page(root)), within{alone: true}, 0)
+	if s.wild > 0 {
+		s.Add(s.wild, "", "check the figures, the unit and the transforms", "a coordinate is not finite or over 1 km")
+	}
+	if s.visits > 2*mostElements {
+		s.Add(0, "", "leave out what is no outline", "the drawing has more than the %d elements that are read, copies included", 2*mostElements)
+	}
+	if s.left < 0 {
+		s.Add(0, "", "leave out what is no outline", "the drawing has more than the %d points that are read", mostDrawn)
+	}
+}
+
+// page is the way from the units of an svg element into mm (SVG 2, 8.2; CSS: 96
+// pixels to the inch).
+func (s *svgReader) page(n *svgNode) mgl64.Mat3 {
+	const pixel = 25.4 / 96
+	w, okW := svgLength(n.attr["width"])
+	h, okH := svgLength(n.attr["height"])
+	view := &pathScanner{text: n.attr["viewBox"]}
+	var box [4]float64
+	for k := range box {
+		v, ok := view.number()
+		if !ok {
+			return mgl64.Scale2D(pixel, pixel)
+		}
+		box[k] = v
+	}
+	if !(box[2] > 0 && box[3] > 0) {
+		return mgl64.Scale2D(pixel, pixel)
+	}
+	sx, sy := pixel, pixel
+	switch {
+	case okW && okH:
+		sx, sy = w/box[2], h/box[3]
+	case okW:
+		sx, sy = w/box[2], w/box[2]
+	case okH:
+		sx, sy = h/box[3], h/box[3]
+	}
+	switch aspect := n.attr["preserveAspectRatio"]; {
+	case strings.HasPrefix(aspect, "none"):
+	case strings.Contains(aspect, "slice"):
+		sx = max(sx, sy)
+		sy = sx
+	default:
+		sx = min(sx, sy)
+		sy = sx
+	}
+	return mgl64.Scale2D(sx, sy).Mul3(mgl64.Translate2D(-box[0], -box[1]))
+}
+
+// svgUnits are the units of a length, in mm.
+var svgUnits = map[string]float64{
+	"": 25.4 / 96, "px": 25.4 / 96, "mm": 1, "cm": 10, "in": 25.4, "pt": 25.4 / 72, "pc": 25.4 / 6, "q": 0.25,
+}
+
+// svgLength reads a length in mm; a percentage is none.
+func svgLength(text string) (mm float64, ok bool) {
+	s := &pathScanner{text: strings.TrimSpace(text)}
+	v, ok := s.number()
+	if !ok {
+		return 0, false
+	}
+	unit, known := svgUnits[strings.ToLower(strings.TrimSpace(s.text[s.at:]))]
+	return v * unit, known && v > 0
+}
+
+// number is an attribute in user units.
+func (n *svgNode) number(key string) float64 {
+	s := &pathScanner{text: n.attr[key]}
+	v, ok := s.number()
+	if !ok {
+		return 0
+	}
+	switch unit := strings.ToLower(strings.TrimSpace(s.text[s.at:])); unit {
+	case "", "px":
+	default:
+		v *= svgUnits[unit] / svgUnits["px"]
+	}
+	return v
+}
+
+// automatic are ids that drawing programs make up.
+var automatic = regexp.MustCompile(`^(?:(?:path|g|group|rect|circle|ellipse|line|polyline|polygon|use|layer|svg|surface|clip|source|glyph|object|shape)[-_]?\d*(?:[-_]\d+)*)?$`)
+
+// called gives the name the builder gave an element, or nothing.
+func (n *svgNode) called() string {
+	if label := strings.TrimSpace(n.attr["label"]); label != "" && !automatic.MatchString(label) {
+		return label
+	}
+	if id := n.attr["id"]; !automatic.MatchString(id) {
+		return id
+	}
+	return ""
+}
+
+// ownID is the id of an element that has no name but that.
+func (n *svgNode) ownID() string {
+	if n.called() != "" {
+		return ""
+	}
+	return n.attr["id"]
+}
+
+// hidden tells whether an element is not shown.
+func (n *svgNode) hidden() bool {
+	style := strings.ReplaceAll(n.attr["style"], " ", "")
+	return n.attr["display"] == "none" || n.attr["visibility"] == "hidden" ||
+		strings.Contains(style, "display:none") || strings.Contains(style, "visibility:hidden")
+}
+
+// within is where an element stands in the drawing.
+type within struct {
+	names []string // of the groups round it that have one, from the outermost
+	layer string
+	alone bool // the innermost name is a layer's, or there is none
+	depth int
+}
+
+func (w within) deeper() within {
+	w.depth++
+	return w
+}
+
+// also is w with the name of an element. A layer is a group marked as one by the
+// drawing program, or else the outermost group with a name.
+func (w within) also(n *svgNode) within {
+	name := n.called()
+	if name == "" || w.depth == 0 {
+		return w
+	}
+	w.names = append(slices.Clip(w.names), name)
+	w.alone = n.attr["groupmode"] == "layer"
+	if w.alone || (w.layer == "" && n.name == "g") {
+		w.layer = name
+	}
+	return w
+}
+
+// element draws an element and what it holds.
+func (s *svgReader) element(n *svgNode, to mgl64.Mat3, in within, uses int) {
+	if s.visits > 2*mostElements {
+		return
+	}
+	if s.visits++; n.hidden() || s.left < 0 || len(s.strokes) > mostStrokes || in.depth > deepestGroup {
+		return
+	}
+	if text := n.attr["transform"]; text != "" {
+		m, ok := svgTransform(text)
+		if !ok {
+			s.Add(n.line, "", "write it as SVG has it, or apply it and save again", "the transform %s is not understood", fault.Name(text))
+			return
+		}
+		to = to.Mul3(m)
+	}
+	in = in.also(n)
+	switch n.name {
+	case "svg":
+		if in.depth > 0 {
+			to = to.Mul3(mgl64.Translate2D(n.number("x"), n.number("y"))).Mul3(mgl64.Scale2D(96/25.4, 96/25.4)).Mul3(s.page(n))
+		}
+		s.all(n, to, in, uses)
+	case "g", "a", "switch":
+		s.all(n, to, in, uses)
+	case "use":
+		s.use(n, to, in, uses)
+	default:
+		s.shape(n, pen{to: to, names: in.names, layer: in.layer, id: n.ownID(), alone: s.number(in.alone), line: n.line, strokes: &s.strokes, left: &s.left, wild: &s.wild})
+	}
+}
+
+// number is one of an element's own where it is alone, or 0.
+func (s *svgReader) number(alone bool) int {
+	if alone {
+		return s.visits
+	}
+	return 0
+}
+
+func (s *svgReader) all(n *svgNode, to mgl64.Mat3, in within, uses int) {
+	for _, inner := range n.inner {
+		s.element(inner, to, in.deeper(), uses)
+	}
+}
+
+// use draws a copy of another element.
+func (s *svgReader) use(n *svgNode, to mgl64.Mat3, in within, uses int) {
+	of := s.byID[strings.TrimPrefix(n.attr["href"], "#")]
+	if of == nil || uses == deepestUse {
+		return
+	}
+	to = to.Mul3(mgl64.Translate2D(n.number("x"), n.number("y")))
+	if of.name == "symbol" {
+		s.all(of, to, in, uses+1)
+		return
+	}
+	s.element(of, to, in.deeper(), uses+1)
+}
+
+// shape draws a path or a plain shape; other elements draw nothing.
+func (s *svgReader) shape(n *svgNode, p pen) {
+	v := n.number
+	switch n.name {
+	case "path":
+		if wrong := pathData(n.attr["d"], &p); wrong != "" {
+			s.Add(n.line, "", "save the drawing again, or draw the line anew", "the path %s", wrong)
+		}
+	case "line":
+		p.move(mgl64.Vec2{v("x1"), v("y1")})
+		p.lineTo(mgl64.Vec2{v("x2"), v("y2")})
+	case "polyline", "polygon":
+		pts := &pathScanner{text: n.attr["points"]}
+		for first := true; !p.spent(); first = false {
+			x, okX := pts.number()
+			y, okY := pts.number()
+			if !okX || !okY {
+				break
+			}
+			if first {
+				p.move(mgl64.Vec2{x, y})
+			} else {
+				p.lineTo(mgl64.Vec2{x, y})
+			}
+		}
+		if n.name == "polygon" {
+			p.close()
+		}
+	case "rect":
+		x, y, w, h := v("x"), v("y"), v("width"), v("height")
+		p.move(mgl64.Vec2{x, y})
+		p.lineTo(mgl64.Vec2{x + w, y})
+		p.lineTo(mgl64.Vec2{x + w, y + h})
+		p.lineTo(mgl64.Vec2{x, y + h})
+		p.close()
+	case "circle", "ellipse":
+		s.round(n, &p)
+	}
+	p.lift()
+}
+
+// round draws a circle or ellipse.
+func (s *svgReader) round(n *svgNode, p *pen) {
+	centre := mgl64.Vec2{n.number("cx"), n.number("cy")}
+	rx, ry := n.number("rx"), n.number("ry")
+	if n.name == "circle" {
+		rx = n.number("r")
+		ry = rx
+	}
+	if rx > 0 && ry > 0 {
+		p.move(centre.Add(mgl64.Vec2{rx, 0}))
+		p.arc(centre, mgl64.Vec2{rx, 0}, mgl64.Vec2{0, ry}, 0, 2*math.Pi)
+		p.close()
+	}
+}

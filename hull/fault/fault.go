@@ -1,0 +1,160 @@
+package fault
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Fault is one thing that is wrong with what the builder gave, told in one
+// sentence: where it is, what is wrong and how to mend it.
+type Fault struct {
+	File  string // as given; empty where there is none
+	Line  int    // line of the file, from 1; 0 where no one line is at fault
+	Frame string // name of the frame at fault, or empty
+	What  string // as "the half-breadth is -2, below zero"
+	Mend  string // as "give it as 0 or more"
+
+	cause error
+}
+
+// Of gives the fault that an error is or wraps; any other error is one of the
+// file at that path.
+func Of(path string, err error) Fault {
+	var f Fault
+	if errors.As(err, &f) {
+		return f
+	}
+	return Fault{File: path, What: err.Error(), cause: err}
+}
+
+// Error gives the fault as one sentence.
+func (f Fault) Error() string {
+	var place []string
+	if f.File != "" {
+		place = append(place, f.File)
+	}
+	if f.Line > 0 {
+		place = append(place, "line "+strconv.Itoa(f.Line))
+	}
+	if f.Frame != "" {
+		place = append(place, "frame "+f.Frame)
+	}
+	s := f.What
+	if len(place) > 0 {
+		s = strings.Join(place, ", ") + ": " + s
+	}
+	if f.Mend != "" {
+		s += "; " + f.Mend
+	}
+	return s + "."
+}
+
+// Unwrap gives the error that lies behind the fault, as one of the file
+// system's, or nil.
+func (f Fault) Unwrap() error { return f.cause }
+
+// Because is the fault with the error that lies behind it, to be unwrapped.
+func (f Fault) Because(err error) Fault {
+	f.cause = err
+	return f
+}
+
+// MostFaults bounds what is told of one file.
+const MostFaults = 100
+
+// LongestName is how many characters a name may have.
+const LongestName = 64
+
+// List gathers the faults of one file.
+type List struct {
+	File  string
+	Found []Fault
+}
+
+// Add notes a fault; line 0 and frame "" leave the place out, and so does a
+// name that would spoil the sentence.
+func (f *List) Add(line int, frame, mend, what string, args ...any) {
+	if !Seemly(frame) {
+		frame = ""
+	}
+	switch n := len(f.Found); {
+	case n < MostFaults:
+		f.Found = append(f.Found, Fault{File: f.File, Line: line, Frame: frame, What: fmt.Sprintf(what, args...), Mend: mend})
+	case n == MostFaults:
+		f.Found = append(f.Found, Fault{File: f.File, What: fmt.Sprintf("there are more faults than the %d told", MostFaults), Mend: "mend these first and check again"})
+	}
+}
+
+// Sorted gives the faults in the order of their lines, those of the whole file
+// last, or nil.
+func (f *List) Sorted() []Fault {
+	slices.SortStableFunc(f.Found, func(a, b Fault) int {
+		if (a.Line == 0) != (b.Line == 0) {
+			return cmp.Compare(b.Line, a.Line)
+		}
+		return cmp.Compare(a.Line, b.Line)
+	})
+	return f.Found
+}
+
+// Name gives a name as it is told in a sentence: in quotes, and cut short,
+// where it would spoil that.
+func Name(name string) string {
+	if name != "" && Seemly(name) {
+		return name
+	}
+	if r := []rune(name); len(r) > LongestName {
+		name = string(r[:LongestName]) + "…"
+	}
+	return strconv.Quote(name)
+}
+
+// Count gives "are 3 frames" or "is 1 frame"; without verbs "3 frames".
+func Count(n int, one, more, thing string) string {
+	verb := one
+	if n != 1 {
+		verb, thing = more, thing+"s"
+	}
+	return strings.TrimSpace(verb + " " + strconv.Itoa(n) + " " + thing)
+}
+
+// Figure gives a figure as it is told in a sentence: six digits at most.
+func Figure(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
+
+// OfFile tells an error of the file system in our words, and keeps it to be
+// unwrapped.
+func OfFile(file, what, mend string, err error) Fault {
+	why := err
+	var system syscall.Errno // without the name of a file that is only ours
+	if errors.As(err, &system) {
+		why = system
+	}
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		mend = "check its name and folder"
+	case nameTooLong(err):
+		mend = "choose a shorter name or folder"
+	}
+	return Fault{File: file, What: what + " (" + why.Error() + ")", Mend: mend, cause: err}
+}
+
+// nameTooLong tells whether the system has refused a name for its length.
+func nameTooLong(err error) bool { return errors.Is(err, syscall.ENAMETOOLONG) }
+
+// Seemly tells whether a name is short enough and can be seen whole.
+func Seemly(name string) bool {
+	return utf8.RuneCountInString(name) <= LongestName && Printable(name)
+}
+
+// Printable tells whether every character of a name can be seen or is a space.
+func Printable(s string) bool {
+	return strings.IndexFunc(s, func(r rune) bool { return !unicode.IsPrint(r) }) < 0
+}

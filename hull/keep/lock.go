@@ -1,0 +1,143 @@
+package keep
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"os"
+	"path/filepath"
+	"runtime"
+	"time"
+
+	"github.com/gofrs/flock"
+
+	"strakewright/hull/fault"
+)
+
+// ErrBusy is wrapped by the error of HoldFile where another program held the
+// file for too long.
+var ErrBusy = errors.New("another program is writing the file")
+
+const (
+	holdPatience = 5 * time.Second      // how long HoldFile waits at most
+	holdRetry    = 5 * time.Millisecond // how often it tries
+)
+
+// HoldFile holds a file against all other runs of the program that hold it, from
+// reading it to writing it anew. It waits a short while for another that does, or
+// till the context's deadline, and then gives an error that wraps ErrBusy. The lock is one of the operating
+// system on a file of its own beside the real file, since the file itself is
+// replaced by each save: so it ends with the process, however that ends.
+func HoldFile(ctx context.Context, path string) (release func(), err error) {
+	waiting, stop := context.WithTimeoutCause(ctx, holdPatience, ErrBusy)
+	defer stop()
+	target := RealPath(path)
+	at := lockPath(target)
+	for {
+		l := newLock(at)
+		held, err := l.TryLockContext(waiting, holdRetry)
+		switch {
+		case held && isStill(l, at):
+			return func() { letGo(l) }, nil
+		case held: // of a file that its last holder has taken away meanwhile
+			_ = l.Close()
+		case errors.Is(err, errors.ErrUnsupported) && at == lockPath(target):
+			if at, err = lockElsewhere(target); err != nil {
+				return nil, fault.OfFile(path, "cannot be locked", "choose another folder", err)
+			}
+		case errors.Is(ctx.Err(), context.Canceled):
+			return nil, ctx.Err()
+		case waiting.Err() != nil:
+			return nil, fault.Fault{File: path, What: ErrBusy.Error(), Mend: "try again in a moment"}.Because(ErrBusy)
+		case err != nil:
+			return nil, fault.OfFile(path, "cannot be written", unwritten, err)
+		}
+	}
+}
+
+func newLock(at string) *flock.Flock {
+	const readable = 0o644 // another user's run locks it by reading
+	return flock.New(at, flock.SetPermissions(readable))
+}
+
+// lockPath is where the lock of a real file stands.
+func lockPath(target string) string { return Beside(target, "lock") }
+
+// lockElsewhere is where it stands where the file's own file system has no locks:
+// in the user's cache, which holds off at least the user's other runs here.
+func lockElsewhere(target string) (string, error) {
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		return "", err
+	}
+	dir := filepath.Join(cache, "strakewright")
+	sum := sha256.Sum256([]byte(target))
+	return filepath.Join(dir, hex.EncodeToString(sum[:])+".lock"), os.MkdirAll(dir, 0o700)
+}
+
+// isStill tells whether the file that is locked is still the one that others
+// would lock.
+func isStill(l *flock.Flock, at string) bool {
+	held, err := l.Stat()
+	if err != nil {
+		return false
+	}
+	there, err := os.Stat(at)
+	return err == nil && os.SameFile(held, there)
+}
+
+// letGo lets go of a lock and takes its file away: before, where the system lets
+// an open file go, so that nobody locks one that is about to go.
+func letGo(l *flock.Flock) {
+	if runtime.GOOS != "windows" {
+		_ = os.Remove(l.Path()) // where it stays, the next holder takes it away
+		_ = l.Close()
+		return
+	}
+	_ = l.Close()
+	_ = os.Remove(l.Path()) // it stays while another holds it
+}
+
+// dropStaleLock takes away the lock of a real file that nobody holds.
+func dropStaleLock(target string) {
+	at := lockPath(target)
+	if _, err := os.Lstat(at); err != nil {
+		return
+	}
+	l := newLock(at)
+	if held, err := l.TryLock(); err != nil || !held {
+		return
+	}
+	if isStill(l, at) {
+		letGo(l)
+		return
+	}
+	_ = l.Close()
+}
+
+// InUse tells whether a process, of whatever number, holds the file by
+// HoldAlive.
+func InUse(path string) bool {
+	l := flock.New(path, flock.SetFlag(os.O_RDONLY))
+	held, err := l.TryLock()
+	if held {
+		_ = l.Close()
+	}
+	return err == nil && !held
+}
+
+// HoldAlive marks a file as in use for as long as this process lives or till
+// release, also for those who cannot see the process, as from another container.
+// It does so as far as the system can: on Windows a lock would bar the file from
+// being read and replaced.
+func HoldAlive(path string) (release func()) {
+	if runtime.GOOS == "windows" {
+		return func() {}
+	}
+	l := flock.New(path, flock.SetFlag(os.O_RDONLY))
+	if held, err := l.TryLock(); err != nil || !held {
+		return func() {}
+	}
+	return func() { _ = l.Close() }
+}

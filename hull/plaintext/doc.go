@@ -1,0 +1,11 @@
+// Package plaintext reads texts and tables as people and programs write them: with
+// a byte-order mark or none, any line ends, commas, semicolons or tabs between the
+// columns, and decimal commas where these cannot be taken for separators.
+//
+//	f := &fault.List{File: name}
+//	text, ok := plaintext.Read(r, plaintext.LargestTable, f) // UTF-8, no picture, not too large
+//	rows, comma, ok := plaintext.Rows(text, 1001, f)
+//	x, wrong := plaintext.Number(rows[1].At(1), comma)
+//
+// What is wrong with a text is noted in the list of faults, with its line.
+package plaintext

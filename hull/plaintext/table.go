@@ -1,0 +1,124 @@
+package plaintext
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"io"
+	"strings"
+
+	"strakewright/hull/fault"
+)
+
+// Row is a row of a table that is not blank, and the line on which it stands.
+type Row struct {
+	Line   int
+	Fields []string // without the space around them, nor empty ones at the end
+}
+
+// Key is the first field of the row as it is compared: in small letters.
+func (r Row) Key() string { return strings.ToLower(r.At(0)) }
+
+// At is field k, empty where there is none.
+func (r Row) At(k int) string {
+	if k < len(r.Fields) {
+		return r.Fields[k]
+	}
+	return ""
+}
+
+// Rows reads the rows of a table (CSV) whose rows need not be of one
+// length; comma tells whether decimal commas are allowed. ok is false, and a
+// fault noted, where it cannot be read or has more rows than that.
+func Rows(text []byte, most int, f *fault.List) (rows []Row, comma, ok bool) {
+	if !bytes.Contains(text, []byte("\n")) {
+		text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
+	}
+	c := csv.NewReader(bytes.NewReader(text))
+	c.Comma = tableSeparator(text)
+	c.FieldsPerRecord = -1
+	c.TrimLeadingSpace = c.Comma != '\t'
+	comma = c.Comma != ','
+	if !Narrow(text, c.Comma, f) {
+		return nil, comma, false
+	}
+	for {
+		fields, err := c.Read()
+		if err == io.EOF {
+			return rows, comma, true
+		}
+		if err != nil {
+			AddCSV(f, err)
+			return nil, comma, false
+		}
+		line, _ := c.FieldPos(0)
+		for i := range fields {
+			fields[i] = strings.TrimSpace(fields[i])
+		}
+		for len(fields) > 0 && fields[len(fields)-1] == "" {
+			fields = fields[:len(fields)-1]
+		}
+		if len(fields) == 0 {
+			continue
+		}
+		if len(rows) == most {
+			f.Add(line, "", "leave rows out", "there are more than the %d rows that are read", most)
+			return nil, comma, false
+		}
+		rows = append(rows, Row{line, fields})
+	}
+}
+
+// mostColumns is how many columns a row of a table may have: a table of offsets
+// has one for each of up to 1000 frames, and some before them.
+const mostColumns = 1010
+
+// Narrow tells whether no row of a table has more columns than are read, and
+// notes a fault where one has. It counts before the rows are taken apart, since
+// a row of millions of columns takes many times its own room.
+func Narrow(text []byte, separator rune, f *fault.List) bool {
+	line, columns, quoted := 1, 1, false
+	for _, b := range text { // a separator is one byte
+		switch {
+		case b == '\n':
+			line++
+			if !quoted {
+				columns = 1
+			}
+		case b == '"':
+			quoted = !quoted
+		case rune(b) == separator:
+			if columns++; columns > mostColumns {
+				f.Add(line, "", "leave columns out", "there are more than the %d columns that are read", mostColumns)
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// tableSeparator gives what stands between the columns, by the first line that
+// holds a semicolon, a tab or a comma, in this order.
+func tableSeparator(text []byte) rune {
+	for line := range bytes.Lines(text) {
+		for _, c := range []rune{';', '\t', ','} {
+			if bytes.ContainsRune(bytes.TrimSpace(line), c) {
+				return c
+			}
+		}
+	}
+	return ','
+}
+
+// AddCSV notes an error of package csv, in our words.
+func AddCSV(f *fault.List, err error) {
+	var e *csv.ParseError
+	if errors.As(err, &e) {
+		f.Add(e.StartLine, "", "take the quotes away, or close each that is opened", "the quotes in this line do not match")
+		return
+	}
+	f.Add(0, "", "check that it is a table", "the table cannot be read (%v)", err)
+}
+
+// LargestTable is the most bytes of a table that are read.
+const LargestTable = 20 << 20

@@ -1,0 +1,59 @@
+package plaintext
+
+import (
+	"bytes"
+	"io"
+	"unicode/utf8"
+
+	"strakewright/hull/fault"
+)
+
+const BOM = "\ufeff"
+
+// Read reads the whole of r, at most limit bytes of it, and gives it
+// without its byte-order mark; ok is false, and a fault noted, where it cannot
+// be read or is no UTF-8 text.
+func Read(r io.Reader, limit int, f *fault.List) (text []byte, ok bool) {
+	data, err := io.ReadAll(io.LimitReader(r, int64(limit)+1))
+	switch {
+	case err != nil:
+		f.Found = append(f.Found, fault.OfFile(f.File, "cannot be read", "check the file and the disk it is on", err))
+	case len(data) > limit:
+		f.Add(0, "", "leave out what is not needed", "the file is larger than the %d MB that are read", limit>>20)
+	case len(bytes.TrimSpace(bytes.TrimPrefix(data, []byte(BOM)))) == 0:
+		f.Add(0, "", "check that it is the right file", "the file is empty")
+	case isPicture(data):
+		f.Add(0, "", "trace the frames on it in the window: Trace a picture, in the Plan menu", "the file is a picture, not text")
+	case bytes.HasPrefix(data, []byte("PK\x03\x04")):
+		f.Add(0, "", "export the sheet as CSV", "the file is a spreadsheet or a zip archive, not text")
+	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")), bytes.IndexByte(data, 0) >= 0:
+		f.Add(0, "", "save it again as UTF-8", "the file is UTF-16 or no text at all")
+	case !utf8.Valid(data):
+		f.Add(LineAt(data, firstInvalid(data)), "", "save the file again as UTF-8", "there is a character that is not UTF-8")
+	default:
+		return bytes.TrimPrefix(data, []byte(BOM)), true
+	}
+	return nil, false
+}
+
+// isPicture tells whether a file is a PNG, a JPEG or a PDF by how it begins.
+func isPicture(data []byte) bool {
+	return bytes.HasPrefix(data, []byte("\x89PNG")) || bytes.HasPrefix(data, []byte("\xff\xd8\xff")) || bytes.HasPrefix(data, []byte("%PDF-"))
+}
+
+// firstInvalid gives the offset of the first byte that is not UTF-8.
+func firstInvalid(data []byte) int {
+	for i := 0; i < len(data); {
+		r, n := utf8.DecodeRune(data[i:])
+		if r == utf8.RuneError && n == 1 {
+			return i
+		}
+		i += n
+	}
+	return len(data)
+}
+
+// LineAt gives the line, from 1, in which the byte at that offset stands.
+func LineAt(data []byte, offset int) int {
+	return 1 + bytes.Count(data[:min(max(offset, 0), len(data))], []byte("\n"))
+}

@@ -1,0 +1,129 @@
+package source
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"strakewright/hull/plaintext"
+)
+
+// offsetsTold are the rows that tell of a table of offsets, under the names
+// that they go by.
+var offsetsTold = map[string]string{
+	"unit": "unit", "units": "unit", "scale": "scale", "to": "to", "planking": "planking", "bow": "bow",
+	"station": "station", "stations": "station",
+	"x": "x", "position": "x", "positions": "x",
+}
+
+// offsetsLines are the kinds of lines of a table of offsets, likewise.
+var offsetsLines = map[string]string{
+	"half-breadth": "half-breadth", "half-breadths": "half-breadth", "waterline": "half-breadth", "waterlines": "half-breadth", "wl": "half-breadth",
+	"height": "height", "heights": "height", "buttock": "height", "buttocks": "height",
+	"diagonal": "diagonal", "diagonals": "diagonal",
+}
+
+// offsetsFillers are words that say nothing of a line.
+var offsetsFillers = []string{"of", "at", "the", "above", "base", "on", "to"}
+
+// beginsOffsets tells whether the first field of a file, in small letters,
+// begins a table of offsets.
+func beginsOffsets(key string) bool {
+	if strings.Contains(key, offsetsKey) {
+		return true
+	}
+	switch offsetsTold[strings.TrimSuffix(key, ":")] {
+	case "unit", "scale", "station":
+		return true
+	}
+	kind, place := offsetsLine(key)
+	return kind != "" && place == ""
+}
+
+// offsetsLine takes apart the heading of a line: its kind, empty if no word
+// tells it, and what else it says, its place.
+func offsetsLine(heading string) (kind, place string) {
+	heading = strings.NewReplacer("half breadth", "half-breadth", "halfbreadth", "half-breadth", ":", " ").Replace(strings.ToLower(heading))
+	var rest []string
+	for word := range strings.FieldsSeq(heading) {
+		switch k := offsetsLines[word]; {
+		case k != "" && (kind == "" || k == kind):
+			kind = k
+		case !slices.Contains(offsetsFillers, word):
+			rest = append(rest, word)
+		}
+	}
+	return kind, strings.Join(rest, " ")
+}
+
+// inFull gives the rows of a table of offsets with its kind and its place in
+// the first two fields of each, whichever way the table has them: so, or both
+// in the first (waterline 6-0-0), or the kind in a heading above the lines of a
+// kind and their places in the first field. Rows it makes nothing of are given
+// as they are.
+func inFull(rows []plaintext.Row) []plaintext.Row {
+	single := slices.ContainsFunc(rows, func(r plaintext.Row) bool {
+		return offsetsTold[strings.TrimSuffix(r.Key(), ":")] == "station" && r.At(1) != ""
+	})
+	heading := ""
+	var out []plaintext.Row
+	for _, r := range rows {
+		told := offsetsTold[strings.TrimSuffix(r.Key(), ":")]
+		kind, place := offsetsLine(r.Key())
+		switch {
+		case told == "station" || told == "x":
+			if r = renamed(r, told); single {
+				r = spread(r, told, "")
+			}
+		case told != "":
+			r = renamed(r, told)
+		case kind != "" && place == "" && len(r.Fields) == 1:
+			heading = kind
+			continue
+		case single && kind != "":
+			r = spread(r, kind, place)
+		case single && heading != "":
+			r = spread(r, heading, place)
+		case kind != "" && place == "":
+			r = renamed(r, kind)
+		case kind == "" && heading != "" && r.At(0) == "":
+			r = renamed(r, heading)
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// renamed is the row with another first field.
+func renamed(r plaintext.Row, key string) plaintext.Row {
+	r.Fields = append([]string{key}, r.Fields[1:]...)
+	return r
+}
+
+// spread is the row with two fields in place of its first.
+func spread(r plaintext.Row, kind, place string) plaintext.Row {
+	r.Fields = append([]string{kind, place}, r.Fields[1:]...)
+	return r
+}
+
+var dashedLength = regexp.MustCompile(`^(-?\d+-\d+-\d+\+?|0)$`)
+
+// allDashed tells whether every offset of the rows, and every x, is given in
+// feet, inches and eighths, so that a table need not say so.
+func allDashed(rows []plaintext.Row) bool {
+	found := false
+	for _, r := range rows {
+		if key := r.Key(); key != "x" && offsetsLines[key] == "" {
+			continue
+		}
+		for _, field := range r.Fields[min(2, len(r.Fields)):] {
+			switch {
+			case dashedLength.MatchString(field):
+				found = found || field != "0"
+			case field != "" && field != "-":
+				return false
+			}
+		}
+	}
+	return found
+}

@@ -1,0 +1,162 @@
+package source
+
+import (
+	"bufio"
+	"bytes"
+	"io"
+	"path/filepath"
+	"regexp"
+	"strings"
+
+	"strakewright/hull"
+	"strakewright/hull/drawing"
+	"strakewright/hull/fault"
+	"strakewright/hull/keep"
+	"strakewright/hull/plaintext"
+)
+
+// Open reads the plan at a path, or makes a new plan of the hull source there, whichever
+// the file is by what stands in it; kind tells which. A new plan is titled after the
+// file's name. The error is the first Fault of the file.
+func Open(path string) (p *hull.Plan, kind Kind, err error) {
+	c := Check(path, drawing.Taking{})
+	switch {
+	case len(c.Faults) > 0:
+		return nil, c.Kind, c.Faults[0]
+	case c.Plan != nil:
+		return c.Plan, c.Kind, nil
+	}
+	return c.newPlan(path), c.Kind, nil
+}
+
+// TakeOff reads the hull source at a path and gives a new plan of it, titled after
+// the file's name, and what the builder should know of the source, a sentence each.
+// How a drawing is taken off goes before what it says itself. The error is the first
+// Fault of the file; a plan is none to take a hull off.
+func TakeOff(path string, how drawing.Taking) (p *hull.Plan, notes []string, err error) {
+	c := check(path, false, how)
+	if len(c.Faults) > 0 {
+		return nil, nil, c.Faults[0]
+	}
+	return c.newPlan(path), c.Notes, nil
+}
+
+// newPlan is a plan of the hull that was read, under the file's name without its
+// ending.
+func (c *Checked) newPlan(path string) *hull.Plan {
+	name := filepath.Base(path)
+	return hull.NewPlan(strings.TrimSuffix(name, filepath.Ext(name)), *c.Hull)
+}
+
+// Kind is what a file holds.
+type Kind string
+
+// The kinds of file.
+const (
+	PlanFile Kind = "plan"
+	Points   Kind = "points"  // a table of points
+	Offsets  Kind = "offsets" // a shipyard's table of offsets
+	Girths   Kind = "girths"  // measured girths alone
+	SVG      Kind = "svg"     // a drawing of the frames
+	DXF      Kind = "dxf"     // likewise
+
+	tracingKind Kind = "tracing" // of a picture; it is read elsewhere
+)
+
+// TracingFormat stands at the beginning of the file of a tracing, which is no
+// plan yet.
+const TracingFormat = "strakewright tracing"
+
+// Checked is what Check found in a file.
+type Checked struct {
+	Kind    Kind             // empty where nothing could be read
+	Plan    *hull.Plan       // of a plan file, as far as it could be read; else nil
+	Hull    *hull.Hull       // of the plan or source, as far as it could be read; empty or nil if not at all
+	Drawing *drawing.Drawing // what was found in a drawing; else nil
+	Notes   []string         // what the builder should know of it, a sentence each
+	Faults  []fault.Fault
+}
+
+// Check reads a plan file or a hull source, whichever the file is by what
+// stands in it, and gives all that is wrong with it. How a drawing is taken off goes
+// before what it says itself. Where its frames stand is read from the table beside
+// it, under its name with the ending .csv, if there is one with the header
+// frame,x_mm (or _cm, _in), or outline,frame,x_mm, which tells as well what the lines
+// are.
+func Check(path string, how drawing.Taking) Checked { return check(path, true, how) }
+
+// check reads a file; a plan only where these are wanted.
+func check(path string, plans bool, how drawing.Taking) Checked {
+	c, err := keep.Opened(path, hull.LargestFile, func(r io.Reader) (*Checked, error) {
+		b := bufio.NewReaderSize(r, 64<<10)
+		c := &Checked{Kind: kindOf(b)}
+		if how != (drawing.Taking{}) && c.Kind != SVG && c.Kind != DXF {
+			return nil, fault.Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}
+		}
+		switch c.Kind {
+		case tracingKind:
+			return nil, fault.Fault{File: path, What: "this is the tracing of a picture, not a plan or a hull source", Mend: "open it in the window, go on with it there, and make the plan"}
+		case PlanFile:
+			if !plans {
+				return nil, fault.Fault{File: path, What: "this is a plan, not a hull source", Mend: "open it as a plan"}
+			}
+			if c.Plan, c.Faults = hull.CheckPlan(b, path); c.Plan != nil {
+				c.Hull = &c.Plan.Hull
+			}
+		case Offsets:
+			c.Hull, c.Faults = CheckOffsets(b, path)
+		case SVG, DXF:
+			c.drawing(b, path, how)
+		case Girths:
+			c.Hull, c.Faults = CheckGirths(b, path)
+		default:
+			c.Hull, c.Faults = CheckPoints(b, path)
+		}
+		return c, nil
+	})
+	if err != nil {
+		return Checked{Faults: []fault.Fault{fault.Of(path, err)}}
+	}
+	return *c
+}
+
+// drawing reads a drawing with the table beside it.
+func (c *Checked) drawing(r io.Reader, path string, how drawing.Taking) {
+	d, found := drawing.Check(r, path, how)
+	c.Hull, c.Drawing, c.Notes, c.Faults = &d.Hull, d, d.Notes, found
+}
+
+// pointsColumn is in the header of a table of points, whatever is wrong with the
+// rest of it.
+var pointsColumn = regexp.MustCompile(`[xyz]_(mm|cm|in)`)
+
+// kindOf tells, without reading on, what a file holds by what it begins with; a
+// table of points where nothing else is known.
+func kindOf(b *bufio.Reader) Kind {
+	head, _ := b.Peek(b.Size()) // a shorter text than that is no error
+	head = bytes.TrimLeft(bytes.TrimPrefix(head, []byte(plaintext.BOM)), " \t\r\n")
+	line := head
+	if i := bytes.IndexAny(head, "\r\n"); i >= 0 {
+		line = head[:i]
+	}
+	first := line
+	if i := bytes.IndexAny(line, ",;\t"); i >= 0 {
+		first = line[:i]
+	}
+	key := strings.ToLower(strings.Trim(string(first), "\" "))
+	switch {
+	case len(head) > 0 && head[0] == '{' && bytes.Contains(head[:min(len(head), 100)], []byte(`"`+TracingFormat+`"`)):
+		return tracingKind
+	case len(head) > 0 && head[0] == '{':
+		return PlanFile
+	case drawing.IsSVG(head):
+		return SVG
+	case drawing.IsDXF(head):
+		return DXF
+	case beginsOffsets(key) && !pointsColumn.Match(bytes.ToLower(line)):
+		return Offsets
+	case key == "frame" && bytes.Contains(bytes.ToLower(line), []byte("girth")):
+		return Girths
+	}
+	return Points
+}
