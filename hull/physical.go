@@ -161,6 +161,9 @@ func (p *Plan) CheckFigures() error {
 			}
 		}
 	}
+	if err := p.Rules().Check(); err != nil {
+		return err
+	}
 	return p.checkWood()
 }
 

@@ -14,6 +14,7 @@ type Plan struct {
 	Box      []Strips // the strips at hand
 	Shop     []Strips // the strips on sale
 	Cutting  Cutting  // the zero value stands for NewCutting
+	Trade    Trade    // the trade's rules of thumb; the zero value stands for NewTrade
 	Record   Record   // what was done and measured on the bench, of each side
 
 	extra *extra // keys of the file that this version does not know
@@ -111,7 +112,7 @@ type Handle struct {
 func NewPlan(title string, h Hull) *Plan {
 	own := h.Clone()
 	own.Settle()
-	return &Plan{Title: title, Hull: own, Moisture: NewMoisture(), Cutting: NewCutting(), Layers: []Layer{{
+	return &Plan{Title: title, Hull: own, Moisture: NewMoisture(), Cutting: NewCutting(), Trade: NewTrade(), Layers: []Layer{{
 		Stock: Stock{Width: 5, Thickness: 2, Length: 1000},
 		Edges: Bevelled,
 		Bands: []Band{{}},

@@ -79,6 +79,10 @@ func (r *planReader) plan() *Plan {
 		}
 	}
 	r.timber(o, p)
+	p.Trade = NewTrade()
+	if n, ok := o.take("trade"); ok {
+		p.Trade = r.trade(n)
+	}
 	if n, ok := o.take("record"); ok {
 		p.Record = r.record(n, p.Hull.Frames)
 	}

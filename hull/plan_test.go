@@ -339,6 +339,7 @@ func TestWriteTellsAFailedWrite(t *testing.T) {
 func somePlan(t *rapid.T) *Plan {
 	p := NewPlan(rapid.StringN(0, 20, -1).Draw(t, "title"), *someHull(t))
 	someTimber(t, p)
+	someTrade(t, p)
 	l := &p.Layers[0]
 	l.Stock.Species = rapid.String().Draw(t, "species")
 	l.Creep = rapid.Float64Range(-1, 1).Draw(t, "creep")
@@ -360,6 +361,17 @@ func somePlan(t *rapid.T) *Plan {
 		l.Lines = append(l.Lines, b)
 	}
 	return p
+}
+
+// someTrade draws a few rules of the builder's own.
+func someTrade(t *rapid.T, p *Plan) {
+	for _, r := range rapid.SliceOfN(rapid.SampledFrom(TradeRules()), 0, 3).Draw(t, "rules") {
+		trade := p.Trade
+		require.NoError(t, r.Set(&trade, rapid.Float64Range(r.Within.Low, r.Within.High).Draw(t, r.Key)))
+		if trade.Check() == nil {
+			p.Trade = trade
+		}
+	}
 }
 
 func TestPlanRoundTrip(t *testing.T) {
@@ -425,6 +437,9 @@ func TestSchemaNamesEveryKey(t *testing.T) {
 	p.Layers[0].Bands = []Band{{Weights: []float64{1}}, {}}
 	p.Layers[0].Lines = []BandLine{{Manner: Free, Hold: 1, Aim: 0, Handles: make([]Handle, 3)}}
 	p.Woods, p.Moisture.Room, p.Cutting.Kerf = []Wood{{Name: "x", Radial: 1, Tangential: 2}}, 9, 2
+	for _, r := range TradeRules() {
+		require.NoError(t, r.Set(&p.Trade, r.Within.High))
+	}
 	p.Box = []Strips{{Width: 1, Thickness: 1, Length: 1, Count: 1}}
 	p.Shop = []Strips{{Width: 1, Thickness: 1, Length: 1, Count: 1, Price: 1}}
 	var walk func(v any)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"strakewright/hull/fault"
@@ -67,7 +68,7 @@ func (p *Plan) encode() []byte {
 		{"title", p.Title},
 		{"hull", p.Hull.object()},
 		{"layers", layers},
-	}, p.timber()...), p.recordMember()...)
+	}, slices.Concat(p.timber(), p.tradeMember())...), p.recordMember()...)
 	root = append(root, p.extra.members()...)
 	var b bytes.Buffer
 	write(&b, root, "")

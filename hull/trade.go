@@ -1,0 +1,153 @@
+package hull
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Trade is the trade's rules of thumb by which a plan is worked out, as the
+// builder keeps them. The zero value stands for NewTrade: see Plan.Rules.
+type Trade struct {
+	LeastWidth, MostWidth float64 // of a strake at a frame, as shares of its strip's width
+	Creep                 float64 // share of its width that a strip may be short where strakes are counted
+	Fit                   float64 // mm
+	LeastWedge            float64 // mm
+	WedgeOver             float64 // how much longer than its gap a wedge is cut, a ratio
+	Stub                  float64 // share of a strip's length
+	EdgeStrain            float64 // a ratio
+	BendDry, BendSoaked   float64 // face strains, ratios
+
+	extra *extra
+}
+
+// TradeRule is one of them: what it is called in a plan's file and on the
+// command line, what it says, and where its usual figure comes from.
+type TradeRule struct {
+	Key    string
+	Says   string // a phrase that the figure stands after
+	Unit   string // "mm", or "" of a ratio
+	Usual  float64
+	Within Range
+	Source string
+	in     func(*Trade) *float64
+}
+
+// tradeSource and thumbSource are where usual figures come from of which no
+// published table is at hand.
+const (
+	tradeSource = "common practice, no source"
+	thumbSource = "a rule of thumb, no source"
+)
+
+// TradeRules is the table of them all, in the order in which they are shown. The
+// slice is the caller's own.
+func TradeRules() []TradeRule {
+	share := Range{0.05, 1, false}
+	strain := Range{0.0001, 0.2, false}
+	return []TradeRule{
+		{"least_width", "least width of a strake, as a share of its strip", "", 0.5, share, tradeSource, func(t *Trade) *float64 { return &t.LeastWidth }},
+		{"most_width", "greatest width of a strake, as a share of its strip", "", 1.5, Range{1, 5, false}, tradeSource, func(t *Trade) *float64 { return &t.MostWidth }},
+		{"creep", "share of its width that a strip may be short before one more is laid", "", 0.03, Range{0, 0.2, false}, thumbSource, func(t *Trade) *float64 { return &t.Creep }},
+		{"fit", "how near a strip's width comes to what is needed to be called a fit", "mm", 0.05, Range{0.001, 1, false}, tradeSource, func(t *Trade) *float64 { return &t.Fit }},
+		{"least_wedge", "gathered gap under which no wedge is cut and filler closes it", "mm", 0.5, Range{0.01, 10, false}, thumbSource, func(t *Trade) *float64 { return &t.LeastWedge }},
+		{"wedge_over", "by what share of its gap's length a wedge is cut longer", "", 0.1, Range{0, 1, false}, tradeSource, func(t *Trade) *float64 { return &t.WedgeOver }},
+		{"stub", "share of a strip's length under which a piece is a stub", "", 0.25, Range{0, 0.5, false}, tradeSource, func(t *Trade) *float64 { return &t.Stub }},
+		{"edge_strain", "strain at a strip's edge up to which it is sprung sideways", "", 0.003, strain, thumbSource, func(t *Trade) *float64 { return &t.EdgeStrain }},
+		{"bend_dry", "face strain up to which a strip is bent dry", "", 0.01, strain, thumbSource, func(t *Trade) *float64 { return &t.BendDry }},
+		{"bend_soaked", "face strain up to which a strip is bent soaked, over that heated", "", 0.02, strain, thumbSource, func(t *Trade) *float64 { return &t.BendSoaked }},
+	}
+}
+
+// NewTrade is the rules with their usual figures.
+func NewTrade() Trade {
+	var t Trade
+	for _, r := range TradeRules() {
+		*r.in(&t) = r.Usual
+	}
+	return t
+}
+
+// Rules are the rules of thumb that the plan is worked out by.
+func (p *Plan) Rules() Trade {
+	if p.Trade == (Trade{}) {
+		return NewTrade()
+	}
+	return p.Trade
+}
+
+// Of is the rule's figure in t.
+func (r *TradeRule) Of(t Trade) float64 { return *r.in(&t) }
+
+// Set gives the rule another figure in t; the error tells what it may be.
+func (r *TradeRule) Set(t *Trade, figure float64) error {
+	if err := r.Within.Refuse(r.Key, figure, unitAfter(r.Unit)); err != nil {
+		return err
+	}
+	*r.in(t) = figure
+	return nil
+}
+
+func unitAfter(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return " " + unit
+}
+
+// TradeRuleNamed finds a rule by its key, hyphens for underscores likewise.
+func TradeRuleNamed(key string) (TradeRule, error) {
+	var keys []string
+	for _, r := range TradeRules() {
+		if r.Key == strings.ReplaceAll(key, "-", "_") {
+			return r, nil
+		}
+		keys = append(keys, r.Key)
+	}
+	return TradeRule{}, fmt.Errorf("there is no rule %q: they are %s", key, strings.Join(keys, ", "))
+}
+
+// Check gives an error on a figure outside its range, and on rules that
+// contradict each other.
+func (t Trade) Check() error {
+	for _, r := range TradeRules() {
+		if err := r.Within.Refuse(r.Key, r.Of(t), unitAfter(r.Unit)); err != nil {
+			return err
+		}
+	}
+	if t.BendSoaked < t.BendDry {
+		return fmt.Errorf("bend_soaked is %s and bend_dry is %s: a soaked strip bends no less than a dry one", digits(t.BendSoaked), digits(t.BendDry))
+	}
+	return nil
+}
+
+// trade reads the rules that are not as usual.
+func (r *planReader) trade(n node) Trade {
+	o := r.object(n, "the trade's rules")
+	t := NewTrade()
+	for _, rule := range TradeRules() {
+		if n, ok := o.take(rule.Key); ok {
+			*rule.in(&t), _ = r.number(n, fmt.Sprintf("%q of %s", rule.Key, o.where), rule.Within)
+		}
+	}
+	if t.BendSoaked < t.BendDry {
+		r.fault(n, "give the second as much at least", `"bend_dry" of %s is more than "bend_soaked"`, o.where)
+	}
+	t.extra = o.rest()
+	return t
+}
+
+// tradeMember is the member of the plan that holds the rules that are not as
+// usual, if there are any.
+func (p *Plan) tradeMember() object {
+	t := p.Rules()
+	var o object
+	for _, r := range TradeRules() {
+		if v := r.Of(t); v != r.Usual {
+			o = append(o, member{r.Key, v})
+		}
+	}
+	if o = append(o, t.extra.members()...); len(o) == 0 {
+		return nil
+	}
+	return object{{"trade", o}}
+}
