@@ -67,6 +67,13 @@ func NewTrade() Trade {
 	return t
 }
 
+// AsUsual is t with the usual figure for every rule.
+func (t Trade) AsUsual() Trade {
+	usual := NewTrade()
+	usual.extra = t.extra
+	return usual
+}
+
 // Rules are the rules of thumb that the plan is worked out by.
 func (p *Plan) Rules() Trade {
 	if p.Trade == (Trade{}) {

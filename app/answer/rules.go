@@ -1,0 +1,66 @@
+package answer
+
+import (
+	"io"
+	"strconv"
+
+	"strakewright/hull"
+)
+
+// Rules is the answer of the command rules: the trade's rules of thumb that a
+// plan is worked out by.
+type Rules struct {
+	Rules   []Rule `json:"rules"`
+	Written string `json:"written,omitempty"`
+}
+
+// Rule is one of them.
+type Rule struct {
+	Rule   string  `json:"rule"`
+	Says   string  `json:"says"`
+	Figure float64 `json:"figure"`
+	Usual  float64 `json:"usual"`
+	Unit   string  `json:"unit,omitempty"` // "mm"; left out of a ratio
+	Source string  `json:"source"`         // of the usual figure; the builder's own has none
+}
+
+// RulesOf tells a plan's rules.
+func RulesOf(p *hull.Plan) Rules {
+	t := p.Rules()
+	out := Rules{Rules: []Rule{}}
+	for _, r := range hull.TradeRules() {
+		out.Rules = append(out.Rules, Rule{r.Key, r.Says, r.Of(t), r.Usual, r.Unit, r.Source})
+	}
+	return out
+}
+
+// Text writes them as a table; the builder's own are marked.
+func (a Rules) Text(w io.Writer) error {
+	p := &page{w: w}
+	t := table{head: []string{"rule", "figure", "usual", ""}}
+	figure := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+	var says []string
+	for _, r := range a.Rules {
+		own := ""
+		if r.Figure != r.Usual {
+			own = "your own"
+		}
+		t.rows = append(t.rows, []string{r.Rule, figure(r.Figure), figure(r.Usual), own})
+		says = append(says, r.Rule+": "+r.Says+unitAfter(r.Unit)+" ("+r.Source+").")
+	}
+	p.table(t)
+	p.list("What they say, and where the usual figures come from:", says)
+	p.gap()
+	p.line("No published table stands behind the usual figures: try your wood on an offcut, and set what that shows.")
+	if a.Written != "" {
+		p.line("Written to %s.", a.Written)
+	}
+	return p.err
+}
+
+func unitAfter(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return ", " + unit
+}

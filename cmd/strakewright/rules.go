@@ -1,0 +1,73 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+
+	"strakewright/app"
+	"strakewright/app/answer"
+	"strakewright/hull"
+)
+
+type rulesCmd struct {
+	format
+	planArg
+	Set     []string `sep:"none" placeholder:"RULE=FIGURE" help:"Give a rule your own figure, as least_width=0.4; may be given several times."`
+	Usual   bool     `help:"Take the usual figures for all rules that are not set."`
+	Output  word     `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with these rules; without it nothing is written."`
+	Replace bool     `help:"Write over a file that exists."`
+}
+
+// Run tells the rules, or sets some of them.
+func (c *rulesCmd) Run(s *streams) error {
+	seen := app.See(c.Plan)
+	k, err := c.plank()
+	if err != nil {
+		return err
+	}
+	p := k.Plan.Clone()
+	if p.Trade, err = c.changed(p.Rules()); err != nil {
+		return err
+	}
+	if k, err = k.Replank(p); err != nil {
+		return misused("--set: %w", err)
+	}
+	a := answer.RulesOf(k.Plan)
+	if c.Output != "" {
+		lost, err := app.Write(string(c.Output), p, c.Replace, seen)
+		if err != nil {
+			return refused(err, string(c.Output))
+		}
+		s.tell(lost)
+		a.Written = string(c.Output)
+	}
+	return c.give(s, a)
+}
+
+// changed gives the rules as the flags have them.
+func (c *rulesCmd) changed(t hull.Trade) (hull.Trade, error) {
+	if c.Usual {
+		t = t.AsUsual()
+	}
+	for _, text := range c.Set {
+		key, figure, ok := strings.Cut(text, "=")
+		if !ok {
+			return t, misused("--set %s: write it as RULE=FIGURE, as least_width=0.4", text)
+		}
+		rule, err := hull.TradeRuleNamed(strings.TrimSpace(key))
+		if err != nil {
+			return t, misused("--set %s: %w", text, err)
+		}
+		v, err := strconv.ParseFloat(strings.TrimSpace(figure), 64)
+		if err != nil {
+			return t, misused("--set %s: %q is no number", text, figure)
+		}
+		if err := rule.Set(&t, v); err != nil {
+			return t, misused("--set: %w", err)
+		}
+	}
+	if err := t.Check(); err != nil {
+		return t, misused("--set: %w", err)
+	}
+	return t, nil
+}
