@@ -212,7 +212,10 @@ func TestReadWidths(t *testing.T) {
 	w, err := answer.ReadWidths("4, 5,6.5")
 	require.NoError(t, err)
 	require.Equal(t, []float64{4, 5, 6.5}, w)
-	for _, bad := range []string{"", "4,", "4;5", "wide"} {
+	w, err = answer.ReadWidths("4,5; 5")
+	require.NoError(t, err)
+	require.Equal(t, []float64{4.5, 5}, w, "with semicolons a comma is a decimal comma")
+	for _, bad := range []string{"", "4,", "4;", "wide", "4,5,6;7"} {
 		_, err := answer.ReadWidths(bad)
 		require.ErrorContains(t, err, "is no strip width", bad)
 	}

@@ -1,7 +1,6 @@
 package answer
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -9,6 +8,7 @@ import (
 	"strings"
 
 	"strakewright/hull"
+	"strakewright/hull/plaintext"
 	"strakewright/loft"
 )
 
@@ -205,24 +205,26 @@ func joined[T any](xs []T, tell func(T) string) string {
 	return strings.Join(out, ", ")
 }
 
-// ReadWidths reads strip widths in mm as "4,5,6". The error says which is no
+// ReadWidths reads strip widths in mm as "4,5,6", told apart as plaintext.Fields
+// does. The error says which is no
 // width.
 func ReadWidths(s string) ([]float64, error) {
 	return readLengths(s, "width", "4,5,6", hull.StripWidth)
 }
 
-// ReadThicknesses reads strip thicknesses in mm as "0.6,1.5". The error says
-// which is none.
+// ReadThicknesses reads strip thicknesses in mm as "0.6,1.5", likewise. The
+// error says which is none.
 func ReadThicknesses(s string) ([]float64, error) {
 	return readLengths(s, "thickness", "0.6,1.5", hull.StripThickness)
 }
 
 func readLengths(s, what, example string, within hull.Range) ([]float64, error) {
+	items, comma := plaintext.Fields(s)
 	var out []float64
-	for f := range strings.SplitSeq(s, ",") {
-		w, err := strconv.ParseFloat(strings.TrimSpace(f), 64)
-		if err != nil && !errors.Is(err, strconv.ErrRange) {
-			return nil, fmt.Errorf("%q is no strip %s: give them in mm with commas between, as %s", strings.TrimSpace(f), what, example)
+	for _, f := range items {
+		w, wrong := plaintext.Number(f, comma)
+		if wrong != "" && !math.IsInf(w, 0) && !math.IsNaN(w) {
+			return nil, fmt.Errorf("%q is no strip %s: give them in mm, as %s, %s", f, what, example, plaintext.ListRule)
 		}
 		if err := within.Refuse("a strip's "+what, w, " mm"); err != nil {
 			return nil, err

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strakewright/hull/plaintext"
 	"strconv"
 	"strings"
 
@@ -114,24 +115,24 @@ func (n *number) able(on bool) {
 
 // parseNumber reads a number with a point or a comma.
 func parseNumber(s string) (float64, error) {
-	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(s), ",", ".", 1), 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+	v, wrong := plaintext.Number(strings.TrimSpace(s), true)
+	if wrong != "" {
 		return 0, fmt.Errorf("%q is no number: write one as 4.5", s)
 	}
 	return v, nil
 }
 
-// parseNumbers reads numbers apart by commas, semicolons or spaces.
+// parseNumbers reads the numbers of a list, told apart as plaintext.Fields does.
 func parseNumbers(s string) ([]float64, error) {
-	parts := strings.FieldsFunc(s, func(r rune) bool { return r == ',' || r == ';' || r == ' ' })
-	if len(parts) == 0 {
+	if strings.TrimSpace(s) == "" {
 		return nil, errors.New("write at least one width, as 4, 5, 6")
 	}
+	items, comma := plaintext.Fields(s)
 	var out []float64
-	for _, p := range parts {
-		v, err := parseNumber(p)
-		if err != nil {
-			return nil, err
+	for _, item := range items {
+		v, wrong := plaintext.Number(item, comma)
+		if wrong != "" {
+			return nil, fmt.Errorf("%q is no number: write them as 4, 5, 6.5, %s", item, plaintext.ListRule)
 		}
 		out = append(out, v)
 	}

@@ -16,6 +16,7 @@ import (
 	"strakewright/app/answer"
 	"strakewright/app/draw/views"
 	"strakewright/hull"
+	"strakewright/hull/plaintext"
 	"strakewright/loft"
 )
 
@@ -43,6 +44,8 @@ const comparedFigures = 21
 
 func newStockCompare(d *desk) *stockCompare {
 	c := &stockCompare{desk: d, layer: -1, widths: widget.NewEntry(), thick: widget.NewEntry(), species: widget.NewEntry(), unit: widget.NewLabel("")}
+	c.widths.SetPlaceHolder("4; 5; 6,5")
+	c.thick.SetPlaceHolder("1; 1,5")
 	for _, e := range []*widget.Entry{c.widths, c.thick, c.species} {
 		e.OnSubmitted = func(string) { c.lay() }
 	}
@@ -63,7 +66,7 @@ func newStockCompare(d *desk) *stockCompare {
 func (c *stockCompare) object() fyne.CanvasObject {
 	d := c.desk
 	entries := container.NewGridWithColumns(3, labelled("Widths", c.widths), labelled("Thick", c.thick), labelled("Woods", c.species))
-	buttons := container.NewHBox(c.unit, d.button("Lay them", "Lays the layer in strips of every width, thickness and wood, and cuts them", c.lay),
+	buttons := container.NewHBox(c.unit, d.button("Lay them", "Lays the layer in strips of every width, thickness and wood, and cuts them. Write several "+plaintext.ListRule, c.lay),
 		d.button("⤢ Room", "Gives the panel more room, or takes it back", d.stockRoom))
 	head := container.NewVBox(entries, container.NewBorder(nil, nil, buttons, c.use))
 	chart := container.NewBorder(nil, nil, nil, nil, c.chart)

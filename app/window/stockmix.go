@@ -12,6 +12,7 @@ import (
 	"strakewright/app/answer"
 	"strakewright/app/draw/views"
 	"strakewright/hull"
+	"strakewright/hull/plaintext"
 )
 
 // stockMix finds the best mix of strips for each band, and lays it.
@@ -28,6 +29,7 @@ type stockMix struct {
 
 func newStockMix(d *desk) *stockMix {
 	m := &stockMix{desk: d, layer: -1, widths: widget.NewEntry(), list: container.NewVBox(), told: wrapped("")}
+	m.widths.SetPlaceHolder("4, 5, 6.5 or 4; 5; 6,5")
 	m.widths.OnSubmitted = func(string) { m.find() }
 	return m
 }
@@ -91,7 +93,7 @@ func (m *stockMix) find() {
 
 func (m *stockMix) show() {
 	d := m.desk
-	text := "Several widths in one band can leave less to shave and fill than one. Type those you have or can buy."
+	text := "Several widths in one band can leave less to shave and fill than one. Type those you have or can buy, " + plaintext.ListRule + "."
 	switch {
 	case len(m.mixes) > 0 && m.made != d.plan():
 		text = staleText

@@ -12,7 +12,7 @@ import (
 type stockCmd struct {
 	format
 	planArg
-	Widths    word    `placeholder:"MM,MM" help:"Strip widths to compare, mm, as 4,5,6."`
+	Widths    word    `placeholder:"MM,MM" help:"Strip widths to compare, mm, as 4,5,6, or with decimal commas as 4,5;6."`
 	Thickness word    `placeholder:"MM,MM" help:"Strip thicknesses to compare with each width, mm (default: as planned)."`
 	Species   word    `placeholder:"NAME,NAME" help:"Woods to compare with each width (default: as planned)."`
 	Layer     *whole  `placeholder:"N" help:"One layer alone, from 1 outwards; of layer 2 and over, also how far its seams lie off those beneath."`

@@ -143,7 +143,7 @@ func checkBeside(r io.Reader, name string) (*beside, []fault.Fault) {
 		k = 1
 	}
 	_, unit, _ := strings.Cut(strings.ToLower(rows[0].At(k+1)), "_")
-	mm, ok := plaintext.Units[unit]
+	mm, ok := plaintext.Unit(unit)
 	if !ok {
 		f.Add(rows[0].Line, "", "use mm, cm or in, as in frame,x_mm", "column %d is headed %s, which names no known unit", k+2, fault.Name(rows[0].At(k+1)))
 		return b, f.Sorted()

@@ -170,7 +170,7 @@ func lengthOf(figure, unit string) (mm float64, ok bool) {
 	if err != nil {
 		return 0, false
 	}
-	if per, known := plaintext.Units[strings.ToLower(unit)]; known {
+	if per, known := plaintext.Unit(strings.ToLower(unit)); known {
 		v *= per
 	}
 	return v, true

@@ -7,11 +7,22 @@ import (
 	"strings"
 )
 
-// Units are the units a points file may be in, in mm.
-var Units = map[string]float64{"mm": 1, "cm": 10, "in": 25.4}
+// Unit is a unit that a table or a name may give lengths in, in mm.
+func Unit(name string) (mm float64, ok bool) {
+	switch name {
+	case "mm":
+		return 1, true
+	case "cm":
+		return 10, true
+	case "in":
+		return 25.4, true
+	}
+	return 0, false
+}
 
 // Number reads a plain decimal number, with a decimal comma if these are
-// allowed; what is wrong with it is told as the end of a sentence.
+// allowed; what is wrong with it is told as the end of a sentence. One that is not
+// finite is given all the same.
 func Number(s string, comma bool) (v float64, wrong string) {
 	if s == "" {
 		return 0, "is missing"
@@ -23,7 +34,7 @@ func Number(s string, comma bool) (v float64, wrong string) {
 	v, err := strconv.ParseFloat(plain, 64)
 	switch {
 	case math.IsInf(v, 0) || math.IsNaN(v):
-		return 0, fmt.Sprintf("is %q, which is not finite", s)
+		return v, fmt.Sprintf("is %q, which is not finite", s)
 	case err != nil || strings.Trim(plain, "0123456789+-.eE") != "":
 		return 0, fmt.Sprintf("is %q, which is not a number", s)
 	}
@@ -36,4 +47,26 @@ func Figure(v float64) string {
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	}
 	return strconv.FormatFloat(v, 'g', -1, 64)
+}
+
+// ListRule tells where a list is typed how its numbers are told apart.
+const ListRule = "with commas or spaces between; with semicolons between, a comma is a decimal comma"
+
+// Fields gives the items of a list that is typed in one line, and whether a comma in
+// one is a decimal comma, as Number takes it: it is where semicolons part the items,
+// and else it parts them itself. So "4,5" is two, and "4,5; 6" is two as well. Spaces
+// part them too. An item is empty where nothing stands between two separators.
+func Fields(list string) (items []string, comma bool) {
+	separator := ","
+	if comma = strings.Contains(list, ";"); comma {
+		separator = ";"
+	}
+	for piece := range strings.SplitSeq(list, separator) {
+		words := strings.Fields(piece)
+		if len(words) == 0 {
+			words = []string{""}
+		}
+		items = append(items, words...)
+	}
+	return items, comma
 }

@@ -84,7 +84,7 @@ func (r *girthsReader) header(row plaintext.Row) bool {
 	const mend = "let the first line be " + girthsHeader + ", with turn_deg as a fourth column if the turns are known"
 	for k, want := range []string{"x", "girth"} {
 		name, unit, _ := strings.Cut(strings.ToLower(row.At(k+1)), "_")
-		mm, known := plaintext.Units[unit]
+		mm, known := plaintext.Unit(unit)
 		switch {
 		case name != want:
 			r.Add(row.Line, "", mend, "column %d is headed %s", k+2, fault.Name(row.At(k+1)))

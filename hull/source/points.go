@@ -141,7 +141,7 @@ func (p *pointsReader) header(line int, fields []string) bool {
 			p.Add(line, "", "let the first line be "+pointsHeader, "column %d is headed %q", k+2, fields[k+1])
 			return false
 		}
-		mm, ok := plaintext.Units[unit]
+		mm, ok := plaintext.Unit(unit)
 		if !ok {
 			p.Add(line, "", "use mm, cm or in, as in "+pointsHeader, "column %d is headed %q, which names no known unit", k+2, fields[k+1])
 			return false
