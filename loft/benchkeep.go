@@ -11,7 +11,7 @@ import (
 // what was learned on the other: this builder's creep.
 func (k *Planking) Bench(layer int, record *hull.Record, bench Bench) (map[hull.Side][]BandState, error) {
 	alone := map[hull.Side][]BandState{}
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		states, err := k.Replan(layer, record.Of(side), bench)
 		if err != nil {
 			return nil, sideError{side, err}
@@ -19,10 +19,10 @@ func (k *Planking) Bench(layer int, record *hull.Record, bench Bench) (map[hull.
 		alone[side] = states
 	}
 	out := map[hull.Side][]BandState{}
-	for _, side := range hull.Sides {
-		other := hull.Sides[0]
+	for _, side := range hull.Sides() {
+		other := hull.Sides()[0]
 		if side == other {
-			other = hull.Sides[1]
+			other = hull.Sides()[1]
 		}
 		taught := bench.Taught(alone[other])
 		if taught == bench {
@@ -108,7 +108,7 @@ func (k *Planking) Keep(p *hull.Plan, layer int, bench Bench) error {
 	for i, b := range l.Bands {
 		p.Layers[layer].Bands[i].Strakes = b.Strakes
 	}
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		list := slices.Clone(p.Record.Of(side))
 		widths := map[int][]hull.WidthAt{}
 		for _, b := range l.Bands {

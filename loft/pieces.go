@@ -96,7 +96,7 @@ func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width
 	}
 	for _, n := range layingOrder(len(l.Strakes), rules.Laying) {
 		pins := 0
-		for _, side := range hull.Sides {
+		for _, side := range hull.Sides() {
 			for _, p := range one[n] {
 				p.Side = side
 				pins += p.Pins

@@ -8,5 +8,5 @@
 // on, with its mouse.go, keys.go and render.go; profile.go, gauge.go, body.go
 // and hullview.go are the views; table.go the strake table; panel*.go the
 // panel; edits.go the changes to a plan, each a pure function; files.go,
-// widths.go and help.go the dialogs.
+// paper.go and help.go the dialogs.
 package window

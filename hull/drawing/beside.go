@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"io"
-	"path/filepath"
 	"regexp"
 	"strings"
 
@@ -101,7 +100,7 @@ func besideDrawing(path, named string) (*beside, []fault.Fault) {
 		}
 		return b, nil
 	}
-	table := strings.TrimSuffix(path, filepath.Ext(path)) + ".csv"
+	table := keep.WithoutEnding(path) + ".csv"
 	file, err := keep.OpenPlain(table, plaintext.LargestTable)
 	if err != nil || table == path {
 		return &beside{}, nil

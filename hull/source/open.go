@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"io"
-	"path/filepath"
 	"regexp"
 	"strings"
 
@@ -44,8 +43,7 @@ func TakeOff(path string, how drawing.Taking) (p *hull.Plan, notes []string, err
 // newPlan is a plan of the hull that was read, under the file's name without its
 // ending.
 func (c *Checked) newPlan(path string) *hull.Plan {
-	name := filepath.Base(path)
-	return hull.NewPlan(strings.TrimSuffix(name, filepath.Ext(name)), *c.Hull)
+	return hull.NewPlan(keep.Title(path), *c.Hull)
 }
 
 // Kind is what a file holds.
