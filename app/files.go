@@ -81,7 +81,7 @@ func tidy(path string) {
 // nil where nothing could be read. kind is one of source.Kind, or empty; notes say
 // what the builder should know of a source, a sentence each. how a drawing is taken
 // off goes before what it says itself.
-func Check(path string, how drawing.Taking) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
+func Check(path string, how drawing.Options) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
 	c := source.Check(path, how)
 	switch {
 	case c.Plan != nil:

@@ -95,7 +95,7 @@ func (d *desk) load(path string) {
 	var s *app.Session
 	var found source.Checked
 	d.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
-		if found = source.Check(path, drawing.Taking{}); isDrawing(&found) {
+		if found = source.Check(path, drawing.Options{}); isDrawing(&found) {
 			return nil
 		}
 		s, err = app.OpenContext(ctx, path)
