@@ -31,7 +31,7 @@ func opened(t *testing.T, text []byte, points string) *loft.Planking {
 
 	p, err := hull.ReadPlan(bytes.NewReader(text), points)
 	require.NoError(t, err)
-	of, _, err := source.TakeOff(filepath.Join("..", "assets", points), drawing.Taking{})
+	of, _, err := source.TakeOff(filepath.Join("..", "assets", points), drawing.Options{})
 	require.NoError(t, err)
 	require.Equal(t, of.Hull.Frames, p.Hull.Frames)
 	k, err := loft.Plank(p)

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -82,7 +81,7 @@ func tidy(path string) {
 // nil where nothing could be read. kind is one of source.Kind, or empty; notes say
 // what the builder should know of a source, a sentence each. how a drawing is taken
 // off goes before what it says itself.
-func Check(path string, how drawing.Taking) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
+func Check(path string, how drawing.Options) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
 	c := source.Check(path, how)
 	switch {
 	case c.Plan != nil:
@@ -131,7 +130,7 @@ func Write(path string, p *hull.Plan, replace bool, read ...Seen) (lost []string
 		return nil, err
 	}
 	defer release()
-	if err := free(path, replace); err != nil {
+	if err := keep.Free(path, replace); err != nil {
 		return nil, err
 	}
 	for _, was := range read {
@@ -148,17 +147,6 @@ func write(path string, p *hull.Plan) (lost []string, disk fingerprint, err erro
 	sum := sha256.New()
 	lost, err = keep.ReplaceFileTold(path, func(w io.Writer) error { return p.Write(io.MultiWriter(w, sum)) })
 	return lost, fingerprint(sum.Sum(nil)), err
-}
-
-// free tells whether the path may be written to.
-func free(path string, replace bool) error {
-	if replace {
-		return nil
-	}
-	if _, err := os.Lstat(path); err == nil {
-		return fmt.Errorf("%s: %w; choose another name, or have it replaced", path, fs.ErrExist)
-	}
-	return nil
 }
 
 // Save writes the plan to its file. What another program has written there since
@@ -184,7 +172,7 @@ func (s *Session) Save() error {
 func (s *Session) SaveAs(path string, replace bool) error {
 	s.endDrag()
 	return s.saving(path, func() error {
-		if err := free(path, replace); err != nil {
+		if err := keep.Free(path, replace); err != nil {
 			return err
 		}
 		return s.put(path, s.Plan())
@@ -288,7 +276,7 @@ func Amend(ctx context.Context, path string, waiting func(), change func(*Sessio
 // row a strake and frame. A file that exists is replaced only if that is asked
 // for; else the error wraps fs.ErrExist.
 func (s *Session) ExportTable(path string, replace bool) error {
-	if err := free(path, replace); err != nil {
+	if err := keep.Free(path, replace); err != nil {
 		return err
 	}
 	rows := answer.StrakesOf(s.Planking()).Rows()

@@ -64,7 +64,7 @@ func newMerger(base, theirs *hull.Plan) (*merger, bool) {
 	}
 	m := &merger{base: base, theirs: theirs, added: map[hull.Side][]hull.Entry{}, struck: map[hull.Side][]hull.Entry{}}
 	m.bench = same(unrecorded(base), unrecorded(theirs))
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		m.added[side], m.struck[side] = apart(base.Record.Of(side), theirs.Record.Of(side))
 	}
 	return m, true

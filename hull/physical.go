@@ -154,7 +154,7 @@ func (p *Plan) CheckFigures() error {
 			}
 		}
 	}
-	for _, side := range Sides {
+	for _, side := range Sides() {
 		for _, e := range p.Record.Of(side) {
 			if err := Measurement.Refuse("what was measured", e.MM, " mm"); err != nil {
 				return err

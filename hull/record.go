@@ -18,7 +18,7 @@ const (
 )
 
 // Sides are both, in the order in which the record keeps them.
-var Sides = []Side{Starboard, Port}
+func Sides() []Side { return []Side{Starboard, Port} }
 
 // Doing is what an entry of the bench record tells.
 type Doing string
@@ -165,7 +165,7 @@ func (r *Record) AsOf(day string) Record {
 // Days are the days on which anything was noted, the first first.
 func (r *Record) Days() []string {
 	var out []string
-	for _, side := range Sides {
+	for _, side := range Sides() {
 		for _, e := range r.Of(side) {
 			out = append(out, e.Day())
 		}
@@ -198,7 +198,7 @@ func ValidDate(s string) bool {
 func (r *planReader) record(n node, frames []Frame) Record {
 	o := r.object(n, "the record")
 	var out Record
-	for _, side := range Sides {
+	for _, side := range Sides() {
 		n, ok := o.take(string(side))
 		if !ok {
 			continue
@@ -310,7 +310,7 @@ func (p *Plan) recordMember() object {
 // object is the record as it is written; nothing for one without entries.
 func (r *Record) object() object {
 	var o object
-	for _, side := range Sides {
+	for _, side := range Sides() {
 		if entries := entryList(r.Of(side)); len(entries) > 0 {
 			o = append(o, member{string(side), entries})
 		}

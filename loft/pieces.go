@@ -97,7 +97,7 @@ func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width
 	}
 	for _, n := range LayingOrder(len(l.Strakes), rules.Laying) {
 		pins := 0
-		for _, side := range hull.Sides {
+		for _, side := range hull.Sides() {
 			for _, p := range one[n] {
 				p.Side = side
 				pins += p.Pins

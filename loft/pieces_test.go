@@ -135,7 +135,7 @@ func TestPinsAndPegs(t *testing.T) {
 	assert.Equal(t, 12*2*5, b.Pegs)
 	b = l.Butt(rules(func(c *hull.Cutting) { c.Pins = 2 }), strips(300))
 	assert.Equal(t, 2*(5+1)*2, b.Pins, "both ends of a butt are held")
-	assert.Equal(t, []hull.Side{hull.Sides[0], hull.Sides[0], hull.Sides[1], hull.Sides[1]},
+	assert.Equal(t, []hull.Side{hull.Sides()[0], hull.Sides()[0], hull.Sides()[1], hull.Sides()[1]},
 		[]hull.Side{b.Pieces[0].Side, b.Pieces[1].Side, b.Pieces[2].Side, b.Pieces[3].Side})
 	assert.Equal(t, []int{1, 2}, []int{b.Pieces[0].Number, b.Pieces[1].Number})
 	assert.Equal(t, 2, b.Pieces[0].Of)

@@ -110,7 +110,7 @@ func BenchOf(k *loft.Planking, side hull.Side, woods []hull.Wood) (Record, error
 		if err != nil {
 			return out, err
 		}
-		for _, s := range hull.Sides {
+		for _, s := range hull.Sides() {
 			first[s] = append(first[s], states[s]...)
 			if side != "" && s != side {
 				continue
@@ -530,7 +530,7 @@ func HistoryOf(r *hull.Record, side hull.Side) History {
 	out := History{Days: []Day{}}
 	for _, date := range r.Days() {
 		day := Day{Date: date, Entries: []Entry{}}
-		for _, s := range hull.Sides {
+		for _, s := range hull.Sides() {
 			if side != "" && s != side {
 				continue
 			}
@@ -603,7 +603,7 @@ func (e Entry) told() string {
 // entry, side by side, with a point as the decimal mark.
 func RecordRows(r *hull.Record) [][]string {
 	out := [][]string{{"side", "number", "date", "doing", "layer", "band", "strake", "frame", "mm", "wet", "way", "note"}}
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		for i, e := range r.Of(side) {
 			x := entry(side, i, e)
 			band, value, wet := "", "", ""

@@ -15,7 +15,7 @@ import (
 // source and every fault found in it.
 type Source struct {
 	File   string   `json:"file"`
-	Kind   string   `json:"kind"` // one of hull.Kind; empty where nothing could be read
+	Kind   string   `json:"kind"` // one of source.Kind; empty where nothing could be read
 	Title  string   `json:"title"`
 	Bow    string   `json:"bow"` // "first" or "last": which frame lies foremost
 	Upper  string   `json:"upper"`
@@ -59,7 +59,7 @@ type Fault struct {
 }
 
 // SourceOf tells what was read of a file; kind is one of
-// hull.Kind, or empty. The plan may be as far as it could be read, or nil where nothing could.
+// source.Kind, or empty. The plan may be as far as it could be read, or nil where nothing could.
 func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []fault.Fault) Source {
 	out := Source{File: file, Kind: kind, Frames: []Read{}, Layers: []Laid{}, Notes: append([]string{}, notes...), Faults: []Fault{}, Misfits: []Misfit{}}
 	if p != nil {

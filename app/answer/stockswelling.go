@@ -149,7 +149,7 @@ func bandStrips(l *loft.Layer, band int) []float64 {
 // nothing was measured.
 func shownCreep(k *loft.Planking, layer, band int) (float64, bool) {
 	sum, n := 0.0, 0
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		states, err := progress.Replan(k, layer, k.Plan.Record.Of(side), progress.UsualHabit())
 		if err != nil || band >= len(states) || !states[band].Measured {
 			continue // a record that does not fit the plan is told of by the command record

@@ -70,11 +70,11 @@ func (b *bench) states() error {
 		if err != nil {
 			return err
 		}
-		for _, side := range hull.Sides {
+		for _, side := range hull.Sides() {
 			b.on[side] = append(b.on[side], states[side]...)
 		}
 	}
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		b.rest[side] = map[string]progress.RestStrake{}
 		for i := range b.on[side] {
 			for _, st := range b.on[side][i].Rest() {
@@ -291,7 +291,7 @@ func (b *bench) warnings() []string {
 	for layer := range b.k.Layers {
 		out = append(out, b.differences(layer)...)
 	}
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		for _, s := range b.on[side] {
 			for _, q := range s.Queries {
 				e := b.record().Of(side)[q.Entry]
@@ -312,7 +312,7 @@ func (b *bench) warnings() []string {
 // differences tells where the two sides of a layer differ by too much.
 func (b *bench) differences(layer int) []string {
 	states := map[hull.Side][]progress.BandState{}
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		for _, s := range b.on[side] {
 			if s.Layer == layer+1 {
 				states[side] = append(states[side], s)

@@ -192,7 +192,7 @@ func TestBenchWetStripsAskForTheDryMeasurement(t *testing.T) {
 func TestBenchSidesThatDifferAreWarnedOf(t *testing.T) {
 	w, b := atBench(t, restPart)
 	d := w.desk
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		b.bench.side = side
 		for _, s := range d.layer().Strakes {
 			if s.Band == 1 {

@@ -96,7 +96,7 @@ func (l *dayList) sync() {
 	b.bench.reckon()
 	if l.of != b.bench.k {
 		l.of, l.rows = b.bench.k, nil
-		for _, side := range hull.Sides {
+		for _, side := range hull.Sides() {
 			for i, e := range b.bench.record().Of(side) {
 				l.rows = append(l.rows, dayRow{side, i, e})
 			}

@@ -2,11 +2,8 @@ package window
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -157,12 +154,8 @@ func (o *orderList) tick(i int, on bool) {
 
 // writeRows writes a CSV file, whole or not at all.
 func writeRows(d *desk, path string, replace bool, rows [][]string) error {
-	if !replace {
-		if _, err := os.Lstat(path); err == nil {
-			return fmt.Errorf("%s: %w", path, fs.ErrExist)
-		} else if !errors.Is(err, fs.ErrNotExist) {
-			return err
-		}
+	if err := keep.Free(path, replace); err != nil {
+		return err
 	}
 	if err := keep.ReplaceFile(path, func(w io.Writer) error { return tables.WriteRows(w, rows) }); err != nil {
 		return err

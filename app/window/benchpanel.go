@@ -65,7 +65,7 @@ func (b *benchPanel) head() fyne.CanvasObject {
 			return 1
 		}
 		return 0
-	}, func(i int) { b.showSide(hull.Sides[i]) })
+	}, func(i int) { b.showSide(hull.Sides()[i]) })
 	layer := b.choice(d.layerNames, func() int { return d.choice.Layer }, d.showLayer)
 	strake := b.choice(d.strakeNames, func() int { return d.choice.Strake }, func(i int) { d.choose(d.choice.WithStrake(i)) })
 	strake.PlaceHolder = "(none)"

@@ -259,7 +259,7 @@ func (o *optionList) take(w *progress.Option) {
 func (b *benchPanel) sides() string {
 	d := b.desk
 	var out []string
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		s := stateOf(b.bench.on[side], d.choice.Layer, d.band())
 		if s == nil {
 			continue
@@ -331,7 +331,7 @@ func (b *benchPanel) wetList(shown func() bool) fyne.CanvasObject {
 		}
 		var list []item
 		text := ""
-		for _, side := range hull.Sides {
+		for _, side := range hull.Sides() {
 			for _, w := range b.bench.wetStrakes(side, b.desk.choice.Layer) {
 				list = append(list, item{side, w})
 				text += b.bench.wetText(side, w) + "\n"

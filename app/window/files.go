@@ -18,6 +18,7 @@ import (
 	"strakewright/app"
 	"strakewright/app/trace"
 	"strakewright/hull/drawing"
+	"strakewright/hull/keep"
 	"strakewright/hull/source"
 )
 
@@ -94,7 +95,7 @@ func (d *desk) load(path string) {
 	var s *app.Session
 	var found source.Checked
 	d.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
-		if found = source.Check(path, drawing.Taking{}); isDrawing(&found) {
+		if found = source.Check(path, drawing.Options{}); isDrawing(&found) {
 			return nil
 		}
 		s, err = app.OpenContext(ctx, path)
@@ -194,7 +195,7 @@ func (d *desk) export() {
 // fileName is a name for the plan's files, without an ending.
 func (d *desk) fileName() string {
 	if p := d.s.Path(); p != "" {
-		return strings.TrimSuffix(filepath.Base(p), filepath.Ext(p))
+		return keep.Title(p)
 	}
 	name := strings.Map(func(r rune) rune {
 		if strings.ContainsRune(`/\:*?"<>|`, r) {

@@ -18,6 +18,7 @@ import (
 	"strakewright/app/draw/views"
 	"strakewright/hull/drawing"
 	"strakewright/hull/fault"
+	"strakewright/hull/keep"
 	"strakewright/hull/source"
 )
 
@@ -529,8 +530,7 @@ func (o *outlinesDialog) take() {
 	if len(o.wrong) > 0 || o.accept.Disabled() {
 		return
 	}
-	name := filepath.Base(o.path)
-	title, h := strings.TrimSuffix(name, filepath.Ext(name)), o.result.Hull
+	title, h := keep.Title(o.path), o.result.Hull
 	var s *app.Session
 	o.desk.work("Making the plan…", func(ctx context.Context) (err error) {
 		s, err = app.FromHull(ctx, title, h)

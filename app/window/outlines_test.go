@@ -37,7 +37,7 @@ func drawnFrames(t testing.TB, centre string, name func(i int) string) string {
 // drawingOpened opens the dialog on a drawing.
 func drawingOpened(t testing.TB, w *Window, path string) *outlinesDialog {
 	t.Helper()
-	c := source.Check(path, drawing.Taking{})
+	c := source.Check(path, drawing.Options{})
 	require.True(t, isDrawing(&c))
 	o := w.desk.outlines(path, &c)
 	require.NotNil(t, o)
@@ -343,7 +343,7 @@ func TestWhatCanBeOpened(t *testing.T) {
 func TestADrawingWaitsForWhatACrashLeft(t *testing.T) {
 	w := newWindow(t)
 	path := drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) })
-	c := source.Check(path, drawing.Taking{})
+	c := source.Check(path, drawing.Options{})
 	ask := dialog.NewConfirm("Left", "Take it back?", func(bool) { w.desk.offered = nil }, w)
 	ask.Show()
 	w.desk.offered = ask

@@ -15,7 +15,7 @@ import (
 // never changed but through change, so that every step can be undone.
 type outlineUse struct {
 	lines []drawing.Outline // as they are meant
-	how   drawing.Taking
+	how   drawing.Options
 
 	past, future []outlineState
 	last         string // what the step before changed: more of it is the same step
@@ -24,7 +24,7 @@ type outlineUse struct {
 // outlineState is what can be undone.
 type outlineState struct {
 	lines []drawing.Outline
-	how   drawing.Taking
+	how   drawing.Options
 }
 
 // useOf is what the drawing itself says. What it does not name is not used.

@@ -5,9 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
-	"os"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -529,10 +527,8 @@ func (tr *tracer) savePoints() {
 		return
 	}
 	tr.desk.askPath("Save the points as", tr.title()+" points.csv", func(path string, replace bool) error {
-		if !replace {
-			if _, err := os.Lstat(path); err == nil {
-				return fs.ErrExist
-			}
+		if err := keep.Free(path, replace); err != nil {
+			return err
 		}
 		if err := keep.ReplaceFile(path, func(w io.Writer) error { return source.WritePoints(w, h) }); err != nil {
 			return err

@@ -21,8 +21,8 @@ type drawingFlags struct {
 	Table  word  `placeholder:"CSV" help:"Of a drawing: the table outline,frame,x_mm or frame,x_mm (default: that beside it under its name)."`
 }
 
-func (f drawingFlags) taking() drawing.Taking {
-	return drawing.Taking{Drawn: float64(f.Drawn), Model: float64(f.Model), Factor: float64(f.Factor), Half: drawing.Half(f.Half), Table: string(f.Table)}
+func (f drawingFlags) taking() drawing.Options {
+	return drawing.Options{Drawn: float64(f.Drawn), Model: float64(f.Model), Factor: float64(f.Factor), Half: drawing.Half(f.Half), Table: string(f.Table)}
 }
 
 // scale is a scale, as 1:48, or a factor, as 0.5.

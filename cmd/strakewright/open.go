@@ -71,7 +71,7 @@ func (c *openCmd) session() (*app.Session, *source.Checked, error) {
 		s, err := app.NewDemo()
 		return s, nil, err
 	}
-	found := source.Check(c.File, drawing.Taking{})
+	found := source.Check(c.File, drawing.Options{})
 	if d := found.Drawing; d != nil && len(d.Outlines) > 0 && len(found.Faults)+len(found.Notes) > 0 {
 		s, err := app.NewDemo()
 		return s, &found, err

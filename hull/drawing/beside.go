@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"io"
-	"path/filepath"
 	"regexp"
 	"strings"
 
@@ -27,9 +26,9 @@ const (
 	LeftHalf
 )
 
-// Taking is how a hull is taken off a drawing. What is drawn is scaled; an x or a
+// Options tell how a hull is taken off a drawing. What is drawn is scaled; an x or a
 // siding told in a name, in a table or beside a line is that of the model.
-type Taking struct {
+type Options struct {
 	Drawn, Model float64 // scales: of the drawing and of the model, 48 for 1:48; 0 where not told
 	Factor       float64 // the model's size over the drawing's, whatever the scales; 0 where not told
 	Half         Half
@@ -37,7 +36,7 @@ type Taking struct {
 }
 
 // Scale is the factor by which what is drawn is scaled.
-func (k Taking) Scale() float64 {
+func (k Options) Scale() float64 {
 	switch {
 	case k.Factor > 0:
 		return k.Factor
@@ -48,7 +47,7 @@ func (k Taking) Scale() float64 {
 }
 
 // Or is k with what it leaves open taken from other.
-func (k Taking) Or(other Taking) Taking {
+func (k Options) Or(other Options) Options {
 	if k.Factor == 0 && (k.Drawn == 0 || k.Model == 0) {
 		k.Factor = other.Factor
 	}
@@ -68,7 +67,7 @@ var (
 )
 
 // name takes over what a name in the drawing says of its scale.
-func (k *Taking) name(name string) {
+func (k *Options) name(name string) {
 	if m := scaleName.FindStringSubmatch(name); m != nil {
 		k.Drawn, _ = lengthOf(m[1], "")
 		k.Model, _ = lengthOf(m[2], "")
@@ -101,7 +100,7 @@ func besideDrawing(path, named string) (*beside, []fault.Fault) {
 		}
 		return b, nil
 	}
-	table := strings.TrimSuffix(path, filepath.Ext(path)) + ".csv"
+	table := keep.WithoutEnding(path) + ".csv"
 	file, err := keep.OpenPlain(table, plaintext.LargestTable)
 	if err != nil || table == path {
 		return &beside{}, nil

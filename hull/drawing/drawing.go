@@ -12,7 +12,7 @@ import (
 // checkDrawing reads a drawing, SVG or DXF by what stands in it, with the table
 // beside it, and gives what was found in it and every fault; path is where it
 // stands.
-func Check(r io.Reader, path string, how Taking) (*Drawing, []fault.Fault) {
+func Check(r io.Reader, path string, how Options) (*Drawing, []fault.Fault) {
 	table, found := besideDrawing(path, how.Table)
 	if len(found) > 0 {
 		return &Drawing{}, found

@@ -18,7 +18,7 @@ type looked struct {
 }
 
 // lookedAt reads the drawing at a path.
-func lookedAt(t *testing.T, path string, how Taking) looked {
+func lookedAt(t *testing.T, path string, how Options) looked {
 	t.Helper()
 	l, err := keep.Opened(path, hull.LargestFile, func(r io.Reader) (*looked, error) {
 		d, found := Check(r, path, how)
@@ -31,7 +31,7 @@ func lookedAt(t *testing.T, path string, how Taking) looked {
 // soundHull gives the hull of a drawing, or its first fault.
 func soundHull(t *testing.T, path string) (*hull.Hull, error) {
 	t.Helper()
-	l := lookedAt(t, path, Taking{})
+	l := lookedAt(t, path, Options{})
 	if len(l.Faults) > 0 {
 		return nil, l.Faults[0]
 	}

@@ -41,11 +41,11 @@ func ReadDXF(r io.Reader, name string, x Stations) (*hull.Hull, error) {
 // CheckDXF reads as ReadDXF does and gives every fault found, and what was found
 // in the drawing.
 func CheckDXF(r io.Reader, name string, x Stations) (*Drawing, []fault.Fault) {
-	return checkDXF(r, name, &beside{x: x}, Taking{})
+	return checkDXF(r, name, &beside{x: x}, Options{})
 }
 
 // checkDXF reads a drawing with the table beside it.
-func checkDXF(r io.Reader, name string, beside *beside, how Taking) (*Drawing, []fault.Fault) {
+func checkDXF(r io.Reader, name string, beside *beside, how Options) (*Drawing, []fault.Fault) {
 	s := dxfReader{List: fault.List{File: name}, blocks: map[string]*dxfBlock{}, unit: 1, left: mostDrawn}
 	d := &Drawing{}
 	b := bufio.NewReader(r)

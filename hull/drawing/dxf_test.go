@@ -206,7 +206,7 @@ doc.saveas(path)
 		t.Run(version, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "hull.dxf")
 			ran(t, python, "-c", script, path, version)
-			c := lookedAt(t, path, Taking{})
+			c := lookedAt(t, path, Options{})
 			require.Empty(t, c.Faults)
 			require.Len(t, c.Hull.Frames, 6)
 			for i, f := range c.Hull.Frames {
@@ -253,7 +253,7 @@ print(json.dumps({'given': curve(given), 'free': curve(free), 'lines': lines}))
 		Lines       [][2]mgl64.Vec2
 	}
 	require.NoError(t, json.Unmarshal([]byte(ran(t, withEzdxf(t), "-c", script, path)), &raw))
-	c := lookedAt(t, path, Taking{})
+	c := lookedAt(t, path, Options{})
 	require.Empty(t, c.Faults)
 	outline := func(name string) []Outline {
 		var out []Outline
@@ -319,7 +319,7 @@ func TestStationsBesideADrawing(t *testing.T) {
 	path := filepath.Join(dir, "sloop.dxf")
 	plain := strings.NewReplacer("A-x-0", "1", "B-x-60", "2", "frame-C-x-120", "frame-3").Replace(sloop)
 	require.NoError(t, os.WriteFile(path, []byte(plain), 0o644))
-	require.NotEmpty(t, lookedAt(t, path, Taking{}).Faults)
+	require.NotEmpty(t, lookedAt(t, path, Options{}).Faults)
 	beside := filepath.Join(dir, "sloop.csv")
 	require.NoError(t, os.WriteFile(beside, []byte("frame;x_cm\r\n3;12\r\n2;5,5\r\n1;-1\r\n"), 0o644))
 	h, err := soundHull(t, path)

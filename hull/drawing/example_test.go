@@ -16,7 +16,7 @@ func ExampleCheck() {
 <path id="B-x-60" d="M140 20A40 40 0 0 1 100 60"/>
 <path id="C-x-120" d="M130 20A30 40 0 0 1 100 60"/>
 </svg>`
-	d, faults := drawing.Check(strings.NewReader(body), "body.svg", drawing.Taking{Factor: 0.5})
+	d, faults := drawing.Check(strings.NewReader(body), "body.svg", drawing.Options{Factor: 0.5})
 	for _, f := range faults {
 		fmt.Println(f)
 	}

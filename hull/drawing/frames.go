@@ -46,14 +46,14 @@ type partKey struct{ mark, frame string }
 // HullOf makes a hull of outlines, as they say that they are: of each frame its
 // outlines, whose ends meet, and the marks of it or of all frames. It gives the
 // hull with what should be known of it, and every fault; the faults name no file.
-func HullOf(outlines []Outline, how Taking) (*Drawing, []fault.Fault) {
+func HullOf(outlines []Outline, how Options) (*Drawing, []fault.Fault) {
 	d, f, _ := HullOfContext(context.Background(), outlines, how) // fails by its context alone
 	return d, f
 }
 
 // HullOfContext is HullOf; it stops between two outlines, marks or frames, with an
 // error that wraps the context's, when the context ends.
-func HullOfContext(ctx context.Context, outlines []Outline, how Taking) (*Drawing, []fault.Fault, error) {
+func HullOfContext(ctx context.Context, outlines []Outline, how Options) (*Drawing, []fault.Fault, error) {
 	d, f := &Drawing{Outlines: outlines}, &fault.List{}
 	d.makeHull(ctx, how, f)
 	if err := ctx.Err(); err != nil {
@@ -64,7 +64,7 @@ func HullOfContext(ctx context.Context, outlines []Outline, how Taking) (*Drawin
 
 // makeHull makes the hull of the drawing's outlines; what it has made of them is
 // of no use once the context has ended.
-func (d *Drawing) makeHull(ctx context.Context, how Taking, f *fault.List) {
+func (d *Drawing) makeHull(ctx context.Context, how Options, f *fault.List) {
 	if len(f.Found) == 0 {
 		how = how.Or(d.Told)
 		if scale := how.Scale(); scale < leastScale || scale > mostScale {
@@ -77,7 +77,7 @@ func (d *Drawing) makeHull(ctx context.Context, how Taking, f *fault.List) {
 }
 
 // hullOf makes the hull of the outlines, and tells what was found.
-func hullOf(ctx context.Context, d *Drawing, how Taking, f *fault.List) {
+func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	t := &tracing{ctx: ctx, close: mostClose, List: f, drawing: d, half: how.Half, found: map[string]Outline{},
 		pieces: map[partKey][]stroke{}, chains: map[partKey][]chain{}, dots: map[partKey][]mgl64.Vec2{}}
 	for i := range d.Outlines {
@@ -137,7 +137,7 @@ func (t *tracing) frames() map[string]int {
 }
 
 // scaleNotes tells how the drawing was scaled.
-func (t *tracing) scaleNotes(how Taking) {
+func (t *tracing) scaleNotes(how Options) {
 	d := t.drawing
 	switch scale := how.Scale(); {
 	case scale != 1 && how.Factor == 0:

@@ -105,7 +105,7 @@ type Drawing struct {
 	Hull     hull.Hull
 	Outlines []Outline
 	Unit     string   // in which it is drawn, as "mm" or "inches"; empty where it names none
-	Told     Taking   // what names in the drawing say of its scale
+	Told     Options  // what names in the drawing say of its scale
 	Halves   []Halves // of the frames drawn whole, by rising x
 	Notes    []string // what the builder should know, a sentence each
 }

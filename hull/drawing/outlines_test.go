@@ -57,7 +57,7 @@ func TestOutlinesCarryWhatWasFound(t *testing.T) {
 	assert.Empty(t, other[0].Layer)
 	assert.Empty(t, other[0].Frame+other[0].Mark)
 
-	again, found := HullOf(d.Outlines, Taking{})
+	again, found := HullOf(d.Outlines, Options{})
 	require.Empty(t, found)
 	assert.Equal(t, d.Hull, again.Hull)
 	// The marks are where the circles have their centres.
@@ -70,7 +70,7 @@ func TestOutlinesCarryWhatWasFound(t *testing.T) {
 			less = append(less, o)
 		}
 	}
-	again, found = HullOf(less, Taking{})
+	again, found = HullOf(less, Options{})
 	require.Empty(t, found)
 	quarter(t, again.Hull.Frames[1], 60, 40)
 }
@@ -83,7 +83,7 @@ func TestPointsOfADrawingAreListed(t *testing.T) {
 	o := named(d, "rabbet")
 	require.Len(t, o, 1)
 	assert.Len(t, o[0].Points, 1)
-	again, found := HullOf(d.Outlines, Taking{})
+	again, found := HullOf(d.Outlines, Options{})
 	require.Empty(t, found)
 	assert.Equal(t, d.Hull, again.Hull)
 	assert.InDelta(t, 40*math.Sin(0.2), again.Hull.Frames[0].Points[len(again.Hull.Frames[0].Points)-1].Y(), 0.01)
@@ -93,18 +93,18 @@ func TestPointsOfADrawingAreListed(t *testing.T) {
 func TestDrawingAtAnotherScale(t *testing.T) {
 	for _, c := range []struct {
 		name, note string
-		how        Taking
+		how        Options
 		scale      float64
 	}{
-		{"", "", Taking{}, 1},
-		{"", "All that is drawn is scaled by 0.5.", Taking{Factor: 0.5}, 0.5},
-		{"", "Drawn at 1:48, for a model at 1:96: all that is drawn is scaled by 0.5.", Taking{Drawn: 48, Model: 96}, 0.5},
-		{"", "Drawn at 1:96, for a model at 1:64: all that is drawn is scaled by 1.5.", Taking{Drawn: 96, Model: 64}, 1.5},
-		{"scale-1-48-to-1-96", "Drawn at 1:48, for a model at 1:96: all that is drawn is scaled by 0.5.", Taking{}, 0.5},
-		{"scale-1:48", "Drawn at 1:48, for a model at 1:24: all that is drawn is scaled by 2.", Taking{Model: 24}, 2},
-		{"scale-1-48", "The drawing is at 1:48 and is taken as it is, for a model at that scale; tell the scale of the model to have it scaled.", Taking{}, 1},
-		{"factor-2,5", "All that is drawn is scaled by 2.5.", Taking{}, 2.5},
-		{"factor-2.5", "Drawn at 1:48, for a model at 1:96: all that is drawn is scaled by 0.5.", Taking{Drawn: 48, Model: 96}, 0.5},
+		{"", "", Options{}, 1},
+		{"", "All that is drawn is scaled by 0.5.", Options{Factor: 0.5}, 0.5},
+		{"", "Drawn at 1:48, for a model at 1:96: all that is drawn is scaled by 0.5.", Options{Drawn: 48, Model: 96}, 0.5},
+		{"", "Drawn at 1:96, for a model at 1:64: all that is drawn is scaled by 1.5.", Options{Drawn: 96, Model: 64}, 1.5},
+		{"scale-1-48-to-1-96", "Drawn at 1:48, for a model at 1:96: all that is drawn is scaled by 0.5.", Options{}, 0.5},
+		{"scale-1:48", "Drawn at 1:48, for a model at 1:24: all that is drawn is scaled by 2.", Options{Model: 24}, 2},
+		{"scale-1-48", "The drawing is at 1:48 and is taken as it is, for a model at that scale; tell the scale of the model to have it scaled.", Options{}, 1},
+		{"factor-2,5", "All that is drawn is scaled by 2.5.", Options{}, 2.5},
+		{"factor-2.5", "Drawn at 1:48, for a model at 1:96: all that is drawn is scaled by 0.5.", Options{Drawn: 48, Model: 96}, 0.5},
 	} {
 		path := filepath.Join(t.TempDir(), "body.svg")
 		text := bodyPlan
@@ -120,7 +120,7 @@ func TestDrawingAtAnotherScale(t *testing.T) {
 		}
 		assert.Equal(t, c.note, strings.Join(got.Notes, " "))
 	}
-	_, found := HullOf(nil, Taking{Factor: 1e9})
+	_, found := HullOf(nil, Options{Factor: 1e9})
 	require.Len(t, found, 1)
 	assert.EqualError(t, found[0], "the drawing would be scaled by 1e+09; check the scales of the drawing and of the model.")
 }
@@ -132,7 +132,7 @@ func TestTableOfOutlines(t *testing.T) {
 	text := page(`<path id="path1" d="M100 0V100"/>` + strings.ReplaceAll(`<path id="old mould 1" d="D"/><path id="path7" inkscape:label="mould 2" d="D"/><g inkscape:label="3"><path d="D"/></g><circle id="top" cx="139" cy="29" r="2"/><path id="note" d="M3 3h9"/>`, "D", "M140 20 A 40 40 0 0 1 100 60"))
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	require.NoError(t, os.WriteFile(table, []byte("outline,frame,x_cm\npath1,centre,\nold mould 1,A,0\nmould 2,B,6\n3,C,12\ntop,upper-B,\nnote,,\n"), 0o600))
-	c := lookedAt(t, path, Taking{})
+	c := lookedAt(t, path, Options{})
 	require.Empty(t, c.Faults)
 	assert.Empty(t, c.Notes)
 	for i, name := range []string{"A", "B", "C"} {
@@ -208,7 +208,7 @@ func TestProfileOfStemAndStern(t *testing.T) {
 		d, found := CheckSVG(strings.NewReader(profile(c.stem, c.marks)), "", nil)
 		require.Empty(t, found, c.stem)
 		check(d, c.siding)
-		again, found := HullOf(d.Outlines, Taking{})
+		again, found := HullOf(d.Outlines, Options{})
 		require.Empty(t, found)
 		assert.Equal(t, d.Hull, again.Hull)
 	}
@@ -253,7 +253,7 @@ func TestHalvesOfWholeFrames(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "body.svg")
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	for half, want := range map[Half]float64{BothHalves: 40.45, RightHalf: 40, LeftHalf: 40.9} {
-		c := lookedAt(t, path, Taking{Half: half})
+		c := lookedAt(t, path, Options{Half: half})
 		require.Empty(t, c.Faults)
 		assert.InDelta(t, want, c.Hull.Frames[2].Points[0].Y(), 0.01)
 		require.Len(t, c.Drawing.Halves, 3)

@@ -51,11 +51,11 @@ func ReadSVG(r io.Reader, name string, x Stations) (*hull.Hull, error) {
 // CheckSVG reads as ReadSVG does and gives every fault found, and what was found
 // in the drawing.
 func CheckSVG(r io.Reader, name string, x Stations) (*Drawing, []fault.Fault) {
-	return checkSVG(r, name, &beside{x: x}, Taking{})
+	return checkSVG(r, name, &beside{x: x}, Options{})
 }
 
 // checkSVG reads a drawing with the table beside it.
-func checkSVG(r io.Reader, name string, b *beside, how Taking) (*Drawing, []fault.Fault) {
+func checkSVG(r io.Reader, name string, b *beside, how Options) (*Drawing, []fault.Fault) {
 	s := svgReader{List: fault.List{File: name}, byID: map[string]*svgNode{}, left: mostDrawn}
 	d := &Drawing{}
 	if text, ok := plaintext.Read(r, largestSVG, &s.List); ok {

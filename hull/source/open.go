@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"io"
-	"path/filepath"
 	"regexp"
 	"strings"
 
@@ -19,7 +18,7 @@ import (
 // the file is by what stands in it; kind tells which. A new plan is titled after the
 // file's name. The error is the first Fault of the file.
 func Open(path string) (p *hull.Plan, kind Kind, err error) {
-	c := Check(path, drawing.Taking{})
+	c := Check(path, drawing.Options{})
 	switch {
 	case len(c.Faults) > 0:
 		return nil, c.Kind, c.Faults[0]
@@ -33,7 +32,7 @@ func Open(path string) (p *hull.Plan, kind Kind, err error) {
 // the file's name, and what the builder should know of the source, a sentence each.
 // How a drawing is taken off goes before what it says itself. The error is the first
 // Fault of the file; a plan is none to take a hull off.
-func TakeOff(path string, how drawing.Taking) (p *hull.Plan, notes []string, err error) {
+func TakeOff(path string, how drawing.Options) (p *hull.Plan, notes []string, err error) {
 	c := check(path, false, how)
 	if len(c.Faults) > 0 {
 		return nil, nil, c.Faults[0]
@@ -44,8 +43,7 @@ func TakeOff(path string, how drawing.Taking) (p *hull.Plan, notes []string, err
 // newPlan is a plan of the hull that was read, under the file's name without its
 // ending.
 func (c *Checked) newPlan(path string) *hull.Plan {
-	name := filepath.Base(path)
-	return hull.NewPlan(strings.TrimSuffix(name, filepath.Ext(name)), *c.Hull)
+	return hull.NewPlan(keep.Title(path), *c.Hull)
 }
 
 // Kind is what a file holds.
@@ -83,14 +81,14 @@ type Checked struct {
 // it, under its name with the ending .csv, if there is one with the header
 // frame,x_mm (or _cm, _in), or outline,frame,x_mm, which tells as well what the lines
 // are.
-func Check(path string, how drawing.Taking) Checked { return check(path, true, how) }
+func Check(path string, how drawing.Options) Checked { return check(path, true, how) }
 
 // check reads a file; a plan only where these are wanted.
-func check(path string, plans bool, how drawing.Taking) Checked {
+func check(path string, plans bool, how drawing.Options) Checked {
 	c, err := keep.Opened(path, hull.LargestFile, func(r io.Reader) (*Checked, error) {
 		b := bufio.NewReaderSize(r, 64<<10)
 		c := &Checked{Kind: kindOf(b)}
-		if how != (drawing.Taking{}) && c.Kind != SVG && c.Kind != DXF {
+		if how != (drawing.Options{}) && c.Kind != SVG && c.Kind != DXF {
 			return nil, fault.Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}
 		}
 		switch c.Kind {
@@ -121,7 +119,7 @@ func check(path string, plans bool, how drawing.Taking) Checked {
 }
 
 // drawing reads a drawing with the table beside it.
-func (c *Checked) drawing(r io.Reader, path string, how drawing.Taking) {
+func (c *Checked) drawing(r io.Reader, path string, how drawing.Options) {
 	d, found := drawing.Check(r, path, how)
 	c.Hull, c.Drawing, c.Notes, c.Faults = &d.Hull, d, d.Notes, found
 }

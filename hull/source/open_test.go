@@ -51,14 +51,14 @@ func TestTracingIsNoPlan(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "body.png.straketrace")
 	require.NoError(t, os.WriteFile(path, []byte("{\n \"format\": \"strakewright tracing\",\n \"version\": 1\n}"), 0o600))
 	const says = ": this is the tracing of a picture, not a plan or a hull source; open it in the window, go on with it there, and make the plan."
-	for _, c := range []Checked{Check(path, drawing.Taking{}), check(path, false, drawing.Taking{})} {
+	for _, c := range []Checked{Check(path, drawing.Options{}), check(path, false, drawing.Options{})} {
 		require.Len(t, c.Faults, 1)
 		assert.EqualError(t, c.Faults[0], path+says)
 	}
 }
 
 func TestTakeOff(t *testing.T) {
-	p, notes, err := TakeOff(fileWith(t, "lugger.csv", luggerTable), drawing.Taking{})
+	p, notes, err := TakeOff(fileWith(t, "lugger.csv", luggerTable), drawing.Options{})
 	require.NoError(t, err)
 	assert.Empty(t, notes)
 	assert.Equal(t, "lugger", p.Title)
@@ -69,7 +69,7 @@ func TestOpenTellsPlansFromSources(t *testing.T) {
 	plan, source := fileWith(t, "cutter.strakeplan", smallPlan), fileWith(t, "lugger.csv", luggerTable)
 	_, err := hull.OpenFile(source)
 	assert.EqualError(t, err, source+": this is not a plan file; take the hull off into a plan first.")
-	_, _, err = TakeOff(plan, drawing.Taking{})
+	_, _, err = TakeOff(plan, drawing.Options{})
 	assert.EqualError(t, err, plan+": this is a plan, not a hull source; open it as a plan.")
 }
 
@@ -98,7 +98,7 @@ func TestKindsOfSource(t *testing.T) {
 		"999\nmade by hand\n" + dxfHull:                        DXF,
 	} {
 		path := fileWith(t, "hull.txt", text)
-		c := Check(path, drawing.Taking{})
+		c := Check(path, drawing.Options{})
 		assert.Empty(t, c.Faults, "%.40s", text)
 		assert.Equal(t, want, c.Kind, "%.40s", text)
 		assert.NotEmpty(t, c.Hull.Frames)
@@ -112,17 +112,17 @@ func TestKindsOfSource(t *testing.T) {
 }
 
 func TestCheck(t *testing.T) {
-	c := Check(fileWith(t, "cutter.strakeplan", "\ufeff\r\n"+smallPlan), drawing.Taking{})
+	c := Check(fileWith(t, "cutter.strakeplan", "\ufeff\r\n"+smallPlan), drawing.Options{})
 	assert.Empty(t, c.Faults)
 	require.NotNil(t, c.Plan)
 	assert.Same(t, &c.Plan.Hull, c.Hull)
 
-	c = Check(fileWith(t, "lugger.csv", strings.Replace(luggerTable, "24", "-24", 1)), drawing.Taking{})
+	c = Check(fileWith(t, "lugger.csv", strings.Replace(luggerTable, "24", "-24", 1)), drawing.Options{})
 	assert.Len(t, c.Faults, 1)
 	assert.Nil(t, c.Plan)
 	assert.Len(t, c.Hull.Frames, 3)
 
-	c = Check("none.csv", drawing.Taking{})
+	c = Check("none.csv", drawing.Options{})
 	assert.Len(t, c.Faults, 1)
 	assert.Nil(t, c.Hull)
 }

@@ -12,7 +12,7 @@ import (
 // what was learned on the other: this builder's creep.
 func BothSides(k *loft.Planking, layer int, record *hull.Record, bench Habit) (map[hull.Side][]BandState, error) {
 	alone := map[hull.Side][]BandState{}
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		states, err := Replan(k, layer, record.Of(side), bench)
 		if err != nil {
 			return nil, sideError{side, err}
@@ -20,10 +20,10 @@ func BothSides(k *loft.Planking, layer int, record *hull.Record, bench Habit) (m
 		alone[side] = states
 	}
 	out := map[hull.Side][]BandState{}
-	for _, side := range hull.Sides {
-		other := hull.Sides[0]
+	for _, side := range hull.Sides() {
+		other := hull.Sides()[0]
 		if side == other {
-			other = hull.Sides[1]
+			other = hull.Sides()[1]
 		}
 		taught := bench.Taught(alone[other])
 		if taught == bench {
@@ -109,7 +109,7 @@ func Keep(k *loft.Planking, p *hull.Plan, layer int, bench Habit) error {
 	for i, b := range l.Bands {
 		p.Layers[layer].Bands[i].Strakes = b.Strakes
 	}
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		list := slices.Clone(p.Record.Of(side))
 		widths := map[int][]hull.WidthAt{}
 		for _, b := range l.Bands {

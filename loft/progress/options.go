@@ -97,7 +97,7 @@ type optionFinder struct {
 func (f *optionFinder) free() {
 	b := f.k.Layers[f.layer].Bands[f.band]
 	touched := map[string]bool{}
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		s := &f.states[side][f.band]
 		left := map[string]bool{}
 		for r, id := range s.Remaining {
@@ -387,7 +387,7 @@ func (f *optionFinder) fewer() {
 
 // noted tells whether anything was noted of a strake.
 func (f *optionFinder) noted(id string) bool {
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		for _, e := range f.k.Plan.Record.Of(side) {
 			if e.Layer == f.layer+1 && e.Strake == id {
 				return true

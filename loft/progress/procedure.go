@@ -25,7 +25,7 @@ type Turn struct {
 // sides before the next, so that the frames are pulled neither way. A strake that is nowhere laid has no turn.
 func Turns(k *loft.Planking) []Turn {
 	glued := map[hull.Side]map[string]bool{}
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		glued[side] = gluedIDs(k.Plan.Record.Of(side))
 	}
 	var out []Turn
@@ -34,7 +34,7 @@ func Turns(k *loft.Planking) []Turn {
 			if l.Strakes[n].To <= l.Strakes[n].From {
 				continue
 			}
-			for _, side := range hull.Sides {
+			for _, side := range hull.Sides() {
 				id := l.Strakes[n].ID
 				out = append(out, Turn{Layer: l.Number, Strake: n, ID: id, Side: side, Order: len(out) + 1, Laid: glued[side][id]})
 			}

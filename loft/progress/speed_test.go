@@ -24,7 +24,7 @@ func busyBench(tb testing.TB) *loft.Planking {
 	require.NoError(tb, err)
 	l := k.Layers[0]
 	rng := rand.New(rand.NewPCG(1, 2))
-	for _, side := range hull.Sides {
+	for _, side := range hull.Sides() {
 		for _, b := range l.Bands {
 			for n := range len(b.Weights) - 3 {
 				p.Record.Add(side, hull.Entry{Date: "2026-03-01", Doing: hull.Glued, Layer: 1, Strake: loft.StrakeID(1, b.Number, n+1)})
