@@ -127,9 +127,12 @@ func CheckAs(path string, how hull.Taking) (kind string, p *hull.Plan, notes []s
 		return kind, p, c.Notes, []hull.Fault{{File: path, What: err.Error()}}
 	}
 	for _, l := range k.Layers {
-		for _, f := range l.Faults() {
-			f.File = path
-			faults = append(faults, f)
+		for _, n := range l.Notes {
+			if c, ok := n.(loft.LinesCross); ok {
+				f := answer.CrossingFault(l, c, answer.MM{})
+				f.File = path
+				faults = append(faults, f)
+			}
 		}
 	}
 	return kind, p, c.Notes, faults

@@ -20,7 +20,7 @@ type Layer struct {
 	Seams   []*Line     // the edges of the strakes, places only (V, Down, P): one more than there are strakes
 	Wedges  []Wedge
 	Drops   []Drop
-	Notes   []string // what the builder should know, one sentence each
+	Notes   []Note // what the builder should know
 }
 
 // BandLine is the course of a line between two bands, or of a limit.

@@ -188,7 +188,7 @@ func TestWeights(t *testing.T) {
 	assert.InDelta(t, 10, l.Strakes[9].At[1].WidthFrame, 1e-6)
 	assert.InDelta(t, 5, l.Strakes[8].At[1].WidthFrame, 1e-6)
 	assert.True(t, l.Strakes[9].Garboard)
-	assert.Contains(t, l.Notes[0], "over one and a half times")
+	assert.IsType(t, TooWide{}, l.Notes[0])
 }
 
 // A strake at an angle to the frame is narrower across than along it.
