@@ -97,7 +97,7 @@ func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width
 	return out, nil
 }
 
-// layingOrder gives the strakes, counted from the upper limit, in the order in
+// LayingOrder gives the strakes, counted from the upper limit, in the order in
 // which they are laid.
 func LayingOrder(n int, laying hull.Laying) []int {
 	out := make([]int, n)
@@ -150,10 +150,6 @@ const (
 	evenCost   = 1.0
 	stubCost   = 10.0
 )
-
-// stubShare is the share of a strip under which a piece is a stub, which nobody
-// likes to lay: common practice, no source.
-const stubShare = 0.25
 
 // choice is the butts of the strakes from the uppermost down to one, newest
 // last.

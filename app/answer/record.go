@@ -301,7 +301,7 @@ type Sides struct {
 func SidesOf(k *loft.Planking) (Sides, error) {
 	out := Sides{Tolerance: k.Plan.Record.Tolerance, Lines: []SideLine{}}
 	if out.Tolerance == 0 {
-		out.Tolerance = progress.UsualTolerance
+		out.Tolerance = loft.UsualTolerance
 	}
 	for layer := range k.Layers {
 		states, err := progress.BothSides(k, layer, &k.Plan.Record, progress.UsualHabit())

@@ -37,7 +37,7 @@ func (b *benchPanel) restPart(shown func() bool) []fyne.CanvasObject {
 		if t := d.plan().Record.Tolerance; t > 0 {
 			return t
 		}
-		return progress.UsualTolerance
+		return loft.UsualTolerance
 	}, func(mm float64) bool {
 		if err := d.s.SetTolerance(mm); err != nil {
 			d.say(sentence(err))

@@ -250,15 +250,11 @@ func (j *Job) measure() {
 		return
 	}
 	for _, upper := range []bool{true, false} {
-		if most, at := j.bevelMost(upper); at >= 0 && math.Abs(most.Degrees()) >= leastBevel {
+		if most, at := j.bevelMost(upper); at >= 0 && math.Abs(most.Degrees()) >= loft.LeastBevel {
 			j.Bevels = append(j.Bevels, Bevel{Upper: upper, Most: most, At: at})
 		}
 	}
 }
-
-// leastBevel is the least bevel that a plane can make, degrees: common practice,
-// no source.
-const leastBevel = 0.05
 
 // bevelMost is the greatest bevel of an edge, and where.
 func (j *Job) bevelMost(upper bool) (hull.Angle, int) {

@@ -12,7 +12,7 @@ import (
 	"strakewright/loft"
 )
 
-// Habit says how the work strays from a plan: from memory, no source; settings,
+// Habit says how the work strays from a plan: settings,
 // of which what is measured soon outweighs all but the first.
 type Habit struct {
 	Measuring float64 // mm: how far a measurement is out, as a standard deviation
@@ -23,15 +23,13 @@ type Habit struct {
 }
 
 // UsualHabit is that of a careful builder with a rule of half millimetres.
-func UsualHabit() Habit { return Habit{Measuring: 0.2, Creep: 0.15, Strake: 0.08, Reach: 120} }
-
-// likeness is how far, mm a strip, one builder's creep differs from a side or a
-// band to the next. From memory, no source.
-const likeness = 0.06
+func UsualHabit() Habit {
+	return Habit{Measuring: loft.UsualMeasuring, Creep: loft.UsualCreep, Strake: loft.UsualStrake, Reach: loft.UsualReach}
+}
 
 // Taught is the habit as the bands measured so far teach it for another side:
 // their creep, each weighed by how well it is known, is to be expected there
-// too, to within likeness. Without a band that was measured it is as before.
+// too, to within loft.Likeness. Without a band that was measured it is as before.
 func (b Habit) Taught(states []BandState) Habit {
 	sum, weight := 0.0, 0.0
 	for _, s := range states {
@@ -42,7 +40,7 @@ func (b Habit) Taught(states []BandState) Habit {
 	}
 	if weight > 0 {
 		b.Mean = sum / weight
-		b.Creep = min(math.Sqrt(1/weight+likeness*likeness), b.Creep)
+		b.Creep = min(math.Sqrt(1/weight+loft.Likeness*loft.Likeness), b.Creep)
 	}
 	return b
 }
