@@ -65,7 +65,7 @@ func (s *Session) Choose(o *progress.Option, date string) error {
 	if !hull.ValidDate(date) {
 		return fmt.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", date)
 	}
-	return s.keepOn(o.What, func(k *loft.Planking, p *hull.Plan) error {
+	return s.keepOn("make the rest of a band fit", func(k *loft.Planking, p *hull.Plan) error {
 		if !same(k.Plan, o.Of()) {
 			return ErrStale
 		}

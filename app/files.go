@@ -101,9 +101,12 @@ func Check(path string, how drawing.Options) (kind string, p *hull.Plan, notes [
 		return kind, p, c.Notes, []fault.Fault{{File: path, What: err.Error()}}
 	}
 	for _, l := range k.Layers {
-		for _, f := range l.Faults() {
-			f.File = path
-			faults = append(faults, f)
+		for _, n := range l.Notes {
+			if c, ok := n.(loft.LinesCross); ok {
+				f := answer.CrossingFault(l, c, answer.MM{})
+				f.File = path
+				faults = append(faults, f)
+			}
 		}
 	}
 	return kind, p, c.Notes, faults

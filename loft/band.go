@@ -9,17 +9,6 @@ import (
 	"strakewright/loft/curve"
 )
 
-const (
-	// leastShare and mostShare bound a strake's width against its stock:
-	// common practice, no source.
-	LeastShare = 0.5
-	MostShare  = 1.5
-	// creepShare is how much of its width a strip may be short at the greatest
-	// girth before another strake is laid: so much the strips creep apart of
-	// themselves. From memory, no source; a band's own number overrides it.
-	CreepShare = 0.03
-)
-
 // Band is one band with its girths.
 type Band struct {
 	Number  int       // from 1, down
@@ -193,7 +182,7 @@ func (b *Band) edges(i int) []float64 {
 }
 
 // widths gives every strake's share of the band's girth at frame i: its weight
-// over the sum of all, REFERENCE section 4. Where strakes have dropped out, the
+// over the sum of all. Where strakes have dropped out, the
 // others go on at half their stock, and the strake that the last of them ended
 // in starts as wide as the two were: so no seam leaps to the side there.
 func (b *Band) widths(i int) []float64 {

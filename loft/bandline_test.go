@@ -73,7 +73,7 @@ func TestFreeLineThatRunsOut(t *testing.T) {
 		assert.Equal(t, 1, map[bool]int{true: l.Bands[0].Laid[r.Frame], false: l.Bands[1].Laid[r.Frame]}[r.Upper])
 	}
 	assert.NotEmpty(t, l.Drops)
-	assert.Contains(t, l.Notes[0], "runs out")
+	assert.IsType(t, RunsOut{}, l.Notes[0])
 }
 
 // TestLeastEdgeSet: between two held handles the least is none at all, the

@@ -20,9 +20,8 @@ const (
 // and soaked; over the second it is heated as well.
 type BendLimits struct{ Dry, Soaked float64 }
 
-// RuleOfThumb gives the usual limits: from memory, no source; no species is
-// the same, nor any two strips of one.
-func RuleOfThumb() BendLimits { return BendLimits{Dry: 0.010, Soaked: 0.020} }
+// RuleOfThumb gives the usual limits.
+func RuleOfThumb() BendLimits { return BendLimits{Dry: dryStrain, Soaked: soakedStrain} }
 
 // How gives the way for a face strain.
 func (b BendLimits) How(strain float64) How {
@@ -66,7 +65,7 @@ func (l *Layer) Bends(thickness float64, limits BendLimits) []Bend {
 	return out
 }
 
-// bend reads one strake. The face is read between the frames at which it is
+// Bend reads one strake. The face is read between the frames at which it is
 // laid, as FaceRadiusMin is; where it runs to a point nothing is left to bend.
 func (st *Strake) Bend(thickness float64, limits BendLimits) Bend {
 	b := Bend{ID: st.ID, Radius: st.FaceRadiusMin, Twist: st.Twist}

@@ -15,7 +15,7 @@ import (
 func TestCrossedLinesAreTold(t *testing.T) {
 	p := oneLayer(bodies.Wigley(800, 13, 11), hull.Stock{Width: 4, Thickness: 1.5, Length: 1000}, 3)
 	l := plankOne(t, p)
-	assert.Empty(t, l.Faults())
+	assert.Empty(t, crossingsOf(l))
 	for _, b := range l.Lines {
 		assert.Empty(t, b.Moved)
 	}
@@ -25,12 +25,11 @@ func TestCrossedLinesAreTold(t *testing.T) {
 		lines[1].Handles[i].Down = lines[0].Handles[i].Down - 3
 	}
 	l = plankOne(t, p)
-	found := l.Faults()
+	found := crossingsOf(l)
 	require.Len(t, found, 1)
-	assert.Contains(t, found[0].What, "layer 1: band lines 1 and 2 cross: at frames ")
-	assert.Contains(t, found[0].What, "up to 5.0 mm lower", "3 mm above, and half a strip of 4 mm below")
-	assert.Equal(t, "draw line 2 below line 1 there", found[0].Mend)
-	assert.Contains(t, l.Notes[0], "Band lines 1 and 2 cross: at frames ")
+	assert.Equal(t, 2, found[0].Line)
+	assert.Subset(t, found[0].Frames, []int{4, 5, 6, 7, 8})
+	assert.InDelta(t, 5, found[0].By, 0.05, "3 mm above, and half a strip of 4 mm below")
 	at := map[int]bool{}
 	for _, m := range l.Lines[2].Moved {
 		at[m.Frame] = m.Crossed
@@ -50,17 +49,19 @@ func TestCrowdedLinesAreTold(t *testing.T) {
 		lines[1].Handles[i].Down = lines[0].Handles[i].Down + 0.5
 	}
 	l := plankOne(t, p)
-	assert.Empty(t, l.Faults())
-	assert.Contains(t, l.Notes[0], "Band line 2 is drawn at frames ")
-	assert.Contains(t, l.Notes[0], "it is laid up to 1.5 mm lower")
+	assert.Empty(t, crossingsOf(l))
+	require.IsType(t, TooClose{}, l.Notes[0])
+	close := l.Notes[0].(TooClose)
+	assert.Equal(t, 2, close.Line)
+	assert.InDelta(t, 1.5, close.By, 0.05)
 }
 
-func TestFramesAreCalledByRuns(t *testing.T) {
-	l := &Layer{Surface: &Surface{names: []string{"A", "B", "C", "D", "E", "F", "G"}}}
-	for want, frames := range map[string][]int{
-		"frame B": {1}, "frames A and B": {0, 1}, "frames A to C": {0, 1, 2},
-		"frames A to C and E": {0, 1, 2, 4}, "frames A, B, D and G": {0, 1, 3, 6},
-	} {
-		assert.Equal(t, want, l.framesCalled(frames))
+// crossingsOf are the lines of a layer that cross.
+func crossingsOf(l *Layer) (out []LinesCross) {
+	for _, n := range l.Notes {
+		if c, ok := n.(LinesCross); ok {
+			out = append(out, c)
+		}
 	}
+	return out
 }

@@ -15,11 +15,16 @@
 //		}
 //	}
 //
+// What a layer's builder should know is in its Notes, as data: words are the
+// business of those who show them. The trade's usual figures stand in trade.go,
+// each with its source.
+//
 // Two questions are answered beside it: [Surface.Lie] follows the line on which
 // a thin strip lies unstressed, and [CompareStock] lays the plan in strips of
 // other widths. [FairLines] proposes decisions: band lines of least edge-set.
 // [Planking.CutLayers] cuts all strakes into pieces, and these from the strips
-// at hand and on sale; [Wetting] tells what strips laid wet run to.
+// at hand and on sale by package cutstock; [Wetting] tells what strips laid wet run
+// to. What the bench record teaches is told by package progress.
 //
 // Lengths are in mm, angles [hull.Angle] in radians, curvatures
 // [hull.Curvature] in 1/mm. A surface has the parameters u, along the length,

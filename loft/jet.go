@@ -73,7 +73,7 @@ func (j *Jet) bend(du, dv float64) mgl64.Vec3 {
 	return q
 }
 
-// strains are the curvatures of a curve on a surface (REFERENCE: Struik,
+// strains are the curvatures of a curve on a surface (Struik,
 // Lectures on Classical Differential Geometry, 4-1, 2-7).
 type strains struct {
 	speed      float64 // mm per unit of the curve's parameter

@@ -20,7 +20,7 @@ type Layer struct {
 	Seams   []*Line     // the edges of the strakes, places only (V, Down, P): one more than there are strakes
 	Wedges  []Wedge
 	Drops   []Drop
-	Notes   []string // what the builder should know, one sentence each
+	Notes   []Note // what the builder should know
 
 	fitting
 	fitted []bool // of every strake while they are laid: it is the old layer's, and ready

@@ -3,7 +3,6 @@ package loft
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -137,14 +136,5 @@ func (l *Layer) noteEnds(h *hull.Hull) {
 	if l.Number > 1 || first == 0 && last == end {
 		return
 	}
-	name := func(i int) string { return h.Frames[i].Name }
-	var ends []string
-	if first > 0 {
-		ends = append(ends, fmt.Sprintf("from frame %s to %s", name(0), name(first)))
-	}
-	if last < end {
-		ends = append(ends, fmt.Sprintf("from frame %s to %s", name(last), name(end)))
-	}
-	l.Notes = append(l.Notes, fmt.Sprintf("The hull is planked from frame %s to %s alone; filler blocks fill it %s, and no strake, strip or width is counted there.",
-		name(first), name(last), strings.Join(ends, " and ")))
+	l.tell(PartlyPlanked{First: first, Last: last, End: end})
 }

@@ -43,7 +43,7 @@ const (
 // widths that leaves the least to shave or fill at all frames at once: the
 // area, along the band's length, between what full strips run to and what the
 // band needs. Strips are let creep apart by the plan's allowance, and by up to
-// creepShare of their width where that closes a gap. Of mixes that leave the
+// CreepShare of their width where that closes a gap. Of mixes that leave the
 // same, the one of fewer widths, then of fewer strakes, is taken. The error
 // says what is wrong with the widths, or wraps the context's where that ends
 // before.
@@ -87,7 +87,7 @@ type need struct {
 }
 
 // need reads it from the layer as laid: what bevels take is the turn of the
-// frame times the thickness however many strips there are (REFERENCE section 4).
+// frame times the thickness however many strips there are.
 func (l *Layer) need(b *Band, h *hull.Layer) need {
 	s := l.Surface
 	n := need{creep: h.Creep, width: make([]float64, s.Frames()), length: make([]float64, s.Frames())}

@@ -1,10 +1,85 @@
 package loft
 
 import (
-	"fmt"
-
 	"strakewright/hull"
 )
+
+// Note is something that the builder should know of a layer: one of the types
+// below. Lines and bands count from 1, frames are indices.
+type Note interface{ note() }
+
+// RunsOut tells that a free line leaves the planked region at some frames, and goes
+// on along the limit there, half a strip from it.
+type RunsOut struct {
+	Line   int
+	Upper  bool  // over the upper limit; else under the lower
+	Frames []int // where it does
+	At     int   // where most
+	By     float64
+}
+
+// Surplus tells that a band is given more strakes than it has room for anywhere.
+type Surplus struct{ Band, Given, Laid int }
+
+// TooWide tells where a band needs strakes most over what a strip can be: over
+// MostShare of it.
+type TooWide struct {
+	Band, Frame int
+	Width       float64 // mm
+}
+
+// GapesAllAlong tells that a band gapes at every frame.
+type GapesAllAlong struct {
+	Band  int
+	Least float64 // mm
+	Creep float64 // mm a strip that would close it there
+}
+
+// CreepsApart tells that a band is wider than its strips by no more than they creep
+// apart of themselves, so that no wedge is planned.
+type CreepsApart struct {
+	Band, Frame int     // where most
+	By, Each    float64 // mm in all, and a strip
+}
+
+// LinesCross tells that a band line is drawn above the one over it. It is laid half
+// a strip below that instead.
+type LinesCross struct {
+	Line   int // the lower as they count
+	Frames []int
+	By     float64 // mm that it is laid lower at the most
+}
+
+// TooClose tells that a line is drawn so that a band beside it has less than half a
+// strip, and is laid elsewhere.
+type TooClose struct {
+	Line   int
+	Frames []int
+	By     float64 // mm that it is laid lower at the most; negative for higher
+}
+
+// PartlyPlanked tells that the hull is planked between two of its frames alone.
+type PartlyPlanked struct{ First, Last, End int } // End is the last frame of all
+
+// GirthsAlone tells that only girths of the hull are known.
+type GirthsAlone struct{}
+
+// NoTurn tells of which frames, by name, no turn is known: edges count as square
+// there.
+type NoTurn struct{ Frames []string }
+
+func (RunsOut) note()       {}
+func (Surplus) note()       {}
+func (TooWide) note()       {}
+func (GapesAllAlong) note() {}
+func (CreepsApart) note()   {}
+func (LinesCross) note()    {}
+func (TooClose) note()      {}
+func (PartlyPlanked) note() {}
+func (GirthsAlone) note()   {}
+func (NoTurn) note()        {}
+
+func (l *Layer) tell(n Note) { l.Notes = append(l.Notes, n) }
 
 // noteRunouts says where a free line leaves the planked region, first and
 // worst, at either limit.
@@ -23,25 +98,18 @@ func (l *Layer) noteRunouts(line int, out []Runout) {
 		if len(at) == 0 {
 			continue
 		}
-		where := "over the upper limit"
-		if !upper {
-			where = "under the lower limit"
+		n := RunsOut{Line: line, Upper: upper, At: at[worst].Frame, By: at[worst].By}
+		for _, r := range at {
+			n.Frames = append(n.Frames, r.Frame)
 		}
-		text := fmt.Sprintf("Free line %d runs out %s at frame %s by %.1f mm", line, where, l.name(at[worst].Frame), at[worst].By)
-		if len(at) > 1 {
-			text += fmt.Sprintf(" (at %d frames from %s to %s)", len(at), l.name(at[0].Frame), l.name(at[len(at)-1].Frame))
-		}
-		l.Notes = append(l.Notes, text+"; there it goes on along the limit, half a strip from it.")
+		l.tell(n)
 	}
 }
-
-// name is the name of a frame.
-func (l *Layer) name(i int) string { return l.Surface.names[i] }
 
 // noteSurplus says that a band was given more strakes than it can hold.
 func (l *Layer) noteSurplus(b *Band, h hull.Band) {
 	if h.Strakes > b.Strakes {
-		l.Notes = append(l.Notes, fmt.Sprintf("Band %d is given %d strakes, but nowhere is there room for more than %d of at least half a strip: %d are laid.", b.Number, h.Strakes, b.Strakes, b.Strakes))
+		l.tell(Surplus{Band: b.Number, Given: h.Strakes, Laid: b.Strakes})
 	}
 }
 
@@ -59,7 +127,7 @@ func (l *Layer) noteWidths(h *hull.Layer) {
 			}
 		}
 		if frame >= 0 {
-			l.Notes = append(l.Notes, fmt.Sprintf("Band %d needs strakes of %.1f mm at frame %s, over one and a half times the stock: give it more strakes or wider strips.", b.Number, width, l.name(frame)))
+			l.tell(TooWide{Band: b.Number, Frame: frame, Width: width})
 		}
 		l.noteShort(b, h)
 	}
@@ -81,8 +149,8 @@ func (l *Layer) noteShort(b *Band, h *hull.Layer) {
 	each := excess[peak] / float64(b.Laid[peak])
 	switch {
 	case least > FitTolerance*float64(b.Strakes):
-		l.Notes = append(l.Notes, fmt.Sprintf("Band %d gapes at every frame, by %.1f mm at the least: allow %.2f mm of creep a strip, or give it another strake.", b.Number, least, least/float64(b.Strakes)))
+		l.tell(GapesAllAlong{Band: b.Number, Least: least, Creep: least / float64(b.Strakes)})
 	case each > FitTolerance && excess[peak] < b.creepAt(peak, h):
-		l.Notes = append(l.Notes, fmt.Sprintf("Band %d is %.1f mm wider at frame %s than its strips, %.2f mm a strip: so much they creep apart of themselves, and no wedge is planned.", b.Number, excess[peak], l.name(peak), each))
+		l.tell(CreepsApart{Band: b.Number, Frame: peak, By: excess[peak], Each: each})
 	}
 }

@@ -50,19 +50,6 @@ type Breach struct {
 	Has, Wants    int // strakes between, or frames apart
 }
 
-// Tell gives the breach as a sentence.
-func (l *Layer) Tell(b Breach) string {
-	id := l.Strakes[b.Strake].ID
-	if b.Kind == NoFrame {
-		return fmt.Sprintf("A butt of strake %s falls on no frame: a bay there is longer than a strip.", id)
-	}
-	above, frame := l.Strakes[b.Above].ID, l.Surface.FrameName(b.Frame)
-	if b.Kind == OneFrame {
-		return fmt.Sprintf("Strakes %s and %s are both butted on frame %s with %d full strakes between, not %d.", above, id, frame, b.Has, b.Wants)
-	}
-	return fmt.Sprintf("The butt of strake %s on frame %s is %d frames from that of its neighbour %s, not %d.", id, frame, b.Has, above, b.Wants)
-}
-
 // Butt cuts the strakes into pieces no longer than a strip, which for a strip of
 // that width is longest(width) mm. Butts fall on frames; as far as can be, so
 // many full strakes lie between two on one frame, and neighbouring strakes' are
@@ -110,7 +97,7 @@ func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width
 	return out, nil
 }
 
-// layingOrder gives the strakes, counted from the upper limit, in the order in
+// LayingOrder gives the strakes, counted from the upper limit, in the order in
 // which they are laid.
 func LayingOrder(n int, laying hull.Laying) []int {
 	out := make([]int, n)
@@ -163,10 +150,6 @@ const (
 	evenCost   = 1.0
 	stubCost   = 10.0
 )
-
-// stubShare is the share of a strip under which a piece is a stub, which nobody
-// likes to lay: common practice, no source.
-const stubShare = 0.25
 
 // choice is the butts of the strakes from the uppermost down to one, newest
 // last.

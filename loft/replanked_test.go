@@ -86,6 +86,11 @@ func unlike(a, b reflect.Value, at string) string {
 			return ""
 		}
 		return unlike(a.Elem(), b.Elem(), at)
+	case reflect.Interface:
+		if a.Elem().Type() != b.Elem().Type() {
+			return fmt.Sprintf("%s: %s and %s", at, a.Elem().Type(), b.Elem().Type())
+		}
+		return unlike(a.Elem(), b.Elem(), at)
 	case reflect.Slice, reflect.Array:
 		if a.Len() != b.Len() {
 			return fmt.Sprintf("%s: %d and %d", at, a.Len(), b.Len())

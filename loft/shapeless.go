@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"strakewright/hull"
 	"strakewright/loft/curve"
@@ -51,13 +50,8 @@ func (l *Layer) noteGirths(h *hull.Hull) {
 	if !h.Shapeless() {
 		return
 	}
-	l.Notes = append(l.Notes, "Of this hull only the girths are known: edge-set, bend, twist and lie cannot be told, and lengths are those of the straight way from frame to frame.")
+	l.tell(GirthsAlone{})
 	if u := h.Unturned(); len(u) > 0 {
-		const most = 6
-		names := strings.Join(u[:min(len(u), most)], ", ")
-		if len(u) > most {
-			names += fmt.Sprintf(" and %d more", len(u)-most)
-		}
-		l.Notes = append(l.Notes, fmt.Sprintf("No turn is given of frame %s: the edges there count as square.", names))
+		l.tell(NoTurn{Frames: u})
 	}
 }

@@ -54,7 +54,8 @@ func TestGirthsAlone(t *testing.T) {
 		assert.InDelta(t, 250, st.Length, 5)
 	}
 	require.GreaterOrEqual(t, len(l.Notes), 2)
-	assert.Contains(t, l.Notes[len(l.Notes)-1], "frame F")
+	require.IsType(t, NoTurn{}, l.Notes[len(l.Notes)-1])
+	assert.Contains(t, l.Notes[len(l.Notes)-1].(NoTurn).Frames, "F")
 }
 
 // A second layer lies on girths longer by t·θ.

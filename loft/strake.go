@@ -12,17 +12,13 @@ import (
 	"strakewright/loft/internal/halt"
 )
 
-// fitTolerance is how near a strip's width comes to the need, mm, to be called
-// a fit: what a bench knife works to. Common practice, no source.
-const FitTolerance = 0.05
-
 // Action says what the builder does to a strip at a frame.
 type Action string
 
 // The actions.
 const (
 	Taper Action = "taper" // the strip is wider than needed
-	Full  Action = "full"  // it fits as it is, within fitTolerance
+	Full  Action = "full"  // it fits as it is, within FitTolerance
 	Gap   Action = "gap"   // it is too narrow
 )
 
@@ -54,7 +50,7 @@ type Crossing struct {
 	Gap        float64 // WidthCut less Pitch where that is a gap, else 0
 }
 
-// strakeID names a strake.
+// StrakeID names a strake.
 func StrakeID(layer, band, number int) string {
 	id := fmt.Sprintf("%d.%02d", band, number)
 	if layer > 1 {

@@ -43,7 +43,7 @@ func TestSurfacesOfRevolution(t *testing.T) {
 }
 
 // TestWigley holds the loft of 21 frames of 15 points against Wigley's hull
-// itself (REFERENCE section 3): within 0.02 % of the beam between frames, and
+// itself: within 0.02 % of the beam between frames, and
 // normals within 0.2 degrees away from the ends.
 func TestWigley(t *testing.T) {
 	const length = 1600.0

@@ -7,11 +7,6 @@ import (
 	"strakewright/hull"
 )
 
-// fibreSaturation is the moisture content, percent of the dry weight, above
-// which wood no longer swells: about 30 for most species (Wood Handbook
-// FPL-GTR-190, chapter 4).
-const fibreSaturation = 30
-
 // SoakedThrough is the moisture of a strip that has taken up all the water that makes
 // it swell, percent.
 const SoakedThrough = fibreSaturation
@@ -45,7 +40,7 @@ func ChangeCoefficient(total float64) float64 {
 // Range is a figure between two bounds, Low at most High.
 type Range struct{ Low, High float64 }
 
-// rangeOf is the range that holds all the figures.
+// RangeOf is the range that holds all the figures.
 func RangeOf(figures ...float64) Range {
 	r := Range{math.Inf(1), math.Inf(-1)}
 	for _, f := range figures {

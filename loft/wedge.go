@@ -6,10 +6,6 @@ import (
 	"strakewright/hull"
 )
 
-// leastWedge is the gathered gap, mm, under which no wedge is cut: filler
-// closes it. From memory, no source.
-const leastWedge = 0.5
-
 // Wedge is a wedge, or a stealer if at least half a strip wide, that fills a
 // gathered gap.
 type Wedge struct {

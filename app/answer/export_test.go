@@ -1,4 +1,7 @@
 package answer
 
-// ShownCreep is for the tests, which see the package from outside.
-var ShownCreep = shownCreep
+// What tests need, which see the package from outside.
+var (
+	ShownCreep = shownCreep
+	KindName   = kindName
+)

@@ -2,7 +2,9 @@ package answer
 
 import (
 	"fmt"
+	"strings"
 
+	"strakewright/hull/fault"
 	"strakewright/loft"
 )
 
@@ -10,7 +12,7 @@ import (
 func notes(k *loft.Planking) []string {
 	out := []string{}
 	for _, l := range k.Layers {
-		for _, n := range l.Notes {
+		for _, n := range LayerNotes(l, MM{}) {
 			if len(k.Layers) > 1 {
 				n = fmt.Sprintf("layer %d: %s", l.Number, n)
 			}
@@ -22,3 +24,116 @@ func notes(k *loft.Planking) []string {
 
 // notes writes them under a heading.
 func (p *page) notes(sentences []string) { p.list("Notes", sentences) }
+
+// LayerNotes words what the builder should know of a layer, a sentence each.
+func LayerNotes(l *loft.Layer, u Units) []string {
+	var out []string
+	for _, n := range l.Notes {
+		out = append(out, noteText(l, n, u))
+	}
+	return out
+}
+
+func noteText(l *loft.Layer, note loft.Note, u Units) string {
+	name := l.Surface.FrameName
+	switch n := note.(type) {
+	case loft.RunsOut:
+		return runsOut(l, n, u)
+	case loft.Surplus:
+		return fmt.Sprintf("Band %d is given %d strakes, but nowhere is there room for more than %d of at least half a strip: %d are laid.", n.Band, n.Given, n.Laid, n.Laid)
+	case loft.TooWide:
+		return fmt.Sprintf("Band %d needs strakes of %s at frame %s, over one and a half times the stock: give it more strakes or wider strips.", n.Band, told(u, n.Width, 1), name(n.Frame))
+	case loft.GapesAllAlong:
+		return fmt.Sprintf("Band %d gapes at every frame, by %s at the least: allow %s of creep a strip, or give it another strake.", n.Band, told(u, n.Least, 1), told(u, n.Creep, 2))
+	case loft.CreepsApart:
+		return fmt.Sprintf("Band %d is %s wider at frame %s than its strips, %s a strip: so much they creep apart of themselves, and no wedge is planned.", n.Band, told(u, n.By, 1), name(n.Frame), told(u, n.Each, 2))
+	case loft.LinesCross:
+		_, text, _ := strings.Cut(CrossingFault(l, n, u).Error(), ": ") // a note is told with its layer anyhow
+		return "B" + strings.TrimPrefix(text, "b")
+	case loft.TooClose:
+		way, by := "lower", n.By
+		if by < 0 {
+			way, by = "higher", -by
+		}
+		return fmt.Sprintf("Band line %d is drawn at %s so that a band beside it has less than half a strip there; it is laid up to %s %s.", n.Line, framesCalled(l, n.Frames), told(u, by, 1), way)
+	case loft.PartlyPlanked:
+		return partlyPlanked(l, n)
+	case loft.GirthsAlone:
+		return "Of this hull only the girths are known: edge-set, bend, twist and lie cannot be told, and lengths are those of the straight way from frame to frame."
+	case loft.NoTurn:
+		return noTurn(n)
+	}
+	return fmt.Sprintf("%+v", note)
+}
+
+// CrossingFault is the fault of a plan two of whose band lines cross.
+func CrossingFault(l *loft.Layer, n loft.LinesCross, u Units) fault.Fault {
+	return fault.Fault{
+		What: fmt.Sprintf("layer %d: band lines %d and %d cross: at %s line %d is drawn above line %d, and is laid half a strip below it instead, up to %s lower",
+			l.Number, n.Line-1, n.Line, framesCalled(l, n.Frames), n.Line, n.Line-1, told(u, n.By, 1)),
+		Mend: fmt.Sprintf("draw line %d below line %d there", n.Line, n.Line-1),
+	}
+}
+
+func runsOut(l *loft.Layer, n loft.RunsOut, u Units) string {
+	name := l.Surface.FrameName
+	where := "over the upper limit"
+	if !n.Upper {
+		where = "under the lower limit"
+	}
+	text := fmt.Sprintf("Free line %d runs out %s at frame %s by %s", n.Line, where, name(n.At), told(u, n.By, 1))
+	if k := len(n.Frames); k > 1 {
+		text += fmt.Sprintf(" (at %d frames from %s to %s)", k, name(n.Frames[0]), name(n.Frames[k-1]))
+	}
+	return text + "; there it goes on along the limit, half a strip from it."
+}
+
+func partlyPlanked(l *loft.Layer, n loft.PartlyPlanked) string {
+	name := l.Surface.FrameName
+	var ends []string
+	if n.First > 0 {
+		ends = append(ends, fmt.Sprintf("from frame %s to %s", name(0), name(n.First)))
+	}
+	if n.Last < n.End {
+		ends = append(ends, fmt.Sprintf("from frame %s to %s", name(n.Last), name(n.End)))
+	}
+	return fmt.Sprintf("The hull is planked from frame %s to %s alone; filler blocks fill it %s, and no strake, strip or width is counted there.",
+		name(n.First), name(n.Last), strings.Join(ends, " and "))
+}
+
+func noTurn(n loft.NoTurn) string {
+	const most = 6
+	names := strings.Join(n.Frames[:min(len(n.Frames), most)], ", ")
+	if len(n.Frames) > most {
+		names += fmt.Sprintf(" and %d more", len(n.Frames)-most)
+	}
+	return fmt.Sprintf("No turn is given of frame %s: the edges there count as square.", names)
+}
+
+// framesCalled names frames, by rising index, with those between the ends of a run
+// left out: "frames A to D and G".
+func framesCalled(l *loft.Layer, frames []int) string {
+	var runs []string
+	for i := 0; i < len(frames); {
+		j := i
+		for j+1 < len(frames) && frames[j+1] == frames[j]+1 {
+			j++
+		}
+		switch j - i {
+		case 0:
+			runs = append(runs, l.Surface.FrameName(frames[i]))
+		case 1:
+			runs = append(runs, l.Surface.FrameName(frames[i]), l.Surface.FrameName(frames[j]))
+		default:
+			runs = append(runs, l.Surface.FrameName(frames[i])+" to "+l.Surface.FrameName(frames[j]))
+		}
+		i = j + 1
+	}
+	if len(frames) == 1 {
+		return "frame " + runs[0]
+	}
+	if len(runs) == 1 {
+		return "frames " + runs[0]
+	}
+	return "frames " + strings.Join(runs[:len(runs)-1], ", ") + " and " + runs[len(runs)-1]
+}

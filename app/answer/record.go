@@ -128,7 +128,9 @@ func BenchOf(k *loft.Planking, side hull.Side, woods []hull.Wood) (Record, error
 			}
 		}
 	}
-	_, out.Next, _, _ = progress.Next(k, first, loft.RuleOfThumb())
+	if _, j, ok := progress.Next(k, first, loft.RuleOfThumb()); ok {
+		out.Next = NextText(j, MM{})
+	}
 	return out, nil
 }
 
@@ -160,7 +162,7 @@ func benchBand(side hull.Side, s *progress.BandState, frames []string) BenchBand
 		out.Remaining = append(out.Remaining, r)
 	}
 	for _, q := range s.Queries {
-		out.Queries = append(out.Queries, Query{q.Entry + 1, q.Why})
+		out.Queries = append(out.Queries, Query{q.Entry + 1, DoubtText(q, MM{})})
 	}
 	for _, e := range s.Wet {
 		out.Wet = append(out.Wet, e+1)
@@ -299,7 +301,7 @@ type Sides struct {
 func SidesOf(k *loft.Planking) (Sides, error) {
 	out := Sides{Tolerance: k.Plan.Record.Tolerance, Lines: []SideLine{}}
 	if out.Tolerance == 0 {
-		out.Tolerance = progress.UsualTolerance
+		out.Tolerance = loft.UsualTolerance
 	}
 	for layer := range k.Layers {
 		states, err := progress.BothSides(k, layer, &k.Plan.Record, progress.UsualHabit())
@@ -350,11 +352,11 @@ func NextOf(k *loft.Planking) (Next, error) {
 	if err != nil {
 		return Next{}, err
 	}
-	turn, sentence, caution, ok := progress.Next(k, states, loft.RuleOfThumb())
+	turn, j, ok := progress.Next(k, states, loft.RuleOfThumb())
 	if !ok {
 		return Next{Of: len(progress.Turns(k)), Sentence: "All is laid."}, nil
 	}
-	return Next{turn.ID, string(turn.Side), turn.Layer, turn.Order, len(progress.Turns(k)), sentence, caution}, nil
+	return Next{turn.ID, string(turn.Side), turn.Layer, turn.Order, len(progress.Turns(k)), NextText(j, MM{}), CautionText(j.Caution())}, nil
 }
 
 // benchOf is the state of all layers.
@@ -408,19 +410,19 @@ func StepsOf(k *loft.Planking, side hull.Side, id string) (Steps, error) {
 		return Steps{}, err
 	}
 	if id == "" {
-		turn, _, _, ok := progress.Next(k, states, loft.RuleOfThumb())
+		turn, ok := progress.NextTurn(k)
 		if !ok {
 			return Steps{}, fmt.Errorf("all is laid: name a strake")
 		}
 		id, side = turn.ID, turn.Side
 	}
-	tasks, err := progress.Procedure(k, side, id, states[side], loft.RuleOfThumb())
+	job, err := progress.Procedure(k, side, id, states[side], loft.RuleOfThumb())
 	if err != nil {
 		return Steps{}, err
 	}
 	out := Steps{ID: id, Side: string(side), Steps: []Step{}}
-	for _, t := range tasks {
-		out.Steps = append(out.Steps, Step{t.Key, t.Name, t.Figure, t.Caution, t.Pins, t.Pegs, t.Skip})
+	for _, t := range job.Steps {
+		out.Steps = append(out.Steps, Step{t.Key, t.Name, TaskText(job, t, MM{}), CautionText(t.Caution), t.Pins, t.Pegs, t.Skip})
 	}
 	return out, nil
 }
@@ -468,9 +470,10 @@ type Option struct {
 // OptionsOf puts options for a band (from 0) of a layer (from 0) into words.
 func OptionsOf(side hull.Side, layer, band int, list []progress.Option) Options {
 	out := Options{Side: string(side), Layer: layer + 1, Band: band + 1, Options: []Option{}}
-	for _, o := range list {
+	for i := range list {
+		o := &list[i]
 		t := o.After
-		out.Options = append(out.Options, Option{string(o.Way), o.What, o.Consequence, o.Fits, o.Chosen, t.Strakes, tidy(t.Gap), tidy(t.Shave), tidy(t.Narrowest), len(t.Wedges), t.Strips})
+		out.Options = append(out.Options, Option{string(o.Way), OptionText(o, MM{}), OptionOutcome(o, MM{}), o.Fits, o.Chosen, t.Strakes, tidy(t.Gap), tidy(t.Shave), tidy(t.Narrowest), len(t.Wedges), t.Strips})
 	}
 	return out
 }

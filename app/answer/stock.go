@@ -61,7 +61,7 @@ func StockOf(k *loft.Planking, trials []*Trial) Stock {
 		out.Rows = append(out.Rows, stockRow(k, t))
 	}
 	if len(trials) > 0 {
-		out.Advice = append(out.Advice, TrialAdvice(k, trials, inMM{}))
+		out.Advice = append(out.Advice, TrialAdvice(k, trials, MM{}))
 	}
 	return out
 }

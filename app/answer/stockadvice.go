@@ -10,18 +10,26 @@ import (
 
 // Units tells lengths and areas as their reader wants them.
 type Units interface {
-	Length(mm float64) string
+	Name() string // of the unit of length, as it is written after a number
+	Number(mm float64) string
+	Length(mm float64) string // the number with the name
 	Area(mm2 float64) string
 }
 
-// inMM is how the shell tells them.
-type inMM struct{}
+// MM is how the shell and the paper tell them: lengths in mm, areas in cm2.
+type MM struct{}
+
+// Name is mm.
+func (MM) Name() string { return millimetres }
+
+// Number writes mm to a hundredth.
+func (MM) Number(x float64) string { return mm(x) }
 
 // Length writes mm to a hundredth.
-func (inMM) Length(x float64) string { return mm(x) + " mm" }
+func (MM) Length(x float64) string { return mm(x) + " mm" }
 
 // Area writes square centimetres to a tenth.
-func (inMM) Area(mm2 float64) string { return decimals(mm2/100, 1) + " cm2" }
+func (MM) Area(mm2 float64) string { return decimals(mm2/100, 1) + " cm2" }
 
 // kindName names a kind of strip.
 func kindName(s hull.Stock, u Units) string {

@@ -75,12 +75,12 @@ type CutPiece struct {
 // CuttingOf puts the cutting of a layer into words; nil units tell mm.
 func CuttingOf(k *loft.Planking, layer int, c *loft.CuttingPlan, u Units) Cutting {
 	if u == nil {
-		u = inMM{}
+		u = MM{}
 	}
 	l := k.Layers[layer]
 	out := Cutting{Layer: layerKey(k, l), Lots: []CutLot{}, Pieces: []CutPiece{}, Breaches: []string{}, Butts: c.Butts, Pins: c.Pins, Pegs: c.Pegs}
 	for _, b := range c.Breaches {
-		out.Breaches = append(out.Breaches, l.Tell(b))
+		out.Breaches = append(out.Breaches, BreachText(l, b))
 	}
 	strip := make([]int, len(c.Pieces))
 	number := 0
@@ -217,7 +217,7 @@ func (c Cutting) text(p *page) {
 	}
 	p.line("%s: %s", head, c.Advice)
 	for _, l := range c.Lots {
-		p.line("%s.", l.Tell(inMM{}))
+		p.line("%s.", l.Tell(MM{}))
 	}
 	p.list("Butts", c.Breaches)
 	t := table{head: []string{"piece", "strake", "side", "part", "from", "to", "length", "strip", "width", "pins", "pegs"}}
@@ -240,4 +240,17 @@ func stripName(n int) string {
 		return "none"
 	}
 	return strconv.Itoa(n)
+}
+
+// BreachText tells where the rule of butts is not kept, as a sentence.
+func BreachText(l *loft.Layer, b loft.Breach) string {
+	id := l.Strakes[b.Strake].ID
+	if b.Kind == loft.NoFrame {
+		return fmt.Sprintf("A butt of strake %s falls on no frame: a bay there is longer than a strip.", id)
+	}
+	above, frame := l.Strakes[b.Above].ID, l.Surface.FrameName(b.Frame)
+	if b.Kind == loft.OneFrame {
+		return fmt.Sprintf("Strakes %s and %s are both butted on frame %s with %d full strakes between, not %d.", above, id, frame, b.Has, b.Wants)
+	}
+	return fmt.Sprintf("The butt of strake %s on frame %s is %d frames from that of its neighbour %s, not %d.", id, frame, b.Has, above, b.Wants)
 }

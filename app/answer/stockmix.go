@@ -32,7 +32,7 @@ type MixPart struct {
 // units; nil for mm. The error is that of loft.Planking.BestMix.
 func MixOf(ctx context.Context, k *loft.Planking, layer, band int, widths []float64, u Units) (Mix, error) {
 	if u == nil {
-		u = inMM{}
+		u = MM{}
 	}
 	m, err := k.BestMix(ctx, layer, band, widths)
 	if err != nil {

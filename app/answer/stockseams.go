@@ -28,7 +28,7 @@ type Seam struct {
 // SeamsOf measures a layer, from 1: the innermost has none beneath it.
 func SeamsOf(k *loft.Planking, layer int, u Units) (LayerSeam, error) {
 	if u == nil {
-		u = inMM{}
+		u = MM{}
 	}
 	if layer < 1 || layer >= len(k.Layers) {
 		return LayerSeam{}, fmt.Errorf("layer %d has no layer beneath it: seams are told of layer 2 and those over it", layer+1)

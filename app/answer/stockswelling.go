@@ -71,7 +71,7 @@ func Woods() ([]hull.Wood, error) {
 // mm. The error says what makes no sense, or that the wood is in no table.
 func SwellingOf(k *loft.Planking, layer, band int, ask Wetted, u Units) (Swelling, error) {
 	if u == nil {
-		u = inMM{}
+		u = MM{}
 	}
 	out, w := swellingAsked(k, layer, band, ask)
 	table, err := Woods()

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"strakewright/app/answer"
 	"strakewright/app/tables"
 	"strakewright/loft"
 )
@@ -53,9 +54,9 @@ func layerSummary(k *loft.Planking, l *loft.Layer, cuts *loft.CuttingPlan) []str
 		out = append(out, fmt.Sprintf("No strip is left for %d pieces: the box and the shop hold too few.", n))
 	}
 	for _, b := range cuts.Breaches {
-		out = append(out, l.Tell(b))
+		out = append(out, answer.BreachText(l, b))
 	}
-	return append(out, l.Notes...)
+	return append(out, answer.LayerNotes(l, answer.MM{})...)
 }
 
 // short is a number in as few digits as it needs, to a hundredth.

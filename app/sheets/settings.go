@@ -11,8 +11,8 @@ type Settings struct {
 	Room       Size            // what a sheet keeps to where its pieces allow it
 	Tick       float64         // width of a tick strip
 	Overhang   float64         // what is left on a strake's free end to hold it by
-	EdgeStrain float64         // strain of edge-set up to which a strip is sprung: from memory, no source
-	Bend       loft.BendLimits // face strains to bend dry and soaked: from memory, no source
+	EdgeStrain float64         // strain of edge-set up to which a strip is sprung
+	Bend       loft.BendLimits // face strains to bend dry and soaked
 	OverLong   float64         // how much longer than its gap a wedge is cut, a ratio
 	MapWidth   float64         // of the numbering map
 	Blocks     []Block         // filler blocks; nil for one at either end
@@ -32,7 +32,7 @@ type Block struct {
 // Usual gives the settings for A4 and Letter paper and common practice.
 func Usual() Settings {
 	return Settings{
-		Room: Size{180, 235}, Tick: 18, Overhang: 15, EdgeStrain: 0.003, Bend: loft.RuleOfThumb(),
+		Room: Size{180, 235}, Tick: 18, Overhang: 15, EdgeStrain: loft.UsualEdgeStrain, Bend: loft.RuleOfThumb(),
 		OverLong: 0.10, MapWidth: 250, BlockInset: -1,
 	}
 }

@@ -4,9 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
-	"strconv"
-	"strings"
 	"time"
 
 	"strakewright/app/answer"
@@ -203,29 +200,11 @@ func (b *bench) queried(e hull.Entry) string {
 	for _, s := range b.on[b.side] {
 		for _, q := range s.Queries {
 			if got := list[q.Entry]; got.Date == e.Date && got.Doing == e.Doing && got.Frame == e.Frame && got.MM == e.MM && got.Strake == e.Strake && got.Band == e.Band {
-				return " But can that be? " + b.desk.inUnits(sentence(errors.New(q.Why)))
+				return " But can that be? " + sentence(errors.New(answer.DoubtText(q, b.desk.units)))
 			}
 		}
 	}
 	return ""
-}
-
-// withUnit is a length written in mm.
-var withUnit = regexp.MustCompile(`-?\d+(\.\d+)? mm\b`)
-
-// inUnits writes the lengths of a sentence that is told in mm in the units
-// shown.
-func (d *desk) inUnits(text string) string {
-	if d.units == views.Millimetres {
-		return text
-	}
-	return withUnit.ReplaceAllStringFunc(text, func(s string) string {
-		mm, err := strconv.ParseFloat(strings.TrimSuffix(s, " mm"), 64)
-		if err != nil {
-			return s
-		}
-		return d.units.Length(mm)
-	})
 }
 
 // doingNames are how what is done is called.
@@ -295,7 +274,7 @@ func (b *bench) warnings() []string {
 		for _, s := range b.on[side] {
 			for _, q := range s.Queries {
 				e := b.record().Of(side)[q.Entry]
-				out = append(out, fmt.Sprintf("! To %s, %s: %s is left out of account, for %s. Measure again.", side, e.Day(), b.desk.entryText(e), b.desk.inUnits(q.Why)))
+				out = append(out, fmt.Sprintf("! To %s, %s: %s is left out of account, for %s. Measure again.", side, e.Day(), b.desk.entryText(e), answer.DoubtText(q, b.desk.units)))
 			}
 		}
 		for layer := range b.k.Layers {

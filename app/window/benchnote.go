@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"strakewright/app/answer"
 	"strakewright/hull"
 	"strakewright/loft"
 	"strakewright/loft/progress"
@@ -105,7 +106,7 @@ func (b *benchPanel) nextButton() fyne.CanvasObject {
 			return
 		}
 		name := "All is laid"
-		t, _, _, ok := progress.Next(b.bench.k, b.bench.on, loft.RuleOfThumb())
+		t, ok := progress.NextTurn(b.bench.k)
 		if ok {
 			name = "Next: " + t.ID + " to " + string(t.Side)
 		}
@@ -124,11 +125,11 @@ func (b *benchPanel) nextPart(shown func() bool) fyne.CanvasObject {
 			if !shown() || !b.bench.reckon() {
 				return b.failed()
 			}
-			_, text, warning, ok := progress.Next(b.bench.k, b.bench.on, loft.RuleOfThumb())
+			_, job, ok := progress.Next(b.bench.k, b.bench.on, loft.RuleOfThumb())
 			if !ok {
 				return pick("All is laid.", "")
 			}
-			return pick(b.desk.inUnits(text), "Caution: "+warning)
+			return pick(answer.NextText(job, b.desk.units), "Caution: "+answer.CautionText(job.Caution()))
 		}
 	}
 	warning := b.text(next(func(_, c string) string { return c }))
@@ -148,7 +149,7 @@ func (b *benchPanel) chooseNext() {
 	if !b.bench.reckon() {
 		return
 	}
-	if t, _, _, ok := progress.Next(b.bench.k, b.bench.on, loft.RuleOfThumb()); ok {
+	if t, ok := progress.NextTurn(b.bench.k); ok {
 		b.showStrake(t.Side, t.Layer-1, t.Strake)
 	}
 }

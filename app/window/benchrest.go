@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
+	"strakewright/app/answer"
 	"strakewright/hull"
 	"strakewright/loft"
 	"strakewright/loft/progress"
@@ -36,7 +37,7 @@ func (b *benchPanel) restPart(shown func() bool) []fyne.CanvasObject {
 		if t := d.plan().Record.Tolerance; t > 0 {
 			return t
 		}
-		return progress.UsualTolerance
+		return loft.UsualTolerance
 	}, func(mm float64) bool {
 		if err := d.s.SetTolerance(mm); err != nil {
 			d.say(sentence(err))
@@ -79,7 +80,7 @@ func (b *benchPanel) summary() string {
 	}
 	for _, q := range s.Queries {
 		e := b.bench.record().Of(b.bench.side)[q.Entry]
-		out = append(out, fmt.Sprintf("! Queried: %s, %s. It is kept, but left out of account: %s.", e.Day(), d.entryText(e), d.inUnits(q.Why)))
+		out = append(out, fmt.Sprintf("! Queried: %s, %s. It is kept, but left out of account: %s.", e.Day(), d.entryText(e), answer.DoubtText(q, d.units)))
 	}
 	if n := len(s.Wet); n > 0 {
 		out = append(out, fmt.Sprintf("! %d measured wet: left out of account until measured dry.", n))
@@ -212,7 +213,7 @@ func (o *optionList) fill(told string) {
 // card is one option: what is done, what follows, and the button to take it.
 func (o *optionList) card(w *progress.Option) fyne.CanvasObject {
 	d := o.b.desk
-	head := broken(d.inUnits(w.What))
+	head := broken(answer.OptionText(w, d.units))
 	head.TextStyle.Bold = true
 	sign := "✗ does not fit"
 	if w.Fits {
@@ -222,23 +223,9 @@ func (o *optionList) card(w *progress.Option) fyne.CanvasObject {
 		sign += " · chosen"
 	}
 	take := d.button("Take it", "Makes the rest fit in this way; one Undo takes it back", func() { o.take(w) })
-	text := broken(o.consequence(w))
+	text := broken(answer.OptionOutcome(w, d.units))
 	bar := container.NewHBox(widget.NewLabel(sign), layout.NewSpacer(), take)
 	return container.NewVBox(head, text, bar, widget.NewSeparator())
-}
-
-// consequence tells what follows, in the units shown.
-func (o *optionList) consequence(w *progress.Option) string {
-	d, t := o.b.desk, w.After
-	if d.units.Name() == "mm" {
-		return w.Consequence
-	}
-	text := fmt.Sprintf("Widest gap %s, most off a strip %s, narrowest place %s; each changes by at most %s; %d strakes to go from %d strips",
-		d.units.Length(t.Gap), d.units.Length(t.Shave), d.units.Length(t.Narrowest), d.units.Length(t.Change), t.Strakes, t.Strips)
-	if n := len(t.Wedges); n > 0 {
-		text += fmt.Sprintf("; wedges: %d", n)
-	}
-	return text + "."
 }
 
 func (o *optionList) take(w *progress.Option) {
@@ -252,7 +239,7 @@ func (o *optionList) take(w *progress.Option) {
 		d.say(sentence(err))
 		return
 	}
-	d.status("Taken: " + d.inUnits(w.What) + ". Undo takes it back.")
+	d.status("Taken: " + answer.OptionText(w, d.units) + ". Undo takes it back.")
 }
 
 // sides tells what one side has taught the other, and where they differ.

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
+	"strakewright/app/answer"
 	"strakewright/hull"
 	"strakewright/loft"
 	"strakewright/loft/progress"
@@ -69,8 +70,8 @@ func (l *stepList) sync() {
 	if !l.shown() || !b.bench.reckon() {
 		return
 	}
-	tasks, told := l.tasks()
-	sign := fmt.Sprint(told, b.desk.units, l.edit, b.bench.day, tasks)
+	steps, told := l.told()
+	sign := fmt.Sprint(told, b.desk.units, l.edit, b.bench.day, steps)
 	if sign == l.last {
 		return
 	}
@@ -79,36 +80,44 @@ func (l *stepList) sync() {
 	if told != "" {
 		l.box.Add(broken(told))
 	}
-	for i, t := range tasks {
+	for i, t := range steps {
 		l.box.Add(l.card(i, t))
 	}
 }
 
-func (l *stepList) tasks() (tasks []progress.Task, told string) {
+// step is a step as it is told.
+type step struct {
+	progress.Task
+	text, caution string
+}
+
+// told gives the steps of a strake in words, and what they take in all.
+func (l *stepList) told() (steps []step, told string) {
 	b := l.b
 	side := b.bench.side
 	var id string
 	if s := b.desk.strake(); s != nil {
 		id = s.ID
-	} else if t, _, _, ok := progress.Next(b.bench.k, b.bench.on, loft.RuleOfThumb()); ok {
+	} else if t, ok := progress.NextTurn(b.bench.k); ok {
 		side, id = t.Side, t.ID
 	} else {
 		return nil, "All is laid."
 	}
-	tasks, err := progress.Procedure(b.bench.k, side, id, b.bench.on[side], loft.RuleOfThumb())
+	job, err := progress.Procedure(b.bench.k, side, id, b.bench.on[side], loft.RuleOfThumb())
 	if err != nil {
 		return nil, sentence(err)
 	}
 	pins, pegs := 0, 0
-	for _, t := range tasks {
+	for _, t := range job.Steps {
 		pins, pegs = pins+t.Pins, pegs+t.Pegs
+		steps = append(steps, step{t, answer.TaskText(job, t, b.desk.units), answer.CautionText(t.Caution)})
 	}
 	told = fmt.Sprintf("%s to %s: %d pins and %d pegs in all.", id, side, pins, pegs)
-	return tasks, told
+	return steps, told
 }
 
 // card is one step with its figure and its caution.
-func (l *stepList) card(i int, t progress.Task) fyne.CanvasObject {
+func (l *stepList) card(i int, t step) fyne.CanvasObject {
 	name := fmt.Sprintf("%d. %s", i+1, t.Name)
 	if t.Skip {
 		name += " – nothing to do"
@@ -119,25 +128,13 @@ func (l *stepList) card(i int, t progress.Task) fyne.CanvasObject {
 	if l.edit && l.b.bench.day == "" {
 		box.Add(l.buttons(i))
 	}
-	if t.Figure != "" {
-		box.Add(broken(l.figure(t.Figure)))
+	if t.text != "" {
+		box.Add(broken(t.text))
 	}
-	if t.Caution != "" && !t.Skip {
-		box.Add(caution(t.Caution))
+	if t.caution != "" && !t.Skip {
+		box.Add(caution(t.caution))
 	}
 	return box
-}
-
-// inAList tells of a figure whose lengths stand in a list, the unit before it.
-const inAList = "mm wide "
-
-// figure writes a step's figure in the units shown. A list with the unit before
-// it stays in mm, as it says.
-func (l *stepList) figure(text string) string {
-	if strings.Contains(text, inAList) {
-		return text
-	}
-	return l.b.desk.inUnits(text)
 }
 
 // buttons move, rename or leave out a step.

@@ -7,6 +7,6 @@
 // and tells them of changes; board.go is the custom widget that a view draws
 // on, with its mouse.go, keys.go and render.go; profile.go, gauge.go, body.go
 // and hullview.go are the views; table.go the strake table; panel*.go the
-// panel; edits.go the changes to a plan, each a pure function; files.go,
-// paper.go and help.go the dialogs.
+// panel; edits.go the changes to a plan, each a pure function; files.go and
+// help.go the dialogs.
 package window

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strakewright/app/answer"
 	"strakewright/hull"
 )
 
@@ -221,5 +222,5 @@ func TestAMovedLineSaysSo(t *testing.T) {
 		return nil
 	})))
 	assert.Contains(t, lineSummary(d), "lower than it is drawn, most at frame ")
-	assert.Contains(t, strings.Join(d.layer().Notes, "\n"), "Band lines 1 and 2 cross: at frames ")
+	assert.Contains(t, strings.Join(answer.LayerNotes(d.layer(), d.units), "\n"), "Band lines 1 and 2 cross: at frames ")
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"strakewright/app/answer"
+
 	"fyne.io/fyne/v2"
 )
 
@@ -32,7 +34,7 @@ func (d *desk) notes() []string {
 		if len(d.planking().Layers) > 1 {
 			head = fmt.Sprintf("Layer %d. ", l.Number)
 		}
-		for _, n := range l.Notes {
+		for _, n := range answer.LayerNotes(l, d.units) {
 			out = append(out, "! "+head+n)
 		}
 		for _, w := range l.Wedges {

@@ -26,6 +26,7 @@ func TestSoundImportsPass(t *testing.T) {
 func TestEachWrongImportIsNamed(t *testing.T) {
 	for line, want := range map[string]string{
 		"strakewright/hull|fmt|fmt strakewright/loft":                               "strakewright/hull reaches strakewright/loft, which it may not",
+		"strakewright/loft/cutstock|fmt|fmt strakewright/hull":                      "strakewright/loft/cutstock reaches strakewright/hull, which it may not",
 		"strakewright/loft|fmt|fmt fyne.io/fyne/v2/canvas":                          "strakewright/loft reaches fyne.io, which it may not",
 		"strakewright/loft.test||strakewright/app [strakewright/loft.test] testing": "a test of strakewright/loft reaches strakewright/app, which it may not",
 		"strakewright/loft/lie|time|time":                                           "strakewright/loft/lie imports time, but loft holds pure functions",

@@ -31,7 +31,8 @@ func TestBenchWithinLimits(t *testing.T) {
 	state := states[hull.Starboard][0]
 	assert.False(t, state.Measured)
 	require.Len(t, state.Queries, 1)
-	assert.Contains(t, state.Queries[0].Why, "frame F6 is not planked")
+	assert.Equal(t, NotPlanked, state.Queries[0].Doubt)
+	assert.Equal(t, "F6", state.Queries[0].Frame)
 	options, err := Options(k, t.Context(), hull.Starboard, 0, 0, UsualHabit())
 	require.NoError(t, err)
 	assert.NotEmpty(t, options)

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"strakewright/hull"
 	"strakewright/loft"
@@ -14,12 +13,17 @@ import (
 
 // Option is one way to make the rest of a band fit.
 type Option struct {
-	Way         hull.Way
-	What        string // what is done, as a builder says it
-	Consequence string // what follows, in numbers
-	After       Tally  // the same, for those who would reckon with it
-	Fits        bool   // nothing gapes then, and no strake is too narrow or too wide
-	Chosen      bool   // it is the one chosen last
+	Way           hull.Way
+	Before, After Tally    // how the rest comes out as it stands, and in this way
+	Fits          bool     // nothing gapes then, and no strake is too narrow or too wide
+	Chosen        bool     // it is the one chosen last
+	Strake        string   // of More, Fewer and Hidden: that which is put in, left out, or takes up all
+	Renumbered    bool     // of More and Fewer: strakes below bear other numbers then
+	Relaid        []Relaid // of Wider and Narrow: the strakes that are laid with other strips
+	Square        bool     // of Tighter: the edges are square so far
+	Creeps        float64  // of Tighter: mm a strip that those to go are expected to creep, and then do not
+	Creep, Was    float64  // of Learned: mm of creep a strip in the plan, then and so far
+	Strakes       int      // of Learned: in the band
 
 	side   hull.Side
 	layer  int // from 0
@@ -28,6 +32,12 @@ type Option struct {
 	change func(*hull.Plan)
 	k      *loft.Planking
 	bench  Habit
+}
+
+// Relaid is a strake that is laid with another strip.
+type Relaid struct {
+	ID    string
+	Width float64 // mm, of the strip
 }
 
 // Of is the plan that the option was found for; not to be changed.
@@ -130,24 +140,23 @@ func (f *optionFinder) find() {
 }
 
 // add reckons an option with the plan as it changes it.
-func (f *optionFinder) add(way hull.Way, aim float64, what string, change func(*hull.Plan), tell func(before, after Tally) string) {
+func (f *optionFinder) add(o Option, change func(*hull.Plan)) {
 	if f.err == nil {
 		f.err = halt.Asked(f.ctx, findingOptions)
 	}
 	if f.err != nil {
 		return
 	}
-	o := Option{Way: way, What: what, side: f.side, layer: f.layer, band: f.band, aim: aim, change: change, k: f.k, bench: f.bench,
-		Chosen: f.state.Way == way}
+	o.Before, o.Chosen = f.now, f.state.Way == o.Way
+	o.side, o.layer, o.band, o.change, o.k, o.bench = f.side, f.layer, f.band, change, f.k, f.bench
 	p := f.k.Plan.Clone()
 	p.Hull.Frames = f.k.Plan.Hull.Frames
 	after, err := f.after(&o, p)
 	if err != nil {
-		f.err = fmt.Errorf("%s: %w", what, err)
+		f.err = fmt.Errorf("%s: %w", o.Way, err)
 		return
 	}
 	o.After, o.Fits = after, after.Divides()
-	o.Consequence = tell(f.now, after)
 	f.out = append(f.out, o)
 }
 
@@ -171,48 +180,7 @@ func (f *optionFinder) after(o *Option, p *hull.Plan) (Tally, error) {
 	return states[f.side][f.band].tally(f.ctx)
 }
 
-// frame names a frame.
-func (f *optionFinder) frame(i int) string { return f.k.Layers[f.layer].Surface.FrameName(i) }
-
-// outcome tells widths, gaps and strips of a tally.
-func (f *optionFinder) outcome(t Tally) string {
-	var parts []string
-	switch {
-	case t.Gap <= loft.FitTolerance*float64(t.Strakes):
-		parts = append(parts, "nothing gapes")
-	case t.GapAll > loft.FitTolerance*float64(t.Strakes):
-		parts = append(parts, fmt.Sprintf("it gapes all along, by %.1f to %.1f mm in all (most at frame %s)", t.GapAll, t.Gap, f.frame(t.GapAt)))
-	default:
-		parts = append(parts, fmt.Sprintf("it gapes by %.1f mm in all at frame %s", t.Gap, f.frame(t.GapAt)))
-	}
-	if t.Shave > loft.FitTolerance {
-		parts = append(parts, fmt.Sprintf("at most %.1f mm comes off a strip (%s at frame %s)", t.Shave, t.ShaveID, f.frame(t.ShaveAt)))
-	}
-	narrow := fmt.Sprintf("the narrowest place is %.1f mm (%s at frame %s)", t.Narrowest, t.NarrowestID, f.frame(t.NarrowestAt))
-	if t.Least < loft.LeastShare {
-		narrow += ", under half its strip"
-	}
-	parts = append(parts, narrow)
-	if t.Most > loft.MostShare {
-		parts = append(parts, fmt.Sprintf("the widest needs %.1f times its strip", t.Most))
-	}
-	parts = append(parts, fmt.Sprintf("%d strakes to go from %s", t.Strakes, countOf(t.Strips, "strip")))
-	return strings.Join(parts, "; ")
-}
-
-// countOf is as many of a thing.
-func countOf(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
-
-func (f *optionFinder) shave() {
-	f.add(hull.Shave, 0, "Shave: share what is left alike among the strakes to go", nil, func(_, t Tally) string {
-		return fmt.Sprintf("Each changes by at most %.2f mm against the plan; %s.", t.Change, f.outcome(t))
-	})
-}
+func (f *optionFinder) shave() { f.add(Option{Way: hull.Shave}, nil) }
 
 // tighter is worth while where edges are square, or strips creep.
 func (f *optionFinder) tighter() {
@@ -221,17 +189,12 @@ func (f *optionFinder) tighter() {
 	if !square && f.state.CreepToGo < worth {
 		return
 	}
-	what := "Bevel tighter: plane the edges of those to go until they close"
 	var change func(*hull.Plan)
 	if square {
-		what = "Bevel: plane the edges of the layer's strips that are square until they close"
 		layer := f.layer
 		change = func(p *hull.Plan) { p.Layers[layer].Edges = hull.Bevelled }
 	}
-	f.add(hull.Tighter, 0, what, change, func(before, t Tally) string {
-		return fmt.Sprintf("Without the %.2f mm that each creeps, the %d to go take %.1f mm less in all; %s.",
-			max(f.state.CreepToGo, 0), t.Strakes, max(f.state.CreepToGo, 0)*float64(t.Strakes), f.outcome(t))
-	})
+	f.add(Option{Way: hull.Tighter, Square: square, Creeps: max(f.state.CreepToGo, 0)}, change)
 }
 
 // strips are wider ones where the rest gapes, narrower ones where much comes
@@ -262,8 +225,8 @@ func (f *optionFinder) strips() {
 			narrow[n] = to
 		}
 	}
-	f.relay(hull.Wider, "Wider strips", wide)
-	f.relay(hull.Narrow, "Narrower strips", narrow)
+	f.relay(hull.Wider, wide)
+	f.relay(hull.Narrow, narrow)
 }
 
 // stripFor is the narrowest strip that is as wide: of those in the box and on
@@ -286,36 +249,25 @@ func (f *optionFinder) stripFor(width float64) float64 {
 }
 
 // relay is the option to lay some strakes with strips of other widths.
-func (f *optionFinder) relay(way hull.Way, what string, to map[int]float64) {
+func (f *optionFinder) relay(way hull.Way, to map[int]float64) {
 	if len(to) == 0 {
 		return
 	}
-	var ids []string
-	widths := map[float64]bool{}
+	var relaid []Relaid
 	for _, n := range f.uncut {
 		if w, ok := to[n]; ok {
-			ids = append(ids, fmt.Sprintf("%s of %g mm", f.id(n), w))
-			widths[w] = true
-		}
-	}
-	list := strings.Join(ids, ", ")
-	if len(widths) == 1 && len(ids) > 2 {
-		for w := range widths {
-			list = fmt.Sprintf("%d of the strakes to go of %g mm", len(ids), w)
+			relaid = append(relaid, Relaid{f.id(n), w})
 		}
 	}
 	layer, band := f.layer, f.band
 	shares := f.shares()
-	f.add(way, 0, what+": "+list, func(p *hull.Plan) {
+	f.add(Option{Way: way, Relaid: relaid}, func(p *hull.Plan) {
 		h := &p.Layers[layer]
 		strips := bandStrips(h, band, len(shares))
 		for n, w := range to {
 			strips[n] = w
 		}
 		setShares(h, band, shares, strips)
-	}, func(before, t Tally) string {
-		return fmt.Sprintf("The most that comes off a strip is %.1f mm in place of %.1f, the widest gap %.1f mm in place of %.1f; %s.",
-			t.Shave, before.Shave, t.Gap, before.Gap, f.outcome(t))
 	})
 }
 
@@ -408,11 +360,7 @@ func (f *optionFinder) recount(way hull.Way, at, by int, shares []float64) {
 			names[loft.StrakeID(layer+1, band+1, n+1)] = loft.StrakeID(layer+1, band+1, n+1+by)
 		}
 	}
-	what := fmt.Sprintf("One strake more: %s put in on both sides", f.id(at))
-	if by < 0 {
-		what = fmt.Sprintf("One strake less: %s left out on both sides", f.id(at))
-	}
-	f.add(way, 0, what, func(p *hull.Plan) {
+	f.add(Option{Way: way, Strake: f.id(at), Renumbered: len(names) > 0}, func(p *hull.Plan) {
 		h := &p.Layers[layer]
 		strips := bandStrips(h, band, count)
 		if by > 0 {
@@ -428,12 +376,6 @@ func (f *optionFinder) recount(way hull.Way, at, by int, shares []float64) {
 				}
 			}
 		}
-	}, func(before, t Tally) string {
-		text := fmt.Sprintf("The narrowest place is %.1f mm in place of %.1f, the widest gap %.1f mm in place of %.1f; %s", t.Narrowest, before.Narrowest, t.Gap, before.Gap, f.outcome(t))
-		if len(names) > 0 {
-			text += fmt.Sprintf("; every strake below is numbered %d %s: mark anew those that bear a number", 1, map[bool]string{true: "higher", false: "lower"}[by > 0])
-		}
-		return text + "."
 	})
 }
 
@@ -442,17 +384,7 @@ func (f *optionFinder) wedge() {
 	if len(f.now.Wedges) == 0 {
 		return
 	}
-	f.add(hull.Wedged, 0, "Wedge: leave the strips whole there and fill the gap", nil, func(_, t Tally) string {
-		var list []string
-		for _, w := range t.Wedges {
-			kind := "wedge"
-			if w.Stealer {
-				kind = "stealer"
-			}
-			list = append(list, fmt.Sprintf("a %s below %s, %.1f mm wide at frame %s and %.0f mm long from where it opens towards frame %s", kind, w.Below, w.Width, f.frame(w.To), w.Length, f.frame(w.From)))
-		}
-		return "It takes " + strings.Join(list, ", and ") + "; " + f.outcome(t) + "."
-	})
+	f.add(Option{Way: hull.Wedged}, nil)
 	if n := len(f.out) - 1; f.err == nil {
 		o := &f.out[n]
 		o.Fits = o.After.GapAll <= loft.FitTolerance*float64(o.After.Strakes) && o.After.Least >= loft.LeastShare && o.After.Most <= loft.MostShare
@@ -464,9 +396,7 @@ func (f *optionFinder) hide() {
 	if f.band != 0 || f.uncut[0] != 0 || len(f.state.Remaining) < 2 {
 		return
 	}
-	f.add(hull.Hidden, 0, fmt.Sprintf("Hide it under the %s: %s takes up all of it, the others stay as planned", f.k.Plan.Hull.Limits.Upper, f.id(0)), nil, func(_, t Tally) string {
-		return fmt.Sprintf("%s changes by up to %.1f mm, where the %s covers it; %s.", f.id(0), t.Change, f.k.Plan.Hull.Limits.Upper, f.outcome(t))
-	})
+	f.add(Option{Way: hull.Hidden, Strake: f.id(0)}, nil)
 }
 
 // learned is the option to plan with the creep that was learned.
@@ -478,8 +408,5 @@ func (f *optionFinder) learned() {
 		return
 	}
 	layer := f.layer
-	f.add(hull.Learned, 0, fmt.Sprintf("Plan with what was learned: %.2f mm of creep a strip", creep), func(p *hull.Plan) { p.Layers[layer].Creep = creep }, func(_, t Tally) string {
-		return fmt.Sprintf("The whole layer is planned with %.2f mm a strip in place of %.2f, on both sides: %.1f mm over the %d strakes of this band; %s.",
-			creep, old, (creep-old)*float64(len(f.shares())), len(f.shares()), f.outcome(t))
-	})
+	f.add(Option{Way: hull.Learned, Creep: creep, Was: old, Strakes: len(f.shares())}, func(p *hull.Plan) { p.Layers[layer].Creep = creep })
 }

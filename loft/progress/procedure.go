@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"strakewright/hull"
 	"strakewright/loft"
@@ -96,15 +95,59 @@ var usualSteps = []struct{ key, name string }{
 	{StepNext, "The next one"},
 }
 
-// Task is a step with the figures of one strake. A builder's own step has
-// neither.
+// Caution is what a builder must mind in a step: common practice, deferring to
+// makers' sheets and local rules.
+type Caution uint8
+
+// The cautions.
+const (
+	NoCaution Caution = iota
+	MindBlades
+	MindHeat
+	MindPins
+	MindGlue
+	MindDrills
+)
+
+// Task is a step of laying one strake. A builder's own step has a name alone.
 type Task struct {
 	Key, Name string
-	Figure    string // what is to be done, in this strake's own numbers
-	Caution   string // common practice; may be empty
-	Pins      int    // that the step takes
+	Caution   Caution
+	Pins      int // that the step takes
 	Pegs      int
 	Skip      bool // there is nothing to do in it for this strake
+}
+
+// Bevel is the greatest bevel of an edge.
+type Bevel struct {
+	Upper bool // the upper edge; else the lower
+	Most  hull.Angle
+	At    int // the frame
+}
+
+// Job is one strake to be laid on one side, with what its steps are told by.
+type Job struct {
+	Layer     *loft.Layer
+	Strake    *loft.Strake
+	Side      hull.Side
+	On        []loft.Crossing // at every frame, as shared afresh
+	Frames    []int           // at which it is laid
+	Pieces    int             // in how many it is laid
+	Tapers    []int           // frames at which its strip is planed narrower
+	Gap       float64         // mm that its strip is too narrow by at the most; 0 for nowhere
+	GapAt     int             // that frame
+	Shapeless bool            // only girths of the hull are known: how it bends cannot be told
+	Bend      loft.Bend
+	Wet       []loft.BendSpan // those that are bent wet or hot
+	Square    bool            // the edges of its layer are not bevelled
+	Bevels    []Bevel         // edges with more than a plane can miss
+	PinnedAt  []int           // frames at which it is held to dry
+	PinsEach  int             // at each
+	Overhang  float64         // mm that a free end is left over-long
+	Pins      int             // with one set at every frame
+	Pegs      int
+	Next      *Turn // what comes after it; nil for nothing
+	Steps     []Task
 }
 
 // Procedure tells, step by step, how a strake is laid on one side: its widths
@@ -112,7 +155,7 @@ type Task struct {
 // given, else as planned. Steps are those of the record, in its order and by its
 // names; the usual ones where it has none. The error says that there is no such
 // strake.
-func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState, bend loft.BendLimits) ([]Task, error) {
+func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState, bend loft.BendLimits) (*Job, error) {
 	j, err := newJob(k, side, id, states, bend)
 	if err != nil {
 		return nil, err
@@ -121,7 +164,6 @@ func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState, 
 	if len(steps) == 0 {
 		steps = UsualSteps()
 	}
-	var out []Task
 	for _, s := range steps {
 		t := j.task(s.Key)
 		t.Key = s.Key
@@ -133,385 +175,191 @@ func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState, 
 		default:
 			t.Name = s.Key
 		}
-		out = append(out, t)
+		j.Steps = append(j.Steps, t)
 	}
-	return out, nil
+	return j, nil
 }
 
-// job is one strake to be laid.
-type job struct {
-	k       *loft.Planking
-	l       *loft.Layer
-	cutting hull.Cutting
-	side    hull.Side
-	st      *loft.Strake
-	on      []loft.Crossing // as shared afresh
-	bend    loft.Bend
-	frames  []int // at which it is laid
-	pins    int   // with one set at every frame
-	pegs    int
-	pieces  int
-	limits  loft.BendLimits
-}
-
-func newJob(k *loft.Planking, side hull.Side, id string, states []BandState, limits loft.BendLimits) (*job, error) {
+func newJob(k *loft.Planking, side hull.Side, id string, states []BandState, limits loft.BendLimits) (*Job, error) {
 	for i, l := range k.Layers {
 		n := l.StrakeNamed(id)
 		if n < 0 {
 			continue
 		}
 		st := l.Strakes[n]
-		j := &job{k: k, l: l, cutting: k.Cutting(), side: side, st: st, on: st.At, limits: limits}
+		cutting := k.Cutting()
+		j := &Job{Layer: l, Strake: st, Side: side, On: st.At, Shapeless: k.Plan.Hull.Shapeless(),
+			Square: k.Plan.Layers[i].Edges == hull.Square, PinsEach: cutting.Pins, Overhang: cutting.Overhang}
 		for s := range states {
 			if states[s].Layer != l.Number || states[s].plan != k {
 				continue
 			}
 			for _, r := range states[s].Rest() {
 				if r.ID == id {
-					j.on = r.On
+					j.On = r.On
 				}
 			}
 		}
-		for f, c := range j.on {
-			if c.Laid {
-				j.frames = append(j.frames, f)
-			}
-		}
 		if st.To > st.From {
-			j.bend = st.Bend(k.Plan.Layers[i].Stock.Thickness, limits)
+			j.Bend = st.Bend(k.Plan.Layers[i].Stock.Thickness, limits)
 		}
-		j.hold(n)
+		j.hold(k, n)
+		j.measure()
+		j.Next = after(Turns(k), id, side)
 		return j, nil
 	}
 	return nil, fmt.Errorf("there is no strake %s", id)
 }
 
 // hold counts pieces, pins and pegs.
-func (j *job) hold(n int) {
-	for _, p := range j.l.Butt(j.cutting, j.k.Longest(j.l.Number-1)).Pieces {
-		if p.Strake == n && p.Side == j.side {
-			j.pieces++
-			j.pins += p.Pins
-			j.pegs += p.Pegs
+func (j *Job) hold(k *loft.Planking, n int) {
+	for _, p := range j.Layer.Butt(k.Cutting(), k.Longest(j.Layer.Number-1)).Pieces {
+		if p.Strake == n && p.Side == j.Side {
+			j.Pieces++
+			j.Pins += p.Pins
+			j.Pegs += p.Pegs
 		}
 	}
 }
 
-func (j *job) frame(i int) string { return j.l.Surface.FrameName(i) }
-
-// Cautions of the steps: common practice, deferring to makers' sheets and local
-// rules.
-const (
-	cautionKnife = "Cut on a support along a straight edge, lightly and several times, fingers behind the blade, away from yourself; planing and sanding make dust: extract it and wear a mask. Some hardwoods sensitise."
-	cautionHot   = "Hot water, steam and bending irons burn: gloves or tongs, and keep leads and water apart. Makers' sheets and local rules come first."
-	cautionPins  = "Never pin through the end of a strip: it splits. Keep eyes clear of pins that spring."
-	cautionGlue  = "Air the room, wear gloves, keep flames away from solvents, and read the maker's sheet."
-	cautionDrill = "Drill with the work held fast, and protect your eyes."
-)
-
-// task gives a usual step; an empty one for any other key.
-func (j *job) task(key string) Task {
-	switch key {
-	case StepTaper:
-		return j.taper()
-	case StepSoak:
-		return j.soak()
-	case StepPin:
-		return j.pin()
-	case StepDry:
-		return j.dry()
-	case StepNumber:
-		return Task{Figure: fmt.Sprintf("Write %s %s on its inner face, with an arrow towards the bow.%s", j.st.ID, j.side, j.piecesTold())}
-	case StepTakeOff:
-		return Task{Figure: "Draw the pins and take it off; it keeps its bend. Leave the free end over-long until it is fitted."}
-	case StepBevel:
-		return j.bevel()
-	case StepFit:
-		return Task{Figure: "Fit it dry against its neighbour over its whole length; it is to be " + j.widthsTold() + ". No light may show, and nothing may be pushed sideways; trim the free end now.", Caution: cautionKnife}
-	case StepGlue:
-		return j.glue()
-	case StepPeg:
-		return j.peg()
-	case StepNext:
-		return j.next()
-	}
-	return Task{}
-}
-
-func (j *job) piecesTold() string {
-	if j.pieces < 2 {
-		return ""
-	}
-	return fmt.Sprintf(" It is laid in %d pieces: number each, from the first frame on.", j.pieces)
-}
-
-// widthsTold tells what it is cut to at every frame.
-func (j *job) widthsTold() string {
-	var list []string
-	for _, f := range j.frames {
-		list = append(list, fmt.Sprintf("%.1f at %s", j.on[f].WidthCut, j.frame(f)))
-	}
-	return strings.Join(list, ", ") + " mm wide"
-}
-
-// tapers lists the frames at which the strip is planed narrower, with what it
-// is cut to there.
-func (j *job) tapers() []string {
-	var out []string
-	for _, f := range j.frames {
-		if c := j.on[f]; c.Action == loft.Taper {
-			out = append(out, fmt.Sprintf("%.1f mm at %s", c.WidthCut, j.frame(f)))
+// measure finds where it tapers, gapes, is bent wet, bevelled and pinned.
+func (j *Job) measure() {
+	for f, c := range j.On {
+		if !c.Laid {
+			continue
+		}
+		j.Frames = append(j.Frames, f)
+		if c.Action == loft.Taper {
+			j.Tapers = append(j.Tapers, f)
+		}
+		if c.Gap > j.Gap {
+			j.Gap, j.GapAt = c.Gap, f
 		}
 	}
-	return out
-}
-
-func (j *job) taper() Task {
-	tapers := j.tapers()
-	t := Task{Caution: cautionKnife}
-	gap, at := 0.0, 0
-	for _, f := range j.frames {
-		if j.on[f].Gap > gap {
-			gap, at = j.on[f].Gap, f
-		}
-	}
-	if len(tapers) == 0 {
-		t.Figure, t.Skip = fmt.Sprintf("Nothing to taper: the %g mm strip stays whole.", j.st.Strip), true
-	} else {
-		t.Figure = fmt.Sprintf("Clamp it with its twin for the other side and plane both from %g mm to %s.", j.st.Strip, strings.Join(tapers, ", "))
-	}
-	if gap > 0 {
-		t.Figure += fmt.Sprintf(" It is too narrow by up to %.1f mm (frame %s): leave it whole there.", gap, j.frame(at))
-	}
-	return t
-}
-
-// wet lists the spans that are bent wet or hot.
-func (j *job) wet() []string {
-	var out []string
-	for _, s := range j.bend.Spans {
+	for _, s := range j.Bend.Spans {
 		if s.How != loft.Dry {
-			out = append(out, fmt.Sprintf("frames %s to %s (%s)", j.frame(s.From), j.frame(s.To), s.How))
+			j.Wet = append(j.Wet, s)
 		}
 	}
-	return out
-}
-
-func (j *job) heated() bool {
-	return slices.ContainsFunc(j.bend.Spans, func(s loft.BendSpan) bool { return s.How == loft.Heated })
-}
-
-func (j *job) soak() Task {
-	if j.k.Plan.Hull.Shapeless() {
-		return Task{Figure: "How it bends cannot be told of a hull of which only girths are known: try an offcut against the frames, and soak it where it does not spring on easily.", Caution: cautionHot}
-	}
-	wet := j.wet()
-	if len(wet) == 0 {
-		return Task{Figure: fmt.Sprintf("Nothing to soak: it springs on dry, %s; that limit is a rule of thumb.", j.bendTold()), Skip: true}
-	}
-	t := Task{Caution: cautionHot, Figure: fmt.Sprintf("Soak it for %s: %s.", strings.Join(wet, ", "), j.bendTold())}
-	if j.heated() {
-		t.Figure += " Where it says heated, bend it hot as well."
-	}
-	return t
-}
-
-// bendTold tells the hardest bend.
-func (j *job) bendTold() string {
-	if j.bend.Radius == 0 {
-		return "it is flat"
-	}
-	return fmt.Sprintf("the least radius is %.0f mm near frame %s, a face strain of %.2f %%", j.bend.Radius, j.frame(j.bend.Near), 100*j.bend.Strain)
-}
-
-// alternate are every other frame from the first, and the last.
-func (j *job) alternate() []int {
-	var out []int
-	for i, f := range j.frames {
-		if i%2 == 0 || i == len(j.frames)-1 {
-			out = append(out, f)
+	for i, f := range j.Frames { // every other frame from the first, and the last
+		if i%2 == 0 || i == len(j.Frames)-1 {
+			j.PinnedAt = append(j.PinnedAt, f)
 		}
 	}
-	return out
-}
-
-func (j *job) pin() Task {
-	at := j.alternate()
-	var names []string
-	for _, f := range at {
-		names = append(names, j.frame(f))
+	if j.Square {
+		return
 	}
-	t := Task{Pins: len(at) * j.cutting.Pins, Caution: cautionPins}
-	t.Figure = fmt.Sprintf("Pin it at %s, %s in all, %d at each; the free end stays %g mm over-long, so that it does not split.",
-		strings.Join(names, ", "), countOf(t.Pins, "pin"), j.cutting.Pins, j.cutting.Overhang)
-	return t
-}
-
-func (j *job) dry() Task {
-	if len(j.wet()) == 0 && !j.k.Plan.Hull.Shapeless() {
-		return Task{Figure: "Nothing to dry: it goes on dry.", Skip: true}
+	for _, upper := range []bool{true, false} {
+		if most, at := j.bevelMost(upper); at >= 0 && math.Abs(most.Degrees()) >= loft.LeastBevel {
+			j.Bevels = append(j.Bevels, Bevel{Upper: upper, Most: most, At: at})
+		}
 	}
-	return Task{Figure: fmt.Sprintf("Leave it pinned until it is dry through, then measure its width at %s: what is measured wet will still shrink.", j.someFrames())}
-}
-
-// someFrames names the ends and the middle.
-func (j *job) someFrames() string {
-	if len(j.frames) < 3 {
-		return "its frames"
-	}
-	return fmt.Sprintf("%s, %s and %s", j.frame(j.frames[0]), j.frame(j.frames[len(j.frames)/2]), j.frame(j.frames[len(j.frames)-1]))
 }
 
 // bevelMost is the greatest bevel of an edge, and where.
-func (j *job) bevelMost(of func(loft.Crossing) hull.Angle) (hull.Angle, int) {
+func (j *Job) bevelMost(upper bool) (hull.Angle, int) {
 	most, at := hull.Angle(0), -1
-	for _, f := range j.frames {
-		if b := of(j.on[f]); at < 0 || math.Abs(float64(b)) > math.Abs(float64(most)) {
+	for _, f := range j.Frames {
+		b := j.On[f].BevelLower
+		if upper {
+			b = j.On[f].BevelUpper
+		}
+		if at < 0 || math.Abs(float64(b)) > math.Abs(float64(most)) {
 			most, at = b, f
 		}
 	}
 	return most, at
 }
 
-func upperBevel(c loft.Crossing) hull.Angle { return c.BevelUpper }
-func lowerBevel(c loft.Crossing) hull.Angle { return c.BevelLower }
-
-func (j *job) bevel() Task {
-	if j.k.Plan.Layers[j.l.Number-1].Edges == hull.Square {
-		return Task{Figure: "Nothing to bevel: this layer's edges stay square.", Skip: true}
-	}
-	parts := j.bevelParts()
-	if len(parts) == 0 {
-		return Task{Figure: "Nothing to bevel: the edges stay square.", Skip: true}
-	}
-	return Task{Caution: cautionKnife, Figure: "Plane " + strings.Join(parts, " and ") + "; positive takes wood from the inner corner, negative from the outer."}
+// Heated tells whether a part of it is bent hot.
+func (j *Job) Heated() bool {
+	return slices.ContainsFunc(j.Bend.Spans, func(s loft.BendSpan) bool { return s.How == loft.Heated })
 }
 
-// bevelParts tells, for each edge that is bevelled, how much and where.
-func (j *job) bevelParts() []string {
-	const least = 0.05 // degrees that a plane can make
-	var parts []string
-	for _, e := range []struct {
-		name string
-		of   func(loft.Crossing) hull.Angle
-	}{{"upper", upperBevel}, {"lower", lowerBevel}} {
-		if most, at := j.bevelMost(e.of); at >= 0 && math.Abs(most.Degrees()) >= least {
-			parts = append(parts, fmt.Sprintf("the %s edge by up to %.1f° off square (frame %s)", e.name, most.Degrees(), j.frame(at)))
+// Narrowest is the frame at which it is cut narrowest.
+func (j *Job) Narrowest() int {
+	least, at := math.Inf(1), 0
+	for _, f := range j.Frames {
+		if w := j.On[f].WidthCut; w < least {
+			least, at = w, f
 		}
 	}
-	return parts
+	return at
 }
 
-func (j *job) glue() Task {
-	t := Task{Pins: j.pins, Caution: cautionGlue}
-	t.Figure = fmt.Sprintf("Glue it on the frames only, %s from %s to %s, and pin it at each: %s.",
-		countOf(len(j.frames), "frame"), j.frame(j.frames[0]), j.frame(j.frames[len(j.frames)-1]), countOf(j.pins, "pin"))
-	if n := j.pieces - 1; n > 0 {
-		t.Figure += fmt.Sprintf(" Both ends of its %s are held.", countOf(n, "butt"))
+// task gives a usual step; an empty one for any other key.
+func (j *Job) task(key string) Task {
+	switch key {
+	case StepTaper:
+		return Task{Caution: MindBlades, Skip: len(j.Tapers) == 0}
+	case StepSoak:
+		if len(j.Wet) == 0 && !j.Shapeless {
+			return Task{Skip: true}
+		}
+		return Task{Caution: MindHeat}
+	case StepPin:
+		return Task{Pins: len(j.PinnedAt) * j.PinsEach, Caution: MindPins}
+	case StepDry:
+		return Task{Skip: len(j.Wet) == 0 && !j.Shapeless}
+	case StepBevel:
+		if len(j.Bevels) == 0 {
+			return Task{Skip: true}
+		}
+		return Task{Caution: MindBlades}
+	case StepFit:
+		return Task{Caution: MindBlades}
+	case StepGlue:
+		return Task{Pins: j.Pins, Caution: MindGlue}
+	case StepPeg:
+		if j.Pegs == 0 {
+			return Task{Skip: true}
+		}
+		return Task{Pegs: j.Pegs, Caution: MindDrills}
 	}
-	return t
+	return Task{}
 }
 
-func (j *job) peg() Task {
-	if j.pegs == 0 {
-		return Task{Figure: "No pegs are planned.", Skip: true}
-	}
-	return Task{Figure: fmt.Sprintf("Draw the pins when the glue has set, and peg it: %s.", countOf(j.pegs, "peg")), Pegs: j.pegs, Caution: cautionDrill}
-}
-
-func (j *job) next() Task {
-	turns := Turns(j.k)
-	from := slices.IndexFunc(turns, func(t Turn) bool { return t.ID == j.st.ID && t.Side == j.side })
-	for i := 1; i < len(turns); i++ {
-		if t := turns[(from+i)%len(turns)]; !t.Laid && from >= 0 {
-			return Task{Figure: fmt.Sprintf("%s to %s is next.", t.ID, t.Side)}
+// after is the turn not yet taken that comes after one, round to the first.
+func after(turns []Turn, id string, side hull.Side) *Turn {
+	from := slices.IndexFunc(turns, func(t Turn) bool { return t.ID == id && t.Side == side })
+	for i := 1; i < len(turns) && from >= 0; i++ {
+		if t := turns[(from+i)%len(turns)]; !t.Laid {
+			return &t
 		}
 	}
-	return Task{Figure: "It is the last."}
+	return nil
 }
 
-// Next tells in one sentence what is laid next: the piece, its taper, its bevels
-// and its bend; the caution is that of the hardest of its steps. ok is false
-// where all is laid. States of a side are as BothSides gives them, and may be nil.
-func Next(k *loft.Planking, states map[hull.Side][]BandState, bend loft.BendLimits) (turn Turn, sentence, caution string, ok bool) {
+// NextTurn is the first that is not yet taken; ok is false where all is laid.
+func NextTurn(k *loft.Planking) (turn Turn, ok bool) {
 	turns := Turns(k)
-	i := slices.IndexFunc(turns, func(t Turn) bool { return !t.Laid })
-	if i < 0 {
-		return Turn{}, "", "", false
+	if i := slices.IndexFunc(turns, func(t Turn) bool { return !t.Laid }); i >= 0 {
+		return turns[i], true
 	}
-	turn = turns[i]
+	return Turn{}, false
+}
+
+// Next is what is laid next, without its steps; ok is false where all is laid.
+// States of a side are as BothSides gives them, and may be nil.
+func Next(k *loft.Planking, states map[hull.Side][]BandState, bend loft.BendLimits) (turn Turn, job *Job, ok bool) {
+	turn, ok = NextTurn(k)
+	if !ok {
+		return Turn{}, nil, false
+	}
 	j, err := newJob(k, turn.Side, turn.ID, states[turn.Side], bend)
-	if err != nil || len(j.frames) == 0 {
-		return Turn{}, "", "", false // a turn is of a strake that is laid
+	if err != nil || len(j.Frames) == 0 {
+		return Turn{}, nil, false // a turn is of a strake that is laid
 	}
-	return turn, j.sentence(), j.caution(), true
+	return turn, j, true
 }
 
-// sentence sums the strake up.
-func (j *job) sentence() string {
-	what := "strake " + j.st.ID
-	if j.st.Garboard {
-		what = "the garboard, " + j.st.ID + ","
+// Caution is that of the hardest of its steps.
+func (j *Job) Caution() Caution {
+	switch {
+	case len(j.Wet) > 0:
+		return MindHeat
+	case len(j.Tapers) > 0:
+		return MindBlades
 	}
-	text := fmt.Sprintf("Next is %s to %s, from a strip of %g mm", what, j.side, j.st.Strip)
-	if j.pieces > 1 {
-		text = fmt.Sprintf("Next is %s to %s, in %d pieces from strips of %g mm", what, j.side, j.pieces, j.st.Strip)
-	}
-	return text + ": " + strings.Join([]string{j.taperWord(), j.bevelWord(), j.bendWord()}, "; ") + "."
-}
-
-// taperWord tells the taper in a clause.
-func (j *job) taperWord() string {
-	least, at, tapered := math.Inf(1), 0, false
-	for _, f := range j.frames {
-		c := j.on[f]
-		tapered = tapered || c.Action == loft.Taper
-		if c.WidthCut < least {
-			least, at = c.WidthCut, f
-		}
-	}
-	if !tapered {
-		return "it stays as wide as it is"
-	}
-	first, last := j.frames[0], j.frames[len(j.frames)-1]
-	return fmt.Sprintf("taper it to %.1f mm at %s and %.1f mm at %s, %.1f mm at its narrowest (%s)",
-		j.on[first].WidthCut, j.frame(first), j.on[last].WidthCut, j.frame(last), least, j.frame(at))
-}
-
-// bevelWord tells the bevels in a clause.
-func (j *job) bevelWord() string {
-	if j.k.Plan.Layers[j.l.Number-1].Edges == hull.Square {
-		return "its edges stay square"
-	}
-	parts := j.bevelParts()
-	if len(parts) == 0 {
-		return "its edges stay square"
-	}
-	return "bevel " + strings.Join(parts, " and ")
-}
-
-// bendWord tells the bend in a clause.
-func (j *job) bendWord() string {
-	if j.k.Plan.Hull.Shapeless() {
-		return "how it bends cannot be told, only girths being known"
-	}
-	wet := j.wet()
-	if len(wet) == 0 {
-		if j.bend.Radius == 0 {
-			return "it is bent nowhere"
-		}
-		return "it bends dry: " + j.bendTold()
-	}
-	return "bend it at " + strings.Join(wet, ", ") + ": " + j.bendTold()
-}
-
-// caution is that of the hardest step.
-func (j *job) caution() string {
-	if len(j.wet()) > 0 {
-		return cautionHot
-	}
-	if len(j.tapers()) > 0 {
-		return cautionKnife
-	}
-	return cautionPins
+	return MindPins
 }

@@ -12,7 +12,7 @@ import (
 	"strakewright/loft"
 )
 
-// Habit says how the work strays from a plan: from memory, no source; settings,
+// Habit says how the work strays from a plan: settings,
 // of which what is measured soon outweighs all but the first.
 type Habit struct {
 	Measuring float64 // mm: how far a measurement is out, as a standard deviation
@@ -23,15 +23,13 @@ type Habit struct {
 }
 
 // UsualHabit is that of a careful builder with a rule of half millimetres.
-func UsualHabit() Habit { return Habit{Measuring: 0.2, Creep: 0.15, Strake: 0.08, Reach: 120} }
-
-// likeness is how far, mm a strip, one builder's creep differs from a side or a
-// band to the next. From memory, no source.
-const likeness = 0.06
+func UsualHabit() Habit {
+	return Habit{Measuring: loft.UsualMeasuring, Creep: loft.UsualCreep, Strake: loft.UsualStrake, Reach: loft.UsualReach}
+}
 
 // Taught is the habit as the bands measured so far teach it for another side:
 // their creep, each weighed by how well it is known, is to be expected there
-// too, to within likeness. Without a band that was measured it is as before.
+// too, to within loft.Likeness. Without a band that was measured it is as before.
 func (b Habit) Taught(states []BandState) Habit {
 	sum, weight := 0.0, 0.0
 	for _, s := range states {
@@ -42,7 +40,7 @@ func (b Habit) Taught(states []BandState) Habit {
 	}
 	if weight > 0 {
 		b.Mean = sum / weight
-		b.Creep = min(math.Sqrt(1/weight+likeness*likeness), b.Creep)
+		b.Creep = min(math.Sqrt(1/weight+loft.Likeness*loft.Likeness), b.Creep)
 	}
 	return b
 }
@@ -77,8 +75,23 @@ type BandState struct {
 // Query is a measurement that can hardly be right.
 type Query struct {
 	Entry int // index into the entries given
-	Why   string
+	Doubt Doubt
+	Frame string
+	MM    float64 // as measured
+	Other float64 // mm: the band's girth there where it is over that, else how far it is off what is expected
 }
+
+// Doubt is why a measurement can hardly be right.
+type Doubt uint8
+
+// The doubts.
+const (
+	NotPlanked Doubt = iota // the hull is not planked at the frame
+	Negative                // it is less than nothing
+	OverBand                // it is more than the whole band
+	OffPlan                 // it is far off the plan, and nothing else bears on it
+	OffOthers               // it is far off what the others lead to expect
+)
 
 // sight is one measurement, as a sum over strakes of how far each strayed from
 // its width at a frame.
@@ -295,11 +308,11 @@ func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, strays func(fram
 	case e.Wet: // it tells of swelling, and will shrink
 		s.wet = append(s.wet, i)
 	case !s.l.Surface.Planks(frame):
-		s.query(i, fmt.Sprintf("frame %s is not planked", e.Frame))
+		s.query(i, NotPlanked, 0)
 	case e.MM < 0:
-		s.query(i, fmt.Sprintf("%.1f mm is less than nothing", e.MM))
+		s.query(i, Negative, 0)
 	case e.MM > s.b.Girths[frame]+farOff:
-		s.query(i, fmt.Sprintf("%.1f mm is more than the whole band, %.1f mm at frame %s", e.MM, s.b.Girths[frame], e.Frame))
+		s.query(i, OverBand, s.b.Girths[frame])
 	case len(over) == 0:
 		// Before the first strake what is left is the whole band: it tells of
 		// the frames, not of the strakes.
@@ -321,8 +334,9 @@ func (s *benchBand) there(strakes map[int]bool, frame int) strakeSet {
 	return out
 }
 
-func (s *benchBand) query(entry int, why string) {
-	s.queries = append(s.queries, Query{entry, why})
+func (s *benchBand) query(entry int, why Doubt, other float64) {
+	e := s.entries[entry]
+	s.queries = append(s.queries, Query{Entry: entry, Doubt: why, Frame: e.Frame, MM: e.MM, Other: other})
 }
 
 // farOff is how far, mm, a measurement may be off what the others lead to
@@ -340,8 +354,7 @@ func (s *benchBand) doubt() {
 		s.sights = slices.DeleteFunc(s.sights, func(x sight) bool {
 			off := math.Abs(x.strays)
 			if off > farOffPlan {
-				e := s.entries[x.entry]
-				s.query(x.entry, fmt.Sprintf("%.1f mm at frame %s is %.1f mm off the plan", e.MM, e.Frame, off))
+				s.query(x.entry, OffPlan, off)
 			}
 			return off > farOffPlan
 		})
@@ -364,8 +377,7 @@ func (s *benchBand) doubt() {
 		if off <= farOff {
 			return
 		}
-		e := s.entries[s.sights[worst].entry]
-		s.query(s.sights[worst].entry, fmt.Sprintf("%.1f mm at frame %s is %.1f mm off what its neighbours lead to expect", e.MM, e.Frame, off))
+		s.query(s.sights[worst].entry, OffOthers, off)
 		s.sights = append(s.sights[:worst:worst], s.sights[worst+1:]...)
 	}
 }

@@ -223,20 +223,22 @@ func TestReplanQueries(t *testing.T) {
 	e := append(glued("1.01", "1.02", "1.03"), leftAt("A", 29.8), leftAt("B", 29.7), leftAt("C", 14.7), leftAt("D", 29.8), leftAt("E", 99), leftAt("F", -2))
 	s := replanned(t, bench45(t), e)
 	require.Len(t, s.Queries, 3)
-	why := map[int]string{}
+	why := map[int]Query{}
 	for _, q := range s.Queries {
-		why[q.Entry] = q.Why
+		why[q.Entry] = q
 	}
-	assert.Contains(t, why[5], "15.1 mm off what its neighbours")
-	assert.Contains(t, why[7], "more than the whole band")
-	assert.Contains(t, why[8], "less than nothing")
+	assert.Equal(t, OffOthers, why[5].Doubt)
+	assert.InDelta(t, 15.1, why[5].Other, 0.05)
+	assert.Equal(t, OverBand, why[7].Doubt)
+	assert.Equal(t, Negative, why[8].Doubt)
 	assert.InDelta(t, 29.75, s.Left[2], 0.1)
 }
 
 func TestReplanQueriesALoneMeasurement(t *testing.T) {
 	s := replanned(t, bench45(t), append(glued("1.01", "1.02", "1.03"), leftAt("C", 14.7)))
 	require.Len(t, s.Queries, 1)
-	assert.Contains(t, s.Queries[0].Why, "15.3 mm off the plan")
+	assert.Equal(t, OffPlan, s.Queries[0].Doubt)
+	assert.InDelta(t, 15.3, s.Queries[0].Other, 0.05)
 	assert.False(t, s.Measured)
 }
 

@@ -7,10 +7,6 @@ import (
 	"strakewright/loft"
 )
 
-// UsualTolerance is how far the lines of the two sides may differ, mm: common
-// practice, no source. A plan's record may set another.
-const UsualTolerance = 1.0
-
 // Meet is where the lines of the two sides are seen to meet or to match.
 type Meet string
 
@@ -41,7 +37,7 @@ func (d SideDifference) By() float64 { return d.Port - d.Starboard }
 // Seams of which one side has not laid all strakes above or below are left out.
 func CompareSides(k *loft.Planking, states map[hull.Side][]BandState, tolerance float64) []SideDifference {
 	if !(tolerance > 0) {
-		tolerance = UsualTolerance
+		tolerance = loft.UsualTolerance
 	}
 	star, port := states[hull.Starboard], states[hull.Port]
 	var out []SideDifference

@@ -1,0 +1,159 @@
+package answer
+
+import (
+	"fmt"
+	"strings"
+
+	"strakewright/hull"
+	"strakewright/loft"
+	"strakewright/loft/progress"
+)
+
+// DoubtText says why a measurement can hardly be right.
+func DoubtText(q progress.Query, u Units) string {
+	switch q.Doubt {
+	case progress.NotPlanked:
+		return fmt.Sprintf("frame %s is not planked", q.Frame)
+	case progress.Negative:
+		return told(u, q.MM, 1) + " is less than nothing"
+	case progress.OverBand:
+		return fmt.Sprintf("%s is more than the whole band, %s at frame %s", told(u, q.MM, 1), told(u, q.Other, 1), q.Frame)
+	case progress.OffPlan:
+		return fmt.Sprintf("%s at frame %s is %s off the plan", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
+	}
+	return fmt.Sprintf("%s at frame %s is %s off what its neighbours lead to expect", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
+}
+
+// choosing words an option.
+type choosing struct {
+	*progress.Option
+	u Units
+}
+
+// OptionText says what is done in an option, as a builder says it.
+func OptionText(o *progress.Option, u Units) string {
+	c := choosing{o, u}
+	switch o.Way {
+	case hull.Shave:
+		return "Shave: share what is left alike among the strakes to go"
+	case hull.Tighter:
+		if o.Square {
+			return "Bevel: plane the edges of the layer's strips that are square until they close"
+		}
+		return "Bevel tighter: plane the edges of those to go until they close"
+	case hull.Wider:
+		return "Wider strips: " + c.relaid()
+	case hull.Narrow:
+		return "Narrower strips: " + c.relaid()
+	case hull.More:
+		return fmt.Sprintf("One strake more: %s put in on both sides", o.Strake)
+	case hull.Fewer:
+		return fmt.Sprintf("One strake less: %s left out on both sides", o.Strake)
+	case hull.Wedged:
+		return "Wedge: leave the strips whole there and fill the gap"
+	case hull.Hidden:
+		return fmt.Sprintf("Hide it under the %s: %s takes up all of it, the others stay as planned", c.upper(), o.Strake)
+	case hull.Learned:
+		return fmt.Sprintf("Plan with what was learned: %s of creep a strip", told(u, o.Creep, 2))
+	}
+	return string(o.Way)
+}
+
+// OptionOutcome says what follows from an option, in numbers.
+func OptionOutcome(o *progress.Option, u Units) string {
+	c, t := choosing{o, u}, o.After
+	switch o.Way {
+	case hull.Shave:
+		return fmt.Sprintf("Each changes by at most %s against the plan; %s.", told(u, t.Change, 2), c.outcome())
+	case hull.Tighter:
+		return fmt.Sprintf("Without the %s that each creeps, the %d to go take %s less in all; %s.",
+			told(u, o.Creeps, 2), t.Strakes, told(u, o.Creeps*float64(t.Strakes), 1), c.outcome())
+	case hull.Wider, hull.Narrow:
+		return fmt.Sprintf("The most that comes off a strip is %s in place of %s, the widest gap %s in place of %s; %s.",
+			told(u, t.Shave, 1), number(u, o.Before.Shave, 1), told(u, t.Gap, 1), number(u, o.Before.Gap, 1), c.outcome())
+	case hull.More, hull.Fewer:
+		return c.recounted()
+	case hull.Wedged:
+		return c.wedged()
+	case hull.Hidden:
+		return fmt.Sprintf("%s changes by up to %s, where the %s covers it; %s.", o.Strake, told(u, t.Change, 1), c.upper(), c.outcome())
+	case hull.Learned:
+		return fmt.Sprintf("The whole layer is planned with %s a strip in place of %s, on both sides: %s over the %d strakes of this band; %s.",
+			told(u, o.Creep, 2), number(u, o.Was, 2), told(u, (o.Creep-o.Was)*float64(o.Strakes), 1), o.Strakes, c.outcome())
+	}
+	return c.outcome() + "."
+}
+
+func (c choosing) frame(i int) string { return c.Of().Hull.Frames[i].Name }
+
+func (c choosing) upper() string { return string(c.Of().Hull.Limits.Upper) }
+
+// relaid lists the strakes with other strips, or counts them where all are alike.
+func (c choosing) relaid() string {
+	var ids []string
+	alike := true
+	for _, r := range c.Relaid {
+		ids = append(ids, fmt.Sprintf("%s of %s", r.ID, told(c.u, r.Width, -1)))
+		alike = alike && r.Width == c.Relaid[0].Width
+	}
+	if alike && len(ids) > 2 {
+		return fmt.Sprintf("%d of the strakes to go of %s", len(ids), told(c.u, c.Relaid[0].Width, -1))
+	}
+	return strings.Join(ids, ", ")
+}
+
+// outcome tells widths, gaps and strips as they come out.
+func (c choosing) outcome() string {
+	u, t := c.u, c.After
+	var parts []string
+	switch {
+	case t.Gap <= loft.FitTolerance*float64(t.Strakes):
+		parts = append(parts, "nothing gapes")
+	case t.GapAll > loft.FitTolerance*float64(t.Strakes):
+		parts = append(parts, fmt.Sprintf("it gapes all along, by %s to %s in all (most at frame %s)", number(u, t.GapAll, 1), told(u, t.Gap, 1), c.frame(t.GapAt)))
+	default:
+		parts = append(parts, fmt.Sprintf("it gapes by %s in all at frame %s", told(u, t.Gap, 1), c.frame(t.GapAt)))
+	}
+	if t.Shave > loft.FitTolerance {
+		parts = append(parts, fmt.Sprintf("at most %s comes off a strip (%s at frame %s)", told(u, t.Shave, 1), t.ShaveID, c.frame(t.ShaveAt)))
+	}
+	narrow := fmt.Sprintf("the narrowest place is %s (%s at frame %s)", told(u, t.Narrowest, 1), t.NarrowestID, c.frame(t.NarrowestAt))
+	if t.Least < loft.LeastShare {
+		narrow += ", under half its strip"
+	}
+	parts = append(parts, narrow)
+	if t.Most > loft.MostShare {
+		parts = append(parts, fmt.Sprintf("the widest needs %.1f times its strip", t.Most))
+	}
+	parts = append(parts, fmt.Sprintf("%d strakes to go from %s", t.Strakes, countOf(t.Strips, "strip")))
+	return strings.Join(parts, "; ")
+}
+
+// recounted tells of one strake more or less.
+func (c choosing) recounted() string {
+	t, before := c.After, c.Before
+	text := fmt.Sprintf("The narrowest place is %s in place of %s, the widest gap %s in place of %s; %s",
+		told(c.u, t.Narrowest, 1), number(c.u, before.Narrowest, 1), told(c.u, t.Gap, 1), number(c.u, before.Gap, 1), c.outcome())
+	if c.Renumbered {
+		way := "lower"
+		if c.Way == hull.More {
+			way = "higher"
+		}
+		text += fmt.Sprintf("; every strake below is numbered 1 %s: mark anew those that bear a number", way)
+	}
+	return text + "."
+}
+
+// wedged tells the wedges.
+func (c choosing) wedged() string {
+	var list []string
+	for _, w := range c.After.Wedges {
+		kind := "wedge"
+		if w.Stealer {
+			kind = "stealer"
+		}
+		list = append(list, fmt.Sprintf("a %s below %s, %s wide at frame %s and %s long from where it opens towards frame %s",
+			kind, w.Below, told(c.u, w.Width, 1), c.frame(w.To), told(c.u, w.Length, 0), c.frame(w.From)))
+	}
+	return "It takes " + strings.Join(list, ", and ") + "; " + c.outcome() + "."
+}

@@ -1,0 +1,254 @@
+package answer
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"strakewright/loft/progress"
+)
+
+// told writes a length with its unit: in mm with so many decimals, or with as many
+// as it has where that is below 0; in another unit as its reader has it.
+func told(u Units, x float64, decimals int) string {
+	if u.Name() != millimetres {
+		return u.Length(x)
+	}
+	return strconv.FormatFloat(x, 'f', decimals, 64) + " mm"
+}
+
+// number is told without the unit.
+func number(u Units, x float64, decimals int) string {
+	if u.Name() != millimetres {
+		return u.Number(x)
+	}
+	return strconv.FormatFloat(x, 'f', decimals, 64)
+}
+
+const millimetres = "mm"
+
+// countOf is as many of a thing.
+func countOf(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// cautions are common practice, deferring to makers' sheets and local rules.
+var cautions = map[progress.Caution]string{
+	progress.MindBlades: "Cut on a support along a straight edge, lightly and several times, fingers behind the blade, away from yourself; planing and sanding make dust: extract it and wear a mask. Some hardwoods sensitise.",
+	progress.MindHeat:   "Hot water, steam and bending irons burn: gloves or tongs, and keep leads and water apart. Makers' sheets and local rules come first.",
+	progress.MindPins:   "Never pin through the end of a strip: it splits. Keep eyes clear of pins that spring.",
+	progress.MindGlue:   "Air the room, wear gloves, keep flames away from solvents, and read the maker's sheet.",
+	progress.MindDrills: "Drill with the work held fast, and protect your eyes.",
+}
+
+// CautionText says what must be minded; "" for nothing.
+func CautionText(c progress.Caution) string { return cautions[c] }
+
+// laying words what is told of a strake to be laid.
+type laying struct {
+	*progress.Job
+	u Units
+}
+
+// TaskText says what is to be done in a step, in the strake's own numbers; "" for a
+// step of the builder's own.
+func TaskText(j *progress.Job, t progress.Task, u Units) string {
+	w := laying{j, u}
+	switch t.Key {
+	case progress.StepTaper:
+		return w.taper()
+	case progress.StepSoak:
+		return w.soak()
+	case progress.StepPin:
+		return fmt.Sprintf("Pin it at %s, %s in all, %d at each; the free end stays %s over-long, so that it does not split.",
+			strings.Join(w.names(w.PinnedAt), ", "), countOf(t.Pins, "pin"), w.PinsEach, told(u, w.Overhang, -1))
+	case progress.StepDry:
+		if t.Skip {
+			return "Nothing to dry: it goes on dry."
+		}
+		return fmt.Sprintf("Leave it pinned until it is dry through, then measure its width at %s: what is measured wet will still shrink.", w.someFrames())
+	case progress.StepNumber:
+		return fmt.Sprintf("Write %s %s on its inner face, with an arrow towards the bow.%s", w.Strake.ID, w.Side, w.pieces())
+	case progress.StepTakeOff:
+		return "Draw the pins and take it off; it keeps its bend. Leave the free end over-long until it is fitted."
+	case progress.StepBevel:
+		return w.bevel()
+	case progress.StepFit:
+		return "Fit it dry against its neighbour over its whole length; it is to be " + w.widths() + ". No light may show, and nothing may be pushed sideways; trim the free end now."
+	case progress.StepGlue:
+		return w.glue()
+	case progress.StepPeg:
+		if w.Pegs == 0 {
+			return "No pegs are planned."
+		}
+		return fmt.Sprintf("Draw the pins when the glue has set, and peg it: %s.", countOf(w.Pegs, "peg"))
+	case progress.StepNext:
+		if w.Next == nil {
+			return "It is the last."
+		}
+		return fmt.Sprintf("%s to %s is next.", w.Next.ID, w.Next.Side)
+	}
+	return ""
+}
+
+func (w laying) frame(i int) string { return w.Layer.Surface.FrameName(i) }
+
+func (w laying) names(frames []int) []string {
+	var out []string
+	for _, f := range frames {
+		out = append(out, w.frame(f))
+	}
+	return out
+}
+
+func (w laying) pieces() string {
+	if w.Pieces < 2 {
+		return ""
+	}
+	return fmt.Sprintf(" It is laid in %d pieces: number each, from the first frame on.", w.Pieces)
+}
+
+// widths tells what it is cut to at every frame.
+func (w laying) widths() string {
+	var list []string
+	for _, f := range w.Frames {
+		list = append(list, fmt.Sprintf("%s at %s", number(w.u, w.On[f].WidthCut, 1), w.frame(f)))
+	}
+	return strings.Join(list, ", ") + " " + w.u.Name() + " wide"
+}
+
+func (w laying) taper() string {
+	var text string
+	if len(w.Tapers) == 0 {
+		text = fmt.Sprintf("Nothing to taper: the %s strip stays whole.", told(w.u, w.Strake.Strip, -1))
+	} else {
+		var list []string
+		for _, f := range w.Tapers {
+			list = append(list, fmt.Sprintf("%s at %s", told(w.u, w.On[f].WidthCut, 1), w.frame(f)))
+		}
+		text = fmt.Sprintf("Clamp it with its twin for the other side and plane both from %s to %s.", told(w.u, w.Strake.Strip, -1), strings.Join(list, ", "))
+	}
+	if w.Gap > 0 {
+		text += fmt.Sprintf(" It is too narrow by up to %s (frame %s): leave it whole there.", told(w.u, w.Gap, 1), w.frame(w.GapAt))
+	}
+	return text
+}
+
+// wet lists the spans that are bent wet or hot.
+func (w laying) wet() string {
+	var out []string
+	for _, s := range w.Wet {
+		out = append(out, fmt.Sprintf("frames %s to %s (%s)", w.frame(s.From), w.frame(s.To), s.How))
+	}
+	return strings.Join(out, ", ")
+}
+
+func (w laying) soak() string {
+	switch {
+	case w.Shapeless:
+		return "How it bends cannot be told of a hull of which only girths are known: try an offcut against the frames, and soak it where it does not spring on easily."
+	case len(w.Wet) == 0:
+		return fmt.Sprintf("Nothing to soak: it springs on dry, %s; that limit is a rule of thumb.", w.bend())
+	}
+	text := fmt.Sprintf("Soak it for %s: %s.", w.wet(), w.bend())
+	if w.Heated() {
+		text += " Where it says heated, bend it hot as well."
+	}
+	return text
+}
+
+// bend tells the hardest bend.
+func (w laying) bend() string {
+	if w.Bend.Radius == 0 {
+		return "it is flat"
+	}
+	return fmt.Sprintf("the least radius is %s near frame %s, a face strain of %.2f %%", told(w.u, w.Bend.Radius, 0), w.frame(w.Bend.Near), 100*w.Bend.Strain)
+}
+
+// someFrames names the ends and the middle.
+func (w laying) someFrames() string {
+	n := len(w.Frames)
+	if n < 3 {
+		return "its frames"
+	}
+	return fmt.Sprintf("%s, %s and %s", w.frame(w.Frames[0]), w.frame(w.Frames[n/2]), w.frame(w.Frames[n-1]))
+}
+
+func (w laying) bevel() string {
+	switch {
+	case w.Square:
+		return "Nothing to bevel: this layer's edges stay square."
+	case len(w.Bevels) == 0:
+		return "Nothing to bevel: the edges stay square."
+	}
+	return "Plane " + w.bevels() + "; positive takes wood from the inner corner, negative from the outer."
+}
+
+// bevels tells, for each edge that is bevelled, how much and where.
+func (w laying) bevels() string {
+	var parts []string
+	for _, b := range w.Bevels {
+		edge := "lower"
+		if b.Upper {
+			edge = "upper"
+		}
+		parts = append(parts, fmt.Sprintf("the %s edge by up to %.1f° off square (frame %s)", edge, b.Most.Degrees(), w.frame(b.At)))
+	}
+	return strings.Join(parts, " and ")
+}
+
+func (w laying) glue() string {
+	text := fmt.Sprintf("Glue it on the frames only, %s from %s to %s, and pin it at each: %s.",
+		countOf(len(w.Frames), "frame"), w.frame(w.Frames[0]), w.frame(w.Frames[len(w.Frames)-1]), countOf(w.Pins, "pin"))
+	if n := w.Pieces - 1; n > 0 {
+		text += fmt.Sprintf(" Both ends of its %s are held.", countOf(n, "butt"))
+	}
+	return text
+}
+
+// NextText tells in one sentence what is laid next: the piece, its taper, its
+// bevels and its bend.
+func NextText(j *progress.Job, u Units) string {
+	w := laying{j, u}
+	what := "strake " + w.Strake.ID
+	if w.Strake.Garboard {
+		what = "the garboard, " + w.Strake.ID + ","
+	}
+	strip := told(u, w.Strake.Strip, -1)
+	text := fmt.Sprintf("Next is %s to %s, from a strip of %s", what, w.Side, strip)
+	if w.Pieces > 1 {
+		text = fmt.Sprintf("Next is %s to %s, in %d pieces from strips of %s", what, w.Side, w.Pieces, strip)
+	}
+	return text + ": " + strings.Join([]string{w.taperClause(), w.bevelClause(), w.bendClause()}, "; ") + "."
+}
+
+func (w laying) taperClause() string {
+	if len(w.Tapers) == 0 {
+		return "it stays as wide as it is"
+	}
+	at := func(f int) string { return told(w.u, w.On[f].WidthCut, 1) }
+	first, last, least := w.Frames[0], w.Frames[len(w.Frames)-1], w.Narrowest()
+	return fmt.Sprintf("taper it to %s at %s and %s at %s, %s at its narrowest (%s)", at(first), w.frame(first), at(last), w.frame(last), at(least), w.frame(least))
+}
+
+func (w laying) bevelClause() string {
+	if len(w.Bevels) == 0 {
+		return "its edges stay square"
+	}
+	return "bevel " + w.bevels()
+}
+
+func (w laying) bendClause() string {
+	switch {
+	case w.Shapeless:
+		return "how it bends cannot be told, only girths being known"
+	case len(w.Wet) > 0:
+		return "bend it at " + w.wet() + ": " + w.bend()
+	case w.Bend.Radius == 0:
+		return "it is bent nowhere"
+	}
+	return "it bends dry: " + w.bend()
+}

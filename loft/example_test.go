@@ -1,0 +1,46 @@
+package loft_test
+
+import (
+	"fmt"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// A barge of five frames, planked with strips of 5 x 1 mm: what is each strake's
+// width amidships, and how long is it?
+func Example() {
+	var barge hull.Hull
+	for i, half := range []float64{30, 38, 40, 38, 30} { // mm at the sheer
+		f := hull.Frame{Name: string(rune('A' + i))}
+		for j := range 6 {
+			down := float64(j) / 5
+			f.Points = append(f.Points, mgl64.Vec3{60 * float64(i), half * (1 - 0.3*down*down), 20 * (1 - down)})
+		}
+		barge.Frames = append(barge.Frames, f)
+	}
+	plan := hull.NewPlan("Barge", barge)
+	plan.Layers[0].Stock = hull.Stock{Width: 5, Thickness: 1, Length: 1000}
+
+	planking, err := loft.Plank(plan)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	layer := planking.Layers[0]
+	amidships := layer.Greatest()
+	fmt.Printf("girth %.1f mm at frame %s\n", layer.Girths[amidships], layer.Surface.FrameName(amidships))
+	for _, strake := range layer.Strakes {
+		c := strake.At[amidships]
+		fmt.Printf("strake %s: %.2f mm wide, %.0f mm long\n", strake.ID, c.WidthCut, strake.Length)
+	}
+	// Output:
+	// girth 24.1 mm at frame C
+	// strake 1.01: 4.82 mm wide, 241 mm long
+	// strake 1.02: 4.82 mm wide, 241 mm long
+	// strake 1.03: 4.82 mm wide, 241 mm long
+	// strake 1.04: 4.82 mm wide, 241 mm long
+	// strake 1.05: 4.82 mm wide, 241 mm long
+}
