@@ -209,7 +209,7 @@ func TestChooseIsOneStep(t *testing.T) {
 	defer s.Close()
 	require.NoError(t, s.Note(hull.Starboard, gluedOn("2026-03-01", "1.09")))
 	before := s.Plan()
-	options, err := progress.Options(s.Planking(), t.Context(), hull.Starboard, 0, 0, progress.UsualHabit())
+	options, err := progress.Options(t.Context(), s.Planking(), hull.Starboard, 0, 0, progress.UsualHabit())
 	require.NoError(t, err)
 	for _, o := range options {
 		require.NoError(t, s.Choose(&o, "2026-03-02"))

@@ -114,7 +114,7 @@ func TestNoteIsOfThePlanItChanges(t *testing.T) {
 
 func TestChooseIsRefusedWhereThePlanHasChanged(t *testing.T) {
 	s := twoGlued(t)
-	options, err := progress.Options(s.Planking(), t.Context(), hull.Starboard, 0, 0, progress.UsualHabit())
+	options, err := progress.Options(t.Context(), s.Planking(), hull.Starboard, 0, 0, progress.UsualHabit())
 	require.NoError(t, err)
 	require.NotEmpty(t, options)
 	during(t, s, func(p *hull.Plan) error { p.Layers[0].Creep = 0.1; return nil },

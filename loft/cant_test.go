@@ -72,7 +72,7 @@ func TestCantedCylinder(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			s, err := Loft(cutCylinder(r, 37, planes...))
 			require.NoError(t, err)
-			out, err := s.Offset(thick)
+			out, err := s.offset(thick)
 			require.NoError(t, err)
 			for radius, s := range map[float64]*Surface{r: s, r + thick: out} {
 				assert.Less(t, offCylinder(s, radius), 0.0005*radius)
@@ -130,9 +130,9 @@ func TestTransoms(t *testing.T) {
 	frames[3].Name = "transom"
 	h := hull.Hull{Frames: frames}
 	require.Empty(t, h.Check())
-	s, err := LoftHull(&h)
+	s, err := loftHull(&h)
 	require.NoError(t, err)
-	out, err := s.Offset(thick)
+	out, err := s.offset(thick)
 	require.NoError(t, err)
 	assert.InEpsilon(t, halfEllipse(r+thick, raked.Rake), out.Girth(3), 1e-5)
 	assert.Less(t, offCylinder(out, r+thick), 0.0005*r)
@@ -142,10 +142,10 @@ func TestTransoms(t *testing.T) {
 		p[0] = 300 - p.Y()*p.Y()/90
 	}
 	require.Empty(t, h.Check())
-	s, err = LoftHull(&h)
+	s, err = loftHull(&h)
 	require.NoError(t, err)
 	assert.Less(t, offCylinder(s, r), 0.0005*r)
-	out, err = s.Offset(thick)
+	out, err = s.offset(thick)
 	require.NoError(t, err)
 	assert.Less(t, offCylinder(out, r+thick), 0.0005*r)
 }

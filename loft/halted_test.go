@@ -25,7 +25,7 @@ func longWork(tb testing.TB, size int) map[string]checks.LongWork {
 	laid, err := Plank(many)
 	require.NoError(tb, err)
 	layer := func() {
-		s, err := laid.Layers[0].Surface.Offset(many.Layers[0].Stock.Thickness)
+		s, err := laid.Layers[0].Surface.offset(many.Layers[0].Stock.Thickness)
 		require.NoError(tb, err)
 		_, err = newLayer(context.Background(), many, 1, s, nil)
 		require.NoError(tb, err)

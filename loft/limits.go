@@ -10,11 +10,11 @@ import (
 	"strakewright/loft/curve"
 )
 
-// LoftHull makes the planking surface of a hull within its limits: as Loft does,
+// loftHull makes the planking surface of a hull within its limits: as Loft does,
 // through what of the frames lies between the limits. Frames beyond those from
 // and to which the hull is planked give it its shape too, but no strake is laid
 // there (Planked). The error names a frame of which the limits leave nothing.
-func LoftHull(h *hull.Hull) (*Surface, error) {
+func loftHull(h *hull.Hull) (*Surface, error) {
 	curves, err := frameCurves(h.Frames)
 	if err != nil {
 		return nil, err

@@ -213,7 +213,7 @@ func flatBow() hull.Hull {
 func TestStemThatPlanksRunInto(t *testing.T) {
 	h := flatBow()
 	require.Empty(t, h.Check())
-	s, err := LoftHull(&h)
+	s, err := loftHull(&h)
 	require.NoError(t, err)
 	for u := 0.0; u <= 1; u += 0.01 {
 		for v := 0.0; v <= 1; v += 0.05 {

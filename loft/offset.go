@@ -10,12 +10,12 @@ import (
 	"strakewright/hull"
 )
 
-// Offset gives the surface that the next layer lies on: this one moved out by
+// offset gives the surface that the next layer lies on: this one moved out by
 // t mm along its normal, and lofted again through its sections at the frames.
 // At a knuckle the two sides are carried on to where they meet. The error
 // names the frame and girth where a hollow is tighter than t, so that the
 // surface would fold.
-func (s *Surface) Offset(t float64) (*Surface, error) {
+func (s *Surface) offset(t float64) (*Surface, error) {
 	if err := s.tooHollow(t); err != nil {
 		return nil, err
 	}

@@ -70,7 +70,7 @@ func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width
 	if rules == (hull.Cutting{}) {
 		rules = hull.NewCutting()
 	}
-	s := newButter(l, rules, longest)
+	s := newButtSearch(l, rules, longest)
 	s.even = even
 	chosen, err := s.search(ctx)
 	if err != nil {
@@ -122,8 +122,8 @@ type buttAt struct {
 	frame int
 }
 
-// butter chooses the butts of a layer.
-type butter struct {
+// buttSearch chooses the butts of a layer.
+type buttSearch struct {
 	layer *Layer
 	rules hull.Cutting
 	even  float64
@@ -132,8 +132,8 @@ type butter struct {
 	end   []float64
 }
 
-func newButter(l *Layer, rules hull.Cutting, longest func(float64) float64) *butter {
-	s := &butter{layer: l, rules: rules}
+func newButtSearch(l *Layer, rules hull.Cutting, longest func(float64) float64) *buttSearch {
+	s := &buttSearch{layer: l, rules: rules}
 	for _, st := range l.Strakes {
 		s.strip = append(s.strip, longest(st.Strip))
 		s.at = append(s.at, l.framesAlong(st))
@@ -161,7 +161,7 @@ type choice struct {
 
 // search goes down strake by strake, and keeps those choices that have cost
 // least so far (a beam search).
-func (s *butter) search(ctx context.Context) ([][]buttAt, error) {
+func (s *buttSearch) search(ctx context.Context) ([][]buttAt, error) {
 	frames := s.layer.Surface.Frames()
 	keep := min(max(24*60/frames, 2), 24)
 	beam := []*choice{nil}
@@ -196,7 +196,7 @@ func (s *butter) search(ctx context.Context) ([][]buttAt, error) {
 
 // distinct keeps the first so many choices that differ in what the strakes
 // below them will see.
-func (s *butter) distinct(choices []*choice, keep int) []*choice {
+func (s *buttSearch) distinct(choices []*choice, keep int) []*choice {
 	seen := map[string]bool{}
 	var out []*choice
 	for _, c := range choices {
@@ -217,15 +217,15 @@ func (s *butter) distinct(choices []*choice, keep int) []*choice {
 	return out
 }
 
-// way is a choice of butts for one strake: the last, and the way to it.
-type way struct {
+// buttChain is a choice of butts for one strake: the last, and those before it.
+type buttChain struct {
 	last buttAt
-	from *way // nil: the last is the first
+	from *buttChain // nil: the last is the first
 	cost float64
 }
 
 // butts gives them all, from the first frame on.
-func (w *way) butts() []buttAt {
+func (w *buttChain) butts() []buttAt {
 	if w == nil {
 		return nil
 	}
@@ -235,10 +235,10 @@ func (w *way) butts() []buttAt {
 // ways gives the cheapest few ways to butt a strake below those chosen: the
 // shortest paths from frame to frame, no step longer than a strip. Nil is the
 // way of no butts.
-func (s *butter) ways(n int, above *choice) []*way {
+func (s *buttSearch) ways(n int, above *choice) []*buttChain {
 	strip, end, over := s.strip[n], s.end[n], s.rules.Overhang
 	if !(strip >= 1) || over >= strip || end+over <= strip+1e-9 {
-		return []*way{nil}
+		return []*buttChain{nil}
 	}
 	uneven := func(from, to float64) float64 {
 		short := 1 - (to-from)/strip
@@ -249,8 +249,8 @@ func (s *butter) ways(n int, above *choice) []*way {
 		return cost
 	}
 	at := s.at[n]
-	reached := make([][]*way, len(at))
-	var done []*way
+	reached := make([][]*buttChain, len(at))
+	var done []*buttChain
 	for i, place := range at {
 		if place < 1e-6 || place > end-1e-6 || !s.layer.Strakes[n].At[i].Laid {
 			continue
@@ -258,27 +258,27 @@ func (s *butter) ways(n int, above *choice) []*way {
 		cost := buttCost + breachCost*float64(len(s.against(n, i, above)))
 		butt := buttAt{place, i}
 		if place <= strip+1e-9 {
-			reached[i] = among(reached[i], way{butt, nil, cost + uneven(0, place)})
+			reached[i] = among(reached[i], buttChain{butt, nil, cost + uneven(0, place)})
 		}
 		for k := i - 1; k >= 0 && at[k] >= place-strip-1e-9; k-- {
 			for _, w := range reached[k] {
-				reached[i] = among(reached[i], way{butt, w, w.cost + cost + uneven(at[k], place)})
+				reached[i] = among(reached[i], buttChain{butt, w, w.cost + cost + uneven(at[k], place)})
 			}
 		}
 		if end-place+over <= strip+1e-9 {
 			for _, w := range reached[i] {
-				done = among(done, way{w.last, w.from, w.cost + uneven(place, end+over)})
+				done = among(done, buttChain{w.last, w.from, w.cost + uneven(place, end+over)})
 			}
 		}
 	}
 	if len(done) == 0 {
-		return []*way{s.farthest(n)}
+		return []*buttChain{s.farthest(n)}
 	}
 	return done
 }
 
-// among puts a way into its place in the list of the cheapest few.
-func among(ways []*way, w way) []*way {
+// among puts a chain into its place in the list of the cheapest few.
+func among(ways []*buttChain, w buttChain) []*buttChain {
 	const most = 6
 	if len(ways) == most && w.cost >= ways[most-1].cost {
 		return ways
@@ -293,19 +293,19 @@ func among(ways []*way, w way) []*way {
 
 // farthest butts a strake that has a bay longer than a strip: as far as each
 // strip comes.
-func (s *butter) farthest(n int) *way {
-	var w *way
+func (s *buttSearch) farthest(n int) *buttChain {
+	var w *buttChain
 	from := 0.0
 	for s.end[n]-from > s.strip[n]-s.rules.Overhang+1e-9 {
 		place, frame := butt(s.at[n], from, s.strip[n], s.end[n], s.strip[n]-s.rules.Overhang)
-		w = &way{last: buttAt{place, frame}, from: w}
+		w = &buttChain{last: buttAt{place, frame}, from: w}
 		from = place
 	}
 	return w
 }
 
 // against gives the breaches of a butt of strake n on a frame with those above.
-func (s *butter) against(n, frame int, above *choice) []Breach {
+func (s *buttSearch) against(n, frame int, above *choice) []Breach {
 	var out []Breach
 	between := 0
 	for m := n - 1; m >= 0 && above != nil && between <= max(s.rules.Between-1, 0); m, above = m-1, above.before {
@@ -330,7 +330,7 @@ func (s *butter) against(n, frame int, above *choice) []Breach {
 }
 
 // breaches gives all of a choice.
-func (s *butter) breaches(chosen [][]buttAt) []Breach {
+func (s *buttSearch) breaches(chosen [][]buttAt) []Breach {
 	var out []Breach
 	var above *choice
 	for n, butts := range chosen {
@@ -347,7 +347,7 @@ func (s *butter) breaches(chosen [][]buttAt) []Breach {
 }
 
 // pieces cuts a strake at its butts.
-func (s *butter) pieces(n int, butts []buttAt) []LaidPiece {
+func (s *buttSearch) pieces(n int, butts []buttAt) []LaidPiece {
 	st, at, end := s.layer.Strakes[n], s.at[n], s.end[n]
 	if end <= 0 {
 		return nil

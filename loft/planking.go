@@ -102,9 +102,9 @@ func layerSurfaces(ctx context.Context, p *hull.Plan, old *Planking) ([]*Surface
 		case p.Hull.Shapeless():
 			out[i], err = loftGirths(p, i)
 		case i == 0:
-			out[i], err = LoftHull(&p.Hull)
+			out[i], err = loftHull(&p.Hull)
 		default:
-			out[i], err = out[i-1].Offset(p.Layers[i-1].Stock.Thickness)
+			out[i], err = out[i-1].offset(p.Layers[i-1].Stock.Thickness)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("layer %d: %w", i+1, err)

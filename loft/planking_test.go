@@ -113,9 +113,9 @@ func TestOffsetFolds(t *testing.T) {
 	})
 	s, err := Loft(frames)
 	require.NoError(t, err)
-	_, err = s.Offset(3)
+	_, err = s.offset(3)
 	assert.ErrorContains(t, err, "frame A is hollow to a radius of 1.99 mm at 0.0 mm below")
-	_, err = s.Offset(1)
+	_, err = s.offset(1)
 	assert.NoError(t, err)
 }
 
@@ -124,7 +124,7 @@ func TestOffsetFolds(t *testing.T) {
 func TestOffsetKeepsKnuckles(t *testing.T) {
 	s, err := Loft(bodies.Boxy(7))
 	require.NoError(t, err)
-	o, err := s.Offset(2)
+	o, err := s.offset(2)
 	require.NoError(t, err)
 	require.Len(t, o.panels, 2)
 	assert.InDelta(t, s.Girth(3)+4, o.Girth(3), 0.01)

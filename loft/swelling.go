@@ -11,11 +11,11 @@ import (
 // it swell, percent.
 const SoakedThrough = fibreSaturation
 
-// Shrinkage is how far wood has shrunk at a moisture content, percent of its
+// shrinkage is how far wood has shrunk at a moisture content, percent of its
 // green size: S·(30 − M)/30, with S its shrinkage from green to oven dry (Wood
 // Handbook FPL-GTR-190, eq. 4-1); nothing at 30 percent and above. Both in
 // percent; a moisture below 0 counts as 0.
-func Shrinkage(total, moisture float64) float64 {
+func shrinkage(total, moisture float64) float64 {
 	dry := fibreSaturation - min(max(moisture, 0), fibreSaturation)
 	return total * dry / fibreSaturation
 }
@@ -25,16 +25,16 @@ func Shrinkage(total, moisture float64) float64 {
 // Shrinkage without further approximation; total is the shrinkage from green to
 // oven dry, percent, below 100.
 func Swelling(total, from, to float64) float64 {
-	return (100-Shrinkage(total, to))/(100-Shrinkage(total, from)) - 1
+	return (100-shrinkage(total, to))/(100-shrinkage(total, from)) - 1
 }
 
-// ChangeCoefficient is the change of a size for each percent of moisture, as a
+// changeCoefficient is the change of a size for each percent of moisture, as a
 // ratio of the size at 10 percent: what the Wood Handbook tabulates for 6 to 14
 // percent (FPL-GTR-190, table 13-5). It is derived from Shrinkage here, not
 // taken from that table.
-func ChangeCoefficient(total float64) float64 {
+func changeCoefficient(total float64) float64 {
 	const middle = 10
-	return total / fibreSaturation / (100 - Shrinkage(total, middle))
+	return total / fibreSaturation / (100 - shrinkage(total, middle))
 }
 
 // Range is a figure between two bounds, Low at most High.
@@ -49,8 +49,8 @@ func RangeOf(figures ...float64) Range {
 	return r
 }
 
-// Holds tells whether a figure lies within the bounds.
-func (r Range) Holds(f float64) bool { return f >= r.Low && f <= r.High }
+// holds tells whether a figure lies within the bounds.
+func (r Range) holds(f float64) bool { return f >= r.Low && f <= r.High }
 
 // Wetting is strips of one width as they are bought, laid wet and then left to
 // dry in the room. Widths in mm.
@@ -164,6 +164,6 @@ func (w Wetting) Share(runs []Run) (Share, bool) {
 		loose = append(loose, r.LooseLaid)
 	}
 	s.Swelling, s.Loose = RangeOf(swelling...), RangeOf(loose...)
-	s.Bracket = s.Loose.Holds(0)
+	s.Bracket = s.Loose.holds(0)
 	return s, true
 }

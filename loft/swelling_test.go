@@ -43,12 +43,12 @@ func TestWoodsNamed(t *testing.T) {
 // Eq. 4-1 by hand: half way to fibre saturation half the shrinkage is left,
 // oven dry all of it, wet none.
 func TestShrinkage(t *testing.T) {
-	assert.InDelta(t, 3.15, Shrinkage(6.3, 15), 1e-12)
-	assert.InDelta(t, 6.3, Shrinkage(6.3, 0), 1e-12)
-	assert.InDelta(t, 4.62, Shrinkage(6.3, 8), 1e-12)
-	assert.Zero(t, Shrinkage(6.3, 30))
-	assert.Zero(t, Shrinkage(6.3, 85))
-	assert.InDelta(t, 6.3, Shrinkage(6.3, -1), 1e-12)
+	assert.InDelta(t, 3.15, shrinkage(6.3, 15), 1e-12)
+	assert.InDelta(t, 6.3, shrinkage(6.3, 0), 1e-12)
+	assert.InDelta(t, 4.62, shrinkage(6.3, 8), 1e-12)
+	assert.Zero(t, shrinkage(6.3, 30))
+	assert.Zero(t, shrinkage(6.3, 85))
+	assert.InDelta(t, 6.3, shrinkage(6.3, -1), 1e-12)
 }
 
 // Worked example of the Wood Handbook, FPL-GTR-190, section "Estimation using
@@ -75,8 +75,8 @@ func TestChangeCoefficient(t *testing.T) {
 	} {
 		w := WoodsNamed(c.name, woodTable(t))
 		require.Len(t, w, 1)
-		assert.InDelta(t, c.radial, ChangeCoefficient(w[0].Radial), 0.0000051, c.name)
-		assert.InDelta(t, c.tangential, ChangeCoefficient(w[0].Tangential), 0.0000051, c.name)
+		assert.InDelta(t, c.radial, changeCoefficient(w[0].Radial), 0.0000051, c.name)
+		assert.InDelta(t, c.tangential, changeCoefficient(w[0].Tangential), 0.0000051, c.name)
 	}
 }
 
@@ -100,7 +100,7 @@ func TestNineSoakedStrips(t *testing.T) {
 	assert.InDelta(t, 2.5, s.Over, 1e-12)
 	assert.InDelta(t, 0.0556, s.Ratio, 0.00005)
 	assert.True(t, s.Bracket)
-	assert.True(t, s.Swelling.Holds(2.5))
+	assert.True(t, s.Swelling.holds(2.5))
 	assert.InDelta(t, 0.32, s.Loose.High, 0.005, "at most a third of a millimetre is loose fit")
 
 	yellow, err := w.Wet(WoodsNamed("yellow birch", table))

@@ -99,7 +99,7 @@ func TestBevelsOverEighthTurn(t *testing.T) {
 	assert.InDelta(t, 6.4, (c.BevelLower + l.Strakes[4].At[2].BevelUpper).Degrees(), 0.05)
 	assert.InDelta(t, 1.57/7, 5-c.Pitch, 0.001)
 	// The outer face: the next layer's surface is longer by t·θ.
-	outer, err := l.Surface.Offset(2)
+	outer, err := l.Surface.offset(2)
 	require.NoError(t, err)
 	assert.InDelta(t, 1.57, outer.Girth(2)-l.Surface.Girth(2), 0.005)
 
@@ -132,7 +132,7 @@ func TestNineStripsOverQuarterTurn(t *testing.T) {
 func TestOuterFaceOfCircle(t *testing.T) {
 	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 100, 5), 31, func(float64) float64 { return 30 }))
 	require.NoError(t, err)
-	outer, err := s.Offset(2)
+	outer, err := s.offset(2)
 	require.NoError(t, err)
 	assert.InDelta(t, 2*math.Pi*2, 2*(outer.Girth(2)-s.Girth(2)), 0.002)
 }

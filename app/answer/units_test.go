@@ -156,7 +156,7 @@ func TestOptionsInBothUnits(t *testing.T) {
 					p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-02", Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: f.Name, MM: max(left+swell, 0)})
 				}
 				k = plank(t, p)
-				list, err := progress.Options(k, t.Context(), hull.Port, 0, 0, progress.UsualHabit())
+				list, err := progress.Options(t.Context(), k, hull.Port, 0, 0, progress.UsualHabit())
 				require.NoError(t, err)
 				for i := range list {
 					o := &list[i]

@@ -139,7 +139,7 @@ type optionList struct {
 	of    string         // what they are of
 	k     *loft.Planking // as it was then
 	aside aside          // the search for them
-	find  func(k *loft.Planking, ctx context.Context, side hull.Side, layer, band int, bench progress.Habit) ([]progress.Option, error)
+	find  func(ctx context.Context, k *loft.Planking, side hull.Side, layer, band int, habit progress.Habit) ([]progress.Option, error)
 }
 
 // rest ends the search that goes on for what is out of sight.
@@ -175,7 +175,7 @@ func (o *optionList) sync() {
 	o.fill("Reckoning…")
 	k, side, layer, band := o.k, b.bench.side, b.desk.choice.Layer, b.desk.band()
 	o.aside.start(b.desk, func(ctx context.Context) func() {
-		list, err := o.find(k, ctx, side, layer, band, progress.UsualHabit())
+		list, err := o.find(ctx, k, side, layer, band, progress.UsualHabit())
 		return func() { o.found(list, err) }
 	})
 }

@@ -23,7 +23,7 @@ import (
 func TestTheSearchForWaysIsStopped(t *testing.T) {
 	w, b := atBench(t, notePart)
 	searches := make(chan context.Context, 10)
-	b.options.find = func(_ *loft.Planking, ctx context.Context, _ hull.Side, _, _ int, _ progress.Habit) ([]progress.Option, error) {
+	b.options.find = func(ctx context.Context, _ *loft.Planking, _ hull.Side, _, _ int, _ progress.Habit) ([]progress.Option, error) {
 		searches <- ctx
 		<-ctx.Done()
 		return nil, ctx.Err()

@@ -172,7 +172,7 @@ func (c *recordCmd) options(ctx context.Context, k *loft.Planking) ([]progress.O
 	if *c.Band < 1 || int(*c.Band) > bands {
 		return nil, misused("--band %d: layer %d has bands 1 to %d", *c.Band, c.Layer, bands)
 	}
-	list, err := progress.Options(k, ctx, hull.Side(c.Side), layer, int(*c.Band)-1, progress.UsualHabit())
+	list, err := progress.Options(ctx, k, hull.Side(c.Side), layer, int(*c.Band)-1, progress.UsualHabit())
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Plan, err)
 	}

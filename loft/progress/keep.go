@@ -10,10 +10,10 @@ import (
 
 // BothSides follows the record of both sides of a layer (from 0). Each is taught
 // what was learned on the other: this builder's creep.
-func BothSides(k *loft.Planking, layer int, record *hull.Record, bench Habit) (map[hull.Side][]BandState, error) {
+func BothSides(k *loft.Planking, layer int, record *hull.Record, habit Habit) (map[hull.Side][]BandState, error) {
 	alone := map[hull.Side][]BandState{}
 	for _, side := range hull.Sides() {
-		states, err := Replan(k, layer, record.Of(side), bench)
+		states, err := Replan(k, layer, record.Of(side), habit)
 		if err != nil {
 			return nil, sideError{side, err}
 		}
@@ -25,8 +25,8 @@ func BothSides(k *loft.Planking, layer int, record *hull.Record, bench Habit) (m
 		if side == other {
 			other = hull.Sides()[1]
 		}
-		taught := bench.Taught(alone[other])
-		if taught == bench {
+		taught := habit.taught(alone[other])
+		if taught == habit {
 			out[side] = alone[side]
 			continue
 		}
@@ -53,7 +53,7 @@ func (e sideError) Unwrap() error { return e.err }
 // shared afresh by then, so that no later change of the plan alters what is on
 // the ship. The record is the one that it will be added to. The error says what
 // the entry names that the plan has not.
-func Noted(k *loft.Planking, record *hull.Record, side hull.Side, e hull.Entry, bench Habit) (hull.Entry, error) {
+func Noted(k *loft.Planking, record *hull.Record, side hull.Side, e hull.Entry, habit Habit) (hull.Entry, error) {
 	l, err := k.Layer(e.Layer - 1)
 	if err != nil {
 		return e, err
@@ -67,7 +67,7 @@ func Noted(k *loft.Planking, record *hull.Record, side hull.Side, e hull.Entry, 
 	}
 	widths := map[int][]hull.WidthAt{}
 	for _, b := range l.Bands {
-		s, _, err := follow(l, b, list, bench)
+		s, _, err := follow(l, b, list, habit)
 		if err != nil {
 			return e, err
 		}
@@ -97,11 +97,11 @@ func (s *benchBand) stamp(into map[int][]hull.WidthAt) {
 	}
 }
 
-// Keep makes sure that a change of the plan leaves alone what is on the ship:
+// keep makes sure that a change of the plan leaves alone what is on the ship:
 // it fixes how many strakes each band of the layer (from 0) has, and notes with
 // every strake that is cut or glued what it was cut to. It changes p, which
 // holds the same decisions as the plan of k.
-func Keep(k *loft.Planking, p *hull.Plan, layer int, bench Habit) error {
+func keep(k *loft.Planking, p *hull.Plan, layer int, habit Habit) error {
 	l, err := k.Layer(layer)
 	if err != nil {
 		return err
@@ -113,7 +113,7 @@ func Keep(k *loft.Planking, p *hull.Plan, layer int, bench Habit) error {
 		list := slices.Clone(p.Record.Of(side))
 		widths := map[int][]hull.WidthAt{}
 		for _, b := range l.Bands {
-			s, _, err := follow(l, b, list, bench)
+			s, _, err := follow(l, b, list, habit)
 			if err != nil {
 				return sideError{side, err}
 			}

@@ -33,7 +33,7 @@ func TestBenchWithinLimits(t *testing.T) {
 	require.Len(t, state.Queries, 1)
 	assert.Equal(t, NotPlanked, state.Queries[0].Doubt)
 	assert.Equal(t, "F6", state.Queries[0].Frame)
-	options, err := Options(k, t.Context(), hull.Starboard, 0, 0, UsualHabit())
+	options, err := Options(t.Context(), k, hull.Starboard, 0, 0, UsualHabit())
 	require.NoError(t, err)
 	assert.NotEmpty(t, options)
 }

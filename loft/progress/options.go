@@ -31,7 +31,7 @@ type Option struct {
 	aim    float64
 	change func(*hull.Plan)
 	k      *loft.Planking
-	bench  Habit
+	habit  Habit
 }
 
 // Relaid is a strake that is laid with another strip.
@@ -46,7 +46,7 @@ func (o *Option) Of() *hull.Plan { return o.k.Plan }
 // Apply makes the choice: what it changes in the plan and a line of the record
 // under that date. p is a copy of the plan that the option was found for.
 func (o *Option) Apply(p *hull.Plan, date string) error {
-	if err := Keep(o.k, p, o.layer, o.bench); err != nil {
+	if err := keep(o.k, p, o.layer, o.habit); err != nil {
 		return err
 	}
 	if o.change != nil {
@@ -62,18 +62,18 @@ func (o *Option) Apply(p *hull.Plan, date string) error {
 // that are uncut on both sides; the ship stays the same on either. Each is a
 // planking of its own: it stops, with an error that wraps the context's, when the
 // context ends.
-func Options(k *loft.Planking, ctx context.Context, side hull.Side, layer, band int, bench Habit) ([]Option, error) {
+func Options(ctx context.Context, k *loft.Planking, side hull.Side, layer, band int, habit Habit) ([]Option, error) {
 	if err := halt.Asked(ctx, findingOptions); err != nil {
 		return nil, err
 	}
-	states, err := BothSides(k, layer, &k.Plan.Record, bench)
+	states, err := BothSides(k, layer, &k.Plan.Record, habit)
 	if err != nil {
 		return nil, err
 	}
 	if band < 0 || band >= len(states[side]) {
 		return nil, fmt.Errorf("there is no band %d in layer %d", band+1, layer+1)
 	}
-	f := &optionFinder{ctx: ctx, k: k, side: side, layer: layer, band: band, bench: bench, state: &states[side][band], states: states}
+	f := &optionFinder{ctx: ctx, k: k, side: side, layer: layer, band: band, habit: habit, state: &states[side][band], states: states}
 	if f.now, err = f.state.tally(ctx); err != nil {
 		return nil, err
 	}
@@ -94,7 +94,7 @@ type optionFinder struct {
 	k           *loft.Planking
 	side        hull.Side
 	layer, band int
-	bench       Habit
+	habit       Habit
 	state       *BandState
 	states      map[hull.Side][]BandState
 	now         Tally
@@ -148,7 +148,7 @@ func (f *optionFinder) add(o Option, change func(*hull.Plan)) {
 		return
 	}
 	o.Before, o.Chosen = f.now, f.state.Way == o.Way
-	o.side, o.layer, o.band, o.change, o.k, o.bench = f.side, f.layer, f.band, change, f.k, f.bench
+	o.side, o.layer, o.band, o.change, o.k, o.habit = f.side, f.layer, f.band, change, f.k, f.habit
 	p := f.k.Plan.Clone()
 	p.Hull.Frames = f.k.Plan.Hull.Frames
 	after, err := f.after(&o, p)
@@ -173,7 +173,7 @@ func (f *optionFinder) after(o *Option, p *hull.Plan) (Tally, error) {
 	if err := halt.Asked(f.ctx, findingOptions); err != nil {
 		return Tally{}, err
 	}
-	states, err := BothSides(k, f.layer, &p.Record, f.bench)
+	states, err := BothSides(k, f.layer, &p.Record, f.habit)
 	if err != nil {
 		return Tally{}, err
 	}

@@ -33,7 +33,7 @@ func measuredAll(mm float64) (out []hull.Entry) {
 
 func optionsOf(t *testing.T, k *loft.Planking) map[hull.Way]Option {
 	t.Helper()
-	list, err := Options(k, t.Context(), hull.Starboard, 0, 0, UsualHabit())
+	list, err := Options(t.Context(), k, hull.Starboard, 0, 0, UsualHabit())
 	require.NoError(t, err)
 	out := map[hull.Way]Option{}
 	for _, o := range list {
@@ -151,7 +151,7 @@ func TestOptionOfAWedge(t *testing.T) {
 func TestNoOptionsWhereAllIsCut(t *testing.T) {
 	k := onBench(t, glued("1.01", "1.02", "1.03", "1.04", "1.05", "1.06", "1.07", "1.08", "1.09")...)
 	assert.Empty(t, optionsOf(t, k))
-	_, err := Options(k, t.Context(), hull.Port, 0, 3, UsualHabit())
+	_, err := Options(t.Context(), k, hull.Port, 0, 3, UsualHabit())
 	assert.ErrorContains(t, err, "no band 4")
 }
 
@@ -159,7 +159,7 @@ func TestNoOptionsWhereAllIsCut(t *testing.T) {
 func TestKeepFixesWhatIsOnTheShip(t *testing.T) {
 	k := onBench(t, append(glued("1.01", "1.02"), leftAt("A", 34.5))...)
 	p := k.Plan.Clone()
-	require.NoError(t, Keep(k, p, 0, UsualHabit()))
+	require.NoError(t, keep(k, p, 0, UsualHabit()))
 	require.Len(t, p.Record.Starboard[0].Widths, 6)
 	assert.Empty(t, k.Plan.Record.Starboard[0].Widths, "the plan itself is not touched")
 	p.Layers[0].Bands[0].Weights = []float64{1.4} // the first strake planned wider now

@@ -27,10 +27,10 @@ func UsualHabit() Habit {
 	return Habit{Measuring: loft.UsualMeasuring, Creep: loft.UsualCreep, Strake: loft.UsualStrake, Reach: loft.UsualReach}
 }
 
-// Taught is the habit as the bands measured so far teach it for another side:
+// taught is the habit as the bands measured so far teach it for another side:
 // their creep, each weighed by how well it is known, is to be expected there
 // too, to within loft.Likeness. Without a band that was measured it is as before.
-func (b Habit) Taught(states []BandState) Habit {
+func (b Habit) taught(states []BandState) Habit {
 	sum, weight := 0.0, 0.0
 	for _, s := range states {
 		if s.Measured && s.CreepBound > 0 {
@@ -93,9 +93,9 @@ const (
 	OffOthers               // it is far off what the others lead to expect
 )
 
-// sight is one measurement, as a sum over strakes of how far each strayed from
+// reading is one measurement, as a sum over strakes of how far each strayed from
 // its width at a frame.
-type sight struct {
+type reading struct {
 	entry  int
 	frame  int
 	at     float64 // arc length of the frame along the band, mm
@@ -140,14 +140,14 @@ func (a strakeSet) count() int { return a.both(a) }
 // laid by then. So frames that were not measured follow by a smooth course
 // between those that were, and a measurement is believed only as far as the
 // others bear it out.
-func Replan(k *loft.Planking, layer int, entries []hull.Entry, bench Habit) ([]BandState, error) {
+func Replan(k *loft.Planking, layer int, entries []hull.Entry, habit Habit) ([]BandState, error) {
 	l, err := k.Layer(layer)
 	if err != nil {
 		return nil, err
 	}
 	var out []BandState
 	for _, b := range l.Bands {
-		s, g, err := follow(l, b, entries, bench)
+		s, g, err := follow(l, b, entries, habit)
 		if err != nil {
 			return nil, err
 		}
@@ -160,33 +160,32 @@ func Replan(k *loft.Planking, layer int, entries []hull.Entry, bench Habit) ([]B
 }
 
 // follow follows the record of a side through one band.
-func follow(l *loft.Layer, b *loft.Band, entries []hull.Entry, bench Habit) (*benchBand, *regression, error) {
-	s := &benchBand{l: l, b: b, bench: bench, entries: entries}
+func follow(l *loft.Layer, b *loft.Band, entries []hull.Entry, habit Habit) (*benchBand, *regression, error) {
+	s := &benchBand{l: l, b: b, habit: habit, entries: entries}
 	if err := s.run(); err != nil {
 		return nil, nil, err
 	}
-	g := s.regress(s.sights)
-	return s, g, nil
+	return s, s.regress(s.readings), nil
 }
 
 // benchBand is one band on the bench.
 type benchBand struct {
-	l       *loft.Layer
-	b       *loft.Band
-	bench   Habit
-	entries []hull.Entry
-	along   []float64    // arc length at every frame, mm
-	laid    map[int]bool // strakes glued, from 0
-	order   []int        // as they were glued
-	widths  [][]float64  // [strake][frame]: as planned, and since the last measurement as shared afresh
-	cut     map[int]bool // strakes whose widths stand, since they were cut
-	cutBy   map[int]int  // and by which entry
-	fresh   bool         // something was measured since the widths were shared
-	sights  []sight
-	queries []Query
-	wet     []int // entries left out of account
-	way     hull.Way
-	aim     float64 // mm a strip that is left of the creep, where tighter bevels were chosen
+	l        *loft.Layer
+	b        *loft.Band
+	habit    Habit
+	entries  []hull.Entry
+	along    []float64    // arc length at every frame, mm
+	laid     map[int]bool // strakes glued, from 0
+	order    []int        // as they were glued
+	widths   [][]float64  // [strake][frame]: as planned, and since the last measurement as shared afresh
+	cut      map[int]bool // strakes whose widths stand, since they were cut
+	cutBy    map[int]int  // and by which entry
+	fresh    bool         // something was measured since the widths were shared
+	readings []reading
+	queries  []Query
+	wet      []int // entries left out of account
+	way      hull.Way
+	aim      float64 // mm a strip that is left of the creep, where tighter bevels were chosen
 }
 
 func (s *benchBand) run() error {
@@ -278,7 +277,7 @@ func (s *benchBand) cutNow(n, entry int) {
 	}
 	if s.fresh {
 		s.doubt()
-		s.share(s.regress(s.sights))
+		s.share(s.regress(s.readings))
 	}
 	s.cut[n], s.cutBy[n] = true, entry
 	for _, w := range s.entries[entry].Widths {
@@ -317,7 +316,7 @@ func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, strays func(fram
 		// Before the first strake what is left is the whole band: it tells of
 		// the frames, not of the strakes.
 	default:
-		s.sights = append(s.sights, sight{i, frame, s.along[frame], s.there(over, frame), strays(frame)})
+		s.readings = append(s.readings, reading{i, frame, s.along[frame], s.there(over, frame), strays(frame)})
 		s.fresh = true
 	}
 	return nil
@@ -350,8 +349,8 @@ const farOffPlan = 15
 // by its distance from what is expected of it without it, until none is far
 // off.
 func (s *benchBand) doubt() {
-	if len(s.sights) <= 2 {
-		s.sights = slices.DeleteFunc(s.sights, func(x sight) bool {
+	if len(s.readings) <= 2 {
+		s.readings = slices.DeleteFunc(s.readings, func(x reading) bool {
 			off := math.Abs(x.strays)
 			if off > farOffPlan {
 				s.query(x.entry, OffPlan, off)
@@ -359,33 +358,33 @@ func (s *benchBand) doubt() {
 			return off > farOffPlan
 		})
 	}
-	for len(s.sights) > 2 {
+	for len(s.readings) > 2 {
 		worst, off := -1, 0.0
-		for i := range s.sights {
-			without := append(append([]sight{}, s.sights[:i]...), s.sights[i+1:]...)
-			mean, _ := s.expect(without, s.sights[i].over, s.sights[i].at)
-			if d := math.Abs(mean - s.sights[i].strays); d > off {
+		for i := range s.readings {
+			without := append(append([]reading{}, s.readings[:i]...), s.readings[i+1:]...)
+			mean, _ := s.expect(without, s.readings[i].over, s.readings[i].at)
+			if d := math.Abs(mean - s.readings[i].strays); d > off {
 				worst, off = i, d
 			}
-			if len(s.sights) > 60 {
+			if len(s.readings) > 60 {
 				break // many together bear each other out; see below
 			}
 		}
-		if len(s.sights) > 60 {
+		if len(s.readings) > 60 {
 			worst, off = s.roughest()
 		}
 		if off <= farOff {
 			return
 		}
-		s.query(s.sights[worst].entry, OffOthers, off)
-		s.sights = append(s.sights[:worst:worst], s.sights[worst+1:]...)
+		s.query(s.readings[worst].entry, OffOthers, off)
+		s.readings = append(s.readings[:worst:worst], s.readings[worst+1:]...)
 	}
 }
 
 // roughest is the measurement farthest from the course through all of them.
 func (s *benchBand) roughest() (worst int, off float64) {
-	g := s.regress(s.sights)
-	for i, x := range s.sights {
+	g := s.regress(s.readings)
+	for i, x := range s.readings {
 		mean, _ := g.expect(x.over, x.at)
 		if d := math.Abs(mean - x.strays); d > off {
 			worst, off = i, d
@@ -394,21 +393,21 @@ func (s *benchBand) roughest() (worst int, off float64) {
 	return worst, off
 }
 
-func (s *benchBand) expect(sights []sight, over strakeSet, at float64) (mean, deviation float64) {
+func (s *benchBand) expect(sights []reading, over strakeSet, at float64) (mean, deviation float64) {
 	return s.regress(sights).expect(over, at)
 }
 
-// regression is the Gaussian process conditioned on sights.
+// regression is the Gaussian process conditioned on readings.
 type regression struct {
-	s      *benchBand
-	sights []sight
-	chol   mat.Cholesky
-	alpha  mat.VecDense // (K + σ²I)⁻¹·strays
+	s        *benchBand
+	readings []reading
+	chol     mat.Cholesky
+	alpha    mat.VecDense // (K + σ²I)⁻¹·strays
 }
 
 // regress conditions the process.
-func (s *benchBand) regress(sights []sight) *regression {
-	g := &regression{s: s, sights: sights}
+func (s *benchBand) regress(sights []reading) *regression {
+	g := &regression{s: s, readings: sights}
 	n := len(sights)
 	if n == 0 {
 		return g
@@ -419,39 +418,39 @@ func (s *benchBand) regress(sights []sight) *regression {
 		for j := i; j < n; j++ {
 			k.SetSym(i, j, s.covariance(a.over, a.at, sights[j].over, sights[j].at))
 		}
-		k.SetSym(i, i, k.At(i, i)+s.bench.Measuring*s.bench.Measuring+1e-12)
+		k.SetSym(i, i, k.At(i, i)+s.habit.Measuring*s.habit.Measuring+1e-12)
 		y.SetVec(i, a.strays-s.expected(a.over.count()))
 	}
 	if !g.chol.Factorize(k) || g.chol.SolveVecTo(&g.alpha, y) != nil {
-		g.sights = nil // no belief in any; the plan stands
+		g.readings = nil // no belief in any; the plan stands
 	}
 	return g
 }
 
 // expected is what so many strakes stray by as the bench teaches: a strake that
 // creeps takes more, and leaves less.
-func (s *benchBand) expected(strakes int) float64 { return -s.bench.Mean * float64(strakes) }
+func (s *benchBand) expected(strakes int) float64 { return -s.habit.Mean * float64(strakes) }
 
 // covariance of what two sets of strakes stray in all, at two places: the
 // creep they share, and the part of each strake that is in both.
 func (s *benchBand) covariance(a strakeSet, at float64, b strakeSet, bt float64) float64 {
 	both := a.both(b)
-	d := (at - bt) / s.bench.Reach
-	c, w := s.bench.Creep, s.bench.Strake
+	d := (at - bt) / s.habit.Reach
+	c, w := s.habit.Creep, s.habit.Strake
 	return c*c*float64(a.count()*b.count()) + w*w*float64(both)*math.Exp(-d*d/2)
 }
 
 // expect is what a set of strakes strays in all at a place.
 func (g *regression) expect(over strakeSet, at float64) (mean, deviation float64) {
 	prior := g.s.covariance(over, at, over, at)
-	mean, deviation = g.condition(prior, func(x sight) float64 { return g.s.covariance(over, at, x.over, x.at) })
+	mean, deviation = g.condition(prior, func(x reading) float64 { return g.s.covariance(over, at, x.over, x.at) })
 	return mean + g.s.expected(over.count()), deviation
 }
 
 // creep is the builder's own, by strip.
 func (g *regression) creep() (mean, deviation float64) {
-	c := g.s.bench.Creep
-	mean, deviation = g.condition(c*c, func(x sight) float64 { return c * c * float64(x.over.count()) })
+	c := g.s.habit.Creep
+	mean, deviation = g.condition(c*c, func(x reading) float64 { return c * c * float64(x.over.count()) })
 	return mean + g.s.expected(1), deviation
 }
 
@@ -465,12 +464,12 @@ func (s *benchBand) toGo(creep float64) float64 {
 
 // condition gives the mean, over what the bench taught, and the deviation of a
 // quantity of that prior variance and covariance with the sights.
-func (g *regression) condition(prior float64, with func(sight) float64) (mean, deviation float64) {
-	if len(g.sights) == 0 {
+func (g *regression) condition(prior float64, with func(reading) float64) (mean, deviation float64) {
+	if len(g.readings) == 0 {
 		return 0, math.Sqrt(prior)
 	}
-	k := mat.NewVecDense(len(g.sights), nil)
-	for i, x := range g.sights {
+	k := mat.NewVecDense(len(g.readings), nil)
+	for i, x := range g.readings {
 		k.SetVec(i, with(x))
 	}
 	var w mat.VecDense
@@ -533,7 +532,7 @@ func (s *benchBand) plan(n, frame int) float64 {
 
 // tell puts the band's state together.
 func (s *benchBand) tell(g *regression) BandState {
-	out := BandState{Layer: s.l.Number, Band: s.b.Number, Queries: s.queries, Measured: len(s.sights) > 0, Known: len(s.sights) > 0 || s.bench.Mean != 0, Way: s.way, Wet: s.wet}
+	out := BandState{Layer: s.l.Number, Band: s.b.Number, Queries: s.queries, Measured: len(s.readings) > 0, Known: len(s.readings) > 0 || s.habit.Mean != 0, Way: s.way, Wet: s.wet}
 	stray, bound := g.creep()
 	out.Creep, out.CreepBound = -stray, bound
 	out.CreepToGo = s.toGo(out.Creep)

@@ -55,7 +55,7 @@ func BenchmarkBothSidesOfABusyBench(b *testing.B) {
 func BenchmarkOptions(b *testing.B) {
 	k := busyBench(b)
 	for b.Loop() {
-		if _, err := Options(k, b.Context(), hull.Port, 0, 0, UsualHabit()); err != nil {
+		if _, err := Options(b.Context(), k, hull.Port, 0, 0, UsualHabit()); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -18,7 +18,7 @@ func TestOptionsStop(t *testing.T) {
 	require.NoError(t, err)
 	options := 0
 	looks := checks.LooksOf(t, func(ctx context.Context) error {
-		list, err := Options(k, ctx, hull.Port, 0, 0, UsualHabit())
+		list, err := Options(ctx, k, hull.Port, 0, 0, UsualHabit())
 		if err == nil {
 			options = len(list)
 		}
