@@ -22,8 +22,9 @@ type Band struct {
 	shares  [][]float64 // of its girth, at every frame: the seams from 0 to 1
 	Weights []float64
 	strips  []float64 // the width of each strake's strip against the stock's
-	least   float64   // mm: half the stock
-	order   []int     // the strakes in the order in which they drop out
+	least   float64   // mm: as narrow as a strake may be
+	rules   hull.Trade
+	order   []int // the strakes in the order in which they drop out
 }
 
 // slantPlaces is at how many places down a band the slant of its run is read.
@@ -50,12 +51,12 @@ func (s *Surface) slantsAt(station int, top, bottom *Line) slants {
 
 // newBand shares the girth of a region among strakes; mid is the hull's greatest
 // frame. None is laid at frames that are not planked.
-func newBand(number, first int, h hull.Band, r *region, mid int, planks func(int) bool, l *hull.Layer) *Band {
+func newBand(number, first int, h hull.Band, r *region, mid int, planks func(int) bool, l *hull.Layer, rules hull.Trade) *Band {
 	girths := r.girths
-	b := &Band{Number: number, Girths: girths, region: r, First: first, least: LeastShare * l.Stock.Width}
+	b := &Band{Number: number, Girths: girths, region: r, First: first, rules: rules, least: rules.LeastWidth * l.Stock.Width}
 	n := h.Strakes
 	if n <= 0 {
-		n = strakesFor(girths[mid], r.turn, l)
+		n = strakesFor(girths[mid], r.turn, l, rules.Creep)
 	}
 	for k := range n {
 		rel := h.Strip(k, l.Stock) / l.Stock.Width
@@ -89,12 +90,12 @@ func newBand(number, first int, h hull.Band, r *region, mid int, planks func(int
 // turns by that angle (rad): n strips as laid, edges bevelled or square, and
 // what they creep of themselves. It is never more than one over the most strakes
 // that a band may have, however narrow the strips.
-func strakesFor(girth, turn float64, l *hull.Layer) int {
+func strakesFor(girth, turn float64, l *hull.Layer, creep float64) int {
 	lost := 0.0
 	if l.Edges == hull.Bevelled {
 		lost = max(turn, 0) * l.Stock.Thickness
 	}
-	pitch := l.Stock.Width*(1+CreepShare) + l.Creep
+	pitch := l.Stock.Width*(1+creep) + l.Creep
 	return int(min(max(math.Ceil((girth+lost)/pitch-1e-9), 1), hull.StrakeCount.High+1))
 }
 

@@ -47,9 +47,9 @@ func TestStrakesAcrossAllLayersAreBounded(t *testing.T) {
 
 func TestStrakesForKeepsItsLimit(t *testing.T) {
 	l := &hull.Layer{Stock: hull.Stock{Width: 1e-6, Thickness: 1, Length: 1000}}
-	assert.Equal(t, 501, strakesFor(1e5, 0, l))
+	assert.Equal(t, 501, strakesFor(1e5, 0, l, 0.03))
 	l.Stock.Width = 5
-	assert.Equal(t, 20, strakesFor(100, 0, l))
+	assert.Equal(t, 20, strakesFor(100, 0, l, 0.03))
 }
 
 func TestMixesAreBounded(t *testing.T) {

@@ -20,8 +20,13 @@ const (
 // and soaked; over the second it is heated as well.
 type BendLimits struct{ Dry, Soaked float64 }
 
+// BendLimitsOf gives those of a plan's rules.
+func BendLimitsOf(t hull.Trade) BendLimits {
+	return BendLimits{Dry: t.BendDry, Soaked: t.BendSoaked}
+}
+
 // RuleOfThumb gives the usual limits.
-func RuleOfThumb() BendLimits { return BendLimits{Dry: dryStrain, Soaked: soakedStrain} }
+func RuleOfThumb() BendLimits { return BendLimitsOf(hull.NewTrade()) }
 
 // How gives the way for a face strain.
 func (b BendLimits) How(strain float64) How {

@@ -103,7 +103,7 @@ func (l *Layer) fairBetween(middle *hull.BandLine, k, bands, mid int, h *hull.La
 	s := l.Surface
 	b := hull.BandLine{Manner: hull.Least, Hold: mid, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
 	m := bands / 2
-	room := LeastShare * h.Stock.Width
+	room := l.Rules.LeastWidth * h.Stock.Width
 	for i := range b.Handles {
 		g := s.Girth(i)
 		at := min(max(middle.Handles[i].Down, room*float64(m)), g-room*float64(bands-m))

@@ -54,7 +54,7 @@ func newLayer(ctx context.Context, p *hull.Plan, index int, s *Surface, old *Lay
 	if err := sound(h); err != nil {
 		return nil, err
 	}
-	l := &Layer{Number: index + 1, Surface: s, fitting: fittingOf(h)}
+	l := &Layer{Number: index + 1, Surface: s, fitting: fittingOf(h, p.Rules())}
 	for i := range s.Frames() {
 		l.Girths = append(l.Girths, s.Girth(i))
 	}
@@ -107,7 +107,7 @@ func (l *Layer) layLines(ctx context.Context, h *hull.Layer, old *Layer) error {
 		if old != nil && k < len(old.Lines)-2 {
 			before = old.Lines[k+1]
 		}
-		b, err := s.bandLine(&h.Lines[k], berth{above.Down, LeastShare * h.Stock.Width, len(h.Lines) - k, len(h.Bands), k}, before)
+		b, err := s.bandLine(&h.Lines[k], berth{above.Down, l.Rules.LeastWidth * h.Stock.Width, len(h.Lines) - k, len(h.Bands), k}, before)
 		if err != nil {
 			return fmt.Errorf("band line %d: %w", k+1, err)
 		}
@@ -160,7 +160,7 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 		if err := l.bearable(k, r.girths[l.Greatest()], r.turn, h); err != nil {
 			return err
 		}
-		b := newBand(k+1, len(l.Strakes), h.Bands[k], r, l.Greatest(), s.Planks, h)
+		b := newBand(k+1, len(l.Strakes), h.Bands[k], r, l.Greatest(), s.Planks, h, l.Rules)
 		l.Bands = append(l.Bands, b)
 		if err := l.newStrakes(ctx, b, old, before); err != nil {
 			return err
@@ -192,7 +192,7 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 func (l *Layer) bearable(band int, girth, turn float64, h *hull.Layer) error {
 	n := h.Bands[band].Strakes
 	if n <= 0 {
-		n = strakesFor(girth, turn, h)
+		n = strakesFor(girth, turn, h, l.Rules.Creep)
 	}
 	if most := int(hull.StrakeCount.High); n > most {
 		return fmt.Errorf("band %d, %.0f mm of girth, would take more than %d strips %g mm wide: give wider strips, or check the unit of the hull", band+1, girth, most, h.Stock.Width)

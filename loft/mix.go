@@ -43,7 +43,7 @@ const (
 // widths that leaves the least to shave or fill at all frames at once: the
 // area, along the band's length, between what full strips run to and what the
 // band needs. Strips are let creep apart by the plan's allowance, and by up to
-// CreepShare of their width where that closes a gap. Of mixes that leave the
+// that share of their width which the plan's rules tell where that closes a gap. Of mixes that leave the
 // same, the one of fewer widths, then of fewer strakes, is taken. The error
 // says what is wrong with the widths, or wraps the context's where that ends
 // before.
@@ -83,6 +83,7 @@ type need struct {
 	width  []float64 // mm at every frame, across the run, with what bevels take
 	length []float64 // mm of run that each frame stands for
 	creep  float64   // mm a strip, allowed by the plan
+	spread float64   // share of their width that strips creep apart of themselves
 	widest float64
 }
 
@@ -90,7 +91,7 @@ type need struct {
 // frame times the thickness however many strips there are.
 func (l *Layer) need(b *Band, h *hull.Layer) need {
 	s := l.Surface
-	n := need{creep: h.Creep, width: make([]float64, s.Frames()), length: make([]float64, s.Frames())}
+	n := need{creep: h.Creep, spread: l.Rules.Creep, width: make([]float64, s.Frames()), length: make([]float64, s.Frames())}
 	mid := l.Strakes[b.First+len(b.Weights)/2].Centre
 	for i := range n.width {
 		for k := range b.Weights {
@@ -110,7 +111,7 @@ func (l *Layer) need(b *Band, h *hull.Layer) need {
 // to shave and to fill.
 func (n *need) leaves(run float64, count int) (shave, fill float64) {
 	run += n.creep * float64(count)
-	slack := max(CreepShare*run-n.creep*float64(count), 0)
+	slack := max(n.spread*run-n.creep*float64(count), 0)
 	for i, w := range n.width {
 		shave += max(run-w, 0) * n.length[i]
 		fill += max(w-run-slack, 0) * n.length[i]

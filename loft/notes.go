@@ -22,7 +22,7 @@ type RunsOut struct {
 type Surplus struct{ Band, Given, Laid int }
 
 // TooWide tells where a band needs strakes most over what a strip can be: over
-// MostShare of it.
+// what the plan's rules allow of it.
 type TooWide struct {
 	Band, Frame int
 	Width       float64 // mm
@@ -117,7 +117,7 @@ func (l *Layer) noteSurplus(b *Band, h hull.Band) {
 // gapes all along.
 func (l *Layer) noteWidths(h *hull.Layer) {
 	for _, b := range l.Bands {
-		frame, width, worst := -1, 0.0, MostShare
+		frame, width, worst := -1, 0.0, l.Rules.MostWidth
 		for k := range b.Weights {
 			st := l.Strakes[b.First+k]
 			for i, c := range st.At {
@@ -148,9 +148,9 @@ func (l *Layer) noteShort(b *Band, h *hull.Layer) {
 	}
 	each := excess[peak] / float64(b.Laid[peak])
 	switch {
-	case least > FitTolerance*float64(b.Strakes):
+	case least > l.Rules.Fit*float64(b.Strakes):
 		l.tell(GapesAllAlong{Band: b.Number, Least: least, Creep: least / float64(b.Strakes)})
-	case each > FitTolerance && excess[peak] < b.creepAt(peak, h):
+	case each > l.Rules.Fit && excess[peak] < b.creepAt(peak, h):
 		l.tell(CreepsApart{Band: b.Number, Frame: peak, By: excess[peak], Each: each})
 	}
 }

@@ -243,7 +243,7 @@ func (s *buttSearch) ways(n int, above *choice) []*buttChain {
 	uneven := func(from, to float64) float64 {
 		short := 1 - (to-from)/strip
 		cost := s.even * short * short
-		if to-from < stubShare*strip {
+		if to-from < s.layer.Rules.Stub*strip {
 			cost += stubCost
 		}
 		return cost

@@ -79,7 +79,7 @@ func holds(t *rapid.T, l *Layer, h *hull.Layer) {
 				}
 				laid++
 				sum += c.WidthFrame
-				if c.WidthFrame < LeastShare*h.Stock.Width*(1-1e-6) && b.Laid[i] > 1 {
+				if c.WidthFrame < l.Rules.LeastWidth*h.Stock.Width*(1-1e-6) && b.Laid[i] > 1 {
 					t.Fatalf("strake %d of band %d is %.3f mm at frame %d", k, b.Number, c.WidthFrame, i)
 				}
 				finite(t, c.WidthCut, c.Pitch, float64(c.BevelUpper), float64(c.BevelLower), c.Gap, c.Upper)

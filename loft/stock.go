@@ -44,7 +44,7 @@ func CompareStock(ctx context.Context, p *hull.Plan, layer int, widths []float64
 		stocks[i] = p.Layers[layer].Stock
 		stocks[i].Width = w
 	}
-	return Compare(ctx, p, layer, stocks, RuleOfThumb())
+	return Compare(ctx, p, layer, stocks, BendLimitsOf(p.Rules()))
 }
 
 // Compare lays a layer (from 0) in each kind of strip in turn, the number of

@@ -18,7 +18,7 @@ type Action string
 // The actions.
 const (
 	Taper Action = "taper" // the strip is wider than needed
-	Full  Action = "full"  // it fits as it is, within FitTolerance
+	Full  Action = "full"  // it fits as it is, as near as the plan's rules ask
 	Gap   Action = "gap"   // it is too narrow
 )
 
@@ -68,11 +68,12 @@ func (l *Layer) StrakeNamed(id string) int {
 type fitting struct {
 	width, thickness, creep float64 // mm
 	edges                   hull.Edges
+	Rules                   hull.Trade // of the plan
 }
 
-// fittingOf is that of a layer of the plan.
-func fittingOf(h *hull.Layer) fitting {
-	return fitting{h.Stock.Width, h.Stock.Thickness, h.Creep, h.Edges}
+// fittingOf is that of a layer of a plan with those rules.
+func fittingOf(h *hull.Layer, rules hull.Trade) fitting {
+	return fitting{h.Stock.Width, h.Stock.Thickness, h.Creep, h.Edges, rules}
 }
 
 // newStrakes makes the strakes of a band, of the layer's stock unless their own
@@ -267,7 +268,7 @@ func (l *Layer) fitStock(frame int, h *hull.Layer) {
 			c := &l.Strakes[n].At[frame]
 			c.BevelUpper, c.BevelLower = upper/2, lower/2
 			c.Pitch = pitch(h, l.Strakes[n].Strip, upper, lower)
-			c.Decide()
+			c.Decide(l.Rules.Fit)
 		}
 		upper = lower
 	}
@@ -282,13 +283,14 @@ func (l *Layer) nextLaid(n, frame int) int {
 	return n
 }
 
-// Decide compares the need with a whole strip.
-func (c *Crossing) Decide() {
+// Decide compares the need with a whole strip, which fits where it comes so near,
+// mm.
+func (c *Crossing) Decide(fit float64) {
 	over := c.WidthCut - c.Pitch
 	switch {
-	case over > FitTolerance:
+	case over > fit:
 		c.Action, c.Gap = Gap, over
-	case over < -FitTolerance:
+	case over < -fit:
 		c.Action = Taper
 	default:
 		c.Action = Full

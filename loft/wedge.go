@@ -26,7 +26,7 @@ func (l *Layer) WedgesIn(b *Band, excess []float64, h *hull.Layer) []Wedge {
 	var out []Wedge
 	first, last := l.Surface.Planked()
 	for peak := first; peak <= last; peak++ {
-		if excess[peak] < max(leastWedge, b.creepAt(peak, h)) || !crest(excess[first:last+1], peak-first) {
+		if excess[peak] < max(l.Rules.LeastWedge, b.creepAt(peak, h)) || !crest(excess[first:last+1], peak-first) {
 			continue
 		}
 		for _, step := range []int{-1, 1} {
@@ -34,7 +34,7 @@ func (l *Layer) WedgesIn(b *Band, excess []float64, h *hull.Layer) []Wedge {
 			for next := foot + step; next >= first && next <= last && excess[foot] > 0 && excess[next] < excess[foot]; next += step {
 				foot = next
 			}
-			if foot == peak || excess[peak]-max(excess[foot], 0) < leastWedge {
+			if foot == peak || excess[peak]-max(excess[foot], 0) < l.Rules.LeastWedge {
 				continue // level, or the end of the hull: the wedge lies on the other side
 			}
 			out = append(out, l.wedgesAt(b, foot, peak, excess, h.Stock.Width)...)
@@ -46,7 +46,7 @@ func (l *Layer) WedgesIn(b *Band, excess []float64, h *hull.Layer) []Wedge {
 // creepAt is how far the strips of a band creep apart at a frame over what the
 // plan allows them, mm.
 func (b *Band) creepAt(frame int, h *hull.Layer) float64 {
-	return max(CreepShare*h.Stock.Width-h.Creep, 0) * float64(b.Laid[frame])
+	return max(b.rules.Creep*h.Stock.Width-h.Creep, 0) * float64(b.Laid[frame])
 }
 
 // crest tells whether the excess has a local maximum at i, the first of equal
@@ -67,7 +67,7 @@ func (l *Layer) wedgesAt(b *Band, foot, peak int, excess []float64, stock float6
 		out = append(out, Wedge{
 			Below: above.ID, Band: b.Number, From: foot, To: peak,
 			Length: l.opening(above.Centre, foot, peak, excess), Width: width,
-			Stealer: width >= LeastShare*stock,
+			Stealer: width >= l.Rules.LeastWidth*stock,
 		})
 	}
 	return out

@@ -2,10 +2,10 @@ package answer
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"strakewright/hull"
-	"strakewright/loft"
 	"strakewright/loft/progress"
 )
 
@@ -107,26 +107,34 @@ func (c choosing) outcome() string {
 	u, t := c.u, c.After
 	var parts []string
 	switch {
-	case t.Gap <= loft.FitTolerance*float64(t.Strakes):
+	case t.Gap <= t.Rules.Fit*float64(t.Strakes):
 		parts = append(parts, "nothing gapes")
-	case t.GapAll > loft.FitTolerance*float64(t.Strakes):
+	case t.GapAll > t.Rules.Fit*float64(t.Strakes):
 		parts = append(parts, fmt.Sprintf("it gapes all along, by %s to %s in all (most at frame %s)", number(u, t.GapAll, 1), told(u, t.Gap, 1), c.frame(t.GapAt)))
 	default:
 		parts = append(parts, fmt.Sprintf("it gapes by %s in all at frame %s", told(u, t.Gap, 1), c.frame(t.GapAt)))
 	}
-	if t.Shave > loft.FitTolerance {
+	if t.Shave > t.Rules.Fit {
 		parts = append(parts, fmt.Sprintf("at most %s comes off a strip (%s at frame %s)", told(u, t.Shave, 1), t.ShaveID, c.frame(t.ShaveAt)))
 	}
 	narrow := fmt.Sprintf("the narrowest place is %s (%s at frame %s)", told(u, t.Narrowest, 1), t.NarrowestID, c.frame(t.NarrowestAt))
-	if t.Least < loft.LeastShare {
-		narrow += ", under half its strip"
+	if t.Least < t.Rules.LeastWidth {
+		narrow += ", under " + shareOfStrip(t.Rules.LeastWidth)
 	}
 	parts = append(parts, narrow)
-	if t.Most > loft.MostShare {
+	if t.Most > t.Rules.MostWidth {
 		parts = append(parts, fmt.Sprintf("the widest needs %.1f times its strip", t.Most))
 	}
 	parts = append(parts, fmt.Sprintf("%d strakes to go from %s", t.Strakes, countOf(t.Strips, "strip")))
 	return strings.Join(parts, "; ")
+}
+
+// shareOfStrip names a share of a strip's width.
+func shareOfStrip(share float64) string {
+	if share == 0.5 {
+		return "half its strip"
+	}
+	return strconv.FormatFloat(100*share, 'f', -1, 64) + " % of its strip"
 }
 
 // recounted tells of one strake more or less.

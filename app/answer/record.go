@@ -128,7 +128,7 @@ func BenchOf(k *loft.Planking, side hull.Side, woods []hull.Wood) (Record, error
 			}
 		}
 	}
-	if _, j, ok := progress.Next(k, first, loft.RuleOfThumb()); ok {
+	if _, j, ok := progress.Next(k, first, loft.BendLimitsOf(k.Plan.Rules())); ok {
 		out.Next = NextText(j, MM{})
 	}
 	return out, nil
@@ -352,7 +352,7 @@ func NextOf(k *loft.Planking) (Next, error) {
 	if err != nil {
 		return Next{}, err
 	}
-	turn, j, ok := progress.Next(k, states, loft.RuleOfThumb())
+	turn, j, ok := progress.Next(k, states, loft.BendLimitsOf(k.Plan.Rules()))
 	if !ok {
 		return Next{Of: len(progress.Turns(k)), Sentence: "All is laid."}, nil
 	}
@@ -416,7 +416,7 @@ func StepsOf(k *loft.Planking, side hull.Side, id string) (Steps, error) {
 		}
 		id, side = turn.ID, turn.Side
 	}
-	job, err := progress.Procedure(k, side, id, states[side], loft.RuleOfThumb())
+	job, err := progress.Procedure(k, side, id, states[side], loft.BendLimitsOf(k.Plan.Rules()))
 	if err != nil {
 		return Steps{}, err
 	}

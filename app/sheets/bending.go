@@ -25,7 +25,7 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		},
 	}
 	t.columns[6].width = s.Room.Width - t.width()
-	for _, b := range l.Bends(thickness, s.Bend) {
+	for _, b := range l.Bends(thickness, loft.BendLimitsOf(l.Rules)) {
 		radius := "flat"
 		if b.Radius > 0 {
 			radius = fmt.Sprintf("%.0f", b.Radius)
@@ -41,7 +41,7 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	}
 	pieces := []*piece{
 		note("Before bending", bendCaution, s.Room.Width),
-		note("", fmt.Sprintf(bendThumb, 100*s.Bend.Dry, 100*s.Bend.Soaked), s.Room.Width),
+		note("", fmt.Sprintf(bendThumb, 100*l.Rules.BendDry, 100*l.Rules.BendSoaked), s.Room.Width),
 	}
 	used := pieces[0].h + pieces[1].h + 2*gap
 	pieces = append(pieces, t.pieces(math.Max(s.Room.Height-used, s.Room.Height/2))...)

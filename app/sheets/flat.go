@@ -20,7 +20,7 @@ import (
 func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k), s.Room.Width)}
-	straight := sprung(l, s)
+	straight := sprung(l)
 	for _, set := range taperSets(l, straight) {
 		pieces = append(pieces, taperPiece(k, l, set, s))
 	}
@@ -67,10 +67,10 @@ func flatWords(k *loft.Planking) string {
 
 // sprung lists the strakes that can be bent edgeways from straight stock: the
 // strain of edge-set at the strip's edge, κg·w/2, stays within the limit.
-func sprung(l *loft.Layer, s Settings) []*loft.Strake {
+func sprung(l *loft.Layer) []*loft.Strake {
 	var out []*loft.Strake
 	for _, st := range l.Strakes {
-		if st.To > st.From && edgeStrain(st) <= s.EdgeStrain {
+		if st.To > st.From && edgeStrain(st) <= l.Rules.EdgeStrain {
 			out = append(out, st)
 		}
 	}

@@ -5,18 +5,15 @@ import (
 	"strakewright/loft"
 )
 
-// Settings are the choices that sheets leave to the builder. Lengths in mm,
-// strains as ratios.
+// Settings are the choices that sheets leave to the builder, lengths in mm; the
+// trade's rules are the plan's.
 type Settings struct {
-	Room       Size            // what a sheet keeps to where its pieces allow it
-	Tick       float64         // width of a tick strip
-	Overhang   float64         // what is left on a strake's free end to hold it by
-	EdgeStrain float64         // strain of edge-set up to which a strip is sprung
-	Bend       loft.BendLimits // face strains to bend dry and soaked
-	OverLong   float64         // how much longer than its gap a wedge is cut, a ratio
-	MapWidth   float64         // of the numbering map
-	Blocks     []Block         // filler blocks; nil for one at either end
-	BlockInset float64         // of their sections; negative for the thickness of all the planking
+	Room       Size    // what a sheet keeps to where its pieces allow it
+	Tick       float64 // width of a tick strip
+	Overhang   float64 // what is left on a strake's free end to hold it by
+	MapWidth   float64 // of the numbering map
+	Blocks     []Block // filler blocks; nil for one at either end
+	BlockInset float64 // of their sections; negative for the thickness of all the planking
 }
 
 // Size is the width and height of a rectangle, mm.
@@ -32,8 +29,7 @@ type Block struct {
 // Usual gives the settings for A4 and Letter paper and common practice.
 func Usual() Settings {
 	return Settings{
-		Room: Size{180, 235}, Tick: 18, Overhang: 15, EdgeStrain: loft.UsualEdgeStrain, Bend: loft.RuleOfThumb(),
-		OverLong: 0.10, MapWidth: 250, BlockInset: -1,
+		Room: Size{180, 235}, Tick: 18, Overhang: 15, MapWidth: 250, BlockInset: -1,
 	}
 }
 

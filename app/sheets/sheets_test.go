@@ -59,9 +59,11 @@ func words(all []draw.Sheet) string {
 func TestLabelsAreReadableAndApart(t *testing.T) {
 	for name, file := range map[string][]byte{"coaster": assets.Demo(), "skiff": assets.Skiff()} {
 		for _, strain := range []float64{0.003, 0.03} { // most cut from sheet; most sprung
-			s := Usual()
-			s.EdgeStrain = strain
-			all, err := All(context.Background(), planked(t, file), s, nil)
+			p := planked(t, file).Plan.Clone()
+			p.Trade.EdgeStrain = strain
+			k, err := loft.Plank(p)
+			require.NoError(t, err)
+			all, err := All(context.Background(), k, Usual(), nil)
 			require.NoError(t, err)
 			for i := range all {
 				checkLabels(t, name, &all[i])
@@ -282,7 +284,7 @@ func barrel(t *testing.T) *loft.Planking {
 func TestIdenticalTapersAreOneSet(t *testing.T) {
 	k := barrel(t)
 	l := k.Layers[0]
-	sets := taperSets(l, sprung(l, Usual()))
+	sets := taperSets(l, sprung(l))
 	require.Len(t, sets, 1)
 	assert.Len(t, sets[0].strakes, len(l.Strakes))
 	text := words(flatStrakes(k, 1, Usual()))
@@ -304,7 +306,7 @@ func TestIdenticalTapersAreOneSet(t *testing.T) {
 func TestTaperIsStraightOnOneSide(t *testing.T) {
 	k := coaster(t)
 	l := k.Layers[0]
-	set := taperSets(l, sprung(l, Usual()))[0]
+	set := taperSets(l, sprung(l))[0]
 	st := set.strakes[0]
 	p := taperPiece(k, l, set, Usual())
 	pts := strokes(&p.Drawing, draw.Cut)[0].Points

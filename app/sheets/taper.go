@@ -101,7 +101,7 @@ func alike(a, b []notch) bool {
 // taperPiece draws a set as one strip with a straight lower edge.
 func taperPiece(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) *piece {
 	p := &piece{}
-	y := p.lines(0, 0, s.Room.Width, taperTitle(k, l, set, s)) + 5.5
+	y := p.lines(0, 0, s.Room.Width, taperTitle(k, l, set)) + 5.5
 	drawEnds(p, k, shapeLeft, y-2.7)
 	deepest := 0.0
 	for _, n := range set.notches {
@@ -127,14 +127,14 @@ func taperPiece(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) *pie
 }
 
 // taperTitle says what a set is and how many to cut, for both sides.
-func taperTitle(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) string {
+func taperTitle(k *loft.Planking, l *loft.Layer, set *taperSet) string {
 	strain := 0.0
 	for _, st := range set.strakes {
 		strain = max(strain, edgeStrain(st))
 	}
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it %.2f %% at most (up to %.2f %% is a rule of thumb, from memory: change it to suit the wood). Plane the upper edge in a vice; at “=” the strip stays whole, and its inner face, once bevelled, is as wide as written.",
-		l.Number, 2*len(set.strakes), set.names(), side, other, 100*strain, 100*s.EdgeStrain)
+	return fmt.Sprintf("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it %.2f %% at most (the plan springs a strip up to %.2f %%, a rule of thumb: set its rule edge_strain to suit the wood). Plane the upper edge in a vice; at “=” the strip stays whole, and its inner face, once bevelled, is as wide as written.",
+		l.Number, 2*len(set.strakes), set.names(), side, other, 100*strain, 100*l.Rules.EdgeStrain)
 }
 
 // names lists the strakes of a set.

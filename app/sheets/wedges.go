@@ -39,8 +39,8 @@ func wedgePiece(l *loft.Layer, w loft.Wedge, s Settings) *piece {
 		what = "Stealer"
 	}
 	y := p.lines(0, 0, s.Room.Width, fmt.Sprintf("%s under %s, layer %d: cut 2, one a side. %.2f mm wide at frame %s, its point %.1f mm from there towards frame %s. Drawn %.0f %% over-long: fit it, then trim it.",
-		what, short(w.Below), l.Number, w.Width, name(w.To), w.Length, name(w.From), 100*s.OverLong)) + 1
-	over := 1 + s.OverLong
+		what, short(w.Below), l.Number, w.Width, name(w.To), w.Length, name(w.From), 100*l.Rules.WedgeOver)) + 1
+	over := 1 + l.Rules.WedgeOver
 	top, base := y, y+w.Width*over
 	tip, end := 1.0, 1+w.Length*over
 	p.Line(draw.Cut, thin, draw.Pt(tip, base), draw.Pt(end, top), draw.Pt(end, base), draw.Pt(tip, base))

@@ -219,9 +219,9 @@ func (f *optionFinder) strips() {
 	for n, w := range need {
 		to := f.stripFor(w)
 		switch {
-		case w > now[n]+loft.FitTolerance:
+		case w > now[n]+f.k.Plan.Rules().Fit:
 			wide[n] = to
-		case to < now[n]-loft.FitTolerance:
+		case to < now[n]-f.k.Plan.Rules().Fit:
 			narrow[n] = to
 		}
 	}
@@ -236,14 +236,14 @@ func (f *optionFinder) stripFor(width float64) float64 {
 	best := math.Inf(1)
 	for _, list := range [][]hull.Strips{f.k.Plan.Box, f.k.Plan.Shop} {
 		for _, s := range list {
-			if s.Of(s.Width, stock.Thickness, stock.Species) && s.Count != 0 && s.Width >= width-loft.FitTolerance {
+			if s.Of(s.Width, stock.Thickness, stock.Species) && s.Count != 0 && s.Width >= width-f.k.Plan.Rules().Fit {
 				best = min(best, s.Width)
 			}
 		}
 	}
 	if math.IsInf(best, 1) {
 		const step = 0.5
-		best = math.Ceil((width-loft.FitTolerance)/step) * step
+		best = math.Ceil((width-f.k.Plan.Rules().Fit)/step) * step
 	}
 	return best
 }
@@ -387,7 +387,7 @@ func (f *optionFinder) wedge() {
 	f.add(Option{Way: hull.Wedged}, nil)
 	if n := len(f.out) - 1; f.err == nil {
 		o := &f.out[n]
-		o.Fits = o.After.GapAll <= loft.FitTolerance*float64(o.After.Strakes) && o.After.Least >= loft.LeastShare && o.After.Most <= loft.MostShare
+		o.Fits = o.After.GapAll <= o.After.Rules.Fit*float64(o.After.Strakes) && o.After.Least >= o.After.Rules.LeastWidth && o.After.Most <= o.After.Rules.MostWidth
 	}
 }
 

@@ -96,7 +96,7 @@ func TestOptionsWhereStripsAreTooNarrow(t *testing.T) {
 	k := onBench(t, append(glued("1.07", "1.08", "1.09"), measuredAll(31)...)...)
 	o := optionsOf(t, k)
 	assert.False(t, o[hull.Shave].Fits)
-	assert.Greater(t, o[hull.Shave].After.GapAll, loft.FitTolerance*float64(o[hull.Shave].After.Strakes), "it gapes all along")
+	assert.Greater(t, o[hull.Shave].After.GapAll, hull.NewTrade().Fit*float64(o[hull.Shave].After.Strakes), "it gapes all along")
 	assert.True(t, o[hull.Wider].Fits)
 	assert.True(t, o[hull.More].Fits)
 	assert.True(t, o[hull.More].Renumbered)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"strakewright/hull"
 	"strakewright/loft"
 	"strakewright/loft/cutstock"
 )
@@ -40,7 +41,7 @@ func (s *BandState) Rest() []RestStrake {
 				c.Pitch -= s.plan.Plan.Layers[s.Layer-1].Creep
 			}
 			c.Gap = 0
-			c.Decide()
+			c.Decide(l.Rules.Fit)
 			st.On = append(st.On, c)
 		}
 		out = append(out, st)
@@ -74,7 +75,7 @@ func (s *BandState) wedges(rest []RestStrake) []loft.Wedge {
 	l := s.layer()
 	h := s.plan.Plan.Layers[s.Layer-1]
 	if s.Known {
-		h.Creep = loft.CreepShare * h.Stock.Width // what they creep is taken off already, and closes no gap
+		h.Creep = l.Rules.Creep * h.Stock.Width // what they creep is taken off already, and closes no gap
 	}
 	out := l.WedgesIn(l.Bands[s.Band-1], s.excess(rest), &h)
 	for i := range out {
@@ -98,14 +99,15 @@ type Tally struct {
 	Least       float64 // the same against its strip, a ratio
 	Most        float64 // the greatest width against its strip, a ratio
 	Wedges      []loft.Wedge
-	Strips      int     // strips for what is to go on this side
-	Change      float64 // the greatest change of a width along a frame against the plan
+	Strips      int        // strips for what is to go on this side
+	Change      float64    // the greatest change of a width along a frame against the plan
+	Rules       hull.Trade // by which the above is told
 }
 
 // Divides tells whether the rest is shared among the strakes to go without a
-// gap to fill, and without one under half or over one and a half its strip.
+// gap to fill, and without one narrower or wider than the rules allow of its strip.
 func (t *Tally) Divides() bool {
-	return t.Strakes == 0 || t.Gap <= loft.FitTolerance*float64(t.Strakes) && t.Least >= loft.LeastShare && t.Most <= loft.MostShare
+	return t.Strakes == 0 || t.Gap <= t.Rules.Fit*float64(t.Strakes) && t.Least >= t.Rules.LeastWidth && t.Most <= t.Rules.MostWidth
 }
 
 // Tally reads the state.
@@ -118,7 +120,7 @@ func (s *BandState) Tally() Tally {
 // context ends.
 func (s *BandState) tally(ctx context.Context) (Tally, error) {
 	rest := s.Rest()
-	t := Tally{Strakes: len(rest), Wedges: s.wedges(rest)}
+	t := Tally{Rules: s.layer().Rules, Strakes: len(rest), Wedges: s.wedges(rest)}
 	first := true
 	for _, st := range rest {
 		for i, c := range st.On {
