@@ -188,7 +188,7 @@ func (f *faulty) does(doing, path string, strace ...string) (said string, killed
 // process ends. What is wrong with us is so each time.
 func (f *faulty) until(killed bool, fault string, try func() (killed bool)) {
 	f.t.Helper()
-	const tries = 5
+	const tries = 25
 	for range tries {
 		was := try()
 		if was && !killed {

@@ -267,7 +267,7 @@ func callsOf(t *testing.T, lay func(*testing.T, string)) []call {
 // was meant, or at none, and all is tried again, in another folder.
 func struck(t *testing.T, lay func(*testing.T, string), at call, doing string) (dir string, exit int) {
 	t.Helper()
-	const tries = 5
+	const tries = 25
 	for range tries {
 		dir = filepath.Join(quickDir(t), "bench")
 		lay(t, dir)
