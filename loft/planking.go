@@ -68,7 +68,6 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 	return out, nil
 }
 
-// planking is what plank does.
 // Layer is that of an index, from 0; the error says that there is none.
 func (k *Planking) Layer(i int) (*Layer, error) {
 	if i < 0 || i >= len(k.Layers) {

@@ -9,7 +9,7 @@ import (
 	"strakewright/hull/plaintext"
 )
 
-// checkDrawing reads a drawing, SVG or DXF by what stands in it, with the table
+// Check reads a drawing, SVG or DXF by what stands in it, with the table
 // beside it, and gives what was found in it and every fault; path is where it
 // stands.
 func Check(r io.Reader, path string, how Options) (*Drawing, []fault.Fault) {

@@ -60,7 +60,7 @@ func NewOutline(f hull.Frame) (*Outline, error) {
 func (c *Outline) fit(from, to int) {
 	x := c.t[from : to+1]
 	y := make([]float64, len(x))
-	for axis := 0; axis < 3; axis++ {
+	for axis := range 3 {
 		for i := range x {
 			y[i] = c.p[from+i][axis]
 		}
@@ -78,7 +78,7 @@ func (c *Outline) fit(from, to int) {
 // at gives the point and slope at chord length t past the start of span i.
 func (c *Outline) at(i int, t float64) (p, d mgl64.Vec3) {
 	h := c.t[i+1] - c.t[i]
-	for a := 0; a < 3; a++ {
+	for a := range 3 {
 		p[a], d[a], _ = Hermite(h, c.p[i][a], c.p[i+1][a], c.m0[i][a], c.m1[i][a], t)
 	}
 	return p, d

@@ -165,7 +165,8 @@ func follow(l *loft.Layer, b *loft.Band, entries []hull.Entry, habit Habit) (*be
 	if err := s.run(); err != nil {
 		return nil, nil, err
 	}
-	return s, s.regress(s.readings), nil
+	g := s.regress(s.readings)
+	return s, g, nil
 }
 
 // benchBand is one band on the bench.
