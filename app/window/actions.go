@@ -5,15 +5,9 @@ import (
 	"errors"
 	"fmt"
 
-	"fyne.io/fyne/v2"
-
-	"strakewright/app/draw/views"
 	"strakewright/hull"
 	"strakewright/loft"
 )
-
-// course is where the chosen line crosses every frame.
-func (d *desk) course() []float64 { return crossings(d.layer(), d.choice.Line+1) }
 
 func (d *desk) setManner(m hull.Manner) {
 	if d.line() != nil {
@@ -94,58 +88,41 @@ func (d *desk) laid(bands int) {
 	})
 }
 
-// menuAt is the menu of a handle under the mouse, which is chosen, or of whatever
-// a tap there chooses.
-func (d *desk) menuAt(h views.Handle, on bool, tap func()) *fyne.Menu {
-	if on {
-		d.chooseHandle(h)
-	} else {
-		tap()
-	}
-	return d.boardMenu()
-}
-
-// boardMenu is the menu of what is chosen, on the drawings.
-func (d *desk) boardMenu() *fyne.Menu {
-	item := func(name string, f func()) *fyne.MenuItem { return fyne.NewMenuItem(name, f) }
-	b := d.line()
-	if d.choice.Limit != views.NoLimit {
-		return d.limitMenu()
-	}
-	if b == nil {
-		return fyne.NewMenu("",
-			item("Split this band by a line", d.addLine),
-			item("Lay all lines…", d.layLines),
-			item("Compare strips…", d.compareWidths))
-	}
-	m := fyne.NewMenu("")
-	for i, manner := range manners {
-		it := item("Line "+mannerNames[i], func() { d.setManner(manner) })
-		it.Checked = b.Manner == manner
-		it.Disabled = d.shapeless() && manner != hull.Drawn
-		m.Items = append(m.Items, it)
-	}
-	m.Items = append(m.Items, fyne.NewMenuItemSeparator())
-	if f := d.choice.Frame; f >= 0 {
-		m.Items = append(m.Items, d.handleItems(b, f)...)
-		m.Items = append(m.Items, fyne.NewMenuItemSeparator())
-	}
-	m.Items = append(m.Items, item("Add a line below", d.addLine), item("Remove this line", d.removeLine), item("Lay all lines…", d.layLines))
-	return m
-}
-
-// handleItems is what can be done with the chosen handle.
-func (d *desk) handleItems(b *hull.BandLine, f int) []*fyne.MenuItem {
-	at := " at frame " + d.frameName(f)
-	if b.Manner == hull.Free {
-		return []*fyne.MenuItem{
-			fyne.NewMenuItem("Hold"+at, d.holdHere),
-			fyne.NewMenuItem("Aim"+at, func() { d.aimAt(f) }),
-			fyne.NewMenuItem("Default heading", func() { d.aimAt(-1) }),
+// chooseBand chooses the first strake of a band.
+func (d *desk) chooseBand(band int) {
+	for k, s := range d.layer().Strakes {
+		if s.Band == band+1 {
+			d.choose(d.choice.WithStrake(k))
+			return
 		}
 	}
-	if b.Handles[f].Held {
-		return []*fyne.MenuItem{fyne.NewMenuItem("Release"+at, func() { d.hold(false) })}
+}
+
+func (d *desk) setStrakes(n int) bool {
+	return d.edit(fmt.Sprintf("set the strakes of band %d", d.band()+1), setStrakes(d.choice.Layer, d.band(), n))
+}
+
+func (d *desk) setShare(w float64) bool {
+	if d.choice.Strake < 0 {
+		return false
 	}
-	return []*fyne.MenuItem{fyne.NewMenuItem("Hold"+at, func() { d.hold(true) })}
+	s := d.layer().Strakes[d.choice.Strake]
+	n := d.layer().Bands[s.Band-1].Strakes
+	return d.edit("set the share of strake "+s.ID, setWeight(d.choice.Layer, s.Band-1, s.Number-1, n, w))
+}
+
+// showLayer shows a layer and chooses its first line.
+func (d *desk) showLayer(k int) {
+	c := d.choice.WithStrake(-1)
+	c.Layer = k
+	if len(d.plan().Layers[k].Lines) > 0 {
+		c.Line = 0
+	}
+	d.choose(c)
+}
+
+func (d *desk) addLayer() {
+	if d.edit("add a layer", addLayer) {
+		d.showLayer(len(d.plan().Layers) - 1)
+	}
 }

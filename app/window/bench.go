@@ -4,9 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
-	"strconv"
-	"strings"
 	"time"
 
 	"strakewright/app/answer"
@@ -93,14 +90,6 @@ func (b *bench) noted() bool {
 	return len(r.Starboard)+len(r.Port) > 0
 }
 
-// strake is the chosen strake, or nil.
-func (d *desk) strake() *loft.Strake {
-	if l := d.layer(); d.choice.Strake >= 0 && d.choice.Strake < len(l.Strakes) {
-		return l.Strakes[d.choice.Strake]
-	}
-	return nil
-}
-
 // state is that of the chosen band on the side shown, or nil.
 func (b *bench) state() *loft.BandState {
 	if !b.reckon() {
@@ -156,18 +145,6 @@ func (b *bench) at(s *loft.Strake, f int) string {
 	return fmt.Sprintf(" · at the bench to %s %s, %s on the frame", b.side, b.desk.units.Length(st.On[f].WidthCut), b.desk.change(st.Change[f]))
 }
 
-// change writes a change with its sign.
-func (d *desk) change(mm float64) string {
-	if math.Abs(mm) < 0.005 {
-		return "as planned"
-	}
-	sign := "+"
-	if mm < 0 {
-		sign = "−"
-	}
-	return sign + d.units.Length(math.Abs(mm))
-}
-
 // note adds an entry to the record of the side shown; doing names it.
 func (b *bench) note(e hull.Entry) bool {
 	d := b.desk
@@ -207,64 +184,6 @@ func (b *bench) queried(e hull.Entry) string {
 		}
 	}
 	return ""
-}
-
-// withUnit is a length written in mm.
-var withUnit = regexp.MustCompile(`-?\d+(\.\d+)? mm\b`)
-
-// inUnits writes the lengths of a sentence that is told in mm in the units
-// shown.
-func (d *desk) inUnits(text string) string {
-	if d.units == views.Millimetres {
-		return text
-	}
-	return withUnit.ReplaceAllStringFunc(text, func(s string) string {
-		mm, err := strconv.ParseFloat(strings.TrimSuffix(s, " mm"), 64)
-		if err != nil {
-			return s
-		}
-		return d.units.Length(mm)
-	})
-}
-
-// doingNames are how what is done is called.
-var doingNames = map[hull.Doing]string{
-	hull.Cutout: "cut", hull.Soaking: "soaked", hull.Fitted: "fitted", hull.Pinned: "pinned", hull.Glued: "glued", hull.Removed: "taken off",
-}
-
-// wayNames are how the ways are called.
-var wayNames = map[hull.Way]string{
-	hull.Shave: "shave all alike", hull.Tighter: "bevel tighter", hull.Wider: "wider strips", hull.Narrow: "narrower strips",
-	hull.More: "one strake more", hull.Fewer: "one strake less", hull.Wedged: "a wedge", hull.Hidden: "hide it under the upper limit",
-	hull.Learned: "plan with the creep learned",
-}
-
-// entryText tells an entry in a few words.
-func (d *desk) entryText(e hull.Entry) string {
-	u := d.units
-	var text string
-	switch e.Doing {
-	case hull.LeftOver:
-		text = fmt.Sprintf("%s left of band %d at frame %s", u.Length(e.MM), e.Band, e.Frame)
-	case hull.AsLaid:
-		text = fmt.Sprintf("%s is %s wide at frame %s", e.Strake, u.Length(e.MM), e.Frame)
-	case hull.GapAbove:
-		text = fmt.Sprintf("gap of %s above %s at frame %s", u.Length(e.MM), e.Strake, e.Frame)
-	case hull.Chosen:
-		text = fmt.Sprintf("rest of band %d: %s", e.Band, wayNames[e.Way])
-	default:
-		text = e.Strake + " " + doingNames[e.Doing]
-	}
-	if e.Layer > 1 {
-		text += fmt.Sprintf(", layer %d", e.Layer)
-	}
-	if e.Wet {
-		text += ", wet"
-	}
-	if e.Note != "" {
-		text += ": " + e.Note
-	}
-	return text
 }
 
 // notes are what the builder must know of the bench: lines of the two sides

@@ -62,7 +62,7 @@ func (b *benchPanel) daysPart(shown func() bool) []fyne.CanvasObject {
 		}))
 	export := d.button("Export the record (CSV)…", "Writes every entry of both sides as a table", func() {
 		rows := answer.RecordRows(b.bench.record())
-		d.askPath("Export the bench record", d.fileName()+" record.csv", func(path string, replace bool) error { return writeRows(d, path, replace, rows) })
+		d.askFileName("Export the bench record", d.fileName()+" record.csv", func(path string, replace bool) error { return writeRows(d, path, replace, rows) })
 	})
 	return []fyne.CanvasObject{container.NewBorder(head, export, nil, nil, l.list)}
 }

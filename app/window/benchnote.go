@@ -197,7 +197,7 @@ func (b *benchPanel) measure(remark *widget.Entry) *measureAsked {
 		kind, m.value = i, math.NaN()
 		b.update()
 	})
-	m.number = b.number(newLength(d, 0.1, func() float64 { return m.value }, func(mm float64) bool {
+	m.number = b.number(newLength(d.notices, &d.units, 0.1, func() float64 { return m.value }, func(mm float64) bool {
 		m.value = mm
 		b.update()
 		return true

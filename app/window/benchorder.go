@@ -64,7 +64,7 @@ func (b *benchPanel) orderPart(shown func() bool) []fyne.CanvasObject {
 	head := container.NewVBox(b.nextButton(), b.nextPart(shown), count)
 	export := d.button("Export the order (CSV)…", "Writes the list to tick off as a table", func() {
 		rows := answer.TickOff{Pieces: o.rows}.Rows()
-		d.askPath("Export the order of laying", d.fileName()+" order.csv", func(path string, replace bool) error { return writeRows(d, path, replace, rows) })
+		d.askFileName("Export the order of laying", d.fileName()+" order.csv", func(path string, replace bool) error { return writeRows(d, path, replace, rows) })
 	})
 	return []fyne.CanvasObject{container.NewBorder(head, export, nil, nil, o.list)}
 }
@@ -81,7 +81,7 @@ func (o *orderList) sync() {
 		o.told = "Reckoning…"
 	}
 	k := o.of
-	o.aside.start(b.desk, func(ctx context.Context) func() {
+	o.aside.start(b.desk.background, func(ctx context.Context) func() {
 		all, err := answer.TickOffOf(ctx, k)
 		return func() {
 			o.found(all.Pieces, err)

@@ -6,7 +6,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
-	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/hull"
@@ -15,8 +14,10 @@ import (
 // benchPanel is the panel's part for the work at the bench: what is noted, what
 // follows from it, how a strake is laid, in which order, and day by day.
 type benchPanel struct {
-	*panel
+	*form
+	desk    *desk
 	bench   *bench
+	shown   func() bool // whether the bench is the tab shown
 	item    *container.TabItem
 	tabs    *container.AppTabs
 	note    *container.TabItem
@@ -26,9 +27,10 @@ type benchPanel struct {
 
 var sideNames = []string{"starboard", "port"}
 
-// benchTab makes the panel's tab.
-func (p *panel) benchTab() *benchPanel {
-	b := &benchPanel{panel: p, bench: p.desk.bench, item: container.NewTabItem("Bench", nil)}
+// newBenchPanel makes the panel's tab, whose parts are of a form; shown tells
+// whether it is the one shown.
+func newBenchPanel(f *form, d *desk, shown func() bool) *benchPanel {
+	b := &benchPanel{form: f, desk: d, bench: d.bench, shown: shown, item: container.NewTabItem("Bench", nil)}
 	whole := func(o ...fyne.CanvasObject) fyne.CanvasObject { return o[0] }
 	b.note = b.benchPart("Note", scrolled, func(func() bool) []fyne.CanvasObject { return b.notePart() })
 	b.tabs = container.NewAppTabs(
@@ -38,20 +40,20 @@ func (p *panel) benchTab() *benchPanel {
 		b.benchPart("Order", whole, b.orderPart),
 		b.benchPart("Days", whole, b.daysPart),
 	)
-	b.tabs.OnSelected = func(*container.TabItem) { p.update() }
-	p.part(func() bool { return p.selected(b.item) })
+	b.tabs.OnSelected = func(*container.TabItem) { b.update() }
+	b.part(b.shown)
 	b.item.Content = container.NewBorder(b.head(), b.foot(), nil, nil, b.tabs)
 	return b
 }
 
 // inSight tells whether the bench is shown, and nothing is being dragged.
-func (b *benchPanel) inSight() bool { return b.selected(b.item) && b.desk.grip == nil }
+func (b *benchPanel) inSight() bool { return b.shown() && b.desk.grip == nil }
 
 // benchPart makes a tab of the bench. What costs much is only brought up to date
 // while it is shown and nothing is being dragged, which shown tells.
 func (b *benchPanel) benchPart(name string, in func(...fyne.CanvasObject) fyne.CanvasObject, parts func(shown func() bool) []fyne.CanvasObject) *container.TabItem {
 	item := container.NewTabItem(name, nil)
-	selected := func() bool { return b.selected(b.item) && b.tabs.Selected() == item }
+	selected := func() bool { return b.shown() && b.tabs.Selected() == item }
 	b.part(selected)
 	item.Content = in(parts(func() bool { return selected() && b.inSight() })...)
 	return item
@@ -92,13 +94,6 @@ func (b *benchPanel) foot() fyne.CanvasObject {
 	return past
 }
 
-// named puts a short name before what is chosen.
-func named(name string, o fyne.CanvasObject) fyne.CanvasObject {
-	l := widget.NewLabel(name)
-	l.SizeName = theme.SizeNameCaptionText
-	return container.NewBorder(nil, nil, l, nil, o)
-}
-
 // showSide shows a side of the ship in all views that tell of the bench.
 func (b *benchPanel) showSide(side hull.Side) {
 	if side != b.bench.side {
@@ -122,20 +117,6 @@ func (b *benchPanel) showStrake(side hull.Side, layer, strake int) {
 	c.Layer = layer
 	b.desk.choose(c.WithStrake(strake))
 	b.desk.refresh()
-}
-
-// able switches buttons on or off.
-func able(on bool, list ...fyne.Disableable) {
-	for _, w := range list {
-		if on == !w.Disabled() {
-			continue
-		}
-		if on {
-			w.Enable()
-		} else {
-			w.Disable()
-		}
-	}
 }
 
 // dayBy is so many days after a date; the date itself where it is none.

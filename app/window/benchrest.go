@@ -31,7 +31,7 @@ func (b *benchPanel) restPart(shown func() bool) []fyne.CanvasObject {
 	o.told.Wrapping = fyne.TextWrapWord
 	b.always = append(b.always, o.rest)
 	b.keep(o.sync)
-	tolerance := b.number(newLength(d, 0.1, func() float64 {
+	tolerance := b.number(newLength(d.notices, &d.units, 0.1, func() float64 {
 		if t := d.plan().Record.Tolerance; t > 0 {
 			return t
 		}
@@ -47,7 +47,7 @@ func (b *benchPanel) restPart(shown func() bool) []fyne.CanvasObject {
 	b.keep(func() { setText(unit, "Tolerance ("+d.units.Name()+")") })
 	return []fyne.CanvasObject{
 		when(b.summary), when(b.strakes),
-		d.button("Show the change in the table", "The table then tells, strake by strake, by how much the bench departs from the plan", func() { d.showFigure(benchChange) }),
+		d.button("Show the change in the table", "The table then tells, strake by strake, by how much the bench departs from the plan", d.showChange),
 		widget.NewSeparator(), heading("Ways to make the rest fit"), o.told, o.box,
 		widget.NewSeparator(), heading("The two sides"), when(b.sides), b.mirror(shown), container.New(&rowLayout{}, unit, tolerance.box),
 		widget.NewSeparator(), heading("Wet strips"), b.wetList(shown),
@@ -84,14 +84,6 @@ func (b *benchPanel) summary() string {
 		out = append(out, fmt.Sprintf("! %d measured wet: left out of account until measured dry.", n))
 	}
 	return strings.Join(out, "\n")
-}
-
-// signed writes a length with its sign.
-func (d *desk) signed(mm float64) string {
-	if mm < 0 {
-		return "−" + d.units.Length(-mm)
-	}
-	return d.units.Length(mm)
 }
 
 // strakes lists the strakes still to go, with the change at the chosen frame
@@ -172,7 +164,7 @@ func (o *optionList) sync() {
 	o.of, o.k, o.list = of, b.bench.k, nil
 	o.fill("Reckoning…")
 	k, side, layer, band := o.k, b.bench.side, b.desk.choice.Layer, b.desk.band()
-	o.aside.start(b.desk, func(ctx context.Context) func() {
+	o.aside.start(b.desk.background, func(ctx context.Context) func() {
 		list, err := o.find(k, ctx, side, layer, band, loft.UsualBench)
 		return func() { o.found(list, err) }
 	})

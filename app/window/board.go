@@ -61,7 +61,7 @@ func newBoard(d *desk, v view, least fyne.Size) *board {
 	b := &board{desk: d, view: v, least: least, placed: func() {}}
 	b.raster = canvas.NewRaster(b.paint)
 	b.ExtendBaseWidget(b)
-	d.views = append(d.views, b)
+	d.boards, d.drawAhead = append(d.boards, b), func() { drawAhead(d) }
 	return b
 }
 
@@ -92,6 +92,8 @@ func (b *board) Refresh() {
 		b.raster.Refresh()
 	}
 }
+
+func (b *board) fit() { b.view.fit() }
 
 func (b *board) size() (w, h float64) {
 	s := b.Size()

@@ -38,7 +38,7 @@ func (v *bodyView) behind(int, int) *job { return nil }
 
 func (v *bodyView) paint(w, h int, scale float64) image.Image {
 	v.layOut(float64(w)/scale, float64(h)/scale)
-	return v.paper.render(v.desk, &v.v.Drawing, w, h, scale)
+	return v.paper.render(v.desk.look, &v.v.Drawing, w, h, scale)
 }
 
 func (v *bodyView) layOut(w, h float64) {

@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2/dialog"
 
 	"strakewright/app"
-	"strakewright/app/draw"
 	"strakewright/app/draw/views"
 	"strakewright/hull"
 	"strakewright/loft"
@@ -16,49 +15,39 @@ import (
 
 // desk is what all views share. It is used on the main goroutine alone.
 type desk struct {
+	*background
+	*look
+	atHand
 	app fyne.App
-	win fyne.Window
-	s   *app.Session
-
-	choice views.Choice
-	units  views.Units
-	dark   bool
-	pixels *draw.Pixels
-
-	curves   views.Curves
-	curvesOf *loft.Surface
-	whole    wholeFrames
 
 	grip         *grip // the handle being dragged, or nil
-	views        []refresher
+	boards       []drawn
+	drawAhead    func()   // draws the boards that are to be made anew
 	lazy         []func() // what is brought up to date after a change, once for many changes
 	waiting      bool
-	status       func(string)
-	say          func(string)
 	picture      func(path string) // has it traced
 	offered      dialog.Dialog     // what a crash left, while it is offered back; or nil
 	gaugeRefresh func()
-	showStock    func()       // shows the panel of the wood, with the comparison
-	stockRoom    func()       // gives it more room, or takes it back
-	showFigure   func(figure) // has the table tell it
+	showStock    func() // shows the panel of the wood, with the comparison
+	stockRoom    func() // gives it more room, or takes it back
+	showChange   func() // has the table tell what the bench asks for
 	bench        *bench
 	mark         openMark
 	showUnkept   func(error)                 // shows why work is not being kept, or that it is again
 	kept         atomic.Pointer[app.Session] // the session, for those who are not on the main goroutine
-	onMain       func(func())                // has the main goroutine do something
-	working      bool                        // long work shows its progress
-	gone         bool
-	life         context.Context    // of all that goes on for the window: it ends when that goes
-	end          context.CancelFunc // ends it
-	frames       *frameLog          // nil but for a benchmark
+	frames       *frameLog                   // nil but for a benchmark
 }
 
-// refresher is a view that can be drawn anew.
-type refresher interface{ Refresh() }
+// drawn is a drawing of what is at hand.
+type drawn interface {
+	Refresh()  // draws it anew
+	takeOver() // has what was drawn behind the frames shown
+	fit()      // shows the whole again
+}
 
-func newDesk(a fyne.App, s *app.Session) *desk {
-	d := &desk{app: a, onMain: fyne.Do, showUnkept: func(error) {}, choice: views.Nothing, gaugeRefresh: func() {}, showStock: func() {}, stockRoom: func() {}, showFigure: func(figure) {}, status: func(string) {}, say: func(string) {}}
-	d.life, d.end = context.WithCancel(context.Background())
+func newDesk(a fyne.App, l *look, s *app.Session) *desk {
+	d := &desk{background: newBackground(context.Background(), nil), look: l, app: a, atHand: atHand{choice: views.Nothing},
+		showUnkept: func(error) {}, gaugeRefresh: func() {}, showStock: func() {}, stockRoom: func() {}, showChange: func() {}, drawAhead: func() {}}
 	d.bench = newBench(d)
 	d.take(s)
 	return d
@@ -82,28 +71,6 @@ func (d *desk) take(s *app.Session) {
 	d.changed()
 }
 
-func (d *desk) plan() *hull.Plan         { return d.s.Plan() }
-func (d *desk) planking() *loft.Planking { return d.s.Planking() }
-func (d *desk) layer() *loft.Layer       { return d.planking().Layers[d.choice.Layer] }
-func (d *desk) planLayer() *hull.Layer   { return &d.plan().Layers[d.choice.Layer] }
-func (d *desk) frameName(f int) string   { return d.plan().Hull.Frames[f].Name }
-
-// line gives the chosen band line, or nil.
-func (d *desk) line() *hull.BandLine {
-	if l := d.planLayer(); d.choice.Line >= 0 && d.choice.Line < len(l.Lines) {
-		return &l.Lines[d.choice.Line]
-	}
-	return nil
-}
-
-// frameCurves gives the frames of the layer shown, sampled once a surface.
-func (d *desk) frameCurves() views.Curves {
-	if l := d.layer(); d.curvesOf != l.Surface {
-		d.curves, d.curvesOf = views.CurvesOf(l), l.Surface
-	}
-	return d.curves
-}
-
 // shownThere is what all views are made from: equal ones give equal drawings, but
 // for what a view has of its own. Of a planking nothing is ever changed.
 type shownThere struct {
@@ -117,37 +84,12 @@ func (d *desk) shownThere() shownThere {
 	return shownThere{d.planking(), d.choice, d.units, d.dark}
 }
 
-func (d *desk) palette() *draw.Palette {
-	if d.dark {
-		return &draw.Dark
-	}
-	return &draw.Light
-}
-
 // changed is called after every change of the plan: a choice that is gone is
 // dropped, and everything is drawn anew.
 func (d *desk) changed() {
 	d.choice = stillThere(d.choice, d.planking())
 	d.markOpen()
 	d.refresh()
-}
-
-// stillThere drops what of a choice a planking does not have.
-func stillThere(c views.Choice, k *loft.Planking) views.Choice {
-	if c.Layer >= len(k.Layers) {
-		c = views.Choice{Layer: len(k.Layers) - 1, Strake: -1, Line: -1, Frame: c.Frame, Limit: c.Limit}
-	}
-	l := k.Layers[c.Layer]
-	if c.Strake >= len(l.Strakes) {
-		c.Strake = len(l.Strakes) - 1
-	}
-	if lines := len(l.Lines) - 2; c.Line >= lines {
-		c.Line = lines - 1
-	}
-	if c.Frame >= len(l.Girths) {
-		c.Frame = len(l.Girths) - 1
-	}
-	return c
 }
 
 // choose chooses in all views at once.
@@ -161,7 +103,7 @@ func (d *desk) choose(c views.Choice) {
 // refresh draws everything anew: the boards with the next frame of the screen,
 // the table and the panel once for however many changes came before it.
 func (d *desk) refresh() {
-	for _, v := range d.views {
+	for _, v := range d.boards {
 		v.Refresh()
 	}
 	if d.waiting {
@@ -183,15 +125,6 @@ func (d *desk) catchUp() {
 	for _, f := range d.lazy {
 		f()
 	}
-}
-
-// later has f run on the main goroutine when what goes on now is over.
-func (d *desk) later(f func()) {
-	fyne.Do(func() {
-		if !d.gone {
-			f()
-		}
-	})
 }
 
 // edit makes a change as one step; an error is shown in one sentence.

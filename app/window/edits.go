@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"strakewright/app/draw/views"
 	"strakewright/hull"
-	"strakewright/loft"
 )
 
 // change is a change to a plan.
@@ -237,11 +237,68 @@ func removeLayer(p *hull.Plan) error {
 	return nil
 }
 
-// crossings gives where a computed line crosses every frame, mm down.
-func crossings(l *loft.Layer, line int) []float64 {
-	out := make([]float64, len(l.Girths))
-	for f := range out {
-		out[f] = l.Lines[line].Down[l.Surface.FrameStation(f)]
+// limitList is the list of a limit's insets.
+func limitList(h *hull.Hull, l views.Limit) *[]hull.Inset {
+	if l == views.LowerLimit {
+		return &h.Limits.Up
+	}
+	return &h.Limits.Down
+}
+
+// moveLimit gives the change that sets a limit in at a frame by mm.
+func moveLimit(l views.Limit, frame string, mm float64) change {
+	return func(p *hull.Plan) error {
+		list := limitList(&p.Hull, l)
+		*list = withInset(*list, frame, mm, frameNames(&p.Hull))
+		return nil
+	}
+}
+
+// releaseLimit gives the change that lets a limit run past a frame as its other
+// insets have it.
+func releaseLimit(l views.Limit, frame string) change {
+	return func(p *hull.Plan) error {
+		list := limitList(&p.Hull, l)
+		*list = withoutInset(*list, frame)
+		return nil
+	}
+}
+
+func frameNames(h *hull.Hull) []string {
+	var out []string
+	for i := range h.Frames {
+		out = append(out, h.Frames[i].Name)
+	}
+	return out
+}
+
+func insetAt(list []hull.Inset, frame string) int {
+	return slices.IndexFunc(list, func(in hull.Inset) bool { return in.Frame == frame })
+}
+
+// withInset gives a list with another inset at a frame, in the order of the
+// frames, whose names are given.
+func withInset(list []hull.Inset, frame string, mm float64, names []string) []hull.Inset {
+	out := slices.Clone(list)
+	if i := insetAt(out, frame); i >= 0 {
+		out[i].MM = mm
+		return out
+	}
+	out = append(out, hull.Inset{Frame: frame, MM: mm})
+	slices.SortStableFunc(out, func(a, b hull.Inset) int {
+		return slices.Index(names, a.Frame) - slices.Index(names, b.Frame)
+	})
+	return out
+}
+
+// withoutInset gives a list without a frame's inset; nil where none is left, as
+// in a plan that never had one.
+func withoutInset(list []hull.Inset, frame string) []hull.Inset {
+	var out []hull.Inset
+	for _, in := range list {
+		if in.Frame != frame {
+			out = append(out, in)
+		}
 	}
 	return out
 }

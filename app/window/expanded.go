@@ -7,15 +7,11 @@ import (
 
 	"strakewright/app/draw"
 	"strakewright/app/draw/views"
-	"strakewright/app/scene"
 )
 
 // needsShape says why a line cannot be free or of least edge-set on a hull of
 // which only the girths are known.
 const needsShape = "Of this hull only the girths are known. A line that lies free, or with the least edge-set, needs its shape: measure points of its frames, or take their outlines from a drawing."
-
-// shapeless tells whether only the girths of the hull are known.
-func (d *desk) shapeless() bool { return d.plan().Hull.Shapeless() }
 
 // expandedView is the expanded planking, in place of the profile on the axis
 // along x that the gauge strip shares, or, with an axis of its own, in place of
@@ -39,7 +35,7 @@ func (v *expandedView) behind(int, int) *job { return nil }
 
 func (v *expandedView) paint(w, h int, scale float64) image.Image {
 	v.layOut(float64(w)/scale, float64(h)/scale)
-	return v.paper.render(v.desk, &v.v.Drawing, w, h, scale)
+	return v.paper.render(v.desk.look, &v.v.Drawing, w, h, scale)
 }
 
 func (v *expandedView) layOut(w, h float64) {
@@ -127,20 +123,30 @@ func (v *noBodyView) paint(w, h int, scale float64) image.Image {
 	for i, line := range []string{"No body plan: of", "this hull only the", "girths are known,", "not the shape", "of its frames."} {
 		v.d.Text(draw.Pt(x, y+float64(i)*16-24), line, draw.Faint, 11.5, draw.Centre)
 	}
-	return v.paper.render(v.desk, &v.d, w, h, scale)
+	return v.paper.render(v.desk.look, &v.d, w, h, scale)
 }
 
-func (v *noBodyView) from() any                         { return v.desk.dark }
-func (v *noBodyView) turn() any                         { return v }
-func (v *noBodyView) behind(int, int) *job              { return nil }
-func (v *noBodyView) press(draw.Point) bool             { return false }
-func (v *noBodyView) tap(draw.Point)                    {}
+func (v *noBodyView) from() any { return v.desk.dark }
+
+func (v *noBodyView) turn() any { return v }
+
+func (v *noBodyView) behind(int, int) *job { return nil }
+
+func (v *noBodyView) press(draw.Point) bool { return false }
+
+func (v *noBodyView) tap(draw.Point) {}
+
 func (v *noBodyView) drag(draw.Point, float64, float64) {}
-func (v *noBodyView) release()                          {}
-func (v *noBodyView) hover(draw.Point) string           { return "" }
-func (v *noBodyView) wheel(draw.Point, float64)         {}
-func (v *noBodyView) fit()                              {}
-func (v *noBodyView) menu(draw.Point) *fyne.Menu        { return nil }
+
+func (v *noBodyView) release() {}
+
+func (v *noBodyView) hover(draw.Point) string { return "" }
+
+func (v *noBodyView) wheel(draw.Point, float64) {}
+
+func (v *noBodyView) fit() {}
+
+func (v *noBodyView) menu(draw.Point) *fyne.Menu { return nil }
 
 // eitherView is a view of the hull's shape where that is known, and else another.
 type eitherView struct {
@@ -156,66 +162,29 @@ func (v eitherView) now() view {
 }
 
 func (v eitherView) paint(w, h int, scale float64) image.Image { return v.now().paint(w, h, scale) }
-func (v eitherView) from() any                                 { return v.now().from() }
-func (v eitherView) turn() any                                 { return v.now().turn() }
-func (v eitherView) behind(w, h int) *job                      { return v.now().behind(w, h) }
-func (v eitherView) press(p draw.Point) bool                   { return v.now().press(p) }
-func (v eitherView) tap(p draw.Point)                          { v.now().tap(p) }
-func (v eitherView) drag(p draw.Point, dx, dy float64)         { v.now().drag(p, dx, dy) }
-func (v eitherView) release()                                  { v.now().release() }
-func (v eitherView) hover(p draw.Point) string                 { return v.now().hover(p) }
-func (v eitherView) wheel(p draw.Point, by float64)            { v.now().wheel(p, by) }
-func (v eitherView) menu(p draw.Point) *fyne.Menu              { return v.now().menu(p) }
+
+func (v eitherView) from() any { return v.now().from() }
+
+func (v eitherView) turn() any { return v.now().turn() }
+
+func (v eitherView) behind(w, h int) *job { return v.now().behind(w, h) }
+
+func (v eitherView) press(p draw.Point) bool { return v.now().press(p) }
+
+func (v eitherView) tap(p draw.Point) { v.now().tap(p) }
+
+func (v eitherView) drag(p draw.Point, dx, dy float64) { v.now().drag(p, dx, dy) }
+
+func (v eitherView) release() { v.now().release() }
+
+func (v eitherView) hover(p draw.Point) string { return v.now().hover(p) }
+
+func (v eitherView) wheel(p draw.Point, by float64) { v.now().wheel(p, by) }
+
+func (v eitherView) menu(p draw.Point) *fyne.Menu { return v.now().menu(p) }
 
 // fit has both shown whole: another plan may have come in between.
 func (v eitherView) fit() {
 	v.shape.fit()
 	v.girths.fit()
 }
-
-// boards gives the boards of the long view, the body plan and the hull, which
-// show the girths where the shape is not known.
-func (w *Window) boards(axis *lengthAxis) {
-	d := w.desk
-	w.profile, w.body, w.hull = &profileView{desk: d, axis: axis}, &bodyView{desk: d}, &hullView{desk: d, render: &scene.Renderer{}, back: &scene.Renderer{}}
-	w.expanded = &expandedView{desk: d, axis: axis}
-	fits := &expandedView{desk: d, axis: &lengthAxis{}, fits: true}
-	w.profile.board = newBoard(d, eitherView{d, w.profile, w.expanded}, fyne.NewSize(300, 90))
-	w.body.board = newBoard(d, eitherView{d, w.body, &noBodyView{desk: d}}, fyne.NewSize(120, 100))
-	w.hull.board = newBoard(d, eitherView{d, w.hull, fits}, fyne.NewSize(120, 100))
-	w.expanded.board, fits.board = w.profile.board, w.hull.board
-}
-
-// longHandles gives the handles on the long view, where its drawing stands now.
-func (w *Window) longHandles() []views.Handle {
-	if w.desk.shapeless() {
-		w.expanded.current()
-		return w.expanded.v.Handles
-	}
-	w.profile.current()
-	return w.profile.v.Handles
-}
-
-// longLimits gives the handles of the limits there.
-func (w *Window) longLimits() []views.Handle {
-	if w.desk.shapeless() {
-		return w.expanded.v.Limits
-	}
-	return w.profile.v.Limits
-}
-
-// girthRoom gives the room of the body plan to the planking where there is none,
-// and takes it back.
-func (w *Window) girthRoom() {
-	if flat := w.desk.shapeless(); flat != w.flat {
-		w.flat = flat
-		at := shapesAt
-		if flat {
-			at = shapesFlat
-		}
-		w.shapes.SetOffset(at)
-	}
-}
-
-// Where the hull begins beside the body plan, and beside what stands for it.
-const shapesAt, shapesFlat = 0.42, 0.0

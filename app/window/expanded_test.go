@@ -30,7 +30,7 @@ func girthWindow(t testing.TB) *Window {
 
 func TestGirthsAloneAreShownExpanded(t *testing.T) {
 	w := girthWindow(t)
-	for _, v := range w.desk.views {
+	for _, v := range w.desk.boards {
 		assert.NotNil(t, v.(*board).paint(400, 160))
 	}
 	assert.Len(t, w.longHandles(), 6)

@@ -105,7 +105,7 @@ func (f *fairDialog) isEnd(i int) bool { return f.of.Hull.Frames[i].IsEnd() }
 // right.
 func (f *fairDialog) content() fyne.CanvasObject {
 	f.v.Units = f.desk.units
-	f.plot = newPlot(f.desk, fyne.NewSize(320, 300), func(w, h float64) *draw.Drawing {
+	f.plot = newPlot(f.desk.look, fyne.NewSize(320, 300), func(w, h float64) *draw.Drawing {
 		f.v.Draw(f.of, w, h)
 		return &f.v.Drawing
 	}, func(p draw.Point) { f.choose(f.v.FrameAt(f.of, p)) })
@@ -124,7 +124,7 @@ func (f *fairDialog) content() fyne.CanvasObject {
 	f.moves.OnSelected = func(i widget.ListItemID) { f.choose(f.of.Faired.Moves[i].Frame) }
 	f.told = widget.NewLabel(f.found())
 	f.told.Wrapping = fyne.TextWrapWord
-	f.within = newLength(f.desk, 0.1, func() float64 { return f.tolerance }, func(mm float64) bool {
+	f.within = newLength(f.desk.notices, &f.desk.units, 0.1, func() float64 { return f.tolerance }, func(mm float64) bool {
 		if mm > 0 {
 			f.tolerance = mm
 			f.offerStale()

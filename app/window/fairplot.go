@@ -13,7 +13,7 @@ import (
 // plot shows a drawing in a dialog, and tells where it is tapped.
 type plot struct {
 	widget.BaseWidget
-	desk   *desk
+	look   *look
 	make   func(w, h float64) *draw.Drawing
 	tapped func(draw.Point)
 	raster *canvas.Raster
@@ -23,8 +23,8 @@ type plot struct {
 
 var _ fyne.Tappable = (*plot)(nil)
 
-func newPlot(d *desk, least fyne.Size, draws func(w, h float64) *draw.Drawing, tapped func(draw.Point)) *plot {
-	p := &plot{desk: d, make: draws, tapped: tapped, least: least}
+func newPlot(l *look, least fyne.Size, draws func(w, h float64) *draw.Drawing, tapped func(draw.Point)) *plot {
+	p := &plot{look: l, make: draws, tapped: tapped, least: least}
 	p.raster = canvas.NewRaster(p.paint)
 	p.ExtendBaseWidget(p)
 	return p
@@ -47,5 +47,5 @@ func (p *plot) paint(w, h int) image.Image {
 	if bw := float64(p.Size().Width); bw > 0 {
 		scale = float64(w) / bw
 	}
-	return p.paper.render(p.desk, p.make(float64(w)/scale, float64(h)/scale), w, h, scale)
+	return p.paper.render(p.look, p.make(float64(w)/scale, float64(h)/scale), w, h, scale)
 }

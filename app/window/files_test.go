@@ -30,7 +30,7 @@ func TestLoadingPutsAnotherPlanInPlace(t *testing.T) {
 	until(t, func() bool { return w.desk.s != old })
 	assert.Empty(t, w.desk.planLayer().Lines, "a hull source is one band")
 	assert.Equal(t, -1, w.desk.choice.Line)
-	for _, v := range w.desk.views {
+	for _, v := range w.desk.boards {
 		assert.NotNil(t, v.(*board).paint(300, 120))
 	}
 	w.desk.addLine()
@@ -54,7 +54,7 @@ func TestWhatIsBeingTypedIsSaved(t *testing.T) {
 	w := newWindow(t)
 	d := w.desk
 	v := 1.0
-	n := newLength(d, 0.1, func() float64 { return v }, func(mm float64) bool { v = mm; return true })
+	n := newLength(d.notices, &d.units, 0.1, func() float64 { return v }, func(mm float64) bool { v = mm; return true })
 	w.SetContent(n.box)
 	n.sync()
 	w.Canvas().Focus(n.entry)

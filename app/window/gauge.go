@@ -41,7 +41,7 @@ func (v *gaugeView) behind(int, int) *job { return nil }
 func (v *gaugeView) paint(w, h int, scale float64) image.Image {
 	v.v.X, v.v.Units, v.v.Bench = v.axis.Axis, v.desk.units, v.desk.bench.widths()
 	v.v.Draw(v.desk.planking(), v.desk.choice, float64(w)/scale, float64(h)/scale)
-	return v.paper.render(v.desk, &v.v.Drawing, w, h, scale)
+	return v.paper.render(v.desk.look, &v.v.Drawing, w, h, scale)
 }
 
 // frameAt gives the frame nearest along x.

@@ -51,8 +51,8 @@ func (g *grip) follow(d *desk) {
 		if d.grip != g {
 			return
 		}
-		for _, v := range d.views {
-			v.(*board).takeOver()
+		for _, v := range d.boards {
+			v.takeOver()
 		}
 		if g.stale {
 			d.waiting = true // for the catching up that drawing ahead does
@@ -123,7 +123,7 @@ func (d *desk) release() {
 	if d.grip != nil {
 		d.grip.ticks.Stop()
 		d.grip = nil
-		for _, v := range d.views { // what followed behind the frames shows the end of the drag at once
+		for _, v := range d.boards { // what followed behind the frames shows the end of the drag at once
 			v.Refresh()
 		}
 	}
@@ -149,24 +149,6 @@ func (d *desk) putBack() bool {
 	g.drag.Cancel()
 	d.status("Put back where it was.")
 	return true
-}
-
-// onFrame keeps a girth between the limits.
-func (d *desk) onFrame(f int, down float64) float64 {
-	return max(0, min(down, d.layer().Girths[f]))
-}
-
-// handleText tells where a handle stands.
-func (d *desk) handleText(line, frame int) string {
-	down := views.HandleDown(d.layer(), &d.planLayer().Lines[line], line, frame)
-	return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.frameName(frame), d.units.Length(down), d.upperName())
-}
-
-func (d *desk) upperName() string {
-	if n := d.plan().Hull.Limits.Upper; n != "" {
-		return n
-	}
-	return "upper limit"
 }
 
 // nudge moves the chosen handle by mm, downwards positive.

@@ -3,9 +3,7 @@ package window
 import (
 	"fmt"
 	"os"
-	"os/signal"
 	"strings"
-	"syscall"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
@@ -93,32 +91,6 @@ func (d *desk) tellSaves() {
 	}
 }
 
-// unkept is the line over the foot that tells, until that is mended, that work is
-// not being kept.
-func (w *Window) unkept() fyne.CanvasObject {
-	l := widget.NewLabel("")
-	l.Importance = widget.DangerImportance
-	l.TextStyle.Bold = true
-	l.Wrapping = fyne.TextWrapWord
-	l.Hide()
-	w.desk.showUnkept = func(err error) {
-		if err == nil && l.Hidden {
-			return
-		}
-		text := ""
-		if err != nil {
-			text = "Your changes are not being kept: " + sentence(err) + " It is tried again every few seconds."
-		}
-		l.Hidden = err == nil
-		l.Resize(fyne.NewSize(w.Canvas().Size().Width, l.Size().Height)) // which it is wrapped to
-		l.SetText(text)
-		if all := w.Content(); all != nil {
-			all.Refresh() // the room for it is shared out anew
-		}
-	}
-	return l
-}
-
 // watchAutosave has the line shown as soon as a session's autosave fails, and
 // taken away when it goes well again.
 func (d *desk) watchAutosave(s *app.Session) {
@@ -133,35 +105,6 @@ func (d *desk) watchAutosave(s *app.Session) {
 	})
 }
 
-// endings are the ways in which the system asks a program to end.
-var endings = []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP}
-
-// keepAtEnd keeps unsaved work when the system asks the program to end, and then
-// ends it; where it is asked by the first two of endings the window library does
-// that by itself. An ending that is ignored, as with nohup, stays so.
-func (w *Window) keepAtEnd() (stop func()) {
-	asked := make(chan os.Signal, 1)
-	for _, s := range endings {
-		if !signal.Ignored(s) {
-			signal.Notify(asked, s)
-		}
-	}
-	go func() {
-		s, ok := <-asked
-		if !ok {
-			return
-		}
-		w.desk.keepSession() // at once, whatever the main goroutine is at
-		if s == syscall.SIGHUP {
-			w.desk.onMain(w.desk.app.Quit)
-		}
-	}()
-	return func() {
-		signal.Stop(asked)
-		close(asked)
-	}
-}
-
 // keepSession keeps unsaved work. It may be called from any goroutine.
 func (d *desk) keepSession() {
 	if s := d.kept.Load(); s != nil {
@@ -169,18 +112,4 @@ func (d *desk) keepSession() {
 			fmt.Fprintln(os.Stderr, "strakewright: unsaved changes could not be kept: "+sentence(err))
 		}
 	}
-}
-
-// leave keeps what was not saved where the window went without being asked to
-// close: it is offered when the plan is opened again.
-func (w *Window) leave() {
-	if w.desk.gone {
-		return
-	}
-	w.desk.gone = true
-	w.desk.keepSession()
-	if w.tracing != nil {
-		w.tracing.keeper.Flush()
-	}
-	w.desk.mark.letGo()
 }

@@ -11,7 +11,7 @@ import (
 // layLines asks for a number of bands and lays all their lines.
 func (d *desk) layLines() {
 	bands := float64(max(len(d.planLayer().Bands), 2))
-	n := newNumber(d, 1, whole, func() float64 { return bands }, func(v float64) bool {
+	n := newNumber(d.notices, 1, whole, func() float64 { return bands }, func(v float64) bool {
 		bands = max(1, min(v, hull.LinedBands.High))
 		return true
 	})

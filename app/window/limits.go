@@ -116,7 +116,7 @@ func (l *limitsDialog) inset(list *[]hull.Inset) *number {
 		l.changed(func() { *list = withInset(*list, l.names[l.frame], mm, l.names) })
 		return true
 	}
-	n := newLength(l.desk, limitStep, get, set)
+	n := newLength(l.desk.notices, &l.desk.units, limitStep, get, set)
 	n.entry.SetPlaceHolder("none")
 	n.more.OnTapped = func() {
 		if math.IsNaN(get()) {
@@ -125,25 +125,6 @@ func (l *limitsDialog) inset(list *[]hull.Inset) *number {
 		n.by(limitStep)
 	}
 	return n
-}
-
-func insetAt(list []hull.Inset, frame string) int {
-	return slices.IndexFunc(list, func(in hull.Inset) bool { return in.Frame == frame })
-}
-
-// withInset gives a list with another inset at a frame, in the order of the
-// frames, whose names are given.
-func withInset(list []hull.Inset, frame string, mm float64, names []string) []hull.Inset {
-	out := slices.Clone(list)
-	if i := insetAt(out, frame); i >= 0 {
-		out[i].MM = mm
-		return out
-	}
-	out = append(out, hull.Inset{Frame: frame, MM: mm})
-	slices.SortStableFunc(out, func(a, b hull.Inset) int {
-		return slices.Index(names, a.Frame) - slices.Index(names, b.Frame)
-	})
-	return out
 }
 
 // end names the frame at which the planking ends: none for that at which it
@@ -215,14 +196,6 @@ func (l *limitsDialog) sync() {
 	}
 }
 
-// limitCalled gives the name of a limit, or what it is where it has none.
-func limitCalled(name, otherwise string) string {
-	if name == "" {
-		return otherwise
-	}
-	return name
-}
-
 // open tells whether the draft is not what the plan has.
 func (l *limitsDialog) open() bool { return !reflect.DeepEqual(l.draft, l.was) }
 
@@ -245,18 +218,6 @@ func (l *limitsDialog) listGiven() {
 	if len(l.given.Objects) == 0 {
 		l.given.Add(widget.NewLabel("None: the limits run along the ends of the frames."))
 	}
-}
-
-// withoutInset gives a list without a frame's inset; nil where none is left, as
-// in a plan that never had one.
-func withoutInset(list []hull.Inset, frame string) []hull.Inset {
-	var out []hull.Inset
-	for _, in := range list {
-		if in.Frame != frame {
-			out = append(out, in)
-		}
-	}
-	return out
 }
 
 // tell says what the limits leave of the frame, as they were applied last.

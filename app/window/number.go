@@ -16,7 +16,7 @@ import (
 type number struct {
 	entry      *numberEntry
 	box        fyne.CanvasObject
-	desk       *desk
+	notices    *notices
 	get        func() float64
 	set        func(float64) bool
 	write      func(float64) string
@@ -38,8 +38,8 @@ func (e *numberEntry) FocusLost() {
 }
 
 // newNumber makes a plain number; get may give NaN for none.
-func newNumber(d *desk, step float64, write func(float64) string, get func() float64, set func(float64) bool) *number {
-	n := &number{desk: d, get: get, set: set, write: write, read: func(v float64) float64 { return v }}
+func newNumber(t *notices, step float64, write func(float64) string, get func() float64, set func(float64) bool) *number {
+	n := &number{notices: t, get: get, set: set, write: write, read: func(v float64) float64 { return v }}
 	n.entry = &numberEntry{left: n.commit}
 	n.entry.ExtendBaseWidget(n.entry)
 	n.entry.OnSubmitted = func(string) { n.commit() }
@@ -49,10 +49,17 @@ func newNumber(d *desk, step float64, write func(float64) string, get func() flo
 	return n
 }
 
+// lengthUnits are the units in which lengths are shown: they may change while a
+// number is shown.
+type lengthUnits interface {
+	Number(mm float64) string
+	ToMM(shown float64) float64
+}
+
 // newLength makes a length, shown in the units of display.
-func newLength(d *desk, stepMM float64, get func() float64, set func(float64) bool) *number {
-	n := newNumber(d, stepMM, func(mm float64) string { return d.units.Number(mm) }, get, set)
-	n.read = func(v float64) float64 { return d.units.ToMM(v) }
+func newLength(t *notices, u lengthUnits, stepMM float64, get func() float64, set func(float64) bool) *number {
+	n := newNumber(t, stepMM, u.Number, get, set)
+	n.read = u.ToMM
 	return n
 }
 
@@ -72,7 +79,7 @@ func (n *number) commit() {
 	}
 	v, err := parseNumber(n.entry.Text)
 	if err != nil {
-		n.desk.status(sentence(err))
+		n.notices.status(sentence(err))
 	} else {
 		n.set(n.read(v))
 	}
@@ -140,28 +147,3 @@ func parseNumbers(s string) ([]float64, error) {
 
 // whole writes a count.
 func whole(v float64) string { return strconv.Itoa(int(math.Round(v))) }
-
-// row is a name with what is set beside it.
-func row(name string, o fyne.CanvasObject) fyne.CanvasObject {
-	l := widget.NewLabel(name)
-	l.Truncation = fyne.TextTruncateOff
-	return container.New(&rowLayout{}, l, o)
-}
-
-// rowLayout gives the name two fifths of the width, and the rest to what is set.
-type rowLayout struct{}
-
-// MinSize is the least room for both.
-func (rowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
-	a, b := o[0].MinSize(), o[1].MinSize()
-	return fyne.NewSize(a.Width+b.Width, fyne.Max(a.Height, b.Height))
-}
-
-// Layout places them.
-func (rowLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
-	w := fyne.Max(s.Width*0.42, o[0].MinSize().Width)
-	o[0].Move(fyne.NewPos(0, (s.Height-o[0].MinSize().Height)/2))
-	o[0].Resize(fyne.NewSize(w, o[0].MinSize().Height))
-	o[1].Move(fyne.NewPos(w, 0))
-	o[1].Resize(fyne.NewSize(s.Width-w, s.Height))
-}

@@ -84,18 +84,6 @@ func filtersOf(lines []hull.Outline) []outlineFilter {
 	return out
 }
 
-// lookAt opens the dialog on a drawing when nothing else is asked any more.
-func (d *desk) lookAt(path string, c *hull.Checked) {
-	open := func() {
-		d.askFirst("open the drawing", func() { d.outlines(path, c) })
-	}
-	if d.offered != nil {
-		d.offered.SetOnClosed(open)
-		return
-	}
-	open()
-}
-
 // isDrawing tells whether a file is a drawing of frames, read or not.
 func isDrawing(c *hull.Checked) bool { return c.Kind == hull.SVG || c.Kind == hull.DXF }
 
@@ -132,7 +120,7 @@ func (d *desk) outlines(path string, c *hull.Checked) *outlinesDialog {
 }
 
 func (o *outlinesDialog) content() fyne.CanvasObject {
-	o.plot = newPlot(o.desk, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
+	o.plot = newPlot(o.desk.look, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
 		o.v.Draw(o.use.lines, o.shows, o.chosen, w, h)
 		return &o.v.Drawing
 	}, func(p draw.Point) {

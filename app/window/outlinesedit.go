@@ -88,7 +88,7 @@ func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
 			o.say(fmt.Sprint("frame ", o.chosen), func() { o.use.rename(o.chosen, strings.TrimSpace(name)) })
 		}
 	}
-	e.x = newLength(o.desk, 1, func() float64 {
+	e.x = newLength(o.desk.notices, &o.desk.units, 1, func() float64 {
 		if l := e.line(); l.Placed {
 			return l.X
 		}
@@ -99,7 +99,7 @@ func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
 			o.next()
 		}
 	}
-	e.siding = newLength(o.desk, 0.5, func() float64 { return e.line().Siding }, func(mm float64) bool {
+	e.siding = newLength(o.desk.notices, &o.desk.units, 0.5, func() float64 { return e.line().Siding }, func(mm float64) bool {
 		if mm < 0 {
 			o.told.SetText("The half-siding is the half-breadth all along the stem or stern: give 0 or more.")
 			return false

@@ -50,7 +50,7 @@ func walk(o fyne.CanvasObject, f func(fyne.CanvasObject)) {
 func TestNumberCanBeTypedAndStepped(t *testing.T) {
 	w := newWindow(t)
 	v := 5.0
-	n := newLength(w.desk, 0.1, func() float64 { return v }, func(mm float64) bool { v = mm; return true })
+	n := newLength(w.desk.notices, &w.desk.units, 0.1, func() float64 { return v }, func(mm float64) bool { v = mm; return true })
 	n.sync()
 	assert.Equal(t, "5.00", n.entry.Text)
 	test.Tap(n.more)

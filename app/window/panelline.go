@@ -14,13 +14,8 @@ import (
 	"strakewright/loft"
 )
 
-// manners are the manners of a band line in the panel's order.
-var manners = []hull.Manner{hull.Drawn, hull.Free, hull.Least}
-
-var mannerNames = []string{"as drawn", "free: lies unstressed", "least edge-set"}
-
 // linePart is the panel's part for the chosen band line and its handle.
-func (p *panel) linePart() []fyne.CanvasObject {
+func (p settings) linePart() []fyne.CanvasObject {
 	d := p.desk
 	lines := p.choice(d.lineNames, func() int { return d.choice.Line }, func(i int) { d.choose(d.choice.WithLine(i)) })
 	lines.PlaceHolder = "(none)"
@@ -50,19 +45,7 @@ func (p *panel) linePart() []fyne.CanvasObject {
 	}
 }
 
-func legendText(s string) fyne.CanvasObject {
-	return widget.NewLabelWithStyle(s, fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
-}
-
-func (d *desk) lineNames() []string {
-	var out []string
-	for k := range d.planLayer().Lines {
-		out = append(out, fmt.Sprintf("%d, under band %d", k+1, k+1))
-	}
-	return out
-}
-
-func (p *panel) mannerPart() fyne.CanvasObject {
+func (p settings) mannerPart() fyne.CanvasObject {
 	d := p.desk
 	s := p.choice(func() []string {
 		if d.shapeless() {
@@ -90,10 +73,10 @@ func (p *panel) mannerPart() fyne.CanvasObject {
 }
 
 // handlePart is the chosen handle: its frame, place, and whether it is held.
-func (p *panel) handlePart() fyne.CanvasObject {
+func (p settings) handlePart() fyne.CanvasObject {
 	d := p.desk
 	frames := p.choice(d.frameNames, func() int { return d.choice.Frame }, func(i int) { d.choose(d.choice.WithFrame(i)) })
-	down := p.number(newLength(d, 0.1, d.handleDown, func(mm float64) bool {
+	down := p.number(newLength(d.notices, &d.units, 0.1, d.handleDown, func(mm float64) bool {
 		c := d.choice
 		return d.edit(fmt.Sprintf("move line %d at frame %s", c.Line+1, d.frameName(c.Frame)),
 			moveHandle(c.Layer, c.Line, c.Frame, d.onFrame(c.Frame, mm)))
@@ -119,7 +102,7 @@ func (p *panel) handlePart() fyne.CanvasObject {
 }
 
 // freePart is what a free line has beside: its hold and aim handles.
-func (p *panel) freePart() fyne.CanvasObject {
+func (p settings) freePart() fyne.CanvasObject {
 	d := p.desk
 	where := p.text(func() string {
 		b := d.line()
@@ -138,19 +121,6 @@ func (p *panel) freePart() fyne.CanvasObject {
 		d.button("Default heading", "Lets go of the aim handle", func() { d.aimAt(-1) }))
 	p.keep(func() { show(part, d.line() != nil && d.line().Manner == hull.Free) })
 	return part
-}
-
-func (d *desk) frameNames() []string {
-	return frameNames(&d.plan().Hull)
-}
-
-// handleDown is the girth of the chosen handle, or NaN.
-func (d *desk) handleDown() float64 {
-	b := d.line()
-	if b == nil || d.choice.Frame < 0 {
-		return math.NaN()
-	}
-	return views.HandleDown(d.layer(), b, d.choice.Line, d.choice.Frame)
 }
 
 // lineSummary tells how the strip along the chosen line lies.

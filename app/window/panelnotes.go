@@ -7,17 +7,23 @@ import (
 	"fyne.io/fyne/v2"
 )
 
+// settings are the parts of the panel about the planking as it is planned.
+type settings struct {
+	*form
+	desk *desk
+}
+
 // notesPart lists what the builder should know.
-func (p *panel) notesPart() []fyne.CanvasObject {
+func (p settings) notesPart() []fyne.CanvasObject {
 	return []fyne.CanvasObject{p.text(func() string { return strings.Join(p.desk.notes(), "\n\n") })}
 }
 
-func (p *panel) notesName() string {
+func notesName(d *desk) string {
 	n := 0
-	for _, l := range p.desk.planking().Layers {
+	for _, l := range d.planking().Layers {
 		n += len(l.Notes)
 	}
-	n += len(p.desk.bench.notes())
+	n += len(d.bench.notes())
 	if n == 0 {
 		return "Notes"
 	}

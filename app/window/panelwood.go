@@ -15,11 +15,11 @@ import (
 )
 
 // woodPart is the panel's part for the layer shown and the strips it is laid with.
-func (p *panel) woodPart() []fyne.CanvasObject {
+func (p settings) woodPart() []fyne.CanvasObject {
 	d := p.desk
 	layers := p.choice(d.layerNames, func() int { return d.choice.Layer }, d.showLayer)
 	stock := func(what string, step float64, of func(*hull.Stock) *float64) fyne.CanvasObject {
-		n := p.number(newLength(d, step, func() float64 { return *of(&d.planLayer().Stock) }, func(mm float64) bool {
+		n := p.number(newLength(d.notices, &d.units, step, func() float64 { return *of(&d.planLayer().Stock) }, func(mm float64) bool {
 			return d.edit("set the strip's "+what, onLayer(d.choice.Layer, func(l *hull.Layer) { *of(&l.Stock) = mm }))
 		}))
 		return n.box
@@ -34,7 +34,7 @@ func (p *panel) woodPart() []fyne.CanvasObject {
 		row("Thickness", stock("thickness", 0.1, func(s *hull.Stock) *float64 { return &s.Thickness })),
 		row("Length", stock("length", 10, func(s *hull.Stock) *float64 { return &s.Length })),
 		row("Wood", p.species()),
-		row("Creep a strip", p.number(newLength(d, 0.01, func() float64 { return d.planLayer().Creep }, func(mm float64) bool {
+		row("Creep a strip", p.number(newLength(d.notices, &d.units, 0.01, func() float64 { return d.planLayer().Creep }, func(mm float64) bool {
 			return d.edit("set the creep", onLayer(d.choice.Layer, func(l *hull.Layer) { l.Creep = mm }))
 		})).box),
 		p.edges(),
@@ -44,33 +44,8 @@ func (p *panel) woodPart() []fyne.CanvasObject {
 	}
 }
 
-func (d *desk) layerNames() []string {
-	var out []string
-	for k := range d.plan().Layers {
-		s := &d.plan().Layers[k].Stock
-		out = append(out, fmt.Sprintf("%d: %s x %s", k+1, d.units.Number(s.Width), d.units.Length(s.Thickness)))
-	}
-	return out
-}
-
-// showLayer shows a layer and chooses its first line.
-func (d *desk) showLayer(k int) {
-	c := d.choice.WithStrake(-1)
-	c.Layer = k
-	if len(d.plan().Layers[k].Lines) > 0 {
-		c.Line = 0
-	}
-	d.choose(c)
-}
-
-func (d *desk) addLayer() {
-	if d.edit("add a layer", addLayer) {
-		d.showLayer(len(d.plan().Layers) - 1)
-	}
-}
-
 // species is a wood that can be chosen or typed.
-func (p *panel) species() fyne.CanvasObject {
+func (p settings) species() fyne.CanvasObject {
 	d := p.desk
 	names := d.woodNames()
 	e := widget.NewSelectEntry(names)
@@ -122,7 +97,7 @@ func (d *desk) woodNames() []string {
 }
 
 // edges switches between bevelled and square edges.
-func (p *panel) edges() fyne.CanvasObject {
+func (p settings) edges() fyne.CanvasObject {
 	d := p.desk
 	kinds := []hull.Edges{hull.Bevelled, hull.Square}
 	s := p.choice(func() []string { return []string{"bevelled until closed", "left square"} }, func() int {

@@ -107,7 +107,7 @@ func (p *paperDialog) rollWidth() fyne.CanvasObject {
 
 // length is a length among the settings.
 func (p *paperDialog) length(stepMM float64, of func(*export.Settings) *float64) *number {
-	n := newLength(p.desk, stepMM, func() float64 { return *of(&p.settings) }, func(mm float64) bool {
+	n := newLength(p.desk.notices, &p.desk.units, stepMM, func() float64 { return *of(&p.settings) }, func(mm float64) bool {
 		p.change(func(s *export.Settings) { *of(s) = mm })
 		return true
 	})
@@ -168,7 +168,7 @@ func (p *paperDialog) folderEntry() fyne.CanvasObject {
 				p.folder.SetText(filepath.Join(dir.Path(), filepath.Base(p.folder.Text)))
 			}
 		}, p.desk.win)
-		p.desk.startIn(o)
+		startIn(o, p.desk.folder())
 		o.Resize(dialogSize(p.desk.win))
 		o.Show()
 	})

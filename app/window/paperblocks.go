@@ -40,7 +40,7 @@ func (p *paperDialog) blockList() fyne.CanvasObject {
 	}
 	c.from.OnChanged = func(name string) { set(func(b *export.Blocks) { b.From = name }) }
 	c.to.OnChanged = func(name string) { set(func(b *export.Blocks) { b.To = name }) }
-	c.spacing = newLength(p.desk, 0.5, func() float64 { return own.Spacing }, func(mm float64) bool {
+	c.spacing = newLength(p.desk.notices, &p.desk.units, 0.5, func() float64 { return own.Spacing }, func(mm float64) bool {
 		set(func(b *export.Blocks) { b.Spacing = mm })
 		return true
 	})

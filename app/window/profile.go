@@ -44,7 +44,7 @@ func (v *profileView) behind(int, int) *job { return nil }
 
 func (v *profileView) paint(w, h int, scale float64) image.Image {
 	v.layOut(float64(w)/scale, float64(h)/scale)
-	return v.paper.render(v.desk, &v.v.Drawing, w, h, scale)
+	return v.paper.render(v.desk.look, &v.v.Drawing, w, h, scale)
 }
 
 // layOut makes the drawing for a view of w x h.

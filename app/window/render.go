@@ -3,8 +3,6 @@ package window
 import (
 	"image"
 	"sync"
-
-	"strakewright/app/draw"
 )
 
 // picture paints itself to an image of w x h pixels; scale is how many of them
@@ -62,11 +60,11 @@ func (r *ready) take(b *board, w, h int) image.Image {
 // frame shows. Nothing else runs on the main goroutine meanwhile, and neither
 // changes what the other reads: what is kept from drawing to drawing is brought up
 // to date before. Views that share something go in turn.
-func (d *desk) drawAhead() {
+func drawAhead(d *desk) {
 	d.frameCurves()
 	d.wholeCurves()
 	turns := map[any][]*board{}
-	for _, v := range d.views {
+	for _, v := range d.boards {
 		b := v.(*board)
 		if b.drawn == nil && b.w > 0 && b.h > 0 { // it is on the screen, and not as it should be
 			turns[b.view.turn()] = append(turns[b.view.turn()], b)
@@ -82,26 +80,7 @@ func (d *desk) drawAhead() {
 	}
 	d.catchUp()
 	wg.Wait()
-	for _, v := range d.views {
+	for _, v := range d.boards {
 		v.(*board).drawBehind()
 	}
-}
-
-// sheet keeps the image that drawings are rendered to, and what renders them, so
-// that several can be at it at once.
-type sheet struct {
-	img    *image.RGBA
-	pixels *draw.Pixels
-}
-
-// render gives a drawing as an image, which the next call draws over.
-func (s *sheet) render(d *desk, dr *draw.Drawing, w, h int, scale float64) image.Image {
-	if s.img == nil || s.img.Rect.Dx() != w || s.img.Rect.Dy() != h {
-		s.img = image.NewRGBA(image.Rect(0, 0, max(w, 1), max(h, 1)))
-	}
-	if s.pixels == nil {
-		s.pixels = d.pixels.Another()
-	}
-	s.pixels.Render(s.img, dr, d.palette(), draw.View{Scale: scale})
-	return s.img
 }

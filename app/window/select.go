@@ -21,16 +21,6 @@ func (d *desk) aim(p draw.Point, place func(frame int, q mgl64.Vec3) draw.Point)
 	d.move(d.downAt(g.frame, p, place))
 }
 
-// downAt gives the girth below the upper limit of the place of a frame nearest
-// to a point of a view.
-func (d *desk) downAt(f int, p draw.Point, place func(frame int, q mgl64.Vec3) draw.Point) float64 {
-	project := func(q mgl64.Vec3) (x, y float64) {
-		at := place(f, q)
-		return at.X, at.Y
-	}
-	return d.layer().Surface.DownAt(f, project, p.X, p.Y)
-}
-
 // pick chooses the line at hand, or else the strake, with the frame beside it.
 func (d *desk) pick(line, strake, frame int) {
 	c := d.choice

@@ -28,7 +28,7 @@ func (c *counted) paint(w, h int, scale float64) image.Image {
 
 // seen draws what of the boards is to be drawn anew, as the screen would.
 func (w *Window) seen() {
-	for _, v := range w.desk.views {
+	for _, v := range w.desk.boards {
 		if b := v.(*board); b.drawn == nil {
 			width, height := b.size()
 			b.paint(int(width), int(height))
@@ -40,7 +40,7 @@ func (w *Window) seen() {
 func (w *Window) counting() []*counted {
 	var out []*counted
 	w.seen()
-	for _, v := range w.desk.views {
+	for _, v := range w.desk.boards {
 		b := v.(*board)
 		c := &counted{view: b.view}
 		b.view = c
@@ -110,12 +110,12 @@ func TestManyMovesAreOneTrialAndOneDrawing(t *testing.T) {
 	assert.Equal(t, 1, trials)
 	hull := w.hull.board
 	for i, n := range draws(all) {
-		if d.views[i] != hull {
+		if d.boards[i] != hull {
 			assert.Equal(t, before[i]+1, n, "board %d", i)
 		}
 	}
 	w.seen()
-	for i, v := range d.views {
+	for i, v := range d.boards {
 		if b := v.(*board); b != hull {
 			b.paint(b.w, b.h)
 			assert.Equal(t, b.view.from(), b.drawn, "board %d", i)
@@ -223,7 +223,7 @@ func TestHiddenTabsFollowWhenTheyAreShown(t *testing.T) {
 func (d *desk) panelAnew(w *Window) {
 	w.panel.busy = true
 	defer func() { w.panel.busy = false }()
-	for _, part := range w.panel.parts {
+	for _, part := range w.panel.list {
 		for _, f := range part.sync {
 			f()
 		}

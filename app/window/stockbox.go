@@ -262,12 +262,12 @@ func (b *stockBox) object() fyne.CanvasObject {
 		})
 	}
 	length := func(name string, step float64, of func(*hull.Cutting) *float64) fyne.CanvasObject {
-		return row(name, b.number(newLength(d, step, func() float64 { c := cuttingOf(d.plan()); return *of(&c) }, func(mm float64) bool {
+		return row(name, b.number(newLength(d.notices, &d.units, step, func() float64 { c := cuttingOf(d.plan()); return *of(&c) }, func(mm float64) bool {
 			return set(func(c *hull.Cutting) { *of(c) = mm })
 		})))
 	}
 	count := func(name string, of func(*hull.Cutting) *int) fyne.CanvasObject {
-		return row(name, b.number(newNumber(d, 1, whole, func() float64 { c := cuttingOf(d.plan()); return float64(*of(&c)) }, func(v float64) bool {
+		return row(name, b.number(newNumber(d.notices, 1, whole, func() float64 { c := cuttingOf(d.plan()); return float64(*of(&c)) }, func(v float64) bool {
 			return set(func(c *hull.Cutting) { *of(c) = int(v) })
 		})))
 	}

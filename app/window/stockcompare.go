@@ -268,7 +268,7 @@ func (c *stockCompare) paint(w, h int) image.Image {
 	}
 	c.v.Units = c.desk.units
 	c.v.Draw(lanes, c.table.chosen, float64(w)/scale, float64(h)/scale)
-	return c.paper.render(c.desk, &c.v.Drawing, w, h, scale)
+	return c.paper.render(c.desk.look, &c.v.Drawing, w, h, scale)
 }
 
 // take puts the chosen strips into the plan; the number of strakes is left to

@@ -2,10 +2,8 @@ package window
 
 import (
 	"errors"
-	"image/color"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
@@ -97,25 +95,6 @@ func (d *desk) editWood(what string, f func(*hull.Plan)) bool {
 		}
 		return nil
 	})
-}
-
-// wrapped is a label that breaks its lines.
-func wrapped(text string) *widget.Label {
-	l := widget.NewLabel(text)
-	l.Wrapping = fyne.TextWrapWord
-	return l
-}
-
-// tall gives an object a least height.
-func tall(o fyne.CanvasObject, height float32) fyne.CanvasObject {
-	room := canvas.NewRectangle(color.Transparent)
-	room.SetMinSize(fyne.NewSize(10, height))
-	return container.NewStack(room, o)
-}
-
-// padded scrolls an object, with room for the bar at its right.
-func padded(o fyne.CanvasObject) fyne.CanvasObject {
-	return container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 4, 0, 12), o))
 }
 
 // errChanged tells that what was reckoned is of a plan no longer there.

@@ -2,6 +2,7 @@ package window
 
 import (
 	"context"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"

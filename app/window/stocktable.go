@@ -2,8 +2,6 @@ package window
 
 import (
 	"slices"
-	"unicode"
-	"unicode/utf8"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -115,10 +113,4 @@ func (f *figureTable) widths() {
 		}
 		f.table.SetColumnWidth(col, w)
 	}
-}
-
-// sentenceStart gives a text a capital letter.
-func sentenceStart(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(r)) + s[n:]
 }

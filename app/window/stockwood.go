@@ -47,7 +47,7 @@ func newStockWood(d *desk) *stockWood {
 func (w *stockWood) object() fyne.CanvasObject {
 	d := w.desk
 	percentOf := func(what string, of func(*hull.Moisture) *float64) fyne.CanvasObject {
-		return row(what, w.number(newNumber(d, 1, plainNumber, func() float64 { m := moistureOf(d.plan()); return *of(&m) }, func(v float64) bool {
+		return row(what, w.number(newNumber(d.notices, 1, plainNumber, func() float64 { m := moistureOf(d.plan()); return *of(&m) }, func(v float64) bool {
 			return d.editWood("set the moisture", func(p *hull.Plan) {
 				p.Moisture = moistureOf(p)
 				*of(&p.Moisture) = v
@@ -57,9 +57,9 @@ func (w *stockWood) object() fyne.CanvasObject {
 	grid := container.NewGridWithColumns(2,
 		percentOf("Bought at %", func(m *hull.Moisture) *float64 { return &m.Bought }),
 		percentOf("Room at %", func(m *hull.Moisture) *float64 { return &m.Room }),
-		row("Laid at %", w.number(newNumber(d, 1, plainNumber, func() float64 { return w.laid }, func(v float64) bool { w.laid = max(v, 0); w.sync(); return true }))),
-		row("Strips", w.number(newNumber(d, 1, whole, func() float64 { return float64(w.count()) }, func(v float64) bool { w.strips = max(int(v), 0); w.sync(); return true }))),
-		row("Run measured", w.number(newLength(d, 0.1, func() float64 {
+		row("Laid at %", w.number(newNumber(d.notices, 1, plainNumber, func() float64 { return w.laid }, func(v float64) bool { w.laid = max(v, 0); w.sync(); return true }))),
+		row("Strips", w.number(newNumber(d.notices, 1, whole, func() float64 { return float64(w.count()) }, func(v float64) bool { w.strips = max(int(v), 0); w.sync(); return true }))),
+		row("Run measured", w.number(newLength(d.notices, &d.units, 0.1, func() float64 {
 			if w.measured == 0 {
 				return math.NaN()
 			}

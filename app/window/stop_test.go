@@ -60,9 +60,9 @@ func TestAsideGivesTheNewestAnswer(t *testing.T) {
 	answer := func(s string) func(context.Context) func() {
 		return func(context.Context) func() { return func() { got = append(got, s) } }
 	}
-	a.start(w.desk, answer("old"))
+	a.start(w.desk.background, answer("old"))
 	old := <-posted // found, and not yet shown
-	a.start(w.desk, answer("new"))
+	a.start(w.desk.background, answer("new"))
 	old()
 	assert.Empty(t, got)
 	(<-posted)()

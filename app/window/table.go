@@ -65,7 +65,7 @@ func newStrakeTable(d *desk) *strakeTable {
 		t.table.Refresh()
 	})
 	t.pick.SetSelectedIndex(0)
-	d.showFigure = func(f figure) { t.pick.SetSelectedIndex(int(f)) }
+	d.showChange = func() { t.pick.SetSelectedIndex(int(benchChange)) }
 	d.lazy = append(d.lazy, t.sync)
 	return t
 }

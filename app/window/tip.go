@@ -14,8 +14,8 @@ type tipButton struct {
 }
 
 // button makes a button with its tip.
-func (d *desk) button(name, tip string, f func()) *tipButton {
-	b := &tipButton{tip: tip, tell: func(s string) { d.status(s) }}
+func (n *notices) button(name, tip string, f func()) *tipButton {
+	b := &tipButton{tip: tip, tell: func(s string) { n.status(s) }}
 	b.Text, b.OnTapped = name, f
 	b.ExtendBaseWidget(b)
 	return b

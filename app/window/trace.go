@@ -1,22 +1,22 @@
 package window
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"math"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/app"
+	"strakewright/app/draw/views"
 	"strakewright/app/trace"
 	"strakewright/hull"
 )
@@ -35,9 +35,10 @@ const (
 // tracer is the window in which frames are traced off a picture. It is used
 // on the main goroutine alone.
 type tracer struct {
-	desk  *desk // of this window, not of the board: only for its dialogs, units and colours
-	main  *desk
-	win   fyne.Window
+	*background // of this window, not of the board
+	*look
+	main  *desk // the board's
+	units views.Units
 	t     *trace.Trace
 	board *traceBoard
 	panel *tracePanel
@@ -68,7 +69,7 @@ func (w *Window) trace() *tracer {
 			}
 		})
 	}
-	if w.tracing.desk.units != w.desk.units {
+	if w.tracing.units != w.desk.units {
 		w.tracing.furnish()
 	}
 	w.tracing.win.Show()
@@ -87,15 +88,13 @@ func (tr *tracer) holds(then func()) bool {
 }
 
 func newTracer(main *desk) *tracer {
-	tr := &tracer{main: main, win: main.app.NewWindow(name + ": trace a picture"), t: trace.New(), snap: true, lens: true, closed: func() {}}
+	tr := &tracer{background: newBackground(main.life, main.app.NewWindow(name+": trace a picture")), look: main.look, main: main, t: trace.New(), snap: true, lens: true, closed: func() {}}
 	tr.keeper = trace.NewKeeper("")
 	tr.known.distance, tr.known.width, tr.known.height = 100, 100, 100
-	tr.desk = &desk{app: main.app, win: tr.win, s: main.s, units: main.units, dark: main.dark, onMain: main.onMain, pixels: main.pixels}
-	tr.desk.life, tr.desk.end = context.WithCancel(main.life)
-	tr.desk.say = func(text string) { showSentence(text, tr.win) }
+	tr.onMain = main.onMain
 	tr.foot = widget.NewLabel("")
 	tr.foot.Truncation = fyne.TextTruncateEllipsis
-	tr.desk.status = tr.foot.SetText
+	tr.status = tr.foot.SetText
 	tr.board = newTraceBoard(tr)
 	tr.furnish()
 	tr.win.SetPadded(false)
@@ -119,7 +118,7 @@ func newTracer(main *desk) *tracer {
 
 // furnish fills the window, in the units of the board.
 func (tr *tracer) furnish() {
-	tr.desk.units = tr.main.units
+	tr.units = tr.main.units
 	tr.panel = newTracePanel(tr)
 	left := container.NewBorder(nil, tr.panel.finish(), nil, nil, tr.panel.content())
 	tr.win.SetContent(container.NewBorder(nil, tr.foot, left, nil, tr.board))
@@ -129,7 +128,7 @@ func (tr *tracer) furnish() {
 // typed takes the keys that no widget has.
 func (tr *tracer) typed(e *fyne.KeyEvent) {
 	if top, ok := tr.win.Canvas().Overlays().Top().(*widget.PopUp); ok {
-		if e.Name == fyne.KeyEscape && !tr.desk.working {
+		if e.Name == fyne.KeyEscape && !tr.working {
 			top.Hide()
 		}
 		return
@@ -145,7 +144,7 @@ func (tr *tracer) next() string {
 	switch tr.tool {
 	case traceScale:
 		first := [2][2]string{{"the left", "the right"}, {"the lower", "the upper"}}[tr.way][min(len(tr.picked), 1)]
-		return fmt.Sprintf("Click %s of two points that are %s apart on the model.", first, tr.desk.units.Length(tr.known.distance))
+		return fmt.Sprintf("Click %s of two points that are %s apart on the model.", first, tr.units.Length(tr.known.distance))
 	case traceCorners:
 		return fmt.Sprintf("Click the %s corner of the rectangle, as it truly lies.", [...]string{"upper left", "upper right", "lower right", "lower left"}[min(len(tr.picked), 3)])
 	case traceCentre:
@@ -169,7 +168,7 @@ func (tr *tracer) next() string {
 	}
 	f := t.Frames()[t.Frame()]
 	if len(f.Halves[0])+len(f.Halves[1]) == 0 {
-		return fmt.Sprintf("Click along frame %s, beginning at the upper limit; its x is %s.", f.Name, tr.desk.units.Length(f.X))
+		return fmt.Sprintf("Click along frame %s, beginning at the upper limit; its x is %s.", f.Name, tr.units.Length(f.X))
 	}
 	if _, err := t.Outline(t.Frame()); err != nil && len(f.Halves[0]) != 1 && len(f.Halves[1]) != 1 {
 		return sentence(fmt.Errorf("frame %s cannot be taken so: %w", f.Name, err))
@@ -179,7 +178,6 @@ func (tr *tracer) next() string {
 
 // changed brings the window up to date.
 func (tr *tracer) changed() {
-	tr.desk.s = tr.main.s
 	if n := tr.t.Changes(); n != tr.noted {
 		tr.noted = n
 		tr.keeper.Note(tr.t)
@@ -192,7 +190,7 @@ func (tr *tracer) changed() {
 func (tr *tracer) did(err error) bool {
 	tr.changed()
 	if err != nil {
-		tr.desk.status(sentence(err))
+		tr.status(sentence(err))
 		return false
 	}
 	tr.say(tr.next())
@@ -488,12 +486,12 @@ func (tr *tracer) leave(then func()) {
 		text = "The frames you have traced are in no plan yet. They are kept in\n" + tr.keeper.Path() + "\nand come back when you open the picture again."
 	}
 	tr.win.RequestFocus()
-	tr.desk.confirm("Leave the tracing?", text, "Leave them", end)
+	tr.confirm("Leave the tracing?", text, "Leave them", end)
 }
 
 func (tr *tracer) end() {
 	tr.keeper.Flush()
-	tr.desk.leave()
+	tr.background.leave()
 	tr.closed()
 	tr.win.SetCloseIntercept(nil)
 	tr.win.Close()
@@ -510,7 +508,7 @@ func (tr *tracer) makePlan() {
 	tr.main.askFirst("put the traced hull in its place", func() {
 		s, err := app.FromHull(tr.main.life, tr.title(), *h)
 		if err != nil {
-			tr.desk.say(sentence(err))
+			tr.notices.say(sentence(err))
 			return
 		}
 		tr.keptAt = tr.t.Changes()
@@ -526,7 +524,7 @@ func (tr *tracer) savePoints() {
 	if !ok {
 		return
 	}
-	tr.desk.askPath("Save the points as", tr.title()+" points.csv", func(path string, replace bool) error {
+	tr.askPath("Save the points as", filepath.Join(tr.main.folder(), tr.title()+" points.csv"), func(path string, replace bool) error {
 		if !replace {
 			if _, err := os.Lstat(path); err == nil {
 				return fs.ErrExist
@@ -553,7 +551,7 @@ func (tr *tracer) title() string {
 // hull gives the hull traced, or shows every fault of it.
 func (tr *tracer) hull() (*hull.Hull, bool) {
 	if tr.t.Empty() {
-		tr.desk.say(sentence(errors.New("no frame is traced yet; " + strings.ToLower(tr.next()[:1]) + tr.next()[1:])))
+		tr.notices.say(sentence(errors.New("no frame is traced yet; " + strings.ToLower(tr.next()[:1]) + tr.next()[1:])))
 		return nil, false
 	}
 	h, faults := tr.t.Hull()
@@ -566,17 +564,4 @@ func (tr *tracer) hull() (*hull.Hull, bool) {
 	}
 	showSentences("The hull cannot be taken yet", told, tr.win)
 	return nil, false
-}
-
-// showSentences shows several sentences, one a paragraph.
-func showSentences(title string, told []string, w fyne.Window) {
-	box := container.NewVBox()
-	for _, s := range told {
-		l := widget.NewLabel(s)
-		l.Wrapping = fyne.TextWrapWord
-		box.Add(l)
-	}
-	shown := dialog.NewCustom(title, "Close", container.NewVScroll(box), w)
-	shown.Resize(fyne.NewSize(520, min(420, 130+40*float32(len(told)))))
-	shown.Show()
 }

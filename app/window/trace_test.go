@@ -377,7 +377,7 @@ func TestATracingIsResumedFromItsPicture(t *testing.T) {
 	assert.Contains(t, tr.foot.Text, "2 frames")
 	assert.InDelta(t, 100, tr.known.distance, 1e-9)
 	assert.False(t, tr.lost(), "it is as it was kept")
-	require.False(t, tr.desk.gone)
+	require.False(t, tr.gone)
 	tr.end()
 
 	tr = w.trace()

@@ -25,16 +25,15 @@ func (b *traceBoard) paint(w, h int) image.Image {
 		b.ground, b.over, b.shown = image.NewRGBA(image.Rect(0, 0, w, h)), image.NewRGBA(image.Rect(0, 0, w, h)), image.NewRGBA(image.Rect(0, 0, w, h))
 		b.drawn = traceView{}
 	}
-	b.tr.desk.dark = b.tr.main.dark
 	b.paintGround(scale)
 	b.d.Reset()
 	b.draw()
-	clear := *b.tr.desk.palette()
+	clear := *b.tr.palette()
 	if b.current() != nil {
 		clear = draw.Light // scans and photos are mostly light
 	}
 	clear[draw.Paper] = color.NRGBA{}
-	b.tr.desk.pixels.Render(b.over, &b.d, &clear, draw.View{Scale: scale})
+	b.tr.pixels.Render(b.over, &b.d, &clear, draw.View{Scale: scale})
 	copy(b.shown.Pix, b.ground.Pix)
 	stddraw.Draw(b.shown, b.shown.Rect, b.over, image.Point{}, stddraw.Over)
 	b.paintLens(scale, &clear)
@@ -43,7 +42,7 @@ func (b *traceBoard) paint(w, h int) image.Image {
 
 // paintGround draws the picture, unless it is as it was.
 func (b *traceBoard) paintGround(scale float64) {
-	v := traceView{w: b.ground.Rect.Dx(), h: b.ground.Rect.Dy(), dark: b.tr.desk.dark}
+	v := traceView{w: b.ground.Rect.Dx(), h: b.ground.Rect.Dy(), dark: b.tr.dark}
 	g := b.current()
 	if g != nil {
 		v.picture, v.back = g.Picture, b.toPicture().After(trace.Scaling(1/scale))
@@ -52,7 +51,7 @@ func (b *traceBoard) paintGround(scale float64) {
 		return
 	}
 	b.drawn = v
-	c := b.tr.desk.palette().Colour(draw.Grid)
+	c := b.tr.palette().Colour(draw.Grid)
 	ground := color.RGBA{c.R, c.G, c.B, 255}
 	if g == nil {
 		stddraw.Draw(b.ground, b.ground.Rect, image.NewUniform(ground), image.Point{}, stddraw.Src)

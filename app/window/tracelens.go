@@ -67,10 +67,10 @@ func (b *traceBoard) paintLens(scale float64, pal *draw.Palette) {
 	x, y := float64(b.hover.X), float64(b.hover.Y)
 	f := 1 / scale / times
 	look := trace.Homography{f, 0, x - lensSide/2/times, 0, f, y - lensSide/2/times, 0, 0, 1}
-	c := b.tr.desk.palette().Colour(draw.Grid)
+	c := b.tr.palette().Colour(draw.Grid)
 	b.current().Picture.Draw(view, b.toPicture().After(look), color.RGBA{c.R, c.G, c.B, 255})
 	b.drawLens(times)
-	b.tr.desk.pixels.Render(b.lens.over, &b.lens.d, pal, draw.View{Scale: scale})
+	b.tr.pixels.Render(b.lens.over, &b.lens.d, pal, draw.View{Scale: scale})
 	stddraw.Draw(view, view.Rect, b.lens.over, image.Point{}, stddraw.Over)
 }
 

@@ -15,7 +15,9 @@ import (
 )
 
 // openPicture asks for a picture and puts it down.
-func (tr *tracer) openPicture() { tr.desk.askFile(extensions(trace.Endings...), tr.openAt) }
+func (tr *tracer) openPicture() {
+	tr.askFile(tr.main.folder(), extensions(trace.Endings...), tr.openAt)
+}
 
 // openAt puts a picture down; where a tracing of it is kept, and none is at
 // hand, it asks first whether to go on with that.
@@ -46,7 +48,7 @@ func (tr *tracer) openAt(path string) {
 // anew puts a tracing aside and opens its picture.
 func (tr *tracer) anew(kept, path string) {
 	if _, err := trace.PutAside(kept); err != nil {
-		tr.desk.say(sentence(err))
+		tr.notices.say(sentence(err))
 		return
 	}
 	tr.openNew(path)
@@ -56,11 +58,11 @@ func (tr *tracer) anew(kept, path string) {
 func (tr *tracer) resume(kept, path string) {
 	k, err := trace.ReadKept(kept)
 	if err != nil {
-		tr.desk.confirm("Put it aside?", sentence(err), "Put it aside", func() { tr.anew(kept, path) })
+		tr.confirm("Put it aside?", sentence(err), "Put it aside", func() { tr.anew(kept, path) })
 		return
 	}
 	var t *trace.Trace
-	tr.desk.work("Opening the tracing…", func(ctx context.Context) error {
+	tr.work("Opening the tracing…", func(ctx context.Context) error {
 		var ps []*trace.Picture
 		for _, s := range k.Sources(kept) {
 			p, err := trace.Open(ctx, s.Path, s.Page)
@@ -92,7 +94,7 @@ func (tr *tracer) openNew(path string) {
 		return
 	}
 	pages := 0
-	tr.desk.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) error {
+	tr.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) error {
 		pages = trace.Pages(ctx, path)
 		return nil
 	}, func() {
@@ -110,7 +112,7 @@ func (tr *tracer) askPage(path string, pages int) {
 	if pages > 0 {
 		most, label = float64(pages), fmt.Sprintf("Page (of %d)", pages)
 	}
-	n := newNumber(tr.desk, 1, whole, func() float64 { return page }, func(v float64) bool {
+	n := newNumber(tr.notices, 1, whole, func() float64 { return page }, func(v float64) bool {
 		page = max(1, min(v, most))
 		return true
 	})
@@ -130,7 +132,7 @@ func (tr *tracer) askPage(path string, pages int) {
 // load reads a picture, which can be stopped.
 func (tr *tracer) load(path string, page int) {
 	var p *trace.Picture
-	tr.desk.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
+	tr.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
 		p, err = trace.Open(ctx, path, page)
 		return err
 	}, func() {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
-	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -19,9 +18,8 @@ import (
 
 // tracePanel is what is set beside the picture.
 type tracePanel struct {
+	*form
 	tr         *tracer
-	sync       []func()
-	busy       bool // it brings itself up to date: what it sets is no choice
 	table      *widget.Table
 	rows       [][]string
 	undo, redo *widget.Button
@@ -35,18 +33,11 @@ const (
 	framesTab
 )
 
-func newTracePanel(tr *tracer) *tracePanel { return &tracePanel{tr: tr} }
-
-// update brings the panel up to date.
-func (p *tracePanel) update() {
-	p.busy = true
-	defer func() { p.busy = false }()
-	for _, f := range p.sync {
-		f()
-	}
+func newTracePanel(tr *tracer) *tracePanel {
+	p := &tracePanel{form: &form{}, tr: tr}
+	p.part(func() bool { return true })
+	return p
 }
-
-func (p *tracePanel) keep(f func()) { p.sync = append(p.sync, f) }
 
 func (p *tracePanel) content() fyne.CanvasObject {
 	picture := container.NewVBox()
@@ -70,34 +61,10 @@ func tabSide(o fyne.CanvasObject) fyne.CanvasObject {
 	return side
 }
 
-// text is a wrapped text that follows what it tells.
-func (p *tracePanel) text(get func() string) *widget.Label { return followingText(p.keep, get) }
-
 func (p *tracePanel) length(step float64, get func() float64, set func(float64) bool) *number {
-	n := newLength(p.tr.desk, step, get, set)
+	n := newLength(p.tr.notices, &p.tr.units, step, get, set)
 	p.keep(n.sync)
 	return n
-}
-
-// choice is a list to choose from.
-func (p *tracePanel) choice(options func() []string, get func() int, set func(int)) *widget.Select {
-	s := widget.NewSelect(nil, nil)
-	s.OnChanged = func(string) {
-		if i := s.SelectedIndex(); !p.busy && i >= 0 {
-			set(i)
-		}
-	}
-	p.keep(func() {
-		if now := options(); !slices.Equal(s.Options, now) {
-			s.SetOptions(now)
-		}
-		if i := get(); i >= 0 && i < len(s.Options) {
-			s.SetSelectedIndex(i)
-		} else {
-			s.ClearSelected()
-		}
-	})
-	return s
 }
 
 func (p *tracePanel) picturePart() []fyne.CanvasObject {
@@ -153,7 +120,7 @@ func (tr *tracer) keptText() string {
 
 func (p *tracePanel) scalePart() []fyne.CanvasObject {
 	tr := p.tr
-	unit := " (" + tr.desk.units.Name() + ")"
+	unit := " (" + tr.units.Name() + ")"
 	known := func(v *float64) *number {
 		return p.length(1, func() float64 { return *v }, func(mm float64) bool {
 			*v = mm
@@ -250,7 +217,7 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 		if ok && f.IsEnd() {
 			text = "Half-breadth"
 		}
-		xName.SetText(text + " (" + tr.desk.units.Name() + ")")
+		xName.SetText(text + " (" + tr.units.Name() + ")")
 	})
 	return []fyne.CanvasObject{container.NewGridWithColumns(2, add, remove),
 		row("Name", p.name()), container.New(&rowLayout{}, xName, x.box), row("Clicks go to", half), knuckle, own, snap, lens,
@@ -351,12 +318,12 @@ func (tr *tracer) frameRows() [][]string {
 		}
 		girth, apart := "–", "–"
 		if o, err := tr.t.Outline(i); err == nil && len(o.Points) > 1 {
-			girth = tr.desk.units.Number(o.Girth)
+			girth = tr.units.Number(o.Girth)
 			if len(f.Halves[0]) > 0 && len(f.Halves[1]) > 0 {
-				apart = tr.desk.units.Number(o.Apart)
+				apart = tr.units.Number(o.Apart)
 			}
 		}
-		rows = append(rows, []string{f.Name, tr.desk.units.Number(f.X), points, girth, apart})
+		rows = append(rows, []string{f.Name, tr.units.Number(f.X), points, girth, apart})
 	}
 	return rows
 }

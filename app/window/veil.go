@@ -17,21 +17,6 @@ type veil struct {
 	lifted  bool
 }
 
-// The room that the bench and the panel of the wood need, so that nothing shifts
-// when they are first shown.
-var benchLeast, stockLeast = fyne.NewSize(296, 270), fyne.NewSize(416, 323)
-
-// veil veils the tabs that are not shown first.
-func (p *panel) veil() {
-	for _, t := range p.tabs.Items[1:] {
-		room := fyne.NewSize(32, 32)
-		if t == p.bench.item {
-			room = benchLeast
-		}
-		t.Content = veiled(room, t.Content)
-	}
-}
-
 // veiled puts an object behind a veil, which asks for some room meanwhile.
 func veiled(room fyne.Size, content fyne.CanvasObject) *veil {
 	v := &veil{content: content, room: room}
@@ -72,10 +57,13 @@ func (v *veil) CreateRenderer() fyne.WidgetRenderer { return &veilRenderer{v} }
 
 type veilRenderer struct{ v *veil }
 
-func (r *veilRenderer) Destroy()                     {}
-func (r *veilRenderer) MinSize() fyne.Size           { return r.v.MinSize() }
+func (r *veilRenderer) Destroy() {}
+
+func (r *veilRenderer) MinSize() fyne.Size { return r.v.MinSize() }
+
 func (r *veilRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.v.content} }
-func (r *veilRenderer) Refresh()                     { r.v.Refresh() }
+
+func (r *veilRenderer) Refresh() { r.v.Refresh() }
 
 func (r *veilRenderer) Layout(s fyne.Size) {
 	if r.v.lifted {

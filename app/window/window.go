@@ -6,7 +6,6 @@ import (
 	"fyne.io/fyne/v2"
 	fyneapp "fyne.io/fyne/v2/app"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
@@ -26,24 +25,20 @@ const (
 // Window is the drawing board.
 type Window struct {
 	fyne.Window
-	desk     *desk
-	profile  *profileView
-	expanded *expandedView // in place of the profile where only girths are known
-	gauge    *gaugeView
-	body     *bodyView
-	hull     *hullView
-	shapes   *container.Split // body plan and hull
-	flat     bool             // it stands as for a hull without a shape
-	table    *strakeTable
-	stock    *stockPanel
-	tables   *container.AppTabs // the strake table, and the panel of the wood
-	panel    *panel
-	status   *widget.Label
-	undo     *widget.Button
-	redo     *widget.Button
-	title    *widget.Label
-	probe    *probe
-	tracing  *tracer // nil while no picture is traced
+	desk *desk
+	*drawings
+	shapes  *container.Split // body plan and hull
+	flat    bool             // it stands as for a hull without a shape
+	table   *strakeTable
+	stock   *stockPanel
+	tables  *container.AppTabs // the strake table, and the panel of the wood
+	panel   *panel
+	status  *widget.Label
+	undo    *widget.Button
+	redo    *widget.Button
+	title   *widget.Label
+	probe   *probe
+	tracing *tracer // nil while no picture is traced
 }
 
 // Run opens the window on a session and returns when it is closed.
@@ -100,15 +95,13 @@ func New(a fyne.App, s *app.Session) (*Window, error) {
 // made is a new window that has told nobody that its plan is open.
 func made(a fyne.App, s *app.Session) (*Window, error) {
 	a.Settings().SetTheme(newTheme(false))
-	d := newDesk(a, s)
 	pixels, err := draw.NewPixels(theme.DefaultTextFont().Content())
 	if err != nil {
 		return nil, err
 	}
-	d.pixels = pixels
+	d := newDesk(a, &look{pixels: pixels}, s)
 	w := &Window{Window: a.NewWindow(name), desk: d}
 	d.win = w.Window
-	d.say = func(text string) { showSentence(text, w.Window) }
 	d.picture = func(path string) { w.trace().openAt(path) }
 	w.build()
 	w.SetMainMenu(w.menu())
@@ -122,15 +115,6 @@ func made(a fyne.App, s *app.Session) (*Window, error) {
 	w.profile.board.placed, w.body.board.placed = w.probe.write, w.probe.write
 	d.refresh()
 	return w, nil
-}
-
-// showSentence shows one sentence that the user must see.
-func showSentence(text string, w fyne.Window) {
-	l := widget.NewLabel(text)
-	l.Wrapping = fyne.TextWrapWord
-	shown := dialog.NewCustom(name, "Close", l, w)
-	shown.Resize(fyne.NewSize(420, 150))
-	shown.Show()
 }
 
 // close asks about changes before the window goes.
@@ -150,16 +134,12 @@ func (w *Window) close() {
 // strip; under them body plan, hull and table.
 func (w *Window) build() {
 	d := w.desk
-	axis := &lengthAxis{}
-	w.boards(axis)
-	w.gauge = &gaugeView{desk: d, axis: axis}
-	gauge := newBoard(d, w.gauge, fyne.NewSize(300, 80))
-	d.gaugeRefresh = gauge.Refresh
+	w.drawings = newDrawings(d)
 	w.table = newStrakeTable(d)
 	w.panel = newPanel(d)
 	w.panel.veil()
 
-	long := split(container.NewVSplit(w.profile.board, gauge), 0.6)
+	long := split(container.NewVSplit(w.profile.board, w.gaugeBoard), 0.6)
 	w.shapes = split(container.NewHSplit(w.body.board, w.hull.object()), shapesAt)
 	w.stock = newStockPanel(d)
 	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", veiled(stockLeast, w.stock.object())))
@@ -213,12 +193,6 @@ func (r *room) give(more bool) {
 		r.board.SetOffset(r.was[1])
 	}
 	r.given = more
-}
-
-// split gives a split its offset while it is made; SetOffset would lay it out.
-func split(s *container.Split, at float64) *container.Split {
-	s.Offset = at
-	return s
 }
 
 // bar is the row of buttons for what is done often.
@@ -338,8 +312,8 @@ func (w *Window) menu() *fyne.MainMenu {
 			item("Add a layer", "", d.addLayer)),
 		fyne.NewMenu("View",
 			item("Show the whole", "", func() {
-				for _, v := range d.views {
-					v.(*board).view.fit()
+				for _, v := range d.boards {
+					v.fit()
 				}
 			}),
 			item("Millimetres or inches", "", w.switchUnits),
@@ -347,3 +321,19 @@ func (w *Window) menu() *fyne.MainMenu {
 		fyne.NewMenu("Help", item("How to use the board", "", d.help)),
 	)
 }
+
+// girthRoom gives the room of the body plan to the planking where there is none,
+// and takes it back.
+func (w *Window) girthRoom() {
+	if flat := w.desk.shapeless(); flat != w.flat {
+		w.flat = flat
+		at := shapesAt
+		if flat {
+			at = shapesFlat
+		}
+		w.shapes.SetOffset(at)
+	}
+}
+
+// Where the hull begins beside the body plan, and beside what stands for it.
+const shapesAt, shapesFlat = 0.42, 0.0

@@ -174,7 +174,7 @@ func TestChoosingInOneViewChoosesInAll(t *testing.T) {
 	})
 	t.Run("frame in the gauge strip", func(t *testing.T) {
 		x := w.profile.axis.At(w.desk.plan().Hull.Frames[8].X())
-		click(w.gaugeBoard(), draw.Pt(x, 20))
+		click(w.gaugeBoard, draw.Pt(x, 20))
 		assert.Equal(t, 8, w.desk.choice.Frame)
 		assert.Equal(t, 0, w.desk.choice.Line, "the line stays chosen")
 	})
@@ -193,7 +193,7 @@ func TestProfileAndGaugeShareTheirAxis(t *testing.T) {
 	at := func(b *board) float32 {
 		return fyne.CurrentApp().Driver().AbsolutePositionForObject(b).X
 	}
-	assert.Equal(t, at(w.profile.board), at(w.gaugeBoard()))
+	assert.Equal(t, at(w.profile.board), at(w.gaugeBoard))
 	w.profile.board.Scrolled(&fyne.ScrollEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(300, 60)}, Scrolled: fyne.NewDelta(0, 30)})
 	w.profile.current()
 	w.gauge.paint(800, 100, 1)
@@ -273,7 +273,7 @@ func TestEverythingCanBePainted(t *testing.T) {
 		assert.NotNil(t, w.gauge.paint(900, 120, 1))
 	}
 	assert.NotPanics(t, func() {
-		for _, b := range w.desk.views {
+		for _, b := range w.desk.boards {
 			b.(*board).paint(0, 0)
 			b.(*board).paint(1, 1)
 		}
@@ -332,15 +332,6 @@ func TestErrorsAreOneSentence(t *testing.T) {
 	assert.Same(t, before, w.desk.plan())
 	assert.Regexp(t, `^[A-Z].*\.$`, said)
 	assert.NotContains(t, said, "\n")
-}
-
-func (w *Window) gaugeBoard() *board {
-	for _, v := range w.desk.views {
-		if b := v.(*board); b.view == view(w.gauge) {
-			return b
-		}
-	}
-	return nil
 }
 
 // The window fits a small screen, with its frame.

@@ -13,55 +13,82 @@ import (
 // patience is how long work may take before it shows that it goes on.
 const patience = 400 * time.Millisecond
 
+// background is the work that goes on for a window off the main goroutine, with
+// what that window tells of it. It is used on the main goroutine alone.
+type background struct {
+	*notices
+	onMain  func(func())       // has the main goroutine do something
+	life    context.Context    // of all that goes on for the window: it ends when that goes
+	end     context.CancelFunc // ends it
+	working bool               // long work shows its progress
+	gone    bool
+}
+
+// newBackground is that of a window, for no longer than life lasts.
+func newBackground(life context.Context, win fyne.Window) *background {
+	b := &background{notices: newNotices(win), onMain: fyne.Do}
+	b.life, b.end = context.WithCancel(life)
+	return b
+}
+
+// later has f run on the main goroutine when what goes on now is over.
+func (b *background) later(f func()) {
+	fyne.Do(func() {
+		if !b.gone {
+			f()
+		}
+	})
+}
+
 // work does something that may take long off the main goroutine. After a while
 // it shows so, with a button to stop it: that ends its context, and its result
 // is dropped.
 // then runs on the main goroutine after work that ended well. The work is
 // stopped, too, when the window goes.
-func (d *desk) work(what string, f func(context.Context) error, then func()) {
-	d.workUnless(what, f, then, func() {})
+func (b *background) work(what string, f func(context.Context) error, then func()) {
+	b.workUnless(what, f, then, func() {})
 }
 
 // workUnless is work, with what is done on the main goroutine when the user stops
 // it.
-func (d *desk) workUnless(what string, f func(context.Context) error, then, stopped func()) {
-	ctx, stop := context.WithCancel(d.life)
+func (b *background) workUnless(what string, f func(context.Context) error, then, stopped func()) {
+	ctx, stop := context.WithCancel(b.life)
 	done := make(chan error, 1)
 	go func() { done <- f(ctx) }()
 	select {
 	case err := <-done:
 		stop()
-		d.worked(err, then)
+		b.worked(err, then)
 		return
 	case <-time.After(10 * time.Millisecond):
 	}
-	go d.watch(what, done, stop, then, stopped)
+	go b.watch(what, done, stop, then, stopped)
 }
 
 // watch waits for work that takes long. All it shows is shown on the main
 // goroutine.
-func (d *desk) watch(what string, done <-chan error, stop context.CancelFunc, then, stopped func()) {
+func (b *background) watch(what string, done <-chan error, stop context.CancelFunc, then, stopped func()) {
 	defer stop()
 	var shown dialog.Dialog
 	over := false // by the user; read and set on the main goroutine alone
 	end := func(err error) {
 		if shown != nil {
 			shown.Hide()
-			d.working = false
+			b.working = false
 		}
-		if !over && !d.gone {
-			d.worked(err, then)
+		if !over && !b.gone {
+			b.worked(err, then)
 		}
 	}
 	select {
 	case err := <-done:
-		d.onMain(func() { end(err) })
+		b.onMain(func() { end(err) })
 		return
 	case <-time.After(patience):
 	}
-	d.onMain(func() {
-		if !d.gone {
-			shown = d.progress(what, func() {
+	b.onMain(func() {
+		if !b.gone {
+			shown = b.progress(what, func() {
 				over = true
 				stop()
 				stopped()
@@ -69,12 +96,12 @@ func (d *desk) watch(what string, done <-chan error, stop context.CancelFunc, th
 		}
 	})
 	err := <-done
-	d.onMain(func() { end(err) })
+	b.onMain(func() { end(err) })
 }
 
-func (d *desk) worked(err error, then func()) {
+func (b *background) worked(err error, then func()) {
 	if err != nil {
-		d.say(sentence(err))
+		b.say(sentence(err))
 		return
 	}
 	then()
@@ -89,13 +116,13 @@ type aside struct {
 // start ends what goes on and does f off the main goroutine. What f gives is done
 // on the main goroutine, unless the work was ended by then. Its context ends with
 // the work, and when the window goes.
-func (a *aside) start(d *desk, f func(context.Context) (then func())) {
+func (a *aside) start(b *background, f func(context.Context) (then func())) {
 	a.end()
-	ctx, stop := context.WithCancel(d.life)
+	ctx, stop := context.WithCancel(b.life)
 	a.stop = stop
 	go func() {
 		then := f(ctx)
-		d.onMain(func() {
+		b.onMain(func() {
 			if ctx.Err() == nil {
 				a.end()
 				then()
@@ -115,23 +142,23 @@ func (a *aside) end() bool {
 }
 
 // leave ends all that goes on when the window goes.
-func (d *desk) leave() {
-	d.gone = true
-	d.end()
+func (b *background) leave() {
+	b.gone = true
+	b.end()
 }
 
 // progress shows that work goes on.
-func (d *desk) progress(what string, stop func()) dialog.Dialog {
+func (b *background) progress(what string, stop func()) dialog.Dialog {
 	var shown *dialog.CustomDialog
 	bar := widget.NewProgressBarInfinite()
 	cancel := widget.NewButton("Stop", func() {
 		stop()
-		d.working = false
+		b.working = false
 		shown.Hide()
-		d.status("Stopped: nothing was changed.")
+		b.status("Stopped: nothing was changed.")
 	})
-	shown = dialog.NewCustomWithoutButtons(what, container.NewVBox(bar, cancel), d.win)
-	d.working = true
+	shown = dialog.NewCustomWithoutButtons(what, container.NewVBox(bar, cancel), b.win)
+	b.working = true
 	shown.SetOnClosed(bar.Stop)
 	shown.Resize(fyne.NewSize(320, 120))
 	shown.Show()

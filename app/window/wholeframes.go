@@ -1,0 +1,80 @@
+package window
+
+import (
+	"strakewright/app/draw/views"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// wholeFrames are the frames beyond the limits too, made once for as long as the
+// hull keeps its frames.
+type wholeFrames struct {
+	of     []hull.Frame
+	lines  *loft.Outlines
+	curves views.Curves
+}
+
+// wholeLines gives the whole frames of the hull.
+func (d *atHand) wholeLines() *loft.Outlines {
+	frames := d.plan().Hull.Frames
+	if w := &d.whole; w.lines == nil || len(w.of) != len(frames) || &w.of[0] != &frames[0] {
+		o, err := loft.OutlinesOf(&d.plan().Hull)
+		if err != nil {
+			panic(err) // a hull that is planked has outlines
+		}
+		d.whole = wholeFrames{frames, o, views.WholeCurves(o, len(frames))}
+	}
+	return d.whole.lines
+}
+
+// wholeCurves gives the whole frames to be drawn beyond the limits; nil where
+// there is nothing beyond.
+func (d *atHand) wholeCurves() views.Curves {
+	if d.plan().Hull.Limits.Whole() {
+		return nil
+	}
+	d.wholeLines()
+	return d.whole.curves
+}
+
+// wholeGirth is the girth of a frame from end to end, mm.
+func (d *atHand) wholeGirth(f int) float64 {
+	if d.shapeless() {
+		return d.plan().Hull.Girths[f].Girth
+	}
+	return d.wholeLines().Girth(f)
+}
+
+// setInAt gives how far both limits are set in at a frame, mm.
+func (d *atHand) setInAt(f int) (down, up float64) {
+	downs, ups := loft.Insets(&d.plan().Hull)
+	return downs[f], ups[f]
+}
+
+// withinFrame keeps an inset on its frame, clear of the other limit.
+func (d *atHand) withinFrame(l views.Limit, f int, mm float64) float64 {
+	down, up := d.setInAt(f)
+	other := up
+	if l == views.LowerLimit {
+		other = down
+	}
+	return max(0, min(mm, loft.RoomFor(d.wholeGirth(f), other)))
+}
+
+// limitPlace gives where a limit lies on a frame, mm of girth from its first point.
+func (d *atHand) limitPlace(l views.Limit, f int) float64 {
+	down, up := d.setInAt(f)
+	if l == views.LowerLimit {
+		return d.wholeGirth(f) - up
+	}
+	return down
+}
+
+// setIn gives how far a limit is set in that lies so much girth below the first
+// point of a frame.
+func (d *atHand) setIn(l views.Limit, f int, at float64) float64 {
+	if l == views.LowerLimit {
+		return d.wholeGirth(f) - at
+	}
+	return at
+}
