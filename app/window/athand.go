@@ -221,12 +221,3 @@ func limitCalled(name, otherwise string) string {
 	}
 	return name
 }
-
-// crossings gives where a computed line crosses every frame, mm down.
-func crossings(l *loft.Layer, line int) []float64 {
-	out := make([]float64, len(l.Girths))
-	for f := range out {
-		out[f] = l.Lines[line].Down[l.Surface.FrameStation(f)]
-	}
-	return out
-}

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -15,20 +16,21 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/app"
-	"strakewright/app/draw"
 	"strakewright/hull"
 	"strakewright/loft"
 )
 
 // atBench shows a part of the bench.
-func atBench(t *testing.T, part int) (*Window, *benchPanel) {
+func atBench(t *testing.T, part int) (*desk, *benchPanel) {
 	t.Helper()
-	w := newWindow(t)
-	b := w.panel.bench
+	d := newDeskShown(t)
+	b := newBenchPanel(&form{}, d, func() bool { return true })
+	d.lazy = append(d.lazy, b.update)
+	d.win.SetContent(b.item.Content)
 	b.bench.date = "2026-03-01"
-	w.panel.tabs.Select(b.item)
 	b.tabs.SelectIndex(part)
-	return w, b
+	b.update()
+	return d, b
 }
 
 const (
@@ -39,21 +41,6 @@ const (
 	daysPart
 )
 
-// laid glues the first strakes of the first band to starboard, and measures
-// what is left at some frames, so much less than planned.
-func laid(t *testing.T, b *benchPanel, strakes int, less float64) {
-	t.Helper()
-	d := b.desk
-	for k := range strakes {
-		d.choose(d.choice.WithStrake(k))
-		require.True(t, b.bench.note(hull.Entry{Doing: hull.Glued, Strake: d.layer().Strakes[k].ID}))
-	}
-	for _, f := range []int{2, 4, 6, 8, 10} {
-		left := b.bench.state().Left[f] - less
-		require.True(t, b.bench.note(hull.Entry{Doing: hull.LeftOver, Band: 1, Frame: d.frameName(f), MM: left}))
-	}
-}
-
 // onDisk is the plan as its file has it.
 func onDisk(t *testing.T, d *desk) *hull.Plan {
 	t.Helper()
@@ -63,8 +50,7 @@ func onDisk(t *testing.T, d *desk) *hull.Plan {
 }
 
 func TestBenchNotesByTheMouse(t *testing.T) {
-	w, b := atBench(t, notePart)
-	d := w.desk
+	d, b := atBench(t, notePart)
 	d.choose(d.choice.WithStrake(0).WithFrame(6))
 	part := b.note.Content
 	test.Tap(buttonNamed(t, part, "Glued"))
@@ -93,8 +79,7 @@ func TestBenchNotesByTheMouse(t *testing.T) {
 	again := b.bench.widths()
 	require.NotNil(t, again)
 	assert.Less(t, again.On[6].WidthCut, d.layer().Strakes[1].At[6].WidthCut-0.01, "less is left for those to go")
-	text, _ := changeCell(d, b.bench.rest[hull.Starboard]["1.02"].Change[6])
-	assert.True(t, strings.HasPrefix(text, "−"), text)
+	assert.Less(t, d.bench.rest[hull.Starboard]["1.02"].Change[6], 0.0)
 
 	d.undo()
 	assert.Len(t, d.plan().Record.Starboard, 1, "one step to undo each")
@@ -104,19 +89,20 @@ func TestBenchNotesByTheMouse(t *testing.T) {
 }
 
 func TestBenchQueriesAndKeeps(t *testing.T) {
-	w, b := atBench(t, restPart)
-	laid(t, b, 3, 0.6)
+	d, b := atBench(t, restPart)
+	laid(t, d, 3, 0.6)
+	status := ""
+	d.status = func(s string) { status = s }
 	require.True(t, b.bench.note(hull.Entry{Doing: hull.LeftOver, Band: 1, Frame: "F", MM: b.bench.state().Left[5] + 15}))
-	assert.Contains(t, w.status.Text, "can that be?")
-	assert.Len(t, w.desk.plan().Record.Starboard, 9, "queried, and not refused")
+	assert.Contains(t, status, "can that be?")
+	assert.Len(t, d.plan().Record.Starboard, 9, "queried, and not refused")
 	assert.Contains(t, b.summary(), "Queried")
-	assert.Contains(t, strings.Join(w.desk.notes(), "\n"), "left out of account")
+	assert.Contains(t, strings.Join(d.bench.notes(), "\n"), "left out of account")
 }
 
 func TestBenchOptionIsTakenWithOneClickAndOneUndo(t *testing.T) {
-	w, b := atBench(t, restPart)
-	d := w.desk
-	laid(t, b, 3, 1)
+	d, b := atBench(t, restPart)
+	laid(t, b.desk, 3, 1)
 	until(t, func() bool { return offers(b, "Take it") })
 	before := d.plan()
 	test.Tap(buttonNamed(t, b.tabs.Items[restPart].Content, "Take it"))
@@ -146,17 +132,6 @@ func noList() *widget.List {
 	return widget.NewList(func() int { return 0 }, func() fyne.CanvasObject { return widget.NewLabel("") }, func(int, fyne.CanvasObject) {})
 }
 
-// labels gives all that labels within an object say.
-func labels(o fyne.CanvasObject) string {
-	var out []string
-	walk(o, func(o fyne.CanvasObject) {
-		if l, ok := o.(*widget.Label); ok {
-			out = append(out, l.Text)
-		}
-	})
-	return strings.Join(out, "\n")
-}
-
 // offers tells whether the rest of the bench shows a button of that name.
 func offers(b *benchPanel, name string) bool {
 	found := false
@@ -169,8 +144,7 @@ func offers(b *benchPanel, name string) bool {
 }
 
 func TestBenchWetStripsAskForTheDryMeasurement(t *testing.T) {
-	w, b := atBench(t, restPart)
-	d := w.desk
+	d, b := atBench(t, restPart)
 	require.True(t, d.edit("species", onLayer(0, func(l *hull.Layer) { l.Stock.Species = "American beech" })))
 	d.choose(d.choice.WithStrake(1).WithFrame(4))
 	b.bench.wet = true
@@ -190,8 +164,7 @@ func TestBenchWetStripsAskForTheDryMeasurement(t *testing.T) {
 }
 
 func TestBenchSidesThatDifferAreWarnedOf(t *testing.T) {
-	w, b := atBench(t, restPart)
-	d := w.desk
+	d, b := atBench(t, restPart)
 	for _, side := range hull.Sides {
 		b.bench.side = side
 		for _, s := range d.layer().Strakes {
@@ -216,8 +189,7 @@ func TestBenchSidesThatDifferAreWarnedOf(t *testing.T) {
 }
 
 func TestBenchSteps(t *testing.T) {
-	w, b := atBench(t, stepsPart)
-	d := w.desk
+	d, b := atBench(t, stepsPart)
 	l := &stepList{b: b, shown: func() bool { return true }, box: container.NewVBox(), edit: true}
 	d.choose(d.choice.WithStrake(2))
 	l.sync()
@@ -244,8 +216,7 @@ func TestBenchSteps(t *testing.T) {
 }
 
 func TestBenchOrderIsTickedOff(t *testing.T) {
-	w, b := atBench(t, orderPart)
-	d := w.desk
+	d, b := atBench(t, orderPart)
 	o := &orderList{b: b, shown: func() bool { return true }, list: noList()}
 	o.sync()
 	until(t, func() bool { return len(o.rows) > 0 })
@@ -268,8 +239,7 @@ func TestBenchOrderIsTickedOff(t *testing.T) {
 }
 
 func TestBenchGoesBackDayByDay(t *testing.T) {
-	w, b := atBench(t, daysPart)
-	d := w.desk
+	d, b := atBench(t, daysPart)
 	var said string
 	d.say = func(s string) { said = s }
 	d.choose(d.choice.WithStrake(0).WithFrame(6))
@@ -298,55 +268,58 @@ func TestBenchGoesBackDayByDay(t *testing.T) {
 }
 
 func TestBenchInInches(t *testing.T) {
-	w, b := atBench(t, restPart)
-	laid(t, b, 2, 0.5)
-	w.switchUnits()
+	d, b := atBench(t, restPart)
+	laid(t, b.desk, 2, 0.5)
+	d.switchUnits()
 	assert.Contains(t, b.summary(), " in")
 	assert.NotContains(t, b.summary(), " mm")
 	assert.NotContains(t, b.strakes(), " mm")
-	assert.Equal(t, "from 0.197 in to -0.100 in at A; 3.5 mmm", w.desk.inUnits("from 5 mm to -2.54 mm at A; 3.5 mmm"))
+	assert.Equal(t, "from 0.197 in to -0.100 in at A; 3.5 mmm", d.inUnits("from 5 mm to -2.54 mm at A; 3.5 mmm"))
 	until(t, func() bool { return offers(b, "Take it") })
 	assert.NotContains(t, (&optionList{b: b}).consequence(&loft.Option{Consequence: "5 mm"}), " mm")
 }
 
-func TestPlanOpenElsewhereIsWarnedOf(t *testing.T) {
-	s := newSession(t)
-	mark := filepath.Join(filepath.Dir(s.Path()), "."+filepath.Base(s.Path())+".open")
-	require.NoError(t, os.WriteFile(mark, []byte(`{"open":[{"pid":7,"host":"the other bench","since":"2026-03-01T10:00:00Z"}]}`), 0o600))
-	a := test.NewApp()
-	defer a.Quit()
-	w, err := New(a, s)
-	require.NoError(t, err)
-	require.NotNil(t, w.Canvas().Overlays().Top())
-	assert.Contains(t, labels(w.Canvas().Overlays().Top()), "the other bench")
-	text, err := os.ReadFile(mark)
-	require.NoError(t, err)
-	assert.Equal(t, 2, strings.Count(string(text), `"pid"`), "it is marked as open here too")
-	w.desk.gone = true
-	w.desk.mark.letGo()
-	text, err = os.ReadFile(mark)
-	require.NoError(t, err)
-	assert.Equal(t, 1, strings.Count(string(text), `"pid"`))
-}
-
 func TestRowsAreWrittenWholeAndNeverOver(t *testing.T) {
-	w := newWindow(t)
+	d := newDeskShown(t)
 	path := filepath.Join(t.TempDir(), "record.csv")
-	require.NoError(t, writeRows(w.desk, path, false, [][]string{{"a", "b"}}))
-	require.ErrorIs(t, writeRows(w.desk, path, false, [][]string{{"c"}}), fs.ErrExist)
+	require.NoError(t, writeRows(d, path, false, [][]string{{"a", "b"}}))
+	require.ErrorIs(t, writeRows(d, path, false, [][]string{{"c"}}), fs.ErrExist)
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, "a,b\n", string(text))
-	require.NoError(t, writeRows(w.desk, path, true, [][]string{{"c"}}))
+	require.NoError(t, writeRows(d, path, true, [][]string{{"c"}}))
 }
 
-func TestGaugeShowsWhatTheBenchAsksFor(t *testing.T) {
-	w, b := atBench(t, restPart)
-	laid(t, b, 3, 1)
-	d := w.desk
-	d.choose(d.choice.WithStrake(4).WithFrame(6))
-	w.profile.board.paint(1000, 220)
-	w.gauge.paint(1000, 140, 1)
-	require.NotNil(t, w.gauge.v.Bench)
-	assert.Contains(t, w.gauge.hover(draw.Pt(w.gauge.v.X.At(d.plan().Hull.Frames[6].X()), 40)), "at the bench to starboard")
+// TestTheSearchForWaysIsStopped: that which nobody waits for any more ends, when
+// another begins, when its tab goes out of sight and when the window goes.
+func TestTheSearchForWaysIsStopped(t *testing.T) {
+	d, b := atBench(t, notePart)
+	searches := make(chan context.Context, 10)
+	b.options.find = func(_ *loft.Planking, ctx context.Context, _ hull.Side, _, _ int, _ loft.Bench) ([]loft.Option, error) {
+		searches <- ctx
+		<-ctx.Done()
+		return nil, ctx.Err()
+	}
+	b.tabs.SelectIndex(restPart)
+	first := <-searches
+	assert.NoError(t, first.Err())
+	b.update()
+	assert.NoError(t, first.Err(), "of the same it goes on")
+
+	b.bench.side = hull.Port
+	b.update()
+	second := <-searches
+	assert.ErrorIs(t, first.Err(), context.Canceled)
+	assert.NoError(t, second.Err())
+
+	b.tabs.SelectIndex(notePart)
+	assert.ErrorIs(t, second.Err(), context.Canceled)
+	b.tabs.SelectIndex(restPart)
+	third := <-searches
+	assert.NoError(t, third.Err())
+	assert.Equal(t, "Reckoning…", b.options.told.Text)
+
+	d.leave()
+	assert.ErrorIs(t, third.Err(), context.Canceled)
+	assert.Empty(t, searches)
 }

@@ -151,3 +151,17 @@ func (d *desk) redo() {
 		d.status("Made again: " + what)
 	}
 }
+
+func (d *desk) switchUnits() {
+	d.units = 1 - d.units
+	d.refresh()
+}
+
+func (d *desk) switchLight() {
+	d.dark = !d.dark
+	d.app.Settings().SetTheme(newTheme(d.dark))
+	d.refresh()
+}
+
+// compareWidths shows the comparison, with more room.
+func (d *desk) compareWidths() { d.showStock() }

@@ -8,6 +8,7 @@ import (
 
 	"strakewright/app/draw/views"
 	"strakewright/hull"
+	"strakewright/loft"
 )
 
 // change is a change to a plan.
@@ -301,4 +302,37 @@ func withoutInset(list []hull.Inset, frame string) []hull.Inset {
 		}
 	}
 	return out
+}
+
+// crossings gives where a computed line crosses every frame, mm down.
+func crossings(l *loft.Layer, line int) []float64 {
+	out := make([]float64, len(l.Girths))
+	for f := range out {
+		out[f] = l.Lines[line].Down[l.Surface.FrameStation(f)]
+	}
+	return out
+}
+
+// limitsSet gives the change that sets the limits. It is refused where a limit
+// has no name, no bay is left to plank or nothing of a frame.
+func limitsSet(to hull.Limits) change {
+	to.Down, to.Up = slices.Clone(to.Down), slices.Clone(to.Up)
+	return func(p *hull.Plan) error {
+		if to.Upper == "" || to.Lower == "" {
+			return errors.New("give each limit a name, as wale and rabbet")
+		}
+		h := &p.Hull
+		from, last := max(h.FrameNamed(to.From), 0), len(h.Frames)-1
+		if to.To != "" {
+			last = h.FrameNamed(to.To)
+		}
+		if from >= last {
+			return fmt.Errorf("from frame %s to frame %s there is no bay to plank: choose a later frame for the end", h.Frames[from].Name, h.Frames[max(last, 0)].Name)
+		}
+		h.Limits = to
+		if faults := p.Check(); len(faults) > 0 {
+			return faults[0]
+		}
+		return nil
+	}
 }

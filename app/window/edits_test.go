@@ -6,25 +6,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/app/scene"
 	"strakewright/hull"
 	"strakewright/loft"
 )
-
-// seen finds a place of the hull view where the hull is seen.
-func seen(t testing.TB, v *hullView) (draw.Point, scene.Tag) {
-	t.Helper()
-	for y := 0; y < v.h; y += 3 {
-		for x := 0; x < v.w; x += 3 {
-			if tag, ok := v.render.Pick(x, y); ok && tag.Strake > 1 {
-				return draw.Pt(float64(x)/v.scale, float64(y)/v.scale), tag
-			}
-		}
-	}
-	t.Fatal("no hull in sight")
-	return draw.Point{}, scene.Tag{}
-}
 
 func planAndCourse(t *testing.T) (*hull.Plan, []float64) {
 	t.Helper()
@@ -122,21 +106,4 @@ func TestLayers(t *testing.T) {
 	assert.Len(t, k.Layers, 2)
 	require.NoError(t, removeLayer(p))
 	assert.Len(t, p.Layers, 1)
-}
-
-func TestParseNumbers(t *testing.T) {
-	got, err := parseNumbers(" 4, 4.5;5  6 ")
-	require.NoError(t, err)
-	assert.Equal(t, []float64{4, 4.5, 5, 6}, got)
-	_, err = parseNumbers("4, wide")
-	assert.ErrorContains(t, err, `"wide"`)
-	_, err = parseNumbers("  ")
-	assert.Error(t, err)
-	v, err := parseNumber("4,5")
-	require.NoError(t, err)
-	assert.Equal(t, 4.5, v)
-	for _, s := range []string{"NaN", "Inf", ""} {
-		_, err = parseNumber(s)
-		assert.Error(t, err)
-	}
 }

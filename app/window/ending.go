@@ -72,8 +72,6 @@ func (w *Window) leave() {
 	}
 	w.desk.gone = true
 	w.desk.keepSession()
-	if w.tracing != nil {
-		w.tracing.keeper.Flush()
-	}
+	w.tracing.keep()
 	w.desk.mark.letGo()
 }

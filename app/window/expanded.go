@@ -9,10 +9,6 @@ import (
 	"strakewright/app/draw/views"
 )
 
-// needsShape says why a line cannot be free or of least edge-set on a hull of
-// which only the girths are known.
-const needsShape = "Of this hull only the girths are known. A line that lies free, or with the least edge-set, needs its shape: measure points of its frames, or take their outlines from a drawing."
-
 // expandedView is the expanded planking, in place of the profile on the axis
 // along x that the gauge strip shares, or, with an axis of its own, in place of
 // the lofted hull: there it tells how the strakes fit.

@@ -26,13 +26,13 @@ func bump(t testing.TB, d *desk, frame, point int, mm float64) {
 }
 
 // fairing opens the dialog on Wigley's hull with a bump of 1.5 mm.
-func fairing(t testing.TB) (*Window, *fairDialog) {
+func fairing(t testing.TB) (*desk, *fairDialog) {
 	t.Helper()
-	w := newWindow(t)
-	bump(t, w.desk, 6, 5, 1.5)
-	f := w.desk.fairFrames()
+	d := newDeskShown(t)
+	bump(t, d, 6, 5, 1.5)
+	f := d.fairFrames()
 	until(t, func() bool { return f.dialog != nil })
-	return w, f
+	return d, f
 }
 
 func offered(t testing.TB, f *fairDialog) {
@@ -61,8 +61,8 @@ func TestFairingTellsTheBumpBySignAndWord(t *testing.T) {
 }
 
 func TestFairHullIsTakenAsOneStep(t *testing.T) {
-	w, f := fairing(t)
-	before, handles := w.desk.plan(), slices.Clone(w.desk.plan().Layers[0].Lines[0].Handles)
+	d, f := fairing(t)
+	before, handles := d.plan(), slices.Clone(d.plan().Layers[0].Lines[0].Handles)
 	offered(t, f)
 	require.NotEmpty(t, f.of.Faired.Moves)
 	limits := 0
@@ -75,13 +75,13 @@ func TestFairHullIsTakenAsOneStep(t *testing.T) {
 	assert.Positive(t, limits, "1.5 mm are more than the half that is allowed")
 	assert.NotNil(t, f.plot.paint(600, 500))
 	f.take()
-	after := w.desk.plan()
+	after := d.plan()
 	assert.InDelta(t, before.Hull.Frames[6].Points[5].Y()-0.5, after.Hull.Frames[6].Points[5].Y(), 0.06, "by the tolerance, nearly square abeam there")
 	assert.Equal(t, handles, after.Layers[0].Lines[0].Handles)
-	what, _ := w.desk.s.CanUndo()
+	what, _ := d.s.CanUndo()
 	assert.Equal(t, "fair the frames", what)
-	w.desk.undo()
-	assert.Equal(t, before, w.desk.plan())
+	d.undo()
+	assert.Equal(t, before, d.plan())
 }
 
 func TestAnotherToleranceTakesTheOfferAway(t *testing.T) {
@@ -101,17 +101,17 @@ func TestAnotherToleranceTakesTheOfferAway(t *testing.T) {
 }
 
 func TestUnsoundFairFramesAreRefused(t *testing.T) {
-	w, f := fairing(t)
+	d, f := fairing(t)
 	var said string
-	w.desk.say = func(s string) { said = s }
-	before := w.desk.plan()
+	d.say = func(s string) { said = s }
+	before := d.plan()
 	frames := (&hull.Hull{Frames: before.Hull.Frames}).Clone().Frames
 	frames[6].Points[5][1] = -3
 	f.of.Faired = &loft.Faired{Frames: frames}
 	f.take()
 	assert.Contains(t, said, "frame G")
-	assert.Same(t, before, w.desk.plan())
-	bump(t, w.desk, 2, 2, 0.1)
+	assert.Same(t, before, d.plan())
+	bump(t, d, 2, 2, 0.1)
 	f.of.Faired = &loft.Faired{Frames: before.Hull.Frames}
 	f.take()
 	assert.Contains(t, said, "measure them again")
@@ -122,4 +122,13 @@ func TestUnsoundFairFramesAreRefused(t *testing.T) {
 func TestFairingBeginsWithTheRounding(t *testing.T) {
 	assert.Equal(t, 0.033, allowance(&hull.Hull{Rounding: 0.033}))
 	assert.Equal(t, firstTolerance, allowance(&hull.Hull{}))
+}
+
+func TestGirthsAloneCannotBeFaired(t *testing.T) {
+	d := newDeskShown(t)
+	d.replace(girthSession(t))
+	var said string
+	d.say = func(s string) { said = s }
+	assert.Nil(t, d.fairFrames())
+	assert.Contains(t, said, "cannot be faired")
 }

@@ -14,7 +14,7 @@ import (
 )
 
 // limitHandle gives a limit's handle in the long view.
-func (w *Window) limitHandle(t testing.TB, l views.Limit, frame int) views.Handle {
+func (w *drawings) limitHandle(t testing.TB, l views.Limit, frame int) views.Handle {
 	t.Helper()
 	w.longHandles()
 	return limitOf(t, w.longLimits(), l, frame)
@@ -48,7 +48,7 @@ func drag(b *board, from, to draw.Point) {
 // length of that curve from 0 to z, summed here over ten thousand chords, and
 // the band below has as much less girth.
 func TestUpperLimitIsDraggedInTheProfile(t *testing.T) {
-	w := newWindow(t)
+	w := newBoards(t)
 	const frame, z = 4, 9.0
 	before, girth := w.desk.plan(), w.desk.layer().Girths[frame]
 	h := w.limitHandle(t, views.UpperLimit, frame)
@@ -81,17 +81,17 @@ func TestUpperLimitIsDraggedInTheProfile(t *testing.T) {
 	w.desk.undo()
 	assert.Equal(t, before, w.desk.plan(), "one drag is one step")
 	_, more := w.desk.s.CanUndo()
-	_, was := newWindow(t).desk.s.CanUndo()
+	_, was := newBoards(t).desk.s.CanUndo()
 	assert.Equal(t, was, more)
 }
 
 // lineNone is what the panel says of a choice that is no band line.
-func lineNone(w *Window) string {
+func lineNone(w *drawings) string {
 	return w.desk.limitText(w.desk.choice.Limit, w.desk.choice.Frame)
 }
 
 func TestEscapePutsALimitBack(t *testing.T) {
-	w := newWindow(t)
+	w := newBoards(t)
 	before := w.desk.plan()
 	b := w.profile.board
 	h := w.limitHandle(t, views.LowerLimit, 6)
@@ -107,7 +107,7 @@ func TestEscapePutsALimitBack(t *testing.T) {
 // TestALimitStaysOnItsFrame: not out over the frame's end, nor over the other
 // limit, however far the pointer goes.
 func TestALimitStaysOnItsFrame(t *testing.T) {
-	w := newWindow(t)
+	w := newBoards(t)
 	b := w.profile.board
 	h := w.limitHandle(t, views.UpperLimit, 5)
 	drag(b, h.At, draw.Pt(h.At.X, h.At.Y-60))
@@ -129,10 +129,14 @@ func TestALimitStaysOnItsFrame(t *testing.T) {
 }
 
 func TestLimitsHaveHandlesWhereTheHullIsPlanked(t *testing.T) {
-	w := newWindow(t)
+	w := newBoards(t)
 	require.NoError(t, w.desk.s.Edit("plank less", limitsSet(hull.Limits{Upper: "wale", Lower: "rabbet", From: "C", To: "K"})))
 	w.longHandles()
 	require.Len(t, w.longLimits(), 2*9)
+	require.NotEmpty(t, w.longHandles())
+	for _, h := range w.longHandles() {
+		assert.True(t, h.Frame >= 2 && h.Frame <= 10, "handle at frame %d", h.Frame)
+	}
 	for _, h := range w.longLimits() {
 		assert.True(t, h.Frame >= 2 && h.Frame <= 10)
 	}
@@ -147,7 +151,7 @@ func TestLimitsHaveHandlesWhereTheHullIsPlanked(t *testing.T) {
 }
 
 func TestArrowKeysAndTheMenuOfALimit(t *testing.T) {
-	w := newWindow(t)
+	w := newBoards(t)
 	b := w.profile.board
 	before := w.desk.plan()
 	girth := w.desk.layer().Girths[6]
@@ -176,7 +180,7 @@ func TestArrowKeysAndTheMenuOfALimit(t *testing.T) {
 // TestALimitIsDraggedInTheBodyPlan: there the floor is seen in its true length,
 // and an outer layer's limit, drawn off the frame, does not leap to the pointer.
 func TestALimitIsDraggedInTheBodyPlan(t *testing.T) {
-	w := newWindow(t)
+	w := newBoards(t)
 	w.desk.addLayer()
 	require.Equal(t, 1, w.desk.choice.Layer)
 	w.desk.choose(w.desk.choice.WithFrame(6))
@@ -198,7 +202,7 @@ func TestALimitIsDraggedInTheBodyPlan(t *testing.T) {
 // TestLimitsAreDraggedOnTheExpandedPlanking: girth for girth, at the drawing's
 // scale; band lines go with the upper limit and keep their girths below it.
 func TestLimitsAreDraggedOnTheExpandedPlanking(t *testing.T) {
-	w := girthWindow(t)
+	w := girthBoards(t)
 	b := w.profile.board
 	before, down, girth := w.desk.plan(), w.down(0, 3), w.desk.layer().Girths[3]
 	h := w.limitHandle(t, views.UpperLimit, 3)
@@ -227,7 +231,7 @@ func TestLimitsAreDraggedOnTheExpandedPlanking(t *testing.T) {
 }
 
 func TestExpandedHandlesStandOnPlankedFramesAlone(t *testing.T) {
-	w := girthWindow(t)
+	w := girthBoards(t)
 	l := w.desk.plan().Hull.Limits
 	l.From, l.To = "B", "E"
 	require.NoError(t, w.desk.s.Edit("plank less", limitsSet(l)))

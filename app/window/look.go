@@ -3,6 +3,8 @@ package window
 import (
 	"image"
 	"strakewright/app/draw"
+
+	"fyne.io/fyne/v2"
 )
 
 // look is how drawings look on the screen.
@@ -36,3 +38,5 @@ func (s *sheet) render(l *look, dr *draw.Drawing, w, h int, scale float64) image
 	s.pixels.Render(s.img, dr, l.palette(), draw.View{Scale: scale})
 	return s.img
 }
+
+func point(p fyne.Position) draw.Point { return draw.Pt(float64(p.X), float64(p.Y)) }

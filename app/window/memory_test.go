@@ -12,13 +12,13 @@ import (
 
 // dragger moves a handle up and down with all that is drawn from it.
 type dragger struct {
-	w     *Window
+	w     *drawings
 	at    draw.Point
 	moves int
 }
 
 func newDragger(t testing.TB) *dragger {
-	w := newWindow(t)
+	w := newBoards(t)
 	w.profile.board.paint(1000, 220)
 	return &dragger{w: w, at: w.handle(t, 1, w.desk.plan().Layers[0].Lines[1].Hold).At}
 }

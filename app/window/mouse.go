@@ -6,11 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
-
-	"strakewright/app/draw"
 )
-
-func point(p fyne.Position) draw.Point { return draw.Pt(float64(p.X), float64(p.Y)) }
 
 // MouseDown chooses, or takes hold of a handle.
 func (b *board) MouseDown(e *desktop.MouseEvent) {

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -8,8 +9,8 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/widget"
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -17,28 +18,12 @@ import (
 	"strakewright/hull"
 )
 
-// drawnFrames is a drawing of five half frames side by side, each a quarter of
-// an ellipse named by name(i), with a centre line called centre.
-func drawnFrames(t testing.TB, centre string, name func(i int) string) string {
-	t.Helper()
-	var b strings.Builder
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="80mm" viewBox="0 0 100 80">` + "\n")
-	fmt.Fprintf(&b, `<path id="%s" d="M50 0V80"/>`+"\n", centre)
-	for i, half := range []float64{20, 32, 38, 34, 24} {
-		fmt.Fprintf(&b, `<path id="%s" d="M%g 10 A%g 50 0 0 1 50 60"/>`+"\n", name(i), 50+half, half)
-	}
-	b.WriteString("</svg>\n")
-	path := filepath.Join(t.TempDir(), "frames.svg")
-	require.NoError(t, os.WriteFile(path, []byte(b.String()), 0o600))
-	return path
-}
-
 // drawing opens the dialog on a drawing.
-func drawing(t testing.TB, w *Window, path string) *outlinesDialog {
+func drawing(t testing.TB, d *desk, path string) *outlinesDialog {
 	t.Helper()
 	c := hull.CheckFile(path)
 	require.True(t, isDrawing(&c))
-	o := w.desk.outlines(path, &c)
+	o := d.outlines(path, &c)
 	require.NotNil(t, o)
 	return o
 }
@@ -61,23 +46,22 @@ func (o *outlinesDialog) settled(t testing.TB, sound bool) {
 }
 
 func TestOpeningADrawingShowsWhatWasFound(t *testing.T) {
-	w := newWindow(t)
-	old := w.desk.s
-	w.desk.load(drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
-	until(t, func() bool { return w.Canvas().Overlays().Top() != nil })
-	assert.Same(t, old, w.desk.s, "nothing is opened before it is looked at")
-	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
+	d := newDeskShown(t)
+	old := d.s
+	o := drawing(t, d, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
+	assert.NotNil(t, d.win.Canvas().Overlays().Top())
+	assert.Same(t, old, d.s, "nothing is opened before it is looked at")
 	assert.Contains(t, o.told.Text, "5 frames, from A at x 0.0 mm to E at x 160.0 mm")
 	o.take()
-	until(t, func() bool { return w.desk.s != old })
-	assert.Len(t, w.desk.plan().Hull.Frames, 5)
-	assert.Equal(t, "frames", w.desk.plan().Title)
-	assert.True(t, w.desk.s.Changed(), "it is in no file yet")
+	until(t, func() bool { return d.s != old })
+	assert.Len(t, d.plan().Hull.Frames, 5)
+	assert.Equal(t, "frames", d.plan().Title)
+	assert.True(t, d.s.Changed(), "it is in no file yet")
 }
 
 func TestMissingXIsTyped(t *testing.T) {
-	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "middle", func(i int) string { return fmt.Sprintf("mould%d", i+1) }))
+	d := newDeskShown(t)
+	o := drawing(t, d, drawnFrames(t, "middle", func(i int) string { return fmt.Sprintf("mould%d", i+1) }))
 	assert.True(t, o.accept.Disabled())
 	for i := range o.use.lines {
 		assert.Equal(t, hull.Unused, o.use.lines[i].Mark)
@@ -108,8 +92,8 @@ func TestMissingXIsTyped(t *testing.T) {
 
 // The x in the names are kept though the drawing as it is has no centre line.
 func TestXInNamesIsKeptWhereAnotherThingIsWrong(t *testing.T) {
-	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "middle", func(i int) string { return fmt.Sprintf("frame-%c-x-%d.5mm", 'A'+i, 40*i) }))
+	d := newDeskShown(t)
+	o := drawing(t, d, drawnFrames(t, "middle", func(i int) string { return fmt.Sprintf("frame-%c-x-%d.5mm", 'A'+i, 40*i) }))
 	assert.True(t, o.accept.Disabled())
 	assert.Contains(t, o.told.Text, "Frames A, B, C, D, E: half an outline does not tell where the centre line is")
 	assert.Contains(t, o.lineText(lineOf(t, o, "B")), "frame B at x 40.5 mm")
@@ -128,8 +112,8 @@ func TestXInNamesIsKeptWhereAnotherThingIsWrong(t *testing.T) {
 }
 
 func TestTapOnTheDrawingChoosesTheLine(t *testing.T) {
-	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
+	d := newDeskShown(t)
+	o := drawing(t, d, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
 	size := o.plot.Size()
 	o.plot.paint(int(size.Width), int(size.Height))
 	seen := map[int]bool{}
@@ -141,7 +125,7 @@ func TestTapOnTheDrawingChoosesTheLine(t *testing.T) {
 }
 
 func TestHalvesThatDifferAreTold(t *testing.T) {
-	w := newWindow(t)
+	d := newDeskShown(t)
 	var b strings.Builder
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="80mm" viewBox="0 0 100 80"><path id="centre" d="M50 0V80"/>`)
 	for i, half := range []float64{20, 32, 38, 34, 24} {
@@ -150,7 +134,7 @@ func TestHalvesThatDifferAreTold(t *testing.T) {
 	b.WriteString("</svg>")
 	path := filepath.Join(t.TempDir(), "whole.svg")
 	require.NoError(t, os.WriteFile(path, []byte(b.String()), 0o600))
-	o := drawing(t, w, path)
+	o := drawing(t, d, path)
 	assert.Contains(t, o.told.Text, "the halves differ most on frame")
 	before := o.result.Hull.Frames[2].Points[0].Y()
 	assert.InDelta(t, 37.8, before, 0.01, "the mean of 38 and 37.6")
@@ -163,7 +147,7 @@ func TestHalvesThatDifferAreTold(t *testing.T) {
 }
 
 func TestOneHalfIsTakenAlone(t *testing.T) {
-	w := newWindow(t)
+	d := newDeskShown(t)
 	var b strings.Builder
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="80mm" viewBox="0 0 100 80"><path id="centre" d="M50 0V80"/><path id="upper" d="M0 10.5H100"/><path id="rabbet" d="M48 50V70M52 50V70"/>`)
 	for i, half := range []float64{20, 32, 38, 34, 24} { // closed by the deck, the left half narrower
@@ -172,7 +156,7 @@ func TestOneHalfIsTakenAlone(t *testing.T) {
 	b.WriteString("</svg>")
 	path := filepath.Join(t.TempDir(), "whole.svg")
 	require.NoError(t, os.WriteFile(path, []byte(b.String()), 0o600))
-	o := drawing(t, w, path)
+	o := drawing(t, d, path)
 	require.Empty(t, o.wrong)
 	for k, want := range []float64{37.5, 38, 37} {
 		if k > 0 {
@@ -188,13 +172,13 @@ func TestOneHalfIsTakenAlone(t *testing.T) {
 // Circles that mark places stay marks when something else is said, and every step
 // is undone and done again.
 func TestCirclesStayMarksAndStepsAreUndone(t *testing.T) {
-	w := newWindow(t)
+	d := newDeskShown(t)
 	path := drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) })
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	circles := `<circle id="upper-C" cx="87.5" cy="18" r="1"/><path id="plank" d="M1 1h4"/></svg>`
 	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(string(text), "</svg>", circles, 1)), 0o600))
-	o := drawing(t, w, path)
+	o := drawing(t, d, path)
 	require.Empty(t, o.wrong)
 	before := o.result.Hull.Frames[2].Points[0]
 	assert.Less(t, before.Z(), 43.0, "cut off at the circle")
@@ -230,13 +214,13 @@ func TestCirclesStayMarksAndStepsAreUndone(t *testing.T) {
 // A stem drawn from the side is told with its half-siding and the x of its upper
 // end; all that is drawn is scaled, and what is typed is not.
 func TestStemFromTheSideAndScale(t *testing.T) {
-	w := newWindow(t)
+	d := newDeskShown(t)
 	path := drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) })
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	side := `<path id="cutwater" d="M5 10L20 60"/></svg>`
 	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(string(text), "</svg>", side, 1)), 0o600))
-	o := drawing(t, w, path)
+	o := drawing(t, d, path)
 	o.pick(lineOf(t, o, "cutwater"))
 	assert.False(t, o.edit.only.Visible())
 	o.edit.kind.SetSelected("stem, seen from the side")
@@ -269,8 +253,8 @@ func TestStemFromTheSideAndScale(t *testing.T) {
 // The list shows what is asked for, and a line chosen that it does not show has it
 // show all.
 func TestListOfOutlinesIsFiltered(t *testing.T) {
-	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return []string{"A-x-0", "bracket", "C-x-80", "D-x-120", "E-x-160"}[i] }))
+	d := newDeskShown(t)
+	o := drawing(t, d, drawnFrames(t, "centre", func(i int) string { return []string{"A-x-0", "bracket", "C-x-80", "D-x-120", "E-x-160"}[i] }))
 	assert.Equal(t, "all lines (6)", o.filter.Selected)
 	o.filter.SetSelectedIndex(3)
 	assert.Equal(t, "not used (1)", o.filter.Selected)
@@ -285,8 +269,8 @@ func TestListOfOutlinesIsFiltered(t *testing.T) {
 // Many lines are made frames in one step, under their own names, and their x typed
 // one after another.
 func TestAllShownAreFrames(t *testing.T) {
-	w := newWindow(t)
-	o := drawing(t, w, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("mould %d", i+1) }))
+	d := newDeskShown(t)
+	o := drawing(t, d, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("mould %d", i+1) }))
 	o.filter.SetSelectedIndex(3)
 	require.Len(t, o.listed, 5)
 	o.choose(lineOf(t, o, "centre"))
@@ -310,48 +294,57 @@ func TestAllShownAreFrames(t *testing.T) {
 }
 
 func TestDrawingWithoutLinesIsRefused(t *testing.T) {
-	w := newWindow(t)
+	d := newDeskShown(t)
 	var said string
-	w.desk.say = func(s string) { said = s }
+	d.say = func(s string) { said = s }
 	path := filepath.Join(t.TempDir(), "empty.svg")
 	require.NoError(t, os.WriteFile(path, []byte(`<svg xmlns="http://www.w3.org/2000/svg"/>`), 0o600))
-	w.desk.load(path)
-	until(t, func() bool { return said != "" })
+	c := hull.CheckFile(path)
+	assert.Nil(t, d.outlines(path, &c))
 	assert.Contains(t, said, "outline")
 }
 
-// What can be opened is listed whatever the case of its ending, and a picture goes
-// to be traced.
-func TestWhatCanBeOpened(t *testing.T) {
-	for _, name := range []string{"a.strakeplan", "a.csv", "a.svg", "a.SVG", "a.dxf", "a.Png", "a.jpg", "a.PDF"} {
-		u := storage.NewFileURI("/" + strings.Replace(name, "Png", "PNG", 1))
-		assert.True(t, openable.Matches(u), name)
+// TestStoppedReadingOfADrawing: Stop ends the reading, and the plan can be asked
+// for all the same, which reads what was said first.
+func TestStoppedReadingOfADrawing(t *testing.T) {
+	d := newDeskShown(t)
+	o := drawing(t, d, drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))
+	require.False(t, o.accept.Disabled())
+	read := o.readUse
+	readings := make(chan context.Context, 10)
+	o.readUse = func(_ *outlineUse, ctx context.Context) (*hull.Drawing, []hull.Fault, error) {
+		readings <- ctx
+		<-ctx.Done()
+		return nil, nil, ctx.Err()
 	}
-	assert.False(t, openable.Matches(storage.NewFileURI("/a.exe")))
-	w := newWindow(t)
-	var traced string
-	w.desk.picture = func(path string) { traced = path }
-	w.desk.load("/a.png.straketrace")
-	assert.Equal(t, "/a.png", traced, "a tracing is gone on with on its picture")
-	w.desk.load("body plan.PNG")
-	assert.Equal(t, "body plan.PNG", traced)
-}
+	e := lineOf(t, o, "E")
+	o.say("", func() { o.use.lines[e].X = 200 })
+	first := <-readings
+	assert.True(t, o.accept.Disabled(), "what was read is not what was said")
+	o.say("", func() { o.use.lines[e].X = 210 })
+	second := <-readings
+	<-first.Done() // what is said after makes it of no use
+	assert.NoError(t, second.Err())
 
-// A drawing that the program is started on is looked at once what a crash left has
-// been answered.
-func TestADrawingWaitsForWhatACrashLeft(t *testing.T) {
-	w := newWindow(t)
-	path := drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) })
-	c := hull.CheckFile(path)
-	ask := dialog.NewConfirm("Left", "Take it back?", func(bool) { w.desk.offered = nil }, w)
-	ask.Show()
-	w.desk.offered = ask
-	w.desk.lookAt(path, &c)
-	shown := len(w.Canvas().Overlays().List())
-	assert.Equal(t, 1, shown, "nothing is laid over the question")
-	ask.Confirm()
+	var stop *widget.Button
 	until(t, func() bool {
-		tops := w.Canvas().Overlays().List()
-		return len(tops) == 1 && w.desk.offered == nil
+		stop = nil
+		walk(d.win.Canvas().Overlays().Top(), func(x fyne.CanvasObject) {
+			if b, ok := x.(*widget.Button); ok && b.Text == "Stop" {
+				stop = b
+			}
+		})
+		return stop != nil
 	})
+	test.Tap(stop)
+	<-second.Done()
+	assert.False(t, o.accept.Disabled())
+	assert.Contains(t, o.told.Text, "Stopped")
+
+	o.readUse = read
+	old := d.s
+	test.Tap(o.accept)
+	until(t, func() bool { return d.s != old })
+	frames := d.plan().Hull.Frames
+	assert.InDelta(t, 210, frames[len(frames)-1].X(), 1e-9, "what was said last")
 }

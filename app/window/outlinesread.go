@@ -50,6 +50,7 @@ func (u *outlineUse) change(step string, f func()) {
 // undo takes the last step back; redo does it again. They give false where there
 // is none.
 func (u *outlineUse) undo() bool { return u.swap(&u.past, &u.future) }
+
 func (u *outlineUse) redo() bool { return u.swap(&u.future, &u.past) }
 
 func (u *outlineUse) swap(from, to *[]outlineState) bool {

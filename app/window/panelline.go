@@ -175,3 +175,7 @@ func runoutText(d *desk, b *loft.BandLine) string {
 	}
 	return out.String()
 }
+
+// needsShape says why a line cannot be free or of least edge-set on a hull of
+// which only the girths are known.
+const needsShape = "Of this hull only the girths are known. A line that lies free, or with the least edge-set, needs its shape: measure points of its frames, or take their outlines from a drawing."

@@ -17,36 +17,16 @@ import (
 )
 
 // openPaper opens the dialog, as the menu does, and waits for its pages.
-func openPaper(t *testing.T, w *Window) *paperDialog {
+func openPaper(t *testing.T, d *desk) *paperDialog {
 	t.Helper()
-	p := w.desk.fullSizePaper()
+	p := d.fullSizePaper()
 	until(t, func() bool { return p.set != nil })
 	return p
 }
 
-// menuItem finds an item of the main menu.
-func menuItem(t *testing.T, w *Window, name string) *fyne.MenuItem {
-	t.Helper()
-	for _, m := range w.MainMenu().Items {
-		for _, it := range m.Items {
-			if it.Label == name {
-				return it
-			}
-		}
-	}
-	t.Fatalf("no item %q in the menu", name)
-	return nil
-}
-
-func TestPaperIsInTheMenu(t *testing.T) {
-	w := newWindow(t)
-	menuItem(t, w, "Full-size paper…").Action()
-	assert.NotNil(t, w.Canvas().Overlays().Top())
-}
-
 func TestPaperShowsThePages(t *testing.T) {
-	w := newWindow(t)
-	p := openPaper(t, w)
+	d := newDeskShown(t)
+	p := openPaper(t, d)
 	require.Greater(t, p.set.Pages(), 3)
 	assert.Contains(t, p.told.Text, "pages")
 	assert.Equal(t, p.set.Sections(), p.sections.Options)
@@ -81,8 +61,8 @@ func TestPaperShowsThePages(t *testing.T) {
 }
 
 func TestPaperFollowsItsSettings(t *testing.T) {
-	w := newWindow(t)
-	p := openPaper(t, w)
+	d := newDeskShown(t)
+	p := openPaper(t, d)
 	before := p.set
 	assert.True(t, p.roll.entry.Disabled(), "a roll's width goes with a roll")
 	p.change(func(s *export.Settings) { s.Paper = export.A3 })
@@ -98,14 +78,14 @@ func TestPaperFollowsItsSettings(t *testing.T) {
 	assert.Equal(t, p.known, all.Sections(), "they can be chosen again")
 
 	// What was set is there again the next time.
-	again := openPaper(t, w)
+	again := openPaper(t, d)
 	assert.Equal(t, export.A3, again.settings.Paper)
 	assert.Nil(t, again.settings.Sections)
 }
 
 func TestPaperThatCannotBeIsTold(t *testing.T) {
-	w := newWindow(t)
-	p := openPaper(t, w)
+	d := newDeskShown(t)
+	p := openPaper(t, d)
 	p.change(func(s *export.Settings) { s.BarX = 180 })
 	until(t, func() bool { return strings.Contains(p.told.Text, "180 mm") })
 	assert.True(t, p.write.Disabled())
@@ -117,34 +97,34 @@ func TestPaperThatCannotBeIsTold(t *testing.T) {
 }
 
 func TestPaperIsWrittenButNotOverOther(t *testing.T) {
-	w := newWindow(t)
-	p := openPaper(t, w)
+	d := newDeskShown(t)
+	p := openPaper(t, d)
 	p.sections.SetSelected(p.known[:1]) // is quicker
 	until(t, func() bool { return p.set != nil })
 	dir := filepath.Join(t.TempDir(), "bench")
 	p.folder.SetText(dir)
 	var status string
-	w.desk.status = func(s string) { status = s }
+	d.status = func(s string) { status = s }
 	test.Tap(p.write)
 	until(t, func() bool { return strings.Contains(status, "written to "+dir) })
 	booklet := filepath.Join(dir, "booklet.pdf")
 	info, err := os.Stat(booklet)
 	require.NoError(t, err)
 	assert.Greater(t, info.Size(), int64(1000))
-	assert.False(t, w.desk.working)
+	assert.False(t, d.working)
 
 	require.NoError(t, os.WriteFile(booklet, []byte("mine"), 0o600))
 	status = ""
-	p = openPaper(t, w)
+	p = openPaper(t, d)
 	p.folder.SetText(dir)
 	test.Tap(p.write)
-	until(t, func() bool { return hasButton(w, "Replace") })
+	until(t, func() bool { return hasButton(d.win, "Replace") })
 	data, err := os.ReadFile(booklet)
 	require.NoError(t, err)
 	assert.Equal(t, "mine", string(data))
 	var said string
-	w.desk.say = func(s string) { said = s }
-	test.Tap(buttonNamed(t, w.Canvas().Overlays().Top(), "Replace"))
+	d.say = func(s string) { said = s }
+	test.Tap(buttonNamed(t, d.win.Canvas().Overlays().Top(), "Replace"))
 	until(t, func() bool { return strings.Contains(status, "written to "+dir) })
 	data, err = os.ReadFile(booklet)
 	require.NoError(t, err)
@@ -155,7 +135,7 @@ func TestPaperIsWrittenButNotOverOther(t *testing.T) {
 	assert.Equal(t, "mine", string(data))
 }
 
-func hasButton(w *Window, name string) bool {
+func hasButton(w fyne.Window, name string) bool {
 	found := false
 	if top := w.Canvas().Overlays().Top(); top != nil {
 		walk(top, func(o fyne.CanvasObject) {
@@ -167,27 +147,27 @@ func hasButton(w *Window, name string) bool {
 }
 
 func TestPaperCanBeStopped(t *testing.T) {
-	w := newWindow(t)
-	p := openPaper(t, w)
+	d := newDeskShown(t)
+	p := openPaper(t, d)
 	dir := filepath.Join(t.TempDir(), "bench")
 	p.folder.SetText(dir)
 	var status string
-	w.desk.status = func(s string) { status = s }
+	d.status = func(s string) { status = s }
 	test.Tap(p.write)
-	test.Tap(buttonNamed(t, w.Canvas().Overlays().Top(), "Stop"))
+	test.Tap(buttonNamed(t, d.win.Canvas().Overlays().Top(), "Stop"))
 	until(t, func() bool { return status != "" })
 	assert.Equal(t, "Stopped: nothing was written.", status)
 	assert.NoDirExists(t, dir)
 }
 
 func TestPaperCannotGoIntoAFile(t *testing.T) {
-	w := newWindow(t)
-	p := openPaper(t, w)
+	d := newDeskShown(t)
+	p := openPaper(t, d)
 	path := filepath.Join(t.TempDir(), "file")
 	require.NoError(t, os.WriteFile(path, nil, 0o600))
 	p.folder.SetText(path)
 	var said string
-	w.desk.say = func(s string) { said = s }
+	d.say = func(s string) { said = s }
 	test.Tap(p.write)
 	until(t, func() bool { return said != "" })
 	assert.Contains(t, said, "it is no folder")

@@ -5,14 +5,10 @@ import (
 	"slices"
 	"testing"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
-	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"strakewright/app/draw"
-	"strakewright/hull"
 )
 
 // counted counts how often a view is drawn.
@@ -27,7 +23,7 @@ func (c *counted) paint(w, h int, scale float64) image.Image {
 }
 
 // seen draws what of the boards is to be drawn anew, as the screen would.
-func (w *Window) seen() {
+func (w *drawings) seen() {
 	for _, v := range w.desk.boards {
 		if b := v.(*board); b.drawn == nil {
 			width, height := b.size()
@@ -37,7 +33,7 @@ func (w *Window) seen() {
 }
 
 // counting counts how often each board is drawn from now on.
-func (w *Window) counting() []*counted {
+func (w *drawings) counting() []*counted {
 	var out []*counted
 	w.seen()
 	for _, v := range w.desk.boards {
@@ -58,7 +54,7 @@ func draws(of []*counted) []int {
 }
 
 func TestBoardsAreDrawnOnlyWhenTheyShowSomethingElse(t *testing.T) {
-	w := newWindow(t)
+	w := newBoards(t)
 	d := w.desk
 	all := w.counting()
 	d.refresh()
@@ -80,7 +76,7 @@ func TestBoardsAreDrawnOnlyWhenTheyShowSomethingElse(t *testing.T) {
 	w.hull.drag(draw.Pt(0, 0), 5, 5)
 	w.seen()
 	assert.Equal(t, []int{3, 3, 3, 3}, draws(all), "only the hull was turned")
-	w.switchLight()
+	w.desk.switchLight()
 	w.seen()
 	assert.Equal(t, []int{4, 4, 4, 4}, draws(all))
 	d.undo()
@@ -91,7 +87,7 @@ func TestBoardsAreDrawnOnlyWhenTheyShowSomethingElse(t *testing.T) {
 // A frame tries the last of the moves that wait, and draws each board once; the
 // drawings made ahead are those that are shown.
 func TestManyMovesAreOneTrialAndOneDrawing(t *testing.T) {
-	w := newWindow(t)
+	w := newBoards(t)
 	d := w.desk
 	all := w.counting()
 	h := w.handle(t, 1, d.plan().Layers[0].Lines[1].Hold)
@@ -136,7 +132,7 @@ func TestManyMovesAreOneTrialAndOneDrawing(t *testing.T) {
 // it is whole, again where things have moved on meanwhile, and at the end of the
 // drag at once. It is then what it would have been without any drag.
 func TestTheHullFollowsADragBehindItsFrames(t *testing.T) {
-	w := newWindow(t)
+	w := newBoards(t)
 	d, b := w.desk, w.hull.board
 	h := w.handle(t, 1, d.plan().Layers[0].Lines[1].Hold)
 	press(w.profile.board, h.At)
@@ -175,87 +171,4 @@ func TestTheHullFollowsADragBehindItsFrames(t *testing.T) {
 	<-b.behind.done
 	b.takeOver()
 	assert.Equal(t, b.view.from(), b.drawn, "what comes late is not shown")
-}
-
-// texts gives what every label, entry and list within an object says.
-func texts(o fyne.CanvasObject) []string {
-	var out []string
-	walk(o, func(o fyne.CanvasObject) {
-		switch o := o.(type) {
-		case *widget.Label:
-			out = append(out, o.Text)
-		case *numberEntry:
-			out = append(out, o.Text)
-		case *widget.Select:
-			out = append(out, o.Selected)
-		case *widget.SelectEntry:
-			out = append(out, o.Text)
-		}
-	})
-	return out
-}
-
-func TestHiddenTabsFollowWhenTheyAreShown(t *testing.T) {
-	w := newWindow(t)
-	d, tabs := w.desk, w.panel.tabs
-	tabs.SelectIndex(2)
-	wood := tabs.Items[2].Content
-	tabs.SelectIndex(0)
-	before := texts(wood)
-	require.True(t, d.edit("stock", onLayer(0, func(l *hull.Layer) { l.Stock.Width, l.Stock.Species = 4.5, "limba" })))
-	assert.Equal(t, before, texts(wood), "what is hidden is left as it is")
-	tabs.SelectIndex(2)
-	assert.Subset(t, texts(wood), []string{"4.50", "limba"})
-
-	for i, item := range tabs.Items { // each, after another change, as if it had been shown all the while
-		tabs.SelectIndex((i + 1) % len(tabs.Items))
-		d.nudge(0.5)
-		d.choose(d.choice.WithStrake(i).WithFrame(i + 2))
-		tabs.SelectIndex(i)
-		shown := texts(item.Content)
-		d.panelAnew(w)
-		assert.Equal(t, shown, texts(item.Content), item.Text)
-		d.choose(d.choice.WithLine(0))
-	}
-}
-
-// panelAnew brings up to date all parts of the panel, shown or not.
-func (d *desk) panelAnew(w *Window) {
-	w.panel.busy = true
-	defer func() { w.panel.busy = false }()
-	for _, part := range w.panel.list {
-		for _, f := range part.sync {
-			f()
-		}
-	}
-}
-
-func TestHiddenTableFollowsWhenItIsShown(t *testing.T) {
-	w := newWindow(t)
-	d := w.desk
-	w.tables.SelectIndex(1)
-	cell := func() string {
-		var text string
-		for o, id := range w.table.filled {
-			if id == (widget.TableCellID{Row: 0, Col: 5}) {
-				text = o.(*fyne.Container).Objects[1].(*canvas.Text).Text
-			}
-		}
-		return text
-	}
-	w.tables.SelectIndex(0)
-	w.Canvas().Capture()
-	first := cell()
-	require.NotEmpty(t, first)
-	w.tables.SelectIndex(1)
-	fills := len(w.table.filled)
-	for range 4 {
-		d.nudge(3)
-	}
-	assert.Equal(t, first, cell(), "what is hidden is left as it is")
-	assert.Len(t, w.table.filled, fills)
-	w.tables.SelectIndex(0)
-	want, _ := w.table.crossing(&d.layer().Strakes[0].At[5])
-	assert.Equal(t, want, cell())
-	assert.NotEqual(t, first, cell())
 }

@@ -59,9 +59,6 @@ func (s *stockPanel) sync() {
 	}
 }
 
-// compareWidths shows the comparison, with more room.
-func (d *desk) compareWidths() { d.showStock() }
-
 // formula shows how a figure is reckoned, and by what source.
 func (d *desk) formula(key string) {
 	f := answer.FigureOf(key)

@@ -14,9 +14,23 @@ import (
 	"strakewright/loft"
 )
 
+// stockWindow is the panel of the wood in a window of its own.
+type stockWindow struct {
+	desk  *desk
+	stock *stockPanel
+}
+
+func newStockWindow(t testing.TB) *stockWindow {
+	t.Helper()
+	d := newDeskShown(t)
+	s := newStockPanel(d)
+	s.shown = func() bool { return true }
+	d.win.SetContent(s.object())
+	return &stockWindow{d, s}
+}
+
 // stockShown shows a part of the panel of the wood.
-func stockShown(w *Window, part int) {
-	w.tables.SelectIndex(1)
+func stockShown(w *stockWindow, part int) {
 	w.stock.tabs.SelectIndex(part)
 	w.stock.sync()
 }
@@ -24,17 +38,17 @@ func stockShown(w *Window, part int) {
 func (f *figureTable) pickRow(row int) { f.table.Select(widget.TableCellID{Row: row, Col: 1}) }
 
 func TestComparisonLaysTheChosenStrips(t *testing.T) {
-	w := newWindow(t)
+	w := newStockWindow(t)
 	d, c := w.desk, w.stock.compare
-	d.compareWidths()
+	stockShown(w, 0)
 	assert.Equal(t, "4; 5; 6", c.widths.Text, "the layer's own and a step to either side")
 	until(t, func() bool { return len(c.trials) == 3 })
 	c.widths.SetText("5.08")
-	w.switchUnits()
+	w.desk.switchUnits()
 	w.stock.sync()
 	assert.Equal(t, "0.2", c.widths.Text, "what was typed stays, in inches")
 	assert.Contains(t, c.advice.Text, "in²")
-	w.switchUnits()
+	w.desk.switchUnits()
 	w.stock.sync()
 	assert.Equal(t, "5.08", c.widths.Text)
 	c.widths.SetText("4, 6")
@@ -69,21 +83,8 @@ func TestComparisonLaysTheChosenStrips(t *testing.T) {
 	assert.Len(t, c.table.rows[2], comparedFigures)
 }
 
-func TestStockHasRoomWhileItIsShown(t *testing.T) {
-	w := newWindow(t)
-	before := w.tables.Size()
-	stockShown(w, 3)
-	assert.Greater(t, w.tables.Size().Width, before.Width)
-	assert.Greater(t, w.tables.Size().Height, before.Height)
-	w.desk.stockRoom()
-	assert.Equal(t, before, w.tables.Size(), "taken back by hand")
-	w.desk.stockRoom()
-	w.tables.SelectIndex(0)
-	assert.Equal(t, before, w.tables.Size(), "the table has it as it was")
-}
-
 func TestWhatIsNoWidthIsSaid(t *testing.T) {
-	w := newWindow(t)
+	w := newStockWindow(t)
 	c := w.stock.compare
 	stockShown(w, 0)
 	until(t, func() bool { return len(c.trials) == 3 })
@@ -101,7 +102,7 @@ func TestWhatIsNoWidthIsSaid(t *testing.T) {
 
 // Every heading that has a formula shows it.
 func TestHeadingsShowTheirFormulas(t *testing.T) {
-	w := newWindow(t)
+	w := newStockWindow(t)
 	for _, f := range []*figureTable{w.stock.compare.table, w.stock.cutting.pieces, w.stock.cutting.strips, w.stock.wood.runs, w.stock.wood.woods, w.stock.seams.table} {
 		for col, key := range f.keys {
 			if key == "" {
@@ -110,15 +111,15 @@ func TestHeadingsShowTheirFormulas(t *testing.T) {
 			o := f.table.CreateHeader()
 			f.table.UpdateHeader(widget.TableCellID{Row: -1, Col: col}, o)
 			test.Tap(buttonNamed(t, o, f.head(col)))
-			top := w.Canvas().Overlays().Top()
+			top := w.desk.win.Canvas().Overlays().Top()
 			require.NotNil(t, top, key)
-			w.Canvas().Overlays().Remove(top)
+			w.desk.win.Canvas().Overlays().Remove(top)
 		}
 	}
 }
 
 func TestMixIsLaidAsOneStep(t *testing.T) {
-	w := newWindow(t)
+	w := newStockWindow(t)
 	d, m := w.desk, w.stock.mix
 	stockShown(w, 1)
 	m.widths.SetText("4; 5; 6")
@@ -142,7 +143,7 @@ func TestMixIsLaidAsOneStep(t *testing.T) {
 }
 
 func TestWoodOfOneself(t *testing.T) {
-	w := newWindow(t)
+	w := newStockWindow(t)
 	d, p := w.desk, w.stock.wood
 	stockShown(w, 2)
 	assert.Contains(t, p.told.Text, "names no wood")
@@ -167,7 +168,7 @@ func TestWoodOfOneself(t *testing.T) {
 }
 
 func TestBoxShopAndRulesAreOfThePlan(t *testing.T) {
-	w := newWindow(t)
+	w := newStockWindow(t)
 	d, b := w.desk, w.stock.box
 	stockShown(w, 3)
 	s := hull.Strips{Width: 5, Thickness: 2, Length: 1000, Count: 10}
@@ -203,7 +204,7 @@ func TestBoxShopAndRulesAreOfThePlan(t *testing.T) {
 }
 
 func TestCuttingListFollowsBoxAndShop(t *testing.T) {
-	w := newWindow(t)
+	w := newStockWindow(t)
 	d, c := w.desk, w.stock.cutting
 	stockShown(w, 4)
 	require.True(t, d.editWood("shop", func(p *hull.Plan) {
@@ -230,7 +231,7 @@ func (d *desk) switchLayers(t *testing.T) {
 }
 
 func TestSeamsAreKeptApartAsOneStep(t *testing.T) {
-	w := newWindow(t)
+	w := newStockWindow(t)
 	d, s := w.desk, w.stock.seams
 	stockShown(w, 5)
 	assert.True(t, s.apart.Disabled(), "nothing lies beneath")
@@ -245,4 +246,19 @@ func TestSeamsAreKeptApartAsOneStep(t *testing.T) {
 	d.undo()
 	assert.Equal(t, bands, d.plan().Layers[1].Bands)
 	assert.Greater(t, after, middle(before))
+}
+
+// TestComparisonWithoutAShape: no nought stands for a figure that is not known.
+func TestComparisonWithoutAShape(t *testing.T) {
+	w := newStockWindow(t)
+	w.desk.replace(girthSession(t))
+	c := w.stock.compare
+	c.sync()
+	until(t, func() bool { return len(c.trials) > 0 })
+	row := c.row(c.trials[0])
+	for i, f := range answer.Figures()[:comparedFigures] {
+		needs := f.Key == "edge_strain_max" || f.Key == "face_strain_max" || f.Key == "how"
+		assert.Equal(t, needs, row[i] == unknown, f.Key)
+	}
+	assert.Contains(t, c.advice.Text, "cannot be told of a hull of which only the girths are known")
 }

@@ -233,9 +233,6 @@ func (t *strakeTable) crossing(c *loft.Crossing) (text string, ground draw.Role)
 	return text + " = ", draw.Paper
 }
 
-// unknown stands for what cannot be told of a hull without a shape.
-const unknown = "–"
-
 func (t *strakeTable) summary(s *loft.Strake, column int) string {
 	if column != lengthColumn && t.desk.shapeless() {
 		return unknown

@@ -166,3 +166,6 @@ func (d *atHand) signed(mm float64) string {
 	}
 	return d.units.Length(mm)
 }
+
+// unknown stands for what cannot be told of a hull without a shape.
+const unknown = "–"

@@ -58,37 +58,53 @@ type tracer struct {
 	closed func()
 }
 
+// The size at which the window opens.
+const firstWidth, firstHeight = 1280, 760
+
+// tracings is where pictures are traced beside a board.
+type tracings struct {
+	main *desk
+	open *tracer // nil while no picture is traced
+}
+
 // trace opens the window for tracing, or brings it up.
-func (w *Window) trace() *tracer {
-	if w.tracing == nil {
-		w.tracing = newTracer(w.desk)
-		w.tracing.closed = func() { w.tracing = nil }
-		w.SetOnClosed(func() {
-			if w.tracing != nil {
-				w.tracing.end()
+func (ts *tracings) trace() *tracer {
+	if ts.open == nil {
+		ts.open = newTracer(ts.main)
+		ts.open.closed = func() { ts.open = nil }
+		ts.main.win.SetOnClosed(func() {
+			if ts.open != nil {
+				ts.open.end()
 			}
 		})
 	}
-	if w.tracing.units != w.desk.units {
-		w.tracing.furnish()
+	if ts.open.units != ts.main.units {
+		ts.open.furnish()
 	}
-	w.tracing.win.Show()
-	w.tracing.win.RequestFocus()
-	return w.tracing
+	ts.open.win.Show()
+	ts.open.win.RequestFocus()
+	return ts.open
 }
 
 // holds asks, before the board closes, about a tracing that would be lost;
 // then closes it and goes on. It is false where nothing would be.
-func (tr *tracer) holds(then func()) bool {
-	if tr == nil {
+func (ts *tracings) holds(then func()) bool {
+	if ts.open == nil {
 		return false
 	}
-	tr.leave(then)
+	ts.open.leave(then)
 	return true
 }
 
+// keep has what is traced written where it is kept.
+func (ts *tracings) keep() {
+	if ts.open != nil {
+		ts.open.keeper.Flush()
+	}
+}
+
 func newTracer(main *desk) *tracer {
-	tr := &tracer{background: newBackground(main.life, main.app.NewWindow(name+": trace a picture")), look: main.look, main: main, t: trace.New(), snap: true, lens: true, closed: func() {}}
+	tr := &tracer{background: newBackground(main.life, main.app.NewWindow(main.win.Title()+": trace a picture")), look: main.look, main: main, t: trace.New(), snap: true, lens: true, closed: func() {}}
 	tr.keeper = trace.NewKeeper("")
 	tr.known.distance, tr.known.width, tr.known.height = 100, 100, 100
 	tr.onMain = main.onMain
@@ -98,7 +114,7 @@ func newTracer(main *desk) *tracer {
 	tr.board = newTraceBoard(tr)
 	tr.furnish()
 	tr.win.SetPadded(false)
-	tr.win.Resize(fyne.NewSize(openWidth, openHeight))
+	tr.win.Resize(fyne.NewSize(firstWidth, firstHeight))
 	tr.win.SetCloseIntercept(func() { tr.leave(func() {}) })
 	tr.win.SetOnDropped(func(_ fyne.Position, files []fyne.URI) {
 		if len(files) > 0 && tr.win.Canvas().Overlays().Top() == nil {

@@ -59,13 +59,13 @@ func sideOf(i int) float64 {
 }
 
 // newTracing opens the window for tracing on the scan.
-func newTracing(t *testing.T) (*Window, *tracer) {
+func newTracing(t *testing.T) (*tracings, *tracer) {
 	t.Helper()
-	w := newWindow(t)
+	w := &tracings{main: newDeskShown(t)}
 	tr := w.trace()
 	t.Cleanup(func() {
-		if w.tracing != nil {
-			w.tracing.end()
+		if w.open != nil {
+			w.open.end()
 		}
 	})
 	tr.win.Resize(fyne.NewSize(1280, 760))
@@ -163,9 +163,9 @@ func TestABodyPlanIsTracedByTheMouseAlone(t *testing.T) {
 	assert.Equal(t, got.Frames[3].Points, back.Frames[3].Points)
 
 	tr.press(t, "Make the plan")
-	assert.Equal(t, "body plan", w.desk.s.Title())
-	assert.Len(t, w.desk.plan().Hull.Frames, 7)
-	assert.True(t, w.desk.s.Changed())
+	assert.Equal(t, "body plan", w.main.s.Title())
+	assert.Len(t, w.main.plan().Hull.Frames, 7)
+	assert.True(t, w.main.s.Changed())
 	assert.False(t, tr.lost())
 }
 
@@ -296,7 +296,7 @@ func TestFaultsAreToldAndNothingIsLost(t *testing.T) {
 	tr.setUp(t)
 	tr.press(t, "Add a frame")
 	clickOn(tr.board, scanned(40, 0), 0)
-	before := w.desk.s
+	before := w.main.s
 	tr.press(t, "Make the plan")
 	said := ""
 	walk(tr.win.Canvas().Overlays().Top(), func(o fyne.CanvasObject) {
@@ -305,15 +305,15 @@ func TestFaultsAreToldAndNothingIsLost(t *testing.T) {
 		}
 	})
 	assert.Contains(t, said, "a hull needs 3 or more")
-	assert.Same(t, before, w.desk.s)
+	assert.Same(t, before, w.main.s)
 	tr.win.Canvas().Overlays().Top().Hide()
 
 	gone := false
-	require.True(t, tr.holds(func() { gone = true }))
+	require.True(t, w.holds(func() { gone = true }))
 	assert.False(t, gone, "it asks first")
 	buttonNamed(t, tr.win.Canvas().Overlays().Top(), "Leave them").OnTapped()
 	assert.True(t, gone)
-	assert.Nil(t, w.tracing)
+	assert.Nil(t, w.open)
 
 	tr = w.trace()
 	tr.openAt(filepath.Join(t.TempDir(), "none.png"))
@@ -344,7 +344,7 @@ func key(b *traceBoard, name fyne.KeyName) {
 }
 
 func TestATracingIsResumedFromItsPicture(t *testing.T) {
-	w := newWindow(t)
+	w := &tracings{main: newDeskShown(t)}
 	path := scan(t)
 	tr := w.trace()
 	tr.win.Resize(fyne.NewSize(1280, 760))
@@ -367,7 +367,7 @@ func TestATracingIsResumedFromItsPicture(t *testing.T) {
 	})
 	assert.Contains(t, said, filepath.Base(path)+trace.KeptSuffix)
 	buttonNamed(t, tr.win.Canvas().Overlays().Top(), "Leave them").OnTapped()
-	require.Nil(t, w.tracing)
+	require.Nil(t, w.open)
 
 	tr = w.trace()
 	tr.openAt(path)

@@ -38,7 +38,7 @@ type Window struct {
 	redo    *widget.Button
 	title   *widget.Label
 	probe   *probe
-	tracing *tracer // nil while no picture is traced
+	tracing *tracings
 }
 
 // Run opens the window on a session and returns when it is closed.
@@ -100,9 +100,9 @@ func made(a fyne.App, s *app.Session) (*Window, error) {
 		return nil, err
 	}
 	d := newDesk(a, &look{pixels: pixels}, s)
-	w := &Window{Window: a.NewWindow(name), desk: d}
+	w := &Window{Window: a.NewWindow(name), desk: d, tracing: &tracings{main: d}}
 	d.win = w.Window
-	d.picture = func(path string) { w.trace().openAt(path) }
+	d.picture = func(path string) { w.tracing.trace().openAt(path) }
 	w.build()
 	w.SetMainMenu(w.menu())
 	w.shortcuts()
@@ -209,8 +209,8 @@ func (w *Window) bar() fyne.CanvasObject {
 		d.button("Lay all lines…", "Finds every band line by itself, the middle one free", d.layLines),
 		d.button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.compareWidths),
 		widget.NewSeparator(),
-		d.button("mm / in", "Shows lengths in millimetres or in inches", w.switchUnits),
-		d.button("Light / dark", "Draws dark on light, or light on dark", w.switchLight),
+		d.button("mm / in", "Shows lengths in millimetres or in inches", d.switchUnits),
+		d.button("Light / dark", "Draws dark on light, or light on dark", d.switchLight),
 		widget.NewButtonWithIcon("Help", theme.HelpIcon(), d.help),
 	)
 	return container.NewBorder(nil, nil, left, nil, w.title)
@@ -244,17 +244,6 @@ func (w *Window) sync() {
 		title += " (not saved)"
 	}
 	setText(w.title, title)
-}
-
-func (w *Window) switchUnits() {
-	w.desk.units = 1 - w.desk.units
-	w.desk.refresh()
-}
-
-func (w *Window) switchLight() {
-	w.desk.dark = !w.desk.dark
-	w.desk.app.Settings().SetTheme(newTheme(w.desk.dark))
-	w.desk.refresh()
 }
 
 // shortcuts gives the keys that work wherever the focus is.
@@ -295,7 +284,7 @@ func (w *Window) menu() *fyne.MainMenu {
 		fyne.NewMenu("Plan",
 			item("Open…", fyne.KeyO, d.open),
 			item("Open the demo plan", "", d.openDemo),
-			item("Trace a picture…", fyne.KeyT, func() { w.trace() }),
+			item("Trace a picture…", fyne.KeyT, func() { w.tracing.trace() }),
 			item("Save", fyne.KeyS, func() { d.save(func() {}) }),
 			item("Save as…", "", func() { d.saveAs(func() {}) }),
 			item("Export the strake table…", fyne.KeyE, d.export),
@@ -316,8 +305,8 @@ func (w *Window) menu() *fyne.MainMenu {
 					v.fit()
 				}
 			}),
-			item("Millimetres or inches", "", w.switchUnits),
-			item("Light or dark", fyne.KeyD, w.switchLight)),
+			item("Millimetres or inches", "", d.switchUnits),
+			item("Light or dark", fyne.KeyD, d.switchLight)),
 		fyne.NewMenu("Help", item("How to use the board", "", d.help)),
 	)
 }
