@@ -7,6 +7,8 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/window/kit"
 )
 
 // unkept is the line over the foot that tells, until that is mended, that work is
@@ -17,13 +19,13 @@ func (w *Window) unkept() fyne.CanvasObject {
 	l.TextStyle.Bold = true
 	l.Wrapping = fyne.TextWrapWord
 	l.Hide()
-	w.desk.showUnkept = func(err error) {
+	w.desk.ShowUnkept = func(err error) {
 		if err == nil && l.Hidden {
 			return
 		}
 		text := ""
 		if err != nil {
-			text = "Your changes are not being kept: " + sentence(err) + " It is tried again every few seconds."
+			text = "Your changes are not being kept: " + kit.Sentence(err) + " It is tried again every few seconds."
 		}
 		l.Hidden = err == nil
 		l.Resize(fyne.NewSize(w.Canvas().Size().Width, l.Size().Height)) // which it is wrapped to
@@ -53,9 +55,9 @@ func (w *Window) keepAtEnd() (stop func()) {
 		if !ok {
 			return
 		}
-		w.desk.keepSession() // at once, whatever the main goroutine is at
+		w.desk.KeepSession() // at once, whatever the main goroutine is at
 		if s == syscall.SIGHUP {
-			w.desk.onMain(w.desk.app.Quit)
+			w.desk.OnMain(w.desk.App.Quit)
 		}
 	}()
 	return func() {
@@ -67,11 +69,11 @@ func (w *Window) keepAtEnd() (stop func()) {
 // leave keeps what was not saved where the window went without being asked to
 // close: it is offered when the plan is opened again.
 func (w *Window) leave() {
-	if w.desk.gone {
+	if w.desk.Gone {
 		return
 	}
-	w.desk.gone = true
-	w.desk.keepSession()
-	w.tracing.keep()
-	w.desk.mark.letGo()
+	w.desk.Gone = true
+	w.desk.KeepSession()
+	w.tracing.Keep()
+	w.desk.Mark.LetGo()
 }

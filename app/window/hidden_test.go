@@ -9,6 +9,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strakewright/app/apptest"
+	"strakewright/app/edit"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/windowtest"
 	"strakewright/hull"
 )
 
@@ -18,30 +22,30 @@ func TestHiddenTabsFollowWhenTheyAreShown(t *testing.T) {
 	tabs.SelectIndex(2)
 	wood := tabs.Items[2].Content
 	tabs.SelectIndex(0)
-	before := texts(wood)
-	require.True(t, d.edit("stock", onLayer(0, func(l *hull.Layer) { l.Stock.Width, l.Stock.Species = 4.5, "limba" })))
-	assert.Equal(t, before, texts(wood), "what is hidden is left as it is")
+	before := windowtest.Texts(wood)
+	require.True(t, d.Edit("stock", edit.OnLayer(0, func(l *hull.Layer) { l.Stock.Width, l.Stock.Species = 4.5, "limba" })))
+	assert.Equal(t, before, windowtest.Texts(wood), "what is hidden is left as it is")
 	tabs.SelectIndex(2)
-	assert.Subset(t, texts(wood), []string{"4.50", "limba"})
+	assert.Subset(t, windowtest.Texts(wood), []string{"4.50", "limba"})
 
 	for i, item := range tabs.Items { // each, after another change, as if it had been shown all the while
 		tabs.SelectIndex((i + 1) % len(tabs.Items))
-		d.nudge(0.5)
-		d.choose(d.choice.WithStrake(i).WithFrame(i + 2))
+		d.Nudge(0.5)
+		d.Choose(d.Choice.WithStrake(i).WithFrame(i + 2))
 		tabs.SelectIndex(i)
-		shown := texts(item.Content)
-		d.panelAnew(w)
-		assert.Equal(t, shown, texts(item.Content), item.Text)
-		d.choose(d.choice.WithLine(0))
+		shown := windowtest.Texts(item.Content)
+		panelAnew(d, w)
+		assert.Equal(t, shown, windowtest.Texts(item.Content), item.Text)
+		d.Choose(d.Choice.WithLine(0))
 	}
 }
 
 // panelAnew brings up to date all parts of the panel, shown or not.
-func (d *desk) panelAnew(w *Window) {
-	w.panel.busy = true
-	defer func() { w.panel.busy = false }()
-	for _, part := range w.panel.list {
-		for _, f := range part.sync {
+func panelAnew(d *desk.Desk, w *Window) {
+	w.panel.Busy = true
+	defer func() { w.panel.Busy = false }()
+	for _, part := range w.panel.List {
+		for _, f := range part.Sync {
 			f()
 		}
 	}
@@ -67,12 +71,12 @@ func TestHiddenTableFollowsWhenItIsShown(t *testing.T) {
 	w.tables.SelectIndex(1)
 	fills := len(w.table.filled)
 	for range 4 {
-		d.nudge(3)
+		d.Nudge(3)
 	}
 	assert.Equal(t, first, cell(), "what is hidden is left as it is")
 	assert.Len(t, w.table.filled, fills)
 	w.tables.SelectIndex(0)
-	want, _ := w.table.crossing(&d.layer().Strakes[0].At[5])
+	want, _ := w.table.crossing(&d.Layer().Strakes[0].At[5])
 	assert.Equal(t, want, cell())
 	assert.NotEqual(t, first, cell())
 }
@@ -80,9 +84,9 @@ func TestHiddenTableFollowsWhenItIsShown(t *testing.T) {
 // TestWhatNeedsAShapeIsNotTold: no nought stands for a figure that is not known.
 func TestWhatNeedsAShapeIsNotTold(t *testing.T) {
 	w := newWindow(t)
-	w.desk.replace(girthSession(t))
-	s := w.desk.layer().Strakes[0]
+	w.desk.Replace(apptest.GirthSession(t))
+	s := w.desk.Layer().Strakes[0]
 	for column, want := range map[int]bool{edgeSetColumn: true, radiusColumn: true, twistColumn: true, lengthColumn: false} {
-		assert.Equal(t, want, w.table.summary(s, column) == unknown, "column %d", column)
+		assert.Equal(t, want, w.table.summary(s, column) == desk.Unknown, "column %d", column)
 	}
 }

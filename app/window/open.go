@@ -6,74 +6,77 @@ import (
 
 	"strakewright/app"
 	"strakewright/app/trace"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/fairing"
+	"strakewright/app/window/kit"
 	"strakewright/hull"
 )
 
 // open asks for a plan or hull source and opens it, after asking about changes.
-func (d *desk) open() {
-	d.askFirst("open another plan", func() { d.askFile(d.folder(), openable, d.load) })
+func open(d *desk.Desk) {
+	d.AskFirst("open another plan", func() { d.AskFile(d.Folder(), openable, func(path string) { load(d, path) }) })
 }
 
 // openable are the endings of what can be opened: plans, tables, drawings, and
 // pictures, which go to be traced.
-var openable = extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".dxf", trace.KeptSuffix}, trace.Endings...)...)
+var openable = kit.Extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".dxf", trace.KeptSuffix}, trace.Endings...)...)
 
 // load opens a file in place of the plan at hand; a picture goes to be traced.
-func (d *desk) load(path string) {
+func load(d *desk.Desk, path string) {
 	if picture, ok := trace.PictureOf(path); ok {
-		d.picture(picture)
+		d.Picture(picture)
 		return
 	}
 	var s *app.Session
 	var drawing hull.Checked
-	d.work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
-		if drawing = hull.CheckFile(path); isDrawing(&drawing) {
+	d.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
+		if drawing = hull.CheckFile(path); fairing.IsDrawing(&drawing) {
 			return nil
 		}
 		s, err = app.OpenContext(ctx, path)
 		return err
 	}, func() {
 		if s == nil {
-			d.outlines(path, &drawing)
+			fairing.OpenOutlines(d, path, &drawing)
 			return
 		}
-		d.replace(s)
-		d.offerRecovery()
+		d.Replace(s)
+		d.OfferRecovery()
 	})
 }
 
 // openDemo opens the demo plan.
-func (d *desk) openDemo() {
-	d.askFirst("open the demo plan", func() {
+func openDemo(d *desk.Desk) {
+	d.AskFirst("open the demo plan", func() {
 		s, err := app.NewDemo()
 		if err != nil {
-			d.say(sentence(err))
+			d.Say(kit.Sentence(err))
 			return
 		}
-		d.replace(s)
+		d.Replace(s)
 	})
 }
 
 // export asks for a file and writes the strake table there.
-func (d *desk) export() {
-	d.settle()
-	d.askFileName("Export the strake table", d.fileName()+" strakes.csv", func(path string, replace bool) error {
-		if err := d.s.ExportTable(path, replace); err != nil {
+func export(d *desk.Desk) {
+	d.Settle()
+	d.AskFileName("Export the strake table", d.FileName()+" strakes.csv", func(path string, replace bool) error {
+		if err := d.Session.ExportTable(path, replace); err != nil {
 			return err
 		}
-		d.status("Table written to " + path)
-		d.tellSaves()
+		d.Status("Table written to " + path)
+		d.TellSaves()
 		return nil
 	})
 }
 
 // lookAt opens the dialog on a drawing when nothing else is asked any more.
-func (d *desk) lookAt(path string, c *hull.Checked) {
+func lookAt(d *desk.Desk, path string, c *hull.Checked) {
 	open := func() {
-		d.askFirst("open the drawing", func() { d.outlines(path, c) })
+		d.AskFirst("open the drawing", func() { fairing.OpenOutlines(d, path, c) })
 	}
-	if d.offered != nil {
-		d.offered.SetOnClosed(open)
+	if d.Offered != nil {
+		d.Offered.SetOnClosed(open)
 		return
 	}
 	open()

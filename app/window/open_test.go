@@ -13,11 +13,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strakewright/app/apptest"
+	"strakewright/app/window/windowtest"
 	"strakewright/hull"
 )
 
 func TestPlanOpenElsewhereIsWarnedOf(t *testing.T) {
-	s := newSession(t)
+	s := apptest.Session(t)
 	mark := filepath.Join(filepath.Dir(s.Path()), "."+filepath.Base(s.Path())+".open")
 	require.NoError(t, os.WriteFile(mark, []byte(`{"open":[{"pid":7,"host":"the other bench","since":"2026-03-01T10:00:00Z"}]}`), 0o600))
 	a := test.NewApp()
@@ -25,12 +27,12 @@ func TestPlanOpenElsewhereIsWarnedOf(t *testing.T) {
 	w, err := New(a, s)
 	require.NoError(t, err)
 	require.NotNil(t, w.Canvas().Overlays().Top())
-	assert.Contains(t, labels(w.Canvas().Overlays().Top()), "the other bench")
+	assert.Contains(t, windowtest.Labels(w.Canvas().Overlays().Top()), "the other bench")
 	text, err := os.ReadFile(mark)
 	require.NoError(t, err)
 	assert.Equal(t, 2, strings.Count(string(text), `"pid"`), "it is marked as open here too")
-	w.desk.gone = true
-	w.desk.mark.letGo()
+	w.desk.Gone = true
+	w.desk.Mark.LetGo()
 	text, err = os.ReadFile(mark)
 	require.NoError(t, err)
 	assert.Equal(t, 1, strings.Count(string(text), `"pid"`))
@@ -46,10 +48,10 @@ func TestWhatCanBeOpened(t *testing.T) {
 	assert.False(t, openable.Matches(storage.NewFileURI("/a.exe")))
 	w := newWindow(t)
 	var traced string
-	w.desk.picture = func(path string) { traced = path }
-	w.desk.load("/a.png.straketrace")
+	w.desk.Picture = func(path string) { traced = path }
+	load(w.desk, "/a.png.straketrace")
 	assert.Equal(t, "/a.png", traced, "a tracing is gone on with on its picture")
-	w.desk.load("body plan.PNG")
+	load(w.desk, "body plan.PNG")
 	assert.Equal(t, "body plan.PNG", traced)
 }
 
@@ -57,17 +59,17 @@ func TestWhatCanBeOpened(t *testing.T) {
 // been answered.
 func TestADrawingWaitsForWhatACrashLeft(t *testing.T) {
 	w := newWindow(t)
-	path := drawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) })
+	path := windowtest.DrawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) })
 	c := hull.CheckFile(path)
-	ask := dialog.NewConfirm("Left", "Take it back?", func(bool) { w.desk.offered = nil }, w)
+	ask := dialog.NewConfirm("Left", "Take it back?", func(bool) { w.desk.Offered = nil }, w)
 	ask.Show()
-	w.desk.offered = ask
-	w.desk.lookAt(path, &c)
+	w.desk.Offered = ask
+	lookAt(w.desk, path, &c)
 	shown := len(w.Canvas().Overlays().List())
 	assert.Equal(t, 1, shown, "nothing is laid over the question")
 	ask.Confirm()
-	until(t, func() bool {
+	windowtest.Until(t, func() bool {
 		tops := w.Canvas().Overlays().List()
-		return len(tops) == 1 && w.desk.offered == nil
+		return len(tops) == 1 && w.desk.Offered == nil
 	})
 }

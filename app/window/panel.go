@@ -3,36 +3,41 @@ package window
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+
+	"strakewright/app/window/bench"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/kit"
+	"strakewright/app/window/settings"
 )
 
 // panel is what can be set: the chosen band line, the bands, the wood; and the
 // notes.
 type panel struct {
-	*form
-	desk  *desk
+	*kit.Form
+	desk  *desk.Desk
 	tabs  *container.AppTabs
-	bench *benchPanel
+	bench *bench.Panel
 }
 
-func newPanel(d *desk) *panel {
-	p := &panel{form: &form{}, desk: d}
-	set := settings{p.form, d}
-	line, bands := p.tab("Line", set.linePart), p.tab("Bands", set.bandPart)
-	wood, notes := p.tab("Wood", set.woodPart), p.tab("Notes", set.notesPart)
-	p.bench = newBenchPanel(p.form, d, func() bool { return p.selected(p.bench.item) })
-	p.tabs = container.NewAppTabs(line, bands, wood, p.bench.item, notes)
-	p.tabs.OnSelected = func(*container.TabItem) { p.update() }
-	d.lazy = append(d.lazy, func() {
-		p.update()
-		if d.grip != nil {
+func newPanel(d *desk.Desk) *panel {
+	p := &panel{Form: &kit.Form{}, desk: d}
+	set := settings.New(p.Form, d)
+	line, bands := p.tab("Line", set.LinePart), p.tab("Bands", set.BandPart)
+	wood, notes := p.tab("Wood", set.WoodPart), p.tab("Notes", set.NotesPart)
+	p.bench = bench.NewPanel(p.Form, d, func() bool { return p.selected(p.bench.Item) })
+	p.tabs = container.NewAppTabs(line, bands, wood, p.bench.Item, notes)
+	p.tabs.OnSelected = func(*container.TabItem) { p.Update() }
+	d.Lazy = append(d.Lazy, func() {
+		p.Update()
+		if d.Grip != nil {
 			return // a tab's name has all tabs laid out anew: it follows when the drag is over
 		}
-		if name := notesName(d); name != notes.Text {
+		if name := settings.NotesName(d); name != notes.Text {
 			notes.Text = name
 			p.tabs.Refresh()
 		}
 	})
-	p.update()
+	p.Update()
 	return p
 }
 
@@ -40,8 +45,8 @@ func newPanel(d *desk) *panel {
 // the one shown.
 func (p *panel) tab(name string, parts func() []fyne.CanvasObject) *container.TabItem {
 	item := container.NewTabItem(name, nil)
-	p.part(func() bool { return p.selected(item) })
-	item.Content = scrolled(parts()...)
+	p.Part(func() bool { return p.selected(item) })
+	item.Content = kit.Scrolled(parts()...)
 	return item
 }
 
@@ -58,9 +63,9 @@ var benchLeast, stockLeast = fyne.NewSize(296, 270), fyne.NewSize(416, 323)
 func (p *panel) veil() {
 	for _, t := range p.tabs.Items[1:] {
 		room := fyne.NewSize(32, 32)
-		if t == p.bench.item {
+		if t == p.bench.Item {
 			room = benchLeast
 		}
-		t.Content = veiled(room, t.Content)
+		t.Content = kit.Veiled(room, t.Content)
 	}
 }

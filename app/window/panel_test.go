@@ -12,19 +12,22 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strakewright/app/edit"
+	"strakewright/app/window/kit"
+	"strakewright/app/window/windowtest"
 	"strakewright/hull"
 )
 
 func TestPanelFollowsThePlan(t *testing.T) {
 	w := newWindow(t)
 	d := w.desk
-	require.True(t, d.edit("stock", onLayer(0, func(l *hull.Layer) { l.Stock.Width, l.Stock.Species = 4.5, "limba" })))
+	require.True(t, d.Edit("stock", edit.OnLayer(0, func(l *hull.Layer) { l.Stock.Width, l.Stock.Species = 4.5, "limba" })))
 	texts := map[string]bool{}
 	for _, tab := range w.panel.tabs.Items {
 		w.panel.tabs.Select(tab)
-		walk(tab.Content, func(o fyne.CanvasObject) {
+		windowtest.Walk(tab.Content, func(o fyne.CanvasObject) {
 			switch o := o.(type) {
-			case *numberEntry:
+			case *kit.NumberEntry:
 				texts[o.Text] = true
 			case *widget.SelectEntry:
 				texts[o.Text] = true
@@ -33,9 +36,9 @@ func TestPanelFollowsThePlan(t *testing.T) {
 	}
 	assert.True(t, texts["4.50"])
 	assert.True(t, texts["limba"])
-	d.undo()
-	assert.Equal(t, 5.0, d.planLayer().Stock.Width, "showing a plan changes nothing in it")
-	_, ok := d.s.CanUndo()
+	d.Undo()
+	assert.Equal(t, 5.0, d.PlanLayer().Stock.Width, "showing a plan changes nothing in it")
+	_, ok := d.Session.CanUndo()
 	assert.False(t, ok)
 }
 
@@ -43,36 +46,36 @@ func TestLongWorkShowsItselfAndCanBeStopped(t *testing.T) {
 	w := newWindow(t)
 	finish, ended := make(chan bool), false
 	stopped := make(chan bool, 1)
-	w.desk.work("Long work", func(ctx context.Context) error {
+	w.desk.Work("Long work", func(ctx context.Context) error {
 		<-finish
 		stopped <- ctx.Err() != nil
 		return ctx.Err()
 	}, func() { ended = true })
-	until(t, func() bool { return w.Canvas().Overlays().Top() != nil })
-	stop := buttonNamed(t, w.Canvas().Overlays().Top(), "Stop")
+	windowtest.Until(t, func() bool { return w.Canvas().Overlays().Top() != nil })
+	stop := windowtest.ButtonNamed(t, w.Canvas().Overlays().Top(), "Stop")
 	test.Tap(stop)
 	assert.Nil(t, w.Canvas().Overlays().Top())
 	close(finish)
 	assert.True(t, <-stopped)
-	(<-posted)()
+	(<-windowtest.Posted)()
 	assert.False(t, ended, "its result is dropped")
 }
 
 func TestWorkThatFailsSaysSo(t *testing.T) {
 	w := newWindow(t)
 	var said string
-	w.desk.say = func(s string) { said = s }
-	w.desk.work("Quick work", func(context.Context) error { return errors.New("the hull folds at frame K") }, func() { t.Error("it failed") })
+	w.desk.Say = func(s string) { said = s }
+	w.desk.Work("Quick work", func(context.Context) error { return errors.New("the hull folds at frame K") }, func() { t.Error("it failed") })
 	assert.Equal(t, "The hull folds at frame K.", said)
 }
 
 func TestButtonsTellWhatTheyDo(t *testing.T) {
 	w := newWindow(t)
-	walk(w.Content(), func(o fyne.CanvasObject) {
-		if b, ok := o.(*tipButton); ok {
+	windowtest.Walk(w.Content(), func(o fyne.CanvasObject) {
+		if b, ok := o.(*kit.TipButton); ok {
 			b.MouseIn(&desktop.MouseEvent{})
-			assert.NotEmpty(t, b.tip)
-			assert.Equal(t, b.tip, w.status.Text)
+			assert.NotEmpty(t, b.Tip)
+			assert.Equal(t, b.Tip, w.status.Text)
 			b.MouseOut()
 		}
 	})
@@ -80,7 +83,7 @@ func TestButtonsTellWhatTheyDo(t *testing.T) {
 
 func TestEscapeLeavesADialog(t *testing.T) {
 	w := newWindow(t)
-	w.desk.help()
+	help(w.desk)
 	require.NotNil(t, w.Canvas().Overlays().Top())
 	w.typed(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	assert.Nil(t, w.Canvas().Overlays().Top())

@@ -15,8 +15,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/app"
+	"strakewright/app/apptest"
 	"strakewright/app/draw"
 	"strakewright/app/draw/views"
+	"strakewright/app/edit"
+	"strakewright/app/window/kit"
+	"strakewright/app/window/windowtest"
 	"strakewright/hull"
 	"strakewright/loft"
 )
@@ -25,16 +29,16 @@ import (
 func TestTableFollowsADragAsTheHeadlessComputationSays(t *testing.T) {
 	w := newWindow(t)
 	line := 0
-	frame := w.desk.plan().Layers[0].Lines[line].Hold
-	h := w.handle(t, line, frame)
-	press(w.profile.board, h.At)
-	move(w.profile.board, h.At, draw.Pt(h.At.X, h.At.Y-5))
-	release(w.profile.board, draw.Pt(h.At.X, h.At.Y-5))
-	k, err := loft.Plank(w.desk.plan())
+	frame := w.desk.Plan().Layers[0].Lines[line].Hold
+	h := handle(t, w, line, frame)
+	windowtest.Press(w.Profile.Board, h.At)
+	windowtest.Move(w.Profile.Board, h.At, draw.Pt(h.At.X, h.At.Y-5))
+	windowtest.Release(w.Profile.Board, draw.Pt(h.At.X, h.At.Y-5))
+	k, err := loft.Plank(w.desk.Plan())
 	require.NoError(t, err)
 	for row, s := range k.Layers[0].Strakes {
 		for f := range s.At {
-			o := newCell()
+			o := kit.NewCell()
 			w.table.cell(widget.TableCellID{Row: row, Col: f}, o)
 			text := o.(*fyne.Container).Objects[1].(*canvas.Text).Text
 			if !s.At[f].Laid {
@@ -49,64 +53,57 @@ func TestTableFollowsADragAsTheHeadlessComputationSays(t *testing.T) {
 
 func TestUndoAndRedoByButtonAndKey(t *testing.T) {
 	w := newWindow(t)
-	hold := w.desk.plan().Layers[0].Lines[0].Hold
-	start := w.down(0, hold)
+	hold := w.desk.Plan().Layers[0].Lines[0].Hold
+	start := down(w, 0, hold)
 	assert.True(t, w.undo.Disabled())
 	for range 5 {
-		w.desk.nudge(0.1)
+		w.desk.Nudge(0.1)
 	}
 	assert.False(t, w.undo.Disabled())
 	for range 5 {
 		test.Tap(w.undo)
 	}
-	assert.InDelta(t, start, w.down(0, hold), 1e-9)
+	assert.InDelta(t, start, down(w, 0, hold), 1e-9)
 	assert.True(t, w.undo.Disabled())
 	c := w.Canvas().(interface{ TypedShortcut(fyne.Shortcut) })
 	c.TypedShortcut(&fyne.ShortcutRedo{})
 	c.TypedShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault | fyne.KeyModifierShift})
 	test.Tap(w.redo)
-	assert.InDelta(t, start+0.3, w.down(0, hold), 1e-9)
+	assert.InDelta(t, start+0.3, down(w, 0, hold), 1e-9)
 	c.TypedShortcut(&fyne.ShortcutUndo{})
-	assert.InDelta(t, start+0.2, w.down(0, hold), 1e-9)
+	assert.InDelta(t, start+0.2, down(w, 0, hold), 1e-9)
 }
 
 func TestInches(t *testing.T) {
 	w := newWindow(t)
 	cell := func() string {
-		o := newCell()
+		o := kit.NewCell()
 		w.table.cell(widget.TableCellID{Row: 0, Col: 6}, o)
 		return o.(*fyne.Container).Objects[1].(*canvas.Text).Text
 	}
-	mm := w.desk.layer().Strakes[0].At[6].WidthCut
+	mm := w.desk.Layer().Strakes[0].At[6].WidthCut
 	assert.Contains(t, cell(), views.Millimetres.Number(mm))
-	w.desk.switchUnits()
+	w.desk.SwitchUnits()
 	assert.Contains(t, cell(), views.Inches.Number(mm))
-	assert.Contains(t, w.desk.place(6, 10), "0.394 in")
-	w.desk.switchUnits()
-	assert.Contains(t, w.desk.place(6, 10), "10.00 mm")
+	assert.Contains(t, w.desk.Place(6, 10), "0.394 in")
+	w.desk.SwitchUnits()
+	assert.Contains(t, w.desk.Place(6, 10), "10.00 mm")
 }
 
 func TestEverythingCanBePainted(t *testing.T) {
 	w := newWindow(t)
 	for _, c := range []views.Choice{views.Nothing, views.Nothing.WithStrake(3).WithFrame(2), views.Nothing.WithLine(1).WithFrame(0)} {
-		w.desk.choose(c)
+		w.desk.Choose(c)
 		img := w.Canvas().Capture()
 		assert.Equal(t, 1280, img.Bounds().Dx())
-		assert.NotNil(t, w.gauge.paint(900, 120, 1))
 	}
-	assert.NotPanics(t, func() {
-		for _, b := range w.desk.boards {
-			b.(*board).paint(0, 0)
-			b.(*board).paint(1, 1)
-		}
-	})
 }
 
 func TestHandlePixelAndProbeAgree(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "probe.json")
 	t.Setenv("STRAKEWRIGHT_PROBE", path)
 	w := newWindow(t)
-	w.desk.refresh()
+	w.desk.Refresh()
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	var got struct{ Handles []probed }
@@ -119,28 +116,28 @@ func TestHandlePixelAndProbeAgree(t *testing.T) {
 
 func TestSavingAsksBeforeReplacing(t *testing.T) {
 	w := newWindow(t)
-	path := w.desk.s.Path()
-	w.desk.nudge(1)
+	path := w.desk.Session.Path()
+	w.desk.Nudge(1)
 	old, err := os.ReadFile(path)
 	require.NoError(t, err)
-	w.desk.writePath(path, func(p string, replace bool) error { return w.desk.s.SaveAs(p, replace) })
+	w.desk.WritePath(path, func(p string, replace bool) error { return w.desk.Session.SaveAs(p, replace) })
 	same, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, old, same, "nothing is written before the answer")
-	w.desk.save(func() {})
+	w.desk.Save(func() {})
 	saved, err := app.Open(path)
 	require.NoError(t, err)
-	assert.Equal(t, w.down(0, w.desk.choice.Frame), saved.Plan().Layers[0].Lines[0].Handles[w.desk.choice.Frame].Down)
+	assert.Equal(t, down(w, 0, w.desk.Choice.Frame), saved.Plan().Layers[0].Lines[0].Handles[w.desk.Choice.Frame].Down)
 }
 
 func TestChangesAreNotLostUnasked(t *testing.T) {
 	w := newWindow(t)
 	gone := false
-	w.desk.askFirst("close", func() { gone = true })
+	w.desk.AskFirst("close", func() { gone = true })
 	assert.True(t, gone, "nothing to lose")
-	w.desk.nudge(1)
+	w.desk.Nudge(1)
 	gone = false
-	w.desk.askFirst("close", func() { gone = true })
+	w.desk.AskFirst("close", func() { gone = true })
 	assert.False(t, gone)
 	assert.NotNil(t, w.Canvas().Overlays().Top(), "it asks")
 }
@@ -148,10 +145,10 @@ func TestChangesAreNotLostUnasked(t *testing.T) {
 func TestErrorsAreOneSentence(t *testing.T) {
 	w := newWindow(t)
 	var said string
-	w.desk.say = func(s string) { said = s }
-	before := w.desk.plan()
-	assert.False(t, w.desk.edit("set", onLayer(0, func(l *hull.Layer) { l.Stock.Width = -1 })))
-	assert.Same(t, before, w.desk.plan())
+	w.desk.Say = func(s string) { said = s }
+	before := w.desk.Plan()
+	assert.False(t, w.desk.Edit("set", edit.OnLayer(0, func(l *hull.Layer) { l.Stock.Width = -1 })))
+	assert.Same(t, before, w.desk.Plan())
 	assert.Regexp(t, `^[A-Z].*\.$`, said)
 	assert.NotContains(t, said, "\n")
 }
@@ -190,9 +187,9 @@ func TestStockHasRoomWhileItIsShown(t *testing.T) {
 	w.tables.SelectIndex(1)
 	assert.Greater(t, w.tables.Size().Width, before.Width)
 	assert.Greater(t, w.tables.Size().Height, before.Height)
-	w.desk.stockRoom()
+	w.desk.StockRoom()
 	assert.Equal(t, before, w.tables.Size(), "taken back by hand")
-	w.desk.stockRoom()
+	w.desk.StockRoom()
 	w.tables.SelectIndex(0)
 	assert.Equal(t, before, w.tables.Size(), "the table has it as it was")
 }
@@ -200,7 +197,7 @@ func TestStockHasRoomWhileItIsShown(t *testing.T) {
 func TestACellOfTheTableIsChosenInAll(t *testing.T) {
 	w := newWindow(t)
 	w.table.table.Select(widget.TableCellID{Row: 7, Col: 9})
-	assert.Equal(t, views.Choice{Strake: 7, Line: -1, Frame: 9}, w.desk.choice)
+	assert.Equal(t, views.Choice{Strake: 7, Line: -1, Frame: 9}, w.desk.Choice)
 }
 
 func TestAChangeIsWrittenWithItsSign(t *testing.T) {
@@ -215,16 +212,33 @@ func TestAChangeIsWrittenWithItsSign(t *testing.T) {
 func newWindow(t testing.TB) *Window {
 	t.Helper()
 	a := test.NewApp()
-	w, err := New(a, newSession(t))
+	w, err := New(a, apptest.Session(t))
 	require.NoError(t, err)
-	w.desk.onMain = func(f func()) { posted <- f }
+	w.desk.OnMain = func(f func()) { windowtest.Posted <- f }
 	w.Show()
 	w.Resize(fyne.NewSize(1280, 760))
 	t.Cleanup(func() {
-		w.desk.leave()
+		w.desk.Leave()
 		w.Window.SetCloseIntercept(nil)
 		w.Window.Close()
 		a.Quit()
 	})
 	return w
+}
+
+// handle gives a handle of the long view.
+func handle(t testing.TB, w *Window, line, frame int) views.Handle {
+	t.Helper()
+	for _, h := range w.LongHandles() {
+		if h.Line == line && h.Frame == frame {
+			return h
+		}
+	}
+	t.Fatalf("no handle of line %d at frame %d", line, frame)
+	return views.Handle{}
+}
+
+// down is where a handle of the plan stands.
+func down(w *Window, line, frame int) float64 {
+	return w.desk.Plan().Layers[0].Lines[line].Handles[frame].Down
 }

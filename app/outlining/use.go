@@ -1,0 +1,133 @@
+package outlining
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"strakewright/hull"
+)
+
+// Use is what the builder says that the lines of a drawing are. It is
+// never changed but through change, so that every step can be undone.
+type Use struct {
+	Lines []hull.Outline // as they are meant
+	How   hull.Taking
+
+	Past, Future []outlineState
+	Last         string // what the step before changed: more of it is the same step
+}
+
+// outlineState is what can be undone.
+type outlineState struct {
+	lines []hull.Outline
+	how   hull.Taking
+}
+
+// UseOf is what the drawing itself says. What it does not name is not used.
+func UseOf(c *hull.Checked) Use {
+	u := Use{Lines: slices.Clone(c.Drawing.Outlines), How: c.Drawing.Told}
+	for i := range u.Lines {
+		if o := &u.Lines[i]; o.Frame == "" && o.Mark == "" {
+			o.Mark = hull.Unused
+		}
+	}
+	return u
+}
+
+// Change makes a change as one step; steps one after another of the same name,
+// which is not empty, are one.
+func (u *Use) Change(step string, f func()) {
+	if step == "" || step != u.Last {
+		u.Past = append(u.Past, outlineState{slices.Clone(u.Lines), u.How})
+		u.Future = nil
+	}
+	u.Last = step
+	f()
+}
+
+// Undo takes the last step back; redo does it again. They give false where there
+// is none.
+func (u *Use) Undo() bool { return u.swap(&u.Past, &u.Future) }
+
+func (u *Use) Redo() bool { return u.swap(&u.Future, &u.Past) }
+
+func (u *Use) swap(from, to *[]outlineState) bool {
+	n := len(*from)
+	if n == 0 {
+		return false
+	}
+	*to = append(*to, outlineState{u.Lines, u.How})
+	u.Lines, u.How = (*from)[n-1].lines, (*from)[n-1].how
+	*from, u.Last = (*from)[:n-1], ""
+	return true
+}
+
+// Place tells where the frame of a line stands: all outlines of it.
+func (u *Use) Place(i int, x float64) {
+	l := &u.Lines[i]
+	for k := range u.Lines {
+		if o := &u.Lines[k]; k == i || (o.Mark == "" && o.Frame == l.Frame && o.Frame != "") {
+			o.X, o.Placed = x, true
+		}
+	}
+}
+
+// Rename tells which frame a line is of; it then stands where that does, if that
+// is known.
+func (u *Use) Rename(i int, frame string) {
+	l := &u.Lines[i]
+	l.Frame = frame
+	for k := range u.Lines {
+		if o := &u.Lines[k]; k != i && l.Mark == "" && o.Mark == "" && o.Frame == frame && o.Placed && frame != "" {
+			l.X, l.Placed = o.X, true
+			return
+		}
+	}
+}
+
+// Frame makes a line the outline of a frame, under its own name if that is free.
+func (u *Use) Frame(i int) {
+	l := &u.Lines[i]
+	l.Mark, l.Profile = "", false
+	name := l.Called()
+	if l.Frame != "" || name == "" || slices.ContainsFunc(u.Lines, func(o hull.Outline) bool { return o.Frame == name }) {
+		return
+	}
+	l.Frame = name
+}
+
+// unsaid is the first line that does not tell enough to be used, and what it
+// lacks; -1 where none is.
+func (u *Use) unsaid() (i int, lacks string) {
+	for i := range u.Lines {
+		o := &u.Lines[i]
+		switch {
+		case o.Mark == hull.StationMark && o.Frame == "":
+			return i, "name of the frame that stands there"
+		case o.Mark != "" || o.Profile:
+		case o.Frame == "":
+			return i, "name of its frame"
+		case !o.Placed || math.IsNaN(o.X):
+			return i, "x"
+		}
+	}
+	return -1, ""
+}
+
+// Read makes the hull of the lines as they are meant. The error is that of the
+// context.
+func (u *Use) Read(ctx context.Context) (*hull.Drawing, []hull.Fault, error) {
+	if i, lacks := u.unsaid(); i >= 0 {
+		return &hull.Drawing{}, []hull.Fault{{Frame: u.Lines[i].Frame, What: fmt.Sprintf("line %d has no %s", i+1, lacks), Mend: "choose it in the list and type it, or set it to \"not used\""}}, nil
+	}
+	if !slices.ContainsFunc(u.Lines, func(o hull.Outline) bool { return o.Mark == "" }) {
+		return &hull.Drawing{}, []hull.Fault{{What: "no outline is a frame's yet", Mend: "choose each in the list, or on the drawing, and type its frame and x"}}, nil
+	}
+	d, faults, err := hull.HullOfContext(ctx, u.Lines, u.How)
+	for i := range faults {
+		faults[i].Line = 0 // the list tells it better
+	}
+	return d, faults, err
+}
