@@ -153,7 +153,7 @@ func (s *Session) keepHeld(what string, change func(*loft.Planking, *hull.Plan) 
 			return nil
 		}
 	}
-	kept := s.keeper.now(after.plan)
+	kept := s.keeper.Now(after.plan)
 	if errors.Is(unwritten, hull.ErrUnsure) {
 		s.settle(what, before, after)
 		return fmt.Errorf("it is noted, but it may not last: %w", unwritten)

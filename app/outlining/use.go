@@ -6,21 +6,22 @@ import (
 	"math"
 	"slices"
 
+	"strakewright/app/history"
 	"strakewright/hull"
 )
 
 // Use is what the builder says that the lines of a drawing are. It is
-// never changed but through change, so that every step can be undone.
+// never changed but through Change, so that every step can be undone.
 type Use struct {
 	Lines []hull.Outline // as they are meant
 	How   hull.Taking
 
-	Past, Future []outlineState
-	Last         string // what the step before changed: more of it is the same step
+	steps history.Steps[said]
+	last  string // what the step before changed: more of it is the same step
 }
 
-// outlineState is what can be undone.
-type outlineState struct {
+// said is what can be undone.
+type said struct {
 	lines []hull.Outline
 	how   hull.Taking
 }
@@ -39,29 +40,41 @@ func UseOf(c *hull.Checked) Use {
 // Change makes a change as one step; steps one after another of the same name,
 // which is not empty, are one.
 func (u *Use) Change(step string, f func()) {
-	if step == "" || step != u.Last {
-		u.Past = append(u.Past, outlineState{slices.Clone(u.Lines), u.How})
-		u.Future = nil
+	if step == "" || step != u.last {
+		u.steps.Made(step, said{slices.Clone(u.Lines), u.How})
 	}
-	u.Last = step
+	u.last = step
 	f()
 }
 
-// Undo takes the last step back; redo does it again. They give false where there
-// is none.
-func (u *Use) Undo() bool { return u.swap(&u.Past, &u.Future) }
+// Apart has what is changed next count as a step of its own.
+func (u *Use) Apart() { u.last = "" }
 
-func (u *Use) Redo() bool { return u.swap(&u.Future, &u.Past) }
+// Undo takes the last step back. It gives false where there is none.
+func (u *Use) Undo() bool { return u.walk(history.Back) }
 
-func (u *Use) swap(from, to *[]outlineState) bool {
-	n := len(*from)
-	if n == 0 {
-		return false
-	}
-	*to = append(*to, outlineState{u.Lines, u.How})
-	u.Lines, u.How = (*from)[n-1].lines, (*from)[n-1].how
-	*from, u.Last = (*from)[:n-1], ""
-	return true
+// Redo makes again the step last taken back. It gives false where there is none.
+func (u *Use) Redo() bool { return u.walk(history.Forward) }
+
+func (u *Use) walk(d history.Direction) bool {
+	_, ok := u.steps.Walk(d, func(to said) said {
+		was := said{u.Lines, u.How}
+		u.Lines, u.How, u.last = to.lines, to.how, ""
+		return was
+	})
+	return ok
+}
+
+// CanUndo tells whether there is a step to take back.
+func (u *Use) CanUndo() bool {
+	_, ok := u.steps.Can(history.Back)
+	return ok
+}
+
+// CanRedo tells whether there is a step to make again.
+func (u *Use) CanRedo() bool {
+	_, ok := u.steps.Can(history.Forward)
+	return ok
 }
 
 // Place tells where the frame of a line stands: all outlines of it.

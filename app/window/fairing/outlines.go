@@ -243,7 +243,8 @@ func (o *outlinesDialog) choose(i int) {
 		return
 	}
 	o.edit.commit()
-	o.chosen, o.use.Last = i, ""
+	o.chosen = i
+	o.use.Apart()
 	o.fill()
 	o.plot.Refresh()
 }
@@ -255,8 +256,8 @@ func (o *outlinesDialog) fill() {
 	o.about.SetText(o.aboutText(o.chosen))
 	o.edit.fill()
 	o.scales.fill()
-	kit.Able(len(o.use.Past) > 0, o.undo)
-	kit.Able(len(o.use.Future) > 0, o.redo)
+	kit.Able(o.use.CanUndo(), o.undo)
+	kit.Able(o.use.CanRedo(), o.redo)
 }
 
 // mostAtOnce is how many lines are made frames at once: no hull has more.

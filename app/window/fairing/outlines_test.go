@@ -292,7 +292,7 @@ func TestAllShownAreFrames(t *testing.T) {
 	for range 6 {
 		o.undo.OnTapped()
 	}
-	assert.Empty(t, o.use.Past)
+	assert.False(t, o.use.CanUndo())
 	assert.Equal(t, hull.Unused, o.use.Lines[lineOf(t, o, "mould 3")].Mark)
 }
 
