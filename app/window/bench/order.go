@@ -2,16 +2,14 @@ package bench
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"strakewright/app"
 	"strakewright/app/answer"
 	"strakewright/app/tables"
 	"strakewright/app/window/desk"
@@ -158,16 +156,11 @@ func (o *orderList) tick(i int, on bool) {
 
 // writeRows writes a CSV file, whole or not at all.
 func writeRows(d *desk.Desk, path string, replace bool, rows [][]string) error {
-	if !replace {
-		if _, err := os.Lstat(path); err == nil {
-			return fmt.Errorf("%s: %w", path, fs.ErrExist)
-		} else if !errors.Is(err, fs.ErrNotExist) {
-			return err
-		}
-	}
-	if err := hull.ReplaceFile(path, func(w io.Writer) error { return tables.WriteRows(w, rows) }); err != nil {
+	lost, err := app.WriteFile(path, replace, func(w io.Writer) error { return tables.WriteRows(w, rows) })
+	if err != nil {
 		return err
 	}
 	d.Status("Written to " + path)
+	d.Tell(lost)
 	return nil
 }

@@ -272,29 +272,5 @@ func (b *Bench) WetStrakes(side hull.Side, layer int) []loft.WetStrake {
 
 // WetText tells of a strake that went on wet.
 func (b *Bench) WetText(side hull.Side, w loft.WetStrake) string {
-	text := w.ID + " to " + string(side)
-	switch {
-	case w.GluedWet:
-		text += " was glued wet"
-	case w.Glued != "":
-		text += " was pinned wet and glued dry"
-	default:
-		text += " is pinned wet"
-	}
-	if w.Soaked != "" {
-		text += ", soaked " + w.Soaked
-	}
-	if w.Pinned != "" {
-		text += ", pinned " + w.Pinned
-	}
-	if len(w.Woods) == 0 {
-		text += "; what it shrinks by is not known, for the layer names no wood of the tables"
-	} else {
-		u := b.desk.Units
-		text += fmt.Sprintf("; as it dries it shrinks by %s to %s at most", u.Number(w.Shrinks.Low), u.Length(w.Shrinks.High))
-	}
-	if w.Awaits {
-		return text + ". Measure its width when it is dry."
-	}
-	return text + ". It has been measured dry."
+	return answer.WetStrakeOf(side, w).Told(b.desk.Units.Number, b.desk.Units.Length)
 }

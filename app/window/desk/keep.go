@@ -3,7 +3,6 @@ package desk
 import (
 	"fmt"
 	"os"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
@@ -87,9 +86,7 @@ func (d *Desk) stillKept(n int) {
 
 // TellSaves says what the builder should know of the last saves.
 func (d *Desk) TellSaves() {
-	if told := d.Session.Told(); len(told) > 0 {
-		d.Say(strings.Join(told, "\n"))
-	}
+	d.Tell(d.Session.Told())
 }
 
 // watchAutosave has the line shown as soon as a session's autosave fails, and

@@ -1,6 +1,8 @@
 package kit
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
@@ -40,4 +42,11 @@ func ShowSentences(title string, told []string, w fyne.Window) {
 	shown := dialog.NewCustom(title, "Close", container.NewVScroll(box), w)
 	shown.Resize(fyne.NewSize(520, min(420, 130+40*float32(len(told)))))
 	shown.Show()
+}
+
+// Tell says several sentences, a line each; nothing where there are none.
+func (n *Notices) Tell(told []string) {
+	if len(told) > 0 {
+		n.Say(strings.Join(told, "\n"))
+	}
 }

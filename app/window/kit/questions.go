@@ -81,10 +81,12 @@ func (n *Notices) AskPath(title, path string, write func(path string, replace bo
 	ask.Show()
 }
 
+// WritePath writes a file by a function; where that tells that the file exists, it
+// asks whether to replace it.
 func (n *Notices) WritePath(path string, write func(path string, replace bool) error) {
 	err := write(path, false)
 	if errors.Is(err, fs.ErrExist) {
-		n.Confirm("Replace it?", filepath.Base(path)+" exists already.", "Replace", func() {
+		n.AskReplace("Replace it?", filepath.Base(path)+" exists already.", func() {
 			if err := write(path, true); err != nil {
 				n.Say(Sentence(err))
 			}
@@ -94,6 +96,11 @@ func (n *Notices) WritePath(path string, write func(path string, replace bool) e
 	if err != nil {
 		n.Say(Sentence(err))
 	}
+}
+
+// AskReplace asks whether what is there is to be replaced.
+func (n *Notices) AskReplace(title, there string, replace func()) {
+	n.Confirm(title, there, "Replace", replace)
 }
 
 // Confirm asks before something that cannot be taken back.

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -44,15 +43,13 @@ func writePaper(d *desk.Desk, set *export.Set, dir string, replace bool, again, 
 			case stopped:
 				d.Status("Stopped: nothing was written.")
 			case errors.Is(err, fs.ErrExist):
-				d.Confirm("Replace them?", "There are files of an earlier export in that folder.", "Replace", again)
+				d.AskReplace("Replace them?", "There are files of an earlier export in that folder.", again)
 			case err != nil:
 				d.Say(kit.Sentence(err))
 			default:
 				d.Status(fmt.Sprintf("%d files written to %s", len(written.Files), dir))
 				then()
-				if others := (answer.Written{Removed: written.Removed, Left: written.Left}).Changes(); len(others) > 0 {
-					d.Say(strings.Join(others, "\n"))
-				}
+				d.Tell(answer.Written{Removed: written.Removed, Left: written.Left}.Changes())
 			}
 		})
 	}()

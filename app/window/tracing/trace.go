@@ -4,9 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -543,16 +541,13 @@ func (tr *tracer) savePoints() {
 		return
 	}
 	tr.AskPath("Save the points as", filepath.Join(tr.main.Folder(), tr.title()+" points.csv"), func(path string, replace bool) error {
-		if !replace {
-			if _, err := os.Lstat(path); err == nil {
-				return fs.ErrExist
-			}
-		}
-		if err := hull.ReplaceFile(path, func(w io.Writer) error { return hull.WritePoints(w, h) }); err != nil {
+		lost, err := app.WriteFile(path, replace, func(w io.Writer) error { return hull.WritePoints(w, h) })
+		if err != nil {
 			return err
 		}
 		tr.keptAt = tr.t.Changes()
 		tr.say("Points written to " + path)
+		tr.Tell(lost)
 		return nil
 	})
 }
