@@ -17,6 +17,7 @@ import (
 
 	"strakewright/app"
 	"strakewright/app/edit"
+	"strakewright/app/record"
 	"strakewright/app/window/desk"
 	"strakewright/app/window/kit"
 	"strakewright/app/window/windowtest"
@@ -278,7 +279,7 @@ func TestBenchInInches(t *testing.T) {
 	assert.Contains(t, b.summary(), " in")
 	assert.NotContains(t, b.summary(), " mm")
 	assert.NotContains(t, b.strakes(), " mm")
-	assert.Equal(t, "from 0.197 in to -0.100 in at A; 3.5 mmm", d.InUnits("from 5 mm to -2.54 mm at A; 3.5 mmm"))
+	assert.Equal(t, "from 0.197 in to -0.100 in at A; 3.5 mmm", record.InUnits(d.Units, "from 5 mm to -2.54 mm at A; 3.5 mmm"))
 	windowtest.Until(t, func() bool { return offers(b, "Take it") })
 	assert.NotContains(t, (&optionList{b: b}).consequence(&loft.Option{Consequence: "5 mm"}), " mm")
 }

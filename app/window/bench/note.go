@@ -10,7 +10,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/window/desk"
+	"strakewright/app/record"
 	"strakewright/app/window/kit"
 	"strakewright/hull"
 	"strakewright/loft"
@@ -45,7 +45,7 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 	var buttons []fyne.CanvasObject
 	var list []fyne.Disableable
 	for _, doing := range done {
-		name := desk.DoingNames[doing]
+		name := record.DoingName(doing)
 		button := d.Button(strings.ToUpper(name[:1])+name[1:], doneTips[doing], func() {
 			if s := d.Strake(); s != nil && b.bench.Note(hull.Entry{Doing: doing, Strake: s.ID, Note: strings.TrimSpace(remark.Text)}) {
 				remark.SetText("")
@@ -129,7 +129,7 @@ func (b *Panel) nextPart(shown func() bool) fyne.CanvasObject {
 			if !ok {
 				return pick("All is laid.", "")
 			}
-			return pick(b.desk.InUnits(text), "Caution: "+warning)
+			return pick(record.InUnits(b.desk.Units, text), "Caution: "+warning)
 		}
 	}
 	warning := b.Text(next(func(_, c string) string { return c }))
@@ -166,7 +166,7 @@ func (b *Panel) strakeState() string {
 	text := ""
 	for _, e := range b.bench.Record().Of(b.bench.Side) {
 		if e.Strake == s.ID && e.Layer == b.desk.Choice.Layer+1 && !e.Doing.Measures() {
-			text = desk.DoingNames[e.Doing] + " " + e.Day()
+			text = record.DoingName(e.Doing) + " " + e.Day()
 			if e.Wet {
 				text += ", wet"
 			}
@@ -330,5 +330,5 @@ func (m *measureAsked) tells() string {
 	if len(state.Laid) == 0 {
 		return text + " (nothing laid yet)."
 	}
-	return text + fmt.Sprintf("; against the plan: %s.", d.Change(state.Straying[f]))
+	return text + fmt.Sprintf("; against the plan: %s.", record.Change(d.Units, state.Straying[f]))
 }

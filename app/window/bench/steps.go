@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
+	"strakewright/app/record"
 	"strakewright/app/window/kit"
 	"strakewright/hull"
 	"strakewright/loft"
@@ -136,7 +137,7 @@ func (l *stepList) figure(text string) string {
 	if strings.Contains(text, inAList) {
 		return text
 	}
-	return l.b.desk.InUnits(text)
+	return record.InUnits(l.b.desk.Units, text)
 }
 
 // buttons move, rename or leave out a step.
