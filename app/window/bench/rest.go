@@ -123,20 +123,20 @@ func (b *Panel) strakes() string {
 
 // optionList lists the ways to make the rest fit, each with its consequence.
 type optionList struct {
-	b     *Panel
-	shown func() bool
-	told  *widget.Label
-	box   *fyne.Container
-	list  []loft.Option
-	of    string         // what they are of
-	k     *loft.Planking // as it was then
-	aside kit.Aside      // the search for them
-	find  func(k *loft.Planking, ctx context.Context, side hull.Side, layer, band int, bench loft.Bench) ([]loft.Option, error)
+	b      *Panel
+	shown  func() bool
+	told   *widget.Label
+	box    *fyne.Container
+	list   []loft.Option
+	of     string         // what they are of
+	k      *loft.Planking // as it was then
+	latest kit.Latest     // the search for them
+	find   func(k *loft.Planking, ctx context.Context, side hull.Side, layer, band int, bench loft.Bench) ([]loft.Option, error)
 }
 
 // rest ends the search that goes on for what is out of sight.
 func (o *optionList) rest() {
-	if !o.shown() && o.aside.End() {
+	if !o.shown() && o.latest.End() {
 		o.of = "" // so that they are looked for again when they are in sight
 	}
 }
@@ -148,13 +148,13 @@ func (o *optionList) sync() {
 		return
 	}
 	if !b.bench.Reckon() {
-		if o.aside.End() {
+		if o.latest.End() {
 			o.of = ""
 		}
 		return
 	}
 	if b.bench.Day != "" {
-		o.aside.End()
+		o.latest.End()
 		o.of, o.list = "", nil
 		o.fill("Ways are found for the record as it stands now.")
 		return
@@ -166,7 +166,7 @@ func (o *optionList) sync() {
 	o.of, o.k, o.list = of, b.bench.K, nil
 	o.fill("Reckoning…")
 	k, side, layer, band := o.k, b.bench.Side, b.desk.Choice.Layer, b.desk.Band()
-	o.aside.Start(b.desk.Background, func(ctx context.Context) func() {
+	o.latest.Start(b.desk.Background, func(ctx context.Context) func() {
 		list, err := o.find(k, ctx, side, layer, band, loft.UsualBench)
 		return func() { o.found(list, err) }
 	})
