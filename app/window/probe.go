@@ -39,11 +39,8 @@ func (p *probe) write() {
 	p.w.desk.Later(func() {
 		w := p.w
 		var out []probed
-		out = append(out, w.probed("profile", w.Profile.Board, slices.Concat(w.LongHandles(), w.LongLimits()))...)
-		if !w.desk.Shapeless() {
-			w.Body.Current()
-			out = append(out, w.probed("body", w.Body.Board, slices.Concat(w.Body.V.Handles, w.Body.V.Limits))...)
-		}
+		out = append(out, w.probed("profile", w.Long, slices.Concat(w.LongHandles(), w.LongLimits()))...)
+		out = append(out, w.probed("body", w.BodyPlan, w.BodyHandles())...)
 		text, err := json.MarshalIndent(map[string]any{"handles": out, "size": w.pixels()}, "", " ")
 		if err != nil || string(text) == p.last {
 			return
@@ -81,7 +78,7 @@ func (w *Window) pixel(b *boards.Board, h views.Handle) (x, y float32) {
 func (w *Window) HandlePixel(line, frame int) (x, y float32) {
 	for _, h := range w.LongHandles() {
 		if h.Line == line && h.Frame == frame {
-			return w.pixel(w.Profile.Board, h)
+			return w.pixel(w.Long, h)
 		}
 	}
 	return -1, -1

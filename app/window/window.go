@@ -120,7 +120,7 @@ func made(a fyne.App, s *app.Session) (*Window, error) {
 	w.probe = newProbe(w, os.Getenv("STRAKEWRIGHT_PROBE"))
 	d.Frames = desk.NewFrameLog(d, os.Getenv("STRAKEWRIGHT_FRAMES"))
 	d.Lazy = append(d.Lazy, w.sync, w.probe.write)
-	w.Profile.Board.Placed, w.Body.Board.Placed = w.probe.write, w.probe.write
+	w.Long.Placed, w.BodyPlan.Placed = w.probe.write, w.probe.write
 	d.Refresh()
 	return w, nil
 }
@@ -147,8 +147,8 @@ func (w *Window) build() {
 	w.panel = newPanel(d)
 	w.panel.veil()
 
-	long := kit.Split(container.NewVSplit(w.Profile.Board, w.GaugeBoard), 0.6)
-	w.shapes = kit.Split(container.NewHSplit(w.Body.Board, w.Hull.Object()), shapesAt)
+	long := kit.Split(container.NewVSplit(w.Long, w.Gauge), 0.6)
+	w.shapes = kit.Split(container.NewHSplit(w.BodyPlan, w.Hull), shapesAt)
 	w.stock = stock.New(d)
 	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", kit.Veiled(stockLeast, w.stock.Object())))
 	low := kit.Split(container.NewHSplit(w.shapes, w.tables), 0.56)
@@ -273,7 +273,7 @@ func (w *Window) typed(e *fyne.KeyEvent) {
 		}
 		return
 	}
-	w.Profile.Board.TypedKey(e)
+	w.Long.TypedKey(e)
 }
 
 // menu is the window's menu; its shortcuts work wherever the focus is.

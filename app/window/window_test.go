@@ -31,9 +31,9 @@ func TestTableFollowsADragAsTheHeadlessComputationSays(t *testing.T) {
 	line := 0
 	frame := w.desk.Plan().Layers[0].Lines[line].Hold
 	h := handle(t, w, line, frame)
-	windowtest.Press(w.Profile.Board, h.At)
-	windowtest.Move(w.Profile.Board, h.At, draw.Pt(h.At.X, h.At.Y-5))
-	windowtest.Release(w.Profile.Board, draw.Pt(h.At.X, h.At.Y-5))
+	windowtest.Press(w.Long, h.At)
+	windowtest.Move(w.Long, h.At, draw.Pt(h.At.X, h.At.Y-5))
+	windowtest.Release(w.Long, draw.Pt(h.At.X, h.At.Y-5))
 	k, err := loft.Plank(w.desk.Plan())
 	require.NoError(t, err)
 	for row, s := range k.Layers[0].Strakes {

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/app/answer"
+	"strakewright/app/record"
 	"strakewright/app/window/kit"
 	"strakewright/hull"
 	"strakewright/loft"
@@ -127,7 +128,7 @@ func (l *dayList) row(i widget.ListItemID, o fyne.CanvasObject) {
 }
 
 func (l *dayList) text(r dayRow) string {
-	return r.Date + " " + string(r.side) + ": " + l.b.desk.EntryText(r.Entry)
+	return r.Date + " " + string(r.side) + ": " + record.Entry(l.b.desk.Units, r.Entry)
 }
 
 // strike takes an entry out of the record.

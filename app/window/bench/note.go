@@ -11,7 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/app/answer"
-	"strakewright/app/window/desk"
+	"strakewright/app/record"
 	"strakewright/app/window/kit"
 	"strakewright/hull"
 	"strakewright/loft"
@@ -47,7 +47,7 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 	var buttons []fyne.CanvasObject
 	var list []fyne.Disableable
 	for _, doing := range done {
-		name := desk.DoingNames[doing]
+		name := record.DoingName(doing)
 		button := d.Button(strings.ToUpper(name[:1])+name[1:], doneTips[doing], func() {
 			if s := d.Strake(); s != nil && b.bench.Note(hull.Entry{Doing: doing, Strake: s.ID, Note: strings.TrimSpace(remark.Text)}) {
 				remark.SetText("")
@@ -168,7 +168,7 @@ func (b *Panel) strakeState() string {
 	text := ""
 	for _, e := range b.bench.Record().Of(b.bench.Side) {
 		if e.Strake == s.ID && e.Layer == b.desk.Choice.Layer+1 && !e.Doing.Measures() {
-			text = desk.DoingNames[e.Doing] + " " + e.Day()
+			text = record.DoingName(e.Doing) + " " + e.Day()
 			if e.Wet {
 				text += ", wet"
 			}
@@ -332,5 +332,5 @@ func (m *measureAsked) tells() string {
 	if len(state.Laid) == 0 {
 		return text + " (nothing laid yet)."
 	}
-	return text + fmt.Sprintf("; against the plan: %s.", d.Change(state.Straying[f]))
+	return text + fmt.Sprintf("; against the plan: %s.", record.Change(d.Units, state.Straying[f]))
 }

@@ -20,14 +20,14 @@ import (
 
 // orderList lists every piece in the order of laying, to be ticked off.
 type orderList struct {
-	b     *Panel
-	shown func() bool
-	list  *widget.List
-	rows  []answer.TickPiece
-	of    *loft.Planking
-	aside kit.Aside // the reckoning that goes on
-	told  string    // why there is no list
-	next  int       // the first row that is not laid, or -1
+	b      *Panel
+	shown  func() bool
+	list   *widget.List
+	rows   []answer.TickPiece
+	of     *loft.Planking
+	latest kit.Latest // the reckoning that goes on
+	told   string     // why there is no list
+	next   int        // the first row that is not laid, or -1
 }
 
 // orderPart is the list with what comes next above it.
@@ -81,7 +81,7 @@ func (o *orderList) sync() {
 		o.told = "Reckoning…"
 	}
 	k := o.of
-	o.aside.Start(b.desk.Background, func(ctx context.Context) func() {
+	o.latest.Start(b.desk.Background, func(ctx context.Context) func() {
 		all, err := answer.TickOffOf(ctx, k)
 		return func() {
 			o.found(all.Pieces, err)

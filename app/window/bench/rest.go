@@ -11,7 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/app/answer"
-	"strakewright/app/window/desk"
+	"strakewright/app/record"
 	"strakewright/app/window/kit"
 	"strakewright/hull"
 	"strakewright/loft"
@@ -68,21 +68,21 @@ func (b *Panel) summary() string {
 	out = append(out, fmt.Sprintf("Band %d to %s: %d laid, %d to go.", s.Band, b.bench.Side, len(s.Laid), len(s.Remaining)))
 	switch {
 	case s.Measured:
-		out = append(out, fmt.Sprintf("Your creep here: %s a strip over the plan, give or take %s.", d.Signed(s.Creep), d.Units.Number(s.CreepBound)))
+		out = append(out, fmt.Sprintf("Your creep here: %s a strip over the plan, give or take %s.", record.Signed(d.Units, s.Creep), d.Units.Number(s.CreepBound)))
 	case s.Known:
-		out = append(out, fmt.Sprintf("Nothing measured here yet; from what the other side or another band taught: %s of creep a strip, give or take %s.", d.Signed(s.Creep), d.Units.Number(s.CreepBound)))
+		out = append(out, fmt.Sprintf("Nothing measured here yet; from what the other side or another band taught: %s of creep a strip, give or take %s.", record.Signed(d.Units, s.Creep), d.Units.Number(s.CreepBound)))
 	default:
 		out = append(out, fmt.Sprintf("Nothing measured yet: the creep may be off the plan's by %s a strip.", d.Units.Length(s.CreepBound)))
 	}
 	if f := d.Choice.Frame; f >= 0 {
-		out = append(out, fmt.Sprintf("Left at frame %s: %s, give or take %s; against the plan: %s.", d.FrameName(f), d.Units.Length(s.Left[f]), d.Units.Number(s.LeftBound[f]), d.Change(s.Straying[f])))
+		out = append(out, fmt.Sprintf("Left at frame %s: %s, give or take %s; against the plan: %s.", d.FrameName(f), d.Units.Length(s.Left[f]), d.Units.Number(s.LeftBound[f]), record.Change(d.Units, s.Straying[f])))
 	}
 	if s.Way != "" {
-		out = append(out, "Chosen for the rest: "+desk.WayNames[s.Way]+".")
+		out = append(out, "Chosen for the rest: "+record.WayName(s.Way)+".")
 	}
 	for _, q := range s.Queries {
 		e := b.bench.Record().Of(b.bench.Side)[q.Entry]
-		out = append(out, fmt.Sprintf("! Queried: %s, %s. It is kept, but left out of account: %s.", e.Day(), d.EntryText(e), answer.DoubtText(q, d.Units)))
+		out = append(out, fmt.Sprintf("! Queried: %s, %s. It is kept, but left out of account: %s.", e.Day(), record.Entry(d.Units, e), answer.DoubtText(q, d.Units)))
 	}
 	if n := len(s.Wet); n > 0 {
 		out = append(out, fmt.Sprintf("! %d measured wet: left out of account until measured dry.", n))
@@ -105,7 +105,7 @@ func (b *Panel) strakes() string {
 				most, at = max(c, -c), f
 			}
 		}
-		text := st.ID + ": " + d.Change(st.Change[at])
+		text := st.ID + ": " + record.Change(d.Units, st.Change[at])
 		if most >= 0.005 {
 			text += " (" + d.FrameName(at) + ")"
 		}
@@ -125,20 +125,20 @@ func (b *Panel) strakes() string {
 
 // optionList lists the ways to make the rest fit, each with its consequence.
 type optionList struct {
-	b     *Panel
-	shown func() bool
-	told  *widget.Label
-	box   *fyne.Container
-	list  []progress.Option
-	of    string         // what they are of
-	k     *loft.Planking // as it was then
-	aside kit.Aside      // the search for them
-	find  func(ctx context.Context, k *loft.Planking, side hull.Side, layer, band int, habit progress.Habit) ([]progress.Option, error)
+	b      *Panel
+	shown  func() bool
+	told   *widget.Label
+	box    *fyne.Container
+	list   []progress.Option
+	of     string         // what they are of
+	k      *loft.Planking // as it was then
+	latest kit.Latest     // the search for them
+	find   func(ctx context.Context, k *loft.Planking, side hull.Side, layer, band int, habit progress.Habit) ([]progress.Option, error)
 }
 
 // rest ends the search that goes on for what is out of sight.
 func (o *optionList) rest() {
-	if !o.shown() && o.aside.End() {
+	if !o.shown() && o.latest.End() {
 		o.of = "" // so that they are looked for again when they are in sight
 	}
 }
@@ -150,13 +150,13 @@ func (o *optionList) sync() {
 		return
 	}
 	if !b.bench.Reckon() {
-		if o.aside.End() {
+		if o.latest.End() {
 			o.of = ""
 		}
 		return
 	}
 	if b.bench.Day != "" {
-		o.aside.End()
+		o.latest.End()
 		o.of, o.list = "", nil
 		o.fill("Ways are found for the record as it stands now.")
 		return
@@ -168,7 +168,7 @@ func (o *optionList) sync() {
 	o.of, o.k, o.list = of, b.bench.K, nil
 	o.fill("Reckoning…")
 	k, side, layer, band := o.k, b.bench.Side, b.desk.Choice.Layer, b.desk.Band()
-	o.aside.Start(b.desk.Background, func(ctx context.Context) func() {
+	o.latest.Start(b.desk.Background, func(ctx context.Context) func() {
 		list, err := o.find(ctx, k, side, layer, band, progress.UsualHabit())
 		return func() { o.found(list, err) }
 	})
@@ -241,7 +241,7 @@ func (b *Panel) sides() string {
 	d := b.desk
 	var out []string
 	for _, side := range hull.Sides() {
-		s := desk.StateOf(b.bench.On[side], d.Choice.Layer, d.Band())
+		s := record.StateOf(b.bench.On[side], d.Choice.Layer, d.Band())
 		if s == nil {
 			continue
 		}
@@ -252,9 +252,9 @@ func (b *Panel) sides() string {
 		case s.Known:
 			how = "mirrored from the other side"
 		}
-		out = append(out, fmt.Sprintf("%s: %d laid; creep %s a strip, give or take %s (%s).", side, len(s.Laid), d.Signed(s.Creep), d.Units.Number(s.CreepBound), how))
+		out = append(out, fmt.Sprintf("%s: %d laid; creep %s a strip, give or take %s (%s).", side, len(s.Laid), record.Signed(d.Units, s.Creep), d.Units.Number(s.CreepBound), how))
 	}
-	differ := b.bench.Differences(d.Choice.Layer)
+	differ := b.bench.Differences(d.Units, d.Choice.Layer)
 	if len(differ) == 0 {
 		differ = []string{"Where both sides are laid their seams agree within the tolerance."}
 	}
@@ -285,7 +285,7 @@ func (b *Panel) mirror(shown func() bool) fyne.CanvasObject {
 		e, ok := way()
 		kit.Show(button, ok)
 		if ok {
-			button.SetText("Here too: " + desk.WayNames[e.Way])
+			button.SetText("Here too: " + record.WayName(e.Way))
 		}
 	})
 	return button
@@ -315,7 +315,7 @@ func (b *Panel) wetList(shown func() bool) fyne.CanvasObject {
 		for _, side := range hull.Sides() {
 			for _, w := range b.bench.WetStrakes(side, b.desk.Choice.Layer) {
 				list = append(list, item{side, w})
-				text += b.bench.WetText(side, w) + "\n"
+				text += b.bench.WetText(b.desk.Units, side, w) + "\n"
 			}
 		}
 		if text == last {
@@ -327,7 +327,7 @@ func (b *Panel) wetList(shown func() bool) fyne.CanvasObject {
 			box.Add(broken("None was pinned or glued wet."))
 		}
 		for _, i := range list {
-			box.Add(broken(b.bench.WetText(i.side, i.w)))
+			box.Add(broken(b.bench.WetText(b.desk.Units, i.side, i.w)))
 			if i.w.Awaits {
 				box.Add(b.desk.Button("Measure "+i.w.ID+" dry", "Goes to the note of its width", func() { b.measureDry(i.side, i.w.ID) }))
 			}

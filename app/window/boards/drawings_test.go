@@ -22,12 +22,12 @@ func TestDraggingAHandleMovesItAlongItsFrame(t *testing.T) {
 	h := w.handle(t, 1, frame)
 	before, cut := w.down(1, frame), w.desk.Layer().Strakes[0].At[frame].WidthCut
 	to := draw.Pt(h.At.X+40, h.At.Y+6) // a hand does not keep to the frame
-	windowtest.Press(w.Profile.Board, h.At)
+	windowtest.Press(w.profile.board, h.At)
 	assert.Equal(t, views.Choice{Strake: -1, Line: 1, Frame: frame}, w.desk.Choice)
-	windowtest.Move(w.Profile.Board, h.At, to)
+	windowtest.Move(w.profile.board, h.At, to)
 	during := w.down(1, frame)
 	assert.Greater(t, during, before)
-	windowtest.Release(w.Profile.Board, to)
+	windowtest.Release(w.profile.board, to)
 	assert.Equal(t, during, w.down(1, frame))
 	now := w.handle(t, 1, frame)
 	assert.InDelta(t, h.At.Y+6, now.At.Y, 0.6, "it is where the pointer is, along its frame")
@@ -44,13 +44,13 @@ func TestEscapePutsADragBack(t *testing.T) {
 	w := newBoards(t)
 	h := w.handle(t, 0, 3)
 	before := w.desk.Session.Plan()
-	windowtest.Press(w.Profile.Board, h.At)
-	windowtest.Move(w.Profile.Board, h.At, draw.Pt(h.At.X, h.At.Y+9))
+	windowtest.Press(w.profile.board, h.At)
+	windowtest.Move(w.profile.board, h.At, draw.Pt(h.At.X, h.At.Y+9))
 	require.NotEqual(t, before, w.desk.Session.Plan())
-	windowtest.TypeKey(w.Profile.Board, fyne.KeyEscape)
+	windowtest.TypeKey(w.profile.board, fyne.KeyEscape)
 	assert.Equal(t, before, w.desk.Session.Plan())
-	windowtest.Move(w.Profile.Board, h.At, draw.Pt(h.At.X, h.At.Y+20))
-	windowtest.Release(w.Profile.Board, h.At)
+	windowtest.Move(w.profile.board, h.At, draw.Pt(h.At.X, h.At.Y+20))
+	windowtest.Release(w.profile.board, h.At)
 	assert.Equal(t, before, w.desk.Session.Plan(), "what the mouse does afterwards has no effect")
 	_, ok := w.desk.Session.CanUndo()
 	assert.False(t, ok)
@@ -59,18 +59,18 @@ func TestEscapePutsADragBack(t *testing.T) {
 func TestBodyPlanHandlesCanBeDragged(t *testing.T) {
 	w := newBoards(t)
 	w.desk.Choose(w.desk.Choice.WithLine(1).WithFrame(4))
-	w.Body.Current()
-	h := found(t, w.Body.V.Handles, 1, w.desk.Plan().Layers[0].Lines[1].Hold)
+	w.body.current()
+	h := found(t, w.body.v.Handles, 1, w.desk.Plan().Layers[0].Lines[1].Hold)
 	before := w.down(1, h.Frame)
-	windowtest.Press(w.Body.Board, h.At)
-	windowtest.Move(w.Body.Board, h.At, draw.Pt(h.At.X, h.At.Y-8))
-	windowtest.Release(w.Body.Board, draw.Pt(h.At.X, h.At.Y-8))
+	windowtest.Press(w.body.board, h.At)
+	windowtest.Move(w.body.board, h.At, draw.Pt(h.At.X, h.At.Y-8))
+	windowtest.Release(w.body.board, draw.Pt(h.At.X, h.At.Y-8))
 	assert.Less(t, w.down(1, h.Frame), before)
 }
 
 func TestArrowKeysNudgeTheChosenHandle(t *testing.T) {
 	w := newBoards(t)
-	b := w.Profile.Board
+	b := w.profile.board
 	hold := w.desk.Plan().Layers[0].Lines[0].Hold
 	w.desk.Choose(w.desk.Choice.WithLine(0).WithFrame(hold))
 	start := w.down(0, hold)
@@ -94,36 +94,36 @@ func TestChoosingInOneViewChoosesInAll(t *testing.T) {
 	w := newBoards(t)
 	l := w.desk.Layer()
 	t.Run("strake in the profile", func(t *testing.T) {
-		w.Profile.current()
+		w.profile.current()
 		i := l.Surface.FrameStation(5)
-		a, b := w.Profile.v.Place(l.Seams[2].P[i]), w.Profile.v.Place(l.Seams[3].P[i])
-		windowtest.Click(w.Profile.Board, draw.Pt(a.X+1, (a.Y+b.Y)/2))
+		a, b := w.profile.v.Place(l.Seams[2].P[i]), w.profile.v.Place(l.Seams[3].P[i])
+		windowtest.Click(w.profile.board, draw.Pt(a.X+1, (a.Y+b.Y)/2))
 		assert.Equal(t, views.Choice{Strake: 2, Line: -1, Frame: 5}, w.desk.Choice)
 	})
 	t.Run("strake of the hull", func(t *testing.T) {
-		w.Hull.paint(500, 300, 1)
-		p, tag := seen(t, w.Hull)
-		windowtest.Click(w.Hull.board, p)
+		w.hull.paint(500, 300, 1)
+		p, tag := seen(t, w.hull)
+		windowtest.Click(w.hull.board, p)
 		assert.Equal(t, int(tag.Strake), w.desk.Choice.Strake)
 		assert.Equal(t, int(tag.Frame), w.desk.Choice.Frame)
 	})
 	t.Run("line in the profile", func(t *testing.T) {
-		w.Profile.current()
+		w.profile.current()
 		i := l.Surface.FrameStation(4) + 2 // between two handles
-		windowtest.Click(w.Profile.Board, w.Profile.v.Place(l.Lines[1].P[i]))
+		windowtest.Click(w.profile.board, w.profile.v.Place(l.Lines[1].P[i]))
 		assert.Equal(t, 0, w.desk.Choice.Line)
 		assert.Equal(t, -1, w.desk.Choice.Strake)
 	})
 	t.Run("frame in the gauge strip", func(t *testing.T) {
-		x := w.Profile.axis.At(w.desk.Plan().Hull.Frames[8].X())
-		windowtest.Click(w.GaugeBoard, draw.Pt(x, 20))
+		x := w.profile.axis.At(w.desk.Plan().Hull.Frames[8].X())
+		windowtest.Click(w.Gauge, draw.Pt(x, 20))
 		assert.Equal(t, 8, w.desk.Choice.Frame)
 		assert.Equal(t, 0, w.desk.Choice.Line, "the line stays chosen")
 	})
 	t.Run("frame in the body plan", func(t *testing.T) {
-		w.Body.Current()
+		w.body.current()
 		p := w.desk.FrameCurves()[3][16]
-		windowtest.Click(w.Body.Board, w.Body.V.Place(3, p))
+		windowtest.Click(w.body.board, w.body.v.Place(3, p))
 		assert.Equal(t, 3, w.desk.Choice.Frame)
 	})
 }
@@ -131,25 +131,25 @@ func TestChoosingInOneViewChoosesInAll(t *testing.T) {
 // A frame is one vertical through profile and gauge strip.
 func TestProfileAndGaugeShareTheirAxis(t *testing.T) {
 	w := newBoards(t)
-	w.Profile.current()
+	w.profile.current()
 	at := func(b *Board) float32 {
 		return fyne.CurrentApp().Driver().AbsolutePositionForObject(b).X
 	}
-	assert.Equal(t, at(w.Profile.Board), at(w.GaugeBoard))
-	w.Profile.Board.Scrolled(&fyne.ScrollEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(300, 60)}, Scrolled: fyne.NewDelta(0, 30)})
-	w.Profile.current()
-	w.Gauge.paint(800, 100, 1)
-	assert.Equal(t, w.Profile.v.X, w.Gauge.v.X)
+	assert.Equal(t, at(w.profile.board), at(w.Gauge))
+	w.profile.board.Scrolled(&fyne.ScrollEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(300, 60)}, Scrolled: fyne.NewDelta(0, 30)})
+	w.profile.current()
+	w.gauge.paint(800, 100, 1)
+	assert.Equal(t, w.profile.v.X, w.gauge.v.X)
 	for f := range w.desk.Plan().Hull.Frames {
 		x := w.desk.Plan().Hull.Frames[f].X()
-		assert.InDelta(t, w.Profile.v.Place(w.desk.FrameCurves()[f][0]).X, w.Gauge.v.X.At(x), 1e-6)
+		assert.InDelta(t, w.profile.v.Place(w.desk.FrameCurves()[f][0]).X, w.gauge.v.X.At(x), 1e-6)
 	}
 }
 
 func TestLightAndDark(t *testing.T) {
 	w := newBoards(t)
 	middle := func() (r uint32) {
-		r, _, _, _ = w.Profile.paint(400, 200, 1).At(2, 199).RGBA()
+		r, _, _, _ = w.profile.paint(400, 200, 1).At(2, 199).RGBA()
 		return r >> 8
 	}
 	light := middle()
@@ -174,17 +174,17 @@ func TestFreeHandlesDifferInShapeAndCanBeDragged(t *testing.T) {
 	assert.Equal(t, draw.Diamond, a.Shape)
 	for _, g := range []views.Handle{h, a} {
 		before := w.down(0, g.Frame)
-		windowtest.Press(w.Profile.Board, g.At)
-		windowtest.Move(w.Profile.Board, g.At, draw.Pt(g.At.X, g.At.Y+3))
-		windowtest.Release(w.Profile.Board, g.At)
+		windowtest.Press(w.profile.board, g.At)
+		windowtest.Move(w.profile.board, g.At, draw.Pt(g.At.X, g.At.Y+3))
+		windowtest.Release(w.profile.board, g.At)
 		assert.Greater(t, w.down(0, g.Frame), before)
 		assert.Equal(t, hold, d.Line().Hold)
 		assert.Equal(t, hold+2, d.Line().Aim)
 	}
 	other := w.handle(t, 0, hold-2)
-	windowtest.Press(w.Profile.Board, other.At)
-	windowtest.Move(w.Profile.Board, other.At, draw.Pt(other.At.X, other.At.Y-3))
-	windowtest.Release(w.Profile.Board, other.At)
+	windowtest.Press(w.profile.board, other.At)
+	windowtest.Move(w.profile.board, other.At, draw.Pt(other.At.X, other.At.Y-3))
+	windowtest.Release(w.profile.board, other.At)
 	assert.Equal(t, hold-2, d.Line().Aim, "any other frame can be aimed at")
 	settings.AimAt(d, -1)
 	assert.Equal(t, -1, d.Line().Aim)

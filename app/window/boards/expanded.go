@@ -9,7 +9,6 @@ import (
 	"strakewright/app/draw/views"
 	"strakewright/app/window/desk"
 	"strakewright/app/window/kit"
-	"strakewright/app/window/settings"
 )
 
 // expandedView is the expanded planking, in place of the profile on the axis
@@ -55,11 +54,7 @@ func (v *expandedView) current() {
 
 func (v *expandedView) press(p draw.Point) bool {
 	v.current()
-	h, ok := v.v.HandleAt(p, v.desk.Choice)
-	if ok {
-		v.desk.Grasp(h)
-	}
-	return ok
+	return grasp(v.desk, &v.v, p)
 }
 
 func (v *expandedView) tap(p draw.Point) {
@@ -84,11 +79,7 @@ func (v *expandedView) drag(p draw.Point, dx, dy float64) {
 func (v *expandedView) release() { v.desk.LetGo() }
 
 func (v *expandedView) hover(p draw.Point) string {
-	f := v.v.FrameAt(p)
-	if f < 0 {
-		return ""
-	}
-	return v.desk.Place(f, v.desk.OnFrame(f, v.v.Below(f, p)))
+	return placeOn(v.desk, v.v.FrameAt(p), func(f int) float64 { return v.desk.OnFrame(f, v.v.Below(f, p)) })
 }
 
 func (v *expandedView) wheel(p draw.Point, by float64) {
@@ -105,8 +96,7 @@ func (v *expandedView) fit() {
 
 func (v *expandedView) menu(p draw.Point) *fyne.Menu {
 	v.current()
-	h, ok := v.v.HandleAt(p, v.desk.Choice)
-	return settings.MenuAt(v.desk, h, ok, func() { v.tap(p) })
+	return menuAt(v.desk, &v.v, p, v.tap)
 }
 
 // noBodyView says why there is no body plan.

@@ -33,7 +33,7 @@ func TestGirthsAloneAreShownExpanded(t *testing.T) {
 
 func TestHandleIsDraggedOnTheExpandedPlanking(t *testing.T) {
 	w := girthBoards(t)
-	b := w.Profile.Board
+	b := w.profile.board
 	h := found(t, w.LongHandles(), 0, 3)
 	before := w.down(0, 3)
 	scale := w.expanded.axis.Scale

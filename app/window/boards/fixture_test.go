@@ -15,8 +15,8 @@ func newBoards(t testing.TB) *Drawings {
 	t.Helper()
 	d := windowtest.NewDesk(t)
 	w := New(d)
-	long := kit.Split(container.NewVSplit(w.Profile.Board, w.GaugeBoard), 0.6)
-	shapes := kit.Split(container.NewHSplit(w.Body.Board, w.Hull.board), 0.42)
+	long := kit.Split(container.NewVSplit(w.profile.board, w.Gauge), 0.6)
+	shapes := kit.Split(container.NewHSplit(w.body.board, w.hull.board), 0.42)
 	d.Win.SetContent(kit.Split(container.NewVSplit(long, shapes), 0.55))
 	return w
 }
@@ -24,8 +24,8 @@ func newBoards(t testing.TB) *Drawings {
 // Handle gives a handle of the profile.
 func (w *Drawings) handle(t testing.TB, line, frame int) views.Handle {
 	t.Helper()
-	w.Profile.current()
-	return found(t, w.Profile.v.Handles, line, frame)
+	w.profile.current()
+	return found(t, w.profile.v.Handles, line, frame)
 }
 
 func found(t testing.TB, hs []views.Handle, line, frame int) views.Handle {

@@ -15,8 +15,8 @@ func TestGaugeShowsWhatTheBenchAsksFor(t *testing.T) {
 	d := w.desk
 	windowtest.Laid(t, d, 3, 1)
 	d.Choose(d.Choice.WithStrake(4).WithFrame(6))
-	w.Profile.Board.paint(1000, 220)
-	w.Gauge.paint(1000, 140, 1)
-	require.NotNil(t, w.Gauge.v.Bench)
-	assert.Contains(t, w.Gauge.hover(draw.Pt(w.Gauge.v.X.At(d.Plan().Hull.Frames[6].X()), 40)), "at the bench to starboard")
+	w.profile.board.paint(1000, 220)
+	w.gauge.paint(1000, 140, 1)
+	require.NotNil(t, w.gauge.v.Bench)
+	assert.Contains(t, w.gauge.hover(draw.Pt(w.gauge.v.X.At(d.Plan().Hull.Frames[6].X()), 40)), "at the bench to starboard")
 }

@@ -100,8 +100,8 @@ var tintings = map[scene.Tinting]string{
 	scene.Bare:      "",
 }
 
-// Object gives the board with the key to its colours.
-func (v *hullView) Object() fyne.CanvasObject {
+// object gives the board with the key to its colours.
+func (v *hullView) object() fyne.CanvasObject {
 	v.key = canvas.NewText("", nil)
 	v.key.TextSize = 10.5
 	v.showKey()

@@ -56,8 +56,8 @@ func TestUpperLimitIsDraggedInTheProfile(t *testing.T) {
 	before, girth := w.desk.Plan(), w.desk.Layer().Girths[frame]
 	h := w.limitHandle(t, views.UpperLimit, frame)
 	assert.Equal(t, draw.Ring, h.Shape, "it is not set in here yet")
-	scale := w.Profile.axis.Scale
-	drag(w.Profile.Board, h.At, draw.Pt(h.At.X, h.At.Y+z*scale))
+	scale := w.profile.axis.Scale
+	drag(w.profile.board, h.At, draw.Pt(h.At.X, h.At.Y+z*scale))
 
 	list := w.desk.Plan().Hull.Limits.Down
 	require.Len(t, list, 1)
@@ -96,7 +96,7 @@ func lineNone(w *Drawings) string {
 func TestEscapePutsALimitBack(t *testing.T) {
 	w := newBoards(t)
 	before := w.desk.Plan()
-	b := w.Profile.Board
+	b := w.profile.board
 	h := w.limitHandle(t, views.LowerLimit, 6)
 	to := draw.Pt(h.At.X, h.At.Y-20)
 	windowtest.Press(b, h.At)
@@ -111,7 +111,7 @@ func TestEscapePutsALimitBack(t *testing.T) {
 // limit, however far the pointer goes.
 func TestALimitStaysOnItsFrame(t *testing.T) {
 	w := newBoards(t)
-	b := w.Profile.Board
+	b := w.profile.board
 	h := w.limitHandle(t, views.UpperLimit, 5)
 	drag(b, h.At, draw.Pt(h.At.X, h.At.Y-60))
 	for _, in := range w.desk.Plan().Hull.Limits.Down {
@@ -144,7 +144,7 @@ func TestLimitsHaveHandlesWhereTheHullIsPlanked(t *testing.T) {
 		assert.True(t, h.Frame >= 2 && h.Frame <= 10)
 	}
 	h := w.limitHandle(t, views.UpperLimit, 4)
-	drag(w.Profile.Board, h.At, draw.Pt(h.At.X, h.At.Y+10))
+	drag(w.profile.board, h.At, draw.Pt(h.At.X, h.At.Y+10))
 	assert.Equal(t, "C", w.desk.Plan().Hull.Limits.From)
 	assert.Equal(t, "K", w.desk.Plan().Hull.Limits.To)
 	w.desk.Choose(w.desk.Choice.WithFrame(0))
@@ -155,7 +155,7 @@ func TestLimitsHaveHandlesWhereTheHullIsPlanked(t *testing.T) {
 
 func TestArrowKeysAndTheMenuOfALimit(t *testing.T) {
 	w := newBoards(t)
-	b := w.Profile.Board
+	b := w.profile.board
 	before := w.desk.Plan()
 	girth := w.desk.Layer().Girths[6]
 	windowtest.Click(b, w.limitHandle(t, views.LowerLimit, 6).At)
@@ -187,9 +187,9 @@ func TestALimitIsDraggedInTheBodyPlan(t *testing.T) {
 	settings.AddLayer(w.desk)
 	require.Equal(t, 1, w.desk.Choice.Layer)
 	w.desk.Choose(w.desk.Choice.WithFrame(6))
-	w.Body.Current()
-	b := w.Body.Board
-	h := limitOf(t, w.Body.V.Limits, views.LowerLimit, 6)
+	w.body.current()
+	b := w.body.board
+	h := limitOf(t, w.body.v.Limits, views.LowerLimit, 6)
 	windowtest.Press(b, h.At)
 	windowtest.Move(b, h.At, draw.Pt(h.At.X+0.01, h.At.Y))
 	windowtest.Release(b, h.At)
@@ -197,8 +197,8 @@ func TestALimitIsDraggedInTheBodyPlan(t *testing.T) {
 		assert.Less(t, in.MM, 0.1, "no leap by the thickness of the inner layer")
 	}
 	girth := w.desk.Planking().Layers[0].Girths[6]
-	h = limitOf(t, w.Body.V.Limits, views.LowerLimit, 6)
-	drag(b, h.At, draw.Pt(h.At.X+12*w.Body.V.Scale, h.At.Y))
+	h = limitOf(t, w.body.v.Limits, views.LowerLimit, 6)
+	drag(b, h.At, draw.Pt(h.At.X+12*w.body.v.Scale, h.At.Y))
 	assert.Less(t, w.desk.Planking().Layers[0].Girths[6], girth-8)
 }
 
@@ -206,7 +206,7 @@ func TestALimitIsDraggedInTheBodyPlan(t *testing.T) {
 // scale; band lines go with the upper limit and keep their girths below it.
 func TestLimitsAreDraggedOnTheExpandedPlanking(t *testing.T) {
 	w := girthBoards(t)
-	b := w.Profile.Board
+	b := w.profile.board
 	before, down, girth := w.desk.Plan(), w.down(0, 3), w.desk.Layer().Girths[3]
 	h := w.limitHandle(t, views.UpperLimit, 3)
 	line := found(t, w.LongHandles(), 0, 3)

@@ -20,7 +20,7 @@ type dragger struct {
 
 func newDragger(t testing.TB) *dragger {
 	w := newBoards(t)
-	w.Profile.Board.paint(1000, 220)
+	w.profile.board.paint(1000, 220)
 	return &dragger{w: w, at: w.handle(t, 1, w.desk.Plan().Layers[0].Lines[1].Hold).At}
 }
 
@@ -34,17 +34,17 @@ func (d *dragger) quiet() {
 // move is one move of the mouse, drawn on every view.
 func (d *dragger) move() {
 	d.moves++
-	windowtest.Move(d.w.Profile.Board, d.at, draw.Pt(d.at.X, d.at.Y+4*math.Sin(float64(d.moves)/7)))
-	d.w.Profile.paint(1000, 220, 1)
-	d.w.Gauge.paint(1000, 140, 1)
-	d.w.Body.paint(250, 300, 1)
-	d.w.Hull.paint(350, 300, 1)
+	windowtest.Move(d.w.profile.board, d.at, draw.Pt(d.at.X, d.at.Y+4*math.Sin(float64(d.moves)/7)))
+	d.w.profile.paint(1000, 220, 1)
+	d.w.gauge.paint(1000, 140, 1)
+	d.w.body.paint(250, 300, 1)
+	d.w.hull.paint(350, 300, 1)
 }
 
 // drags makes n drags of three moves each.
 func (d *dragger) drags(n int) {
 	for range n {
-		windowtest.Press(d.w.Profile.Board, d.at)
+		windowtest.Press(d.w.profile.board, d.at)
 		for range 3 {
 			d.move()
 		}
@@ -78,7 +78,7 @@ func TestMemoryIsFlatOverDrags(t *testing.T) {
 // BenchmarkDrag is one move of a handle with everything recomputed and drawn.
 func BenchmarkDrag(b *testing.B) {
 	d := newDragger(b)
-	windowtest.Press(d.w.Profile.Board, d.at)
+	windowtest.Press(d.w.profile.board, d.at)
 	for b.Loop() {
 		d.move()
 	}
@@ -95,9 +95,9 @@ func BenchmarkMemoryOverDrags(b *testing.B) {
 		d.drags(50)
 		before := heap()
 		for range kept {
-			windowtest.Press(d.w.Profile.Board, d.at)
+			windowtest.Press(d.w.profile.board, d.at)
 			d.move()
-			windowtest.Release(d.w.Profile.Board, d.at)
+			windowtest.Release(d.w.profile.board, d.at)
 		}
 		b.ReportMetric((heap()-before)*1000/kept, "MiB/1000drags")
 	}

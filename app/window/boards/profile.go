@@ -11,7 +11,6 @@ import (
 	"strakewright/app/draw/views"
 	"strakewright/app/window/desk"
 	"strakewright/app/window/kit"
-	"strakewright/app/window/settings"
 )
 
 // profileView is the view square abeam. It rules the axis along x that the
@@ -22,7 +21,7 @@ type profileView struct {
 	v     views.Profile
 	paper kit.Sheet
 	z     float64
-	Board *Board
+	board *Board
 	w, h  float64
 }
 
@@ -64,7 +63,7 @@ func (v *profileView) layOut(w, h float64) {
 
 // current has the drawing made where the screen has not yet asked for it.
 func (v *profileView) current() {
-	w, h := v.Board.size()
+	w, h := v.board.size()
 	v.layOut(w, h)
 }
 
@@ -72,11 +71,7 @@ func (v *profileView) place(_ int, p mgl64.Vec3) draw.Point { return v.v.Place(p
 
 func (v *profileView) press(p draw.Point) bool {
 	v.current()
-	h, ok := v.v.HandleAt(p, v.desk.Choice)
-	if ok {
-		v.desk.Grasp(h)
-	}
-	return ok
+	return grasp(v.desk, &v.v, p)
 }
 
 func (v *profileView) tap(p draw.Point) {
@@ -96,11 +91,7 @@ func (v *profileView) drag(p draw.Point, dx, dy float64) {
 func (v *profileView) release() { v.desk.LetGo() }
 
 func (v *profileView) hover(p draw.Point) string {
-	f := v.v.FrameAt(p)
-	if f < 0 {
-		return ""
-	}
-	return v.desk.Place(f, v.desk.DownAt(f, p, v.place))
+	return placeOn(v.desk, v.v.FrameAt(p), func(f int) float64 { return v.desk.DownAt(f, p, v.place) })
 }
 
 func (v *profileView) wheel(p draw.Point, by float64) {
@@ -117,6 +108,5 @@ func (v *profileView) fit() {
 
 func (v *profileView) menu(p draw.Point) *fyne.Menu {
 	v.current()
-	h, ok := v.v.HandleAt(p, v.desk.Choice)
-	return settings.MenuAt(v.desk, h, ok, func() { v.tap(p) })
+	return menuAt(v.desk, &v.v, p, v.tap)
 }

@@ -68,13 +68,13 @@ func TestBoardsAreDrawnOnlyWhenTheyShowSomethingElse(t *testing.T) {
 	d.Choose(d.Choice.WithFrame(3))
 	w.seen()
 	assert.Equal(t, []int{2, 2, 2, 2}, draws(all))
-	w.Body.wheel(draw.Pt(50, 50), 1.1)
+	w.body.wheel(draw.Pt(50, 50), 1.1)
 	w.seen()
 	assert.Equal(t, []int{2, 3, 2, 2}, draws(all), "only the body plan was zoomed")
-	w.Gauge.wheel(draw.Pt(50, 50), 1.1)
+	w.gauge.wheel(draw.Pt(50, 50), 1.1)
 	w.seen()
 	assert.Equal(t, []int{3, 3, 2, 3}, draws(all), "profile and gauge strip share an axis")
-	w.Hull.drag(draw.Pt(0, 0), 5, 5)
+	w.hull.drag(draw.Pt(0, 0), 5, 5)
 	w.seen()
 	assert.Equal(t, []int{3, 3, 3, 3}, draws(all), "only the hull was turned")
 	w.desk.SwitchLight()
@@ -93,19 +93,19 @@ func TestManyMovesAreOneTrialAndOneDrawing(t *testing.T) {
 	all := w.counting()
 	h := w.handle(t, 1, d.Plan().Layers[0].Lines[1].Hold)
 	first := w.down(1, h.Frame)
-	windowtest.Press(w.Profile.Board, h.At)
+	windowtest.Press(w.profile.board, h.At)
 	d.Grip.Ticked = true // as where a driver ticks before each frame
 	w.seen()
 	before := draws(all)
 	trials := 0
 	d.Session.OnChange(func() { trials++ })
 	for y := range 5 {
-		windowtest.Move(w.Profile.Board, h.At, draw.Pt(h.At.X, h.At.Y+float64(y)+1))
+		windowtest.Move(w.profile.board, h.At, draw.Pt(h.At.X, h.At.Y+float64(y)+1))
 	}
 	assert.Equal(t, 0, trials, "they wait for the frame")
 	d.Grip.Ticks.Tick(0)
 	assert.Equal(t, 1, trials)
-	hull := w.Hull.board
+	hull := w.hull.board
 	for i, n := range draws(all) {
 		if d.Boards[i] != hull {
 			assert.Equal(t, before[i]+1, n, "board %d", i)
@@ -122,8 +122,8 @@ func TestManyMovesAreOneTrialAndOneDrawing(t *testing.T) {
 	assert.Greater(t, moved, first)
 	assert.Equal(t, d.Grip.Down, moved, "the last move counts")
 
-	windowtest.Move(w.Profile.Board, h.At, draw.Pt(h.At.X, h.At.Y+9))
-	windowtest.Release(w.Profile.Board, h.At)
+	windowtest.Move(w.profile.board, h.At, draw.Pt(h.At.X, h.At.Y+9))
+	windowtest.Release(w.profile.board, h.At)
 	assert.Greater(t, w.down(1, h.Frame), moved, "the last move counts, seen or not")
 	d.Undo()
 	assert.Equal(t, first, w.down(1, h.Frame), "one step to undo")
@@ -134,15 +134,15 @@ func TestManyMovesAreOneTrialAndOneDrawing(t *testing.T) {
 // drag at once. It is then what it would have been without any drag.
 func TestTheHullFollowsADragBehindItsFrames(t *testing.T) {
 	w := newBoards(t)
-	d, b := w.desk, w.Hull.board
+	d, b := w.desk, w.hull.board
 	h := w.handle(t, 1, d.Plan().Layers[0].Lines[1].Hold)
-	windowtest.Press(w.Profile.Board, h.At)
+	windowtest.Press(w.profile.board, h.At)
 	d.Grip.Ticked = true // as where a driver ticks before each frame
 	w.seen()
 	var waiting []func()
 	d.OnMain = func(f func()) { waiting = append(waiting, f) } // the ticks come first here
 	to := func(y float64) {
-		windowtest.Move(w.Profile.Board, h.At, draw.Pt(h.At.X, h.At.Y+y))
+		windowtest.Move(w.profile.board, h.At, draw.Pt(h.At.X, h.At.Y+y))
 		d.Grip.Ticks.Tick(0)
 	}
 	first := b.drawn
@@ -162,11 +162,11 @@ func TestTheHullFollowsADragBehindItsFrames(t *testing.T) {
 	assert.Equal(t, b.view.from(), b.drawn, "it is exact when the hand rests")
 	assert.Nil(t, b.behind)
 	shown := slices.Clone(b.paint(b.w, b.h).(*image.RGBA).Pix)
-	w.Hull.made = nil
-	assert.Equal(t, w.Hull.paint(b.w, b.h, w.Hull.scale).(*image.RGBA).Pix, shown)
+	w.hull.made = nil
+	assert.Equal(t, w.hull.paint(b.w, b.h, w.hull.scale).(*image.RGBA).Pix, shown)
 
 	to(9)
-	windowtest.Release(w.Profile.Board, h.At)
+	windowtest.Release(w.profile.board, h.At)
 	assert.Nil(t, b.drawn, "the end of the drag has it drawn at once")
 	w.seen()
 	<-b.behind.done

@@ -49,7 +49,7 @@ type Board interface {
 func New(a fyne.App, l *kit.Look, s *app.Session) *Desk {
 	d := &Desk{Background: kit.NewBackground(context.Background(), nil), Look: l, App: a, AtHand: AtHand{Choice: views.Nothing},
 		ShowUnkept: func(error) {}, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
-	d.Bench = NewBench(d)
+	d.Bench = newBench(d)
 	d.take(s)
 	return d
 }

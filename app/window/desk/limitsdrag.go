@@ -12,9 +12,12 @@ import (
 
 // aimLimit turns the pointer's place into one on the whole frame.
 func (d *Desk) aimLimit(p draw.Point, place func(frame int, q mgl64.Vec3) draw.Point) {
-	g := d.Grip
+	g, lines := d.Grip, d.wholeLines()
+	if lines == nil {
+		return
+	}
 	nearest := func(p draw.Point) float64 {
-		return d.wholeLines().Nearest(g.Frame, func(q mgl64.Vec3) (x, y float64) {
+		return lines.Nearest(g.Frame, func(q mgl64.Vec3) (x, y float64) {
 			at := place(g.Frame, q)
 			return at.X, at.Y
 		}, p.X, p.Y)

@@ -6,7 +6,6 @@ import (
 
 	"strakewright/app/draw/views"
 	"strakewright/app/window/kit"
-	"strakewright/hull"
 	"strakewright/loft"
 )
 
@@ -85,66 +84,6 @@ func (d *AtHand) LimitText(l views.Limit, f int) string {
 	}
 	return fmt.Sprintf("%s at frame %s: %s %s; girth between the limits %s", kit.SentenceStart(d.LimitName(l)), d.FrameName(f),
 		d.Units.Length(in), end, d.Units.Length(d.Layer().Girths[f]))
-}
-
-// Change writes a change with its sign.
-func (d *AtHand) Change(mm float64) string {
-	if math.Abs(mm) < 0.005 {
-		return "as planned"
-	}
-	sign := "+"
-	if mm < 0 {
-		sign = "−"
-	}
-	return sign + d.Units.Length(math.Abs(mm))
-}
-
-// DoingNames are how what is done is called.
-var DoingNames = map[hull.Doing]string{
-	hull.Cutout: "cut", hull.Soaking: "soaked", hull.Fitted: "fitted", hull.Pinned: "pinned", hull.Glued: "glued", hull.Removed: "taken off",
-}
-
-// WayNames are how the ways are called.
-var WayNames = map[hull.Way]string{
-	hull.Shave: "shave all alike", hull.Tighter: "bevel tighter", hull.Wider: "wider strips", hull.Narrow: "narrower strips",
-	hull.More: "one strake more", hull.Fewer: "one strake less", hull.Wedged: "a wedge", hull.Hidden: "hide it under the upper limit",
-	hull.Learned: "plan with the creep learned",
-}
-
-// EntryText tells an entry in a few words.
-func (d *AtHand) EntryText(e hull.Entry) string {
-	u := d.Units
-	var text string
-	switch e.Doing {
-	case hull.LeftOver:
-		text = fmt.Sprintf("%s left of band %d at frame %s", u.Length(e.MM), e.Band, e.Frame)
-	case hull.AsLaid:
-		text = fmt.Sprintf("%s is %s wide at frame %s", e.Strake, u.Length(e.MM), e.Frame)
-	case hull.GapAbove:
-		text = fmt.Sprintf("gap of %s above %s at frame %s", u.Length(e.MM), e.Strake, e.Frame)
-	case hull.Chosen:
-		text = fmt.Sprintf("rest of band %d: %s", e.Band, WayNames[e.Way])
-	default:
-		text = e.Strake + " " + DoingNames[e.Doing]
-	}
-	if e.Layer > 1 {
-		text += fmt.Sprintf(", layer %d", e.Layer)
-	}
-	if e.Wet {
-		text += ", wet"
-	}
-	if e.Note != "" {
-		text += ": " + e.Note
-	}
-	return text
-}
-
-// Signed writes a length with its sign.
-func (d *AtHand) Signed(mm float64) string {
-	if mm < 0 {
-		return "−" + d.Units.Length(-mm)
-	}
-	return d.Units.Length(mm)
 }
 
 // Unknown stands for what cannot be told of a hull without a shape.

@@ -14,13 +14,14 @@ type wholeFrames struct {
 	curves views.Curves
 }
 
-// wholeLines gives the whole frames of the hull.
+// wholeLines gives the whole frames of the hull; nil where it has no outlines, as
+// one of which only the girths are known.
 func (d *AtHand) wholeLines() *loft.Outlines {
 	frames := d.Plan().Hull.Frames
 	if w := &d.whole; w.lines == nil || len(w.of) != len(frames) || &w.of[0] != &frames[0] {
 		o, err := loft.OutlinesOf(&d.Plan().Hull)
 		if err != nil {
-			panic(err) // a hull that is planked has outlines
+			return nil
 		}
 		d.whole = wholeFrames{frames, o, views.WholeCurves(o, len(frames))}
 	}
@@ -33,16 +34,22 @@ func (d *AtHand) WholeCurves() views.Curves {
 	if d.Plan().Hull.Limits.Whole() {
 		return nil
 	}
-	d.wholeLines()
+	if d.wholeLines() == nil {
+		return nil
+	}
 	return d.whole.curves
 }
 
-// WholeGirth is the girth of a frame from end to end, mm.
+// WholeGirth is the girth of a frame from end to end, mm; where there are no
+// outlines, that between the limits.
 func (d *AtHand) WholeGirth(f int) float64 {
 	if d.Shapeless() {
 		return d.Plan().Hull.Girths[f].Girth
 	}
-	return d.wholeLines().Girth(f)
+	if lines := d.wholeLines(); lines != nil {
+		return lines.Girth(f)
+	}
+	return d.Layer().Girths[f]
 }
 
 // setInAt gives how far both limits are set in at a frame, mm.

@@ -33,13 +33,13 @@ func TestParseNumbers(t *testing.T) {
 	}
 }
 
-// TestAsideGivesTheNewestAnswer: an answer of a question put before another is
+// TestTheNewestAnswerIsGiven: an answer of a question put before another is
 // dropped, even where it was found before it was stopped.
-func TestAsideGivesTheNewestAnswer(t *testing.T) {
+func TestTheNewestAnswerIsGiven(t *testing.T) {
 	posted := make(chan func(), 2)
 	b := NewBackground(context.Background(), nil)
 	b.OnMain = func(f func()) { posted <- f }
-	var a Aside
+	var a Latest
 	var got []string
 	answer := func(s string) func(context.Context) func() {
 		return func(context.Context) func() { return func() { got = append(got, s) } }

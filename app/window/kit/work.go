@@ -107,16 +107,16 @@ func (b *Background) worked(err error, then func()) {
 	then()
 }
 
-// Aside is work that goes on unseen, and whose result only the newest question
+// Latest is work that goes on unseen, and whose result only the newest question
 // waits for: a new one ends the one before. It is used on the main goroutine.
-type Aside struct {
+type Latest struct {
 	stop context.CancelFunc // nil where nothing goes on
 }
 
 // Start ends what goes on and does f off the main goroutine. What f gives is done
 // on the main goroutine, unless the work was ended by then. Its context ends with
 // the work, and when the window goes.
-func (a *Aside) Start(b *Background, f func(context.Context) (then func())) {
+func (a *Latest) Start(b *Background, f func(context.Context) (then func())) {
 	a.End()
 	ctx, stop := context.WithCancel(b.Life)
 	a.stop = stop
@@ -132,7 +132,7 @@ func (a *Aside) Start(b *Background, f func(context.Context) (then func())) {
 }
 
 // End stops what goes on, and tells whether anything did.
-func (a *Aside) End() bool {
+func (a *Latest) End() bool {
 	if a.stop == nil {
 		return false
 	}

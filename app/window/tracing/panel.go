@@ -129,12 +129,12 @@ func (p *tracePanel) scalePart() []fyne.CanvasObject {
 			return true
 		})
 	}
-	way := p.Choice(func() []string { return []string{"level, left then right", "upright, lower then upper"} },
-		func() int { return int(tr.way) }, func(i int) { tr.way = trace.Way(i); tr.say(tr.next()) })
+	lie := p.Choice(func() []string { return []string{"level, left then right", "upright, lower then upper"} },
+		func() int { return int(tr.lie) }, func(i int) { tr.lie = trace.Lie(i); tr.say(tr.next()) })
 	two := widget.NewButton("Click the two points", func() { tr.take(traceScale) })
 	four := widget.NewButton("Click the four corners", func() { tr.take(traceCorners) })
 	p.ways = container.NewAppTabs(
-		container.NewTabItem("Two points", container.NewVBox(kit.Row("Distance"+unit, known(&tr.known.distance).Box), kit.Row("They lie", way), two)),
+		container.NewTabItem("Two points", container.NewVBox(kit.Row("Distance"+unit, known(&tr.known.distance).Box), kit.Row("They lie", lie), two)),
 		container.NewTabItem("Four corners", container.NewVBox(kit.Row("Width"+unit, known(&tr.known.width).Box), kit.Row("Height"+unit, known(&tr.known.height).Box), four)))
 	p.Keep(func() {
 		on := tr.t.Ground() >= 0

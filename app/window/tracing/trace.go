@@ -52,7 +52,7 @@ type tracer struct {
 	picked []trace.Point // clicked for the tool at hand
 	snap   bool
 	known  struct{ distance, width, height float64 } // mm
-	way    trace.Way
+	lie    trace.Lie
 
 	foot   *widget.Label
 	keptAt int // the count of changes as last handed over or written
@@ -160,7 +160,7 @@ func (tr *tracer) say(text string) { tr.foot.SetText(text) }
 func (tr *tracer) next() string {
 	switch tr.tool {
 	case traceScale:
-		first := [2][2]string{{"the left", "the right"}, {"the lower", "the upper"}}[tr.way][min(len(tr.picked), 1)]
+		first := [2][2]string{{"the left", "the right"}, {"the lower", "the upper"}}[tr.lie][min(len(tr.picked), 1)]
 		return fmt.Sprintf("Click %s of two points that are %s apart on the model.", first, tr.units.Length(tr.known.distance))
 	case traceCorners:
 		return fmt.Sprintf("Click the %s corner of the rectangle, as it truly lies.", [...]string{"upper left", "upper right", "lower right", "lower left"}[min(len(tr.picked), 3)])
@@ -275,7 +275,7 @@ func (tr *tracer) pick(at trace.Point) {
 	var err error
 	switch {
 	case tr.tool == traceScale && len(p) == 2:
-		c, err = trace.ByTwo(p[0], p[1], tr.known.distance, tr.way)
+		c, err = trace.ByTwo(p[0], p[1], tr.known.distance, tr.lie)
 	case tr.tool == traceCorners && len(p) == 4:
 		c, err = trace.ByFour([4]trace.Point(p), tr.known.width, tr.known.height)
 	default:
@@ -392,7 +392,7 @@ func (tr *tracer) clickAgain(was, is trace.Calibration, lines trace.Datum) {
 func (tr *tracer) setKnown(c trace.Calibration) {
 	switch len(c.Points) {
 	case 2:
-		tr.known.distance, tr.way = c.Known[0], c.Way
+		tr.known.distance, tr.lie = c.Known[0], c.Lie
 		tr.panel.ways.SelectIndex(0)
 	case 4:
 		tr.known.width, tr.known.height = c.Known[0], c.Known[1]
