@@ -2,6 +2,7 @@ package autosave
 
 import (
 	"errors"
+	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -11,11 +12,21 @@ import (
 
 // disk is what is written to in the tests.
 type disk struct {
+	mu      sync.Mutex
 	written []string
 	err     error
 }
 
+// fails has it fail from now on, or, with nil, no more.
+func (d *disk) fails(err error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.err = err
+}
+
 func (d *disk) write(s string) error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	if d.err == nil {
 		d.written = append(d.written, s)
 	}
@@ -28,6 +39,7 @@ func TestTheLastOfManyIsWrittenInTime(t *testing.T) {
 		s := New(d.write, nil)
 		s.Note("a")
 		time.Sleep(Delay / 2)
+		synctest.Wait()
 		s.Note("b") // puts nothing off
 		time.Sleep(Delay / 2)
 		synctest.Wait()
@@ -35,6 +47,7 @@ func TestTheLastOfManyIsWrittenInTime(t *testing.T) {
 		s.Note("c")
 		assert.NoError(t, s.Now("c"))
 		time.Sleep(2 * Delay)
+		synctest.Wait()
 		assert.Equal(t, []string{"b", "c"}, d.written, "it is written already")
 		s.Note("d")
 		s.Flush()
@@ -45,6 +58,7 @@ func TestTheLastOfManyIsWrittenInTime(t *testing.T) {
 		s.Close(func() {})
 		s.Note("g")
 		time.Sleep(2 * Delay)
+		synctest.Wait()
 		assert.Equal(t, []string{"b", "c", "d", "dropped"}, d.written)
 	})
 }
@@ -58,16 +72,19 @@ func TestWhatFailedIsToldAndTriedAgain(t *testing.T) {
 		s.OnError(func(err error) { told = append(told, err) })
 		s.Note("a")
 		time.Sleep(3*Delay + Delay/2)
+		synctest.Wait()
 		assert.Equal(t, []error{full}, told, "told once")
 		assert.Equal(t, full, s.Err())
-		d.err = nil
+		d.fails(nil)
 		time.Sleep(Delay)
+		synctest.Wait()
 		assert.Equal(t, []string{"a"}, d.written)
 		assert.Equal(t, []error{full, nil}, told)
-		d.err = gone
+		d.fails(gone)
 		assert.Equal(t, gone, s.Now("b"))
-		d.err = nil
+		d.fails(nil)
 		time.Sleep(2 * Delay)
+		synctest.Wait()
 		assert.Equal(t, []string{"a"}, d.written, "that is not tried again")
 		assert.Equal(t, gone, s.Err())
 		s.Drop(func() {})

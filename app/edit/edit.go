@@ -265,6 +265,7 @@ func ReleaseLimit(l views.Limit, frame string) Change {
 	}
 }
 
+// FrameNames are the names of a hull's frames, in their order.
 func FrameNames(h *hull.Hull) []string {
 	var out []string
 	for i := range h.Frames {
@@ -273,6 +274,7 @@ func FrameNames(h *hull.Hull) []string {
 	return out
 }
 
+// InsetAt finds the inset at a frame in a list; -1 where there is none.
 func InsetAt(list []hull.Inset, frame string) int {
 	return slices.IndexFunc(list, func(in hull.Inset) bool { return in.Frame == frame })
 }

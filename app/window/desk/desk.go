@@ -46,6 +46,7 @@ type Board interface {
 	Fit()      // shows the whole again
 }
 
+// New is the desk of a session, without a window yet.
 func New(a fyne.App, l *kit.Look, s *app.Session) *Desk {
 	d := &Desk{Background: kit.NewBackground(context.Background(), nil), Look: l, App: a, AtHand: AtHand{Choice: views.Nothing},
 		ShowUnkept: func(error) {}, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}

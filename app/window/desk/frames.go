@@ -30,6 +30,7 @@ type shownMove struct {
 	Given, Shown int64
 }
 
+// NewFrameLog is a log that is written to a file; nil where that has no name.
 func NewFrameLog(d *Desk, path string) *frameLog {
 	if path == "" {
 		return nil

@@ -100,6 +100,7 @@ func Padded(o fyne.CanvasObject) fyne.CanvasObject {
 	return container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 4, 0, 12), o))
 }
 
+// LegendText tells what marks mean, in letters of even width.
 func LegendText(s string) fyne.CanvasObject {
 	return widget.NewLabelWithStyle(s, fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
 }

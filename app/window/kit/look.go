@@ -39,4 +39,5 @@ func (s *Sheet) Render(l *Look, dr *draw.Drawing, w, h int, scale float64) image
 	return s.img
 }
 
+// Point is a place on the screen as a place of a drawing.
 func Point(p fyne.Position) draw.Point { return draw.Pt(float64(p.X), float64(p.Y)) }

@@ -23,6 +23,7 @@ type Plot struct {
 
 var _ fyne.Tappable = (*Plot)(nil)
 
+// NewPlot shows what draws makes for a room of w x h, and tells tapped where it is tapped.
 func NewPlot(l *Look, least fyne.Size, draws func(w, h float64) *draw.Drawing, tapped func(draw.Point)) *Plot {
 	p := &Plot{look: l, make: draws, tapped: tapped, least: least}
 	p.raster = canvas.NewRaster(p.Paint)

@@ -51,6 +51,7 @@ func StartIn(o interface{ SetLocation(fyne.ListableURI) }, folder string) {
 	}
 }
 
+// DialogSize is a size for a dialog about files in a window.
 func DialogSize(w fyne.Window) fyne.Size {
 	s := w.Canvas().Size()
 	return fyne.NewSize(fyne.Min(800, s.Width*0.85), fyne.Min(560, s.Height*0.85))

@@ -16,6 +16,7 @@ type boardTheme struct {
 	dark bool
 }
 
+// NewTheme is the theme of all windows, light or dark.
 func NewTheme(dark bool) fyne.Theme { return &boardTheme{theme.DefaultTheme(), dark} }
 
 func (t *boardTheme) variant() fyne.ThemeVariant {

@@ -11,6 +11,7 @@ import (
 	"strakewright/loft"
 )
 
+// SetManner changes the manner of the chosen line.
 func SetManner(d *desk.Desk, m hull.Manner) {
 	if d.Line() != nil {
 		d.Edit(fmt.Sprintf("change the manner of line %d", d.Choice.Line+1), edit.SetManner(d.Choice.Layer, d.Choice.Line, m, d.Course()))
@@ -44,6 +45,7 @@ func holdHere(d *desk.Desk) {
 	}
 }
 
+// AimAt aims the chosen line at a frame; -1 takes the default heading.
 func AimAt(d *desk.Desk, frame int) {
 	if chosenHandle(d) {
 		d.Edit("set the aim handle", edit.SetAim(d.Choice.Layer, d.Choice.Line, frame, d.Course()))
@@ -62,6 +64,7 @@ func AddLine(d *desk.Desk) {
 	}
 }
 
+// RemoveLine removes the chosen line.
 func RemoveLine(d *desk.Desk) {
 	if d.Line() == nil {
 		d.Say("Choose a band line first.")
@@ -123,6 +126,7 @@ func ShowLayer(d *desk.Desk, k int) {
 	d.Choose(c)
 }
 
+// AddLayer adds a layer and shows it.
 func AddLayer(d *desk.Desk) {
 	if d.Edit("add a layer", edit.AddLayer) {
 		ShowLayer(d, len(d.Plan().Layers)-1)

@@ -26,6 +26,7 @@ func (p Settings) NotesPart() []fyne.CanvasObject {
 	return []fyne.CanvasObject{p.Text(func() string { return strings.Join(notes(p.desk), "\n\n") })}
 }
 
+// NotesName is the name of the tab, with the number of notes.
 func NotesName(d *desk.Desk) string {
 	n := 0
 	for _, l := range d.Planking().Layers {

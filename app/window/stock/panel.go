@@ -36,6 +36,7 @@ type stockPart interface {
 	sync() // brings it up to date, when it is in sight
 }
 
+// New makes the panel of a desk, which follows it while it is shown.
 func New(d *desk.Desk) *Panel {
 	s := &Panel{desk: d, Shown: func() bool { return false }}
 	s.compare, s.mix, s.wood = newStockCompare(d), newStockMix(d), newStockWood(d)

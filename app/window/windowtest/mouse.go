@@ -28,6 +28,7 @@ func Until(t testing.TB, done func() bool) {
 	}
 }
 
+// Pos is a place of a drawing as a place on the screen.
 func Pos(p draw.Point) fyne.Position { return fyne.NewPos(float32(p.X), float32(p.Y)) }
 
 func mouse(p draw.Point) *desktop.MouseEvent {
@@ -43,11 +44,13 @@ type mouseable interface {
 // Press, move and release are what Fyne's driver tells a board of the mouse.
 func Press(b mouseable, p draw.Point) { b.MouseDown(mouse(p)) }
 
+// Move drags from a place to another.
 func Move(b mouseable, from, to draw.Point) {
 	b.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: Pos(to)},
 		Dragged: fyne.NewDelta(float32(to.X-from.X), float32(to.Y-from.Y))})
 }
 
+// Release lets go at a place.
 func Release(b mouseable, p draw.Point) {
 	b.MouseUp(mouse(p))
 	b.DragEnd()
@@ -59,4 +62,5 @@ func Click(b mouseable, p draw.Point) {
 	b.MouseUp(mouse(p))
 }
 
+// TypeKey types a key.
 func TypeKey(b fyne.Focusable, k fyne.KeyName) { b.TypedKey(&fyne.KeyEvent{Name: k}) }
