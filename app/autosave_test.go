@@ -3,6 +3,7 @@ package app
 import (
 	"os"
 	"path/filepath"
+	"strakewright/app/autosave"
 	"strakewright/hull/source"
 	"testing"
 	"testing/synctest"
@@ -16,7 +17,7 @@ func TestAutosaveComesSoonAfterAChange(t *testing.T) {
 		s := opened(t)
 		require.NoError(t, s.Edit("move", to(4, 26)))
 		for i := range 10 { // one who never rests is autosaved all the same
-			time.Sleep(keepDelay / 8)
+			time.Sleep(autosave.Delay / 8)
 			require.NoError(t, s.Edit("move", to(4, 27+float64(i)/10)))
 		}
 		synctest.Wait()
@@ -24,7 +25,7 @@ func TestAutosaveComesSoonAfterAChange(t *testing.T) {
 		require.NoError(t, err)
 		require.Greater(t, first.Layers[0].Lines[0].Handles[4].Down, 26.9)
 
-		time.Sleep(keepDelay + time.Millisecond)
+		time.Sleep(autosave.Delay + time.Millisecond)
 		synctest.Wait()
 		kept, _, err := source.Open(s.keeper.path)
 		require.NoError(t, err)
@@ -38,11 +39,11 @@ func TestADragIsAutosavedAtItsEnd(t *testing.T) {
 		s := opened(t)
 		d := s.Begin("drag")
 		require.NoError(t, d.Try(to(4, 28)))
-		time.Sleep(2 * keepDelay)
+		time.Sleep(2 * autosave.Delay)
 		synctest.Wait()
 		require.NoFileExists(t, s.keeper.path)
 		d.Done()
-		time.Sleep(2 * keepDelay)
+		time.Sleep(2 * autosave.Delay)
 		synctest.Wait()
 		require.FileExists(t, s.keeper.path)
 	})
@@ -53,13 +54,13 @@ func TestNothingToLoseIsNotAutosaved(t *testing.T) {
 		s := opened(t)
 		require.NoError(t, s.Edit("move", to(4, 28)))
 		s.Undo()
-		time.Sleep(2 * keepDelay)
+		time.Sleep(2 * autosave.Delay)
 		synctest.Wait()
 		require.NoFileExists(t, s.keeper.path)
 
 		require.NoError(t, s.Edit("move", to(4, 28)))
 		require.NoError(t, s.Save())
-		time.Sleep(2 * keepDelay)
+		time.Sleep(2 * autosave.Delay)
 		synctest.Wait()
 		require.NoFileExists(t, s.keeper.path)
 	})
@@ -91,12 +92,12 @@ func TestAnAutosaveIsTriedAgain(t *testing.T) {
 		require.NoError(t, s.Edit("move", to(4, 28)))
 		require.NoError(t, os.Rename(dir, dir+".away"))
 		require.NoError(t, os.WriteFile(dir, nil, 0o600))
-		time.Sleep(keepDelay + time.Millisecond)
+		time.Sleep(autosave.Delay + time.Millisecond)
 		synctest.Wait()
 		require.Error(t, s.AutosaveError())
 		require.NoError(t, os.Remove(dir))
 		require.NoError(t, os.Rename(dir+".away", dir))
-		time.Sleep(keepDelay + time.Millisecond)
+		time.Sleep(autosave.Delay + time.Millisecond)
 		synctest.Wait()
 		require.NoError(t, s.AutosaveError())
 		require.FileExists(t, s.keeper.path)

@@ -155,7 +155,7 @@ func (s *Session) keepHeld(what string, change func(*loft.Planking, *hull.Plan) 
 			return nil
 		}
 	}
-	kept := s.keeper.now(after.plan)
+	kept := s.keeper.Now(after.plan)
 	if errors.Is(unwritten, keep.ErrUnsure) {
 		s.settle(what, before, after)
 		return fmt.Errorf("it is noted, but it may not last: %w", unwritten)

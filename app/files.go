@@ -152,6 +152,16 @@ func write(path string, p *hull.Plan) (lost []string, disk fingerprint, err erro
 	return lost, fingerprint(sum.Sum(nil)), err
 }
 
+// WriteFile writes a file, whole or not at all. A file that exists is replaced only
+// if that is asked for; else the error wraps fs.ErrExist. lost tells, a sentence
+// each, what could not be kept of an older file.
+func WriteFile(path string, replace bool, write func(io.Writer) error) (lost []string, err error) {
+	if err := keep.Free(path, replace); err != nil {
+		return nil, err
+	}
+	return keep.ReplaceFileTold(path, write)
+}
+
 // Save writes the plan to its file. What another program has written there since
 // is taken in where the two go together, as notes made at the bench and a band
 // line moved here do; where they do not, Save is refused with ErrChangedOnDisk.
@@ -270,7 +280,7 @@ func Amend(ctx context.Context, path string, waiting func(), change func(*Sessio
 		return err
 	}
 	s.held = true
-	s.keeper.path, s.keeper.owner = "", keep.Owner{}
+	s.keeper.stop()
 	defer s.Close()
 	return change(s)
 }
@@ -279,11 +289,8 @@ func Amend(ctx context.Context, path string, waiting func(), change func(*Sessio
 // row a strake and frame. A file that exists is replaced only if that is asked
 // for; else the error wraps fs.ErrExist.
 func (s *Session) ExportTable(path string, replace bool) error {
-	if err := keep.Free(path, replace); err != nil {
-		return err
-	}
 	rows := answer.StrakesOf(s.Planking()).Rows()
-	lost, err := keep.ReplaceFileTold(path, func(w io.Writer) error { return tables.WriteRows(w, rows) })
+	lost, err := WriteFile(path, replace, func(w io.Writer) error { return tables.WriteRows(w, rows) })
 	s.mu.Lock()
 	s.lost = append(s.lost, lost...)
 	s.mu.Unlock()

@@ -71,7 +71,7 @@ func TestSaveAndOpenAgain(t *testing.T) {
 	told := 0
 	s.OnChange(func() { told++ })
 	require.NoError(t, s.Edit("move", to(4, 28)))
-	s.keeper.write()
+	s.keeper.Flush()
 	require.NoError(t, s.Save())
 	require.False(t, s.Changed())
 	require.Equal(t, 2, told, "the edit and the save")
@@ -113,7 +113,7 @@ func TestSaveAs(t *testing.T) {
 	s := opened(t)
 	first := s.Path()
 	require.NoError(t, s.Edit("move", to(4, 28)))
-	s.keeper.write()
+	s.keeper.Flush()
 	beside := s.keeper.path
 	taken := writeText(t, "taken", "mine")
 	require.ErrorIs(t, s.SaveAs(taken, false), fs.ErrExist)
@@ -136,7 +136,7 @@ func TestSaveAs(t *testing.T) {
 func TestASaveThatFailsLosesNothing(t *testing.T) {
 	s := opened(t)
 	require.NoError(t, s.Edit("move", to(4, 28)))
-	s.keeper.write()
+	s.keeper.Flush()
 	require.Error(t, s.SaveAs(filepath.Join(t.TempDir(), "no", "such", "folder.strakeplan"), false))
 	require.True(t, s.Changed())
 	require.FileExists(t, s.keeper.path)

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"strakewright/app/history"
 	"strakewright/hull"
 )
 
@@ -8,7 +9,6 @@ import (
 // keep the moves alone, so that undo without end stays small however long one
 // drags; the others keep the plan, which shares its frames with the rest.
 type step struct {
-	what  string
 	moves []move
 	plan  *hull.Plan // nil where moves tell all
 }
@@ -20,12 +20,12 @@ type move struct {
 }
 
 // stepTo gives the step from one plan to another.
-func stepTo(what string, from, to *hull.Plan) step {
+func stepTo(from, to *hull.Plan) step {
 	moves := movesTo(from, to)
 	if !same(moved(from, moves), to) {
-		return step{what: what, plan: to}
+		return step{plan: to}
 	}
-	return step{what: what, moves: moves}
+	return step{moves: moves}
 }
 
 // from gives the plan the step leads to from p, and the step back.
@@ -34,7 +34,7 @@ func (t step) from(p *hull.Plan) (to *hull.Plan, back step) {
 	if to == nil {
 		to = moved(p, t.moves)
 	}
-	return to, stepTo(t.what, to, p)
+	return to, stepTo(to, p)
 }
 
 // movesTo gives the handles of to that differ from those of from, as far as
@@ -65,16 +65,16 @@ func moved(p *hull.Plan, moves []move) *hull.Plan {
 
 // Undo takes back the last step and gives its name; ok is false where there is
 // none. A drag under way is ended first, and so taken back.
-func (s *Session) Undo() (what string, ok bool) { return s.walk(&s.done, &s.undone) }
+func (s *Session) Undo() (what string, ok bool) { return s.walk(history.Back) }
 
 // Redo makes again the last step taken back.
-func (s *Session) Redo() (what string, ok bool) { return s.walk(&s.undone, &s.done) }
+func (s *Session) Redo() (what string, ok bool) { return s.walk(history.Forward) }
 
-// walk takes the last step of one list and puts the step back on the other.
-func (s *Session) walk(take, put *[]step) (what string, ok bool) {
+// walk goes a step in a direction, after ending a drag.
+func (s *Session) walk(d history.Direction) (what string, ok bool) {
 	s.editing.Lock()
 	ended := s.endDragHeld()
-	what, ok = s.walkHeld(take, put)
+	what, ok = s.walkHeld(d)
 	s.editing.Unlock()
 	if ended || ok {
 		s.tell()
@@ -82,52 +82,44 @@ func (s *Session) walk(take, put *[]step) (what string, ok bool) {
 	return what, ok
 }
 
-func (s *Session) walkHeld(take, put *[]step) (what string, ok bool) {
-	what, ok = s.last(take)
+func (s *Session) walkHeld(d history.Direction) (what string, ok bool) {
+	s.mu.Lock()
+	now := s.now
+	t, ok := s.steps.Next(d)
+	s.mu.Unlock()
 	if !ok {
 		return "", false
 	}
-	s.mu.Lock()
-	now, t := s.now, (*take)[len(*take)-1]
-	s.mu.Unlock()
-	plan, back := t.from(now.plan)
+	plan, back := t.To.from(now.plan)
 	next, err := now.replanked(plan)
 	if err != nil {
 		// Only of a plan into which something was taken in: it goes no further back.
 		s.mu.Lock()
-		*take = nil
+		s.steps.Forget(d)
 		s.mu.Unlock()
 		return "", false
 	}
 	s.mu.Lock()
-	(*take)[len(*take)-1] = step{}
-	*take = (*take)[:len(*take)-1]
-	*put = append(*put, back)
+	s.steps.Gone(d, back)
 	s.mu.Unlock()
 	s.set(next)
 	s.keep()
-	return what, true
+	return t.What, true
 }
 
 // CanUndo gives the name of the step that Undo would take back.
 func (s *Session) CanUndo() (what string, ok bool) {
 	s.mu.Lock()
-	d := s.drag
-	s.mu.Unlock()
-	if d != nil {
-		return d.what, true
+	defer s.mu.Unlock()
+	if s.drag != nil {
+		return s.drag.what, true
 	}
-	return s.last(&s.done)
+	return s.steps.Can(history.Back)
 }
 
 // CanRedo gives the name of the step that Redo would make again.
-func (s *Session) CanRedo() (what string, ok bool) { return s.last(&s.undone) }
-
-func (s *Session) last(list *[]step) (what string, ok bool) {
+func (s *Session) CanRedo() (what string, ok bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if n := len(*list); n > 0 {
-		return (*list)[n-1].what, true
-	}
-	return "", false
+	return s.steps.Can(history.Forward)
 }

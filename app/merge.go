@@ -41,7 +41,7 @@ func (s *Session) takeIn(path string) error {
 	}
 	s.mu.Lock()
 	s.now, s.saved, s.disk = next, theirs, disk
-	s.done, s.undone = m.steps(s.done), m.steps(s.undone)
+	s.steps.Change(m.step)
 	s.lost = append(s.lost, m.story(path))
 	s.mu.Unlock()
 	s.keep()
@@ -137,24 +137,18 @@ func (m *merger) unrecordedWith(mine *hull.Plan) (*hull.Plan, bool) {
 	return out, true
 }
 
-// steps gives a list of steps to undo or redo with what was changed elsewhere put
-// into each, so that no undo takes back what was done there. Those that it does
-// not go together with are left out, with all beyond them.
-func (m *merger) steps(list []step) []step {
+// step gives a step to undo or redo with what was changed elsewhere put into it, so
+// that no undo takes back what was done there; ok is false where the two do not go
+// together.
+func (m *merger) step(t step) (with step, ok bool) {
 	if !m.bench {
-		return nil // they move handles that may be others now
+		return t, false // it moves handles that may be others now
 	}
-	for i, t := range slices.Backward(list) {
-		if t.plan == nil {
-			continue
-		}
-		plan, ok := m.with(t.plan)
-		if !ok {
-			return slices.Clone(list[i+1:])
-		}
-		list[i].plan = plan
+	if t.plan == nil {
+		return t, true
 	}
-	return list
+	plan, ok := m.with(t.plan)
+	return step{plan: plan}, ok
 }
 
 // pick gives what one side or the other made of something; ok is false where both

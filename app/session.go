@@ -21,8 +21,8 @@ import (
 	"strings"
 	"sync"
 
+	"strakewright/app/history"
 	"strakewright/hull"
-	"strakewright/hull/keep"
 	"strakewright/loft"
 )
 
@@ -32,20 +32,19 @@ import (
 type Session struct {
 	editing sync.Mutex // held while the plan is being changed; taken before mu
 
-	mu     sync.Mutex // guards what follows
-	now    state
-	saved  *hull.Plan // as last opened or saved
-	path   string     // empty while it has never been saved
-	name   string     // what to call it then
-	disk   fingerprint
-	done   []step // to be undone, the last first
-	undone []step // to be redone, the last first
-	drag   *Drag  // the one under way
-	told   []func()
-	lost   []string // what is to be told of the last saves
+	mu    sync.Mutex // guards what follows
+	now   state
+	saved *hull.Plan // as last opened or saved
+	path  string     // empty while it has never been saved
+	name  string     // what to call it then
+	disk  fingerprint
+	steps history.Steps[step]
+	drag  *Drag // the one under way
+	told  []func()
+	lost  []string // what is to be told of the last saves
 
 	held   bool // the file is held for as long as the session lasts
-	keeper keeper
+	keeper *keeper
 }
 
 // state is a plan with all that follows from it. Neither is ever changed.
@@ -66,10 +65,7 @@ func startContext(ctx context.Context, p *hull.Plan, path, name string, disk fin
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	s := &Session{now: state{p, k}, saved: p, path: path, name: filepath.Base(name), disk: disk}
-	s.keeper.owner = keep.NewOwner()
-	s.keeper.path = recoveryPath(path, s.keeper.owner)
-	return s, nil
+	return &Session{now: state{p, k}, saved: p, path: path, name: filepath.Base(name), disk: disk, keeper: newKeeper(path)}, nil
 }
 
 // Plan is the plan as it stands. It is not to be changed.
@@ -200,8 +196,7 @@ func (s *Session) settle(what string, before, after state) {
 		return
 	}
 	s.mu.Lock()
-	s.done = append(s.done, stepTo(what, after.plan, before.plan))
-	s.undone = nil
+	s.steps.Made(what, stepTo(after.plan, before.plan))
 	s.mu.Unlock()
 	s.set(after)
 	s.keep()
@@ -217,7 +212,7 @@ func (s *Session) set(a state) {
 // there is nothing to lose.
 func (s *Session) keep() {
 	if p := s.Plan(); s.Changed() {
-		s.keeper.note(p)
+		s.keeper.Note(p)
 	} else {
 		s.keeper.drop()
 	}

@@ -12,6 +12,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/require"
 
+	"strakewright/app/history"
 	"strakewright/hull"
 )
 
@@ -157,10 +158,12 @@ func TestAnEditThatChangesNothingIsNoStep(t *testing.T) {
 func TestAHandleMoveIsKeptSmall(t *testing.T) {
 	s := opened(t)
 	require.NoError(t, s.Edit("move", to(4, 28)))
-	require.Nil(t, s.done[0].plan)
-	require.Len(t, s.done[0].moves, 1)
+	last, _ := s.steps.Next(history.Back)
+	require.Nil(t, last.To.plan)
+	require.Len(t, last.To.moves, 1)
 	require.NoError(t, s.Edit("both", func(p *hull.Plan) error { p.Title = "T"; return to(4, 29)(p) }))
-	require.NotNil(t, s.done[1].plan, "a title cannot be told by moves")
+	last, _ = s.steps.Next(history.Back)
+	require.NotNil(t, last.To.plan, "a title cannot be told by moves")
 }
 
 func TestADragIsOneStep(t *testing.T) {
@@ -252,7 +255,7 @@ func TestReadersMayRunBesideADrag(t *testing.T) {
 		d.Done()
 		s.Undo()
 	}
-	s.keeper.write()
+	s.keeper.Flush()
 	close(stop)
 	readers.Wait()
 }
@@ -282,7 +285,7 @@ func TestMemoryIsFlatOverDrags(t *testing.T) {
 	grown := inUse() - before
 	t.Logf("grown by %d KB over %d drags", grown>>10, drags)
 	require.Less(t, grown, int64(400*drags))
-	require.Len(t, s.done, 500+drags)
+	require.Equal(t, 500+drags, s.steps.Len(history.Back))
 }
 
 func inUse() int64 {
@@ -303,7 +306,7 @@ func TestTitle(t *testing.T) {
 func TestClosingTakesTheAutosaveAway(t *testing.T) {
 	s := opened(t)
 	require.NoError(t, s.Edit("move", to(4, 28)))
-	s.keeper.write()
+	s.keeper.Flush()
 	require.FileExists(t, s.keeper.path)
 	s.Close()
 	require.NoFileExists(t, s.keeper.path)

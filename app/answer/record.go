@@ -119,7 +119,7 @@ func BenchOf(k *loft.Planking, side hull.Side, woods []hull.Wood) (Record, error
 				out.Bands = append(out.Bands, benchBand(s, &states[s][i], out.frames))
 			}
 			for _, w := range progress.WetStrakes(k, layer, k.Plan.Record.Of(s), woods) {
-				out.Wet = append(out.Wet, wetStrake(s, w))
+				out.Wet = append(out.Wet, WetStrakeOf(s, w))
 			}
 		}
 		for _, d := range progress.CompareSides(k, states, k.Plan.Record.Tolerance) {
@@ -166,15 +166,6 @@ func benchBand(side hull.Side, s *progress.BandState, frames []string) BenchBand
 	}
 	for _, e := range s.Wet {
 		out.Wet = append(out.Wet, e+1)
-	}
-	return out
-}
-
-func wetStrake(side hull.Side, w progress.WetStrake) WetStrake {
-	out := WetStrake{Side: string(side), ID: w.ID, Soaked: w.Soaked, Pinned: w.Pinned, Glued: w.Glued, GluedWet: w.GluedWet, Awaits: w.Awaits, Woods: append([]string{}, w.Woods...)}
-	if len(w.Woods) > 0 {
-		least, most := tidy(w.Shrinks.Low), tidy(w.Shrinks.High)
-		out.Least, out.Most = &least, &most
 	}
 	return out
 }
@@ -258,27 +249,7 @@ func (a Record) rest(p *page, b BenchBand) {
 func (a Record) wet(p *page) {
 	var out []string
 	for _, w := range a.Wet {
-		text := fmt.Sprintf("%s, %s: ", w.ID, w.Side)
-		switch {
-		case w.GluedWet:
-			text += "glued wet"
-		case w.Glued != "":
-			text += "pinned wet, glued dry"
-		default:
-			text += "pinned wet"
-		}
-		if w.Soaked != "" {
-			text += ", soaked " + w.Soaked
-		}
-		if w.Least != nil {
-			text += fmt.Sprintf("; it shrinks by up to %s to %s mm as it dries", mm(*w.Least), mm(*w.Most))
-		} else {
-			text += "; its species is not known, so nobody can tell what it shrinks by"
-		}
-		if w.Awaits {
-			text += "; measure it when it is dry"
-		}
-		out = append(out, text)
+		out = append(out, w.Told(MM{}))
 	}
 	p.list("Wet strips", out)
 }

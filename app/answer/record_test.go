@@ -40,7 +40,7 @@ func TestRecordTellsBothSidesOfEveryLayer(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, a.Text(&b))
 	assert.Contains(t, b.String(), "starboard, layer 1, band 1: 2 strakes laid")
-	assert.Contains(t, b.String(), "1.01, starboard: glued wet, soaked 2026-03-01T18:00; it shrinks by up to")
+	assert.Contains(t, b.String(), "1.01 to starboard was glued wet, soaked 2026-03-01T18:00; as it dries it shrinks by")
 
 	one, err := answer.BenchOf(k, hull.Port, nil)
 	require.NoError(t, err)

@@ -12,15 +12,15 @@ type Calibration struct {
 	ToPix  Homography // and back
 	Points []Point    // in the picture, that it was set by: two or four
 	Known  [2]float64 // mm: of two points their distance and 0, of four the rectangle's width and height
-	Way    Way        // which way two points lie
+	Lie    Lie        // how two points lie to one another
 }
 
-// Way is which way two points lie.
-type Way uint8
+// Lie is how two points lie to one another.
+type Lie uint8
 
-// The ways two points lie.
+// How two points lie.
 const (
-	Level   Way = iota // the first at the left, the second at the right
+	Level   Lie = iota // the first at the left, the second at the right
 	Upright            // the first below, the second above
 )
 
@@ -35,7 +35,7 @@ const leastApart = 10
 
 // ByTwo is the scale and level of a picture without perspective, from two
 // points a known number of mm apart. The first goes to (0, 0).
-func ByTwo(a, b Point, mm float64, way Way) (Calibration, error) {
+func ByTwo(a, b Point, mm float64, lie Lie) (Calibration, error) {
 	if err := known(mm, "the distance"); err != nil {
 		return Calibration{}, err
 	}
@@ -45,14 +45,14 @@ func ByTwo(a, b Point, mm float64, way Way) (Calibration, error) {
 		return Calibration{}, fmt.Errorf("the two points are less than %d pixels apart; choose points far from one another", leastApart)
 	}
 	right := d.times(1 / n) // in the picture
-	if way == Upright {
+	if lie == Upright {
 		right = right.turned() // y is down there: from up to the right
 	}
 	up := Point{right.Y, -right.X}
 	f := mm / n
 	m := Homography{right.X * f, right.Y * f, -right.dot(a) * f, up.X * f, up.Y * f, -up.dot(a) * f, 0, 0, 1}
 	c, err := calibrated(m, a, b)
-	c.Known, c.Way = [2]float64{mm}, way
+	c.Known, c.Lie = [2]float64{mm}, lie
 	return c, err
 }
 

@@ -7,24 +7,19 @@ import (
 	"path/filepath"
 	"sync"
 	"time"
-)
 
-// keepDelay is how soon after a change a tracing is written. Further changes
-// do not put it off, so no more than this much work is ever lost.
-const keepDelay = 2 * time.Second
+	"strakewright/app/autosave"
+)
 
 // Keeper writes a tracing to its file while it is worked on. Note is for the
 // goroutine of the tracing; the rest may be called from any.
 type Keeper struct {
-	disk sync.Mutex // held while the file is written; taken before mu
+	saver *autosave.Saver[*Trace]
 
 	mu    sync.Mutex // guards what follows
 	path  string     // of the file; empty before there is one
 	of    string     // the picture it is kept beside
 	stamp stamp      // of the file as last read or written
-	kept  func(path string) Kept
-	timer *time.Timer
-	err   error
 }
 
 // stamp tells one writing of a file from another.
@@ -45,6 +40,7 @@ func stampOf(path string) stamp {
 // empty, a new one.
 func NewKeeper(path string) *Keeper {
 	k := &Keeper{path: path}
+	k.saver = autosave.New(k.write, nil)
 	if path != "" {
 		k.stamp = stampOf(path)
 	}
@@ -62,7 +58,8 @@ func (k *Keeper) Note(t *Trace) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if k.of != "" && k.of != picture { // all was taken back, and another one opened
-		k.path, k.stamp, k.kept = "", stamp{}, nil
+		k.path, k.stamp = "", stamp{}
+		k.saver.Forget()
 	}
 	k.of = picture
 	if k.path == "" {
@@ -71,10 +68,7 @@ func (k *Keeper) Note(t *Trace) {
 		}
 		k.path = keptPaths(picture)[0]
 	}
-	if k.kept == nil {
-		k.timer = time.AfterFunc(keepDelay, k.Flush)
-	}
-	k.kept = now.Keep
+	k.saver.Note(now)
 }
 
 // Path is the file the tracing is kept in, empty before there is one.
@@ -85,33 +79,23 @@ func (k *Keeper) Path() string {
 }
 
 // Err tells why the tracing could not be written last, or nil.
-func (k *Keeper) Err() error {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	return k.err
-}
+func (k *Keeper) Err() error { return k.saver.Err() }
 
 // Flush writes what was noted and waits for it.
-func (k *Keeper) Flush() {
-	k.disk.Lock()
-	defer k.disk.Unlock()
+func (k *Keeper) Flush() { k.saver.Flush() }
+
+func (k *Keeper) write(t *Trace) error {
 	k.mu.Lock()
-	kept, path, last := k.kept, k.path, k.stamp
-	k.kept = nil
-	if k.timer != nil {
-		k.timer.Stop()
-	}
+	path, last := k.path, k.stamp
 	k.mu.Unlock()
-	if kept == nil {
-		return
+	path, err := keepAt(path, last, t.Keep)
+	if err != nil {
+		return err
 	}
-	path, err := keepAt(path, last, kept)
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	k.err = err
-	if err == nil {
-		k.path, k.stamp = path, stampOf(path)
-	}
+	k.path, k.stamp = path, stampOf(path)
+	return nil
 }
 
 // errOther tells that the file is another's.

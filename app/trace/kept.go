@@ -152,7 +152,7 @@ func keepGround(g Ground, folder string) keptPicture {
 		if len(c.Points) == 4 {
 			s.Width, s.Height = c.Known[0], c.Known[1]
 		} else {
-			s.Distance, s.Upright = c.Known[0], c.Way == Upright
+			s.Distance, s.Upright = c.Known[0], c.Lie == Upright
 		}
 		p.Scale = s
 	}
@@ -239,11 +239,11 @@ func (s *keptScale) calibration(fx, fy float64) (Calibration, error) {
 	}
 	switch len(pts) {
 	case 2:
-		way := Level
+		lie := Level
 		if s.Upright {
-			way = Upright
+			lie = Upright
 		}
-		return ByTwo(pts[0], pts[1], s.Distance, way)
+		return ByTwo(pts[0], pts[1], s.Distance, lie)
 	case 4:
 		return ByFour([4]Point(pts), s.Width, s.Height)
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"strakewright/app/history"
 	"strakewright/hull"
 )
 
@@ -50,9 +51,9 @@ func (f Frame) IsEnd() bool { return hull.Frame{Name: f.Name}.IsEnd() }
 // Trace is the tracing of a hull. Everything done to it can be undone, without
 // end. The zero value is not ready: use New. It is for one goroutine.
 type Trace struct {
-	now          state
-	done, undone []past
-	changes      int
+	now     state
+	steps   history.Steps[state]
+	changes int
 }
 
 // state is all that is traced. Its slices are never written into: whoever
@@ -64,11 +65,6 @@ type state struct {
 	frame   int // chosen, −1 for none
 	half    int // being clicked
 	bow     hull.BowEnd
-}
-
-type past struct {
-	what  string
-	state state
 }
 
 // New begins a tracing.
@@ -102,7 +98,7 @@ func (t *Trace) edit(what string, change func(*state) error) error {
 	if err := change(&after); err != nil {
 		return err
 	}
-	t.done, t.undone = append(t.done, past{what, t.now}), nil
+	t.steps.Made(what, t.now)
 	t.now = after
 	t.changes++
 	return nil
@@ -112,28 +108,29 @@ func (t *Trace) edit(what string, change func(*state) error) error {
 func (t *Trace) Changes() int { return t.changes }
 
 // Undo takes the last step back, and tells what it was.
-func (t *Trace) Undo() (what string, ok bool) { return t.swap(&t.done, &t.undone) }
+func (t *Trace) Undo() (what string, ok bool) { return t.walk(history.Back) }
 
 // Redo makes the step last taken back again.
-func (t *Trace) Redo() (what string, ok bool) { return t.swap(&t.undone, &t.done) }
+func (t *Trace) Redo() (what string, ok bool) { return t.walk(history.Forward) }
+
+func (t *Trace) walk(d history.Direction) (what string, ok bool) {
+	return t.steps.Walk(d, func(to state) state {
+		was := t.now
+		t.now = to
+		t.changes++
+		return was
+	})
+}
 
 // CanUndo tells whether there is a step to take back.
-func (t *Trace) CanUndo() bool { return len(t.done) > 0 }
+func (t *Trace) CanUndo() bool { return can(&t.steps, history.Back) }
 
 // CanRedo tells whether there is a step to make again.
-func (t *Trace) CanRedo() bool { return len(t.undone) > 0 }
+func (t *Trace) CanRedo() bool { return can(&t.steps, history.Forward) }
 
-func (t *Trace) swap(from, to *[]past) (string, bool) {
-	n := len(*from)
-	if n == 0 {
-		return "", false
-	}
-	s := (*from)[n-1]
-	*from = (*from)[:n-1]
-	*to = append(*to, past{s.what, t.now})
-	t.now = s.state
-	t.changes++
-	return s.what, true
+func can(s *history.Steps[state], d history.Direction) bool {
+	_, ok := s.Can(d)
+	return ok
 }
 
 // AddPicture puts another picture down, which is then at hand.

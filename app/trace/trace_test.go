@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/app/draw"
+	"strakewright/app/history"
 	"strakewright/hull"
 	"strakewright/hull/source"
 )
@@ -230,10 +231,10 @@ func TestEveryStepIsTakenBackAndMadeAgain(t *testing.T) {
 		}
 	}
 	require.NoError(t, tr.AddFrame("A", 0))
-	start := len(tr.done)
+	start := tr.steps.Len(history.Back)
 	for k := range 2000 {
 		seen = append(seen, shown())
-		n := len(tr.done)
+		n := tr.steps.Len(history.Back)
 		at := Pt(r.Float64()*1000, r.Float64()*1000)
 		half, i := r.IntN(2), r.IntN(30)
 		switch r.IntN(12) {
@@ -261,7 +262,7 @@ func TestEveryStepIsTakenBackAndMadeAgain(t *testing.T) {
 		default:
 			step(tr.Click(at, false), "click")
 		}
-		if len(tr.done) == n {
+		if tr.steps.Len(history.Back) == n {
 			require.Equal(t, seen[len(seen)-1], shown(), "what fails changes nothing")
 			seen = seen[:len(seen)-1]
 		}
@@ -272,7 +273,7 @@ func TestEveryStepIsTakenBackAndMadeAgain(t *testing.T) {
 		require.True(t, ok)
 		require.Equal(t, seen[k], shown())
 	}
-	assert.Len(t, tr.done, start)
+	assert.Equal(t, start, tr.steps.Len(history.Back))
 	for tr.CanRedo() {
 		_, _ = tr.Redo()
 	}

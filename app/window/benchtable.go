@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"strakewright/app/draw"
+	"strakewright/app/window/desk"
 	"strakewright/loft"
 )
 
@@ -14,11 +15,11 @@ func (t *strakeTable) benchCell(s *loft.Strake, frame int) (text string, ground 
 	if !s.At[frame].Laid {
 		return "–", draw.Paper
 	}
-	b := t.desk.bench
-	if !b.reckon() {
+	b := t.desk.Bench
+	if !b.Reckon() {
 		return "?", draw.Paper
 	}
-	st, ok := b.rest[b.side][s.ID]
+	st, ok := b.Rest[b.Side][s.ID]
 	switch {
 	case !ok:
 		return "laid", draw.Grid
@@ -27,7 +28,7 @@ func (t *strakeTable) benchCell(s *loft.Strake, frame int) (text string, ground 
 	case t.figure == benchChange:
 		return changeCell(t.desk, st.Change[frame])
 	}
-	text = t.desk.units.Number(st.On[frame].WidthCut)
+	text = t.desk.Units.Number(st.On[frame].WidthCut)
 	switch st.On[frame].Action {
 	case loft.Taper:
 		return text + " ▾ ", draw.Paper
@@ -38,12 +39,12 @@ func (t *strakeTable) benchCell(s *loft.Strake, frame int) (text string, ground 
 }
 
 // changeCell writes a change with its sign.
-func changeCell(d *desk, mm float64) (string, draw.Role) {
+func changeCell(d *desk.Desk, mm float64) (string, draw.Role) {
 	switch {
 	case math.Abs(mm) < 0.005:
 		return "0", draw.Paper
 	case mm < 0:
-		return "−" + d.units.Number(-mm), draw.TaperSoft
+		return "−" + d.Units.Number(-mm), draw.TaperSoft
 	}
-	return fmt.Sprintf("+%s", d.units.Number(mm)), draw.GapSoft
+	return fmt.Sprintf("+%s", d.Units.Number(mm)), draw.GapSoft
 }

@@ -15,6 +15,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strakewright/app"
+	"strakewright/app/apptest"
+	"strakewright/app/window/kit"
+	"strakewright/app/window/settings"
+	"strakewright/app/window/windowtest"
 	"strakewright/hull"
 	"strakewright/hull/keep"
 	"strakewright/hull/source"
@@ -22,63 +26,61 @@ import (
 
 func TestLoadingPutsAnotherPlanInPlace(t *testing.T) {
 	w := newWindow(t)
-	old := w.desk.s
+	old := w.desk.Session
 	other := filepath.Join(t.TempDir(), "other.csv")
 	f, err := os.Create(other)
 	require.NoError(t, err)
-	require.NoError(t, source.WritePoints(f, wigley()))
+	require.NoError(t, source.WritePoints(f, apptest.Wigley()))
 	require.NoError(t, f.Close())
-	w.desk.load(other)
-	until(t, func() bool { return w.desk.s != old })
-	assert.Empty(t, w.desk.planLayer().Lines, "a hull source is one band")
-	assert.Equal(t, -1, w.desk.choice.Line)
-	for _, v := range w.desk.views {
-		assert.NotNil(t, v.(*board).paint(300, 120))
-	}
-	w.desk.addLine()
-	assert.Len(t, w.desk.planLayer().Lines, 1)
+	load(w.desk, other)
+	windowtest.Until(t, func() bool { return w.desk.Session != old })
+	assert.Empty(t, w.desk.PlanLayer().Lines, "a hull source is one band")
+	assert.Equal(t, -1, w.desk.Choice.Line)
+	assert.NotNil(t, w.Canvas().Capture())
+	settings.AddLine(w.desk)
+	assert.Len(t, w.desk.PlanLayer().Lines, 1)
 }
 
 func TestLoadingABadFileLeavesThePlan(t *testing.T) {
 	w := newWindow(t)
 	var said string
-	w.desk.say = func(s string) { said = s }
-	old := w.desk.s
+	w.desk.Say = func(s string) { said = s }
+	old := w.desk.Session
 	bad := filepath.Join(t.TempDir(), "bad.csv")
 	require.NoError(t, os.WriteFile(bad, []byte("frame,x_mm,y_mm,z_mm\nA,0,1,oak\n"), 0o600))
-	w.desk.load(bad)
-	until(t, func() bool { return said != "" })
+	load(w.desk, bad)
+	windowtest.Until(t, func() bool { return said != "" })
 	assert.Contains(t, said, "bad.csv")
-	assert.Same(t, old, w.desk.s)
+	assert.Same(t, old, w.desk.Session)
 }
 
 func TestWhatIsBeingTypedIsSaved(t *testing.T) {
 	w := newWindow(t)
 	d := w.desk
 	v := 1.0
-	n := newLength(d, 0.1, func() float64 { return v }, func(mm float64) bool { v = mm; return true })
-	w.SetContent(n.box)
-	n.sync()
-	w.Canvas().Focus(n.entry)
-	n.entry.SetText("2.5")
-	d.save(func() {})
+	n := kit.NewLength(d.Notices, &d.Units, 0.1, func() float64 { return v }, func(mm float64) bool { v = mm; return true })
+	w.SetContent(n.Box)
+	n.Sync()
+	w.Canvas().Focus(n.Entry)
+	n.Entry.SetText("2.5")
+	d.Save(func() {})
 	assert.Equal(t, 2.5, v)
 }
 
 func TestTableIsExportedButNotOverAnother(t *testing.T) {
 	w := newWindow(t)
 	path := filepath.Join(t.TempDir(), "table.csv")
-	write := func(p string, replace bool) error { return w.desk.s.ExportTable(p, replace) }
-	w.desk.writePath(path, write)
+	write := func(p string, replace bool) error { return w.desk.Session.ExportTable(p, replace) }
+	w.desk.WritePath(path, write)
 	first, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.NotEmpty(t, first)
-	w.desk.nudge(3)
-	w.desk.writePath(path, write)
+	w.desk.Nudge(3)
+	w.desk.WritePath(path, write)
 	again, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, first, again)
-	test.Tap(buttonNamed(t, w.Canvas().Overlays().Top(), "Replace"))
+	test.Tap(windowtest.ButtonNamed(t, w.Canvas().Overlays().Top(), "Replace"))
 	again, err = os.ReadFile(path)
 	require.NoError(t, err)
 	assert.NotEqual(t, first, again)
@@ -101,24 +103,24 @@ func lostWork(t *testing.T, path string, width float64, mark string) string {
 }
 
 func TestUnsavedWorkIsOfferedAfterACrash(t *testing.T) {
-	s := newSession(t)
+	s := apptest.Session(t)
 	left := lostWork(t, s.Path(), 5.5, "00000001")
 	w, err := New(test.NewApp(), s)
 	require.NoError(t, err)
-	assert.Equal(t, 5.0, w.desk.planLayer().Stock.Width)
+	assert.Equal(t, 5.0, w.desk.PlanLayer().Stock.Width)
 	top := w.Canvas().Overlays().Top()
 	require.NotNil(t, top)
-	assert.Contains(t, labels(top), "were not saved before the program ended")
-	assert.Contains(t, labels(top), "The plan's file is earlier: it was written on")
-	test.Tap(buttonNamed(t, top, "Restore unsaved work"))
-	assert.Equal(t, 5.5, w.desk.planLayer().Stock.Width)
+	assert.Contains(t, windowtest.Labels(top), "were not saved before the program ended")
+	assert.Contains(t, windowtest.Labels(top), "The plan's file is earlier: it was written on")
+	test.Tap(windowtest.ButtonNamed(t, top, "Restore unsaved work"))
+	assert.Equal(t, 5.5, w.desk.PlanLayer().Stock.Width)
 	assert.True(t, s.Changed())
 	assert.NoFileExists(t, left, "the session keeps it itself now")
 	s.Close()
 }
 
 func TestAllUnsavedWorkIsOffered(t *testing.T) {
-	s := newSession(t)
+	s := apptest.Session(t)
 	later := time.Now().Add(time.Hour)
 	require.NoError(t, os.Chtimes(s.Path(), later, later)) // the plan's file is newer than both
 	first := lostWork(t, s.Path(), 5.5, "00000001")
@@ -128,14 +130,14 @@ func TestAllUnsavedWorkIsOffered(t *testing.T) {
 	require.NoError(t, err)
 	top := w.Canvas().Overlays().Top()
 	require.NotNil(t, top)
-	assert.Contains(t, labels(top), "latest of 2")
-	assert.Contains(t, labels(top), "The plan's file is later")
-	test.Tap(buttonNamed(t, top, "Discard"))
+	assert.Contains(t, windowtest.Labels(top), "latest of 2")
+	assert.Contains(t, windowtest.Labels(top), "The plan's file is later")
+	test.Tap(windowtest.ButtonNamed(t, top, "Discard"))
 	assert.NoFileExists(t, first)
 	assert.FileExists(t, second, "the word was of the first alone")
 	top = w.Canvas().Overlays().Top()
 	require.NotNil(t, top)
-	test.Tap(buttonNamed(t, top, "Decide later"))
+	test.Tap(windowtest.ButtonNamed(t, top, "Decide later"))
 	assert.FileExists(t, second)
 	assert.Nil(t, w.Canvas().Overlays().Top())
 	s.Close()
@@ -144,7 +146,7 @@ func TestAllUnsavedWorkIsOffered(t *testing.T) {
 
 // What goes on in another window is not offered as if it had ended.
 func TestWorkUnderWayElsewhereIsNotOffered(t *testing.T) {
-	s := newSession(t)
+	s := apptest.Session(t)
 	require.NoError(t, s.Edit("widen", func(p *hull.Plan) error { p.Layers[0].Stock.Width = 5.5; return nil }))
 	require.NoError(t, s.KeepNow())
 	again, err := app.Open(s.Path())
@@ -158,7 +160,7 @@ func TestWorkUnderWayElsewhereIsNotOffered(t *testing.T) {
 
 // A failing autosave is shown until it is mended.
 func TestAFailingAutosaveIsShownUntilItIsMended(t *testing.T) {
-	s := newSession(t)
+	s := apptest.Session(t)
 	w, err := New(test.NewApp(), s)
 	require.NoError(t, err)
 	dir := filepath.Dir(s.Path())
@@ -166,11 +168,13 @@ func TestAFailingAutosaveIsShownUntilItIsMended(t *testing.T) {
 	require.NoError(t, os.WriteFile(dir, nil, 0o600)) // no folder any more
 	require.NoError(t, s.Edit("widen", func(p *hull.Plan) error { p.Layers[0].Stock.Width = 5.5; return nil }))
 	require.Error(t, s.KeepNow())
-	shown := func() bool { return strings.Contains(labels(w.Content()), "Your changes are not being kept") }
-	until(t, shown)
-	w.desk.status("something else")
+	shown := func() bool {
+		return strings.Contains(windowtest.Labels(w.Content()), "Your changes are not being kept")
+	}
+	windowtest.Until(t, shown)
+	w.desk.Status("something else")
 	assert.True(t, shown())
-	walk(w.Content(), func(o fyne.CanvasObject) {
+	windowtest.Walk(w.Content(), func(o fyne.CanvasObject) {
 		if l, ok := o.(*widget.Label); ok && strings.HasPrefix(l.Text, "Your changes are not being kept") {
 			assert.True(t, l.Visible())
 			assert.GreaterOrEqual(t, l.Size().Height, l.MinSize().Height, "it has the room that it needs")
@@ -179,6 +183,6 @@ func TestAFailingAutosaveIsShownUntilItIsMended(t *testing.T) {
 	require.NoError(t, os.Remove(dir))
 	require.NoError(t, os.Rename(dir+".away", dir))
 	require.NoError(t, s.KeepNow())
-	until(t, func() bool { return !shown() })
+	windowtest.Until(t, func() bool { return !shown() })
 	s.Close()
 }

@@ -5,6 +5,8 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/window/desk"
 )
 
 const helpText = `## The board
@@ -70,11 +72,11 @@ The modules that the program is built with have terms of their own. *strakewrigh
 `
 
 // help shows the help page.
-func (d *desk) help() {
+func help(d *desk.Desk) {
 	text := widget.NewRichTextFromMarkdown(helpText)
 	text.Wrapping = fyne.TextWrapWord
-	shown := dialog.NewCustom("How to use the board", "Close", container.NewVScroll(text), d.win)
-	s := d.win.Canvas().Size()
+	shown := dialog.NewCustom("How to use the board", "Close", container.NewVScroll(text), d.Win)
+	s := d.Win.Canvas().Size()
 	shown.Resize(fyne.NewSize(fyne.Min(720, s.Width*0.9), fyne.Min(620, s.Height*0.9)))
 	shown.Show()
 }

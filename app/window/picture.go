@@ -24,7 +24,7 @@ func Picture(s *app.Session, width, height int) (image.Image, error) {
 	defer w.Window.Close()
 	w.Show()
 	w.Resize(fyne.NewSize(float32(width), float32(height)))
-	w.desk.refresh()
+	w.desk.Refresh()
 	return w.Canvas().Capture(), nil
 }
 

@@ -9,12 +9,14 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"strakewright/app/apptest"
 )
 
 // The picture has the size that is asked for, something is drawn in every part
 // of it, and the plan is left as it was.
 func TestPictureShowsEveryPart(t *testing.T) {
-	s := newSession(t)
+	s := apptest.Session(t)
 	folder := filepath.Dir(s.Path())
 	before, err := os.ReadDir(folder)
 	require.NoError(t, err)

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"strakewright/app/draw/views"
+	"strakewright/app/window/boards"
 )
 
 // probe tells a test of the real window where to point: after each change it
@@ -32,17 +33,14 @@ type probed struct {
 }
 
 func (p *probe) write() {
-	if p.path == "" || p.w.desk.grip != nil { // the end of a drag is told of
+	if p.path == "" || p.w.desk.Grip != nil { // the end of a drag is told of
 		return
 	}
-	p.w.desk.later(func() {
+	p.w.desk.Later(func() {
 		w := p.w
 		var out []probed
-		out = append(out, w.probed("profile", w.profile.board, slices.Concat(w.longHandles(), w.longLimits()))...)
-		if !w.desk.shapeless() {
-			w.body.current()
-			out = append(out, w.probed("body", w.body.board, slices.Concat(w.body.v.Handles, w.body.v.Limits))...)
-		}
+		out = append(out, w.probed("profile", w.Long, slices.Concat(w.LongHandles(), w.LongLimits()))...)
+		out = append(out, w.probed("body", w.BodyPlan, w.BodyHandles())...)
 		text, err := json.MarshalIndent(map[string]any{"handles": out, "size": w.pixels()}, "", " ")
 		if err != nil || string(text) == p.last {
 			return
@@ -52,12 +50,12 @@ func (p *probe) write() {
 	})
 }
 
-func (w *Window) probed(view string, b *board, hs []views.Handle) []probed {
+func (w *Window) probed(view string, b *boards.Board, hs []views.Handle) []probed {
 	var out []probed
 	for _, h := range hs {
 		x, y := w.pixel(b, h)
 		limit := map[views.Limit]string{views.UpperLimit: "upper", views.LowerLimit: "lower"}[h.Limit]
-		out = append(out, probed{view, h.Line, w.desk.frameName(h.Frame), x, y, limit})
+		out = append(out, probed{view, h.Line, w.desk.FrameName(h.Frame), x, y, limit})
 	}
 	return out
 }
@@ -69,7 +67,7 @@ func (w *Window) pixels() [2]int {
 }
 
 // pixel gives a handle's place in the window's pixels.
-func (w *Window) pixel(b *board, h views.Handle) (x, y float32) {
+func (w *Window) pixel(b *boards.Board, h views.Handle) (x, y float32) {
 	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(b)
 	scale := w.Canvas().Scale()
 	return (at.X + float32(h.At.X)) * scale, (at.Y + float32(h.At.Y)) * scale
@@ -78,9 +76,9 @@ func (w *Window) pixel(b *board, h views.Handle) (x, y float32) {
 // HandlePixel gives the place of a handle in the profile, or the expanded planking, in pixels from the
 // window's upper left corner; both are −1 if there is no such handle.
 func (w *Window) HandlePixel(line, frame int) (x, y float32) {
-	for _, h := range w.longHandles() {
+	for _, h := range w.LongHandles() {
 		if h.Line == line && h.Frame == frame {
-			return w.pixel(w.profile.board, h)
+			return w.pixel(w.Long, h)
 		}
 	}
 	return -1, -1

@@ -10,6 +10,8 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"strakewright/app/draw"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/kit"
 	"strakewright/loft"
 )
 
@@ -40,7 +42,7 @@ const (
 
 // strakeTable is the table of strakes by frames.
 type strakeTable struct {
-	desk    *desk
+	desk    *desk.Desk
 	table   *widget.Table
 	pick    *widget.Select
 	figure  figure
@@ -53,11 +55,11 @@ type strakeTable struct {
 	quiet   bool                                     // the table's selection follows the choice and does not make it
 }
 
-func newStrakeTable(d *desk) *strakeTable {
+func newStrakeTable(d *desk.Desk) *strakeTable {
 	t := &strakeTable{desk: d, inSight: func() bool { return true }, shown: [2]int{-1, -1},
 		filled: map[fyne.CanvasObject]widget.TableCellID{}, heads: map[fyne.CanvasObject]widget.TableCellID{}}
-	t.table = widget.NewTableWithHeaders(t.size, newCell, t.cell)
-	t.table.CreateHeader = newCell
+	t.table = widget.NewTableWithHeaders(t.size, kit.NewCell, t.cell)
+	t.table.CreateHeader = kit.NewCell
 	t.table.UpdateHeader = t.header
 	t.table.OnSelected = t.selected
 	t.pick = widget.NewSelect(figureNames, func(string) {
@@ -65,8 +67,8 @@ func newStrakeTable(d *desk) *strakeTable {
 		t.table.Refresh()
 	})
 	t.pick.SetSelectedIndex(0)
-	d.showFigure = func(f figure) { t.pick.SetSelectedIndex(int(f)) }
-	d.lazy = append(d.lazy, t.sync)
+	d.ShowChange = func() { t.pick.SetSelectedIndex(int(benchChange)) }
+	d.Lazy = append(d.Lazy, t.sync)
 	return t
 }
 
@@ -79,7 +81,7 @@ func (t *strakeTable) object() fyne.CanvasObject {
 }
 
 func (t *strakeTable) size() (rows, cols int) {
-	l := t.desk.layer()
+	l := t.desk.Layer()
 	return len(l.Strakes), len(l.Girths) + summaries
 }
 
@@ -91,7 +93,7 @@ func (t *strakeTable) sync() {
 	if !t.inSight() {
 		return
 	}
-	c := t.desk.choice
+	c := t.desk.Choice
 	t.quiet = true
 	defer func() { t.quiet = false }()
 	t.fillAll()
@@ -147,7 +149,7 @@ func (t *strakeTable) widths(others bool) {
 	if !others {
 		return
 	}
-	l := t.desk.layer()
+	l := t.desk.Layer()
 	for k := range len(l.Girths) {
 		t.table.SetColumnWidth(k, cellWidth)
 	}
@@ -162,18 +164,18 @@ func (t *strakeTable) selected(id widget.TableCellID) {
 	if t.quiet || id.Row < 0 {
 		return
 	}
-	c := t.desk.choice.WithStrake(id.Row)
-	if id.Col >= 0 && id.Col < len(t.desk.layer().Girths) {
+	c := t.desk.Choice.WithStrake(id.Row)
+	if id.Col >= 0 && id.Col < len(t.desk.Layer().Girths) {
 		c = c.WithFrame(id.Col)
 	}
 	t.shown = [2]int{c.Strake, c.Frame}
-	t.desk.choose(c)
+	t.desk.Choose(c)
 	t.table.Unselect(id)
 }
 
 // cell fills a cell.
 func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
-	l := t.desk.layer()
+	l := t.desk.Layer()
 	t.filled[o] = id
 	if id.Row < 0 || id.Row >= len(l.Strakes) {
 		return
@@ -188,7 +190,7 @@ func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	default:
 		text = t.summary(s, id.Col-len(l.Girths))
 	}
-	if id.Row == t.desk.choice.Strake || id.Col == t.desk.choice.Frame {
+	if id.Row == t.desk.Choice.Strake || id.Col == t.desk.Choice.Frame {
 		ground = draw.ChosenSoft
 	}
 	t.fill(o, text, ground)
@@ -196,13 +198,13 @@ func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 
 // fill writes a cell.
 func (t *strakeTable) fill(o fyne.CanvasObject, text string, ground draw.Role) {
-	c, pal := o.(*fyne.Container).Layout.(*cell), t.desk.palette()
+	c, pal := o.(*fyne.Container).Layout.(*kit.Cell), t.desk.Palette()
 	var fill color.NRGBA
 	if ground != draw.Paper {
 		fill = pal.Colour(ground)
 	}
-	if c.set(text, pal.Colour(draw.Ink), fill) {
-		t.changed = c.text
+	if c.Set(text, pal.Colour(draw.Ink), fill) {
+		t.changed = c.Text
 	}
 }
 
@@ -214,7 +216,7 @@ func (t *strakeTable) crossing(c *loft.Crossing) (text string, ground draw.Role)
 	}
 	switch t.figure {
 	case upperEdge:
-		return t.desk.units.Number(c.Upper), draw.Paper
+		return t.desk.Units.Number(c.Upper), draw.Paper
 	case upperBevel:
 		return fmt.Sprintf("%.1f°", c.BevelUpper.Degrees()), draw.Paper
 	case lowerBevel:
@@ -224,7 +226,7 @@ func (t *strakeTable) crossing(c *loft.Crossing) (text string, ground draw.Role)
 	if t.figure == widthOnFrame {
 		w = c.WidthFrame
 	}
-	text = t.desk.units.Number(w)
+	text = t.desk.Units.Number(w)
 	switch c.Action {
 	case loft.Taper:
 		return text + " ▾ ", draw.Paper
@@ -234,12 +236,9 @@ func (t *strakeTable) crossing(c *loft.Crossing) (text string, ground draw.Role)
 	return text + " = ", draw.Paper
 }
 
-// unknown stands for what cannot be told of a hull without a shape.
-const unknown = "–"
-
 func (t *strakeTable) summary(s *loft.Strake, column int) string {
-	if column != lengthColumn && t.desk.shapeless() {
-		return unknown
+	if column != lengthColumn && t.desk.Shapeless() {
+		return desk.Unknown
 	}
 	switch column {
 	case edgeSetColumn:
@@ -248,23 +247,23 @@ func (t *strakeTable) summary(s *loft.Strake, column int) string {
 		if s.FaceRadiusMin <= 0 {
 			return "flat"
 		}
-		return t.desk.units.Long(s.FaceRadiusMin)
+		return t.desk.Units.Long(s.FaceRadiusMin)
 	case twistColumn:
 		return fmt.Sprintf("%.1f°", s.Twist.Degrees())
 	}
-	return t.desk.units.Long(s.Length)
+	return t.desk.Units.Long(s.Length)
 }
 
 // header fills a head: frames above, strakes at the left.
 func (t *strakeTable) header(id widget.TableCellID, o fyne.CanvasObject) {
-	l, c := t.desk.layer(), t.desk.choice
+	l, c := t.desk.Layer(), t.desk.Choice
 	t.heads[o] = id
 	text, ground := "", draw.Grid
 	switch {
 	case id.Row < 0 && id.Col < 0:
 		text = "strake"
 	case id.Row < 0 && id.Col < len(l.Girths):
-		text = t.desk.frameName(id.Col)
+		text = t.desk.FrameName(id.Col)
 		if id.Col == c.Frame {
 			ground = draw.ChosenSoft
 		}

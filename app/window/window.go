@@ -6,7 +6,6 @@ import (
 	"fyne.io/fyne/v2"
 	fyneapp "fyne.io/fyne/v2/app"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
@@ -14,6 +13,14 @@ import (
 
 	"strakewright/app"
 	"strakewright/app/draw"
+	"strakewright/app/window/boards"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/fairing"
+	"strakewright/app/window/kit"
+	"strakewright/app/window/paper"
+	"strakewright/app/window/settings"
+	"strakewright/app/window/stock"
+	"strakewright/app/window/tracing"
 	"strakewright/hull/source"
 )
 
@@ -26,45 +33,41 @@ const (
 // Window is the drawing board.
 type Window struct {
 	fyne.Window
-	desk     *desk
-	profile  *profileView
-	expanded *expandedView // in place of the profile where only girths are known
-	gauge    *gaugeView
-	body     *bodyView
-	hull     *hullView
-	shapes   *container.Split // body plan and hull
-	flat     bool             // it stands as for a hull without a shape
-	table    *strakeTable
-	stock    *stockPanel
-	tables   *container.AppTabs // the strake table, and the panel of the wood
-	panel    *panel
-	status   *widget.Label
-	undo     *widget.Button
-	redo     *widget.Button
-	title    *widget.Label
-	probe    *probe
-	tracing  *tracer // nil while no picture is traced
+	desk *desk.Desk
+	*boards.Drawings
+	shapes  *container.Split // body plan and hull
+	flat    bool             // it stands as for a hull without a shape
+	table   *strakeTable
+	stock   *stock.Panel
+	tables  *container.AppTabs // the strake table, and the panel of the wood
+	panel   *panel
+	status  *widget.Label
+	undo    *widget.Button
+	redo    *widget.Button
+	title   *widget.Label
+	probe   *probe
+	tracing *tracing.Tracings
 }
 
 // Run opens the window on a session and returns when it is closed.
-func Run(s *app.Session) error { return runThen(s, func(*desk) {}) }
+func Run(s *app.Session) error { return runThen(s, func(*desk.Desk) {}) }
 
 // RunOnPicture opens the window on a session, and beside it the one in which the
 // picture at a path is traced, and returns when the window is closed. What a crash
 // left of the session comes first.
 func RunOnPicture(s *app.Session, path string) error {
-	return runThen(s, func(d *desk) { d.picture(path) })
+	return runThen(s, func(d *desk.Desk) { d.Picture(path) })
 }
 
 // RunOnDrawing opens the window on a session, and in it the dialog about the
 // drawing of frames at a path, and returns when the window is closed. What a crash
 // left of the session comes first.
 func RunOnDrawing(s *app.Session, path string, c *source.Checked) error {
-	return runThen(s, func(d *desk) { d.lookAt(path, c) })
+	return runThen(s, func(d *desk.Desk) { lookAt(d, path, c) })
 }
 
 // runThen opens the window on a session and does more once it stands there.
-func runThen(s *app.Session, more func(*desk)) error {
+func runThen(s *app.Session, more func(*desk.Desk)) error {
 	started := sparing()
 	withoutEmoji()
 	a := fyneapp.NewWithID("strakewright")
@@ -73,7 +76,7 @@ func runThen(s *app.Session, more func(*desk)) error {
 		return err
 	}
 	// After the start, so that a second window comes to lie upon this one.
-	a.Lifecycle().SetOnStarted(func() { w.desk.later(func() { more(w.desk) }) })
+	a.Lifecycle().SetOnStarted(func() { w.desk.Later(func() { more(w.desk) }) })
 	stop := w.keepAtEnd()
 	defer stop()
 	w.Show() // has painted the whole window when it returns
@@ -91,25 +94,23 @@ func New(a fyne.App, s *app.Session) (*Window, error) {
 	if err != nil {
 		return nil, err
 	}
-	w.desk.markOpen()
-	w.desk.showUnkept(s.AutosaveError())
-	w.desk.later(w.desk.offerRecovery)
+	w.desk.MarkOpen()
+	w.desk.ShowUnkept(s.AutosaveError())
+	w.desk.Later(w.desk.OfferRecovery)
 	return w, nil
 }
 
 // made is a new window that has told nobody that its plan is open.
 func made(a fyne.App, s *app.Session) (*Window, error) {
-	a.Settings().SetTheme(newTheme(false))
-	d := newDesk(a, s)
+	a.Settings().SetTheme(kit.NewTheme(false))
 	pixels, err := draw.NewPixels(theme.DefaultTextFont().Content())
 	if err != nil {
 		return nil, err
 	}
-	d.pixels = pixels
-	w := &Window{Window: a.NewWindow(name), desk: d}
-	d.win = w.Window
-	d.say = func(text string) { showSentence(text, w.Window) }
-	d.picture = func(path string) { w.trace().openAt(path) }
+	d := desk.New(a, &kit.Look{Pixels: pixels}, s)
+	w := &Window{Window: a.NewWindow(name), desk: d, tracing: &tracing.Tracings{Main: d}}
+	d.Win = w.Window
+	d.Picture = func(path string) { w.tracing.Show().OpenAt(path) }
 	w.build()
 	w.SetMainMenu(w.menu())
 	w.shortcuts()
@@ -117,31 +118,22 @@ func made(a fyne.App, s *app.Session) (*Window, error) {
 	w.Resize(fyne.NewSize(openWidth, openHeight))
 	w.SetCloseIntercept(w.close)
 	w.probe = newProbe(w, os.Getenv("STRAKEWRIGHT_PROBE"))
-	d.frames = newFrameLog(d, os.Getenv("STRAKEWRIGHT_FRAMES"))
-	d.lazy = append(d.lazy, w.sync, w.probe.write)
-	w.profile.board.placed, w.body.board.placed = w.probe.write, w.probe.write
-	d.refresh()
+	d.Frames = desk.NewFrameLog(d, os.Getenv("STRAKEWRIGHT_FRAMES"))
+	d.Lazy = append(d.Lazy, w.sync, w.probe.write)
+	w.Long.Placed, w.BodyPlan.Placed = w.probe.write, w.probe.write
+	d.Refresh()
 	return w, nil
-}
-
-// showSentence shows one sentence that the user must see.
-func showSentence(text string, w fyne.Window) {
-	l := widget.NewLabel(text)
-	l.Wrapping = fyne.TextWrapWord
-	shown := dialog.NewCustom(name, "Close", l, w)
-	shown.Resize(fyne.NewSize(420, 150))
-	shown.Show()
 }
 
 // close asks about changes before the window goes.
 func (w *Window) close() {
-	if w.tracing.holds(w.close) {
+	if w.tracing.Holds(w.close) {
 		return
 	}
-	w.desk.askFirst("close", func() {
-		w.desk.leave()
-		w.desk.mark.letGo()
-		w.desk.s.Close()
+	w.desk.AskFirst("close", func() {
+		w.desk.Leave()
+		w.desk.Mark.LetGo()
+		w.desk.Session.Close()
 		w.Close()
 	})
 }
@@ -150,23 +142,19 @@ func (w *Window) close() {
 // strip; under them body plan, hull and table.
 func (w *Window) build() {
 	d := w.desk
-	axis := &lengthAxis{}
-	w.boards(axis)
-	w.gauge = &gaugeView{desk: d, axis: axis}
-	gauge := newBoard(d, w.gauge, fyne.NewSize(300, 80))
-	d.gaugeRefresh = gauge.Refresh
+	w.Drawings = boards.New(d)
 	w.table = newStrakeTable(d)
 	w.panel = newPanel(d)
 	w.panel.veil()
 
-	long := split(container.NewVSplit(w.profile.board, gauge), 0.6)
-	w.shapes = split(container.NewHSplit(w.body.board, w.hull.object()), shapesAt)
-	w.stock = newStockPanel(d)
-	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", veiled(stockLeast, w.stock.object())))
-	low := split(container.NewHSplit(w.shapes, w.tables), 0.56)
-	board := split(container.NewVSplit(long, low), 0.55)
+	long := kit.Split(container.NewVSplit(w.Long, w.Gauge), 0.6)
+	w.shapes = kit.Split(container.NewHSplit(w.BodyPlan, w.Hull), shapesAt)
+	w.stock = stock.New(d)
+	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", kit.Veiled(stockLeast, w.stock.Object())))
+	low := kit.Split(container.NewHSplit(w.shapes, w.tables), 0.56)
+	board := kit.Split(container.NewVSplit(long, low), 0.55)
 	w.roomFor(low, board)
-	all := split(container.NewHSplit(w.panel.tabs, board), 0.2)
+	all := kit.Split(container.NewHSplit(w.panel.tabs, board), 0.2)
 	w.SetContent(container.NewBorder(w.bar(), w.foot(), nil, nil, all))
 }
 
@@ -175,19 +163,19 @@ func (w *Window) build() {
 func (w *Window) roomFor(low, board *container.Split) {
 	r := &room{low: low, board: board}
 	d := w.desk
-	w.stock.shown = func() bool { return w.tables.SelectedIndex() == 1 }
+	w.stock.Shown = func() bool { return w.tables.SelectedIndex() == 1 }
 	w.table.inSight = func() bool { return w.tables.SelectedIndex() == 0 }
 	w.tables.OnSelected = func(*container.TabItem) {
-		r.give(w.stock.shown())
+		r.give(w.stock.Shown())
 		w.table.sync()
-		w.stock.sync()
+		w.stock.Sync()
 	}
-	d.stockRoom = func() { r.give(!r.given) }
-	d.showStock = func() {
+	d.StockRoom = func() { r.give(!r.given) }
+	d.ShowStock = func() {
 		w.tables.SelectIndex(1)
 		r.give(true)
-		w.stock.tabs.SelectIndex(0)
-		w.stock.sync()
+		w.stock.Tabs.SelectIndex(0)
+		w.stock.Sync()
 	}
 }
 
@@ -215,29 +203,23 @@ func (r *room) give(more bool) {
 	r.given = more
 }
 
-// split gives a split its offset while it is made; SetOffset would lay it out.
-func split(s *container.Split, at float64) *container.Split {
-	s.Offset = at
-	return s
-}
-
 // bar is the row of buttons for what is done often.
 func (w *Window) bar() fyne.CanvasObject {
 	d := w.desk
-	w.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), d.undo)
-	w.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), d.redo)
+	w.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), d.Undo)
+	w.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), d.Redo)
 	w.title = widget.NewLabelWithStyle("", fyne.TextAlignTrailing, fyne.TextStyle{Bold: true})
 	w.title.Truncation = fyne.TextTruncateEllipsis
 	left := container.NewHBox(
-		widget.NewButtonWithIcon("Open", theme.FolderOpenIcon(), d.open),
-		widget.NewButtonWithIcon("Save", theme.DocumentSaveIcon(), func() { d.save(func() {}) }),
+		widget.NewButtonWithIcon("Open", theme.FolderOpenIcon(), func() { open(d) }),
+		widget.NewButtonWithIcon("Save", theme.DocumentSaveIcon(), func() { d.Save(func() {}) }),
 		widget.NewSeparator(), w.undo, w.redo, widget.NewSeparator(),
-		d.button("Lay all lines…", "Finds every band line by itself, the middle one free", d.layLines),
-		d.button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.compareWidths),
+		d.Button("Lay all lines…", "Finds every band line by itself, the middle one free", func() { settings.LayLines(d) }),
+		d.Button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.CompareWidths),
 		widget.NewSeparator(),
-		d.button("mm / in", "Shows lengths in millimetres or in inches", w.switchUnits),
-		d.button("Light / dark", "Draws dark on light, or light on dark", w.switchLight),
-		widget.NewButtonWithIcon("Help", theme.HelpIcon(), d.help),
+		d.Button("mm / in", "Shows lengths in millimetres or in inches", d.SwitchUnits),
+		d.Button("Light / dark", "Draws dark on light, or light on dark", d.SwitchLight),
+		widget.NewButtonWithIcon("Help", theme.HelpIcon(), func() { help(d) }),
 	)
 	return container.NewBorder(nil, nil, left, nil, w.title)
 }
@@ -246,7 +228,7 @@ func (w *Window) bar() fyne.CanvasObject {
 func (w *Window) foot() fyne.CanvasObject {
 	w.status = widget.NewLabel("Point at a frame to read it; drag a handle of a band line to move it.")
 	w.status.Truncation = fyne.TextTruncateEllipsis
-	w.desk.status = func(text string) { setText(w.status, text) }
+	w.desk.Status = func(text string) { kit.SetText(w.status, text) }
 	return container.NewBorder(w.unkept(), nil, nil, nil, container.New(layout.NewStackLayout(), w.status))
 }
 
@@ -261,48 +243,37 @@ func (w *Window) sync() {
 			b.Disable()
 		}
 	}
-	_, can := d.s.CanUndo()
+	_, can := d.Session.CanUndo()
 	able(w.undo, can)
-	_, can = d.s.CanRedo()
+	_, can = d.Session.CanRedo()
 	able(w.redo, can)
-	title := d.s.Title()
-	if d.s.Changed() {
+	title := d.Session.Title()
+	if d.Session.Changed() {
 		title += " (not saved)"
 	}
-	setText(w.title, title)
-}
-
-func (w *Window) switchUnits() {
-	w.desk.units = 1 - w.desk.units
-	w.desk.refresh()
-}
-
-func (w *Window) switchLight() {
-	w.desk.dark = !w.desk.dark
-	w.desk.app.Settings().SetTheme(newTheme(w.desk.dark))
-	w.desk.refresh()
+	kit.SetText(w.title, title)
 }
 
 // shortcuts gives the keys that work wherever the focus is.
 func (w *Window) shortcuts() {
 	d, c := w.desk, w.Canvas()
 	c.SetOnTypedKey(w.typed)
-	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { d.undo() })
-	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { d.redo() })
+	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { d.Undo() })
+	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { d.Redo() })
 	c.AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault | fyne.KeyModifierShift},
-		func(fyne.Shortcut) { d.redo() })
+		func(fyne.Shortcut) { d.Redo() })
 }
 
 // typed takes the keys that no widget has: Escape leaves a dialog, and the
 // others go to the profile.
 func (w *Window) typed(e *fyne.KeyEvent) {
 	if top, ok := w.Canvas().Overlays().Top().(*widget.PopUp); ok {
-		if e.Name == fyne.KeyEscape && !w.desk.working {
+		if e.Name == fyne.KeyEscape && !w.desk.Working {
 			top.Hide()
 		}
 		return
 	}
-	w.profile.board.TypedKey(e)
+	w.Long.TypedKey(e)
 }
 
 // menu is the window's menu; its shortcuts work wherever the focus is.
@@ -319,31 +290,47 @@ func (w *Window) menu() *fyne.MainMenu {
 	quit.IsQuit = true
 	return fyne.NewMainMenu(
 		fyne.NewMenu("Plan",
-			item("Open…", fyne.KeyO, d.open),
-			item("Open the demo plan", "", d.openDemo),
-			item("Trace a picture…", fyne.KeyT, func() { w.trace() }),
-			item("Save", fyne.KeyS, func() { d.save(func() {}) }),
-			item("Save as…", "", func() { d.saveAs(func() {}) }),
-			item("Export the strake table…", fyne.KeyE, d.export),
-			item("Fair the frames…", "", func() { d.fairFrames() }),
-			item("Full-size paper…", fyne.KeyP, func() { d.fullSizePaper() }),
+			item("Open…", fyne.KeyO, func() { open(d) }),
+			item("Open the demo plan", "", func() { openDemo(d) }),
+			item("Trace a picture…", fyne.KeyT, func() { w.tracing.Show() }),
+			item("Save", fyne.KeyS, func() { d.Save(func() {}) }),
+			item("Save as…", "", func() { d.SaveAs(func() {}) }),
+			item("Export the strake table…", fyne.KeyE, func() { export(d) }),
+			item("Fair the frames…", "", func() { fairing.Open(d) }),
+			item("Full-size paper…", fyne.KeyP, func() { paper.Open(d) }),
 			fyne.NewMenuItemSeparator(), quit),
-		fyne.NewMenu("Edit", item("Undo", "", d.undo), item("Redo", "", d.redo)),
+		fyne.NewMenu("Edit", item("Undo", "", d.Undo), item("Redo", "", d.Redo)),
 		fyne.NewMenu("Planking",
-			item("Add a band line", "", d.addLine),
-			item("Remove the band line", "", d.removeLine),
-			item("Lay all lines…", fyne.KeyL, d.layLines),
-			item("Compare strips…", fyne.KeyW, d.compareWidths),
-			item("Limits…", "", func() { d.setLimits() }),
-			item("Add a layer", "", d.addLayer)),
+			item("Add a band line", "", func() { settings.AddLine(d) }),
+			item("Remove the band line", "", func() { settings.RemoveLine(d) }),
+			item("Lay all lines…", fyne.KeyL, func() { settings.LayLines(d) }),
+			item("Compare strips…", fyne.KeyW, d.CompareWidths),
+			item("Limits…", "", func() { settings.SetLimits(d) }),
+			item("Add a layer", "", func() { settings.AddLayer(d) })),
 		fyne.NewMenu("View",
 			item("Show the whole", "", func() {
-				for _, v := range d.views {
-					v.(*board).view.fit()
+				for _, v := range d.Boards {
+					v.Fit()
 				}
 			}),
-			item("Millimetres or inches", "", w.switchUnits),
-			item("Light or dark", fyne.KeyD, w.switchLight)),
-		fyne.NewMenu("Help", item("How to use the board", "", d.help)),
+			item("Millimetres or inches", "", d.SwitchUnits),
+			item("Light or dark", fyne.KeyD, d.SwitchLight)),
+		fyne.NewMenu("Help", item("How to use the board", "", func() { help(d) })),
 	)
 }
+
+// girthRoom gives the room of the body plan to the planking where there is none,
+// and takes it back.
+func (w *Window) girthRoom() {
+	if flat := w.desk.Shapeless(); flat != w.flat {
+		w.flat = flat
+		at := shapesAt
+		if flat {
+			at = shapesFlat
+		}
+		w.shapes.SetOffset(at)
+	}
+}
+
+// Where the hull begins beside the body plan, and beside what stands for it.
+const shapesAt, shapesFlat = 0.42, 0.0

@@ -86,7 +86,7 @@ const raceName = "STRAKEWRIGHT_RACE"
 // raced are the packages in which goroutines share what they work on, and those
 // that these share with the window. The others run too long under the detector, or
 // are held to a memory that it does not keep to.
-var raced = []string{"./app", "./app/answer", "./app/draw/...", "./app/scene", "./app/sheets", "./app/tables"}
+var raced = []string{"./app", "./app/answer", "./app/autosave", "./app/draw/...", "./app/scene", "./app/sheets", "./app/tables"}
 
 // traced are the tests that have strace make calls to the system fail in a process
 // of theirs. The race detector makes calls of its own, and has each of the many

@@ -1,0 +1,46 @@
+package answer
+
+import (
+	"fmt"
+
+	"strakewright/hull"
+	"strakewright/loft/progress"
+)
+
+// WetStrakeOf is a strake of a side that was laid or held wet.
+func WetStrakeOf(side hull.Side, w progress.WetStrake) WetStrake {
+	out := WetStrake{Side: string(side), ID: w.ID, Soaked: w.Soaked, Pinned: w.Pinned, Glued: w.Glued, GluedWet: w.GluedWet, Awaits: w.Awaits, Woods: append([]string{}, w.Woods...)}
+	if len(w.Woods) > 0 {
+		least, most := tidy(w.Shrinks.Low), tidy(w.Shrinks.High)
+		out.Least, out.Most = &least, &most
+	}
+	return out
+}
+
+// Told tells of the strake in two sentences.
+func (w WetStrake) Told(u Units) string {
+	text := w.ID + " to " + w.Side
+	switch {
+	case w.GluedWet:
+		text += " was glued wet"
+	case w.Glued != "":
+		text += " was pinned wet and glued dry"
+	default:
+		text += " is pinned wet"
+	}
+	if w.Soaked != "" {
+		text += ", soaked " + w.Soaked
+	}
+	if w.Pinned != "" {
+		text += ", pinned " + w.Pinned
+	}
+	if w.Least == nil {
+		text += "; what it shrinks by is not known, for the layer names no wood of the tables"
+	} else {
+		text += fmt.Sprintf("; as it dries it shrinks by %s to %s at most", u.Number(*w.Least), u.Length(*w.Most))
+	}
+	if w.Awaits {
+		return text + ". Measure its width when it is dry."
+	}
+	return text + ". It has been measured dry."
+}

@@ -1,0 +1,69 @@
+package apptest
+
+import (
+	"context"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/stretchr/testify/require"
+
+	"strakewright/app"
+	"strakewright/hull"
+	"strakewright/hull/source"
+	"strakewright/loft"
+)
+
+// Wigley is Wigley's hull (1934) at L = 400 mm, L/B = 5 and B/T = 1.6, cut off
+// short of its sharp ends: 13 frames of 13 points.
+func Wigley() *hull.Hull {
+	const L, B, T = 400.0, 80.0, 50.0
+	h := &hull.Hull{Bow: hull.BowLast, Limits: hull.Limits{Upper: "wale", Lower: "rabbet"}}
+	for i := range 13 {
+		x := 0.9 * L * (float64(i)/12 - 0.5)
+		f := hull.Frame{Name: string(rune('A' + i))}
+		for j := range 13 {
+			z := -T * 0.98 * float64(j) / 12
+			y := B / 2 * (1 - math.Pow(2*x/L, 2)) * (1 - z*z/T/T)
+			f.Points = append(f.Points, mgl64.Vec3{x, y, z})
+		}
+		h.Frames = append(h.Frames, f)
+	}
+	return h
+}
+
+// Session opens a plan of Wigley's hull in three bands, saved in a folder of
+// the test's own.
+func Session(t testing.TB) *app.Session {
+	t.Helper()
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	dir := t.TempDir()
+	points := filepath.Join(dir, "wigley.csv")
+	f, err := os.Create(points)
+	require.NoError(t, err)
+	require.NoError(t, source.WritePoints(f, Wigley()))
+	require.NoError(t, f.Close())
+	s, err := app.Open(points)
+	require.NoError(t, err)
+	p, err := loft.FairLines(context.Background(), s.Plan(), 0, 3)
+	require.NoError(t, err)
+	require.NoError(t, s.Edit("lay lines", func(q *hull.Plan) error { *q = *p; return nil }))
+	path := filepath.Join(dir, "wigley.strakeplan")
+	require.NoError(t, s.SaveAs(path, false))
+	s, err = app.Open(path)
+	require.NoError(t, err)
+	t.Cleanup(s.Close)
+	return s
+}
+
+// GirthSession opens a hull of which only the girths are known.
+func GirthSession(t testing.TB) *app.Session {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "girths.csv")
+	require.NoError(t, os.WriteFile(path, []byte("frame,x_mm,girth_mm,turn_deg\nA,0,40,10\nB,50,70,30\nC,100,86,60\nD,150,90,80\nE,200,84,70\nF,250,66,40\n"), 0o600))
+	s, err := app.Open(path)
+	require.NoError(t, err)
+	return s
+}

@@ -1,0 +1,74 @@
+package record
+
+import (
+	"fmt"
+	"math"
+
+	"strakewright/app/answer"
+	"strakewright/hull"
+)
+
+// Change writes a change with its sign.
+func Change(u answer.Units, mm float64) string {
+	if math.Abs(mm) < 0.005 {
+		return "as planned"
+	}
+	sign := "+"
+	if mm < 0 {
+		sign = "−"
+	}
+	return sign + u.Length(math.Abs(mm))
+}
+
+// Signed writes a length with its sign.
+func Signed(u answer.Units, mm float64) string {
+	if mm < 0 {
+		return "−" + u.Length(-mm)
+	}
+	return u.Length(mm)
+}
+
+// doingNames are how what is done is called.
+var doingNames = map[hull.Doing]string{
+	hull.Cutout: "cut", hull.Soaking: "soaked", hull.Fitted: "fitted", hull.Pinned: "pinned", hull.Glued: "glued", hull.Removed: "taken off",
+}
+
+// DoingName is how what is done to a strake is called.
+func DoingName(d hull.Doing) string { return doingNames[d] }
+
+// wayNames are how the ways are called.
+var wayNames = map[hull.Way]string{
+	hull.Shave: "shave all alike", hull.Tighter: "bevel tighter", hull.Wider: "wider strips", hull.Narrow: "narrower strips",
+	hull.More: "one strake more", hull.Fewer: "one strake less", hull.Wedged: "a wedge", hull.Hidden: "hide it under the upper limit",
+	hull.Learned: "plan with the creep learned",
+}
+
+// WayName is how a way to make the rest fit is called.
+func WayName(w hull.Way) string { return wayNames[w] }
+
+// Entry tells an entry in a few words.
+func Entry(u answer.Units, e hull.Entry) string {
+	var text string
+	switch e.Doing {
+	case hull.LeftOver:
+		text = fmt.Sprintf("%s left of band %d at frame %s", u.Length(e.MM), e.Band, e.Frame)
+	case hull.AsLaid:
+		text = fmt.Sprintf("%s is %s wide at frame %s", e.Strake, u.Length(e.MM), e.Frame)
+	case hull.GapAbove:
+		text = fmt.Sprintf("gap of %s above %s at frame %s", u.Length(e.MM), e.Strake, e.Frame)
+	case hull.Chosen:
+		text = fmt.Sprintf("rest of band %d: %s", e.Band, WayName(e.Way))
+	default:
+		text = e.Strake + " " + DoingName(e.Doing)
+	}
+	if e.Layer > 1 {
+		text += fmt.Sprintf(", layer %d", e.Layer)
+	}
+	if e.Wet {
+		text += ", wet"
+	}
+	if e.Note != "" {
+		text += ": " + e.Note
+	}
+	return text
+}

@@ -1,0 +1,25 @@
+package record
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"strakewright/app/draw/views"
+	"strakewright/hull"
+)
+
+func TestEntriesAreToldInEitherUnit(t *testing.T) {
+	e := hull.Entry{Doing: hull.LeftOver, Band: 2, Frame: "G", MM: 12.7, Layer: 2, Wet: true, Note: "by lamp"}
+	assert.Equal(t, "12.70 mm left of band 2 at frame G, layer 2, wet: by lamp", Entry(views.Millimetres, e))
+	assert.Equal(t, "0.500 in left of band 2 at frame G, layer 2, wet: by lamp", Entry(views.Inches, e))
+	assert.Equal(t, "1.02 glued", Entry(views.Millimetres, hull.Entry{Doing: hull.Glued, Strake: "1.02"}))
+	assert.Equal(t, "rest of band 1: shave all alike", Entry(views.Millimetres, hull.Entry{Doing: hull.Chosen, Band: 1, Way: hull.Shave}))
+}
+
+func TestChangesHaveASign(t *testing.T) {
+	assert.Equal(t, "as planned", Change(views.Millimetres, -0.004))
+	assert.Equal(t, "+0.50 mm", Change(views.Millimetres, 0.5))
+	assert.Equal(t, "−0.50 mm", Change(views.Millimetres, -0.5))
+	assert.Equal(t, "−0.020 in", Signed(views.Inches, -0.508))
+}

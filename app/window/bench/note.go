@@ -1,0 +1,336 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/answer"
+	"strakewright/app/record"
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+	"strakewright/loft"
+	"strakewright/loft/progress"
+)
+
+// done are what is done to a strake, in the order of the buttons.
+var done = []hull.Doing{hull.Cutout, hull.Soaking, hull.Fitted, hull.Pinned, hull.Glued, hull.Removed}
+
+var doneTips = map[hull.Doing]string{
+	hull.Cutout:  "Notes that its pieces are cut and tapered: its widths stand from now on",
+	hull.Soaking: "Notes that it was put in water",
+	hull.Fitted:  "Notes that it was tried in its place",
+	hull.Pinned:  "Notes that it is pinned in its place; tick “wet” if it is",
+	hull.Glued:   "Notes that it is laid for good; tick “wet” if it was",
+	hull.Removed: "Notes that it was taken off again",
+}
+
+// notePart is where what was done and measured is noted.
+func (b *Panel) notePart() []fyne.CanvasObject {
+	d := b.desk
+	remark := widget.NewEntry()
+	remark.SetPlaceHolder("a note, if you like")
+	wet := widget.NewCheck("wet", func(on bool) { b.bench.Wet = on })
+	strake := ""
+	b.Always = append(b.Always, func() {
+		if s := d.Strake(); s != nil && s.ID != strake {
+			strake = s.ID
+			b.bench.Wet = false // the next strip is another
+		}
+	})
+	b.Keep(func() { wet.SetChecked(b.bench.Wet) })
+	var buttons []fyne.CanvasObject
+	var list []fyne.Disableable
+	for _, doing := range done {
+		name := record.DoingName(doing)
+		button := d.Button(strings.ToUpper(name[:1])+name[1:], doneTips[doing], func() {
+			if s := d.Strake(); s != nil && b.bench.Note(hull.Entry{Doing: doing, Strake: s.ID, Note: strings.TrimSpace(remark.Text)}) {
+				remark.SetText("")
+			}
+		})
+		if doing == hull.Glued {
+			button.Importance = widget.HighImportance
+		}
+		buttons, list = append(buttons, button), append(list, button)
+	}
+	b.Keep(func() { kit.Able(d.Strake() != nil && b.bench.Day == "", list...) })
+	b.ask = b.measure(remark)
+	return []fyne.CanvasObject{
+		b.nextButton(),
+		kit.Row("Noted under", b.dateEntry()), container.NewBorder(nil, nil, nil, wet, remark),
+		container.NewGridWithColumns(3, buttons...),
+		b.Text(func() string { return b.strakeState() }),
+		widget.NewSeparator(), b.ask.box, widget.NewSeparator(),
+		b.nextPart(b.inSight), widget.NewSeparator(),
+		b.Text(func() string { return strings.Join(d.Bench.Notes(), "\n\n") }),
+		kit.Caution("glues and solvents: air the room, wear gloves, read the maker's sheet. Makers' sheets and local rules come first."),
+	}
+}
+
+// dateEntry is the day under which is noted.
+func (b *Panel) dateEntry() fyne.CanvasObject {
+	e := &kit.NumberEntry{}
+	e.ExtendBaseWidget(e)
+	take := func() {
+		if text := strings.TrimSpace(e.Text); hull.ValidDate(text) {
+			b.bench.Date = text
+		} else {
+			b.desk.Status(fmt.Sprintf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30.", text))
+		}
+		e.SetText(b.bench.Date)
+	}
+	e.Left, e.OnSubmitted = take, func(string) { take() }
+	b.Keep(func() {
+		if c := fyne.CurrentApp().Driver().CanvasForObject(e); e.Text != b.bench.Date && (c == nil || c.Focused() != fyne.Focusable(e)) {
+			e.SetText(b.bench.Date)
+		}
+	})
+	step := func(name string, days int, tip string) fyne.CanvasObject {
+		return b.desk.Button(name, tip, func() {
+			b.bench.Date = dayBy(b.bench.Date, days)
+			e.SetText(b.bench.Date)
+		})
+	}
+	return container.NewBorder(nil, nil, nil, container.NewHBox(step("−", -1, "Notes under the day before"), step("+", 1, "Notes under the day after")), e)
+}
+
+// nextButton chooses what comes next. It keeps its height, so that what stands
+// under it keeps its place from strake to strake.
+func (b *Panel) nextButton() fyne.CanvasObject {
+	button := b.desk.Button("", "Chooses the strake that is laid next, and its side", b.chooseNext)
+	b.Keep(func() {
+		if !b.inSight() || !b.bench.Reckon() {
+			return
+		}
+		name := "All is laid"
+		t, ok := progress.NextTurn(b.bench.K)
+		if ok {
+			name = "Next: " + t.ID + " to " + string(t.Side)
+		}
+		kit.Able(ok, button)
+		if button.Text != name {
+			button.SetText(name)
+		}
+	})
+	return button
+}
+
+// nextPart is what comes next, in one sentence, with its caution.
+func (b *Panel) nextPart(shown func() bool) fyne.CanvasObject {
+	next := func(pick func(sentence, caution string) string) func() string {
+		return func() string {
+			if !shown() || !b.bench.Reckon() {
+				return b.failed()
+			}
+			_, job, ok := progress.Next(b.bench.K, b.bench.On, loft.RuleOfThumb())
+			if !ok {
+				return pick("All is laid.", "")
+			}
+			return pick(answer.NextText(job, b.desk.Units), "Caution: "+answer.CautionText(job.Caution()))
+		}
+	}
+	warning := b.Text(next(func(_, c string) string { return c }))
+	warning.SizeName, warning.Importance = theme.SizeNameCaptionText, widget.WarningImportance
+	return container.NewVBox(b.Text(next(func(s, _ string) string { return s })), warning)
+}
+
+// failed says why nothing can be told.
+func (b *Panel) failed() string {
+	if b.bench.Err != nil {
+		return "The record cannot be followed: " + kit.Sentence(b.bench.Err)
+	}
+	return ""
+}
+
+func (b *Panel) chooseNext() {
+	if !b.bench.Reckon() {
+		return
+	}
+	if t, ok := progress.NextTurn(b.bench.K); ok {
+		b.showStrake(t.Side, t.Layer-1, t.Strake)
+	}
+}
+
+// strakeState tells what was last done to the chosen strake.
+func (b *Panel) strakeState() string {
+	s := b.desk.Strake()
+	if !b.inSight() || !b.bench.Reckon() {
+		return ""
+	}
+	if s == nil {
+		return "Choose the strake that something was done to."
+	}
+	text := ""
+	for _, e := range b.bench.Record().Of(b.bench.Side) {
+		if e.Strake == s.ID && e.Layer == b.desk.Choice.Layer+1 && !e.Doing.Measures() {
+			text = record.DoingName(e.Doing) + " " + e.Day()
+			if e.Wet {
+				text += ", wet"
+			}
+		}
+	}
+	if text == "" {
+		text = "nothing noted yet"
+	}
+	return fmt.Sprintf("%s to %s: %s.", s.ID, b.bench.Side, text)
+}
+
+// measureAsked is a measurement being entered.
+type measureAsked struct {
+	b      *Panel
+	box    fyne.CanvasObject
+	what   *widget.Select
+	number *kit.Number
+	value  float64 // mm; NaN while nothing is entered
+	of     string  // what it is a measurement of
+}
+
+var measured = []hull.Doing{hull.LeftOver, hull.AsLaid, hull.GapAbove}
+
+// measure makes the part that notes a measurement.
+func (b *Panel) measure(remark *widget.Entry) *measureAsked {
+	d := b.desk
+	m := &measureAsked{b: b, value: math.NaN()}
+	kind := 0
+	m.what = b.Choice(m.names, func() int { return kind }, func(i int) {
+		kind, m.value = i, math.NaN()
+		b.Update()
+	})
+	m.number = b.Number(kit.NewLength(d.Notices, &d.Units, 0.1, func() float64 { return m.value }, func(mm float64) bool {
+		m.value = mm
+		b.Update()
+		return true
+	}))
+	m.number.Less.OnTapped, m.number.More.OnTapped = func() { m.by(-0.1) }, func() { m.by(0.1) }
+	note := d.Button("Note it", "Notes the measurement at the chosen frame", func() {
+		m.number.Commit()
+		if e, ok := m.entry(); ok {
+			e.Note = strings.TrimSpace(remark.Text)
+			if b.bench.Note(e) {
+				m.value = math.NaN()
+				remark.SetText("")
+				b.Update()
+			}
+		}
+	})
+	note.Importance = widget.HighImportance
+	unit := widget.NewLabel("")
+	b.Keep(func() {
+		kit.SetText(unit, "Measured ("+d.Units.Name()+")")
+		if now := m.subject(); now != m.of {
+			m.of, m.value = now, math.NaN()
+			m.number.Sync()
+		}
+		expected, hint := m.expected(), ""
+		if !math.IsNaN(expected) {
+			hint = "about " + d.Units.Number(expected)
+		}
+		if m.number.Entry.PlaceHolder != hint {
+			m.number.Entry.SetPlaceHolder(hint)
+		}
+		m.number.Able(!math.IsNaN(expected) && b.bench.Day == "")
+		_, ok := m.entry()
+		kit.Able((ok || m.number.Typing()) && b.bench.Day == "", note)
+	})
+	m.number.Entry.OnChanged = func(s string) { kit.Able(strings.TrimSpace(s) != "" && b.bench.Day == "", note) }
+	m.box = container.NewVBox(kit.Row("What", m.what), container.New(&kit.RowLayout{}, unit, m.number.Box),
+		b.Text(m.tells), note)
+	return m
+}
+
+// names are what may be measured, told of the chosen band and strake.
+func (m *measureAsked) names() []string {
+	id := "the strake"
+	if s := m.b.desk.Strake(); s != nil {
+		id = s.ID
+	}
+	return []string{fmt.Sprintf("left of band %d", m.b.desk.Band()+1), "width of " + id, "gap above " + id}
+}
+
+func (m *measureAsked) doing() hull.Doing { return measured[max(m.what.SelectedIndex(), 0)] }
+
+// subject tells measurements apart.
+func (m *measureAsked) subject() string {
+	c := m.b.desk.Choice
+	return fmt.Sprint(m.what.SelectedIndex(), m.b.bench.Side, c.Layer, m.b.desk.Band(), c.Strake, c.Frame)
+}
+
+// expected is what the bench leads to expect there, mm, or NaN where nothing
+// can be measured.
+func (m *measureAsked) expected() float64 {
+	d := m.b.desk
+	f, s := d.Choice.Frame, d.Strake()
+	state := m.b.bench.State()
+	if !m.b.inSight() || state == nil || f < 0 {
+		return math.NaN()
+	}
+	switch doing := m.doing(); {
+	case doing == hull.LeftOver:
+		return state.Left[f]
+	case s == nil || !s.At[f].Laid:
+		return math.NaN()
+	case doing == hull.GapAbove:
+		return 0
+	default:
+		seams := state.Seams
+		n := s.Number
+		return seams[n][f] - seams[n-1][f]
+	}
+}
+
+// by steps the measurement from what was entered, or from what is expected.
+func (m *measureAsked) by(mm float64) {
+	v := m.value
+	if math.IsNaN(v) {
+		v = math.Round(m.expected()*10)/10 - mm // the first step shows what is expected
+	}
+	if math.IsNaN(v) {
+		return
+	}
+	m.value = math.Max(math.Round((v+mm)*1e6)/1e6, 0)
+	m.b.Update()
+}
+
+// entry is the measurement as it is noted; ok is false while it is not whole.
+func (m *measureAsked) entry() (e hull.Entry, ok bool) {
+	d := m.b.desk
+	f := d.Choice.Frame
+	if math.IsNaN(m.value) || f < 0 {
+		return e, false
+	}
+	e = hull.Entry{Doing: m.doing(), Frame: d.FrameName(f), MM: m.value}
+	if e.Doing.OfBand() {
+		e.Band = d.Band() + 1
+		return e, true
+	}
+	if s := d.Strake(); s != nil {
+		e.Strake = s.ID
+		return e, true
+	}
+	return e, false
+}
+
+// tells says what is expected there.
+func (m *measureAsked) tells() string {
+	d := m.b.desk
+	if !m.b.inSight() {
+		return ""
+	}
+	if d.Choice.Frame < 0 {
+		return "Choose the frame at which it was measured."
+	}
+	state, f := m.b.bench.State(), d.Choice.Frame
+	if state == nil {
+		return ""
+	}
+	text := fmt.Sprintf("Left of band %d at frame %s: %s, give or take %s", state.Band, d.FrameName(f), d.Units.Length(state.Left[f]), d.Units.Number(state.LeftBound[f]))
+	if len(state.Laid) == 0 {
+		return text + " (nothing laid yet)."
+	}
+	return text + fmt.Sprintf("; against the plan: %s.", record.Change(d.Units, state.Straying[f]))
+}

@@ -1,0 +1,348 @@
+package bench
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/answer"
+	"strakewright/app/record"
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+	"strakewright/loft"
+	"strakewright/loft/progress"
+)
+
+// restPart is what follows from the record for the rest of the chosen band, and
+// for the other side.
+func (b *Panel) restPart(shown func() bool) []fyne.CanvasObject {
+	d := b.desk
+	when := func(f func() string) *widget.Label {
+		return b.Text(func() string {
+			if !shown() || !b.bench.Reckon() {
+				return b.failed()
+			}
+			return f()
+		})
+	}
+	o := &optionList{b: b, shown: shown, box: container.NewVBox(), told: widget.NewLabel(""), find: progress.Options}
+	b.options = o
+	o.told.Wrapping = fyne.TextWrapWord
+	b.Always = append(b.Always, o.rest)
+	b.Keep(o.sync)
+	tolerance := b.Number(kit.NewLength(d.Notices, &d.Units, 0.1, func() float64 {
+		if t := d.Plan().Record.Tolerance; t > 0 {
+			return t
+		}
+		return loft.UsualTolerance
+	}, func(mm float64) bool {
+		if err := d.Session.SetTolerance(mm); err != nil {
+			d.Say(kit.Sentence(err))
+			return false
+		}
+		return true
+	}))
+	unit := widget.NewLabel("")
+	b.Keep(func() { kit.SetText(unit, "Tolerance ("+d.Units.Name()+")") })
+	return []fyne.CanvasObject{
+		when(b.summary), when(b.strakes),
+		d.Button("Show the change in the table", "The table then tells, strake by strake, by how much the bench departs from the plan", d.ShowChange),
+		widget.NewSeparator(), kit.Heading("Ways to make the rest fit"), o.told, o.box,
+		widget.NewSeparator(), kit.Heading("The two sides"), when(b.sides), b.mirror(shown), container.New(&kit.RowLayout{}, unit, tolerance.Box),
+		widget.NewSeparator(), kit.Heading("Wet strips"), b.wetList(shown),
+	}
+}
+
+// summary tells the creep, what is left, and whether it divides.
+func (b *Panel) summary() string {
+	d, s := b.desk, b.bench.State()
+	if s == nil {
+		return ""
+	}
+	var out []string
+	out = append(out, fmt.Sprintf("Band %d to %s: %d laid, %d to go.", s.Band, b.bench.Side, len(s.Laid), len(s.Remaining)))
+	switch {
+	case s.Measured:
+		out = append(out, fmt.Sprintf("Your creep here: %s a strip over the plan, give or take %s.", record.Signed(d.Units, s.Creep), d.Units.Number(s.CreepBound)))
+	case s.Known:
+		out = append(out, fmt.Sprintf("Nothing measured here yet; from what the other side or another band taught: %s of creep a strip, give or take %s.", record.Signed(d.Units, s.Creep), d.Units.Number(s.CreepBound)))
+	default:
+		out = append(out, fmt.Sprintf("Nothing measured yet: the creep may be off the plan's by %s a strip.", d.Units.Length(s.CreepBound)))
+	}
+	if f := d.Choice.Frame; f >= 0 {
+		out = append(out, fmt.Sprintf("Left at frame %s: %s, give or take %s; against the plan: %s.", d.FrameName(f), d.Units.Length(s.Left[f]), d.Units.Number(s.LeftBound[f]), record.Change(d.Units, s.Straying[f])))
+	}
+	if s.Way != "" {
+		out = append(out, "Chosen for the rest: "+record.WayName(s.Way)+".")
+	}
+	for _, q := range s.Queries {
+		e := b.bench.Record().Of(b.bench.Side)[q.Entry]
+		out = append(out, fmt.Sprintf("! Queried: %s, %s. It is kept, but left out of account: %s.", e.Day(), record.Entry(d.Units, e), answer.DoubtText(q, d.Units)))
+	}
+	if n := len(s.Wet); n > 0 {
+		out = append(out, fmt.Sprintf("! %d measured wet: left out of account until measured dry.", n))
+	}
+	return strings.Join(out, "\n")
+}
+
+// strakes lists the strakes still to go, with the change at the chosen frame
+// and the greatest.
+func (b *Panel) strakes() string {
+	d, s := b.desk, b.bench.State()
+	if s == nil {
+		return ""
+	}
+	out := []string{"To go, with the greatest change against the plan, and the width to cut at the chosen frame:"}
+	for _, st := range s.Rest() {
+		most, at := 0.0, 0
+		for f, c := range st.Change {
+			if c > most || -c > most {
+				most, at = max(c, -c), f
+			}
+		}
+		text := st.ID + ": " + record.Change(d.Units, st.Change[at])
+		if most >= 0.005 {
+			text += " (" + d.FrameName(at) + ")"
+		}
+		if f := d.Choice.Frame; f >= 0 && st.On[f].Laid {
+			text += fmt.Sprintf(", %s at %s", d.Units.Length(st.On[f].WidthCut), d.FrameName(f))
+		}
+		if st.Cut {
+			text += ", cut"
+		}
+		out = append(out, text)
+	}
+	if len(out) == 1 {
+		return "All strakes of the band are laid."
+	}
+	return strings.Join(out, "\n")
+}
+
+// optionList lists the ways to make the rest fit, each with its consequence.
+type optionList struct {
+	b      *Panel
+	shown  func() bool
+	told   *widget.Label
+	box    *fyne.Container
+	list   []progress.Option
+	of     string         // what they are of
+	k      *loft.Planking // as it was then
+	latest kit.Latest     // the search for them
+	find   func(ctx context.Context, k *loft.Planking, side hull.Side, layer, band int, habit progress.Habit) ([]progress.Option, error)
+}
+
+// rest ends the search that goes on for what is out of sight.
+func (o *optionList) rest() {
+	if !o.shown() && o.latest.End() {
+		o.of = "" // so that they are looked for again when they are in sight
+	}
+}
+
+// sync finds the options anew where what they are of has changed.
+func (o *optionList) sync() {
+	b := o.b
+	if !o.shown() {
+		return
+	}
+	if !b.bench.Reckon() {
+		if o.latest.End() {
+			o.of = ""
+		}
+		return
+	}
+	if b.bench.Day != "" {
+		o.latest.End()
+		o.of, o.list = "", nil
+		o.fill("Ways are found for the record as it stands now.")
+		return
+	}
+	of := fmt.Sprint(b.bench.Side, b.desk.Choice.Layer, b.desk.Band(), b.desk.Units)
+	if of == o.of && o.k == b.bench.K {
+		return
+	}
+	o.of, o.k, o.list = of, b.bench.K, nil
+	o.fill("Reckoning…")
+	k, side, layer, band := o.k, b.bench.Side, b.desk.Choice.Layer, b.desk.Band()
+	o.latest.Start(b.desk.Background, func(ctx context.Context) func() {
+		list, err := o.find(ctx, k, side, layer, band, progress.UsualHabit())
+		return func() { o.found(list, err) }
+	})
+}
+
+// found shows the options.
+func (o *optionList) found(list []progress.Option, err error) {
+	o.list = list
+	s := o.b.bench.State()
+	switch {
+	case err != nil:
+		o.fill(kit.Sentence(err))
+	case len(list) == 0:
+		o.fill("Nothing is left to choose: every strake of the band is laid or cut on one side or the other.")
+	case s != nil && !divides(s):
+		o.fill("! The rest no longer divides as planned. Each way changes the strakes not yet cut, and is taken back by one Undo.")
+	default:
+		o.fill("The rest divides as it is. Each way changes the strakes not yet cut, and is taken back by one Undo.")
+	}
+}
+
+func divides(s *progress.BandState) bool {
+	t := s.Tally()
+	return t.Divides()
+}
+
+// fill puts a card for each option under what is told.
+func (o *optionList) fill(told string) {
+	o.told.SetText(told)
+	o.box.RemoveAll()
+	for i := range o.list {
+		o.box.Add(o.card(&o.list[i]))
+	}
+}
+
+// card is one option: what is done, what follows, and the button to take it.
+func (o *optionList) card(w *progress.Option) fyne.CanvasObject {
+	d := o.b.desk
+	head := broken(answer.OptionText(w, d.Units))
+	head.TextStyle.Bold = true
+	sign := "✗ does not fit"
+	if w.Fits {
+		sign = "✓ fits"
+	}
+	if w.Chosen {
+		sign += " · chosen"
+	}
+	take := d.Button("Take it", "Makes the rest fit in this way; one Undo takes it back", func() { o.take(w) })
+	text := broken(answer.OptionOutcome(w, d.Units))
+	bar := container.NewHBox(widget.NewLabel(sign), layout.NewSpacer(), take)
+	return container.NewVBox(head, text, bar, widget.NewSeparator())
+}
+
+func (o *optionList) take(w *progress.Option) {
+	d := o.b.desk
+	d.Settle()
+	if o.k != d.Planking() {
+		d.Status("The plan has changed since: the ways are found anew.")
+		return
+	}
+	if err := d.Session.Choose(w, o.b.bench.Date); err != nil {
+		d.Say(kit.Sentence(err))
+		return
+	}
+	d.Status("Taken: " + answer.OptionText(w, d.Units) + ". Undo takes it back.")
+}
+
+// sides tells what one side has taught the other, and where they differ.
+func (b *Panel) sides() string {
+	d := b.desk
+	var out []string
+	for _, side := range hull.Sides() {
+		s := record.StateOf(b.bench.On[side], d.Choice.Layer, d.Band())
+		if s == nil {
+			continue
+		}
+		how := "nothing measured"
+		switch {
+		case s.Measured:
+			how = "measured"
+		case s.Known:
+			how = "mirrored from the other side"
+		}
+		out = append(out, fmt.Sprintf("%s: %d laid; creep %s a strip, give or take %s (%s).", side, len(s.Laid), record.Signed(d.Units, s.Creep), d.Units.Number(s.CreepBound), how))
+	}
+	differ := b.bench.Differences(d.Units, d.Choice.Layer)
+	if len(differ) == 0 {
+		differ = []string{"Where both sides are laid their seams agree within the tolerance."}
+	}
+	return strings.Join(append(out, differ...), "\n")
+}
+
+// mirror takes the way chosen for the band on the other side to this one.
+func (b *Panel) mirror(shown func() bool) fyne.CanvasObject {
+	way := func() (hull.Entry, bool) {
+		var found hull.Entry
+		if !shown() || !b.bench.Reckon() || b.bench.Day != "" {
+			return found, false
+		}
+		for _, e := range b.bench.Record().Of(other(b.bench.Side)) {
+			if e.Doing == hull.Chosen && e.Layer == b.desk.Choice.Layer+1 && e.Band == b.desk.Band()+1 {
+				found = e
+			}
+		}
+		s := b.bench.State()
+		return found, found.Way != "" && s != nil && s.Way != found.Way && len(s.Remaining) > 0
+	}
+	button := b.desk.Button("", "Makes the rest of the band fit here in the way chosen on the other side", func() {
+		if e, ok := way(); ok {
+			b.bench.Note(hull.Entry{Doing: hull.Chosen, Band: e.Band, Way: e.Way, MM: e.MM})
+		}
+	})
+	b.Keep(func() {
+		e, ok := way()
+		kit.Show(button, ok)
+		if ok {
+			button.SetText("Here too: " + record.WayName(e.Way))
+		}
+	})
+	return button
+}
+
+func other(side hull.Side) hull.Side {
+	if side == hull.Port {
+		return hull.Starboard
+	}
+	return hull.Port
+}
+
+// wetList lists the strakes of the layer that went on wet, and asks for the dry
+// measurement.
+func (b *Panel) wetList(shown func() bool) fyne.CanvasObject {
+	box, last := container.NewVBox(), "-"
+	b.Keep(func() {
+		if !shown() || !b.bench.Reckon() {
+			return
+		}
+		type item struct {
+			side hull.Side
+			w    progress.WetStrake
+		}
+		var list []item
+		text := ""
+		for _, side := range hull.Sides() {
+			for _, w := range b.bench.WetStrakes(side, b.desk.Choice.Layer) {
+				list = append(list, item{side, w})
+				text += b.bench.WetText(b.desk.Units, side, w) + "\n"
+			}
+		}
+		if text == last {
+			return
+		}
+		last = text
+		box.RemoveAll()
+		if len(list) == 0 {
+			box.Add(broken("None was pinned or glued wet."))
+		}
+		for _, i := range list {
+			box.Add(broken(b.bench.WetText(b.desk.Units, i.side, i.w)))
+			if i.w.Awaits {
+				box.Add(b.desk.Button("Measure "+i.w.ID+" dry", "Goes to the note of its width", func() { b.measureDry(i.side, i.w.ID) }))
+			}
+		}
+	})
+	return box
+}
+
+// measureDry goes to the note of a strake's width.
+func (b *Panel) measureDry(side hull.Side, id string) {
+	for n, s := range b.desk.Layer().Strakes {
+		if s.ID == id {
+			b.showStrake(side, b.desk.Choice.Layer, n)
+		}
+	}
+	b.tabs.Select(b.note)
+	b.ask.what.SetSelectedIndex(1)
+}

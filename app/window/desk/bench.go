@@ -1,0 +1,160 @@
+package desk
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"strakewright/app/answer"
+	"strakewright/app/draw/views"
+	"strakewright/app/record"
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+	"strakewright/loft"
+	"strakewright/loft/progress"
+)
+
+// Bench is the record as the window shows it: of which side, as of which day,
+// and what follows from it. It holds nothing of the record itself.
+type Bench struct {
+	desk *Desk
+	Side hull.Side
+	Day  string // shows the record as it stood at the end of that day; empty is now
+	Date string // under which is noted
+	Wet  bool   // what is noted is of a wet strip
+
+	*record.Reckoned
+	of    *loft.Planking // it was reckoned of
+	ofDay string
+	Err   error
+	woods []hull.Wood // the program's table
+
+	told   []string // what is to be known of the bench
+	toldIn views.Units
+}
+
+func newBench(d *Desk) *Bench {
+	b := &Bench{desk: d, Reckoned: &record.Reckoned{}, Side: hull.Starboard, Date: time.Now().Format(time.DateOnly)}
+	b.woods, _ = answer.Woods() // without it, what a wet strip shrinks by is told as not known
+	return b
+}
+
+// Reckon brings up to date what follows from the record; nothing while a handle
+// is dragged, for the boards must keep up with the mouse.
+func (b *Bench) Reckon() bool {
+	d := b.desk
+	if d.Grip != nil {
+		return b.of == d.Planking() && b.Err == nil
+	}
+	if b.of == d.Planking() && b.ofDay == b.Day {
+		return b.Err == nil
+	}
+	b.of, b.ofDay, b.told = d.Planking(), b.Day, nil
+	b.Reckoned, b.Err = record.Reckon(b.of, b.Day, b.woods)
+	return b.Err == nil
+}
+
+// noted tells whether anything was noted that the drawings have to follow.
+func (b *Bench) noted() bool {
+	r := &b.desk.Plan().Record
+	return len(r.Starboard)+len(r.Port) > 0
+}
+
+// State is that of the chosen band on the side shown, or nil.
+func (b *Bench) State() *progress.BandState {
+	if !b.Reckon() {
+		return nil
+	}
+	return record.StateOf(b.On[b.Side], b.desk.Choice.Layer, b.desk.Band())
+}
+
+// still is a strake still to go on the side shown; ok is false for one that lies
+// there, or where nothing was noted.
+func (b *Bench) still(id string) (st progress.RestStrake, ok bool) {
+	if !b.noted() || !b.Reckon() {
+		return st, false
+	}
+	st, ok = b.Rest[b.Side][id]
+	return st, ok
+}
+
+// Widths are what the gauge strip shows of the chosen strake, or nil.
+func (b *Bench) Widths() *views.BenchWidths {
+	s := b.desk.Strake()
+	if s == nil {
+		return nil
+	}
+	st, ok := b.still(s.ID)
+	if !ok {
+		return nil
+	}
+	name := "to " + string(b.Side)
+	if b.Day != "" {
+		name += " on " + b.Day
+	}
+	return &views.BenchWidths{On: st.On, Where: name}
+}
+
+// At tells what the bench asks of a strake at a frame, in a clause; nothing
+// where it asks for nothing.
+func (b *Bench) At(s *loft.Strake, f int) string {
+	st, ok := b.still(s.ID)
+	if !ok || f < 0 || f >= len(st.On) || !st.On[f].Laid {
+		return ""
+	}
+	return fmt.Sprintf(" · at the bench to %s %s, %s on the frame", b.Side, b.desk.Units.Length(st.On[f].WidthCut), record.Change(b.desk.Units, st.Change[f]))
+}
+
+// Note adds an entry to the record of the side shown; doing names it.
+func (b *Bench) Note(e hull.Entry) bool {
+	d := b.desk
+	if b.Day != "" {
+		d.Say("The record is shown as of " + b.Day + " and can only be looked at: go back to now, under Days, to note anything.")
+		return false
+	}
+	d.Settle()
+	e.Date, e.Layer, e.Wet = b.Date, d.Choice.Layer+1, b.Wet
+	before := len(b.desk.Plan().Record.Of(b.Side))
+	err := d.Session.Note(b.Side, e)
+	kept := len(b.desk.Plan().Record.Of(b.Side)) > before
+	if err != nil {
+		d.Say(kit.Sentence(err)) // with the entry in the recovery file alone, or not kept at all
+	}
+	d.TellSaves()
+	if !kept {
+		return false
+	}
+	if err == nil {
+		d.Status("Noted to " + string(b.Side) + ": " + record.Entry(d.Units, e) + "." + b.queried(e))
+	}
+	return true
+}
+
+// queried tells of an entry just noted that can hardly be right.
+func (b *Bench) queried(e hull.Entry) string {
+	if !b.Reckon() {
+		return ""
+	}
+	if why := b.Query(b.desk.Units, b.Side, e); why != "" {
+		return " But can that be? " + kit.Sentence(errors.New(why))
+	}
+	return ""
+}
+
+// Notes are what the builder must know of the bench: lines of the two sides
+// that differ, measurements that can hardly be, strips that await a dry one.
+func (b *Bench) Notes() []string {
+	if !b.noted() {
+		return nil
+	}
+	if !b.Reckon() {
+		if b.Err != nil {
+			return []string{"! The bench record cannot be followed: " + kit.Sentence(b.Err)}
+		}
+		return b.told // a handle is being dragged
+	}
+	if b.told == nil || b.toldIn != b.desk.Units {
+		b.told, b.toldIn = b.Warnings(b.desk.Units), b.desk.Units
+	}
+	return b.told
+}

@@ -1,0 +1,169 @@
+package desk
+
+import (
+	"context"
+	"sync/atomic"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+
+	"strakewright/app"
+	"strakewright/app/draw/views"
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// Desk is what all views share. It is used on the main goroutine alone.
+type Desk struct {
+	*kit.Background
+	*kit.Look
+	AtHand
+	App fyne.App
+
+	Grip         *grip // the handle being dragged, or nil
+	Boards       []Board
+	DrawAhead    func()   // draws the boards that are to be made anew
+	Lazy         []func() // what is brought up to date after a change, once for many changes
+	waiting      bool
+	Picture      func(path string) // has it traced
+	Offered      dialog.Dialog     // what a crash left, while it is offered back; or nil
+	GaugeRefresh func()
+	ShowStock    func() // shows the panel of the wood, with the comparison
+	StockRoom    func() // gives it more room, or takes it back
+	ShowChange   func() // has the table tell what the bench asks for
+	Bench        *Bench
+	Mark         openMark
+	ShowUnkept   func(error)                 // shows why work is not being kept, or that it is again
+	kept         atomic.Pointer[app.Session] // the session, for those who are not on the main goroutine
+	Frames       *frameLog                   // nil but for a benchmark
+}
+
+// Board is a drawing of what is at hand.
+type Board interface {
+	Refresh()  // draws it anew
+	TakeOver() // has what was drawn behind the frames shown
+	Fit()      // shows the whole again
+}
+
+// New is the desk of a session, without a window yet.
+func New(a fyne.App, l *kit.Look, s *app.Session) *Desk {
+	d := &Desk{Background: kit.NewBackground(context.Background(), nil), Look: l, App: a, AtHand: AtHand{Choice: views.Nothing},
+		ShowUnkept: func(error) {}, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
+	d.Bench = newBench(d)
+	d.take(s)
+	return d
+}
+
+// take makes a session the desk's own.
+func (d *Desk) take(s *app.Session) {
+	d.release()
+	d.Session = s
+	d.Bench.Day = ""
+	d.Choice = views.Nothing
+	if len(s.Plan().Layers[0].Lines) > 0 {
+		d.Choice = d.Choice.WithLine(0).WithFrame(s.Plan().Layers[0].Lines[0].Hold)
+	}
+	s.OnChange(func() {
+		if d.Session == s {
+			d.changed()
+		}
+	})
+	d.watchAutosave(s)
+	d.changed()
+}
+
+// ShownThere is what all views are made from: equal ones give equal drawings, but
+// for what a view has of its own. Of a planking nothing is ever changed.
+type ShownThere struct {
+	planking *loft.Planking
+	choice   views.Choice
+	units    views.Units
+	dark     bool
+}
+
+func (d *Desk) ShownThere() ShownThere {
+	return ShownThere{d.Planking(), d.Choice, d.Units, d.Dark}
+}
+
+// changed is called after every change of the plan: a choice that is gone is
+// dropped, and everything is drawn anew.
+func (d *Desk) changed() {
+	d.Choice = stillThere(d.Choice, d.Planking())
+	d.MarkOpen()
+	d.Refresh()
+}
+
+// Choose chooses in all views at once.
+func (d *Desk) Choose(c views.Choice) {
+	if c = stillThere(c, d.Planking()); c != d.Choice {
+		d.Choice = c
+		d.Refresh()
+	}
+}
+
+// Refresh draws everything anew: the boards with the next frame of the screen,
+// the table and the panel once for however many changes came before it.
+func (d *Desk) Refresh() {
+	for _, v := range d.Boards {
+		v.Refresh()
+	}
+	if d.waiting {
+		return
+	}
+	d.waiting = true
+	fyne.Do(d.CatchUp)
+}
+
+// CatchUp brings up to date what waits for it.
+func (d *Desk) CatchUp() {
+	if !d.waiting {
+		return
+	}
+	d.waiting = false
+	if d.Gone {
+		return
+	}
+	for _, f := range d.Lazy {
+		f()
+	}
+}
+
+// Edit makes a change as one step; an error is shown in one sentence.
+func (d *Desk) Edit(what string, change func(*hull.Plan) error) bool {
+	d.LetGo()
+	if err := d.Session.Edit(what, change); err != nil {
+		d.Say(kit.Sentence(err))
+		d.Refresh()
+		return false
+	}
+	return true
+}
+
+func (d *Desk) Undo() {
+	if what, ok := d.Session.Undo(); ok {
+		d.release()
+		d.Status("Taken back: " + what)
+	}
+}
+
+func (d *Desk) Redo() {
+	d.LetGo()
+	if what, ok := d.Session.Redo(); ok {
+		d.Status("Made again: " + what)
+	}
+}
+
+func (d *Desk) SwitchUnits() {
+	d.Units = 1 - d.Units
+	d.Refresh()
+}
+
+func (d *Desk) SwitchLight() {
+	d.Dark = !d.Dark
+	d.App.Settings().SetTheme(kit.NewTheme(d.Dark))
+	d.Refresh()
+}
+
+// CompareWidths shows the comparison, with more room.
+func (d *Desk) CompareWidths() { d.ShowStock() }

@@ -1,0 +1,95 @@
+package desk
+
+import (
+	"errors"
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app"
+	"strakewright/app/window/kit"
+)
+
+// Replace puts another session in place of the one at hand.
+func (d *Desk) Replace(s *app.Session) {
+	old := d.Session
+	d.take(s)
+	for _, v := range d.Boards {
+		v.Fit()
+	}
+	old.Close()
+}
+
+// Settle takes over what is under way: a drag, or a number being typed.
+func (d *Desk) Settle() {
+	d.LetGo()
+	d.Win.Canvas().Unfocus()
+}
+
+// Save saves the plan, and then does what comes next if that went well.
+func (d *Desk) Save(next func()) {
+	d.Settle()
+	if d.Session.Path() == "" {
+		d.SaveAs(next)
+		return
+	}
+	err := d.Session.Save()
+	if errors.Is(err, app.ErrChangedOnDisk) {
+		d.Confirm("Changed by another program", kit.Sentence(err)+"\nWrite this plan over it?", "Write over it", func() {
+			d.saved(d.Session.SaveAs(d.Session.Path(), true), next)
+		})
+		return
+	}
+	d.saved(err, next)
+}
+
+func (d *Desk) saved(err error, next func()) {
+	if err != nil {
+		d.Say(kit.Sentence(err))
+		return
+	}
+	d.Status("Saved as " + d.Session.Path())
+	d.TellSaves()
+	next()
+}
+
+// SaveAs asks for a file and saves the plan there.
+func (d *Desk) SaveAs(next func()) {
+	d.Settle()
+	d.AskFileName("Save the plan as", d.FileName()+app.Extension, func(path string, replace bool) error {
+		if err := d.Session.SaveAs(path, replace); err != nil {
+			return err
+		}
+		d.saved(nil, next)
+		return nil
+	})
+}
+
+// AskFirst asks whether to save changes before they would be lost.
+func (d *Desk) AskFirst(before string, then func()) {
+	d.Settle()
+	if !d.Session.Changed() {
+		then()
+		return
+	}
+	var ask *dialog.CustomDialog
+	choose := func(name string, f func()) *widget.Button {
+		return widget.NewButton(name, func() {
+			ask.Hide()
+			f()
+		})
+	}
+	save := choose("Save", func() { d.Save(then) })
+	save.Importance = widget.HighImportance
+	ask = dialog.NewCustomWithoutButtons("Save the changes?", widget.NewLabel("“"+d.Session.Title()+"” has changes that are not saved.\nSave them before you "+before+"?"), d.Win)
+	ask.SetButtons([]fyne.CanvasObject{choose("Cancel", func() {}), choose("Don't save", then), save})
+	ask.Show()
+}
+
+// AskFileName asks for a file to write, of a name in the plan's folder if nothing
+// else is chosen.
+func (d *Desk) AskFileName(title, name string, write func(path string, replace bool) error) {
+	d.AskPath(title, filepath.Join(d.Folder(), name), write)
+}

@@ -1,0 +1,90 @@
+package desk
+
+import (
+	"fmt"
+	"math"
+
+	"strakewright/app/draw/views"
+	"strakewright/app/window/kit"
+	"strakewright/loft"
+)
+
+// Place tells what lies at a frame so many mm of girth below the upper limit.
+func (d *AtHand) Place(f int, down float64) string {
+	l := d.Layer()
+	text := fmt.Sprintf("Frame %s: %s below the %s of %s", d.FrameName(f), d.Units.Length(down), d.UpperName(), d.Units.Length(l.Girths[f]))
+	k := StrakeAt(l, f, down)
+	if k < 0 {
+		return text
+	}
+	return text + " · " + d.StrakeText(l.Strakes[k], f)
+}
+
+// StrakeText tells a strake's width at a frame, and what to do there.
+func (d *AtHand) StrakeText(s *loft.Strake, f int) string {
+	c := s.At[f]
+	if !c.Laid {
+		return "strake " + s.ID + " has dropped out there"
+	}
+	text := fmt.Sprintf("strake %s: %s to cut, %s on the frame", s.ID, d.Units.Length(c.WidthCut), d.Units.Length(c.WidthFrame))
+	switch c.Action {
+	case loft.Taper:
+		text += ", taper by " + d.Units.Length(c.Pitch-c.WidthCut)
+	case loft.Gap:
+		text += ", gap of " + d.Units.Length(c.Gap)
+	default:
+		text += ", full strip"
+	}
+	return text + fmt.Sprintf(", bevels %.1f° above and %.1f° below", c.BevelUpper.Degrees(), c.BevelLower.Degrees())
+}
+
+// StrakeAt gives the strake at a frame so many mm down, or -1.
+func StrakeAt(l *loft.Layer, f int, down float64) int {
+	for k, s := range l.Strakes {
+		c := &s.At[f]
+		if c.Laid && down >= c.Upper-1e-6 && down <= c.Upper+c.WidthFrame+1e-6 {
+			return k
+		}
+	}
+	return -1
+}
+
+// Percent writes a strain.
+func Percent(v float64) string { return fmt.Sprintf("%.2f %%", 100*math.Abs(v)) }
+
+// LineText tells how the strip along a band line lies at a frame.
+func (d *AtHand) LineText(line, f int) string {
+	b := d.Layer().Lines[line+1]
+	i := d.Layer().Surface.FrameStation(f)
+	if d.Shapeless() {
+		return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(f), d.Units.Length(b.Down[i]), d.UpperName())
+	}
+	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m", line+1, d.FrameName(f),
+		d.Units.Length(b.Down[i]), d.UpperName(), Hundredths(b.EdgeSet[i].PerMetre()))
+	if f < len(b.LieOff) && !math.IsNaN(b.LieOff[f]) {
+		text += fmt.Sprintf(", a strip held straight falls %s", d.Units.LieOff(b.LieOff[f]))
+	}
+	return text
+}
+
+// Hundredths rounds to 0.01, and never to a nought with a sign.
+func Hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
+
+// handleText tells where a handle stands.
+func (d *AtHand) handleText(line, frame int) string {
+	down := views.HandleDown(d.Layer(), &d.PlanLayer().Lines[line], line, frame)
+	return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(frame), d.Units.Length(down), d.UpperName())
+}
+
+// LimitText tells where a limit lies on a frame, and what is left of its girth.
+func (d *AtHand) LimitText(l views.Limit, f int) string {
+	in, end := d.setIn(l, f, d.limitPlace(l, f)), "below the upper end of the frame"
+	if l == views.LowerLimit {
+		end = "above the lower end of the frame"
+	}
+	return fmt.Sprintf("%s at frame %s: %s %s; girth between the limits %s", kit.SentenceStart(d.LimitName(l)), d.FrameName(f),
+		d.Units.Length(in), end, d.Units.Length(d.Layer().Girths[f]))
+}
+
+// Unknown stands for what cannot be told of a hull without a shape.
+const Unknown = "–"

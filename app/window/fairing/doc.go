@@ -1,0 +1,4 @@
+// Package fairing holds the two dialogs about the shape of a hull: which line of a
+// drawing is which frame (OpenOutlines), and which points of the frames lie off a
+// fair run, with a fair hull beside them (Open).
+package fairing

@@ -1,0 +1,534 @@
+package fairing
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app"
+	"strakewright/app/draw"
+	"strakewright/app/draw/views"
+	"strakewright/app/outlining"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/kit"
+	"strakewright/hull/drawing"
+	"strakewright/hull/fault"
+	"strakewright/hull/keep"
+	"strakewright/hull/source"
+)
+
+// outlinesDialog shows what was found in a drawing of the frames, and has the
+// builder say which line is what, until a hull can be made of it.
+type outlinesDialog struct {
+	desk       *desk.Desk
+	path       string
+	drawing    *drawing.Drawing // as it was found
+	use        outlining.Use
+	chosen     int // index of a line
+	filters    []outlineFilter
+	listed     []int            // indices of the lines in the list
+	result     *drawing.Drawing // what was read last
+	wrong      []fault.Fault
+	changes    int                // counts what is said, so that what was read too late is dropped
+	unread     bool               // what was said last is not read, for the reading was stopped
+	endReading context.CancelFunc // ends the reading that goes on
+	readUse    func(*outlining.Use, context.Context) (*drawing.Drawing, []fault.Fault, error)
+
+	v      views.Outlines
+	plot   *kit.Plot
+	list   *widget.List
+	about  *widget.Label
+	told   *widget.Label
+	edit   outlineEditor
+	scales outlineScales
+	filter *widget.Select
+	undo   *widget.Button
+	redo   *widget.Button
+	accept *widget.Button
+	dialog *dialog.CustomDialog
+	busy   bool // widgets are being filled and report nothing
+}
+
+// outlineFilter is a choice of the lines that the list and the drawing show.
+type outlineFilter struct {
+	name  string
+	shows func(o *drawing.Outline) bool
+}
+
+// outlineFilters are those for every drawing; one for each of its layers follows.
+var outlineFilters = []outlineFilter{
+	{"all lines", func(*drawing.Outline) bool { return true }},
+	{"frames and marks", func(o *drawing.Outline) bool { return o.Mark != drawing.Unused }},
+	{"frames without an x", func(o *drawing.Outline) bool { return o.Mark == "" && !o.Placed }},
+	{"not used", func(o *drawing.Outline) bool { return o.Mark == drawing.Unused }},
+}
+
+// mostLayers is how many layers have a filter.
+const mostLayers = 40
+
+// filtersOf gives the filters for a drawing.
+func filtersOf(lines []drawing.Outline) []outlineFilter {
+	out := slices.Clone(outlineFilters)
+	var layers []string
+	for i := range lines {
+		if l := lines[i].Layer; l != "" && !slices.Contains(layers, l) && len(layers) < mostLayers {
+			layers = append(layers, l)
+		}
+	}
+	slices.Sort(layers)
+	for _, layer := range layers {
+		out = append(out, outlineFilter{"layer " + layer, func(o *drawing.Outline) bool { return o.Layer == layer }})
+	}
+	return out
+}
+
+// IsDrawing tells whether a file is a drawing of frames, read or not.
+func IsDrawing(c *source.Checked) bool { return c.Kind == source.SVG || c.Kind == source.DXF }
+
+// OpenOutlines opens the dialog on a drawing. One in which no line was found is
+// refused.
+func OpenOutlines(d *desk.Desk, path string, c *source.Checked) *outlinesDialog {
+	if c.Drawing == nil || len(c.Drawing.Outlines) == 0 {
+		text := fmt.Sprintf("%s has no lines: draw the outlines of the frames as paths.", filepath.Base(path))
+		if len(c.Faults) > 0 {
+			text = kit.Sentence(c.Faults[0])
+		}
+		d.Say(text)
+		return nil
+	}
+	o := &outlinesDialog{desk: d, path: path, drawing: c.Drawing, filters: filtersOf(c.Drawing.Outlines), use: outlining.UseOf(c), result: c.Drawing, wrong: c.Faults,
+		endReading: func() {}, readUse: (*outlining.Use).Read}
+	o.dialog = dialog.NewCustomWithoutButtons("Outlines in "+filepath.Base(path), o.content(), d.Win)
+	o.accept = widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
+	o.accept.Importance = widget.HighImportance
+	o.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), func() { o.step(o.use.Undo) })
+	o.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), func() { o.step(o.use.Redo) })
+	o.dialog.SetButtons([]fyne.CanvasObject{o.undo, o.redo, widget.NewButton("Cancel", o.dialog.Hide), o.accept})
+	o.dialog.SetOnClosed(func() {
+		o.changes++
+		o.endReading()
+	})
+	s := d.Win.Canvas().Size()
+	o.dialog.Resize(fyne.NewSize(fyne.Min(1240, s.Width*0.97), fyne.Min(860, s.Height*0.97)))
+	o.dialog.Show()
+	o.show()
+	o.pick(0)
+	o.tell()
+	return o
+}
+
+func (o *outlinesDialog) content() fyne.CanvasObject {
+	o.plot = kit.NewPlot(o.desk.Look, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
+		o.v.Draw(o.use.Lines, o.shows, o.chosen, w, h)
+		return &o.v.Drawing
+	}, func(p draw.Point) {
+		if i := o.v.At(p); i >= 0 {
+			o.pick(i)
+		}
+	})
+	o.list = widget.NewList(func() int { return len(o.listed) }, func() fyne.CanvasObject {
+		l := widget.NewLabel("")
+		l.Truncation = fyne.TextTruncateEllipsis
+		return l
+	}, func(i widget.ListItemID, l fyne.CanvasObject) {
+		if i < len(o.listed) {
+			l.(*widget.Label).SetText(o.lineText(o.listed[i]))
+		}
+	})
+	o.list.OnSelected = func(k widget.ListItemID) {
+		if !o.busy && k < len(o.listed) {
+			o.choose(o.listed[k])
+		}
+	}
+	o.filter = widget.NewSelect(nil, func(string) {
+		if o.busy {
+			return
+		}
+		if o.show(); len(o.listed) > 0 && !slices.Contains(o.listed, o.chosen) {
+			o.pick(o.listed[0])
+		}
+	})
+	o.about = widget.NewLabel("")
+	o.about.Wrapping = fyne.TextWrapWord
+	o.told = widget.NewLabel("")
+	o.told.Wrapping = fyne.TextWrapWord
+	head := container.NewVBox(widget.NewLabel(o.foundText()), kit.Row("Show", container.NewBorder(nil, nil, nil, widget.NewButton("All are frames", o.allFrames), o.filter)))
+	foot := container.NewVBox(widget.NewSeparator(), o.about, o.edit.content(o), widget.NewSeparator(), o.scales.content(o))
+	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), o.plot)
+	both.SetOffset(0.36)
+	below := container.NewVScroll(o.told)
+	below.SetMinSize(fyne.NewSize(200, 84))
+	return container.NewBorder(nil, below, nil, nil, both)
+}
+
+// foundText tells what the drawing holds.
+func (o *outlinesDialog) foundText() string {
+	low, high := o.drawing.Outlines[0].Bounds()
+	for i := range o.drawing.Outlines {
+		a, b := o.drawing.Outlines[i].Bounds()
+		for k := range low {
+			low[k], high[k] = min(low[k], a[k]), max(high[k], b[k])
+		}
+	}
+	unit := "with no unit"
+	if o.drawing.Unit != "" {
+		unit = "in " + o.drawing.Unit
+	}
+	units := o.desk.Units
+	lines := "1 line"
+	if n := len(o.drawing.Outlines); n != 1 {
+		lines = fmt.Sprintf("%d lines", n)
+	}
+	return fmt.Sprintf("Found: %s, drawn %s, %s x %s.", lines, unit, strings.TrimSuffix(units.Long(high[0]-low[0]), " "+units.Name()), units.Long(high[1]-low[1]))
+}
+
+// shows tells whether a line is among those shown.
+func (o *outlinesDialog) shows(i int) bool {
+	return o.filters[max(o.filter.SelectedIndex(), 0)].shows(&o.use.Lines[i])
+}
+
+// show lists the lines again that are shown, and how many each filter shows.
+func (o *outlinesDialog) show() {
+	o.busy = true
+	k := max(o.filter.SelectedIndex(), 0)
+	var names []string
+	for _, f := range o.filters {
+		n := 0
+		for i := range o.use.Lines {
+			if f.shows(&o.use.Lines[i]) {
+				n++
+			}
+		}
+		names = append(names, fmt.Sprintf("%s (%d)", f.name, n))
+	}
+	o.filter.SetOptions(names)
+	o.filter.SetSelectedIndex(k)
+	o.listed = o.listed[:0]
+	for i := range o.use.Lines {
+		if o.shows(i) {
+			o.listed = append(o.listed, i)
+		}
+	}
+	o.list.UnselectAll()
+	if at := slices.Index(o.listed, o.chosen); at >= 0 {
+		o.list.Select(at)
+	}
+	o.busy = false
+	o.list.Refresh()
+	o.plot.Refresh()
+}
+
+// pick chooses a line, in the list as well; one that is not shown has all shown.
+func (o *outlinesDialog) pick(i int) {
+	at := slices.Index(o.listed, i)
+	if at < 0 && len(o.use.Lines) > 0 {
+		o.filter.SetSelectedIndex(0)
+		at = slices.Index(o.listed, i)
+	}
+	if at >= 0 {
+		o.list.Select(at)
+		o.list.ScrollTo(at)
+	}
+	o.choose(i)
+}
+
+// choose shows a line in the editor. Numbers being typed are taken over first.
+func (o *outlinesDialog) choose(i int) {
+	if i < 0 || i >= len(o.use.Lines) {
+		return
+	}
+	o.edit.commit()
+	o.chosen = i
+	o.use.Apart()
+	o.fill()
+	o.plot.Refresh()
+}
+
+// fill brings all that is set up to date.
+func (o *outlinesDialog) fill() {
+	o.busy = true
+	defer func() { o.busy = false }()
+	o.about.SetText(o.aboutText(o.chosen))
+	o.edit.fill()
+	o.scales.fill()
+	kit.Able(o.use.CanUndo(), o.undo)
+	kit.Able(o.use.CanRedo(), o.redo)
+}
+
+// mostAtOnce is how many lines are made frames at once: no hull has more.
+const mostAtOnce = 1000
+
+// allFrames makes all lines shown that are not used outlines of frames, and
+// chooses the first of which no x is known.
+func (o *outlinesDialog) allFrames() {
+	o.say("", func() {
+		for _, i := range o.listed[:min(len(o.listed), mostAtOnce)] {
+			if o.use.Lines[i].Mark == drawing.Unused {
+				o.use.Frame(i)
+			}
+		}
+	})
+	if i := slices.IndexFunc(o.use.Lines, unplaced); i >= 0 {
+		o.pick(i)
+		o.desk.Win.Canvas().Focus(o.edit.x.Entry)
+	}
+}
+
+// unplaced tells whether a line is the outline of a frame of which no x is known.
+func unplaced(l drawing.Outline) bool { return l.Mark == "" && !l.Profile && !l.Placed }
+
+// next chooses the next frame in the list of which no x is known, if there is one.
+func (o *outlinesDialog) next() {
+	at := slices.Index(o.listed, o.chosen)
+	for k := range o.listed {
+		i := o.listed[(at+1+k)%len(o.listed)]
+		if unplaced(o.use.Lines[i]) {
+			o.pick(i)
+			return
+		}
+	}
+}
+
+// frames are the names of frames in use, each once.
+func (o *outlinesDialog) frames() []string {
+	var out []string
+	for i := range o.use.Lines {
+		if n := o.use.Lines[i].Frame; n != "" && !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// say makes a change as one step, and reads anew.
+func (o *outlinesDialog) say(step string, f func()) {
+	o.use.Change(step, f)
+	o.changed()
+}
+
+// step undoes or does again.
+func (o *outlinesDialog) step(f func() bool) {
+	o.desk.Win.Canvas().Unfocus()
+	if f() {
+		o.changed()
+	}
+}
+
+func (o *outlinesDialog) changed() {
+	o.fill()
+	o.show()
+	o.read()
+}
+
+// read makes the hull anew, off the main goroutine. Another reading that still
+// goes on is ended; one that the user stops is made up for when the plan is asked
+// for.
+func (o *outlinesDialog) read() { o.readThen(func() {}) }
+
+// readThen is read, with what is done when all is read.
+func (o *outlinesDialog) readThen(then func()) {
+	o.changes++
+	o.endReading()
+	wanted, end := context.WithCancel(o.desk.Life)
+	o.endReading, o.unread = end, false
+	mine, use := o.changes, o.use
+	use.Lines = slices.Clone(o.use.Lines)
+	o.accept.Disable()
+	var result *drawing.Drawing
+	var wrong []fault.Fault
+	o.desk.WorkUnless("Reading the outlines…", func(ctx context.Context) (err error) {
+		ctx, stop := context.WithCancel(ctx)
+		defer stop()
+		defer context.AfterFunc(wanted, stop)()
+		result, wrong, err = o.readUse(&use, ctx)
+		if wanted.Err() != nil {
+			return nil // nobody asks for it any more
+		}
+		return err
+	}, func() {
+		if mine == o.changes {
+			o.result, o.wrong = result, wrong
+			o.tell()
+			then()
+		}
+	}, func() {
+		if mine == o.changes {
+			o.unread = true
+			o.told.SetText("Stopped: what you said last is not read yet. It is read when you make the plan, or say anything else.")
+			o.accept.Enable()
+		}
+	})
+}
+
+// lineText is a line's row.
+func (o *outlinesDialog) lineText(i int) string {
+	l := &o.use.Lines[i]
+	text := fmt.Sprintf("%d  ", i+1)
+	if l.Mark == drawing.Unused {
+		text += nameOr(l.Called(), "without a name")
+		if l.Layer != "" && l.Layer != l.Called() {
+			text += " (" + l.Layer + ")"
+		}
+		return text + ": not used"
+	}
+	if l.Mark != "" {
+		return text + outlineKinds[kindOf(l)].name + of(l.Frame)
+	}
+	text += l.Title()
+	switch {
+	case l.Placed:
+		text += " at x " + o.desk.Units.Long(l.X)
+	case !l.Profile:
+		text += ", x not known"
+	}
+	if h, ok := o.halves(l.Frame); ok && !h.Even() {
+		text += " · halves differ " + o.desk.Units.Length(h.MM)
+	}
+	return text
+}
+
+// of is a mark's frame as it is told behind the mark.
+func of(frame string) string {
+	if frame == "" {
+		return ""
+	}
+	return " of frame " + frame
+}
+
+// halves is how far the halves of a frame differ, if it was read and is whole.
+func (o *outlinesDialog) halves(frame string) (drawing.Halves, bool) {
+	for _, h := range o.result.Halves {
+		if h.Frame == frame {
+			return h, true
+		}
+	}
+	return drawing.Halves{}, false
+}
+
+func nameOr(name, other string) string {
+	if name == "" {
+		return other
+	}
+	return name
+}
+
+// aboutText tells how a line is drawn.
+func (o *outlinesDialog) aboutText(i int) string {
+	l := &o.use.Lines[i]
+	units := o.desk.Units
+	text := fmt.Sprintf("Line %d, %s", i+1, nameOr(l.Called(), "without a name"))
+	if l.Layer != "" && l.Layer != l.Called() {
+		text += ", on layer " + l.Layer
+	}
+	low, high := l.Bounds()
+	size := strings.TrimSuffix(units.Long(high[0]-low[0]), " "+units.Name()) + " x " + units.Long(high[1]-low[1])
+	switch {
+	case len(l.Points) == 1:
+		text += ": a point"
+	case l.Closed:
+		text += ": closed, " + size
+	default:
+		text += ": open, " + size + ", " + units.Long(l.Length()) + " long"
+	}
+	n := len(l.Corners)
+	if l.Closed && n > 1 && l.Corners[0] == 0 && l.Corners[n-1] == len(l.Points)-1 {
+		n-- // where it closes is one corner
+	}
+	if n > 0 {
+		text += fmt.Sprintf(", corners kept: %d (◆)", n)
+	}
+	if l.Line > 0 {
+		text += fmt.Sprintf("; line %d of the file", l.Line)
+	}
+	text += "."
+	if h, ok := o.halves(l.Frame); ok && l.Mark == "" {
+		if h.Even() {
+			return text + " Its halves agree."
+		}
+		text += fmt.Sprintf(" Its halves differ by up to %s, at height %s and half-breadth %s.", units.Length(h.MM), units.Long(h.Z), units.Long(h.Y))
+	}
+	return text
+}
+
+// tell says what comes of it: what is wrong yet, or the hull, and how far the
+// halves of its frames differ.
+func (o *outlinesDialog) tell() {
+	out := faultTexts(o.wrong)
+	if frames := o.result.Hull.Frames; len(o.wrong) == 0 && len(frames) > 0 {
+		n := len(frames)
+		out = append(out, fmt.Sprintf("%d frames, from %s at x %s to %s at x %s.", n,
+			frames[0].Name, o.desk.Units.Long(frames[0].X()), frames[n-1].Name, o.desk.Units.Long(frames[n-1].X())))
+		out = append(out, o.result.Notes...)
+	}
+	o.told.SetText(strings.Join(out, "\n"))
+	o.about.SetText(o.aboutText(o.chosen))
+	o.list.Refresh()
+	kit.Able(len(o.wrong) == 0, o.accept)
+}
+
+// faultTexts tells faults in a few sentences: those that differ in their frame
+// alone together.
+func faultTexts(faults []fault.Fault) []string {
+	const most, mostNames = 3, 6
+	type kind struct{ what, mend string }
+	frames := map[kind][]string{}
+	var kinds []kind
+	for _, f := range faults {
+		k := kind{f.What, f.Mend}
+		if _, seen := frames[k]; !seen {
+			kinds = append(kinds, k)
+		}
+		frames[k] = append(frames[k], f.Frame)
+	}
+	var out []string
+	for i, k := range kinds {
+		if i == most {
+			out = append(out, fmt.Sprintf("And %d more faults of other kinds.", len(kinds)-most))
+			break
+		}
+		f := fault.Fault{What: k.what, Mend: k.mend}
+		switch names := frames[k]; {
+		case len(names) == 1:
+			f.Frame = names[0]
+		case len(names) > mostNames:
+			f.What = fmt.Sprintf("frames %s and %d more: %s", strings.Join(names[:mostNames], ", "), len(names)-mostNames, f.What)
+		default:
+			f.What = fmt.Sprintf("frames %s: %s", strings.Join(names, ", "), f.What)
+		}
+		out = append(out, kit.Sentence(f))
+	}
+	if len(out) > 0 {
+		out = append(out, "Choose a line in the list or on the drawing, and say above what it is: names, x and marks given here count as if they were drawn.")
+	}
+	return out
+}
+
+// take opens a plan of the hull in place of the one at hand.
+func (o *outlinesDialog) take() {
+	o.edit.commit()
+	o.scales.commit()
+	if o.unread {
+		o.readThen(o.take)
+		return
+	}
+	if len(o.wrong) > 0 || o.accept.Disabled() {
+		return
+	}
+	title, h := keep.Title(o.path), o.result.Hull
+	var s *app.Session
+	o.desk.Work("Making the plan…", func(ctx context.Context) (err error) {
+		s, err = app.FromHull(ctx, title, h)
+		return err
+	}, func() {
+		o.dialog.Hide()
+		o.desk.Replace(s)
+	})
+}

@@ -1,0 +1,242 @@
+package fairing
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+	"strakewright/hull/drawing"
+)
+
+// outlineKind is what a line can be.
+type outlineKind struct {
+	name    string
+	mark    string
+	profile string // "stem" or "stern", seen from the side
+}
+
+// outlineKinds are those that can be chosen.
+var outlineKinds = []outlineKind{
+	{"outline of a frame", "", ""},
+	{"stem, seen from the side", "", "stem"},
+	{"stern, seen from the side", "", "stern"},
+	{"mark of the centre line", drawing.CentreMark, ""},
+	{"mark of the base line", drawing.BaseMark, ""},
+	{"mark of the upper limit", drawing.UpperMark, ""},
+	{"mark of the rabbet", drawing.RabbetMark, ""},
+	{"mark of a station in the side view", drawing.StationMark, ""},
+	{"not used", drawing.Unused, ""},
+}
+
+// kindOf gives what a line is.
+func kindOf(l *drawing.Outline) int {
+	for k, is := range outlineKinds {
+		if is.mark == l.Mark && (is.profile != "") == l.Profile && (!l.Profile || is.profile == l.Frame) {
+			return k
+		}
+	}
+	return len(outlineKinds) - 1
+}
+
+// become makes a line what was chosen.
+func (k outlineKind) become(l *drawing.Outline) {
+	if k.profile != "" {
+		l.Frame = k.profile
+	} else if l.Profile {
+		l.Frame, l.X, l.Placed = "", 0, false
+	}
+	l.Mark, l.Profile = k.mark, k.profile != ""
+}
+
+// outlineEditor is where it is said what the chosen line is.
+type outlineEditor struct {
+	o      *outlinesDialog
+	kind   *widget.Select
+	frame  *widget.SelectEntry
+	x      *kit.Number
+	siding *kit.Number
+	atX    *widget.Label
+	only   fyne.CanvasObject // what stands there for a profile alone
+}
+
+func (e *outlineEditor) line() *drawing.Outline { return &e.o.use.Lines[e.o.chosen] }
+
+func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
+	e.o = o
+	var names []string
+	for _, k := range outlineKinds {
+		names = append(names, k.name)
+	}
+	e.kind = widget.NewSelect(names, nil)
+	e.kind.OnChanged = func(string) {
+		if k := e.kind.SelectedIndex(); !o.busy && k >= 0 {
+			o.say("", func() {
+				if outlineKinds[k].become(e.line()); k == 0 {
+					o.use.Frame(o.chosen)
+				}
+			})
+		}
+	}
+	e.frame = widget.NewSelectEntry(nil)
+	e.frame.OnChanged = func(name string) {
+		if !o.busy {
+			o.say(fmt.Sprint("frame ", o.chosen), func() { o.use.Rename(o.chosen, strings.TrimSpace(name)) })
+		}
+	}
+	e.x = kit.NewLength(o.desk.Notices, &o.desk.Units, 1, func() float64 {
+		if l := e.line(); l.Placed {
+			return l.X
+		}
+		return math.NaN()
+	}, e.setX)
+	e.x.Entry.OnSubmitted = func(string) {
+		if e.x.Commit(); e.line().Placed {
+			o.next()
+		}
+	}
+	e.siding = kit.NewLength(o.desk.Notices, &o.desk.Units, 0.5, func() float64 { return e.line().Siding }, func(mm float64) bool {
+		if mm < 0 {
+			o.told.SetText("The half-siding is the half-breadth all along the stem or stern: give 0 or more.")
+			return false
+		}
+		o.say("", func() { e.line().Siding = mm })
+		return true
+	})
+	e.atX = widget.NewLabel("")
+	unit := " (" + o.desk.Units.Name() + ")"
+	e.only = kit.Row("Half-siding"+unit, e.siding.Box)
+	at := container.New(&kit.RowLayout{}, e.atX, e.x.Box)
+	return container.NewVBox(kit.Row("It is", e.kind), kit.Row("Of frame", e.frame), at, e.only)
+}
+
+// setX tells where the frame of the chosen line stands.
+func (e *outlineEditor) setX(mm float64) bool {
+	if e.line().Frame == "" {
+		e.o.told.SetText("Type the name of the frame first, and then its x.")
+		return false
+	}
+	e.o.say("", func() { e.o.use.Place(e.o.chosen, mm) })
+	return true
+}
+
+// fill shows the chosen line.
+func (e *outlineEditor) fill() {
+	l, unit := e.line(), " ("+e.o.desk.Units.Name()+")"
+	e.kind.SetSelectedIndex(kindOf(l))
+	e.frame.SetOptions(e.o.frames())
+	if strings.TrimSpace(e.frame.Text) != l.Frame {
+		e.frame.SetText(l.Frame)
+	}
+	switch l.Mark {
+	case "", drawing.StationMark:
+		e.frame.SetPlaceHolder("its name")
+	case drawing.Unused:
+		e.frame.SetPlaceHolder("")
+	default:
+		e.frame.SetPlaceHolder("of all frames")
+	}
+	kit.Able(!l.Profile && l.Mark != drawing.Unused, e.frame)
+	e.atX.SetText("At x" + unit)
+	if l.Profile {
+		e.atX.SetText("Upper end at x" + unit)
+		e.only.Show()
+	} else {
+		e.only.Hide()
+	}
+	e.x.Able(l.Mark == "")
+	e.x.Sync()
+	e.siding.Sync()
+}
+
+// commit takes over numbers that are being typed.
+func (e *outlineEditor) commit() {
+	e.x.Commit()
+	e.siding.Commit()
+}
+
+// outlineScales is what is said of the whole drawing.
+type outlineScales struct {
+	o                    *outlinesDialog
+	halves               *widget.Select
+	drawn, model, factor *kit.NumberEntry
+}
+
+var halfNames = []string{"both halves, their mean", "the right half alone", "the left half alone"}
+
+func (s *outlineScales) content(o *outlinesDialog) fyne.CanvasObject {
+	s.o = o
+	s.halves = widget.NewSelect(halfNames, nil)
+	s.halves.OnChanged = func(string) {
+		if k := s.halves.SelectedIndex(); !o.busy && k >= 0 {
+			o.say("", func() { o.use.How.Half = drawing.Half(k) })
+		}
+	}
+	s.drawn = s.entry(func() *float64 { return &o.use.How.Drawn })
+	s.model = s.entry(func() *float64 { return &o.use.How.Model })
+	s.factor = s.entry(func() *float64 { return &o.use.How.Factor })
+	scales := container.NewGridWithColumns(3, s.labelled("Drawn at 1:", s.drawn), s.labelled("model at 1:", s.model), s.labelled("or times", s.factor))
+	return container.NewVBox(kit.Row("Of whole frames take", s.halves), scales)
+}
+
+func (s *outlineScales) labelled(text string, e *kit.NumberEntry) fyne.CanvasObject {
+	return container.NewBorder(nil, nil, widget.NewLabel(text), nil, e)
+}
+
+// entry is for a scale; empty is none.
+func (s *outlineScales) entry(of func() *float64) *kit.NumberEntry {
+	e := &kit.NumberEntry{}
+	e.ExtendBaseWidget(e)
+	take := func() {
+		if e.Text == scaleText(*of()) {
+			return
+		}
+		v, err := 0.0, error(nil)
+		if strings.TrimSpace(e.Text) != "" {
+			v, err = kit.ParseNumber(strings.TrimPrefix(strings.TrimSpace(e.Text), "1:"))
+		}
+		if err == nil && v != 0 {
+			err = hull.DrawingScale.Refuse("the scale", v, "")
+		}
+		if err != nil {
+			s.o.told.SetText(kit.Sentence(err))
+			e.SetText(scaleText(*of()))
+			return
+		}
+		s.o.say("", func() { *of() = v })
+	}
+	e.Left = take
+	e.OnSubmitted = func(string) { take() }
+	return e
+}
+
+func scaleText(v float64) string {
+	if v == 0 {
+		return ""
+	}
+	return strconv.FormatFloat(v, 'g', 6, 64)
+}
+
+// fill shows what is said of the whole drawing.
+func (s *outlineScales) fill() {
+	how := &s.o.use.How
+	s.halves.SetSelectedIndex(int(how.Half))
+	for e, v := range map[*kit.NumberEntry]float64{s.drawn: how.Drawn, s.model: how.Model, s.factor: how.Factor} {
+		if e.Text != scaleText(v) {
+			e.SetText(scaleText(v))
+		}
+	}
+}
+
+// commit takes over what is being typed.
+func (s *outlineScales) commit() {
+	for _, e := range []*kit.NumberEntry{s.drawn, s.model, s.factor} {
+		e.Left()
+	}
+}

@@ -1,0 +1,150 @@
+package kit
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strakewright/hull/plaintext"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Number is a number that can be typed, or stepped with the mouse alone.
+type Number struct {
+	Entry      *NumberEntry
+	Box        fyne.CanvasObject
+	notices    *Notices
+	get        func() float64
+	set        func(float64) bool
+	write      func(float64) string
+	read       func(float64) float64 // from what is typed to what is set
+	shown      string
+	Less, More *widget.Button
+}
+
+// NumberEntry takes over what is typed when it is left.
+type NumberEntry struct {
+	widget.Entry
+	Left func()
+}
+
+// FocusLost takes over what is typed.
+func (e *NumberEntry) FocusLost() {
+	e.Entry.FocusLost()
+	e.Left()
+}
+
+// NewNumber makes a plain number; get may give NaN for none.
+func NewNumber(t *Notices, step float64, write func(float64) string, get func() float64, set func(float64) bool) *Number {
+	n := &Number{notices: t, get: get, set: set, write: write, read: func(v float64) float64 { return v }}
+	n.Entry = &NumberEntry{Left: n.Commit}
+	n.Entry.ExtendBaseWidget(n.Entry)
+	n.Entry.OnSubmitted = func(string) { n.Commit() }
+	n.Less = widget.NewButton("−", func() { n.By(-step) })
+	n.More = widget.NewButton("+", func() { n.By(step) })
+	n.Box = container.NewBorder(nil, nil, nil, container.NewHBox(n.Less, n.More), n.Entry)
+	return n
+}
+
+// lengthUnits are the units in which lengths are shown: they may change while a
+// number is shown.
+type lengthUnits interface {
+	Number(mm float64) string
+	ToMM(shown float64) float64
+}
+
+// NewLength makes a length, shown in the units of display.
+func NewLength(t *Notices, u lengthUnits, stepMM float64, get func() float64, set func(float64) bool) *Number {
+	n := NewNumber(t, stepMM, u.Number, get, set)
+	n.read = u.ToMM
+	return n
+}
+
+func (n *Number) By(step float64) {
+	v := n.get()
+	if math.IsNaN(v) {
+		return
+	}
+	n.set(math.Round((v+step)*1e6) / 1e6)
+	n.Sync()
+}
+
+// Commit takes over what is typed, if it is anything else than what was shown.
+func (n *Number) Commit() {
+	if n.Entry.Text == n.shown {
+		return
+	}
+	v, err := ParseNumber(n.Entry.Text)
+	if err != nil {
+		n.notices.Status(Sentence(err))
+	} else {
+		n.set(n.read(v))
+	}
+	n.Sync()
+}
+
+// Sync shows the number as it stands, but leaves what is being typed.
+func (n *Number) Sync() {
+	v := n.get()
+	text := ""
+	if !math.IsNaN(v) {
+		text = n.write(v)
+	}
+	if text == n.shown && n.Entry.Text == text {
+		return
+	}
+	if n.Typing() && text == n.shown {
+		return
+	}
+	n.shown = text
+	n.Entry.SetText(text)
+}
+
+func (n *Number) Typing() bool {
+	c := fyne.CurrentApp().Driver().CanvasForObject(n.Entry)
+	return c != nil && c.Focused() == fyne.Focusable(n.Entry) && n.Entry.Text != n.shown
+}
+
+// Able switches the number on or off.
+func (n *Number) Able(on bool) {
+	for _, w := range []fyne.Disableable{n.Entry, n.Less, n.More} {
+		if on {
+			w.Enable()
+		} else {
+			w.Disable()
+		}
+	}
+}
+
+// ParseNumber reads a number with a point or a comma.
+func ParseNumber(s string) (float64, error) {
+	v, wrong := plaintext.Number(strings.TrimSpace(s), true)
+	if wrong != "" {
+		return 0, fmt.Errorf("%q is no number: write one as 4.5", s)
+	}
+	return v, nil
+}
+
+// ParseNumbers reads the numbers of a list, told apart as plaintext.Fields does.
+func ParseNumbers(s string) ([]float64, error) {
+	if strings.TrimSpace(s) == "" {
+		return nil, errors.New("write at least one width, as 4, 5, 6")
+	}
+	items, comma := plaintext.Fields(s)
+	var out []float64
+	for _, item := range items {
+		v, wrong := plaintext.Number(item, comma)
+		if wrong != "" {
+			return nil, fmt.Errorf("%q is no number: write them as 4, 5, 6.5, %s", item, plaintext.ListRule)
+		}
+		out = append(out, v)
+	}
+	return out, nil
+}
+
+// Whole writes a count.
+func Whole(v float64) string { return strconv.Itoa(int(math.Round(v))) }

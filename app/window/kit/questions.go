@@ -1,0 +1,117 @@
+package kit
+
+import (
+	"errors"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/widget"
+)
+
+// AskFile asks for a file that is there, of those a filter lets through, and
+// hands its path on; it begins in a folder.
+func (n *Notices) AskFile(folder string, of storage.FileFilter, use func(path string)) {
+	o := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		if err != nil {
+			n.Say(Sentence(err))
+			return
+		}
+		if r == nil {
+			return
+		}
+		path := r.URI().Path()
+		_ = r.Close() // opened only to name it
+		use(path)
+	}, n.Win)
+	o.SetFilter(of)
+	StartIn(o, folder)
+	o.Resize(DialogSize(n.Win))
+	o.Show()
+}
+
+// Extensions is a filter of endings, in small letters or great.
+func Extensions(of ...string) storage.FileFilter {
+	both := slices.Clone(of)
+	for _, e := range of {
+		both = append(both, strings.ToUpper(e))
+	}
+	return storage.NewExtensionFileFilter(both)
+}
+
+// StartIn has a dialog begin in a folder.
+func StartIn(o interface{ SetLocation(fyne.ListableURI) }, folder string) {
+	if dir, err := storage.ListerForURI(storage.NewFileURI(folder)); err == nil {
+		o.SetLocation(dir)
+	}
+}
+
+// DialogSize is a size for a dialog about files in a window.
+func DialogSize(w fyne.Window) fyne.Size {
+	s := w.Canvas().Size()
+	return fyne.NewSize(fyne.Min(800, s.Width*0.85), fyne.Min(560, s.Height*0.85))
+}
+
+// AskPath asks for a file to write; write is asked again with replace if the
+// file exists and the user wants it replaced. The file itself is touched by
+// write alone, so that a failed one leaves the old file whole.
+func (n *Notices) AskPath(title, path string, write func(path string, replace bool) error) {
+	entry := widget.NewEntry()
+	entry.SetText(path)
+	browse := widget.NewButton("Folder…", func() {
+		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {
+			if err == nil && dir != nil {
+				entry.SetText(filepath.Join(dir.Path(), filepath.Base(entry.Text)))
+			}
+		}, n.Win)
+		StartIn(o, filepath.Dir(path))
+		o.Resize(DialogSize(n.Win))
+		o.Show()
+	})
+	ask := dialog.NewCustomConfirm(title, "Save", "Cancel", container.NewVBox(container.NewBorder(nil, nil, nil, browse, entry)), func(yes bool) {
+		if yes {
+			n.WritePath(strings.TrimSpace(entry.Text), write)
+		}
+	}, n.Win)
+	ask.Resize(fyne.NewSize(DialogSize(n.Win).Width, 140))
+	ask.Show()
+}
+
+// WritePath writes a file by a function; where that tells that the file exists, it
+// asks whether to replace it.
+func (n *Notices) WritePath(path string, write func(path string, replace bool) error) {
+	err := write(path, false)
+	if errors.Is(err, fs.ErrExist) {
+		n.AskReplace("Replace it?", filepath.Base(path)+" exists already.", func() {
+			if err := write(path, true); err != nil {
+				n.Say(Sentence(err))
+			}
+		})
+		return
+	}
+	if err != nil {
+		n.Say(Sentence(err))
+	}
+}
+
+// AskReplace asks whether what is there is to be replaced.
+func (n *Notices) AskReplace(title, there string, replace func()) {
+	n.Confirm(title, there, "Replace", replace)
+}
+
+// Confirm asks before something that cannot be taken back.
+func (n *Notices) Confirm(title, text, yes string, f func()) {
+	ask := dialog.NewConfirm(title, text, func(ok bool) {
+		if ok {
+			f()
+		}
+	}, n.Win)
+	ask.SetConfirmText(yes)
+	ask.SetDismissText("Cancel")
+	ask.Show()
+}

@@ -1,0 +1,84 @@
+package window
+
+import (
+	"context"
+	"path/filepath"
+
+	"strakewright/app"
+	"strakewright/app/trace"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/fairing"
+	"strakewright/app/window/kit"
+	"strakewright/hull/drawing"
+	"strakewright/hull/source"
+)
+
+// open asks for a plan or hull source and opens it, after asking about changes.
+func open(d *desk.Desk) {
+	d.AskFirst("open another plan", func() { d.AskFile(d.Folder(), openable, func(path string) { load(d, path) }) })
+}
+
+// openable are the endings of what can be opened: plans, tables, drawings, and
+// pictures, which go to be traced.
+var openable = kit.Extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".dxf", trace.KeptSuffix}, trace.Endings...)...)
+
+// load opens a file in place of the plan at hand; a picture goes to be traced.
+func load(d *desk.Desk, path string) {
+	if picture, ok := trace.PictureOf(path); ok {
+		d.Picture(picture)
+		return
+	}
+	var s *app.Session
+	var found source.Checked
+	d.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
+		if found = source.Check(path, drawing.Options{}); fairing.IsDrawing(&found) {
+			return nil
+		}
+		s, err = app.OpenContext(ctx, path)
+		return err
+	}, func() {
+		if s == nil {
+			fairing.OpenOutlines(d, path, &found)
+			return
+		}
+		d.Replace(s)
+		d.OfferRecovery()
+	})
+}
+
+// openDemo opens the demo plan.
+func openDemo(d *desk.Desk) {
+	d.AskFirst("open the demo plan", func() {
+		s, err := app.NewDemo()
+		if err != nil {
+			d.Say(kit.Sentence(err))
+			return
+		}
+		d.Replace(s)
+	})
+}
+
+// export asks for a file and writes the strake table there.
+func export(d *desk.Desk) {
+	d.Settle()
+	d.AskFileName("Export the strake table", d.FileName()+" strakes.csv", func(path string, replace bool) error {
+		if err := d.Session.ExportTable(path, replace); err != nil {
+			return err
+		}
+		d.Status("Table written to " + path)
+		d.TellSaves()
+		return nil
+	})
+}
+
+// lookAt opens the dialog on a drawing when nothing else is asked any more.
+func lookAt(d *desk.Desk, path string, c *source.Checked) {
+	open := func() {
+		d.AskFirst("open the drawing", func() { fairing.OpenOutlines(d, path, c) })
+	}
+	if d.Offered != nil {
+		d.Offered.SetOnClosed(open)
+		return
+	}
+	open()
+}

@@ -1,0 +1,63 @@
+package paper
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/export"
+	"strakewright/app/window/kit"
+)
+
+// blockChoice sets which filler blocks are drawn.
+type blockChoice struct {
+	from, to *widget.Select
+	spacing  *kit.Number
+}
+
+// The choices of blocks.
+const (
+	usualBlocks = "a bay at either end"
+	chosenBlock = "between two frames"
+)
+
+// blockList sets the filler blocks: the usual ones, or one between two frames.
+func (p *paperDialog) blockList() fyne.CanvasObject {
+	var names []string
+	for _, f := range p.k.Plan.Hull.Frames {
+		names = append(names, f.Name)
+	}
+	own := &export.Blocks{From: names[0], To: names[1], Spacing: 5}
+	c := &blockChoice{from: widget.NewSelect(names, nil), to: widget.NewSelect(names, nil)}
+	p.blocks = c
+	c.from.SetSelected(own.From)
+	c.to.SetSelected(own.To)
+	set := func(f func(b *export.Blocks)) {
+		p.change(func(s *export.Settings) {
+			f(own)
+			b := *own
+			s.Blocks = &b
+		})
+	}
+	c.from.OnChanged = func(name string) { set(func(b *export.Blocks) { b.From = name }) }
+	c.to.OnChanged = func(name string) { set(func(b *export.Blocks) { b.To = name }) }
+	c.spacing = kit.NewLength(p.desk.Notices, &p.desk.Units, 0.5, func() float64 { return own.Spacing }, func(mm float64) bool {
+		set(func(b *export.Blocks) { b.Spacing = mm })
+		return true
+	})
+	c.spacing.Sync()
+	detail := container.NewVBox(kit.Row("From frame", c.from), kit.Row("To frame", c.to), kit.Row("Slices of", c.spacing.Box))
+	detail.Hide()
+	which := widget.NewSelect([]string{usualBlocks, chosenBlock}, nil)
+	which.SetSelected(usualBlocks)
+	which.OnChanged = func(name string) {
+		if name == usualBlocks {
+			detail.Hide()
+			p.change(func(s *export.Settings) { s.Blocks = nil })
+			return
+		}
+		detail.Show()
+		set(func(*export.Blocks) {})
+	}
+	return container.NewVBox(which, detail)
+}

@@ -1,0 +1,231 @@
+package paper
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/export"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/kit"
+	"strakewright/loft"
+)
+
+// paperDialog is where paper for the bench is chosen, looked at and written.
+type paperDialog struct {
+	desk     *desk.Desk
+	k        *loft.Planking // as it stood when the dialog opened
+	settings export.Settings
+	set      *export.Set // nil while it is being made, or where it cannot be
+	making   context.CancelFunc
+	changes  int // counts what is set, so that a set made too late is dropped
+
+	roll     *kit.Number
+	blocks   *blockChoice
+	sections *widget.CheckGroup
+	known    []string // the sections there are
+	folder   *widget.Entry
+	preview  *paperPreview
+	told     *widget.Label
+	write    *widget.Button
+	dialog   *dialog.CustomDialog
+}
+
+// paperNames are the papers as they are called.
+var paperNames = map[export.Paper]string{
+	export.A4: "A4", export.A3: "A3", export.Letter: "Letter", export.Legal: "Legal", export.Roll: "Roll",
+}
+
+const paperCaution = "print without scaling or fitting to the page, then measure the bars of 100 mm on a page; if they are off, enter above what they measure. Cut along a supported straight edge in several light scores, fingers behind the blade, away from the body. Sand with extraction and a mask. Makers' sheets and local rules come first."
+
+// Open opens the dialog.
+func Open(d *desk.Desk) *paperDialog {
+	d.Settle()
+	p := &paperDialog{desk: d, k: d.Planking(), settings: paperSettings(d.App.Preferences(), d.Plan())}
+	p.settings.Layer = min(p.settings.Layer, len(p.k.Layers))
+	p.dialog = dialog.NewCustomWithoutButtons("Full-size paper", p.content(), d.Win)
+	p.write = widget.NewButtonWithIcon("Write the files", theme.DocumentSaveIcon(), func() { p.start(false) })
+	p.write.Importance = widget.HighImportance
+	p.dialog.SetButtons([]fyne.CanvasObject{widget.NewButton("Close", p.dialog.Hide), p.write})
+	p.dialog.SetOnClosed(func() { p.changed(nil) })
+	s := d.Win.Canvas().Size()
+	p.dialog.Resize(fyne.NewSize(fyne.Min(980, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
+	p.dialog.Show()
+	p.change(func(*export.Settings) {})
+	return p
+}
+
+// content is the settings at the left and the page at the right.
+func (p *paperDialog) content() fyne.CanvasObject {
+	p.preview = newPaperPreview(p.desk)
+	p.told = widget.NewLabel("")
+	p.told.Wrapping = fyne.TextWrapWord
+	unit := " (" + p.desk.Units.Name() + ")"
+	settings := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, 10), container.NewVBox(
+		kit.Row("Paper", p.paper()),
+		kit.Row("Roll's width"+unit, p.rollWidth()),
+		kit.Heading("A printed bar of 100 mm measures"),
+		kit.Row("Across the page"+unit, p.length(0.1, func(s *export.Settings) *float64 { return &s.BarX }).Box),
+		kit.Row("Down the page"+unit, p.length(0.1, func(s *export.Settings) *float64 { return &s.BarY }).Box),
+		kit.Heading("What is drawn"),
+		kit.Row("Overhang"+unit, p.length(1, func(s *export.Settings) *float64 { return &s.Overhang }).Box),
+		kit.Row("Layer", p.layer()),
+		p.sectionList(),
+		kit.Heading("Filler blocks"), p.blockList(),
+	)))
+	split := container.NewHSplit(settings, p.preview.object())
+	split.SetOffset(0.46)
+	return container.NewBorder(nil, container.NewVBox(p.told, p.folderEntry(), kit.Caution(paperCaution)), nil, nil, split)
+}
+
+func (p *paperDialog) paper() fyne.CanvasObject {
+	var names []string
+	for _, paper := range export.Papers {
+		names = append(names, paperNames[paper])
+	}
+	s := widget.NewSelect(names, nil)
+	s.SetSelectedIndex(max(slices.Index(export.Papers, p.settings.Paper), 0))
+	s.OnChanged = func(string) {
+		p.change(func(now *export.Settings) { now.Paper = export.Papers[s.SelectedIndex()] })
+		p.roll.Able(p.settings.Paper == export.Roll)
+	}
+	return s
+}
+
+func (p *paperDialog) rollWidth() fyne.CanvasObject {
+	p.roll = p.length(10, func(s *export.Settings) *float64 { return &s.RollWidth })
+	p.roll.Able(p.settings.Paper == export.Roll)
+	return p.roll.Box
+}
+
+// length is a length among the settings.
+func (p *paperDialog) length(stepMM float64, of func(*export.Settings) *float64) *kit.Number {
+	n := kit.NewLength(p.desk.Notices, &p.desk.Units, stepMM, func() float64 { return *of(&p.settings) }, func(mm float64) bool {
+		p.change(func(s *export.Settings) { *of(s) = mm })
+		return true
+	})
+	n.Sync()
+	return n
+}
+
+func (p *paperDialog) layer() fyne.CanvasObject {
+	names := []string{"all"}
+	for n := range p.k.Layers {
+		names = append(names, fmt.Sprint(n+1))
+	}
+	s := widget.NewSelect(names, nil)
+	s.SetSelectedIndex(p.settings.Layer)
+	s.OnChanged = func(string) {
+		p.change(func(now *export.Settings) { now.Layer = s.SelectedIndex() })
+	}
+	return s
+}
+
+// sectionList is filled once the sections are known.
+func (p *paperDialog) sectionList() fyne.CanvasObject {
+	p.sections = widget.NewCheckGroup(nil, nil)
+	p.sections.OnChanged = func(chosen []string) {
+		p.change(func(s *export.Settings) {
+			s.Sections = chosen
+			if len(chosen) == len(p.known) {
+				s.Sections = nil
+			}
+		})
+	}
+	return p.sections
+}
+
+// showSections lists the sections that there are; those of before stay chosen
+// as they were.
+func (p *paperDialog) showSections(all []string) {
+	if slices.Equal(all, p.known) {
+		return
+	}
+	var chosen []string
+	for _, s := range all {
+		if p.settings.Sections == nil || slices.Contains(p.settings.Sections, s) {
+			chosen = append(chosen, s)
+		}
+	}
+	p.known = all
+	p.sections.Options, p.sections.Selected = all, chosen
+	p.sections.Refresh()
+}
+
+func (p *paperDialog) folderEntry() fyne.CanvasObject {
+	p.folder = widget.NewEntry()
+	p.folder.SetText(filepath.Join(p.desk.Folder(), p.desk.FileName()+" paper"))
+	browse := widget.NewButton("Folder…", func() {
+		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {
+			if err == nil && dir != nil {
+				p.folder.SetText(filepath.Join(dir.Path(), filepath.Base(p.folder.Text)))
+			}
+		}, p.desk.Win)
+		kit.StartIn(o, p.desk.Folder())
+		o.Resize(kit.DialogSize(p.desk.Win))
+		o.Show()
+	})
+	return container.NewBorder(nil, nil, widget.NewLabel("Into the folder"), browse, p.folder)
+}
+
+// change sets something and makes the pages anew, off the main goroutine.
+func (p *paperDialog) change(f func(*export.Settings)) {
+	f(&p.settings)
+	keepPaperSettings(p.desk.App.Preferences(), p.settings)
+	ctx, cancel := context.WithCancel(context.Background())
+	p.changed(cancel)
+	mine, k, s := p.changes, p.k, p.settings
+	p.told.SetText("Laying out the pages…")
+	go func() {
+		set, err := export.Make(ctx, k, s)
+		p.desk.OnMain(func() {
+			if mine == p.changes {
+				p.made(set, err)
+			}
+		})
+	}()
+}
+
+// changed drops what was being made.
+func (p *paperDialog) changed(next context.CancelFunc) {
+	if p.making != nil {
+		p.making()
+	}
+	p.making, p.set = next, nil
+	p.changes++
+	p.write.Disable()
+}
+
+// made shows the pages, or says why there are none.
+func (p *paperDialog) made(set *export.Set, err error) {
+	if err != nil {
+		p.told.SetText(kit.Sentence(err))
+		p.preview.show(nil)
+		return
+	}
+	p.set = set
+	p.showSections(set.Sections())
+	p.preview.show(set)
+	p.told.SetText(fmt.Sprintf("%d pages of sheets, and before them contents, cautions and a summary. Beside the booklet: each section, every sheet for screens and cutters, and the tables.", set.Pages()))
+	p.write.Enable()
+}
+
+// start writes the files; replace writes over those that exist.
+func (p *paperDialog) start(replace bool) {
+	dir := strings.TrimSpace(p.folder.Text)
+	switch {
+	case dir == "":
+		p.told.SetText("Name a folder to write into.")
+	case p.set != nil:
+		writePaper(p.desk, p.set, dir, replace, func() { p.start(true) }, p.dialog.Hide)
+	}
+}

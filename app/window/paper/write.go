@@ -1,0 +1,66 @@
+package paper
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/answer"
+	"strakewright/app/export"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/kit"
+)
+
+// writePaper writes a set of paper into a folder, with a bar that shows how far
+// it is and a button to stop it. again is called where files would have to be
+// replaced and the user wants that, then after all is written.
+func writePaper(d *desk.Desk, set *export.Set, dir string, replace bool, again, then func()) {
+	ctx, stop := context.WithCancel(context.Background())
+	bar, shown := writing(d, stop)
+	go func() {
+		last := -1
+		written, err := set.Write(ctx, dir, replace, func(p export.Progress) {
+			if percent := 100 * p.Done / max(p.All, 1); percent > last {
+				last = percent
+				d.OnMain(func() { bar.SetValue(float64(percent) / 100) })
+			}
+		})
+		stopped := ctx.Err() != nil
+		stop()
+		d.OnMain(func() {
+			d.Working = false
+			shown.Hide()
+			if d.Gone {
+				return
+			}
+			switch {
+			case stopped:
+				d.Status("Stopped: nothing was written.")
+			case errors.Is(err, fs.ErrExist):
+				d.AskReplace("Replace them?", "There are files of an earlier export in that folder.", again)
+			case err != nil:
+				d.Say(kit.Sentence(err))
+			default:
+				d.Status(fmt.Sprintf("%d files written to %s", len(written.Files), dir))
+				then()
+				d.Tell(answer.Written{Removed: written.Removed, Left: written.Left}.Changes())
+			}
+		})
+	}()
+}
+
+// writing shows how far the writing is.
+func writing(d *desk.Desk, stop func()) (*widget.ProgressBar, dialog.Dialog) {
+	bar := widget.NewProgressBar()
+	shown := dialog.NewCustomWithoutButtons("Writing the paper…", container.NewVBox(bar, widget.NewButton("Stop", stop)), d.Win)
+	d.Working = true
+	shown.Resize(fyne.NewSize(360, 120))
+	shown.Show()
+	return bar, shown
+}

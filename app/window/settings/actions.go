@@ -1,0 +1,134 @@
+package settings
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"strakewright/app/edit"
+	"strakewright/app/window/desk"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// SetManner changes the manner of the chosen line.
+func SetManner(d *desk.Desk, m hull.Manner) {
+	if d.Line() != nil {
+		d.Edit(fmt.Sprintf("change the manner of line %d", d.Choice.Line+1), edit.SetManner(d.Choice.Layer, d.Choice.Line, m, d.Course()))
+	}
+}
+
+// chosenHandle tells whether a handle is chosen, and says so if not.
+func chosenHandle(d *desk.Desk) bool {
+	if d.Line() == nil || d.Choice.Frame < 0 {
+		d.Say("Choose a band line and a frame first.")
+		return false
+	}
+	return true
+}
+
+func hold(d *desk.Desk, on bool) {
+	if !chosenHandle(d) {
+		return
+	}
+	what := "hold"
+	if !on {
+		what = "release"
+	}
+	d.Edit(fmt.Sprintf("%s line %d at frame %s", what, d.Choice.Line+1, d.FrameName(d.Choice.Frame)),
+		edit.SetHeld(d.Choice.Layer, d.Choice.Line, d.Choice.Frame, on, d.Course()))
+}
+
+func holdHere(d *desk.Desk) {
+	if chosenHandle(d) {
+		d.Edit("set the hold handle", edit.SetHold(d.Choice.Layer, d.Choice.Line, d.Choice.Frame, d.Course()))
+	}
+}
+
+// AimAt aims the chosen line at a frame; -1 takes the default heading.
+func AimAt(d *desk.Desk, frame int) {
+	if chosenHandle(d) {
+		d.Edit("set the aim handle", edit.SetAim(d.Choice.Layer, d.Choice.Line, frame, d.Course()))
+	}
+}
+
+// AddLine splits the band of the chosen strake, or the one below the chosen line.
+func AddLine(d *desk.Desk) {
+	band := d.Band()
+	if d.Choice.Line >= 0 {
+		band = d.Choice.Line + 1
+	}
+	l := d.Layer()
+	if d.Edit("add a band line", edit.AddLine(d.Choice.Layer, band, edit.Crossings(l, band), edit.Crossings(l, band+1))) {
+		d.Choose(d.Choice.WithLine(band))
+	}
+}
+
+// RemoveLine removes the chosen line.
+func RemoveLine(d *desk.Desk) {
+	if d.Line() == nil {
+		d.Say("Choose a band line first.")
+		return
+	}
+	d.Edit(fmt.Sprintf("remove line %d", d.Choice.Line+1), edit.RemoveLine(d.Choice.Layer, d.Choice.Line))
+}
+
+// laid finds every band line of the layer shown; the plan is put in place only
+// if nobody has stopped it.
+func laid(d *desk.Desk, bands int) {
+	p, layer := d.Plan(), d.Choice.Layer
+	var found *hull.Plan
+	d.Work("Laying the band lines…", func(ctx context.Context) error {
+		q, err := loft.FairLines(ctx, p, layer, bands)
+		found = q
+		return err
+	}, func() {
+		d.Edit("lay all band lines", func(now *hull.Plan) error {
+			if layer >= len(now.Layers) {
+				return errors.New("the layer is gone")
+			}
+			now.Layers[layer] = found.Layers[layer]
+			return nil
+		})
+	})
+}
+
+// chooseBand chooses the first strake of a band.
+func chooseBand(d *desk.Desk, band int) {
+	for k, s := range d.Layer().Strakes {
+		if s.Band == band+1 {
+			d.Choose(d.Choice.WithStrake(k))
+			return
+		}
+	}
+}
+
+func setStrakes(d *desk.Desk, n int) bool {
+	return d.Edit(fmt.Sprintf("set the strakes of band %d", d.Band()+1), edit.SetStrakes(d.Choice.Layer, d.Band(), n))
+}
+
+func setShare(d *desk.Desk, w float64) bool {
+	if d.Choice.Strake < 0 {
+		return false
+	}
+	s := d.Layer().Strakes[d.Choice.Strake]
+	n := d.Layer().Bands[s.Band-1].Strakes
+	return d.Edit("set the share of strake "+s.ID, edit.SetWeight(d.Choice.Layer, s.Band-1, s.Number-1, n, w))
+}
+
+// ShowLayer shows a layer and chooses its first line.
+func ShowLayer(d *desk.Desk, k int) {
+	c := d.Choice.WithStrake(-1)
+	c.Layer = k
+	if len(d.Plan().Layers[k].Lines) > 0 {
+		c.Line = 0
+	}
+	d.Choose(c)
+}
+
+// AddLayer adds a layer and shows it.
+func AddLayer(d *desk.Desk) {
+	if d.Edit("add a layer", edit.AddLayer) {
+		ShowLayer(d, len(d.Plan().Layers)-1)
+	}
+}

@@ -1,0 +1,184 @@
+package settings
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/draw/views"
+	"strakewright/app/edit"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// LinePart is the panel's part for the chosen band line and its handle.
+func (p Settings) LinePart() []fyne.CanvasObject {
+	d := p.desk
+	lines := p.Choice(d.LineNames, func() int { return d.Choice.Line }, func(i int) { d.Choose(d.Choice.WithLine(i)) })
+	lines.PlaceHolder = "(none)"
+	none := p.Text(func() string {
+		if len(d.PlanLayer().Lines) == 0 {
+			return "This layer is one band. Add a line to split it."
+		}
+		if d.Choice.Limit != views.NoLimit && d.Choice.Frame >= 0 {
+			return d.LimitText(d.Choice.Limit, d.Choice.Frame) + ". A right click on its handle releases it there."
+		}
+		if d.Line() == nil {
+			return "Choose a band line here or on the drawings."
+		}
+		return lineSummary(d)
+	})
+	one := container.NewVBox(p.mannerPart(), p.handlePart(), p.freePart())
+	p.Keep(func() { kit.Show(one, d.Line() != nil) })
+	return []fyne.CanvasObject{
+		kit.Row("Band line", lines), one, none, widget.NewSeparator(),
+		container.NewGridWithColumns(2,
+			d.Button("Add line", "Splits the band of the chosen strake, or the one below the chosen line", func() { AddLine(d) }),
+			d.Button("Remove line", "Makes one band of the two beside it", func() { RemoveLine(d) })),
+		d.Button("Lay all lines…", "Finds every band line by itself", func() { LayLines(d) }),
+		kit.Heading("Handles"),
+		kit.LegendText("●  held      ○  released\n■  hold      ◆  aim of a free line"),
+		kit.Caution("a strip forced sideways by more than a few tenths of a percent fights the glue; that is a rule of thumb, and your wood has the last word."),
+	}
+}
+
+func (p Settings) mannerPart() fyne.CanvasObject {
+	d := p.desk
+	s := p.Choice(func() []string {
+		if d.Shapeless() {
+			return mannerNames[:1]
+		}
+		return mannerNames
+	}, func() int {
+		if b := d.Line(); b != nil {
+			for i, m := range manners {
+				if m == b.Manner {
+					return i
+				}
+			}
+		}
+		return -1
+	}, func(i int) { SetManner(d, manners[i]) })
+	why := p.Text(func() string {
+		if d.Shapeless() {
+			return needsShape
+		}
+		return ""
+	})
+	p.Keep(func() { kit.Show(why, d.Shapeless()) })
+	return container.NewVBox(kit.Row("Manner", s), why)
+}
+
+// handlePart is the chosen handle: its frame, place, and whether it is held.
+func (p Settings) handlePart() fyne.CanvasObject {
+	d := p.desk
+	frames := p.Choice(d.FrameNames, func() int { return d.Choice.Frame }, func(i int) { d.Choose(d.Choice.WithFrame(i)) })
+	down := p.Number(kit.NewLength(d.Notices, &d.Units, 0.1, d.HandleDown, func(mm float64) bool {
+		c := d.Choice
+		return d.Edit(fmt.Sprintf("move line %d at frame %s", c.Line+1, d.FrameName(c.Frame)),
+			edit.MoveHandle(c.Layer, c.Line, c.Frame, d.OnFrame(c.Frame, mm)))
+	}))
+	held := widget.NewCheck("held here", nil)
+	held.OnChanged = func(on bool) {
+		if !p.Busy {
+			hold(d, on)
+		}
+	}
+	p.Keep(func() {
+		b := d.Line()
+		on := b != nil && d.Choice.Frame >= 0
+		down.Able(on)
+		kit.Show(held, on && b.Manner != hull.Free)
+		if on && held.Checked != b.Handles[d.Choice.Frame].Held {
+			held.SetChecked(b.Handles[d.Choice.Frame].Held)
+		}
+	})
+	name := widget.NewLabel("")
+	p.Keep(func() { kit.SetText(name, "Down ("+d.Units.Name()+")") })
+	return container.NewVBox(kit.Row("Handle at frame", frames), container.New(&kit.RowLayout{}, name, down.Box), held)
+}
+
+// freePart is what a free line has beside: its hold and aim handles.
+func (p Settings) freePart() fyne.CanvasObject {
+	d := p.desk
+	where := p.Text(func() string {
+		b := d.Line()
+		if b == nil || b.Manner != hull.Free {
+			return ""
+		}
+		if b.Aim < 0 {
+			return "Hold at frame " + d.FrameName(b.Hold) + ", default heading."
+		}
+		return "Hold at frame " + d.FrameName(b.Hold) + ", aimed at frame " + d.FrameName(b.Aim) + "."
+	})
+	part := container.NewVBox(where,
+		container.NewGridWithColumns(2,
+			d.Button("Hold here", "Moves the hold handle to the chosen frame", func() { holdHere(d) }),
+			d.Button("Aim here", "Moves the aim handle to the chosen frame", func() { AimAt(d, d.Choice.Frame) })),
+		d.Button("Default heading", "Lets go of the aim handle", func() { AimAt(d, -1) }))
+	p.Keep(func() { kit.Show(part, d.Line() != nil && d.Line().Manner == hull.Free) })
+	return part
+}
+
+// lineSummary tells how the strip along the chosen line lies.
+func lineSummary(d *desk.Desk) string {
+	if d.Shapeless() {
+		return "Edge-set and lie-off are not known without a shape."
+	}
+	b := d.Layer().Lines[d.Choice.Line+1]
+	set, off, at := 0.0, 0.0, -1
+	for _, c := range b.EdgeSet {
+		set = math.Max(set, math.Abs(float64(c)))
+	}
+	for f, o := range b.LieOff {
+		if !math.IsNaN(o) && math.Abs(o) >= math.Abs(off) {
+			off, at = o, f
+		}
+	}
+	text := fmt.Sprintf("Edge-set at most %.2f 1/m: %s of strain in the strip's edge.", hull.Curvature(set).PerMetre(), desk.Percent(set*d.PlanLayer().Stock.Width/2))
+	if at >= 0 {
+		text += fmt.Sprintf(" A strip held straight falls %s at frame %s.", d.Units.LieOff(off), d.FrameName(at))
+	}
+	return text + runoutText(d, b) + movedText(d, b)
+}
+
+// movedText tells where a line is moved most from where it is drawn; that a free
+// line runs out says so already.
+func movedText(d *desk.Desk, b *loft.BandLine) string {
+	if len(b.Moved) == 0 || len(b.Runouts) > 0 {
+		return ""
+	}
+	worst := b.Moved[0]
+	for _, m := range b.Moved {
+		if math.Abs(m.By) > math.Abs(worst.By) {
+			worst = m
+		}
+	}
+	way := "lower"
+	if worst.By < 0 {
+		way = "higher"
+	}
+	return fmt.Sprintf("\nLaid up to %s %s than it is drawn, most at frame %s: see the Notes.", d.Units.Length(math.Abs(worst.By)), way, d.FrameName(worst.Frame))
+}
+
+func runoutText(d *desk.Desk, b *loft.BandLine) string {
+	var out strings.Builder
+	for _, r := range b.Runouts {
+		limit := "under the lower limit"
+		if r.Upper {
+			limit = "over the upper limit"
+		}
+		fmt.Fprintf(&out, "\nRuns out %s at frame %s by %s.", limit, d.FrameName(r.Frame), d.Units.Length(r.By))
+	}
+	return out.String()
+}
+
+// needsShape says why a line cannot be free or of least edge-set on a hull of
+// which only the girths are known.
+const needsShape = "Of this hull only the girths are known. A line that lies free, or with the least edge-set, needs its shape: measure points of its frames, or take their outlines from a drawing."

@@ -1,0 +1,90 @@
+package settings
+
+import (
+	"fmt"
+	"slices"
+
+	"fyne.io/fyne/v2"
+
+	"strakewright/app/draw/views"
+	"strakewright/app/edit"
+	"strakewright/app/window/desk"
+	"strakewright/hull"
+)
+
+// MenuAt is the menu of a handle under the mouse, which is chosen, or of whatever
+// a tap there chooses.
+func MenuAt(d *desk.Desk, h views.Handle, on bool, tap func()) *fyne.Menu {
+	if on {
+		d.ChooseHandle(h)
+	} else {
+		tap()
+	}
+	return BoardMenu(d)
+}
+
+// BoardMenu is the menu of what is chosen, on the drawings.
+func BoardMenu(d *desk.Desk) *fyne.Menu {
+	item := fyne.NewMenuItem
+	b := d.Line()
+	if d.Choice.Limit != views.NoLimit {
+		return limitMenu(d)
+	}
+	if b == nil {
+		return fyne.NewMenu("",
+			item("Split this band by a line", func() { AddLine(d) }),
+			item("Lay all lines…", func() { LayLines(d) }),
+			item("Compare strips…", d.CompareWidths))
+	}
+	m := fyne.NewMenu("")
+	for i, manner := range manners {
+		it := item("Line "+mannerNames[i], func() { SetManner(d, manner) })
+		it.Checked = b.Manner == manner
+		it.Disabled = d.Shapeless() && manner != hull.Drawn
+		m.Items = append(m.Items, it)
+	}
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator())
+	if f := d.Choice.Frame; f >= 0 {
+		m.Items = append(m.Items, handleItems(d, b, f)...)
+		m.Items = append(m.Items, fyne.NewMenuItemSeparator())
+	}
+	m.Items = append(m.Items, item("Add a line below", func() { AddLine(d) }), item("Remove this line", func() { RemoveLine(d) }), item("Lay all lines…", func() { LayLines(d) }))
+	return m
+}
+
+// handleItems is what can be done with the chosen handle.
+func handleItems(d *desk.Desk, b *hull.BandLine, f int) []*fyne.MenuItem {
+	at := " at frame " + d.FrameName(f)
+	if b.Manner == hull.Free {
+		return []*fyne.MenuItem{
+			fyne.NewMenuItem("Hold"+at, func() { holdHere(d) }),
+			fyne.NewMenuItem("Aim"+at, func() { AimAt(d, f) }),
+			fyne.NewMenuItem("Default heading", func() { AimAt(d, -1) }),
+		}
+	}
+	if b.Handles[f].Held {
+		return []*fyne.MenuItem{fyne.NewMenuItem("Release"+at, func() { hold(d, false) })}
+	}
+	return []*fyne.MenuItem{fyne.NewMenuItem("Hold"+at, func() { hold(d, true) })}
+}
+
+// limitMenu is what can be done with the chosen limit.
+func limitMenu(d *desk.Desk) *fyne.Menu {
+	l, f := d.Choice.Limit, d.Choice.Frame
+	m := fyne.NewMenu("")
+	if f >= 0 {
+		name := d.FrameName(f)
+		release := fyne.NewMenuItem(fmt.Sprintf("Release the %s at frame %s", d.LimitName(l), name), func() {
+			d.Edit(fmt.Sprintf("release the %s at frame %s", d.LimitName(l), name), edit.ReleaseLimit(l, name))
+		})
+		release.Disabled = !slices.ContainsFunc(*edit.LimitList(&d.Plan().Hull, l), func(in hull.Inset) bool { return in.Frame == name })
+		m.Items = append(m.Items, release)
+	}
+	m.Items = append(m.Items, fyne.NewMenuItem("Limits…", func() { SetLimits(d) }))
+	return m
+}
+
+// manners are the manners of a band line in the panel's order.
+var manners = []hull.Manner{hull.Drawn, hull.Free, hull.Least}
+
+var mannerNames = []string{"as drawn", "free: lies unstressed", "least edge-set"}

@@ -1,0 +1,140 @@
+package settings
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/answer"
+	"strakewright/app/edit"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// WoodPart is the panel's part for the layer shown and the strips it is laid with.
+func (p Settings) WoodPart() []fyne.CanvasObject {
+	d := p.desk
+	layers := p.Choice(d.LayerNames, func() int { return d.Choice.Layer }, func(k int) { ShowLayer(d, k) })
+	stock := func(what string, step float64, of func(*hull.Stock) *float64) fyne.CanvasObject {
+		n := p.Number(kit.NewLength(d.Notices, &d.Units, step, func() float64 { return *of(&d.PlanLayer().Stock) }, func(mm float64) bool {
+			return d.Edit("set the strip's "+what, edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { *of(&l.Stock) = mm }))
+		}))
+		return n.Box
+	}
+	return []fyne.CanvasObject{
+		kit.Row("Layer shown", layers),
+		container.NewGridWithColumns(2,
+			d.Button("Add layer", "A thin layer over the outermost one", func() { AddLayer(d) }),
+			d.Button("Remove outer", "Takes away the outermost layer", func() { d.Edit("remove the outer layer", edit.RemoveLayer) })),
+		widget.NewSeparator(),
+		kit.Row("Strip width", stock("width", 0.1, func(s *hull.Stock) *float64 { return &s.Width })),
+		kit.Row("Thickness", stock("thickness", 0.1, func(s *hull.Stock) *float64 { return &s.Thickness })),
+		kit.Row("Length", stock("length", 10, func(s *hull.Stock) *float64 { return &s.Length })),
+		kit.Row("Wood", p.species()),
+		kit.Row("Creep a strip", p.Number(kit.NewLength(d.Notices, &d.Units, 0.01, func() float64 { return d.PlanLayer().Creep }, func(mm float64) bool {
+			return d.Edit("set the creep", edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Creep = mm }))
+		})).Box),
+		p.edges(),
+		d.Button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.CompareWidths),
+		p.Text(func() string { return bendingCard(d) }),
+		kit.Caution("with a bending iron or steam, mind burns, and keep leads away from the soaking water. Bevel edges against a straight edge, fingers behind the blade; sand with extraction and a mask. Glues and solvents: ventilate, and follow the makers' sheets and local rules."),
+	}
+}
+
+// species is a wood that can be chosen or typed.
+func (p Settings) species() fyne.CanvasObject {
+	d := p.desk
+	names := woodNames(d)
+	e := widget.NewSelectEntry(names)
+	set := func(name string) {
+		name = strings.TrimSpace(name)
+		if p.Busy || name == d.PlanLayer().Stock.Species {
+			return
+		}
+		d.Edit("set the wood", edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Stock.Species = name }))
+	}
+	e.OnSubmitted = set
+	e.OnChanged = func(name string) {
+		if slices.Contains(names, name) {
+			set(name)
+		}
+	}
+	own := -1
+	p.Keep(func() {
+		if n := len(d.Plan().Woods); n != own {
+			own, names = n, woodNames(d)
+			e.SetOptions(names)
+		}
+		if c := fyne.CurrentApp().Driver().CanvasForObject(e); c != nil && c.Focused() == fyne.Focusable(e) {
+			return
+		}
+		if s := d.PlanLayer().Stock.Species; e.Text != s {
+			e.SetText(s)
+		}
+	})
+	return e
+}
+
+// woodNames are the species offered: the plan's own, then those of the table.
+func woodNames(d *desk.Desk) []string {
+	var out []string
+	for _, w := range d.Plan().Woods {
+		out = append(out, w.Name)
+	}
+	table, err := answer.Woods()
+	if err != nil {
+		return out // any name can be typed
+	}
+	for _, w := range table {
+		if !slices.Contains(out, w.Name) {
+			out = append(out, w.Name)
+		}
+	}
+	return out
+}
+
+// edges switches between bevelled and square edges.
+func (p Settings) edges() fyne.CanvasObject {
+	d := p.desk
+	kinds := []hull.Edges{hull.Bevelled, hull.Square}
+	s := p.Choice(func() []string { return []string{"bevelled until closed", "left square"} }, func() int {
+		if d.PlanLayer().Edges == hull.Square {
+			return 1
+		}
+		return 0
+	}, func(i int) {
+		d.Edit("set the edges", edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Edges = kinds[i] }))
+	})
+	return kit.Row("Edges", s)
+}
+
+// bendingCard tells how hard the layer's strips are bent.
+func bendingCard(d *desk.Desk) string {
+	if d.Shapeless() {
+		return "How hard the strips are bent needs the hull's shape: try one against the frames."
+	}
+	var worst *loft.Strake
+	for _, s := range d.Layer().Strakes {
+		if s.FaceRadiusMin > 0 && (worst == nil || s.FaceRadiusMin < worst.FaceRadiusMin) {
+			worst = s
+		}
+	}
+	if worst == nil {
+		return "No strake is bent about its face."
+	}
+	strain := d.PlanLayer().Stock.Thickness / 2 / worst.FaceRadiusMin
+	text := fmt.Sprintf("Tightest bend: strake %s to a radius of %s, %s of strain in its faces.", worst.ID, d.Units.Long(worst.FaceRadiusMin), desk.Percent(strain))
+	switch loft.RuleOfThumb().How(strain) {
+	case loft.Heated:
+		return text + " Over about 2 % (rule of thumb) soak it and bend it with heat; let it dry before it is glued, since it swells when wet."
+	case loft.Soaked:
+		return text + " Over about 1 % (rule of thumb) soak it; let it dry before it is glued, since it swells when wet."
+	}
+	return text + " Under about 1 % (rule of thumb) it bends cold."
+}

@@ -1,0 +1,307 @@
+package stock
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/draw/views"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+)
+
+// stockBox is the strips at hand and on sale, and the rules of cutting.
+type stockBox struct {
+	desk      *desk.Desk
+	box, shop *stripsTable
+	numbers   []*kit.Number
+	laying    *widget.Select
+	quiet     bool
+}
+
+// stripsTable is the box or the shop.
+type stripsTable struct {
+	desk   *desk.Desk
+	sold   bool
+	name   string
+	of     func(*hull.Plan) *[]hull.Strips
+	table  *figureTable
+	change *kit.TipButton
+	remove *kit.TipButton
+}
+
+func newStockBox(d *desk.Desk) *stockBox {
+	return &stockBox{desk: d,
+		box:  newStripsTable(d, "box", false, func(p *hull.Plan) *[]hull.Strips { return &p.Box }),
+		shop: newStripsTable(d, "shop", true, func(p *hull.Plan) *[]hull.Strips { return &p.Shop }),
+	}
+}
+
+func newStripsTable(d *desk.Desk, name string, sold bool, of func(*hull.Plan) *[]hull.Strips) *stripsTable {
+	t := &stripsTable{desk: d, sold: sold, name: name, of: of}
+	heads := []string{"how many", "width", "thickness", "length", "wood"}
+	if sold {
+		heads = append(heads, "price of one")
+	}
+	t.table = newFigureTable(d, heads, make([]string, len(heads)), func(int) { t.able() })
+	t.change = d.Button("Change…", "Changes the chosen strips", func() { t.ask(t.table.chosen) })
+	t.remove = d.Button("Remove", "Takes the chosen strips away", t.drop)
+	return t
+}
+
+func (t *stripsTable) object() fyne.CanvasObject {
+	add := t.desk.Button("Add…", "Adds strips of one kind and length to the "+t.name, func() { t.ask(-1) })
+	title := "In the box: strips at hand, used first"
+	if t.sold {
+		title = "In the shop: strips on sale"
+	}
+	return container.NewVBox(container.NewHBox(kit.Heading(title), add, t.change, t.remove), kit.Tall(t.table.table, 110))
+}
+
+func (t *stripsTable) sync() {
+	u := t.desk.Units
+	var rows [][]string
+	for _, s := range *t.of(t.desk.Plan()) {
+		count := strconv.Itoa(s.Count)
+		if s.Count == hull.AsMany {
+			count = "as many as wanted"
+		}
+		r := []string{count, u.Number(s.Width), u.Number(s.Thickness), u.Long(s.Length), orAny(s.Species)}
+		if t.sold {
+			price := "not known"
+			if s.Price > 0 {
+				price = fmt.Sprintf("%.2f", s.Price)
+			}
+			r = append(r, price)
+		}
+		rows = append(rows, r)
+	}
+	t.table.set(rows)
+	t.able()
+}
+
+func orAny(species string) string {
+	if species == "" {
+		return "any"
+	}
+	return species
+}
+
+func (t *stripsTable) able() {
+	for _, b := range []*kit.TipButton{t.change, t.remove} {
+		if t.table.chosen >= 0 {
+			b.Enable()
+		} else {
+			b.Disable()
+		}
+	}
+}
+
+// stripsForm is what is typed of strips.
+type stripsForm struct{ count, width, thickness, length, species, price *widget.Entry }
+
+// ask asks for strips to add, or to change where they are those of that index.
+func (t *stripsTable) ask(index int) {
+	d := t.desk
+	own := d.PlanLayer().Stock
+	s := hull.Strips{Width: own.Width, Thickness: own.Thickness, Length: own.Length, Species: own.Species, Count: 10}
+	if t.sold {
+		s.Count = hull.AsMany
+	}
+	if all := *t.of(d.Plan()); index >= 0 && index < len(all) {
+		s = all[index]
+	}
+	f := newStripsForm(s, t.sold, d.Units)
+	unit := " (" + d.Units.Name() + ")"
+	items := []*widget.FormItem{
+		{Text: "How many", Widget: f.count}, {Text: "Width" + unit, Widget: f.width}, {Text: "Thickness" + unit, Widget: f.thickness},
+		{Text: "Length" + unit, Widget: f.length}, {Text: "Wood", Widget: f.species, HintText: "left empty: any"},
+	}
+	if t.sold {
+		items[0].HintText = "left empty: as many as wanted"
+		items = append(items, &widget.FormItem{Text: "Price of one", Widget: f.price, HintText: "left empty: not known"})
+	}
+	form := dialog.NewForm("Strips of one kind in the "+t.name, "Keep them", "Cancel", items, func(yes bool) {
+		if yes {
+			t.put(index, s, f)
+		}
+	}, d.Win)
+	form.Resize(fyne.NewSize(420, 340))
+	form.Show()
+}
+
+func newStripsForm(s hull.Strips, sold bool, u views.Units) *stripsForm {
+	f := &stripsForm{widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()}
+	for e, mm := range map[*widget.Entry]float64{f.width: s.Width, f.thickness: s.Thickness, f.length: s.Length} {
+		e.SetText(u.Number(mm))
+	}
+	if s.Count != hull.AsMany {
+		f.count.SetText(strconv.Itoa(s.Count))
+	}
+	for _, e := range []*widget.Entry{f.width, f.thickness, f.length} {
+		e.Validator = isNumber
+	}
+	f.count.Validator, f.price.Validator = emptyOr(isNumber), emptyOr(isNumber)
+	if !sold {
+		f.count.Validator = isNumber
+	}
+	f.species.SetText(s.Species)
+	if s.Price > 0 {
+		f.price.SetText(fmt.Sprintf("%g", s.Price))
+	}
+	return f
+}
+
+// isNumber keeps a form open until a number is typed.
+func isNumber(s string) error {
+	_, err := kit.ParseNumber(s)
+	return err
+}
+
+// emptyOr lets an entry be left empty.
+func emptyOr(check fyne.StringValidator) fyne.StringValidator {
+	return func(s string) error {
+		if strings.TrimSpace(s) == "" {
+			return nil
+		}
+		return check(s)
+	}
+}
+
+// read takes over what was typed; a length left as it was shown stays exact.
+func (f *stripsForm) read(s hull.Strips, sold bool, u views.Units) (hull.Strips, error) {
+	for _, l := range []struct {
+		e  *widget.Entry
+		mm *float64
+	}{{f.width, &s.Width}, {f.thickness, &s.Thickness}, {f.length, &s.Length}} {
+		if l.e.Text == u.Number(*l.mm) {
+			continue
+		}
+		v, err := kit.ParseNumber(l.e.Text)
+		if err != nil {
+			return s, err
+		}
+		*l.mm = u.ToMM(v)
+	}
+	count, price := strings.TrimSpace(f.count.Text), strings.TrimSpace(f.price.Text)
+	var err error
+	switch {
+	case count == "" && sold:
+		s.Count = hull.AsMany
+	default:
+		if s.Count, err = strconv.Atoi(count); err != nil || s.Count < 0 {
+			return s, errors.New("say how many strips there are, as a whole number of 0 or more")
+		}
+	}
+	s.Price = 0
+	if price != "" && sold {
+		if s.Price, err = kit.ParseNumber(price); err != nil {
+			return s, err
+		}
+	}
+	s.Species = strings.TrimSpace(f.species.Text)
+	return s, nil
+}
+
+// put keeps what was typed, as one step.
+func (t *stripsTable) put(index int, s hull.Strips, f *stripsForm) bool {
+	s, err := f.read(s, t.sold, t.desk.Units)
+	if err != nil {
+		t.desk.Say(kit.Sentence(err))
+		return false
+	}
+	return editWood(t.desk, "set strips in the "+t.name, func(p *hull.Plan) {
+		all := slices.Clone(*t.of(p))
+		if index >= 0 && index < len(all) {
+			all[index] = s
+		} else {
+			all = append(all, s)
+		}
+		*t.of(p) = all
+	})
+}
+
+func (t *stripsTable) drop() {
+	i := t.table.chosen
+	if i < 0 {
+		return
+	}
+	editWood(t.desk, "take strips out of the "+t.name, func(p *hull.Plan) {
+		if all := *t.of(p); i < len(all) {
+			*t.of(p) = slices.Delete(slices.Clone(all), i, i+1)
+		}
+	})
+}
+
+// cuttingOf is the plan's way of cutting, or the usual one.
+func cuttingOf(p *hull.Plan) hull.Cutting {
+	if p.Cutting == (hull.Cutting{}) {
+		return hull.NewCutting()
+	}
+	return p.Cutting
+}
+
+var (
+	layings     = []hull.Laying{hull.Meeting, hull.Downward, hull.Upward}
+	layingNames = []string{"from both limits, to meet", "from the upper limit down", "from the garboard up"}
+)
+
+func (b *stockBox) object() fyne.CanvasObject {
+	d := b.desk
+	set := func(f func(*hull.Cutting)) bool {
+		return editWood(d, "set the rules of cutting", func(p *hull.Plan) {
+			c := cuttingOf(p)
+			f(&c)
+			p.Cutting = c
+		})
+	}
+	length := func(name string, step float64, of func(*hull.Cutting) *float64) fyne.CanvasObject {
+		return kit.Row(name, b.number(kit.NewLength(d.Notices, &d.Units, step, func() float64 { c := cuttingOf(d.Plan()); return *of(&c) }, func(mm float64) bool {
+			return set(func(c *hull.Cutting) { *of(c) = mm })
+		})))
+	}
+	count := func(name string, of func(*hull.Cutting) *int) fyne.CanvasObject {
+		return kit.Row(name, b.number(kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { c := cuttingOf(d.Plan()); return float64(*of(&c)) }, func(v float64) bool {
+			return set(func(c *hull.Cutting) { *of(c) = int(v) })
+		})))
+	}
+	b.laying = widget.NewSelect(layingNames, func(string) {
+		if i := b.laying.SelectedIndex(); !b.quiet && i >= 0 {
+			set(func(c *hull.Cutting) { c.Laying = layings[i] })
+		}
+	})
+	rules := container.NewGridWithColumns(2,
+		length("Kerf", 0.1, func(c *hull.Cutting) *float64 { return &c.Kerf }),
+		length("Overhang", 1, func(c *hull.Cutting) *float64 { return &c.Overhang }),
+		count("Strakes between", func(c *hull.Cutting) *int { return &c.Between }),
+		count("Frames apart", func(c *hull.Cutting) *int { return &c.Shift }),
+		count("Pins a frame", func(c *hull.Cutting) *int { return &c.Pins }),
+		count("Pegs a frame", func(c *hull.Cutting) *int { return &c.Pegs }))
+	return kit.Padded(container.NewVBox(b.box.object(), b.shop.object(),
+		container.NewHBox(kit.Heading("Rules of cutting"), asked(d, "butts"), asked(d, "pins")), rules, kit.Row("Laid", b.laying),
+		kit.Wrapped("Strakes between: full strakes that lie between two butts on one frame. Frames apart: from a butt to the next strake's nearest. These are common practice, no law.")))
+}
+
+func (b *stockBox) number(n *kit.Number) fyne.CanvasObject {
+	b.numbers = append(b.numbers, n)
+	return n.Box
+}
+
+func (b *stockBox) sync() {
+	b.box.sync()
+	b.shop.sync()
+	for _, n := range b.numbers {
+		n.Sync()
+	}
+	b.quiet = true
+	defer func() { b.quiet = false }()
+	b.laying.SetSelectedIndex(max(slices.Index(layings, cuttingOf(b.desk.Plan()).Laying), 0))
+}

@@ -1,0 +1,237 @@
+package stock
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/answer"
+	"strakewright/app/edit"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+	"strakewright/loft"
+)
+
+// stockWood is the species and what soaking does to the run of a band.
+type stockWood struct {
+	desk                  *desk.Desk
+	numbers               []*kit.Number
+	laid, measured        float64 // percent; mm, 0 for none
+	strips                int     // 0: the band's own
+	told                  *widget.Label
+	runs, woods           *figureTable
+	runsRoom              fyne.CanvasObject
+	table                 []hull.Wood // that comes with the program
+	change, remove, adopt *kit.TipButton
+}
+
+func newStockWood(d *desk.Desk) *stockWood {
+	w := &stockWood{desk: d, laid: loft.SoakedThrough, told: kit.Wrapped("")}
+	if table, err := answer.Woods(); err == nil {
+		w.table = table
+	}
+	w.runs = newFigureTable(d, []string{"wood", "sawn", "shrinkage", "swelling", "strip laid", "run laid", "run in the room", "seam opens"},
+		[]string{"", "", "shrinkage", "swelling", "swelling", "run", "run", "opens"}, nil)
+	w.woods = newFigureTable(d, []string{"wood", "radial", "tangential", "whose", "source"}, []string{"", "shrinkage", "shrinkage", "", ""}, func(int) { w.sync() })
+	w.adopt = d.Button("Lay it in this wood", "Makes the chosen wood that of the layer", w.take)
+	w.change = d.Button("Change…", "Changes a wood of your own", func() { w.ask(w.own()) })
+	w.remove = d.Button("Remove", "Takes away a wood of your own", w.drop)
+	return w
+}
+
+func (w *stockWood) object() fyne.CanvasObject {
+	d := w.desk
+	percentOf := func(what string, of func(*hull.Moisture) *float64) fyne.CanvasObject {
+		return kit.Row(what, w.number(kit.NewNumber(d.Notices, 1, plainNumber, func() float64 { m := moistureOf(d.Plan()); return *of(&m) }, func(v float64) bool {
+			return editWood(d, "set the moisture", func(p *hull.Plan) {
+				p.Moisture = moistureOf(p)
+				*of(&p.Moisture) = v
+			})
+		})))
+	}
+	grid := container.NewGridWithColumns(2,
+		percentOf("Bought at %", func(m *hull.Moisture) *float64 { return &m.Bought }),
+		percentOf("Room at %", func(m *hull.Moisture) *float64 { return &m.Room }),
+		kit.Row("Laid at %", w.number(kit.NewNumber(d.Notices, 1, plainNumber, func() float64 { return w.laid }, func(v float64) bool { w.laid = max(v, 0); w.sync(); return true }))),
+		kit.Row("Strips", w.number(kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { return float64(w.count()) }, func(v float64) bool { w.strips = max(int(v), 0); w.sync(); return true }))),
+		kit.Row("Run measured", w.number(kit.NewLength(d.Notices, &d.Units, 0.1, func() float64 {
+			if w.measured == 0 {
+				return math.NaN()
+			}
+			return w.measured
+		}, func(mm float64) bool { w.measured = max(mm, 0); w.sync(); return true }))),
+		container.NewHBox(asked(d, "swelling"), asked(d, "loose")))
+	buttons := container.NewHBox(w.adopt, d.Button("Add your own…", "Adds a wood with its shrinkage", func() { w.ask(-1) }), w.change, w.remove)
+	w.runsRoom = kit.Tall(w.runs.table, 130)
+	return kit.Padded(container.NewVBox(grid, w.told, w.runsRoom,
+		kit.Caution("hot water, steam and irons burn; keep leads and water apart. Let strips dry before they are glued. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first."),
+		container.NewHBox(kit.Heading("Woods"), asked(d, "shrinkage")), kit.Wrapped("The swelling above is reckoned for the wood chosen here, or else for that of the layer."), buttons, kit.Tall(w.woods.table, 190)))
+}
+
+func (w *stockWood) number(n *kit.Number) fyne.CanvasObject {
+	w.numbers = append(w.numbers, n)
+	return n.Box
+}
+
+// plainNumber writes a number as short as it is.
+func plainNumber(v float64) string { return fmt.Sprintf("%g", desk.Hundredths(v)) }
+
+// moistureOf is the plan's, or the usual.
+func moistureOf(p *hull.Plan) hull.Moisture {
+	if p.Moisture == (hull.Moisture{}) {
+		return hull.NewMoisture()
+	}
+	return p.Moisture
+}
+
+// count is how many strips are soaked: those of the chosen band unless told.
+func (w *stockWood) count() int {
+	if w.strips > 0 {
+		return w.strips
+	}
+	return w.desk.Layer().Bands[w.desk.Band()].Strakes
+}
+
+func (w *stockWood) sync() {
+	d := w.desk
+	for _, n := range w.numbers {
+		n.Sync()
+	}
+	laid, species := w.laid, ""
+	if i := w.woods.chosen; i >= 0 && i < len(w.woods.rows) {
+		species = w.woods.rows[i][0]
+	}
+	s, err := answer.SwellingOf(d.Planking(), d.Choice.Layer, d.Band(), answer.Wetted{Strips: w.strips, Species: species, Laid: &laid, Measured: w.measured}, d.Units)
+	if err != nil {
+		w.told.SetText(kit.Sentence(err) + " Choose a wood below.")
+		w.runs.set(nil)
+	} else {
+		text := fmt.Sprintf("Band %d of layer %d, %s: ", s.Band, d.Choice.Layer+1, s.Species) + s.Advice
+		if s.Measured == nil {
+			text += " Enter a run measured as laid to see how much of it is swelling and how much loose fit."
+		}
+		w.told.SetText(text)
+		w.runs.set(w.runRows(s))
+	}
+	kit.Show(w.runsRoom, err == nil)
+	var rows [][]string
+	for _, v := range d.Plan().Woods {
+		rows = append(rows, woodRow(v, "your own"))
+	}
+	for _, v := range w.table {
+		rows = append(rows, woodRow(v, "table"))
+	}
+	w.woods.set(rows)
+	w.able()
+}
+
+func (w *stockWood) runRows(s answer.Swelling) [][]string {
+	u := w.desk.Units
+	var out [][]string
+	for _, r := range s.Runs {
+		out = append(out, []string{r.Wood, r.Sawn, fmt.Sprintf("%.1f %%", r.Total), fmt.Sprintf("%.2f %%", r.Swelling), u.Number(r.StripLaid), u.Number(r.RunLaid), u.Number(r.RunRoom), u.Number(r.OpensEach)})
+	}
+	return out
+}
+
+func woodRow(v hull.Wood, whose string) []string {
+	return []string{v.Name, fmt.Sprintf("%g %%", v.Radial), fmt.Sprintf("%g %%", v.Tangential), whose, v.Source}
+}
+
+// own is the index of the chosen wood among the plan's own, or -1.
+func (w *stockWood) own() int {
+	if i := w.woods.chosen; i >= 0 && i < len(w.desk.Plan().Woods) {
+		return i
+	}
+	return -1
+}
+
+func (w *stockWood) able() {
+	for b, on := range map[*kit.TipButton]bool{w.adopt: w.woods.chosen >= 0, w.change: w.own() >= 0, w.remove: w.own() >= 0} {
+		if on {
+			b.Enable()
+		} else {
+			b.Disable()
+		}
+	}
+}
+
+// take makes the chosen wood that of the layer.
+func (w *stockWood) take() {
+	if i := w.woods.chosen; i >= 0 {
+		name := w.woods.rows[i][0]
+		w.desk.Edit("set the wood", edit.OnLayer(w.desk.Choice.Layer, func(l *hull.Layer) { l.Stock.Species = name }))
+	}
+}
+
+// ask asks for a wood of the builder's own, to be added, or changed where it is
+// the one of that index.
+func (w *stockWood) ask(index int) {
+	d := w.desk
+	v := hull.Wood{Source: "own"}
+	if index >= 0 {
+		v = d.Plan().Woods[index]
+	}
+	name, radial, tangential, source := widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
+	radial.Validator, tangential.Validator = isNumber, isNumber
+	name.Validator = func(s string) error {
+		if strings.TrimSpace(s) == "" {
+			return errors.New("name the wood")
+		}
+		return nil
+	}
+	name.SetText(v.Name)
+	source.SetText(v.Source)
+	if index >= 0 {
+		radial.SetText(fmt.Sprintf("%g", v.Radial))
+		tangential.SetText(fmt.Sprintf("%g", v.Tangential))
+	}
+	items := []*widget.FormItem{
+		{Text: "Name", Widget: name},
+		{Text: "Radial shrinkage, %", Widget: radial, HintText: "green to oven dry, across quarter-sawn strips"},
+		{Text: "Tangential, %", Widget: tangential, HintText: "across flat-sawn strips"},
+		{Text: "Source", Widget: source},
+	}
+	form := dialog.NewForm("A wood of your own", "Keep it", "Cancel", items, func(yes bool) {
+		if yes {
+			v.Name, v.Source = strings.TrimSpace(name.Text), strings.TrimSpace(source.Text)
+			w.put(index, v, radial.Text, tangential.Text)
+		}
+	}, d.Win)
+	form.Resize(fyne.NewSize(420, 300))
+	form.Show()
+}
+
+// put adds a wood, or changes that of an index.
+func (w *stockWood) put(index int, v hull.Wood, radial, tangential string) bool {
+	var err error
+	if v.Radial, err = kit.ParseNumber(radial); err == nil {
+		v.Tangential, err = kit.ParseNumber(tangential)
+	}
+	if err != nil {
+		w.desk.Say(kit.Sentence(err))
+		return false
+	}
+	return editWood(w.desk, "set a wood", func(p *hull.Plan) {
+		p.Woods = slices.Clone(p.Woods)
+		if index >= 0 && index < len(p.Woods) {
+			p.Woods[index] = v
+		} else {
+			p.Woods = append(p.Woods, v)
+		}
+	})
+}
+
+func (w *stockWood) drop() {
+	if i := w.own(); i >= 0 {
+		editWood(w.desk, "remove a wood", func(p *hull.Plan) { p.Woods = slices.Delete(slices.Clone(p.Woods), i, i+1) })
+	}
+}

@@ -1,0 +1,145 @@
+package tracing
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/trace"
+	"strakewright/app/window/kit"
+)
+
+// openPicture asks for a picture and puts it down.
+func (tr *tracer) openPicture() {
+	tr.AskFile(tr.main.Folder(), kit.Extensions(trace.Endings...), tr.OpenAt)
+}
+
+// OpenAt puts a picture down; where a tracing of it is kept, and none is at
+// hand, it asks first whether to go on with that.
+func (tr *tracer) OpenAt(path string) {
+	kept, ok := trace.FindKept(path)
+	if !ok || len(tr.t.Grounds()) > 0 {
+		tr.openNew(path)
+		return
+	}
+	var ask *dialog.CustomDialog
+	choose := func(name string, f func()) *widget.Button {
+		return widget.NewButton(name, func() {
+			ask.Hide()
+			f()
+		})
+	}
+	on := choose("Go on with it", func() { tr.resume(kept, path) })
+	on.Importance = widget.HighImportance
+	text := "You have traced on this picture before"
+	if info, err := os.Stat(kept); err == nil {
+		text += ", last on " + info.ModTime().Format("2 January 2006 at 15:04")
+	}
+	ask = dialog.NewCustomWithoutButtons("Go on with the tracing?", widget.NewLabel(text+".\nBeginning anew puts that tracing aside; it is not deleted."), tr.Win)
+	ask.SetButtons([]fyne.CanvasObject{choose("Cancel", func() {}), choose("Begin anew", func() { tr.anew(kept, path) }), on})
+	ask.Show()
+}
+
+// anew puts a tracing aside and opens its picture.
+func (tr *tracer) anew(kept, path string) {
+	if _, err := trace.PutAside(kept); err != nil {
+		tr.Notices.Say(kit.Sentence(err))
+		return
+	}
+	tr.openNew(path)
+}
+
+// resume goes on with a tracing that was kept.
+func (tr *tracer) resume(kept, path string) {
+	k, err := trace.ReadKept(kept)
+	if err != nil {
+		tr.Confirm("Put it aside?", kit.Sentence(err), "Put it aside", func() { tr.anew(kept, path) })
+		return
+	}
+	var t *trace.Trace
+	tr.Work("Opening the tracing…", func(ctx context.Context) error {
+		var ps []*trace.Picture
+		for _, s := range k.Sources(kept) {
+			p, err := trace.Open(ctx, s.Path, s.Page)
+			if err != nil {
+				return err
+			}
+			ps = append(ps, p)
+		}
+		t, err = trace.Resume(k, ps)
+		return err
+	}, func() {
+		tr.t, tr.keeper = t, trace.NewKeeper(kept)
+		tr.noted, tr.keptAt = t.Changes(), t.Changes()
+		if g, ok := tr.ground(); ok {
+			tr.setKnown(g.Calibration)
+		}
+		tr.goOn()
+		tr.board.fit()
+		tr.did(nil)
+		tr.say(fmt.Sprintf("The tracing is here again, with %d frames. %s", len(t.Frames()), tr.next()))
+	})
+}
+
+// openNew puts a picture down; of a PDF of several pages it asks for the page
+// first.
+func (tr *tracer) openNew(path string) {
+	if !trace.IsPDF(path) {
+		tr.load(path, 1)
+		return
+	}
+	pages := 0
+	tr.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) error {
+		pages = trace.Pages(ctx, path)
+		return nil
+	}, func() {
+		if pages == 1 {
+			tr.load(path, 1)
+			return
+		}
+		tr.askPage(path, pages)
+	})
+}
+
+// askPage asks for the page of a PDF of so many, 0 where that is not known.
+func (tr *tracer) askPage(path string, pages int) {
+	page, most, label := 1.0, 9999.0, "Page"
+	if pages > 0 {
+		most, label = float64(pages), fmt.Sprintf("Page (of %d)", pages)
+	}
+	n := kit.NewNumber(tr.Notices, 1, kit.Whole, func() float64 { return page }, func(v float64) bool {
+		page = max(1, min(v, most))
+		return true
+	})
+	n.Sync()
+	ask := dialog.NewCustomConfirm("Which page of "+filepath.Base(path)+"?", "Open", "Cancel", container.NewVBox(kit.Row(label, n.Box)), func(yes bool) {
+		n.Commit()
+		if yes {
+			tr.load(path, int(page))
+		}
+	}, tr.Win)
+	n.Entry.OnSubmitted = func(string) { ask.Confirm() }
+	ask.Resize(fyne.NewSize(320, 140))
+	ask.Show()
+	tr.Win.Canvas().Focus(n.Entry)
+}
+
+// load reads a picture, which can be stopped.
+func (tr *tracer) load(path string, page int) {
+	var p *trace.Picture
+	tr.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
+		p, err = trace.Open(ctx, path, page)
+		return err
+	}, func() {
+		tr.t.AddPicture(p)
+		tr.take(traceClicks)
+		tr.panel.tabs.SelectIndex(pictureTab)
+		tr.board.fit()
+	})
+}

@@ -1,0 +1,349 @@
+package tracing
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/trace"
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+)
+
+// tracePanel is what is set beside the picture.
+type tracePanel struct {
+	*kit.Form
+	tr         *tracer
+	table      *widget.Table
+	rows       [][]string
+	undo, redo *widget.Button
+	tabs       *container.AppTabs // the picture, and the frames
+	ways       *container.AppTabs // how the scale is set
+}
+
+// The tabs of the panel.
+const (
+	pictureTab = iota
+	framesTab
+)
+
+func newTracePanel(tr *tracer) *tracePanel {
+	p := &tracePanel{Form: &kit.Form{}, tr: tr}
+	p.Part(func() bool { return true })
+	return p
+}
+
+func (p *tracePanel) content() fyne.CanvasObject {
+	picture := container.NewVBox()
+	for _, part := range [][]fyne.CanvasObject{p.picturePart(), p.scalePart(), p.datumPart()} {
+		for _, o := range part {
+			picture.Add(o)
+		}
+	}
+	frames := container.NewBorder(container.NewVBox(p.framePart()...), nil, nil, nil, p.frameTable())
+	p.tabs = container.NewAppTabs(
+		container.NewTabItem("1 Picture", tabSide(picture)),
+		container.NewTabItem("2 Frames", tabSide(frames)))
+	return p.tabs
+}
+
+// tabSide is a tab's content, as wide as the panel, to be scrolled where the
+// window is low.
+func tabSide(o fyne.CanvasObject) fyne.CanvasObject {
+	side := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(3, 3, 3, 10), o))
+	side.SetMinSize(fyne.NewSize(350, 200))
+	return side
+}
+
+func (p *tracePanel) length(step float64, get func() float64, set func(float64) bool) *kit.Number {
+	n := kit.NewLength(p.tr.Notices, &p.tr.units, step, get, set)
+	p.Keep(n.Sync)
+	return n
+}
+
+func (p *tracePanel) picturePart() []fyne.CanvasObject {
+	tr := p.tr
+	open := widget.NewButtonWithIcon("Open a picture…", theme.FolderOpenIcon(), tr.openPicture)
+	which := p.Choice(func() []string {
+		var names []string
+		for i, g := range tr.t.Grounds() {
+			names = append(names, fmt.Sprintf("%d: %s", i+1, g.Picture.Name))
+		}
+		return names
+	}, tr.t.Ground, func(i int) {
+		tr.t.ChooseGround(i)
+		tr.take(traceClicks)
+		tr.board.fit()
+	})
+	p.Keep(func() { kit.Show(which, len(tr.t.Grounds()) > 1) })
+	return []fyne.CanvasObject{kit.Heading("Picture"), open, which, p.Text(tr.pictureText)}
+}
+
+// pictureText tells the size and the scale of the picture.
+func (tr *tracer) pictureText() string {
+	if tr.t.Ground() < 0 {
+		return "None is open yet."
+	}
+	g := tr.t.Grounds()[tr.t.Ground()]
+	w, h := g.Picture.Size()
+	text := fmt.Sprintf("%s, %d x %d pixels", g.Picture.Name, w, h)
+	if n := g.Picture.Smaller; n > 1 {
+		text += fmt.Sprintf(" (large: each is %d x %d of the file's)", n, n)
+	}
+	if !g.Calibration.Set() {
+		return text + ", no scale yet"
+	}
+	how := "scale and level set"
+	if len(g.Calibration.Points) == 4 {
+		how = "perspective taken out"
+	}
+	return text + fmt.Sprintf("; %s, %.3f mm a pixel", how, g.Calibration.PixelAt(g.Calibration.Points[0]))
+}
+
+// keptText tells where the tracing is kept.
+func (tr *tracer) keptText() string {
+	if err := tr.keeper.Err(); err != nil {
+		return kit.Sentence(err)
+	}
+	path := tr.keeper.Path()
+	if path == "" {
+		return ""
+	}
+	return "Kept in " + filepath.Base(path) + ": it can be resumed."
+}
+
+func (p *tracePanel) scalePart() []fyne.CanvasObject {
+	tr := p.tr
+	unit := " (" + tr.units.Name() + ")"
+	known := func(v *float64) *kit.Number {
+		return p.length(1, func() float64 { return *v }, func(mm float64) bool {
+			*v = mm
+			tr.say(tr.next())
+			return true
+		})
+	}
+	lie := p.Choice(func() []string { return []string{"level, left then right", "upright, lower then upper"} },
+		func() int { return int(tr.lie) }, func(i int) { tr.lie = trace.Lie(i); tr.say(tr.next()) })
+	two := widget.NewButton("Click the two points", func() { tr.take(traceScale) })
+	four := widget.NewButton("Click the four corners", func() { tr.take(traceCorners) })
+	p.ways = container.NewAppTabs(
+		container.NewTabItem("Two points", container.NewVBox(kit.Row("Distance"+unit, known(&tr.known.distance).Box), kit.Row("They lie", lie), two)),
+		container.NewTabItem("Four corners", container.NewVBox(kit.Row("Width"+unit, known(&tr.known.width).Box), kit.Row("Height"+unit, known(&tr.known.height).Box), four)))
+	p.Keep(func() {
+		on := tr.t.Ground() >= 0
+		setAble(two, on)
+		setAble(four, on)
+	})
+	return []fyne.CanvasObject{kit.Heading("Scale and level, at the model's size"), p.ways}
+}
+
+func setAble(b fyne.Disableable, on bool) {
+	if on {
+		b.Enable()
+	} else {
+		b.Disable()
+	}
+}
+
+func (p *tracePanel) datumPart() []fyne.CanvasObject {
+	tr := p.tr
+	centre := widget.NewButton("Centre line", func() { tr.take(traceCentre) })
+	base := widget.NewButton("Base line", func() { tr.take(traceBase) })
+	p.Keep(func() {
+		setAble(centre, tr.t.Ground() >= 0)
+		setAble(base, tr.t.Ground() >= 0)
+	})
+	return []fyne.CanvasObject{kit.Heading("Where figures start"), container.NewGridWithColumns(2, centre, base)}
+}
+
+// frame is the frame at hand.
+func (tr *tracer) frame() (trace.Frame, bool) {
+	if i := tr.t.Frame(); i >= 0 {
+		return tr.t.Frames()[i], true
+	}
+	return trace.Frame{}, false
+}
+
+func (p *tracePanel) framePart() []fyne.CanvasObject {
+	tr := p.tr
+	add := widget.NewButtonWithIcon("Add a frame", theme.ContentAddIcon(), tr.addFrame)
+	remove := widget.NewButtonWithIcon("Remove it", theme.ContentRemoveIcon(), func() { tr.did(tr.t.RemoveFrame()) })
+	half := p.Choice(func() []string { return []string{"one half", "the other half"} }, func() int {
+		if tr.t.Frame() < 0 {
+			return -1
+		}
+		return tr.t.Half()
+	}, func(i int) { tr.t.ChooseHalf(i); tr.did(nil) })
+	x := p.length(1, func() float64 {
+		if f, ok := tr.frame(); ok {
+			return f.X
+		}
+		return math.NaN()
+	}, func(mm float64) bool { return tr.did(tr.t.SetX(mm)) })
+	knuckle := widget.NewButton("Knuckle at the last point", tr.lastKnuckle)
+	snap := widget.NewCheck("Snap to lines and corners (not with Shift held)", func(on bool) { tr.snap = on })
+	snap.SetChecked(tr.snap)
+	own := widget.NewCheck("A centre and base line of its own", func(on bool) {
+		if !p.Busy && tr.did(tr.t.SetOwn(on)) && on {
+			tr.take(traceCentre)
+		}
+	})
+	lens := widget.NewCheck("Magnifier (M)", func(on bool) { tr.lens = on; tr.board.changed() })
+	p.Keep(func() { lens.SetChecked(tr.lens) })
+	bow := p.Choice(func() []string { return []string{"at the least x", "at the greatest x"} }, func() int {
+		if tr.t.Bow() == hull.BowLast {
+			return 1
+		}
+		return 0
+	}, func(i int) { tr.t.SetBow([]hull.BowEnd{hull.BowFirst, hull.BowLast}[i]); tr.did(nil) })
+	xName := widget.NewLabel("")
+	xName.Truncation = fyne.TextTruncateOff
+	p.Keep(func() {
+		f, ok := tr.frame()
+		setAble(add, tr.t.Ground() >= 0)
+		setAble(remove, ok)
+		setAble(own, ok)
+		own.SetChecked(ok && f.Own != nil)
+		setAble(half, ok)
+		x.Able(ok)
+		setAble(knuckle, ok && len(f.Halves[tr.t.Half()]) > 0)
+		text := "x"
+		if ok && f.IsEnd() {
+			text = "Half-breadth"
+		}
+		xName.SetText(text + " (" + tr.units.Name() + ")")
+	})
+	return []fyne.CanvasObject{container.NewGridWithColumns(2, add, remove),
+		kit.Row("Name", p.name()), container.New(&kit.RowLayout{}, xName, x.Box), kit.Row("Clicks go to", half), knuckle, own, snap, lens,
+		kit.Row("The bow is", bow)}
+}
+
+// name is the frame's name.
+func (p *tracePanel) name() fyne.CanvasObject {
+	tr := p.tr
+	shown := ""
+	e := &kit.NumberEntry{}
+	commit := func() {
+		if _, ok := tr.frame(); !ok || e.Text == shown {
+			return
+		}
+		tr.did(tr.t.Rename(e.Text))
+	}
+	e.Left = commit
+	e.ExtendBaseWidget(e)
+	e.OnSubmitted = func(string) { commit() }
+	p.Keep(func() {
+		f, ok := tr.frame()
+		setAble(e, ok)
+		if shown = f.Name; e.Text != shown {
+			e.SetText(shown)
+		}
+	})
+	return e
+}
+
+// lastKnuckle marks the last point of the half at hand as a corner, or takes
+// the mark away.
+func (tr *tracer) lastKnuckle() {
+	if f, ok := tr.frame(); ok {
+		h := tr.t.Half()
+		if n := len(f.Halves[h]); n > 0 {
+			tr.did(tr.t.SetKnuckle(h, n-1, !f.Halves[h][n-1].Knuckle))
+		}
+	}
+}
+
+// The columns of the table of frames.
+var (
+	frameColumns = []string{"Frame", "x", "Points", "Girth", "Halves differ"}
+	frameWidths  = []float32{56, 60, 54, 58, 92}
+)
+
+func (p *tracePanel) frameTable() fyne.CanvasObject {
+	p.table = widget.NewTable(func() (int, int) { return len(p.rows), len(frameColumns) },
+		func() fyne.CanvasObject { return widget.NewLabel("") },
+		func(id widget.TableCellID, o fyne.CanvasObject) {
+			l := o.(*widget.Label)
+			l.Truncation = fyne.TextTruncateEllipsis
+			if id.Row < len(p.rows) {
+				l.TextStyle.Bold = id.Row == p.tr.t.Frame()
+				l.SetText(p.rows[id.Row][id.Col])
+			}
+		})
+	p.table.ShowHeaderRow = true
+	p.table.CreateHeader = func() fyne.CanvasObject {
+		return widget.NewLabelWithStyle("", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
+	}
+	p.table.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
+		if id.Col >= 0 {
+			o.(*widget.Label).SetText(frameColumns[id.Col])
+		}
+	}
+	for i, w := range frameWidths {
+		p.table.SetColumnWidth(i, w)
+	}
+	p.table.OnSelected = func(id widget.TableCellID) {
+		p.table.UnselectAll()
+		if id.Row >= 0 && id.Row < len(p.rows) {
+			ground := p.tr.t.Ground()
+			p.tr.t.Choose(id.Row)
+			p.tr.take(traceClicks)
+			if p.tr.t.Ground() != ground {
+				p.tr.board.fit()
+			}
+		}
+	}
+	p.Keep(func() {
+		p.rows = p.tr.frameRows()
+		p.table.Refresh()
+	})
+	room := canvas.NewRectangle(nil)
+	room.SetMinSize(fyne.NewSize(300, 150))
+	return container.NewStack(room, p.table)
+}
+
+// frameRows tells each frame as far as it is traced.
+func (tr *tracer) frameRows() [][]string {
+	var rows [][]string
+	for i, f := range tr.t.Frames() {
+		points := fmt.Sprint(len(f.Halves[0]))
+		if len(f.Halves[1]) > 0 {
+			points += " + " + fmt.Sprint(len(f.Halves[1]))
+		}
+		girth, apart := "–", "–"
+		if o, err := tr.t.Outline(i); err == nil && len(o.Points) > 1 {
+			girth = tr.units.Number(o.Girth)
+			if len(f.Halves[0]) > 0 && len(f.Halves[1]) > 0 {
+				apart = tr.units.Number(o.Apart)
+			}
+		}
+		rows = append(rows, []string{f.Name, tr.units.Number(f.X), points, girth, apart})
+	}
+	return rows
+}
+
+// finish is what is done with the whole.
+func (p *tracePanel) finish() fyne.CanvasObject {
+	tr := p.tr
+	p.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), tr.undo)
+	p.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), tr.redo)
+	save := widget.NewButtonWithIcon("Save the points…", theme.DocumentSaveIcon(), tr.savePoints)
+	plan := widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), tr.makePlan)
+	plan.Importance = widget.HighImportance
+	p.Keep(func() {
+		setAble(p.undo, tr.t.CanUndo() || len(tr.picked) > 0)
+		setAble(p.redo, tr.t.CanRedo())
+		setAble(save, !tr.t.Empty())
+		setAble(plan, !tr.t.Empty())
+	})
+	kept := p.Text(tr.keptText)
+	p.Keep(func() { kit.Show(kept, kept.Text != "") })
+	return container.NewVBox(kept, container.NewGridWithColumns(2, p.undo, p.redo, save, plan))
+}

@@ -1,0 +1,581 @@
+package tracing
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app"
+	"strakewright/app/draw/views"
+	"strakewright/app/trace"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+	"strakewright/hull/source"
+)
+
+// traceTool is what a click on the picture does.
+type traceTool uint8
+
+const (
+	traceClicks  traceTool = iota // puts the next point of the frame
+	traceScale                    // takes the two points of known distance
+	traceCorners                  // takes the four corners of the known rectangle
+	traceCentre                   // puts the centre line there
+	traceBase                     // puts the base line there
+)
+
+// tracer is the window in which frames are traced off a picture. It is used
+// on the main goroutine alone.
+type tracer struct {
+	*kit.Background // of this window, not of the board
+	*kit.Look
+	main  *desk.Desk // the board's
+	units views.Units
+	t     *trace.Trace
+	board *traceBoard
+	panel *tracePanel
+	lens  bool // a magnifier shows what lies about the pointer
+
+	keeper *trace.Keeper
+	noted  int // the count of changes as last noted for keeping
+
+	tool   traceTool
+	picked []trace.Point // clicked for the tool at hand
+	snap   bool
+	known  struct{ distance, width, height float64 } // mm
+	lie    trace.Lie
+
+	foot   *widget.Label
+	keptAt int // the count of changes as last handed over or written
+	closed func()
+}
+
+// The size at which the window opens.
+const firstWidth, firstHeight = 1280, 760
+
+// Tracings is where pictures are traced beside a board.
+type Tracings struct {
+	Main *desk.Desk
+	open *tracer // nil while no picture is traced
+}
+
+// Show opens the window for tracing, or brings it up.
+func (ts *Tracings) Show() *tracer {
+	if ts.open == nil {
+		ts.open = newTracer(ts.Main)
+		ts.open.closed = func() { ts.open = nil }
+		ts.Main.Win.SetOnClosed(func() {
+			if ts.open != nil {
+				ts.open.end()
+			}
+		})
+	}
+	if ts.open.units != ts.Main.Units {
+		ts.open.furnish()
+	}
+	ts.open.Win.Show()
+	ts.open.Win.RequestFocus()
+	return ts.open
+}
+
+// Holds asks, before the board closes, about a tracing that would be lost;
+// then closes it and goes on. It is false where nothing would be.
+func (ts *Tracings) Holds(then func()) bool {
+	if ts.open == nil {
+		return false
+	}
+	ts.open.leave(then)
+	return true
+}
+
+// Keep has what is traced written where it is kept.
+func (ts *Tracings) Keep() {
+	if ts.open != nil {
+		ts.open.keeper.Flush()
+	}
+}
+
+func newTracer(main *desk.Desk) *tracer {
+	tr := &tracer{Background: kit.NewBackground(main.Life, main.App.NewWindow(main.Win.Title()+": trace a picture")), Look: main.Look, main: main, t: trace.New(), snap: true, lens: true, closed: func() {}}
+	tr.keeper = trace.NewKeeper("")
+	tr.known.distance, tr.known.width, tr.known.height = 100, 100, 100
+	tr.OnMain = main.OnMain
+	tr.foot = widget.NewLabel("")
+	tr.foot.Truncation = fyne.TextTruncateEllipsis
+	tr.Status = tr.foot.SetText
+	tr.board = newTraceBoard(tr)
+	tr.furnish()
+	tr.Win.SetPadded(false)
+	tr.Win.Resize(fyne.NewSize(firstWidth, firstHeight))
+	tr.Win.SetCloseIntercept(func() { tr.leave(func() {}) })
+	tr.Win.SetOnDropped(func(_ fyne.Position, files []fyne.URI) {
+		if len(files) > 0 && tr.Win.Canvas().Overlays().Top() == nil {
+			tr.OpenAt(files[0].Path())
+		}
+	})
+	c := tr.Win.Canvas()
+	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { tr.undo() })
+	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { tr.redo() })
+	c.AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault | fyne.KeyModifierShift},
+		func(fyne.Shortcut) { tr.redo() })
+	c.SetOnTypedKey(tr.typed)
+	tr.changed()
+	tr.say(tr.next())
+	return tr
+}
+
+// furnish fills the window, in the units of the board.
+func (tr *tracer) furnish() {
+	tr.units = tr.main.Units
+	tr.panel = newTracePanel(tr)
+	left := container.NewBorder(nil, tr.panel.finish(), nil, nil, tr.panel.content())
+	tr.Win.SetContent(container.NewBorder(nil, tr.foot, left, nil, tr.board))
+	tr.changed()
+}
+
+// typed takes the keys that no widget has.
+func (tr *tracer) typed(e *fyne.KeyEvent) {
+	if top, ok := tr.Win.Canvas().Overlays().Top().(*widget.PopUp); ok {
+		if e.Name == fyne.KeyEscape && !tr.Working {
+			top.Hide()
+		}
+		return
+	}
+	tr.board.TypedKey(e)
+}
+
+// say tells something in the foot of the window.
+func (tr *tracer) say(text string) { tr.foot.SetText(text) }
+
+// next tells what is to be done next.
+func (tr *tracer) next() string {
+	switch tr.tool {
+	case traceScale:
+		first := [2][2]string{{"the left", "the right"}, {"the lower", "the upper"}}[tr.lie][min(len(tr.picked), 1)]
+		return fmt.Sprintf("Click %s of two points that are %s apart on the model.", first, tr.units.Length(tr.known.distance))
+	case traceCorners:
+		return fmt.Sprintf("Click the %s corner of the rectangle, as it truly lies.", [...]string{"upper left", "upper right", "lower right", "lower left"}[min(len(tr.picked), 3)])
+	case traceCentre:
+		return "Click any point of the centre line (for a stem or stern in a side view: of the upright at x = 0)."
+	case traceBase:
+		return "Click any point of the base line, from which heights are read."
+	}
+	t := tr.t
+	d := t.Lines()
+	switch {
+	case t.Ground() < 0:
+		return "Open a scan or a photo: PNG, JPEG, or a page of a PDF."
+	case !t.Grounds()[t.Ground()].Calibration.Set():
+		return "Set the scale, by two points or four corners."
+	case !d.HasCentre:
+		return "Set the centre line."
+	case !d.HasBase:
+		return "Set the base line."
+	case t.Frame() < 0:
+		return "Add a frame (Enter), and click along it from the upper limit down to the rabbet."
+	}
+	f := t.Frames()[t.Frame()]
+	if len(f.Halves[0])+len(f.Halves[1]) == 0 {
+		return fmt.Sprintf("Click along frame %s, beginning at the upper limit; its x is %s.", f.Name, tr.units.Length(f.X))
+	}
+	if _, err := t.Outline(t.Frame()); err != nil && len(f.Halves[0]) != 1 && len(f.Halves[1]) != 1 {
+		return kit.Sentence(fmt.Errorf("frame %s cannot be taken so: %w", f.Name, err))
+	}
+	return fmt.Sprintf("Click on along frame %s, down to the rabbet; then Enter for the next frame. Drag a point to move it; right click for more.", f.Name)
+}
+
+// changed brings the window up to date.
+func (tr *tracer) changed() {
+	if n := tr.t.Changes(); n != tr.noted {
+		tr.noted = n
+		tr.keeper.Note(tr.t)
+	}
+	tr.board.changed()
+	tr.panel.Update()
+}
+
+// did follows a change, or tells why it could not be made.
+func (tr *tracer) did(err error) bool {
+	tr.changed()
+	if err != nil {
+		tr.Status(kit.Sentence(err))
+		return false
+	}
+	tr.say(tr.next())
+	return true
+}
+
+// take takes another tool in hand.
+func (tr *tracer) take(tool traceTool) {
+	tr.tool, tr.picked = tool, nil
+	if tool != traceClicks && tr.t.Ground() < 0 {
+		tr.tool = traceClicks
+	}
+	tr.changed()
+	tr.say(tr.next())
+}
+
+// click does what a click on the picture does; free leaves the snap out.
+func (tr *tracer) click(at trace.Point, free bool) {
+	if tr.t.Ground() < 0 {
+		tr.say(tr.next())
+		return
+	}
+	at, snapped := tr.snapped(at, free)
+	switch tr.tool {
+	case traceCentre:
+		err := tr.t.SetCentre(at)
+		tr.goOn()
+		tr.did(err)
+	case traceBase:
+		err := tr.t.SetBase(at)
+		tr.goOn()
+		tr.did(err)
+	case traceScale, traceCorners:
+		tr.pick(at)
+	default:
+		if g := tr.t.Ground(); len(tr.t.Frames()) == 0 && tr.t.Grounds()[g].Calibration.Set() {
+			tr.addFrame() // the first click along a frame is reason enough
+		}
+		if tr.did(tr.t.Click(at, snapped)) && !snapped && tr.snap && !free {
+			tr.say("No outline is clear there: the point stays where you clicked. " + tr.next())
+		}
+	}
+}
+
+// goOn takes the tool in hand that is wanted next, until frames can be clicked.
+func (tr *tracer) goOn() {
+	d := tr.t.Lines()
+	tr.tool, tr.picked = traceClicks, nil
+	switch g := tr.t.Ground(); {
+	case g < 0 || !tr.t.Grounds()[g].Calibration.Set():
+	case !d.HasCentre:
+		tr.tool = traceCentre
+	case !d.HasBase:
+		tr.tool = traceBase
+	default:
+		tr.panel.tabs.SelectIndex(framesTab)
+	}
+}
+
+// pick takes a point for the scale, and sets it with the last one.
+func (tr *tracer) pick(at trace.Point) {
+	tr.picked = append(tr.picked, at)
+	p := tr.picked
+	var c trace.Calibration
+	var err error
+	switch {
+	case tr.tool == traceScale && len(p) == 2:
+		c, err = trace.ByTwo(p[0], p[1], tr.known.distance, tr.lie)
+	case tr.tool == traceCorners && len(p) == 4:
+		c, err = trace.ByFour([4]trace.Point(p), tr.known.width, tr.known.height)
+	default:
+		tr.did(nil)
+		return
+	}
+	tr.tool, tr.picked = traceClicks, nil
+	if err == nil {
+		err = tr.t.Calibrate(c)
+	}
+	if err == nil {
+		tr.goOn()
+	}
+	if tr.did(err) {
+		tr.board.fit()
+	}
+}
+
+// snapped draws a place to what is clear there, if that is wanted: to a corner
+// or crossing for the scale, to an outline or line for the rest.
+func (tr *tracer) snapped(at trace.Point, free bool) (trace.Point, bool) {
+	g, ok := tr.ground()
+	if !tr.snap || free || !ok {
+		return at, false
+	}
+	reach := tr.board.pixels(snapReach, at)
+	switch tr.tool {
+	case traceScale:
+		if to, ok := g.Picture.SnapCorner(at, reach); ok {
+			return to, true
+		}
+	case traceCorners:
+		return g.Picture.SnapCorner(at, reach)
+	}
+	// what lies close to the click comes first, however faint beside what
+	// lies further off
+	for _, r := range []float64{reach / 3, reach} {
+		if to, ok := g.Picture.Snap(at, r); ok && tr.fits(at, to) {
+			return to, true
+		}
+	}
+	return at, false
+}
+
+// mostAslant is how much of the way to a centre or base line may lie along it.
+const mostAslant = 0.3
+
+// fits tells whether what a click is drawn to runs as the line that it is for:
+// the centre line upright, and the base line level.
+func (tr *tracer) fits(at, to trace.Point) bool {
+	p, q := tr.board.on(at), tr.board.on(to)
+	dx, dy := math.Abs(q.X-p.X), math.Abs(q.Y-p.Y)
+	switch tr.tool {
+	case traceCentre:
+		return dy <= mostAslant*dx
+	case traceBase:
+		return dx <= mostAslant*dy
+	}
+	return true
+}
+
+func (tr *tracer) undo() {
+	if len(tr.picked) > 0 {
+		tr.picked = tr.picked[:len(tr.picked)-1]
+		tr.did(nil)
+		return
+	}
+	before, had := tr.ground()
+	lines := tr.t.Lines()
+	what, ok := tr.t.Undo()
+	if !ok {
+		return
+	}
+	tr.tool = traceClicks
+	if now, has := tr.ground(); had && has && now.Picture == before.Picture {
+		tr.clickAgain(before.Calibration, now.Calibration, lines)
+	}
+	tr.changed()
+	said := "Taken back: " + what + ". "
+	tr.refit(before)
+	tr.say(said + tr.next())
+}
+
+// refit shows the whole where the picture at hand is another, or lies
+// otherwise, than before.
+func (tr *tracer) refit(before trace.Ground) {
+	if now, _ := tr.ground(); now.Picture != before.Picture || now.Calibration.ToMM != before.Calibration.ToMM {
+		tr.board.fit()
+	}
+}
+
+// clickAgain takes the tool in hand whose last click was taken back, with the
+// clicks before it.
+func (tr *tracer) clickAgain(was, is trace.Calibration, lines trace.Datum) {
+	now := tr.t.Lines()
+	n := len(was.Points)
+	switch {
+	case was.Set() && was.ToMM != is.ToMM:
+		tr.setKnown(was)
+		tr.tool = traceScale
+		if n == 4 {
+			tr.tool = traceCorners
+		}
+		tr.picked = append([]trace.Point{}, was.Points[:n-1]...)
+		tr.panel.tabs.SelectIndex(pictureTab)
+	case lines.HasBase && !now.HasBase && now.HasCentre:
+		tr.tool = traceBase
+	case lines.HasCentre && !now.HasCentre && is.Set():
+		tr.tool = traceCentre
+	}
+}
+
+// setKnown shows what a scale was set by.
+func (tr *tracer) setKnown(c trace.Calibration) {
+	switch len(c.Points) {
+	case 2:
+		tr.known.distance, tr.lie = c.Known[0], c.Lie
+		tr.panel.ways.SelectIndex(0)
+	case 4:
+		tr.known.width, tr.known.height = c.Known[0], c.Known[1]
+		tr.panel.ways.SelectIndex(1)
+	}
+}
+
+// ground is the picture at hand.
+func (tr *tracer) ground() (trace.Ground, bool) {
+	if i := tr.t.Ground(); i >= 0 {
+		return tr.t.Grounds()[i], true
+	}
+	return trace.Ground{}, false
+}
+
+func (tr *tracer) redo() {
+	before, _ := tr.ground()
+	if what, ok := tr.t.Redo(); ok {
+		tr.goOn()
+		tr.changed()
+		tr.refit(before)
+		tr.say("Made again: " + what + ". " + tr.next())
+	}
+}
+
+// nextFrame begins the next frame, unless the one at hand has no point yet.
+func (tr *tracer) nextFrame() {
+	if f, ok := tr.frame(); ok && len(f.Halves[0])+len(f.Halves[1]) == 0 {
+		tr.say(tr.next())
+		return
+	}
+	tr.addFrame()
+}
+
+// addFrame begins a frame, named and placed after the last one.
+func (tr *tracer) addFrame() {
+	tr.panel.tabs.SelectIndex(framesTab)
+	tr.tool, tr.picked = traceClicks, nil
+	name, x := nextFrame(tr.t.Frames())
+	tr.did(tr.t.AddFrame(name, x))
+}
+
+// nextFrame gives a name and an x, mm, that go on from the frames there are.
+func nextFrame(frames []trace.Frame) (string, float64) {
+	taken := map[string]bool{}
+	var xs []float64
+	last := ""
+	for _, f := range frames {
+		taken[f.Name] = true
+		if !f.IsEnd() {
+			last, xs = f.Name, append(xs, f.X)
+		}
+	}
+	x, n := 0.0, len(xs)
+	switch {
+	case n > 1:
+		x = 2*xs[n-1] - xs[n-2]
+	case n == 1:
+		x = xs[0] + 20
+	}
+	next := following(last)
+	for taken[next] {
+		next = following(next)
+	}
+	return next, x
+}
+
+// following gives the name after a name: the next number or letter.
+func following(name string) string {
+	if name == "" {
+		return "A"
+	}
+	if head := strings.TrimRight(name, "0123456789"); head != name {
+		n := 0
+		if _, err := fmt.Sscan(strings.TrimPrefix(name, head), &n); err == nil {
+			return fmt.Sprint(head, n+1)
+		}
+	}
+	r := []rune(name)
+	if l := r[len(r)-1]; (l >= 'A' && l < 'Z') || (l >= 'a' && l < 'z') {
+		r[len(r)-1]++
+		return string(r)
+	}
+	return name + "1"
+}
+
+// lost tells whether closing would lose what is traced.
+func (tr *tracer) lost() bool {
+	return !tr.t.Empty() && tr.t.Changes() != tr.keptAt
+}
+
+// leave closes the window, after asking about what would be lost, and goes on.
+func (tr *tracer) leave(then func()) {
+	end := func() {
+		tr.end()
+		then()
+	}
+	tr.keeper.Flush()
+	if !tr.lost() {
+		end()
+		return
+	}
+	text := "The frames you have traced are in no plan and no file yet."
+	switch err := tr.keeper.Err(); {
+	case err != nil:
+		text += "\nThey could not be kept beside the picture: " + kit.Sentence(err)
+	case tr.keeper.Path() != "":
+		text = "The frames you have traced are in no plan yet. They are kept in\n" + tr.keeper.Path() + "\nand come back when you open the picture again."
+	}
+	tr.Win.RequestFocus()
+	tr.Confirm("Leave the tracing?", text, "Leave them", end)
+}
+
+func (tr *tracer) end() {
+	tr.keeper.Flush()
+	tr.Background.Leave()
+	tr.closed()
+	tr.Win.SetCloseIntercept(nil)
+	tr.Win.Close()
+}
+
+// makePlan hands the hull over as a new plan.
+func (tr *tracer) makePlan() {
+	h, ok := tr.hull()
+	if !ok {
+		return
+	}
+	tr.say("The board asks first what becomes of the plan at hand.")
+	tr.main.Win.RequestFocus()
+	tr.main.AskFirst("put the traced hull in its place", func() {
+		s, err := app.FromHull(tr.main.Life, tr.title(), *h)
+		if err != nil {
+			tr.Notices.Say(kit.Sentence(err))
+			return
+		}
+		tr.keptAt = tr.t.Changes()
+		tr.main.Replace(s)
+		tr.main.Status(fmt.Sprintf("The traced hull is here as a new plan, with %d frames. It is not saved yet.", len(h.Frames)))
+		tr.say("The traced hull is on the board as a new plan. You can go on tracing.")
+	})
+}
+
+// savePoints asks for a file and writes the points there.
+func (tr *tracer) savePoints() {
+	h, ok := tr.hull()
+	if !ok {
+		return
+	}
+	tr.AskPath("Save the points as", filepath.Join(tr.main.Folder(), tr.title()+" points.csv"), func(path string, replace bool) error {
+		lost, err := app.WriteFile(path, replace, func(w io.Writer) error { return source.WritePoints(w, h) })
+		if err != nil {
+			return err
+		}
+		tr.keptAt = tr.t.Changes()
+		tr.say("Points written to " + path)
+		tr.Tell(lost)
+		return nil
+	})
+}
+
+// title names the plan after the picture.
+func (tr *tracer) title() string {
+	name := tr.t.Grounds()[0].Picture.Name
+	if i := strings.LastIndex(name, "."); i > 0 {
+		name = name[:i]
+	}
+	return name
+}
+
+// hull gives the hull traced, or shows every fault of it.
+func (tr *tracer) hull() (*hull.Hull, bool) {
+	if tr.t.Empty() {
+		tr.Notices.Say(kit.Sentence(errors.New("no frame is traced yet; " + strings.ToLower(tr.next()[:1]) + tr.next()[1:])))
+		return nil, false
+	}
+	h, faults := tr.t.Hull()
+	if len(faults) == 0 {
+		return h, true
+	}
+	var told []string
+	for _, f := range faults {
+		told = append(told, kit.Sentence(f))
+	}
+	kit.ShowSentences("The hull cannot be taken yet", told, tr.Win)
+	return nil, false
+}
