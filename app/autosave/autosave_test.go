@@ -67,7 +67,7 @@ func TestWhatFailedIsToldAndTriedAgain(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		full, gone := errors.New("full"), errors.New("gone")
 		d := disk{err: full}
-		s := New(d.write, func(err error) bool { return err == full })
+		s := New(d.write, func(err error) bool { return errors.Is(err, full) })
 		var told []error
 		s.OnError(func(err error) { told = append(told, err) })
 		s.Note("a")

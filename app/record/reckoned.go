@@ -28,7 +28,8 @@ func Reckon(k *loft.Planking, day string, woods []hull.Wood) (*Reckoned, error) 
 		k = &loft.Planking{Plan: &then, Layers: k.Layers}
 	}
 	b := &Reckoned{K: k, On: map[hull.Side][]progress.BandState{}, Rest: map[hull.Side]map[string]progress.RestStrake{}, woods: woods}
-	return b, b.states()
+	err := b.states()
+	return b, err
 }
 
 // states follows the record of every layer.

@@ -34,14 +34,14 @@ func TestHiddenTabsFollowWhenTheyAreShown(t *testing.T) {
 		d.Choose(d.Choice.WithStrake(i).WithFrame(i + 2))
 		tabs.SelectIndex(i)
 		shown := windowtest.Texts(item.Content)
-		panelAnew(d, w)
+		panelAnew(w)
 		assert.Equal(t, shown, windowtest.Texts(item.Content), item.Text)
 		d.Choose(d.Choice.WithLine(0))
 	}
 }
 
 // panelAnew brings up to date all parts of the panel, shown or not.
-func panelAnew(d *desk.Desk, w *Window) {
+func panelAnew(w *Window) {
 	w.panel.Busy = true
 	defer func() { w.panel.Busy = false }()
 	for _, part := range w.panel.List {

@@ -127,7 +127,7 @@ func (b *Panel) nextPart(shown func() bool) fyne.CanvasObject {
 			if !shown() || !b.bench.Reckon() {
 				return b.failed()
 			}
-			_, job, ok := progress.Next(b.bench.K, b.bench.On, loft.RuleOfThumb())
+			_, job, ok := progress.Next(b.bench.K, b.bench.On, loft.BendLimitsOf(b.bench.K.Plan.Rules()))
 			if !ok {
 				return pick("All is laid.", "")
 			}

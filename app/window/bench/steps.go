@@ -104,7 +104,7 @@ func (l *stepList) told() (steps []step, told string) {
 	} else {
 		return nil, "All is laid."
 	}
-	job, err := progress.Procedure(b.bench.K, side, id, b.bench.On[side], loft.RuleOfThumb())
+	job, err := progress.Procedure(b.bench.K, side, id, b.bench.On[side], loft.BendLimitsOf(b.bench.K.Plan.Rules()))
 	if err != nil {
 		return nil, kit.Sentence(err)
 	}

@@ -4,13 +4,14 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strakewright/hull/plaintext"
 	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
+
+	"strakewright/hull/plaintext"
 )
 
 // Number is a number that can be typed, or stepped with the mouse alone.

@@ -130,11 +130,12 @@ func bendingCard(d *desk.Desk) string {
 	}
 	strain := d.PlanLayer().Stock.Thickness / 2 / worst.FaceRadiusMin
 	text := fmt.Sprintf("Tightest bend: strake %s to a radius of %s, %s of strain in its faces.", worst.ID, d.Units.Long(worst.FaceRadiusMin), desk.Percent(strain))
-	switch loft.RuleOfThumb().How(strain) {
+	rules := d.Plan().Rules()
+	switch loft.BendLimitsOf(rules).How(strain) {
 	case loft.Heated:
-		return text + " Over about 2 % (rule of thumb) soak it and bend it with heat; let it dry before it is glued, since it swells when wet."
+		return text + " Over " + desk.Percent(rules.BendSoaked) + " (rule of thumb) soak it and bend it with heat; let it dry before it is glued, since it swells when wet."
 	case loft.Soaked:
-		return text + " Over about 1 % (rule of thumb) soak it; let it dry before it is glued, since it swells when wet."
+		return text + " Over " + desk.Percent(rules.BendDry) + " (rule of thumb) soak it; let it dry before it is glued, since it swells when wet."
 	}
-	return text + " Under about 1 % (rule of thumb) it bends cold."
+	return text + " Under " + desk.Percent(rules.BendDry) + " (rule of thumb) it bends cold."
 }

@@ -196,7 +196,7 @@ func (c *stockCompare) lay() {
 	k, layer := d.Planking(), d.Choice.Layer
 	var trials []*answer.Trial
 	d.Work("Laying and cutting the strips…", func(ctx context.Context) error {
-		t, err := answer.NewTrials(ctx, k, layer, loft.RuleOfThumb())
+		t, err := answer.NewTrials(ctx, k, layer, loft.BendLimitsOf(k.Plan.Rules()))
 		if err != nil {
 			return err
 		}

@@ -41,7 +41,7 @@ type mouseable interface {
 	fyne.Draggable
 }
 
-// Press, move and release are what Fyne's driver tells a board of the mouse.
+// Press, Move and Release are what Fyne's driver tells a board of the mouse.
 func Press(b mouseable, p draw.Point) { b.MouseDown(mouse(p)) }
 
 // Move drags from a place to another.
