@@ -122,7 +122,7 @@ func (t Trade) Check() error {
 		}
 	}
 	if t.BendSoaked < t.BendDry {
-		return fmt.Errorf("bend_soaked is %s and bend_dry is %s: a soaked strip bends no less than a dry one", digits(t.BendSoaked), digits(t.BendDry))
+		return fmt.Errorf("a soaked strip bends no less than a dry one: bend_soaked is %s and bend_dry is %s", digits(t.BendSoaked), digits(t.BendDry))
 	}
 	return nil
 }

@@ -84,5 +84,5 @@ func TestRuleNamed(t *testing.T) {
 	tr := NewTrade()
 	require.EqualError(t, r.Set(&tr, 3), "least_width is 3: give it from 0.05 to 1")
 	tr.BendDry = 0.03
-	require.EqualError(t, tr.Check(), "bend_soaked is 0.02 and bend_dry is 0.03: a soaked strip bends no less than a dry one")
+	require.EqualError(t, tr.Check(), "a soaked strip bends no less than a dry one: bend_soaked is 0.02 and bend_dry is 0.03")
 }

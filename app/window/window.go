@@ -306,6 +306,7 @@ func (w *Window) menu() *fyne.MainMenu {
 			item("Lay all lines…", fyne.KeyL, func() { settings.LayLines(d) }),
 			item("Compare strips…", fyne.KeyW, d.CompareWidths),
 			item("Limits…", "", func() { settings.SetLimits(d) }),
+			item("Rules of thumb…", "", func() { settings.SetRules(d) }),
 			item("Add a layer", "", func() { settings.AddLayer(d) })),
 		fyne.NewMenu("View",
 			item("Show the whole", "", func() {

@@ -1,0 +1,144 @@
+package settings
+
+import (
+	"fmt"
+	"strconv"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"strakewright/app/edit"
+	"strakewright/app/window/desk"
+	"strakewright/app/window/kit"
+	"strakewright/hull"
+)
+
+// rulesDialog sets the trade's rules of thumb that the plan is worked out by.
+// What is entered is a draft until it is applied, as one step.
+type rulesDialog struct {
+	desk    *desk.Desk
+	rules   []hull.TradeRule
+	entries []*widget.Entry // one a rule
+	told    *widget.Label
+	dialog  *dialog.CustomDialog
+}
+
+// SetRules opens the dialog of the trade's rules.
+func SetRules(d *desk.Desk) *rulesDialog {
+	r := &rulesDialog{desk: d, rules: hull.TradeRules(), told: widget.NewLabel("")}
+	r.told.Wrapping = fyne.TextWrapWord
+	content := r.content()
+	r.show(d.Plan().Rules())
+	r.dialog = dialog.NewCustomWithoutButtons("Rules of thumb", content, d.Win)
+	apply := widget.NewButtonWithIcon("Apply", theme.ConfirmIcon(), r.apply)
+	apply.Importance = widget.HighImportance
+	r.dialog.SetButtons([]fyne.CanvasObject{
+		widget.NewButton("Close", func() { r.dialog.Hide() }),
+		widget.NewButton("The usual figures", func() { r.show(d.Plan().Rules().AsUsual()) }),
+		apply,
+	})
+	s := d.Win.Canvas().Size()
+	r.dialog.Resize(fyne.NewSize(fyne.Min(720, s.Width*0.95), fyne.Min(640, s.Height*0.95)))
+	r.dialog.Show()
+	return r
+}
+
+// content is a row a rule: what it says with its usual figure, and the entry.
+func (r *rulesDialog) content() fyne.CanvasObject {
+	how := widget.NewLabel("The planking, the steps and the paper go by these figures. No published table stands behind the usual ones: try your wood on an offcut, and set what that shows.")
+	how.Wrapping = fyne.TextWrapWord
+	rows := container.NewVBox()
+	for i := range r.rules {
+		e := widget.NewEntry()
+		e.OnSubmitted = func(string) { r.apply() }
+		r.entries = append(r.entries, e)
+		says := widget.NewLabel(r.says(&r.rules[i]))
+		says.Wrapping = fyne.TextWrapWord
+		width := e.MinSize().Width * 2
+		rows.Add(container.NewBorder(nil, nil, nil, container.NewGridWrap(fyne.NewSize(width, e.MinSize().Height), e), says))
+	}
+	return container.NewBorder(how, r.told, nil, nil, container.NewVScroll(rows))
+}
+
+// says is a rule in words, with its usual figure and where that comes from.
+func (r *rulesDialog) says(rule *hull.TradeRule) string {
+	usual := r.written(rule, rule.Usual)
+	if rule.Unit != "" {
+		usual += " " + r.desk.Units.Name()
+	}
+	return fmt.Sprintf("%s (usually %s: %s)", kit.SentenceStart(rule.Says), usual, rule.Source)
+}
+
+// written is a rule's figure as it is typed: a length in the units shown.
+func (r *rulesDialog) written(rule *hull.TradeRule, v float64) string {
+	if rule.Unit != "" {
+		v = r.desk.Units.Of(v)
+	}
+	return strconv.FormatFloat(v, 'g', 4, 64)
+}
+
+// show fills the entries.
+func (r *rulesDialog) show(t hull.Trade) {
+	for i := range r.rules {
+		r.entries[i].SetText(r.written(&r.rules[i], r.rules[i].Of(t)))
+	}
+}
+
+// typed reads the entries. A figure that was left as it was shown stays what it
+// was to the last digit.
+func (r *rulesDialog) typed(t hull.Trade) (hull.Trade, error) {
+	for i := range r.rules {
+		rule := &r.rules[i]
+		if r.entries[i].Text == r.written(rule, rule.Of(t)) {
+			continue
+		}
+		if r.entries[i].Text == r.written(rule, rule.Usual) {
+			if err := rule.Set(&t, rule.Usual); err != nil {
+				return t, err
+			}
+			continue
+		}
+		v, err := kit.ParseNumber(r.entries[i].Text)
+		if err != nil {
+			return t, fmt.Errorf("%s: %w", rule.Says, err)
+		}
+		if rule.Unit != "" {
+			v = r.desk.Units.ToMM(v)
+		}
+		if !rule.Within.Holds(v) {
+			return t, fmt.Errorf("%s: give it %s", rule.Says, r.within(rule))
+		}
+		if err := rule.Set(&t, v); err != nil {
+			return t, err
+		}
+	}
+	return t, t.Check()
+}
+
+// within tells the figures that a rule may have.
+func (r *rulesDialog) within(rule *hull.TradeRule) string {
+	text := "from " + r.written(rule, rule.Within.Low) + " to " + r.written(rule, rule.Within.High)
+	if rule.Unit != "" {
+		text += " " + r.desk.Units.Name()
+	}
+	return text
+}
+
+// apply sets the rules, or says what is wrong with them.
+func (r *rulesDialog) apply() {
+	t, err := r.typed(r.desk.Plan().Rules())
+	if err != nil {
+		r.told.SetText(kit.Sentence(err))
+		return
+	}
+	if t == r.desk.Plan().Rules() {
+		r.dialog.Hide()
+		return
+	}
+	if r.desk.Edit("set the rules of thumb", edit.RulesSet(t)) {
+		r.dialog.Hide()
+	}
+}
