@@ -79,7 +79,7 @@ func TestRaceIsTheSecondRun(t *testing.T) {
 	t.Setenv(raceName, "1")
 	s, out := testShop(t)
 	writeFile(t, s.root, "go.mod", "module strakewright\n\ngo 1.26\n")
-	writeFile(t, s.root, "hull/hull_test.go", racing("hull", "TestRacing", "race"))
+	writeFile(t, s.root, "loft/fair/fair_test.go", racing("fair", "TestRacing", "race"))
 	for _, folder := range raced {
 		folder = strings.TrimSuffix(folder, "/...")
 		name := filepath.Base(folder)
@@ -89,7 +89,7 @@ func TestRaceIsTheSecondRun(t *testing.T) {
 	if err := s.tested(withC, nil); err != nil {
 		t.Errorf("%v\n%s", err, out)
 	}
-	for want, times := range map[string]int{"ok  \tstrakewright/hull": 1, "ok  \tstrakewright/app\t": 2, "The slowest tests:": 1} {
+	for want, times := range map[string]int{"ok  \tstrakewright/loft/fair": 1, "ok  \tstrakewright/app\t": 2, "The slowest tests:": 1} {
 		if strings.Count(out.String(), want) != times {
 			t.Errorf("%q is not shown %d times:\n%s", want, times, out)
 		}
