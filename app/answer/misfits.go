@@ -22,7 +22,7 @@ type Misfit struct {
 }
 
 // MisfitsOf tells how the frames of a hull lie against the run of their
-// neighbours, as loft.Misfits found it.
+// neighbours, as fair.Misfits found it.
 func MisfitsOf(h *hull.Hull, found []fair.Misfit) []Misfit {
 	out := []Misfit{}
 	for i, m := range found {
