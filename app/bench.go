@@ -47,12 +47,12 @@ func (s *Session) Note(side hull.Side, e hull.Entry) error {
 // noteName names an entry for undo.
 func noteName(e hull.Entry) string {
 	switch {
-	case e.Doing.OfBand():
-		return fmt.Sprintf("%s of band %d", e.Doing, e.Band)
-	case e.Doing.Measures():
-		return fmt.Sprintf("%s of %s", e.Doing, e.Strake)
+	case e.EntryKind.OfBand():
+		return fmt.Sprintf("%s of band %d", e.EntryKind, e.Band)
+	case e.EntryKind.Measures():
+		return fmt.Sprintf("%s of %s", e.EntryKind, e.Strake)
 	}
-	return fmt.Sprintf("%s %s", e.Strake, e.Doing)
+	return fmt.Sprintf("%s %s", e.Strake, e.EntryKind)
 }
 
 // errStale is given by Choose where the plan is no longer the one that the

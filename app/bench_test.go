@@ -42,7 +42,7 @@ func benchPlan(t *testing.T) string {
 }
 
 func gluedOn(date, id string) hull.Entry {
-	return hull.Entry{Date: date, Doing: hull.Glued, Layer: 1, Strake: id}
+	return hull.Entry{Date: date, EntryKind: hull.Glued, Layer: 1, Strake: id}
 }
 
 func TestNoteIsInTheFileAtOnce(t *testing.T) {
@@ -213,7 +213,7 @@ func TestChooseIsOneStep(t *testing.T) {
 	require.NoError(t, err)
 	for _, o := range options {
 		require.NoError(t, s.Choose(&o, "2026-03-02"))
-		assert.Equal(t, o.Way, s.Plan().Record.Starboard[1].Way)
+		assert.Equal(t, o.Remedy, s.Plan().Record.Starboard[1].Remedy)
 		p, err := hull.OpenFile(path)
 		require.NoError(t, err)
 		assert.Equal(t, s.Plan(), p)
@@ -263,7 +263,7 @@ func TestNoterProcess(t *testing.T) {
 	}
 	require.NoError(t, err)
 	for n := len(s.Plan().Record.Starboard); ; n++ {
-		require.NoError(t, s.Note(hull.Starboard, hull.Entry{Date: "2026-03-01", Doing: hull.Fitted, Layer: 1, Strake: "1.01", Note: strconv.Itoa(n)}))
+		require.NoError(t, s.Note(hull.Starboard, hull.Entry{Date: "2026-03-01", EntryKind: hull.Fitted, Layer: 1, Strake: "1.01", Note: strconv.Itoa(n)}))
 		fmt.Printf("noted %d\n", n)
 	}
 }

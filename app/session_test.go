@@ -37,7 +37,7 @@ func wigley() *hull.Plan {
 		handles[i] = hull.Handle{Down: 25, Held: true}
 	}
 	p.Layers[0].Bands = make([]hull.Band, 2)
-	p.Layers[0].Lines = []hull.BandLine{{Manner: hull.Drawn, Handles: handles, Hold: 4, Aim: -1}}
+	p.Layers[0].Lines = []hull.BandLine{{LineType: hull.Drawn, Handles: handles, Hold: 4, Aim: -1}}
 	return p
 }
 
@@ -195,7 +195,7 @@ func TestADragCancelled(t *testing.T) {
 	before := s.state()
 	d := s.Begin("drag")
 	require.NoError(t, d.Try(to(4, 30)))
-	require.Error(t, d.Try(func(p *hull.Plan) error { p.Layers[0].Lines[0].Manner = "odd"; return nil }))
+	require.Error(t, d.Try(func(p *hull.Plan) error { p.Layers[0].Lines[0].LineType = "odd"; return nil }))
 	require.InDelta(t, 30, downAt(s, 4), 1e-6, "a trial that fails leaves the last that went well")
 	d.Cancel()
 	require.Equal(t, before, s.state())

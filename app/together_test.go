@@ -32,7 +32,7 @@ const (
 )
 
 func noteOf(who string, n int) hull.Entry {
-	return hull.Entry{Date: "2026-03-01", Doing: hull.Fitted, Layer: 1, Strake: "1.01", Note: who + " " + strconv.Itoa(n)}
+	return hull.Entry{Date: "2026-03-01", EntryKind: hull.Fitted, Layer: 1, Strake: "1.01", Note: who + " " + strconv.Itoa(n)}
 }
 
 // TestTogetherProcess is no test of its own: it notes as a shell does, opening the

@@ -35,7 +35,7 @@ var (
 	kerfWidth       = Range{0, 100, false}            // mm
 	Overhang        = Range{0, 1000, false}           // mm
 	buttCount       = Range{0, 100, false}            // strakes or frames between butts
-	pinCount        = Range{0, 100, false}            // pins or pegs at a frame
+	pinCount        = Range{0, 100, false}            // pins or treenails at a frame
 	Down            = Range{-Largest, Largest, false} // mm of girth below the upper limit, or above it
 	inwards         = Range{0, Largest, false}        // mm of girth that a limit is set in by
 	FrameGirth      = Range{0, Largest, true}         // mm
@@ -209,7 +209,7 @@ func (p *Plan) checkWood() error {
 	figures = append(figures,
 		figure{"the kerf", c.Kerf, kerfWidth, " mm"}, figure{"the overhang", c.Overhang, Overhang, " mm"},
 		figure{"the number of strakes between butts", float64(c.Between), buttCount, ""}, figure{"the shift of butts", float64(c.Shift), buttCount, ""},
-		figure{"the number of pins", float64(c.Pins), pinCount, ""}, figure{"the number of pegs", float64(c.Pegs), pinCount, ""})
+		figure{"the number of pins", float64(c.Pins), pinCount, ""}, figure{"the number of treenails", float64(c.Treenails), pinCount, ""})
 	for _, f := range figures {
 		if err := f.within.Refuse(f.what, f.v, f.unit); err != nil {
 			return err

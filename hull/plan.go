@@ -75,22 +75,22 @@ func (b Band) Strip(k int, stock Stock) float64 {
 	return stock.Width
 }
 
-// Manner is how a band line finds its course.
-type Manner string
+// LineType is how a band line finds its course.
+type LineType string
 
 // The three manners of a band line.
 const (
-	Drawn Manner = "drawn" // a smooth line through the held handles
-	Free  Manner = "free"  // the unstressed course set by the hold and aim handles
-	Least Manner = "least" // the least edge-set between the held handles
+	Drawn LineType = "drawn" // a smooth line through the held handles
+	Free  LineType = "free"  // the unstressed course set by the hold and aim handles
+	Least LineType = "least" // the least edge-set between the held handles
 )
 
 // BandLine is the line between two bands, with one handle a frame.
 type BandLine struct {
-	Manner  Manner
-	Handles []Handle // one a frame, in the order of the frames
-	Hold    int      // index of the hold handle's frame
-	Aim     int      // index of the aim handle's frame; -1 takes the default heading
+	LineType LineType
+	Handles  []Handle // one a frame, in the order of the frames
+	Hold     int      // index of the hold handle's frame
+	Aim      int      // index of the aim handle's frame; -1 takes the default heading
 
 	extra *extra
 }

@@ -309,10 +309,10 @@ func (r *planReader) lines(o *fields, l *Layer, frames []Frame) {
 
 func (r *planReader) bandLine(n node, where string, frames []Frame) BandLine {
 	o := r.object(n, where)
-	b := BandLine{Aim: -1, Manner: Manner(o.oneOf("manner", true, string(Drawn), string(Free), string(Least)))}
+	b := BandLine{Aim: -1, LineType: LineType(o.oneOf("manner", true, string(Drawn), string(Free), string(Least)))}
 	if n, ok := o.take("hold"); ok {
 		b.Hold = r.frameNamed(n, "hold", where, frames)
-	} else if b.Manner == Free {
+	} else if b.LineType == Free {
 		r.fault(o.self, "name the frame of its hold handle", "%s is free and has no \"hold\"", where)
 	}
 	if n, ok := o.take("aim"); ok {
@@ -323,8 +323,8 @@ func (r *planReader) bandLine(n node, where string, frames []Frame) BandLine {
 	}
 	if n, ok := o.need("handles"); ok {
 		b.Handles = r.handles(n, where, frames)
-		if len(frames) > 0 && b.Manner != Free && !slices.ContainsFunc(b.Handles, func(h Handle) bool { return h.Held }) {
-			r.fault(n, "hold at least one", "%s is %s and has no held handle", where, b.Manner)
+		if len(frames) > 0 && b.LineType != Free && !slices.ContainsFunc(b.Handles, func(h Handle) bool { return h.Held }) {
+			r.fault(n, "hold at least one", "%s is %s and has no held handle", where, b.LineType)
 		}
 	}
 	b.extra = o.rest()

@@ -348,9 +348,9 @@ func somePlan(t *rapid.T) *Plan {
 	for range rapid.IntRange(0, 3).Draw(t, "lines") {
 		l.Bands = append(l.Bands, Band{Strakes: rapid.IntRange(0, 30).Draw(t, "strakes")})
 		b := BandLine{
-			Manner: rapid.SampledFrom([]Manner{Drawn, Free, Least}).Draw(t, "manner"),
-			Hold:   rapid.IntRange(1, len(p.Hull.Frames)-1).Draw(t, "hold"),
-			Aim:    rapid.SampledFrom([]int{-1, 0}).Draw(t, "aim"),
+			LineType: rapid.SampledFrom([]LineType{Drawn, Free, Least}).Draw(t, "manner"),
+			Hold:     rapid.IntRange(1, len(p.Hull.Frames)-1).Draw(t, "hold"),
+			Aim:      rapid.SampledFrom([]int{-1, 0}).Draw(t, "aim"),
 		}
 		for i := range p.Hull.Frames {
 			b.Handles = append(b.Handles, Handle{
@@ -435,7 +435,7 @@ func TestSchemaNamesEveryKey(t *testing.T) {
 	p.Hull.Limits.From, p.Hull.Limits.To = "1", "2"
 	p.Hull.Limits.Down, p.Hull.Limits.Up = []Inset{{Frame: "2", MM: 1}}, []Inset{{Frame: "2", MM: 1}}
 	p.Layers[0].Bands = []Band{{Weights: []float64{1}}, {}}
-	p.Layers[0].Lines = []BandLine{{Manner: Free, Hold: 1, Aim: 0, Handles: make([]Handle, 3)}}
+	p.Layers[0].Lines = []BandLine{{LineType: Free, Hold: 1, Aim: 0, Handles: make([]Handle, 3)}}
 	p.Woods, p.Moisture.Room, p.Cutting.Kerf = []Wood{{Name: "x", Radial: 1, Tangential: 2}}, 9, 2
 	for _, r := range TradeRules() {
 		require.NoError(t, r.Set(&p.Trade, r.Within.High))

@@ -146,7 +146,7 @@ func (b *BandLine) object(frames []Frame) object {
 		}
 		return ""
 	}
-	o := object{{"manner", string(b.Manner)}, {"hold", name(b.Hold)}}
+	o := object{{"manner", string(b.LineType)}, {"hold", name(b.Hold)}}
 	if b.Aim != -1 {
 		o = append(o, member{"aim", name(b.Aim)})
 	}

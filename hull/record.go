@@ -20,69 +20,69 @@ const (
 // Sides are both, in the order in which the record keeps them.
 func Sides() []Side { return []Side{Starboard, Port} }
 
-// Doing is what an entry of the bench record tells.
-type Doing string
+// EntryKind is what an entry of the bench record tells.
+type EntryKind string
 
 // What is done to a strake, and what is measured.
 const (
-	Cutout   Doing = "cut"     // its pieces are cut and tapered
-	Soaking  Doing = "soaked"  // it was put in water
-	Fitted   Doing = "fitted"  // it was tried in its place
-	Pinned   Doing = "pinned"  // it was pinned there, to dry or to be glued
-	Glued    Doing = "glued"   // it is laid for good
-	Removed  Doing = "removed" // it was taken off again
-	LeftOver Doing = "left"    // mm of girth left of a band at a frame, along the frame
-	AsLaid   Doing = "width"   // mm that a strake takes up at a frame as laid
-	GapAbove Doing = "gap"     // mm of gap above a strake at a frame
-	Chosen   Doing = "chosen"  // how the rest of a band is to be made to fit, from here on
+	Cutout   EntryKind = "cut"     // its pieces are cut and tapered
+	Soaking  EntryKind = "soaked"  // it was put in water
+	Fitted   EntryKind = "fitted"  // it was tried in its place
+	Pinned   EntryKind = "pinned"  // it was pinned there, to dry or to be glued
+	Glued    EntryKind = "glued"   // it is laid for good
+	Removed  EntryKind = "removed" // it was taken off again
+	LeftOver EntryKind = "left"    // mm of girth left of a band at a frame, along the frame
+	AsLaid   EntryKind = "width"   // mm that a strake takes up at a frame as laid
+	GapAbove EntryKind = "gap"     // mm of gap above a strake at a frame
+	Chosen   EntryKind = "chosen"  // how the rest of a band is to be made to fit, from here on
 )
 
 // doings in the order in which they are offered.
-var doings = []Doing{Cutout, Soaking, Fitted, Pinned, Glued, Removed, LeftOver, AsLaid, GapAbove, Chosen}
+var doings = []EntryKind{Cutout, Soaking, Fitted, Pinned, Glued, Removed, LeftOver, AsLaid, GapAbove, Chosen}
 
-// Doings are all there are, in the order in which they are offered.
-func Doings() []Doing { return slices.Clone(doings) }
+// EntryKinds are all there are, in the order in which they are offered.
+func EntryKinds() []EntryKind { return slices.Clone(doings) }
 
 // Measures tells whether the doing is a measurement.
-func (d Doing) Measures() bool { return d == LeftOver || d == AsLaid || d == GapAbove }
+func (d EntryKind) Measures() bool { return d == LeftOver || d == AsLaid || d == GapAbove }
 
 // OfBand tells whether the doing is of a band, and not of a strake.
-func (d Doing) OfBand() bool { return d == LeftOver || d == Chosen }
+func (d EntryKind) OfBand() bool { return d == LeftOver || d == Chosen }
 
-// Way is how the rest of a band is made to fit where it no longer divides as
+// Remedy is how the rest of a band is made to fit where it no longer divides as
 // planned.
-type Way string
+type Remedy string
 
 // The ways.
 const (
-	Shave   Way = "shave"   // every strake to go is made so much narrower or wider
-	Tighter Way = "tighter" // edges are bevelled until they close: the strakes to go creep less
-	Wider   Way = "wider"   // the strakes to go are laid with wider strips
-	Narrow  Way = "narrow"  // or with narrower ones
-	More    Way = "more"    // one strake more
-	Fewer   Way = "fewer"   // one strake less
-	Wedged  Way = "wedge"   // the strips stay whole, and a wedge fills the gap
-	Hidden  Way = "hide"    // the top strake takes up all of it, under the wale
-	Learned Way = "learned" // the plan allows the creep that was learned
+	Shave   Remedy = "shave"   // every strake to go is made so much narrower or wider
+	Tighter Remedy = "tighter" // edges are bevelled until they close: the strakes to go creep less
+	Wider   Remedy = "wider"   // the strakes to go are laid with wider strips
+	Narrow  Remedy = "narrow"  // or with narrower ones
+	More    Remedy = "more"    // one strake more
+	Fewer   Remedy = "fewer"   // one strake less
+	Wedged  Remedy = "wedge"   // the strips stay whole, and a wedge fills the gap
+	Hidden  Remedy = "hide"    // the top strake takes up all of it, under the wale
+	Learned Remedy = "learned" // the plan allows the creep that was learned
 )
 
 // ways in the order in which they are offered.
-var ways = []Way{Shave, Tighter, Wider, Narrow, More, Fewer, Wedged, Hidden, Learned}
+var ways = []Remedy{Shave, Tighter, Wider, Narrow, More, Fewer, Wedged, Hidden, Learned}
 
 // Entry is one line of the bench record of a side. Entries are only ever
 // added: what was true on a day is told by those up to it.
 type Entry struct {
-	Date   string // ISO 8601: 2026-03-01, or with the time 2026-03-01T19:30
-	Doing  Doing
-	Layer  int       // from 1
-	Band   int       // from 1; of a measurement of what is left, and of a choice
-	Strake string    // ID; of all others
-	Frame  string    // of a measurement
-	MM     float64   // of a measurement; of a choice of Tighter, the creep that is left to a strip
-	Wet    bool      // the strip was wet from soaking
-	Way    Way       // of a choice
-	Widths []WidthAt // of a strake cut or glued: what it was cut to; none where that was not told
-	Note   string
+	Date      string // ISO 8601: 2026-03-01, or with the time 2026-03-01T19:30
+	EntryKind EntryKind
+	Layer     int       // from 1
+	Band      int       // from 1; of a measurement of what is left, and of a choice
+	Strake    string    // ID; of all others
+	Frame     string    // of a measurement
+	MM        float64   // of a measurement; of a choice of Tighter, the creep that is left to a strip
+	Wet       bool      // the strip was wet from soaking
+	Remedy    Remedy    // of a choice
+	Widths    []WidthAt // of a strake cut or glued: what it was cut to; none where that was not told
+	Note      string
 
 	extra *extra
 }
@@ -236,21 +236,21 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 	for i, d := range doings {
 		words[i] = string(d)
 	}
-	e := Entry{Date: o.string("date"), Doing: Doing(o.oneOf("doing", true, words...)), Layer: 1}
+	e := Entry{Date: o.string("date"), EntryKind: EntryKind(o.oneOf("doing", true, words...)), Layer: 1}
 	if !ValidDate(e.Date) {
 		r.fault(n, "write it as 2026-03-01 or 2026-03-01T19:30", "the date of %s is %q", where, e.Date)
 	}
 	if n, ok := o.take("layer"); ok {
 		e.Layer, _ = r.whole(n, `"layer" of `+where, layerNumber)
 	}
-	if e.Doing.OfBand() {
+	if e.EntryKind.OfBand() {
 		if n, ok := o.need("band"); ok {
 			e.Band, _ = r.whole(n, `"band" of `+where, bandCount)
 		}
 	} else if n, ok := o.need("strake"); ok {
 		e.Strake, _ = r.string(n, `"strake" of `+where)
 	}
-	if e.Doing.Measures() {
+	if e.EntryKind.Measures() {
 		if n, ok := o.need("frame"); ok {
 			if i := r.frameNamed(n, "frame", where, frames); i >= 0 {
 				e.Frame = frames[i].Name
@@ -261,12 +261,12 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 	if n, ok := o.take("wet"); ok {
 		e.Wet = r.truth(n, `"wet" of `+where)
 	}
-	if e.Doing == Chosen {
+	if e.EntryKind == Chosen {
 		words := make([]string, len(ways))
 		for i, w := range ways {
 			words[i] = string(w)
 		}
-		e.Way = Way(o.oneOf("way", true, words...))
+		e.Remedy = Remedy(o.oneOf("way", true, words...))
 		if n, ok := o.take("mm"); ok {
 			e.MM, _ = r.number(n, `"mm" of `+where, Measurement)
 		}
@@ -335,17 +335,17 @@ func (r *Record) object() object {
 func entryList(entries []Entry) list {
 	out := list{}
 	for _, e := range entries {
-		o := object{{"date", e.Date}, {"doing", string(e.Doing)}, {"layer", e.Layer}}
-		if e.Doing.OfBand() {
+		o := object{{"date", e.Date}, {"doing", string(e.EntryKind)}, {"layer", e.Layer}}
+		if e.EntryKind.OfBand() {
 			o = append(o, member{"band", e.Band})
 		} else {
 			o = append(o, member{"strake", e.Strake})
 		}
-		if e.Doing.Measures() {
+		if e.EntryKind.Measures() {
 			o = append(o, member{"frame", e.Frame}, member{"mm", e.MM})
 		}
-		if e.Doing == Chosen {
-			o = append(o, member{"way", string(e.Way)})
+		if e.EntryKind == Chosen {
+			o = append(o, member{"way", string(e.Remedy)})
 			if e.MM != 0 {
 				o = append(o, member{"mm", e.MM})
 			}

@@ -63,10 +63,10 @@ func TestRecordFaults(t *testing.T) {
 
 func TestAddKeepsTheOrderOfDates(t *testing.T) {
 	var r Record
-	r.Add(Port, Entry{Date: "2026-03-02", Doing: Glued, Strake: "b"})
+	r.Add(Port, Entry{Date: "2026-03-02", EntryKind: Glued, Strake: "b"})
 	before := r.clone()
-	r.Add(Port, Entry{Date: "2026-03-01", Doing: Glued, Strake: "a"})
-	r.Add(Port, Entry{Date: "2026-03-02", Doing: Glued, Strake: "c"})
+	r.Add(Port, Entry{Date: "2026-03-01", EntryKind: Glued, Strake: "a"})
+	r.Add(Port, Entry{Date: "2026-03-02", EntryKind: Glued, Strake: "c"})
 	var got []string
 	for _, e := range r.Of(Port) {
 		got = append(got, e.Strake)
@@ -82,7 +82,7 @@ func TestChoicesAndWidthsAreReadAndWritten(t *testing.T) {
 	require.NoError(t, err)
 	e := p.Record.Of(Port)
 	assert.Equal(t, []WidthAt{{"2", 4.5}, {"gone", 3}}, e[0].Widths)
-	assert.Equal(t, Tighter, e[1].Way)
+	assert.Equal(t, Tighter, e[1].Remedy)
 	assert.Equal(t, 0.05, e[1].MM)
 	var b bytes.Buffer
 	require.NoError(t, p.Write(&b))
@@ -95,10 +95,10 @@ func TestChoicesAndWidthsAreReadAndWritten(t *testing.T) {
 
 func TestRecordOfADay(t *testing.T) {
 	var r Record
-	r.Add(Port, Entry{Date: "2026-03-02T19:30", Doing: Glued, Strake: "b"})
-	r.Add(Port, Entry{Date: "2026-03-02", Doing: Glued, Strake: "c"})
-	r.Add(Port, Entry{Date: "2026-03-02T18:00", Doing: Glued, Strake: "a"})
-	r.Add(Starboard, Entry{Date: "2026-03-04", Doing: Glued, Strake: "a"})
+	r.Add(Port, Entry{Date: "2026-03-02T19:30", EntryKind: Glued, Strake: "b"})
+	r.Add(Port, Entry{Date: "2026-03-02", EntryKind: Glued, Strake: "c"})
+	r.Add(Port, Entry{Date: "2026-03-02T18:00", EntryKind: Glued, Strake: "a"})
+	r.Add(Starboard, Entry{Date: "2026-03-04", EntryKind: Glued, Strake: "a"})
 	assert.Equal(t, "c", r.Port[1].Strake, "one without a time stands after what its day had")
 	assert.Equal(t, []string{"2026-03-02", "2026-03-04"}, r.Days())
 	q := r.AsOf("2026-03-03")

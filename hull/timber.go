@@ -62,12 +62,12 @@ const (
 
 // Cutting is how strakes are cut into pieces and held.
 type Cutting struct {
-	Kerf       float64 // mm lost between two pieces of one strip
-	Overhang   float64 // mm that a strake is cut longer at its free end, to hold it by
-	Between    int     // full strakes that lie between two butts on one frame
-	Shift      int     // frames from a butt to the next strake's nearest, at least
-	Laying     Laying
-	Pins, Pegs int // that hold a strake at each frame it crosses, and each end of a butt: pins while the glue sets, pegs for good
+	Kerf            float64 // mm lost between two pieces of one strip
+	Overhang        float64 // mm that a strake is cut longer at its free end, to hold it by
+	Between         int     // full strakes that lie between two butts on one frame
+	Shift           int     // frames from a butt to the next strake's nearest, at least
+	Laying          Laying
+	Pins, Treenails int // that hold a strake at each frame it crosses, and each end of a butt: pins while the glue sets, treenails for good
 
 	extra *extra
 }
@@ -201,7 +201,7 @@ func (r *planReader) cutting(n node) Cutting {
 		key    string
 		into   *int
 		within Range
-	}{{"between", &c.Between, buttCount}, {"shift", &c.Shift, buttCount}, {"pins", &c.Pins, pinCount}, {"pegs", &c.Pegs, pinCount}} {
+	}{{"between", &c.Between, buttCount}, {"shift", &c.Shift, buttCount}, {"pins", &c.Pins, pinCount}, {"pegs", &c.Treenails, pinCount}} {
 		if n, ok := o.take(f.key); ok {
 			*f.into, _ = r.whole(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
 		}
@@ -238,7 +238,7 @@ func (p *Plan) timber() object {
 	if c := p.Cutting; c != NewCutting() && c != (Cutting{}) {
 		o = append(o, member{"cutting", append(object{
 			{"kerf", c.Kerf}, {"overhang", c.Overhang}, {"between", c.Between}, {"shift", c.Shift},
-			{"laying", string(c.Laying)}, {"pins", c.Pins}, {"pegs", c.Pegs},
+			{"laying", string(c.Laying)}, {"pins", c.Pins}, {"pegs", c.Treenails},
 		}, c.extra.members()...)})
 	}
 	return o

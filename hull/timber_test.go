@@ -38,7 +38,7 @@ func TestReadTimber(t *testing.T) {
 	assert.Equal(t, 1.25, p.Shop[0].Price)
 	c := p.Cutting
 	c.extra = nil
-	assert.Equal(t, Cutting{Kerf: 0.8, Between: 2, Shift: 3, Laying: Upward, Pins: 1, Pegs: 4}, c)
+	assert.Equal(t, Cutting{Kerf: 0.8, Between: 2, Shift: 3, Laying: Upward, Pins: 1, Treenails: 4}, c)
 
 	text := written(t, p)
 	for _, kept := range []string{`"from": "the hedge"`, `"meter": "pins"`, `"shelf": 2`, `"aisle": "A"`, `"saw": "fine"`} {
@@ -178,6 +178,6 @@ func someTimber(t *rapid.T, p *Plan) {
 		Kerf: rapid.Float64Range(0, 3).Draw(t, "kerf"), Overhang: rapid.Float64Range(0, 50).Draw(t, "overhang"),
 		Between: rapid.IntRange(0, 5).Draw(t, "between"), Shift: rapid.IntRange(0, 5).Draw(t, "shift"),
 		Laying: rapid.SampledFrom([]Laying{Meeting, Downward, Upward}).Draw(t, "laying"),
-		Pins:   rapid.IntRange(0, 9).Draw(t, "pins"), Pegs: rapid.IntRange(0, 9).Draw(t, "pegs"),
+		Pins:   rapid.IntRange(0, 9).Draw(t, "pins"), Treenails: rapid.IntRange(0, 9).Draw(t, "pegs"),
 	}
 }

@@ -30,7 +30,7 @@ type origin struct {
 	vHold, vAim float64
 	free        course // by those four alone
 
-	manner hull.Manner
+	manner hull.LineType
 	u, v   []float64 // of the held handles
 	wanted course    // by these, before it was kept within its berth
 }
@@ -55,7 +55,7 @@ func (s *Surface) bandLine(b *hull.BandLine, berth berth, old *BandLine) (*BandL
 	} else {
 		o.free = s.heldFree(o)
 	}
-	switch b.Manner {
+	switch b.LineType {
 	case hull.Free:
 		o.wanted = o.free
 		out.Runouts = s.runouts(o.free)
@@ -68,11 +68,11 @@ func (s *Surface) bandLine(b *hull.BandLine, berth berth, old *BandLine) (*BandL
 			break
 		}
 		o.wanted = s.sprung(o.u, o.v)
-		if b.Manner == hull.Least {
+		if b.LineType == hull.Least {
 			o.wanted = s.ease(o.wanted, o.u)
 		}
 	default:
-		return nil, fmt.Errorf("there is no manner %q: it is drawn, free or least", b.Manner)
+		return nil, fmt.Errorf("there is no manner %q: it is drawn, free or least", b.LineType)
 	}
 	if kept := s.keepWithin(o.wanted, berth); old != nil && kept.equals(old.Line.course) {
 		out.Line = old.Line
@@ -86,11 +86,11 @@ func (s *Surface) bandLine(b *hull.BandLine, berth berth, old *BandLine) (*BandL
 
 // originOf reads where a line is held.
 func (s *Surface) originOf(b *hull.BandLine) origin {
-	o := origin{hold: b.Hold, aim: b.Aim, vHold: s.handleV(b, b.Hold), manner: b.Manner}
+	o := origin{hold: b.Hold, aim: b.Aim, vHold: s.handleV(b, b.Hold), manner: b.LineType}
 	if b.Aim >= 0 {
 		o.vAim = s.handleV(b, b.Aim)
 	}
-	if b.Manner != hull.Free {
+	if b.LineType != hull.Free {
 		o.u, o.v = s.heldPoints(b)
 	}
 	return o
@@ -109,8 +109,8 @@ func (o *origin) sameHeld(p *origin) bool {
 // drawnLine is the course of a line on a hull without a shape, on which none can
 // be free or of least edge-set; nor is it known where a strip would fall.
 func (s *Surface) drawnLine(b *hull.BandLine, berth berth) (*BandLine, error) {
-	if b.Manner != hull.Drawn {
-		return nil, fmt.Errorf("it is %s, and can only be drawn: %w", b.Manner, ErrShapeless)
+	if b.LineType != hull.Drawn {
+		return nil, fmt.Errorf("it is %s, and can only be drawn: %w", b.LineType, ErrShapeless)
 	}
 	u, v := s.heldPoints(b)
 	if len(u) == 0 {

@@ -19,7 +19,7 @@ func wigleyPlan() *hull.Plan {
 func TestFreeLineIsUnstressed(t *testing.T) {
 	p := wigleyPlan()
 	b := &p.Layers[0].Lines[0]
-	b.Manner, b.Hold, b.Aim = hull.Free, 6, 8
+	b.LineType, b.Hold, b.Aim = hull.Free, 6, 8
 	b.Handles[8].Down += 1
 	l := plankOne(t, p)
 	line := l.Lines[1]
@@ -43,7 +43,7 @@ func TestFreeLineIsUnstressed(t *testing.T) {
 func TestFreeLineMeetsItsLie(t *testing.T) {
 	p := wigleyPlan()
 	b := &p.Layers[0].Lines[0]
-	b.Manner, b.Hold, b.Aim = hull.Free, 6, -1
+	b.LineType, b.Hold, b.Aim = hull.Free, 6, -1
 	l := plankOne(t, p)
 	lie, err := l.Surface.Lie(6, b.Handles[6].Down, nil)
 	require.NoError(t, err)
@@ -57,7 +57,7 @@ func TestFreeLineMeetsItsLie(t *testing.T) {
 func TestFreeLineThatRunsOut(t *testing.T) {
 	p := wigleyPlan()
 	b := &p.Layers[0].Lines[0]
-	b.Manner, b.Hold, b.Aim = hull.Free, 2, 5
+	b.LineType, b.Hold, b.Aim = hull.Free, 2, 5
 	b.Handles[2].Down, b.Handles[5].Down = 12, 30
 	l := plankOne(t, p)
 	line := l.Lines[1]
@@ -86,7 +86,7 @@ func TestLeastEdgeSet(t *testing.T) {
 		b.Handles[i].Held = i == 3 || i == 9
 	}
 	drawn := plankOne(t, p).Lines[1]
-	b.Manner = hull.Least
+	b.LineType = hull.Least
 	eased := plankOne(t, p).Lines[1]
 	assert.Less(t, s.stress(eased.course), s.stress(drawn.course)/100)
 	heading, ok := s.headingThrough(3, eased.V[s.FrameStation(3)], 9, eased.V[s.FrameStation(9)])
@@ -101,7 +101,7 @@ func TestLeastEdgeSet(t *testing.T) {
 	b.Handles[6].Down += 2
 	eased = plankOne(t, p).Lines[1]
 	assert.InDelta(t, b.Handles[6].Down, eased.Down[s.FrameStation(6)], 1e-6)
-	b.Manner = hull.Drawn
+	b.LineType = hull.Drawn
 	assert.Less(t, s.stress(eased.course), s.stress(plankOne(t, p).Lines[1].course))
 }
 

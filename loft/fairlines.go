@@ -66,7 +66,7 @@ const layingLines = "the laying of the band lines"
 
 // shareLine is the line drawn at a share of the girth of every frame.
 func (l *Layer) shareLine(share float64) hull.BandLine {
-	b := hull.BandLine{Manner: hull.Drawn, Hold: l.Greatest(), Aim: -1}
+	b := hull.BandLine{LineType: hull.Drawn, Hold: l.Greatest(), Aim: -1}
 	for _, g := range l.Girths {
 		b.Handles = append(b.Handles, hull.Handle{Down: share * g, Held: true})
 	}
@@ -85,7 +85,7 @@ func bandsOf(old []hull.Band, n int) []hull.Band {
 // freeMiddle is the free line held at a share of the girth of a frame. Its
 // handles are put where it comes to lie.
 func (s *Surface) freeMiddle(frame int, share float64) *hull.BandLine {
-	b := &hull.BandLine{Manner: hull.Free, Hold: frame, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
+	b := &hull.BandLine{LineType: hull.Free, Hold: frame, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
 	b.Handles[frame].Down = share * s.Girth(frame)
 	held := s.originOf(b)
 	course, _, _ := s.fill(s.heldFree(&held))
@@ -101,7 +101,7 @@ func (s *Surface) freeMiddle(frame int, share float64) *hull.BandLine {
 // line and the limit on its side, then eased between three held frames.
 func (l *Layer) fairBetween(middle *hull.BandLine, k, bands, mid int, h *hull.Layer) hull.BandLine {
 	s := l.Surface
-	b := hull.BandLine{Manner: hull.Least, Hold: mid, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
+	b := hull.BandLine{LineType: hull.Least, Hold: mid, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
 	m := bands / 2
 	room := l.Rules.LeastWidth * h.Stock.Width
 	for i := range b.Handles {

@@ -76,7 +76,7 @@ func TestPlankedBetweenFrames(t *testing.T) {
 	p := hull.NewPlan("", h)
 	l := &p.Layers[0]
 	l.Bands, l.Edges = []hull.Band{{Strakes: 8}, {Strakes: 6}}, hull.Square
-	line := hull.BandLine{Manner: hull.Drawn, Aim: -1}
+	line := hull.BandLine{LineType: hull.Drawn, Aim: -1}
 	for _, f := range h.Frames {
 		line.Handles = append(line.Handles, hull.Handle{Down: math.Pi / 2 * (20 + f.X()/4), Held: true})
 	}

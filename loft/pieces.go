@@ -14,22 +14,22 @@ import (
 // LaidPiece is a piece as it is laid on one side of the ship.
 type LaidPiece struct {
 	Piece
-	ID         string // its strake's
-	Number     int    // in the strake, from 1, from the first frame on
-	Of         int    // how many pieces the strake is of
-	Side       hull.Side
-	Strip      float64 // mm, the width of the strip it is cut from
-	Crossings  int     // frames that it crosses, those at its ends included
-	Pins, Pegs int     // to hold it: while the glue sets, and for good
+	ID              string // its strake's
+	Number          int    // in the strake, from 1, from the first frame on
+	Of              int    // how many pieces the strake is of
+	Side            hull.Side
+	Strip           float64 // mm, the width of the strip it is cut from
+	Crossings       int     // frames that it crosses, those at its ends included
+	Pins, Treenails int     // to hold it: while the glue sets, and for good
 }
 
 // Butting is a layer cut into pieces.
 type Butting struct {
-	Pieces   []LaidPiece // of both sides, which are alike, in the order of laying
-	Butts    int         // on one side
-	Breaches []Breach    // where the rule of butts is not kept; of one side
-	Pins     int         // to have ready: the most that one strake takes on both sides together
-	Pegs     int         // of the whole layer
+	Pieces    []LaidPiece // of both sides, which are alike, in the order of laying
+	Butts     int         // on one side
+	Breaches  []Breach    // where the rule of butts is not kept; of one side
+	Pins      int         // to have ready: the most that one strake takes on both sides together
+	Treenails int         // of the whole layer
 }
 
 // BreachKind says which part of the rule is not kept.
@@ -88,7 +88,7 @@ func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width
 			for _, p := range one[n] {
 				p.Side = side
 				pins += p.Pins
-				out.Pegs += p.Pegs
+				out.Treenails += p.Treenails
 				out.Pieces = append(out.Pieces, p)
 			}
 		}
@@ -368,7 +368,7 @@ func (s *buttSearch) pieces(n int, butts []buttAt) []LaidPiece {
 				p.Crossings++
 			}
 		}
-		p.Pins, p.Pegs = p.Crossings*s.rules.Pins, p.Crossings*s.rules.Pegs
+		p.Pins, p.Treenails = p.Crossings*s.rules.Pins, p.Crossings*s.rules.Treenails
 		out = append(out, p)
 		from = to
 	}

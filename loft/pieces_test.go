@@ -128,10 +128,10 @@ func TestLayingOrder(t *testing.T) {
 
 func TestPinsAndPegs(t *testing.T) {
 	l := side(t, 5, 100)
-	b := l.Butt(rules(func(c *hull.Cutting) { c.Pins, c.Pegs = 2, 1 }), strips(1000))
+	b := l.Butt(rules(func(c *hull.Cutting) { c.Pins, c.Treenails = 2, 1 }), strips(1000))
 	assert.Equal(t, 5, b.Pieces[0].Crossings)
 	assert.Equal(t, 2*5*2, b.Pins, "a strake on both sides at once")
-	assert.Equal(t, 12*2*5, b.Pegs)
+	assert.Equal(t, 12*2*5, b.Treenails)
 	b = l.Butt(rules(func(c *hull.Cutting) { c.Pins = 2 }), strips(300))
 	assert.Equal(t, 2*(5+1)*2, b.Pins, "both ends of a butt are held")
 	assert.Equal(t, []hull.Side{hull.Sides()[0], hull.Sides()[0], hull.Sides()[1], hull.Sides()[1]},

@@ -40,7 +40,7 @@ func TestUnsoundPlansAreRefused(t *testing.T) {
 		"no band":              func(l *hull.Layer) { l.Bands = nil },
 		"one line fewer":       func(l *hull.Layer) { l.Lines = l.Lines[:1] },
 		"bevelled or square":   func(l *hull.Layer) { l.Edges = "round" },
-		"no manner":            func(l *hull.Layer) { l.Lines[0].Manner = "bent" },
+		"no manner":            func(l *hull.Layer) { l.Lines[0].LineType = "bent" },
 		"two different frames": func(l *hull.Layer) { l.Lines[0].Aim = l.Lines[0].Hold },
 		"handles for 25":       func(l *hull.Layer) { l.Lines[0].Handles = nil },
 	}
@@ -67,7 +67,7 @@ func TestFairLines(t *testing.T) {
 			if k == n/2 {
 				manner = hull.Free
 			}
-			assert.Equal(t, manner, q.Layers[0].Lines[k-1].Manner)
+			assert.Equal(t, manner, q.Layers[0].Lines[k-1].LineType)
 			worst := hull.Curvature(0)
 			for _, c := range l.Lines[k].EdgeSet {
 				worst = max(worst, c, -c)

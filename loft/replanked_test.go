@@ -62,7 +62,7 @@ func anyChange(t *rapid.T, p *hull.Plan) {
 	case len(l.Lines) == 0:
 	case what == 4:
 		b := &l.Lines[rapid.IntRange(0, len(l.Lines)-1).Draw(t, "line")]
-		b.Manner = rapid.SampledFrom([]hull.Manner{hull.Drawn, hull.Free, hull.Least}).Draw(t, "manner")
+		b.LineType = rapid.SampledFrom([]hull.LineType{hull.Drawn, hull.Free, hull.Least}).Draw(t, "manner")
 	default:
 		b := &l.Lines[rapid.IntRange(0, len(l.Lines)-1).Draw(t, "line")]
 		b.Handles[rapid.IntRange(0, len(b.Handles)-1).Draw(t, "handle")].Down += rapid.Float64Range(-3, 3).Draw(t, "by")

@@ -103,9 +103,9 @@ func TestWhatNeedsAShape(t *testing.T) {
 	assert.ErrorIs(t, err, ErrShapeless)
 	_, err = k.Layers[0].Surface.Section(60, 0)
 	assert.ErrorIs(t, err, ErrShapeless)
-	for _, m := range []hull.Manner{hull.Free, hull.Least} {
+	for _, m := range []hull.LineType{hull.Free, hull.Least} {
 		r := q.Clone()
-		r.Layers[0].Lines[0].Manner = m
+		r.Layers[0].Lines[0].LineType = m
 		_, err = Plank(r)
 		assert.ErrorIs(t, err, ErrShapeless)
 	}

@@ -15,8 +15,8 @@ import (
 // side in one layer, its first band line free.
 func workload(t testing.TB, n int) *hull.Plan {
 	frames := bodies.Wigley(1600, n, 15)
-	line := func(share float64, manner hull.Manner) hull.BandLine {
-		b := hull.BandLine{Manner: manner, Hold: n / 2, Aim: 3 * n / 4}
+	line := func(share float64, manner hull.LineType) hull.BandLine {
+		b := hull.BandLine{LineType: manner, Hold: n / 2, Aim: 3 * n / 4}
 		for _, f := range frames {
 			c, err := curve.NewOutline(f)
 			require.NoError(t, err)

@@ -211,7 +211,7 @@ func TestWidthAcross(t *testing.T) {
 func oneLayer(frames []hull.Frame, stock hull.Stock, bands int) *hull.Plan {
 	l := hull.Layer{Stock: stock, Edges: hull.Bevelled, Bands: make([]hull.Band, bands)}
 	for k := 1; k < bands; k++ {
-		b := hull.BandLine{Manner: hull.Drawn, Aim: -1, Hold: len(frames) / 2}
+		b := hull.BandLine{LineType: hull.Drawn, Aim: -1, Hold: len(frames) / 2}
 		for _, f := range frames {
 			c, err := curve.NewOutline(f)
 			if err != nil {

@@ -40,7 +40,7 @@ func wigley(layers int) *hull.Plan {
 			Stock: hull.Stock{Width: 5, Thickness: 1, Length: 1000},
 			Edges: hull.Bevelled,
 			Bands: make([]hull.Band, 2),
-			Lines: []hull.BandLine{{Manner: hull.Free, Handles: handles, Hold: 4, Aim: -1}},
+			Lines: []hull.BandLine{{LineType: hull.Free, Handles: handles, Hold: 4, Aim: -1}},
 		})
 	}
 	return p
@@ -194,7 +194,7 @@ func TestLines(t *testing.T) {
 	a := answer.LinesOf(k)
 	require.Len(t, a.Lines, 1)
 	b := a.Lines[0]
-	require.Equal(t, "free", b.Manner)
+	require.Equal(t, "free", b.LineType)
 	require.Equal(t, "E", b.Hold)
 	require.Empty(t, b.Aim)
 	require.InDelta(t, 25, b.At[4].Down, 1e-6)

@@ -33,7 +33,7 @@ type choosing struct {
 // OptionText says what is done in an option, as a builder says it.
 func OptionText(o *progress.Option, u Units) string {
 	c := choosing{o, u}
-	switch o.Way {
+	switch o.Remedy {
 	case hull.Shave:
 		return "Shave: share what is left alike among the strakes to go"
 	case hull.Tighter:
@@ -56,13 +56,13 @@ func OptionText(o *progress.Option, u Units) string {
 	case hull.Learned:
 		return fmt.Sprintf("Plan with what was learned: %s of creep a strip", told(u, o.Creep, 2))
 	}
-	return string(o.Way)
+	return string(o.Remedy)
 }
 
 // OptionOutcome says what follows from an option, in numbers.
 func OptionOutcome(o *progress.Option, u Units) string {
 	c, t := choosing{o, u}, o.After
-	switch o.Way {
+	switch o.Remedy {
 	case hull.Shave:
 		return fmt.Sprintf("Each changes by at most %s against the plan; %s.", told(u, t.Change, 2), c.outcome())
 	case hull.Tighter:
@@ -144,7 +144,7 @@ func (c choosing) recounted() string {
 		told(c.u, t.Narrowest, 1), number(c.u, before.Narrowest, 1), told(c.u, t.Gap, 1), number(c.u, before.Gap, 1), c.outcome())
 	if c.Renumbered {
 		way := "lower"
-		if c.Way == hull.More {
+		if c.Remedy == hull.More {
 			way = "higher"
 		}
 		text += fmt.Sprintf("; every strake below is numbered 1 %s: mark anew those that bear a number", way)

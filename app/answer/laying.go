@@ -80,11 +80,11 @@ func TaskText(j *progress.Job, t progress.Task, u Units) string {
 		return "Fit it dry against its neighbour over its whole length; it is to be " + w.widths() + ". No light may show, and nothing may be pushed sideways; trim the free end now."
 	case progress.StepGlue:
 		return w.glue()
-	case progress.StepPeg:
-		if w.Pegs == 0 {
-			return "No pegs are planned."
+	case progress.StepTreenail:
+		if w.Treenails == 0 {
+			return "No treenails are planned."
 		}
-		return fmt.Sprintf("Draw the pins when the glue has set, and peg it: %s.", countOf(w.Pegs, "peg"))
+		return fmt.Sprintf("Draw the pins when the glue has set, and drive the treenails: %s.", countOf(w.Treenails, "treenail"))
 	case progress.StepNext:
 		if w.Next == nil {
 			return "It is the last."

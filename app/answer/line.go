@@ -18,14 +18,14 @@ type Lines struct {
 
 // BandLine is the line under a band.
 type BandLine struct {
-	Layer   int      `json:"layer,omitempty"` // from 1; left out where there is but one
-	Line    int      `json:"line"`            // from 1, down: the line under the band of that number
-	Manner  string   `json:"manner"`
-	Hold    string   `json:"hold,omitempty"` // frame of the hold handle of a free line
-	Aim     string   `json:"aim,omitempty"`  // frame of its aim handle; left out for the default heading
-	At      []LineAt `json:"at"`
-	EdgeSet *float64 `json:"edge_set_max_per_m"` // nil where the hull has no shape
-	Length  float64  `json:"length"`
+	Layer    int      `json:"layer,omitempty"` // from 1; left out where there is but one
+	Line     int      `json:"line"`            // from 1, down: the line under the band of that number
+	LineType string   `json:"manner"`
+	Hold     string   `json:"hold,omitempty"` // frame of the hold handle of a free line
+	Aim      string   `json:"aim,omitempty"`  // frame of its aim handle; left out for the default heading
+	At       []LineAt `json:"at"`
+	EdgeSet  *float64 `json:"edge_set_max_per_m"` // nil where the hull has no shape
+	Length   float64  `json:"length"`
 }
 
 // LineAt is a band line at a frame.
@@ -65,12 +65,12 @@ func LinesOf(k *loft.Planking) Lines {
 func bandLine(frames []hull.Frame, drawn *hull.BandLine, l *loft.Layer, number int) BandLine {
 	c := l.Lines[number]
 	out := BandLine{
-		Line:   number,
-		Manner: string(drawn.Manner),
-		At:     []LineAt{},
-		Length: tidy(c.S[len(c.S)-1]),
+		Line:     number,
+		LineType: string(drawn.LineType),
+		At:       []LineAt{},
+		Length:   tidy(c.S[len(c.S)-1]),
 	}
-	if drawn.Manner == hull.Free {
+	if drawn.LineType == hull.Free {
 		out.Hold = frames[drawn.Hold].Name
 		if drawn.Aim >= 0 {
 			out.Aim = frames[drawn.Aim].Name
@@ -89,7 +89,7 @@ func bandLine(frames []hull.Frame, drawn *hull.BandLine, l *loft.Layer, number i
 
 // held tells whether the handle at a frame sets the course of the line.
 func held(b *hull.BandLine, frame int) bool {
-	if b.Manner == hull.Free {
+	if b.LineType == hull.Free {
 		return frame == b.Hold || frame == b.Aim
 	}
 	return b.Handles[frame].Held
@@ -134,7 +134,7 @@ func (a Lines) Text(w io.Writer) error {
 
 func (b BandLine) text(p *page) {
 	p.gap()
-	course := b.Manner
+	course := b.LineType
 	if b.Hold != "" {
 		course += ", held at frame " + b.Hold
 		if b.Aim != "" {

@@ -35,7 +35,7 @@ type BenchBand struct {
 	Measured   bool        `json:"measured"`
 	Creep      float64     `json:"creep"`       // a strip
 	CreepBound float64     `json:"creep_bound"` // its standard deviation
-	Way        string      `json:"way"`         // how the rest is made to fit; empty for shared afresh
+	Remedy     string      `json:"way"`         // how the rest is made to fit; empty for shared afresh
 	Divides    bool        `json:"divides"`     // what is left is shared without a gap or a strake too narrow or wide
 	Left       []LeftAt    `json:"left"`
 	Queries    []Query     `json:"queries"`
@@ -146,7 +146,7 @@ func benchBand(side hull.Side, s *progress.BandState, frames []string) BenchBand
 	tally := s.Tally()
 	out := BenchBand{
 		Side: string(side), Layer: s.Layer, Band: s.Band, Laid: append([]string{}, s.Laid...), Remaining: []Remaining{},
-		Measured: s.Measured, Creep: tidy(s.Creep), CreepBound: tidy(s.CreepBound), Way: string(s.Way), Divides: tally.Divides(),
+		Measured: s.Measured, Creep: tidy(s.Creep), CreepBound: tidy(s.CreepBound), Remedy: string(s.Remedy), Divides: tally.Divides(),
 		Left: []LeftAt{}, Queries: []Query{}, Wet: []int{},
 	}
 	for i, name := range frames {
@@ -183,8 +183,8 @@ func (a Record) Text(w io.Writer) error {
 		if b.Measured {
 			p.line("  creep %s mm a strip, give or take %s", mm(b.Creep), mm(b.CreepBound))
 		}
-		if b.Way != "" {
-			p.line("  the rest is made to fit by: %s", b.Way)
+		if b.Remedy != "" {
+			p.line("  the rest is made to fit by: %s", b.Remedy)
 		}
 		if !b.Divides && (len(b.Laid) > 0 || b.Measured) {
 			p.line("  what is left does not divide among the strakes to go: see the options")
@@ -364,13 +364,13 @@ type Steps struct {
 
 // Step is a step of laying a strake.
 type Step struct {
-	Key     string `json:"step"`
-	Name    string `json:"name"`
-	Figure  string `json:"figure"`
-	Caution string `json:"caution"`
-	Pins    int    `json:"pins"`
-	Pegs    int    `json:"pegs"`
-	Skip    bool   `json:"skip"`
+	Key       string `json:"step"`
+	Name      string `json:"name"`
+	Figure    string `json:"figure"`
+	Caution   string `json:"caution"`
+	Pins      int    `json:"pins"`
+	Treenails int    `json:"pegs"`
+	Skip      bool   `json:"skip"`
 }
 
 // StepsOf tells the steps of a strake; with an empty ID of the next one. The
@@ -393,7 +393,7 @@ func StepsOf(k *loft.Planking, side hull.Side, id string) (Steps, error) {
 	}
 	out := Steps{ID: id, Side: string(side), Steps: []Step{}}
 	for _, t := range job.Steps {
-		out.Steps = append(out.Steps, Step{t.Key, t.Name, TaskText(job, t, MM{}), CautionText(t.Caution), t.Pins, t.Pegs, t.Skip})
+		out.Steps = append(out.Steps, Step{t.Key, t.Name, TaskText(job, t, MM{}), CautionText(t.Caution), t.Pins, t.Treenails, t.Skip})
 	}
 	return out, nil
 }
@@ -425,7 +425,7 @@ type Options struct {
 
 // Option is a way to make the rest of a band fit.
 type Option struct {
-	Way         string  `json:"way"`
+	Remedy      string  `json:"way"`
 	What        string  `json:"what"`
 	Consequence string  `json:"consequence"`
 	Fits        bool    `json:"fits"`
@@ -444,7 +444,7 @@ func OptionsOf(side hull.Side, layer, band int, list []progress.Option) Options 
 	for i := range list {
 		o := &list[i]
 		t := o.After
-		out.Options = append(out.Options, Option{string(o.Way), OptionText(o, MM{}), OptionOutcome(o, MM{}), o.Fits, o.Chosen, t.Strakes, tidy(t.Gap), tidy(t.Shave), tidy(t.Narrowest), len(t.Wedges), t.Strips})
+		out.Options = append(out.Options, Option{string(o.Remedy), OptionText(o, MM{}), OptionOutcome(o, MM{}), o.Fits, o.Chosen, t.Strakes, tidy(t.Gap), tidy(t.Shave), tidy(t.Narrowest), len(t.Wedges), t.Strips})
 	}
 	return out
 }
@@ -465,7 +465,7 @@ func (a Options) Text(w io.Writer) error {
 		if o.Chosen {
 			sign += " (chosen)"
 		}
-		p.line("%s: %s%s", o.Way, o.What, sign)
+		p.line("%s: %s%s", o.Remedy, o.What, sign)
 		p.line("  %s", o.Consequence)
 	}
 	return p.err
@@ -484,18 +484,18 @@ type Day struct {
 
 // Entry is an entry of the record.
 type Entry struct {
-	Side   string   `json:"side"`
-	Number int      `json:"number"` // on its side, from 1
-	Date   string   `json:"date"`
-	Doing  string   `json:"doing"`
-	Layer  int      `json:"layer"`
-	Band   int      `json:"band,omitempty"`
-	Strake string   `json:"strake,omitempty"`
-	Frame  string   `json:"frame,omitempty"`
-	MM     *float64 `json:"mm,omitempty"`
-	Wet    bool     `json:"wet"`
-	Way    string   `json:"way,omitempty"`
-	Note   string   `json:"note,omitempty"`
+	Side      string   `json:"side"`
+	Number    int      `json:"number"` // on its side, from 1
+	Date      string   `json:"date"`
+	EntryKind string   `json:"doing"`
+	Layer     int      `json:"layer"`
+	Band      int      `json:"band,omitempty"`
+	Strake    string   `json:"strake,omitempty"`
+	Frame     string   `json:"frame,omitempty"`
+	MM        *float64 `json:"mm,omitempty"`
+	Wet       bool     `json:"wet"`
+	Remedy    string   `json:"way,omitempty"`
+	Note      string   `json:"note,omitempty"`
 }
 
 // HistoryOf tells the record day by day, of one side or of both where it is
@@ -522,8 +522,8 @@ func HistoryOf(r *hull.Record, side hull.Side) History {
 }
 
 func entry(side hull.Side, i int, e hull.Entry) Entry {
-	out := Entry{Side: string(side), Number: i + 1, Date: e.Date, Doing: string(e.Doing), Layer: e.Layer, Band: e.Band, Strake: e.Strake, Frame: e.Frame, Wet: e.Wet, Way: string(e.Way), Note: e.Note}
-	if e.Doing.Measures() || e.Way == hull.Tighter {
+	out := Entry{Side: string(side), Number: i + 1, Date: e.Date, EntryKind: string(e.EntryKind), Layer: e.Layer, Band: e.Band, Strake: e.Strake, Frame: e.Frame, Wet: e.Wet, Remedy: string(e.Remedy), Note: e.Note}
+	if e.EntryKind.Measures() || e.Remedy == hull.Tighter {
 		mm := tidy(e.MM)
 		out.MM = &mm
 	}
@@ -549,7 +549,7 @@ func (a History) Text(w io.Writer) error {
 // told tells an entry in a few words.
 func (e Entry) told() string {
 	var parts []string
-	switch hull.Doing(e.Doing) {
+	switch hull.EntryKind(e.EntryKind) {
 	case hull.LeftOver:
 		parts = append(parts, fmt.Sprintf("%s mm left of band %d at frame %s", mm(*e.MM), e.Band, e.Frame))
 	case hull.AsLaid:
@@ -557,9 +557,9 @@ func (e Entry) told() string {
 	case hull.GapAbove:
 		parts = append(parts, fmt.Sprintf("%s mm of gap above %s at frame %s", mm(*e.MM), e.Strake, e.Frame))
 	case hull.Chosen:
-		parts = append(parts, fmt.Sprintf("for the rest of band %d: %s", e.Band, e.Way))
+		parts = append(parts, fmt.Sprintf("for the rest of band %d: %s", e.Band, e.Remedy))
 	default:
-		parts = append(parts, e.Strake+" "+e.Doing)
+		parts = append(parts, e.Strake+" "+e.EntryKind)
 	}
 	if e.Layer > 1 {
 		parts = append(parts, fmt.Sprintf("layer %d", e.Layer))
@@ -590,7 +590,7 @@ func RecordRows(r *hull.Record) [][]string {
 			if x.Wet {
 				wet = "wet"
 			}
-			out = append(out, []string{x.Side, strconv.Itoa(x.Number), x.Date, x.Doing, strconv.Itoa(x.Layer), band, x.Strake, x.Frame, value, wet, x.Way, x.Note})
+			out = append(out, []string{x.Side, strconv.Itoa(x.Number), x.Date, x.EntryKind, strconv.Itoa(x.Layer), band, x.Strake, x.Frame, value, wet, x.Remedy, x.Note})
 		}
 	}
 	return out
@@ -604,16 +604,16 @@ type TickOff struct {
 
 // TickPiece is a piece of a strake.
 type TickPiece struct {
-	Order  int     `json:"order"` // of its strake's turn, from 1
-	Layer  int     `json:"layer"`
-	ID     string  `json:"id"`
-	Piece  int     `json:"piece"` // from 1
-	Of     int     `json:"of"`
-	Side   string  `json:"side"`
-	Length float64 `json:"length"` // to cut, the overhang included
-	Pins   int     `json:"pins"`
-	Pegs   int     `json:"pegs"`
-	Laid   bool    `json:"laid"`
+	Order     int     `json:"order"` // of its strake's turn, from 1
+	Layer     int     `json:"layer"`
+	ID        string  `json:"id"`
+	Piece     int     `json:"piece"` // from 1
+	Of        int     `json:"of"`
+	Side      string  `json:"side"`
+	Length    float64 `json:"length"` // to cut, the overhang included
+	Pins      int     `json:"pins"`
+	Treenails int     `json:"pegs"`
+	Laid      bool    `json:"laid"`
 }
 
 // TickOffOf lists the pieces of all layers, as the cutting list has them. The
@@ -637,7 +637,7 @@ func TickOffOf(ctx context.Context, k *loft.Planking) (TickOff, error) {
 	}
 	for _, t := range progress.Turns(k) {
 		for _, p := range of[turn{t.Layer, t.Strake, t.Side}] {
-			out.Pieces = append(out.Pieces, TickPiece{t.Order, t.Layer, p.ID, p.Number, p.Of, string(p.Side), tidy(p.Length()), p.Pins, p.Pegs, t.Laid})
+			out.Pieces = append(out.Pieces, TickPiece{t.Order, t.Layer, p.ID, p.Number, p.Of, string(p.Side), tidy(p.Length()), p.Pins, p.Treenails, t.Laid})
 		}
 	}
 	return out, nil
@@ -646,13 +646,13 @@ func TickOffOf(ctx context.Context, k *loft.Planking) (TickOff, error) {
 // Text writes a row a piece with a box to tick.
 func (a TickOff) Text(w io.Writer) error {
 	p := &page{w: w}
-	t := table{head: []string{"", "turn", "piece", "side", "length", "pins", "pegs"}}
+	t := table{head: []string{"", "turn", "piece", "side", "length", "pins", "treenails"}}
 	for _, x := range a.Pieces {
 		box := "[ ]"
 		if x.Laid {
 			box = "[x]"
 		}
-		t.rows = append(t.rows, []string{box, strconv.Itoa(x.Order), x.name(), x.Side, mm(x.Length), strconv.Itoa(x.Pins), strconv.Itoa(x.Pegs)})
+		t.rows = append(t.rows, []string{box, strconv.Itoa(x.Order), x.name(), x.Side, mm(x.Length), strconv.Itoa(x.Pins), strconv.Itoa(x.Treenails)})
 	}
 	p.table(t)
 	return p.err
@@ -674,7 +674,7 @@ func (a TickOff) Rows() [][]string {
 		if x.Laid {
 			laid = "laid"
 		}
-		out = append(out, []string{strconv.Itoa(x.Order), strconv.Itoa(x.Layer), x.ID, strconv.Itoa(x.Piece), strconv.Itoa(x.Of), x.Side, plain(x.Length), strconv.Itoa(x.Pins), strconv.Itoa(x.Pegs), laid})
+		out = append(out, []string{strconv.Itoa(x.Order), strconv.Itoa(x.Layer), x.ID, strconv.Itoa(x.Piece), strconv.Itoa(x.Of), x.Side, plain(x.Length), strconv.Itoa(x.Pins), strconv.Itoa(x.Treenails), laid})
 	}
 	return out
 }

@@ -17,11 +17,11 @@ func recorded(layers int) *hull.Plan {
 	p := wigley(layers)
 	p.Layers[0].Stock.Species = "beech"
 	add := func(side hull.Side, e hull.Entry) { e.Layer = 1; p.Record.Add(side, e) }
-	add(hull.Starboard, hull.Entry{Date: "2026-03-01T18:00", Doing: hull.Soaking, Strake: "1.01"})
-	add(hull.Starboard, hull.Entry{Date: "2026-03-01T19:00", Doing: hull.Glued, Strake: "1.01", Wet: true})
-	add(hull.Starboard, hull.Entry{Date: "2026-03-02", Doing: hull.Glued, Strake: "1.02", Note: "a knot; planed, off"})
-	add(hull.Starboard, hull.Entry{Date: "2026-03-02", Doing: hull.AsLaid, Strake: "1.02", Frame: "E", MM: 5.1})
-	add(hull.Port, hull.Entry{Date: "2026-03-02", Doing: hull.Glued, Strake: "1.01"})
+	add(hull.Starboard, hull.Entry{Date: "2026-03-01T18:00", EntryKind: hull.Soaking, Strake: "1.01"})
+	add(hull.Starboard, hull.Entry{Date: "2026-03-01T19:00", EntryKind: hull.Glued, Strake: "1.01", Wet: true})
+	add(hull.Starboard, hull.Entry{Date: "2026-03-02", EntryKind: hull.Glued, Strake: "1.02", Note: "a knot; planed, off"})
+	add(hull.Starboard, hull.Entry{Date: "2026-03-02", EntryKind: hull.AsLaid, Strake: "1.02", Frame: "E", MM: 5.1})
+	add(hull.Port, hull.Entry{Date: "2026-03-02", EntryKind: hull.Glued, Strake: "1.01"})
 	return p
 }
 
@@ -50,7 +50,7 @@ func TestRecordTellsBothSidesOfEveryLayer(t *testing.T) {
 
 func TestRecordThatNamesWhatIsNot(t *testing.T) {
 	p := recorded(1)
-	p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-03", Doing: hull.Glued, Layer: 1, Strake: "8.01"})
+	p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-03", EntryKind: hull.Glued, Layer: 1, Strake: "8.01"})
 	_, err := answer.BenchOf(plank(t, p), "", nil)
 	assert.ErrorContains(t, err, "port side: entry 2 of the record: there is no strake 8.01")
 }

@@ -135,7 +135,7 @@ func TestMixLaidInThePlan(t *testing.T) {
 func TestCuttingInOrderOfLaying(t *testing.T) {
 	p := wigley(1)
 	p.Cutting = hull.NewCutting()
-	p.Cutting.Pegs = 1
+	p.Cutting.Treenails = 1
 	k := plank(t, p)
 	cuts, err := k.CutLayers(context.Background())
 	require.NoError(t, err)
@@ -156,7 +156,7 @@ func TestCuttingInOrderOfLaying(t *testing.T) {
 	}
 	require.Len(t, seen, len(a.Pieces), "every piece is cut from one strip")
 	require.Contains(t, text(t, answer.Stock{Cutting: []answer.Cutting{a}}), "starboard")
-	require.Contains(t, a.Advice, "pegs")
+	require.Contains(t, a.Advice, "treenails")
 }
 
 // Nine soaked birch strips of 5 mm were found to run about 47.5 mm where 45 was
@@ -190,14 +190,14 @@ func TestShownCreepComesFromTheRecord(t *testing.T) {
 	require.False(t, ok)
 	l := k.Layers[0]
 	for n := range 4 {
-		p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-01", Doing: hull.Glued, Layer: 1, Strake: l.Strakes[n].ID})
+		p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-01", EntryKind: hull.Glued, Layer: 1, Strake: l.Strakes[n].ID})
 	}
 	for f := range 9 {
 		left := l.Bands[0].Girths[f]
 		for n := range 4 {
 			left -= l.Strakes[n].At[f].WidthFrame + 0.1
 		}
-		p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-02", Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: p.Hull.Frames[f].Name, MM: left})
+		p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-02", EntryKind: hull.LeftOver, Layer: 1, Band: 1, Frame: p.Hull.Frames[f].Name, MM: left})
 	}
 	creep, ok := answer.ShownCreep(plank(t, p), 0, 0)
 	require.True(t, ok)

@@ -11,14 +11,14 @@ import (
 
 // Cutting is a layer cut into pieces, and these from strips.
 type Cutting struct {
-	Layer    int        `json:"layer,omitempty"` // from 1; left out where there is but one
-	Lots     []CutLot   `json:"lots"`            // one a width of strip, the widest first
-	Pieces   []CutPiece `json:"pieces"`          // in the order of laying
-	Butts    int        `json:"butts"`           // on one side
-	Breaches []string   `json:"breaches"`        // where the rule of butts is not kept
-	Pins     int        `json:"pins"`            // to have ready: the most that one strake takes on both sides
-	Pegs     int        `json:"pegs"`            // of the whole layer
-	Advice   string     `json:"advice"`
+	Layer     int        `json:"layer,omitempty"` // from 1; left out where there is but one
+	Lots      []CutLot   `json:"lots"`            // one a width of strip, the widest first
+	Pieces    []CutPiece `json:"pieces"`          // in the order of laying
+	Butts     int        `json:"butts"`           // on one side
+	Breaches  []string   `json:"breaches"`        // where the rule of butts is not kept
+	Pins      int        `json:"pins"`            // to have ready: the most that one strake takes on both sides
+	Treenails int        `json:"pegs"`            // of the whole layer
+	Advice    string     `json:"advice"`
 }
 
 // CutLot is the strips of one width.
@@ -58,18 +58,18 @@ type CutStrip struct {
 
 // CutPiece is a piece in the order of laying.
 type CutPiece struct {
-	Number int     `json:"number"` // from 1
-	Strake string  `json:"strake"`
-	Side   string  `json:"side"`
-	Part   int     `json:"part"`
-	Of     int     `json:"of"`
-	From   string  `json:"from"` // frame, or empty where none is near
-	To     string  `json:"to"`
-	Length float64 `json:"length"` // to cut, the overhang included
-	Strip  int     `json:"strip"`  // the strip's number; 0: none is left for it
-	Width  float64 `json:"width"`
-	Pins   int     `json:"pins"`
-	Pegs   int     `json:"pegs"`
+	Number    int     `json:"number"` // from 1
+	Strake    string  `json:"strake"`
+	Side      string  `json:"side"`
+	Part      int     `json:"part"`
+	Of        int     `json:"of"`
+	From      string  `json:"from"` // frame, or empty where none is near
+	To        string  `json:"to"`
+	Length    float64 `json:"length"` // to cut, the overhang included
+	Strip     int     `json:"strip"`  // the strip's number; 0: none is left for it
+	Width     float64 `json:"width"`
+	Pins      int     `json:"pins"`
+	Treenails int     `json:"pegs"`
 }
 
 // CuttingOf puts the cutting of a layer into words; nil units tell mm.
@@ -78,7 +78,7 @@ func CuttingOf(k *loft.Planking, layer int, c *loft.CuttingPlan, u Units) Cuttin
 		u = MM{}
 	}
 	l := k.Layers[layer]
-	out := Cutting{Layer: layerKey(k, l), Lots: []CutLot{}, Pieces: []CutPiece{}, Breaches: []string{}, Butts: c.Butts, Pins: c.Pins, Pegs: c.Pegs}
+	out := Cutting{Layer: layerKey(k, l), Lots: []CutLot{}, Pieces: []CutPiece{}, Breaches: []string{}, Butts: c.Butts, Pins: c.Pins, Treenails: c.Treenails}
 	for _, b := range c.Breaches {
 		out.Breaches = append(out.Breaches, BreachText(l, b))
 	}
@@ -103,7 +103,7 @@ func CuttingOf(k *loft.Planking, layer int, c *loft.CuttingPlan, u Units) Cuttin
 	}
 	for i, p := range c.Pieces {
 		out.Pieces = append(out.Pieces, CutPiece{Number: i + 1, Strake: p.ID, Side: string(p.Side), Part: p.Number, Of: p.Of, From: frame(p.FromFrame), To: frame(p.ToFrame),
-			Length: tidy(p.Length()), Strip: strip[i], Width: tidy(p.Strip), Pins: p.Pins, Pegs: p.Pegs})
+			Length: tidy(p.Length()), Strip: strip[i], Width: tidy(p.Strip), Pins: p.Pins, Treenails: p.Treenails})
 	}
 	out.Advice = out.advise(u)
 	return out
@@ -197,8 +197,8 @@ func (c Cutting) advise(u Units) string {
 		waste += l.Waste
 	}
 	text := fmt.Sprintf("Buy %d strips, beside %d from the box, for %d pieces with %s left over; have %d pins ready", buy, box, len(c.Pieces), u.Length(waste), c.Pins)
-	if c.Pegs > 0 {
-		text += fmt.Sprintf(" and %d pegs", c.Pegs)
+	if c.Treenails > 0 {
+		text += fmt.Sprintf(" and %d treenails", c.Treenails)
 	}
 	if missing > 0 {
 		text += fmt.Sprintf(", but find strips for %d pieces more", missing)
@@ -220,9 +220,9 @@ func (c Cutting) text(p *page) {
 		p.line("%s.", l.Tell(MM{}))
 	}
 	p.list("Butts", c.Breaches)
-	t := table{head: []string{"piece", "strake", "side", "part", "from", "to", "length", "strip", "width", "pins", "pegs"}}
+	t := table{head: []string{"piece", "strake", "side", "part", "from", "to", "length", "strip", "width", "pins", "treenails"}}
 	for _, s := range c.Pieces {
-		t.rows = append(t.rows, []string{strconv.Itoa(s.Number), s.Strake, s.Side, fmt.Sprintf("%d/%d", s.Part, s.Of), s.From, s.To, decimals(s.Length, 1), stripName(s.Strip), decimals(s.Width, -1), strconv.Itoa(s.Pins), strconv.Itoa(s.Pegs)})
+		t.rows = append(t.rows, []string{strconv.Itoa(s.Number), s.Strake, s.Side, fmt.Sprintf("%d/%d", s.Part, s.Of), s.From, s.To, decimals(s.Length, 1), stripName(s.Strip), decimals(s.Width, -1), strconv.Itoa(s.Pins), strconv.Itoa(s.Treenails)})
 	}
 	p.table(t)
 	t = table{head: []string{"strip", "from", "width", "length", "pieces", "left"}}

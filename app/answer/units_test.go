@@ -103,7 +103,7 @@ func TestDoubtsInBothUnits(t *testing.T) {
 func TestLayingInBothUnits(t *testing.T) {
 	p := wigley(1)
 	p.Cutting = hull.NewCutting()
-	p.Cutting.Pegs = 1
+	p.Cutting.Treenails = 1
 	k := plank(t, p)
 	for _, bend := range []loft.BendLimits{loft.RuleOfThumb(), {Dry: 1e-6, Soaked: 1e-5}} {
 		for _, st := range k.Layers[0].Strakes {
@@ -131,7 +131,7 @@ func TestWidthsToFitInInches(t *testing.T) {
 // TestOptionsInBothUnits goes through the ways that are found on many benches, and
 // is to have seen each of them.
 func TestOptionsInBothUnits(t *testing.T) {
-	seen := map[hull.Way]bool{}
+	seen := map[hull.Remedy]bool{}
 	for _, by := range []float64{-9, -4, -1, 1, 4, 9} {
 		for _, upper := range []bool{true, false} {
 			for _, edges := range []hull.Edges{hull.Bevelled, hull.Square} {
@@ -148,25 +148,25 @@ func TestOptionsInBothUnits(t *testing.T) {
 					laid = ids[len(ids)-2:]
 				}
 				for _, id := range laid {
-					p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-01", Doing: hull.Glued, Layer: 1, Strake: id})
+					p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-01", EntryKind: hull.Glued, Layer: 1, Strake: id})
 				}
 				for i, f := range p.Hull.Frames {
 					left := b.Girths[i] * float64(len(ids)-2) / float64(len(ids))
 					swell := by * float64(min(i, len(p.Hull.Frames)-1-i)) / float64(len(p.Hull.Frames)/2)
-					p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-02", Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: f.Name, MM: max(left+swell, 0)})
+					p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-02", EntryKind: hull.LeftOver, Layer: 1, Band: 1, Frame: f.Name, MM: max(left+swell, 0)})
 				}
 				k = plank(t, p)
 				list, err := progress.Options(t.Context(), k, hull.Port, 0, 0, progress.UsualHabit())
 				require.NoError(t, err)
 				for i := range list {
 					o := &list[i]
-					seen[o.Way] = true
-					inBothUnits(t, string(o.Way), func(u answer.Units) string { return answer.OptionText(o, u) + ". " + answer.OptionOutcome(o, u) })
+					seen[o.Remedy] = true
+					inBothUnits(t, string(o.Remedy), func(u answer.Units) string { return answer.OptionText(o, u) + ". " + answer.OptionOutcome(o, u) })
 				}
 			}
 		}
 	}
-	for _, w := range []hull.Way{hull.Shave, hull.Tighter, hull.Wider, hull.Narrow, hull.More, hull.Fewer, hull.Wedged, hull.Hidden, hull.Learned} {
+	for _, w := range []hull.Remedy{hull.Shave, hull.Tighter, hull.Wider, hull.Narrow, hull.More, hull.Fewer, hull.Wedged, hull.Hidden, hull.Learned} {
 		assert.True(t, seen[w], "no bench here offers %q", w)
 	}
 }

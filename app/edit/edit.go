@@ -33,7 +33,7 @@ func MoveHandle(layer, line, frame int, down float64) Change {
 				return errors.New("choose a frame first")
 			}
 			b.Handles[frame] = hull.Handle{Down: math.Max(down, 0), Held: true}
-			if b.Manner == hull.Free && frame != b.Hold {
+			if b.LineType == hull.Free && frame != b.Hold {
 				b.Aim = frame
 			}
 			return nil
@@ -61,15 +61,15 @@ func SetHeld(layer, line, frame int, held bool, course []float64) Change {
 	})
 }
 
-// SetManner changes the manner of a line so that it stays where it runs as far
+// SetLineType changes the manner of a line so that it stays where it runs as far
 // as its new manner lets it: course is where it crosses every frame.
-func SetManner(layer, line int, m hull.Manner, course []float64) Change {
+func SetLineType(layer, line int, m hull.LineType, course []float64) Change {
 	return OnLine(layer, line, func(b *hull.BandLine) error {
-		if b.Manner == m {
+		if b.LineType == m {
 			return nil
 		}
-		wasFree := b.Manner == hull.Free
-		b.Manner = m
+		wasFree := b.LineType == hull.Free
+		b.LineType = m
 		switch m {
 		case hull.Free:
 			b.Handles[b.Hold].Down, b.Handles[b.Hold].Held = course[b.Hold], true
@@ -143,7 +143,7 @@ func SetAim(layer, line, frame int, course []float64) Change {
 func AddLine(layer, band int, upper, lower []float64) Change {
 	return func(p *hull.Plan) error {
 		l := &p.Layers[layer]
-		line := hull.BandLine{Manner: hull.Drawn, Hold: len(upper) / 2, Aim: -1}
+		line := hull.BandLine{LineType: hull.Drawn, Hold: len(upper) / 2, Aim: -1}
 		for f := range upper {
 			line.Handles = append(line.Handles, hull.Handle{Down: (upper[f] + lower[f]) / 2, Held: true})
 		}

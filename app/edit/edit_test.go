@@ -20,12 +20,12 @@ func planAndCourse(t *testing.T) (*hull.Plan, []float64) {
 func TestManners(t *testing.T) {
 	p, course := planAndCourse(t)
 	b := &p.Layers[0].Lines[0]
-	require.Equal(t, hull.Free, b.Manner)
-	require.NoError(t, SetManner(0, 0, hull.Drawn, course)(p))
+	require.Equal(t, hull.Free, b.LineType)
+	require.NoError(t, SetLineType(0, 0, hull.Drawn, course)(p))
 	for f, h := range b.Handles {
 		assert.Equal(t, hull.Handle{Down: course[f], Held: true}, h, "a free line that is drawn stays where it is")
 	}
-	require.NoError(t, SetManner(0, 0, hull.Least, course)(p))
+	require.NoError(t, SetLineType(0, 0, hull.Least, course)(p))
 	held := 0
 	for _, h := range b.Handles {
 		if h.Held {
@@ -35,13 +35,13 @@ func TestManners(t *testing.T) {
 	assert.Equal(t, 3, held, "ends and hold handle, with room between")
 	require.NoError(t, SetHeld(0, 0, 2, true, course)(p))
 	assert.True(t, b.Handles[2].Held)
-	require.NoError(t, SetManner(0, 0, hull.Free, course)(p))
+	require.NoError(t, SetLineType(0, 0, hull.Free, course)(p))
 	assert.Equal(t, course[b.Hold], b.Handles[b.Hold].Down)
 }
 
 func TestLastHandleIsNotReleased(t *testing.T) {
 	p, course := planAndCourse(t)
-	require.NoError(t, SetManner(0, 0, hull.Drawn, course)(p))
+	require.NoError(t, SetLineType(0, 0, hull.Drawn, course)(p))
 	n := len(p.Layers[0].Lines[0].Handles)
 	for f := 1; f < n; f++ {
 		require.NoError(t, SetHeld(0, 0, f, false, course)(p))

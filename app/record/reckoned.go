@@ -144,7 +144,7 @@ func (b *Reckoned) Query(u answer.Units, side hull.Side, e hull.Entry) string {
 	list := b.Record().Of(side)
 	for _, s := range b.On[side] {
 		for _, q := range s.Queries {
-			if got := list[q.Entry]; got.Date == e.Date && got.Doing == e.Doing && got.Frame == e.Frame && got.MM == e.MM && got.Strake == e.Strake && got.Band == e.Band {
+			if got := list[q.Entry]; got.Date == e.Date && got.EntryKind == e.EntryKind && got.Frame == e.Frame && got.MM == e.MM && got.Strake == e.Strake && got.Band == e.Band {
 				return answer.DoubtText(q, u)
 			}
 		}

@@ -29,27 +29,27 @@ func Signed(u answer.Units, mm float64) string {
 }
 
 // doingNames are how what is done is called.
-var doingNames = map[hull.Doing]string{
+var doingNames = map[hull.EntryKind]string{
 	hull.Cutout: "cut", hull.Soaking: "soaked", hull.Fitted: "fitted", hull.Pinned: "pinned", hull.Glued: "glued", hull.Removed: "taken off",
 }
 
-// DoingName is how what is done to a strake is called.
-func DoingName(d hull.Doing) string { return doingNames[d] }
+// EntryKindName is how what is done to a strake is called.
+func EntryKindName(d hull.EntryKind) string { return doingNames[d] }
 
 // wayNames are how the ways are called.
-var wayNames = map[hull.Way]string{
+var wayNames = map[hull.Remedy]string{
 	hull.Shave: "shave all alike", hull.Tighter: "bevel tighter", hull.Wider: "wider strips", hull.Narrow: "narrower strips",
 	hull.More: "one strake more", hull.Fewer: "one strake less", hull.Wedged: "a wedge", hull.Hidden: "hide it under the upper limit",
 	hull.Learned: "plan with the creep learned",
 }
 
-// WayName is how a way to make the rest fit is called.
-func WayName(w hull.Way) string { return wayNames[w] }
+// RemedyName is how a way to make the rest fit is called.
+func RemedyName(w hull.Remedy) string { return wayNames[w] }
 
 // Entry tells an entry in a few words.
 func Entry(u answer.Units, e hull.Entry) string {
 	var text string
-	switch e.Doing {
+	switch e.EntryKind {
 	case hull.LeftOver:
 		text = fmt.Sprintf("%s left of band %d at frame %s", u.Length(e.MM), e.Band, e.Frame)
 	case hull.AsLaid:
@@ -57,9 +57,9 @@ func Entry(u answer.Units, e hull.Entry) string {
 	case hull.GapAbove:
 		text = fmt.Sprintf("gap of %s above %s at frame %s", u.Length(e.MM), e.Strake, e.Frame)
 	case hull.Chosen:
-		text = fmt.Sprintf("rest of band %d: %s", e.Band, WayName(e.Way))
+		text = fmt.Sprintf("rest of band %d: %s", e.Band, RemedyName(e.Remedy))
 	default:
-		text = e.Strake + " " + DoingName(e.Doing)
+		text = e.Strake + " " + EntryKindName(e.EntryKind)
 	}
 	if e.Layer > 1 {
 		text += fmt.Sprintf(", layer %d", e.Layer)

@@ -10,11 +10,11 @@ import (
 )
 
 func TestEntriesAreToldInEitherUnit(t *testing.T) {
-	e := hull.Entry{Doing: hull.LeftOver, Band: 2, Frame: "G", MM: 12.7, Layer: 2, Wet: true, Note: "by lamp"}
+	e := hull.Entry{EntryKind: hull.LeftOver, Band: 2, Frame: "G", MM: 12.7, Layer: 2, Wet: true, Note: "by lamp"}
 	assert.Equal(t, "12.70 mm left of band 2 at frame G, layer 2, wet: by lamp", Entry(views.Millimetres, e))
 	assert.Equal(t, "0.500 in left of band 2 at frame G, layer 2, wet: by lamp", Entry(views.Inches, e))
-	assert.Equal(t, "1.02 glued", Entry(views.Millimetres, hull.Entry{Doing: hull.Glued, Strake: "1.02"}))
-	assert.Equal(t, "rest of band 1: shave all alike", Entry(views.Millimetres, hull.Entry{Doing: hull.Chosen, Band: 1, Way: hull.Shave}))
+	assert.Equal(t, "1.02 glued", Entry(views.Millimetres, hull.Entry{EntryKind: hull.Glued, Strake: "1.02"}))
+	assert.Equal(t, "rest of band 1: shave all alike", Entry(views.Millimetres, hull.Entry{EntryKind: hull.Chosen, Band: 1, Remedy: hull.Shave}))
 }
 
 func TestChangesHaveASign(t *testing.T) {

@@ -21,7 +21,7 @@ func tickOff(ctx context.Context, k *loft.Planking, s Settings) ([]draw.Sheet, e
 		title: "Pieces in the order of laying",
 		columns: []column{
 			{"turn", 12, true}, {"layer", 12, true}, {"strake", 18, false}, {"piece", 16, false}, {"side", 24, false},
-			{"length to cut mm", 30, true}, {"pins", 12, true}, {"pegs", 12, true}, {"laid", 12, false},
+			{"length to cut mm", 30, true}, {"pins", 12, true}, {"treenails", 15, true}, {"laid", 12, false},
 		},
 	}
 	for _, turn := range progress.Turns(k) {
@@ -37,7 +37,7 @@ func tickOff(ctx context.Context, k *loft.Planking, s Settings) ([]draw.Sheet, e
 				laid = "[x]"
 			}
 			t.rows = append(t.rows, []string{fmt.Sprint(turn.Order), fmt.Sprint(turn.Layer), short(p.ID), piece, string(p.Side),
-				fmt.Sprintf("%.1f", p.Length()), fmt.Sprint(p.Pins), fmt.Sprint(p.Pegs), laid})
+				fmt.Sprintf("%.1f", p.Length()), fmt.Sprint(p.Pins), fmt.Sprint(p.Treenails), laid})
 		}
 	}
 	return flow(kind{

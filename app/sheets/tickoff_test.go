@@ -19,7 +19,7 @@ func TestTickOff(t *testing.T) {
 	k := planked(t, assets.Skiff())
 	p := k.Plan.Clone()
 	first := progress.Turns(k)[0]
-	p.Record.Add(first.Side, hull.Entry{Date: "2026-03-01", Doing: hull.Glued, Layer: 1, Strake: first.ID})
+	p.Record.Add(first.Side, hull.Entry{Date: "2026-03-01", EntryKind: hull.Glued, Layer: 1, Strake: first.ID})
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
 	all, err := tickOff(context.Background(), k, Usual())

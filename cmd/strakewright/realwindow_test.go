@@ -86,7 +86,7 @@ func dragInWindow(t *testing.T, program, size string) {
 // heldFrame is the frame of a handle through which a line runs: the hold handle
 // of a free line, else the held one nearest the middle of the hull.
 func heldFrame(b *hull.BandLine) int {
-	if b.Manner == hull.Free {
+	if b.LineType == hull.Free {
 		return b.Hold
 	}
 	best, mid := -1, len(b.Handles)/2

@@ -26,20 +26,20 @@ type recordCmd struct {
 	Plan string `arg:"" help:"A plan."`
 	What string `arg:"" optional:"" default:"show" enum:"show,note,strike,next,steps,options,sides,history,order" help:"What to do: show how both sides stand (the default); note what was done or measured; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off."`
 
-	Side   word    `placeholder:"SIDE" help:"starboard or port."`
-	Doing  word    `placeholder:"WORD" help:"What to note: cut, soaked, fitted, pinned, glued or removed of a strake; left, width or gap as measured at a frame."`
-	Strake word    `placeholder:"ID" help:"The strake, as 1.05, or in an outer layer as 2/1.05."`
-	Layer  whole   `default:"1" placeholder:"N" help:"The layer of a band, from 1 outwards (default ${default})."`
-	Band   *whole  `placeholder:"N" help:"The band, from 1 down."`
-	Frame  word    `placeholder:"NAME" help:"The frame measured at."`
-	MM     *number `name:"mm" placeholder:"MM" help:"What was measured, mm."`
-	Wet    bool    `help:"The strip was wet."`
-	Note   word    `placeholder:"TEXT" help:"A note."`
-	Date   word    `placeholder:"DATE" help:"When: 2026-03-01 or 2026-03-01T19:30 (default: now)."`
-	Take   word    `placeholder:"WAY" help:"The option to take, by its first word."`
-	Entry  *whole  `placeholder:"N" help:"The entry to strike out, by its number in the history."`
-	AsOf   word    `name:"as-of" placeholder:"DATE" help:"Go back to the end of a day, as 2026-03-01."`
-	CSV    word    `name:"csv" placeholder:"FILE" help:"Write the record, or with order the list to tick off, as CSV."`
+	Side      word    `placeholder:"SIDE" help:"starboard or port."`
+	EntryKind word    `name:"doing" placeholder:"WORD" help:"What to note: cut, soaked, fitted, pinned, glued or removed of a strake; left, width or gap as measured at a frame."`
+	Strake    word    `placeholder:"ID" help:"The strake, as 1.05, or in an outer layer as 2/1.05."`
+	Layer     whole   `default:"1" placeholder:"N" help:"The layer of a band, from 1 outwards (default ${default})."`
+	Band      *whole  `placeholder:"N" help:"The band, from 1 down."`
+	Frame     word    `placeholder:"NAME" help:"The frame measured at."`
+	MM        *number `name:"mm" placeholder:"MM" help:"What was measured, mm."`
+	Wet       bool    `help:"The strip was wet."`
+	Note      word    `placeholder:"TEXT" help:"A note."`
+	Date      word    `placeholder:"DATE" help:"When: 2026-03-01 or 2026-03-01T19:30 (default: now)."`
+	Take      word    `placeholder:"WAY" help:"The option to take, by its first word."`
+	Entry     *whole  `placeholder:"N" help:"The entry to strike out, by its number in the history."`
+	AsOf      word    `name:"as-of" placeholder:"DATE" help:"Go back to the end of a day, as 2026-03-01."`
+	CSV       word    `name:"csv" placeholder:"FILE" help:"Write the record, or with order the list to tick off, as CSV."`
 
 	Tolerance *number `placeholder:"MM" help:"With sides: how far they may differ (default: the plan's own, or 1); nothing is written."`
 	Replace   bool    `help:"Write over a CSV file that exists."`
@@ -89,7 +89,7 @@ func (c *recordCmd) check() error {
 		return errors.New("say which band with --band")
 	case c.What == "strike" && c.Entry == nil:
 		return errors.New("say which entry with --entry; history numbers them")
-	case c.What == "note" && c.Doing == "":
+	case c.What == "note" && c.EntryKind == "":
 		return errors.New("say what to note with --doing")
 	case c.Date != "" && !hull.ValidDate(string(c.Date)):
 		return fmt.Errorf("--date %s: write it as 2026-03-01 or 2026-03-01T19:30", c.Date)
@@ -234,10 +234,10 @@ func (c *recordCmd) change(session *app.Session) error {
 	}
 	var ways []string
 	for i := range options {
-		if string(options[i].Way) == string(c.Take) {
+		if string(options[i].Remedy) == string(c.Take) {
 			return session.Choose(&options[i], c.date())
 		}
-		ways = append(ways, string(options[i].Way))
+		ways = append(ways, string(options[i].Remedy))
 	}
 	if len(ways) == 0 {
 		return misused("--take %s: nothing is left to choose in band %d", c.Take, *c.Band)
@@ -264,26 +264,26 @@ func (c *recordCmd) date() string {
 
 // entry reads the flags of note. Of a strake the layer follows from its ID.
 func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
-	e := hull.Entry{Date: c.date(), Doing: hull.Doing(c.Doing), Layer: int(c.Layer), Wet: c.Wet, Note: string(c.Note)}
+	e := hull.Entry{Date: c.date(), EntryKind: hull.EntryKind(c.EntryKind), Layer: int(c.Layer), Wet: c.Wet, Note: string(c.Note)}
 	known := false
 	var words []string
-	for _, d := range hull.Doings() {
+	for _, d := range hull.EntryKinds() {
 		if d != hull.Chosen {
 			words = append(words, string(d))
-			known = known || d == e.Doing
+			known = known || d == e.EntryKind
 		}
 	}
 	if !known {
-		return e, fmt.Errorf("--doing %s: it is one of %s", c.Doing, strings.Join(words, ", "))
+		return e, fmt.Errorf("--doing %s: it is one of %s", c.EntryKind, strings.Join(words, ", "))
 	}
-	if e.Doing.OfBand() {
+	if e.EntryKind.OfBand() {
 		if c.Band == nil || c.Strake != "" {
-			return e, fmt.Errorf("--doing %s is of a band: name it with --band, and no strake", c.Doing)
+			return e, fmt.Errorf("--doing %s is of a band: name it with --band, and no strake", c.EntryKind)
 		}
 		e.Band = int(*c.Band)
 	} else {
 		if c.Strake == "" || c.Band != nil {
-			return e, fmt.Errorf("--doing %s is of a strake: name it with --strake, and no band", c.Doing)
+			return e, fmt.Errorf("--doing %s is of a strake: name it with --strake, and no band", c.EntryKind)
 		}
 		layer := layerWith(k, string(c.Strake))
 		if layer < 0 {
@@ -292,12 +292,12 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 		e.Strake, e.Layer = string(c.Strake), layer+1
 	}
 	switch {
-	case !e.Doing.Measures():
+	case !e.EntryKind.Measures():
 		if c.MM != nil || c.Frame != "" {
-			return e, fmt.Errorf("--doing %s is no measurement: leave --frame and --mm out", c.Doing)
+			return e, fmt.Errorf("--doing %s is no measurement: leave --frame and --mm out", c.EntryKind)
 		}
 	case c.MM == nil || c.Frame == "":
-		return e, fmt.Errorf("--doing %s is a measurement: give --frame and --mm", c.Doing)
+		return e, fmt.Errorf("--doing %s is a measurement: give --frame and --mm", c.EntryKind)
 	case !hull.Measurement.Holds(float64(*c.MM)):
 		return e, hull.Measurement.Refuse("--mm", float64(*c.MM), " mm")
 	case k.Plan.Hull.FrameNamed(string(c.Frame)) < 0:

@@ -43,9 +43,9 @@ func spitefulPlan(t *testing.T, more ...hull.Entry) string {
 	p.Shop = []hull.Strips{strips}
 	p.Record.Steps = []hull.Step{{Key: "step " + spiteful, Name: "step name " + spiteful}}
 	p.Record.Starboard = []hull.Entry{
-		{Date: "2026-03-01", Doing: hull.Glued, Layer: 1, Strake: "1.01", Wet: true, Note: "note " + spiteful},
-		{Date: "2026-03-01", Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: "F8", MM: 15, Note: "note " + spiteful},
-		{Date: "2026-03-02", Doing: hull.Fitted, Layer: 1, Strake: "1.02", Note: "note " + spiteful},
+		{Date: "2026-03-01", EntryKind: hull.Glued, Layer: 1, Strake: "1.01", Wet: true, Note: "note " + spiteful},
+		{Date: "2026-03-01", EntryKind: hull.LeftOver, Layer: 1, Band: 1, Frame: "F8", MM: 15, Note: "note " + spiteful},
+		{Date: "2026-03-02", EntryKind: hull.Fitted, Layer: 1, Strake: "1.02", Note: "note " + spiteful},
 	}
 	p.Record.Starboard = append(p.Record.Starboard, more...)
 	name := "plan\x1b[31m\u202e\a.strakeplan"
@@ -72,7 +72,7 @@ func TestNoTextOfAPlanSteersATerminal(t *testing.T) {
 		"record note --side port --doing \x1b\u202e", "take-off -o \u202e\x1b", "\x1b\u202e", "sheets -o x --paper \x1b\u202e", "record \x1b\u202e",
 		"record show other", "check other",
 	}
-	other := spitefulPlan(t, hull.Entry{Date: "2026-03-03", Doing: hull.Fitted, Layer: 1, Strake: "strake " + spiteful})
+	other := spitefulPlan(t, hull.Entry{Date: "2026-03-03", EntryKind: hull.Fitted, Layer: 1, Strake: "strake " + spiteful})
 	for i, line := range append(sound, faulty...) {
 		words := strings.Fields(line)
 		args := append([]string{words[0], plan}, words[1:]...)

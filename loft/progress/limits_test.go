@@ -18,8 +18,8 @@ func TestBenchWithinLimits(t *testing.T) {
 	h.Limits.From, h.Limits.To = "F2", "F5"
 	p := hull.NewPlan("", h)
 	p.Record.Starboard = []hull.Entry{
-		{Doing: hull.Glued, Layer: 1, Strake: "1.01"},
-		{Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: "F6", MM: 100},
+		{EntryKind: hull.Glued, Layer: 1, Strake: "1.01"},
+		{EntryKind: hull.LeftOver, Layer: 1, Band: 1, Frame: "F6", MM: 100},
 	}
 	k, err := loft.Plank(p)
 	require.NoError(t, err)

@@ -13,7 +13,7 @@ import (
 
 // Option is one way to make the rest of a band fit.
 type Option struct {
-	Way           hull.Way
+	Remedy        hull.Remedy
 	Before, After Tally    // how the rest comes out as it stands, and in this way
 	Fits          bool     // nothing gapes then, and no strake is too narrow or too wide
 	Chosen        bool     // it is the one chosen last
@@ -52,7 +52,7 @@ func (o *Option) Apply(p *hull.Plan, date string) error {
 	if o.change != nil {
 		o.change(p)
 	}
-	p.Record.Add(o.side, hull.Entry{Date: date, Doing: hull.Chosen, Layer: o.layer + 1, Band: o.band + 1, Way: o.Way, MM: o.aim})
+	p.Record.Add(o.side, hull.Entry{Date: date, EntryKind: hull.Chosen, Layer: o.layer + 1, Band: o.band + 1, Remedy: o.Remedy, MM: o.aim})
 	return nil
 }
 
@@ -147,13 +147,13 @@ func (f *optionFinder) add(o Option, change func(*hull.Plan)) {
 	if f.err != nil {
 		return
 	}
-	o.Before, o.Chosen = f.now, f.state.Way == o.Way
+	o.Before, o.Chosen = f.now, f.state.Remedy == o.Remedy
 	o.side, o.layer, o.band, o.change, o.k, o.habit = f.side, f.layer, f.band, change, f.k, f.habit
 	p := f.k.Plan.Clone()
 	p.Hull.Frames = f.k.Plan.Hull.Frames
 	after, err := f.after(&o, p)
 	if err != nil {
-		f.err = fmt.Errorf("%s: %w", o.Way, err)
+		f.err = fmt.Errorf("%s: %w", o.Remedy, err)
 		return
 	}
 	o.After, o.Fits = after, after.Divides()
@@ -180,7 +180,7 @@ func (f *optionFinder) after(o *Option, p *hull.Plan) (Tally, error) {
 	return states[f.side][f.band].tally(f.ctx)
 }
 
-func (f *optionFinder) shave() { f.add(Option{Way: hull.Shave}, nil) }
+func (f *optionFinder) shave() { f.add(Option{Remedy: hull.Shave}, nil) }
 
 // tighter is worth while where edges are square, or strips creep.
 func (f *optionFinder) tighter() {
@@ -194,7 +194,7 @@ func (f *optionFinder) tighter() {
 		layer := f.layer
 		change = func(p *hull.Plan) { p.Layers[layer].Edges = hull.Bevelled }
 	}
-	f.add(Option{Way: hull.Tighter, Square: square, Creeps: max(f.state.CreepToGo, 0)}, change)
+	f.add(Option{Remedy: hull.Tighter, Square: square, Creeps: max(f.state.CreepToGo, 0)}, change)
 }
 
 // strips are wider ones where the rest gapes, narrower ones where much comes
@@ -249,7 +249,7 @@ func (f *optionFinder) stripFor(width float64) float64 {
 }
 
 // relay is the option to lay some strakes with strips of other widths.
-func (f *optionFinder) relay(way hull.Way, to map[int]float64) {
+func (f *optionFinder) relay(way hull.Remedy, to map[int]float64) {
 	if len(to) == 0 {
 		return
 	}
@@ -261,7 +261,7 @@ func (f *optionFinder) relay(way hull.Way, to map[int]float64) {
 	}
 	layer, band := f.layer, f.band
 	shares := f.shares()
-	f.add(Option{Way: way, Relaid: relaid}, func(p *hull.Plan) {
+	f.add(Option{Remedy: way, Relaid: relaid}, func(p *hull.Plan) {
 		h := &p.Layers[layer]
 		strips := bandStrips(h, band, len(shares))
 		for n, w := range to {
@@ -351,7 +351,7 @@ func (f *optionFinder) noted(id string) bool {
 
 // recount is the option of another number of strakes: one put in at a place, or
 // taken from it. Those below are numbered anew, in the record too.
-func (f *optionFinder) recount(way hull.Way, at, by int, shares []float64) {
+func (f *optionFinder) recount(way hull.Remedy, at, by int, shares []float64) {
 	layer, band := f.layer, f.band
 	count := len(f.shares())
 	names := map[string]string{}
@@ -360,7 +360,7 @@ func (f *optionFinder) recount(way hull.Way, at, by int, shares []float64) {
 			names[loft.StrakeID(layer+1, band+1, n+1)] = loft.StrakeID(layer+1, band+1, n+1+by)
 		}
 	}
-	f.add(Option{Way: way, Strake: f.id(at), Renumbered: len(names) > 0}, func(p *hull.Plan) {
+	f.add(Option{Remedy: way, Strake: f.id(at), Renumbered: len(names) > 0}, func(p *hull.Plan) {
 		h := &p.Layers[layer]
 		strips := bandStrips(h, band, count)
 		if by > 0 {
@@ -384,7 +384,7 @@ func (f *optionFinder) wedge() {
 	if len(f.now.Wedges) == 0 {
 		return
 	}
-	f.add(Option{Way: hull.Wedged}, nil)
+	f.add(Option{Remedy: hull.Wedged}, nil)
 	if n := len(f.out) - 1; f.err == nil {
 		o := &f.out[n]
 		o.Fits = o.After.GapAll <= o.After.Rules.Fit*float64(o.After.Strakes) && o.After.Least >= o.After.Rules.LeastWidth && o.After.Most <= o.After.Rules.MostWidth
@@ -396,7 +396,7 @@ func (f *optionFinder) hide() {
 	if f.band != 0 || f.uncut[0] != 0 || len(f.state.Remaining) < 2 {
 		return
 	}
-	f.add(Option{Way: hull.Hidden, Strake: f.id(0)}, nil)
+	f.add(Option{Remedy: hull.Hidden, Strake: f.id(0)}, nil)
 }
 
 // learned is the option to plan with the creep that was learned.
@@ -408,5 +408,5 @@ func (f *optionFinder) learned() {
 		return
 	}
 	layer := f.layer
-	f.add(Option{Way: hull.Learned, Creep: creep, Was: old, Strakes: len(f.shares())}, func(p *hull.Plan) { p.Layers[layer].Creep = creep })
+	f.add(Option{Remedy: hull.Learned, Creep: creep, Was: old, Strakes: len(f.shares())}, func(p *hull.Plan) { p.Layers[layer].Creep = creep })
 }

@@ -31,13 +31,13 @@ func measuredAll(mm float64) (out []hull.Entry) {
 	return out
 }
 
-func optionsOf(t *testing.T, k *loft.Planking) map[hull.Way]Option {
+func optionsOf(t *testing.T, k *loft.Planking) map[hull.Remedy]Option {
 	t.Helper()
 	list, err := Options(t.Context(), k, hull.Starboard, 0, 0, UsualHabit())
 	require.NoError(t, err)
-	out := map[hull.Way]Option{}
+	out := map[hull.Remedy]Option{}
 	for _, o := range list {
-		out[o.Way] = o
+		out[o.Remedy] = o
 	}
 	return out
 }
@@ -83,7 +83,7 @@ func TestOptionsWhereStripsAreTooWide(t *testing.T) {
 	// Tighter: without creep the six share all of it.
 	_, s = applied(t, k, o[hull.Tighter])
 	assert.InDelta(t, s.Left[2]/6, s.Widths[0][2], 1e-9)
-	assert.Equal(t, hull.Tighter, s.Way)
+	assert.Equal(t, hull.Tighter, s.Remedy)
 
 	// Learned: the plan's creep, rounded.
 	after, s = applied(t, k, o[hull.Learned])
@@ -176,16 +176,16 @@ func TestKeepFixesWhatIsOnTheShip(t *testing.T) {
 func TestNoted(t *testing.T) {
 	k := onBench(t, append(glued("1.01", "1.02", "1.03"), measuredAll(29.4)...)...)
 	s := replanned(t, k, k.Plan.Record.Starboard)
-	e, err := Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{Date: "2026-03-09", Doing: hull.Glued, Layer: 1, Strake: "1.04"}, UsualHabit())
+	e, err := Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{Date: "2026-03-09", EntryKind: hull.Glued, Layer: 1, Strake: "1.04"}, UsualHabit())
 	require.NoError(t, err)
 	require.Len(t, e.Widths, 6)
 	assert.InDelta(t, s.Widths[0][0], e.Widths[0].MM, 0.001)
-	e, err = Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{Date: "2026-03-09", Doing: hull.Fitted, Layer: 1, Strake: "1.04"}, UsualHabit())
+	e, err = Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{Date: "2026-03-09", EntryKind: hull.Fitted, Layer: 1, Strake: "1.04"}, UsualHabit())
 	require.NoError(t, err)
 	assert.Empty(t, e.Widths)
-	_, err = Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{Doing: hull.Fitted, Layer: 1, Strake: "7.04"}, UsualHabit())
+	_, err = Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{EntryKind: hull.Fitted, Layer: 1, Strake: "7.04"}, UsualHabit())
 	assert.ErrorContains(t, err, "no strake 7.04")
-	_, err = Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{Doing: hull.Fitted, Layer: 3}, UsualHabit())
+	_, err = Noted(k, &k.Plan.Record, hull.Starboard, hull.Entry{EntryKind: hull.Fitted, Layer: 3}, UsualHabit())
 	assert.ErrorContains(t, err, "no layer 3")
 }
 

@@ -46,7 +46,7 @@ func Turns(k *loft.Planking) []Turn {
 func gluedIDs(entries []hull.Entry) map[string]bool {
 	out := map[string]bool{}
 	for _, e := range entries {
-		switch e.Doing {
+		switch e.EntryKind {
 		case hull.Glued:
 			out[e.Strake] = true
 		case hull.Removed:
@@ -58,17 +58,17 @@ func gluedIDs(entries []hull.Entry) map[string]bool {
 
 // The usual steps of laying a strake, by their keys.
 const (
-	StepTaper   = "taper"
-	StepSoak    = "soak"
-	StepPin     = "pin"
-	StepDry     = "dry"
-	StepNumber  = "number"
-	StepTakeOff = "take off"
-	StepBevel   = "bevel"
-	StepFit     = "fit"
-	StepGlue    = "glue"
-	StepPeg     = "peg"
-	StepNext    = "next"
+	StepTaper    = "taper"
+	StepSoak     = "soak"
+	StepPin      = "pin"
+	StepDry      = "dry"
+	StepNumber   = "number"
+	StepTakeOff  = "take off"
+	StepBevel    = "bevel"
+	StepFit      = "fit"
+	StepGlue     = "glue"
+	StepTreenail = "peg"
+	StepNext     = "next"
 )
 
 // UsualSteps are the steps of laying a strake as the trade takes them: common
@@ -91,7 +91,7 @@ var usualSteps = []struct{ key, name string }{
 	{StepBevel, "Bevel the edges"},
 	{StepFit, "Fit it dry"},
 	{StepGlue, "Glue on the frames"},
-	{StepPeg, "Peg"},
+	{StepTreenail, "Treenail"},
 	{StepNext, "The next one"},
 }
 
@@ -114,7 +114,7 @@ type Task struct {
 	Key, Name string
 	Caution   Caution
 	Pins      int // that the step takes
-	Pegs      int
+	Treenails int
 	Skip      bool // there is nothing to do in it for this strake
 }
 
@@ -145,7 +145,7 @@ type Job struct {
 	PinsEach  int             // at each
 	Overhang  float64         // mm that a free end is left over-long
 	Pins      int             // with one set at every frame
-	Pegs      int
+	Treenails int
 	Next      *Turn // what comes after it; nil for nothing
 	Steps     []Task
 }
@@ -211,13 +211,13 @@ func newJob(k *loft.Planking, side hull.Side, id string, states []BandState, lim
 	return nil, fmt.Errorf("there is no strake %s", id)
 }
 
-// hold counts pieces, pins and pegs.
+// hold counts pieces, pins and treenails.
 func (j *Job) hold(k *loft.Planking, n int) {
 	for _, p := range j.Layer.Butt(k.Cutting(), k.Longest(j.Layer.Number-1)).Pieces {
 		if p.Strake == n && p.Side == j.Side {
 			j.Pieces++
 			j.Pins += p.Pins
-			j.Pegs += p.Pegs
+			j.Treenails += p.Treenails
 		}
 	}
 }
@@ -310,11 +310,11 @@ func (j *Job) task(key string) Task {
 		return Task{Caution: MindBlades}
 	case StepGlue:
 		return Task{Pins: j.Pins, Caution: MindGlue}
-	case StepPeg:
-		if j.Pegs == 0 {
+	case StepTreenail:
+		if j.Treenails == 0 {
 			return Task{Skip: true}
 		}
-		return Task{Pegs: j.Pegs, Caution: MindDrills}
+		return Task{Treenails: j.Treenails, Caution: MindDrills}
 	}
 	return Task{}
 }

@@ -54,7 +54,7 @@ func TestProcedureOfAFlatStrake(t *testing.T) {
 	assert.InDelta(t, 4.3, j.On[0].WidthCut, 0.05, "as shared afresh")
 	assert.True(t, by[StepSoak].Skip)
 	assert.True(t, by[StepBevel].Skip)
-	assert.True(t, by[StepPeg].Skip)
+	assert.True(t, by[StepTreenail].Skip)
 	assert.Equal(t, 4*2, by[StepPin].Pins)
 	assert.Equal(t, []int{0, 2, 4, 5}, j.PinnedAt)
 	assert.Equal(t, 15.0, j.Overhang)
@@ -76,7 +76,7 @@ func TestProcedureAfterTheBuildersOwnSteps(t *testing.T) {
 	p := bench45(t).Plan.Clone()
 	p.Record.Steps = []hull.Step{{Key: StepGlue, Name: "Stick it"}, {Name: "Tea"}, {Key: StepTaper}}
 	p.Cutting = hull.NewCutting()
-	p.Cutting.Pegs = 1
+	p.Cutting.Treenails = 1
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
 	j, err := Procedure(k, hull.Port, "1.02", nil, loft.RuleOfThumb())
@@ -92,7 +92,7 @@ func TestProcedureAfterTheBuildersOwnSteps(t *testing.T) {
 	require.NoError(t, err)
 	j, err = Procedure(k, hull.Port, "1.02", nil, loft.RuleOfThumb())
 	require.NoError(t, err)
-	assert.Equal(t, 6, byKey(j.Steps)[StepPeg].Pegs)
+	assert.Equal(t, 6, byKey(j.Steps)[StepTreenail].Treenails)
 }
 
 func TestNext(t *testing.T) {

@@ -55,7 +55,7 @@ type BandState struct {
 	Known       bool        // this builder's creep is known: from this band, or taught by the other side
 	Creep       float64     // mm a strip over the plan: this builder's own, as learned
 	CreepToGo   float64     // mm a strip that those to go are expected to creep: Creep, but where tighter bevels were chosen
-	Way         hull.Way    // how the rest is made to fit, as chosen last; empty for shared afresh
+	Remedy      hull.Remedy // how the rest is made to fit, as chosen last; empty for shared afresh
 	CreepBound  float64     // mm: its standard deviation
 	Left        []float64   // mm of girth left at every frame
 	LeftBound   []float64   // mm: its standard deviation
@@ -185,7 +185,7 @@ type benchBand struct {
 	readings []reading
 	queries  []Query
 	wet      []int // entries left out of account
-	way      hull.Way
+	way      hull.Remedy
 	aim      float64 // mm a strip that is left of the creep, where tighter bevels were chosen
 }
 
@@ -216,15 +216,15 @@ func (s *benchBand) run() error {
 
 // take follows one entry.
 func (s *benchBand) take(i int, e hull.Entry) error {
-	if e.Doing.OfBand() {
+	if e.EntryKind.OfBand() {
 		if e.Band < 1 || e.Band > len(s.l.Bands) {
 			return fmt.Errorf("there is no band %d in layer %d", e.Band, s.l.Number)
 		}
 		if e.Band != s.b.Number {
 			return nil
 		}
-		if e.Doing == hull.Chosen {
-			s.way, s.aim, s.fresh = e.Way, e.MM, true
+		if e.EntryKind == hull.Chosen {
+			s.way, s.aim, s.fresh = e.Remedy, e.MM, true
 			return nil
 		}
 		return s.see(i, e, s.laid, func(frame int) float64 { return e.MM - s.without(frame, s.laid) })
@@ -236,7 +236,7 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 		}
 		return nil // of another band
 	}
-	switch e.Doing {
+	switch e.EntryKind {
 	case hull.Cutout:
 		s.cutNow(n, i)
 	case hull.Glued:
@@ -533,7 +533,7 @@ func (s *benchBand) plan(n, frame int) float64 {
 
 // tell puts the band's state together.
 func (s *benchBand) tell(g *regression) BandState {
-	out := BandState{Layer: s.l.Number, Band: s.b.Number, Queries: s.queries, Measured: len(s.readings) > 0, Known: len(s.readings) > 0 || s.habit.Mean != 0, Way: s.way, Wet: s.wet}
+	out := BandState{Layer: s.l.Number, Band: s.b.Number, Queries: s.queries, Measured: len(s.readings) > 0, Known: len(s.readings) > 0 || s.habit.Mean != 0, Remedy: s.way, Wet: s.wet}
 	stray, bound := g.creep()
 	out.Creep, out.CreepBound = -stray, bound
 	out.CreepToGo = s.toGo(out.Creep)

@@ -80,13 +80,13 @@ func (s *simulated) lay(t *testing.T, k *loft.Planking, replan bool) []float64 {
 	var entries []hull.Entry
 	creep := 0.0
 	for n := range count - 1 {
-		entries = append(entries, hull.Entry{Doing: hull.Glued, Layer: 1, Strake: s.l.Strakes[s.b.First+n].ID})
+		entries = append(entries, hull.Entry{EntryKind: hull.Glued, Layer: 1, Strake: s.l.Strakes[s.b.First+n].ID})
 		if !replan || (n+1)%3 != 0 {
 			continue
 		}
 		for i := 0; i < len(s.l.Girths); i += 2 {
 			mm := max(s.left(n+1, i, widths)+0.2*s.rng.NormFloat64(), 0)
-			entries = append(entries, hull.Entry{Doing: hull.LeftOver, Layer: 1, Band: s.b.Number, Frame: s.l.Surface.FrameName(i), MM: mm})
+			entries = append(entries, hull.Entry{EntryKind: hull.LeftOver, Layer: 1, Band: s.b.Number, Frame: s.l.Surface.FrameName(i), MM: mm})
 		}
 		states, err := Replan(k, 0, entries, UsualHabit())
 		require.NoError(t, err)
@@ -154,13 +154,13 @@ func bench45(t *testing.T) *loft.Planking {
 
 func glued(ids ...string) (out []hull.Entry) {
 	for _, id := range ids {
-		out = append(out, hull.Entry{Doing: hull.Glued, Layer: 1, Strake: id})
+		out = append(out, hull.Entry{EntryKind: hull.Glued, Layer: 1, Strake: id})
 	}
 	return out
 }
 
 func leftAt(frame string, mm float64) hull.Entry {
-	return hull.Entry{Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: frame, MM: mm}
+	return hull.Entry{EntryKind: hull.LeftOver, Layer: 1, Band: 1, Frame: frame, MM: mm}
 }
 
 func replanned(t *testing.T, k *loft.Planking, e []hull.Entry) BandState {
@@ -248,18 +248,18 @@ func TestReplanFollowsTheWork(t *testing.T) {
 	k := bench45(t)
 	e := glued("1.01")
 	for _, f := range []string{"A", "B", "C", "D", "E", "F"} {
-		e = append(e, hull.Entry{Doing: hull.AsLaid, Layer: 1, Strake: "1.01", Frame: f, MM: 5.3})
+		e = append(e, hull.Entry{EntryKind: hull.AsLaid, Layer: 1, Strake: "1.01", Frame: f, MM: 5.3})
 	}
 	s := replanned(t, k, e)
 	assert.Greater(t, s.Creep, 0.1)
 	assert.Less(t, s.Left[0], 39.9)
 
-	cut := append(slices.Clone(e), hull.Entry{Doing: hull.Cutout, Layer: 1, Strake: "1.02"}, leftAt("A", 20), leftAt("B", 20))
+	cut := append(slices.Clone(e), hull.Entry{EntryKind: hull.Cutout, Layer: 1, Strake: "1.02"}, leftAt("A", 20), leftAt("B", 20))
 	before := s.Widths[0][0]
 	s = replanned(t, k, cut)
 	assert.InDelta(t, before, s.Widths[0][0], 1e-9, "it is cut already")
 
-	s = replanned(t, k, append(glued("1.01", "1.02"), hull.Entry{Doing: hull.Removed, Layer: 1, Strake: "1.02"}))
+	s = replanned(t, k, append(glued("1.01", "1.02"), hull.Entry{EntryKind: hull.Removed, Layer: 1, Strake: "1.02"}))
 	assert.Equal(t, []string{"1.01"}, s.Laid)
 	assert.Len(t, s.Remaining, 8)
 }
@@ -267,11 +267,11 @@ func TestReplanFollowsTheWork(t *testing.T) {
 func TestReplanRefusesStrangers(t *testing.T) {
 	k := bench45(t)
 	for want, e := range map[string]hull.Entry{
-		"entry 1 of the record: there is no strake 4.01": {Doing: hull.Glued, Layer: 1, Strake: "4.01"},
-		"no band 3":   {Doing: hull.LeftOver, Layer: 1, Band: 3, Frame: "A"},
-		"no frame ZZ": {Doing: hull.LeftOver, Layer: 1, Band: 1, Frame: "ZZ"},
+		"entry 1 of the record: there is no strake 4.01": {EntryKind: hull.Glued, Layer: 1, Strake: "4.01"},
+		"no band 3":   {EntryKind: hull.LeftOver, Layer: 1, Band: 3, Frame: "A"},
+		"no frame ZZ": {EntryKind: hull.LeftOver, Layer: 1, Band: 1, Frame: "ZZ"},
 	} {
-		if e.Doing == hull.LeftOver && e.Band == 1 {
+		if e.EntryKind == hull.LeftOver && e.Band == 1 {
 			_, err := Replan(k, 0, append(glued("1.01"), e), UsualHabit())
 			assert.ErrorContains(t, err, want)
 			continue

@@ -27,13 +27,13 @@ func busyBench(tb testing.TB) *loft.Planking {
 	for _, side := range hull.Sides() {
 		for _, b := range l.Bands {
 			for n := range len(b.Weights) - 3 {
-				p.Record.Add(side, hull.Entry{Date: "2026-03-01", Doing: hull.Glued, Layer: 1, Strake: loft.StrakeID(1, b.Number, n+1)})
+				p.Record.Add(side, hull.Entry{Date: "2026-03-01", EntryKind: hull.Glued, Layer: 1, Strake: loft.StrakeID(1, b.Number, n+1)})
 				if (n+1)%3 != 0 {
 					continue
 				}
 				for i := 0; i < len(l.Girths); i += 2 {
 					left := b.Girths[i] * (1 - float64(n+1)*1.02/float64(len(b.Weights)))
-					p.Record.Add(side, hull.Entry{Date: "2026-03-01", Doing: hull.LeftOver, Layer: 1, Band: b.Number, Frame: l.Surface.FrameName(i), MM: max(left+0.2*rng.NormFloat64(), 0)})
+					p.Record.Add(side, hull.Entry{Date: "2026-03-01", EntryKind: hull.LeftOver, Layer: 1, Band: b.Number, Frame: l.Surface.FrameName(i), MM: max(left+0.2*rng.NormFloat64(), 0)})
 				}
 			}
 		}

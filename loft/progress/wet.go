@@ -39,14 +39,14 @@ func WetStrakes(k *loft.Planking, layer int, entries []hull.Entry, tables ...[]h
 	wet := make([]bool, len(l.Strakes))
 	for _, e := range entries {
 		n := -1
-		if e.Layer == l.Number && !e.Doing.OfBand() {
+		if e.Layer == l.Number && !e.EntryKind.OfBand() {
 			n = l.StrakeNamed(e.Strake)
 		}
 		if n < 0 {
 			continue
 		}
 		w := &all[n]
-		switch e.Doing {
+		switch e.EntryKind {
 		case hull.Soaking:
 			w.Soaked, w.Dry = e.Date, false
 		case hull.Pinned:

@@ -10,8 +10,8 @@ import (
 	"strakewright/loft"
 )
 
-func did(date string, d hull.Doing, id string, wet bool) hull.Entry {
-	return hull.Entry{Date: date, Doing: d, Layer: 1, Strake: id, Wet: wet}
+func did(date string, d hull.EntryKind, id string, wet bool) hull.Entry {
+	return hull.Entry{Date: date, EntryKind: d, Layer: 1, Strake: id, Wet: wet}
 }
 
 func TestWetStrakes(t *testing.T) {
@@ -65,7 +65,7 @@ func TestWetMeasurementsTeachNothing(t *testing.T) {
 	k := bench45(t)
 	e := glued("1.01")
 	for _, f := range []string{"A", "C", "E"} {
-		e = append(e, hull.Entry{Doing: hull.AsLaid, Layer: 1, Strake: "1.01", Frame: f, MM: 5.4, Wet: true})
+		e = append(e, hull.Entry{EntryKind: hull.AsLaid, Layer: 1, Strake: "1.01", Frame: f, MM: 5.4, Wet: true})
 	}
 	s := replanned(t, k, e)
 	assert.Equal(t, []int{1, 2, 3}, s.Wet)

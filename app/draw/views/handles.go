@@ -140,7 +140,7 @@ func HandleDown(l *loft.Layer, line *hull.BandLine, n, f int) float64 {
 
 // rules tells whether a handle has a say in its line's course.
 func rules(line *hull.BandLine, f int) bool {
-	if line.Manner == hull.Free {
+	if line.LineType == hull.Free {
 		return f == line.Hold || f == line.Aim
 	}
 	return line.Handles[f].Held
@@ -149,13 +149,13 @@ func rules(line *hull.BandLine, f int) bool {
 // handleLook gives a handle's shape, by which it is told apart, and its size.
 func handleLook(line *hull.BandLine, f int) (draw.Shape, float64) {
 	switch {
-	case line.Manner == hull.Free && f == line.Hold:
+	case line.LineType == hull.Free && f == line.Hold:
 		return draw.Square, 11
-	case line.Manner == hull.Free && f == line.Aim:
+	case line.LineType == hull.Free && f == line.Aim:
 		return draw.Diamond, 11
 	case rules(line, f):
 		return draw.Disc, 9
-	case line.Manner == hull.Free:
+	case line.LineType == hull.Free:
 		return draw.Ring, 5
 	}
 	return draw.Ring, 8

@@ -189,7 +189,7 @@ func (v *Profile) HandleAt(p draw.Point, c Choice) (Handle, bool) {
 func drawBandLines(d *draw.Drawing, lines []hull.BandLine, placed [][]draw.Point, c Choice) {
 	for n, pts := range placed {
 		pen, role := drawnPen, draw.BandInk
-		switch lines[n].Manner {
+		switch lines[n].LineType {
 		case hull.Free:
 			pen = freePen
 		case hull.Least:

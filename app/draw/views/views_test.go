@@ -94,7 +94,7 @@ func TestEveryLineHasAHandleAFrame(t *testing.T) {
 	v := profileOf(t, k, Nothing)
 	assert.Len(t, v.Handles, 2*13)
 	line := &k.Plan.Layers[0].Lines[0]
-	require.Equal(t, hull.Free, line.Manner)
+	require.Equal(t, hull.Free, line.LineType)
 	for _, h := range v.Handles {
 		down := HandleDown(k.Layers[0], &k.Plan.Layers[0].Lines[h.Line], h.Line, h.Frame)
 		at := v.Place(k.Layers[0].Surface.AtDown(h.Frame, down))

@@ -61,7 +61,7 @@ func TestBenchNotesByTheMouse(t *testing.T) {
 	test.Tap(windowtest.ButtonNamed(t, part, "Glued"))
 	record := d.Plan().Record.Starboard
 	require.Len(t, record, 1)
-	assert.Equal(t, hull.Glued, record[0].Doing)
+	assert.Equal(t, hull.Glued, record[0].EntryKind)
 	assert.Equal(t, "1.01", record[0].Strake)
 	assert.Equal(t, "2026-03-01", record[0].Date)
 	assert.NotEmpty(t, record[0].Widths, "it keeps what it was cut to")
@@ -76,7 +76,7 @@ func TestBenchNotesByTheMouse(t *testing.T) {
 	test.Tap(windowtest.ButtonNamed(t, part, "Note it"))
 	record = d.Plan().Record.Starboard
 	require.Len(t, record, 2)
-	assert.Equal(t, hull.LeftOver, record[1].Doing)
+	assert.Equal(t, hull.LeftOver, record[1].EntryKind)
 	assert.Equal(t, "G", record[1].Frame)
 	assert.InDelta(t, planned-0.5, record[1].MM, 0.051, "five steps of 0.1 less than expected, which was shown to 0.1")
 	assert.Less(t, b.bench.State().Straying[6], -0.1)
@@ -98,7 +98,7 @@ func TestBenchQueriesAndKeeps(t *testing.T) {
 	windowtest.Laid(t, d, 3, 0.6)
 	status := ""
 	d.Status = func(s string) { status = s }
-	require.True(t, b.bench.Note(hull.Entry{Doing: hull.LeftOver, Band: 1, Frame: "F", MM: b.bench.State().Left[5] + 15}))
+	require.True(t, b.bench.Note(hull.Entry{EntryKind: hull.LeftOver, Band: 1, Frame: "F", MM: b.bench.State().Left[5] + 15}))
 	assert.Contains(t, status, "can that be?")
 	assert.Len(t, d.Plan().Record.Starboard, 9, "queried, and not refused")
 	assert.Contains(t, b.summary(), "Queried")
@@ -113,8 +113,8 @@ func TestBenchOptionIsTakenWithOneClickAndOneUndo(t *testing.T) {
 	test.Tap(windowtest.ButtonNamed(t, b.tabs.Items[restPart].Content, "Take it"))
 	list := d.Plan().Record.Starboard
 	last := list[len(list)-1]
-	assert.Equal(t, hull.Chosen, last.Doing)
-	assert.Equal(t, hull.Shave, last.Way)
+	assert.Equal(t, hull.Chosen, last.EntryKind)
+	assert.Equal(t, hull.Shave, last.Remedy)
 	assert.Equal(t, 1, last.Band)
 	assert.Contains(t, b.summary(), "shave")
 	d.Undo()
@@ -129,7 +129,7 @@ func TestBenchOptionIsTakenWithOneClickAndOneUndo(t *testing.T) {
 	assert.Contains(t, b.sides(), "mirrored")
 	test.Tap(windowtest.ButtonNamed(t, b.tabs.Items[restPart].Content, "Here too: shave all alike"))
 	require.Len(t, d.Plan().Record.Port, 1)
-	assert.Equal(t, hull.Shave, d.Plan().Record.Port[0].Way)
+	assert.Equal(t, hull.Shave, d.Plan().Record.Port[0].Remedy)
 }
 
 // noList is a list that shows nothing.
@@ -153,7 +153,7 @@ func TestBenchWetStripsAskForTheDryMeasurement(t *testing.T) {
 	require.True(t, d.Edit("species", edit.OnLayer(0, func(l *hull.Layer) { l.Stock.Species = "American beech" })))
 	d.Choose(d.Choice.WithStrake(1).WithFrame(4))
 	b.bench.Wet = true
-	require.True(t, b.bench.Note(hull.Entry{Doing: hull.Glued, Strake: "1.02"}))
+	require.True(t, b.bench.Note(hull.Entry{EntryKind: hull.Glued, Strake: "1.02"}))
 	notes := strings.Join(d.Bench.Notes(), "\n")
 	assert.Contains(t, notes, "1.02 to starboard was glued wet")
 	assert.Contains(t, notes, "it shrinks by")
@@ -174,7 +174,7 @@ func TestBenchSidesThatDifferAreWarnedOf(t *testing.T) {
 		b.bench.Side = side
 		for _, s := range d.Layer().Strakes {
 			if s.Band == 1 {
-				require.True(t, b.bench.Note(hull.Entry{Doing: hull.Glued, Strake: s.ID}))
+				require.True(t, b.bench.Note(hull.Entry{EntryKind: hull.Glued, Strake: s.ID}))
 			}
 		}
 	}
@@ -182,9 +182,9 @@ func TestBenchSidesThatDifferAreWarnedOf(t *testing.T) {
 		if d.Layer().Strakes[0].At[f].Laid {
 			wide := d.Layer().Strakes[0].At[f].WidthFrame
 			b.bench.Side = hull.Starboard
-			require.True(t, b.bench.Note(hull.Entry{Doing: hull.AsLaid, Strake: "1.01", Frame: d.FrameName(f), MM: wide}))
+			require.True(t, b.bench.Note(hull.Entry{EntryKind: hull.AsLaid, Strake: "1.01", Frame: d.FrameName(f), MM: wide}))
 			b.bench.Side = hull.Port
-			require.True(t, b.bench.Note(hull.Entry{Doing: hull.AsLaid, Strake: "1.01", Frame: d.FrameName(f), MM: wide + 2}))
+			require.True(t, b.bench.Note(hull.Entry{EntryKind: hull.AsLaid, Strake: "1.01", Frame: d.FrameName(f), MM: wide + 2}))
 		}
 	}
 	assert.Contains(t, b.sides(), "The sides differ")
@@ -231,13 +231,13 @@ func TestBenchOrderIsTickedOff(t *testing.T) {
 	list := d.Plan().Record.Of(hull.Side(first.Side))
 	require.Len(t, list, 1)
 	assert.Equal(t, first.ID, list[0].Strake)
-	assert.Equal(t, hull.Glued, list[0].Doing)
+	assert.Equal(t, hull.Glued, list[0].EntryKind)
 	o.sync()
 	windowtest.Until(t, func() bool { return o.rows[0].Laid })
 	assert.Positive(t, o.next)
 	o.tick(0, false)
 	list = d.Plan().Record.Of(hull.Side(first.Side))
-	assert.Equal(t, hull.Removed, list[len(list)-1].Doing)
+	assert.Equal(t, hull.Removed, list[len(list)-1].EntryKind)
 	b.chooseNext()
 	assert.Equal(t, first.ID, d.Strake().ID)
 	assert.Equal(t, hull.Side(first.Side), b.bench.Side)
@@ -248,9 +248,9 @@ func TestBenchGoesBackDayByDay(t *testing.T) {
 	var said string
 	d.Say = func(s string) { said = s }
 	d.Choose(d.Choice.WithStrake(0).WithFrame(6))
-	require.True(t, b.bench.Note(hull.Entry{Doing: hull.Glued, Strake: "1.01"}))
+	require.True(t, b.bench.Note(hull.Entry{EntryKind: hull.Glued, Strake: "1.01"}))
 	b.bench.Date = dayBy(b.bench.Date, 1)
-	require.True(t, b.bench.Note(hull.Entry{Doing: hull.Glued, Strake: "1.02"}))
+	require.True(t, b.bench.Note(hull.Entry{EntryKind: hull.Glued, Strake: "1.02"}))
 	part := b.tabs.Items[daysPart].Content
 	assert.Len(t, b.bench.State().Laid, 2)
 	test.Tap(windowtest.ButtonNamed(t, part, "‹"))
@@ -258,7 +258,7 @@ func TestBenchGoesBackDayByDay(t *testing.T) {
 	test.Tap(windowtest.ButtonNamed(t, part, "‹"))
 	assert.Equal(t, "2026-03-01", b.bench.Day)
 	assert.Len(t, b.bench.State().Laid, 1, "as it stood then")
-	assert.False(t, b.bench.Note(hull.Entry{Doing: hull.Glued, Strake: "1.03"}))
+	assert.False(t, b.bench.Note(hull.Entry{EntryKind: hull.Glued, Strake: "1.03"}))
 	assert.Contains(t, said, "only be looked at")
 	assert.Len(t, d.Plan().Record.Starboard, 2)
 	test.Tap(windowtest.ButtonNamed(t, part, "›"))

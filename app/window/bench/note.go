@@ -19,9 +19,9 @@ import (
 )
 
 // done are what is done to a strake, in the order of the buttons.
-var done = []hull.Doing{hull.Cutout, hull.Soaking, hull.Fitted, hull.Pinned, hull.Glued, hull.Removed}
+var done = []hull.EntryKind{hull.Cutout, hull.Soaking, hull.Fitted, hull.Pinned, hull.Glued, hull.Removed}
 
-var doneTips = map[hull.Doing]string{
+var doneTips = map[hull.EntryKind]string{
 	hull.Cutout:  "Notes that its pieces are cut and tapered: its widths stand from now on",
 	hull.Soaking: "Notes that it was put in water",
 	hull.Fitted:  "Notes that it was tried in its place",
@@ -47,9 +47,9 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 	var buttons []fyne.CanvasObject
 	var list []fyne.Disableable
 	for _, doing := range done {
-		name := record.DoingName(doing)
+		name := record.EntryKindName(doing)
 		button := d.Button(strings.ToUpper(name[:1])+name[1:], doneTips[doing], func() {
-			if s := d.Strake(); s != nil && b.bench.Note(hull.Entry{Doing: doing, Strake: s.ID, Note: strings.TrimSpace(remark.Text)}) {
+			if s := d.Strake(); s != nil && b.bench.Note(hull.Entry{EntryKind: doing, Strake: s.ID, Note: strings.TrimSpace(remark.Text)}) {
 				remark.SetText("")
 			}
 		})
@@ -167,8 +167,8 @@ func (b *Panel) strakeState() string {
 	}
 	text := ""
 	for _, e := range b.bench.Record().Of(b.bench.Side) {
-		if e.Strake == s.ID && e.Layer == b.desk.Choice.Layer+1 && !e.Doing.Measures() {
-			text = record.DoingName(e.Doing) + " " + e.Day()
+		if e.Strake == s.ID && e.Layer == b.desk.Choice.Layer+1 && !e.EntryKind.Measures() {
+			text = record.EntryKindName(e.EntryKind) + " " + e.Day()
 			if e.Wet {
 				text += ", wet"
 			}
@@ -190,7 +190,7 @@ type measureAsked struct {
 	of     string  // what it is a measurement of
 }
 
-var measured = []hull.Doing{hull.LeftOver, hull.AsLaid, hull.GapAbove}
+var measured = []hull.EntryKind{hull.LeftOver, hull.AsLaid, hull.GapAbove}
 
 // measure makes the part that notes a measurement.
 func (b *Panel) measure(remark *widget.Entry) *measureAsked {
@@ -252,7 +252,7 @@ func (m *measureAsked) names() []string {
 	return []string{fmt.Sprintf("left of band %d", m.b.desk.Band()+1), "width of " + id, "gap above " + id}
 }
 
-func (m *measureAsked) doing() hull.Doing { return measured[max(m.what.SelectedIndex(), 0)] }
+func (m *measureAsked) doing() hull.EntryKind { return measured[max(m.what.SelectedIndex(), 0)] }
 
 // subject tells measurements apart.
 func (m *measureAsked) subject() string {
@@ -303,8 +303,8 @@ func (m *measureAsked) entry() (e hull.Entry, ok bool) {
 	if math.IsNaN(m.value) || f < 0 {
 		return e, false
 	}
-	e = hull.Entry{Doing: m.doing(), Frame: d.FrameName(f), MM: m.value}
-	if e.Doing.OfBand() {
+	e = hull.Entry{EntryKind: m.doing(), Frame: d.FrameName(f), MM: m.value}
+	if e.EntryKind.OfBand() {
 		e.Band = d.Band() + 1
 		return e, true
 	}

@@ -146,7 +146,7 @@ func (o *orderList) tick(i int, on bool) {
 	b.bench.Side, b.desk.Choice.Layer = hull.Side(r.Side), r.Layer-1
 	wet := b.bench.Wet
 	b.bench.Wet = false
-	ok := b.bench.Note(hull.Entry{Doing: doing, Strake: r.ID})
+	ok := b.bench.Note(hull.Entry{EntryKind: doing, Strake: r.ID})
 	b.bench.Side, b.desk.Choice, b.bench.Wet = side, choice, wet
 	if !ok {
 		o.list.Refresh()

@@ -77,8 +77,8 @@ func (b *Panel) summary() string {
 	if f := d.Choice.Frame; f >= 0 {
 		out = append(out, fmt.Sprintf("Left at frame %s: %s, give or take %s; against the plan: %s.", d.FrameName(f), d.Units.Length(s.Left[f]), d.Units.Number(s.LeftBound[f]), record.Change(d.Units, s.Straying[f])))
 	}
-	if s.Way != "" {
-		out = append(out, "Chosen for the rest: "+record.WayName(s.Way)+".")
+	if s.Remedy != "" {
+		out = append(out, "Chosen for the rest: "+record.RemedyName(s.Remedy)+".")
 	}
 	for _, q := range s.Queries {
 		e := b.bench.Record().Of(b.bench.Side)[q.Entry]
@@ -269,23 +269,23 @@ func (b *Panel) mirror(shown func() bool) fyne.CanvasObject {
 			return found, false
 		}
 		for _, e := range b.bench.Record().Of(other(b.bench.Side)) {
-			if e.Doing == hull.Chosen && e.Layer == b.desk.Choice.Layer+1 && e.Band == b.desk.Band()+1 {
+			if e.EntryKind == hull.Chosen && e.Layer == b.desk.Choice.Layer+1 && e.Band == b.desk.Band()+1 {
 				found = e
 			}
 		}
 		s := b.bench.State()
-		return found, found.Way != "" && s != nil && s.Way != found.Way && len(s.Remaining) > 0
+		return found, found.Remedy != "" && s != nil && s.Remedy != found.Remedy && len(s.Remaining) > 0
 	}
 	button := b.desk.Button("", "Makes the rest of the band fit here in the way chosen on the other side", func() {
 		if e, ok := way(); ok {
-			b.bench.Note(hull.Entry{Doing: hull.Chosen, Band: e.Band, Way: e.Way, MM: e.MM})
+			b.bench.Note(hull.Entry{EntryKind: hull.Chosen, Band: e.Band, Remedy: e.Remedy, MM: e.MM})
 		}
 	})
 	b.Keep(func() {
 		e, ok := way()
 		kit.Show(button, ok)
 		if ok {
-			button.SetText("Here too: " + record.WayName(e.Way))
+			button.SetText("Here too: " + record.RemedyName(e.Remedy))
 		}
 	})
 	return button

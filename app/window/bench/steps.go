@@ -110,10 +110,10 @@ func (l *stepList) told() (steps []step, told string) {
 	}
 	pins, pegs := 0, 0
 	for _, t := range job.Steps {
-		pins, pegs = pins+t.Pins, pegs+t.Pegs
+		pins, pegs = pins+t.Pins, pegs+t.Treenails
 		steps = append(steps, step{t, answer.TaskText(job, t, b.desk.Units), answer.CautionText(t.Caution)})
 	}
-	told = fmt.Sprintf("%s to %s: %d pins and %d pegs in all.", id, side, pins, pegs)
+	told = fmt.Sprintf("%s to %s: %d pins and %d treenails in all.", id, side, pins, pegs)
 	return steps, told
 }
 

@@ -165,7 +165,7 @@ func TestFreeHandlesDifferInShapeAndCanBeDragged(t *testing.T) {
 	w := newBoards(t)
 	d := w.desk
 	d.Choose(d.Choice.WithLine(0).WithFrame(6))
-	settings.SetManner(d, hull.Free)
+	settings.SetLineType(d, hull.Free)
 	hold := d.Line().Hold
 	d.Choose(d.Choice.WithFrame(hold + 2))
 	settings.AimAt(d, hold+2)

@@ -11,10 +11,10 @@ import (
 	"strakewright/loft"
 )
 
-// SetManner changes the manner of the chosen line.
-func SetManner(d *desk.Desk, m hull.Manner) {
+// SetLineType changes the manner of the chosen line.
+func SetLineType(d *desk.Desk, m hull.LineType) {
 	if d.Line() != nil {
-		d.Edit(fmt.Sprintf("change the manner of line %d", d.Choice.Line+1), edit.SetManner(d.Choice.Layer, d.Choice.Line, m, d.Course()))
+		d.Edit(fmt.Sprintf("change the manner of line %d", d.Choice.Line+1), edit.SetLineType(d.Choice.Layer, d.Choice.Line, m, d.Course()))
 	}
 }
 

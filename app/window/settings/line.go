@@ -58,13 +58,13 @@ func (p Settings) mannerPart() fyne.CanvasObject {
 	}, func() int {
 		if b := d.Line(); b != nil {
 			for i, m := range manners {
-				if m == b.Manner {
+				if m == b.LineType {
 					return i
 				}
 			}
 		}
 		return -1
-	}, func(i int) { SetManner(d, manners[i]) })
+	}, func(i int) { SetLineType(d, manners[i]) })
 	why := p.Text(func() string {
 		if d.Shapeless() {
 			return needsShape
@@ -72,7 +72,7 @@ func (p Settings) mannerPart() fyne.CanvasObject {
 		return ""
 	})
 	p.Keep(func() { kit.Show(why, d.Shapeless()) })
-	return container.NewVBox(kit.Row("Manner", s), why)
+	return container.NewVBox(kit.Row("Line type", s), why)
 }
 
 // handlePart is the chosen handle: its frame, place, and whether it is held.
@@ -94,7 +94,7 @@ func (p Settings) handlePart() fyne.CanvasObject {
 		b := d.Line()
 		on := b != nil && d.Choice.Frame >= 0
 		down.Able(on)
-		kit.Show(held, on && b.Manner != hull.Free)
+		kit.Show(held, on && b.LineType != hull.Free)
 		if on && held.Checked != b.Handles[d.Choice.Frame].Held {
 			held.SetChecked(b.Handles[d.Choice.Frame].Held)
 		}
@@ -109,7 +109,7 @@ func (p Settings) freePart() fyne.CanvasObject {
 	d := p.desk
 	where := p.Text(func() string {
 		b := d.Line()
-		if b == nil || b.Manner != hull.Free {
+		if b == nil || b.LineType != hull.Free {
 			return ""
 		}
 		if b.Aim < 0 {
@@ -122,7 +122,7 @@ func (p Settings) freePart() fyne.CanvasObject {
 			d.Button("Hold here", "Moves the hold handle to the chosen frame", func() { holdHere(d) }),
 			d.Button("Aim here", "Moves the aim handle to the chosen frame", func() { AimAt(d, d.Choice.Frame) })),
 		d.Button("Default heading", "Lets go of the aim handle", func() { AimAt(d, -1) }))
-	p.Keep(func() { kit.Show(part, d.Line() != nil && d.Line().Manner == hull.Free) })
+	p.Keep(func() { kit.Show(part, d.Line() != nil && d.Line().LineType == hull.Free) })
 	return part
 }
 

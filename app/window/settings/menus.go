@@ -38,8 +38,8 @@ func BoardMenu(d *desk.Desk) *fyne.Menu {
 	}
 	m := fyne.NewMenu("")
 	for i, manner := range manners {
-		it := item("Line "+mannerNames[i], func() { SetManner(d, manner) })
-		it.Checked = b.Manner == manner
+		it := item("Line "+mannerNames[i], func() { SetLineType(d, manner) })
+		it.Checked = b.LineType == manner
 		it.Disabled = d.Shapeless() && manner != hull.Drawn
 		m.Items = append(m.Items, it)
 	}
@@ -55,7 +55,7 @@ func BoardMenu(d *desk.Desk) *fyne.Menu {
 // handleItems is what can be done with the chosen handle.
 func handleItems(d *desk.Desk, b *hull.BandLine, f int) []*fyne.MenuItem {
 	at := " at frame " + d.FrameName(f)
-	if b.Manner == hull.Free {
+	if b.LineType == hull.Free {
 		return []*fyne.MenuItem{
 			fyne.NewMenuItem("Hold"+at, func() { holdHere(d) }),
 			fyne.NewMenuItem("Aim"+at, func() { AimAt(d, f) }),
@@ -85,6 +85,6 @@ func limitMenu(d *desk.Desk) *fyne.Menu {
 }
 
 // manners are the manners of a band line in the panel's order.
-var manners = []hull.Manner{hull.Drawn, hull.Free, hull.Least}
+var manners = []hull.LineType{hull.Drawn, hull.Free, hull.Least}
 
 var mannerNames = []string{"as drawn", "free: lies unstressed", "least edge-set"}

@@ -30,7 +30,7 @@ func TestLinesByTheMouseAlone(t *testing.T) {
 	assert.Len(t, d.PlanLayer().Lines, lines+1)
 	assert.Equal(t, 1, d.Choice.Line, "the new line is chosen")
 	d.Choose(d.Choice.WithFrame(5))
-	SetManner(d, hull.Free)
+	SetLineType(d, hull.Free)
 	test.Tap(windowtest.ButtonNamed(t, line, "Hold here"))
 	assert.Equal(t, 5, d.Line().Hold)
 	d.Choose(d.Choice.WithFrame(8))
@@ -53,7 +53,7 @@ func TestBoardMenuActsOnTheChosenHandle(t *testing.T) {
 	for _, want := range []string{"as drawn", "free", "least edge-set", "Aim at frame E", "Remove this line"} {
 		assert.Contains(t, all, want)
 	}
-	SetManner(d, hull.Least)
+	SetLineType(d, hull.Least)
 	hold(d, true)
 	assert.True(t, d.Line().Handles[4].Held)
 	hold(d, false)
@@ -92,7 +92,7 @@ func TestAMovedLineSaysSo(t *testing.T) {
 		for f := range b.Handles {
 			b.Handles[f] = hull.Handle{Down: max(first.Handles[f].Down-5, 0), Held: true}
 		}
-		b.Manner = hull.Drawn
+		b.LineType = hull.Drawn
 		return nil
 	})))
 	assert.Contains(t, lineSummary(d), "lower than it is drawn, most at frame ")
@@ -111,9 +111,9 @@ func TestMannersThatNeedAShapeAreNotOffered(t *testing.T) {
 	assert.Contains(t, bendingCard(d), "needs the hull's shape")
 	var said string
 	d.Say = func(s string) { said = s }
-	SetManner(d, hull.Free)
+	SetLineType(d, hull.Free)
 	assert.Contains(t, said, "only the girths are known")
-	assert.Equal(t, hull.Drawn, d.Line().Manner)
+	assert.Equal(t, hull.Drawn, d.Line().LineType)
 }
 
 // TestLeftOverSaysAtWhichFrame: where a band is widest elsewhere than the hull,

@@ -284,7 +284,7 @@ func (b *stockBox) object() fyne.CanvasObject {
 		count("Strakes between", func(c *hull.Cutting) *int { return &c.Between }),
 		count("Frames apart", func(c *hull.Cutting) *int { return &c.Shift }),
 		count("Pins a frame", func(c *hull.Cutting) *int { return &c.Pins }),
-		count("Pegs a frame", func(c *hull.Cutting) *int { return &c.Pegs }))
+		count("Treenails a frame", func(c *hull.Cutting) *int { return &c.Treenails }))
 	return kit.Padded(container.NewVBox(b.box.object(), b.shop.object(),
 		container.NewHBox(kit.Heading("Rules of cutting"), asked(d, "butts"), asked(d, "pins")), rules, kit.Row("Laid", b.laying),
 		kit.Wrapped("Strakes between: full strakes that lie between two butts on one frame. Frames apart: from a butt to the next strake's nearest. These are common practice, no law.")))

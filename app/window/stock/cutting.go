@@ -31,7 +31,7 @@ type stockCutting struct {
 
 func newStockCutting(d *desk.Desk) *stockCutting {
 	c := &stockCutting{desk: d, told: kit.Wrapped("")}
-	c.pieces = newFigureTable(d, []string{"piece", "strake", "side", "part", "from", "to", "length", "from strip", "its width", "pins", "pegs"},
+	c.pieces = newFigureTable(d, []string{"piece", "strake", "side", "part", "from", "to", "length", "from strip", "its width", "pins", "treenails"},
 		[]string{"", "", "", "butts", "", "", "", "bound", "", "pins", "pins"}, nil)
 	c.strips = newFigureTable(d, []string{"strip", "out of", "width", "length", "pieces in the order of laying", "left over"}, []string{"bound", "", "", "", "", ""}, nil)
 	c.stack = container.NewStack(c.pieces.table, c.strips.table)
@@ -96,7 +96,7 @@ func pieceRows(a answer.Cutting, u views.Units) [][]string {
 		if p.Strip > 0 {
 			strip = strconv.Itoa(p.Strip)
 		}
-		out = append(out, []string{strconv.Itoa(p.Number), p.Strake, p.Side, fmt.Sprintf("%d of %d", p.Part, p.Of), p.From, p.To, u.Long(p.Length), strip, u.Number(p.Width), strconv.Itoa(p.Pins), strconv.Itoa(p.Pegs)})
+		out = append(out, []string{strconv.Itoa(p.Number), p.Strake, p.Side, fmt.Sprintf("%d of %d", p.Part, p.Of), p.From, p.To, u.Long(p.Length), strip, u.Number(p.Width), strconv.Itoa(p.Pins), strconv.Itoa(p.Treenails)})
 	}
 	return out
 }

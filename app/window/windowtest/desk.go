@@ -123,10 +123,10 @@ func Laid(t *testing.T, d *desk.Desk, strakes int, less float64) {
 	t.Helper()
 	for k := range strakes {
 		d.Choose(d.Choice.WithStrake(k))
-		require.True(t, d.Bench.Note(hull.Entry{Doing: hull.Glued, Strake: d.Layer().Strakes[k].ID}))
+		require.True(t, d.Bench.Note(hull.Entry{EntryKind: hull.Glued, Strake: d.Layer().Strakes[k].ID}))
 	}
 	for _, f := range []int{2, 4, 6, 8, 10} {
 		left := d.Bench.State().Left[f] - less
-		require.True(t, d.Bench.Note(hull.Entry{Doing: hull.LeftOver, Band: 1, Frame: d.FrameName(f), MM: left}))
+		require.True(t, d.Bench.Note(hull.Entry{EntryKind: hull.LeftOver, Band: 1, Frame: d.FrameName(f), MM: left}))
 	}
 }
