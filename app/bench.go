@@ -55,9 +55,9 @@ func noteName(e hull.Entry) string {
 	return fmt.Sprintf("%s %s", e.Strake, e.EntryKind)
 }
 
-// ErrStale is given by Choose where the plan is no longer the one that the
+// errStale is given by Choose where the plan is no longer the one that the
 // option was found for.
-var ErrStale = errors.New("the plan has changed since the ways were found: find them anew")
+var errStale = errors.New("the plan has changed since the ways were found: find them anew")
 
 // Choose takes an option for the rest of a band, as one step to undo, and keeps
 // it on the disk as Note does.
@@ -67,7 +67,7 @@ func (s *Session) Choose(o *progress.Option, date string) error {
 	}
 	return s.keepOn("make the rest of a band fit", func(k *loft.Planking, p *hull.Plan) error {
 		if !same(k.Plan, o.Of()) {
-			return ErrStale
+			return errStale
 		}
 		return o.Apply(p, date)
 	})

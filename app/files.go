@@ -25,8 +25,8 @@ import (
 // Extension is the ending of a plan's file name.
 const Extension = ".strakeplan"
 
-// ErrNoPath is given by Save where the plan has no file yet.
-var ErrNoPath = errors.New("the plan has no file yet; choose a name to save it under")
+// errNoPath is given by Save where the plan has no file yet.
+var errNoPath = errors.New("the plan has no file yet; choose a name to save it under")
 
 // ErrChangedOnDisk is wrapped by the error of Save where the file is no longer
 // what was opened or saved.
@@ -169,7 +169,7 @@ func (s *Session) Save() error {
 	s.endDrag()
 	path := s.Path()
 	if path == "" {
-		return ErrNoPath
+		return errNoPath
 	}
 	return s.saving(path, func() error {
 		if err := s.takeIn(path); err != nil {

@@ -41,7 +41,7 @@ func TestOpenAHullSource(t *testing.T) {
 	require.Empty(t, s.Path(), "a plan just taken off has no file")
 	require.Equal(t, "hull", s.Title())
 	require.False(t, s.Changed())
-	require.ErrorIs(t, s.Save(), ErrNoPath)
+	require.ErrorIs(t, s.Save(), errNoPath)
 	require.Len(t, s.Planking().Layers[0].Girths, 9)
 }
 
@@ -52,7 +52,7 @@ func TestTheDemoPlanHasNoFile(t *testing.T) {
 	require.Empty(t, s.Path())
 	require.False(t, s.Changed())
 	require.NotEmpty(t, s.Title())
-	require.ErrorIs(t, s.Save(), ErrNoPath)
+	require.ErrorIs(t, s.Save(), errNoPath)
 }
 
 func TestOpenTellsTheFirstFault(t *testing.T) {

@@ -119,7 +119,7 @@ func TestChooseIsRefusedWhereThePlanHasChanged(t *testing.T) {
 	require.NotEmpty(t, options)
 	during(t, s, func(p *hull.Plan) error { p.Layers[0].Creep = 0.1; return nil },
 		func() { err = s.Choose(&options[0], "2026-03-02") })
-	assert.ErrorIs(t, err, ErrStale)
+	assert.ErrorIs(t, err, errStale)
 	assert.Len(t, s.Plan().Record.Starboard, 2, "nothing was chosen")
 	s.Undo()
 	assert.NoError(t, s.Choose(&options[0], "2026-03-02"), "it is again the plan that they were found for")

@@ -77,7 +77,7 @@ func (r *planReader) insets(o *fields, key string) []Inset {
 	var out []Inset
 	for i, n := range items {
 		in := r.object(n, fmt.Sprintf("inset %d of %q of the limits", i+1, key))
-		out = append(out, Inset{Frame: in.string("frame"), MM: in.number("mm", Inwards)})
+		out = append(out, Inset{Frame: in.string("frame"), MM: in.number("mm", inwards)})
 		out[i].extra = in.rest()
 	}
 	return out

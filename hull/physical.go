@@ -21,23 +21,23 @@ type Range struct {
 var (
 	StripWidth      = Range{0.1, 1000, false}      // mm
 	StripThickness  = Range{0.05, 100, false}      // mm: the thinnest veneer is some tenths
-	StripLength     = Range{1, Largest, false}     // mm
-	StripCount      = Range{0, 10000, false}       // strips of one kind
-	StripPrice      = Range{0, 1e6, false}         // of one, in whatever money
+	stripLength     = Range{1, Largest, false}     // mm
+	stripCount      = Range{0, 10000, false}       // strips of one kind
+	stripPrice      = Range{0, 1e6, false}         // of one, in whatever money
 	Creep           = Range{-500, 500, false}      // mm a strip; less than half a strip at any rate
 	StrakeCount     = Range{0, mostStrakes, false} // of a band; 0 leaves it to the girth
-	StrakeWeight    = Range{0.001, 100, false}     // of a strake's share
-	BandCount       = Range{1, mostBands, false}   // of a layer
+	strakeWeight    = Range{0.001, 100, false}     // of a strake's share
+	bandCount       = Range{1, mostBands, false}   // of a layer
 	LinedBands      = Range{1, 20, false}          // bands that are lined off at once
-	LayerNumber     = Range{1, mostLayers, false}
+	layerNumber     = Range{1, mostLayers, false}
 	MoistureContent = Range{0, 200, true}             // percent of the dry weight: green wood may hold more water than wood
-	Shrinkage       = Range{0, 30, true}              // percent of the green size
-	KerfWidth       = Range{0, 100, false}            // mm
+	shrinkage       = Range{0, 30, true}              // percent of the green size
+	kerfWidth       = Range{0, 100, false}            // mm
 	Overhang        = Range{0, 1000, false}           // mm
-	ButtCount       = Range{0, 100, false}            // strakes or frames between butts
-	PinCount        = Range{0, 100, false}            // pins or treenails at a frame
+	buttCount       = Range{0, 100, false}            // strakes or frames between butts
+	pinCount        = Range{0, 100, false}            // pins or treenails at a frame
 	Down            = Range{-Largest, Largest, false} // mm of girth below the upper limit, or above it
-	Inwards         = Range{0, Largest, false}        // mm of girth that a limit is set in by
+	inwards         = Range{0, Largest, false}        // mm of girth that a limit is set in by
 	FrameGirth      = Range{0, Largest, true}         // mm
 	Measurement     = Range{-1000, Largest, false}    // mm, on the bench
 	Run             = Range{0, Largest, true}         // mm that strips run to side by side
@@ -124,7 +124,7 @@ func checkStrip(width, thickness, length float64) error {
 		what   string
 		v      float64
 		within Range
-	}{{"width", width, StripWidth}, {"thickness", thickness, StripThickness}, {"length", length, StripLength}} {
+	}{{"width", width, StripWidth}, {"thickness", thickness, StripThickness}, {"length", length, stripLength}} {
 		if err := size.within.Refuse("the strip's "+size.what, size.v, " mm"); err != nil {
 			return err
 		}
@@ -146,11 +146,11 @@ func (p *Plan) CheckFigures() error {
 			if err := checkStrip(s.Width, s.Thickness, s.Length); err != nil {
 				return err
 			}
-			if err := StripPrice.Refuse("the price of a strip", s.Price, ""); err != nil {
+			if err := stripPrice.Refuse("the price of a strip", s.Price, ""); err != nil {
 				return err
 			}
-			if s.Count != AsMany && !StripCount.Holds(float64(s.Count)) {
-				return fmt.Errorf("there are %d strips of one kind: give them %s", s.Count, StripCount)
+			if s.Count != AsMany && !stripCount.Holds(float64(s.Count)) {
+				return fmt.Errorf("there are %d strips of one kind: give them %s", s.Count, stripCount)
 			}
 		}
 	}
@@ -182,7 +182,7 @@ func (l *Layer) checkFigures() error {
 			}
 		}
 		for _, w := range b.Weights {
-			if err := StrakeWeight.Refuse("the share of a strake", w, ""); err != nil {
+			if err := strakeWeight.Refuse("the share of a strake", w, ""); err != nil {
 				return err
 			}
 		}
@@ -200,16 +200,16 @@ func (p *Plan) checkWood() error {
 	}
 	figures := []figure{{"the tolerance", p.Record.Tolerance, Tolerance, " mm"}}
 	for _, w := range p.Woods {
-		figures = append(figures, figure{"the radial shrinkage", w.Radial, Shrinkage, " %"}, figure{"the tangential shrinkage", w.Tangential, Shrinkage, " %"})
+		figures = append(figures, figure{"the radial shrinkage", w.Radial, shrinkage, " %"}, figure{"the tangential shrinkage", w.Tangential, shrinkage, " %"})
 	}
 	if m := p.Moisture; m != (Moisture{}) {
 		figures = append(figures, figure{"the moisture as bought", m.Bought, MoistureContent, " %"}, figure{"the moisture in the room", m.Room, MoistureContent, " %"})
 	}
 	c := p.Cutting
 	figures = append(figures,
-		figure{"the kerf", c.Kerf, KerfWidth, " mm"}, figure{"the overhang", c.Overhang, Overhang, " mm"},
-		figure{"the number of strakes between butts", float64(c.Between), ButtCount, ""}, figure{"the shift of butts", float64(c.Shift), ButtCount, ""},
-		figure{"the number of pins", float64(c.Pins), PinCount, ""}, figure{"the number of treenails", float64(c.Treenails), PinCount, ""})
+		figure{"the kerf", c.Kerf, kerfWidth, " mm"}, figure{"the overhang", c.Overhang, Overhang, " mm"},
+		figure{"the number of strakes between butts", float64(c.Between), buttCount, ""}, figure{"the shift of butts", float64(c.Shift), buttCount, ""},
+		figure{"the number of pins", float64(c.Pins), pinCount, ""}, figure{"the number of treenails", float64(c.Treenails), pinCount, ""})
 	for _, f := range figures {
 		if err := f.within.Refuse(f.what, f.v, f.unit); err != nil {
 			return err

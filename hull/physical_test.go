@@ -34,8 +34,8 @@ func TestFiguresOfTheSchema(t *testing.T) {
 		figure string
 		within Range
 	}{
-		{`"width": (5)`, StripWidth}, {`"thickness": (2)`, StripThickness}, {`"length": (900)`, StripLength}, {`"count": (3)`, StripCount},
-		{`"weights": \[(1\.25)`, StrakeWeight}, {`"strips": \[(4\.75)`, StripWidth}, {`"kerf": (0\.75)`, KerfWidth}, {`"overhang": (12\.5)`, Overhang},
+		{`"width": (5)`, StripWidth}, {`"thickness": (2)`, StripThickness}, {`"length": (900)`, stripLength}, {`"count": (3)`, stripCount},
+		{`"weights": \[(1\.25)`, strakeWeight}, {`"strips": \[(4\.75)`, StripWidth}, {`"kerf": (0\.75)`, kerfWidth}, {`"overhang": (12\.5)`, Overhang},
 	} {
 		at := regexp.MustCompile(c.figure).FindStringSubmatchIndex(text)
 		require.NotNil(t, at, c.figure)
@@ -44,7 +44,7 @@ func TestFiguresOfTheSchema(t *testing.T) {
 		} {
 			whole := text[:at[2]] + fault.Figure(figure) + text[at[3]:]
 			_, found := CheckPlan(strings.NewReader(whole), "")
-			if c.within != StripCount || figure == math.Trunc(figure) {
+			if c.within != stripCount || figure == math.Trunc(figure) {
 				assert.Equal(t, ok, len(found) == 0, "%s: %g: %v", c.figure, figure, found)
 				assert.Equal(t, ok, schema.Validate(decoded(t, whole)) == nil, "%s: %g", c.figure, figure)
 			}

@@ -235,7 +235,7 @@ func (r *planReader) layer(n node, where string, frames []Frame) Layer {
 		l.Stock = Stock{
 			Width:     s.number("width", StripWidth),
 			Thickness: s.number("thickness", StripThickness),
-			Length:    s.number("length", StripLength),
+			Length:    s.number("length", stripLength),
 			Species:   s.string("species"),
 			extra:     s.rest(),
 		}
@@ -266,7 +266,7 @@ func (r *planReader) band(n node, where string) Band {
 	if n, ok := o.take("strakes"); ok {
 		b.Strakes, _ = r.whole(n, `"strakes" of `+where, StrakeCount)
 	}
-	b.Weights = r.numbers(o, "weights", "weight", StrakeWeight)
+	b.Weights = r.numbers(o, "weights", "weight", strakeWeight)
 	b.Strips = r.numbers(o, "strips", "strip", StripWidth)
 	b.extra = o.rest()
 	return b

@@ -241,11 +241,11 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 		r.fault(n, "write it as 2026-03-01 or 2026-03-01T19:30", "the date of %s is %q", where, e.Date)
 	}
 	if n, ok := o.take("layer"); ok {
-		e.Layer, _ = r.whole(n, `"layer" of `+where, LayerNumber)
+		e.Layer, _ = r.whole(n, `"layer" of `+where, layerNumber)
 	}
 	if e.EntryKind.OfBand() {
 		if n, ok := o.need("band"); ok {
-			e.Band, _ = r.whole(n, `"band" of `+where, BandCount)
+			e.Band, _ = r.whole(n, `"band" of `+where, bandCount)
 		}
 	} else if n, ok := o.need("strake"); ok {
 		e.Strake, _ = r.string(n, `"strake" of `+where)

@@ -123,8 +123,8 @@ func (r *planReader) woods(n node) []Wood {
 			r.fault(n, "take one of them away", "the wood %s stands twice", fault.Name(w.Name))
 		}
 		seen[w.Name] = true
-		w.Radial = o.number("radial", Shrinkage)
-		w.Tangential = o.number("tangential", Shrinkage)
+		w.Radial = o.number("radial", shrinkage)
+		w.Tangential = o.number("tangential", shrinkage)
 		w.Source = o.string("source")
 		w.extra = o.rest()
 		out = append(out, w)
@@ -162,20 +162,20 @@ func (r *planReader) strips(n node, where string, sold bool) []Strips {
 		s := Strips{
 			Width:     o.number("width", StripWidth),
 			Thickness: o.number("thickness", StripThickness),
-			Length:    o.number("length", StripLength),
+			Length:    o.number("length", stripLength),
 			Species:   o.string("species"),
 			Count:     AsMany,
 		}
 		count, counted := o.take("count")
 		switch {
 		case counted:
-			s.Count, _ = r.whole(count, `"count" of `+o.where, StripCount)
+			s.Count, _ = r.whole(count, `"count" of `+o.where, stripCount)
 		case !sold && n.kind() == '{':
 			r.fault(n, "say how many there are", "%s has no \"count\"", o.where)
 		}
 		if sold {
 			if price, ok := o.take("price"); ok {
-				s.Price, _ = r.number(price, `"price" of `+o.where, StripPrice)
+				s.Price, _ = r.number(price, `"price" of `+o.where, stripPrice)
 			}
 		}
 		s.extra = o.rest()
@@ -192,7 +192,7 @@ func (r *planReader) cutting(n node) Cutting {
 		key    string
 		into   *float64
 		within Range
-	}{{"kerf", &c.Kerf, KerfWidth}, {"overhang", &c.Overhang, Overhang}} {
+	}{{"kerf", &c.Kerf, kerfWidth}, {"overhang", &c.Overhang, Overhang}} {
 		if n, ok := o.take(f.key); ok {
 			*f.into, _ = r.number(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
 		}
@@ -201,7 +201,7 @@ func (r *planReader) cutting(n node) Cutting {
 		key    string
 		into   *int
 		within Range
-	}{{"between", &c.Between, ButtCount}, {"shift", &c.Shift, ButtCount}, {"pins", &c.Pins, PinCount}, {"pegs", &c.Treenails, PinCount}} {
+	}{{"between", &c.Between, buttCount}, {"shift", &c.Shift, buttCount}, {"pins", &c.Pins, pinCount}, {"pegs", &c.Treenails, pinCount}} {
 		if n, ok := o.take(f.key); ok {
 			*f.into, _ = r.whole(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
 		}

@@ -20,8 +20,8 @@
 // each with its source.
 //
 // Two questions are answered beside it: [Surface.Lie] follows the line on which
-// a thin strip lies unstressed, and [CompareStock] lays the plan in strips of
-// other widths. [FairLines] proposes decisions: band lines of least edge-set.
+// a thin strip lies unstressed, and [Compare] lays the plan in other
+// strips. [FairLines] proposes decisions: band lines of least edge-set.
 // [Planking.CutLayers] cuts all strakes into pieces, and these from the strips
 // at hand and on sale by package cutstock; [Wetting] tells what strips laid wet run
 // to. What the bench record teaches is told by package progress.

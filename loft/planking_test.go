@@ -82,9 +82,19 @@ func TestFairLines(t *testing.T) {
 	assert.Error(t, err)
 }
 
-func TestCompareStock(t *testing.T) {
+// inWidths are a layer's strips in other widths.
+func inWidths(p *hull.Plan, layer int, widths ...float64) []hull.Stock {
+	stocks := make([]hull.Stock, len(widths))
+	for i, w := range widths {
+		stocks[i] = p.Layers[layer].Stock
+		stocks[i].Width = w
+	}
+	return stocks
+}
+
+func TestCompare(t *testing.T) {
 	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(92) }), bodies.FiveByTwo, 2)
-	rows, err := CompareStock(t.Context(), p, 0, []float64{4, 5, 6})
+	rows, err := Compare(t.Context(), p, 0, inWidths(p, 0, 4, 5, 6), RuleOfThumb())
 	require.NoError(t, err)
 	require.Len(t, rows, 3)
 	assert.Equal(t, []int{9, 9}, rows[1].Strakes)
@@ -97,7 +107,7 @@ func TestCompareStock(t *testing.T) {
 	assert.Equal(t, Dry, rows[1].How, "an upright side is flat")
 	_, err = Compare(t.Context(), p, 1, nil, RuleOfThumb())
 	assert.ErrorContains(t, err, "no layer 2")
-	_, err = CompareStock(t.Context(), p, 0, []float64{-1})
+	_, err = Compare(t.Context(), p, 0, inWidths(p, 0, -1), RuleOfThumb())
 	assert.ErrorContains(t, err, "strips -1 mm wide")
 }
 

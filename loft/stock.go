@@ -33,20 +33,6 @@ type StockRow struct {
 	Waste         float64   // mm of the strips bought that is left over
 }
 
-// CompareStock is Compare for strips of several widths, all else as planned,
-// bent by the usual limits.
-func CompareStock(ctx context.Context, p *hull.Plan, layer int, widths []float64) ([]StockRow, error) {
-	if layer < 0 || layer >= len(p.Layers) {
-		return nil, noLayer(p, layer)
-	}
-	stocks := make([]hull.Stock, len(widths))
-	for i, w := range widths {
-		stocks[i] = p.Layers[layer].Stock
-		stocks[i].Width = w
-	}
-	return Compare(ctx, p, layer, stocks, BendLimitsOf(p.Rules()))
-}
-
 // Compare lays a layer (from 0) in each kind of strip in turn, the number of
 // strakes found afresh for each, all else as planned. The error names the strip
 // that cannot be laid, or wraps the context's where that ends before.

@@ -140,7 +140,7 @@ func (u *Use) Read(ctx context.Context) (*drawing.Drawing, []fault.Fault, error)
 	if !slices.ContainsFunc(u.Lines, func(o drawing.Outline) bool { return o.Mark == "" }) {
 		return &drawing.Drawing{}, []fault.Fault{{What: "no outline is a frame's yet", Mend: "choose each in the list, or on the drawing, and type its frame and x"}}, nil
 	}
-	d, faults, err := drawing.HullOfContext(ctx, u.Lines, u.How)
+	d, faults, err := drawing.HullOf(ctx, u.Lines, u.How)
 	for i := range faults {
 		faults[i].Line = 0 // the list tells it better
 	}

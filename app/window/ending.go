@@ -13,7 +13,7 @@ import (
 
 // unkept is the line over the foot that tells, until that is mended, that work is
 // not being kept.
-func (w *Window) unkept() fyne.CanvasObject {
+func (w *mainWindow) unkept() fyne.CanvasObject {
 	l := widget.NewLabel("")
 	l.Importance = widget.DangerImportance
 	l.TextStyle.Bold = true
@@ -43,7 +43,7 @@ var endings = []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP}
 // keepAtEnd keeps unsaved work when the system asks the program to end, and then
 // ends it; where it is asked by the first two of endings the window library does
 // that by itself. An ending that is ignored, as with nohup, stays so.
-func (w *Window) keepAtEnd() (stop func()) {
+func (w *mainWindow) keepAtEnd() (stop func()) {
 	asked := make(chan os.Signal, 1)
 	for _, s := range endings {
 		if !signal.Ignored(s) {
@@ -68,7 +68,7 @@ func (w *Window) keepAtEnd() (stop func()) {
 
 // leave keeps what was not saved where the window went without being asked to
 // close: it is offered when the plan is opened again.
-func (w *Window) leave() {
+func (w *mainWindow) leave() {
 	if w.desk.Gone {
 		return
 	}

@@ -105,7 +105,7 @@ func lostWork(t *testing.T, path string, width float64, mark string) string {
 func TestUnsavedWorkIsOfferedAfterACrash(t *testing.T) {
 	s := apptest.Session(t)
 	left := lostWork(t, s.Path(), 5.5, "00000001")
-	w, err := New(test.NewApp(), s)
+	w, err := opened(test.NewApp(), s)
 	require.NoError(t, err)
 	assert.Equal(t, 5.0, w.desk.PlanLayer().Stock.Width)
 	top := w.Canvas().Overlays().Top()
@@ -126,7 +126,7 @@ func TestAllUnsavedWorkIsOffered(t *testing.T) {
 	first := lostWork(t, s.Path(), 5.5, "00000001")
 	second := lostWork(t, s.Path(), 5.6, "00000002")
 	require.NoError(t, os.Chtimes(first, later.Add(-time.Minute), later.Add(-time.Minute)))
-	w, err := New(test.NewApp(), s)
+	w, err := opened(test.NewApp(), s)
 	require.NoError(t, err)
 	top := w.Canvas().Overlays().Top()
 	require.NotNil(t, top)
@@ -151,7 +151,7 @@ func TestWorkUnderWayElsewhereIsNotOffered(t *testing.T) {
 	require.NoError(t, s.KeepNow())
 	again, err := app.Open(s.Path())
 	require.NoError(t, err)
-	w, err := New(test.NewApp(), again)
+	w, err := opened(test.NewApp(), again)
 	require.NoError(t, err)
 	assert.Nil(t, w.Canvas().Overlays().Top())
 	again.Close()
@@ -161,7 +161,7 @@ func TestWorkUnderWayElsewhereIsNotOffered(t *testing.T) {
 // A failing autosave is shown until it is mended.
 func TestAFailingAutosaveIsShownUntilItIsMended(t *testing.T) {
 	s := apptest.Session(t)
-	w, err := New(test.NewApp(), s)
+	w, err := opened(test.NewApp(), s)
 	require.NoError(t, err)
 	dir := filepath.Dir(s.Path())
 	require.NoError(t, os.Rename(dir, dir+".away"))

@@ -41,7 +41,7 @@ func TestHiddenTabsFollowWhenTheyAreShown(t *testing.T) {
 }
 
 // panelAnew brings up to date all parts of the panel, shown or not.
-func panelAnew(w *Window) {
+func panelAnew(w *mainWindow) {
 	w.panel.Busy = true
 	defer func() { w.panel.Busy = false }()
 	for _, part := range w.panel.List {

@@ -25,7 +25,7 @@ func TestPlanOpenElsewhereIsWarnedOf(t *testing.T) {
 	require.NoError(t, os.WriteFile(mark, []byte(`{"open":[{"pid":7,"host":"the other bench","since":"2026-03-01T10:00:00Z"}]}`), 0o600))
 	a := test.NewApp()
 	defer a.Quit()
-	w, err := New(a, s)
+	w, err := opened(a, s)
 	require.NoError(t, err)
 	require.NotNil(t, w.Canvas().Overlays().Top())
 	assert.Contains(t, windowtest.Labels(w.Canvas().Overlays().Top()), "the other bench")

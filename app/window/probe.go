@@ -15,12 +15,12 @@ import (
 // writes the places of the handles, and the size of the window, to the file named by STRAKEWRIGHT_PROBE.
 // Without that it does nothing.
 type probe struct {
-	w    *Window
+	w    *mainWindow
 	path string
 	last string
 }
 
-func newProbe(w *Window, path string) *probe { return &probe{w: w, path: path} }
+func newProbe(w *mainWindow, path string) *probe { return &probe{w: w, path: path} }
 
 // probed is a handle in a view; x and y are pixels from the window's corner.
 type probed struct {
@@ -50,7 +50,7 @@ func (p *probe) write() {
 	})
 }
 
-func (w *Window) probed(view string, b *boards.Board, hs []views.Handle) []probed {
+func (w *mainWindow) probed(view string, b *boards.Board, hs []views.Handle) []probed {
 	var out []probed
 	for _, h := range hs {
 		x, y := w.pixel(b, h)
@@ -61,25 +61,14 @@ func (w *Window) probed(view string, b *boards.Board, hs []views.Handle) []probe
 }
 
 // pixels is the window's width and height, in pixels.
-func (w *Window) pixels() [2]int {
+func (w *mainWindow) pixels() [2]int {
 	size, scale := w.Canvas().Size(), w.Canvas().Scale()
 	return [2]int{int(size.Width*scale + 0.5), int(size.Height*scale + 0.5)}
 }
 
 // pixel gives a handle's place in the window's pixels.
-func (w *Window) pixel(b *boards.Board, h views.Handle) (x, y float32) {
+func (w *mainWindow) pixel(b *boards.Board, h views.Handle) (x, y float32) {
 	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(b)
 	scale := w.Canvas().Scale()
 	return (at.X + float32(h.At.X)) * scale, (at.Y + float32(h.At.Y)) * scale
-}
-
-// HandlePixel gives the place of a handle in the profile, or the expanded planking, in pixels from the
-// window's upper left corner; both are −1 if there is no such handle.
-func (w *Window) HandlePixel(line, frame int) (x, y float32) {
-	for _, h := range w.LongHandles() {
-		if h.Line == line && h.Frame == frame {
-			return w.pixel(w.Long, h)
-		}
-	}
-	return -1, -1
 }

@@ -30,8 +30,8 @@ const (
 	openWidth, openHeight = 1280, 760
 )
 
-// Window is the drawing board.
-type Window struct {
+// mainWindow is the drawing board.
+type mainWindow struct {
 	fyne.Window
 	desk *desk.Desk
 	*boards.Drawings
@@ -71,7 +71,7 @@ func runThen(s *app.Session, more func(*desk.Desk)) error {
 	started := sparing()
 	withoutEmoji()
 	a := fyneapp.NewWithID("strakewright")
-	w, err := New(a, s)
+	w, err := opened(a, s)
 	if err != nil {
 		return err
 	}
@@ -87,9 +87,9 @@ func runThen(s *app.Session, more func(*desk.Desk)) error {
 	return nil
 }
 
-// New makes the window of a session, not yet shown. The error tells that the
+// opened is the window of a session, not yet shown. The error tells that the
 // theme's font cannot be read.
-func New(a fyne.App, s *app.Session) (*Window, error) {
+func opened(a fyne.App, s *app.Session) (*mainWindow, error) {
 	w, err := made(a, s)
 	if err != nil {
 		return nil, err
@@ -101,14 +101,14 @@ func New(a fyne.App, s *app.Session) (*Window, error) {
 }
 
 // made is a new window that has told nobody that its plan is open.
-func made(a fyne.App, s *app.Session) (*Window, error) {
+func made(a fyne.App, s *app.Session) (*mainWindow, error) {
 	a.Settings().SetTheme(kit.NewTheme(false))
 	pixels, err := draw.NewPixels(theme.DefaultTextFont().Content())
 	if err != nil {
 		return nil, err
 	}
 	d := desk.New(a, &kit.Look{Pixels: pixels}, s)
-	w := &Window{Window: a.NewWindow(name), desk: d, tracing: &tracing.Tracings{Main: d}}
+	w := &mainWindow{Window: a.NewWindow(name), desk: d, tracing: &tracing.Tracings{Main: d}}
 	d.Win = w.Window
 	d.Picture = func(path string) { w.tracing.Show().OpenAt(path) }
 	w.build()
@@ -126,7 +126,7 @@ func made(a fyne.App, s *app.Session) (*Window, error) {
 }
 
 // close asks about changes before the window goes.
-func (w *Window) close() {
+func (w *mainWindow) close() {
 	if w.tracing.Holds(w.close) {
 		return
 	}
@@ -140,7 +140,7 @@ func (w *Window) close() {
 
 // build puts the views together: the panel at the left; profile over gauge
 // strip; under them body plan, hull and table.
-func (w *Window) build() {
+func (w *mainWindow) build() {
 	d := w.desk
 	w.Drawings = boards.New(d)
 	w.table = newStrakeTable(d)
@@ -160,7 +160,7 @@ func (w *Window) build() {
 
 // roomFor gives the panel of the wood more room than the table while it is
 // shown: it holds more than one table.
-func (w *Window) roomFor(low, board *container.Split) {
+func (w *mainWindow) roomFor(low, board *container.Split) {
 	r := &room{low: low, board: board}
 	d := w.desk
 	w.stock.Shown = func() bool { return w.tables.SelectedIndex() == 1 }
@@ -204,7 +204,7 @@ func (r *room) give(more bool) {
 }
 
 // bar is the row of buttons for what is done often.
-func (w *Window) bar() fyne.CanvasObject {
+func (w *mainWindow) bar() fyne.CanvasObject {
 	d := w.desk
 	w.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), d.Undo)
 	w.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), d.Redo)
@@ -225,7 +225,7 @@ func (w *Window) bar() fyne.CanvasObject {
 }
 
 // foot is the status line.
-func (w *Window) foot() fyne.CanvasObject {
+func (w *mainWindow) foot() fyne.CanvasObject {
 	w.status = widget.NewLabel("Point at a frame to read it; drag a handle of a band line to move it.")
 	w.status.Truncation = fyne.TextTruncateEllipsis
 	w.desk.Status = func(text string) { kit.SetText(w.status, text) }
@@ -233,7 +233,7 @@ func (w *Window) foot() fyne.CanvasObject {
 }
 
 // sync brings up to date what is not a view.
-func (w *Window) sync() {
+func (w *mainWindow) sync() {
 	d := w.desk
 	w.girthRoom()
 	able := func(b *widget.Button, on bool) {
@@ -255,7 +255,7 @@ func (w *Window) sync() {
 }
 
 // shortcuts gives the keys that work wherever the focus is.
-func (w *Window) shortcuts() {
+func (w *mainWindow) shortcuts() {
 	d, c := w.desk, w.Canvas()
 	c.SetOnTypedKey(w.typed)
 	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { d.Undo() })
@@ -266,7 +266,7 @@ func (w *Window) shortcuts() {
 
 // typed takes the keys that no widget has: Escape leaves a dialog, and the
 // others go to the profile.
-func (w *Window) typed(e *fyne.KeyEvent) {
+func (w *mainWindow) typed(e *fyne.KeyEvent) {
 	if top, ok := w.Canvas().Overlays().Top().(*widget.PopUp); ok {
 		if e.Name == fyne.KeyEscape && !w.desk.Working {
 			top.Hide()
@@ -277,7 +277,7 @@ func (w *Window) typed(e *fyne.KeyEvent) {
 }
 
 // menu is the window's menu; its shortcuts work wherever the focus is.
-func (w *Window) menu() *fyne.MainMenu {
+func (w *mainWindow) menu() *fyne.MainMenu {
 	d := w.desk
 	item := func(name string, key fyne.KeyName, f func()) *fyne.MenuItem {
 		m := fyne.NewMenuItem(name, f)
@@ -322,7 +322,7 @@ func (w *Window) menu() *fyne.MainMenu {
 
 // girthRoom gives the room of the body plan to the planking where there is none,
 // and takes it back.
-func (w *Window) girthRoom() {
+func (w *mainWindow) girthRoom() {
 	if flat := w.desk.Shapeless(); flat != w.flat {
 		w.flat = flat
 		at := shapesAt

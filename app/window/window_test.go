@@ -108,9 +108,9 @@ func TestHandlePixelAndProbeAgree(t *testing.T) {
 	require.NoError(t, err)
 	var got struct{ Handles []probed }
 	require.NoError(t, json.Unmarshal(text, &got))
-	x, y := w.HandlePixel(1, 4)
+	x, y := w.handlePixel(1, 4)
 	assert.Contains(t, got.Handles, probed{"profile", 1, "E", x, y, ""})
-	x, y = w.HandlePixel(9, 4)
+	x, y = w.handlePixel(9, 4)
 	assert.Equal(t, [2]float32{-1, -1}, [2]float32{x, y})
 }
 
@@ -162,7 +162,7 @@ func TestWindowFitsASmallScreen(t *testing.T) {
 }
 
 // menuItem finds an item of the main menu.
-func menuItem(t *testing.T, w *Window, name string) *fyne.MenuItem {
+func menuItem(t *testing.T, w *mainWindow, name string) *fyne.MenuItem {
 	t.Helper()
 	for _, m := range w.MainMenu().Items {
 		for _, it := range m.Items {
@@ -209,10 +209,10 @@ func TestAChangeIsWrittenWithItsSign(t *testing.T) {
 }
 
 // newWindow shows a window on a fresh session with Fyne's test driver.
-func newWindow(t testing.TB) *Window {
+func newWindow(t testing.TB) *mainWindow {
 	t.Helper()
 	a := test.NewApp()
-	w, err := New(a, apptest.Session(t))
+	w, err := opened(a, apptest.Session(t))
 	require.NoError(t, err)
 	w.desk.OnMain = func(f func()) { windowtest.Posted <- f }
 	w.Show()
@@ -226,8 +226,19 @@ func newWindow(t testing.TB) *Window {
 	return w
 }
 
+// handlePixel gives the place of a handle of the long view, in pixels from the
+// window's upper left corner; both are −1 if there is no such handle.
+func (w *mainWindow) handlePixel(line, frame int) (x, y float32) {
+	for _, h := range w.LongHandles() {
+		if h.Line == line && h.Frame == frame {
+			return w.pixel(w.Long, h)
+		}
+	}
+	return -1, -1
+}
+
 // handle gives a handle of the long view.
-func handle(t testing.TB, w *Window, line, frame int) views.Handle {
+func handle(t testing.TB, w *mainWindow, line, frame int) views.Handle {
 	t.Helper()
 	for _, h := range w.LongHandles() {
 		if h.Line == line && h.Frame == frame {
@@ -239,6 +250,6 @@ func handle(t testing.TB, w *Window, line, frame int) views.Handle {
 }
 
 // down is where a handle of the plan stands.
-func down(w *Window, line, frame int) float64 {
+func down(w *mainWindow, line, frame int) float64 {
 	return w.desk.Plan().Layers[0].Lines[line].Handles[frame].Down
 }

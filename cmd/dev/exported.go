@@ -24,14 +24,8 @@ import (
 var called = []string{
 	"As", "Bounds", "At", "ColorModel", "Close", "Error", "Is", "Len", "Less", "Read", "Seek", "String", "Swap", "Unwrap", "Write",
 	"MarshalJSON", "MarshalText", "UnmarshalJSON", "UnmarshalText",
+	"CreateRenderer", "DoubleTapped", "FocusGained", "FocusLost", "TappedSecondary", // by Fyne
 }
-
-// unheld are the rooms, with all below them, in which some names are still
-// exported for nobody: a room is taken off the list once they are not.
-var unheld = []string{"hull", "loft", "app/window"}
-
-// unheldAlone are such rooms without what is below them.
-var unheldAlone = []string{"app"}
 
 // exportedName is an exported name of a package.
 type exportedName struct {
@@ -70,16 +64,9 @@ func (s *shop) exportedAreUsed() error {
 	}
 	var faults []string
 	for _, e := range idle {
-		if e.held() {
-			faults = append(faults, e.String())
-		}
+		faults = append(faults, e.String())
 	}
 	return s.told(faults, "names are exported that nobody uses")
-}
-
-func (e exportedName) held() bool {
-	return !slices.Contains(unheldAlone, e.pkg) &&
-		!slices.ContainsFunc(unheld, func(room string) bool { return within(e.pkg, room) })
 }
 
 // unusedNames gives the exported names under root that are used nowhere outside

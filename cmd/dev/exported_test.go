@@ -92,11 +92,3 @@ func TestNamesExportedForNobodyAreTold(t *testing.T) {
 		t.Errorf("shown\n%s\nwant in it\n%s", out, want)
 	}
 }
-
-func TestRoomsNotHeldYet(t *testing.T) {
-	for folder, want := range map[string]bool{"hull": false, "hull/visible": false, "app": false, "app/answer": true, "app/window": false, "loftier": true} {
-		if got := (exportedName{pkg: folder}).held(); got != want {
-			t.Errorf("%s is held: %v", folder, got)
-		}
-	}
-}

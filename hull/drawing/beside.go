@@ -13,8 +13,8 @@ import (
 	"strakewright/hull/plaintext"
 )
 
-// Stations tells where frames stand: x in mm, at the model's size, by name.
-type Stations map[string]float64
+// stations tell where frames stand: x in mm, at the model's size, by name.
+type stations map[string]float64
 
 // Half is what is taken of frames drawn with both their halves.
 type Half int
@@ -79,9 +79,9 @@ func (k *Options) name(name string) {
 // beside is what a table beside a drawing tells.
 type beside struct {
 	as map[string]string // what a line is, a frame or a mark, by the name under which it is drawn
-	x  Stations
+	x  stations
 	// where the upper end of a stem or stern seen from the side stands
-	ends Stations
+	ends stations
 }
 
 // besideDrawing reads the table beside a drawing: the one named, or that under the
@@ -118,13 +118,6 @@ func besideDrawing(path, named string) (*beside, []fault.Fault) {
 // besideHeader is the header of a table beside a drawing.
 var besideHeader = regexp.MustCompile(`^(?:"?outline"?\s*[,;\t]\s*)?"?frame"?\s*[,;\t]\s*"?x_\w+"?[\s,;]*$`)
 
-// CheckStations reads where frames stand (CSV): a header frame,x_mm (or _cm, _in)
-// and a row a frame; and gives every fault found.
-func CheckStations(r io.Reader, name string) (Stations, []fault.Fault) {
-	b, found := checkBeside(r, name)
-	return b.x, found
-}
-
 // checkBeside reads a table of stations, or one with the header
 // outline,frame,x_mm that tells as well which line is which frame or mark.
 func checkBeside(r io.Reader, name string) (*beside, []fault.Fault) {
@@ -147,7 +140,7 @@ func checkBeside(r io.Reader, name string) (*beside, []fault.Fault) {
 		f.Add(rows[0].Line, "", "use mm, cm or in, as in frame,x_mm", "column %d is headed %s, which names no known unit", k+2, fault.Name(rows[0].At(k+1)))
 		return b, f.Sorted()
 	}
-	b.x, b.ends = Stations{}, Stations{}
+	b.x, b.ends = stations{}, stations{}
 	for _, row := range rows[1:] {
 		b.row(row, k, mm, comma, &f)
 	}

@@ -4,7 +4,7 @@
 //	d, faults := drawing.Check(file, "body.svg", drawing.Options{Drawn: 48, Model: 96})
 //	d.Outlines // each line, its pieces joined, and the frame or mark it is by its name
 //	d.Hull     // made of them
-//	d, faults = drawing.HullOf(d.Outlines, drawing.Options{}) // again, after some were told otherwise
+//	d, faults, err = drawing.HullOf(ctx, d.Outlines, drawing.Options{}) // again, after some were told otherwise
 //
 // A reader of a format gives strokes; what they are is found out in one place for
 // all formats, by their names or the table beside the drawing. Lengths are in mm;

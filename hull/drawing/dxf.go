@@ -14,7 +14,6 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/interp"
 
-	"strakewright/hull"
 	"strakewright/hull/fault"
 	"strakewright/hull/plaintext"
 )
@@ -22,29 +21,15 @@ import (
 // largestDXF is the size of the largest DXF drawing read, in bytes.
 const largestDXF = 16 << 20
 
-// ReadDXF reads a hull from the outlines of its frames in a DXF drawing (ASCII),
-// at the model's own size, as ReadSVG does from SVG: the name of a line is its
+// checkDXF reads a hull from the outlines of its frames in a DXF drawing (ASCII),
+// at the model's own size, as checkSVG does from SVG: the name of a line is its
 // layer, or the block it lies in. Lines, arcs, circles, ellipses, polylines with
 // bulges, splines by control or fit points and inserted blocks, in rows and
 // columns too, are read; a point or circle on the layer of a mark marks its place. A drawing that names no unit is
 // taken to be in mm.
 //
-// The error is the first Fault of the file; name is the file's name in it.
-func ReadDXF(r io.Reader, name string, x Stations) (*hull.Hull, error) {
-	d, found := CheckDXF(r, name, x)
-	if len(found) > 0 {
-		return nil, found[0]
-	}
-	return &d.Hull, nil
-}
-
-// CheckDXF reads as ReadDXF does and gives every fault found, and what was found
-// in the drawing.
-func CheckDXF(r io.Reader, name string, x Stations) (*Drawing, []fault.Fault) {
-	return checkDXF(r, name, &beside{x: x}, Options{})
-}
-
-// checkDXF reads a drawing with the table beside it.
+// It gives what was found in the drawing, and every fault; name is the file's name
+// in them.
 func checkDXF(r io.Reader, name string, beside *beside, how Options) (*Drawing, []fault.Fault) {
 	s := dxfReader{List: fault.List{File: name}, blocks: map[string]*dxfBlock{}, unit: 1, left: mostDrawn}
 	d := &Drawing{}

@@ -41,7 +41,7 @@ func arcOn(layer string) string {
 var sloop = drawn(middle + arcOn("A-x-0") + arcOn("B-x-60") + arcOn("frame-C-x-120"))
 
 func TestReadDXF(t *testing.T) {
-	h, err := ReadDXF(strings.NewReader(sloop), "sloop.dxf", nil)
+	h, err := readDXF(strings.NewReader(sloop), "sloop.dxf", nil)
 	require.NoError(t, err)
 	require.Len(t, h.Frames, 3)
 	for i, name := range []string{"A", "B", "C"} {
@@ -53,7 +53,7 @@ func TestReadDXF(t *testing.T) {
 		"comment": groups(999, "made by hand") + sloop,
 		"mark":    "\ufeff" + sloop,
 	} {
-		got, err := ReadDXF(strings.NewReader(text), "", nil)
+		got, err := readDXF(strings.NewReader(text), "", nil)
 		require.NoError(t, err, name)
 		assert.Equal(t, h, got, name)
 	}
@@ -61,7 +61,7 @@ func TestReadDXF(t *testing.T) {
 
 func TestDXFUnits(t *testing.T) {
 	for unit, mm := range map[int]float64{1: 25.4, 4: 1, 5: 10, 0: 1} {
-		d, found := CheckDXF(strings.NewReader(strings.Replace(sloop, " 70\n4\n", fmt.Sprintf(" 70\n%d\n", unit), 1)), "", nil)
+		d, found := checkedDXF(strings.NewReader(strings.Replace(sloop, " 70\n4\n", fmt.Sprintf(" 70\n%d\n", unit), 1)), "", nil)
 		require.Empty(t, found)
 		quarter(t, d.Hull.Frames[0], 0, 40*mm)
 		assert.Equal(t, unit == 0, len(d.Notes) == 1)
@@ -89,7 +89,7 @@ func TestDXFWaysToDraw(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			text := strings.Replace(drawn(middle+entities+arcOn("G")+arcOn("H")), groups(0, "ENDSEC", 0, "SECTION", 2, "ENTITIES"), groups(0, "ENDSEC")+blocks+groups(0, "SECTION", 2, "ENTITIES"), 1)
-			d, found := CheckDXF(strings.NewReader(text), "", Stations{"F": 0, "G": 50, "H": 100})
+			d, found := checkedDXF(strings.NewReader(text), "", stations{"F": 0, "G": 50, "H": 100})
 			require.Empty(t, found)
 			quarter(t, d.Hull.Frames[0], 0, 40)
 		})
@@ -100,7 +100,7 @@ func TestDXFWaysToDraw(t *testing.T) {
 func TestDXFHiddenIsPassedOver(t *testing.T) {
 	tables := groups(0, "SECTION", 2, "TABLES", 0, "TABLE", 2, "LAYER", 70, 3, 0, "LAYER", 2, "off", 70, 0, 62, -7, 0, "LAYER", 2, "frozen", 70, 1, 62, 7, 0, "LAYER", 2, "A-x-0", 70, 0, 62, 7, 0, "ENDTAB", 0, "ENDSEC")
 	more := groups(0, "LINE", 8, "off", 11, 9, 0, "LINE", 8, "frozen", 11, 9, 0, "LINE", 8, "0", 60, 1, 11, 9, 0, "LINE", 8, "seen", 11, 9, 21, 3)
-	d, found := CheckDXF(strings.NewReader(tables+strings.Replace(sloop, middle, middle+more, 1)), "", nil)
+	d, found := checkedDXF(strings.NewReader(tables+strings.Replace(sloop, middle, middle+more, 1)), "", nil)
 	require.Empty(t, found)
 	assert.Equal(t, []string{"Passed over, being of no frame: seen."}, d.Notes)
 	quarter(t, d.Hull.Frames[0], 0, 40)
@@ -113,7 +113,7 @@ func TestDXFMarks(t *testing.T) {
 		0, "INSERT", 8, "0", 2, "D-x-200", 10, 0, 20, 0,
 		0, "POINT", 8, "rabbet", 10, 100+40*math.Sin(0.2), 20, 60-40*math.Cos(0.2),
 		0, "CIRCLE", 8, "UPPER-B", 10, 100+40*math.Cos(0.3), 20, 60-40*math.Sin(0.3), 40, 1), 1)
-	h, err := ReadDXF(strings.NewReader(text), "", nil)
+	h, err := readDXF(strings.NewReader(text), "", nil)
 	require.NoError(t, err)
 	require.Len(t, h.Frames, 4)
 	assert.Equal(t, "D", h.Frames[3].Name)
@@ -136,7 +136,7 @@ func TestDXFFaults(t *testing.T) {
 		{"far", strings.Replace(sloop, " 40\n40\n", " 40\n1e40\n", 1), `, line 28: a coordinate is not finite or over 1 km; check the figures and the unit.`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := ReadDXF(strings.NewReader(c.text), "sloop.dxf", nil)
+			_, err := readDXF(strings.NewReader(c.text), "sloop.dxf", nil)
 			assert.EqualError(t, err, "sloop.dxf"+c.want)
 		})
 	}
@@ -159,7 +159,7 @@ func TestHostileDXF(t *testing.T) {
 		"long values": drawn(groups(0, "LINE", 8, strings.Repeat("A", 20000000))),
 	} {
 		t.Run(name, func(t *testing.T) {
-			sparing(t, func() error { _, err := ReadDXF(strings.NewReader(text), "", nil); return err })
+			sparing(t, func() error { _, err := readDXF(strings.NewReader(text), "", nil); return err })
 		})
 	}
 }
@@ -341,7 +341,7 @@ func FuzzReadDXF(f *testing.F) {
 	f.Add([]byte(drawn(groups(0, "POLYLINE", 8, "A-x-0", 70, 1, 0, "VERTEX", 10, 1, 20, 2, 42, 1, 0, "VERTEX", 10, 3, 20, 9, 0, "SEQEND", 0, "INSERT", 2, "b", 0, "POINT", 8, "upper", 10, 3))))
 	f.Add([]byte(drawn(groups(0, "SPLINE", 8, "B-x-1", 71, 1, 40, 0, 40, 0, 40, 1, 40, 1, 10, 1, 20, 1, 10, 2, 20, 2, 41, 1, 41, 0, 0, "ELLIPSE", 8, "centre", 11, 1, 21, 0))))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		h, err := ReadDXF(bytes.NewReader(data), "", Stations{"B": 3})
+		h, err := readDXF(bytes.NewReader(data), "", stations{"B": 3})
 		if err == nil {
 			require.Empty(t, h.Check())
 		}

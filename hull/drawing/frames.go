@@ -46,14 +46,9 @@ type partKey struct{ mark, frame string }
 // HullOf makes a hull of outlines, as they say that they are: of each frame its
 // outlines, whose ends meet, and the marks of it or of all frames. It gives the
 // hull with what should be known of it, and every fault; the faults name no file.
-func HullOf(outlines []Outline, how Options) (*Drawing, []fault.Fault) {
-	d, f, _ := HullOfContext(context.Background(), outlines, how) // fails by its context alone
-	return d, f
-}
-
-// HullOfContext is HullOf; it stops between two outlines, marks or frames, with an
-// error that wraps the context's, when the context ends.
-func HullOfContext(ctx context.Context, outlines []Outline, how Options) (*Drawing, []fault.Fault, error) {
+// It stops between two outlines, marks or frames, with an error that wraps the
+// context's, when the context ends.
+func HullOf(ctx context.Context, outlines []Outline, how Options) (*Drawing, []fault.Fault, error) {
 	d, f := &Drawing{Outlines: outlines}, &fault.List{}
 	d.makeHull(ctx, how, f)
 	if err := ctx.Err(); err != nil {

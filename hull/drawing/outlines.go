@@ -116,7 +116,7 @@ type naming struct {
 	drawing *Drawing
 	beside  *beside
 	found   map[string]bool        // the frames that have been met
-	x       Stations               // of these, as far as it is known
+	x       stations               // of these, as far as it is known
 	lines   map[lineKey]*namedLine // by what they are
 }
 
@@ -140,7 +140,7 @@ type namedLine struct {
 // outlinesOf sorts the strokes of a drawing by what their names say they are, and
 // joins those of each.
 func outlinesOf(strokes []stroke, b *beside, d *Drawing, f *fault.List) {
-	n := &naming{List: f, drawing: d, beside: b, found: map[string]bool{}, x: Stations{}, lines: map[lineKey]*namedLine{}}
+	n := &naming{List: f, drawing: d, beside: b, found: map[string]bool{}, x: stations{}, lines: map[lineKey]*namedLine{}}
 	for i := range strokes {
 		n.sort(&strokes[i])
 	}

@@ -34,7 +34,7 @@ func TestOutlinesCarryWhatWasFound(t *testing.T) {
 <path id="B-x-6cm" d="M140 20 A 40 40 0 0 1 100 60"/><path id="C-x-120" d="M140 20 A 40 40 0 0 1 100 60"/>
 <circle id="upper-B" cx="139" cy="29" r="1.5"/><circle id="rabbet" cx="104" cy="60.5" r="1"/></g>
 <path id="mould" d="M10 10h20v5h-20z"/>`)
-	d, found := CheckSVG(strings.NewReader(drawn), "", nil)
+	d, found := checkedSVG(strings.NewReader(drawn), "", nil)
 	require.Empty(t, found)
 	assert.Equal(t, "mm", d.Unit)
 	a := named(d, "frame-A-x-0")
@@ -57,7 +57,7 @@ func TestOutlinesCarryWhatWasFound(t *testing.T) {
 	assert.Empty(t, other[0].Layer)
 	assert.Empty(t, other[0].Frame+other[0].Mark)
 
-	again, found := HullOf(d.Outlines, Options{})
+	again, found := remade(t, d.Outlines, Options{})
 	require.Empty(t, found)
 	assert.Equal(t, d.Hull, again.Hull)
 	// The marks are where the circles have their centres.
@@ -70,7 +70,7 @@ func TestOutlinesCarryWhatWasFound(t *testing.T) {
 			less = append(less, o)
 		}
 	}
-	again, found = HullOf(less, Options{})
+	again, found = remade(t, less, Options{})
 	require.Empty(t, found)
 	quarter(t, again.Hull.Frames[1], 60, 40)
 }
@@ -78,12 +78,12 @@ func TestOutlinesCarryWhatWasFound(t *testing.T) {
 // A place that is a point alone is listed too.
 func TestPointsOfADrawingAreListed(t *testing.T) {
 	text := drawn(middle + arcOn("A-x-0") + arcOn("B-x-60") + arcOn("C-x-120") + groups(0, "POINT", 8, "rabbet", 10, 100+40*math.Sin(0.2), 20, 60-40*math.Cos(0.2)))
-	d, found := CheckDXF(strings.NewReader(text), "", nil)
+	d, found := checkedDXF(strings.NewReader(text), "", nil)
 	require.Empty(t, found)
 	o := named(d, "rabbet")
 	require.Len(t, o, 1)
 	assert.Len(t, o[0].Points, 1)
-	again, found := HullOf(d.Outlines, Options{})
+	again, found := remade(t, d.Outlines, Options{})
 	require.Empty(t, found)
 	assert.Equal(t, d.Hull, again.Hull)
 	assert.InDelta(t, 40*math.Sin(0.2), again.Hull.Frames[0].Points[len(again.Hull.Frames[0].Points)-1].Y(), 0.01)
@@ -120,7 +120,7 @@ func TestDrawingAtAnotherScale(t *testing.T) {
 		}
 		assert.Equal(t, c.note, strings.Join(got.Notes, " "))
 	}
-	_, found := HullOf(nil, Options{Factor: 1e9})
+	_, found := remade(t, nil, Options{Factor: 1e9})
 	require.Len(t, found, 1)
 	assert.EqualError(t, found[0], "the drawing would be scaled by 1e+09; check the scales of the drawing and of the model.")
 }
@@ -205,22 +205,22 @@ func TestProfileOfStemAndStern(t *testing.T) {
 		{"profile-stem-y-1.5", stations, 1.5},
 		{"Stem-y-1.5mm", `<circle id="station-B" cx="110" cy="70" r="1"/>`, 1.5},
 	} {
-		d, found := CheckSVG(strings.NewReader(profile(c.stem, c.marks)), "", nil)
+		d, found := checkedSVG(strings.NewReader(profile(c.stem, c.marks)), "", nil)
 		require.Empty(t, found, c.stem)
 		check(d, c.siding)
-		again, found := HullOf(d.Outlines, Options{})
+		again, found := remade(t, d.Outlines, Options{})
 		require.Empty(t, found)
 		assert.Equal(t, d.Hull, again.Hull)
 	}
 	// By the x of the upper ends, without stations.
 	plain := strings.Replace(profile("profile-stem-x--48-y-1.5", ""), "stern-y-0.25cm", "profile-stern-x-140-y-2.5", 1)
-	d, found := CheckSVG(strings.NewReader(plain), "", nil)
+	d, found := checkedSVG(strings.NewReader(plain), "", nil)
 	require.Empty(t, found)
 	check(d, 1.5)
 
 	// Drawn the other way round, the bow to the right.
 	mirrored := strings.NewReplacer(`"M2 74 A30 30 0 0 0 30 100"`, `"M198 74 A30 30 0 0 1 170 100"`, "M190 70L180 100", "M10 70L20 100", "M50 60v9", "M150 60v9", "M170 60v9", "M30 60v9").Replace(profile("stem", stations))
-	d, found = CheckSVG(strings.NewReader(mirrored), "", nil)
+	d, found = checkedSVG(strings.NewReader(mirrored), "", nil)
 	require.Empty(t, found)
 	check(d, 0)
 
@@ -229,15 +229,15 @@ func TestProfileOfStemAndStern(t *testing.T) {
 		strings.Replace(stations, "170", "150", 1):       "the stations marked in its profile lie 100 mm apart, but x differs by 120 mm",
 		stations + `<path id="rabbet-stem" d="M0 0h9"/>`: "the mark rabbet does not meet its profile",
 	} {
-		_, found := CheckSVG(strings.NewReader(profile("stem", marks)), "", nil)
+		_, found := checkedSVG(strings.NewReader(profile("stem", marks)), "", nil)
 		require.NotEmpty(t, found)
 		assert.Contains(t, found[0].Error(), "frame stem: "+want)
 	}
-	_, found = CheckSVG(strings.NewReader(strings.Replace(profile("stem", stations), `id="base"`, `id="floor"`, 1)), "", nil)
+	_, found = checkedSVG(strings.NewReader(strings.Replace(profile("stem", stations), `id="base"`, `id="floor"`, 1)), "", nil)
 	require.Len(t, found, 3)
 	assert.Contains(t, found[0].Error(), "it has no base line, and another frame has")
 	// At one x it is an end frame, seen from the end.
-	h, err := ReadSVG(strings.NewReader(strings.Replace(bodyPlan, "A-x-0", "stem-x-0", 1)), "", nil)
+	h, err := readSVG(strings.NewReader(strings.Replace(bodyPlan, "A-x-0", "stem-x-0", 1)), "", nil)
 	require.NoError(t, err)
 	quarter(t, h.Frames[0], 0, 40)
 }
@@ -272,7 +272,7 @@ func TestHalvesOfWholeFrames(t *testing.T) {
 // A mark drawn as a long curve, of more points than are read, is thinned.
 func TestCurvedMarkIsThinned(t *testing.T) {
 	curved := `<path id="upper" d="M100 30 A200 200 0 0 0 300 230 A200 200 0 0 0 500 30"/><path id="upper" d="M20 30Q60 31 100 30"/>`
-	d, found := CheckSVG(strings.NewReader(strings.Replace(bodyPlan, centreLine, centreLine+curved, 1)), "", nil)
+	d, found := checkedSVG(strings.NewReader(strings.Replace(bodyPlan, centreLine, centreLine+curved, 1)), "", nil)
 	require.Empty(t, found)
 	require.Greater(t, len(named(d, "upper")[0].Points), mostMarked)
 	assert.Less(t, d.Hull.Frames[0].Points[0].Z(), 40.0)
@@ -282,29 +282,29 @@ func TestCurvedMarkIsThinned(t *testing.T) {
 // can be told; pieces of one outline are joined all the same.
 func TestUntoldLinesThatMeetStayApart(t *testing.T) {
 	frames := `<path id="path1" d="M140 20L101 60"/><path id="path2" d="M60 20L101 60"/><path id="path3" d="M135 20L101 60"/>`
-	d, _ := CheckSVG(strings.NewReader(page(`<g inkscape:groupmode="layer" inkscape:label="Body plan">`+frames+`</g>`)), "", nil)
+	d, _ := checkedSVG(strings.NewReader(page(`<g inkscape:groupmode="layer" inkscape:label="Body plan">`+frames+`</g>`)), "", nil)
 	require.Len(t, d.Outlines, 3)
 	assert.Equal(t, "path2", d.Outlines[1].Called())
 	assert.Equal(t, "Body plan", d.Outlines[1].Layer)
-	d, _ = CheckSVG(strings.NewReader(page(`<g id="mould"><path d="M140 20L120 50"/><path d="M120 50L101 60"/></g>`)), "", nil)
+	d, _ = checkedSVG(strings.NewReader(page(`<g id="mould"><path d="M140 20L120 50"/><path d="M120 50L101 60"/></g>`)), "", nil)
 	require.Len(t, d.Outlines, 1)
 	assert.Len(t, d.Outlines[0].Points, 3)
 
 	line := func(x0, y0, x1, y1 int) string {
 		return groups(0, "LINE", 8, "moulds", 10, x0, 20, y0, 11, x1, 21, y1)
 	}
-	d, _ = CheckDXF(strings.NewReader(drawn(line(0, 0, 30, 5)+line(30, 5, 40, 40)+line(0, 0, 20, 4)+line(0, 0, 25, 8))), "", nil)
+	d, _ = checkedDXF(strings.NewReader(drawn(line(0, 0, 30, 5)+line(30, 5, 40, 40)+line(0, 0, 20, 4)+line(0, 0, 25, 8))), "", nil)
 	require.Len(t, d.Outlines, 3)
 	spline := func(x int) string {
 		return groups(0, "LWPOLYLINE", 8, "moulds", 10, 0, 20, 0, 10, x, 20, 40)
 	}
-	d, _ = CheckDXF(strings.NewReader(drawn(spline(30)+spline(-30))), "", nil)
+	d, _ = checkedDXF(strings.NewReader(drawn(spline(30)+spline(-30))), "", nil)
 	require.Len(t, d.Outlines, 2)
 
 	// What lies on layer 0 of a block goes by the block's name.
 	block := groups(0, "SECTION", 2, "BLOCKS", 0, "BLOCK", 2, "MOULD", 10, 0, 20, 0) + groups(0, "LINE", 8, "0", 10, 1, 20, 1, 11, 9, 21, 9) +
 		groups(0, "ENDBLK", 0, "ENDSEC", 0, "SECTION", 2, "ENTITIES", 0, "INSERT", 8, "frames", 2, "MOULD", 0, "ENDSEC", 0, "EOF")
-	d, _ = CheckDXF(strings.NewReader(block), "", nil)
+	d, _ = checkedDXF(strings.NewReader(block), "", nil)
 	require.Len(t, d.Outlines, 1)
 	assert.Equal(t, "MOULD", d.Outlines[0].Name)
 	assert.Equal(t, "frames", d.Outlines[0].Layer)
@@ -313,14 +313,14 @@ func TestUntoldLinesThatMeetStayApart(t *testing.T) {
 // A grid of very many lines, of no frame, does not keep the frames from being read.
 func TestGridOfManyLinesIsPassedOver(t *testing.T) {
 	grid := strings.Repeat(groups(0, "LINE", 8, "grid", 10, 1, 20, 1, 11, 9, 21, 9), mostPieces+5)
-	d, found := CheckDXF(strings.NewReader(strings.Replace(sloop, middle, middle+grid, 1)), "", nil)
+	d, found := checkedDXF(strings.NewReader(strings.Replace(sloop, middle, middle+grid, 1)), "", nil)
 	require.Empty(t, found)
 	assert.Len(t, d.Hull.Frames, 3)
 	assert.Equal(t, []string{"Passed over, being in more than 3000 pieces: grid."}, d.Notes)
 	// Nor do rows and columns without end.
 	block := groups(0, "SECTION", 2, "BLOCKS", 0, "BLOCK", 2, "b", 10, 0, 20, 0, 0, "ENDBLK", 0, "ENDSEC", 0, "SECTION", 2, "ENTITIES",
 		0, "INSERT", 8, "A-x-0", 2, "b", 70, 32767, 71, 2147483647, 44, 1, 45, 1, 0, "ENDSEC", 0, "EOF")
-	_, found = CheckDXF(strings.NewReader(block), "", nil)
+	_, found = checkedDXF(strings.NewReader(block), "", nil)
 	require.Len(t, found, 1)
 	assert.Contains(t, found[0].Error(), "blocks put in included")
 }

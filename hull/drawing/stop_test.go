@@ -38,14 +38,14 @@ func TestReadingOutlinesStops(t *testing.T) {
 		lines = append(lines, o)
 	}
 	free := &ending{Context: t.Context()}
-	d, faults, err := HullOfContext(free, lines, Options{})
+	d, faults, err := HullOf(free, lines, Options{})
 	require.NoError(t, err)
 	require.Empty(t, faults)
 	require.Len(t, d.Hull.Frames, frames)
 	require.GreaterOrEqual(t, free.looks, 3*frames)
 	for at := 1; at <= free.looks; at++ {
 		c := &ending{Context: t.Context(), at: at}
-		_, _, err := HullOfContext(c, lines, Options{})
+		_, _, err := HullOf(c, lines, Options{})
 		require.ErrorIs(t, err, context.Canceled)
 		assert.ErrorContains(t, err, "stopped")
 		assert.LessOrEqual(t, c.looks, at+4, "each of the steps in each other looks once as it is left")

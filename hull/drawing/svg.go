@@ -13,7 +13,6 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
 	"strakewright/hull/fault"
 	"strakewright/hull/plaintext"
 )
@@ -25,11 +24,11 @@ const (
 	mostElements   = 200000   // and as many again through copies
 )
 
-// ReadSVG reads a hull from the outlines of its frames in an SVG drawing, at the
+// checkSVG reads a hull from the outlines of its frames in an SVG drawing, at the
 // model's own size. An outline is one or several lines whose ends meet, under
 // the name of its frame: its own label or id, or that of a group it lies in. The
-// name tells where the frame stands, as F-x-120 or frame-F-x-4.5in, or else x
-// does, which may be nil. Lines called centre, base, upper (or sheer, or wale)
+// name tells where the frame stands, as F-x-120 or frame-F-x-4.5in, or else
+// the table beside the drawing does. Lines called centre, base, upper (or sheer, or wale)
 // and rabbet mark the centre line, the base line and the limits of all frames;
 // with the name of a frame behind, as rabbet-F, or within its group, of that one.
 // A small circle marks its centre.
@@ -39,22 +38,8 @@ const (
 // the centre line or its lower end. Of an outline with both halves the mean is
 // taken, and their difference noted. Corners of more than 25 degrees are kept.
 //
-// The error is the first Fault of the file; name is the file's name in it.
-func ReadSVG(r io.Reader, name string, x Stations) (*hull.Hull, error) {
-	d, found := CheckSVG(r, name, x)
-	if len(found) > 0 {
-		return nil, found[0]
-	}
-	return &d.Hull, nil
-}
-
-// CheckSVG reads as ReadSVG does and gives every fault found, and what was found
-// in the drawing.
-func CheckSVG(r io.Reader, name string, x Stations) (*Drawing, []fault.Fault) {
-	return checkSVG(r, name, &beside{x: x}, Options{})
-}
-
-// checkSVG reads a drawing with the table beside it.
+// It gives what was found in the drawing, and every fault; name is the file's name
+// in them.
 func checkSVG(r io.Reader, name string, b *beside, how Options) (*Drawing, []fault.Fault) {
 	s := svgReader{List: fault.List{File: name}, byID: map[string]*svgNode{}, left: mostDrawn}
 	d := &Drawing{}

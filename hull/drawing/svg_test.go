@@ -50,7 +50,7 @@ func quarter(t *testing.T, f hull.Frame, x, radius float64) {
 }
 
 func TestReadSVG(t *testing.T) {
-	h, err := ReadSVG(strings.NewReader(bodyPlan), "body.svg", nil)
+	h, err := readSVG(strings.NewReader(bodyPlan), "body.svg", nil)
 	require.NoError(t, err)
 	require.Len(t, h.Frames, 3)
 	for i, name := range []string{"A", "B", "C"} {
@@ -80,7 +80,7 @@ func TestSVGWaysToDraw(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			two := `<path id="G" d="M140 20A40 40 0 0 1 100 60"/><path id="H" d="M140 20A40 40 0 0 1 100 60"/>`
-			d, found := CheckSVG(strings.NewReader(page(centreLine+drawn+two)), "", Stations{"F": 0, "G": 50, "H": 100})
+			d, found := checkedSVG(strings.NewReader(page(centreLine+drawn+two)), "", stations{"F": 0, "G": 50, "H": 100})
 			require.Empty(t, found)
 			f := d.Hull.Frames[0]
 			if name == "cubic" {
@@ -143,7 +143,7 @@ func TestSVGUnits(t *testing.T) {
 		`width="400pt" height="200pt" viewBox="-9 9 200 100"`: 25.4 / 36,
 		`width="200mm" height="300mm" viewBox="0 0 200 100" preserveAspectRatio="xMidYMid slice"`: 3,
 	} {
-		h, err := ReadSVG(strings.NewReader(strings.Replace(whole, "SIZE", size, 1)), "", nil)
+		h, err := readSVG(strings.NewReader(strings.Replace(whole, "SIZE", size, 1)), "", nil)
 		require.NoError(t, err, size)
 		quarter(t, h.Frames[0], 0, 40*mm)
 	}
@@ -157,7 +157,7 @@ func TestSVGLimits(t *testing.T) {
 		return fmt.Sprintf(`<path d="M100 18 Q130 18 140 20 V50 A30 30 0 0 1 110 80 H102 V84 H98 V80 H%f A30 30 0 0 1 %f 50 V20 Q70 18 100 18 Z"/>`, 90-left, 60-left)
 	}
 	marks := `<line id="upper" x1="0" y1="25" x2="200" y2="25"/><g id="rabbet"><path d="M102.5 78v4"/><path d="M97.5 78v4"/></g>`
-	d, found := CheckSVG(strings.NewReader(page(marks+centreLine+
+	d, found := checkedSVG(strings.NewReader(page(marks+centreLine+
 		`<g id="A-x-0">`+bulkhead(0)+`</g><g id="B-x-50">`+bulkhead(0.4)+`</g><g id="C-x-100"><circle id="rabbet-C" cx="110" cy="80" r="2"/>`+bulkhead(0)+`</g><path id="note" d="M0 0h9"/>`)), "", nil)
 	require.Empty(t, found)
 	require.Len(t, d.Notes, 2)
@@ -183,7 +183,7 @@ func TestSVGLimits(t *testing.T) {
 // keep their corners.
 func TestSVGBothHalves(t *testing.T) {
 	v := `<path id="%s-x-%d" d="M60 20L64 60L100 80L136 60L140 20"/>`
-	h, err := ReadSVG(strings.NewReader(page(fmt.Sprintf(v+v+v, "A", 0, "B", 50, "C", 100))), "", nil)
+	h, err := readSVG(strings.NewReader(page(fmt.Sprintf(v+v+v, "A", 0, "B", 50, "C", 100))), "", nil)
 	require.NoError(t, err)
 	f := h.Frames[1]
 	require.Len(t, f.Knuckles, 1)
@@ -216,11 +216,11 @@ func TestSVGFaults(t *testing.T) {
 		{"UTF-16", "\xff\xfe<\x00s\x00", `: the file is UTF-16 or no text at all; save it again as UTF-8.`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := ReadSVG(strings.NewReader(c.text), "body.svg", nil)
+			_, err := readSVG(strings.NewReader(c.text), "body.svg", nil)
 			assert.EqualError(t, err, "body.svg"+c.want)
 		})
 	}
-	_, err := ReadSVG(strings.NewReader(bodyPlan), "body.svg", Stations{"Z": 5})
+	_, err := readSVG(strings.NewReader(bodyPlan), "body.svg", stations{"Z": 5})
 	assert.EqualError(t, err, "body.svg, frame Z: the table beside the drawing has it, but no outline is called so; name its outline so, or take it from the table.")
 }
 
@@ -248,7 +248,7 @@ func TestHostileSVG(t *testing.T) {
 			`<path id="A-x-0" d="M0 0` + strings.Repeat("l1 1l-1-1", 90000) + `"/>`),
 	} {
 		t.Run(name, func(t *testing.T) {
-			sparing(t, func() error { _, err := ReadSVG(strings.NewReader(text), "", nil); return err })
+			sparing(t, func() error { _, err := readSVG(strings.NewReader(text), "", nil); return err })
 		})
 	}
 }
@@ -285,7 +285,7 @@ func crossedOutlines() string {
 func BenchmarkCrossedOutlines(b *testing.B) {
 	text := crossedOutlines()
 	for b.Loop() {
-		if _, err := ReadSVG(strings.NewReader(text), "", nil); err == nil {
+		if _, err := readSVG(strings.NewReader(text), "", nil); err == nil {
 			b.Fatal("it was not refused")
 		}
 	}
@@ -325,7 +325,7 @@ func FuzzReadSVG(f *testing.F) {
 	f.Add([]byte(page(`<g id="A-x-0"><path d="M0 0C1 2 3 4 5 6S1 2 3 4Q1 2 3 4T5 6zm1 1"/></g><use href="#A-x-0"/><circle id="upper" r="3"/><path id="rabbet-A" d="M0 0h9"/>`)))
 	f.Add([]byte(page(`<g id="A-x-0" transform="matrix(1 0 0 1 0 0)rotate(3)"><rect width="9" height="9"/><polygon points="0,0 9,9"/></g><line id="centre" x1="4" y2="3"/>`)))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		h, err := ReadSVG(bytes.NewReader(data), "", Stations{"B": 3})
+		h, err := readSVG(bytes.NewReader(data), "", stations{"B": 3})
 		if err == nil {
 			require.Empty(t, h.Check())
 		}

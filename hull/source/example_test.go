@@ -38,3 +38,24 @@ C,200,2,4
 	// Skiff has 3 frames, from sheer to rabbet
 	// skiff.csv, line 7, frame B: the half-breadth y of point 2 is -24 mm, below zero; give the half-breadths of one side, 0 or more.
 }
+
+// Of a hull whose frames alone are on the bench, the girths do.
+func ExampleReadGirths() {
+	table := `frame,x_mm,girth_mm
+1,0,62.5
+2,50,90
+3,100,71
+`
+	h, err := source.ReadGirths(strings.NewReader(table), "punt.csv")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, g := range h.Girths {
+		fmt.Printf("frame %s at %g: %g mm\n", g.Frame, g.X, g.Girth)
+	}
+	// Output:
+	// frame 1 at 0: 62.5 mm
+	// frame 2 at 50: 90 mm
+	// frame 3 at 100: 71 mm
+}

@@ -18,16 +18,16 @@ import (
 //
 // The error is the first Fault of the file; name is the file's name in it.
 func ReadGirths(r io.Reader, name string) (*hull.Hull, error) {
-	h, found := CheckGirths(r, name)
+	h, found := checkGirths(r, name)
 	if len(found) > 0 {
 		return nil, found[0]
 	}
 	return h, nil
 }
 
-// CheckGirths reads as ReadGirths does and gives every fault found, in the order
+// checkGirths reads as ReadGirths does and gives every fault found, in the order
 // of the lines, and the hull as far as it could be read.
-func CheckGirths(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
+func checkGirths(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
 	g := girthsReader{List: fault.List{File: name}}
 	if text, ok := plaintext.Read(r, plaintext.LargestTable, &g.List); ok {
 		g.read(text)

@@ -73,16 +73,16 @@ const offsetsKey = "offsets"
 //
 // The error is the first Fault of the file; name is the file's name in it.
 func ReadOffsets(r io.Reader, name string) (*hull.Hull, error) {
-	h, found := CheckOffsets(r, name)
+	h, found := checkOffsets(r, name)
 	if len(found) > 0 {
 		return nil, found[0]
 	}
 	return h, nil
 }
 
-// CheckOffsets reads as ReadOffsets does and gives every fault found, in the
+// checkOffsets reads as ReadOffsets does and gives every fault found, in the
 // order of the lines, and the hull as far as it could be read.
-func CheckOffsets(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
+func checkOffsets(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
 	o := offsetsReader{List: fault.List{File: name}, meta: map[string]plaintext.Row{}, marks: map[string]*offsetMark{}}
 	if text, ok := plaintext.Read(r, largestOffsetsFile, &o.List); ok {
 		o.read(text)

@@ -343,7 +343,7 @@ func largestOffsets() string {
 }
 
 func TestLargestOffsetsAreChecked(t *testing.T) {
-	_, found := CheckOffsets(strings.NewReader(largestOffsets()), "")
+	_, found := checkOffsets(strings.NewReader(largestOffsets()), "")
 	assert.NotEmpty(t, found)
 }
 
@@ -351,7 +351,7 @@ func TestLargestOffsetsAreChecked(t *testing.T) {
 func BenchmarkLargestOffsets(b *testing.B) {
 	text := largestOffsets()
 	for b.Loop() {
-		if _, found := CheckOffsets(strings.NewReader(text), ""); len(found) == 0 {
+		if _, found := checkOffsets(strings.NewReader(text), ""); len(found) == 0 {
 			b.Fatal("no fault was found")
 		}
 	}

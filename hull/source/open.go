@@ -102,13 +102,13 @@ func check(path string, plans bool, how drawing.Options) Checked {
 				c.Hull = &c.Plan.Hull
 			}
 		case Offsets:
-			c.Hull, c.Faults = CheckOffsets(b, path)
+			c.Hull, c.Faults = checkOffsets(b, path)
 		case SVG, DXF:
 			c.drawing(b, path, how)
 		case Girths:
-			c.Hull, c.Faults = CheckGirths(b, path)
+			c.Hull, c.Faults = checkGirths(b, path)
 		default:
-			c.Hull, c.Faults = CheckPoints(b, path)
+			c.Hull, c.Faults = checkPoints(b, path)
 		}
 		return c, nil
 	})

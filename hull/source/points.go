@@ -27,16 +27,16 @@ const pointsHeader = "frame,x_mm,y_mm,z_mm"
 //
 // The error is the first Fault of the file; name is the file's name in it.
 func ReadPoints(r io.Reader, name string) (*hull.Hull, error) {
-	h, found := CheckPoints(r, name)
+	h, found := checkPoints(r, name)
 	if len(found) > 0 {
 		return nil, found[0]
 	}
 	return h, nil
 }
 
-// CheckPoints reads as ReadPoints does and gives every fault found, in the
+// checkPoints reads as ReadPoints does and gives every fault found, in the
 // order of the lines, and the hull as far as it could be read.
-func CheckPoints(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
+func checkPoints(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
 	p := pointsReader{List: fault.List{File: name}, torn: map[int]bool{}}
 	if text, ok := plaintext.Read(r, plaintext.LargestTable, &p.List); ok {
 		p.read(text)

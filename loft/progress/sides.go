@@ -12,9 +12,9 @@ type Meet string
 
 // The places at which a difference shows.
 const (
-	AtKeel Meet = "keel"      // the garboard's upper edge, or the whole run at the rabbet
-	AtStem Meet = "stem"      // any seam at the bow's end frame, where both sides meet
-	AtBand Meet = "band line" // the line between two bands
+	atKeel Meet = "keel"      // the garboard's upper edge, or the whole run at the rabbet
+	atStem Meet = "stem"      // any seam at the bow's end frame, where both sides meet
+	atBand Meet = "band line" // the line between two bands
 )
 
 // SideDifference is a seam that lies on both sides, at a frame, in mm of girth
@@ -71,11 +71,11 @@ func meet(k *loft.Planking, band, bands, seam, last, frame int) (Meet, bool) {
 	lowest := band == bands-1
 	switch {
 	case frame == bow:
-		return AtStem, true
+		return atStem, true
 	case lowest && seam >= last-1:
-		return AtKeel, true
+		return atKeel, true
 	case seam == last:
-		return AtBand, true
+		return atBand, true
 	}
 	return "", false
 }

@@ -34,9 +34,9 @@ func TestSidesDifferAtKeelAndStem(t *testing.T) {
 		where[d.Where]++
 		assert.Less(t, d.By(), 0., "higher to port")
 	}
-	assert.Equal(t, 3, where[AtStem], "each seam that lies")
-	assert.Equal(t, 5, where[AtKeel], "the garboard's upper edge at the other frames")
-	assert.Zero(t, where[AtBand])
+	assert.Equal(t, 3, where[atStem], "each seam that lies")
+	assert.Equal(t, 5, where[atKeel], "the garboard's upper edge at the other frames")
+	assert.Zero(t, where[atBand])
 	byID := map[string]SideDifference{}
 	for _, d := range all {
 		if d.Frame == 0 {
