@@ -1,6 +1,6 @@
 package edit
 
-import "strakewright/hull"
+import "github.com/strakewright/strakewright/hull"
 
 // RulesSet gives the change that sets the trade's rules of thumb. It is refused
 // where a figure is none that a rule may have.
