@@ -1,4 +1,4 @@
-module strakewright
+module github.com/strakewright/strakewright
 
 go 1.26.8
 

@@ -7,9 +7,9 @@ import (
 	"path/filepath"
 	"sync"
 
-	"strakewright/app/autosave"
-	"strakewright/hull"
-	"strakewright/hull/keep"
+	"github.com/strakewright/strakewright/app/autosave"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/keep"
 )
 
 // keeper writes the plan to the side, into the session's own recovery file, while

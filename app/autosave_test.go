@@ -1,10 +1,10 @@
 package app
 
 import (
+	"github.com/strakewright/strakewright/app/autosave"
+	"github.com/strakewright/strakewright/hull/source"
 	"os"
 	"path/filepath"
-	"strakewright/app/autosave"
-	"strakewright/hull/source"
 	"testing"
 	"testing/synctest"
 	"time"

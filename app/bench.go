@@ -7,10 +7,10 @@ import (
 	"reflect"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/hull/keep"
-	"strakewright/loft"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // ErrNotKept is wrapped by the error of what changes the bench record where that

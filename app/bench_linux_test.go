@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 const fullDiskPlan = "STRAKEWRIGHT_TEST_FULL_DISK"

@@ -18,11 +18,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/assets"
-	"strakewright/hull"
-	"strakewright/hull/keep"
-	"strakewright/loft"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // benchPlan is a plan of a barge with straight sides, written to a file.

@@ -8,11 +8,11 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/assets"
-	"strakewright/hull"
-	"strakewright/hull/drawing"
-	"strakewright/hull/source"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/source"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // opened reads a plan, and checks that it keeps to the published schema and

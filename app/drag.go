@@ -3,7 +3,7 @@ package app
 import (
 	"errors"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Drag is a change under way that is tried out many times and counts as one

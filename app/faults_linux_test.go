@@ -22,7 +22,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/sys/unix"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // The system's calls are made to fail by strace, which is told to do so to one

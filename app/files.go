@@ -11,15 +11,15 @@ import (
 	"path/filepath"
 	"time"
 
-	"strakewright/app/answer"
-	"strakewright/app/tables"
-	"strakewright/assets"
-	"strakewright/hull"
-	"strakewright/hull/drawing"
-	"strakewright/hull/fault"
-	"strakewright/hull/keep"
-	"strakewright/hull/source"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/tables"
+	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/source"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Extension is the ending of a plan's file name.

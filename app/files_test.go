@@ -11,11 +11,11 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/answer"
-	"strakewright/hull"
-	"strakewright/hull/drawing"
-	"strakewright/hull/fault"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 func writeText(t *testing.T, name, text string) string {

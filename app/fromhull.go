@@ -3,7 +3,7 @@ package app
 import (
 	"context"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // FromHull opens a new plan of a hull that stands in no file, as one that has

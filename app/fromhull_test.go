@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 func TestAPlanOfATracedHullIsNotLost(t *testing.T) {

@@ -1,8 +1,8 @@
 package app
 
 import (
-	"strakewright/app/history"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/history"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // step leads from one plan to another. Most steps only move handles: those

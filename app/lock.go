@@ -9,7 +9,7 @@ import (
 	"slices"
 	"time"
 
-	"strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/keep"
 )
 
 // Holder is a program that has a plan open.

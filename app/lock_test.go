@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/keep"
 )
 
 func holdersOf(t *testing.T, path string, list ...Holder) {

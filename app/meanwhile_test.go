@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // during calls f on another goroutine while an edit is under way, lets it come as

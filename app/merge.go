@@ -6,8 +6,8 @@ import (
 	"reflect"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // takeIn takes in what another program has written into the plan's file since it

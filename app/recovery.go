@@ -10,8 +10,8 @@ import (
 	"strings"
 	"time"
 
-	"strakewright/hull"
-	"strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/keep"
 )
 
 const (

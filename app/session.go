@@ -21,9 +21,9 @@ import (
 	"strings"
 	"sync"
 
-	"strakewright/app/history"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/history"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Session is a plan being worked on. Its methods may be called from any

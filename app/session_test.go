@@ -12,8 +12,8 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/history"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/history"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // wigley is a plan of two bands on Wigley's hull (Wigley 1934), between its

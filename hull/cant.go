@@ -5,7 +5,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // Plane is the plane in which a frame stands: x = X + y·tan(Cant) +

@@ -8,7 +8,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // sharpestTurn is the turn of an outline at one point beyond which it is taken

@@ -5,7 +5,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // punt is a square box of five frames, 100 mm apart, 40 mm wide and 30 deep.

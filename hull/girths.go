@@ -6,7 +6,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // Girth is what is known of a frame of which only its girth was measured.

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"slices"
 
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // Limits names the two edges of the planked region, and tells where they lie:

@@ -11,8 +11,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"strakewright/hull/fault"
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // Bounds of a plan file.

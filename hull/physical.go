@@ -5,7 +5,7 @@ import (
 	"math"
 	"strconv"
 
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // Range is the figures from Low to High, Low itself left out if Open.

@@ -3,7 +3,7 @@ package hull
 import (
 	"io"
 
-	"strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/keep"
 )
 
 // LargestFile is the most bytes of a plan or a hull source that are read; some

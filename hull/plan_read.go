@@ -10,8 +10,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull/fault"
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // anyPlace is what is read as a coordinate; the hull's own rules are narrower.

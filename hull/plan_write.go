@@ -9,8 +9,8 @@ import (
 	"slices"
 	"strings"
 
-	"strakewright/hull/fault"
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // planVersion is the version of the plan files written. Any earlier one is

@@ -7,8 +7,8 @@ import (
 	"math"
 	"strings"
 
-	"strakewright/hull/fault"
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // Strips are strips of wood of one kind and length: in the builder's box, or

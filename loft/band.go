@@ -5,8 +5,8 @@ import (
 
 	"gonum.org/v1/gonum/interp"
 
-	"strakewright/hull"
-	"strakewright/loft/curve"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/curve"
 )
 
 // Band is one band with its girths.

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // limitLine is the upper (v = 0) or lower (v = 1) limit.

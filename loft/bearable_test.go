@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
 // TestNarrowStripsAreRefusedBeforeTheyAreLaid: how many strakes a girth takes in

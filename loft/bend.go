@@ -3,7 +3,7 @@ package loft
 import (
 	"math"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // How says how a strip is brought round its bend.

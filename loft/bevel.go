@@ -3,7 +3,7 @@ package loft
 import (
 	"math"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // turn is the angle between the faces of two neighbouring strakes, square to

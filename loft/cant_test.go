@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mathext"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
 // cutCylinder gives half a cylinder about the x axis cut by planes: ellipses, of

@@ -7,7 +7,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Clearance is how near a seam of a layer comes to one of the layer beneath.

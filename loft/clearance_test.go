@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
 // twoLayers lays 5 mm strips on an upright side of 50 mm, and on them strips of

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"strakewright/loft/internal/checks"
+	"github.com/strakewright/strakewright/loft/internal/checks"
 
 	"github.com/stretchr/testify/require"
 )

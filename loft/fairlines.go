@@ -4,8 +4,8 @@ import (
 	"context"
 	"fmt"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/halt"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
 // FairLines gives a plan in which the band lines of a layer (from 0) lie with

@@ -6,9 +6,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/bodies"
-	"strakewright/loft/internal/checks"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/loft/internal/checks"
 )
 
 // longWork is each kind of such work. Size 4 is as large as a builder may have

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/halt"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
 // Layer is one skin of planking as computed.

@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/loft/curve"
+	"github.com/strakewright/strakewright/loft/curve"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"

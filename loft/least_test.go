@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
 // TestInfluencesAddUp: the course of a cubic is the sum of what its knots do,

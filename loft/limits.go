@@ -6,8 +6,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
-	"strakewright/loft/curve"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/curve"
 )
 
 // loftHull makes the planking surface of a hull within its limits: as Loft does,

@@ -6,8 +6,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
-	"strakewright/loft/curve"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/curve"
 )
 
 // Line is a curve on a surface that crosses each of its stations once.

@@ -4,8 +4,8 @@ import (
 	"context"
 	"testing"
 
-	"strakewright/loft/internal/bodies"
-	"strakewright/loft/internal/checks"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/loft/internal/checks"
 
 	"github.com/stretchr/testify/require"
 )

@@ -7,8 +7,8 @@ import (
 	"slices"
 	"sort"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/halt"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
 // MixPart is so many strakes of one strip width.

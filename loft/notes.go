@@ -1,7 +1,7 @@
 package loft
 
 import (
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Note is something that the builder should know of a layer: one of the types

@@ -7,8 +7,8 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/halt"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
 // LaidPiece is a piece as it is laid on one side of the ship.

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/loft/cutstock"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/cutstock"
 )
 
 // CuttingPlan is a layer cut into pieces, and these cut from strips.

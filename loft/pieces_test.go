@@ -9,9 +9,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"strakewright/hull"
-	"strakewright/loft/cutstock"
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/cutstock"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
 // side is a layer on an upright flat side: n frames so far apart, 12 strakes of

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"reflect"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/halt"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
 // Planking is everything that follows from a plan. It is computed whole by

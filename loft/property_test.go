@@ -7,8 +7,8 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"pgregory.net/rapid"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
 // TestAnyPlanHolds: whatever the builder drags, the strakes of a band fill it

@@ -8,8 +8,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
 // TestAnyReplankIsPlank: through any run of changes, what is taken over from the

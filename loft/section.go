@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/loft/curve"
+	"github.com/strakewright/strakewright/loft/curve"
 
 	"github.com/go-gl/mathgl/mgl64"
 )

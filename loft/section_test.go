@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"

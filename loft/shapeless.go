@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/loft/curve"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/curve"
 )
 
 // ErrShapeless is wrapped by the error of whatever needs more of a hull than its

@@ -11,9 +11,9 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/bodies"
-	"strakewright/loft/internal/checks"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/loft/internal/checks"
 )
 
 // A spheroid of a hull's proportions, in mm: planked over nine tenths of its

@@ -6,9 +6,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/loft/curve"
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/curve"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
 // workload is a plan of so many frames of 15 points, 3 bands and 30 strakes a

@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/loft/cutstock"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/cutstock"
 )
 
 // StockRow tells how a layer comes out in strips of one kind.

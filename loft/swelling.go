@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // SoakedThrough is the moisture of a strip that has taken up all the water that makes

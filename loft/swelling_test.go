@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // woodTable is the table that comes with the program.

@@ -3,7 +3,7 @@ package loft
 import (
 	"math"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Wedge is a wedge, or a stealer if at least half a strip wide, that fills a

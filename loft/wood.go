@@ -3,7 +3,7 @@ package loft
 import (
 	"strings"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // WoodsNamed gives the woods that a species may mean: those of that very name,

@@ -18,9 +18,9 @@ import (
 	"io"
 	"math"
 
-	"strakewright/hull"
-	"strakewright/hull/visible"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/visible"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Answer is what a command gives: JSON by its keys, or text for reading.

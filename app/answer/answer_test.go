@@ -10,10 +10,10 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/answer"
-	"strakewright/hull"
-	"strakewright/hull/fault"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // wigley is a plan on Wigley's hull (Wigley 1934), y = B/2 (1-(2x/L)²)(1-(z/T)²),

@@ -5,8 +5,8 @@ import (
 	"strconv"
 	"strings"
 
-	"strakewright/hull"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // DoubtText says why a measurement can hardly be right.

@@ -6,9 +6,9 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/app/answer"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // An answer is made from a planking, and is the same for a reader and a program.

@@ -6,8 +6,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Flat is the answer of the command flat: the flat shape of a strake. x runs

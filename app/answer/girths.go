@@ -5,7 +5,7 @@ import (
 	"io"
 	"slices"
 
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Girths is the answer of the command girths.

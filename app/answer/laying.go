@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // told writes a length with its unit: in mm with so many decimals, or with as many

@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/answer"
-	"strakewright/assets"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/assets"
 )
 
 func TestLicences(t *testing.T) {

@@ -3,8 +3,8 @@ package answer
 import (
 	"io"
 
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Lie is the answer of the command lie. Its numbers are not rounded.

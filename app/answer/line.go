@@ -4,8 +4,8 @@ import (
 	"io"
 	"math"
 
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Lines is the answer of the command line: the course of every band line.

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strconv"
 
-	"strakewright/hull"
-	"strakewright/loft/fair"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/fair"
 )
 
 // Misfit is how a frame lies against the smooth run of its neighbours, lengths

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"strakewright/hull/fault"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // notes gives what the builder should know, layer by layer.

@@ -8,9 +8,9 @@ import (
 	"strconv"
 	"strings"
 
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // Record is the answer of the command record: both sides as they stand on the

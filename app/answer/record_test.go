@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/answer"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // recorded is the Wigley hull with a record.

@@ -4,7 +4,7 @@ import (
 	"io"
 	"strconv"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Rules is the answer of the command rules: the trade's rules of thumb that a

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strconv"
 
-	"strakewright/hull"
-	"strakewright/hull/fault"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // Source is the answer of the command check: what was read of a plan or hull

@@ -7,9 +7,9 @@ import (
 	"strconv"
 	"strings"
 
-	"strakewright/hull"
-	"strakewright/hull/plaintext"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Stock is the answer of the command stock: kinds of strip side by side, and

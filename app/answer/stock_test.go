@@ -9,9 +9,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/answer"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // laid lays a layer in strips of those widths.

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Units tells lengths and areas as their reader wants them.

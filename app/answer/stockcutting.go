@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"strconv"
 
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/cutstock"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/cutstock"
 )
 
 // Cutting is a layer cut into pieces, and these from strips.

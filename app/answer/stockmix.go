@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"strings"
 
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Mix is the best choice of strips for a band, beside strips of one width.

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"sort"
 
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // LayerSeam tells how far the seams of a layer lie off those of the one

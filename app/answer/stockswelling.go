@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"strconv"
 
-	"strakewright/assets"
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // Swelling tells what soaking does to the run of a band's strips.

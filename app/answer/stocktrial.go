@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Kinds gives strips of every width, thickness and species, all else as a

@@ -1,8 +1,8 @@
 package answer
 
 import (
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Strakes is the answer of the command strakes: the strake table.

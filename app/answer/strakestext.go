@@ -5,7 +5,7 @@ import (
 	"io"
 	"strconv"
 
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // framesAcross is how many frames stand side by side in the text.

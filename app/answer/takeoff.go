@@ -4,8 +4,8 @@ import (
 	"io"
 	"strconv"
 
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // TakeOff is the answer of the command take-off.

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"strakewright/hull/visible"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // page writes text and keeps the first error.

@@ -9,10 +9,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/answer"
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // inches is another unit than mm.

@@ -3,8 +3,8 @@ package answer
 import (
 	"fmt"
 
-	"strakewright/hull"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // WetStrakeOf is a strake of a side that was laid or held wet.

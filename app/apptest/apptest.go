@@ -11,11 +11,11 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app"
-	"strakewright/assets"
-	"strakewright/hull"
-	"strakewright/hull/source"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/source"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Wigley is Wigley's hull (1934) at L = 400 mm, L/B = 5 and B/T = 1.6, cut off

@@ -3,7 +3,7 @@ package draw
 import (
 	"math"
 
-	"strakewright/hull/visible"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // Point is a place in a drawing, in its own unit; y is downwards.

@@ -7,7 +7,7 @@ import (
 
 	"golang.org/x/image/font/gofont/goregular"
 
-	"strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // A drawing is made once, with roles in place of colours. A renderer, here that for

@@ -10,7 +10,7 @@ import (
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 
-	"strakewright/hull/visible"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // SmallestText is the least em of a label on paper, mm: its capitals are then

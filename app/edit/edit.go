@@ -6,9 +6,9 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/app/draw/views"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Change is a change to a plan.

@@ -14,7 +14,7 @@ import (
 	"sync"
 	"testing"
 
-	"strakewright/app/draw/proof"
+	"github.com/strakewright/strakewright/app/draw/proof"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

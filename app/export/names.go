@@ -5,7 +5,7 @@ import (
 	"strings"
 	"unicode"
 
-	"strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // ofLayer tells whether a sheet belongs to a layer, or to none of so many: the

@@ -6,13 +6,13 @@ import (
 	"io"
 	"slices"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/dxf"
-	"strakewright/app/draw/pdf"
-	"strakewright/app/sheets"
-	"strakewright/app/sheets/paper"
-	"strakewright/app/tables"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/dxf"
+	"github.com/strakewright/strakewright/app/draw/pdf"
+	"github.com/strakewright/strakewright/app/sheets"
+	"github.com/strakewright/strakewright/app/sheets/paper"
+	"github.com/strakewright/strakewright/app/tables"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Set is everything that can be written for a plan with some settings. It is

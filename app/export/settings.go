@@ -5,10 +5,10 @@ import (
 	"math"
 	"strings"
 
-	"strakewright/app/sheets"
-	"strakewright/app/sheets/paper"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/sheets"
+	"github.com/strakewright/strakewright/app/sheets/paper"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Paper is what is printed on.

@@ -5,9 +5,9 @@ import (
 	"math"
 	"strconv"
 
-	"strakewright/app/answer"
-	"strakewright/app/tables"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/tables"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // summary tells on one page of the booklet what is planked, and with what.

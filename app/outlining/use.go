@@ -6,10 +6,10 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/app/history"
-	"strakewright/hull/drawing"
-	"strakewright/hull/fault"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/app/history"
+	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // Use is what the builder says that the lines of a drawing are. It is

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/app/answer"
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // Reckoned is what follows from the record of a planking, as of a day.

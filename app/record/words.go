@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/app/answer"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Change writes a change with its sign.

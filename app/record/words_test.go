@@ -5,8 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"strakewright/app/draw/views"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/hull"
 )
 
 func TestEntriesAreToldInEitherUnit(t *testing.T) {

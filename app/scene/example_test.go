@@ -5,7 +5,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/app/scene"
+	"github.com/strakewright/strakewright/app/scene"
 )
 
 // A scene holds a mesh and lines upon it; the renderer tells what lies at a pixel of

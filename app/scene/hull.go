@@ -5,7 +5,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Tinting says what the tint of the planking tells.

@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/apptest"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // planked is the layer of Wigley's hull in two bands.

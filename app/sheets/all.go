@@ -4,8 +4,8 @@ import (
 	"context"
 	"fmt"
 
-	"strakewright/app/draw"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Progress is told how many of how many steps are done, and what comes next.

@@ -5,9 +5,9 @@ import (
 	"math"
 	"strings"
 
-	"strakewright/app/draw"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // bendingCard tells how each strake of a layer is bent: its least radius and

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // bevelUnits are the two ways to set a bevel: by a protractor, and by a rise

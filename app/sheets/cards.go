@@ -3,8 +3,8 @@ package sheets
 import (
 	"fmt"
 
-	"strakewright/app/draw"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // markingCards gives a card for every planked frame: where each strake's upper and

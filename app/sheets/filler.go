@@ -6,8 +6,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/app/draw"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // levels is how far apart the level lines of a section are, mm.

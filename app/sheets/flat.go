@@ -8,9 +8,9 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/app/draw"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // flatStrakes gives the shape of every strake of a layer, full size: as a

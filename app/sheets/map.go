@@ -6,9 +6,9 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/app/draw"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // numberMap is the hull in profile from outside on one side.

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // Sizes of lettering, em in mm, and the height of a line of it.

@@ -1,8 +1,8 @@
 package sheets
 
 import (
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Settings are the choices that sheets leave to the builder, lengths in mm; the

@@ -1,7 +1,7 @@
 package sheets
 
 import (
-	"strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // column is a column of a table: its heading, broken at spaces, and its width

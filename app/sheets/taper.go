@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 
-	"strakewright/app/draw"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Within these, mm, two tapers are one.

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/app/draw"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Lengths of a tick strip, mm: above its zero, and below the lower limit; how

@@ -4,9 +4,9 @@ import (
 	"context"
 	"fmt"
 
-	"strakewright/app/draw"
-	"strakewright/loft"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // tickOff gives every piece of both sides in the order of laying, with a box to

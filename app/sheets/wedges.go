@@ -3,8 +3,8 @@ package sheets
 import (
 	"fmt"
 
-	"strakewright/app/draw"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // wedgePatterns gives every wedge and stealer of a layer as a triangle, full size and

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Settings are the builder's choices.

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"strakewright/hull/visible"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // WriteCSV writes the table with its heading, a point as the decimal mark, to

@@ -7,8 +7,8 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // wedgeOver is by how much a wedge is cut longer than its gap, to be trimmed

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/app/answer"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // strakes is the strake table of a layer on one side: a row a strake and frame.

@@ -19,11 +19,11 @@ import (
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
 
-	"strakewright/app/apptest"
-	"strakewright/app/draw/proof"
-	"strakewright/app/tables"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/app/draw/proof"
+	"github.com/strakewright/strakewright/app/tables"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // coaster is the demo plan, with a frame whose name is a formula.

@@ -6,7 +6,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"strakewright/hull/visible"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // formats is how a spreadsheet shows a column of each kind.

@@ -3,7 +3,7 @@ package trace_test
 import (
 	"fmt"
 
-	"strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/trace"
 )
 
 // Two points of known distance give the scale and the level of a scan: 400 pixels

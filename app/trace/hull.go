@@ -9,8 +9,8 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/interp"
 
-	"strakewright/hull"
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // onCentre is how far beyond the centre line, mm, a point is still taken to

@@ -8,7 +8,7 @@ import (
 	"sync"
 	"time"
 
-	"strakewright/app/autosave"
+	"github.com/strakewright/strakewright/app/autosave"
 )
 
 // Keeper writes a tracing to its file while it is worked on. Note is for the

@@ -11,9 +11,9 @@ import (
 	"os"
 	"path/filepath"
 
-	"strakewright/hull"
-	"strakewright/hull/keep"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // KeptSuffix ends the name of the file in which a tracing is kept, after the

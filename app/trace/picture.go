@@ -19,8 +19,8 @@ import (
 	"strings"
 	"sync"
 
-	"strakewright/hull/fault"
-	"strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/keep"
 )
 
 // Bounds of a picture. They keep what is held while one is read under 450 MiB,

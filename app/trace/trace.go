@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"strakewright/app/history"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/history"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Mark is a place clicked on the outline of a frame.

@@ -13,10 +13,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/app/history"
-	"strakewright/hull"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/history"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // Wigley's hull (1934): L = 400 mm, L/B = 5, B/T = 1.6, z from the load water

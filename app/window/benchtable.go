@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/app/draw"
-	"strakewright/app/window/desk"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // benchCell writes what the bench asks of a strake at a frame: what it is to be

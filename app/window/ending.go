@@ -8,7 +8,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // unkept is the line over the foot that tells, until that is mended, that work is

@@ -14,14 +14,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app"
-	"strakewright/app/apptest"
-	"strakewright/app/window/kit"
-	"strakewright/app/window/settings"
-	"strakewright/app/window/windowtest"
-	"strakewright/hull"
-	"strakewright/hull/keep"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 func TestLoadingPutsAnotherPlanInPlace(t *testing.T) {

@@ -6,7 +6,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/desk"
 )
 
 const helpText = `## The board

@@ -9,11 +9,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/apptest"
-	"strakewright/app/edit"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/windowtest"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull"
 )
 
 func TestHiddenTabsFollowWhenTheyAreShown(t *testing.T) {

@@ -4,13 +4,13 @@ import (
 	"context"
 	"path/filepath"
 
-	"strakewright/app"
-	"strakewright/app/trace"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/fairing"
-	"strakewright/app/window/kit"
-	"strakewright/hull/drawing"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/fairing"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // open asks for a plan or hull source and opens it, after asking about changes.

@@ -4,10 +4,10 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
-	"strakewright/app/window/bench"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/app/window/bench"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/settings"
 )
 
 // panel is what can be set: the chosen band line, the bands, the wood; and the

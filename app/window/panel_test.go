@@ -12,10 +12,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/edit"
-	"strakewright/app/window/kit"
-	"strakewright/app/window/windowtest"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull"
 )
 
 func TestPanelFollowsThePlan(t *testing.T) {

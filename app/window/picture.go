@@ -6,7 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
-	"strakewright/app"
+	"github.com/strakewright/strakewright/app"
 )
 
 // Picture draws the window on a session, so many pixels wide and high, with the

@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/apptest"
+	"github.com/strakewright/strakewright/app/apptest"
 )
 
 // The picture has the size that is asked for, something is drawn in every part

@@ -7,8 +7,8 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"strakewright/app/draw/views"
-	"strakewright/app/window/boards"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/window/boards"
 )
 
 // probe tells a test of the real window where to point: after each change it

@@ -9,10 +9,10 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/draw"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // figure is what the table's cells tell of a strake at a frame.

@@ -7,7 +7,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 
-	"strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // What is veiled is neither measured nor laid out until it is shown.

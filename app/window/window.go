@@ -11,17 +11,17 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app"
-	"strakewright/app/draw"
-	"strakewright/app/window/boards"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/fairing"
-	"strakewright/app/window/kit"
-	"strakewright/app/window/paper"
-	"strakewright/app/window/settings"
-	"strakewright/app/window/stock"
-	"strakewright/app/window/tracing"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/window/boards"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/fairing"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/paper"
+	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/app/window/stock"
+	"github.com/strakewright/strakewright/app/window/tracing"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // The name of the program, and the size at which its window opens.

@@ -14,15 +14,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app"
-	"strakewright/app/apptest"
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/app/edit"
-	"strakewright/app/window/kit"
-	"strakewright/app/window/windowtest"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // The table on screen is what the headless computation says of the plan.

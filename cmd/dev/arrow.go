@@ -7,7 +7,7 @@ import (
 )
 
 // module is the first element of our packages' import paths.
-const module = "strakewright"
+const module = "github.com/strakewright/strakewright"
 
 // room is a set of our packages, and what they may not reach, neither by
 // themselves nor through what they import.

@@ -7,13 +7,13 @@ import (
 )
 
 const printed = `goos: linux
-pkg: strakewright/loft
+pkg: github.com/strakewright/strakewright/loft
 cpu: Some Processor
 BenchmarkReplank 	     500	   2500000 ns/op	   12800 B/op	      40 allocs/op
 BenchmarkReplank 	     500	   2100000 ns/op	   12900 B/op	      40 allocs/op
 BenchmarkReplank 	     500	   9900000 ns/op	   12700 B/op	      40 allocs/op
 PASS
-ok  	strakewright/loft	3.2s
+ok  	github.com/strakewright/strakewright/loft	3.2s
 BenchmarkLoft/coaster-2         	     100	  11000000 ns/op	  500.5 MB/s	    900 B/op	       3 allocs/op
 BenchmarkLoft/skiff-2           	     100	   4000000 ns/op
 BenchmarkLofting-2              	     100	      40.5 ns/op

@@ -38,7 +38,7 @@ func main() {
 func recorded(t *testing.T) (s *shop, out interface{ String() string }, program string) {
 	t.Helper()
 	s, buffer := testShop(t)
-	writeFile(t, s.root, "go.mod", "module strakewright\n\ngo 1.26\n")
+	writeFile(t, s.root, "go.mod", "module github.com/strakewright/strakewright\n\ngo 1.26\n")
 	writeFile(t, s.root, "cmd/strakewright/main.go", recorder)
 	program, err := s.build()
 	if err != nil {

@@ -54,7 +54,7 @@ func (hidden) Sharpen() {}
 
 const plankTest = `package plank_test
 
-import "strakewright/hold/plank"
+import "github.com/strakewright/strakewright/hold/plank"
 
 func TestBend() { plank.Bend() }
 
@@ -63,7 +63,7 @@ func ExampleSteam() { plank.Steam() }
 
 const deckSource = `package main
 
-import wood "strakewright/hold/plank"
+import wood "github.com/strakewright/strakewright/hold/plank"
 
 func main() { wood.New().Shave(); _ = wood.Fine }
 `

@@ -80,7 +80,7 @@ func TestAFindingFailsTheFuzzing(t *testing.T) {
 // well: go itself is run.
 func TestFuzzRunsGo(t *testing.T) {
 	s, _ := testShop(t)
-	writeFile(t, s.root, "go.mod", "module strakewright\n\ngo 1.26\n")
+	writeFile(t, s.root, "go.mod", "module github.com/strakewright/strakewright\n\ngo 1.26\n")
 	writeFile(t, s.root, "a/a.go", "package a\n")
 	writeFile(t, s.root, "a/a_test.go", `package a
 

@@ -42,7 +42,7 @@ func TestNoticesAreOfTheBuildList(t *testing.T) {
 }
 
 func TestEveryRequirementIsRead(t *testing.T) {
-	mod := "module strakewright\n\ngo 1.26.8\n\nrequire example.org/one v1.0.0\n\nrequire (\n\texample.org/two/v2 v2.0.0-2023+incompatible // indirect\n)\n"
+	mod := "module github.com/strakewright/strakewright\n\ngo 1.26.8\n\nrequire example.org/one v1.0.0\n\nrequire (\n\texample.org/two/v2 v2.0.0-2023+incompatible // indirect\n)\n"
 	if got := required(mod); !slices.Equal(got, []string{"example.org/one v1.0.0", "example.org/two/v2 v2.0.0-2023+incompatible"}) {
 		t.Errorf("read %q", got)
 	}

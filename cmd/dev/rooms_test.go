@@ -21,12 +21,12 @@ The table ends before | this line.
 `
 
 // roomsListing is what go list shows of these; what tests import is not told.
-const roomsListing = `strakewright/hull|fmt gonum.org/v1/gonum/mat|fmt
-strakewright/hull [strakewright/hull.test]|fmt strakewright/hull/visible|fmt
-strakewright/hull/visible|unicode/utf8|unicode/utf8
-strakewright/assets|embed|embed
-strakewright/app|strakewright/hull strakewright/hull/visible|
-strakewright/app/window|strakewright/app fyne.io/fyne/v2/widget|
+const roomsListing = `github.com/strakewright/strakewright/hull|fmt gonum.org/v1/gonum/mat|fmt
+github.com/strakewright/strakewright/hull [github.com/strakewright/strakewright/hull.test]|fmt github.com/strakewright/strakewright/hull/visible|fmt
+github.com/strakewright/strakewright/hull/visible|unicode/utf8|unicode/utf8
+github.com/strakewright/strakewright/assets|embed|embed
+github.com/strakewright/strakewright/app|github.com/strakewright/strakewright/hull github.com/strakewright/strakewright/hull/visible|
+github.com/strakewright/strakewright/app/window|github.com/strakewright/strakewright/app fyne.io/fyne/v2/widget|
 `
 
 func roomFaults(table, listing string) []string {
@@ -102,9 +102,9 @@ func TestFoldersAreListedStrictly(t *testing.T) {
 
 func TestTheRoomsOfARealModule(t *testing.T) {
 	s, out := testShop(t)
-	writeFile(t, s.root, "go.mod", "module strakewright\n\ngo 1.26\n")
+	writeFile(t, s.root, "go.mod", "module github.com/strakewright/strakewright\n\ngo 1.26\n")
 	writeFile(t, s.root, "hull/hull.go", "package hull\n")
-	writeFile(t, s.root, "loft/loft.go", "package loft\n\nimport _ \"strakewright/hull\"\n")
+	writeFile(t, s.root, "loft/loft.go", "package loft\n\nimport _ \"github.com/strakewright/strakewright/hull\"\n")
 	table := strings.ReplaceAll(roomsHead+"\n| --- | --- | --- |\n| 'hull' | a | nothing of ours |\n| 'loft' | b | 'hull' |\n", "'", "`")
 	writeFile(t, s.root, guide, table)
 	if err := s.roomsTold(); err != nil {

@@ -24,7 +24,7 @@ func TestModuleRoot(t *testing.T) {
 	if _, err := moduleRoot(deep); err == nil {
 		t.Error("a folder without go.mod was taken for the module")
 	}
-	if err := os.WriteFile(filepath.Join(root, "go.mod"), []byte("module strakewright\n\ngo 1.26\n"), 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(root, "go.mod"), []byte("module github.com/strakewright/strakewright\n\ngo 1.26\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	if got, err := moduleRoot(deep); err != nil || got != root {

@@ -19,8 +19,8 @@ func TestBuildLogTellsProgressFromFaults(t *testing.T) {
 	if b.compiled != 2 || m.note != "2 packages begun, last fyne.io/fyne/v2" {
 		t.Errorf("%d compiled, note %q", b.compiled, m.note)
 	}
-	fmt.Fprint(b, "# strakewright/loft\nloft/lie.go:36:13: undefined: turn")
-	if want := "# strakewright/loft\nloft/lie.go:36:13: undefined: turn"; b.complaint() != want {
+	fmt.Fprint(b, "# github.com/strakewright/strakewright/loft\nloft/lie.go:36:13: undefined: turn")
+	if want := "# github.com/strakewright/strakewright/loft\nloft/lie.go:36:13: undefined: turn"; b.complaint() != want {
 		t.Errorf("complaint %q, want %q", b.complaint(), want)
 	}
 }
@@ -28,7 +28,7 @@ func TestBuildLogTellsProgressFromFaults(t *testing.T) {
 // A module that does not compile: the compiler's words must reach the user.
 func TestBuildSaysWhatTheCompilerSays(t *testing.T) {
 	s, _ := testShop(t)
-	writeFile(t, s.root, "go.mod", "module strakewright\n\ngo 1.26\n")
+	writeFile(t, s.root, "go.mod", "module github.com/strakewright/strakewright\n\ngo 1.26\n")
 	writeFile(t, s.root, "cmd/strakewright/main.go", "package main\n\nfunc main() { planks() }\n")
 	_, err := s.build()
 	if err == nil || !strings.Contains(err.Error(), "undefined: planks") {
@@ -41,7 +41,7 @@ func TestBuildSaysWhatTheCompilerSays(t *testing.T) {
 
 func TestBuildAndOpenHandTheFileOn(t *testing.T) {
 	s, out := testShop(t)
-	writeFile(t, s.root, "go.mod", "module strakewright\n\ngo 1.26\n")
+	writeFile(t, s.root, "go.mod", "module github.com/strakewright/strakewright\n\ngo 1.26\n")
 	writeFile(t, s.root, "cmd/strakewright/main.go",
 		"package main\n\nimport (\n\t\"fmt\"\n\t\"os\"\n)\n\nfunc main() { fmt.Println(\"opened\", os.Args[1:]) }\n")
 	program, err := s.build()

@@ -78,7 +78,7 @@ func TestFormattedFindsAnUnformattedFile(t *testing.T) {
 func TestRaceIsTheSecondRun(t *testing.T) {
 	t.Setenv(raceName, "1")
 	s, out := testShop(t)
-	writeFile(t, s.root, "go.mod", "module strakewright\n\ngo 1.26\n")
+	writeFile(t, s.root, "go.mod", "module github.com/strakewright/strakewright\n\ngo 1.26\n")
 	writeFile(t, s.root, "hull/hull_test.go", racing("hull", "TestRacing", "race"))
 	for _, folder := range raced {
 		folder = strings.TrimSuffix(folder, "/...")
@@ -89,7 +89,7 @@ func TestRaceIsTheSecondRun(t *testing.T) {
 	if err := s.tested(withC, nil); err != nil {
 		t.Errorf("%v\n%s", err, out)
 	}
-	for want, times := range map[string]int{"ok  \tstrakewright/hull": 1, "ok  \tstrakewright/app\t": 2, "The slowest tests:": 1} {
+	for want, times := range map[string]int{"ok  \tgithub.com/strakewright/strakewright/hull": 1, "ok  \tgithub.com/strakewright/strakewright/app\t": 2, "The slowest tests:": 1} {
 		if strings.Count(out.String(), want) != times {
 			t.Errorf("%q is not shown %d times:\n%s", want, times, out)
 		}
@@ -120,7 +120,7 @@ func %s(t *testing.T) {
 // A test that fails makes the step fail, and what it wrote is shown.
 func TestAFailingTestFailsTheStep(t *testing.T) {
 	s, out := testShop(t)
-	writeFile(t, s.root, "go.mod", "module strakewright\n\ngo 1.26\n")
+	writeFile(t, s.root, "go.mod", "module github.com/strakewright/strakewright\n\ngo 1.26\n")
 	writeFile(t, s.root, "hull/hull_test.go", "package hull\n\nimport \"testing\"\n\nfunc TestBent(t *testing.T) { t.Error(\"bent\") }\n\nfunc TestGood(t *testing.T) { t.Log(\"unseen\") }\n")
 	if err := s.tested(withC, nil); err == nil {
 		t.Error("the step went well")

@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"io/fs"
 
-	"strakewright/app"
-	"strakewright/app/answer"
-	"strakewright/hull"
-	"strakewright/hull/source"
-	"strakewright/loft"
-	"strakewright/loft/fair"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/source"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/fair"
 )
 
 // planArg is the plan that a command reads.

@@ -8,8 +8,8 @@ import (
 
 	"github.com/alecthomas/kong"
 
-	"strakewright/hull"
-	"strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/drawing"
 )
 
 // drawingFlags tell how a drawing of the frames is taken off.

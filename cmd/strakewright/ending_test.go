@@ -14,8 +14,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // TestWindowEndedByASignal ends the real program while a handle is held with the

@@ -3,8 +3,8 @@ package main
 import (
 	"strings"
 
-	"strakewright/app/answer"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/loft"
 )
 
 type flatCmd struct {

@@ -17,7 +17,7 @@ import (
 	"testing"
 	"time"
 
-	"strakewright/hull/source/sourcetest"
+	"github.com/strakewright/strakewright/hull/source/sourcetest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

@@ -1,8 +1,8 @@
 package main
 
 import (
-	"strakewright/app/answer"
-	"strakewright/assets"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/assets"
 )
 
 type licencesCmd struct{ format }

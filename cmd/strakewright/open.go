@@ -7,11 +7,11 @@ import (
 	"runtime"
 	"strings"
 
-	"strakewright/app"
-	"strakewright/app/trace"
-	"strakewright/app/window"
-	"strakewright/hull/drawing"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/window"
+	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 type openCmd struct {

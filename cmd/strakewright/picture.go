@@ -9,10 +9,10 @@ import (
 	"strconv"
 	"strings"
 
-	"strakewright/app"
-	"strakewright/app/answer"
-	"strakewright/app/window"
-	"strakewright/hull/keep"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/window"
+	"github.com/strakewright/strakewright/hull/keep"
 )
 
 type pictureCmd struct {

@@ -8,8 +8,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // built builds the program and gives its path.

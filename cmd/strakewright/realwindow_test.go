@@ -16,11 +16,11 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/answer"
-	"strakewright/app/draw/proof"
-	"strakewright/hull"
-	"strakewright/hull/source"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/draw/proof"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/source"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // TestRealWindow runs the real program on a screen that nobody sees, drags a

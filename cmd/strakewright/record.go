@@ -10,15 +10,15 @@ import (
 	"strings"
 	"time"
 
-	"strakewright/app"
-	"strakewright/app/answer"
-	"strakewright/app/tables"
-	"strakewright/assets"
-	"strakewright/hull"
-	"strakewright/hull/fault"
-	"strakewright/hull/keep"
-	"strakewright/loft"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/tables"
+	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 type recordCmd struct {

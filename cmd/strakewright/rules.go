@@ -4,9 +4,9 @@ import (
 	"strconv"
 	"strings"
 
-	"strakewright/app"
-	"strakewright/app/answer"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
 )
 
 type rulesCmd struct {

@@ -14,7 +14,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
-	"strakewright/assets"
+	"github.com/strakewright/strakewright/assets"
 )
 
 func TestMain(m *testing.M) {

@@ -10,10 +10,10 @@ import (
 	"strings"
 	"time"
 
-	"strakewright/app/answer"
-	"strakewright/app/export"
-	"strakewright/hull"
-	"strakewright/hull/visible"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 type sheetsCmd struct {

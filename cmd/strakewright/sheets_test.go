@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/export"
+	"github.com/strakewright/strakewright/app/export"
 )
 
 // TestSheetsStopped stops the program with Ctrl-C while it writes: what was in

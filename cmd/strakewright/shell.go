@@ -13,9 +13,9 @@ import (
 
 	"github.com/alecthomas/kong"
 
-	"strakewright/app/answer"
-	_ "strakewright/cmd/strakewright/locale" // before Fyne
-	"strakewright/hull/visible"
+	"github.com/strakewright/strakewright/app/answer"
+	_ "github.com/strakewright/strakewright/cmd/strakewright/locale" // before Fyne
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // grammar is the command line.

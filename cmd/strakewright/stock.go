@@ -4,9 +4,9 @@ import (
 	"context"
 	"fmt"
 
-	"strakewright/app/answer"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 type stockCmd struct {

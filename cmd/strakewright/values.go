@@ -9,7 +9,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // number is a flag's value that may be negative: kong itself takes -5 for a

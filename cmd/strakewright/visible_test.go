@@ -18,8 +18,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/assets"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // spiteful is a text of what steers a terminal or turns the reading round.

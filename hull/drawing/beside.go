@@ -7,10 +7,10 @@ import (
 	"regexp"
 	"strings"
 
-	"strakewright/hull"
-	"strakewright/hull/fault"
-	"strakewright/hull/keep"
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // stations tell where frames stand: x in mm, at the model's size, by name.

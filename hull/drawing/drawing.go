@@ -5,8 +5,8 @@ import (
 	"bytes"
 	"io"
 
-	"strakewright/hull/fault"
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // Check reads a drawing, SVG or DXF by what stands in it, with the table

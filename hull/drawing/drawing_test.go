@@ -6,9 +6,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/hull/fault"
-	"strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/keep"
 )
 
 // looked is a drawing as it was read.

@@ -14,8 +14,8 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/interp"
 
-	"strakewright/hull/fault"
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // largestDXF is the size of the largest DXF drawing read, in bytes.

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/drawing"
 )
 
 // Three frames are taken off a body plan; the names of the lines tell which frame

@@ -11,8 +11,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // How the points of a frame are chosen from its outline.

@@ -5,7 +5,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // Halves tells how far the two halves of a frame that was drawn whole differ.

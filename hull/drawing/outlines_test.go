@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // named gives the outlines drawn under a name.

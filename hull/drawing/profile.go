@@ -7,8 +7,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // evenScale is how far the stations marked in a profile may stand from where they

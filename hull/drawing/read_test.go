@@ -6,8 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // checkedSVG reads an SVG drawing of which only the places of the frames are told

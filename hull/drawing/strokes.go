@@ -5,7 +5,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Bounds of drawings; lengths in mm.

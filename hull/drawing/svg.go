@@ -13,8 +13,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull/fault"
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // Bounds of an SVG file.

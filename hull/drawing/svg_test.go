@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // page wraps what is drawn in a drawing in mm, 200 by 100.

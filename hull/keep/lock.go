@@ -12,7 +12,7 @@ import (
 
 	"github.com/gofrs/flock"
 
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // ErrBusy is wrapped by the error of HoldFile where another program held the

@@ -3,10 +3,10 @@ package keep
 import (
 	"errors"
 	"fmt"
+	"github.com/strakewright/strakewright/hull/fault"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strakewright/hull/fault"
 	"strings"
 )
 

@@ -8,7 +8,7 @@ import (
 	"syscall"
 	"unicode/utf8"
 
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // OpenPlain opens a plain file of at most limit bytes for reading. A folder, a

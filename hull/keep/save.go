@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 	"syscall"
 
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // ReplaceFile writes a file as ReplaceFileTold does, and leaves out what could

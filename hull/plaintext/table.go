@@ -7,7 +7,7 @@ import (
 	"io"
 	"strings"
 
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // Row is a row of a table that is not blank, and the line on which it stands.

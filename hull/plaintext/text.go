@@ -5,7 +5,7 @@ import (
 	"io"
 	"unicode/utf8"
 
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 const BOM = "\ufeff"

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"strakewright/hull"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // A hull is taken off a table of points, and a plan made of it.

@@ -6,9 +6,9 @@ import (
 	"math"
 	"strings"
 
-	"strakewright/hull"
-	"strakewright/hull/fault"
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // ReadGirths reads the girths of a hull of which only the frames on the bench

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // punt is the table of girths that the tests spoil.

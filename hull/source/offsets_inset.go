@@ -7,8 +7,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // steepest is the greatest part that the normal of the planking may have along

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // offsetsTold are the rows that tell of a table of offsets, under the names

@@ -15,8 +15,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/hull/source/sourcetest"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/source/sourcetest"
 )
 
 // yawl is the table of offsets that the tests spoil: line 2 on tells of the

@@ -7,11 +7,11 @@ import (
 	"regexp"
 	"strings"
 
-	"strakewright/hull"
-	"strakewright/hull/drawing"
-	"strakewright/hull/fault"
-	"strakewright/hull/keep"
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // Open reads the plan at a path, or makes a new plan of the hull source there, whichever

@@ -8,7 +8,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/integrate/quad"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Outline is the smooth outline of a frame: a cubic spline over the chord

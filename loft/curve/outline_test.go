@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
 // TestFrameWithin: a part of a frame is the same curve, with its knuckles.

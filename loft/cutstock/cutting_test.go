@@ -3,12 +3,12 @@ package cutstock
 import (
 	"context"
 	"fmt"
+	"github.com/strakewright/strakewright/loft/internal/checks"
 	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"strakewright/loft/internal/checks"
 	"strings"
 	"testing"
 

@@ -4,7 +4,7 @@ import (
 	"context"
 	"fmt"
 
-	"strakewright/loft/cutstock"
+	"github.com/strakewright/strakewright/loft/cutstock"
 )
 
 // Three pieces of 640 mm and four of 310 mm are cut from strips of a metre at 0.90

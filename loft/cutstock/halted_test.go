@@ -2,8 +2,8 @@ package cutstock
 
 import (
 	"context"
+	"github.com/strakewright/strakewright/loft/internal/checks"
 	"math/rand/v2"
-	"strakewright/loft/internal/checks"
 	"testing"
 
 	"github.com/stretchr/testify/assert"

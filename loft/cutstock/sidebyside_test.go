@@ -2,7 +2,7 @@ package cutstock
 
 import (
 	"context"
-	"strakewright/loft/internal/checks"
+	"github.com/strakewright/strakewright/loft/internal/checks"
 	"testing"
 	"time"
 

@@ -2,11 +2,11 @@ package cutstock
 
 import (
 	"context"
+	"github.com/strakewright/strakewright/loft/internal/checks"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"sort"
-	"strakewright/loft/internal/checks"
 	"testing"
 
 	"github.com/stretchr/testify/assert"

@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Points of a frame: over mostSettled of them, on average, the surface is settled

@@ -7,8 +7,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/halt"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
 // leastMove is the move of a point, mm, under which it is left where it is:

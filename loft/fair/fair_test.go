@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
 // checkFaired holds a fair hull to what it promises.

@@ -8,8 +8,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
-	"strakewright/loft/curve"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/curve"
 )
 
 const (

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"testing"
 
-	"strakewright/loft/internal/bodies"
-	"strakewright/loft/internal/checks"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/loft/internal/checks"
 
 	"github.com/stretchr/testify/require"
 )

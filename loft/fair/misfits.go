@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/loft/internal/halt"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
 // Bounds of what is taken for wrong, as multiples of what chance alone would

@@ -12,9 +12,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/hull/source"
-	"strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/source"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
 // fairHulls are the demo ship, whose bow is bluff and whose frames stand

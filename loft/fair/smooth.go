@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/loft/internal/halt"
+	"github.com/strakewright/strakewright/loft/internal/halt"
 
 	"github.com/go-gl/mathgl/mgl64"
 )

@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // BothSides follows the record of both sides of a layer (from 0). Each is taught

@@ -6,9 +6,9 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/internal/halt"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
 // Option is one way to make the rest of a band fit.

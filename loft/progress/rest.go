@@ -4,9 +4,9 @@ import (
 	"context"
 	"slices"
 
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/cutstock"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/cutstock"
 )
 
 // RestStrake is a strake still to go as the bench asks for it.

@@ -3,8 +3,8 @@ package progress
 import (
 	"math"
 
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Meet is where the lines of the two sides are seen to meet or to match.

@@ -6,10 +6,10 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/internal/bodies"
-	"strakewright/loft/internal/checks"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
+	"github.com/strakewright/strakewright/loft/internal/checks"
 )
 
 // TestOptionsStop: every option is a planking, and is stopped as one is.

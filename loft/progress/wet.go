@@ -3,8 +3,8 @@ package progress
 import (
 	"math"
 
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // WetStrake is a strake that went onto the ship wet, or is held there to dry.

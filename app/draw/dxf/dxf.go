@@ -25,7 +25,7 @@ import (
 	"strconv"
 	"strings"
 
-	"strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // The names of the layers.

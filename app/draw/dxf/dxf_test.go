@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/proof"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/proof"
 )
 
 // audited is what ezdxf reads of a file (audit.py).

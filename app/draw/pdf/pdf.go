@@ -17,8 +17,8 @@ import (
 
 	"github.com/go-pdf/fpdf"
 
-	"strakewright/app/draw"
-	"strakewright/hull/visible"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // LongestPage is the longest side of a page that readers of PDF accept, mm

@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/proof"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/proof"
 )
 
 // ticks draws vertical lines at these x, from y 20 to 30.

@@ -16,8 +16,8 @@ import (
 	"strconv"
 	"strings"
 
-	"strakewright/app/draw"
-	"strakewright/hull/visible"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // Write writes a sheet as an SVG document.

@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/proof"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/proof"
 )
 
 var places = []float64{20, 25.4, 30.05, 71.337, 120, 188.8}

@@ -3,7 +3,7 @@ package views
 import (
 	"math"
 
-	"strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // Axis is a scale along one direction of the hull: view = (mm − From)·Scale.

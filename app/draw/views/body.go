@@ -5,9 +5,9 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/app/draw"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Body is the body plan: the fore half to the right of the middle line, the

@@ -3,7 +3,7 @@ package views
 import (
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Curves is the frames of a surface as points from the upper to the lower

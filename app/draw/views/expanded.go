@@ -7,9 +7,9 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/interp"
 
-	"strakewright/app/draw"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Expanded is the expanded planking: frames as verticals at their x, girth down

@@ -7,9 +7,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // girthsAlone is a hull known by its girths, 30 to 90 mm, in two bands of four

@@ -7,10 +7,10 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/app/draw"
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/fair"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/fair"
 )
 
 // Fair shows frames against the smooth run of their neighbours: a body plan

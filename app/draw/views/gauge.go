@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/app/draw"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Gauge is the strip under the profile, on the same axis along x: for the

@@ -3,8 +3,8 @@ package views
 import (
 	"math"
 
-	"strakewright/app/draw"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // BenchWidths is what the bench asks of the chosen strake, in place of the

@@ -3,9 +3,9 @@ package views
 import (
 	"math"
 
-	"strakewright/app/draw"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // GuideX gives the x, mm, at which a frame's vertical runs through profile and

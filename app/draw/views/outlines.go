@@ -3,8 +3,8 @@ package views
 import (
 	"math"
 
-	"strakewright/app/draw"
-	"strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull/drawing"
 )
 
 // Outlines shows what was found in a drawing of the frames: outlines in full

@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull/drawing"
 )
 
 // texts gives what is written in a drawing, and where.

@@ -1,6 +1,6 @@
 package views
 
-import "strakewright/app/draw"
+import "github.com/strakewright/strakewright/app/draw"
 
 // The pens. A line chosen is thick, a band line heavier than a seam and broken
 // by its manner, so that none is told by colour alone.

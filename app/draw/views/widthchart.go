@@ -3,7 +3,7 @@ package views
 import (
 	"math"
 
-	"strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // StockLane is one kind of strip on a WidthChart: what its strakes need at

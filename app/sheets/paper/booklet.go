@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"io"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/pdf"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/pdf"
 )
 
 // Book is what a booklet holds.

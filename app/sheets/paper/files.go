@@ -4,9 +4,9 @@ import (
 	"io"
 	"math"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/pdf"
-	"strakewright/app/draw/svg"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/pdf"
+	"github.com/strakewright/strakewright/app/draw/svg"
 )
 
 // writePDF writes one sheet as a PDF of as many pages as it takes.

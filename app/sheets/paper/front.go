@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // flow sets lines of text on as many pages as they take.

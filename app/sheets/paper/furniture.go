@@ -1,6 +1,6 @@
 package paper
 
-import "strakewright/app/draw"
+import "github.com/strakewright/strakewright/app/draw"
 
 // The heights of a page's heading and foot, and the space between them and
 // the drawing, into which a label at its edge may stand out; mm.

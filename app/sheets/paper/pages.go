@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/pdf"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/pdf"
 )
 
 // Page is a page ready to be printed.

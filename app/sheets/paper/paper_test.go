@@ -12,8 +12,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/proof"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/proof"
 )
 
 // 0.05 mm: little over a pixel of 0.042 mm at 600 dpi; the bench asks for 0.1.

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/app/draw/pdf"
+	"github.com/strakewright/strakewright/app/draw/pdf"
 )
 
 // Size is a size of paper, mm, upright. A roll has no height: a page of it is

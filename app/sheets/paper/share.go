@@ -3,7 +3,7 @@ package paper
 import (
 	"math"
 
-	"strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // Spaces between what shares a page, and the height of the caption over each,

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // gutter is the room around a sheet in pieces for the crosses at its edge, mm.

@@ -15,14 +15,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/edit"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/app/window/windowtest"
-	"strakewright/hull"
-	"strakewright/hull/source"
-	"strakewright/loft"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/source"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // atBench shows a part of the bench.

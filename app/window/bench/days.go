@@ -9,11 +9,11 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/answer"
-	"strakewright/app/record"
-	"strakewright/app/window/kit"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/record"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // dayList is the record, the last entry first.

@@ -9,13 +9,13 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app"
-	"strakewright/app/answer"
-	"strakewright/app/tables"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/tables"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // orderList lists every piece in the order of laying, to be ticked off.

@@ -8,10 +8,10 @@ import (
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/app/window/settings"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Panel is the panel's part for the work at the bench: what is noted, what

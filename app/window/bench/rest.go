@@ -10,12 +10,12 @@ import (
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/answer"
-	"strakewright/app/record"
-	"strakewright/app/window/kit"
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/record"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // restPart is what follows from the record for the rest of the chosen band, and

@@ -6,8 +6,8 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/draw"
-	"strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/window/desk"
 )
 
 // view is what is drawn on a board, and what it does with the mouse. Places are

@@ -5,9 +5,9 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"strakewright/app/draw/views"
-	"strakewright/app/scene"
-	"strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/scene"
+	"github.com/strakewright/strakewright/app/window/desk"
 )
 
 // Drawings are the boards of a window, and what is drawn on them: the long view,

@@ -8,12 +8,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/app/scene"
-	"strakewright/app/window/settings"
-	"strakewright/app/window/windowtest"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/scene"
+	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull"
 )
 
 func TestDraggingAHandleMovesItAlongItsFrame(t *testing.T) {

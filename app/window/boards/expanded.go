@@ -5,10 +5,10 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // expandedView is the expanded planking, in place of the profile on the axis

@@ -6,10 +6,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/apptest"
-	"strakewright/app/draw"
-	"strakewright/app/window/settings"
-	"strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/app/window/windowtest"
 )
 
 // girthBoards shows a hull of which only the girths are known.

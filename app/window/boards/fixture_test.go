@@ -1,13 +1,13 @@
 package boards
 
 import (
-	"strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/draw/views"
 	"testing"
 
 	"fyne.io/fyne/v2/container"
 
-	"strakewright/app/window/kit"
-	"strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/windowtest"
 )
 
 // newBoards gives the boards on a fresh session, in a window of their own.

@@ -6,11 +6,11 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // gaugeView is the strip under the profile, on the same axis.

@@ -3,10 +3,10 @@ package boards
 import (
 	"fyne.io/fyne/v2"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/settings"
 )
 
 // handled is a drawing with handles.

@@ -8,11 +8,11 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/app/scene"
-	"strakewright/app/window/desk"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/scene"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // hullView is the lofted hull, turned by dragging.

@@ -8,12 +8,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/app/edit"
-	"strakewright/app/window/settings"
-	"strakewright/app/window/windowtest"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // limitHandle gives a limit's handle in the long view.

@@ -7,8 +7,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/window/windowtest"
 )
 
 // dragger moves a handle up and down with all that is drawn from it.

@@ -7,7 +7,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // MouseDown chooses, or takes hold of a handle.

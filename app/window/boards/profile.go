@@ -7,10 +7,10 @@ import (
 	"fyne.io/fyne/v2"
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // profileView is the view square abeam. It rules the axis along x that the

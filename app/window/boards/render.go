@@ -4,7 +4,7 @@ import (
 	"image"
 	"sync"
 
-	"strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/desk"
 )
 
 // picture paints itself to an image of w x h pixels; scale is how many of them

@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/draw"
-	"strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/window/windowtest"
 )
 
 // counted counts how often a view is drawn.

@@ -2,20 +2,20 @@ package desk
 
 import (
 	"fmt"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 	"math"
 	"os"
 	"path/filepath"
-	"strakewright/app"
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/hull"
-	"strakewright/loft"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/app/edit"
-	"strakewright/hull/keep"
+	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/hull/keep"
 )
 
 // AtHand is what is being worked on, what of it is chosen, and in which units it

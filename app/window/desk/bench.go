@@ -5,13 +5,13 @@ import (
 	"fmt"
 	"time"
 
-	"strakewright/app/answer"
-	"strakewright/app/draw/views"
-	"strakewright/app/record"
-	"strakewright/app/window/kit"
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/progress"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/record"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // Bench is the record as the window shows it: of which side, as of which day,

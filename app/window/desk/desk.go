@@ -7,11 +7,11 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 
-	"strakewright/app"
-	"strakewright/app/draw/views"
-	"strakewright/app/window/kit"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Desk is what all views share. It is used on the main goroutine alone.

@@ -7,11 +7,11 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"strakewright/app"
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/app/edit"
-	"strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // grip is a handle held by the mouse: many trials, one step to undo.

@@ -8,8 +8,8 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app"
-	"strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // OfferRecovery offers all that was left of the plan by runs of the program that

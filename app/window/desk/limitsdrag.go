@@ -6,8 +6,8 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/app/draw"
-	"strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/edit"
 )
 
 // aimLimit turns the pointer's place into one on the whole frame.

@@ -1,6 +1,6 @@
 package desk
 
-import "strakewright/app"
+import "github.com/strakewright/strakewright/app"
 
 // openMark tells other programs that the plan's file is open here.
 type openMark struct {

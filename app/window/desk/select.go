@@ -3,8 +3,8 @@ package desk
 import (
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
 )
 
 // Aim turns the pointer's place into a girth on the frame of the handle held:

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"strakewright/app/draw/views"
-	"strakewright/app/window/kit"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Place tells what lies at a frame so many mm of girth below the upper limit.

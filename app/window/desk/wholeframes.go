@@ -1,9 +1,9 @@
 package desk
 
 import (
-	"strakewright/app/draw/views"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // wholeFrames are the frames beyond the limits too, made once for as long as the

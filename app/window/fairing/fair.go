@@ -12,14 +12,14 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/app/edit"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/hull"
-	"strakewright/loft"
-	"strakewright/loft/fair"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/fair"
 )
 
 // firstTolerance is how far a point may move where nothing is known of it, mm: what a file takes off a frame in a few strokes. Common practice, no

@@ -9,11 +9,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/apptest"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/windowtest"
-	"strakewright/hull"
-	"strakewright/loft/fair"
+	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/fair"
 )
 
 // bump puts one point of a frame of the plan outwards by mm.

@@ -13,16 +13,16 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app"
-	"strakewright/app/draw"
-	"strakewright/app/draw/views"
-	"strakewright/app/outlining"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/hull/drawing"
-	"strakewright/hull/fault"
-	"strakewright/hull/keep"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/outlining"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // outlinesDialog shows what was found in a drawing of the frames, and has the

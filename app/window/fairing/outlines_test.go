@@ -15,12 +15,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/outlining"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/windowtest"
-	"strakewright/hull/drawing"
-	"strakewright/hull/fault"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/app/outlining"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // drawingOpened opens the dialog on a drawing.

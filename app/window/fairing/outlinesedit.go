@@ -10,9 +10,9 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/window/kit"
-	"strakewright/hull"
-	"strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/drawing"
 )
 
 // outlineKind is what a line can be.

@@ -1,8 +1,8 @@
 package kit
 
 import (
+	"github.com/strakewright/strakewright/app/draw"
 	"image"
-	"strakewright/app/draw"
 
 	"fyne.io/fyne/v2"
 )

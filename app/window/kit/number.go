@@ -11,7 +11,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
 // Number is a number that can be typed, or stepped with the mouse alone.

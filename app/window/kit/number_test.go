@@ -2,7 +2,7 @@ package kit
 
 import (
 	"context"
-	"strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/draw/views"
 	"testing"
 
 	"fyne.io/fyne/v2/test"

@@ -6,8 +6,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"strakewright/hull/fault"
-	"strakewright/hull/visible"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // Sentence writes an error as one sentence. A file's name at its head stays as it

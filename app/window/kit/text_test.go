@@ -8,7 +8,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // TestSentencesKeepTheCaseOfFiles: a message begins with a capital, a file's name

@@ -5,8 +5,8 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/export"
-	"strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // blockChoice sets which filler blocks are drawn.

@@ -14,10 +14,10 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/export"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // paperDialog is where paper for the bench is chosen, looked at and written.

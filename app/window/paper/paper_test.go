@@ -13,9 +13,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/export"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/windowtest"
 )
 
 // openPaper opens the dialog, as the menu does, and waits for its pages.

@@ -3,8 +3,8 @@ package paper
 import (
 	"fyne.io/fyne/v2"
 
-	"strakewright/app/export"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // The settings of a printer, not of a plan, are kept from one run of the

@@ -11,9 +11,9 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/draw"
-	"strakewright/app/export"
-	"strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/app/window/desk"
 )
 
 // paperPreview shows one page of the booklet as it will be printed.

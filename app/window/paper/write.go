@@ -11,10 +11,10 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/answer"
-	"strakewright/app/export"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // writePaper writes a set of paper into a folder, with a bar that shows how far

@@ -5,10 +5,10 @@ import (
 	"errors"
 	"fmt"
 
-	"strakewright/app/edit"
-	"strakewright/app/window/desk"
-	"strakewright/hull"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // SetLineType changes the manner of the chosen line.

@@ -8,9 +8,9 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/loft"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // BandPart is the panel's part for the bands: how many strakes, and whose share

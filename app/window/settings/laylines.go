@@ -5,9 +5,9 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // LayLines asks for a number of bands and lays all their lines.

@@ -13,10 +13,10 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/edit"
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // limitStep is how far a limit is set in at a press, mm.

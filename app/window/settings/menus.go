@@ -6,10 +6,10 @@ import (
 
 	"fyne.io/fyne/v2"
 
-	"strakewright/app/draw/views"
-	"strakewright/app/edit"
-	"strakewright/app/window/desk"
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // MenuAt is the menu of a handle under the mouse, which is chosen, or of whatever

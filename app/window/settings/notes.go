@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"strings"
 
-	"strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/answer"
 
 	"fyne.io/fyne/v2"
 
-	"strakewright/app/window/desk"
-	"strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // Settings are the parts of the panel about the planking as it is planned.

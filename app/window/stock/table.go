@@ -8,7 +8,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/desk"
 )
 
 // figureTable is a table of text whose headings show how their figures are

@@ -9,8 +9,8 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/draw"
-	"strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/trace"
 )
 
 // How far, in the board's own units, a click reaches.

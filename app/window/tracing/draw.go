@@ -8,8 +8,8 @@ import (
 	"math"
 	"slices"
 
-	"strakewright/app/draw"
-	"strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/trace"
 )
 
 // paint draws the picture and what is traced on it; Fyne calls it when the

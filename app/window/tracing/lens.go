@@ -5,8 +5,8 @@ import (
 	"image/color"
 	stddraw "image/draw"
 
-	"strakewright/app/draw"
-	"strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/trace"
 )
 
 // The magnifier, in board units.

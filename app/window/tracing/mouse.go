@@ -8,7 +8,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/trace"
 )
 
 // pressing is a button held down on the picture.

@@ -11,8 +11,8 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
-	"strakewright/app/trace"
-	"strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // openPicture asks for a picture and puts it down.

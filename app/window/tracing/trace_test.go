@@ -14,11 +14,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strakewright/app/apptest"
-	"strakewright/app/draw"
-	"strakewright/app/trace"
-	"strakewright/app/window/windowtest"
-	"strakewright/hull/source"
+	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // scanScale is the pixels to a mm of the scan; y = 0, z = 0 is at pixel (600, 150).

@@ -8,7 +8,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
-	"strakewright/hull"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // Revolved gives half a body of revolution about the x axis: frames of n
