@@ -11,6 +11,14 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
+// cylinder is a half cylinder of frames of so many points each.
+func cylinder(t testing.TB, length float64, frames, points int, radius float64) *Surface {
+	t.Helper()
+	s, err := Loft(bodies.Revolved(bodies.Spaced(0, length, frames), points, func(float64) float64 { return radius }))
+	require.NoError(t, err)
+	return s
+}
+
 // TestStrainsOnCylinder: on a cylinder of radius R every line at a constant
 // angle to the rulings is a geodesic with normal curvature −sin²α/R (convex)
 // and geodesic torsion of size sin α·cos α/R (Struik, 4-1). Tolerance 1e-3 of
@@ -18,8 +26,7 @@ import (
 // of itself (de Boor), 9e-4 for 31 points of a half circle.
 func TestStrainsOnCylinder(t *testing.T) {
 	const radius = 50.0
-	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(float64) float64 { return radius }))
-	require.NoError(t, err)
+	s := cylinder(t, 200, 9, 31, radius)
 	for _, deg := range []float64{-40, 0, 15, 60} {
 		a := float64(hull.Degrees(deg))
 		j := s.At(90, 0.4)

@@ -108,8 +108,7 @@ func TestLieKeepsClairaut(t *testing.T) {
 // Tolerance 0.01 mm in 200: the spline through the half circle.
 func TestHelix(t *testing.T) {
 	const radius = 40.0
-	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(float64) float64 { return radius }))
-	require.NoError(t, err)
+	s := cylinder(t, 200, 9, 31, radius)
 	heading := hull.Degrees(20)
 	lie, err := s.Lie(0, 20, &heading)
 	require.NoError(t, err)
@@ -176,8 +175,7 @@ func TestGreatCircle(t *testing.T) {
 // of the helix between them.
 func TestHeadingThrough(t *testing.T) {
 	const radius = 40.0
-	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(float64) float64 { return radius }))
-	require.NoError(t, err)
+	s := cylinder(t, 200, 9, 31, radius)
 	girth := math.Pi * radius
 	for _, c := range []struct{ from, to int }{{1, 7}, {7, 1}, {0, 8}, {4, 3}} {
 		h, ok := s.headingThrough(c.from, 0.3, c.to, 0.7)

@@ -15,8 +15,7 @@ import (
 // tolerance is that of the cubic through 61 points of the half circle.
 func TestSectionOfACylinder(t *testing.T) {
 	const radius = 60.0
-	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 200, 6), 61, func(float64) float64 { return radius }))
-	require.NoError(t, err)
+	s := cylinder(t, 200, 6, 61, radius)
 	for _, inset := range []float64{0, 2.5, -3} {
 		for _, x := range []float64{0, 40, 63.7, 200} {
 			pts, err := s.Section(x, inset)
@@ -95,13 +94,12 @@ func TestSectionKeepsAKnuckle(t *testing.T) {
 }
 
 func TestSectionOffTheHull(t *testing.T) {
-	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 200, 6), 31, func(float64) float64 { return 20 }))
-	require.NoError(t, err)
+	s := cylinder(t, 200, 6, 31, 20)
 	for _, x := range []float64{-1, 201, math.NaN()} {
 		_, err := s.Section(x, 0)
 		assert.ErrorContains(t, err, "off the hull")
 	}
-	_, err = s.Section(50, math.NaN())
+	_, err := s.Section(50, math.NaN())
 	assert.ErrorContains(t, err, "inset")
 	_, err = s.Section(50, 25)
 	assert.ErrorContains(t, err, "smaller inset")

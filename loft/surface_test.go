@@ -132,8 +132,7 @@ func TestKnuckleThatFades(t *testing.T) {
 }
 
 func TestGirthOfCircle(t *testing.T) {
-	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 100, 5), 31, func(float64) float64 { return 30 }))
-	require.NoError(t, err)
+	s := cylinder(t, 100, 5, 31, 30)
 	for i := range s.Frames() {
 		assert.InEpsilon(t, 30*math.Pi, s.Girth(i), 1e-6)
 		k := s.FrameStation(i)

@@ -130,8 +130,7 @@ func TestNineStripsOverQuarterTurn(t *testing.T) {
 
 // A whole circle: the outer face of a band is 2πt longer than the inner.
 func TestOuterFaceOfCircle(t *testing.T) {
-	s, err := Loft(bodies.Revolved(bodies.Spaced(0, 100, 5), 31, func(float64) float64 { return 30 }))
-	require.NoError(t, err)
+	s := cylinder(t, 100, 5, 31, 30)
 	outer, err := s.offset(2)
 	require.NoError(t, err)
 	assert.InDelta(t, 2*math.Pi*2, 2*(outer.Girth(2)-s.Girth(2)), 0.002)

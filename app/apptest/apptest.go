@@ -1,6 +1,7 @@
 package apptest
 
 import (
+	"bytes"
 	"context"
 	"math"
 	"os"
@@ -11,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/source"
 	"github.com/strakewright/strakewright/loft"
@@ -32,6 +34,30 @@ func Wigley() *hull.Hull {
 		h.Frames = append(h.Frames, f)
 	}
 	return h
+}
+
+// Planked is Wigley's hull planked in one layer of that many bands.
+func Planked(t testing.TB, bands int) *loft.Planking {
+	t.Helper()
+	p, err := loft.FairLines(context.Background(), hull.NewPlan("", *Wigley()), 0, bands)
+	require.NoError(t, err)
+	return plank(t, p)
+}
+
+// Demo is the demo plan planked, with another name for its second frame.
+func Demo(t testing.TB, second string) *loft.Planking {
+	t.Helper()
+	p, err := hull.ReadPlan(bytes.NewReader(assets.Demo()), "demo")
+	require.NoError(t, err)
+	p.Hull.Frames[1].Name = second
+	return plank(t, p)
+}
+
+func plank(t testing.TB, p *hull.Plan) *loft.Planking {
+	t.Helper()
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	return k
 }
 
 // Session opens a plan of Wigley's hull in three bands, saved in a folder of

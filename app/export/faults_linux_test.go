@@ -14,6 +14,8 @@ import (
 	"sync"
 	"testing"
 
+	"github.com/strakewright/strakewright/app/draw/proof"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/sys/unix"
@@ -177,7 +179,7 @@ func TestKilledAtEverySystemCall(t *testing.T) {
 // everyCall writes a set once for each call of the system that is chosen, with
 // what strace is to do at it.
 func everyCall(t *testing.T, choose func(call) (bool, string), check func(t *testing.T, s scene, dir string, exit int)) {
-	external(t, "strace")
+	proof.Installed(t, "strace")
 	for name, s := range scenes() {
 		t.Run(name, func(t *testing.T) {
 			model := quickDir(t)
@@ -234,7 +236,7 @@ func callsOf(t *testing.T, lay func(*testing.T, string)) []call {
 	dir := filepath.Join(quickDir(t), "bench")
 	lay(t, dir)
 	noted := dir + ".calls"
-	out, err := childOf(t, "write", dir, external(t, "strace"), "-o", noted).CombinedOutput()
+	out, err := childOf(t, "write", dir, proof.Installed(t, "strace"), "-o", noted).CombinedOutput()
 	require.NoError(t, err, string(out))
 	data, err := os.ReadFile(noted)
 	require.NoError(t, err)
@@ -287,7 +289,7 @@ func struck(t *testing.T, lay func(*testing.T, string), at call, doing string) (
 func strace(t *testing.T, dir string, at call, doing string) (exit int, meant bool, told string) {
 	t.Helper()
 	noted := filepath.Join(quickDir(t), "calls")
-	c := childOf(t, "write", dir, external(t, "strace"), "-o", noted, "-e", "trace="+at.name, "-e", fmt.Sprintf("inject=%s:%s:when=%d", at.name, doing, at.n))
+	c := childOf(t, "write", dir, proof.Installed(t, "strace"), "-o", noted, "-e", "trace="+at.name, "-e", fmt.Sprintf("inject=%s:%s:when=%d", at.name, doing, at.n))
 	out, _ := c.CombinedOutput() // the exit code tells
 	data, err := os.ReadFile(noted)
 	require.NoError(t, err)

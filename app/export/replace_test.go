@@ -14,6 +14,8 @@ import (
 	"sync"
 	"testing"
 
+	"github.com/strakewright/strakewright/app/draw/proof"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -288,7 +290,7 @@ func TestTheListIsSha256sums(t *testing.T) {
 	set := usual(t, coaster(t))
 	w := written(t, set, dir)
 	assert.Equal(t, listName, w.Files[len(w.Files)-1])
-	out, err := inDir(dir, external(t, "sha256sum"), "--check", "--strict", "--quiet", listName).CombinedOutput()
+	out, err := inDir(dir, proof.Installed(t, "sha256sum"), "--check", "--strict", "--quiet", listName).CombinedOutput()
 	assert.NoError(t, err, string(out))
 	l, err := readList(dir)
 	require.NoError(t, err)

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
@@ -16,8 +15,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/strakewright/strakewright/app/apptest"
 	"github.com/strakewright/strakewright/app/draw"
-	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/app/draw/proof"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -25,12 +25,7 @@ import (
 // coaster is the demo plan, with a frame named as no file may be.
 func coaster(t testing.TB) *loft.Planking {
 	t.Helper()
-	p, err := hull.ReadPlan(bytes.NewReader(assets.Demo()), "demo")
-	require.NoError(t, err)
-	p.Hull.Frames[1].Name = `A/..\:*`
-	k, err := loft.Plank(p)
-	require.NoError(t, err)
-	return k
+	return apptest.Demo(t, `A/..\:*`)
 }
 
 func made(t testing.TB, k *loft.Planking, s Settings) *Set {
@@ -105,7 +100,7 @@ func TestTheSameSettingsGiveTheSameBytes(t *testing.T) {
 // pdfPages asks poppler for the number of pages and the size of the first.
 func pdfPages(t *testing.T, path string) (pages int, width, height float64) {
 	t.Helper()
-	out, err := exec.Command(external(t, "pdfinfo"), path).CombinedOutput()
+	out, err := exec.Command(proof.Installed(t, "pdfinfo"), path).CombinedOutput()
 	require.NoError(t, err, string(out))
 	pages, err = strconv.Atoi(regexp.MustCompile(`Pages: +(\d+)`).FindStringSubmatch(string(out))[1])
 	require.NoError(t, err)
@@ -119,7 +114,7 @@ func pdfPages(t *testing.T, path string) (pages int, width, height float64) {
 }
 
 func TestPDFsAreSoundAndOfTheirSize(t *testing.T) {
-	qpdf := external(t, "qpdf")
+	qpdf := proof.Installed(t, "qpdf")
 	k := coaster(t)
 	for paper, size := range map[Paper][2]float64{A4: {210, 297}, A3: {297, 420}, Letter: {215.9, 279.4}, Legal: {215.9, 355.6}} {
 		s := Usual(k.Plan)
@@ -154,7 +149,7 @@ func TestEveryStrakeHasItsShape(t *testing.T) {
 	dir := t.TempDir()
 	written(t, usual(t, k), dir)
 	for _, section := range []string{"flat-strakes", "tick-strips", "frame-marking-cards", "bevels", "bending"} {
-		out, err := exec.Command(external(t, "pdftotext"), "-layout", filepath.Join(dir, "pdf", section+".pdf"), "-").Output()
+		out, err := exec.Command(proof.Installed(t, "pdftotext"), "-layout", filepath.Join(dir, "pdf", section+".pdf"), "-").Output()
 		require.NoError(t, err)
 		for _, l := range k.Layers {
 			for _, st := range l.Strakes {
@@ -335,20 +330,6 @@ func TestFileNames(t *testing.T) {
 	sheets := []draw.Sheet{{Name: "A"}, {Name: "a"}, {Name: "a/"}, {Name: "b"}}
 	nameApart(sheets)
 	assert.Equal(t, []string{"a", "a-2", "a-3", "b"}, []string{sheets[0].Name, sheets[1].Name, sheets[2].Name, sheets[3].Name})
-}
-
-// external gives the path of a reference program; without it the test is
-// skipped, or fails where STRAKEWRIGHT_EXTERNAL asks for all checks.
-func external(t *testing.T, program string) string {
-	t.Helper()
-	path, err := exec.LookPath(program)
-	if err != nil {
-		if os.Getenv("STRAKEWRIGHT_EXTERNAL") != "" {
-			t.Fatalf("%s is not installed: go run ./cmd/dev test installs it", program)
-		}
-		t.Skipf("%s is not installed; go run ./cmd/dev test installs it and runs this check", program)
-	}
-	return path
 }
 
 // sixty is the demo plan in strips so narrow that it has 60 strakes a side.

@@ -1,7 +1,6 @@
 package scene
 
 import (
-	"context"
 	"math"
 	"testing"
 
@@ -9,29 +8,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/app/apptest"
 	"github.com/strakewright/strakewright/loft"
 )
 
-// planked lofts and planks Wigley's hull (1934), cut off short of its ends.
+// planked is the layer of Wigley's hull in two bands.
 func planked(t testing.TB) *loft.Layer {
 	t.Helper()
-	const L, B, T = 400.0, 80.0, 50.0
-	h := hull.Hull{Bow: hull.BowLast, Limits: hull.Limits{Upper: "wale", Lower: "rabbet"}}
-	for i := range 13 {
-		x := 0.9 * L * (float64(i)/12 - 0.5)
-		f := hull.Frame{Name: string(rune('A' + i))}
-		for j := range 13 {
-			z := -T * 0.98 * float64(j) / 12
-			f.Points = append(f.Points, mgl64.Vec3{x, B / 2 * (1 - math.Pow(2*x/L, 2)) * (1 - z*z/T/T), z})
-		}
-		h.Frames = append(h.Frames, f)
-	}
-	p, err := loft.FairLines(context.Background(), hull.NewPlan("", h), 0, 2)
-	require.NoError(t, err)
-	k, err := loft.Plank(p)
-	require.NoError(t, err)
-	return k.Layers[0]
+	return apptest.Planked(t, 2).Layers[0]
 }
 
 func TestHullIsPlankedOutwardsOnBothSides(t *testing.T) {

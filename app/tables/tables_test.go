@@ -19,8 +19,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
 
+	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/app/draw/proof"
 	"github.com/strakewright/strakewright/app/tables"
-	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -28,12 +29,7 @@ import (
 // coaster is the demo plan, with a frame whose name is a formula.
 func coaster(t testing.TB) *loft.Planking {
 	t.Helper()
-	p, err := hull.ReadPlan(bytes.NewReader(assets.Demo()), "demo")
-	require.NoError(t, err)
-	p.Hull.Frames[1].Name = `=1+1`
-	k, err := loft.Plank(p)
-	require.NoError(t, err)
-	return k
+	return apptest.Demo(t, `=1+1`)
 }
 
 func all(t testing.TB, k *loft.Planking, s tables.Settings) []tables.Table {
@@ -367,7 +363,7 @@ func sameRows(t *testing.T, a tables.Table, rows [][]string, tolerance float64) 
 // TestGnumericReadsTheWorkbook has another program open it and give every sheet
 // as CSV, its numbers whole.
 func TestGnumericReadsTheWorkbook(t *testing.T) {
-	convert := external(t, "ssconvert")
+	convert := proof.Installed(t, "ssconvert")
 	ts := all(t, coaster(t), tables.Settings{Overhang: 15})
 	dir := t.TempDir()
 	book := filepath.Join(dir, "all.xlsx")
@@ -383,20 +379,6 @@ func TestGnumericReadsTheWorkbook(t *testing.T) {
 		require.NoError(t, f.Close())
 		sameRows(t, a, rows[1:], 1e-9)
 	}
-}
-
-// external gives the path of a reference program; without it the test is
-// skipped, or fails where STRAKEWRIGHT_EXTERNAL asks for all checks.
-func external(t *testing.T, program string) string {
-	t.Helper()
-	path, err := exec.LookPath(program)
-	if err != nil {
-		if os.Getenv("STRAKEWRIGHT_EXTERNAL") != "" {
-			t.Fatalf("%s is not installed: go run ./cmd/dev test installs it", program)
-		}
-		t.Skipf("%s is not installed; go run ./cmd/dev test installs it and runs this check", program)
-	}
-	return path
 }
 
 func BenchmarkTables(b *testing.B) {

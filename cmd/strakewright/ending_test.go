@@ -22,11 +22,7 @@ import (
 // mouse: what was not saved, the drag under way included, is kept and offered at
 // the next opening, where it can be restored.
 func TestWindowEndedByASignal(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it opens a real window")
-	}
-	needTools(t, "Xvfb", "xdotool")
-	program := built(t)
+	program := windowProgram(t)
 	for _, ending := range []syscall.Signal{syscall.SIGHUP, syscall.SIGTERM, syscall.SIGINT} {
 		t.Run(ending.String(), func(t *testing.T) { endedWhileDragging(t, program, ending) })
 	}

@@ -17,6 +17,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/strakewright/strakewright/hull/source/sourcetest"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -228,7 +230,7 @@ func takesLargest(t *testing.T, program string) {
 		pairs int // of stretches, or of lines at a station, that are held against each other
 	}{
 		"wound.csv":   {wound, 1, 100 * 1000 * 1000 / 2}, // all of it is read, and its girth takes too many strakes
-		"offsets.csv": {largestOffsets, 1, 500 * 190 * 190},
+		"offsets.csv": {sourcetest.LargestOffsets, 1, 500 * 190 * 190},
 		"crossed.svg": {crossed, 1, 0},
 	} {
 		path := filepath.Join(dir, name)
@@ -251,27 +253,6 @@ func wound(w *bufio.Writer) {
 			fmt.Fprintf(w, "F%d,%d,%g,%g\n", i, 10*i, 300+r*math.Sin(a), r*math.Cos(a))
 		}
 	}
-}
-
-// largestOffsets are as many offsets as are read.
-func largestOffsets(w *bufio.Writer) {
-	w.WriteString("offsets\nunit,mm\nscale,1:1\nstation,")
-	row := func(head string, v func(k int) float64) {
-		w.WriteString(head)
-		for k := range 500 {
-			fmt.Fprintf(w, ",%.3f", v(k))
-		}
-		w.WriteByte('\n')
-	}
-	row("", func(k int) float64 { return float64(k) })
-	row("x,", func(k int) float64 { return float64(10 * k) })
-	row("height,sheer", func(int) float64 { return 1000 })
-	row("half-breadth,sheer", func(int) float64 { return 1000 })
-	for i := range 190 {
-		row(fmt.Sprintf("half-breadth,%d", 2+5*i), func(k int) float64 { return 500 * (1 + math.Sin(float64(i*i+k))) })
-	}
-	row("height,rabbet", func(int) float64 { return 0 })
-	row("half-breadth,rabbet", func(int) float64 { return 1 })
 }
 
 // A file that claims, or has, ten gigabytes is refused like any other, and a

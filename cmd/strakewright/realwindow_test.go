@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/draw/proof"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/source"
 	"github.com/strakewright/strakewright/loft"
@@ -28,28 +29,28 @@ import (
 // what is computed without a window. With STRAKEWRIGHT_SCREENSHOTS naming a
 // folder it leaves a picture of each step there.
 func TestRealWindow(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it opens a real window")
-	}
-	needTools(t, "Xvfb", "xdotool")
-	program := built(t)
+	program := windowProgram(t)
 	for _, size := range []string{"1366x768", "1920x1080"} {
 		t.Run(size, func(t *testing.T) { dragInWindow(t, program, size) })
 	}
 }
 
-// needTools skips the test where a program is missing, or fails it where
-// STRAKEWRIGHT_EXTERNAL asks for all checks.
-func needTools(t testing.TB, names ...string) {
+// windowProgram builds the real program for a test that opens its window.
+func windowProgram(t *testing.T) string {
 	t.Helper()
-	for _, name := range names {
-		if _, err := exec.LookPath(name); err != nil {
-			if os.Getenv("STRAKEWRIGHT_EXTERNAL") != "" {
-				t.Fatalf("%s is not installed, and all checks are asked for", name)
-			}
-			t.Skipf("%s is not installed", name)
-		}
+	if testing.Short() {
+		t.Skip("it opens a real window")
 	}
+	needScreen(t)
+	return built(t)
+}
+
+// needScreen skips the test where there is nothing to make a screen and a mouse
+// with, or fails it where STRAKEWRIGHT_EXTERNAL asks for all checks.
+func needScreen(t testing.TB) {
+	t.Helper()
+	proof.Installed(t, "Xvfb")
+	proof.Installed(t, "xdotool")
 }
 
 func dragInWindow(t *testing.T, program, size string) {

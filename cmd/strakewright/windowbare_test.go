@@ -39,7 +39,7 @@ const bareShare = 0.6
 // word, and that computes and draws nothing: one row of pixels changes its shade
 // at each move. What it comes to, no drag of the program can fall below here.
 func BenchmarkWindowBare1920(b *testing.B) {
-	needTools(b, "Xvfb", "xdotool")
+	needScreen(b)
 	program, err := os.Executable()
 	require.NoError(b, err)
 	b.Setenv(bareName, "1")

@@ -51,7 +51,7 @@ func BenchmarkWindowDrag1920(b *testing.B) { benchmarkWindowDrag(b, "1920x1080")
 func BenchmarkWindowDrag3840(b *testing.B) { benchmarkWindowDrag(b, "3840x2160") }
 
 func benchmarkWindowDrag(b *testing.B, size string) {
-	needTools(b, "Xvfb", "xdotool")
+	needScreen(b)
 	program, path := built(b), demoPlan(b)
 	plan := planked(b, path)
 	line := plan.Plan.Layers[0].Lines[0]

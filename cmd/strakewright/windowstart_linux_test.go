@@ -34,7 +34,7 @@ import (
 // held against the screen's pixels: at that moment they are the ones that still
 // stand there three seconds later, but for one in two hundred.
 func BenchmarkWindowStart(b *testing.B) {
-	needTools(b, "Xvfb", "xdotool")
+	needScreen(b)
 	m := &starts{b: b, program: built(b), dir: b.TempDir()}
 	m.display = m.screen()
 	_, end := m.once() // makes the caches warm

@@ -1,6 +1,7 @@
 package source
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
@@ -15,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/source/sourcetest"
 )
 
 // yawl is the table of offsets that the tests spoil: line 2 on tells of the
@@ -317,28 +319,13 @@ func TestOffsetsFaults(t *testing.T) {
 	assert.EqualError(t, err, "gone.csv: cannot be read (the disk has gone); check the file and the disk it is on.")
 }
 
-// largestOffsets are the most offsets that are read, in the worst order: every
-// waterline crosses all the others. What reading them costs in steps is told by
-// the tests of the program, on the same table.
+// largestOffsets are the most offsets that are read. What reading them costs in
+// steps is told by the tests of the program, on the same table.
 func largestOffsets() string {
 	var b strings.Builder
-	b.WriteString("offsets\nunit,mm\nscale,1:1\nstation,")
-	row := func(head string, v func(k int) float64) {
-		b.WriteString(head)
-		for k := range 500 {
-			fmt.Fprintf(&b, ",%.3f", v(k))
-		}
-		b.WriteByte('\n')
-	}
-	row("", func(k int) float64 { return float64(k) })
-	row("x,", func(k int) float64 { return float64(10 * k) })
-	row("height,sheer", func(int) float64 { return 1000 })
-	row("half-breadth,sheer", func(int) float64 { return 1000 })
-	for i := range 190 {
-		row(fmt.Sprintf("half-breadth,%d", 2+5*i), func(k int) float64 { return 500 * (1 + math.Sin(float64(i*i+k))) })
-	}
-	row("height,rabbet", func(int) float64 { return 0 })
-	row("half-breadth,rabbet", func(int) float64 { return 1 })
+	w := bufio.NewWriter(&b)
+	sourcetest.LargestOffsets(w)
+	w.Flush()
 	return b.String()
 }
 

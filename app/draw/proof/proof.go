@@ -16,9 +16,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// installed gives the path of an outside program; without it the test is
+// Installed gives the path of an outside program; without it the test is
 // skipped, or fails where STRAKEWRIGHT_EXTERNAL asks for all checks.
-func installed(t testing.TB, program string) string {
+func Installed(t testing.TB, program string) string {
 	t.Helper()
 	path, err := exec.LookPath(program)
 	if err != nil {
@@ -34,7 +34,7 @@ func installed(t testing.TB, program string) string {
 // program does.
 func Run(t testing.TB, program string, args ...string) string {
 	t.Helper()
-	out, err := exec.Command(installed(t, program), args...).CombinedOutput()
+	out, err := exec.Command(Installed(t, program), args...).CombinedOutput()
 	require.NoError(t, err, "%s: %s", program, out)
 	return string(out)
 }

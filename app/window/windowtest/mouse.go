@@ -41,7 +41,7 @@ type mouseable interface {
 	fyne.Draggable
 }
 
-// Press, Move and Release are what Fyne's driver tells a board of the mouse.
+// Press goes down at a place, and holds what lies there.
 func Press(b mouseable, p draw.Point) { b.MouseDown(mouse(p)) }
 
 // Move drags from a place to another.
