@@ -1,9 +1,12 @@
 package fair
 
 import (
-	"math"
+	"slices"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/lapack/lapack64"
 )
 
 // bandMatrix is a symmetric matrix whose entries lie within width of the
@@ -58,48 +61,21 @@ func (b *bandMatrix) times(x []float64) []float64 {
 }
 
 // factor is the lower triangle L of the Cholesky factors L·Lᵀ, in the same
-// band (Golub and Van Loan, Matrix Computations, section 4.3); false where the
-// matrix is not positive definite.
+// band: LAPACK's, since inverse reads its entries, which gonum's
+// mat.BandCholesky keeps to itself. False where the matrix is not positive
+// definite.
 func (b *bandMatrix) factor() (*bandMatrix, bool) {
-	l := newBandMatrix(b.n, b.width)
-	w := b.width
-	for i := range b.n {
-		ri, src := l.row(i), b.row(i)
-		for j := max(0, i-w); j <= i; j++ {
-			rj := l.row(j)
-			from := max(0, i-w)
-			s := src[j-i+w] - floats.Dot(ri[from-i+w:j-i+w], rj[from-j+w:w])
-			if j < i {
-				ri[j-i+w] = s / rj[w]
-				continue
-			}
-			if !(s > 0) {
-				return nil, false
-			}
-			ri[w] = math.Sqrt(s)
-		}
-	}
-	return l, true
+	l := &bandMatrix{n: b.n, width: b.width, data: slices.Clone(b.data)}
+	_, ok := lapack64.Pbtrf(blas64.SymmetricBand{Uplo: blas.Lower, N: l.n, K: l.width, Stride: l.width + 1, Data: l.data})
+	return l, ok
 }
 
 // solve gives x of L·Lᵀ·x = y, b being the factor L.
 func (b *bandMatrix) solve(y []float64) []float64 {
-	x := append([]float64{}, y...)
-	w := b.width
-	for i := range b.n {
-		row := b.row(i)
-		for j := max(0, i-w); j < i; j++ {
-			x[i] -= row[j-i+w] * x[j]
-		}
-		x[i] /= row[w]
-	}
-	for i := b.n - 1; i >= 0; i-- {
-		row := b.row(i)
-		x[i] /= row[w]
-		for j := max(0, i-w); j < i; j++ {
-			x[j] -= row[j-i+w] * x[i]
-		}
-	}
+	x := slices.Clone(y)
+	lapack64.Pbtrs(
+		blas64.TriangularBand{Uplo: blas.Lower, Diag: blas.NonUnit, N: b.n, K: b.width, Stride: b.width + 1, Data: b.data},
+		blas64.General{Rows: b.n, Cols: 1, Stride: 1, Data: x})
 	return x
 }
 
