@@ -223,9 +223,10 @@ func (c *courses) ifShared(shares [][]float64) *courses {
 	return c
 }
 
-// summarise fills in what holds for a whole strake.
-func (st *Strake) summarise(s *Surface) {
-	first, last := -1, -1
+// LaidBetween gives the first and last frame at which the strake is laid; both are −1
+// where it is laid at none.
+func (st *Strake) LaidBetween() (first, last int) {
+	first, last = -1, -1
 	for i, c := range st.At {
 		if c.Laid {
 			if first < 0 {
@@ -234,6 +235,12 @@ func (st *Strake) summarise(s *Surface) {
 			last = i
 		}
 	}
+	return first, last
+}
+
+// summarise fills in what holds for a whole strake.
+func (st *Strake) summarise(s *Surface) {
+	first, last := st.LaidBetween()
 	if first < 0 {
 		return
 	}

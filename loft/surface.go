@@ -73,15 +73,7 @@ func frameCurves(frames []hull.Frame) ([]*curve.Outline, error) {
 	if len(frames) < 3 {
 		return nil, fmt.Errorf("the hull has %d frames: a surface needs at least three", len(frames))
 	}
-	curves := make([]*curve.Outline, len(frames))
-	for i, f := range frames {
-		c, err := curve.NewOutline(f)
-		if err != nil {
-			return nil, err
-		}
-		curves[i] = c
-	}
-	return curves, nil
+	return curve.Outlines(frames)
 }
 
 // loftCurves makes the surface through curves of the frames, all planked.

@@ -165,15 +165,7 @@ func (m *numberMap) drawNumbers() {
 // numberedAt is the frame at which a strake is numbered at the end of least x,
 // or else of greatest; -1 if it is not.
 func numberedAt(st *loft.Strake, least bool) int {
-	first, last := -1, -1
-	for i, c := range st.At {
-		if c.Laid {
-			if first < 0 {
-				first = i
-			}
-			last = i
-		}
-	}
+	first, last := st.LaidBetween()
 	n := len(st.At) - 1
 	switch {
 	case first < 0:

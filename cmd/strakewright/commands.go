@@ -264,15 +264,25 @@ func (c *lineCmd) Run(s *streams) error {
 		return fmt.Errorf("%s: %w", c.Plan, err)
 	}
 	a := answer.LinesOf(k)
-	if c.Output != "" {
-		lost, err := app.Write(string(c.Output), p, c.Replace, seen)
-		if err != nil {
-			return refused(err, string(c.Output))
-		}
-		s.tell(lost)
-		a.Written = string(c.Output)
+	if a.Written, err = s.written(c.Output, p, c.Replace, seen); err != nil {
+		return err
 	}
 	return c.give(s, a)
+}
+
+// written writes a plan where it is to go, and gives the file's name; nothing
+// where no file is named.
+func (s *streams) written(output word, p *hull.Plan, replace bool, seen app.Seen) (string, error) {
+	path := string(output)
+	if path == "" {
+		return "", nil
+	}
+	lost, err := app.Write(path, p, replace, seen)
+	if err != nil {
+		return "", refused(err, path)
+	}
+	s.tell(lost)
+	return path, nil
 }
 
 type strakesCmd struct {

@@ -33,13 +33,8 @@ func (c *rulesCmd) Run(s *streams) error {
 		return misused("--set: %w", err)
 	}
 	a := answer.RulesOf(k.Plan)
-	if c.Output != "" {
-		lost, err := app.Write(string(c.Output), p, c.Replace, seen)
-		if err != nil {
-			return refused(err, string(c.Output))
-		}
-		s.tell(lost)
-		a.Written = string(c.Output)
+	if a.Written, err = s.written(c.Output, p, c.Replace, seen); err != nil {
+		return err
 	}
 	return c.give(s, a)
 }

@@ -25,6 +25,19 @@ type Outline struct {
 // LeastChord is the distance, mm, within which two points are one.
 const LeastChord = 1e-6
 
+// Outlines fits the outlines of frames, as NewOutline does that of one.
+func Outlines(frames []hull.Frame) ([]*Outline, error) {
+	out := make([]*Outline, len(frames))
+	for i, f := range frames {
+		o, err := NewOutline(f)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = o
+	}
+	return out, nil
+}
+
 // NewOutline fits the outline of a frame of two or more distinct points.
 func NewOutline(f hull.Frame) (*Outline, error) {
 	n := len(f.Points)

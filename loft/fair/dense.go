@@ -16,12 +16,12 @@ const (
 
 // thinGrid is a grid of outlines thinned, beside the full one.
 type thinGrid struct {
-	*fairGrid
+	*grid
 	of []int // of each of its points, that of the full grid
 }
 
 // thinned gives the thin grid of one whose frames are dense; nil of others.
-func (g *fairGrid) thinned(outlines []fairOutline) (*thinGrid, error) {
+func (g *grid) thinned(outlines []outline) (*thinGrid, error) {
 	if g.usual() <= mostSettled {
 		return nil, nil
 	}
@@ -35,13 +35,13 @@ func (g *fairGrid) thinned(outlines []fairOutline) (*thinGrid, error) {
 		}
 	}
 	var err error
-	t.fairGrid, err = newFairGrid(g.ctx, frames)
+	t.grid, err = newGrid(g.ctx, frames)
 	return t, err
 }
 
 // kept chooses about that many points of an outline, evenly by girth, with its
 // ends and knuckles and no less than four a run between these, where it has them.
-func (o *fairOutline) kept(enough int) []int {
+func (o *outline) kept(enough int) []int {
 	girth := o.curve.Girth
 	out := []int{0}
 	for k := 1; k < len(o.ends); k++ {
@@ -81,14 +81,14 @@ func picked(f hull.Frame, points []int) hull.Frame {
 // stiff and as free to turn. The differences down the girth are taken over the
 // mean distance h of the points; of two grids of one hull they weigh the same
 // where stiffness times h⁶ is the same, while those along it do not know of h.
-func (t *thinGrid) suit(g *fairGrid, start [2]float64, trusted []bool, criterion func(*fairSmooth) float64) (*fairSmooth, turns, error) {
+func (t *thinGrid) suit(g *grid, start [2]float64, trusted []bool, criterion func(*smoothed) float64) (*smoothed, turns, error) {
 	denser := math.Pow((g.usual()-1)/(t.usual()-1), 6)
 	start[1] /= denser
 	shown := make([]bool, len(t.of))
 	for n, k := range t.of {
 		shown[n] = trusted[k]
 	}
-	f, turning, err := t.fairGrid.suit(start, shown, criterion)
+	f, turning, err := t.grid.suit(start, shown, criterion)
 	if err != nil {
 		return nil, turning, err
 	}

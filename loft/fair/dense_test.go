@@ -41,7 +41,7 @@ func TestThinnedAlike(t *testing.T) {
 	t.Parallel()
 	true60 := bodies.Wigley(800, 21, 60)
 	r := rand.New(rand.NewPCG(3, 7))
-	g, err := newFairGrid(context.Background(), displaced(true60, func(int, int) float64 { return normal(r) }))
+	g, err := newGrid(context.Background(), displaced(true60, func(int, int) float64 { return normal(r) }))
 	require.NoError(t, err)
 	require.NotNil(t, g.thin)
 	assert.Less(t, g.thin.usual(), mostSettled)
@@ -49,10 +49,10 @@ func TestThinnedAlike(t *testing.T) {
 	for i := range all {
 		all[i] = true
 	}
-	thin, _, err := g.suit([2]float64{1, 1}, all, (*fairSmooth).surprise)
+	thin, _, err := g.suit([2]float64{1, 1}, all, (*smoothed).surprise)
 	require.NoError(t, err)
 	g.thin = nil
-	full, _, err := g.suit([2]float64{1, 1}, all, (*fairSmooth).surprise)
+	full, _, err := g.suit([2]float64{1, 1}, all, (*smoothed).surprise)
 	require.NoError(t, err)
 	apart, away := 0.0, 0.0
 	for i, f := range true60 {
@@ -74,7 +74,7 @@ func TestKeptPoints(t *testing.T) {
 	f.Knuckles = []int{3, 9, 60}
 	c, err := curve.NewOutline(f)
 	require.NoError(t, err)
-	o := fairOutline{curve: c, ends: []int{0, 3, 9, 60, 119}}
+	o := outline{curve: c, ends: []int{0, 3, 9, 60, 119}}
 	kept := o.kept(enoughSettled)
 	p := picked(f, kept)
 	assert.InDelta(t, enoughSettled, len(kept), 6)
@@ -89,6 +89,6 @@ func TestKeptPoints(t *testing.T) {
 	few := bodies.Wigley(800, 5, 5)[2]
 	c, err = curve.NewOutline(few)
 	require.NoError(t, err)
-	assert.Equal(t, []int{0, 1, 2, 3, 4}, (&fairOutline{curve: c, ends: []int{0, 4}}).kept(enoughSettled), "of few all are kept")
+	assert.Equal(t, []int{0, 1, 2, 3, 4}, (&outline{curve: c, ends: []int{0, 4}}).kept(enoughSettled), "of few all are kept")
 	assert.Equal(t, hull.Frame{Name: few.Name, Points: few.Points}, picked(few, []int{0, 1, 2, 3, 4}))
 }

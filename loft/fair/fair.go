@@ -48,7 +48,7 @@ func Fair(ctx context.Context, frames []hull.Frame, tolerance float64) (Faired, 
 	if err := hull.FairWithin.Refuse("how far a point may move", tolerance, " mm"); err != nil {
 		return Faired{}, err
 	}
-	g, err := newFairGrid(ctx, frames)
+	g, err := newGrid(ctx, frames)
 	if err != nil {
 		return Faired{}, err
 	}
@@ -57,7 +57,7 @@ func Fair(ctx context.Context, frames []hull.Frame, tolerance float64) (Faired, 
 		return Faired{}, err
 	}
 	rough := g.roughness(v.f.stiff)
-	moves, err := g.fairMoves(rough, v.f.trusted, tolerance)
+	moves, err := g.leastMoves(rough, v.f.trusted, tolerance)
 	if err != nil {
 		return Faired{}, err
 	}
@@ -90,7 +90,7 @@ func cloned(frames []hull.Frame) []hull.Frame {
 
 // thisSide shortens the move of point k where it would go over the middle
 // line.
-func (g *fairGrid) thisSide(k int, by float64) float64 {
+func (g *grid) thisSide(k int, by float64) float64 {
 	y, n := g.at[k][0], g.normal[k][0]
 	if y >= 0 && y+by*n < 0 {
 		return -y / n
@@ -99,7 +99,7 @@ func (g *fairGrid) thisSide(k int, by float64) float64 {
 }
 
 // roughOf is the root mean square of the differences with the points moved, mm.
-func (g *fairGrid) roughOf(rough *bandMatrix, stiff [2]float64, moves []float64) float64 {
+func (g *grid) roughOf(rough *bandMatrix, stiff [2]float64, moves []float64) float64 {
 	sum := 0.0
 	for axis := range 2 {
 		x := make([]float64, len(g.at))
@@ -117,7 +117,7 @@ func (g *fairGrid) roughOf(rough *bandMatrix, stiff [2]float64, moves []float64)
 }
 
 // holds tells which points may not move.
-func (g *fairGrid) holds() []bool {
+func (g *grid) holds() []bool {
 	held := make([]bool, len(g.at))
 	for i, f := range g.frames {
 		end := f.IsEnd() || i == 0 || i == len(g.frames)-1
@@ -128,12 +128,12 @@ func (g *fairGrid) holds() []bool {
 	return held
 }
 
-// fairMoves gives the outward moves, mm, that are least in roughness and in
+// leastMoves gives the outward moves, mm, that are least in roughness and in
 // squared moves (those of suspects do not count), none beyond the tolerance:
 // the primal-dual active set method (Hintermüller, Ito and Kunisch, SIAM
 // Journal on Optimization 13, 2003), and where it does not come to rest,
 // projected relaxation point by point from there.
-func (g *fairGrid) fairMoves(rough *bandMatrix, trusted []bool, tolerance float64) ([]float64, error) {
+func (g *grid) leastMoves(rough *bandMatrix, trusted []bool, tolerance float64) ([]float64, error) {
 	a, slope := g.moveSystem(rough, trusted)
 	held := g.holds()
 	moves := make([]float64, len(g.at))
@@ -160,7 +160,7 @@ func (g *fairGrid) fairMoves(rough *bandMatrix, trusted []bool, tolerance float6
 
 // moveSystem gives the matrix and the slope at no move of the sum to be made
 // least: ½·mᵀ·a·m + slopeᵀ·m.
-func (g *fairGrid) moveSystem(rough *bandMatrix, trusted []bool) (a *bandMatrix, slope []float64) {
+func (g *grid) moveSystem(rough *bandMatrix, trusted []bool) (a *bandMatrix, slope []float64) {
 	a = newBandMatrix(rough.n, rough.width)
 	for i := range rough.n {
 		from, to := rough.row(i), a.row(i)

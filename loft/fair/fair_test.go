@@ -90,12 +90,12 @@ func TestFairLeavesAFairHull(t *testing.T) {
 // point, which comes to the same least by another way.
 func TestBoundedMovesAreLeast(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
-	g, err := newFairGrid(context.Background(), displaced(bodies.Wigley(800, 9, 9), func(int, int) float64 { return 0.3 * r.NormFloat64() }))
+	g, err := newGrid(context.Background(), displaced(bodies.Wigley(800, 9, 9), func(int, int) float64 { return 0.3 * r.NormFloat64() }))
 	require.NoError(t, err)
 	trusted := slices.Repeat([]bool{true}, len(g.at))
 	rough := g.roughness([2]float64{4, 4})
 	const tolerance = 0.15
-	moves, err := g.fairMoves(rough, trusted, tolerance)
+	moves, err := g.leastMoves(rough, trusted, tolerance)
 	require.NoError(t, err)
 	a, slope := g.moveSystem(rough, trusted)
 	other := make([]float64, len(moves))

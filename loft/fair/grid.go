@@ -22,57 +22,55 @@ const (
 	negligible   = 1e-9 // a weight of interpolation that is none
 )
 
-// fairGrid is the points of all frames as one list, frame after frame, with
+// grid is the points of all frames as one list, frame after frame, with
 // the operators that measure how rough they are.
-type fairGrid struct {
+type grid struct {
 	ctx                   context.Context // of the one call that the grid is made for
 	frames                []hull.Frame
-	first                 []int        // index of each frame's first point, and the number of points after the last
-	at                    []mgl64.Vec2 // y and z of every point, mm
-	normal                []mgl64.Vec2 // outward normal of the section, in its plane
-	onEnd                 []bool       // whether a point is on an end curve
-	along                 [][]fairRow  // [four frames]
-	down                  [][]fairRow  // [frame]
-	thin                  *thinGrid    // to settle on; nil for none
-	pointBound            float64      // of single points, as runBound
-	lengthwise, girthwise *bandMatrix  // Σ row·rowᵀ
+	first                 []int          // index of each frame's first point, and the number of points after the last
+	at                    []mgl64.Vec2   // y and z of every point, mm
+	normal                []mgl64.Vec2   // outward normal of the section, in its plane
+	onEnd                 []bool         // whether a point is on an end curve
+	along                 [][]difference // [four frames]
+	down                  [][]difference // [frame]
+	thin                  *thinGrid      // to settle on; nil for none
+	pointBound            float64        // of single points, as runBound
+	lengthwise, girthwise *bandMatrix    // Σ row·rowᵀ
 }
 
 // fairing is what all on a grid is done for.
 const fairing = "the fairing"
 
-// fairRow is one difference, linear in the points.
-type fairRow struct {
+// difference is one difference, linear in the points.
+type difference struct {
 	at []int
 	c  []float64
 }
 
-// fairOutline is one frame with its knuckle lines.
-type fairOutline struct {
+// outline is one frame with its knuckle lines.
+type outline struct {
 	curve *curve.Outline
 	lines []float64 // girth at the limits and at every knuckle line between, mm
 	ends  []int     // indices of the first point, the knuckles and the last point
 }
 
-// newFairGrid makes the grid of five frames or more.
-func newFairGrid(ctx context.Context, frames []hull.Frame) (*fairGrid, error) {
+// newGrid makes the grid of five frames or more.
+func newGrid(ctx context.Context, frames []hull.Frame) (*grid, error) {
 	if len(frames) < fewestFairFrames {
 		return nil, fmt.Errorf("the hull has %d frames: fairing needs %d or more, or no frame has a run of neighbours", len(frames), fewestFairFrames)
 	}
-	err := finitePoints(frames)
+	if err := finitePoints(frames); err != nil {
+		return nil, err
+	}
+	curves, err := curve.Outlines(frames)
 	if err != nil {
 		return nil, err
 	}
-	g := &fairGrid{ctx: ctx, frames: frames}
-	outlines := make([]fairOutline, len(frames))
-	curves := make([]*curve.Outline, len(frames))
+	g := &grid{ctx: ctx, frames: frames}
+	outlines := make([]outline, len(frames))
 	for i, f := range frames {
-		c, err := curve.NewOutline(f)
-		if err != nil {
-			return nil, err
-		}
-		curves[i] = c
-		outlines[i] = fairOutline{curve: c, ends: slices.Concat([]int{0}, c.Turns, []int{len(f.Points) - 1})}
+		c := curves[i]
+		outlines[i] = outline{curve: c, ends: slices.Concat([]int{0}, c.Turns, []int{len(f.Points) - 1})}
 		g.first = append(g.first, len(g.at))
 		for j, p := range f.Points {
 			g.at = append(g.at, mgl64.Vec2{p.Y(), p.Z()})
@@ -85,7 +83,7 @@ func newFairGrid(ctx context.Context, frames []hull.Frame) (*fairGrid, error) {
 	for i, l := range curve.KnuckleLines(curves) {
 		outlines[i].lines = l
 	}
-	g.differAlong(outlines, fairLength(curves, outlines))
+	g.differAlong(outlines, placesAlong(curves, outlines))
 	g.differDown(outlines)
 	width := 0
 	for _, r := range slices.Concat(slices.Concat(g.along...), slices.Concat(g.down...)) {
@@ -102,7 +100,7 @@ func newFairGrid(ctx context.Context, frames []hull.Frame) (*fairGrid, error) {
 }
 
 // judged is the number of points that are not on an end curve.
-func (g *fairGrid) judged() int {
+func (g *grid) judged() int {
 	n := 0
 	for _, end := range g.onEnd {
 		if !end {
@@ -129,7 +127,7 @@ func finitePoints(frames []hull.Frame) error {
 }
 
 // gather adds Σ weight·row·rowᵀ.
-func gather(b *bandMatrix, rows [][]fairRow, weight []float64) {
+func gather(b *bandMatrix, rows [][]difference, weight []float64) {
 	clear(b.data)
 	for s, set := range rows {
 		w := 1.0
@@ -149,7 +147,7 @@ func gather(b *bandMatrix, rows [][]fairRow, weight []float64) {
 }
 
 // of is the difference of points.
-func (r fairRow) of(p []mgl64.Vec2) mgl64.Vec2 {
+func (r difference) of(p []mgl64.Vec2) mgl64.Vec2 {
 	var d mgl64.Vec2
 	for k, i := range r.at {
 		d = d.Add(p[i].Mul(r.c[k]))
@@ -158,7 +156,7 @@ func (r fairRow) of(p []mgl64.Vec2) mgl64.Vec2 {
 }
 
 // meanSquare of the differences of points, mm²; 0 for no differences.
-func meanSquare(set []fairRow, p []mgl64.Vec2) float64 {
+func meanSquare(set []difference, p []mgl64.Vec2) float64 {
 	sum := 0.0
 	for _, r := range set {
 		sum += r.of(p).LenSqr() / float64(len(set))
@@ -189,7 +187,7 @@ func adapted(mean []float64) []float64 {
 }
 
 // segmentOf is the run of point j: the one below it where it is a knuckle.
-func (o *fairOutline) segmentOf(j int) int {
+func (o *outline) segmentOf(j int) int {
 	k := 0
 	for k < len(o.ends)-2 && j >= o.ends[k+1] {
 		k++
@@ -200,7 +198,7 @@ func (o *fairOutline) segmentOf(j int) int {
 // normalAt is the unit normal of the section at point j, outwards, from a
 // chord long enough that one wrong point does not turn it far. A knuckle has
 // that of the run below it.
-func (o *fairOutline) normalAt(j int) mgl64.Vec2 {
+func (o *outline) normalAt(j int) mgl64.Vec2 {
 	c := o.curve
 	k := o.segmentOf(j)
 	low, high := c.Girth[o.ends[k]], c.Girth[o.ends[k+1]]
@@ -215,9 +213,9 @@ func (o *fairOutline) normalAt(j int) mgl64.Vec2 {
 	return mgl64.Vec2{-t[1], t[0]}
 }
 
-// fairLength is the place of every frame along the hull: the centripetal
+// placesAlong is the place of every frame along the hull: the centripetal
 // parameter, as in the loft, over the mean bay.
-func fairLength(curves []*curve.Outline, outlines []fairOutline) []float64 {
+func placesAlong(curves []*curve.Outline, outlines []outline) []float64 {
 	const shares = 16
 	rows := make([][]mgl64.Vec3, len(curves))
 	for i, c := range curves {
@@ -238,7 +236,7 @@ func fairLength(curves []*curve.Outline, outlines []fairOutline) []float64 {
 
 // share is the place of a girth between the knuckle lines: panel and share of
 // it.
-func (o *fairOutline) share(girth float64) (panel int, w float64) {
+func (o *outline) share(girth float64) (panel int, w float64) {
 	for panel < len(o.lines)-2 && girth >= o.lines[panel+1] {
 		panel++
 	}
@@ -249,7 +247,7 @@ func (o *fairOutline) share(girth float64) (panel int, w float64) {
 // pick gives the weights of the frame's points that interpolate it at a place:
 // the cubic through the four nearest of the run between corners, fewer where
 // the run has fewer.
-func (o *fairOutline) pick(panel int, w float64) fairRow {
+func (o *outline) pick(panel int, w float64) difference {
 	c := o.curve
 	girth := o.lines[panel] + w*(o.lines[panel+1]-o.lines[panel])
 	k := 0
@@ -263,7 +261,7 @@ func (o *fairOutline) pick(panel int, w float64) fairRow {
 	}
 	from := max(min(j-1, high-3), low)
 	to := min(from+3, high)
-	var r fairRow
+	var r difference
 	for a := from; a <= to; a++ {
 		v := 1.0
 		for b := from; b <= to; b++ {
@@ -296,20 +294,20 @@ func thirdDifference(x [4]float64, mean float64) [4]float64 {
 }
 
 // usual is the mean number of points of a frame.
-func (g *fairGrid) usual() float64 { return float64(len(g.at)) / float64(len(g.frames)) }
+func (g *grid) usual() float64 { return float64(len(g.at)) / float64(len(g.frames)) }
 
 // differAlong makes the third differences along the length: over each four
 // frames, through every point of the middle two.
-func (g *fairGrid) differAlong(outlines []fairOutline, u []float64) {
+func (g *grid) differAlong(outlines []outline, u []float64) {
 	for i := 0; i+3 < len(outlines); i++ {
 		d := thirdDifference([4]float64(u[i:i+4]), 1)
-		var set []fairRow
+		var set []difference
 		for _, anchor := range []int{i + 1, i + 2} {
 			o := &outlines[anchor]
 			weight := math.Sqrt(0.5 * g.usual() / float64(len(o.curve.Girth)))
 			for j := range o.curve.Girth {
 				panel, w := o.share(o.curve.Girth[j])
-				var r fairRow
+				var r difference
 				for k := range 4 {
 					p := outlines[i+k].pick(panel, w)
 					for m, at := range p.at {
@@ -326,16 +324,16 @@ func (g *fairGrid) differAlong(outlines []fairOutline, u []float64) {
 
 // differDown makes the third differences down the girth of every frame, none
 // across a corner.
-func (g *fairGrid) differDown(outlines []fairOutline) {
+func (g *grid) differDown(outlines []outline) {
 	for i := range outlines {
 		o := &outlines[i]
 		mean := o.curve.Total() / (g.usual() - 1)
-		var set []fairRow
+		var set []difference
 		for k := 1; k < len(o.ends); k++ {
 			for j := o.ends[k-1]; j+3 <= o.ends[k]; j++ {
 				d := thirdDifference([4]float64(o.curve.Girth[j:j+4]), mean)
 				at := g.first[i] + j
-				set = append(set, fairRow{at: []int{at, at + 1, at + 2, at + 3}, c: d[:]})
+				set = append(set, difference{at: []int{at, at + 1, at + 2, at + 3}, c: d[:]})
 			}
 		}
 		g.down = append(g.down, set)

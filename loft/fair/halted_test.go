@@ -20,7 +20,7 @@ func longFairing(tb testing.TB, size int) map[string]checks.LongWork {
 	r := rand.New(rand.NewPCG(1, 9))
 	frames := displaced(bodies.Wigley(800, 6+5*size, 20*size), func(int, int) float64 { return 0.2 * r.NormFloat64() })
 	surface := func() {
-		g, err := newFairGrid(context.Background(), frames)
+		g, err := newGrid(context.Background(), frames)
 		require.NoError(tb, err)
 		_, err = g.smooth([2]float64{1, 1}, slices.Repeat([]bool{true}, len(g.at)))
 		require.NoError(tb, err)

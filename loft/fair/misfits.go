@@ -88,7 +88,7 @@ func (m Misfit) Worst() int {
 //
 // It stops, with an error that wraps the context's, when the context ends.
 func Misfits(ctx context.Context, frames []hull.Frame) ([]Misfit, error) {
-	g, err := newFairGrid(ctx, frames)
+	g, err := newGrid(ctx, frames)
 	if err != nil {
 		return nil, err
 	}
@@ -105,7 +105,7 @@ func Misfits(ctx context.Context, frames []hull.Frame) ([]Misfit, error) {
 
 // verdict is what was found wrong with the points of a grid.
 type verdict struct {
-	f      *fairSmooth
+	f      *smoothed
 	noise  float64
 	turns  turns
 	bumped []bool // of every frame
@@ -122,9 +122,9 @@ type pattern struct {
 // patterns, on one that foresees points best, where a frame left in that bumps
 // would make it settle loose enough to follow it; then the same again, by the
 // scatter of those that are left.
-func (g *fairGrid) judge() (*verdict, error) {
+func (g *grid) judge() (*verdict, error) {
 	all := slices.Repeat([]bool{true}, len(g.at))
-	f, t, err := g.suit([2]float64{1, 1}, all, (*fairSmooth).frameSurprise)
+	f, t, err := g.suit([2]float64{1, 1}, all, (*smoothed).frameSurprise)
 	if err != nil {
 		return nil, err
 	}
@@ -132,14 +132,14 @@ func (g *fairGrid) judge() (*verdict, error) {
 	if err != nil {
 		return nil, err
 	}
-	if f, t, err = g.suit([2]float64{1, 1}, v.f.trusted, (*fairSmooth).surprise); err != nil {
+	if f, t, err = g.suit([2]float64{1, 1}, v.f.trusted, (*smoothed).surprise); err != nil {
 		return nil, err
 	}
 	if v, err = g.weedAll(f, f.noise(), t); err != nil {
 		return nil, err
 	}
 	if !slices.Equal(v.f.trusted, f.trusted) {
-		if f, t, err = g.suit(f.stiff, v.f.trusted, (*fairSmooth).surprise); err != nil {
+		if f, t, err = g.suit(f.stiff, v.f.trusted, (*smoothed).surprise); err != nil {
 			return nil, err
 		}
 	}
@@ -148,11 +148,11 @@ func (g *fairGrid) judge() (*verdict, error) {
 
 // suit settles the stiffness, along the length by that criterion, and lets it
 // follow the shape, in turn.
-func (g *fairGrid) suit(start [2]float64, trusted []bool, criterion func(*fairSmooth) float64) (*fairSmooth, turns, error) {
+func (g *grid) suit(start [2]float64, trusted []bool, criterion func(*smoothed) float64) (*smoothed, turns, error) {
 	if g.thin != nil {
 		return g.thin.suit(g, start, trusted, criterion)
 	}
-	var f *fairSmooth
+	var f *smoothed
 	var t turns
 	for range 3 {
 		gather(g.lengthwise, g.along, adapted(t.along))
@@ -167,7 +167,7 @@ func (g *fairGrid) suit(start [2]float64, trusted []bool, criterion func(*fairSm
 }
 
 // weedAll weeds all patterns on a surface through all points, as stiff as that.
-func (g *fairGrid) weedAll(clean *fairSmooth, noise float64, t turns) (*verdict, error) {
+func (g *grid) weedAll(clean *smoothed, noise float64, t turns) (*verdict, error) {
 	full := clean
 	if slices.Contains(clean.trusted, false) {
 		var err error
@@ -179,7 +179,7 @@ func (g *fairGrid) weedAll(clean *fairSmooth, noise float64, t turns) (*verdict,
 }
 
 // weed takes out the worst of the patterns tried until none is beyond its bound.
-func (g *fairGrid) weed(f *fairSmooth, noise float64, t turns, tried func(int) []pattern) (*verdict, error) {
+func (g *grid) weed(f *smoothed, noise float64, t turns, tried func(int) []pattern) (*verdict, error) {
 	v := &verdict{f: f, noise: noise, turns: t, bumped: make([]bool, len(g.frames))}
 	for range len(g.at) {
 		found := v.worst(tried)
@@ -262,7 +262,7 @@ func (v *verdict) worst(tried func(int) []pattern) []pattern {
 
 // patterns gives what is tried of a frame: each point, each run of points, and
 // the whole.
-func (g *fairGrid) patterns(frame int) []pattern {
+func (g *grid) patterns(frame int) []pattern {
 	a, b := g.first[frame], g.first[frame+1]
 	var out []pattern
 	for i := a; i < b; i++ {
@@ -278,7 +278,7 @@ func (g *fairGrid) patterns(frame int) []pattern {
 
 // wholes gives the frame as a whole, where two or more lie beyond it to either
 // side.
-func (g *fairGrid) wholes(frame int) []pattern {
+func (g *grid) wholes(frame int) []pattern {
 	if frame < 3 || frame >= len(g.frames)-3 {
 		return nil
 	}

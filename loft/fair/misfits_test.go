@@ -223,7 +223,7 @@ func TestSinglePointsNearTheBound(t *testing.T) {
 // surface that suits the hull with noise, and with none.
 func mostFound(t *testing.T, frames []hull.Frame) (bound, known float64) {
 	r := rand.New(rand.NewPCG(8, 8))
-	g, err := newFairGrid(context.Background(), displaced(frames, func(int, int) float64 { return normal(r) }))
+	g, err := newGrid(context.Background(), displaced(frames, func(int, int) float64 { return normal(r) }))
 	require.NoError(t, err)
 	v, err := g.judge()
 	require.NoError(t, err)

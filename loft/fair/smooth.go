@@ -10,12 +10,12 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// fairSmooth is the smooth surface through the points that are trusted: the
+// smoothed is the smooth surface through the points that are trusted: the
 // least Σ|P−S|² + stiff[0]·Σ(differences along)² + stiff[1]·Σ(differences
 // down)², a smoothing spline on the points (Whittaker 1923; Green and
 // Silverman, Nonparametric Regression and Generalized Linear Models, 1994).
-type fairSmooth struct {
-	g       *fairGrid
+type smoothed struct {
+	g       *grid
 	stiff   [2]float64
 	trusted []bool
 	inverse *bandMatrix  // of the normal equations, within the band
@@ -27,7 +27,7 @@ type fairSmooth struct {
 var errLoose = errors.New("the points are too few or too wild to be faired: check them against the drawing")
 
 // smooth fits the surface. The error is errLoose, or wraps the context's.
-func (g *fairGrid) smooth(stiff [2]float64, trusted []bool) (*fairSmooth, error) {
+func (g *grid) smooth(stiff [2]float64, trusted []bool) (*smoothed, error) {
 	if err := halt.Asked(g.ctx, fairing); err != nil {
 		return nil, err
 	}
@@ -38,7 +38,7 @@ func (g *fairGrid) smooth(stiff [2]float64, trusted []bool) (*fairSmooth, error)
 	if err := halt.Asked(g.ctx, fairing); err != nil {
 		return nil, err
 	}
-	f := &fairSmooth{g: g, stiff: stiff, trusted: trusted, inverse: l.inverse(), at: at, off: make([]float64, len(g.at))}
+	f := &smoothed{g: g, stiff: stiff, trusted: trusted, inverse: l.inverse(), at: at, off: make([]float64, len(g.at))}
 	for i, p := range g.at {
 		f.off[i] = p.Sub(at[i]).Dot(g.normal[i])
 	}
@@ -50,7 +50,7 @@ func (g *fairGrid) smooth(stiff [2]float64, trusted []bool) (*fairSmooth, error)
 const hint = 1e-9
 
 // solve gives the smooth points, and the factor of the normal equations.
-func (g *fairGrid) solve(stiff [2]float64, trusted []bool) (l *bandMatrix, at []mgl64.Vec2, ok bool) {
+func (g *grid) solve(stiff [2]float64, trusted []bool) (l *bandMatrix, at []mgl64.Vec2, ok bool) {
 	a := g.roughness(stiff)
 	y, z := make([]float64, len(g.at)), make([]float64, len(g.at))
 	for i, p := range g.at {
@@ -80,7 +80,7 @@ type turns struct{ along, down []float64 }
 // those that can judge, so that a frame that bumps does not pass for shape.
 // Next to the ends no frame can be left out, for nothing beyond it would tell
 // the one from the other: there all turning along the length is taken for shape.
-func (f *fairSmooth) turns() turns {
+func (f *smoothed) turns() turns {
 	g := f.g
 	t := turns{along: make([]float64, len(g.along)), down: make([]float64, len(g.down))}
 	for s := range g.along {
@@ -112,7 +112,7 @@ func (t turns) at(frame int) float64 {
 }
 
 // roughness is the matrix of the penalties.
-func (g *fairGrid) roughness(stiff [2]float64) *bandMatrix {
+func (g *grid) roughness(stiff [2]float64) *bandMatrix {
 	a := newBandMatrix(g.lengthwise.n, g.lengthwise.width)
 	for i := range a.data {
 		a.data[i] = stiff[0]*g.lengthwise.data[i] + stiff[1]*g.girthwise.data[i]
@@ -122,12 +122,12 @@ func (g *fairGrid) roughness(stiff [2]float64) *bandMatrix {
 
 // free is how much of a trusted point's own error is left in its distance:
 // one less its leverage.
-func (f *fairSmooth) free(i int) float64 { return max(1-f.inverse.at(i, i), 1e-9) }
+func (f *smoothed) free(i int) float64 { return max(1-f.inverse.at(i, i), 1e-9) }
 
 // misfit is the distance of point i from the surface through all the others
 // that are trusted, outwards, mm: for a trusted one the usual identity of
 // leaving one out.
-func (f *fairSmooth) misfit(i int) float64 {
+func (f *smoothed) misfit(i int) float64 {
 	if !f.trusted[i] {
 		return f.off[i]
 	}
@@ -137,7 +137,7 @@ func (f *fairSmooth) misfit(i int) float64 {
 // noise is the standard deviation of the points' errors, mm, from the median
 // of what the fit leaves, which a few wrong points do not move. It is taken
 // from that half of the points which the fit follows least, end curves apart.
-func (f *fairSmooth) noise() float64 {
+func (f *smoothed) noise() float64 {
 	var free []float64
 	for i := range f.off {
 		if f.trusted[i] && !f.g.onEnd[i] {
@@ -156,7 +156,7 @@ func (f *fairSmooth) noise() float64 {
 
 // spread is the standard deviation of the points' errors, mm, from all that are
 // trusted: sharper than noise where the wrong points are taken out.
-func (f *fairSmooth) spread() float64 {
+func (f *smoothed) spread() float64 {
 	sum, left := 0.0, 0.0
 	for i, d := range f.off {
 		if f.trusted[i] && !f.g.onEnd[i] {
@@ -169,7 +169,7 @@ func (f *fairSmooth) spread() float64 {
 
 // left is the variance of a trusted point's distance over that of the points'
 // errors: the sum of squares of row i of 1−A.
-func (f *fairSmooth) left(i int) float64 {
+func (f *smoothed) left(i int) float64 {
 	v := 0.0
 	w := f.inverse.width
 	for j := max(0, i-w); j <= min(i+w, f.inverse.n-1); j++ {
@@ -202,7 +202,7 @@ func median(x []float64) float64 {
 // the mean square misfit, the worst tenth left out so that wrong points do not
 // loosen the surface. Under fineness it is no better for being less, and of two
 // surfaces that foresee alike the stiffer is the better.
-func (f *fairSmooth) surprise() float64 {
+func (f *smoothed) surprise() float64 {
 	var r []float64
 	for i := range f.off {
 		if f.trusted[i] {
@@ -224,7 +224,7 @@ func (f *fairSmooth) surprise() float64 {
 // and throws out its neighbours, and one at a bluff end weigh little more than any.
 // A frame's own points foresee each other however loose the surface is along the
 // length, and so tell nothing of that.
-func (f *fairSmooth) frameSurprise() float64 {
+func (f *smoothed) frameSurprise() float64 {
 	g := f.g
 	sum, n := 0.0, 0.0
 	for i := 1; i < len(g.frames)-1; i++ {
@@ -242,7 +242,7 @@ func (f *fairSmooth) frameSurprise() float64 {
 // foreseen is the mean square of a frame's trusted points from the surface through
 // the other frames, mm²: with A the part of the inverse that is the frame's, the
 // distances are (1-A)⁻¹·off.
-func (f *fairSmooth) foreseen(frame int) (float64, bool) {
+func (f *smoothed) foreseen(frame int) (float64, bool) {
 	at := f.trustedOf(frame)
 	off := make([]float64, len(at))
 	for a, i := range at {
@@ -262,7 +262,7 @@ func (f *fairSmooth) foreseen(frame int) (float64, bool) {
 // without gives the surface through the other frames at the points of a frame and
 // of the three to either side; elsewhere as it is. With A the inverse, and b the
 // frame's trusted points, it is S - A·(1-A_bb)⁻¹·(P-S)_b.
-func (f *fairSmooth) without(frame int) ([]mgl64.Vec2, bool) {
+func (f *smoothed) without(frame int) ([]mgl64.Vec2, bool) {
 	g := f.g
 	b := f.trustedOf(frame)
 	l, ok := f.unled(b, func(int, int) float64 { return 1 })
@@ -289,7 +289,7 @@ func (f *fairSmooth) without(frame int) ([]mgl64.Vec2, bool) {
 }
 
 // trustedOf gives the indices of a frame's trusted points.
-func (f *fairSmooth) trustedOf(frame int) []int {
+func (f *smoothed) trustedOf(frame int) []int {
 	var at []int
 	for k := f.g.first[frame]; k < f.g.first[frame+1]; k++ {
 		if f.trusted[k] {
@@ -301,7 +301,7 @@ func (f *fairSmooth) trustedOf(frame int) []int {
 
 // unled is the Cholesky factor of 1-A on some points, A being the inverse times a
 // weight of each two; false for no points, or where they alone fix the surface.
-func (f *fairSmooth) unled(at []int, weight func(i, j int) float64) (*bandMatrix, bool) {
+func (f *smoothed) unled(at []int, weight func(i, j int) float64) (*bandMatrix, bool) {
 	if len(at) == 0 {
 		return nil, false
 	}
@@ -320,14 +320,14 @@ const fineness = 0.05
 
 // settle finds the stiffness that foresees the points best, along the length by a
 // criterion of the caller's, by whole steps of four in either direction from start.
-func (g *fairGrid) settle(start [2]float64, trusted []bool, lengthwise func(*fairSmooth) float64) (*fairSmooth, error) {
+func (g *grid) settle(start [2]float64, trusted []bool, lengthwise func(*smoothed) float64) (*smoothed, error) {
 	const step, low, high = 4, 1e-4, 1e7
 	best, err := g.smooth(start, trusted)
 	if err != nil {
 		return nil, err
 	}
 	told := map[[2]float64][2]float64{} // by both criteria, of every stiffness tried
-	tell := func(f *fairSmooth) [2]float64 {
+	tell := func(f *smoothed) [2]float64 {
 		told[f.stiff] = [2]float64{lengthwise(f), f.surprise()}
 		return told[f.stiff]
 	}

@@ -4,10 +4,6 @@ import (
 	"errors"
 	"path/filepath"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/widget"
-
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/window/kit"
 )
@@ -74,18 +70,8 @@ func (d *Desk) AskFirst(before string, then func()) {
 		then()
 		return
 	}
-	var ask *dialog.CustomDialog
-	choose := func(name string, f func()) *widget.Button {
-		return widget.NewButton(name, func() {
-			ask.Hide()
-			f()
-		})
-	}
-	save := choose("Save", func() { d.Save(then) })
-	save.Importance = widget.HighImportance
-	ask = dialog.NewCustomWithoutButtons("Save the changes?", widget.NewLabel("“"+d.Session.Title()+"” has changes that are not saved.\nSave them before you "+before+"?"), d.Win)
-	ask.SetButtons([]fyne.CanvasObject{choose("Cancel", func() {}), choose("Don't save", then), save})
-	ask.Show()
+	d.AskWhich("Save the changes?", "“"+d.Session.Title()+"” has changes that are not saved.\nSave them before you "+before+"?",
+		kit.Choice{Name: "Don't save", Do: then}, kit.Choice{Name: "Save", Do: func() { d.Save(then) }})
 }
 
 // AskFileName asks for a file to write, of a name in the plan's folder if nothing

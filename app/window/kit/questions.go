@@ -115,3 +115,25 @@ func (n *Notices) Confirm(title, text, yes string, f func()) {
 	ask.SetDismissText("Cancel")
 	ask.Show()
 }
+
+// Choice is an answer to a question, and what follows from it.
+type Choice struct {
+	Name string
+	Do   func()
+}
+
+// AskWhich asks which of two things to do, if either; the second is the usual one.
+func (n *Notices) AskWhich(title, text string, other, usual Choice) {
+	var ask *dialog.CustomDialog
+	button := func(c Choice) *widget.Button {
+		return widget.NewButton(c.Name, func() {
+			ask.Hide()
+			c.Do()
+		})
+	}
+	main := button(usual)
+	main.Importance = widget.HighImportance
+	ask = dialog.NewCustomWithoutButtons(title, widget.NewLabel(text), n.Win)
+	ask.SetButtons([]fyne.CanvasObject{button(Choice{"Cancel", func() {}}), button(other), main})
+	ask.Show()
+}

@@ -9,7 +9,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -28,22 +27,12 @@ func (tr *tracer) OpenAt(path string) {
 		tr.openNew(path)
 		return
 	}
-	var ask *dialog.CustomDialog
-	choose := func(name string, f func()) *widget.Button {
-		return widget.NewButton(name, func() {
-			ask.Hide()
-			f()
-		})
-	}
-	on := choose("Go on with it", func() { tr.resume(kept, path) })
-	on.Importance = widget.HighImportance
 	text := "You have traced on this picture before"
 	if info, err := os.Stat(kept); err == nil {
 		text += ", last on " + info.ModTime().Format("2 January 2006 at 15:04")
 	}
-	ask = dialog.NewCustomWithoutButtons("Go on with the tracing?", widget.NewLabel(text+".\nBeginning anew puts that tracing aside; it is not deleted."), tr.Win)
-	ask.SetButtons([]fyne.CanvasObject{choose("Cancel", func() {}), choose("Begin anew", func() { tr.anew(kept, path) }), on})
-	ask.Show()
+	tr.AskWhich("Go on with the tracing?", text+".\nBeginning anew puts that tracing aside; it is not deleted.",
+		kit.Choice{Name: "Begin anew", Do: func() { tr.anew(kept, path) }}, kit.Choice{Name: "Go on with it", Do: func() { tr.resume(kept, path) }})
 }
 
 // anew puts a tracing aside and opens its picture.
