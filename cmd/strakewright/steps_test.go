@@ -18,7 +18,8 @@ import (
 // countedPackages are those whose statements a counting program counts: what
 // reads files and computes with them, and what of the standard library it reads
 // them by.
-const countedPackages = "strakewright/hull,strakewright/loft,strakewright/app,strakewright/cmd/strakewright,encoding/csv,encoding/json,encoding/xml"
+const countedPackages = "github.com/strakewright/strakewright/hull/...,github.com/strakewright/strakewright/loft/...," +
+	"github.com/strakewright/strakewright/app,github.com/strakewright/strakewright/cmd/strakewright,encoding/csv,encoding/json,encoding/xml"
 
 // counting is the program built so that it counts the statements it carries out,
 // as for a coverage: a measure of its work that does not tell how fast or how
