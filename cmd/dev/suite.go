@@ -85,11 +85,11 @@ const raceName = "STRAKEWRIGHT_RACE"
 
 // raced are the packages whose tests run under the race detector too, shortened.
 // Left out are cmd, which opens real windows and starts processes of its own, and
-// loft/fair, app/sheets/paper and app/export, which start no goroutine and take ten
-// times as long.
+// loft/fair, app/sheets/paper, app/export and the renderers of drawings, which start
+// no goroutine and take ten times as long.
 var raced = []string{
 	"./hull/...", "./loft", "./loft/curve", "./loft/cutstock", "./loft/progress",
-	"./app", "./app/answer", "./app/autosave", "./app/draw/...", "./app/edit", "./app/history", "./app/outlining",
+	"./app", "./app/answer", "./app/autosave", "./app/draw", "./app/draw/views", "./app/edit", "./app/history", "./app/outlining",
 	"./app/record", "./app/scene", "./app/sheets", "./app/tables", "./app/trace", "./app/window/...",
 }
 
@@ -99,10 +99,12 @@ var notRaced = []string{
 	// calls of its own, and has each of the many processes start several times as
 	// slowly.
 	"EveryCallFails", "KilledAtEveryCall", "EverySystemCallFails", "KilledAtEverySystemCall",
+	// Many processes write at once, or are killed; what they share is a file.
+	"NotesAtTheSameTime", "KilledAtAnyMoment",
 	// They are held to a memory that the detector does not keep to.
-	"HostileSVG", "HostileDXF",
+	"HostileSVG", "HostileDXF", "HostilePicturesAreRefusedAtOnce",
 	// Long arithmetic or drawing in one goroutine.
-	"CutManyPieces", "CutFewPieces", "CutByHand", "SimulatedBench",
+	"CutManyPieces", "CutFewPieces", "CutByHand", "SimulatedBench", "LongWorkIsStopped", "CuttingStops", "AnyReplankIsPlank",
 	"ABodyPlanIsTracedByTheMouseAlone", "FairingTellsTheBumpBySignAndWord",
 }
 
