@@ -22,6 +22,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/sys/unix"
 
+	"github.com/strakewright/strakewright/app/draw/proof"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -288,7 +289,7 @@ func (s states) hold(t *testing.T, path, said string, about ...any) {
 // once; the file is then the old one or the new one, and what was said to be there
 // is there.
 func TestEveryCallFails(t *testing.T) {
-	needStrace(t)
+	proof.Installed(t, "strace")
 	for _, doing := range slices.Sorted(maps.Keys(faultDoings)) {
 		t.Run(doing, func(t *testing.T) {
 			t.Parallel()
@@ -328,7 +329,7 @@ func TestEveryCallFails(t *testing.T) {
 // file is the old one or the new one, the next note is not barred, and takes away
 // what was left.
 func TestKilledAtEveryCall(t *testing.T) {
-	needStrace(t)
+	proof.Installed(t, "strace")
 	const doing = "note"
 	s, dir := statesOf(t, doing), t.TempDir()
 	counts := calls(t, startFaulty(t), doing, s.put(t, dir))
@@ -350,17 +351,5 @@ func TestKilledAtEveryCall(t *testing.T) {
 			require.NoError(t, err)
 			require.Len(t, files, 1, fault)
 		}
-	}
-}
-
-// needStrace skips the test where strace is missing, or fails it where
-// STRAKEWRIGHT_EXTERNAL asks for all checks.
-func needStrace(t *testing.T) {
-	t.Helper()
-	if _, err := exec.LookPath("strace"); err != nil {
-		if os.Getenv("STRAKEWRIGHT_EXTERNAL") != "" {
-			t.Fatal("strace is not installed, and all checks are asked for")
-		}
-		t.Skip("strace is not installed")
 	}
 }
