@@ -21,9 +21,13 @@ func TestSignalReachesChildrenAndNoneIsLeft(t *testing.T) {
 	ctx, cancel := context.WithCancelCause(context.Background())
 	var out bytes.Buffer
 	s := &shop{ctx: ctx, root: t.TempDir(), out: &out, messages: &out, grace: 24 * time.Hour}
-	script := `(trap "" INT TERM; echo stubborn > ready; while :; do sleep 0.05; done) >/dev/null 2>&1 &
+	// "ready" comes last, when both shells have set their traps and the pid is
+	// written: a signal before that would end a shell that hears nothing yet.
+	script := `(trap "" INT TERM; echo > deaf; while :; do sleep 0.05; done) >/dev/null 2>&1 &
 echo $! > pid
 trap 'echo INT > heard; exit 0' INT
+until [ -e deaf ]; do sleep 0.05; done
+echo > ready
 while :; do sleep 0.05; done`
 	go func() {
 		waitForFile(t, filepath.Join(s.root, "ready"))
@@ -75,6 +79,9 @@ func readFile(t *testing.T, dir, name string) string {
 // reaped; a zombie counts as gone.
 func assertGone(t *testing.T, pid string) {
 	t.Helper()
+	if pid == "" {
+		t.Fatal("no process is named")
+	}
 	for range 15000 {
 		stat, err := os.ReadFile(filepath.Join("/proc", pid, "stat"))
 		if err != nil || strings.Contains(string(stat), ") Z ") {
