@@ -53,6 +53,7 @@ type Band struct {
 	Strakes int       // how many; 0 leaves it to the widest frame's girth
 	Weights []float64 // each strake's share against that of its strip's width; missing ones are 1
 	Strips  []float64 // the width of the strip each strake is laid with, mm; missing ones are the stock's
+	Modes   []Mode    // how each strake is made; missing ones are left to the rules
 
 	extra *extra
 }
@@ -132,6 +133,7 @@ func (p *Plan) Clone() *Plan {
 		for k := range l.Bands {
 			l.Bands[k].Weights = slices.Clone(l.Bands[k].Weights)
 			l.Bands[k].Strips = slices.Clone(l.Bands[k].Strips)
+			l.Bands[k].Modes = slices.Clone(l.Bands[k].Modes)
 		}
 		l.Lines = slices.Clone(l.Lines)
 		for k := range l.Lines {

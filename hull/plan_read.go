@@ -268,6 +268,7 @@ func (r *planReader) band(n node, where string) Band {
 	}
 	b.Weights = r.numbers(o, "weights", "weight", strakeWeight)
 	b.Strips = r.numbers(o, "strips", "strip", StripWidth)
+	b.Modes = r.modes(o)
 	b.extra = o.rest()
 	return b
 }

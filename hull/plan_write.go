@@ -122,6 +122,7 @@ func (l *Layer) object(frames []Frame) object {
 		o := object{{"strakes", b.Strakes}}
 		o = append(o, numbers("weights", len(b.Weights), b.Weight)...)
 		o = append(o, numbers("strips", len(b.Strips), func(k int) float64 { return b.Strip(k, l.Stock) })...)
+		o = append(o, b.modesMember()...)
 		bands = append(bands, append(o, b.extra.members()...))
 	}
 	for i := range l.Lines {

@@ -16,6 +16,13 @@ type Trade struct {
 	Stub                  float64 // share of a strip's length
 	EdgeStrain            float64 // a ratio
 	BendDry, BendSoaked   float64 // face strains, ratios
+	BendHot               float64 // face strain, a ratio
+	Twist                 float64 // shear strain of a twisted strip's face, a ratio
+	WedgeEnd              float64 // share of the hull's length
+	WedgeTwist            float64 // degrees in 100 mm
+	WedgeLength           float64 // of a wedge against its width, a ratio
+	Nib                   float64 // share of a strake's width
+	Straight              float64 // mm
 
 	extra *extra
 }
@@ -55,6 +62,13 @@ func TradeRules() []TradeRule {
 		{"edge_strain", "strain at a strip's edge up to which it is sprung sideways", "", 0.003, strain, thumbSource, func(t *Trade) *float64 { return &t.EdgeStrain }},
 		{"bend_dry", "face strain up to which a strip is bent dry", "", 0.01, strain, thumbSource, func(t *Trade) *float64 { return &t.BendDry }},
 		{"bend_soaked", "face strain up to which a strip is bent soaked, over that heated", "", 0.02, strain, thumbSource, func(t *Trade) *float64 { return &t.BendSoaked }},
+		{"bend_hot", "face strain up to which a soaked strip is bent with heat, over that it is carved", "", 0.04, strain, thumbSource, func(t *Trade) *float64 { return &t.BendHot }},
+		{"twist", "shear strain of its face, thickness times twist, up to which a strip is twisted, over that it is carved", "", 0.06, strain, thumbSource, func(t *Trade) *float64 { return &t.Twist }},
+		{"wedge_end", "share of the planked length, from either end, within which wedges may lie", "", 0.3, Range{0, 0.5, false}, tradeSource, func(t *Trade) *float64 { return &t.WedgeEnd }},
+		{"wedge_twist", "twist in 100 mm, degrees, from which wedges may lie farther from the ends", "", 30, Range{1, 1000, false}, thumbSource, func(t *Trade) *float64 { return &t.WedgeTwist }},
+		{"wedge_length", "how many times its width a wedge is long at the least", "", 8, Range{1, 100, false}, thumbSource, func(t *Trade) *float64 { return &t.WedgeLength }},
+		{"nib", "least width of the nib in which a dropped strake ends, as a share of its strip", "", 0.5, share, tradeSource, func(t *Trade) *float64 { return &t.Nib }},
+		{"straight", "how far a straight cut may stray from a strake's true edge", "mm", 0.15, Range{0.01, 2, false}, thumbSource, func(t *Trade) *float64 { return &t.Straight }},
 	}
 }
 
@@ -124,6 +138,9 @@ func (t Trade) Check() error {
 	if t.BendSoaked < t.BendDry {
 		return fmt.Errorf("a soaked strip bends no less than a dry one: bend_soaked is %s and bend_dry is %s", digits(t.BendSoaked), digits(t.BendDry))
 	}
+	if t.BendHot < t.BendSoaked {
+		return fmt.Errorf("a heated strip bends no less than a soaked one: bend_hot is %s and bend_soaked is %s", digits(t.BendHot), digits(t.BendSoaked))
+	}
 	return nil
 }
 
@@ -131,13 +148,21 @@ func (t Trade) Check() error {
 func (r *planReader) trade(n node) Trade {
 	o := r.object(n, "the trade's rules")
 	t := NewTrade()
+	hot := false
 	for _, rule := range TradeRules() {
 		if n, ok := o.take(rule.Key); ok {
+			hot = hot || rule.Key == "bend_hot"
 			*rule.in(&t), _ = r.number(n, fmt.Sprintf("%q of %s", rule.Key, o.where), rule.Within)
 		}
 	}
 	if t.BendSoaked < t.BendDry {
 		r.fault(n, "give the second as much at least", `"bend_dry" of %s is more than "bend_soaked"`, o.where)
+	}
+	if !hot { // a plan older than this rule
+		t.BendHot = max(t.BendHot, t.BendSoaked)
+	}
+	if t.BendHot < t.BendSoaked {
+		r.fault(n, "give the second as much at least", `"bend_soaked" of %s is more than "bend_hot"`, o.where)
 	}
 	t.extra = o.rest()
 	return t

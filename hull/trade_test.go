@@ -29,8 +29,8 @@ func TestEveryRuleIsKept(t *testing.T) {
 			p := NewPlan("", readLugger(t))
 			p.Trade = p.Rules()
 			require.NoError(t, r.Set(&p.Trade, (r.Usual+r.Within.High)/2))
-			if r.Key == "bend_dry" {
-				p.Trade.BendSoaked = 0.2
+			if r.Key == "bend_dry" || r.Key == "bend_soaked" {
+				p.Trade.BendSoaked, p.Trade.BendHot = 0.2, 0.2
 			}
 			var b bytes.Buffer
 			require.NoError(t, p.Write(&b))
@@ -59,13 +59,17 @@ func TestRulesOfAFile(t *testing.T) {
 	text := b.String()
 	require.Contains(t, text, `"fit": 0.125`)
 	for of, want := range map[string]string{
-		`"fit": 0`:        `"fit" of the trade's rules is 0; give it from 0.001 to 1.`,
-		`"fit": "close"`:  `"fit" of the trade's rules is "close", not a number; give a number.`,
-		`"bend_dry": 0.1`: `"bend_dry" of the trade's rules is more than "bend_soaked"; give the second as much at least.`,
+		`"fit": 0`:         `"fit" of the trade's rules is 0; give it from 0.001 to 1.`,
+		`"fit": "close"`:   `"fit" of the trade's rules is "close", not a number; give a number.`,
+		`"bend_dry": 0.1`:  `"bend_dry" of the trade's rules is more than "bend_soaked"; give the second as much at least.`,
+		`"bend_hot": 0.01`: `"bend_soaked" of the trade's rules is more than "bend_hot"; give the second as much at least.`,
 	} {
 		_, err := ReadPlan(strings.NewReader(strings.Replace(text, `"fit": 0.125`, of, 1)), "p")
 		require.ErrorContains(t, err, want)
 	}
+	old, err := ReadPlan(strings.NewReader(strings.Replace(text, `"fit": 0.125`, `"bend_soaked": 0.1`, 1)), "p")
+	require.NoError(t, err, "older than bend_hot")
+	assert.Equal(t, 0.1, old.Rules().BendHot)
 	strange := strings.Replace(text, `"fit": 0.125`, `"fit": 0.125, "moon": "full"`, 1)
 	again, err := ReadPlan(strings.NewReader(strange), "p")
 	require.NoError(t, err)

@@ -177,6 +177,7 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 	for n, st := range l.Strakes {
 		if !l.fitted[n] {
 			st.summarise(s)
+			st.Making = l.making(st, h.Bands[st.Band-1].Mode(st.Number-1))
 		}
 	}
 	l.fitted = nil

@@ -28,6 +28,7 @@ type Strake struct {
 	Band, Number  int    // from 1, from the upper limit down
 	Garboard      bool
 	Strip         float64    // mm, the width of the strip it is laid with
+	Making        Making     // how it is made, and why
 	At            []Crossing // one a frame
 	Centre        *Line      // its middle line
 	From, To      int        // stations of Centre between which it is laid
