@@ -18,13 +18,23 @@ type Band struct {
 	Left    float64   // mm that full strips leave of the girth at the hull's greatest frame; negative if they overrun
 
 	*region
-	First   int         // index of its first strake in the layer
-	shares  [][]float64 // of its girth, at every frame: the seams from 0 to 1
+	First   int // index of its first strake in the layer
 	Weights []float64
 	strips  []float64 // the width of each strake's strip against the stock's
+	stock   float64   // mm, the width of that
 	least   float64   // mm: as narrow as a strake may be
 	rules   hull.Trade
 	order   []int // the strakes in the order in which they drop out
+
+	modes       []hull.Mode // the builder's word on every strake; "" for none
+	wider       []bool      // of every strake: its weight was set above 1
+	lowest      bool        // no band lies below it
+	first, last int         // the frames between which the hull is planked
+	along       []float64   // mm, where every frame stands along its middle
+	wedgeable   []bool      // of every frame: whether wedges may lie there
+	laid        []asLaid    // at every frame, as its strips come to lie
+	shorts      []short     // where whole strips leave more open than they creep
+	places      [][]place   // at every frame
 }
 
 // slantPlaces is at how many places down a band the slant of its run is read.
@@ -51,12 +61,14 @@ func (s *Surface) slantsAt(station int, top, bottom *Line) slants {
 
 // newBand shares the girth of a region among strakes; mid is the hull's greatest
 // frame. None is laid at frames that are not planked.
-func newBand(number, first int, h hull.Band, r *region, mid int, planks func(int) bool, l *hull.Layer, rules hull.Trade) *Band {
-	girths := r.girths
-	b := &Band{Number: number, Girths: girths, region: r, First: first, rules: rules, least: rules.LeastWidth * l.Stock.Width}
+func newBand(number, first int, r *region, s *Surface, mid int, l *hull.Layer, rules hull.Trade) *Band {
+	girths, h := r.girths, l.Bands[number-1]
+	b := &Band{Number: number, Girths: girths, region: r, First: first, rules: rules, least: rules.LeastWidth * l.Stock.Width, stock: l.Stock.Width,
+		first: s.first, last: s.last, lowest: number == len(l.Bands)}
+	b.mayWedge(s)
 	n := h.Strakes
 	if n <= 0 {
-		n = strakesFor(girths[mid], r.turn, l, rules.Creep)
+		n = b.count(s, mid, l)
 	}
 	for k := range n {
 		rel := h.Strip(k, l.Stock) / l.Stock.Width
@@ -71,19 +83,69 @@ func newBand(number, first int, h hull.Band, r *region, mid int, planks func(int
 		}
 		b.order = dropOrder(len(b.Weights))
 		b.Laid = make([]int, len(girths))
-		for i, g := range girths {
-			if !planks(i) {
-				continue
-			}
-			b.Laid[i] = b.room(i, g)
+		for i := b.first; i <= b.last; i++ {
+			b.Laid[i] = b.room(i, girths[i])
 			b.Strakes = max(b.Strakes, b.Laid[i])
 		}
 	}
+	for k := range b.Weights {
+		b.modes = append(b.modes, h.Mode(k))
+		b.wider = append(b.wider, h.Weight(k) > 1)
+	}
+	b.stagger(s, l)
 	b.Left = girths[mid]
 	for _, rel := range b.strips {
 		b.Left -= rel * l.Stock.Width
 	}
 	return b
+}
+
+// count is the least number of strips that fill the band at the hull's greatest
+// frame, and at every other frame where no wedge may lie.
+func (b *Band) count(s *Surface, mid int, l *hull.Layer) int {
+	n := strakesFor(b.Girths[mid], b.turn, l, b.rules.Creep)
+	pitch := l.Stock.Width*(1+b.rules.Creep) + l.Creep
+	for i := b.first; i <= b.last; i++ {
+		need := b.Girths[i] * b.slantAt(i, 0.5)
+		// No frame turns by more than half a circle.
+		if b.wedgeable[i] || need+math.Pi*l.Stock.Thickness <= float64(n)*pitch {
+			continue
+		}
+		k := s.FrameStation(i)
+		n = max(n, strakesFor(need, s.turning(k, b.top.V[k], b.bottom.V[k]), l, b.rules.Creep))
+	}
+	return n
+}
+
+// stagger has strakes drop out one frame after another towards either end, as far
+// as the strips of those that go on can cover the frames: none waits for the bay in
+// which it must go if it can go before, so that their ends do not stand in one bay.
+// Common practice, no source.
+func (b *Band) stagger(s *Surface, l *hull.Layer) {
+	most := b.first
+	for i := b.first; i <= b.last; i++ {
+		if b.Laid[i] > b.Laid[most] || b.Laid[i] == b.Laid[most] && b.Girths[i] > b.Girths[most] {
+			most = i
+		}
+	}
+	mean := 0.0
+	for _, rel := range b.strips {
+		mean += rel / float64(len(b.strips))
+	}
+	ease := func(i, outward int) {
+		if b.Laid[i] <= b.Laid[outward]+1 {
+			return
+		}
+		k := s.FrameStation(i)
+		cover := strakesFor(b.Girths[i]*b.slantAt(i, 0.5)/mean, s.turning(k, b.top.V[k], b.bottom.V[k]), l, 0)
+		b.Laid[i] = min(b.Laid[i], max(b.Laid[outward]+1, cover))
+	}
+	for i := b.first + 1; i < most; i++ {
+		ease(i, i-1)
+	}
+	for i := b.last - 1; i > most; i-- {
+		ease(i, i+1)
+	}
 }
 
 // strakesFor is the least number of strips that fills a girth whose frame
@@ -169,17 +231,6 @@ func dropOrder(n int) []int {
 		out = append(out, 0)
 	}
 	return append(out, n-1)
-}
-
-// edges gives, at frame i, the share of the band's girth at every seam from 0
-// to 1. A strake that has dropped out has both its edges in one place.
-func (b *Band) edges(i int) []float64 {
-	out := make([]float64, len(b.Weights)+1)
-	for k, w := range b.widths(i) {
-		out[k+1] = out[k] + w
-	}
-	out[len(out)-1] = 1
-	return out
 }
 
 // widths gives every strake's share of the band's girth at frame i: its weight

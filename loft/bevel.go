@@ -19,8 +19,9 @@ func turn(upper, lower *face) hull.Angle {
 // changed at either edge by half of t·θ for a turn of θ. Square edges meet at
 // their inner corners on a convex turn and lose nothing; bevelled until they
 // close they lose it. On a hollow the square edges meet at their outer corners
-// and stand apart on the frame by as much; bevelled they close.
-func pitch(l *hull.Layer, strip float64, upper, lower hull.Angle) float64 {
+// and stand apart on the frame by as much; bevelled they close. It is never less than
+// that share of the strip's width.
+func pitch(l *hull.Layer, strip, least float64, upper, lower hull.Angle) float64 {
 	p := strip + l.Creep
 	for _, turn := range []hull.Angle{upper, lower} {
 		half := l.Stock.Thickness * float64(turn) / 2
@@ -30,5 +31,5 @@ func pitch(l *hull.Layer, strip float64, upper, lower hull.Angle) float64 {
 			p += max(-half, 0)
 		}
 	}
-	return p
+	return max(p, least*strip) // bevels never take more: such edges are left square
 }

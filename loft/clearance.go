@@ -98,9 +98,13 @@ func Nearest(c []Clearance) Clearance {
 	return out
 }
 
-// staggers are the weights tried for the first strake of a band: what shifts
-// all its seams by up to half a strake.
-var staggers = []float64{1, 0.6, 0.7, 0.8, 0.9, 1.1, 1.2, 1.3, 1.4, 1.5}
+// staggers are the weights tried for the first strake of a band, with so many more
+// strakes: what shifts all its seams by up to half a strake. None is above 1, which
+// no strip can be cut to.
+var staggers = []struct {
+	first float64
+	more  int
+}{{1, 0}, {0.6, 0}, {0.7, 0}, {0.8, 0}, {0.9, 0}, {0.5, 1}, {0.6, 1}, {0.7, 1}}
 
 // Stagger gives a plan in which the first strake of each band of a layer (from
 // 1) has the weight that keeps the seams farthest off those beneath: the middle
@@ -125,12 +129,12 @@ func Stagger(ctx context.Context, p *hull.Plan, layer int) (*hull.Plan, error) {
 		keep := old
 		for _, w := range staggers {
 			trial := old
-			trial.Strakes = n
-			trial.Weights = make([]float64, n)
+			trial.Strakes = n + w.more
+			trial.Weights = make([]float64, trial.Strakes)
 			for i := range trial.Weights {
 				trial.Weights[i] = old.Weight(i)
 			}
-			trial.Weights[0] = w * old.Weight(0)
+			trial.Weights[0] = w.first * old.Weight(0)
 			h.Bands[b] = trial
 			t, err := plank(ctx, &q, k)
 			if err != nil {

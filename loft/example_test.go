@@ -38,9 +38,9 @@ func Example() {
 	}
 	// Output:
 	// girth 24.1 mm at frame C
-	// strake 1.01: 4.82 mm wide, 241 mm long
-	// strake 1.02: 4.82 mm wide, 241 mm long
-	// strake 1.03: 4.82 mm wide, 241 mm long
-	// strake 1.04: 4.82 mm wide, 241 mm long
-	// strake 1.05: 4.82 mm wide, 241 mm long
+	// strake 1.01: 4.83 mm wide, 241 mm long
+	// strake 1.02: 4.78 mm wide, 241 mm long
+	// strake 1.03: 4.83 mm wide, 241 mm long
+	// strake 1.04: 4.83 mm wide, 241 mm long
+	// strake 1.05: 4.83 mm wide, 241 mm long
 }

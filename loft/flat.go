@@ -62,51 +62,64 @@ func (l *Layer) flat(n int) (*Flat, error) {
 	f.Area = shoelace(f.outline())
 	f.Misfit = polylineLength(r.middle) - f.middleLength()
 	f.Length, f.Width = leastRectangle(f.outline())
-	for i := range st.At {
-		k := l.Surface.FrameStation(i)
-		if k >= st.From && k <= st.To && st.At[i].Laid {
-			f.Frames = append(f.Frames, FlatFrame{i, (k - st.From) * rungsPerStation})
-		}
-	}
+	f.Frames = r.frames
 	return f, nil
 }
 
-// rungs are the places across a strake along the hull.
+// rungs are the places across a strake along the hull. Where it is notched for a
+// nib two lie on one frame.
 type rungs struct {
 	upper, middle, lower []mgl64.Vec3
-	area                 float64 // mm² of surface between the edges
+	area                 float64     // mm² of surface between the edges
+	frames               []FlatFrame // those at which the strake is laid
+	u, v0, v1, across    float64     // of the last
 }
 
 // rungs samples the edges and the middle of strake n between the stations at
 // which it is laid.
 func (l *Layer) rungs(n int) rungs {
 	s, st := l.Surface, l.Strakes[n]
-	edges := []*Line{l.Seams[n], st.Centre, l.Seams[n+1]}
 	var out rungs
-	last, lastU := 0.0, 0.0
-	for k := st.From; k <= st.To; k++ {
-		for r := range rungsPerStation {
-			if k == st.To && r > 0 {
-				break
+	first, last := st.From/stationsPerBay, st.To/stationsPerBay
+	var before, after [2]*Line // its edges in the bays on either side of a frame
+	for f := first; f <= last; f++ {
+		k := s.FrameStation(f)
+		before, after = after, l.edgesIn(n, f)
+		for _, e := range [][2]*Line{before, {st.Upper, st.Lower}, after} {
+			if e[0] != nil {
+				out.add(s, k, 0, e, st)
 			}
-			t := float64(r) / rungsPerStation
-			var p [3]mgl64.Vec3
-			var v [3]float64
-			u := s.stations[k]
-			for e, line := range edges {
-				u, v[e] = line.course.between(s.stations, k, t)
-				j := s.At(u, v[e])
-				p[e] = j.P
+			if e[0] == st.Upper && e[1] == st.Lower && st.At[f].Laid && (len(out.frames) == 0 || out.frames[len(out.frames)-1].Frame != f) {
+				out.frames = append(out.frames, FlatFrame{f, len(out.upper) - 1})
 			}
-			out.upper, out.middle, out.lower = append(out.upper, p[0]), append(out.middle, p[1]), append(out.lower, p[2])
-			across := s.areaAcross(u, v[0], v[2])
-			if len(out.upper) > 1 {
-				out.area += (across + last) / 2 * (u - lastU)
-			}
-			last, lastU = across, u
+		}
+		for r := 1; f < last && r < stationsPerBay*rungsPerStation; r++ {
+			out.add(s, k+r/rungsPerStation, float64(r%rungsPerStation)/rungsPerStation, after, st)
 		}
 	}
 	return out
+}
+
+// add puts a rung between two edges at a share of the way from a station to the
+// next, unless it is the last over again.
+func (r *rungs) add(s *Surface, k int, t float64, edges [2]*Line, st *Strake) {
+	u, v0 := edges[0].course.between(s.stations, k, t)
+	_, v1 := edges[1].course.between(s.stations, k, t)
+	n := len(r.upper)
+	if n > 0 && u == r.u && same(v0, r.v0) && same(v1, r.v1) {
+		return
+	}
+	v := (v0 + v1) / 2
+	if st.Nibs == nil {
+		_, v = st.Centre.course.between(s.stations, k, t)
+	}
+	at := func(v float64) mgl64.Vec3 { return s.At(u, v).P }
+	r.upper, r.middle, r.lower = append(r.upper, at(v0)), append(r.middle, at(v)), append(r.lower, at(v1))
+	across := s.areaAcross(u, v0, v1)
+	if n > 0 {
+		r.area += (across + r.across) / 2 * (u - r.u)
+	}
+	r.u, r.v0, r.v1, r.across = u, v0, v1, across
 }
 
 // between gives (u, v) at a share t of the way from station k to the next.
@@ -140,6 +153,14 @@ func unroll(upper, lower []mgl64.Vec3) (u, l []mgl64.Vec2) {
 	l[0] = mgl64.Vec2{0, -upper[0].Sub(lower[0]).Len()}
 	for k := 1; k < len(upper); k++ {
 		along := func(a, b mgl64.Vec3) float64 { return a.Sub(b).Len() }
+		switch { // where it is notched the one edge stands still, and the other goes on along the frame
+		case upper[k] == upper[k-1]:
+			u[k], l[k] = u[k-1], l[k-1].Add(l[k-1].Sub(u[k-1]).Normalize().Mul(along(upper[k], lower[k])-along(upper[k-1], lower[k-1])))
+			continue
+		case lower[k] == lower[k-1]:
+			l[k], u[k] = l[k-1], u[k-1].Add(u[k-1].Sub(l[k-1]).Normalize().Mul(along(upper[k], lower[k])-along(upper[k-1], lower[k-1])))
+			continue
+		}
 		if k%2 == 1 {
 			l[k] = third(u[k-1], l[k-1], along(upper[k-1], lower[k]), along(lower[k-1], lower[k]))
 			u[k] = third(u[k-1], l[k], along(upper[k-1], upper[k]), along(lower[k], upper[k]))

@@ -39,7 +39,9 @@ func keepsLengths(t *testing.T, l *Layer, n int, f *Flat) {
 // mm in 100.
 func TestFlatOfCylinder(t *testing.T) {
 	frames := bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(float64) float64 { return 60 })
-	l, f := flatOf(t, oneLayer(frames, bodies.FiveByTwo, 1), "1.07")
+	tapered := oneLayer(frames, bodies.FiveByTwo, 1)
+	tapered.Layers[0].Bands[0].Strakes = 42 // narrower than their strips, and so alike
+	l, f := flatOf(t, tapered, "1.07")
 	w := 60 * math.Pi / float64(l.Bands[0].Strakes)
 	assert.InDelta(t, 200, f.Length, 0.02)
 	assert.InDelta(t, w, f.Width, 0.003) // chord against arc
@@ -67,8 +69,10 @@ func TestFlatOfCylinder(t *testing.T) {
 // the girth between them.
 func TestFlatOfCone(t *testing.T) {
 	frames := bodies.Revolved(bodies.Spaced(80, 240, 17), 31, func(x float64) float64 { return x / 4 })
-	p := oneLayer(frames, hull.Stock{Width: 4, Thickness: 1, Length: 1000}, 1)
+	p := oneLayer(frames, hull.Stock{Width: 8, Thickness: 1, Length: 1000}, 1)
 	p.Layers[0].Bands[0].Strakes = 25
+	p.Trade = hull.NewTrade()
+	p.Trade.LeastWidth = 0.2 // so that none drops out towards the apex
 	l, f := flatOf(t, p, "1.10")
 	beta := math.Atan(0.25)
 	slant := 160 / math.Cos(beta)
@@ -157,9 +161,23 @@ func TestFlatOfDropStrake(t *testing.T) {
 	frames := bodies.Trough(8, 60, func(x float64) [][2]float64 { return bodies.Flat(45 - 24.6*max(x-120, 0)/300) })
 	l, f := flatOf(t, oneLayer(frames, bodies.FiveByTwo, 1), "1.05")
 	last := len(f.Upper) - 1
-	assert.InDelta(t, 0, f.Upper[last].Sub(f.Lower[last]).Len(), 1e-9, "it runs to a point")
+	assert.InDelta(t, 2.5, f.Upper[last].Sub(f.Lower[last]).Len(), 0.003, "it ends in a nib of half a strip, a little askew to the frame")
 	assert.Len(t, f.Frames, 7)
-	assert.InDelta(t, l.Strakes[4].At[6].WidthFrame, f.Upper[f.Frames[6].Rung].Sub(f.Lower[f.Frames[6].Rung]).Len(), 1e-6)
-	_, err := l.Flat("9.99")
+	assert.Equal(t, last, f.Frames[6].Rung)
+	assert.InDelta(t, 2.5, l.Strakes[4].At[6].WidthCut, 0.001)
+
+	// Its heir is notched there, from half a strip to a whole one, along the frame.
+	n := l.StrakeNamed(l.Drops[0].Into)
+	g, err := l.Flat(l.Drops[0].Into)
+	require.NoError(t, err)
+	require.Len(t, l.Strakes[n].Nibs, 1)
+	r := g.Frames[6].Rung
+	assert.InDelta(t, l.Strakes[n].At[6].WidthFrame, g.Upper[r].Sub(g.Lower[r]).Len(), 1e-9)
+	assert.InDelta(t, l.Strakes[n].At[6].WidthFrame+l.Strakes[4].At[6].WidthFrame, g.Upper[r+1].Sub(g.Lower[r+1]).Len(), 1e-9)
+	assert.Equal(t, g.Lower[r], g.Lower[r+1])
+	assert.InDelta(t, 2.5, l.Strakes[n].Nibs[0].Width, 0.01) // across it, the strake runs a little askew
+	assert.InDelta(t, 5, l.Strakes[n].Nibs[0].Wide, 0.02)
+	assert.Equal(t, hull.Sprung, l.Strakes[n].Making.Mode)
+	_, err = l.Flat("9.99")
 	assert.ErrorContains(t, err, "no strake 9.99")
 }

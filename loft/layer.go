@@ -64,7 +64,7 @@ func newLayer(ctx context.Context, p *hull.Plan, index int, s *Surface, old *Lay
 	if err := l.layStrakes(ctx, h, old); err != nil {
 		return nil, err
 	}
-	l.noteWidths(h)
+	l.noteWidths()
 	l.noteGirths(&p.Hull)
 	l.noteEnds(&p.Hull)
 	return l, nil
@@ -147,22 +147,26 @@ func (l *Layer) regionBetween(top, bottom *Line) *region {
 // layStrakes shares the bands among strakes and fits the stock to them.
 func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error {
 	s := l.Surface
-	l.Seams = append(l.Seams, l.Lines[0].Line)
+	count := 0
+	before := make([]*Band, len(h.Bands))
 	for k := range h.Bands {
 		top, bottom := l.Lines[k].Line, l.Lines[k+1].Line
-		before := old.bandBetween(top, bottom)
 		var r *region
-		if before != nil {
-			r = before.region
+		if before[k] = old.bandBetween(top, bottom); before[k] != nil {
+			r = before[k].region
 		} else {
 			r = l.regionBetween(top, bottom)
 		}
-		if err := l.bearable(k, r.girths[l.Greatest()], r.turn, h); err != nil {
+		if err := l.bearable(k, count, r.girths[l.Greatest()], r.turn, h); err != nil {
 			return err
 		}
-		b := newBand(k+1, len(l.Strakes), h.Bands[k], r, l.Greatest(), s.Planks, h, l.Rules)
-		l.Bands = append(l.Bands, b)
-		if err := l.newStrakes(ctx, b, old, before); err != nil {
+		l.Bands = append(l.Bands, newBand(k+1, count, r, s, l.Greatest(), h, l.Rules))
+		count += len(l.Bands[k].Weights)
+	}
+	l.layAtFrames(h)
+	l.Seams = append(l.Seams, l.Lines[0].Line)
+	for k, b := range l.Bands {
+		if err := l.newStrakes(ctx, b, old, before[k]); err != nil {
 			return err
 		}
 		l.noteSurplus(b, h.Bands[k])
@@ -174,23 +178,27 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 		}
 		l.fitStock(i, h)
 	}
+	for _, b := range l.Bands {
+		l.drops(b)
+	}
 	for n, st := range l.Strakes {
 		if !l.fitted[n] {
+			l.nibs(n)
 			st.summarise(s)
 			st.Making = l.making(st, h.Bands[st.Band-1].Mode(st.Number-1))
 		}
 	}
 	l.fitted = nil
 	for _, b := range l.Bands {
-		l.Wedges = append(l.Wedges, l.WedgesIn(b, l.excess(b), h)...)
-		l.drops(b)
+		l.wedges(b, h)
+		l.noteShorts(b)
 	}
 	return nil
 }
 
 // bearable refuses a band (from 0) with more strakes than any hull has, before
 // they are laid: the work grows with strakes and frames.
-func (l *Layer) bearable(band int, girth, turn float64, h *hull.Layer) error {
+func (l *Layer) bearable(band, before int, girth, turn float64, h *hull.Layer) error {
 	n := h.Bands[band].Strakes
 	if n <= 0 {
 		n = strakesFor(girth, turn, h, l.Rules.Creep)
@@ -198,7 +206,7 @@ func (l *Layer) bearable(band int, girth, turn float64, h *hull.Layer) error {
 	if most := int(hull.StrakeCount.High); n > most {
 		return fmt.Errorf("band %d, %.0f mm of girth, would take more than %d strips %g mm wide: give wider strips, or check the unit of the hull", band+1, girth, most, h.Stock.Width)
 	}
-	if all := len(l.Strakes) + n; all*l.Surface.Frames() > hull.MostCrossings {
+	if all := before + n; all*l.Surface.Frames() > hull.MostCrossings {
 		return fmt.Errorf("%d strakes over %d frames are more than are worked out, %d crossings in all: give wider strips or fewer frames", all, l.Surface.Frames(), hull.MostCrossings)
 	}
 	return nil
@@ -232,18 +240,4 @@ func (s *Surface) turning(station int, from, to float64) float64 {
 		last = n
 	}
 	return sum
-}
-
-// excess is, at every frame, what the laid strakes of a band need over their
-// pitch, all together, mm; 0 at a frame that is not planked.
-func (l *Layer) excess(b *Band) []float64 {
-	out := make([]float64, len(l.Girths))
-	for i := range out {
-		for k := range b.Weights {
-			if c := &l.Strakes[b.First+k].At[i]; c.Laid {
-				out[i] += c.WidthCut - c.Pitch
-			}
-		}
-	}
-	return out
 }

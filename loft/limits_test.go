@@ -151,18 +151,26 @@ func TestSternThatFansOut(t *testing.T) {
 	p := hull.NewPlan("", h)
 	p.Layers[0].Edges = hull.Square
 	p.Layers[0].Bands[0].Strakes = 30
+	p.Trade = hull.NewTrade()
+	p.Trade.WedgeEnd, p.Trade.WedgeLength = 0.5, 1 // wedges anywhere
+	p.Trade.LeastWidth = 0.2                       // and no strake drops out forward
 	k, err := Plank(p)
 	require.NoError(t, err)
 	l := k.Layers[0]
 	sum := 0.0
 	for _, w := range l.Wedges {
 		assert.Equal(t, 7, w.To)
-		sum += w.Width
+		sum += w.Laid.Lower.Down[28] - w.Laid.Upper.Down[28]
 		// The gap opens where the half circle is 150 mm.
 		opens := (150/math.Pi - 20) * 4
 		assert.InDelta(t, (280-opens)*math.Sqrt(1+1./16), w.Length, 0.05)
 	}
-	assert.InDelta(t, 90*math.Pi-150, sum, 1e-3)
+	for _, st := range l.Strakes {
+		sum += st.At[7].WidthFrame
+		assert.InDelta(t, 5, st.At[7].WidthCut, 1e-9)
+	}
+	assert.InDelta(t, l.Girths[7], sum, 1e-9)
+	assert.InDelta(t, 90*math.Pi, l.Girths[7], 1e-3)
 }
 
 // TestSquareTuck: a flat transom as the last frame, with the corner of the tuck:
@@ -245,6 +253,7 @@ func TestKeelWithDrag(t *testing.T) {
 	}
 	p := hull.NewPlan("", h)
 	p.Layers[0].Bands[0].Strakes = 10
+	p.Layers[0].Stock.Width = 6
 	k, err := Plank(p)
 	require.NoError(t, err)
 	l := k.Layers[0]

@@ -42,6 +42,24 @@ func newCourse(n int) course {
 	return course{buf[:n:n], buf[n : 2*n : 2*n], buf[2*n:]}
 }
 
+// clone is a course of its own.
+func (c course) clone() course {
+	d := newCourse(len(c.v))
+	copy(d.v, c.v)
+	copy(d.v1, c.v1)
+	copy(d.v2, c.v2)
+	return d
+}
+
+// addOpen adds another course to it where that is above 0.
+func (c course) addOpen(d course) {
+	for i, v := range d.v {
+		if v > 0 {
+			c.v[i], c.v1[i], c.v2[i] = c.v[i]+v, c.v1[i]+d.v1[i], c.v2[i]+d.v2[i]
+		}
+	}
+}
+
 // equals tells whether two courses are the same to the last digit.
 func (c course) equals(d course) bool {
 	return slices.Equal(c.v, d.v) && slices.Equal(c.v1, d.v1) && slices.Equal(c.v2, d.v2)

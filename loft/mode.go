@@ -1,8 +1,6 @@
 package loft
 
 import (
-	"math"
-
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -42,7 +40,7 @@ func (l *Layer) making(st *Strake, chosen hull.Mode) Making {
 	face, faceAt := st.greatest(func(k int) float64 { return l.thickness * abs(st.Centre.Face[k]) / 2 })
 	twist, twistAt := st.greatest(func(k int) float64 { return l.thickness * abs(st.Centre.Twist[k]) })
 	edge, edgeAt := st.greatest(func(k int) float64 { return st.EdgeStrain(k) })
-	wide, wideAt := st.widest()
+	wide, wideAt := l.widest(st)
 	switch r := l.Rules; {
 	case face > r.BendHot:
 		return Making{hull.Block, ByBend, face, r.BendHot, faceAt}
@@ -82,13 +80,24 @@ func (st *Strake) EdgeStrain(station int) float64 {
 	return abs(st.Centre.EdgeSet[station]) * w / 2
 }
 
-// widest is the greatest width over that of the strip where it is a gap, as a
-// ratio of a whole strip's, or 1, and its frame.
-func (st *Strake) widest() (ratio float64, frame int) {
+// widest is the greatest width of a strake over that of a whole strip as laid where
+// it is more than a fit lets by, or past a nib more than strips creep, as a ratio;
+// else 1; and its frame.
+func (l *Layer) widest(st *Strake) (ratio float64, frame int) {
 	ratio = 1
+	wider := func(w float64, i int) {
+		if r := w / st.At[i].Pitch; r > ratio {
+			ratio, frame = r, i
+		}
+	}
 	for i, c := range st.At {
-		if c.Action == Gap && c.WidthCut/c.Pitch > ratio {
-			ratio, frame = c.WidthCut/math.Max(c.Pitch, 1e-9), i
+		if c.Action == Gap {
+			wider(c.WidthCut, i)
+		}
+	}
+	for _, n := range st.Nibs {
+		if n.Wide-st.At[n.Frame].Pitch > max(l.Rules.Fit, l.Rules.Creep*st.Strip) {
+			wider(n.Wide, n.Frame)
 		}
 	}
 	return ratio, frame

@@ -1,6 +1,8 @@
 package loft
 
 import (
+	"gonum.org/v1/gonum/floats"
+
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -42,6 +44,14 @@ type CreepsApart struct {
 	By, Each    float64 // mm in all, and a strip
 }
 
+// FallsShort tells that whole strips fall short of a band where no wedge may lie, so
+// that some strakes are to be cut wider than a strip.
+type FallsShort struct {
+	Band, From, To, At int     // frames; At is where most
+	By                 float64 // mm over what the strips creep apart
+	Wider              []string
+}
+
 // LinesCross tells that a band line is drawn above the one over it. It is laid half
 // a strip below that instead.
 type LinesCross struct {
@@ -73,6 +83,7 @@ func (Surplus) note()       {}
 func (TooWide) note()       {}
 func (GapesAllAlong) note() {}
 func (CreepsApart) note()   {}
+func (FallsShort) note()    {}
 func (LinesCross) note()    {}
 func (TooClose) note()      {}
 func (PartlyPlanked) note() {}
@@ -115,7 +126,7 @@ func (l *Layer) noteSurplus(b *Band, h hull.Band) {
 
 // noteWidths says where strakes need far more than the stock, and where a band
 // gapes all along.
-func (l *Layer) noteWidths(h *hull.Layer) {
+func (l *Layer) noteWidths() {
 	for _, b := range l.Bands {
 		frame, width, worst := -1, 0.0, l.Rules.MostWidth
 		for k := range b.Weights {
@@ -129,28 +140,41 @@ func (l *Layer) noteWidths(h *hull.Layer) {
 		if frame >= 0 {
 			l.tell(TooWide{Band: b.Number, Frame: frame, Width: width})
 		}
-		l.noteShort(b, h)
+		l.noteShort(b)
 	}
 }
 
 // noteShort says where a band gapes by no more than its strips creep apart of
 // themselves, or at every frame.
-func (l *Layer) noteShort(b *Band, h *hull.Layer) {
-	excess := l.excess(b)
+func (l *Layer) noteShort(b *Band) {
 	first, last := l.Surface.Planked()
-	peak, least := first, excess[first]
+	peak, least, creeps := first, b.laid[first].short, 0.0
 	for i := first; i <= last; i++ {
-		e := excess[i]
-		least = min(least, e)
-		if e > excess[peak] {
-			peak = i
+		a := &b.laid[i]
+		least = min(least, a.short)
+		if by := floats.Sum(a.creep); by > creeps {
+			peak, creeps = i, by
 		}
 	}
-	each := excess[peak] / float64(b.Laid[peak])
+	each := creeps / float64(b.Laid[peak])
 	switch {
 	case least > l.Rules.Fit*float64(b.Strakes):
 		l.tell(GapesAllAlong{Band: b.Number, Least: least, Creep: least / float64(b.Strakes)})
-	case each > l.Rules.Fit && excess[peak] < b.creepAt(peak, h):
-		l.tell(CreepsApart{Band: b.Number, Frame: peak, By: excess[peak], Each: each})
+	case each > l.Rules.Fit:
+		l.tell(CreepsApart{Band: b.Number, Frame: peak, By: creeps, Each: each})
+	}
+}
+
+// noteShorts says where strips fall short of a band and no wedge may lie.
+func (l *Layer) noteShorts(b *Band) {
+	for _, run := range b.shorts {
+		if run.widened == nil {
+			continue
+		}
+		n := FallsShort{Band: b.Number, From: run.from, To: run.to, At: run.at, By: run.by}
+		for _, k := range run.widened {
+			n.Wider = append(n.Wider, l.Strakes[b.First+k].ID)
+		}
+		l.tell(n)
 	}
 }

@@ -79,6 +79,9 @@ func holds(t *rapid.T, l *Layer, h *hull.Layer) {
 				}
 				laid++
 				sum += c.WidthFrame
+				if across := c.WidthFrame * l.Strakes[b.First+k].Centre.runs[i].slant; math.Abs(c.WidthCut+c.Creep-across) > 1e-9 {
+					t.Fatalf("strake %d of band %d is %.6f mm and creeps %.6f, not %.6f in all at frame %d", k, b.Number, c.WidthCut, c.Creep, across, i)
+				}
 				if c.WidthFrame < l.Rules.LeastWidth*h.Stock.Width*(1-1e-6) && b.Laid[i] > 1 {
 					t.Fatalf("strake %d of band %d is %.3f mm at frame %d", k, b.Number, c.WidthFrame, i)
 				}
@@ -88,8 +91,14 @@ func holds(t *rapid.T, l *Layer, h *hull.Layer) {
 				t.Fatalf("band %d lays %d strakes at frame %d, not %d", b.Number, laid, i, b.Laid[i])
 			}
 		}
+		for _, w := range l.Wedges {
+			if !l.Surface.Planks(i) || i < w.Laid.First || i > w.Laid.Last {
+				continue
+			}
+			sum += w.Laid.Lower.Down[l.Surface.FrameStation(i)] - w.Laid.Upper.Down[l.Surface.FrameStation(i)]
+		}
 		if math.Abs(sum-girth) > 1e-6 {
-			t.Fatalf("strakes fill %.6f mm of %.6f at frame %d", sum, girth, i)
+			t.Fatalf("strakes and wedges fill %.6f mm of %.6f at frame %d", sum, girth, i)
 		}
 		k := l.Surface.FrameStation(i)
 		for s := 1; s < len(l.Seams); s++ {

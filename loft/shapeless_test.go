@@ -23,6 +23,7 @@ func measured() *hull.Plan {
 	h.SetGirths(girths)
 	p := hull.NewPlan("", h)
 	p.Layers[0].Bands[0].Strakes = 10
+	p.Layers[0].Stock.Width = 11
 	return p
 }
 

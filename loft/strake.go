@@ -30,7 +30,9 @@ type Strake struct {
 	Strip         float64    // mm, the width of the strip it is laid with
 	Making        Making     // how it is made, and why
 	At            []Crossing // one a frame
-	Centre        *Line      // its middle line
+	Centre        *Line      // its middle line; where it is narrowed for a nib, that of the strip it is cut from
+	Upper, Lower  *Line      // its edges, places only
+	Nibs          []Nib      // in which its neighbours end, and it goes on in their place
 	From, To      int        // stations of Centre between which it is laid
 	EdgeSetMax    hull.Curvature
 	FaceRadiusMin float64 // mm; 0 if flat all along
@@ -44,6 +46,7 @@ type Crossing struct {
 	Upper      float64    // girth of its upper edge below the upper limit
 	WidthFrame float64    // along the frame: marks the frame
 	WidthCut   float64    // across the strake: cuts the wood
+	Creep      float64    // beyond the plan's allowance, what the strip creeps apart: WidthFrame is WidthCut and this, aslant
 	Pitch      float64    // what a whole strip takes up there as laid
 	BevelUpper hull.Angle // off square; positive where the hull is convex
 	BevelLower hull.Angle
@@ -81,8 +84,7 @@ func fittingOf(h *hull.Layer, rules hull.Trade) fitting {
 // strips are given, with their seams below. was is the band as it was in the old
 // layer, nil if there was none.
 func (l *Layer) newStrakes(ctx context.Context, b *Band, old *Layer, was *Band) error {
-	b.shares = l.seamShares(b)
-	c := old.coursesOf(was).ifShared(b.shares)
+	c := old.coursesOf(was).ifPlaced(b.places)
 	var kept []*Strake
 	if c != nil {
 		kept = l.keptFrom(old, was, b)
@@ -102,13 +104,14 @@ func (l *Layer) newStrakes(ctx context.Context, b *Band, old *Layer, was *Band) 
 			l.fitted = append(l.fitted, true)
 			continue
 		}
-		st := &Strake{Band: b.Number, Number: k + 1, ID: StrakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * l.width, Centre: c.centres[k]}
+		st := &Strake{Band: b.Number, Number: k + 1, ID: StrakeID(l.Number, b.Number, k+1), Strip: b.strips[k] * l.width,
+			Centre: c.centres[k], Upper: c.uppers[k], Lower: c.lowers[k]}
 		st.At = take(&crossings, l.Surface.Frames())
 		l.Strakes = append(l.Strakes, st)
 		l.fitted = append(l.fitted, false)
 		l.cross(st, b)
 	}
-	l.Seams = append(append(l.Seams, c.seams...), b.bottom)
+	l.Seams = append(l.Seams, c.lowers...)
 	return nil
 }
 
@@ -116,11 +119,12 @@ func (l *Layer) newStrakes(ctx context.Context, b *Band, old *Layer, was *Band) 
 func (l *Layer) cross(st *Strake, b *Band) {
 	k := st.Number - 1
 	for i := range st.At {
-		w := (b.shares[i][k+1] - b.shares[i][k]) * b.Girths[i]
+		at := b.places[i][k]
+		w := (at.lower - at.upper) * b.Girths[i]
 		if w > 0 {
 			c := &st.At[i]
 			c.Laid, c.WidthFrame = true, w
-			c.Upper = b.top.Down[l.Surface.FrameStation(i)] + b.shares[i][k]*b.Girths[i]
+			c.Upper = b.top.Down[l.Surface.FrameStation(i)] + at.upper*b.Girths[i]
 			c.WidthCut = w * st.Centre.runs[i].slant
 		}
 	}
@@ -131,7 +135,8 @@ func (l *Layer) cross(st *Strake, b *Band) {
 // one; so all of its strakes are the same but those that lie at its edges at
 // some frame, whose bevels go by the next band too.
 func (l *Layer) keptFrom(old *Layer, was, b *Band) []*Strake {
-	if old.fitting != l.fitting || was.Number != b.Number || was.First != b.First || !slices.Equal(was.strips, b.strips) {
+	if old.fitting != l.fitting || was.Number != b.Number || was.First != b.First || !slices.Equal(was.strips, b.strips) ||
+		!slices.Equal(was.modes, b.modes) || !slices.Equal(was.Laid, b.Laid) || !slices.EqualFunc(was.laid, b.laid, asLaid.equals) {
 		return nil
 	}
 	kept := slices.Clone(old.Strakes[was.First : was.First+len(was.Weights)])
@@ -143,50 +148,65 @@ func (l *Layer) keptFrom(old *Layer, was, b *Band) []*Strake {
 	return kept
 }
 
-// seamShares gives the shares of the girth of a band's seams at every frame; at
-// those not planked, what they are at the end of the planking.
-func (l *Layer) seamShares(b *Band) [][]float64 {
-	s := l.Surface
-	out := make([][]float64, s.Frames())
-	for i := s.first; i <= s.last; i++ {
-		out[i] = b.edges(i)
-	}
-	for i := range out {
-		out[i] = out[min(max(i, s.first), s.last)]
-	}
-	return out
-}
-
-// courses are the lines of a band's strakes: the middle of each, and the seams
-// between. They hang on the shares of the girth alone, within one region.
+// courses are the lines of a band's strakes: the middle of each, and its edges. They
+// hang on the places of the strakes at the frames alone, within one region.
 type courses struct {
-	shares         [][]float64
-	centres, seams []*Line
+	places                  [][]place
+	centres, uppers, lowers []*Line
 }
 
-// coursesIn finds them, and looks at the context at each strake.
+// coursesIn finds them, and looks at the context at each strake. The lower edge of
+// a strake is the upper one of the next, but for where a wedge lies between: there
+// that runs the wedge's width below it.
 func (l *Layer) coursesIn(ctx context.Context, b *Band) (*courses, error) {
 	s := l.Surface
-	c := &courses{}
-	scratch, at := newCourse(len(s.stations)), make([]float64, s.Frames())
+	c := &courses{places: b.places}
 	n := len(b.Weights)
-	room := s.roomFor(n, n-1, 2*n-1)
-	share := func(k int, weight float64) course {
-		for i, e := range b.shares {
-			at[i] = e[k]*(1-weight) + e[min(k+1, len(b.Weights))]*weight
+	wedged := 0
+	for k := range n - 1 {
+		if b.wedgeBelow(k) {
+			wedged++
 		}
-		return s.blend(room, b.top.course, b.bottom.course, s.sharesAlong(at, scratch))
 	}
-	for k := range b.Weights {
+	scratch, at := newCourse(len(s.stations)), make([]float64, s.Frames())
+	room := s.roomFor(n, n-1+wedged, 2*n-1+wedged)
+	share := func(of func(p []place) float64) course {
+		for i, p := range b.places {
+			at[i] = of(p)
+		}
+		return s.sharesAlong(at, scratch)
+	}
+	line := func(c course) course { return s.blend(room, b.top.course, b.bottom.course, c) }
+	upper := b.top
+	for k := range n {
 		if err := halt.Asked(ctx, planking); err != nil {
 			return nil, err
 		}
-		c.centres = append(c.centres, s.lineIn(room, share(k, 0.5)))
-		if k < len(b.Weights)-1 {
-			c.seams = append(c.seams, s.placesIn(room, share(k+1, 0)))
+		c.centres = append(c.centres, s.lineIn(room, line(share(func(p []place) float64 { return p[k].middle }))))
+		c.uppers = append(c.uppers, upper)
+		if k == n-1 {
+			c.lowers = append(c.lowers, b.bottom)
+			break
+		}
+		lower := share(func(p []place) float64 { return p[k].lower })
+		c.lowers = append(c.lowers, s.placesIn(room, line(lower)))
+		if upper = c.lowers[k]; b.wedgeBelow(k) {
+			edge := lower.clone()
+			edge.addOpen(share(func(p []place) float64 { return p[k].gap }))
+			upper = s.placesIn(room, line(edge))
 		}
 	}
 	return c, nil
+}
+
+// wedgeBelow tells whether a wedge lies anywhere beneath strake k.
+func (b *Band) wedgeBelow(k int) bool {
+	for _, run := range b.shorts {
+		if slices.Contains(run.wedges, k) {
+			return true
+		}
+	}
+	return false
 }
 
 // bandBetween gives the band of a layer that lies between those two very lines,
@@ -208,17 +228,16 @@ func (l *Layer) coursesOf(b *Band) *courses {
 	if b == nil {
 		return nil
 	}
-	n := len(b.Weights)
-	c := &courses{shares: b.shares, seams: l.Seams[b.First+1 : b.First+n]}
-	for _, st := range l.Strakes[b.First : b.First+n] {
-		c.centres = append(c.centres, st.Centre)
+	c := &courses{places: b.places}
+	for _, st := range l.Strakes[b.First : b.First+len(b.Weights)] {
+		c.centres, c.uppers, c.lowers = append(c.centres, st.Centre), append(c.uppers, st.Upper), append(c.lowers, st.Lower)
 	}
 	return c
 }
 
-// ifShared gives the courses if they are those of these shares, else nil.
-func (c *courses) ifShared(shares [][]float64) *courses {
-	if c == nil || !slices.EqualFunc(c.shares, shares, slices.Equal[[]float64]) {
+// ifPlaced gives the courses if they are those of these places, else nil.
+func (c *courses) ifPlaced(places [][]place) *courses {
+	if c == nil || !slices.EqualFunc(c.places, places, slices.Equal[[]place]) {
 		return nil
 	}
 	return c
@@ -245,8 +264,7 @@ func (st *Strake) summarise(s *Surface) {
 	if first < 0 {
 		return
 	}
-	// A strake that drops out runs to a point by the next frame.
-	st.From, st.To = s.FrameStation(max(first-1, s.first)), s.FrameStation(min(last+1, s.last))
+	st.From, st.To = s.FrameStation(first), s.FrameStation(last) // one that drops out ends in a nib on its last frame
 	face := 0.0
 	for k := s.FrameStation(first); k <= s.FrameStation(last); k++ {
 		st.EdgeSetMax = max(st.EdgeSetMax, st.Centre.EdgeSet[k], -st.Centre.EdgeSet[k])
@@ -275,11 +293,25 @@ func (l *Layer) fitStock(frame int, h *hull.Layer) {
 		if !l.fitted[n] {
 			c := &l.Strakes[n].At[frame]
 			c.BevelUpper, c.BevelLower = upper/2, lower/2
-			c.Pitch = pitch(h, l.Strakes[n].Strip, upper, lower)
-			c.Decide(l.Rules.Fit)
+			c.Pitch = pitch(h, l.Strakes[n].Strip, l.Rules.LeastWidth, upper, lower)
+			l.settle(n, frame)
 		}
 		upper = lower
 	}
+}
+
+// settle parts what a strake takes up at a frame into the width of its wood and
+// what it creeps, and says what is done to its strip.
+func (l *Layer) settle(n, frame int) {
+	st := l.Strakes[n]
+	b, c := l.Bands[st.Band-1], &st.At[frame]
+	if a := &b.laid[frame]; a.whole[st.Number-1] {
+		c.Creep = c.WidthCut - c.Pitch
+	} else {
+		c.Creep = a.creep[st.Number-1] * c.WidthCut / c.WidthFrame
+	}
+	c.WidthCut -= c.Creep
+	c.Decide(l.Rules.Fit)
 }
 
 // nextLaid is the first strake from the n-th on that is laid at a frame, or how
@@ -291,10 +323,19 @@ func (l *Layer) nextLaid(n, frame int) int {
 	return n
 }
 
+// Resize gives the crossing another width along the frame, mm. What its strip creeps
+// stays, as far as the strip does not taper.
+func (c *Crossing) Resize(width float64) {
+	across := (c.WidthCut + c.Creep) * width / c.WidthFrame
+	c.Creep = max(min(c.Creep, across-c.Pitch), 0)
+	c.WidthFrame, c.WidthCut = width, across-c.Creep
+}
+
 // Decide compares the need with a whole strip, which fits where it comes so near,
 // mm.
 func (c *Crossing) Decide(fit float64) {
 	over := c.WidthCut - c.Pitch
+	c.Gap = 0
 	switch {
 	case over > fit:
 		c.Action, c.Gap = Gap, over
@@ -320,6 +361,6 @@ func (l *Layer) faceAt(n, frame int) face {
 		t = l.Strakes[n].Centre.runs[frame].tangent
 	}
 	k := l.Surface.FrameStation(frame)
-	chord := l.Seams[n+1].P[k].Sub(l.Seams[n].P[k])
+	chord := l.Strakes[n].Lower.P[k].Sub(l.Strakes[n].Upper.P[k])
 	return face{n, t, t.Cross(chord).Normalize()}
 }

@@ -13,8 +13,80 @@ type Wedge struct {
 	Band     int
 	From, To int     // frames: the last without the gap (or the narrowest), and where it is widest
 	Length   float64 // mm along the hull from where the gap opens to To
-	Width    float64 // mm at To
+	Width    float64 // mm across at To
 	Stealer  bool
+	Laid     *LaidWedge // where it lies; nil of the rest on the bench
+}
+
+// LaidWedge is where a wedge of the plan lies.
+type LaidWedge struct {
+	First, Last  int       // frames between which it is open: on the side away from Wedge.From it ends at the end of the planking, or runs to nothing again
+	Widths       []float64 // mm across at every frame
+	At           []float64 // mm along it where every frame stands, from its point
+	Length       float64   // mm in all
+	Upper, Lower *Line     // its edges, places only
+}
+
+// wedges lists those of a band as laid.
+func (l *Layer) wedges(b *Band, h *hull.Layer) {
+	for _, run := range b.shorts {
+		for _, k := range run.wedges {
+			l.Wedges = append(l.Wedges, l.wedge(b, k, run, h))
+		}
+	}
+}
+
+// wedge measures that of a run beneath strake k. Its point is the end farther from
+// its widest frame.
+func (l *Layer) wedge(b *Band, k int, run short, h *hull.Layer) Wedge {
+	above := l.Strakes[b.First+k]
+	w := &LaidWedge{First: max(run.from-1, b.first), Last: min(run.to+1, b.last), Upper: above.Lower, Lower: l.Strakes[b.First+k+1].Upper}
+	for i := range b.laid {
+		width := 0.0
+		if i >= run.from && i <= run.to {
+			width = b.laid[i].wedge[k] * above.Centre.runs[i].slant
+		}
+		w.Widths = append(w.Widths, width)
+	}
+	from, to := l.opening(b, k, above.Centre, run.from, w.First), l.opening(b, k, above.Centre, run.to, w.Last)
+	at := above.Centre.S[l.Surface.FrameStation(run.at)]
+	out := Wedge{Below: above.ID, Band: b.Number, From: w.First, To: run.at, Length: at - from, Width: w.Widths[run.at], Laid: w}
+	w.Length = to - from
+	backwards := to-at > at-from
+	if backwards {
+		out.From, out.Length = w.Last, to-at
+	}
+	for i := range b.laid {
+		s := above.Centre.S[l.Surface.FrameStation(i)]
+		if backwards {
+			w.At = append(w.At, to-s)
+		} else {
+			w.At = append(w.At, s-from)
+		}
+	}
+	out.Stealer = out.Width >= l.Rules.LeastWidth*h.Stock.Width
+	return out
+}
+
+// WedgeAt is the width along a frame of the wedge planned beneath strake k (from 0)
+// of the band, mm.
+func (b *Band) WedgeAt(k, frame int) float64 {
+	if w := b.laid[frame].wedge; w != nil {
+		return w[k]
+	}
+	return 0
+}
+
+// opening is where, along a line, the wedge beneath strake k opens between its
+// outermost frame and the next, mm: straight between what is left open at the one
+// and shaved at the other.
+func (l *Layer) opening(b *Band, k int, c *Line, open, next int) float64 {
+	at := func(i int) float64 { return c.S[l.Surface.FrameStation(i)] }
+	gap, shaved := b.places[open][k].gap*b.Girths[open], min(b.places[next][k].gap*b.Girths[next], 0)
+	if open == next {
+		return at(open)
+	}
+	return at(open) + (at(next)-at(open))*gap/(gap-shaved)
 }
 
 // WedgesIn gathers the gaps of a band: the strips are laid up to each other and
@@ -66,17 +138,17 @@ func (l *Layer) wedgesAt(b *Band, foot, peak int, excess []float64, stock float6
 		above := l.Strakes[b.First+at]
 		out = append(out, Wedge{
 			Below: above.ID, Band: b.Number, From: foot, To: peak,
-			Length: l.opening(above.Centre, foot, peak, excess), Width: width,
+			Length: l.gapes(above.Centre, foot, peak, excess), Width: width,
 			Stealer: width >= l.Rules.LeastWidth*stock,
 		})
 	}
 	return out
 }
 
-// opening is the length along a line from where the gap opens to its peak: by
+// gapes is the length along a line from where the gap opens to its peak: by
 // a straight line between the frame at its foot, if the strips still taper
 // there, and the next.
-func (l *Layer) opening(c *Line, foot, peak int, excess []float64) float64 {
+func (l *Layer) gapes(c *Line, foot, peak int, excess []float64) float64 {
 	s := l.Surface
 	at := func(i int) float64 { return c.S[s.FrameStation(i)] }
 	from := at(foot)

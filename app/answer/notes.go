@@ -47,6 +47,8 @@ func noteText(l *loft.Layer, note loft.Note, u Units) string {
 		return fmt.Sprintf("Band %d gapes at every frame, by %s at the least: allow %s of creep a strip, or give it another strake.", n.Band, told(u, n.Least, 1), told(u, n.Creep, 2))
 	case loft.CreepsApart:
 		return fmt.Sprintf("Band %d is %s wider at frame %s than its strips, %s a strip: so much they creep apart of themselves, and no wedge is planned.", n.Band, told(u, n.By, 1), name(n.Frame), told(u, n.Each, 2))
+	case loft.FallsShort:
+		return fallsShort(l, n, u)
 	case loft.LinesCross:
 		_, text, _ := strings.Cut(CrossingFault(l, n, u).Error(), ": ") // a note is told with its layer anyhow
 		return "B" + strings.TrimPrefix(text, "b")
@@ -136,4 +138,20 @@ func framesCalled(l *loft.Layer, frames []int) string {
 		return "frames " + runs[0]
 	}
 	return "frames " + strings.Join(runs[:len(runs)-1], ", ") + " and " + runs[len(runs)-1]
+}
+
+// fallsShort says where strips do not fill a band, and what is done.
+func fallsShort(l *loft.Layer, n loft.FallsShort, u Units) string {
+	name := l.Surface.FrameName
+	where := fmt.Sprintf("at frame %s", name(n.From))
+	if n.To > n.From {
+		where = fmt.Sprintf("from frame %s to %s, by up to %s at %s", name(n.From), name(n.To), told(u, n.By, 1), name(n.At))
+	} else {
+		where += " by " + told(u, n.By, 1)
+	}
+	what := "strake " + n.Wider[0] + " is"
+	if len(n.Wider) > 1 {
+		what = "strakes " + joined(n.Wider, func(s string) string { return s }) + " are"
+	}
+	return fmt.Sprintf("The strips of band %d fall short %s, where no wedge may lie: %s cut wider, from sheet wood. Another strake in the band, wider strips or another course of its lines would spare that.", n.Band, where, what)
 }

@@ -57,6 +57,8 @@ var everyNote = []loft.Note{
 	loft.RunsOut{Line: 2, Frames: []int{1}, At: 1, By: 3.4},
 	loft.Surplus{Band: 1, Given: 9, Laid: 7},
 	loft.TooWide{Band: 1, Frame: 2, Width: 9.9},
+	loft.FallsShort{Band: 1, From: 1, To: 3, At: 2, By: 2.9, Wider: []string{"1.02", "1.04"}},
+	loft.FallsShort{Band: 1, From: 2, To: 2, At: 2, By: 2.9, Wider: []string{"1.02"}},
 	loft.GapesAllAlong{Band: 1, Least: 2.2, Creep: 0.31},
 	loft.CreepsApart{Band: 1, Frame: 2, By: 1.3, Each: 0.12},
 	loft.LinesCross{Line: 2, Frames: []int{0, 1, 3, 6}, By: 5.2},

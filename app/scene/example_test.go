@@ -12,12 +12,12 @@ import (
 // what it drew last.
 func Example() {
 	var s scene.Scene
-	s.Add(scene.Skin{ // one strake of two bays, square abeam
-		Seams:   [][]mgl64.Vec3{{{0, 20, 10}, {50, 20, 10}, {100, 20, 10}}, {{0, 20, 0}, {50, 20, 0}, {100, 20, 0}}},
-		Normals: [][]mgl64.Vec3{{{0, 1, 0}, {0, 1, 0}, {0, 1, 0}}, {{0, 1, 0}, {0, 1, 0}, {0, 1, 0}}},
-		Frame:   []int16{0, 1, 2},
-		Chosen:  -1,
-	}, false)
+	out := [2]mgl64.Vec3{{0, 1, 0}, {0, 1, 0}}
+	s.Add(scene.Skin{Chosen: -1, Plates: []scene.Plate{{Strake: 0, Rungs: []scene.Rung{ // one strake of two bays, square abeam
+		{At: [2]mgl64.Vec3{{0, 20, 10}, {0, 20, 0}}, Normal: out, Frame: 0},
+		{At: [2]mgl64.Vec3{{50, 20, 10}, {50, 20, 0}}, Normal: out, Frame: 1},
+		{At: [2]mgl64.Vec3{{100, 20, 10}, {100, 20, 0}}, Normal: out, Frame: 2},
+	}}}}, false)
 	s.Draw([]mgl64.Vec3{{0, 20, 10}, {100, 20, 10}}, scene.SeamLine, 1, false)
 
 	var r scene.Renderer

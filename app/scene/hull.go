@@ -45,16 +45,44 @@ func Hull(l *loft.Layer, look Look) *Scene {
 }
 
 func skinOf(l *loft.Layer, look Look) Skin {
-	k := Skin{Frame: nearestFrames(l), Chosen: look.Strake, Tint: tintOf(l, look.Tinting)}
-	u := l.Surface.Stations()
-	for _, seam := range l.Seams {
-		normals := make([]mgl64.Vec3, len(u))
-		for i := range u {
-			j := l.Surface.At(u[i], seam.V[i])
-			normals[i] = j.Normal()
+	k := Skin{Chosen: look.Strake}
+	tint, frames, u := tintOf(l, look.Tinting), nearestFrames(l), l.Surface.Stations()
+	normals := map[*loft.Line][]mgl64.Vec3{}
+	normal := func(e loft.EdgePoint) mgl64.Vec3 {
+		if normals[e.Line] == nil {
+			normals[e.Line] = make([]mgl64.Vec3, len(u))
 		}
-		k.Seams = append(k.Seams, seam.P)
-		k.Normals = append(k.Normals, normals)
+		n := &normals[e.Line][e.Station]
+		if *n == (mgl64.Vec3{}) {
+			j := l.Surface.At(u[e.Station], e.Line.V[e.Station])
+			*n = j.Normal()
+		}
+		return *n
+	}
+	plate := func(strake int, upper, lower []loft.EdgePoint) {
+		p := Plate{Strake: strake}
+		for i := range upper {
+			r := Rung{Frame: frames[upper[i].Station]}
+			for j, e := range []loft.EdgePoint{upper[i], lower[i]} {
+				r.At[j], r.Normal[j] = e.Line.P[e.Station], normal(e)
+			}
+			if tint != nil && strake >= 0 {
+				r.Tint = tint(strake, upper[i].Station)
+			}
+			p.Rungs = append(p.Rungs, r)
+		}
+		k.Plates = append(k.Plates, p)
+	}
+	for n := range l.Strakes {
+		upper, lower := l.Edges(n)
+		plate(n, upper, lower)
+	}
+	for _, w := range l.Wedges {
+		var upper, lower []loft.EdgePoint
+		for i := l.Surface.FrameStation(w.Laid.First); i <= l.Surface.FrameStation(w.Laid.Last); i++ {
+			upper, lower = append(upper, loft.EdgePoint{Line: w.Laid.Upper, Station: i}), append(lower, loft.EdgePoint{Line: w.Laid.Lower, Station: i})
+		}
+		plate(NoStrake, upper, lower)
 	}
 	return k
 }
@@ -78,7 +106,7 @@ func tintOf(l *loft.Layer, t Tinting) func(strake, station int) float64 {
 		return func(k, i int) float64 {
 			s := l.Strakes[k]
 			c := float64(s.Centre.EdgeSet[i])
-			width := l.Seams[k].P[i].Sub(l.Seams[k+1].P[i]).Len()
+			width := s.Upper.P[i].Sub(s.Lower.P[i]).Len()
 			return limited(-c * width / 2 / fullStrain)
 		}
 	case ByFit:
@@ -119,12 +147,17 @@ func addFrames(s *Scene, l *loft.Layer, look Look) {
 
 // addLines draws seams, the edges of the chosen strake, band lines and limits.
 func addLines(s *Scene, l *loft.Layer, look Look) {
-	for _, seam := range l.Seams {
-		s.Draw(seam.P, SeamLine, 1, look.Both)
+	for _, r := range l.SeamRuns() {
+		s.Draw(r.Line.P[r.From:r.To+1], SeamLine, 1, look.Both)
 	}
-	if k := look.Strake; k >= 0 && k+1 < len(l.Seams) {
-		s.Draw(l.Seams[k].P, ChosenLine, 1.8, look.Both)
-		s.Draw(l.Seams[k+1].P, ChosenLine, 1.8, look.Both)
+	for _, d := range l.Drops {
+		st, at := l.Strakes[d.At], l.Surface.FrameStation(d.From)
+		s.Draw([]mgl64.Vec3{st.Upper.P[at], st.Lower.P[at]}, SeamLine, 1.4, look.Both)
+	}
+	if k := look.Strake; k >= 0 && k < len(l.Strakes) {
+		upper, lower := l.Edges(k)
+		s.Draw(places(upper), ChosenLine, 1.8, look.Both)
+		s.Draw(places(lower), ChosenLine, 1.8, look.Both)
 	}
 	for k, line := range l.Lines {
 		kind, width := BandLine, 2.0
@@ -136,4 +169,12 @@ func addLines(s *Scene, l *loft.Layer, look Look) {
 		}
 		s.Draw(line.P, kind, width, look.Both)
 	}
+}
+
+func places(edge []loft.EdgePoint) []mgl64.Vec3 {
+	var out []mgl64.Vec3
+	for _, e := range edge {
+		out = append(out, e.Line.P[e.Station])
+	}
+	return out
 }

@@ -149,13 +149,16 @@ func TestChosenStrakeStandsOut(t *testing.T) {
 	assert.NotEqual(t, mean(-1), mean(4))
 }
 
-func TestDroppedStrakeHasNoTriangles(t *testing.T) {
+func TestPlateOfNoWidthHasNoTriangles(t *testing.T) {
 	k := wigleySkin(11, 8)
-	full, dropped := &Scene{}, &Scene{}
+	full, ended := &Scene{}, &Scene{}
 	full.Add(k, false)
-	copy(k.Seams[3], k.Seams[4])
-	dropped.Add(k, false)
-	assert.Len(t, dropped.Triangles, len(full.Triangles)-2*(len(k.Frame)-1))
+	for i := range k.Plates[3].Rungs {
+		r := &k.Plates[3].Rungs[i]
+		r.At[1] = r.At[0]
+	}
+	ended.Add(k, false)
+	assert.Len(t, ended.Triangles, len(full.Triangles)-2*(len(k.Plates[3].Rungs)-1))
 }
 
 func TestBuffersAreUsedAgain(t *testing.T) {
@@ -173,19 +176,22 @@ func TestBuffersAreUsedAgain(t *testing.T) {
 func wigleySkin(frames, strakes int) Skin {
 	const L, B, T = 600.0, 60.0, 37.5
 	n := 4*(frames-1) + 1
-	k := Skin{Chosen: -1, Frame: make([]int16, n), Tint: func(strake, i int) float64 { return math.Sin(float64(strake+i) / 9) }}
-	for i := range n {
-		k.Frame[i] = int16((i + 2) / 4)
+	at := func(j, i int) (p, normal mgl64.Vec3) {
+		x, z := L*(float64(i)/float64(n-1)-0.5), -T*float64(j)/float64(strakes)
+		fx, fz := 1-4*x*x/L/L, 1-z*z/T/T
+		return mgl64.Vec3{x, B / 2 * fx * fz, z}, mgl64.Vec3{B / 2 * 8 * x / L / L * fz, 1, B / 2 * fx * 2 * z / T / T}.Normalize()
 	}
-	for j := range strakes + 1 {
-		pts, nor := make([]mgl64.Vec3, n), make([]mgl64.Vec3, n)
+	k := Skin{Chosen: -1}
+	for j := range strakes {
+		p := Plate{Strake: j}
 		for i := range n {
-			x, z := L*(float64(i)/float64(n-1)-0.5), -T*float64(j)/float64(strakes)
-			fx, fz := 1-4*x*x/L/L, 1-z*z/T/T
-			pts[i] = mgl64.Vec3{x, B / 2 * fx * fz, z}
-			nor[i] = mgl64.Vec3{B / 2 * 8 * x / L / L * fz, 1, B / 2 * fx * 2 * z / T / T}.Normalize()
+			r := Rung{Frame: int16((i + 2) / 4), Tint: math.Sin(float64(j+i) / 9)}
+			for e := range 2 {
+				r.At[e], r.Normal[e] = at(j+e, i)
+			}
+			p.Rungs = append(p.Rungs, r)
 		}
-		k.Seams, k.Normals = append(k.Seams, pts), append(k.Normals, nor)
+		k.Plates = append(k.Plates, p)
 	}
 	return k
 }
@@ -193,7 +199,11 @@ func wigleySkin(frames, strakes int) Skin {
 func wigley(frames, strakes int) *Scene {
 	s, k := &Scene{}, wigleySkin(frames, strakes)
 	s.Add(k, true)
-	for _, seam := range k.Seams {
+	for _, p := range k.Plates {
+		var seam []mgl64.Vec3
+		for _, r := range p.Rungs {
+			seam = append(seam, r.At[0])
+		}
 		s.Draw(seam, SeamLine, 1, true)
 	}
 	return s

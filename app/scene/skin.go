@@ -2,17 +2,32 @@ package scene
 
 import "github.com/go-gl/mathgl/mgl64"
 
-// Skin is a side of a hull as a net: seams by stations.
+// Skin is a side of a hull as plates.
 type Skin struct {
-	Seams   [][]mgl64.Vec3                    // [seam][station], mm; one more than there are strakes
-	Normals [][]mgl64.Vec3                    // alike, of unit length, outwards
-	Tint    func(strake, station int) float64 // −1 to 1; nil leaves bare wood
-	Frame   []int16                           // [station]: the nearest frame
-	Chosen  int                               // strake that is chosen, or -1
+	Plates []Plate
+	Chosen int // strake that is chosen, or -1
 }
 
-// thin is the width in mm under which a strake is taken to have dropped out.
+// Plate is a strake, or with NoStrake a wedge: its edges rung by rung.
+type Plate struct {
+	Strake int
+	Rungs  []Rung
+}
+
+// NoStrake is the strake of what is none.
+const NoStrake = -1
+
+// Rung is a place across a plate, at its upper and its lower edge.
+type Rung struct {
+	At, Normal [2]mgl64.Vec3 // mm; of unit length, outwards
+	Tint       float64       // −1 to 1; 0 is bare wood
+	Frame      int16         // the nearest
+}
+
+// thin is the width in mm under which a plate is taken to have ended.
 const thin = 1e-4
+
+func (r *Rung) wide() bool { return r.At[0].Sub(r.At[1]).Len() > thin }
 
 // Add adds a skin's planking to the scene, to starboard too if both.
 func (s *Scene) Add(k Skin, both bool) {
@@ -24,38 +39,28 @@ func (s *Scene) Add(k Skin, both bool) {
 
 // side adds one side; y is multiplied by sign.
 func (s *Scene) side(k Skin, sign float64) {
-	for strake := 0; strake+1 < len(k.Seams); strake++ {
+	for _, p := range k.Plates {
 		base := int32(len(s.Vertices))
-		for i := range k.Frame {
-			t := 0.0
-			if k.Tint != nil {
-				t = k.Tint(strake, i)
-			}
-			for _, seam := range [2]int{strake, strake + 1} {
-				s.Vertices = append(s.Vertices, Vertex{
-					At: across(k.Seams[seam][i], sign), Normal: across(k.Normals[seam][i], sign), Tint: t,
-				})
+		for _, r := range p.Rungs {
+			for j := range 2 {
+				s.Vertices = append(s.Vertices, Vertex{At: across(r.At[j], sign), Normal: across(r.Normal[j], sign), Tint: r.Tint})
 			}
 		}
-		s.strip(k, strake, base)
+		s.plate(p, base, p.Strake >= 0 && p.Strake == k.Chosen)
 	}
 }
 
-// strip adds the triangles of a strake whose vertices start at base: upper and
-// lower edge by turns.
-func (s *Scene) strip(k Skin, strake int, base int32) {
-	wide := func(i int) bool {
-		return k.Seams[strake][i].Sub(k.Seams[strake+1][i]).Len() > thin
-	}
-	for i := 0; i+1 < len(k.Frame); i++ {
-		if !wide(i) && !wide(i+1) {
+// plate adds the triangles of a plate whose vertices start at base: upper and lower
+// edge by turns.
+func (s *Scene) plate(p Plate, base int32, chosen bool) {
+	for i := 0; i+1 < len(p.Rungs); i++ {
+		if !p.Rungs[i].wide() && !p.Rungs[i+1].wide() {
 			continue
 		}
 		a := base + int32(2*i)
-		chosen := strake == k.Chosen
 		s.Triangles = append(s.Triangles,
-			Triangle{a, a + 1, a + 2, Tag{int16(strake), k.Frame[i]}, chosen},
-			Triangle{a + 1, a + 3, a + 2, Tag{int16(strake), k.Frame[i+1]}, chosen})
+			Triangle{a, a + 1, a + 2, Tag{int16(p.Strake), p.Rungs[i].Frame}, chosen},
+			Triangle{a + 1, a + 3, a + 2, Tag{int16(p.Strake), p.Rungs[i+1].Frame}, chosen})
 	}
 }
 

@@ -124,8 +124,12 @@ func (m *numberMap) drawFrames() {
 }
 
 func (m *numberMap) drawSeams() {
-	for _, s := range m.l.Seams {
-		m.Line(draw.Seam, thin, m.placed(s.P)...)
+	for _, s := range m.l.SeamRuns() {
+		m.Line(draw.Seam, thin, m.placed(s.Line.P[s.From:s.To+1])...)
+	}
+	for _, d := range m.l.Drops {
+		st, at := m.l.Strakes[d.At], m.l.Surface.FrameStation(d.From)
+		m.Line(draw.Seam, thin, m.place(st.Upper.P[at]), m.place(st.Lower.P[at]))
 	}
 	for _, b := range m.l.Lines {
 		m.Line(draw.BandInk, heavy, m.placed(b.P)...)

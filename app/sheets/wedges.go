@@ -1,7 +1,9 @@
 package sheets
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/loft"
@@ -29,8 +31,8 @@ func wedgePatterns(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	}, pieces, s.Room)
 }
 
-// wedgePiece draws one: its lower edge straight along the grain, its wide end
-// square to it.
+// wedgePiece draws one as it is laid, its lower edge straight along the grain; where
+// it ends at the end of the planking it is drawn on past that.
 func wedgePiece(l *loft.Layer, w loft.Wedge, s Settings) *piece {
 	p := &piece{}
 	name := l.Surface.FrameName
@@ -38,22 +40,61 @@ func wedgePiece(l *loft.Layer, w loft.Wedge, s Settings) *piece {
 	if w.Stealer {
 		what = "Stealer"
 	}
-	y := p.lines(0, 0, s.Room.Width, fmt.Sprintf("%s under %s, layer %d: cut 2, one a side. %.2f mm wide at frame %s, its point %.1f mm from there towards frame %s. Drawn %.0f %% over-long: fit it, then trim it.",
-		what, short(w.Below), l.Number, w.Width, name(w.To), w.Length, name(w.From), 100*l.Rules.WedgeOver)) + 1
-	over := 1 + l.Rules.WedgeOver
-	top, base := y, y+w.Width*over
-	tip, end := 1.0, 1+w.Length*over
-	p.Line(draw.Cut, thin, draw.Pt(tip, base), draw.Pt(end, top), draw.Pt(end, base), draw.Pt(tip, base))
-	at := tip + w.Length
-	p.Line(draw.Pencil, hair, draw.Pt(at, base-w.Width), draw.Pt(at, base))
-	p.Line(draw.Grid, hair, draw.Pt(at, base), draw.Pt(at, base+2))
-	p.Text(draw.Pt(at, base+2+small*0.8), name(w.To), draw.Ink, small, draw.Centre)
-	if w.Length > 40 {
-		p.text(tip, base+2+small*0.8, "grain", small, draw.Left)
-		g := tip + draw.TextWidth("grain", small) + 1.5
-		p.arrow(draw.Pt(g+8, base+4), draw.Pt(g+16, base+4))
-		p.arrow(draw.Pt(g+8, base+4), draw.Pt(g, base+4))
+	outline, frames := wedgeOutline(l, w)
+	ends := fmt.Sprintf("Drawn %.0f %% over-long: fit it, then trim it.", 100*l.Rules.WedgeOver)
+	if outline[len(outline)-1].Y == 0 {
+		ends = fmt.Sprintf("It runs to a point again %.1f mm on.", w.Laid.Length-w.Length)
 	}
-	p.w, p.h = max(p.w, end, at+draw.TextWidth(name(w.To), small)/2), base+7
+	y := p.lines(0, 0, s.Room.Width, fmt.Sprintf("%s under %s, layer %d: cut 2, one a side. %.2f mm wide at frame %s, its point %.1f mm from there towards frame %s. %s",
+		what, short(w.Below), l.Number, w.Width, name(w.To), w.Length, name(w.From), ends)) + 1
+	const tip = 1.0
+	base := y + w.Width*(1+l.Rules.WedgeOver)
+	var edge []draw.Point
+	for _, q := range outline {
+		edge = append(edge, draw.Pt(tip+q.X, base-q.Y))
+	}
+	end := edge[len(edge)-1].X
+	p.Line(draw.Cut, thin, append(edge, draw.Pt(end, base), draw.Pt(tip, base))...)
+	for _, i := range frames {
+		at := tip + w.Laid.At[i]
+		p.Line(draw.Pencil, hair, draw.Pt(at, base-w.Laid.Widths[i]), draw.Pt(at, base))
+		p.Line(draw.Grid, hair, draw.Pt(at, base), draw.Pt(at, base+2))
+		p.Text(draw.Pt(at, base+2+small*0.8), name(i), draw.Ink, small, draw.Centre)
+		p.w = max(p.w, at+draw.TextWidth(name(i), small)/2)
+	}
+	p.h = base + 7
+	if w.Length > 40 {
+		p.text(tip, base+6+small*0.8, "grain", small, draw.Left)
+		g := tip + draw.TextWidth("grain", small) + 1.5
+		p.arrow(draw.Pt(g+8, base+8), draw.Pt(g+16, base+8))
+		p.arrow(draw.Pt(g+8, base+8), draw.Pt(g, base+8))
+		p.h = base + 11
+	}
+	p.w = max(p.w, end)
 	return p
+}
+
+// wedgeOutline is the upper edge of a wedge over its straight lower one, from its
+// point on, y upwards; and the frames at which it is open.
+func wedgeOutline(l *loft.Layer, w loft.Wedge) (edge []draw.Point, frames []int) {
+	for i, width := range w.Laid.Widths {
+		if width > 0 {
+			frames = append(frames, i)
+		}
+	}
+	slices.SortFunc(frames, func(a, b int) int { return cmp.Compare(w.Laid.At[a], w.Laid.At[b]) })
+	edge = []draw.Point{{}}
+	for _, i := range frames {
+		if q := draw.Pt(w.Laid.At[i], w.Laid.Widths[i]); q.X > 0 {
+			edge = append(edge, q)
+		} else {
+			edge[0] = q // it begins at the end of the planking
+		}
+	}
+	a, b := edge[max(len(edge)-2, 0)], edge[len(edge)-1]
+	if b.X < w.Laid.Length-1e-6 {
+		return append(edge, draw.Pt(w.Laid.Length, 0)), frames
+	}
+	over := w.Laid.Length * l.Rules.WedgeOver
+	return append(edge, draw.Pt(b.X+over, b.Y+(b.Y-a.Y)/max(b.X-a.X, 1e-9)*over)), frames
 }

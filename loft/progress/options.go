@@ -153,8 +153,10 @@ func (f *optionFinder) add(o Option, change func(*hull.Plan)) {
 	p.Hull.Frames = f.k.Plan.Hull.Frames
 	after, err := f.after(&o, p)
 	if err != nil {
-		f.err = fmt.Errorf("%s: %w", o.Remedy, err)
-		return
+		if f.ctx.Err() != nil {
+			f.err = fmt.Errorf("%s: %w", o.Remedy, err)
+		}
+		return // what cannot be laid, as strips so wide that strakes of the record have no room, is no option
 	}
 	o.After, o.Fits = after, after.Divides()
 	f.out = append(f.out, o)

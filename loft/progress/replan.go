@@ -289,11 +289,11 @@ func (s *benchBand) cutNow(n, entry int) {
 }
 
 // without is what a frame's girth leaves besides strakes as wide as they were
-// cut.
+// cut, and the wedges beneath them.
 func (s *benchBand) without(frame int, laid map[int]bool) float64 {
 	left := s.b.Girths[frame]
 	for n := range laid {
-		left -= s.widths[n][frame]
+		left -= s.widths[n][frame] + s.b.WedgeAt(n, frame)
 	}
 	return left
 }
@@ -495,7 +495,7 @@ func (s *benchBand) share(g *regression) {
 			if s.laid[n] || w == 0 {
 				continue
 			}
-			left += stray
+			left += stray - s.b.WedgeAt(n, i)
 			if s.cut[n] {
 				left -= s.widths[n][i]
 			} else {
@@ -545,7 +545,7 @@ func (s *benchBand) tell(g *regression) BandState {
 		left, planned := max(s.without(i, s.laid)+mean, 0), 0.0
 		for n := range s.b.Weights {
 			if !s.laid[n] {
-				planned += s.plan(n, i)
+				planned += s.plan(n, i) + s.b.WedgeAt(n, i)
 			}
 		}
 		out.Left = append(out.Left, left)
@@ -589,6 +589,7 @@ func (s *benchBand) seams(g *regression, out *BandState) {
 			default:
 				down[i] += w + out.CreepToGo
 			}
+			down[i] += s.b.WedgeAt(n, i)
 		}
 		out.Seams = append(out.Seams, slices.Clone(down))
 	}

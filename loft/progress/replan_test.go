@@ -57,7 +57,7 @@ func simulate(l *loft.Layer, b *loft.Band, seed uint64) *simulated {
 func (s *simulated) left(n, frame int, widths [][]float64) float64 {
 	left := s.b.Girths[frame]
 	for k := range n {
-		left -= widths[k][frame]
+		left -= widths[k][frame] + s.b.WedgeAt(k, frame)
 		if widths[k][frame] > 0 {
 			left -= s.creep[k][frame]
 		}

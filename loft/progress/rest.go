@@ -34,13 +34,11 @@ func (s *BandState) Rest() []RestStrake {
 				st.On = append(st.On, loft.Crossing{})
 				continue
 			}
-			c.WidthCut *= w / c.WidthFrame
-			c.WidthFrame = w
+			c.Resize(w)
 			c.Upper = s.Seams[n-b.First][i]
 			if s.Known {
 				c.Pitch -= s.plan.Plan.Layers[s.Layer-1].Creep
 			}
-			c.Gap = 0
 			c.Decide(l.Rules.Fit)
 			st.On = append(st.On, c)
 		}

@@ -142,23 +142,23 @@ func (v *Body) drawFrames(k *loft.Planking, c Choice) {
 func (v *Body) drawStrakes(l *loft.Layer, c Choice) {
 	for f, pts := range v.frames {
 		i := l.Surface.FrameStation(f)
-		for k, s := range l.Seams {
-			p := v.Place(f, s.P[i])
-			if !laidBeside(l, k, f) {
+		last := math.Inf(-1)
+		for _, st := range l.Strakes {
+			if !st.At[f].Laid {
 				continue
 			}
-			v.Drawing.Line(draw.Seam, framePen, tick(p, pts, 3)...)
+			for _, s := range []*loft.Line{st.Upper, st.Lower} {
+				if s.Down[i]-last > 1e-6 {
+					v.Drawing.Line(draw.Seam, framePen, tick(v.Place(f, s.P[i]), pts, 3)...)
+				}
+				last = s.Down[i]
+			}
 		}
-		if c.Strake >= 0 && c.Strake+1 < len(l.Seams) && l.Strakes[c.Strake].At[f].Laid {
-			a, b := v.Place(f, l.Seams[c.Strake].P[i]), v.Place(f, l.Seams[c.Strake+1].P[i])
+		if c.Strake >= 0 && c.Strake < len(l.Strakes) && l.Strakes[c.Strake].At[f].Laid {
+			a, b := v.Place(f, l.Strakes[c.Strake].Upper.P[i]), v.Place(f, l.Strakes[c.Strake].Lower.P[i])
 			v.Drawing.Line(draw.Chosen, draw.Pen{Width: 4}, a, b)
 		}
 	}
-}
-
-// laidBeside tells whether a strake beside a seam is laid at a frame.
-func laidBeside(l *loft.Layer, seam, f int) bool {
-	return seam > 0 && l.Strakes[seam-1].At[f].Laid || seam < len(l.Strakes) && l.Strakes[seam].At[f].Laid
 }
 
 // tick is a short line across a frame at p.

@@ -115,10 +115,8 @@ func (v *Expanded) Draw(k *loft.Planking, c Choice, w, h float64) {
 		v.grounds(k, l)
 	}
 	p.drawStrake(c)
-	for _, s := range p.net {
-		d.Line(draw.Seam, seamPen, s...)
-	}
-	v.wedges(k, l)
+	p.drawSeams()
+	v.nameWedges(l)
 	p.drawLimits(c)
 	drawBandLines(d, k.Plan.Layers[c.Layer].Lines, p.lines, c)
 	drawLimitHandles(d, v.Limits, c)
@@ -142,12 +140,10 @@ func (v *Expanded) layOut(k *loft.Planking, l *loft.Layer, c Choice) {
 	first, last := l.Surface.Planked()
 	v.from, v.to = l.Surface.FrameStation(first), l.Surface.FrameStation(last)
 	p.room = p.room[:0]
-	p.net, p.lines, p.frames = p.net[:0], p.lines[:0], p.frames[:0]
-	for _, s := range l.Seams {
-		p.net = append(p.net, v.placed(s))
-	}
+	p.lines, p.frames = p.lines[:0], p.frames[:0]
+	p.laySeams(l, v.placed)
 	for _, b := range l.Lines[1 : len(l.Lines)-1] {
-		p.lines = append(p.lines, v.placed(b.Line))
+		p.lines = append(p.lines, v.placed(b.Line, 0, len(b.Down)-1))
 	}
 	for _, f := range unrolled(k, l, v.down) {
 		p.frames = append(p.frames, p.placed(f))
@@ -165,11 +161,11 @@ func (v *Expanded) layOut(k *loft.Planking, l *loft.Layer, c Choice) {
 	}, v.Limits[:0])
 }
 
-// placed gives a line at its stations; beyond the frames that are planked it
-// stays where it ends.
-func (v *Expanded) placed(s *loft.Line) []draw.Point {
+// placed gives a line from one station to another; beyond the frames that are
+// planked it stays where it ends.
+func (v *Expanded) placed(s *loft.Line, from, to int) []draw.Point {
 	n := len(v.p.room)
-	for i := range s.Down {
+	for i := from; i <= to; i++ {
 		at := min(max(i, v.from), v.to)
 		x := s.P[at].X()
 		v.p.room = append(v.p.room, v.Place(x, v.inset(x)+s.Down[at]))
@@ -226,38 +222,25 @@ func fitRole(excess, strip float64) (role draw.Role, ok bool) {
 	return 0, false
 }
 
-// wedges draws every wedge and stealer in its seam: its base at the frame where
-// it is widest, its point where the gap opens.
-func (v *Expanded) wedges(k *loft.Planking, l *loft.Layer) {
+// nameWedges outlines every wedge and stealer, and names it where there is room.
+func (v *Expanded) nameWedges(l *loft.Layer) {
 	d := &v.p.Drawing
-	for _, w := range l.Wedges {
-		for _, s := range l.Strakes {
-			if s.ID != w.Below || !s.At[w.To].Laid {
-				continue
-			}
-			x, tip := k.Plan.Hull.Frames[w.To].X(), k.Plan.Hull.Frames[w.From].X()
-			base := v.down[w.To] + s.At[w.To].Upper + s.At[w.To].WidthFrame
-			foot := base
-			if s.At[w.From].Laid {
-				foot = v.down[w.From] + s.At[w.From].Upper + s.At[w.From].WidthFrame
-			}
-			if full := math.Abs(tip - x); full > w.Length && full > 0 {
-				share := w.Length / full
-				tip, foot = x+(tip-x)*share, base+(foot-base)*share
-			}
-			a, b, c := v.Place(x, base-w.Width/2), v.Place(x, base+w.Width/2), v.Place(tip, foot)
-			d.Area(draw.GapSoft, a, b, c)
-			d.Line(draw.Warning, framePen, a, b, c, a)
-			if v.Fit {
-				break // there is no room for words
-			}
-			name := "wedge"
-			if w.Stealer {
-				name = "stealer"
-			}
-			d.Text(draw.Pt((a.X*2+c.X)/3, v.Place(x, base).Y-w.Width/2*v.X.Scale-3), name, draw.Warning, labelSize-1, draw.Centre)
-			break
+	for n, w := range l.Wedges {
+		pts := v.p.wedges[n]
+		d.Line(draw.Warning, framePen, append(pts[:len(pts):len(pts)], pts[0])...)
+		if v.Fit {
+			continue // there is no room for words
 		}
+		name := "wedge"
+		if w.Stealer {
+			name = "stealer"
+		}
+		at, base := l.Surface.FrameStation(w.Laid.First)+len(pts)/4, w.Laid.Upper
+		if w.To > w.From {
+			at = l.Surface.FrameStation(w.To) - len(pts)/8
+		}
+		p := v.placed(base, at, at)[0]
+		d.Text(draw.Pt(p.X, p.Y-3), name, draw.Warning, labelSize-1, draw.Centre)
 	}
 }
 

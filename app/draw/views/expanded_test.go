@@ -2,6 +2,7 @@ package views
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -29,6 +30,8 @@ func girthsAlone(t testing.TB) *loft.Planking {
 	for i := range p.Layers[0].Bands {
 		p.Layers[0].Bands[i].Strakes = 4
 	}
+	p.Trade = hull.NewTrade()
+	p.Trade.WedgeEnd = 0.5 // wedges anywhere
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
 	return k
@@ -43,7 +46,7 @@ func TestExpandedIsTrueToScale(t *testing.T) {
 	for f, g := range l.Girths {
 		x := k.Plan.Hull.Frames[f].X()
 		station := l.Surface.FrameStation(f)
-		top, foot := v.p.net[0][station], v.p.net[len(v.p.net)-1][station]
+		top, foot := v.p.limits[0][station], v.p.limits[1][station]
 		assert.InDelta(t, v.X.At(x), top.X, 1e-6, "a frame is a vertical at its x")
 		assert.InDelta(t, top.X, foot.X, 1e-6)
 		assert.InDelta(t, v.Place(0, 0).Y, top.Y, 1e-6, "the upper limit is straight")
@@ -104,13 +107,13 @@ func TestExpandedShowsLimitsThatAreSetIn(t *testing.T) {
 	for f, in := range map[int]float64{1: 4, 3: 12, 5: 6} {
 		x := k.Plan.Hull.Frames[f].X()
 		i := l.Surface.FrameStation(f)
-		top, foot := v.p.net[0][i], v.p.net[len(v.p.net)-1][i]
+		top, foot := v.p.limits[0][i], v.p.limits[1][i]
 		assert.InDelta(t, v.Place(x, in).Y, top.Y, 1e-6)
 		assert.InDelta(t, v.Place(x, k.Plan.Hull.Girths[f].Girth-5).Y, foot.Y, 1e-3)
 		assert.InDelta(t, 20, v.Below(f, v.Place(x, in+20)), 1e-9)
 	}
 	a, b := v.X.At(k.Plan.Hull.Frames[1].X()), v.X.At(k.Plan.Hull.Frames[5].X())
-	for _, seam := range v.p.net {
+	for _, seam := range slices.Concat(v.p.seams, v.p.limits[:]) {
 		for _, q := range seam {
 			assert.True(t, q.X > a-1e-6 && q.X < b+1e-6, "nothing runs on beyond the planking")
 		}

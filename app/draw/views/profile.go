@@ -2,6 +2,7 @@ package views
 
 import (
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -19,10 +20,16 @@ type Profile struct {
 	Limits  []Handle // the handles of the limits
 	Whole   Curves   // the frames beyond the limits too; nil to leave that out
 
-	net    [][]draw.Point // [seam][station]
-	lines  [][]draw.Point // [band line of the plan][station]
-	frames [][]draw.Point
-	room   []draw.Point
+	layer *loft.Layer
+	// between places a line from one station to another.
+	between func(line *loft.Line, from, to int) []draw.Point
+	seams   [][]draw.Point
+	limits  [2][]draw.Point // upper and lower
+	wedges  [][]draw.Point  // outlines
+	nibs    [][]draw.Point
+	lines   [][]draw.Point // [band line of the plan][station]
+	frames  [][]draw.Point
+	room    []draw.Point
 }
 
 // headRoom is the strip at the top of the profile for the frames' names.
@@ -65,9 +72,7 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	v.drawFrames(k, c, h)
 	v.drawUnplanked(k, h-6)
 	v.drawStrake(c)
-	for _, s := range v.net {
-		d.Line(draw.Seam, seamPen, s...)
-	}
+	v.drawSeams()
 	v.drawLimits(c)
 	drawBandLines(d, k.Plan.Layers[c.Layer].Lines, v.lines, c)
 	v.drawRunouts(l)
@@ -79,10 +84,8 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 // layOut places everything that can be pointed at.
 func (v *Profile) layOut(k *loft.Planking, l *loft.Layer, c Choice, curves Curves) {
 	v.room = v.room[:0]
-	v.net, v.lines, v.frames = v.net[:0], v.lines[:0], v.frames[:0]
-	for _, s := range l.Seams {
-		v.net = append(v.net, v.placed(s.P))
-	}
+	v.lines, v.frames = v.lines[:0], v.frames[:0]
+	v.laySeams(l, func(line *loft.Line, from, to int) []draw.Point { return v.placed(line.P[from : to+1]) })
 	for _, b := range l.Lines[1 : len(l.Lines)-1] {
 		v.lines = append(v.lines, v.placed(b.P))
 	}
@@ -153,12 +156,66 @@ func (v *Profile) drawUnplanked(k *loft.Planking, y float64) {
 	}
 }
 
+// laySeams places what strakes, wedges and nibs show: lines from one station to
+// another.
+func (v *Profile) laySeams(l *loft.Layer, placed func(line *loft.Line, from, to int) []draw.Point) {
+	v.layer, v.between = l, placed
+	v.seams, v.wedges, v.nibs = v.seams[:0], v.wedges[:0], v.nibs[:0]
+	for _, s := range l.SeamRuns() {
+		v.seams = append(v.seams, placed(s.Line, s.From, s.To))
+	}
+	last := len(l.Surface.Stations()) - 1
+	v.limits = [2][]draw.Point{placed(l.Lines[0].Line, 0, last), placed(l.Lines[len(l.Lines)-1].Line, 0, last)}
+	for _, w := range l.Wedges {
+		from, to := l.Surface.FrameStation(w.Laid.First), l.Surface.FrameStation(w.Laid.Last)
+		v.wedges = append(v.wedges, around(placed(w.Laid.Upper, from, to), placed(w.Laid.Lower, from, to)))
+	}
+	for _, d := range l.Drops {
+		st, at := l.Strakes[d.At], l.Surface.FrameStation(d.From)
+		v.nibs = append(v.nibs, slices.Concat(placed(st.Upper, at, at), placed(st.Lower, at, at)))
+	}
+}
+
+// around runs along one edge and back along the other.
+func around(upper, lower []draw.Point) []draw.Point {
+	out := slices.Clone(upper)
+	for i := len(lower) - 1; i >= 0; i-- {
+		out = append(out, lower[i])
+	}
+	return out
+}
+
+// drawSeams draws the seams, with the wedges in them and the nibs in which strakes
+// end.
+func (v *Profile) drawSeams() {
+	for _, w := range v.wedges {
+		v.Drawing.Area(draw.GapSoft, w...)
+	}
+	for _, s := range v.seams {
+		v.Drawing.Line(draw.Seam, seamPen, s...)
+	}
+	for _, n := range v.nibs {
+		v.Drawing.Line(draw.Seam, heavier(seamPen), n...)
+	}
+}
+
+// edges places both edges of a strake, as many points each; nil where it is laid
+// nowhere.
+func (v *Profile) edges(strake int) (upper, lower []draw.Point) {
+	u, l := v.layer.Edges(strake)
+	for i := range u {
+		upper = append(upper, v.between(u[i].Line, u[i].Station, u[i].Station)...)
+		lower = append(lower, v.between(l[i].Line, l[i].Station, l[i].Station)...)
+	}
+	return upper, lower
+}
+
 // drawStrake lays a ground under the chosen strake.
 func (v *Profile) drawStrake(c Choice) {
-	if c.Strake < 0 || c.Strake+1 >= len(v.net) {
+	if c.Strake < 0 || c.Strake >= len(v.layer.Strakes) {
 		return
 	}
-	upper, lower := v.net[c.Strake], v.net[c.Strake+1]
+	upper, lower := v.edges(c.Strake)
 	for i := 0; i+1 < len(upper); i++ {
 		v.Drawing.Area(draw.ChosenSoft, upper[i], upper[i+1], lower[i+1], lower[i])
 	}
@@ -168,14 +225,11 @@ func (v *Profile) drawStrake(c Choice) {
 
 // drawLimits draws both limits, the chosen one heavier.
 func (v *Profile) drawLimits(c Choice) {
-	if len(v.net) == 0 {
-		return
-	}
-	for limit, pts := range map[Limit][]draw.Point{UpperLimit: v.net[0], LowerLimit: v.net[len(v.net)-1]} {
+	for i, limit := range []Limit{UpperLimit, LowerLimit} {
 		if limit == c.Limit {
-			v.Drawing.Line(draw.Chosen, heavier(limitPen), pts...)
+			v.Drawing.Line(draw.Chosen, heavier(limitPen), v.limits[i]...)
 		} else {
-			v.Drawing.Line(draw.Limit, limitPen, pts...)
+			v.Drawing.Line(draw.Limit, limitPen, v.limits[i]...)
 		}
 	}
 }
@@ -223,8 +277,11 @@ func (v *Profile) drawEnds(k *loft.Planking, w, h float64) {
 
 // StrakeAt gives the strake at a point, or -1.
 func (v *Profile) StrakeAt(p draw.Point) int {
-	for k := 0; k+1 < len(v.net); k++ {
-		u, l := v.net[k], v.net[k+1]
+	if v.layer == nil {
+		return -1
+	}
+	for k := range v.layer.Strakes {
+		u, l := v.edges(k)
 		for i := 0; i+1 < len(u); i++ {
 			if inQuad(p, u[i], u[i+1], l[i+1], l[i]) {
 				return k

@@ -174,6 +174,9 @@ func (v *hullView) hover(p draw.Point) string {
 	if !ok || int(t.Strake) >= len(l.Strakes) || int(t.Frame) >= len(l.Girths) {
 		return ""
 	}
+	if t.Strake == scene.NoStrake {
+		return "Frame " + v.desk.FrameName(int(t.Frame)) + ": a wedge"
+	}
 	return "Frame " + v.desk.FrameName(int(t.Frame)) + ": " + v.desk.StrakeText(l.Strakes[t.Strake], int(t.Frame))
 }
 
