@@ -321,8 +321,8 @@ func TestTaperIsStraightOnOneSide(t *testing.T) {
 	}
 }
 
-// A wedge keeps the angle of its gap: a tenth over-long, and its width where
-// the gap is widest.
+// A wedge is as wide at every frame as what the strips leave open there; where it
+// ends with the planking it goes on over-long as its edge did.
 func TestWedgesAreOverLong(t *testing.T) {
 	k := coaster(t)
 	l := k.Layers[0]
@@ -335,14 +335,22 @@ func TestWedgesAreOverLong(t *testing.T) {
 	}
 	require.Len(t, cuts, len(l.Wedges))
 	for i, w := range l.Wedges {
-		tip, top, foot := cuts[i].Points[0], cuts[i].Points[1], cuts[i].Points[2]
-		assert.InDelta(t, 1.1*w.Length, foot.X-tip.X, 1e-9)
-		assert.InDelta(t, 1.1*w.Width, foot.Y-top.Y, 1e-9)
-		m := marks[i].Points
-		assert.InDelta(t, w.Length, m[0].X-tip.X, 1e-9)
-		assert.InDelta(t, w.Width, m[1].Y-m[0].Y, 1e-9)
-		onEdge := tip.Y - (m[0].X-tip.X)*w.Width/w.Length
-		assert.InDelta(t, onEdge, m[0].Y, 1e-9)
+		pts := cuts[i].Points
+		tip, end, foot := pts[0], pts[len(pts)-3], pts[len(pts)-2]
+		_, frames := wedgeOutline(l, w)
+		require.NotEmpty(t, frames)
+		for _, f := range frames {
+			m := marks[0].Points
+			marks = marks[1:]
+			assert.InDelta(t, w.Laid.At[f], m[0].X-tip.X, 1e-9)
+			assert.InDelta(t, w.Laid.Lower.Down[l.Surface.FrameStation(f)]-w.Laid.Upper.Down[l.Surface.FrameStation(f)], m[1].Y-m[0].Y, 0.05*w.Width, "the width across is little less than that along the frame")
+			assert.InDelta(t, w.Laid.Widths[f], m[1].Y-m[0].Y, 1e-9)
+		}
+		assert.InDelta(t, 1.1*w.Laid.Length, foot.X-tip.X, 1e-9)
+		last := frames[len(frames)-1]
+		assert.Equal(t, w.To, last)
+		assert.InDelta(t, w.Width, w.Laid.Widths[last], 1e-9)
+		assert.Greater(t, foot.Y-end.Y, w.Width)
 		assert.Contains(t, words(all), "under "+w.Below)
 	}
 	assert.Empty(t, wedgePatterns(barrel(t), 1, Usual()))
