@@ -111,30 +111,18 @@ func (w laying) pieces() string {
 	return fmt.Sprintf(" It is laid in %d pieces: number each, from the first frame on.", w.Pieces)
 }
 
-// widths tells what it is cut to at every frame.
+// widths tells how wide it is, bevelled, at every frame: of a strip no wider than
+// that takes up.
 func (w laying) widths() string {
 	var list []string
 	for _, f := range w.Frames {
-		list = append(list, fmt.Sprintf("%s at %s", number(w.u, w.On[f].WidthCut, 1), w.frame(f)))
+		wide := w.On[f].WidthCut
+		if w.Cuts != nil {
+			wide = min(wide, w.On[f].Pitch)
+		}
+		list = append(list, fmt.Sprintf("%s at %s", number(w.u, wide, 1), w.frame(f)))
 	}
 	return strings.Join(list, ", ") + " " + w.u.Name() + " wide"
-}
-
-func (w laying) taper() string {
-	var text string
-	if len(w.Tapers) == 0 {
-		text = fmt.Sprintf("Nothing to taper: the %s strip stays whole.", told(w.u, w.Strake.Strip, -1))
-	} else {
-		var list []string
-		for _, f := range w.Tapers {
-			list = append(list, fmt.Sprintf("%s at %s", told(w.u, w.On[f].WidthCut, 1), w.frame(f)))
-		}
-		text = fmt.Sprintf("Clamp it with its twin for the other side and plane both from %s to %s.", told(w.u, w.Strake.Strip, -1), strings.Join(list, ", "))
-	}
-	if w.Gap > 0 {
-		text += fmt.Sprintf(" It is too narrow by up to %s (frame %s): leave it whole there.", told(w.u, w.Gap, 1), w.frame(w.GapAt))
-	}
-	return text
 }
 
 // wet lists the spans that are bent wet or hot.
@@ -223,15 +211,6 @@ func NextText(j *progress.Job, u Units) string {
 		text = fmt.Sprintf("Next is %s to %s, in %d pieces from strips of %s", what, w.Side, w.Pieces, strip)
 	}
 	return text + ": " + strings.Join([]string{w.taperClause(), w.bevelClause(), w.bendClause()}, "; ") + "."
-}
-
-func (w laying) taperClause() string {
-	if len(w.Tapers) == 0 {
-		return "it stays as wide as it is"
-	}
-	at := func(f int) string { return told(w.u, w.On[f].WidthCut, 1) }
-	first, last, least := w.Frames[0], w.Frames[len(w.Frames)-1], w.Narrowest()
-	return fmt.Sprintf("taper it to %s at %s and %s at %s, %s at its narrowest (%s)", at(first), w.frame(first), at(last), w.frame(last), at(least), w.frame(least))
 }
 
 func (w laying) bevelClause() string {

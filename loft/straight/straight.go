@@ -251,8 +251,9 @@ func (f *field) reach(a int, most float64, last int, found func(b int)) {
 // which the fewest of all go.
 func (f *field) count() {
 	end := len(f.places) - 1
-	f.fewest = f.spread(0, end, func(n *node) *int { return &n.from })
-	f.spread(end, 0, func(n *node) *int { return &n.left })
+	f.fewest = never
+	f.fewest = f.spread(0, end, func(n *node) *int { return &n.from }, func(*node) int { return 0 })
+	f.spread(end, 0, func(n *node) *int { return &n.left }, func(n *node) int { return n.from })
 	f.until = make([]int, f.fewest+1)
 	for i := range f.nodes {
 		if n := &f.nodes[i]; n.from+n.left == f.fewest {
@@ -264,8 +265,9 @@ func (f *field) count() {
 
 // spread counts the cuts from the nodes of one end on, and tells how many it
 // takes to the other: all nodes of no cut, then of one, and so on, until one of the
-// other end is among them.
-func (f *field) spread(from, to int, of func(*node) *int) int {
+// other end is among them. It passes by nodes from which more cuts than the fewest
+// still lead on.
+func (f *field) spread(from, to int, of func(*node) *int, still func(*node) int) int {
 	var ring []int
 	for i := f.first[from]; i < f.first[from+1]; i++ {
 		*of(&f.nodes[i]) = 0
@@ -276,7 +278,7 @@ func (f *field) spread(from, to int, of func(*node) *int) int {
 		done := false
 		for k := 0; k < len(ring); k++ { // it grows by whole runs
 			a := &f.nodes[ring[k]]
-			if *of(a) < cuts {
+			if *of(a) < cuts || still(a) > f.fewest-cuts {
 				continue
 			}
 			done = done || a.place == to
