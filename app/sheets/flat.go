@@ -63,8 +63,16 @@ func flatWords(k *loft.Planking) string {
 	return fmt.Sprintf("Shapes and widths, in mm, are those of the face that lies on the frames, but for tapers: these are the strip before its edges are bevelled. Each is drawn as its outer face is seen on the %s side; turned over it is the %s strake: cut two. Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative. Dashed: what is left on to hold it by.", side, other)
 }
 
-// edgeStrain is the greatest strain of edge-set in a strake, a ratio.
-func edgeStrain(st *loft.Strake) float64 { return math.Abs(float64(st.EdgeSetMax)) * st.Strip / 2 }
+// edgeStrain is the greatest strain of edge-set in a strake where it is laid, a
+// ratio.
+func edgeStrain(l *loft.Layer, st *loft.Strake) float64 {
+	most := 0.0
+	first, last := st.LaidBetween()
+	for k := l.Surface.FrameStation(first); k <= l.Surface.FrameStation(last); k++ {
+		most = max(most, st.EdgeStrain(k))
+	}
+	return most
+}
 
 // shape is a flat strake placed on paper: y downwards, x from the left.
 type shape struct {

@@ -85,7 +85,7 @@ func taperPiece(k *loft.Planking, l *loft.Layer, set *loft.CutSet, s Settings) *
 func taperTitle(k *loft.Planking, l *loft.Layer, set *loft.CutSet) string {
 	strain := 0.0
 	for _, st := range set.Strakes {
-		strain = max(strain, edgeStrain(st))
+		strain = max(strain, edgeStrain(l, st))
 	}
 	side, other := asDrawn(&k.Plan.Hull)
 	how := "Leave the strips whole."
