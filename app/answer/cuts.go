@@ -137,24 +137,6 @@ func SetText(l *loft.Layer, set *loft.CutSet, u Units) string {
 	return fmt.Sprintf("%s, both sides: %s", andList(ids), CutsText(l, set.Cuts, u))
 }
 
-// taper tells the step of planing.
-func (w laying) taper() string {
-	if w.Cuts == nil {
-		return "Nothing to taper: it is not made from a strip."
-	}
-	var text string
-	if w.Cuts.Whole() {
-		text = fmt.Sprintf("Nothing to taper: leave the %s strip whole.", told(w.u, w.Strake.Strip, -1))
-	} else {
-		clamp, from := w.together()
-		text = fmt.Sprintf("%s: %s, from %s, before the edges are bevelled.", clamp, CutsText(w.Layer, w.Cuts, w.u), from) + straysText(w.Layer, w.Cuts, w.u)
-	}
-	if w.Gap > 0 {
-		text += fmt.Sprintf(" It is too narrow by up to %s (frame %s): leave it whole there.", told(w.u, w.Gap, 1), w.frame(w.GapAt))
-	}
-	return text
-}
-
 // together tells what is clamped and planed in one, and from what.
 func (w laying) together() (clamp, from string) {
 	strip := told(w.u, w.Strake.Strip, -1)
@@ -167,16 +149,6 @@ func (w laying) together() (clamp, from string) {
 		return "Clamp it with its twin for the other side", "strips of " + strip
 	}
 	return "Plane it by itself", "a strip of " + strip
-}
-
-func (w laying) taperClause() string {
-	switch {
-	case w.Cuts == nil:
-		return "it is cut to its own shape"
-	case w.Cuts.Whole():
-		return "leave it whole"
-	}
-	return "plane it: " + CutsText(w.Layer, w.Cuts, w.u)
 }
 
 // cuts lists the sets of a layer.

@@ -125,6 +125,23 @@ func (w laying) widths() string {
 	return strings.Join(list, ", ") + " " + w.u.Name() + " wide"
 }
 
+func (w laying) taper() string {
+	var text string
+	switch {
+	case w.Cuts == nil:
+		return "Nothing to taper: it is not made from a strip."
+	case w.Cuts.Whole():
+		text = fmt.Sprintf("Nothing to taper: leave the %s strip whole.", told(w.u, w.Strake.Strip, -1))
+	default:
+		clamp, from := w.together()
+		text = fmt.Sprintf("%s: %s, from %s, before the edges are bevelled.", clamp, CutsText(w.Layer, w.Cuts, w.u), from) + straysText(w.Layer, w.Cuts, w.u)
+	}
+	if w.Gap > 0 {
+		text += fmt.Sprintf(" It is too narrow by up to %s (frame %s): leave it whole there.", told(w.u, w.Gap, 1), w.frame(w.GapAt))
+	}
+	return text
+}
+
 // wet lists the spans that are bent wet or hot.
 func (w laying) wet() string {
 	var out []string
@@ -211,6 +228,18 @@ func NextText(j *progress.Job, u Units) string {
 		text = fmt.Sprintf("Next is %s to %s, in %d pieces from strips of %s", what, w.Side, w.Pieces, strip)
 	}
 	return text + ": " + strings.Join([]string{w.taperClause(), w.bevelClause(), w.bendClause()}, "; ") + "."
+}
+
+func (w laying) taperClause() string {
+	switch {
+	case w.Cuts == nil:
+		at := func(f int) string { return told(w.u, w.On[f].WidthCut, 1) }
+		first, last, least := w.Frames[0], w.Frames[len(w.Frames)-1], w.Narrowest()
+		return fmt.Sprintf("its width is %s at %s and %s at %s, %s at its narrowest (%s)", at(first), w.frame(first), at(last), w.frame(last), at(least), w.frame(least))
+	case w.Cuts.Whole():
+		return "leave it whole"
+	}
+	return "plane it: " + CutsText(w.Layer, w.Cuts, w.u)
 }
 
 func (w laying) bevelClause() string {

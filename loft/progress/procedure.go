@@ -287,6 +287,17 @@ func (j *Job) Heated() bool {
 	return slices.ContainsFunc(j.Bend.Spans, func(s loft.BendSpan) bool { return s.How == loft.Heated })
 }
 
+// Narrowest is the frame at which it is cut narrowest.
+func (j *Job) Narrowest() int {
+	least, at := math.Inf(1), 0
+	for _, f := range j.Frames {
+		if w := j.On[f].WidthCut; w < least {
+			least, at = w, f
+		}
+	}
+	return at
+}
+
 // task gives a usual step; an empty one for any other key.
 func (j *Job) task(key string) Task {
 	switch key {
