@@ -34,16 +34,19 @@ func cutsOf(l *loft.Layer, c *loft.Cuts) []Cut {
 // setCuts puts the cuts of the sprung strakes of a layer into their answers, which
 // are in its order.
 func setCuts(l *loft.Layer, strakes []Strake) {
-	sets := l.CutSets()
+	cuts := make([]*loft.Cuts, len(l.Strakes))
+	for i, st := range l.Strakes {
+		cuts[i] = l.CutsOf(st, st.At)
+	}
+	sets := loft.GatherCuts(l.Strakes, func(i int) *loft.Cuts { return cuts[i] })
 	for i, st := range l.Strakes {
 		a := &strakes[i]
-		a.Cuts, a.Set = cutsOf(l, nil), []string{}
+		a.Cuts, a.Set = cutsOf(l, cuts[i]), []string{}
 		set := loft.SetOf(sets, st.ID)
 		if set == nil {
 			continue
 		}
-		c := l.CutsOf(st, st.At)
-		a.Cuts, a.Strays = cutsOf(l, c), tidy(c.Strays)
+		a.Strays = tidy(cuts[i].Strays)
 		a.together = SetText(l, set, MM{})
 		for _, other := range set.Strakes {
 			a.Set = append(a.Set, other.ID)

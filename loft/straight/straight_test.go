@@ -302,8 +302,8 @@ func BenchmarkAThousandFrames(b *testing.B) {
 	}
 }
 
-// BenchmarkAStrake is what is asked for at every move of a mouse.
-func BenchmarkAStrake(b *testing.B) {
+// BenchmarkStraight is what is asked for at every move of a mouse.
+func BenchmarkStraight(b *testing.B) {
 	places := long(24, func(x float64) float64 { return 1 + 2*x*x })
 	for b.Loop() {
 		if _, err := Cut(places, bench); err != nil {
