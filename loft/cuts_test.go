@@ -162,3 +162,26 @@ func TestSetsAreWhatOnePlaneServes(t *testing.T) {
 	assert.True(t, whole(300.4).Planes(whole(300)))
 	assert.False(t, whole(301).Planes(whole(300)))
 }
+
+// TestWidthsAcrossAreThoseOfTheFlatShape: how far a strake's edges lie apart, at the
+// stations between frames as at them, is the width of its developed shape there, which
+// is found another way. They differ by what the run of either turns on the way to its
+// neighbours, under a hundredth of a mm here.
+func TestWidthsAcrossAreThoseOfTheFlatShape(t *testing.T) {
+	p := hull.NewPlan("wigley", hull.Hull{Frames: bodies.Wigley(800, 9, 9)})
+	p.Layers[0].Stock = bodies.FiveByTwo
+	k, err := Plank(p)
+	require.NoError(t, err)
+	l := k.Layers[0]
+	for n, st := range l.Strakes {
+		f, err := l.Flat(st.ID)
+		require.NoError(t, err)
+		for station := st.From + 1; station < st.To; station++ {
+			r := (station - st.From) * rungsPerStation
+			run := f.middle(r + 1).Sub(f.middle(r - 1)).Normalize()
+			d := f.Upper[r].Sub(f.Lower[r])
+			want := math.Abs(d.X()*run.Y() - d.Y()*run.X())
+			assert.InDelta(t, want, l.across(n, station), 0.01, "strake %s at station %d", st.ID, station)
+		}
+	}
+}
