@@ -185,3 +185,40 @@ func TestWidthsAcrossAreThoseOfTheFlatShape(t *testing.T) {
 		}
 	}
 }
+
+// TestAnEndIsAsWideAsBetweenItsSeams: where a strake goes on beyond the last frame at
+// which it is laid, it is cut to what lies between its seams there, a nib, and to a
+// point only where these meet.
+func TestAnEndIsAsWideAsBetweenItsSeams(t *testing.T) {
+	k, err := Plank(parallel(50, 40))
+	require.NoError(t, err)
+	l := k.Layers[0]
+	st := l.Strakes[3]
+	on := append([]Crossing{}, st.At...)
+	on[6] = Crossing{}
+	c := l.CutsOf(st, on)
+	end := c.Corners[len(c.Corners)-1]
+	assert.Equal(t, 6, end.Frame)
+	assert.InDelta(t, 4, end.Width, 1e-6)
+
+	// Nine strakes of 5 mm give way to fewer where the girth falls to 15 mm: some end
+	// in a point.
+	p := parallel(45, 15)
+	p.Layers[0].Bands[0].Strakes = 9
+	for range 9 {
+		p.Layers[0].Bands[0].Modes = append(p.Layers[0].Bands[0].Modes, hull.Sprung)
+	}
+	k, err = Plank(p)
+	require.NoError(t, err)
+	l = k.Layers[0]
+	ended := 0
+	for n, st := range l.Strakes {
+		if first, last := st.LaidBetween(); first != 0 || last == 6 {
+			continue
+		}
+		ended++
+		c := l.CutsOf(st, st.At)
+		assert.InDelta(t, l.across(n, st.To), c.Corners[len(c.Corners)-1].Width, 0.1, st.ID)
+	}
+	assert.Positive(t, ended)
+}
