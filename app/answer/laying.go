@@ -111,25 +111,30 @@ func (w laying) pieces() string {
 	return fmt.Sprintf(" It is laid in %d pieces: number each, from the first frame on.", w.Pieces)
 }
 
-// widths tells what it is cut to at every frame.
+// widths tells how wide it is, bevelled, at every frame: of a strip no wider than
+// that takes up.
 func (w laying) widths() string {
 	var list []string
 	for _, f := range w.Frames {
-		list = append(list, fmt.Sprintf("%s at %s", number(w.u, w.On[f].WidthCut, 1), w.frame(f)))
+		wide := w.On[f].WidthCut
+		if w.Cuts != nil {
+			wide = min(wide, w.On[f].Pitch)
+		}
+		list = append(list, fmt.Sprintf("%s at %s", number(w.u, wide, 1), w.frame(f)))
 	}
 	return strings.Join(list, ", ") + " " + w.u.Name() + " wide"
 }
 
 func (w laying) taper() string {
 	var text string
-	if len(w.Tapers) == 0 {
-		text = fmt.Sprintf("Nothing to taper: the %s strip stays whole.", told(w.u, w.Strake.Strip, -1))
-	} else {
-		var list []string
-		for _, f := range w.Tapers {
-			list = append(list, fmt.Sprintf("%s at %s", told(w.u, w.On[f].WidthCut, 1), w.frame(f)))
-		}
-		text = fmt.Sprintf("Clamp it with its twin for the other side and plane both from %s to %s.", told(w.u, w.Strake.Strip, -1), strings.Join(list, ", "))
+	switch {
+	case w.Cuts == nil:
+		return "Nothing to taper: it is not made from a strip."
+	case w.Cuts.Whole():
+		text = fmt.Sprintf("Nothing to taper: leave the %s strip whole.", told(w.u, w.Strake.Strip, -1))
+	default:
+		clamp, from := w.together()
+		text = fmt.Sprintf("%s: %s, from %s, before the edges are bevelled.", clamp, CutsText(w.Layer, w.Cuts, w.u), from) + straysText(w.Layer, w.Cuts, w.u)
 	}
 	if w.Gap > 0 {
 		text += fmt.Sprintf(" It is too narrow by up to %s (frame %s): leave it whole there.", told(w.u, w.Gap, 1), w.frame(w.GapAt))
@@ -226,12 +231,15 @@ func NextText(j *progress.Job, u Units) string {
 }
 
 func (w laying) taperClause() string {
-	if len(w.Tapers) == 0 {
-		return "it stays as wide as it is"
+	switch {
+	case w.Cuts == nil:
+		at := func(f int) string { return told(w.u, w.On[f].WidthCut, 1) }
+		first, last, least := w.Frames[0], w.Frames[len(w.Frames)-1], w.Narrowest()
+		return fmt.Sprintf("its width is %s at %s and %s at %s, %s at its narrowest (%s)", at(first), w.frame(first), at(last), w.frame(last), at(least), w.frame(least))
+	case w.Cuts.Whole():
+		return "leave it whole"
 	}
-	at := func(f int) string { return told(w.u, w.On[f].WidthCut, 1) }
-	first, last, least := w.Frames[0], w.Frames[len(w.Frames)-1], w.Narrowest()
-	return fmt.Sprintf("taper it to %s at %s and %s at %s, %s at its narrowest (%s)", at(first), w.frame(first), at(last), w.frame(last), at(least), w.frame(least))
+	return "plane it: " + CutsText(w.Layer, w.Cuts, w.u)
 }
 
 func (w laying) bevelClause() string {

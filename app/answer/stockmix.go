@@ -58,10 +58,7 @@ func (m Mix) Tell(u Units) string {
 	for _, p := range m.Parts {
 		out = append(out, fmt.Sprintf("%d of %s", p.Count, u.Length(p.Width)))
 	}
-	if n := len(out); n > 1 {
-		return strings.Join(out[:n-1], ", ") + " and " + out[n-1]
-	}
-	return strings.Join(out, "")
+	return andList(out)
 }
 
 func (m Mix) advise(u Units) string {

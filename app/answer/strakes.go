@@ -27,6 +27,11 @@ type Strake struct {
 	FaceRadiusMin *float64   `json:"face_radius_min"`    // nil where flat all along, and where the hull has no shape
 	Twist         *float64   `json:"twist_deg"`          // nil where the hull has no shape
 	Length        float64    `json:"length"`
+	Cuts          []Cut      `json:"cuts"`       // by which a sprung strake's strip is planed, before it is bevelled; none of another
+	Strays        float64    `json:"cuts_stray"` // from its edge, at the most
+	Set           []string   `json:"set"`        // the strakes that are cut alike, itself among them; none of one that is not sprung
+
+	together string // what its set is cut to, in words
 }
 
 // Crossing is a strake at a frame.
@@ -81,6 +86,7 @@ func StrakesOf(k *loft.Planking) Strakes {
 			}
 			out.Strakes = append(out.Strakes, a)
 		}
+		setCuts(l, out.Strakes[len(out.Strakes)-len(l.Strakes):])
 		for _, g := range l.Wedges {
 			out.Wedges = append(out.Wedges, Wedge{key, g.Below, g.Band, frames[g.From].Name, frames[g.To].Name, tidy(g.Length), tidy(g.Width), g.Stealer})
 		}

@@ -22,6 +22,7 @@ func (a Strakes) Text(w io.Writer) error {
 		p.line("Length and face bend radius in mm, edge-set per metre, twist in degrees from end to end.")
 		a.matrix(p, "Width along the frame, mm: marks the frame.", strakes, func(c Crossing) string { return mm(c.WidthFrame) })
 		a.matrix(p, "Width to cut, mm: < taper, = full, > gap.", strakes, func(c Crossing) string { return mm(c.WidthCut) + mark(c) })
+		p.cuts(strakes)
 		a.matrix(p, "Bevel of the upper edge, degrees.", strakes, func(c Crossing) string { return deg(c.BevelUpper) })
 		a.matrix(p, "Bevel of the lower edge, degrees.", strakes, func(c Crossing) string { return deg(c.BevelLower) })
 		p.wedges(a.Wedges, layer)

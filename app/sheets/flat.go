@@ -3,7 +3,6 @@ package sheets
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -14,18 +13,17 @@ import (
 )
 
 // flatStrakes gives the shape of every strake of a layer, full size: as a
-// straight-edged taper those that can be sprung from stock, identical ones
-// gathered as one set, and the developed shape of those that are cut from
-// sheet. There must be such a layer.
+// strip with straight cuts those that are sprung from stock, those that are cut
+// alike gathered as one set, and the developed shape of the others. There must be such a layer.
 func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k), s.Room.Width)}
-	straight := sprung(l)
-	for _, set := range taperSets(l, straight) {
-		pieces = append(pieces, taperPiece(k, l, set, s))
+	sets := l.CutSets()
+	for i := range sets {
+		pieces = append(pieces, taperPiece(k, l, &sets[i], s))
 	}
 	for _, st := range l.Strakes {
-		if f, err := l.Flat(st.ID); err == nil && !slices.Contains(straight, st) {
+		if f, err := l.Flat(st.ID); err == nil && loft.SetOf(sets, st.ID) == nil {
 			pieces = append(pieces, flatPiece(k, l, st, f, s))
 		}
 	}
@@ -62,23 +60,19 @@ func flatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet,
 // flatWords tells how the flat sheets are meant.
 func flatWords(k *loft.Planking) string {
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("Shapes and widths, in mm, are those of the face that lies on the frames. Each is drawn as its outer face is seen on the %s side; turned over it is the %s strake: cut two. Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative. Dashed: what is left on to hold it by.", side, other)
+	return fmt.Sprintf("Shapes and widths, in mm, are those of the face that lies on the frames, but for tapers: these are the strip before its edges are bevelled. Each is drawn as its outer face is seen on the %s side; turned over it is the %s strake: cut two. Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative. Dashed: what is left on to hold it by.", side, other)
 }
 
-// sprung lists the strakes that can be bent edgeways from straight stock: the
-// strain of edge-set at the strip's edge, κg·w/2, stays within the limit.
-func sprung(l *loft.Layer) []*loft.Strake {
-	var out []*loft.Strake
-	for _, st := range l.Strakes {
-		if st.To > st.From && edgeStrain(st) <= l.Rules.EdgeStrain {
-			out = append(out, st)
-		}
+// edgeStrain is the greatest strain of edge-set in a strake where it is laid, a
+// ratio.
+func edgeStrain(l *loft.Layer, st *loft.Strake) float64 {
+	most := 0.0
+	first, last := st.LaidBetween()
+	for k := l.Surface.FrameStation(first); k <= l.Surface.FrameStation(last); k++ {
+		most = max(most, st.EdgeStrain(k))
 	}
-	return out
+	return most
 }
-
-// edgeStrain is the greatest strain of edge-set in a strake, a ratio.
-func edgeStrain(st *loft.Strake) float64 { return math.Abs(float64(st.EdgeSetMax)) * st.Strip / 2 }
 
 // shape is a flat strake placed on paper: y downwards, x from the left.
 type shape struct {

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull"
@@ -284,40 +285,54 @@ func barrel(t *testing.T) *loft.Planking {
 func TestIdenticalTapersAreOneSet(t *testing.T) {
 	k := barrel(t)
 	l := k.Layers[0]
-	sets := taperSets(l, sprung(l))
+	sets := l.CutSets()
 	require.Len(t, sets, 1)
-	assert.Len(t, sets[0].strakes, len(l.Strakes))
+	assert.Len(t, sets[0].Strakes, len(l.Strakes))
 	text := words(flatStrakes(k, 1, Usual()))
 	assert.Contains(t, text, fmt.Sprintf("cut %d: ", 2*len(l.Strakes)))
 	assert.NotContains(t, text, "cut from sheet:")
-	// A strake 0.2 mm wider at one frame is another set.
-	n := append([]notch{}, sets[0].notches...)
-	n[3].width += 0.2
-	assert.False(t, alike(sets[0].notches, n))
-	n = append([]notch{}, sets[0].notches...)
-	for i := 4; i < len(n); i++ {
-		n[i].at += 0.6
-	}
-	assert.False(t, alike(sets[0].notches, n))
+	assert.Contains(t, text, "Leave the strips whole.")
+	assert.NotContains(t, text, "1.02 along", "they cross the frames at one place")
 }
 
-// A taper has one straight edge, and the strake's width at its arc length at
-// every frame.
-func TestTaperIsStraightOnOneSide(t *testing.T) {
-	k := coaster(t)
+// A taper has one straight edge, and from corner to corner of its cuts another; it
+// is marked at every frame, at the strake's arc length there, and heavily at the
+// corners.
+func TestTaperIsCutStraight(t *testing.T) {
+	k := planked(t, assets.Skiff())
 	l := k.Layers[0]
-	set := taperSets(l, sprung(l))[0]
-	st := set.strakes[0]
-	p := taperPiece(k, l, set, Usual())
-	pts := strokes(&p.Drawing, draw.Cut)[0].Points
-	n := len(set.notches)
-	for i := range set.notches {
-		upper, lower := pts[i], pts[2*n-1-i]
-		assert.Equal(t, pts[n].Y, lower.Y)
-		assert.Equal(t, upper.X, lower.X)
-		f := set.notches[i].frame
-		assert.InDelta(t, min(st.At[f].WidthCut, st.At[f].Pitch), lower.Y-upper.Y, 1e-9)
-		assert.InDelta(t, st.Centre.S[l.Surface.FrameStation(f)]-st.Centre.S[st.From], upper.X-pts[0].X, 1e-9)
+	sets := l.CutSets()
+	require.NotEmpty(t, sets)
+	for i := range sets {
+		set := &sets[i]
+		st := set.Strakes[0]
+		p := taperPiece(k, l, set, Usual())
+		pts := strokes(&p.Drawing, draw.Cut)[0].Points
+		all := notches(set)
+		n := len(all)
+		assert.Contains(t, words([]draw.Sheet{{Drawing: p.Drawing}}), answer.CutsText(l, set.Cuts, answer.MM{}))
+		corners := 0
+		for i, at := range all {
+			upper, lower := pts[i], pts[2*n-1-i]
+			assert.Equal(t, pts[n].Y, lower.Y)
+			assert.Equal(t, upper.X, lower.X)
+			assert.InDelta(t, set.Cuts.Width(at.at), lower.Y-upper.Y, 1e-9)
+			if f := at.frame; f >= 0 {
+				assert.InDelta(t, st.Centre.S[l.Surface.FrameStation(f)]-st.Centre.S[st.From], upper.X-pts[0].X, 1e-9)
+			}
+			if at.corner {
+				assert.InDelta(t, set.Cuts.Corners[corners].Width, lower.Y-upper.Y, 1e-9)
+				corners++
+			}
+		}
+		assert.Len(t, set.Cuts.Corners, corners)
+		heavily := 0
+		for _, s := range strokes(&p.Drawing, draw.Pencil) {
+			if s.Pen.Width == heavy.Width {
+				heavily++
+			}
+		}
+		assert.Equal(t, corners, heavily)
 	}
 }
 

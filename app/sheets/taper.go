@@ -5,114 +5,69 @@ import (
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Within these, mm, two tapers are one.
-const (
-	sameWidth = 0.1
-	samePlace = 0.5
-)
-
-// notch is a taper's width at a frame (or, with frame -1, at the point in which
-// it ends).
+// notch is a place of a taper: a frame that it crosses, or an end between frames.
 type notch struct {
-	frame     int
-	at, width float64 // mm along the strake and across it
+	frame     int     // -1 where there is none
+	at, width float64 // mm along the strip from its beginning, and that it is planed to
+	corner    bool    // a straight cut ends here
 	whole     bool    // the strip is left as it is
 }
 
-// taperSet is some strakes that are cut alike.
-type taperSet struct {
-	strakes []*loft.Strake
-	notches []notch
-}
-
-// taper reads a strake as a straight-edged strip: its width at every frame at
-// the arc length of its middle line. Where the strip is too narrow it stays
-// whole.
-func taper(l *loft.Layer, st *loft.Strake) []notch {
+// notches are the places of a set: the frames that its first strake crosses and the
+// corners of its cuts.
+func notches(set *loft.CutSet) []notch {
 	var out []notch
-	s := st.Centre.S
-	end := func(station int) {
-		if n := len(out); n == 0 || out[n-1].at < s[station]-s[st.From]-1e-9 {
-			out = append(out, notch{frame: -1, at: s[station] - s[st.From]})
-		}
-	}
-	if !st.At[frameOf(l, st.From)].Laid {
-		end(st.From)
+	st, corners := set.Strakes[0], set.Cuts.Corners
+	add := func(frame int, at float64, corner bool) {
+		w := set.Cuts.Width(at)
+		out = append(out, notch{frame, at, w, corner, w == set.Cuts.Strip})
 	}
 	for i, c := range st.At {
+		at := st.Along(i)
+		for len(corners) > 0 && corners[0].At < at-1e-9 { // an end in a point, or between frames
+			add(-1, corners[0].At, true)
+			corners = corners[1:]
+		}
+		corner := len(corners) > 0 && corners[0].At <= at+1e-9
 		if c.Laid {
-			out = append(out, notch{i, s[l.Surface.FrameStation(i)] - s[st.From], min(c.WidthCut, c.Pitch), c.Action != loft.Taper})
+			add(i, at, corner)
+		} else if corner {
+			add(-1, at, true)
+		}
+		if corner {
+			corners = corners[1:]
 		}
 	}
-	if !st.At[frameOf(l, st.To)].Laid {
-		end(st.To)
+	for _, c := range corners {
+		add(-1, c.At, true)
 	}
 	return out
 }
 
-// frameOf is the frame at a station that has one.
-func frameOf(l *loft.Layer, station int) int {
-	for i := range l.Girths {
-		if l.Surface.FrameStation(i) == station {
-			return i
-		}
-	}
-	return 0
-}
-
-// taperSets gathers identical tapers, in the order of their first strakes.
-func taperSets(l *loft.Layer, strakes []*loft.Strake) []*taperSet {
-	var out []*taperSet
-next:
-	for _, st := range strakes {
-		n := taper(l, st)
-		for _, set := range out {
-			if alike(set.notches, n) {
-				set.strakes = append(set.strakes, st)
-				continue next
-			}
-		}
-		out = append(out, &taperSet{[]*loft.Strake{st}, n})
-	}
-	return out
-}
-
-// alike tells whether two tapers have the same frames with the same spacing
-// and widths.
-func alike(a, b []notch) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i].frame != b[i].frame || math.Abs(a[i].width-b[i].width) > sameWidth {
-			return false
-		}
-		if i > 0 && math.Abs((a[i].at-a[i-1].at)-(b[i].at-b[i-1].at)) > samePlace {
-			return false
-		}
-	}
-	return true
-}
-
-// taperPiece draws a set as one strip with a straight lower edge.
-func taperPiece(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) *piece {
+// taperPiece draws a set as one strip with a straight lower edge, its straight cuts
+// from corner to corner above.
+func taperPiece(k *loft.Planking, l *loft.Layer, set *loft.CutSet, s Settings) *piece {
 	p := &piece{}
 	y := p.lines(0, 0, s.Room.Width, taperTitle(k, l, set)) + 5.5
 	drawEnds(p, k, shapeLeft, y-2.7)
-	deepest := 0.0
-	for _, n := range set.notches {
+	all, deepest := notches(set), 0.0
+	for _, n := range all {
 		deepest = max(deepest, n.width)
 	}
 	base := y + deepest
 	sh := shape{straight: true}
 	var marks []crossing
-	for _, n := range set.notches {
+	for _, n := range all {
 		u, w := draw.Pt(shapeLeft+n.at, base-n.width), draw.Pt(shapeLeft+n.at, base)
 		sh.upper, sh.lower = append(sh.upper, u), append(sh.lower, w)
+		if n.corner && n.width > 0 {
+			p.Line(draw.Pencil, heavy, u, w)
+		}
 		if n.frame >= 0 {
 			p.Line(draw.Pencil, hair, u, w)
 			marks = append(marks, crossing{n.frame, w})
@@ -120,27 +75,32 @@ func taperPiece(k *loft.Planking, l *loft.Layer, set *taperSet, s Settings) *pie
 	}
 	p.Line(draw.Cut, thin, sh.outline()...)
 	drawOverhang(p, k, &sh, s.Overhang)
-	numberInside(p, set.names(), &sh, between(0, len(set.notches)))
-	p.w = max(p.w, shapeLeft+set.notches[len(set.notches)-1].at+s.Overhang)
-	crossingRows(p, marks, base, taperRows(l, set))
+	numberInside(p, names(set), &sh, between(0, len(all)))
+	p.w = max(p.w, shapeLeft+all[len(all)-1].at+s.Overhang)
+	crossingRows(p, marks, base, taperRows(l, set, all))
 	return p
 }
 
 // taperTitle says what a set is and how many to cut, for both sides.
-func taperTitle(k *loft.Planking, l *loft.Layer, set *taperSet) string {
+func taperTitle(k *loft.Planking, l *loft.Layer, set *loft.CutSet) string {
 	strain := 0.0
-	for _, st := range set.strakes {
-		strain = max(strain, edgeStrain(st))
+	for _, st := range set.Strakes {
+		strain = max(strain, edgeStrain(l, st))
 	}
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it %.2f %% at most (the plan springs a strip up to %.2f %%, a rule of thumb: set its rule edge_strain to suit the wood). Plane the upper edge in a vice; at “=” the strip stays whole, and its inner face, once bevelled, is as wide as written.",
-		l.Number, 2*len(set.strakes), set.names(), side, other, 100*strain, 100*l.Rules.EdgeStrain)
+	how := "Leave the strips whole."
+	if !set.Cuts.Whole() {
+		how = fmt.Sprintf("Clamp them together in a vice and plane the upper edge straight from one heavy line to the next: %s. Widths are those before the edges are bevelled; at “=” the strip stays whole.",
+			answer.CutsText(l, set.Cuts, answer.MM{}))
+	}
+	return fmt.Sprintf("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it %.2f %% at most (the plan springs a strip up to %.2f %%, a rule of thumb: set its rule edge_strain to suit the wood). %s",
+		l.Number, 2*len(set.Strakes), names(set), side, other, 100*strain, 100*l.Rules.EdgeStrain, how)
 }
 
 // names lists the strakes of a set.
-func (t *taperSet) names() string {
+func names(set *loft.CutSet) string {
 	var out []string
-	for _, st := range t.strakes {
+	for _, st := range set.Strakes {
 		out = append(out, short(st.ID))
 	}
 	return strings.Join(out, ", ")
@@ -155,27 +115,42 @@ func between(a, b int) []int {
 	return out
 }
 
-// taperRows are the rows under a set: places and widths, then the bevels of
-// every strake in it.
-func taperRows(l *loft.Layer, set *taperSet) []valueRow {
+// samePlace is how near, mm, the frames of two strakes lie that need no rows of
+// their own: half the line of a pencil.
+const samePlace = 0.5
+
+// taperRows are the rows under a set: where its first strake crosses the frames, and
+// every other that does so elsewhere, and the widths; then the bevels of every strake
+// in it.
+func taperRows(l *loft.Layer, set *loft.CutSet, all []notch) []valueRow {
 	of := map[int]notch{}
-	for _, n := range set.notches {
+	for _, n := range all {
 		of[n.frame] = n
 	}
 	rows := []valueRow{
 		{"frame", l.Surface.FrameName},
 		{"along", func(i int) string { return fmt.Sprintf("%.1f", of[i].at) }},
-		{"width", func(i int) string {
-			text := fmt.Sprintf("%.2f", of[i].width)
-			if of[i].whole {
-				text += "="
-			}
-			return text
-		}},
 	}
-	for _, st := range set.strakes {
+	for _, st := range set.Strakes[1:] {
+		if elsewhere(st, all) {
+			rows = append(rows, valueRow{short(st.ID) + " along", func(i int) string { return fmt.Sprintf("%.1f", st.Along(i)) }})
+		}
+	}
+	rows = append(rows, valueRow{"cut to", func(i int) string {
+		if !of[i].corner {
+			return ""
+		}
+		return plainest(of[i].width)
+	}}, valueRow{"width", func(i int) string {
+		text := fmt.Sprintf("%.2f", of[i].width)
+		if of[i].whole {
+			text += "="
+		}
+		return text
+	}})
+	for _, st := range set.Strakes {
 		name := ""
-		if len(set.strakes) > 1 {
+		if len(set.Strakes) > 1 {
 			name = short(st.ID) + " "
 		}
 		for i, r := range bevelRows(st, "") {
@@ -186,4 +161,23 @@ func taperRows(l *loft.Layer, set *taperSet) []valueRow {
 		}
 	}
 	return rows
+}
+
+// elsewhere tells whether a strake crosses a frame of a set at another place than
+// the set's first.
+func elsewhere(st *loft.Strake, all []notch) bool {
+	for _, n := range all {
+		if n.frame >= 0 && math.Abs(st.Along(n.frame)-n.at) > samePlace {
+			return true
+		}
+	}
+	return false
+}
+
+// plainest writes a width of the lattice that cuts end at.
+func plainest(w float64) string {
+	if math.Abs(10*w-math.Round(10*w)) > 1e-6 {
+		return fmt.Sprintf("%.2f", w)
+	}
+	return fmt.Sprintf("%.1f", w)
 }

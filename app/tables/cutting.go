@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -55,6 +57,8 @@ func cuttingList(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 		{"species", "species", Text},
 		{"strip", "from strip", Whole},
 		{"strip_at_mm", "from the strip's end, mm", Length},
+		{"straight_cuts", "the strake's straight cuts", Text},
+		{"set", "cut together with", Text},
 	}}
 	for _, l := range s.layers(k) {
 		t.pieces(k, l, cuts[l.Number-1])
@@ -90,17 +94,18 @@ func origins(c *loft.CuttingPlan) []origin {
 
 // pieces adds the pieces of a layer's strakes.
 func (t *Table) pieces(k *loft.Planking, l *loft.Layer, c *loft.CuttingPlan) {
-	from := origins(c)
+	from, sets := origins(c), l.CutSets()
 	for i, p := range c.Pieces {
 		st, o := l.Strakes[p.Strake], from[i]
-		w := widthsOf(l, p.Piece)
+		cuts := l.CutsOf(st, st.At)
+		w := widthsOf(l, p.Piece, cuts)
 		var length, number, at any // nothing to tell where no strip is left
 		if o.number > 0 {
 			length, number, at = tidy(o.length), o.number, tidy(o.at)
 		}
 		t.add(string(p.Side), l.Number, st.ID, strakeKind(st), p.Number, p.Of, frameName(k, p.FromFrame), frameName(k, p.ToFrame),
 			tidy(p.To-p.From), tidy(p.Overhang), tidy(p.Length()), tidy(w.first), tidy(w.last), tidy(w.widest), tidy(w.narrowest),
-			tidy(o.lot.Width), tidy(o.lot.Thickness), length, o.lot.Species, number, at)
+			tidy(o.lot.Width), tidy(o.lot.Thickness), length, o.lot.Species, number, at, cutsText(l, cuts), others(sets, st))
 	}
 }
 
@@ -119,12 +124,36 @@ func frameName(k *loft.Planking, frame int) string {
 	return k.Plan.Hull.Frames[frame].Name
 }
 
+// cutsText tells the cuts of a sprung strake; "" of another.
+func cutsText(l *loft.Layer, c *loft.Cuts) string {
+	if c == nil {
+		return ""
+	}
+	return answer.CutsText(l, c, answer.MM{})
+}
+
+// others are the strakes that are cut together with one.
+func others(sets []loft.CutSet, st *loft.Strake) string {
+	set := loft.SetOf(sets, st.ID)
+	if set == nil || set.Cuts.Whole() {
+		return ""
+	}
+	var ids []string
+	for _, s := range set.Strakes {
+		if s != st {
+			ids = append(ids, s.ID)
+		}
+	}
+	return strings.Join(ids, ", ")
+}
+
 // widths are those of a piece at the frames it is laid on, mm to cut.
 type widths struct{ first, last, widest, narrowest float64 }
 
-// widthsOf reads a piece's widths at the frames from its first to its last,
-// where it is laid at all; zero where it is laid at none.
-func widthsOf(l *loft.Layer, p loft.Piece) widths {
+// widthsOf reads a piece's widths at the frames from its first to its last, where it
+// is laid at all: those that its strip is planed to by the cuts, or where there are
+// none those of its shape. Zero where it is laid at none.
+func widthsOf(l *loft.Layer, p loft.Piece, cuts *loft.Cuts) widths {
 	st := l.Strakes[p.Strake]
 	w := widths{narrowest: math.Inf(1)}
 	found := false
@@ -133,11 +162,15 @@ func widthsOf(l *loft.Layer, p loft.Piece) widths {
 		if !c.Laid || at < p.From-1e-6 || at > p.To+1e-6 {
 			continue
 		}
-		if !found {
-			w.first, found = c.WidthCut, true
+		wide := c.WidthCut
+		if cuts != nil {
+			wide = cuts.Width(at)
 		}
-		w.last = c.WidthCut
-		w.widest, w.narrowest = max(w.widest, c.WidthCut), min(w.narrowest, c.WidthCut)
+		if !found {
+			w.first, found = wide, true
+		}
+		w.last = wide
+		w.widest, w.narrowest = max(w.widest, wide), min(w.narrowest, wide)
 	}
 	if !found {
 		return widths{}
@@ -152,7 +185,7 @@ func (t *Table) wedges(k *loft.Planking, l *loft.Layer) {
 		for _, g := range l.Wedges {
 			t.add(side, l.Number, "below "+g.Below, wedgeKind(g), 1, 1, frameName(k, g.From), frameName(k, g.To),
 				tidy(g.Length), tidy(g.Length*(wedgeOver-1)), tidy(g.Length*wedgeOver), 0.0, tidy(g.Width), tidy(g.Width), 0.0,
-				tidy(stock.Width), tidy(stock.Thickness), nil, stock.Species, nil, nil)
+				tidy(stock.Width), tidy(stock.Thickness), nil, stock.Species, nil, nil, "", "")
 		}
 	}
 }

@@ -30,17 +30,23 @@ func strakes(k *loft.Planking, l *loft.Layer, side string) Table {
 			{"gap_mm", "gap, mm", Length},
 			{"bevel_upper_deg", "bevel of the upper edge, degrees", Degrees},
 			{"bevel_lower_deg", "bevel of the lower edge, degrees", Degrees},
+			{"planed_mm", "strip planed to, mm", Length},
 		},
 	}
 	frames := k.Plan.Hull.Frames
 	for _, st := range l.Strakes {
+		cuts := l.CutsOf(st, st.At)
 		for i, at := range st.At {
 			if !at.Laid {
 				continue
 			}
+			var planed any // nothing of a strake that is not of a strip
+			if cuts != nil {
+				planed = tidy(cuts.WidthAt(st, i))
+			}
 			c := answer.CrossingOf(frames[i].Name, at)
 			t.add(side, st.ID, st.Band, st.Number, c.Frame, tidy(frames[i].X()), c.Upper, tidy(c.Upper+c.WidthFrame),
-				c.WidthFrame, c.WidthCut, c.Pitch, c.Action, c.Gap, c.BevelUpper, c.BevelLower)
+				c.WidthFrame, c.WidthCut, c.Pitch, c.Action, c.Gap, c.BevelUpper, c.BevelLower, planed)
 		}
 	}
 	return t

@@ -19,9 +19,11 @@ import (
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/apptest"
 	"github.com/strakewright/strakewright/app/draw/proof"
 	"github.com/strakewright/strakewright/app/tables"
+	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -109,7 +111,7 @@ func TestTablesHoldWhatIsPlanked(t *testing.T) {
 func requireKind(t *testing.T, c tables.Column, v any) {
 	t.Helper()
 	if v == nil { // a wedge comes from no strip in particular
-		require.Contains(t, []string{"stock_length_mm", "strip", "strip_at_mm"}, c.Key)
+		require.Contains(t, []string{"stock_length_mm", "strip", "strip_at_mm", "planed_mm"}, c.Key)
 		return
 	}
 	switch c.Kind {
@@ -177,6 +179,49 @@ func TestCuttingListMakesUpTheStrakes(t *testing.T) {
 	for _, st := range k.Layers[0].Strakes {
 		assert.InDelta(t, st.Length, laid["starboard"+st.ID], 1e-4)
 		assert.InDelta(t, st.Length, laid["port"+st.ID], 1e-4)
+	}
+}
+
+// TestCuttingListTellsTheCuts: a sprung strake's pieces are as wide as its straight
+// cuts leave its strip, and no wider than that; both sheets tell the same widths.
+func TestCuttingListTellsTheCuts(t *testing.T) {
+	p, err := hull.ReadPlan(bytes.NewReader(assets.Skiff()), "skiff")
+	require.NoError(t, err)
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	l := k.Layers[0]
+	tabs := all(t, k, tables.Settings{Layer: 1})
+	a := named(t, tabs, "cutting-list")
+	sprung, other := 0, 0
+	for _, r := range a.Rows {
+		n := l.StrakeNamed(r[col(t, a, "id")].(string))
+		if n < 0 {
+			continue
+		}
+		st := l.Strakes[n]
+		c, text := l.CutsOf(st, st.At), r[col(t, a, "straight_cuts")].(string)
+		if c == nil {
+			assert.Empty(t, text)
+			other++
+			continue
+		}
+		sprung++
+		assert.Equal(t, answer.CutsText(l, c, answer.MM{}), text)
+		assert.LessOrEqual(t, r[col(t, a, "width_widest_mm")].(float64), st.Strip)
+		assert.InDelta(t, c.WidthAt(st, 0), r[col(t, a, "width_first_mm")].(float64), 1e-6)
+	}
+	assert.Positive(t, sprung)
+	assert.Positive(t, other)
+
+	b := named(t, tabs, "strakes-layer-1-port")
+	for _, r := range b.Rows {
+		st := l.Strakes[l.StrakeNamed(r[col(t, b, "strake")].(string))]
+		planed := r[col(t, b, "planed_mm")]
+		if c := l.CutsOf(st, st.At); c == nil {
+			assert.Nil(t, planed)
+		} else {
+			assert.LessOrEqual(t, planed.(float64), st.Strip)
+		}
 	}
 }
 

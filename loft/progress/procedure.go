@@ -133,6 +133,7 @@ type Job struct {
 	On        []loft.Crossing // at every frame, as shared afresh
 	Frames    []int           // at which it is laid
 	Pieces    int             // in how many it is laid
+	Cuts      *loft.Cuts      // by which its strip is planed; nil where it is not of a strip
 	Tapers    []int           // frames at which its strip is planed narrower
 	Gap       float64         // mm that its strip is too narrow by at the most; 0 for nowhere
 	GapAt     int             // that frame
@@ -148,6 +149,9 @@ type Job struct {
 	Treenails int
 	Next      *Turn // what comes after it; nil for nothing
 	Steps     []Task
+
+	plan *loft.Planking
+	rest []RestStrake // of its band, still to go, where these are shared afresh
 }
 
 // Procedure tells, step by step, how a strake is laid on one side: its widths
@@ -189,14 +193,15 @@ func newJob(k *loft.Planking, side hull.Side, id string, states []BandState, lim
 		st := l.Strakes[n]
 		cutting := k.Cutting()
 		j := &Job{Layer: l, Strake: st, Side: side, On: st.At, Shapeless: k.Plan.Hull.Shapeless(),
-			Square: k.Plan.Layers[i].Edges == hull.Square, PinsEach: cutting.Pins, Overhang: cutting.Overhang}
+			Square: k.Plan.Layers[i].Edges == hull.Square, PinsEach: cutting.Pins, Overhang: cutting.Overhang, plan: k}
 		for s := range states {
 			if states[s].Layer != l.Number || states[s].plan != k {
 				continue
 			}
-			for _, r := range states[s].Rest() {
+			rest := states[s].Rest()
+			for _, r := range rest {
 				if r.ID == id {
-					j.On = r.On
+					j.On, j.rest = r.On, rest
 				}
 			}
 		}
@@ -204,6 +209,7 @@ func newJob(k *loft.Planking, side hull.Side, id string, states []BandState, lim
 			j.Bend = st.Bend(k.Plan.Layers[i].Stock.Thickness, limits)
 		}
 		j.hold(k, n)
+		j.Cuts = l.CutsOf(st, j.On)
 		j.measure()
 		j.Next = after(Turns(k), id, side)
 		return j, nil
@@ -229,7 +235,7 @@ func (j *Job) measure() {
 			continue
 		}
 		j.Frames = append(j.Frames, f)
-		if c.Action == loft.Taper {
+		if j.tapersAt(f) {
 			j.Tapers = append(j.Tapers, f)
 		}
 		if c.Gap > j.Gap {
@@ -254,6 +260,11 @@ func (j *Job) measure() {
 			j.Bevels = append(j.Bevels, Bevel{Upper: upper, Most: most, At: at})
 		}
 	}
+}
+
+// tapersAt tells whether its strip is planed narrower at a frame.
+func (j *Job) tapersAt(f int) bool {
+	return j.Cuts != nil && j.Cuts.WidthAt(j.Strake, f) < j.Cuts.Strip-1e-9
 }
 
 // bevelMost is the greatest bevel of an edge, and where.
@@ -291,7 +302,7 @@ func (j *Job) Narrowest() int {
 func (j *Job) task(key string) Task {
 	switch key {
 	case StepTaper:
-		return Task{Caution: MindBlades, Skip: len(j.Tapers) == 0}
+		return Task{Caution: MindBlades, Skip: j.Cuts == nil || j.Cuts.Count == 0}
 	case StepSoak:
 		if len(j.Wet) == 0 && !j.Shapeless {
 			return Task{Skip: true}
@@ -358,7 +369,7 @@ func (j *Job) Caution() Caution {
 	switch {
 	case len(j.Wet) > 0:
 		return MindHeat
-	case len(j.Tapers) > 0:
+	case j.Cuts != nil && j.Cuts.Count > 0:
 		return MindBlades
 	}
 	return MindPins

@@ -28,6 +28,10 @@ type AtHand struct {
 	curves   views.Curves
 	curvesOf *loft.Surface
 	whole    wholeFrames
+	cuts     *loft.Cuts
+	cutOf    *loft.Strake
+	sets     []loft.CutSet // of a band
+	setsOf   *loft.Band
 }
 
 func (d *AtHand) Plan() *hull.Plan { return d.Session.Plan() }

@@ -3,7 +3,9 @@ package desk
 import (
 	"fmt"
 	"math"
+	"strings"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/loft"
@@ -27,15 +29,63 @@ func (d *AtHand) StrakeText(s *loft.Strake, f int) string {
 		return "strake " + s.ID + " has dropped out there"
 	}
 	text := fmt.Sprintf("strake %s: %s to cut, %s on the frame", s.ID, d.Units.Length(c.WidthCut), d.Units.Length(c.WidthFrame))
-	switch c.Action {
-	case loft.Taper:
-		text += ", taper by " + d.Units.Length(c.Pitch-c.WidthCut)
-	case loft.Gap:
+	cuts := d.Cuts(s)
+	switch {
+	case c.Action == loft.Gap:
 		text += ", gap of " + d.Units.Length(c.Gap)
+	case cuts == nil:
+		text += ", not from a strip"
+	case cuts.WidthAt(s, f) < cuts.Strip:
+		text += ", strip planed to " + d.Units.Length(cuts.WidthAt(s, f))
 	default:
 		text += ", full strip"
 	}
 	return text + fmt.Sprintf(", bevels %.1f° above and %.1f° below", c.BevelUpper.Degrees(), c.BevelLower.Degrees())
+}
+
+// Cuts gives the straight cuts of a strake of the layer shown, nil where it has none.
+// Those last asked for are kept: a strake does not change once it is made.
+func (d *AtHand) Cuts(s *loft.Strake) *loft.Cuts {
+	if d.cutOf != s {
+		d.cuts, d.cutOf = d.Layer().CutsOf(s, s.At), s
+	}
+	return d.cuts
+}
+
+// CutsText tells in a sentence by which straight cuts a strake's strip is planed, and
+// with which others; "" of one that is not made from a strip.
+func (d *AtHand) CutsText(s *loft.Strake) string {
+	c := d.Cuts(s)
+	switch {
+	case c == nil:
+		return ""
+	case c.Whole():
+		return "Its strip stays whole."
+	}
+	text := "Plane its strip: " + answer.CutsText(d.Layer(), c, d.Units)
+	var ids []string
+	for _, other := range d.together(s) {
+		if other != s {
+			ids = append(ids, other.ID)
+		}
+	}
+	if len(ids) > 0 {
+		text += "; clamped together with " + strings.Join(ids, ", ")
+	}
+	return text + "."
+}
+
+// together gives the strakes that a sprung one of the layer shown is cut with, of its
+// band: itself among them.
+func (d *AtHand) together(s *loft.Strake) []*loft.Strake {
+	l := d.Layer()
+	b := l.Bands[s.Band-1]
+	strakes := l.Strakes[b.First : b.First+len(b.Weights)]
+	if d.setsOf != b {
+		d.sets = loft.GatherCuts(strakes, func(i int) *loft.Cuts { return l.CutsOf(strakes[i], strakes[i].At) })
+		d.setsOf = b
+	}
+	return loft.SetOf(d.sets, s.ID).Strakes
 }
 
 // StrakeAt gives the strake at a frame so many mm down, or -1.

@@ -80,7 +80,7 @@ func strakeSummary(d *desk.Desk) string {
 	}
 	s := d.Layer().Strakes[d.Choice.Strake]
 	if d.Shapeless() {
-		return d.Units.Long(s.Length) + " long, the straight way from frame to frame. Edge-set, bend and twist need the hull's shape."
+		return d.Units.Long(s.Length) + " long, the straight way from frame to frame. Edge-set, bend and twist need the hull's shape." + cutsAfter(d, s)
 	}
 	text := fmt.Sprintf("%s long; edge-set at most %s of strain", d.Units.Long(s.Length), desk.Percent(float64(s.EdgeSetMax)*d.PlanLayer().Stock.Width/2))
 	if s.FaceRadiusMin > 0 {
@@ -91,5 +91,13 @@ func strakeSummary(d *desk.Desk) string {
 	if s.Garboard {
 		text += " Its lower edge is cut to the rabbet line."
 	}
-	return text
+	return text + cutsAfter(d, s)
+}
+
+// cutsAfter tells a strake's straight cuts after what else is told of it.
+func cutsAfter(d *desk.Desk, s *loft.Strake) string {
+	if text := d.CutsText(s); text != "" {
+		return " " + text
+	}
+	return ""
 }

@@ -1,0 +1,166 @@
+package answer
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/strakewright/strakewright/loft"
+)
+
+// Cut is a corner of the straight cuts of a strake: a width to which its strip is
+// planed, from which a cut runs straight to the next.
+type Cut struct {
+	Frame string  `json:"frame"` // "" where the strake ends between frames
+	Width float64 `json:"width"`
+}
+
+// cutsOf gives the corners of cuts; none of no cuts.
+func cutsOf(l *loft.Layer, c *loft.Cuts) []Cut {
+	out := []Cut{}
+	if c == nil {
+		return out
+	}
+	for _, q := range c.Corners {
+		cut := Cut{Width: tidy(q.Width)}
+		if q.Frame >= 0 {
+			cut.Frame = l.Surface.FrameName(q.Frame)
+		}
+		out = append(out, cut)
+	}
+	return out
+}
+
+// setCuts puts the cuts of the sprung strakes of a layer into their answers, which
+// are in its order.
+func setCuts(l *loft.Layer, strakes []Strake) {
+	cuts := make([]*loft.Cuts, len(l.Strakes))
+	for i, st := range l.Strakes {
+		cuts[i] = l.CutsOf(st, st.At)
+	}
+	sets := loft.GatherCuts(l.Strakes, func(i int) *loft.Cuts { return cuts[i] })
+	for i, st := range l.Strakes {
+		a := &strakes[i]
+		a.Cuts, a.Set = cutsOf(l, cuts[i]), []string{}
+		set := loft.SetOf(sets, st.ID)
+		if set == nil {
+			continue
+		}
+		a.Strays = tidy(cuts[i].Strays)
+		a.together = SetText(l, set, MM{})
+		for _, other := range set.Strakes {
+			a.Set = append(a.Set, other.ID)
+		}
+	}
+}
+
+// CutsText tells the straight cuts by which a strip is planed, from corner to
+// corner: "3.1 mm at frame A, straight to 5.0 mm at D, whole to K, straight to 3.4 mm
+// at T"; of a strip that is not planed, "leave it whole".
+func CutsText(l *loft.Layer, c *loft.Cuts, u Units) string {
+	if c.Whole() {
+		return "leave it whole"
+	}
+	last := len(c.Corners) - 1
+	at := func(k int) string {
+		switch f := c.Corners[k].Frame; {
+		case f >= 0:
+			return l.Surface.FrameName(f)
+		case k == 0:
+			return "its beginning"
+		default:
+			return "its end"
+		}
+	}
+	frame := "frame "
+	if c.Corners[0].Frame < 0 {
+		frame = ""
+	}
+	whole := func(k int) bool { return c.Corners[k].Width == c.Strip && c.Corners[k+1].Width == c.Strip }
+	var parts []string
+	k := 0
+	if whole(0) {
+		parts = append(parts, fmt.Sprintf("%s, whole, from %s%s to %s", width(u, c.Strip), frame, at(0), at(1)))
+		k = 1
+	} else {
+		parts = append(parts, fmt.Sprintf("%s at %s%s", width(u, c.Corners[0].Width), frame, at(0)))
+	}
+	for ; k < last; k++ {
+		if whole(k) {
+			parts = append(parts, "whole to "+at(k+1))
+		} else {
+			parts = append(parts, fmt.Sprintf("straight to %s at %s", width(u, c.Corners[k+1].Width), at(k+1)))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// width tells a width that a strip is planed to: to a tenth of a mm if it is one of
+// these, else to a hundredth; nothing is a point.
+func width(u Units, x float64) string {
+	if x == 0 {
+		return "a point"
+	}
+	decimals := 1
+	if math.Abs(10*x-math.Round(10*x)) > 1e-6 {
+		decimals = 2
+	}
+	return told(u, x, decimals)
+}
+
+// straysText tells by how much cuts stray from a strake's edge; "" where they do so
+// by less than is seen.
+func straysText(l *loft.Layer, c *loft.Cuts, u Units) string {
+	if c.Strays < 0.005 {
+		return ""
+	}
+	most := told(u, c.Strays, 2)
+	if !c.Keeps {
+		return fmt.Sprintf(" Straight from frame to frame it strays from its edge by up to %s, near frame %s: dress that by eye where it is fitted.", most, l.Surface.FrameName(c.StraysAt))
+	}
+	return fmt.Sprintf(" These cuts stray from its edge by %s at the most.", most)
+}
+
+// andList is a list as it is spoken: "1.02, 1.03 and 1.04".
+func andList(items []string) string {
+	n := len(items) - 1
+	if n < 1 {
+		return strings.Join(items, "")
+	}
+	return strings.Join(items[:n], ", ") + " and " + items[n]
+}
+
+// SetText tells a set of strakes that are cut alike: "1.02 and 1.03, both sides: 3.1
+// mm at frame A, straight to 3.4 mm at T".
+func SetText(l *loft.Layer, set *loft.CutSet, u Units) string {
+	var ids []string
+	for _, st := range set.Strakes {
+		ids = append(ids, st.ID)
+	}
+	return fmt.Sprintf("%s, both sides: %s", andList(ids), CutsText(l, set.Cuts, u))
+}
+
+// together tells what is clamped and planed in one, and from what.
+func (w laying) together() (clamp, from string) {
+	strip := told(w.u, w.Strake.Strip, -1)
+	switch ids, both := w.Together(); {
+	case len(ids) > 1 && both:
+		return fmt.Sprintf("Clamp %s together, both sides", andList(ids)), "strips of " + strip
+	case len(ids) > 1:
+		return fmt.Sprintf("Clamp %s together", andList(ids)), "strips of " + strip
+	case both:
+		return "Clamp it with its twin for the other side", "strips of " + strip
+	}
+	return "Plane it by itself", "a strip of " + strip
+}
+
+// cuts lists the sets of a layer.
+func (p *page) cuts(strakes []Strake) {
+	var out []string
+	for _, s := range strakes {
+		if len(s.Set) > 0 && s.Set[0] == s.ID {
+			out = append(out, s.together+".")
+		}
+	}
+	p.list("Straight cuts, mm, before the edges are bevelled: strakes on one line are clamped together", out)
+}

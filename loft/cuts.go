@@ -1,0 +1,238 @@
+package loft
+
+import (
+	"math"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/straight"
+)
+
+// Cuts is the straight cuts by which a sprung strake's strip is planed to its
+// shape, before its edges are bevelled.
+type Cuts struct {
+	Strip    float64  // mm, the strip's width
+	Corners  []Corner // where one ends and the next begins, along the strake; two at least
+	Count    int      // straight cuts; what stays whole is none
+	Strays   float64  // mm: the most by which the planed edge strays from the strake's
+	StraysAt int      // the frame nearest to it
+	Keeps    bool     // that is within the plan's rule
+
+	within float64          // mm, the plan's rule
+	places []straight.Place // that they were cut to
+}
+
+// Corner is a width to which a strip is planed, where a straight cut ends.
+type Corner struct {
+	Frame int     // at which it lies; -1 between frames, as the end of a strake may
+	At    float64 // mm along the middle line from the strake's beginning
+	Width float64 // mm
+}
+
+// widthStep is the lattice of the widths at corners, mm: what is read on a rule.
+// fineStep is that where the plan's rule is too narrow for it.
+const widthStep, fineStep = 0.1, 0.02
+
+// Planed is the width, mm, to which a strip is planed at a frame so that, bevelled,
+// it takes up there what the strake is to: what a whole strip takes up more is
+// taken off it. It is the strip's own where nothing is to be taken off, never more
+// and never below 0. The bevel then takes from the face on the frames what Pitch
+// reckons with.
+func (c *Crossing) Planed(strip float64) float64 {
+	if c.Action != Taper {
+		return strip
+	}
+	return c.need(strip)
+}
+
+// need is Planed where the strip is wider than needed, and where it is too narrow
+// what it would have to be, but the strip's width at the most.
+func (c *Crossing) need(strip float64) float64 {
+	return min(max(strip-(c.Pitch-c.WidthCut), 0), strip)
+}
+
+// Whole tells whether nothing is planed off the strip.
+func (c *Cuts) Whole() bool { return c.Count == 0 && c.Corners[0].Width == c.Strip }
+
+// Width is how wide the planed strip is so many mm along it; beyond its ends as
+// wide as there.
+func (c *Cuts) Width(at float64) float64 {
+	if at <= c.Corners[0].At {
+		return c.Corners[0].Width
+	}
+	for k := 1; k < len(c.Corners); k++ {
+		if a, b := c.Corners[k-1], c.Corners[k]; at <= b.At {
+			return a.Width + (b.Width-a.Width)*(at-a.At)/(b.At-a.At)
+		}
+	}
+	return c.Corners[len(c.Corners)-1].Width
+}
+
+// WidthAt is how wide the planed strip of a strake is at a frame, mm.
+func (c *Cuts) WidthAt(st *Strake, frame int) float64 { return c.Width(st.Along(frame)) }
+
+// Along is how far a frame lies along the middle line of the strake from its
+// beginning, mm.
+func (st *Strake) Along(frame int) float64 {
+	return st.Centre.S[frame*stationsPerBay] - st.Centre.S[st.From]
+}
+
+// CutsOf gives the straight cuts of a strake as it crosses the frames: its own At,
+// or as shared afresh. The fewest that keep to the strake's width within the plan's
+// rule at every station, with the least straying; see straight.Cut. Nil of a strake
+// that is not sprung, or is laid nowhere: it has none.
+func (l *Layer) CutsOf(st *Strake, on []Crossing) *Cuts {
+	if st.To <= st.From || st.Making.Mode != hull.Sprung && st.Making.Mode != "" {
+		return nil
+	}
+	places := l.cutPlaces(st, on)
+	rule := straight.Rule{Strip: st.Strip, Within: l.Rules.Straight, Step: widthStep}
+	if rule.Within < widthStep/2 {
+		rule.Step = fineStep
+	}
+	cuts, err := straight.Cut(places, rule)
+	if err != nil {
+		return nil // a strake between two stations with a strip has places, and the plan's rules are in their ranges
+	}
+	out := &Cuts{Strip: st.Strip, Count: cuts.Count, Strays: cuts.Strays, Keeps: cuts.Strays <= rule.Within+1e-6, within: rule.Within, places: places}
+	out.StraysAt = (st.From + cuts.StraysAt + stationsPerBay/2) / stationsPerBay
+	for _, c := range cuts.Corners {
+		corner := Corner{Frame: -1, At: places[c.Place].At, Width: c.Width}
+		if k := st.From + c.Place; k%stationsPerBay == 0 {
+			corner.Frame = k / stationsPerBay
+		}
+		out.Corners = append(out.Corners, corner)
+	}
+	return out
+}
+
+// cutPlaces are the stations of a strake with the widths that its strip is planed
+// to. Between the frames these are straight from frame to frame, and over that as
+// far out as the strake itself bows there. Where it goes on beyond the last frame
+// at which it is laid, it is as wide as between its seams: as a point, nothing.
+func (l *Layer) cutPlaces(st *Strake, on []Crossing) []straight.Place {
+	n := l.StrakeNamed(st.ID)
+	var out []straight.Place
+	last, lastNeed := 0, 0.0 // the corner before
+	for k := st.From; k <= st.To; k++ {
+		p := straight.Place{At: st.Centre.S[k] - st.Centre.S[st.From], Width: l.across(n, k)}
+		end := k == st.From || k == st.To
+		if p.Corner = end || k%stationsPerBay == 0; !p.Corner {
+			out = append(out, p)
+			continue
+		}
+		need := p.Width
+		if c := on[min(k/stationsPerBay, len(on)-1)]; k%stationsPerBay == 0 && c.Laid {
+			p.Width, p.Whole, need = c.Planed(st.Strip), c.Action != Taper, c.need(st.Strip)
+		} else if p.Width < widthStep/2 {
+			p.Width, p.Exact, need = 0, true, 0
+		}
+		out = append(out, p)
+		if len(out) > 1 {
+			l.bow(n, st.From, out[last:], last, lastNeed, need)
+		}
+		last, lastNeed = len(out)-1, need
+	}
+	return out
+}
+
+// bow sets the widths between two corners, of which the first is place last of the
+// strake: straight from one need to the other, and bowed as the strake n is.
+func (l *Layer) bow(n, from int, bay []straight.Place, last int, a, b float64) {
+	end := len(bay) - 1
+	acrossA, acrossB := l.across(n, from+last), l.across(n, from+last+end)
+	for i := 1; i < end; i++ {
+		t := (bay[i].At - bay[0].At) / (bay[end].At - bay[0].At)
+		bay[i].Width += a + (b-a)*t - acrossA - (acrossB-acrossA)*t
+	}
+}
+
+// across is how far the edges of strake n lie apart at a station square to its
+// run, mm; on a hull without a shape, square to the frame.
+func (l *Layer) across(n, station int) float64 {
+	d := l.Seams[n+1].P[station].Sub(l.Seams[n].P[station])
+	if l.Surface.shapeless {
+		return d.Len()
+	}
+	p := l.Strakes[n].Centre.P
+	run := p[min(station+1, len(p)-1)].Sub(p[max(station-1, 0)])
+	if run.Len() == 0 {
+		return d.Len()
+	}
+	run = run.Normalize()
+	return d.Sub(run.Mul(d.Dot(run))).Len()
+}
+
+// CutSet is some sprung strakes of a band whose strips are cut alike, to be clamped
+// together and planed in one.
+type CutSet struct {
+	Strakes []*Strake
+	Cuts    *Cuts // the first's
+}
+
+// sameLength is how far the lengths of whole strips may differ that are one set, mm:
+// half the line of a pencil. Common practice, no source.
+const sameLength = 0.5
+
+// CutSets gathers the sprung strakes of a layer, as planned, that are cut alike, in
+// the order of their first.
+func (l *Layer) CutSets() []CutSet {
+	return GatherCuts(l.Strakes, func(i int) *Cuts { return l.CutsOf(l.Strakes[i], l.Strakes[i].At) })
+}
+
+// GatherCuts gathers strakes that are cut alike, each set by its first. What has no
+// cuts is left out.
+func GatherCuts(strakes []*Strake, cuts func(i int) *Cuts) []CutSet {
+	var out []CutSet
+next:
+	for i, st := range strakes {
+		c := cuts(i)
+		if c == nil {
+			continue
+		}
+		for k := range out {
+			if set := &out[k]; set.Strakes[0].Band == st.Band && c.Planes(set.Cuts) {
+				set.Strakes = append(set.Strakes, st)
+				continue next
+			}
+		}
+		out = append(out, CutSet{[]*Strake{st}, c})
+	}
+	return out
+}
+
+// Planes tells whether a strip can be clamped to another of its band and planed to
+// the other's cuts in one, both set to begin together: they have corners at the same
+// frames, as wide, and these lie so nearly as far along that the strip keeps to its
+// own shape within the plan's rule, or as near as its own cuts would. Whole strips
+// are alike if they are as long.
+func (c *Cuts) Planes(to *Cuts) bool {
+	if c.Strip != to.Strip || len(c.Corners) != len(to.Corners) {
+		return false
+	}
+	for i, p := range c.Corners {
+		if q := to.Corners[i]; p.Frame != q.Frame || math.Abs(p.Width-q.Width) > 1e-6 {
+			return false
+		}
+	}
+	if end := len(c.Corners) - 1; c.Whole() {
+		return math.Abs(c.Corners[end].At-to.Corners[end].At) <= sameLength
+	}
+	for _, p := range c.places {
+		if math.Abs(to.Width(p.At)-p.Width) > max(c.within, c.Strays)+1e-9 {
+			return false
+		}
+	}
+	return true
+}
+
+// SetOf is the set that a strake is in, nil where it is in none.
+func SetOf(sets []CutSet, id string) *CutSet {
+	for i := range sets {
+		for _, st := range sets[i].Strakes {
+			if st.ID == id {
+				return &sets[i]
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,85 @@
+package progress
+
+import (
+	"slices"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+)
+
+// Together is the strakes of a job's band, still to be cut on its side, that are cut
+// as its own is, its own among them: they are clamped together and planed in one.
+// Both tells that their twins on the other side are cut alike too. Nothing where it
+// has no cuts.
+func (j *Job) Together() (ids []string, both bool) {
+	if j.Cuts == nil {
+		return nil, false
+	}
+	done := cutIDs(j.plan.Plan.Record.Of(j.Side))
+	var strakes []*loft.Strake
+	var on [][]loft.Crossing
+	add := func(st *loft.Strake, at []loft.Crossing) {
+		if st.ID == j.Strake.ID || !done[st.ID] {
+			strakes, on = append(strakes, st), append(on, at)
+		}
+	}
+	if j.rest != nil {
+		for _, r := range j.rest {
+			add(r.Strake, r.On)
+		}
+	} else {
+		for _, st := range j.Layer.Strakes {
+			if st.Band == j.Strake.Band {
+				add(st, st.At)
+			}
+		}
+	}
+	sets := loft.GatherCuts(strakes, func(i int) *loft.Cuts { return j.Layer.CutsOf(strakes[i], on[i]) })
+	for _, st := range loft.SetOf(sets, j.Strake.ID).Strakes {
+		ids = append(ids, st.ID)
+	}
+	return ids, j.twins(ids)
+}
+
+// twins tells whether strakes are cut on the other side as they are on this one: both
+// as planned, since on neither side the band was measured or is to be made to fit, and
+// there none of them is cut yet.
+func (j *Job) twins(ids []string) bool {
+	for _, side := range hull.Sides() {
+		entries := j.plan.Plan.Record.Of(side)
+		if slices.ContainsFunc(entries, j.reshares) {
+			return false
+		}
+		done := cutIDs(entries)
+		if side != j.Side && slices.ContainsFunc(ids, func(id string) bool { return done[id] }) {
+			return false
+		}
+	}
+	return true
+}
+
+// reshares tells whether an entry has the strakes of the job's band shared afresh.
+func (j *Job) reshares(e hull.Entry) bool {
+	if e.EntryKind.OfBand() {
+		return e.Layer == j.Layer.Number && e.Band == j.Strake.Band
+	}
+	if !e.EntryKind.Measures() {
+		return false
+	}
+	n := j.Layer.StrakeNamed(e.Strake)
+	return n >= 0 && j.Layer.Strakes[n].Band == j.Strake.Band
+}
+
+// cutIDs are the strakes that are cut on a side, or laid.
+func cutIDs(entries []hull.Entry) map[string]bool {
+	out := map[string]bool{}
+	for _, e := range entries {
+		switch e.EntryKind {
+		case hull.Cutout, hull.Glued:
+			out[e.Strake] = true
+		case hull.Removed:
+			delete(out, e.Strake)
+		}
+	}
+	return out
+}
