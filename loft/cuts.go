@@ -23,7 +23,7 @@ type Cuts struct {
 
 // Corner is a width to which a strip is planed, where a straight cut ends.
 type Corner struct {
-	Frame int     // at which it lies; -1 between frames, as the end of a strake may
+	Frame int     // at which it lies; two in turn on one frame are a notch, in which a neighbour ends
 	At    float64 // mm along the middle line from the strake's beginning
 	Width float64 // mm
 }
@@ -84,7 +84,11 @@ func (l *Layer) CutsOf(st *Strake, on []Crossing) *Cuts {
 	if st.To <= st.From || st.Making.Mode != hull.Sprung && st.Making.Mode != "" {
 		return nil
 	}
-	places := l.cutPlaces(st, on)
+	at := l.cutPlaces(st, on)
+	places := make([]straight.Place, len(at))
+	for i := range at {
+		places[i] = at[i].Place
+	}
 	rule := straight.Rule{Strip: st.Strip, Within: l.Rules.Straight, Step: widthStep}
 	if rule.Within < widthStep/2 {
 		rule.Step = fineStep
@@ -94,66 +98,104 @@ func (l *Layer) CutsOf(st *Strake, on []Crossing) *Cuts {
 		return nil // a strake between two stations with a strip has places, and the plan's rules are in their ranges
 	}
 	out := &Cuts{Strip: st.Strip, Count: cuts.Count, Strays: cuts.Strays, Keeps: cuts.Strays <= rule.Within+1e-6, within: rule.Within, places: places}
-	out.StraysAt = (st.From + cuts.StraysAt + stationsPerBay/2) / stationsPerBay
+	out.StraysAt = (at[cuts.StraysAt].station + stationsPerBay/2) / stationsPerBay
 	for _, c := range cuts.Corners {
-		corner := Corner{Frame: -1, At: places[c.Place].At, Width: c.Width}
-		if k := st.From + c.Place; k%stationsPerBay == 0 {
-			corner.Frame = k / stationsPerBay
+		corner := Corner{Frame: at[c.Place].station / stationsPerBay, At: places[c.Place].At, Width: c.Width}
+		if i := len(out.Corners) - 1; i >= 0 && out.Corners[i].Frame == corner.Frame {
+			out.Count-- // a notch is sawn
 		}
 		out.Corners = append(out.Corners, corner)
 	}
 	return out
 }
 
+// cutPlace is a place of a strake's strip, and the station it lies at.
+type cutPlace struct {
+	straight.Place
+	station int
+}
+
+// notchStep is how far past a nib, mm, the strip is as wide as it goes on: it is cut
+// off square there.
+const notchStep = 0.01
+
 // cutPlaces are the stations of a strake with the widths that its strip is planed
 // to. Between the frames these are straight from frame to frame, and over that as
-// far out as the strake itself bows there. Where it goes on beyond the last frame
-// at which it is laid, it is as wide as between its seams: as a point, nothing.
-func (l *Layer) cutPlaces(st *Strake, on []Crossing) []straight.Place {
+// far out as the strake itself bows there. On the frame of a nib there are two.
+func (l *Layer) cutPlaces(st *Strake, on []Crossing) []cutPlace {
 	n := l.StrakeNamed(st.ID)
-	var out []straight.Place
-	last, lastNeed := 0, 0.0 // the corner before
-	for k := st.From; k <= st.To; k++ {
-		p := straight.Place{At: st.Centre.S[k] - st.Centre.S[st.From], Width: l.across(n, k)}
-		end := k == st.From || k == st.To
-		if p.Corner = end || k%stationsPerBay == 0; !p.Corner {
-			out = append(out, p)
-			continue
+	var out []cutPlace
+	corner := func(f int, by float64, c Crossing) {
+		k := l.Surface.FrameStation(f)
+		p := straight.Place{At: st.Along(f) + by, Corner: true, Width: c.Planed(st.Strip), Whole: c.Action != Taper}
+		out = append(out, cutPlace{p, k})
+	}
+	var before float64 // what is needed at the beginning of a bay
+	for f := st.From / stationsPerBay; f <= st.To/stationsPerBay; f++ {
+		c := on[f]
+		if !c.Laid {
+			c = st.At[f]
 		}
-		need := p.Width
-		if c := on[min(k/stationsPerBay, len(on)-1)]; k%stationsPerBay == 0 && c.Laid {
-			p.Width, p.Whole, need = c.Planed(st.Strip), c.Action != Taper, c.need(st.Strip)
-		} else if p.Width < widthStep/2 {
-			p.Width, p.Exact, need = 0, true, 0
+		if wide := l.pastNib(st, f, f-1, c); wide != nil {
+			l.bow(n, f-1, &out, before, wide.need(st.Strip))
+			corner(f, -notchStep, *wide)
+		} else if len(out) > 0 {
+			l.bow(n, f-1, &out, before, c.need(st.Strip))
 		}
-		out = append(out, p)
-		if len(out) > 1 {
-			l.bow(n, st.From, out[last:], last, lastNeed, need)
+		corner(f, 0, c)
+		before = c.need(st.Strip)
+		if wide := l.pastNib(st, f, f, c); wide != nil {
+			corner(f, notchStep, *wide)
+			before = wide.need(st.Strip)
 		}
-		last, lastNeed = len(out)-1, need
 	}
 	return out
 }
 
-// bow sets the widths between two corners, of which the first is place last of the
-// strake: straight from one need to the other, and bowed as the strake n is.
-func (l *Layer) bow(n, from int, bay []straight.Place, last int, a, b float64) {
-	end := len(bay) - 1
-	acrossA, acrossB := l.across(n, from+last), l.across(n, from+last+end)
-	for i := 1; i < end; i++ {
-		t := (bay[i].At - bay[0].At) / (bay[end].At - bay[0].At)
-		bay[i].Width += a + (b-a)*t - acrossA - (acrossB-acrossA)*t
+// pastNib is how a strake crosses a frame just past the nib in which a neighbour
+// ends there, seen from a bay beside it; nil where none does.
+func (l *Layer) pastNib(st *Strake, frame, bay int, c Crossing) *Crossing {
+	for i := range st.Nibs {
+		nib := &st.Nibs[i]
+		if nib.Frame == frame && nib.bay() == bay {
+			c.WidthCut, c.Creep = nib.Wide, 0
+			c.Decide(l.Rules.Fit)
+			if c.Action == Gap {
+				c.Action = Full // by no more than it creeps; wider ones are not sprung
+			}
+			return &c
+		}
+	}
+	return nil
+}
+
+// bow adds the stations within a bay, with the widths there: straight from one need
+// to the other, and bowed as the strake n is.
+func (l *Layer) bow(n, bay int, out *[]cutPlace, a, b float64) {
+	st := l.Strakes[n]
+	from, to := l.Surface.FrameStation(bay), l.Surface.FrameStation(bay+1)
+	acrossA, acrossB := l.across(n, bay, from), l.across(n, bay, to)
+	for k := from + 1; k < to; k++ {
+		at := st.Centre.S[k] - st.Centre.S[st.From]
+		t := (at - st.Along(bay)) / (st.Along(bay+1) - st.Along(bay))
+		w := l.across(n, bay, k) + a + (b-a)*t - acrossA - (acrossB-acrossA)*t
+		*out = append(*out, cutPlace{straight.Place{At: at, Width: max(w, 0)}, k})
 	}
 }
 
-// across is how far the edges of strake n lie apart at a station square to its
-// run, mm; on a hull without a shape, square to the frame.
-func (l *Layer) across(n, station int) float64 {
-	d := l.Seams[n+1].P[station].Sub(l.Seams[n].P[station])
+// across is how far the edges of strake n lie apart at a station of a bay square to
+// its run, mm; on a hull without a shape, square to the frame.
+func (l *Layer) across(n, bay, station int) float64 {
+	st := l.Strakes[n]
+	upper, lower := l.EdgesInBay(n, bay)
+	if upper == nil {
+		upper, lower = st.Upper, st.Lower
+	}
+	d := lower.P[station].Sub(upper.P[station])
 	if l.Surface.shapeless {
 		return d.Len()
 	}
-	p := l.Strakes[n].Centre.P
+	p := st.Centre.P
 	run := p[min(station+1, len(p)-1)].Sub(p[max(station-1, 0)])
 	if run.Len() == 0 {
 		return d.Len()

@@ -62,33 +62,23 @@ func CutsText(l *loft.Layer, c *loft.Cuts, u Units) string {
 		return "leave it whole"
 	}
 	last := len(c.Corners) - 1
-	at := func(k int) string {
-		switch f := c.Corners[k].Frame; {
-		case f >= 0:
-			return l.Surface.FrameName(f)
-		case k == 0:
-			return "its beginning"
-		default:
-			return "its end"
-		}
-	}
-	frame := "frame "
-	if c.Corners[0].Frame < 0 {
-		frame = ""
-	}
+	at := func(k int) string { return l.Surface.FrameName(c.Corners[k].Frame) }
 	whole := func(k int) bool { return c.Corners[k].Width == c.Strip && c.Corners[k+1].Width == c.Strip }
 	var parts []string
 	k := 0
 	if whole(0) {
-		parts = append(parts, fmt.Sprintf("%s, whole, from %s%s to %s", width(u, c.Strip), frame, at(0), at(1)))
+		parts = append(parts, fmt.Sprintf("%s, whole, from frame %s to %s", width(u, c.Strip), at(0), at(1)))
 		k = 1
 	} else {
-		parts = append(parts, fmt.Sprintf("%s at %s%s", width(u, c.Corners[0].Width), frame, at(0)))
+		parts = append(parts, fmt.Sprintf("%s at frame %s", width(u, c.Corners[0].Width), at(0)))
 	}
 	for ; k < last; k++ {
-		if whole(k) {
+		switch a, b := c.Corners[k], c.Corners[k+1]; {
+		case a.Frame == b.Frame:
+			parts = append(parts, fmt.Sprintf("notched there, %s just past it", width(u, b.Width)))
+		case whole(k):
 			parts = append(parts, "whole to "+at(k+1))
-		} else {
+		default:
 			parts = append(parts, fmt.Sprintf("straight to %s at %s", width(u, c.Corners[k+1].Width), at(k+1)))
 		}
 	}
