@@ -52,7 +52,7 @@ func RemedyName(l *loft.Layer, r loft.Remedy, u Units) string {
 func foldCause(l *loft.Layer, n loft.Folds, u Units) string {
 	switch n.Why {
 	case loft.HollowFold:
-		return fmt.Sprintf("it is hollow there to a radius of %s, at frame %s %s down", told(u, n.Radius, 2), l.Surface.FrameName(n.At), told(u, n.Down, 1))
+		return fmt.Sprintf("it is hollow there to a radius of %s, at frame %s, %s down", told(u, n.Radius, 2), l.Surface.FrameName(n.At), told(u, n.Down, 1))
 	case loft.KnuckleFold:
 		return "a knuckle turns too sharply there, or stands too close to the next"
 	case loft.SquareFold:
