@@ -28,7 +28,9 @@ func TestAFoldIsSettledByAButton(t *testing.T) {
 	part := container.NewVBox(set.NotesPart()...)
 	d.Lazy = append(d.Lazy, set.Update)
 	set.Update()
-	folds := func() bool { return strings.Contains(windowtest.Labels(part), "The outer face of this layer would fold at frame A") }
+	folds := func() bool {
+		return strings.Contains(windowtest.Labels(part), "The outer face of this layer would fold at frame A")
+	}
 	require.True(t, folds(), windowtest.Labels(part))
 	assert.Equal(t, 1, strings.Count(windowtest.Labels(part), "would fold"), "it is told once")
 
