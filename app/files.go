@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/strakewright/strakewright/app/answer"
@@ -102,14 +103,17 @@ func Check(path string, how drawing.Options) (kind string, p *hull.Plan, notes [
 	}
 	for _, l := range k.Layers {
 		for _, n := range l.Notes {
-			if c, ok := n.(loft.LinesCross); ok {
-				f := answer.CrossingFault(l, c, answer.MM{})
+			switch n := n.(type) {
+			case loft.LinesCross:
+				f := answer.CrossingFault(l, n, answer.MM{})
 				f.File = path
 				faults = append(faults, f)
+			case loft.Folds:
+				notes = append(notes, fmt.Sprintf("layer %d: %s", l.Number, answer.NoteText(l, n, answer.MM{})))
 			}
 		}
 	}
-	return kind, p, c.Notes, faults
+	return kind, p, append(slices.Clone(c.Notes), notes...), faults
 }
 
 // Seen is a file as it was when it was looked at.

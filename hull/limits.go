@@ -138,11 +138,7 @@ func (r *planReader) checkLimits(n node, h *Hull) {
 // object is the limits as they are written.
 func (l Limits) object() object {
 	o := object{{"upper", l.Upper}, {"lower", l.Lower}}
-	for _, end := range []member{{"from", l.From}, {"to", l.To}} {
-		if end.value != "" {
-			o = append(o, end)
-		}
-	}
+	o = append(o, named(l.From, l.To)...)
 	for _, insets := range []struct {
 		key string
 		of  []Inset

@@ -28,6 +28,9 @@ type Layer struct {
 	Bands []Band     // from the upper limit down; at least one
 	Lines []BandLine // the lines between the bands: one fewer than Bands
 
+	From, To string  // names of the frames between which it is laid; empty for those of the hull
+	Blocks   []Solid // places of it that are carved of solid wood
+
 	extra *extra
 }
 
@@ -135,7 +138,7 @@ func (p *Plan) Clone() *Plan {
 			l.Bands[k].Strips = slices.Clone(l.Bands[k].Strips)
 			l.Bands[k].Modes = slices.Clone(l.Bands[k].Modes)
 		}
-		l.Lines = slices.Clone(l.Lines)
+		l.Lines, l.Blocks = slices.Clone(l.Lines), slices.Clone(l.Blocks)
 		for k := range l.Lines {
 			l.Lines[k].Handles = slices.Clone(l.Lines[k].Handles)
 		}

@@ -75,7 +75,7 @@ func (r *planReader) plan() *Plan {
 			r.fault(n, "add one", "the plan has no layer")
 		}
 		for i, l := range layers {
-			p.Layers = append(p.Layers, r.layer(l, fmt.Sprintf("layer %d", i+1), p.Hull.Frames))
+			p.Layers = append(p.Layers, r.layer(l, fmt.Sprintf("layer %d", i+1), &p.Hull))
 		}
 	}
 	r.timber(o, p)
@@ -224,7 +224,7 @@ func (r *planReader) knuckles(n node, where string, points int) []int {
 	return out
 }
 
-func (r *planReader) layer(n node, where string, frames []Frame) Layer {
+func (r *planReader) layer(n node, where string, h *Hull) Layer {
 	o := r.object(n, where)
 	l := Layer{Edges: Edges(o.oneOf("edges", false, string(Bevelled), string(Square)))}
 	if l.Edges == "" {
@@ -255,7 +255,8 @@ func (r *planReader) layer(n node, where string, frames []Frame) Layer {
 			l.Bands = append(l.Bands, r.band(n, fmt.Sprintf("band %d of %s", i+1, where)))
 		}
 	}
-	r.lines(o, &l, frames)
+	r.lines(o, &l, h.Frames)
+	r.laid(o, &l, h)
 	l.extra = o.rest()
 	return l
 }

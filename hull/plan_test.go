@@ -344,6 +344,7 @@ func somePlan(t *rapid.T) *Plan {
 	l.Stock.Species = rapid.String().Draw(t, "species")
 	l.Creep = rapid.Float64Range(-1, 1).Draw(t, "creep")
 	l.Edges = rapid.SampledFrom([]Edges{Bevelled, Square}).Draw(t, "edges")
+	someExtent(t, p, l)
 	l.Bands[0].Weights = rapid.SliceOfN(rapid.Float64Range(0.1, 10), 1, 5).Draw(t, "weights")
 	for range rapid.IntRange(0, 3).Draw(t, "lines") {
 		l.Bands = append(l.Bands, Band{Strakes: rapid.IntRange(0, 30).Draw(t, "strakes")})

@@ -128,13 +128,14 @@ func (l *Layer) object(frames []Frame) object {
 	for i := range l.Lines {
 		lines = append(lines, l.Lines[i].object(frames))
 	}
-	return append(object{
+	o := append(object{
 		{"stock", stock},
 		{"edges", string(l.Edges)},
 		{"creep", l.Creep},
 		{"bands", bands},
 		{"lines", lines},
-	}, l.extra.members()...)
+	}, l.laidMembers()...)
+	return append(o, l.extra.members()...)
 }
 
 // object names the frames of the handles. Where a line has a handle too few or

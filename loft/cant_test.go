@@ -72,8 +72,7 @@ func TestCantedCylinder(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			s, err := Loft(cutCylinder(r, 37, planes...))
 			require.NoError(t, err)
-			out, err := s.offset(thick)
-			require.NoError(t, err)
+			out := s.offset(thick, 0, s.Frames()-1)
 			for radius, s := range map[float64]*Surface{r: s, r + thick: out} {
 				assert.Less(t, offCylinder(s, radius), 0.0005*radius)
 				for i, p := range planes {
@@ -132,8 +131,7 @@ func TestTransoms(t *testing.T) {
 	require.Empty(t, h.Check())
 	s, err := loftHull(&h)
 	require.NoError(t, err)
-	out, err := s.offset(thick)
-	require.NoError(t, err)
+	out := s.offset(thick, 0, s.Frames()-1)
 	assert.InEpsilon(t, halfEllipse(r+thick, raked.Rake), out.Girth(3), 1e-5)
 	assert.Less(t, offCylinder(out, r+thick), 0.0005*r)
 
@@ -145,7 +143,6 @@ func TestTransoms(t *testing.T) {
 	s, err = loftHull(&h)
 	require.NoError(t, err)
 	assert.Less(t, offCylinder(s, r), 0.0005*r)
-	out, err = s.offset(thick)
-	require.NoError(t, err)
+	out = s.offset(thick, 0, s.Frames()-1)
 	assert.Less(t, offCylinder(out, r+thick), 0.0005*r)
 }

@@ -2,6 +2,7 @@ package loft_test
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -43,4 +44,33 @@ func Example() {
 	// strake 1.03: 4.83 mm wide, 241 mm long
 	// strake 1.04: 4.83 mm wide, 241 mm long
 	// strake 1.05: 4.83 mm wide, 241 mm long
+}
+
+// The garboard of a hull with a V bottom of 20 degrees deadrise is bevelled by as
+// much along the keel, stands at the rest to the centre plane, and needs no bevel
+// under the wale.
+func ExampleLayer_RabbetBevels() {
+	var h hull.Hull
+	for i := range 4 {
+		f := hull.Frame{Name: string(rune('A' + i))}
+		for _, y := range []float64{40, 30, 20, 10, 0} {
+			f.Points = append(f.Points, mgl64.Vec3{60 * float64(i), y, y * math.Tan(math.Pi/9)})
+		}
+		h.Frames = append(h.Frames, f)
+	}
+	k, err := loft.Plank(hull.NewPlan("V bottom", h))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	l := k.Layers[0]
+	wale, err := l.WaleBevels(&h)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	end := l.HoodEnds()[0]
+	fmt.Printf("rabbet %.0f, wale %.0f, strake %s stands at %.0f degrees to the centre plane\n",
+		l.RabbetBevels()[1].Degrees(), math.Abs(wale[1].Degrees()), end.Strake, end.ToCentre.Degrees())
+	// Output: rabbet 20, wale 0, strake 1.01 stands at 70 degrees to the centre plane
 }

@@ -25,9 +25,9 @@ func longWork(tb testing.TB, size int) map[string]checks.LongWork {
 	laid, err := Plank(many)
 	require.NoError(tb, err)
 	layer := func() {
-		s, err := laid.Layers[0].Surface.offset(many.Layers[0].Stock.Thickness)
-		require.NoError(tb, err)
-		_, err = newLayer(context.Background(), many, 1, s, nil)
+		s := laid.Layers[0].Surface
+		s = s.offset(many.Layers[0].Stock.Thickness, 0, s.Frames()-1)
+		_, err := newLayer(context.Background(), many, 1, s, nil)
 		require.NoError(tb, err)
 	}
 	butting := func() { laid.Layers[0].Butt(hull.NewCutting(), func(float64) float64 { return 300 }) }

@@ -131,7 +131,7 @@ func (l *Line) endWhere(from, to int) {
 // noteEnds says, of the inmost layer, at which ends of the hull no strake is laid,
 // and what stands there instead.
 func (l *Layer) noteEnds(h *hull.Hull) {
-	first, last := l.Surface.Planked()
+	first, last := h.Planked()
 	end := len(h.Frames) - 1
 	if l.Number > 1 || first == 0 && last == end {
 		return

@@ -1,7 +1,6 @@
 package loft
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -10,73 +9,47 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// offset gives the surface that the next layer lies on: this one moved out by
-// t mm along its normal, and lofted again through its sections at the frames.
-// At a knuckle the two sides are carried on to where they meet. The error
-// names the frame and girth where a hollow is tighter than t, so that the
-// surface would fold.
-func (s *Surface) offset(t float64) (*Surface, error) {
-	if err := s.tooHollow(t); err != nil {
-		return nil, err
-	}
-	frames := make([]hull.Frame, s.Frames())
-	for i := range frames {
-		f, err := s.offsetFrame(i, t)
-		if err != nil {
-			return nil, err
-		}
-		frames[i] = f
-	}
-	out, err := Loft(frames)
-	if err != nil {
-		return nil, err
-	}
+const (
+	// hollowShare is how much of the least hollow radius planking may take up:
+	// at the whole of it the outer face comes to a point, so a tenth is left to
+	// be lofted through. Our choice.
+	hollowShare = 0.9
+	// leastMitre is the least cosine of half the turn of a knuckle that full
+	// thickness is carried round, out to three times the thickness. Our choice.
+	leastMitre = 1. / 3
+)
+
+// offset gives the surface that the next layer lies on: this one moved out along
+// its normal by planking t mm thick that is laid from frame from to frame to,
+// and lofted again through its sections at the frames. At a knuckle the two
+// sides are carried on to where they meet. Where the full thickness would fold
+// the surface, it is moved out by less, blended into the full thickness beside
+// it, and the surface keeps a list of those places (folds). Where no thickness
+// at all can be added without a fold it is this surface itself.
+func (s *Surface) offset(t float64, from, to int) *Surface {
+	k := s.newSkin(t, from, to)
+	out := *k.settle()
 	out.first, out.last, out.planes = s.first, s.last, s.planes
-	return out, nil
+	out.folds = k.places()
+	return &out
 }
 
-// tooHollow finds a frame at which moving out by t folds the surface: where
-// the radius of its tightest hollow is under t.
-func (s *Surface) tooHollow(t float64) error {
-	for i := range s.u {
-		k := s.FrameStation(i)
-		for n := range s.panels {
-			for _, v := range s.panels[n].v {
-				j := s.at(n, s.u[i], v)
-				if c := j.hollowest(); c*t >= 1 {
-					return fmt.Errorf("frame %s is hollow to a radius of %.2f mm at %.1f mm below the upper limit, too tight for planking %.2f mm thick: ease the frame or take thinner strips", s.names[i], 1/c, s.down(k, v), t)
-				}
+// settle thins the skin until its outer face does not fold, and gives that face.
+func (k *skin) settle() *Surface {
+	for k.round = range mostRounds {
+		k.blend()
+		frames, bad := k.sections()
+		if len(bad) == 0 {
+			out, err := Loft(frames)
+			if err == nil {
+				return out
 			}
+			bad = k.blamed(frames, err)
 		}
+		k.cut(bad)
 	}
-	return nil
-}
-
-// offsetFrame is the section of the offset surface at frame i; of an end
-// curve, its points moved out.
-func (s *Surface) offsetFrame(i int, t float64) (hull.Frame, error) {
-	f := hull.Frame{Name: s.names[i]}
-	plane := s.planes[i]
-	for n := range s.panels {
-		for k, v := range s.panels[n].v {
-			if n > 0 && k == 0 {
-				f.Knuckles = append(f.Knuckles, len(f.Points)-1)
-				continue // the point was made by the panel above
-			}
-			p := s.moved(s.u[i], v, t)
-			if plane != nil {
-				var ok bool
-				if p, ok = s.movedToPlane(i, v, t, plane); !ok {
-					return f, fmt.Errorf("the planking's outer face does not come to frame %s at %.0f %% of its girth: its planks stand too square to the keel there", s.names[i], 100*v)
-				}
-			}
-			if p[1] = max(p[1], 0); plane != nil {
-				p[0] = plane.At(p.Y(), p.Z())
-			}
-			f.Points = append(f.Points, p)
-		}
-	}
-	return f, nil
+	k.bare()
+	return k.s
 }
 
 // planeOf gives the plane in which a frame stands. A stem or stern stands in
@@ -99,14 +72,15 @@ func (s *Surface) moved(u, v, t float64) mgl64.Vec3 {
 		if v == s.breaks[k] {
 			above := s.at(k-1, u, v)
 			m := above.Normal()
-			return j.P.Add(n.Add(m).Mul(t / (1 + n.Dot(m))))
+			return j.P.Add(n.Add(m).Mul(t / max(1+n.Dot(m), 1e-9)))
 		}
 	}
 	return j.P.Add(n.Mul(t))
 }
 
 // movedToPlane finds, for one v, where the moved surface comes to the plane of
-// frame i, by the secant rule from there.
+// frame i, by the secant rule from there; not where the surface has turned its
+// back by then.
 func (s *Surface) movedToPlane(i int, v, t float64, plane *hull.Plane) (mgl64.Vec3, bool) {
 	past := func(p mgl64.Vec3) float64 { return p.X() - plane.At(p.Y(), p.Z()) }
 	j := s.At(s.u[i], v)
@@ -117,7 +91,9 @@ func (s *Surface) movedToPlane(i int, v, t float64, plane *hull.Plane) (mgl64.Ve
 		p := s.moved(u1, v, t)
 		y1 := past(p)
 		if math.Abs(y1) < 1e-9 {
-			return p, true
+			there := s.At(u1, v)
+			n := there.Normal()
+			return p, n.Dot(j.Normal()) > 0
 		}
 		if y1 == y0 {
 			break

@@ -60,6 +60,7 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 		if err != nil {
 			return nil, fmt.Errorf("layer %d: %w", i+1, err)
 		}
+		l.noteExtent(p, surfaces)
 		out.Layers = append(out.Layers, l)
 		if crossings += len(l.Strakes) * l.Surface.Frames(); crossings > hull.MostCrossings {
 			return nil, fmt.Errorf("layer %d: the strakes of the layers up to it cross the frames more than the %d times that are worked out: give wider strips, fewer frames or fewer layers", i+1, hull.MostCrossings)
@@ -92,7 +93,7 @@ func layerSurfaces(ctx context.Context, p *hull.Plan, old *Planking) ([]*Surface
 			return nil, err
 		}
 		if same && i > 0 {
-			same = i < len(old.Layers) && old.Plan.Layers[i-1].Stock.Thickness == p.Layers[i-1].Stock.Thickness
+			same = i < len(old.Layers) && old.Plan.Layers[i-1].Stock.Thickness == p.Layers[i-1].Stock.Thickness && sameStretch(old.Plan, p, i-1)
 		}
 		var err error
 		switch {
@@ -103,11 +104,13 @@ func layerSurfaces(ctx context.Context, p *hull.Plan, old *Planking) ([]*Surface
 		case i == 0:
 			out[i], err = loftHull(&p.Hull)
 		default:
-			out[i], err = out[i-1].offset(p.Layers[i-1].Stock.Thickness)
+			from, to := stretch(p, i-1)
+			out[i] = out[i-1].offset(p.Layers[i-1].Stock.Thickness, from, to)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("layer %d: %w", i+1, err)
 		}
+		out[i] = out[i].laidFrom(p.Laid(i))
 	}
 	return out, nil
 }

@@ -111,31 +111,13 @@ func TestCompare(t *testing.T) {
 	assert.ErrorContains(t, err, "strips -1 mm wide")
 }
 
-// TestOffsetFolds: a hollow tighter than the planking is thick is refused by
-// name.
-func TestOffsetFolds(t *testing.T) {
-	frames := bodies.Trough(5, 60, func(float64) [][2]float64 {
-		var out [][2]float64
-		for _, p := range bodies.Arc(3, 1.5) { // radius 2, hollow; to 1 % at the ends of the spline
-			out = append(out, [2]float64{30 - p[0], p[1]})
-		}
-		return out
-	})
-	s, err := Loft(frames)
-	require.NoError(t, err)
-	_, err = s.offset(3)
-	assert.ErrorContains(t, err, "frame A is hollow to a radius of 1.99 mm at 0.0 mm below")
-	_, err = s.offset(1)
-	assert.NoError(t, err)
-}
-
 // TestOffsetKeepsKnuckles: round a right-angled corner the outer face is longer
 // by t on either side.
 func TestOffsetKeepsKnuckles(t *testing.T) {
 	s, err := Loft(bodies.Boxy(7))
 	require.NoError(t, err)
-	o, err := s.offset(2)
-	require.NoError(t, err)
+	o := s.offset(2, 0, s.Frames()-1)
+	assert.Empty(t, o.folds)
 	require.Len(t, o.panels, 2)
 	assert.InDelta(t, s.Girth(3)+4, o.Girth(3), 0.01)
 }

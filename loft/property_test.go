@@ -2,6 +2,7 @@ package loft
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -131,28 +132,47 @@ func finite(t *rapid.T, xs ...float64) {
 	}
 }
 
-// TestAnyFrames: frames of any odd shape are lofted or refused in words.
+// TestAnyFrames: frames of any odd shape are lofted or refused in words, and what
+// takes one layer takes three.
 func TestAnyFrames(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var frames []hull.Frame
-		x := 0.0
-		for i := range rapid.IntRange(3, 8).Draw(t, "frames") {
-			f := hull.Frame{Name: string(rune('A' + i))}
-			n := rapid.IntRange(4, 9).Draw(t, "points")
-			for k := range n {
-				f.Points = append(f.Points, mgl64.Vec3{x, rapid.Float64Range(0, 100).Draw(t, "y"), rapid.Float64Range(-80, 80).Draw(t, "z")})
-				if k > 0 && k < n-1 && rapid.Float64Range(0, 1).Draw(t, "kind") < 0.2 {
-					f.Knuckles = append(f.Knuckles, k)
-				}
-			}
-			x += rapid.Float64Range(0.1, 100).Draw(t, "dx")
-			frames = append(frames, f)
-		}
-		p := anyPlan(t, frames)
+		p := anyPlan(t, anyFrames(t))
 		k, err := Plank(p)
 		if err != nil {
 			return
 		}
 		holds(t, k.Layers[0], &p.Layers[0])
+		more := p.Clone()
+		for range 2 {
+			l := hull.Layer{Stock: p.Layers[0].Stock, Edges: hull.Bevelled, Bands: []hull.Band{{}}}
+			l.Stock.Width = max(l.Stock.Width, slices.Max(k.Layers[0].Girths)/100) // so that one band holds them
+			l.Stock.Thickness = rapid.Float64Range(0.3, 3).Draw(t, "thickness")
+			more.Layers = append(more.Layers, l)
+		}
+		if k, err = k.Replank(more); err != nil {
+			t.Fatalf("one layer goes and three do not: %v", err)
+		}
+		for n, l := range k.Layers {
+			holds(t, l, &more.Layers[n])
+		}
 	})
+}
+
+// anyFrames draws frames of any odd shape.
+func anyFrames(t *rapid.T) []hull.Frame {
+	var frames []hull.Frame
+	x := 0.0
+	for i := range rapid.IntRange(3, 8).Draw(t, "frames") {
+		f := hull.Frame{Name: string(rune('A' + i))}
+		n := rapid.IntRange(4, 9).Draw(t, "points")
+		for k := range n {
+			f.Points = append(f.Points, mgl64.Vec3{x, rapid.Float64Range(0, 100).Draw(t, "y"), rapid.Float64Range(-80, 80).Draw(t, "z")})
+			if k > 0 && k < n-1 && rapid.Float64Range(0, 1).Draw(t, "kind") < 0.2 {
+				f.Knuckles = append(f.Knuckles, k)
+			}
+		}
+		x += rapid.Float64Range(0.1, 100).Draw(t, "dx")
+		frames = append(frames, f)
+	}
+	return frames
 }

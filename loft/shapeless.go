@@ -15,12 +15,10 @@ import (
 var ErrShapeless = errors.New("of this hull only the girths are known, and its shape is needed; measure points of its frames, or take their outlines from a drawing")
 
 // loftGirths makes the surface under a layer (from 0) of arcs of the girths. A
-// frame that turns by θ is t·θ longer over planking t thick.
+// frame that turns by θ is t·θ longer over planking t thick; a hollow one is
+// shorter, and planking is thinned to its share of the radius that is left.
 func loftGirths(p *hull.Plan, layer int) (*Surface, error) {
-	under := 0.0
-	for _, l := range p.Layers[:layer] {
-		under += l.Stock.Thickness
-	}
+	var folds []Folds
 	girths := slices.Clone(p.Hull.Girths)
 	down, up := Insets(&p.Hull)
 	for i := range girths {
@@ -30,8 +28,10 @@ func loftGirths(p *hull.Plan, layer int) (*Surface, error) {
 			return nil, fmt.Errorf("frame %s: limits set in by %.2f mm from above and %.2f mm from below leave nothing of its girth of %.2f mm: set them in by less", g.Frame, down[i], up[i], g.Girth)
 		}
 		g.Girth, g.Turn = left, g.Turn*hull.Angle(left/g.Girth)
-		if g.Girth += under * float64(g.Turn); !(g.Girth > curve.LeastChord) {
-			return nil, fmt.Errorf("frame %s is too hollow for planking %.2f mm thick: check its turn or take thinner strips", g.Frame, under)
+		for k := range layer {
+			if f, thinned := laidOver(g, i, p, k); thinned && k == layer-1 {
+				folds = append(folds, f)
+			}
 		}
 	}
 	var h hull.Hull
@@ -42,7 +42,48 @@ func loftGirths(p *hull.Plan, layer int) (*Surface, error) {
 	}
 	s.first, s.last = p.Hull.Planked()
 	s.shapeless = true
+	s.folds = gathered(folds, p, layer-1)
 	return s, nil
+}
+
+// laidOver puts a layer (from 0) on the arc of a frame, and tells where it is thinned.
+func laidOver(g *hull.Girth, frame int, p *hull.Plan, layer int) (f Folds, thinned bool) {
+	from, to := stretch(p, layer)
+	if frame < from || frame > to {
+		return f, false
+	}
+	t := p.Layers[layer].Stock.Thickness
+	left := t
+	if g.Turn < 0 {
+		radius := -g.Girth / float64(g.Turn)
+		left = min(t, hollowShare*radius)
+		f = Folds{From: frame, To: frame, At: frame, Lower: g.Girth, Why: HollowFold, Radius: radius, Thickness: t, Left: left, Thin: left}
+	}
+	g.Girth += left * float64(g.Turn)
+	return f, left < t-thinnedLeast
+}
+
+// gathered makes one place of those of frames beside each other, in their order.
+func gathered(folds []Folds, p *hull.Plan, layer int) []Folds {
+	if len(folds) == 0 {
+		return nil
+	}
+	out := folds[:1]
+	for _, f := range folds[1:] {
+		last := &out[len(out)-1]
+		if f.From != last.To+1 {
+			out = append(out, f)
+			continue
+		}
+		if f.Left < last.Left {
+			last.At, last.Left = f.At, f.Left
+		}
+		last.To, last.Lower = f.To, max(last.Lower, f.Lower)
+		last.Radius, last.Thin = min(last.Radius, f.Radius), min(last.Thin, f.Thin)
+	}
+	from, to := stretch(p, layer)
+	finish(out, from, to)
+	return out
 }
 
 // noteGirths says what does not follow from girths alone.

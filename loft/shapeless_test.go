@@ -3,6 +3,7 @@ package loft
 import (
 	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -70,14 +71,27 @@ func TestGirthsOfAnOuterLayer(t *testing.T) {
 	}
 }
 
-// A hollow tighter than the planking is refused.
+// A hollow tighter than the planking was refused, and all else with it. Now the
+// planking counts as thinned there to nine tenths of the radius: an arc of 5 mm that
+// turns by half a circle has one of 5/π mm.
 func TestGirthsTooHollow(t *testing.T) {
 	p := measured()
 	p.Hull.Girths[0].Girth, p.Hull.Girths[0].Turn = 5, hull.Degrees(-180)
 	p.Hull.SetGirths(p.Hull.Girths)
-	p.Layers = append(p.Layers, p.Layers[0])
-	_, err := Plank(p)
-	assert.EqualError(t, err, "layer 2: frame A is too hollow for planking 2.00 mm thick: check its turn or take thinner strips")
+	p.Layers = append(p.Layers, p.Layers[0], p.Layers[0])
+	k, err := Plank(p)
+	require.NoError(t, err)
+	assert.InDelta(t, 5*0.1, k.Layers[1].Girths[0], 1e-4)
+	assert.InDelta(t, 5*0.01, k.Layers[2].Girths[0], 1e-4)
+	for n := range 2 {
+		i := slices.IndexFunc(k.Layers[n].Notes, func(n Note) bool { _, folds := n.(Folds); return folds })
+		require.GreaterOrEqual(t, i, 0)
+		f := k.Layers[n].Notes[i].(Folds)
+		assert.InDelta(t, 5/math.Pi*math.Pow(0.1, float64(n)), f.Radius, 1e-9)
+		assert.InDelta(t, 0.9*f.Radius, f.Left, 1e-9)
+		assert.Equal(t, [2]int{0, 0}, [2]int{f.From, f.To})
+		assert.Equal(t, 1, f.EndFrom)
+	}
 }
 
 func TestWhatNeedsAShape(t *testing.T) {

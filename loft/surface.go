@@ -40,6 +40,8 @@ type Surface struct {
 	first, last int           // the frames between which the hull is planked
 	planes      []*hull.Plane // in which each frame stands; nil of an end curve that is not square or a plane transom
 
+	folds []Folds // where the layer below is thinned, of a surface that offset made
+
 	shapeless bool // the frames stand for girths alone: see ErrShapeless
 
 	easeInfluences func() []influence // of the knots of ease, made when first asked for
@@ -224,12 +226,23 @@ func (s *Surface) fold() error {
 			for i := range s.columns {
 				if !(s.columns[i].runs(k, j, s.panels[k].v) > 0) {
 					bay := min(i/stationsPerBay, len(s.u)-2)
-					return fmt.Errorf("the surface folds between frames %s and %s, %.0f %% of the girth down: frames there cross or stand much too unevenly; mend their points or add a frame between", s.names[bay], s.names[bay+1], 100*v)
+					return &foldError{bay: bay, v: v, before: s.names[bay], after: s.names[bay+1]}
 				}
 			}
 		}
 	}
 	return nil
+}
+
+// foldError tells where a surface folds: in a bay, so far down.
+type foldError struct {
+	bay           int
+	v             float64
+	before, after string
+}
+
+func (e *foldError) Error() string {
+	return fmt.Sprintf("the surface folds between frames %s and %s, %.0f %% of the girth down: frames there cross or stand much too unevenly; mend their points or add a frame between", e.before, e.after, 100*e.v)
 }
 
 // Frames is the number of frames, end curves included.

@@ -101,8 +101,7 @@ func TestBevelsOverEighthTurn(t *testing.T) {
 	assert.InDelta(t, 6.4, (c.BevelLower + l.Strakes[4].At[2].BevelUpper).Degrees(), 0.05)
 	assert.InDelta(t, 1.57/7, 5.5-c.Pitch, 0.001)
 	// The outer face: the next layer's surface is longer by t·θ.
-	outer, err := l.Surface.offset(2)
-	require.NoError(t, err)
+	outer := l.Surface.offset(2, 0, l.Surface.Frames()-1)
 	assert.InDelta(t, 1.57, outer.Girth(2)-l.Surface.Girth(2), 0.005)
 
 	p.Layers[0].Edges = hull.Square
@@ -134,8 +133,7 @@ func TestNineStripsOverQuarterTurn(t *testing.T) {
 // A whole circle: the outer face of a band is 2πt longer than the inner.
 func TestOuterFaceOfCircle(t *testing.T) {
 	s := cylinder(t, 100, 5, 31, 30)
-	outer, err := s.offset(2)
-	require.NoError(t, err)
+	outer := s.offset(2, 0, s.Frames()-1)
 	assert.InDelta(t, 2*math.Pi*2, 2*(outer.Girth(2)-s.Girth(2)), 0.002)
 }
 

@@ -11,6 +11,8 @@ import (
 // Girths is the answer of the command girths.
 type Girths struct {
 	Frames []FrameGirth `json:"frames"`
+
+	ends bool // a layer is laid between frames of its own
 }
 
 // FrameGirth is the girth of a frame on the surface that a layer lies on.
@@ -27,7 +29,8 @@ type FrameGirth struct {
 // GirthsOf gives the girths of every layer's frames.
 func GirthsOf(k *loft.Planking) Girths {
 	out := Girths{Frames: []FrameGirth{}}
-	for _, l := range k.Layers {
+	for i, l := range k.Layers {
+		out.ends = out.ends || k.Plan.Layers[i].From != "" || k.Plan.Layers[i].To != ""
 		first, last := l.Surface.Planked()
 		for i, f := range k.Plan.Hull.Frames {
 			g := FrameGirth{Layer: layerKey(k, l), Frame: f.Name, X: tidy(f.X()), Girth: tidy(l.Girths[i]), planked: i >= first && i <= last, Bands: []float64{}}
@@ -64,7 +67,11 @@ func (g Girths) Text(w io.Writer) error {
 	}
 	p.line("Lengths in mm; girth runs from the upper limit down.")
 	if slices.ContainsFunc(g.Frames, func(f FrameGirth) bool { return !f.planked }) {
-		p.line("At a frame with a dash no strake is laid: a filler block stands there.")
+		why := "a filler block stands there"
+		if g.ends {
+			why += ", or the layer ends before it"
+		}
+		p.line("At a frame with a dash no strake is laid: %s.", why)
 	}
 	return p.err
 }

@@ -29,12 +29,13 @@ func (p *page) notes(sentences []string) { p.list("Notes", sentences) }
 func LayerNotes(l *loft.Layer, u Units) []string {
 	var out []string
 	for _, n := range l.Notes {
-		out = append(out, noteText(l, n, u))
+		out = append(out, NoteText(l, n, u))
 	}
 	return out
 }
 
-func noteText(l *loft.Layer, note loft.Note, u Units) string {
+// NoteText words one note.
+func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 	name := l.Surface.FrameName
 	switch n := note.(type) {
 	case loft.RunsOut:
@@ -64,6 +65,12 @@ func noteText(l *loft.Layer, note loft.Note, u Units) string {
 		return "Of this hull only the girths are known: edge-set, bend, twist and lie cannot be told, and lengths are those of the straight way from frame to frame."
 	case loft.NoTurn:
 		return noTurn(n)
+	case loft.Folds:
+		return foldText(l, n, u)
+	case loft.MadeBlock:
+		return blockText(l, n, u)
+	case loft.LaidBetween:
+		return laidBetween(l, n)
 	}
 	return fmt.Sprintf("%+v", note)
 }

@@ -93,3 +93,28 @@ func GirthSession(t testing.TB) *app.Session {
 	require.NoError(t, err)
 	return s
 }
+
+// Folding is a plan of two layers of 2 mm over a trough of five frames that is hollow
+// to about 2 mm at the first alone, so that the outer face of the lower layer folds
+// there.
+func Folding() *hull.Plan {
+	h := &hull.Hull{Bow: hull.BowFirst, Limits: hull.Limits{Upper: "wale", Lower: "rabbet"}}
+	for i := range 5 {
+		f := hull.Frame{Name: string(rune('A' + i))}
+		r := 2 + 8*float64(i)
+		for k := range 6 {
+			f.Points = append(f.Points, mgl64.Vec3{30 * float64(i), 10 + r, 40 + r - 6*float64(k)})
+		}
+		for k := 1; k <= 12; k++ { // a side, and a hollow quarter into a ledge
+			sin, cos := math.Sincos(math.Pi / 2 * float64(k) / 12)
+			f.Points = append(f.Points, mgl64.Vec3{30 * float64(i), 10 + r + r*(1-cos), 10 + r - r*sin})
+		}
+		for k := 1; k <= 4; k++ {
+			f.Points = append(f.Points, mgl64.Vec3{30 * float64(i), 10 + 2*r + 5*float64(k), 10})
+		}
+		h.Frames = append(h.Frames, f)
+	}
+	p := hull.NewPlan("a hollow", *h)
+	p.Layers = append(p.Layers, p.Clone().Layers[0])
+	return p
+}

@@ -3,6 +3,7 @@ package sheets
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -47,6 +48,7 @@ func numberedMap(k *loft.Planking, layer int, side hull.Side, s Settings) draw.S
 	m.fit(s.MapWidth)
 	m.drawFrames()
 	m.drawSeams()
+	m.drawBlocks()
 	m.drawNumbers()
 	m.words(side)
 	title := fmt.Sprintf("Numbering map, layer %d, %s", layer, side)
@@ -136,6 +138,25 @@ func (m *numberMap) drawSeams() {
 	}
 }
 
+// drawBlocks draws the places of solid wood, dashed, each with its name.
+func (m *numberMap) drawBlocks() {
+	for _, n := range m.l.Notes {
+		b, ok := n.(loft.MadeBlock)
+		if !ok {
+			continue
+		}
+		var upper, lower []mgl64.Vec3
+		for f := b.From; f <= b.To; f++ {
+			upper = append(upper, m.l.Surface.AtDown(f, b.Upper))
+			lower = append(lower, m.l.Surface.AtDown(f, min(b.Lower, m.l.Girths[f])))
+		}
+		slices.Reverse(lower)
+		line := m.placed(append(append(upper, lower...), upper[0]))
+		m.Line(draw.Cut, broken, line...)
+		m.Text(draw.Pt((line[0].X+line[b.To-b.From].X)/2, line[0].Y-0.6), "block", draw.Ink, small, draw.Centre)
+	}
+}
+
 // drawNumbers writes the strakes' numbers in a column at either end, each led
 // to a dot on its strake. A strake that does not come to an end has no number
 // there, and one that comes to neither has one at both, led to the first frame
@@ -146,7 +167,7 @@ func (m *numberMap) drawNumbers() {
 		var dots []draw.Point
 		var ys []float64
 		for _, st := range m.numbered {
-			f := numberedAt(st, left != m.flip)
+			f := m.numberedAt(st, left != m.flip)
 			if f < 0 {
 				continue
 			}
@@ -168,18 +189,28 @@ func (m *numberMap) drawNumbers() {
 
 // numberedAt is the frame at which a strake is numbered at the end of least x,
 // or else of greatest; -1 if it is not.
-func numberedAt(st *loft.Strake, least bool) int {
+func (m *numberMap) numberedAt(st *loft.Strake, least bool) int {
 	first, last := st.LaidBetween()
-	n := len(st.At) - 1
+	from, to := m.l.Surface.Planked()
 	switch {
 	case first < 0:
 		return -1
-	case least && (first == 0 || last < n):
+	case least && (first <= from || last < to):
 		return first
-	case !least && (last == n || first > 0):
+	case !least && (last >= to || first > from):
 		return last
 	}
 	return -1
+}
+
+// blocksTold says what is dashed, where there are blocks.
+func (m *numberMap) blocksTold() string {
+	for _, n := range m.l.Notes {
+		if _, ok := n.(loft.MadeBlock); ok {
+			return "dashed: blocks of solid wood; "
+		}
+	}
+	return ""
 }
 
 // words says what is seen, and at what size.
@@ -195,5 +226,5 @@ func (m *numberMap) words(side hull.Side) {
 	if m.scale < 1 {
 		size = fmt.Sprintf("not full size: drawn at %.0f %% of the model", math.Floor(100*m.scale))
 	}
-	m.Text(draw.Pt(m.w/2, y), fmt.Sprintf("Layer %d, %s, seen from outside; heavy: limits and band lines; %s", m.l.Number, side, size), draw.Ink, small, draw.Centre)
+	m.Text(draw.Pt(m.w/2, y), fmt.Sprintf("Layer %d, %s, seen from outside; heavy: limits and band lines; %s%s", m.l.Number, side, m.blocksTold(), size), draw.Ink, small, draw.Centre)
 }

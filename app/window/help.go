@@ -39,6 +39,8 @@ A cross marks where a free line runs out over a limit; the Notes say by how much
 
 Both **limits** have a handle (small) at every planked frame, which you drag, nudge and put back as those of band lines: the limit is then set in by so much of the frame's girth. Through the frames where it is set in (●) it runs as a batten does; one alone sets it in all along. A right click on a handle releases it there. Band lines keep their girths below the upper limit. *Limits…*, in the Planking menu, names the limits, sets them in by numbers, and says from which frame to which the hull is planked: beyond, frames are dashed, **filler blocks** stand, and nothing is counted. A frame canted or leaning off square is drawn as it stands, and its vertical runs through where the chosen line or strake crosses it.
 
+Of several **layers**, each may be laid between frames of its own (*Wood*). Where one would fold on the outer face of that below, the *Notes* tell it with a button for each way out: thinner strips, other frames, or a block of solid wood.
+
 ## What the words mean
 
 - **Edge-set**: bending a strip in its own plane, sideways. A strip bends easily about its face and twists, but fights edge-set.

@@ -33,6 +33,7 @@ type grammar struct {
 	Flat     flatCmd     `cmd:"" help:"Lay a strake flat: the shape to cut it to."`
 	Sheets   sheetsCmd   `cmd:"" help:"Write every full-size sheet and table into a folder."`
 	Picture  pictureCmd  `cmd:"" help:"Draw the window on a plan as a picture; it needs no display."`
+	Layers   layersCmd   `cmd:"" help:"Tell where each layer is laid and where the next would fold, and settle it."`
 	Rules    rulesCmd    `cmd:"" help:"Tell the trade's rules of thumb that a plan is worked out by, and set your own."`
 	Record   recordCmd   `cmd:"" help:"Note what was laid and measured at the bench, and tell what follows for the rest."`
 	Licences licencesCmd `cmd:"" help:"Print the notices of all that the program is built with."`

@@ -10,6 +10,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // Settings are the parts of the panel about the planking as it is planned.
@@ -23,7 +24,7 @@ func New(f *kit.Form, d *desk.Desk) Settings { return Settings{f, d} }
 
 // NotesPart lists what the builder should know.
 func (p Settings) NotesPart() []fyne.CanvasObject {
-	return []fyne.CanvasObject{p.Text(func() string { return strings.Join(notes(p.desk), "\n\n") })}
+	return []fyne.CanvasObject{p.settlingPart(), p.Text(func() string { return strings.Join(notes(p.desk), "\n\n") })}
 }
 
 // NotesName is the name of the tab, with the number of notes.
@@ -39,16 +40,18 @@ func NotesName(d *desk.Desk) string {
 	return fmt.Sprintf("Notes (%d)", n)
 }
 
-// notes tells warnings, wedges and drop strakes, layer by layer.
+// notes tells warnings, wedges and drop strakes, layer by layer, but for those that
+// stand with their buttons.
 func notes(d *desk.Desk) []string {
 	var out []string
 	for _, l := range d.Planking().Layers {
-		head := ""
-		if len(d.Planking().Layers) > 1 {
-			head = fmt.Sprintf("Layer %d. ", l.Number)
-		}
-		for _, n := range answer.LayerNotes(l, d.Units) {
-			out = append(out, "! "+head+n)
+		head := layerHead(d, l)
+		for _, n := range l.Notes {
+			switch n.(type) {
+			case loft.Folds, loft.MadeBlock, loft.LaidBetween:
+			default:
+				out = append(out, "! "+head+answer.NoteText(l, n, d.Units))
+			}
 		}
 		for _, w := range l.Wedges {
 			kind := "Wedge"
@@ -63,7 +66,7 @@ func notes(d *desk.Desk) []string {
 		}
 	}
 	out = append(out, d.Bench.Notes()...)
-	if len(out) == 0 {
+	if len(out) == 0 && len(settlings(d)) == 0 {
 		out = append(out, "Nothing to note: no wedge, no drop strake, no line runs out.")
 	}
 	return out

@@ -27,11 +27,12 @@ func (p Settings) WoodPart() []fyne.CanvasObject {
 		}))
 		return n.Box
 	}
-	return []fyne.CanvasObject{
+	return slices.Concat([]fyne.CanvasObject{
 		kit.Row("Layer shown", layers),
 		container.NewGridWithColumns(2,
 			d.Button("Add layer", "A thin layer over the outermost one", func() { AddLayer(d) }),
 			d.Button("Remove outer", "Takes away the outermost layer", func() { d.Edit("remove the outer layer", edit.RemoveLayer) })),
+	}, p.stretchRow(), []fyne.CanvasObject{
 		widget.NewSeparator(),
 		kit.Row("Strip width", stock("width", 0.1, func(s *hull.Stock) *float64 { return &s.Width })),
 		kit.Row("Thickness", stock("thickness", 0.1, func(s *hull.Stock) *float64 { return &s.Thickness })),
@@ -44,7 +45,7 @@ func (p Settings) WoodPart() []fyne.CanvasObject {
 		d.Button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.CompareWidths),
 		p.Text(func() string { return bendingCard(d) }),
 		kit.Caution("with a bending iron or steam, mind burns, and keep leads away from the soaking water. Bevel edges against a straight edge, fingers behind the blade; sand with extraction and a mask. Glues and solvents: ventilate, and follow the makers' sheets and local rules."),
-	}
+	})
 }
 
 // species is a wood that can be chosen or typed.

@@ -136,3 +136,49 @@ func LongBarge(frames, layers int, width float64) *hull.Plan {
 func ConeHull() hull.Hull {
 	return hull.Hull{Frames: Revolved(Spaced(0, 280, 8), 31, func(x float64) float64 { return 20 + x/4 })}
 }
+
+// Tucked is an invented bluff hull of seven frames with a deadwood of 3 mm moulded
+// breadth: a straight side, a round bilge of 12 mm, a bottom rising at 20 degrees,
+// and a hollow of so many mm radius where it turns into the deadwood, tightest at
+// the stem: hollow gives it over the x of a frame.
+func Tucked(hollow func(x float64) float64) []hull.Frame {
+	half := []float64{16, 26, 33, 36, 36, 31, 22}
+	var out []hull.Frame
+	for i, b := range half {
+		x := 35 * float64(i)
+		out = append(out, hull.Frame{Name: string(rune('A' + i)), Points: tuckedSection(x, b, hollow(x))})
+	}
+	return out
+}
+
+// tuckedSection goes from the sheer down.
+func tuckedSection(x, half, r float64) []mgl64.Vec3 {
+	const top, bilge, rise, deadwood = 60, 12, 20 * math.Pi / 180, 1.5
+	var out []mgl64.Vec3
+	add := func(y, z float64) { out = append(out, mgl64.Vec3{x, y, z}) }
+	for k := range 6 {
+		add(half, top-float64(k)*5) // to 35 mm
+	}
+	for k := 1; k <= 10; k++ {
+		a := (math.Pi/2 - rise) * float64(k) / 10
+		add(half-bilge*(1-math.Cos(a)), 35-bilge*math.Sin(a))
+	}
+	y0, z0 := out[len(out)-1].Y(), out[len(out)-1].Z()
+	// The hollow touches the deadwood and the bottom: it turns by 90 degrees less
+	// the rise, and begins r·(1 − sin rise) outside the deadwood.
+	y1 := deadwood + r*(1-math.Sin(rise))
+	z1 := z0 - (y0-y1)*math.Tan(rise)
+	for k := 1; k <= 5; k++ {
+		f := float64(k) / 5
+		add(y0+(y1-y0)*f, z0+(z1-z0)*f)
+	}
+	cy, cz := deadwood+r, z1-r*math.Cos(rise)
+	for k := 1; k <= 10; k++ {
+		a := math.Pi/2 + rise + (math.Pi/2-rise)*float64(k)/10
+		add(cy+r*math.Cos(a), cz+r*math.Sin(a))
+	}
+	for k := 1; k <= 3; k++ {
+		add(deadwood, cz-2*float64(k))
+	}
+	return out
+}

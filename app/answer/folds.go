@@ -1,0 +1,99 @@
+package answer
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/strakewright/strakewright/loft"
+)
+
+// foldText tells where a layer's outer face would fold, why, what it counts as
+// there, and what can be done instead.
+func foldText(l *loft.Layer, n loft.Folds, u Units) string {
+	name := l.Surface.FrameName
+	text := fmt.Sprintf("The outer face of this layer would fold at %s, %s: %s, under planking %s thick. There it counts as thinned, to %s at frame %s, and as blended out to its full thickness around.",
+		framesFrom(l, n.From, n.To), stretchDown(n.Upper, n.Lower, u), foldCause(l, n, u), told(u, n.Thickness, 2), told(u, n.Left, 2), name(n.At))
+	var instead []string
+	for _, r := range n.Remedies() {
+		instead = append(instead, RemedyText(l, r, u))
+	}
+	return text + " To settle it: " + strings.Join(instead, "; or ") + "."
+}
+
+// RemedyText words what can be done about a fold, as one is told to do it.
+func RemedyText(l *loft.Layer, r loft.Remedy, u Units) string {
+	name := l.Surface.FrameName
+	switch r := r.(type) {
+	case loft.Thinner:
+		return fmt.Sprintf("take strips for this layer no thicker than %s", told(u, r.Thickness, 2))
+	case loft.EndLayer:
+		return fmt.Sprintf("lay it from frame %s to %s alone", name(r.From), name(r.To))
+	case loft.SolidWood:
+		return fmt.Sprintf("make that place a block of solid wood, from frame %s to %s and %s", name(r.From), name(r.To), stretchDown(r.Upper, r.Lower, u))
+	}
+	return fmt.Sprintf("%+v", r)
+}
+
+// RemedyName names a remedy shortly, as on a button.
+func RemedyName(l *loft.Layer, r loft.Remedy, u Units) string {
+	name := l.Surface.FrameName
+	switch r := r.(type) {
+	case loft.Thinner:
+		return fmt.Sprintf("Strips %s thick", told(u, r.Thickness, 2))
+	case loft.EndLayer:
+		return fmt.Sprintf("Lay frame %s to %s alone", name(r.From), name(r.To))
+	case loft.SolidWood:
+		return fmt.Sprintf("Block, frame %s to %s", name(r.From), name(r.To))
+	}
+	return fmt.Sprintf("%+v", r)
+}
+
+func foldCause(l *loft.Layer, n loft.Folds, u Units) string {
+	switch n.Why {
+	case loft.HollowFold:
+		return fmt.Sprintf("it is hollow there to a radius of %s, at frame %s, %s down", told(u, n.Radius, 2), l.Surface.FrameName(n.At), told(u, n.Down, 1))
+	case loft.KnuckleFold:
+		return "a knuckle turns too sharply there, or stands too close to the next"
+	case loft.SquareFold:
+		return "its planks stand so square to the keel there that their outer face does not come to the frame"
+	case loft.NarrowFold:
+		return "two sides of the frame stand so close there that their outer faces meet"
+	}
+	return "from frame to frame the surface turns too sharply there"
+}
+
+// blockText tells of a place of a layer that is of solid wood.
+func blockText(l *loft.Layer, n loft.MadeBlock, u Units) string {
+	name := l.Surface.FrameName
+	text := fmt.Sprintf("From frame %s to %s, %s, this layer is a block of solid wood: fit it, glue it on and carve it flush with the planking around it", name(n.From), name(n.To), stretchDown(n.Upper, n.Lower, u))
+	if n.Thinned {
+		text += fmt.Sprintf(", down to %s where the surface is hollow", told(u, n.Left, 2))
+	}
+	return text + ". Strakes are counted through it: cut them off at its edges."
+}
+
+func laidBetween(l *loft.Layer, n loft.LaidBetween) string {
+	name := l.Surface.FrameName
+	return fmt.Sprintf("This layer is laid from frame %s to %s alone: fair its ends off to nothing before the next frames. No strake, strip or width of it is counted beyond.", name(n.From), name(n.To))
+}
+
+// framesFrom names the frames from one to another.
+func framesFrom(l *loft.Layer, from, to int) string {
+	var frames []int
+	for i := from; i <= to; i++ {
+		frames = append(frames, i)
+	}
+	return framesCalled(l, frames)
+}
+
+// stretchDown tells a stretch of girth; one without an end goes all the way down.
+func stretchDown(upper, lower float64, u Units) string {
+	switch {
+	case math.IsInf(lower, 1) && upper == 0:
+		return "all the way down"
+	case math.IsInf(lower, 1):
+		return fmt.Sprintf("from %s down", told(u, upper, 1))
+	}
+	return fmt.Sprintf("%s to %s down", number(u, upper, 1), told(u, lower, 1))
+}

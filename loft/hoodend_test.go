@@ -1,0 +1,159 @@
+package loft
+
+import (
+	"math"
+	"testing"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/bodies"
+)
+
+// vBottom is half a prism of that deadrise, 40 mm wide, down to the keel.
+func vBottom(deadrise hull.Angle) []hull.Frame {
+	return bodies.Trough(5, 60, func(float64) [][2]float64 {
+		var out [][2]float64
+		for _, y := range bodies.Spaced(40, 0, 9) {
+			out = append(out, [2]float64{y, y * math.Tan(float64(deadrise))})
+		}
+		return out
+	})
+}
+
+// TestRabbetBevelIsTheDeadrise: of prisms with a V bottom, flat, hollow to the keel
+// and with a steep side, exactly.
+func TestRabbetBevelIsTheDeadrise(t *testing.T) {
+	for _, deg := range []float64{20, 0, -10, 75} {
+		l := plankOne(t, oneLayer(vBottom(hull.Degrees(deg)), bodies.FiveByTwo, 1))
+		for i, b := range l.RabbetBevels() {
+			assert.InDelta(t, deg, b.Degrees(), 1e-6, "frame %d", i)
+		}
+		wale, err := l.WaleBevels(&hull.Hull{Frames: vBottom(hull.Degrees(deg))})
+		require.NoError(t, err)
+		for _, b := range wale {
+			assert.InDelta(t, 0, b.Degrees(), 1e-6, "a flat side stands square to itself")
+		}
+	}
+	box := plankOne(t, oneLayer(bodies.Boxy(7), bodies.FiveByTwo, 1))
+	for _, b := range box.RabbetBevels() {
+		// The bottom rises by a mm every 33.3 and the strake runs across it at an angle:
+		// seen square to its run the flat bottom stays flat.
+		assert.InDelta(t, 0, b.Degrees(), 0.3)
+	}
+}
+
+// TestBevelsOfCylinder: a strake of chord w on a cylinder of radius R stands off the
+// tangent at its edge by asin(w/2R): at the wale, and at the keel in the lowest
+// point, where the tangent is level.
+func TestBevelsOfCylinder(t *testing.T) {
+	const r, dx = 40.0, 60.0
+	frames := bodies.Trough(5, dx, func(float64) [][2]float64 { return bodies.Arc(r*math.Pi/2, math.Pi/2) })
+	l := plankOne(t, oneLayer(frames, bodies.FiveByTwo, 1))
+	want := func(st *Strake, i int) float64 {
+		return hull.Angle(st.At[i].WidthFrame / 2 / r).Degrees() // half the arc
+	}
+	wale, err := l.WaleBevels(&hull.Hull{Frames: frames})
+	require.NoError(t, err)
+	rabbet := l.RabbetBevels()
+	for i := range frames {
+		assert.InDelta(t, want(l.Strakes[0], i), wale[i].Degrees(), 0.01)
+		assert.InDelta(t, want(l.Strakes[len(l.Strakes)-1], i), rabbet[i].Degrees(), 0.01)
+	}
+}
+
+// TestWaleBevelToTheFaceAbove: where the frame goes on above the limit the wale lies
+// on it: at a knuckle of 30 degrees there the top strake's edge takes them.
+func TestWaleBevelToTheFaceAbove(t *testing.T) {
+	sin, cos := math.Sincos(math.Pi / 6)
+	frames := bodies.Trough(5, 60, func(float64) [][2]float64 {
+		return [][2]float64{{40, 60}, {40, 55}, {40, 50}, {40 - 10*sin, 50 - 10*cos}, {40 - 20*sin, 50 - 20*cos}, {40 - 30*sin, 50 - 30*cos}}
+	})
+	for i := range frames {
+		frames[i].Knuckles = []int{2}
+	}
+	p := oneLayer(frames, bodies.FiveByTwo, 1)
+	p.Hull.Limits.Down = []hull.Inset{{Frame: "A", MM: 10}}
+	l := plankOne(t, p)
+	wale, err := l.WaleBevels(&p.Hull)
+	require.NoError(t, err)
+	for i, b := range wale {
+		assert.InDelta(t, 30, b.Degrees(), 0.01, "frame %d", i)
+	}
+}
+
+// wedgeBow is an upright wedge of that half-angle with its edge at x 0.
+func wedgeBow(half hull.Angle) []hull.Frame {
+	var out []hull.Frame
+	for i, x := range bodies.Spaced(0, 100, 6) {
+		f := hull.Frame{Name: string(rune('A' + i))}
+		for _, z := range bodies.Spaced(40, 0, 6) {
+			f.Points = append(f.Points, mgl64.Vec3{x, x * math.Tan(float64(half)), z})
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// TestHoodEndsOfWedge: at an upright wedge's edge of half-angle 30 degrees every
+// strake's face stands at 30 to the centre plane, its end at 60 off square and square
+// across; the other end is as far off it as the wedge is wide.
+func TestHoodEndsOfWedge(t *testing.T) {
+	l := plankOne(t, oneLayer(wedgeBow(hull.Degrees(30)), bodies.FiveByTwo, 1))
+	ends := l.HoodEnds()
+	require.Len(t, ends, 2*len(l.Strakes))
+	for n, h := range ends {
+		assert.InDelta(t, 30, h.ToCentre.Degrees(), 1e-6)
+		assert.InDelta(t, 60, h.Bevel.Degrees(), 1e-6)
+		assert.InDelta(t, 0, h.Rake.Degrees(), 1e-6)
+		if n < len(l.Strakes) {
+			assert.Equal(t, 0, h.Frame)
+			assert.InDelta(t, 0, h.Breadth, 1e-9)
+		} else {
+			assert.InDelta(t, 100*math.Tan(math.Pi/6), h.Breadth, 1e-6)
+		}
+	}
+	assert.Equal(t, l.Strakes[0].ID, ends[0].Strake)
+}
+
+// TestHoodEndsAcrossAndAlong: a side along the centre plane never comes to it; a
+// bottom of deadrise 20 stands at 70 to it, its ends along its run.
+func TestHoodEndsAcrossAndAlong(t *testing.T) {
+	l := plankOne(t, oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(40) }), bodies.FiveByTwo, 1))
+	for _, h := range l.HoodEnds() {
+		assert.InDelta(t, 0, h.ToCentre.Degrees(), 1e-5)
+		assert.InDelta(t, 90, h.Bevel.Degrees(), 1e-5)
+		assert.InDelta(t, 30, h.Breadth, 1e-9)
+	}
+	l = plankOne(t, oneLayer(vBottom(hull.Degrees(20)), bodies.FiveByTwo, 1))
+	for _, h := range l.HoodEnds() {
+		assert.InDelta(t, 70, h.ToCentre.Degrees(), 1e-6)
+		assert.InDelta(t, 20, h.Bevel.Degrees(), 1e-6)
+	}
+}
+
+// TestHoodEndRake: a strake whose face is upright and at 30 degrees to the centre
+// plane meets it in an upright line; run down by 10 degrees towards the bow, its end
+// is cut 10 off square, its lower edge the longer; at a stern of greatest x its upper.
+func TestHoodEndRake(t *testing.T) {
+	sin, cos := math.Sincos(math.Pi / 6)
+	down, level := math.Sincos(math.Pi / 18)
+	f := face{tangent: mgl64.Vec3{cos * level, sin * level, down}, normal: mgl64.Vec3{-sin, cos, 0}}
+	h := hoodEnd(f, -1)
+	assert.InDelta(t, 30, h.ToCentre.Degrees(), 1e-9)
+	assert.InDelta(t, -10, h.Rake.Degrees(), 1e-9)
+	assert.InDelta(t, 10, hoodEnd(f, 1).Rake.Degrees(), 1e-9)
+}
+
+// TestNoEndsWithoutAShape: girths tell nothing of how planks meet keel, wale and stem.
+func TestNoEndsWithoutAShape(t *testing.T) {
+	p := measured()
+	l := plankOne(t, p)
+	assert.Nil(t, l.HoodEnds())
+	assert.Nil(t, l.RabbetBevels())
+	wale, err := l.WaleBevels(&p.Hull)
+	require.NoError(t, err)
+	assert.Nil(t, wale)
+}
