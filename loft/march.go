@@ -23,7 +23,10 @@ type March struct {
 	Free   bool // the line is a free one
 	Strips []MarchStrip
 	Forced int // index of the first strip that is strained at its edges more than the plan's rule allows, -1 for none
-	Folds  int // index of the first strip in whose way neighbouring geodesics meet, -1 for none: beyond, no strip of constant width lies flat
+	// Folds is the index of the first strip in whose way neighbouring geodesics
+	// meet, -1 for none, and FoldsAt the frame nearest to where they do: no strip of
+	// constant width can lie there.
+	Folds, FoldsAt int
 }
 
 // MarchStrip is one of them.
@@ -34,6 +37,7 @@ type MarchStrip struct {
 	Runs   [][]MarchPoint // its middle, by rising u; several where it leaves the band between
 	Strain float64        // the greatest at its edges, a ratio
 	Frame  int            // the nearest frame
+	Gapes  bool           // left to itself there, it would part from the one before towards its ends; else run onto it
 }
 
 // MarchAt is a strip's middle at a frame.
@@ -64,7 +68,8 @@ const (
 // edges that is a free line or, where neither is, from that of the two with the
 // lesser edge-set, the upper of equal ones, for planking runs outwards from the
 // strip that lies freest. The strips are those of the band in their order, beyond
-// them the layer's stock, each with the layer's creep. A strip goes on free past
+// them the layer's stock, each as wide as it comes to lie at the hull's greatest
+// frame, with the layer's creep and bevels. A strip goes on free past
 // the end of the one before it. The error says that the hull has no shape, that
 // there is no such layer, or wraps the context's.
 func (k *Planking) March(ctx context.Context, layer int) ([]March, error) {
@@ -136,7 +141,7 @@ func (l *Layer) march(ctx context.Context, h *hull.Layer, band int, up bool) (Ma
 	if err := m.setOut(ctx, l.Lines[out.Line].Line); err != nil {
 		return out, err
 	}
-	strakes := l.Bands[band].Strakes
+	strakes, lost := l.Bands[band].Strakes, l.lostToBevels(h, band)
 	edge := 0.0
 	for n := range int(hull.StrakeCount.High) {
 		if err := halt.Asked(ctx, marching); err != nil {
@@ -150,7 +155,7 @@ func (l *Layer) march(ctx context.Context, h *hull.Layer, band int, up bool) (Ma
 		if k >= 0 {
 			width = h.Bands[band].Strip(k, h.Stock)
 		}
-		pitch := width + h.Creep
+		pitch := (width + h.Creep) / (1 + lost)
 		if !m.lay(width, edge+pitch/2) {
 			break
 		}
@@ -158,6 +163,19 @@ func (l *Layer) march(ctx context.Context, h *hull.Layer, band int, up bool) (Ma
 		m.overrun(edge)
 	}
 	return out, nil
+}
+
+// lostToBevels is how much of a band's girth at the hull's greatest frame strips
+// with bevelled edges run short of, as a share of it: what their outer faces take
+// up over their inner ones, as strakes are counted by.
+func (l *Layer) lostToBevels(h *hull.Layer, band int) float64 {
+	mid := l.Surface.FrameStation(l.Greatest())
+	top, bottom := l.Lines[band].Line, l.Lines[band+1].Line
+	girth := bottom.Down[mid] - top.Down[mid]
+	if h.Edges != hull.Bevelled || !(girth > 0) {
+		return 0
+	}
+	return max(l.Surface.turning(mid, top.V[mid], bottom.V[mid]), 0) * h.Stock.Thickness / girth
 }
 
 // setOut starts a geodesic square to the line at every station, or at most
@@ -225,7 +243,7 @@ func (m *marcher) lay(width, n float64) bool {
 	for _, r := range m.rays {
 		p, ok := r.at(n)
 		if r.folded && m.Folds < 0 {
-			m.Folds = len(m.Strips)
+			m.Folds, m.FoldsAt = len(m.Strips), m.l.Surface.frameNear(r.samples[r.i].u)
 		}
 		if !ok || !m.within(p.u, p.v) {
 			end()
@@ -243,12 +261,30 @@ func (m *marcher) lay(width, n float64) bool {
 	if len(strip.Runs) == 0 || !beside {
 		return false
 	}
+	m.toEnds(&strip)
 	m.read(&strip)
 	if strip.Strain > m.l.Rules.EdgeStrain && m.Forced < 0 {
 		m.Forced = len(m.Strips)
 	}
 	m.Strips = append(m.Strips, strip)
 	return true
+}
+
+// toEnds takes a strip on to the ends of the hull, bent as it is where it was last
+// known: that is a station off at the most, or where it goes on past its neighbour.
+func (m *marcher) toEnds(strip *MarchStrip) {
+	on := func(e hullEnd, from MarchPoint) MarchPoint {
+		j := m.l.Surface.At(e.u, e.v)
+		from.P, from.U, from.V = j.P, e.u, e.v
+		return from
+	}
+	first, last := &strip.Runs[0], &strip.Runs[len(strip.Runs)-1]
+	if e, ok := m.runOn(strip.Middle, -1); ok && e.u < (*first)[0].U {
+		*first = append([]MarchPoint{on(e, (*first)[0])}, *first...)
+	}
+	if e, ok := m.runOn(strip.Middle, 1); ok && e.u > (*last)[len(*last)-1].U {
+		*last = append(*last, on(e, (*last)[len(*last)-1]))
+	}
 }
 
 // read fills in a strip at the frames, by the monotone cubic of Fritsch and Butland
@@ -260,7 +296,7 @@ func (m *marcher) read(strip *MarchStrip) {
 		for _, p := range run {
 			us, vs, bends = append(us, p.U), append(vs, p.V), append(bends, float64(p.EdgeSet))
 			if p.Strain > strip.Strain {
-				strip.Strain, strip.Frame = p.Strain, s.frameNear(p.U)
+				strip.Strain, strip.Frame, strip.Gapes = p.Strain, s.frameNear(p.U), m.sign*float64(p.EdgeSet) < 0
 			}
 		}
 		var v, bend interp.FritschButland
@@ -289,48 +325,80 @@ func (s *Surface) frameNear(u float64) int {
 // ends of the hull: nothing holds it there, so that its outer edge, n mm off the
 // line, goes on as a geodesic, from which the march goes on too.
 func (m *marcher) overrun(n float64) {
-	m.rays = append(m.pastEnd(n, -1), m.rays...)
-	m.rays = append(m.rays, m.pastEnd(n, 1)...)
+	if e, ok := m.runOn(n, -1); ok && e.off > leastOverrun {
+		m.rays = append([]*ray{m.ray(n, e.u, e.v, e.along, 0)}, m.rays...)
+	}
+	if e, ok := m.runOn(n, 1); ok && e.off > leastOverrun {
+		m.rays = append(m.rays, m.ray(n, e.u, e.v, e.along, 0))
+	}
 }
 
-// pastEnd gives the geodesics that set out from the edge where it goes on towards
-// the hull's first end (way -1) or its last (way 1), by rising u.
-func (m *marcher) pastEnd(n, way float64) []*ray {
+// hullEnd is where a strip comes to the end of the hull, and its tangent there
+// towards rising x.
+type hullEnd struct {
+	u, v  float64
+	off   float64 // mm from the outermost geodesic
+	along mgl64.Vec3
+}
+
+// runOn follows the curve n mm off the line straight on, from the outermost
+// geodesic that comes so far to the hull's first end (way -1) or its last (way 1).
+// ok is false where that one lies at the end itself, and where the curve ends
+// in the band's other edge.
+func (m *marcher) runOn(n, way float64) (e hullEnd, ok bool) {
+	p, ok := m.outermost(n, way)
+	if !ok || !m.within(p.u, p.v) {
+		return e, false
+	}
 	s := m.l.Surface
-	i, step := 0, 1
-	if way > 0 {
-		i, step = len(m.rays)-1, -1
-	}
-	for ; i >= 0 && i < len(m.rays); i += step {
-		if _, ok := m.rays[i].at(n); ok {
-			break
-		}
-		if m.rays[i].end != endOfHull || m.rays[i].folded {
-			return nil // the strip ends in the band's other edge, or where none can lie
-		}
-	}
-	if i < 0 || i >= len(m.rays) {
-		return nil
-	}
-	p, _ := m.rays[i].at(n)
-	if !m.within(p.u, p.v) {
-		return nil
-	}
-	j := s.At(p.u, p.v)
-	ahead := j.Pu.Mul(p.du).Add(j.Pv.Mul(p.dv)).Cross(j.Normal()).Mul(m.sign) // towards rising x
 	t := s.tracer()
 	t.first, t.last = s.u[s.first], s.u[s.last]
 	if (way < 0 && p.u <= t.first+m.slack) || (way > 0 && p.u >= t.last-m.slack) {
-		return nil
+		return e, false
 	}
+	j := s.At(p.u, p.v)
+	ahead := j.Pu.Mul(p.du).Add(j.Pv.Mul(p.dv)).Cross(j.Normal()).Mul(m.sign) // towards rising x
 	t.enough = func(a sample) bool { return !m.within(a.u, a.v) || a.du*way <= 0 }
 	du, dv := j.components(ahead.Normalize().Mul(way))
 	samples, end := t.trace(p.u, p.v, du, dv)
 	last := samples[len(samples)-1]
-	if end != endOfHull || last.s < leastOverrun {
-		return nil
+	if end != endOfHull {
+		return e, false
 	}
 	at := s.At(last.u, last.v)
-	along := at.Pu.Mul(way * last.du).Add(at.Pv.Mul(way * last.dv))
-	return []*ray{m.ray(n, last.u, last.v, along, 0)}
+	return hullEnd{last.u, last.v, last.s, at.Pu.Mul(way * last.du).Add(at.Pv.Mul(way * last.dv))}, true
+}
+
+// outermost is the place of the first geodesic from one end of the hull that comes
+// n mm far; ok is false where there is none, or where one nearer to the end has
+// ended in the band's other edge or met its neighbour.
+func (m *marcher) outermost(n, way float64) (p sample, ok bool) {
+	for i := range m.rays {
+		r := m.rays[i]
+		if way > 0 {
+			r = m.rays[len(m.rays)-1-i]
+		}
+		if p, ok := r.at(n); ok {
+			return p, true
+		}
+		if r.end != endOfHull || r.folded {
+			return p, false
+		}
+	}
+	return p, false
+}
+
+// Over lists the frames at which the strip is strained at its edges by more than
+// that, or that nearest to where it is; none where it is not.
+func (m *MarchStrip) Over(strain float64) []int {
+	var out []int
+	for f, at := range m.At {
+		if at.Strain > strain {
+			out = append(out, f)
+		}
+	}
+	if len(out) == 0 && m.Strain > strain {
+		out = append(out, m.Frame)
+	}
+	return out
 }

@@ -25,7 +25,7 @@ func halved(t *testing.T, frames []hull.Frame, manner hull.LineType, share func(
 		line.Handles = append(line.Handles, hull.Handle{Down: share(i) * s.Girth(i), Held: true})
 	}
 	l := &p.Layers[0]
-	l.Stock = bodies.FiveByTwo
+	l.Stock, l.Edges = bodies.FiveByTwo, hull.Square
 	l.Lines, l.Bands = []hull.BandLine{line}, []hull.Band{{}, {}}
 	return p
 }
@@ -82,6 +82,7 @@ func TestMarchOnSphere(t *testing.T) {
 		// 0.3 % of strain is tan φ = 0.12: φ = 6.84°, 11.94 mm off the line. The
 		// third strip's middle lies 12.5 mm off.
 		assert.Equal(t, 2, m.Forced)
+		assert.False(t, m.Strips[2].Gapes, "a straight strip would run onto the one before: a ball is planked in tapered strakes")
 	}
 	t.Logf("worst %.2g of the curvature", worst)
 }
@@ -109,6 +110,21 @@ func TestMarchOnCylinder(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestMarchInStripsAsLaid: over a quarter turn of radius 40 mm bevels take 2·π/2 of
+// every 62.83 mm of girth, and creep adds to each strip.
+func TestMarchInStripsAsLaid(t *testing.T) {
+	t.Parallel()
+	frames := bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(float64) float64 { return 40 })
+	p := halved(t, frames, hull.Free, half)
+	p.Layers[0].Edges, p.Layers[0].Creep = hull.Bevelled, 0.1
+	p.Layers[0].Bands[0] = hull.Band{Strakes: 12, Strips: []float64{0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 4}}
+	_, ms := marchesOf(t, p)
+	require.Len(t, ms, 2)
+	assert.InDelta(t, 4.1/(1+2/40.)/2, ms[0].Strips[0].Middle, 1e-4, "the lowest strip of the upper band is a narrow one")
+	assert.Equal(t, 4.0, ms[0].Strips[0].Width)
+	assert.InDelta(t, 5.1/(1+2/40.)*1.5, ms[1].Strips[1].Middle, 1e-4)
 }
 
 // TestMarchOnCone: a cone unrolls too, and the parallels of a straight line on it
@@ -257,7 +273,7 @@ func TestMarchFolds(t *testing.T) {
 	t.Parallel()
 	const r = 30.0
 	p := hull.NewPlan("ball", hull.Hull{Frames: ball(r, 20)})
-	p.Layers[0].Stock = bodies.FiveByTwo
+	p.Layers[0].Stock, p.Layers[0].Edges = bodies.FiveByTwo, hull.Square
 	_, ms := marchesOf(t, p)
 	require.Len(t, ms, 1)
 	assert.Equal(t, March{Band: 1, Line: 0}, March{Band: ms[0].Band, Line: ms[0].Line}, "down from the upper limit, a great circle")
