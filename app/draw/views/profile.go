@@ -19,6 +19,8 @@ type Profile struct {
 	Limits  []Handle // the handles of the limits
 	Whole   Curves   // the frames beyond the limits too; nil to leave that out
 
+	March []loft.March // strips marched out into the bands, shown in place of the strakes; nil for none
+
 	net    [][]draw.Point // [seam][station]
 	lines  [][]draw.Point // [band line of the plan][station]
 	frames [][]draw.Point
@@ -65,9 +67,12 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	v.drawFrames(k, c, h)
 	v.drawUnplanked(k, h-6)
 	v.drawStrake(c)
-	for _, s := range v.net {
-		d.Line(draw.Seam, seamPen, s...)
+	if v.March == nil {
+		for _, s := range v.net {
+			d.Line(draw.Seam, seamPen, s...)
+		}
 	}
+	v.drawMarch(l, w, h)
 	v.drawLimits(c)
 	drawBandLines(d, k.Plan.Layers[c.Layer].Lines, v.lines, c)
 	v.drawRunouts(l)
