@@ -167,7 +167,7 @@ func marchVerdict(l *loft.Layer, m *loft.March, u Units) string {
 	}
 	s := &m.Strips[m.Forced]
 	where := framesCalled(l, s.Over(l.Rules.EdgeStrain))
-	what := fmt.Sprintf("strip %d, its middle %s off, starts to be forced at %s, with up to %s of strain at its edges where the plan's rule allows %s",
+	what := fmt.Sprintf("strip %d, its middle %s from the line, starts to be forced at %s, with up to %s of strain at its edges where the plan's rule allows %s",
 		m.Forced+1, told(u, s.Middle, 1), where, strainOf(s.Strain), rule)
 	if m.Forced == 0 && !m.Free {
 		return what + ": the line itself is bent there. Ease the line, or cut the strakes beside it to shape."
