@@ -216,16 +216,22 @@ func (m *marcher) ray(n, u, v float64, along mgl64.Vec3, bend float64) *ray {
 	return &ray{s: s, samples: samples, end: end, from: n, n: n, j: 1, slope: -bend}
 }
 
-// within tells whether a place has not passed the band's other edge.
+// within tells whether a place lies between the edges of the band: a geodesic has
+// left it over the other one, or over the bent line that it set out from.
 func (m *marcher) within(u, v float64) bool {
-	s := m.l.Surface
+	const rounding = 1e-9
+	from, to := m.l.Lines[m.Line].course, m.other.course
+	return m.sign*(m.l.Surface.courseAt(to, u)-v) > -rounding && m.sign*(v-m.l.Surface.courseAt(from, u)) > -rounding
+}
+
+// courseAt is the v of a course at any u: the Hermite cubic between two stations.
+func (s *Surface) courseAt(c course, u float64) float64 {
 	i := s.bay(u)
 	k := min(max(i*stationsPerBay+int((u-s.u[i])/(s.u[i+1]-s.u[i])*stationsPerBay), 0), len(s.stations)-2)
 	h := s.stations[k+1] - s.stations[k]
-	c := m.other.course
 	p := powers(h, c.v[k], c.v[k+1], c.v1[k], c.v1[k+1])
 	x := min(max(u-s.stations[k], 0), h)
-	return m.sign*(p[0]+x*(p[1]+x*(p[2]+x*p[3]))-v) > -1e-9
+	return p[0] + x*(p[1]+x*(p[2]+x*p[3]))
 }
 
 // lay adds the strip whose middle lies n mm off the line; false where none of it
@@ -304,10 +310,12 @@ func (m *marcher) read(strip *MarchStrip) {
 			continue
 		}
 		for f := s.first; f <= s.last; f++ {
-			if u := s.u[f]; u >= us[0]-m.slack && u <= us[len(us)-1]+m.slack {
-				e := bend.Predict(u)
-				strip.At[f] = MarchAt{Laid: true, Down: s.down(s.FrameStation(f), v.Predict(u)), EdgeSet: hull.Curvature(e), Strain: math.Abs(e) * strip.Width / 2}
+			u := s.u[f]
+			if u < us[0]-m.slack || u > us[len(us)-1]+m.slack || !m.within(u, v.Predict(u)) {
+				continue
 			}
+			e := bend.Predict(u)
+			strip.At[f] = MarchAt{Laid: true, Down: s.down(s.FrameStation(f), v.Predict(u)), EdgeSet: hull.Curvature(e), Strain: math.Abs(e) * strip.Width / 2}
 		}
 	}
 }
@@ -362,7 +370,7 @@ func (m *marcher) runOn(n, way float64) (e hullEnd, ok bool) {
 	du, dv := j.components(ahead.Normalize().Mul(way))
 	samples, end := t.trace(p.u, p.v, du, dv)
 	last := samples[len(samples)-1]
-	if end != endOfHull {
+	if end != endOfHull || !m.within(last.u, last.v) {
 		return e, false
 	}
 	at := s.At(last.u, last.v)

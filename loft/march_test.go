@@ -5,8 +5,10 @@ import (
 	"math"
 	"testing"
 
+	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/bodies"
@@ -281,4 +283,67 @@ func TestMarchFolds(t *testing.T) {
 	assert.Equal(t, 9, ms[0].Folds)
 	assert.Len(t, ms[0].Strips, 9, "all geodesics meet there")
 	assert.Equal(t, 0, ms[0].Forced)
+}
+
+// TestAnyMarchHolds: on any plan strips lie within their band, run along the hull
+// one way, and every number is finite; also on frames of odd shape, and where the
+// hull is planked in part.
+func TestAnyMarchHolds(t *testing.T) {
+	hulls := [][]hull.Frame{bodies.Wigley(400, 9, 9), bodies.Boxy(8), ball(60, 50)}
+	rapid.Check(t, func(t *rapid.T) {
+		frames := rapid.SampledFrom(hulls).Draw(t, "hull")
+		if rapid.Bool().Draw(t, "odd") {
+			frames = nil
+			for i := range rapid.IntRange(3, 6).Draw(t, "frames") {
+				f := hull.Frame{Name: string(rune('A' + i))}
+				for k := range 6 {
+					f.Points = append(f.Points, mgl64.Vec3{60 * float64(i), rapid.Float64Range(0, 60).Draw(t, "y"), 60 - 25*float64(k)})
+				}
+				frames = append(frames, f)
+			}
+		}
+		p := anyPlan(t, frames)
+		if rapid.Bool().Draw(t, "partly") {
+			p.Hull.Limits.From, p.Hull.Limits.To = frames[1].Name, frames[len(frames)-1].Name
+		}
+		k, err := Plank(p)
+		if err != nil {
+			return
+		}
+		ms, err := k.March(context.Background(), 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range ms {
+			marchHolds(t, k.Layers[0], &m)
+		}
+	})
+}
+
+func marchHolds(t *rapid.T, l *Layer, m *March) {
+	first, last := l.Surface.Planked()
+	for n, s := range m.Strips {
+		finite(t, s.Middle, s.Strain)
+		if over := s.Strain > l.Rules.EdgeStrain; over && (m.Forced < 0 || m.Forced > n) || over != (len(s.Over(l.Rules.EdgeStrain)) > 0) {
+			t.Fatalf("strip %d strained by %g is not told as forced from %d on", n, s.Strain, m.Forced)
+		}
+		for f, at := range s.At {
+			finite(t, at.Down, float64(at.EdgeSet), at.Strain)
+			station := l.Surface.FrameStation(f)
+			top, bottom := l.Lines[m.Band-1].Down[station], l.Lines[m.Band].Down[station]
+			if at.Laid && (f < first || f > last || at.Down < top-1e-6 || at.Down > bottom+1e-6) {
+				t.Fatalf("strip %d lies %.3f mm down at frame %d, its band from %.3f to %.3f", n, at.Down, f, top, bottom)
+			}
+		}
+		reached := math.Inf(-1)
+		for _, run := range s.Runs {
+			for _, p := range run {
+				finite(t, p.P.X(), p.P.Y(), p.P.Z(), float64(p.EdgeSet), p.Strain)
+				if !(p.U > reached) {
+					t.Fatalf("strip %d turns back at %g", n, p.U)
+				}
+				reached = p.U
+			}
+		}
+	}
 }
