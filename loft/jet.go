@@ -165,7 +165,7 @@ func (j *Jet) hollowest() float64 {
 
 // meanAndGauss gives the mean curvature, 1/mm, positive where the surface is
 // hollow, and the Gaussian curvature, 1/mm²; NaN where there is no tangent plane
-// (Struik, Lectures on Classical Differential Geometry, 2-6).
+// (do Carmo, Differential Geometry of Curves and Surfaces, 3-3).
 func (j *Jet) meanAndGauss() (mean, gauss float64) {
 	n := j.Normal()
 	e, f, g := j.Pu.Dot(j.Pu), j.Pu.Dot(j.Pv), j.Pv.Dot(j.Pv)

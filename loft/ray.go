@@ -9,7 +9,7 @@ import "math"
 // j²·dt²). The curve that lies n mm off the first has the geodesic curvature κ =
 // −j′/j, positive where it bends the way the geodesics go, since a curve bent so
 // has shorter ones on that side (Struik, Lectures on Classical Differential
-// Geometry, 4-2). So dκ/dn = K + κ², which is dκ/dn = −K − κ² for a κ counted
+// Geometry, 4-3). So dκ/dn = K + κ², which is dκ/dn = −K − κ² for a κ counted
 // positive the other way.
 type ray struct {
 	s        *Surface
