@@ -159,11 +159,17 @@ func (j *Jet) strainsAlong(v1, v2 float64) strains {
 // hollowest is the greatest principal curvature towards the outside, 1/mm:
 // positive where the surface is hollow.
 func (j *Jet) hollowest() float64 {
+	mean, gauss := j.meanAndGauss()
+	return mean + math.Sqrt(max(mean*mean-gauss, 0))
+}
+
+// meanAndGauss gives the mean curvature, 1/mm, positive where the surface is
+// hollow, and the Gaussian curvature, 1/mm²; NaN where there is no tangent plane
+// (do Carmo, Differential Geometry of Curves and Surfaces, 3-3).
+func (j *Jet) meanAndGauss() (mean, gauss float64) {
 	n := j.Normal()
 	e, f, g := j.Pu.Dot(j.Pu), j.Pu.Dot(j.Pv), j.Pv.Dot(j.Pv)
 	l, m, k := j.Puu.Dot(n), j.Puv.Dot(n), j.Pvv.Dot(n)
 	det := e*g - f*f
-	mean := (e*k - 2*f*m + g*l) / (2 * det)
-	gauss := (l*k - m*m) / det
-	return mean + math.Sqrt(max(mean*mean-gauss, 0))
+	return (e*k - 2*f*m + g*l) / (2 * det), (l*k - m*m) / det
 }

@@ -71,7 +71,11 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 		return nil, err
 	}
 	out.tables = tables.All(k, choice, cuts)
-	out.summary = summary(k, s, cuts)
+	marched, err := marchedOut(ctx, k)
+	if err != nil {
+		return nil, err
+	}
+	out.summary = summary(k, s, cuts, marched)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}

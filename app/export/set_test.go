@@ -208,6 +208,7 @@ func TestOneLayerAlone(t *testing.T) {
 			assert.NotContains(t, table.Name, fmt.Sprintf("layer-%d", 3-n))
 		}
 		assert.Contains(t, strings.Join(one.summary, "\n"), fmt.Sprintf("Layer %d:", n))
+		assert.Contains(t, strings.Join(one.summary, "\n"), "Whole strips laid edge to edge:\nBand 1, ")
 		assert.NotContains(t, strings.Join(one.summary, "\n"), fmt.Sprintf("Layer %d:", 3-n))
 	}
 }

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strconv"
@@ -11,7 +12,7 @@ import (
 )
 
 // summary tells on one page of the booklet what is planked, and with what.
-func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) []string {
+func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan, marched [][]string) []string {
 	frames := k.Plan.Hull.Frames
 	limits := k.Plan.Hull.Limits
 	out := []string{fmt.Sprintf("%d frames, from %s to %s, planked from the %s down to the %s. Both sides are alike; sheets tell the side they are for.",
@@ -23,6 +24,7 @@ func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) []string {
 		if s.Layer == 0 || s.Layer == l.Number {
 			out = append(out, "")
 			out = append(out, layerSummary(k, l, cuts[l.Number-1])...)
+			out = append(out, marched[l.Number-1]...)
 		}
 	}
 	if k.Plan.Hull.Shapeless() {
@@ -57,6 +59,26 @@ func layerSummary(k *loft.Planking, l *loft.Layer, cuts *loft.CuttingPlan) []str
 		out = append(out, answer.BreachText(l, b))
 	}
 	return append(out, answer.LayerNotes(l, answer.MM{})...)
+}
+
+// marchedOut foretells, for every layer, from which strip on whole ones laid side by
+// side are forced; nothing of a hull without a shape.
+func marchedOut(ctx context.Context, k *loft.Planking) ([][]string, error) {
+	out := make([][]string, len(k.Layers))
+	if k.Plan.Hull.Shapeless() {
+		return out, nil
+	}
+	for i, l := range k.Layers {
+		ways, err := k.March(ctx, i)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = []string{"Whole strips laid edge to edge:"}
+		for n := range ways {
+			out[i] = append(out[i], answer.MarchText(k, l, &ways[n], answer.MM{}))
+		}
+	}
+	return out, nil
 }
 
 // short is a number in as few digits as it needs, to a hundredth.

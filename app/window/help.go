@@ -35,6 +35,8 @@ The planked region runs from the upper limit (wale or sheer) down to the rabbet.
 
 A cross marks where a free line runs out over a limit; the Notes say by how much.
 
+A strip along a free line lies unforced, and where the hull is round both ways each whole strip laid against the one before is forced a little more. *March out from the free strips*, in the Planking menu or under *Line*, shows these strips on the profile in place of the strakes, heavy where they are forced over what the plan's rule allows; a triangle marks the first of each way into a band. The plot shows how the strain gathers from strip to strip, and the sentences under it from which one on to taper or to fit wedges.
+
 ## Limits
 
 Both **limits** have a handle (small) at every planked frame, which you drag, nudge and put back as those of band lines: the limit is then set in by so much of the frame's girth. Through the frames where it is set in (●) it runs as a batten does; one alone sets it in all along. A right click on a handle releases it there. Band lines keep their girths below the upper limit. *Limits…*, in the Planking menu, names the limits, sets them in by numbers, and says from which frame to which the hull is planked: beyond, frames are dashed, **filler blocks** stand, and nothing is counted. A frame canted or leaning off square is drawn as it stands, and its vertical runs through where the chosen line or strake crosses it.

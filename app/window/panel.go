@@ -50,6 +50,9 @@ func (p *panel) tab(name string, parts func() []fyne.CanvasObject) *container.Ta
 	return item
 }
 
+// showLine shows the tab of the band line.
+func (p *panel) showLine() { p.tabs.SelectIndex(0) }
+
 // selected tells whether a tab is the one shown.
 func (p *panel) selected(item *container.TabItem) bool {
 	return p.tabs != nil && p.tabs.Selected() == item

@@ -304,6 +304,7 @@ func (w *mainWindow) menu() *fyne.MainMenu {
 			item("Add a band line", "", func() { settings.AddLine(d) }),
 			item("Remove the band line", "", func() { settings.RemoveLine(d) }),
 			item("Lay all lines…", fyne.KeyL, func() { settings.LayLines(d) }),
+			item("March out from the free strips", "", func() { w.panel.showLine(); d.ShowMarch(!d.Marching()) }),
 			item("Compare strips…", fyne.KeyW, d.CompareWidths),
 			item("Limits…", "", func() { settings.SetLimits(d) }),
 			item("Rules of thumb…", "", func() { settings.SetRules(d) }),

@@ -288,13 +288,23 @@ func (s *streams) written(output word, p *hull.Plan, replace bool, seen app.Seen
 type strakesCmd struct {
 	format
 	planArg
+	March bool `help:"Tell instead what strips of constant width come to, laid edge to edge outwards from the free line of each band: which is the first to be forced sideways, and where."`
 }
 
-// Run tells the strake table.
+// Run tells the strake table, or how strips march out.
 func (c *strakesCmd) Run(s *streams) error {
 	k, err := c.plank()
 	if err != nil {
 		return err
 	}
-	return c.give(s, answer.StrakesOf(k))
+	if !c.March {
+		return c.give(s, answer.StrakesOf(k))
+	}
+	ctx, release := interruptible()
+	defer release()
+	a, err := unlessStopped(ctx, func() (answer.March, error) { return answer.MarchOf(ctx, k) })
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.Plan, err)
+	}
+	return c.give(s, a)
 }

@@ -22,7 +22,7 @@ func TestMain(m *testing.M) {
 }
 
 // TestScripts runs the whole program from the scripts in testdata/script, each
-// in a folder of its own that holds cylinder.csv and the demo plans.
+// in a folder of its own that holds cylinder.csv, ball.csv and the demo plans.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "../../testdata/script",
@@ -39,6 +39,7 @@ func TestScripts(t *testing.T) {
 func filled(dir string) error {
 	files := map[string][]byte{
 		"cylinder.csv":     []byte(cylinder()),
+		"ball.csv":         []byte(ball()),
 		"demo.strakeplan":  assets.Demo(),
 		"skiff.strakeplan": assets.Skiff(),
 	}
@@ -72,6 +73,23 @@ func cylinder() string {
 		for j := range 31 {
 			sin, cos := math.Sincos(math.Pi / 2 * float64(j) / 30)
 			fmt.Fprintf(&b, "%c,%d,%.6f,%.6f\n", 'A'+i, 40*i, 61*cos, 61-61*sin)
+		}
+	}
+	return b.String()
+}
+
+// ball is a table of points of half a ball of 100 mm radius about the origin, its
+// frames F0 to F24 standing at -60, -55, ... 60. Half of the girth down runs a
+// great circle; what lies n mm off that is bent by tan(n/100)/100.
+func ball() string {
+	var b strings.Builder
+	b.WriteString("frame,x_mm,y_mm,z_mm\n")
+	for i := range 25 {
+		x := float64(5*i - 60)
+		r := math.Sqrt(100*100 - x*x)
+		for j := range 61 {
+			sin, cos := math.Sincos(math.Pi * float64(j) / 60)
+			fmt.Fprintf(&b, "F%d,%g,%.6f,%.6f\n", i, x, max(r*sin, 0), r*cos)
 		}
 	}
 	return b.String()

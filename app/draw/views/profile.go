@@ -20,6 +20,8 @@ type Profile struct {
 	Limits  []Handle // the handles of the limits
 	Whole   Curves   // the frames beyond the limits too; nil to leave that out
 
+	March []loft.March // strips marched out into the bands, shown in place of the strakes; nil for none
+
 	layer *loft.Layer
 	// between places a line from one station to another.
 	between func(line *loft.Line, from, to int) []draw.Point
@@ -72,7 +74,10 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	v.drawFrames(k, c, h)
 	v.drawUnplanked(k, h-6)
 	v.drawStrake(c)
-	v.drawSeams()
+	if v.March == nil {
+		v.drawSeams()
+	}
+	v.drawMarch(l, w, h)
 	v.drawLimits(c)
 	drawBandLines(d, k.Plan.Layers[c.Layer].Lines, v.lines, c)
 	v.drawRunouts(l)

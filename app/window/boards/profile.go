@@ -58,6 +58,10 @@ func (v *profileView) layOut(w, h float64) {
 		v.desk.Later(v.desk.GaugeRefresh)
 	}
 	v.v.X, v.v.Z, v.v.Whole = v.axis.Axis, v.z, v.desk.WholeCurves()
+	v.v.March = nil
+	if m := v.desk.Marched(); m != nil {
+		v.v.March = m.Ways
+	}
 	v.v.Draw(v.desk.Planking(), v.desk.FrameCurves(), v.desk.Choice, w, h)
 }
 

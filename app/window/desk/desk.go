@@ -23,7 +23,8 @@ type Desk struct {
 
 	Grip         *grip // the handle being dragged, or nil
 	Boards       []Board
-	DrawAhead    func()   // draws the boards that are to be made anew
+	DrawAhead    func() // draws the boards that are to be made anew
+	march        march
 	Lazy         []func() // what is brought up to date after a change, once for many changes
 	waiting      bool
 	Picture      func(path string) // has it traced
@@ -51,6 +52,7 @@ func New(a fyne.App, l *kit.Look, s *app.Session) *Desk {
 	d := &Desk{Background: kit.NewBackground(context.Background(), nil), Look: l, App: a, AtHand: AtHand{Choice: views.Nothing},
 		ShowUnkept: func(error) {}, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
 	d.Bench = newBench(d)
+	d.Lazy = append(d.Lazy, d.marchOut)
 	d.take(s)
 	return d
 }
@@ -80,10 +82,11 @@ type ShownThere struct {
 	choice   views.Choice
 	units    views.Units
 	dark     bool
+	marched  *Marched
 }
 
 func (d *Desk) ShownThere() ShownThere {
-	return ShownThere{d.Planking(), d.Choice, d.Units, d.Dark}
+	return ShownThere{d.Planking(), d.Choice, d.Units, d.Dark, d.Marched()}
 }
 
 // changed is called after every change of the plan: a choice that is gone is
