@@ -27,7 +27,7 @@ type StockRow struct {
 	Creep         []float64 // mm that the plan allows them to creep there
 	EdgeStrainMax float64   // strain of edge-set at a strip's edge, κg·w/2: a ratio
 	FaceStrainMax float64   // strain of the face bend at its outer fibres, t·κn/2: a ratio
-	How           How       // how the hardest bend is made, by the limits given
+	How           How       // how the hardest bend is made, by the limits of the wood
 	Strips        int       // strips to buy for both sides
 	Length        float64   // mm of strake on both sides
 	Waste         float64   // mm of the strips bought that is left over
@@ -36,7 +36,7 @@ type StockRow struct {
 // Compare lays a layer (from 0) in each kind of strip in turn, the number of
 // strakes found afresh for each, all else as planned. The error names the strip
 // that cannot be laid, or wraps the context's where that ends before.
-func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock, bend BendLimits) ([]StockRow, error) {
+func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock) ([]StockRow, error) {
 	if layer < 0 || layer >= len(p.Layers) {
 		return nil, noLayer(p, layer)
 	}
@@ -50,7 +50,7 @@ func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock, 
 		if err != nil {
 			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}
-		row, err := l.stockRow(ctx, stock, p.Layers[layer].Creep, bend)
+		row, err := l.stockRow(ctx, stock, p.Layers[layer].Creep)
 		if err != nil {
 			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}
@@ -72,13 +72,13 @@ func inStock(p *hull.Plan, layer int, stock hull.Stock) *hull.Plan {
 	l.Bands = slices.Clone(l.Bands)
 	for i := range l.Bands {
 		l.Bands[i].Strakes = 0
-		l.Bands[i].Strips = nil
+		l.Bands[i].Strips, l.Bands[i].Modes = nil, nil
 	}
 	return &q
 }
 
 // stockRow reads a layer as laid in strips of one kind.
-func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64, bend BendLimits) (StockRow, error) {
+func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64) (StockRow, error) {
 	r := StockRow{Stock: stock.Width, Thickness: stock.Thickness, Species: stock.Species,
 		Narrowest: math.Inf(1), Wedges: len(l.Wedges), Drops: len(l.Drops)}
 	for _, b := range l.Bands {
@@ -94,6 +94,7 @@ func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64, b
 	for _, st := range l.Strakes {
 		r.strake(st, stock.Width)
 	}
+	bend := BendLimitsOf(l.Rules)
 	for _, b := range l.Bends(stock.Thickness, bend) {
 		r.FaceStrainMax = max(r.FaceStrainMax, b.Strain)
 	}

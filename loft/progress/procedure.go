@@ -155,8 +155,8 @@ type Job struct {
 // given, else as planned. Steps are those of the record, in its order and by its
 // names; the usual ones where it has none. The error says that there is no such
 // strake.
-func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState, bend loft.BendLimits) (*Job, error) {
-	j, err := newJob(k, side, id, states, bend)
+func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState) (*Job, error) {
+	j, err := newJob(k, side, id, states)
 	if err != nil {
 		return nil, err
 	}
@@ -180,7 +180,7 @@ func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState, 
 	return j, nil
 }
 
-func newJob(k *loft.Planking, side hull.Side, id string, states []BandState, limits loft.BendLimits) (*Job, error) {
+func newJob(k *loft.Planking, side hull.Side, id string, states []BandState) (*Job, error) {
 	for i, l := range k.Layers {
 		n := l.StrakeNamed(id)
 		if n < 0 {
@@ -201,7 +201,7 @@ func newJob(k *loft.Planking, side hull.Side, id string, states []BandState, lim
 			}
 		}
 		if st.To > st.From {
-			j.Bend = st.Bend(k.Plan.Layers[i].Stock.Thickness, limits)
+			j.Bend = l.BendOf(st)
 		}
 		j.hold(k, n)
 		j.measure()
@@ -341,12 +341,12 @@ func NextTurn(k *loft.Planking) (turn Turn, ok bool) {
 
 // Next is what is laid next, without its steps; ok is false where all is laid.
 // States of a side are as BothSides gives them, and may be nil.
-func Next(k *loft.Planking, states map[hull.Side][]BandState, bend loft.BendLimits) (turn Turn, job *Job, ok bool) {
+func Next(k *loft.Planking, states map[hull.Side][]BandState) (turn Turn, job *Job, ok bool) {
 	turn, ok = NextTurn(k)
 	if !ok {
 		return Turn{}, nil, false
 	}
-	j, err := newJob(k, turn.Side, turn.ID, states[turn.Side], bend)
+	j, err := newJob(k, turn.Side, turn.ID, states[turn.Side])
 	if err != nil || len(j.Frames) == 0 {
 		return Turn{}, nil, false // a turn is of a strake that is laid
 	}

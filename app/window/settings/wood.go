@@ -9,7 +9,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
-	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -87,11 +86,7 @@ func woodNames(d *desk.Desk) []string {
 	for _, w := range d.Plan().Woods {
 		out = append(out, w.Name)
 	}
-	table, err := answer.Woods()
-	if err != nil {
-		return out // any name can be typed
-	}
-	for _, w := range table {
+	for _, w := range hull.UsualWoods() {
 		if !slices.Contains(out, w.Name) {
 			out = append(out, w.Name)
 		}
@@ -131,7 +126,7 @@ func bendingCard(d *desk.Desk) string {
 	strain := d.PlanLayer().Stock.Thickness / 2 / worst.FaceRadiusMin
 	text := fmt.Sprintf("Tightest bend: strake %s to a radius of %s, %s of strain in its faces.", worst.ID, d.Units.Long(worst.FaceRadiusMin), desk.Percent(strain))
 	rules := d.Plan().Rules()
-	switch loft.BendLimitsOf(rules).How(strain) {
+	switch loft.BendLimitsOf(d.Layer().Rules).How(strain) {
 	case loft.Heated:
 		return text + " Over " + desk.Percent(rules.BendSoaked) + " (rule of thumb) soak it and bend it with heat; let it dry before it is glued, since it swells when wet."
 	case loft.Soaked:

@@ -20,7 +20,6 @@ import (
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/plaintext"
-	"github.com/strakewright/strakewright/loft"
 )
 
 // stockCompare lays the layer in strips of several widths, thicknesses and
@@ -196,7 +195,7 @@ func (c *stockCompare) lay() {
 	k, layer := d.Planking(), d.Choice.Layer
 	var trials []*answer.Trial
 	d.Work("Laying and cutting the strips…", func(ctx context.Context) error {
-		t, err := answer.NewTrials(ctx, k, layer, loft.BendLimitsOf(k.Plan.Rules()))
+		t, err := answer.NewTrials(ctx, k, layer)
 		if err != nil {
 			return err
 		}
