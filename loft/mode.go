@@ -81,6 +81,9 @@ func (l *Layer) makeAll(h *hull.Layer) {
 	}
 }
 
+// Thickness is that of the layer's strips, mm.
+func (l *Layer) Thickness() float64 { return l.thickness }
+
 // BendOf tells how a strake of the layer is bent, in strips of its stock and wood.
 func (l *Layer) BendOf(st *Strake) Bend { return st.Bend(l.thickness, BendLimitsOf(l.Rules)) }
 

@@ -8,6 +8,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
@@ -65,12 +66,11 @@ func flatWords(k *loft.Planking) string {
 	return fmt.Sprintf("Shapes and widths, in mm, are those of the face that lies on the frames. Each is drawn as its outer face is seen on the %s side; turned over it is the %s strake: cut two. Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative. Dashed: what is left on to hold it by.", side, other)
 }
 
-// sprung lists the strakes that can be bent edgeways from straight stock: the
-// strain of edge-set at the strip's edge, κg·w/2, stays within the limit.
+// sprung lists the strakes that are sprung from straight stock.
 func sprung(l *loft.Layer) []*loft.Strake {
 	var out []*loft.Strake
 	for _, st := range l.Strakes {
-		if st.To > st.From && edgeStrain(st) <= l.Rules.EdgeStrain {
+		if st.To > st.From && st.Making.Mode == hull.Sprung {
 			out = append(out, st)
 		}
 	}
@@ -182,8 +182,8 @@ func flatTitle(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat) s
 		what = "Garboard"
 	}
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("%s %s, layer %d, cut from sheet: %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.",
-		what, short(st.ID), l.Number, side, other, f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005))
+	return fmt.Sprintf("%s %s, layer %d: %s; %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.",
+		what, short(st.ID), l.Number, answer.MakingText(st.Making, l.Surface.FrameName), side, other, f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005))
 }
 
 // drawEnds draws the way of the grain and of the bow over a strake.

@@ -304,12 +304,16 @@ func TestIdenticalTapersAreOneSet(t *testing.T) {
 // A taper has one straight edge, and the strake's width at its arc length at
 // every frame.
 func TestTaperIsStraightOnOneSide(t *testing.T) {
-	k := coaster(t)
+	p := coaster(t).Plan.Clone()
+	p.Trade = p.Rules()
+	p.Trade.EdgeStrain = 0.03 // so that strips are sprung on her
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
 	l := k.Layers[0]
 	set := taperSets(l, sprung(l))[0]
 	st := set.strakes[0]
-	p := taperPiece(k, l, set, Usual())
-	pts := strokes(&p.Drawing, draw.Cut)[0].Points
+	piece := taperPiece(k, l, set, Usual())
+	pts := strokes(&piece.Drawing, draw.Cut)[0].Points
 	n := len(set.notches)
 	for i := range set.notches {
 		upper, lower := pts[i], pts[2*n-1-i]

@@ -138,6 +138,7 @@ type Job struct {
 	GapAt     int             // that frame
 	Shapeless bool            // only girths of the hull are known: how it bends cannot be told
 	Bend      loft.Bend
+	Wood      loft.Bending    // how far its layer's wood bends
 	Wet       []loft.BendSpan // those that are bent wet or hot
 	Square    bool            // the edges of its layer are not bevelled
 	Bevels    []Bevel         // edges with more than a plane can miss
@@ -170,6 +171,7 @@ func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState) 
 		switch i := slices.IndexFunc(usualSteps, func(u struct{ key, name string }) bool { return u.key == s.Key }); {
 		case s.Name != "":
 			t.Name = s.Name
+		case t.Name != "":
 		case i >= 0:
 			t.Name = usualSteps[i].name
 		default:
@@ -200,6 +202,7 @@ func newJob(k *loft.Planking, side hull.Side, id string, states []BandState) (*J
 				}
 			}
 		}
+		j.Wood = loft.BendingOf(k.Plan, k.Plan.Layers[i].Stock.Species)
 		if st.To > st.From {
 			j.Bend = l.BendOf(st)
 		}
@@ -237,7 +240,7 @@ func (j *Job) measure() {
 		}
 	}
 	for _, s := range j.Bend.Spans {
-		if s.How != loft.Dry {
+		if s.How != loft.Dry && !j.IsMade(hull.Block) {
 			j.Wet = append(j.Wet, s)
 		}
 	}
@@ -271,9 +274,15 @@ func (j *Job) bevelMost(upper bool) (hull.Angle, int) {
 	return most, at
 }
 
+// IsMade tells whether the strake is made in a mode.
+func (j *Job) IsMade(m hull.Mode) bool { return j.Strake.Making.Mode == m }
+
+// Cut tells whether it is cut or carved to its shape, and not sprung from a strip.
+func (j *Job) Cut() bool { return j.IsMade(hull.Spiled) || j.IsMade(hull.Block) }
+
 // Heated tells whether a part of it is bent hot.
 func (j *Job) Heated() bool {
-	return slices.ContainsFunc(j.Bend.Spans, func(s loft.BendSpan) bool { return s.How == loft.Heated })
+	return slices.ContainsFunc(j.Wet, func(s loft.BendSpan) bool { return s.How == loft.Heated })
 }
 
 // Narrowest is the frame at which it is cut narrowest.
@@ -291,9 +300,15 @@ func (j *Job) Narrowest() int {
 func (j *Job) task(key string) Task {
 	switch key {
 	case StepTaper:
+		switch {
+		case j.IsMade(hull.Spiled):
+			return Task{Name: "Cut it from sheet", Caution: MindBlades}
+		case j.IsMade(hull.Block):
+			return Task{Name: "Carve it", Caution: MindBlades}
+		}
 		return Task{Caution: MindBlades, Skip: len(j.Tapers) == 0}
 	case StepSoak:
-		if len(j.Wet) == 0 && !j.Shapeless {
+		if len(j.Wet) == 0 && (!j.Shapeless || j.IsMade(hull.Block)) {
 			return Task{Skip: true}
 		}
 		return Task{Caution: MindHeat}
@@ -358,7 +373,7 @@ func (j *Job) Caution() Caution {
 	switch {
 	case len(j.Wet) > 0:
 		return MindHeat
-	case len(j.Tapers) > 0:
+	case len(j.Tapers) > 0 || j.Cut():
 		return MindBlades
 	}
 	return MindPins

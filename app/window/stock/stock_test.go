@@ -15,7 +15,6 @@ import (
 	"github.com/strakewright/strakewright/app/window/settings"
 	"github.com/strakewright/strakewright/app/window/windowtest"
 	"github.com/strakewright/strakewright/hull"
-	"github.com/strakewright/strakewright/loft"
 )
 
 // stockWindow is the panel of the wood in a window of its own.
