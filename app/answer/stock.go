@@ -43,8 +43,8 @@ type StockRow struct {
 	Creep         []float64 `json:"creep"`           // allowed there
 	EdgeStrainMax *float64  `json:"edge_strain_max"` // nil where the hull has no shape, as the next two
 	FaceStrainMax *float64  `json:"face_strain_max"`
-	How           *string   `json:"how"`             // dry, soaked, heated or carved, by the limits of its wood
-	Sprung        int       `json:"sprung"`          // strakes by how they are made
+	How           *string   `json:"how"`    // dry, soaked, heated or carved, by the limits of its wood
+	Sprung        int       `json:"sprung"` // strakes by how they are made
 	Spiled        int       `json:"spiled"`
 	Block         int       `json:"block"`
 	Shave         float64   `json:"shave_mm2"`       // to plane off, on one side

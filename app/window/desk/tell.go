@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/loft"
@@ -35,7 +36,8 @@ func (d *AtHand) StrakeText(s *loft.Strake, f int) string {
 	default:
 		text += ", full strip"
 	}
-	return text + fmt.Sprintf(", bevels %.1f° above and %.1f° below", c.BevelUpper.Degrees(), c.BevelLower.Degrees())
+	text += "; " + answer.MakingText(s.Making, d.FrameName)
+	return text + fmt.Sprintf("; bevels %.1f° above and %.1f° below", c.BevelUpper.Degrees(), c.BevelLower.Degrees())
 }
 
 // StrakeAt gives the strake at a frame so many mm down, or -1.
@@ -59,8 +61,8 @@ func (d *AtHand) LineText(line, f int) string {
 	if d.Shapeless() {
 		return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(f), d.Units.Length(b.Down[i]), d.UpperName())
 	}
-	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m", line+1, d.FrameName(f),
-		d.Units.Length(b.Down[i]), d.UpperName(), Hundredths(b.EdgeSet[i].PerMetre()))
+	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m (a strip along it: %s)", line+1, d.FrameName(f),
+		d.Units.Length(b.Down[i]), d.UpperName(), Hundredths(b.EdgeSet[i].PerMetre()), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
 	if f < len(b.LieOff) && !math.IsNaN(b.LieOff[f]) {
 		text += fmt.Sprintf(", a strip held straight falls %s", d.Units.LieOff(b.LieOff[f]))
 	}

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -116,21 +117,21 @@ func bendingCard(d *desk.Desk) string {
 	}
 	var worst *loft.Strake
 	for _, s := range d.Layer().Strakes {
-		if s.FaceRadiusMin > 0 && (worst == nil || s.FaceRadiusMin < worst.FaceRadiusMin) {
+		if s.FaceRadiusMin > 0 && (worst == nil || s.Making.Bend.Harder(worst.Making.Bend)) {
 			worst = s
 		}
 	}
+	limits := answer.LimitsText(loft.BendingOf(d.Plan(), d.PlanLayer().Stock.Species))
 	if worst == nil {
-		return "No strake is bent about its face."
+		return "No strake is bent about its face. " + limits
 	}
-	strain := d.PlanLayer().Stock.Thickness / 2 / worst.FaceRadiusMin
-	text := fmt.Sprintf("Tightest bend: strake %s to a radius of %s, %s of strain in its faces.", worst.ID, d.Units.Long(worst.FaceRadiusMin), desk.Percent(strain))
-	rules := d.Plan().Rules()
-	switch loft.BendLimitsOf(d.Layer().Rules).How(strain) {
-	case loft.Heated:
-		return text + " Over " + desk.Percent(rules.BendSoaked) + " (rule of thumb) soak it and bend it with heat; let it dry before it is glued, since it swells when wet."
-	case loft.Soaked:
-		return text + " Over " + desk.Percent(rules.BendDry) + " (rule of thumb) soak it; let it dry before it is glued, since it swells when wet."
+	text := fmt.Sprintf("Tightest bend: strake %s to a radius of %s", worst.ID, d.Units.Long(worst.FaceRadiusMin))
+	if form := answer.FormText(d.Layer().BendOf(worst).Form, d.Units); form != "" {
+		text += ", " + form
 	}
-	return text + " Under " + desk.Percent(rules.BendDry) + " (rule of thumb) it bends cold."
+	text += ". " + kit.SentenceStart(answer.VerdictText(worst.Making.Bend, d.FrameName)) + ". "
+	if k := worst.Making.Bend.Kind; k == loft.NeedsSoaking || k == loft.NeedsHeat {
+		text += "Let it dry before it is glued, since it swells when wet. "
+	}
+	return text + limits
 }
