@@ -25,7 +25,7 @@ type StockRow struct {
 	Drops         int
 	LeftOver      []float64 // mm that full strips leave in each band at the greatest frame
 	Creep         []float64 // mm that the plan allows them to creep there
-	EdgeStrainMax float64   // strain of edge-set at a strip's edge, κg·w/2: a ratio
+	EdgeStrainMax float64   // strain of edge-set at a strake's edge, κg·w/2 for its width there: a ratio
 	FaceStrainMax float64   // strain of the face bend at its outer fibres, t·κn/2: a ratio
 	How           How       // how the hardest bend is made, by the limits of the wood
 	Strips        int       // strips to buy for both sides
@@ -46,10 +46,12 @@ func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock) 
 	}
 	var out []StockRow
 	for _, stock := range stocks {
-		l, err := newLayer(ctx, inStock(p, layer, stock), layer, base.Layers[layer].Surface, base.Layers[layer])
+		q := inStock(p, layer, stock)
+		l, err := newLayer(ctx, q, layer, base.Layers[layer].Surface, base.Layers[layer])
 		if err != nil {
 			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}
+		l.makeAll(&q.Layers[layer])
 		row, err := l.stockRow(ctx, stock, p.Layers[layer].Creep)
 		if err != nil {
 			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
@@ -92,7 +94,7 @@ func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64) (
 		}
 	}
 	for _, st := range l.Strakes {
-		r.strake(st, stock.Width)
+		r.strake(st)
 	}
 	bend := BendLimitsOf(l.Rules)
 	for _, b := range l.Bends(stock.Thickness, bend) {
@@ -110,7 +112,7 @@ func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64) (
 }
 
 // strake adds one strake to the row.
-func (r *StockRow) strake(st *Strake, width float64) {
+func (r *StockRow) strake(st *Strake) {
 	tapers := false
 	for _, c := range st.At {
 		if c.Laid {
@@ -122,6 +124,6 @@ func (r *StockRow) strake(st *Strake, width float64) {
 	if tapers {
 		r.Tapered++
 	}
-	r.EdgeStrainMax = max(r.EdgeStrainMax, float64(st.EdgeSetMax)*width/2)
+	r.EdgeStrainMax = max(r.EdgeStrainMax, st.Making.Edge.Figure)
 	r.Length += 2 * st.Length
 }

@@ -81,8 +81,11 @@ func VerdictText(v loft.Verdict, frame func(int) string) string {
 		return fmt.Sprintf("%s: %.2f times as wide as its strip, at frame %s", deed, v.Figure, frame(v.Frame))
 	}
 	figure := percent(v.Figure) + " " + verdictFigures[v.Cause]
-	if v.Kind == loft.LiesByItself || v.Kind == loft.SpringsDry {
-		return fmt.Sprintf("%s: at most %s, at frame %s, of the %s that is the limit", deed, figure, frame(v.Frame), percent(v.Limit))
+	switch v.Kind {
+	case loft.LiesByItself:
+		return fmt.Sprintf("%s: %s at the most, and %s is the limit", deed, figure, percent(v.Limit))
+	case loft.SpringsDry:
+		return fmt.Sprintf("%s: %s at the most, at frame %s, and %s is the limit", deed, figure, frame(v.Frame), percent(v.Limit))
 	}
 	of := ""
 	if v.Cause == loft.ByBend {
@@ -99,13 +102,16 @@ func ModeWord(m hull.Mode) string {
 	return string(m)
 }
 
+// modeDeeds say how a strake is made.
+var modeDeeds = map[hull.Mode]string{hull.Sprung: "sprung from a strip", hull.Spiled: "cut from sheet", hull.Block: "carved from a block"}
+
 // MakingText says how a strake is made and why.
 func MakingText(m loft.Making, frame func(int) string) string {
 	by := VerdictText(m.Verdict, frame)
 	if m.Reason == loft.ByChoice {
-		return ModeWord(m.Mode) + ", as you chose; by the rules " + by
+		return modeDeeds[m.Mode] + ", as you chose; by the rules " + by
 	}
-	return ModeWord(m.Mode) + ", " + by
+	return by
 }
 
 // FormText says round what a strip is bent at its tightest, as "round a 57 mm

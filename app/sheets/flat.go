@@ -78,7 +78,7 @@ func sprung(l *loft.Layer) []*loft.Strake {
 }
 
 // edgeStrain is the greatest strain of edge-set in a strake, a ratio.
-func edgeStrain(st *loft.Strake) float64 { return math.Abs(float64(st.EdgeSetMax)) * st.Strip / 2 }
+func edgeStrain(st *loft.Strake) float64 { return st.Making.Edge.Figure }
 
 // shape is a flat strake placed on paper: y downwards, x from the left.
 type shape struct {

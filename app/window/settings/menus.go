@@ -104,4 +104,4 @@ func limitMenu(d *desk.Desk) *fyne.Menu {
 // manners are the manners of a band line in the panel's order.
 var manners = []hull.LineType{hull.Drawn, hull.Free, hull.Least}
 
-var mannerNames = []string{"as drawn", "free: as a held strip runs", "least edge-set"}
+var mannerNames = []string{"as drawn", "free: runs its own way", "least edge-set"}
