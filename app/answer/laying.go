@@ -124,9 +124,9 @@ func (w laying) widths() string {
 
 func (w laying) taper() string {
 	var text string
-	why := VerdictText(w.Strake.Making.Verdict, w.frame)
+	why := verdictWhy(w.Strake.Making.Verdict, w.frame)
 	if w.Strake.Making.Reason == loft.ByChoice {
-		why = "so you chose; by the rules " + why
+		why = MakingText(w.Strake.Making, w.frame)
 	}
 	switch {
 	case w.IsMade(hull.Spiled):

@@ -43,8 +43,11 @@ type StockRow struct {
 	Creep         []float64 `json:"creep"`           // allowed there
 	EdgeStrainMax *float64  `json:"edge_strain_max"` // nil where the hull has no shape, as the next two
 	FaceStrainMax *float64  `json:"face_strain_max"`
-	How           *string   `json:"how"`    // dry, soaked, heated or carved, by the limits of its wood
-	Sprung        int       `json:"sprung"` // strakes by how they are made
+	How           *string   `json:"how"`         // dry, soaked, heated or carved, by the limits of its wood
+	BendDry       float64   `json:"bend_dry"`    // the face strains up to which its wood is bent dry,
+	BendSoaked    float64   `json:"bend_soaked"` // soaked,
+	BendHot       float64   `json:"bend_hot"`    // and heated
+	Sprung        int       `json:"sprung"`      // strakes by how they are made
 	Spiled        int       `json:"spiled"`
 	Block         int       `json:"block"`
 	Shave         float64   `json:"shave_mm2"`       // to plane off, on one side
@@ -95,6 +98,8 @@ func stockRow(k *loft.Planking, t *Trial) StockRow {
 		Waste:      tidy(t.Waste()),
 		Missing:    t.Missing(),
 	}
+	limits := loft.BendLimitsOf(t.Layer.Rules)
+	out.BendDry, out.BendSoaked, out.BendHot = tidy(limits.Dry), tidy(limits.Soaked), tidy(limits.Hot)
 	for _, st := range t.Layer.Strakes {
 		switch st.Making.Mode {
 		case hull.Spiled:
@@ -175,7 +180,7 @@ func fitTable(rows []StockRow) table {
 }
 
 func woodTable(rows []StockRow) table {
-	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "sprung", "spiled", "block", "shave cm2", "fill cm2", "strips", "from box", "length", "waste", "cost"}}
+	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "dry/soaked/hot %", "sprung", "spiled", "block", "shave cm2", "fill cm2", "strips", "from box", "length", "waste", "cost"}}
 	for _, r := range rows {
 		cost := "no price"
 		if r.Cost != nil {
@@ -185,7 +190,7 @@ func woodTable(rows []StockRow) table {
 			cost = fmt.Sprintf("%d pieces lack a strip", r.Missing)
 		}
 		t.rows = append(t.rows, []string{
-			r.kind(), share(r.EdgeStrainMax, 3), share(r.FaceStrainMax, 2), bentWord(r.How), strconv.Itoa(r.Sprung), strconv.Itoa(r.Spiled), strconv.Itoa(r.Block),
+			r.kind(), share(r.EdgeStrainMax, 3), share(r.FaceStrainMax, 2), bentWord(r.How), r.limits(), strconv.Itoa(r.Sprung), strconv.Itoa(r.Spiled), strconv.Itoa(r.Block),
 			decimals(r.Shave/100, 1), decimals(r.Fill/100, 1), strconv.Itoa(r.Strips), strconv.Itoa(r.FromBox), decimals(r.Length, 0), decimals(r.Waste, 0), cost,
 		})
 	}
@@ -207,6 +212,11 @@ func bentWord(how *string) string {
 		return VerdictWord("")
 	}
 	return HowWord(loft.How(*how))
+}
+
+// limits tells how far its wood bends, in percent.
+func (r StockRow) limits() string {
+	return decimals(100*r.BendDry, 2) + "/" + decimals(100*r.BendSoaked, 2) + "/" + decimals(100*r.BendHot, 2)
 }
 
 // HowWord says what is done with a strip that is bent in a way.

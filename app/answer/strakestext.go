@@ -5,6 +5,7 @@ import (
 	"io"
 	"strconv"
 
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -51,8 +52,11 @@ func (a Strakes) verdicts(p *page, strakes []Strake) {
 			continue
 		}
 		text := s.ID + ": " + s.making
-		if s.form != "" && (s.Verdict != nil && s.Verdict.Cause == string(loft.ByBend) || s.BendVerdict != nil && s.BendVerdict.wet()) {
-			text += "; bent " + s.form
+		if s.BendVerdict != nil && s.BendVerdict.wet() && s.Mode != string(hull.Block) {
+			if *s.BendVerdict != *s.Verdict {
+				text += "; " + s.BendVerdict.Says
+			}
+			text += comma(s.form)
 		}
 		out = append(out, text)
 		danger = true

@@ -73,25 +73,29 @@ var limitWords = map[loft.VerdictKind]string{
 // frame, as "cut from sheet: 0.52 % of edge-set where 0.30 % is the limit, at
 // frame D".
 func VerdictText(v loft.Verdict, frame func(int) string) string {
-	deed := verdictDeeds[v.Kind]
-	switch {
-	case v.Kind == "":
+	if v.Kind == "" {
 		return "how it lies needs the hull's shape"
-	case v.Cause == loft.ByWidth:
-		return fmt.Sprintf("%s: %.2f times as wide as its strip, at frame %s", deed, v.Figure, frame(v.Frame))
+	}
+	return verdictDeeds[v.Kind] + ": " + verdictWhy(v, frame)
+}
+
+// verdictWhy says by what figure and limit.
+func verdictWhy(v loft.Verdict, frame func(int) string) string {
+	if v.Cause == loft.ByWidth {
+		return fmt.Sprintf("%.2f times as wide as its strip, at frame %s", v.Figure, frame(v.Frame))
 	}
 	figure := percent(v.Figure) + " " + verdictFigures[v.Cause]
 	switch v.Kind {
 	case loft.LiesByItself:
-		return fmt.Sprintf("%s: %s at the most, and %s is the limit", deed, figure, percent(v.Limit))
+		return fmt.Sprintf("%s at the most, and %s is the limit", figure, percent(v.Limit))
 	case loft.SpringsDry:
-		return fmt.Sprintf("%s: %s at the most, at frame %s, and %s is the limit", deed, figure, frame(v.Frame), percent(v.Limit))
+		return fmt.Sprintf("%s at the most, at frame %s, and %s is the limit", figure, frame(v.Frame), percent(v.Limit))
 	}
 	of := ""
 	if v.Cause == loft.ByBend {
 		of = limitWords[v.Kind]
 	}
-	return fmt.Sprintf("%s: %s where %s is the limit%s, at frame %s", deed, figure, percent(v.Limit), of, frame(v.Frame))
+	return fmt.Sprintf("%s where %s is the limit%s, at frame %s", figure, percent(v.Limit), of, frame(v.Frame))
 }
 
 // ModeWord names how a strake is made.

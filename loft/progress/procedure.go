@@ -169,7 +169,7 @@ func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState) 
 		t := j.task(s.Key)
 		t.Key = s.Key
 		switch i := slices.IndexFunc(usualSteps, func(u struct{ key, name string }) bool { return u.key == s.Key }); {
-		case s.Name != "":
+		case s.Name != "" && (i < 0 || s.Name != usualSteps[i].name):
 			t.Name = s.Name
 		case t.Name != "":
 		case i >= 0:
