@@ -100,16 +100,8 @@ func stockRow(k *loft.Planking, t *Trial) StockRow {
 	}
 	limits := loft.BendLimitsOf(t.Layer.Rules)
 	out.BendDry, out.BendSoaked, out.BendHot = tidy(limits.Dry), tidy(limits.Soaked), tidy(limits.Hot)
-	for _, st := range t.Layer.Strakes {
-		switch st.Making.Mode {
-		case hull.Spiled:
-			out.Spiled++
-		case hull.Block:
-			out.Block++
-		default:
-			out.Sprung++
-		}
-	}
+	made := t.Made()
+	out.Sprung, out.Spiled, out.Block = made[hull.Sprung], made[hull.Spiled], made[hull.Block]
 	if !k.Plan.Hull.Shapeless() {
 		edge, face, how := math.Round(r.EdgeStrainMax*1e9)/1e9, math.Round(r.FaceStrainMax*1e9)/1e9, string(r.How)
 		out.EdgeStrainMax, out.FaceStrainMax, out.How = &edge, &face, &how

@@ -55,6 +55,15 @@ type Trial struct {
 	Shave, Fill float64 // mm² on one side: of strip to plane off, and of gap to fill
 }
 
+// Made counts the strakes that are made in each mode.
+func (t *Trial) Made() map[hull.Mode]int {
+	out := map[hull.Mode]int{}
+	for _, st := range t.Layer.Strakes {
+		out[st.Making.Mode]++
+	}
+	return out
+}
+
 // Trials lays one layer of a planking in strips of one kind after another.
 type Trials struct {
 	k     *loft.Planking
