@@ -32,6 +32,10 @@ var (
 	layerNumber     = Range{1, mostLayers, false}
 	MoistureContent = Range{0, 200, true}             // percent of the dry weight: green wood may hold more water than wood
 	shrinkage       = Range{0, 30, true}              // percent of the green size
+	rupture         = Range{1, 500, false}            // MPa
+	stiffness       = Range{0.1, 50, false}           // GPa
+	faceStrain      = Range{0.0001, 0.2, false}       // a ratio
+	unbroken        = Range{0, 100, false}            // percent
 	kerfWidth       = Range{0, 100, false}            // mm
 	Overhang        = Range{0, 1000, false}           // mm
 	buttCount       = Range{0, 100, false}            // strakes or frames between butts
@@ -201,6 +205,11 @@ func (p *Plan) checkWood() error {
 	figures := []figure{{"the tolerance", p.Record.Tolerance, Tolerance, " mm"}}
 	for _, w := range p.Woods {
 		figures = append(figures, figure{"the radial shrinkage", w.Radial, shrinkage, " %"}, figure{"the tangential shrinkage", w.Tangential, shrinkage, " %"})
+		for _, f := range w.bendingFigures() {
+			if *f.figure != 0 { // it is known
+				figures = append(figures, figure{fmt.Sprintf("%q of a wood", f.key), *f.figure, f.within, f.unit})
+			}
+		}
 	}
 	if m := p.Moisture; m != (Moisture{}) {
 		figures = append(figures, figure{"the moisture as bought", m.Bought, MoistureContent, " %"}, figure{"the moisture in the room", m.Room, MoistureContent, " %"})

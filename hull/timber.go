@@ -5,8 +5,11 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
+	"sync"
 
+	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
@@ -25,15 +28,46 @@ type Strips struct {
 // AsMany is the count of strips on sale of which there are enough.
 const AsMany = -1
 
-// Wood is a species and how it shrinks from green to oven dry.
+// Wood is a species, how it shrinks from green to oven dry, and, where that is
+// known, how far it bends.
 type Wood struct {
 	Name       string
 	Radial     float64 // percent of the green size: the width of a quarter-sawn strip
 	Tangential float64 // percent of the green size: the width of a flat-sawn strip
-	Source     string  // where the figures come from
+	Source     string  // where these come from
+
+	Rupture   float64 // modulus of rupture at 12 percent moisture, MPa; 0 where it is not known, as all that follow
+	Stiffness float64 // modulus of elasticity at 12 percent moisture, GPa
+	Soaked    float64 // face strain up to which a soaked strip is bent, a ratio
+	Heated    float64 // face strain up to which a strip steamed or heated is bent without a strap, a ratio
+	Unbroken  float64 // test pieces that came whole from steam bending, percent
+	Bending   string  // where these come from
 
 	extra *extra
 }
+
+// Breaks is the strain in a dry strip's faces at which it breaks by the formula
+// of a straight beam, its modulus of rupture over that of elasticity, a ratio; 0
+// where they are not known.
+func (w Wood) Breaks() float64 {
+	if w.Stiffness == 0 {
+		return 0
+	}
+	const mpaInGPa = 1000
+	return w.Rupture / (w.Stiffness * mpaInGPa)
+}
+
+// UsualWoods is the table of species that comes with the program. The slice is
+// the caller's own.
+func UsualWoods() []Wood { return slices.Clone(usualWoods()) }
+
+var usualWoods = sync.OnceValue(func() []Wood {
+	woods, err := ReadWoods(bytes.NewReader(assets.Wood()), "wood.json")
+	if err != nil {
+		panic(err) // it is embedded, and a test reads it
+	}
+	return woods
+})
 
 // Moisture is the water in the strips, percent of the dry weight.
 type Moisture struct {
@@ -126,8 +160,54 @@ func (r *planReader) woods(n node) []Wood {
 		w.Radial = o.number("radial", shrinkage)
 		w.Tangential = o.number("tangential", shrinkage)
 		w.Source = o.string("source")
+		r.bending(o, n, &w)
 		w.extra = o.rest()
 		out = append(out, w)
+	}
+	return out
+}
+
+// bendingFigures are the figures by which a wood bends, by their keys.
+func (w *Wood) bendingFigures() []bendingFigure {
+	return []bendingFigure{
+		{"rupture", " MPa", &w.Rupture, rupture}, {"stiffness", " GPa", &w.Stiffness, stiffness},
+		{"soaked", "", &w.Soaked, faceStrain}, {"heated", "", &w.Heated, faceStrain}, {"unbroken", " %", &w.Unbroken, unbroken},
+	}
+}
+
+// bendingFigure is one of them.
+type bendingFigure struct {
+	key, unit string
+	figure    *float64
+	within    Range
+}
+
+// bending reads how a wood bends; all of it may be left out.
+func (r *planReader) bending(o *fields, n node, w *Wood) {
+	for _, f := range w.bendingFigures() {
+		if n, ok := o.take(f.key); ok {
+			*f.figure, _ = r.number(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
+		}
+	}
+	if (w.Rupture == 0) != (w.Stiffness == 0) {
+		r.fault(n, `give both, "rupture" in MPa and "stiffness" in GPa, or neither`, "%s has one of its two moduli", o.where)
+	}
+	if w.Soaked > 0 && w.Heated > 0 && w.Heated < w.Soaked {
+		r.fault(n, "give the second as much at least", `"soaked" of %s is more than "heated"`, o.where)
+	}
+	w.Bending = o.string("bending_source")
+}
+
+// bendingMembers are what is known of that.
+func (w Wood) bendingMembers() object {
+	var out object
+	for _, f := range w.bendingFigures() {
+		if *f.figure != 0 {
+			out = append(out, member{f.key, *f.figure})
+		}
+	}
+	if w.Bending != "" {
+		out = append(out, member{"bending_source", w.Bending})
 	}
 	return out
 }
@@ -220,9 +300,8 @@ func (p *Plan) timber() object {
 	if len(p.Woods) > 0 {
 		woods := list{}
 		for _, w := range p.Woods {
-			woods = append(woods, append(object{
-				{"name", w.Name}, {"radial", w.Radial}, {"tangential", w.Tangential}, {"source", w.Source},
-			}, w.extra.members()...))
+			o := object{{"name", w.Name}, {"radial", w.Radial}, {"tangential", w.Tangential}, {"source", w.Source}}
+			woods = append(woods, append(append(o, w.bendingMembers()...), w.extra.members()...))
 		}
 		o = append(o, member{"woods", woods})
 	}

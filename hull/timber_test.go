@@ -138,11 +138,19 @@ func TestReadWoods(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 3, memory)
+	for _, w := range woods {
+		assert.Regexp(t, "^from memory, not looked up: .*Wood Handbook, FPL-GTR-190, table 5-[35]", w.Bending, w.Name)
+		assert.InDelta(t, 0.0078, w.Breaks(), 0.0021, "%s: woods break at six to nine thousandths, by the beam formula", w.Name)
+		assert.True(t, w.Heated == 0 || w.Heated > 2*w.Breaks(), w.Name)
+	}
+	assert.Equal(t, woods, UsualWoods())
 	for text, want := range map[string]string{
 		"":     "w: the file is empty; check that it is the right file.",
 		"\n[]": "w, line 2: the table is a list, not an object; make it an object {..}.",
 		"{":    "w, line 1: the file breaks off before its end; take a whole copy of it.",
-		`{"woods": [{"name": "x", "radial": 1}]}`: `w, line 1: wood 1 has no "tangential"; add it.`,
+		`{"woods": [{"name": "x", "radial": 1}]}`:                                                 `w, line 1: wood 1 has no "tangential"; add it.`,
+		`{"woods": [{"name": "x", "radial": 1, "tangential": 2, "rupture": 80}]}`:                 `w, line 1: wood 1 has one of its two moduli; give both, "rupture" in MPa and "stiffness" in GPa, or neither.`,
+		`{"woods": [{"name": "x", "radial": 1, "tangential": 2, "soaked": 0.1, "heated": 0.05}]}`: `w, line 1: "soaked" of wood 1 is more than "heated"; give the second as much at least.`,
 	} {
 		_, err := ReadWoods(strings.NewReader(text), "w")
 		assert.EqualError(t, err, want)
@@ -172,6 +180,12 @@ func someTimber(t *rapid.T, p *Plan) {
 	p.Box, p.Shop = strips(false), strips(true)
 	if rapid.Bool().Draw(t, "own wood") {
 		p.Woods = []Wood{{Name: "w" + rapid.StringN(0, 20, -1).Draw(t, "wood"), Radial: 1, Tangential: rapid.Float64Range(0.1, 30).Draw(t, "tangential")}}
+		if rapid.Bool().Draw(t, "its bending") {
+			w := &p.Woods[0]
+			w.Rupture, w.Stiffness = rapid.Float64Range(1, 500).Draw(t, "rupture"), rapid.Float64Range(0.1, 50).Draw(t, "stiffness")
+			w.Soaked = rapid.Float64Range(0.0001, 0.1).Draw(t, "soaked")
+			w.Heated, w.Unbroken, w.Bending = 2*w.Soaked, 55, "own trials"
+		}
 	}
 	p.Moisture.Bought = rapid.Float64Range(1, 200).Draw(t, "moisture")
 	p.Cutting = Cutting{

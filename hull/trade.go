@@ -23,6 +23,7 @@ type Trade struct {
 	WedgeLength           float64 // of a wedge against its width, a ratio
 	Nib                   float64 // share of a strake's width
 	Straight              float64 // mm
+	Lies                  float64 // share of a limit
 
 	extra *extra
 }
@@ -69,6 +70,7 @@ func TradeRules() []TradeRule {
 		{"wedge_length", "how many times its width a wedge is long at the least", "", 8, Range{1, 100, false}, thumbSource, func(t *Trade) *float64 { return &t.WedgeLength }},
 		{"nib", "least width of the nib in which a dropped strake ends, as a share of its strip", "", 0.5, share, tradeSource, func(t *Trade) *float64 { return &t.Nib }},
 		{"straight", "how far a straight cut may stray from a strake's true edge", "mm", 0.15, Range{0.01, 2, false}, thumbSource, func(t *Trade) *float64 { return &t.Straight }},
+		{"lies", "share of the limit of a dry strip up to which it is said to lie by itself", "", 0.1, Range{0, 1, false}, thumbSource, func(t *Trade) *float64 { return &t.Lies }},
 	}
 }
 

@@ -9,28 +9,29 @@ import (
 // How says how a strip is brought round its bend.
 type How string
 
-// The three ways, from the easiest.
+// The ways, from the easiest.
 const (
 	Dry    How = "dry"    // sprung on as it is
 	Soaked How = "soaked" // bent wet, cold
 	Heated How = "heated" // soaked, then bent hot
+	Carved How = "carved" // no strip takes it
 )
 
-// BendLimits are the face strains, t·|κn|/2, up to which a strip is bent dry
-// and soaked; over the second it is heated as well.
-type BendLimits struct{ Dry, Soaked float64 }
+// BendLimits are the face strains, t·|κn|/2, up to which a strip is bent dry,
+// soaked, and soaked and heated; what goes over the last is carved. A last of 0
+// has no end.
+type BendLimits struct{ Dry, Soaked, Hot float64 }
 
-// BendLimitsOf gives those of a plan's rules.
+// BendLimitsOf gives those of rules: of a layer's, those of its wood.
 func BendLimitsOf(t hull.Trade) BendLimits {
-	return BendLimits{Dry: t.BendDry, Soaked: t.BendSoaked}
+	return BendLimits{Dry: t.BendDry, Soaked: t.BendSoaked, Hot: t.BendHot}
 }
-
-// RuleOfThumb gives the usual limits.
-func RuleOfThumb() BendLimits { return BendLimitsOf(hull.NewTrade()) }
 
 // How gives the way for a face strain.
 func (b BendLimits) How(strain float64) How {
 	switch {
+	case b.Hot > 0 && strain > b.Hot:
+		return Carved
 	case strain > b.Soaked:
 		return Heated
 	case strain > b.Dry:
@@ -53,6 +54,7 @@ type Bend struct {
 	Radius    float64    // least radius of its face, mm; 0 if flat all along
 	Near      int        // the frame nearest to the least radius
 	Strain    float64    // greatest face strain, a ratio
+	Form      float64    // mm, diameter of the form round which it is bent there, at the strip's inner face; 0 if flat all along
 	Twist     hull.Angle // from end to end
 	TwistMost float64    // steepest twist, rad in 1 mm, signed
 	Spans     []BendSpan // by rising frame; together the whole of the strake
@@ -84,8 +86,9 @@ func (st *Strake) Bend(thickness float64, limits BendLimits) Bend {
 			b.TwistMost = t
 		}
 	}
-	b.Near = (worst + stationsPerBay/2) / stationsPerBay
+	b.Near = nearestFrame(worst)
 	b.Strain = thickness * abs(st.Centre.Face[worst]) / 2
+	b.Form = formFor(st.Centre.Face[worst], thickness)
 	for k := st.From; k < st.To; k += stationsPerBay {
 		strain := 0.0
 		for j := max(k, first); j <= min(k+stationsPerBay, last); j++ {
@@ -94,6 +97,21 @@ func (st *Strake) Bend(thickness float64, limits BendLimits) Bend {
 		b.span(BendSpan{k / stationsPerBay, k/stationsPerBay + 1, limits.How(strain), strain})
 	}
 	return b
+}
+
+// formFor is the diameter, mm, of the form round which a strip of a thickness, mm,
+// takes a bend, without what it springs back by; 0 of a flat one. The bend is that
+// of the surface on which the strip lies: where the hull is convex it is the face
+// next to the form, and in a hollow the other one.
+func formFor(face hull.Curvature, thickness float64) float64 {
+	r, bent := face.Radius()
+	switch {
+	case !bent:
+		return 0
+	case face > 0:
+		return 2 * max(r-thickness, 0)
+	}
+	return 2 * r
 }
 
 // span adds a bay to the run before it, if both are bent in one way.

@@ -54,7 +54,7 @@ func newLayer(ctx context.Context, p *hull.Plan, index int, s *Surface, old *Lay
 	if err := sound(h); err != nil {
 		return nil, err
 	}
-	l := &Layer{Number: index + 1, Surface: s, fitting: fittingOf(h, p.Rules())}
+	l := &Layer{Number: index + 1, Surface: s, fitting: fittingOf(h, rulesOf(p, h))}
 	for i := range s.Frames() {
 		l.Girths = append(l.Girths, s.Girth(i))
 	}
@@ -189,6 +189,7 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 		}
 	}
 	l.fitted = nil
+	l.makeAll(h)
 	for _, b := range l.Bands {
 		l.wedges(b, h)
 		l.noteShorts(b)

@@ -21,9 +21,12 @@ const (
 type Making struct {
 	Mode   hull.Mode
 	Reason ModeReason
-	Figure float64 // what speaks for it: a strain, or of ByWidth the width over the strip's; a ratio
-	Limit  float64 // up to which a strip would serve; 0 of ByChoice
+	Figure float64 // what speaks most for it: a strain, or of ByWidth the width over the strip's; a ratio
+	Limit  float64 // up to which a strip would serve
 	Frame  int     // where it is greatest
+
+	Verdict           Verdict // the hardest of what follows, whatever the builder has chosen; its Kind is "" on a hull without a shape, unless it is too wide
+	Edge, Bend, Twist Verdict
 }
 
 // making chooses the mode of a strake by the plan's rules, or takes the
@@ -31,29 +34,56 @@ type Making struct {
 // thickness too much as well, and so is carved; what only strains it sideways, or
 // is wider, is cut from sheet.
 func (l *Layer) making(st *Strake, chosen hull.Mode) Making {
+	m := Making{Mode: hull.Sprung, Reason: ByNature}
+	if st.To > st.From {
+		m = l.madeByRules(st)
+	}
 	if chosen != "" {
-		return Making{Mode: chosen, Reason: ByChoice}
+		m.Mode, m.Reason = chosen, ByChoice
 	}
-	if st.To <= st.From {
-		return Making{Mode: hull.Sprung, Reason: ByNature}
+	return m
+}
+
+// madeByRules is how a strake is made by the rules alone.
+func (l *Layer) madeByRules(st *Strake) Making {
+	var m Making
+	var wide Verdict
+	if ratio, at := l.widest(st); ratio > 1 {
+		wide = Verdict{Kind: NeedsSheet, Cause: ByWidth, Figure: ratio, Limit: 1, Frame: at}
 	}
-	face, faceAt := st.greatest(func(k int) float64 { return l.thickness * abs(st.Centre.Face[k]) / 2 })
-	twist, twistAt := st.greatest(func(k int) float64 { return l.thickness * abs(st.Centre.Twist[k]) })
-	edge, edgeAt := st.greatest(func(k int) float64 { return st.EdgeStrain(k) })
-	wide, wideAt := l.widest(st)
-	switch r := l.Rules; {
-	case face > r.BendHot:
-		return Making{hull.Block, ByBend, face, r.BendHot, faceAt}
-	case twist > r.Twist:
-		return Making{hull.Block, ByTwist, twist, r.Twist, twistAt}
-	case wide > 1:
-		return Making{hull.Spiled, ByWidth, wide, 1, wideAt}
-	case edge > r.EdgeStrain:
-		return Making{hull.Spiled, ByEdge, edge, r.EdgeStrain, edgeAt}
-	default:
-		return Making{hull.Sprung, ByNature, edge, r.EdgeStrain, edgeAt}
+	m.Verdict = wide
+	if !l.Surface.shapeless {
+		face, faceAt := st.greatest(func(k int) float64 { return l.thickness * abs(st.Centre.Face[k]) / 2 })
+		twist, twistAt := st.greatest(func(k int) float64 { return l.thickness * abs(st.Centre.Twist[k]) })
+		edge, edgeAt := st.greatest(st.EdgeStrain)
+		m.Edge, m.Bend, m.Twist = l.judgeEdge(edge, edgeAt), l.judgeBend(face, faceAt), l.judgeTwist(twist, twistAt)
+		m.Verdict = hardest(m.Bend, m.Twist, wide, m.Edge)
+	}
+	v := m.Verdict
+	m.Mode, m.Reason, m.Figure, m.Limit, m.Frame = v.mode(), v.Cause, v.Figure, v.Limit, v.Frame
+	if m.Mode == hull.Sprung {
+		m.Reason = ByNature
+	}
+	return m
+}
+
+// makeAll has every strake of a layer made as its rules and the builder's choices
+// have it now; one that an older planking shares is left alone there.
+func (l *Layer) makeAll(h *hull.Layer) {
+	for n, st := range l.Strakes {
+		if m := l.making(st, h.Bands[st.Band-1].Mode(st.Number-1)); m != st.Making {
+			other := *st
+			other.Making = m
+			l.Strakes[n] = &other
+		}
 	}
 }
+
+// Thickness is that of the layer's strips, mm.
+func (l *Layer) Thickness() float64 { return l.thickness }
+
+// BendOf tells how a strake of the layer is bent, in strips of its stock and wood.
+func (l *Layer) BendOf(st *Strake) Bend { return st.Bend(l.thickness, BendLimitsOf(l.Rules)) }
 
 // greatest is the greatest of a figure over the stations between the first and
 // the last frame at which a strake is laid, and the nearest frame.
@@ -65,7 +95,7 @@ func (st *Strake) greatest(figure func(station int) float64) (most float64, fram
 			most, at = f, k
 		}
 	}
-	return most, (at + stationsPerBay/2) / stationsPerBay
+	return most, nearestFrame(at)
 }
 
 // EdgeStrain is the strain of edge-set at the edges of the strake at a station

@@ -50,7 +50,7 @@ func TestAnyReplankIsPlank(t *testing.T) {
 func anyChange(t *rapid.T, p *hull.Plan) {
 	l := &p.Layers[rapid.IntRange(0, len(p.Layers)-1).Draw(t, "layer")]
 	band := rapid.IntRange(0, len(l.Bands)-1).Draw(t, "band")
-	switch what := rapid.IntRange(0, 6).Draw(t, "change"); {
+	switch what := rapid.IntRange(0, 8).Draw(t, "change"); {
 	case what == 0:
 		l.Stock.Width *= 1.1
 	case what == 1:
@@ -59,6 +59,10 @@ func anyChange(t *rapid.T, p *hull.Plan) {
 		l.Creep = rapid.Float64Range(0, 0.2).Draw(t, "creep")
 	case what == 3:
 		l.Bands[band].Strakes = rapid.IntRange(0, 30).Draw(t, "strakes")
+	case what == 7:
+		l.Stock.Species = rapid.SampledFrom([]string{"", "balsa", "birch"}).Draw(t, "species")
+	case what == 8:
+		l.Bands[band].Modes = rapid.SliceOfN(rapid.SampledFrom([]hull.Mode{"", hull.Sprung, hull.Spiled, hull.Block}), 0, 9).Draw(t, "modes")
 	case len(l.Lines) == 0:
 	case what == 4:
 		b := &l.Lines[rapid.IntRange(0, len(l.Lines)-1).Draw(t, "line")]

@@ -25,9 +25,9 @@ type StockRow struct {
 	Drops         int
 	LeftOver      []float64 // mm that full strips leave in each band at the greatest frame
 	Creep         []float64 // mm that the plan allows them to creep there
-	EdgeStrainMax float64   // strain of edge-set at a strip's edge, κg·w/2: a ratio
+	EdgeStrainMax float64   // strain of edge-set at a strake's edge, κg·w/2 for its width there: a ratio
 	FaceStrainMax float64   // strain of the face bend at its outer fibres, t·κn/2: a ratio
-	How           How       // how the hardest bend is made, by the limits given
+	How           How       // how the hardest bend is made, by the limits of the wood
 	Strips        int       // strips to buy for both sides
 	Length        float64   // mm of strake on both sides
 	Waste         float64   // mm of the strips bought that is left over
@@ -36,7 +36,7 @@ type StockRow struct {
 // Compare lays a layer (from 0) in each kind of strip in turn, the number of
 // strakes found afresh for each, all else as planned. The error names the strip
 // that cannot be laid, or wraps the context's where that ends before.
-func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock, bend BendLimits) ([]StockRow, error) {
+func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock) ([]StockRow, error) {
 	if layer < 0 || layer >= len(p.Layers) {
 		return nil, noLayer(p, layer)
 	}
@@ -46,11 +46,13 @@ func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock, 
 	}
 	var out []StockRow
 	for _, stock := range stocks {
-		l, err := newLayer(ctx, inStock(p, layer, stock), layer, base.Layers[layer].Surface, base.Layers[layer])
+		q := inStock(p, layer, stock)
+		l, err := newLayer(ctx, q, layer, base.Layers[layer].Surface, base.Layers[layer])
 		if err != nil {
 			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}
-		row, err := l.stockRow(ctx, stock, p.Layers[layer].Creep, bend)
+		l.makeAll(&q.Layers[layer])
+		row, err := l.stockRow(ctx, stock, p.Layers[layer].Creep)
 		if err != nil {
 			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}
@@ -72,13 +74,13 @@ func inStock(p *hull.Plan, layer int, stock hull.Stock) *hull.Plan {
 	l.Bands = slices.Clone(l.Bands)
 	for i := range l.Bands {
 		l.Bands[i].Strakes = 0
-		l.Bands[i].Strips = nil
+		l.Bands[i].Strips, l.Bands[i].Modes = nil, nil
 	}
 	return &q
 }
 
 // stockRow reads a layer as laid in strips of one kind.
-func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64, bend BendLimits) (StockRow, error) {
+func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64) (StockRow, error) {
 	r := StockRow{Stock: stock.Width, Thickness: stock.Thickness, Species: stock.Species,
 		Narrowest: math.Inf(1), Wedges: len(l.Wedges), Drops: len(l.Drops)}
 	for _, b := range l.Bands {
@@ -92,8 +94,9 @@ func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64, b
 		}
 	}
 	for _, st := range l.Strakes {
-		r.strake(st, stock.Width)
+		r.strake(st)
 	}
+	bend := BendLimitsOf(l.Rules)
 	for _, b := range l.Bends(stock.Thickness, bend) {
 		r.FaceStrainMax = max(r.FaceStrainMax, b.Strain)
 	}
@@ -109,7 +112,7 @@ func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64, b
 }
 
 // strake adds one strake to the row.
-func (r *StockRow) strake(st *Strake, width float64) {
+func (r *StockRow) strake(st *Strake) {
 	tapers := false
 	for _, c := range st.At {
 		if c.Laid {
@@ -121,6 +124,6 @@ func (r *StockRow) strake(st *Strake, width float64) {
 	if tapers {
 		r.Tapered++
 	}
-	r.EdgeStrainMax = max(r.EdgeStrainMax, float64(st.EdgeSetMax)*width/2)
+	r.EdgeStrainMax = max(r.EdgeStrainMax, st.Making.Edge.Figure)
 	r.Length += 2 * st.Length
 }

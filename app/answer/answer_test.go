@@ -126,9 +126,10 @@ func TestLie(t *testing.T) {
 		}
 	}
 	j := keys(t, a)
-	require.ElementsMatch(t, []string{"aim_deg", "points", "length", "twist_deg"}, names(j))
+	require.ElementsMatch(t, []string{"aim_deg", "points", "length", "twist_deg", "verdict"}, names(j))
 	require.ElementsMatch(t, []string{"x", "y", "z", "frame", "down", "s", "heading_deg", "edge_set_per_m", "face_radius", "twist_deg_per_100"}, names(first(t, j["points"])))
 	require.Contains(t, text(t, a), "Aim -5.00 degrees")
+	require.Contains(t, text(t, a), "It is nowhere forced sideways. A strip of the layer's stock on it: "+a.Verdict.Says+".")
 }
 
 func TestStrakes(t *testing.T) {

@@ -62,7 +62,7 @@ func TestCutsAreToldFromCornerToCorner(t *testing.T) {
 // alike in the step, the sentence of what is next, the table and its text.
 func TestEqualStrakesAreClampedTogether(t *testing.T) {
 	k := plank(t, falling(20, 16))
-	j, err := progress.Procedure(k, hull.Port, "1.02", nil, loft.RuleOfThumb())
+	j, err := progress.Procedure(k, hull.Port, "1.02", nil)
 	require.NoError(t, err)
 	cuts := "5.0 mm at frame A, straight to 4.0 mm at G"
 	assert.Equal(t, "Clamp 1.01, 1.02, 1.03 and 1.04 together, both sides: "+cuts+", from strips of 5 mm, before the edges are bevelled.",
@@ -86,7 +86,7 @@ func TestWhatIsNotSprungHasNoCuts(t *testing.T) {
 	for _, s := range table.Strakes[1:3] {
 		assert.Empty(t, s.Cuts)
 		assert.Empty(t, s.Set)
-		j, err := progress.Procedure(k, hull.Port, s.ID, nil, loft.RuleOfThumb())
+		j, err := progress.Procedure(k, hull.Port, s.ID, nil)
 		require.NoError(t, err)
 		assert.NotRegexp(t, `\d mm at`, answer.TaskText(j, progress.Task{Key: progress.StepTaper}, answer.MM{}))
 		assert.NotContains(t, answer.NextText(j, answer.MM{}), "plane it")
@@ -121,7 +121,7 @@ func TestNoStripIsPlanedWiderThanItIs(t *testing.T) {
 			if st.To <= st.From {
 				continue
 			}
-			j, err := progress.Procedure(k, hull.Port, st.ID, nil, loft.RuleOfThumb())
+			j, err := progress.Procedure(k, hull.Port, st.ID, nil)
 			require.NoError(t, err)
 			next, _, _ := strings.Cut(answer.NextText(j, answer.MM{}), "; ")
 			_, next, _ = strings.Cut(next, "plane it: ")

@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
 )
 
@@ -127,6 +129,16 @@ func (w laying) widths() string {
 
 func (w laying) taper() string {
 	var text string
+	why := verdictWhy(w.Strake.Making.Verdict, w.frame)
+	if w.Strake.Making.Reason == loft.ByChoice {
+		why = MakingText(w.Strake.Making, w.frame)
+	}
+	switch {
+	case w.IsMade(hull.Spiled):
+		return fmt.Sprintf("Cut it and its twin for the other side from sheet %s thick, by the flat sheets, the grain along it (%s): %s.", w.thick(), why, w.widths())
+	case w.IsMade(hull.Block):
+		return fmt.Sprintf("Carve it and its twin for the other side from a block, to the frames and to a thickness of %s (%s): %s.", w.thick(), why, w.widths())
+	}
 	switch {
 	case w.Cuts == nil:
 		return "Nothing to taper: it is not made from a strip."
@@ -142,6 +154,9 @@ func (w laying) taper() string {
 	return text
 }
 
+// thick is the thickness of its layer.
+func (w laying) thick() string { return told(w.u, w.Layer.Thickness(), -1) }
+
 // wet lists the spans that are bent wet or hot.
 func (w laying) wet() string {
 	var out []string
@@ -153,17 +168,42 @@ func (w laying) wet() string {
 
 func (w laying) soak() string {
 	switch {
+	case w.IsMade(hull.Block):
+		return "Nothing to soak: it is carved to its shape."
 	case w.Shapeless:
 		return "How it bends cannot be told of a hull of which only girths are known: try an offcut against the frames, and soak it where it does not spring on easily."
 	case len(w.Wet) == 0:
-		return fmt.Sprintf("Nothing to soak: it springs on dry, %s; that limit is a rule of thumb.", w.bend())
+		return fmt.Sprintf("Nothing to soak: it %s, %s; dry, this wood is bent up to %s (%s).", VerdictWord(w.Strake.Making.Bend.Kind), w.bend(), percent(w.Wood.Dry), originWords[w.Wood.DryFrom])
 	}
-	text := fmt.Sprintf("Soak it for %s: %s.", w.wet(), w.bend())
+	text := fmt.Sprintf("Soak it for %s: %s, over the %s up to which this wood is bent dry (%s).", w.wet(), w.bend(), percent(w.Wood.Dry), originWords[w.Wood.DryFrom])
+	if form := FormText(w.Bend.Form, w.u); form != "" {
+		text += fmt.Sprintf(" It is bent %s there: take one a little smaller, for wood springs back.", form)
+	}
+	return text + w.hot()
+}
+
+// hot tells of what is bent with heat.
+func (w laying) hot() string {
+	var text string
 	if w.Heated() {
-		text += " Where it says heated, bend it hot as well."
+		text = fmt.Sprintf(" Where it says heated, bend it hot as well: soaked alone this wood is bent up to %s (%s).", percent(w.Wood.Soaked), originWords[w.Wood.SoakedFrom])
+	}
+	if w.Bend.Strain > stretches && w.Heated() {
+		text += " Hold a metal strap tight along its outer face: " + strapWords + "."
+	}
+	if w.Bend.Strain > w.Wood.Hot {
+		text += fmt.Sprintf(" No strip of this wood takes it, hot or not, over %s (%s): carve it there, or thin it.", percent(w.Wood.Hot), originWords[w.Wood.HotFrom])
 	}
 	return text
 }
+
+// stretches is the strain to which steamed wood can be stretched before it breaks,
+// at the most, a ratio: Peck, Bending Solid Wood to Form, USDA Agriculture
+// Handbook 125, from memory.
+const stretches = 0.02
+
+// strapWords says why a strap is held along a hot bend.
+const strapWords = "steamed wood can be pressed together by a quarter of its length, but stretched by only 1 to 2 % before it breaks (Peck, Bending Solid Wood to Form, USDA Agriculture Handbook 125, from memory)"
 
 // bend tells the hardest bend.
 func (w laying) bend() string {
@@ -224,7 +264,12 @@ func NextText(j *progress.Job, u Units) string {
 	}
 	strip := told(u, w.Strake.Strip, -1)
 	text := fmt.Sprintf("Next is %s to %s, from a strip of %s", what, w.Side, strip)
-	if w.Pieces > 1 {
+	switch {
+	case w.IsMade(hull.Spiled):
+		text = fmt.Sprintf("Next is %s to %s, cut from sheet", what, w.Side)
+	case w.IsMade(hull.Block):
+		text = fmt.Sprintf("Next is %s to %s, carved from a block", what, w.Side)
+	case w.Pieces > 1:
 		text = fmt.Sprintf("Next is %s to %s, in %d pieces from strips of %s", what, w.Side, w.Pieces, strip)
 	}
 	return text + ": " + strings.Join([]string{w.taperClause(), w.bevelClause(), w.bendClause()}, "; ") + "."
@@ -253,10 +298,12 @@ func (w laying) bendClause() string {
 	switch {
 	case w.Shapeless:
 		return "how it bends cannot be told, only girths being known"
+	case w.IsMade(hull.Block):
+		return "it is not bent"
 	case len(w.Wet) > 0:
-		return "bend it at " + w.wet() + ": " + w.bend()
+		return "bend it at " + w.wet() + comma(FormText(w.Bend.Form, w.u)) + ": " + w.bend()
 	case w.Bend.Radius == 0:
 		return "it is bent nowhere"
 	}
-	return "it bends dry: " + w.bend()
+	return "it " + VerdictWord(w.Strake.Making.Bend.Kind) + ": " + w.bend()
 }

@@ -14,6 +14,8 @@ type Lie struct {
 	Points []LiePoint `json:"points"` // by rising s
 	Length float64    `json:"length"`
 	Twist  float64    `json:"twist_deg"`
+
+	Verdict *Verdict `json:"verdict"` // on a strip of the layer's stock that lies on it; nil where nothing is known
 }
 
 // LiePoint is a point of the unstressed line.
@@ -39,6 +41,8 @@ func LieOf(k *loft.Planking, layer int, lie *loft.Lie) Lie {
 		Length: lie.Length,
 		Twist:  lie.Twist.Degrees(),
 	}
+	l := k.Layers[layer]
+	out.Verdict = verdictOf(l.JudgeLie(lie), l.Surface.FrameName)
 	for _, p := range lie.Points {
 		out.Points = append(out.Points, liePoint(k.Plan.Hull.Frames, p))
 	}
@@ -80,6 +84,9 @@ func (l Lie) Text(w io.Writer) error {
 	p.table(t)
 	p.gap()
 	p.line("Aim %s degrees, length %s mm, twist %s degrees from end to end.", decimals(l.Aim, 2), mm(l.Length), deg(l.Twist))
+	if l.Verdict != nil {
+		p.line("It is nowhere forced sideways. A strip of the layer's stock on it: %s.", l.Verdict.Says)
+	}
 	p.line("Lengths in mm; heading in degrees from square to the frame, positive downwards; twist in degrees a 100 mm.")
 	return p.err
 }

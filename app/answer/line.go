@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"fmt"
 	"io"
 	"math"
 
@@ -14,6 +15,8 @@ type Lines struct {
 	Runouts []Runout   `json:"runouts"`
 	Notes   []string   `json:"notes"`
 	Written string     `json:"written,omitempty"` // the plan it was written to, if to any
+
+	Bands []BandVerdict `json:"bands"`
 }
 
 // BandLine is the line under a band.
@@ -26,6 +29,7 @@ type BandLine struct {
 	At       []LineAt `json:"at"`
 	EdgeSet  *float64 `json:"edge_set_max_per_m"` // nil where the hull has no shape
 	Length   float64  `json:"length"`
+	Verdict  *Verdict `json:"verdict"` // on a whole strip along it; nil where the hull has no shape
 }
 
 // LineAt is a band line at a frame.
@@ -52,11 +56,36 @@ func LinesOf(k *loft.Planking) Lines {
 		for j, drawn := range k.Plan.Layers[i].Lines {
 			b := bandLine(k.Plan.Hull.Frames, &drawn, l, j+1)
 			b.Layer = layerKey(k, l)
+			b.Verdict = verdictOf(l.JudgeLine(l.Lines[j+1]), l.Surface.FrameName)
 			if !k.Plan.Hull.Shapeless() {
 				most := tidy(edgeSetMax(l.Lines[j+1].Line).PerMetre())
 				b.EdgeSet = &most
 			}
 			out.Lines = append(out.Lines, b)
+		}
+	}
+	out.Bands = bandVerdicts(k)
+	return out
+}
+
+// BandVerdict is the strake of a band that asks for most work, and the verdict on
+// it.
+type BandVerdict struct {
+	Layer   int      `json:"layer,omitempty"`
+	Band    int      `json:"band"`
+	Strake  string   `json:"strake"`
+	Verdict *Verdict `json:"verdict"`
+}
+
+// bandVerdicts gives it for every band: beside a line that lies by itself there may
+// be strakes that do not.
+func bandVerdicts(k *loft.Planking) []BandVerdict {
+	out := []BandVerdict{}
+	for _, l := range k.Layers {
+		for b := range l.Bands {
+			if st := l.HardestIn(b); st != nil {
+				out = append(out, BandVerdict{layerKey(k, l), b + 1, st.ID, verdictOf(st.Making.Verdict, l.Surface.FrameName)})
+			}
 		}
 	}
 	return out
@@ -124,6 +153,17 @@ func (a Lines) Text(w io.Writer) error {
 			b.text(p)
 		}
 	}
+	var hardest []string
+	for _, b := range a.Bands {
+		if b.Verdict != nil {
+			layer := ""
+			if b.Layer > 1 {
+				layer = fmt.Sprintf("layer %d, ", b.Layer)
+			}
+			hardest = append(hardest, fmt.Sprintf("%sband %d: strake %s, %s", layer, b.Band, b.Strake, b.Verdict.Says))
+		}
+	}
+	p.list("The hardest strake of each band:", hardest)
 	p.notes(a.Notes)
 	if a.Written != "" {
 		p.gap()
@@ -154,4 +194,7 @@ func (b BandLine) text(p *page) {
 		t.rows = append(t.rows, []string{at.Frame, mm(at.Down), off, handle})
 	}
 	p.table(t)
+	if b.Verdict != nil {
+		p.line("A strip along it: %s.", b.Verdict.Says)
+	}
 }

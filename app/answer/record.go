@@ -128,7 +128,7 @@ func BenchOf(k *loft.Planking, side hull.Side, woods []hull.Wood) (Record, error
 			}
 		}
 	}
-	if _, j, ok := progress.Next(k, first, loft.BendLimitsOf(k.Plan.Rules())); ok {
+	if _, j, ok := progress.Next(k, first); ok {
 		out.Next = NextText(j, MM{})
 	}
 	return out, nil
@@ -323,7 +323,7 @@ func NextOf(k *loft.Planking) (Next, error) {
 	if err != nil {
 		return Next{}, err
 	}
-	turn, j, ok := progress.Next(k, states, loft.BendLimitsOf(k.Plan.Rules()))
+	turn, j, ok := progress.Next(k, states)
 	if !ok {
 		return Next{Of: len(progress.Turns(k)), Sentence: "All is laid."}, nil
 	}
@@ -387,7 +387,7 @@ func StepsOf(k *loft.Planking, side hull.Side, id string) (Steps, error) {
 		}
 		id, side = turn.ID, turn.Side
 	}
-	job, err := progress.Procedure(k, side, id, states[side], loft.BendLimitsOf(k.Plan.Rules()))
+	job, err := progress.Procedure(k, side, id, states[side])
 	if err != nil {
 		return Steps{}, err
 	}

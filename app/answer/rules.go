@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"cmp"
 	"io"
 	"strconv"
 
@@ -10,8 +11,9 @@ import (
 // Rules is the answer of the command rules: the trade's rules of thumb that a
 // plan is worked out by.
 type Rules struct {
-	Rules   []Rule `json:"rules"`
-	Written string `json:"written,omitempty"`
+	Rules   []Rule   `json:"rules"`
+	Limits  []Limits `json:"limits"` // how far the wood of each layer bends, by these rules and its own figures
+	Written string   `json:"written,omitempty"`
 }
 
 // Rule is one of them.
@@ -27,7 +29,7 @@ type Rule struct {
 // RulesOf tells a plan's rules.
 func RulesOf(p *hull.Plan) Rules {
 	t := p.Rules()
-	out := Rules{Rules: []Rule{}}
+	out := Rules{Rules: []Rule{}, Limits: LimitsOf(p)}
 	for _, r := range hull.TradeRules() {
 		out.Rules = append(out.Rules, Rule{r.Key, r.Says, r.Of(t), r.Usual, r.Unit, r.Source})
 	}
@@ -52,6 +54,16 @@ func (a Rules) Text(w io.Writer) error {
 	p.list("What they say, and where the usual figures come from:", says)
 	p.gap()
 	p.line("No published table stands behind the usual figures: try your wood on an offcut, and set what that shows.")
+	p.line("Of bending, a rule that you set goes first, then what is published of the wood, then the usual rule.")
+	for _, l := range a.Limits {
+		p.gap()
+		p.line("Layer %d, %s. %s", l.Layer, cmp.Or(l.Species, "no wood named"), l.text)
+		var of []string
+		for _, w := range l.Woods {
+			of = append(of, w.Wood+": "+w.Source+".")
+		}
+		p.list("Where the wood's figures come from:", of)
+	}
 	if a.Written != "" {
 		p.line("Written to %s.", a.Written)
 	}

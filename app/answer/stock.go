@@ -43,7 +43,13 @@ type StockRow struct {
 	Creep         []float64 `json:"creep"`           // allowed there
 	EdgeStrainMax *float64  `json:"edge_strain_max"` // nil where the hull has no shape, as the next two
 	FaceStrainMax *float64  `json:"face_strain_max"`
-	How           *string   `json:"how"`             // dry, soaked or heated, by a rule of thumb
+	How           *string   `json:"how"`         // dry, soaked, heated or carved, by the limits of its wood
+	BendDry       float64   `json:"bend_dry"`    // the face strains up to which its wood is bent dry,
+	BendSoaked    float64   `json:"bend_soaked"` // soaked,
+	BendHot       float64   `json:"bend_hot"`    // and heated
+	Sprung        int       `json:"sprung"`      // strakes by how they are made
+	Spiled        int       `json:"spiled"`
+	Block         int       `json:"block"`
 	Shave         float64   `json:"shave_mm2"`       // to plane off, on one side
 	Fill          float64   `json:"fill_mm2"`        // of gap, on one side
 	Strips        int       `json:"strips"`          // for both sides
@@ -92,6 +98,10 @@ func stockRow(k *loft.Planking, t *Trial) StockRow {
 		Waste:      tidy(t.Waste()),
 		Missing:    t.Missing(),
 	}
+	limits := loft.BendLimitsOf(t.Layer.Rules)
+	out.BendDry, out.BendSoaked, out.BendHot = tidy(limits.Dry), tidy(limits.Soaked), tidy(limits.Hot)
+	made := t.Made()
+	out.Sprung, out.Spiled, out.Block = made[hull.Sprung], made[hull.Spiled], made[hull.Block]
 	if !k.Plan.Hull.Shapeless() {
 		edge, face, how := math.Round(r.EdgeStrainMax*1e9)/1e9, math.Round(r.FaceStrainMax*1e9)/1e9, string(r.How)
 		out.EdgeStrainMax, out.FaceStrainMax, out.How = &edge, &face, &how
@@ -162,7 +172,7 @@ func fitTable(rows []StockRow) table {
 }
 
 func woodTable(rows []StockRow) table {
-	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "shave cm2", "fill cm2", "strips", "from box", "length", "waste", "cost"}}
+	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "dry/soaked/hot %", "sprung", "spiled", "block", "shave cm2", "fill cm2", "strips", "from box", "length", "waste", "cost"}}
 	for _, r := range rows {
 		cost := "no price"
 		if r.Cost != nil {
@@ -172,7 +182,7 @@ func woodTable(rows []StockRow) table {
 			cost = fmt.Sprintf("%d pieces lack a strip", r.Missing)
 		}
 		t.rows = append(t.rows, []string{
-			r.kind(), share(r.EdgeStrainMax, 3), share(r.FaceStrainMax, 2), word(r.How),
+			r.kind(), share(r.EdgeStrainMax, 3), share(r.FaceStrainMax, 2), bentWord(r.How), r.limits(), strconv.Itoa(r.Sprung), strconv.Itoa(r.Spiled), strconv.Itoa(r.Block),
 			decimals(r.Shave/100, 1), decimals(r.Fill/100, 1), strconv.Itoa(r.Strips), strconv.Itoa(r.FromBox), decimals(r.Length, 0), decimals(r.Waste, 0), cost,
 		})
 	}
@@ -188,12 +198,22 @@ func share(x *float64, n int) string {
 	return decimals(100**x, n) + " %"
 }
 
-// word is a word, or a dash where none can be told.
-func word(s *string) string {
-	if s == nil {
-		return "-"
+// bentWord says how the hardest bend is made, or a dash where it cannot be told.
+func bentWord(how *string) string {
+	if how == nil {
+		return VerdictWord("")
 	}
-	return *s
+	return HowWord(loft.How(*how))
+}
+
+// limits tells how far its wood bends, in percent.
+func (r StockRow) limits() string {
+	return decimals(100*r.BendDry, 2) + "/" + decimals(100*r.BendSoaked, 2) + "/" + decimals(100*r.BendHot, 2)
+}
+
+// HowWord says what is done with a strip that is bent in a way.
+func HowWord(how loft.How) string {
+	return VerdictWord(map[loft.How]loft.VerdictKind{loft.Dry: loft.SpringsDry, loft.Soaked: loft.NeedsSoaking, loft.Heated: loft.NeedsHeat, loft.Carved: loft.NeedsBlock}[how])
 }
 
 // joined tells several values with commas between them.

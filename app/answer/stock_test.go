@@ -17,7 +17,7 @@ import (
 // laid lays a layer in strips of those widths.
 func laid(t *testing.T, k *loft.Planking, layer int, widths ...float64) []*answer.Trial {
 	t.Helper()
-	ts, err := answer.NewTrials(context.Background(), k, layer, loft.RuleOfThumb())
+	ts, err := answer.NewTrials(context.Background(), k, layer)
 	require.NoError(t, err)
 	var out []*answer.Trial
 	kinds, err := answer.Kinds(k.Plan.Layers[layer].Stock, widths, nil, nil)

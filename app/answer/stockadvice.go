@@ -41,8 +41,8 @@ func kindName(s hull.Stock, u Units) string {
 }
 
 // TrialAdvice says in one sentence which kind leaves the least to shave and to
-// fill, with the number and where it needs no taper; and in another that how
-// it bends is judged by a rule of thumb, or cannot be told.
+// fill, with the number and where it needs no taper; and in another how
+// its hardest bend is made, or that it cannot be told.
 func TrialAdvice(k *loft.Planking, trials []*Trial, u Units) string {
 	best := trials[0]
 	for _, t := range trials[1:] {
@@ -60,9 +60,31 @@ func TrialAdvice(k *loft.Planking, trials []*Trial, u Units) string {
 	case k.Plan.Hull.Shapeless():
 		text += " How hard they are bent cannot be told of a hull of which only the girths are known: try one strip against the frames first."
 	case best.Row.How != loft.Dry:
-		text += fmt.Sprintf(" With %.2f %% of strain in its faces its tightest bend is to be made %s, by a rule of thumb only: try one strip first.", 100*best.Row.FaceStrainMax, best.Row.How)
+		name := best.Layer.Surface.FrameName
+		if worst := best.hardestBend(); worst != nil {
+			text += fmt.Sprintf(" Its tightest bend, strake %s: %s%s. Try one strip first.", worst.ID, VerdictText(worst.Making.Bend, name), comma(FormText(best.Layer.BendOf(worst).Form, u)))
+		}
 	}
 	return text
+}
+
+// hardestBend is the strake whose bend asks for most; nil where none is bent.
+func (t *Trial) hardestBend() *loft.Strake {
+	var worst *loft.Strake
+	for _, st := range t.Layer.Strakes {
+		if st.To > st.From && (worst == nil || st.Making.Bend.Harder(worst.Making.Bend)) {
+			worst = st
+		}
+	}
+	return worst
+}
+
+// comma puts a comma before what is said, if anything is.
+func comma(text string) string {
+	if text == "" {
+		return ""
+	}
+	return ", " + text
 }
 
 // secondBest is the next best of another width, or nil.

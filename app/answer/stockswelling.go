@@ -1,11 +1,9 @@
 package answer
 
 import (
-	"bytes"
 	"fmt"
 	"strconv"
 
-	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -62,11 +60,6 @@ type Wetted struct {
 	Measured float64  // mm
 }
 
-// Woods is the table of species that comes with the program.
-func Woods() ([]hull.Wood, error) {
-	return hull.ReadWoods(bytes.NewReader(assets.Wood()), "wood.json")
-}
-
 // SwellingOf reckons it for a band (from 0) of a layer, told in units; nil for
 // mm. The error says what makes no sense, or that the wood is in no table.
 func SwellingOf(k *loft.Planking, layer, band int, ask Wetted, u Units) (Swelling, error) {
@@ -74,11 +67,7 @@ func SwellingOf(k *loft.Planking, layer, band int, ask Wetted, u Units) (Swellin
 		u = MM{}
 	}
 	out, w := swellingAsked(k, layer, band, ask)
-	table, err := Woods()
-	if err != nil {
-		return Swelling{}, err
-	}
-	woods := loft.WoodsNamed(out.Species, k.Plan.Woods, table)
+	woods := loft.WoodsNamed(out.Species, k.Plan.Woods, hull.UsualWoods())
 	if len(woods) == 0 {
 		if out.Species == "" {
 			return Swelling{}, fmt.Errorf("layer %d names no wood: name the species of its strips", layer+1)

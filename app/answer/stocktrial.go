@@ -55,17 +55,25 @@ type Trial struct {
 	Shave, Fill float64 // mm² on one side: of strip to plane off, and of gap to fill
 }
 
+// Made counts the strakes that are made in each mode.
+func (t *Trial) Made() map[hull.Mode]int {
+	out := map[hull.Mode]int{}
+	for _, st := range t.Layer.Strakes {
+		out[st.Making.Mode]++
+	}
+	return out
+}
+
 // Trials lays one layer of a planking in strips of one kind after another.
 type Trials struct {
 	k     *loft.Planking
 	layer int
 	left  *hull.Plan // what the layers below leave in the box and the shop
-	bend  loft.BendLimits
 }
 
 // NewTrials prepares for a layer, from 0: the layers below it are cut first.
-func NewTrials(ctx context.Context, k *loft.Planking, layer int, bend loft.BendLimits) (*Trials, error) {
-	t := &Trials{k: k, layer: layer, left: k.Plan.Clone(), bend: bend}
+func NewTrials(ctx context.Context, k *loft.Planking, layer int) (*Trials, error) {
+	t := &Trials{k: k, layer: layer, left: k.Plan.Clone()}
 	if layer == 0 {
 		return t, nil
 	}
@@ -96,7 +104,7 @@ func spend(strips []hull.Strips, which, how []int) {
 // Lay lays the layer in a kind of strip. The error names the strip that cannot
 // be laid, or the length that makes no sense, or wraps the context's.
 func (t *Trials) Lay(ctx context.Context, stock hull.Stock) (*Trial, error) {
-	rows, err := loft.Compare(ctx, t.k.Plan, t.layer, []hull.Stock{stock}, t.bend)
+	rows, err := loft.Compare(ctx, t.k.Plan, t.layer, []hull.Stock{stock})
 	if err != nil {
 		return nil, err
 	}
@@ -106,7 +114,7 @@ func (t *Trials) Lay(ctx context.Context, stock hull.Stock) (*Trial, error) {
 	h.Stock = stock
 	h.Bands = slices.Clone(h.Bands)
 	for i := range h.Bands {
-		h.Bands[i].Strakes, h.Bands[i].Strips = 0, nil
+		h.Bands[i].Strakes, h.Bands[i].Strips, h.Bands[i].Modes = 0, nil, nil
 	}
 	laid, err := t.k.ReplankContext(ctx, &q)
 	if err != nil {

@@ -12,7 +12,9 @@ type Strakes struct {
 	Wedges  []Wedge  `json:"wedges"`
 	Drops   []Drop   `json:"drops"`
 	Runouts []Runout `json:"runouts"`
+	Limits  []Limits `json:"limits"` // of the wood of every layer
 	Notes   []string `json:"notes"`
+	Written string   `json:"written,omitempty"`
 }
 
 // Strake is one strake.
@@ -31,7 +33,17 @@ type Strake struct {
 	Strays        float64    `json:"cuts_stray"` // from its edge, at the most
 	Set           []string   `json:"set"`        // the strakes that are cut alike, itself among them; none of one that is not sprung
 
-	together string // what its set is cut to, in words
+	together     string   // what its set is cut to, in words
+	Mode         string   `json:"mode"`    // sprung, spiled or block
+	Reason       string   `json:"reason"`  // easy, edge, width, bend, twist or chosen
+	Verdict      *Verdict `json:"verdict"` // the hardest of those that follow and of the width; nil where the hull has no shape, unless it is too wide
+	EdgeVerdict  *Verdict `json:"edge_verdict"`
+	BendVerdict  *Verdict `json:"bend_verdict"`
+	TwistVerdict *Verdict `json:"twist_verdict"`
+	Form         *float64 `json:"form_diameter"` // of the form under its inner face at its tightest bend; nil where flat, and where the hull has no shape
+
+	making string // how it is made and why, in words
+	form   string // round what it is bent
 }
 
 // Crossing is a strake at a frame.
@@ -71,7 +83,7 @@ type Drop struct {
 
 // StrakesOf gives the strake table of a planking.
 func StrakesOf(k *loft.Planking) Strakes {
-	out := Strakes{Frames: []string{}, Strakes: []Strake{}, Wedges: []Wedge{}, Drops: []Drop{}, Runouts: runoutsOf(k), Notes: notes(k)}
+	out := Strakes{Frames: []string{}, Strakes: []Strake{}, Wedges: []Wedge{}, Drops: []Drop{}, Runouts: runoutsOf(k), Limits: LimitsOf(k.Plan), Notes: notes(k)}
 	frames := k.Plan.Hull.Frames
 	for _, f := range frames {
 		out.Frames = append(out.Frames, f.Name)
@@ -80,6 +92,7 @@ func StrakesOf(k *loft.Planking) Strakes {
 		key := layerKey(k, l)
 		for _, s := range l.Strakes {
 			a := strake(frames, key, s)
+			a.made(l, s)
 			if !k.Plan.Hull.Shapeless() {
 				most, twist := tidy(s.EdgeSetMax.PerMetre()), degrees(s.Twist)
 				a.EdgeSetMax, a.Twist = &most, &twist
@@ -110,6 +123,20 @@ func strake(frames []hull.Frame, layer int, s *loft.Strake) Strake {
 		}
 	}
 	return out
+}
+
+// made fills in how a strake is made and what its figures mean.
+func (a *Strake) made(l *loft.Layer, s *loft.Strake) {
+	m, name := s.Making, l.Surface.FrameName
+	a.Mode, a.Reason, a.making = ModeWord(m.Mode), string(m.Reason), MakingText(m, name)
+	a.Verdict, a.EdgeVerdict = verdictOf(m.Verdict, name), verdictOf(m.Edge, name)
+	a.BendVerdict, a.TwistVerdict = verdictOf(m.Bend, name), verdictOf(m.Twist, name)
+	if s.To <= s.From {
+		return
+	}
+	if form := tidy(l.BendOf(s).Form); form > 0 {
+		a.Form, a.form = &form, FormText(form, MM{})
+	}
 }
 
 // CrossingOf puts a strake at the frame of that name into words.

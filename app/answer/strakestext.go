@@ -5,6 +5,7 @@ import (
 	"io"
 	"strconv"
 
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -20,6 +21,8 @@ func (a Strakes) Text(w io.Writer) error {
 		p.layer(layer)
 		p.table(summary(strakes))
 		p.line("Length and face bend radius in mm, edge-set per metre, twist in degrees from end to end.")
+		p.line("%s", verdictsNote)
+		a.verdicts(p, strakes)
 		a.matrix(p, "Width along the frame, mm: marks the frame.", strakes, func(c Crossing) string { return mm(c.WidthFrame) })
 		a.matrix(p, "Width to cut, mm: < taper, = full, > gap.", strakes, func(c Crossing) string { return mm(c.WidthCut) + mark(c) })
 		p.cuts(strakes)
@@ -29,8 +32,55 @@ func (a Strakes) Text(w io.Writer) error {
 		p.drops(a.Drops, layer)
 	}
 	p.notes(a.Notes)
+	if a.Written != "" {
+		p.gap()
+		p.line("Written to %s.", a.Written)
+	}
 	return p.err
 }
+
+// verdictsNote says what the words of the table mean.
+const verdictsNote = "Made: sprung from a strip, spiled (its shape cut from sheet) or carved from a block; and the strip lies by itself, springs dry, wants soaking or heat, or cannot."
+
+// verdicts tells how each strake is made that is not simply sprung dry, and by
+// which limits.
+func (a Strakes) verdicts(p *page, strakes []Strake) {
+	var out []string
+	danger := false
+	for _, s := range strakes {
+		easy := s.Verdict == nil || s.Verdict.Kind == string(loft.LiesByItself) || s.Verdict.Kind == string(loft.SpringsDry)
+		if easy && s.Reason != string(loft.ByChoice) {
+			continue
+		}
+		text := s.ID + ": " + s.making
+		if s.BendVerdict != nil && s.BendVerdict.wet() && s.Mode != string(hull.Block) {
+			if *s.BendVerdict != *s.Verdict {
+				text += "; " + s.BendVerdict.Says
+			}
+			text += comma(s.form)
+		}
+		out = append(out, text)
+		danger = true
+	}
+	p.list("Strakes that are more than a strip sprung dry", out)
+	if danger {
+		p.line("%s", benchCaution)
+	}
+	layer := max(strakes[0].Layer, 1)
+	if layer <= len(a.Limits) {
+		p.gap()
+		p.line("%s", a.Limits[layer-1].text)
+	}
+}
+
+// wet tells whether a strip is bent wet or hot.
+func (v Verdict) wet() bool {
+	return v.Kind == string(loft.NeedsSoaking) || v.Kind == string(loft.NeedsHeat)
+}
+
+// benchCaution stands where it is said that strips are soaked, heated, cut or
+// carved.
+const benchCaution = "Hot water, steam and irons burn, blades slip, and the dust of some woods harms: gloves, guards and a mask; makers' sheets and local rules come first."
 
 // mark is the sign of what is done to the strip.
 func mark(c Crossing) string {
@@ -44,7 +94,7 @@ func mark(c Crossing) string {
 }
 
 func summary(strakes []Strake) table {
-	t := table{head: []string{"strake", "from", "to", "length", "edge-set", "bend radius", "twist", ""}}
+	t := table{head: []string{"strake", "from", "to", "length", "edge-set", "bend radius", "twist", "made", "verdict", ""}}
 	for _, s := range strakes {
 		from, to, last := "", "", ""
 		if n := len(s.At); n > 0 {
@@ -53,7 +103,7 @@ func summary(strakes []Strake) table {
 		if s.Garboard {
 			last = "garboard"
 		}
-		t.rows = append(t.rows, []string{s.ID, from, to, mm(s.Length), edgeSet(s.EdgeSetMax), s.bend(), s.twist(), last})
+		t.rows = append(t.rows, []string{s.ID, from, to, mm(s.Length), edgeSet(s.EdgeSetMax), s.bend(), s.twist(), s.Mode, s.verdict(), last})
 	}
 	return t
 }
@@ -72,6 +122,19 @@ func (s Strake) twist() string {
 		return "-"
 	}
 	return deg(*s.Twist)
+}
+
+// verdict is the word of its verdict and the frame, or a dash where it cannot be
+// known.
+func (s Strake) verdict() string {
+	if s.Verdict == nil {
+		return VerdictWord("")
+	}
+	word := VerdictWord(loft.VerdictKind(s.Verdict.Kind))
+	if s.Verdict.Kind == string(loft.LiesByItself) {
+		return word
+	}
+	return word + " at " + s.Verdict.Frame
 }
 
 // edgeSet is an edge-set in 1/m, or a dash where it cannot be known.

@@ -112,10 +112,18 @@ func TestLayingInBothUnits(t *testing.T) {
 	p := wigley(1)
 	p.Cutting = hull.NewCutting()
 	p.Cutting.Treenails = 1
-	k := plank(t, p)
-	for _, bend := range []loft.BendLimits{loft.RuleOfThumb(), {Dry: 1e-6, Soaked: 1e-5}} {
+	hot := p.Clone()
+	hot.Trade = hull.NewTrade()
+	hot.Trade.BendDry, hot.Trade.BendSoaked = 1e-4, 1.1e-4
+	carved, sheet := p.Clone(), p.Clone()
+	for range 40 {
+		carved.Layers[0].Bands[0].Modes = append(carved.Layers[0].Bands[0].Modes, hull.Block)
+		sheet.Layers[0].Bands[0].Modes = append(sheet.Layers[0].Bands[0].Modes, hull.Spiled)
+	}
+	for _, p := range []*hull.Plan{p, hot, carved, sheet} {
+		k := plank(t, p)
 		for _, st := range k.Layers[0].Strakes {
-			j, err := progress.Procedure(k, hull.Port, st.ID, nil, bend)
+			j, err := progress.Procedure(k, hull.Port, st.ID, nil)
 			require.NoError(t, err)
 			for _, s := range j.Steps {
 				inBothUnits(t, st.ID+" "+s.Key, func(u answer.Units) string { return answer.TaskText(j, s, u) })
@@ -129,7 +137,7 @@ func TestLayingInBothUnits(t *testing.T) {
 // TestWidthsToFitInInches: a list of widths has its unit at its end.
 func TestWidthsToFitInInches(t *testing.T) {
 	k := plank(t, wigley(1))
-	j, err := progress.Procedure(k, hull.Port, k.Layers[0].Strakes[0].ID, nil, loft.RuleOfThumb())
+	j, err := progress.Procedure(k, hull.Port, k.Layers[0].Strakes[0].ID, nil)
 	require.NoError(t, err)
 	text := answer.TaskText(j, progress.Task{Key: progress.StepFit}, inches{})
 	assert.Contains(t, text, fmt.Sprintf("it is to be %.3f at %s, ", j.On[j.Frames[0]].WidthCut/25.4, k.Layers[0].Surface.FrameName(j.Frames[0])))

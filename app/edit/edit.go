@@ -150,7 +150,7 @@ func AddLine(layer, band int, upper, lower []float64) Change {
 		old := l.Bands[band]
 		half := hull.Band{Strakes: old.Strakes / 2}
 		l.Bands[band].Strakes = old.Strakes - half.Strakes
-		l.Bands[band].Weights = nil
+		l.Bands[band].Weights, l.Bands[band].Modes = nil, nil
 		l.Bands = slices.Insert(slices.Clone(l.Bands), band+1, half)
 		l.Lines = slices.Insert(slices.Clone(l.Lines), band, line)
 		return nil
@@ -165,7 +165,7 @@ func RemoveLine(layer, line int) Change {
 			return errors.New("choose a band line first")
 		}
 		a, b := l.Bands[line], l.Bands[line+1]
-		a.Weights = nil
+		a.Weights, a.Modes = nil, nil
 		if a.Strakes > 0 && b.Strakes > 0 {
 			a.Strakes += b.Strakes
 		} else {

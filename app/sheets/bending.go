@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
@@ -20,28 +21,35 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	t := &table{
 		title: fmt.Sprintf("Bending, layer %d, strips %g mm thick, both sides", layer, thickness),
 		columns: []column{
-			{"strake", 13.5, false}, {"least radius mm", 14, true}, {"near frame", 14, false}, {"strain %", 13, true},
+			{"strake", 13.5, false}, {"least radius mm", 14, true}, {"near frame", 14, false}, {"strain %", 13, true}, {"round, mm", 15, true},
 			{"twist in all °", 14, true}, {"most in 100 mm °", 19, true}, {"how, and over which frames", 0, false},
 		},
 	}
-	t.columns[6].width = s.Room.Width - t.width()
-	for _, b := range l.Bends(thickness, loft.BendLimitsOf(l.Rules)) {
+	t.columns[7].width = s.Room.Width - t.width()
+	for _, st := range l.Strakes {
+		if st.To <= st.From {
+			continue
+		}
+		b := l.BendOf(st)
 		radius := "flat"
 		if b.Radius > 0 {
 			radius = fmt.Sprintf("%.0f", b.Radius)
 		}
-		var spans []string
+		spans := bendNotes(l, st)
 		for _, p := range b.Spans {
-			spans = append(spans, fmt.Sprintf("%s–%s %s", name(p.From), name(p.To), p.How))
+			if st.Making.Mode == hull.Block {
+				break
+			}
+			spans = append(spans, fmt.Sprintf("%s–%s %s", name(p.From), name(p.To), answer.HowWord(p.How)))
 		}
 		t.rows = append(t.rows, []string{
-			short(b.ID), radius, name(b.Near), fmt.Sprintf("%.2f", 100*b.Strain),
+			short(b.ID), radius, name(b.Near), fmt.Sprintf("%.2f", 100*b.Strain), formAcross(b),
 			plain("%.1f", b.Twist.Degrees(), 0.05), plain("%.1f", 100*hull.Angle(b.TwistMost).Degrees(), 0.05), strings.Join(spans, "; "),
 		})
 	}
 	pieces := []*piece{
 		note("Before bending", bendCaution, s.Room.Width),
-		note("", fmt.Sprintf(bendThumb, 100*l.Rules.BendDry, 100*l.Rules.BendSoaked), s.Room.Width),
+		note("", answer.LimitsText(loft.BendingOf(k.Plan, k.Plan.Layers[layer-1].Stock.Species))+" "+bendThumb, s.Room.Width),
 	}
 	used := pieces[0].h + pieces[1].h + 2*gap
 	pieces = append(pieces, t.pieces(math.Max(s.Room.Height-used, s.Room.Height/2))...)
@@ -50,4 +58,21 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		name:    fmt.Sprintf("bending-layer-%d", layer),
 		title:   fmt.Sprintf("Bending card, layer %d", layer),
 	}, pieces, s.Room)
+}
+
+// formAcross is the diameter of the form under a strake's inner face at its
+// tightest bend, to a millimetre.
+func formAcross(b loft.Bend) string {
+	if b.Form <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("%.0f", b.Form)
+}
+
+// bendNotes says of a strake that is no strip how it is made.
+func bendNotes(l *loft.Layer, st *loft.Strake) []string {
+	if st.Making.Mode == hull.Sprung {
+		return nil
+	}
+	return []string{answer.MakingText(st.Making, l.Surface.FrameName)}
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
@@ -176,8 +177,8 @@ func flatTitle(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat) s
 		what = "Garboard"
 	}
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("%s %s, layer %d, cut from sheet: %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.",
-		what, short(st.ID), l.Number, side, other, f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005))
+	return fmt.Sprintf("%s %s, layer %d: %s; %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.",
+		what, short(st.ID), l.Number, answer.MakingText(st.Making, l.Surface.FrameName), side, other, f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005))
 }
 
 // drawEnds draws the way of the grain and of the bow over a strake.

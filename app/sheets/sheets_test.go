@@ -384,7 +384,7 @@ func TestTablesHoldTheirNumbers(t *testing.T) {
 			}
 		}
 	}
-	for _, w := range []string{"rules of thumb", "steam", "dry"} {
+	for _, w := range []string{"rule of thumb", "steam", "dry"} {
 		assert.Contains(t, bend, w)
 	}
 }

@@ -51,6 +51,7 @@ Of several **layers**, each may be laid between frames of its own (*Wood*). Wher
 - **Width on the frame** marks the frame; **width to cut** is across the strake, and cuts the wood.
 - **Taper** (▾): the strip is wider than needed. **Gap** (◂▸): it is too narrow; gaps are gathered into a **wedge**, or a **stealer** if at least half a strip wide. **Drop strake**: where strakes get narrower than half a strip, two end in one.
 - **Straight cuts**: the fewest by which a strip is planed near enough to its strake's width, told by their ends. Strakes cut alike are clamped together and planed in one, before their edges are bevelled.
+- **Made**: a strake is **sprung** from a strip, **spiled** (╱: its shape cut from sheet) or carved from a **block** (╳). The rules choose by its edge-set, width, bend and twist against its wood, and say why; choose another way under *Bands*, or in the strake's menu on the drawings, which hatch what is cut one way and what is carved both ways.
 - **Bevel**: what is planed off an edge, so that strips close over a turn.
 - **Garboard**: the lowest strake, next to the keel; its lower edge is cut to the rabbet.
 - **Creep**: how much a strip takes up as laid over its own width.

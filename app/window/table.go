@@ -9,9 +9,11 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -37,6 +39,8 @@ const (
 	radiusColumn
 	twistColumn
 	lengthColumn
+	madeColumn
+	verdictColumn
 	summaries
 )
 
@@ -74,7 +78,7 @@ func newStrakeTable(d *desk.Desk) *strakeTable {
 
 // object gives the table under its head.
 func (t *strakeTable) object() fyne.CanvasObject {
-	legend := widget.NewLabelWithStyle("▾ taper   ◂▸ gap   = full strip   – dropped out", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
+	legend := widget.NewLabelWithStyle("▾taper ◂▸gap =full –out ╱sheet ╳carved", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
 	legend.Truncation = fyne.TextTruncateEllipsis
 	head := container.NewBorder(nil, nil, t.pick, nil, legend)
 	return container.NewBorder(head, nil, nil, nil, t.table)
@@ -87,6 +91,9 @@ func (t *strakeTable) size() (rows, cols int) {
 
 // cellWidth and headWidth are those of the columns and of the strakes' names.
 const cellWidth, headWidth, cellHeight = 62, 66, 20
+
+// verdictWidth is that of the column that says what a strake's figures mean.
+const verdictWidth = 150
 
 // sync brings the table up to date while it is in sight.
 func (t *strakeTable) sync() {
@@ -156,6 +163,7 @@ func (t *strakeTable) widths(others bool) {
 	for k := range summaries {
 		t.table.SetColumnWidth(len(l.Girths)+k, 84)
 	}
+	t.table.SetColumnWidth(len(l.Girths)+verdictColumn, verdictWidth)
 	t.table.SetColumnWidth(-1, headWidth)
 	t.table.SetRowHeight(-1, cellHeight)
 }
@@ -237,6 +245,12 @@ func (t *strakeTable) crossing(c *loft.Crossing) (text string, ground draw.Role)
 }
 
 func (t *strakeTable) summary(s *loft.Strake, column int) string {
+	switch column {
+	case madeColumn:
+		return modeMarks[s.Making.Mode] + " " + answer.ModeWord(s.Making.Mode)
+	case verdictColumn:
+		return verdictCell(s.Making.Verdict, t.desk.FrameName)
+	}
 	if column != lengthColumn && t.desk.Shapeless() {
 		return desk.Unknown
 	}
@@ -254,6 +268,20 @@ func (t *strakeTable) summary(s *loft.Strake, column int) string {
 	return t.desk.Units.Long(s.Length)
 }
 
+// modeMarks mark how a strake is made, as the drawings hatch it.
+var modeMarks = map[hull.Mode]string{hull.Sprung: "–", hull.Spiled: "╱", hull.Block: "╳"}
+
+// verdictCell says what is to be done with a strake, and where it asks for that.
+func verdictCell(v loft.Verdict, frame func(int) string) string {
+	if v.Kind == "" {
+		return desk.Unknown
+	}
+	if v.Kind == loft.LiesByItself {
+		return answer.VerdictWord(v.Kind)
+	}
+	return answer.VerdictWord(v.Kind) + " at " + frame(v.Frame)
+}
+
 // header fills a head: frames above, strakes at the left.
 func (t *strakeTable) header(id widget.TableCellID, o fyne.CanvasObject) {
 	l, c := t.desk.Layer(), t.desk.Choice
@@ -268,11 +296,14 @@ func (t *strakeTable) header(id widget.TableCellID, o fyne.CanvasObject) {
 			ground = draw.ChosenSoft
 		}
 	case id.Row < 0:
-		text = [summaries]string{"edge-set", "bend radius", "twist", "length"}[min(id.Col-len(l.Girths), summaries-1)]
+		text = [summaries]string{"edge-set", "bend radius", "twist", "length", "made", "verdict"}[min(id.Col-len(l.Girths), summaries-1)]
 	case id.Row < len(l.Strakes):
 		text = l.Strakes[id.Row].ID
 		if l.Strakes[id.Row].Garboard {
 			text += " g"
+		}
+		if m := l.Strakes[id.Row].Making.Mode; m != hull.Sprung {
+			text += " " + modeMarks[m]
 		}
 		if id.Row == c.Strake {
 			ground = draw.ChosenSoft

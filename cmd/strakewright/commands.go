@@ -7,6 +7,7 @@ import (
 
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/source"
 	"github.com/strakewright/strakewright/loft"
@@ -288,23 +289,45 @@ func (s *streams) written(output word, p *hull.Plan, replace bool, seen app.Seen
 type strakesCmd struct {
 	format
 	planArg
-	March bool `help:"Tell instead what strips of constant width come to, laid edge to edge outwards from the free line of each band: which is the first to be forced sideways, and where."`
+	March   bool     `help:"Tell instead what strips of constant width come to, laid edge to edge outwards from the free line of each band: which is the first to be forced sideways, and where."`
+	Mode    []string `sep:"none" placeholder:"STRAKE=MODE" help:"Make a strake your own way, as 2.05=spiled: sprung, spiled or block, or rules to leave it to the rules; may be given several times."`
+	Output  word     `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with these modes; without it nothing is written."`
+	Replace bool     `help:"Write over a file that exists."`
 }
 
-// Run tells the strake table, or how strips march out.
+// Run tells the strake table, with the modes that are asked for, or how strips march
+// out.
 func (c *strakesCmd) Run(s *streams) error {
+	seen := app.See(c.Plan)
 	k, err := c.plank()
 	if err != nil {
 		return err
 	}
+	p := k.Plan.Clone()
+	for _, text := range c.Mode {
+		change, err := edit.ModeSaid(k, text)
+		if err == nil {
+			err = change(p)
+		}
+		if err != nil {
+			return misused("--mode: %w", err)
+		}
+	}
+	if k, err = k.Replank(p); err != nil {
+		return fmt.Errorf("%s: %w", c.Plan, err)
+	}
+	a := answer.StrakesOf(k)
+	if a.Written, err = s.written(c.Output, p, c.Replace, seen); err != nil {
+		return err
+	}
 	if !c.March {
-		return c.give(s, answer.StrakesOf(k))
+		return c.give(s, a)
 	}
 	ctx, release := interruptible()
 	defer release()
-	a, err := unlessStopped(ctx, func() (answer.March, error) { return answer.MarchOf(ctx, k) })
+	m, err := unlessStopped(ctx, func() (answer.March, error) { return answer.MarchOf(ctx, k) })
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.Plan, err)
 	}
-	return c.give(s, a)
+	return c.give(s, m)
 }

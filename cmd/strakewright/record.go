@@ -13,7 +13,6 @@ import (
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/tables"
-	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/keep"
@@ -151,11 +150,7 @@ func inPlan[A answer.Answer](plan string) func(A, error) (answer.Answer, error) 
 
 // shown is how the sides stand.
 func (c *recordCmd) shown(k *loft.Planking) (answer.Answer, error) {
-	woods, err := hull.ReadWoods(strings.NewReader(string(assets.Wood())), "the table of woods")
-	if err != nil {
-		return nil, err
-	}
-	a, err := answer.BenchOf(k, hull.Side(c.Side), woods)
+	a, err := answer.BenchOf(k, hull.Side(c.Side), hull.UsualWoods())
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Plan, err)
 	}

@@ -114,7 +114,7 @@ func (c *stockCmd) compare(ctx context.Context, k *loft.Planking, layers []int, 
 		return nil
 	}
 	for _, i := range layers {
-		t, err := answer.NewTrials(ctx, k, i, loft.BendLimitsOf(k.Plan.Rules()))
+		t, err := answer.NewTrials(ctx, k, i)
 		if err != nil {
 			return fmt.Errorf("%s: %w", c.Plan, err)
 		}

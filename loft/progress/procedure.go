@@ -139,6 +139,7 @@ type Job struct {
 	GapAt     int             // that frame
 	Shapeless bool            // only girths of the hull are known: how it bends cannot be told
 	Bend      loft.Bend
+	Wood      loft.Bending    // how far its layer's wood bends
 	Wet       []loft.BendSpan // those that are bent wet or hot
 	Square    bool            // the edges of its layer are not bevelled
 	Bevels    []Bevel         // edges with more than a plane can miss
@@ -159,8 +160,8 @@ type Job struct {
 // given, else as planned. Steps are those of the record, in its order and by its
 // names; the usual ones where it has none. The error says that there is no such
 // strake.
-func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState, bend loft.BendLimits) (*Job, error) {
-	j, err := newJob(k, side, id, states, bend)
+func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState) (*Job, error) {
+	j, err := newJob(k, side, id, states)
 	if err != nil {
 		return nil, err
 	}
@@ -172,8 +173,9 @@ func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState, 
 		t := j.task(s.Key)
 		t.Key = s.Key
 		switch i := slices.IndexFunc(usualSteps, func(u struct{ key, name string }) bool { return u.key == s.Key }); {
-		case s.Name != "":
+		case s.Name != "" && (i < 0 || s.Name != usualSteps[i].name):
 			t.Name = s.Name
+		case t.Name != "":
 		case i >= 0:
 			t.Name = usualSteps[i].name
 		default:
@@ -184,7 +186,7 @@ func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState, 
 	return j, nil
 }
 
-func newJob(k *loft.Planking, side hull.Side, id string, states []BandState, limits loft.BendLimits) (*Job, error) {
+func newJob(k *loft.Planking, side hull.Side, id string, states []BandState) (*Job, error) {
 	for i, l := range k.Layers {
 		n := l.StrakeNamed(id)
 		if n < 0 {
@@ -205,8 +207,9 @@ func newJob(k *loft.Planking, side hull.Side, id string, states []BandState, lim
 				}
 			}
 		}
+		j.Wood = loft.BendingOf(k.Plan, k.Plan.Layers[i].Stock.Species)
 		if st.To > st.From {
-			j.Bend = st.Bend(k.Plan.Layers[i].Stock.Thickness, limits)
+			j.Bend = l.BendOf(st)
 		}
 		j.hold(k, n)
 		j.Cuts = l.CutsOf(st, j.On)
@@ -243,7 +246,7 @@ func (j *Job) measure() {
 		}
 	}
 	for _, s := range j.Bend.Spans {
-		if s.How != loft.Dry {
+		if s.How != loft.Dry && !j.IsMade(hull.Block) {
 			j.Wet = append(j.Wet, s)
 		}
 	}
@@ -282,9 +285,15 @@ func (j *Job) bevelMost(upper bool) (hull.Angle, int) {
 	return most, at
 }
 
+// IsMade tells whether the strake is made in a mode.
+func (j *Job) IsMade(m hull.Mode) bool { return j.Strake.Making.Mode == m }
+
+// Cut tells whether it is cut or carved to its shape, and not sprung from a strip.
+func (j *Job) Cut() bool { return j.IsMade(hull.Spiled) || j.IsMade(hull.Block) }
+
 // Heated tells whether a part of it is bent hot.
 func (j *Job) Heated() bool {
-	return slices.ContainsFunc(j.Bend.Spans, func(s loft.BendSpan) bool { return s.How == loft.Heated })
+	return slices.ContainsFunc(j.Wet, func(s loft.BendSpan) bool { return s.How == loft.Heated })
 }
 
 // Narrowest is the frame at which it is cut narrowest.
@@ -302,9 +311,15 @@ func (j *Job) Narrowest() int {
 func (j *Job) task(key string) Task {
 	switch key {
 	case StepTaper:
+		switch {
+		case j.IsMade(hull.Spiled):
+			return Task{Name: "Cut it from sheet", Caution: MindBlades}
+		case j.IsMade(hull.Block):
+			return Task{Name: "Carve it", Caution: MindBlades}
+		}
 		return Task{Caution: MindBlades, Skip: j.Cuts == nil || j.Cuts.Count == 0}
 	case StepSoak:
-		if len(j.Wet) == 0 && !j.Shapeless {
+		if len(j.Wet) == 0 && (!j.Shapeless || j.IsMade(hull.Block)) {
 			return Task{Skip: true}
 		}
 		return Task{Caution: MindHeat}
@@ -352,12 +367,12 @@ func NextTurn(k *loft.Planking) (turn Turn, ok bool) {
 
 // Next is what is laid next, without its steps; ok is false where all is laid.
 // States of a side are as BothSides gives them, and may be nil.
-func Next(k *loft.Planking, states map[hull.Side][]BandState, bend loft.BendLimits) (turn Turn, job *Job, ok bool) {
+func Next(k *loft.Planking, states map[hull.Side][]BandState) (turn Turn, job *Job, ok bool) {
 	turn, ok = NextTurn(k)
 	if !ok {
 		return Turn{}, nil, false
 	}
-	j, err := newJob(k, turn.Side, turn.ID, states[turn.Side], bend)
+	j, err := newJob(k, turn.Side, turn.ID, states[turn.Side])
 	if err != nil || len(j.Frames) == 0 {
 		return Turn{}, nil, false // a turn is of a strake that is laid
 	}
@@ -369,7 +384,7 @@ func (j *Job) Caution() Caution {
 	switch {
 	case len(j.Wet) > 0:
 		return MindHeat
-	case j.Cuts != nil && j.Cuts.Count > 0:
+	case j.Cuts != nil && j.Cuts.Count > 0 || j.Cut():
 		return MindBlades
 	}
 	return MindPins

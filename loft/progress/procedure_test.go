@@ -45,7 +45,7 @@ func TestProcedureOfAFlatStrake(t *testing.T) {
 	k := onBench(t, append(glued("1.01", "1.02", "1.03"), measuredAll(28.5)...)...)
 	states, err := BothSides(k, 0, &k.Plan.Record, UsualHabit())
 	require.NoError(t, err)
-	j, err := Procedure(k, hull.Starboard, "1.04", states[hull.Starboard], loft.RuleOfThumb())
+	j, err := Procedure(k, hull.Starboard, "1.04", states[hull.Starboard])
 	require.NoError(t, err)
 	require.Len(t, j.Steps, 11)
 	by := byKey(j.Steps)
@@ -64,10 +64,10 @@ func TestProcedureOfAFlatStrake(t *testing.T) {
 	for _, task := range j.Steps {
 		assert.NotEmpty(t, task.Name)
 	}
-	j, err = Procedure(k, hull.Port, "1.04", nil, loft.RuleOfThumb())
+	j, err = Procedure(k, hull.Port, "1.04", nil)
 	require.NoError(t, err)
 	assert.True(t, byKey(j.Steps)[StepTaper].Skip, "as planned it stays whole")
-	_, err = Procedure(k, hull.Port, "9.04", nil, loft.RuleOfThumb())
+	_, err = Procedure(k, hull.Port, "9.04", nil)
 	assert.ErrorContains(t, err, "no strake 9.04")
 }
 
@@ -79,7 +79,7 @@ func TestProcedureAfterTheBuildersOwnSteps(t *testing.T) {
 	p.Cutting.Treenails = 1
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
-	j, err := Procedure(k, hull.Port, "1.02", nil, loft.RuleOfThumb())
+	j, err := Procedure(k, hull.Port, "1.02", nil)
 	require.NoError(t, err)
 	tasks := j.Steps
 	require.Len(t, tasks, 3)
@@ -90,14 +90,14 @@ func TestProcedureAfterTheBuildersOwnSteps(t *testing.T) {
 	p.Record.Steps = nil
 	k, err = loft.Plank(p)
 	require.NoError(t, err)
-	j, err = Procedure(k, hull.Port, "1.02", nil, loft.RuleOfThumb())
+	j, err = Procedure(k, hull.Port, "1.02", nil)
 	require.NoError(t, err)
 	assert.Equal(t, 6, byKey(j.Steps)[StepTreenail].Treenails)
 }
 
 func TestNext(t *testing.T) {
 	k, states := bothSides(t, glued("1.01"), nil)
-	turn, j, ok := Next(k, states, loft.RuleOfThumb())
+	turn, j, ok := Next(k, states)
 	require.True(t, ok)
 	assert.Equal(t, "1.01", turn.ID)
 	assert.Equal(t, hull.Port, turn.Side)
@@ -108,10 +108,10 @@ func TestNext(t *testing.T) {
 
 	all := glued("1.01", "1.02", "1.03", "1.04", "1.05", "1.06", "1.07", "1.08", "1.09")
 	k, states = bothSides(t, all, all)
-	_, _, ok = Next(k, states, loft.RuleOfThumb())
+	_, _, ok = Next(k, states)
 	assert.False(t, ok)
 	k, states = bothSides(t, all, all[:8])
-	_, j, ok = Next(k, states, loft.RuleOfThumb())
+	_, j, ok = Next(k, states)
 	assert.True(t, ok)
 	assert.True(t, j.Strake.Garboard)
 	assert.Equal(t, "1.09 port", j.Strake.ID+" "+string(j.Side))

@@ -25,7 +25,7 @@ func TestTogetherIsWhatIsStillToBeCut(t *testing.T) {
 		require.NoError(t, err)
 		states, err := BothSides(k, 0, &k.Plan.Record, UsualHabit())
 		require.NoError(t, err)
-		j, err := Procedure(k, side, "1.04", states[side], loft.RuleOfThumb())
+		j, err := Procedure(k, side, "1.04", states[side])
 		require.NoError(t, err)
 		require.Equal(t, 1, j.Cuts.Count)
 		return j.Together()
@@ -51,7 +51,7 @@ func TestNothingTogetherOfWhatHasNoCuts(t *testing.T) {
 	p.Layers[0].Bands[0].Modes = []hull.Mode{hull.Spiled}
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
-	j, err := Procedure(k, hull.Port, "1.01", nil, loft.RuleOfThumb())
+	j, err := Procedure(k, hull.Port, "1.01", nil)
 	require.NoError(t, err)
 	ids, both := j.Together()
 	assert.Empty(t, ids)

@@ -115,6 +115,9 @@ func (v *Expanded) Draw(k *loft.Planking, c Choice, w, h float64) {
 		v.grounds(k, l)
 	}
 	p.drawStrake(c)
+	if !v.Fit {
+		p.hatchModes()
+	}
 	p.drawSeams()
 	v.nameWedges(l)
 	p.drawLimits(c)
@@ -123,6 +126,7 @@ func (v *Expanded) Draw(k *loft.Planking, c Choice, w, h float64) {
 	drawHandles(d, v.Handles, c)
 	if !v.Fit {
 		p.drawEnds(k, w, h)
+		modeLegend(d, l, legendLeft, h-6, w/2-legendLeft-titleHalf)
 		from := "the " + limitName(k, true)
 		if slices.Max(v.down) > 0 {
 			from = "the frames' upper ends"

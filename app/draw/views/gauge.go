@@ -92,10 +92,9 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 		return
 	}
 	xs, sets := edgeSet(s.Centre, s.From, s.To)
-	width := k.Plan.Layers[c.Layer].Stock.Width
 	v.edgeSet(edge, w, xs, sets)
-	v.heading(edge.top, fmt.Sprintf("Edge-set of its middle (1/m, up is towards the %s); at most %.2f %% strain in a %s strip",
-		limitName(k, true), float64(s.EdgeSetMax)*width/2*100, v.Units.Length(width)))
+	v.heading(edge.top, fmt.Sprintf("Edge-set of its middle (1/m, up is towards the %s); at most %.2f %% of strain at its edges",
+		limitName(k, true), 100*s.Making.Edge.Figure))
 }
 
 // line draws the strakes above and below a band line, and its own edge-set.

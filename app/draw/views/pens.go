@@ -16,6 +16,7 @@ var (
 	stockPen  = draw.Pen{Width: 1.4, Dash: []float64{6, 3}}
 	curvePen  = draw.Pen{Width: 2}
 	secondPen = draw.Pen{Width: 1.6, Dash: []float64{4, 3}}
+	hatchPen  = draw.Pen{Width: 0.7}
 	dotPen    = draw.Pen{Width: 1.2, Dash: []float64{1.5, 3}}
 )
 

@@ -74,6 +74,7 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	v.drawFrames(k, c, h)
 	v.drawUnplanked(k, h-6)
 	v.drawStrake(c)
+	v.hatchModes()
 	if v.March == nil {
 		v.drawSeams()
 	}
@@ -84,6 +85,7 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	drawLimitHandles(d, v.Limits, c)
 	drawHandles(d, v.Handles, c)
 	v.drawEnds(k, w, h)
+	modeLegend(d, l, legendLeft, h-6, w-2*legendLeft)
 }
 
 // layOut places everything that can be pointed at.

@@ -14,7 +14,6 @@ import (
 	"github.com/strakewright/strakewright/app/record"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/hull"
-	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
 )
 
@@ -127,7 +126,7 @@ func (b *Panel) nextPart(shown func() bool) fyne.CanvasObject {
 			if !shown() || !b.bench.Reckon() {
 				return b.failed()
 			}
-			_, job, ok := progress.Next(b.bench.K, b.bench.On, loft.BendLimitsOf(b.bench.K.Plan.Rules()))
+			_, job, ok := progress.Next(b.bench.K, b.bench.On)
 			if !ok {
 				return pick("All is laid.", "")
 			}

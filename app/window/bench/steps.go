@@ -13,7 +13,6 @@ import (
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/hull"
-	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
 )
 
@@ -104,7 +103,7 @@ func (l *stepList) told() (steps []step, told string) {
 	} else {
 		return nil, "All is laid."
 	}
-	job, err := progress.Procedure(b.bench.K, side, id, b.bench.On[side], loft.BendLimitsOf(b.bench.K.Plan.Rules()))
+	job, err := progress.Procedure(b.bench.K, side, id, b.bench.On[side])
 	if err != nil {
 		return nil, kit.Sentence(err)
 	}

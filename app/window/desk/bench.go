@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"time"
 
-	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/record"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -34,9 +33,7 @@ type Bench struct {
 }
 
 func newBench(d *Desk) *Bench {
-	b := &Bench{desk: d, Reckoned: &record.Reckoned{}, Side: hull.Starboard, Date: time.Now().Format(time.DateOnly)}
-	b.woods, _ = answer.Woods() // without it, what a wet strip shrinks by is told as not known
-	return b
+	return &Bench{desk: d, Reckoned: &record.Reckoned{}, Side: hull.Starboard, Date: time.Now().Format(time.DateOnly), woods: hull.UsualWoods()}
 }
 
 // Reckon brings up to date what follows from the record; nothing while a handle

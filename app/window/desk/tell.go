@@ -40,7 +40,8 @@ func (d *AtHand) StrakeText(s *loft.Strake, f int) string {
 	default:
 		text += ", full strip"
 	}
-	return text + fmt.Sprintf(", bevels %.1f° above and %.1f° below", c.BevelUpper.Degrees(), c.BevelLower.Degrees())
+	text += "; " + answer.MakingText(s.Making, d.FrameName)
+	return text + fmt.Sprintf("; bevels %.1f° above and %.1f° below", c.BevelUpper.Degrees(), c.BevelLower.Degrees())
 }
 
 // Cuts gives the straight cuts of a strake of the layer shown, nil where it has none.
@@ -109,8 +110,8 @@ func (d *AtHand) LineText(line, f int) string {
 	if d.Shapeless() {
 		return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(f), d.Units.Length(b.Down[i]), d.UpperName())
 	}
-	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m", line+1, d.FrameName(f),
-		d.Units.Length(b.Down[i]), d.UpperName(), Hundredths(b.EdgeSet[i].PerMetre()))
+	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m (a strip along it: %s)", line+1, d.FrameName(f),
+		d.Units.Length(b.Down[i]), d.UpperName(), Hundredths(b.EdgeSet[i].PerMetre()), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
 	if f < len(b.LieOff) && !math.IsNaN(b.LieOff[f]) {
 		text += fmt.Sprintf(", a strip held straight falls %s", d.Units.LieOff(b.LieOff[f]))
 	}

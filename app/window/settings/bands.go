@@ -3,13 +3,17 @@ package settings
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -41,7 +45,7 @@ func (p Settings) BandPart() []fyne.CanvasObject {
 		container.NewGridWithColumns(2,
 			d.Button("Add line", "Splits this band in two", func() { AddLine(d) }),
 			d.Button("Remove line", "Makes one band of the two beside the chosen line", func() { RemoveLine(d) })),
-		kit.Caution("taper strips against a straight edge, in several light scores, fingers behind the blade. Sand with extraction and a mask: the dust of some hardwoods is a sensitiser."),
+		kit.Caution("taper strips against a straight edge, in several light scores, fingers behind the blade; carve away from the hand that holds the block, and mind that irons and steam burn. Sand with extraction and a mask: the dust of some hardwoods is a sensitiser."),
 	}
 }
 
@@ -52,8 +56,69 @@ func (p Settings) sharePart() fyne.CanvasObject {
 	strakes.PlaceHolder = "(none)"
 	share := p.Number(kit.NewNumber(d.Notices, 0.05, func(v float64) string { return fmt.Sprintf("%.2f", v) }, d.Share, func(w float64) bool { return setShare(d, w) }))
 	p.Keep(func() { share.Able(d.Choice.Strake >= 0) })
-	return container.NewVBox(kit.Row("Strake", strakes), kit.Row("Its share", share.Box),
+	return container.NewVBox(kit.Row("Strake", strakes), kit.Row("Its share", share.Box), kit.Row("Made", p.made()),
 		p.Text(func() string { return strakeSummary(d) }))
+}
+
+// made chooses how the chosen strake is made.
+func (p Settings) made() fyne.CanvasObject {
+	d := p.desk
+	s := p.Choice(func() []string { return modeNames(d) }, func() int { return modeChosen(d) }, func(i int) { SetMode(d, modeOrder()[i]) })
+	s.PlaceHolder = "(choose a strake)"
+	return s
+}
+
+// modeOrder is the order of the choices: first what leaves it to the rules.
+func modeOrder() []hull.Mode { return append([]hull.Mode{""}, hull.Modes()...) }
+
+// modeDeeds say what the modes are.
+var modeDeeds = map[hull.Mode]string{hull.Sprung: "sprung from a strip", hull.Spiled: "spiled: cut from sheet", hull.Block: "carved from a block"}
+
+// modeNames are the choices of the chosen strake; none where none is chosen.
+func modeNames(d *desk.Desk) []string {
+	s := chosenStrake(d)
+	if s == nil {
+		return nil
+	}
+	var out []string
+	for _, m := range modeOrder() {
+		if m == "" {
+			out = append(out, "by the rules")
+		} else {
+			out = append(out, modeDeeds[m])
+		}
+	}
+	return out
+}
+
+// modeChosen is which of them the plan holds; -1 where no strake is chosen.
+func modeChosen(d *desk.Desk) int {
+	s := chosenStrake(d)
+	if s == nil {
+		return -1
+	}
+	return slices.Index(modeOrder(), d.PlanLayer().Bands[s.Band-1].Mode(s.Number-1))
+}
+
+// SetMode has the chosen strake made in a mode, in one step.
+func SetMode(d *desk.Desk, m hull.Mode) {
+	s := chosenStrake(d)
+	if s == nil {
+		return
+	}
+	what := "leave strake " + s.ID + " to the rules"
+	if m != "" {
+		what = "make strake " + s.ID + " " + string(m)
+	}
+	d.Edit(what, edit.SetMode(d.Choice.Layer, s.Band-1, s.Number-1, m))
+}
+
+// chosenStrake is the strake that is chosen, nil where none is.
+func chosenStrake(d *desk.Desk) *loft.Strake {
+	if d.Choice.Strake < 0 || d.Choice.Strake >= len(d.Layer().Strakes) {
+		return nil
+	}
+	return d.Layer().Strakes[d.Choice.Strake]
 }
 
 func bandSummary(d *desk.Desk, b *loft.Band) string {
@@ -75,19 +140,28 @@ func bandSummary(d *desk.Desk, b *loft.Band) string {
 }
 
 func strakeSummary(d *desk.Desk) string {
-	if d.Choice.Strake < 0 || d.Choice.Strake >= len(d.Layer().Strakes) {
+	s := chosenStrake(d)
+	if s == nil {
 		return "Choose a strake to make it wider or narrower than its neighbours, as garboards often are."
 	}
-	s := d.Layer().Strakes[d.Choice.Strake]
 	if d.Shapeless() {
-		return d.Units.Long(s.Length) + " long, the straight way from frame to frame. Edge-set, bend and twist need the hull's shape." + cutsAfter(d, s)
+		return kit.SentenceStart(answer.MakingText(s.Making, d.FrameName)) + ". " + d.Units.Long(s.Length) + " long, the straight way from frame to frame. Edge-set, bend and twist need the hull's shape." + cutsAfter(d, s)
 	}
-	text := fmt.Sprintf("%s long; edge-set at most %s of strain", d.Units.Long(s.Length), desk.Percent(float64(s.EdgeSetMax)*d.PlanLayer().Stock.Width/2))
+	m := s.Making
+	text := kit.SentenceStart(answer.MakingText(m, d.FrameName)) + "."
+	for _, v := range []loft.Verdict{m.Edge, m.Bend} {
+		if v != m.Verdict {
+			text += " " + kit.SentenceStart(answer.VerdictText(v, d.FrameName)) + "."
+		}
+	}
 	if s.FaceRadiusMin > 0 {
-		bend := d.PlanLayer().Stock.Thickness / 2 / s.FaceRadiusMin
-		text += fmt.Sprintf("; tightest bend %s, %s of strain in its faces", d.Units.Long(s.FaceRadiusMin), desk.Percent(bend))
+		text += fmt.Sprintf(" Tightest bend %s", d.Units.Long(s.FaceRadiusMin))
+		if form := answer.FormText(d.Layer().BendOf(s).Form, d.Units); form != "" {
+			text += ", " + form
+		}
+		text += "."
 	}
-	text += fmt.Sprintf("; twist %.0f°.", s.Twist.Degrees())
+	text += fmt.Sprintf(" %s long, twist %.0f°.", d.Units.Long(s.Length), s.Twist.Degrees())
 	if s.Garboard {
 		text += " Its lower edge is cut to the rabbet line."
 	}

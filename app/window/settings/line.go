@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
@@ -142,11 +143,23 @@ func lineSummary(d *desk.Desk) string {
 			off, at = o, f
 		}
 	}
-	text := fmt.Sprintf("Edge-set at most %.2f 1/m: %s of strain in the strip's edge.", hull.Curvature(set).PerMetre(), desk.Percent(set*d.PlanLayer().Stock.Width/2))
+	text := fmt.Sprintf("Edge-set at most %.2f 1/m. A strip along it: %s.", hull.Curvature(set).PerMetre(), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
 	if at >= 0 {
 		text += fmt.Sprintf(" A strip held straight falls %s at frame %s.", d.Units.LieOff(off), d.FrameName(at))
 	}
-	return text + runoutText(d, b) + movedText(d, b)
+	return text + besideText(d) + runoutText(d, b) + movedText(d, b)
+}
+
+// besideText tells of the hardest strake in the bands above and below the chosen
+// line: a line may lie by itself, and they not.
+func besideText(d *desk.Desk) string {
+	var out strings.Builder
+	for i, where := range []string{"above", "below"} {
+		if s := d.Layer().HardestIn(d.Choice.Line + i); s != nil {
+			fmt.Fprintf(&out, "\nThe hardest strake %s it, %s: %s.", where, s.ID, answer.MakingText(s.Making, d.FrameName))
+		}
+	}
+	return out.String()
 }
 
 // movedText tells where a line is moved most from where it is drawn; that a free

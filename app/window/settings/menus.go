@@ -31,10 +31,10 @@ func BoardMenu(d *desk.Desk) *fyne.Menu {
 		return limitMenu(d)
 	}
 	if b == nil {
-		return fyne.NewMenu("",
+		return fyne.NewMenu("", append(madeItems(d),
 			item("Split this band by a line", func() { AddLine(d) }),
 			item("Lay all lines…", func() { LayLines(d) }),
-			item("Compare strips…", d.CompareWidths))
+			item("Compare strips…", d.CompareWidths))...)
 	}
 	m := fyne.NewMenu("")
 	for i, manner := range manners {
@@ -50,6 +50,23 @@ func BoardMenu(d *desk.Desk) *fyne.Menu {
 	}
 	m.Items = append(m.Items, item("Add a line below", func() { AddLine(d) }), item("Remove this line", func() { RemoveLine(d) }), item("Lay all lines…", func() { LayLines(d) }))
 	return m
+}
+
+// madeItems is how the chosen strake can be made, nothing where none is chosen.
+func madeItems(d *desk.Desk) []*fyne.MenuItem {
+	s := chosenStrake(d)
+	if s == nil {
+		return nil
+	}
+	parent := fyne.NewMenuItem("Strake "+s.ID+" is made", nil)
+	parent.ChildMenu = fyne.NewMenu("")
+	for i, name := range modeNames(d) {
+		m := modeOrder()[i]
+		it := fyne.NewMenuItem(name, func() { SetMode(d, m) })
+		it.Checked = i == modeChosen(d)
+		parent.ChildMenu.Items = append(parent.ChildMenu.Items, it)
+	}
+	return []*fyne.MenuItem{parent, fyne.NewMenuItemSeparator()}
 }
 
 // handleItems is what can be done with the chosen handle.
@@ -87,4 +104,4 @@ func limitMenu(d *desk.Desk) *fyne.Menu {
 // manners are the manners of a band line in the panel's order.
 var manners = []hull.LineType{hull.Drawn, hull.Free, hull.Least}
 
-var mannerNames = []string{"as drawn", "free: lies unstressed", "least edge-set"}
+var mannerNames = []string{"as drawn", "free: runs its own way", "least edge-set"}

@@ -88,11 +88,7 @@ func woodNames(d *desk.Desk) []string {
 	for _, w := range d.Plan().Woods {
 		out = append(out, w.Name)
 	}
-	table, err := answer.Woods()
-	if err != nil {
-		return out // any name can be typed
-	}
-	for _, w := range table {
+	for _, w := range hull.UsualWoods() {
 		if !slices.Contains(out, w.Name) {
 			out = append(out, w.Name)
 		}
@@ -122,21 +118,21 @@ func bendingCard(d *desk.Desk) string {
 	}
 	var worst *loft.Strake
 	for _, s := range d.Layer().Strakes {
-		if s.FaceRadiusMin > 0 && (worst == nil || s.FaceRadiusMin < worst.FaceRadiusMin) {
+		if s.FaceRadiusMin > 0 && (worst == nil || s.Making.Bend.Harder(worst.Making.Bend)) {
 			worst = s
 		}
 	}
+	limits := answer.LimitsText(loft.BendingOf(d.Plan(), d.PlanLayer().Stock.Species))
 	if worst == nil {
-		return "No strake is bent about its face."
+		return "No strake is bent about its face. " + limits
 	}
-	strain := d.PlanLayer().Stock.Thickness / 2 / worst.FaceRadiusMin
-	text := fmt.Sprintf("Tightest bend: strake %s to a radius of %s, %s of strain in its faces.", worst.ID, d.Units.Long(worst.FaceRadiusMin), desk.Percent(strain))
-	rules := d.Plan().Rules()
-	switch loft.BendLimitsOf(rules).How(strain) {
-	case loft.Heated:
-		return text + " Over " + desk.Percent(rules.BendSoaked) + " (rule of thumb) soak it and bend it with heat; let it dry before it is glued, since it swells when wet."
-	case loft.Soaked:
-		return text + " Over " + desk.Percent(rules.BendDry) + " (rule of thumb) soak it; let it dry before it is glued, since it swells when wet."
+	text := fmt.Sprintf("Tightest bend: strake %s to a radius of %s", worst.ID, d.Units.Long(worst.FaceRadiusMin))
+	if form := answer.FormText(d.Layer().BendOf(worst).Form, d.Units); form != "" {
+		text += ", " + form
 	}
-	return text + " Under " + desk.Percent(rules.BendDry) + " (rule of thumb) it bends cold."
+	text += ". " + kit.SentenceStart(answer.VerdictText(worst.Making.Bend, d.FrameName)) + ". "
+	if k := worst.Making.Bend.Kind; k == loft.NeedsSoaking || k == loft.NeedsHeat {
+		text += "Let it dry before it is glued, since it swells when wet. "
+	}
+	return text + limits
 }

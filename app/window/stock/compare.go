@@ -20,7 +20,6 @@ import (
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/plaintext"
-	"github.com/strakewright/strakewright/loft"
 )
 
 // stockCompare lays the layer in strips of several widths, thicknesses and
@@ -43,7 +42,7 @@ type stockCompare struct {
 }
 
 // comparedFigures is how many of answer.Figures are columns.
-const comparedFigures = 21
+const comparedFigures = 22
 
 func newStockCompare(d *desk.Desk) *stockCompare {
 	c := &stockCompare{desk: d, layer: -1, widths: widget.NewEntry(), thick: widget.NewEntry(), species: widget.NewEntry(), unit: widget.NewLabel("")}
@@ -196,7 +195,7 @@ func (c *stockCompare) lay() {
 	k, layer := d.Planking(), d.Choice.Layer
 	var trials []*answer.Trial
 	d.Work("Laying and cutting the strips…", func(ctx context.Context) error {
-		t, err := answer.NewTrials(ctx, k, layer, loft.BendLimitsOf(k.Plan.Rules()))
+		t, err := answer.NewTrials(ctx, k, layer)
 		if err != nil {
 			return err
 		}
@@ -234,14 +233,15 @@ func (c *stockCompare) row(t *answer.Trial) []string {
 	if n := t.Missing(); n > 0 {
 		cost = fmt.Sprintf("%d pieces lack a strip", n)
 	}
-	edge, face, how := desk.Percent(r.EdgeStrainMax), desk.Percent(r.FaceStrainMax), string(r.How)
+	edge, face, how := desk.Percent(r.EdgeStrainMax), desk.Percent(r.FaceStrainMax), answer.HowWord(r.How)
 	if c.desk.Shapeless() {
 		edge, face, how = desk.Unknown, desk.Unknown, desk.Unknown
 	}
+	made := t.Made()
 	return []string{
 		c.name(t.Stock), counts(r.Strakes), u.Number(r.Narrowest), u.Number(r.Widest),
 		strconv.Itoa(r.Tapered), u.Number(r.TaperMost), strconv.Itoa(r.Wedges), strconv.Itoa(r.Stealers), strconv.Itoa(r.Drops),
-		lengths(r.LeftOver), lengths(r.Creep), edge, face, how,
+		lengths(r.LeftOver), lengths(r.Creep), edge, face, how, counts([]int{made[hull.Sprung], made[hull.Spiled], made[hull.Block]}),
 		u.Area(t.Shave), u.Area(t.Fill), strconv.Itoa(t.Strips()), strconv.Itoa(t.FromBox()), u.Long(r.Length), u.Long(t.Waste()), cost,
 	}
 }

@@ -15,7 +15,6 @@ import (
 	"github.com/strakewright/strakewright/app/window/settings"
 	"github.com/strakewright/strakewright/app/window/windowtest"
 	"github.com/strakewright/strakewright/hull"
-	"github.com/strakewright/strakewright/loft"
 )
 
 // stockWindow is the panel of the wood in a window of its own.
@@ -79,7 +78,7 @@ func TestComparisonLaysTheChosenStrips(t *testing.T) {
 	d.Undo()
 	assert.Equal(t, before, d.PlanLayer().Stock, "one step takes it back")
 	// Every cell is what the headless computation says.
-	ts, err := answer.NewTrials(context.Background(), d.Planking(), 0, loft.RuleOfThumb())
+	ts, err := answer.NewTrials(context.Background(), d.Planking(), 0)
 	require.NoError(t, err)
 	trial, err := ts.Lay(context.Background(), c.trials[2].Stock)
 	require.NoError(t, err)

@@ -34,10 +34,7 @@ type stockWood struct {
 }
 
 func newStockWood(d *desk.Desk) *stockWood {
-	w := &stockWood{desk: d, laid: loft.SoakedThrough, told: kit.Wrapped("")}
-	if table, err := answer.Woods(); err == nil {
-		w.table = table
-	}
+	w := &stockWood{desk: d, laid: loft.SoakedThrough, told: kit.Wrapped(""), table: hull.UsualWoods()}
 	w.runs = newFigureTable(d, []string{"wood", "sawn", "shrinkage", "swelling", "strip laid", "run laid", "run in the room", "seam opens"},
 		[]string{"", "", "shrinkage", "swelling", "swelling", "run", "run", "opens"}, nil)
 	w.woods = newFigureTable(d, []string{"wood", "radial", "tangential", "whose", "source"}, []string{"", "shrinkage", "shrinkage", "", ""}, func(int) { w.sync() })
