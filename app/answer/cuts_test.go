@@ -46,10 +46,11 @@ func TestCutsAreToldFromCornerToCorner(t *testing.T) {
 	}
 	for want, c := range map[string]*loft.Cuts{
 		"leave it whole": corners(loft.Corner{Frame: 0, Width: 5}, loft.Corner{Frame: 6, Width: 5}),
-		"5.0 mm at frame A, straight to 3.4 mm at G":                                             corners(loft.Corner{Frame: 0, Width: 5}, loft.Corner{Frame: 6, Width: 3.4}),
-		"5.0 mm, whole, from frame A to C, straight to 3.4 mm at G":                              corners(loft.Corner{Frame: 0, Width: 5}, loft.Corner{Frame: 2, Width: 5}, loft.Corner{Frame: 6, Width: 3.4}),
-		"3.1 mm at frame A, straight to 5.0 mm at C, whole to E, straight to a point at its end": corners(loft.Corner{Frame: 0, Width: 3.1}, loft.Corner{Frame: 2, Width: 5}, loft.Corner{Frame: 4, Width: 5}, loft.Corner{Frame: -1}),
-		"a point at its beginning, straight to 4.72 mm at B":                                     corners(loft.Corner{Frame: -1}, loft.Corner{Frame: 1, Width: 4.72}),
+		"5.0 mm at frame A, straight to 3.4 mm at G":                                                 corners(loft.Corner{Frame: 0, Width: 5}, loft.Corner{Frame: 6, Width: 3.4}),
+		"5.0 mm, whole, from frame A to C, straight to 3.4 mm at G":                                  corners(loft.Corner{Frame: 0, Width: 5}, loft.Corner{Frame: 2, Width: 5}, loft.Corner{Frame: 6, Width: 3.4}),
+		"3.1 mm at frame A, straight to 5.0 mm at C, whole to E, straight to a point at G":           corners(loft.Corner{Frame: 0, Width: 3.1}, loft.Corner{Frame: 2, Width: 5}, loft.Corner{Frame: 4, Width: 5}, loft.Corner{Frame: 6}),
+		"5.0 mm at frame A, straight to 2.5 mm at C, notched there, 5.0 mm just past it, whole to G": corners(loft.Corner{Frame: 0, Width: 5}, loft.Corner{Frame: 2, Width: 2.5}, loft.Corner{Frame: 2, Width: 5}, loft.Corner{Frame: 6, Width: 5}),
+		"a point at frame A, straight to 4.72 mm at B":                                               corners(loft.Corner{Frame: 0}, loft.Corner{Frame: 1, Width: 4.72}),
 	} {
 		assert.Equal(t, want, answer.CutsText(l, c, answer.MM{}))
 		inBothUnits(t, want, func(u answer.Units) string { return answer.CutsText(l, c, u) })

@@ -2,6 +2,7 @@ package progress
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -153,7 +154,7 @@ func (f *optionFinder) add(o Option, change func(*hull.Plan)) {
 	p.Hull.Frames = f.k.Plan.Hull.Frames
 	after, err := f.after(&o, p)
 	if err != nil {
-		if f.ctx.Err() != nil {
+		if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 			f.err = fmt.Errorf("%s: %w", o.Remedy, err)
 		}
 		return // what cannot be laid, as strips so wide that strakes of the record have no room, is no option

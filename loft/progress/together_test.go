@@ -56,5 +56,6 @@ func TestNothingTogetherOfWhatHasNoCuts(t *testing.T) {
 	ids, both := j.Together()
 	assert.Empty(t, ids)
 	assert.False(t, both)
-	assert.True(t, byKey(j.Steps)[StepTaper].Skip)
+	assert.Nil(t, j.Cuts)
+	assert.Equal(t, "Cut it from sheet", byKey(j.Steps)[StepTaper].Name)
 }

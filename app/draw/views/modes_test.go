@@ -59,9 +59,9 @@ func TestModesAreHatched(t *testing.T) {
 		slants[n][b.X > a.X]++
 	}
 	assert.Len(t, slants[1], 1)
-	assert.Greater(t, slants[1][true], 20)
-	assert.Greater(t, slants[2][true], 20)
-	assert.Greater(t, slants[2][false], 20)
+	assert.Greater(t, slants[1][true], 15)
+	assert.Greater(t, slants[2][true], 15)
+	assert.Greater(t, slants[2][false], 15)
 	assert.Equal(t, []string{"sprung", "cut from sheet", "carved"}, legendWords(&v.Drawing))
 
 	p.Layers[0].Bands[0].Modes = p.Layers[0].Bands[1].Modes

@@ -74,8 +74,8 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	v.drawFrames(k, c, h)
 	v.drawUnplanked(k, h-6)
 	v.drawStrake(c)
-	v.hatchModes()
 	if v.March == nil {
+		v.hatchModes()
 		v.drawSeams()
 	}
 	v.drawMarch(l, w, h)
@@ -85,7 +85,9 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	drawLimitHandles(d, v.Limits, c)
 	drawHandles(d, v.Handles, c)
 	v.drawEnds(k, w, h)
-	modeLegend(d, l, legendLeft, h-6, w-2*legendLeft)
+	if v.March == nil {
+		modeLegend(d, l, legendLeft, h-6, w-2*legendLeft)
+	}
 }
 
 // layOut places everything that can be pointed at.
