@@ -45,11 +45,12 @@ func (l *Layer) layAtFrames(h *hull.Layer) {
 	const rounds = 3
 	for round := range rounds {
 		moved := false
+		full := make([][]float64, s.Frames())
 		for i := s.first; i <= s.last; i++ {
-			full := l.fullAt(i, h)
-			for _, b := range l.Bands {
-				moved = b.fit(i, full[b.First:b.First+len(b.Weights)]) || moved
-			}
+			full[i] = l.fullAt(i, h)
+		}
+		for _, b := range l.Bands {
+			moved = b.fitAll(full, round) || moved
 		}
 		if round == 0 && !moved {
 			break
@@ -61,6 +62,22 @@ func (l *Layer) layAtFrames(h *hull.Layer) {
 	for _, b := range l.Bands {
 		b.places = l.placesOf(b)
 	}
+}
+
+// fitAll fits a band at all frames, led past its nibs; full is for all strakes of the
+// layer. The leading is not found again in later rounds: it moves by microns.
+func (b *Band) fitAll(full [][]float64, round int) (moved bool) {
+	own := make([][]float64, len(full))
+	for i := b.first; i <= b.last; i++ {
+		own[i] = full[i][b.First : b.First+len(b.Weights)]
+	}
+	if round == 0 {
+		b.ledBy = b.faired(own)
+	}
+	for i := b.first; i <= b.last; i++ {
+		moved = b.fit(i, own[i]) || moved
+	}
+	return moved
 }
 
 // wanted is every strake's width at a frame by its weight alone, mm along the frame.
@@ -137,6 +154,12 @@ func (s *Surface) faceBetween(i int, b *Band, from, to float64) (face, float64) 
 func (b *Band) fit(i int, full []float64) bool {
 	a := &b.laid[i]
 	want := b.wanted(i)
+	if len(b.endings) > 0 {
+		if b.ledBy != nil {
+			want = slices.Clone(b.ledBy[i])
+		}
+		b.raise(i, want, b.dropsAt(i))
+	}
 	byWeight, capped := slices.Clone(want), make([]bool, len(want))
 	fixed := b.nibsAt(i, want, full)
 	moved := fixed != nil
@@ -158,6 +181,14 @@ func (b *Band) fit(i int, full []float64) bool {
 			break
 		}
 		moved = true
+		if open == 0 && fixed != nil { // where all others are whole strips, those at the nibs take more than one
+			for k, is := range fixed {
+				if is {
+					open += want[k]
+				}
+			}
+			fixed = nil
+		}
 		if open == 0 {
 			a.short = over
 			break
@@ -193,43 +224,39 @@ func (b *Band) mostAt(k int, full, byWeight float64) float64 {
 	return full
 }
 
-// nibsAt sets, at the last frame of strakes that drop out after it, their widths to
-// that of a nib and those of their heirs to the rest of a whole strip, so that the
-// heir goes on past the nib as a whole strip, or where bevels leave less than two
-// such halves the little more that creeps; the others share what is left. Where that
-// would leave any of these wider than its strip, or narrower than it may be, all stay
-// as they are. It tells which are fixed, nil for none.
+// nibsAt has every strake that ends at a frame and its heir fill a whole strip there
+// together, so that the heir goes on past the nib as one; the others share what is
+// left. Where that would leave any of these narrower than it may be all stay as they
+// are. It tells which are fixed, nil for none.
 func (b *Band) nibsAt(i int, want, full []float64) []bool {
-	drops := append(b.dropsTo(i, i-1), b.dropsTo(i, i+1)...)
+	drops := b.dropsAt(i)
 	if len(drops) == 0 {
 		return nil
 	}
 	fixed, set := make([]bool, len(want)), make([]float64, len(want))
-	given, rest := 0.0, 0.0
+	given, others := 0.0, 0.0
 	for _, d := range drops {
 		if fixed[d.strake] || fixed[d.into] {
 			continue
 		}
-		nib := b.leastAt(i, d.strake, want, max(b.rules.Nib, b.rules.LeastWidth))
-		heir := max(full[d.into]-nib, b.leastAt(i, d.into, want, b.rules.LeastWidth))
+		nib, rest := b.leastAt(i, d.strake, want, max(b.rules.Nib, b.rules.LeastWidth)), b.leastAt(i, d.into, want, b.rules.LeastWidth)
+		both := max(full[d.into], nib+rest)
 		fixed[d.strake], fixed[d.into] = true, true
-		set[d.strake], set[d.into] = nib, heir
-		given += nib + heir
+		set[d.strake] = min(max(both*want[d.strake]/(want[d.strake]+want[d.into]), nib), both-rest)
+		set[d.into] = both - set[d.strake]
+		given += both
 	}
 	for k, w := range want {
 		if !fixed[k] {
-			rest += w
+			others += w
 		}
 	}
-	scale := 1.0
-	switch {
-	case rest > 0:
-		scale = (b.Girths[i] - given) / rest
-	case math.Abs(given-b.Girths[i]) > tight:
+	if others == 0 {
 		return nil
 	}
+	scale := (b.Girths[i] - given) / others
 	for k, w := range want {
-		if w > 0 && !fixed[k] && (w*scale > full[k]+tight || w*scale < b.leastAt(i, k, want, b.rules.LeastWidth)) {
+		if w > 0 && !fixed[k] && w*scale < b.leastAt(i, k, want, b.rules.LeastWidth) {
 			return nil
 		}
 	}
@@ -243,13 +270,18 @@ func (b *Band) nibsAt(i int, want, full []float64) []bool {
 	return fixed
 }
 
+// dropsAt lists the strakes that end at a frame, towards either end of the hull.
+func (b *Band) dropsAt(i int) []dropping {
+	return append(b.dropsTo(i, i-1), b.dropsTo(i, i+1)...)
+}
+
 // leastAt is a share of the width of a strake's strip along a frame, mm.
 func (b *Band) leastAt(i, k int, want []float64, share float64) float64 {
 	at := want[k] / 2
 	for _, w := range want[:k] {
 		at += w
 	}
-	return share * b.strips[k] * b.stock / b.slantAt(i, min(at/b.Girths[i], 1))
+	return share * b.strips[k] * b.stock / b.slantAt(i, min(max(at/b.Girths[i], 0), 1))
 }
 
 // placesOf turns widths into shares of the girth at every frame; at those not

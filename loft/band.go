@@ -30,6 +30,9 @@ type Band struct {
 	wider       []bool      // of every strake: its weight was set above 1
 	lowest      bool        // no band lies below it
 	first, last int         // the frames between which the hull is planked
+	most        int         // the frame of its greatest girth where all its strakes are laid
+	endings     []ending    // the nibs in which strakes end
+	ledBy       [][]float64 // mm, the widths at every frame that lead past them; nil for none
 	along       []float64   // mm, where every frame stands along its middle
 	wedgeable   []bool      // of every frame: whether wedges may lie there
 	laid        []asLaid    // at every frame, as its strips come to lie
@@ -93,6 +96,7 @@ func newBand(number, first int, r *region, s *Surface, mid int, l *hull.Layer, r
 		b.wider = append(b.wider, h.Weight(k) > 1)
 	}
 	b.stagger(s, l)
+	b.endings = b.findEndings()
 	b.Left = girths[mid]
 	for _, rel := range b.strips {
 		b.Left -= rel * l.Stock.Width
@@ -121,6 +125,9 @@ func (b *Band) count(s *Surface, mid int, l *hull.Layer) int {
 // as the strips of those that go on can cover the frames: none waits for the bay in
 // which it must go if it can go before, so that their ends do not stand in one bay.
 // Common practice, no source.
+// Strakes drop out only where those left are no wider than that share of their strips:
+// else they would have to be narrowed to their nibs over a short way, and all others
+// be bent aside.
 func (b *Band) stagger(s *Surface, l *hull.Layer) {
 	most := b.first
 	for i := b.first; i <= b.last; i++ {
@@ -128,6 +135,7 @@ func (b *Band) stagger(s *Surface, l *hull.Layer) {
 			most = i
 		}
 	}
+	b.most = most
 	mean := 0.0
 	for _, rel := range b.strips {
 		mean += rel / float64(len(b.strips))
@@ -137,7 +145,7 @@ func (b *Band) stagger(s *Surface, l *hull.Layer) {
 			return
 		}
 		k := s.FrameStation(i)
-		cover := strakesFor(b.Girths[i]*b.slantAt(i, 0.5)/mean, s.turning(k, b.top.V[k], b.bottom.V[k]), l, 0)
+		cover := strakesFor(b.Girths[i]*b.slantAt(i, 0.5)/mean/eased, s.turning(k, b.top.V[k], b.bottom.V[k]), l, 0)
 		b.Laid[i] = min(b.Laid[i], max(b.Laid[outward]+1, cover))
 	}
 	for i := b.first + 1; i < most; i++ {
@@ -147,6 +155,11 @@ func (b *Band) stagger(s *Surface, l *hull.Layer) {
 		ease(i, i+1)
 	}
 }
+
+// eased is the greatest mean width of strakes, against their strips, to which they are
+// let widen where one drops out before it must. Common practice, no source: planks are
+// well tapered before one is dropped.
+const eased = 0.8
 
 // strakesFor is the least number of strips that fills a girth whose frame
 // turns by that angle (rad): n strips as laid, edges bevelled or square, and
@@ -234,30 +247,78 @@ func dropOrder(n int) []int {
 }
 
 // widths gives every strake's share of the band's girth at frame i: its weight
-// over the sum of all. Where strakes have dropped out, the
-// others go on at half their stock, and the strake that the last of them ended
-// in starts as wide as the two were: so no seam leaps to the side there.
+// over the sum of all.
 func (b *Band) widths(i int) []float64 {
 	laid := b.laidOf(b.Laid[i])
+	out := make([]float64, len(b.Weights))
 	sum := 0.0
 	for _, k := range laid {
-		sum += b.Weights[k]
+		out[k] = b.Weights[k]
+		sum += out[k]
 	}
-	out := make([]float64, len(b.Weights))
-	for _, k := range laid {
-		out[k] = b.Weights[k] / sum
-	}
-	if len(laid) == len(out) || !(b.Girths[i] > 0) {
-		return out
-	}
-	least := min(b.least/b.Girths[i]/b.narrowest(i, len(laid)), 1) // of out, to keep half the stock
-	last := b.order[len(out)-len(laid)-1]
-	extra := min(1-least, b.Weights[last]/sum*least)
 	for k := range out {
-		out[k] *= 1 - extra
+		out[k] /= sum
 	}
-	out[heir(last, laid)] += extra
 	return out
+}
+
+// ending is where a strake of a band ends in a nib and another goes on in the place of
+// both: frame, and the way there from the band's greatest frame, 1 or −1.
+type ending struct {
+	dropping
+	frame, way int
+}
+
+// findEndings lists them, from the greatest frame outwards.
+func (b *Band) findEndings() []ending {
+	var out []ending
+	for _, way := range []int{-1, 1} {
+		for i := b.most; i >= b.first && i <= b.last; i += way {
+			for _, d := range b.dropsTo(i, i+way) {
+				out = append(out, ending{d, i, way})
+			}
+		}
+	}
+	return out
+}
+
+// raise lifts every strake at a frame to its least width, at the cost of those that
+// are wider; where there is no room for that, none.
+func (b *Band) raise(i int, want []float64, ends []dropping) {
+	least := make([]float64, len(want))
+	sum := 0.0
+	for k, w := range want {
+		if w > 0 {
+			least[k] = b.leastAt(i, k, want, b.rules.LeastWidth)
+			sum += least[k]
+		}
+	}
+	for _, d := range ends {
+		if nib := b.leastAt(i, d.strake, want, b.rules.Nib); nib > least[d.strake] && sum+nib-least[d.strake] <= b.Girths[i] {
+			sum += nib - least[d.strake]
+			least[d.strake] = nib
+		}
+	}
+	if sum > b.Girths[i] {
+		return
+	}
+	for {
+		low, spare := 0.0, 0.0
+		for k, w := range want {
+			low += max(least[k]-w, 0)
+			spare += max(w-least[k], 0)
+		}
+		if low <= tight {
+			return
+		}
+		for k, w := range want {
+			if w < least[k] {
+				want[k] = least[k]
+			} else {
+				want[k] -= (w - least[k]) * low / spare
+			}
+		}
+	}
 }
 
 // heir is the laid strake nearest to one that is not, the lower of two.

@@ -1,0 +1,275 @@
+package loft
+
+import (
+	"gonum.org/v1/gonum/mat"
+)
+
+// The weights of what faired seams keep to, against their edge-set squared, 1/mm²:
+// how near every strake is to its share, mm²; and, much above all, that strakes at a
+// nib are a whole strip together and none is narrower or wider than it may be.
+const (
+	nearShare = 1e-6
+	keepsTo   = 1e-1
+)
+
+// mostFaired bounds the work: unknowns times the square of the band's width. Of more
+// the strakes are shared by weight alone.
+const mostFaired = 3e7
+
+// fairing is the search for the places of a band's seams at all frames at once, where
+// strakes drop out: with the least edge-set added to that of lines of even shares, the
+// sum of the squared second differences of the places along every seam over the
+// spacing of the frames (the discrete form of a spline under tension of nothing else;
+// as Whittaker graduates a series, Proc. Edinburgh Math. Soc. 41, 1923). A seam past a
+// nib is that on the far side of the strake that ended there. Quadratic, so that the
+// least is the solution of a band of linear equations; bounds are kept to by adding
+// what is overstepped, round by round.
+type fairing struct {
+	b      *Band
+	full   [][]float64 // mm, what a whole strip takes up, [frame][strake]
+	owner  [][]int     // [frame][strake]: the laid strake in whose place it is
+	at     [][]int     // [frame][seam below strake k]: the unknown, or -1
+	count  int
+	width  int // of the band of equations
+	normal *mat.SymBandDense
+	rhs    *mat.VecDense
+}
+
+// faired gives the widths of the strakes at every frame, mm along it, so led past the
+// nibs that the seams bend the least aside; nil where there is nothing to fair, or too
+// much.
+func (b *Band) faired(full [][]float64) [][]float64 {
+	f := &fairing{b: b, full: full}
+	if len(b.endings) == 0 || !f.number() || float64(f.count)*float64(f.width)*float64(f.width) > mostFaired {
+		return nil
+	}
+	var tied []bound
+	var out [][]float64
+	const rounds = 6
+	for range rounds {
+		x, ok := f.solve(tied)
+		if !ok {
+			return nil
+		}
+		out = f.widths(x)
+		broken := f.broken(out, tied)
+		if len(broken) == 0 {
+			break
+		}
+		tied = append(tied, broken...)
+	}
+	return f.sound(out)
+}
+
+// sound gives the widths if every laid strake has one, else nil.
+func (f *fairing) sound(widths [][]float64) [][]float64 {
+	for i := f.b.first; i <= f.b.last; i++ {
+		for _, k := range f.b.laidOf(f.b.Laid[i]) {
+			if !(widths[i][k] > 0.1*f.b.leastAt(i, k, widths[i], f.b.rules.LeastWidth)) {
+				return nil
+			}
+		}
+	}
+	return widths
+}
+
+// number tells the unknowns apart, frame by frame.
+func (f *fairing) number() bool {
+	b := f.b
+	n := len(b.Weights)
+	f.owner, f.at = make([][]int, len(b.Girths)), make([][]int, len(b.Girths))
+	for _, way := range []int{-1, 1} {
+		own := make([]int, n)
+		for k := range own {
+			own[k] = k
+		}
+		f.settle(own, b.laidOf(b.Laid[b.most]))
+		for i := b.most; i >= b.first && i <= b.last; i += way {
+			if i != b.most {
+				f.settle(own, b.laidOf(b.Laid[i]))
+			}
+			f.owner[i] = append([]int{}, own...)
+		}
+	}
+	before := 0
+	for i := b.first; i <= b.last; i++ {
+		if !(b.Girths[i] > 0) {
+			return false
+		}
+		f.at[i] = make([]int, n)
+		from := f.count
+		for k := range n {
+			if f.at[i][k] = -1; k < n-1 && f.owner[i][k] != f.owner[i][k+1] {
+				f.at[i][k] = f.count
+				f.count++
+			}
+		}
+		f.width = max(f.width, 2*max(before, f.count-from)+2)
+		before = f.count - from
+	}
+	f.width = min(f.width, f.count-1)
+	return f.count > 1
+}
+
+// settle gives the place of every strake that is not laid to the nearest that is, and
+// of those that have had another's to the same; what is laid again has its own.
+func (f *fairing) settle(own, laid []int) {
+	is := map[int]bool{}
+	for _, k := range laid {
+		is[k], own[k] = true, k
+	}
+	for k := range own {
+		for !is[own[k]] {
+			own[k] = heir(own[k], laid)
+		}
+	}
+}
+
+// term is a share of a place of a seam; row is a sum of them that is to be near to a
+// figure.
+type term struct {
+	unknown int // -1 for none
+	by      float64
+}
+
+// add adds a row, squared by weight, to the equations.
+func (f *fairing) add(row []term, to, weight float64) {
+	for _, p := range row {
+		if p.unknown < 0 {
+			continue
+		}
+		f.rhs.SetVec(p.unknown, f.rhs.AtVec(p.unknown)+weight*p.by*to)
+		for _, q := range row {
+			if q.unknown >= p.unknown {
+				f.normal.SetSymBand(p.unknown, q.unknown, f.normal.At(p.unknown, q.unknown)+weight*p.by*q.by)
+			}
+		}
+	}
+}
+
+// bound is a width that is tied: of some strakes together at a frame, mm.
+type bound struct {
+	frame, from, to int // strakes from the one to the other
+	mm              float64
+}
+
+// solve finds the places, as shares of the girth.
+func (f *fairing) solve(tied []bound) (*mat.VecDense, bool) {
+	b := f.b
+	f.normal, f.rhs = mat.NewSymBandDense(f.count, f.width, nil), mat.NewVecDense(f.count, nil)
+	for i := b.first; i <= b.last; i++ {
+		long := (b.along[min(i+1, b.last)] - b.along[max(i-1, b.first)]) / 2
+		f.bends(i, long)
+		share := b.widths(i)
+		for _, k := range b.laidOf(b.Laid[i]) {
+			row, known := f.across(i, k, k)
+			f.add(row, (share[k]-known)*b.Girths[i], nearShare*long)
+		}
+		for _, d := range b.dropsAt(i) {
+			row, known := f.across(i, min(d.strake, d.into), max(d.strake, d.into))
+			f.add(row, f.full[i][d.into]-known*b.Girths[i], keepsTo)
+		}
+	}
+	for _, t := range tied {
+		row, known := f.across(t.frame, t.from, t.to)
+		f.add(row, t.mm-known*b.Girths[t.frame], keepsTo)
+	}
+	var chol mat.BandCholesky
+	var x mat.VecDense
+	if !chol.Factorize(f.normal) || chol.SolveVecTo(&x, f.rhs) != nil {
+		return nil, false
+	}
+	return &x, true
+}
+
+// bends adds the second differences of all seams at a frame.
+func (f *fairing) bends(i int, long float64) {
+	b := f.b
+	if i == b.first || i == b.last {
+		return
+	}
+	h, k := b.along[i]-b.along[i-1], b.along[i+1]-b.along[i]
+	c := 2 * b.Girths[i] / (h + k)
+	for n := range f.at[i] {
+		p, q, r := f.at[i-1][n], f.at[i][n], f.at[i+1][n]
+		if p >= 0 && q >= 0 && r >= 0 {
+			f.add([]term{{p, c / h}, {q, -c/h - c/k}, {r, c / k}}, 0, long)
+		}
+	}
+}
+
+// across is the width from the upper edge of one strake to the lower of another, mm, as
+// a row, and as a share of the girth what of it is known: the lower edge of the band.
+func (f *fairing) across(i, from, to int) (row []term, known float64) {
+	g := f.b.Girths[i]
+	own := f.owner[i]
+	for k := to; ; k++ { // the seam beneath all that it has the place of
+		if k == len(own)-1 {
+			known = 1
+			break
+		}
+		if own[k+1] != own[to] {
+			row = append(row, term{f.at[i][k], g})
+			break
+		}
+	}
+	for k := from; k > 0; k-- {
+		if own[k-1] != own[from] {
+			row = append(row, term{f.at[i][k-1], -g})
+			break
+		}
+	}
+	return row, known
+}
+
+// widths reads the widths of the laid strakes, mm.
+func (f *fairing) widths(x *mat.VecDense) [][]float64 {
+	b := f.b
+	out := make([][]float64, len(b.Girths))
+	for i := b.first; i <= b.last; i++ {
+		out[i] = make([]float64, len(b.Weights))
+		for _, k := range b.laidOf(b.Laid[i]) {
+			row, known := f.across(i, k, k)
+			w := known * b.Girths[i]
+			for _, t := range row {
+				w += t.by * x.AtVec(t.unknown)
+			}
+			out[i][k] = w
+		}
+	}
+	return out
+}
+
+// broken lists the widths that are narrower or wider than they may be and not tied
+// yet.
+func (f *fairing) broken(widths [][]float64, tied []bound) []bound {
+	b := f.b
+	was := map[[2]int]bool{}
+	for _, t := range tied {
+		if t.from == t.to {
+			was[[2]int{t.frame, t.from}] = true
+		}
+	}
+	var out []bound
+	for i := b.first; i <= b.last; i++ {
+		sum := 0.0
+		for k, w := range widths[i] {
+			if w != 0 {
+				sum += f.full[i][k]
+			}
+		}
+		for k, w := range widths[i] {
+			if w == 0 || was[[2]int{i, k}] {
+				continue
+			}
+			least, most := b.leastAt(i, k, widths[i], b.rules.LeastWidth), f.full[i][k]
+			switch {
+			case w < least-0.01:
+				out = append(out, bound{i, k, k, least})
+			case w > most+0.01 && sum > b.Girths[i] && !b.wider[k]:
+				out = append(out, bound{i, k, k, most})
+			}
+		}
+	}
+	return out
+}
