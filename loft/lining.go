@@ -62,8 +62,9 @@ const (
 // all of the number of strakes, of drops and wedges, the forced edge-set and the
 // wood lost, and each of the four is as low in one of them as in any way tried. The
 // recommended one stands first: that for which the four, each counted from 0 at the
-// least to 1 at the greatest of all ways that none beats, add up to least. The
-// others follow by their figures.
+// least to 1 at the greatest of all ways that none beats, add up to least; of those
+// that come within a tenth of it, the one of the most even bands. The others follow
+// by their figures.
 //
 // A way is a number of strips for every band, two at the least; which line lies
 // free, held at the greatest frame, where strakes are counted; which band takes what
@@ -92,6 +93,24 @@ func LineOff(ctx context.Context, p *hull.Plan, layer, from, to int, told func(t
 		return nil, err
 	}
 	return s.offered(), nil
+}
+
+// LiningAsPlanned gives the figures of a layer (from 0) as the planking has it, to
+// hold ways to line it off against.
+func (k *Planking) LiningAsPlanned(layer int) (Lining, error) {
+	l, err := k.Layer(layer)
+	if err != nil {
+		return Lining{}, err
+	}
+	out := Lining{Plan: k.Plan, Layer: l}
+	for i, b := range l.Bands {
+		out.Counts = append(out.Counts, b.Strakes)
+		if i > 0 && out.Free == 0 && l.Lines[i].manner == hull.Free {
+			out.Free = i
+		}
+	}
+	out.read(k.Plan, layer)
+	return out, nil
 }
 
 // liningSearch is the search for one layer.
@@ -227,7 +246,7 @@ func (s *liningSearch) tryFair(bands int) error {
 }
 
 // weigh lays a plan, reads its figures, and keeps it if nothing kept so far is as
-// good in all of them.
+// good in all of them but for what cannot be seen: of ways alike the first stays.
 func (s *liningSearch) weigh(t *tried) error {
 	l, err := newLayer(s.ctx, t.Plan, s.layer, s.base.Surface, s.known(t.Plan))
 	if err != nil {
@@ -247,11 +266,11 @@ func (s *liningSearch) weigh(t *tried) error {
 	t.read(t.Plan, s.layer)
 	at := t.figures()
 	for _, o := range s.front {
-		if f := o.figures(); f.covers(at) {
+		if f := o.figures(); f.covers(at, unseen) {
 			return nil
 		}
 	}
-	s.front = slices.DeleteFunc(s.front, func(o *tried) bool { f := o.figures(); return at.covers(f) })
+	s.front = slices.DeleteFunc(s.front, func(o *tried) bool { f := o.figures(); return at.covers(f, liningFigures{}) })
 	s.front = append(s.front, t)
 	return nil
 }

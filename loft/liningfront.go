@@ -135,26 +135,31 @@ func (l *Layer) over(h *hull.Layer, c hull.Cutting) float64 {
 	return sum / 2
 }
 
-// liningFigures are what linings are compared by: strakes, ends, forced edge-set and
-// waste. The last two are told no finer than a builder could see: 0.001 mm, which is
-// 1 mm of strake 0.1 % over the limit, and a square millimetre.
+// liningFigures are what linings are compared by: strakes, ends, forced edge-set (mm)
+// and waste (mm²).
 type liningFigures [4]float64
 
+// unseen is what no builder could see of each figure: 0.001 mm forced is a strake
+// 0.1 % over the limit for 1 mm.
+var unseen = liningFigures{0, 0, 1e-3, 10}
+
 func (t *Lining) figures() liningFigures {
-	return liningFigures{float64(t.Strakes), float64(t.Ends()), math.Round(t.Forced*1e3) / 1e3, math.Round(t.Waste())}
+	return liningFigures{float64(t.Strakes), float64(t.Ends()), t.Forced, t.Waste()}
 }
 
-// covers tells that no figure is greater than the other's.
-func (f liningFigures) covers(g liningFigures) bool {
+// covers tells that no figure is greater than the other's by more than it may be.
+func (f liningFigures) covers(g, may liningFigures) bool {
 	for i := range f {
-		if f[i] > g[i] {
+		if f[i] > g[i]+may[i] {
 			return false
 		}
 	}
 	return true
 }
 
-// liningScale measures figures from 0 at the least of a front to 1 at the greatest.
+// liningScale measures figures from 0 at the least of a front to 1 at the greatest,
+// or at what is a difference at all, if that is more: a strake, two ends, a twentieth
+// of the forced edge-set or of the wood lost.
 type liningScale struct{ least, most liningFigures }
 
 func scaleOf(front []*tried) liningScale {
@@ -163,6 +168,9 @@ func scaleOf(front []*tried) liningScale {
 		for i, f := range t.figures() {
 			s.least[i], s.most[i] = min(s.least[i], f), max(s.most[i], f)
 		}
+	}
+	for i, f := range (liningFigures{s.least[0] + 1, s.least[1] + 2, s.least[2] * 1.05, s.least[3] * 1.05}) {
+		s.most[i] = max(s.most[i], f)
 	}
 	return s
 }
@@ -176,6 +184,22 @@ func (s liningScale) of(t *tried) liningFigures {
 		}
 	}
 	return f
+}
+
+// uneven is how far the bands of a lining are from as many strakes each.
+func (t *tried) uneven() int {
+	return slices.Max(t.Counts) - slices.Min(t.Counts)
+}
+
+// recommended is the one that gives away least; of those that hardly give away more,
+// the one whose bands are most even.
+func (s liningScale) recommended(front []*tried) *tried {
+	const hardly = 0.1
+	least := s.sum(slices.MinFunc(front, func(a, b *tried) int { return cmp.Compare(s.sum(a), s.sum(b)) }))
+	near := slices.DeleteFunc(slices.Clone(front), func(t *tried) bool { return s.sum(t) > least+hardly })
+	return slices.MinFunc(near, func(a, b *tried) int {
+		return cmp.Or(cmp.Compare(a.uneven(), b.uneven()), cmp.Compare(s.sum(a), s.sum(b)))
+	})
 }
 
 // sum is what a lining gives away against the least of all.
@@ -194,7 +218,7 @@ func (s *liningSearch) offered() []Lining {
 	scale := scaleOf(s.front)
 	left := slices.Clone(s.front)
 	slices.SortStableFunc(left, func(a, b *tried) int { return cmp.Compare(scale.sum(a), scale.sum(b)) })
-	taken := left[:1:1]
+	taken := []*tried{scale.recommended(left)}
 	for i := range (liningFigures{}) {
 		best := slices.MinFunc(left, func(a, b *tried) int {
 			return cmp.Or(cmp.Compare(a.figures()[i], b.figures()[i]), cmp.Compare(scale.sum(a), scale.sum(b)))

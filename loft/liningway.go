@@ -70,7 +70,7 @@ func (s *liningSearch) spaceOf(bands int) liningSpace {
 	case bands == 1:
 		out.courses = []coursing{0}
 	case s.plan.Hull.Shapeless():
-		out.courses = []coursing{1, 2}
+		out.courses = []coursing{1} // how a strip would lie off it cannot be told
 	case bands == 2:
 		out.courses = []coursing{0} // the one line is free
 	default:
@@ -319,7 +319,7 @@ func (s *liningSearch) planOf(w way) (q *hull.Plan, ok bool) {
 	case w.bands == 1:
 		h.Lines = nil
 	case w.free == 0:
-		h.Lines = s.girthLines(w, at)
+		h.Lines = s.girthLines(at)
 	default:
 		h.Lines = s.linesBeside(w, at)
 	}
@@ -349,25 +349,15 @@ func (s *liningSearch) bandsOf(w way, at []float64) []hull.Band {
 	return out
 }
 
-// girthLines are the lines of a way on a hull known by its girths: drawn in proportion to
-// them, or so many strips below the upper limit as far as there is room.
-func (s *liningSearch) girthLines(w way, at []float64) []hull.BandLine {
+// girthLines are the lines of a way on a hull known by its girths: drawn in
+// proportion to them.
+func (s *liningSearch) girthLines(at []float64) []hull.BandLine {
 	l := s.base
 	mid := l.Greatest()
 	var out []hull.BandLine
-	for k, d := range at {
-		b := hull.BandLine{LineType: hull.Drawn, Hold: mid, Aim: -1}
-		room := l.Rules.LeastWidth * s.plan.Layers[s.layer].Stock.Width * float64(w.bands-1-k)
-		for i, g := range l.Girths {
-			down := d * g / l.Girths[mid]
-			if w.course.named() == Parallel {
-				down = max(min(d, g-room), down)
-			}
-			if i == mid {
-				down = d
-			}
-			b.Handles = append(b.Handles, hull.Handle{Down: down, Held: true})
-		}
+	for _, d := range at {
+		b := l.shareLine(d / l.Girths[mid])
+		b.Handles[mid].Down = d
 		out = append(out, b)
 	}
 	return out

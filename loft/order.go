@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/strakewright/strakewright/hull"
@@ -81,6 +82,29 @@ func (l *Layer) LaidFrom(rules hull.Cutting) LaidFrom {
 		}
 	}
 	return LaidFrom{Strake: at}
+}
+
+// CheckStart gives an error on a place where the plan has laying begin that its
+// planking does not have.
+func (k *Planking) CheckStart() error {
+	rules := k.Cutting()
+	starts, err := rules.Starts()
+	if err != nil {
+		return err
+	}
+	for n, start := range starts {
+		if n > len(k.Layers) {
+			return fmt.Errorf("it names layer %d, and the plan has %d", n, len(k.Layers))
+		}
+		switch l := k.Layers[n-1]; {
+		case l.LaidFrom(rules).Named:
+		case start.Line > 0:
+			return fmt.Errorf("there is no line %d in layer %d: it has %d", start.Line, n, len(l.Lines)-2)
+		default:
+			return fmt.Errorf("there is no strake %s", start.Strake)
+		}
+	}
+	return nil
 }
 
 // unease is how a line above or in a strake is passed over, for its greatest edge-set; on a hull without

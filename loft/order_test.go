@@ -66,6 +66,17 @@ func TestLaidFrom(t *testing.T) {
 			require.Equal(t, i, n, "every strake once")
 		}
 	}
+	for start, want := range map[string]string{
+		"line 3":     "there is no line 3 in layer 1: it has 2",
+		"7.01":       "there is no strake 7.01",
+		"2/1.01":     "it names layer 2, and the plan has 1",
+		"the middle": "the middle is no place to begin, as it is no strake such as 1.05 and no line such as line 2",
+	} {
+		p.Cutting.Start = start
+		assert.EqualError(t, (&Planking{Plan: p, Layers: []*Layer{l}}).CheckStart(), want)
+	}
+	p.Cutting.Start = "line 2"
+	assert.NoError(t, (&Planking{Plan: p, Layers: []*Layer{l}}).CheckStart())
 	c.Start = ""
 	p.Layers[0].Lines[0].LineType = hull.Least
 	for i := range p.Layers[0].Lines[0].Handles {
