@@ -115,7 +115,7 @@ func (a Lining) Lines() string {
 
 // LiningHeads are the headings of the figures of a way to line off.
 func LiningHeads() []string {
-	return []string{"strakes", "in all", "lines", "drops", "wedges", "forced", "edge-set", "over limit", "wood lost"}
+	return []string{"by bands", "strakes", "lines", "drops", "wedges", "forced", "most strain", "over limit", "wood lost"}
 }
 
 // Cells are its figures under these headings, in the units it was told in.
@@ -129,7 +129,7 @@ func (a Lining) Cells() []string {
 
 // Tells is what taking it would do, in a sentence or two.
 func (a Lining) Tells(now Lining) string {
-	text := fmt.Sprintf("Plan %d: bands of %s strakes, %d in all (now %d); %s; %s and %s (now %d and %d)", a.Number, a.Bands(), a.All, now.All, a.Lines(),
+	text := fmt.Sprintf("Plan %d: %d strakes (now %d), by bands %s; %s; %s and %s (now %d and %d)", a.Number, a.All, now.All, a.Bands(), a.Lines(),
 		countOf(a.Drops, "drop"), countOf(a.Wedges, "wedge"), now.Drops, now.Wedges)
 	if a.Forced != nil && now.Forced != nil {
 		text += fmt.Sprintf("; %s of forced edge-set (now %s)", told(a.units, *a.Forced, 2), told(a.units, *now.Forced, 2))
