@@ -27,7 +27,7 @@ type Lining struct {
 	Sheets        int     // strakes over that limit somewhere
 	Shave         float64 // mm² of strip to plane off
 	Fill          float64 // mm² of gap that creep does not take up
-	Over          float64 // mm² of strip cut off that is too short for any strake
+	Over          float64 // mm² of strip cut off that is a stub
 }
 
 // Coursing is how the lines that are not free run.
@@ -41,8 +41,8 @@ const (
 	Parallel Coursing = "parallel" // so many strips of full width from the free line at every frame, as far as there is room
 )
 
-// Coursings lists them.
-func Coursings() []Coursing { return []Coursing{Eased, Shared, Parallel} }
+// coursings lists them.
+func coursings() []Coursing { return []Coursing{Eased, Shared, Parallel} }
 
 // Ends is how many strakes end early or have a wedge beside them.
 func (l *Lining) Ends() int { return l.Drops + l.Wedges }
@@ -62,7 +62,7 @@ const (
 // all of the number of strakes, of drops and wedges, the forced edge-set and the
 // wood lost, and each of the four is as low in one of them as in any way tried. The
 // recommended one stands first: that for which the four, each counted from 0 at the
-// least to 1 at the greatest of all ways that none beats, add up to least; of those
+// least to 1 at the middle one of all ways that none beats, add up to least; of those
 // that come within a tenth of it, the one of the most even bands. The others follow
 // by their figures.
 //

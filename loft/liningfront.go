@@ -100,8 +100,8 @@ func partedArea(a, b, run float64) (above, below float64) {
 
 // over is the area, mm² on one side, of what is left of the strips when the strakes
 // of both sides are cut from them, the longest first and each from the first strip
-// that has it: of pieces too short for any strake, or for the least rest of one longer
-// than a strip. It tells ways to line off apart; the cutting list proper,
+// that has it: of stubs, by the plan's rules; what is longer serves a strake of several
+// pieces. It tells ways to line off apart; the cutting list proper,
 // Planking.CutLayers, does better.
 func (l *Layer) over(h *hull.Layer, c hull.Cutting) float64 {
 	type piece struct{ length, width float64 }
@@ -128,7 +128,7 @@ func (l *Layer) over(h *hull.Layer, c hull.Cutting) float64 {
 	}
 	sum := 0.0
 	for _, s := range left {
-		if s.length < pieces[len(pieces)-1].length {
+		if s.length < l.Rules.Stub*h.Stock.Length {
 			sum += s.length * s.width
 		}
 	}
@@ -157,20 +157,24 @@ func (f liningFigures) covers(g, may liningFigures) bool {
 	return true
 }
 
-// liningScale measures figures from 0 at the least of a front to 1 at the greatest,
+// liningScale measures figures from 0 at the least of a front to 1 at the middle one,
 // or at what is a difference at all, if that is more: a strake, two ends, a twentieth
-// of the forced edge-set or of the wood lost.
-type liningScale struct{ least, most liningFigures }
+// of the forced edge-set or of the wood lost. The greatest would not do: it is
+// that of a way which gives up all for one figure.
+type liningScale struct{ least, middle liningFigures }
 
 func scaleOf(front []*tried) liningScale {
-	s := liningScale{front[0].figures(), front[0].figures()}
-	for _, t := range front {
-		for i, f := range t.figures() {
-			s.least[i], s.most[i] = min(s.least[i], f), max(s.most[i], f)
+	var s liningScale
+	for i := range s.least {
+		var all []float64
+		for _, t := range front {
+			all = append(all, t.figures()[i])
 		}
+		slices.Sort(all)
+		s.least[i], s.middle[i] = all[0], all[len(all)/2]
 	}
 	for i, f := range (liningFigures{s.least[0] + 1, s.least[1] + 2, s.least[2] * 1.05, s.least[3] * 1.05}) {
-		s.most[i] = max(s.most[i], f)
+		s.middle[i] = max(s.middle[i], f)
 	}
 	return s
 }
@@ -180,7 +184,7 @@ func (s liningScale) of(t *tried) liningFigures {
 	f := t.figures()
 	for i := range f {
 		if f[i] -= s.least[i]; f[i] > 0 {
-			f[i] /= s.most[i] - s.least[i]
+			f[i] /= max(s.middle[i]-s.least[i], unseen[i])
 		}
 	}
 	return f
@@ -242,6 +246,9 @@ func (s *liningSearch) offered() []Lining {
 	return out
 }
 
+// farOff is where on the scale a figure is so bad that it no longer matters how bad.
+const farOff = 3
+
 // farthestOf is the one of a front that is farthest, on its scale, from the nearest taken.
 func farthestOf(front, taken []*tried, scale liningScale) *tried {
 	var best *tried
@@ -251,7 +258,8 @@ func farthestOf(front, taken []*tried, scale liningScale) *tried {
 		for _, o := range taken {
 			d, f, g := 0.0, scale.of(t), scale.of(o)
 			for i := range f {
-				d += (f[i] - g[i]) * (f[i] - g[i])
+				by := min(f[i], farOff) - min(g[i], farOff)
+				d += by * by
 			}
 			near = min(near, d)
 		}

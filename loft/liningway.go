@@ -20,10 +20,10 @@ type way struct {
 	course coursing
 }
 
-// coursing counts Coursings.
+// coursing counts coursings.
 type coursing uint8
 
-func (c coursing) named() Coursing { return Coursings()[c] }
+func (c coursing) named() Coursing { return coursings()[c] }
 
 // liningSpace is all ways to line off in a number of bands.
 type liningSpace struct {

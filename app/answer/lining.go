@@ -200,7 +200,7 @@ func BeginsAt(l *loft.Layer, c hull.Cutting) string {
 func (f Front) advise() string {
 	best := f.Plans[0]
 	text := "None of these is better than another in all of strakes, drops with wedges, forced edge-set and wood lost. " +
-		"Recommended is the first: counted from 0 at the least that was found to 1 at the greatest, its four figures add up to least, or to so little more that its more even bands outweigh it. "
+		"Recommended is the first: counted from 0 at the least that was found to 1 at the middle one, its four figures add up to least, or to so little more that its more even bands outweigh it. "
 	return text + best.Tells(f.Now)
 }
 
@@ -215,7 +215,7 @@ func (f Front) text(p *page) {
 	p.table(t)
 	p.gap()
 	p.line("%s", f.Advice)
-	p.line("Forced: edge strain over the limit, summed along the strakes. Over limit: strakes with any. Wood lost: planed off, gaps that creep does not close, and offcuts too short for any strake, on one side.")
+	p.line("Forced: edge strain over the limit, summed along the strakes. Over limit: strakes with any. Wood lost: planed off, gaps that creep does not close, and offcuts that are stubs, on one side.")
 	for _, a := range f.Plans {
 		for _, w := range a.Warnings {
 			p.line("Plan %d: %s", a.Number, w)
