@@ -155,7 +155,7 @@ func liningWarnings(k *loft.Planking, layer int, w *loft.Lining, u Units) []stri
 	lost("strips", func(b hull.Band) bool { return len(b.Strips) > 0 })
 	lost("ways of making", func(b hull.Band) bool { return len(b.Modes) > 0 })
 	if n := recorded(k.Plan, layer+1); n > 0 {
-		out = append(out, fmt.Sprintf("The bench record tells %d times of this layer, by the strakes as they are numbered now: what is glued does not move.", n))
+		out = append(out, fmt.Sprintf("The bench record has %s on this layer, by the strakes as they are numbered now: what is glued does not move.", countOf(n, "note")))
 	}
 	known := LayerNotes(k.Layers[layer], u)
 	for _, n := range w.Layer.Notes {
@@ -220,6 +220,10 @@ func (f Front) text(p *page) {
 		for _, w := range a.Warnings {
 			p.line("Plan %d: %s", a.Number, w)
 		}
+	}
+	if f.Layer > 0 {
+		p.line("Take one with --layer %d --take N -o PLAN.", f.Layer)
+		return
 	}
 	p.line("Take one with --take N -o PLAN.")
 }
