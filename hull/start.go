@@ -24,7 +24,7 @@ func (c *Cutting) Starts() (map[int]Start, error) {
 	if strings.TrimSpace(c.Start) == "" {
 		return out, nil
 	}
-	for _, part := range strings.Split(c.Start, ",") {
+	for part := range strings.SplitSeq(c.Start, ",") {
 		part = strings.Join(strings.Fields(part), " ")
 		m := startForm.FindStringSubmatch(part)
 		if m == nil {

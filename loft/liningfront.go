@@ -14,26 +14,26 @@ import (
 // their edge strain and ε₀ the rules' limit. Up to that a strip is sprung and nothing
 // is lost; the greatest strain alone is mostly that of one spot, such as a tuck, that
 // no line can mend.
-func (t *Lining) read(p *hull.Plan, layer int) {
-	l := t.Layer
-	t.Drops, t.Wedges = len(l.Drops), len(l.Wedges)
-	for _, st := range l.Strakes {
+func (l *Lining) read(p *hull.Plan, layer int) {
+	laid := l.Layer
+	l.Drops, l.Wedges = len(laid.Drops), len(laid.Wedges)
+	for _, st := range laid.Strakes {
 		if st.To <= st.From {
 			continue
 		}
-		t.Strakes++
-		forced, most := st.forced(l.Rules.EdgeStrain)
-		t.Forced += forced
-		t.EdgeStrainMax = max(t.EdgeStrainMax, most)
-		if most > l.Rules.EdgeStrain {
-			t.Sheets++
+		l.Strakes++
+		forced, most := st.forced(laid.Rules.EdgeStrain)
+		l.Forced += forced
+		l.EdgeStrainMax = max(l.EdgeStrainMax, most)
+		if most > laid.Rules.EdgeStrain {
+			l.Sheets++
 		}
 	}
-	t.Shave, _ = l.ShaveAndFill()
-	for _, b := range l.Bands {
-		t.Fill += l.gaping(b, &p.Layers[layer])
+	l.Shave, _ = laid.ShaveAndFill()
+	for _, b := range laid.Bands {
+		l.Fill += laid.gaping(b, &p.Layers[layer])
 	}
-	t.Over = l.over(&p.Layers[layer], cuttingOf(p))
+	l.Over = laid.over(&p.Layers[layer], cuttingOf(p))
 }
 
 // forced is what the edge strain of a strake exceeds a limit by, summed along it, mm, and
@@ -143,8 +143,8 @@ type liningFigures [4]float64
 // 0.1 % over the limit for 1 mm.
 var unseen = liningFigures{0, 0, 1e-3, 10}
 
-func (t *Lining) figures() liningFigures {
-	return liningFigures{float64(t.Strakes), float64(t.Ends()), t.Forced, t.Waste()}
+func (l *Lining) figures() liningFigures {
+	return liningFigures{float64(l.Strakes), float64(l.Ends()), l.Forced, l.Waste()}
 }
 
 // covers tells that no figure is greater than the other's by more than it may be.
