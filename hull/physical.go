@@ -224,5 +224,8 @@ func (p *Plan) checkWood() error {
 			return err
 		}
 	}
+	if _, err := c.Starts(); err != nil {
+		return fmt.Errorf("where the laying starts: %w", err)
+	}
 	return nil
 }

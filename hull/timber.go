@@ -92,6 +92,7 @@ const (
 	Meeting  Laying = "meeting"  // in turn from the upper limit down and from the garboard up: neither of them, whose edges are given, is left to be fitted between two others
 	Downward Laying = "downward" // from the upper limit down, the garboard last
 	Upward   Laying = "upward"   // from the garboard up
+	Outward  Laying = "outward"  // from the free band line both ways, or from where Cutting.Start says
 )
 
 // Cutting is how strakes are cut into pieces and held.
@@ -101,7 +102,8 @@ type Cutting struct {
 	Between         int     // full strakes that lie between two butts on one frame
 	Shift           int     // frames from a butt to the next strake's nearest, at least
 	Laying          Laying
-	Pins, Treenails int // that hold a strake at each frame it crosses, and each end of a butt: pins while the glue sets, treenails for good
+	Start           string // where laying outward begins, as Starts reads it; empty for the free line
+	Pins, Treenails int    // that hold a strake at each frame it crosses, and each end of a butt: pins while the glue sets, treenails for good
 
 	extra *extra
 }
@@ -286,8 +288,14 @@ func (r *planReader) cutting(n node) Cutting {
 			*f.into, _ = r.whole(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
 		}
 	}
-	if laying := o.oneOf("laying", false, string(Meeting), string(Downward), string(Upward)); laying != "" {
+	if laying := o.oneOf("laying", false, string(Meeting), string(Downward), string(Upward), string(Outward)); laying != "" {
 		c.Laying = Laying(laying)
+	}
+	if n, ok := o.left["start"]; ok {
+		c.Start = o.string("start")
+		if _, err := c.Starts(); err != nil {
+			r.fault(n, "name a strake as 1.05 or a line as line 2, one a layer, or leave it out", "\"start\" of %s: %v", o.where, err)
+		}
 	}
 	c.extra = o.rest()
 	return c
@@ -315,10 +323,14 @@ func (p *Plan) timber() object {
 		o = append(o, member{"shop", stripsList(p.Shop, true)})
 	}
 	if c := p.Cutting; c != NewCutting() && c != (Cutting{}) {
-		o = append(o, member{"cutting", append(object{
+		cutting := object{
 			{"kerf", c.Kerf}, {"overhang", c.Overhang}, {"between", c.Between}, {"shift", c.Shift},
 			{"laying", string(c.Laying)}, {"pins", c.Pins}, {"pegs", c.Treenails},
-		}, c.extra.members()...)})
+		}
+		if c.Start != "" {
+			cutting = append(cutting, member{"start", c.Start})
+		}
+		o = append(o, member{"cutting", append(cutting, c.extra.members()...)})
 	}
 	return o
 }

@@ -21,7 +21,8 @@
 //
 // Two questions are answered beside it: [Surface.Lie] follows the line on which
 // a thin strip lies unstressed, and [Compare] lays the plan in other
-// strips. [FairLines] proposes decisions: band lines of least edge-set.
+// strips. [FairLines] proposes decisions: band lines of least edge-set;
+// [LineOff] searches for those that hold whole strips.
 // [Planking.CutLayers] cuts all strakes into pieces, and these from the strips
 // at hand and on sale by package cutstock; [Wetting] tells what strips laid wet run
 // to. What the bench record teaches is told by package progress.

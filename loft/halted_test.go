@@ -14,7 +14,7 @@ import (
 // longWork is each kind of such work. Size 4 is as large as a builder may have
 // it; between two looks lies at most
 //
-//   - in laying band lines and staggering, one layer: its surface and strakes;
+//   - in laying band lines, lining off and staggering, one layer: its surface and strakes;
 //   - in cutting layers, a twentieth of the butting of one, and of the cutting from
 //     strips what TestCuttingIsStopped tells.
 func longWork(tb testing.TB, size int) map[string]checks.LongWork {
@@ -33,6 +33,7 @@ func longWork(tb testing.TB, size int) map[string]checks.LongWork {
 	butting := func() { laid.Layers[0].Butt(hull.NewCutting(), func(float64) float64 { return 300 }) }
 	return map[string]checks.LongWork{
 		"FairLines": {Do: func(ctx context.Context) error { _, err := FairLines(ctx, many, 0, 6); return err }, Unit: layer, Part: 1, Late: 0},
+		"LineOff":   {Do: func(ctx context.Context) error { _, err := LineOff(ctx, many, 0, 2, 2, nil); return err }, Unit: layer, Part: 1, Late: 0},
 		"Stagger":   {Do: func(ctx context.Context) error { _, err := Stagger(ctx, many, 1); return err }, Unit: layer, Part: 1, Late: 0},
 		"CutLayers": {Do: func(ctx context.Context) error { _, err := laid.CutLayers(ctx); return err }, Unit: butting, Part: 20, Late: 40},
 	}

@@ -82,7 +82,7 @@ func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width
 		one[n] = s.pieces(n, chosen[n])
 		out.Butts += max(len(one[n])-1, 0)
 	}
-	for _, n := range LayingOrder(len(l.Strakes), rules.Laying) {
+	for _, n := range l.LayingOrder(rules) {
 		pins := 0
 		for _, side := range hull.Sides() {
 			for _, p := range one[n] {
@@ -95,25 +95,6 @@ func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width
 		out.Pins = max(out.Pins, pins)
 	}
 	return out, nil
-}
-
-// LayingOrder gives the strakes, counted from the upper limit, in the order in
-// which they are laid.
-func LayingOrder(n int, laying hull.Laying) []int {
-	out := make([]int, n)
-	for i := range out {
-		switch {
-		case laying == hull.Downward:
-			out[i] = i
-		case laying == hull.Upward:
-			out[i] = n - 1 - i
-		case i%2 == 0:
-			out[i] = i / 2
-		default:
-			out[i] = n - 1 - i/2
-		}
-	}
-	return out
 }
 
 // buttAt is a butt of a strake: mm from its beginning, and the frame or -1.

@@ -118,14 +118,6 @@ func TestButtsThatCannotKeepTheRule(t *testing.T) {
 	assert.Zero(t, l.Butt(rules(nil), strips(10)).Butts, "a strip shorter than the overhang is of no use")
 }
 
-func TestLayingOrder(t *testing.T) {
-	assert.Equal(t, []int{0, 4, 1, 3, 2}, LayingOrder(5, hull.Meeting))
-	assert.Equal(t, []int{0, 3, 1, 2}, LayingOrder(4, hull.Meeting))
-	assert.Equal(t, []int{0, 1, 2}, LayingOrder(3, hull.Downward))
-	assert.Equal(t, []int{2, 1, 0}, LayingOrder(3, hull.Upward))
-	assert.Empty(t, LayingOrder(0, hull.Meeting))
-}
-
 func TestPinsAndPegs(t *testing.T) {
 	l := side(t, 5, 100)
 	b := l.Butt(rules(func(c *hull.Cutting) { c.Pins, c.Treenails = 2, 1 }), strips(1000))
@@ -160,7 +152,7 @@ func TestAnyButting(t *testing.T) {
 		c := rules(func(c *hull.Cutting) {
 			c.Between, c.Shift = rapid.IntRange(0, 4).Draw(t, "between"), rapid.IntRange(0, 4).Draw(t, "shift")
 			c.Overhang = rapid.Float64Range(0, 30).Draw(t, "overhang")
-			c.Laying = rapid.SampledFrom([]hull.Laying{hull.Meeting, hull.Downward, hull.Upward}).Draw(t, "laying")
+			c.Laying = rapid.SampledFrom([]hull.Laying{hull.Meeting, hull.Downward, hull.Upward, hull.Outward}).Draw(t, "laying")
 		})
 		b := l.Butt(c, strips(strip))
 		sums := map[hull.Side][]float64{hull.Port: make([]float64, len(l.Strakes)), hull.Starboard: make([]float64, len(l.Strakes))}

@@ -15,6 +15,7 @@ type Lines struct {
 	Runouts []Runout   `json:"runouts"`
 	Notes   []string   `json:"notes"`
 	Written string     `json:"written,omitempty"` // the plan it was written to, if to any
+	Fronts  []Front    `json:"fronts,omitempty"`  // the ways there are, a layer each, where they are asked for
 
 	Bands []BandVerdict `json:"bands"`
 }
@@ -144,6 +145,12 @@ func runoutsOf(k *loft.Planking) []Runout {
 // Text writes a table a line.
 func (a Lines) Text(w io.Writer) error {
 	p := &page{w: w}
+	for _, f := range a.Fronts {
+		f.text(p)
+	}
+	if len(a.Fronts) > 0 && a.Written == "" {
+		return p.err
+	}
 	if len(a.Lines) == 0 {
 		p.line("The plan has one band a layer, and so no line between bands: ask for more with --bands.")
 	}

@@ -599,6 +599,7 @@ func RecordRows(r *hull.Record) [][]string {
 // TickOff is the answer of record order: every piece in the order of laying, to
 // be ticked off.
 type TickOff struct {
+	Laying []string    `json:"laying,omitempty"` // where each layer is begun that is laid outward
 	Pieces []TickPiece `json:"pieces"`
 }
 
@@ -635,6 +636,7 @@ func TickOffOf(ctx context.Context, k *loft.Planking) (TickOff, error) {
 			of[at] = append(of[at], p)
 		}
 	}
+	out.Laying = layingOutward(k)
 	for _, t := range progress.Turns(k) {
 		for _, p := range of[turn{t.Layer, t.Strake, t.Side}] {
 			out.Pieces = append(out.Pieces, TickPiece{t.Order, t.Layer, p.ID, p.Number, p.Of, string(p.Side), tidy(p.Length()), p.Pins, p.Treenails, t.Laid})
@@ -643,9 +645,28 @@ func TickOffOf(ctx context.Context, k *loft.Planking) (TickOff, error) {
 	return out, nil
 }
 
+// layingOutward tells of every layer where it is begun, if the plan lays outward.
+func layingOutward(k *loft.Planking) []string {
+	var out []string
+	if k.Cutting().Laying != hull.Outward {
+		return nil
+	}
+	for _, l := range k.Layers {
+		of := ""
+		if len(k.Layers) > 1 {
+			of = fmt.Sprintf("of layer %d ", l.Number)
+		}
+		out = append(out, "The laying "+of+"goes outward: "+BeginsAt(l, k.Cutting())+".")
+	}
+	return out
+}
+
 // Text writes a row a piece with a box to tick.
 func (a TickOff) Text(w io.Writer) error {
 	p := &page{w: w}
+	for _, l := range a.Laying {
+		p.line("%s", l)
+	}
 	t := table{head: []string{"", "turn", "piece", "side", "length", "pins", "treenails"}}
 	for _, x := range a.Pieces {
 		box := "[ ]"

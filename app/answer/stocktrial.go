@@ -121,7 +121,7 @@ func (t *Trials) Lay(ctx context.Context, stock hull.Stock) (*Trial, error) {
 		return nil, err
 	}
 	out := &Trial{Row: rows[0], Stock: stock, Layer: laid.Layers[t.layer]}
-	out.Shave, out.Fill = shaveAndFill(out.Layer)
+	out.Shave, out.Fill = out.Layer.ShaveAndFill()
 	only := *t.left
 	only.Layers = []hull.Layer{*h}
 	cuts, err := (&loft.Planking{Plan: &only, Layers: []*loft.Layer{out.Layer}}).CutLayers(ctx)
@@ -130,36 +130,6 @@ func (t *Trials) Lay(ctx context.Context, stock hull.Stock) (*Trial, error) {
 	}
 	out.Cut = cuts[0]
 	return out, nil
-}
-
-// shaveAndFill gives the area, mm² on one side, that is to be planed off the
-// strips of a layer as laid, and that of the gaps left: between the pitch of
-// each strip and the width to cut, along the run from frame to frame.
-func shaveAndFill(l *loft.Layer) (shave, fill float64) {
-	for _, st := range l.Strakes {
-		for i := 0; i+1 < len(st.At); i++ {
-			a, b := st.At[i], st.At[i+1]
-			if !a.Laid || !b.Laid {
-				continue
-			}
-			run := st.Centre.S[l.Surface.FrameStation(i+1)] - st.Centre.S[l.Surface.FrameStation(i)]
-			s, f := between(a.Pitch-a.WidthCut, b.Pitch-b.WidthCut, run)
-			shave, fill = shave+s, fill+f
-		}
-	}
-	return shave, fill
-}
-
-// between parts the area under a straight line from a to b over a run into what
-// lies above and what lies below zero.
-func between(a, b, run float64) (above, below float64) {
-	if a*b >= 0 {
-		area := (a + b) / 2 * run
-		return math.Max(area, 0), math.Max(-area, 0)
-	}
-	cut := a / (a - b)
-	first, second := a*cut*run/2, b*(1-cut)*run/2
-	return math.Max(first, 0) + math.Max(second, 0), math.Max(-first, 0) + math.Max(-second, 0)
 }
 
 // Strips is how many strips both sides take, from the box and bought.

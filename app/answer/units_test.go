@@ -209,6 +209,17 @@ func TestStockInBothUnits(t *testing.T) {
 		require.NoError(t, err)
 		return m.Advice + " " + m.Tell(u)
 	})
+	inBothUnits(t, "lining", func(u answer.Units) string {
+		ways, err := loft.LineOff(t.Context(), p, 0, 2, 2, nil)
+		require.NoError(t, err)
+		f, err := answer.FrontOf(k, 0, ways, u)
+		require.NoError(t, err)
+		text := f.Advice
+		for _, a := range append(f.Plans, f.Now) {
+			text += " " + a.Tells(f.Now) + " " + strings.Join(a.Cells(), " ") + " " + strings.Join(a.Warnings, " ")
+		}
+		return text
+	})
 	inBothUnits(t, "swelling", func(u answer.Units) string {
 		s, err := answer.SwellingOf(k, 0, 0, answer.Wetted{Measured: 46}, u)
 		require.NoError(t, err)

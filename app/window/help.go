@@ -35,6 +35,8 @@ The planked region runs from the upper limit (wale or sheer) down to the rabbet.
 
 A cross marks where a free line runs out over a limit; the Notes say by how much.
 
+**Lay all lines…** searches for lines between bands of whole strips, with each line in turn as the free one: few strakes, few drops and wedges, little edge-set, little wood lost. It shows at most seven ways of which none is better than another in all of these, and the plan as it is beside them. Point at a row or a mark to read what taking it would do, with its warnings; one click takes it, and one Undo takes it back. The laying then begins at the free line and goes outward; *Box, shop* under Stock sets another order, or the strake or line to begin at.
+
 A strip along a free line lies unforced, and where the hull is round both ways each whole strip laid against the one before is forced a little more. *March out from the free strips*, in the Planking menu or under *Line*, shows these strips on the profile in place of the strakes, heavy where they are forced over what the plan's rule allows; a triangle marks the first of each way into a band. The plot shows how the strain gathers from strip to strip, and the sentences under it from which one on to taper or to fit wedges.
 
 ## Limits

@@ -214,7 +214,7 @@ func (w *mainWindow) bar() fyne.CanvasObject {
 		widget.NewButtonWithIcon("Open", theme.FolderOpenIcon(), func() { open(d) }),
 		widget.NewButtonWithIcon("Save", theme.DocumentSaveIcon(), func() { d.Save(func() {}) }),
 		widget.NewSeparator(), w.undo, w.redo, widget.NewSeparator(),
-		d.Button("Lay all lines…", "Finds every band line by itself, the middle one free", func() { settings.LayLines(d) }),
+		d.Button("Lay all lines…", "Searches for band lines in whole strips, and shows the ways there are", func() { settings.LayLines(d) }),
 		d.Button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.CompareWidths),
 		widget.NewSeparator(),
 		d.Button("mm / in", "Shows lengths in millimetres or in inches", d.SwitchUnits),

@@ -105,6 +105,7 @@ var notRaced = []string{
 	"HostileSVG", "HostileDXF", "HostilePicturesAreRefusedAtOnce",
 	// Long arithmetic or drawing in one goroutine.
 	"CutManyPieces", "CutFewPieces", "CutByHand", "SimulatedBench", "LongWorkIsStopped", "CuttingStops", "AnyReplankIsPlank",
+	"Linings", "LiningAgainstEnumeration",
 	"ABodyPlanIsTracedByTheMouseAlone", "FairingTellsTheBumpBySignAndWord",
 }
 

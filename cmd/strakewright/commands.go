@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -8,6 +9,7 @@ import (
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/source"
 	"github.com/strakewright/strakewright/loft"
@@ -233,42 +235,149 @@ type lineCmd struct {
 	format
 	planArg
 	Bands   *whole `placeholder:"N" help:"How many bands (default: the plan's own number, but at least 2)."`
+	To      *whole `placeholder:"N" help:"Search all numbers of bands from --bands to this one."`
+	Front   bool   `help:"Show the ways there are, seven at most, of which none is better than another in all of strakes, drops and wedges, edge-set and wood lost."`
+	Take    *whole `placeholder:"N" help:"The way of that number in --front (default: 1, the recommended)."`
+	Layer   *whole `placeholder:"N" help:"One layer alone, from 1 outwards (default: all)."`
+	Start   word   `placeholder:"PLACE" help:"Where the laying begins, outward: a strake as 1.05, or a line as \"line 2\" (default: the free line)."`
 	Output  word   `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with its lines moved; without it nothing is written."`
 	Replace bool   `help:"Write over a file that exists."`
 }
 
-// Run moves every band line to where it lies with the least edge-set.
+// Run lines off every layer asked for, in whole strips and with little edge-set.
 func (c *lineCmd) Run(s *streams) error {
-	bands := 0 // as planned
-	if c.Bands != nil {
-		bands = int(*c.Bands)
-		if err := hull.LinedBands.Refuse("--bands", float64(bands), ""); err != nil {
-			return misuse{err}
-		}
+	if err := c.check(); err != nil {
+		return err
 	}
 	seen := app.See(c.Plan)
 	k, err := c.plank()
 	if err != nil {
 		return err
 	}
+	layers, err := c.layers(k)
+	if err != nil {
+		return err
+	}
 	ctx, release := interruptible()
 	defer release()
 	p := k.Plan
-	for i := range p.Layers {
-		before := p
-		p, err = unlessStopped(ctx, func() (*hull.Plan, error) { return loft.FairLines(ctx, before, i, bands) })
+	var fronts []answer.Front
+	for _, layer := range layers {
+		ways, err := c.waysOf(ctx, s, p, layer)
 		if err != nil {
-			return misused("--bands: %w", err)
+			return err
 		}
+		front, err := answer.FrontOf(k, layer, ways, nil)
+		if err != nil {
+			return err
+		}
+		fronts = append(fronts, front)
+		take := 1
+		if c.Take != nil {
+			take = int(*c.Take)
+		}
+		if take < 1 || take > len(ways) {
+			return misused("--take %d: there are plans 1 to %d", take, len(ways))
+		}
+		p = ways[take-1].Plan
+	}
+	if p, err = c.begun(p); err != nil {
+		return err
 	}
 	if k, err = k.ReplankContext(ctx, p); err != nil {
 		return fmt.Errorf("%s: %w", c.Plan, err)
 	}
 	a := answer.LinesOf(k)
+	if c.Front {
+		a.Fronts = fronts
+	}
 	if a.Written, err = s.written(c.Output, p, c.Replace, seen); err != nil {
 		return err
 	}
 	return c.give(s, a)
+}
+
+// check refuses numbers of bands that are none, before the plan is read.
+func (c *lineCmd) check() error {
+	for _, f := range []struct {
+		flag string
+		n    *whole
+	}{{"--bands", c.Bands}, {"--to", c.To}} {
+		if f.n == nil {
+			continue
+		}
+		if err := hull.LinedBands.Refuse(f.flag, float64(*f.n), ""); err != nil {
+			return misuse{err}
+		}
+	}
+	if c.Bands != nil && c.To != nil && *c.To < *c.Bands {
+		return misused("--to %d: it is less than --bands %d", *c.To, *c.Bands)
+	}
+	return nil
+}
+
+// layers are the indices of those to be lined off.
+func (c *lineCmd) layers(k *loft.Planking) ([]int, error) {
+	if c.Layer != nil {
+		layer, err := layerOf(k, int(*c.Layer))
+		return []int{layer}, err
+	}
+	if c.Take != nil && len(k.Layers) > 1 {
+		return nil, misused("--take %d: the plan has %d layers; say for which with --layer", *c.Take, len(k.Layers))
+	}
+	var all []int
+	for i := range k.Layers {
+		all = append(all, i)
+	}
+	return all, nil
+}
+
+// waysOf searches the ways to line off a layer, and tells how far it is.
+func (c *lineCmd) waysOf(ctx context.Context, s *streams, p *hull.Plan, layer int) ([]loft.Lining, error) {
+	from := max(len(p.Layers[layer].Bands), 2)
+	if c.Bands != nil {
+		from = int(*c.Bands)
+	}
+	to := from
+	if c.To != nil {
+		to = max(int(*c.To), from)
+	}
+	meter := newMeter(s.messages)
+	defer meter.end()
+	ways, err := unlessStopped(ctx, func() ([]loft.Lining, error) {
+		return loft.LineOff(ctx, p, layer, from, to, func(tried, prospect int) {
+			if ctx.Err() == nil {
+				meter.tell(export.Progress{Done: tried, All: prospect, What: "ways to line off"})
+			}
+		})
+	})
+	if err != nil {
+		return nil, misused("--bands: %w", err)
+	}
+	return ways, nil
+}
+
+// begun has the laying begin where --start says.
+func (c *lineCmd) begun(p *hull.Plan) (*hull.Plan, error) {
+	if c.Start == "" {
+		return p, nil
+	}
+	q := *p
+	if q.Cutting == (hull.Cutting{}) {
+		q.Cutting = hull.NewCutting()
+	}
+	q.Cutting.Laying, q.Cutting.Start = hull.Outward, string(c.Start)
+	if _, err := q.Cutting.Starts(); err != nil {
+		return nil, misused("--start: %w", err)
+	}
+	k, err := loft.Plank(&q)
+	if err != nil {
+		return nil, err
+	}
+	if err := k.CheckStart(); err != nil {
+		return nil, misused("--start: %w", err)
+	}
+	return &q, nil
 }
 
 // written writes a plan where it is to go, and gives the file's name; nothing

@@ -29,7 +29,7 @@ func Turns(k *loft.Planking) []Turn {
 	}
 	var out []Turn
 	for _, l := range k.Layers {
-		for _, n := range loft.LayingOrder(len(l.Strakes), k.Cutting().Laying) {
+		for _, n := range l.LayingOrder(k.Cutting()) {
 			if l.Strakes[n].To <= l.Strakes[n].From {
 				continue
 			}

@@ -14,8 +14,9 @@ import (
 func TestTurns(t *testing.T) {
 	p := bench45(t).Plan.Clone()
 	order := func(laying hull.Laying) string {
+		start := p.Cutting.Start
 		p.Cutting = hull.NewCutting()
-		p.Cutting.Laying = laying
+		p.Cutting.Laying, p.Cutting.Start = laying, start
 		k, err := loft.Plank(p)
 		require.NoError(t, err)
 		var out []string
@@ -29,6 +30,8 @@ func TestTurns(t *testing.T) {
 	assert.Equal(t, "01s 01p 09s 09p 02s 02p", order(hull.Meeting))
 	assert.Equal(t, "01s 01p 02s 02p 03s 03p", order(hull.Downward))
 	assert.Equal(t, "09s 09p 08s 08p 07s 07p", order(hull.Upward))
+	p.Cutting.Start = "1.05"
+	assert.Equal(t, "05s 05p 04s 04p 06s 06p", order(hull.Outward))
 }
 
 func byKey(tasks []Task) map[string]Task {

@@ -1,14 +1,11 @@
 package settings
 
 import (
-	"context"
-	"errors"
 	"fmt"
 
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/hull"
-	"github.com/strakewright/strakewright/loft"
 )
 
 // SetLineType changes the manner of the chosen line.
@@ -71,26 +68,6 @@ func RemoveLine(d *desk.Desk) {
 		return
 	}
 	d.Edit(fmt.Sprintf("remove line %d", d.Choice.Line+1), edit.RemoveLine(d.Choice.Layer, d.Choice.Line))
-}
-
-// laid finds every band line of the layer shown; the plan is put in place only
-// if nobody has stopped it.
-func laid(d *desk.Desk, bands int) {
-	p, layer := d.Plan(), d.Choice.Layer
-	var found *hull.Plan
-	d.Work("Laying the band lines…", func(ctx context.Context) error {
-		q, err := loft.FairLines(ctx, p, layer, bands)
-		found = q
-		return err
-	}, func() {
-		d.Edit("lay all band lines", func(now *hull.Plan) error {
-			if layer >= len(now.Layers) {
-				return errors.New("the layer is gone")
-			}
-			now.Layers[layer] = found.Layers[layer]
-			return nil
-		})
-	})
 }
 
 // chooseBand chooses the first strake of a band.

@@ -1,28 +1,53 @@
 package settings
 
 import (
+	"context"
+
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
-// LayLines asks for a number of bands and lays all their lines.
+// LayLines asks for a number of bands, searches the ways to line them off, and
+// shows those that none beats.
 func LayLines(d *desk.Desk) {
-	bands := float64(max(len(d.PlanLayer().Bands), 2))
-	n := kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { return bands }, func(v float64) bool {
-		bands = max(1, min(v, hull.LinedBands.High))
-		return true
-	})
-	n.Sync()
-	text := widget.NewLabel("The middle line is laid free at the frame of greatest girth, the others\nwith the least edge-set between it and the limits.\nThe lines there are now are replaced; undo brings them back.")
-	dialog.ShowCustomConfirm("Lay all band lines", "Lay them", "Cancel", container.NewVBox(text, kit.Row("Bands", n.Box)), func(yes bool) {
-		n.Commit()
+	from := float64(max(len(d.PlanLayer().Bands), 2))
+	to := from
+	number := func(of *float64) *kit.Number {
+		n := kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { return *of }, func(v float64) bool {
+			*of = max(1, min(v, hull.LinedBands.High))
+			return true
+		})
+		n.Sync()
+		return n
+	}
+	least, most := number(&from), number(&to)
+	text := widget.NewLabel("Searches for lines between bands of whole strips: few strakes, few drops and\nwedges, little edge-set and little wood lost. You choose among what is found;\nnothing is changed before. More bands take longer to search.")
+	dialog.ShowCustomConfirm("Lay all band lines", "Search", "Cancel", container.NewVBox(text, kit.Row("Bands, from", least.Box), kit.Row("to", most.Box)), func(yes bool) {
+		least.Commit()
+		most.Commit()
 		if yes {
-			laid(d, int(bands))
+			searchLines(d, int(from), max(int(from), int(to)))
 		}
 	}, d.Win)
+}
+
+// searchLines searches the ways to line off the layer shown and offers them.
+func searchLines(d *desk.Desk, from, to int) {
+	k, layer, units := d.Planking(), d.Choice.Layer, d.Units
+	var ways []loft.Lining
+	var front answer.Front
+	d.Work("Searching for band lines…", func(ctx context.Context) (err error) {
+		if ways, err = loft.LineOff(ctx, k.Plan, layer, from, to, nil); err != nil {
+			return err
+		}
+		front, err = answer.FrontOf(k, layer, ways, units)
+		return err
+	}, func() { newLiningFront(d, k, layer, ways, front).open() })
 }

@@ -42,7 +42,7 @@ func (p Settings) LinePart() []fyne.CanvasObject {
 		container.NewGridWithColumns(2,
 			d.Button("Add line", "Splits the band of the chosen strake, or the one below the chosen line", func() { AddLine(d) }),
 			d.Button("Remove line", "Makes one band of the two beside it", func() { RemoveLine(d) })),
-		d.Button("Lay all lines…", "Finds every band line by itself", func() { LayLines(d) }),
+		d.Button("Lay all lines…", "Searches for band lines in whole strips, and shows the ways there are", func() { LayLines(d) }),
 		p.marchPart(),
 		kit.Heading("Handles"),
 		kit.LegendText("●  held      ○  released\n■  hold      ◆  aim of a free line"),

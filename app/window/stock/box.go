@@ -12,10 +12,12 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // stockBox is the strips at hand and on sale, and the rules of cutting.
@@ -24,6 +26,9 @@ type stockBox struct {
 	box, shop *stripsTable
 	numbers   []*kit.Number
 	laying    *widget.Select
+	start     *widget.Entry // where laying outward begins
+	started   string        // as last shown
+	begins    *widget.Label // what comes of that
 	quiet     bool
 }
 
@@ -250,8 +255,8 @@ func cuttingOf(p *hull.Plan) hull.Cutting {
 }
 
 var (
-	layings     = []hull.Laying{hull.Meeting, hull.Downward, hull.Upward}
-	layingNames = []string{"from both limits, to meet", "from the upper limit down", "from the garboard up"}
+	layings     = []hull.Laying{hull.Meeting, hull.Downward, hull.Upward, hull.Outward}
+	layingNames = []string{"from both limits, to meet", "from the upper limit down", "from the garboard up", "outward from the free line"}
 )
 
 func (b *stockBox) object() fyne.CanvasObject {
@@ -278,6 +283,9 @@ func (b *stockBox) object() fyne.CanvasObject {
 			set(func(c *hull.Cutting) { c.Laying = layings[i] })
 		}
 	})
+	b.start, b.begins = widget.NewEntry(), kit.Wrapped("")
+	b.start.SetPlaceHolder("the free line; or 1.05; or line 2")
+	b.start.OnSubmitted = func(text string) { b.startAt(text, set) }
 	rules := container.NewGridWithColumns(2,
 		length("Kerf", 0.1, func(c *hull.Cutting) *float64 { return &c.Kerf }),
 		length("Overhang", 1, func(c *hull.Cutting) *float64 { return &c.Overhang }),
@@ -286,8 +294,36 @@ func (b *stockBox) object() fyne.CanvasObject {
 		count("Pins a frame", func(c *hull.Cutting) *int { return &c.Pins }),
 		count("Treenails a frame", func(c *hull.Cutting) *int { return &c.Treenails }))
 	return kit.Padded(container.NewVBox(b.box.object(), b.shop.object(),
-		container.NewHBox(kit.Heading("Rules of cutting"), asked(d, "butts"), asked(d, "pins")), rules, kit.Row("Laid", b.laying),
+		container.NewHBox(kit.Heading("Rules of cutting"), asked(d, "butts"), asked(d, "pins")), rules, kit.Row("Laid", b.laying), kit.Row("Begins at", b.start), b.begins,
 		kit.Wrapped("Strakes between: full strakes that lie between two butts on one frame. Frames apart: from a butt to the next strake's nearest. These are common practice, no law.")))
+}
+
+// startAt has the laying begin outward at a strake or a line that there is.
+func (b *stockBox) startAt(text string, set func(func(*hull.Cutting)) bool) {
+	d := b.desk
+	trial := *d.Plan()
+	trial.Cutting = cuttingOf(&trial)
+	trial.Cutting.Start = strings.TrimSpace(text)
+	if err := (&loft.Planking{Plan: &trial, Layers: d.Planking().Layers}).CheckStart(); err != nil {
+		d.Say(kit.Sentence(err))
+		return
+	}
+	set(func(c *hull.Cutting) {
+		c.Start = trial.Cutting.Start
+		if c.Start != "" {
+			c.Laying = hull.Outward
+		}
+	})
+}
+
+// beginning tells where the laying of the layer shown begins.
+func (b *stockBox) beginning() string {
+	l := b.desk.Layer()
+	c := b.desk.Planking().Cutting()
+	if c.Laying != hull.Outward || len(l.Strakes) == 0 {
+		return "Write a strake or a line to begin there and go outward, one a layer with commas between, and press Enter."
+	}
+	return "Of this layer " + answer.BeginsAt(l, c) + ", and goes on both ways in turn."
 }
 
 func (b *stockBox) number(n *kit.Number) fyne.CanvasObject {
@@ -303,5 +339,10 @@ func (b *stockBox) sync() {
 	}
 	b.quiet = true
 	defer func() { b.quiet = false }()
+	if start := cuttingOf(b.desk.Plan()).Start; start != b.started {
+		b.started = start // what is typed and not entered yet stays
+		b.start.SetText(start)
+	}
+	b.begins.SetText(b.beginning())
 	b.laying.SetSelectedIndex(max(slices.Index(layings, cuttingOf(b.desk.Plan()).Laying), 0))
 }

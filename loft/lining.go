@@ -1,0 +1,309 @@
+package loft
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/internal/halt"
+)
+
+// Lining is one way to line a layer off: where its band lines lie, and what the
+// strakes come to. Figures are of one side of the ship.
+type Lining struct {
+	Plan   *hull.Plan // with the lines in place, and the order of laying begun at the free one
+	Layer  *Layer     // as laid by it
+	Counts []int      // strakes of every band, from the upper limit down
+	Free   int        // the free line, from 1 down; 0 where none is
+	Course Coursing   // how the other lines run
+	Even   bool       // it is the plan of FairLines: bands of equal girth
+
+	Strakes       int
+	Drops, Wedges int
+	Forced        float64 // mm: what the edge strain exceeds the rules' limit by, summed along all strakes
+	EdgeStrainMax float64 // the greatest there is, a ratio; at the middle line of the strakes
+	Sheets        int     // strakes over that limit somewhere
+	Shave         float64 // mm² of strip to plane off
+	Fill          float64 // mm² of gap that creep does not take up
+	Over          float64 // mm² of strip cut off that is a stub
+}
+
+// Coursing is how the lines that are not free run.
+type Coursing string
+
+// The courses of lines that are not free. All lie at whole strips from the free
+// line where the strakes are counted.
+const (
+	Eased    Coursing = "eased"    // with the least edge-set between there and the ends, where they share what is left in proportion
+	Shared   Coursing = "shared"   // in proportion between the free line and the limit at every frame
+	Parallel Coursing = "parallel" // so many strips of full width from the free line at every frame, as far as there is room
+)
+
+// coursings lists them.
+func coursings() []Coursing { return []Coursing{Eased, Shared, Parallel} }
+
+// Ends is how many strakes end early or have a wedge beside them.
+func (l *Lining) Ends() int { return l.Drops + l.Wedges }
+
+// Waste is the wood that is lost, mm².
+func (l *Lining) Waste() float64 { return l.Shave + l.Fill + l.Over }
+
+const (
+	mostLinings   = 7    // that are offered
+	everyLining   = 1500 // as many ways to line off are all tried
+	triedLinings  = 4000 // and hardly more than these where there are more
+	seededLinings = 200  // that the walk sets out from, beside the even ones
+)
+
+// LineOff searches for ways to line off a layer (from 0) in from so many bands to
+// so many. It gives at most seven, the front: none of them is as good as another in
+// all of the number of strakes, of drops and wedges, the forced edge-set and the
+// wood lost, and each of the four is as low in one of them as in any way tried. The
+// recommended one stands first: that for which the four, each counted from 0 at the
+// least to 1 at the middle one of all ways that none beats, add up to least; of those
+// that come within a tenth of it, the one of the most even bands. The others follow
+// by their figures.
+//
+// A way is a number of strips for every band, two at the least; which line lies
+// free, held at the greatest frame, where strakes are counted; which band takes what
+// whole strips leave there, if one alone does; and how the other lines run. Whole
+// strips fill the girth with what their bevels lose over its turn, the plan's
+// creep, and what they creep apart of themselves. The plan of FairLines is one of
+// those tried, and every way is laid as Plank lays it.
+//
+// Of some thousand ways all are tried. Where there are more, the search walks from
+// the even ones, and others spread over all, to their neighbours, a strip more here
+// and less there or another line free, from each that none has beaten; so it may miss
+// some.
+//
+// told, where not nil, hears after each way how many were tried and how many are in
+// prospect. The plan given is not changed. It stops, with an error that wraps the
+// context's, when the context ends.
+func LineOff(ctx context.Context, p *hull.Plan, layer, from, to int, told func(tried, prospect int)) ([]Lining, error) {
+	s, err := newLiningSearch(ctx, p, layer, from, to)
+	if err != nil {
+		return nil, err
+	}
+	if told != nil {
+		s.told = told
+	}
+	if err := s.run(); err != nil {
+		return nil, err
+	}
+	return s.offered(), nil
+}
+
+// LiningAsPlanned gives the figures of a layer (from 0) as the planking has it, to
+// hold ways to line it off against.
+func (k *Planking) LiningAsPlanned(layer int) (Lining, error) {
+	l, err := k.Layer(layer)
+	if err != nil {
+		return Lining{}, err
+	}
+	out := Lining{Plan: k.Plan, Layer: l}
+	for i, b := range l.Bands {
+		out.Counts = append(out.Counts, b.Strakes)
+		if i > 0 && out.Free == 0 && l.Lines[i].manner == hull.Free {
+			out.Free = i
+		}
+	}
+	out.read(k.Plan, layer)
+	return out, nil
+}
+
+// liningSearch is the search for one layer.
+type liningSearch struct {
+	ctx   context.Context
+	plan  *hull.Plan
+	layer int
+	base  *Layer
+	told  func(tried, prospect int)
+	every int // as many are all tried
+
+	spaces []liningSpace
+	found  map[lineKey]*BandLine  // lines laid before, which others take over
+	middle map[float64]*freeLine  // by its place on the greatest frame
+	places map[[2]float64]float64 // of below
+	seen   map[way]bool
+	front  []*tried
+	beaten []*tried // of those walked over, without their layers
+	ahead  int // ways in prospect
+}
+
+// tried is a way that was laid, and what came of it.
+type tried struct {
+	way way
+	Lining
+	expanded bool
+}
+
+func newLiningSearch(ctx context.Context, p *hull.Plan, layer, from, to int) (*liningSearch, error) {
+	if layer < 0 || layer >= len(p.Layers) {
+		return nil, noLayer(p, layer)
+	}
+	if err := hull.LinedBands.Refuse("the number of bands", float64(from), ""); err != nil {
+		return nil, err
+	}
+	if err := hull.LinedBands.Refuse("the number of bands", float64(to), ""); err != nil {
+		return nil, err
+	}
+	if to < from {
+		return nil, fmt.Errorf("from %d bands to %d are none: give the lesser number first", from, to)
+	}
+	base, err := plank(ctx, p, nil)
+	if err != nil {
+		return nil, err
+	}
+	s := &liningSearch{ctx: ctx, plan: p, layer: layer, base: base.Layers[layer], told: func(int, int) {}, every: everyLining,
+		found: map[lineKey]*BandLine{}, middle: map[float64]*freeLine{}, places: map[[2]float64]float64{}, seen: map[way]bool{}}
+	for bands := from; bands <= to; bands++ {
+		s.spaces = append(s.spaces, s.spaceOf(bands))
+	}
+	return s, nil
+}
+
+// run tries all ways, or those that lead on.
+func (s *liningSearch) run() error {
+	all := 0
+	for _, sp := range s.spaces {
+		if err := s.tryFair(sp.bands); err != nil {
+			return err
+		}
+		all = min(all+sp.size(), s.every+1)
+	}
+	if s.ahead = all; all > s.every {
+		s.ahead = triedLinings
+	}
+	for _, sp := range s.spaces {
+		for _, w := range sp.seeds() {
+			if err := s.try(w); err != nil {
+				return err
+			}
+		}
+	}
+	if all > s.every {
+		return s.walk()
+	}
+	for _, sp := range s.spaces {
+		if err := sp.each(s.try); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// nearest is the beaten way whose neighbours were not tried that gives away least
+// against the front; nil where there is none.
+func (s *liningSearch) nearest() *tried {
+	scale := scaleOf(s.front)
+	var best *tried
+	for _, t := range s.beaten {
+		if !t.expanded && (best == nil || scale.sum(t) < scale.sum(best)) {
+			best = t
+		}
+	}
+	return best
+}
+
+// walk tries the neighbours of every way that none has beaten yet, and while the ways
+// tried are few those of the best of the beaten ones, until there
+// is none left whose neighbours were not tried, or many were.
+func (s *liningSearch) walk() error {
+	for {
+		i := slices.IndexFunc(s.front, func(t *tried) bool { return !t.expanded })
+		if len(s.seen) >= triedLinings || i < 0 && len(s.seen) >= everyLining {
+			return nil
+		}
+		t := s.nearest()
+		if i >= 0 {
+			t = s.front[i]
+		}
+		if t == nil {
+			return nil
+		}
+		t.expanded = true
+		sp := s.spaces[t.way.bands-s.spaces[0].bands]
+		for _, w := range sp.neighbours(t.way) {
+			if err := s.try(w); err != nil {
+				return err
+			}
+		}
+	}
+}
+
+// try lays a way, unless it was laid before. One that cannot be laid is left out.
+func (s *liningSearch) try(w way) error {
+	if s.seen[w] {
+		return nil
+	}
+	if err := halt.Asked(s.ctx, liningOff); err != nil {
+		return err
+	}
+	s.seen[w] = true
+	s.told(len(s.seen), max(s.ahead, len(s.seen)))
+	q, ok := s.planOf(w)
+	if !ok {
+		return nil
+	}
+	return s.weigh(&tried{way: w, Lining: Lining{Plan: q, Free: w.free, Course: w.course.named()}})
+}
+
+// liningOff is what LineOff does.
+const liningOff = "the search for band lines"
+
+// tryFair lays the plan of FairLines.
+func (s *liningSearch) tryFair(bands int) error {
+	q, err := FairLines(s.ctx, s.plan, s.layer, bands)
+	if err != nil {
+		return err
+	}
+	free := 0
+	if bands > 1 && !s.plan.Hull.Shapeless() {
+		free = bands / 2
+	}
+	return s.weigh(&tried{way: way{bands: bands}, Lining: Lining{Plan: q, Free: free, Course: Eased, Even: true}})
+}
+
+// weigh lays a plan, reads its figures, and keeps it if nothing kept so far is as
+// good in all of them but for what cannot be seen: of ways alike the first stays.
+func (s *liningSearch) weigh(t *tried) error {
+	l, err := newLayer(s.ctx, t.Plan, s.layer, s.base.Surface, s.known(t.Plan))
+	if err != nil {
+		if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+			return err
+		}
+		return nil // more strakes than are worked out: no way to line off
+	}
+	t.Layer = l
+	s.keep(t.Plan, l)
+	for k, b := range l.Bands {
+		t.Counts = append(t.Counts, b.Strakes)
+		if t.Even {
+			t.way.counts[k], t.way.free = int16(b.Strakes), t.Free
+		}
+	}
+	t.read(t.Plan, s.layer)
+	at := t.figures()
+	for _, o := range s.front {
+		if f := o.figures(); f.covers(at, unseen) {
+			t.Layer, t.Plan = nil, nil
+			s.beaten = append(s.beaten, t)
+			return nil
+		}
+	}
+	s.front = slices.DeleteFunc(s.front, func(o *tried) bool { f := o.figures(); return at.covers(f, liningFigures{}) })
+	s.front = append(s.front, t)
+	return nil
+}
+
+// beginOutward has the laying begin with the free strip, unless the builder chose
+// another order than the usual, or has begun.
+func beginOutward(p *hull.Plan) {
+	c, begun := cuttingOf(p), len(p.Record.Starboard)+len(p.Record.Port) > 0
+	if c.Laying == hull.Meeting && !begun {
+		c.Laying = hull.Outward
+		p.Cutting = c
+	}
+}
