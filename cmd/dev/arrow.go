@@ -24,6 +24,7 @@ const fyne = "fyne.io"
 var arrow = []room{
 	{folder: "hull", never: []string{module + "/loft", module + "/app", module + "/cmd", fyne}},
 	{folder: "loft/cutstock", never: []string{module + "/hull"}}, // it knows of no ship
+	{folder: "loft/nest", never: []string{module + "/hull"}},     // nor does this
 	{folder: "loft", never: []string{module + "/app", module + "/cmd", fyne}},
 	{folder: "app", but: []string{"app/window"}, never: []string{module + "/app/window", module + "/cmd", fyne}},
 	{folder: "app/window", never: []string{module + "/cmd"}},
