@@ -100,7 +100,7 @@ func TestTimberFaults(t *testing.T) {
 		{`"width": 75`, `"width": 0`, `: "width" of entry 1 of the sheets at hand is 0; give it from 1 to 100000.`},
 		{`, "thickness": 1.5, "price"`, `, "price"`, `: entry 1 of the sheets on sale has no "thickness"; add it.`},
 		{`6.5`, `-6.5`, `: "price" of entry 1 of the sheets on sale is -6.5; give it from 0 to 1000000.`},
-		{`"count": 7`, `"count": 1e9`, `: "count" of entry 2 of the sheets on sale is 1e+09; give it from 0 to 10000.`},
+		{`"count": 7`, `"count": 1e9`, `: "count" of entry 2 of the sheets on sale is 1e9; give it from 0 to 10000.`},
 		{`"kerf": 0.8`, `"kerf": "saw"`, `: "kerf" of the cutting is "saw", not a number; give a number.`},
 		{`"between": 2`, `"between": 1.5`, `: "between" of the cutting is 1.5; give a whole number.`},
 		{`"upward"`, `"sideways"`, `: "laying" of the cutting is "sideways"; write meeting, downward or upward.`},

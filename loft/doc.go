@@ -23,7 +23,8 @@
 // a thin strip lies unstressed, and [Compare] lays the plan in other
 // strips. [FairLines] proposes decisions: band lines of least edge-set.
 // [Planking.CutLayers] cuts all strakes into pieces, and these from the strips
-// at hand and on sale by package cutstock; [Wetting] tells what strips laid wet run
+// at hand and on sale by package cutstock, those of spiled strakes from sheets by
+// package nest; [Wetting] tells what strips laid wet run
 // to. What the bench record teaches is told by package progress.
 //
 // Lengths are in mm, angles [hull.Angle] in radians, curvatures

@@ -48,8 +48,8 @@ func (l *Layer) making(st *Strake, chosen hull.Mode) Making {
 		return Making{hull.Block, ByBend, face, r.BendHot, faceAt}
 	case twist > r.Twist:
 		return Making{hull.Block, ByTwist, twist, r.Twist, twistAt}
-	case wide > 1:
-		return Making{hull.Spiled, ByWidth, wide, 1, wideAt}
+	case wide > 1+r.Creep: // a strip may be as little short as strakes are counted by
+		return Making{hull.Spiled, ByWidth, wide, 1 + r.Creep, wideAt}
 	case edge > r.EdgeStrain:
 		return Making{hull.Spiled, ByEdge, edge, r.EdgeStrain, edgeAt}
 	default:

@@ -107,7 +107,7 @@ const (
 const Tolerance = 1e-6
 
 // layBudget is how many steps of about a nanosecond the search may take.
-const layBudget = 2e8
+const layBudget = 1e8
 
 // Lay finds on which sheets, and where, to lay the pieces: first on those in the
 // box, which cost nothing more, then on those bought, for the least money (or the

@@ -74,6 +74,7 @@ type manner struct {
 	snug  bool // the least lost beneath a piece, rather than the lowest
 	ahead int  // how many pieces of the order are looked at for the next, at least 1
 	whole bool // a sheet that holds all of the rest is taken before one that holds more for its price
+	flush bool // pieces lie against an end of the sheet or of another, and not anywhere along it
 	tilt  bool // pieces may be tilted
 }
 
@@ -97,7 +98,10 @@ func (j *job) search() *laying {
 			best, bestOrder, bestManner = l, o, m
 		}
 	}
-	manners := []manner{{ahead: 1}, {snug: true, ahead: 1, whole: true}, {snug: true, ahead: 6}, {ahead: 6, whole: true}}
+	manners := []manner{
+		{ahead: 1, flush: true}, {snug: true, ahead: 1, flush: true}, {ahead: 1}, {snug: true, ahead: 1, whole: true},
+		{snug: true, ahead: 6, flush: true}, {snug: true, ahead: 6}, {ahead: 6, whole: true},
+	}
 	orders := j.orders(order)
 	for _, m := range manners {
 		for _, o := range orders {
@@ -106,7 +110,7 @@ func (j *job) search() *laying {
 	}
 	if j.rules.Tilt > 0 && !j.enough(best, bound) {
 		straight, straightOrder, straightManner := best, bestOrder, bestManner
-		for _, m := range []manner{{ahead: 1, tilt: true}, {snug: true, ahead: 1, whole: true, tilt: true}} {
+		for _, m := range []manner{{ahead: 1, flush: true, tilt: true}, {snug: true, ahead: 1, flush: true, tilt: true}, {snug: true, ahead: 1, whole: true, tilt: true}} {
 			for _, o := range orders {
 				try(o, m)
 			}
@@ -152,8 +156,8 @@ const rounds = 400
 func (j *job) vary(best **laying, order []int, m manner, bound float64) {
 	if len(order) <= 5 {
 		permutations(slices.Clone(order), 0, func(o []int) bool {
-			for _, snug := range []bool{false, true} {
-				if l := j.pack(o, manner{snug, 1, snug, m.tilt}); slices.Compare(l.merit, (*best).merit) < 0 {
+			for n := range 4 {
+				if l := j.pack(o, manner{n%2 == 1, 1, n%2 == 1, n < 2, m.tilt}); slices.Compare(l.merit, (*best).merit) < 0 {
 					*best = l
 				}
 			}
@@ -176,7 +180,7 @@ func (j *job) vary(best **laying, order []int, m manner, bound float64) {
 			p := next[a]
 			next = slices.Insert(slices.Delete(next, a, a+1), b, p)
 		}
-		m.snug, m.whole = r.IntN(2) == 0, r.IntN(2) == 0
+		m.snug, m.whole, m.flush = r.IntN(2) == 0, r.IntN(2) == 0, r.IntN(4) > 0
 		l := j.pack(next, m)
 		if slices.Compare(l.merit, merit) <= 0 {
 			now, merit = next, l.merit
@@ -382,11 +386,11 @@ func (j *job) sit(s *shape, f *full, top []float64, m manner) *seat {
 	k := j.kinds[f.kind]
 	var best *seat
 	for _, p := range s.plain[f.kind] {
-		best = j.slide(p, k, f, top, m.snug, best)
+		best = j.slide(p, k, f, top, m, best)
 	}
 	if m.tilt || len(s.plain[f.kind]) == 0 {
 		for _, p := range s.tilted[f.kind] {
-			best = j.slide(p, k, f, top, m.snug, best)
+			best = j.slide(p, k, f, top, m, best)
 		}
 	}
 	return best
@@ -395,18 +399,20 @@ func (j *job) sit(s *shape, f *full, top []float64, m manner) *seat {
 // stride is at how many cells from one another a piece is tried out.
 const stride = 8
 
-// slide tries a profile along a sheet: at every few cells, beside what is laid
-// there, and then at every cell about the best. It gives the best with that before.
-func (j *job) slide(p *profile, k kind, f *full, top []float64, snug bool, best *seat) *seat {
+// slide tries a profile along a sheet: at every few cells or the ends alone, beside
+// what is laid there, and then at every cell about the best. It gives the best with that before.
+func (j *job) slide(p *profile, k kind, f *full, top []float64, m manner, best *seat) *seat {
 	last := k.cells - len(p.low)
 	own := best
 	try := func(at int) {
 		if at >= 0 && at <= last {
-			own = j.drop(p, k, at, top, snug, own)
+			own = j.drop(p, k, at, top, m.snug, own)
 		}
 	}
 	for at := 0; at < last; at += stride {
-		try(at)
+		if try(at); m.flush {
+			break
+		}
 	}
 	try(last)
 	for _, s := range f.spots {
