@@ -74,15 +74,20 @@ func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingP
 		return nil, err
 	}
 	best.Blocks = l.blocks(best.Butting)
-	if s := best.Sheets; s != nil {
-		spendSheets(p.SheetBox, s.Box, s.Nest.Used)
-		spendSheets(p.SheetShop, s.Shop, s.Nest.Bought)
-	}
-	for _, lot := range best.Lots {
+	best.Spend(p)
+	return best, nil
+}
+
+// Spend takes what a layer uses out of a plan's strips and sheets at hand and on sale.
+func (c *CuttingPlan) Spend(p *hull.Plan) {
+	for _, lot := range c.Lots {
 		spend(p.Box, lot.Box, lot.Cutting.Used)
 		spend(p.Shop, lot.Shop, lot.Cutting.Bought)
 	}
-	return best, nil
+	if s := c.Sheets; s != nil {
+		spendSheets(p.SheetBox, s.Box, s.Nest.Used)
+		spendSheets(p.SheetShop, s.Shop, s.Nest.Bought)
+	}
 }
 
 // Cutting is how strakes are cut: the usual way where the plan says nothing.

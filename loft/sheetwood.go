@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -50,6 +51,19 @@ func (s *SheetPlan) Outline(p nest.Placed) []mgl64.Vec2 {
 		out[i] = mgl64.Vec2{r.X, r.Y}
 	}
 	return out
+}
+
+// StrakesOn names the strakes that a sheet of a layer, from 0, has pieces of, each once:
+// "1.04, 1.05".
+func (c *CuttingPlan) StrakesOn(sheet int) string {
+	var ids []string
+	for _, p := range c.Sheets.Nest.Sheets[sheet].Pieces {
+		if id := c.Pieces[c.Sheets.Pieces[p.Piece].Laid].ID; !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+	}
+	slices.Sort(ids)
+	return strings.Join(ids, ", ")
 }
 
 // sheetsFrom lays the spiled strakes of a layer on sheets of the plan's box and shop,

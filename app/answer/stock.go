@@ -51,7 +51,10 @@ type StockRow struct {
 	Length        float64   `json:"length"`          // of strake, on both sides
 	Waste         float64   `json:"waste"`           // mm of the strips that is not laid
 	Cost          *float64  `json:"cost"`            // of those bought; null where a price is not known
-	Missing       int       `json:"missing"`         // pieces that no strip is left for
+	Missing       int       `json:"missing"`         // pieces that no strip or sheet is left for
+	Spiled        int       `json:"spiled"`          // strakes of one side that are cut from sheet
+	Blocks        int       `json:"blocks"`          // likewise those that are carved
+	Sheets        int       `json:"sheets"`          // sheets for both sides, from the box and bought
 }
 
 // StockOf puts the trials of a layer into words.
@@ -91,6 +94,9 @@ func stockRow(k *loft.Planking, t *Trial) StockRow {
 		Length:     tidy(r.Length),
 		Waste:      tidy(t.Waste()),
 		Missing:    t.Missing(),
+		Spiled:     r.Spiled,
+		Blocks:     r.Blocks,
+		Sheets:     t.Sheets(),
 	}
 	if !k.Plan.Hull.Shapeless() {
 		edge, face, how := math.Round(r.EdgeStrainMax*1e9)/1e9, math.Round(r.FaceStrainMax*1e9)/1e9, string(r.How)
@@ -151,29 +157,29 @@ func (r StockRow) kind() string {
 }
 
 func fitTable(rows []StockRow) table {
-	t := table{head: []string{"strip", "strakes", "narrowest", "widest", "tapered", "taper most", "wedges", "stealers", "drops", "left over", "creep"}}
+	t := table{head: []string{"strip", "strakes", "narrowest", "widest", "tapered", "taper most", "wedges", "stealers", "drops", "spiled", "carved", "left over", "creep"}}
 	for _, r := range rows {
 		t.rows = append(t.rows, []string{
 			r.kind(), joined(r.Strakes, strconv.Itoa), mm(r.Narrowest), mm(r.Widest), strconv.Itoa(r.Tapered), mm(r.TaperMost),
-			strconv.Itoa(r.Wedges), strconv.Itoa(r.Stealers), strconv.Itoa(r.Drops), joined(r.LeftOver, mm), joined(r.Creep, mm),
+			strconv.Itoa(r.Wedges), strconv.Itoa(r.Stealers), strconv.Itoa(r.Drops), strconv.Itoa(r.Spiled), strconv.Itoa(r.Blocks), joined(r.LeftOver, mm), joined(r.Creep, mm),
 		})
 	}
 	return t
 }
 
 func woodTable(rows []StockRow) table {
-	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "shave cm2", "fill cm2", "strips", "from box", "length", "waste", "cost"}}
+	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "shave cm2", "fill cm2", "strips", "from box", "length", "waste", "sheets", "cost"}}
 	for _, r := range rows {
 		cost := "no price"
 		if r.Cost != nil {
 			cost = decimals(*r.Cost, 2)
 		}
 		if r.Missing > 0 {
-			cost = fmt.Sprintf("%d pieces lack a strip", r.Missing)
+			cost = fmt.Sprintf("%d pieces lack their wood", r.Missing)
 		}
 		t.rows = append(t.rows, []string{
 			r.kind(), share(r.EdgeStrainMax, 3), share(r.FaceStrainMax, 2), word(r.How),
-			decimals(r.Shave/100, 1), decimals(r.Fill/100, 1), strconv.Itoa(r.Strips), strconv.Itoa(r.FromBox), decimals(r.Length, 0), decimals(r.Waste, 0), cost,
+			decimals(r.Shave/100, 1), decimals(r.Fill/100, 1), strconv.Itoa(r.Strips), strconv.Itoa(r.FromBox), decimals(r.Length, 0), decimals(r.Waste, 0), strconv.Itoa(r.Sheets), cost,
 		})
 	}
 	return t
