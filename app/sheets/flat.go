@@ -3,7 +3,6 @@ package sheets
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -16,7 +15,7 @@ import (
 // flatStrakes gives the shape of every strake of a layer, full size: as a
 // straight-edged taper those that can be sprung from stock, identical ones
 // gathered as one set, and the developed shape of those that are cut from
-// sheet. There must be such a layer.
+// sheet; what is carved has none. There must be such a layer.
 func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k), s.Room.Width)}
@@ -25,7 +24,7 @@ func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		pieces = append(pieces, taperPiece(k, l, set, s))
 	}
 	for _, st := range l.Strakes {
-		if f, err := l.Flat(st.ID); err == nil && !slices.Contains(straight, st) {
+		if f, err := l.Flat(st.ID); err == nil && st.Making.Mode == hull.Spiled {
 			pieces = append(pieces, flatPiece(k, l, st, f, s))
 		}
 	}
@@ -65,12 +64,11 @@ func flatWords(k *loft.Planking) string {
 	return fmt.Sprintf("Shapes and widths, in mm, are those of the face that lies on the frames. Each is drawn as its outer face is seen on the %s side; turned over it is the %s strake: cut two. Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative. Dashed: what is left on to hold it by.", side, other)
 }
 
-// sprung lists the strakes that can be bent edgeways from straight stock: the
-// strain of edge-set at the strip's edge, κg·w/2, stays within the limit.
+// sprung lists the strakes that are laid from straight stock, as their mode says.
 func sprung(l *loft.Layer) []*loft.Strake {
 	var out []*loft.Strake
 	for _, st := range l.Strakes {
-		if st.To > st.From && edgeStrain(st) <= l.Rules.EdgeStrain {
+		if st.To > st.From && st.Making.Mode == hull.Sprung {
 			out = append(out, st)
 		}
 	}

@@ -306,6 +306,9 @@ func TestIdenticalTapersAreOneSet(t *testing.T) {
 func TestTaperIsStraightOnOneSide(t *testing.T) {
 	k := coaster(t)
 	l := k.Layers[0]
+	for _, st := range l.Strakes { // as the builder may have it
+		st.Making.Mode = hull.Sprung
+	}
 	set := taperSets(l, sprung(l))[0]
 	st := set.strakes[0]
 	p := taperPiece(k, l, set, Usual())
