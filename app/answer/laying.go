@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/progress"
 )
 
@@ -121,6 +122,12 @@ func (w laying) widths() string {
 }
 
 func (w laying) taper() string {
+	switch w.Strake.Making.Mode {
+	case hull.Spiled:
+		return fmt.Sprintf("Cut it from sheet by its flat shape, the grain along it, and its twin for the other side by the same shape turned over: %s. A strip is not tapered for it.", w.widths())
+	case hull.Block:
+		return fmt.Sprintf("Carve it from a block to lie on the frames, and its twin likewise: %s. Leave it a little full, and fair it where it lies.", w.widths())
+	}
 	var text string
 	if len(w.Tapers) == 0 {
 		text = fmt.Sprintf("Nothing to taper: the %s strip stays whole.", told(w.u, w.Strake.Strip, -1))
@@ -148,6 +155,8 @@ func (w laying) wet() string {
 
 func (w laying) soak() string {
 	switch {
+	case w.Strake.Making.Mode == hull.Block:
+		return "Nothing to soak: it is carved to its shape."
 	case w.Shapeless:
 		return "How it bends cannot be told of a hull of which only girths are known: try an offcut against the frames, and soak it where it does not spring on easily."
 	case len(w.Wet) == 0:
@@ -219,19 +228,32 @@ func NextText(j *progress.Job, u Units) string {
 	}
 	strip := told(u, w.Strake.Strip, -1)
 	text := fmt.Sprintf("Next is %s to %s, from a strip of %s", what, w.Side, strip)
-	if w.Pieces > 1 {
+	switch {
+	case w.Strake.Making.Mode == hull.Block:
+		text = fmt.Sprintf("Next is %s to %s, from a block", what, w.Side)
+	case w.Strake.Making.Mode == hull.Spiled && w.Pieces > 1:
+		text = fmt.Sprintf("Next is %s to %s, in %d pieces from sheet", what, w.Side, w.Pieces)
+	case w.Strake.Making.Mode == hull.Spiled:
+		text = fmt.Sprintf("Next is %s to %s, from sheet", what, w.Side)
+	case w.Pieces > 1:
 		text = fmt.Sprintf("Next is %s to %s, in %d pieces from strips of %s", what, w.Side, w.Pieces, strip)
 	}
 	return text + ": " + strings.Join([]string{w.taperClause(), w.bevelClause(), w.bendClause()}, "; ") + "."
 }
 
 func (w laying) taperClause() string {
-	if len(w.Tapers) == 0 {
+	doing := "taper it to"
+	switch {
+	case w.Strake.Making.Mode == hull.Spiled:
+		doing = "cut it by its flat shape,"
+	case w.Strake.Making.Mode == hull.Block:
+		doing = "carve it,"
+	case len(w.Tapers) == 0:
 		return "it stays as wide as it is"
 	}
 	at := func(f int) string { return told(w.u, w.On[f].WidthCut, 1) }
 	first, last, least := w.Frames[0], w.Frames[len(w.Frames)-1], w.Narrowest()
-	return fmt.Sprintf("taper it to %s at %s and %s at %s, %s at its narrowest (%s)", at(first), w.frame(first), at(last), w.frame(last), at(least), w.frame(least))
+	return fmt.Sprintf("%s %s at %s and %s at %s, %s at its narrowest (%s)", doing, at(first), w.frame(first), at(last), w.frame(last), at(least), w.frame(least))
 }
 
 func (w laying) bevelClause() string {

@@ -100,9 +100,12 @@ func TestDoubtsInBothUnits(t *testing.T) {
 }
 
 // TestLayingInBothUnits goes through every step of every strake: bent dry and wet,
-// tapered and not.
+// tapered and not, from strip, sheet and block.
 func TestLayingInBothUnits(t *testing.T) {
 	p := wigley(1)
+	for b := range p.Layers[0].Bands {
+		p.Layers[0].Bands[b].Modes = []hull.Mode{hull.Sprung, hull.Spiled, hull.Block}
+	}
 	p.Cutting = hull.NewCutting()
 	p.Cutting.Treenails = 1
 	k := plank(t, p)

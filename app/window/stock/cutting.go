@@ -26,6 +26,7 @@ type stockCutting struct {
 	pieces, strips *figureTable
 	sheets         *figureTable
 	stack          *fyne.Container
+	foot           *container.Scroll // what is told, under the tables
 	cuts           []*loft.CuttingPlan
 	of             *loft.Planking // what was cut
 }
@@ -49,9 +50,9 @@ func newStockCutting(d *desk.Desk) *stockCutting {
 func (c *stockCutting) object() fyne.CanvasObject {
 	d := c.desk
 	head := container.NewBorder(nil, nil, d.Button("Cut it", "Cuts every strake into pieces, and these from the box and then the shop, as each is made: from strips, sheets or blocks", c.cut), asked(d, "bound"), c.list)
-	told := kit.Tall(container.NewVScroll(container.NewVBox(c.told,
-		kit.Caution("cut on a support, in several light scores, fingers behind the blade, away from the body. Sand with extraction and a mask."))), 96)
-	return container.NewBorder(head, told, nil, nil, c.stack)
+	c.foot = container.NewVScroll(container.NewVBox(c.told,
+		kit.Caution("cut on a support, in several light scores, fingers behind the blade, away from the body. Sand with extraction and a mask.")))
+	return container.NewBorder(head, kit.Tall(c.foot, 112), nil, nil, c.stack)
 }
 
 // cut cuts all layers.
@@ -94,6 +95,10 @@ func (c *stockCutting) show() {
 		lines = append(lines, b.Tell(d.Units))
 	}
 	c.told.SetText(strings.Join(append(lines, a.Breaches...), "\n"))
+	if c.foot != nil { // it is as long as what it tells
+		c.foot.Content.Refresh()
+		c.foot.Refresh()
+	}
 	c.pieces.set(pieceRows(a, d.Units))
 	c.strips.set(stripRows(a, d.Units))
 	c.sheets.set(sheetRows(a, d.Units))
