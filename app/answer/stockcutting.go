@@ -240,7 +240,11 @@ func (c Cutting) text(p *page) {
 	p.list("Butts", c.Breaches)
 	t := table{head: []string{"piece", "strake", "side", "part", "from", "to", "length", "strip", "width", "pins", "treenails"}}
 	for _, s := range c.Pieces {
-		t.rows = append(t.rows, []string{strconv.Itoa(s.Number), s.Strake, s.Side, fmt.Sprintf("%d/%d", s.Part, s.Of), s.From, s.To, decimals(s.Length, 1), s.Wood(), decimals(s.Width, -1), strconv.Itoa(s.Pins), strconv.Itoa(s.Treenails)})
+		width := ""
+		if s.Mode == string(hull.Sprung) { // else it is from no strip
+			width = decimals(s.Width, -1)
+		}
+		t.rows = append(t.rows, []string{strconv.Itoa(s.Number), s.Strake, s.Side, fmt.Sprintf("%d/%d", s.Part, s.Of), s.From, s.To, decimals(s.Length, 1), s.Wood(), width, strconv.Itoa(s.Pins), strconv.Itoa(s.Treenails)})
 	}
 	p.table(t)
 	t = table{head: []string{"strip", "from", "width", "length", "pieces", "left"}}
