@@ -150,7 +150,7 @@ func (s *CutSheets) advise(u Units) string {
 	if s.Cost != nil {
 		text += fmt.Sprintf("; cost %.2f", *s.Cost)
 	}
-	text += fmt.Sprintf("; %.0f %% of it is wasted", 100*s.Waste/max(s.Area, 1e-9))
+	text += fmt.Sprintf("; %.0f %% of it is left over", 100*s.Waste/max(s.Area, 1e-9))
 	switch {
 	case s.Optimal:
 		text += ", and by the area alone no fewer would do"
@@ -243,7 +243,7 @@ func (c Cutting) sheetText(p *page) {
 	if s := c.Sheets; s != nil {
 		p.gap()
 		p.line("%s", s.Advice)
-		t := table{head: []string{"sheet", "from", "width", "length", "pieces", "wasted cm2"}}
+		t := table{head: []string{"sheet", "from", "width", "length", "pieces", "left over cm2"}}
 		for _, one := range s.Sheets {
 			t.rows = append(t.rows, []string{strconv.Itoa(one.Number), one.From, decimals(one.Width, -1), decimals(one.Length, -1),
 				joined(one.Pieces, func(q SheetPlace) string { return q.Name(c) }), decimals(one.Waste/100, 1)})

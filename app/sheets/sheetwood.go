@@ -47,7 +47,7 @@ func sheetPicture(c *loft.CuttingPlan, n int, width float64) *piece {
 	if sheet.Box {
 		from = "from the box"
 	}
-	y := p.lines(0, 0, width, fmt.Sprintf("Sheet %d, %s: %g × %g mm, %g mm thick%s. Drawn 1 : %.1f. %.0f %% is wasted.", n+1, from,
+	y := p.lines(0, 0, width, fmt.Sprintf("Sheet %d, %s: %g × %g mm, %g mm thick%s. Drawn 1 : %.1f. %.0f %% is left over.", n+1, from,
 		sheet.Width, sheet.Length, c.Sheets.Thickness, ofWood(c.Sheets.Species), 1/scale, 100*sheet.Waste/(sheet.Length*sheet.Width)))
 	p.text(0, y+2.5+draw.CapHeight(small)/2, "grain", small, draw.Left)
 	x := draw.TextWidth("grain", small) + 1.5

@@ -213,7 +213,7 @@ func sheetWood(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 		{"species", "species", Text},
 		{"pieces", "pieces cut from it", Whole},
 		{"strakes", "strakes", Text},
-		{"waste_mm2", "wasted, mm²", Length},
+		{"waste_mm2", "left over, mm²", Length},
 	}}
 	for _, l := range s.layers(k) {
 		c, species := cuts[l.Number-1], stockOf(k, l).Species

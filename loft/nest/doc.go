@@ -12,6 +12,7 @@
 // profiles are taken over whole cells of a fine grid, the clearance is kept exactly,
 // and is at places a little more.
 //
-// No ready-made library does this: of those in Go that are known to us, all for
-// rectangles alone, the module proxy serves none.
+// No library is used: of the packers in Go that were asked for on the module proxy,
+// for rectangles, boxes and free shapes, none was served, and those for rectangles
+// would not lay curved strakes in one another.
 package nest

@@ -36,7 +36,7 @@ func newStockCutting(d *desk.Desk) *stockCutting {
 	c.pieces = newFigureTable(d, []string{"piece", "strake", "side", "part", "from", "to", "length", "cut from", "its width", "pins", "treenails"},
 		[]string{"", "", "", "butts", "", "", "", "bound", "", "pins", "pins"}, nil)
 	c.strips = newFigureTable(d, []string{"strip", "out of", "width", "length", "pieces in the order of laying", "left over"}, []string{"bound", "", "", "", "", ""}, nil)
-	c.sheets = newFigureTable(d, []string{"sheet or block", "out of", "width", "length", "what is cut from it; * turned over", "wasted"}, make([]string, 6), nil)
+	c.sheets = newFigureTable(d, []string{"sheet or block", "out of", "width", "length", "what is cut from it; * turned over", "left over"}, make([]string, 6), nil)
 	c.stack = container.NewStack(c.pieces.table, c.strips.table, c.sheets.table)
 	c.list = widget.NewSelect([]string{"Pieces in the order of laying", "Strips, and what is cut from each", "Sheets and blocks, and what is cut from each"}, func(string) {
 		for i, t := range []*figureTable{c.pieces, c.strips, c.sheets} {
