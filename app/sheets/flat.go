@@ -15,7 +15,7 @@ import (
 // flatStrakes gives the shape of every strake of a layer, full size: as a
 // straight-edged taper those that can be sprung from stock, identical ones
 // gathered as one set, and the developed shape of those that are cut from
-// sheet; what is carved has none. There must be such a layer.
+// sheet, and of those that are carved as a pattern. There must be such a layer.
 func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k), s.Room.Width)}
@@ -24,7 +24,7 @@ func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		pieces = append(pieces, taperPiece(k, l, set, s))
 	}
 	for _, st := range l.Strakes {
-		if f, err := l.Flat(st.ID); err == nil && st.Making.Mode == hull.Spiled {
+		if f, err := l.Flat(st.ID); err == nil && st.Making.Mode != hull.Sprung {
 			pieces = append(pieces, flatPiece(k, l, st, f, s))
 		}
 	}
@@ -179,9 +179,13 @@ func flatTitle(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat) s
 	if st.Garboard {
 		what = "Garboard"
 	}
+	how := "cut from sheet"
+	if st.Making.Mode == hull.Block {
+		how = "carved, a pattern to bend about its block"
+	}
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("%s %s, layer %d, cut from sheet: %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.",
-		what, short(st.ID), l.Number, side, other, f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005))
+	return fmt.Sprintf("%s %s, layer %d, %s: %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.",
+		what, short(st.ID), l.Number, how, side, other, f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005))
 }
 
 // drawEnds draws the way of the grain and of the bow over a strake.
