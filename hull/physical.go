@@ -22,7 +22,8 @@ var (
 	StripWidth      = Range{0.1, 1000, false}      // mm
 	StripThickness  = Range{0.05, 100, false}      // mm: the thinnest veneer is some tenths
 	stripLength     = Range{1, Largest, false}     // mm
-	stripCount      = Range{0, 10000, false}       // strips of one kind
+	sheetSize       = Range{1, Largest, false}     // mm, along or across the grain
+	stripCount      = Range{0, 10000, false}       // strips or sheets of one kind
 	stripPrice      = Range{0, 1e6, false}         // of one, in whatever money
 	Creep           = Range{-500, 500, false}      // mm a strip; less than half a strip at any rate
 	StrakeCount     = Range{0, mostStrakes, false} // of a band; 0 leaves it to the girth
@@ -157,6 +158,9 @@ func (p *Plan) CheckFigures() error {
 				return fmt.Errorf("there are %d strips of one kind: give them %s", s.Count, stripCount)
 			}
 		}
+	}
+	if err := p.checkSheets(); err != nil {
+		return err
 	}
 	for _, side := range Sides() {
 		for _, e := range p.Record.Of(side) {

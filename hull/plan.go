@@ -9,13 +9,15 @@ type Plan struct {
 	Hull   Hull
 	Layers []Layer // from the frames outwards; at least one
 
-	Woods    []Wood   // species of the builder's own, beside those that come with the program
-	Moisture Moisture // the zero value stands for NewMoisture
-	Box      []Strips // the strips at hand
-	Shop     []Strips // the strips on sale
-	Cutting  Cutting  // the zero value stands for NewCutting
-	Trade    Trade    // the trade's rules of thumb; the zero value stands for NewTrade
-	Record   Record   // what was done and measured on the bench, of each side
+	Woods     []Wood   // species of the builder's own, beside those that come with the program
+	Moisture  Moisture // the zero value stands for NewMoisture
+	Box       []Strips // the strips at hand
+	Shop      []Strips // the strips on sale
+	SheetBox  []Sheet  // the sheet wood at hand
+	SheetShop []Sheet  // the sheet wood on sale
+	Cutting   Cutting  // the zero value stands for NewCutting
+	Trade     Trade    // the trade's rules of thumb; the zero value stands for NewTrade
+	Record    Record   // what was done and measured on the bench, of each side
 
 	extra *extra // keys of the file that this version does not know
 }
@@ -129,6 +131,7 @@ func (p *Plan) Clone() *Plan {
 	q.Hull = p.Hull.Clone()
 	q.Record = p.Record.clone()
 	q.Woods, q.Box, q.Shop = slices.Clone(p.Woods), slices.Clone(p.Box), slices.Clone(p.Shop)
+	q.SheetBox, q.SheetShop = slices.Clone(p.SheetBox), slices.Clone(p.SheetShop)
 	q.Layers = slices.Clone(p.Layers)
 	for i := range q.Layers {
 		l := &q.Layers[i]

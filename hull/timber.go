@@ -230,6 +230,12 @@ func (r *planReader) timber(o *fields, p *Plan) {
 	if n, ok := o.take("shop"); ok {
 		p.Shop = r.strips(n, "shop", true)
 	}
+	if n, ok := o.take("sheet_box"); ok {
+		p.SheetBox = r.sheets(n, "sheet_box", false)
+	}
+	if n, ok := o.take("sheet_shop"); ok {
+		p.SheetShop = r.sheets(n, "sheet_shop", true)
+	}
 	if n, ok := o.take("cutting"); ok {
 		p.Cutting = r.cutting(n)
 	}
@@ -246,15 +252,8 @@ func (r *planReader) strips(n node, where string, sold bool) []Strips {
 			Thickness: o.number("thickness", StripThickness),
 			Length:    o.number("length", stripLength),
 			Species:   o.string("species"),
-			Count:     AsMany,
 		}
-		count, counted := o.take("count")
-		switch {
-		case counted:
-			s.Count, _ = r.whole(count, `"count" of `+o.where, stripCount)
-		case !sold && n.kind() == '{':
-			r.fault(n, "say how many there are", "%s has no \"count\"", o.where)
-		}
+		s.Count = r.count(n, o, sold)
 		if sold {
 			if price, ok := o.take("price"); ok {
 				s.Price, _ = r.number(price, `"price" of `+o.where, stripPrice)
@@ -322,6 +321,12 @@ func (p *Plan) timber() object {
 	if len(p.Shop) > 0 {
 		o = append(o, member{"shop", stripsList(p.Shop, true)})
 	}
+	if len(p.SheetBox) > 0 {
+		o = append(o, member{"sheet_box", sheetList(p.SheetBox, false)})
+	}
+	if len(p.SheetShop) > 0 {
+		o = append(o, member{"sheet_shop", sheetList(p.SheetShop, true)})
+	}
 	if c := p.Cutting; c != NewCutting() && c != (Cutting{}) {
 		cutting := object{
 			{"kerf", c.Kerf}, {"overhang", c.Overhang}, {"between", c.Between}, {"shift", c.Shift},
@@ -340,13 +345,7 @@ func stripsList(strips []Strips, sold bool) list {
 	out := list{}
 	for _, s := range strips {
 		o := object{{"width", s.Width}, {"thickness", s.Thickness}, {"length", s.Length}, {"species", s.Species}}
-		if !sold || s.Count != AsMany {
-			o = append(o, member{"count", s.Count})
-		}
-		if sold && s.Price != 0 {
-			o = append(o, member{"price", s.Price})
-		}
-		out = append(out, append(o, s.extra.members()...))
+		out = append(out, append(append(o, countMembers(s.Count, s.Price, sold)...), s.extra.members()...))
 	}
 	return out
 }

@@ -24,6 +24,13 @@ var timbered = strings.Replace(cutter, `  "rigging"`, `  "woods": [
     {"width": 5, "thickness": 1.5, "length": 1000, "species": "lime", "price": 1.25, "aisle": "A"},
     {"width": 5, "thickness": 1.5, "length": 600, "count": 12, "price": 0.8}
   ],
+  "sheet_box": [
+    {"width": 75, "length": 900, "thickness": 1.5, "species": "lime", "count": 2, "drawer": 4}
+  ],
+  "sheet_shop": [
+    {"width": 100, "length": 1000, "thickness": 1.5, "price": 6.5, "rack": "B"},
+    {"width": 300, "length": 200, "thickness": 1.5, "species": "lime", "count": 7}
+  ],
   "cutting": {"kerf": 0.8, "overhang": 0, "between": 2, "shift": 3, "laying": "upward", "start": "line 1, 2/1.05", "pins": 1, "pegs": 4, "saw": "fine"},
   "rigging"`, 1)
 
@@ -36,12 +43,16 @@ func TestReadTimber(t *testing.T) {
 	assert.Equal(t, 3, p.Box[0].Count)
 	assert.Equal(t, []int{AsMany, 12}, []int{p.Shop[0].Count, p.Shop[1].Count})
 	assert.Equal(t, 1.25, p.Shop[0].Price)
+	assert.Equal(t, []float64{75, 900, 1.5, 2}, []float64{p.SheetBox[0].Width, p.SheetBox[0].Length, p.SheetBox[0].Thickness, float64(p.SheetBox[0].Count)})
+	assert.Equal(t, []int{AsMany, 7}, []int{p.SheetShop[0].Count, p.SheetShop[1].Count})
+	assert.Equal(t, 6.5, p.SheetShop[0].Price)
+	assert.Equal(t, "lime", p.SheetShop[1].Species)
 	c := p.Cutting
 	c.extra = nil
 	assert.Equal(t, Cutting{Kerf: 0.8, Between: 2, Shift: 3, Laying: Upward, Start: "line 1, 2/1.05", Pins: 1, Treenails: 4}, c)
 
 	text := written(t, p)
-	for _, kept := range []string{`"from": "the hedge"`, `"meter": "pins"`, `"shelf": 2`, `"aisle": "A"`, `"saw": "fine"`} {
+	for _, kept := range []string{`"from": "the hedge"`, `"meter": "pins"`, `"shelf": 2`, `"aisle": "A"`, `"drawer": 4`, `"rack": "B"`, `"saw": "fine"`} {
 		assert.Contains(t, text, kept)
 	}
 	again, err := ReadPlan(strings.NewReader(text), "")
@@ -49,6 +60,7 @@ func TestReadTimber(t *testing.T) {
 	assert.Equal(t, p, again)
 	q := p.Clone()
 	q.Woods[0].Name, q.Box[0].Count, q.Shop[0].Price, q.Cutting.Kerf = "other", 9, 9, 9
+	q.SheetBox[0].Count, q.SheetShop[0].Price = 9, 9
 	assert.Equal(t, text, written(t, p), "a copy shares nothing")
 }
 
@@ -84,6 +96,11 @@ func TestTimberFaults(t *testing.T) {
 		{`"count": 12`, `"count": -1`, `: "count" of entry 2 of the shop is -1; give it from 0 to 10000.`},
 		{`"length": 600`, `"length": 0`, `: "length" of entry 2 of the shop is 0; give it from 1 to 100000.`},
 		{`0.8}`, `-0.8}`, `: "price" of entry 2 of the shop is -0.8; give it from 0 to 1000000.`},
+		{`"count": 2, "drawer"`, `"drawer"`, `: entry 1 of the sheets at hand has no "count"; say how many there are.`},
+		{`"width": 75`, `"width": 0`, `: "width" of entry 1 of the sheets at hand is 0; give it from 1 to 100000.`},
+		{`, "thickness": 1.5, "price"`, `, "price"`, `: entry 1 of the sheets on sale has no "thickness"; add it.`},
+		{`6.5`, `-6.5`, `: "price" of entry 1 of the sheets on sale is -6.5; give it from 0 to 1000000.`},
+		{`"count": 7`, `"count": 1e9`, `: "count" of entry 2 of the sheets on sale is 1e9; give it from 0 to 10000.`},
 		{`"kerf": 0.8`, `"kerf": "saw"`, `: "kerf" of the cutting is "saw", not a number; give a number.`},
 		{`"between": 2`, `"between": 1.5`, `: "between" of the cutting is 1.5; give a whole number.`},
 		{`"upward"`, `"sideways"`, `: "laying" of the cutting is "sideways"; write meeting, downward, upward or outward.`},
@@ -113,6 +130,40 @@ func TestTimberCheck(t *testing.T) {
 	p.Box = []Strips{{Width: 5, Thickness: 1, Length: 500, Count: AsMany}}
 	p.Moisture.Room = math.NaN()
 	assert.Len(t, p.Check(), 2)
+}
+
+// What no plan file may say of a sheet, no edit may either.
+func TestSheetsAreChecked(t *testing.T) {
+	good := UsualSheet(2, "lime")
+	require.NoError(t, good.Check())
+	for want, change := range map[string]func(s *Sheet){
+		"the sheet's width is 0 mm: give it from 1 to 100000 mm":        func(s *Sheet) { s.Width = 0 },
+		"the sheet's length is not finite: give it from 1 to 100000 mm": func(s *Sheet) { s.Length = math.NaN() },
+		"the sheet's thickness is 200 mm: give it from 0.05 to 100 mm":  func(s *Sheet) { s.Thickness = 200 },
+		"the price of a sheet is -1: give it from 0 to 1000000":         func(s *Sheet) { s.Price = -1 },
+		"there are -2 sheets of one kind: give them from 0 to 10000":    func(s *Sheet) { s.Count = -2 },
+	} {
+		bad := good
+		change(&bad)
+		assert.EqualError(t, bad.Check(), want)
+		p := readCutter(t)
+		p.SheetShop = []Sheet{good, bad}
+		assert.EqualError(t, p.CheckFigures(), want)
+		p.SheetShop, p.SheetBox = nil, []Sheet{bad}
+		assert.EqualError(t, p.CheckFigures(), want)
+	}
+	p := readCutter(t)
+	p.SheetBox = []Sheet{good}
+	assert.Len(t, p.Check(), 1, "there is an end of sheets at hand")
+}
+
+func TestSheetOf(t *testing.T) {
+	s := Sheet{Thickness: 1.5, Species: "paper  Birch"}
+	assert.True(t, s.Of(1.505, "Paper birch"))
+	assert.True(t, s.Of(1.5, ""))
+	assert.False(t, s.Of(1.5, "yellow birch"))
+	assert.False(t, s.Of(1, ""))
+	assert.True(t, UsualSheet(0.6, "").Of(0.6, "walnut"))
 }
 
 func TestStripsOf(t *testing.T) {
@@ -180,6 +231,14 @@ func someTimber(t *rapid.T, p *Plan) {
 		return out
 	}
 	p.Box, p.Shop = strips(false), strips(true)
+	sheets := func(sold bool) []Sheet {
+		var out []Sheet
+		for _, s := range strips(sold) {
+			out = append(out, Sheet{Width: 1 + s.Width, Length: s.Length, Thickness: s.Thickness, Species: s.Species, Count: s.Count, Price: s.Price})
+		}
+		return out
+	}
+	p.SheetBox, p.SheetShop = sheets(false), sheets(true)
 	if rapid.Bool().Draw(t, "own wood") {
 		p.Woods = []Wood{{Name: "w" + rapid.StringN(0, 20, -1).Draw(t, "wood"), Radial: 1, Tangential: rapid.Float64Range(0.1, 30).Draw(t, "tangential")}}
 		if rapid.Bool().Draw(t, "its bending") {

@@ -24,6 +24,8 @@ type Trade struct {
 	Nib                   float64 // share of a strake's width
 	Straight              float64 // mm
 	Lies                  float64 // share of a limit
+	SheetMargin           float64 // mm
+	SheetTilt             float64 // degrees
 
 	extra *extra
 }
@@ -71,6 +73,8 @@ func TradeRules() []TradeRule {
 		{"nib", "least width of the nib in which a dropped strake ends, as a share of its strip", "", 0.5, share, tradeSource, func(t *Trade) *float64 { return &t.Nib }},
 		{"straight", "how far a straight cut may stray from a strake's true edge", "mm", 0.15, Range{0.01, 2, false}, thumbSource, func(t *Trade) *float64 { return &t.Straight }},
 		{"lies", "share of the limit of a dry strip up to which it is said to lie by itself", "", 0.1, Range{0, 1, false}, thumbSource, func(t *Trade) *float64 { return &t.Lies }},
+		{"sheet_margin", "margin left at a sheet's edge where strakes are laid out on it", "mm", 2, Range{0, 100, false}, thumbSource, func(t *Trade) *float64 { return &t.SheetMargin }},
+		{"sheet_tilt", "the most that a strake may lie off the grain of its sheet, degrees", "", 2, Range{0, 15, false}, thumbSource, func(t *Trade) *float64 { return &t.SheetTilt }},
 	}
 }
 

@@ -302,21 +302,19 @@ func (b *Band) raise(i int, want []float64, ends []dropping) {
 	if sum > b.Girths[i] {
 		return
 	}
-	for {
-		low, spare := 0.0, 0.0
-		for k, w := range want {
-			low += max(least[k]-w, 0)
-			spare += max(w-least[k], 0)
-		}
-		if low <= tight {
-			return
-		}
-		for k, w := range want {
-			if w < least[k] {
-				want[k] = least[k]
-			} else {
-				want[k] -= (w - least[k]) * low / spare
-			}
+	low, spare := 0.0, 0.0
+	for k, w := range want {
+		low += max(least[k]-w, 0)
+		spare += max(w-least[k], 0)
+	}
+	if low == 0 || spare < low {
+		return
+	}
+	for k, w := range want {
+		if w < least[k] {
+			want[k] = least[k]
+		} else {
+			want[k] -= (w - least[k]) * low / spare
 		}
 	}
 }

@@ -24,7 +24,8 @@
 // strips. [FairLines] proposes decisions: band lines of least edge-set;
 // [LineOff] searches for those that hold whole strips.
 // [Planking.CutLayers] cuts all strakes into pieces, and these from the strips
-// at hand and on sale by package cutstock; [Wetting] tells what strips laid wet run
+// at hand and on sale by package cutstock, those of spiled strakes from sheets by
+// package nest; [Wetting] tells what strips laid wet run
 // to. What the bench record teaches is told by package progress.
 //
 // Lengths are in mm, angles [hull.Angle] in radians, curvatures

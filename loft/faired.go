@@ -1,6 +1,9 @@
 package loft
 
 import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -64,6 +67,9 @@ func (b *Band) faired(full [][]float64) [][]float64 {
 // sound gives the widths if every laid strake has one, else nil.
 func (f *fairing) sound(widths [][]float64) [][]float64 {
 	for i := f.b.first; i <= f.b.last; i++ {
+		if math.Abs(floats.Sum(widths[i])-f.b.Girths[i]) > 1e-6 {
+			return nil // strakes that end and begin again
+		}
 		for _, k := range f.b.laidOf(f.b.Laid[i]) {
 			if !(widths[i][k] > 0.1*f.b.leastAt(i, k, widths[i], f.b.rules.LeastWidth)) {
 				return nil

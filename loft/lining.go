@@ -129,7 +129,7 @@ type liningSearch struct {
 	seen   map[way]bool
 	front  []*tried
 	beaten []*tried // of those walked over, without their layers
-	ahead  int // ways in prospect
+	ahead  int      // ways in prospect
 }
 
 // tried is a way that was laid, and what came of it.

@@ -18,9 +18,10 @@ type LaidPiece struct {
 	Number          int    // in the strake, from 1, from the first frame on
 	Of              int    // how many pieces the strake is of
 	Side            hull.Side
-	Strip           float64 // mm, the width of the strip it is cut from
-	Crossings       int     // frames that it crosses, those at its ends included
-	Pins, Treenails int     // to hold it: while the glue sets, and for good
+	Mode            hull.Mode // how its strake is made: from a strip, from sheet or from a block
+	Strip           float64   // mm, the width of the strip it is cut from, or would be
+	Crossings       int       // frames that it crosses, those at its ends included
+	Pins, Treenails int       // to hold it: while the glue sets, and for good
 }
 
 // Butting is a layer cut into pieces.
@@ -50,15 +51,15 @@ type Breach struct {
 	Has, Wants    int // strakes between, or frames apart
 }
 
-// Butt cuts the strakes into pieces no longer than a strip, which for a strip of
-// that width is longest(width) mm. Butts fall on frames; as far as can be, so
+// Butt cuts the strakes into pieces no longer than longest says, mm: for a strake from
+// strips the length of a strip, for another what its wood allows. Butts fall on frames; as far as can be, so
 // many full strakes lie between two on one frame, and neighbouring strakes' are
 // so many frames apart, as the rules want, for which a strake may get up to two
 // pieces more than it must. Where that is not enough the breaches say so. The
 // pieces of a strake are as even as that allows. The last piece of each has the
 // overhang. Where a strip is shorter than 1 mm, or than the overhang, strakes
 // are left whole.
-func (l *Layer) Butt(rules hull.Cutting, longest func(width float64) float64) *Butting {
+func (l *Layer) Butt(rules hull.Cutting, longest func(st *Strake) float64) *Butting {
 	b, _ := l.butt(context.Background(), rules, longest, evenCost) // fails by its context alone
 	return b
 }
@@ -66,7 +67,7 @@ func (l *Layer) Butt(rules hull.Cutting, longest func(width float64) float64) *B
 // butt is Butt, with what a piece of no length costs: below zero where one piece
 // as long as a strip and a short one are liked better than two even ones. It ends with
 // the context, with an error that wraps the context's.
-func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(width float64) float64, even float64) (*Butting, error) {
+func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(st *Strake) float64, even float64) (*Butting, error) {
 	if rules == (hull.Cutting{}) {
 		rules = hull.NewCutting()
 	}
@@ -113,10 +114,10 @@ type buttSearch struct {
 	end   []float64
 }
 
-func newButtSearch(l *Layer, rules hull.Cutting, longest func(float64) float64) *buttSearch {
+func newButtSearch(l *Layer, rules hull.Cutting, longest func(*Strake) float64) *buttSearch {
 	s := &buttSearch{layer: l, rules: rules}
 	for _, st := range l.Strakes {
-		s.strip = append(s.strip, longest(st.Strip))
+		s.strip = append(s.strip, longest(st))
 		s.at = append(s.at, l.framesAlong(st))
 		s.end = append(s.end, st.Centre.S[st.To]-st.Centre.S[st.From])
 	}
@@ -342,7 +343,7 @@ func (s *buttSearch) pieces(n int, butts []buttAt) []LaidPiece {
 		}
 		p := LaidPiece{
 			Piece: Piece{Strake: n, From: from.place, To: to.place, FromFrame: from.frame, ToFrame: to.frame, Overhang: over},
-			ID:    st.ID, Number: k + 1, Of: len(butts) + 1, Strip: st.Strip,
+			ID:    st.ID, Number: k + 1, Of: len(butts) + 1, Mode: st.Making.Mode, Strip: st.Strip,
 		}
 		for _, place := range at {
 			if place >= from.place-1e-6 && place <= to.place+1e-6 {

@@ -3,19 +3,23 @@ package loft
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/cutstock"
 )
 
-// CuttingPlan is a layer cut into pieces, and these cut from strips.
+// CuttingPlan is a layer cut into pieces, and these cut from strips, from sheets and
+// from blocks, as each strake is made.
 type CuttingPlan struct {
 	*Butting
-	Lots []Lot // one a width of strip, the widest first
+	Lots   []Lot        // one a width of strip, the widest first
+	Sheets *SheetPlan   // of the spiled strakes; nil where there are none
+	Blocks []BlockPiece // of those to be carved
 }
 
-// Lot is the pieces cut from strips of one width.
+// Lot is the pieces of sprung strakes cut from strips of one width.
 type Lot struct {
 	Width, Thickness float64
 	Species          string
@@ -25,8 +29,8 @@ type Lot struct {
 	Cutting          *cutstock.Cutting // its pieces are indices into Pieces
 }
 
-// CutLayers cuts all layers from the plan's box and shop by the plan's rules,
-// from the frames outwards: what one takes the next no longer finds. It is the
+// CutLayers cuts all layers from the plan's strips and sheets at hand and on sale, by
+// the plan's rules and as each strake is made, from the frames outwards: what one takes the next no longer finds. It is the
 // whole answer in one call, and may take a second for a lot of many pieces; it
 // stops, with an error that wraps the context's, when the context ends.
 func (k *Planking) CutLayers(ctx context.Context) ([]*CuttingPlan, error) {
@@ -47,7 +51,7 @@ func (k *Planking) CutLayers(ctx context.Context) ([]*CuttingPlan, error) {
 // one, it takes that which keeps the rule better, and then the cheaper.
 func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingPlan, error) {
 	stock, rules := p.Layers[index].Stock, cuttingOf(p)
-	longest := longestFor(p, index)
+	longest := l.longestFor(p, index)
 	var best *CuttingPlan
 	for _, even := range []float64{evenCost, -evenCost} {
 		butting, err := l.butt(ctx, rules, longest, even)
@@ -65,11 +69,25 @@ func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingP
 			break // there is but one way
 		}
 	}
-	for _, lot := range best.Lots {
+	var err error
+	if best.Sheets, err = l.sheetsFrom(ctx, p, index, best.Butting); err != nil {
+		return nil, err
+	}
+	best.Blocks = l.blocks(best.Butting)
+	best.Spend(p)
+	return best, nil
+}
+
+// Spend takes what a layer uses out of a plan's strips and sheets at hand and on sale.
+func (c *CuttingPlan) Spend(p *hull.Plan) {
+	for _, lot := range c.Lots {
 		spend(p.Box, lot.Box, lot.Cutting.Used)
 		spend(p.Shop, lot.Shop, lot.Cutting.Bought)
 	}
-	return best, nil
+	if s := c.Sheets; s != nil {
+		spendSheets(p.SheetBox, s.Box, s.Nest.Used)
+		spendSheets(p.SheetShop, s.Shop, s.Nest.Bought)
+	}
 }
 
 // Cutting is how strakes are cut: the usual way where the plan says nothing.
@@ -82,14 +100,23 @@ func cuttingOf(p *hull.Plan) hull.Cutting {
 	return p.Cutting
 }
 
-// Longest gives the length, mm, up to which pieces of a width are cut for a layer
-// (from 0): that of the longest strip on sale.
-func (k *Planking) Longest(layer int) func(width float64) float64 { return longestFor(k.Plan, layer) }
+// Longest gives the length, mm, up to which the pieces of a strake of a layer (from 0)
+// are cut: that of the longest strip on sale of its width, of a spiled one what goes
+// onto a sheet, and of one to be carved no limit.
+func (k *Planking) Longest(layer int) func(st *Strake) float64 {
+	return k.Layers[layer].longestFor(k.Plan, layer)
+}
 
-func longestFor(p *hull.Plan, layer int) func(width float64) float64 {
-	stock := p.Layers[layer].Stock
-	return func(width float64) float64 {
-		return longestOnSale(fittingStrips(p.Shop, width, stock), stock.Length)
+func (l *Layer) longestFor(p *hull.Plan, index int) func(st *Strake) float64 {
+	stock := p.Layers[index].Stock
+	return func(st *Strake) float64 {
+		switch {
+		case st.Making.Mode == hull.Block:
+			return math.Inf(1)
+		case st.Making.Mode == hull.Spiled && st.To > st.From:
+			return l.sheetReach(p, index, st)
+		}
+		return longestOnSale(fittingStrips(p.Shop, st.Strip, stock), stock.Length)
 	}
 }
 
@@ -99,7 +126,7 @@ func (c *CuttingPlan) cutLots(ctx context.Context, p *hull.Plan, stock hull.Stoc
 		lot := Lot{Width: width, Thickness: stock.Thickness, Species: stock.Species}
 		var lengths []float64
 		for i, piece := range c.Pieces {
-			if piece.Strip == width {
+			if piece.Mode == hull.Sprung && piece.Strip == width {
 				lot.Pieces = append(lot.Pieces, i)
 				lengths = append(lengths, piece.Length())
 			}
@@ -138,11 +165,12 @@ func spend(strips []hull.Strips, which, how []int) {
 	}
 }
 
-// widthsOf gives the widths of strip that pieces are cut from, widest first.
+// widthsOf gives the widths of strip that pieces of sprung strakes are cut from,
+// widest first.
 func widthsOf(pieces []LaidPiece) []float64 {
 	var out []float64
 	for _, p := range pieces {
-		if !slices.Contains(out, p.Strip) {
+		if p.Mode == hull.Sprung && !slices.Contains(out, p.Strip) {
 			out = append(out, p.Strip)
 		}
 	}

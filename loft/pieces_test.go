@@ -24,7 +24,7 @@ func side(t testing.TB, n int, bay float64) *Layer {
 	return k.Layers[0]
 }
 
-func strips(length float64) func(float64) float64 { return func(float64) float64 { return length } }
+func strips(length float64) func(*Strake) float64 { return func(*Strake) float64 { return length } }
 
 // rules is the usual way but for what is changed.
 func rules(change func(c *hull.Cutting)) hull.Cutting {
@@ -184,7 +184,7 @@ func TestCutLayers(t *testing.T) {
 	frames := bodies.Trough(21, 50, func(float64) [][2]float64 { return bodies.Flat(60) })
 	p := oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 600, Species: "lime"}, 1)
 	p.Layers = append(p.Layers, p.Layers[0])
-	p.Layers[1].Bands = []hull.Band{{Strips: []float64{4, 4}}}
+	p.Layers[1].Bands = []hull.Band{{Strips: []float64{4, 4}, Modes: slices.Repeat([]hull.Mode{hull.Sprung}, 13)}}
 	p.Cutting = hull.NewCutting()
 	p.Box = []hull.Strips{
 		{Width: 5, Thickness: 1, Length: 700, Species: "Lime", Count: 10},

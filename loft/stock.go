@@ -28,8 +28,10 @@ type StockRow struct {
 	EdgeStrainMax float64   // strain of edge-set at a strake's edge, κg·w/2 for its width there: a ratio
 	FaceStrainMax float64   // strain of the face bend at its outer fibres, t·κn/2: a ratio
 	How           How       // how the hardest bend is made, by the limits of the wood
-	Strips        int       // strips to buy for both sides
-	Length        float64   // mm of strake on both sides
+	Spiled        int       // strakes of one side that are cut from sheet
+	Blocks        int       // likewise those that are carved
+	Strips        int       // strips to buy for both sides, for the other strakes
+	Length        float64   // mm of these on both sides
 	Waste         float64   // mm of the strips bought that is left over
 }
 
@@ -103,6 +105,9 @@ func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64) (
 	r.How = bend.How(r.FaceStrainMax)
 	var lengths []float64
 	for _, p := range l.Pieces(stock.Length, 0) {
+		if l.Strakes[p.Strake].Making.Mode != hull.Sprung {
+			continue
+		}
 		lengths = append(lengths, p.Length(), p.Length())
 	}
 	var err error
@@ -125,5 +130,12 @@ func (r *StockRow) strake(st *Strake) {
 		r.Tapered++
 	}
 	r.EdgeStrainMax = max(r.EdgeStrainMax, st.Making.Edge.Figure)
-	r.Length += 2 * st.Length
+	switch st.Making.Mode {
+	case hull.Spiled:
+		r.Spiled++
+	case hull.Block:
+		r.Blocks++
+	default:
+		r.Length += 2 * st.Length
+	}
 }

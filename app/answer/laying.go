@@ -265,10 +265,12 @@ func NextText(j *progress.Job, u Units) string {
 	strip := told(u, w.Strake.Strip, -1)
 	text := fmt.Sprintf("Next is %s to %s, from a strip of %s", what, w.Side, strip)
 	switch {
-	case w.IsMade(hull.Spiled):
-		text = fmt.Sprintf("Next is %s to %s, cut from sheet", what, w.Side)
 	case w.IsMade(hull.Block):
 		text = fmt.Sprintf("Next is %s to %s, carved from a block", what, w.Side)
+	case w.IsMade(hull.Spiled) && w.Pieces > 1:
+		text = fmt.Sprintf("Next is %s to %s, cut from sheet in %d pieces", what, w.Side, w.Pieces)
+	case w.IsMade(hull.Spiled):
+		text = fmt.Sprintf("Next is %s to %s, cut from sheet", what, w.Side)
 	case w.Pieces > 1:
 		text = fmt.Sprintf("Next is %s to %s, in %d pieces from strips of %s", what, w.Side, w.Pieces, strip)
 	}

@@ -57,7 +57,8 @@ type StockRow struct {
 	Length        float64   `json:"length"`          // of strake, on both sides
 	Waste         float64   `json:"waste"`           // mm of the strips that is not laid
 	Cost          *float64  `json:"cost"`            // of those bought; null where a price is not known
-	Missing       int       `json:"missing"`         // pieces that no strip is left for
+	Missing       int       `json:"missing"`         // pieces that no strip or sheet is left for
+	Sheets        int       `json:"sheets"`          // sheets for both sides, from the box and bought
 }
 
 // StockOf puts the trials of a layer into words.
@@ -97,6 +98,7 @@ func stockRow(k *loft.Planking, t *Trial) StockRow {
 		Length:     tidy(r.Length),
 		Waste:      tidy(t.Waste()),
 		Missing:    t.Missing(),
+		Sheets:     t.Sheets(),
 	}
 	limits := loft.BendLimitsOf(t.Layer.Rules)
 	out.BendDry, out.BendSoaked, out.BendHot = tidy(limits.Dry), tidy(limits.Soaked), tidy(limits.Hot)
@@ -172,18 +174,18 @@ func fitTable(rows []StockRow) table {
 }
 
 func woodTable(rows []StockRow) table {
-	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "dry/soaked/hot %", "sprung", "spiled", "block", "shave cm2", "fill cm2", "strips", "from box", "length", "waste", "cost"}}
+	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "dry/soaked/hot %", "sprung", "spiled", "block", "shave cm2", "fill cm2", "strips", "from box", "length", "waste", "sheets", "cost"}}
 	for _, r := range rows {
 		cost := "no price"
 		if r.Cost != nil {
 			cost = decimals(*r.Cost, 2)
 		}
 		if r.Missing > 0 {
-			cost = fmt.Sprintf("%d pieces lack a strip", r.Missing)
+			cost = fmt.Sprintf("%d pieces lack their wood", r.Missing)
 		}
 		t.rows = append(t.rows, []string{
 			r.kind(), share(r.EdgeStrainMax, 3), share(r.FaceStrainMax, 2), bentWord(r.How), r.limits(), strconv.Itoa(r.Sprung), strconv.Itoa(r.Spiled), strconv.Itoa(r.Block),
-			decimals(r.Shave/100, 1), decimals(r.Fill/100, 1), strconv.Itoa(r.Strips), strconv.Itoa(r.FromBox), decimals(r.Length, 0), decimals(r.Waste, 0), cost,
+			decimals(r.Shave/100, 1), decimals(r.Fill/100, 1), strconv.Itoa(r.Strips), strconv.Itoa(r.FromBox), decimals(r.Length, 0), decimals(r.Waste, 0), strconv.Itoa(r.Sheets), cost,
 		})
 	}
 	return t

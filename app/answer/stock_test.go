@@ -81,6 +81,11 @@ func TestTrialsFromBoxAndShop(t *testing.T) {
 	p := wigley(2)
 	stock := p.Layers[0].Stock
 	p.Layers[1].Stock = stock
+	for i := range p.Layers {
+		for b := range p.Layers[i].Bands {
+			p.Layers[i].Bands[b].Modes = slices.Repeat([]hull.Mode{hull.Sprung}, 60)
+		}
+	}
 	p.Shop = []hull.Strips{{Width: stock.Width, Thickness: stock.Thickness, Length: 1000, Count: hull.AsMany, Price: 0.5}}
 	k := plank(t, p)
 	bought := laid(t, k, 0, stock.Width)[0]
@@ -154,9 +159,62 @@ func TestCuttingInOrderOfLaying(t *testing.T) {
 		require.NotNil(t, lot.Buy)
 		require.Nil(t, lot.Cost, "no price is known")
 	}
-	require.Len(t, seen, len(a.Pieces), "every piece is cut from one strip")
+	require.NotNil(t, a.Sheets)
+	require.Nil(t, a.Sheets.Cost, "nor is that of a sheet")
+	require.Nil(t, a.Cost)
+	for _, s := range a.Sheets.Sheets {
+		for _, place := range s.Pieces {
+			seen[place.Piece]++
+			require.Equal(t, s.Number, a.Pieces[place.Piece-1].Sheet)
+			require.Equal(t, string(hull.Spiled), a.Pieces[place.Piece-1].Mode)
+		}
+	}
+	require.Len(t, seen, len(a.Pieces), "every piece is cut from one strip or sheet")
+	for n, times := range seen {
+		require.Equal(t, 1, times, "piece %d", n)
+	}
 	require.Contains(t, text(t, answer.Stock{Cutting: []answer.Cutting{a}}), "starboard")
 	require.Contains(t, a.Advice, "treenails")
+}
+
+// What strips and sheets cost is told apart and together; of a kind without a price
+// neither is. A block is told by its size.
+func TestCuttingAddsUpStripsAndSheets(t *testing.T) {
+	p := wigley(1)
+	stock := p.Layers[0].Stock
+	p.Layers[0].Bands[0].Modes = []hull.Mode{hull.Spiled, hull.Block}
+	p.Shop = []hull.Strips{{Width: stock.Width, Thickness: stock.Thickness, Length: 1000, Count: hull.AsMany, Price: 0.5}}
+	p.SheetShop = []hull.Sheet{{Width: 100, Length: 1000, Thickness: stock.Thickness, Count: hull.AsMany, Price: 7}}
+	k := plank(t, p)
+	cuts, err := k.CutLayers(context.Background())
+	require.NoError(t, err)
+	a := answer.CuttingOf(k, 0, cuts[0], nil)
+	require.NotNil(t, a.Cost)
+	require.InDelta(t, 0.5*float64(len(a.Lots[0].Strips))+7*float64(len(a.Sheets.Sheets)), *a.Cost, 1e-9)
+	require.Equal(t, 7.0, *a.Sheets.Bound, "one sheet has the area")
+	require.NotEmpty(t, a.Blocks)
+	require.Equal(t, 2, a.Blocks[0].Count)
+	told := text(t, answer.Stock{Cutting: []answer.Cutting{a}})
+	for _, said := range []string{"block", "sheet 1", "turn it over", "100 × 1000 mm at 7.00", "is carved: 2 blocks of", "strips and sheets cost"} {
+		require.Contains(t, told, said)
+	}
+	p.SheetShop[0].Price = 0
+	k = plank(t, p)
+	cuts, err = k.CutLayers(context.Background())
+	require.NoError(t, err)
+	a = answer.CuttingOf(k, 0, cuts[0], nil)
+	require.Nil(t, a.Cost)
+	require.Nil(t, a.Sheets.Cost)
+	require.InDelta(t, 100*1000, a.Sheets.AreaBound, 1e-6)
+
+	p.SheetShop = []hull.Sheet{{Width: 4, Length: 1000, Thickness: stock.Thickness, Count: hull.AsMany}}
+	k = plank(t, p)
+	cuts, err = k.CutLayers(context.Background())
+	require.NoError(t, err)
+	a = answer.CuttingOf(k, 0, cuts[0], nil)
+	require.Positive(t, a.Sheets.Missing)
+	require.Contains(t, a.Advice, "find a sheet for")
+	require.Contains(t, text(t, answer.Stock{Cutting: []answer.Cutting{a}}), "no sheet")
 }
 
 // Nine soaked birch strips of 5 mm were found to run about 47.5 mm where 45 was

@@ -9,15 +9,18 @@ import (
 	"github.com/strakewright/strakewright/loft/cutstock"
 )
 
-// Cutting is a layer cut into pieces, and these from strips.
+// Cutting is a layer cut into pieces, and these from strips, sheets and blocks.
 type Cutting struct {
 	Layer     int        `json:"layer,omitempty"` // from 1; left out where there is but one
 	Lots      []CutLot   `json:"lots"`            // one a width of strip, the widest first
+	Sheets    *CutSheets `json:"sheets"`          // null where no strake is cut from sheet
+	Blocks    []CutBlock `json:"blocks"`          // in the order of laying
 	Pieces    []CutPiece `json:"pieces"`          // in the order of laying
 	Butts     int        `json:"butts"`           // on one side
 	Breaches  []string   `json:"breaches"`        // where the rule of butts is not kept
 	Pins      int        `json:"pins"`            // to have ready: the most that one strake takes on both sides
 	Treenails int        `json:"pegs"`            // of the whole layer
+	Cost      *float64   `json:"cost"`            // of strips and sheets together; null where a price is not known
 	Advice    string     `json:"advice"`
 }
 
@@ -66,7 +69,9 @@ type CutPiece struct {
 	From      string  `json:"from"` // frame, or empty where none is near
 	To        string  `json:"to"`
 	Length    float64 `json:"length"` // to cut, the overhang included
-	Strip     int     `json:"strip"`  // the strip's number; 0: none is left for it
+	Mode      string  `json:"mode"`   // sprung, spiled or block
+	Strip     int     `json:"strip"`  // the strip's number; 0: none is left for it, or it is of none
+	Sheet     int     `json:"sheet"`  // the sheet's number; 0 likewise
 	Width     float64 `json:"width"`
 	Pins      int     `json:"pins"`
 	Treenails int     `json:"pegs"`
@@ -82,7 +87,7 @@ func CuttingOf(k *loft.Planking, layer int, c *loft.CuttingPlan, u Units) Cuttin
 	for _, b := range c.Breaches {
 		out.Breaches = append(out.Breaches, BreachText(l, b))
 	}
-	strip := make([]int, len(c.Pieces))
+	strip, sheet := make([]int, len(c.Pieces)), make([]int, len(c.Pieces))
 	number := 0
 	for i := range c.Lots {
 		lot := cutLot(k.Plan, &c.Lots[i])
@@ -95,6 +100,7 @@ func CuttingOf(k *loft.Planking, layer int, c *loft.CuttingPlan, u Units) Cuttin
 		}
 		out.Lots = append(out.Lots, lot)
 	}
+	out.Sheets, out.Blocks = sheetsOf(k.Plan, c, sheet, u), blocksOf(c)
 	frame := func(f int) string {
 		if f < 0 {
 			return ""
@@ -103,7 +109,11 @@ func CuttingOf(k *loft.Planking, layer int, c *loft.CuttingPlan, u Units) Cuttin
 	}
 	for i, p := range c.Pieces {
 		out.Pieces = append(out.Pieces, CutPiece{Number: i + 1, Strake: p.ID, Side: string(p.Side), Part: p.Number, Of: p.Of, From: frame(p.FromFrame), To: frame(p.ToFrame),
-			Length: tidy(p.Length()), Strip: strip[i], Width: tidy(p.Strip), Pins: p.Pins, Treenails: p.Treenails})
+			Length: tidy(p.Length()), Mode: string(p.Mode), Strip: strip[i], Sheet: sheet[i], Width: tidy(p.Strip), Pins: p.Pins, Treenails: p.Treenails})
+	}
+	if cost, known := out.WoodCost(); known {
+		cost = tidy(cost)
+		out.Cost = &cost
 	}
 	out.Advice = out.advise(u)
 	return out
@@ -196,7 +206,15 @@ func (c Cutting) advise(u Units) string {
 		missing += l.Missing
 		waste += l.Waste
 	}
-	text := fmt.Sprintf("Buy %d strips, beside %d from the box, for %d pieces with %s left over; have %d pins ready", buy, box, len(c.Pieces), u.Length(waste), c.Pins)
+	sprung := 0
+	for _, p := range c.Pieces {
+		if p.Mode == string(hull.Sprung) {
+			sprung++
+		}
+	}
+	text := fmt.Sprintf("Buy %d strips, beside %d from the box, for %d pieces with %s left over", buy, box, sprung, u.Length(waste))
+	text += c.woodAdvice()
+	text += fmt.Sprintf("; have %d pins ready", c.Pins)
 	if c.Treenails > 0 {
 		text += fmt.Sprintf(" and %d treenails", c.Treenails)
 	}
@@ -222,7 +240,11 @@ func (c Cutting) text(p *page) {
 	p.list("Butts", c.Breaches)
 	t := table{head: []string{"piece", "strake", "side", "part", "from", "to", "length", "strip", "width", "pins", "treenails"}}
 	for _, s := range c.Pieces {
-		t.rows = append(t.rows, []string{strconv.Itoa(s.Number), s.Strake, s.Side, fmt.Sprintf("%d/%d", s.Part, s.Of), s.From, s.To, decimals(s.Length, 1), stripName(s.Strip), decimals(s.Width, -1), strconv.Itoa(s.Pins), strconv.Itoa(s.Treenails)})
+		width := ""
+		if s.Mode == string(hull.Sprung) { // else it is from no strip
+			width = decimals(s.Width, -1)
+		}
+		t.rows = append(t.rows, []string{strconv.Itoa(s.Number), s.Strake, s.Side, fmt.Sprintf("%d/%d", s.Part, s.Of), s.From, s.To, decimals(s.Length, 1), s.Wood(), width, strconv.Itoa(s.Pins), strconv.Itoa(s.Treenails)})
 	}
 	p.table(t)
 	t = table{head: []string{"strip", "from", "width", "length", "pieces", "left"}}
@@ -232,14 +254,23 @@ func (c Cutting) text(p *page) {
 		}
 	}
 	p.table(t)
+	c.sheetText(p)
 	p.line("Cut on a support, in several light scores, fingers behind the blade. Sand with extraction and a mask.")
 }
 
-func stripName(n int) string {
-	if n == 0 {
-		return "none"
+// Wood tells what a piece is cut from: the number of its strip, its sheet, or a block.
+func (p CutPiece) Wood() string {
+	switch {
+	case p.Mode == string(hull.Block):
+		return "block"
+	case p.Sheet > 0:
+		return fmt.Sprintf("sheet %d", p.Sheet)
+	case p.Strip > 0:
+		return strconv.Itoa(p.Strip)
+	case p.Mode == string(hull.Spiled):
+		return "no sheet"
 	}
-	return strconv.Itoa(n)
+	return "none"
 }
 
 // BreachText tells where the rule of butts is not kept, as a sentence.

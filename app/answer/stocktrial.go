@@ -84,21 +84,9 @@ func NewTrials(ctx context.Context, k *loft.Planking, layer int) (*Trials, error
 		return nil, err
 	}
 	for _, c := range cuts {
-		for _, lot := range c.Lots {
-			spend(t.left.Box, lot.Box, lot.Cutting.Used)
-			spend(t.left.Shop, lot.Shop, lot.Cutting.Bought)
-		}
+		c.Spend(t.left)
 	}
 	return t, nil
-}
-
-// spend takes so many of those strips away.
-func spend(strips []hull.Strips, which, how []int) {
-	for n, i := range which {
-		if strips[i].Count > 0 {
-			strips[i].Count -= how[n]
-		}
-	}
 }
 
 // Lay lays the layer in a kind of strip. The error names the strip that cannot
@@ -152,16 +140,27 @@ func (t *Trial) FromBox() int {
 	return n
 }
 
-// Missing is how many pieces no strip is left for.
+// Sheets is how many sheets its spiled strakes take.
+func (t *Trial) Sheets() int {
+	if t.Cut.Sheets == nil {
+		return 0
+	}
+	return len(t.Cut.Sheets.Nest.Sheets)
+}
+
+// Missing is how many pieces no strip or sheet is left for.
 func (t *Trial) Missing() int {
 	n := 0
 	for _, lot := range t.Cut.Lots {
 		n += len(lot.Cutting.Left)
 	}
+	if t.Cut.Sheets != nil {
+		n += len(t.Cut.Sheets.Nest.Left)
+	}
 	return n
 }
 
-// Cost is what is paid for those bought; false where a price is not known.
+// Cost is what is paid for strips and sheets bought; false where a price is not known.
 func (t *Trial) Cost() (float64, bool) { return costOf(t.Cut) }
 
 func costOf(c *loft.CuttingPlan) (float64, bool) {
@@ -177,6 +176,12 @@ func costOf(c *loft.CuttingPlan) (float64, bool) {
 		if bought > 0 {
 			sum += lot.Cutting.Cost
 		}
+	}
+	if s := c.Sheets; s != nil && s.Nest.Cost > 0 {
+		if s.Nest.ByArea {
+			return 0, false
+		}
+		sum += s.Nest.Cost
 	}
 	return sum, true
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -107,9 +108,12 @@ func TestDoubtsInBothUnits(t *testing.T) {
 }
 
 // TestLayingInBothUnits goes through every step of every strake: bent dry and wet,
-// tapered and not.
+// tapered and not, from strip, sheet and block.
 func TestLayingInBothUnits(t *testing.T) {
 	p := wigley(1)
+	for b := range p.Layers[0].Bands {
+		p.Layers[0].Bands[b].Modes = []hull.Mode{hull.Sprung, hull.Spiled, hull.Block}
+	}
 	p.Cutting = hull.NewCutting()
 	p.Cutting.Treenails = 1
 	hot := p.Clone()
@@ -204,6 +208,23 @@ func TestStockInBothUnits(t *testing.T) {
 		}
 		return text
 	})
+	spiled := p.Clone()
+	modes := slices.Repeat([]hull.Mode{hull.Sprung, hull.Spiled, hull.Block}, 3)
+	spiled.Layers[0].Bands[0].Modes = modes
+	for _, shop := range [][]hull.Sheet{nil, {{Width: 80, Length: 1200, Thickness: p.Layers[0].Stock.Thickness, Count: hull.AsMany, Price: 4.5}}} {
+		spiled.SheetShop = shop
+		other := plank(t, spiled)
+		cuts, err := other.CutLayers(t.Context())
+		require.NoError(t, err)
+		inBothUnits(t, "sheets and blocks", func(u answer.Units) string {
+			c := answer.CuttingOf(other, 0, cuts[0], u)
+			text := c.Advice + " " + c.Sheets.Advice
+			for _, b := range c.Blocks {
+				text += " " + b.Tell(u)
+			}
+			return text
+		})
+	}
 	inBothUnits(t, "mix", func(u answer.Units) string {
 		m, err := answer.MixOf(t.Context(), k, 0, 0, []float64{4, 5}, u)
 		require.NoError(t, err)

@@ -178,7 +178,7 @@ func TestGirthsAlone(t *testing.T) {
 	s.Blocks = &Blocks{"A", "B", 5}
 	_, err = Make(context.Background(), k, s)
 	require.ErrorIs(t, err, loft.ErrShapeless)
-	assert.Equal(t, []string{"Tick strips", "Frame marking cards", "Flat strakes", "Wedges", "Bevels", "Bending", "Filler blocks", "Order of laying"},
+	assert.Equal(t, []string{"Tick strips", "Frame marking cards", "Flat strakes", "Wedges", "Bevels", "Bending", "Filler blocks", "Sheet wood", "Order of laying"},
 		usual(t, coaster(t)).Sections()[1:], "the names of sections that need a shape")
 	assert.Equal(t, "Numbering map", usual(t, coaster(t)).Sections()[0])
 }

@@ -39,13 +39,13 @@ func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan, marched [][
 
 func layerSummary(k *loft.Planking, l *loft.Layer, cuts *loft.CuttingPlan) []string {
 	stock, edges := k.Plan.Layers[l.Number-1].Stock, k.Plan.Layers[l.Number-1].Edges
-	wood := stock.Species
-	if wood != "" {
-		wood = ", " + wood
+	species := stock.Species
+	if species != "" {
+		species = ", " + species
 	}
 	girth := l.Girths[l.Greatest()]
 	out := []string{
-		fmt.Sprintf("Layer %d: strips %s x %s x %s mm%s, %s edges.", l.Number, short(stock.Width), short(stock.Thickness), short(stock.Length), wood, edges),
+		fmt.Sprintf("Layer %d: strips %s x %s x %s mm%s, %s edges.", l.Number, short(stock.Width), short(stock.Thickness), short(stock.Length), species, edges),
 		fmt.Sprintf("Greatest girth %.2f mm; %d strakes a side in %d bands; %d wedges and stealers and %d drop strakes a side.",
 			girth, len(l.Strakes), len(l.Bands), len(l.Wedges), len(l.Drops)),
 	}
@@ -53,7 +53,14 @@ func layerSummary(k *loft.Planking, l *loft.Layer, cuts *loft.CuttingPlan) []str
 		out = append(out, "For both sides "+c.String()+".")
 	}
 	if n := tables.Uncut(cuts); n > 0 {
-		out = append(out, fmt.Sprintf("No strip is left for %d pieces: the box and the shop hold too few.", n))
+		out = append(out, fmt.Sprintf("No strip or sheet is left for %d pieces: the box and the shop hold too few.", n))
+	}
+	wood := answer.CuttingOf(k, l.Number-1, cuts, answer.MM{})
+	if wood.Sheets != nil {
+		out = append(out, "For both sides: "+wood.Sheets.Advice)
+	}
+	for _, b := range wood.Blocks {
+		out = append(out, b.Tell(answer.MM{}))
 	}
 	for _, b := range cuts.Breaches {
 		out = append(out, answer.BreachText(l, b))

@@ -19,9 +19,9 @@ type step struct {
 
 // All gives every sheet of a planking in the order of the booklet: the
 // numbering maps, then for each layer marking, strakes, wedges, bevels and
-// bending, then the filler blocks and the order of laying. It stops between
+// bending, then the filler blocks, the sheet wood and the order of laying. It stops between
 // steps when the context ends, with the context's error; progress may be nil.
-// Other errors are those of fillerBlocks and tickOff.
+// Other errors are those of fillerBlocks and loft.Planking.CutLayers.
 func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) ([]draw.Sheet, error) {
 	steps := mapSteps(k, s)
 	for layer := 1; layer <= len(k.Layers); layer++ {
@@ -32,7 +32,17 @@ func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) (
 			return fillerBlocks(k, b.From, b.To, b.Spacing, s.inset(k), s)
 		}})
 	}
-	steps = append(steps, step{"order of laying", func() ([]draw.Sheet, error) { return tickOff(ctx, k, s) }})
+	var cut []*loft.CuttingPlan
+	steps = append(steps, step{"sheet wood", func() (out []draw.Sheet, err error) {
+		if cut, err = k.CutLayers(ctx); err != nil {
+			return nil, err
+		}
+		for i, c := range cut {
+			out = append(out, sheetWood(c, i+1, s)...)
+		}
+		return out, nil
+	}})
+	steps = append(steps, step{"order of laying", func() ([]draw.Sheet, error) { return tickOff(k, cut, s), nil }})
 	var out []draw.Sheet
 	for i, st := range steps {
 		if err := ctx.Err(); err != nil {

@@ -1,7 +1,6 @@
 package sheets
 
 import (
-	"context"
 	"fmt"
 
 	"github.com/strakewright/strakewright/app/draw"
@@ -11,12 +10,8 @@ import (
 
 // tickOff gives every piece of both sides in the order of laying, with a box to
 // tick: cut to the lengths of the cutting list. What the record says is laid is
-// ticked. The error is that of loft.Planking.CutLayers.
-func tickOff(ctx context.Context, k *loft.Planking, s Settings) ([]draw.Sheet, error) {
-	cut, err := k.CutLayers(ctx)
-	if err != nil {
-		return nil, err
-	}
+// ticked.
+func tickOff(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Sheet {
 	t := &table{
 		title: "Pieces in the order of laying",
 		columns: []column{
@@ -44,5 +39,5 @@ func tickOff(ctx context.Context, k *loft.Planking, s Settings) ([]draw.Sheet, e
 		section: "Order of laying",
 		name:    "order-of-laying",
 		title:   "Order of laying, to tick off",
-	}, t.pieces(s.Room.Height), s.Room), nil
+	}, t.pieces(s.Room.Height), s.Room)
 }

@@ -22,9 +22,9 @@ func TestTickOff(t *testing.T) {
 	p.Record.Add(first.Side, hull.Entry{Date: "2026-03-01", EntryKind: hull.Glued, Layer: 1, Strake: first.ID})
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
-	all, err := tickOff(context.Background(), k, Usual())
+	cut, err := k.CutLayers(context.Background())
 	require.NoError(t, err)
-	text := words(all)
+	text := words(tickOff(k, cut, Usual()))
 	assert.Equal(t, 1, strings.Count(text, "[x]"))
 	assert.Equal(t, len(progress.Turns(k)), strings.Count(text, "[x]")+strings.Count(text, "[ ]"), "one piece a turn: no strake of the skiff is longer than a strip")
 	for _, turn := range progress.Turns(k) {

@@ -17,7 +17,8 @@ type Settings struct {
 var sides = []string{"starboard", "port"}
 
 // All makes every table: the strakes layer by layer and side by side, then
-// bevels, wedges, drop strakes, the cutting list and the strips it is cut from.
+// bevels, wedges, drop strakes, the cutting list, and the strips, sheets and blocks
+// that it is cut from.
 // cuts are what Cut gives for the same settings.
 func All(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) []Table {
 	var out []Table
@@ -26,7 +27,7 @@ func All(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) []Table {
 			out = append(out, strakes(k, l, side))
 		}
 	}
-	return append(out, bevels(k, s), wedges(k, s), drops(k, s), cuttingList(k, s, cuts), strips(k, s, cuts))
+	return append(out, bevels(k, s), wedges(k, s), drops(k, s), cuttingList(k, s, cuts), strips(k, s, cuts), sheetWood(k, s, cuts))
 }
 
 func (s Settings) check(k *loft.Planking) error {

@@ -59,6 +59,8 @@ func cuttingList(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 		{"strip_at_mm", "from the strip's end, mm", Length},
 		{"straight_cuts", "the strake's straight cuts", Text},
 		{"set", "cut together with", Text},
+		{"mode", "how it is made", Text},
+		{"sheet", "from sheet", Whole},
 	}}
 	for _, l := range s.layers(k) {
 		t.pieces(k, l, cuts[l.Number-1])
@@ -67,12 +69,13 @@ func cuttingList(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 	return t
 }
 
-// origin is the strip that a piece is cut from.
+// origin is the strip or the sheet that a piece is cut from.
 type origin struct {
-	lot    *loft.Lot
-	number int // of the strip in its lot, from 1; 0 where no strip is left for it
+	lot    *loft.Lot // nil of a piece from no strip
+	number int       // of the strip in its lot, from 1; 0 where no strip is left for it
 	length float64
 	at     float64
+	sheet  int // the number of the sheet, from 1; 0 where it is from none
 }
 
 // origins gives the origin of every piece of a layer.
@@ -85,7 +88,15 @@ func origins(c *loft.CuttingPlan) []origin {
 		}
 		for n, strip := range lot.Cutting.Strips {
 			for j, piece := range strip.Pieces {
-				out[lot.Pieces[piece]] = origin{lot, n + 1, strip.Length, strip.At[j]}
+				out[lot.Pieces[piece]] = origin{lot: lot, number: n + 1, length: strip.Length, at: strip.At[j]}
+			}
+		}
+	}
+	if c.Sheets != nil {
+		for n, sheet := range c.Sheets.Nest.Sheets {
+			for _, placed := range sheet.Pieces {
+				o := &out[c.Sheets.Pieces[placed.Piece].Laid]
+				o.sheet, o.length = n+1, sheet.Length
 			}
 		}
 	}
@@ -99,13 +110,20 @@ func (t *Table) pieces(k *loft.Planking, l *loft.Layer, c *loft.CuttingPlan) {
 		st, o := l.Strakes[p.Strake], from[i]
 		cuts := l.CutsOf(st, st.At)
 		w := widthsOf(l, p.Piece, cuts)
-		var length, number, at any // nothing to tell where no strip is left
-		if o.number > 0 {
+		stock := stockOf(k, l)
+		var width, length, number, at, sheet any // nothing to tell where no wood is left
+		if o.lot != nil {
+			width = tidy(o.lot.Width)
+		}
+		switch {
+		case o.number > 0:
 			length, number, at = tidy(o.length), o.number, tidy(o.at)
+		case o.sheet > 0:
+			length, sheet = tidy(o.length), o.sheet
 		}
 		t.add(string(p.Side), l.Number, st.ID, strakeKind(st), p.Number, p.Of, frameName(k, p.FromFrame), frameName(k, p.ToFrame),
 			tidy(p.To-p.From), tidy(p.Overhang), tidy(p.Length()), tidy(w.first), tidy(w.last), tidy(w.widest), tidy(w.narrowest),
-			tidy(o.lot.Width), tidy(o.lot.Thickness), length, o.lot.Species, number, at, cutsText(l, cuts), others(sets, st))
+			width, tidy(stock.Thickness), length, stock.Species, number, at, cutsText(l, cuts), others(sets, st), string(p.Mode), sheet)
 	}
 }
 
@@ -185,7 +203,7 @@ func (t *Table) wedges(k *loft.Planking, l *loft.Layer) {
 		for _, g := range l.Wedges {
 			t.add(side, l.Number, "below "+g.Below, wedgeKind(g), 1, 1, frameName(k, g.From), frameName(k, g.To),
 				tidy(g.Length), tidy(g.Length*(wedgeOver-1)), tidy(g.Length*wedgeOver), 0.0, tidy(g.Width), tidy(g.Width), 0.0,
-				tidy(stock.Width), tidy(stock.Thickness), nil, stock.Species, nil, nil, "", "")
+				tidy(stock.Width), tidy(stock.Thickness), nil, stock.Species, nil, nil, "", "", nil, nil)
 		}
 	}
 }
@@ -209,6 +227,43 @@ func strips(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 		for _, c := range Strips(cuts[l.Number-1]) {
 			t.add(l.Number, tidy(c.Width), tidy(c.Thickness), tidy(c.Length), c.Species, c.From(), c.Strips, c.Pieces, tidy(c.Cut),
 				tidy(float64(c.Strips)*c.Length-c.Cut), c.First)
+		}
+	}
+	return t
+}
+
+// sheetWood is a row a sheet that spiled strakes are cut from, and after the sheets of a
+// layer a row a block to carve, its breadth as the width.
+func sheetWood(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
+	t := Table{Name: "sheet-wood", Title: "Sheet wood and blocks", Columns: []Column{
+		{"layer", "layer", Whole},
+		{"kind", "kind", Text},
+		{"number", "number", Whole},
+		{"from", "from", Text},
+		{"length_mm", "length along the grain, mm", Length},
+		{"width_mm", "width, mm", Length},
+		{"thickness_mm", "thickness, mm", Length},
+		{"species", "species", Text},
+		{"pieces", "pieces cut from it", Whole},
+		{"strakes", "strakes", Text},
+		{"waste_mm2", "left over, mm²", Length},
+	}}
+	for _, l := range s.layers(k) {
+		c, species := cuts[l.Number-1], stockOf(k, l).Species
+		if c.Sheets != nil {
+			for n, sheet := range c.Sheets.Nest.Sheets {
+				from := "to buy"
+				if sheet.Box {
+					from = "the box"
+				}
+				t.add(l.Number, "sheet", n+1, from, tidy(sheet.Length), tidy(sheet.Width), tidy(c.Sheets.Thickness), species,
+					len(sheet.Pieces), c.StrakesOn(n), tidy(sheet.Waste))
+			}
+		}
+		for n, b := range c.Blocks {
+			for range hull.Sides() {
+				t.add(l.Number, "block", n+1, "to buy", tidy(b.Length), tidy(b.Breadth), tidy(b.Depth), species, 1, b.ID, nil)
+			}
 		}
 	}
 	return t
@@ -273,11 +328,14 @@ func Strips(c *loft.CuttingPlan) []StripCount {
 	return out
 }
 
-// Uncut is how many pieces of a layer no strip is left for.
+// Uncut is how many pieces of a layer no strip or sheet is left for.
 func Uncut(c *loft.CuttingPlan) int {
 	n := 0
 	for _, lot := range c.Lots {
 		n += len(lot.Cutting.Left)
+	}
+	if c.Sheets != nil {
+		n += len(c.Sheets.Nest.Left)
 	}
 	return n
 }

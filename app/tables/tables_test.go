@@ -78,7 +78,7 @@ func TestTablesHoldWhatIsPlanked(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"strakes-layer-1-starboard", "strakes-layer-1-port", "strakes-layer-2-starboard", "strakes-layer-2-port",
-		"bevels", "wedges", "drop-strakes", "cutting-list", "strips"}, names)
+		"bevels", "wedges", "drop-strakes", "cutting-list", "strips", "sheet-wood"}, names)
 	for n, l := range k.Layers {
 		for _, side := range []string{"starboard", "port"} {
 			a := named(t, ts, fmt.Sprintf("strakes-layer-%d-%s", n+1, side))
@@ -110,8 +110,8 @@ func TestTablesHoldWhatIsPlanked(t *testing.T) {
 
 func requireKind(t *testing.T, c tables.Column, v any) {
 	t.Helper()
-	if v == nil { // a wedge comes from no strip in particular
-		require.Contains(t, []string{"stock_length_mm", "strip", "strip_at_mm", "planed_mm"}, c.Key)
+	if v == nil { // a wedge comes from no strip in particular, a strake from a strip, a sheet or a block
+		require.Contains(t, []string{"stock_length_mm", "strip", "strip_at_mm", "planed_mm", "stock_width_mm", "mode", "sheet", "waste_mm2"}, c.Key)
 		return
 	}
 	switch c.Kind {
@@ -138,15 +138,53 @@ func TestBevelRise(t *testing.T) {
 	assert.Greater(t, most, 1.0)
 }
 
+// allSprung has all strakes of the first layer laid from strips; those of the second
+// are left to the rules.
+func allSprung(p *hull.Plan) {
+	for b := range p.Layers[0].Bands {
+		p.Layers[0].Bands[b].Modes = slices.Repeat([]hull.Mode{hull.Sprung}, 60)
+	}
+}
+
+// TestSheetWoodHoldsTheSpiledStrakes: the rows of the cutting list that name a sheet are
+// those that the table of sheets counts, and every block has its row on both sides.
+func TestSheetWoodHoldsTheSpiledStrakes(t *testing.T) {
+	k := coaster(t)
+	ts := all(t, k, tables.Settings{Overhang: 15})
+	cuts, sheets := named(t, ts, "cutting-list"), named(t, ts, "sheet-wood")
+	type sheet struct{ layer, number any }
+	counted, blocks := map[sheet]int{}, 0
+	for _, r := range cuts.Rows {
+		if n := r[col(t, cuts, "sheet")]; n != nil {
+			assert.Equal(t, "spiled", r[col(t, cuts, "mode")])
+			counted[sheet{r[col(t, cuts, "layer")], n}]++
+		}
+		if r[col(t, cuts, "mode")] == "block" {
+			blocks++
+		}
+	}
+	assert.NotEmpty(t, counted)
+	for _, r := range sheets.Rows {
+		if r[col(t, sheets, "kind")] == "block" {
+			blocks--
+			continue
+		}
+		assert.Equal(t, counted[sheet{r[col(t, sheets, "layer")], r[col(t, sheets, "number")]}], r[col(t, sheets, "pieces")])
+		delete(counted, sheet{r[col(t, sheets, "layer")], r[col(t, sheets, "number")]})
+	}
+	assert.Empty(t, counted)
+	assert.Zero(t, blocks)
+}
+
 func TestCuttingListMakesUpTheStrakes(t *testing.T) {
 	k := coaster(t)
 	for i := range k.Plan.Layers {
 		require.Greater(t, k.Plan.Layers[i].Stock.Length, 160.0)
 	}
-	short := *k.Plan
-	short.Layers = append([]hull.Layer{}, short.Layers...)
+	short := k.Plan.Clone()
+	allSprung(short)
 	short.Layers[0].Stock.Length = 160 // some strakes must be butted
-	k, err := k.Replank(&short)
+	k, err := loft.Plank(short)
 	require.NoError(t, err)
 	a := named(t, all(t, k, tables.Settings{Overhang: 12, Layer: 1}), "cutting-list")
 	laid := map[string]float64{}
@@ -232,8 +270,9 @@ func TestPiecesLieInTheirStrips(t *testing.T) {
 	k := coaster(t)
 	p := k.Plan.Clone()
 	first := p.Layers[0].Stock
+	allSprung(p)
 	p.Box = []hull.Strips{{Width: first.Width, Thickness: first.Thickness, Length: 700, Species: first.Species, Count: 3}}
-	k, err := k.Replank(p)
+	k, err := loft.Plank(p)
 	require.NoError(t, err)
 	ts := all(t, k, tables.Settings{Overhang: 15})
 	cuts, strips := named(t, ts, "cutting-list"), named(t, ts, "strips")
@@ -243,7 +282,7 @@ func TestPiecesLieInTheirStrips(t *testing.T) {
 	for _, r := range cuts.Rows {
 		at := func(key string) any { return r[col(t, cuts, key)] }
 		if at("strip") == nil {
-			assert.Contains(t, []string{"wedge", "stealer"}, at("kind"))
+			assert.True(t, at("kind") == "wedge" || at("kind") == "stealer" || at("mode") == "block" || at("sheet") != nil)
 			continue
 		}
 		from := at("strip_at_mm").(float64)

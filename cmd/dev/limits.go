@@ -31,6 +31,7 @@ var limits = []limit{
 	{"Loft", "loft the hull", perOp, 2 * millisecond, 1, ""},
 	{"Cut", "cut 500 pieces from strips", perOp, 1 * second, 1, ""},
 	{"Straight", "straight cuts of a strake", perOp, 1 * millisecond, 1, ""},
+	{"Lay", "lay 36 curved pieces on sheets", perOp, 1 * second, 1, ""},
 	{"StrakesProcess", "strakes from the shell, whole process", perOp, 150 * millisecond, 2, ""},
 	{"HullView", "draw the lofted view, 1000 x 600", perOp, 15 * millisecond, 2, ""},
 	{"Booklet", "the booklet of 60 strakes", perOp, 3 * second, 2, ""},

@@ -88,7 +88,7 @@ const raceName = "STRAKEWRIGHT_RACE"
 // loft/fair, app/sheets/paper, app/export and the renderers of drawings, which start
 // no goroutine and take ten times as long.
 var raced = []string{
-	"./hull/...", "./loft", "./loft/curve", "./loft/cutstock", "./loft/progress",
+	"./hull/...", "./loft", "./loft/curve", "./loft/cutstock", "./loft/nest", "./loft/progress",
 	"./app", "./app/answer", "./app/autosave", "./app/draw", "./app/draw/views", "./app/edit", "./app/history", "./app/outlining",
 	"./app/record", "./app/scene", "./app/sheets", "./app/tables", "./app/trace", "./app/window/...",
 }

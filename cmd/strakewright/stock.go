@@ -17,7 +17,7 @@ type stockCmd struct {
 	Species   word    `placeholder:"NAME,NAME" help:"Woods to compare with each width (default: as planned)."`
 	Layer     *whole  `placeholder:"N" help:"One layer alone, from 1 outwards; of layer 2 and over, also how far its seams lie off those beneath."`
 	Mix       bool    `help:"Find the best mix of the widths for each band, at most three of them."`
-	Cutting   bool    `help:"Give the cutting list: the plan's strakes from its box and shop."`
+	Cutting   bool    `help:"Give the cutting list: the plan's strakes from its strips and sheets at hand and on sale."`
 	Swelling  bool    `help:"Tell what soaking does to the run of each band."`
 	Of        *whole  `name:"run" placeholder:"N" help:"With --swelling: so many strips, in place of a band's own."`
 	Laid      *number `placeholder:"PERCENT" help:"With --swelling: moisture of the strips as laid (default: soaked through)."`

@@ -181,6 +181,9 @@ func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState) 
 		default:
 			t.Name = s.Key
 		}
+		if s.Key == StepTaper && t.Name == usualSteps[0].name {
+			t.Name = j.shaping()
+		}
 		j.Steps = append(j.Steps, t)
 	}
 	return j, nil
@@ -220,6 +223,20 @@ func newJob(k *loft.Planking, side hull.Side, id string, states []BandState) (*J
 	return nil, fmt.Errorf("there is no strake %s", id)
 }
 
+// shaping names the step that gives a strake its shape, as it is made.
+func (j *Job) shaping() string {
+	switch j.Strake.Making.Mode {
+	case hull.Spiled:
+		return "Cut it from sheet"
+	case hull.Block:
+		return "Carve it"
+	}
+	return usualSteps[0].name
+}
+
+// Sprung tells whether it is laid from strip.
+func (j *Job) Sprung() bool { return j.Strake.Making.Mode == hull.Sprung }
+
 // hold counts pieces, pins and treenails.
 func (j *Job) hold(k *loft.Planking, n int) {
 	for _, p := range j.Layer.Butt(k.Cutting(), k.Longest(j.Layer.Number-1)).Pieces {
@@ -241,7 +258,7 @@ func (j *Job) measure() {
 		if j.tapersAt(f) {
 			j.Tapers = append(j.Tapers, f)
 		}
-		if c.Gap > j.Gap {
+		if c.Gap > j.Gap && j.Sprung() {
 			j.Gap, j.GapAt = c.Gap, f
 		}
 	}
@@ -326,7 +343,7 @@ func (j *Job) task(key string) Task {
 	case StepPin:
 		return Task{Pins: len(j.PinnedAt) * j.PinsEach, Caution: MindPins}
 	case StepDry:
-		return Task{Skip: len(j.Wet) == 0 && !j.Shapeless}
+		return Task{Skip: j.dry()}
 	case StepBevel:
 		if len(j.Bevels) == 0 {
 			return Task{Skip: true}
@@ -343,6 +360,11 @@ func (j *Job) task(key string) Task {
 		return Task{Treenails: j.Treenails, Caution: MindDrills}
 	}
 	return Task{}
+}
+
+// dry tells whether nothing of it is to be soaked.
+func (j *Job) dry() bool {
+	return len(j.Wet) == 0 && !j.Shapeless || j.Strake.Making.Mode == hull.Block
 }
 
 // after is the turn not yet taken that comes after one, round to the first.

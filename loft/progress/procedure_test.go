@@ -1,6 +1,7 @@
 package progress
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -72,6 +73,36 @@ func TestProcedureOfAFlatStrake(t *testing.T) {
 	assert.True(t, byKey(j.Steps)[StepTaper].Skip, "as planned it stays whole")
 	_, err = Procedure(k, hull.Port, "9.04", nil)
 	assert.ErrorContains(t, err, "no strake 9.04")
+}
+
+// What is cut from sheet or carved is no strip to taper; what is carved is not soaked.
+func TestProcedureGoesByTheMode(t *testing.T) {
+	for mode, name := range map[hull.Mode]string{hull.Sprung: "Taper in a set", hull.Spiled: "Cut it from sheet", hull.Block: "Carve it"} {
+		p := bench45(t).Plan.Clone()
+		p.Layers[0].Bands[0].Modes = slices.Repeat([]hull.Mode{mode}, 9)
+		k, err := loft.Plank(p)
+		require.NoError(t, err)
+		for _, own := range [][]hull.Step{nil, UsualSteps(), {{Key: StepTaper, Name: "My way"}, {Key: StepSoak}}} {
+			k.Plan.Record.Steps = own
+			j, err := Procedure(k, hull.Port, "1.04", nil)
+			require.NoError(t, err)
+			by := byKey(j.Steps)
+			if len(own) == 2 {
+				name = "My way"
+			}
+			assert.Equal(t, name, by[StepTaper].Name)
+			if mode != hull.Sprung {
+				assert.False(t, by[StepTaper].Skip)
+				assert.Equal(t, MindBlades, by[StepTaper].Caution)
+				assert.Empty(t, j.Tapers)
+				assert.Zero(t, j.Gap)
+			}
+			if mode == hull.Block {
+				assert.True(t, by[StepSoak].Skip)
+				assert.Empty(t, j.Wet)
+			}
+		}
+	}
 }
 
 // Steps are renamed, put in another order and left out, and own ones added.

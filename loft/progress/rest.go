@@ -150,7 +150,7 @@ func (s *BandState) tally(ctx context.Context) (Tally, error) {
 	return t, err
 }
 
-// strips counts those for the strakes to go that are not yet cut.
+// strips counts those for the sprung strakes to go that are not yet cut.
 func (s *BandState) strips(ctx context.Context) (int, error) {
 	l, stock := s.layer(), s.plan.Plan.Layers[s.Layer-1].Stock
 	toCut := map[string]bool{}
@@ -160,7 +160,7 @@ func (s *BandState) strips(ctx context.Context) (int, error) {
 	cut := map[float64][]float64{}
 	for _, p := range l.Pieces(stock.Length, s.plan.Cutting().Overhang) {
 		st := l.Strakes[p.Strake]
-		if toCut[st.ID] {
+		if toCut[st.ID] && st.Making.Mode == hull.Sprung {
 			cut[st.Strip] = append(cut[st.Strip], p.Length())
 		}
 	}

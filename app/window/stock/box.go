@@ -20,24 +20,27 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// stockBox is the strips at hand and on sale, and the rules of cutting.
+// stockBox is the strips and the sheet wood at hand and on sale, and the rules of
+// cutting.
 type stockBox struct {
-	desk      *desk.Desk
-	box, shop *stripsTable
-	numbers   []*kit.Number
-	laying    *widget.Select
-	start     *widget.Entry // where laying outward begins
-	started   string        // as last shown
-	begins    *widget.Label // what comes of that
-	quiet     bool
+	desk                *desk.Desk
+	box, shop           *stripsTable
+	sheetBox, sheetShop *stripsTable
+	numbers             []*kit.Number
+	laying              *widget.Select
+	start               *widget.Entry // where laying outward begins
+	started             string        // as last shown
+	begins              *widget.Label // what comes of that
+	quiet               bool
 }
 
-// stripsTable is the box or the shop.
+// stripsTable is the box or the shop, of strips or of sheets.
 type stripsTable struct {
 	desk   *desk.Desk
 	sold   bool
+	sheets bool
 	name   string
-	of     func(*hull.Plan) *[]hull.Strips
+	wood   woodList
 	table  *figureTable
 	change *kit.TipButton
 	remove *kit.TipButton
@@ -45,36 +48,50 @@ type stripsTable struct {
 
 func newStockBox(d *desk.Desk) *stockBox {
 	return &stockBox{desk: d,
-		box:  newStripsTable(d, "box", false, func(p *hull.Plan) *[]hull.Strips { return &p.Box }),
-		shop: newStripsTable(d, "shop", true, func(p *hull.Plan) *[]hull.Strips { return &p.Shop }),
+		box:  newStripsTable(d, "box", false, false, stripList(func(p *hull.Plan) *[]hull.Strips { return &p.Box })),
+		shop: newStripsTable(d, "shop", true, false, stripList(func(p *hull.Plan) *[]hull.Strips { return &p.Shop })),
+
+		sheetBox:  newStripsTable(d, "box", false, true, sheetList(func(p *hull.Plan) *[]hull.Sheet { return &p.SheetBox })),
+		sheetShop: newStripsTable(d, "shop", true, true, sheetList(func(p *hull.Plan) *[]hull.Sheet { return &p.SheetShop })),
 	}
 }
 
-func newStripsTable(d *desk.Desk, name string, sold bool, of func(*hull.Plan) *[]hull.Strips) *stripsTable {
-	t := &stripsTable{desk: d, sold: sold, name: name, of: of}
+func newStripsTable(d *desk.Desk, name string, sold, sheets bool, wood woodList) *stripsTable {
+	t := &stripsTable{desk: d, sold: sold, sheets: sheets, name: name, wood: wood}
 	heads := []string{"how many", "width", "thickness", "length", "wood"}
+	if sheets {
+		heads[3] = "along the grain"
+	}
 	if sold {
 		heads = append(heads, "price of one")
 	}
 	t.table = newFigureTable(d, heads, make([]string, len(heads)), func(int) { t.able() })
-	t.change = d.Button("Change…", "Changes the chosen strips", func() { t.ask(t.table.chosen) })
-	t.remove = d.Button("Remove", "Takes the chosen strips away", t.drop)
+	t.change = d.Button("Change…", "Changes the chosen "+t.what(), func() { t.ask(t.table.chosen) })
+	t.remove = d.Button("Remove", "Takes the chosen "+t.what()+" away", t.drop)
 	return t
 }
 
 func (t *stripsTable) object() fyne.CanvasObject {
-	add := t.desk.Button("Add…", "Adds strips of one kind and length to the "+t.name, func() { t.ask(-1) })
-	title := "In the box: strips at hand, used first"
+	add := t.desk.Button("Add…", "Adds "+t.what()+" of one kind and size to the "+t.name, func() { t.ask(-1) })
+	title := "In the box: " + t.what() + " at hand, used first"
 	if t.sold {
-		title = "In the shop: strips on sale"
+		title = "In the shop: " + t.what() + " on sale"
 	}
-	return container.NewVBox(container.NewHBox(kit.Heading(title), add, t.change, t.remove), kit.Tall(t.table.table, 110))
+	return container.NewVBox(container.NewHBox(kit.Heading(title), add, t.change, t.remove), kit.Tall(t.table.table, 84))
+}
+
+// what names what is in it.
+func (t *stripsTable) what() string {
+	if t.sheets {
+		return "sheets"
+	}
+	return "strips"
 }
 
 func (t *stripsTable) sync() {
 	u := t.desk.Units
 	var rows [][]string
-	for _, s := range *t.of(t.desk.Plan()) {
+	for _, s := range t.wood.all(t.desk.Plan()) {
 		count := strconv.Itoa(s.Count)
 		if s.Count == hull.AsMany {
 			count = "as many as wanted"
@@ -118,10 +135,14 @@ func (t *stripsTable) ask(index int) {
 	d := t.desk
 	own := d.PlanLayer().Stock
 	s := hull.Strips{Width: own.Width, Thickness: own.Thickness, Length: own.Length, Species: own.Species, Count: 10}
+	if t.sheets {
+		usual := hull.UsualSheet(own.Thickness, own.Species)
+		s.Width, s.Length = usual.Width, usual.Length
+	}
 	if t.sold {
 		s.Count = hull.AsMany
 	}
-	if all := *t.of(d.Plan()); index >= 0 && index < len(all) {
+	if all := t.wood.all(d.Plan()); index >= 0 && index < len(all) {
 		s = all[index]
 	}
 	f := newStripsForm(s, t.sold, d.Units)
@@ -134,7 +155,10 @@ func (t *stripsTable) ask(index int) {
 		items[0].HintText = "left empty: as many as wanted"
 		items = append(items, &widget.FormItem{Text: "Price of one", Widget: f.price, HintText: "left empty: not known"})
 	}
-	form := dialog.NewForm("Strips of one kind in the "+t.name, "Keep them", "Cancel", items, func(yes bool) {
+	if t.sheets {
+		items[3].HintText = "along the grain"
+	}
+	form := dialog.NewForm(map[bool]string{false: "Strips", true: "Sheets"}[t.sheets]+" of one kind in the "+t.name, "Keep them", "Cancel", items, func(yes bool) {
 		if yes {
 			t.put(index, s, f)
 		}
@@ -223,15 +247,7 @@ func (t *stripsTable) put(index int, s hull.Strips, f *stripsForm) bool {
 		t.desk.Say(kit.Sentence(err))
 		return false
 	}
-	return editWood(t.desk, "set strips in the "+t.name, func(p *hull.Plan) {
-		all := slices.Clone(*t.of(p))
-		if index >= 0 && index < len(all) {
-			all[index] = s
-		} else {
-			all = append(all, s)
-		}
-		*t.of(p) = all
-	})
+	return editWood(t.desk, "set "+t.what()+" in the "+t.name, func(p *hull.Plan) { t.wood.put(p, index, s) })
 }
 
 func (t *stripsTable) drop() {
@@ -239,11 +255,7 @@ func (t *stripsTable) drop() {
 	if i < 0 {
 		return
 	}
-	editWood(t.desk, "take strips out of the "+t.name, func(p *hull.Plan) {
-		if all := *t.of(p); i < len(all) {
-			*t.of(p) = slices.Delete(slices.Clone(all), i, i+1)
-		}
-	})
+	editWood(t.desk, "take "+t.what()+" out of the "+t.name, func(p *hull.Plan) { t.wood.drop(p, i) })
 }
 
 // cuttingOf is the plan's way of cutting, or the usual one.
@@ -293,7 +305,8 @@ func (b *stockBox) object() fyne.CanvasObject {
 		count("Frames apart", func(c *hull.Cutting) *int { return &c.Shift }),
 		count("Pins a frame", func(c *hull.Cutting) *int { return &c.Pins }),
 		count("Treenails a frame", func(c *hull.Cutting) *int { return &c.Treenails }))
-	return kit.Padded(container.NewVBox(b.box.object(), b.shop.object(),
+	return kit.Padded(container.NewVBox(b.box.object(), b.shop.object(), b.sheetBox.object(), b.sheetShop.object(),
+		kit.Wrapped("Sheets are for strakes whose flat shape is cut from sheet wood. The length of a sheet is that along its grain, even where it is the shorter side."),
 		container.NewHBox(kit.Heading("Rules of cutting"), asked(d, "butts"), asked(d, "pins")), rules, kit.Row("Laid", b.laying), kit.Row("Begins at", b.start), b.begins,
 		kit.Wrapped("Strakes between: full strakes that lie between two butts on one frame. Frames apart: from a butt to the next strake's nearest. These are common practice, no law.")))
 }
@@ -332,8 +345,9 @@ func (b *stockBox) number(n *kit.Number) fyne.CanvasObject {
 }
 
 func (b *stockBox) sync() {
-	b.box.sync()
-	b.shop.sync()
+	for _, t := range []*stripsTable{b.box, b.shop, b.sheetBox, b.sheetShop} {
+		t.sync()
+	}
 	for _, n := range b.numbers {
 		n.Sync()
 	}

@@ -231,7 +231,7 @@ func (c *stockCompare) row(t *answer.Trial) []string {
 		cost = fmt.Sprintf("%.2f", v)
 	}
 	if n := t.Missing(); n > 0 {
-		cost = fmt.Sprintf("%d pieces lack a strip", n)
+		cost = fmt.Sprintf("%d pieces lack their wood", n)
 	}
 	edge, face, how := desk.Percent(r.EdgeStrainMax), desk.Percent(r.FaceStrainMax), answer.HowWord(r.How)
 	if c.desk.Shapeless() {

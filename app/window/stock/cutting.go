@@ -24,21 +24,24 @@ type stockCutting struct {
 	told           *widget.Label
 	list           *widget.Select
 	pieces, strips *figureTable
+	sheets         *figureTable
 	stack          *fyne.Container
+	foot           *container.Scroll // what is told, under the tables
 	cuts           []*loft.CuttingPlan
 	of             *loft.Planking // what was cut
 }
 
 func newStockCutting(d *desk.Desk) *stockCutting {
 	c := &stockCutting{desk: d, told: kit.Wrapped("")}
-	c.pieces = newFigureTable(d, []string{"piece", "strake", "side", "part", "from", "to", "length", "from strip", "its width", "pins", "treenails"},
+	c.pieces = newFigureTable(d, []string{"piece", "strake", "side", "part", "from", "to", "length", "cut from", "its width", "pins", "treenails"},
 		[]string{"", "", "", "butts", "", "", "", "bound", "", "pins", "pins"}, nil)
 	c.strips = newFigureTable(d, []string{"strip", "out of", "width", "length", "pieces in the order of laying", "left over"}, []string{"bound", "", "", "", "", ""}, nil)
-	c.stack = container.NewStack(c.pieces.table, c.strips.table)
-	c.strips.table.Hide()
-	c.list = widget.NewSelect([]string{"Pieces in the order of laying", "Strips, and what is cut from each"}, func(string) {
-		kit.Show(c.pieces.table, c.list.SelectedIndex() == 0)
-		kit.Show(c.strips.table, c.list.SelectedIndex() == 1)
+	c.sheets = newFigureTable(d, []string{"sheet or block", "out of", "width", "length", "what is cut from it; * turned over", "left over"}, make([]string, 6), nil)
+	c.stack = container.NewStack(c.pieces.table, c.strips.table, c.sheets.table)
+	c.list = widget.NewSelect([]string{"Pieces in the order of laying", "Strips, and what is cut from each", "Sheets and blocks, and what is cut from each"}, func(string) {
+		for i, t := range []*figureTable{c.pieces, c.strips, c.sheets} {
+			kit.Show(t.table, c.list.SelectedIndex() == i)
+		}
 	})
 	c.list.SetSelectedIndex(0)
 	return c
@@ -46,10 +49,10 @@ func newStockCutting(d *desk.Desk) *stockCutting {
 
 func (c *stockCutting) object() fyne.CanvasObject {
 	d := c.desk
-	head := container.NewBorder(nil, nil, d.Button("Cut it", "Cuts every strake into pieces, and these from the box and then the shop", c.cut), asked(d, "bound"), c.list)
-	told := kit.Tall(container.NewVScroll(container.NewVBox(c.told,
-		kit.Caution("cut on a support, in several light scores, fingers behind the blade, away from the body. Sand with extraction and a mask."))), 96)
-	return container.NewBorder(head, told, nil, nil, c.stack)
+	head := container.NewBorder(nil, nil, d.Button("Cut it", "Cuts every strake into pieces, and these from the box and then the shop, as each is made: from strips, sheets or blocks", c.cut), asked(d, "bound"), c.list)
+	c.foot = container.NewVScroll(container.NewVBox(c.told,
+		kit.Caution("cut on a support, in several light scores, fingers behind the blade, away from the body. Sand with extraction and a mask.")))
+	return container.NewBorder(head, kit.Tall(c.foot, 112), nil, nil, c.stack)
 }
 
 // cut cuts all layers.
@@ -57,7 +60,7 @@ func (c *stockCutting) cut() {
 	d := c.desk
 	k := d.Planking()
 	var cuts []*loft.CuttingPlan
-	d.Work("Cutting the pieces from the strips…", func(ctx context.Context) (err error) {
+	d.Work("Cutting the pieces from strips and sheets…", func(ctx context.Context) (err error) {
 		cuts, err = k.CutLayers(ctx)
 		return err
 	}, func() {
@@ -72,8 +75,9 @@ func (c *stockCutting) show() {
 	d := c.desk
 	if c.cuts == nil || d.Choice.Layer >= len(c.cuts) {
 		c.told.SetText("Cut it, to see what to buy: first the strips in the box are used, then those on sale are bought for the least money.")
-		c.pieces.set(nil)
-		c.strips.set(nil)
+		for _, t := range []*figureTable{c.pieces, c.strips, c.sheets} {
+			t.set(nil)
+		}
 		return
 	}
 	a := answer.CuttingOf(c.of, d.Choice.Layer, c.cuts[d.Choice.Layer], d.Units)
@@ -84,19 +88,35 @@ func (c *stockCutting) show() {
 	for _, l := range a.Lots {
 		lines = append(lines, l.Tell(d.Units)+".")
 	}
+	if a.Sheets != nil {
+		lines = append(lines, a.Sheets.Advice)
+	}
+	for _, b := range a.Blocks {
+		lines = append(lines, b.Tell(d.Units))
+	}
 	c.told.SetText(strings.Join(append(lines, a.Breaches...), "\n"))
+	if c.foot != nil { // it is as long as what it tells
+		c.foot.Content.Refresh()
+		c.foot.Refresh()
+	}
 	c.pieces.set(pieceRows(a, d.Units))
 	c.strips.set(stripRows(a, d.Units))
+	c.sheets.set(sheetRows(a, d.Units))
 }
 
 func pieceRows(a answer.Cutting, u views.Units) [][]string {
 	var out [][]string
 	for _, p := range a.Pieces {
-		strip := "none left"
-		if p.Strip > 0 {
-			strip = strconv.Itoa(p.Strip)
+		wood, width := p.Wood(), u.Number(p.Width)
+		switch {
+		case p.Mode != string(hull.Sprung):
+			width = "" // of a strip it is not cut from
+		case p.Strip > 0:
+			wood = "strip " + wood
+		default:
+			wood = "none left"
 		}
-		out = append(out, []string{strconv.Itoa(p.Number), p.Strake, p.Side, fmt.Sprintf("%d of %d", p.Part, p.Of), p.From, p.To, u.Long(p.Length), strip, u.Number(p.Width), strconv.Itoa(p.Pins), strconv.Itoa(p.Treenails)})
+		out = append(out, []string{strconv.Itoa(p.Number), p.Strake, p.Side, fmt.Sprintf("%d of %d", p.Part, p.Of), p.From, p.To, u.Long(p.Length), wood, width, strconv.Itoa(p.Pins), strconv.Itoa(p.Treenails)})
 	}
 	return out
 }
@@ -112,6 +132,24 @@ func stripRows(a answer.Cutting, u views.Units) [][]string {
 			}
 			out = append(out, []string{strconv.Itoa(s.Number), s.From, u.Number(l.Width), u.Long(s.Length), strings.Join(pieces, ", "), u.Long(s.Left)})
 		}
+	}
+	return out
+}
+
+// sheetRows has a row a sheet, and one a strake to be carved.
+func sheetRows(a answer.Cutting, u views.Units) [][]string {
+	var out [][]string
+	if a.Sheets != nil {
+		for _, s := range a.Sheets.Sheets {
+			var pieces []string
+			for _, p := range s.Pieces {
+				pieces = append(pieces, p.Name(a))
+			}
+			out = append(out, []string{"sheet " + strconv.Itoa(s.Number), s.From, u.Number(s.Width), u.Long(s.Length), strings.Join(pieces, ", "), u.Area(s.Waste)})
+		}
+	}
+	for _, b := range a.Blocks {
+		out = append(out, []string{fmt.Sprintf("%d blocks", b.Count), "", u.Number(b.Breadth) + " × " + u.Number(b.Depth), u.Long(b.Length), b.Strake, ""})
 	}
 	return out
 }

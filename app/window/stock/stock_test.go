@@ -216,6 +216,38 @@ func TestBoxShopAndRulesAreOfThePlan(t *testing.T) {
 	assert.Empty(t, d.Plan().Box)
 }
 
+// Sheets are set as strips are, in tables of their own; the cutting list then names the
+// sheets that spiled strakes come from.
+func TestSheetsAreSetAndCut(t *testing.T) {
+	w := newStockWindow(t)
+	d, b, c := w.desk, w.stock.box, w.stock.cutting
+	own := d.PlanLayer().Stock
+	s := hull.Strips{Width: 120, Thickness: own.Thickness, Length: 1200, Species: own.Species, Count: 2}
+	f := newStripsForm(s, false, d.Units)
+	require.True(t, b.sheetBox.put(-1, s, f))
+	require.True(t, b.sheetBox.put(0, s, f), "and changed")
+	assert.Equal(t, []hull.Sheet{{Width: 120, Length: 1200, Thickness: own.Thickness, Species: own.Species, Count: 2}}, d.Plan().SheetBox)
+	f.count.SetText("")
+	f.price.SetText("6.50")
+	require.True(t, b.sheetShop.put(-1, s, f))
+	assert.Equal(t, 6.5, d.Plan().SheetShop[0].Price)
+	assert.Equal(t, hull.AsMany, d.Plan().SheetShop[0].Count)
+	b.sync()
+	assert.Equal(t, "1200.0 mm", b.sheetBox.table.rows[0][3])
+	stockShown(w, 4)
+	c.cut()
+	windowtest.Until(t, func() bool { return len(c.sheets.rows) > 0 })
+	c.list.SetSelectedIndex(2)
+	assert.True(t, c.sheets.table.Visible())
+	assert.False(t, c.pieces.table.Visible())
+	assert.Equal(t, []string{"sheet 1", "box"}, c.sheets.rows[0][:2])
+	assert.Contains(t, c.told.Text, "Sheet wood")
+	assert.Contains(t, c.told.Text, "by the area alone")
+	b.sheetShop.table.pickRow(0)
+	test.Tap(&b.sheetShop.remove.Button)
+	assert.Empty(t, d.Plan().SheetShop)
+}
+
 func TestCuttingListFollowsBoxAndShop(t *testing.T) {
 	w := newStockWindow(t)
 	d, c := w.desk, w.stock.cutting

@@ -1,0 +1,185 @@
+package sheets
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/nest"
+)
+
+// sheetWood gives, of a layer as cut, a picture of every sheet that spiled strakes are
+// cut from, scaled down to the room, and where each piece lies on it. None where there
+// is no such strake.
+func sheetWood(c *loft.CuttingPlan, layer int, s Settings) []draw.Sheet {
+	if c.Sheets == nil || len(c.Sheets.Nest.Sheets) == 0 {
+		return nil
+	}
+	pieces := []*piece{note("Where each strake lies on its sheet", sheetWords(c.Sheets), s.Room.Width)}
+	for n := range c.Sheets.Nest.Sheets {
+		pieces = append(pieces, sheetPicture(c, n, s.Room.Width))
+		pieces = append(pieces, sheetKey(c, n).pieces(s.Room.Height)...)
+	}
+	return flow(kind{
+		section: "Sheet wood",
+		name:    fmt.Sprintf("sheet-wood-layer-%d", layer),
+		title:   fmt.Sprintf("Sheet wood, layer %d", layer),
+	}, pieces, s.Room)
+}
+
+// sheetWords tells how the pictures are meant.
+func sheetWords(s *loft.SheetPlan) string {
+	return fmt.Sprintf("These are pictures to scale, not full size: the shapes to cut by are on the flat strakes' sheets. The arrow is the way of the grain, which is along the sheet's length. "+
+		"Numbers are those of the cutting list; where one finds no room, the list under the picture has it. Lay each flat shape where picture and list have it, its box's lower left corner so far along the sheet and so far up from its lower edge, in mm; "+
+		"one to be turned over lies with its other face up. Pieces lie %s mm apart and %s mm inside the edge at the least. Cut on a support, in several light scores, away from the hand.", plain("%.2g", s.Clear, 0), plain("%.2g", s.Margin, 0))
+}
+
+// sheetPicture draws a sheet scaled to that width at the most.
+func sheetPicture(c *loft.CuttingPlan, n int, width float64) *piece {
+	sheet := c.Sheets.Nest.Sheets[n]
+	scale := min(width/sheet.Length, 1)
+	p := &piece{}
+	from := "to buy"
+	if sheet.Box {
+		from = "from the box"
+	}
+	y := p.lines(0, 0, width, fmt.Sprintf("Sheet %d, %s: %g × %g mm, %g mm thick%s. Drawn 1 : %.1f. %.0f %% is left over.", n+1, from,
+		sheet.Width, sheet.Length, c.Sheets.Thickness, ofWood(c.Sheets.Species), 1/scale, 100*sheet.Waste/(sheet.Length*sheet.Width)))
+	p.text(0, y+2.5+draw.CapHeight(small)/2, "grain", small, draw.Left)
+	x := draw.TextWidth("grain", small) + 1.5
+	p.arrow(draw.Pt(x+10, y+2.5), draw.Pt(x, y+2.5))
+	p.arrow(draw.Pt(x+10, y+2.5), draw.Pt(x+20, y+2.5))
+	y += 6
+	w, h := sheet.Length*scale, sheet.Width*scale
+	at := func(x, up float64) draw.Point { return draw.Pt(x*scale, y+h-up*scale) }
+	p.Line(draw.Ink, stout, draw.Pt(0, y), draw.Pt(w, y), draw.Pt(w, y+h), draw.Pt(0, y+h), draw.Pt(0, y))
+	for _, placed := range sheet.Pieces {
+		var outline []draw.Point
+		for _, q := range c.Sheets.Outline(placed) {
+			outline = append(outline, at(q.X(), q.Y()))
+		}
+		p.Area(draw.TaperSoft, outline...)
+		p.Line(draw.Ink, hair, append(outline, outline[0])...)
+	}
+	numbers := &numbering{piece: p, from: draw.Pt(0, y), to: draw.Pt(w, y+h)}
+	for _, placed := range sheet.Pieces {
+		numbers.number(c, placed, at)
+	}
+	p.w, p.h = max(p.w, w), y+h
+	return p
+}
+
+// ofWood names the wood after a size; nothing where it has no name.
+func ofWood(species string) string {
+	if species == "" {
+		return ""
+	}
+	return ", " + species
+}
+
+// numbering writes the numbers of pieces onto a sheet as drawn, where none covers
+// another or stands out of the sheet.
+type numbering struct {
+	piece    *piece
+	from, to draw.Point // the corners of the sheet
+	taken    []draw.Label
+}
+
+// number writes a piece's number on it, at the first of some places along it that is
+// free; nowhere if none is, since neighbours are closer than letters are high.
+func (n *numbering) number(c *loft.CuttingPlan, placed nest.Placed, at func(x, up float64) draw.Point) {
+	const places, golden = 40, 0.6180339887
+	of := c.Sheets.Pieces[placed.Piece]
+	text := fmt.Sprint(of.Laid + 1)
+	for i := range places {
+		_, share := math.Modf(float64(len(n.taken)+i) * golden)
+		k := int((0.04 + 0.92*share) * float64(len(of.Upper)-1))
+		q := of.Upper[k].Add(of.Lower[k]).Mul(0.5)
+		m := placed.Point(nest.Point{X: q.X(), Y: q.Y()})
+		o := at(m.X, m.Y)
+		label := draw.Label{At: draw.Pt(o.X, o.Y+draw.CapHeight(small)/2), Text: text, Role: draw.Ink, Size: small, Align: draw.Centre}
+		if !n.free(label) {
+			continue
+		}
+		w, up := draw.TextWidth(text, small)/2+0.3, draw.CapHeight(small)/2+0.2
+		n.piece.Area(draw.Paper, draw.Pt(o.X-w, o.Y-up), draw.Pt(o.X+w, o.Y-up), draw.Pt(o.X+w, o.Y+up), draw.Pt(o.X-w, o.Y+up))
+		n.piece.Text(label.At, text, draw.Ink, small, draw.Centre)
+		n.taken = append(n.taken, label)
+		return
+	}
+}
+
+// free tells whether a label stands within the sheet and apart from all others.
+func (n *numbering) free(l draw.Label) bool {
+	a, b := l.Box()
+	if a.X < n.from.X || a.Y < n.from.Y || b.X > n.to.X || b.Y > n.to.Y {
+		return false
+	}
+	for _, other := range n.taken {
+		if c, d := other.Box(); a.X < d.X && c.X < b.X && a.Y < d.Y && c.Y < b.Y {
+			return false
+		}
+	}
+	return true
+}
+
+// sheetKey lists the pieces of a sheet, from the lower edge up.
+func sheetKey(c *loft.CuttingPlan, n int) *table {
+	t := &table{
+		title: fmt.Sprintf("On sheet %d", n+1),
+		columns: []column{
+			{"number", 16, true}, {"strake", 18, false}, {"piece", 16, false}, {"side", 22, false},
+			{"along mm", 18, true}, {"up mm", 16, true}, {"turned", 44, false},
+		},
+	}
+	sheet := c.Sheets.Nest.Sheets[n]
+	corner := func(p nest.Placed) (x, y float64) {
+		x, y = math.Inf(1), math.Inf(1)
+		for _, q := range c.Sheets.Outline(p) {
+			x, y = min(x, q.X()), min(y, q.Y())
+		}
+		return x, y
+	}
+	order := slices.Clone(sheet.Pieces)
+	slices.SortStableFunc(order, func(a, b nest.Placed) int {
+		_, ya := corner(a)
+		_, yb := corner(b)
+		switch {
+		case ya < yb:
+			return -1
+		case ya > yb:
+			return 1
+		}
+		return 0
+	})
+	for _, placed := range order {
+		laid := c.Pieces[c.Sheets.Pieces[placed.Piece].Laid]
+		part := ""
+		if laid.Of > 1 {
+			part = fmt.Sprintf("%d of %d", laid.Number, laid.Of)
+		}
+		x, y := corner(placed)
+		t.rows = append(t.rows, []string{fmt.Sprint(c.Sheets.Pieces[placed.Piece].Laid + 1), short(laid.ID), part, string(laid.Side),
+			fmt.Sprintf("%.1f", x), fmt.Sprintf("%.1f", y), turnWords(placed)})
+	}
+	return t
+}
+
+// turnWords tells how a piece is turned from as its flat shape is drawn.
+func turnWords(p nest.Placed) string {
+	var words []string
+	if p.Mirrored {
+		words = append(words, "over")
+	}
+	if p.Turned {
+		words = append(words, "end for end")
+	}
+	if p.Tilt != 0 {
+		words = append(words, fmt.Sprintf("%.1f° off the grain", hull.Angle(p.Tilt).Degrees()))
+	}
+	return strings.Join(words, ", ")
+}
