@@ -117,9 +117,14 @@ func (l *Layer) fullAt(i int, h *hull.Layer) []float64 {
 	out := make([]float64, count)
 	upper := hull.Angle(0)
 	for j := range all {
+		if j == 0 {
+			upper = l.waleTurn(i, &all[j].face)
+		}
 		lower := hull.Angle(0)
 		if j+1 < len(all) {
 			lower = turn(&all[j].face, &all[j+1].face)
+		} else {
+			lower = l.Surface.rabbetTurn(i, &all[j].face)
 		}
 		a := &all[j]
 		out[a.n] = pitch(h, a.rel*l.width, l.Rules.LeastWidth, upper, lower) / a.cos

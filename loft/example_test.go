@@ -39,17 +39,17 @@ func Example() {
 	}
 	// Output:
 	// girth 24.1 mm at frame C
-	// strake 1.01: 4.83 mm wide, 241 mm long
-	// strake 1.02: 4.78 mm wide, 241 mm long
+	// strake 1.01: 4.72 mm wide, 241 mm long
+	// strake 1.02: 4.77 mm wide, 241 mm long
 	// strake 1.03: 4.83 mm wide, 241 mm long
-	// strake 1.04: 4.83 mm wide, 241 mm long
-	// strake 1.05: 4.83 mm wide, 241 mm long
+	// strake 1.04: 4.88 mm wide, 241 mm long
+	// strake 1.05: 4.22 mm wide, 241 mm long
 }
 
 // The garboard of a hull with a V bottom of 20 degrees deadrise is bevelled by as
 // much along the keel, stands at the rest to the centre plane, and needs no bevel
 // under the wale.
-func ExampleLayer_RabbetBevels() {
+func ExampleLayer_HoodEnds() {
 	var h hull.Hull
 	for i := range 4 {
 		f := hull.Frame{Name: string(rune('A' + i))}
@@ -64,13 +64,8 @@ func ExampleLayer_RabbetBevels() {
 		return
 	}
 	l := k.Layers[0]
-	wale, err := l.WaleBevels(&h)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
 	end := l.HoodEnds()[0]
 	fmt.Printf("rabbet %.0f, wale %.0f, strake %s stands at %.0f degrees to the centre plane\n",
-		l.RabbetBevels()[1].Degrees(), math.Abs(wale[1].Degrees()), end.Strake, end.ToCentre.Degrees())
+		l.Strakes[len(l.Strakes)-1].At[1].BevelLower.Degrees(), math.Abs(l.Strakes[0].At[1].BevelUpper.Degrees()), end.Strake, end.ToCentre.Degrees())
 	// Output: rabbet 20, wale 0, strake 1.01 stands at 70 degrees to the centre plane
 }

@@ -67,74 +67,78 @@ func hoodEnd(f face, on float64) HoodEnd {
 	return h
 }
 
-// RabbetBevels gives at every frame the bevel of the garboard's lower edge, off
-// square: what brings it to lie against the upright side of the keel, or in the
-// centre plane against the garboard of the other side. It is the deadrise, seen
-// square to the strake's run; positive where the hull is convex there, as other
-// bevels are. NaN at frames where no strake is laid; nil of a hull without a shape.
-func (l *Layer) RabbetBevels() []hull.Angle {
-	return l.edgeBevels(func(frame int) hull.Angle {
-		n := -1
-		for k := l.nextLaid(0, frame); k < len(l.Strakes); k = l.nextLaid(k+1, frame) {
-			n = k
-		}
-		f := l.faceAt(n, frame)
-		edge := f.tangent.Cross(f.normal) // in the face, square to its run
-		down := l.Surface.atStation(l.Surface.FrameStation(frame), 1)
-		if edge.Dot(down.Pv) < 0 {
-			edge = edge.Mul(-1)
-		}
-		inwards := athwart.Mul(-1)
-		inwards = inwards.Sub(f.tangent.Mul(inwards.Dot(f.tangent)))
-		return hull.Angle(math.Atan2(-inwards.Dot(f.normal), inwards.Dot(edge)))
-	})
+// mostRabbet is the steepest bevel of an edge at a limit, 45 degrees. Past that the plank
+// lies along the keel or the wale rather than against it: its edge is left square, and the
+// rabbet cut to take it. Common practice, no source.
+const mostRabbet = math.Pi / 4
+
+// atLimit gives the turn of an edge at a limit for its bevel.
+func atLimit(bevel float64) hull.Angle {
+	if math.Abs(bevel) > mostRabbet {
+		return 0
+	}
+	return hull.Angle(2 * bevel)
 }
 
-// WaleBevels gives at every frame the bevel of the top strake's upper edge, off
-// square: what closes it against the square edge of the wale above, which stands
-// square to the face that it lies on. That face is the frames' own for the width of
-// a strip above the limit, where the hull of the innermost layer goes on there, and
-// the surface at the limit elsewhere. Positive where the hull is convex. NaN at
-// frames where no strake is laid; nil of a hull without a shape. The error names a
-// frame that has no outline.
-func (l *Layer) WaleBevels(h *hull.Hull) ([]hull.Angle, error) {
-	var o *Outlines
-	var down []float64
-	if l.Number == 1 && !l.Surface.shapeless {
-		var err error
-		if o, err = OutlinesOf(h); err != nil {
-			return nil, err
-		}
-		down, _ = Insets(h)
+// rabbetTurn is twice the bevel of the lowest strake's lower edge at a frame, f its face:
+// what brings the edge to lie against the upright side of the keel, or in the centre
+// plane against the garboard of the other side. It is the deadrise, seen square to the
+// strake's run; positive where the hull is convex there, as other bevels are.
+func (s *Surface) rabbetTurn(frame int, f *face) hull.Angle {
+	if s.shapeless {
+		return 0
 	}
-	return l.edgeBevels(func(frame int) hull.Angle {
-		f := l.faceAt(l.nextLaid(0, frame), frame)
-		at := l.Surface.atStation(l.Surface.FrameStation(frame), 0)
-		above := face{tangent: f.tangent, normal: at.Normal()}
-		if o != nil && down[frame] > leastWale {
-			chord := o.At(frame, down[frame]).Sub(o.At(frame, down[frame]-min(l.width, down[frame])))
-			if n := f.tangent.Cross(chord); n.Len() > 1e-9 {
-				above.normal = n.Normalize()
-			}
-		}
-		return turn(&above, &f)
-	}), nil
+	edge := f.tangent.Cross(f.normal) // in the face, square to its run
+	_, down := s.tangentsAt(s.FrameStation(frame), 1)
+	if edge.Dot(down) < 0 {
+		edge = edge.Mul(-1)
+	}
+	inwards := athwart.Mul(-1)
+	inwards = inwards.Sub(f.tangent.Mul(inwards.Dot(f.tangent)))
+	return atLimit(math.Atan2(-inwards.Dot(f.normal), inwards.Dot(edge)))
+}
+
+// waleTurn is twice the bevel of the top strake's upper edge at a frame, f its face: what
+// closes it against the square edge of the wale above, which stands square to the face
+// that it lies on. That face is the frames' own for the width of a strip above the limit,
+// where the hull goes on there, and the surface at the limit elsewhere.
+func (l *Layer) waleTurn(frame int, f *face) hull.Angle {
+	s := l.Surface
+	if s.shapeless {
+		return 0
+	}
+	above := face{tangent: f.tangent}
+	if l.above != nil && l.above[frame] != (mgl64.Vec3{}) {
+		above.normal = f.tangent.Cross(l.above[frame])
+	}
+	if above.normal.Len() < 1e-9 {
+		j := s.atStation(s.FrameStation(frame), 0)
+		above.normal = j.Normal()
+	}
+	above.normal = above.normal.Normalize()
+	return atLimit(float64(turn(&above, f)))
 }
 
 // leastWale is the least girth above the upper limit, mm, that tells how the wale
 // stands.
 const leastWale = 0.5
 
-// edgeBevels gives the bevel of a frame at every frame where a strake is laid.
-func (l *Layer) edgeBevels(of func(frame int) hull.Angle) []hull.Angle {
-	if l.Surface.shapeless {
+// chordsAbove gives, at every frame of the inmost layer, the way down the frame over the
+// width of a strip above the upper limit; a zero vector where the frame does not go on
+// so far. Nil where it does so nowhere.
+func (l *Layer) chordsAbove(h *hull.Hull) []mgl64.Vec3 {
+	if l.Number > 1 || l.Surface.shapeless || len(h.Limits.Down) == 0 {
 		return nil
 	}
-	out := make([]hull.Angle, l.Surface.Frames())
-	for i := range out {
-		out[i] = hull.Angle(math.NaN())
-		if l.nextLaid(0, i) < len(l.Strakes) {
-			out[i] = of(i)
+	o, err := OutlinesOf(h)
+	if err != nil {
+		return nil // it was lofted, and so has outlines
+	}
+	down, _ := Insets(h)
+	out := make([]mgl64.Vec3, len(down))
+	for i, mm := range down {
+		if mm > leastWale {
+			out[i] = o.At(i, mm).Sub(o.At(i, mm-min(l.width, mm)))
 		}
 	}
 	return out

@@ -28,17 +28,20 @@ func vBottom(deadrise hull.Angle) []hull.Frame {
 func TestRabbetBevelIsTheDeadrise(t *testing.T) {
 	for _, deg := range []float64{20, 0, -10, 75} {
 		l := plankOne(t, oneLayer(vBottom(hull.Degrees(deg)), bodies.FiveByTwo, 1))
-		for i, b := range l.RabbetBevels() {
-			assert.InDelta(t, deg, b.Degrees(), 1e-6, "frame %d", i)
+		for i, c := range l.Strakes[len(l.Strakes)-1].At {
+			if deg > 45 {
+				assert.Zero(t, c.BevelLower, "steeper, the rabbet is cut for a square edge")
+				continue
+			}
+			assert.InDelta(t, deg, c.BevelLower.Degrees(), 1e-6, "frame %d", i)
 		}
-		wale, err := l.WaleBevels(&hull.Hull{Frames: vBottom(hull.Degrees(deg))})
-		require.NoError(t, err)
-		for _, b := range wale {
-			assert.InDelta(t, 0, b.Degrees(), 1e-6, "a flat side stands square to itself")
+		for _, c := range l.Strakes[0].At {
+			assert.InDelta(t, 0, c.BevelUpper.Degrees(), 1e-6, "a flat side stands square to itself")
 		}
 	}
 	box := plankOne(t, oneLayer(bodies.Boxy(7), bodies.FiveByTwo, 1))
-	for _, b := range box.RabbetBevels() {
+	for _, c := range box.Strakes[len(box.Strakes)-1].At {
+		b := c.BevelLower
 		// The bottom rises by a mm every 33.3 and the strake runs across it at an angle:
 		// seen square to its run the flat bottom stays flat.
 		assert.InDelta(t, 0, b.Degrees(), 0.3)
@@ -55,12 +58,10 @@ func TestBevelsOfCylinder(t *testing.T) {
 	want := func(st *Strake, i int) float64 {
 		return hull.Angle(st.At[i].WidthFrame / 2 / r).Degrees() // half the arc
 	}
-	wale, err := l.WaleBevels(&hull.Hull{Frames: frames})
-	require.NoError(t, err)
-	rabbet := l.RabbetBevels()
+	top, last := l.Strakes[0], l.Strakes[len(l.Strakes)-1]
 	for i := range frames {
-		assert.InDelta(t, want(l.Strakes[0], i), wale[i].Degrees(), 0.01)
-		assert.InDelta(t, want(l.Strakes[len(l.Strakes)-1], i), rabbet[i].Degrees(), 0.01)
+		assert.InDelta(t, want(top, i), top.At[i].BevelUpper.Degrees(), 0.01)
+		assert.InDelta(t, want(last, i), last.At[i].BevelLower.Degrees(), 0.01)
 	}
 }
 
@@ -77,10 +78,8 @@ func TestWaleBevelToTheFaceAbove(t *testing.T) {
 	p := oneLayer(frames, bodies.FiveByTwo, 1)
 	p.Hull.Limits.Down = []hull.Inset{{Frame: "A", MM: 10}}
 	l := plankOne(t, p)
-	wale, err := l.WaleBevels(&p.Hull)
-	require.NoError(t, err)
-	for i, b := range wale {
-		assert.InDelta(t, 30, b.Degrees(), 0.01, "frame %d", i)
+	for i, c := range l.Strakes[0].At {
+		assert.InDelta(t, 30, c.BevelUpper.Degrees(), 0.01, "frame %d", i)
 	}
 }
 
@@ -152,8 +151,8 @@ func TestNoEndsWithoutAShape(t *testing.T) {
 	p := measured()
 	l := plankOne(t, p)
 	assert.Nil(t, l.HoodEnds())
-	assert.Nil(t, l.RabbetBevels())
-	wale, err := l.WaleBevels(&p.Hull)
-	require.NoError(t, err)
-	assert.Nil(t, wale)
+	for i := range l.Girths {
+		assert.Zero(t, l.Strakes[0].At[i].BevelUpper)
+		assert.Zero(t, l.Strakes[len(l.Strakes)-1].At[i].BevelLower)
+	}
 }

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/go-gl/mathgl/mgl64"
+
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
@@ -23,7 +25,8 @@ type Layer struct {
 	Notes   []Note // what the builder should know
 
 	fitting
-	fitted []bool // of every strake while they are laid: it is the old layer's, and ready
+	above  []mgl64.Vec3 // down every frame over the width of a strip above the upper limit; see chordsAbove
+	fitted []bool       // of every strake while they are laid: it is the old layer's, and ready
 }
 
 // BandLine is the course of a line between two bands, or of a limit.
@@ -57,6 +60,11 @@ func newLayer(ctx context.Context, p *hull.Plan, index int, s *Surface, old *Lay
 	l := &Layer{Number: index + 1, Surface: s, fitting: fittingOf(h, rulesOf(p, h))}
 	for i := range s.Frames() {
 		l.Girths = append(l.Girths, s.Girth(i))
+	}
+	if old != nil && old.width == l.width {
+		l.above = old.above
+	} else {
+		l.above = l.chordsAbove(&p.Hull)
 	}
 	if err := l.layLines(ctx, h, old); err != nil {
 		return nil, err

@@ -280,6 +280,10 @@ func (st *Strake) summarise(s *Surface) {
 func (l *Layer) fitStock(frame int, h *hull.Layer) {
 	var here, below face        // the last that were asked for
 	var upper, lower hull.Angle // turn of the face over either seam
+	if n := l.nextLaid(0, frame); n < len(l.Strakes) {
+		below = l.faceAt(n, frame)
+		upper = l.waleTurn(frame, &below)
+	}
 	for n := l.nextLaid(0, frame); n < len(l.Strakes); n = l.nextLaid(n+1, frame) {
 		next := l.nextLaid(n+1, frame)
 		lower = 0
@@ -289,6 +293,10 @@ func (l *Layer) fitStock(frame int, h *hull.Layer) {
 			}
 			below = l.faceAt(next, frame)
 			lower = turn(&here, &below)
+		}
+		if next == len(l.Strakes) {
+			last := l.faceAt(n, frame)
+			lower = l.Surface.rabbetTurn(frame, &last)
 		}
 		if !l.fitted[n] {
 			c := &l.Strakes[n].At[frame]

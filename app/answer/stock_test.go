@@ -81,11 +81,9 @@ func TestTrialsFromBoxAndShop(t *testing.T) {
 	p := wigley(2)
 	stock := p.Layers[0].Stock
 	p.Layers[1].Stock = stock
-	for i := range p.Layers {
-		for b := range p.Layers[i].Bands {
-			p.Layers[i].Bands[b].Modes = slices.Repeat([]hull.Mode{hull.Sprung}, 60)
-		}
-	}
+	p.Trade = p.Rules()
+	p.Trade.EdgeStrain, p.Trade.Twist, p.Trade.BendHot = 0.2, 0.2, 0.2 // strips alone
+	p.Trade.LeastWidth = 0.3                                           // and none that drops out, whose heir is wider than one
 	p.Shop = []hull.Strips{{Width: stock.Width, Thickness: stock.Thickness, Length: 1000, Count: hull.AsMany, Price: 0.5}}
 	k := plank(t, p)
 	bought := laid(t, k, 0, stock.Width)[0]
