@@ -30,54 +30,36 @@ type place struct {
 	gap                  float64 // the wedge beneath it; below 0 where strips are shaved instead, so that it tells where between two frames the wedge opens
 }
 
-// layAtFrames works out how the strips of all bands lie at the frames: by
-// weights, each no wider than its strip, and what whole strips leave open filled.
-// What a strip takes up hangs on the turn from face to face, and that on where
-// the strips lie: three rounds bring it home within some microns.
-func (l *Layer) layAtFrames(h *hull.Layer) {
+// layAtFrames works out how the strips of a band lie at the frames: by weights, each
+// no wider than its strip, and what whole strips leave open filled. What a strip takes
+// up hangs on the turn from face to face, and that on where the strips lie: a second
+// round brings it home within some microns. What lies beyond the band's lines has no
+// part in it, so that a band which is not touched stays as it is.
+func (l *Layer) layAtFrames(b *Band, h *hull.Layer) {
 	s := l.Surface
-	for _, b := range l.Bands {
-		b.laid = make([]asLaid, s.Frames())
-		for i := s.first; i <= s.last; i++ {
-			b.laid[i].width = b.wanted(i)
-		}
+	b.laid = make([]asLaid, s.Frames())
+	for i := s.first; i <= s.last; i++ {
+		b.laid[i].width = b.wanted(i)
 	}
-	const rounds = 3
+	const rounds = 2
+	full := make([][]float64, s.Frames())
 	for round := range rounds {
 		moved := false
-		full := make([][]float64, s.Frames())
 		for i := s.first; i <= s.last; i++ {
-			full[i] = l.fullAt(i, h)
+			full[i] = l.fullAt(b, i, h)
 		}
-		for _, b := range l.Bands {
-			moved = b.fitAll(full, round) || moved
+		if round == 0 {
+			b.ledBy = b.faired(full) // it moves by microns in the next
+		}
+		for i := s.first; i <= s.last; i++ {
+			moved = b.fit(i, full[i]) || moved
 		}
 		if round == 0 && !moved {
 			break
 		}
-		for _, b := range l.Bands {
-			b.fill(h)
-		}
+		b.fill(h)
 	}
-	for _, b := range l.Bands {
-		b.places = l.placesOf(b)
-	}
-}
-
-// fitAll fits a band at all frames, led past its nibs; full is for all strakes of the
-// layer. The leading is not found again in later rounds: it moves by microns.
-func (b *Band) fitAll(full [][]float64, round int) (moved bool) {
-	own := make([][]float64, len(full))
-	for i := b.first; i <= b.last; i++ {
-		own[i] = full[i][b.First : b.First+len(b.Weights)]
-	}
-	if round == 0 {
-		b.ledBy = b.faired(own)
-	}
-	for i := b.first; i <= b.last; i++ {
-		moved = b.fit(i, own[i]) || moved
-	}
-	return moved
+	b.places = l.placesOf(b)
 }
 
 // wanted is every strake's width at a frame by its weight alone, mm along the frame.
@@ -89,48 +71,62 @@ func (b *Band) wanted(i int) []float64 {
 	return out
 }
 
-// fullAt gives what a whole strip of every strake of the layer takes up along a
-// frame, mm: 0 where it is not laid.
-func (l *Layer) fullAt(i int, h *hull.Layer) []float64 {
-	type laid struct {
-		n    int // its index in the layer
-		cos  float64
-		rel  float64
-		face face
-	}
-	var all []laid
-	count := 0
-	for _, b := range l.Bands {
-		down := 0.0
-		for k, w := range b.laid[i].width {
-			if w > 0 {
-				f, cos := l.Surface.faceBetween(i, b, down, down+w)
-				all = append(all, laid{b.First + k, cos, b.strips[k], f})
-			}
-			down += w
-			if b.laid[i].wedge != nil {
-				down += b.laid[i].wedge[k]
-			}
-		}
-		count += len(b.Weights)
-	}
-	out := make([]float64, count)
+// fullAt gives what a whole strip of every strake of a band takes up along a frame, mm:
+// 0 where it is not laid. Over the band's lines the faces are taken to turn as much
+// again as from the surface there to its own.
+func (l *Layer) fullAt(b *Band, i int, h *hull.Layer) []float64 {
+	out := make([]float64, len(b.Weights))
+	a := &b.laid[i]
+	var before face
+	last, down := -1, 0.0
 	upper := hull.Angle(0)
-	for j := range all {
-		if j == 0 {
-			upper = l.waleTurn(i, &all[j].face)
+	for k, w := range a.width {
+		if w > 0 {
+			f, cos := l.Surface.faceBetween(i, b, down, down+w)
+			if last < 0 {
+				upper = l.turnAbove(b, i, &f)
+			} else {
+				lower := turn(&before, &f)
+				out[last] = pitch(h, b.strips[last]*l.width, l.Rules.LeastWidth, upper, lower) / out[last]
+				upper = lower
+			}
+			before, last, out[k] = f, k, cos
 		}
-		lower := hull.Angle(0)
-		if j+1 < len(all) {
-			lower = turn(&all[j].face, &all[j+1].face)
-		} else {
-			lower = l.Surface.rabbetTurn(i, &all[j].face)
+		down += w
+		if a.wedge != nil {
+			down += a.wedge[k]
 		}
-		a := &all[j]
-		out[a.n] = pitch(h, a.rel*l.width, l.Rules.LeastWidth, upper, lower) / a.cos
-		upper = lower
+	}
+	if last >= 0 {
+		out[last] = pitch(h, b.strips[last]*l.width, l.Rules.LeastWidth, upper, l.turnBelow(b, i, &before)) / out[last]
 	}
 	return out
+}
+
+// turnAbove and turnBelow are how the faces turn over the upper and the lower line of a
+// band at a frame, f being the first or the last of its faces.
+func (l *Layer) turnAbove(b *Band, i int, f *face) hull.Angle {
+	if b.Number == 1 || l.Surface.shapeless {
+		return l.waleTurn(i, f)
+	}
+	at := l.Surface.normalOn(b.top, i, f)
+	return 2 * turn(&at, f)
+}
+
+func (l *Layer) turnBelow(b *Band, i int, f *face) hull.Angle {
+	if b.lowest || l.Surface.shapeless {
+		return l.Surface.rabbetTurn(i, f)
+	}
+	at := l.Surface.normalOn(b.bottom, i, f)
+	return 2 * turn(f, &at)
+}
+
+// normalOn is the face that lies along the surface where a line crosses a frame, run as
+// another face is.
+func (s *Surface) normalOn(line *Line, i int, f *face) face {
+	k := s.FrameStation(i)
+	pu, pv := s.tangentsAt(k, line.V[k])
+	return face{tangent: f.tangent, normal: pu.Cross(pv).Normalize()}
 }
 
 // faceBetween is the flat face of a strake between two places of a band, mm below

@@ -2,6 +2,7 @@ package loft
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/interp"
 
@@ -29,6 +30,7 @@ type Band struct {
 	modes       []hull.Mode // the builder's word on every strake; "" for none
 	wider       []bool      // of every strake: its weight was set above 1
 	lowest      bool        // no band lies below it
+	given       hull.Band   // what it was made from
 	first, last int         // the frames between which the hull is planked
 	most        int         // the frame of its greatest girth where all its strakes are laid
 	endings     []ending    // the nibs in which strakes end
@@ -67,7 +69,7 @@ func (s *Surface) slantsAt(station int, top, bottom *Line) slants {
 func newBand(number, first int, r *region, s *Surface, mid int, l *hull.Layer, rules hull.Trade) *Band {
 	girths, h := r.girths, l.Bands[number-1]
 	b := &Band{Number: number, Girths: girths, region: r, First: first, rules: rules, least: rules.LeastWidth * l.Stock.Width, stock: l.Stock.Width,
-		first: s.first, last: s.last, lowest: number == len(l.Bands)}
+		first: s.first, last: s.last, lowest: number == len(l.Bands), given: h}
 	b.mayWedge(s)
 	n := h.Strakes
 	if n <= 0 {
@@ -102,6 +104,21 @@ func newBand(number, first int, r *region, s *Surface, mid int, l *hull.Layer, r
 		b.Left -= rel * l.Stock.Width
 	}
 	return b
+}
+
+// again gives the band of an old layer in a new one if nothing that it hangs on has
+// changed, as number and first strake it is now; else nil.
+func (b *Band) again(number, first int, h *hull.Layer, old, l *Layer) *Band {
+	if b == nil || old.fitting != l.fitting || b.lowest != (number == len(h.Bands)) || (b.Number == 1) != (number == 1) {
+		return nil
+	}
+	given := h.Bands[number-1]
+	if given.Strakes != b.given.Strakes || !slices.Equal(given.Weights, b.given.Weights) || !slices.Equal(given.Strips, b.given.Strips) || !slices.Equal(given.Modes, b.given.Modes) {
+		return nil
+	}
+	c := *b
+	c.Number, c.First, c.given = number, first, given
+	return &c
 }
 
 // count is the least number of strips that fill the band at the hull's greatest

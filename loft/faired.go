@@ -3,7 +3,9 @@ package loft
 import (
 	"math"
 
+	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -180,12 +182,12 @@ func (f *fairing) solve(tied []bound) (*mat.VecDense, bool) {
 		row, known := f.across(t.frame, t.from, t.to)
 		f.add(row, t.mm-known*b.Girths[t.frame], keepsTo)
 	}
-	var chol mat.BandCholesky
-	var x mat.VecDense
-	if !chol.Factorize(f.normal) || chol.SolveVecTo(&x, f.rhs) != nil {
+	root, ok := lapack64.Pbtrf(f.normal.RawSymBand())
+	if !ok {
 		return nil, false
 	}
-	return &x, true
+	lapack64.Pbtrs(root, blas64.General{Rows: f.count, Cols: 1, Stride: 1, Data: f.rhs.RawVector().Data})
+	return f.rhs, true
 }
 
 // bends adds the second differences of all seams at a frame.

@@ -168,10 +168,14 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 		if err := l.bearable(k, count, r.girths[l.Greatest()], r.turn, h); err != nil {
 			return err
 		}
-		l.Bands = append(l.Bands, newBand(k+1, count, r, s, l.Greatest(), h, l.Rules))
-		count += len(l.Bands[k].Weights)
+		b := before[k].again(k+1, count, h, old, l)
+		if b == nil {
+			b = newBand(k+1, count, r, s, l.Greatest(), h, l.Rules)
+			l.layAtFrames(b, h)
+		}
+		l.Bands = append(l.Bands, b)
+		count += len(b.Weights)
 	}
-	l.layAtFrames(h)
 	l.Seams = append(l.Seams, l.Lines[0].Line)
 	for k, b := range l.Bands {
 		if err := l.newStrakes(ctx, b, old, before[k]); err != nil {
