@@ -30,6 +30,7 @@ type Band struct {
 	modes       []hull.Mode // the builder's word on every strake; "" for none
 	wider       []bool      // of every strake: its weight was set above 1
 	lowest      bool        // no band lies below it
+	lists       [][]int     // of laidOf
 	given       hull.Band   // what it was made from
 	first, last int         // the frames between which the hull is planked
 	most        int         // the frame of its greatest girth where all its strakes are laid
@@ -98,6 +99,7 @@ func newBand(number, first int, r *region, s *Surface, mid int, l *hull.Layer, r
 		b.wider = append(b.wider, h.Weight(k) > 1)
 	}
 	b.stagger(s, l)
+	b.keepLists()
 	b.endings = b.findEndings()
 	b.Left = girths[mid]
 	for _, rel := range b.strips {
@@ -227,8 +229,28 @@ func (b *Band) slantAt(frame int, share float64) float64 {
 	return c[i] + (x-float64(i))*(c[i+1]-c[i])
 }
 
-// laidOf lists the strakes laid where n are, by number from 0 down.
+// laidOf lists the strakes laid where n are, by number from 0 down. The list is not to
+// be changed.
 func (b *Band) laidOf(n int) []int {
+	if n < len(b.lists) && b.lists[n] != nil {
+		return b.lists[n]
+	}
+	return b.listLaid(n)
+}
+
+// keepLists has laidOf give the lists of the numbers laid at the frames without making
+// them again.
+func (b *Band) keepLists() {
+	lists := make([][]int, len(b.Weights)+1)
+	for i := b.first; i <= b.last; i++ {
+		if n := b.Laid[i]; lists[n] == nil {
+			lists[n] = b.listLaid(n)
+		}
+	}
+	b.lists = lists
+}
+
+func (b *Band) listLaid(n int) []int {
 	gone := make([]bool, len(b.Weights))
 	for _, k := range b.order[:len(b.Weights)-n] {
 		gone[k] = true

@@ -201,7 +201,6 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 		}
 	}
 	l.fitted = nil
-	l.makeAll(h)
 	for _, b := range l.Bands {
 		l.wedges(b, h)
 		l.noteShorts(b)

@@ -67,18 +67,6 @@ func (l *Layer) madeByRules(st *Strake) Making {
 	return m
 }
 
-// makeAll has every strake of a layer made as its rules and the builder's choices
-// have it now; one that an older planking shares is left alone there.
-func (l *Layer) makeAll(h *hull.Layer) {
-	for n, st := range l.Strakes {
-		if m := l.making(st, h.Bands[st.Band-1].Mode(st.Number-1)); m != st.Making {
-			other := *st
-			other.Making = m
-			l.Strakes[n] = &other
-		}
-	}
-}
-
 // Thickness is that of the layer's strips, mm.
 func (l *Layer) Thickness() float64 { return l.thickness }
 

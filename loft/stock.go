@@ -53,7 +53,6 @@ func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock) 
 		if err != nil {
 			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}
-		l.makeAll(&q.Layers[layer])
 		row, err := l.stockRow(ctx, stock, p.Layers[layer].Creep)
 		if err != nil {
 			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
