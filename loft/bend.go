@@ -60,9 +60,9 @@ type Bend struct {
 	Spans     []BendSpan // by rising frame; together the whole of the strake
 }
 
-// Bends tells, for every strake that is laid, how a strip of that thickness,
+// bends tells, for every strake that is laid, how a strip of that thickness,
 // mm, is bent into its place. A bay takes the way of its worst station.
-func (l *Layer) Bends(thickness float64, limits BendLimits) []Bend {
+func (l *Layer) bends(thickness float64, limits BendLimits) []Bend {
 	var out []Bend
 	for _, st := range l.Strakes {
 		if st.To > st.From {

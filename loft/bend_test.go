@@ -34,7 +34,7 @@ func TestBendOnACylinder(t *testing.T) {
 	k, err := Plank(hull.NewPlan("cylinder", hull.Hull{Frames: frames}))
 	require.NoError(t, err)
 	for thickness, how := range map[float64]How{1.9: Dry, 2.1: Soaked, 3.9: Soaked, 4.1: Heated, 7.9: Heated, 8.1: Carved} {
-		for _, b := range k.Layers[0].Bends(thickness, BendLimitsOf(hull.NewTrade())) {
+		for _, b := range k.Layers[0].bends(thickness, BendLimitsOf(hull.NewTrade())) {
 			assert.InDelta(t, radius, b.Radius, 0.5, "the cubic through frames 5 mm apart keeps the radius to half a percent")
 			assert.InDelta(t, thickness/(2*radius), b.Strain, 1e-4)
 			assert.InDelta(t, 2*b.Radius, b.Form, 1e-9, "its inner face lies on the cylinder")
@@ -64,7 +64,7 @@ func TestBendSpansOnAnEllipse(t *testing.T) {
 	want := func(bay int) How {
 		return limits.How(max(strain(xs[bay]), strain(xs[bay+1])))
 	}
-	for _, bend := range k.Layers[0].Bends(thickness, limits) {
+	for _, bend := range k.Layers[0].bends(thickness, limits) {
 		require.Len(t, bend.Spans, 5, "heated, soaked, dry, soaked, heated")
 		at := 0
 		for _, s := range bend.Spans {

@@ -32,19 +32,19 @@ type Corner struct {
 // fineStep is that where the plan's rule is too narrow for it.
 const widthStep, fineStep = 0.1, 0.02
 
-// Planed is the width, mm, to which a strip is planed at a frame so that, bevelled,
+// planed is the width, mm, to which a strip is planed at a frame so that, bevelled,
 // it takes up there what the strake is to: what a whole strip takes up more is
 // taken off it. It is the strip's own where nothing is to be taken off, never more
 // and never below 0. The bevel then takes from the face on the frames what Pitch
 // reckons with.
-func (c *Crossing) Planed(strip float64) float64 {
+func (c *Crossing) planed(strip float64) float64 {
 	if c.Action != Taper {
 		return strip
 	}
 	return c.need(strip)
 }
 
-// need is Planed where the strip is wider than needed, and where it is too narrow
+// need is planed where the strip is wider than needed, and where it is too narrow
 // what it would have to be, but the strip's width at the most.
 func (c *Crossing) need(strip float64) float64 {
 	return min(max(strip-(c.Pitch-c.WidthCut), 0), strip)
@@ -127,7 +127,7 @@ func (l *Layer) cutPlaces(st *Strake, on []Crossing) []cutPlace {
 	var out []cutPlace
 	corner := func(f int, by float64, c Crossing) {
 		k := l.Surface.FrameStation(f)
-		p := straight.Place{At: st.Along(f) + by, Corner: true, Width: c.Planed(st.Strip), Whole: c.Action != Taper}
+		p := straight.Place{At: st.Along(f) + by, Corner: true, Width: c.planed(st.Strip), Whole: c.Action != Taper}
 		out = append(out, cutPlace{p, k})
 	}
 	var before float64 // what is needed at the beginning of a bay
@@ -187,7 +187,7 @@ func (l *Layer) bow(n, bay int, out *[]cutPlace, a, b float64) {
 // its run, mm; on a hull without a shape, square to the frame.
 func (l *Layer) across(n, bay, station int) float64 {
 	st := l.Strakes[n]
-	upper, lower := l.EdgesInBay(n, bay)
+	upper, lower := l.edgesInBay(n, bay)
 	if upper == nil {
 		upper, lower = st.Upper, st.Lower
 	}
@@ -232,7 +232,7 @@ next:
 			continue
 		}
 		for k := range out {
-			if set := &out[k]; set.Strakes[0].Band == st.Band && c.Planes(set.Cuts) {
+			if set := &out[k]; set.Strakes[0].Band == st.Band && c.planes(set.Cuts) {
 				set.Strakes = append(set.Strakes, st)
 				continue next
 			}
@@ -242,12 +242,12 @@ next:
 	return out
 }
 
-// Planes tells whether a strip can be clamped to another of its band and planed to
+// planes tells whether a strip can be clamped to another of its band and planed to
 // the other's cuts in one, both set to begin together: they have corners at the same
 // frames, as wide, and these lie so nearly as far along that the strip keeps to its
 // own shape within the plan's rule, or as near as its own cuts would. Whole strips
 // are alike if they are as long.
-func (c *Cuts) Planes(to *Cuts) bool {
+func (c *Cuts) planes(to *Cuts) bool {
 	if c.Strip != to.Strip || len(c.Corners) != len(to.Corners) {
 		return false
 	}

@@ -72,8 +72,8 @@ func cutsHold(t *rapid.T, l *Layer, st *Strake, c *Cuts) {
 		if at.Action != Taper {
 			within = 0
 		}
-		if math.Abs(w-at.Planed(st.Strip)) > within+1e-6 {
-			t.Fatalf("strake %s is planed to %g mm at frame %d, not %g", st.ID, w, f, at.Planed(st.Strip))
+		if math.Abs(w-at.planed(st.Strip)) > within+1e-6 {
+			t.Fatalf("strake %s is planed to %g mm at frame %d, not %g", st.ID, w, f, at.planed(st.Strip))
 		}
 	}
 	if c.Keeps != (c.Strays <= l.Rules.Straight+1e-6) {
@@ -94,7 +94,7 @@ func TestPlanedIsWhatIsTakenOff(t *testing.T) {
 		{Crossing{WidthCut: 5.08, Pitch: 5.1, Action: Full}, 5},
 		{Crossing{WidthCut: 0.05, Pitch: 5.2, Action: Taper}, 0},
 	} {
-		assert.InDelta(t, c.want, c.at.Planed(5), 1e-12, "%+v", c.at)
+		assert.InDelta(t, c.want, c.at.planed(5), 1e-12, "%+v", c.at)
 	}
 }
 
@@ -151,17 +151,17 @@ func TestSetsAreWhatOnePlaneServes(t *testing.T) {
 		places := []straight.Place{{At: 0, Width: 5, Corner: true}, {At: corner, Width: 5, Corner: true}, {At: corner + 200, Width: 3, Corner: true}}
 		return &Cuts{Strip: 5, Corners: []Corner{{0, 0, 5}, {4, corner, 5}, {9, corner + 200, 3}}, Count: 1, within: 0.15, places: places}
 	}
-	assert.True(t, taper(102).Planes(taper(100)))
-	assert.True(t, taper(100).Planes(taper(102)))
-	assert.False(t, taper(120).Planes(taper(100)))
+	assert.True(t, taper(102).planes(taper(100)))
+	assert.True(t, taper(100).planes(taper(102)))
+	assert.False(t, taper(120).planes(taper(100)))
 	wider := taper(100)
 	wider.Corners[2].Width = 3.1
-	assert.False(t, wider.Planes(taper(100)))
+	assert.False(t, wider.planes(taper(100)))
 	whole := func(length float64) *Cuts {
 		return &Cuts{Strip: 5, Corners: []Corner{{0, 0, 5}, {9, length, 5}}}
 	}
-	assert.True(t, whole(300.4).Planes(whole(300)))
-	assert.False(t, whole(301).Planes(whole(300)))
+	assert.True(t, whole(300.4).planes(whole(300)))
+	assert.False(t, whole(301).planes(whole(300)))
 }
 
 // TestWidthsAcrossAreThoseOfTheFlatShape: how far a strake's edges lie apart, at the

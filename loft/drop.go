@@ -87,10 +87,10 @@ func (b *Band) dropsTo(i, next int) []dropping {
 	return out
 }
 
-// EdgesInBay gives the edges of strake n between a frame and the next; past a nib
+// edgesInBay gives the edges of strake n between a frame and the next; past a nib
 // they take in the place of the neighbour that ended in it. Nil where it is not
 // laid there.
-func (l *Layer) EdgesInBay(n, bay int) (upper, lower *Line) {
+func (l *Layer) edgesInBay(n, bay int) (upper, lower *Line) {
 	st := l.Strakes[n]
 	if !st.At[bay].Laid || !st.At[bay+1].Laid {
 		return nil, nil

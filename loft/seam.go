@@ -22,7 +22,7 @@ func (l *Layer) SeamRuns() []SeamRun {
 	}
 	for n := range l.Strakes {
 		for bay := range bays {
-			if upper, lower := l.EdgesInBay(n, bay); upper != nil {
+			if upper, lower := l.edgesInBay(n, bay); upper != nil {
 				touch(upper, bay)
 				touch(lower, bay)
 			}
@@ -87,7 +87,7 @@ func (l *Layer) edgesIn(n, bay int) [2]*Line {
 	if bay >= st.To/stationsPerBay {
 		return [2]*Line{}
 	}
-	if upper, lower := l.EdgesInBay(n, bay); upper != nil {
+	if upper, lower := l.edgesInBay(n, bay); upper != nil {
 		return [2]*Line{upper, lower}
 	}
 	return [2]*Line{st.Upper, st.Lower}

@@ -98,7 +98,7 @@ func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64) (
 		r.strake(st)
 	}
 	bend := BendLimitsOf(l.Rules)
-	for _, b := range l.Bends(stock.Thickness, bend) {
+	for _, b := range l.bends(stock.Thickness, bend) {
 		r.FaceStrainMax = max(r.FaceStrainMax, b.Strain)
 	}
 	r.How = bend.How(r.FaceStrainMax)

@@ -47,7 +47,7 @@ func setCuts(l *loft.Layer, strakes []Strake) {
 			continue
 		}
 		a.Strays = tidy(cuts[i].Strays)
-		a.together = SetText(l, set, MM{})
+		a.together = setText(l, set, MM{})
 		for _, other := range set.Strakes {
 			a.Set = append(a.Set, other.ID)
 		}
@@ -120,9 +120,9 @@ func andList(items []string) string {
 	return strings.Join(items[:n], ", ") + " and " + items[n]
 }
 
-// SetText tells a set of strakes that are cut alike: "1.02 and 1.03, both sides: 3.1
+// setText tells a set of strakes that are cut alike: "1.02 and 1.03, both sides: 3.1
 // mm at frame A, straight to 3.4 mm at T".
-func SetText(l *loft.Layer, set *loft.CutSet, u Units) string {
+func setText(l *loft.Layer, set *loft.CutSet, u Units) string {
 	var ids []string
 	for _, st := range set.Strakes {
 		ids = append(ids, st.ID)

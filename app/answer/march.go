@@ -114,7 +114,7 @@ func mend(s *loft.MarchStrip) string {
 // MarchText foretells, in a sentence or two, which strip of a march is the first
 // to be forced, where, and what to do.
 func MarchText(k *loft.Planking, l *loft.Layer, m *loft.March, u Units) string {
-	way := fmt.Sprintf("Band %d, %s", m.Band, MarchStart(k, l, m))
+	way := fmt.Sprintf("Band %d, %s", m.Band, marchStart(k, l, m))
 	if len(m.Strips) == 0 {
 		return way + ": there is no room for a strip."
 	}
@@ -125,8 +125,8 @@ func MarchText(k *loft.Planking, l *loft.Layer, m *loft.March, u Units) string {
 	return text
 }
 
-// MarchStart tells where a march sets out, and which way: "down from free line 1".
-func MarchStart(k *loft.Planking, l *loft.Layer, m *loft.March) string {
+// marchStart tells where a march sets out, and which way: "down from free line 1".
+func marchStart(k *loft.Planking, l *loft.Layer, m *loft.March) string {
 	way := "down"
 	if m.Up {
 		way = "up"

@@ -29,7 +29,7 @@ type Rule struct {
 // RulesOf tells a plan's rules.
 func RulesOf(p *hull.Plan) Rules {
 	t := p.Rules()
-	out := Rules{Rules: []Rule{}, Limits: LimitsOf(p)}
+	out := Rules{Rules: []Rule{}, Limits: limitsOf(p)}
 	for _, r := range hull.TradeRules() {
 		out.Rules = append(out.Rules, Rule{r.Key, r.Says, r.Of(t), r.Usual, r.Unit, r.Source})
 	}

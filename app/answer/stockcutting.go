@@ -111,7 +111,7 @@ func CuttingOf(k *loft.Planking, layer int, c *loft.CuttingPlan, u Units) Cuttin
 		out.Pieces = append(out.Pieces, CutPiece{Number: i + 1, Strake: p.ID, Side: string(p.Side), Part: p.Number, Of: p.Of, From: frame(p.FromFrame), To: frame(p.ToFrame),
 			Length: tidy(p.Length()), Mode: string(p.Mode), Strip: strip[i], Sheet: sheet[i], Width: tidy(p.Strip), Pins: p.Pins, Treenails: p.Treenails})
 	}
-	if cost, known := out.WoodCost(); known {
+	if cost, known := out.woodCost(); known {
 		cost = tidy(cost)
 		out.Cost = &cost
 	}

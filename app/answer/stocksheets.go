@@ -184,9 +184,9 @@ func (b CutBlock) Tell(u Units) string {
 	return text + "."
 }
 
-// WoodCost adds up what the strips and the sheets bought for a layer cost; false
+// woodCost adds up what the strips and the sheets bought for a layer cost; false
 // where a price is not known.
-func (c Cutting) WoodCost() (float64, bool) {
+func (c Cutting) woodCost() (float64, bool) {
 	sum := 0.0
 	for _, l := range c.Lots {
 		if l.Cost == nil {
@@ -232,7 +232,7 @@ func (c Cutting) woodAdvice() string {
 	if len(parts) == 0 {
 		return ""
 	}
-	if cost, known := c.WoodCost(); known && cost > 0 {
+	if cost, known := c.woodCost(); known && cost > 0 {
 		parts = append(parts, fmt.Sprintf("strips and sheets cost %.2f together", cost))
 	}
 	return "; " + strings.Join(parts, "; ")

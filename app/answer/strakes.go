@@ -83,7 +83,7 @@ type Drop struct {
 
 // StrakesOf gives the strake table of a planking.
 func StrakesOf(k *loft.Planking) Strakes {
-	out := Strakes{Frames: []string{}, Strakes: []Strake{}, Wedges: []Wedge{}, Drops: []Drop{}, Runouts: runoutsOf(k), Limits: LimitsOf(k.Plan), Notes: notes(k)}
+	out := Strakes{Frames: []string{}, Strakes: []Strake{}, Wedges: []Wedge{}, Drops: []Drop{}, Runouts: runoutsOf(k), Limits: limitsOf(k.Plan), Notes: notes(k)}
 	frames := k.Plan.Hull.Frames
 	for _, f := range frames {
 		out.Frames = append(out.Frames, f.Name)

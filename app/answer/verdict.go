@@ -200,8 +200,8 @@ type WoodBending struct {
 	Source    string  `json:"source"`
 }
 
-// LimitsOf gives them for every layer of a plan.
-func LimitsOf(p *hull.Plan) []Limits {
+// limitsOf gives them for every layer of a plan.
+func limitsOf(p *hull.Plan) []Limits {
 	out := []Limits{}
 	for i := range p.Layers {
 		species := p.Layers[i].Stock.Species

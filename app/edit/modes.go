@@ -34,8 +34,8 @@ func SetMode(layer, band, k int, m hull.Mode) Change {
 	}
 }
 
-// ByRules is the word, beside the modes, that leaves a strake to the rules.
-const ByRules = "rules"
+// byRules is the word, beside the modes, that leaves a strake to the rules.
+const byRules = "rules"
 
 // ModeSaid gives the change that a text asks for, as 2.05=spiled or 2/1.03=rules.
 // The error says what is wrong with it, or that no such strake is laid.
@@ -43,10 +43,10 @@ func ModeSaid(k *loft.Planking, text string) (Change, error) {
 	id, word, ok := strings.Cut(text, "=")
 	id, word = strings.TrimSpace(id), strings.TrimSpace(word)
 	m := hull.Mode(word)
-	if word == ByRules {
+	if word == byRules {
 		m = ""
 	}
-	if !ok || m == "" && word != ByRules || m != "" && !slices.Contains(hull.Modes(), m) {
+	if !ok || m == "" && word != byRules || m != "" && !slices.Contains(hull.Modes(), m) {
 		return nil, fmt.Errorf("%q: write it as STRAKE=MODE, as 2.05=spiled; the modes are sprung, spiled, block and rules, which leaves it to the rules", text)
 	}
 	for i, l := range k.Layers {

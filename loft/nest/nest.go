@@ -103,8 +103,8 @@ const (
 	mostTilt   = math.Pi / 6
 )
 
-// Tolerance is how far, mm, rounding may put a piece off where it should lie.
-const Tolerance = 1e-6
+// tolerance is how far, mm, rounding may put a piece off where it should lie.
+const tolerance = 1e-6
 
 // layBudget is how many steps of about a nanosecond the search may take.
 const layBudget = 1e8

@@ -127,7 +127,7 @@ func overlaps(a, b []Point, depth float64) bool {
 
 // keeps checks a laying against what it was asked for.
 func keeps(t require.TestingT, n *Nest, pieces []Piece, box, shop []Sheet, r Rules) {
-	const tolerance = 3 * Tolerance
+	const tolerance = 3 * tolerance
 	seen := make([]int, len(pieces))
 	for _, p := range n.Left {
 		seen[p]++

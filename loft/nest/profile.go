@@ -61,10 +61,10 @@ func profileOf(outline []Point, k kind, clear float64, mirrored, half bool, tilt
 	}
 	length := most.X - p.from.X
 	p.high = most.Y - p.from.Y
-	if k.cells == 0 || length > k.length+Tolerance || p.high > k.high+Tolerance {
+	if k.cells == 0 || length > k.length+tolerance || p.high > k.high+tolerance {
 		return nil
 	}
-	cells := min(max(int(math.Ceil((length-Tolerance)/k.cell)), 1), k.cells)
+	cells := min(max(int(math.Ceil((length-tolerance)/k.cell)), 1), k.cells)
 	p.low, p.up = make([]float64, cells), make([]float64, cells)
 	for c := range p.low {
 		p.low[c], p.up[c] = math.Inf(1), math.Inf(-1)
@@ -83,8 +83,8 @@ func (p *profile) take(a, b Point, cell float64) {
 		a, b = b, a
 	}
 	last := len(p.low) - 1
-	first := min(max(int((a.X-Tolerance)/cell), 0), last)
-	end := min(max(int((b.X+Tolerance)/cell), 0), last)
+	first := min(max(int((a.X-tolerance)/cell), 0), last)
+	end := min(max(int((b.X+tolerance)/cell), 0), last)
 	at := func(x float64) float64 {
 		if b.X-a.X < 1e-12 {
 			return a.Y
@@ -106,7 +106,7 @@ func (p *profile) take(a, b Point, cell float64) {
 
 // touches tells whether a side comes no farther than the edge of a cell.
 func touches(a, b Point, c int, cell float64) bool {
-	return min(b.X, float64(c+1)*cell)-max(a.X, float64(c)*cell) <= Tolerance
+	return min(b.X, float64(c+1)*cell)-max(a.X, float64(c)*cell) <= tolerance
 }
 
 // widen finds what keeps clear. Places in cells that lie n apart are no nearer than

@@ -439,7 +439,7 @@ func (j *job) drop(p *profile, k kind, at int, top []float64, snug bool, best *s
 		}
 	}
 	j.budget.use(last - first + 2)
-	if y+p.high > k.high+Tolerance {
+	if y+p.high > k.high+tolerance {
 		return best
 	}
 	loss := y + p.high

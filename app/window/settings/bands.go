@@ -63,7 +63,7 @@ func (p Settings) sharePart() fyne.CanvasObject {
 // made chooses how the chosen strake is made.
 func (p Settings) made() fyne.CanvasObject {
 	d := p.desk
-	s := p.Choice(func() []string { return modeNames(d) }, func() int { return modeChosen(d) }, func(i int) { SetMode(d, modeOrder()[i]) })
+	s := p.Choice(func() []string { return modeNames(d) }, func() int { return modeChosen(d) }, func(i int) { setMode(d, modeOrder()[i]) })
 	s.PlaceHolder = "(choose a strake)"
 	return s
 }
@@ -100,8 +100,8 @@ func modeChosen(d *desk.Desk) int {
 	return slices.Index(modeOrder(), d.PlanLayer().Bands[s.Band-1].Mode(s.Number-1))
 }
 
-// SetMode has the chosen strake made in a mode, in one step.
-func SetMode(d *desk.Desk, m hull.Mode) {
+// setMode has the chosen strake made in a mode, in one step.
+func setMode(d *desk.Desk, m hull.Mode) {
 	s := chosenStrake(d)
 	if s == nil {
 		return

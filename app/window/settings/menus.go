@@ -62,7 +62,7 @@ func madeItems(d *desk.Desk) []*fyne.MenuItem {
 	parent.ChildMenu = fyne.NewMenu("")
 	for i, name := range modeNames(d) {
 		m := modeOrder()[i]
-		it := fyne.NewMenuItem(name, func() { SetMode(d, m) })
+		it := fyne.NewMenuItem(name, func() { setMode(d, m) })
 		it.Checked = i == modeChosen(d)
 		parent.ChildMenu.Items = append(parent.ChildMenu.Items, it)
 	}
