@@ -77,6 +77,14 @@ func (b *Band) wanted(i int) []float64 {
 func (l *Layer) fullAt(b *Band, i int, h *hull.Layer) []float64 {
 	out := make([]float64, len(b.Weights))
 	a := &b.laid[i]
+	if b.slack(i) {
+		for k, w := range a.width {
+			if w > 0 {
+				out[k] = b.leastAt(i, k, a.width, 1)
+			}
+		}
+		return out
+	}
 	var before face
 	last, down := -1, 0.0
 	upper := hull.Angle(0)
@@ -101,6 +109,18 @@ func (l *Layer) fullAt(b *Band, i int, h *hull.Layer) []float64 {
 		out[last] = pitch(h, b.strips[last]*l.width, l.Rules.LeastWidth, upper, l.turnBelow(b, i, &before)) / out[last]
 	}
 	return out
+}
+
+// slack tells whether all strakes of a frame are so much narrower than their strips that
+// what bevels take of these, thickness times turn, matters to none.
+func (b *Band) slack(i int) bool {
+	const easily = 0.8
+	for k, w := range b.laid[i].width {
+		if w > easily*b.strips[k]*b.stock {
+			return false
+		}
+	}
+	return len(b.dropsAt(i)) == 0
 }
 
 // turnAbove and turnBelow are how the faces turn over the upper and the lower line of a

@@ -100,9 +100,6 @@ func (f fitting) judgeTwist(strain float64, frame int) Verdict {
 	return f.judge(ByTwist, strain, frame, step{f.Rules.Twist, NeedsBlock})
 }
 
-// judge is the verdict of the layer's wood on a face strain at a frame.
-func (l *Layer) judge(strain float64, frame int) Verdict { return l.judgeBend(strain, frame) }
-
 // JudgeLine is the verdict on a whole strip, of the layer's stock, whose middle
 // runs along a band line between the first and the last planked frame; its Kind
 // is "" on a hull without a shape.

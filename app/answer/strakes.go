@@ -126,16 +126,16 @@ func strake(frames []hull.Frame, layer int, s *loft.Strake) Strake {
 }
 
 // made fills in how a strake is made and what its figures mean.
-func (a *Strake) made(l *loft.Layer, s *loft.Strake) {
-	m, name := s.Making, l.Surface.FrameName
-	a.Mode, a.Reason, a.making = ModeWord(m.Mode), string(m.Reason), MakingText(m, name)
-	a.Verdict, a.EdgeVerdict = verdictOf(m.Verdict, name), verdictOf(m.Edge, name)
-	a.BendVerdict, a.TwistVerdict = verdictOf(m.Bend, name), verdictOf(m.Twist, name)
-	if s.To <= s.From {
+func (s *Strake) made(l *loft.Layer, of *loft.Strake) {
+	m, name := of.Making, l.Surface.FrameName
+	s.Mode, s.Reason, s.making = ModeWord(m.Mode), string(m.Reason), MakingText(m, name)
+	s.Verdict, s.EdgeVerdict = verdictOf(m.Verdict, name), verdictOf(m.Edge, name)
+	s.BendVerdict, s.TwistVerdict = verdictOf(m.Bend, name), verdictOf(m.Twist, name)
+	if of.To <= of.From {
 		return
 	}
-	if form := tidy(l.BendOf(s).Form); form > 0 {
-		a.Form, a.form = &form, FormText(form, MM{})
+	if form := tidy(l.BendOf(of).Form); form > 0 {
+		s.Form, s.form = &form, FormText(form, MM{})
 	}
 }
 

@@ -231,7 +231,7 @@ func (v *Expanded) nameWedges(l *loft.Layer) {
 	d := &v.p.Drawing
 	for n, w := range l.Wedges {
 		pts := v.p.wedges[n]
-		d.Line(draw.Warning, framePen, append(pts[:len(pts):len(pts)], pts[0])...)
+		d.Line(draw.Warning, framePen, append(slices.Clip(pts), pts[0])...)
 		if v.Fit {
 			continue // there is no room for words
 		}

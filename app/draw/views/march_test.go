@@ -38,10 +38,10 @@ func TestProfileShowsStripsMarchedOut(t *testing.T) {
 	for _, it := range v.Drawing.Items {
 		switch it := it.(type) {
 		case draw.Stroke:
-			switch {
-			case it.Role == draw.GapInk:
+			switch it.Role {
+			case draw.GapInk:
 				heavy += len(it.Points) - 1
-			case it.Role == draw.Seam:
+			case draw.Seam:
 				light += len(it.Points) - 1
 			}
 		case draw.Label:
@@ -67,7 +67,7 @@ func TestProfileShowsStripsMarchedOut(t *testing.T) {
 			}
 		}
 	}
-	require.Greater(t, want, 0)
+	require.Positive(t, want)
 	assert.Len(t, signs, want)
 	assert.Greater(t, forced, 20)
 	assert.Greater(t, easy, 20)

@@ -56,7 +56,7 @@ func hatch(d *draw.Drawing, upper, lower []draw.Point, back bool) {
 // atX gives the point of a line at x, looked for from its i-th point on both
 // sides; ok is false beyond its ends.
 func atX(line []draw.Point, i int, x float64) (draw.Point, bool) {
-	for by := 0; by < len(line); by++ {
+	for by := range line {
 		for _, k := range [2]int{i + by, i - by - 1} {
 			if k < 0 || k+1 >= len(line) {
 				continue
