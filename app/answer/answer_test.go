@@ -166,11 +166,11 @@ func TestStrakes(t *testing.T) {
 func TestWedgesAndDropsAreNamedByFrames(t *testing.T) {
 	k := plank(t, wigley(1))
 	k.Layers[0].Wedges = []loft.Wedge{{Below: "1.02", Band: 1, From: 2, To: 5, Length: 90, Width: 2.25}}
-	k.Layers[0].Drops = []loft.Drop{{Strake: "1.04", Into: "1.03", Band: 1, From: 7, To: 8}}
+	k.Layers[0].Drops = []loft.Drop{{Strake: "1.04", Into: "1.03", Band: 1, From: 7, To: 8, Nib: 2.5}}
 	a := answer.StrakesOf(k)
 	require.Equal(t, []answer.Wedge{{Below: "1.02", Band: 1, From: "C", To: "F", Length: 90, Width: 2.25}}, a.Wedges)
-	require.Equal(t, []answer.Drop{{Strake: "1.04", Into: "1.03", Band: 1, From: "H", To: "I"}}, a.Drops)
-	require.Contains(t, text(t, a), "strake 1.04 ends in 1.03 between frames H and I")
+	require.Equal(t, []answer.Drop{{Strake: "1.04", Into: "1.03", Band: 1, From: "H", To: "I", Nib: 2.5}}, a.Drops)
+	require.Contains(t, text(t, a), "strake 1.04 ends at frame H in a nib 2.50 mm wide, and towards I strake 1.03, notched for it, goes on in the place of both")
 }
 
 func TestTableRows(t *testing.T) {

@@ -128,6 +128,14 @@ func (w laying) widths() string {
 }
 
 func (w laying) taper() string {
+	if nibs := NibsText(w.Layer, w.Strake, w.u); nibs != "" {
+		return w.shaping() + " " + nibs
+	}
+	return w.shaping()
+}
+
+// shaping is taper without the nibs.
+func (w laying) shaping() string {
 	var text string
 	why := verdictWhy(w.Strake.Making.Verdict, w.frame)
 	if w.Strake.Making.Reason == loft.ByChoice {

@@ -73,12 +73,13 @@ type Wedge struct {
 
 // Drop tells that a strake ends in another.
 type Drop struct {
-	Layer  int    `json:"layer,omitempty"`
-	Strake string `json:"strake"` // the one that ends
-	Into   string `json:"into"`
-	Band   int    `json:"band"`
-	From   string `json:"from"` // the last frame at which it is laid
-	To     string `json:"to"`   // the first at which it is not
+	Layer  int     `json:"layer,omitempty"`
+	Strake string  `json:"strake"` // the one that ends
+	Into   string  `json:"into"`
+	Band   int     `json:"band"`
+	From   string  `json:"from"` // the last frame at which it is laid
+	To     string  `json:"to"`   // the first at which it is not
+	Nib    float64 `json:"nib"`  // across it, where it ends
 }
 
 // StrakesOf gives the strake table of a planking.
@@ -104,7 +105,7 @@ func StrakesOf(k *loft.Planking) Strakes {
 			out.Wedges = append(out.Wedges, Wedge{key, g.Below, g.Band, frames[g.From].Name, frames[g.To].Name, tidy(g.Length), tidy(g.Width), g.Stealer})
 		}
 		for _, d := range l.Drops {
-			out.Drops = append(out.Drops, Drop{key, d.Strake, d.Into, d.Band, frames[d.From].Name, frames[d.To].Name})
+			out.Drops = append(out.Drops, Drop{key, d.Strake, d.Into, d.Band, frames[d.From].Name, frames[d.To].Name, tidy(d.Nib)})
 		}
 	}
 	return out

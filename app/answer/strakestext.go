@@ -195,7 +195,7 @@ func (p *page) drops(all []Drop, layer int) {
 	var out []string
 	for _, d := range all {
 		if d.Layer == layer {
-			out = append(out, fmt.Sprintf("strake %s ends in %s between frames %s and %s", d.Strake, d.Into, d.From, d.To))
+			out = append(out, fmt.Sprintf("strake %s ends at frame %s in a nib %s mm wide, and towards %s strake %s, notched for it, goes on in the place of both", d.Strake, d.From, mm(d.Nib), d.To, d.Into))
 		}
 	}
 	p.list("Drop strakes", out)

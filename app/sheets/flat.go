@@ -180,6 +180,9 @@ func flatTitle(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat) s
 	if st.Making.Mode == hull.Block {
 		pattern = " A pattern to bend about its block."
 	}
+	if nibs := answer.NibsText(l, st, answer.MM{}); nibs != "" {
+		pattern += " " + nibs
+	}
 	side, other := asDrawn(&k.Plan.Hull)
 	return fmt.Sprintf("%s %s, layer %d: %s; %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.%s",
 		what, short(st.ID), l.Number, answer.MakingText(st.Making, l.Surface.FrameName), side, other, f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005), pattern)

@@ -1,0 +1,32 @@
+package answer
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/strakewright/strakewright/loft"
+)
+
+// NibsText tells where a strake ends in a nib, and where it is notched for a
+// neighbour's, in sentences; "" of one that is neither.
+func NibsText(l *loft.Layer, st *loft.Strake, u Units) string {
+	name := l.Surface.FrameName
+	var out []string
+	for _, d := range l.Drops {
+		if d.Strake == st.ID {
+			out = append(out, fmt.Sprintf("At frame %s it is cut off square, a nib %s wide in %s.", name(d.From), told(u, d.Nib, 1), d.Into))
+		}
+	}
+	nibs := slices.Clone(st.Nibs)
+	slices.SortStableFunc(nibs, func(a, b loft.Nib) int { return a.Frame - b.Frame })
+	for _, n := range nibs {
+		edge := "lower"
+		if n.Above {
+			edge = "upper"
+		}
+		out = append(out, fmt.Sprintf("At frame %s its %s edge is notched %s deep, square, for the nib of %s; past it it is %s wide.",
+			name(n.Frame), edge, told(u, n.Width, 1), l.Strakes[n.Strake].ID, told(u, n.Wide, 1)))
+	}
+	return strings.Join(out, " ")
+}
