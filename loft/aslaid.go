@@ -38,8 +38,12 @@ type place struct {
 func (l *Layer) layAtFrames(b *Band, h *hull.Layer) {
 	s := l.Surface
 	b.laid = make([]asLaid, s.Frames())
+	n := len(b.Weights)
+	room, flags := make([]float64, 2*n*s.Frames()), make([]bool, n*s.Frames())
 	for i := s.first; i <= s.last; i++ {
-		b.laid[i].width = b.wanted(i)
+		a := &b.laid[i]
+		a.width = b.wanted(i)
+		a.creep, a.wedge, a.whole = take(&room, n), take(&room, n), take(&flags, n)
 	}
 	const rounds = 2
 	full := make([][]float64, s.Frames())
@@ -184,8 +188,10 @@ func (b *Band) fit(i int, full []float64) bool {
 	byWeight, capped := slices.Clone(want), make([]bool, len(want))
 	fixed := b.nibsAt(i, want, full)
 	moved := fixed != nil
-	a.whole, a.full = make([]bool, len(want)), full
-	a.creep, a.wedge, a.short = make([]float64, len(want)), make([]float64, len(want)), 0
+	a.full, a.short = full, 0
+	clear(a.whole)
+	clear(a.creep)
+	clear(a.wedge)
 	for {
 		over, open := 0.0, 0.0
 		for k, w := range want {

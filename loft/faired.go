@@ -38,6 +38,9 @@ type fairing struct {
 	width  int // of the band of equations
 	normal *mat.SymBandDense
 	rhs    *mat.VecDense
+	root   []float64 // room for the factor of normal
+	tied   int       // how many bounds are in the equations
+	row    [2]term   // room of across
 }
 
 // faired gives the widths of the strakes at every frame, mm along it, so led past the
@@ -48,6 +51,7 @@ func (b *Band) faired(full [][]float64) [][]float64 {
 	if len(b.endings) == 0 || !f.number() || float64(f.count)*float64(f.width)*float64(f.width) > mostFaired {
 		return nil
 	}
+	f.build()
 	var tied []bound
 	var out [][]float64
 	const rounds = 6
@@ -136,20 +140,18 @@ func (f *fairing) settle(own, laid []int) {
 // term is a share of a place of a seam; row is a sum of them that is to be near to a
 // figure.
 type term struct {
-	unknown int // -1 for none
+	unknown int
 	by      float64
 }
 
 // add adds a row, squared by weight, to the equations.
 func (f *fairing) add(row []term, to, weight float64) {
+	band, rhs := f.normal.RawSymBand(), f.rhs.RawVector().Data
 	for _, p := range row {
-		if p.unknown < 0 {
-			continue
-		}
-		f.rhs.SetVec(p.unknown, f.rhs.AtVec(p.unknown)+weight*p.by*to)
+		rhs[p.unknown] += weight * p.by * to
 		for _, q := range row {
-			if q.unknown >= p.unknown {
-				f.normal.SetSymBand(p.unknown, q.unknown, f.normal.At(p.unknown, q.unknown)+weight*p.by*q.by)
+			if q.unknown >= p.unknown { // the upper triangle, a row after another
+				band.Data[p.unknown*band.Stride+q.unknown-p.unknown] += weight * p.by * q.by
 			}
 		}
 	}
@@ -161,8 +163,8 @@ type bound struct {
 	mm              float64
 }
 
-// solve finds the places, as shares of the girth.
-func (f *fairing) solve(tied []bound) (*mat.VecDense, bool) {
+// build makes the equations without what is tied.
+func (f *fairing) build() {
 	b := f.b
 	f.normal, f.rhs = mat.NewSymBandDense(f.count, f.width, nil), mat.NewVecDense(f.count, nil)
 	for i := b.first; i <= b.last; i++ {
@@ -178,16 +180,25 @@ func (f *fairing) solve(tied []bound) (*mat.VecDense, bool) {
 			f.add(row, f.full[i][d.into]-known*b.Girths[i], keepsTo)
 		}
 	}
-	for _, t := range tied {
+}
+
+// solve finds the places, as shares of the girth; what is tied last stays tied.
+func (f *fairing) solve(tied []bound) (*mat.VecDense, bool) {
+	for _, t := range tied[f.tied:] {
 		row, known := f.across(t.frame, t.from, t.to)
-		f.add(row, t.mm-known*b.Girths[t.frame], keepsTo)
+		f.add(row, t.mm-known*f.b.Girths[t.frame], keepsTo)
 	}
-	root, ok := lapack64.Pbtrf(f.normal.RawSymBand())
+	f.tied = len(tied)
+	raw := f.normal.RawSymBand()
+	raw.Data = append(f.root[:0], raw.Data...)
+	f.root = raw.Data
+	root, ok := lapack64.Pbtrf(raw)
 	if !ok {
 		return nil, false
 	}
-	lapack64.Pbtrs(root, blas64.General{Rows: f.count, Cols: 1, Stride: 1, Data: f.rhs.RawVector().Data})
-	return f.rhs, true
+	x := mat.VecDenseCopyOf(f.rhs)
+	lapack64.Pbtrs(root, blas64.General{Rows: f.count, Cols: 1, Stride: 1, Data: x.RawVector().Data})
+	return x, true
 }
 
 // bends adds the second differences of all seams at a frame.
@@ -209,6 +220,7 @@ func (f *fairing) bends(i int, long float64) {
 // across is the width from the upper edge of one strake to the lower of another, mm, as
 // a row, and as a share of the girth what of it is known: the lower edge of the band.
 func (f *fairing) across(i, from, to int) (row []term, known float64) {
+	row = f.row[:0] // until it is called again
 	g := f.b.Girths[i]
 	own := f.owner[i]
 	for k := to; ; k++ { // the seam beneath all that it has the place of
