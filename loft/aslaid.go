@@ -115,16 +115,15 @@ func (l *Layer) fullAt(i int, h *hull.Layer) []float64 {
 		count += len(b.Weights)
 	}
 	out := make([]float64, count)
-	upper := hull.Angle(0)
+	var upper, lower edge
 	for j := range all {
 		if j == 0 {
-			upper = l.waleTurn(i, &all[j].face)
+			upper = limitEdge(l.waleTurn(i, &all[j].face))
 		}
-		lower := hull.Angle(0)
 		if j+1 < len(all) {
-			lower = turn(&all[j].face, &all[j+1].face)
+			lower = seamEdge(h, turn(&all[j].face, &all[j+1].face))
 		} else {
-			lower = l.Surface.rabbetTurn(i, &all[j].face)
+			lower = limitEdge(l.Surface.rabbetTurn(i, &all[j].face))
 		}
 		a := &all[j]
 		out[a.n] = pitch(h, a.rel*l.width, l.Rules.LeastWidth, upper, lower) / a.cos

@@ -83,6 +83,39 @@ func TestWaleBevelToTheFaceAbove(t *testing.T) {
 	}
 }
 
+// TestSquareEdgesAreFittedAtTheLimits: of a layer with square edges nothing is planed
+// off where strakes meet each other; at wale and keel they are bevelled as others are,
+// and the strips there take up so much less.
+func TestSquareEdgesAreFittedAtTheLimits(t *testing.T) {
+	const r = 40.0
+	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Arc(r*math.Pi/2, math.Pi/2) }), bodies.FiveByTwo, 1)
+	assert.False(t, plankOne(t, p).SquareEdges())
+	p.Layers[0].Edges = hull.Square
+	l := plankOne(t, p)
+	assert.True(t, l.SquareEdges())
+	n := len(l.Strakes) - 1
+	for k, st := range l.Strakes {
+		assert.Equal(t, k == 0, st.Planes(true), "upper edge of %s", st.ID)
+		assert.Equal(t, k == n, st.Planes(false), "lower edge of %s", st.ID)
+		for i, c := range st.At {
+			lost := 0.0
+			if k == 0 {
+				lost += 2 * float64(c.BevelUpper)
+				assert.InDelta(t, hull.Angle(c.WidthFrame/2/r).Degrees(), c.BevelUpper.Degrees(), 0.01)
+			} else {
+				assert.Zero(t, c.BevelUpper)
+			}
+			if k == n {
+				lost += 2 * float64(c.BevelLower)
+				assert.InDelta(t, hull.Angle(c.WidthFrame/2/r).Degrees(), c.BevelLower.Degrees(), 0.01)
+			} else {
+				assert.Zero(t, c.BevelLower)
+			}
+			assert.InDelta(t, 5-lost, c.Pitch, 1e-9, "strake %s at frame %d", st.ID, i)
+		}
+	}
+}
+
 // wedgeBow is an upright wedge of that half-angle with its edge at x 0.
 func wedgeBow(half hull.Angle) []hull.Frame {
 	var out []hull.Frame
