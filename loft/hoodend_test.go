@@ -141,13 +141,49 @@ func TestHoodEndsOfWedge(t *testing.T) {
 		assert.InDelta(t, 60, h.Bevel.Degrees(), 1e-6)
 		assert.InDelta(t, 0, h.Rake.Degrees(), 1e-6)
 		if n < len(l.Strakes) {
+			assert.Equal(t, HoodMeets, h.Lies)
 			assert.Equal(t, 0, h.Frame)
 			assert.InDelta(t, 0, h.Breadth, 1e-9)
 		} else {
+			assert.Equal(t, HoodOff, h.Lies, "it ends far off the centre plane")
 			assert.InDelta(t, 100*math.Tan(math.Pi/6), h.Breadth, 1e-6)
 		}
 	}
 	assert.Equal(t, l.Strakes[0].ID, ends[0].Strake)
+	assert.Equal(t, []HoodEnd{ends[1], ends[1+len(l.Strakes)]}, l.HoodEndsOf(l.Strakes[1].ID))
+}
+
+// TestHoodEndsOfFineAndThickPosts: a bow of half-angle 10 degrees would want its ends
+// planed by 80, to a feather: they lie along the post. A stem's siding is no way off
+// the centre plane; a frame's breadth is.
+func TestHoodEndsOfFineAndThickPosts(t *testing.T) {
+	for _, c := range []struct {
+		half, siding float64
+		name         string
+		lies         HoodLie
+	}{{10, 0, "A", HoodAlong}, {14, 0, "A", HoodAlong}, {16, 0, "A", HoodMeets}, {30, 8, "A", HoodOff}, {30, 8, "stem", HoodMeets}, {30, 8, "transom", HoodOff}} {
+		frames := wedgeBow(hull.Degrees(c.half))
+		for i := range frames {
+			for j := range frames[i].Points {
+				frames[i].Points[j][1] += c.siding
+			}
+		}
+		frames[0].Name = c.name
+		l := plankOne(t, oneLayer(frames, bodies.FiveByTwo, 1))
+		for _, h := range l.HoodEnds()[:len(l.Strakes)] {
+			assert.Equal(t, c.lies, h.Lies, "%+v", c)
+		}
+	}
+}
+
+// TestAtLimit: the outermost edges of what is laid at a frame.
+func TestAtLimit(t *testing.T) {
+	l := plankOne(t, oneLayer(vBottom(hull.Degrees(20)), bodies.FiveByTwo, 1))
+	n := len(l.Strakes) - 1
+	for k := range l.Strakes {
+		assert.Equal(t, k == 0, l.AtLimit(k, 1, true))
+		assert.Equal(t, k == n, l.AtLimit(k, 1, false))
+	}
 }
 
 // TestHoodEndsAcrossAndAlong: a side along the centre plane never comes to it; a
