@@ -24,10 +24,9 @@ func (a Strakes) Text(w io.Writer) error {
 		p.line("%s", verdictsNote)
 		a.verdicts(p, strakes)
 		a.matrix(p, "Width along the frame, mm: marks the frame.", strakes, func(c Crossing) string { return mm(c.WidthFrame) })
-		a.matrix(p, "Width to cut, mm: < taper, = full, > gap.", strakes, func(c Crossing) string { return mm(c.WidthCut) + mark(c) })
+		a.matrix(p, "Width to cut, mm: < taper, = full, > wider than its strip as laid.", strakes, func(c Crossing) string { return mm(c.WidthCut) + mark(c) })
 		p.cuts(strakes)
-		a.matrix(p, "Bevel of the upper edge, degrees.", strakes, func(c Crossing) string { return deg(c.BevelUpper) })
-		a.matrix(p, "Bevel of the lower edge, degrees.", strakes, func(c Crossing) string { return deg(c.BevelLower) })
+		a.bevels(p, strakes)
 		p.wedges(a.Wedges, layer)
 		p.drops(a.Drops, layer)
 	}

@@ -76,7 +76,7 @@ func TestHiddenTableFollowsWhenItIsShown(t *testing.T) {
 	assert.Equal(t, first, cell(), "what is hidden is left as it is")
 	assert.Len(t, w.table.filled, fills)
 	w.tables.SelectIndex(0)
-	want, _ := w.table.crossing(&d.Layer().Strakes[0].At[5])
+	want, _ := w.table.crossing(d.Layer().Strakes[0], 5)
 	assert.Equal(t, want, cell())
 	assert.NotEqual(t, first, cell())
 }

@@ -142,6 +142,7 @@ type Job struct {
 	Bend      loft.Bend
 	Wood      loft.Bending    // how far its layer's wood bends
 	Wet       []loft.BendSpan // those that are bent wet or hot
+	Limits    hull.Limits     // of the hull
 	Square    bool            // the edges of its layer are bevelled at wale and rabbet alone
 	Bevels    []Bevel         // edges with more than a plane can miss
 	Hoods     []loft.HoodEnd  // its ends at or by the centre plane
@@ -199,7 +200,7 @@ func newJob(k *loft.Planking, side hull.Side, id string, states []BandState) (*J
 		}
 		st := l.Strakes[n]
 		cutting := k.Cutting()
-		j := &Job{Layer: l, Strake: st, Side: side, On: st.At, Shapeless: k.Plan.Hull.Shapeless(),
+		j := &Job{Layer: l, Strake: st, Side: side, On: st.At, Shapeless: k.Plan.Hull.Shapeless(), Limits: k.Plan.Hull.Limits,
 			Square: k.Plan.Layers[i].Edges == hull.Square, PinsEach: cutting.Pins, Overhang: cutting.Overhang, plan: k}
 		for s := range states {
 			if states[s].Layer != l.Number || states[s].plan != k {
