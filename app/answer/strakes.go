@@ -1,6 +1,8 @@
 package answer
 
 import (
+	"fmt"
+
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -78,12 +80,15 @@ type Wedge struct {
 
 // Drop tells that a strake ends in another.
 type Drop struct {
-	Layer  int    `json:"layer,omitempty"`
-	Strake string `json:"strake"` // the one that ends
-	Into   string `json:"into"`
-	Band   int    `json:"band"`
-	From   string `json:"from"` // the last frame at which it is laid
-	To     string `json:"to"`   // the first at which it is not
+	Layer  int     `json:"layer,omitempty"`
+	Strake string  `json:"strake"` // the one that ends
+	Into   string  `json:"into"`
+	Band   int     `json:"band"`
+	From   string  `json:"from"` // the last frame at which it is laid
+	To     string  `json:"to"`   // the first at which it is not
+	Nib    float64 `json:"nib"`  // across the strake where it ends
+
+	text string
 }
 
 // StrakesOf gives the strake table of a planking.
@@ -111,10 +116,16 @@ func StrakesOf(k *loft.Planking) Strakes {
 			out.Wedges = append(out.Wedges, Wedge{key, g.Below, g.Band, frames[g.From].Name, frames[g.To].Name, tidy(g.Length), tidy(g.Width), g.Stealer})
 		}
 		for _, d := range l.Drops {
-			out.Drops = append(out.Drops, Drop{key, d.Strake, d.Into, d.Band, frames[d.From].Name, frames[d.To].Name})
+			out.Drops = append(out.Drops, Drop{key, d.Strake, d.Into, d.Band, frames[d.From].Name, frames[d.To].Name, tidy(d.Nib), DropText(l, &d, MM{})})
 		}
 	}
 	return out
+}
+
+// DropText tells in a phrase where a strake ends, and in what.
+func DropText(l *loft.Layer, d *loft.Drop, u Units) string {
+	name := l.Surface.FrameName
+	return fmt.Sprintf("strake %s ends on frame %s in a nib of %s, let into %s, which goes on alone towards %s", d.Strake, name(d.From), told(u, d.Nib, 1), d.Into, name(d.To))
 }
 
 func strake(frames []hull.Frame, layer int, s *loft.Strake) Strake {

@@ -1,7 +1,6 @@
 package answer
 
 import (
-	"fmt"
 	"io"
 	"strconv"
 
@@ -194,7 +193,7 @@ func (p *page) drops(all []Drop, layer int) {
 	var out []string
 	for _, d := range all {
 		if d.Layer == layer {
-			out = append(out, fmt.Sprintf("strake %s ends in %s between frames %s and %s", d.Strake, d.Into, d.From, d.To))
+			out = append(out, d.text)
 		}
 	}
 	p.list("Drop strakes", out)

@@ -120,11 +120,12 @@ func drops(k *loft.Planking, s Settings) Table {
 		{"into", "in strake", Text},
 		{"from", "last laid at frame", Text},
 		{"to", "gone at frame", Text},
+		{"nib_mm", "nib, mm across", Length},
 	}}
 	frames := k.Plan.Hull.Frames
 	for _, l := range s.layers(k) {
 		for _, d := range l.Drops {
-			t.add(l.Number, d.Strake, d.Into, frames[d.From].Name, frames[d.To].Name)
+			t.add(l.Number, d.Strake, d.Into, frames[d.From].Name, frames[d.To].Name, tidy(d.Nib))
 		}
 	}
 	return t

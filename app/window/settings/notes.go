@@ -62,7 +62,8 @@ func notes(d *desk.Desk) []string {
 				d.FrameName(w.From), d.FrameName(w.To), d.Units.Long(w.Length), d.Units.Length(w.Width)))
 		}
 		for _, s := range l.Drops {
-			out = append(out, fmt.Sprintf("%sStrake %s ends in %s between frame %s and frame %s.", head, s.Strake, s.Into, d.FrameName(s.From), d.FrameName(s.To)))
+			text := answer.DropText(l, &s, d.Units)
+			out = append(out, head+strings.ToUpper(text[:1])+text[1:]+".")
 		}
 	}
 	out = append(out, d.Bench.Notes()...)
