@@ -27,7 +27,7 @@ type HoodLie string
 // The ways.
 const (
 	HoodMeets HoodLie = "meets" // it comes to it, and is cut by Bevel and Rake
-	HoodAlong HoodLie = "along" // it lies along it rather than against it: its end is left square, and the rabbet cut to take it
+	HoodAlong HoodLie = "along" // it lies along it rather than against it: its end is cut to the rabbet's line, square through the thickness, and the rabbet to take it
 	HoodOff   HoodLie = "off"   // it ends off it, as on a transom or a counter, and is cut to what stands there
 )
 

@@ -38,19 +38,21 @@ func setHoods(l *loft.Layer, strakes []Strake) {
 // HoodNote tells what the angles of hood ends are, and how they are measured.
 const HoodNote = "A strake's face stands at the angle “to centre” to the hull's centre plane, measured square to the line in which they meet. Cut its end off square to its run by the rake (positive: its upper edge the longer), then plane it off square through the thickness by the bevel, the outer face the longer: it lies in the centre plane, against the end from the other side."
 
-// HoodWords tells how an end lies, in a cell of a table: the bevel, or why there is
-// none.
-func HoodWords(h loft.HoodEnd) string { return hoodWords(h.Lies, h.Bevel.Degrees()) }
+// HoodWords tells how an end is cut, in two cells of a table: its rake and its bevel, or
+// why there are none.
+func HoodWords(h loft.HoodEnd) (rake, bevel string) {
+	return hoodWords(h.Lies, h.Rake.Degrees(), h.Bevel.Degrees())
+}
 
-func hoodWords(lies loft.HoodLie, bevel float64) string {
+func hoodWords(lies loft.HoodLie, rake, bevel float64) (string, string) {
 	if lies == loft.HoodAlong {
-		return "along"
+		return "-", "along"
 	}
-	return deg(bevel)
+	return deg(rake), deg(bevel)
 }
 
 // HoodAlongNote stands where an end is told as lying along.
-const HoodAlongNote = "Along: the face lies along the post rather than against it; leave the end square there, and cut the rabbet to take it."
+const HoodAlongNote = "Along: the face lies along the post rather than against it; cut the end there to the line of the rabbet, square through the thickness, and the rabbet to take it."
 
 // HoodsOff tells in a sentence which strakes of a layer end off the centre plane; ""
 // for none.
@@ -88,7 +90,7 @@ func span(ids []string) string {
 
 // EdgesText tells in a sentence or two which edges of a layer are planed off square.
 func EdgesText(h *hull.Hull, l *loft.Layer) string {
-	limits := fmt.Sprintf("the top strake's upper edge closes against the %s, and the lowest's lower edge against the %s", h.Limits.Upper, h.Limits.Lower)
+	limits := fmt.Sprintf("the top strake's upper edge closes against the %s, and the lowest's lower edge against the %s, each left square where that would take more than 45 degrees", h.Limits.Upper, h.Limits.Lower)
 	switch {
 	case l.SquareEdges() && !anyPlaned(l):
 		return "The edges of this layer stay square: none is bevelled."
@@ -97,7 +99,7 @@ func EdgesText(h *hull.Hull, l *loft.Layer) string {
 	case h.Shapeless():
 		return "Strakes are bevelled by half the turn from one face to the next; how they meet the limits cannot be told where only girths are known."
 	}
-	return "Strakes are bevelled by half the turn from one face to the next; " + limits + ", each left square where that would take more than 45 degrees."
+	return "Strakes are bevelled by half the turn from one face to the next; " + limits + "."
 }
 
 func anyPlaned(l *loft.Layer) bool {
@@ -133,7 +135,7 @@ func (a Strakes) bevels(p *page, strakes []Strake) {
 type layerEdges struct{ edges, off string }
 
 func (a Strakes) hoods(p *page, strakes []Strake) {
-	t := table{head: []string{"hood end of", "at", "off centre", "to centre", "bevel", "rake"}}
+	t := table{head: []string{"hood end of", "at", "off centre", "to centre", "rake", "bevel"}}
 	along := false
 	for _, s := range strakes {
 		for _, h := range s.HoodEnds {
@@ -141,7 +143,8 @@ func (a Strakes) hoods(p *page, strakes []Strake) {
 				continue
 			}
 			along = along || h.Lies == string(loft.HoodAlong)
-			t.rows = append(t.rows, []string{s.ID, h.Frame, mm(h.Breadth), deg(h.ToCentre), hoodWords(loft.HoodLie(h.Lies), h.Bevel), deg(h.Rake)})
+			rake, bevel := hoodWords(loft.HoodLie(h.Lies), h.Rake, h.Bevel)
+			t.rows = append(t.rows, []string{s.ID, h.Frame, mm(h.Breadth), deg(h.ToCentre), rake, bevel})
 		}
 	}
 	if len(t.rows) > 0 {
@@ -201,7 +204,7 @@ func (w laying) hoodsText() string {
 	for _, h := range w.Hoods {
 		face := fmt.Sprintf(" Its face stands at %s° to the hull's centre plane at frame %s, measured square to the line in which they meet: ", deg(h.ToCentre.Degrees()), w.frame(h.Frame))
 		if h.Lies == loft.HoodAlong {
-			out.WriteString(face + "leave its end square there, and cut the rabbet to take it.")
+			out.WriteString(face + "cut its end there to the line of the rabbet, square through the thickness, and the rabbet to take it.")
 			continue
 		}
 		out.WriteString(face + fmt.Sprintf("cut its end %s, then plane it %s° off square through the thickness, the outer face the longer.", rakeWords(h.Rake), deg(h.Bevel.Degrees())))

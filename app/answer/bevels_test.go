@@ -63,7 +63,7 @@ func TestHoodEndsAreTold(t *testing.T) {
 	assert.Equal(t, "off", ends[1].Lies)
 
 	out := text(t, a)
-	assert.Regexp(t, `1\.03 +A +0\.00 +30\.0 +60\.0 +0\.0`, out)
+	assert.Regexp(t, `1\.03 +A +0\.00 +30\.0 +0\.0 +60\.0`, out)
 	assert.Contains(t, out, answer.HoodNote)
 	assert.NotContains(t, out, answer.HoodAlongNote)
 	assert.Contains(t, out, "Off the centre plane end 1.01 to 1.05 at frame E, by 46.2 mm and more: cut these to what stands there.")
@@ -89,7 +89,7 @@ func TestFineEndsLieAlong(t *testing.T) {
 		}
 	}
 	out := text(t, answer.StrakesOf(plank(t, p)))
-	assert.Regexp(t, `1\.03 +A +0\.00 +5\.0 +along`, out)
+	assert.Regexp(t, `1\.03 +A +0\.00 +5\.0 +- +along`, out)
 	assert.Contains(t, out, answer.HoodAlongNote)
 }
 

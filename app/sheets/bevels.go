@@ -92,8 +92,9 @@ func hoodPieces(l *loft.Layer, s Settings) []*piece {
 			continue
 		}
 		along = along || h.Lies == loft.HoodAlong
+		rake, bevel := answer.HoodWords(h)
 		t.rows = append(t.rows, []string{short(h.Strake), l.Surface.FrameName(h.Frame), fmt.Sprintf("%.1f", h.Breadth),
-			plain("%.1f", h.ToCentre.Degrees(), 0.05), plain("%.1f", h.Rake.Degrees(), 0.05), answer.HoodWords(h)})
+			plain("%.1f", h.ToCentre.Degrees(), 0.05), rake, bevel})
 	}
 	var out []*piece
 	text := ""
