@@ -78,7 +78,7 @@ func newStrakeTable(d *desk.Desk) *strakeTable {
 
 // object gives the table under its head.
 func (t *strakeTable) object() fyne.CanvasObject {
-	legend := widget.NewLabelWithStyle("▾taper ◂▸gap =full –out ╱sheet ╳carved", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
+	legend := widget.NewLabelWithStyle("▾taper ◂▸wider =full –out ╱sheet ╳carved", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
 	legend.Truncation = fyne.TextTruncateEllipsis
 	head := container.NewBorder(nil, nil, t.pick, nil, legend)
 	return container.NewBorder(head, nil, nil, nil, t.table)
