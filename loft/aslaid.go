@@ -91,14 +91,14 @@ func (l *Layer) fullAt(b *Band, i int, h *hull.Layer) []float64 {
 	}
 	var before face
 	last, down := -1, 0.0
-	upper := hull.Angle(0)
+	var upper edge
 	for k, w := range a.width {
 		if w > 0 {
 			f, cos := l.Surface.faceBetween(i, b, down, down+w)
 			if last < 0 {
-				upper = l.turnAbove(b, i, &f)
+				upper = l.turnAbove(b, i, &f, h)
 			} else {
-				lower := turn(&before, &f)
+				lower := seamEdge(h, turn(&before, &f))
 				out[last] = pitch(h, b.strips[last]*l.width, l.Rules.LeastWidth, upper, lower) / out[last]
 				upper = lower
 			}
@@ -110,7 +110,7 @@ func (l *Layer) fullAt(b *Band, i int, h *hull.Layer) []float64 {
 		}
 	}
 	if last >= 0 {
-		out[last] = pitch(h, b.strips[last]*l.width, l.Rules.LeastWidth, upper, l.turnBelow(b, i, &before)) / out[last]
+		out[last] = pitch(h, b.strips[last]*l.width, l.Rules.LeastWidth, upper, l.turnBelow(b, i, &before, h)) / out[last]
 	}
 	return out
 }
@@ -127,22 +127,22 @@ func (b *Band) slack(i int) bool {
 	return len(b.dropsAt(i)) == 0
 }
 
-// turnAbove and turnBelow are how the faces turn over the upper and the lower line of a
-// band at a frame, f being the first or the last of its faces.
-func (l *Layer) turnAbove(b *Band, i int, f *face) hull.Angle {
+// turnAbove and turnBelow are the edges at the upper and the lower line of a band on a
+// frame, f being the first or the last of its faces.
+func (l *Layer) turnAbove(b *Band, i int, f *face, h *hull.Layer) edge {
 	if b.Number == 1 || l.Surface.shapeless {
-		return l.waleTurn(i, f)
+		return limitEdge(l.waleTurn(i, f))
 	}
 	at := l.Surface.normalOn(b.top, i, f)
-	return 2 * turn(&at, f)
+	return seamEdge(h, 2*turn(&at, f))
 }
 
-func (l *Layer) turnBelow(b *Band, i int, f *face) hull.Angle {
+func (l *Layer) turnBelow(b *Band, i int, f *face, h *hull.Layer) edge {
 	if b.lowest || l.Surface.shapeless {
-		return l.Surface.rabbetTurn(i, f)
+		return limitEdge(l.Surface.rabbetTurn(i, f))
 	}
 	at := l.Surface.normalOn(b.bottom, i, f)
-	return 2 * turn(f, &at)
+	return seamEdge(h, 2*turn(f, &at))
 }
 
 // normalOn is the face that lies along the surface where a line crosses a frame, run as

@@ -15,21 +15,62 @@ func turn(upper, lower *face) hull.Angle {
 	return hull.Angle(math.Atan2(sin, upper.normal.Dot(lower.normal)*run.Len()))
 }
 
+// edge is one of a strake's two at a frame: how the face turns there, and whether it
+// is planed until it closes. Of a layer whose edges stay square those at wale and
+// rabbet alone are: they are fitted to keel and wale all the same.
+type edge struct {
+	turn   hull.Angle
+	planed bool
+}
+
+// seamEdge is one that meets another strake's.
+func seamEdge(l *hull.Layer, turn hull.Angle) edge { return edge{turn, l.Edges == hull.Bevelled} }
+
+// limitEdge is one that meets the wale or the keel.
+func limitEdge(turn hull.Angle) edge { return edge{turn, true} }
+
+// bevel is half the turn, what is planed off square; 0 of an edge left square.
+func (e edge) bevel() hull.Angle {
+	if !e.planed {
+		return 0
+	}
+	return e.turn / 2
+}
+
 // pitch is what a whole strip takes up on the frame, mm: its width and creep,
 // changed at either edge by half of t·θ for a turn of θ. Square edges meet at
 // their inner corners on a convex turn and lose nothing; bevelled until they
 // close they lose it. On a hollow the square edges meet at their outer corners
 // and stand apart on the frame by as much; bevelled they close. It is never less than
 // that share of the strip's width.
-func pitch(l *hull.Layer, strip, least float64, upper, lower hull.Angle) float64 {
+func pitch(l *hull.Layer, strip, least float64, upper, lower edge) float64 {
 	p := strip + l.Creep
-	for _, turn := range []hull.Angle{upper, lower} {
-		half := l.Stock.Thickness * float64(turn) / 2
-		if l.Edges == hull.Bevelled {
+	for _, e := range []edge{upper, lower} {
+		half := l.Stock.Thickness * float64(e.turn) / 2
+		if e.planed {
 			p -= max(half, 0)
 		} else {
 			p += max(-half, 0)
 		}
 	}
 	return max(p, least*strip) // bevels never take more: such edges are left square
+}
+
+// SquareEdges tells whether the edges of the layer's strakes are left square where
+// they meet each other. Where they meet the wale or the keel they are fitted.
+func (l *Layer) SquareEdges() bool { return l.edges == hull.Square }
+
+// Planes tells whether an edge of a strake, the upper or the lower, is planed to a
+// bevel that is worth a plane at any frame.
+func (st *Strake) Planes(upper bool) bool {
+	for _, c := range st.At {
+		bevel := c.BevelLower
+		if upper {
+			bevel = c.BevelUpper
+		}
+		if math.Abs(bevel.Degrees()) >= LeastBevel {
+			return true
+		}
+	}
+	return false
 }

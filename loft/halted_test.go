@@ -2,6 +2,7 @@ package loft
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -16,7 +17,7 @@ import (
 //
 //   - in laying band lines, lining off and staggering, one layer: its surface and strakes;
 //   - in cutting layers, a twentieth of the butting of one, and of the cutting from
-//     strips what TestCuttingIsStopped tells.
+//     strips what TestCuttingIsStopped tells; where strakes are cut from sheet, one layer.
 func longWork(tb testing.TB, size int) map[string]checks.LongWork {
 	tb.Helper()
 	many := oneLayer(bodies.Wigley(600+250*float64(size), 20*size, 8*size), bodies.FiveByTwo, 6)
@@ -30,12 +31,21 @@ func longWork(tb testing.TB, size int) map[string]checks.LongWork {
 		_, err := newLayer(context.Background(), many, 1, s, nil)
 		require.NoError(tb, err)
 	}
-	butting := func() { laid.Layers[0].Butt(hull.NewCutting(), func(*Strake) float64 { return 300 }) }
+	strips := many.Clone()
+	for i := range strips.Layers {
+		for b := range strips.Layers[i].Bands {
+			strips.Layers[i].Bands[b].Modes = slices.Repeat([]hull.Mode{hull.Sprung}, 500) // none is cut from sheet
+		}
+	}
+	sprung, err := Plank(strips)
+	require.NoError(tb, err)
+	butting := func() { sprung.Layers[0].Butt(hull.NewCutting(), func(*Strake) float64 { return 300 }) }
 	return map[string]checks.LongWork{
-		"FairLines": {Do: func(ctx context.Context) error { _, err := FairLines(ctx, many, 0, 6); return err }, Unit: layer, Part: 1, Late: 0},
-		"LineOff":   {Do: func(ctx context.Context) error { _, err := LineOff(ctx, many, 0, 2, 2, nil); return err }, Unit: layer, Part: 1, Late: 0},
-		"Stagger":   {Do: func(ctx context.Context) error { _, err := Stagger(ctx, many, 1); return err }, Unit: layer, Part: 1, Late: 0},
-		"CutLayers": {Do: func(ctx context.Context) error { _, err := laid.CutLayers(ctx); return err }, Unit: butting, Part: 20, Late: 40},
+		"FairLines":            {Do: func(ctx context.Context) error { _, err := FairLines(ctx, many, 0, 6); return err }, Unit: layer, Part: 1, Late: 0},
+		"LineOff":              {Do: func(ctx context.Context) error { _, err := LineOff(ctx, many, 0, 2, 2, nil); return err }, Unit: layer, Part: 1, Late: 0},
+		"Stagger":              {Do: func(ctx context.Context) error { _, err := Stagger(ctx, many, 1); return err }, Unit: layer, Part: 1, Late: 0},
+		"CutLayers":            {Do: func(ctx context.Context) error { _, err := sprung.CutLayers(ctx); return err }, Unit: butting, Part: 20, Late: 40},
+		"CutLayers from sheet": {Do: func(ctx context.Context) error { _, err := laid.CutLayers(ctx); return err }, Unit: layer, Part: 1, Late: 40},
 	}
 }
 

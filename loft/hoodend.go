@@ -2,6 +2,7 @@ package loft
 
 import (
 	"math"
+	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -17,7 +18,22 @@ type HoodEnd struct {
 	ToCentre hull.Angle // between its face and the centre plane, 0 to a right angle
 	Bevel    hull.Angle // off square, for the end to lie in the centre plane: a right angle less ToCentre; its outer face is the longer
 	Rake     hull.Angle // in the face, of that end off square to the strake's run; positive where its upper edge is the longer
+	Lies     HoodLie
 }
+
+// HoodLie says how the end of a strake lies to the centre plane.
+type HoodLie string
+
+// The ways.
+const (
+	HoodMeets HoodLie = "meets" // it comes to it, and is cut by Bevel and Rake
+	HoodAlong HoodLie = "along" // it lies along it rather than against it: its end is cut to the rabbet's line, square through the thickness, and the rabbet to take it
+	HoodOff   HoodLie = "off"   // it ends off it, as on a transom or a counter, and is cut to what stands there
+)
+
+// mostHood is the steepest bevel to which an end is planed, 75 degrees: over that it
+// would be a feather of four times its thickness. Common practice, no source.
+const mostHood = 5 * math.Pi / 12
 
 // HoodEnds gives the ends of the strakes laid at the first and the last frame of the
 // layer, from the upper limit down, those of the first frame first. A face that
@@ -34,14 +50,59 @@ func (l *Layer) HoodEnds() []HoodEnd {
 		frame int
 		on    float64 // the way off the hull along x
 	}{{first, -1}, {last, 1}} {
+		from, least := len(out), math.Inf(1)
 		for n := l.nextLaid(0, end.frame); n < len(l.Strakes); n = l.nextLaid(n+1, end.frame) {
 			h := hoodEnd(l.faceAt(n, end.frame), end.on)
 			h.Strake, h.Frame = l.Strakes[n].ID, end.frame
 			h.Breadth = l.Strakes[n].Centre.P[l.Surface.FrameStation(end.frame)].Y()
+			out, least = append(out, h), min(least, h.Breadth)
+		}
+		post := 0.0
+		if isPost(l.Surface.FrameName(end.frame)) {
+			post = least // its siding
+		}
+		for i := from; i < len(out); i++ {
+			out[i].Lies = out[i].lie(post + l.width)
+		}
+	}
+	return out
+}
+
+// isPost tells whether a frame of that name is the curve of a stem or a sternpost.
+func isPost(name string) bool {
+	return hull.Frame{Name: name}.IsEnd() && !strings.EqualFold(name, "transom")
+}
+
+// HoodEndsOf gives those of one strake: at most two.
+func (l *Layer) HoodEndsOf(id string) []HoodEnd {
+	var out []HoodEnd
+	for _, h := range l.HoodEnds() {
+		if h.Strake == id {
 			out = append(out, h)
 		}
 	}
 	return out
+}
+
+// lie says how an end lies that comes to the centre plane where it is no farther off
+// than that, mm: the width of a strip, beyond the siding of a post.
+func (h *HoodEnd) lie(within float64) HoodLie {
+	switch {
+	case h.Breadth > within:
+		return HoodOff
+	case h.Bevel > mostHood:
+		return HoodAlong
+	}
+	return HoodMeets
+}
+
+// AtLimit tells whether an edge of strake n, the upper or the lower, is at a frame the
+// layer's outermost, which meets the limit there.
+func (l *Layer) AtLimit(n, frame int, upper bool) bool {
+	if upper {
+		return l.nextLaid(0, frame) == n
+	}
+	return l.Strakes[n].At[frame].Laid && l.nextLaid(n+1, frame) == len(l.Strakes)
 }
 
 // athwart is square to the centre plane, outwards.

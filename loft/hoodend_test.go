@@ -83,6 +83,39 @@ func TestWaleBevelToTheFaceAbove(t *testing.T) {
 	}
 }
 
+// TestSquareEdgesAreFittedAtTheLimits: of a layer with square edges nothing is planed
+// off where strakes meet each other; at wale and keel they are bevelled as others are,
+// and the strips there take up so much less.
+func TestSquareEdgesAreFittedAtTheLimits(t *testing.T) {
+	const r = 40.0
+	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Arc(r*math.Pi/2, math.Pi/2) }), bodies.FiveByTwo, 1)
+	assert.False(t, plankOne(t, p).SquareEdges())
+	p.Layers[0].Edges = hull.Square
+	l := plankOne(t, p)
+	assert.True(t, l.SquareEdges())
+	n := len(l.Strakes) - 1
+	for k, st := range l.Strakes {
+		assert.Equal(t, k == 0, st.Planes(true), "upper edge of %s", st.ID)
+		assert.Equal(t, k == n, st.Planes(false), "lower edge of %s", st.ID)
+		for i, c := range st.At {
+			lost := 0.0
+			if k == 0 {
+				lost += 2 * float64(c.BevelUpper)
+				assert.InDelta(t, hull.Angle(c.WidthFrame/2/r).Degrees(), c.BevelUpper.Degrees(), 0.01)
+			} else {
+				assert.Zero(t, c.BevelUpper)
+			}
+			if k == n {
+				lost += 2 * float64(c.BevelLower)
+				assert.InDelta(t, hull.Angle(c.WidthFrame/2/r).Degrees(), c.BevelLower.Degrees(), 0.01)
+			} else {
+				assert.Zero(t, c.BevelLower)
+			}
+			assert.InDelta(t, 5-lost, c.Pitch, 1e-9, "strake %s at frame %d", st.ID, i)
+		}
+	}
+}
+
 // wedgeBow is an upright wedge of that half-angle with its edge at x 0.
 func wedgeBow(half hull.Angle) []hull.Frame {
 	var out []hull.Frame
@@ -108,13 +141,49 @@ func TestHoodEndsOfWedge(t *testing.T) {
 		assert.InDelta(t, 60, h.Bevel.Degrees(), 1e-6)
 		assert.InDelta(t, 0, h.Rake.Degrees(), 1e-6)
 		if n < len(l.Strakes) {
+			assert.Equal(t, HoodMeets, h.Lies)
 			assert.Equal(t, 0, h.Frame)
 			assert.InDelta(t, 0, h.Breadth, 1e-9)
 		} else {
+			assert.Equal(t, HoodOff, h.Lies, "it ends far off the centre plane")
 			assert.InDelta(t, 100*math.Tan(math.Pi/6), h.Breadth, 1e-6)
 		}
 	}
 	assert.Equal(t, l.Strakes[0].ID, ends[0].Strake)
+	assert.Equal(t, []HoodEnd{ends[1], ends[1+len(l.Strakes)]}, l.HoodEndsOf(l.Strakes[1].ID))
+}
+
+// TestHoodEndsOfFineAndThickPosts: a bow of half-angle 10 degrees would want its ends
+// planed by 80, to a feather: they lie along the post. A stem's siding is no way off
+// the centre plane; a frame's breadth is.
+func TestHoodEndsOfFineAndThickPosts(t *testing.T) {
+	for _, c := range []struct {
+		half, siding float64
+		name         string
+		lies         HoodLie
+	}{{10, 0, "A", HoodAlong}, {14, 0, "A", HoodAlong}, {16, 0, "A", HoodMeets}, {30, 8, "A", HoodOff}, {30, 8, "stem", HoodMeets}, {30, 8, "transom", HoodOff}} {
+		frames := wedgeBow(hull.Degrees(c.half))
+		for i := range frames {
+			for j := range frames[i].Points {
+				frames[i].Points[j][1] += c.siding
+			}
+		}
+		frames[0].Name = c.name
+		l := plankOne(t, oneLayer(frames, bodies.FiveByTwo, 1))
+		for _, h := range l.HoodEnds()[:len(l.Strakes)] {
+			assert.Equal(t, c.lies, h.Lies, "%+v", c)
+		}
+	}
+}
+
+// TestAtLimit: the outermost edges of what is laid at a frame.
+func TestAtLimit(t *testing.T) {
+	l := plankOne(t, oneLayer(vBottom(hull.Degrees(20)), bodies.FiveByTwo, 1))
+	n := len(l.Strakes) - 1
+	for k := range l.Strakes {
+		assert.Equal(t, k == 0, l.AtLimit(k, 1, true))
+		assert.Equal(t, k == n, l.AtLimit(k, 1, false))
+	}
 }
 
 // TestHoodEndsAcrossAndAlong: a side along the centre plane never comes to it; a

@@ -76,6 +76,9 @@ func TestPlankedBetweenFrames(t *testing.T) {
 	p := hull.NewPlan("", h)
 	l := &p.Layers[0]
 	l.Bands, l.Edges = []hull.Band{{Strakes: 8}, {Strakes: 6}}, hull.Square
+	l.Stock.Width = 20 // all taper, and so are alike
+	p.Trade = hull.NewTrade()
+	p.Trade.LeastWidth = 0.2
 	line := hull.BandLine{LineType: hull.Drawn, Aim: -1}
 	for _, f := range h.Frames {
 		line.Handles = append(line.Handles, hull.Handle{Down: math.Pi / 2 * (20 + f.X()/4), Held: true})
@@ -158,16 +161,23 @@ func TestSternThatFansOut(t *testing.T) {
 	require.NoError(t, err)
 	l := k.Layers[0]
 	sum := 0.0
+	// The gap opens where the half circle is the 150 mm of the strips less what the
+	// edges at wale and keel lose to their bevels, square as the others are.
+	lost := func(i int) float64 {
+		return p.Layers[0].Stock.Thickness * float64(l.Strakes[0].At[i].BevelUpper+l.Strakes[29].At[i].BevelLower)
+	}
+	open := func(i int) float64 { return l.Girths[i] - 150 + lost(i) }
+	opens := 80 + 40*open(2)/(open(2)-open(3))
+	assert.InDelta(t, 2*math.Asin(2.5/90)*2, lost(7), 0.005)
 	for _, w := range l.Wedges {
 		assert.Equal(t, 7, w.To)
 		sum += w.Laid.Lower.Down[28] - w.Laid.Upper.Down[28]
-		// The gap opens where the half circle is 150 mm.
-		opens := (150/math.Pi - 20) * 4
 		assert.InDelta(t, (280-opens)*math.Sqrt(1+1./16), w.Length, 0.05)
 	}
 	for _, st := range l.Strakes {
 		sum += st.At[7].WidthFrame
-		assert.InDelta(t, 5, st.At[7].WidthCut, 1e-9)
+		c := st.At[7]
+		assert.InDelta(t, 5-p.Layers[0].Stock.Thickness*float64(c.BevelUpper+c.BevelLower), c.WidthCut, 1e-3, "strake %s", st.ID)
 	}
 	assert.InDelta(t, l.Girths[7], sum, 1e-9)
 	assert.InDelta(t, 90*math.Pi, l.Girths[7], 1e-3)

@@ -48,7 +48,7 @@ type Crossing struct {
 	WidthCut   float64    // across the strake: cuts the wood
 	Creep      float64    // beyond the plan's allowance, what the strip creeps apart: WidthFrame is WidthCut and this, aslant
 	Pitch      float64    // what a whole strip takes up there as laid
-	BevelUpper hull.Angle // off square; positive where the hull is convex
+	BevelUpper hull.Angle // planed off square; positive where the hull is convex. Of edges left square 0, but at wale and rabbet
 	BevelLower hull.Angle
 	Action     Action
 	Gap        float64 // WidthCut less Pitch where that is a gap, else 0
@@ -278,29 +278,29 @@ func (st *Strake) summarise(s *Surface) {
 // fitStock sets bevels, pitch and action at a frame of every strake that is not
 // fitted yet.
 func (l *Layer) fitStock(frame int, h *hull.Layer) {
-	var here, below face        // the last that were asked for
-	var upper, lower hull.Angle // turn of the face over either seam
+	var here, below face  // the last that were asked for
+	var upper, lower edge // of the strake
 	if n := l.nextLaid(0, frame); n < len(l.Strakes) {
 		below = l.faceAt(n, frame)
-		upper = l.waleTurn(frame, &below)
+		upper = limitEdge(l.waleTurn(frame, &below))
 	}
 	for n := l.nextLaid(0, frame); n < len(l.Strakes); n = l.nextLaid(n+1, frame) {
 		next := l.nextLaid(n+1, frame)
-		lower = 0
+		lower = seamEdge(h, 0)
 		if next < len(l.Strakes) && !(l.fitted[n] && l.fitted[next]) {
 			if here = below; here.strake != n || here.normal == (mgl64.Vec3{}) {
 				here = l.faceAt(n, frame)
 			}
 			below = l.faceAt(next, frame)
-			lower = turn(&here, &below)
+			lower = seamEdge(h, turn(&here, &below))
 		}
 		if next == len(l.Strakes) {
 			last := l.faceAt(n, frame)
-			lower = l.Surface.rabbetTurn(frame, &last)
+			lower = limitEdge(l.Surface.rabbetTurn(frame, &last))
 		}
 		if !l.fitted[n] {
 			c := &l.Strakes[n].At[frame]
-			c.BevelUpper, c.BevelLower = upper/2, lower/2
+			c.BevelUpper, c.BevelLower = upper.bevel(), lower.bevel()
 			c.Pitch = pitch(h, l.Strakes[n].Strip, l.Rules.LeastWidth, upper, lower)
 			l.settle(n, frame)
 		}

@@ -123,10 +123,8 @@ func TestNineStripsOverQuarterTurn(t *testing.T) {
 		for _, st := range l.Strakes {
 			sum += st.At[2].Pitch
 		}
-		if p.Layers[0].Edges == hull.Bevelled { // what wale and rabbet take is not the strips' own
-			sum += 2 * float64(l.Strakes[0].At[2].BevelUpper+l.Strakes[8].At[2].BevelLower)
-		}
-		return sum
+		// What wale and rabbet take, of square edges too, is not the strips' own.
+		return sum + 2*float64(l.Strakes[0].At[2].BevelUpper+l.Strakes[8].At[2].BevelLower)
 	}
 	tight := run()
 	p.Layers[0].Edges = hull.Square

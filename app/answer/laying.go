@@ -231,24 +231,34 @@ func (w laying) someFrames() string {
 }
 
 func (w laying) bevel() string {
+	var text string
 	switch {
+	case len(w.Bevels) > 0:
+		text = "Plane " + w.bevels() + "; positive takes wood from the inner corner, negative from the outer."
+		if w.Square {
+			text += " All other edges of this layer stay square."
+		}
 	case w.Square:
-		return "Nothing to bevel: this layer's edges stay square."
-	case len(w.Bevels) == 0:
-		return "Nothing to bevel: the edges stay square."
+		text = "Nothing to bevel: this layer's edges stay square."
+	default:
+		text = "Nothing to bevel: the edges stay square."
 	}
-	return "Plane " + w.bevels() + "; positive takes wood from the inner corner, negative from the outer."
+	return text + w.hoodsText()
 }
 
 // bevels tells, for each edge that is bevelled, how much and where.
 func (w laying) bevels() string {
 	var parts []string
 	for _, b := range w.Bevels {
-		edge := "lower"
+		edge, limit := "lower", w.Limits.Lower
 		if b.Upper {
-			edge = "upper"
+			edge, limit = "upper", w.Limits.Upper
 		}
-		parts = append(parts, fmt.Sprintf("the %s edge by up to %.1f° off square (frame %s)", edge, b.Most.Degrees(), w.frame(b.At)))
+		at := w.frame(b.At)
+		if b.Limit {
+			at += ", to the " + limit
+		}
+		parts = append(parts, fmt.Sprintf("the %s edge by up to %.1f° off square (frame %s)", edge, b.Most.Degrees(), at))
 	}
 	return strings.Join(parts, " and ")
 }

@@ -155,7 +155,7 @@ func (a Stock) Text(w io.Writer) error {
 // leftOverNote says what is left over, and at which frame.
 func leftOverNote(frame string) string {
 	return "Left over at frame " + frame + ", of the hull's greatest girth: a band's girth less its strakes in strips of full width, side by side; " +
-		"below zero they overrun it by so much, which bevels and tapers take off them; above zero they creep apart, or a wedge fills it."
+		"below zero they overrun it by so much, which bevels and tapers take off them; above zero they creep apart, or a wedge or a strake cut wider fills it."
 }
 
 func (r StockRow) kind() string {

@@ -1,6 +1,8 @@
 package answer
 
 import (
+	"fmt"
+
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -15,6 +17,8 @@ type Strakes struct {
 	Limits  []Limits `json:"limits"` // of the wood of every layer
 	Notes   []string `json:"notes"`
 	Written string   `json:"written,omitempty"`
+
+	edges []layerEdges // of every layer
 }
 
 // Strake is one strake.
@@ -42,8 +46,11 @@ type Strake struct {
 	TwistVerdict *Verdict `json:"twist_verdict"`
 	Form         *float64 `json:"form_diameter"` // of the form under its inner face at its tightest bend; nil where flat, and where the hull has no shape
 
-	making string // how it is made and why, in words
-	form   string // round what it is bent
+	HoodEnds []HoodEnd `json:"hood_ends"` // at the first and the last frame of its layer; none where the hull has no shape
+
+	making string  // how it is made and why, in words
+	form   string  // round what it is bent
+	planes [2]bool // whether its upper edge and its lower are told by their bevels
 }
 
 // Crossing is a strake at a frame.
@@ -52,8 +59,8 @@ type Crossing struct {
 	Upper      float64 `json:"upper"` // girth of its upper edge below the upper limit
 	WidthFrame float64 `json:"width_frame"`
 	WidthCut   float64 `json:"width_cut"`
-	Pitch      float64 `json:"pitch"` // what a whole strip takes up there as laid
-	BevelUpper float64 `json:"bevel_upper_deg"`
+	Pitch      float64 `json:"pitch"`           // what a whole strip takes up there as laid
+	BevelUpper float64 `json:"bevel_upper_deg"` // planed off square; 0 of edges left square, but at wale and rabbet
 	BevelLower float64 `json:"bevel_lower_deg"`
 	Action     string  `json:"action"`
 	Gap        float64 `json:"gap"`
@@ -79,7 +86,9 @@ type Drop struct {
 	Band   int     `json:"band"`
 	From   string  `json:"from"` // the last frame at which it is laid
 	To     string  `json:"to"`   // the first at which it is not
-	Nib    float64 `json:"nib"`  // across it, where it ends
+	Nib    float64 `json:"nib"`  // across the strake where it ends
+
+	text string
 }
 
 // StrakesOf gives the strake table of a planking.
@@ -101,14 +110,22 @@ func StrakesOf(k *loft.Planking) Strakes {
 			out.Strakes = append(out.Strakes, a)
 		}
 		setCuts(l, out.Strakes[len(out.Strakes)-len(l.Strakes):])
+		setHoods(l, out.Strakes[len(out.Strakes)-len(l.Strakes):])
+		out.edges = append(out.edges, layerEdges{EdgesText(&k.Plan.Hull, l), HoodsOff(l, MM{})})
 		for _, g := range l.Wedges {
 			out.Wedges = append(out.Wedges, Wedge{key, g.Below, g.Band, frames[g.From].Name, frames[g.To].Name, tidy(g.Length), tidy(g.Width), g.Stealer})
 		}
 		for _, d := range l.Drops {
-			out.Drops = append(out.Drops, Drop{key, d.Strake, d.Into, d.Band, frames[d.From].Name, frames[d.To].Name, tidy(d.Nib)})
+			out.Drops = append(out.Drops, Drop{key, d.Strake, d.Into, d.Band, frames[d.From].Name, frames[d.To].Name, tidy(d.Nib), DropText(l, &d, MM{})})
 		}
 	}
 	return out
+}
+
+// DropText tells in a phrase where a strake ends, and in what.
+func DropText(l *loft.Layer, d *loft.Drop, u Units) string {
+	name := l.Surface.FrameName
+	return fmt.Sprintf("strake %s ends on frame %s in a nib of %s, let into %s, which goes on alone towards %s", d.Strake, name(d.From), told(u, d.Nib, 1), d.Into, name(d.To))
 }
 
 func strake(frames []hull.Frame, layer int, s *loft.Strake) Strake {

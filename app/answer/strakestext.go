@@ -1,7 +1,6 @@
 package answer
 
 import (
-	"fmt"
 	"io"
 	"strconv"
 
@@ -24,10 +23,9 @@ func (a Strakes) Text(w io.Writer) error {
 		p.line("%s", verdictsNote)
 		a.verdicts(p, strakes)
 		a.matrix(p, "Width along the frame, mm: marks the frame.", strakes, func(c Crossing) string { return mm(c.WidthFrame) })
-		a.matrix(p, "Width to cut, mm: < taper, = full, > gap.", strakes, func(c Crossing) string { return mm(c.WidthCut) + mark(c) })
+		a.matrix(p, "Width to cut, mm: < taper, = full, > wider than its strip as laid.", strakes, func(c Crossing) string { return mm(c.WidthCut) + mark(c) })
 		p.cuts(strakes)
-		a.matrix(p, "Bevel of the upper edge, degrees.", strakes, func(c Crossing) string { return deg(c.BevelUpper) })
-		a.matrix(p, "Bevel of the lower edge, degrees.", strakes, func(c Crossing) string { return deg(c.BevelLower) })
+		a.bevels(p, strakes)
 		p.wedges(a.Wedges, layer)
 		p.drops(a.Drops, layer)
 	}
@@ -195,7 +193,7 @@ func (p *page) drops(all []Drop, layer int) {
 	var out []string
 	for _, d := range all {
 		if d.Layer == layer {
-			out = append(out, fmt.Sprintf("strake %s ends at frame %s in a nib %s mm wide, and towards %s strake %s, notched for it, goes on in the place of both", d.Strake, d.From, mm(d.Nib), d.To, d.Into))
+			out = append(out, d.text)
 		}
 	}
 	p.list("Drop strakes", out)

@@ -18,7 +18,7 @@ import (
 // alike gathered as one set, and the developed shape of the others. There must be such a layer.
 func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
-	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k), s.Room.Width)}
+	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k, l), s.Room.Width)}
 	sets := l.CutSets()
 	for i := range sets {
 		pieces = append(pieces, taperPiece(k, l, &sets[i], s))
@@ -59,9 +59,13 @@ func flatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet,
 }
 
 // flatWords tells how the flat sheets are meant.
-func flatWords(k *loft.Planking) string {
+func flatWords(k *loft.Planking, l *loft.Layer) string {
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("Shapes and widths, in mm, are those of the face that lies on the frames, but for tapers: these are the strip before its edges are bevelled. Each is drawn as its outer face is seen on the %s side; turned over it is the %s strake: cut two. Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative. Dashed: what is left on to hold it by.", side, other)
+	edges := "Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative."
+	if l.SquareEdges() {
+		edges = answer.EdgesText(&k.Plan.Hull, l)
+	}
+	return fmt.Sprintf("Shapes and widths, in mm, are those of the face that lies on the frames, but for tapers: these are the strip before its edges are bevelled. Each is drawn as its outer face is seen on the %s side; turned over it is the %s strake: cut two. %s Dashed: what is left on to hold it by.", side, other, edges)
 }
 
 // edgeStrain is the greatest strain of edge-set in a strake where it is laid, a
@@ -285,15 +289,19 @@ func strakeRows(l *loft.Layer, st *loft.Strake) []valueRow {
 	return append([]valueRow{
 		{"frame", l.Surface.FrameName},
 		{"width", func(i int) string { return fmt.Sprintf("%.2f", st.At[i].WidthCut) }},
-	}, bevelRows(st, "")...)
+	}, bevelRows(l, st, "bevel up", "bevel low")...)
 }
 
-// bevelRows are the bevels of both edges.
-func bevelRows(st *loft.Strake, name string) []valueRow {
-	return []valueRow{
-		{name + "bevel up", func(i int) string { return degrees(st.At[i].BevelUpper.Degrees()) }},
-		{name + "bevel low", func(i int) string { return degrees(st.At[i].BevelLower.Degrees()) }},
+// bevelRows are the bevels of the edges that have any to tell, by those names.
+func bevelRows(l *loft.Layer, st *loft.Strake, upper, lower string) []valueRow {
+	var out []valueRow
+	if tellsBevel(l, st, true) {
+		out = append(out, valueRow{upper, func(i int) string { return degrees(st.At[i].BevelUpper.Degrees()) }})
 	}
+	if tellsBevel(l, st, false) {
+		out = append(out, valueRow{lower, func(i int) string { return degrees(st.At[i].BevelLower.Degrees()) }})
+	}
+	return out
 }
 
 // degrees writes an angle to a tenth, without a minus before zero.

@@ -154,16 +154,11 @@ func taperRows(l *loft.Layer, set *loft.CutSet, all []notch) []valueRow {
 		return text
 	}})
 	for _, st := range set.Strakes {
-		name := ""
+		upper, lower := "bevel up", "bevel low"
 		if len(set.Strakes) > 1 {
-			name = short(st.ID) + " "
+			upper, lower = short(st.ID)+" bev. up", short(st.ID)+" bev. low"
 		}
-		for i, r := range bevelRows(st, "") {
-			if name != "" {
-				r.name = name + []string{"bev. up", "bev. low"}[i]
-			}
-			rows = append(rows, r)
-		}
+		rows = append(rows, bevelRows(l, st, upper, lower)...)
 	}
 	return rows
 }

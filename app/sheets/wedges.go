@@ -19,7 +19,7 @@ func wedgePatterns(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	}
 	pieces := []*piece{
 		note("Before cutting", knifeCaution, s.Room.Width),
-		note("", "Wedges fill what strips of the stock leave open where they are laid whole. Where the strakes are cut to their full shapes from sheet, they close the gap themselves.", s.Room.Width),
+		note("", "Wedges are part of the plan as laid: they fill what whole strips leave open, beneath the strakes named, and tick strips, widths and flat shapes of the strakes on either side, those cut from sheet too, leave room for them.", s.Room.Width),
 	}
 	for _, w := range l.Wedges {
 		pieces = append(pieces, wedgePiece(l, w, s))

@@ -56,7 +56,8 @@ func strakes(k *loft.Planking, l *loft.Layer, side string) Table {
 const riseOver = 10
 
 // bevels is a row a strake and frame with the bevels of both edges: degrees
-// off square, and the rise in 10 mm of edge face. Both sides are alike.
+// off square, and the rise in 10 mm of edge face. Both sides are alike. Of a layer
+// with square edges only strakes that are planed at wale or rabbet have rows.
 func bevels(k *loft.Planking, s Settings) Table {
 	t := Table{Name: "bevels", Title: "Bevels", Columns: []Column{
 		{"layer", "layer", Whole},
@@ -70,6 +71,9 @@ func bevels(k *loft.Planking, s Settings) Table {
 	rise := func(a hull.Angle) float64 { return tidy(riseOver * math.Tan(float64(a))) }
 	for _, l := range s.layers(k) {
 		for _, st := range l.Strakes {
+			if l.SquareEdges() && !st.Planes(true) && !st.Planes(false) {
+				continue
+			}
 			for i, c := range st.At {
 				if c.Laid {
 					t.add(l.Number, st.ID, k.Plan.Hull.Frames[i].Name,
@@ -116,7 +120,7 @@ func drops(k *loft.Planking, s Settings) Table {
 		{"into", "in strake", Text},
 		{"from", "last laid at frame", Text},
 		{"to", "gone at frame", Text},
-		{"nib_mm", "nib, mm", Length},
+		{"nib_mm", "nib, mm across", Length},
 	}}
 	frames := k.Plan.Hull.Frames
 	for _, l := range s.layers(k) {

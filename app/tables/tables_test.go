@@ -138,6 +138,32 @@ func TestBevelRise(t *testing.T) {
 	assert.Greater(t, most, 1.0)
 }
 
+// TestSquareEdgesHaveNoRows: of a layer with square edges the table of bevels has the
+// strakes that are planed at wale and rabbet alone; drop strakes have their nibs.
+func TestSquareEdgesHaveNoRows(t *testing.T) {
+	p := coaster(t).Plan.Clone()
+	for i := range p.Layers {
+		p.Layers[i].Edges = hull.Square
+	}
+	k, err := loft.Plank(p)
+	require.NoError(t, err)
+	ts := all(t, k, tables.Settings{Layer: 1})
+	a := named(t, ts, "bevels")
+	strake := col(t, a, "strake")
+	ids := map[string]bool{}
+	for _, r := range a.Rows {
+		ids[r[strake].(string)] = true
+	}
+	strakes := k.Layers[0].Strakes
+	assert.Equal(t, map[string]bool{strakes[0].ID: true, strakes[len(strakes)-1].ID: true}, ids)
+	d := named(t, ts, "drop-strakes")
+	require.Len(t, d.Rows, len(k.Layers[0].Drops))
+	for i, r := range d.Rows {
+		assert.InDelta(t, k.Layers[0].Drops[i].Nib, r[col(t, d, "nib_mm")].(float64), 1e-6)
+		assert.Positive(t, r[col(t, d, "nib_mm")])
+	}
+}
+
 // allSprung has all strakes of the first layer laid from strips; those of the second
 // are left to the rules.
 func allSprung(p *hull.Plan) {

@@ -27,7 +27,7 @@ Take care: a camera's picture holds for one plane alone. The rectangle must lie 
 
 ## Bands and their lines
 
-The planked region runs from the upper limit (wale or sheer) down to the rabbet. **Band lines** split it into bands, and each band's girth is shared among its strakes. Take hold of a handle and drag it along its frame: everything follows. *Escape* puts it back while you hold it. The arrow keys move the chosen handle by 0.1 mm, with *Shift* by 1 mm, and go from frame to frame. A right click opens a menu for what lies under the pointer.
+The planked region runs from the upper limit (wale or sheer) down to the rabbet. **Band lines** split it into bands, and each band is laid with strips edge to edge, as whole as they go. Take hold of a handle and drag it along its frame: everything follows. *Escape* puts it back while you hold it. The arrow keys move the chosen handle by 0.1 mm, with *Shift* by 1 mm, and go from frame to frame. A right click opens a menu for what lies under the pointer.
 
 - **As drawn** (full line): a smooth line through the handles that are held (●). A released handle (○) lets the line take its easiest course.
 - **Free** (long dashes): the course of a strip that is not forced sideways, set by its hold handle (■) and its aim handle (◆). Without an aim it takes the default heading. Drag the small ring at any other frame to aim there.
@@ -51,11 +51,12 @@ Of several **layers**, each may be laid between frames of its own (*Wood*). Wher
 - **Lie-off**: how far a strip held straight falls from the line.
 - **Girth**: length along a frame from the upper limit down.
 - **Width on the frame** marks the frame; **width to cut** is across the strake, and cuts the wood.
-- **Taper** (▾): the strip is wider than needed. **Gap** (◂▸): it is too narrow; gaps are gathered into a **wedge**, or a **stealer** if at least half a strip wide. **Drop strake**: where strakes get narrower than half a strip, two end in one.
+- **Taper** (▾): the strip is wider than needed. Where whole strips leave the band open they creep apart a little; what is over that is gathered into a **wedge**, or a **stealer** if at least half a strip wide, near the ends of the hull or where strips twist off. Where no wedge may lie, strakes are cut **wider than their strips** (◂▸), from sheet. **Drop strake**: where strakes get narrower than half a strip, one ends on a frame in a **nib**, cut off square, and its neighbour, notched for it, goes on in the place of both.
 - **Straight cuts**: the fewest by which a strip is planed near enough to its strake's width, told by their ends. Strakes cut alike are clamped together and planed in one, before their edges are bevelled.
 - **Made**: a strake is **sprung** from a strip, **spiled** (╱: its shape cut from sheet) or carved from a **block** (╳). The rules choose by its edge-set, width, bend and twist against its wood, and say why; choose another way under *Bands*, or in the strake's menu on the drawings, which hatch what is cut one way and what is carved both ways.
-- **Bevel**: what is planed off an edge, so that strips close over a turn.
-- **Garboard**: the lowest strake, next to the keel; its lower edge is cut to the rabbet.
+- **Bevel**: what is planed off an edge, so that strips close over a turn. Where a layer's edges stay square, only those at the wale and the rabbet are bevelled.
+- **Hood end**: the end of a strake at stem or sternpost. The *Steps* tell at which angle its face stands to the hull's centre plane, and how its end is cut to lie in it.
+- **Garboard**: the lowest strake, next to the keel; its lower edge is bevelled to the rabbet.
 - **Creep**: how much a strip takes up as laid over its own width.
 
 ## The wood

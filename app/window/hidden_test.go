@@ -76,7 +76,7 @@ func TestHiddenTableFollowsWhenItIsShown(t *testing.T) {
 	assert.Equal(t, first, cell(), "what is hidden is left as it is")
 	assert.Len(t, w.table.filled, fills)
 	w.tables.SelectIndex(0)
-	want, _ := w.table.crossing(&d.Layer().Strakes[0].At[5])
+	want, _ := w.table.crossing(d.Layer().Strakes[0], 5)
 	assert.Equal(t, want, cell())
 	assert.NotEqual(t, first, cell())
 }
@@ -89,4 +89,23 @@ func TestWhatNeedsAShapeIsNotTold(t *testing.T) {
 	for column, want := range map[int]bool{edgeSetColumn: true, radiusColumn: true, twistColumn: true, lengthColumn: false} {
 		assert.Equal(t, want, w.table.summary(s, column) == desk.Unknown, "column %d", column)
 	}
+}
+
+// TestSquareEdgesAreToldSo: the table tells no bevel of an edge that is left square.
+func TestSquareEdgesAreToldSo(t *testing.T) {
+	w := newWindow(t)
+	d := w.desk
+	d.Edit("leave the edges square", edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Edges = hull.Square }))
+	l := d.Layer()
+	require.True(t, l.SquareEdges())
+	n := len(l.Strakes) - 1
+	w.table.figure = lowerBevel
+	text, _ := w.table.crossing(l.Strakes[3], 12)
+	assert.Equal(t, "square", text)
+	text, _ = w.table.crossing(l.Strakes[n], 12)
+	assert.Contains(t, text, "°")
+	w.table.figure = upperBevel
+	text, _ = w.table.crossing(l.Strakes[n], 12)
+	assert.Equal(t, "square", text)
+	assert.Contains(t, d.StrakeText(l.Strakes[3], 12), "; edges left square")
 }

@@ -78,7 +78,7 @@ func newStrakeTable(d *desk.Desk) *strakeTable {
 
 // object gives the table under its head.
 func (t *strakeTable) object() fyne.CanvasObject {
-	legend := widget.NewLabelWithStyle("▾taper ◂▸gap =full –out ╱sheet ╳carved", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
+	legend := widget.NewLabelWithStyle("▾taper ◂▸wider =full –out ╱sheet ╳carved", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
 	legend.Truncation = fyne.TextTruncateEllipsis
 	head := container.NewBorder(nil, nil, t.pick, nil, legend)
 	return container.NewBorder(head, nil, nil, nil, t.table)
@@ -194,7 +194,7 @@ func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	case id.Col < len(l.Girths) && t.figure >= benchWidth:
 		text, ground = t.benchCell(s, id.Col)
 	case id.Col < len(l.Girths):
-		text, ground = t.crossing(&s.At[id.Col])
+		text, ground = t.crossing(s, id.Col)
 	default:
 		text = t.summary(s, id.Col-len(l.Girths))
 	}
@@ -218,7 +218,8 @@ func (t *strakeTable) fill(o fyne.CanvasObject, text string, ground draw.Role) {
 
 // crossing writes what the table tells of a strake at a frame, with a mark for
 // what is to be done there.
-func (t *strakeTable) crossing(c *loft.Crossing) (text string, ground draw.Role) {
+func (t *strakeTable) crossing(s *loft.Strake, frame int) (text string, ground draw.Role) {
+	c := &s.At[frame]
 	if !c.Laid {
 		return "–", draw.Paper
 	}
@@ -226,9 +227,9 @@ func (t *strakeTable) crossing(c *loft.Crossing) (text string, ground draw.Role)
 	case upperEdge:
 		return t.desk.Units.Number(c.Upper), draw.Paper
 	case upperBevel:
-		return fmt.Sprintf("%.1f°", c.BevelUpper.Degrees()), draw.Paper
+		return answer.BevelCell(t.desk.Layer(), s, frame, true), draw.Paper
 	case lowerBevel:
-		return fmt.Sprintf("%.1f°", c.BevelLower.Degrees()), draw.Paper
+		return answer.BevelCell(t.desk.Layer(), s, frame, false), draw.Paper
 	}
 	w := c.WidthCut
 	if t.figure == widthOnFrame {

@@ -122,7 +122,8 @@ type Task struct {
 type Bevel struct {
 	Upper bool // the upper edge; else the lower
 	Most  hull.Angle
-	At    int // the frame
+	At    int  // the frame
+	Limit bool // it meets the wale or the keel there
 }
 
 // Job is one strake to be laid on one side, with what its steps are told by.
@@ -141,8 +142,10 @@ type Job struct {
 	Bend      loft.Bend
 	Wood      loft.Bending    // how far its layer's wood bends
 	Wet       []loft.BendSpan // those that are bent wet or hot
-	Square    bool            // the edges of its layer are not bevelled
+	Limits    hull.Limits     // of the hull
+	Square    bool            // the edges of its layer are bevelled at wale and rabbet alone
 	Bevels    []Bevel         // edges with more than a plane can miss
+	Hoods     []loft.HoodEnd  // its ends at or by the centre plane
 	PinnedAt  []int           // frames at which it is held to dry
 	PinsEach  int             // at each
 	Overhang  float64         // mm that a free end is left over-long
@@ -197,7 +200,7 @@ func newJob(k *loft.Planking, side hull.Side, id string, states []BandState) (*J
 		}
 		st := l.Strakes[n]
 		cutting := k.Cutting()
-		j := &Job{Layer: l, Strake: st, Side: side, On: st.At, Shapeless: k.Plan.Hull.Shapeless(),
+		j := &Job{Layer: l, Strake: st, Side: side, On: st.At, Shapeless: k.Plan.Hull.Shapeless(), Limits: k.Plan.Hull.Limits,
 			Square: k.Plan.Layers[i].Edges == hull.Square, PinsEach: cutting.Pins, Overhang: cutting.Overhang, plan: k}
 		for s := range states {
 			if states[s].Layer != l.Number || states[s].plan != k {
@@ -272,12 +275,15 @@ func (j *Job) measure() {
 			j.PinnedAt = append(j.PinnedAt, f)
 		}
 	}
-	if j.Square {
-		return
-	}
+	n := j.Layer.StrakeNamed(j.Strake.ID)
 	for _, upper := range []bool{true, false} {
 		if most, at := j.bevelMost(upper); at >= 0 && math.Abs(most.Degrees()) >= loft.LeastBevel {
-			j.Bevels = append(j.Bevels, Bevel{Upper: upper, Most: most, At: at})
+			j.Bevels = append(j.Bevels, Bevel{Upper: upper, Most: most, At: at, Limit: j.Layer.AtLimit(n, at, upper)})
+		}
+	}
+	for _, h := range j.Layer.HoodEndsOf(j.Strake.ID) {
+		if h.Lies != loft.HoodOff {
+			j.Hoods = append(j.Hoods, h)
 		}
 	}
 }
@@ -345,7 +351,7 @@ func (j *Job) task(key string) Task {
 	case StepDry:
 		return Task{Skip: j.dry()}
 	case StepBevel:
-		if len(j.Bevels) == 0 {
+		if len(j.Bevels) == 0 && len(j.Hoods) == 0 {
 			return Task{Skip: true}
 		}
 		return Task{Caution: MindBlades}

@@ -32,7 +32,7 @@ func (d *AtHand) StrakeText(s *loft.Strake, f int) string {
 	cuts := d.Cuts(s)
 	switch {
 	case c.Action == loft.Gap:
-		text += ", gap of " + d.Units.Length(c.Gap)
+		text += ", wider than its strip by " + d.Units.Length(c.Gap)
 	case cuts == nil:
 		text += ", not from a strip"
 	case cuts.WidthAt(s, f) < cuts.Strip:
@@ -41,7 +41,7 @@ func (d *AtHand) StrakeText(s *loft.Strake, f int) string {
 		text += ", full strip"
 	}
 	text += "; " + answer.MakingText(s.Making, d.FrameName)
-	return text + fmt.Sprintf("; bevels %.1f° above and %.1f° below", c.BevelUpper.Degrees(), c.BevelLower.Degrees())
+	return text + "; " + answer.CrossingEdges(d.Layer(), s, f)
 }
 
 // Cuts gives the straight cuts of a strake of the layer shown, nil where it has none.

@@ -62,7 +62,8 @@ func notes(d *desk.Desk) []string {
 				d.FrameName(w.From), d.FrameName(w.To), d.Units.Long(w.Length), d.Units.Length(w.Width)))
 		}
 		for _, s := range l.Drops {
-			out = append(out, fmt.Sprintf("%sStrake %s ends at frame %s in a nib %s wide; towards %s strake %s, notched for it, goes on in the place of both.", head, s.Strake, d.FrameName(s.From), d.Units.Length(s.Nib), d.FrameName(s.To), s.Into))
+			text := answer.DropText(l, &s, d.Units)
+			out = append(out, head+strings.ToUpper(text[:1])+text[1:]+".")
 		}
 	}
 	out = append(out, d.Bench.Notes()...)

@@ -1,0 +1,225 @@
+package answer
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+)
+
+// HoodEnd is how an end of a strake lies to the centre plane.
+type HoodEnd struct {
+	Frame    string  `json:"frame"`
+	ToCentre float64 `json:"to_centre_deg"` // between its face and the centre plane
+	Bevel    float64 `json:"bevel_deg"`     // off square, at which its end lies in the centre plane
+	Rake     float64 `json:"rake_deg"`      // of its end off square to its run, in its face; positive where its upper edge is the longer
+	Breadth  float64 `json:"breadth"`       // how far off the centre plane it ends
+	Lies     string  `json:"lies"`          // meets, along or off
+}
+
+// setHoods puts the hood ends of a layer into the answers of its strakes, which are in
+// its order.
+func setHoods(l *loft.Layer, strakes []Strake) {
+	of := map[string][]HoodEnd{}
+	for _, h := range l.HoodEnds() {
+		of[h.Strake] = append(of[h.Strake], HoodEnd{l.Surface.FrameName(h.Frame), degrees(h.ToCentre), degrees(h.Bevel), degrees(h.Rake), tidy(h.Breadth), string(h.Lies)})
+	}
+	for i, st := range l.Strakes {
+		a := &strakes[i]
+		a.HoodEnds = of[st.ID]
+		if a.HoodEnds == nil {
+			a.HoodEnds = []HoodEnd{}
+		}
+		a.planes = [2]bool{!l.SquareEdges() || st.Planes(true), !l.SquareEdges() || st.Planes(false)}
+	}
+}
+
+// HoodNote tells what the angles of hood ends are, and how they are measured.
+const HoodNote = "A strake's face stands at the angle “to centre” to the hull's centre plane, measured square to the line in which they meet. Cut its end off square to its run by the rake (positive: its upper edge the longer), then plane it off square through the thickness by the bevel, the outer face the longer: it lies in the centre plane, against the end from the other side."
+
+// HoodWords tells how an end is cut, in two cells of a table: its rake and its bevel, or
+// why there are none.
+func HoodWords(h loft.HoodEnd) (rake, bevel string) {
+	return hoodWords(h.Lies, h.Rake.Degrees(), h.Bevel.Degrees())
+}
+
+func hoodWords(lies loft.HoodLie, rake, bevel float64) (string, string) {
+	if lies == loft.HoodAlong {
+		return "-", "along"
+	}
+	return deg(rake), deg(bevel)
+}
+
+// HoodAlongNote stands where an end is told as lying along.
+const HoodAlongNote = "Along: the face lies along the post rather than against it; cut the end there to the line of the rabbet, square through the thickness, and the rabbet to take it."
+
+// HoodsOff tells in a sentence which strakes of a layer end off the centre plane; ""
+// for none.
+func HoodsOff(l *loft.Layer, u Units) string {
+	var parts []string
+	first, last := l.Surface.Planked()
+	for _, frame := range []int{first, last} {
+		var ids []string
+		least := 0.0
+		for _, h := range l.HoodEnds() {
+			if h.Frame == frame && h.Lies == loft.HoodOff {
+				if len(ids) == 0 || h.Breadth < least {
+					least = h.Breadth
+				}
+				ids = append(ids, h.Strake)
+			}
+		}
+		if len(ids) > 0 {
+			parts = append(parts, fmt.Sprintf("%s at frame %s, by %s and more", span(ids), l.Surface.FrameName(frame), told(u, least, 1)))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "Off the centre plane end " + strings.Join(parts, ", and ") + ": cut these to what stands there."
+}
+
+// span names the first and the last of strakes in turn.
+func span(ids []string) string {
+	if len(ids) == 1 {
+		return ids[0]
+	}
+	return ids[0] + " to " + ids[len(ids)-1]
+}
+
+// EdgesText tells in a sentence or two which edges of a layer are planed off square.
+func EdgesText(h *hull.Hull, l *loft.Layer) string {
+	limits := fmt.Sprintf("the top strake's upper edge closes against the %s, and the lowest's lower edge against the %s, each left square where that would take more than 45 degrees", h.Limits.Upper, h.Limits.Lower)
+	switch {
+	case l.SquareEdges() && !anyPlaned(l):
+		return "The edges of this layer stay square: none is bevelled."
+	case l.SquareEdges():
+		return "The edges of this layer stay square where strakes meet. Those at the limits are fitted all the same: " + limits + "."
+	case h.Shapeless():
+		return "Strakes are bevelled by half the turn from one face to the next; how they meet the limits cannot be told where only girths are known."
+	}
+	return "Strakes are bevelled by half the turn from one face to the next; " + limits + "."
+}
+
+func anyPlaned(l *loft.Layer) bool {
+	for _, st := range l.Strakes {
+		if st.Planes(true) || st.Planes(false) {
+			return true
+		}
+	}
+	return false
+}
+
+// bevels writes which edges are planed, by how much, and the hood ends.
+func (a Strakes) bevels(p *page, strakes []Strake) {
+	p.gap()
+	if n := max(strakes[0].Layer, 1); n <= len(a.edges) {
+		p.line("%s", a.edges[n-1].edges)
+	}
+	for i, name := range []string{"upper", "lower"} {
+		var planed []Strake
+		for _, s := range strakes {
+			if s.planes[i] {
+				planed = append(planed, s)
+			}
+		}
+		if len(planed) > 0 {
+			a.matrix(p, fmt.Sprintf("Bevel of the %s edge, degrees.", name), planed, func(c Crossing) string { return deg([]float64{c.BevelUpper, c.BevelLower}[i]) })
+		}
+	}
+	a.hoods(p, strakes)
+}
+
+// layerEdges is what is told of a layer's edges and ends, in words.
+type layerEdges struct{ edges, off string }
+
+func (a Strakes) hoods(p *page, strakes []Strake) {
+	t := table{head: []string{"hood end of", "at", "off centre", "to centre", "rake", "bevel"}}
+	along := false
+	for _, s := range strakes {
+		for _, h := range s.HoodEnds {
+			if h.Lies == string(loft.HoodOff) {
+				continue
+			}
+			along = along || h.Lies == string(loft.HoodAlong)
+			rake, bevel := hoodWords(loft.HoodLie(h.Lies), h.Rake, h.Bevel)
+			t.rows = append(t.rows, []string{s.ID, h.Frame, mm(h.Breadth), deg(h.ToCentre), rake, bevel})
+		}
+	}
+	if len(t.rows) > 0 {
+		p.table(t)
+		p.line("Hood ends, mm and degrees. %s", HoodNote)
+	}
+	if along {
+		p.line("%s", HoodAlongNote)
+	}
+	if n := max(strakes[0].Layer, 1); n <= len(a.edges) && a.edges[n-1].off != "" {
+		p.line("%s", a.edges[n-1].off)
+	}
+}
+
+// BevelCell tells the bevel of an edge at a frame, the upper or the lower, in a cell of
+// a table: "square" where it is left so.
+func BevelCell(l *loft.Layer, st *loft.Strake, frame int, upper bool) string {
+	bevel := st.At[frame].BevelLower
+	if upper {
+		bevel = st.At[frame].BevelUpper
+	}
+	if l.SquareEdges() && !st.Planes(upper) {
+		return "square"
+	}
+	return deg(bevel.Degrees()) + "°"
+}
+
+// CrossingEdges tells the bevels of a strake at a frame of its layer in a phrase:
+// "bevels 1.5° above and 1.7° below", or which edges stay square.
+func CrossingEdges(l *loft.Layer, st *loft.Strake, frame int) string {
+	c := st.At[frame]
+	upper, lower := c.BevelUpper.Degrees(), c.BevelLower.Degrees()
+	if !l.SquareEdges() {
+		return fmt.Sprintf("bevels %s° above and %s° below", deg(upper), deg(lower))
+	}
+	var parts []string
+	n := l.StrakeNamed(st.ID)
+	for _, e := range []struct {
+		upper bool
+		deg   float64
+		name  string
+	}{{true, upper, "above"}, {false, lower, "below"}} {
+		if n >= 0 && l.AtLimit(n, frame, e.upper) && deg(e.deg) != "0.0" {
+			parts = append(parts, fmt.Sprintf("%s° %s, at the limit", deg(e.deg), e.name))
+		}
+	}
+	if len(parts) == 0 {
+		return "edges left square"
+	}
+	return "edges left square but for a bevel of " + strings.Join(parts, " and ")
+}
+
+// hoodsText tells in a sentence an end how a strake's are cut; "" where none comes to
+// the centre plane.
+func (w laying) hoodsText() string {
+	var out strings.Builder
+	for _, h := range w.Hoods {
+		face := fmt.Sprintf(" Its face stands at %s° to the hull's centre plane at frame %s, measured square to the line in which they meet: ", deg(h.ToCentre.Degrees()), w.frame(h.Frame))
+		if h.Lies == loft.HoodAlong {
+			out.WriteString(face + "cut its end there to the line of the rabbet, square through the thickness, and the rabbet to take it.")
+			continue
+		}
+		out.WriteString(face + fmt.Sprintf("cut its end %s, then plane it %s° off square through the thickness, the outer face the longer.", rakeWords(h.Rake), deg(h.Bevel.Degrees())))
+	}
+	return out.String()
+}
+
+// rakeWords tell how an end is cut across its face.
+func rakeWords(rake hull.Angle) string {
+	longer := "upper"
+	if rake < 0 {
+		longer, rake = "lower", -rake
+	}
+	if deg(rake.Degrees()) == "0.0" {
+		return "square across"
+	}
+	return fmt.Sprintf("%s° off square across, its %s edge the longer", deg(rake.Degrees()), longer)
+}
