@@ -13,10 +13,6 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// wedgeOver is by how much a wedge is cut longer than its gap, to be trimmed
-// where it lies. Common practice, no source.
-const wedgeOver = 1.1
-
 // Cut cuts every layer into pieces and these from strips, by the plan's rules
 // but for the overhang: one answer a layer of the plan. The error says which
 // setting does not go with the plan, or what cannot be cut.
@@ -201,8 +197,9 @@ func (t *Table) wedges(k *loft.Planking, l *loft.Layer) {
 	stock := stockOf(k, l)
 	for _, side := range sides {
 		for _, g := range l.Wedges {
+			over := g.Length * l.Rules.WedgeOver
 			t.add(side, l.Number, "below "+g.Below, wedgeKind(g), 1, 1, frameName(k, g.From), frameName(k, g.To),
-				tidy(g.Length), tidy(g.Length*(wedgeOver-1)), tidy(g.Length*wedgeOver), 0.0, tidy(g.Width), tidy(g.Width), 0.0,
+				tidy(g.Length), tidy(over), tidy(g.Length+over), 0.0, tidy(g.Width), tidy(g.Width), 0.0,
 				tidy(stock.Width), tidy(stock.Thickness), nil, stock.Species, nil, nil, "", "", nil, nil)
 		}
 	}
