@@ -68,7 +68,7 @@ func cuttingList(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 // origin is the strip or the sheet that a piece is cut from.
 type origin struct {
 	lot    *loft.Lot // nil of a piece from no strip
-	number int       // of the strip in its lot, from 1; 0 where no strip is left for it
+	number int       // of the strip, from 1 through all lots of the layer; 0 where no strip is left for it
 	length float64
 	at     float64
 	sheet  int // the number of the sheet, from 1; 0 where it is from none
@@ -77,6 +77,7 @@ type origin struct {
 // origins gives the origin of every piece of a layer.
 func origins(c *loft.CuttingPlan) []origin {
 	out := make([]origin, len(c.Pieces))
+	before := 0
 	for i := range c.Lots {
 		lot := &c.Lots[i]
 		for _, piece := range lot.Pieces {
@@ -84,9 +85,10 @@ func origins(c *loft.CuttingPlan) []origin {
 		}
 		for n, strip := range lot.Cutting.Strips {
 			for j, piece := range strip.Pieces {
-				out[lot.Pieces[piece]] = origin{lot: lot, number: n + 1, length: strip.Length, at: strip.At[j]}
+				out[lot.Pieces[piece]] = origin{lot: lot, number: before + n + 1, length: strip.Length, at: strip.At[j]}
 			}
 		}
+		before += len(lot.Cutting.Strips)
 	}
 	if c.Sheets != nil {
 		for n, sheet := range c.Sheets.Nest.Sheets {
@@ -273,7 +275,7 @@ type StripCount struct {
 	Box                      bool // from the box; else to be bought
 	Strips, Pieces           int
 	Cut                      float64 // mm of all pieces
-	First                    int     // number of the first of them among those of that width
+	First                    int     // number of the first of them, as the pieces of the cutting list have it
 }
 
 // From tells where the strips come from.
@@ -297,13 +299,14 @@ func (c StripCount) String() string {
 // the longest first.
 func Strips(c *loft.CuttingPlan) []StripCount {
 	var out []StripCount
+	before := 0
 	for _, lot := range c.Lots {
 		var kinds []StripCount
 		for n, strip := range lot.Cutting.Strips {
 			i := slices.IndexFunc(kinds, func(k StripCount) bool { return k.Box == strip.Box && k.Length == strip.Length })
 			if i < 0 {
 				i = len(kinds)
-				kinds = append(kinds, StripCount{Width: lot.Width, Thickness: lot.Thickness, Length: strip.Length, Species: lot.Species, Box: strip.Box, First: n + 1})
+				kinds = append(kinds, StripCount{Width: lot.Width, Thickness: lot.Thickness, Length: strip.Length, Species: lot.Species, Box: strip.Box, First: before + n + 1})
 			}
 			kinds[i].Strips++
 			kinds[i].Pieces += len(strip.Pieces)
@@ -321,6 +324,7 @@ func Strips(c *loft.CuttingPlan) []StripCount {
 			return cmp.Compare(b.Length, a.Length)
 		})
 		out = append(out, kinds...)
+		before += len(lot.Cutting.Strips)
 	}
 	return out
 }
