@@ -118,6 +118,11 @@ func AnyPlan(t *rapid.T, h *hull.Hull) *hull.Plan {
 	if bands == 1 && rapid.Bool().Draw(t, "short") {
 		l.Bands[0].Strakes = max(int(most/l.Stock.Width)-1, 1)
 	}
+	if rapid.Bool().Draw(t, "wide strips") {
+		for range 3 {
+			l.Bands[0].Strips = append(l.Bands[0].Strips, 1.25*l.Stock.Width)
+		}
+	}
 	for n := 1; n < bands; n++ {
 		b := hull.BandLine{LineType: rapid.SampledFrom([]hull.LineType{hull.Drawn, hull.Free, hull.Least}).Draw(t, "line"), Aim: -1}
 		for _, g := range girths {
