@@ -81,8 +81,8 @@ func newBand(number, first int, r *region, s *Surface, mid int, l *hull.Layer, r
 		b.Weights = append(b.Weights, h.Weight(k)*rel)
 		b.strips = append(b.strips, rel)
 	}
-	// Strakes that are nowhere half a strip wide are not laid at all; without
-	// them the shares of the others change, and what there is room for.
+	// Strakes that are nowhere half a strip wide, or at one frame alone, are not laid
+	// at all; without them the shares of the others change, and what there is room for.
 	for b.Strakes = 0; b.Strakes < len(b.Weights); {
 		if b.Strakes > 0 {
 			b.Weights, b.strips, b.Strakes = b.Weights[:b.Strakes], b.strips[:b.Strakes], 0
@@ -91,14 +91,15 @@ func newBand(number, first int, r *region, s *Surface, mid int, l *hull.Layer, r
 		b.Laid = make([]int, len(girths))
 		for i := b.first; i <= b.last; i++ {
 			b.Laid[i] = b.room(i, girths[i])
-			b.Strakes = max(b.Strakes, b.Laid[i])
 		}
+		b.stagger(s, l)
+		b.lengthen()
+		b.Strakes = slices.Max(b.Laid)
 	}
 	for k := range b.Weights {
 		b.modes = append(b.modes, h.Mode(k))
 		b.wider = append(b.wider, h.Weight(k) > 1)
 	}
-	b.stagger(s, l)
 	b.keepLists()
 	b.endings = b.findEndings()
 	b.Left = girths[mid]
@@ -172,6 +173,24 @@ func (b *Band) stagger(s *Surface, l *hull.Layer) {
 	}
 	for i := b.last - 1; i > most; i-- {
 		ease(i, i+1)
+	}
+}
+
+// lengthen leaves out, at every frame, the strakes that would be laid there and at neither
+// frame beside it: such a strake has no length.
+func (b *Band) lengthen() {
+	if b.first == b.last {
+		return
+	}
+	for i := b.first; i <= b.last; i++ {
+		beside := 0
+		if i > b.first {
+			beside = b.Laid[i-1]
+		}
+		if i < b.last {
+			beside = max(beside, b.Laid[i+1])
+		}
+		b.Laid[i] = min(b.Laid[i], beside)
 	}
 }
 

@@ -276,6 +276,9 @@ func (s *liningSearch) weigh(t *tried) error {
 		}
 		return nil // more strakes than are worked out: no way to line off
 	}
+	if !t.Even && !t.way.laidBy(l) {
+		return nil
+	}
 	t.Layer = l
 	s.keep(t.Plan, l)
 	for k, b := range l.Bands {

@@ -64,6 +64,9 @@ func enumerated(t *testing.T, p *hull.Plan, bands, strips int) []liningFigures {
 							continue
 						}
 						l := Lining{Layer: plankOne(t, q)}
+						if !w.laidBy(l.Layer) {
+							continue
+						}
 						l.read(q, 0)
 						out = append(out, l.figures())
 					}

@@ -20,6 +20,17 @@ type way struct {
 	course coursing
 }
 
+// laidBy tells whether a layer has all strips of the way: where a line turns away so
+// sharply that some would lie at one frame alone, it has fewer.
+func (w *way) laidBy(l *Layer) bool {
+	for k, b := range l.Bands {
+		if b.Strakes < int(w.counts[k]) {
+			return false
+		}
+	}
+	return true
+}
+
 // coursing counts coursings.
 type coursing uint8
 

@@ -335,7 +335,7 @@ func (l *Layer) nextLaid(n, frame int) int {
 // stays, as far as the strip does not taper.
 func (c *Crossing) Resize(width float64) {
 	across := (c.WidthCut + c.Creep) * width / c.WidthFrame
-	c.Creep = max(min(c.Creep, across-c.Pitch), 0)
+	c.Creep = min(c.Creep, max(across-c.Pitch, 0)) // it is a hair below nothing where strips are pressed
 	c.WidthFrame, c.WidthCut = width, across-c.Creep
 }
 

@@ -7,9 +7,9 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// markingCards gives a card for every planked frame: where each strake's upper and
-// lower edge lies, mm down from the upper limit, its width along the frame, and
-// what to do with the strip there. There must be such a layer.
+// markingCards gives a card for every planked frame: where each strake's and each
+// wedge's upper and lower edge lies, mm down from the upper limit, its width along the
+// frame, and what to do with the strip there. There must be such a layer.
 func markingCards(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
 	var pieces []*piece
@@ -35,14 +35,13 @@ func markingCard(k *loft.Planking, l *loft.Layer, frame int) *table {
 		columns: []column{{"strake", 13, false}, {"from", 13.3, true}, {"to", 13.3, true}, {"width", 11.4, true}, {"", 5, false}},
 		foot:    "< taper   = leave whole   > wider than its strip",
 	}
-	for _, st := range l.Strakes {
-		c := st.At[frame]
-		if !c.Laid {
-			continue
+	for _, a := range liesAt(l, frame) {
+		sign := ""
+		if a.strake != nil {
+			sign = actionSigns[a.strake.At[frame].Action]
 		}
 		t.rows = append(t.rows, []string{
-			short(st.ID), fmt.Sprintf("%.2f", c.Upper), fmt.Sprintf("%.2f", c.Upper+c.WidthFrame),
-			fmt.Sprintf("%.2f", c.WidthFrame), actionSigns[c.Action],
+			a.name(), fmt.Sprintf("%.2f", a.upper), fmt.Sprintf("%.2f", a.lower), fmt.Sprintf("%.2f", a.lower-a.upper), sign,
 		})
 	}
 	return t

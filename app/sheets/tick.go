@@ -3,6 +3,7 @@ package sheets
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/hull"
@@ -17,12 +18,18 @@ const (
 	tickMark = 7.0
 	// tickColumn is the width of a second column of numbers.
 	tickColumn = 8.0
+	// tickHatch is how far apart the lines of a wedge's hatching lie.
+	tickHatch = 1.2
 )
+
+// wedgeName is what is written where a wedge lies.
+const wedgeName = "wedge"
 
 // tickStrips gives, for either side, a paper strip for every planked frame: bent round
 // the frame from the upper limit down, its marks are the edges of that layer's
 // strakes, at their girths on the surface that the layer lies on. A strake that
-// is not laid at a frame has no marks there. The marked edge faces the bow.
+// is not laid at a frame has no marks there; a wedge lies between the marks of its
+// neighbours, hatched and named. The marked edge faces the bow.
 // There must be such a layer.
 func tickStrips(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	var out []draw.Sheet
@@ -61,8 +68,9 @@ func abreast(k kind, strips []*piece, width float64) []draw.Sheet {
 func tickStrip(k *loft.Planking, l *loft.Layer, frame int, side hull.Side, width float64) *piece {
 	p := &piece{w: max(width, draw.TextWidth(l.Surface.FrameName(frame), small)+2)}
 	names := tickNames(l, frame)
+	p.w += names.more
 	if names.crowded {
-		p.w += tickColumn
+		p.w += names.column
 	}
 	across := func(inwards float64) float64 { // from the marked edge
 		if bowRight(side) {
@@ -73,6 +81,7 @@ func tickStrip(k *loft.Planking, l *loft.Layer, frame int, side hull.Side, width
 	bottom := max(tickNumbers(p, names, across), tickHead+l.Girths[frame])
 	p.h = bottom + tickTail
 	tickMarks(p, l, frame, across)
+	tickWedges(p, l, frame, across)
 	tickWords(p, k, l, frame, side, bottom)
 	p.Line(draw.Cut, thin, draw.Pt(0, 0), draw.Pt(p.w, 0), draw.Pt(p.w, p.h), draw.Pt(0, p.h), draw.Pt(0, 0))
 	return p
@@ -95,15 +104,11 @@ func tickMarks(p *piece, l *loft.Layer, frame int, across func(float64) float64)
 	}
 }
 
-// tickEdges gives every edge of a strake at a frame, mm down, once each.
+// tickEdges gives every edge of a strake or a wedge at a frame, mm down, once each.
 func tickEdges(l *loft.Layer, frame int) []float64 {
 	var out []float64
-	for _, st := range l.Strakes {
-		c := st.At[frame]
-		if !c.Laid {
-			continue
-		}
-		for _, m := range []float64{c.Upper, c.Upper + c.WidthFrame} {
+	for _, a := range liesAt(l, frame) {
+		for _, m := range []float64{a.upper, a.lower} {
 			if n := len(out); n == 0 || m-out[n-1] > 1e-6 {
 				out = append(out, m)
 			}
@@ -112,39 +117,105 @@ func tickEdges(l *loft.Layer, frame int) []float64 {
 	return out
 }
 
+// tickWedges hatches the wedges between their neighbours' marks.
+func tickWedges(p *piece, l *loft.Layer, frame int, across func(float64) float64) {
+	for _, lies := range liesAt(l, frame) {
+		if lies.wedge == nil {
+			continue
+		}
+		from, to := tickHead+lies.upper, tickHead+lies.lower
+		for x := tickHatch; x < tickMark; x += tickHatch {
+			p.Line(draw.Ink, hair, draw.Pt(across(x), from), draw.Pt(across(x-tickHatch), to))
+		}
+	}
+}
+
+// lies is a strake or a wedge at a frame, and its edges, mm down.
+type lies struct {
+	strake       *loft.Strake
+	wedge        *loft.Wedge // in place of a strake
+	upper, lower float64
+}
+
+// name is what is written to it.
+func (a *lies) name() string {
+	if a.wedge != nil {
+		return wedgeName
+	}
+	return short(a.strake.ID)
+}
+
+// wedgeLeast is the width, mm, under which a wedge has run to its point: half the line
+// of a pencil.
+const wedgeLeast = 0.1
+
+// liesAt lists what lies at a frame, strakes and wedges, from the upper limit down.
+func liesAt(l *loft.Layer, frame int) []lies {
+	under := map[string]*loft.Wedge{}
+	for i := range l.Wedges {
+		if w := &l.Wedges[i]; w.Laid.Widths[frame] >= wedgeLeast {
+			under[w.Below] = w
+		}
+	}
+	j := l.Surface.FrameStation(frame)
+	var out []lies
+	for _, st := range l.Strakes {
+		if c := st.At[frame]; c.Laid {
+			out = append(out, lies{strake: st, upper: c.Upper, lower: c.Upper + c.WidthFrame})
+		}
+		if w := under[st.ID]; w != nil {
+			out = append(out, lies{wedge: w, upper: w.Laid.Upper.Down[j], lower: w.Laid.Lower.Down[j]})
+		}
+	}
+	return out
+}
+
 // tickPitch is the least distance from one number to the next below it, mm.
 const tickPitch = 3.7
 
-// strakeNames are the numbers of the strakes laid at a frame, and where their
-// middles lie on its strip.
+// strakeNames are the numbers of the strakes laid at a frame, and the names of the
+// wedges, and where their middles lie on its strip.
 type strakeNames struct {
 	text    []string
 	middle  []float64
 	lo, hi  float64 // where they may stand
 	crowded bool    // they do not go into one column near their places
+	more    float64 // mm by which a wedge's name is longer than a number
+	column  float64 // width of a second column
 }
 
 func tickNames(l *loft.Layer, frame int) strakeNames {
 	const clear = 0.45 // of the heavy lines at either end
-	n := strakeNames{lo: tickHead + clear, hi: tickHead + l.Girths[frame] - clear}
-	var laid []*loft.Strake
-	for _, st := range l.Strakes {
-		if st.At[frame].Laid {
-			laid = append(laid, st)
-		}
-	}
+	n := strakeNames{lo: tickHead + clear, hi: tickHead + l.Girths[frame] - clear, column: tickColumn}
+	laid := liesAt(l, frame)
 	if float64(len(laid))*tickPitch/2 > l.Girths[frame] {
-		laid = everyFifth(laid)
+		laid = numberedFifths(laid)
 	}
-	for _, st := range laid {
-		c := st.At[frame]
-		n.text = append(n.text, short(st.ID))
-		n.middle = append(n.middle, tickHead+c.Upper+c.WidthFrame/2)
+	for i := range laid {
+		a := &laid[i]
+		if a.wedge != nil {
+			n.more = draw.TextWidth(wedgeName, small) - draw.TextWidth("0.00", small)
+		}
+		n.text = append(n.text, a.name())
+		n.middle = append(n.middle, tickHead+(a.upper+a.lower)/2)
 	}
+	n.column += n.more
 	for i, y := range spread(n.middle, even(len(n.middle), tickPitch), n.lo, n.hi) {
 		n.crowded = n.crowded || math.Abs(y-n.middle[i]) > tickPitch/2
 	}
 	return n
+}
+
+// numberedFifths keeps the wedges and, of the strakes, those that everyFifth does.
+func numberedFifths(all []lies) []lies {
+	var strakes []*loft.Strake
+	for _, a := range all {
+		if a.strake != nil {
+			strakes = append(strakes, a.strake)
+		}
+	}
+	kept := everyFifth(strakes)
+	return slices.DeleteFunc(all, func(a lies) bool { return a.wedge == nil && !slices.Contains(kept, a.strake) })
 }
 
 // everyFifth keeps the first strake of each band, the last of all, and those
@@ -172,7 +243,7 @@ func tickNumbers(p *piece, n strakeNames, across func(float64) float64) float64 
 	inset := (tickPitch - pitch) / 2
 	bottom := 0.0
 	for i, y := range spread(n.middle, even(len(n.middle), pitch), n.lo+inset, n.hi-inset) {
-		tickNumber(p, n.text[i], y, n.middle[i], across, p.w-float64(i%columns)*tickColumn)
+		tickNumber(p, n.text[i], y, n.middle[i], across, p.w-float64(i%columns)*n.column)
 		bottom = y + tickPitch/2
 	}
 	return bottom

@@ -13,10 +13,6 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// wedgeOver is by how much a wedge is cut longer than its gap, to be trimmed
-// where it lies. Common practice, no source.
-const wedgeOver = 1.1
-
 // Cut cuts every layer into pieces and these from strips, by the plan's rules
 // but for the overhang: one answer a layer of the plan. The error says which
 // setting does not go with the plan, or what cannot be cut.
@@ -72,7 +68,7 @@ func cuttingList(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 // origin is the strip or the sheet that a piece is cut from.
 type origin struct {
 	lot    *loft.Lot // nil of a piece from no strip
-	number int       // of the strip in its lot, from 1; 0 where no strip is left for it
+	number int       // of the strip, from 1 through all lots of the layer; 0 where no strip is left for it
 	length float64
 	at     float64
 	sheet  int // the number of the sheet, from 1; 0 where it is from none
@@ -81,6 +77,7 @@ type origin struct {
 // origins gives the origin of every piece of a layer.
 func origins(c *loft.CuttingPlan) []origin {
 	out := make([]origin, len(c.Pieces))
+	before := 0
 	for i := range c.Lots {
 		lot := &c.Lots[i]
 		for _, piece := range lot.Pieces {
@@ -88,9 +85,10 @@ func origins(c *loft.CuttingPlan) []origin {
 		}
 		for n, strip := range lot.Cutting.Strips {
 			for j, piece := range strip.Pieces {
-				out[lot.Pieces[piece]] = origin{lot: lot, number: n + 1, length: strip.Length, at: strip.At[j]}
+				out[lot.Pieces[piece]] = origin{lot: lot, number: before + n + 1, length: strip.Length, at: strip.At[j]}
 			}
 		}
+		before += len(lot.Cutting.Strips)
 	}
 	if c.Sheets != nil {
 		for n, sheet := range c.Sheets.Nest.Sheets {
@@ -201,8 +199,9 @@ func (t *Table) wedges(k *loft.Planking, l *loft.Layer) {
 	stock := stockOf(k, l)
 	for _, side := range sides {
 		for _, g := range l.Wedges {
+			over := g.Length * l.Rules.WedgeOver
 			t.add(side, l.Number, "below "+g.Below, wedgeKind(g), 1, 1, frameName(k, g.From), frameName(k, g.To),
-				tidy(g.Length), tidy(g.Length*(wedgeOver-1)), tidy(g.Length*wedgeOver), 0.0, tidy(g.Width), tidy(g.Width), 0.0,
+				tidy(g.Length), tidy(over), tidy(g.Length+over), 0.0, tidy(g.Width), tidy(g.Width), 0.0,
 				tidy(stock.Width), tidy(stock.Thickness), nil, stock.Species, nil, nil, "", "", nil, nil)
 		}
 	}
@@ -276,7 +275,7 @@ type StripCount struct {
 	Box                      bool // from the box; else to be bought
 	Strips, Pieces           int
 	Cut                      float64 // mm of all pieces
-	First                    int     // number of the first of them among those of that width
+	First                    int     // number of the first of them, as the pieces of the cutting list have it
 }
 
 // From tells where the strips come from.
@@ -300,13 +299,14 @@ func (c StripCount) String() string {
 // the longest first.
 func Strips(c *loft.CuttingPlan) []StripCount {
 	var out []StripCount
+	before := 0
 	for _, lot := range c.Lots {
 		var kinds []StripCount
 		for n, strip := range lot.Cutting.Strips {
 			i := slices.IndexFunc(kinds, func(k StripCount) bool { return k.Box == strip.Box && k.Length == strip.Length })
 			if i < 0 {
 				i = len(kinds)
-				kinds = append(kinds, StripCount{Width: lot.Width, Thickness: lot.Thickness, Length: strip.Length, Species: lot.Species, Box: strip.Box, First: n + 1})
+				kinds = append(kinds, StripCount{Width: lot.Width, Thickness: lot.Thickness, Length: strip.Length, Species: lot.Species, Box: strip.Box, First: before + n + 1})
 			}
 			kinds[i].Strips++
 			kinds[i].Pieces += len(strip.Pieces)
@@ -324,6 +324,7 @@ func Strips(c *loft.CuttingPlan) []StripCount {
 			return cmp.Compare(b.Length, a.Length)
 		})
 		out = append(out, kinds...)
+		before += len(lot.Cutting.Strips)
 	}
 	return out
 }

@@ -62,7 +62,7 @@ type BandState struct {
 	Straying    []float64   // mm at every frame: how much more is left than was planned
 	Widths      [][]float64 // mm along the frame, [remaining strake][frame]: what is left, shared afresh; 0 where dropped
 	Change      [][]float64 // mm against the plan
-	Seams       [][]float64 // mm below the upper limit at every frame, of the band's upper edge and the lower edge of each strake: as laid, and for the rest as shared afresh
+	Seams       [][]float64 // mm below the upper limit at every frame, of the band's upper edge and the lower edge of each strake, with any wedge beneath it: as laid, and for the rest as shared afresh
 	Made        []bool      // of every seam, whether it lies: all strakes above it in the band are laid, or all below; of the band's own edges, all of them
 	Queries     []Query     // measurements that can hardly be, left out of account
 	Wet         []int       // entries: measurements of wet wood, left out of account until it is measured dry
