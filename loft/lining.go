@@ -54,6 +54,7 @@ const (
 	mostLinings   = 7    // that are offered
 	everyLining   = 1500 // as many ways to line off are all tried
 	triedLinings  = 4000 // and hardly more than these where there are more
+	walkedLinings = 800  // so many at the least, if there are as many
 	seededLinings = 200  // that the walk sets out from, beside the even ones
 )
 
@@ -174,7 +175,7 @@ func (s *liningSearch) run() error {
 		all = min(all+sp.size(), s.every+1)
 	}
 	if s.ahead = all; all > s.every {
-		s.ahead = triedLinings
+		s.ahead = walkedLinings // or as many more as the walk leads to
 	}
 	for _, sp := range s.spaces {
 		for _, w := range sp.seeds() {
@@ -213,7 +214,7 @@ func (s *liningSearch) nearest() *tried {
 func (s *liningSearch) walk() error {
 	for {
 		i := slices.IndexFunc(s.front, func(t *tried) bool { return !t.expanded })
-		if len(s.seen) >= triedLinings || i < 0 && len(s.seen) >= everyLining {
+		if len(s.seen) >= triedLinings || i < 0 && len(s.seen) >= walkedLinings {
 			return nil
 		}
 		t := s.nearest()
