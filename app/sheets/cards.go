@@ -33,7 +33,7 @@ func markingCard(k *loft.Planking, l *loft.Layer, frame int) *table {
 	t := &table{
 		title:   fmt.Sprintf("Frame %s, layer %d: mm down from the %s", l.Surface.FrameName(frame), l.Number, k.Plan.Hull.Limits.Upper),
 		columns: []column{{"strake", 13, false}, {"from", 13.3, true}, {"to", 13.3, true}, {"width", 11.4, true}, {"", 5, false}},
-		foot:    "< taper   = leave whole   > wider than its strip",
+		foot:    "< taper   = whole   > wider",
 	}
 	for _, a := range liesAt(l, frame) {
 		sign := ""
