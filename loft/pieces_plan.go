@@ -46,6 +46,21 @@ func (k *Planking) CutLayers(ctx context.Context) ([]*CuttingPlan, error) {
 	return out, nil
 }
 
+// Butted gives the pieces of a layer (from 0) as CutLayers has them. Where no strake is
+// butted there is but one way, and they are told at once; else the cutting is found, the
+// first time.
+func (k *Planking) Butted(layer int) *Butting {
+	b := k.Layers[layer].Butt(k.Cutting(), k.Longest(layer))
+	if b.Butts == 0 {
+		return b
+	}
+	k.cutOnce.Do(func() { k.cut, _ = k.CutLayers(context.Background()) }) // fails where a sheet or a strip is none, which the plan's checks refuse
+	if k.cut == nil {
+		return b
+	}
+	return k.cut[layer].Butting
+}
+
 // cutFrom cuts a layer and takes what it uses out of the plan's box and shop. Of
 // two ways to butt, into even pieces or into one as long as a strip and a short
 // one, it takes that which keeps the rule better, and then the cheaper.

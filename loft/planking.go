@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"reflect"
+	"sync"
 
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/halt"
@@ -15,6 +16,9 @@ import (
 type Planking struct {
 	Plan   *hull.Plan // the plan it was computed from; not to be changed
 	Layers []*Layer   // one for each layer of the plan, from the frames outwards
+
+	cutOnce sync.Once
+	cut     []*CuttingPlan // see Butted
 }
 
 // Plank computes everything that follows from a plan: the surface each layer

@@ -269,6 +269,11 @@ func (w laying) glue() string {
 	if n := w.Pieces - 1; n > 0 {
 		text += fmt.Sprintf(" Both ends of its %s are held.", countOf(n, "butt"))
 	}
+	for i := range w.Layer.Wedges {
+		if g := &w.Layer.Wedges[i]; g.Below == w.Strake.ID {
+			text += " " + WedgeText(w.Layer, g, w.u)
+		}
+	}
 	return text
 }
 

@@ -313,6 +313,15 @@ func (p *plan) stepsSayTheSame() {
 			if err != nil {
 				p.Fatal(err)
 			}
+			pieces, pins := 0, 0
+			for _, c := range p.told.Pieces {
+				if c.Strake == st.ID && c.Side == string(side) {
+					pieces, pins = pieces+1, pins+c.Pins
+				}
+			}
+			if job.Pieces != pieces || job.Pins != pins {
+				p.Fatalf("the steps of %s are of %d pieces with %d pins, and %d with %d are cut", st.ID, job.Pieces, job.Pins, pieces, pins)
+			}
 			text := ""
 			for _, task := range job.Steps {
 				if task.Key == progress.StepTaper {
@@ -327,6 +336,15 @@ func (p *plan) stepsSayTheSame() {
 			}
 			if want == "" || !strings.Contains(text, want) {
 				p.Fatalf("of %s, %s, the steps say %q, not %q", st.ID, st.Making.Mode, text, want)
+			}
+			for _, w := range p.l.Wedges {
+				all := ""
+				for _, task := range job.Steps {
+					all += answer.TaskText(job, task, answer.MM{})
+				}
+				if w.Below == st.ID && !strings.Contains(all, answer.WedgeText(p.l, &w, answer.MM{})) {
+					p.Fatalf("the steps of %s do not tell of the wedge beneath it: %s", st.ID, all)
+				}
 			}
 		}
 	}

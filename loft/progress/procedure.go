@@ -242,7 +242,7 @@ func (j *Job) Sprung() bool { return j.Strake.Making.Mode == hull.Sprung }
 
 // hold counts pieces, pins and treenails.
 func (j *Job) hold(k *loft.Planking, n int) {
-	for _, p := range j.Layer.Butt(k.Cutting(), k.Longest(j.Layer.Number-1)).Pieces {
+	for _, p := range k.Butted(j.Layer.Number - 1).Pieces {
 		if p.Strake == n && p.Side == j.Side {
 			j.Pieces++
 			j.Pins += p.Pins

@@ -30,3 +30,14 @@ func NibsText(l *loft.Layer, st *loft.Strake, u Units) string {
 	}
 	return strings.Join(out, " ")
 }
+
+// WedgeText tells a wedge that goes in beneath a strake, in a sentence.
+func WedgeText(l *loft.Layer, w *loft.Wedge, u Units) string {
+	what := "wedge"
+	if w.Stealer {
+		what = "stealer"
+	}
+	name := l.Surface.FrameName
+	return fmt.Sprintf("A %s goes in beneath it: %s wide at frame %s, its point %s from there towards frame %s. Cut it by its sheet, and fit it before the next strake.",
+		what, told(u, w.Width, 1), name(w.To), told(u, w.Length, 0), name(w.From))
+}
