@@ -183,7 +183,9 @@ func (b *Band) fit(i int, full []float64) bool {
 		if b.ledBy != nil {
 			want = slices.Clone(b.ledBy[i])
 		}
-		b.raise(i, want, b.dropsAt(i))
+		if !b.raise(i, want, b.dropsAt(i)) {
+			want = b.wanted(i) // which leaves every strake so much as it may be narrowed to
+		}
 	}
 	byWeight, capped := slices.Clone(want), make([]bool, len(want))
 	fixed := b.nibsAt(i, want, full)

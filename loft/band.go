@@ -341,8 +341,8 @@ func (b *Band) findEndings() []ending {
 }
 
 // raise lifts every strake at a frame to its least width, at the cost of those that
-// are wider; where there is no room for that, none.
-func (b *Band) raise(i int, want []float64, ends []dropping) {
+// are wider. It tells whether there is room for that; else it leaves all as they are.
+func (b *Band) raise(i int, want []float64, ends []dropping) bool {
 	least := make([]float64, len(want))
 	sum := 0.0
 	for k, w := range want {
@@ -358,7 +358,7 @@ func (b *Band) raise(i int, want []float64, ends []dropping) {
 		}
 	}
 	if sum > b.Girths[i] {
-		return
+		return false
 	}
 	low, spare := 0.0, 0.0
 	for k, w := range want {
@@ -366,7 +366,7 @@ func (b *Band) raise(i int, want []float64, ends []dropping) {
 		spare += max(w-least[k], 0)
 	}
 	if low == 0 || spare < low {
-		return
+		return low == 0
 	}
 	for k, w := range want {
 		if w < least[k] {
@@ -375,6 +375,7 @@ func (b *Band) raise(i int, want []float64, ends []dropping) {
 			want[k] -= (w - least[k]) * low / spare
 		}
 	}
+	return true
 }
 
 // heir is the laid strake nearest to one that is not, the lower of two.

@@ -192,7 +192,14 @@ func wedgesAreDrawnAsTheyLie(t *rapid.T, k *loft.Planking, table *answer.Strakes
 		outline, frames := wedgeOutline(l, l.Wedges[i])
 		n := l.StrakeNamed(w.Below)
 		for _, f := range frames {
-			a, b := l.Strakes[n].At[f], l.Strakes[n+1].At[f]
+			above, below := n, n+1 // those that are laid there
+			for above > 0 && !l.Strakes[above].At[f].Laid {
+				above--
+			}
+			for below < len(l.Strakes)-1 && !l.Strakes[below].At[f].Laid {
+				below++
+			}
+			a, b := l.Strakes[above].At[f], l.Strakes[below].At[f]
 			gap := b.Upper - a.Upper - a.WidthFrame
 			along := l.Bands[w.Band-1].WedgeAt(l.Strakes[n].Number-1, f)
 			if math.Abs(gap-along) > 1e-6 {
