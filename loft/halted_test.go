@@ -39,7 +39,7 @@ func longWork(tb testing.TB, size int) map[string]checks.LongWork {
 	}
 	sprung, err := Plank(strips)
 	require.NoError(tb, err)
-	butting := func() { sprung.Layers[0].Butt(hull.NewCutting(), func(*Strake) float64 { return 300 }) }
+	butting := func() { sprung.Layers[0].buttEvenly(hull.NewCutting(), func(*Strake) float64 { return 300 }) }
 	return map[string]checks.LongWork{
 		"FairLines":            {Do: func(ctx context.Context) error { _, err := FairLines(ctx, many, 0, 6); return err }, Unit: layer, Part: 1, Late: 0},
 		"LineOff":              {Do: func(ctx context.Context) error { _, err := LineOff(ctx, many, 0, 2, 2, nil); return err }, Unit: layer, Part: 1, Late: 0},

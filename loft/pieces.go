@@ -51,7 +51,7 @@ type Breach struct {
 	Has, Wants    int // strakes between, or frames apart
 }
 
-// Butt cuts the strakes into pieces no longer than longest says, mm: for a strake from
+// buttEvenly cuts the strakes into pieces no longer than longest says, mm: for a strake from
 // strips the length of a strip, for another what its wood allows. Butts fall on frames; as far as can be, so
 // many full strakes lie between two on one frame, and neighbouring strakes' are
 // so many frames apart, as the rules want, for which a strake may get up to two
@@ -59,12 +59,12 @@ type Breach struct {
 // pieces of a strake are as even as that allows. The last piece of each has the
 // overhang. Where a strip is shorter than 1 mm, or than the overhang, strakes
 // are left whole.
-func (l *Layer) Butt(rules hull.Cutting, longest func(st *Strake) float64) *Butting {
+func (l *Layer) buttEvenly(rules hull.Cutting, longest func(st *Strake) float64) *Butting {
 	b, _ := l.butt(context.Background(), rules, longest, evenCost) // fails by its context alone
 	return b
 }
 
-// butt is Butt, with what a piece of no length costs: below zero where one piece
+// butt is buttEvenly, with what a piece of no length costs: below zero where one piece
 // as long as a strip and a short one are liked better than two even ones. It ends with
 // the context, with an error that wraps the context's.
 func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(st *Strake) float64, even float64) (*Butting, error) {

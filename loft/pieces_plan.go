@@ -50,7 +50,7 @@ func (k *Planking) CutLayers(ctx context.Context) ([]*CuttingPlan, error) {
 // butted there is but one way, and they are told at once; else the cutting is found, the
 // first time.
 func (k *Planking) Butted(layer int) *Butting {
-	b := k.Layers[layer].Butt(k.Cutting(), k.Longest(layer))
+	b := k.Layers[layer].buttEvenly(k.Cutting(), k.longest(layer))
 	if b.Butts == 0 {
 		return b
 	}
@@ -115,10 +115,10 @@ func cuttingOf(p *hull.Plan) hull.Cutting {
 	return p.Cutting
 }
 
-// Longest gives the length, mm, up to which the pieces of a strake of a layer (from 0)
+// longest gives the length, mm, up to which the pieces of a strake of a layer (from 0)
 // are cut: that of the longest strip on sale of its width, of a spiled one what goes
 // onto a sheet, and of one to be carved no limit.
-func (k *Planking) Longest(layer int) func(st *Strake) float64 {
+func (k *Planking) longest(layer int) func(st *Strake) float64 {
 	return k.Layers[layer].longestFor(k.Plan, layer)
 }
 

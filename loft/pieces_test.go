@@ -80,7 +80,7 @@ func TestButtsKeepTheRule(t *testing.T) {
 				// apart every other strake would be butted on the same ones.
 				continue
 			}
-			b := l.Butt(c, strips(strip))
+			b := l.buttEvenly(c, strips(strip))
 			butts := buttsOf(l, b)
 			assert.Zero(t, keepsRule(butts, c), "strips of %g, %+v: %v", strip, c, butts)
 			assert.Empty(t, b.Breaches)
@@ -90,41 +90,41 @@ func TestButtsKeepTheRule(t *testing.T) {
 			}
 		}
 	}
-	b := l.Butt(rules(nil), strips(650))
+	b := l.buttEvenly(rules(nil), strips(650))
 	assert.Equal(t, 12, b.Butts, "one each: no more than must be")
-	assert.Zero(t, l.Butt(rules(nil), strips(1015)).Butts)
-	assert.Equal(t, 12, l.Butt(rules(nil), strips(1014)).Butts, "the overhang does not fit")
+	assert.Zero(t, l.buttEvenly(rules(nil), strips(1015)).Butts)
+	assert.Equal(t, 12, l.buttEvenly(rules(nil), strips(1014)).Butts, "the overhang does not fit")
 }
 
 // With one frame to butt on, every pair too close is told, and no more.
 func TestButtsThatCannotKeepTheRule(t *testing.T) {
 	l := side(t, 3, 200)
-	b := l.Butt(rules(nil), strips(250))
+	b := l.buttEvenly(rules(nil), strips(250))
 	// Strake n against the three above it: 0 + 1 + 2 + 9·3.
 	require.Len(t, b.Breaches, 30)
 	assert.Len(t, b.Breaches, keepsRule(buttsOf(l, b), rules(nil)))
 	assert.Equal(t, Breach{OneFrame, 1, 0, 1, 0, 3}, b.Breaches[0])
 
-	few := l.Butt(rules(func(c *hull.Cutting) { c.Between, c.Shift = 0, 2 }), strips(250))
+	few := l.buttEvenly(rules(func(c *hull.Cutting) { c.Between, c.Shift = 0, 2 }), strips(250))
 	require.Len(t, few.Breaches, 11)
 	assert.Equal(t, Breach{TooNear, 1, 0, 1, 0, 2}, few.Breaches[0])
 
-	long := l.Butt(rules(nil), strips(150))
+	long := l.buttEvenly(rules(nil), strips(150))
 	assert.Contains(t, long.Breaches, Breach{NoFrame, 4, -1, -1, 0, 0})
 	assert.Equal(t, NoFrame, long.Breaches[0].Kind)
 	for _, p := range long.Pieces {
 		require.LessOrEqual(t, p.Length(), 150+1e-6)
 	}
-	assert.Zero(t, l.Butt(rules(nil), strips(10)).Butts, "a strip shorter than the overhang is of no use")
+	assert.Zero(t, l.buttEvenly(rules(nil), strips(10)).Butts, "a strip shorter than the overhang is of no use")
 }
 
 func TestPinsAndPegs(t *testing.T) {
 	l := side(t, 5, 100)
-	b := l.Butt(rules(func(c *hull.Cutting) { c.Pins, c.Treenails = 2, 1 }), strips(1000))
+	b := l.buttEvenly(rules(func(c *hull.Cutting) { c.Pins, c.Treenails = 2, 1 }), strips(1000))
 	assert.Equal(t, 5, b.Pieces[0].Crossings)
 	assert.Equal(t, 2*5*2, b.Pins, "a strake on both sides at once")
 	assert.Equal(t, 12*2*5, b.Treenails)
-	b = l.Butt(rules(func(c *hull.Cutting) { c.Pins = 2 }), strips(300))
+	b = l.buttEvenly(rules(func(c *hull.Cutting) { c.Pins = 2 }), strips(300))
 	assert.Equal(t, 2*(5+1)*2, b.Pins, "both ends of a butt are held")
 	assert.Equal(t, []hull.Side{hull.Sides()[0], hull.Sides()[0], hull.Sides()[1], hull.Sides()[1]},
 		[]hull.Side{b.Pieces[0].Side, b.Pieces[1].Side, b.Pieces[2].Side, b.Pieces[3].Side})
@@ -132,8 +132,8 @@ func TestPinsAndPegs(t *testing.T) {
 	assert.Equal(t, 2, b.Pieces[0].Of)
 	assert.Equal(t, "1.01", b.Pieces[0].ID)
 	assert.Equal(t, "1.12", b.Pieces[4].ID, "then the garboard")
-	usual := l.Butt(hull.Cutting{}, strips(300))
-	assert.Equal(t, l.Butt(hull.NewCutting(), strips(300)), usual, "what is not said is as usual")
+	usual := l.buttEvenly(hull.Cutting{}, strips(300))
+	assert.Equal(t, l.buttEvenly(hull.NewCutting(), strips(300)), usual, "what is not said is as usual")
 }
 
 // Whatever the hull, strip and rule, the pieces make up the strakes of both
@@ -154,7 +154,7 @@ func TestAnyButting(t *testing.T) {
 			c.Overhang = rapid.Float64Range(0, 30).Draw(t, "overhang")
 			c.Laying = rapid.SampledFrom([]hull.Laying{hull.Meeting, hull.Downward, hull.Upward, hull.Outward}).Draw(t, "laying")
 		})
-		b := l.Butt(c, strips(strip))
+		b := l.buttEvenly(c, strips(strip))
 		sums := map[hull.Side][]float64{hull.Port: make([]float64, len(l.Strakes)), hull.Starboard: make([]float64, len(l.Strakes))}
 		for _, p := range b.Pieces {
 			require.InDelta(t, sums[p.Side][p.Strake], p.From, 1e-9)
@@ -239,7 +239,7 @@ func BenchmarkButt(b *testing.B) {
 	k, err := Plank(workload(b, 25))
 	require.NoError(b, err)
 	for b.Loop() {
-		k.Layers[0].Butt(hull.NewCutting(), strips(600))
+		k.Layers[0].buttEvenly(hull.NewCutting(), strips(600))
 	}
 }
 
@@ -253,7 +253,7 @@ func TestCutLayersButtsCheaply(t *testing.T) {
 	require.NoError(t, err)
 	c, err := k.CutLayers(context.Background())
 	require.NoError(t, err)
-	even := k.Layers[0].Butt(p.Cutting, strips(800))
+	even := k.Layers[0].buttEvenly(p.Cutting, strips(800))
 	var lengths []float64
 	for _, piece := range even.Pieces {
 		lengths = append(lengths, piece.Length())
