@@ -85,12 +85,12 @@ const raceName = "STRAKEWRIGHT_RACE"
 
 // raced are the packages whose tests run under the race detector too, shortened.
 // Left out are cmd, which opens real windows and starts processes of its own, and
-// loft/fair, app/sheets/paper, app/tables, app/export and the renderers of drawings,
+// loft/fair, loft/nest, app/sheets, app/tables, app/export and the renderers of drawings,
 // which start no goroutine and take ten times as long.
 var raced = []string{
-	"./hull/...", "./loft", "./loft/curve", "./loft/cutstock", "./loft/nest", "./loft/progress",
+	"./hull/...", "./loft", "./loft/curve", "./loft/cutstock", "./loft/progress",
 	"./app", "./app/answer", "./app/autosave", "./app/draw", "./app/draw/views", "./app/edit", "./app/history", "./app/outlining",
-	"./app/record", "./app/scene", "./app/sheets", "./app/trace", "./app/window/...",
+	"./app/record", "./app/scene", "./app/trace", "./app/window/...",
 }
 
 // notRaced are tests that the race detector is spared.
@@ -105,7 +105,7 @@ var notRaced = []string{
 	"HostileSVG", "HostileDXF", "HostilePicturesAreRefusedAtOnce",
 	// Long arithmetic or drawing in one goroutine.
 	"CutManyPieces", "CutFewPieces", "CutByHand", "SimulatedBench", "LongWorkIsStopped", "CuttingStops", "AnyReplankIsPlank",
-	"Linings", "LiningAgainstEnumeration", "AnySheetPlan", "PaperSaysWhatTheTableSays", "FrontTellsWhatIsGivenUp", "StockInBothUnits",
+	"Linings", "LiningAgainstEnumeration", "AnySheetPlan", "AnyFrames", "AnyPlanHolds", "AnyLimitsHold", "CutsOfAnyPlan", "FrontTellsWhatIsGivenUp", "StockInBothUnits",
 	"ABodyPlanIsTracedByTheMouseAlone", "FairingTellsTheBumpBySignAndWord",
 }
 
