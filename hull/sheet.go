@@ -46,12 +46,7 @@ func (r *planReader) sheets(n node, where string, sold bool) []Sheet {
 			Thickness: o.number("thickness", StripThickness),
 			Species:   o.string("species"),
 		}
-		s.Count = r.count(n, o, sold)
-		if sold {
-			if price, ok := o.take("price"); ok {
-				s.Price, _ = r.number(price, `"price" of `+o.where, stripPrice)
-			}
-		}
+		s.Count, s.Price = r.count(n, o, sold), r.price(o, sold)
 		s.extra = o.rest()
 		out = append(out, s)
 	}

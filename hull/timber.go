@@ -253,16 +253,24 @@ func (r *planReader) strips(n node, where string, sold bool) []Strips {
 			Length:    o.number("length", stripLength),
 			Species:   o.string("species"),
 		}
-		s.Count = r.count(n, o, sold)
-		if sold {
-			if price, ok := o.take("price"); ok {
-				s.Price, _ = r.number(price, `"price" of `+o.where, stripPrice)
-			}
-		}
+		s.Count, s.Price = r.count(n, o, sold), r.price(o, sold)
 		s.extra = o.rest()
 		out = append(out, s)
 	}
 	return out
+}
+
+// price reads the price of one of what is on sale; 0 where none is given.
+func (r *planReader) price(o *fields, sold bool) float64 {
+	if !sold {
+		return 0
+	}
+	n, ok := o.take("price")
+	if !ok {
+		return 0
+	}
+	price, _ := r.number(n, `"price" of `+o.where, stripPrice)
+	return price
 }
 
 // cutting reads how strakes are cut; what is left out is as usual.
