@@ -49,6 +49,8 @@ func noteName(e hull.Entry) string {
 	switch {
 	case e.EntryKind.OfBand():
 		return fmt.Sprintf("%s of band %d", e.EntryKind, e.Band)
+	case e.EntryKind == hull.BareGirth:
+		return fmt.Sprintf("%s of frame %s", e.EntryKind, e.Frame)
 	case e.EntryKind.Measures():
 		return fmt.Sprintf("%s of %s", e.EntryKind, e.Strake)
 	}

@@ -105,11 +105,13 @@ func (m *merger) with(mine *hull.Plan) (*hull.Plan, bool) {
 	}
 	tolerance, ok := pick(m.base.Record.Tolerance, mine.Record.Tolerance, m.theirs.Record.Tolerance)
 	steps, also := pick(m.base.Record.Steps, mine.Record.Steps, m.theirs.Record.Steps)
-	if !ok || !also {
+	to, ruled := pick(m.base.Record.To, mine.Record.To, m.theirs.Record.To)
+	spreads, learned := pick(m.base.Record.Spreads, mine.Record.Spreads, m.theirs.Record.Spreads)
+	if !ok || !also || !ruled || !learned {
 		return nil, false
 	}
 	record := mine.Record
-	record.Tolerance, record.Steps = tolerance, steps
+	record.Tolerance, record.Steps, record.To, record.Spreads = tolerance, steps, to, spreads
 	record.Starboard, record.Port = m.entriesWith(mine, hull.Starboard), m.entriesWith(mine, hull.Port)
 	out.Record = record
 	return out, true

@@ -45,6 +45,7 @@ var (
 	inwards         = Range{0, Largest, false}        // mm of girth that a limit is set in by
 	FrameGirth      = Range{0, Largest, true}         // mm
 	Measurement     = Range{-1000, Largest, false}    // mm, on the bench
+	RuleDivision    = Range{0.001, 100, false}        // mm between the divisions of a rule
 	Run             = Range{0, Largest, true}         // mm that strips run to side by side
 	RunCount        = Range{1, mostStrakes, false}    // strips side by side
 	Tolerance       = Range{0, 1000, false}           // mm
@@ -167,6 +168,21 @@ func (p *Plan) CheckFigures() error {
 			if err := Measurement.Refuse("what was measured", e.MM, " mm"); err != nil {
 				return err
 			}
+			if e.To != 0 {
+				if err := RuleDivision.Refuse("the division of the rule", e.To, " mm"); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	if to := p.Record.To; to != 0 {
+		if err := RuleDivision.Refuse("the division of the rule", to, " mm"); err != nil {
+			return err
+		}
+	}
+	for i := range p.Record.Spreads {
+		if err := p.Record.Spreads[i].Check(); err != nil {
+			return err
 		}
 	}
 	if err := p.Rules().Check(); err != nil {

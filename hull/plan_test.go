@@ -443,6 +443,7 @@ func TestSchemaNamesEveryKey(t *testing.T) {
 	}
 	p.Box = []Strips{{Width: 1, Thickness: 1, Length: 1, Count: 1}}
 	p.Shop = []Strips{{Width: 1, Thickness: 1, Length: 1, Count: 1, Price: 1}}
+	p.Record = Record{To: 0.5, Spreads: []Spread{someStrip}, Port: []Entry{{Date: "2026-03-01", EntryKind: BareGirth, Layer: 1, Frame: "2", MM: 40, To: 0.1}}}
 	var walk func(v any)
 	walk = func(v any) {
 		switch v := v.(type) {

@@ -25,29 +25,36 @@ type EntryKind string
 
 // What is done to a strake, and what is measured.
 const (
-	Cutout   EntryKind = "cut"     // its pieces are cut and tapered
-	Soaking  EntryKind = "soaked"  // it was put in water
-	Fitted   EntryKind = "fitted"  // it was tried in its place
-	Pinned   EntryKind = "pinned"  // it was pinned there, to dry or to be glued
-	Glued    EntryKind = "glued"   // it is laid for good
-	Removed  EntryKind = "removed" // it was taken off again
-	LeftOver EntryKind = "left"    // mm of girth left of a band at a frame, along the frame
-	AsLaid   EntryKind = "width"   // mm that a strake takes up at a frame as laid
-	GapAbove EntryKind = "gap"     // mm of gap above a strake at a frame
-	Chosen   EntryKind = "chosen"  // how the rest of a band is to be made to fit, from here on
+	Cutout    EntryKind = "cut"     // its pieces are cut and tapered
+	Soaking   EntryKind = "soaked"  // it was put in water
+	Fitted    EntryKind = "fitted"  // it was tried in its place
+	Pinned    EntryKind = "pinned"  // it was pinned there, to dry or to be glued
+	Glued     EntryKind = "glued"   // it is laid for good
+	Removed   EntryKind = "removed" // it was taken off again
+	BareGirth EntryKind = "girth"   // mm of a bare frame's girth from the upper limit to the rabbet, before it is planked
+	LeftOver  EntryKind = "left"    // mm of girth left of a band at a frame, along the frame
+	AsLaid    EntryKind = "width"   // mm that a strake takes up at a frame as laid
+	GapAbove  EntryKind = "gap"     // mm of gap above a strake at a frame
+	Chosen    EntryKind = "chosen"  // how the rest of a band is to be made to fit, from here on
 )
 
 // doings in the order in which they are offered.
-var doings = []EntryKind{Cutout, Soaking, Fitted, Pinned, Glued, Removed, LeftOver, AsLaid, GapAbove, Chosen}
+var doings = []EntryKind{Cutout, Soaking, Fitted, Pinned, Glued, Removed, BareGirth, LeftOver, AsLaid, GapAbove, Chosen}
 
 // EntryKinds are all there are, in the order in which they are offered.
 func EntryKinds() []EntryKind { return slices.Clone(doings) }
 
 // Measures tells whether the doing is a measurement.
-func (d EntryKind) Measures() bool { return d == LeftOver || d == AsLaid || d == GapAbove }
+func (d EntryKind) Measures() bool {
+	return d == BareGirth || d == LeftOver || d == AsLaid || d == GapAbove
+}
 
-// OfBand tells whether the doing is of a band, and not of a strake.
+// OfBand tells whether the doing is of a band.
 func (d EntryKind) OfBand() bool { return d == LeftOver || d == Chosen }
+
+// OfStrake tells whether the doing is of a strake; what is neither of a band nor of a
+// strake is of a frame alone.
+func (d EntryKind) OfStrake() bool { return !d.OfBand() && d != BareGirth }
 
 // Remedy is how the rest of a band is made to fit where it no longer divides as
 // planned.
@@ -76,9 +83,10 @@ type Entry struct {
 	EntryKind EntryKind
 	Layer     int       // from 1
 	Band      int       // from 1; of a measurement of what is left, and of a choice
-	Strake    string    // ID; of all others
+	Strake    string    // ID; of all others but a bare frame's girth
 	Frame     string    // of a measurement
 	MM        float64   // of a measurement; of a choice of Tighter, the creep that is left to a strip
+	To        float64   // mm: of a measurement, how finely it was read, the divisions of the rule; 0 where that was not told
 	Wet       bool      // the strip was wet from soaking
 	Remedy    Remedy    // of a choice
 	Widths    []WidthAt // of a strake cut or glued: what it was cut to; none where that was not told
@@ -95,9 +103,11 @@ type WidthAt struct {
 
 // Record is the bench record.
 type Record struct {
-	Starboard, Port []Entry // by date
-	Tolerance       float64 // mm that the two sides' lines may differ; 0 takes the usual
-	Steps           []Step  // of laying one strake, in order; none take the usual ones
+	Starboard, Port []Entry  // by date
+	Tolerance       float64  // mm that the two sides' lines may differ; 0 takes the usual
+	Steps           []Step   // of laying one strake, in order; none take the usual ones
+	To              float64  // mm: the divisions of the rule in use, of every measurement that tells none of its own; 0 where that was not told
+	Spreads         []Spread // how this builder's work strays, as other builds taught it; one at most for a wood and strip
 
 	extra *extra
 }
@@ -178,6 +188,7 @@ func (r *Record) Days() []string {
 func (r *Record) clone() Record {
 	q := *r
 	q.Starboard, q.Port, q.Steps = slices.Clone(r.Starboard), slices.Clone(r.Port), slices.Clone(r.Steps)
+	q.Spreads = slices.Clone(r.Spreads)
 	return q
 }
 
@@ -225,6 +236,19 @@ func (r *planReader) record(n node, frames []Frame) Record {
 			out.Steps = append(out.Steps, Step{Key: s.string("step"), Name: s.string("name"), extra: s.rest()})
 		}
 	}
+	if n, ok := o.take("to"); ok {
+		out.To, _ = r.number(n, `"to" of the record`, RuleDivision)
+	}
+	if n, ok := o.take("spreads"); ok {
+		items, _ := r.items(n, `"spreads" of the record`, mostSpreads)
+		for i, n := range items {
+			s := r.spread(n, fmt.Sprintf("spread %d of the record", i+1))
+			if slices.ContainsFunc(out.Spreads, s.sameStrip) {
+				r.fault(n, "take one of them away", "the record has two spreads of %s", s.strip())
+			}
+			out.Spreads = append(out.Spreads, s)
+		}
+	}
 	out.extra = o.rest()
 	return out
 }
@@ -247,8 +271,11 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 		if n, ok := o.need("band"); ok {
 			e.Band, _ = r.whole(n, `"band" of `+where, bandCount)
 		}
-	} else if n, ok := o.need("strake"); ok {
-		e.Strake, _ = r.string(n, `"strake" of `+where)
+	}
+	if e.EntryKind.OfStrake() {
+		if n, ok := o.need("strake"); ok {
+			e.Strake, _ = r.string(n, `"strake" of `+where)
+		}
 	}
 	if e.EntryKind.Measures() {
 		if n, ok := o.need("frame"); ok {
@@ -257,6 +284,9 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 			}
 		}
 		e.MM = o.number("mm", Measurement)
+		if n, ok := o.take("to"); ok {
+			e.To, _ = r.number(n, `"to" of `+where, RuleDivision)
+		}
 	}
 	if n, ok := o.take("wet"); ok {
 		e.Wet = r.truth(n, `"wet" of `+where)
@@ -329,6 +359,16 @@ func (r *Record) object() object {
 		}
 		o = append(o, member{"steps", steps})
 	}
+	if r.To != 0 {
+		o = append(o, member{"to", r.To})
+	}
+	if len(r.Spreads) > 0 {
+		spreads := list{}
+		for i := range r.Spreads {
+			spreads = append(spreads, r.Spreads[i].object())
+		}
+		o = append(o, member{"spreads", spreads})
+	}
 	return append(o, r.extra.members()...)
 }
 
@@ -338,11 +378,15 @@ func entryList(entries []Entry) list {
 		o := object{{"date", e.Date}, {"doing", string(e.EntryKind)}, {"layer", e.Layer}}
 		if e.EntryKind.OfBand() {
 			o = append(o, member{"band", e.Band})
-		} else {
+		}
+		if e.EntryKind.OfStrake() {
 			o = append(o, member{"strake", e.Strake})
 		}
 		if e.EntryKind.Measures() {
 			o = append(o, member{"frame", e.Frame}, member{"mm", e.MM})
+			if e.To != 0 {
+				o = append(o, member{"to", e.To})
+			}
 		}
 		if e.EntryKind == Chosen {
 			o = append(o, member{"way", string(e.Remedy)})

@@ -82,7 +82,7 @@ func Noted(k *loft.Planking, record *hull.Record, side hull.Side, e hull.Entry, 
 // sameEntry tells whether two entries tell the same.
 func sameEntry(a, b hull.Entry) bool {
 	return a.Date == b.Date && a.EntryKind == b.EntryKind && a.Layer == b.Layer && a.Band == b.Band && a.Strake == b.Strake &&
-		a.Frame == b.Frame && a.MM == b.MM && a.Wet == b.Wet && a.Remedy == b.Remedy && a.Note == b.Note && len(a.Widths) == len(b.Widths)
+		a.Frame == b.Frame && a.MM == b.MM && a.To == b.To && a.Wet == b.Wet && a.Remedy == b.Remedy && a.Note == b.Note && len(a.Widths) == len(b.Widths)
 }
 
 // stamp gives, by the entry that cut it, what each strake was cut to.

@@ -229,6 +229,9 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 		}
 		return s.see(i, e, s.laid, func(frame int) float64 { return e.MM - s.without(frame, s.laid) })
 	}
+	if e.EntryKind == hull.BareGirth {
+		return nil
+	}
 	n := s.strake(e.Strake)
 	if n < 0 {
 		if s.l.StrakeNamed(e.Strake) < 0 {

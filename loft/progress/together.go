@@ -66,6 +66,9 @@ func (j *Job) reshares(e hull.Entry) bool {
 	if !e.EntryKind.Measures() {
 		return false
 	}
+	if e.EntryKind == hull.BareGirth {
+		return e.Layer <= j.Layer.Number // an outer layer lies on the inner ones
+	}
 	n := j.Layer.StrakeNamed(e.Strake)
 	return n >= 0 && j.Layer.Strakes[n].Band == j.Strake.Band
 }

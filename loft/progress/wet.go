@@ -39,7 +39,7 @@ func WetStrakes(k *loft.Planking, layer int, entries []hull.Entry, tables ...[]h
 	wet := make([]bool, len(l.Strakes))
 	for _, e := range entries {
 		n := -1
-		if e.Layer == l.Number && !e.EntryKind.OfBand() {
+		if e.Layer == l.Number && e.EntryKind.OfStrake() {
 			n = l.StrakeNamed(e.Strake)
 		}
 		if n < 0 {

@@ -1,0 +1,136 @@
+package hull
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/strakewright/strakewright/hull/fault"
+)
+
+// Spread is how one builder's work with one wood and strip strays from what was
+// meant, as it was learned at the bench. Lengths in mm; the five from Frame to
+// Reading are standard deviations.
+type Spread struct {
+	Species          string
+	Width, Thickness float64 // of the strip
+
+	Creep   float64 // a strip, beyond its width: the mean
+	CreepSD float64 // and how surely it is known: its standard deviation
+	Frame   float64 // a frame's own error of girth
+	Knife   float64 // the knife's, of each strake at each frame alone
+	Along   float64 // creep that varies along the hull, alike for all strakes
+	Strake  float64 // each strake's own smooth straying
+	Reading float64 // the hand's error in reading, besides the rule's rounding
+	Sure    float64 // how sure these five are: the standard deviation of their natural logarithms
+
+	Builds   int // hulls that taught it
+	Readings int // measurements that taught it
+
+	extra *extra
+}
+
+// Bounds of what a spread holds.
+const (
+	mostSpreads  = 100 // of a record
+	mostBuilds   = 10000
+	mostReadings = 100 * mostEntries
+)
+
+// strayed is what a standard deviation of the bench may be, mm, and sureness that of
+// a logarithm of one. None is 0: nothing is cut, laid or read without error.
+var (
+	strayed  = Range{0, 100, true}
+	sureness = Range{0, 10, true}
+)
+
+// spreadFigure is a figure of a spread by its key in the file.
+type spreadFigure struct {
+	key    string
+	v      *float64
+	within Range
+	unit   string
+}
+
+func (s *Spread) figures() []spreadFigure {
+	const mm = " mm"
+	return []spreadFigure{
+		{"width", &s.Width, StripWidth, mm}, {"thickness", &s.Thickness, StripThickness, mm},
+		{"creep", &s.Creep, Creep, mm}, {"creep_sd", &s.CreepSD, strayed, mm},
+		{"frame", &s.Frame, strayed, mm}, {"knife", &s.Knife, strayed, mm}, {"along", &s.Along, strayed, mm},
+		{"strake", &s.Strake, strayed, mm}, {"reading", &s.Reading, strayed, mm}, {"sure", &s.Sure, sureness, ""},
+	}
+}
+
+// spreadCount is a number of a spread likewise.
+type spreadCount struct {
+	key    string
+	n      *int
+	within Range
+}
+
+func (s *Spread) counts() []spreadCount {
+	return []spreadCount{{"builds", &s.Builds, Range{0, mostBuilds, false}}, {"readings", &s.Readings, Range{0, mostReadings, false}}}
+}
+
+// Check gives an error on a figure that no bench knows: what a file would be refused
+// for.
+func (s *Spread) Check() error {
+	for _, f := range s.figures() {
+		if err := f.within.Refuse(fmt.Sprintf("%q of a spread", f.key), *f.v, f.unit); err != nil {
+			return err
+		}
+	}
+	for _, c := range s.counts() {
+		if err := c.within.Refuse(fmt.Sprintf("%q of a spread", c.key), float64(*c.n), ""); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sameStrip tells whether a spread is of the same wood and strip.
+func (s *Spread) sameStrip(o Spread) bool {
+	return sameWood(s.Species, o.Species) && s.Width == o.Width && s.Thickness == o.Thickness
+}
+
+// sameWood tells whether two names are of one species, however they are written.
+func sameWood(a, b string) bool {
+	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b))
+}
+
+// strip tells the wood and strip in a few words.
+func (s *Spread) strip() string {
+	wood := s.Species
+	if strings.TrimSpace(wood) == "" {
+		wood = "a wood without a name"
+	}
+	return fmt.Sprintf("%s, %s by %s mm", fault.Name(wood), digits(s.Width), digits(s.Thickness))
+}
+
+// spread reads one.
+func (r *jsonReader) spread(n node, where string) Spread {
+	o := r.object(n, where)
+	s := Spread{Species: o.string("species")}
+	for _, f := range s.figures() {
+		*f.v = o.number(f.key, f.within)
+	}
+	for _, c := range s.counts() {
+		if n, ok := o.take(c.key); ok {
+			*c.n, _ = r.whole(n, fmt.Sprintf("%q of %s", c.key, where), c.within)
+		}
+	}
+	s.extra = o.rest()
+	return s
+}
+
+// object is the spread as it is written.
+func (s *Spread) object() object {
+	o := object{{"species", s.Species}}
+	for _, f := range s.figures() {
+		o = append(o, member{f.key, *f.v})
+	}
+	for _, c := range s.counts() {
+		o = append(o, member{c.key, *c.n})
+	}
+	return append(o, s.extra.members()...)
+}
