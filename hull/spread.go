@@ -16,6 +16,7 @@ type Spread struct {
 
 	Creep   float64 // a strip, beyond its width: the mean
 	CreepSD float64 // and how surely it is known: its standard deviation
+	Shape   float64 // error of the frames' girths that changes smoothly along the hull
 	Frame   float64 // a frame's own error of girth
 	Knife   float64 // the knife's, of each strake at each frame alone
 	Along   float64 // creep that varies along the hull, alike for all strakes

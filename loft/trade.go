@@ -18,16 +18,30 @@ const (
 	// no source.
 	LeastBevel = 0.05
 
-	// UsualMeasuring, UsualCreep, UsualStrake and UsualReach are how the work of a
-	// careful builder with a rule of half millimetres strays: the error of a
-	// measurement, mm; the creep of a strip over the plan, mm; how unlike each other
-	// strakes come out, mm; and how far along the hull one strake's straying keeps
-	// alike, mm. The first three are standard deviations. From memory, no source;
-	// what is measured soon outweighs all but the first.
-	UsualMeasuring = 0.2
-	UsualCreep     = 0.15
-	UsualStrake    = 0.08
-	UsualReach     = 120
+	// How the work of a careful builder strays, as standard deviations: the creep of a
+	// strip over the plan, mm; what of it changes along the hull alike for all
+	// strakes, mm; how unlike each other strakes come out, mm; the knife's at one
+	// place, mm; the error of the frames' girths that changes smoothly along the hull,
+	// and a frame's own, mm; and the hand's in reading a rule of halves, besides the
+	// rounding, mm. From memory, no source; what is measured
+	// soon outweighs them.
+	UsualCreep  = 0.15
+	UsualAlong  = 0.06
+	UsualStrake = 0.04
+	UsualKnife  = 0.05
+	UsualShape  = 0.08
+	UsualFrame  = 0.2
+	UsualHand   = 0.05
+
+	// UsualReach is how far along the hull what strays smoothly keeps alike, mm, and
+	// UsualSure how sure the six from UsualAlong on are: the standard deviation of
+	// their natural logarithms. From memory, no source.
+	UsualReach = 120
+	UsualSure  = 0.5
+
+	// UsualClosing is how near, mm, the last strake must come to what is left for it
+	// to close: common practice, no source.
+	UsualClosing = 0.3
 
 	// Likeness is how far, mm a strip, one builder's creep differs from a side or a
 	// band to the next. From memory, no source.

@@ -1,6 +1,7 @@
 package progress
 
 import (
+	"errors"
 	"math"
 	"slices"
 
@@ -8,33 +9,17 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// BothSides follows the record of both sides of a layer (from 0). Each is taught
-// what was learned on the other: this builder's creep.
+// BothSides follows the record of both sides of a layer (from 0). Each band is taught
+// what was learned of the others and of the other side: this builder's creep. How
+// the work strays is learned from all of them together.
 func BothSides(k *loft.Planking, layer int, record *hull.Record, habit Habit) (map[hull.Side][]BandState, error) {
-	alone := map[hull.Side][]BandState{}
-	for _, side := range hull.Sides() {
-		states, err := Replan(k, layer, record.Of(side), habit)
-		if err != nil {
-			return nil, sideError{side, err}
-		}
-		alone[side] = states
+	f, err := followAll(k, layer, record, habit)
+	if err != nil {
+		return nil, err
 	}
 	out := map[hull.Side][]BandState{}
 	for _, side := range hull.Sides() {
-		other := hull.Sides()[0]
-		if side == other {
-			other = hull.Sides()[1]
-		}
-		taught := habit.taught(alone[other])
-		if taught == habit {
-			out[side] = alone[side]
-			continue
-		}
-		states, err := Replan(k, layer, record.Of(side), taught)
-		if err != nil {
-			return nil, sideError{side, err}
-		}
-		out[side] = states
+		out[side] = f.states(side)
 	}
 	return out, nil
 }
@@ -54,8 +39,7 @@ func (e sideError) Unwrap() error { return e.err }
 // the ship. The record is the one that it will be added to. The error says what
 // the entry names that the plan has not.
 func Noted(k *loft.Planking, record *hull.Record, side hull.Side, e hull.Entry, habit Habit) (hull.Entry, error) {
-	l, err := k.Layer(e.Layer - 1)
-	if err != nil {
+	if _, err := k.Layer(e.Layer - 1); err != nil {
 		return e, err
 	}
 	trial := *record
@@ -65,14 +49,15 @@ func Noted(k *loft.Planking, record *hull.Record, side hull.Side, e hull.Entry, 
 	for at > 0 && !sameEntry(list[at], e) {
 		at--
 	}
-	widths := map[int][]hull.WidthAt{}
-	for _, b := range l.Bands {
-		s, _, err := follow(l, b, list, habit)
-		if err != nil {
-			return e, err
+	f, err := followAll(k, e.Layer-1, &trial, habit)
+	if err != nil {
+		var of sideError
+		if errors.As(err, &of) {
+			err = of.err
 		}
-		s.stamp(widths)
+		return e, err
 	}
+	widths := f.stamps(side)
 	if w := widths[at]; len(e.Widths) == 0 && len(w) > 0 {
 		e.Widths = w
 	}
@@ -83,6 +68,15 @@ func Noted(k *loft.Planking, record *hull.Record, side hull.Side, e hull.Entry, 
 func sameEntry(a, b hull.Entry) bool {
 	return a.Date == b.Date && a.EntryKind == b.EntryKind && a.Layer == b.Layer && a.Band == b.Band && a.Strake == b.Strake &&
 		a.Frame == b.Frame && a.MM == b.MM && a.To == b.To && a.Wet == b.Wet && a.Remedy == b.Remedy && a.Note == b.Note && len(a.Widths) == len(b.Widths)
+}
+
+// stamps gives, by the entry that cut it, what each strake of a side was cut to.
+func (f *followed) stamps(side hull.Side) map[int][]hull.WidthAt {
+	out := map[int][]hull.WidthAt{}
+	for _, b := range f.bands[side] {
+		b.s.stamp(out)
+	}
+	return out
 }
 
 // stamp gives, by the entry that cut it, what each strake was cut to.
@@ -109,16 +103,13 @@ func keep(k *loft.Planking, p *hull.Plan, layer int, habit Habit) error {
 	for i, b := range l.Bands {
 		p.Layers[layer].Bands[i].Strakes = b.Strakes
 	}
+	f, err := followAll(k, layer, &p.Record, habit)
+	if err != nil {
+		return err
+	}
 	for _, side := range hull.Sides() {
 		list := slices.Clone(p.Record.Of(side))
-		widths := map[int][]hull.WidthAt{}
-		for _, b := range l.Bands {
-			s, _, err := follow(l, b, list, habit)
-			if err != nil {
-				return sideError{side, err}
-			}
-			s.stamp(widths)
-		}
+		widths := f.stamps(side)
 		for i := range list {
 			if w := widths[i]; len(list[i].Widths) == 0 && len(w) > 0 {
 				list[i].Widths = w

@@ -76,7 +76,7 @@ func TestOptionsWhereStripsAreTooWide(t *testing.T) {
 	assert.Len(t, s.Remaining, 5)
 	sum := 0.0
 	for r := range s.Remaining {
-		sum += s.Widths[r][2] + s.Creep
+		sum += s.Widths[r][2] + s.CreepAt[2]
 	}
 	assert.InDelta(t, s.Left[2], sum, 1e-9)
 
@@ -116,7 +116,7 @@ func TestOptionsWhereStripsAreTooNarrow(t *testing.T) {
 	// Hidden: all of the difference goes into the top strake.
 	_, s = applied(t, k, o[hull.Hidden])
 	assert.InDelta(t, 5, s.Widths[1][2], 1e-9)
-	assert.InDelta(t, s.Left[2]-6*s.Creep-25, s.Widths[0][2], 1e-9)
+	assert.InDelta(t, s.Left[2]-6*s.CreepAt[2]-25, s.Widths[0][2], 1e-9)
 }
 
 // Strips from the box or the shop go before any others.

@@ -1,49 +1,14 @@
 package progress
 
 import (
+	"errors"
 	"fmt"
 	"math"
-	"math/bits"
 	"slices"
-
-	"gonum.org/v1/gonum/mat"
 
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
-
-// Habit says how the work strays from a plan: settings,
-// of which what is measured soon outweighs all but the first.
-type Habit struct {
-	Measuring float64 // mm: how far a measurement is out, as a standard deviation
-	Mean      float64 // mm a strip: the creep to be expected before anything is measured, as the other side has taught it
-	Creep     float64 // mm a strip: how far this builder's creep may be from that
-	Strake    float64 // mm: how unlike each other a builder's strakes come out
-	Reach     float64 // mm along the hull over which one strake's straying keeps alike
-}
-
-// UsualHabit is that of a careful builder with a rule of half millimetres.
-func UsualHabit() Habit {
-	return Habit{Measuring: loft.UsualMeasuring, Creep: loft.UsualCreep, Strake: loft.UsualStrake, Reach: loft.UsualReach}
-}
-
-// taught is the habit as the bands measured so far teach it for another side:
-// their creep, each weighed by how well it is known, is to be expected there
-// too, to within loft.Likeness. Without a band that was measured it is as before.
-func (b Habit) taught(states []BandState) Habit {
-	sum, weight := 0.0, 0.0
-	for _, s := range states {
-		if s.Measured && s.CreepBound > 0 {
-			w := 1 / (s.CreepBound * s.CreepBound)
-			sum, weight = sum+w*s.Creep, weight+w
-		}
-	}
-	if weight > 0 {
-		b.Mean = sum / weight
-		b.Creep = min(math.Sqrt(1/weight+loft.Likeness*loft.Likeness), b.Creep)
-	}
-	return b
-}
 
 // BandState is a band of one side as it stands on the bench, and what is to be
 // done with the rest of it.
@@ -53,12 +18,14 @@ type BandState struct {
 	Remaining   []string    // those still to go, from the upper limit down
 	Measured    bool        // something was measured in this band
 	Known       bool        // this builder's creep is known: from this band, or taught by the other side
-	Creep       float64     // mm a strip over the plan: this builder's own, as learned
+	Creep       float64     // mm a strip over the plan: this builder's own, as learned, in the mean along the hull
 	CreepToGo   float64     // mm a strip that those to go are expected to creep: Creep, but where tighter bevels were chosen
 	Remedy      hull.Remedy // how the rest is made to fit, as chosen last; empty for shared afresh
-	CreepBound  float64     // mm: its standard deviation
+	CreepBound  float64     // mm: in 95 % of cases Creep is within this of what it is told to be
 	Left        []float64   // mm of girth left at every frame
-	LeftBound   []float64   // mm: its standard deviation
+	LeftBound   []float64   // mm: in 95 % of cases it is within this of Left
+	FrameOff    []float64   // mm at every frame: how much more girth the band has there than drawn, as learned
+	CreepAt     []float64   // mm a strip at every frame: what those to go are expected to creep there
 	Straying    []float64   // mm at every frame: how much more is left than was planned
 	Widths      [][]float64 // mm along the frame, [remaining strake][frame]: what is left, shared afresh; 0 where dropped
 	Change      [][]float64 // mm against the plan
@@ -67,9 +34,12 @@ type BandState struct {
 	Queries     []Query     // measurements that can hardly be, left out of account
 	Wet         []int       // entries: measurements of wet wood, left out of account until it is measured dry
 
+	Spread hull.Spread // how this builder's work strays, as the record has taught it so far
+
 	plan *loft.Planking // as planned
-	runs []bool         // of every strake, from 0: whether it is laid
-	cuts []bool         // of those still to go: whether it is cut
+	g    *regression
+	runs []bool // of every strake, from 0: whether it is laid
+	cuts []bool // of those still to go: whether it is cut
 }
 
 // Query is a measurement that can hardly be right.
@@ -77,8 +47,9 @@ type Query struct {
 	Entry int // index into the entries given
 	Doubt Doubt
 	Frame string
+	Kept  bool    // it is believed all the same; else it is left out of account
 	MM    float64 // as measured
-	Other float64 // mm: the band's girth there where it is over that, else how far it is off what is expected
+	Other float64 // mm: the band's girth there where it is over that, else how far it is off what is expected; of a bare frame by how much it is over the drawing
 }
 
 // Doubt is why a measurement can hardly be right.
@@ -91,41 +62,8 @@ const (
 	OverBand                // it is more than the whole band
 	OffPlan                 // it is far off the plan, and nothing else bears on it
 	OffOthers               // it is far off what the others lead to expect
+	OffDrawn                // of a bare frame: it is far off the drawing
 )
-
-// reading is one measurement, as a sum over strakes of how far each strayed from
-// its width at a frame.
-type reading struct {
-	entry  int
-	frame  int
-	at     float64 // arc length of the frame along the band, mm
-	over   strakeSet
-	strays float64 // mm
-}
-
-// strakeSet is a set of strakes of a band, a bit each.
-type strakeSet []uint64
-
-// with is the set with one more strake, from 0.
-func (a strakeSet) with(n int) strakeSet {
-	for n/64 >= len(a) {
-		a = append(a, 0)
-	}
-	a[n/64] |= 1 << (n % 64)
-	return a
-}
-
-// both is how many strakes are in both sets.
-func (a strakeSet) both(b strakeSet) int {
-	n := 0
-	for i := range min(len(a), len(b)) {
-		n += bits.OnesCount64(a[i] & b[i])
-	}
-	return n
-}
-
-// count is how many strakes are in the set.
-func (a strakeSet) count() int { return a.both(a) }
 
 // Replan follows the bench record of one side of a layer (from 0): from what
 // was glued and measured it learns this builder's creep and what remains of
@@ -134,39 +72,144 @@ func (a strakeSet) count() int { return a.both(a) }
 // names the entry.
 //
 // Straying is estimated by Gaussian process regression (Rasmussen and Williams,
-// Gaussian Processes for Machine Learning, 2006, chapter 2): each strake strays
-// by the builder's own creep, the same for all, and by a part of its own that
-// changes smoothly along the hull; a measurement sees the sum over the strakes
-// laid by then. So frames that were not measured follow by a smooth course
-// between those that were, and a measurement is believed only as far as the
-// others bear it out.
+// Gaussian Processes for Machine Learning, 2006, chapter 2): what is left at a
+// frame strays by the frame's own error and by the creep of the strakes laid
+// there, as Habit tells; how large each of these is, the record teaches. A frame
+// that was read carefully is so believed, and those that were not follow by a
+// smooth course between their neighbours.
 func Replan(k *loft.Planking, layer int, entries []hull.Entry, habit Habit) ([]BandState, error) {
+	var record hull.Record
+	record.Starboard, record.To = entries, k.Plan.Record.To
+	f, err := followAll(k, layer, &record, habit)
+	if err != nil {
+		var side sideError
+		if errors.As(err, &side) {
+			err = side.err
+		}
+		return nil, err
+	}
+	return f.states(hull.Starboard), nil
+}
+
+// follower is one band of a side with its record followed.
+type follower struct {
+	s  *benchBand
+	on *regression
+}
+
+// g is the regression on all that was read.
+func (f *follower) g() *regression {
+	if f.on == nil {
+		f.on = f.s.regress(f.s.readings)
+	}
+	return f.on
+}
+
+// followed are all bands of both sides of a layer.
+type followed struct {
+	k     *loft.Planking
+	habit Habit // as the record has taught it
+	bands map[hull.Side][]*follower
+}
+
+// followAll follows the record of both sides of a layer: once by what is believed
+// beforehand, so that the spreads can be learned; then by these, and, where a frame
+// is found off by more than the others, by those learned without it; and at last with
+// the creep that the other bands and the other side have taught.
+func followAll(k *loft.Planking, layer int, record *hull.Record, habit Habit) (*followed, error) {
 	l, err := k.Layer(layer)
 	if err != nil {
 		return nil, err
 	}
-	var out []BandState
-	for _, b := range l.Bands {
-		s, g, err := follow(l, b, entries, habit)
-		if err != nil {
-			return nil, err
-		}
-		s.share(g)
-		state := s.tell(g)
-		state.plan = k
-		out = append(out, state)
+	habit = habit.forStock(k.Plan.Record.Spreads, k.Plan.Layers[layer].Stock)
+	f := &followed{k: k, habit: habit}
+	by := func(h Habit) error { return f.pass(l, record, func(hull.Side, int) Habit { return h }) }
+	if err := by(habit); err != nil {
+		return nil, err
 	}
-	return out, nil
+	if len(habit.beliefs) == 0 {
+		for _, leaveOut := range []bool{false, true} {
+			if leaveOut && !f.off() {
+				break
+			}
+			f.habit = habit.learned(f.all(), leaveOut)
+			if err := by(f.habit); err != nil {
+				return nil, err
+			}
+		}
+	}
+	if !f.measured() {
+		return f, nil
+	}
+	before := f.bands
+	return f, f.pass(l, record, func(side hull.Side, band int) Habit {
+		var others []*follower
+		for _, s := range hull.Sides() {
+			for i, b := range before[s] {
+				if s != side || i != band {
+					others = append(others, b)
+				}
+			}
+		}
+		return f.habit.taughtBy(others)
+	})
 }
 
-// follow follows the record of a side through one band.
-func follow(l *loft.Layer, b *loft.Band, entries []hull.Entry, habit Habit) (*benchBand, *regression, error) {
-	s := &benchBand{l: l, b: b, habit: habit, entries: entries}
-	if err := s.run(); err != nil {
-		return nil, nil, err
+// all are the bands of both sides.
+func (f *followed) all() []*benchBand {
+	var out []*benchBand
+	for _, side := range hull.Sides() {
+		for _, b := range f.bands[side] {
+			out = append(out, b.s)
+		}
 	}
-	g := s.regress(s.readings)
-	return s, g, nil
+	return out
+}
+
+// measured tells whether anything was.
+func (f *followed) measured() bool {
+	return slices.ContainsFunc(f.all(), func(s *benchBand) bool { return len(s.readings) > 0 })
+}
+
+// off tells whether any frame is off by more than the others.
+func (f *followed) off() bool {
+	return slices.ContainsFunc(f.all(), func(s *benchBand) bool {
+		return len(s.exceptions(true)) > len(s.exceptions(false))
+	})
+}
+
+// pass follows the record through every band by a habit of its own.
+func (f *followed) pass(l *loft.Layer, record *hull.Record, habit func(side hull.Side, band int) Habit) error {
+	before := f.bands
+	f.bands = map[hull.Side][]*follower{}
+	for _, side := range hull.Sides() {
+		for i, b := range l.Bands {
+			own := habit(side, i)
+			if before != nil && before[side][i].s.habit.same(&own) {
+				f.bands[side] = append(f.bands[side], before[side][i])
+				continue
+			}
+			s := &benchBand{l: l, b: b, habit: own, entries: record.Of(side), division: record.To}
+			if err := s.run(); err != nil {
+				return sideError{side, err}
+			}
+			f.bands[side] = append(f.bands[side], &follower{s: s})
+		}
+	}
+	return nil
+}
+
+// states are those of a side's bands, the rest shared afresh.
+func (f *followed) states(side hull.Side) []BandState {
+	var out []BandState
+	for _, b := range f.bands[side] {
+		b.s.share(b.g())
+		state := b.s.tell(b.g())
+		state.plan, state.g = f.k, b.g()
+		state.Spread = f.spread(b.s.l)
+		out = append(out, state)
+	}
+	return out
 }
 
 // benchBand is one band on the bench.
@@ -175,16 +218,20 @@ type benchBand struct {
 	b        *loft.Band
 	habit    Habit
 	entries  []hull.Entry
-	along    []float64    // arc length at every frame, mm
-	laid     map[int]bool // strakes glued, from 0
-	order    []int        // as they were glued
-	widths   [][]float64  // [strake][frame]: as planned, and since the last measurement as shared afresh
-	cut      map[int]bool // strakes whose widths stand, since they were cut
-	cutBy    map[int]int  // and by which entry
-	fresh    bool         // something was measured since the widths were shared
-	readings []reading
+	division float64         // mm: of the rule in use, 0 where that is not told
+	along    []float64       // arc length at every frame, mm
+	laid     map[int]bool    // strakes glued, from 0
+	order    []int           // as they were glued
+	widths   [][]float64     // [strake][frame]: as planned, and since the last measurement as shared afresh
+	cut      map[int]bool    // strakes whose widths stand, since they were cut
+	cutBy    map[int]int     // and by which entry
+	fresh    bool            // something was measured since the widths were shared
+	readings []reading       // those believed
+	all      []reading       // those that can be
+	wild     map[int]float64 // mm: how far frames may be off that are off by more than the others
 	queries  []Query
-	wet      []int // entries left out of account
+	doubted  []Query // queries that more readings may settle
+	wet      []int   // entries left out of account
 	way      hull.Remedy
 	aim      float64 // mm a strip that is left of the creep, where tighter bevels were chosen
 }
@@ -203,7 +250,7 @@ func (s *benchBand) run() error {
 		s.widths = append(s.widths, row)
 	}
 	for i, e := range s.entries {
-		if e.Layer != s.l.Number {
+		if e.Layer != s.l.Number && e.EntryKind != hull.BareGirth {
 			continue
 		}
 		if err := s.take(i, e); err != nil {
@@ -211,12 +258,16 @@ func (s *benchBand) run() error {
 		}
 	}
 	s.doubt()
+	s.queries = append(s.queries, s.doubted...)
 	return nil
 }
 
 // take follows one entry.
 func (s *benchBand) take(i int, e hull.Entry) error {
-	if e.EntryKind.OfBand() {
+	switch {
+	case e.EntryKind == hull.BareGirth:
+		return s.girth(i, e)
+	case e.EntryKind.OfBand():
 		if e.Band < 1 || e.Band > len(s.l.Bands) {
 			return fmt.Errorf("there is no band %d in layer %d", e.Band, s.l.Number)
 		}
@@ -227,7 +278,7 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 			s.way, s.aim, s.fresh = e.Remedy, e.MM, true
 			return nil
 		}
-		return s.see(i, e, s.laid, func(frame int) float64 { return e.MM - s.without(frame, s.laid) })
+		return s.see(i, e, s.laid, true, func(frame int) float64 { return e.MM - s.without(frame, s.laid) })
 	}
 	if e.EntryKind == hull.BareGirth {
 		return nil
@@ -239,6 +290,7 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 		}
 		return nil // of another band
 	}
+	one := map[int]bool{n: true}
 	switch e.EntryKind {
 	case hull.Cutout:
 		s.cutNow(n, i)
@@ -257,11 +309,31 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 			}
 		}
 	case hull.AsLaid:
-		return s.see(i, e, map[int]bool{n: true}, func(frame int) float64 { return s.widths[n][frame] - e.MM })
+		return s.see(i, e, one, false, func(frame int) float64 { return s.wood(n, frame) - e.MM })
 	case hull.GapAbove:
-		return s.see(i, e, map[int]bool{n: true}, func(int) float64 { return -e.MM })
+		return s.see(i, e, one, false, func(int) float64 { return -e.MM })
 	}
 	return nil
+}
+
+// girth takes the girth of a bare frame: each band's share of it tells of the band.
+// It is believed of the first layer alone, which lies on the frames.
+func (s *benchBand) girth(i int, e hull.Entry) error {
+	if s.l.Number != 1 {
+		return nil
+	}
+	frame := s.l.Surface.FrameNamed(e.Frame)
+	whole := 0.0
+	if frame >= 0 {
+		for _, b := range s.l.Bands {
+			whole += b.Girths[frame]
+		}
+	}
+	share := 0.0
+	if whole > 0 {
+		share = s.b.Girths[frame] / whole
+	}
+	return s.see(i, e, nil, true, func(int) float64 { return (e.MM - whole) * share })
 }
 
 // strake is the place of a strake in the band, or -1.
@@ -279,61 +351,93 @@ func (s *benchBand) cutNow(n, entry int) {
 	if s.cut[n] {
 		return
 	}
-	if s.fresh {
+	noted := s.entries[entry].Widths
+	if s.fresh && len(noted) == 0 {
 		s.doubt()
 		s.share(s.regress(s.readings))
 	}
 	s.cut[n], s.cutBy[n] = true, entry
-	for _, w := range s.entries[entry].Widths {
+	for _, w := range noted {
 		if i := s.l.Surface.FrameNamed(w.Frame); i >= 0 {
 			s.widths[n][i] = w.MM
 		}
 	}
 }
 
-// without is what a frame's girth leaves besides strakes as wide as they were
+// wood is what the wood of a strake takes up along a frame, mm: no more than its
+// strip whole, unless it is cut from wider wood. What the plan would have it creep
+// apart beyond that is no wood.
+func (s *benchBand) wood(n, frame int) float64 {
+	st := s.l.Strakes[s.b.First+n]
+	w := s.widths[n][frame]
+	c := &st.At[frame]
+	if st.Making.Mode != hull.Sprung || !c.Laid || !(c.WidthCut+c.Creep > 0) {
+		return w
+	}
+	return min(w, c.Pitch*c.WidthFrame/(c.WidthCut+c.Creep))
+}
+
+// without is what a frame's girth leaves besides the wood of strakes as they were
 // cut, and the wedges beneath them.
 func (s *benchBand) without(frame int, laid map[int]bool) float64 {
 	left := s.b.Girths[frame]
 	for n := range laid {
-		left -= s.widths[n][frame] + s.b.WedgeAt(n, frame)
+		left -= s.wood(n, frame) + s.b.WedgeAt(n, frame)
 	}
 	return left
 }
 
-// see keeps a measurement, unless it can't be.
-func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, strays func(frame int) float64) error {
+// see keeps a measurement, unless it can't be; frames tells that the frame's own
+// girth is in it.
+func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, frames bool, strays func(frame int) float64) error {
 	frame := s.l.Surface.FrameNamed(e.Frame)
 	if frame < 0 {
 		return fmt.Errorf("there is no frame %s", e.Frame)
 	}
-	switch {
+	switch most := s.b.Girths[frame] + farOff; {
 	case e.Wet: // it tells of swelling, and will shrink
 		s.wet = append(s.wet, i)
 	case !s.l.Surface.Planks(frame):
 		s.query(i, NotPlanked, 0)
 	case e.MM < 0:
 		s.query(i, Negative, 0)
-	case e.MM > s.b.Girths[frame]+farOff:
+	case e.EntryKind != hull.BareGirth && len(over) > 0 && e.MM > most:
 		s.query(i, OverBand, s.b.Girths[frame])
-	case len(over) == 0:
-		// Before the first strake what is left is the whole band: it tells of
-		// the frames, not of the strakes.
 	default:
-		s.readings = append(s.readings, reading{i, frame, s.along[frame], s.there(over, frame), strays(frame)})
+		x := reading{stray: s.there(over, frame), entry: i, strays: strays(frame), division: divisionOf(&e, s.division, s.entries)}
+		x.frames = frames
+		if x.bare() && math.Abs(x.strays) > farOffPlan {
+			s.query(i, OffDrawn, x.strays)
+			return nil
+		}
+		s.all = append(s.all, x)
 		s.fresh = true
 	}
 	return nil
 }
 
-// there are those strakes that are laid at a frame and have not dropped out.
-func (s *benchBand) there(strakes map[int]bool, frame int) strakeSet {
-	var out strakeSet
+// there is what those strakes stray that are laid at a frame and have not dropped
+// out.
+func (s *benchBand) there(strakes map[int]bool, frame int) stray {
+	out := stray{frame: frame, at: s.along[frame]}
 	for n := range strakes {
 		if s.widths[n][frame] > 0 {
-			out = out.with(n)
+			out.over = out.over.with(n)
+			out.count++
 		}
 	}
+	return out
+}
+
+// next is what one strake still to go strays at a frame.
+func (s *benchBand) next(frame int) stray {
+	return stray{frame: frame, at: s.along[frame], over: strakeSet{}.with(len(s.b.Weights)), count: 1}
+}
+
+// leftAt is what strays of what is left at a frame.
+func (s *benchBand) leftAt(frame int) stray {
+	out := s.there(s.laid, frame)
+	out.frames = true
 	return out
 }
 
@@ -342,123 +446,7 @@ func (s *benchBand) query(entry int, why Doubt, other float64) {
 	s.queries = append(s.queries, Query{Entry: entry, Doubt: why, Frame: e.Frame, MM: e.MM, Other: other})
 }
 
-// farOff is how far, mm, a measurement may be off what the others lead to
-// expect before it is queried.
-const farOff = 3
-
-// farOffPlan is how far, mm, it may be off the plan where no others bear on it.
-const farOffPlan = 15
-
-// doubt queries the measurements that the others contradict: the worst first,
-// by its distance from what is expected of it without it, until none is far
-// off.
-func (s *benchBand) doubt() {
-	if len(s.readings) <= 2 {
-		s.readings = slices.DeleteFunc(s.readings, func(x reading) bool {
-			off := math.Abs(x.strays)
-			if off > farOffPlan {
-				s.query(x.entry, OffPlan, off)
-			}
-			return off > farOffPlan
-		})
-	}
-	for len(s.readings) > 2 {
-		worst, off := -1, 0.0
-		for i := range s.readings {
-			without := append(append([]reading{}, s.readings[:i]...), s.readings[i+1:]...)
-			mean, _ := s.expect(without, s.readings[i].over, s.readings[i].at)
-			if d := math.Abs(mean - s.readings[i].strays); d > off {
-				worst, off = i, d
-			}
-			if len(s.readings) > 60 {
-				break // many together bear each other out; see below
-			}
-		}
-		if len(s.readings) > 60 {
-			worst, off = s.roughest()
-		}
-		if off <= farOff {
-			return
-		}
-		s.query(s.readings[worst].entry, OffOthers, off)
-		s.readings = append(s.readings[:worst:worst], s.readings[worst+1:]...)
-	}
-}
-
-// roughest is the measurement farthest from the course through all of them.
-func (s *benchBand) roughest() (worst int, off float64) {
-	g := s.regress(s.readings)
-	for i, x := range s.readings {
-		mean, _ := g.expect(x.over, x.at)
-		if d := math.Abs(mean - x.strays); d > off {
-			worst, off = i, d
-		}
-	}
-	return worst, off
-}
-
-func (s *benchBand) expect(sights []reading, over strakeSet, at float64) (mean, deviation float64) {
-	return s.regress(sights).expect(over, at)
-}
-
-// regression is the Gaussian process conditioned on readings.
-type regression struct {
-	s        *benchBand
-	readings []reading
-	chol     mat.Cholesky
-	alpha    mat.VecDense // (K + σ²I)⁻¹·strays
-}
-
-// regress conditions the process.
-func (s *benchBand) regress(sights []reading) *regression {
-	g := &regression{s: s, readings: sights}
-	n := len(sights)
-	if n == 0 {
-		return g
-	}
-	k := mat.NewSymDense(n, nil)
-	y := mat.NewVecDense(n, nil)
-	for i, a := range sights {
-		for j := i; j < n; j++ {
-			k.SetSym(i, j, s.covariance(a.over, a.at, sights[j].over, sights[j].at))
-		}
-		k.SetSym(i, i, k.At(i, i)+s.habit.Measuring*s.habit.Measuring+1e-12)
-		y.SetVec(i, a.strays-s.expected(a.over.count()))
-	}
-	if !g.chol.Factorize(k) || g.chol.SolveVecTo(&g.alpha, y) != nil {
-		g.readings = nil // no belief in any; the plan stands
-	}
-	return g
-}
-
-// expected is what so many strakes stray by as the bench teaches: a strake that
-// creeps takes more, and leaves less.
-func (s *benchBand) expected(strakes int) float64 { return -s.habit.Mean * float64(strakes) }
-
-// covariance of what two sets of strakes stray in all, at two places: the
-// creep they share, and the part of each strake that is in both.
-func (s *benchBand) covariance(a strakeSet, at float64, b strakeSet, bt float64) float64 {
-	both := a.both(b)
-	d := (at - bt) / s.habit.Reach
-	c, w := s.habit.Creep, s.habit.Strake
-	return c*c*float64(a.count()*b.count()) + w*w*float64(both)*math.Exp(-d*d/2)
-}
-
-// expect is what a set of strakes strays in all at a place.
-func (g *regression) expect(over strakeSet, at float64) (mean, deviation float64) {
-	prior := g.s.covariance(over, at, over, at)
-	mean, deviation = g.condition(prior, func(x reading) float64 { return g.s.covariance(over, at, x.over, x.at) })
-	return mean + g.s.expected(over.count()), deviation
-}
-
-// creep is the builder's own, by strip.
-func (g *regression) creep() (mean, deviation float64) {
-	c := g.s.habit.Creep
-	mean, deviation = g.condition(c*c, func(x reading) float64 { return c * c * float64(x.over.count()) })
-	return mean + g.s.expected(1), deviation
-}
-
-// toGo is what each strake to go is expected to creep, mm.
+// toGo is what a strake to go is expected to creep, mm, of what was learned.
 func (s *benchBand) toGo(creep float64) float64 {
 	if s.way == hull.Tighter {
 		return min(s.aim, creep)
@@ -466,41 +454,21 @@ func (s *benchBand) toGo(creep float64) float64 {
 	return creep
 }
 
-// condition gives the mean, over what the bench taught, and the deviation of a
-// quantity of that prior variance and covariance with the sights.
-func (g *regression) condition(prior float64, with func(reading) float64) (mean, deviation float64) {
-	if len(g.readings) == 0 {
-		return 0, math.Sqrt(prior)
-	}
-	k := mat.NewVecDense(len(g.readings), nil)
-	for i, x := range g.readings {
-		k.SetVec(i, with(x))
-	}
-	var w mat.VecDense
-	if err := g.chol.SolveVecTo(&w, k); err != nil {
-		return 0, math.Sqrt(prior)
-	}
-	return mat.Dot(k, &g.alpha), math.Sqrt(max(prior-mat.Dot(k, &w), 0))
-}
-
 // share shares what is left at every frame, less what the strakes to go will
 // creep and those cut already take, among those not yet cut.
 func (s *benchBand) share(g *regression) {
 	s.fresh = false
-	stray, _ := g.creep()
-	stray = -s.toGo(-stray)
 	for i := range s.along {
-		mean, _ := g.expect(s.there(s.laid, i), s.along[i])
-		left := s.without(i, s.laid) + mean
+		left, creep := s.leftOf(g, i)
 		planned := 0.0
 		for n := range s.b.Weights {
 			w := s.plan(n, i)
 			if s.laid[n] || w == 0 {
 				continue
 			}
-			left += stray - s.b.WedgeAt(n, i)
+			left -= creep + s.b.WedgeAt(n, i)
 			if s.cut[n] {
-				left -= s.widths[n][i]
+				left -= s.wood(n, i)
 			} else {
 				planned += w
 			}
@@ -523,6 +491,20 @@ func (s *benchBand) share(g *regression) {
 	}
 }
 
+// leftOf is what is left at a frame, mm, and what a strake to go is expected to
+// creep there. Where nothing was read the plan stands, with what it would have
+// strips creep apart.
+func (s *benchBand) leftOf(g *regression, i int) (left, creep float64) {
+	if len(s.readings) == 0 && !s.habit.taught {
+		left = s.b.Girths[i]
+		for n := range s.laid {
+			left -= s.widths[n][i] + s.b.WedgeAt(n, i)
+		}
+		return left, s.toGo(s.habit.Mean)
+	}
+	return s.without(i, s.laid) + g.mean(s.leftAt(i)), s.toGo(-g.mean(s.next(i)))
+}
+
 // hides tells whether the top strake takes up all the difference at a frame:
 // where that was chosen and it is still to be cut, and laid there.
 func (s *benchBand) hides(frame int) bool {
@@ -536,24 +518,31 @@ func (s *benchBand) plan(n, frame int) float64 {
 
 // tell puts the band's state together.
 func (s *benchBand) tell(g *regression) BandState {
-	out := BandState{Layer: s.l.Number, Band: s.b.Number, Queries: s.queries, Measured: len(s.readings) > 0, Known: len(s.readings) > 0 || s.habit.Mean != 0, Remedy: s.way, Wet: s.wet}
-	stray, bound := g.creep()
-	out.Creep, out.CreepBound = -stray, bound
-	out.CreepToGo = s.toGo(out.Creep)
+	out := BandState{Layer: s.l.Number, Band: s.b.Number, Queries: s.queries, Measured: len(s.readings) > 0, Known: len(s.readings) > 0 || s.habit.taught, Remedy: s.way, Wet: s.wet}
+	creep, deviation := g.creep()
+	out.Creep, out.CreepBound = creep, certain*deviation
+	out.CreepToGo = s.toGo(creep)
 	for _, n := range s.order {
 		out.Laid = append(out.Laid, s.l.Strakes[s.b.First+n].ID)
 	}
 	for i := range s.along {
-		mean, deviation := g.expect(s.there(s.laid, i), s.along[i])
-		left, planned := max(s.without(i, s.laid)+mean, 0), 0.0
+		left, toGo := s.leftOf(g, i)
+		_, bound := g.expect(s.leftAt(i))
+		off := g.mean(stray{frame: i, at: s.along[i], frames: true})
+		planned := 0.0
 		for n := range s.b.Weights {
 			if !s.laid[n] {
 				planned += s.plan(n, i) + s.b.WedgeAt(n, i)
 			}
 		}
-		out.Left = append(out.Left, left)
-		out.LeftBound = append(out.LeftBound, deviation)
-		out.Straying = append(out.Straying, left-planned)
+		if !s.l.Surface.Planks(i) {
+			left, bound, off, toGo = 0, 0, 0, 0
+		}
+		out.Left = append(out.Left, max(left, 0))
+		out.LeftBound = append(out.LeftBound, bound)
+		out.FrameOff = append(out.FrameOff, off)
+		out.CreepAt = append(out.CreepAt, toGo)
+		out.Straying = append(out.Straying, max(left, 0)-planned)
 	}
 	for n := range s.b.Weights {
 		if s.laid[n] {
@@ -586,11 +575,12 @@ func (s *benchBand) seams(g *regression, out *BandState) {
 		for i := range down {
 			switch w := s.widths[n][i]; {
 			case w == 0: // dropped out
+			case s.laid[n] && !out.Known:
+				down[i] += w
 			case s.laid[n]:
-				mean, _ := g.expect(strakeSet{}.with(n), s.along[i])
-				down[i] += w - mean
+				down[i] += s.wood(n, i) - g.mean(s.there(map[int]bool{n: true}, i))
 			default:
-				down[i] += w + out.CreepToGo
+				down[i] += w + out.CreepAt[i]
 			}
 			down[i] += s.b.WedgeAt(n, i)
 		}

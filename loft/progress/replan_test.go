@@ -77,8 +77,12 @@ func (s *simulated) lay(t *testing.T, k *loft.Planking, replan bool) []float64 {
 			widths[n] = append(widths[n], s.l.Strakes[s.b.First+n].At[i].WidthFrame)
 		}
 	}
+	habit := UsualHabit()
+	// How this bench strays is known: its frames are true, it is measured to 0.2 mm.
+	// TestBenchTable has others, and learns.
+	habit.Along, habit.Knife, habit.Strake, habit.Shape, habit.Frame, habit.Hand, habit.Sure = 0, 0, 0.08, 0, 0, 0.14, 0
 	var entries []hull.Entry
-	creep := 0.0
+	creep := make([]float64, len(s.l.Girths))
 	for n := range count - 1 {
 		entries = append(entries, hull.Entry{EntryKind: hull.Glued, Layer: 1, Strake: s.l.Strakes[s.b.First+n].ID})
 		if !replan || (n+1)%3 != 0 {
@@ -86,19 +90,19 @@ func (s *simulated) lay(t *testing.T, k *loft.Planking, replan bool) []float64 {
 		}
 		for i := 0; i < len(s.l.Girths); i += 2 {
 			mm := max(s.left(n+1, i, widths)+0.2*s.rng.NormFloat64(), 0)
-			entries = append(entries, hull.Entry{EntryKind: hull.LeftOver, Layer: 1, Band: s.b.Number, Frame: s.l.Surface.FrameName(i), MM: mm})
+			entries = append(entries, hull.Entry{EntryKind: hull.LeftOver, Layer: 1, Band: s.b.Number, Frame: s.l.Surface.FrameName(i), MM: mm, To: halves})
 		}
-		states, err := Replan(k, 0, entries, UsualHabit())
+		states, err := Replan(k, 0, entries, habit)
 		require.NoError(t, err)
 		state := states[s.b.Number-1]
-		creep = state.Creep
+		creep = state.CreepAt
 		copy(widths[n+1:], state.Widths)
 	}
 	var miss []float64
 	last := count - 1
 	for i := range s.l.Girths {
 		if widths[last][i] > 0 {
-			miss = append(miss, math.Abs(s.left(last, i, widths)-widths[last][i]-creep))
+			miss = append(miss, math.Abs(s.left(last, i, widths)-widths[last][i]-creep[i]))
 		} else {
 			miss = append(miss, 0)
 		}
@@ -193,12 +197,12 @@ func TestReplanLearnsCreep(t *testing.T) {
 	}
 	s := replanned(t, bench45(t), e)
 	assert.InDelta(t, 0.2, s.Creep, 0.04)
-	assert.Less(t, s.CreepBound, 0.06)
+	assert.Less(t, s.CreepBound, certain*0.06)
 	for i := range s.Left {
 		assert.InDelta(t, 29.4, s.Left[i], 0.05, "frames not measured follow their neighbours")
 		sum := 0.0
 		for r := range s.Remaining {
-			sum += s.Widths[r][i] + s.Creep
+			sum += s.Widths[r][i] + s.CreepAt[i]
 		}
 		assert.InDelta(t, s.Left[i], sum, 1e-9, "what is left is shared whole")
 		assert.Less(t, s.Change[0][i], 0.)
