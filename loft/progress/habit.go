@@ -99,20 +99,23 @@ func (h *Habit) mean() spreads {
 // beforehand and what was read there, weighed by their precisions; what was believed
 // beforehand counts once. Without a band that was measured it is as before.
 func (h Habit) taughtBy(bands []*follower) Habit {
-	prior := 1 / (h.Creep * h.Creep)
-	precision, sum := prior, prior*h.Mean
+	precision, sum, mean := 0.0, 0.0, h.Mean
 	for _, b := range bands {
 		if len(b.s.readings) == 0 {
 			continue
 		}
-		creep, deviation := b.g().creep()
-		if w := 1 / (deviation * deviation); w > prior && !math.IsInf(w, 0) {
-			precision, sum = precision+w-prior, sum+w*creep-prior*h.Mean
-			h.taught = true
+		creep, deviation, before := b.g().creep()
+		prior, w := 1/(before*before), 1/(deviation*deviation)
+		if !(w > prior) || math.IsInf(w, 0) {
+			continue
 		}
-	}
-	if h.taught {
+		if precision == 0 {
+			precision, sum, h.taught = prior, prior*mean, true
+		}
+		precision, sum = precision+w-prior, sum+w*creep-prior*mean
 		h.Mean = sum / precision
+	}
+	if precision > 0 {
 		h.Creep = min(math.Sqrt(1/precision+loft.Likeness*loft.Likeness), h.Creep)
 	}
 	return h

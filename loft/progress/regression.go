@@ -217,8 +217,8 @@ func (c *conditioned) given(h *Habit, wild map[int]float64, a *stray) (mean, var
 }
 
 // creep is the builder's own, by strip, in the mean along the frames that are
-// planked, mm, and its standard deviation.
-func (g *regression) creep() (mean, deviation float64) {
+// planked, mm, its standard deviation, and that of before anything was read.
+func (g *regression) creep() (mean, deviation, before float64) {
 	s := g.s
 	places := s.planked()
 	near := func(at float64) float64 { // how alike creep there is to its mean along the hull
@@ -233,7 +233,7 @@ func (g *regression) creep() (mean, deviation float64) {
 	for _, at := range places {
 		own += near(at) / float64(len(places))
 	}
-	first, second := 0.0, 0.0
+	first, second, prior := 0.0, 0.0, 0.0
 	for i := range g.terms {
 		c := &g.terms[i]
 		all, varies := s.habit.Creep*s.habit.Creep, c.spreads[along]*c.spreads[along]
@@ -251,8 +251,9 @@ func (g *regression) creep() (mean, deviation float64) {
 		}
 		first += c.weight * m
 		second += c.weight * (m*m + v)
+		prior += c.weight * (all + varies*own)
 	}
-	return s.habit.Mean + first, math.Sqrt(max(second-first*first, 0))
+	return s.habit.Mean + first, math.Sqrt(max(second-first*first, 0)), math.Sqrt(prior)
 }
 
 // planked are the places along the band of the frames that are planked, mm.

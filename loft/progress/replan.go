@@ -519,7 +519,7 @@ func (s *benchBand) plan(n, frame int) float64 {
 // tell puts the band's state together.
 func (s *benchBand) tell(g *regression) BandState {
 	out := BandState{Layer: s.l.Number, Band: s.b.Number, Queries: s.queries, Measured: len(s.readings) > 0, Known: len(s.readings) > 0 || s.habit.taught, Remedy: s.way, Wet: s.wet}
-	creep, deviation := g.creep()
+	creep, deviation, _ := g.creep()
 	out.Creep, out.CreepBound = creep, certain*deviation
 	out.CreepToGo = s.toGo(creep)
 	for _, n := range s.order {
