@@ -493,6 +493,7 @@ type Entry struct {
 	Strake    string   `json:"strake,omitempty"`
 	Frame     string   `json:"frame,omitempty"`
 	MM        *float64 `json:"mm,omitempty"`
+	To        float64  `json:"to,omitempty"` // the divisions of the rule it was read to
 	Wet       bool     `json:"wet"`
 	Remedy    string   `json:"way,omitempty"`
 	Note      string   `json:"note,omitempty"`
@@ -522,7 +523,7 @@ func HistoryOf(r *hull.Record, side hull.Side) History {
 }
 
 func entry(side hull.Side, i int, e hull.Entry) Entry {
-	out := Entry{Side: string(side), Number: i + 1, Date: e.Date, EntryKind: string(e.EntryKind), Layer: e.Layer, Band: e.Band, Strake: e.Strake, Frame: e.Frame, Wet: e.Wet, Remedy: string(e.Remedy), Note: e.Note}
+	out := Entry{Side: string(side), Number: i + 1, Date: e.Date, EntryKind: string(e.EntryKind), Layer: e.Layer, Band: e.Band, Strake: e.Strake, Frame: e.Frame, To: tidy(e.To), Wet: e.Wet, Remedy: string(e.Remedy), Note: e.Note}
 	if e.EntryKind.Measures() || e.Remedy == hull.Tighter {
 		mm := tidy(e.MM)
 		out.MM = &mm
@@ -550,6 +551,8 @@ func (a History) Text(w io.Writer) error {
 func (e Entry) told() string {
 	var parts []string
 	switch hull.EntryKind(e.EntryKind) {
+	case hull.BareGirth:
+		parts = append(parts, fmt.Sprintf("bare frame %s has %s mm of girth", e.Frame, mm(*e.MM)))
 	case hull.LeftOver:
 		parts = append(parts, fmt.Sprintf("%s mm left of band %d at frame %s", mm(*e.MM), e.Band, e.Frame))
 	case hull.AsLaid:
@@ -560,6 +563,9 @@ func (e Entry) told() string {
 		parts = append(parts, fmt.Sprintf("for the rest of band %d: %s", e.Band, e.Remedy))
 	default:
 		parts = append(parts, e.Strake+" "+e.EntryKind)
+	}
+	if e.To > 0 {
+		parts = append(parts, "read to "+RuleText(e.To, MM{}))
 	}
 	if e.Layer > 1 {
 		parts = append(parts, fmt.Sprintf("layer %d", e.Layer))
@@ -576,11 +582,11 @@ func (e Entry) told() string {
 // RecordRows gives the record as rows of a CSV file, a heading first: a row an
 // entry, side by side, with a point as the decimal mark.
 func RecordRows(r *hull.Record) [][]string {
-	out := [][]string{{"side", "number", "date", "doing", "layer", "band", "strake", "frame", "mm", "wet", "way", "note"}}
+	out := [][]string{{"side", "number", "date", "doing", "layer", "band", "strake", "frame", "mm", "wet", "way", "note", "read_to"}}
 	for _, side := range hull.Sides() {
 		for i, e := range r.Of(side) {
 			x := entry(side, i, e)
-			band, value, wet := "", "", ""
+			band, value, wet, to := "", "", "", ""
 			if x.Band > 0 {
 				band = strconv.Itoa(x.Band)
 			}
@@ -590,7 +596,10 @@ func RecordRows(r *hull.Record) [][]string {
 			if x.Wet {
 				wet = "wet"
 			}
-			out = append(out, []string{x.Side, strconv.Itoa(x.Number), x.Date, x.EntryKind, strconv.Itoa(x.Layer), band, x.Strake, x.Frame, value, wet, x.Remedy, x.Note})
+			if x.To > 0 {
+				to = plain(x.To)
+			}
+			out = append(out, []string{x.Side, strconv.Itoa(x.Number), x.Date, x.EntryKind, strconv.Itoa(x.Layer), band, x.Strake, x.Frame, value, wet, x.Remedy, x.Note, to})
 		}
 	}
 	return out

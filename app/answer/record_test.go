@@ -58,8 +58,8 @@ func TestRecordThatNamesWhatIsNot(t *testing.T) {
 func TestRecordRows(t *testing.T) {
 	rows := answer.RecordRows(&recorded(1).Record)
 	require.Len(t, rows, 6)
-	assert.Equal(t, []string{"starboard", "2", "2026-03-01T19:00", "glued", "1", "", "1.01", "", "", "wet", "", ""}, rows[2])
-	assert.Equal(t, []string{"starboard", "4", "2026-03-02", "width", "1", "", "1.02", "E", "5.100", "", "", ""}, rows[4])
+	assert.Equal(t, []string{"starboard", "2", "2026-03-01T19:00", "glued", "1", "", "1.01", "", "", "wet", "", "", ""}, rows[2])
+	assert.Equal(t, []string{"starboard", "4", "2026-03-02", "width", "1", "", "1.02", "E", "5.100", "", "", "", ""}, rows[4])
 	for _, r := range rows {
 		assert.Len(t, r, len(rows[0]))
 	}

@@ -50,6 +50,8 @@ func RemedyName(w hull.Remedy) string { return wayNames[w] }
 func Entry(u answer.Units, e hull.Entry) string {
 	var text string
 	switch e.EntryKind {
+	case hull.BareGirth:
+		text = fmt.Sprintf("bare frame %s has %s of girth", e.Frame, u.Length(e.MM))
 	case hull.LeftOver:
 		text = fmt.Sprintf("%s left of band %d at frame %s", u.Length(e.MM), e.Band, e.Frame)
 	case hull.AsLaid:
@@ -60,6 +62,9 @@ func Entry(u answer.Units, e hull.Entry) string {
 		text = fmt.Sprintf("rest of band %d: %s", e.Band, RemedyName(e.Remedy))
 	default:
 		text = e.Strake + " " + EntryKindName(e.EntryKind)
+	}
+	if e.To > 0 {
+		text += ", read to " + answer.RuleText(e.To, u)
 	}
 	if e.Layer > 1 {
 		text += fmt.Sprintf(", layer %d", e.Layer)

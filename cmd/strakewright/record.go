@@ -23,15 +23,16 @@ import (
 type recordCmd struct {
 	format
 	Plan string `arg:"" help:"A plan."`
-	What string `arg:"" optional:"" default:"show" enum:"show,note,strike,next,steps,options,sides,history,order" help:"What to do: show how both sides stand (the default); note what was done or measured; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off."`
+	What string `arg:"" optional:"" default:"show" enum:"show,note,rule,strike,next,steps,options,sides,history,order" help:"What to do: show how both sides stand (the default); note what was done or measured; rule: tell how finely the rule in use is divided; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off."`
 
 	Side      word    `placeholder:"SIDE" help:"starboard or port."`
-	EntryKind word    `name:"doing" placeholder:"WORD" help:"What to note: cut, soaked, fitted, pinned, glued or removed of a strake; left, width or gap as measured at a frame."`
+	EntryKind word    `name:"doing" placeholder:"WORD" help:"What to note: cut, soaked, fitted, pinned, glued or removed of a strake; left, width or gap as measured at a frame; girth of a bare frame from the upper limit to the rabbet, before it is planked."`
 	Strake    word    `placeholder:"ID" help:"The strake, as 1.05, or in an outer layer as 2/1.05."`
 	Layer     whole   `default:"1" placeholder:"N" help:"The layer of a band, from 1 outwards (default ${default})."`
 	Band      *whole  `placeholder:"N" help:"The band, from 1 down."`
 	Frame     word    `placeholder:"NAME" help:"The frame measured at."`
 	MM        *number `name:"mm" placeholder:"MM" help:"What was measured, mm."`
+	ReadTo    *number `name:"read-to" placeholder:"MM" help:"How finely it was read: the divisions of the rule, mm (default: those of the rule in use, where the plan tells them). With rule: those of the rule in use from now on, 0 for not told."`
 	Wet       bool    `help:"The strip was wet."`
 	Note      word    `placeholder:"TEXT" help:"A note."`
 	Date      word    `placeholder:"DATE" help:"When: 2026-03-01 or 2026-03-01T19:30 (default: now)."`
@@ -49,7 +50,7 @@ func (c *recordCmd) Run(s *streams) error {
 	if err := c.check(); err != nil {
 		return misuse{err}
 	}
-	if c.What == "note" || c.What == "strike" || c.Take != "" {
+	if c.writes() {
 		return c.write(s)
 	}
 	k, err := planArg{c.Plan}.plank()
@@ -75,6 +76,11 @@ func (c *recordCmd) Run(s *streams) error {
 	return c.give(s, a)
 }
 
+// writes tells whether the plan's file is changed.
+func (c *recordCmd) writes() bool {
+	return c.What == "note" || c.What == "rule" || c.What == "strike" || c.Take != ""
+}
+
 // check refuses flags that make no sense together.
 func (c *recordCmd) check() error {
 	switch side := hull.Side(c.Side); {
@@ -94,7 +100,11 @@ func (c *recordCmd) check() error {
 		return fmt.Errorf("--date %s: write it as 2026-03-01 or 2026-03-01T19:30", c.Date)
 	case c.AsOf != "" && (!hull.ValidDate(string(c.AsOf)) || len(c.AsOf) != len(time.DateOnly)):
 		return fmt.Errorf("--as-of %s: write it as 2026-03-01", c.AsOf)
-	case c.AsOf != "" && (c.What == "note" || c.What == "strike" || c.Take != ""):
+	case c.What == "rule" && c.ReadTo == nil:
+		return errors.New("say how finely the rule is divided with --read-to")
+	case c.ReadTo != nil && c.What != "note" && c.What != "rule":
+		return errors.New("--read-to goes with note and rule alone")
+	case c.AsOf != "" && c.writes():
 		return errors.New("--as-of only looks back: leave it out where something is written")
 	case c.CSV != "" && c.What != "show" && c.What != "history" && c.What != "order":
 		return fmt.Errorf("--csv does not go with %s", c.What)
@@ -102,6 +112,11 @@ func (c *recordCmd) check() error {
 		return errors.New("--tolerance goes with sides alone")
 	case c.Layer < 1:
 		return fmt.Errorf("--layer %d: layers count from 1", c.Layer)
+	}
+	if c.ReadTo != nil && (c.What != "rule" || *c.ReadTo != 0) {
+		if err := inRange("--read-to", c.ReadTo, hull.RuleDivision, " mm"); err != nil {
+			return err
+		}
 	}
 	return inRange("--tolerance", c.Tolerance, hull.Tolerance, " mm")
 }
@@ -214,6 +229,8 @@ func (c *recordCmd) change(session *app.Session) error {
 			return refusedNote(err, "--entry")
 		}
 		return nil
+	case "rule":
+		return session.SetRule(float64(*c.ReadTo))
 	case "note":
 		e, err := c.entry(session.Planking())
 		if err != nil {
@@ -271,12 +288,20 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 	if !known {
 		return e, fmt.Errorf("--doing %s: it is one of %s", c.EntryKind, strings.Join(words, ", "))
 	}
-	if e.EntryKind.OfBand() {
+	switch {
+	case e.EntryKind == hull.BareGirth:
+		if c.Band != nil || c.Strake != "" {
+			return e, fmt.Errorf("--doing %s is of a whole bare frame: name no band and no strake", c.EntryKind)
+		}
+		if c.Layer > whole(len(k.Layers)) {
+			return e, fmt.Errorf("--layer %d: %s has layers 1 to %d", c.Layer, c.Plan, len(k.Layers))
+		}
+	case e.EntryKind.OfBand():
 		if c.Band == nil || c.Strake != "" {
 			return e, fmt.Errorf("--doing %s is of a band: name it with --band, and no strake", c.EntryKind)
 		}
 		e.Band = int(*c.Band)
-	} else {
+	default:
 		if c.Strake == "" || c.Band != nil {
 			return e, fmt.Errorf("--doing %s is of a strake: name it with --strake, and no band", c.EntryKind)
 		}
@@ -288,8 +313,8 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 	}
 	switch {
 	case !e.EntryKind.Measures():
-		if c.MM != nil || c.Frame != "" {
-			return e, fmt.Errorf("--doing %s is no measurement: leave --frame and --mm out", c.EntryKind)
+		if c.MM != nil || c.Frame != "" || c.ReadTo != nil {
+			return e, fmt.Errorf("--doing %s is no measurement: leave --frame, --mm and --read-to out", c.EntryKind)
 		}
 	case c.MM == nil || c.Frame == "":
 		return e, fmt.Errorf("--doing %s is a measurement: give --frame and --mm", c.EntryKind)
@@ -299,6 +324,9 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 		return e, fmt.Errorf("--frame %s: %s has no frame of that name; girths names them all", c.Frame, c.Plan)
 	default:
 		e.Frame, e.MM = string(c.Frame), float64(*c.MM)
+		if c.ReadTo != nil {
+			e.To = float64(*c.ReadTo)
+		}
 	}
 	return e, nil
 }
