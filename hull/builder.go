@@ -78,15 +78,15 @@ func (p *Practice) strips() Stock {
 	return Stock{Species: p.Species, Width: p.Width, Thickness: p.Thickness}
 }
 
-// OpenBuilder reads the builder's own file at a path, as ReadBuilder does.
+// OpenBuilder reads the builder's own file at a path, as readBuilder does.
 func OpenBuilder(path string) (*Builder, error) {
-	return keep.Opened(path, largestBuilderFile, func(r io.Reader) (*Builder, error) { return ReadBuilder(r, path) })
+	return keep.Opened(path, largestBuilderFile, func(r io.Reader) (*Builder, error) { return readBuilder(r, path) })
 }
 
-// ReadBuilder reads a builder's own file. Keys that this version does not know are
+// readBuilder reads a builder's own file. Keys that this version does not know are
 // kept, at every level, and written back by Write. The error is the first Fault of
 // the file; name is the file's name in it.
-func ReadBuilder(from io.Reader, name string) (*Builder, error) {
+func readBuilder(from io.Reader, name string) (*Builder, error) {
 	f := fault.List{File: name}
 	text, ok := plaintext.Read(from, largestBuilderFile, &f)
 	if !ok {
@@ -174,7 +174,7 @@ func (b *Builder) Write(w io.Writer) error {
 	var text bytes.Buffer
 	write(&text, b.object(), "")
 	text.WriteByte('\n')
-	if _, err := ReadBuilder(bytes.NewReader(text.Bytes()), ""); err != nil {
+	if _, err := readBuilder(bytes.NewReader(text.Bytes()), ""); err != nil {
 		return err
 	}
 	if _, err := w.Write(text.Bytes()); err != nil {

@@ -35,20 +35,20 @@ func builderWritten(t *testing.T, b *Builder) string {
 }
 
 func TestBuilderKeepsWhatItDoesNotKnow(t *testing.T) {
-	b, err := ReadBuilder(strings.NewReader(practised), "mine.builder")
+	b, err := readBuilder(strings.NewReader(practised), "mine.builder")
 	require.NoError(t, err)
 	text := builderWritten(t, b)
 	for _, kept := range []string{`"yard": "attic"`, `"colour": "pink"`, `"by": "M"`} {
 		assert.Contains(t, text, kept)
 	}
-	again, err := ReadBuilder(strings.NewReader(text), "")
+	again, err := readBuilder(strings.NewReader(text), "")
 	require.NoError(t, err)
 	assert.Equal(t, b, again)
 	assert.Equal(t, text, builderWritten(t, again))
 }
 
 func TestLearningAgainReplacesTheBuild(t *testing.T) {
-	b, err := ReadBuilder(strings.NewReader(practised), "mine.builder")
+	b, err := readBuilder(strings.NewReader(practised), "mine.builder")
 	require.NoError(t, err)
 	taught := someStrip
 	taught.Species, taught.Width, taught.Frame, taught.Readings = " Pear", 4.0005, 0.25, 90 // as inches round
@@ -89,7 +89,7 @@ func TestFaultsOfABuildersFile(t *testing.T) {
 		`mine, line 4: strip 1 is 3, not an object; make it an object {..}.`:                                         "{\"version\": 1,\n\"strips\": [\n\n3]}",
 		`mine, line 8: build 2 of strip 1 stands there before, with the same title and hull; take one of them away.`: strings.Replace(practised, "\"attic\"}", "\"attic\"},\n"+buildLine(), 1),
 	} {
-		_, err := ReadBuilder(strings.NewReader(text), "mine")
+		_, err := readBuilder(strings.NewReader(text), "mine")
 		assert.EqualError(t, err, want)
 	}
 	b := &Builder{}
@@ -110,18 +110,4 @@ func TestOpenBuilder(t *testing.T) {
 	b, err := OpenBuilder(path)
 	require.NoError(t, err)
 	assert.Len(t, b.Strips, 1)
-}
-
-func FuzzReadBuilder(f *testing.F) {
-	f.Add([]byte(practised))
-	f.Add([]byte(`{"version":1,"strips":[{"builds":[{}]}]}`))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		b, err := ReadBuilder(bytes.NewReader(data), "")
-		if err != nil {
-			return
-		}
-		again, err := ReadBuilder(strings.NewReader(builderWritten(t, b)), "")
-		require.NoError(t, err)
-		require.Equal(t, b, again)
-	})
 }

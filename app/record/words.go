@@ -20,14 +20,6 @@ func Change(u answer.Units, mm float64) string {
 	return sign + u.Length(math.Abs(mm))
 }
 
-// Signed writes a length with its sign.
-func Signed(u answer.Units, mm float64) string {
-	if mm < 0 {
-		return "−" + u.Length(-mm)
-	}
-	return u.Length(mm)
-}
-
 // doingNames are how what is done is called.
 var doingNames = map[hull.EntryKind]string{
 	hull.Cutout: "cut", hull.Soaking: "soaked", hull.Fitted: "fitted", hull.Pinned: "pinned", hull.Glued: "glued", hull.Removed: "taken off",

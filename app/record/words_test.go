@@ -27,5 +27,5 @@ func TestChangesHaveASign(t *testing.T) {
 	assert.Equal(t, "as planned", Change(views.Millimetres, -0.004))
 	assert.Equal(t, "+0.50 mm", Change(views.Millimetres, 0.5))
 	assert.Equal(t, "−0.50 mm", Change(views.Millimetres, -0.5))
-	assert.Equal(t, "−0.020 in", Signed(views.Inches, -0.508))
+	assert.Equal(t, "−0.020 in", Change(views.Inches, -0.508))
 }

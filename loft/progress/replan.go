@@ -56,9 +56,10 @@ type BandState struct {
 	Creep       float64     // mm a strip over the plan: this builder's own, as learned
 	CreepToGo   float64     // mm a strip that those to go are expected to creep: Creep, but where tighter bevels were chosen
 	Remedy      hull.Remedy // how the rest is made to fit, as chosen last; empty for shared afresh
-	CreepBound  float64     // mm: its standard deviation
+	CreepBound  float64     // mm: in 95 % of cases Creep is within this of what it is told to be
 	Left        []float64   // mm of girth left at every frame
-	LeftBound   []float64   // mm: its standard deviation
+	LeftBound   []float64   // mm: in 95 % of cases it is within this of Left
+	FrameOff    []float64   // mm at every frame: how much more girth the band has there than drawn, as learned
 	Straying    []float64   // mm at every frame: how much more is left than was planned
 	Widths      [][]float64 // mm along the frame, [remaining strake][frame]: what is left, shared afresh; 0 where dropped
 	Change      [][]float64 // mm against the plan
@@ -66,6 +67,8 @@ type BandState struct {
 	Made        []bool      // of every seam, whether it lies: all strakes above it in the band are laid, or all below; of the band's own edges, all of them
 	Queries     []Query     // measurements that can hardly be, left out of account
 	Wet         []int       // entries: measurements of wet wood, left out of account until it is measured dry
+
+	Spread hull.Spread // how this builder's work strays, as the record has taught it so far
 
 	plan *loft.Planking // as planned
 	runs []bool         // of every strake, from 0: whether it is laid
@@ -77,8 +80,9 @@ type Query struct {
 	Entry int // index into the entries given
 	Doubt Doubt
 	Frame string
+	Kept  bool    // it is believed all the same; else it is left out of account
 	MM    float64 // as measured
-	Other float64 // mm: the band's girth there where it is over that, else how far it is off what is expected
+	Other float64 // mm: the band's girth there where it is over that, else how far it is off what is expected; of a bare frame by how much it is over the drawing
 }
 
 // Doubt is why a measurement can hardly be right.
@@ -91,6 +95,7 @@ const (
 	OverBand                // it is more than the whole band
 	OffPlan                 // it is far off the plan, and nothing else bears on it
 	OffOthers               // it is far off what the others lead to expect
+	OffDrawn                // of a bare frame: it is far off the drawing
 )
 
 // reading is one measurement, as a sum over strakes of how far each strayed from
@@ -230,7 +235,7 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 		return s.see(i, e, s.laid, func(frame int) float64 { return e.MM - s.without(frame, s.laid) })
 	}
 	if e.EntryKind == hull.BareGirth {
-		return nil
+		return s.bare(i, e)
 	}
 	n := s.strake(e.Strake)
 	if n < 0 {
@@ -553,6 +558,7 @@ func (s *benchBand) tell(g *regression) BandState {
 		}
 		out.Left = append(out.Left, left)
 		out.LeftBound = append(out.LeftBound, deviation)
+		out.FrameOff = append(out.FrameOff, 0)
 		out.Straying = append(out.Straying, left-planned)
 	}
 	for n := range s.b.Weights {
