@@ -103,7 +103,7 @@ func readBuilder(from io.Reader, name string) (*Builder, error) {
 func (r *jsonReader) builder() *Builder {
 	text := bytes.TrimSpace(r.text)
 	if len(text) == 0 || text[0] != '{' {
-		r.Add(0, "", "name another, or one that is not there yet", "this is not "+builderKind)
+		r.Add(0, "", "name another", "this is not "+builderKind)
 		return nil
 	}
 	if !r.wellFormed() {
@@ -112,7 +112,7 @@ func (r *jsonReader) builder() *Builder {
 	o := r.object(node{text, bytes.IndexByte(r.text, '{')}, "the file")
 	n, ok := o.take("version")
 	if _, strips := o.left["strips"]; !ok || !strips {
-		r.Add(0, "", "name another, or one that is not there yet", "this is not "+builderKind)
+		r.Add(0, "", "name another", "this is not "+builderKind)
 		return nil
 	}
 	switch v, sound := r.whole(n, `"version"`, Range{1, 1e6, false}); {

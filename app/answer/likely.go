@@ -60,6 +60,7 @@ var likelihoods = []struct {
 
 // likely puts a probability into words.
 func likely(p float64) string {
+	p = math.Round(100*p) / 100 // as it is told
 	for _, l := range likelihoods {
 		if p >= l.from {
 			return l.word
@@ -132,7 +133,7 @@ func OutlookText(k *loft.Planking, o progress.Outlook, u Units) string {
 		return ""
 	}
 	word := likely(o.Fits)
-	text := fmt.Sprintf("%s (%s): %s goes on last, and is to close to within %s at every frame, cut as told.",
+	text := fmt.Sprintf("%s (%s), if all is cut as told: %s goes on last, and is to come within %s of closing at every frame.",
 		strings.ToUpper(word[:1])+word[1:], chance(o.Fits), o.Last, told(u, o.Tolerance, -1))
 	if f := leastSure(o); f >= 0 {
 		text += fmt.Sprintf(" It is least sure at frame %s, where %s will be left for it (%s).", frameNames(k)[f], LeftBetween(o.Room[f], o.Within[f], u), Sure)

@@ -28,7 +28,7 @@ func TestBoundsAreTwoFigures(t *testing.T) {
 func TestLikelihoods(t *testing.T) {
 	k := plank(t, wigley(1))
 	for want, ps := range map[string][]float64{
-		"almost certainly": {1, 0.95}, "very likely": {0.94, 0.8}, "likely": {0.79, 0.55}, "as likely as not": {0.5, 0.45},
+		"almost certainly": {1, 0.95}, "very likely": {0.94, 0.8}, "likely": {0.79, 0.55}, "as likely as not": {0.5, 0.446},
 		"unlikely": {0.44, 0.2}, "very unlikely": {0.19, 0.05}, "almost certainly not": {0.04, 0},
 	} {
 		for _, p := range ps {
@@ -45,14 +45,14 @@ func TestOutlookInBothUnits(t *testing.T) {
 		Tells: []progress.Tell{{Frame: 2, Fits: 0.83}, {Frame: 1, Fits: 0.7}},
 	}
 	told := answer.OutlookText(k, o, answer.MM{})
-	assert.Equal(t, "Likely (61 %): 1.05 goes on last, and is to close to within 0.3 mm at every frame, cut as told. "+
+	assert.Equal(t, "Likely (61 %), if all is cut as told: 1.05 goes on last, and is to come within 0.3 mm of closing at every frame. "+
 		"It is least sure at frame C, where between 4.2 and 5.0 mm will be left for it (19 times in 20). "+
 		"Measure what is left at frame C next: it tells most (from 61 % to 83 %).", told)
 	inBothUnits(t, "outlook", func(u answer.Units) string { return answer.OutlookText(k, o, u) })
 
 	o.Fits, o.Tells[0].Fits = 0.9999, 1
 	told = answer.OutlookText(k, o, answer.MM{})
-	assert.True(t, strings.HasPrefix(told, "Almost certainly (over 99 %): "), told)
+	assert.True(t, strings.HasPrefix(told, "Almost certainly (over 99 %), "), told)
 	assert.NotContains(t, told, "Measure", "nothing is to be gained")
 	o.Last = ""
 	assert.Empty(t, answer.OutlookText(k, o, answer.MM{}), "all is laid")
