@@ -119,6 +119,16 @@ func (s *Session) SetTolerance(mm float64) error {
 	return s.keepNow("set the tolerance", func(p *hull.Plan) error { p.Record.Tolerance = mm; return nil })
 }
 
+// SetRule sets how finely the rule in use is divided, mm; 0 is not told.
+func (s *Session) SetRule(mm float64) error {
+	if mm != 0 {
+		if err := hull.RuleDivision.Refuse("the division of the rule", mm, " mm"); err != nil {
+			return err
+		}
+	}
+	return s.keepNow("set the rule", func(p *hull.Plan) error { p.Record.To = mm; return nil })
+}
+
 // keepNow changes the plan and writes it at once.
 func (s *Session) keepNow(what string, change func(*hull.Plan) error) error {
 	return s.keepOn(what, func(_ *loft.Planking, p *hull.Plan) error { return change(p) })

@@ -22,7 +22,7 @@ const (
 	longestText     = 1000     // characters
 )
 
-// node is a value of a plan file, not yet read, and the offset at which it
+// node is a value of a JSON file, not yet read, and the offset at which it
 // stands.
 type node struct {
 	raw []byte
@@ -52,14 +52,29 @@ func (n node) told() string {
 	return string(n.raw)
 }
 
-// jsonReader reads the values of one plan file and gathers its faults.
+// jsonReader reads the values of one file and gathers its faults.
 type jsonReader struct {
 	fault.List
 	text []byte
+	kind string // of the file, with its article; empty for a plan file
+}
+
+func (r *jsonReader) kindOfFile() string {
+	if r.kind == "" {
+		return "a plan file"
+	}
+	return r.kind
 }
 
 func (r *jsonReader) fault(n node, mend, what string, args ...any) {
 	r.Add(plaintext.LineAt(r.text, n.at), "", mend, what, args...)
+}
+
+func (r *jsonReader) wholeFile() string {
+	if r.kind == "" {
+		return "the plan"
+	}
+	return "the file"
 }
 
 // wellFormed tells whether the text is JSON, and no deeper nested than is read.
@@ -71,21 +86,21 @@ func (r *jsonReader) wellFormed() bool {
 	case err == nil:
 		depth, at := nesting(r.text)
 		if depth > deepestNesting {
-			r.Add(plaintext.LineAt(r.text, at), "", "check that it is a plan file", "objects and lists are nested more than %d deep", deepestNesting)
+			r.Add(plaintext.LineAt(r.text, at), "", "check that it is "+r.kindOfFile(), "objects and lists are nested more than %d deep", deepestNesting)
 			return false
 		}
 		return true
 	case !errors.As(err, &syntax):
-		r.Add(0, "", "check that it is a plan file", "it cannot be read as JSON (%v)", err)
+		r.Add(0, "", "check that it is "+r.kindOfFile(), "it cannot be read as JSON (%v)", err)
 	case strings.Contains(syntax.Error(), "max depth"):
-		r.Add(plaintext.LineAt(r.text, int(syntax.Offset)), "", "check that it is a plan file", "objects and lists are nested more than %d deep", deepestNesting)
+		r.Add(plaintext.LineAt(r.text, int(syntax.Offset)), "", "check that it is "+r.kindOfFile(), "objects and lists are nested more than %d deep", deepestNesting)
 	case strings.Contains(syntax.Error(), "unexpected end"):
 		r.Add(plaintext.LineAt(r.text, len(bytes.TrimSpace(r.text))), "", "take a whole copy of it", "the file breaks off before its end")
 	default:
 		i := min(max(int(syntax.Offset)-1, 0), len(r.text)-1)
 		c, _ := utf8.DecodeRune(r.text[i:])
 		if strings.Contains(syntax.Error(), "after top-level value") {
-			r.Add(plaintext.LineAt(r.text, i), "", "take it away", "there is more after the end of the plan, from %q on", c)
+			r.Add(plaintext.LineAt(r.text, i), "", "take it away", "there is more after the end of %s, from %q on", r.wholeFile(), c)
 			break
 		}
 		r.Add(plaintext.LineAt(r.text, i), "", "look for a missing comma, quote or bracket here or just before", "the character %q is out of place", c)

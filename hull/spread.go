@@ -2,6 +2,7 @@ package hull
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/strakewright/strakewright/hull/fault"
@@ -16,7 +17,6 @@ type Spread struct {
 
 	Creep   float64 // a strip, beyond its width: the mean
 	CreepSD float64 // and how surely it is known: its standard deviation
-	Shape   float64 // error of the frames' girths that changes smoothly along the hull
 	Frame   float64 // a frame's own error of girth
 	Knife   float64 // the knife's, of each strake at each frame alone
 	Along   float64 // creep that varies along the hull, alike for all strakes
@@ -52,10 +52,18 @@ type spreadFigure struct {
 	unit   string
 }
 
-func (s *Spread) figures() []spreadFigure {
-	const mm = " mm"
+const millimetres = " mm"
+
+// figures are all of them, size those of the strip, strays those of the work.
+func (s *Spread) figures() []spreadFigure { return append(s.size(), s.strays()...) }
+
+func (s *Spread) size() []spreadFigure {
+	return []spreadFigure{{"width", &s.Width, StripWidth, millimetres}, {"thickness", &s.Thickness, StripThickness, millimetres}}
+}
+
+func (s *Spread) strays() []spreadFigure {
+	const mm = millimetres
 	return []spreadFigure{
-		{"width", &s.Width, StripWidth, mm}, {"thickness", &s.Thickness, StripThickness, mm},
 		{"creep", &s.Creep, Creep, mm}, {"creep_sd", &s.CreepSD, strayed, mm},
 		{"frame", &s.Frame, strayed, mm}, {"knife", &s.Knife, strayed, mm}, {"along", &s.Along, strayed, mm},
 		{"strake", &s.Strake, strayed, mm}, {"reading", &s.Reading, strayed, mm}, {"sure", &s.Sure, sureness, ""},
@@ -89,13 +97,20 @@ func (s *Spread) Check() error {
 	return nil
 }
 
-// sameStrip tells whether a spread is of the same wood and strip.
-func (s *Spread) sameStrip(o Spread) bool {
-	return sameWood(s.Species, o.Species) && s.Width == o.Width && s.Thickness == o.Thickness
+// Of tells whether a spread is of such strips: of the same species, however it is
+// written, and size.
+func (s *Spread) Of(strips Stock) bool {
+	const apart = 0.005 // mm: less is the rounding of inches
+	return SameWood(s.Species, strips.Species) && math.Abs(s.Width-strips.Width) < apart && math.Abs(s.Thickness-strips.Thickness) < apart
 }
 
-// sameWood tells whether two names are of one species, however they are written.
-func sameWood(a, b string) bool {
+// Strips are those that a spread is of; their length is not told.
+func (s *Spread) Strips() Stock {
+	return Stock{Species: s.Species, Width: s.Width, Thickness: s.Thickness}
+}
+
+// SameWood tells whether two names are of one species, however they are written.
+func SameWood(a, b string) bool {
 	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b))
 }
 

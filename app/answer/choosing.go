@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -20,8 +21,23 @@ func DoubtText(q progress.Query, u Units) string {
 		return fmt.Sprintf("%s is more than the whole band, %s at frame %s", told(u, q.MM, 1), told(u, q.Other, 1), q.Frame)
 	case progress.OffPlan:
 		return fmt.Sprintf("%s at frame %s is %s off the plan", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
+	case progress.OffDrawn:
+		way := "more"
+		if q.Other < 0 {
+			way = "less"
+		}
+		return fmt.Sprintf("%s of girth at bare frame %s is %s %s than the drawing has", told(u, q.MM, 1), q.Frame, told(u, math.Abs(q.Other), 1), way)
 	}
 	return fmt.Sprintf("%s at frame %s is %s off what its neighbours lead to expect", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
+}
+
+// QueryText says of a measurement, by what it is called, that it is questioned, and
+// whether it is believed all the same; why is its DoubtText.
+func QueryText(entry, why string, kept bool) string {
+	if kept {
+		return fmt.Sprintf("%s is questioned, but believed: %s; measure again, and strike it out if it is wrong", entry, why)
+	}
+	return fmt.Sprintf("%s is questioned, and left out of account: %s; measure again", entry, why)
 }
 
 // choosing words an option.

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,6 +23,7 @@ type Record struct {
 	Warn    []SideLine  `json:"sides_differ"` // lines of the two sides that differ by more than the tolerance
 	Next    string      `json:"next"`         // one sentence; empty where all is laid
 	Written string      `json:"written,omitempty"`
+	Asks    string      `json:"question,omitempty"` // of an entry just noted that can hardly be right
 
 	frames []string
 }
@@ -34,19 +37,24 @@ type BenchBand struct {
 	Remaining  []Remaining `json:"remaining"`
 	Measured   bool        `json:"measured"`
 	Creep      float64     `json:"creep"`       // a strip
-	CreepBound float64     `json:"creep_bound"` // its standard deviation
-	Remedy     string      `json:"way"`         // how the rest is made to fit; empty for shared afresh
-	Divides    bool        `json:"divides"`     // what is left is shared without a gap or a strake too narrow or wide
+	CreepBound float64     `json:"creep_bound"` // in 95 % of cases it is within this
+	CreepLow   float64     `json:"creep_low"`
+	CreepHigh  float64     `json:"creep_high"`
+	Remedy     string      `json:"way"`     // how the rest is made to fit; empty for shared afresh
+	Divides    bool        `json:"divides"` // what is left is shared without a gap or a strake too narrow or wide
 	Left       []LeftAt    `json:"left"`
 	Queries    []Query     `json:"queries"`
 	Wet        []int       `json:"wet_entries"` // from 1: measured wet, left out of account
+	Outlook    *Outlook    `json:"outlook"`     // whether the last strake will fit; null before anything is laid or measured, and after all is laid
 }
 
 // LeftAt is what is left of a band at a frame.
 type LeftAt struct {
 	Frame    string  `json:"frame"`
 	Left     float64 `json:"left"`
-	Bound    float64 `json:"bound"`    // its standard deviation
+	Bound    float64 `json:"bound"` // in 95 % of cases it is within this
+	Low      float64 `json:"low"`
+	High     float64 `json:"high"`
 	Straying float64 `json:"straying"` // more than was planned
 }
 
@@ -71,6 +79,7 @@ type RemainingAt struct {
 // Query is a measurement that can hardly be right.
 type Query struct {
 	Entry int    `json:"entry"` // from 1
+	Kept  bool   `json:"kept"`  // it is believed all the same; else it is left out of account
 	Why   string `json:"why"`
 }
 
@@ -101,8 +110,9 @@ type SideLine struct {
 }
 
 // BenchOf is everything that is told of the record of a planking: of one side,
-// or of both where it is empty. The woods are those the program brings along.
-func BenchOf(k *loft.Planking, side hull.Side, woods []hull.Wood) (Record, error) {
+// or of both where it is empty. The woods are those the program brings along. It
+// stops, with an error that wraps the context's, when the context ends.
+func BenchOf(ctx context.Context, k *loft.Planking, side hull.Side, woods []hull.Wood) (Record, error) {
 	out := Record{Bands: []BenchBand{}, Wet: []WetStrake{}, Warn: []SideLine{}, frames: frameNames(k)}
 	first := map[hull.Side][]progress.BandState{}
 	for layer := range k.Layers {
@@ -116,7 +126,11 @@ func BenchOf(k *loft.Planking, side hull.Side, woods []hull.Wood) (Record, error
 				continue
 			}
 			for i := range states[s] {
-				out.Bands = append(out.Bands, benchBand(s, &states[s][i], out.frames))
+				b, err := benchBand(ctx, k, s, &states[s][i])
+				if err != nil {
+					return out, err
+				}
+				out.Bands = append(out.Bands, b)
 			}
 			for _, w := range progress.WetStrakes(k, layer, k.Plan.Record.Of(s), woods) {
 				out.Wet = append(out.Wet, WetStrakeOf(s, w))
@@ -142,15 +156,15 @@ func frameNames(k *loft.Planking) []string {
 	return out
 }
 
-func benchBand(side hull.Side, s *progress.BandState, frames []string) BenchBand {
-	tally := s.Tally()
+func benchBand(ctx context.Context, k *loft.Planking, side hull.Side, s *progress.BandState) (BenchBand, error) {
+	frames, tally := frameNames(k), s.Tally()
 	out := BenchBand{
 		Side: string(side), Layer: s.Layer, Band: s.Band, Laid: append([]string{}, s.Laid...), Remaining: []Remaining{},
-		Measured: s.Measured, Creep: tidy(s.Creep), CreepBound: tidy(s.CreepBound), Remedy: string(s.Remedy), Divides: tally.Divides(),
+		Measured: s.Measured, Creep: tidy(s.Creep), CreepBound: tidy(s.CreepBound), CreepLow: tidy(s.Creep - s.CreepBound), CreepHigh: tidy(s.Creep + s.CreepBound), Remedy: string(s.Remedy), Divides: tally.Divides(),
 		Left: []LeftAt{}, Queries: []Query{}, Wet: []int{},
 	}
 	for i, name := range frames {
-		out.Left = append(out.Left, LeftAt{name, tidy(s.Left[i]), tidy(s.LeftBound[i]), tidy(s.Straying[i])})
+		out.Left = append(out.Left, LeftAt{name, tidy(s.Left[i]), tidy(s.LeftBound[i]), tidy(max(s.Left[i]-s.LeftBound[i], 0)), tidy(s.Left[i] + s.LeftBound[i]), tidy(s.Straying[i])})
 	}
 	for _, st := range s.Rest() {
 		r := Remaining{ID: st.ID, Strip: tidy(st.Strip), Cut: st.Cut, At: []RemainingAt{}}
@@ -162,12 +176,17 @@ func benchBand(side hull.Side, s *progress.BandState, frames []string) BenchBand
 		out.Remaining = append(out.Remaining, r)
 	}
 	for _, q := range s.Queries {
-		out.Queries = append(out.Queries, Query{q.Entry + 1, DoubtText(q, MM{})})
+		out.Queries = append(out.Queries, Query{q.Entry + 1, q.Kept, DoubtText(q, MM{})})
 	}
 	for _, e := range s.Wet {
 		out.Wet = append(out.Wet, e+1)
 	}
-	return out
+	if len(s.Laid) == 0 && !s.Measured {
+		return out, nil
+	}
+	ahead, err := s.Outlook(ctx)
+	out.Outlook = outlookOf(k, ahead)
+	return out, err
 }
 
 func sideLine(d progress.SideDifference, frames []string) SideLine {
@@ -181,7 +200,7 @@ func (a Record) Text(w io.Writer) error {
 		p.gap()
 		p.line("%s, layer %d, band %d: %s laid, %s to go", b.Side, b.Layer, b.Band, count(len(b.Laid), "strake"), strconv.Itoa(len(b.Remaining)))
 		if b.Measured {
-			p.line("  creep %s mm a strip, give or take %s", mm(b.Creep), mm(b.CreepBound))
+			p.line("  creep %s a strip (%s)", Between(b.Creep, b.CreepBound, MM{}), Sure)
 		}
 		if b.Remedy != "" {
 			p.line("  the rest is made to fit by: %s", b.Remedy)
@@ -190,10 +209,13 @@ func (a Record) Text(w io.Writer) error {
 			p.line("  what is left does not divide among the strakes to go: see the options")
 		}
 		for _, q := range b.Queries {
-			p.line("  entry %d is left out: %s", q.Entry, q.Why)
+			p.line("  %s", QueryText(fmt.Sprintf("entry %d", q.Entry), q.Why, q.Kept))
 		}
 		for _, e := range b.Wet {
 			p.line("  entry %d is left out: measured wet; measure again when it is dry", e)
+		}
+		if b.Outlook != nil {
+			p.line("  will the last strake fit? %s", b.Outlook.Sentence)
 		}
 		if len(b.Laid) > 0 || b.Measured {
 			a.rest(p, b)
@@ -213,7 +235,30 @@ func (a Record) Text(w io.Writer) error {
 		p.gap()
 		p.line("Written to %s.", a.Written)
 	}
+	if a.Asks != "" {
+		p.line("%s", a.Asks)
+	}
 	return p.err
+}
+
+// Ask asks about an entry just noted to a side of the record, where it can hardly be
+// right.
+func (a *Record) Ask(r *hull.Record, side hull.Side, e hull.Entry) {
+	list := r.Of(side)
+	for i := len(list) - 1; i >= 0; i-- {
+		if !reflect.DeepEqual(list[i], e) {
+			continue
+		}
+		for _, b := range a.Bands {
+			at := slices.IndexFunc(b.Queries, func(q Query) bool { return q.Entry == i+1 })
+			if at >= 0 && b.Side == string(side) {
+				q := b.Queries[at]
+				a.Asks = "Can that be? " + QueryText(fmt.Sprintf("Entry %d", q.Entry), q.Why, q.Kept) + "."
+				return
+			}
+		}
+		return
+	}
 }
 
 // rest writes what is left and the widths of the strakes to go, some frames at
@@ -222,12 +267,12 @@ func (a Record) rest(p *page, b BenchBand) {
 	for from := 0; from < len(a.frames); from += framesAcross {
 		frames := a.frames[from:min(from+framesAcross, len(a.frames))]
 		t := table{head: append([]string{"mm"}, frames...)}
-		left, stray := []string{"left"}, []string{"over the plan"}
+		left, most, stray := []string{"left, at least"}, []string{"at most"}, []string{"over the plan"}
 		for i := range frames {
-			left = append(left, mm(b.Left[from+i].Left))
+			left, most = append(left, mm(b.Left[from+i].Low)), append(most, mm(b.Left[from+i].High))
 			stray = append(stray, mm(b.Left[from+i].Straying))
 		}
-		t.rows = append(t.rows, left, stray)
+		t.rows = append(t.rows, left, most, stray)
 		for _, r := range b.Remaining {
 			row, change := []string{r.ID}, []string{"  change"}
 			for _, f := range frames {
@@ -315,10 +360,13 @@ type Next struct {
 	Of       int    `json:"of"`
 	Sentence string `json:"sentence"`
 	Caution  string `json:"caution"`
+
+	Outlook *Outlook `json:"outlook"` // whether the last strake of its band will fit; null where all is laid
 }
 
-// NextOf tells what comes next.
-func NextOf(k *loft.Planking) (Next, error) {
+// NextOf tells what comes next. It stops, with an error that wraps the context's,
+// when the context ends.
+func NextOf(ctx context.Context, k *loft.Planking) (Next, error) {
 	states, err := benchOf(k)
 	if err != nil {
 		return Next{}, err
@@ -327,7 +375,17 @@ func NextOf(k *loft.Planking) (Next, error) {
 	if !ok {
 		return Next{Of: len(progress.Turns(k)), Sentence: "All is laid."}, nil
 	}
-	return Next{turn.ID, string(turn.Side), turn.Layer, turn.Order, len(progress.Turns(k)), NextText(j, MM{}), CautionText(j.Caution())}, nil
+	out := Next{ID: turn.ID, Side: string(turn.Side), Layer: turn.Layer, Order: turn.Order, Of: len(progress.Turns(k)), Sentence: NextText(j, MM{}), Caution: CautionText(j.Caution())}
+	for i := range states[turn.Side] {
+		if s := &states[turn.Side][i]; slices.Contains(s.Remaining, turn.ID) {
+			ahead, err := s.Outlook(ctx)
+			if err != nil {
+				return out, err
+			}
+			out.Outlook = outlookOf(k, ahead)
+		}
+	}
+	return out, nil
 }
 
 // benchOf is the state of all layers.
@@ -351,6 +409,9 @@ func (a Next) Text(w io.Writer) error {
 	p.line("%s", a.Sentence)
 	if a.Caution != "" {
 		p.line("%s", a.Caution)
+	}
+	if a.Outlook != nil {
+		p.line("Will the last strake fit? %s", a.Outlook.Sentence)
 	}
 	return p.err
 }
@@ -493,6 +554,7 @@ type Entry struct {
 	Strake    string   `json:"strake,omitempty"`
 	Frame     string   `json:"frame,omitempty"`
 	MM        *float64 `json:"mm,omitempty"`
+	To        float64  `json:"to,omitempty"` // the divisions of the rule it was read to
 	Wet       bool     `json:"wet"`
 	Remedy    string   `json:"way,omitempty"`
 	Note      string   `json:"note,omitempty"`
@@ -522,7 +584,7 @@ func HistoryOf(r *hull.Record, side hull.Side) History {
 }
 
 func entry(side hull.Side, i int, e hull.Entry) Entry {
-	out := Entry{Side: string(side), Number: i + 1, Date: e.Date, EntryKind: string(e.EntryKind), Layer: e.Layer, Band: e.Band, Strake: e.Strake, Frame: e.Frame, Wet: e.Wet, Remedy: string(e.Remedy), Note: e.Note}
+	out := Entry{Side: string(side), Number: i + 1, Date: e.Date, EntryKind: string(e.EntryKind), Layer: e.Layer, Band: e.Band, Strake: e.Strake, Frame: e.Frame, To: tidy(e.To), Wet: e.Wet, Remedy: string(e.Remedy), Note: e.Note}
 	if e.EntryKind.Measures() || e.Remedy == hull.Tighter {
 		mm := tidy(e.MM)
 		out.MM = &mm
@@ -550,6 +612,8 @@ func (a History) Text(w io.Writer) error {
 func (e Entry) told() string {
 	var parts []string
 	switch hull.EntryKind(e.EntryKind) {
+	case hull.BareGirth:
+		parts = append(parts, fmt.Sprintf("bare frame %s has %s mm of girth", e.Frame, mm(*e.MM)))
 	case hull.LeftOver:
 		parts = append(parts, fmt.Sprintf("%s mm left of band %d at frame %s", mm(*e.MM), e.Band, e.Frame))
 	case hull.AsLaid:
@@ -560,6 +624,9 @@ func (e Entry) told() string {
 		parts = append(parts, fmt.Sprintf("for the rest of band %d: %s", e.Band, e.Remedy))
 	default:
 		parts = append(parts, e.Strake+" "+e.EntryKind)
+	}
+	if e.To > 0 {
+		parts = append(parts, "read to "+RuleText(e.To, MM{}))
 	}
 	if e.Layer > 1 {
 		parts = append(parts, fmt.Sprintf("layer %d", e.Layer))
@@ -576,11 +643,11 @@ func (e Entry) told() string {
 // RecordRows gives the record as rows of a CSV file, a heading first: a row an
 // entry, side by side, with a point as the decimal mark.
 func RecordRows(r *hull.Record) [][]string {
-	out := [][]string{{"side", "number", "date", "doing", "layer", "band", "strake", "frame", "mm", "wet", "way", "note"}}
+	out := [][]string{{"side", "number", "date", "doing", "layer", "band", "strake", "frame", "mm", "wet", "way", "note", "read_to"}}
 	for _, side := range hull.Sides() {
 		for i, e := range r.Of(side) {
 			x := entry(side, i, e)
-			band, value, wet := "", "", ""
+			band, value, wet, to := "", "", "", ""
 			if x.Band > 0 {
 				band = strconv.Itoa(x.Band)
 			}
@@ -590,7 +657,10 @@ func RecordRows(r *hull.Record) [][]string {
 			if x.Wet {
 				wet = "wet"
 			}
-			out = append(out, []string{x.Side, strconv.Itoa(x.Number), x.Date, x.EntryKind, strconv.Itoa(x.Layer), band, x.Strake, x.Frame, value, wet, x.Remedy, x.Note})
+			if x.To > 0 {
+				to = plain(x.To)
+			}
+			out = append(out, []string{x.Side, strconv.Itoa(x.Number), x.Date, x.EntryKind, strconv.Itoa(x.Layer), band, x.Strake, x.Frame, value, wet, x.Remedy, x.Note, to})
 		}
 	}
 	return out

@@ -29,7 +29,7 @@ var beech = []hull.Wood{{Name: "American beech", Radial: 5.5, Tangential: 11.9}}
 
 func TestRecordTellsBothSidesOfEveryLayer(t *testing.T) {
 	k := plank(t, recorded(2))
-	a, err := answer.BenchOf(k, "", beech)
+	a, err := answer.BenchOf(t.Context(), k, "", beech)
 	require.NoError(t, err)
 	assert.Len(t, a.Bands, 2*2*2)
 	assert.Equal(t, []string{"1.01", "1.02"}, a.Bands[0].Laid)
@@ -42,7 +42,7 @@ func TestRecordTellsBothSidesOfEveryLayer(t *testing.T) {
 	assert.Contains(t, b.String(), "starboard, layer 1, band 1: 2 strakes laid")
 	assert.Contains(t, b.String(), "1.01 to starboard was glued wet, soaked 2026-03-01T18:00; as it dries it shrinks by")
 
-	one, err := answer.BenchOf(k, hull.Port, nil)
+	one, err := answer.BenchOf(t.Context(), k, hull.Port, nil)
 	require.NoError(t, err)
 	assert.Len(t, one.Bands, 2*2)
 	assert.Empty(t, one.Wet)
@@ -51,15 +51,15 @@ func TestRecordTellsBothSidesOfEveryLayer(t *testing.T) {
 func TestRecordThatNamesWhatIsNot(t *testing.T) {
 	p := recorded(1)
 	p.Record.Add(hull.Port, hull.Entry{Date: "2026-03-03", EntryKind: hull.Glued, Layer: 1, Strake: "8.01"})
-	_, err := answer.BenchOf(plank(t, p), "", nil)
+	_, err := answer.BenchOf(t.Context(), plank(t, p), "", nil)
 	assert.ErrorContains(t, err, "port side: entry 2 of the record: there is no strake 8.01")
 }
 
 func TestRecordRows(t *testing.T) {
 	rows := answer.RecordRows(&recorded(1).Record)
 	require.Len(t, rows, 6)
-	assert.Equal(t, []string{"starboard", "2", "2026-03-01T19:00", "glued", "1", "", "1.01", "", "", "wet", "", ""}, rows[2])
-	assert.Equal(t, []string{"starboard", "4", "2026-03-02", "width", "1", "", "1.02", "E", "5.100", "", "", ""}, rows[4])
+	assert.Equal(t, []string{"starboard", "2", "2026-03-01T19:00", "glued", "1", "", "1.01", "", "", "wet", "", "", ""}, rows[2])
+	assert.Equal(t, []string{"starboard", "4", "2026-03-02", "width", "1", "", "1.02", "E", "5.100", "", "", "", ""}, rows[4])
 	for _, r := range rows {
 		assert.Len(t, r, len(rows[0]))
 	}

@@ -98,7 +98,7 @@ func TestFramesAreCalledByRuns(t *testing.T) {
 }
 
 func TestDoubtsInBothUnits(t *testing.T) {
-	for d := progress.NotPlanked; d <= progress.OffOthers; d++ {
+	for d := progress.NotPlanked; d <= progress.OffDrawn; d++ {
 		inBothUnits(t, fmt.Sprint("doubt ", d), func(u answer.Units) string {
 			return answer.DoubtText(progress.Query{Doubt: d, Frame: "C", MM: 12.3, Other: 45.6}, u)
 		})

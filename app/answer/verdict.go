@@ -144,7 +144,7 @@ func roundedForm(mm float64, u Units) float64 {
 	step := 1.0
 	switch {
 	case u.Name() != millimetres:
-		step = 25.4 / 8
+		step = mmPerInch / 8
 	case mm > 300:
 		step = 10
 	case mm > 100:

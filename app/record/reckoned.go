@@ -77,7 +77,7 @@ func (b *Reckoned) Warnings(u answer.Units) []string {
 		for _, s := range b.On[side] {
 			for _, q := range s.Queries {
 				e := b.Record().Of(side)[q.Entry]
-				out = append(out, fmt.Sprintf("! To %s, %s: %s is left out of account, for %s. Measure again.", side, e.Day(), Entry(u, e), answer.DoubtText(q, u)))
+				out = append(out, "! "+answer.QueryText(fmt.Sprintf("To %s, %s: %s,", side, e.Day(), Entry(u, e)), answer.DoubtText(q, u), q.Kept)+".")
 			}
 		}
 		for layer := range b.K.Layers {
@@ -138,14 +138,14 @@ func (b *Reckoned) WetText(u answer.Units, side hull.Side, w progress.WetStrake)
 	return answer.WetStrakeOf(side, w).Told(u)
 }
 
-// Query tells why an entry just noted to a side can hardly be right; empty where it
-// can.
+// Query asks about an entry just noted to a side that can hardly be right; empty where
+// it can.
 func (b *Reckoned) Query(u answer.Units, side hull.Side, e hull.Entry) string {
 	list := b.Record().Of(side)
 	for _, s := range b.On[side] {
 		for _, q := range s.Queries {
 			if got := list[q.Entry]; got.Date == e.Date && got.EntryKind == e.EntryKind && got.Frame == e.Frame && got.MM == e.MM && got.Strake == e.Strake && got.Band == e.Band {
-				return answer.DoubtText(q, u)
+				return "Can that be? " + answer.QueryText("It", answer.DoubtText(q, u), q.Kept) + "."
 			}
 		}
 	}

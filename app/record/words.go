@@ -20,14 +20,6 @@ func Change(u answer.Units, mm float64) string {
 	return sign + u.Length(math.Abs(mm))
 }
 
-// Signed writes a length with its sign.
-func Signed(u answer.Units, mm float64) string {
-	if mm < 0 {
-		return "−" + u.Length(-mm)
-	}
-	return u.Length(mm)
-}
-
 // doingNames are how what is done is called.
 var doingNames = map[hull.EntryKind]string{
 	hull.Cutout: "cut", hull.Soaking: "soaked", hull.Fitted: "fitted", hull.Pinned: "pinned", hull.Glued: "glued", hull.Removed: "taken off",
@@ -50,6 +42,8 @@ func RemedyName(w hull.Remedy) string { return wayNames[w] }
 func Entry(u answer.Units, e hull.Entry) string {
 	var text string
 	switch e.EntryKind {
+	case hull.BareGirth:
+		text = fmt.Sprintf("bare frame %s has %s of girth", e.Frame, u.Length(e.MM))
 	case hull.LeftOver:
 		text = fmt.Sprintf("%s left of band %d at frame %s", u.Length(e.MM), e.Band, e.Frame)
 	case hull.AsLaid:
@@ -60,6 +54,9 @@ func Entry(u answer.Units, e hull.Entry) string {
 		text = fmt.Sprintf("rest of band %d: %s", e.Band, RemedyName(e.Remedy))
 	default:
 		text = e.Strake + " " + EntryKindName(e.EntryKind)
+	}
+	if e.To > 0 {
+		text += ", read to " + answer.RuleText(e.To, u)
 	}
 	if e.Layer > 1 {
 		text += fmt.Sprintf(", layer %d", e.Layer)

@@ -23,15 +23,16 @@ import (
 type recordCmd struct {
 	format
 	Plan string `arg:"" help:"A plan."`
-	What string `arg:"" optional:"" default:"show" enum:"show,note,strike,next,steps,options,sides,history,order" help:"What to do: show how both sides stand (the default); note what was done or measured; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off."`
+	What string `arg:"" optional:"" default:"show" enum:"show,note,rule,strike,next,steps,options,sides,history,order,learn" help:"What to do: show how both sides stand (the default); note what was done or measured; rule: tell how finely the rule in use is divided; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off; learn from this build into a file of your own, or from that file into this plan."`
 
 	Side      word    `placeholder:"SIDE" help:"starboard or port."`
-	EntryKind word    `name:"doing" placeholder:"WORD" help:"What to note: cut, soaked, fitted, pinned, glued or removed of a strake; left, width or gap as measured at a frame."`
+	EntryKind word    `name:"doing" placeholder:"WORD" help:"What to note: cut, soaked, fitted, pinned, glued or removed of a strake; left, width or gap as measured at a frame; girth of a bare frame from the upper limit to the rabbet, before it is planked."`
 	Strake    word    `placeholder:"ID" help:"The strake, as 1.05, or in an outer layer as 2/1.05."`
 	Layer     whole   `default:"1" placeholder:"N" help:"The layer of a band, from 1 outwards (default ${default})."`
 	Band      *whole  `placeholder:"N" help:"The band, from 1 down."`
 	Frame     word    `placeholder:"NAME" help:"The frame measured at."`
 	MM        *number `name:"mm" placeholder:"MM" help:"What was measured, mm."`
+	ReadTo    *number `name:"read-to" placeholder:"MM" help:"How finely it was read: the divisions of the rule, mm (default: those of the rule in use, where the plan tells them). With rule: those of the rule in use from now on, 0 for not told."`
 	Wet       bool    `help:"The strip was wet."`
 	Note      word    `placeholder:"TEXT" help:"A note."`
 	Date      word    `placeholder:"DATE" help:"When: 2026-03-01 or 2026-03-01T19:30 (default: now)."`
@@ -41,6 +42,8 @@ type recordCmd struct {
 	CSV       word    `name:"csv" placeholder:"FILE" help:"Write the record, or with order the list to tick off, as CSV."`
 
 	Tolerance *number `placeholder:"MM" help:"With sides: how far they may differ (default: the plan's own, or 1); nothing is written."`
+	To        word    `placeholder:"FILE" help:"With learn: your own file, into which goes how your work strays with this wood and strip; made where there is none."`
+	From      word    `placeholder:"FILE" help:"With learn: your own file, from which this plan takes what other builds taught."`
 	Replace   bool    `help:"Write over a CSV file that exists."`
 }
 
@@ -49,7 +52,10 @@ func (c *recordCmd) Run(s *streams) error {
 	if err := c.check(); err != nil {
 		return misuse{err}
 	}
-	if c.What == "note" || c.What == "strike" || c.Take != "" {
+	if c.What == "learn" && c.To != "" {
+		return c.learn(s)
+	}
+	if c.writes() {
 		return c.write(s)
 	}
 	k, err := planArg{c.Plan}.plank()
@@ -75,6 +81,11 @@ func (c *recordCmd) Run(s *streams) error {
 	return c.give(s, a)
 }
 
+// writes tells whether the plan's file is changed.
+func (c *recordCmd) writes() bool {
+	return c.What == "note" || c.What == "rule" || c.What == "strike" || c.What == "learn" && c.From != "" || c.Take != ""
+}
+
 // check refuses flags that make no sense together.
 func (c *recordCmd) check() error {
 	switch side := hull.Side(c.Side); {
@@ -94,7 +105,15 @@ func (c *recordCmd) check() error {
 		return fmt.Errorf("--date %s: write it as 2026-03-01 or 2026-03-01T19:30", c.Date)
 	case c.AsOf != "" && (!hull.ValidDate(string(c.AsOf)) || len(c.AsOf) != len(time.DateOnly)):
 		return fmt.Errorf("--as-of %s: write it as 2026-03-01", c.AsOf)
-	case c.AsOf != "" && (c.What == "note" || c.What == "strike" || c.Take != ""):
+	case c.What == "rule" && c.ReadTo == nil:
+		return errors.New("say how finely the rule is divided with --read-to")
+	case c.ReadTo != nil && c.What != "note" && c.What != "rule":
+		return errors.New("--read-to goes with note and rule alone")
+	case c.What == "learn" && (c.To == "") == (c.From == ""):
+		return errors.New("say into which file of your own with --to, or from which with --from")
+	case c.What != "learn" && (c.To != "" || c.From != ""):
+		return errors.New("--to and --from go with learn alone")
+	case c.AsOf != "" && c.writes():
 		return errors.New("--as-of only looks back: leave it out where something is written")
 	case c.CSV != "" && c.What != "show" && c.What != "history" && c.What != "order":
 		return fmt.Errorf("--csv does not go with %s", c.What)
@@ -102,6 +121,11 @@ func (c *recordCmd) check() error {
 		return errors.New("--tolerance goes with sides alone")
 	case c.Layer < 1:
 		return fmt.Errorf("--layer %d: layers count from 1", c.Layer)
+	}
+	if c.ReadTo != nil && (c.What != "rule" || *c.ReadTo != 0) {
+		if err := inRange("--read-to", c.ReadTo, hull.RuleDivision, " mm"); err != nil {
+			return err
+		}
 	}
 	return inRange("--tolerance", c.Tolerance, hull.Tolerance, " mm")
 }
@@ -111,7 +135,7 @@ func (c *recordCmd) answer(ctx context.Context, k *loft.Planking) (answer.Answer
 	side := hull.Side(c.Side)
 	switch c.What {
 	case "next":
-		return inPlan[answer.Next](c.Plan)(answer.NextOf(k))
+		return inPlan[answer.Next](c.Plan)(answer.NextOf(ctx, k))
 	case "steps":
 		if c.Strake != "" && layerWith(k, string(c.Strake)) < 0 {
 			return nil, misused("--strake %s: %s has no strake of that ID; they run %s", c.Strake, c.Plan, strakeIDs(k))
@@ -135,7 +159,7 @@ func (c *recordCmd) answer(ctx context.Context, k *loft.Planking) (answer.Answer
 	case "order":
 		return inPlan[answer.TickOff](c.Plan)(answer.TickOffOf(ctx, k))
 	}
-	return c.shown(k)
+	return c.shown(ctx, k)
 }
 
 // inPlan names the plan in an error of the record.
@@ -149,8 +173,8 @@ func inPlan[A answer.Answer](plan string) func(A, error) (answer.Answer, error) 
 }
 
 // shown is how the sides stand.
-func (c *recordCmd) shown(k *loft.Planking) (answer.Answer, error) {
-	a, err := answer.BenchOf(k, hull.Side(c.Side), hull.UsualWoods())
+func (c *recordCmd) shown(ctx context.Context, k *loft.Planking) (answer.Answer, error) {
+	a, err := answer.BenchOf(ctx, k, hull.Side(c.Side), hull.UsualWoods())
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", c.Plan, err)
 	}
@@ -178,6 +202,8 @@ func (c *recordCmd) options(ctx context.Context, k *loft.Planking) ([]progress.O
 func (c *recordCmd) write(s *streams) error {
 	var k *loft.Planking
 	var told []string
+	var taken []hull.Spread
+	var noted *hull.Entry
 	// An interrupt may end the program at any moment: the file is written whole or
 	// not at all, and a lock ends with its holder.
 	waiting := func() { s.tell([]string{c.Plan + " is being written by another program; waiting for it."}) }
@@ -185,7 +211,8 @@ func (c *recordCmd) write(s *streams) error {
 		if session.Path() == "" {
 			return misused("%s is no plan but a hull source: take-off makes a plan of it", c.Plan)
 		}
-		err := c.change(session)
+		var err error
+		taken, noted, err = c.change(session)
 		k, told = session.Planking(), session.Told()
 		return err
 	})
@@ -196,17 +223,61 @@ func (c *recordCmd) write(s *streams) error {
 	if other, yes := app.OpenedElsewhere(c.Plan); yes {
 		s.tell([]string{other.Warning(c.Plan)})
 	}
-	a, err := c.shown(k)
+	if c.What == "learn" {
+		return c.give(s, answer.LearnedOf(taken, c.Plan, string(c.From)))
+	}
+	a, err := c.shown(context.Background(), k)
 	if err != nil {
 		return err
 	}
 	shown := a.(answer.Record)
 	shown.Written = c.Plan
+	if noted != nil {
+		shown.Ask(&k.Plan.Record, hull.Side(c.Side), *noted)
+	}
 	return c.give(s, shown)
 }
 
-// change notes, strikes out or takes an option.
-func (c *recordCmd) change(session *app.Session) error {
+// learn puts what the plan has taught into the builder's own file.
+func (c *recordCmd) learn(s *streams) error {
+	k, err := planArg{c.Plan}.plank()
+	if err != nil {
+		return err
+	}
+	ctx, release := interruptible()
+	defer release()
+	waiting := func() { s.tell([]string{string(c.To) + " is being written by another program; waiting for it."}) }
+	taught, lost, err := app.LearnInto(ctx, string(c.To), waiting, k)
+	if err != nil {
+		return err
+	}
+	s.tell(lost)
+	return c.give(s, answer.LearnedOf(taught, string(c.To), ""))
+}
+
+// change notes, strikes out, takes an option, or what other builds taught; taken is
+// that, and noted what was noted.
+func (c *recordCmd) change(session *app.Session) (taken []hull.Spread, noted *hull.Entry, err error) {
+	switch c.What {
+	case "learn":
+		b, err := hull.OpenBuilder(string(c.From))
+		if err != nil {
+			return nil, nil, err
+		}
+		taken, err = session.TakeSpreads(b, string(c.From))
+		return taken, nil, err
+	case "note":
+		e, err := c.entry(session.Planking())
+		if err != nil {
+			return nil, nil, misuse{err}
+		}
+		return nil, &e, refusedNote(session.Note(hull.Side(c.Side), e), "note")
+	}
+	return nil, nil, c.alter(session)
+}
+
+// alter changes the record otherwise.
+func (c *recordCmd) alter(session *app.Session) error {
 	side := hull.Side(c.Side)
 	switch c.What {
 	case "strike":
@@ -214,12 +285,8 @@ func (c *recordCmd) change(session *app.Session) error {
 			return refusedNote(err, "--entry")
 		}
 		return nil
-	case "note":
-		e, err := c.entry(session.Planking())
-		if err != nil {
-			return misuse{err}
-		}
-		return refusedNote(session.Note(side, e), "note")
+	case "rule":
+		return session.SetRule(float64(*c.ReadTo))
 	}
 	ctx, release := interruptible()
 	options, err := c.options(ctx, session.Planking())
@@ -271,12 +338,20 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 	if !known {
 		return e, fmt.Errorf("--doing %s: it is one of %s", c.EntryKind, strings.Join(words, ", "))
 	}
-	if e.EntryKind.OfBand() {
+	switch {
+	case e.EntryKind == hull.BareGirth:
+		if c.Band != nil || c.Strake != "" {
+			return e, fmt.Errorf("--doing %s is of a whole bare frame: name no band and no strake", c.EntryKind)
+		}
+		if c.Layer > whole(len(k.Layers)) {
+			return e, fmt.Errorf("--layer %d: %s has layers 1 to %d", c.Layer, c.Plan, len(k.Layers))
+		}
+	case e.EntryKind.OfBand():
 		if c.Band == nil || c.Strake != "" {
 			return e, fmt.Errorf("--doing %s is of a band: name it with --band, and no strake", c.EntryKind)
 		}
 		e.Band = int(*c.Band)
-	} else {
+	default:
 		if c.Strake == "" || c.Band != nil {
 			return e, fmt.Errorf("--doing %s is of a strake: name it with --strake, and no band", c.EntryKind)
 		}
@@ -288,8 +363,8 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 	}
 	switch {
 	case !e.EntryKind.Measures():
-		if c.MM != nil || c.Frame != "" {
-			return e, fmt.Errorf("--doing %s is no measurement: leave --frame and --mm out", c.EntryKind)
+		if c.MM != nil || c.Frame != "" || c.ReadTo != nil {
+			return e, fmt.Errorf("--doing %s is no measurement: leave --frame, --mm and --read-to out", c.EntryKind)
 		}
 	case c.MM == nil || c.Frame == "":
 		return e, fmt.Errorf("--doing %s is a measurement: give --frame and --mm", c.EntryKind)
@@ -299,6 +374,9 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 		return e, fmt.Errorf("--frame %s: %s has no frame of that name; girths names them all", c.Frame, c.Plan)
 	default:
 		e.Frame, e.MM = string(c.Frame), float64(*c.MM)
+		if c.ReadTo != nil {
+			e.To = float64(*c.ReadTo)
+		}
 	}
 	return e, nil
 }

@@ -36,8 +36,8 @@ func (s *benchBand) doubt() {
 	for i := range s.readings {
 		if x := &s.readings[i]; x.bare() {
 			s.wild[x.frame] = bareSize
-			if math.Abs(x.strays) > farOffDrawn {
-				s.doubtOf(x, OffDrawn, x.strays, true)
+			if math.Abs(x.offDrawn) > farOffDrawn {
+				s.doubtOf(x, OffDrawn, x.offDrawn, true)
 			}
 		}
 	}

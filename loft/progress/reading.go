@@ -25,6 +25,7 @@ type reading struct {
 	entry    int
 	strays   float64 // mm, as read
 	division float64 // mm: how finely it was read
+	offDrawn float64 // mm: of a bare frame, by how much it is over the drawing
 }
 
 // bare tells whether it was read before any strake lay there: it tells of the

@@ -280,9 +280,6 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 		}
 		return s.see(i, e, s.laid, true, func(frame int) float64 { return e.MM - s.without(frame, s.laid) })
 	}
-	if e.EntryKind == hull.BareGirth {
-		return nil
-	}
 	n := s.strake(e.Strake)
 	if n < 0 {
 		if s.l.StrakeNamed(e.Strake) < 0 {
@@ -316,12 +313,10 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 	return nil
 }
 
-// girth takes the girth of a bare frame: each band's share of it tells of the band.
-// It is believed of the first layer alone, which lies on the frames.
+// girth takes the girth of a bare frame: each band's share of it tells of the band,
+// and the first asks about it. It is believed of the first layer alone, which lies on
+// the frames.
 func (s *benchBand) girth(i int, e hull.Entry) error {
-	if s.l.Number != 1 {
-		return nil
-	}
 	frame := s.l.Surface.FrameNamed(e.Frame)
 	whole := 0.0
 	if frame >= 0 {
@@ -329,11 +324,26 @@ func (s *benchBand) girth(i int, e hull.Entry) error {
 			whole += b.Girths[frame]
 		}
 	}
-	share := 0.0
-	if whole > 0 {
-		share = s.b.Girths[frame] / whole
+	switch {
+	case s.l.Number != 1 || whole == 0 && s.b.Number != 1 && frame >= 0:
+		return nil
+	case math.Abs(e.MM-whole) > farOffPlan && whole > 0:
+		if s.b.Number == 1 {
+			s.query(i, OffDrawn, e.MM-whole)
+		}
+		return nil
 	}
-	return s.see(i, e, nil, true, func(int) float64 { return (e.MM - whole) * share })
+	before := len(s.all)
+	err := s.see(i, e, nil, true, func(frame int) float64 { return (e.MM - whole) * s.b.Girths[frame] / whole })
+	if len(s.all) > before {
+		x := &s.all[before]
+		x.division *= s.b.Girths[frame] / whole
+		x.offDrawn = 0
+		if s.b.Number == 1 {
+			x.offDrawn = e.MM - whole
+		}
+	}
+	return err
 }
 
 // strake is the place of a strake in the band, or -1.
@@ -406,8 +416,11 @@ func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, frames bool, str
 	default:
 		x := reading{stray: s.there(over, frame), entry: i, strays: strays(frame), division: divisionOf(&e, s.division, s.entries)}
 		x.frames = frames
-		if x.bare() && math.Abs(x.strays) > farOffPlan {
-			s.query(i, OffDrawn, x.strays)
+		if x.bare() {
+			x.offDrawn = x.strays
+		}
+		if math.Abs(x.offDrawn) > farOffPlan {
+			s.query(i, OffDrawn, x.offDrawn)
 			return nil
 		}
 		s.all = append(s.all, x)

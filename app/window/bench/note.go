@@ -186,10 +186,13 @@ type measureAsked struct {
 	what   *widget.Select
 	number *kit.Number
 	value  float64 // mm; NaN while nothing is entered
+	to     float64 // mm: how finely it is read; 0 as the rule in use
 	of     string  // what it is a measurement of
 }
 
-var measured = []hull.EntryKind{hull.LeftOver, hull.AsLaid, hull.GapAbove}
+// measured are the kinds of measurements, in the order in which they are offered: that
+// which is taken all through the planking first, that taken before it last.
+var measured = []hull.EntryKind{hull.LeftOver, hull.AsLaid, hull.GapAbove, hull.BareGirth}
 
 // measure makes the part that notes a measurement.
 func (b *Panel) measure(remark *widget.Entry) *measureAsked {
@@ -237,7 +240,7 @@ func (b *Panel) measure(remark *widget.Entry) *measureAsked {
 		kit.Able((ok || m.number.Typing()) && b.bench.Day == "", note)
 	})
 	m.number.Entry.OnChanged = func(s string) { kit.Able(strings.TrimSpace(s) != "" && b.bench.Day == "", note) }
-	m.box = container.NewVBox(kit.Row("What", m.what), container.New(&kit.RowLayout{}, unit, m.number.Box),
+	m.box = container.NewVBox(kit.Row("What", m.what), container.New(&kit.RowLayout{}, unit, m.number.Box), kit.Row("Read to", m.finenesses()),
 		b.Text(m.tells), note)
 	return m
 }
@@ -248,7 +251,7 @@ func (m *measureAsked) names() []string {
 	if s := m.b.desk.Strake(); s != nil {
 		id = s.ID
 	}
-	return []string{fmt.Sprintf("left of band %d", m.b.desk.Band()+1), "width of " + id, "gap above " + id}
+	return []string{fmt.Sprintf("left of band %d", m.b.desk.Band()+1), "width of " + id, "gap above " + id, "girth of the bare frame"}
 }
 
 func (m *measureAsked) doing() hull.EntryKind { return measured[max(m.what.SelectedIndex(), 0)] }
@@ -271,6 +274,8 @@ func (m *measureAsked) expected() float64 {
 	switch doing := m.doing(); {
 	case doing == hull.LeftOver:
 		return state.Left[f]
+	case doing == hull.BareGirth:
+		return m.bareGirth(f)
 	case s == nil || !s.At[f].Laid:
 		return math.NaN()
 	case doing == hull.GapAbove:
@@ -280,6 +285,20 @@ func (m *measureAsked) expected() float64 {
 		n := s.Number
 		return seams[n][f] - seams[n-1][f]
 	}
+}
+
+// bareGirth is that of the layer's ground at a frame, as drawn; NaN where it is not
+// planked.
+func (m *measureAsked) bareGirth(f int) float64 {
+	l := m.b.desk.Layer()
+	if !l.Surface.Planks(f) {
+		return math.NaN()
+	}
+	sum := 0.0
+	for _, band := range l.Bands {
+		sum += band.Girths[f]
+	}
+	return sum
 }
 
 // by steps the measurement from what was entered, or from what is expected.
@@ -302,8 +321,11 @@ func (m *measureAsked) entry() (e hull.Entry, ok bool) {
 	if math.IsNaN(m.value) || f < 0 {
 		return e, false
 	}
-	e = hull.Entry{EntryKind: m.doing(), Frame: d.FrameName(f), MM: m.value}
-	if e.EntryKind.OfBand() {
+	e = hull.Entry{EntryKind: m.doing(), Frame: d.FrameName(f), MM: m.value, To: m.to}
+	switch {
+	case e.EntryKind == hull.BareGirth:
+		return e, true
+	case e.EntryKind.OfBand():
 		e.Band = d.Band() + 1
 		return e, true
 	}
@@ -327,9 +349,22 @@ func (m *measureAsked) tells() string {
 	if state == nil {
 		return ""
 	}
-	text := fmt.Sprintf("Left of band %d at frame %s: %s, give or take %s", state.Band, d.FrameName(f), d.Units.Length(state.Left[f]), d.Units.Number(state.LeftBound[f]))
+	if m.doing() == hull.BareGirth {
+		return m.tellsGirth(f)
+	}
+	text := fmt.Sprintf("Left of band %d at frame %s: %s (%s)", state.Band, d.FrameName(f), answer.LeftBetween(state.Left[f], state.LeftBound[f], d.Units), answer.Sure)
 	if len(state.Laid) == 0 {
 		return text + " (nothing laid yet)."
 	}
 	return text + fmt.Sprintf("; against the plan: %s.", record.Change(d.Units, state.Straying[f]))
+}
+
+// tellsGirth says what the drawing has there, and from where to where it is measured.
+func (m *measureAsked) tellsGirth(f int) string {
+	d := m.b.desk
+	drawn := m.bareGirth(f)
+	if math.IsNaN(drawn) {
+		return fmt.Sprintf("Frame %s is not planked.", d.FrameName(f))
+	}
+	return fmt.Sprintf("Along bare frame %s, from the %s down to the rabbet, before this layer is begun: %s as drawn.", d.FrameName(f), d.Plan().Hull.Limits.Upper, d.Units.Length(drawn))
 }

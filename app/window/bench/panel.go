@@ -26,6 +26,7 @@ type Panel struct {
 	note    *container.TabItem
 	ask     *measureAsked
 	options *optionList
+	outlook *outlook
 }
 
 var sideNames = []string{"starboard", "port"}

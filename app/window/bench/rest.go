@@ -50,11 +50,12 @@ func (b *Panel) restPart(shown func() bool) []fyne.CanvasObject {
 	unit := widget.NewLabel("")
 	b.Keep(func() { kit.SetText(unit, "Tolerance ("+d.Units.Name()+")") })
 	return []fyne.CanvasObject{
-		when(b.summary), when(b.strakes),
+		when(b.summary), b.outlookPart(shown), widget.NewSeparator(), when(b.strakes),
 		d.Button("Show the change in the table", "The table then tells, strake by strake, by how much the bench departs from the plan", d.ShowChange),
 		widget.NewSeparator(), kit.Heading("Ways to make the rest fit"), o.told, o.box,
-		widget.NewSeparator(), kit.Heading("The two sides"), when(b.sides), b.mirror(shown), container.New(&kit.RowLayout{}, unit, tolerance.Box),
+		widget.NewSeparator(), kit.Heading("The two sides"), when(b.sides), b.mirror(shown), container.New(&kit.RowLayout{}, unit, tolerance.Box), kit.Row("Rule read to", b.ruleChoice()),
 		widget.NewSeparator(), kit.Heading("Wet strips"), b.wetList(shown),
+		widget.NewSeparator(), b.learnPart(shown),
 	}
 }
 
@@ -68,21 +69,21 @@ func (b *Panel) summary() string {
 	out = append(out, fmt.Sprintf("Band %d to %s: %d laid, %d to go.", s.Band, b.bench.Side, len(s.Laid), len(s.Remaining)))
 	switch {
 	case s.Measured:
-		out = append(out, fmt.Sprintf("Your creep here: %s a strip over the plan, give or take %s.", record.Signed(d.Units, s.Creep), d.Units.Number(s.CreepBound)))
+		out = append(out, fmt.Sprintf("Your creep here: %s a strip over the plan (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
 	case s.Known:
-		out = append(out, fmt.Sprintf("Nothing measured here yet; from what the other side or another band taught: %s of creep a strip, give or take %s.", record.Signed(d.Units, s.Creep), d.Units.Number(s.CreepBound)))
+		out = append(out, fmt.Sprintf("Nothing measured here yet; from what the other side, another band or other builds taught: %s of creep a strip (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
 	default:
-		out = append(out, fmt.Sprintf("Nothing measured yet: the creep may be off the plan's by %s a strip.", d.Units.Length(s.CreepBound)))
+		out = append(out, fmt.Sprintf("Nothing measured yet: the creep may be off the plan's by up to %s a strip (%s).", d.Units.Length(s.CreepBound), answer.Sure))
 	}
 	if f := d.Choice.Frame; f >= 0 {
-		out = append(out, fmt.Sprintf("Left at frame %s: %s, give or take %s; against the plan: %s.", d.FrameName(f), d.Units.Length(s.Left[f]), d.Units.Number(s.LeftBound[f]), record.Change(d.Units, s.Straying[f])))
+		out = append(out, fmt.Sprintf("Left at frame %s: %s (%s); against the plan: %s.", d.FrameName(f), answer.LeftBetween(s.Left[f], s.LeftBound[f], d.Units), answer.Sure, record.Change(d.Units, s.Straying[f])))
 	}
 	if s.Remedy != "" {
 		out = append(out, "Chosen for the rest: "+record.RemedyName(s.Remedy)+".")
 	}
 	for _, q := range s.Queries {
 		e := b.bench.Record().Of(b.bench.Side)[q.Entry]
-		out = append(out, fmt.Sprintf("! Queried: %s, %s. It is kept, but left out of account: %s.", e.Day(), record.Entry(d.Units, e), answer.DoubtText(q, d.Units)))
+		out = append(out, "! "+answer.QueryText(e.Day()+": "+record.Entry(d.Units, e)+",", answer.DoubtText(q, d.Units), q.Kept)+".")
 	}
 	if n := len(s.Wet); n > 0 {
 		out = append(out, fmt.Sprintf("! %d measured wet: left out of account until measured dry.", n))
@@ -252,7 +253,7 @@ func (b *Panel) sides() string {
 		case s.Known:
 			how = "mirrored from the other side"
 		}
-		out = append(out, fmt.Sprintf("%s: %d laid; creep %s a strip, give or take %s (%s).", side, len(s.Laid), record.Signed(d.Units, s.Creep), d.Units.Number(s.CreepBound), how))
+		out = append(out, fmt.Sprintf("%s: %d laid; creep %s a strip (%s).", side, len(s.Laid), answer.Between(s.Creep, s.CreepBound, d.Units), how))
 	}
 	differ := b.bench.Differences(d.Units, d.Choice.Layer)
 	if len(differ) == 0 {
@@ -343,6 +344,5 @@ func (b *Panel) measureDry(side hull.Side, id string) {
 			b.showStrake(side, b.desk.Choice.Layer, n)
 		}
 	}
-	b.tabs.Select(b.note)
-	b.ask.what.SetSelectedIndex(1)
+	b.askFor(hull.AsLaid)
 }

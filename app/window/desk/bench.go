@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"errors"
 	"fmt"
 	"time"
 
@@ -110,7 +109,7 @@ func (b *Bench) Note(e hull.Entry) bool {
 		return false
 	}
 	d.Settle()
-	e.Date, e.Layer, e.Wet = b.Date, d.Choice.Layer+1, b.Wet
+	e.Date, e.Layer, e.Wet = b.Date, d.Choice.Layer+1, b.Wet && e.EntryKind != hull.BareGirth
 	before := len(b.desk.Plan().Record.Of(b.Side))
 	err := d.Session.Note(b.Side, e)
 	kept := len(b.desk.Plan().Record.Of(b.Side)) > before
@@ -132,8 +131,8 @@ func (b *Bench) queried(e hull.Entry) string {
 	if !b.Reckon() {
 		return ""
 	}
-	if why := b.Query(b.desk.Units, b.Side, e); why != "" {
-		return " But can that be? " + kit.Sentence(errors.New(why))
+	if asks := b.Query(b.desk.Units, b.Side, e); asks != "" {
+		return " " + asks
 	}
 	return ""
 }

@@ -1,0 +1,79 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
+)
+
+// BuilderExtension ends the name of a builder's own file, where it is offered one.
+const BuilderExtension = ".strakebuilds"
+
+// errNothingLearned is given where the record of a plan teaches nothing yet.
+var errNothingLearned = errors.New("nothing was measured at the bench yet, so that there is nothing to learn from: note what is left, and learn then")
+
+// LearnInto puts what a plan's record has taught into the builder's own file at a
+// path, which is made where there is none; what the same build taught before is
+// replaced. Nobody else writes the file meanwhile, and it is written whole or not at
+// all. lost are sentences on what could not be kept of the file that was there;
+// waiting is called where another program holds the file for longer than a moment.
+func LearnInto(ctx context.Context, path string, waiting func(), k *loft.Planking) (taught []hull.Spread, lost []string, err error) {
+	taught, err = progress.Learned(k)
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(taught) == 0 {
+		return nil, nil, errNothingLearned
+	}
+	release, err := holdTelling(ctx, path, waiting)
+	if err != nil {
+		return nil, nil, err
+	}
+	defer release()
+	b, err := hull.OpenBuilder(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		b = &hull.Builder{}
+	case err != nil:
+		return nil, nil, err
+	}
+	for _, s := range taught {
+		b.Learn(k.Plan.Title, k.Plan.Hull.Mark(), s)
+	}
+	lost, err = keep.ReplaceFileTold(path, b.Write)
+	return taught, lost, err
+}
+
+// TakeSpreads takes from a builder's own file, read from the path, into the record
+// how the work with the woods and strips of the plan's layers strays, as one step to
+// undo. The error says where none of its builds serves.
+func (s *Session) TakeSpreads(b *hull.Builder, path string) (taken []hull.Spread, err error) {
+	err = s.keepNow("take what other builds taught", func(p *hull.Plan) error {
+		taken = nil
+		for _, l := range p.Layers {
+			of, ok := progress.FromBuilds(b, l.Stock)
+			if ok && !slices.ContainsFunc(taken, func(t hull.Spread) bool { return t.Of(l.Stock) }) {
+				taken = append(taken, of)
+			}
+		}
+		if len(taken) == 0 {
+			return fmt.Errorf("%s tells of no build with the wood of this plan", path)
+		}
+		kept := slices.DeleteFunc(slices.Clone(p.Record.Spreads), func(old hull.Spread) bool {
+			return slices.ContainsFunc(taken, func(t hull.Spread) bool { return t.Of(old.Strips()) })
+		})
+		p.Record.Spreads = append(kept, taken...)
+		return nil
+	})
+	if errors.Is(err, ErrNotKept) || len(taken) == 0 {
+		return nil, err
+	}
+	return taken, err
+}

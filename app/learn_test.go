@@ -1,0 +1,56 @@
+package app
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"github.com/strakewright/strakewright/hull"
+)
+
+func TestSpreadsAreTakenInOneStep(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "mine.strakeplan")
+	p, err := hull.OpenFile(filepath.Join("..", "assets", "skiff.strakeplan"))
+	require.NoError(t, err)
+	l := p.Layers[0].Stock
+	old := hull.Spread{Species: "no wood of this plan", Width: 9, Thickness: 3, CreepSD: 1, Frame: 1, Knife: 1, Along: 1, Strake: 1, Reading: 1, Sure: 1}
+	p.Record.Spreads = []hull.Spread{old}
+	require.NoError(t, hull.SaveFile(path, p))
+	s, err := Open(path)
+	require.NoError(t, err)
+	defer s.Close()
+
+	_, err = s.TakeSpreads(&hull.Builder{}, "own")
+	assert.EqualError(t, err, "own tells of no build with the wood of this plan")
+	_, undo := s.CanUndo()
+	assert.False(t, undo)
+
+	b := &hull.Builder{}
+	taught := old
+	taught.Species, taught.Width, taught.Thickness, taught.Creep = l.Species, l.Width, l.Thickness, 0.1
+	b.Learn("Dunlin", "a", taught)
+	taken, err := s.TakeSpreads(b, "own")
+	require.NoError(t, err)
+	require.Len(t, taken, 1)
+	require.Len(t, s.Plan().Record.Spreads, 2, "what serves other plans' woods is left alone")
+	kept, err := hull.OpenFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, 0.1, kept.Record.Spreads[1].Creep, "it is on the disk")
+	s.Undo()
+	assert.Equal(t, []hull.Spread{old}, s.Plan().Record.Spreads)
+}
+
+func TestLearningLeavesWhatItCannotWrite(t *testing.T) {
+	s, err := Open(filepath.Join("..", "assets", "skiff.strakeplan"))
+	require.NoError(t, err)
+	defer s.Close()
+	path := filepath.Join(t.TempDir(), "own")
+	_, _, err = LearnInto(t.Context(), path, func() {}, s.Planking())
+	assert.ErrorIs(t, err, errNothingLearned)
+	_, err = os.Stat(path)
+	assert.ErrorIs(t, err, os.ErrNotExist)
+}
