@@ -105,8 +105,11 @@ func (h Habit) taughtBy(bands []*follower) Habit {
 			continue
 		}
 		creep, deviation, before := b.g().creep()
-		prior, w := 1/(before*before), 1/(deviation*deviation)
-		if !(w > prior) || math.IsInf(w, 0) {
+		prior := 1 / (before * before)
+		// Where the readings leave open whether it is creep or the frames, the creep may
+		// be as open as before, and yet elsewhere.
+		w := max(1/(deviation*deviation), 1.01*prior)
+		if math.IsInf(w, 0) || math.IsNaN(w) {
 			continue
 		}
 		if precision == 0 {
