@@ -17,7 +17,7 @@ func TestSpreadsAreTakenInOneStep(t *testing.T) {
 	p, err := hull.OpenFile(filepath.Join("..", "assets", "skiff.strakeplan"))
 	require.NoError(t, err)
 	l := p.Layers[0].Stock
-	old := hull.Spread{Species: "no wood of this plan", Width: 9, Thickness: 3, CreepSD: 1, Frame: 1, Knife: 1, Along: 1, Strake: 1, Reading: 1, Sure: 1}
+	old := hull.Spread{Species: "no wood of this plan", Width: 9, Thickness: 3, CreepSD: 1, Shape: 1, Frame: 1, Knife: 1, Along: 1, Strake: 1, Reading: 1, Sure: 1}
 	p.Record.Spreads = []hull.Spread{old}
 	require.NoError(t, hull.SaveFile(path, p))
 	s, err := Open(path)

@@ -18,7 +18,7 @@ const practised = `{
     {
       "species": "pear", "width": 4, "thickness": 1,
       "builds": [
-        {"title": "Dunlin", "hull": "0a1b2c3d4e5f", "creep": 0.03, "creep_sd": 0.02, "frame": 0.2, "knife": 0.06, "along": 0.02, "strake": 0.05, "reading": 0.1, "sure": 0.4, "readings": 60, "yard": "attic"}
+        {"title": "Dunlin", "hull": "0a1b2c3d4e5f", "creep": 0.03, "creep_sd": 0.02, "shape": 0.15, "frame": 0.2, "knife": 0.06, "along": 0.02, "strake": 0.05, "reading": 0.1, "sure": 0.4, "readings": 60, "yard": "attic"}
       ],
       "colour": "pink"
     }
@@ -83,7 +83,7 @@ func TestFaultsOfABuildersFile(t *testing.T) {
 		`mine, line 7: "frame" of build 1 of strip 1 is -1; give it above 0 and at most 100.`:                        strings.Replace(practised, `"frame": 0.2`, `"frame": -1`, 1),
 		`mine, line 7: build 1 of strip 1 has no "sure"; add it.`:                                                    strings.Replace(practised, `"sure": 0.4, `, ``, 1),
 		`mine, line 2: the file is of version 2, and up to 1 are read; use a newer program.`:                         strings.Replace(practised, `"version": 1`, `"version": 2`, 1),
-		`mine: this is not a builder's own file; name another.`:                        cutter,
+		`mine: this is not a builder's own file; name another.`:                                                      cutter,
 		`mine, line 5: "width" of strip 1 is 0; give it from 0.1 to 1000.`:                                           strings.Replace(practised, `"width": 4`, `"width": 0`, 1),
 		`mine, line 12: the file breaks off before its end; take a whole copy of it.`:                                practised[:len(practised)-2],
 		`mine, line 4: strip 1 is 3, not an object; make it an object {..}.`:                                         "{\"version\": 1,\n\"strips\": [\n\n3]}",

@@ -59,7 +59,7 @@ func Learned(k *loft.Planking) ([]hull.Spread, error) {
 		for _, s := range states[hull.Starboard] {
 			if s.Measured {
 				out = append(out, hull.Spread{Species: stock.Species, Width: stock.Width, Thickness: stock.Thickness, Creep: s.Creep, CreepSD: s.CreepBound,
-					Frame: 0.2, Knife: 0.06, Along: 0.02, Strake: 0.08, Reading: 0.1, Sure: 0.5, Builds: 1, Readings: 3})
+					Shape: 0.15, Frame: 0.2, Knife: 0.06, Along: 0.02, Strake: 0.08, Reading: 0.1, Sure: 0.5, Builds: 1, Readings: 3})
 				break
 			}
 		}
