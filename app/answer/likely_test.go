@@ -45,11 +45,14 @@ func TestOutlookInBothUnits(t *testing.T) {
 		Tells: []progress.Tell{{Frame: 2, Fits: 0.83}, {Frame: 1, Fits: 0.7}},
 	}
 	told := answer.OutlookText(k, o, answer.MM{})
-	assert.Equal(t, "Likely (61 %), if all is cut as told: 1.05 goes on last, and is to come within 0.3 mm of closing at every frame. "+
+	assert.Equal(t, "Likely (61 %), if all is cut as told and nothing more is measured: 1.05 goes on last, and is to come within 0.3 mm of closing at every frame. "+
 		"It is least sure at frame C, where between 4.2 and 5.0 mm will be left for it (19 times in 20). "+
 		"Measure what is left at frame C next: it tells most (from 61 % to 83 %).", told)
 	inBothUnits(t, "outlook", func(u answer.Units) string { return answer.OutlookText(k, o, u) })
 
+	o.Fits, o.Tells[0].Fits = 0.0001, 0.0002
+	told = answer.OutlookText(k, o, answer.MM{})
+	assert.True(t, strings.HasSuffix(told, "Measure what is left at frame C next: it tells most."), "one alone will not do, and is still the first to take: %s", told)
 	o.Fits, o.Tells[0].Fits = 0.9999, 1
 	told = answer.OutlookText(k, o, answer.MM{})
 	assert.True(t, strings.HasPrefix(told, "Almost certainly (over 99 %), "), told)
