@@ -21,11 +21,11 @@ var errNothingLearned = errors.New("nothing was measured at the bench yet, so th
 
 // LearnInto puts what a plan's record has taught into the builder's own file at a
 // path, which is made where there is none; what the same build taught before is
-// replaced. Nobody else writes the file meanwhile, and it is written whole or not at
+// replaced, and what the plan has from other builds is left out. Nobody else writes the file meanwhile, and it is written whole or not at
 // all. lost are sentences on what could not be kept of the file that was there;
 // waiting is called where another program holds the file for longer than a moment.
 func LearnInto(ctx context.Context, path string, waiting func(), k *loft.Planking) (taught []hull.Spread, lost []string, err error) {
-	taught, err = progress.Learned(k)
+	taught, err = progress.Learned(alone(k))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -49,6 +49,14 @@ func LearnInto(ctx context.Context, path string, waiting func(), k *loft.Plankin
 	}
 	lost, err = keep.ReplaceFileTold(path, b.Write)
 	return taught, lost, err
+}
+
+// alone is a planking without what other builds taught it: what it teaches would
+// else hold theirs once more.
+func alone(k *loft.Planking) *loft.Planking {
+	p := *k.Plan
+	p.Record.Spreads = nil
+	return &loft.Planking{Plan: &p, Layers: k.Layers}
 }
 
 // TakeSpreads takes from a builder's own file, read from the path, into the record

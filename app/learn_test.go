@@ -17,7 +17,7 @@ func TestSpreadsAreTakenInOneStep(t *testing.T) {
 	p, err := hull.OpenFile(filepath.Join("..", "assets", "skiff.strakeplan"))
 	require.NoError(t, err)
 	l := p.Layers[0].Stock
-	old := hull.Spread{Species: "no wood of this plan", Width: 9, Thickness: 3, CreepSD: 1, Frame: 1, Knife: 1, Along: 1, Strake: 1, Reading: 1, Sure: 1}
+	old := hull.Spread{Species: "no wood of this plan", Width: 9, Thickness: 3, CreepSD: 1, Shape: 1, Frame: 1, Knife: 1, Along: 1, Strake: 1, Reading: 1, Sure: 1}
 	p.Record.Spreads = []hull.Spread{old}
 	require.NoError(t, hull.SaveFile(path, p))
 	s, err := Open(path)
@@ -53,4 +53,29 @@ func TestLearningLeavesWhatItCannotWrite(t *testing.T) {
 	assert.ErrorIs(t, err, errNothingLearned)
 	_, err = os.Stat(path)
 	assert.ErrorIs(t, err, os.ErrNotExist)
+}
+
+func TestABuildTeachesItsOwnAlone(t *testing.T) {
+	s, err := Open(benchPlan(t))
+	require.NoError(t, err)
+	defer s.Close()
+	require.NoError(t, s.Note(hull.Starboard, gluedOn("2026-03-01", "1.01")))
+	for _, frame := range []string{"B", "C", "D"} {
+		require.NoError(t, s.Note(hull.Starboard, hull.Entry{Date: "2026-03-02", EntryKind: hull.LeftOver, Layer: 1, Band: 1, Frame: frame, MM: 39.6}))
+	}
+	learned := func() string {
+		path := filepath.Join(t.TempDir(), "own")
+		_, _, err := LearnInto(t.Context(), path, func() {}, s.Planking())
+		require.NoError(t, err)
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		return string(text)
+	}
+	before := learned()
+	b := &hull.Builder{}
+	strip := s.Plan().Layers[0].Stock
+	b.Learn("Dunlin", "a", hull.Spread{Species: strip.Species, Width: strip.Width, Thickness: strip.Thickness, Creep: -0.4, CreepSD: 0.01, Shape: 2, Frame: 2, Knife: 1, Along: 1, Strake: 1, Reading: 1, Sure: 0.1})
+	_, err = s.TakeSpreads(b, "own")
+	require.NoError(t, err)
+	assert.Equal(t, before, learned(), "what others taught does not come back as its own")
 }

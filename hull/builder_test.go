@@ -18,7 +18,7 @@ const practised = `{
     {
       "species": "pear", "width": 4, "thickness": 1,
       "builds": [
-        {"title": "Dunlin", "hull": "0a1b2c3d4e5f", "creep": 0.03, "creep_sd": 0.02, "frame": 0.2, "knife": 0.06, "along": 0.02, "strake": 0.05, "reading": 0.1, "sure": 0.4, "readings": 60, "yard": "attic"}
+        {"title": "Dunlin", "hull": "0a1b2c3d4e5f", "creep": 0.03, "creep_sd": 0.02, "shape": 0.15, "frame": 0.2, "knife": 0.06, "along": 0.02, "strake": 0.05, "reading": 0.1, "sure": 0.4, "readings": 60, "yard": "attic"}
       ],
       "colour": "pink"
     }

@@ -9,7 +9,7 @@ import (
 )
 
 // Spread is how one builder's work with one wood and strip strays from what was
-// meant, as it was learned at the bench. Lengths in mm; the five from Frame to
+// meant, as it was learned at the bench. Lengths in mm; those from Shape to
 // Reading are standard deviations.
 type Spread struct {
 	Species          string
@@ -17,12 +17,13 @@ type Spread struct {
 
 	Creep   float64 // a strip, beyond its width: the mean
 	CreepSD float64 // and how surely it is known: its standard deviation
+	Shape   float64 // error of the frames' girths that changes smoothly along the hull
 	Frame   float64 // a frame's own error of girth
 	Knife   float64 // the knife's, of each strake at each frame alone
 	Along   float64 // creep that varies along the hull, alike for all strakes
 	Strake  float64 // each strake's own smooth straying
 	Reading float64 // the hand's error in reading, besides the rule's rounding
-	Sure    float64 // how sure these five are: the standard deviation of their natural logarithms
+	Sure    float64 // how sure these are: the standard deviation of their natural logarithms
 
 	Builds   int // hulls that taught it
 	Readings int // measurements that taught it
@@ -65,7 +66,7 @@ func (s *Spread) strays() []spreadFigure {
 	const mm = millimetres
 	return []spreadFigure{
 		{"creep", &s.Creep, Creep, mm}, {"creep_sd", &s.CreepSD, strayed, mm},
-		{"frame", &s.Frame, strayed, mm}, {"knife", &s.Knife, strayed, mm}, {"along", &s.Along, strayed, mm},
+		{"shape", &s.Shape, strayed, mm}, {"frame", &s.Frame, strayed, mm}, {"knife", &s.Knife, strayed, mm}, {"along", &s.Along, strayed, mm},
 		{"strake", &s.Strake, strayed, mm}, {"reading", &s.Reading, strayed, mm}, {"sure", &s.Sure, sureness, ""},
 	}
 }

@@ -13,7 +13,7 @@ import (
 // someStrip is how an invented builder works with pear strips of 4 by 1 mm.
 var someStrip = Spread{
 	Species: "pear", Width: 4, Thickness: 1, Creep: 0.03, CreepSD: 0.02,
-	Frame: 0.2, Knife: 0.06, Along: 0.02, Strake: 0.05, Reading: 0.1, Sure: 0.4, Builds: 1, Readings: 60,
+	Shape: 0.15, Frame: 0.2, Knife: 0.06, Along: 0.02, Strake: 0.05, Reading: 0.1, Sure: 0.4, Builds: 1, Readings: 60,
 }
 
 func TestSpreadsRulesAndGirthsAreReadAndWritten(t *testing.T) {
@@ -21,7 +21,7 @@ func TestSpreadsRulesAndGirthsAreReadAndWritten(t *testing.T) {
 		{"date":"2026-03-01","doing":"girth","frame":"2","mm":41.5,"to":0.1},
 		{"date":"2026-03-02","doing":"glued","strake":"1.01","to":0.5}],
 		"to":0.5,
-		"spreads":[{"species":"pear","width":4,"thickness":1,"creep":0.03,"creep_sd":0.02,"frame":0.2,"knife":0.06,"along":0.02,"strake":0.05,"reading":0.1,"sure":0.4,"builds":1,"readings":60,"hand":"left"}]}`
+		"spreads":[{"species":"pear","width":4,"thickness":1,"creep":0.03,"creep_sd":0.02,"shape":0.15,"frame":0.2,"knife":0.06,"along":0.02,"strake":0.05,"reading":0.1,"sure":0.4,"builds":1,"readings":60,"hand":"left"}]}`
 	p, err := recorded(t, record)
 	require.NoError(t, err)
 	girth := p.Record.Starboard[0]

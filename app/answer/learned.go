@@ -24,6 +24,7 @@ type Spread struct {
 	Thickness float64 `json:"thickness"`
 	Creep     float64 `json:"creep"`
 	CreepSD   float64 `json:"creep_sd"`
+	Shape     float64 `json:"shape"`
 	Frame     float64 `json:"frame"`
 	Knife     float64 `json:"knife"`
 	Along     float64 `json:"along"`
@@ -40,7 +41,7 @@ func LearnedOf(spreads []hull.Spread, written, from string) Learned {
 	out := Learned{Spreads: []Spread{}, Written: written, From: from}
 	for _, s := range spreads {
 		out.Spreads = append(out.Spreads, Spread{
-			s.Species, tidy(s.Width), tidy(s.Thickness), tidy(s.Creep), tidy(s.CreepSD), tidy(s.Frame), tidy(s.Knife), tidy(s.Along),
+			s.Species, tidy(s.Width), tidy(s.Thickness), tidy(s.Creep), tidy(s.CreepSD), tidy(s.Shape), tidy(s.Frame), tidy(s.Knife), tidy(s.Along),
 			tidy(s.Strake), tidy(s.Reading), tidy(s.Sure), s.Builds, s.Readings, SpreadText(s, MM{}),
 		})
 	}
@@ -71,7 +72,7 @@ func SpreadText(s hull.Spread, u Units) string {
 	}
 	const most = 1.96 // standard deviations: 95 % of a normal distribution
 	off := func(deviation float64) string { return told(u, most*deviation, 2) }
-	return fmt.Sprintf("With %s, %s by %s: a strip creeps %s; frames are off by up to %s, the knife by %s, the creep along the hull by %s, a strake besides by %s, a reading by %s (each %s); from %s and %s.",
+	return fmt.Sprintf("With %s, %s by %s: a strip creeps %s; the hull is off the drawing by up to %s, a frame alone by %s, the knife by %s, the creep along the hull by %s, a strake besides by %s, a reading by %s (each %s); from %s and %s.",
 		wood, told(u, s.Width, -1), told(u, s.Thickness, -1), Between(s.Creep, most*s.CreepSD, u),
-		off(s.Frame), off(s.Knife), off(s.Along), off(s.Strake), off(s.Reading), Sure, countOf(s.Builds, "build"), countOf(s.Readings, "reading"))
+		off(s.Shape), off(s.Frame), off(s.Knife), off(s.Along), off(s.Strake), off(s.Reading), Sure, countOf(s.Builds, "build"), countOf(s.Readings, "reading"))
 }

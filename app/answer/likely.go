@@ -133,7 +133,7 @@ func OutlookText(k *loft.Planking, o progress.Outlook, u Units) string {
 		return ""
 	}
 	word := likely(o.Fits)
-	text := fmt.Sprintf("%s (%s), if all is cut as told: %s goes on last, and is to come within %s of closing at every frame.",
+	text := fmt.Sprintf("%s (%s), if all is cut as told and nothing more is measured: %s goes on last, and is to come within %s of closing at every frame.",
 		strings.ToUpper(word[:1])+word[1:], chance(o.Fits), o.Last, told(u, o.Tolerance, -1))
 	if f := leastSure(o); f >= 0 {
 		text += fmt.Sprintf(" It is least sure at frame %s, where %s will be left for it (%s).", frameNames(k)[f], LeftBetween(o.Room[f], o.Within[f], u), Sure)
@@ -144,14 +144,17 @@ func OutlookText(k *loft.Planking, o progress.Outlook, u Units) string {
 	return text
 }
 
-// worthTelling is how much likelier a fit is to become for a measurement to be asked
-// for. A matter of taste, no source.
-const worthTelling = 0.01
+// A measurement is asked for that makes a fit likelier by worthTelling, or any while
+// the fit is less than sureEnough. A matter of taste, no source.
+const (
+	worthTelling = 0.01
+	sureEnough   = 0.95
+)
 
-// MostTelling is the measurement that tells most; ok is false where none tells
-// anything.
+// MostTelling is the measurement that tells most; ok is false where none is worth
+// taking.
 func MostTelling(o progress.Outlook) (t progress.Tell, ok bool) {
-	if o.Last == "" || len(o.Tells) == 0 || o.Tells[0].Fits < o.Fits+worthTelling {
+	if o.Last == "" || len(o.Tells) == 0 || o.Fits >= sureEnough && o.Tells[0].Fits < o.Fits+worthTelling {
 		return t, false
 	}
 	return o.Tells[0], true
@@ -164,7 +167,11 @@ func tellingText(k *loft.Planking, o progress.Outlook) string {
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf("Measure what is left at frame %s next: it tells most (from %s to %s).", frameNames(k)[t.Frame], chance(o.Fits), chance(t.Fits))
+	text := fmt.Sprintf("Measure what is left at frame %s next: it tells most", frameNames(k)[t.Frame])
+	if before, after := chance(o.Fits), chance(t.Fits); before != after {
+		text += fmt.Sprintf(" (from %s to %s)", before, after)
+	}
+	return text + "."
 }
 
 // leastSure is the frame at which the room for the last strake is least sure, or −1.

@@ -22,7 +22,7 @@ const (
 // strip, or else, less surely, those with other strips of the same wood. ok is false
 // where none did.
 //
-// Creep is put together by its precision, each of the five spreads by the mean of its
+// Creep is put together by its precision, each of the spreads by the mean of its
 // logarithms, weighed by how sure they are; both as random effects, for builds differ
 // by more than each is known to (see acrossBuilds).
 func FromBuilds(b *hull.Builder, strips hull.Stock) (taught hull.Spread, ok bool) {
@@ -70,16 +70,16 @@ func together(builds []hull.Spread) hull.Spread {
 		*into[i] = math.Exp(mean)
 		sure += deviation * deviation
 	}
-	out.Sure = math.Sqrt(sure / float64(len(into))) // one figure for all five
+	out.Sure = math.Sqrt(sure / float64(len(into))) // one figure for all
 	for _, s := range builds {
 		out.Readings += s.Readings
 	}
 	return out
 }
 
-// strays are the five spreads.
+// strays are the spreads whose logarithms are put together.
 func strays(s *hull.Spread) []*float64 {
-	return []*float64{&s.Frame, &s.Knife, &s.Along, &s.Strake, &s.Reading}
+	return []*float64{&s.Shape, &s.Frame, &s.Knife, &s.Along, &s.Strake, &s.Reading}
 }
 
 // nextBuild is what a next build is expected to find, and the standard deviation of

@@ -33,7 +33,7 @@ func TestBuildsAreWeighedAsRandomEffects(t *testing.T) {
 }
 
 func pear(by, frame float64) hull.Spread {
-	return hull.Spread{Species: "pear", Width: 4, Thickness: 1, Creep: by, CreepSD: 0.02, Frame: frame, Knife: 0.06, Along: 0.02, Strake: 0.05, Reading: 0.1, Sure: 0.3, Builds: 1, Readings: 50}
+	return hull.Spread{Species: "pear", Width: 4, Thickness: 1, Creep: by, CreepSD: 0.02, Shape: 0.15, Frame: frame, Knife: 0.06, Along: 0.02, Strake: 0.05, Reading: 0.1, Sure: 0.3, Builds: 1, Readings: 50}
 }
 
 func TestFromBuilds(t *testing.T) {

@@ -29,7 +29,7 @@ func (f *followed) spread(l *loft.Layer) hull.Spread {
 	t := f.habit.mean()
 	out := hull.Spread{
 		Species: stock.Species, Width: stock.Width, Thickness: stock.Thickness,
-		Along: t[along], Strake: t[strake], Knife: t[knife], Frame: t[frame], Reading: t[hand],
+		Along: t[along], Strake: t[strake], Knife: t[knife], Shape: t[shape], Frame: t[frame], Reading: t[hand],
 		Sure: f.habit.sure(), Builds: 1,
 	}
 	var all []*follower
@@ -62,8 +62,7 @@ func (h *Habit) sure() float64 {
 }
 
 // forStock is the habit as the plan's own spreads teach it for a strip: those of
-// the same wood and strip, or else of the same wood, which are half as sure. What the
-// frames are off by smoothly along the hull is the drawing's, and not carried over.
+// the same wood and strip, or else of the same wood, which are half as sure.
 func (h Habit) forStock(spreads []hull.Spread, stock hull.Stock) Habit {
 	var best *hull.Spread
 	rank := 0
@@ -84,7 +83,7 @@ func (h Habit) forStock(spreads []hull.Spread, stock hull.Stock) Habit {
 		return h
 	}
 	h.Mean, h.Creep = best.Creep, math.Sqrt(best.CreepSD*best.CreepSD+loft.Likeness*loft.Likeness)
-	h.Along, h.Strake, h.Knife, h.Frame, h.Hand = best.Along, best.Strake, best.Knife, best.Frame, best.Reading
+	h.Along, h.Strake, h.Knife, h.Shape, h.Frame, h.Hand = best.Along, best.Strake, best.Knife, best.Shape, best.Frame, best.Reading
 	h.Sure, h.taught = best.Sure, true
 	if rank == 1 {
 		h.Sure, h.Creep = min(2*h.Sure, loft.UsualSure), min(2*h.Creep, loft.UsualCreep)

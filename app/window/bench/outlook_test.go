@@ -26,7 +26,7 @@ func TestOutlookAsksForTheMeasurementThatTellsMost(t *testing.T) {
 	}
 	b.tabs.SelectIndex(restPart)
 	windowtest.Until(t, func() bool { return o.ahead != nil })
-	assert.Contains(t, o.told.Text, "Likely (61 %), if all is cut as told: ")
+	assert.Contains(t, o.told.Text, "Likely (61 %), if all is cut as told and nothing more is measured: ")
 	assert.Contains(t, o.told.Text, "Measure what is left at frame H next: it tells most (from 61 % to 83 %).")
 	b.Update()
 	assert.Equal(t, 1, asked, "of the same record it is told once")
