@@ -125,7 +125,7 @@ type group struct {
 }
 
 // Benchmarks whose own metrics are already medians, or do not vary, are run once.
-var once = regexp.MustCompile(`^Benchmark(Window|Memory|Against)`)
+var once = regexp.MustCompile(`^Benchmark(Window|Memory|Against|Simulated)`)
 
 // groups are all benchmarks. Three runs of a third of a second each, whose median
 // is taken, tell as much as one long one, and a disturbed run says nothing.

@@ -79,7 +79,7 @@ func (s *simulated) lay(t *testing.T, k *loft.Planking, replan bool) []float64 {
 	}
 	habit := UsualHabit()
 	// How this bench strays is known: its frames are true, it is measured to 0.2 mm.
-	// TestBenchTable has others, and learns.
+	// TestSimulatedTable has others, and learns.
 	habit.Along, habit.Knife, habit.Strake, habit.Shape, habit.Frame, habit.Hand, habit.Sure = 0, 0, 0.08, 0, 0, 0.14, 0
 	var entries []hull.Entry
 	creep := make([]float64, len(s.l.Girths))
