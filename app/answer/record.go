@@ -196,6 +196,7 @@ func sideLine(d progress.SideDifference, frames []string) SideLine {
 // Text writes band by band what is left and how it is shared.
 func (a Record) Text(w io.Writer) error {
 	p := &page{w: w}
+	asked := map[string]bool{} // a bare frame is asked about once, though it bears on every band
 	for _, b := range a.Bands {
 		p.gap()
 		p.line("%s, layer %d, band %d: %s laid, %s to go", b.Side, b.Layer, b.Band, count(len(b.Laid), "strake"), strconv.Itoa(len(b.Remaining)))
@@ -209,7 +210,10 @@ func (a Record) Text(w io.Writer) error {
 			p.line("  what is left does not divide among the strakes to go: see the options")
 		}
 		for _, q := range b.Queries {
-			p.line("  %s", QueryText(fmt.Sprintf("entry %d", q.Entry), q.Why, q.Kept))
+			if of := fmt.Sprint(b.Side, q.Entry); !asked[of] {
+				asked[of] = true
+				p.line("  %s", QueryText(fmt.Sprintf("entry %d", q.Entry), q.Why, q.Kept))
+			}
 		}
 		for _, e := range b.Wet {
 			p.line("  entry %d is left out: measured wet; measure again when it is dry", e)

@@ -74,8 +74,13 @@ func (b *Reckoned) Warnings(u answer.Units) []string {
 		out = append(out, b.Differences(u, layer)...)
 	}
 	for _, side := range hull.Sides() {
+		asked := map[int]bool{} // a bare frame is asked about once, though it bears on every band
 		for _, s := range b.On[side] {
 			for _, q := range s.Queries {
+				if asked[q.Entry] {
+					continue
+				}
+				asked[q.Entry] = true
 				e := b.Record().Of(side)[q.Entry]
 				out = append(out, "! "+answer.QueryText(fmt.Sprintf("To %s, %s: %s,", side, e.Day(), Entry(u, e)), answer.DoubtText(q, u), q.Kept)+".")
 			}
