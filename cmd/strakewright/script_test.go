@@ -172,8 +172,6 @@ func placeOf(list []any, step string) int {
 	return n
 }
 
-// exits is the script command exits: it runs a program and checks its code.
-//
 // progressLine is what a machine that is busy gets to see of long work.
 var progressLine = regexp.MustCompile(`^strakewright: \d+ of \d+: `)
 
@@ -189,7 +187,9 @@ func unremarked(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// exits 2 strakewright nonsense
+// exits is the script command exits: it runs a program and checks its code.
+//
+//	exits 2 strakewright nonsense
 func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: exits code program [args]")
