@@ -23,7 +23,7 @@ import (
 type recordCmd struct {
 	format
 	Plan string `arg:"" help:"A plan."`
-	What string `arg:"" optional:"" default:"show" enum:"show,note,strike,next,steps,options,sides,history,order" help:"What to do: show how both sides stand (the default); note what was done or measured; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off."`
+	What string `arg:"" optional:"" default:"show" enum:"show,note,photo,strike,next,steps,options,sides,history,order" help:"What to do: show how both sides stand (the default); note what was done or measured; read what is left off a photo, from the marks set in it; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off."`
 
 	Side      word    `placeholder:"SIDE" help:"starboard or port."`
 	EntryKind word    `name:"doing" placeholder:"WORD" help:"What to note: cut, soaked, fitted, pinned, glued or removed of a strake; left, width or gap as measured at a frame."`
@@ -42,12 +42,19 @@ type recordCmd struct {
 
 	Tolerance *number `placeholder:"MM" help:"With sides: how far they may differ (default: the plan's own, or 1); nothing is written."`
 	Replace   bool    `help:"Write over a CSV file that exists."`
+
+	Marks  word    `placeholder:"FILE" help:"With photo: the table of what is marked in it (CSV; see the README)."`
+	Stands *number `placeholder:"MM" help:"With photo: how far a frame stands off its place, as a standard error (default: 0.2)."`
+	Keep   bool    `help:"With photo: put the readings into the record."`
 }
 
 // Run does what is asked for.
 func (c *recordCmd) Run(s *streams) error {
 	if err := c.check(); err != nil {
 		return misuse{err}
+	}
+	if c.What == "photo" {
+		return c.photo(s)
 	}
 	if c.What == "note" || c.What == "strike" || c.Take != "" {
 		return c.write(s)
@@ -80,12 +87,16 @@ func (c *recordCmd) check() error {
 	switch side := hull.Side(c.Side); {
 	case side != "" && side != hull.Starboard && side != hull.Port:
 		return fmt.Errorf("--side %s: it is starboard or port", side)
-	case side == "" && (c.What == "note" || c.What == "strike" || c.What == "options" || c.What == "steps" && c.Strake != ""):
+	case side == "" && (c.What == "note" || c.What == "photo" || c.What == "strike" || c.What == "options" || c.What == "steps" && c.Strake != ""):
 		return fmt.Errorf("say which side with --side starboard or --side port")
 	case c.Take != "" && c.What != "options":
 		return errors.New("--take goes with options alone")
-	case c.What == "options" && c.Band == nil:
+	case (c.What == "options" || c.What == "photo") && c.Band == nil:
 		return errors.New("say which band with --band")
+	case c.What == "photo" && c.Marks == "":
+		return errors.New("say with --marks in which file the marks of the photo are")
+	case c.What != "photo" && (c.Marks != "" || c.Stands != nil || c.Keep):
+		return errors.New("--marks, --stands and --keep go with photo alone")
 	case c.What == "strike" && c.Entry == nil:
 		return errors.New("say which entry with --entry; history numbers them")
 	case c.What == "note" && c.EntryKind == "":
@@ -94,7 +105,7 @@ func (c *recordCmd) check() error {
 		return fmt.Errorf("--date %s: write it as 2026-03-01 or 2026-03-01T19:30", c.Date)
 	case c.AsOf != "" && (!hull.ValidDate(string(c.AsOf)) || len(c.AsOf) != len(time.DateOnly)):
 		return fmt.Errorf("--as-of %s: write it as 2026-03-01", c.AsOf)
-	case c.AsOf != "" && (c.What == "note" || c.What == "strike" || c.Take != ""):
+	case c.AsOf != "" && (c.What == "note" || c.What == "photo" || c.What == "strike" || c.Take != ""):
 		return errors.New("--as-of only looks back: leave it out where something is written")
 	case c.CSV != "" && c.What != "show" && c.What != "history" && c.What != "order":
 		return fmt.Errorf("--csv does not go with %s", c.What)
@@ -102,6 +113,9 @@ func (c *recordCmd) check() error {
 		return errors.New("--tolerance goes with sides alone")
 	case c.Layer < 1:
 		return fmt.Errorf("--layer %d: layers count from 1", c.Layer)
+	}
+	if err := inRange("--stands", c.Stands, hull.Tolerance, " mm"); err != nil {
+		return err
 	}
 	return inRange("--tolerance", c.Tolerance, hull.Tolerance, " mm")
 }

@@ -17,16 +17,16 @@ type Mark struct {
 	Heading       hull.Angle
 }
 
-// UsualClick is how far, px, a careful click in a magnified picture is off each way,
+// usualClick is how far, px, a careful click in a magnified picture is off each way,
 // as a standard error (common practice, no source).
-const UsualClick = 0.7
+const usualClick = 0.7
 
 // onLine is how far, px, a mark is off across a line that a computer set it on.
 // Förstner and Gülch (1987, from memory) find corners to a few tenths of a pixel.
 const onLine = 0.3
 
 // Clicked is a mark set by hand.
-func Clicked(x, y float64) Mark { return Mark{At: Pixel{x, y}, Across: UsualClick, Along: UsualClick} }
+func Clicked(x, y float64) Mark { return Mark{At: Pixel{x, y}, Across: usualClick, Along: usualClick} }
 
 // Snapped is a mark set by hand near a line of that heading, and then moved square to
 // it onto its middle: along the line it lies as the hand left it.

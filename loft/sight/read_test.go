@@ -165,7 +165,7 @@ func TestReadingsKeepToTheirBounds(t *testing.T) {
 	held, all, refused, sum, expected := 0, 0, 0, 0.0, 0.0
 	worst := 0.0
 	for seed := range uint64(110) {
-		b := newBench(k, hull.Port, seed, anyLens, 0.2, UsualClick)
+		b := newBench(k, hull.Port, seed, anyLens, 0.2, usualClick)
 		truth := map[int]float64{}
 		m := b.halfPlanked(func(f int) (float64, float64) {
 			g := b.s.l.Surface.Girth(f)

@@ -28,7 +28,7 @@ func (b *bench) third(f int) (float64, float64) {
 func TestTheSlipAmongTheKnownPlacesIsNamed(t *testing.T) {
 	k := tub(t)
 	on := states(t, k, hull.Port)
-	b := newBench(k, hull.Port, 5, abeam, 0.2, UsualClick)
+	b := newBench(k, hull.Port, 5, abeam, 0.2, usualClick)
 	m := b.halfPlanked(b.third)
 	seen, err := Read(k, hull.Port, 0, 0, on, m, UsualCare())
 	require.NoError(t, err)
