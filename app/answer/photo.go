@@ -37,7 +37,7 @@ type PhotoReading struct {
 func PhotoOf(k *loft.Planking, side hull.Side, layer, band int, m *sight.Marks, s *sight.Seen, u Units) Photo {
 	out := Photo{Side: string(side), Layer: layer + 1, Band: band + 1, Readings: []PhotoReading{}, LeftOut: []string{}, Fit: photoFit(k, layer, m, s), Read: !s.Lost && len(s.Unclear) == 0}
 	for _, i := range s.Slips {
-		out.LeftOut = append(out.LeftOut, fmt.Sprintf("%s: the others contradict it, %s px off its mark", knownPlace(k, layer, m.Known[i], u), decimals(s.Out[i], 0)))
+		out.LeftOut = append(out.LeftOut, fmt.Sprintf("%s: the others contradict it, %s px off its mark", KnownPlace(k, layer, m.Known[i], u), decimals(s.Out[i], 0)))
 	}
 	for _, r := range s.Readings {
 		x := PhotoReading{Frame: k.Layers[layer].Surface.FrameName(r.Frame), Given: r.Given()}
@@ -51,8 +51,8 @@ func PhotoOf(k *loft.Planking, side hull.Side, layer, band int, m *sight.Marks, 
 	return out
 }
 
-// knownPlace names a known place of a picture.
-func knownPlace(k *loft.Planking, layer int, p sight.Known, u Units) string {
+// KnownPlace names a known place of a picture.
+func KnownPlace(k *loft.Planking, layer int, p sight.Known, u Units) string {
 	l := k.Layers[layer]
 	what := ""
 	switch p.What {
@@ -81,7 +81,7 @@ func photoFit(k *loft.Planking, layer int, m *sight.Marks, s *sight.Seen) string
 	case len(s.Unclear) > 0:
 		var names []string
 		for _, i := range s.Unclear {
-			names = append(names, knownPlace(k, layer, m.Known[i], MM{}))
+			names = append(names, KnownPlace(k, layer, m.Known[i], MM{}))
 		}
 		return "One of the known places is marked wrongly, but the others do not tell which: it may be the " + strings.Join(names, ", or the ") + ". Look at these again, or mark another known place."
 	}

@@ -58,6 +58,24 @@ type Seen struct {
 	Loose     float64   // by how many times the errors are larger than was said, as the known places show; 1 where they are not
 	Spare     int       // how many observations there are beyond what the camera takes: with none, a slip is not seen
 	Out       []float64 // px: how far every known place is seen off its mark
+
+	t *taken // nil where the camera is not found
+	s ship
+}
+
+// At is where a place of a frame, so many mm of girth below the upper limit, is seen
+// in the picture; ok is false where it turns away from the camera, and where the
+// camera is not found.
+func (s *Seen) At(frame int, down float64) (at Pixel, ok bool) {
+	if s.t == nil {
+		return at, false
+	}
+	p, n := s.s.outline(frame, OnFrame).at(down)
+	if k, held := s.t.a.frames[frame]; held {
+		p = p.Add(s.t.shifts[k])
+	}
+	v, ok := s.t.see(p)
+	return Pixel{v.at[0], v.at[1]}, ok && v.toward.Dot(n) < 0
 }
 
 // Fewest known places that settle a camera.
@@ -121,6 +139,7 @@ func (r *reader) read() (*Seen, error) {
 	if out.Lost || len(out.Unclear) > 0 {
 		return out, nil
 	}
+	out.t, out.s = &t, r.s
 	r.readings(out, &t, only)
 	return out, nil
 }

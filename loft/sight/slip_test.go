@@ -36,6 +36,10 @@ func TestTheSlipAmongTheKnownPlacesIsNamed(t *testing.T) {
 	assert.Equal(t, 1., seen.Loose)
 	assert.Len(t, seen.Out, len(m.Known))
 	sound := seen.Readings
+	p, _ := b.s.outline(3, OnFrame).at(20)
+	at, ok := seen.At(3, 20)
+	assert.True(t, ok)
+	assert.InDelta(t, 0, b.lens.sees(p.Add(b.shifts[3])).Sub(mgl64.Vec2{at.X, at.Y}).Len(), 4, "the camera sees it where the lens does")
 	for i := 0; i < len(m.Known); i += 3 {
 		off := m
 		off.Known = append([]Known{}, m.Known...)

@@ -210,8 +210,8 @@ func (b *View) Pan(dx, dy float64) {
 	b.Changed()
 }
 
-// ZoomBy makes the picture so many times as large about a place of the board.
-func (b *View) ZoomBy(p fyne.Position, by float64) {
+// zoomBy makes the picture so many times as large about a place of the board.
+func (b *View) zoomBy(p fyne.Position, by float64) {
 	at, ok := b.At(p)
 	if b.host.Current() == nil || !ok {
 		return
@@ -230,7 +230,7 @@ func (b *View) ZoomBy(p fyne.Position, by float64) {
 
 // Scroll zooms about the pointer.
 func (b *View) Scroll(e *fyne.ScrollEvent) {
-	b.ZoomBy(e.Position, math.Pow(1.0015, float64(e.Scrolled.DY)*4))
+	b.zoomBy(e.Position, math.Pow(1.0015, float64(e.Scrolled.DY)*4))
 }
 
 // keyZoom is how much a key zooms.
@@ -240,9 +240,9 @@ const keyZoom = 1.25
 func (b *View) ZoomKey(r rune) bool {
 	switch r {
 	case '+', '=':
-		b.ZoomBy(b.about(), keyZoom)
+		b.zoomBy(b.about(), keyZoom)
 	case '-':
-		b.ZoomBy(b.about(), 1/keyZoom)
+		b.zoomBy(b.about(), 1/keyZoom)
 	default:
 		return false
 	}
