@@ -67,6 +67,8 @@ Of several **layers**, each may be laid between frames of its own (*Wood*). Wher
 
 **Bench** at the left is for the work itself, each side of the ship on its own. Under *Note* choose a strake and a frame, and tell with one click what was done to it, or enter what you measured: what is left of the band, the width of a strake, a gap. It is in the plan's file at once, and one Undo each. *Rest* tells your own creep, what is left, and what the strakes to go change to; where they no longer fit it offers ways, each with what follows. A measurement that can hardly be is queried and left out of account, never refused. What is measured wet waits for the dry measurement. *Steps* leads through the laying of one strake, *Order* is there to tick off, and *Days* goes back to any day. The gauge strip shows what the bench asks for with dots and squares, and the table tells it under *Bench width* and *Bench change*.
 
+*From a photograph…* reads what is left of the band at all frames at once. Open a photo of that side, and mark known places in it, in the order offered: ends of frames, and seams already laid; six or more over several frames, or four of one frame to read that one alone. *Enter* passes over what cannot be seen. Dashed lines then show the frames as the camera saw them: look whether they lie on those of the photo. A place that the others contradict is named, and left out. Then mark the edges of what is left, where they meet the frames; the table tells what is left with its bound, which holds in 95 of 100 cases. Nothing is noted before you press the button, and it is one Undo.
+
 ## The views
 
 Wheel: nearer and farther. Drag the paper to shift it, the hull to turn it. Double click or *Home*: show the whole. Right click on the hull: what its colours tell.
