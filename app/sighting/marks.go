@@ -40,9 +40,9 @@ const header = "what,frame,x,y,strake,mm,on,side,px"
 // part of a larger one. Of a frame, upper and rabbet are its ends at the limits, seam
 // is the lower edge of a strake already laid, and girth a place so many mm below the
 // upper limit. above is the lower edge of what is laid above the gap, and below the
-// upper edge of what is laid below it, where they meet the frame. A place counts as
-// seen on the frame, a seam as seen on the planks' outer face; "on" says which where it
-// is otherwise. With "other" as its side a known place is on the ship's other side. px
+// upper edge of what is laid below it, where they meet the frame. A seam counts as seen
+// on the planks' outer face, and so does an end of a frame where the record has it
+// covered; all else as seen on the frame. "on" says which where it is otherwise. With "other" as its side a known place is on the ship's other side. px
 // is how far the mark may be off, as a standard error.
 //
 // The error is the first Fault of the file.
@@ -184,7 +184,7 @@ func (r *reader) picture(row plaintext.Row, cropped bool) {
 }
 
 // place reads what known places and edges share.
-func (r *reader) place(row plaintext.Row, usual sight.Face) (m sight.Mark, frame int, on sight.Face, ok bool) {
+func (r *reader) place(row plaintext.Row) (m sight.Mark, frame int, on sight.Face, ok bool) {
 	x, ok1 := r.number(row, "x", -mostPixels, mostPixels)
 	y, ok2 := r.number(row, "y", -mostPixels, mostPixels)
 	m, ok = sight.Clicked(x, y), ok1 && ok2
@@ -197,7 +197,6 @@ func (r *reader) place(row plaintext.Row, usual sight.Face) (m sight.Mark, frame
 		r.Add(row.Line, "", "girths names them all", "the plan has no frame %s", fault.Name(name))
 		ok = false
 	}
-	on = usual
 	switch word := strings.ToLower(r.at(row, "on")); sight.Face(word) {
 	case "":
 	case sight.OnFrame, sight.OnPlank:
@@ -210,11 +209,7 @@ func (r *reader) place(row plaintext.Row, usual sight.Face) (m sight.Mark, frame
 }
 
 func (r *reader) known(row plaintext.Row, what sight.What) {
-	usual := sight.OnFrame
-	if what == sight.SeamBelow {
-		usual = sight.OnPlank
-	}
-	m, frame, on, ok := r.place(row, usual)
+	m, frame, on, ok := r.place(row)
 	k := sight.Known{Mark: m, What: what, Frame: frame, Face: on}
 	switch word := strings.ToLower(r.at(row, "side")); word {
 	case "":
@@ -245,7 +240,7 @@ func (r *reader) known(row plaintext.Row, what sight.What) {
 }
 
 func (r *reader) edge(row plaintext.Row, of sight.Of) {
-	m, frame, on, ok := r.place(row, sight.OnFrame)
+	m, frame, on, ok := r.place(row)
 	if !ok {
 		return
 	}

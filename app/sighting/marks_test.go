@@ -28,14 +28,14 @@ below;E;95;105;;;plank
 	coarse := sight.Clicked(100, 90)
 	coarse.Across, coarse.Along = 1.5, 1.5
 	assert.Equal(t, []sight.Known{
-		{Mark: sight.Clicked(20, 10.5), What: sight.UpperLimit, Frame: 0, Face: sight.OnFrame},
-		{Mark: sight.Clicked(40, 30), What: sight.Rabbet, Frame: 1, Face: sight.OnFrame, Beyond: true},
-		{Mark: sight.Clicked(60, 50), What: sight.SeamBelow, Frame: 2, Strake: 1, Face: sight.OnPlank},
+		{Mark: sight.Clicked(20, 10.5), What: sight.UpperLimit, Frame: 0},
+		{Mark: sight.Clicked(40, 30), What: sight.Rabbet, Frame: 1, Beyond: true},
+		{Mark: sight.Clicked(60, 50), What: sight.SeamBelow, Frame: 2, Strake: 1},
 		{Mark: sight.Clicked(60, 50), What: sight.SeamBelow, Frame: 2, Strake: 1, Face: sight.OnFrame},
 		{Mark: sight.Clicked(80, 70), What: sight.AtGirth, Frame: 3, Girth: 12.5, Face: sight.OnPlank},
 	}, m.Known)
 	assert.Equal(t, []sight.Edge{
-		{Mark: coarse, Frame: 4, Of: sight.Above, Face: sight.OnFrame},
+		{Mark: coarse, Frame: 4, Of: sight.Above},
 		{Mark: sight.Clicked(105, 95), Frame: 4, Of: sight.Below, Face: sight.OnPlank},
 	}, m.Edges)
 }

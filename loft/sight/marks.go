@@ -2,10 +2,13 @@ package sight
 
 import (
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
 )
 
 // Mark is a place marked in a picture, with how far it may be off, as standard
@@ -64,6 +67,28 @@ const (
 	OnPlank Face = "plank" // on the outer face of the layer's planks
 )
 
+// UsualFace is the face on which a known place of a frame is seen from without, as the
+// record of its side has it: a seam on the planks, an end of the frame on the strake
+// that covers it, and all else on the frame.
+func UsualFace(l *loft.Layer, states []progress.BandState, what What, frame int) Face {
+	n := 0
+	switch what {
+	case SeamBelow:
+		return OnPlank
+	case Rabbet:
+		n = len(l.Strakes) - 1
+	case AtGirth:
+		return OnFrame
+	}
+	st := l.Strakes[n]
+	for i := range states {
+		if s := &states[i]; s.Layer == l.Number && s.Band == st.Band && slices.Contains(s.Laid, st.ID) && st.At[frame].Laid {
+			return OnPlank
+		}
+	}
+	return OnFrame
+}
+
 // Known is a known place, seen in the picture.
 type Known struct {
 	Mark
@@ -71,8 +96,8 @@ type Known struct {
 	Frame  int     // index of the frame
 	Strake int     // index of the strake in its layer, of a seam
 	Girth  float64 // mm below the upper limit, of AtGirth
-	Face   Face
-	Beyond bool // it is of the ship's other side
+	Face   Face    // empty for that on which UsualFace has it
+	Beyond bool    // it is of the ship's other side
 }
 
 // Of says which edge of what is left a mark shows.
@@ -90,7 +115,7 @@ type Edge struct {
 	Mark
 	Frame int
 	Of    Of
-	Face  Face
+	Face  Face // empty for OnFrame, where the edge meets it
 }
 
 // Marks are everything marked in a picture.

@@ -165,19 +165,50 @@ func (r *reader) told(out *Seen, t *taken, seen []observed, only int) {
 	// Fits so loose are of other places than those named; and a side that is nearly
 	// flat fits the other one seen from within.
 	if out.Lost = out.Loose > lost || only < 0 && 2*within > len(seen); out.Lost {
-		if other, err := r.observed(r.s.across()); err == nil {
-			s, ok := newAdjustment(r.m.Picture, other, r.care.Stands).found()
-			out.OtherSide = ok && s.misfit < t.misfit
+		out.OtherSide = r.fitsAcross(t.misfit)
+	}
+}
+
+// fitsAcross tells whether the known places fit the ship's other side better, with the
+// ends of the frames bare or covered: what is laid there is not at hand.
+func (r *reader) fitsAcross(misfit float64) bool {
+	for _, end := range []Face{OnFrame, OnPlank} {
+		other := *r
+		other.m.Known = slices.Clone(r.m.Known)
+		for i := range other.m.Known {
+			if k := &other.m.Known[i]; k.Face == "" && (k.What == UpperLimit || k.What == Rabbet) {
+				k.Face = end
+			}
+		}
+		seen, err := other.observed(r.s.across())
+		if err != nil {
+			return false
+		}
+		if s, ok := newAdjustment(r.m.Picture, seen, r.care.Stands).found(); ok && s.misfit < misfit {
+			return true
 		}
 	}
+	return false
 }
 
 // normal is that of the hull at a known place, outwards.
 func (r *reader) normal(i int) mgl64.Vec3 {
 	k := r.m.Known[i]
 	down, _, _ := r.girth(k)
-	_, n := r.s.outline(k.Frame, k.Face).at(down)
+	_, n := r.s.outline(k.Frame, r.face(k)).at(down)
 	return n
+}
+
+// face is that on which a known place is seen. Of the other side the record at hand
+// does not tell, so that there all but seams count as seen on the frame.
+func (r *reader) face(k Known) Face {
+	switch {
+	case k.Face != "":
+		return k.Face
+	case k.Beyond && k.What != SeamBelow:
+		return OnFrame
+	}
+	return UsualFace(r.s.l, r.states, k.What, k.Frame)
 }
 
 // lost is by how many times errors must be larger than was said for the known places
@@ -230,7 +261,7 @@ func (r *reader) observed(s ship) ([]observed, error) {
 		if k.Beyond {
 			side = s.across()
 		}
-		on := side.outline(k.Frame, k.Face)
+		on := side.outline(k.Frame, r.face(k))
 		p, _ := on.at(down)
 		out = append(out, observed{at: k.vec(), cov: k.cov(), place: p, along: on.tangent(down).Mul(spread), frame: k.Frame})
 	}

@@ -141,10 +141,10 @@ func (b *bench) halfPlanked(left func(frame int) (from, to float64)) Marks {
 	for f := range surface.Frames() {
 		if f%2 == 0 {
 			if at, ok := b.mark(f, 0, OnFrame); ok {
-				m.Known = append(m.Known, Known{Mark: at, What: UpperLimit, Frame: f})
+				m.Known = append(m.Known, Known{Mark: at, What: UpperLimit, Frame: f, Face: OnFrame})
 			}
 			if at, ok := b.mark(f, surface.Girth(f), OnFrame); ok {
-				m.Known = append(m.Known, Known{Mark: at, What: Rabbet, Frame: f})
+				m.Known = append(m.Known, Known{Mark: at, What: Rabbet, Frame: f, Face: OnFrame})
 			}
 		}
 		from, to := left(f)

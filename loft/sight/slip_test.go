@@ -132,7 +132,8 @@ func TestWhatCannotBeReadIsRefused(t *testing.T) {
 }
 
 // One edge alone is enough where nothing is laid at the other; the band's own edge
-// stands for it. Seams already laid serve as known places.
+// stands for it. Seams already laid serve as known places, and they and the ends that
+// the record has covered count as seen on the planks.
 func TestFromTheSeamsAlreadyLaid(t *testing.T) {
 	k := laidFrom(t, tub(t), hull.Port, 4, 0)
 	on := states(t, k, hull.Port)
@@ -141,10 +142,12 @@ func TestFromTheSeamsAlreadyLaid(t *testing.T) {
 	for f := range b.s.l.Surface.Frames() {
 		for n := range 3 {
 			at, _ := b.mark(f, on[0].Seams[n+1][f], OnPlank)
-			m.Known = append(m.Known, Known{Mark: at, What: SeamBelow, Strake: n, Frame: f, Face: OnPlank})
+			m.Known = append(m.Known, Known{Mark: at, What: SeamBelow, Strake: n, Frame: f})
 		}
+		top, _ := b.mark(f, 0, OnPlank)
+		m.Known = append(m.Known, Known{Mark: top, What: UpperLimit, Frame: f})
 		edge, _ := b.mark(f, on[0].Seams[4][f], OnFrame)
-		m.Edges = append(m.Edges, Edge{edge, f, Above, OnFrame})
+		m.Edges = append(m.Edges, Edge{edge, f, Above, ""})
 	}
 	seen, err := Read(k, hull.Port, 0, 0, on, m, Care{Stands: 0.05, Most: 5})
 	require.NoError(t, err)

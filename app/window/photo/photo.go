@@ -280,9 +280,9 @@ func (p *photo) put(at trace.Point, free bool) {
 	r := p.rows[p.at]
 	x, ok := p.set[p.chosen]
 	if !ok {
-		x = marked{row: r, face: r.known.Face}
-		if r.group == edges {
-			x.face = r.edge.Face
+		x = marked{row: r, face: sight.OnFrame}
+		if r.group != edges {
+			x.face = sight.UsualFace(p.layer(), p.states(), r.known.What, r.known.Frame)
 		}
 		p.order = append(p.order, p.chosen)
 	}

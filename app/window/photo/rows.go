@@ -56,15 +56,15 @@ func (p *photo) offered() []row {
 			}
 		}
 	}
-	add(row{group: ends, known: sight.Known{What: sight.UpperLimit, Face: sight.OnFrame}})
-	add(row{group: ends, known: sight.Known{What: sight.Rabbet, Face: sight.OnFrame}})
+	add(row{group: ends, known: sight.Known{What: sight.UpperLimit}})
+	add(row{group: ends, known: sight.Known{What: sight.Rabbet}})
 	for _, s := range p.states() {
 		for _, id := range s.Laid {
-			add(row{group: laid, known: sight.Known{What: sight.SeamBelow, Strake: l.StrakeNamed(id), Face: sight.OnPlank}})
+			add(row{group: laid, known: sight.Known{What: sight.SeamBelow, Strake: l.StrakeNamed(id)}})
 		}
 	}
-	add(row{group: edges, edge: sight.Edge{Of: sight.Above, Face: sight.OnFrame}})
-	add(row{group: edges, edge: sight.Edge{Of: sight.Below, Face: sight.OnFrame}})
+	add(row{group: edges, edge: sight.Edge{Of: sight.Above}})
+	add(row{group: edges, edge: sight.Edge{Of: sight.Below}})
 	return out
 }
 
