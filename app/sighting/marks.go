@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/strakewright/strakewright/hull/fault"
@@ -105,7 +106,7 @@ func (r *reader) header(row plaintext.Row) bool {
 	known := strings.Split(header, ",")
 	for i, name := range row.Fields {
 		name = strings.ToLower(name)
-		if !isOneOf(name, known) {
+		if !slices.Contains(known, name) {
 			r.Add(row.Line, "", "name the columns as in "+header, "there is no column %s in a table of marks", fault.Name(name))
 			return false
 		}
@@ -118,15 +119,6 @@ func (r *reader) header(row plaintext.Row) bool {
 		}
 	}
 	return true
-}
-
-func isOneOf(s string, list []string) bool {
-	for _, v := range list {
-		if s == v {
-			return true
-		}
-	}
-	return false
 }
 
 // at is a row's field in a column; empty where there is none.

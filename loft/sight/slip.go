@@ -106,8 +106,10 @@ func (a *adjustment) contradicts(s *solution, o *observed) float64 {
 
 // follow is a place as the solution sees it, and how that follows all that is free.
 func (a *adjustment) follow(s *solution, o *observed) (v sight, by *mat.Dense, ok bool) {
-	place, k, shifted := o.place, 0, false
-	if k, shifted = a.frames[o.frame]; shifted && s.shifts != nil {
+	place := o.place
+	k, shifted := a.frames[o.frame]
+	shifted = shifted && s.shifts != nil
+	if shifted {
 		place = place.Add(s.shifts[k])
 	}
 	if v, ok = s.see(place); !ok {
@@ -119,7 +121,7 @@ func (a *adjustment) follow(s *solution, o *observed) (v sight, by *mat.Dense, o
 			by.Set(axis, j, d[axis])
 		}
 		for j := range 3 {
-			if shifted && s.shifts != nil {
+			if shifted {
 				by.Set(axis, degrees+3*k+j, v.byPlace.At(axis, j))
 			}
 		}
