@@ -1,7 +1,9 @@
 package sight
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/mat"
@@ -89,41 +91,49 @@ const samples = 160
 
 // Limits of what is believed of a place.
 const (
+	beyond   = 0.02 // of the girth: how far past its ends an outline is followed, straight on
 	facing   = 0.05 // the least cosine between the normal and the way to the camera
 	offFrame = 1e-3 // the chance that a mark of a frame lies so far off it
+	nearly   = 4.0  // squares of standard errors by which one place may fit worse than another and still be meant
 )
+
+// sampled is a place of an outline as the camera sees it.
+type sampled struct {
+	down  float64
+	at    mgl64.Vec2
+	faces bool    // the camera
+	far   float64 // from the mark, in squares of standard errors
+}
+
+// sample gives an outline from a little above its upper end to a little below its
+// lower one, as far as it lies before the camera. turned tells whether a place must
+// face it.
+func (t *taken) sample(o outline, turned bool) []sampled {
+	shift := mgl64.Vec3{}
+	if k, ok := t.a.frames[o.frame]; ok {
+		shift = t.shifts[k]
+	}
+	var out []sampled
+	for i := range samples + 1 {
+		down := o.girth() * (-beyond + (1+2*beyond)*float64(i)/samples)
+		p, n := o.at(down)
+		if v, ok := t.see(p.Add(shift)); ok {
+			out = append(out, sampled{down: down, at: v.at, faces: !turned || -v.toward.Dot(n) > facing})
+		}
+	}
+	return out
+}
 
 // back takes a mark onto an outline: to the place that is seen nearest to it, by the
 // errors of the mark and of the camera together. turned tells whether places on the
 // far side of the hull are to be refused.
 func (t *taken) back(m Mark, o outline, turned bool) place {
-	shift := mgl64.Vec3{}
-	if k, ok := t.a.frames[o.frame]; ok {
-		shift = t.shifts[k]
-	}
-	type sampled struct {
-		down, far float64
-		at        mgl64.Vec2
-		faces     bool
-	}
-	var seen []sampled
-	for i := range samples + 1 {
-		down := o.girth() * (-0.02 + 1.04*float64(i)/samples)
-		p, n := o.at(down)
-		if v, ok := t.see(p.Add(shift)); ok {
-			seen = append(seen, sampled{down: down, at: v.at, faces: !turned || -v.toward.Dot(n) > facing})
-		}
-	}
+	seen := t.sample(o, turned)
 	if len(seen) == 0 {
 		return place{doubt: Hidden}
 	}
-	near := 0
-	for i := range seen {
-		if seen[i].at.Sub(m.vec()).Len() < seen[near].at.Sub(m.vec()).Len() {
-			near = i
-		}
-	}
-	whole, ok := t.errors(m, o, seen[near].down)
+	near := slices.MinFunc(seen, func(a, b sampled) int { return cmp.Compare(a.at.Sub(m.vec()).Len(), b.at.Sub(m.vec()).Len()) })
+	whole, ok := t.errors(m, o, near.down)
 	if !ok {
 		return place{doubt: Hidden}
 	}
@@ -139,20 +149,29 @@ func (t *taken) back(m Mark, o outline, turned bool) place {
 			best = i
 		}
 	}
-	if best < 0 || seen[any].far < reachOf(offFrame, 1) && seen[best].far > seen[any].far+9 {
+	if best < 0 || seen[any].far < reachOf(offFrame, 1) && seen[best].far > seen[any].far+clearly {
 		return place{doubt: Hidden}
 	}
 	out, ok := t.refined(m, o, seen[best].down, inverse)
 	if !ok {
 		return place{doubt: Hidden}
 	}
-	wide := 6*math.Sqrt(out.variance(t)) + 2*o.girth()/samples
-	for i := 1; i+1 < len(seen); i++ {
-		if s := seen[i]; s.faces && s.far < seen[best].far+4 && s.far <= seen[i-1].far && s.far <= seen[i+1].far && math.Abs(s.down-out.down) > wide {
-			out.doubt = Twofold
-		}
+	if t.again(seen, seen[best].far, &out, o) {
+		out.doubt = Twofold
 	}
 	return out
+}
+
+// again tells whether the outline passes a mark nearly as close at another girth.
+func (t *taken) again(seen []sampled, far float64, found *place, o outline) bool {
+	wide := 6*math.Sqrt(found.variance(t)) + 2*o.girth()/samples
+	for i := 1; i+1 < len(seen); i++ {
+		s := seen[i]
+		if s.faces && s.far < far+nearly && s.far <= seen[i-1].far && s.far <= seen[i+1].far && math.Abs(s.down-found.down) > wide {
+			return true
+		}
+	}
+	return false
 }
 
 // errors is the whole covariance of a mark about a place of an outline, px².
@@ -193,7 +212,7 @@ func (t *taken) refined(m Mark, o outline, down float64, inverse mgl64.Mat2) (pl
 		if rest.Dot(inverse.Mul2x1(rest)) > reachOf(offFrame, 1) {
 			out.doubt = Astray
 		}
-		down = min(max(down+step, -0.02*o.girth()), 1.02*o.girth())
+		down = min(max(down+step, -beyond*o.girth()), (1+beyond)*o.girth())
 		if math.Abs(step) < 1e-6 {
 			break
 		}

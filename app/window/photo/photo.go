@@ -76,7 +76,7 @@ func (ps *Photos) Show() {
 
 // Follow has the window follow the plan.
 func (ps *Photos) Follow() {
-	if ps.open != nil && ps.open.of != ps.Main.Planking() {
+	if ps.open != nil && ps.Main.Grip == nil && ps.open.of != ps.Main.Planking() {
 		ps.open.changed()
 	}
 }
@@ -130,8 +130,7 @@ func (p *photo) typed(e *fyne.KeyEvent) {
 
 // layer is the layer that is read.
 func (p *photo) layer() *loft.Layer {
-	layers := p.main.Planking().Layers
-	return layers[min(p.layerAt, len(layers)-1)]
+	return p.main.Planking().Layers[p.layerAt]
 }
 
 // states are those of the side that is read.
@@ -156,6 +155,8 @@ func (p *photo) changed() {
 		if p.of != nil && p.at >= 0 {
 			key = p.chosen
 		}
+		p.layerAt = min(p.layerAt, len(now.Layers)-1) // the plan may have fewer by now
+		p.band = min(p.band, len(p.layer().Bands)-1)
 		p.of, p.rows, p.at = now, p.offered(), -1
 		for i := range p.rows {
 			if p.key(&p.rows[i]) == key {

@@ -127,6 +127,24 @@ func TestAPhotoIsReadByTheMouse(t *testing.T) {
 	assert.Nil(t, ps.open, "what is noted is not asked about")
 }
 
+// What is offered follows the plan while the window is open: with fewer frames planked
+// there is less to mark, and marks that are no longer offered are not read.
+func TestWhatIsOfferedFollowsThePlan(t *testing.T) {
+	ps, p := reading(t)
+	before := len(p.rows)
+	p.board.clickAt(trace.Pt(300, 300))
+	require.True(t, p.main.Edit("plank less", func(plan *hull.Plan) error {
+		plan.Layers[0].From = plan.Hull.Frames[2].Name
+		return nil
+	}))
+	ps.Follow()
+	assert.Equal(t, before-8, len(p.rows), "two frames, at four places each")
+	m, _ := p.marks()
+	assert.Empty(t, m.Known)
+	assert.Len(t, p.set, 1, "it is kept, should the frame be planked again")
+	p.end()
+}
+
 // Marks are moved by keys, taken away, and asked about before they would be lost.
 func TestMarksAreMovedAndTakenAwayByKeys(t *testing.T) {
 	ps, p := reading(t)
