@@ -73,11 +73,15 @@ func KnownPlace(k *loft.Planking, layer int, p sight.Known, u Units) string {
 
 // photoFit tells how well the known places of a picture fit.
 func photoFit(k *loft.Planking, layer int, m *sight.Marks, s *sight.Seen) string {
+	part := ""
+	if !m.Picture.Cropped {
+		part = " If the picture is part of a larger one, say so: its middle is then another."
+	}
 	switch {
 	case s.Lost && s.OtherSide:
 		return "The known places do not fit this side of the ship, but would fit the other: name the side that is in the picture, or see that the plan has the bow at the right end."
 	case s.Lost:
-		return "The known places do not fit together: look whether each is marked at the frame it is named for."
+		return "The known places do not fit together: look whether each is marked at the frame it is named for." + part
 	case len(s.Unclear) > 0:
 		var names []string
 		for _, i := range s.Unclear {
@@ -97,7 +101,7 @@ func photoFit(k *loft.Planking, layer int, m *sight.Marks, s *sight.Seen) string
 	}
 	text := fmt.Sprintf("%d known places fit within %s px.", n, decimals(math.Sqrt(sum/float64(n)), 1))
 	if s.Loose > 1 {
-		text += fmt.Sprintf(" That is more than marks so careful should be off: all bounds are made %s times as wide.", decimals(s.Loose, 1))
+		text += fmt.Sprintf(" That is more than marks so careful should be off: all bounds are made %s times as wide.", decimals(s.Loose, 1)) + part
 	}
 	if s.Spare < 2 {
 		text += " There are none to spare, so that a slip among them would not be seen: mark one more."
