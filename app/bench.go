@@ -19,29 +19,41 @@ var ErrNotKept = errors.New("it is NOT kept, and is to be noted again once this 
 
 func notKept(err error) error { return fmt.Errorf("%w: %w", ErrNotKept, err) }
 
-// Note adds an entry to the bench record, as one step to undo, and sees to it
-// that it is on the disk when it returns: in the plan's file, with all that was
+// Note adds entries to the bench record, as one step to undo, and sees to it
+// that they are on the disk when it returns: in the plan's file, with all that was
 // changed before, or in the recovery file where the plan has no file or that
 // cannot be written. Of a strake cut or glued it keeps what it was cut to, and
 // fixes the number of strakes of its layer. An error that says the entry was noted
 // is of the plan's file alone; after any other all is as before.
-func (s *Session) Note(side hull.Side, e hull.Entry) error {
-	if !hull.ValidDate(e.Date) {
-		return fmt.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", e.Date)
+func (s *Session) Note(side hull.Side, entries ...hull.Entry) error {
+	for _, e := range entries {
+		if !hull.ValidDate(e.Date) {
+			return fmt.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", e.Date)
+		}
 	}
-	return s.keepOn(fmt.Sprintf("note %s", noteName(e)), func(k *loft.Planking, p *hull.Plan) error {
-		e, err := progress.Noted(k, &k.Plan.Record, side, e, progress.UsualHabit())
-		if err != nil {
-			return err
-		}
-		if len(e.Widths) > 0 {
-			for i, b := range k.Layers[e.Layer-1].Bands {
-				p.Layers[e.Layer-1].Bands[i].Strakes = b.Strakes
+	return s.keepOn("note "+noteNames(entries), func(k *loft.Planking, p *hull.Plan) error {
+		for _, e := range entries {
+			e, err := progress.Noted(k, &p.Record, side, e, progress.UsualHabit())
+			if err != nil {
+				return err
 			}
+			if len(e.Widths) > 0 {
+				for i, b := range k.Layers[e.Layer-1].Bands {
+					p.Layers[e.Layer-1].Bands[i].Strakes = b.Strakes
+				}
+			}
+			p.Record.Add(side, e)
 		}
-		p.Record.Add(side, e)
 		return nil
 	})
+}
+
+// noteNames names entries for undo.
+func noteNames(entries []hull.Entry) string {
+	if len(entries) == 1 {
+		return noteName(entries[0])
+	}
+	return fmt.Sprintf("%d entries", len(entries))
 }
 
 // noteName names an entry for undo.

@@ -194,6 +194,13 @@ func (s *Surface) AtDown(frame int, down float64) mgl64.Vec3 {
 	return j.P
 }
 
+// FaceDown is AtDown with the unit normal of the surface there, outwards.
+func (s *Surface) FaceDown(frame int, down float64) (p, normal mgl64.Vec3) {
+	k := s.FrameStation(frame)
+	j := s.atStation(k, min(max(s.vDown(k, down), 0), 1))
+	return j.P, j.Normal()
+}
+
 // DownAt gives the girth below the upper limit of that point of frame i whose
 // picture under project lies nearest to (x, y).
 func (s *Surface) DownAt(frame int, project func(mgl64.Vec3) (x, y float64), x, y float64) float64 {

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"github.com/strakewright/strakewright/hull"
 )
 
 // How an outline is found near a click. Lengths in pixels, brightness 0 to 255.
@@ -29,35 +31,42 @@ const (
 // ground, in noise, at crossings and between two lines equally near, at the ends
 // of a line and where lines run together it is the click itself, and false.
 func (p *Picture) Snap(at Point, reach float64) (Point, bool) {
+	found, _, ok := p.SnapLine(at, reach)
+	return found, ok
+}
+
+// SnapLine is Snap with the heading of the outline there, turned from the right
+// downwards.
+func (p *Picture) SnapLine(at Point, reach float64) (found Point, heading hull.Angle, ok bool) {
 	reach = min(max(reach, leastReach), mostReach)
 	if !at.finite() || !p.Holds(at) {
-		return at, false
+		return at, 0, false
 	}
 	normal, ok := p.normal(at, reach)
 	if !ok {
-		return at, false
+		return at, 0, false
 	}
 	o, ok := p.nearestOutline(at, normal, reach)
 	if !ok {
-		return at, false
+		return at, 0, false
 	}
-	found := at.plus(normal.times(o.at))
+	found = at.plus(normal.times(o.at))
 	// the slopes about the place itself give the direction better than those
 	// about the click
 	for range 2 {
-		n, ok := p.normal(found, o.half+leastReach)
-		if !ok {
-			return at, false
+		if normal, ok = p.normal(found, o.half+leastReach); !ok {
+			return at, 0, false
 		}
-		if o, ok = p.nearestOutline(found, n, leastReach); !ok {
-			return at, false
+		if o, ok = p.nearestOutline(found, normal, leastReach); !ok {
+			return at, 0, false
 		}
-		found = found.plus(n.times(o.at))
+		found = found.plus(normal.times(o.at))
 	}
 	if found.distance(at) > reach || !p.runsOn(found, o) {
-		return at, false
+		return at, 0, false
 	}
-	return found, true
+	along := normal.turned()
+	return found, hull.Angle(math.Atan2(along.Y, along.X)), true
 }
 
 // runsOn tells whether the outline goes on past a place to both sides, as wide

@@ -18,6 +18,7 @@ import (
 	"github.com/strakewright/strakewright/app/window/fairing"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/paper"
+	"github.com/strakewright/strakewright/app/window/photo"
 	"github.com/strakewright/strakewright/app/window/settings"
 	"github.com/strakewright/strakewright/app/window/stock"
 	"github.com/strakewright/strakewright/app/window/tracing"
@@ -47,6 +48,7 @@ type mainWindow struct {
 	title   *widget.Label
 	probe   *probe
 	tracing *tracing.Tracings
+	photos  *photo.Photos
 }
 
 // Run opens the window on a session and returns when it is closed.
@@ -108,9 +110,10 @@ func made(a fyne.App, s *app.Session) (*mainWindow, error) {
 		return nil, err
 	}
 	d := desk.New(a, &kit.Look{Pixels: pixels}, s)
-	w := &mainWindow{Window: a.NewWindow(name), desk: d, tracing: &tracing.Tracings{Main: d}}
+	w := &mainWindow{Window: a.NewWindow(name), desk: d, tracing: &tracing.Tracings{Main: d}, photos: &photo.Photos{Main: d}}
 	d.Win = w.Window
 	d.Picture = func(path string) { w.tracing.Show().OpenAt(path) }
+	d.Photo = w.photos.Show
 	w.build()
 	w.SetMainMenu(w.menu())
 	w.shortcuts()
@@ -119,7 +122,7 @@ func made(a fyne.App, s *app.Session) (*mainWindow, error) {
 	w.SetCloseIntercept(w.close)
 	w.probe = newProbe(w, os.Getenv("STRAKEWRIGHT_PROBE"))
 	d.Frames = desk.NewFrameLog(d, os.Getenv("STRAKEWRIGHT_FRAMES"))
-	d.Lazy = append(d.Lazy, w.sync, w.probe.write)
+	d.Lazy = append(d.Lazy, w.sync, w.probe.write, w.photos.Follow)
 	w.Long.Placed, w.BodyPlan.Placed = w.probe.write, w.probe.write
 	d.Refresh()
 	return w, nil
@@ -127,7 +130,7 @@ func made(a fyne.App, s *app.Session) (*mainWindow, error) {
 
 // close asks about changes before the window goes.
 func (w *mainWindow) close() {
-	if w.tracing.Holds(w.close) {
+	if w.tracing.Holds(w.close) || w.photos.Holds(w.close) {
 		return
 	}
 	w.desk.AskFirst("close", func() {

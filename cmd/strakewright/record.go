@@ -23,7 +23,7 @@ import (
 type recordCmd struct {
 	format
 	Plan string `arg:"" help:"A plan."`
-	What string `arg:"" optional:"" default:"show" enum:"show,note,rule,strike,next,steps,options,sides,history,order,learn" help:"What to do: show how both sides stand (the default); note what was done or measured; rule: tell how finely the rule in use is divided; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off; learn from this build into a file of your own, or from that file into this plan."`
+	What string `arg:"" optional:"" default:"show" enum:"show,note,rule,photo,strike,next,steps,options,sides,history,order,learn" help:"What to do: show how both sides stand (the default); note what was done or measured; rule: tell how finely the rule in use is divided; read what is left off a photo, from the marks set in it; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off; learn from this build into a file of your own, or from that file into this plan."`
 
 	Side      word    `placeholder:"SIDE" help:"starboard or port."`
 	EntryKind word    `name:"doing" placeholder:"WORD" help:"What to note: cut, soaked, fitted, pinned, glued or removed of a strake; left, width or gap as measured at a frame; girth of a bare frame from the upper limit to the rabbet, before it is planked."`
@@ -45,12 +45,19 @@ type recordCmd struct {
 	To        word    `placeholder:"FILE" help:"With learn: your own file, into which goes how your work strays with this wood and strip; made where there is none."`
 	From      word    `placeholder:"FILE" help:"With learn: your own file, from which this plan takes what other builds taught."`
 	Replace   bool    `help:"Write over a CSV file that exists."`
+
+	Marks  word    `placeholder:"FILE" help:"With photo: the table of what is marked in it (CSV; see the README)."`
+	Stands *number `placeholder:"MM" help:"With photo: how far a frame stands off its place, as a standard error (default: 0.2)."`
+	Keep   bool    `help:"With photo: put the readings into the record."`
 }
 
 // Run does what is asked for.
 func (c *recordCmd) Run(s *streams) error {
 	if err := c.check(); err != nil {
 		return misuse{err}
+	}
+	if c.What == "photo" {
+		return c.photo(s)
 	}
 	if c.What == "learn" && c.To != "" {
 		return c.learn(s)
@@ -91,12 +98,16 @@ func (c *recordCmd) check() error {
 	switch side := hull.Side(c.Side); {
 	case side != "" && side != hull.Starboard && side != hull.Port:
 		return fmt.Errorf("--side %s: it is starboard or port", side)
-	case side == "" && (c.What == "note" || c.What == "strike" || c.What == "options" || c.What == "steps" && c.Strake != ""):
+	case side == "" && (c.What == "note" || c.What == "photo" || c.What == "strike" || c.What == "options" || c.What == "steps" && c.Strake != ""):
 		return fmt.Errorf("say which side with --side starboard or --side port")
 	case c.Take != "" && c.What != "options":
 		return errors.New("--take goes with options alone")
-	case c.What == "options" && c.Band == nil:
+	case (c.What == "options" || c.What == "photo") && c.Band == nil:
 		return errors.New("say which band with --band")
+	case c.What == "photo" && c.Marks == "":
+		return errors.New("say with --marks in which file the marks of the photo are")
+	case c.What != "photo" && (c.Marks != "" || c.Stands != nil || c.Keep):
+		return errors.New("--marks, --stands and --keep go with photo alone")
 	case c.What == "strike" && c.Entry == nil:
 		return errors.New("say which entry with --entry; history numbers them")
 	case c.What == "note" && c.EntryKind == "":
@@ -113,7 +124,7 @@ func (c *recordCmd) check() error {
 		return errors.New("say into which file of your own with --to, or from which with --from")
 	case c.What != "learn" && (c.To != "" || c.From != ""):
 		return errors.New("--to and --from go with learn alone")
-	case c.AsOf != "" && c.writes():
+	case c.AsOf != "" && (c.writes() || c.What == "photo"):
 		return errors.New("--as-of only looks back: leave it out where something is written")
 	case c.CSV != "" && c.What != "show" && c.What != "history" && c.What != "order":
 		return fmt.Errorf("--csv does not go with %s", c.What)
@@ -126,6 +137,9 @@ func (c *recordCmd) check() error {
 		if err := inRange("--read-to", c.ReadTo, hull.RuleDivision, " mm"); err != nil {
 			return err
 		}
+	}
+	if err := inRange("--stands", c.Stands, hull.Tolerance, " mm"); err != nil {
+		return err
 	}
 	return inRange("--tolerance", c.Tolerance, hull.Tolerance, " mm")
 }

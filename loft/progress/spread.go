@@ -82,7 +82,7 @@ func (h Habit) forStock(spreads []hull.Spread, stock hull.Stock) Habit {
 	if best == nil {
 		return h
 	}
-	h.Mean, h.Creep = best.Creep, math.Sqrt(best.CreepSD*best.CreepSD+loft.Likeness*loft.Likeness)
+	h.Mean, h.Creep = best.Creep, best.CreepSD
 	h.Along, h.Strake, h.Knife, h.Shape, h.Frame, h.Hand = best.Along, best.Strake, best.Knife, best.Shape, best.Frame, best.Reading
 	h.Sure, h.taught = best.Sure, true
 	if rank == 1 {

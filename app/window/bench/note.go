@@ -240,8 +240,10 @@ func (b *Panel) measure(remark *widget.Entry) *measureAsked {
 		kit.Able((ok || m.number.Typing()) && b.bench.Day == "", note)
 	})
 	m.number.Entry.OnChanged = func(s string) { kit.Able(strings.TrimSpace(s) != "" && b.bench.Day == "", note) }
+	photo := d.Button("From a photograph…", "Reads what is left of the band off a photo, at all frames that are seen", func() { d.Photo() })
+	b.Keep(func() { kit.Able(b.bench.Day == "" && !d.Shapeless() && m.doing() == hull.LeftOver, photo) })
 	m.box = container.NewVBox(kit.Row("What", m.what), container.New(&kit.RowLayout{}, unit, m.number.Box), kit.Row("Read to", m.finenesses()),
-		b.Text(m.tells), note)
+		b.Text(m.tells), container.NewBorder(nil, nil, nil, note, photo))
 	return m
 }
 

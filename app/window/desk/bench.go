@@ -104,15 +104,22 @@ func (b *Bench) At(s *loft.Strake, f int) string {
 // Note adds an entry to the record of the side shown; doing names it.
 func (b *Bench) Note(e hull.Entry) bool {
 	d := b.desk
+	e.Date, e.Layer, e.Wet = b.Date, d.Choice.Layer+1, b.Wet && e.EntryKind != hull.BareGirth
+	return b.NoteTo(b.Side, e)
+}
+
+// NoteTo adds entries to the record of a side, as one step to undo; false where none
+// is kept.
+func (b *Bench) NoteTo(side hull.Side, entries ...hull.Entry) bool {
+	d := b.desk
 	if b.Day != "" {
 		d.Say("The record is shown as of " + b.Day + " and can only be looked at: go back to now, under Days, to note anything.")
 		return false
 	}
 	d.Settle()
-	e.Date, e.Layer, e.Wet = b.Date, d.Choice.Layer+1, b.Wet && e.EntryKind != hull.BareGirth
-	before := len(b.desk.Plan().Record.Of(b.Side))
-	err := d.Session.Note(b.Side, e)
-	kept := len(b.desk.Plan().Record.Of(b.Side)) > before
+	before := len(b.desk.Plan().Record.Of(side))
+	err := d.Session.Note(side, entries...)
+	kept := len(b.desk.Plan().Record.Of(side)) > before
 	if err != nil {
 		d.Say(kit.Sentence(err)) // with the entry in the recovery file alone, or not kept at all
 	}
@@ -121,17 +128,29 @@ func (b *Bench) Note(e hull.Entry) bool {
 		return false
 	}
 	if err == nil {
-		d.Status("Noted to " + string(b.Side) + ": " + record.Entry(d.Units, e) + "." + b.queried(e))
+		d.Status(b.noteText(side, entries))
 	}
 	return true
 }
 
+// noteText tells what was just noted.
+func (b *Bench) noteText(side hull.Side, entries []hull.Entry) string {
+	if len(entries) > 1 {
+		text := fmt.Sprintf("%d readings are noted to %s.", len(entries), side)
+		for _, e := range entries {
+			text += b.queried(side, e)
+		}
+		return text
+	}
+	return "Noted to " + string(side) + ": " + record.Entry(b.desk.Units, entries[0]) + "." + b.queried(side, entries[0])
+}
+
 // queried tells of an entry just noted that can hardly be right.
-func (b *Bench) queried(e hull.Entry) string {
+func (b *Bench) queried(side hull.Side, e hull.Entry) string {
 	if !b.Reckon() {
 		return ""
 	}
-	if asks := b.Query(b.desk.Units, b.Side, e); asks != "" {
+	if asks := b.Query(b.desk.Units, side, e); asks != "" {
 		return " " + asks
 	}
 	return ""

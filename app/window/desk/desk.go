@@ -28,6 +28,7 @@ type Desk struct {
 	Lazy         []func() // what is brought up to date after a change, once for many changes
 	waiting      bool
 	Picture      func(path string) // has it traced
+	Photo        func()            // has what is left read off a photo
 	Offered      dialog.Dialog     // what a crash left, while it is offered back; or nil
 	GaugeRefresh func()
 	ShowStock    func() // shows the panel of the wood, with the comparison

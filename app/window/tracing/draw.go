@@ -2,66 +2,17 @@ package tracing
 
 import (
 	"cmp"
-	"image"
-	"image/color"
-	stddraw "image/draw"
 	"math"
 	"slices"
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/window/picture"
 )
 
-// paint draws the picture and what is traced on it; Fyne calls it when the
-// screen is drawn.
-func (b *traceBoard) paint(w, h int) image.Image {
-	w, h = max(w, 1), max(h, 1)
-	b.ready()
-	scale := 1.0
-	if s := b.Size(); s.Width > 0 {
-		scale = float64(w) / float64(s.Width)
-	}
-	if b.shown == nil || b.shown.Rect.Dx() != w || b.shown.Rect.Dy() != h {
-		b.ground, b.over, b.shown = image.NewRGBA(image.Rect(0, 0, w, h)), image.NewRGBA(image.Rect(0, 0, w, h)), image.NewRGBA(image.Rect(0, 0, w, h))
-		b.drawn = traceView{}
-	}
-	b.paintGround(scale)
-	b.d.Reset()
-	b.draw()
-	clear := *b.tr.Palette()
-	if b.current() != nil {
-		clear = draw.Light // scans and photos are mostly light
-	}
-	clear[draw.Paper] = color.NRGBA{}
-	b.tr.Pixels.Render(b.over, &b.d, &clear, draw.View{Scale: scale})
-	copy(b.shown.Pix, b.ground.Pix)
-	stddraw.Draw(b.shown, b.shown.Rect, b.over, image.Point{}, stddraw.Over)
-	b.paintLens(scale, &clear)
-	return b.shown
-}
-
-// paintGround draws the picture, unless it is as it was.
-func (b *traceBoard) paintGround(scale float64) {
-	v := traceView{w: b.ground.Rect.Dx(), h: b.ground.Rect.Dy(), dark: b.tr.Dark}
-	g := b.current()
-	if g != nil {
-		v.picture, v.back = g.Picture, b.toPicture().After(trace.Scaling(1/scale))
-	}
-	if v == b.drawn {
-		return
-	}
-	b.drawn = v
-	c := b.tr.Palette().Colour(draw.Grid)
-	ground := color.RGBA{c.R, c.G, c.B, 255}
-	if g == nil {
-		stddraw.Draw(b.ground, b.ground.Rect, image.NewUniform(ground), image.Point{}, stddraw.Src)
-		return
-	}
-	g.Picture.Draw(b.ground, v.back, ground)
-}
-
-// draw draws what lies over the picture, in board units.
-func (b *traceBoard) draw() {
+// Draw draws what lies over the picture, in board units.
+func (b *traceBoard) Draw(d *draw.Drawing) {
+	b.d = d
 	t := b.tr.t
 	g := b.current()
 	if g == nil {
@@ -128,10 +79,7 @@ func (b *traceBoard) striped(dash []float64, pts ...draw.Point) {
 
 // label writes a word that shows on any ground.
 func (b *traceBoard) label(at draw.Point, text string, role draw.Role) {
-	const size = 13
-	w := draw.TextWidth(text, size) + 4
-	b.d.Rect(draw.Halo, draw.Pt(at.X-w/2-2, at.Y-size+1), draw.Pt(at.X+w/2+2, at.Y+4))
-	b.d.Text(at, text, role, size, draw.Centre)
+	picture.Label(b.d, at, text, role)
 }
 
 // drawDatum draws the centre and the base line through the whole picture.
@@ -144,12 +92,12 @@ func (b *traceBoard) drawDatum(g *trace.Ground) {
 	s := b.Size()
 	dash := []float64{14, 4, 3, 4}
 	if d.HasCentre {
-		x := b.on(d.Centre).X
+		x := b.On(d.Centre).X
 		b.striped(dash, draw.Pt(x, 0), draw.Pt(x, float64(s.Height)))
 		b.label(draw.Pt(x, 16), "centre line", draw.Limit)
 	}
 	if d.HasBase {
-		y := b.on(d.Base).Y
+		y := b.On(d.Base).Y
 		b.striped(dash, draw.Pt(0, y), draw.Pt(float64(s.Width), y))
 		b.label(draw.Pt(40, y-4), "base line", draw.Limit)
 	}
@@ -162,7 +110,7 @@ func (b *traceBoard) drawScale(g *trace.Ground) {
 	}
 	var pts []draw.Point
 	for _, p := range g.Calibration.Points {
-		pts = append(pts, b.on(p))
+		pts = append(pts, b.On(p))
 	}
 	if len(pts) == 4 {
 		pts = append(pts, pts[0])
@@ -177,10 +125,10 @@ func (b *traceBoard) drawScale(g *trace.Ground) {
 func (b *traceBoard) drawPicked() {
 	var pts []draw.Point
 	for _, p := range b.tr.picked {
-		pts = append(pts, b.on(p))
+		pts = append(pts, b.On(p))
 	}
-	if b.inside && len(pts) > 0 {
-		pts = append(pts, draw.Pt(float64(b.hover.X), float64(b.hover.Y)))
+	if b.Inside && len(pts) > 0 {
+		pts = append(pts, draw.Pt(float64(b.Hover.X), float64(b.Hover.Y)))
 	}
 	b.haloed(draw.GapInk, 1.4, nil, pts...)
 	for i, p := range pts {
@@ -202,7 +150,7 @@ func (b *traceBoard) drawFrame(f trace.Frame, chosen bool) {
 			if p := b.press; chosen && p != nil && p.dragged && p.i == i && p.half == h {
 				m.At, m.Snapped = p.place, p.snapped
 			}
-			pts = append(pts, b.on(m.At))
+			pts = append(pts, b.On(m.At))
 		}
 		if len(pts) == 0 {
 			continue
@@ -250,7 +198,7 @@ func smoothed(pts []draw.Point, marks []trace.Mark) []draw.Point {
 
 // snaps tells whether it is shown where a click would be drawn to.
 func (b *traceBoard) snaps() bool {
-	return b.inside && b.press == nil && (b.tr.tool != traceClicks || b.tr.t.Frame() >= 0)
+	return b.Inside && b.press == nil && (b.tr.tool != traceClicks || b.tr.t.Frame() >= 0)
 }
 
 // drawSnap shows where a click would be drawn to.
@@ -258,13 +206,32 @@ func (b *traceBoard) drawSnap(g *trace.Ground) {
 	if !b.snaps() {
 		return
 	}
-	if at, ok := b.at(b.hover); ok && g.Picture.Holds(at) {
+	if at, ok := b.At(b.Hover); ok && g.Picture.Holds(at) {
 		if to, ok := b.tr.snapped(at, b.shift); ok {
-			p := b.on(to)
+			p := b.On(to)
 			b.d.Mark(p, draw.Square, 7, draw.GapInk)
-			if d := math.Hypot(p.X-float64(b.hover.X), p.Y-float64(b.hover.Y)); d > 3 {
-				b.d.Line(draw.GapInk, draw.Pen{Width: 1}, draw.Pt(float64(b.hover.X), float64(b.hover.Y)), p)
+			if d := math.Hypot(p.X-float64(b.Hover.X), p.Y-float64(b.Hover.Y)); d > 3 {
+				b.d.Line(draw.GapInk, draw.Pen{Width: 1}, draw.Pt(float64(b.Hover.X), float64(b.Hover.Y)), p)
 			}
+		}
+	}
+}
+
+// DrawLens draws what lies over the picture in the magnifier.
+func (b *traceBoard) DrawLens(d *draw.Drawing, on func(trace.Point) draw.Point) {
+	for _, p := range b.tr.picked {
+		d.Mark(on(p), draw.Cross, 12, draw.GapInk)
+	}
+	if f, ok := b.tr.frame(); ok && f.Ground == b.tr.t.Ground() && b.tr.tool == traceClicks {
+		for _, marks := range f.Halves {
+			for _, m := range marks {
+				d.Mark(on(m.At), draw.Ring, 8, draw.Chosen)
+			}
+		}
+	}
+	if at, ok := b.At(b.Hover); ok && b.snaps() {
+		if to, ok := b.tr.snapped(at, b.shift); ok {
+			d.Mark(on(to), draw.Square, 9, draw.GapInk)
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/window/picture"
 )
 
 // pressing is a button held down on the picture.
@@ -61,7 +62,7 @@ func (b *traceBoard) point(p fyne.Position) (half, i int) {
 	least := pointReach
 	for h, marks := range f.Halves {
 		for k, m := range marks {
-			q := b.on(m.At)
+			q := b.On(m.At)
 			if d := math.Hypot(q.X-float64(p.X), q.Y-float64(p.Y)); d <= least {
 				half, i, least = h, k, d
 			}
@@ -78,19 +79,19 @@ func (b *traceBoard) draggedTo(p fyne.Position) {
 	if h == nil {
 		return
 	}
-	if !h.dragged && math.Hypot(float64(p.X-h.at.X), float64(p.Y-h.at.Y)) < stillClick {
+	if !h.dragged && math.Hypot(float64(p.X-h.at.X), float64(p.Y-h.at.Y)) < picture.StillClick {
 		return
 	}
 	h.dragged = true
-	b.crosshair(p, true)
+	b.Crosshair(p, true)
 	if h.moves {
-		b.pan(float64(p.X-h.last.X), float64(p.Y-h.last.Y))
+		b.Pan(float64(p.X-h.last.X), float64(p.Y-h.last.Y))
 		h.last = p
 		return
 	}
-	if at, ok := b.at(p); ok {
+	if at, ok := b.At(p); ok {
 		h.place, h.snapped = b.tr.snapped(at, h.free)
-		b.changed()
+		b.Changed()
 		b.read(p)
 	}
 }
@@ -113,7 +114,7 @@ func (b *traceBoard) MouseUp(e *desktop.MouseEvent) {
 	case h.button == desktop.MouseButtonSecondary:
 		b.menu(e)
 	case h.button == desktop.MouseButtonPrimary && h.i < 0 && !b.space:
-		if at, ok := b.at(e.Position); ok {
+		if at, ok := b.At(e.Position); ok {
 			b.tr.click(at, h.free)
 		}
 	}
@@ -142,7 +143,7 @@ func (b *traceBoard) items(p fyne.Position) []*fyne.MenuItem {
 	half, i := b.point(p)
 	if i < 0 {
 		return []*fyne.MenuItem{
-			fyne.NewMenuItem("Show the whole picture", b.fit),
+			fyne.NewMenuItem("Show the whole picture", b.Fit),
 			fyne.NewMenuItem("Take back the last step", tr.undo),
 			fyne.NewMenuItem("Centre line here", func() { b.lineHere(p, tr.t.SetCentre) }),
 			fyne.NewMenuItem("Base line here", func() { b.lineHere(p, tr.t.SetBase) }),
@@ -164,7 +165,7 @@ func (b *traceBoard) items(p fyne.Position) []*fyne.MenuItem {
 }
 
 func (b *traceBoard) lineHere(p fyne.Position, set func(trace.Point) error) {
-	if at, ok := b.at(p); ok {
+	if at, ok := b.At(p); ok {
 		b.tr.did(set(at))
 	}
 }
@@ -175,24 +176,24 @@ func (b *traceBoard) MouseIn(e *desktop.MouseEvent) { b.MouseMoved(e) }
 // MouseMoved tells what lies under the pointer; Fyne tells of a drag with the
 // right button by it as well.
 func (b *traceBoard) MouseMoved(e *desktop.MouseEvent) {
-	b.crosshair(e.Position, true)
+	b.Crosshair(e.Position, true)
 	if h := b.press; h != nil && h.button == desktop.MouseButtonSecondary && e.Button&desktop.MouseButtonSecondary != 0 {
 		b.draggedTo(e.Position)
 		return
 	}
 	b.read(e.Position)
-	b.changed() // the place a click would be drawn to follows, and the magnifier
+	b.Changed() // the place a click would be drawn to follows, and the magnifier
 }
 
 // MouseOut puts the crosshair away.
 func (b *traceBoard) MouseOut() {
-	b.crosshair(b.hover, false)
-	b.changed()
+	b.Crosshair(b.Hover, false)
+	b.Changed()
 }
 
 // read tells the place under the pointer.
 func (b *traceBoard) read(p fyne.Position) {
-	at, ok := b.at(p)
+	at, ok := b.At(p)
 	g := b.current()
 	if !ok || g == nil || !g.Picture.Holds(at) {
 		b.tr.say(b.tr.next())
@@ -210,9 +211,7 @@ func (b *traceBoard) read(p fyne.Position) {
 }
 
 // Scrolled zooms about the pointer.
-func (b *traceBoard) Scrolled(e *fyne.ScrollEvent) {
-	b.zoomBy(e.Position, math.Pow(1.0015, float64(e.Scrolled.DY)*4))
-}
+func (b *traceBoard) Scrolled(e *fyne.ScrollEvent) { b.Scroll(e) }
 
 // FocusGained and FocusLost forget keys whose release the board is not told.
 func (b *traceBoard) FocusGained() { b.shift, b.space = false, false }
@@ -222,28 +221,16 @@ func (b *traceBoard) FocusLost() { b.shift, b.space = false, false }
 
 // TypedRune zooms, marks a knuckle, or shows the magnifier and puts it away.
 func (b *traceBoard) TypedRune(r rune) {
+	if b.ZoomKey(r) {
+		return
+	}
 	switch r {
-	case '+', '=':
-		b.zoomBy(b.about(), keyZoom)
-	case '-':
-		b.zoomBy(b.about(), 1/keyZoom)
 	case 'k', 'K':
 		b.tr.lastKnuckle()
 	case 'm', 'M':
 		b.tr.lens = !b.tr.lens
 		b.tr.changed()
 	}
-}
-
-// keyZoom is how much a key zooms.
-const keyZoom = 1.25
-
-// about is the place that keys zoom about.
-func (b *traceBoard) about() fyne.Position {
-	if b.inside {
-		return b.hover
-	}
-	return fyne.NewPos(b.Size().Width/2, b.Size().Height/2)
 }
 
 // KeyDown notes whether Shift or the space bar is held.
@@ -256,7 +243,7 @@ func (b *traceBoard) key(k fyne.KeyName, down bool) {
 	switch k {
 	case desktop.KeyShiftLeft, desktop.KeyShiftRight:
 		b.shift = down
-		b.changed()
+		b.Changed()
 	case fyne.KeySpace:
 		b.space = down
 	}
@@ -269,7 +256,7 @@ func (b *traceBoard) TypedKey(e *fyne.KeyEvent) {
 	case fyne.KeyEscape:
 		if b.press != nil {
 			b.press = nil
-			b.changed()
+			b.Changed()
 			return
 		}
 		b.tr.take(traceClicks)
@@ -280,7 +267,7 @@ func (b *traceBoard) TypedKey(e *fyne.KeyEvent) {
 	case fyne.KeyReturn, fyne.KeyEnter:
 		b.tr.nextFrame()
 	case fyne.KeyHome:
-		b.fit()
+		b.Fit()
 	case fyne.KeyLeft:
 		b.nudge(-1, 0)
 	case fyne.KeyRight:
@@ -294,8 +281,8 @@ func (b *traceBoard) TypedKey(e *fyne.KeyEvent) {
 
 // remove takes away the point under the pointer, or else the last click.
 func (b *traceBoard) remove() {
-	if b.inside {
-		if half, i := b.point(b.hover); i >= 0 {
+	if b.Inside {
+		if half, i := b.point(b.Hover); i >= 0 {
 			b.tr.did(b.tr.t.Remove(half, i))
 			return
 		}
@@ -320,8 +307,7 @@ func (b *traceBoard) nudge(dx, dy float64) {
 	} else {
 		at = f.Halves[h][last].At
 	}
-	p, one := b.on(at), b.pixels(1, at)
-	to, ok := b.toPicture().Apply(trace.Pt(p.X+dx/one, p.Y+dy/one))
+	to, ok := b.Beside(at, dx, dy)
 	if !ok {
 		return
 	}
@@ -331,6 +317,6 @@ func (b *traceBoard) nudge(dx, dy float64) {
 	} else {
 		tr.did(tr.t.Move(h, last, to, false))
 	}
-	q := b.on(to)
-	b.crosshair(fyne.NewPos(float32(q.X), float32(q.Y)), true)
+	q := b.On(to)
+	b.Crosshair(fyne.NewPos(float32(q.X), float32(q.Y)), true)
 }

@@ -70,7 +70,7 @@ func (tr *tracer) resume(kept, path string) {
 			tr.setKnown(g.Calibration)
 		}
 		tr.goOn()
-		tr.board.fit()
+		tr.board.Fit()
 		tr.did(nil)
 		tr.say(fmt.Sprintf("The tracing is here again, with %d frames. %s", len(t.Frames()), tr.next()))
 	})
@@ -129,6 +129,6 @@ func (tr *tracer) load(path string, page int) {
 		tr.t.AddPicture(p)
 		tr.take(traceClicks)
 		tr.panel.tabs.SelectIndex(pictureTab)
-		tr.board.fit()
+		tr.board.Fit()
 	})
 }

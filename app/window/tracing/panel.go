@@ -80,7 +80,7 @@ func (p *tracePanel) picturePart() []fyne.CanvasObject {
 	}, tr.t.Ground, func(i int) {
 		tr.t.ChooseGround(i)
 		tr.take(traceClicks)
-		tr.board.fit()
+		tr.board.Fit()
 	})
 	p.Keep(func() { kit.Show(which, len(tr.t.Grounds()) > 1) })
 	return []fyne.CanvasObject{kit.Heading("Picture"), open, which, p.Text(tr.pictureText)}
@@ -195,7 +195,7 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 			tr.take(traceCentre)
 		}
 	})
-	lens := widget.NewCheck("Magnifier (M)", func(on bool) { tr.lens = on; tr.board.changed() })
+	lens := widget.NewCheck("Magnifier (M)", func(on bool) { tr.lens = on; tr.board.Changed() })
 	p.Keep(func() { lens.SetChecked(tr.lens) })
 	bow := p.Choice(func() []string { return []string{"at the least x", "at the greatest x"} }, func() int {
 		if tr.t.Bow() == hull.BowLast {
@@ -296,7 +296,7 @@ func (p *tracePanel) frameTable() fyne.CanvasObject {
 			p.tr.t.Choose(id.Row)
 			p.tr.take(traceClicks)
 			if p.tr.t.Ground() != ground {
-				p.tr.board.fit()
+				p.tr.board.Fit()
 			}
 		}
 	}

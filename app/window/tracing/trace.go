@@ -199,7 +199,7 @@ func (tr *tracer) changed() {
 		tr.noted = n
 		tr.keeper.Note(tr.t)
 	}
-	tr.board.changed()
+	tr.board.Changed()
 	tr.panel.Update()
 }
 
@@ -290,7 +290,7 @@ func (tr *tracer) pick(at trace.Point) {
 		tr.goOn()
 	}
 	if tr.did(err) {
-		tr.board.fit()
+		tr.board.Fit()
 	}
 }
 
@@ -301,7 +301,7 @@ func (tr *tracer) snapped(at trace.Point, free bool) (trace.Point, bool) {
 	if !tr.snap || free || !ok {
 		return at, false
 	}
-	reach := tr.board.pixels(snapReach, at)
+	reach := tr.board.Pixels(snapReach, at)
 	switch tr.tool {
 	case traceScale:
 		if to, ok := g.Picture.SnapCorner(at, reach); ok {
@@ -326,7 +326,7 @@ const mostAslant = 0.3
 // fits tells whether what a click is drawn to runs as the line that it is for:
 // the centre line upright, and the base line level.
 func (tr *tracer) fits(at, to trace.Point) bool {
-	p, q := tr.board.on(at), tr.board.on(to)
+	p, q := tr.board.On(at), tr.board.On(to)
 	dx, dy := math.Abs(q.X-p.X), math.Abs(q.Y-p.Y)
 	switch tr.tool {
 	case traceCentre:
@@ -363,7 +363,7 @@ func (tr *tracer) undo() {
 // otherwise, than before.
 func (tr *tracer) refit(before trace.Ground) {
 	if now, _ := tr.ground(); now.Picture != before.Picture || now.Calibration.ToMM != before.Calibration.ToMM {
-		tr.board.fit()
+		tr.board.Fit()
 	}
 }
 

@@ -17,6 +17,7 @@ import (
 	"github.com/strakewright/strakewright/app/apptest"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/window/picture"
 	"github.com/strakewright/strakewright/app/window/windowtest"
 	"github.com/strakewright/strakewright/hull/source"
 )
@@ -73,12 +74,12 @@ func newTracing(t *testing.T) (*Tracings, *tracer) {
 	tr.Win.Resize(fyne.NewSize(1280, 760))
 	tr.OpenAt(scan(t))
 	windowtest.Until(t, func() bool { return tr.t.Ground() == 0 })
-	tr.board.paint(900, 700)
+	tr.board.Paint(900, 700)
 	return w, tr
 }
 
 func (b *traceBoard) event(at trace.Point, button desktop.MouseButton, m fyne.KeyModifier) *desktop.MouseEvent {
-	p := b.on(at)
+	p := b.On(at)
 	return &desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: windowtest.Pos(p), AbsolutePosition: windowtest.Pos(p)}, Button: button, Modifier: m}
 }
 
@@ -87,7 +88,7 @@ func clickOn(b *traceBoard, at trace.Point, m fyne.KeyModifier) {
 	b.MouseMoved(b.event(at, 0, m))
 	b.MouseDown(b.event(at, desktop.MouseButtonPrimary, m))
 	b.MouseUp(b.event(at, desktop.MouseButtonPrimary, m))
-	b.paint(900, 700)
+	b.Paint(900, 700)
 }
 
 // press presses a button of the panel.
@@ -208,8 +209,8 @@ func TestPointsAreDraggedMarkedAndRemoved(t *testing.T) {
 		clickOn(b, p, 0)
 	}
 	b.MouseDown(b.event(places[1], desktop.MouseButtonPrimary, 0))
-	b.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: windowtest.Pos(b.on(scanned(36, -22)))}})
-	b.paint(900, 700)
+	b.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: windowtest.Pos(b.On(scanned(36, -22)))}})
+	b.Paint(900, 700)
 	b.MouseUp(b.event(scanned(36, -22), desktop.MouseButtonPrimary, 0))
 	b.DragEnd()
 	got := tr.t.Frames()[0].Halves[0][1].At
@@ -217,13 +218,13 @@ func TestPointsAreDraggedMarkedAndRemoved(t *testing.T) {
 	tr.undo()
 	assert.InDelta(t, places[1].X, tr.t.Frames()[0].Halves[0][1].At.X, 0.01, "one step takes the drag back")
 
-	items := b.items(windowtest.Pos(b.on(places[2])))
+	items := b.items(windowtest.Pos(b.On(places[2])))
 	assert.Equal(t, "Knuckle: keep this corner", items[0].Label)
 	items[0].Action()
 	assert.True(t, tr.t.Frames()[0].Halves[0][2].Knuckle)
-	b.items(windowtest.Pos(b.on(places[2])))[2].Action()
+	b.items(windowtest.Pos(b.On(places[2])))[2].Action()
 	assert.Len(t, tr.t.Frames()[0].Halves[0], 5)
-	b.items(windowtest.Pos(b.on(places[0])))[1].Action()
+	b.items(windowtest.Pos(b.On(places[0])))[1].Action()
 	assert.Len(t, tr.t.Frames()[0].Halves[0], 4)
 	tr.press(t, "Knuckle at the last point")
 	assert.True(t, tr.t.Frames()[0].Halves[0][3].Knuckle)
@@ -231,7 +232,7 @@ func TestPointsAreDraggedMarkedAndRemoved(t *testing.T) {
 		tr.press(t, "Undo")
 	}
 	assert.Empty(t, tr.t.Grounds())
-	b.paint(900, 700)
+	b.Paint(900, 700)
 	for tr.t.CanRedo() {
 		tr.press(t, "Redo")
 	}
@@ -242,19 +243,19 @@ func TestTheViewZoomsAndPansAboutThePointer(t *testing.T) {
 	_, tr := newTracing(t)
 	b := tr.board
 	for range 2 { // before it has a scale, and after
-		p := b.on(trace.Pt(300, 200))
+		p := b.On(trace.Pt(300, 200))
 		b.Scrolled(&fyne.ScrollEvent{PointEvent: fyne.PointEvent{Position: windowtest.Pos(p)}, Scrolled: fyne.NewDelta(0, 100)})
-		q := b.on(trace.Pt(300, 200))
+		q := b.On(trace.Pt(300, 200))
 		assert.InDelta(t, p.X, q.X, 0.01)
 		assert.InDelta(t, p.Y, q.Y, 0.01)
-		before := b.on(trace.Pt(310, 200))
+		before := b.On(trace.Pt(310, 200))
 		assert.Greater(t, before.X-q.X, 10*0.8)
 		// the right button, of which Fyne tells as of a pointer that moves
 		down := b.event(trace.Pt(300, 200), desktop.MouseButtonSecondary, 0)
 		b.MouseDown(down)
 		b.MouseMoved(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: down.Position.AddXY(30, -20)}, Button: desktop.MouseButtonSecondary})
 		b.MouseUp(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: down.Position.AddXY(30, -20)}, Button: desktop.MouseButtonSecondary})
-		moved := b.on(trace.Pt(300, 200))
+		moved := b.On(trace.Pt(300, 200))
 		assert.InDelta(t, q.X+30, moved.X, 0.01)
 		assert.InDelta(t, q.Y-20, moved.Y, 0.01)
 		assert.Nil(t, tr.Win.Canvas().Overlays().Top(), "a drag opens no menu")
@@ -262,10 +263,10 @@ func TestTheViewZoomsAndPansAboutThePointer(t *testing.T) {
 		b.MouseDown(b.event(trace.Pt(300, 200), desktop.MouseButtonTertiary, 0))
 		b.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(float32(moved.X)+10, float32(moved.Y))}})
 		b.DragEnd()
-		assert.InDelta(t, moved.X+10, b.on(trace.Pt(300, 200)).X, 0.01)
+		assert.InDelta(t, moved.X+10, b.On(trace.Pt(300, 200)).X, 0.01)
 		assert.True(t, tr.t.Empty())
-		b.fit()
-		b.paint(900, 700)
+		b.Fit()
+		b.Paint(900, 700)
 		if tr.t.Grounds()[0].Calibration.Set() {
 			break
 		}
@@ -337,12 +338,12 @@ func openScan(t *testing.T, tr *tracer, path string) {
 	t.Helper()
 	tr.OpenAt(path)
 	windowtest.Until(t, func() bool { return tr.t.Ground() == 0 })
-	tr.board.paint(900, 700)
+	tr.board.Paint(900, 700)
 }
 
 func key(b *traceBoard, name fyne.KeyName) {
 	b.TypedKey(&fyne.KeyEvent{Name: name})
-	b.paint(900, 700)
+	b.Paint(900, 700)
 }
 
 func TestATracingIsResumedFromItsPicture(t *testing.T) {
@@ -423,7 +424,7 @@ func TestEveryClickOfTheScaleIsTakenBack(t *testing.T) {
 	require.Len(t, tr.picked, 1, "the second click is taken back, and not the first")
 	assert.InDelta(t, 100, tr.picked[0].X, 0.01)
 	assert.False(t, tr.t.Grounds()[0].Calibration.Set())
-	b.paint(900, 700)
+	b.Paint(900, 700)
 	clickOn(b, trace.Pt(1100, 700), fyne.KeyModifierShift)
 	assert.InDelta(t, 0.1, tr.t.Grounds()[0].Calibration.PixelAt(trace.Pt(1, 1)), 1e-4)
 	tr.undo()
@@ -433,8 +434,8 @@ func TestEveryClickOfTheScaleIsTakenBack(t *testing.T) {
 	key(b, fyne.KeyEscape)
 	assert.Equal(t, traceClicks, tr.tool)
 	tr.redo()
-	b.paint(900, 700)
-	p, s := b.on(trace.Pt(600, 380)), b.Size()
+	b.Paint(900, 700)
+	p, s := b.On(trace.Pt(600, 380)), b.Size()
 	assert.InDelta(t, float64(s.Width)/2, p.X, 1, "the whole is shown again in its new scale")
 	assert.InDelta(t, float64(s.Height)/2, p.Y, 1)
 }
@@ -485,9 +486,9 @@ func TestKeysTraceAsTheMouseDoes(t *testing.T) {
 	key(b, fyne.KeyBackspace)
 	assert.Len(t, tr.t.Frames()[0].Halves[0], 2)
 
-	p := b.on(scanned(40, 0))
+	p := b.On(scanned(40, 0))
 	b.TypedRune('+')
-	q := b.on(scanned(40, 0))
+	q := b.On(scanned(40, 0))
 	assert.InDelta(t, p.X, q.X, 0.01, "it zooms about the pointer")
 	b.TypedRune('-')
 	key(b, fyne.KeyReturn)
@@ -502,23 +503,22 @@ func TestTheMagnifierShowsWhatIsUnderThePointer(t *testing.T) {
 	at := trace.Pt(600, 700) // on the scan's black line
 	show := func(p trace.Point) (corner draw.Point, dark bool) {
 		b.MouseMoved(b.event(p, 0, 0))
-		m := b.paint(900, 700).(*image.RGBA)
-		corner, _, ok := b.lensView()
+		m := b.Paint(900, 700).(*image.RGBA)
+		corner, ok := b.Lens()
 		require.True(t, ok)
 		scale := 900 / float64(b.Size().Width)
-		r, _, _, _ := m.At(int((corner.X+lensSide/2+3)*scale), int((corner.Y+lensSide/2)*scale)).RGBA()
+		r, _, _, _ := m.At(int((corner.X+picture.LensSide/2+3)*scale), int((corner.Y+picture.LensSide/2)*scale)).RGBA()
 		return corner, r < 0x8000
 	}
 	_, dark := show(at)
 	assert.True(t, dark)
 	first, dark := show(trace.Pt(600, 720))
 	assert.False(t, dark)
-	p := b.toPicture()
-	under, _ := p.Apply(trace.Pt(first.X+20, first.Y+lensSide-10))
+	under, _ := b.At(windowtest.Pos(draw.Pt(first.X+20, first.Y+picture.LensSide-10)))
 	moved, _ := show(under)
 	assert.NotEqual(t, first.X, moved.X, "it moves out of the pointer's way")
 	b.TypedRune('m')
-	_, _, ok := b.lensView()
+	_, ok := b.Lens()
 	assert.False(t, ok)
 }
 

@@ -1,0 +1,182 @@
+package answer
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/sight"
+)
+
+// Photo is the answer of record photo: what a picture tells of what is left of a
+// band.
+type Photo struct {
+	Side     string         `json:"side"`
+	Layer    int            `json:"layer"`
+	Band     int            `json:"band"`
+	Readings []PhotoReading `json:"readings"`
+	LeftOut  []string       `json:"left_out"` // known places that the others contradict
+	Fit      string         `json:"fit"`      // how well the known places fit, in a sentence or two
+	Read     bool           `json:"read"`     // false where the known places do not settle the camera
+	Written  string         `json:"written,omitempty"`
+}
+
+// PhotoReading is what is left at a frame.
+type PhotoReading struct {
+	Frame string  `json:"frame"`
+	Given bool    `json:"given"`
+	Left  float64 `json:"left"`
+	Bound float64 `json:"bound"` // 95 of 100 readings are out by no more
+	Why   string  `json:"why"`   // why it is not given
+}
+
+// PhotoOf puts what a picture tells into words, of a band (from 0) of a layer (from 0).
+func PhotoOf(k *loft.Planking, side hull.Side, layer, band int, m *sight.Marks, s *sight.Seen, u Units) Photo {
+	out := Photo{Side: string(side), Layer: layer + 1, Band: band + 1, Readings: []PhotoReading{}, LeftOut: []string{}, Fit: photoFit(k, layer, m, s), Read: !s.Lost && len(s.Unclear) == 0}
+	for _, i := range s.Slips {
+		out.LeftOut = append(out.LeftOut, fmt.Sprintf("%s: the others contradict it, %s px off its mark", KnownPlace(k, layer, m.Known[i], u), decimals(s.Out[i], 0)))
+	}
+	for _, r := range s.Readings {
+		x := PhotoReading{Frame: k.Layers[layer].Surface.FrameName(r.Frame), Given: r.Given()}
+		if x.Given {
+			x.Left, x.Bound = tidy(r.Left), tidy(r.Bound())
+		} else {
+			x.Why = photoDoubt(r, u)
+		}
+		out.Readings = append(out.Readings, x)
+	}
+	return out
+}
+
+// KnownPlace names a known place of a picture.
+func KnownPlace(k *loft.Planking, layer int, p sight.Known, u Units) string {
+	l := k.Layers[layer]
+	what := ""
+	switch p.What {
+	case sight.UpperLimit:
+		what = "upper limit"
+	case sight.Rabbet:
+		what = "rabbet"
+	case sight.SeamBelow:
+		what = "seam below " + l.Strakes[p.Strake].ID
+	case sight.AtGirth:
+		what = told(u, p.Girth, 2) + " below the upper limit"
+	}
+	if p.Beyond {
+		what += " on the other side"
+	}
+	return what + " at frame " + l.Surface.FrameName(p.Frame)
+}
+
+// photoFit tells how well the known places of a picture fit.
+func photoFit(k *loft.Planking, layer int, m *sight.Marks, s *sight.Seen) string {
+	part := ""
+	if !m.Picture.Cropped {
+		part = " If the picture is part of a larger one, say so: its middle is then another."
+	}
+	switch {
+	case s.Lost && s.OtherSide:
+		return "The known places do not fit this side of the ship, but would fit the other: name the side that is in the picture, or see that the plan has the bow at the right end."
+	case s.Lost:
+		return "The known places do not fit together: look whether each is marked at the frame it is named for." + part
+	case len(s.Unclear) > 0:
+		var names []string
+		for _, i := range s.Unclear {
+			names = append(names, KnownPlace(k, layer, m.Known[i], MM{}))
+		}
+		return "One of the known places is marked wrongly, but the others do not tell which: it may be the " + strings.Join(names, ", or the ") + ". Look at these again, or mark another known place."
+	}
+	sum, n := 0.0, 0
+	left := map[int]bool{}
+	for _, i := range s.Slips {
+		left[i] = true
+	}
+	for i, v := range s.Out {
+		if !left[i] {
+			sum, n = sum+v*v, n+1
+		}
+	}
+	text := fmt.Sprintf("%d known places fit within %s px.", n, decimals(math.Sqrt(sum/float64(n)), 1))
+	if s.Loose > 1 {
+		text += fmt.Sprintf(" That is more than marks so careful should be off: all bounds are made %s times as wide.", decimals(s.Loose, 1)) + part
+	}
+	if s.Spare < 2 {
+		text += " There are none to spare, so that a slip among them would not be seen: mark one more."
+	}
+	return text
+}
+
+// photoDoubt tells why a reading is not given.
+func photoDoubt(r sight.Reading, u Units) string {
+	switch r.Doubt {
+	case sight.NotPlanked:
+		return "the hull is not planked there"
+	case sight.Hidden:
+		return "the frame turns away from the camera where it is marked"
+	case sight.Astray:
+		return fmt.Sprintf("the mark lies %s px off the frame's outline: is it of that frame?", decimals(r.Off, 0))
+	case sight.Twofold:
+		return "the frame passes the mark twice, so that the place is not clear"
+	case sight.NoAbove:
+		return "strakes are laid above: mark their lower edge too"
+	case sight.NoBelow:
+		return "strakes are laid below: mark their upper edge too"
+	case sight.OtherFrame:
+		return "known places of one frame alone tell of no other"
+	case sight.Crossed:
+		return "the edge above is seen below the other"
+	case sight.TooWide:
+		return fmt.Sprintf("it would be out by up to %s: the frame is seen too much aslant, or the known places lie too far off", told(u, r.Bound(), 1))
+	}
+	return ""
+}
+
+// PhotoEntries are the readings given, as they are noted in the record.
+func PhotoEntries(k *loft.Planking, layer, band int, s *sight.Seen, remark string) []hull.Entry {
+	var out []hull.Entry
+	for _, r := range s.Readings {
+		if !r.Given() {
+			continue
+		}
+		note := fmt.Sprintf("from a photograph, ±%s mm (19 times in 20)", decimals(r.Bound(), 2))
+		if remark != "" {
+			note = remark + "; " + note
+		}
+		// It counts as one with a rule so divided that rounding alone has such an error:
+		// that of a division d is d/√12.
+		division := math.Round(r.Error*math.Sqrt(12)*100) / 100
+		out = append(out, hull.Entry{
+			EntryKind: hull.LeftOver, To: min(max(division, hull.RuleDivision.Low), hull.RuleDivision.High), Layer: layer + 1, Band: band + 1, Frame: k.Layers[layer].Surface.FrameName(r.Frame),
+			MM: math.Round(r.Left*100) / 100, Note: note,
+		})
+	}
+	return out
+}
+
+// Text writes a row a frame.
+func (a Photo) Text(w io.Writer) error {
+	p := &page{w: w}
+	p.line("%s, layer %d, band %d, from a photograph", a.Side, a.Layer, a.Band)
+	p.line("  %s", a.Fit)
+	p.list("Left out of account", a.LeftOut)
+	if len(a.Readings) > 0 {
+		t := table{head: []string{"frame", "left", "at least", "at most", ""}}
+		for _, r := range a.Readings {
+			row := []string{r.Frame, ".", ".", ".", r.Why}
+			if r.Given {
+				row = []string{r.Frame, mm(r.Left), mm(max(r.Left-r.Bound, 0)), mm(r.Left + r.Bound), ""}
+			}
+			t.rows = append(t.rows, row)
+		}
+		p.table(t)
+		p.line("mm; in 95 of 100 cases what is left lies between the two.")
+	}
+	if a.Written != "" {
+		p.gap()
+		p.line("Written to %s.", a.Written)
+	}
+	return p.err
+}

@@ -1,0 +1,265 @@
+package photo
+
+import (
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/loft/sight"
+)
+
+// panel is what is set beside the photo.
+type panel struct {
+	*kit.Form
+	p     *photo
+	list  *widget.List
+	table *widget.Table
+	rows  []int      // of the list: indices of the photo's rows
+	cells [][]string // of the table
+	busy  bool       // the list follows, and is not chosen from
+}
+
+func newPanel(p *photo) *panel {
+	n := &panel{Form: &kit.Form{}, p: p}
+	n.Part(func() bool { return true })
+	return n
+}
+
+// side is how wide the panel is.
+const side = 370
+
+func (n *panel) content() fyne.CanvasObject {
+	top := container.NewVBox(n.picturePart()...)
+	marks := container.NewBorder(container.NewVBox(n.groupPart()), container.NewVBox(n.markPart()...), nil, nil, room(n.markList(), 120))
+	read := container.NewBorder(container.NewVBox(kit.Heading("What is left"), n.Text(n.fitText)), n.finish(), nil, nil, room(n.readings(), 100))
+	both := container.NewGridWithRows(2, marks, read)
+	all := container.NewBorder(top, nil, nil, nil, both)
+	return container.New(layout.NewCustomPaddedLayout(3, 3, 4, 8), container.NewStack(wide(side), all))
+}
+
+// wide holds a panel to a width.
+func wide(w float32) fyne.CanvasObject {
+	r := canvas.NewRectangle(nil)
+	r.SetMinSize(fyne.NewSize(w, 0))
+	return r
+}
+
+// room gives an object so much height at least.
+func room(o fyne.CanvasObject, height float32) fyne.CanvasObject {
+	r := canvas.NewRectangle(nil)
+	r.SetMinSize(fyne.NewSize(0, height))
+	return container.NewStack(r, o)
+}
+
+func (n *panel) picturePart() []fyne.CanvasObject {
+	p := n.p
+	open := widget.NewButtonWithIcon("Open a photo…", theme.FolderOpenIcon(), p.openPicture)
+	crop := widget.NewCheck("part of a larger picture", func(on bool) {
+		if on != p.cropped {
+			p.cropped = on
+			p.changed()
+		}
+	})
+	n.Keep(func() { crop.SetChecked(p.cropped) })
+	return []fyne.CanvasObject{
+		n.Text(func() string {
+			return fmt.Sprintf("What is left to %s of band %d in layer %d.", p.side, p.band+1, p.layerAt+1)
+		}),
+		container.NewGridWithColumns(2, open, crop), n.Text(n.pictureText),
+	}
+}
+
+func (n *panel) pictureText() string {
+	if n.p.pic == nil {
+		return "Stand well back with a long lens, and have the gap face the camera."
+	}
+	w, h := n.p.pic.Size()
+	return fmt.Sprintf("%s, %d x %d pixels", n.p.pic.Name, w, h)
+}
+
+// groupPart chooses what is marked: first places that are known, then the edges.
+func (n *panel) groupPart() fyne.CanvasObject {
+	p := n.p
+	return kit.Row("Mark", n.Choice(func() []string {
+		var out []string
+		for g, name := range groupNames {
+			done, all := 0, 0
+			for i := range p.rows {
+				if p.rows[i].group == group(g) {
+					all++
+					if _, ok := p.set[p.key(&p.rows[i])]; ok {
+						done++
+					}
+				}
+			}
+			out = append(out, fmt.Sprintf("%s (%d of %d)", name, done, all))
+		}
+		return out
+	}, func() int { return int(p.group) }, func(i int) { p.take(group(i)) }))
+}
+
+// markList lists what can be marked.
+func (n *panel) markList() fyne.CanvasObject {
+	p := n.p
+	n.list = widget.NewList(func() int { return len(n.rows) }, func() fyne.CanvasObject { return widget.NewLabel("") }, func(i widget.ListItemID, o fyne.CanvasObject) {
+		if i >= len(n.rows) {
+			return
+		}
+		l := o.(*widget.Label)
+		l.Truncation = fyne.TextTruncateEllipsis
+		r := &p.rows[n.rows[i]]
+		key := p.key(r)
+		sign := "○ "
+		if _, ok := p.set[key]; ok {
+			sign = "● "
+		}
+		text := sign + p.name(r)
+		if p.slips[key] {
+			text += ": does not fit"
+		}
+		l.SetText(text)
+	})
+	n.list.HideSeparators = true
+	n.list.OnSelected = func(i widget.ListItemID) {
+		if !n.busy && i < len(n.rows) && n.rows[i] != p.at {
+			p.at = n.rows[i]
+			p.changed()
+		}
+	}
+	n.Keep(func() {
+		n.rows = p.shown()
+		n.list.Refresh()
+		for i, k := range n.rows {
+			if k == p.at {
+				n.busy = true
+				n.list.Select(i)
+				n.busy = false
+			}
+		}
+	})
+	return n.list
+}
+
+// markPart is what is set of the chosen mark.
+func (n *panel) markPart() []fyne.CanvasObject {
+	p := n.p
+	face := widget.NewCheck("seen on the planks' outer face", func(on bool) {
+		x, ok := p.set[p.chosen]
+		want := sight.OnFrame
+		if on {
+			want = sight.OnPlank
+		}
+		if ok && x.face != want {
+			x.face = want
+			p.set[p.chosen], p.fresh = x, true
+			p.changed()
+		}
+	})
+	unmark := p.Button("Unmark", "Takes the mark away (Delete)", func() { p.unmark(p.chosen) })
+	snap := widget.NewCheck("draw clicks to clear lines (Shift: not)", func(on bool) { p.snap = on })
+	n.Keep(func() {
+		x, ok := p.set[p.chosen]
+		face.SetChecked(ok && x.face == sight.OnPlank)
+		kit.Able(ok, face, unmark)
+		snap.SetChecked(p.snap)
+	})
+	return []fyne.CanvasObject{container.NewBorder(nil, nil, nil, unmark, face), snap}
+}
+
+// fitText tells how well the known places fit, or what is still wanted.
+func (n *panel) fitText() string {
+	p := n.p
+	switch {
+	case p.pic == nil:
+		return "Mark six known places or more over several frames, or four of one frame; then the edges of what is left."
+	case p.seen == nil:
+		return p.lack
+	}
+	text := p.told.Fit
+	if len(p.told.LeftOut) > 0 {
+		text += " Left out is the " + strings.Join(p.told.LeftOut, "; the ") + "."
+	}
+	return text
+}
+
+var (
+	columns = []string{"Frame", "Left", "± at 95 %", ""}
+	widths  = []float32{52, 62, 78, 160}
+)
+
+// readings is the table of what is left.
+func (n *panel) readings() fyne.CanvasObject {
+	p := n.p
+	n.table = widget.NewTable(func() (int, int) { return len(n.cells), len(columns) },
+		func() fyne.CanvasObject { return widget.NewLabel("") },
+		func(id widget.TableCellID, o fyne.CanvasObject) {
+			l := o.(*widget.Label)
+			l.Truncation = fyne.TextTruncateEllipsis
+			if id.Row < len(n.cells) {
+				l.SetText(n.cells[id.Row][id.Col])
+			}
+		})
+	n.table.ShowHeaderRow = true
+	n.table.CreateHeader = func() fyne.CanvasObject {
+		return widget.NewLabelWithStyle("", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
+	}
+	n.table.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
+		if id.Col >= 0 {
+			o.(*widget.Label).SetText(columns[id.Col])
+		}
+	}
+	for i, w := range widths {
+		n.table.SetColumnWidth(i, w)
+	}
+	n.table.OnSelected = func(id widget.TableCellID) {
+		n.table.UnselectAll()
+		if id.Row >= 0 && id.Row < len(n.cells) {
+			if why := p.told.Readings[id.Row].Why; why != "" {
+				p.Status("Frame " + p.told.Readings[id.Row].Frame + ": " + why + ".")
+			}
+		}
+	}
+	n.Keep(func() {
+		n.cells = nil
+		for _, r := range p.told.Readings {
+			cell := []string{r.Frame, "–", "–", r.Why}
+			if r.Given {
+				cell = []string{r.Frame, p.main.Units.Number(r.Left), p.main.Units.Number(r.Bound), ""}
+			}
+			n.cells = append(n.cells, cell)
+		}
+		n.table.Refresh()
+	})
+	return n.table
+}
+
+// noteName is the name of the button that notes the readings.
+func (p *photo) noteName() string {
+	if n := len(p.entries()); n > 0 {
+		return fmt.Sprintf("Note %d readings", n)
+	}
+	return "Note them"
+}
+
+// finish is what is done with the whole.
+func (n *panel) finish() fyne.CanvasObject {
+	p := n.p
+	note := p.Button("Note them", "Puts the readings into the record of the bench, as one step", p.note)
+	note.Importance = widget.HighImportance
+	leave := p.Button("Close", "Closes the window (Escape)", func() { p.leave(func() {}) })
+	n.Keep(func() {
+		list := p.entries()
+		kit.Able(len(list) > 0 && p.fresh && p.main.Bench.Day == "", note)
+		if name := p.noteName(); note.Text != name {
+			note.SetText(name)
+		}
+	})
+	return container.NewGridWithColumns(2, leave, note)
+}

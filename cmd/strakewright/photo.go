@@ -1,0 +1,95 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/sighting"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
+	"github.com/strakewright/strakewright/loft/sight"
+)
+
+// photo tells what is left of a band from what is marked in a picture; with --keep
+// it goes into the record.
+func (c *recordCmd) photo(s *streams) error {
+	if !c.Keep {
+		k, err := planArg{c.Plan}.plank()
+		if err != nil {
+			return err
+		}
+		a, _, err := c.seen(k)
+		if err != nil {
+			return err
+		}
+		return c.give(s, a)
+	}
+	var a answer.Photo
+	var told []string
+	waiting := func() { s.tell([]string{c.Plan + " is being written by another program; waiting for it."}) }
+	err := app.Amend(context.Background(), c.Plan, waiting, func(session *app.Session) error {
+		if session.Path() == "" {
+			return misused("%s is no plan but a hull source: take-off makes a plan of it", c.Plan)
+		}
+		var entries []hull.Entry
+		var err error
+		if a, entries, err = c.seen(session.Planking()); err != nil {
+			return err
+		}
+		if len(entries) == 0 {
+			told = []string{"No reading can be given, so nothing is put into the record."}
+			return nil
+		}
+		err = session.Note(hull.Side(c.Side), entries...)
+		a.Written, told = c.Plan, session.Told()
+		return refusedNote(err, "--keep")
+	})
+	if err != nil {
+		return err
+	}
+	s.tell(told)
+	return c.give(s, a)
+}
+
+// seen reads the marks, and gives what they tell with the entries of the record that
+// it comes to.
+func (c *recordCmd) seen(k *loft.Planking) (answer.Photo, []hull.Entry, error) {
+	var none answer.Photo
+	layer, err := layerOf(k, int(c.Layer))
+	if err != nil {
+		return none, nil, err
+	}
+	if bands := len(k.Layers[layer].Bands); *c.Band < 1 || int(*c.Band) > bands {
+		return none, nil, misused("--band %d: layer %d has bands 1 to %d", *c.Band, c.Layer, bands)
+	}
+	marks, err := sighting.Open(string(c.Marks), k, layer)
+	if err != nil {
+		return none, nil, err
+	}
+	side, band := hull.Side(c.Side), int(*c.Band)-1
+	states, err := progress.BothSides(k, layer, &k.Plan.Record, progress.UsualHabit())
+	if err != nil {
+		return none, nil, fmt.Errorf("%s: %w", c.Plan, err)
+	}
+	care := sight.UsualCare()
+	if c.Stands != nil {
+		care.Stands = float64(*c.Stands)
+	}
+	read, err := sight.Read(k, side, layer, band, states[side], marks, care)
+	if err != nil {
+		return none, nil, fmt.Errorf("%s: %w", c.Marks, err)
+	}
+	a := answer.PhotoOf(k, side, layer, band, &marks, read, answer.MM{})
+	if !a.Read {
+		return none, nil, fmt.Errorf("%s: %w", c.Marks, errors.New(a.Fit))
+	}
+	entries := answer.PhotoEntries(k, layer, band, read, string(c.Note))
+	for i := range entries {
+		entries[i].Date = c.date()
+	}
+	return a, entries, nil
+}

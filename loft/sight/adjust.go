@@ -1,0 +1,261 @@
+package sight
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"gonum.org/v1/gonum/mat"
+)
+
+// observed is a known place of the ship and the mark at which it is seen.
+type observed struct {
+	at    mgl64.Vec2
+	cov   mgl64.Mat2 // px²
+	place mgl64.Vec3
+	along mgl64.Vec3 // mm: one standard error of where the place itself lies, as a vector
+	frame int        // that stands off its place as one; −1 of none
+}
+
+// adjustment finds the camera, and how far each frame stands off its place, from
+// what is observed: the least squares of all misfits, each in its standard error
+// (Hartley and Zisserman, Multiple View Geometry, sections 5.2 and 7.2), with what a
+// camera and a frame are likely to be among the observations.
+type adjustment struct {
+	pic    Picture
+	seen   []observed
+	stands float64     // mm: how far a frame stands off its place, each way, as a standard error
+	frames map[int]int // of the frames seen, their place among the shifts
+}
+
+func newAdjustment(pic Picture, seen []observed, stands float64) *adjustment {
+	a := &adjustment{pic: pic, seen: seen, stands: stands, frames: map[int]int{}}
+	for _, o := range seen {
+		if _, ok := a.frames[o.frame]; !ok && o.frame >= 0 && stands > 0 {
+			a.frames[o.frame] = len(a.frames)
+		}
+	}
+	return a
+}
+
+// solution is a camera with the shifts of the frames, and how well these are known.
+type solution struct {
+	*camera
+	shifts []mgl64.Vec3  // mm, of each frame seen; nil while they are not sought
+	cov    *mat.SymDense // of all that is free in the camera, and of the shifts
+	misfit float64       // the sum of the squares of all misfits, in standard errors
+}
+
+// rounds is how often a solution is bettered at most: from a fair start it takes
+// under ten.
+const rounds = 60
+
+// from betters a start until nothing more is won, by Levenberg's and Marquardt's
+// steps (Press et al., Numerical Recipes, section 15.5, from memory). With shifting
+// the frames are moved too, and else what they stand off counts as an error of each
+// place by itself. ok is false where the places do not come before the camera.
+func (a *adjustment) from(start *camera, shifting bool) (s *solution, ok bool) {
+	s = &solution{camera: start}
+	if shifting {
+		s.shifts = make([]mgl64.Vec3, len(a.frames))
+	}
+	rows, ok := a.rows(s, s)
+	if !ok {
+		return nil, false
+	}
+	damp := 1e-3
+	for range rounds {
+		n, g := rows.normal()
+		step, ok := solved(n, g, damp)
+		if !ok {
+			return nil, false
+		}
+		next := s.stepped(step)
+		var won float64 = -1
+		if tried, ok := a.rows(next, s); ok {
+			won = rows.sum() - tried.sum()
+		}
+		if !(won >= 0) {
+			if damp *= 8; damp > 1e9 {
+				break
+			}
+			continue
+		}
+		damp = max(damp/8, 1e-12)
+		s = next
+		if rows, ok = a.rows(s, s); !ok {
+			return nil, false
+		}
+		if won < 1e-7 {
+			break
+		}
+	}
+	n, _ := rows.normal()
+	var chol mat.Cholesky
+	if !chol.Factorize(n) {
+		return nil, false
+	}
+	s.cov = mat.NewSymDense(n.SymmetricDim(), nil)
+	if chol.InverseTo(s.cov) != nil {
+		return nil, false
+	}
+	s.misfit = rows.sum()
+	return s, finite(s.misfit)
+}
+
+// stepped is the solution after a step.
+func (s *solution) stepped(step []float64) *solution {
+	next := &solution{camera: s.moved(step), shifts: make([]mgl64.Vec3, len(s.shifts))}
+	if s.shifts == nil {
+		next.shifts = nil
+	}
+	for i := range s.shifts {
+		j := degrees + 3*i
+		next.shifts[i] = s.shifts[i].Add(mgl64.Vec3{step[j], step[j+1], step[j+2]})
+	}
+	return next
+}
+
+// misfits are rows of equations: misfits in standard errors, and how they follow
+// what is free.
+type misfits struct {
+	free int
+	r    []float64
+	j    [][]float64
+}
+
+func (m *misfits) add(r float64, j []float64) { m.r, m.j = append(m.r, r), append(m.j, j) }
+
+func (m *misfits) sum() float64 {
+	v := 0.0
+	for _, r := range m.r {
+		v += r * r
+	}
+	return v
+}
+
+// normal are the normal equations.
+func (m *misfits) normal() (*mat.SymDense, []float64) {
+	n, g := mat.NewSymDense(m.free, nil), make([]float64, m.free)
+	raw := n.RawSymmetric().Data
+	for k, row := range m.j {
+		for i, v := range row {
+			if v == 0 {
+				continue
+			}
+			g[i] -= v * m.r[k]
+			to := raw[i*m.free : (i+1)*m.free]
+			for j := i; j < m.free; j++ {
+				to[j] += v * row[j]
+			}
+		}
+	}
+	return n, g
+}
+
+// solved is the damped step.
+func solved(n *mat.SymDense, g []float64, damp float64) ([]float64, bool) {
+	d := mat.NewSymDense(len(g), nil)
+	d.CopySym(n)
+	for i := range g {
+		d.SetSym(i, i, n.At(i, i)*(1+damp)+1e-12)
+	}
+	var chol mat.Cholesky
+	var step mat.VecDense
+	if !chol.Factorize(d) || chol.SolveVecTo(&step, mat.NewVecDense(len(g), g)) != nil {
+		return nil, false
+	}
+	return step.RawVector().Data, finite(step.RawVector().Data...)
+}
+
+// rows are the equations of a solution, weighed as another, near to it, asks.
+func (a *adjustment) rows(s, weigher *solution) (*misfits, bool) {
+	m := &misfits{free: degrees + 3*len(s.shifts)}
+	for i := range a.seen {
+		o := &a.seen[i]
+		place, shift := o.place, -1
+		if k, ok := a.frames[o.frame]; ok && s.shifts != nil {
+			place, shift = place.Add(s.shifts[k]), degrees+3*k
+		}
+		v, ok := s.see(place)
+		w, there := weigher.see(place)
+		if !ok || !there {
+			return nil, false
+		}
+		white, ok := whitening(a.spread(o, w, shift < 0))
+		if !ok {
+			return nil, false
+		}
+		off := white.Mul2x1(v.at.Sub(o.at))
+		by := white.Mul2x3(v.byPlace)
+		for axis := range 2 {
+			row := make([]float64, m.free)
+			for k, d := range v.byLook {
+				row[k] = white.At(axis, 0)*d[0] + white.At(axis, 1)*d[1]
+			}
+			for k := range 3 {
+				if shift >= 0 {
+					row[shift+k] = by.At(axis, k)
+				}
+			}
+			m.add(off[axis], row)
+		}
+	}
+	misfit, by := s.likely()
+	for i := range misfit {
+		row := make([]float64, m.free)
+		copy(row, by[i][:])
+		m.add(misfit[i], row)
+	}
+	for i, d := range s.shifts {
+		for k := range 3 {
+			row := make([]float64, m.free)
+			row[degrees+3*i+k] = 1 / a.stands
+			m.add(d[k]/a.stands, row)
+		}
+	}
+	return m, true
+}
+
+// spread is how far a mark may be off where the camera sees its place, px²; alone
+// takes in what the place stands off by itself.
+func (a *adjustment) spread(o *observed, v sight, alone bool) mgl64.Mat2 {
+	cov := o.cov
+	if o.along != (mgl64.Vec3{}) {
+		d := v.byPlace.Mul3x1(o.along)
+		cov = cov.Add(d.OuterProd2(d))
+	}
+	if alone && o.frame >= 0 {
+		cov = cov.Add(v.byPlace.Mul3x2(v.byPlace.Transpose()).Mul(a.stands * a.stands))
+	}
+	return cov
+}
+
+// whitening turns misfits of a covariance into standard errors: the inverse of its
+// lower Cholesky factor.
+func whitening(c mgl64.Mat2) (mgl64.Mat2, bool) {
+	a := math.Sqrt(c.At(0, 0))
+	b := c.At(1, 0) / a
+	d := math.Sqrt(c.At(1, 1) - b*b)
+	if !(a > 0) || !(d > 0) {
+		return c, false
+	}
+	return mgl64.Mat2{1 / a, -b / (a * d), 0, 1 / d}, true
+}
+
+// found is the best solution from any start. Once all fit as well as they should, no
+// further start is tried.
+func (a *adjustment) found() (*solution, bool) {
+	var best *solution
+	for _, c := range starts(a.pic, a.seen) {
+		if s, ok := a.from(c, false); ok && (best == nil || s.misfit < best.misfit) {
+			best = s
+		}
+		if best != nil && best.misfit < reachOf(wideChance, a.over()) {
+			break
+		}
+	}
+	if best == nil || len(a.frames) == 0 {
+		return best, best != nil
+	}
+	return a.from(best.camera, true)
+}

@@ -1,0 +1,136 @@
+package sight
+
+import (
+	"math"
+	"slices"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+	"github.com/strakewright/strakewright/loft/progress"
+)
+
+// Mark is a place marked in a picture, with how far it may be off, as standard
+// errors: across a line in the picture that it was set on, and along it. The heading
+// of that line is turned from the right downwards.
+type Mark struct {
+	At            Pixel
+	Across, Along float64 // px
+	Heading       hull.Angle
+}
+
+// usualClick is how far, px, a careful click in a magnified picture is off each way,
+// as a standard error (common practice, no source).
+const usualClick = 0.7
+
+// onLine is how far, px, a mark is off across a line that a computer set it on.
+// Förstner and Gülch (1987, from memory) find corners to a few tenths of a pixel.
+const onLine = 0.3
+
+// Clicked is a mark set by hand.
+func Clicked(x, y float64) Mark { return Mark{At: Pixel{x, y}, Across: usualClick, Along: usualClick} }
+
+// Snapped is a mark set by hand near a line of that heading, and then moved square to
+// it onto its middle: along the line it lies as the hand left it.
+func Snapped(x, y float64, heading hull.Angle, hand float64) Mark {
+	return Mark{Pixel{x, y}, onLine, max(hand, onLine), heading}
+}
+
+// vec is the place of the mark.
+func (m Mark) vec() mgl64.Vec2 { return mgl64.Vec2{m.At.X, m.At.Y} }
+
+// cov is the covariance of the mark, px².
+func (m Mark) cov() mgl64.Mat2 {
+	s, c := math.Sincos(float64(m.Heading))
+	along, across := mgl64.Vec2{c, s}, mgl64.Vec2{-s, c}
+	return along.OuterProd2(along).Mul(m.Along * m.Along).Add(across.OuterProd2(across).Mul(m.Across * m.Across))
+}
+
+// What says which known place of a frame a mark shows.
+type What string
+
+// The known places.
+const (
+	UpperLimit What = "upper"  // where the frame meets the upper limit
+	Rabbet     What = "rabbet" // where it meets the lower limit
+	SeamBelow  What = "seam"   // the lower edge of a strake already laid
+	AtGirth    What = "girth"  // so many mm of girth below the upper limit, as marked on the frame
+)
+
+// Face says on which face of the planking a place is seen.
+type Face string
+
+// The faces.
+const (
+	OnFrame Face = "frame" // on the frame, or the layer beneath
+	OnPlank Face = "plank" // on the outer face of the layer's planks
+)
+
+// UsualFace is the face on which a known place of a frame is seen from without, as the
+// record of its side has it: a seam on the planks, an end of the frame on the strake
+// that covers it, and all else on the frame.
+func UsualFace(l *loft.Layer, states []progress.BandState, what What, frame int) Face {
+	n := 0
+	switch what {
+	case SeamBelow:
+		return OnPlank
+	case Rabbet:
+		n = len(l.Strakes) - 1
+	case AtGirth:
+		return OnFrame
+	}
+	st := l.Strakes[n]
+	for i := range states {
+		if s := &states[i]; s.Layer == l.Number && s.Band == st.Band && slices.Contains(s.Laid, st.ID) && st.At[frame].Laid {
+			return OnPlank
+		}
+	}
+	return OnFrame
+}
+
+// Known is a known place, seen in the picture.
+type Known struct {
+	Mark
+	What   What
+	Frame  int     // index of the frame
+	Strake int     // index of the strake in its layer, of a seam
+	Girth  float64 // mm below the upper limit, of AtGirth
+	Face   Face    // empty for that on which UsualFace has it
+	Beyond bool    // it is of the ship's other side
+}
+
+// Of says which edge of what is left a mark shows.
+type Of string
+
+// The two edges of what is left.
+const (
+	Above Of = "above" // the lower edge of what is laid above it
+	Below Of = "below" // the upper edge of what is laid below it
+)
+
+// Edge is where at a frame what is left of the band begins or ends, seen in the
+// picture.
+type Edge struct {
+	Mark
+	Frame int
+	Of    Of
+	Face  Face // empty for OnFrame, where the edge meets it
+}
+
+// Marks are everything marked in a picture.
+type Marks struct {
+	Picture Picture
+	Known   []Known
+	Edges   []Edge
+}
+
+// Care is how carefully a picture and the ship in it are made.
+type Care struct {
+	Stands float64 // mm: how far a frame stands off its place each way, as a standard error
+	Most   float64 // mm: a reading that may be further out, in one of twenty cases, is not given
+}
+
+// UsualCare is that of a careful builder: frames set up to some tenths of a
+// millimetre (common practice, no source), and readings to a millimetre.
+func UsualCare() Care { return Care{Stands: 0.2, Most: 1} }

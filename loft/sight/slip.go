@@ -1,0 +1,179 @@
+package sight
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// How sure a slip must be.
+const (
+	slipChance = 1e-3 // that the worst of all marks is called a slip and is none
+	wideChance = 0.01 // that marks are said to fit badly that don't
+	clearly    = 10.0 // in squares of standard errors: so much better must they fit without one than without any other
+)
+
+// reachOf is what a sum of squares of so many standard errors stays under but for
+// that chance.
+func reachOf(chance float64, of int) float64 {
+	if of < 1 {
+		return math.Inf(1)
+	}
+	return distuv.ChiSquared{K: float64(of)}.Quantile(1 - chance)
+}
+
+// over is how many more observations there are than what is free.
+func (a *adjustment) over() int {
+	n := 2 * len(a.seen)
+	return n + 4 - degrees // four are what is likely of a camera
+}
+
+// without is the adjustment without some of what was observed.
+func (a *adjustment) without(left map[int]bool) *adjustment {
+	var seen []observed
+	for i, o := range a.seen {
+		if !left[i] {
+			seen = append(seen, o)
+		}
+	}
+	return newAdjustment(a.pic, seen, a.stands)
+}
+
+// taken is a solution, and what was left out for it.
+type taken struct {
+	*solution
+	a       *adjustment
+	slips   []int // indices of what was observed
+	unclear []int // one of these is a slip, but which is not told by the others
+}
+
+// solveSparing finds the camera, and leaves out marks that the others contradict, at
+// most a quarter of them: each is the one without which the others fit best, and far
+// better than without any other.
+func (a *adjustment) solveSparing(least func(*adjustment) bool) (taken, bool) {
+	left := map[int]bool{}
+	s, ok := a.found()
+	out := taken{solution: s, a: a}
+	for ok && 4*len(left) < len(a.seen) {
+		now := a.without(left)
+		if now.fits(out.solution) {
+			break
+		}
+		slip, without, unclear := a.slip(left, out.solution, least)
+		if slip < 0 {
+			out.unclear = unclear
+			break
+		}
+		left[slip] = true
+		out.slips = append(out.slips, slip)
+		out.solution, out.a = without, a.without(left)
+	}
+	return out, ok
+}
+
+// fits tells whether no mark is off by more than chance would have it.
+func (a *adjustment) fits(s *solution) bool {
+	if s.misfit > reachOf(slipChance, a.over()) {
+		return false
+	}
+	most := reachOf(slipChance/float64(len(a.seen)), 2)
+	for i := range a.seen {
+		if a.contradicts(s, &a.seen[i]) > most {
+			return false
+		}
+	}
+	return true
+}
+
+// contradicts is how far all others contradict a mark, in squares of standard
+// errors: by how much the sum of all squares would fall without it (the deletion
+// statistic of Cook and Weisberg, Residuals and Influence in Regression, 1982,
+// section 2.2, from memory).
+func (a *adjustment) contradicts(s *solution, o *observed) float64 {
+	place, by, ok := a.follow(s, o)
+	if !ok {
+		return math.Inf(1)
+	}
+	open := a.spread(o, place, s.shifts == nil).Sub(carried(by, by, s.cov))
+	if open.Det() <= 1e-6*open.At(0, 0)*open.At(1, 1) || open.At(0, 0) <= 0 {
+		return 0 // nothing else tells of it
+	}
+	r := place.at.Sub(o.at)
+	return r.Dot(open.Inv().Mul2x1(r))
+}
+
+// follow is a place as the solution sees it, and how that follows all that is free.
+func (a *adjustment) follow(s *solution, o *observed) (v sight, by *mat.Dense, ok bool) {
+	place := o.place
+	k, shifted := a.frames[o.frame]
+	shifted = shifted && s.shifts != nil
+	if shifted {
+		place = place.Add(s.shifts[k])
+	}
+	if v, ok = s.see(place); !ok {
+		return v, nil, false
+	}
+	by = mat.NewDense(2, s.cov.SymmetricDim(), nil)
+	for axis := range 2 {
+		for j, d := range v.byLook {
+			by.Set(axis, j, d[axis])
+		}
+		for j := range 3 {
+			if shifted {
+				by.Set(axis, degrees+3*k+j, v.byPlace.At(axis, j))
+			}
+		}
+	}
+	return v, by, true
+}
+
+// carried is the covariance of two places of the picture through all that is free.
+func carried(a, b *mat.Dense, cov *mat.SymDense) (out mgl64.Mat2) {
+	var m, half mat.Dense
+	half.Mul(a, cov)
+	m.Mul(&half, b.T())
+	for i := range 2 {
+		for j := range 2 {
+			out.Set(i, j, m.At(i, j))
+		}
+	}
+	return out
+}
+
+// slip finds the mark without which the others fit, and fit far better than without
+// any other; −1 where there is none, with those that may be it.
+func (a *adjustment) slip(left map[int]bool, with *solution, least func(*adjustment) bool) (slip int, without *solution, unclear []int) {
+	misfit := map[int]float64{}
+	slip = -1
+	for i := range a.seen {
+		if left[i] {
+			continue
+		}
+		left[i] = true
+		less := a.without(left)
+		delete(left, i)
+		if !least(less) {
+			continue
+		}
+		if s, ok := less.found(); ok {
+			misfit[i] = s.misfit
+			if slip < 0 || s.misfit < without.misfit {
+				slip, without = i, s
+			}
+		}
+	}
+	if slip < 0 || with.misfit-without.misfit < clearly {
+		return -1, nil, nil
+	}
+	for i := range a.seen {
+		if m, ok := misfit[i]; ok && m < without.misfit+clearly {
+			unclear = append(unclear, i)
+		}
+	}
+	if len(unclear) > 1 {
+		return -1, nil, unclear
+	}
+	return slip, without, nil
+}
