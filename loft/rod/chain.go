@@ -151,7 +151,7 @@ func (r *rig) element(c *chain, point int) (element, stiffness) {
 	if s < 0 || r.supports[s].Hold != Clamped {
 		k.roll = 0
 	} else {
-		a.across = r.supports[s].Outline(c.along[s]).Tangent
+		a.across = r.supports[s].Outline(r.supports[s].At).Tangent
 	}
 	switch s {
 	case -1:
@@ -194,10 +194,10 @@ func (r *rig) energy(c *chain) float64 {
 	return sum
 }
 
-// moved is the chain after a step: four freedoms a point, of which the first three
-// are its move (across and along the normal of the outline at a support) and the
-// last the turn of the segment behind it. The points of supports that rest on
-// their outlines stay on them, and none comes inside.
+// moved is the chain after a share of a step: four freedoms a point, of which the
+// first three are its move (across and along the normal of the outline at a support)
+// and the last the turn of the segment behind it. The points of supports that rest
+// stay on their outlines, none comes inside, and none slips beyond its play.
 func (r *rig) moved(c *chain, axes []mgl64.Mat3, step []float64, share float64, resting []bool) *chain {
 	m := c.clone()
 	for i := range m.x {
@@ -207,12 +207,16 @@ func (r *rig) moved(c *chain, axes []mgl64.Mat3, step []float64, share float64, 
 		}
 		m.x[i] = c.x[i].Add(d.Mul(share))
 	}
-	for s, sup := range r.supports {
-		i := r.point(s)
-		if sup.Hold >= Pinned {
+	for s := range r.supports {
+		sup, i := &r.supports[s], r.point(s)
+		if !sup.slips() {
 			continue
 		}
 		at, along, height := sup.Outline.nearest(m.x[i], c.along[s])
+		if low, high := sup.bounds(); along < low || along > high {
+			along = min(max(along, low), high)
+			at = sup.Outline(along)
+		}
 		m.along[s], m.height[s] = along, height
 		if resting[s] || height < 0 {
 			m.x[i], m.height[s] = at.P, 0
@@ -220,8 +224,32 @@ func (r *rig) moved(c *chain, axes []mgl64.Mat3, step []float64, share float64, 
 	}
 	for j := range m.n {
 		was, is := c.x[j+1].Sub(c.x[j]), m.x[j+1].Sub(m.x[j])
-		n := along(c.n[j], was, is)
-		m.n[j] = turned(n, is.Normalize(), share*step[4*j+3])
+		m.n[j] = turned(along(c.n[j], was, is), is.Normalize(), share*step[4*j+3])
 	}
 	return m
+}
+
+// finer is a chain of twice as many segments along the same course.
+func (r *rig) finer(c *chain) (*rig, *chain) {
+	f := &rig{supports: r.supports, bay: 2 * r.bay}
+	last := len(c.x) - 1
+	out := &chain{along: c.along, height: c.height, x: make([]mgl64.Vec3, f.points()), n: make([]mgl64.Vec3, f.points()-1)}
+	end := len(out.x) - 1
+	out.x[0], out.x[end] = c.x[0].Add(c.x[1]).Mul(0.5), c.x[last].Add(c.x[last-1]).Mul(0.5)
+	out.n[0], out.n[end-1] = c.n[0], c.n[last-1]
+	for j := 1; j < last; j++ {
+		out.x[2*j-1] = c.x[j]
+		if j == last-1 {
+			break
+		}
+		// The cubic through the four points about the middle of a segment.
+		out.x[2*j] = c.x[j].Add(c.x[j+1]).Mul(9. / 16).Sub(c.x[j-1].Add(c.x[j+2]).Mul(1. / 16))
+		out.n[2*j-1] = c.n[j].Mul(3).Add(c.n[j-1])
+		out.n[2*j] = c.n[j].Mul(3).Add(c.n[j+1])
+	}
+	for j := range out.n {
+		t := out.x[j+1].Sub(out.x[j]).Normalize()
+		out.n[j] = out.n[j].Sub(t.Mul(out.n[j].Dot(t))).Normalize()
+	}
+	return f, out
 }

@@ -128,18 +128,21 @@ func (a *element) curvature(k *stiffness, positive bool, h *[freedoms][freedoms]
 		}
 		return true
 	}
-	const turn = 1e-5
-	var up, down [freedoms]float64
+	const turn = 1e-7 // rad; the slopes are good to 1e-15, the differences then to 1e-7
+	var at, moved [freedoms]float64
+	if !a.slopeMoved(k, firstTurn, 0, &at) {
+		return false
+	}
 	for j := range freedoms {
 		d := turn
 		if j != firstTurn && j != otherTurn {
 			d *= a.e0.Len()
 		}
-		if !a.slopeMoved(k, j, d, &up) || !a.slopeMoved(k, j, -d, &down) {
+		if !a.slopeMoved(k, j, d, &moved) {
 			return false
 		}
 		for i := range h {
-			h[i][j] = (up[i] - down[i]) / (2 * d)
+			h[i][j] = (moved[i] - at[i]) / d
 		}
 	}
 	for i := range h {

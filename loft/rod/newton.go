@@ -2,19 +2,23 @@ package rod
 
 import (
 	"context"
+	"errors"
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
+	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/mat"
 
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
 const (
-	mostSteps = 200
-	reach     = 10   // of a freedom to the farthest that shares an element with it
-	settled   = 1e-7 // mm or rad: the step at which the strip is at rest
-	slack     = 2    // times its first length: a strip that draws in as much springs out from between its holds
+	mostSteps  = 200
+	mostRounds = 100  // of bounds exchanged in a step
+	reach      = 10   // of a freedom to the farthest that shares an element with it
+	settled    = 1e-7 // mm or rad: the step at which the strip is at rest
+	touching   = 1e-9 // mm over its outline at which a point is on it
+	slack      = 2    // times its first length: a strip that draws in as much springs out from between its holds
 )
 
 // newton is the second-order model of a chain's energy at the chain.
@@ -104,50 +108,95 @@ func (r *rig) add(n *newton, c *chain, point int, positive bool) (ok bool) {
 	return true
 }
 
-// step gives the move that makes the model least under the bounds, with the
-// supports that rest after it; ok is false where the model has no least.
-func (r *rig) step(n *newton, c *chain) (move []float64, resting []bool, ok bool) {
-	resting = make([]bool, len(r.supports))
-	for s, sup := range r.supports {
-		resting[s] = sup.Hold != Free || c.height[s] <= 1e-9 && n.slope[4*r.point(s)+1] > 0
-	}
-	for range 4 * (len(r.supports) + 2) {
-		var force []float64
-		if move, force, ok = r.stepWith(n, c, resting); !ok {
-			return nil, nil, false
-		}
-		same := true
-		for s, sup := range r.supports {
-			i := 4*r.point(s) + 1
+// bound says which bounds hold a support's point.
+type bound struct {
+	rests bool // on its outline
+	stops int  // at the lower (-1) or upper (1) end of its play; it slips (0)
+}
+
+// step gives the move that makes the model least under the bounds, with those of
+// the supports after it; ok is false where the model has no least.
+func (r *rig) step(n *newton, c *chain) (move []float64, held []bound, ok bool) {
+	held = make([]bound, len(r.supports))
+	for s := range r.supports {
+		sup, i := &r.supports[s], 4*r.point(s)
+		held[s].rests = sup.Hold != Free || c.height[s] <= touching && n.slope[i+1] > 0
+		if low, high := sup.bounds(); sup.slips() {
 			switch {
-			case sup.Hold != Free:
-			case resting[s] && force[s] < 0:
-				resting[s], same = false, false
-			case !resting[s] && c.height[s]+move[i] < -1e-12:
-				resting[s], same = true, false
+			case c.along[s] <= low && n.slope[i] > 0:
+				held[s].stops = -1
+			case c.along[s] >= high && n.slope[i] < 0:
+				held[s].stops = 1
 			}
 		}
-		if same {
+	}
+	for round := range mostRounds {
+		var pull []mgl64.Vec2
+		if move, pull, ok = r.stepWith(n, c, held); !ok {
+			return nil, nil, false
+		}
+		// All at once, which is quick; where that goes round in circles the first
+		// alone, which comes to an end (Murty, Note on a Bard-type scheme for solving
+		// the complementarity problem, Opsearch 11, 1974).
+		if !r.exchange(c, move, pull, held, round >= mostRounds/10) {
 			break
 		}
 	}
-	return move, resting, true
+	return move, held, true
 }
 
-// stepWith is the step with those supports resting, and the force along the normal
-// of each after it.
-func (r *rig) stepWith(n *newton, c *chain, resting []bool) (move, force []float64, ok bool) {
+// exchange lets go the bounds that hold back a point which would leave them, and
+// holds the points that the move takes over one; of the first only, if asked. It
+// tells whether there were any.
+func (r *rig) exchange(c *chain, move []float64, pull []mgl64.Vec2, held []bound, one bool) (changed bool) {
+	for s := range r.supports {
+		sup, i, was := &r.supports[s], 4*r.point(s), held[s]
+		if sup.Hold == Free {
+			if was.rests {
+				held[s].rests = pull[s][1] >= 0
+			} else {
+				held[s].rests = c.height[s]+move[i+1] < -1e-12
+			}
+		}
+		if low, high := sup.bounds(); sup.slips() && !(one && held[s] != was) {
+			switch to := c.along[s] + move[i]; {
+			case was.stops != 0:
+				if pull[s][0]*float64(was.stops) > 0 {
+					held[s].stops = 0
+				}
+			case to < low-1e-12:
+				held[s].stops = -1
+			case to > high+1e-12:
+				held[s].stops = 1
+			}
+		}
+		if held[s] != was {
+			if changed = true; one {
+				return true
+			}
+		}
+	}
+	return changed
+}
+
+// stepWith is the step under those bounds, and how the energy rises across and along
+// the normal of each support after it.
+func (r *rig) stepWith(n *newton, c *chain, held []bound) (move []float64, pull []mgl64.Vec2, ok bool) {
 	size := len(n.slope)
 	fixed, to := make([]bool, size), make([]float64, size)
 	h := mat.NewSymBandDense(size, reach, append([]float64(nil), n.curve.RawSymBand().Data...))
 	raw := h.RawSymBand()
-	for s, sup := range r.supports {
-		i := 4 * r.point(s)
-		fixed[i+2] = true
-		fixed[i] = sup.Hold >= Pinned
-		if resting[s] {
+	for s := range r.supports {
+		sup, i := &r.supports[s], 4*r.point(s)
+		fixed[i], fixed[i+2] = !sup.slips(), true
+		if low, high := sup.bounds(); held[s].stops < 0 {
+			fixed[i], to[i] = true, low-c.along[s]
+		} else if held[s].stops > 0 {
+			fixed[i], to[i] = true, high-c.along[s]
+		}
+		if held[s].rests {
 			fixed[i+1], to[i+1] = true, -c.height[s]
-			if !fixed[i] && c.height[s] <= 1e-9 {
+			if !fixed[i] && c.height[s] <= touching {
 				// Along the outline the point leaves its tangent by half the bend.
 				raw.Data[i*raw.Stride] -= n.bends[s] * n.slope[i+1]
 			}
@@ -158,6 +207,38 @@ func (r *rig) stepWith(n *newton, c *chain, resting []bool) (move, force []float
 	for i, g := range n.slope {
 		rhs[i] = -g
 	}
+	impose(raw, rhs, fixed, to)
+	var chol mat.BandCholesky
+	if !chol.Factorize(h) {
+		return nil, nil, false
+	}
+	var out mat.VecDense
+	var loose mat.Condition
+	if err := chol.SolveVecTo(&out, mat.NewVecDense(size, rhs)); err != nil && !errors.As(err, &loose) {
+		return nil, nil, false
+	}
+	move = out.RawVector().Data
+	for _, d := range move {
+		if math.IsNaN(d) || math.IsInf(d, 0) {
+			return nil, nil, false
+		}
+	}
+	pull = make([]mgl64.Vec2, len(r.supports))
+	for s := range r.supports {
+		for a := range pull[s] {
+			i := 4*r.point(s) + a
+			pull[s][a] = n.slope[i]
+			for j := max(i-reach, 0); j <= min(i+reach, size-1); j++ {
+				pull[s][a] += n.curve.At(i, j) * move[j]
+			}
+		}
+	}
+	return move, pull, true
+}
+
+// impose gives the freedoms that are fixed their values in a system of equations.
+func impose(raw blas64.SymmetricBand, rhs []float64, fixed []bool, to []float64) {
+	size := len(rhs)
 	entry := func(i, j int) *float64 { return &raw.Data[min(i, j)*raw.Stride+max(i, j)-min(i, j)] }
 	for i := range size {
 		if !fixed[i] {
@@ -176,30 +257,6 @@ func (r *rig) stepWith(n *newton, c *chain, resting []bool) (move, force []float
 			rhs[i] = to[i]
 		}
 	}
-	var chol mat.BandCholesky
-	if !chol.Factorize(h) {
-		return nil, nil, false
-	}
-	var out mat.VecDense
-	if err := chol.SolveVecTo(&out, mat.NewVecDense(size, rhs)); err != nil {
-		if _, bad := err.(mat.Condition); !bad {
-			return nil, nil, false
-		}
-	}
-	move, force = make([]float64, size), make([]float64, len(r.supports))
-	for i := range move {
-		if move[i] = out.AtVec(i); math.IsNaN(move[i]) || math.IsInf(move[i], 0) {
-			return nil, nil, false
-		}
-	}
-	for s := range r.supports {
-		i := 4*r.point(s) + 1
-		force[s] = n.slope[i]
-		for j := max(i-reach, 0); j <= min(i+reach, size-1); j++ {
-			force[s] += n.curve.At(i, j) * move[j]
-		}
-	}
-	return move, force, true
 }
 
 // settle lets a chain go until it is at rest; its energy never rises. It does not
@@ -239,7 +296,7 @@ func (r *rig) stepped(c *chain, energy float64, positive bool) (next *chain, mov
 	if positive {
 		n.brace(r.bent.flat)
 	}
-	move, resting, ok := r.step(n, c)
+	move, held, ok := r.step(n, c)
 	if !ok {
 		return nil, 0, 0, false
 	}
@@ -260,14 +317,14 @@ func (r *rig) stepped(c *chain, energy float64, positive bool) (next *chain, mov
 		share = min(share, 0.5*c.x[j].Sub(c.x[j-1]).Len()/max(turn, 1e-300))
 	}
 	if moved < settled {
-		next = r.moved(c, n.axes, move, 1, resting)
+		next = r.moved(c, n.axes, move, 1, arrived(c, held, 1))
 		return next, moved, r.energy(next), true
 	}
 	if fall > 0 {
 		return nil, 0, 0, false
 	}
 	for range 40 {
-		next = r.moved(c, n.axes, move, share, r.arrived(c, resting, share))
+		next = r.moved(c, n.axes, move, share, arrived(c, held, share))
 		if now = r.energy(next); now <= energy+1e-4*share*fall+1e-13*energy {
 			return next, moved, now, true
 		}
@@ -277,10 +334,10 @@ func (r *rig) stepped(c *chain, energy float64, positive bool) (next *chain, mov
 }
 
 // arrived are the supports that rest after so large a share of a step.
-func (r *rig) arrived(c *chain, resting []bool, share float64) []bool {
-	out := make([]bool, len(resting))
+func arrived(c *chain, held []bound, share float64) []bool {
+	out := make([]bool, len(held))
 	for s := range out {
-		out[s] = resting[s] && (share == 1 || c.height[s] <= 1e-9)
+		out[s] = held[s].rests && (share == 1 || c.height[s] <= touching)
 	}
 	return out
 }

@@ -30,7 +30,6 @@ type Rest struct {
 	Bay       int          // points from one support to the next
 	At        []Contact    // at every support
 	Energy    float64      // N·mm, of bending and twisting
-	Length    float64      // mm, from the first support to the last
 	Converged bool         // it is at rest to 1e-7 mm; else it was still moving, and is as it was then
 	Steps     int          // of Newton's rule
 	Error     float64      // mm: how far any point moves when the strip is reckoned with half as many segments; NaN where that was not asked for
@@ -38,12 +37,13 @@ type Rest struct {
 
 // Contact is what passes between the strip and one support. Forces are on the strip.
 type Contact struct {
-	P     mgl64.Vec3 // mm, where its middle crosses the support's plane
-	Off   float64    // mm that it stands off the outline, along that plane; 0 where it touches
-	Stray float64    // mm along the outline from the place where it was first laid
-	Out   mgl64.Vec3 // unit, square to the strip and to the outline, outwards: the direction of Force
-	Force float64    // N, square to outline and strip: positive where the support presses it outwards, negative where it has to be pressed on
-	Side  float64    // N, along the outline and square to the strip: what keeps it from slipping, positive with the outline; 0 where it is free to slip
+	P      mgl64.Vec3 // mm, where its middle crosses the support's plane
+	Off    float64    // mm that it stands off the outline, along that plane; 0 where it touches, NaN where it does not come so far
+	Stray  float64    // mm along the outline from the place where it was first laid; NaN where it does not come so far
+	Out    mgl64.Vec3 // unit, square to the strip and to the outline, outwards: the direction of Force
+	Across mgl64.Vec3 // unit, square to Out and the strip, with the outline: the direction of Side
+	Force  float64    // N, square to outline and strip: positive where the support presses it outwards, negative where it has to be pressed on
+	Side   float64    // N, along the outline and square to the strip: what keeps it from slipping, positive with the outline; 0 where it is free to slip
 }
 
 // What keeps a strip from being reckoned.
@@ -56,6 +56,9 @@ var (
 // supports and then let go where it is not held. It is reckoned with the number of
 // segments asked for and, unless Rough, with twice as many; the finer one is given.
 // The error says what of the problem is wrong, or wraps that of the context.
+//
+// Beyond the outermost hold the strip is straight till it strikes a support there. It
+// is then as long as it was laid, and may not come so far as the outermost supports.
 func Solve(ctx context.Context, p Problem) (*Rest, error) {
 	if err := p.check(); err != nil {
 		return nil, err
@@ -64,19 +67,154 @@ func Solve(ctx context.Context, p Problem) (*Rest, error) {
 	if bay == 0 {
 		bay = usualBay
 	}
-	rest, err := p.solve(ctx, bay)
-	if err != nil || p.Rough {
-		return rest, err
+	sp := p.held()
+	for {
+		r, c := p.rig(sp, bay)
+		c, steps, rests, err := r.settle(ctx, c)
+		if err != nil {
+			return nil, err
+		}
+		if rests {
+			if wider := p.struck(sp, r, c); wider != sp {
+				sp = wider
+				continue
+			}
+		}
+		rest := p.rest(sp, r, c)
+		rest.Steps, rest.Converged, rest.Error = steps, rests, math.NaN()
+		if p.Rough || !rests {
+			return rest, nil
+		}
+		return p.refined(ctx, sp, r, c, rest)
 	}
-	fine, err := p.solve(ctx, 2*bay)
+}
+
+// refined reckons a rest again twice as finely.
+func (p *Problem) refined(ctx context.Context, sp span, r *rig, c *chain, rough *Rest) (*Rest, error) {
+	bent := r.bent
+	r, c = r.finer(c)
+	r.bend(bent, c)
+	c, steps, rests, err := r.settle(ctx, c)
 	if err != nil {
 		return nil, err
 	}
-	fine.Error = 0
-	for i, q := range rest.Points {
-		fine.Error = max(fine.Error, q.Sub(fine.Points[2*i]).Len())
+	rest := p.rest(sp, r, c)
+	rest.Steps, rest.Converged = rough.Steps+steps, rests
+	for i, q := range rough.Points[sp.first*rough.Bay : sp.last*rough.Bay+1] {
+		rest.Error = max(rest.Error, q.Sub(rest.Points[sp.first*rest.Bay+2*i]).Len())
 	}
-	return fine, nil
+	return rest, nil
+}
+
+// span is a run of supports, of which the strip may touch some.
+type span struct{ first, last int }
+
+// held is that from the first hold to the last.
+func (p *Problem) held() span {
+	out := span{len(p.Supports), -1}
+	for i, s := range p.Supports {
+		if s.Hold != Free {
+			out.first, out.last = min(out.first, i), max(out.last, i)
+		}
+	}
+	return out
+}
+
+// rig lays the strip over a span.
+func (p *Problem) rig(sp span, bay int) (*rig, *chain) {
+	r := &rig{supports: p.Supports[sp.first : sp.last+1], bay: bay}
+	c := r.laid(p.Between[min(sp.first, len(p.Between)):min(sp.last, len(p.Between))])
+	r.bend(stiffness{flat: p.Section.Flatwise(), edge: p.Section.Edgewise(), twist: p.Section.Twisting()}, c)
+	return r, c
+}
+
+// bend gives a rig the stiffness of its strip, and by it that of its spacing and of
+// its clamps: these give by a ten-thousandth of a segment's bend.
+func (r *rig) bend(strip stiffness, c *chain) {
+	h := c.length() / float64(len(c.x)-1)
+	r.bent = stiffness{flat: strip.flat, edge: strip.edge, twist: strip.twist,
+		spacing: strip.flat / (h * h * h), roll: 1e4 * max(strip.flat, strip.edge, strip.twist) / h}
+}
+
+// end is one end of the chain over a span, from which the strip goes on straight.
+type end struct {
+	from, way mgl64.Vec3 // its last support, and the unit direction there, outwards
+	support   int        // its index
+	outwards  int        // from one support to the next
+}
+
+func (sp span) ends(c *chain) [2]end {
+	last := len(c.x) - 1
+	return [2]end{
+		{c.x[1], c.x[0].Sub(c.x[1]).Normalize(), sp.first, -1},
+		{c.x[last-1], c.x[last].Sub(c.x[last-1]).Normalize(), sp.last, 1},
+	}
+}
+
+// struck is the span with the first support beyond each end that the strip would
+// enter if it went on straight.
+func (p *Problem) struck(sp span, r *rig, c *chain) span {
+	out := sp
+	for _, e := range sp.ends(c) {
+		for i := e.support + e.outwards; i >= 0 && i < len(p.Supports); i += e.outwards {
+			_, at, ok := p.crossing(e, i)
+			if !ok {
+				break
+			}
+			if at.Off < -grazing {
+				out.first, out.last = min(out.first, i), max(out.last, i)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// crossing is where a straight end crosses the plane of a support, and how far that is;
+// ok is false where the strip is not long enough.
+func (p *Problem) crossing(e end, i int) (far float64, at Contact, ok bool) {
+	sup := &p.Supports[i]
+	place := sup.Outline(sup.At)
+	square := place.Tangent.Cross(place.Normal)
+	far = place.P.Sub(e.from).Dot(square) / e.way.Dot(square)
+	if !(far > 0 && far <= spare*p.laid(e.support, i)) {
+		return 0, Contact{}, false
+	}
+	at.P = e.from.Add(e.way.Mul(far))
+	place, along, height := sup.Outline.nearest(at.P, sup.At)
+	at.Off, at.Stray = height, along-sup.At
+	if math.Abs(height) <= grazing {
+		at.Off = 0
+	}
+	at.face(e.way.Mul(float64(e.outwards)), place)
+	return far, at, true
+}
+
+// grazing is how near, mm, a straight end may pass a support without pressing on it.
+const grazing = 1e-6
+
+// spare is how many times the length that it was laid over a straight end may run to
+// come to a support: strips are cut somewhat longer.
+const spare = 1.2
+
+// laid is the length of the course from one support to another on which the strip is
+// first laid, as chords.
+func (p *Problem) laid(i, j int) float64 {
+	if i > j {
+		i, j = j, i
+	}
+	sum := 0.0
+	for ; i < j; i++ {
+		at := p.Supports[i].Outline(p.Supports[i].At).P
+		if i < len(p.Between) {
+			for _, q := range p.Between[i] {
+				sum += q.Sub(at).Len()
+				at = q
+			}
+		}
+		sum += p.Supports[i+1].Outline(p.Supports[i+1].At).P.Sub(at).Len()
+	}
+	return sum
 }
 
 // check tells what of a problem is wrong.
@@ -97,6 +235,9 @@ func (p *Problem) check() error {
 		if math.IsNaN(s.At) || !at.finite() {
 			return fmt.Errorf("support %d has no place", i+1)
 		}
+		if !(s.Play >= 0) {
+			return fmt.Errorf("the play of support %d is %g mm: give 0 or more", i+1, s.Play)
+		}
 		if i > 0 && !(at.P.Sub(last).Len() > 1e-6) {
 			return fmt.Errorf("supports %d and %d are at one place: leave one of them out", i, i+1)
 		}
@@ -111,24 +252,63 @@ func (p *Problem) check() error {
 	return nil
 }
 
-// solve is Solve with so many segments a bay.
-func (p *Problem) solve(ctx context.Context, bay int) (*Rest, error) {
-	r := &rig{supports: p.Supports, bay: bay}
-	c := r.laid(p.Between)
-	h := c.length() / float64(len(c.x)-1)
-	r.bent = stiffness{flat: p.Section.Flatwise(), edge: p.Section.Edgewise(), twist: p.Section.Twisting()}
-	r.bent.spacing = r.bent.flat / (h * h * h)
-	r.bent.roll = 1e4 * max(r.bent.flat, r.bent.edge, r.bent.twist) / h
-	c, steps, rests, err := r.settle(ctx, c)
-	if err != nil {
-		return nil, err
+// rest reads a chain over a span, and its straight ends beyond.
+func (p *Problem) rest(sp span, r *rig, c *chain) *Rest {
+	out := &Rest{Bay: r.bay}
+	r.read(c, out)
+	for _, e := range sp.ends(c) {
+		if e.outwards < 0 {
+			p.goOn(e, c.n[0], out)
+		} else {
+			p.goOn(e, c.n[len(c.n)-1], out)
+		}
 	}
-	return r.rest(c, steps, rests), nil
+	return out
 }
 
-// rest reads a chain.
-func (r *rig) rest(c *chain, steps int, rests bool) *Rest {
-	out := &Rest{Bay: r.bay, Converged: rests, Steps: steps, Error: math.NaN()}
+// goOn adds the straight end of a strip, with its normal, to what is read.
+func (p *Problem) goOn(e end, normal mgl64.Vec3, out *Rest) {
+	for i := e.support + e.outwards; i >= 0 && i < len(p.Supports); i += e.outwards {
+		before, after := p.laid(e.support, i-e.outwards), p.laid(e.support, i)
+		for k := 1; k <= out.Bay; k++ {
+			far := before + (after-before)*float64(k)/float64(out.Bay)
+			out.put(e.outwards, e.from.Add(e.way.Mul(far)), normal, 0, 0)
+		}
+		_, at, ok := p.crossing(e, i)
+		if !ok {
+			at = Contact{P: e.from.Add(e.way.Mul(after)), Off: math.NaN(), Stray: math.NaN()}
+			place := p.Supports[i].Outline(p.Supports[i].At)
+			at.face(e.way.Mul(float64(e.outwards)), place)
+		}
+		if e.outwards < 0 {
+			out.At = append([]Contact{at}, out.At...)
+		} else {
+			out.At = append(out.At, at)
+		}
+	}
+}
+
+// put adds a point before the first or behind the last.
+func (out *Rest) put(outwards int, p, normal mgl64.Vec3, face, edge float64) {
+	if outwards < 0 {
+		out.Points, out.Normals = append([]mgl64.Vec3{p}, out.Points...), append([]mgl64.Vec3{normal}, out.Normals...)
+		out.Face, out.Edge = append([]float64{face}, out.Face...), append([]float64{edge}, out.Edge...)
+		return
+	}
+	out.Points, out.Normals = append(out.Points, p), append(out.Normals, normal)
+	out.Face, out.Edge = append(out.Face, face), append(out.Edge, edge)
+}
+
+// face sets the directions of the forces of a strip that runs along t.
+func (at *Contact) face(t mgl64.Vec3, place Place) {
+	at.Out = flatOn(t, place.Tangent, place.Normal)
+	if at.Across = at.Out.Cross(t); at.Across.Dot(place.Tangent) < 0 {
+		at.Across = at.Across.Mul(-1)
+	}
+}
+
+// read reads a chain from its first support to its last.
+func (r *rig) read(c *chain, out *Rest) {
 	pure := &rig{r.supports, r.bay, stiffness{flat: r.bent.flat, edge: r.bent.edge, twist: r.bent.twist}}
 	pull := make([]mgl64.Vec3, len(c.x)) // the slope of the energy at every point
 	face, edge := make([]float64, len(c.x)), make([]float64, len(c.x))
@@ -144,33 +324,22 @@ func (r *rig) rest(c *chain, steps int, rests bool) *Rest {
 		per := 1 / math.Sqrt(b.width)
 		face[i], edge[i] = b.of[0]*per/math.Sqrt(k.flat), -b.of[1]*per/math.Sqrt(k.edge)
 	}
-	first, last := r.point(0), r.point(len(r.supports)-1)
-	for i := first; i <= last; i++ {
+	for i := r.point(0); i <= r.point(len(r.supports)-1); i++ {
 		t := c.x[i+1].Sub(c.x[i-1]).Normalize()
 		n := c.n[i-1].Add(c.n[i])
-		out.Points = append(out.Points, c.x[i])
-		out.Normals = append(out.Normals, n.Sub(t.Mul(n.Dot(t))).Normalize())
-		if i > first {
-			out.Length += c.x[i].Sub(c.x[i-1]).Len()
-		}
+		out.put(1, c.x[i], n.Sub(t.Mul(n.Dot(t))).Normalize(), face[i], edge[i])
 	}
-	out.Face, out.Edge = face[first:last+1], edge[first:last+1]
-	for s, sup := range r.supports {
-		i := r.point(s)
-		place := sup.Outline(c.along[s])
-		t := c.x[i+1].Sub(c.x[i-1]).Normalize()
-		at := Contact{P: c.x[i], Off: c.height[s], Stray: c.along[s] - sup.At, Out: flatOn(t, place.Tangent, place.Normal)}
-		if sup.Hold != Free || c.height[s] == 0 {
-			at.Force = pull[i].Dot(at.Out)
+	for s := range r.supports {
+		sup, i := &r.supports[s], r.point(s)
+		at := Contact{P: c.x[i], Off: c.height[s], Stray: c.along[s] - sup.At}
+		at.face(c.x[i+1].Sub(c.x[i-1]).Normalize(), sup.Outline(c.along[s]))
+		if sup.Hold != Free || c.height[s] <= touching {
+			at.Off, at.Force = 0, pull[i].Dot(at.Out)
 		}
-		if sup.Hold >= Pinned {
-			side := at.Out.Cross(t)
-			if side.Dot(place.Tangent) < 0 {
-				side = side.Mul(-1)
-			}
-			at.Side = pull[i].Dot(side)
+		low, high := sup.bounds()
+		if c.along[s] <= low || c.along[s] >= high {
+			at.Side = pull[i].Dot(at.Across)
 		}
 		out.At = append(out.At, at)
 	}
-	return out
 }

@@ -35,6 +35,18 @@ type Support struct {
 	Outline Outline
 	At      float64 // mm along the outline: where the strip begins to be laid, and is pinned
 	Hold    Hold
+	Play    float64 // mm along the outline to either side of its place that a pinned or clamped strip may slip
+}
+
+// slips tells whether the strip may slip along the outline at all.
+func (s *Support) slips() bool { return s.Hold < Pinned || s.Play > 0 }
+
+// bounds are how far along the outline it may slip.
+func (s *Support) bounds() (low, high float64) {
+	if s.Hold < Pinned {
+		return math.Inf(-1), math.Inf(1)
+	}
+	return s.At - s.Play, s.At + s.Play
 }
 
 // nearest gives the place of the outline nearest to a point of its plane, how far
