@@ -188,6 +188,44 @@ func TestTwistBetweenClamps(t *testing.T) {
 	assert.InDelta(t, 0, r.At[0].Force, 1e-6)
 }
 
+// A strip set 0.3 mm aside at its middle, with a play of 0.1 mm, is bent edgewise by
+// 0.2 mm: P = 48·B·d/L³ with the edgewise B.
+func TestPlayIsUsed(t *testing.T) {
+	const half = 100
+	p := over([]float64{-half, 0, half}, []float64{0, 0, 0}, Clamped, Clamped, Clamped)
+	p.Supports[1].At, p.Supports[1].Play, p.Bay = 0.3, 0.1, 16
+	r := solved(t, p)
+	assert.InDelta(t, -0.1, r.At[1].Stray, 1e-9)
+	assert.InEpsilon(t, 48*batten.Edgewise()*0.2/math.Pow(2*half, 3), r.At[1].Side, 2e-3)
+	p.Supports[1].Play = 0.5
+	r = solved(t, p)
+	assert.InDelta(t, -0.3, r.At[1].Stray, 1e-6, "straight, within its play")
+	assert.Zero(t, r.At[1].Side)
+}
+
+// A strip clamped at one end of a row that falls away goes on straight beyond, and is
+// not told of where it is not long enough to come to.
+func TestGoesOnStraight(t *testing.T) {
+	p := over([]float64{0, 40, 80, 120}, []float64{0, 0, -1, -3}, Pinned, Pinned, Free, Free)
+	turned := p.Supports[3].Outline
+	p.Supports[3].Outline = func(along float64) Place { // it stands in a plane that the strip does not cross
+		at := turned(along)
+		at.Normal, at.Tangent = mgl64.Vec3{1, 0, 0}, mgl64.Vec3{0, 0, 1}
+		return at
+	}
+	r := solved(t, p)
+	assert.InDelta(t, 1, r.At[2].Off, 1e-9)
+	assert.True(t, math.IsNaN(r.At[3].Off))
+	assert.InDelta(t, 0, r.Energy, 1e-12)
+	assert.Len(t, r.Points, 3*r.Bay+1)
+	assert.InDelta(t, 0, r.Points[len(r.Points)-1].Y(), 1e-9)
+	// A support that stands proud beyond is struck, and presses it out.
+	p = over([]float64{0, 40, 80}, []float64{0, 0, 1}, Pinned, Pinned, Free)
+	r = solved(t, p)
+	assert.Positive(t, r.At[2].Force)
+	assert.Negative(t, r.At[1].Force)
+}
+
 // circle is an outline round the x axis, at x.
 func circle(x, radius, phase float64) Outline {
 	return func(along float64) Place {
