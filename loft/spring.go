@@ -48,6 +48,9 @@ const (
 	setting = 3
 )
 
+// HoldWithin is within what a strip may be asked to lie in its place, mm.
+var HoldWithin = hull.Range{Low: 0.01, High: 10}
+
 // ModulusOf is the modulus of elasticity of a species, GPa at 12 percent moisture,
 // over the woods that the name may mean, with these; 0 where none is known.
 func ModulusOf(p *hull.Plan, species string) (Range, []hull.Wood) {
@@ -290,14 +293,14 @@ type SpringBack string
 // and held till it was dry, opens again. The Wood Handbook's chapter on bending says
 // that it does, and gives no amount (from memory).
 const (
-	BackWhole   SpringBack = "whole"   // to where it lies let go, all but what it crept by, which is not known
-	BackUnknown SpringBack = "unknown" // less than that; by how much is not known
+	backWhole   SpringBack = "whole"   // to where it lies let go, all but what it crept by, which is not known
+	backUnknown SpringBack = "unknown" // less than that; by how much is not known
 )
 
 // SpringBackOf gives it for how the strip was brought into its bend.
 func SpringBackOf(how How) SpringBack {
 	if how == Dry {
-		return BackWhole
+		return backWhole
 	}
-	return BackUnknown
+	return backUnknown
 }

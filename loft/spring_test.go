@@ -113,10 +113,17 @@ func TestHoldsOverAHollow(t *testing.T) {
 	t.Parallel()
 	sp := sprungOver(t, bodies.Spaced(-150, 150, 11), 1.5, known, func(x float64) float64 { return 50 + 8*math.Cos(x*math.Pi/100) })
 	const within = 0.1
-	s, err := sp.Holds(t.Context(), within)
+	last := 0
+	told := func(tried, prospect int) {
+		assert.Equal(t, last+1, tried)
+		assert.GreaterOrEqual(t, prospect, tried)
+		last = tried
+	}
+	s, err := sp.Holds(t.Context(), within, told)
 	require.NoError(t, err)
 	require.True(t, s.Converged)
 	assert.Less(t, len(s.Held), 11)
+	assert.Positive(t, last)
 	for _, f := range s.At {
 		assert.LessOrEqual(t, f.LiftOff, within+1e-6)
 		assert.LessOrEqual(t, math.Abs(f.Stray), within+1e-6)
@@ -154,7 +161,7 @@ func TestSpringingStops(t *testing.T) {
 	t.Parallel()
 	sp := sprungOver(t, bodies.Spaced(-120, 120, 9), 1, known, arc(300))
 	ctx := checks.LookedAt(3)
-	_, err := sp.Holds(ctx, 0.1)
+	_, err := sp.Holds(ctx, 0.1, nil)
 	require.ErrorIs(t, err, context.Canceled)
 	assert.LessOrEqual(t, ctx.Late(), 1)
 	assert.ErrorIs(t, sp.Presses(checks.LookedAt(3), func(*Sprung) error { return nil }), context.Canceled)
@@ -200,7 +207,7 @@ func TestSpringRefuses(t *testing.T) {
 	assert.EqualError(t, err, "a strip held at one frame alone swings: hold it at two frames at least")
 	_, err = sp.Held(t.Context(), []int{0, 2})
 	assert.EqualError(t, err, "the strip does not cross frame F0: it goes from F1 to F3")
-	_, err = sp.Holds(t.Context(), 0)
+	_, err = sp.Holds(t.Context(), 0, nil)
 	assert.EqualError(t, err, "a strip cannot be held within 0 mm: give more than 0")
 
 	var girths hull.Hull
@@ -213,8 +220,8 @@ func TestSpringRefuses(t *testing.T) {
 
 func TestSpringBack(t *testing.T) {
 	t.Parallel()
-	assert.Equal(t, BackWhole, SpringBackOf(Dry))
+	assert.Equal(t, backWhole, SpringBackOf(Dry))
 	for _, how := range []How{Soaked, Heated, Carved} {
-		assert.Equal(t, BackUnknown, SpringBackOf(how), how)
+		assert.Equal(t, backUnknown, SpringBackOf(how), how)
 	}
 }

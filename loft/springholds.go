@@ -28,14 +28,16 @@ func (sp *Springing) Presses(ctx context.Context, told func(*Sprung) error) erro
 // lies within so many mm of its place, along the frame and off it: from amidships
 // outwards each hold is as far from the one before as the frames between allow, and
 // those that then prove idle are taken away. Each is needed beside the others, but
-// another choice might do with fewer. It gives the strip so held.
-func (sp *Springing) Holds(ctx context.Context, within float64) (*Sprung, error) {
+// another choice might do with fewer. It gives the strip so held. After each way to
+// hold it that is tried, told, if there is one, hears how many these are and how many
+// there may be.
+func (sp *Springing) Holds(ctx context.Context, within float64, told func(tried, prospect int)) (*Sprung, error) {
 	if !(within > 0) || math.IsInf(within, 0) {
 		return nil, fmt.Errorf("a strip cannot be held within %g mm: give more than 0", within)
 	}
 	loose := *sp
 	loose.Play = min(sp.Play, within)
-	h := holding{&loose, ctx, within, nil}
+	h := holding{Springing: &loose, ctx: ctx, within: within, told: told}
 	order := sp.Order()
 	h.held = slices.Clone(order[:2])
 	for _, outwards := range []int{1, -1} {
@@ -58,6 +60,8 @@ type holding struct {
 	ctx    context.Context
 	within float64
 	held   []int
+	tried  int
+	told   func(tried, prospect int)
 }
 
 // with gives the frames at which the strip is not in its place with some more held.
@@ -65,6 +69,9 @@ func (h *holding) with(more ...int) ([]int, error) {
 	s, err := h.Springing.held(h.ctx, append(slices.Clone(h.held), more...), searchBay, true)
 	if err != nil {
 		return nil, err
+	}
+	if h.tried++; h.told != nil {
+		h.told(h.tried, max(3*len(h.supports), h.tried))
 	}
 	if !s.Converged {
 		// It springs out: nothing but the holds themselves is in its place.

@@ -124,7 +124,7 @@ func (p *Problem) held() span {
 func (p *Problem) rig(sp span, bay int) (*rig, *chain) {
 	r := &rig{supports: p.Supports[sp.first : sp.last+1], bay: bay}
 	c := r.laid(p.Between[min(sp.first, len(p.Between)):min(sp.last, len(p.Between))])
-	r.bend(stiffness{flat: p.Section.Flatwise(), edge: p.Section.Edgewise(), twist: p.Section.Twisting()}, c)
+	r.bend(stiffness{flat: p.Section.flatwise(), edge: p.Section.edgewise(), twist: p.Section.twisting()}, c)
 	return r, c
 }
 

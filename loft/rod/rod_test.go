@@ -46,7 +46,7 @@ func solved(t *testing.T, p Problem) *Rest {
 // and Goodier's article on the twisting of rectangular bars (from memory).
 func TestTwistingOfRectangles(t *testing.T) {
 	for _, c := range []struct{ ratio, k float64 }{{1, 0.1406}, {1.2, 0.166}, {1.5, 0.196}, {2, 0.229}, {2.5, 0.249}, {3, 0.263}, {4, 0.281}, {5, 0.291}, {10, 0.312}} {
-		assert.InDelta(t, c.k, Section{Width: c.ratio, Thickness: 1, Shear: 1}.Twisting()/c.ratio, 6e-4, "a/b = %g", c.ratio)
+		assert.InDelta(t, c.k, Section{Width: c.ratio, Thickness: 1, Shear: 1}.twisting()/c.ratio, 6e-4, "a/b = %g", c.ratio)
 	}
 }
 
@@ -56,7 +56,7 @@ func TestSmallBendOverThreeSupports(t *testing.T) {
 	p := over([]float64{-half, 0, half}, []float64{0, h, 0}, Pinned, Free, Pinned)
 	p.Bay = 16
 	r := solved(t, p)
-	want := 48 * batten.Flatwise() * h / math.Pow(2*half, 3)
+	want := 48 * batten.flatwise() * h / math.Pow(2*half, 3)
 	assert.InEpsilon(t, want, r.At[1].Force, 1e-3)
 	assert.InEpsilon(t, -want/2, r.At[0].Force, 1e-3)
 	assert.InEpsilon(t, want*h/2, r.Energy, 1e-3)
@@ -86,7 +86,7 @@ func TestElasticaOverThreeSupports(t *testing.T) {
 		along, square := 2*math.Sqrt(sin), lemniscate(alpha)
 		c := (along*cos + square*sin) / half
 		h := (along*sin - square*cos) / c
-		force := batten.Flatwise() * c * c / 2
+		force := batten.flatwise() * c * c / 2
 		p := over([]float64{-half, 0, half}, []float64{0, h, 0}, Pinned, Free, Pinned)
 		p.Bay = 24
 		r := solved(t, p)
@@ -119,13 +119,13 @@ func TestPressesOnOuterSupports(t *testing.T) {
 	p := over([]float64{-2 * l, -l, 0, l, 2 * l}, []float64{0, 0, h, 0, 0}, Free, Pinned, Free, Pinned, Free)
 	p.Bay = 16
 	r := solved(t, p)
-	unit := batten.Flatwise() * h / (l * l)
+	unit := batten.flatwise() * h / (l * l)
 	m1 := 36. / 14 * unit
 	m0 := 6*unit - 4*m1
 	assert.InEpsilon(t, m1/l, r.At[0].Force, 5e-3, "the outer support bears what bends the strip back")
 	assert.InEpsilon(t, 2*(m1-m0)/l, r.At[2].Force, 5e-3)
 	assert.InEpsilon(t, (m0-2*m1)/l, r.At[1].Force, 5e-3)
-	assert.InEpsilon(t, m0/batten.Flatwise(), r.Face[len(r.Face)/2], 5e-3)
+	assert.InEpsilon(t, m0/batten.flatwise(), r.Face[len(r.Face)/2], 5e-3)
 	// An inner hold let go, the strip lifts off it, and energy is given back.
 	p.Supports[0].Hold, p.Supports[4].Hold = Pinned, Pinned
 	p.Supports[1].Hold, p.Supports[3].Hold = Free, Free
@@ -152,7 +152,7 @@ func TestFramesOfACylinder(t *testing.T) {
 	p := over(x, y, holds...)
 	p.Bay = 12
 	r := solved(t, p)
-	m = threeMoments(n, 6*batten.Flatwise()/radius)
+	m = threeMoments(n, 6*batten.flatwise()/radius)
 	for i := range n {
 		want := -m[i] * 2 / l
 		if i > 0 {
@@ -184,7 +184,7 @@ func TestTwistBetweenClamps(t *testing.T) {
 	p := over([]float64{0, l}, []float64{0, 0}, Clamped, Clamped)
 	p.Supports[1].Outline = straight(l, 0, turn)
 	r := solved(t, p)
-	assert.InEpsilon(t, batten.Twisting()*turn*turn/(2*l), r.Energy, 1e-3)
+	assert.InEpsilon(t, batten.twisting()*turn*turn/(2*l), r.Energy, 1e-3)
 	assert.InDelta(t, 0, r.At[0].Force, 1e-6)
 }
 
@@ -196,7 +196,7 @@ func TestPlayIsUsed(t *testing.T) {
 	p.Supports[1].At, p.Supports[1].Play, p.Bay = 0.3, 0.1, 16
 	r := solved(t, p)
 	assert.InDelta(t, -0.1, r.At[1].Stray, 1e-9)
-	assert.InEpsilon(t, 48*batten.Edgewise()*0.2/math.Pow(2*half, 3), r.At[1].Side, 2e-3)
+	assert.InEpsilon(t, 48*batten.edgewise()*0.2/math.Pow(2*half, 3), r.At[1].Side, 2e-3)
 	p.Supports[1].Play = 0.5
 	r = solved(t, p)
 	assert.InDelta(t, -0.3, r.At[1].Stray, 1e-6, "straight, within its play")
@@ -252,9 +252,9 @@ func TestHelixOnHoops(t *testing.T) {
 	sin, cos := math.Sincos(beta)
 	length := pitch * (n - 1) / cos
 	bend, twist := sin*sin/radius, sin*cos/radius
-	want := (batten.Flatwise()*bend*bend + batten.Twisting()*twist*twist) * length / 2
+	want := (batten.flatwise()*bend*bend + batten.twisting()*twist*twist) * length / 2
 	assert.InEpsilon(t, want, r.Energy, 0.06) // the ends give up some bend: about half a bay's in twelve
-	moment := batten.Flatwise() * bend
+	moment := batten.flatwise() * bend
 	for i := 5; i < n-5; i++ {
 		assert.InDelta(t, 0, r.At[i].Side, 0.02*moment/pitch, "hoop %d is not pressed sideways", i)
 	}

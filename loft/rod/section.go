@@ -11,24 +11,24 @@ type Section struct {
 	Modulus, Shear   float64 // N/mm²: Young's, and the shear modulus of twisting
 }
 
-// Flatwise is the stiffness against bending about the face, N·mm²: E·w·t³/12.
-func (s Section) Flatwise() float64 {
+// flatwise is the stiffness against bending about the face, N·mm²: E·w·t³/12.
+func (s Section) flatwise() float64 {
 	return s.Modulus * s.Width * s.Thickness * s.Thickness * s.Thickness / 12
 }
 
-// Edgewise is that against bending in the strip's own plane, N·mm²: E·t·w³/12.
-func (s Section) Edgewise() float64 {
+// edgewise is that against bending in the strip's own plane, N·mm²: E·t·w³/12.
+func (s Section) edgewise() float64 {
 	return s.Modulus * s.Thickness * s.Width * s.Width * s.Width / 12
 }
 
-// Twisting is the stiffness against twist, N·mm² a radian in each mm: G·J with
+// twisting is the stiffness against twist, N·mm² a radian in each mm: G·J with
 // Saint-Venant's J of a rectangle a by b, b the smaller,
 //
 //	J = a·b³/3·(1 − 192/π⁵·b/a·Σ tanh(nπa/2b)/n⁵), n odd
 //
 // (Timoshenko and Goodier, Theory of Elasticity, article 109, the number from
 // memory). The series is cut where its terms are below 1e-9 of the whole.
-func (s Section) Twisting() float64 {
+func (s Section) twisting() float64 {
 	a, b := max(s.Width, s.Thickness), min(s.Width, s.Thickness)
 	sum := 0.0
 	for n := 1.0; n < 60; n += 2 {
