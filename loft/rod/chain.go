@@ -58,7 +58,7 @@ func (r *rig) laid(between [][]mgl64.Vec3) *chain {
 		} else {
 			way = append(way, cubic[k]...)
 		}
-		r.lay(c, r.point(k), append(way, c.x[r.point(k+1)]))
+		r.lay(c, r.point(k), onwards(append(way, c.x[r.point(k+1)])))
 	}
 	last := len(c.x) - 1
 	c.x[0], c.x[last] = c.x[1].Mul(2).Sub(c.x[2]), c.x[last-1].Mul(2).Sub(c.x[last-2])
@@ -72,6 +72,20 @@ func (r *rig) laid(between [][]mgl64.Vec3) *chain {
 		c.n[j] = flatOn(t, d, n)
 	}
 	return c
+}
+
+// onwards leaves out the points of a way that do not lie farther along its chord than
+// those before, so that it never turns back.
+func onwards(way []mgl64.Vec3) []mgl64.Vec3 {
+	last := len(way) - 1
+	chord := way[last].Sub(way[0])
+	out, passed := way[:1:1], 0.0
+	for _, p := range way[1:last] {
+		if at := p.Sub(way[0]).Dot(chord) / chord.Dot(chord); at > passed && at < 1 {
+			out, passed = append(out, p), at
+		}
+	}
+	return append(out, way[last])
 }
 
 // cubic gives, for every bay, points of the natural cubic through the chain's

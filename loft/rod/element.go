@@ -110,29 +110,16 @@ func (b *bends) slope(g *[freedoms]float64) {
 	}
 }
 
-// curvature is the second derivative of an element's energy: by differences of its
-// slope, or, where only a positive one is wanted, by Gauss and Newton.
-func (a *element) curvature(k *stiffness, positive bool, h *[freedoms][freedoms]float64) (ok bool) {
-	if positive {
-		var b bends
-		if !a.read(k, &b) {
-			return false
-		}
-		for i := range h {
-			for j := range h {
-				h[i][j] = 0
-				for r := range b.of {
-					h[i][j] += b.by[r][i] * b.by[r][j]
-				}
-			}
-		}
-		return true
+// curvature is the second derivative of an element's energy, by differences of its
+// slope, and the part of it that is never negative, by Gauss and Newton.
+func (a *element) curvature(k *stiffness, full, gauss *[freedoms][freedoms]float64) (ok bool) {
+	var b bends
+	if !a.read(k, &b) {
+		return false
 	}
 	const turn = 1e-7 // rad; the slopes are good to 1e-15, the differences then to 1e-7
 	var at, moved [freedoms]float64
-	if !a.slopeMoved(k, firstTurn, 0, &at) {
-		return false
-	}
+	b.slope(&at)
 	for j := range freedoms {
 		d := turn
 		if j != firstTurn && j != otherTurn {
@@ -141,14 +128,18 @@ func (a *element) curvature(k *stiffness, positive bool, h *[freedoms][freedoms]
 		if !a.slopeMoved(k, j, d, &moved) {
 			return false
 		}
-		for i := range h {
-			h[i][j] = (moved[i] - at[i]) / d
+		for i := range full {
+			full[i][j] = (moved[i] - at[i]) / d
+			gauss[i][j] = 0
+			for r := range b.of {
+				gauss[i][j] += b.by[r][i] * b.by[r][j]
+			}
 		}
 	}
-	for i := range h {
+	for i := range full {
 		for j := range i {
-			h[i][j] = (h[i][j] + h[j][i]) / 2
-			h[j][i] = h[i][j]
+			full[i][j] = (full[i][j] + full[j][i]) / 2
+			full[j][i] = full[i][j]
 		}
 	}
 	return true

@@ -2,11 +2,12 @@ package rod
 
 import (
 	"context"
-	"errors"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 
 	"github.com/strakewright/strakewright/loft/internal/halt"
@@ -23,48 +24,80 @@ const (
 
 // newton is the second-order model of a chain's energy at the chain.
 type newton struct {
-	axes  []mgl64.Mat3 // of every support: across, normal, and square to its plane
-	bends []float64    // of the outline at every support; 0 in a model that is to be positive
-	slope []float64
-	curve *mat.SymBandDense
+	axes        []mgl64.Mat3 // of every support: across, normal, and square to its plane
+	bends       []float64    // of the outline at every support
+	slope       []float64
+	full, gauss *mat.SymBandDense // its second derivative, and the part of it that is never negative
+	curve       *mat.SymBandDense // what it is taken for
+	share       float64           // of the rest in that
 }
 
-// model gives it; only a positive one where asked. ok is false where the strip is
-// folded.
-func (r *rig) model(c *chain, positive bool) (n *newton, ok bool) {
+// model gives it, with nothing yet that its second derivative is taken for; ok is
+// false where the strip is folded.
+func (r *rig) model(c *chain) (n *newton, ok bool) {
 	size := 4 * len(c.x)
-	n = &newton{slope: make([]float64, size), curve: mat.NewSymBandDense(size, reach, nil)}
+	band := func() *mat.SymBandDense { return mat.NewSymBandDense(size, reach, nil) }
+	n = &newton{slope: make([]float64, size), full: band(), gauss: band(), curve: band()}
 	for s, sup := range r.supports {
 		p := sup.Outline(c.along[s])
 		n.axes = append(n.axes, mgl64.Mat3FromCols(p.Tangent, p.Normal, p.Tangent.Cross(p.Normal)))
-		if positive {
-			p.Bend = 0
-		}
 		n.bends = append(n.bends, p.Bend)
 	}
 	for i := 1; i < len(c.x)-1; i++ {
-		if !r.add(n, c, i, positive) {
+		if !r.add(n, c, i) {
 			return nil, false
 		}
 	}
 	return n, true
 }
 
+// take takes the second derivative for its positive part and that share of the rest;
+// without any it is lifted a little, so that what nothing resists stays.
+func (n *newton) take(share float64) {
+	n.share = share
+	to, full, gauss := n.curve.RawSymBand(), n.full.RawSymBand(), n.gauss.RawSymBand()
+	for i := range to.Data {
+		to.Data[i] = gauss.Data[i] + share*(full.Data[i]-gauss.Data[i])
+	}
+	if share > 0 {
+		return
+	}
+	most := 0.0
+	for i := range n.slope {
+		most = max(most, to.Data[i*to.Stride])
+	}
+	for i := range n.slope {
+		to.Data[i*to.Stride] += 1e-9*to.Data[i*to.Stride] + 1e-14*most
+	}
+}
+
 // add adds the element about a point.
-func (r *rig) add(n *newton, c *chain, point int, positive bool) (ok bool) {
+func (r *rig) add(n *newton, c *chain, point int) (ok bool) {
 	a, k := r.element(c, point)
 	var b bends
 	if !a.read(&k, &b) {
 		return false
 	}
 	var g [freedoms]float64
-	var h [freedoms][freedoms]float64
+	var full, gauss [freedoms][freedoms]float64
 	b.slope(&g)
-	if !a.curvature(&k, positive, &h) {
+	if !a.curvature(&k, &full, &gauss) {
 		return false
 	}
-	// The element's freedoms by those of its three points.
-	var by [freedoms][reach + 1]float64
+	by := r.freedomsOf(n, point)
+	base := 4 * (point - 1)
+	for i := range freedoms {
+		for q := range by[i] {
+			n.slope[base+q] += g[i] * by[i][q]
+		}
+	}
+	addTo(n.full.RawSymBand(), base, &full, &by)
+	addTo(n.gauss.RawSymBand(), base, &gauss, &by)
+	return true
+}
+
+// freedomsOf are an element's freedoms by those of its three points.
+func (r *rig) freedomsOf(n *newton, point int) (by [freedoms][reach + 1]float64) {
 	for p := range 3 {
 		axes := mgl64.Ident3()
 		if s := r.support(point - 1 + p); s >= 0 {
@@ -85,17 +118,19 @@ func (r *rig) add(n *newton, c *chain, point int, positive bool) (ok bool) {
 		}
 	}
 	by[firstTurn][3], by[otherTurn][7] = 1, 1
-	base := 4 * (point - 1)
+	return by
+}
+
+// addTo adds an element's second derivative to a band.
+func addTo(raw blas64.SymmetricBand, base int, h *[freedoms][freedoms]float64, by *[freedoms][reach + 1]float64) {
 	var hb [freedoms][reach + 1]float64
 	for i := range freedoms {
 		for q := range by[i] {
-			n.slope[base+q] += g[i] * by[i][q]
 			for j := range freedoms {
 				hb[i][q] += h[i][j] * by[j][q]
 			}
 		}
 	}
-	raw := n.curve.RawSymBand()
 	for p := range reach + 1 {
 		for q := p; q < reach+1; q++ {
 			sum := 0.0
@@ -105,7 +140,6 @@ func (r *rig) add(n *newton, c *chain, point int, positive bool) (ok bool) {
 			raw.Data[(base+p)*raw.Stride+q-p] += sum
 		}
 	}
-	return true
 }
 
 // bound says which bounds hold a support's point.
@@ -114,10 +148,9 @@ type bound struct {
 	stops int  // at the lower (-1) or upper (1) end of its play; it slips (0)
 }
 
-// step gives the move that makes the model least under the bounds, with those of
-// the supports after it; ok is false where the model has no least.
-func (r *rig) step(n *newton, c *chain) (move []float64, held []bound, ok bool) {
-	held = make([]bound, len(r.supports))
+// bounds are those that hold the supports of a chain by the slope there.
+func (r *rig) bounds(n *newton, c *chain) []bound {
+	held := make([]bound, len(r.supports))
 	for s := range r.supports {
 		sup, i := &r.supports[s], 4*r.point(s)
 		held[s].rests = sup.Hold != Free || c.height[s] <= touching && n.slope[i+1] > 0
@@ -130,6 +163,14 @@ func (r *rig) step(n *newton, c *chain) (move []float64, held []bound, ok bool) 
 			}
 		}
 	}
+	return held
+}
+
+// step gives the move that makes the model least under the bounds of the supports,
+// from a guess of which hold, and those that do; ok is false where the model has no
+// least.
+func (r *rig) step(n *newton, c *chain, guess []bound) (move []float64, held []bound, ok bool) {
+	held = slices.Clone(guess)
 	for round := range mostRounds {
 		var pull []mgl64.Vec2
 		if move, pull, ok = r.stepWith(n, c, held); !ok {
@@ -184,8 +225,8 @@ func (r *rig) exchange(c *chain, move []float64, pull []mgl64.Vec2, held []bound
 func (r *rig) stepWith(n *newton, c *chain, held []bound) (move []float64, pull []mgl64.Vec2, ok bool) {
 	size := len(n.slope)
 	fixed, to := make([]bool, size), make([]float64, size)
-	h := mat.NewSymBandDense(size, reach, append([]float64(nil), n.curve.RawSymBand().Data...))
-	raw := h.RawSymBand()
+	raw := n.curve.RawSymBand()
+	raw.Data = slices.Clone(raw.Data)
 	for s := range r.supports {
 		sup, i := &r.supports[s], 4*r.point(s)
 		fixed[i], fixed[i+2] = !sup.slips(), true
@@ -198,7 +239,7 @@ func (r *rig) stepWith(n *newton, c *chain, held []bound) (move []float64, pull 
 			fixed[i+1], to[i+1] = true, -c.height[s]
 			if !fixed[i] && c.height[s] <= touching {
 				// Along the outline the point leaves its tangent by half the bend.
-				raw.Data[i*raw.Stride] -= n.bends[s] * n.slope[i+1]
+				raw.Data[i*raw.Stride] -= n.share * n.bends[s] * n.slope[i+1]
 			}
 		}
 	}
@@ -208,16 +249,13 @@ func (r *rig) stepWith(n *newton, c *chain, held []bound) (move []float64, pull 
 		rhs[i] = -g
 	}
 	impose(raw, rhs, fixed, to)
-	var chol mat.BandCholesky
-	if !chol.Factorize(h) {
+	// Not by mat.BandCholesky, which spends most of its time on the condition.
+	factor, ok := lapack64.Pbtrf(raw)
+	if !ok {
 		return nil, nil, false
 	}
-	var out mat.VecDense
-	var loose mat.Condition
-	if err := chol.SolveVecTo(&out, mat.NewVecDense(size, rhs)); err != nil && !errors.As(err, &loose) {
-		return nil, nil, false
-	}
-	move = out.RawVector().Data
+	lapack64.Pbtrs(factor, blas64.General{Rows: size, Cols: 1, Stride: 1, Data: rhs})
+	move = rhs
 	for _, d := range move {
 		if math.IsNaN(d) || math.IsInf(d, 0) {
 			return nil, nil, false
@@ -264,14 +302,12 @@ func impose(raw blas64.SymmetricBand, rhs []float64, fixed []bool, to []float64)
 // step.
 func (r *rig) settle(ctx context.Context, c *chain) (at *chain, steps int, rests bool, err error) {
 	energy, length := r.energy(c), c.length()
+	var held []bound
 	for steps = range mostSteps {
 		if err := halt.Asked(ctx, "letting the strip go"); err != nil {
 			return nil, steps, false, err
 		}
-		next, moved, now, ok := r.stepped(c, energy, false)
-		if !ok {
-			next, moved, now, ok = r.stepped(c, energy, true)
-		}
+		next, moved, now, ok := r.stepped(c, energy, &held)
 		if !ok {
 			return c, steps, false, nil
 		}
@@ -287,19 +323,32 @@ func (r *rig) settle(ctx context.Context, c *chain) (at *chain, steps int, rests
 }
 
 // stepped is the chain after one step that makes its energy less, and how far the
-// step would have gone; a positive model always gives one.
-func (r *rig) stepped(c *chain, energy float64, positive bool) (next *chain, moved, now float64, ok bool) {
-	n, ok := r.model(c, positive)
+// step would have gone. held are the bounds that held after the step before, and then
+// after this one.
+func (r *rig) stepped(c *chain, energy float64, held *[]bound) (next *chain, moved, now float64, ok bool) {
+	n, ok := r.model(c)
 	if !ok {
 		return nil, 0, 0, false
 	}
-	if positive {
-		n.brace(r.bent.flat)
+	if *held == nil {
+		*held = r.bounds(n, c)
 	}
-	move, held, ok := r.step(n, c)
-	if !ok {
-		return nil, 0, 0, false
+	for _, share := range []float64{1, 0.5, 0.2, 0} {
+		n.take(share)
+		move, after, ok := r.step(n, c, *held)
+		if !ok {
+			continue
+		}
+		if next, moved, now, ok = r.search(n, c, energy, move, after); ok {
+			*held = after
+			return next, moved, now, true
+		}
 	}
+	return nil, 0, 0, false
+}
+
+// search goes along a step as far as the energy falls; ok is false where it does not.
+func (r *rig) search(n *newton, c *chain, energy float64, move []float64, held []bound) (next *chain, moved, now float64, ok bool) {
 	fall := 0.0
 	for i := range move {
 		fall += n.slope[i] * move[i]
@@ -340,13 +389,4 @@ func arrived(c *chain, held []bound, share float64) []bool {
 		out[s] = held[s].rests && (share == 1 || c.height[s] <= touching)
 	}
 	return out
-}
-
-// brace lifts every freedom a little, so that what nothing resists stays.
-func (n *newton) brace(scale float64) {
-	raw := n.curve.RawSymBand()
-	for i := range n.slope {
-		raw.Data[i*raw.Stride] *= 1 + 1e-9
-		raw.Data[i*raw.Stride] += 1e-12 * scale
-	}
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 )
@@ -70,6 +71,10 @@ func Solve(ctx context.Context, p Problem) (*Rest, error) {
 	sp := p.held()
 	for {
 		r, c := p.rig(sp, bay)
+		c, err := r.pressed(ctx, c)
+		if err != nil {
+			return nil, err
+		}
 		c, steps, rests, err := r.settle(ctx, c)
 		if err != nil {
 			return nil, err
@@ -87,6 +92,17 @@ func Solve(ctx context.Context, p Problem) (*Rest, error) {
 		}
 		return p.refined(ctx, sp, r, c, rest)
 	}
+}
+
+// pressed is the chain at rest when it is held at all of its supports, from which it
+// is then let go.
+func (r *rig) pressed(ctx context.Context, c *chain) (*chain, error) {
+	all := &rig{slices.Clone(r.supports), r.bay, r.bent}
+	for i := range all.supports {
+		all.supports[i].Hold, all.supports[i].Play = max(all.supports[i].Hold, Pinned), 0
+	}
+	c, _, _, err := all.settle(ctx, c)
+	return c, err
 }
 
 // refined reckons a rest again twice as finely.
