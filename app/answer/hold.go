@@ -121,6 +121,9 @@ func HoldOf(ctx context.Context, k *loft.Planking, layer int, sp *loft.Springing
 	if n := l.StrakeNamed(asked.Strake); n >= 0 && l.Strakes[n].Making.Mode != hull.Sprung {
 		out.Told = append(out.Told, "Strake "+asked.Strake+" is not to be sprung from a straight strip by the plan; this is what one would take.")
 	}
+	if l.Number > 1 {
+		out.Told = append(out.Told, "It lies on the layer below all along, but is reckoned as touching that at the frames alone.")
+	}
 	out.Told = append(out.Told, holdText(l, sp, lies, asked.Within, MM{})...)
 	return out, nil
 }

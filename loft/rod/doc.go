@@ -20,8 +20,9 @@
 // least by Newton's rule under the one-sided bounds of the supports, which a
 // primal-dual active set sorts out at each step (Hintermüller, Ito and Kunisch,
 // SIAM Journal on Optimization 13, 2002), so that forces are exact multipliers and
-// no penalty stands for them. Of several rests it is one to which the strip falls
-// from lying on all of its supports, its energy never rising.
+// no penalty stands for them; a clamp alone keeps the face flat by a stiff spring. Of
+// several rests it is one to which the strip falls from lying on all of its supports,
+// its energy never rising.
 //
 // Lengths are mm, forces N, moduli N/mm², energies N·mm. The package knows of no
 // ship.

@@ -72,29 +72,58 @@ func lemniscate(alpha float64) float64 {
 	return 2 * (math.Sqrt2*e - k/math.Sqrt2)
 }
 
-// The planar elastica over three supports through which it slips: at its ends there
-// is no moment, and the force is square to it there, so that B·κ²/2 = F·sin ψ, ψ
-// turned from the end to the middle, where it is α. Then along the end's tangent
-// and square to it the half runs X = 2·√(sin α)/c and Y = ∫√sin/c, c = √(2F/B)
-// (the rectangular elastica: Love, A Treatise on the Mathematical Theory of
-// Elasticity, articles 262 and 263, the numbers from memory).
+// elastica sets the planar elastica over three supports through which it slips, and
+// gives the force at its ends: there is no moment there, and the force is square to
+// it, so that B·κ²/2 = F·sin ψ, ψ turned from the end to the middle, where it is α.
+// Then along the end's tangent and square to it the half runs X = 2·√(sin α)/c and
+// Y = ∫√sin/c, c = √(2F/B) (the rectangular elastica: Love, A Treatise on the
+// Mathematical Theory of Elasticity, articles 262 and 263, the numbers from memory).
+func elastica(alpha float64) (p Problem, force, height float64) {
+	const half = 100
+	sin, cos := math.Sincos(alpha)
+	along, square := 2*math.Sqrt(sin), lemniscate(alpha)
+	c := (along*cos + square*sin) / half
+	height = (along*sin - square*cos) / c
+	return over([]float64{-half, 0, half}, []float64{0, height, 0}, Pinned, Free, Pinned), batten.flatwise() * c * c / 2, height
+}
+
 func TestElasticaOverThreeSupports(t *testing.T) {
 	for _, degrees := range []float64{10, 25, 40} {
-		const half = 100
 		alpha := degrees * math.Pi / 180
-		sin, cos := math.Sincos(alpha)
-		along, square := 2*math.Sqrt(sin), lemniscate(alpha)
-		c := (along*cos + square*sin) / half
-		h := (along*sin - square*cos) / c
-		force := batten.flatwise() * c * c / 2
-		p := over([]float64{-half, 0, half}, []float64{0, h, 0}, Pinned, Free, Pinned)
+		p, force, height := elastica(alpha)
 		p.Bay = 24
 		r := solved(t, p)
 		assert.InEpsilon(t, -force, r.At[0].Force, 2e-3, "at %g degrees", degrees)
-		assert.InEpsilon(t, 2*force*cos, r.At[1].Force, 2e-3, "at %g degrees", degrees)
+		assert.InEpsilon(t, 2*force*math.Cos(alpha), r.At[1].Force, 2e-3, "at %g degrees", degrees)
 		assert.InDelta(t, 0, r.At[0].Side, 1e-9)
-		assert.Less(t, r.Error, 0.01*h)
+		assert.Less(t, r.Error, 0.01*height)
 	}
+}
+
+// With twice the segments the force is off by a quarter: the reckoning is of second
+// order.
+func TestErrorFallsByTheSquare(t *testing.T) {
+	p, force, _ := elastica(25 * math.Pi / 180)
+	p.Rough = true
+	var off []float64
+	for _, bay := range []int{8, 16, 32} {
+		p.Bay = bay
+		off = append(off, math.Abs(solved(t, p).At[0].Force+force))
+	}
+	assert.InDelta(t, 4, off[0]/off[1], 0.4)
+	assert.InDelta(t, 4, off[1]/off[2], 0.2)
+}
+
+// Pressed into a hollow it slips along the support to where it is straight, and the
+// support has to pull.
+func TestPressedSlips(t *testing.T) {
+	const half, h = 100, 0.2
+	p := over([]float64{-half, 0, half}, []float64{0, -h, 0}, Clamped, Pressed, Clamped)
+	p.Supports[1].At, p.Bay = 0.3, 16
+	r := solved(t, p)
+	assert.InDelta(t, -0.3, r.At[1].Stray, 1e-6)
+	assert.Zero(t, r.At[1].Side)
+	assert.InEpsilon(t, -48*batten.flatwise()*h/math.Pow(2*half, 3), r.At[1].Force, 2e-3)
 }
 
 // A strip held down at its ends over a middle support leaves the quarter points by
