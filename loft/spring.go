@@ -69,6 +69,27 @@ func ModulusOf(p *hull.Plan, species string) (Range, []hull.Wood) {
 // along a line of the layer. The modulus is that of its wood, GPa, 0 where it is not
 // known. The error says what of it cannot be.
 func (l *Layer) Spring(line *Line, first, last int, width, thickness float64, modulus Range) (*Springing, error) {
+	return l.springAlong(curve.NewBatten(l.Surface.stations, line.V), first, last, width, thickness, modulus)
+}
+
+// SpringLie is Spring along an unstressed line, over the frames that it crosses.
+func (l *Layer) SpringLie(lie *Lie, width, thickness float64, modulus Range) (*Springing, error) {
+	var u, v []float64
+	first, last := math.MaxInt, -1
+	for _, p := range lie.Points {
+		if len(u) > 0 && !(p.U > u[len(u)-1]) {
+			continue
+		}
+		u, v = append(u, p.U), append(v, p.V)
+		if p.Frame >= 0 {
+			first, last = min(first, p.Frame), max(last, p.Frame)
+		}
+	}
+	return l.springAlong(curve.NewBatten(u, v), first, last, width, thickness, modulus)
+}
+
+// springAlong is Spring along the course v(u).
+func (l *Layer) springAlong(course curve.Batten, first, last int, width, thickness float64, modulus Range) (*Springing, error) {
 	s := l.Surface
 	if s.shapeless {
 		return nil, fmt.Errorf("how a strip lies over the frames cannot be told: %w", ErrShapeless)
@@ -92,7 +113,6 @@ func (l *Layer) Spring(line *Line, first, last int, width, thickness float64, mo
 	}
 	sp := &Springing{First: first, Last: last, Modulus: modulus, Play: usualPlay, layer: l,
 		Section: rod.Section{Width: width, Thickness: thickness, Modulus: e, Shear: shearShare * e}}
-	course := curve.NewBatten(s.stations, line.V)
 	for i := first; i <= last; i++ {
 		v, _, _ := course.At(s.u[i])
 		o := s.midOutline(i, v, thickness)

@@ -225,3 +225,30 @@ func TestSpringBack(t *testing.T) {
 		assert.Equal(t, backUnknown, SpringBackOf(how), how)
 	}
 }
+
+// Along a great circle of a ball the strip is held on by pressing alone: it is a
+// geodesic, and by symmetry nothing draws it sideways.
+func TestSprungAlongALie(t *testing.T) {
+	t.Parallel()
+	xs := bodies.Spaced(-70, 70, 8)
+	k, err := Plank(hull.NewPlan("ball", hull.Hull{Frames: bodies.Revolved(xs, 65, func(x float64) float64 { return math.Sqrt(100*100 - x*x) })}))
+	require.NoError(t, err)
+	l := k.Layers[0]
+	aim := hull.Angle(0)
+	lie, err := l.Surface.Lie(4, 0.4*l.Surface.Girth(4), &aim)
+	require.NoError(t, err)
+	sp, err := l.SpringLie(lie, 5, 1, known)
+	require.NoError(t, err)
+	assert.Equal(t, 0, sp.First)
+	assert.Equal(t, 7, sp.Last)
+	sp.Play = 0
+	s, err := sp.Held(t.Context(), sp.Order())
+	require.NoError(t, err)
+	require.True(t, s.Converged)
+	for _, f := range s.At {
+		assert.Less(t, sideways(f.Side), 0.02*s.At[0].Press.High, "frame %d", f.Frame)
+	}
+	assert.Positive(t, s.At[0].Press.High)
+}
+
+func sideways(r Range) float64 { return max(math.Abs(r.Low), math.Abs(r.High)) }

@@ -16,7 +16,7 @@ import (
 type Hold struct {
 	Layer     int         `json:"layer,omitempty"`  // from 1; left out where there is but one
 	Strake    string      `json:"strake,omitempty"` // on whose middle line it is laid
-	Line      int         `json:"line,omitempty"`   // or the band line, from 1
+	Line      int         `json:"line,omitempty"`   // or the band line, from 1; of neither it is an unstressed line
 	Width     float64     `json:"width"`
 	Thickness float64     `json:"thickness"`
 	Modulus   *Newtons    `json:"modulus_gpa"` // of elasticity along the grain; nil where it is not known, and then no force is
@@ -79,7 +79,7 @@ type HoldBack struct {
 // HoldAsked is what is asked of a strip that is held.
 type HoldAsked struct {
 	Strake string  // its ID, or
-	Line   int     // the band line, from 1
+	Line   int     // the band line, from 1; of neither it is an unstressed line
 	Held   []int   // frames where it is held; nil for amidships
 	Within float64 // mm within which it is to lie
 	Steps  bool    // it is also told from the first contact to the last
@@ -230,8 +230,11 @@ func (a Hold) Text(w io.Writer) error {
 	p := &page{w: w}
 	p.layer(a.Layer)
 	on := "strake " + a.Strake
-	if a.Strake == "" {
+	switch {
+	case a.Line > 0:
 		on = fmt.Sprintf("line %d", a.Line)
+	case a.Strake == "":
+		on = "an unstressed line"
 	}
 	p.line("A straight strip %s mm wide and %s mm thick, sprung over the frames along %s%s.", decimals(a.Width, -1), decimals(a.Thickness, -1), on, a.wood())
 	a.LetGo.rows(p, "Held at "+strings.Join(a.LetGo.Held, ", ")+", and let go at the others", a.Modulus != nil)

@@ -15,7 +15,10 @@ type holdCmd struct {
 	planArg
 	Strake    word    `placeholder:"ID" help:"The strake along whose middle the strip is laid, as 1.05, or in an outer layer as 2/1.05."`
 	Line      *whole  `placeholder:"N" help:"Or the band line, from 1 below the first band."`
-	Layer     whole   `default:"1" placeholder:"N" help:"The layer of --line, from 1 outwards (default ${default})."`
+	Frame     word    `placeholder:"NAME" help:"Or along the unstressed line that sets out from this frame, as lie does."`
+	Down      *number `placeholder:"MM" help:"Girth from the upper limit down to where that sets out, mm."`
+	Aim       *number `placeholder:"DEG" help:"Its heading there in degrees (default: as lie has it)."`
+	Layer     whole   `default:"1" placeholder:"N" help:"The layer of --line or --frame, from 1 outwards (default ${default})."`
 	Held      word    `placeholder:"F,G,H" help:"The frames where it is held when it is let go at the others (default: three amidships)."`
 	Width     *number `placeholder:"MM" help:"Width of the strip, mm (default: that of the strake's strip)."`
 	Thickness *number `placeholder:"MM" help:"Thickness of the strip, mm (default: that of the layer)."`
@@ -37,7 +40,7 @@ func (c *holdCmd) Run(s *streams) error {
 		unit   string
 	}{
 		{"--width", c.Width, hull.StripWidth, " mm"}, {"--thickness", c.Thickness, hull.StripThickness, " mm"},
-		{"--modulus", c.Modulus, hull.Stiffness, " GPa"}, {"--within", &c.Within, loft.HoldWithin, " mm"},
+		{"--down", c.Down, hull.Down, " mm"}, {"--modulus", c.Modulus, hull.Stiffness, " GPa"}, {"--within", &c.Within, loft.HoldWithin, " mm"},
 	} {
 		if err := inRange(f.flag, f.figure, f.within, f.unit); err != nil {
 			return err
@@ -76,47 +79,76 @@ func (c *holdCmd) Run(s *streams) error {
 
 // sprung lays the strip over the frames, and tells its layer and woods.
 func (c *holdCmd) sprung(k *loft.Planking) (*loft.Springing, int, []hull.Wood, error) {
-	if (c.Strake == "") == (c.Line == nil) {
-		return nil, 0, nil, misused("say along what the strip is laid: --strake ID or --line N, one of them")
-	}
-	var layer, first, last int
-	var line *loft.Line
-	var width float64
-	flag := "--strake"
-	if c.Line == nil {
-		if layer = layerWith(k, string(c.Strake)); layer < 0 {
-			return nil, 0, nil, misused("--strake %s: %s has no strake of that ID; they run %s", c.Strake, c.Plan, strakeIDs(k))
+	ways := 0
+	for _, given := range []bool{c.Strake != "", c.Line != nil, c.Frame != ""} {
+		if given {
+			ways++
 		}
-		l := k.Layers[layer]
-		st := l.Strakes[l.StrakeNamed(string(c.Strake))]
-		first, last = st.LaidBetween()
-		line, width = st.Centre, st.Strip
-	} else {
+	}
+	if ways != 1 || (c.Frame != "") != (c.Down != nil) || c.Aim != nil && c.Frame == "" {
+		return nil, 0, nil, misused("say along what the strip is laid: --strake ID, or --line N, or --frame NAME with --down MM; one of them")
+	}
+	layer, flag := layerWith(k, string(c.Strake)), "--strake"
+	if c.Strake == "" {
 		var err error
 		if layer, err = layerOf(k, int(c.Layer)); err != nil {
 			return nil, 0, nil, err
 		}
-		flag = "--line"
-		lines := k.Layers[layer].Lines
-		if *c.Line < 1 || int(*c.Line) > len(lines)-2 {
-			return nil, 0, nil, misused("--line %d: layer %d has %d between its bands", *c.Line, layer+1, len(lines)-2)
-		}
-		line, width = lines[*c.Line].Line, k.Plan.Layers[layer].Stock.Width
-		first, last = k.Layers[layer].Surface.Planked()
+	} else if layer < 0 {
+		return nil, 0, nil, misused("--strake %s: %s has no strake of that ID; they run %s", c.Strake, c.Plan, strakeIDs(k))
 	}
-	stock := k.Plan.Layers[layer].Stock
-	thickness := stock.Thickness
-	set(&width, c.Width)
-	set(&thickness, c.Thickness)
+	l, stock := k.Layers[layer], k.Plan.Layers[layer].Stock
 	modulus, woods := loft.ModulusOf(k.Plan, stock.Species)
 	if c.Modulus != nil {
 		modulus, woods = loft.Range{Low: float64(*c.Modulus), High: float64(*c.Modulus)}, nil
 	}
-	sp, err := k.Layers[layer].Spring(line, first, last, width, thickness, modulus)
+	width, thickness := stock.Width, stock.Thickness
+	if c.Strake != "" {
+		width = l.Strakes[l.StrakeNamed(string(c.Strake))].Strip
+	}
+	set(&width, c.Width)
+	set(&thickness, c.Thickness)
+	var sp *loft.Springing
+	var err error
+	switch first, last := l.Surface.Planked(); {
+	case c.Strake != "":
+		st := l.Strakes[l.StrakeNamed(string(c.Strake))]
+		first, last = st.LaidBetween()
+		sp, err = l.Spring(st.Centre, first, last, width, thickness, modulus)
+	case c.Line != nil:
+		flag = "--line"
+		if *c.Line < 1 || int(*c.Line) > len(l.Lines)-2 {
+			return nil, 0, nil, misused("--line %d: layer %d has %d between its bands", *c.Line, layer+1, len(l.Lines)-2)
+		}
+		sp, err = l.Spring(l.Lines[*c.Line].Line, first, last, width, thickness, modulus)
+	default:
+		flag = "--frame"
+		var lie *loft.Lie
+		if lie, err = c.lie(k, l.Surface); err == nil {
+			sp, err = l.SpringLie(lie, width, thickness, modulus)
+		}
+	}
 	if err != nil {
 		return nil, 0, nil, c.faultOf(flag, err)
 	}
 	return sp, layer, woods, nil
+}
+
+// lie is the unstressed line from --frame.
+func (c *holdCmd) lie(k *loft.Planking, s *loft.Surface) (*loft.Lie, error) {
+	frame := k.Plan.Hull.FrameNamed(string(c.Frame))
+	if frame < 0 {
+		return nil, fmt.Errorf("%s has no frame %s; girths names them all", c.Plan, c.Frame)
+	}
+	var aim *hull.Angle
+	if c.Aim != nil {
+		if d := float64(*c.Aim); !(d > -90 && d < 90) {
+			return nil, fmt.Errorf("a heading of %g degrees: give one between -90 and 90", d)
+		}
+		a := hull.Degrees(float64(*c.Aim))
+		aim = &a
+	}
+	return s.Lie(frame, float64(*c.Down), aim)
 }
 
 // frames reads the frames of --held; nil for none.

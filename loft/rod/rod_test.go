@@ -226,6 +226,7 @@ func TestPlayIsUsed(t *testing.T) {
 	r := solved(t, p)
 	assert.InDelta(t, -0.1, r.At[1].Stray, 1e-9)
 	assert.InEpsilon(t, 48*batten.edgewise()*0.2/math.Pow(2*half, 3), r.At[1].Side, 2e-3)
+	assert.InEpsilon(t, 12*0.2/math.Pow(2*half, 2), r.Edge[len(r.Edge)/2], 2e-3, "M/B, towards normal × course")
 	p.Supports[1].Play = 0.5
 	r = solved(t, p)
 	assert.InDelta(t, -0.3, r.At[1].Stray, 1e-6, "straight, within its play")
