@@ -154,7 +154,7 @@ type Sprung struct {
 }
 
 // SprungFrame is the strip at one frame. Forces are 0 at a frame that it does not
-// touch, and those of the stiffest and the least stiff wood its species may mean.
+// touch; else they are those over the woods that its species may mean.
 type SprungFrame struct {
 	Frame   int
 	Held    bool
@@ -168,9 +168,9 @@ type SprungFrame struct {
 	Side    Range      // N along the frame that keep it from slipping, positive downwards; only where it is held and uses all of its play
 }
 
-// Middle is the frame from which a strip is laid both ways: of those it crosses, not
+// middle is the frame from which a strip is laid both ways: of those it crosses, not
 // the ends if there are others, the one of greatest girth.
-func (sp *Springing) Middle() int {
+func (sp *Springing) middle() int {
 	first, last := sp.First, sp.Last
 	if last-first > 1 {
 		first, last = first+1, last-1
@@ -187,7 +187,7 @@ func (sp *Springing) Middle() int {
 // Order gives the frames in the order in which a strip is pressed on: from the
 // middle one outwards, towards rising x first.
 func (sp *Springing) Order() []int {
-	middle := sp.Middle()
+	middle := sp.middle()
 	out := []int{middle}
 	for d := 1; middle-d >= sp.First || middle+d <= sp.Last; d++ {
 		for _, i := range []int{middle + d, middle - d} {
@@ -210,8 +210,9 @@ func (sp *Springing) Amidships() []int {
 
 // Held gives the strip held at those frames with its face flat on them, and let go at
 // all others. The three holds nearest to the middle one in Order set it on its line;
-// at the others it may lie off that by Play, as it likes best. The error is that of the context, or says which frame it
-// is that the strip does not cross, or that two are needed.
+// at the others it may lie off that by Play, as it likes best. The error is that of the
+// context, or says which frame it is that the strip does not cross, or that two are
+// needed.
 func (sp *Springing) Held(ctx context.Context, frames []int) (*Sprung, error) {
 	return sp.held(ctx, frames, tellBay, false)
 }

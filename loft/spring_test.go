@@ -42,7 +42,7 @@ func TestSprungOverAnArc(t *testing.T) {
 	t.Parallel()
 	const r, l, thick = 2000, 40, 1.0
 	sp := sprungOver(t, bodies.Spaced(-4*l, 4*l, 9), thick, known, arc(r))
-	assert.Equal(t, 4, sp.Middle())
+	assert.Equal(t, 4, sp.middle())
 	assert.Equal(t, []int{4, 5, 3, 6, 2, 7, 1, 8, 0}, sp.Order())
 	s, err := sp.Held(t.Context(), sp.Amidships())
 	require.NoError(t, err)
