@@ -146,9 +146,11 @@ type Sprung struct {
 	At      []SprungFrame // at every frame it crosses, rising
 
 	Energy    float64 // N·mm, of bending and twisting; for the highest modulus
-	Strain    float64 // greatest strain in its faces and edges, a ratio
+	Strain    float64 // greatest strain in its faces from bending flatwise, a ratio
 	Worst     int     // the frame nearest to that
 	Bends     How     // how a strip of that wood is brought so far
+	Edge      float64 // greatest strain in its edges from bending sideways, a ratio
+	EdgeWorst int     // the frame nearest to that
 	Converged bool    // false where it found no rest: it springs out from between its holds
 	Error     float64 // mm: how far a reckoning half as fine is off anywhere; NaN where that was not asked for
 }
@@ -258,13 +260,15 @@ func counted(n int) string {
 // sprung reads a rest.
 func (sp *Springing) sprung(frames []int, rest *rod.Rest) *Sprung {
 	out := &Sprung{Held: frames, Course: rest.Points, Normals: rest.Normals, Bay: rest.Bay, Energy: rest.Energy, Converged: rest.Converged, Error: rest.Error}
-	worst := 0
+	near := func(point int) int { return sp.First + (point+rest.Bay/2)/rest.Bay }
 	for i := range rest.Face {
-		if e := sp.Section.Thickness*math.Abs(rest.Face[i])/2 + sp.Section.Width*math.Abs(rest.Edge[i])/2; e > out.Strain {
-			out.Strain, worst = e, i
+		if e := sp.Section.Thickness * math.Abs(rest.Face[i]) / 2; e > out.Strain || i == 0 {
+			out.Strain, out.Worst = e, near(i)
+		}
+		if e := sp.Section.Width * math.Abs(rest.Edge[i]) / 2; e > out.Edge || i == 0 {
+			out.Edge, out.EdgeWorst = e, near(i)
 		}
 	}
-	out.Worst = sp.First + (worst+rest.Bay/2)/rest.Bay
 	out.Bends = BendLimitsOf(sp.layer.Rules).How(out.Strain)
 	for i, c := range rest.At {
 		f := SprungFrame{Frame: sp.First + i, Held: slices.Contains(frames, sp.First+i), LiftOff: c.Off, Stray: c.Stray, P: c.P, Out: c.Out, Down: c.Across,

@@ -39,11 +39,13 @@ type HoldWood struct {
 type HoldState struct {
 	Held   []string  `json:"held"`
 	At     []HoldAt  `json:"at"` // the frames it crosses
-	Strain float64   `json:"strain"`
-	Worst  string    `json:"strain_at"` // the frame nearest to the greatest strain
-	Bends  string    `json:"bends"`     // dry, soaked, heated or carved, by that strain
-	Rests  bool      `json:"rests"`     // false where it springs out from between its holds
-	Error  *float64  `json:"error"`     // how far a reckoning half as fine is off; nil where it was not made
+	Strain float64   `json:"face_strain_max"`
+	Worst  string    `json:"face_strain_at"` // the frame nearest to that
+	Bends  string    `json:"bends"`          // dry, soaked, heated or carved, by that strain
+	Edge   float64   `json:"edge_strain_max"`
+	EdgeAt string    `json:"edge_strain_at"` // the frame nearest to that
+	Rests  bool      `json:"rests"`          // false where it springs out from between its holds
+	Error  *float64  `json:"error"`          // how far a reckoning half as fine is off; nil where it was not made
 	Energy *Newtons  `json:"energy_n_mm"`
 	Middle []HoldPos `json:"middle"` // its middle line
 }
@@ -138,7 +140,8 @@ func newtons(r loft.Range, sp *loft.Springing) *Newtons {
 
 func holdState(l *loft.Layer, sp *loft.Springing, s *loft.Sprung) HoldState {
 	name := l.Surface.FrameName
-	out := HoldState{Held: []string{}, At: []HoldAt{}, Strain: tidy(s.Strain), Worst: name(s.Worst), Bends: string(s.Bends), Rests: s.Converged,
+	out := HoldState{Held: []string{}, At: []HoldAt{}, Strain: tidy(s.Strain), Worst: name(s.Worst), Bends: string(s.Bends),
+		Edge: tidy(s.Edge), EdgeAt: name(s.EdgeWorst), Rests: s.Converged,
 		Middle: []HoldPos{}}
 	for _, f := range s.Held {
 		out.Held = append(out.Held, name(f))
@@ -191,7 +194,11 @@ func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64,
 		}
 		out = append(out, text+".")
 	}
-	out = append(out, fmt.Sprintf("So held its faces and edges are strained by up to %s, near %s: %s.", percent(s.Strain), name(s.Worst), bentDeeds[s.Bends]))
+	text := fmt.Sprintf("So held its faces are strained by up to %s, near %s: %s.", percent(s.Strain), name(s.Worst), bentDeeds[s.Bends])
+	if rule := l.Rules.EdgeStrain; s.Edge > rule {
+		text += fmt.Sprintf(" Sideways its edges are strained by up to %s, near %s, more than the %s up to which a strip is sprung.", percent(s.Edge), name(s.EdgeWorst), percent(rule))
+	}
+	out = append(out, text)
 	if !math.IsNaN(s.Error) {
 		out = append(out, fmt.Sprintf("Reckoned half as finely it lies at most %s beside this.", u.Length(s.Error)))
 	}
