@@ -34,7 +34,7 @@ var (
 	MoistureContent = Range{0, 200, true}             // percent of the dry weight: green wood may hold more water than wood
 	shrinkage       = Range{0, 30, true}              // percent of the green size
 	rupture         = Range{1, 500, false}            // MPa
-	stiffness       = Range{0.1, 50, false}           // GPa
+	Stiffness       = Range{0.1, 50, false}           // GPa
 	faceStrain      = Range{0.0001, 0.2, false}       // a ratio
 	unbroken        = Range{0, 100, false}            // percent
 	kerfWidth       = Range{0, 100, false}            // mm

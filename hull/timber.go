@@ -172,7 +172,7 @@ func (r *planReader) woods(n node) []Wood {
 // bendingFigures are the figures by which a wood bends, by their keys.
 func (w *Wood) bendingFigures() []bendingFigure {
 	return []bendingFigure{
-		{"rupture", " MPa", &w.Rupture, rupture}, {"stiffness", " GPa", &w.Stiffness, stiffness},
+		{"rupture", " MPa", &w.Rupture, rupture}, {"stiffness", " GPa", &w.Stiffness, Stiffness},
 		{"soaked", "", &w.Soaked, faceStrain}, {"heated", "", &w.Heated, faceStrain}, {"unbroken", " %", &w.Unbroken, unbroken},
 	}
 }

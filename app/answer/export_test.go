@@ -4,4 +4,5 @@ package answer
 var (
 	ShownCreep = shownCreep
 	KindName   = kindName
+	HoldText   = holdText
 )

@@ -26,6 +26,7 @@ var arrow = []room{
 	{folder: "loft/cutstock", never: []string{module + "/hull"}}, // it knows of no ship
 	{folder: "loft/straight", never: []string{module + "/hull"}}, // likewise
 	{folder: "loft/nest", never: []string{module + "/hull"}},     // nor does this
+	{folder: "loft/rod", never: []string{module + "/hull"}},      // nor this
 	{folder: "loft", never: []string{module + "/app", module + "/cmd", fyne}},
 	{folder: "app", but: []string{"app/window"}, never: []string{module + "/app/window", module + "/cmd", fyne}},
 	{folder: "app/window", never: []string{module + "/cmd"}},

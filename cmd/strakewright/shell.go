@@ -27,6 +27,7 @@ type grammar struct {
 	Check    checkCmd    `cmd:"" help:"Tell what is read of a plan or hull source, and every fault in it."`
 	Girths   girthsCmd   `cmd:"" help:"Tell the girth of each frame."`
 	Lie      lieCmd      `cmd:"" help:"Find the line on which a strip lies unstressed."`
+	Hold     holdCmd     `cmd:"" help:"Tell where a springy strip lifts off the frames, and where and how hard it must be held."`
 	Line     lineCmd     `cmd:"" help:"Line off the bands in whole strips, with little edge-set."`
 	Strakes  strakesCmd  `cmd:"" help:"Print the strake table."`
 	Stock    stockCmd    `cmd:"" help:"Compare strips, mix and cut them, and reckon their swelling."`

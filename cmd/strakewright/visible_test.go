@@ -62,13 +62,13 @@ func spitefulPlan(t *testing.T, more ...hull.Entry) string {
 func TestNoTextOfAPlanSteersATerminal(t *testing.T) {
 	plan := spitefulPlan(t)
 	sound := []string{
-		"check", "check --misfits", "girths", "lie --frame F8 --down 10", "line", "strakes", "flat --strake 1.01",
+		"check", "check --misfits", "girths", "lie --frame F8 --down 10", "line", "strakes", "flat --strake 1.01", "hold --strake 1.01 --steps",
 		"stock --widths 4,5 --mix --swelling --cutting --formulas",
 		"record show", "record next", "record steps", "record history", "record sides", "record order",
 		"record options --band 1 --side starboard",
 	}
 	faulty := []string{
-		"check --drawn 1:2", "lie --frame \x1b[31m\u202e --down 10", "flat --strake \x1b\u202e", "stock --widths \x1b\u202e", "stock --species \x1b\u202e --swelling",
+		"check --drawn 1:2", "lie --frame \x1b[31m\u202e --down 10", "flat --strake \x1b\u202e", "hold --strake 1.01 --held \x1b\u202e", "stock --widths \x1b\u202e", "stock --species \x1b\u202e --swelling",
 		"record note --side port --doing \x1b\u202e", "take-off -o \u202e\x1b", "\x1b\u202e", "sheets -o x --paper \x1b\u202e", "record \x1b\u202e",
 		"record show other", "check other",
 	}

@@ -1,0 +1,359 @@
+package answer
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+)
+
+// Hold is the answer of the command hold: where a springy strip lifts off the frames
+// when it is let go, and where and how hard it must be held.
+type Hold struct {
+	Layer     int         `json:"layer,omitempty"`  // from 1; left out where there is but one
+	Strake    string      `json:"strake,omitempty"` // on whose middle line it is laid
+	Line      int         `json:"line,omitempty"`   // or the band line, from 1; of neither it is an unstressed line
+	Width     float64     `json:"width"`
+	Thickness float64     `json:"thickness"`
+	Modulus   *Newtons    `json:"modulus_gpa"` // of elasticity along the grain; nil where it is not known, and then no force is
+	Woods     []HoldWood  `json:"woods"`       // of which that is published
+	LetGo     HoldState   `json:"let_go"`      // held where asked, or amidships alone
+	Within    float64     `json:"within"`      // the tolerance in which the strip is then to lie
+	Lies      HoldState   `json:"lies"`        // held at few frames so that it lies within that
+	Steps     []HoldState `json:"steps,omitempty"`
+	Back      HoldBack    `json:"springs_back"`
+	Told      []string    `json:"told"` // what follows, in sentences
+}
+
+// HoldWood is a wood, and where its modulus is published.
+type HoldWood struct {
+	Name   string `json:"name"`
+	Source string `json:"source"`
+}
+
+// HoldState is the strip held at some frames.
+type HoldState struct {
+	Held   []string  `json:"held"`
+	At     []HoldAt  `json:"at"` // the frames it crosses
+	Strain float64   `json:"face_strain_max"`
+	Worst  string    `json:"face_strain_at"` // the frame nearest to that
+	Bends  string    `json:"bends"`          // dry, soaked, heated or carved, by that strain
+	Edge   float64   `json:"edge_strain_max"`
+	EdgeAt string    `json:"edge_strain_at"` // the frame nearest to that
+	Rests  bool      `json:"rests"`          // false where it springs out from between its holds
+	Error  *float64  `json:"error"`          // how far a reckoning half as fine is off; nil where it was not made
+	Energy *Newtons  `json:"energy_n_mm"`
+	Middle []HoldPos `json:"middle"` // its middle line
+}
+
+// HoldPos is a point of the strip.
+type HoldPos [3]float64
+
+// HoldAt is the strip at a frame. A force is nil where it is not known.
+type HoldAt struct {
+	Frame   string   `json:"frame"`
+	Held    bool     `json:"held"`
+	LiftOff *float64 `json:"lift_off"` // nil where it does not come so far, as stray
+	Stray   *float64 `json:"stray"`    // along the frame from its line, positive downwards
+	Press   *Newtons `json:"press_n"`  // to press it on
+	Bears   *Newtons `json:"bears_n"`  // that the frame bears
+	Side    *Newtons `json:"side_n"`   // to keep it from slipping, positive downwards
+}
+
+// Newtons are two figures, for the least stiff and the stiffest wood.
+type Newtons struct {
+	Least float64 `json:"least"`
+	Most  float64 `json:"most"`
+}
+
+// HoldBack says how far the strip springs back that is let go when it was bent so:
+// "whole", to where it lies let go but for an unknown creep, or "unknown".
+type HoldBack struct {
+	Dry    string `json:"dry"`
+	Soaked string `json:"soaked"`
+	Heated string `json:"heated"`
+}
+
+// HoldAsked is what is asked of a strip that is held.
+type HoldAsked struct {
+	Strake string  // its ID, or
+	Line   int     // the band line, from 1; of neither it is an unstressed line
+	Held   []int   // frames where it is held; nil for amidships
+	Within float64 // mm within which it is to lie
+	Steps  bool    // it is also told from the first contact to the last
+}
+
+// HoldOf tells how a strip that is sprung over the frames of a layer (from 0) is held.
+// told hears how many ways to hold it have been tried, of how many there may be. It
+// stops with the context.
+func HoldOf(ctx context.Context, k *loft.Planking, layer int, sp *loft.Springing, woods []hull.Wood, asked HoldAsked, told func(tried, prospect int)) (Hold, error) {
+	l := k.Layers[layer]
+	out := Hold{Layer: layerKey(k, l), Strake: asked.Strake, Line: asked.Line, Width: tidy(sp.Section.Width), Thickness: tidy(sp.Section.Thickness),
+		Modulus: newtons(sp.Modulus, sp), Woods: []HoldWood{}, Within: tidy(asked.Within)}
+	for _, w := range woods {
+		out.Woods = append(out.Woods, HoldWood{w.Name, w.Bending})
+	}
+	held := asked.Held
+	if held == nil {
+		held = sp.Amidships()
+	}
+	free, err := sp.Held(ctx, held)
+	if err != nil {
+		return out, err
+	}
+	lies, err := sp.Holds(ctx, asked.Within, told)
+	if err != nil {
+		return out, err
+	}
+	out.LetGo, out.Lies = holdState(l, sp, free), holdState(l, sp, lies)
+	if asked.Steps {
+		err := sp.Presses(ctx, func(s *loft.Sprung) error {
+			out.Steps = append(out.Steps, holdState(l, sp, s))
+			return nil
+		})
+		if err != nil {
+			return out, err
+		}
+	}
+	out.Back = HoldBack{string(loft.SpringBackOf(loft.Dry)), string(loft.SpringBackOf(loft.Soaked)), string(loft.SpringBackOf(loft.Heated))}
+	if n := l.StrakeNamed(asked.Strake); n >= 0 && l.Strakes[n].Making.Mode != hull.Sprung {
+		out.Told = append(out.Told, "Strake "+asked.Strake+" is not to be sprung from a straight strip by the plan; this is what one would take.")
+	}
+	if l.Number > 1 {
+		out.Told = append(out.Told, "It lies on the layer below all along, but is reckoned as touching that at the frames alone.")
+	}
+	out.Told = append(out.Told, holdText(l, sp, lies, asked.Within, MM{})...)
+	return out, nil
+}
+
+// newtons are figures for the woods a strip may be of; nil where these are not known.
+func newtons(r loft.Range, sp *loft.Springing) *Newtons {
+	if sp.Modulus.High == 0 {
+		return nil
+	}
+	return &Newtons{tidy(r.Low), tidy(r.High)}
+}
+
+func holdState(l *loft.Layer, sp *loft.Springing, s *loft.Sprung) HoldState {
+	name := l.Surface.FrameName
+	out := HoldState{Held: []string{}, At: []HoldAt{}, Strain: tidy(s.Strain), Worst: name(s.Worst), Bends: string(s.Bends),
+		Edge: tidy(s.Edge), EdgeAt: name(s.EdgeWorst), Rests: s.Converged,
+		Middle: []HoldPos{}}
+	for _, f := range s.Held {
+		out.Held = append(out.Held, name(f))
+	}
+	if !math.IsNaN(s.Error) {
+		out.Error = figure(s.Error)
+	}
+	out.Energy = newtons(loft.Range{Low: s.Energy * sp.Modulus.Low / max(sp.Modulus.High, 1e-300), High: s.Energy}, sp)
+	for i := range s.At {
+		f := &s.At[i]
+		at := HoldAt{Frame: name(f.Frame), Held: f.Held, Press: newtons(f.Press, sp), Bears: newtons(f.Bears, sp), Side: newtons(f.Side, sp)}
+		if f.Reached() {
+			at.LiftOff, at.Stray = figure(f.LiftOff), figure(f.Stray)
+		}
+		out.At = append(out.At, at)
+	}
+	for _, p := range s.Course {
+		out.Middle = append(out.Middle, HoldPos{tidy(p.X()), tidy(p.Y()), tidy(p.Z())})
+	}
+	return out
+}
+
+// holdText tells where a strip must be held to lie within so many mm, the hardest of
+// that, how it is bent, and how it springs back; a sentence each.
+func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64, u Units) []string {
+	name := l.Surface.FrameName
+	out := []string{fmt.Sprintf("To lie within %s of its line at every frame, and on it, the strip must be held at %s: %d of %d frames.",
+		u.Length(within), framesCalled(l, s.Held), len(s.Held), len(s.At))}
+	if !s.Converged {
+		return append(out, "Even so it finds no rest, but springs out from between its holds.")
+	}
+	hardest, aside := 0, 0
+	for i := range s.At {
+		if s.At[i].Press.High > s.At[hardest].Press.High {
+			hardest = i
+		}
+		if sideways(s.At[i].Side) > sideways(s.At[aside].Side) {
+			aside = i
+		}
+	}
+	switch h := s.At[hardest]; {
+	case sp.Modulus.High == 0:
+		out = append(out, "With what force is not known, for its wood names none whose modulus of elasticity is at hand: give --modulus, in GPa.")
+	case h.Press.High == 0:
+		out = append(out, "Nowhere has it to be pressed on.")
+	default:
+		text := fmt.Sprintf("It takes most to press it on at %s: %s", name(h.Frame), force(h.Press))
+		if a := s.At[aside]; sideways(a.Side) > 0 {
+			text += fmt.Sprintf("; and most sideways at %s: %s %s", name(a.Frame), force(upright(a.Side)), map[bool]string{true: "downwards", false: "upwards"}[a.Side.High > 0])
+		}
+		out = append(out, text+".")
+	}
+	text := fmt.Sprintf("So held its faces are strained by up to %s, near %s: %s.", percent(s.Strain), name(s.Worst), bentDeeds[s.Bends])
+	if rule := l.Rules.EdgeStrain; s.Edge > rule {
+		text += fmt.Sprintf(" Sideways its edges are strained by up to %s, near %s, more than the %s up to which a strip is sprung.", percent(s.Edge), name(s.EdgeWorst), percent(rule))
+	}
+	out = append(out, text)
+	if !math.IsNaN(s.Error) {
+		out = append(out, fmt.Sprintf("Reckoned half as finely it lies at most %s beside this.", u.Length(s.Error)))
+	}
+	return append(out,
+		"Let go dry, it springs back to where it lies let go, all but what it has crept by, of which no published figure is at hand.",
+		"Bent soaked or heated, and held till it is dry, it springs back by less; by how much no published figure tells: try an offcut.")
+}
+
+// bentDeeds say how a strip is brought into such a bend.
+var bentDeeds = map[loft.How]string{
+	loft.Dry:    "it springs so dry",
+	loft.Soaked: "soak it first",
+	loft.Heated: "soak and heat it first",
+	loft.Carved: "no strip of this wood takes that; cut it to its shape, or carve it",
+}
+
+// sideways is the greater size of a force that may have either sign.
+func sideways(r loft.Range) float64 { return max(math.Abs(r.Low), math.Abs(r.High)) }
+
+// upright is such a force without its sign.
+func upright(r loft.Range) loft.Range {
+	return loft.RangeOf(math.Abs(r.Low), math.Abs(r.High))
+}
+
+// force tells a force, or from which to which it may be.
+func force(r loft.Range) string {
+	low, high := decimals(r.Low, 1), decimals(r.High, 1)
+	if low == high {
+		return high + " N"
+	}
+	return low + " to " + high + " N"
+}
+
+// Text writes how the strip lies let go and held, and what follows.
+func (a Hold) Text(w io.Writer) error {
+	p := &page{w: w}
+	p.layer(a.Layer)
+	on := "strake " + a.Strake
+	switch {
+	case a.Line > 0:
+		on = fmt.Sprintf("line %d", a.Line)
+	case a.Strake == "":
+		on = "an unstressed line"
+	}
+	p.line("A straight strip %s mm wide and %s mm thick, sprung over the frames along %s%s.", decimals(a.Width, -1), decimals(a.Thickness, -1), on, a.wood())
+	a.LetGo.rows(p, "Held at "+strings.Join(a.LetGo.Held, ", ")+", and let go at the others", a.Modulus != nil)
+	a.Lies.rows(p, fmt.Sprintf("Held so that it lies within %s mm at every frame", decimals(a.Within, -1)), a.Modulus != nil)
+	a.steps(p)
+	p.gap()
+	for _, s := range a.Told {
+		p.line("%s", s)
+	}
+	for _, w := range a.Woods {
+		p.line("%s: %s.", w.Name, w.Source)
+	}
+	p.line("%s", benchCaution)
+	p.line("A strip held down springs when a clamp or pin slips: mind eyes and fingers.")
+	p.line("Lengths in mm, forces in N. Lifts off: between frame and strip, in the frame's plane. Strays: down the frame from the line.")
+	p.line("Press: on the strip where it is held; bears: what the frame bears of itself; side: along the frame, positive downwards.")
+	p.line("Nothing rubs, the frames do not give, and a hold beyond the three nearest amidships leaves a tenth of a mm.")
+	return p.err
+}
+
+// wood tells the strip's modulus of elasticity.
+func (a Hold) wood() string {
+	if a.Modulus == nil {
+		return "; its wood is not known"
+	}
+	of := "of wood"
+	if len(a.Woods) > 0 {
+		of = "of " + strings.Join(a.woodNames(), " or ")
+	}
+	figure := decimals(a.Modulus.Least, -1)
+	if most := decimals(a.Modulus.Most, -1); most != figure {
+		figure += " to " + most
+	}
+	return fmt.Sprintf(", %s with a modulus of elasticity of %s GPa", of, figure)
+}
+
+func (a Hold) woodNames() []string {
+	var out []string
+	for _, w := range a.Woods {
+		out = append(out, w.Name)
+	}
+	return out
+}
+
+// rows writes the strip at every frame.
+func (s HoldState) rows(p *page, title string, forces bool) {
+	p.gap()
+	p.line("%s:", title)
+	if !s.Rests {
+		p.line("It finds no rest, but springs out from between its holds.")
+		return
+	}
+	t := table{head: []string{"frame", "held", "lifts off", "strays", "press", "bears", "side"}}
+	for _, at := range s.At {
+		held := ""
+		if at.Held {
+			held = "held"
+		}
+		row := []string{at.Frame, held, "short", "short"}
+		if at.LiftOff != nil {
+			row[2], row[3] = mm(*at.LiftOff), mm(*at.Stray)
+		}
+		for _, f := range []*Newtons{at.Press, at.Bears, at.Side} {
+			row = append(row, newtonsWord(f, forces))
+		}
+		t.rows = append(t.rows, row)
+	}
+	p.table(t)
+}
+
+// newtonsWord tells a force by its greater figure, blank for none; a dash where it is
+// not known.
+func newtonsWord(f *Newtons, known bool) string {
+	switch {
+	case !known || f == nil:
+		return "-"
+	case math.Abs(f.Most) >= math.Abs(f.Least) && decimals(f.Most, 2) != "0.00":
+		return decimals(f.Most, 2)
+	case decimals(f.Least, 2) != "0.00":
+		return decimals(f.Least, 2)
+	}
+	return ""
+}
+
+// steps writes the states from the first contact to the last.
+func (a Hold) steps(p *page) {
+	if len(a.Steps) == 0 {
+		return
+	}
+	p.gap()
+	p.line("Pressed on from amidships outwards:")
+	t := table{head: []string{"holds", "last", "most off", "at", "strain", "bends"}}
+	seen := map[string]bool{}
+	for _, s := range a.Steps {
+		var last []string
+		for _, f := range s.Held {
+			if !seen[f] {
+				last = append(last, f)
+				seen[f] = true
+			}
+		}
+		off, at := 0.0, ""
+		for _, f := range s.At {
+			if f.LiftOff != nil && *f.LiftOff > off {
+				off, at = *f.LiftOff, f.Frame
+			}
+		}
+		row := []string{fmt.Sprint(len(s.Held)), strings.Join(last, ", "), mm(off), at, percent(s.Strain), s.Bends}
+		if !s.Rests {
+			row = []string{row[0], row[1], "springs out", "", "", ""}
+		}
+		t.rows = append(t.rows, row)
+	}
+	p.table(t)
+}

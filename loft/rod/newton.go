@@ -1,0 +1,392 @@
+package rod
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
+	"gonum.org/v1/gonum/mat"
+
+	"github.com/strakewright/strakewright/loft/internal/halt"
+)
+
+const (
+	mostSteps  = 200
+	mostRounds = 100  // of bounds exchanged in a step
+	reach      = 10   // of a freedom to the farthest that shares an element with it
+	settled    = 1e-7 // mm or rad: the step at which the strip is at rest
+	touching   = 1e-9 // mm over its outline at which a point is on it
+	slack      = 2    // times its first length: a strip that draws in as much springs out from between its holds
+)
+
+// newton is the second-order model of a chain's energy at the chain.
+type newton struct {
+	axes        []mgl64.Mat3 // of every support: across, normal, and square to its plane
+	bends       []float64    // of the outline at every support
+	slope       []float64
+	full, gauss *mat.SymBandDense // its second derivative, and the part of it that is never negative
+	curve       *mat.SymBandDense // what it is taken for
+	share       float64           // of the rest in that
+}
+
+// model gives it, with nothing yet that its second derivative is taken for; ok is
+// false where the strip is folded.
+func (r *rig) model(c *chain) (n *newton, ok bool) {
+	size := 4 * len(c.x)
+	band := func() *mat.SymBandDense { return mat.NewSymBandDense(size, reach, nil) }
+	n = &newton{slope: make([]float64, size), full: band(), gauss: band(), curve: band()}
+	for s, sup := range r.supports {
+		p := sup.Outline(c.along[s])
+		n.axes = append(n.axes, mgl64.Mat3FromCols(p.Tangent, p.Normal, p.Tangent.Cross(p.Normal)))
+		n.bends = append(n.bends, p.Bend)
+	}
+	for i := 1; i < len(c.x)-1; i++ {
+		if !r.add(n, c, i) {
+			return nil, false
+		}
+	}
+	return n, true
+}
+
+// take takes the second derivative for its positive part and that share of the rest;
+// without any it is lifted a little, so that what nothing resists stays.
+func (n *newton) take(share float64) {
+	n.share = share
+	to, full, gauss := n.curve.RawSymBand(), n.full.RawSymBand(), n.gauss.RawSymBand()
+	for i := range to.Data {
+		to.Data[i] = gauss.Data[i] + share*(full.Data[i]-gauss.Data[i])
+	}
+	if share > 0 {
+		return
+	}
+	most := 0.0
+	for i := range n.slope {
+		most = max(most, to.Data[i*to.Stride])
+	}
+	for i := range n.slope {
+		to.Data[i*to.Stride] += 1e-9*to.Data[i*to.Stride] + 1e-14*most
+	}
+}
+
+// add adds the element about a point.
+func (r *rig) add(n *newton, c *chain, point int) (ok bool) {
+	a, k := r.element(c, point)
+	var b bends
+	if !a.read(&k, &b) {
+		return false
+	}
+	var g [freedoms]float64
+	var full, gauss [freedoms][freedoms]float64
+	b.slope(&g)
+	if !a.curvature(&k, &full, &gauss) {
+		return false
+	}
+	by := r.freedomsOf(n, point)
+	base := 4 * (point - 1)
+	for i := range freedoms {
+		for q := range by[i] {
+			n.slope[base+q] += g[i] * by[i][q]
+		}
+	}
+	addTo(n.full.RawSymBand(), base, &full, &by)
+	addTo(n.gauss.RawSymBand(), base, &gauss, &by)
+	return true
+}
+
+// freedomsOf are an element's freedoms by those of its three points.
+func (r *rig) freedomsOf(n *newton, point int) (by [freedoms][reach + 1]float64) {
+	for p := range 3 {
+		axes := mgl64.Ident3()
+		if s := r.support(point - 1 + p); s >= 0 {
+			axes = n.axes[s]
+		}
+		for row := range 3 {
+			for col := range 3 {
+				v := axes.At(row, col)
+				switch p {
+				case 0:
+					by[first+row][col] = -v
+				case 1:
+					by[first+row][4+col], by[other+row][4+col] = v, -v
+				case 2:
+					by[other+row][8+col] = v
+				}
+			}
+		}
+	}
+	by[firstTurn][3], by[otherTurn][7] = 1, 1
+	return by
+}
+
+// addTo adds an element's second derivative to a band.
+func addTo(raw blas64.SymmetricBand, base int, h *[freedoms][freedoms]float64, by *[freedoms][reach + 1]float64) {
+	var hb [freedoms][reach + 1]float64
+	for i := range freedoms {
+		for q := range by[i] {
+			for j := range freedoms {
+				hb[i][q] += h[i][j] * by[j][q]
+			}
+		}
+	}
+	for p := range reach + 1 {
+		for q := p; q < reach+1; q++ {
+			sum := 0.0
+			for i := range freedoms {
+				sum += by[i][p] * hb[i][q]
+			}
+			raw.Data[(base+p)*raw.Stride+q-p] += sum
+		}
+	}
+}
+
+// bound says which bounds hold a support's point.
+type bound struct {
+	rests bool // on its outline
+	stops int  // at the lower (-1) or upper (1) end of its play; it slips (0)
+}
+
+// bounds are those that hold the supports of a chain by the slope there.
+func (r *rig) bounds(n *newton, c *chain) []bound {
+	held := make([]bound, len(r.supports))
+	for s := range r.supports {
+		sup, i := &r.supports[s], 4*r.point(s)
+		held[s].rests = sup.Hold != Free || c.height[s] <= touching && n.slope[i+1] > 0
+		if low, high := sup.bounds(); sup.slips() {
+			switch {
+			case c.along[s] <= low && n.slope[i] > 0:
+				held[s].stops = -1
+			case c.along[s] >= high && n.slope[i] < 0:
+				held[s].stops = 1
+			}
+		}
+	}
+	return held
+}
+
+// step gives the move that makes the model least under the bounds of the supports,
+// from a guess of which hold, and those that do; ok is false where the model has no
+// least.
+func (r *rig) step(n *newton, c *chain, guess []bound) (move []float64, held []bound, ok bool) {
+	held = slices.Clone(guess)
+	for round := range mostRounds {
+		var pull []mgl64.Vec2
+		if move, pull, ok = r.stepWith(n, c, held); !ok {
+			return nil, nil, false
+		}
+		// All at once, which is quick; where that goes round in circles the first
+		// alone, which comes to an end (Murty, Note on a Bard-type scheme for solving
+		// the complementarity problem, Opsearch 11, 1974).
+		if !r.exchange(c, move, pull, held, round >= mostRounds/10) {
+			break
+		}
+	}
+	return move, held, true
+}
+
+// exchange lets go the bounds that hold back a point which would leave them, and
+// holds the points that the move takes over one; of the first only, if asked. It
+// tells whether there were any.
+func (r *rig) exchange(c *chain, move []float64, pull []mgl64.Vec2, held []bound, one bool) (changed bool) {
+	for s := range r.supports {
+		sup, i, was := &r.supports[s], 4*r.point(s), held[s]
+		if sup.Hold == Free {
+			if was.rests {
+				held[s].rests = pull[s][1] >= 0
+			} else {
+				held[s].rests = c.height[s]+move[i+1] < -1e-12
+			}
+		}
+		if low, high := sup.bounds(); sup.slips() && !(one && held[s] != was) {
+			switch to := c.along[s] + move[i]; {
+			case was.stops != 0:
+				if pull[s][0]*float64(was.stops) > 0 {
+					held[s].stops = 0
+				}
+			case to < low-1e-12:
+				held[s].stops = -1
+			case to > high+1e-12:
+				held[s].stops = 1
+			}
+		}
+		if held[s] != was {
+			if changed = true; one {
+				return true
+			}
+		}
+	}
+	return changed
+}
+
+// stepWith is the step under those bounds, and how the energy rises across and along
+// the normal of each support after it.
+func (r *rig) stepWith(n *newton, c *chain, held []bound) (move []float64, pull []mgl64.Vec2, ok bool) {
+	size := len(n.slope)
+	fixed, to := make([]bool, size), make([]float64, size)
+	raw := n.curve.RawSymBand()
+	raw.Data = slices.Clone(raw.Data)
+	for s := range r.supports {
+		sup, i := &r.supports[s], 4*r.point(s)
+		fixed[i], fixed[i+2] = !sup.slips(), true
+		if low, high := sup.bounds(); held[s].stops < 0 {
+			fixed[i], to[i] = true, low-c.along[s]
+		} else if held[s].stops > 0 {
+			fixed[i], to[i] = true, high-c.along[s]
+		}
+		if held[s].rests {
+			fixed[i+1], to[i+1] = true, -c.height[s]
+			if !fixed[i] && c.height[s] <= touching {
+				// Along the outline the point leaves its tangent by half the bend.
+				raw.Data[i*raw.Stride] -= n.share * n.bends[s] * n.slope[i+1]
+			}
+		}
+	}
+	fixed[size-1] = true // there is no segment behind the last point
+	rhs := make([]float64, size)
+	for i, g := range n.slope {
+		rhs[i] = -g
+	}
+	impose(raw, rhs, fixed, to)
+	// Not by mat.BandCholesky, which spends most of its time on the condition.
+	factor, ok := lapack64.Pbtrf(raw)
+	if !ok {
+		return nil, nil, false
+	}
+	lapack64.Pbtrs(factor, blas64.General{Rows: size, Cols: 1, Stride: 1, Data: rhs})
+	move = rhs
+	for _, d := range move {
+		if math.IsNaN(d) || math.IsInf(d, 0) {
+			return nil, nil, false
+		}
+	}
+	pull = make([]mgl64.Vec2, len(r.supports))
+	for s := range r.supports {
+		for a := range pull[s] {
+			i := 4*r.point(s) + a
+			pull[s][a] = n.slope[i]
+			for j := max(i-reach, 0); j <= min(i+reach, size-1); j++ {
+				pull[s][a] += n.curve.At(i, j) * move[j]
+			}
+		}
+	}
+	return move, pull, true
+}
+
+// impose gives the freedoms that are fixed their values in a system of equations.
+func impose(raw blas64.SymmetricBand, rhs []float64, fixed []bool, to []float64) {
+	size := len(rhs)
+	entry := func(i, j int) *float64 { return &raw.Data[min(i, j)*raw.Stride+max(i, j)-min(i, j)] }
+	for i := range size {
+		if !fixed[i] {
+			continue
+		}
+		for j := max(i-reach, 0); j <= min(i+reach, size-1); j++ {
+			if j != i {
+				rhs[j] -= *entry(i, j) * to[i]
+				*entry(i, j) = 0
+			}
+		}
+		*entry(i, i) = 1
+	}
+	for i := range size {
+		if fixed[i] {
+			rhs[i] = to[i]
+		}
+	}
+}
+
+// settle lets a chain go until it is at rest; its energy never rises. It does not
+// come to rest where it springs out into a loop. It looks at the context at every
+// step.
+func (r *rig) settle(ctx context.Context, c *chain) (at *chain, steps int, rests bool, err error) {
+	energy, length := r.energy(c), c.length()
+	var held []bound
+	for steps = range mostSteps {
+		if err := halt.Asked(ctx, "letting the strip go"); err != nil {
+			return nil, steps, false, err
+		}
+		next, moved, now, ok := r.stepped(c, energy, &held)
+		if !ok {
+			return c, steps, false, nil
+		}
+		c, energy = next, now
+		if moved < settled {
+			return c, steps + 1, true, nil
+		}
+		if c.length() > slack*length {
+			return c, steps + 1, false, nil
+		}
+	}
+	return c, mostSteps, false, nil
+}
+
+// stepped is the chain after one step that makes its energy less, and how far the
+// step would have gone. held are the bounds that held after the step before, and then
+// after this one.
+func (r *rig) stepped(c *chain, energy float64, held *[]bound) (next *chain, moved, now float64, ok bool) {
+	n, ok := r.model(c)
+	if !ok {
+		return nil, 0, 0, false
+	}
+	if *held == nil {
+		*held = r.bounds(n, c)
+	}
+	for _, share := range []float64{1, 0.5, 0.2, 0} {
+		n.take(share)
+		move, after, ok := r.step(n, c, *held)
+		if !ok {
+			continue
+		}
+		if next, moved, now, ok = r.search(n, c, energy, move, after); ok {
+			*held = after
+			return next, moved, now, true
+		}
+	}
+	return nil, 0, 0, false
+}
+
+// search goes along a step as far as the energy falls; ok is false where it does not.
+func (r *rig) search(n *newton, c *chain, energy float64, move []float64, held []bound) (next *chain, moved, now float64, ok bool) {
+	fall := 0.0
+	for i := range move {
+		fall += n.slope[i] * move[i]
+		if i%4 == 3 {
+			moved = max(moved, math.Abs(move[i]))
+		}
+	}
+	share := 1.0
+	for j := 1; j < len(c.x); j++ {
+		turn := 0.0
+		for a := range 3 {
+			turn = max(turn, math.Abs(move[4*j+a]-move[4*j-4+a]))
+			moved = max(moved, math.Abs(move[4*j+a]))
+		}
+		share = min(share, 0.5*c.x[j].Sub(c.x[j-1]).Len()/max(turn, 1e-300))
+	}
+	if moved < settled {
+		next = r.moved(c, n.axes, move, 1, arrived(c, held, 1))
+		return next, moved, r.energy(next), true
+	}
+	if fall > 0 {
+		return nil, 0, 0, false
+	}
+	for range 40 {
+		next = r.moved(c, n.axes, move, share, arrived(c, held, share))
+		if now = r.energy(next); now <= energy+1e-4*share*fall+1e-13*energy {
+			return next, moved, now, true
+		}
+		share /= 2
+	}
+	return nil, 0, 0, false
+}
+
+// arrived are the supports that rest after so large a share of a step.
+func arrived(c *chain, held []bound, share float64) []bool {
+	out := make([]bool, len(held))
+	for s := range out {
+		out[s] = held[s].rests && (share == 1 || c.height[s] <= touching)
+	}
+	return out
+}

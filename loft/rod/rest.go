@@ -1,0 +1,361 @@
+package rod
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/go-gl/mathgl/mgl64"
+)
+
+// Problem is a strip and what it is laid over.
+type Problem struct {
+	Section  Section
+	Supports []Support      // in their order along the strip
+	Between  [][]mgl64.Vec3 // points of the course on which it is first laid, of every bay; none, or none of a bay, for a cubic through the supports
+	Bay      int            // segments of the discrete strip from one support to the next; 0 for the usual number
+	Rough    bool           // it is not reckoned again twice as finely, and the error is not known
+}
+
+// usualBay is how many segments a bay has where the caller does not say.
+const usualBay = 6
+
+// Rest is where the strip comes to rest.
+type Rest struct {
+	Points    []mgl64.Vec3 // mm, of its middle, from the first support to the last, as many in every bay
+	Normals   []mgl64.Vec3 // outward normal of its face at every point
+	Face      []float64    // 1/mm, bend about its face at every point; negative where it is bent round what it lies on
+	Edge      []float64    // 1/mm, bend in its own plane at every point; positive towards normal × course
+	Bay       int          // points from one support to the next
+	At        []Contact    // at every support
+	Energy    float64      // N·mm, of bending and twisting
+	Converged bool         // it is at rest to 1e-7 mm; else it was still moving, and is as it was then
+	Steps     int          // of Newton's rule
+	Error     float64      // mm: how far any point moves when the strip is reckoned with half as many segments; NaN where that was not asked for
+}
+
+// Contact is what passes between the strip and one support. Forces are on the strip.
+type Contact struct {
+	P      mgl64.Vec3 // mm, where its middle crosses the support's plane
+	Off    float64    // mm that it stands off the outline, along that plane; 0 where it touches, NaN where it does not come so far
+	Stray  float64    // mm along the outline from the place where it was first laid; NaN where it does not come so far
+	Out    mgl64.Vec3 // unit, square to the strip and to the outline, outwards: the direction of Force
+	Across mgl64.Vec3 // unit, square to Out and the strip, with the outline: the direction of Side
+	Force  float64    // N, square to outline and strip: positive where the support presses it outwards, negative where it has to be pressed on
+	Side   float64    // N, along the outline and square to the strip: what keeps it from slipping, positive with the outline; 0 where it is free to slip
+}
+
+// What keeps a strip from being reckoned.
+var (
+	errFew   = errors.New("a strip over fewer than two supports cannot be reckoned: give it two")
+	errLoose = errors.New("a strip that is pinned or clamped at fewer than two supports swings: hold it at two")
+)
+
+// Solve finds the rest to which the strip falls when it is first laid on all of its
+// supports and then let go where it is not held. It is reckoned with the number of
+// segments asked for and, unless Rough, with twice as many; the finer one is given.
+// The error says what of the problem is wrong, or wraps that of the context.
+//
+// Beyond the outermost hold the strip is straight till it strikes a support there. It
+// is then as long as it was laid, and may not come so far as the outermost supports.
+func Solve(ctx context.Context, p Problem) (*Rest, error) {
+	if err := p.check(); err != nil {
+		return nil, err
+	}
+	bay := p.Bay
+	if bay == 0 {
+		bay = usualBay
+	}
+	sp := p.held()
+	for {
+		r, c := p.rig(sp, bay)
+		c, err := r.pressed(ctx, c)
+		if err != nil {
+			return nil, err
+		}
+		c, steps, rests, err := r.settle(ctx, c)
+		if err != nil {
+			return nil, err
+		}
+		if rests {
+			if wider := p.struck(sp, r, c); wider != sp {
+				sp = wider
+				continue
+			}
+		}
+		rest := p.rest(sp, r, c)
+		rest.Steps, rest.Converged, rest.Error = steps, rests, math.NaN()
+		if p.Rough || !rests {
+			return rest, nil
+		}
+		return p.refined(ctx, sp, r, c, rest)
+	}
+}
+
+// pressed is the chain at rest when it is held at all of its supports, from which it
+// is then let go.
+func (r *rig) pressed(ctx context.Context, c *chain) (*chain, error) {
+	all := &rig{slices.Clone(r.supports), r.bay, r.bent}
+	for i := range all.supports {
+		all.supports[i].Hold, all.supports[i].Play = max(all.supports[i].Hold, Pinned), 0
+	}
+	c, _, _, err := all.settle(ctx, c)
+	return c, err
+}
+
+// refined reckons a rest again twice as finely.
+func (p *Problem) refined(ctx context.Context, sp span, r *rig, c *chain, rough *Rest) (*Rest, error) {
+	bent := r.bent
+	r, c = r.finer(c)
+	r.bend(bent, c)
+	c, steps, rests, err := r.settle(ctx, c)
+	if err != nil {
+		return nil, err
+	}
+	rest := p.rest(sp, r, c)
+	rest.Steps, rest.Converged = rough.Steps+steps, rests
+	for i, q := range rough.Points[sp.first*rough.Bay : sp.last*rough.Bay+1] {
+		rest.Error = max(rest.Error, q.Sub(rest.Points[sp.first*rest.Bay+2*i]).Len())
+	}
+	return rest, nil
+}
+
+// span is a run of supports, of which the strip may touch some.
+type span struct{ first, last int }
+
+// held is that from the first hold to the last.
+func (p *Problem) held() span {
+	out := span{len(p.Supports), -1}
+	for i, s := range p.Supports {
+		if s.Hold != Free {
+			out.first, out.last = min(out.first, i), max(out.last, i)
+		}
+	}
+	return out
+}
+
+// rig lays the strip over a span.
+func (p *Problem) rig(sp span, bay int) (*rig, *chain) {
+	r := &rig{supports: p.Supports[sp.first : sp.last+1], bay: bay}
+	c := r.laid(p.Between[min(sp.first, len(p.Between)):min(sp.last, len(p.Between))])
+	r.bend(stiffness{flat: p.Section.flatwise(), edge: p.Section.edgewise(), twist: p.Section.twisting()}, c)
+	return r, c
+}
+
+// bend gives a rig the stiffness of its strip, and by it that of its spacing and of
+// its clamps: these give by a ten-thousandth of a segment's bend.
+func (r *rig) bend(strip stiffness, c *chain) {
+	h := c.length() / float64(len(c.x)-1)
+	r.bent = stiffness{flat: strip.flat, edge: strip.edge, twist: strip.twist,
+		spacing: strip.flat / (h * h * h), roll: 1e4 * max(strip.flat, strip.edge, strip.twist) / h}
+}
+
+// end is one end of the chain over a span, from which the strip goes on straight.
+type end struct {
+	from, way mgl64.Vec3 // its last support, and the unit direction there, outwards
+	support   int        // its index
+	outwards  int        // from one support to the next
+}
+
+func (sp span) ends(c *chain) [2]end {
+	last := len(c.x) - 1
+	return [2]end{
+		{c.x[1], c.x[0].Sub(c.x[1]).Normalize(), sp.first, -1},
+		{c.x[last-1], c.x[last].Sub(c.x[last-1]).Normalize(), sp.last, 1},
+	}
+}
+
+// struck is the span with the first support beyond each end that the strip would
+// enter if it went on straight.
+func (p *Problem) struck(sp span, r *rig, c *chain) span {
+	out := sp
+	for _, e := range sp.ends(c) {
+		for i := e.support + e.outwards; i >= 0 && i < len(p.Supports); i += e.outwards {
+			_, at, ok := p.crossing(e, i)
+			if !ok {
+				break
+			}
+			if at.Off < -grazing {
+				out.first, out.last = min(out.first, i), max(out.last, i)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// crossing is where a straight end crosses the plane of a support, and how far that is;
+// ok is false where the strip is not long enough.
+func (p *Problem) crossing(e end, i int) (far float64, at Contact, ok bool) {
+	sup := &p.Supports[i]
+	place := sup.Outline(sup.At)
+	square := place.Tangent.Cross(place.Normal)
+	far = place.P.Sub(e.from).Dot(square) / e.way.Dot(square)
+	if !(far > 0 && far <= spare*p.laid(e.support, i)) {
+		return 0, Contact{}, false
+	}
+	at.P = e.from.Add(e.way.Mul(far))
+	place, along, height := sup.Outline.nearest(at.P, sup.At)
+	at.Off, at.Stray = height, along-sup.At
+	if math.Abs(height) <= grazing {
+		at.Off = 0
+	}
+	at.face(e.way.Mul(float64(e.outwards)), place)
+	return far, at, true
+}
+
+// grazing is how near, mm, a straight end may pass a support without pressing on it.
+const grazing = 1e-6
+
+// spare is how many times the length that it was laid over a straight end may run to
+// come to a support: strips are cut somewhat longer.
+const spare = 1.2
+
+// laid is the length of the course from one support to another on which the strip is
+// first laid, as chords.
+func (p *Problem) laid(i, j int) float64 {
+	if i > j {
+		i, j = j, i
+	}
+	sum := 0.0
+	for ; i < j; i++ {
+		at := p.Supports[i].Outline(p.Supports[i].At).P
+		if i < len(p.Between) {
+			for _, q := range p.Between[i] {
+				sum += q.Sub(at).Len()
+				at = q
+			}
+		}
+		sum += p.Supports[i+1].Outline(p.Supports[i+1].At).P.Sub(at).Len()
+	}
+	return sum
+}
+
+// check tells what of a problem is wrong.
+func (p *Problem) check() error {
+	if err := p.Section.check(); err != nil {
+		return err
+	}
+	if len(p.Supports) < 2 {
+		return errFew
+	}
+	if p.Bay < 0 || p.Bay == 1 {
+		return fmt.Errorf("%d segments in a bay are too few: give two or more", p.Bay)
+	}
+	holds := 0
+	var last mgl64.Vec3
+	for i, s := range p.Supports {
+		at := s.Outline(s.At)
+		if math.IsNaN(s.At) || !at.finite() {
+			return fmt.Errorf("support %d has no place", i+1)
+		}
+		if !(s.Play >= 0) {
+			return fmt.Errorf("the play of support %d is %g mm: give 0 or more", i+1, s.Play)
+		}
+		if i > 0 && !(at.P.Sub(last).Len() > 1e-6) {
+			return fmt.Errorf("supports %d and %d are at one place: leave one of them out", i, i+1)
+		}
+		last = at.P
+		if s.Hold >= Pinned {
+			holds++
+		}
+	}
+	if holds < 2 {
+		return errLoose
+	}
+	return nil
+}
+
+// rest reads a chain over a span, and its straight ends beyond.
+func (p *Problem) rest(sp span, r *rig, c *chain) *Rest {
+	out := &Rest{Bay: r.bay}
+	r.read(c, out)
+	for _, e := range sp.ends(c) {
+		if e.outwards < 0 {
+			p.goOn(e, c.n[0], out)
+		} else {
+			p.goOn(e, c.n[len(c.n)-1], out)
+		}
+	}
+	return out
+}
+
+// goOn adds the straight end of a strip, with its normal, to what is read.
+func (p *Problem) goOn(e end, normal mgl64.Vec3, out *Rest) {
+	for i := e.support + e.outwards; i >= 0 && i < len(p.Supports); i += e.outwards {
+		before, after := p.laid(e.support, i-e.outwards), p.laid(e.support, i)
+		for k := 1; k <= out.Bay; k++ {
+			far := before + (after-before)*float64(k)/float64(out.Bay)
+			out.put(e.outwards, e.from.Add(e.way.Mul(far)), normal, 0, 0)
+		}
+		_, at, ok := p.crossing(e, i)
+		if !ok {
+			at = Contact{P: e.from.Add(e.way.Mul(after)), Off: math.NaN(), Stray: math.NaN()}
+			place := p.Supports[i].Outline(p.Supports[i].At)
+			at.face(e.way.Mul(float64(e.outwards)), place)
+		}
+		if e.outwards < 0 {
+			out.At = append([]Contact{at}, out.At...)
+		} else {
+			out.At = append(out.At, at)
+		}
+	}
+}
+
+// put adds a point before the first or behind the last.
+func (out *Rest) put(outwards int, p, normal mgl64.Vec3, face, edge float64) {
+	if outwards < 0 {
+		out.Points, out.Normals = append([]mgl64.Vec3{p}, out.Points...), append([]mgl64.Vec3{normal}, out.Normals...)
+		out.Face, out.Edge = append([]float64{face}, out.Face...), append([]float64{edge}, out.Edge...)
+		return
+	}
+	out.Points, out.Normals = append(out.Points, p), append(out.Normals, normal)
+	out.Face, out.Edge = append(out.Face, face), append(out.Edge, edge)
+}
+
+// face sets the directions of the forces of a strip that runs along t.
+func (at *Contact) face(t mgl64.Vec3, place Place) {
+	at.Out = flatOn(t, place.Tangent, place.Normal)
+	if at.Across = at.Out.Cross(t); at.Across.Dot(place.Tangent) < 0 {
+		at.Across = at.Across.Mul(-1)
+	}
+}
+
+// read reads a chain from its first support to its last.
+func (r *rig) read(c *chain, out *Rest) {
+	pure := &rig{r.supports, r.bay, stiffness{flat: r.bent.flat, edge: r.bent.edge, twist: r.bent.twist}}
+	pull := make([]mgl64.Vec3, len(c.x)) // the slope of the energy at every point
+	face, edge := make([]float64, len(c.x)), make([]float64, len(c.x))
+	var b bends
+	var g [freedoms]float64
+	for i := 1; i < len(c.x)-1; i++ {
+		a, k := pure.element(c, i)
+		a.read(&k, &b)
+		b.slope(&g)
+		g0, g1 := mgl64.Vec3{g[0], g[1], g[2]}, mgl64.Vec3{g[4], g[5], g[6]}
+		pull[i-1], pull[i], pull[i+1] = pull[i-1].Sub(g0), pull[i].Add(g0).Sub(g1), pull[i+1].Add(g1)
+		out.Energy += b.energy()
+		per := 1 / math.Sqrt(b.width)
+		face[i], edge[i] = b.of[0]*per/math.Sqrt(k.flat), -b.of[1]*per/math.Sqrt(k.edge)
+	}
+	for i := r.point(0); i <= r.point(len(r.supports)-1); i++ {
+		t := c.x[i+1].Sub(c.x[i-1]).Normalize()
+		n := c.n[i-1].Add(c.n[i])
+		out.put(1, c.x[i], n.Sub(t.Mul(n.Dot(t))).Normalize(), face[i], edge[i])
+	}
+	for s := range r.supports {
+		sup, i := &r.supports[s], r.point(s)
+		at := Contact{P: c.x[i], Off: c.height[s], Stray: c.along[s] - sup.At}
+		at.face(c.x[i+1].Sub(c.x[i-1]).Normalize(), sup.Outline(c.along[s]))
+		if sup.Hold != Free || c.height[s] <= touching {
+			at.Off, at.Force = 0, pull[i].Dot(at.Out)
+		}
+		low, high := sup.bounds()
+		if c.along[s] <= low || c.along[s] >= high {
+			at.Side = pull[i].Dot(at.Across)
+		}
+		out.At = append(out.At, at)
+	}
+}
