@@ -1,0 +1,333 @@
+package loft
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/curve"
+)
+
+// NaturalLie is how a strip lies of itself that has a thickness: of all courses
+// through the places where it is held the one of least energy to bend and twist it,
+// ½∫(B₁κn² + B₂κg² + Cτg²) ds on the surface of mid-thickness, with
+// B₁ = E·w·t³/12, B₂ = E·t·w³/12 and C = G·J; where it is not held it slides without
+// friction, and both its ends are free. All of it lies on the surface: that a strip
+// touches frames alone is left out.
+//
+// Past a limit of the planked region, from half its width within, nothing bends the
+// strip about its face, and it runs straight on.
+type NaturalLie struct {
+	Ribbon
+	Held   []int       // the frames it is held at, each where Middle has it there
+	Frames []NaturalAt // at every frame
+
+	Surface    *Surface // of mid-thickness, on which the lines lie; its stations are not those of the surface under it
+	Thin, Line *Line    // the thin strip's course there, and the strip's own; nil where Untold
+	From, To   int      // the stations of Surface between which Line is told
+	Ends       [2]LieEnd
+	Thinned    []Folds // where mid-thickness would fold the surface, which lies nearer there
+
+	Slid           bool    // near the thin strip's course it comes to no rest, and slides away
+	Bent, ThinBent Bent    // its energy, and that of the thin strip's course at this thickness
+	Error          float64 // mm along a frame, at that where most: how far twice as many knots move Natural. NaN where it was not asked for
+	Untold         Untold
+	UntoldAt       int // the frame at which, for HeldUnreached
+}
+
+// NaturalAt is a natural lie at a frame: three courses, all as mm of girth below the
+// upper limit to where they lie on the frame. NaN where one does not come so far.
+type NaturalAt struct {
+	Thin    float64 // of the thin strip on the frames
+	Middle  float64 // of the thin strip at mid-thickness
+	Natural float64 // of the strip
+}
+
+// Off is how far the strip lies below the thin strip on the frames, mm.
+func (a NaturalAt) Off() float64 { return a.Natural - a.Thin }
+
+// Bent is an energy of bending, mJ for each GPa of the wood's stiffness: about the
+// face, edgewise and in twist.
+type Bent struct{ Face, Edge, Twist float64 }
+
+// Sum is all of it.
+func (b Bent) Sum() float64 { return b.Face + b.Edge + b.Twist }
+
+// LieEnd is why a natural lie ends.
+type LieEnd int
+
+// The ends of a lie.
+const (
+	AtHullEnd  LieEnd = iota // it comes to the end of the hull
+	OffUpper                 // the thin strip is off past the upper limit, by half a girth
+	OffLower                 // past the lower limit
+	AtKnuckle                // the thin strip comes to a knuckle, which a thick one does not bend over
+	AlongFrame               // the thin strip turns along the frames
+)
+
+// Untold is why no natural lie is told.
+type Untold int
+
+// Why none is told.
+const (
+	Told          Untold = iota
+	HeldUnreached        // the thin strip does not come to a frame that it is to be held at
+	OverKnuckle          // it comes to lie over a knuckle
+	Restless             // it comes to no rest: held at too few frames, it slides and slides
+)
+
+// lieHold is where a natural lie begins: the thin strip's course of mid-thickness
+// by a place of the surface under it and a heading, and the frames it is held at.
+type lieHold struct {
+	frame   int
+	v       float64
+	heading hull.Angle // at mid-thickness
+	thin    course     // on the surface under it
+	held    []int
+}
+
+// NaturalLie gives the natural lie of a strip that is held at some frames: where the
+// unstressed line through a point, as Surface.Lie has it, comes to them at
+// mid-thickness. With no frames named it is held at the point's own and the two
+// nearest to it. The error says what is wrong with the point or the frames; less
+// than two hold no strip.
+func (s *Surface) NaturalLie(r Ribbon, frame int, down float64, aim *hull.Angle, held []int) (*NaturalLie, error) {
+	if err := s.startsLie(frame, down); err != nil {
+		return nil, err
+	}
+	if len(held) == 0 {
+		held = s.besides(frame)
+	}
+	for _, f := range held {
+		if f < 0 || f >= s.Frames() || !s.Planks(f) {
+			return nil, fmt.Errorf("there is no planked frame of index %d to hold a strip at", f)
+		}
+	}
+	held = slices.Compact(slices.Sorted(slices.Values(held)))
+	if len(held) < 2 {
+		return nil, fmt.Errorf("a strip held at one frame turns as it likes: hold it at two or more")
+	}
+	v := s.vDown(s.FrameStation(frame), down)
+	heading := func(on *Surface, v float64) hull.Angle {
+		if aim != nil {
+			return *aim
+		}
+		return on.defaultHeading(frame, v)
+	}
+	m := s.middleOf(r.Thickness)
+	return s.naturalLie(r, lieHold{frame, v, heading(m.at, m.upon(s.FrameStation(frame), v)), s.freeCourse(frame, v, heading(s, v)), held}, true), nil
+}
+
+// besides are a frame and the two planked frames nearest to it by number.
+func (s *Surface) besides(frame int) []int {
+	first := min(max(frame-1, s.first), max(s.last-2, s.first))
+	var out []int
+	for i := first; i <= min(first+2, s.last); i++ {
+		out = append(out, i)
+	}
+	return out
+}
+
+// naturalLie finds it; sure asks for the error too.
+func (s *Surface) naturalLie(r Ribbon, h lieHold, sure bool) *NaturalLie {
+	m := s.middleOf(r.Thickness)
+	v := m.upon(s.FrameStation(h.frame), h.v)
+	l := newStripLay(m, r, h.frame, v, h.heading)
+	out := &NaturalLie{Ribbon: r, Held: h.held, Surface: m.at, From: l.from, To: l.to, Ends: l.ends, Thinned: m.at.folds, Error: math.NaN()}
+	if m.under == m.at {
+		out.Thinned = nil
+	}
+	natural := out.lay(l, sure)
+	for i := range s.Frames() {
+		k := s.FrameStation(i)
+		a := NaturalAt{math.NaN(), math.NaN(), math.NaN()}
+		down := func(v float64) float64 { return s.down(k, m.beneath(k, v)) }
+		a.Thin, a.Middle = s.down(k, h.thin.v[k]), down(l.thin.v[k])
+		if natural.v != nil {
+			a.Natural = down(natural.v[k])
+		}
+		out.Frames = append(out.Frames, a)
+	}
+	return out
+}
+
+// lay fills in what the strip comes to, and gives its course; none where it is not
+// told.
+func (n *NaturalLie) lay(l *stripLay, sure bool) course {
+	for _, f := range n.Held {
+		if k := l.m.at.FrameStation(f); k < l.from || k > l.to {
+			n.Untold, n.UntoldAt = HeldUnreached, f
+			return course{}
+		}
+	}
+	beam := l.beam(n.Held, 1)
+	n.ThinBent = beam.bent(n.Ribbon)
+	rest := beam.settle()
+	if rest == restless {
+		n.Untold = Restless
+		return course{}
+	}
+	c := l.course(beam)
+	if !l.withinPanel(c) {
+		n.Untold = OverKnuckle
+		return course{}
+	}
+	n.Slid, n.Bent = rest == slid, beam.bent(n.Ribbon)
+	whole, _, _ := l.m.at.fill(c)
+	thin, _, _ := l.m.at.fill(l.thin)
+	n.Line, n.Thin = l.m.at.lineAlong(whole), l.m.at.lineAlong(thin)
+	if sure {
+		n.Error = l.errorOf(c, n.Held)
+	}
+	return c
+}
+
+// stripLay is a strip about to be laid: its thin course on the surface of
+// mid-thickness, and how far it can be followed.
+type stripLay struct {
+	m        *middle
+	ribbon   Ribbon
+	frame    int
+	v        float64
+	heading  hull.Angle
+	thin     course // at the stations
+	from, to int    // stations, even
+	ends     [2]LieEnd
+}
+
+func newStripLay(m *middle, r Ribbon, frame int, v float64, heading hull.Angle) *stripLay {
+	l := &stripLay{m: m, ribbon: r, frame: frame, v: v, heading: heading}
+	l.thin = m.at.freeCourse(frame, v, heading)
+	at := m.at.FrameStation(frame)
+	l.from, l.ends[0] = l.reach(at, -1)
+	l.to, l.ends[1] = l.reach(at, 1)
+	l.from += l.from % 2
+	l.to -= l.to % 2
+	return l
+}
+
+// reach is the last station, going one way, to which the strip can be followed, and
+// why no further.
+func (l *stripLay) reach(k, way int) (int, LieEnd) {
+	s, v := l.m.at, l.thin.v
+	for ; k+way >= 0 && k+way < len(v); k += way {
+		next := v[k+way]
+		switch {
+		case math.IsNaN(next) && v[k] < 0:
+			return k, OffUpper
+		case math.IsNaN(next) && v[k] > 1:
+			return k, OffLower
+		case math.IsNaN(next):
+			return k, AlongFrame
+		case s.panelAt(next) != s.panelAt(l.v):
+			return k, AtKnuckle
+		}
+	}
+	return k, AtHullEnd
+}
+
+// Elements in a bay: where a bluff end has the lines run steeply over u, its
+// outermost bays are cut up more.
+const elementsPerBay = 2
+
+func elementsIn(bay, bays int) int {
+	switch min(bay, bays-1-bay) {
+	case 0:
+		return 4 * elementsPerBay
+	case 1:
+		return 2 * elementsPerBay
+	}
+	return elementsPerBay
+}
+
+// knots gives them, so many times as many as are usual.
+func (l *stripLay) knots(times int) []float64 {
+	s := l.m.at
+	from, to := s.stations[l.from], s.stations[l.to]
+	var out []float64
+	for i := range len(s.u) - 1 {
+		n := times * elementsIn(i, len(s.u)-1)
+		for k := range n {
+			if u := s.u[i] + (s.u[i+1]-s.u[i])*float64(k)/float64(n); u >= from && u < to {
+				out = append(out, u)
+			}
+		}
+	}
+	return append(out, to)
+}
+
+// beam is the strip, held at some frames, with so many times the usual knots.
+func (l *stripLay) beam(held []int, times int) *ribbonBeam {
+	knots := l.knots(times)
+	at := make([]bool, len(knots))
+	for k, u := range knots {
+		at[k] = slices.ContainsFunc(held, func(f int) bool { return l.m.at.u[f] == u })
+	}
+	return l.m.at.newRibbonBeam(l.ribbon, l.m.at.panelAt(l.v), knots, at, func(to places) course {
+		return l.m.at.freeCourseAt(to, -1, l.frame, l.v, l.heading)
+	})
+}
+
+// course is that of the strip at the stations, NaN where it does not come to.
+func (l *stripLay) course(b *ribbonBeam) course {
+	c := l.thin.clone()
+	for k, u := range l.m.at.stations {
+		if k < l.from || k > l.to {
+			c.v[k], c.v1[k], c.v2[k] = math.NaN(), math.NaN(), math.NaN()
+			continue
+		}
+		v, v1, v2 := b.away(u)
+		c.v[k], c.v1[k], c.v2[k] = c.v[k]+v, c.v1[k]+v1, c.v2[k]+v2
+	}
+	return c
+}
+
+// withinPanel tells whether a course keeps to the panel it began in.
+func (l *stripLay) withinPanel(c course) bool {
+	s := l.m.at
+	return !slices.ContainsFunc(c.v[l.from:l.to+1], func(v float64) bool { return s.panelAt(v) != s.panelAt(l.v) })
+}
+
+// errorOf is how far a strip of twice as many knots lies from a course, mm, at the
+// planked frame where most; NaN where that comes to no rest.
+func (l *stripLay) errorOf(c course, held []int) float64 {
+	fine := l.beam(held, 2)
+	if fine.settle() == restless {
+		return math.NaN()
+	}
+	d, most, s := l.course(fine), 0.0, l.m.at
+	for i := s.first; i <= s.last; i++ {
+		if k := s.FrameStation(i); k >= l.from && k <= l.to {
+			most = max(most, math.Abs(s.down(k, d.v[k])-s.down(k, c.v[k])))
+		}
+	}
+	return most
+}
+
+// onto gives the course on the surface under a strip over which the strip lies: that
+// of the thin strip there, and what the strip lies off it at the stations, smooth
+// between. NaN where either does not come to.
+func (n *NaturalLie) onto(s *Surface, thin course) course {
+	m := &middle{s, n.Surface}
+	out := thin.clone()
+	var u, off []float64
+	for k := range out.v {
+		if v := m.beneath(k, n.Line.V[k]) - thin.v[k]; k >= n.From && k <= n.To && !math.IsNaN(v) {
+			u, off = append(u, s.stations[k]), append(off, v)
+			continue
+		}
+		out.v[k], out.v1[k], out.v2[k] = math.NaN(), math.NaN(), math.NaN()
+	}
+	slopes := curve.Slopes(u, off)
+	for i, k := 0, 0; k < len(out.v); k++ {
+		if math.IsNaN(out.v[k]) {
+			continue
+		}
+		j := min(i, len(u)-2)
+		v, v1, v2 := curve.Hermite(u[j+1]-u[j], off[j], off[j+1], slopes[j], slopes[j+1], u[i]-u[j])
+		out.v[k], out.v1[k], out.v2[k] = out.v[k]+v, out.v1[k]+v1, out.v2[k]+v2
+		i++
+	}
+	return out
+}
