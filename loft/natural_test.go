@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"bytes"
 	"math"
 	"testing"
 
@@ -8,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
@@ -128,21 +130,28 @@ func TestNaturalLieThins(t *testing.T) {
 }
 
 // TestNaturalLieConverges: twice as many knots move strips up to 2 mm thick by less
-// than 0.05 mm at any frame, on a slim hull and on a bluff one, and again as many by
-// less than a fourth of that.
+// than 0.05 mm at any frame of the two demo hulls, the bluff coaster among them, where
+// the strip leaves the batten by millimetres; and mid-thickness leaves the frames by
+// what the batten's course does between surfaces half a thickness apart, in proportion.
 func TestNaturalLieConverges(t *testing.T) {
-	slim, err := Loft(bodies.Wigley(600, 13, 15))
-	require.NoError(t, err)
-	bluff, err := Loft(bodies.Revolved([]float64{-295, -280, -255, -220, -170, -110, -40, 40, 110, 170, 220, 255, 280, 295}, 31,
-		func(x float64) float64 { return 60 * math.Sqrt(1-x*x/300/300) }))
-	require.NoError(t, err)
-	for name, s := range map[string]*Surface{"slim": slim, "bluff": bluff} {
+	for name, file := range map[string][]byte{"coaster": assets.Demo(), "skiff": assets.Skiff()} {
+		p, err := hull.ReadPlan(bytes.NewReader(file), name)
+		require.NoError(t, err)
+		s, err := loftHull(&p.Hull)
+		require.NoError(t, err)
 		mid := s.Frames() / 2
+		between := map[float64]float64{}
 		for _, thickness := range []float64{0.5, 1, 2} {
-			n := naturalLie(t, s, fiveBy(thickness), mid, 0.4*s.Girth(mid), nil)
+			n := naturalLie(t, s, fiveBy(thickness), mid, 0.3*s.Girth(mid), nil)
 			t.Log(name, thickness, "off", most(n.offMiddle()), "error", n.Error)
 			assert.Less(t, n.Error, 0.05, "%s, %g mm", name, thickness)
+			assert.Greater(t, most(n.offMiddle()), 0.1*thickness*thickness, "%s, %g mm", name, thickness)
+			for _, a := range n.Frames {
+				between[thickness] = max(between[thickness], math.Abs(a.Middle-a.Thin))
+			}
 		}
+		assert.InEpsilon(t, 2*between[0.5], between[1], 0.05, name)
+		assert.InEpsilon(t, 2*between[1], between[2], 0.05, name)
 	}
 }
 

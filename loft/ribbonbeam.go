@@ -5,8 +5,10 @@ import (
 	"slices"
 	"sort"
 
+	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -36,9 +38,9 @@ type beamSpot struct {
 	shape     [3][4]float64 // v, v′ and v″ for a unit of the four figures of its element
 }
 
-// spotsPerElement are Gauss's points: the square of a second derivative of a cubic
-// times a smooth function is of degree two, and the rest of the energy is left six.
-const spotsPerElement = 4
+// spotsPerElement are Gauss's points: the square of the second derivative of a cubic is
+// of degree two, and they are exact to the fifth.
+const spotsPerElement = 3
 
 var gaussX, gaussW = func() (x, w [spotsPerElement]float64) {
 	quad.Legendre{}.FixedLocations(x[:], w[:], -1, 1)
@@ -130,7 +132,7 @@ func (b *ribbonBeam) read(a *beamSpot, d [3]float64) reading {
 	side.d[2] = f.area
 	side.dd[0][0] += fvv.area * d[2]
 	side.dd[0][2], side.dd[2][0] = fv.area, fv.area
-	s5, square := speed.power(-2.5), side.times(&side)
+	s5, square := speed.oddPower(5), side.times(&side)
 	all := square.times(&s5)
 	if b.rigid.edge != 1 {
 		var edge grown
@@ -144,7 +146,7 @@ func (b *ribbonBeam) read(a *beamSpot, d [3]float64) reading {
 		var bent grown
 		bent.plusTimes(b.rigid.face, &face)
 		bent.plusTimes(b.rigid.twist, &twist)
-		s3 := speed.power(-1.5)
+		s3 := speed.oddPower(3)
 		bent = bent.times(&s3)
 		bent = bent.times(&grown{y: on, d: [3]float64{on1}, dd: [3][3]float64{{on2}}})
 		all.plusTimes(1, &bent)
@@ -327,10 +329,11 @@ func fix(i int, m *mat.SymBandDense) {
 }
 
 const (
-	settled    = 1e-6     // mm that a round moves the strip where it has come to rest
-	mostNears  = 10       // rounds of Newton's rule from near by
-	mostSlides = 80       // rounds from afar
-	leastRise  = 1. / 128 // of the stiffness, by which it is raised at the least
+	settled      = 1e-4     // mm that the last round moves the strip: the next would move it by the square
+	mostNears    = 10       // rounds of Newton's rule from near by
+	mostSlides   = 80       // rounds from afar
+	hardlyDamped = 0.05     // Levenberg's rule that is nearly Newton's
+	leastRise    = 1. / 128 // of the stiffness, by which it is raised at the least
 )
 
 // rest is how a strip comes to rest.
@@ -427,7 +430,7 @@ func (b *ribbonBeam) slide() rest {
 			return restless
 		}
 		copy(b.q, trial)
-		if b.come() {
+		if damp < hardlyDamped && b.come() {
 			return slid
 		}
 		copy(b.q, trial)
@@ -443,15 +446,16 @@ func plus(m *mat.SymBandDense, x float64, o *mat.SymBandDense) *mat.SymBandDense
 	return mat.NewSymBandDense(n, k, data)
 }
 
-// solved is the step from a gradient, by a matrix; none where the energy is no bowl.
+// solved is the step from a gradient, by a matrix, which it makes use of; none where the
+// energy is no bowl.
 func solved(m *mat.SymBandDense, grad []float64) ([]float64, bool) {
-	var chol mat.BandCholesky
-	var x mat.VecDense
-	if !chol.Factorize(m) || chol.SolveVecTo(&x, mat.NewVecDense(len(grad), grad)) != nil {
+	factor, ok := lapack64.Pbtrf(m.RawSymBand())
+	if !ok {
 		return nil, false
 	}
-	step := x.RawVector().Data
+	step := slices.Clone(grad)
 	floats.Scale(-1, step)
+	lapack64.Pbtrs(factor, blas64.General{Rows: len(step), Cols: 1, Stride: 1, Data: step})
 	return step, true
 }
 

@@ -106,22 +106,29 @@ func (a *grown) times(b *grown) (out grown) {
 	out.y = a.y * b.y
 	for i := range 3 {
 		out.d[i] = a.y*b.d[i] + b.y*a.d[i]
-		for k := range 3 {
+		for k := i; k < 3; k++ {
 			out.dd[i][k] = a.y*b.dd[i][k] + b.y*a.dd[i][k] + a.d[i]*b.d[k] + a.d[k]*b.d[i]
+			out.dd[k][i] = out.dd[i][k]
 		}
 	}
 	return out
 }
 
-// power is one raised to a power.
-func (a *grown) power(p float64) (out grown) {
-	out.y = math.Pow(a.y, p)
-	f1 := p * out.y / a.y
-	f2 := (p - 1) * f1 / a.y
+// oddPower is one raised to −n/2.
+func (a *grown) oddPower(n int) (out grown) {
+	over := 1 / a.y
+	out.y = math.Sqrt(over)
+	for range n / 2 {
+		out.y *= over
+	}
+	p := -float64(n) / 2
+	f1 := p * out.y * over
+	f2 := (p - 1) * f1 * over
 	for i := range 3 {
 		out.d[i] = f1 * a.d[i]
-		for k := range 3 {
+		for k := i; k < 3; k++ {
 			out.dd[i][k] = f1*a.dd[i][k] + f2*a.d[i]*a.d[k]
+			out.dd[k][i] = out.dd[i][k]
 		}
 	}
 	return out
