@@ -29,8 +29,9 @@ type origin struct {
 	hold, aim   int
 	vHold, vAim float64
 	follows     hull.Follows
-	ribbon      Ribbon // that it follows; none of a thin batten
-	free        course // by those alone
+	ribbon      Ribbon     // that it follows; none of a thin batten
+	heading     hull.Angle // of the thin batten by those at the hold handle, once it was looked for
+	free        course     // by those alone
 
 	manner hull.LineType
 	u, v   []float64 // of the held handles
@@ -53,7 +54,7 @@ func (s *Surface) bandLine(b *hull.BandLine, r Ribbon, berth berth, old *BandLin
 	out := &BandLine{origin: s.originOf(b, r)}
 	o := &out.origin
 	if old != nil && old.sameFree(o) {
-		o.free, out.natural = old.free, old.natural
+		o.heading, o.free, out.natural = old.heading, old.free, old.natural
 	} else {
 		o.free, out.natural = s.followed(o)
 	}
@@ -138,14 +139,14 @@ func (s *Surface) followed(o *origin) (course, *NaturalLie) {
 	if n.Untold != Told {
 		return thin, n
 	}
-	return n.onto(s, thin), n
+	return n.under, n
 }
 
 // heldFree is the free course of a thin batten set by the line's hold and aim
 // handles. If no strip meets both, it takes the default heading.
 func (s *Surface) heldFree(o *origin) course {
-	heading, _ := s.headingBy(o.hold, o.vHold, o.aim, o.vAim)
-	return s.freeCourse(o.hold, o.vHold, heading)
+	o.heading, _ = s.headingBy(o.hold, o.vHold, o.aim, o.vAim)
+	return s.freeCourse(o.hold, o.vHold, o.heading)
 }
 
 // headingBy is the heading at a hold handle, and whether the aim handle sets it; aim
@@ -161,20 +162,19 @@ func (s *Surface) headingBy(hold int, v float64, aim int, vAim float64) (heading
 
 // naturalOf is the natural lie of a strip by a line's handles: held at the hold and
 // the aim handle, or without an aim at the hold handle's frame and those nearest to it.
-// thin is the thin batten's course by the same handles.
+// thin is the thin batten's course by the same handles, as heldFree found it for o.
 func (s *Surface) naturalOf(o *origin, r Ribbon, thin course, sure bool) *NaturalLie {
 	m := s.middleOf(r.Thickness)
-	on := func(frame int, v float64) float64 { return m.upon(s.FrameStation(frame), v) }
-	vAim := 0.0
+	h := lieHold{frame: o.hold, v: o.vHold, heading: o.heading, thin: thin, held: s.besides(o.hold)}
+	vAim, aimed := 0.0, false
 	if o.aim >= 0 {
-		vAim = on(o.aim, o.vAim)
+		k := s.FrameStation(o.aim)
+		vAim = m.upon(k, o.vAim, thin.v1[k])
 	}
-	heading, aimed := m.at.headingBy(o.hold, on(o.hold, o.vHold), o.aim, vAim)
-	held := s.besides(o.hold)
-	if aimed {
-		held = []int{min(o.hold, o.aim), max(o.hold, o.aim)}
+	if h.middle, aimed = m.at.headingBy(o.hold, h.above(m), o.aim, vAim); aimed {
+		h.held = []int{min(o.hold, o.aim), max(o.hold, o.aim)}
 	}
-	return s.naturalLie(r, lieHold{o.hold, o.vHold, heading, thin, held}, sure)
+	return s.naturalLie(r, h, sure)
 }
 
 // Natural is the natural lie of a strip of the layer's stock by the handles of a band
@@ -184,8 +184,8 @@ func (l *Layer) Natural(line int) *NaturalLie {
 	if line < 1 || line >= len(l.Lines)-1 || l.Surface.shapeless {
 		return nil
 	}
-	o := &l.Lines[line].origin
-	return l.Surface.naturalOf(o, l.ribbon, l.Surface.heldFree(o), true)
+	o := l.Lines[line].origin // a copy: others may read it
+	return l.Surface.naturalOf(&o, l.ribbon, l.Surface.heldFree(&o), true)
 }
 
 // handleV is the v of a handle, kept on its frame.

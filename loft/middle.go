@@ -3,6 +3,8 @@ package loft
 import (
 	"math"
 	"sync"
+
+	"github.com/go-gl/mathgl/mgl64"
 )
 
 // middle is the surface on which the middle of a strip lies that is laid on
@@ -31,40 +33,47 @@ func (s *Surface) middleOf(t float64) *middle {
 	return &middle{s, s.middles.at.laidFrom(s.first, s.last)}
 }
 
-// upon gives the v of the middle over v of the surface under it, at a station of
-// either: at a frame, in the frame's plane, square to its outline, as a strip lies
-// that crosses the frame squarely.
-func (m *middle) upon(station int, v float64) float64 {
-	if m.under == m.at {
-		return v
-	}
-	below := m.under.atStation(station, v)
-	return nearby(v, func(v float64) float64 {
-		above := m.at.atStation(station, v)
-		return above.P.Sub(below.P).Dot(below.Pv) / above.Pv.Dot(below.Pv)
-	})
+// upon gives the v of the middle at a frame's station, of a strip whose inner face has
+// its middle at v of the surface under it there, where it runs by dv/du = slope.
+func (m *middle) upon(station int, v, slope float64) float64 {
+	return carried(m.under, m.at, station, v, slope)
 }
 
-// beneath is the inverse of upon.
-func (m *middle) beneath(station int, v float64) float64 {
-	if m.under == m.at || math.IsNaN(v) {
-		return v
-	}
-	above := m.at.placeAt(station, v)
-	return nearby(v, func(v float64) float64 {
-		below := m.under.atStation(station, v)
-		away := below.P.Sub(above)
-		return away.Dot(below.Pv) / (below.Pv.Dot(below.Pv) + away.Dot(below.Pvv))
-	})
+// beneath is the inverse of upon: slope is that of the middle.
+func (m *middle) beneath(station int, v, slope float64) float64 {
+	return carried(m.at, m.under, station, v, slope)
 }
 
-// nearby follows the steps of Newton's rule from v.
-func nearby(v float64, step func(v float64) float64) float64 {
+// carried takes a course over from one surface to another beside it, at a station: to
+// the place nearest, and from there, as a geodesic goes, to the station of the other,
+// since the frames are not square to the surface. What the course bends otherwise over
+// so short a way, less than a strip's thickness, is left out.
+func carried(from, to *Surface, station int, v, slope float64) float64 {
+	if from == to || math.IsNaN(v) {
+		return v
+	}
+	if math.IsNaN(slope) {
+		slope = 0
+	}
+	j := from.atStation(station, v)
+	u, w := to.foot(to.stations[station], v, j.P)
+	on := to.At(u, w)
+	du, dv := on.components(j.Pu.Add(j.Pv.Mul(slope)))
+	ddu, ddv := on.geodesicAcceleration(du, dv)
+	way := to.stations[station] - u
+	return w + way*(dv/du+way/2*(ddv*du-dv*ddu)/(du*du*du))
+}
+
+// foot gives u and v of the place of a surface that lies nearest to a point beside it,
+// from some place near, by Gauss and Newton's rule.
+func (s *Surface) foot(u, v float64, p mgl64.Vec3) (float64, float64) {
 	for range 20 {
-		d := step(v)
-		if v -= d; !(math.Abs(d) > 1e-13) {
+		j := s.At(u, v)
+		du, dv := j.components(p.Sub(j.P))
+		u, v = u+du, v+dv
+		if !(math.Abs(du)+math.Abs(dv)*j.Pv.Len() > 1e-9) {
 			break
 		}
 	}
-	return v
+	return u, v
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/curve"
@@ -34,6 +35,8 @@ type NaturalLie struct {
 	Error          float64 // mm along a frame, at that where most: how far twice as many knots move Natural. NaN where it was not asked for
 	Untold         Untold
 	UntoldAt       int // the frame at which, for HeldUnreached
+
+	under course // of the strip's inner face on the surface under it
 }
 
 // NaturalAt is a natural lie at a frame: three courses, all as mm of girth below the
@@ -77,13 +80,15 @@ const (
 	Restless             // it comes to no rest: held at too few frames, it slides and slides
 )
 
-// lieHold is where a natural lie begins: the thin strip's course of mid-thickness
-// by a place of the surface under it and a heading, and the frames it is held at.
+// lieHold is where a natural lie begins: a place of the surface under it and the thin
+// strip's heading and course there, its heading at mid-thickness, and the frames it is
+// held at.
 type lieHold struct {
 	frame   int
 	v       float64
-	heading hull.Angle // at mid-thickness
-	thin    course     // on the surface under it
+	heading hull.Angle
+	thin    course
+	middle  hull.Angle
 	held    []int
 }
 
@@ -108,15 +113,24 @@ func (s *Surface) NaturalLie(r Ribbon, frame int, down float64, aim *hull.Angle,
 	if len(held) < 2 {
 		return nil, fmt.Errorf("a strip held at one frame turns as it likes: hold it at two or more")
 	}
-	v := s.vDown(s.FrameStation(frame), down)
+	h := lieHold{frame: frame, v: s.vDown(s.FrameStation(frame), down), held: held}
 	heading := func(on *Surface, v float64) hull.Angle {
 		if aim != nil {
 			return *aim
 		}
 		return on.defaultHeading(frame, v)
 	}
+	h.heading = heading(s, h.v)
+	h.thin = s.freeCourse(frame, h.v, h.heading)
 	m := s.middleOf(r.Thickness)
-	return s.naturalLie(r, lieHold{frame, v, heading(m.at, m.upon(s.FrameStation(frame), v)), s.freeCourse(frame, v, heading(s, v)), held}, true), nil
+	h.middle = heading(m.at, h.above(m))
+	return s.naturalLie(r, h, true), nil
+}
+
+// above is the v of mid-thickness over the place.
+func (h *lieHold) above(m *middle) float64 {
+	k := m.under.FrameStation(h.frame)
+	return m.upon(k, h.v, h.thin.v1[k])
 }
 
 // besides are a frame and the two planked frames nearest to it by number.
@@ -132,33 +146,31 @@ func (s *Surface) besides(frame int) []int {
 // naturalLie finds it; sure asks for the error too.
 func (s *Surface) naturalLie(r Ribbon, h lieHold, sure bool) *NaturalLie {
 	m := s.middleOf(r.Thickness)
-	v := m.upon(s.FrameStation(h.frame), h.v)
-	l := newStripLay(m, r, h.frame, v, h.heading)
-	out := &NaturalLie{Ribbon: r, Held: h.held, Surface: m.at, From: l.from, To: l.to, Ends: l.ends, Thinned: m.at.folds, Error: math.NaN()}
-	if m.under == m.at {
-		out.Thinned = nil
+	l := newStripLay(m, r, h.frame, h.above(m), h.middle)
+	out := &NaturalLie{Ribbon: r, Held: h.held, Surface: m.at, From: l.from, To: l.to, Ends: l.ends, Error: math.NaN()}
+	if m.under != m.at {
+		out.Thinned = m.at.folds
 	}
-	natural := out.lay(l, sure)
+	if out.lay(l, sure); out.Untold == Told {
+		out.under = out.onto(s, &h)
+	}
 	for i := range s.Frames() {
 		k := s.FrameStation(i)
-		a := NaturalAt{math.NaN(), math.NaN(), math.NaN()}
-		down := func(v float64) float64 { return s.down(k, m.beneath(k, v)) }
-		a.Thin, a.Middle = s.down(k, h.thin.v[k]), down(l.thin.v[k])
-		if natural.v != nil {
-			a.Natural = down(natural.v[k])
+		a := NaturalAt{s.down(k, h.thin.v[k]), s.down(k, m.beneath(k, l.thin.v[k], l.thin.v1[k])), math.NaN()}
+		if out.Untold == Told {
+			a.Natural = s.down(k, out.under.v[k])
 		}
 		out.Frames = append(out.Frames, a)
 	}
 	return out
 }
 
-// lay fills in what the strip comes to, and gives its course; none where it is not
-// told.
-func (n *NaturalLie) lay(l *stripLay, sure bool) course {
+// lay fills in what the strip comes to at mid-thickness.
+func (n *NaturalLie) lay(l *stripLay, sure bool) {
 	for _, f := range n.Held {
 		if k := l.m.at.FrameStation(f); k < l.from || k > l.to {
 			n.Untold, n.UntoldAt = HeldUnreached, f
-			return course{}
+			return
 		}
 	}
 	beam := l.beam(n.Held, 1)
@@ -166,12 +178,12 @@ func (n *NaturalLie) lay(l *stripLay, sure bool) course {
 	rest := beam.settle()
 	if rest == restless {
 		n.Untold = Restless
-		return course{}
+		return
 	}
 	c := l.course(beam)
 	if !l.withinPanel(c) {
 		n.Untold = OverKnuckle
-		return course{}
+		return
 	}
 	n.Slid, n.Bent = rest == slid, beam.bent(n.Ribbon)
 	whole, _, _ := l.m.at.fill(c)
@@ -180,7 +192,6 @@ func (n *NaturalLie) lay(l *stripLay, sure bool) course {
 	if sure {
 		n.Error = l.errorOf(c, n.Held)
 	}
-	return c
 }
 
 // stripLay is a strip about to be laid: its thin course on the surface of
@@ -305,29 +316,57 @@ func (l *stripLay) errorOf(c course, held []int) float64 {
 	return most
 }
 
-// onto gives the course on the surface under a strip over which the strip lies: that
-// of the thin strip there, and what the strip lies off it at the stations, smooth
-// between. NaN where either does not come to.
-func (n *NaturalLie) onto(s *Surface, thin course) course {
-	m := &middle{s, n.Surface}
-	out := thin.clone()
-	var u, off []float64
-	for k := range out.v {
-		if v := m.beneath(k, n.Line.V[k]) - thin.v[k]; k >= n.From && k <= n.To && !math.IsNaN(v) {
-			u, off = append(u, s.stations[k]), append(off, v)
-			continue
+// onto gives the course of the strip's inner face on the surface under it: where that
+// is nearest to the strip's middle, by how far it lies off the thin strip's course
+// there, through the place that it is held at. NaN where either does not come to.
+func (n *NaturalLie) onto(s *Surface, h *lieHold) course {
+	out := h.thin.clone()
+	var feet, v []float64
+	if s != n.Surface {
+		for k := n.From; k <= n.To; k++ {
+			u, w := s.foot(s.stations[k], n.Line.V[k], n.Line.P[k])
+			if len(feet) == 0 || u > feet[len(feet)-1] {
+				feet, v = append(feet, u), append(v, w)
+			}
 		}
-		out.v[k], out.v1[k], out.v2[k] = math.NaN(), math.NaN(), math.NaN()
 	}
-	slopes := curve.Slopes(u, off)
-	for i, k := 0, 0; k < len(out.v); k++ {
-		if math.IsNaN(out.v[k]) {
+	off := partingFrom(feet, v, s.freeCourseAt(s.placesAt(feet), -1, h.frame, h.v, h.heading).v)
+	amiss := off.at(s.u[h.frame])[0] // some thousandths of a mm: see carried
+	for k, u := range s.stations {
+		if k < n.From || k > n.To || math.IsNaN(out.v[k]) {
+			out.v[k], out.v1[k], out.v2[k] = math.NaN(), math.NaN(), math.NaN()
 			continue
 		}
-		j := min(i, len(u)-2)
-		v, v1, v2 := curve.Hermite(u[j+1]-u[j], off[j], off[j+1], slopes[j], slopes[j+1], u[i]-u[j])
-		out.v[k], out.v1[k], out.v2[k] = out.v[k]+v, out.v1[k]+v1, out.v2[k]+v2
-		i++
+		a := off.at(u)
+		out.v[k], out.v1[k], out.v2[k] = out.v[k]+a[0]-amiss, out.v1[k]+a[1], out.v2[k]+a[2]
 	}
 	return out
+}
+
+// parting is a not-a-knot cubic through differences at some u.
+type parting struct{ u, y, slopes []float64 }
+
+// partingFrom goes through how far one course lies off another, where both are known.
+func partingFrom(u, v, from []float64) parting {
+	var a parting
+	for i := range u {
+		if d := v[i] - from[i]; !math.IsNaN(d) {
+			a.u, a.y = append(a.u, u[i]), append(a.y, d)
+		}
+	}
+	if len(a.u) > 1 {
+		a.slopes = curve.Slopes(a.u, a.y)
+	}
+	return a
+}
+
+// at gives it with its first and second derivatives; 0 where it goes through less than
+// two places.
+func (a parting) at(u float64) [3]float64 {
+	if len(a.u) < 2 {
+		return [3]float64{}
+	}
+	j := min(max(sort.SearchFloat64s(a.u, u)-1, 0), len(a.u)-2)
+	y, y1, y2 := curve.Hermite(a.u[j+1]-a.u[j], a.y[j], a.y[j+1], a.slopes[j], a.slopes[j+1], u-a.u[j])
+	return [3]float64{y, y1, y2}
 }

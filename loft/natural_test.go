@@ -107,8 +107,8 @@ func TestNaturalLieOnACylinder(t *testing.T) {
 	t.Log("off at the end", off[16], "mm, by the beam", want)
 	assert.InEpsilon(t, want, off[16], 2e-3)
 	assert.InEpsilon(t, -want, off[0], 2e-3)
-	assert.InDelta(t, 0, off[6], 1e-9)
-	assert.InDelta(t, 0, off[10], 1e-9)
+	assert.InDelta(t, 0, off[6], 1e-5)
+	assert.InDelta(t, 0, off[10], 1e-5)
 }
 
 // TestNaturalLieThins: a strip of no thickness lies as a geodesic does, to the last
@@ -183,11 +183,13 @@ func TestAnyNaturalLie(t *testing.T) {
 		told++
 		assert.LessOrEqual(t, n.Bent.Sum(), n.ThinBent.Sum()*(1+1e-9)+1e-8, "mJ/GPa: what differences in the slopes leave")
 		for _, i := range n.Held {
-			assert.InDelta(t, n.Frames[i].Middle, n.Frames[i].Natural, 1e-9)
+			k := s.FrameStation(i)
+			assert.InDelta(t, n.Thin.V[k], n.Line.V[k], 1e-12)
 		}
 		for i, a := range n.Frames {
 			k := s.FrameStation(i)
-			assert.Equal(t, k >= n.From && k <= n.To, !math.IsNaN(a.Natural), "frame %d", i)
+			within := k >= n.From && k <= n.To && !math.IsNaN(a.Thin)
+			assert.Equal(t, within, !math.IsNaN(a.Natural), "frame %d", i)
 		}
 		for _, v := range n.Line.V {
 			require.False(t, math.IsNaN(v))

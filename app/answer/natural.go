@@ -124,7 +124,7 @@ func naturalEnds(n *loft.NaturalLie, name func(int) string) []NaturalEnd {
 func untoldText(why loft.Untold, frame int, name func(int) string) string {
 	switch why {
 	case loft.HeldUnreached:
-		return fmt.Sprintf("the thin batten does not come to frame %s, where it is to be held", name(frame))
+		return fmt.Sprintf("it cannot be followed to frame %s, where it is to be held, but over a knuckle or far past a limit", name(frame))
 	case loft.OverKnuckle:
 		return "it would come to lie over a knuckle"
 	case loft.Restless:
