@@ -223,3 +223,49 @@ func TestNaturalLieRefuses(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, AtKnuckle, n.Ends[1])
 }
+
+// TestLineFollowsItsStrip: a free line that follows the strip runs where that lies by
+// its handles, with little edge-set, and is told no lie-off; where the strip is not told
+// it follows the batten, and says so.
+func TestLineFollowsItsStrip(t *testing.T) {
+	p := workload(t, 13)
+	batten, err := Plank(p)
+	require.NoError(t, err)
+	p = p.Clone()
+	p.Layers[0].Lines[0].Follows = hull.StripItself
+	strip, err := Plank(p)
+	require.NoError(t, err)
+	l, b := strip.Layers[0], p.Layers[0].Lines[0]
+	n := l.Natural(1)
+	require.Equal(t, Told, n.Untold)
+	assert.Equal(t, []int{b.Hold, b.Aim}, n.Held)
+	assert.Less(t, n.Error, 0.01)
+	off := 0.0
+	for i, a := range n.Frames {
+		down := l.Lines[1].Down[l.Surface.FrameStation(i)]
+		assert.InDelta(t, a.Natural, down, 1e-9)
+		assert.InDelta(t, 0, l.Lines[1].LieOff[i], 1e-9)
+		off = max(off, math.Abs(down-batten.Layers[0].Lines[1].Down[l.Surface.FrameStation(i)]))
+	}
+	for _, i := range n.Held {
+		assert.InDelta(t, b.Handles[i].Down, n.Frames[i].Natural, 0.01, "where it is held")
+	}
+	assert.Greater(t, off, 0.1)
+	assert.Less(t, edgeSetMost(l.Lines[1].Line), 1.0/1000)
+	assert.Nil(t, l.Natural(0))
+	assert.Nil(t, l.Natural(3))
+
+	over := hull.NewPlan("Box", hull.Hull{Frames: bodies.Boxy(8)})
+	over.Layers[0].Bands = make([]hull.Band, 2)
+	line := hull.BandLine{LineType: hull.Free, Hold: 0, Aim: 7, Handles: make([]hull.Handle, 8)}
+	line.Handles[0].Down, line.Handles[7].Down = 28, 50
+	over.Layers[0].Lines = []hull.BandLine{line}
+	plain, err := Plank(over)
+	require.NoError(t, err)
+	over = over.Clone()
+	over.Layers[0].Lines[0].Follows = hull.StripItself
+	k, err := Plank(over)
+	require.NoError(t, err)
+	assert.Equal(t, plain.Layers[0].Lines[1].Down, k.Layers[0].Lines[1].Down)
+	assert.Contains(t, k.Layers[0].Notes, FollowsBatten{Line: 1, Why: HeldUnreached, Frame: 7})
+}
