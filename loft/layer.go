@@ -38,7 +38,7 @@ type BandLine struct {
 	Runouts []Runout  // where the free course leaves the planked region; empty for lines not free
 	Moved   []Moved   // where the line is not laid as it is drawn
 
-	natural *NaturalLie // that it follows, without its error; nil where it follows the thin batten
+	natural *NaturalLie // that it follows, without what only sure asks for; nil where it follows the thin batten
 }
 
 // Runout tells that a free line left the planked region at a frame.

@@ -32,7 +32,7 @@ type NaturalLie struct {
 
 	Slid           bool    // near the thin strip's course it comes to no rest, and slides away
 	Bent, ThinBent Bent    // its energy, and that of the thin strip's course at this thickness
-	Error          float64 // mm along a frame, at that where most: how far twice as many knots move Natural. NaN where it was not asked for
+	Error          float64 // mm along a frame, at that where most: how far twice as many knots move Natural. NaN where that comes to no rest
 	Untold         Untold
 	UntoldAt       int // the frame at which, for HeldUnreached
 
@@ -143,7 +143,8 @@ func (s *Surface) besides(frame int) []int {
 	return out
 }
 
-// naturalLie finds it; sure asks for the error too.
+// naturalLie finds it; sure asks for the thin strip's line, the energies and the error
+// too, which a line that is dragged has no need of.
 func (s *Surface) naturalLie(r Ribbon, h lieHold, sure bool) *NaturalLie {
 	m := s.middleOf(r.Thickness)
 	l := newStripLay(m, r, h.frame, h.above(m), h.middle)
@@ -174,7 +175,9 @@ func (n *NaturalLie) lay(l *stripLay, sure bool) {
 		}
 	}
 	beam := l.beam(n.Held, 1)
-	n.ThinBent = beam.bent(n.Ribbon)
+	if sure {
+		n.ThinBent = beam.bent(n.Ribbon)
+	}
 	rest := beam.settle()
 	if rest == restless {
 		n.Untold = Restless
@@ -185,11 +188,12 @@ func (n *NaturalLie) lay(l *stripLay, sure bool) {
 		n.Untold = OverKnuckle
 		return
 	}
-	n.Slid, n.Bent = rest == slid, beam.bent(n.Ribbon)
+	n.Slid = rest == slid
 	whole, _, _ := l.m.at.fill(c)
-	thin, _, _ := l.m.at.fill(l.thin)
-	n.Line, n.Thin = l.m.at.lineAlong(whole), l.m.at.lineAlong(thin)
+	n.Line = l.m.at.lineAlong(whole)
 	if sure {
+		thin, _, _ := l.m.at.fill(l.thin)
+		n.Thin, n.Bent = l.m.at.lineAlong(thin), beam.bent(n.Ribbon)
 		n.Error = l.errorOf(c, n.Held)
 	}
 }

@@ -6,9 +6,9 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Ribbon is a strip by what it takes to bend it. It is a narrow one: all its
-// energy is that of its middle line, so that nothing is known of how the surface
-// turns from one edge of the strip to the other.
+// Ribbon is a strip by what it takes to bend it. It is a narrow one: all its energy
+// is that of its middle line, with the surface's curvatures as their mean over about
+// its width (see ribbonBeam.felt); what it takes to hollow it across is left out.
 type Ribbon struct {
 	Width, Thickness float64 // mm
 	Stiffness        float64 // modulus of elasticity along the grain, GPa; 0 where it is not known
