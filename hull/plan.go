@@ -91,9 +91,20 @@ const (
 	Least LineType = "least" // the least edge-set between the held handles
 )
 
+// Follows is whose unstressed course a free line takes, and lie-off is told by.
+type Follows string
+
+// A batten bends about its face and twists at no cost, and resists edge-set alone; the
+// strip itself lies as its thickness, width and wood have it.
+const (
+	ThinBatten  Follows = ""
+	StripItself Follows = "strip"
+)
+
 // BandLine is the line between two bands, with one handle a frame.
 type BandLine struct {
 	LineType LineType
+	Follows  Follows
 	Handles  []Handle // one a frame, in the order of the frames
 	Hold     int      // index of the hold handle's frame
 	Aim      int      // index of the aim handle's frame; -1 takes the default heading

@@ -309,9 +309,15 @@ func (r *planReader) lines(o *fields, l *Layer, frames []Frame) {
 	}
 }
 
+// batten is the word for ThinBatten, which a plan may leave out.
+const batten = "batten"
+
 func (r *planReader) bandLine(n node, where string, frames []Frame) BandLine {
 	o := r.object(n, where)
 	b := BandLine{Aim: -1, LineType: LineType(o.oneOf("manner", true, string(Drawn), string(Free), string(Least)))}
+	if o.oneOf("follows", false, batten, string(StripItself)) == string(StripItself) {
+		b.Follows = StripItself
+	}
 	if n, ok := o.take("hold"); ok {
 		b.Hold = r.frameNamed(n, "hold", where, frames)
 	} else if b.LineType == Free {

@@ -68,6 +68,21 @@ func readCutter(t *testing.T) *Plan {
 	return p
 }
 
+// TestABattenNeedsNoWord: a line that follows the thin batten is written as before there
+// was a choice, whether its file says so or nothing.
+func TestABattenNeedsNoWord(t *testing.T) {
+	said := strings.Replace(cutter, `"manner": "free",`, `"manner": "free", "follows": "batten",`, 1)
+	require.NotEqual(t, cutter, said)
+	var plain, told strings.Builder
+	for text, into := range map[string]*strings.Builder{cutter: &plain, said: &told} {
+		p, err := ReadPlan(strings.NewReader(text), "cutter")
+		require.NoError(t, err)
+		require.NoError(t, p.Write(into))
+	}
+	assert.Equal(t, plain.String(), told.String())
+	assert.NotContains(t, plain.String(), "follows")
+}
+
 func written(t require.TestingT, p *Plan) string {
 	var b bytes.Buffer
 	require.NoError(t, p.Write(&b))
@@ -218,6 +233,7 @@ func TestPlanFaults(t *testing.T) {
 		{"lines", swap(`        {}`, `        {}, {}`), `, line 23: layer 1 has 3 bands and 1 line between them; give one line fewer than bands.`},
 		{"lines missing", swap(`"lines"`, `"ropes"`), `, line 15: layer 1 has 2 bands and 0 lines between them; give one line fewer than bands.`},
 		{"manner", swap(`"free"`, `"loose"`), `, line 25: "manner" of line 1 of layer 1 is "loose"; write drawn, free or least.`},
+		{"follows", swap(`"manner": "free",`, `"manner": "free", "follows": "water",`), `, line 25: "follows" of line 1 of layer 1 is "water"; write batten or strip.`},
 		{"no manner", swap(`"manner": "free",`, ``), `, line 24: line 1 of layer 1 has no "manner"; write drawn, free or least.`},
 		{"no hold", swap(`"hold": "2",`, ``), `, line 24: line 1 of layer 1 is free and has no "hold"; name the frame of its hold handle.`},
 		{"hold on no frame", swap(`"hold": "2"`, `"hold": "9"`), `, line 26: "hold" of line 1 of layer 1 is "9", and there is no such frame; name a frame of the hull.`},
@@ -350,6 +366,7 @@ func somePlan(t *rapid.T) *Plan {
 		l.Bands = append(l.Bands, Band{Strakes: rapid.IntRange(0, 30).Draw(t, "strakes")})
 		b := BandLine{
 			LineType: rapid.SampledFrom([]LineType{Drawn, Free, Least}).Draw(t, "manner"),
+			Follows:  rapid.SampledFrom([]Follows{ThinBatten, StripItself}).Draw(t, "follows"),
 			Hold:     rapid.IntRange(1, len(p.Hull.Frames)-1).Draw(t, "hold"),
 			Aim:      rapid.SampledFrom([]int{-1, 0}).Draw(t, "aim"),
 		}

@@ -148,7 +148,11 @@ func (b *BandLine) object(frames []Frame) object {
 		}
 		return ""
 	}
-	o := object{{"manner", string(b.LineType)}, {"hold", name(b.Hold)}}
+	o := object{{"manner", string(b.LineType)}}
+	if b.Follows != ThinBatten {
+		o = append(o, member{"follows", string(b.Follows)})
+	}
+	o = append(o, member{"hold", name(b.Hold)})
 	if b.Aim != -1 {
 		o = append(o, member{"aim", name(b.Aim)})
 	}

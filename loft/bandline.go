@@ -28,7 +28,10 @@ type berth struct {
 type origin struct {
 	hold, aim   int
 	vHold, vAim float64
-	free        course // by those four alone
+	follows     hull.Follows
+	ribbon      Ribbon     // that it follows; none of a thin batten
+	heading     hull.Angle // of the thin batten by those at the hold handle, once it was looked for
+	free        course     // by those alone
 
 	manner hull.LineType
 	u, v   []float64 // of the held handles
@@ -37,8 +40,8 @@ type origin struct {
 
 // bandLine finds the course of a band line in its manner, within its berth. old
 // is the line as it was before on the same surface, nil if there was none: what
-// of it still holds is taken over.
-func (s *Surface) bandLine(b *hull.BandLine, berth berth, old *BandLine) (*BandLine, error) {
+// of it still holds is taken over. r is the layer's strip.
+func (s *Surface) bandLine(b *hull.BandLine, r Ribbon, berth berth, old *BandLine) (*BandLine, error) {
 	if len(b.Handles) != s.Frames() {
 		return nil, fmt.Errorf("it has %d handles for %d frames: give it one a frame", len(b.Handles), s.Frames())
 	}
@@ -48,12 +51,12 @@ func (s *Surface) bandLine(b *hull.BandLine, berth berth, old *BandLine) (*BandL
 	if s.shapeless {
 		return s.drawnLine(b, berth)
 	}
-	out := &BandLine{origin: s.originOf(b)}
+	out := &BandLine{origin: s.originOf(b, r)}
 	o := &out.origin
 	if old != nil && old.sameFree(o) {
-		o.free = old.free
+		o.heading, o.free, out.natural = old.heading, old.free, old.natural
 	} else {
-		o.free = s.heldFree(o)
+		o.free, out.natural = s.followed(o)
 	}
 	switch b.LineType {
 	case hull.Free:
@@ -85,10 +88,13 @@ func (s *Surface) bandLine(b *hull.BandLine, berth berth, old *BandLine) (*BandL
 }
 
 // originOf reads where a line is held.
-func (s *Surface) originOf(b *hull.BandLine) origin {
-	o := origin{hold: b.Hold, aim: b.Aim, vHold: s.handleV(b, b.Hold), manner: b.LineType}
+func (s *Surface) originOf(b *hull.BandLine, r Ribbon) origin {
+	o := origin{follows: b.Follows, hold: b.Hold, aim: b.Aim, vHold: s.handleV(b, b.Hold), manner: b.LineType}
 	if b.Aim >= 0 {
 		o.vAim = s.handleV(b, b.Aim)
+	}
+	if b.Follows == hull.StripItself {
+		o.ribbon = r
 	}
 	if b.LineType != hull.Free {
 		o.u, o.v = s.heldPoints(b)
@@ -98,7 +104,7 @@ func (s *Surface) originOf(b *hull.BandLine) origin {
 
 // sameFree tells whether the free courses of two origins are one.
 func (o *origin) sameFree(p *origin) bool {
-	return o.hold == p.hold && o.aim == p.aim && o.vHold == p.vHold && o.vAim == p.vAim
+	return o.hold == p.hold && o.aim == p.aim && o.vHold == p.vHold && o.vAim == p.vAim && o.follows == p.follows && o.ribbon == p.ribbon
 }
 
 // sameHeld tells whether the courses of two lines that are not free are one.
@@ -121,17 +127,65 @@ func (s *Surface) drawnLine(b *hull.BandLine, berth berth) (*BandLine, error) {
 	return &BandLine{Line: line, Moved: s.movedFrom(c, line, berth)}, nil
 }
 
-// heldFree is the free course set by the line's hold and aim handles. If no
-// strip meets both, it takes the default heading.
+// followed is the free course that a line follows, set by its hold and aim handles,
+// and the natural lie of the strip if it is that: none of a line that follows the thin
+// batten. Where the lie is not told the line follows the batten after all.
+func (s *Surface) followed(o *origin) (course, *NaturalLie) {
+	thin := s.heldFree(o)
+	if o.follows != hull.StripItself {
+		return thin, nil
+	}
+	n := s.naturalOf(o, o.ribbon, thin, false)
+	if n.Untold != Told {
+		return thin, n
+	}
+	return n.under, n
+}
+
+// heldFree is the free course of a thin batten set by the line's hold and aim
+// handles. If no strip meets both, it takes the default heading.
 func (s *Surface) heldFree(o *origin) course {
-	heading, ok := hull.Angle(0), false
+	o.heading, _ = s.headingBy(o.hold, o.vHold, o.aim, o.vAim)
+	return s.freeCourse(o.hold, o.vHold, o.heading)
+}
+
+// headingBy is the heading at a hold handle, and whether the aim handle sets it; aim
+// is -1 where there is none.
+func (s *Surface) headingBy(hold int, v float64, aim int, vAim float64) (heading hull.Angle, aimed bool) {
+	if aim >= 0 {
+		if heading, aimed = s.headingThrough(hold, v, aim, vAim); aimed {
+			return heading, true
+		}
+	}
+	return s.defaultHeading(hold, v), false
+}
+
+// naturalOf is the natural lie of a strip by a line's handles: held at the hold and
+// the aim handle, or without an aim at the hold handle's frame and those nearest to it.
+// thin is the thin batten's course by the same handles, as heldFree found it for o.
+func (s *Surface) naturalOf(o *origin, r Ribbon, thin course, sure bool) *NaturalLie {
+	m := s.middleOf(r.Thickness)
+	h := lieHold{frame: o.hold, v: o.vHold, heading: o.heading, thin: thin, held: s.besides(o.hold)}
+	vAim, aimed := 0.0, false
 	if o.aim >= 0 {
-		heading, ok = s.headingThrough(o.hold, o.vHold, o.aim, o.vAim)
+		k := s.FrameStation(o.aim)
+		vAim = m.upon(k, o.vAim, thin.v1[k])
 	}
-	if !ok {
-		heading = s.defaultHeading(o.hold, o.vHold)
+	if h.middle, aimed = m.at.headingBy(o.hold, h.above(m), o.aim, vAim); aimed {
+		h.held = []int{min(o.hold, o.aim), max(o.hold, o.aim)}
 	}
-	return s.freeCourse(o.hold, o.vHold, heading)
+	return s.naturalLie(r, h, sure)
+}
+
+// Natural is the natural lie of a strip of the layer's stock by the handles of a band
+// line, 1 being the first under the upper limit, with its error; nil for the limits and
+// on a hull without a shape.
+func (l *Layer) Natural(line int) *NaturalLie {
+	if line < 1 || line >= len(l.Lines)-1 || l.Surface.shapeless {
+		return nil
+	}
+	o := l.Lines[line].origin // a copy: others may read it
+	return l.Surface.naturalOf(&o, l.ribbon, l.Surface.heldFree(&o), true)
 }
 
 // handleV is the v of a handle, kept on its frame.

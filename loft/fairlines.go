@@ -45,7 +45,7 @@ func FairLines(ctx context.Context, p *hull.Plan, layer, bands int) (*hull.Plan,
 	if err := halt.Asked(ctx, layingLines); err != nil {
 		return nil, err
 	}
-	middle := l.Surface.freeMiddle(mid, float64(bands/2)/float64(bands))
+	middle := l.freeMiddle(mid, float64(bands/2)/float64(bands), followsOf(&p.Layers[layer]))
 	if bands == 1 {
 		return &q, nil
 	}
@@ -82,13 +82,25 @@ func bandsOf(old []hull.Band, n int) []hull.Band {
 	return make([]hull.Band, n)
 }
 
+// followsOf is what the free line of a layer follows: the first there is.
+func followsOf(h *hull.Layer) hull.Follows {
+	for i := range h.Lines {
+		if h.Lines[i].LineType == hull.Free {
+			return h.Lines[i].Follows
+		}
+	}
+	return hull.ThinBatten
+}
+
 // freeMiddle is the free line held at a share of the girth of a frame. Its
 // handles are put where it comes to lie.
-func (s *Surface) freeMiddle(frame int, share float64) *hull.BandLine {
-	b := &hull.BandLine{LineType: hull.Free, Hold: frame, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
+func (l *Layer) freeMiddle(frame int, share float64, follows hull.Follows) *hull.BandLine {
+	s := l.Surface
+	b := &hull.BandLine{LineType: hull.Free, Follows: follows, Hold: frame, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
 	b.Handles[frame].Down = share * s.Girth(frame)
-	held := s.originOf(b)
-	course, _, _ := s.fill(s.heldFree(&held))
+	held := s.originOf(b, l.ribbon)
+	free, _ := s.followed(&held)
+	course, _, _ := s.fill(free)
 	for i := range b.Handles {
 		k := s.FrameStation(i)
 		b.Handles[i] = hull.Handle{Down: min(max(s.down(k, course.v[k]), 0), s.Girth(i)), Held: true}

@@ -10,7 +10,9 @@ import (
 var growing = []int{50, 100, 200, 400}
 
 // BenchmarkGrowthReplank is one recompute, over hulls of more and more frames.
-func BenchmarkGrowthReplank(b *testing.B) { overFrames(b, benchmarkReplank) }
+func BenchmarkGrowthReplank(b *testing.B) {
+	overFrames(b, func(b *testing.B, frames int) { benchmarkReplank(b, workload(b, frames)) })
+}
 
 // BenchmarkGrowthLoft is the surface alone, over the same.
 func BenchmarkGrowthLoft(b *testing.B) { overFrames(b, benchmarkLoft) }

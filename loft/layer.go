@@ -25,6 +25,7 @@ type Layer struct {
 	Notes   []Note // what the builder should know
 
 	fitting
+	ribbon Ribbon       // its strip
 	above  []mgl64.Vec3 // down every frame over the width of a strip above the upper limit; see chordsAbove
 	fitted []bool       // of every strake while they are laid: it is the old layer's, and ready
 }
@@ -36,6 +37,8 @@ type BandLine struct {
 	LieOff  []float64 // mm at every frame, positive downwards: where the strip held at the hold and aim handles falls from this line; NaN where it does not come so far. Nil for the limits
 	Runouts []Runout  // where the free course leaves the planked region; empty for lines not free
 	Moved   []Moved   // where the line is not laid as it is drawn
+
+	natural *NaturalLie // that it follows, without what only sure asks for; nil where it follows the thin batten
 }
 
 // Runout tells that a free line left the planked region at a frame.
@@ -57,7 +60,7 @@ func newLayer(ctx context.Context, p *hull.Plan, index int, s *Surface, old *Lay
 	if err := sound(h); err != nil {
 		return nil, err
 	}
-	l := &Layer{Number: index + 1, Surface: s, fitting: fittingOf(h, rulesOf(p, h))}
+	l := &Layer{Number: index + 1, Surface: s, fitting: fittingOf(h, rulesOf(p, h)), ribbon: RibbonOf(p, h.Stock)}
 	for i := range s.Frames() {
 		l.Girths = append(l.Girths, s.Girth(i))
 	}
@@ -115,12 +118,13 @@ func (l *Layer) layLines(ctx context.Context, h *hull.Layer, old *Layer) error {
 		if old != nil && k < len(old.Lines)-2 {
 			before = old.Lines[k+1]
 		}
-		b, err := s.bandLine(&h.Lines[k], berth{above.Down, l.Rules.LeastWidth * h.Stock.Width, len(h.Lines) - k, len(h.Bands), k}, before)
+		b, err := s.bandLine(&h.Lines[k], l.ribbon, berth{above.Down, l.Rules.LeastWidth * h.Stock.Width, len(h.Lines) - k, len(h.Bands), k}, before)
 		if err != nil {
 			return fmt.Errorf("band line %d: %w", k+1, err)
 		}
 		l.Lines = append(l.Lines, b)
 		l.noteRunouts(k+1, b.Runouts)
+		l.noteNatural(k+1, b)
 		l.noteMoved(k+1, b)
 	}
 	l.Lines = append(l.Lines, limits[1])

@@ -42,17 +42,8 @@ const liePitch = 5.0
 // neighbouring frames. The line ends at the ends of the hull and at the
 // limits. The error says what of the start is wrong.
 func (s *Surface) Lie(frame int, down float64, aim *hull.Angle) (*Lie, error) {
-	if s.shapeless {
-		return nil, fmt.Errorf("how a strip lies cannot be told: %w", ErrShapeless)
-	}
-	if frame < 0 || frame >= s.Frames() {
-		return nil, fmt.Errorf("there is no frame of index %d: the hull has %d", frame, s.Frames())
-	}
-	if !s.Planks(frame) {
-		return nil, fmt.Errorf("frame %s is not planked: the hull is from frame %s to %s", s.names[frame], s.names[s.first], s.names[s.last])
-	}
-	if !(down >= 0 && down <= s.Girth(frame)) {
-		return nil, fmt.Errorf("%.2f mm down is off frame %s: its girth is %.2f mm", down, s.names[frame], s.Girth(frame))
+	if err := s.startsLie(frame, down); err != nil {
+		return nil, err
 	}
 	u, v := s.u[frame], s.vDown(s.FrameStation(frame), down)
 	var heading hull.Angle
@@ -73,6 +64,23 @@ func (s *Surface) Lie(frame int, down float64, aim *hull.Angle) (*Lie, error) {
 	out.Points = append(out.Points, s.liePoints(after, 1)...)
 	out.Twist = twistAlong(out.Points)
 	return out, nil
+}
+
+// startsLie says what is wrong with a point for a lie to begin at.
+func (s *Surface) startsLie(frame int, down float64) error {
+	if s.shapeless {
+		return fmt.Errorf("how a strip lies cannot be told: %w", ErrShapeless)
+	}
+	if frame < 0 || frame >= s.Frames() {
+		return fmt.Errorf("there is no frame of index %d: the hull has %d", frame, s.Frames())
+	}
+	if !s.Planks(frame) {
+		return fmt.Errorf("frame %s is not planked: the hull is from frame %s to %s", s.names[frame], s.names[s.first], s.names[s.last])
+	}
+	if !(down >= 0 && down <= s.Girth(frame)) {
+		return fmt.Errorf("%.2f mm down is off frame %s: its girth is %.2f mm", down, s.names[frame], s.Girth(frame))
+	}
+	return nil
 }
 
 // setOut traces from (u, v) along the heading, or against it for sign -1.

@@ -213,42 +213,61 @@ func (s *Surface) blend(r *room, top, bottom, a course) course {
 // freeCourse is the unstressed course through (frame, v) with a heading, past
 // the limits too. Stations it does not come to are NaN.
 func (s *Surface) freeCourse(frame int, v float64, heading hull.Angle) course {
-	c := newCourse(len(s.stations))
+	return s.freeCourseAt(places{s.stations, s.atStation}, s.FrameStation(frame), frame, v, heading)
+}
+
+// places are values of u, rising, with the surface at each.
+type places struct {
+	u  []float64
+	at func(place int, v float64) Jet
+}
+
+// placesAt are any places.
+func (s *Surface) placesAt(u []float64) places {
+	return places{u, func(k int, v float64) Jet { return s.At(u[k], v) }}
+}
+
+// freeCourseAt is freeCourse at other places than the stations. from is that of the
+// frame among them, or -1 if it is none.
+func (s *Surface) freeCourseAt(to places, from, frame int, v float64, heading hull.Angle) course {
+	c := newCourse(len(to.u))
 	for i := range c.v {
 		c.v[i] = math.NaN()
 	}
-	c.v[s.FrameStation(frame)] = v // at the least
+	if from >= 0 {
+		c.v[from] = v // at the least
+	}
 	t := s.tracer()
 	t.tolerance, t.upper, t.lower = aimTolerance/10, -beyond, 1+beyond
 	for _, sign := range []float64{-1, 1} {
 		t.enough = func(a sample) bool { return a.du*sign <= 0 }
 		trace := s.setOut(&t, s.u[frame], v, heading, sign)
-		s.readStations(trace, sign, c)
+		to.read(trace, sign, c)
 	}
 	return c
 }
 
-// readStations fills in the stations that a trace crosses, going one way.
-func (s *Surface) readStations(trace []sample, sign float64, c course) {
+// read fills in the places that a trace crosses, going one way.
+func (p places) read(trace []sample, sign float64, c course) {
 	const eps = 1e-9
 	k := 0
 	if sign < 0 {
-		k = len(s.stations) - 1
+		k = len(p.u) - 1
 	}
 	for i := 1; i < len(trace); i++ {
 		a, b := trace[i-1], trace[i]
 		if b.s == a.s && i > 1 {
 			continue
 		}
-		for k >= 0 && k < len(s.stations) && (s.stations[k]-a.u)*sign < -eps {
+		for k >= 0 && k < len(p.u) && (p.u[k]-a.u)*sign < -eps {
 			k += int(sign)
 		}
-		for k >= 0 && k < len(s.stations) && (s.stations[k]-b.u)*sign <= eps {
+		for k >= 0 && k < len(p.u) && (p.u[k]-b.u)*sign <= eps {
 			m := a
 			if b.s > a.s {
-				m = between(a, b, reachStation(a, b, s.stations[k]))
+				m = between(a, b, reachStation(a, b, p.u[k]))
 			}
-			j := s.atStation(k, m.v)
+			j := p.at(k, m.v)
 			m.ddu, m.ddv = j.geodesicAcceleration(m.du, m.dv)
 			c.v[k], c.v1[k] = m.v, m.dv/m.du
 			c.v2[k] = (m.ddv*m.du - m.dv*m.ddu) / (m.du * m.du * m.du)

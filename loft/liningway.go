@@ -404,10 +404,11 @@ func (s *liningSearch) freeAt(down float64) *freeLine {
 		return f
 	}
 	surface, mid := s.base.Surface, s.base.Greatest()
-	f := &freeLine{BandLine: *surface.freeMiddle(mid, down/s.base.Girths[mid])}
+	f := &freeLine{BandLine: *s.base.freeMiddle(mid, down/s.base.Girths[mid], followsOf(&s.plan.Layers[s.layer]))}
 	f.Handles[mid].Down = down
-	held := surface.originOf(&f.BandLine)
-	course, _, _ := surface.fill(surface.heldFree(&held))
+	held := surface.originOf(&f.BandLine, s.base.ribbon)
+	free, _ := surface.followed(&held)
+	course, _, _ := surface.fill(free)
 	f.run = surface.lineAlong(course)
 	s.middle[down] = f
 	return f
@@ -468,9 +469,12 @@ func (s *liningSearch) parallel(free *freeLine, at []float64, f, k int) hull.Ban
 type lineKey struct {
 	hold, aim int
 	down      float64
+	follows   hull.Follows
 }
 
-func keyOf(b *hull.BandLine) lineKey { return lineKey{b.Hold, b.Aim, b.Handles[b.Hold].Down} }
+func keyOf(b *hull.BandLine) lineKey {
+	return lineKey{b.Hold, b.Aim, b.Handles[b.Hold].Down, b.Follows}
+}
 
 // known gives, as a layer laid before, the free lines of a plan that were found for
 // another; the rest stand as the upper limit, which is taken for none of them.

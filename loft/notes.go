@@ -1,6 +1,8 @@
 package loft
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/floats"
 
 	"github.com/strakewright/strakewright/hull"
@@ -78,6 +80,21 @@ type GirthsAlone struct{}
 // there.
 type NoTurn struct{ Frames []string }
 
+// FollowsBatten tells that a line which is to follow the strip follows the thin batten,
+// since the strip's own lie is not told.
+type FollowsBatten struct {
+	Line  int
+	Why   Untold
+	Frame int // that the strip does not come to, for HeldUnreached
+}
+
+// StripSlides tells that the strip which a line follows comes to no rest near the thin
+// batten's course, and slides to where it bends less.
+type StripSlides struct {
+	Line, At int
+	By       float64 // mm downwards from the batten's course, at the frame where most
+}
+
 func (RunsOut) note()       {}
 func (Surplus) note()       {}
 func (TooWide) note()       {}
@@ -89,6 +106,8 @@ func (TooClose) note()      {}
 func (PartlyPlanked) note() {}
 func (GirthsAlone) note()   {}
 func (NoTurn) note()        {}
+func (FollowsBatten) note() {}
+func (StripSlides) note()   {}
 
 func (l *Layer) tell(n Note) { l.Notes = append(l.Notes, n) }
 
@@ -114,6 +133,24 @@ func (l *Layer) noteRunouts(line int, out []Runout) {
 			n.Frames = append(n.Frames, r.Frame)
 		}
 		l.tell(n)
+	}
+}
+
+// noteNatural says where a line does not follow its strip, or follows it far.
+func (l *Layer) noteNatural(line int, b *BandLine) {
+	n := b.natural
+	switch {
+	case n == nil:
+	case n.Untold != Told:
+		l.tell(FollowsBatten{Line: line, Why: n.Untold, Frame: n.UntoldAt})
+	case n.Slid:
+		out := StripSlides{Line: line}
+		for i, a := range n.Frames {
+			if off := a.Natural - a.Middle; math.Abs(off) > math.Abs(out.By) {
+				out.At, out.By = i, off
+			}
+		}
+		l.tell(out)
 	}
 }
 

@@ -51,7 +51,8 @@ func anyPlan(t *rapid.T, frames []hull.Frame) *hull.Plan {
 		l.Bands[k].Weights = rapid.SliceOfN(rapid.Float64Range(0.3, 3), 0, 12).Draw(t, "weights")
 	}
 	for range len(l.Bands) - 1 {
-		b := hull.BandLine{LineType: rapid.SampledFrom([]hull.LineType{hull.Drawn, hull.Free, hull.Least}).Draw(t, "manner")}
+		b := hull.BandLine{LineType: rapid.SampledFrom([]hull.LineType{hull.Drawn, hull.Free, hull.Least}).Draw(t, "manner"),
+			Follows: rapid.SampledFrom([]hull.Follows{hull.ThinBatten, hull.StripItself}).Draw(t, "follows")}
 		for range n {
 			b.Handles = append(b.Handles, hull.Handle{Down: rapid.Float64Range(-10, 200).Draw(t, "down"), Held: rapid.Bool().Draw(t, "held")})
 		}

@@ -50,7 +50,7 @@ func TestAnyReplankIsPlank(t *testing.T) {
 func anyChange(t *rapid.T, p *hull.Plan) {
 	l := &p.Layers[rapid.IntRange(0, len(p.Layers)-1).Draw(t, "layer")]
 	band := rapid.IntRange(0, len(l.Bands)-1).Draw(t, "band")
-	switch what := rapid.IntRange(0, 8).Draw(t, "change"); {
+	switch what := rapid.IntRange(0, 9).Draw(t, "change"); {
 	case what == 0:
 		l.Stock.Width *= 1.1
 	case what == 1:
@@ -67,6 +67,9 @@ func anyChange(t *rapid.T, p *hull.Plan) {
 	case what == 4:
 		b := &l.Lines[rapid.IntRange(0, len(l.Lines)-1).Draw(t, "line")]
 		b.LineType = rapid.SampledFrom([]hull.LineType{hull.Drawn, hull.Free, hull.Least}).Draw(t, "manner")
+	case what == 9:
+		b := &l.Lines[rapid.IntRange(0, len(l.Lines)-1).Draw(t, "line")]
+		b.Follows = rapid.SampledFrom([]hull.Follows{hull.ThinBatten, hull.StripItself}).Draw(t, "follows")
 	default:
 		b := &l.Lines[rapid.IntRange(0, len(l.Lines)-1).Draw(t, "line")]
 		b.Handles[rapid.IntRange(0, len(b.Handles)-1).Draw(t, "handle")].Down += rapid.Float64Range(-3, 3).Draw(t, "by")

@@ -33,10 +33,17 @@ func workload(t testing.TB, n int) *hull.Plan {
 
 // BenchmarkReplank is the whole recompute after a handle moves. Each move is a
 // plan of its own, as the session's are.
-func BenchmarkReplank(b *testing.B) { benchmarkReplank(b, 25) }
+func BenchmarkReplank(b *testing.B) { benchmarkReplank(b, workload(b, 25)) }
 
-func benchmarkReplank(b *testing.B, n int) {
-	p := workload(b, n)
+// BenchmarkReplankStrip is the same where the line follows the strip itself.
+func BenchmarkReplankStrip(b *testing.B) {
+	p := workload(b, 25)
+	p.Layers[0].Lines[0].Follows = hull.StripItself
+	benchmarkReplank(b, p)
+}
+
+func benchmarkReplank(b *testing.B, p *hull.Plan) {
+	n := len(p.Hull.Frames)
 	k, err := Plank(p)
 	require.NoError(b, err)
 	require.Len(b, k.Layers[0].Strakes, 30)

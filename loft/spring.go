@@ -33,10 +33,6 @@ const (
 	// nominal is the modulus, N/mm², with which a strip of unknown wood is reckoned:
 	// where it lies does not depend on it.
 	nominal = 10000.0
-	// shearShare is the modulus of twisting as a share of that along the grain. Those
-	// that the Wood Handbook's table of elastic ratios gives, G/E_L, are from 0.04 to
-	// 0.15 among our woods (FPL-GTR-190, table 5-1, from memory); one for all is ours.
-	shearShare = 0.07
 	// searchBay and tellBay are the segments of the strip in a bay while holds are
 	// looked for, and when a strip is told of (then also half as many).
 	searchBay, tellBay = 4, 6

@@ -31,6 +31,7 @@ func (s *Surface) placeStations() {
 	for i := range s.u {
 		s.exactGirth(i)
 	}
+	s.middles = &middles{}
 	s.easeInfluences = sync.OnceValue(func() []influence {
 		knots, _ := s.halfBays(newCourse(len(s.stations)))
 		return influencesOf(knots, s.stations)

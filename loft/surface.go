@@ -45,6 +45,7 @@ type Surface struct {
 	shapeless bool // the frames stand for girths alone: see ErrShapeless
 
 	easeInfluences func() []influence // of the knots of ease, made when first asked for
+	middles        *middles           // the last surface of mid-thickness asked for
 }
 
 // panel is the part of the surface between two knuckle lines (or limits).

@@ -25,12 +25,15 @@ type BandLine struct {
 	Layer    int      `json:"layer,omitempty"` // from 1; left out where there is but one
 	Line     int      `json:"line"`            // from 1, down: the line under the band of that number
 	LineType string   `json:"manner"`
-	Hold     string   `json:"hold,omitempty"` // frame of the hold handle of a free line
-	Aim      string   `json:"aim,omitempty"`  // frame of its aim handle; left out for the default heading
+	Follows  string   `json:"follows,omitempty"` // "strip" of a line that follows the strip itself; left out for a thin batten
+	Hold     string   `json:"hold,omitempty"`    // frame of the hold handle of a free line
+	Aim      string   `json:"aim,omitempty"`     // frame of its aim handle; left out for the default heading
 	At       []LineAt `json:"at"`
 	EdgeSet  *float64 `json:"edge_set_max_per_m"` // nil where the hull has no shape
 	Length   float64  `json:"length"`
 	Verdict  *Verdict `json:"verdict"` // on a whole strip along it; nil where the hull has no shape
+
+	Strip *NaturalLie `json:"strip,omitempty"` // the lie that it follows, if it does
 }
 
 // LineAt is a band line at a frame.
@@ -57,6 +60,10 @@ func LinesOf(k *loft.Planking) Lines {
 		for j, drawn := range k.Plan.Layers[i].Lines {
 			b := bandLine(k.Plan.Hull.Frames, &drawn, l, j+1)
 			b.Layer = layerKey(k, l)
+			if n := l.Natural(j + 1); n != nil && drawn.Follows == hull.StripItself {
+				strip := NaturalOf(k, n, k.Plan.Layers[i].Stock.Species)
+				b.Strip = &strip
+			}
 			b.Verdict = verdictOf(l.JudgeLine(l.Lines[j+1]), l.Surface.FrameName)
 			if !k.Plan.Hull.Shapeless() {
 				most := tidy(edgeSetMax(l.Lines[j+1].Line).PerMetre())
@@ -97,6 +104,7 @@ func bandLine(frames []hull.Frame, drawn *hull.BandLine, l *loft.Layer, number i
 	out := BandLine{
 		Line:     number,
 		LineType: string(drawn.LineType),
+		Follows:  string(drawn.Follows),
 		At:       []LineAt{},
 		Length:   tidy(c.S[len(c.S)-1]),
 	}
@@ -182,6 +190,9 @@ func (a Lines) Text(w io.Writer) error {
 func (b BandLine) text(p *page) {
 	p.gap()
 	course := b.LineType
+	if b.LineType == string(hull.Free) {
+		course += followsText(hull.Follows(b.Follows))
+	}
 	if b.Hold != "" {
 		course += ", held at frame " + b.Hold
 		if b.Aim != "" {
@@ -203,5 +214,8 @@ func (b BandLine) text(p *page) {
 	p.table(t)
 	if b.Verdict != nil {
 		p.line("A strip along it: %s.", b.Verdict.Says)
+	}
+	if b.Strip != nil {
+		b.Strip.text(p)
 	}
 }

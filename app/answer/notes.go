@@ -40,6 +40,10 @@ func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 	switch n := note.(type) {
 	case loft.RunsOut:
 		return runsOut(l, n, u)
+	case loft.FollowsBatten:
+		return followsBatten(l, n)
+	case loft.StripSlides:
+		return stripSlides(l, n, u)
 	case loft.Surplus:
 		return fmt.Sprintf("Band %d is given %d strakes, but nowhere is there room for more than %d of at least half a strip: %d are laid.", n.Band, n.Given, n.Laid, n.Laid)
 	case loft.TooWide:

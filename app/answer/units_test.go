@@ -57,6 +57,10 @@ func inBothUnits(t *testing.T, what string, text func(answer.Units) string) {
 var everyNote = []loft.Note{
 	loft.RunsOut{Line: 1, Upper: true, Frames: []int{1, 2, 3}, At: 2, By: 3.4},
 	loft.RunsOut{Line: 2, Frames: []int{1}, At: 1, By: 3.4},
+	loft.FollowsBatten{Line: 1, Why: loft.HeldUnreached, Frame: 2},
+	loft.FollowsBatten{Line: 1, Why: loft.OverKnuckle},
+	loft.FollowsBatten{Line: 1, Why: loft.Restless},
+	loft.StripSlides{Line: 1, At: 2, By: -12.3},
 	loft.Surplus{Band: 1, Given: 9, Laid: 7},
 	loft.TooWide{Band: 1, Frame: 2, Width: 9.9},
 	loft.FallsShort{Band: 1, From: 1, To: 3, At: 2, By: 2.9, Wider: []string{"1.02", "1.04"}},

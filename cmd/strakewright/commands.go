@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"strings"
 
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
@@ -185,6 +186,11 @@ type lieCmd struct {
 	Down  number  `required:"" placeholder:"MM" help:"Girth from the upper limit down to the start, mm."`
 	Aim   *number `placeholder:"DEG" help:"Heading at the start in degrees, from square to the frame towards rising x, positive downwards; without it, that which keeps closest to the same fraction of the girth."`
 	Layer whole   `default:"1" placeholder:"N" help:"The layer to lie on, from 1 outwards (default ${default})."`
+
+	Thickness *number `placeholder:"MM" help:"Tell too how a strip of that thickness lies of itself, beside a thin batten (default, where one of the flags below is given: that of the layer's stock)."`
+	Width     *number `placeholder:"MM" help:"Its width (default: that of the layer's stock)."`
+	Species   word    `placeholder:"NAME" help:"Its wood (default: that of the layer's stock)."`
+	Held      word    `placeholder:"FRAMES" help:"The frames it is held at, two or more with commas between (default: the one it starts on and the two nearest to it)."`
 }
 
 // Run finds the unstressed line.
@@ -220,7 +226,51 @@ func (c *lieCmd) Run(s *streams) error {
 	if err != nil {
 		return c.faultOf(wrong, err)
 	}
-	return c.give(s, answer.LieOf(k, layer, lie))
+	out := answer.LieOf(k, layer, lie)
+	if c.Thickness != nil || c.Width != nil || c.Species != "" || c.Held != "" {
+		strip, err := c.strip(k, layer, frame, aim)
+		if err != nil {
+			return err
+		}
+		out.Strip = &strip
+	}
+	return c.give(s, out)
+}
+
+// strip finds how the strip asked for lies of itself.
+func (c *lieCmd) strip(k *loft.Planking, layer, frame int, aim *hull.Angle) (answer.NaturalLie, error) {
+	stock := k.Plan.Layers[layer].Stock
+	for _, f := range []struct {
+		flag   string
+		given  *number
+		into   *float64
+		within hull.Range
+	}{{"--thickness", c.Thickness, &stock.Thickness, hull.StripThickness}, {"--width", c.Width, &stock.Width, hull.StripWidth}} {
+		if err := inRange(f.flag, f.given, f.within, " mm"); err != nil {
+			return answer.NaturalLie{}, err
+		}
+		if f.given != nil {
+			*f.into = float64(*f.given)
+		}
+	}
+	if c.Species != "" {
+		stock.Species = string(c.Species)
+	}
+	var held []int
+	if c.Held != "" {
+		for name := range strings.SplitSeq(string(c.Held), ",") {
+			i := k.Plan.Hull.FrameNamed(strings.TrimSpace(name))
+			if i < 0 {
+				return answer.NaturalLie{}, misused("--held %s: %s has no frame %q; girths names them all", c.Held, c.Plan, strings.TrimSpace(name))
+			}
+			held = append(held, i)
+		}
+	}
+	n, err := k.Layers[layer].Surface.NaturalLie(loft.RibbonOf(k.Plan, stock), frame, float64(c.Down), aim, held)
+	if err != nil {
+		return answer.NaturalLie{}, c.faultOf("--held", err)
+	}
+	return answer.NaturalOf(k, n, stock.Species), nil
 }
 
 // layerOf gives the index of a layer told from 1.
@@ -239,6 +289,7 @@ type lineCmd struct {
 	Front   bool   `help:"Show the ways there are, seven at most, of which none is better than another in all of strakes, drops and wedges, edge-set and wood lost."`
 	Take    *whole `placeholder:"N" help:"The way of that number in --front (default: 1, the recommended)."`
 	Layer   *whole `placeholder:"N" help:"One layer alone, from 1 outwards (default: all)."`
+	Follow  string `enum:"plan,batten,strip" default:"plan" placeholder:"WHAT" help:"What its lines follow where they are free, and lie-off is told by: batten, the unstressed line of a thin batten; strip, how the layer's own strip lies by its width and thickness (default: as in the plan)."`
 	Start   word   `placeholder:"PLACE" help:"Where the laying begins, outward: a strake as 1.05, or a line as \"line 2\" (default: the free line)."`
 	Output  word   `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with its lines moved; without it nothing is written."`
 	Replace bool   `help:"Write over a file that exists."`
@@ -260,7 +311,10 @@ func (c *lineCmd) Run(s *streams) error {
 	}
 	ctx, release := interruptible()
 	defer release()
-	p := k.Plan
+	p := c.following(k.Plan, layers)
+	if k, err = k.ReplankContext(ctx, p); err != nil {
+		return fmt.Errorf("%s: %w", c.Plan, err)
+	}
 	var fronts []answer.Front
 	for _, layer := range layers {
 		ways, err := c.waysOf(ctx, s, p, layer)
@@ -281,7 +335,7 @@ func (c *lineCmd) Run(s *streams) error {
 		}
 		p = ways[take-1].Plan
 	}
-	if p, err = c.begun(p); err != nil {
+	if p, err = c.begun(c.following(p, layers)); err != nil {
 		return err
 	}
 	if k, err = k.ReplankContext(ctx, p); err != nil {
@@ -355,6 +409,24 @@ func (c *lineCmd) waysOf(ctx context.Context, s *streams, p *hull.Plan, layer in
 		return nil, misused("--bands: %w", err)
 	}
 	return ways, nil
+}
+
+// following has the lines of layers follow what --follow says.
+func (c *lineCmd) following(p *hull.Plan, layers []int) *hull.Plan {
+	if c.Follow == "plan" {
+		return p
+	}
+	follows := hull.ThinBatten
+	if c.Follow == string(hull.StripItself) {
+		follows = hull.StripItself
+	}
+	p = p.Clone()
+	for _, layer := range layers {
+		for k := range p.Layers[layer].Lines {
+			p.Layers[layer].Lines[k].Follows = follows
+		}
+	}
+	return p
 }
 
 // begun has the laying begin where --start says.

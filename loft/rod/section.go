@@ -21,20 +21,23 @@ func (s Section) edgewise() float64 {
 	return s.Modulus * s.Thickness * s.Width * s.Width * s.Width / 12
 }
 
-// twisting is the stiffness against twist, N·mm² a radian in each mm: G·J with
-// Saint-Venant's J of a rectangle a by b, b the smaller,
+// twisting is the stiffness against twist, N·mm² a radian in each mm.
+func (s Section) twisting() float64 { return s.Shear * Torsion(s.Width, s.Thickness) }
+
+// Torsion is Saint-Venant's constant J of a rectangle a by b, mm⁴, whichever is the
+// longer: with b the shorter
 //
 //	J = a·b³/3·(1 − 192/π⁵·b/a·Σ tanh(nπa/2b)/n⁵), n odd
 //
 // (Timoshenko and Goodier, Theory of Elasticity, article 109, the number from
 // memory). The series is cut where its terms are below 1e-9 of the whole.
-func (s Section) twisting() float64 {
-	a, b := max(s.Width, s.Thickness), min(s.Width, s.Thickness)
+func Torsion(a, b float64) float64 {
+	a, b = max(a, b), min(a, b)
 	sum := 0.0
 	for n := 1.0; n < 60; n += 2 {
 		sum += math.Tanh(n*math.Pi*a/(2*b)) / math.Pow(n, 5)
 	}
-	return s.Shear * a * b * b * b / 3 * (1 - 192/math.Pow(math.Pi, 5)*b/a*sum)
+	return a * b * b * b / 3 * (1 - 192/math.Pow(math.Pi, 5)*b/a*sum)
 }
 
 // check tells what of the section is no strip.

@@ -1,0 +1,218 @@
+package answer
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
+)
+
+// NaturalLie is how a strip lies of itself by its width, thickness and wood, beside a
+// thin batten. Its numbers are not rounded.
+type NaturalLie struct {
+	Width     float64      `json:"width"`
+	Thickness float64      `json:"thickness"`
+	Species   string       `json:"species"`
+	Stiffness *float64     `json:"stiffness_gpa"` // nil where it is not known
+	Held      []string     `json:"held"`          // frames
+	At        []NaturalAt  `json:"at"`
+	Untold    string       `json:"untold,omitempty"` // why no lie is told
+	Slid      bool         `json:"slides"`
+	Error     *float64     `json:"error"` // mm; nil where it is not known
+	Energy    *BendEnergy  `json:"energy"`
+	Batten    *BendEnergy  `json:"energy_batten"` // of the batten's course at this thickness
+	Ends      []NaturalEnd `json:"ends"`          // where it is not told to the end of the hull
+	Nearer    []string     `json:"nearer"`        // frames at which mid-thickness would fold the surface
+}
+
+// NaturalAt is where the three courses cross a frame: mm of girth below the upper
+// limit, nil where one does not come so far.
+type NaturalAt struct {
+	Frame   string   `json:"frame"`
+	Held    bool     `json:"held"`
+	Batten  *float64 `json:"batten"`  // a thin batten on the frames
+	Middle  *float64 `json:"middle"`  // a thin batten at mid-thickness
+	Natural *float64 `json:"natural"` // the strip
+	Off     *float64 `json:"off"`     // the strip below the batten on the frames
+}
+
+// BendEnergy is an energy of bending, mJ, or where the stiffness is not known mJ for
+// each GPa of it.
+type BendEnergy struct {
+	Face  float64 `json:"face"`
+	Edge  float64 `json:"edge"`
+	Twist float64 `json:"twist"`
+}
+
+func (b *BendEnergy) sum() float64 { return b.Face + b.Edge + b.Twist }
+
+// NaturalEnd is where a lie ends short of the hull's end, and why.
+type NaturalEnd struct {
+	Frame string `json:"frame"` // the last it comes to, that way
+	Why   string `json:"why"`
+}
+
+// NaturalOf puts a natural lie of a planking into words; species is that of the strip.
+func NaturalOf(k *loft.Planking, n *loft.NaturalLie, species string) NaturalLie {
+	name := func(i int) string { return k.Plan.Hull.Frames[i].Name }
+	out := NaturalLie{Width: n.Width, Thickness: n.Thickness, Species: species, Stiffness: known(n.Stiffness > 0, n.Stiffness),
+		Held: []string{}, At: []NaturalAt{}, Slid: n.Slid, Ends: []NaturalEnd{}, Nearer: []string{}}
+	for _, i := range n.Held {
+		out.Held = append(out.Held, name(i))
+	}
+	told := func(x float64) *float64 { return known(!math.IsNaN(x), x) }
+	for i, a := range n.Frames {
+		at := NaturalAt{Frame: name(i), Batten: told(a.Thin), Middle: told(a.Middle), Natural: told(a.Natural), Off: told(a.Off())}
+		for _, h := range n.Held {
+			at.Held = at.Held || h == i
+		}
+		out.At = append(out.At, at)
+	}
+	out.Untold = untoldText(n.Untold, n.UntoldAt, name)
+	if n.Untold == loft.Told {
+		out.Error = told(n.Error)
+		stiffness := n.Stiffness
+		if stiffness == 0 {
+			stiffness = 1
+		}
+		energy := func(b loft.Bent) *BendEnergy {
+			return &BendEnergy{b.Face * stiffness, b.Edge * stiffness, b.Twist * stiffness}
+		}
+		out.Energy, out.Batten = energy(n.Bent), energy(n.ThinBent)
+	}
+	out.Ends = naturalEnds(n, name)
+	for _, f := range n.Thinned {
+		for i := f.From; i <= f.To; i++ {
+			out.Nearer = append(out.Nearer, name(i))
+		}
+	}
+	return out
+}
+
+// known gives a figure where it is known.
+func known(is bool, x float64) *float64 {
+	if !is {
+		return nil
+	}
+	return &x
+}
+
+// naturalEnds tells where a lie ends short of the hull.
+func naturalEnds(n *loft.NaturalLie, name func(int) string) []NaturalEnd {
+	out := []NaturalEnd{}
+	whys := map[loft.LieEnd]string{
+		loft.OffUpper:   "far over the upper limit",
+		loft.OffLower:   "far under the lower limit",
+		loft.AtKnuckle:  "at a knuckle, over which it would have to be cut or bent hot",
+		loft.AlongFrame: "where the batten turns along the frames",
+	}
+	last := len(n.Frames) - 1
+	for i, frame := range []int{0, last} {
+		way := 1 - 2*i
+		for ; frame+way >= 0 && frame+way <= last && math.IsNaN(n.Frames[frame].Natural); frame += way {
+		}
+		if why, short := whys[n.Ends[i]]; short && n.Untold == loft.Told {
+			out = append(out, NaturalEnd{name(frame), why})
+		}
+	}
+	return out
+}
+
+// untoldText says why no lie is told, nothing where it is.
+func untoldText(why loft.Untold, frame int, name func(int) string) string {
+	switch why {
+	case loft.HeldUnreached:
+		return fmt.Sprintf("it cannot be followed to frame %s, where it is to be held, but over a knuckle or far past a limit", name(frame))
+	case loft.OverKnuckle:
+		return "it would come to lie over a knuckle"
+	case loft.Restless:
+		return "it comes to no rest: it slides on and on where it is not held"
+	}
+	return ""
+}
+
+// text writes the table and what goes with it.
+func (n NaturalLie) text(p *page) {
+	p.gap()
+	strip := fmt.Sprintf("A strip %s x %s mm", mm(n.Width), mm(n.Thickness))
+	if n.Species != "" {
+		strip += " of " + n.Species
+	}
+	p.line("%s, held at frames %s:", strip, strings.Join(n.Held, ", "))
+	t := table{head: []string{"frame", "", "batten", "mid-thickness", "strip", "by thickness", "by stiffness", "in all"}}
+	for _, a := range n.At {
+		held := ""
+		if a.Held {
+			held = "held"
+		}
+		t.rows = append(t.rows, []string{a.Frame, held, maybe(a.Batten), maybe(a.Middle), maybe(a.Natural), less(a.Middle, a.Batten), less(a.Natural, a.Middle), maybe(a.Off)})
+	}
+	p.table(t)
+	p.gap()
+	if n.Untold != "" {
+		p.line("How the strip itself lies cannot be told: %s. Hold it at other frames or at more.", n.Untold)
+		return
+	}
+	for _, e := range n.Ends {
+		p.line("It is told as far as frame %s: it ends %s.", e.Frame, e.Why)
+	}
+	if n.Slid {
+		p.line("It comes to no rest near the batten's line and slides to where it bends less: hold it at more frames.")
+	}
+	if len(n.Nearer) > 0 {
+		p.line("At frames %s a hollow is too tight for half its thickness; its middle is reckoned nearer to the frames there.", strings.Join(n.Nearer, ", "))
+	}
+	if n.Error != nil {
+		p.line("Worked out once more twice as finely, it moves by %s mm at the frame where most.", decimals(*n.Error, 3))
+	}
+	if e, b := n.Energy, n.Batten; b.sum() > 0 {
+		p.line("To bend it so takes %s %% of what it takes along the batten's line: %s %% about its face, %s %% edgewise, %s %% in twist.",
+			decimals(100*e.sum()/b.sum(), 1), decimals(100*e.Face/b.sum(), 1), decimals(100*e.Edge/b.sum(), 1), decimals(100*e.Twist/b.sum(), 1))
+		if n.Stiffness != nil {
+			p.line("That is %s mJ, with a stiffness of %s GPa.", decimals(e.sum(), 2), decimals(*n.Stiffness, 1))
+		}
+	}
+	p.line("Girth from the upper limit down to the strip's middle on the frame, mm: of a thin batten on the frames, of one at mid-thickness, and of the strip; then how far it lies lower.")
+}
+
+// maybe tells a figure, nothing where there is none.
+func maybe(x *float64) string {
+	if x == nil {
+		return ""
+	}
+	return mm(*x)
+}
+
+// less tells a difference, nothing where either is not known.
+func less(a, b *float64) string {
+	if a == nil || b == nil {
+		return ""
+	}
+	return mm(*a - *b)
+}
+
+// followsBatten says that a line follows the thin batten after all.
+func followsBatten(l *loft.Layer, n loft.FollowsBatten) string {
+	return fmt.Sprintf("Line %d is to follow the strip itself, but follows the thin batten, since how the strip lies cannot be told: %s. Set its handles elsewhere.",
+		n.Line, untoldText(n.Why, n.Frame, l.Surface.FrameName))
+}
+
+// stripSlides says that the strip of a line slides far.
+func stripSlides(l *loft.Layer, n loft.StripSlides, u Units) string {
+	way, by := "lower", n.By
+	if by < 0 {
+		way, by = "higher", -by
+	}
+	return fmt.Sprintf("The strip that line %d follows comes to no rest near the thin batten's line: it slides to where it bends less, %s %s at frame %s. Held at more frames it would stay.",
+		n.Line, told(u, by, 1), way, l.Surface.FrameName(n.At))
+}
+
+// followsText is what a line follows, nothing for the thin batten.
+func followsText(f hull.Follows) string {
+	if f == hull.StripItself {
+		return ", as the strip itself lies"
+	}
+	return ""
+}
