@@ -457,7 +457,8 @@ func (o *offsetsReader) upperLimit() string {
 }
 
 // takeMarks puts the points of the marks into their stations, the upper limit
-// first and the rabbet last.
+// first and the rabbet last. What lies as high as the rabbet, and farther out, is
+// where a flat floor begins.
 func (o *offsetsReader) takeMarks(upper string) {
 	names := []string{}
 	for name := range o.marks {
@@ -480,7 +481,7 @@ func (o *offsetsReader) takeMarks(upper string) {
 			}
 		}
 		for _, p := range s.points {
-			if p.at[1] < first.at[1] && p.at[1] > last.at[1] {
+			if p.at[1] < first.at[1] && (p.at[1] > last.at[1] || (p.at[1] == last.at[1] && p.at[0] > last.at[0])) {
 				within = append(within, p)
 			}
 		}
@@ -511,7 +512,7 @@ func (o *offsetsReader) frames() {
 	lines := make([][]int, len(o.stations))
 	for i, s := range o.stations {
 		fr := hull.Frame{Name: s.name}
-		for j, p := range o.spaced(inOrder(s.points)) {
+		for j, p := range onFloor(o.spaced(inOrder(s.points))) {
 			if p.kept && j > 0 {
 				fr.Knuckles = append(fr.Knuckles, j)
 			}
@@ -585,6 +586,24 @@ func (o *offsetsReader) spaced(points []offsetPoint) []offsetPoint {
 		way += points[j].at.Sub(points[j-1].at).Len()
 	}
 	return thinned(points, min(nearest*o.lastUnit(), way/closest))
+}
+
+// onFloor puts points on a floor that is level from where it begins to the rabbet,
+// the first as far from there as the point before, and each next twice as far: else
+// the curve through the turn of the bilge would swing out along it.
+func onFloor(points []offsetPoint) []offsetPoint {
+	n := len(points)
+	if n < 3 || points[n-1].at[1] != points[n-2].at[1] {
+		return points
+	}
+	begins, rabbet := points[n-2], points[n-1]
+	step, end := begins.at.Sub(points[n-3].at).Len(), begins.at[0]-rabbet.at[0]
+	out := points[:n-1:n-1]
+	for at := step; at+step < end; at += step {
+		out = append(out, offsetPoint{at: mgl64.Vec2{begins.at[0] - at, begins.at[1]}, line: begins.line})
+		step *= 2
+	}
+	return append(out, rabbet)
 }
 
 // lastUnit is the step of rounding of the table, mm at full size.
