@@ -44,6 +44,9 @@ func checkDXF(r io.Reader, name string, beside *beside, how Options) (*Drawing, 
 		if d.Unit = s.unitName; d.Unit == "" {
 			d.Notes = append(d.Notes, "The drawing names no unit and is taken to be in mm.")
 		}
+		if s.paper > 0 && len(s.strokes) == 0 {
+			s.Add(0, "", "draw the outlines in the model, or copy them there", "all that is drawn lies on a sheet of paper (a layout), and nothing in the model")
+		}
 		if len(s.Found) == 0 {
 			outlinesOf(s.strokes, beside, d, &s.List)
 		}
@@ -84,6 +87,7 @@ type dxfReader struct {
 	left     int // points
 	wild     int
 	visits   int // entities drawn
+	paper    int // passed over, on sheets of paper
 }
 
 // dxfBlock is a part of a drawing that is put in by name.
@@ -201,7 +205,7 @@ func (s *dxfReader) read(text []byte) {
 			block.entities = append(block.entities, &dxfEntity{kind: "BLOCK", line: line})
 		case section == "BLOCKS" && g.code == 0 && g.value == "ENDBLK":
 			if block != nil {
-				s.blocks[block.entities[0].text(2)] = block
+				s.blocks[strings.ToLower(block.entities[0].text(2))] = block
 			}
 			block = nil
 		case section == "ENTITIES" || (section == "BLOCKS" && block != nil):
@@ -222,12 +226,13 @@ func (s *dxfReader) read(text []byte) {
 	}
 }
 
-// hiddenLayers are those that are switched off (a colour below zero) or frozen.
+// hiddenLayers are those that are switched off (a colour below zero) or frozen, in
+// small letters: layers and blocks go by their names whatever the case.
 func hiddenLayers(tables []*dxfEntity) map[string]bool {
 	out := map[string]bool{}
 	for _, t := range tables {
 		if t.kind == "LAYER" && (t.number(62, 7) < 0 || int(t.number(70, 0))&1 != 0) {
-			out[t.text(2)] = true
+			out[strings.ToLower(t.text(2))] = true
 		}
 	}
 	return out
@@ -348,7 +353,11 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 		} else {
 			own = append(own, on)
 		}
-		if s.hidden[on] || e.number(60, 0) == 1 {
+		if s.hidden[strings.ToLower(on)] || e.number(60, 0) == 1 {
+			continue
+		}
+		if depth == 0 && e.number(67, 0) == 1 { // on a sheet of paper, not in the model
+			s.paper++
 			continue
 		}
 		m := to
@@ -373,7 +382,7 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 // insert draws a block, once or in rows and columns: these are turned with it, but
 // not scaled.
 func (s *dxfReader) insert(e *dxfEntity, to mgl64.Mat3, names []string, layer string, depth int) {
-	block := s.blocks[e.text(2)]
+	block := s.blocks[strings.ToLower(e.text(2))]
 	if block == nil || depth == deepestUse {
 		return
 	}

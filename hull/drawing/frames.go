@@ -38,6 +38,8 @@ type tracing struct {
 	dots    map[partKey][]mgl64.Vec2
 	close   int      // pairs of pieces that may still be looked at
 	left    []string // names of outlines that are no frame's
+	gaps    []string // bridged, by frame
+	notches []string // likewise
 }
 
 // partKey is an outline, or a mark, of a frame, or of all.
@@ -91,6 +93,7 @@ func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 		return
 	}
 	t.ground()
+	t.bridgeNotes()
 	t.halfNotes()
 	d.Hull.CheckIn(hull.Places{
 		Line:  func(frame, _ int) int { return lines[d.Hull.Frames[frame].Name] },
@@ -358,10 +361,6 @@ func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 		t.Add(line, "", "use letters and figures", "the name of a frame is too long or has characters in it that cannot be seen")
 		return fr, line, false
 	}
-	if len(chains) > 2 {
-		t.Add(line, name, "join its ends, or give the other lines other names", "its outline is in %d parts that do not meet", len(chains))
-		return fr, line, false
-	}
 	centre, ok := t.level(CentreMark, name, 0)
 	if !ok {
 		if centre, ok = ownCentre(chains); !ok {
@@ -369,17 +368,29 @@ func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 			return fr, line, false
 		}
 	}
+	if chains, ok = t.mend(name, chains, centre); !ok {
+		return fr, line, false
+	}
+	if len(chains) > 2 {
+		t.Add(line, name, "join its ends, or give the other lines other names", "its outline is in %d parts that do not meet", len(chains))
+		return fr, line, false
+	}
 	base, _ := t.level(BaseMark, name, 1)
 	origin := mgl64.Vec2{centre, base}
 	var sides []chain
+	used := map[int]bool{}
 	for _, side := range []float64{1, -1} {
-		run, has, ok := t.side(name, chains, origin, side)
+		run, of, ok := t.side(name, chains, origin, side)
 		if !ok {
 			return fr, line, false
 		}
-		if has {
+		if of >= 0 {
 			sides = append(sides, run)
+			used[of] = true
 		}
+	}
+	if len(used) > 0 && !t.onlyOutline(name, chains, used) {
+		return fr, line, false
 	}
 	if len(sides) == 2 {
 		t.drawing.Halves = append(t.drawing.Halves, halvesOf(name, &sides[0], &sides[1]))
@@ -430,45 +441,46 @@ func ownCentre(chains []chain) (float64, bool) {
 }
 
 // side gives what is to be planked of one side of a frame, from the upper limit
-// down, y outwards from the centre line; has is false where the outline has no
-// such side.
-func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side float64) (run chain, has, ok bool) {
+// down, y outwards from the centre line, and of which chain it is; -1 where the
+// outline has no such side.
+func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side float64) (run chain, of int, ok bool) {
 	var best, both float64
 	var own chain
-	for _, c := range chains {
+	of = -1
+	for i, c := range chains {
 		m := c.moved(origin, side)
 		reach, other := m.reach(1), m.reach(-1)
 		both = max(both, reach, other)
 		if reach > best {
-			best, own = reach, m
+			best, own, of = reach, m, i
 		}
 	}
 	if !(best > halfAsWide*both) {
-		return run, false, true
+		return run, -1, true
 	}
 	upper, okU := t.limit(UpperMark, name, &own, origin, side)
 	lower, okL := t.limit(RabbetMark, name, &own, origin, side)
 	if !okU || !okL {
-		return run, false, false
+		return run, of, false
 	}
 	n := place(len(own.pts) - 1)
 	if own.closed {
 		switch {
 		case upper < 0 || lower < 0:
 			t.Add(own.line, name, "draw short lines named upper and rabbet across it, where the planking begins and ends", "its outline is closed and does not tell the limits of the planking")
-			return run, false, false
+			return run, of, false
 		default:
 			a, b := own.between(upper, lower), own.between(lower, upper)
 			if b = b.turned(); b.outwards() > a.outwards() {
 				a = b
 			}
 			sound := t.sound(name, &a)
-			return a, true, sound
+			return a, of, sound
 		}
 	}
 	upper, lower, okE := t.ends(&own, upper, lower, n)
 	if !okE {
-		return run, false, false
+		return run, of, false
 	}
 	if upper > lower {
 		run = own.between(lower, upper)
@@ -476,8 +488,8 @@ func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side floa
 	} else {
 		run = own.between(upper, lower)
 	}
-	sound := t.sound(name, &run)
-	return run, true, sound
+	sound := t.sound(name, &run) && t.plain(name, &run)
+	return run, of, sound
 }
 
 // ends gives the limits of an open outline that has no marks of them (-1): its
@@ -566,6 +578,47 @@ func (t *tracing) sound(name string, c *chain) bool {
 	}
 	if c.pts[0][1] < c.pts[len(c.pts)-1][1] {
 		t.Add(c.line, name, "check the marks, and that the drawing stands upright", "its upper limit lies below its rabbet")
+		return false
+	}
+	return true
+}
+
+// plain notes a side that turns in over a deck or a rail at its upper end, or up into
+// the slot of a keel at its lower one, where no mark says that the planking ends
+// before that.
+func (t *tracing) plain(name string, c *chain) bool {
+	const turn = math.Pi / 4
+	n, length, reach := len(c.pts), c.length(), c.reach(1)
+	high, low := 0, 0
+	for i, q := range c.pts {
+		if q[1] > c.pts[high][1]+meeting {
+			high = i
+		}
+		if q[1] < c.pts[low][1]-meeting {
+			low = i
+		}
+	}
+	cornered := func(from, to int) bool {
+		for i := max(from, 1); i <= min(to, n-2); i++ {
+			if c.corner[i] && turnAt(c.pts[i-1], c.pts[i], c.pts[i+1]) > turn {
+				return true
+			}
+		}
+		return false
+	}
+	first, last := c.pts[0], c.pts[n-1]
+	inboard := 0 // up to where the outline comes from the centre line, or near it, along the deck
+	for inboard < n-1 && c.pts[inboard+1][0] > c.pts[inboard][0] && first[0] < reach/20 {
+		inboard++
+	}
+	switch {
+	case t.has(UpperMark, name) || t.has(UpperMark, ""):
+	case c.pts[high][1]-first[1] > gapShare*length && cornered(1, high+1), inboard > 0 && cornered(1, inboard+1):
+		t.Add(c.line, name, "draw a short line across it where the planking begins, and name it upper", "its outline goes on inboard at its upper end, as over a deck or a rail")
+		return false
+	}
+	if !t.has(RabbetMark, name) && !t.has(RabbetMark, "") && last[1]-c.pts[low][1] > gapShare*length && cornered(low-1, n) {
+		t.Add(c.line, name, "draw a short line across it where the planking ends, and name it rabbet", "its outline turns up again at its lower end, as into the slot of a keel")
 		return false
 	}
 	return true
