@@ -22,6 +22,7 @@ const (
 	turnApart    = math.Pi / 36 // by which the outline turns from one to the next, about
 	lengthApart  = 6            // parts into which its length alone would divide it
 	halfAsWide   = 0.2          // share of its breadth from which a second half counts as one
+	leanShare    = 0.01         // of a centre line or a base line, by which it may lean, or be off another
 	leastScale   = 1e-4
 	mostScale    = 1e4
 )
@@ -334,19 +335,47 @@ func (t *tracing) marksOf(mark, frame string) (lines []chain, dots []mgl64.Vec2)
 
 // level is where a mark lies along one axis: the mean of its points.
 func (t *tracing) level(mark, frame string, axis int) (at float64, ok bool) {
+	places := t.places(mark, frame, axis)
+	for _, p := range places {
+		at += p / float64(len(places))
+	}
+	return at, len(places) > 0
+}
+
+// places are where the lines and points of a mark lie along one axis.
+func (t *tracing) places(mark, frame string, axis int) []float64 {
 	lines, dots := t.marksOf(mark, frame)
-	n := 0.0
+	var out []float64
 	for _, l := range lines {
-		low, high := l.pts[0][axis], l.pts[0][axis]
-		for _, q := range l.pts {
-			low, high = min(low, q[axis]), max(high, q[axis])
-		}
-		at, n = at+(low+high)/2, n+1
+		b := boxOf(l.pts)
+		out = append(out, [2]float64{b.x0 + b.x1, b.y0 + b.y1}[axis]/2)
 	}
 	for _, q := range dots {
-		at, n = at+q[axis], n+1
+		out = append(out, q[axis])
 	}
-	return at / max(n, 1), n > 0
+	return out
+}
+
+// straight notes a centre line or a base line that is not one: several that lie apart,
+// or one that leans.
+func (t *tracing) straight(name string, span float64) bool {
+	for axis, m := range []struct{ mark, upright string }{{CentreMark, "upright"}, {BaseMark, "level"}} {
+		places := t.places(m.mark, name, axis)
+		if len(places) > 1 && slices.Max(places)-slices.Min(places) > leanShare*span {
+			t.Add(t.found[name].Line, name, "keep one, or name that of each frame F "+m.mark+"-F", "%d lines are named %s, and they lie up to %s mm apart", len(places), m.mark, fault.Figure(math.Round(100*(slices.Max(places)-slices.Min(places)))/100))
+			return false
+		}
+		lines, _ := t.marksOf(m.mark, name)
+		for _, l := range lines {
+			d := l.pts[len(l.pts)-1].Sub(l.pts[0])
+			off, long := math.Abs(d[axis]), math.Abs(d[1-axis])
+			if min(off, long) > leanShare*max(off, long) && d.Len() > leanShare*span {
+				t.Add(l.line, name, "turn the drawing until it stands "+m.upright, "the line named %s leans by %.1f degrees", m.mark, math.Atan2(min(off, long), max(off, long))*180/math.Pi)
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // frame makes one frame of its outline.
@@ -367,6 +396,9 @@ func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 			t.Add(line, name, "draw the centre line and name it centre", "half an outline does not tell where the centre line is")
 			return fr, line, false
 		}
+	}
+	if !t.straight(name, spanOf(chains)) {
+		return fr, line, false
 	}
 	if chains, ok = t.mend(name, chains, centre); !ok {
 		return fr, line, false

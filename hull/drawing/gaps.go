@@ -17,7 +17,8 @@ const (
 	// way a straight line lies off any hull by less than can be drawn.
 	gapShare = 0.02
 	// breakShare is how wide one is called a gap, and not the end of another line.
-	breakShare = 0.25
+	breakShare  = 0.25
+	doublesBack = math.Pi * 2 / 3 // turn at a gap, from which it is none
 )
 
 // bridge is a gap or a notch that was bridged.
@@ -88,7 +89,7 @@ func joinGaps(chains []chain, centre float64) (whole []chain, found []bridge) {
 func narrowest(chains []chain, centre float64) (best gap, ok bool) {
 	best.wide = math.Inf(1)
 	try := func(g gap, p, q mgl64.Vec2) {
-		if d := p.Sub(q).Len(); d < best.wide && !((p[0]-centre)*(q[0]-centre) <= 0) {
+		if d := p.Sub(q).Len(); d < best.wide && !((p[0]-centre)*(q[0]-centre) <= 0) && goesOn(chains, g, d) {
 			g.wide = d
 			best, ok = g, true
 		}
@@ -114,6 +115,20 @@ func narrowest(chains []chain, centre float64) (best gap, ok bool) {
 		}
 	}
 	return best, ok
+}
+
+// goesOn tells whether what lies beyond a gap goes on: two lines side by side, that
+// end beside each other, would double back.
+func goesOn(chains []chain, g gap, wide float64) bool {
+	a, b := &chains[g.a], &chains[g.b]
+	u, v := a.along(len(a.pts)-1, -1, 2*wide), b.along(0, 1, 2*wide)
+	if g.aFirst {
+		u = a.along(0, 1, 2*wide).Mul(-1)
+	}
+	if g.bEnd {
+		v = b.along(len(b.pts)-1, -1, 2*wide).Mul(-1)
+	}
+	return math.Abs(signedTurn(u, v)) < doublesBack
 }
 
 // shut closes a chain over a gap.
@@ -245,7 +260,7 @@ func (t *tracing) onlyOutline(name string, chains []chain, used map[int]bool) bo
 				}
 			}
 		}
-		if wide <= breakShare*spanOf(chains) {
+		if wide <= breakShare*spanOf(chains) && !runsBeside(chains, i, used) {
 			t.Add(chains[i].line, name, "join its ends, or draw what is missing", "its outline breaks off %s mm below its highest point, and goes on %s mm farther on",
 				fault.Figure(math.Round((topOf(chains)-at[1])*10)/10), fault.Figure(math.Round(wide*100)/100))
 			return false
@@ -255,6 +270,19 @@ func (t *tracing) onlyOutline(name string, chains []chain, used map[int]bool) bo
 		return false
 	}
 	return true
+}
+
+// runsBeside tells whether a chain lies beside one of some others for half of the height
+// of the lower of the two, and so is no part of it that is missing.
+func runsBeside(chains []chain, i int, of map[int]bool) bool {
+	b := boxOf(chains[i].pts)
+	for k := range of {
+		c := boxOf(chains[k].pts)
+		if min(b.y1, c.y1)-max(b.y0, c.y0) > min(b.y1-b.y0, c.y1-c.y0)/2 {
+			return true
+		}
+	}
+	return false
 }
 
 // ends are the ends of an open chain.

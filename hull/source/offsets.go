@@ -598,7 +598,7 @@ func onFloor(points []offsetPoint) []offsetPoint {
 	}
 	begins, rabbet := points[n-2], points[n-1]
 	step, end := begins.at.Sub(points[n-3].at).Len(), begins.at[0]-rabbet.at[0]
-	out := points[:n-1:n-1]
+	out := points[: n-1 : n-1]
 	for at := step; at+step < end; at += step {
 		out = append(out, offsetPoint{at: mgl64.Vec2{begins.at[0] - at, begins.at[1]}, line: begins.line})
 		step *= 2
