@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -317,9 +318,23 @@ func (p *dxfPairs) next() (g dxfPair, line int, wrong string) {
 			return g, p.line - 1, fmt.Sprintf("there is %s where a group code should be", fault.Name(strings.TrimSpace(code)))
 		}
 		if n != 999 { // a comment
-			return dxfPair{n, strings.TrimSpace(value)}, p.line, ""
+			return dxfPair{n, unescaped(strings.TrimSpace(value))}, p.line, ""
 		}
 	}
+}
+
+// escaped is a character that the code page of the drawing has not, as \\U+00E9.
+var escaped = regexp.MustCompile(`\\U\+([0-9A-Fa-f]{4})`)
+
+// unescaped puts such characters in.
+func unescaped(value string) string {
+	if !strings.Contains(value, `\U+`) {
+		return value
+	}
+	return escaped.ReplaceAllStringFunc(value, func(s string) string {
+		n, _ := strconv.ParseInt(s[3:], 16, 32)
+		return string(rune(n))
+	})
 }
 
 // row gives the next line.

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/strakewright/strakewright/hull/fault"
@@ -38,7 +39,7 @@ func Rows(text []byte, most int, f *fault.List) (rows []Row, comma, ok bool) {
 	c.Comma = tableSeparator(text)
 	c.FieldsPerRecord = -1
 	c.TrimLeadingSpace = c.Comma != '\t'
-	comma = c.Comma != ','
+	comma = c.Comma != ',' || QuotedCommas(text)
 	if !Narrow(text, c.Comma, f) {
 		return nil, comma, false
 	}
@@ -108,6 +109,23 @@ func tableSeparator(text []byte) rune {
 		}
 	}
 	return ','
+}
+
+// Numbers in quotes that hold a comma, and plain ones with a point.
+var (
+	quotedComma = regexp.MustCompile(`"\s*[-\x{2212}]?(\d+),(\d+)\s*"`)
+	pointed     = regexp.MustCompile(`(?m)(?:^|[,"\s])-?\d+\.\d+(?:[,"\s]|$)`)
+)
+
+// QuotedCommas tells whether a table with commas between its columns has decimal
+// commas in quotes, as a spreadsheet writes them. Where they could be those of
+// thousands it is not so, and the numbers are refused.
+func QuotedCommas(text []byte) bool {
+	sure := false
+	for _, m := range quotedComma.FindAllSubmatch(text, -1) {
+		sure = sure || len(m[2]) != 3 || len(m[1]) > 3 || m[1][0] == '0'
+	}
+	return sure && !pointed.Match(text)
 }
 
 // AddCSV notes an error of package csv, in our words.

@@ -10,9 +10,9 @@ import (
 
 const BOM = "\ufeff"
 
-// Read reads the whole of r, at most limit bytes of it, and gives it
+// Read reads the whole of r, at most limit bytes of it, and gives it as UTF-8
 // without its byte-order mark; ok is false, and a fault noted, where it cannot
-// be read or is no UTF-8 text.
+// be read, or is neither UTF-8 nor in the characters that it says it is in.
 func Read(r io.Reader, limit int, f *fault.List) (text []byte, ok bool) {
 	data, err := io.ReadAll(io.LimitReader(r, int64(limit)+1))
 	switch {
@@ -29,6 +29,11 @@ func Read(r io.Reader, limit int, f *fault.List) (text []byte, ok bool) {
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")), bytes.IndexByte(data, 0) >= 0:
 		f.Add(0, "", "save it again as UTF-8", "the file is UTF-16 or no text at all")
 	case !utf8.Valid(data):
+		if set := declared(data); set != nil {
+			if text, err := set.NewDecoder().Bytes(data); err == nil {
+				return text, true
+			}
+		}
 		f.Add(LineAt(data, firstInvalid(data)), "", "save the file again as UTF-8", "there is a character that is not UTF-8")
 	default:
 		return bytes.TrimPrefix(data, []byte(BOM)), true
