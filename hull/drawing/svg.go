@@ -23,6 +23,7 @@ const (
 	largestSVG     = 32 << 20 // bytes, of which a picture may be the most
 	mostAttributes = 1000     // of one element
 	mostElements   = 200000   // and as many again through copies
+	mostReferences = 10000    // to entities
 )
 
 // checkSVG reads a hull from the outlines of its frames in an SVG drawing, at the
@@ -105,8 +106,9 @@ var svgKept = map[string]bool{
 	"cx": true, "cy": true, "r": true, "rx": true, "ry": true, "x1": true, "y1": true, "x2": true, "y2": true,
 }
 
-// tree reads the elements. Only the five entities of XML itself are known, so
-// that none grows.
+// tree reads the elements. Besides the five entities of XML itself only those are
+// known that the drawing declares as plain short texts, as drawing programs do for
+// namespaces, and so few times that none grows.
 func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 	if line := crowded(text); line > 0 {
 		s.Add(line, "", "save it as plain SVG", "an element has more than the %d attributes that are read", mostAttributes)
@@ -127,6 +129,10 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 			return nil, false
 		}
 		switch e := token.(type) {
+		case xml.Directive:
+			if d.Entity == nil && bytes.Count(text, []byte("&")) <= mostReferences {
+				d.Entity = declaredEntities(e)
+			}
 		case xml.StartElement:
 			if count++; count > mostElements {
 				s.Add(line, "", "leave out what is no outline", "the drawing has more than the %d elements that are read", mostElements)
@@ -169,6 +175,18 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 		return root, true
 	}
 	return nil, false
+}
+
+// entityDeclared is an entity with a plain text for its value.
+var entityDeclared = regexp.MustCompile(`<!ENTITY\s+([\w.:-]{1,100})\s+(?:"([^"<&%]{0,200})"|'([^'<&%]{0,200})')\s*>`)
+
+// declaredEntities are those of a document type.
+func declaredEntities(directive []byte) map[string]string {
+	out := map[string]string{}
+	for _, m := range entityDeclared.FindAllSubmatch(directive, 100) {
+		out[string(m[1])] = string(m[2]) + string(m[3])
+	}
+	return out
 }
 
 // crowded gives the line of an element with too many attributes, or 0.

@@ -248,7 +248,13 @@ func svgVariants() map[string]variant {
 		"two centre lines":            {text: strings.Replace(all, svgCentre, svgCentre+strings.Replace(svgCentre, "M60", "M64", 1), 1), refuse: "2 lines are named centre"},
 		"leaning centre line":         {text: strings.Replace(all, svgCentre, `<path id="centre" d="M60 0L63 80"/>`, 1), refuse: "leans by"},
 		"nobody's names":              {text: sheet(svgCentre + each(func(_ sourcetest.Section, _ string, p []xy) string { return plain("", p) })), refuse: "no outline of the drawing tells which frame it is"},
-		"prefixed":                    {text: strings.NewReplacer("<svg xmlns=", "<v:svg xmlns:v=", "</svg", "</v:svg", "<path", "<v:path").Replace(all)},
+		"namespace entities": {text: `<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "svg11.dtd" [
+	<!ENTITY ns_svg "http://www.w3.org/2000/svg">
+	<!ENTITY boat 'A-x-0'>
+]>` + strings.NewReplacer(`"http://www.w3.org/2000/svg"`, `"&ns_svg;"`, `"A-x-0"`, `"&boat;"`).Replace(all)},
+		"entities in entities": {text: `<!DOCTYPE svg [<!ENTITY a "xx"><!ENTITY b "&a;&a;">]>` + strings.Replace(all, `"A-x-0"`, `"&b;"`, 1), refuse: "not one of XML's own"},
+		"Latin letters":        {text: strings.Replace(`<?xml version="1.0" encoding="ISO-8859-1"?>`+all, "A-x-0", "A-x-0\" class=\"\xe9t\xe9", 1)},
+		"prefixed":             {text: strings.NewReplacer("<svg xmlns=", "<v:svg xmlns:v=", "</svg", "</v:svg", "<path", "<v:path").Replace(all)},
 	}
 }
 
@@ -348,7 +354,8 @@ func dxfVariants() map[string]variant {
 		"notch": {text: drawn(centreLine + each(func(_ sourcetest.Section, id string, p []xy) string {
 			return dxfOf("LWPOLYLINE", id, notched(p, 45, 3, 4, false))
 		})), note: "Notches", off: 0.002},
-		"binary": {text: binaryDXF + "\r\n\x1a\x00", refuse: "save it as ASCII DXF"},
+		"a code page": {text: strings.ReplaceAll(strings.Replace(drawn(centreLine+light), groups(9, "$INSUNITS"), groups(9, "$DWGCODEPAGE", 3, "ANSI_1252", 9, "$INSUNITS"), 1), "centre", "Centre") + "", note: ""},
+		"binary":      {text: binaryDXF + "\r\n\x1a\x00", refuse: "save it as ASCII DXF"},
 	}
 }
 

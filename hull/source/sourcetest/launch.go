@@ -16,8 +16,8 @@ func Launch() []Section {
 	return []Section{{"A", 0, 24, 50}, {"B", 40, 36, 46}, {"C", 100, 42, 44}, {"D", 150, 38, 45}, {"E", 190, 30, 47}}
 }
 
-// At is the point at an angle, rad: 0 at the sheer, π/2 at the keel.
-func (s Section) At(angle float64) [2]float64 {
+// at is the point at an angle, rad: 0 at the sheer, π/2 at the keel.
+func (s Section) at(angle float64) [2]float64 {
 	sin, cos := math.Sincos(angle)
 	if angle == math.Pi/2 {
 		cos = 0
@@ -29,7 +29,7 @@ func (s Section) At(angle float64) [2]float64 {
 func (s Section) Points(n int) [][2]float64 {
 	out := make([][2]float64, n)
 	for i := range out {
-		out[i] = s.At(math.Pi / 2 * float64(i) / float64(n-1))
+		out[i] = s.at(math.Pi / 2 * float64(i) / float64(n-1))
 	}
 	return out
 }
