@@ -42,6 +42,9 @@ func checkDXF(r io.Reader, name string, beside *beside, how Options) (*Drawing, 
 	if text, ok := plaintext.Read(b, largestDXF, &s.List); ok {
 		s.read(text)
 		s.bounds()
+		if s.space != nil {
+			d.Notes = append(d.Notes, spaceNote(s.aside))
+		}
 		if d.Unit = s.unitName; d.Unit == "" {
 			d.Notes = append(d.Notes, "The drawing names no unit and is taken to be in mm.")
 		}
@@ -89,6 +92,8 @@ type dxfReader struct {
 	wild     int
 	visits   int // entities drawn
 	paper    int // passed over, on sheets of paper
+	space    *space
+	aside    int // passed over, being of no frame of a drawing in space
 }
 
 // dxfBlock is a part of a drawing that is put in by name.
@@ -223,7 +228,13 @@ func (s *dxfReader) read(text []byte) {
 	}
 	s.hidden = hiddenLayers(s.tables)
 	if len(s.Found) == 0 {
+		s.space = inSpace(s.entities, func(e *dxfEntity) bool {
+			return !s.hidden[strings.ToLower(e.text(8))] && e.number(60, 0) != 1 && e.number(67, 0) != 1
+		})
 		s.draw(s.entities, mgl64.Scale2D(s.unit, s.unit), nil, "", 0)
+		if s.space != nil {
+			s.strokes = append(s.strokes, stroke{names: []string{CentreMark}, dot: true, pts: []mgl64.Vec2{{0, 0}}})
+		}
 	}
 }
 
@@ -379,7 +390,15 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 		if e.number(230, 1) < 0 { // drawn on the back of the plane: x to the left
 			m = to.Mul3(mgl64.Scale2D(-1, 1))
 		}
-		p := pen{to: m, names: own, layer: on, line: e.line, strokes: &s.strokes, left: &s.left, wild: &s.wild}
+		var where *stands
+		if s.space != nil && depth == 0 {
+			if _, ok := s.space.at[e]; !ok {
+				s.aside++
+				continue
+			}
+			where, e = s.space.standsAt(e, s.unit), s.space.fromEnd(e)
+		}
+		p := pen{to: m, where: where, names: own, layer: on, line: e.line, strokes: &s.strokes, left: &s.left, wild: &s.wild}
 		if depth == 0 && dxfWhole[e.kind] {
 			p.alone = s.visits
 		}

@@ -160,7 +160,7 @@ func (t *tracing) sort(o *Outline, scale float64) {
 		}
 		return
 	case o.Mark == "":
-		if !t.meet(o) {
+		if !t.meet(o, scale) {
 			return
 		}
 	}
@@ -179,21 +179,25 @@ func (t *tracing) sort(o *Outline, scale float64) {
 
 // meet notes the frame of an outline; false where it does not tell where that
 // stands, or tells another place than another outline of it.
-func (t *tracing) meet(o *Outline) bool {
+func (t *tracing) meet(o *Outline, scale float64) bool {
 	had, twice := t.found[o.Frame]
+	x := o.X
+	if x == o.drawn {
+		x *= scale
+	}
 	switch {
 	case !o.Placed && !o.Profile && !had.Placed:
 		t.Add(o.Line, o.Frame, "add the x to its name, as F-x-120, or to the table", "nothing tells the x at which it stands")
 		return false
-	case twice && had.Placed && o.Placed && had.X != o.X:
-		t.Add(o.Line, o.Frame, "give each frame one x", "the frame is drawn at x %s and x %s", fault.Figure(had.X), fault.Figure(o.X))
+	case twice && had.Placed && o.Placed && had.X != x:
+		t.Add(o.Line, o.Frame, "give each frame one x", "the frame is drawn at x %s and x %s", fault.Figure(had.X), fault.Figure(x))
 		return false
 	case twice && had.Profile != o.Profile:
 		t.Add(o.Line, o.Frame, "leave one out", "it is drawn from the end and from the side")
 		return false
 	}
 	if !twice || (o.Placed && !had.Placed) {
-		t.found[o.Frame] = Outline{X: o.X, Placed: o.Placed, Profile: o.Profile, Siding: max(o.Siding, had.Siding), Line: o.Line}
+		t.found[o.Frame] = Outline{X: x, Placed: o.Placed, Profile: o.Profile, Siding: max(o.Siding, had.Siding), Line: o.Line}
 	}
 	return true
 }

@@ -33,13 +33,15 @@ type stroke struct {
 	pts    []mgl64.Vec2
 	joints []int // points at which two pieces of it meet
 	closed bool
-	dot    bool // a point or circle, that stands for its centre
+	dot    bool    // a point or circle, that stands for its centre
+	where  *stands // of a frame drawn in space, else nil
 	line   int
 }
 
 // pen draws strokes through a transformation into mm.
 type pen struct {
 	to      mgl64.Mat3
+	where   *stands
 	names   []string
 	layer   string
 	id      string
@@ -167,7 +169,7 @@ func (p *pen) close() {
 // lift ends the stroke.
 func (p *pen) lift() {
 	if s := p.cur; len(s.pts) > 1 || s.dot {
-		s.names, s.layer, s.id, s.alone, s.line = p.names, p.layer, p.id, p.alone, p.line
+		s.names, s.layer, s.id, s.alone, s.where, s.line = p.names, p.layer, p.id, p.alone, p.where, p.line
 		*p.strokes = append(*p.strokes, s)
 	}
 	p.cur = stroke{}

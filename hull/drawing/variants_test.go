@@ -320,6 +320,19 @@ func dxfVariants() map[string]variant {
 	withBlocks := func(blocks, entities string) string {
 		return groups(0, "SECTION", 2, "BLOCKS") + blocks + groups(0, "ENDSEC") + entities
 	}
+	solid := func(axis int, layer func(s sourcetest.Section) string) string { // lines in space
+		return each(func(s sourcetest.Section, _ string, p []xy) string {
+			on := layer(s)
+			text := groups(0, "POLYLINE", 8, on, 66, 1, 70, 8)
+			for _, q := range p {
+				v := [2]float64{s.X, q[0] - centre}
+				text += groups(0, "VERTEX", 8, on, 70, 32, 10, v[axis], 20, v[1-axis], 30, q[1])
+			}
+			return text + groups(0, "SEQEND")
+		})
+	}
+	named := func(s sourcetest.Section) string { return s.Name }
+	waterline := groups(0, "POLYLINE", 8, "waterlines", 66, 1, 70, 8, 0, "VERTEX", 10, 0, 20, 20, 30, 30, 0, "VERTEX", 10, 100, 20, 40, 30, 30, 0, "VERTEX", 10, 190, 20, 24, 30, 30, 0, "SEQEND")
 	r := rand.New(rand.NewPCG(15, 2))
 	gaps := func(n int, along float64) string {
 		return each(func(_ sourcetest.Section, id string, p []xy) string {
@@ -354,8 +367,13 @@ func dxfVariants() map[string]variant {
 		"notch": {text: drawn(centreLine + each(func(_ sourcetest.Section, id string, p []xy) string {
 			return dxfOf("LWPOLYLINE", id, notched(p, 45, 3, 4, false))
 		})), note: "Notches", off: 0.002},
-		"a code page": {text: strings.ReplaceAll(strings.Replace(drawn(centreLine+light), groups(9, "$INSUNITS"), groups(9, "$DWGCODEPAGE", 3, "ANSI_1252", 9, "$INSUNITS"), 1), "centre", "Centre") + "", note: ""},
-		"binary":      {text: binaryDXF + "\r\n\x1a\x00", refuse: "save it as ASCII DXF"},
+		"a code page":                 {text: strings.ReplaceAll(strings.Replace(drawn(centreLine+light), groups(9, "$INSUNITS"), groups(9, "$DWGCODEPAGE", 3, "ANSI_1252", 9, "$INSUNITS"), 1), "centre", "Centre") + "", note: ""},
+		"in space":                    {text: drawn(solid(0, named)), note: "drawn in space"},
+		"in space, y along the hull":  {text: drawn(solid(1, named) + strings.NewReplacer(" 10\n", " 20\n", " 20\n", " 10\n").Replace(waterline)), note: "1 line"},
+		"in space, on one layer":      {text: drawn(waterline + solid(0, func(sourcetest.Section) string { return "stations" })), note: "1 line"},
+		"in space, named with an x":   {text: drawn(solid(0, func(s sourcetest.Section) string { return fmt.Sprintf("%s-x-%g", s.Name, s.X) })), note: "drawn in space"},
+		"in space, two lines a frame": {text: drawn(solid(0, named) + strings.ReplaceAll(solid(0, named), " 30\n", " 30\n1")), refuse: "frame A"},
+		"binary":                      {text: binaryDXF + "\r\n\x1a\x00", refuse: "save it as ASCII DXF"},
 	}
 }
 
