@@ -26,8 +26,9 @@ const largestDXF = 16 << 20
 // at the model's own size, as checkSVG does from SVG: the name of a line is its
 // layer, or the block it lies in. Lines, arcs, circles, ellipses, polylines with
 // bulges, splines by control or fit points and inserted blocks, in rows and
-// columns too, are read; a point or circle on the layer of a mark marks its place. A drawing that names no unit is
-// taken to be in mm.
+// columns too, are read; a point or circle on the layer of a mark marks its place.
+// Layers that are off or frozen, and sheets of paper, are passed over. A drawing that
+// names no unit is taken to be in mm. One in space is read from the end (inSpace).
 //
 // It gives what was found in the drawing, and every fault; name is the file's name
 // in them.

@@ -18,6 +18,7 @@ const (
 	gapShare = 0.02
 	// breakShare is how wide one is called a gap, and not the end of another line.
 	breakShare  = 0.25
+	mostParts   = 200             // of one outline, between which gaps are looked for
 	doublesBack = math.Pi * 2 / 3 // turn at a gap, from which it is none
 )
 
@@ -61,7 +62,7 @@ type gap struct {
 func joinGaps(chains []chain, centre float64) (whole []chain, found []bridge) {
 	widest, top := gapShare*spanOf(chains), topOf(chains)
 	whole = slices.Clone(chains)
-	for {
+	for len(whole) <= mostParts {
 		g, ok := narrowest(whole, centre)
 		if !ok || g.wide > widest {
 			return whole, found
@@ -83,6 +84,7 @@ func joinGaps(chains []chain, centre float64) (whole []chain, found []bridge) {
 		whole[g.a] = a.over(b, g.wide)
 		whole = slices.Delete(whole, g.b, g.b+1)
 	}
+	return whole, found
 }
 
 // narrowest finds the narrowest gap.

@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"bytes"
-	"cmp"
 	"context"
 	"encoding/xml"
 	"errors"
@@ -95,7 +94,7 @@ type svgNode struct {
 	attr  map[string]string
 	inner []*svgNode
 	outer *svgNode // in which it stands in the file; nil of the root
-	text  string   // of a style sheet
+	text  []byte   // of a style sheet
 	line  int
 }
 
@@ -156,7 +155,7 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 			open = append(open, n)
 		case xml.CharData:
 			if k := len(open) - 1; k >= 0 && open[k].name == "style" {
-				open[k].text += string(e)
+				open[k].text = append(open[k].text, e...)
 			}
 		case xml.EndElement:
 			if len(open) == 0 || open[len(open)-1].name != e.Name.Local {
@@ -240,7 +239,7 @@ func (s *svgReader) notXML(err error, line int) {
 func (s *svgReader) draw(root *svgNode) {
 	flip := mgl64.Scale2D(1, -1)
 	s.styles(root)
-	slices.SortStableFunc(s.rules, func(a, b styleRule) int { return cmp.Compare(a.weight, b.weight) })
+	sortRules(s.rules)
 	s.element(root, flip.Mul3(s.page(root)), within{alone: true, view: root.rootView()}, 0)
 	if s.wild > 0 {
 		s.Add(s.wild, "", "check the figures, the unit and the transforms", "a coordinate is not finite or over 1 km")

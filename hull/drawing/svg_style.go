@@ -80,6 +80,9 @@ func rulesWithin(sheet string, deep int) []styleRule {
 			if parts, weight, ok := selectorOf(selector); ok {
 				out = append(out, styleRule{parts, weight, display, visible})
 			}
+			if len(out) > mostRules {
+				break
+			}
 		}
 	}
 	return out
@@ -201,8 +204,8 @@ func (s *svgReader) shown(n *svgNode) shown {
 
 // styles gathers the rules of the style sheets of a drawing, by rising weight.
 func (s *svgReader) styles(n *svgNode) {
-	if n.name == "style" && len(n.text) <= largestSVG && !strings.Contains(n.attr["media"], "print") {
-		s.rules = append(s.rules, styleRules(n.text)...)
+	if n.name == "style" && !strings.Contains(n.attr["media"], "print") {
+		s.rules = append(s.rules, styleRules(string(n.text))...)
 	}
 	if len(s.rules) > mostRules {
 		s.rules = nil
@@ -211,4 +214,9 @@ func (s *svgReader) styles(n *svgNode) {
 	for _, inner := range n.inner {
 		s.styles(inner)
 	}
+}
+
+// sortRules puts rules in the order in which they go before each other.
+func sortRules(rules []styleRule) {
+	slices.SortStableFunc(rules, func(a, b styleRule) int { return cmp.Compare(a.weight, b.weight) })
 }

@@ -1,6 +1,7 @@
 package plaintext
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -30,5 +31,20 @@ func TestQuotedCommas(t *testing.T) {
 		`"1,234"`: false, `"12,345",6`: false, `"1,5",2.5`: false, "1,5": false,
 	} {
 		assert.Equal(t, want, QuotedCommas([]byte(text)), text)
+	}
+}
+
+// What is not read is told by name, with a way on.
+func TestClosedFormats(t *testing.T) {
+	for text, want := range map[string]string{
+		"AC1027\x00\x00":           "the file is a DWG drawing, which is not read; save it as ASCII DXF",
+		"\xd0\xcf\x11\xe0\xa1\xb1": "of an old kind (XLS), which is not read; save the sheet as CSV",
+		"ISO-10303-21;\nHEADER;":   "the file is a STEP model, which is not read; cut it at the frames",
+		"%!PS-Adobe-3.0 EPSF-3.0":  "the file is a PostScript drawing, which is not read; save it as SVG or PDF",
+	} {
+		f := &fault.List{}
+		_, ok := Read(strings.NewReader(text), 1000, f)
+		assert.False(t, ok)
+		assert.Contains(t, f.Found[0].Error(), want)
 	}
 }

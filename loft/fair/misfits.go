@@ -32,8 +32,9 @@ const (
 	// one by (3d-d)/(3²+1²) = 0.2·d, which in the middle of a hull cancels; and
 	// noise makes the surface settle so stiff that it shows two thirds of d.
 	endTurn = 0.3
-	// lastTurn is the same for the first and the last frame: a third difference of
-	// d at the last four is a shift of the last by d.
+	// lastTurn is the same for the first and the last frame, and for their points next
+	// to the limits: a third difference of d at the last four is a shift of the last
+	// by d.
 	lastTurn = 1
 )
 
@@ -342,13 +343,13 @@ func (v *verdict) shift(p pattern) (mm, sd float64) {
 	whole := float64(f.g.first[p.frame+1] - f.g.first[p.frame])
 	part := math.Sqrt(float64(p.last-p.first+1) / whole)
 	own := ownTurn * v.turns.at(p.frame) * part
-	if last := len(f.g.frames) - 1; p.first < p.last {
-		switch p.frame {
-		case 0, last:
-			own = lastTurn * v.turns.at(p.frame)
-		case 1, last - 1:
-			own = endTurn * v.turns.at(p.frame)
-		}
+	last, several := len(f.g.frames)-1, p.first < p.last
+	corner := p.first <= f.g.first[p.frame]+1 || p.last >= f.g.first[p.frame+1]-2
+	switch {
+	case (p.frame == 0 || p.frame == last) && (several || corner):
+		own = lastTurn * v.turns.at(p.frame)
+	case (p.frame == 1 || p.frame == last-1) && several:
+		own = endTurn * v.turns.at(p.frame)
 	}
 	chance := max(v.noise/math.Sqrt(weight), fineness/math.Sqrt(float64(p.last-p.first+1)))
 	return sum / weight, math.Hypot(chance, own)

@@ -19,7 +19,7 @@ func TestExactHullsAreLeft(t *testing.T) {
 			if e.Name == "transom" && (name == "wild" || name == "five") {
 				continue
 			}
-			frames := e.Frames(xs, 17)
+			frames := e.Frames(xs, 13)
 			for _, m := range misfitsOf(t, frames) {
 				assert.Empty(t, m.Suspects, "%s, %s: frame %s", e.Name, name, m.Frame)
 			}
