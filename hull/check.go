@@ -152,7 +152,11 @@ func checkShape(fr *Frame, i int, at Places, f *fault.List) {
 	pts := fr.Points
 	line := at.Line(i, -1)
 	switch n := len(pts); {
-	case n < fewestPoints:
+	case n == fewestPoints-1 && !slices.Contains(fr.Knuckles, 1):
+		f.Add(line, fr.Name, "add points, or mark the middle one as a knuckle if the frame is straight above and below it",
+			"it has %s, and a frame that curves needs %d or more", fault.Count(n, "", "", "point"), fewestPoints)
+		return
+	case n < fewestPoints-1:
 		f.Add(line, fr.Name, "add points", "it has %s, and a frame needs %d or more", fault.Count(n, "", "", "point"), fewestPoints)
 		return
 	case n > mostFramePoints:

@@ -60,7 +60,7 @@ var (
 const (
 	fewestFrames    = 3
 	MostFrames      = 1000
-	fewestPoints    = 4      // of a frame
+	fewestPoints    = 4      // of a frame; of one that is straight but for a knuckle, one less
 	mostFramePoints = 1000   // of a frame, so that the search for folds stays quick
 	Largest         = 100000 // mm, 100 m: nothing on a bench is larger
 	shortestHull    = 40     // mm: under it the figures are taken for metres or inches

@@ -59,10 +59,12 @@ type cell [4][4]mgl64.Vec3
 
 // Loft makes the planking surface through the frames (three or more, by rising
 // x, each with two or more distinct points). Each frame is resampled by girth;
-// along the length runs, for every v, the C2 cubic over the centripetal
-// parameter (the square root of the chord; Lee, Computer-Aided Design 21,
-// 1989), or over the chord itself where the centripetal one turns back on
-// very uneven spacing. The error names the frames between which it folds.
+// along the length runs, for every v, the C2 cubic over the chord from frame to
+// frame, or over its square root (the centripetal parameter; Lee, Computer-Aided
+// Design 21, 1989) where the surface over the chord folds. The centripetal one is
+// for points that turn sharply; over frames unevenly spaced on a hull that does
+// not, it leaves waves of up to thirty times the error. The error names the frames
+// between which it folds.
 func Loft(frames []hull.Frame) (*Surface, error) {
 	curves, err := frameCurves(frames)
 	if err != nil {
@@ -92,7 +94,7 @@ func loftCurves(frames []hull.Frame, curves []*curve.Outline) (*Surface, error) 
 	s.placeBreaks(min(max(2*points, leastKnots), mostKnots))
 	grid := s.resample(curves)
 	var err error
-	for _, power := range []float64{0.5, 1} {
+	for _, power := range []float64{1, 0.5} {
 		s.u = curve.LengthParameter(grid, power)
 		s.fit(grid)
 		s.placeStations()

@@ -20,7 +20,7 @@ func open(d *desk.Desk) {
 
 // openable are the endings of what can be opened: plans, tables, drawings, and
 // pictures, which go to be traced.
-var openable = kit.Extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".dxf", trace.KeptSuffix}, trace.Endings...)...)
+var openable = kit.Extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".svgz", ".dxf", trace.KeptSuffix}, trace.Endings...)...)
 
 // load opens a file in place of the plan at hand; a picture goes to be traced.
 func load(d *desk.Desk, path string) {

@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"bufio"
 	"bytes"
 	"io"
 	"regexp"
@@ -89,7 +88,7 @@ type beside struct {
 func besideDrawing(path, named string) (*beside, []fault.Fault) {
 	if named != "" {
 		b, err := keep.Opened(named, hull.LargestFile, func(r io.Reader) (*beside, error) {
-			b, found := checkBeside(r, named)
+			b, found := checkBeside(plaintext.Unpacked(r), named)
 			if len(found) > 0 {
 				return nil, found[0]
 			}
@@ -106,7 +105,7 @@ func besideDrawing(path, named string) (*beside, []fault.Fault) {
 		return &beside{}, nil
 	}
 	defer file.Close()
-	b := bufio.NewReader(file)
+	b := plaintext.Unpacked(file)
 	head, _ := b.Peek(b.Size())
 	first, _, _ := bytes.Cut(bytes.TrimPrefix(head, []byte(plaintext.BOM)), []byte("\n"))
 	if !besideHeader.Match(bytes.ToLower(first)) {

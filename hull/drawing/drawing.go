@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"bufio"
 	"bytes"
 	"io"
 
@@ -17,7 +16,7 @@ func Check(r io.Reader, path string, how Options) (*Drawing, []fault.Fault) {
 	if len(found) > 0 {
 		return &Drawing{}, found
 	}
-	b := bufio.NewReaderSize(r, 64<<10)
+	b := plaintext.Unpacked(r)
 	head, _ := b.Peek(b.Size()) // a shorter text than that is no error
 	if IsDXF(bytes.TrimLeft(bytes.TrimPrefix(head, []byte(plaintext.BOM)), " \t\r\n")) {
 		return checkDXF(b, path, table, how)

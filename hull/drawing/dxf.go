@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -25,8 +26,9 @@ const largestDXF = 16 << 20
 // at the model's own size, as checkSVG does from SVG: the name of a line is its
 // layer, or the block it lies in. Lines, arcs, circles, ellipses, polylines with
 // bulges, splines by control or fit points and inserted blocks, in rows and
-// columns too, are read; a point or circle on the layer of a mark marks its place. A drawing that names no unit is
-// taken to be in mm.
+// columns too, are read; a point or circle on the layer of a mark marks its place.
+// Layers that are off or frozen, and sheets of paper, are passed over. A drawing that
+// names no unit is taken to be in mm. One in space is read from the end (inSpace).
 //
 // It gives what was found in the drawing, and every fault; name is the file's name
 // in them.
@@ -41,8 +43,14 @@ func checkDXF(r io.Reader, name string, beside *beside, how Options) (*Drawing, 
 	if text, ok := plaintext.Read(b, largestDXF, &s.List); ok {
 		s.read(text)
 		s.bounds()
+		if s.space != nil {
+			d.Notes = append(d.Notes, spaceNote(s.aside))
+		}
 		if d.Unit = s.unitName; d.Unit == "" {
 			d.Notes = append(d.Notes, "The drawing names no unit and is taken to be in mm.")
+		}
+		if s.paper > 0 && len(s.strokes) == 0 {
+			s.Add(0, "", "draw the outlines in the model, or copy them there", "all that is drawn lies on a sheet of paper (a layout), and nothing in the model")
 		}
 		if len(s.Found) == 0 {
 			outlinesOf(s.strokes, beside, d, &s.List)
@@ -84,6 +92,9 @@ type dxfReader struct {
 	left     int // points
 	wild     int
 	visits   int // entities drawn
+	paper    int // passed over, on sheets of paper
+	space    *space
+	aside    int // passed over, being of no frame of a drawing in space
 }
 
 // dxfBlock is a part of a drawing that is put in by name.
@@ -201,7 +212,7 @@ func (s *dxfReader) read(text []byte) {
 			block.entities = append(block.entities, &dxfEntity{kind: "BLOCK", line: line})
 		case section == "BLOCKS" && g.code == 0 && g.value == "ENDBLK":
 			if block != nil {
-				s.blocks[block.entities[0].text(2)] = block
+				s.blocks[strings.ToLower(block.entities[0].text(2))] = block
 			}
 			block = nil
 		case section == "ENTITIES" || (section == "BLOCKS" && block != nil):
@@ -218,16 +229,23 @@ func (s *dxfReader) read(text []byte) {
 	}
 	s.hidden = hiddenLayers(s.tables)
 	if len(s.Found) == 0 {
+		s.space = inSpace(s.entities, func(e *dxfEntity) bool {
+			return !s.hidden[strings.ToLower(e.text(8))] && e.number(60, 0) != 1 && e.number(67, 0) != 1
+		})
 		s.draw(s.entities, mgl64.Scale2D(s.unit, s.unit), nil, "", 0)
+		if s.space != nil {
+			s.strokes = append(s.strokes, stroke{names: []string{CentreMark}, dot: true, pts: []mgl64.Vec2{{0, 0}}})
+		}
 	}
 }
 
-// hiddenLayers are those that are switched off (a colour below zero) or frozen.
+// hiddenLayers are those that are switched off (a colour below zero) or frozen, in
+// small letters: layers and blocks go by their names whatever the case.
 func hiddenLayers(tables []*dxfEntity) map[string]bool {
 	out := map[string]bool{}
 	for _, t := range tables {
 		if t.kind == "LAYER" && (t.number(62, 7) < 0 || int(t.number(70, 0))&1 != 0) {
-			out[t.text(2)] = true
+			out[strings.ToLower(t.text(2))] = true
 		}
 	}
 	return out
@@ -312,9 +330,23 @@ func (p *dxfPairs) next() (g dxfPair, line int, wrong string) {
 			return g, p.line - 1, fmt.Sprintf("there is %s where a group code should be", fault.Name(strings.TrimSpace(code)))
 		}
 		if n != 999 { // a comment
-			return dxfPair{n, strings.TrimSpace(value)}, p.line, ""
+			return dxfPair{n, unescaped(strings.TrimSpace(value))}, p.line, ""
 		}
 	}
+}
+
+// escaped is a character that the code page of the drawing has not, as \\U+00E9.
+var escaped = regexp.MustCompile(`\\U\+([0-9A-Fa-f]{4})`)
+
+// unescaped puts such characters in.
+func unescaped(value string) string {
+	if !strings.Contains(value, `\U+`) {
+		return value
+	}
+	return escaped.ReplaceAllStringFunc(value, func(s string) string {
+		n, _ := strconv.ParseInt(s[3:], 16, 32)
+		return string(rune(n))
+	})
 }
 
 // row gives the next line.
@@ -348,14 +380,26 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 		} else {
 			own = append(own, on)
 		}
-		if s.hidden[on] || e.number(60, 0) == 1 {
+		if s.hidden[strings.ToLower(on)] || e.number(60, 0) == 1 {
+			continue
+		}
+		if depth == 0 && e.number(67, 0) == 1 { // on a sheet of paper, not in the model
+			s.paper++
 			continue
 		}
 		m := to
 		if e.number(230, 1) < 0 { // drawn on the back of the plane: x to the left
 			m = to.Mul3(mgl64.Scale2D(-1, 1))
 		}
-		p := pen{to: m, names: own, layer: on, line: e.line, strokes: &s.strokes, left: &s.left, wild: &s.wild}
+		var where *stands
+		if s.space != nil && depth == 0 {
+			if _, ok := s.space.at[e]; !ok {
+				s.aside++
+				continue
+			}
+			where, e = s.space.standsAt(e, s.unit), s.space.fromEnd(e)
+		}
+		p := pen{to: m, where: where, names: own, layer: on, line: e.line, strokes: &s.strokes, left: &s.left, wild: &s.wild}
 		if depth == 0 && dxfWhole[e.kind] {
 			p.alone = s.visits
 		}
@@ -373,7 +417,7 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 // insert draws a block, once or in rows and columns: these are turned with it, but
 // not scaled.
 func (s *dxfReader) insert(e *dxfEntity, to mgl64.Mat3, names []string, layer string, depth int) {
-	block := s.blocks[e.text(2)]
+	block := s.blocks[strings.ToLower(e.text(2))]
 	if block == nil || depth == deepestUse {
 		return
 	}

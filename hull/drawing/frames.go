@@ -22,6 +22,7 @@ const (
 	turnApart    = math.Pi / 36 // by which the outline turns from one to the next, about
 	lengthApart  = 6            // parts into which its length alone would divide it
 	halfAsWide   = 0.2          // share of its breadth from which a second half counts as one
+	leanShare    = 0.01         // of a centre line or a base line, by which it may lean, or be off another
 	leastScale   = 1e-4
 	mostScale    = 1e4
 )
@@ -38,6 +39,8 @@ type tracing struct {
 	dots    map[partKey][]mgl64.Vec2
 	close   int      // pairs of pieces that may still be looked at
 	left    []string // names of outlines that are no frame's
+	gaps    []string // bridged, by frame
+	notches []string // likewise
 }
 
 // partKey is an outline, or a mark, of a frame, or of all.
@@ -91,6 +94,7 @@ func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 		return
 	}
 	t.ground()
+	t.bridgeNotes()
 	t.halfNotes()
 	d.Hull.CheckIn(hull.Places{
 		Line:  func(frame, _ int) int { return lines[d.Hull.Frames[frame].Name] },
@@ -156,7 +160,7 @@ func (t *tracing) sort(o *Outline, scale float64) {
 		}
 		return
 	case o.Mark == "":
-		if !t.meet(o) {
+		if !t.meet(o, scale) {
 			return
 		}
 	}
@@ -175,21 +179,25 @@ func (t *tracing) sort(o *Outline, scale float64) {
 
 // meet notes the frame of an outline; false where it does not tell where that
 // stands, or tells another place than another outline of it.
-func (t *tracing) meet(o *Outline) bool {
+func (t *tracing) meet(o *Outline, scale float64) bool {
 	had, twice := t.found[o.Frame]
+	x := o.X
+	if x == o.drawn {
+		x *= scale
+	}
 	switch {
 	case !o.Placed && !o.Profile && !had.Placed:
 		t.Add(o.Line, o.Frame, "add the x to its name, as F-x-120, or to the table", "nothing tells the x at which it stands")
 		return false
-	case twice && had.Placed && o.Placed && had.X != o.X:
-		t.Add(o.Line, o.Frame, "give each frame one x", "the frame is drawn at x %s and x %s", fault.Figure(had.X), fault.Figure(o.X))
+	case twice && had.Placed && o.Placed && had.X != x:
+		t.Add(o.Line, o.Frame, "give each frame one x", "the frame is drawn at x %s and x %s", fault.Figure(had.X), fault.Figure(x))
 		return false
 	case twice && had.Profile != o.Profile:
 		t.Add(o.Line, o.Frame, "leave one out", "it is drawn from the end and from the side")
 		return false
 	}
 	if !twice || (o.Placed && !had.Placed) {
-		t.found[o.Frame] = Outline{X: o.X, Placed: o.Placed, Profile: o.Profile, Siding: max(o.Siding, had.Siding), Line: o.Line}
+		t.found[o.Frame] = Outline{X: x, Placed: o.Placed, Profile: o.Profile, Siding: max(o.Siding, had.Siding), Line: o.Line}
 	}
 	return true
 }
@@ -331,19 +339,47 @@ func (t *tracing) marksOf(mark, frame string) (lines []chain, dots []mgl64.Vec2)
 
 // level is where a mark lies along one axis: the mean of its points.
 func (t *tracing) level(mark, frame string, axis int) (at float64, ok bool) {
+	places := t.places(mark, frame, axis)
+	for _, p := range places {
+		at += p / float64(len(places))
+	}
+	return at, len(places) > 0
+}
+
+// places are where the lines and points of a mark lie along one axis.
+func (t *tracing) places(mark, frame string, axis int) []float64 {
 	lines, dots := t.marksOf(mark, frame)
-	n := 0.0
+	var out []float64
 	for _, l := range lines {
-		low, high := l.pts[0][axis], l.pts[0][axis]
-		for _, q := range l.pts {
-			low, high = min(low, q[axis]), max(high, q[axis])
-		}
-		at, n = at+(low+high)/2, n+1
+		b := boxOf(l.pts)
+		out = append(out, [2]float64{b.x0 + b.x1, b.y0 + b.y1}[axis]/2)
 	}
 	for _, q := range dots {
-		at, n = at+q[axis], n+1
+		out = append(out, q[axis])
 	}
-	return at / max(n, 1), n > 0
+	return out
+}
+
+// straight notes a centre line or a base line that is not one: several that lie apart,
+// or one that leans.
+func (t *tracing) straight(name string, span float64) bool {
+	for axis, m := range []struct{ mark, upright string }{{CentreMark, "upright"}, {BaseMark, "level"}} {
+		places := t.places(m.mark, name, axis)
+		if len(places) > 1 && slices.Max(places)-slices.Min(places) > leanShare*span {
+			t.Add(t.found[name].Line, name, "keep one, or name that of each frame F "+m.mark+"-F", "%d lines are named %s, and they lie up to %s mm apart", len(places), m.mark, fault.Figure(math.Round(100*(slices.Max(places)-slices.Min(places)))/100))
+			return false
+		}
+		lines, _ := t.marksOf(m.mark, name)
+		for _, l := range lines {
+			d := l.pts[len(l.pts)-1].Sub(l.pts[0])
+			off, long := math.Abs(d[axis]), math.Abs(d[1-axis])
+			if min(off, long) > leanShare*max(off, long) && d.Len() > leanShare*span {
+				t.Add(l.line, name, "turn the drawing until it stands "+m.upright, "the line named %s leans by %.1f degrees", m.mark, math.Atan2(min(off, long), max(off, long))*180/math.Pi)
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // frame makes one frame of its outline.
@@ -358,10 +394,6 @@ func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 		t.Add(line, "", "use letters and figures", "the name of a frame is too long or has characters in it that cannot be seen")
 		return fr, line, false
 	}
-	if len(chains) > 2 {
-		t.Add(line, name, "join its ends, or give the other lines other names", "its outline is in %d parts that do not meet", len(chains))
-		return fr, line, false
-	}
 	centre, ok := t.level(CentreMark, name, 0)
 	if !ok {
 		if centre, ok = ownCentre(chains); !ok {
@@ -369,17 +401,32 @@ func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 			return fr, line, false
 		}
 	}
+	if !t.straight(name, spanOf(chains)) {
+		return fr, line, false
+	}
+	if chains, ok = t.mend(name, chains, centre); !ok {
+		return fr, line, false
+	}
+	if len(chains) > 2 {
+		t.Add(line, name, "join its ends, or give the other lines other names", "its outline is in %d parts that do not meet", len(chains))
+		return fr, line, false
+	}
 	base, _ := t.level(BaseMark, name, 1)
 	origin := mgl64.Vec2{centre, base}
 	var sides []chain
+	used := map[int]bool{}
 	for _, side := range []float64{1, -1} {
-		run, has, ok := t.side(name, chains, origin, side)
+		run, of, ok := t.side(name, chains, origin, side)
 		if !ok {
 			return fr, line, false
 		}
-		if has {
+		if of >= 0 {
 			sides = append(sides, run)
+			used[of] = true
 		}
+	}
+	if len(used) > 0 && !t.onlyOutline(name, chains, used) {
+		return fr, line, false
 	}
 	if len(sides) == 2 {
 		t.drawing.Halves = append(t.drawing.Halves, halvesOf(name, &sides[0], &sides[1]))
@@ -430,45 +477,46 @@ func ownCentre(chains []chain) (float64, bool) {
 }
 
 // side gives what is to be planked of one side of a frame, from the upper limit
-// down, y outwards from the centre line; has is false where the outline has no
-// such side.
-func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side float64) (run chain, has, ok bool) {
+// down, y outwards from the centre line, and of which chain it is; -1 where the
+// outline has no such side.
+func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side float64) (run chain, of int, ok bool) {
 	var best, both float64
 	var own chain
-	for _, c := range chains {
+	of = -1
+	for i, c := range chains {
 		m := c.moved(origin, side)
 		reach, other := m.reach(1), m.reach(-1)
 		both = max(both, reach, other)
 		if reach > best {
-			best, own = reach, m
+			best, own, of = reach, m, i
 		}
 	}
 	if !(best > halfAsWide*both) {
-		return run, false, true
+		return run, -1, true
 	}
 	upper, okU := t.limit(UpperMark, name, &own, origin, side)
 	lower, okL := t.limit(RabbetMark, name, &own, origin, side)
 	if !okU || !okL {
-		return run, false, false
+		return run, of, false
 	}
 	n := place(len(own.pts) - 1)
 	if own.closed {
 		switch {
 		case upper < 0 || lower < 0:
 			t.Add(own.line, name, "draw short lines named upper and rabbet across it, where the planking begins and ends", "its outline is closed and does not tell the limits of the planking")
-			return run, false, false
+			return run, of, false
 		default:
 			a, b := own.between(upper, lower), own.between(lower, upper)
 			if b = b.turned(); b.outwards() > a.outwards() {
 				a = b
 			}
 			sound := t.sound(name, &a)
-			return a, true, sound
+			return a, of, sound
 		}
 	}
 	upper, lower, okE := t.ends(&own, upper, lower, n)
 	if !okE {
-		return run, false, false
+		return run, of, false
 	}
 	if upper > lower {
 		run = own.between(lower, upper)
@@ -476,8 +524,8 @@ func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side floa
 	} else {
 		run = own.between(upper, lower)
 	}
-	sound := t.sound(name, &run)
-	return run, true, sound
+	sound := t.sound(name, &run) && t.plain(name, &run)
+	return run, of, sound
 }
 
 // ends gives the limits of an open outline that has no marks of them (-1): its
@@ -566,6 +614,47 @@ func (t *tracing) sound(name string, c *chain) bool {
 	}
 	if c.pts[0][1] < c.pts[len(c.pts)-1][1] {
 		t.Add(c.line, name, "check the marks, and that the drawing stands upright", "its upper limit lies below its rabbet")
+		return false
+	}
+	return true
+}
+
+// plain notes a side that turns in over a deck or a rail at its upper end, or up into
+// the slot of a keel at its lower one, where no mark says that the planking ends
+// before that.
+func (t *tracing) plain(name string, c *chain) bool {
+	const turn = math.Pi / 4
+	n, length, reach := len(c.pts), c.length(), c.reach(1)
+	high, low := 0, 0
+	for i, q := range c.pts {
+		if q[1] > c.pts[high][1]+meeting {
+			high = i
+		}
+		if q[1] < c.pts[low][1]-meeting {
+			low = i
+		}
+	}
+	cornered := func(from, to int) bool {
+		for i := max(from, 1); i <= min(to, n-2); i++ {
+			if c.corner[i] && turnAt(c.pts[i-1], c.pts[i], c.pts[i+1]) > turn {
+				return true
+			}
+		}
+		return false
+	}
+	first, last := c.pts[0], c.pts[n-1]
+	inboard := 0 // up to where the outline comes from the centre line, or near it, along the deck
+	for inboard < n-1 && c.pts[inboard+1][0] > c.pts[inboard][0] && first[0] < reach/20 {
+		inboard++
+	}
+	switch {
+	case t.has(UpperMark, name) || t.has(UpperMark, ""):
+	case c.pts[high][1]-first[1] > gapShare*length && cornered(1, high+1), inboard > 0 && cornered(1, inboard+1):
+		t.Add(c.line, name, "draw a short line across it where the planking begins, and name it upper", "its outline goes on inboard at its upper end, as over a deck or a rail")
+		return false
+	}
+	if !t.has(RabbetMark, name) && !t.has(RabbetMark, "") && last[1]-c.pts[low][1] > gapShare*length && cornered(low-1, n) {
+		t.Add(c.line, name, "draw a short line across it where the planking ends, and name it rabbet", "its outline turns up again at its lower end, as into the slot of a keel")
 		return false
 	}
 	return true

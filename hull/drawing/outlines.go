@@ -26,6 +26,7 @@ type Outline struct {
 	Mark    string // one of the marks below; empty for an outline
 	X       float64
 	Placed  bool         // X is where its frame stands, mm at the model's size; of a profile, that of its upper end
+	drawn   float64      // X as drawn in space, which is scaled as the rest for as long as X is that
 	Profile bool         // it is the stem or the stern seen from the side, not a frame seen from the end
 	Siding  float64      // of a profile: the half-breadth along it, mm at the model's size
 	Points  []mgl64.Vec2 // mm as drawn; one alone is a place
@@ -277,6 +278,10 @@ func (n *naming) sort(s *stroke) {
 	if !known {
 		if k := len(s.names); k > 0 {
 			o.Name = s.names[k-1]
+		}
+		if s.where != nil {
+			o.Frame, o.X, o.Placed, o.drawn = s.where.frame, s.where.x, true, s.where.x
+			n.place(s.line, &o)
 		}
 	}
 	o.ID = s.id

@@ -21,6 +21,8 @@ const evenScale = 0.02
 func (t *tracing) profile(name string) (fr hull.Frame, line int, ok bool) {
 	o, chains := t.found[name], t.chains[partKey{"", name}]
 	line = o.Line
+	chains, gaps := joinGaps(chains, math.NaN())
+	t.bridged(&t.gaps, name, gaps)
 	if len(chains) != 1 {
 		t.Add(line, name, "draw it as one line whose pieces meet", "the profile is in %d parts", len(chains))
 		return fr, line, false

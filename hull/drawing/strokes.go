@@ -33,13 +33,15 @@ type stroke struct {
 	pts    []mgl64.Vec2
 	joints []int // points at which two pieces of it meet
 	closed bool
-	dot    bool // a point or circle, that stands for its centre
+	dot    bool    // a point or circle, that stands for its centre
+	where  *stands // of a frame drawn in space, else nil
 	line   int
 }
 
 // pen draws strokes through a transformation into mm.
 type pen struct {
 	to      mgl64.Mat3
+	where   *stands
 	names   []string
 	layer   string
 	id      string
@@ -167,7 +169,7 @@ func (p *pen) close() {
 // lift ends the stroke.
 func (p *pen) lift() {
 	if s := p.cur; len(s.pts) > 1 || s.dot {
-		s.names, s.layer, s.id, s.alone, s.line = p.names, p.layer, p.id, p.alone, p.line
+		s.names, s.layer, s.id, s.alone, s.where, s.line = p.names, p.layer, p.id, p.alone, p.where, p.line
 		*p.strokes = append(*p.strokes, s)
 	}
 	p.cur = stroke{}
@@ -193,7 +195,7 @@ type chain struct {
 // are drawn. Where three or more ends meet, which of them go on into each other
 // is told by their order alone; with care none do there.
 func joined(strokes []stroke, care bool) []chain {
-	used := make([]bool, len(strokes))
+	used := again(strokes)
 	var out []chain
 	for i := range strokes {
 		if used[i] || strokes[i].dot {
@@ -224,6 +226,73 @@ func joined(strokes []stroke, care bool) []chain {
 		out = append(out, whole.chain())
 	}
 	return out
+}
+
+// again tells which strokes lie all along on an earlier one, as where a drawing has
+// been pasted upon itself.
+func again(strokes []stroke) []bool {
+	out := make([]bool, len(strokes))
+	byEnd := map[[2]int][]int{} // the strokes with an end in a square of the drawing
+	for i := range strokes {
+		if s := &strokes[i]; !s.dot {
+			for _, k := range candidates(byEnd, s) {
+				if s.liesOn(&strokes[k]) {
+					out[i] = true
+					break
+				}
+			}
+			if !out[i] {
+				for _, end := range s.squares(0) {
+					byEnd[end] = append(byEnd[end], i)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// candidates are some of the strokes that have an end near to one's first.
+func candidates(byEnd map[[2]int][]int, s *stroke) []int {
+	const most = 8 // a knot of more ends is no drawing pasted upon itself
+	var out []int
+	for _, q := range s.squares(1)[:9] {
+		out = append(out, byEnd[q][:min(len(byEnd[q]), most)]...)
+	}
+	return out
+}
+
+// squares are those of the side of a meeting in which its first and last points lie,
+// with as many round each.
+func (s *stroke) squares(round int) [][2]int {
+	var out [][2]int
+	for _, q := range []mgl64.Vec2{s.pts[0], s.pts[len(s.pts)-1]} {
+		x, y := int(math.Floor(q[0]/meeting)), int(math.Floor(q[1]/meeting))
+		for dx := -round; dx <= round; dx++ {
+			for dy := -round; dy <= round; dy++ {
+				out = append(out, [2]int{x + dx, y + dy})
+			}
+		}
+	}
+	return out
+}
+
+// liesOn tells whether a stroke lies on another all along, in either direction.
+func (s *stroke) liesOn(other *stroke) bool {
+	a, b := s.pts[0], s.pts[len(s.pts)-1]
+	c, d := other.pts[0], other.pts[len(other.pts)-1]
+	if !(meets(a, c) && meets(b, d)) && !(meets(a, d) && meets(b, c)) {
+		return false
+	}
+	own, their := chain{pts: s.pts, corner: make([]bool, len(s.pts))}, chain{pts: other.pts}
+	if math.Abs(own.length()-their.length()) > 2*meeting {
+		return false
+	}
+	for _, q := range own.evenly(16) {
+		if _, away := their.nearest(q); away > meeting {
+			return false
+		}
+	}
+	return true
 }
 
 func meets(a, b mgl64.Vec2) bool { return a.Sub(b).Len() <= meeting }

@@ -22,6 +22,7 @@ const (
 	largestSVG     = 32 << 20 // bytes, of which a picture may be the most
 	mostAttributes = 1000     // of one element
 	mostElements   = 200000   // and as many again through copies
+	mostReferences = 10000    // to entities
 )
 
 // checkSVG reads a hull from the outlines of its frames in an SVG drawing, at the
@@ -80,6 +81,7 @@ func (n *svgNode) unit() string {
 type svgReader struct {
 	fault.List
 	byID    map[string]*svgNode
+	rules   []styleRule // of its style sheets, by rising weight
 	strokes []stroke
 	left    int // points
 	wild    int
@@ -91,18 +93,21 @@ type svgNode struct {
 	name  string
 	attr  map[string]string
 	inner []*svgNode
+	outer *svgNode // in which it stands in the file; nil of the root
+	text  []byte   // of a style sheet
 	line  int
 }
 
 // svgKept are the attributes that are read.
 var svgKept = map[string]bool{
 	"id": true, "label": true, "groupmode": true, "d": true, "points": true, "transform": true, "x": true, "y": true, "width": true, "height": true,
-	"viewBox": true, "preserveAspectRatio": true, "href": true, "display": true, "style": true, "visibility": true,
+	"viewBox": true, "preserveAspectRatio": true, "href": true, "display": true, "style": true, "visibility": true, "class": true, "media": true,
 	"cx": true, "cy": true, "r": true, "rx": true, "ry": true, "x1": true, "y1": true, "x2": true, "y2": true,
 }
 
-// tree reads the elements. Only the five entities of XML itself are known, so
-// that none grows.
+// tree reads the elements. Besides the five entities of XML itself only those are
+// known that the drawing declares as plain short texts, as drawing programs do for
+// namespaces, and so few times that none grows.
 func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 	if line := crowded(text); line > 0 {
 		s.Add(line, "", "save it as plain SVG", "an element has more than the %d attributes that are read", mostAttributes)
@@ -123,6 +128,10 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 			return nil, false
 		}
 		switch e := token.(type) {
+		case xml.Directive:
+			if d.Entity == nil && bytes.Count(text, []byte("&")) <= mostReferences {
+				d.Entity = declaredEntities(e)
+			}
 		case xml.StartElement:
 			if count++; count > mostElements {
 				s.Add(line, "", "leave out what is no outline", "the drawing has more than the %d elements that are read", mostElements)
@@ -139,11 +148,15 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 			switch {
 			case len(open) > 0:
 				parent := open[len(open)-1]
-				parent.inner = append(parent.inner, n)
+				parent.inner, n.outer = append(parent.inner, n), parent
 			case root == nil:
 				root = n
 			}
 			open = append(open, n)
+		case xml.CharData:
+			if k := len(open) - 1; k >= 0 && open[k].name == "style" {
+				open[k].text = append(open[k].text, e...)
+			}
 		case xml.EndElement:
 			if len(open) == 0 || open[len(open)-1].name != e.Name.Local {
 				s.Add(line, "", "save the drawing again", "the element %s is closed but not open", fault.Name(e.Name.Local))
@@ -161,6 +174,18 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 		return root, true
 	}
 	return nil, false
+}
+
+// entityDeclared is an entity with a plain text for its value.
+var entityDeclared = regexp.MustCompile(`<!ENTITY\s+([\w.:-]{1,100})\s+(?:"([^"<&%]{0,200})"|'([^'<&%]{0,200})')\s*>`)
+
+// declaredEntities are those of a document type.
+func declaredEntities(directive []byte) map[string]string {
+	out := map[string]string{}
+	for _, m := range entityDeclared.FindAllSubmatch(directive, 100) {
+		out[string(m[1])] = string(m[2]) + string(m[3])
+	}
+	return out
 }
 
 // crowded gives the line of an element with too many attributes, or 0.
@@ -213,7 +238,9 @@ func (s *svgReader) notXML(err error, line int) {
 // draw draws everything, in mm with y upwards.
 func (s *svgReader) draw(root *svgNode) {
 	flip := mgl64.Scale2D(1, -1)
-	s.element(root, flip.Mul3(s.page(root)), within{alone: true}, 0)
+	s.styles(root)
+	sortRules(s.rules)
+	s.element(root, flip.Mul3(s.page(root)), within{alone: true, view: root.rootView()}, 0)
 	if s.wild > 0 {
 		s.Add(s.wild, "", "check the figures, the unit and the transforms", "a coordinate is not finite or over 1 km")
 	}
@@ -225,35 +252,50 @@ func (s *svgReader) draw(root *svgNode) {
 	}
 }
 
-// page is the way from the units of an svg element into mm (SVG 2, 8.2; CSS: 96
-// pixels to the inch).
-func (s *svgReader) page(n *svgNode) mgl64.Mat3 {
-	const pixel = 25.4 / 96
-	w, okW := svgLength(n.attr["width"])
-	h, okH := svgLength(n.attr["height"])
+// pixel is that of CSS, 96 to the inch, in mm.
+const pixel = 25.4 / 96
+
+// viewBox are the corner and the size of what an element shows, in the units of what
+// stands in it.
+func (n *svgNode) viewBox() (box [4]float64, ok bool) {
 	view := &pathScanner{text: n.attr["viewBox"]}
-	var box [4]float64
 	for k := range box {
 		v, ok := view.number()
 		if !ok {
-			return mgl64.Scale2D(pixel, pixel)
+			return box, false
 		}
 		box[k] = v
 	}
-	if !(box[2] > 0 && box[3] > 0) {
+	return box, box[2] > 0 && box[3] > 0
+}
+
+// page is the way from the units of the outermost svg element into mm (SVG 2, 8.2).
+func (s *svgReader) page(n *svgNode) mgl64.Mat3 {
+	w, okW := svgLength(n.attr["width"])
+	h, okH := svgLength(n.attr["height"])
+	box, ok := n.viewBox()
+	if !ok {
 		return mgl64.Scale2D(pixel, pixel)
 	}
-	sx, sy := pixel, pixel
 	switch {
 	case okW && okH:
-		sx, sy = w/box[2], h/box[3]
 	case okW:
-		sx, sy = w/box[2], w/box[2]
+		h = w / box[2] * box[3]
 	case okH:
-		sx, sy = h/box[3], h/box[3]
+		w = h / box[3] * box[2]
+	default:
+		w, h = box[2]*pixel, box[3]*pixel
 	}
-	switch aspect := n.attr["preserveAspectRatio"]; {
-	case strings.HasPrefix(aspect, "none"):
+	return n.fitted(box, w, h)
+}
+
+// fitted is the way from a box into a window of that size, as preserveAspectRatio
+// has it: in the middle, as large as goes in, where it says nothing.
+func (n *svgNode) fitted(box [4]float64, w, h float64) mgl64.Mat3 {
+	sx, sy := w/box[2], h/box[3]
+	aspect := n.attr["preserveAspectRatio"]
+	switch {
+	case strings.HasPrefix(strings.TrimSpace(aspect), "none"):
 	case strings.Contains(aspect, "slice"):
 		sx = max(sx, sy)
 		sy = sx
@@ -261,12 +303,65 @@ func (s *svgReader) page(n *svgNode) mgl64.Mat3 {
 		sx = min(sx, sy)
 		sy = sx
 	}
-	return mgl64.Scale2D(sx, sy).Mul3(mgl64.Translate2D(-box[0], -box[1]))
+	at := func(part string) float64 {
+		switch {
+		case strings.Contains(aspect, part+"Min"):
+			return 0
+		case strings.Contains(aspect, part+"Max"):
+			return 1
+		}
+		return 0.5
+	}
+	dx, dy := (w-sx*box[2])*at("x"), (h-sy*box[3])*at("Y")
+	return mgl64.Translate2D(dx, dy).Mul3(mgl64.Scale2D(sx, sy)).Mul3(mgl64.Translate2D(-box[0], -box[1]))
+}
+
+// rootView is the size of the outermost svg element in its own units.
+func (n *svgNode) rootView() mgl64.Vec2 {
+	if box, ok := n.viewBox(); ok {
+		return mgl64.Vec2{box[2], box[3]}
+	}
+	w, _ := svgLength(n.attr["width"])
+	h, _ := svgLength(n.attr["height"])
+	return mgl64.Vec2{w / pixel, h / pixel}
+}
+
+// size is that of the window of an inner svg or a symbol, in the units round it: as
+// the use of it says, or itself, or all of what is round it (SVG 2, 5.6 and 8.4).
+func (n *svgNode) size(use *svgNode, view mgl64.Vec2) mgl64.Vec2 {
+	for k, key := range []string{"width", "height"} {
+		all := view[k]
+		for _, of := range []*svgNode{n, use} {
+			if of != nil && of.attr[key] != "" && of.attr[key] != "auto" {
+				view[k] = of.across(key, all)
+			}
+		}
+	}
+	return view
+}
+
+// window is the way into a window of that size, and the size of what it shows.
+func (n *svgNode) window(to mgl64.Mat3, size mgl64.Vec2) (mgl64.Mat3, mgl64.Vec2) {
+	box, ok := n.viewBox()
+	if !ok || !(size[0] > 0 && size[1] > 0) {
+		return to, size
+	}
+	return to.Mul3(n.fitted(box, size[0], size[1])), mgl64.Vec2{box[2], box[3]}
+}
+
+// across is an attribute in user units, of which a percentage is of that.
+func (n *svgNode) across(key string, of float64) float64 {
+	if share, ok := strings.CutSuffix(strings.TrimSpace(n.attr[key]), "%"); ok {
+		s := &pathScanner{text: share}
+		v, _ := s.number()
+		return v / 100 * of
+	}
+	return n.number(key)
 }
 
 // svgUnits are the units of a length, in mm.
 var svgUnits = map[string]float64{
-	"": 25.4 / 96, "px": 25.4 / 96, "mm": 1, "cm": 10, "in": 25.4, "pt": 25.4 / 72, "pc": 25.4 / 6, "q": 0.25,
+	"": pixel, "px": pixel, "mm": 1, "cm": 10, "in": 25.4, "pt": 25.4 / 72, "pc": 25.4 / 6, "q": 0.25,
 }
 
 // svgLength reads a length in mm; a percentage is none.
@@ -317,19 +412,14 @@ func (n *svgNode) ownID() string {
 	return n.attr["id"]
 }
 
-// hidden tells whether an element is not shown.
-func (n *svgNode) hidden() bool {
-	style := strings.ReplaceAll(n.attr["style"], " ", "")
-	return n.attr["display"] == "none" || n.attr["visibility"] == "hidden" ||
-		strings.Contains(style, "display:none") || strings.Contains(style, "visibility:hidden")
-}
-
 // within is where an element stands in the drawing.
 type within struct {
-	names []string // of the groups round it that have one, from the outermost
-	layer string
-	alone bool // the innermost name is a layer's, or there is none
-	depth int
+	names  []string // of the groups round it that have one, from the outermost
+	layer  string
+	alone  bool // the innermost name is a layer's, or there is none
+	depth  int
+	unseen bool       // visibility is hidden
+	view   mgl64.Vec2 // breadth and height of the picture that it stands in, in its own units
 }
 
 func (w within) deeper() within {
@@ -357,8 +447,12 @@ func (s *svgReader) element(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	if s.visits > 2*mostElements {
 		return
 	}
-	if s.visits++; n.hidden() || s.left < 0 || len(s.strokes) > mostStrokes || in.depth > deepestGroup {
+	is := s.shown(n)
+	if s.visits++; is.none || s.left < 0 || len(s.strokes) > mostStrokes || in.depth > deepestGroup {
 		return
+	}
+	if is.visible != "" && is.visible != "inherit" {
+		in.unseen = is.visible != "visible"
 	}
 	if text := n.attr["transform"]; text != "" {
 		m, ok := svgTransform(text)
@@ -372,7 +466,8 @@ func (s *svgReader) element(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	switch n.name {
 	case "svg":
 		if in.depth > 0 {
-			to = to.Mul3(mgl64.Translate2D(n.number("x"), n.number("y"))).Mul3(mgl64.Scale2D(96/25.4, 96/25.4)).Mul3(s.page(n))
+			to = to.Mul3(mgl64.Translate2D(n.across("x", in.view[0]), n.across("y", in.view[1])))
+			to, in.view = n.window(to, n.size(nil, in.view))
 		}
 		s.all(n, to, in, uses)
 	case "g", "a", "switch":
@@ -380,6 +475,9 @@ func (s *svgReader) element(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	case "use":
 		s.use(n, to, in, uses)
 	default:
+		if in.unseen {
+			return
+		}
 		s.shape(n, pen{to: to, names: in.names, layer: in.layer, id: n.ownID(), alone: s.number(in.alone), line: n.line, strokes: &s.strokes, left: &s.left, wild: &s.wild})
 	}
 }
@@ -404,9 +502,20 @@ func (s *svgReader) use(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	if of == nil || uses == deepestUse {
 		return
 	}
-	to = to.Mul3(mgl64.Translate2D(n.number("x"), n.number("y")))
-	if of.name == "symbol" {
+	to = to.Mul3(mgl64.Translate2D(n.across("x", in.view[0]), n.across("y", in.view[1])))
+	switch of.name {
+	case "symbol":
+		if s.shown(of).none {
+			return
+		}
+		to = to.Mul3(mgl64.Translate2D(of.across("x", in.view[0]), of.across("y", in.view[1])))
+		to, in.view = of.window(to, of.size(n, in.view))
 		s.all(of, to, in, uses+1)
+		return
+	case "svg":
+		to = to.Mul3(mgl64.Translate2D(of.across("x", in.view[0]), of.across("y", in.view[1])))
+		to, in.view = of.window(to, of.size(n, in.view))
+		s.all(of, to, in.deeper(), uses+1)
 		return
 	}
 	s.element(of, to, in.deeper(), uses+1)

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/strakewright/strakewright/hull/fault"
@@ -34,11 +35,13 @@ func Rows(text []byte, most int, f *fault.List) (rows []Row, comma, ok bool) {
 	if !bytes.Contains(text, []byte("\n")) {
 		text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
 	}
+	separator := tableSeparator(text)
+	text = inchMarks(text, byte(separator))
 	c := csv.NewReader(bytes.NewReader(text))
-	c.Comma = tableSeparator(text)
+	c.Comma = separator
 	c.FieldsPerRecord = -1
 	c.TrimLeadingSpace = c.Comma != '\t'
-	comma = c.Comma != ','
+	comma = c.Comma != ',' || QuotedCommas(text)
 	if !Narrow(text, c.Comma, f) {
 		return nil, comma, false
 	}
@@ -67,6 +70,40 @@ func Rows(text []byte, most int, f *fault.List) (rows []Row, comma, ok bool) {
 		}
 		rows = append(rows, Row{line, fields})
 	}
+}
+
+// inchMarks makes the marks of inches (2' 1") at the end of fields that are not in
+// quotes such as do not stand for quotes.
+func inchMarks(text []byte, separator byte) []byte {
+	var out []byte
+	kept := 0 // up to where the text is in out
+	begins, quoted := true, false
+	for i, c := range text {
+		switch {
+		case quoted:
+			quoted = c != '"' // a doubled one opens again at once
+		case c == '"' && begins:
+			quoted = true
+		case c == '"' && i > 0 && isDigit(text[i-1]) && ends(text[i+1:], separator):
+			out = append(append(out, text[kept:i]...), "\u2033"...)
+			kept = i + 1
+		case c == '"' && i > 0 && text[i-1] == '"':
+			quoted = true
+		}
+		begins = !quoted && (c == separator || c == '\n' || (begins && (c == ' ' || c == '\r')))
+	}
+	if kept == 0 {
+		return text
+	}
+	return append(out, text[kept:]...)
+}
+
+func isDigit(c byte) bool { return c >= '0' && c <= '9' }
+
+// ends tells whether a field has nothing more than space to come.
+func ends(rest []byte, separator byte) bool {
+	rest = bytes.TrimLeft(rest, " ")
+	return len(rest) == 0 || rest[0] == separator || rest[0] == '\n' || rest[0] == '\r'
 }
 
 // mostColumns is how many columns a row of a table may have: a table of offsets
@@ -108,6 +145,23 @@ func tableSeparator(text []byte) rune {
 		}
 	}
 	return ','
+}
+
+// Numbers in quotes that hold a comma, and plain ones with a point.
+var (
+	quotedComma = regexp.MustCompile(`"\s*[-\x{2212}]?(\d+),(\d+)\s*"`)
+	pointed     = regexp.MustCompile(`(?m)(?:^|[,"\s])-?\d+\.\d+(?:[,"\s]|$)`)
+)
+
+// QuotedCommas tells whether a table with commas between its columns has decimal
+// commas in quotes, as a spreadsheet writes them. Where they could be those of
+// thousands it is not so, and the numbers are refused.
+func QuotedCommas(text []byte) bool {
+	sure := false
+	for _, m := range quotedComma.FindAllSubmatch(text, -1) {
+		sure = sure || len(m[2]) != 3 || len(m[1]) > 3 || m[1][0] == '0'
+	}
+	return sure && !pointed.Match(text)
 }
 
 // AddCSV notes an error of package csv, in our words.

@@ -10,9 +10,9 @@ import (
 
 const BOM = "\ufeff"
 
-// Read reads the whole of r, at most limit bytes of it, and gives it
+// Read reads the whole of r, at most limit bytes of it, and gives it as UTF-8
 // without its byte-order mark; ok is false, and a fault noted, where it cannot
-// be read or is no UTF-8 text.
+// be read, or is neither UTF-8 nor in the characters that it says it is in.
 func Read(r io.Reader, limit int, f *fault.List) (text []byte, ok bool) {
 	data, err := io.ReadAll(io.LimitReader(r, int64(limit)+1))
 	switch {
@@ -26,14 +26,42 @@ func Read(r io.Reader, limit int, f *fault.List) (text []byte, ok bool) {
 		f.Add(0, "", "trace the frames on it in the window: Trace a picture, in the Plan menu", "the file is a picture, not text")
 	case bytes.HasPrefix(data, []byte("PK\x03\x04")):
 		f.Add(0, "", "export the sheet as CSV", "the file is a spreadsheet or a zip archive, not text")
+	case closed(data) != nil:
+		c := closed(data)
+		f.Add(0, "", c.mend, "the file is %s, which is not read", c.what)
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")), bytes.IndexByte(data, 0) >= 0:
 		f.Add(0, "", "save it again as UTF-8", "the file is UTF-16 or no text at all")
 	case !utf8.Valid(data):
+		if set := declared(data); set != nil {
+			if text, err := set.NewDecoder().Bytes(data); err == nil {
+				return text, true
+			}
+		}
 		f.Add(LineAt(data, firstInvalid(data)), "", "save the file again as UTF-8", "there is a character that is not UTF-8")
 	default:
 		return bytes.TrimPrefix(data, []byte(BOM)), true
 	}
 	return nil, false
+}
+
+// closedFormat is one that is not read, told by how its files begin.
+type closedFormat struct{ begins, what, mend string }
+
+var closedFormats = []closedFormat{
+	{"AC10", "a DWG drawing", "save it as ASCII DXF in the program that made it"},
+	{"\xd0\xcf\x11\xe0", "a spreadsheet or document of an old kind (XLS)", "save the sheet as CSV"},
+	{"ISO-10303-21", "a STEP model", "cut it at the frames in the program that made it, and export these as DXF or SVG"},
+	{"%!PS", "a PostScript drawing", "save it as SVG or PDF"},
+}
+
+// closed tells what of these a file is; nil for none.
+func closed(data []byte) *closedFormat {
+	for i := range closedFormats {
+		if bytes.HasPrefix(data, []byte(closedFormats[i].begins)) {
+			return &closedFormats[i]
+		}
+	}
+	return nil
 }
 
 // isPicture tells whether a file is a PNG, a JPEG or a PDF by how it begins.

@@ -6,7 +6,6 @@ import (
 	"io"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -50,11 +49,14 @@ const offsetsKey = "offsets"
 // The first line may be left out, and the kind of a line and its place may share
 // the first column (waterline 12-0-0, buttock 4-0-0, height of sheer), with the
 // stations from the second on; or headings (half-breadths, heights, diagonals)
-// stand above the lines of their kind, as in a shipyard's book.
+// stand above the lines of their kind, as in a shipyard's book. Or each station is a
+// row, under a header such as station,x,height of sheer,waterline 12-0-0.
 //
 // The unit is ft-in-8ths (feet, inches and eighths, with a + for half an
 // eighth more), or ft, in, m, cm or mm with decimals; it need not be given where
-// every offset is in feet, inches and eighths. A half-breadth stands over
+// every offset is in feet, inches and eighths, or carries the marks of feet and inches
+// (2' 1 1/2"). ft-in-16ths has sixteenths, and any unit takes a common fraction
+// (22 1/2). A half-breadth stands over
 // the waterline at the height in its second field, a height over the buttock at
 // that half-breadth. A diagonal leaves the centre line at a height and falls at
 // an angle in degrees, or goes through a half-breadth and height (12-0-0/9-0-0/3-0-0);
@@ -128,13 +130,16 @@ type offsetMark struct {
 // offsetUnit is how the lengths of a table are written.
 type offsetUnit struct {
 	mm     float64
-	dashed bool // feet, inches and eighths
+	dashed int // parts of an inch that stand third behind feet and inches; 0 of other units
 }
 
 var offsetUnits = map[string]offsetUnit{
-	"ft-in-8ths": {304.8, true}, "ft": {304.8, false}, "in": {25.4, false},
-	"m": {1000, false}, "cm": {10, false}, "mm": {1, false},
+	"ft-in-8ths": {304.8, 8}, "ft-in-16ths": {304.8, 16}, "ft": {304.8, 0}, "in": {25.4, 0},
+	"m": {1000, 0}, "cm": {10, 0}, "mm": {1, 0},
 }
+
+// inches tells whether lengths may stand in feet and inches as well.
+func (u offsetUnit) inches() bool { return u.mm == 304.8 || u.mm == 25.4 }
 
 func (o *offsetsReader) read(text []byte) {
 	rows, comma, ok := plaintext.Rows(text, hull.MostPoints, &o.List)
@@ -149,9 +154,14 @@ func (o *offsetsReader) read(text []byte) {
 	if strings.Contains(rows[0].Key(), offsetsKey) {
 		rows = rows[1:]
 	}
-	rows = inFull(rows)
-	if !slices.ContainsFunc(rows, func(r plaintext.Row) bool { return r.Key() == "unit" }) && allDashed(rows) {
-		o.meta["unit"] = plaintext.Row{Line: 1, Fields: []string{"unit", "ft-in-8ths"}}
+	rows = inFull(acrossward(rows))
+	if !slices.ContainsFunc(rows, func(r plaintext.Row) bool { return r.Key() == "unit" }) {
+		switch {
+		case all(rows, dashedLength.MatchString):
+			o.meta["unit"] = plaintext.Row{Line: 1, Fields: []string{"unit", "ft-in-8ths"}}
+		case all(rows, isMarked):
+			o.meta["unit"] = plaintext.Row{Line: 1, Fields: []string{"unit", "in"}}
+		}
 	}
 	lines := o.takeMeta(rows)
 	if !o.header() || !o.columns() {
@@ -212,11 +222,11 @@ func (o *offsetsReader) header() bool {
 	if row, ok := o.need("unit", "unit,ft-in-8ths"); ok {
 		unit, known := offsetUnits[strings.ToLower(row.At(1))]
 		if !known {
-			o.Add(row.Line, "", "use ft-in-8ths, ft, in, m, cm or mm", "there is no unit %s", fault.Name(row.At(1)))
+			o.Add(row.Line, "", "use ft-in-8ths, ft-in-16ths, ft, in, m, cm or mm", "there is no unit %s", fault.Name(row.At(1)))
 		}
 		o.unit = unit
-		if unit.dashed {
-			o.step = 25.4 / 8
+		if unit.dashed > 0 {
+			o.step = 25.4 / float64(unit.dashed)
 		}
 	}
 	if row, ok := o.need("scale", "scale,1:48"); ok {
@@ -317,8 +327,11 @@ func (o *offsetsReader) columns() bool {
 
 // asIn tells how a length is given.
 func (o *offsetsReader) asIn() string {
-	if o.unit.dashed {
+	switch o.unit.dashed {
+	case 8:
 		return "give feet, inches and eighths, such as 12-3-4 or 12-3-4+"
+	case 16:
+		return "give feet, inches and sixteenths, such as 12-3-11"
 	}
 	return "give a number such as 12.5, or leave it blank"
 }
@@ -457,7 +470,8 @@ func (o *offsetsReader) upperLimit() string {
 }
 
 // takeMarks puts the points of the marks into their stations, the upper limit
-// first and the rabbet last.
+// first and the rabbet last. What lies as high as the rabbet, and farther out, is
+// where a flat floor begins.
 func (o *offsetsReader) takeMarks(upper string) {
 	names := []string{}
 	for name := range o.marks {
@@ -480,7 +494,7 @@ func (o *offsetsReader) takeMarks(upper string) {
 			}
 		}
 		for _, p := range s.points {
-			if p.at[1] < first.at[1] && p.at[1] > last.at[1] {
+			if p.at[1] < first.at[1] && (p.at[1] > last.at[1] || (p.at[1] == last.at[1] && p.at[0] > last.at[0])) {
 				within = append(within, p)
 			}
 		}
@@ -511,7 +525,7 @@ func (o *offsetsReader) frames() {
 	lines := make([][]int, len(o.stations))
 	for i, s := range o.stations {
 		fr := hull.Frame{Name: s.name}
-		for j, p := range o.spaced(inOrder(s.points)) {
+		for j, p := range onFloor(o.spaced(inOrder(s.points))) {
 			if p.kept && j > 0 {
 				fr.Knuckles = append(fr.Knuckles, j)
 			}
@@ -587,6 +601,24 @@ func (o *offsetsReader) spaced(points []offsetPoint) []offsetPoint {
 	return thinned(points, min(nearest*o.lastUnit(), way/closest))
 }
 
+// onFloor puts points on a floor that is level from where it begins to the rabbet,
+// the first as far from there as the point before, and each next twice as far: else
+// the curve through the turn of the bilge would swing out along it.
+func onFloor(points []offsetPoint) []offsetPoint {
+	n := len(points)
+	if n < 3 || points[n-1].at[1] != points[n-2].at[1] {
+		return points
+	}
+	begins, rabbet := points[n-2], points[n-1]
+	step, end := begins.at.Sub(points[n-3].at).Len(), begins.at[0]-rabbet.at[0]
+	out := points[: n-1 : n-1]
+	for at := step; at+step < end; at += step {
+		out = append(out, offsetPoint{at: mgl64.Vec2{begins.at[0] - at, begins.at[1]}, line: begins.line})
+		step *= 2
+	}
+	return append(out, rabbet)
+}
+
 // lastUnit is the step of rounding of the table, mm at full size.
 func (o *offsetsReader) lastUnit() float64 {
 	if o.step == 0 { // whole numbers alone
@@ -619,15 +651,25 @@ func (o *offsetsReader) length(s string) (mm float64, blank bool, wrong string) 
 	case "", "-", "\u2013", "\u2014":
 		return 0, true, ""
 	}
-	if o.unit.dashed {
-		mm, wrong = feetInchesEighths(s)
+	marked, step, ok := marked(s)
+	switch {
+	case ok && o.unit.inches():
+		mm = marked
+		o.step = stepOf(o.step, step)
+	case o.unit.dashed > 0:
+		mm, wrong = feetInchesParts(s, o.unit.dashed)
 		if wrong == "" && strings.HasSuffix(s, "+") {
-			o.step = 25.4 / 16
+			o.step = 25.4 / float64(o.unit.dashed) / 2
 		}
-	} else {
-		mm, wrong = plaintext.Number(s, o.comma)
+	default:
+		whole, parts, ok := fraction(s)
+		if mm, wrong = whole, ""; ok {
+			o.step = stepOf(o.step, o.unit.mm/parts)
+		} else {
+			mm, wrong = plaintext.Number(s, o.comma)
+			o.finer(s)
+		}
 		mm *= o.unit.mm
-		o.finer(s)
 	}
 	if wrong == "" && math.Abs(mm) > largestOffset {
 		wrong = fmt.Sprintf("is %s, over 10 km", fault.Name(s))
@@ -637,49 +679,15 @@ func (o *offsetsReader) length(s string) (mm float64, blank bool, wrong string) 
 
 // finer notes the last digit to which a decimal is given.
 func (o *offsetsReader) finer(s string) {
-	i := strings.IndexAny(s, ".,")
-	if i < 0 {
-		return
-	}
-	if step := o.unit.mm * math.Pow10(-min(len(s)-i-1, 9)); o.step == 0 || step < o.step {
-		o.step = step
+	if i := strings.IndexAny(s, ".,"); i >= 0 {
+		o.step = stepOf(o.step, o.unit.mm*math.Pow10(-min(len(s)-i-1, 9)))
 	}
 }
 
-// feetInchesEighths reads a length written as 12-3-4, with a + for half an
-// eighth more; 0 alone is none.
-func feetInchesEighths(s string) (mm float64, wrong string) {
-	text := strings.NewReplacer("\u2212", "-", "\u2013", "-", " ", "").Replace(s)
-	if text == "0" {
-		return 0, ""
+// stepOf is the finer of two steps of rounding, mm; 0 is none known.
+func stepOf(was, is float64) float64 {
+	if was == 0 {
+		return is
 	}
-	wrong = fmt.Sprintf("is %s, which is not feet, inches and eighths", fault.Name(s))
-	text, half := strings.CutSuffix(text, "+")
-	text, below := strings.CutPrefix(text, "-")
-	parts := strings.Split(text, "-")
-	if len(parts) != 3 {
-		return 0, wrong
-	}
-	var v [3]int
-	for k, part := range parts {
-		n, err := strconv.Atoi(part)
-		if err != nil || n < 0 || strings.Trim(part, "0123456789") != "" {
-			return 0, wrong
-		}
-		v[k] = n
-	}
-	switch {
-	case v[1] >= 12:
-		return 0, fmt.Sprintf("is %s, which has %d inches in a foot", fault.Name(s), v[1])
-	case v[2] >= 8:
-		return 0, fmt.Sprintf("is %s, which has %d eighths in an inch", fault.Name(s), v[2])
-	}
-	eighths := float64(v[0])*96 + float64(v[1])*8 + float64(v[2])
-	if half {
-		eighths += 0.5
-	}
-	if below {
-		eighths = -eighths
-	}
-	return eighths * 25.4 / 8, ""
+	return min(was, is)
 }

@@ -94,6 +94,31 @@ func inFull(rows []plaintext.Row) []plaintext.Row {
 	return out
 }
 
+// acrossward gives the rows of a table that has a row a station, under a header that
+// begins with station and x and names a line over each further column, as a table with
+// a column a station; any other as it is.
+func acrossward(rows []plaintext.Row) []plaintext.Row {
+	at := slices.IndexFunc(rows, func(r plaintext.Row) bool {
+		return offsetsTold[strings.TrimSuffix(r.Key(), ":")] == "station" && offsetsTold[strings.ToLower(strings.TrimSuffix(r.At(1), ":"))] == "x"
+	})
+	if at < 0 {
+		return rows
+	}
+	head := rows[at]
+	out := slices.Clone(rows[:at])
+	for k, name := range head.Fields {
+		if k == 1 {
+			name = "x"
+		}
+		line := plaintext.Row{Line: head.Line, Fields: []string{name}}
+		for _, r := range rows[at+1:] {
+			line.Fields = append(line.Fields, r.At(k))
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
 // renamed is the row with another first field.
 func renamed(r plaintext.Row, key string) plaintext.Row {
 	r.Fields = append([]string{key}, r.Fields[1:]...)
@@ -108,9 +133,15 @@ func spread(r plaintext.Row, kind, place string) plaintext.Row {
 
 var dashedLength = regexp.MustCompile(`^(-?\d+-\d+-\d+\+?|0)$`)
 
-// allDashed tells whether every offset of the rows, and every x, is given in
-// feet, inches and eighths, so that a table need not say so.
-func allDashed(rows []plaintext.Row) bool {
+// isMarked tells whether a length carries the marks of feet or inches, or is none.
+func isMarked(s string) bool {
+	_, _, ok := marked(s)
+	return ok || s == "0"
+}
+
+// all tells whether every offset of the rows, and every x, is given so that the table
+// need not say in what unit, and there is one that is not 0.
+func all(rows []plaintext.Row, told func(string) bool) bool {
 	found := false
 	for _, r := range rows {
 		if key := r.Key(); key != "x" && offsetsLines[key] == "" {
@@ -118,7 +149,7 @@ func allDashed(rows []plaintext.Row) bool {
 		}
 		for _, field := range r.Fields[min(2, len(r.Fields)):] {
 			switch {
-			case dashedLength.MatchString(field):
+			case told(field):
 				found = found || field != "0"
 			case field != "" && field != "-":
 				return false

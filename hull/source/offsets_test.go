@@ -194,7 +194,7 @@ func TestReadOffsetsDialects(t *testing.T) {
 		for line := range strings.Lines(yawl) {
 			fields := strings.Split(strings.TrimSuffix(line, "\n"), ",")
 			for k, f := range fields {
-				if v, wrong := feetInchesEighths(f); wrong == "" {
+				if v, wrong := feetInchesParts(f, 8); wrong == "" {
 					fields[k] = fmt.Sprintf("%.9f", v/mm)
 				}
 			}
@@ -280,7 +280,7 @@ func TestOffsetsFaults(t *testing.T) {
 	swap := func(pairs ...string) string { return strings.NewReplacer(pairs...).Replace(yawl) }
 	for _, c := range []struct{ name, text, want string }{
 		{"no unit", strings.Replace(swap("unit,ft-in-8ths\n", ""), "12-0-0", "12.0", 1), `: there is no row "unit"; add one, such as unit,ft-in-8ths.`},
-		{"other unit", swap("ft-in-8ths", "fathoms"), `, line 2: there is no unit fathoms; use ft-in-8ths, ft, in, m, cm or mm.`},
+		{"other unit", swap("ft-in-8ths", "fathoms"), `, line 2: there is no unit fathoms; use ft-in-8ths, ft-in-16ths, ft, in, m, cm or mm.`},
 		{"no scale", swap("scale,1:48\n", ""), `: there is no row "scale"; add one, such as scale,1:48.`},
 		{"odd scale", swap("1:48", "1:0"), `, line 3: the scale is 1:0; give it as 1:48, or 1:1 for a table at the model's own size.`},
 		{"side", swap("inside", "middle"), `, line 4: the table is to the middle of the planking; write outside or inside.`},

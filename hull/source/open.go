@@ -86,7 +86,7 @@ func Check(path string, how drawing.Options) Checked { return check(path, true, 
 // check reads a file; a plan only where these are wanted.
 func check(path string, plans bool, how drawing.Options) Checked {
 	c, err := keep.Opened(path, hull.LargestFile, func(r io.Reader) (*Checked, error) {
-		b := bufio.NewReaderSize(r, 64<<10)
+		b := plaintext.Unpacked(r)
 		c := &Checked{Kind: kindOf(b)}
 		if how != (drawing.Options{}) && c.Kind != SVG && c.Kind != DXF {
 			return nil, fault.Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}

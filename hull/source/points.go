@@ -72,7 +72,7 @@ func (p *pointsReader) read(text []byte) {
 	c.FieldsPerRecord = -1
 	c.TrimLeadingSpace = c.Comma != '\t'
 	c.ReuseRecord = true
-	p.comma = c.Comma != ','
+	p.comma = c.Comma != ',' || plaintext.QuotedCommas(text)
 	if !plaintext.Narrow(text, c.Comma, &p.List) {
 		return
 	}

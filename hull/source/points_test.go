@@ -153,7 +153,7 @@ func TestPointsFaults(t *testing.T) {
 		{"unseen name", swap("B,", "B\u200b,"), "line 6: the name of frame 2 has characters in it that cannot be seen; use letters and figures."},
 		{"long name", swap("B,", strings.Repeat("B", 65)+","), "line 6: the name of frame 2 has more than 64 characters; shorten it."},
 		{"two frames", rows(1, 2, 3, 4, 5, 6, 7, 8, 9), `there are 2 frames, and a hull needs 3 or more; add frames.`},
-		{"three points", rows(1, 2, 3, 4, 5, 6, 7, 8, 10, 11, 12, 13), `line 6, frame B: it has 3 points, and a frame needs 4 or more; add points.`},
+		{"three points", rows(1, 2, 3, 4, 5, 6, 7, 8, 10, 11, 12, 13), `line 6, frame B: it has 3 points, and a frame that curves needs 4 or more; add points, or mark the middle one as a knuckle if the frame is straight above and below it.`},
 		{"frame doubled", luggerTable + strings.ReplaceAll(rows(2, 3, 4, 5), "20", "320"), `line 14, frame A: a frame of this name has come before; keep the points of a frame together, or give the second its own name.`},
 		{"two at one place", swap("C,220", "C,120"), `line 10, frame C: it stands at x 120, as frame B does; leave one of them out, or mend its x.`},
 		{"out of order", swap("C,220", "C,70"), `line 10, frame C: it stands at x 70, and frame B before it at x 120; list the frames by rising x.`},

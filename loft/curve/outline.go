@@ -42,7 +42,7 @@ func Outlines(frames []hull.Frame) ([]*Outline, error) {
 func NewOutline(f hull.Frame) (*Outline, error) {
 	n := len(f.Points)
 	if n < 2 {
-		return nil, fmt.Errorf("frame %s has %d points: give it at least four", f.Name, n)
+		return nil, fmt.Errorf("frame %s has %d points: give it at least three", f.Name, n)
 	}
 	c := &Outline{t: make([]float64, n), p: f.Points, m0: make([]mgl64.Vec3, n-1), m1: make([]mgl64.Vec3, n-1), Girth: make([]float64, n)}
 	for i := 1; i < n; i++ {

@@ -56,6 +56,12 @@ func Fair(ctx context.Context, frames []hull.Frame, tolerance float64) (Faired, 
 	if err != nil {
 		return Faired{}, err
 	}
+	g.floor = leastMove / 2
+	f, _, err := g.suit(v.f.stiff, v.f.trusted, (*smoothed).surprise)
+	if err != nil {
+		return Faired{}, err
+	}
+	v.f = f
 	rough := g.roughness(v.f.stiff)
 	moves, err := g.leastMoves(rough, v.f.trusted, tolerance)
 	if err != nil {

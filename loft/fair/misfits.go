@@ -26,12 +26,16 @@ const (
 	// ownTurn is how far, as a share of its third differences along the
 	// length, the hull's own shape may pass for a shift of a whole frame, as a
 	// standard deviation: it is what fair hulls show at their bluffest frames.
-	ownTurn = 0.08
+	ownTurn = 0.06
 	// endTurn is the same for the frames next to the ends. A third difference of
 	// d at the last four frames alone looks like a shift of the last frame but
 	// one by (3d-d)/(3²+1²) = 0.2·d, which in the middle of a hull cancels; and
 	// noise makes the surface settle so stiff that it shows two thirds of d.
 	endTurn = 0.3
+	// lastTurn is the same for the first and the last frame, and for their points next
+	// to the limits: a third difference of d at the last four is a shift of the last
+	// by d.
+	lastTurn = 1
 )
 
 // Misfit is how one frame lies against the smooth run of the others.
@@ -260,8 +264,12 @@ func (v *verdict) worst(tried func(int) []pattern) []pattern {
 	return out
 }
 
+// fewestWhole is how many frames it takes to tell one that bumps from the shape of
+// the hull: one with three to either side.
+const fewestWhole = 7
+
 // patterns gives what is tried of a frame: each point, each run of points, and
-// the whole.
+// the whole, where there are frames enough to tell that.
 func (g *grid) patterns(frame int) []pattern {
 	a, b := g.first[frame], g.first[frame+1]
 	var out []pattern
@@ -272,6 +280,9 @@ func (g *grid) patterns(frame int) []pattern {
 				out = append(out, pattern{frame, i, i + n - 1, runBound})
 			}
 		}
+	}
+	if len(g.frames) < fewestWhole {
+		return out
 	}
 	return append(out, pattern{frame, a, b - 1, frameBound})
 }
@@ -332,7 +343,12 @@ func (v *verdict) shift(p pattern) (mm, sd float64) {
 	whole := float64(f.g.first[p.frame+1] - f.g.first[p.frame])
 	part := math.Sqrt(float64(p.last-p.first+1) / whole)
 	own := ownTurn * v.turns.at(p.frame) * part
-	if p.first < p.last && (p.frame == 1 || p.frame == len(f.g.frames)-2) {
+	last, several := len(f.g.frames)-1, p.first < p.last
+	corner := p.first <= f.g.first[p.frame]+1 || p.last >= f.g.first[p.frame+1]-2
+	switch {
+	case (p.frame == 0 || p.frame == last) && (several || corner):
+		own = lastTurn * v.turns.at(p.frame)
+	case (p.frame == 1 || p.frame == last-1) && several:
 		own = endTurn * v.turns.at(p.frame)
 	}
 	chance := max(v.noise/math.Sqrt(weight), fineness/math.Sqrt(float64(p.last-p.first+1)))

@@ -215,7 +215,7 @@ func (f *smoothed) surprise() float64 {
 	for _, v := range r {
 		sum += v
 	}
-	mean := sum/float64(len(r)) + fineness*fineness
+	mean := sum/float64(len(r)) + f.g.floor*f.g.floor
 	return mean / math.Pow(f.stiff[0]*f.stiff[1], 0.01)
 }
 
@@ -229,7 +229,7 @@ func (f *smoothed) frameSurprise() float64 {
 	sum, n := 0.0, 0.0
 	for i := 1; i < len(g.frames)-1; i++ {
 		if sq, ok := f.foreseen(i); ok && !g.frames[i].IsEnd() {
-			sum += math.Log(sq + fineness*fineness)
+			sum += math.Log(sq + f.g.floor*f.g.floor)
 			n++
 		}
 	}
@@ -318,6 +318,10 @@ func (f *smoothed) unled(at []int, weight func(i, j int) float64) (*bandMatrix, 
 // fineness is what a hull is read to at best, mm.
 const fineness = 0.05
 
+// looseAlong is a stiffness along the length at which the surface still goes nearly
+// through the points.
+const looseAlong = 1. / 256
+
 // settle finds the stiffness that foresees the points best, along the length by a
 // criterion of the caller's, by whole steps of four in either direction from start.
 func (g *grid) settle(start [2]float64, trusted []bool, lengthwise func(*smoothed) float64) (*smoothed, error) {
@@ -332,6 +336,15 @@ func (g *grid) settle(start [2]float64, trusted []bool, lengthwise func(*smoothe
 		return told[f.stiff]
 	}
 	least := tell(best)
+	if loose := [2]float64{looseAlong, start[1]}; start[0] > looseAlong {
+		// A hull that turns much over its frames is foreseen badly by what is half
+		// as stiff as it should be, and better by the two on either side of that.
+		if f, err := g.smooth(loose, trusted); err == nil {
+			if is := tell(f); is[0] < least[0] {
+				best, least = f, is
+			}
+		}
+	}
 	better := func(axis int, next [2]float64) bool {
 		if next[axis] < low || next[axis] > high {
 			return false

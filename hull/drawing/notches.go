@@ -1,0 +1,109 @@
+package drawing
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+)
+
+const (
+	notchShare  = 0.2                // of the length of the outline, up to which a notch is bridged
+	notchWidest = 0.5                // from which it is shape
+	notchDetour = 1.3                // times its width that the way along its walls is long, at the least
+	notchTurn   = math.Pi * 40 / 180 // with which it begins and ends
+	mostWalls   = 8                  // of a notch
+	notchAlong  = math.Pi * 30 / 180 // by which the outline may turn from its edge to its width
+)
+
+// withoutNotches bridges the notches of an outline, cut for a stringer or a keel,
+// and the tabs on it: where it turns a corner, goes off and comes back to go on as
+// it went before. wide is the width of one that is too wide for that, or 0.
+// What lies over the centre line is a keel, and no notch.
+func (c *chain) withoutNotches(centre float64) (out chain, found []bridge, wide float64) {
+	out = *c
+	top, length := topOf([]chain{*c}), c.length()
+	for i := 1; i < len(out.pts)-1; i++ {
+		if !out.corner[i] {
+			continue
+		}
+		way := 0.0
+		for k, n := i+1, 0; k < len(out.pts)-1 && n < mostWalls && way < length/2; k++ {
+			way += out.pts[k].Sub(out.pts[k-1]).Len()
+			if !out.corner[k] {
+				continue
+			}
+			n++
+			w, ok := out.notch(i, k, way)
+			switch {
+			case !ok || w > notchWidest*length || (out.pts[i][0]-centre)*(out.pts[k][0]-centre) <= 0:
+				continue
+			case w > notchShare*length:
+				return out, found, w
+			}
+			found = append(found, bridge{wide: w, below: top - max(out.pts[i][1], out.pts[k][1])})
+			out, i = out.across(i, k)
+			break
+		}
+	}
+	return out, found, 0
+}
+
+// notch is the width of the notch from corner i to corner k, between which the
+// outline is way mm long; ok is false where there is none.
+func (c *chain) notch(i, k int, way float64) (wide float64, ok bool) {
+	chord := c.pts[k].Sub(c.pts[i])
+	wide = chord.Len()
+	if !(wide > meeting && way > notchDetour*wide) {
+		return 0, false
+	}
+	before, after := c.edges(i, k)
+	in, back := c.pts[i+1].Sub(c.pts[i]), c.pts[k].Sub(c.pts[k-1])
+	first, last := signedTurn(before, in), signedTurn(back, after)
+	return wide, first*last > 0 && math.Abs(first) > notchTurn && math.Abs(last) > notchTurn &&
+		math.Abs(signedTurn(before, chord)) < notchAlong && math.Abs(signedTurn(chord, after)) < notchAlong
+}
+
+// edges are the directions, of unit length, in which the outline comes to corner i
+// and goes on from corner k, over as far as they lie apart, or to the next corner.
+func (c *chain) edges(i, k int) (before, after mgl64.Vec2) {
+	over := c.pts[k].Sub(c.pts[i]).Len()
+	return c.along(i, -1, over), c.along(k, 1, over)
+}
+
+// along is the direction in which the outline runs at point i, by that far before
+// it (step -1) or behind it (1), but no farther than the next corner.
+func (c *chain) along(i, step int, over float64) mgl64.Vec2 {
+	at := i + step
+	for at > 0 && at < len(c.pts)-1 && !c.corner[at] && c.pts[at].Sub(c.pts[i]).Len() < over {
+		at += step
+	}
+	return c.pts[at].Sub(c.pts[i]).Mul(float64(step)).Normalize()
+}
+
+// across is the chain with a smooth curve from corner i to corner k in place of
+// what is drawn there, and the index of its end.
+func (c *chain) across(i, k int) (out chain, end int) {
+	const steps = 8
+	a, b := c.pts[i], c.pts[k]
+	before, after := c.edges(i, k)
+	w := b.Sub(a).Len()
+	out = chain{closed: c.closed, line: c.line}
+	add := func(q mgl64.Vec2, corner bool) { out.pts, out.corner = append(out.pts, q), append(out.corner, corner) }
+	for j := range i {
+		add(c.pts[j], c.corner[j])
+	}
+	for s := range steps + 1 {
+		t := float64(s) / steps
+		add(a.Mul(1-t*t*(3-2*t)).Add(b.Mul(t*t*(3-2*t))).Add(before.Mul(w*t*(1-t)*(1-t))).Sub(after.Mul(w*t*t*(1-t))), false)
+	}
+	end = len(out.pts) - 1
+	for j := k + 1; j < len(c.pts); j++ {
+		add(c.pts[j], c.corner[j])
+	}
+	return out, end
+}
+
+// signedTurn is the angle from one direction to another, to the left positive.
+func signedTurn(u, v mgl64.Vec2) float64 {
+	return math.Atan2(u[0]*v[1]-u[1]*v[0], u.Dot(v))
+}

@@ -1,0 +1,88 @@
+package plaintext
+
+import (
+	"bufio"
+	"bytes"
+	"compress/gzip"
+	"io"
+	"regexp"
+	"strings"
+
+	"golang.org/x/text/encoding"
+	"golang.org/x/text/encoding/htmlindex"
+	"golang.org/x/text/encoding/unicode"
+	"golang.org/x/text/transform"
+)
+
+// peeked is how much of a file is looked at before it is read.
+const peeked = 64 << 10
+
+// Unpacked reads a file as the text that it is: packed with gzip, as drawings are, or
+// written in UTF-16 behind its mark, or plain. What it begins with can be peeked at.
+func Unpacked(r io.Reader) *bufio.Reader {
+	b := bufio.NewReaderSize(r, peeked)
+	if head, _ := b.Peek(2); bytes.Equal(head, []byte("\x1f\x8b")) {
+		z, err := gzip.NewReader(b)
+		if err != nil {
+			return bufio.NewReaderSize(failed{err}, peeked)
+		}
+		b = bufio.NewReaderSize(z, peeked)
+	}
+	if head, _ := b.Peek(2); bytes.Equal(head, []byte("\xff\xfe")) || bytes.Equal(head, []byte("\xfe\xff")) {
+		wide := unicode.UTF16(unicode.LittleEndian, unicode.UseBOM).NewDecoder()
+		return bufio.NewReaderSize(transform.NewReader(b, wide), peeked)
+	}
+	return b
+}
+
+// failed is a reader of what cannot be read.
+type failed struct{ err error }
+
+func (f failed) Read([]byte) (int, error) { return 0, f.err }
+
+// Where a text tells in what characters it is written: the declaration of XML, and the
+// code page of DXF before 2007.
+var (
+	xmlCharset = regexp.MustCompile(`^\s*<\?xml[^>]*\sencoding=["']([\w.:-]+)["']`)
+	dxfCharset = regexp.MustCompile(`\$DWGCODEPAGE\s+3\s+(\w+)`)
+)
+
+// declared is the set of characters in which a text says that it is written; nil where
+// it says nothing, or one that is not known.
+func declared(text []byte) encoding.Encoding {
+	head := text[:min(len(text), peeked)]
+	name := ""
+	if m := xmlCharset.FindSubmatch(head); m != nil {
+		name = string(m[1])
+	} else if m := dxfCharset.FindSubmatch(head); m != nil {
+		name = codePage(strings.ToLower(string(m[1])))
+	}
+	set, err := htmlindex.Get(name)
+	if err != nil {
+		return nil
+	}
+	return set
+}
+
+// codePage is the name in the registry of a code page as DXF has it.
+func codePage(name string) string {
+	number, ok := strings.CutPrefix(name, "ansi_")
+	if !ok {
+		number, _ = strings.CutPrefix(name, "dos")
+	}
+	switch number {
+	case "932":
+		return "shift_jis"
+	case "936":
+		return "gbk"
+	case "949":
+		return "euc-kr"
+	case "950":
+		return "big5"
+	case "866":
+		return "ibm866"
+	case "874", "1250", "1251", "1252", "1253", "1254", "1255", "1256", "1257", "1258":
+		return "windows-" + number
+	}
+	return ""
+}
