@@ -39,6 +39,11 @@ var limits = []limit{
 	{"WindowDrag1920", "mouse to finished frame, 99th percentile", "p99-ms", 33, 2, "Xvfb"},
 	{"WindowStart", "start to the first painted window", "start-ms", 700, 2, "Xvfb"},
 	{"WindowStart", "memory of the open window", "rss-MiB", 150, 2, "Xvfb"},
+	{"Fairing", "slips of an inch missed, exact hulls", "missed-percent", 5, 1, ""},
+	{"Fairing", "points suspected that are right, a hull", "false-alarms", 0.1, 1, ""},
+	{"Fairing", "rounding to eighths that fairing leaves", "eighths-left-percent", 66.7, 1, ""},
+	{"Fairing", "rounding to inches that fairing leaves", "inches-left-percent", 50, 1, ""},
+	{"Fairing", "most that an exact point is moved", "moved-mm", 0.02, 1, ""},
 	{"AgainstGeodSolve", "free lines on a spheroid, largest miss", "miss-mm", 0.02, 2, "GeodSolve"},
 }
 
