@@ -92,15 +92,16 @@ func (g *grid) choose(trusted []bool, gain float64) error {
 	if !g.inRows() || g.work() > mostChoiceWork {
 		return nil
 	}
-	chosen, least := byGirth, math.Inf(1)
+	chosen, least, start := byGirth, math.Inf(1), [2]float64{1, 1}
 	for how := range joinings {
-		s, err := g.surpriseJoined(how, trusted)
+		f, err := g.settledJoined(how, start, trusted)
 		if err != nil {
 			return err
 		}
-		if s < least*gain {
+		if s := f.surprise(); s < least*gain {
 			chosen, least = how, s
 		}
+		start = f.stiff // not far from what suits the next
 	}
 	return g.join(chosen)
 }
@@ -125,11 +126,11 @@ func (g *grid) chooseOrder(trusted []bool) error {
 		if g.order > chosen && work*float64(g.order*g.order) > mostChoiceWork {
 			break
 		}
-		s, err := g.surpriseJoined(g.joined, trusted)
+		f, err := g.settledJoined(g.joined, [2]float64{1, 1}, trusted)
 		if err != nil {
 			return err
 		}
-		if s < least {
+		if s := f.surprise(); s < least {
 			chosen, least = g.order, s
 		}
 	}
@@ -137,15 +138,10 @@ func (g *grid) chooseOrder(trusted []bool) error {
 	return g.join(g.joined)
 }
 
-// surpriseJoined joins the points in that way and gives the surprise of the surface that
-// suits then.
-func (g *grid) surpriseJoined(how joining, trusted []bool) (float64, error) {
+// settledJoined joins the points in that way and gives the surface that suits then.
+func (g *grid) settledJoined(how joining, start [2]float64, trusted []bool) (*smoothed, error) {
 	if err := g.join(how); err != nil {
-		return 0, err
+		return nil, err
 	}
-	f, err := g.settle([2]float64{1, 1}, trusted, (*smoothed).surprise)
-	if err != nil {
-		return 0, err
-	}
-	return f.surprise(), nil
+	return g.settle(start, trusted, (*smoothed).surprise)
 }
