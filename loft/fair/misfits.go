@@ -15,7 +15,7 @@ import (
 // distribution noise alone crosses it at alarmBudget points of a hull; the others
 // are crossed so seldom that they add next to nothing to that.
 const (
-	alarmBudget = 0.65
+	alarmBudget = 0.6
 	runBound    = 4.1
 	frameBound  = 4.2
 	// leastMisfit is the misfit, mm, under which nothing is called wrong,
