@@ -63,8 +63,8 @@ var exactHulls = []exactHull{
 	// A parallel middle body of three tenths, and ends of the third degree from
 	// its shoulders.
 	{name: "shoulder", b: 0.12, d: 0.12, at: func(xi, s float64) (float64, float64) {
-		q, z := max(math.Abs(xi)-0.3, 0)/0.7, math.Sin(1.35*s)/math.Sin(1.35)
-		return (1 - 0.8*q*q*q) * math.Sqrt(max(1-z*z*z, 0)), -z
+		q, z := max(math.Abs(xi)-0.3, 0)/0.7, math.Sin(s*math.Pi/2)
+		return (1 - 0.7*q*q*q) * math.Sqrt(max(1-z*z*z, 0)), -z
 	}},
 }
 

@@ -279,14 +279,20 @@ func (v *verdict) worst(tried func(int) []pattern) []pattern {
 	return out
 }
 
-// patterns gives what is tried of a frame: each point, each run of points, but of the first
-// and the last frame, beyond which nothing is, and the whole.
+// patterns gives what is tried of a frame: each point, each run of points and the whole; of
+// the first and the last frame, beyond which nothing is, each point but the first and the last.
 func (g *grid) patterns(frame int) []pattern {
 	a, b := g.first[frame], g.first[frame+1]
 	var out []pattern
+	if frame == 0 || frame == len(g.frames)-1 {
+		for i := a + 1; i < b-1; i++ {
+			out = append(out, pattern{frame, i, i, g.pointBound})
+		}
+		return out
+	}
 	for i := a; i < b; i++ {
 		out = append(out, pattern{frame, i, i, g.pointBound})
-		for n := 3; n <= longestRun && frame > 0 && frame < len(g.frames)-1; n += 2 {
+		for n := 3; n <= longestRun; n += 2 {
 			if i+n < b {
 				out = append(out, pattern{frame, i, i + n - 1, runBound})
 			}
