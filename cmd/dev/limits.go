@@ -41,6 +41,11 @@ var limits = []limit{
 	{"WindowStart", "start to the first painted window", "start-ms", 700, 2, "Xvfb"},
 	{"WindowStart", "memory of the open window", "rss-MiB", 150, 2, "Xvfb"},
 	{"SimulatedBench/rough,_all_read_last/program", "the last strake's miss, in 95 % of builds at the worst frame", "miss-mm", 0.3, 2, ""},
+	{"Fairing", "slips of an inch missed, exact hulls", "missed-percent", 5, 1, ""},
+	{"Fairing", "points suspected that are right, a hull", "false-alarms", 0.1, 1, ""},
+	{"Fairing", "rounding to eighths that fairing leaves", "eighths-left-percent", 66.7, 1, ""},
+	{"Fairing", "rounding to inches that fairing leaves", "inches-left-percent", 50, 1, ""},
+	{"Fairing", "most that an exact point is moved", "moved-mm", 0.02, 1, ""},
 	{"AgainstGeodSolve", "free lines on a spheroid, largest miss", "miss-mm", 0.02, 2, "GeodSolve"},
 }
 

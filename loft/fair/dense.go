@@ -84,11 +84,7 @@ func picked(f hull.Frame, points []int) hull.Frame {
 func (t *thinGrid) suit(g *grid, start [2]float64, trusted []bool, criterion func(*smoothed) float64) (*smoothed, turns, error) {
 	denser := math.Pow((g.usual()-1)/(t.usual()-1), 6)
 	start[1] /= denser
-	shown := make([]bool, len(t.of))
-	for n, k := range t.of {
-		shown[n] = trusted[k]
-	}
-	f, turning, err := t.grid.suit(start, shown, criterion)
+	f, turning, err := t.grid.suit(start, t.shown(trusted), criterion)
 	if err != nil {
 		return nil, turning, err
 	}
@@ -96,4 +92,13 @@ func (t *thinGrid) suit(g *grid, start [2]float64, trusted []bool, criterion fun
 	gather(g.girthwise, g.down, adapted(turning.down))
 	full, err := g.smooth([2]float64{f.stiff[0], f.stiff[1] * denser}, trusted)
 	return full, turning, err
+}
+
+// shown tells which of the thin grid's points are trusted.
+func (t *thinGrid) shown(trusted []bool) []bool {
+	out := make([]bool, len(t.of))
+	for n, k := range t.of {
+		out[n] = trusted[k]
+	}
+	return out
 }

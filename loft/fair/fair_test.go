@@ -2,6 +2,7 @@ package fair
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -86,28 +87,39 @@ func TestFairLeavesAFairHull(t *testing.T) {
 	}
 }
 
-// TestBoundedMovesAreLeast holds the active sets against relaxation point by
-// point, which comes to the same least by another way.
-func TestBoundedMovesAreLeast(t *testing.T) {
+// TestMovesAreToTheSurface: every point that is not held moves onto the surface, or by the
+// tolerance towards it.
+func TestMovesAreToTheSurface(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
-	g, err := newGrid(context.Background(), displaced(bodies.Wigley(800, 9, 9), func(int, int) float64 { return 0.3 * r.NormFloat64() }))
+	noisy := displaced(bodies.Wigley(800, 9, 9), func(int, int) float64 { return 0.3 * r.NormFloat64() })
+	g, err := newGrid(context.Background(), noisy)
 	require.NoError(t, err)
-	trusted := slices.Repeat([]bool{true}, len(g.at))
-	rough := g.roughness([2]float64{4, 4})
+	v, err := g.judge()
+	require.NoError(t, err)
+	f, err := g.fairest(v)
+	require.NoError(t, err)
 	const tolerance = 0.15
-	moves, err := g.leastMoves(rough, trusted, tolerance)
+	got, err := Fair(context.Background(), noisy, tolerance)
 	require.NoError(t, err)
-	a, slope := g.moveSystem(rough, trusted)
-	other := make([]float64, len(moves))
-	for range 20 {
-		relax(context.Background(), a, slope, g.holds(), other, tolerance)
+	moved := map[int]Move{}
+	for _, m := range got.Moves {
+		moved[g.first[m.Frame]+m.Point] = m
 	}
 	at := 0
-	for i := range moves {
-		assert.InDelta(t, other[i], moves[i], 1e-3) // relaxation stops at a hundred-thousandth of a mm a round
-		if max(moves[i], -moves[i]) >= tolerance {
+	for k, held := range g.holds() {
+		m := moved[k]
+		switch off := math.Abs(f.off[k]); {
+		case held:
+			assert.Zero(t, m.Out)
+		case off >= tolerance:
+			assert.InDelta(t, tolerance, math.Abs(m.Out), 1e-9)
+			assert.True(t, m.AtLimit)
 			at++
+		case off >= leastMove:
+			assert.InDelta(t, -f.off[k], m.Out, 1e-9)
+			assert.False(t, m.AtLimit)
 		}
+		assert.LessOrEqual(t, m.Out*f.off[k], 0.0, "towards the surface")
 	}
 	assert.Greater(t, at, 5, "the bound is met")
 }

@@ -25,18 +25,27 @@ const (
 // grid is the points of all frames as one list, frame after frame, with
 // the operators that measure how rough they are.
 type grid struct {
-	ctx                   context.Context // of the one call that the grid is made for
-	floor                 float64         // mm under which a misfit is no better for being less
-	frames                []hull.Frame
-	first                 []int          // index of each frame's first point, and the number of points after the last
-	at                    []mgl64.Vec2   // y and z of every point, mm
-	normal                []mgl64.Vec2   // outward normal of the section, in its plane
-	onEnd                 []bool         // whether a point is on an end curve
-	along                 [][]difference // [four frames]
+	ctx        context.Context // of the one call that the grid is made for
+	frames     []hull.Frame
+	outlines   []outline
+	places     []float64    // of the frames along the hull, in mean bays
+	first      []int        // index of each frame's first point, and the number of points after the last
+	at         []mgl64.Vec2 // y and z of every point, mm
+	normal     []mgl64.Vec2 // outward normal of the section, in its plane
+	onEnd      []bool       // whether a point is on an end curve
+	thin       *thinGrid    // to settle on; nil for none
+	pointBound float64      // of single points, as runBound
+	stepped    float64      // what rounded gives
+
+	joined                joining
+	order                 int            // of the differences
+	along                 [][]difference // [order+1 frames]
 	down                  [][]difference // [frame]
-	thin                  *thinGrid      // to settle on; nil for none
-	pointBound            float64        // of single points, as runBound
 	lengthwise, girthwise *bandMatrix    // Σ row·rowᵀ
+
+	// rounding is the standard deviation of the points' errors, mm, where a surface is
+	// settled by that; else 0.
+	rounding float64
 }
 
 // fairing is what all on a grid is done for.
@@ -55,7 +64,8 @@ type outline struct {
 	ends  []int     // indices of the first point, the knuckles and the last point
 }
 
-// newGrid makes the grid of five frames or more.
+// newGrid makes the grid of five frames or more, with points joined by girth and third
+// differences.
 func newGrid(ctx context.Context, frames []hull.Frame) (*grid, error) {
 	if len(frames) < fewestFairFrames {
 		return nil, fmt.Errorf("the hull has %d frames: fairing needs %d or more, or no frame has a run of neighbours", len(frames), fewestFairFrames)
@@ -67,7 +77,7 @@ func newGrid(ctx context.Context, frames []hull.Frame) (*grid, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &grid{ctx: ctx, frames: frames, floor: fineness}
+	g := &grid{ctx: ctx, frames: frames, order: 3}
 	outlines := make([]outline, len(frames))
 	for i, f := range frames {
 		c := curves[i]
@@ -84,20 +94,38 @@ func newGrid(ctx context.Context, frames []hull.Frame) (*grid, error) {
 	for i, l := range curve.KnuckleLines(curves) {
 		outlines[i].lines = l
 	}
-	g.differAlong(outlines, placesAlong(curves, outlines))
-	g.differDown(outlines)
+	g.outlines, g.places = outlines, placesAlong(curves, outlines)
+	if err := g.join(byGirth); err != nil {
+		return nil, err
+	}
+	g.stepped = g.rounded()
+	g.thin, err = g.thinned(outlines)
+	return g, err
+}
+
+// join makes the differences of the grid's order anew, with points of neighbouring frames
+// joined in that way.
+func (g *grid) join(how joining) error {
+	g.joined = how
+	g.along, g.down = nil, nil
+	g.differAlong(g.outlines, g.places)
+	g.differDown(g.outlines)
 	width := 0
 	for _, r := range slices.Concat(slices.Concat(g.along...), slices.Concat(g.down...)) {
 		width = max(width, slices.Max(r.at)-slices.Min(r.at))
 	}
-	if len(g.at)*width*width > mostFairWork {
-		return nil, fmt.Errorf("the hull has %d points in %d frames, more than fairing takes: thin the outlines to 40 points a frame or fewer", len(g.at), len(frames))
+	if g.lengthwise = newBandMatrix(len(g.at), width); g.work() > mostFairWork {
+		return fmt.Errorf("the hull has %d points in %d frames, more than fairing takes: thin the outlines to 40 points a frame or fewer", len(g.at), len(g.frames))
 	}
-	g.lengthwise, g.girthwise = newBandMatrix(len(g.at), width), newBandMatrix(len(g.at), width)
+	g.girthwise = newBandMatrix(len(g.at), width)
 	gather(g.lengthwise, g.along, nil)
 	gather(g.girthwise, g.down, nil)
-	g.thin, err = g.thinned(outlines)
-	return g, err
+	return nil
+}
+
+// work is what one surface takes: the points times their band squared.
+func (g *grid) work() float64 {
+	return float64(len(g.at)) * float64(g.lengthwise.width) * float64(g.lengthwise.width)
 }
 
 // judged is the number of points that are not on an end curve.
@@ -214,8 +242,10 @@ func (o *outline) normalAt(j int) mgl64.Vec2 {
 	return mgl64.Vec2{-t[1], t[0]}
 }
 
-// placesAlong is the place of every frame along the hull: the chord from frame to
-// frame, as in the loft, over the mean bay.
+// placesAlong is the place of every frame along the hull: the chord from frame to frame,
+// averaged down the girth, over the mean bay. Its root, which tames single sharp turns of a
+// curve, puts frames that stand unevenly where they are not: of exact hulls between bays
+// of one and of two it made half the frames bump.
 func placesAlong(curves []*curve.Outline, outlines []outline) []float64 {
 	const shares = 16
 	rows := make([][]mgl64.Vec3, len(curves))
@@ -277,23 +307,17 @@ func (o *outline) pick(panel int, w float64) difference {
 	return r
 }
 
-// How a third difference weighs by the spacing that it spans: its square as that to
-// twice this power.
-const (
-	evenDown = 0.5 // the sum of squares stands for ∫(f‴)²
-	// bayAlong is near to 3, at which the spring of a batten over a bay counts
-	// alike however long the bay: builders set frames the closer the more the
-	// hull turns, and ∫(f‴)² would be stiffest where it turns most. At 2.5 the
-	// errors set into hulls of even and of graded frames are found best.
-	bayAlong = 2.5
-)
-
-// thirdDifference gives the weights of the third difference of values at four
-// rising places: on even spacing -1, 3, -3, 1; else the divided difference, which
-// is none of any parabola, on the scale of the mean spacing and weighed by its own.
-func thirdDifference(x [4]float64, mean, power float64) [4]float64 {
-	scale := 6 * mean * mean * mean * math.Pow((x[3]-x[0])/3/mean, power)
-	var c [4]float64
+// differenceOf gives the weights of the difference of values at rising places, of an
+// order one less than their number: on even spacing, of the third order, -1, 3, -3, 1; else
+// the divided difference on the same scale, so that the sum of its squares stands for
+// ∫(f‴)².
+func differenceOf(x []float64, mean float64) []float64 {
+	order := len(x) - 1
+	scale := math.Sqrt((x[order] - x[0]) / float64(order) / mean)
+	for k := range order {
+		scale *= float64(k+1) * mean
+	}
+	c := make([]float64, len(x))
 	for i := range c {
 		c[i] = scale
 		for j := range x {
@@ -308,20 +332,23 @@ func thirdDifference(x [4]float64, mean, power float64) [4]float64 {
 // usual is the mean number of points of a frame.
 func (g *grid) usual() float64 { return float64(len(g.at)) / float64(len(g.frames)) }
 
-// differAlong makes the third differences along the length: over each four
-// frames, through every point of the middle two.
+// differAlong makes the differences along the length: over each four frames for the third
+// order, one more for each higher, through every point of the middle two or one.
 func (g *grid) differAlong(outlines []outline, u []float64) {
-	for i := 0; i+3 < len(outlines); i++ {
-		d := thirdDifference([4]float64(u[i:i+4]), 1, bayAlong)
+	for i := 0; i+g.order < len(outlines); i++ {
+		d := differenceOf(u[i:i+g.order+1], 1)
 		var set []difference
-		for _, anchor := range []int{i + 1, i + 2} {
+		for _, anchor := range []int{i + g.order/2, i + (g.order+1)/2} {
 			o := &outlines[anchor]
 			weight := math.Sqrt(0.5 * g.usual() / float64(len(o.curve.Girth)))
 			for j := range o.curve.Girth {
 				panel, w := o.share(o.curve.Girth[j])
 				var r difference
-				for k := range 4 {
-					p := outlines[i+k].pick(panel, w)
+				for k := range d {
+					p := difference{at: []int{j}, c: []float64{1}}
+					if g.joined == byGirth {
+						p = outlines[i+k].pick(panel, w)
+					}
 					for m, at := range p.at {
 						r.at = append(r.at, g.first[i+k]+at)
 						r.c = append(r.c, weight*d[k]*p.c[m])
@@ -334,18 +361,26 @@ func (g *grid) differAlong(outlines []outline, u []float64) {
 	}
 }
 
-// differDown makes the third differences down the girth of every frame, none
-// across a corner.
+// differDown makes the differences down the girth of every frame, none across a corner; of
+// a lower order, but no less than the third, where there are too few points between two.
 func (g *grid) differDown(outlines []outline) {
+	rows := g.rowPlaces()
 	for i := range outlines {
 		o := &outlines[i]
-		mean := o.curve.Total() / (g.usual() - 1)
+		places := o.curve.Girth
+		if rows != nil {
+			places = rows
+		}
+		mean := places[len(places)-1] / (g.usual() - 1)
 		var set []difference
 		for k := 1; k < len(o.ends); k++ {
-			for j := o.ends[k-1]; j+3 <= o.ends[k]; j++ {
-				d := thirdDifference([4]float64(o.curve.Girth[j:j+4]), mean, evenDown)
-				at := g.first[i] + j
-				set = append(set, difference{at: []int{at, at + 1, at + 2, at + 3}, c: d[:]})
+			order := max(min(g.order, o.ends[k]-o.ends[k-1]), 3)
+			for j := o.ends[k-1]; j+order <= o.ends[k]; j++ {
+				d := difference{c: differenceOf(places[j:j+order+1], mean)}
+				for m := range d.c {
+					d.at = append(d.at, g.first[i]+j+m)
+				}
+				set = append(set, d)
 			}
 		}
 		g.down = append(g.down, set)

@@ -15,27 +15,26 @@ import (
 // distribution noise alone crosses it at alarmBudget points of a hull; the others
 // are crossed so seldom that they add next to nothing to that.
 const (
-	alarmBudget = 0.75
-	runBound    = 4.5
+	alarmBudget = 0.6
+	runBound    = 4.1
 	frameBound  = 4.2
 	// leastMisfit is the misfit, mm, under which nothing is called wrong,
 	// however fair the rest: less than a sanding stroke or two. Common
 	// practice, no source.
 	leastMisfit = 0.3
 	longestRun  = 5 // points of a frame that are tried together
+	// surely is the share of the surprise, joined by girth, under which another way to
+	// join the points is the better one: noise alone makes that much of a difference.
+	surely = 0.8
 	// ownTurn is how far, as a share of its third differences along the
 	// length, the hull's own shape may pass for a shift of a whole frame, as a
 	// standard deviation: it is what fair hulls show at their bluffest frames.
-	ownTurn = 0.06
+	ownTurn = 0.08
 	// endTurn is the same for the frames next to the ends. A third difference of
 	// d at the last four frames alone looks like a shift of the last frame but
 	// one by (3d-d)/(3²+1²) = 0.2·d, which in the middle of a hull cancels; and
 	// noise makes the surface settle so stiff that it shows two thirds of d.
 	endTurn = 0.3
-	// lastTurn is the same for the first and the last frame, and for their points next
-	// to the limits: a third difference of d at the last four is a shift of the last
-	// by d.
-	lastTurn = 1
 )
 
 // Misfit is how one frame lies against the smooth run of the others.
@@ -128,6 +127,9 @@ type pattern struct {
 // scatter of those that are left.
 func (g *grid) judge() (*verdict, error) {
 	all := slices.Repeat([]bool{true}, len(g.at))
+	if err := g.choose(all, surely); err != nil {
+		return nil, err
+	}
 	f, t, err := g.suit([2]float64{1, 1}, all, (*smoothed).frameSurprise)
 	if err != nil {
 		return nil, err
@@ -157,17 +159,30 @@ func (g *grid) suit(start [2]float64, trusted []bool, criterion func(*smoothed) 
 		return g.thin.suit(g, start, trusted, criterion)
 	}
 	var f *smoothed
-	var t turns
+	var t, by, next turns
+	least := math.Inf(1)
 	for range 3 {
-		gather(g.lengthwise, g.along, adapted(t.along))
-		gather(g.girthwise, g.down, adapted(t.down))
-		var err error
-		if f, err = g.settle(start, trusted, criterion); err != nil {
+		g.weigh(next)
+		trial, err := g.settle(start, trusted, criterion)
+		if err != nil {
 			return nil, turns{}, err
 		}
-		start, t = f.stiff, f.turns()
+		was := next
+		start, next = trial.stiff, trial.turns()
+		// Of surfaces that the errors known judge the best is chosen; how points foresee
+		// one another is by chance the less, the looser a surface is.
+		if s := criterion(trial); s < least || g.rounding == 0 {
+			f, t, by, least = trial, next, was, s
+		}
 	}
+	g.weigh(by)
 	return f, t, halt.Asked(g.ctx, fairing)
+}
+
+// weigh lets the surface turn as the hull is known to.
+func (g *grid) weigh(t turns) {
+	gather(g.lengthwise, g.along, adapted(t.along))
+	gather(g.girthwise, g.down, adapted(t.down))
 }
 
 // weedAll weeds all patterns on a surface through all points, as stiff as that.
@@ -184,7 +199,7 @@ func (g *grid) weedAll(clean *smoothed, noise float64, t turns) (*verdict, error
 
 // weed takes out the worst of the patterns tried until none is beyond its bound.
 func (g *grid) weed(f *smoothed, noise float64, t turns, tried func(int) []pattern) (*verdict, error) {
-	v := &verdict{f: f, noise: noise, turns: t, bumped: make([]bool, len(g.frames))}
+	v := &verdict{f: f, noise: max(noise, g.stepped), turns: t, bumped: make([]bool, len(g.frames))}
 	for range len(g.at) {
 		found := v.worst(tried)
 		if len(found) == 0 {
@@ -264,15 +279,17 @@ func (v *verdict) worst(tried func(int) []pattern) []pattern {
 	return out
 }
 
-// fewestWhole is how many frames it takes to tell one that bumps from the shape of
-// the hull: one with three to either side.
-const fewestWhole = 7
-
-// patterns gives what is tried of a frame: each point, each run of points, and
-// the whole, where there are frames enough to tell that.
+// patterns gives what is tried of a frame: each point, each run of points and the whole; of
+// the first and the last frame, beyond which nothing is, each point but the first and the last.
 func (g *grid) patterns(frame int) []pattern {
 	a, b := g.first[frame], g.first[frame+1]
 	var out []pattern
+	if frame == 0 || frame == len(g.frames)-1 {
+		for i := a + 1; i < b-1; i++ {
+			out = append(out, pattern{frame, i, i, g.pointBound})
+		}
+		return out
+	}
 	for i := a; i < b; i++ {
 		out = append(out, pattern{frame, i, i, g.pointBound})
 		for n := 3; n <= longestRun; n += 2 {
@@ -281,14 +298,11 @@ func (g *grid) patterns(frame int) []pattern {
 			}
 		}
 	}
-	if len(g.frames) < fewestWhole {
-		return out
-	}
-	return append(out, pattern{frame, a, b - 1, frameBound})
+	return append(out, g.wholes(frame)...)
 }
 
-// wholes gives the frame as a whole, where two or more lie beyond it to either
-// side.
+// wholes gives the frame as a whole, where three or more lie to either side: nearer to the
+// ends nothing tells a bump from the sharpness of an end.
 func (g *grid) wholes(frame int) []pattern {
 	if frame < 3 || frame >= len(g.frames)-3 {
 		return nil
@@ -298,7 +312,7 @@ func (g *grid) wholes(frame int) []pattern {
 
 // excess is how far a pattern is beyond its bound, 1 being at it; 0 where it
 // misfits by less than leastMisfit, or where points of it are taken out
-// already.
+// already. What is off around it counts as chance does.
 func (v *verdict) excess(p pattern) float64 {
 	if slices.Contains(v.f.trusted[p.first:p.last+1], false) {
 		return 0
@@ -307,7 +321,10 @@ func (v *verdict) excess(p pattern) float64 {
 	if math.Abs(shift) < leastMisfit {
 		return 0
 	}
-	return math.Abs(shift) / max(sd*p.bound, 1e-12)
+	if e := math.Abs(shift) / max(sd*p.bound, 1e-12); e <= 1 {
+		return e
+	}
+	return math.Abs(shift) / (math.Hypot(sd, v.around(p, shift)) * p.bound)
 }
 
 // shift is the outward shift of the pattern's points together that accounts
@@ -340,18 +357,14 @@ func (v *verdict) shift(p pattern) (mm, sd float64) {
 		}
 	}
 	weight = max(weight, 1e-9)
-	whole := float64(f.g.first[p.frame+1] - f.g.first[p.frame])
-	part := math.Sqrt(float64(p.last-p.first+1) / whole)
-	own := ownTurn * v.turns.at(p.frame) * part
-	last, several := len(f.g.frames)-1, p.first < p.last
-	corner := p.first <= f.g.first[p.frame]+1 || p.last >= f.g.first[p.frame+1]-2
+	own := 0.0
 	switch {
-	case (p.frame == 0 || p.frame == last) && (several || corner):
-		own = lastTurn * v.turns.at(p.frame)
-	case (p.frame == 1 || p.frame == last-1) && several:
+	case p.whole(f.g):
+		own = ownTurn * v.turns.at(p.frame)
+	case p.first < p.last && (p.frame == 1 || p.frame == len(f.g.frames)-2):
 		own = endTurn * v.turns.at(p.frame)
 	}
-	chance := max(v.noise/math.Sqrt(weight), fineness/math.Sqrt(float64(p.last-p.first+1)))
+	chance := max(v.noise/math.Sqrt(weight), readTo/math.Sqrt(float64(p.last-p.first+1)))
 	return sum / weight, math.Hypot(chance, own)
 }
 

@@ -94,7 +94,7 @@ func (f *smoothed) turns() turns {
 		if !ok {
 			continue
 		}
-		for s := max(i-3, 1); s <= min(i, len(g.along)-2) && i > 1 && i < len(g.frames)-2; s++ {
+		for s := max(i-g.order, 1); s <= min(i, len(g.along)-2) && i > 1 && i < len(g.frames)-2; s++ {
 			t.along[s] = min(t.along[s], meanSquare(g.along[s], at))
 		}
 		t.down[i] = min(t.down[i], meanSquare(g.down[i], at))
@@ -201,8 +201,12 @@ func median(x []float64) float64 {
 // surprise tells how well the surface foresees points that it was not shown:
 // the mean square misfit, the worst tenth left out so that wrong points do not
 // loosen the surface. Under fineness it is no better for being less, and of two
-// surfaces that foresee alike the stiffer is the better.
+// surfaces that foresee alike the stiffer is the better. Where the points' errors are
+// known, it is their risk.
 func (f *smoothed) surprise() float64 {
+	if f.g.rounding > 0 {
+		return f.risk()
+	}
 	var r []float64
 	for i := range f.off {
 		if f.trusted[i] {
@@ -215,9 +219,29 @@ func (f *smoothed) surprise() float64 {
 	for _, v := range r {
 		sum += v
 	}
-	mean := sum/float64(len(r)) + f.g.floor*f.g.floor
+	mean := sum/float64(len(r)) + fineness*fineness
 	return mean / math.Pow(f.stiff[0]*f.stiff[1], 0.01)
 }
+
+// risk tells the mean square distance of the surface from the true hull, mm², but for one
+// number that is the same for all surfaces, where the standard deviation of the points'
+// errors is known: Mallows' Cp (Technometrics 15, 1973), with wary for 1.
+func (f *smoothed) risk() float64 {
+	v := f.g.rounding * f.g.rounding
+	sum, n := 0.0, 0.0
+	for i, d := range f.off {
+		if f.trusted[i] {
+			sum += d*d + 2*wary*v*f.inverse.at(i, i)
+			n++
+		}
+	}
+	return sum / n
+}
+
+// wary is how many times a degree of freedom is counted: more than once, or chance, and
+// errors that neighbours share, make for a surface that follows them (Kim and Gu, Journal
+// of the Royal Statistical Society B 66, 2004, advise 1.2 to 1.4).
+const wary = 1.4
 
 // frameSurprise is the same of whole frames, each foreseen by the others alone:
 // the geometric mean of their mean square misfits, on which a frame that bumps,
@@ -229,7 +253,7 @@ func (f *smoothed) frameSurprise() float64 {
 	sum, n := 0.0, 0.0
 	for i := 1; i < len(g.frames)-1; i++ {
 		if sq, ok := f.foreseen(i); ok && !g.frames[i].IsEnd() {
-			sum += math.Log(sq + f.g.floor*f.g.floor)
+			sum += math.Log(sq + fineness*fineness)
 			n++
 		}
 	}
@@ -240,28 +264,19 @@ func (f *smoothed) frameSurprise() float64 {
 }
 
 // foreseen is the mean square of a frame's trusted points from the surface through
-// the other frames, mm²: with A the part of the inverse that is the frame's, the
-// distances are (1-A)⁻¹·off.
+// the other frames, mm².
 func (f *smoothed) foreseen(frame int) (float64, bool) {
-	at := f.trustedOf(frame)
-	off := make([]float64, len(at))
-	for a, i := range at {
-		off[a] = f.off[i]
-	}
-	l, ok := f.unled(at, func(i, j int) float64 { return f.g.normal[i].Dot(f.g.normal[j]) })
-	if !ok {
-		return 0, false
-	}
+	off, ok := f.leftOut(f.trustedOf(frame))
 	sum := 0.0
-	for _, v := range l.solve(off) {
-		sum += v * v / float64(len(at))
+	for _, v := range off {
+		sum += v * v / float64(len(off))
 	}
-	return sum, true
+	return sum, ok
 }
 
 // without gives the surface through the other frames at the points of a frame and
-// of the three to either side; elsewhere as it is. With A the inverse, and b the
-// frame's trusted points, it is S - A·(1-A_bb)⁻¹·(P-S)_b.
+// of those to either side that differences join with it; elsewhere as it is. With A
+// the inverse, and b the frame's trusted points, it is S - A·(1-A_bb)⁻¹·(P-S)_b.
 func (f *smoothed) without(frame int) ([]mgl64.Vec2, bool) {
 	g := f.g
 	b := f.trustedOf(frame)
@@ -278,7 +293,7 @@ func (f *smoothed) without(frame int) ([]mgl64.Vec2, bool) {
 		push[axis] = l.solve(off)
 	}
 	at := slices.Clone(f.at)
-	for j := g.first[max(frame-3, 0)]; j < g.first[min(frame+4, len(g.frames))]; j++ {
+	for j := g.first[max(frame-g.order, 0)]; j < g.first[min(frame+g.order+1, len(g.frames))]; j++ {
 		for a, i := range b {
 			v := f.inverse.at(j, i)
 			at[j][0] -= v * push[0][a]
@@ -290,13 +305,7 @@ func (f *smoothed) without(frame int) ([]mgl64.Vec2, bool) {
 
 // trustedOf gives the indices of a frame's trusted points.
 func (f *smoothed) trustedOf(frame int) []int {
-	var at []int
-	for k := f.g.first[frame]; k < f.g.first[frame+1]; k++ {
-		if f.trusted[k] {
-			at = append(at, k)
-		}
-	}
-	return at
+	return f.trustedIn(f.g.first[frame], f.g.first[frame+1]-1)
 }
 
 // unled is the Cholesky factor of 1-A on some points, A being the inverse times a
@@ -315,12 +324,12 @@ func (f *smoothed) unled(at []int, weight func(i, j int) float64) (*bandMatrix, 
 	return m.factor()
 }
 
-// fineness is what a hull is read to at best, mm.
-const fineness = 0.05
-
-// looseAlong is a stiffness along the length at which the surface still goes nearly
-// through the points.
-const looseAlong = 1. / 256
+const (
+	// fineness is what a table of offsets is written to at best, mm.
+	fineness = 0.01
+	// readTo is what a hull is read to by hand at best, mm.
+	readTo = 0.05
+)
 
 // settle finds the stiffness that foresees the points best, along the length by a
 // criterion of the caller's, by whole steps of four in either direction from start.
@@ -336,15 +345,6 @@ func (g *grid) settle(start [2]float64, trusted []bool, lengthwise func(*smoothe
 		return told[f.stiff]
 	}
 	least := tell(best)
-	if loose := [2]float64{looseAlong, start[1]}; start[0] > looseAlong {
-		// A hull that turns much over its frames is foreseen badly by what is half
-		// as stiff as it should be, and better by the two on either side of that.
-		if f, err := g.smooth(loose, trusted); err == nil {
-			if is := tell(f); is[0] < least[0] {
-				best, least = f, is
-			}
-		}
-	}
 	better := func(axis int, next [2]float64) bool {
 		if next[axis] < low || next[axis] > high {
 			return false
