@@ -83,14 +83,13 @@ func toolEnv(system string) []string {
 // race detector; .ci/run sets it. They take several times as long then.
 const raceName = "STRAKEWRIGHT_RACE"
 
-// raced are the packages whose tests run under the race detector too, shortened.
-// Left out are cmd, which opens real windows and starts processes of its own, and
-// loft/fair, loft/nest, app/sheets, app/tables, app/export and the renderers of drawings,
-// which start no goroutine and take ten times as long.
+// raced are the packages whose tests run under the race detector too, shortened: those
+// that start goroutines, keep something for all of them, or are called by several. Left
+// out are cmd, which opens real windows and starts processes of its own, and all that
+// only reckons, which takes ten times as long and has nothing to find.
 var raced = []string{
-	"./hull/...", "./loft", "./loft/curve", "./loft/cutstock", "./loft/progress",
-	"./app", "./app/answer", "./app/autosave", "./app/draw", "./app/draw/views", "./app/edit", "./app/history", "./app/outlining",
-	"./app/record", "./app/scene", "./app/trace", "./app/window/...",
+	"./hull", "./hull/keep", "./loft",
+	"./app", "./app/autosave", "./app/draw", "./app/scene", "./app/trace", "./app/window/...",
 }
 
 // notRaced are tests that the race detector is spared.
