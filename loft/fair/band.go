@@ -63,11 +63,31 @@ func (b *bandMatrix) times(x []float64) []float64 {
 // factor is the lower triangle L of the Cholesky factors L·Lᵀ, in the same
 // band: LAPACK's, since inverse reads its entries, which gonum's
 // mat.BandCholesky keeps to itself. False where the matrix is not positive
-// definite.
+// definite. It is factored as Lᵀ, whose rows are whole in memory: by columns it takes
+// three times as long.
 func (b *bandMatrix) factor() (*bandMatrix, bool) {
-	l := &bandMatrix{n: b.n, width: b.width, data: slices.Clone(b.data)}
-	_, ok := lapack64.Pbtrf(blas64.SymmetricBand{Uplo: blas.Lower, N: l.n, K: l.width, Stride: l.width + 1, Data: l.data})
-	return l, ok
+	u := b.turned(true)
+	_, ok := lapack64.Pbtrf(blas64.SymmetricBand{Uplo: blas.Upper, N: u.n, K: u.width, Stride: u.width + 1, Data: u.data})
+	return u.turned(false), ok
+}
+
+// turned is the other half of the matrix: of the entries below the diagonal those
+// above it, whose row i holds columns i … i+width, the diagonal first; or, where upper
+// is false, of these those below.
+func (b *bandMatrix) turned(upper bool) *bandMatrix {
+	out := newBandMatrix(b.n, b.width)
+	w := b.width
+	for i := range b.n {
+		for k := 0; k <= min(w, i); k++ { // the entry of row i, column i-k
+			below, above := i*(w+1)+w-k, (i-k)*(w+1)+k
+			if upper {
+				out.data[above] = b.data[below]
+			} else {
+				out.data[below] = b.data[above]
+			}
+		}
+	}
+	return out
 }
 
 // solve gives x of L·Lᵀ·x = y, b being the factor L.

@@ -530,9 +530,9 @@ func TestSimulatedTable(t *testing.T) {
 	k := coaster(t)
 	held, bounds := 0.0, 0.0
 	for i, w := range worlds {
-		builds := 12
+		builds := 9
 		if i == 1 {
-			builds = 60
+			builds = 45
 		}
 		by := methods(k, false)
 		program, hand, exact := tally(t, k, w, builds, by["program"]), tally(t, k, w, builds, by["by hand"]), tally(t, k, w, builds, by["exact"])
