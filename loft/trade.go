@@ -27,11 +27,11 @@ const (
 	// soon outweighs them.
 	UsualCreep  = 0.15
 	UsualAlong  = 0.06
-	UsualStrake = 0.04
+	UsualStrake = 0.045
 	UsualKnife  = 0.05
 	UsualShape  = 0.08
 	UsualFrame  = 0.2
-	UsualHand   = 0.05
+	UsualHand   = 0.045
 
 	// UsualReach is how far along the hull what strays smoothly keeps alike, mm, and
 	// UsualSure how sure the six from UsualAlong on are: the standard deviation of
