@@ -1,0 +1,74 @@
+package loft
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+)
+
+// LiesOnLine is how far a strip may lie from a line at a frame, mm, and lies on it all
+// the same: a quarter of the line of a pencil. Common practice, no source.
+const LiesOnLine = 0.25
+
+// StripBeside is where the strip of a band line lies by itself, to be seen beside the
+// line while that is dragged.
+type StripBeside struct {
+	Line int         // 1 being the first under the upper limit
+	Lie  *NaturalLie // by the line's handles; without the thin strip's line, the energies and the error
+	// Off is how far the strip lies from the line at every frame, mm of girth
+	// downwards; NaN where it does not come to, and where nothing is planked.
+	Off []float64
+	// P is the middle of its inner face at the stations of the layer's surface, mm;
+	// NaN where it does not come to.
+	P []mgl64.Vec3
+}
+
+// StripBeside gives it of a strip of the layer's stock; nil for the limits and on a
+// hull without a shape. For a line that follows the strip itself it costs nothing to
+// find.
+func (l *Layer) StripBeside(line int) *StripBeside {
+	if line < 1 || line >= len(l.Lines)-1 || l.Surface.shapeless {
+		return nil
+	}
+	s, b := l.Surface, l.Lines[line]
+	out := &StripBeside{Line: line, Lie: b.natural}
+	if out.Lie == nil {
+		out.Lie = s.naturalOf(&b.origin, l.ribbon, b.origin.free, false)
+	}
+	for i, a := range out.Lie.Frames {
+		off := math.NaN()
+		if s.Planks(i) {
+			off = a.Natural - b.Down[s.FrameStation(i)]
+		}
+		out.Off = append(out.Off, off)
+	}
+	if out.Lie.Untold == Told {
+		out.P = s.pathOf(out.Lie.under)
+	}
+	return out
+}
+
+// pathOf is a course at the stations, mm; NaN where it does not come to.
+func (s *Surface) pathOf(c course) []mgl64.Vec3 {
+	out := make([]mgl64.Vec3, len(c.v))
+	for k, v := range c.v {
+		if math.IsNaN(v) {
+			out[k] = mgl64.Vec3{v, v, v}
+			continue
+		}
+		out[k] = s.atStation(k, v).P
+	}
+	return out
+}
+
+// Most gives how far the strip lies from the line at the frame where most, mm
+// downwards, and that frame, or -1 where it is told at none.
+func (b *StripBeside) Most() (mm float64, frame int) {
+	frame = -1
+	for f, off := range b.Off {
+		if !math.IsNaN(off) && math.Abs(off) >= math.Abs(mm) {
+			mm, frame = off, f
+		}
+	}
+	return mm, frame
+}
