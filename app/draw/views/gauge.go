@@ -15,7 +15,8 @@ import (
 type Gauge struct {
 	X       Axis
 	Units   Units
-	Bench   *BenchWidths // of the chosen strake; nil for none
+	Bench   *BenchWidths      // of the chosen strake; nil for none
+	Strip   *loft.StripBeside // of the chosen line; nil for none
 	Drawing draw.Drawing
 }
 
@@ -117,12 +118,20 @@ func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
 		v.heading(edge.top, noEdgeSet)
 		return
 	}
+	strip := shownStrip(v.Strip, c)
+	if strip != nil {
+		edge.bottom -= labelSize + 2
+	}
 	xs, sets := edgeSet(b.Line, 0, len(b.P)-1)
 	v.edgeSet(edge, w, xs, sets)
 	off, frame := worstLieOff(b)
 	text := "Edge-set of the line (1/m, up is towards the " + limitName(k, true) + ")"
 	if frame >= 0 {
 		text += fmt.Sprintf("; a strip held straight falls %s at frame %s", v.Units.LieOff(off), k.Plan.Hull.Frames[frame].Name)
+	}
+	if strip != nil {
+		v.offs(k, strip, c, h-3)
+		text += "; +: how far under it the strip lies by itself"
 	}
 	v.heading(edge.top, text)
 }

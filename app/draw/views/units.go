@@ -49,6 +49,18 @@ func (u Units) Number(mm float64) string {
 	return fmt.Sprintf("%.2f", mm)
 }
 
+// Signed writes a difference without its unit, with its sign; a nought has none.
+func (u Units) Signed(mm float64) string {
+	text := u.Number(math.Abs(mm))
+	switch {
+	case text == u.Number(0):
+		return text
+	case mm < 0:
+		return "−" + text
+	}
+	return "+" + text
+}
+
 // Length writes a length with its unit.
 func (u Units) Length(mm float64) string { return u.Number(mm) + " " + u.Name() }
 

@@ -104,7 +104,7 @@ func StrakeAt(l *loft.Layer, f int, down float64) int {
 func Percent(v float64) string { return fmt.Sprintf("%.2f %%", 100*math.Abs(v)) }
 
 // LineText tells how the strip along a band line lies at a frame.
-func (d *AtHand) LineText(line, f int) string {
+func (d *Desk) LineText(line, f int) string {
 	b := d.Layer().Lines[line+1]
 	i := d.Layer().Surface.FrameStation(f)
 	if d.Shapeless() {
@@ -115,6 +115,11 @@ func (d *AtHand) LineText(line, f int) string {
 	if f < len(b.LieOff) && !math.IsNaN(b.LieOff[f]) {
 		text += fmt.Sprintf(", a strip held straight falls %s", d.Units.LieOff(b.LieOff[f]))
 	}
+	if b := d.Strip(); b != nil && b.Line == line+1 {
+		if at := answer.StripAt(b, f, d.Units); at != "" {
+			text += ", " + at
+		}
+	}
 	return text
 }
 
@@ -122,9 +127,13 @@ func (d *AtHand) LineText(line, f int) string {
 func Hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
 
 // handleText tells where a handle stands.
-func (d *AtHand) handleText(line, frame int) string {
+func (d *Desk) handleText(line, frame int) string {
 	down := views.HandleDown(d.Layer(), &d.PlanLayer().Lines[line], line, frame)
-	return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(frame), d.Units.Length(down), d.UpperName())
+	text := fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(frame), d.Units.Length(down), d.UpperName())
+	if b := d.Strip(); b != nil && b.Line == line+1 {
+		text += " · " + answer.StripVerdict(b, d.FrameName, d.Units)
+	}
+	return text
 }
 
 // LimitText tells where a limit lies on a frame, and what is left of its girth.
