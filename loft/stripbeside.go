@@ -48,6 +48,10 @@ func (l *Layer) StripBeside(line int) *StripBeside {
 	return out
 }
 
+// FollowsStrip tells whether the line's free course and lie-off are those of the strip
+// itself: not where it is to follow that, and no natural lie is told.
+func (b *BandLine) FollowsStrip() bool { return b.natural != nil && b.natural.Untold == Told }
+
 // pathOf is a course at the stations, mm; NaN where it does not come to.
 func (s *Surface) pathOf(c course) []mgl64.Vec3 {
 	out := make([]mgl64.Vec3, len(c.v))

@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/strakewright/strakewright/loft"
 )
@@ -31,17 +32,22 @@ func StripAt(b *loft.StripBeside, f int, u Units) string {
 	off := b.Off[f]
 	switch {
 	case u.Number(math.Abs(off)) == u.Number(0):
-		return "the strip itself on it"
+		return "the strip itself lies on it"
 	case off < 0:
-		return "the strip itself " + u.Length(-off) + " above it"
+		return "the strip itself lies " + u.Length(-off) + " above it"
 	}
-	return "the strip itself " + u.Length(off) + " below it"
+	return "the strip itself lies " + u.Length(off) + " below it"
 }
 
 // StripText tells in sentences how the strip of a band line lies beside it: the
 // verdict, how it lies at a frame (-1 for none), where it ends and that it slides.
 func StripText(b *loft.StripBeside, f int, frame func(int) string, u Units) string {
-	text := fmt.Sprintf("The strip itself, %s x %s: %s", u.Number(b.Lie.Width), u.Length(b.Lie.Thickness), StripVerdict(b, frame, u))
+	var held []string
+	for _, i := range b.Lie.Held {
+		held = append(held, frame(i))
+	}
+	text := fmt.Sprintf("The strip itself, %s x %s, held at frames %s: %s", u.Number(b.Lie.Width), u.Length(b.Lie.Thickness),
+		strings.Join(held, ", "), StripVerdict(b, frame, u))
 	if b.Lie.Untold != loft.Told {
 		return text + ". Set the handles elsewhere."
 	}

@@ -26,10 +26,10 @@ func TestStripBesideInWords(t *testing.T) {
 	name := l.Surface.FrameName
 	verdict, whole := say(0.1, -loft.LiesOnLine, nan)
 	assert.Equal(t, "the strip lies here by itself", verdict)
-	assert.Contains(t, whole, "the strip lies here by itself; at frame "+name(1)+" the strip itself 0.25 mm above it.")
+	assert.Contains(t, whole, "the strip lies here by itself; at frame "+name(1)+" the strip itself lies 0.25 mm above it.")
 	verdict, whole = say(0.1, 0.004, -0.8, nan, 0.7)
 	assert.Equal(t, "0.80 mm off where the strip lies at frame "+name(2), verdict)
-	assert.Contains(t, whole, "; at frame "+name(1)+" the strip itself on it.")
+	assert.Contains(t, whole, "; at frame "+name(1)+" the strip itself lies on it.")
 	_, whole = say(0.3, nan)
 	assert.NotContains(t, whole, name(1)+" ")
 

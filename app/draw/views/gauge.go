@@ -100,7 +100,12 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 
 // line draws the strakes above and below a band line, and its own edge-set.
 func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
-	wide, edge := tracks(h)
+	strip := shownStrip(v.Strip, c)
+	row := 0.0
+	if strip != nil {
+		row = labelSize + 2
+	}
+	wide, edge := tracks(h - row)
 	above, below := beside(l, c.Line)
 	b := l.Lines[c.Line+1]
 	if above != nil && below != nil {
@@ -118,16 +123,12 @@ func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
 		v.heading(edge.top, noEdgeSet)
 		return
 	}
-	strip := shownStrip(v.Strip, c)
-	if strip != nil {
-		edge.bottom -= labelSize + 2
-	}
 	xs, sets := edgeSet(b.Line, 0, len(b.P)-1)
 	v.edgeSet(edge, w, xs, sets)
 	off, frame := worstLieOff(b)
 	text := "Edge-set of the line (1/m, up is towards the " + limitName(k, true) + ")"
-	if frame >= 0 {
-		text += fmt.Sprintf("; a strip held straight falls %s at frame %s", v.Units.LieOff(off), k.Plan.Hull.Frames[frame].Name)
+	if frame >= 0 && !b.FollowsStrip() {
+		text += fmt.Sprintf("; a thin batten falls %s at frame %s", v.Units.LieOff(off), k.Plan.Hull.Frames[frame].Name)
 	}
 	if strip != nil {
 		v.offs(k, strip, c, h-3)

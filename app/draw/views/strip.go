@@ -14,7 +14,8 @@ import (
 const (
 	stripMark  = 8.0
 	stripSays  = "where the strip lies by itself"
-	stripWords = 6.0 * float64(len(stripSays)) // wide, view pixels
+	stripPiece = 26.0                          // of its dashes, before the words that say what they are
+	stripWords = 5.2 * float64(len(stripSays)) // wide, view pixels
 )
 
 // shownStrip gives the strip to be drawn beside the chosen line: nil where there is
@@ -50,7 +51,7 @@ func (v *Profile) stripRoom(c Choice) float64 {
 	if shownStrip(v.Strip, c) == nil {
 		return 0
 	}
-	return stripWords + 2*legendLeft/3
+	return stripWords + stripPiece + 2*labelSize
 }
 
 // drawStrip draws each half of the strip beside the chosen line.
@@ -73,7 +74,7 @@ func (v *Body) drawStrip(l *loft.Layer, c Choice, w, h float64) {
 	for f := first; f <= last; f++ {
 		markStrip(&v.Drawing, b, f, func() draw.Point { return v.Place(f, at(f)) })
 	}
-	stripLegend(&v.Drawing, (w-stripWords)/2, h-6)
+	stripLegend(&v.Drawing, (w-stripWords+stripPiece)/2, h-6)
 }
 
 // markStrip marks it on a frame that it comes to.
@@ -86,7 +87,7 @@ func markStrip(d *draw.Drawing, b *loft.StripBeside, frame int, at func() draw.P
 // stripLegend says what the dashes are, with a piece of them before its words, which
 // begin at x.
 func stripLegend(d *draw.Drawing, x, y float64) {
-	const piece = 26.0
+	const piece = stripPiece
 	mid := y - labelSize/2 + 1.5
 	if x < piece+5 {
 		return

@@ -115,7 +115,7 @@ func TestGaugeTellsHowFarTheStripLiesOff(t *testing.T) {
 			said = append(said, l.Text)
 		}
 	}
-	assert.Contains(t, said, "−1.25")
+	assert.Contains(t, said, "-1.25")
 	assert.Contains(t, strings.Join(said, "|"), "how far under it the strip lies by itself")
 	assert.NotContains(t, said, "+0.31", "its neighbour has no room")
 	assert.Equal(t, "0.00", Millimetres.Signed(-0.001))

@@ -56,7 +56,7 @@ func (u Units) Signed(mm float64) string {
 	case text == u.Number(0):
 		return text
 	case mm < 0:
-		return "−" + text
+		return "-" + text
 	}
 	return "+" + text
 }
@@ -80,7 +80,7 @@ func (u Units) Area(mm2 float64) string {
 	return fmt.Sprintf("%.1f cm²", mm2/100)
 }
 
-// LieOff tells how far from a line a strip falls that is held straight: mm is
+// LieOff tells how far from a line a batten falls that is held by its handles: mm is
 // positive downwards.
 func (u Units) LieOff(mm float64) string {
 	switch {

@@ -60,7 +60,7 @@ func TestADragTellsHowTheStripLies(t *testing.T) {
 	assert.Less(t, off, -1.0, "the line was dragged down, and the strip not with it")
 	assert.Equal(t, f, at)
 	assert.Contains(t, status, " · "+views.Millimetres.Length(-off)+" off where the strip lies at frame "+d.FrameName(f))
-	assert.Contains(t, d.LineText(1, f), ", the strip itself "+views.Millimetres.Length(-off)+" above it")
+	assert.Contains(t, d.LineText(1, f), ", the strip itself lies "+views.Millimetres.Length(-off)+" above it")
 	assert.Greater(t, w.plusses(), len(b.Off))
 	windowtest.Move(w.profile.board, to, h.At)
 	assert.Contains(t, status, " · "+lies)

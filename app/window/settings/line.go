@@ -157,9 +157,9 @@ func lineSummary(d *desk.Desk) string {
 			off, at = o, f
 		}
 	}
-	text := fmt.Sprintf("Edge-set at most %.2f 1/m. A strip along it: %s.", hull.Curvature(set).PerMetre(), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
-	if at >= 0 {
-		text += fmt.Sprintf(" A strip held straight falls %s at frame %s.", d.Units.LieOff(off), d.FrameName(at))
+	text := fmt.Sprintf("Edge-set at most %.2f 1/m. A strip along it, by its edge-set: %s.", hull.Curvature(set).PerMetre(), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
+	if at >= 0 && !b.FollowsStrip() {
+		text += fmt.Sprintf(" A thin batten falls %s at frame %s.", d.Units.LieOff(off), d.FrameName(at))
 	}
 	return text + stripText(d) + besideText(d) + runoutText(d, b) + movedText(d, b)
 }

@@ -155,7 +155,7 @@ func TestALineFollowsTheStrip(t *testing.T) {
 	assert.Equal(t, hull.StripItself, d.Line().Follows)
 	assert.NotEqual(t, before.Layers[0].Lines[1].Down, d.Layer().Lines[1].Down)
 	set.Update()
-	assert.Contains(t, windowtest.Labels(line), "the strip lies here by itself; at frame F the strip itself on it.")
+	assert.Contains(t, windowtest.Labels(line), "the strip lies here by itself; at frame F the strip itself lies on it.")
 	what, _ := d.Session.CanUndo()
 	assert.Equal(t, "have line 1 follow the strip itself", what)
 	d.Undo()
