@@ -21,6 +21,10 @@ type StripBeside struct {
 	// P is the middle of its inner face at the stations of the layer's surface, mm;
 	// NaN where it does not come to.
 	P []mgl64.Vec3
+
+	// BattenP are the places of a thin batten by the same handles, likewise, beside a
+	// line that follows its strip; nil beside others.
+	BattenP []mgl64.Vec3
 }
 
 // StripBeside gives it of a strip of the layer's stock; nil for the limits and on a
@@ -31,19 +35,38 @@ func (l *Layer) StripBeside(line int) *StripBeside {
 		return nil
 	}
 	s, b := l.Surface, l.Lines[line]
-	out := &StripBeside{Line: line, Lie: b.natural}
-	if out.Lie == nil {
-		out.Lie = s.naturalOf(&b.origin, l.ribbon, b.origin.free, false)
+	lie := b.natural
+	if lie == nil {
+		lie = s.naturalOf(&b.origin, l.ribbon, b.origin.free, false)
 	}
-	for i, a := range out.Lie.Frames {
-		off := math.NaN()
-		if s.Planks(i) {
-			off = a.Natural - b.Down[s.FrameStation(i)]
+	out := &StripBeside{Line: line, Lie: lie, Off: l.offLine(b, lie, func(a NaturalAt) float64 { return a.Natural })}
+	if lie.Untold == Told {
+		out.P = s.pathOf(lie.under)
+	}
+	if b.FollowsStrip() {
+		out.BattenP = s.pathOf(lie.thin)
+	}
+	return out
+}
+
+// BattenOff is how far a thin batten by the handles of a band line falls from the line
+// at every frame, mm of girth downwards; NaN where it does not come to, and where
+// nothing is planked. It is the lie-off but of a line that follows its strip. Nil on a
+// hull without a shape.
+func (l *Layer) BattenOff(b *BandLine) []float64 {
+	if !b.FollowsStrip() {
+		return b.LieOff
+	}
+	return l.offLine(b, b.natural, func(a NaturalAt) float64 { return a.Thin })
+}
+
+// offLine is how far one course of a lie is below a line at every planked frame.
+func (l *Layer) offLine(b *BandLine, n *NaturalLie, down func(NaturalAt) float64) []float64 {
+	out := make([]float64, len(n.Frames))
+	for i, a := range n.Frames {
+		if out[i] = math.NaN(); l.Surface.Planks(i) {
+			out[i] = down(a) - b.Down[l.Surface.FrameStation(i)]
 		}
-		out.Off = append(out.Off, off)
-	}
-	if out.Lie.Untold == Told {
-		out.P = s.pathOf(out.Lie.under)
 	}
 	return out
 }
@@ -67,11 +90,15 @@ func (s *Surface) pathOf(c course) []mgl64.Vec3 {
 
 // Most gives how far the strip lies from the line at the frame where most, mm
 // downwards, and that frame, or -1 where it is told at none.
-func (b *StripBeside) Most() (mm float64, frame int) {
+func (b *StripBeside) Most() (mm float64, frame int) { return Farthest(b.Off) }
+
+// Farthest gives the greatest of some distances at the frames, either way, and its
+// frame, or -1 where all are NaN.
+func Farthest(off []float64) (mm float64, frame int) {
 	frame = -1
-	for f, off := range b.Off {
-		if !math.IsNaN(off) && math.Abs(off) >= math.Abs(mm) {
-			mm, frame = off, f
+	for f, x := range off {
+		if !math.IsNaN(x) && math.Abs(x) >= math.Abs(mm) {
+			mm, frame = x, f
 		}
 	}
 	return mm, frame

@@ -28,6 +28,7 @@ func TestStripBeside(t *testing.T) {
 		assert.InDelta(t, 0, b.P[i].Sub(l.Surface.AtDown(f, a.Natural)).Len(), 1e-6, "frame %d", f)
 	}
 	assert.Equal(t, most, b.Off[at])
+	assert.Nil(t, b.BattenP)
 	assert.Nil(t, l.StripBeside(0))
 	assert.Nil(t, l.StripBeside(3))
 
@@ -41,6 +42,13 @@ func TestStripBeside(t *testing.T) {
 	assert.Same(t, follows.Layers[0].Lines[1].natural, b.Lie, "found once")
 	off, _ := b.Most()
 	assert.InDelta(t, 0, off, 1e-9)
+	line := follows.Layers[0].Lines[1]
+	for f, thin := range follows.Layers[0].BattenOff(line) {
+		i := l.Surface.FrameStation(f)
+		free := l.Lines[1].Down[i] + l.Lines[1].LieOff[f] // of the line as it was, but for its berth
+		assert.InDelta(t, free-line.Down[i], thin, 1e-9)
+		assert.InDelta(t, 0, b.BattenP[i].Sub(l.Surface.AtDown(f, free)).Len(), 1e-6)
+	}
 }
 
 // BenchmarkStripBeside is what it costs to find the strip beside a line that follows

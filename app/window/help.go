@@ -33,7 +33,7 @@ The planked region runs from the upper limit (wale or sheer) down to the rabbet.
 - **Free** (long dashes): the course of a strip that is not forced sideways, set by its hold handle (■) and its aim handle (◆). Without an aim it takes the default heading. Drag the small ring at any other frame to aim there.
 - **Least edge-set** (dash and dot): the easiest course between the held handles.
 
-Beside the chosen line **short dashes with a +** on every frame show **where the strip lies by itself**, by its width, thickness and wood, held where the panel says. Drag the line till both lie together: the status line then says that the strip lies here by itself, within 0.25 mm, and before that how far off it lies and at which frame most. The row of numbers under the gauge strip tells how far below the line (-: above) it lies at each frame. *Follows*, under *Line*, is what a free line runs as: **a thin batten**, or **the strip itself**. Where it cannot be told how the strip lies, nothing is drawn, and the panel says why.
+Beside the chosen line **short dashes with a +** on every frame show **where the strip lies by itself**, by its width, thickness and wood, held where the panel says. Drag the line till both lie together: the status line then says that the strip lies here by itself, within 0.25 mm, and before that how far off it lies and at which frame most. The row of numbers under the gauge strip tells how far below the line (with a minus: above) it lies at each frame. *Follows*, under *Line*, is what a free line runs as: **a thin batten**, or **the strip itself**. Where it cannot be told how the strip lies, nothing is drawn, and the panel says why.
 
 A cross marks where a free line runs out over a limit; the Notes say by how much.
 

@@ -98,12 +98,14 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 		limitName(k, true), 100*s.Making.Edge.Figure))
 }
 
+// leastForOffs is the height that has room for a row of numbers.
+const leastForOffs = 105.0
+
 // line draws the strakes above and below a band line, and its own edge-set.
 func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
-	strip := shownStrip(v.Strip, c)
-	row := 0.0
-	if strip != nil {
-		row = labelSize + 2
+	strip, row := shownStrip(v.Strip, c), labelSize+2
+	if strip == nil || h < leastForOffs {
+		strip, row = nil, 0
 	}
 	wide, edge := tracks(h - row)
 	above, below := beside(l, c.Line)
@@ -125,9 +127,8 @@ func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
 	}
 	xs, sets := edgeSet(b.Line, 0, len(b.P)-1)
 	v.edgeSet(edge, w, xs, sets)
-	off, frame := worstLieOff(b)
 	text := "Edge-set of the line (1/m, up is towards the " + limitName(k, true) + ")"
-	if frame >= 0 && !b.FollowsStrip() {
+	if off, frame := loft.Farthest(l.BattenOff(b)); frame >= 0 {
 		text += fmt.Sprintf("; a thin batten falls %s at frame %s", v.Units.LieOff(off), k.Plan.Hull.Frames[frame].Name)
 	}
 	if strip != nil {
@@ -150,17 +151,6 @@ func beside(l *loft.Layer, line int) (above, below *loft.Strake) {
 		}
 	}
 	return above, below
-}
-
-// worstLieOff gives the lie-off of greatest size and its frame, or -1.
-func worstLieOff(b *loft.BandLine) (mm float64, frame int) {
-	frame = -1
-	for f, off := range b.LieOff {
-		if !math.IsNaN(off) && math.Abs(off) >= math.Abs(mm) {
-			mm, frame = off, f
-		}
-	}
-	return mm, frame
 }
 
 func limitName(k *loft.Planking, upper bool) string {

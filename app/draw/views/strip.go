@@ -10,12 +10,16 @@ import (
 )
 
 // The strip beside a band line, where it lies by itself, is told from all lines by
-// its short dashes and by a + on every frame.
+// its short dashes and by a + on every frame; the thin batten beside a line that
+// follows the strip by dots.
 const (
 	stripMark  = 8.0
 	stripSays  = "where the strip lies by itself"
-	stripPiece = 26.0                          // of its dashes, before the words that say what they are
-	stripWords = 5.2 * float64(len(stripSays)) // wide, view pixels
+	battenSays = "where a thin batten lies"
+
+	legendPiece = 26.0 // of a line, before the words that say what it is
+	legendGap   = 5.0
+	legendRoom  = legendPiece + legendGap + 5.2*float64(len(stripSays)) // of the longer, view pixels
 )
 
 // shownStrip gives the strip to be drawn beside the chosen line: nil where there is
@@ -27,74 +31,102 @@ func shownStrip(b *loft.StripBeside, c Choice) *loft.StripBeside {
 	return b
 }
 
-// drawStrip draws the strip beside the chosen line.
+// drawStrip draws the strip beside the chosen line, and the batten.
 func (v *Profile) drawStrip(c Choice, w, h float64) {
 	b := shownStrip(v.Strip, c)
 	if b == nil {
 		return
 	}
-	v.Drawing.Line(draw.StripInk, stripPen, v.placed(b.P)...)
+	d := &v.Drawing
+	d.Line(draw.BandInk, dotPen, v.placed(b.BattenP)...)
+	d.Line(draw.StripInk, stripPen, v.placed(b.P)...)
 	s := v.layer.Surface
 	first, last := s.Planked()
-	for f := first; f <= last; f++ {
-		markStrip(&v.Drawing, b, f, func() draw.Point { return v.Place(b.P[s.FrameStation(f)]) })
-	}
-	y := h - 6
+	markStrip(d, b, first, last, func(f int) draw.Point { return v.Place(b.P[s.FrameStation(f)]) })
+	x, y := w-legendLeft-v.stripRoom(c), h-6
 	if first > 0 || last < s.Frames()-1 {
 		y -= labelSize + 2 // clear of what is said of the ends
 	}
-	stripLegend(&v.Drawing, w-legendLeft-stripWords, y)
+	if b.BattenP != nil {
+		battenLegend(d, x, y)
+		x += legendRoom
+	}
+	stripLegend(d, x, y)
 }
 
 // stripRoom is how much of the profile's foot its legend takes.
 func (v *Profile) stripRoom(c Choice) float64 {
-	if shownStrip(v.Strip, c) == nil {
+	b := shownStrip(v.Strip, c)
+	switch {
+	case b == nil:
 		return 0
+	case b.BattenP == nil:
+		return legendRoom
 	}
-	return stripWords + stripPiece + 2*labelSize
+	return 2 * legendRoom
 }
 
-// drawStrip draws each half of the strip beside the chosen line.
+// drawStrip draws each half of the strip beside the chosen line, and of the batten.
 func (v *Body) drawStrip(l *loft.Layer, c Choice, w, h float64) {
 	b := shownStrip(v.Strip, c)
 	if b == nil {
 		return
 	}
-	at := func(f int) mgl64.Vec3 { return b.P[l.Surface.FrameStation(f)] }
-	for _, fore := range [2]bool{true, false} {
-		var half []draw.Point
-		for f := range v.frames {
-			if v.fore[f] == fore {
-				half = append(half, v.Place(f, at(f)))
+	d := &v.Drawing
+	at := func(p []mgl64.Vec3, f int) draw.Point { return v.Place(f, p[l.Surface.FrameStation(f)]) }
+	halves := func(role draw.Role, pen draw.Pen, p []mgl64.Vec3) {
+		for _, fore := range [2]bool{true, false} {
+			var half []draw.Point
+			for f := range v.frames {
+				if v.fore[f] == fore {
+					half = append(half, at(p, f))
+				}
 			}
+			d.Line(role, pen, half...)
 		}
-		v.Drawing.Line(draw.StripInk, stripPen, half...)
 	}
+	x, y := (w-legendRoom)/2, h-6
+	if b.BattenP != nil {
+		halves(draw.BandInk, dotPen, b.BattenP)
+		battenLegend(d, x, y-labelSize-3)
+	}
+	halves(draw.StripInk, stripPen, b.P)
 	first, last := l.Surface.Planked()
+	markStrip(d, b, first, last, func(f int) draw.Point { return at(b.P, f) })
+	stripLegend(d, x, y)
+}
+
+// markStrip marks the strip on the frames that it comes to.
+func markStrip(d *draw.Drawing, b *loft.StripBeside, first, last int, at func(frame int) draw.Point) {
 	for f := first; f <= last; f++ {
-		markStrip(&v.Drawing, b, f, func() draw.Point { return v.Place(f, at(f)) })
-	}
-	stripLegend(&v.Drawing, (w-stripWords+stripPiece)/2, h-6)
-}
-
-// markStrip marks it on a frame that it comes to.
-func markStrip(d *draw.Drawing, b *loft.StripBeside, frame int, at func() draw.Point) {
-	if !math.IsNaN(b.Off[frame]) {
-		d.Mark(at(), draw.Plus, stripMark, draw.StripInk)
+		if !math.IsNaN(b.Off[f]) {
+			d.Mark(at(f), draw.Plus, stripMark, draw.StripInk)
+		}
 	}
 }
 
-// stripLegend says what the dashes are, with a piece of them before its words, which
-// begin at x.
+// stripLegend says from x on what the dashes are, where there is room for it.
 func stripLegend(d *draw.Drawing, x, y float64) {
-	const piece = stripPiece
-	mid := y - labelSize/2 + 1.5
-	if x < piece+5 {
-		return
+	if mid, ok := legend(d, draw.StripInk, stripPen, stripSays, x, y); ok {
+		d.Mark(mid, draw.Plus, stripMark, draw.StripInk)
 	}
-	d.Line(draw.StripInk, stripPen, draw.Pt(x-piece-5, mid), draw.Pt(x-5, mid))
-	d.Mark(draw.Pt(x-piece/2-5, mid), draw.Plus, stripMark, draw.StripInk)
-	d.Text(draw.Pt(x, y), stripSays, draw.StripInk, labelSize, draw.Left)
+}
+
+// battenLegend says what the dots are.
+func battenLegend(d *draw.Drawing, x, y float64) {
+	legend(d, draw.BandInk, dotPen, battenSays, x, y)
+}
+
+// legend draws a piece of a line and says what it is, and gives its middle; ok is
+// false where there is no room.
+func legend(d *draw.Drawing, role draw.Role, pen draw.Pen, says string, x, y float64) (mid draw.Point, ok bool) {
+	if x < 0 {
+		return mid, false
+	}
+	mid = draw.Pt(x+legendPiece/2, y-labelSize/2+1.5)
+	d.Line(role, pen, draw.Pt(x, mid.Y), draw.Pt(x+legendPiece, mid.Y))
+	d.Text(draw.Pt(x+legendPiece+legendGap, y), says, role, labelSize, draw.Left)
+	return mid, true
 }
 
 // offs writes a row of numbers along the hull: how far below the chosen line the

@@ -2,6 +2,7 @@ package views
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -79,8 +81,16 @@ func TestStripIsDrawnWhereItLies(t *testing.T) {
 			}
 			assert.InDelta(t, 0, near, 1e-6, "%s: through the mark", name)
 		}
+		assert.Zero(t, dotted(d), name)
 		require.Len(t, got.words, 1)
 		assert.Equal(t, "where the strip lies by itself", got.words[0].Text)
+
+		p := k.Plan.Clone()
+		p.Layers[0].Lines[1].Follows = hull.StripItself
+		follows, err := loft.Plank(p)
+		require.NoError(t, err)
+		d, _ = drawn(follows.Layers[0].StripBeside(2), c)
+		assert.Equal(t, halves[name]+1, dotted(d), "%s: where the thin batten lies, and its legend", name)
 
 		untold := *b
 		lie := *b.Lie
@@ -97,6 +107,16 @@ func TestStripIsDrawnWhereItLies(t *testing.T) {
 			assert.Equal(t, stripDrawn{}, stripOf(d), "%s, %s", name, of)
 		}
 	}
+}
+
+// dotted counts the lines of thin battens.
+func dotted(d *draw.Drawing) (n int) {
+	for _, it := range d.Items {
+		if s, ok := it.(draw.Stroke); ok && s.Role == draw.BandInk && slices.Equal(s.Pen.Dash, dotPen.Dash) {
+			n++
+		}
+	}
+	return n
 }
 
 // TestGaugeTellsHowFarTheStripLiesOff: the number of the chosen frame is always there,

@@ -112,8 +112,8 @@ func (d *Desk) LineText(line, f int) string {
 	}
 	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m (a strip along it, by that: %s)", line+1, d.FrameName(f),
 		d.Units.Length(b.Down[i]), d.UpperName(), Hundredths(b.EdgeSet[i].PerMetre()), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
-	if f < len(b.LieOff) && !b.FollowsStrip() && !math.IsNaN(b.LieOff[f]) {
-		text += fmt.Sprintf(", a thin batten falls %s", d.Units.LieOff(b.LieOff[f]))
+	if off := d.Layer().BattenOff(b); f < len(off) && !math.IsNaN(off[f]) {
+		text += fmt.Sprintf(", a thin batten falls %s", d.Units.LieOff(off[f]))
 	}
 	if b := d.Strip(); b != nil && b.Line == line+1 {
 		if at := answer.StripAt(b, f, d.Units); at != "" {

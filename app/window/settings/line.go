@@ -148,17 +148,12 @@ func lineSummary(d *desk.Desk) string {
 		return "Edge-set and lie-off are not known without a shape."
 	}
 	b := d.Layer().Lines[d.Choice.Line+1]
-	set, off, at := 0.0, 0.0, -1
+	set := 0.0
 	for _, c := range b.EdgeSet {
 		set = math.Max(set, math.Abs(float64(c)))
 	}
-	for f, o := range b.LieOff {
-		if !math.IsNaN(o) && math.Abs(o) >= math.Abs(off) {
-			off, at = o, f
-		}
-	}
 	text := fmt.Sprintf("Edge-set at most %.2f 1/m. A strip along it, by its edge-set: %s.", hull.Curvature(set).PerMetre(), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
-	if at >= 0 && !b.FollowsStrip() {
+	if off, at := loft.Farthest(d.Layer().BattenOff(b)); at >= 0 {
 		text += fmt.Sprintf(" A thin batten falls %s at frame %s.", d.Units.LieOff(off), d.FrameName(at))
 	}
 	return text + stripText(d) + besideText(d) + runoutText(d, b) + movedText(d, b)
