@@ -43,7 +43,7 @@ func (l *Layer) StripBeside(line int) *StripBeside {
 	if lie.Untold == Told {
 		out.P = s.pathOf(lie.under)
 	}
-	if b.FollowsStrip() {
+	if b.followsStrip() {
 		out.BattenP = s.pathOf(lie.thin)
 	}
 	return out
@@ -54,7 +54,7 @@ func (l *Layer) StripBeside(line int) *StripBeside {
 // nothing is planked. It is the lie-off but of a line that follows its strip. Nil on a
 // hull without a shape.
 func (l *Layer) BattenOff(b *BandLine) []float64 {
-	if !b.FollowsStrip() {
+	if !b.followsStrip() {
 		return b.LieOff
 	}
 	return l.offLine(b, b.natural, func(a NaturalAt) float64 { return a.Thin })
@@ -71,9 +71,9 @@ func (l *Layer) offLine(b *BandLine, n *NaturalLie, down func(NaturalAt) float64
 	return out
 }
 
-// FollowsStrip tells whether the line's free course and lie-off are those of the strip
+// followsStrip tells whether the line's free course and lie-off are those of the strip
 // itself: not where it is to follow that, and no natural lie is told.
-func (b *BandLine) FollowsStrip() bool { return b.natural != nil && b.natural.Untold == Told }
+func (b *BandLine) followsStrip() bool { return b.natural != nil && b.natural.Untold == Told }
 
 // pathOf is a course at the stations, mm; NaN where it does not come to.
 func (s *Surface) pathOf(c course) []mgl64.Vec3 {

@@ -36,8 +36,8 @@ func TestStripBeside(t *testing.T) {
 	p.Layers[0].Lines[0].Follows = hull.StripItself
 	follows, err := k.Replank(p)
 	require.NoError(t, err)
-	assert.True(t, follows.Layers[0].Lines[1].FollowsStrip())
-	assert.False(t, l.Lines[1].FollowsStrip())
+	assert.True(t, follows.Layers[0].Lines[1].followsStrip())
+	assert.False(t, l.Lines[1].followsStrip())
 	b = follows.Layers[0].StripBeside(1)
 	assert.Same(t, follows.Layers[0].Lines[1].natural, b.Lie, "found once")
 	off, _ := b.Most()

@@ -154,7 +154,7 @@ func (v *Gauge) offs(k *loft.Planking, b *loft.StripBeside, c Choice, y float64)
 		} else {
 			last = at
 		}
-		text := v.Units.Signed(off)
+		text := v.Units.signed(off)
 		half := 3.0 * float64(len(text))
 		v.Drawing.Rect(draw.Paper, draw.Pt(at-half, y-labelSize+1), draw.Pt(at+half, y+2))
 		v.Drawing.Text(draw.Pt(at, y), text, role, labelSize-1, draw.Centre)

@@ -138,6 +138,6 @@ func TestGaugeTellsHowFarTheStripLiesOff(t *testing.T) {
 	assert.Contains(t, said, "-1.25")
 	assert.Contains(t, strings.Join(said, "|"), "how far under it the strip lies by itself")
 	assert.NotContains(t, said, "+0.31", "its neighbour has no room")
-	assert.Equal(t, "0.00", Millimetres.Signed(-0.001))
-	assert.Equal(t, "+0.31", Millimetres.Signed(0.31))
+	assert.Equal(t, "0.00", Millimetres.signed(-0.001))
+	assert.Equal(t, "+0.31", Millimetres.signed(0.31))
 }

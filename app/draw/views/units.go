@@ -49,8 +49,8 @@ func (u Units) Number(mm float64) string {
 	return fmt.Sprintf("%.2f", mm)
 }
 
-// Signed writes a difference without its unit, with its sign; a nought has none.
-func (u Units) Signed(mm float64) string {
+// signed writes a difference without its unit, with its sign; a nought has none.
+func (u Units) signed(mm float64) string {
 	text := u.Number(math.Abs(mm))
 	switch {
 	case text == u.Number(0):

@@ -16,8 +16,8 @@ func SetLineType(d *desk.Desk, m hull.LineType) {
 	}
 }
 
-// SetFollows has the chosen line follow a thin batten or the strip itself.
-func SetFollows(d *desk.Desk, f hull.Follows) {
+// setFollows has the chosen line follow a thin batten or the strip itself.
+func setFollows(d *desk.Desk, f hull.Follows) {
 	if d.Line() != nil && d.Line().Follows != f {
 		d.Edit(fmt.Sprintf("have line %d follow %s", d.Choice.Line+1, followNames[slices.Index(follows, f)]), edit.SetFollows(d.Choice.Layer, d.Choice.Line, f))
 	}

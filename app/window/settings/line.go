@@ -86,7 +86,7 @@ func (p Settings) followPart() fyne.CanvasObject {
 			return slices.Index(follows, b.Follows)
 		}
 		return -1
-	}, func(i int) { SetFollows(d, follows[i]) }))
+	}, func(i int) { setFollows(d, follows[i]) }))
 	p.Keep(func() { kit.Show(row, !d.Shapeless()) })
 	return row
 }
