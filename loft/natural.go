@@ -36,7 +36,7 @@ type NaturalLie struct {
 	Untold         Untold
 	UntoldAt       int // the frame at which, for HeldUnreached
 
-	under course // of the strip's inner face on the surface under it
+	thin, under course // on the surface under it: of the thin strip, and of the strip's inner face
 }
 
 // NaturalAt is a natural lie at a frame: three courses, all as mm of girth below the
@@ -148,7 +148,7 @@ func (s *Surface) besides(frame int) []int {
 func (s *Surface) naturalLie(r Ribbon, h lieHold, sure bool) *NaturalLie {
 	m := s.middleOf(r.Thickness)
 	l := newStripLay(m, r, h.frame, h.above(m), h.middle)
-	out := &NaturalLie{Ribbon: r, Held: h.held, Surface: m.at, From: l.from, To: l.to, Ends: l.ends, Error: math.NaN()}
+	out := &NaturalLie{Ribbon: r, Held: h.held, Surface: m.at, From: l.from, To: l.to, Ends: l.ends, Error: math.NaN(), thin: h.thin}
 	if m.under != m.at {
 		out.Thinned = m.at.folds
 	}

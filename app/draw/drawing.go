@@ -75,6 +75,7 @@ const (
 	Down                 // a triangle pointing down
 	Up                   // a triangle pointing up
 	Cross                // a place where something ends or overruns
+	Plus                 // where a strip lies by itself on a frame
 )
 
 // Mark is a small sign centred on its place; Size is its whole height.

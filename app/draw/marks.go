@@ -6,7 +6,7 @@ import "math"
 const discCorners = 20
 
 // Outline gives the corners of a mark's shape around its place; a Ring's is
-// the outer circle and a Cross's has the form of an x.
+// the outer circle, a Cross's has the form of an x and a Plus's that of a +.
 func (m Mark) Outline() []Point {
 	h := m.Size / 2
 	at := func(x, y float64) Point { return Pt(m.At.X+x*h, m.At.Y+y*h) }
@@ -23,6 +23,10 @@ func (m Mark) Outline() []Point {
 		const a = 0.32
 		return []Point{at(-1, -1+a), at(-1+a, -1), at(0, -a), at(1-a, -1), at(1, -1+a), at(a, 0),
 			at(1, 1-a), at(1-a, 1), at(0, a), at(-1+a, 1), at(-1, 1-a), at(-a, 0)}
+	case Plus:
+		const a = 0.22
+		return []Point{at(-a, -1), at(a, -1), at(a, -a), at(1, -a), at(1, a), at(a, a),
+			at(a, 1), at(-a, 1), at(-a, a), at(-1, a), at(-1, -a), at(-a, -a)}
 	}
 	out := make([]Point, discCorners)
 	for i := range out {
@@ -36,7 +40,7 @@ func (m Mark) Outline() []Point {
 func (r *Pixels) mark(m Mark, pal *Palette, v View) {
 	around := m
 	around.Size += 3
-	if m.Shape != Cross {
+	if m.Shape != Cross && m.Shape != Plus {
 		r.fill(r.placed(around.Outline(), v), pal.Colour(Halo))
 	}
 	r.fill(r.placed(m.Outline(), v), pal.Colour(m.Role))

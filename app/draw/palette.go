@@ -16,6 +16,7 @@ const (
 	Limit                  // upper and lower limit
 	Seam                   // edges of strakes
 	BandInk                // band lines
+	StripInk               // where a strip lies by itself
 	Chosen                 // whatever is chosen
 	ChosenSoft             // its ground
 	TaperInk               // a strip wider than needed
@@ -55,6 +56,7 @@ var (
 		Limit:      rgb(0x3a3f45),
 		Seam:       rgb(0xb39b78),
 		BandInk:    rgb(0x5b3f8c),
+		StripInk:   rgb(0x00695c),
 		Chosen:     rgb(0xb5135b),
 		ChosenSoft: rgb(0xf6d5e3),
 		TaperInk:   rgb(0x0b5cad),
@@ -77,6 +79,7 @@ var (
 		Limit:      rgb(0xc9c7c0),
 		Seam:       rgb(0x8a765a),
 		BandInk:    rgb(0xb9a2ec),
+		StripInk:   rgb(0x5fd6c0),
 		Chosen:     rgb(0xff8fbf),
 		ChosenSoft: rgb(0x5a2440),
 		TaperInk:   rgb(0x74b6f5),
@@ -105,6 +108,7 @@ var Print = Palette{
 	Limit:      rgb(0x000000),
 	Seam:       rgb(0x000000),
 	BandInk:    rgb(0x000000),
+	StripInk:   rgb(0x000000),
 	Chosen:     rgb(0x000000),
 	ChosenSoft: rgb(0xdddddd),
 	TaperInk:   rgb(0x000000),
@@ -120,7 +124,7 @@ var Print = Palette{
 }
 
 // roleNames name the roles in files that keep them apart, such as SVG's groups.
-var roleNames = [roles]string{"paper", "grid", "ink", "faint", "frame", "limit", "seam", "band", "chosen",
+var roleNames = [roles]string{"paper", "grid", "ink", "faint", "frame", "limit", "seam", "band", "strip", "chosen",
 	"chosen-ground", "taper", "taper-ground", "gap", "gap-ground", "edge-set", "warning", "halo", "cut", "pencil", "register"}
 
 // String gives a role's name in small letters and hyphens; an unknown role is

@@ -102,7 +102,7 @@ func TestPrintIsBlackAndWhite(t *testing.T) {
 		assert.True(t, c.R == c.G && c.G == c.B, "%s is grey", Role(r))
 		assert.Equal(t, uint8(0xff), c.A)
 	}
-	for _, r := range []Role{Ink, Faint, FrameInk, Limit, Seam, BandInk, Chosen, TaperInk, GapInk, EdgeSet, Warning, Cut, Pencil, Register} {
+	for _, r := range []Role{Ink, Faint, FrameInk, Limit, Seam, BandInk, StripInk, Chosen, TaperInk, GapInk, EdgeSet, Warning, Cut, Pencil, Register} {
 		for _, ground := range []Role{Paper, Halo, TaperSoft, ChosenSoft, GapSoft} {
 			assert.GreaterOrEqual(t, contrast(Print[r], Print[ground]), 4.5, "%s on %s", r, ground)
 		}

@@ -181,7 +181,7 @@ func contrast(a, b color.NRGBA) float64 {
 // WCAG 2.1 asks for 4.5 for text (1.4.3) and 3 for graphics (1.4.11).
 func TestPalettesAreReadable(t *testing.T) {
 	for name, p := range map[string]*Palette{"light": &Light, "dark": &Dark} {
-		for _, r := range []Role{Ink, Faint, TaperInk, GapInk, Warning, Chosen} {
+		for _, r := range []Role{Ink, Faint, TaperInk, GapInk, Warning, Chosen, StripInk} {
 			assert.GreaterOrEqual(t, contrast(p[r], p[Paper]), 4.5, "%s role %d on paper", name, r)
 		}
 		for _, r := range []Role{Limit, BandInk, EdgeSet} {

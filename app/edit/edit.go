@@ -111,6 +111,20 @@ func releaseBetween(b *hull.BandLine) {
 	}
 }
 
+// SetFollows has a line follow the course of a thin batten, or of the strip itself.
+// A hull without a shape refuses the latter: how a strip lies there is not known.
+func SetFollows(layer, line int, f hull.Follows) Change {
+	return func(p *hull.Plan) error {
+		if f == hull.StripItself && p.Hull.Shapeless() {
+			return fmt.Errorf("the line cannot follow its strip: %w", loft.ErrShapeless)
+		}
+		return OnLine(layer, line, func(b *hull.BandLine) error {
+			b.Follows = f
+			return nil
+		})(p)
+	}
+}
+
 // SetHold moves the hold handle to a frame, where the line runs now.
 func SetHold(layer, line, frame int, course []float64) Change {
 	return OnLine(layer, line, func(b *hull.BandLine) error {

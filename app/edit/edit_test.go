@@ -108,3 +108,15 @@ func TestLayers(t *testing.T) {
 	require.NoError(t, RemoveLayer(p))
 	assert.Len(t, p.Layers, 1)
 }
+
+func TestSetFollows(t *testing.T) {
+	k := apptest.Planked(t, 2)
+	p := k.Plan.Clone()
+	require.NoError(t, SetFollows(0, 0, hull.StripItself)(p))
+	assert.Equal(t, hull.StripItself, p.Layers[0].Lines[0].Follows)
+	require.NoError(t, SetFollows(0, 0, hull.ThinBatten)(p))
+	assert.Equal(t, k.Plan.Layers[0].Lines[0], p.Layers[0].Lines[0], "as it was")
+	assert.EqualError(t, SetFollows(0, 1, hull.StripItself)(p), "choose a band line first")
+	girths := apptest.GirthSession(t).Plan().Clone()
+	assert.ErrorIs(t, SetFollows(0, 0, hull.StripItself)(girths), loft.ErrShapeless)
+}

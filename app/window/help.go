@@ -33,6 +33,8 @@ The planked region runs from the upper limit (wale or sheer) down to the rabbet.
 - **Free** (long dashes): the course of a strip that is not forced sideways, set by its hold handle (■) and its aim handle (◆). Without an aim it takes the default heading. Drag the small ring at any other frame to aim there.
 - **Least edge-set** (dash and dot): the easiest course between the held handles.
 
+Beside the chosen line **short dashes with a +** on every frame show **where the strip lies by itself**, by its width, thickness and wood, held where the panel says. Drag the line till both lie together: the status line then says that the strip lies here by itself, within 0.25 mm, and before that how far off it lies and at which frame most. The row of numbers under the gauge strip tells how far below the line (with a minus: above) it lies at each frame. *Follows*, under *Line*, is what a free line runs as: **a thin batten**, or **the strip itself**. Where it cannot be told how the strip lies, nothing is drawn, and the panel says why.
+
 A cross marks where a free line runs out over a limit; the Notes say by how much.
 
 **Lay all lines…** searches for lines between bands of whole strips, with each line in turn as the free one: few strakes, few drops and wedges, little edge-set, little wood lost. It shows at most seven ways of which none is better than another in all of these, and the plan as it is beside them. Point at a row or a mark to read what taking it would do, with its warnings; one click takes it, and one Undo takes it back. The laying then begins at the free line and goes outward; *Box, shop* under Stock sets another order, or the strake or line to begin at.
@@ -48,7 +50,7 @@ Of several **layers**, each may be laid between frames of its own (*Wood*). Wher
 ## What the words mean
 
 - **Edge-set**: bending a strip in its own plane, sideways. A strip bends easily about its face and twists, but fights edge-set.
-- **Lie-off**: how far a strip held straight falls from the line.
+- **Lie-off**: how far a thin batten (or the strip, where the line follows that) falls from the line.
 - **Girth**: length along a frame from the upper limit down.
 - **Width on the frame** marks the frame; **width to cut** is across the strake, and cuts the wood.
 - **Taper** (▾): the strip is wider than needed. Where whole strips leave the band open they creep apart a little; what is over that is gathered into a **wedge**, or a **stealer** if at least half a strip wide, near the ends of the hull or where strips twist off. Where no wedge may lie, strakes are cut **wider than their strips** (◂▸), from sheet. **Drop strake**: where strakes get narrower than half a strip, one ends on a frame in a **nib**, cut off square, and its neighbour, notched for it, goes on in the place of both.

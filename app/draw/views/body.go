@@ -18,8 +18,9 @@ type Body struct {
 	Scale   float64 // view pixels to 1 mm
 	Drawing draw.Drawing
 	Handles []Handle
-	Limits  []Handle // the handles of the limits
-	Whole   Curves   // the frames beyond the limits too; nil to leave that out
+	Limits  []Handle          // the handles of the limits
+	Whole   Curves            // the frames beyond the limits too; nil to leave that out
+	Strip   *loft.StripBeside // drawn beside its line while that is chosen; nil for none
 
 	fore   []bool // [frame]
 	frames [][]draw.Point
@@ -63,6 +64,7 @@ func (v *Body) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) {
 	v.drawFrames(k, c)
 	v.drawStrakes(l, c)
 	v.drawLines(k.Plan.Layers[c.Layer].Lines, c)
+	v.drawStrip(l, c, w, h)
 	drawLimitHandles(d, v.shownLimits(c), c)
 	drawHandles(d, v.shown(c), c)
 	d.Text(draw.Pt(v.Mid-8, 14), "after half", draw.Faint, labelSize, draw.Right)

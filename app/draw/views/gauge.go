@@ -15,7 +15,8 @@ import (
 type Gauge struct {
 	X       Axis
 	Units   Units
-	Bench   *BenchWidths // of the chosen strake; nil for none
+	Bench   *BenchWidths      // of the chosen strake; nil for none
+	Strip   *loft.StripBeside // of the chosen line; nil for none
 	Drawing draw.Drawing
 }
 
@@ -97,9 +98,16 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 		limitName(k, true), 100*s.Making.Edge.Figure))
 }
 
+// leastForOffs is the height that has room for a row of numbers.
+const leastForOffs = 105.0
+
 // line draws the strakes above and below a band line, and its own edge-set.
 func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
-	wide, edge := tracks(h)
+	strip, row := shownStrip(v.Strip, c), labelSize+2
+	if strip == nil || h < leastForOffs {
+		strip, row = nil, 0
+	}
+	wide, edge := tracks(h - row)
 	above, below := beside(l, c.Line)
 	b := l.Lines[c.Line+1]
 	if above != nil && below != nil {
@@ -119,10 +127,13 @@ func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
 	}
 	xs, sets := edgeSet(b.Line, 0, len(b.P)-1)
 	v.edgeSet(edge, w, xs, sets)
-	off, frame := worstLieOff(b)
 	text := "Edge-set of the line (1/m, up is towards the " + limitName(k, true) + ")"
-	if frame >= 0 {
-		text += fmt.Sprintf("; a strip held straight falls %s at frame %s", v.Units.LieOff(off), k.Plan.Hull.Frames[frame].Name)
+	if off, frame := loft.Farthest(l.BattenOff(b)); frame >= 0 {
+		text += fmt.Sprintf("; a thin batten falls %s at frame %s", v.Units.LieOff(off), k.Plan.Hull.Frames[frame].Name)
+	}
+	if strip != nil {
+		v.offs(k, strip, c, h-3)
+		text += "; +: how far under it the strip lies by itself"
 	}
 	v.heading(edge.top, text)
 }
@@ -140,17 +151,6 @@ func beside(l *loft.Layer, line int) (above, below *loft.Strake) {
 		}
 	}
 	return above, below
-}
-
-// worstLieOff gives the lie-off of greatest size and its frame, or -1.
-func worstLieOff(b *loft.BandLine) (mm float64, frame int) {
-	frame = -1
-	for f, off := range b.LieOff {
-		if !math.IsNaN(off) && math.Abs(off) >= math.Abs(mm) {
-			mm, frame = off, f
-		}
-	}
-	return mm, frame
 }
 
 func limitName(k *loft.Planking, upper bool) string {

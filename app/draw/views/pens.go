@@ -17,6 +17,7 @@ var (
 	curvePen  = draw.Pen{Width: 2}
 	secondPen = draw.Pen{Width: 1.6, Dash: []float64{4, 3}}
 	hatchPen  = draw.Pen{Width: 0.7}
+	stripPen  = draw.Pen{Width: 1.3, Dash: []float64{5, 3}}
 	dotPen    = draw.Pen{Width: 1.2, Dash: []float64{1.5, 3}}
 )
 

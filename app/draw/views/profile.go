@@ -20,7 +20,8 @@ type Profile struct {
 	Limits  []Handle // the handles of the limits
 	Whole   Curves   // the frames beyond the limits too; nil to leave that out
 
-	March []loft.March // strips marched out into the bands, shown in place of the strakes; nil for none
+	Strip *loft.StripBeside // drawn beside its line while that is chosen; nil for none
+	March []loft.March      // strips marched out into the bands, shown in place of the strakes; nil for none
 
 	layer *loft.Layer
 	// between places a line from one station to another.
@@ -81,12 +82,13 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	v.drawMarch(l, w, h)
 	v.drawLimits(c)
 	drawBandLines(d, k.Plan.Layers[c.Layer].Lines, v.lines, c)
+	v.drawStrip(c, w, h)
 	v.drawRunouts(l)
 	drawLimitHandles(d, v.Limits, c)
 	drawHandles(d, v.Handles, c)
 	v.drawEnds(k, w, h)
 	if v.March == nil {
-		modeLegend(d, l, legendLeft, h-6, w-2*legendLeft)
+		modeLegend(d, l, legendLeft, h-6, w-2*legendLeft-v.stripRoom(c))
 	}
 }
 

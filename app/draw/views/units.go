@@ -49,6 +49,18 @@ func (u Units) Number(mm float64) string {
 	return fmt.Sprintf("%.2f", mm)
 }
 
+// signed writes a difference without its unit, with its sign; a nought has none.
+func (u Units) signed(mm float64) string {
+	text := u.Number(math.Abs(mm))
+	switch {
+	case text == u.Number(0):
+		return text
+	case mm < 0:
+		return "-" + text
+	}
+	return "+" + text
+}
+
 // Length writes a length with its unit.
 func (u Units) Length(mm float64) string { return u.Number(mm) + " " + u.Name() }
 
@@ -68,7 +80,7 @@ func (u Units) Area(mm2 float64) string {
 	return fmt.Sprintf("%.1f cm²", mm2/100)
 }
 
-// LieOff tells how far from a line a strip falls that is held straight: mm is
+// LieOff tells how far from a line a batten falls that is held by its handles: mm is
 // positive downwards.
 func (u Units) LieOff(mm float64) string {
 	switch {

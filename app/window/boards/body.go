@@ -48,7 +48,7 @@ func (v *bodyView) layOut(w, h float64) {
 		v.v.Mid, v.v.Z, v.v.Scale = views.FitBody(slices.Concat(v.desk.FrameCurves(), v.desk.WholeCurves()), w, h)
 		v.fitted, v.w, v.h = true, w, h
 	}
-	v.v.Whole = v.desk.WholeCurves()
+	v.v.Whole, v.v.Strip = v.desk.WholeCurves(), v.desk.Strip()
 	v.v.Draw(v.desk.Planking(), v.desk.FrameCurves(), v.desk.Choice, w, h)
 }
 

@@ -41,7 +41,7 @@ func (v *gaugeView) turn() any { return v.axis }
 func (v *gaugeView) behind(int, int) *job { return nil }
 
 func (v *gaugeView) paint(w, h int, scale float64) image.Image {
-	v.v.X, v.v.Units, v.v.Bench = v.axis.Axis, v.desk.Units, v.desk.Bench.Widths()
+	v.v.X, v.v.Units, v.v.Bench, v.v.Strip = v.axis.Axis, v.desk.Units, v.desk.Bench.Widths(), v.desk.Strip()
 	v.v.Draw(v.desk.Planking(), v.desk.Choice, float64(w)/scale, float64(h)/scale)
 	return v.paper.Render(v.desk.Look, &v.v.Drawing, w, h, scale)
 }

@@ -57,7 +57,7 @@ func (v *profileView) layOut(w, h float64) {
 		v.w, v.h = w, h
 		v.desk.Later(v.desk.GaugeRefresh)
 	}
-	v.v.X, v.v.Z, v.v.Whole = v.axis.Axis, v.z, v.desk.WholeCurves()
+	v.v.X, v.v.Z, v.v.Whole, v.v.Strip = v.axis.Axis, v.z, v.desk.WholeCurves(), v.desk.Strip()
 	v.v.March = nil
 	if m := v.desk.Marched(); m != nil {
 		v.v.March = m.Ways

@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 	"sync/atomic"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
@@ -25,7 +26,9 @@ type Desk struct {
 	Boards       []Board
 	DrawAhead    func() // draws the boards that are to be made anew
 	march        march
-	Lazy         []func() // what is brought up to date after a change, once for many changes
+	strip        stripAtHand
+	Clock        func() time.Time // by which it is told what takes too long
+	Lazy         []func()         // what is brought up to date after a change, once for many changes
 	waiting      bool
 	Picture      func(path string) // has it traced
 	Photo        func()            // has what is left read off a photo
@@ -50,7 +53,7 @@ type Board interface {
 
 // New is the desk of a session, without a window yet.
 func New(a fyne.App, l *kit.Look, s *app.Session) *Desk {
-	d := &Desk{Background: kit.NewBackground(context.Background(), nil), Look: l, App: a, AtHand: AtHand{Choice: views.Nothing},
+	d := &Desk{Background: kit.NewBackground(context.Background(), nil), Look: l, App: a, AtHand: AtHand{Choice: views.Nothing}, Clock: time.Now,
 		ShowUnkept: func(error) {}, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
 	d.Bench = newBench(d)
 	d.Lazy = append(d.Lazy, d.marchOut)
@@ -84,10 +87,11 @@ type ShownThere struct {
 	units    views.Units
 	dark     bool
 	marched  *Marched
+	strip    *loft.StripBeside
 }
 
 func (d *Desk) ShownThere() ShownThere {
-	return ShownThere{d.Planking(), d.Choice, d.Units, d.Dark, d.Marched()}
+	return ShownThere{d.Planking(), d.Choice, d.Units, d.Dark, d.Marched(), d.Strip()}
 }
 
 // changed is called after every change of the plan: a choice that is gone is

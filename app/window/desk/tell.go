@@ -104,16 +104,21 @@ func StrakeAt(l *loft.Layer, f int, down float64) int {
 func Percent(v float64) string { return fmt.Sprintf("%.2f %%", 100*math.Abs(v)) }
 
 // LineText tells how the strip along a band line lies at a frame.
-func (d *AtHand) LineText(line, f int) string {
+func (d *Desk) LineText(line, f int) string {
 	b := d.Layer().Lines[line+1]
 	i := d.Layer().Surface.FrameStation(f)
 	if d.Shapeless() {
 		return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(f), d.Units.Length(b.Down[i]), d.UpperName())
 	}
-	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m (a strip along it: %s)", line+1, d.FrameName(f),
+	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m (a strip along it, by that: %s)", line+1, d.FrameName(f),
 		d.Units.Length(b.Down[i]), d.UpperName(), Hundredths(b.EdgeSet[i].PerMetre()), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
-	if f < len(b.LieOff) && !math.IsNaN(b.LieOff[f]) {
-		text += fmt.Sprintf(", a strip held straight falls %s", d.Units.LieOff(b.LieOff[f]))
+	if off := d.Layer().BattenOff(b); f < len(off) && !math.IsNaN(off[f]) {
+		text += fmt.Sprintf(", a thin batten falls %s", d.Units.LieOff(off[f]))
+	}
+	if b := d.Strip(); b != nil && b.Line == line+1 {
+		if at := answer.StripAt(b, f, d.Units); at != "" {
+			text += ", " + at
+		}
 	}
 	return text
 }
@@ -122,9 +127,13 @@ func (d *AtHand) LineText(line, f int) string {
 func Hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
 
 // handleText tells where a handle stands.
-func (d *AtHand) handleText(line, frame int) string {
+func (d *Desk) handleText(line, frame int) string {
 	down := views.HandleDown(d.Layer(), &d.PlanLayer().Lines[line], line, frame)
-	return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(frame), d.Units.Length(down), d.UpperName())
+	text := fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(frame), d.Units.Length(down), d.UpperName())
+	if b := d.Strip(); b != nil && b.Line == line+1 {
+		text += " · " + answer.StripVerdict(b, d.FrameName, d.Units)
+	}
+	return text
 }
 
 // LimitText tells where a limit lies on a frame, and what is left of its girth.

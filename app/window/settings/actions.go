@@ -2,6 +2,7 @@ package settings
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
@@ -12,6 +13,13 @@ import (
 func SetLineType(d *desk.Desk, m hull.LineType) {
 	if d.Line() != nil {
 		d.Edit(fmt.Sprintf("change the manner of line %d", d.Choice.Line+1), edit.SetLineType(d.Choice.Layer, d.Choice.Line, m, d.Course()))
+	}
+}
+
+// setFollows has the chosen line follow a thin batten or the strip itself.
+func setFollows(d *desk.Desk, f hull.Follows) {
+	if d.Line() != nil && d.Line().Follows != f {
+		d.Edit(fmt.Sprintf("have line %d follow %s", d.Choice.Line+1, followNames[slices.Index(follows, f)]), edit.SetFollows(d.Choice.Layer, d.Choice.Line, f))
 	}
 }
 

@@ -3,6 +3,7 @@ package settings
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -35,7 +36,7 @@ func (p Settings) LinePart() []fyne.CanvasObject {
 		}
 		return lineSummary(d)
 	})
-	one := container.NewVBox(p.mannerPart(), p.handlePart(), p.freePart())
+	one := container.NewVBox(p.mannerPart(), p.followPart(), p.handlePart(), p.freePart())
 	p.Keep(func() { kit.Show(one, d.Line() != nil) })
 	return []fyne.CanvasObject{
 		kit.Row("Band line", lines), one, none, widget.NewSeparator(),
@@ -75,6 +76,19 @@ func (p Settings) mannerPart() fyne.CanvasObject {
 	})
 	p.Keep(func() { kit.Show(why, d.Shapeless()) })
 	return container.NewVBox(kit.Row("Line type", s), why)
+}
+
+// followPart is whose unstressed course the line follows, or is told by.
+func (p Settings) followPart() fyne.CanvasObject {
+	d := p.desk
+	row := kit.Row("Follows", p.Choice(func() []string { return followNames }, func() int {
+		if b := d.Line(); b != nil {
+			return slices.Index(follows, b.Follows)
+		}
+		return -1
+	}, func(i int) { setFollows(d, follows[i]) }))
+	p.Keep(func() { kit.Show(row, !d.Shapeless()) })
+	return row
 }
 
 // handlePart is the chosen handle: its frame, place, and whether it is held.
@@ -134,20 +148,23 @@ func lineSummary(d *desk.Desk) string {
 		return "Edge-set and lie-off are not known without a shape."
 	}
 	b := d.Layer().Lines[d.Choice.Line+1]
-	set, off, at := 0.0, 0.0, -1
+	set := 0.0
 	for _, c := range b.EdgeSet {
 		set = math.Max(set, math.Abs(float64(c)))
 	}
-	for f, o := range b.LieOff {
-		if !math.IsNaN(o) && math.Abs(o) >= math.Abs(off) {
-			off, at = o, f
-		}
+	text := fmt.Sprintf("Edge-set at most %.2f 1/m. A strip along it, by its edge-set: %s.", hull.Curvature(set).PerMetre(), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
+	if off, at := loft.Farthest(d.Layer().BattenOff(b)); at >= 0 {
+		text += fmt.Sprintf(" A thin batten falls %s at frame %s.", d.Units.LieOff(off), d.FrameName(at))
 	}
-	text := fmt.Sprintf("Edge-set at most %.2f 1/m. A strip along it: %s.", hull.Curvature(set).PerMetre(), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
-	if at >= 0 {
-		text += fmt.Sprintf(" A strip held straight falls %s at frame %s.", d.Units.LieOff(off), d.FrameName(at))
+	return text + stripText(d) + besideText(d) + runoutText(d, b) + movedText(d, b)
+}
+
+// stripText tells how the strip itself lies beside the line.
+func stripText(d *desk.Desk) string {
+	if b := d.Strip(); b != nil {
+		return "\n" + answer.StripText(b, d.Choice.Frame, d.FrameName, d.Units)
 	}
-	return text + besideText(d) + runoutText(d, b) + movedText(d, b)
+	return "\nWhere the strip lies by itself is told when the handle is let go."
 }
 
 // besideText tells of the hardest strake in the bands above and below the chosen

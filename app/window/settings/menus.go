@@ -104,4 +104,9 @@ func limitMenu(d *desk.Desk) *fyne.Menu {
 // manners are the manners of a band line in the panel's order.
 var manners = []hull.LineType{hull.Drawn, hull.Free, hull.Least}
 
+// follows are the courses that a line can follow in the panel's order.
+var follows = []hull.Follows{hull.ThinBatten, hull.StripItself}
+
+var followNames = []string{"a thin batten", "the strip itself"}
+
 var mannerNames = []string{"as drawn", "free: runs its own way", "least edge-set"}

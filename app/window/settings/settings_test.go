@@ -1,11 +1,14 @@
 package settings
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -132,4 +135,44 @@ func TestLeftOverSaysAtWhichFrame(t *testing.T) {
 	assert.Contains(t, text, "at frame C. ")
 	assert.Contains(t, text, "at frame D, of the hull's greatest girth")
 	assert.Contains(t, bandSummary(d, d.Layer().Bands[1]), " there.")
+}
+
+// TestALineFollowsTheStrip: what a line follows is one choice and one step to undo, and
+// is told with how far off the strip lies.
+func TestALineFollowsTheStrip(t *testing.T) {
+	d := windowtest.NewDesk(t)
+	set := Settings{&kit.Form{}, d}
+	set.Part(func() bool { return true })
+	line := container.NewVBox(set.LinePart()...)
+	d.Lazy = append(d.Lazy, set.Update)
+	d.Choose(d.Choice.WithLine(0).WithFrame(5))
+	SetLineType(d, hull.Free)
+	set.Update()
+	follows := selectWith(t, line, "the strip itself")
+	assert.Equal(t, "a thin batten", follows.Selected)
+	before := d.Planking()
+	follows.SetSelected("the strip itself")
+	assert.Equal(t, hull.StripItself, d.Line().Follows)
+	assert.NotEqual(t, before.Layers[0].Lines[1].Down, d.Layer().Lines[1].Down)
+	set.Update()
+	assert.Contains(t, windowtest.Labels(line), "the strip lies here by itself; at frame F the strip itself lies on it.")
+	what, _ := d.Session.CanUndo()
+	assert.Equal(t, "have line 1 follow the strip itself", what)
+	d.Undo()
+	assert.Equal(t, hull.ThinBatten, d.Line().Follows)
+	assert.Equal(t, before.Layers[0].Lines[1].Down, d.Layer().Lines[1].Down)
+	set.Update()
+	assert.Equal(t, "a thin batten", follows.Selected)
+}
+
+func selectWith(t *testing.T, o fyne.CanvasObject, option string) *widget.Select {
+	t.Helper()
+	var found *widget.Select
+	windowtest.Walk(o, func(o fyne.CanvasObject) {
+		if s, ok := o.(*widget.Select); ok && slices.Contains(s.Options, option) {
+			found = s
+		}
+	})
+	require.NotNil(t, found, option)
+	return found
 }

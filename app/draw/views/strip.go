@@ -1,0 +1,162 @@
+package views
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/loft"
+)
+
+// The strip beside a band line, where it lies by itself, is told from all lines by
+// its short dashes and by a + on every frame; the thin batten beside a line that
+// follows the strip by dots.
+const (
+	stripMark  = 8.0
+	stripSays  = "where the strip lies by itself"
+	battenSays = "where a thin batten lies"
+
+	legendPiece = 26.0 // of a line, before the words that say what it is
+	legendGap   = 5.0
+	legendRoom  = legendPiece + legendGap + 5.2*float64(len(stripSays)) // of the longer, view pixels
+)
+
+// shownStrip gives the strip to be drawn beside the chosen line: nil where there is
+// none or it is not told.
+func shownStrip(b *loft.StripBeside, c Choice) *loft.StripBeside {
+	if b == nil || b.Line != c.Line+1 || b.Lie.Untold != loft.Told {
+		return nil
+	}
+	return b
+}
+
+// drawStrip draws the strip beside the chosen line, and the batten.
+func (v *Profile) drawStrip(c Choice, w, h float64) {
+	b := shownStrip(v.Strip, c)
+	if b == nil {
+		return
+	}
+	d := &v.Drawing
+	d.Line(draw.BandInk, dotPen, v.placed(b.BattenP)...)
+	d.Line(draw.StripInk, stripPen, v.placed(b.P)...)
+	s := v.layer.Surface
+	first, last := s.Planked()
+	markStrip(d, b, first, last, func(f int) draw.Point { return v.Place(b.P[s.FrameStation(f)]) })
+	x, y := w-legendLeft-v.stripRoom(c), h-6
+	if first > 0 || last < s.Frames()-1 {
+		y -= labelSize + 2 // clear of what is said of the ends
+	}
+	if b.BattenP != nil {
+		battenLegend(d, x, y)
+		x += legendRoom
+	}
+	stripLegend(d, x, y)
+}
+
+// stripRoom is how much of the profile's foot its legend takes.
+func (v *Profile) stripRoom(c Choice) float64 {
+	b := shownStrip(v.Strip, c)
+	switch {
+	case b == nil:
+		return 0
+	case b.BattenP == nil:
+		return legendRoom
+	}
+	return 2 * legendRoom
+}
+
+// drawStrip draws each half of the strip beside the chosen line, and of the batten.
+func (v *Body) drawStrip(l *loft.Layer, c Choice, w, h float64) {
+	b := shownStrip(v.Strip, c)
+	if b == nil {
+		return
+	}
+	d := &v.Drawing
+	at := func(p []mgl64.Vec3, f int) draw.Point { return v.Place(f, p[l.Surface.FrameStation(f)]) }
+	halves := func(role draw.Role, pen draw.Pen, p []mgl64.Vec3) {
+		for _, fore := range [2]bool{true, false} {
+			var half []draw.Point
+			for f := range v.frames {
+				if v.fore[f] == fore {
+					half = append(half, at(p, f))
+				}
+			}
+			d.Line(role, pen, half...)
+		}
+	}
+	x, y := (w-legendRoom)/2, h-6
+	if b.BattenP != nil {
+		halves(draw.BandInk, dotPen, b.BattenP)
+		battenLegend(d, x, y-labelSize-3)
+	}
+	halves(draw.StripInk, stripPen, b.P)
+	first, last := l.Surface.Planked()
+	markStrip(d, b, first, last, func(f int) draw.Point { return at(b.P, f) })
+	stripLegend(d, x, y)
+}
+
+// markStrip marks the strip on the frames that it comes to.
+func markStrip(d *draw.Drawing, b *loft.StripBeside, first, last int, at func(frame int) draw.Point) {
+	for f := first; f <= last; f++ {
+		if !math.IsNaN(b.Off[f]) {
+			d.Mark(at(f), draw.Plus, stripMark, draw.StripInk)
+		}
+	}
+}
+
+// stripLegend says from x on what the dashes are, where there is room for it.
+func stripLegend(d *draw.Drawing, x, y float64) {
+	if mid, ok := legend(d, draw.StripInk, stripPen, stripSays, x, y); ok {
+		d.Mark(mid, draw.Plus, stripMark, draw.StripInk)
+	}
+}
+
+// battenLegend says what the dots are.
+func battenLegend(d *draw.Drawing, x, y float64) {
+	legend(d, draw.BandInk, dotPen, battenSays, x, y)
+}
+
+// legend draws a piece of a line and says what it is, and gives its middle; ok is
+// false where there is no room.
+func legend(d *draw.Drawing, role draw.Role, pen draw.Pen, says string, x, y float64) (mid draw.Point, ok bool) {
+	if x < 0 {
+		return mid, false
+	}
+	mid = draw.Pt(x+legendPiece/2, y-labelSize/2+1.5)
+	d.Line(role, pen, draw.Pt(x, mid.Y), draw.Pt(x+legendPiece, mid.Y))
+	d.Text(draw.Pt(x+legendPiece+legendGap, y), says, role, labelSize, draw.Left)
+	return mid, true
+}
+
+// offs writes a row of numbers along the hull: how far below the chosen line the
+// strip lies at every frame, with a sign. There are as many as there is room for, and
+// that of the chosen frame is always one.
+func (v *Gauge) offs(k *loft.Planking, b *loft.StripBeside, c Choice, y float64) {
+	const room = 38.0
+	mid := y - labelSize/2 + 1.5
+	v.Drawing.Rect(draw.Paper, draw.Pt(0, y-labelSize), draw.Pt(gaugeEdge-4, y+3))
+	v.Drawing.Mark(draw.Pt(gaugeEdge-12, mid), draw.Plus, stripMark, draw.StripInk)
+	v.Drawing.Text(draw.Pt(gaugeEdge-20, y), v.Units.Name(), draw.StripInk, labelSize-1, draw.Right)
+	x := func(f int) float64 { return v.X.At(GuideX(k, c, f)) }
+	last, taken := gaugeEdge-room/2, math.Inf(1)
+	if c.Frame >= 0 {
+		taken = x(c.Frame)
+	}
+	for f, off := range b.Off {
+		at := x(f)
+		if math.IsNaN(off) || f != c.Frame && (at-last < room || math.Abs(at-taken) < room) {
+			continue
+		}
+		role := draw.StripInk
+		if f == c.Frame {
+			role = draw.Chosen
+		} else {
+			last = at
+		}
+		text := v.Units.signed(off)
+		half := 3.0 * float64(len(text))
+		v.Drawing.Rect(draw.Paper, draw.Pt(at-half, y-labelSize+1), draw.Pt(at+half, y+2))
+		v.Drawing.Text(draw.Pt(at, y), text, role, labelSize-1, draw.Centre)
+	}
+}
