@@ -194,17 +194,24 @@ func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64,
 		}
 		out = append(out, text+".")
 	}
-	text := fmt.Sprintf("So held its faces are strained by up to %s, near %s: %s.", percent(s.Strain), name(s.Worst), bentDeeds[s.Bends])
-	if rule := l.Rules.EdgeStrain; s.Edge > rule {
-		text += fmt.Sprintf(" Sideways its edges are strained by up to %s, near %s, more than the %s up to which a strip is sprung.", percent(s.Edge), name(s.EdgeWorst), percent(rule))
-	}
-	out = append(out, text)
+	out = append(out, strainsText(l, s))
 	if !math.IsNaN(s.Error) {
 		out = append(out, fmt.Sprintf("Reckoned half as finely it lies at most %s beside this.", u.Length(s.Error)))
 	}
 	return append(out,
 		"Let go dry, it springs back to where it lies let go, all but what it has crept by, of which no published figure is at hand.",
 		"Bent soaked or heated, and held till it is dry, it springs back by less; by how much no published figure tells: try an offcut.")
+}
+
+// strainsText tells how hard a strip so held is bent, flatwise and sideways, and what
+// that asks for.
+func strainsText(l *loft.Layer, s *loft.Sprung) string {
+	name := l.Surface.FrameName
+	text := fmt.Sprintf("So held its faces are strained by up to %s, near %s: %s.", percent(s.Strain), name(s.Worst), bentDeeds[s.Bends])
+	if rule := l.Rules.EdgeStrain; s.Edge > rule {
+		text += fmt.Sprintf(" Sideways its edges are strained by up to %s, near %s, more than the %s up to which a strip is sprung.", percent(s.Edge), name(s.EdgeWorst), percent(rule))
+	}
+	return text
 }
 
 // bentDeeds say how a strip is brought into such a bend.

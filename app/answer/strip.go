@@ -52,7 +52,7 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 		}
 		out = append(out, text+".")
 	}
-	return append(out, fmt.Sprintf("Its faces are strained by up to %s: %s.", percent(s.Strain), bentDeeds[s.Bends]))
+	return append(out, strainsText(l, s))
 }
 
 // StripAt tells of the strip at one frame.

@@ -2,6 +2,7 @@ package scene
 
 import (
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -34,8 +35,9 @@ const Least = 0.1
 // at either end is it at rest; on its way it goes straight from place to place.
 func StripBetween(sp *loft.Springing, from, to *loft.Sprung, part float64) Strip {
 	out := Strip{Bay: from.Bay, Width: sp.Section.Width, Thickness: sp.Section.Thickness}
-	for i := range from.Course {
-		out.Course = append(out.Course, mix(from.Course[i], to.Course[i], part))
+	a, b := leftLong(from), leftLong(to)
+	for i := range a {
+		out.Course = append(out.Course, mix(a[i], b[i], part))
 		out.Normals = append(out.Normals, unit(mix(from.Normals[i], to.Normals[i], part)))
 	}
 	for i := range from.At {
@@ -53,6 +55,23 @@ func StripBetween(sp *loft.Springing, from, to *loft.Sprung, part float64) Strip
 		b.P, b.Out, b.Down = mix(a.P, b.P, part), unit(mix(a.Out, b.Out, part)), unit(mix(a.Down, b.Down, part))
 		b.Press, b.Bears, b.Side = number(a.Press, b.Press), number(a.Bears, b.Bears), number(a.Side, b.Side)
 		out.At = append(out.At, b)
+	}
+	return out
+}
+
+// leftLong is the course of a strip whose ends, straight where they stand free, run on
+// as far as the planes of the first and the last frame where these meet them: it is cut
+// to length at the last.
+func leftLong(s *loft.Sprung) []mgl64.Vec3 {
+	out := slices.Clone(s.Course)
+	last := len(out) - 1
+	for _, e := range []struct {
+		at         *loft.SprungFrame
+		end, inner int
+	}{{&s.At[0], 0, 1}, {&s.At[len(s.At)-1], last, last - 1}} {
+		if e.at.Reached() && e.at.P.Sub(out[e.end]).Dot(out[e.end].Sub(out[e.inner])) > 0 {
+			out[e.end] = e.at.P
+		}
 	}
 	return out
 }

@@ -114,6 +114,11 @@ func TestStripBetween(t *testing.T) {
 		assert.Equal(t, 5.0, k.Width)
 	}
 	assert.Equal(t, 8.0, Hardest(b))
+
+	a.At[1] = loft.SprungFrame{P: mgl64.Vec3{12, 10, 0}, LiftOff: 7}
+	assert.Equal(t, []mgl64.Vec3{{0, 10, 0}, {12, 10, 0}}, StripBetween(sp, a, b, 0).Course, "left long till the last frame that it meets")
+	a.At[1].P = mgl64.Vec3{6, 10, 0}
+	assert.Equal(t, a.Course, StripBetween(sp, a, b, 0).Course)
 }
 
 // A strip outside of the frames hides them, and frames hide one on the far side. The

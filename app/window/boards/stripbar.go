@@ -2,8 +2,10 @@ package boards
 
 import (
 	"fmt"
+	"image/color"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -24,8 +26,8 @@ type stripBar struct {
 	around                 *fyne.Container   // the view with them
 }
 
-// countRoom is what the longest count needs, so that nothing shifts.
-var countRoom = fyne.NewSize(76, 36)
+// countRoom is how wide the longest count is, so that nothing shifts.
+const countRoom = 76
 
 func newStripBar(s *strip) *stripBar {
 	d, b := s.desk, &stripBar{strip: s, around: container.NewStack()}
@@ -46,6 +48,8 @@ func newStripBar(s *strip) *stripBar {
 	b.off = d.Button("Take it off", "Shows the planking again", then(s.takeOff))
 	b.back = widget.NewButtonWithIcon("", theme.NavigateBackIcon(), then(func() { s.step(-1) }))
 	b.on = widget.NewButtonWithIcon("", theme.NavigateNextIcon(), then(func() { s.step(1) }))
+	room := canvas.NewRectangle(color.Transparent)
+	room.SetMinSize(fyne.NewSize(countRoom, 0))
 	b.count = widget.NewLabelWithStyle("", fyne.TextAlignCenter, fyne.TextStyle{})
 	b.hold = widget.NewSelect(holdings, func(string) {
 		if !b.filling {
@@ -54,7 +58,7 @@ func newStripBar(s *strip) *stripBar {
 	})
 	b.offer = container.NewVBox(container.NewHBox(b.lay))
 	b.whole = container.NewVBox(
-		container.NewHBox(b.press, b.letGo, b.back, container.NewGridWrap(countRoom, b.count), b.on),
+		container.NewHBox(b.press, b.letGo, b.back, container.NewStack(room, b.count), b.on),
 		container.NewBorder(nil, nil, widget.NewLabel("Hold at"), b.off, b.hold))
 	s.bar = b
 	b.show()

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/go-gl/mathgl/mgl64"
+
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/scene"
@@ -45,9 +47,14 @@ func (v *hullView) annotate(img *image.RGBA, shown stripShown, scale float64) {
 	}
 	if shown.rests() {
 		for _, n := range byWeight(v.made.notes) {
-			taken = v.note(d, n, taken, scale)
+			text := answer.StripNewtons(n.Size)
+			if n.Kind == scene.LiftNote {
+				text = v.desk.Units.Long(n.Size)
+			}
+			taken = v.note(d, text, n.Of, n.At, taken, scale)
 		}
 	}
+	v.frameNames(d, taken, scale)
 	v.paper.Over(img, v.desk.Look, d, scale)
 }
 
@@ -76,19 +83,25 @@ func (b box) meets(o box) bool {
 	return b.x < o.x+o.w && o.x < b.x+b.w && b.y < o.y+o.h && o.y < b.y+b.h
 }
 
-// note writes a note beyond its arrow, further out where there is no room, and not
-// where there is none there either: the status line tells what is at every frame.
-func (v *hullView) note(d *draw.Drawing, n scene.Note, taken []box, scale float64) []box {
-	x, y, ok := v.render.Seen(v.cam, n.Of)
+// frameNames names the frames above their tops, as far as there is room.
+func (v *hullView) frameNames(d *draw.Drawing, taken []box, scale float64) {
+	for f, outline := range v.made.outlines {
+		top := outline[0]
+		top[1] *= v.made.side
+		taken = v.note(d, v.desk.FrameName(f), top, top, taken, scale)
+	}
+}
+
+// note writes a text at a place of the hull, beyond what ends at another, further out
+// where there is no room, and not where there is none there either: the status line
+// tells what is at every frame.
+func (v *hullView) note(d *draw.Drawing, text string, place, beyond mgl64.Vec3, taken []box, scale float64) []box {
+	x, y, ok := v.render.Seen(v.cam, place)
 	if !ok {
 		return taken
 	}
-	text := answer.StripNewtons(n.Size)
-	if n.Kind == scene.LiftNote {
-		text = v.desk.Units.Long(n.Size)
-	}
 	of := draw.Pt(x/scale, y/scale)
-	x, y = v.cam.At(n.At, v.w, v.h)
+	x, y = v.cam.At(beyond, v.w, v.h)
 	at := draw.Pt(x/scale, y/scale)
 	dx, dy := at.X-of.X, at.Y-of.Y
 	if l := math.Hypot(dx, dy); l > 1e-6 {
