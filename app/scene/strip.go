@@ -28,8 +28,8 @@ type StripAt struct {
 	Press, Bears, Side float64
 }
 
-// Least is from where on a lift-off is shown, mm, and a force, N.
-const Least = 0.1
+// least is from where on a lift-off is shown, mm, and a force, N.
+const least = 0.1
 
 // StripBetween is a strip so much of the way from one state to another, 0 to 1. Only
 // at either end is it at rest; on its way it goes straight from place to place.
@@ -112,7 +112,7 @@ func (s *Strip) nearest(segment int) int {
 // lifted tells whether a segment of its course stands off: from half a bay before a
 // frame off which the strip lifts, or as far as which it does not come, to half a bay
 // after it.
-func (s *Strip) lifted(segment int) bool { return !(s.At[s.nearest(segment)].LiftOff <= Least) }
+func (s *Strip) lifted(segment int) bool { return !(s.At[s.nearest(segment)].LiftOff <= least) }
 
 // corners are the four corners of the strip's section at every point: outer upper,
 // outer lower, inner lower, inner upper.
@@ -185,16 +185,16 @@ func (s *Scene) lay(k *Strip, side, hardest float64) []Note {
 		if f.Held {
 			add(Note{HeldNote, f.Frame, face, face, 0})
 		}
-		if f.LiftOff > Least {
+		if f.LiftOff > least {
 			inner := f.P.Sub(half)
 			s.stroke(LiftLine, 1.6, side, inner, inner.Sub(f.Out.Mul(f.LiftOff)))
 			add(Note{LiftNote, f.Frame, face, face.Add(f.Out.Mul(shortestArrow * length)), f.LiftOff})
 		}
 		arrow := func(kind NoteKind, newtons float64, tip, back mgl64.Vec3) {
-			if !(math.Abs(newtons) >= Least) {
+			if !(math.Abs(newtons) >= least) {
 				return
 			}
-			share := math.Min(math.Abs(newtons)/math.Max(hardest, Least), 1)
+			share := math.Min(math.Abs(newtons)/math.Max(hardest, least), 1)
 			tail := tip.Add(back.Mul(length * (shortestArrow + share*(longestArrow-shortestArrow))))
 			s.arrow(tail, tip, f.Down, side, length)
 			add(Note{kind, f.Frame, tip, tail, newtons})
