@@ -190,21 +190,28 @@ func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64,
 	default:
 		text := fmt.Sprintf("It takes most to press it on at %s: %s", name(h.Frame), force(h.Press))
 		if a := s.At[aside]; sideways(a.Side) > 0 {
-			text += fmt.Sprintf("; and most sideways at %s: %s %s", name(a.Frame), force(upright(a.Side)), map[bool]string{true: "downwards", false: "upwards"}[a.Side.High > 0])
+			text += fmt.Sprintf("; and most sideways at %s: %s", name(a.Frame), sideForce(a.Side))
 		}
 		out = append(out, text+".")
 	}
-	text := fmt.Sprintf("So held its faces are strained by up to %s, near %s: %s.", percent(s.Strain), name(s.Worst), bentDeeds[s.Bends])
-	if rule := l.Rules.EdgeStrain; s.Edge > rule {
-		text += fmt.Sprintf(" Sideways its edges are strained by up to %s, near %s, more than the %s up to which a strip is sprung.", percent(s.Edge), name(s.EdgeWorst), percent(rule))
-	}
-	out = append(out, text)
+	out = append(out, strainsText(l, s))
 	if !math.IsNaN(s.Error) {
 		out = append(out, fmt.Sprintf("Reckoned half as finely it lies at most %s beside this.", u.Length(s.Error)))
 	}
 	return append(out,
 		"Let go dry, it springs back to where it lies let go, all but what it has crept by, of which no published figure is at hand.",
 		"Bent soaked or heated, and held till it is dry, it springs back by less; by how much no published figure tells: try an offcut.")
+}
+
+// strainsText tells how hard a strip so held is bent, flatwise and sideways, and what
+// that asks for.
+func strainsText(l *loft.Layer, s *loft.Sprung) string {
+	name := l.Surface.FrameName
+	text := fmt.Sprintf("So held its faces are strained by up to %s, near %s: %s.", percent(s.Strain), name(s.Worst), bentDeeds[s.Bends])
+	if rule := l.Rules.EdgeStrain; s.Edge > rule {
+		text += fmt.Sprintf(" Sideways its edges are strained by up to %s, near %s, more than the %s up to which a strip is sprung.", percent(s.Edge), name(s.EdgeWorst), percent(rule))
+	}
+	return text
 }
 
 // bentDeeds say how a strip is brought into such a bend.
@@ -214,6 +221,9 @@ var bentDeeds = map[loft.How]string{
 	loft.Heated: "soak and heat it first",
 	loft.Carved: "no strip of this wood takes that; cut it to its shape, or carve it",
 }
+
+// SpringCaution is where a strip is held bent.
+const SpringCaution = "A strip held down springs when a clamp or pin slips: mind eyes and fingers."
 
 // sideways is the greater size of a force that may have either sign.
 func sideways(r loft.Range) float64 { return max(math.Abs(r.Low), math.Abs(r.High)) }
@@ -255,7 +265,7 @@ func (a Hold) Text(w io.Writer) error {
 		p.line("%s: %s.", w.Name, w.Source)
 	}
 	p.line("%s", benchCaution)
-	p.line("A strip held down springs when a clamp or pin slips: mind eyes and fingers.")
+	p.line(SpringCaution)
 	p.line("Lengths in mm, forces in N. Lifts off: between frame and strip, in the frame's plane. Strays: down the frame from the line.")
 	p.line("Press: on the strip where it is held; bears: what the frame bears of itself; side: along the frame, positive downwards.")
 	p.line("Nothing rubs, the frames do not give, and a hold beyond the three nearest amidships leaves a tenth of a mm.")

@@ -49,12 +49,17 @@ func (r *Pixels) Another() *Pixels {
 
 // Render draws d over dst, whose ground it fills with the palette's paper.
 func (r *Pixels) Render(dst *image.RGBA, d *Drawing, pal *Palette, v View) {
+	r.src.C = pal.Colour(Paper)
+	stddraw.Draw(dst, dst.Bounds(), r.src, image.Point{}, stddraw.Src)
+	r.Over(dst, d, pal, v)
+}
+
+// Over renders d over what dst holds.
+func (r *Pixels) Over(dst *image.RGBA, d *Drawing, pal *Palette, v View) {
 	if !(v.Scale > 0) {
 		v.Scale = 1
 	}
 	r.dst = dst
-	r.src.C = pal.Colour(Paper)
-	stddraw.Draw(dst, dst.Bounds(), r.src, image.Point{}, stddraw.Src)
 	for _, it := range d.Items {
 		switch it := it.(type) {
 		case Stroke:

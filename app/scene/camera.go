@@ -87,3 +87,18 @@ func (c Camera) Zoomed(by, x, y float64, w, h int) Camera {
 	c.PanY -= dy * (by - 1)
 	return c
 }
+
+// At gives the pixel of a view of w x h at which a place lies, mm, seen or not.
+func (c Camera) At(p mgl64.Vec3, w, h int) (x, y float64) {
+	m := c.matrix(w, h)
+	px, py, _ := project(&m, p)
+	return float64(px), float64(py)
+}
+
+// Side is the side of the ship that the eye is on: 1 for that of positive y, or -1.
+func (c Camera) Side() float64 {
+	if math.Cos(c.Yaw) > 0 {
+		return -1
+	}
+	return 1
+}

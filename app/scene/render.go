@@ -143,3 +143,20 @@ func (r *Renderer) Pick(x, y int) (t Tag, ok bool) {
 	t = r.tags[y*r.img.Rect.Dx()+x]
 	return t, t != nothing
 }
+
+// Seen gives the pixel at which a camera sees a place, mm, in the last frame drawn
+// with it; ok is false where that lies outside of the view, or the place is hidden by
+// what is nearer.
+func (r *Renderer) Seen(c Camera, at mgl64.Vec3) (x, y float64, ok bool) {
+	if r.img == nil {
+		return 0, 0, false
+	}
+	w, h := r.img.Rect.Dx(), r.img.Rect.Dy()
+	m := c.matrix(w, h)
+	px, py, z := project(&m, at)
+	pixel := image.Pt(int(math.Floor(float64(px))), int(math.Floor(float64(py))))
+	if !pixel.In(r.img.Rect) || z < 0 {
+		return float64(px), float64(py), false
+	}
+	return float64(px), float64(py), z-lineBias(c) <= r.depth[pixel.Y*w+pixel.X]
+}

@@ -20,6 +20,7 @@ type Vertex struct {
 	At     mgl64.Vec3 // mm
 	Normal mgl64.Vec3 // of unit length, outwards
 	Tint   float64    // −1 to 1: where between the two tints of the palette its colour lies; 0 is bare wood
+	Bare   bool       // of a frame, not of what is laid on it
 }
 
 // Triangle names three vertices by their index.
@@ -39,6 +40,8 @@ const (
 	BandLine
 	LimitLine
 	ChosenLine
+	LiftLine  // where a strip stands off the frames
+	ForceLine // a force on it
 	kinds
 )
 
@@ -60,6 +63,7 @@ type Scene struct {
 type Palette struct {
 	Ground     color.RGBA
 	Wood       color.RGBA
+	Frame      color.RGBA // the flat of a bare frame
 	Down, Up   color.RGBA // the tints at −1 and at 1
 	ChosenWood color.RGBA
 	Lines      [kinds]color.RGBA
@@ -69,12 +73,12 @@ type Palette struct {
 // orange, which colour-blind eyes keep apart.
 var (
 	Light = Palette{
-		Ground: rgb(0xf1efe8), Wood: rgb(0xe8d7b4), Down: rgb(0x1f77c8), Up: rgb(0xe07b00), ChosenWood: rgb(0xe58ab2),
-		Lines: [kinds]color.RGBA{SeamLine: rgb(0x6b5637), FrameLine: rgb(0x8d9299), BandLine: rgb(0x4a2f80), LimitLine: rgb(0x202428), ChosenLine: rgb(0xa5004e)},
+		Ground: rgb(0xf1efe8), Wood: rgb(0xe8d7b4), Frame: rgb(0xd3d9e0), Down: rgb(0x1f77c8), Up: rgb(0xe07b00), ChosenWood: rgb(0xe58ab2),
+		Lines: [kinds]color.RGBA{SeamLine: rgb(0x6b5637), FrameLine: rgb(0x8d9299), BandLine: rgb(0x4a2f80), LimitLine: rgb(0x202428), ChosenLine: rgb(0xa5004e), LiftLine: rgb(0x0b5cad), ForceLine: rgb(0x9c2f00)},
 	}
 	Dark = Palette{
-		Ground: rgb(0x16181b), Wood: rgb(0xb59c70), Down: rgb(0x2f8fe8), Up: rgb(0xff9a2e), ChosenWood: rgb(0xd8689c),
-		Lines: [kinds]color.RGBA{SeamLine: rgb(0x3d301d), FrameLine: rgb(0x565c63), BandLine: rgb(0xe0d2ff), LimitLine: rgb(0xf0eee8), ChosenLine: rgb(0xffc0dc)},
+		Ground: rgb(0x16181b), Wood: rgb(0xb59c70), Frame: rgb(0x5a636d), Down: rgb(0x2f8fe8), Up: rgb(0xff9a2e), ChosenWood: rgb(0xd8689c),
+		Lines: [kinds]color.RGBA{SeamLine: rgb(0x3d301d), FrameLine: rgb(0x565c63), BandLine: rgb(0xe0d2ff), LimitLine: rgb(0xf0eee8), ChosenLine: rgb(0xffc0dc), LiftLine: rgb(0x74b6f5), ForceLine: rgb(0xffb48a)},
 	}
 )
 

@@ -28,10 +28,16 @@ func newShade(eye mgl64.Vec3, pal *Palette) shade {
 func (s shade) colour(v *Vertex) (r, g, b float32) {
 	n, ground := v.Normal, 0.42
 	if n.Dot(s.eye) < 0 {
-		n, ground = n.Mul(-1), 0.25
+		n = n.Mul(-1)
+		if !v.Bare { // a frame has no inside
+			ground = 0.25
+		}
 	}
 	light := ground + 0.62*math.Max(0, n.Dot(s.lamp))
 	c := tinted(s.pal, v.Tint)
+	if v.Bare {
+		c = vec(s.pal.Frame)
+	}
 	return float32(light * c[0]), float32(light * c[1]), float32(light * c[2])
 }
 

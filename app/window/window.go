@@ -162,48 +162,58 @@ func (w *mainWindow) build() {
 }
 
 // roomFor gives the panel of the wood more room than the table while it is
-// shown: it holds more than one table.
+// shown: it holds more than one table. The lofted hull has more while a strip is laid
+// over its frames.
 func (w *mainWindow) roomFor(low, board *container.Split) {
-	r := &room{low: low, board: board}
+	r := &room{low: low, board: board, shapes: w.shapes}
 	d := w.desk
 	w.stock.Shown = func() bool { return w.tables.SelectedIndex() == 1 }
 	w.table.inSight = func() bool { return w.tables.SelectedIndex() == 0 }
 	w.tables.OnSelected = func(*container.TabItem) {
-		r.give(w.stock.Shown())
+		r.give(w.stock.Shown(), r.strip)
 		w.table.sync()
 		w.stock.Sync()
 	}
-	d.StockRoom = func() { r.give(!r.given) }
+	w.OnStrip(func(laid bool) { r.give(r.stock, laid) })
+	d.StockRoom = func() { r.give(!r.stock, r.strip) }
 	d.ShowStock = func() {
 		w.tables.SelectIndex(1)
-		r.give(true)
+		r.give(true, r.strip)
 		w.stock.Tabs.SelectIndex(0)
 		w.stock.Sync()
 	}
 }
 
-// room is what the views beside and above the table leave to it.
+// room is what the views beside and above the table leave to it, and the body plan to
+// the hull.
 type room struct {
-	low, board *container.Split
-	was        [2]float64 // their offsets before more was given
-	given      bool
+	low, board, shapes *container.Split
+	was                [3]float64 // their offsets before more was given
+	stock, strip       bool       // to whom more is given
 }
 
-// give gives more room, or takes it back.
-func (r *room) give(more bool) {
-	const lowWide, boardWide = 0.26, 0.28
-	switch {
-	case more == r.given:
+// give gives more room to the panel of the wood and to the hull, or takes it back.
+func (r *room) give(stock, strip bool) {
+	if stock == r.stock && strip == r.strip {
 		return
-	case more:
-		r.was = [2]float64{r.low.Offset, r.board.Offset}
-		r.low.SetOffset(min(lowWide, r.low.Offset))
-		r.board.SetOffset(min(boardWide, r.board.Offset))
-	default:
-		r.low.SetOffset(r.was[0])
-		r.board.SetOffset(r.was[1])
 	}
-	r.given = more
+	if !r.stock && !r.strip {
+		r.was = [3]float64{r.low.Offset, r.board.Offset, r.shapes.Offset}
+	}
+	r.stock, r.strip = stock, strip
+	low, board, shapes := r.was[0], r.was[1], r.was[2]
+	if stock {
+		low, board = min(0.26, low), min(0.28, board)
+	}
+	if strip {
+		board, shapes = min(0.34, board), min(0.16, shapes)
+		if !stock {
+			low = max(0.66, low)
+		}
+	}
+	r.low.SetOffset(low)
+	r.board.SetOffset(board)
+	r.shapes.SetOffset(shapes)
 }
 
 // bar is the row of buttons for what is done often.

@@ -194,6 +194,25 @@ func TestStockHasRoomWhileItIsShown(t *testing.T) {
 	assert.Equal(t, before, w.tables.Size(), "the table has it as it was")
 }
 
+// The hull has more room while a strip is laid over its frames, whatever the panel of
+// the wood takes meanwhile; Escape stops the strip where no widget has the keys.
+func TestTheHullHasRoomForAStrip(t *testing.T) {
+	w := newWindow(t)
+	hull, tables := w.Hull.Size(), w.tables.Size()
+	windowtest.ButtonNamed(t, w.Hull, "Lay a strip over the frames").OnTapped()
+	assert.Greater(t, w.Hull.Size().Width, hull.Width)
+	assert.Greater(t, w.Hull.Size().Height, hull.Height)
+	w.typed(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	off := windowtest.ButtonNamed(t, w.Hull, "Take it off")
+	assert.Equal(t, hull, w.Hull.Size(), "stopped before anything was found, it is taken off")
+	windowtest.ButtonNamed(t, w.Hull, "Lay a strip over the frames").OnTapped()
+	w.tables.SelectIndex(1)
+	off.OnTapped()
+	w.tables.SelectIndex(0)
+	assert.Equal(t, hull, w.Hull.Size())
+	assert.Equal(t, tables, w.tables.Size())
+}
+
 func TestACellOfTheTableIsChosenInAll(t *testing.T) {
 	w := newWindow(t)
 	w.table.table.Select(widget.TableCellID{Row: 7, Col: 9})

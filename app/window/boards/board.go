@@ -38,8 +38,9 @@ type Board struct {
 	drawn  any    // what the drawing on the screen was made from; nil before there is one, or where it is to be made anew
 	w, h   int    // of the image on the screen, pixels
 	ready  ready
-	behind *job // what is being drawn while frames pass by, or nil
-	made   *job // one that is done and to be shown, or nil
+	behind *job                            // what is being drawn while frames pass by, or nil
+	made   *job                            // one that is done and to be shown, or nil
+	keyed  func(*Board, fyne.KeyName) bool // takes a key before the board does, or not
 
 	shift   bool // the Shift key is down
 	down    bool // the left button is down
@@ -59,7 +60,7 @@ var (
 )
 
 func newBoard(d *desk.Desk, v view, least fyne.Size) *Board {
-	b := &Board{desk: d, view: v, least: least, Placed: func() {}}
+	b := &Board{desk: d, view: v, least: least, Placed: func() {}, keyed: func(*Board, fyne.KeyName) bool { return false }}
 	b.raster = canvas.NewRaster(b.paint)
 	b.ExtendBaseWidget(b)
 	d.Boards, d.DrawAhead = append(d.Boards, b), func() { drawAhead(d) }

@@ -35,12 +35,20 @@ func New(d *desk.Desk) *Drawings {
 	w.body.board = newBoard(d, eitherView{d, w.body, &noBodyView{desk: d}}, fyne.NewSize(120, 100))
 	w.hull.board = newBoard(d, eitherView{d, w.hull, fits}, fyne.NewSize(120, 100))
 	w.expanded.board, fits.board = w.profile.board, w.hull.board
+	w.hull.strip = newStrip(d, w.hull.board, w.hull.refit)
 	w.gauge = &gaugeView{desk: d, axis: axis}
 	w.Gauge = newBoard(d, w.gauge, fyne.NewSize(300, 80))
 	w.Long, w.BodyPlan, w.Hull = w.profile.board, w.body.board, w.hull.object()
 	d.GaugeRefresh = w.Gauge.Refresh
+	for _, b := range []*Board{w.Long, w.Gauge, w.BodyPlan, w.hull.board} {
+		b.keyed = w.hull.strip.keyed
+	}
 	return w
 }
+
+// OnStrip has f told when a strip is laid over the frames of the lofted view, and
+// when it is taken off again.
+func (w *Drawings) OnStrip(f func(laid bool)) { w.hull.strip.laid = f }
 
 // LongHandles gives the handles on the long view, where its drawing stands now.
 func (w *Drawings) LongHandles() []views.Handle {

@@ -37,6 +37,9 @@ func (b *Board) KeyUp(e *fyne.KeyEvent) {
 // TypedKey nudges the chosen handle, goes from frame to frame, or puts back a
 // drag.
 func (b *Board) TypedKey(e *fyne.KeyEvent) {
+	if b.keyed(b, e.Name) {
+		return
+	}
 	by := fineNudge
 	if b.shift {
 		by = coarseNudge

@@ -39,5 +39,13 @@ func (s *Sheet) Render(l *Look, dr *draw.Drawing, w, h int, scale float64) image
 	return s.img
 }
 
+// Over renders a drawing over an image.
+func (s *Sheet) Over(img *image.RGBA, l *Look, dr *draw.Drawing, scale float64) {
+	if s.pixels == nil {
+		s.pixels = l.Pixels.Another()
+	}
+	s.pixels.Over(img, dr, l.Palette(), draw.View{Scale: scale})
+}
+
 // Point is a place on the screen as a place of a drawing.
 func Point(p fyne.Position) draw.Point { return draw.Pt(float64(p.X), float64(p.Y)) }

@@ -1,0 +1,100 @@
+package answer
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/strakewright/strakewright/loft"
+)
+
+// tellingForce is the least force that is told, N: less is written 0.0.
+const tellingForce = 0.05
+
+// StripTold tells of a strip on show over the frames: where it is held, how far it
+// stands off at most, and where it must be pressed hardest; a sentence each.
+func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []string {
+	name := l.Surface.FrameName
+	out := []string{fmt.Sprintf("Held at %s.", framesCalled(l, s.Held))}
+	if !s.Converged {
+		return append(out, "It finds no rest so, but springs out from between its holds.")
+	}
+	var off, hardest, aside *loft.SprungFrame
+	var short []int
+	for i := range s.At {
+		f := &s.At[i]
+		switch {
+		case !f.Reached():
+			short = append(short, f.Frame)
+		case off == nil || f.LiftOff > off.LiftOff:
+			off = f
+		}
+		if hardest == nil || f.Press.High > hardest.Press.High {
+			hardest = f
+		}
+		if aside == nil || sideways(f.Side) > sideways(aside.Side) {
+			aside = f
+		}
+	}
+	if off != nil && off.LiftOff >= loft.HoldWithin.Low {
+		text := fmt.Sprintf("It stands off most at %s: %s", name(off.Frame), told(u, off.LiftOff, 2))
+		if len(short) > 0 {
+			text += "; it falls short of " + framesCalled(l, short)
+		}
+		out = append(out, text+".")
+	}
+	switch {
+	case sp.Modulus.High == 0:
+		out = append(out, "With what force is not known, for its wood names none whose modulus of elasticity is at hand.")
+	case hardest != nil && hardest.Press.High >= tellingForce:
+		text := fmt.Sprintf("It is pressed on hardest at %s: %s", name(hardest.Frame), force(hardest.Press))
+		if sideways(aside.Side) >= tellingForce {
+			text += fmt.Sprintf("; sideways at %s: %s", name(aside.Frame), sideForce(aside.Side))
+		}
+		out = append(out, text+".")
+	}
+	return append(out, strainsText(l, s))
+}
+
+// StripAt tells of the strip at one frame.
+func StripAt(l *loft.Layer, sp *loft.Springing, f *loft.SprungFrame, u Units) string {
+	out := "Frame " + l.Surface.FrameName(f.Frame)
+	switch {
+	case !f.Reached():
+		return out + ": the strip does not come so far"
+	case f.Held:
+		out += ": held"
+	case f.LiftOff < loft.HoldWithin.Low:
+		out += ": let go, and lying on it"
+	default:
+		out += ": let go, and " + told(u, f.LiftOff, 2) + " off it"
+	}
+	if math.Abs(f.Stray) >= loft.HoldWithin.Low {
+		way := "below"
+		if f.Stray < 0 {
+			way = "above"
+		}
+		out += fmt.Sprintf(", %s %s its line", told(u, math.Abs(f.Stray), 2), way)
+	}
+	if sp.Modulus.High == 0 {
+		return out
+	}
+	if f.Press.High >= tellingForce {
+		out += ", pressed on with " + force(f.Press)
+	}
+	if f.Bears.High >= tellingForce {
+		out += ", borne with " + force(f.Bears)
+	}
+	if sideways(f.Side) >= tellingForce {
+		out += ", kept from slipping with " + sideForce(f.Side)
+	}
+	return out
+}
+
+// StripNewtons tells a force as it is written at an arrow: for the stiffest of the
+// woods it may be of.
+func StripNewtons(n float64) string { return decimals(math.Abs(n), 1) + " N" }
+
+// sideForce tells a force along the frame.
+func sideForce(r loft.Range) string {
+	return force(upright(r)) + " " + map[bool]string{true: "downwards", false: "upwards"}[r.High > 0]
+}

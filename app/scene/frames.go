@@ -1,0 +1,80 @@
+package scene
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"github.com/strakewright/strakewright/loft"
+)
+
+// Frames makes the scene of the bare frames of a layer's hull, as they stand before it
+// is planked: each a flat, filled from its outline to the middle of the ship, and the
+// limits along them, with the line, if any, along which a strip is to lie. The outlines are points from the top of each frame downwards, mm,
+// the frames in their order.
+func Frames(l *loft.Layer, outlines [][]mgl64.Vec3, chosen int, along *loft.Line) *Scene {
+	s := &Scene{}
+	for f, outline := range outlines {
+		s.flat(outline, int16(f), 1)
+		s.flat(outline, int16(f), -1)
+		kind, width := FrameLine, 1.4
+		if f == chosen {
+			kind, width = ChosenLine, 2.2
+		}
+		s.Draw(outline, kind, width, true)
+	}
+	for _, k := range []int{0, len(l.Lines) - 1} {
+		s.Draw(l.Lines[k].P, LimitLine, 1.4, true)
+	}
+	if along != nil {
+		s.Draw(along.P, ChosenLine, 1, true)
+	}
+	return s
+}
+
+// flat fills half a frame: from its outline straight inwards, in its own plane, to the
+// middle of the ship. One without breadth, as a stem, has nothing to fill.
+func (s *Scene) flat(outline []mgl64.Vec3, frame int16, side float64) {
+	normal, ok := planeOf(outline)
+	if !ok {
+		return
+	}
+	base := int32(len(s.Vertices))
+	n := across(normal, side)
+	for _, p := range outline {
+		inner := mgl64.Vec3{p.X() + normal.Y()*p.Y()/normal.X(), 0, p.Z()}
+		for _, q := range []mgl64.Vec3{p, inner} {
+			s.Vertices = append(s.Vertices, Vertex{At: across(q, side), Normal: n, Bare: true})
+		}
+	}
+	t := Tag{NoStrake, frame}
+	for i := range int32(len(outline) - 1) {
+		a := base + 2*i
+		s.Triangles = append(s.Triangles, Triangle{a, a + 1, a + 2, t, false}, Triangle{a + 1, a + 3, a + 2, t, false})
+	}
+}
+
+// planeOf gives the unit normal, towards rising x, of the plane in which an outline
+// lies; false where it lies along the ship, or next to it.
+func planeOf(outline []mgl64.Vec3) (mgl64.Vec3, bool) {
+	const steep = 0.2 // of a normal's length that is along x: a cant of nearly 80°
+	first, square := outline[0], true
+	sum := mgl64.Vec3{}
+	for i := 1; i < len(outline); i++ {
+		square = square && math.Abs(outline[i].X()-first.X()) < 1e-6
+		sum = sum.Add(outline[i-1].Sub(first).Cross(outline[i].Sub(first)))
+	}
+	switch {
+	case square:
+		return mgl64.Vec3{1, 0, 0}, true
+	case sum.X() < 0:
+		sum = sum.Mul(-1)
+	}
+	return unit(sum), sum.X() > steep*sum.Len()
+}
+
+// with gives a scene of what this one holds, to which more can be added while this
+// one stays as it is.
+func (s *Scene) with() *Scene {
+	return &Scene{s.Vertices[:len(s.Vertices):len(s.Vertices)], s.Triangles[:len(s.Triangles):len(s.Triangles)], s.Lines[:len(s.Lines):len(s.Lines)]}
+}
