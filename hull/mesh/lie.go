@@ -3,6 +3,7 @@ package mesh
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 )
@@ -117,7 +118,10 @@ func (l *lie) findMiddle(sections [][]line, even bool, low, high, near float64) 
 	switch {
 	case even:
 		l.middle = mid
-		if math.Abs(mid) < breadth/1000 {
+		if foot, ok := l.keelLine(sections, breadth, near); ok && math.Abs(foot-mid) < lopsided*breadth {
+			l.middle = foot
+		}
+		if math.Abs(l.middle) < breadth/1000 {
 			l.middle = 0
 		}
 	case low >= -near-breadth/1000 && low <= sidingShare*breadth:
@@ -125,9 +129,11 @@ func (l *lie) findMiddle(sections [][]line, even bool, low, high, near float64) 
 	case high <= near+breadth/1000 && high >= -sidingShare*breadth:
 		l.half = -1
 	case low < 0 && high > 0 && math.Abs(mid) < lopsided*breadth:
-		// a whole hull whose halves differ
+		if foot, ok := l.keelLine(sections, breadth, near); ok && math.Abs(foot-mid) < lopsided*breadth {
+			l.middle = foot
+		}
 	default:
-		foot := l.foot(sections)
+		foot := l.foot(sections, near)
 		switch {
 		case foot < low+lopsided*breadth:
 			l.middle, l.half = low, 1
@@ -140,19 +146,38 @@ func (l *lie) findMiddle(sections [][]line, even bool, low, high, near float64) 
 	return nil
 }
 
-// foot is where athwart the lowest point lies.
-func (l *lie) foot(sections [][]line) float64 {
-	lowest, at := math.Inf(1), 0.0
+// keelLine is where athwart the lowest points of the sections lie, if they are in one line.
+func (l *lie) keelLine(sections [][]line, breadth, near float64) (at float64, ok bool) {
+	var all []float64
+	for _, s := range sections {
+		if len(s) > 0 {
+			all = append(all, l.foot([][]line{s}, near))
+		}
+	}
+	slices.Sort(all)
+	n := len(all)
+	if n == 0 || all[n-1-n/10]-all[n/10] > breadth/500 {
+		return 0, false
+	}
+	return all[n/2], true
+}
+
+// foot is where athwart the lowest point lies; the middle of those that lie equally low.
+func (l *lie) foot(sections [][]line, near float64) float64 {
+	lowest, from, to := math.Inf(1), 0.0, 0.0
 	for _, s := range sections {
 		for _, line := range s {
 			for _, p := range line.pts {
-				if z := p[l.up] * l.sense; z < lowest {
-					lowest, at = z, p[l.athwart]
+				switch y, z := p[l.athwart], p[l.up]*l.sense; {
+				case z < lowest-near:
+					lowest, from, to = z, y, y
+				case z <= lowest+near:
+					lowest, from, to = min(lowest, z), min(from, y), max(to, y)
 				}
 			}
 		}
 	}
-	return at
+	return (from + to) / 2
 }
 
 // standsOnHead tells whether most sections are open, or far broader, at what would

@@ -49,6 +49,7 @@ type reading struct {
 	length   int
 	stations []float64
 	sections [][]line
+	twoSkins bool  // that its skin is doubled is told
 	doubled  []cut // pieces that are there twice
 	lie      lie
 	sizes    sizes
@@ -178,7 +179,7 @@ func (r *reading) sizeText() string {
 // hull makes the hull of the sections.
 func (r *reading) hull() error {
 	if !slices.ContainsFunc(r.sections, func(s []line) bool { return len(s) > 0 }) {
-		r.Add(0, "", "give other stations", "no station cuts the mesh")
+		r.Add(0, "", "give other stations", "no station cuts the mesh, which goes from x %s to %s mm", fault.Figure(r.extent.low[r.length]*r.mm), fault.Figure(r.extent.high[r.length]*r.mm))
 		return nil
 	}
 	var err error
@@ -299,7 +300,9 @@ func (r *reading) sound(x float64, s *side) bool {
 	case s.torn != nil:
 		r.Add(0, "", "close it in the mesh, or leave that station out", "at x %s the side of the hull has a gap of %s mm at height %s and half-breadth %s",
 			fault.Figure(x), short(s.torn.width), short(s.torn.at[1]), short(s.torn.at[0]))
+	case s.doubled > 0 && r.twoSkins: // it was told
 	case s.doubled > 0:
+		r.twoSkins = true
 		r.Add(0, "", "leave the inner one out, so that the mesh is the hull's outer face alone", "the skin of the hull is doubled: at x %s two of them lie about %s mm apart", fault.Figure(x), short(s.doubled))
 	default:
 		return true

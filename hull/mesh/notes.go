@@ -103,7 +103,7 @@ func (r *reading) halfNote() {
 	}
 	switch {
 	case at < 0 || most.differ <= r.even():
-		r.note("Its halves agree within %s mm.", fault.Figure(r.even()))
+		r.note("Its halves agree within %s mm.", short(math.Ceil(r.even()*100)/100))
 	default:
 		r.note("Its halves differ most on frame F%d, by %s mm at height %s and half-breadth %s; %s is taken.", at+1, short(most.differ), short(most.at[1]), short(most.at[0]), r.how.Half)
 	}

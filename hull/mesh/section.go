@@ -152,7 +152,9 @@ func sideOf(lines []line, walls [][2]float64, s sizes) (side, bool) {
 	if way, out.deck = withoutDeck(way, s.near); len(way) < 2 {
 		return out, false
 	}
-	way, out.keel = withoutKeel(downTo(way, walls, s.near), s)
+	if way, out.keel = withoutKeel(downTo(way, walls, s.near), s); !out.keel {
+		way, out.keel = aboveKeel(way, lines, s)
+	}
 	out.pts = way
 	return out, true
 }
@@ -320,6 +322,44 @@ func withoutKeel(way []mgl64.Vec2, s sizes) (side []mgl64.Vec2, keel bool) {
 		}
 	}
 	return way, false
+}
+
+// aboveKeel cuts a way off where the upright side of a keel that is a body of its own goes
+// through it.
+func aboveKeel(way []mgl64.Vec2, lines []line, s sizes) (side []mgl64.Vec2, keel bool) {
+	at, cutAt := -1, mgl64.Vec2{}
+	for _, l := range lines {
+		low, _ := box([][]line{{l}})
+		if low[1] > way[0][1]-keelLeast*s.height {
+			continue
+		}
+		for i := 1; i < len(l.pts); i++ {
+			a, b := l.pts[i-1], l.pts[i]
+			if min(a[0], b[0]) <= s.near || math.Abs(a[0]-b[0]) > math.Abs(a[1]-b[1])*math.Tan(keelUpright) {
+				continue
+			}
+			for k := 1; k < len(way) && way[k-1][0] <= 2*keelBreadth*s.breadth; k++ {
+				if p, ok := crossing(a, b, way[k-1], way[k]); ok && k > at {
+					at, cutAt = k, p
+				}
+			}
+		}
+	}
+	if at < 0 {
+		return way, false
+	}
+	return append([]mgl64.Vec2{cutAt}, way[at:]...), true
+}
+
+// crossing is where two straight pieces cross.
+func crossing(a, b, c, d mgl64.Vec2) (mgl64.Vec2, bool) {
+	u, v, w := b.Sub(a), d.Sub(c), c.Sub(a)
+	det := u[0]*v[1] - u[1]*v[0]
+	if det == 0 {
+		return mgl64.Vec2{}, false
+	}
+	s, t := (w[0]*v[1]-w[1]*v[0])/det, (w[0]*u[1]-w[1]*u[0])/det
+	return c.Add(v.Mul(t)), s >= 0 && s <= 1 && t >= 0 && t <= 1
 }
 
 // tornAt gives the gap beyond which the side would go on, if there is one: the
