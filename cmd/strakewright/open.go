@@ -66,10 +66,15 @@ func (c *openCmd) picture() (string, bool) {
 // session opens the file; of a picture it gives the demo plan to go on from. A drawing that tells everything is a plan; of one that
 // leaves something to be said it gives what was found, and the demo plan to go on
 // from. One in which no line was found is at fault.
+// A mesh always leaves something to be said.
 func (c *openCmd) session() (*app.Session, *source.Checked, error) {
 	if _, traced := c.picture(); traced || c.File == "" {
 		s, err := app.NewDemo()
 		return s, nil, err
+	}
+	if source.IsMesh(c.File) {
+		s, err := app.NewDemo()
+		return s, &source.Checked{Kind: source.Mesh}, err
 	}
 	found := source.Check(c.File, drawing.Options{})
 	if d := found.Drawing; d != nil && len(d.Outlines) > 0 && len(found.Faults)+len(found.Notes) > 0 {

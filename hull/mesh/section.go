@@ -348,6 +348,9 @@ func aboveKeel(way []mgl64.Vec2, lines []line, s sizes) (side []mgl64.Vec2, keel
 	if at < 0 {
 		return way, false
 	}
+	if at+1 < len(way) && way[at].Sub(cutAt).Len() < way[at+1].Sub(way[at]).Len()/4 {
+		at++ // two points so close would have a smooth curve swing
+	}
 	return append([]mgl64.Vec2{cutAt}, way[at:]...), true
 }
 
