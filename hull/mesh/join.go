@@ -160,10 +160,21 @@ func bridged(lines []line, far, near float64) ([]line, []gap) {
 		if flipJ {
 			b = b.reversed()
 		}
-		a.pts = append(slices.Clone(a.pts), b.pts...)
-		lines[i] = a
+		lines[i] = line{pts: met(a.pts, b.pts, width)}
 		lines = slices.Delete(lines, j, j+1)
 	}
+}
+
+// met joins two ways over a gap: at its middle where it is small beside their last
+// pieces, for a corner would else become two.
+func met(a, b []mgl64.Vec2, width float64) []mgl64.Vec2 {
+	n := len(a)
+	out := slices.Clone(a)
+	if last := min(a[n-1].Sub(a[n-2]).Len(), b[1].Sub(b[0]).Len()); width < last/3 {
+		out[n-1] = a[n-1].Add(b[0]).Mul(0.5)
+		b = b[1:]
+	}
+	return append(out, b...)
 }
 
 // nearestEnds finds the two nearest loose ends; i and j are their lines, to be

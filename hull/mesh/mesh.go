@@ -289,6 +289,7 @@ func (r *reading) both(t *taken, sides *[2]side) {
 		}
 	}
 	t.side.beside = max(sides[0].beside, sides[1].beside)
+	t.side.gaps = slices.Concat(sides[0].gaps, sides[1].gaps)
 }
 
 // even is by how much halves may differ without a word, mm.

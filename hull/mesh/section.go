@@ -388,10 +388,18 @@ func tornAt(way []mgl64.Vec2, lines []line, s sizes) *gap {
 			}
 		}
 	}
-	if first[0] > max(2*sidingShare*s.breadth, high[0]*0.25) && first[0] > s.bridge {
-		return &gap{first[0], first}
+	if first[0] <= max(2*sidingShare*s.breadth, high[0]*0.25) || first[0] <= s.bridge {
+		return nil
 	}
-	return nil
+	wide := first[0] // to the middle, or to the next line below
+	for _, l := range lines {
+		for _, end := range []bool{false, true} {
+			if p := l.end(end); !l.closed && p[1] < first[1]-s.near {
+				wide = min(wide, p.Sub(first).Len())
+			}
+		}
+	}
+	return &gap{wide, first}
 }
 
 // secondSkin tells how far inside of the side another runs along it, mm, or 0.

@@ -57,13 +57,14 @@ const evenStations = 20
 // are its ends.
 func stationsOf(how *Options, low, high float64, f *fault.List) []float64 {
 	var out []float64
+	slack := sameShare * (high - low) // rounding of a station at an end
 	switch {
 	case len(how.Stations) > 0:
 		out = slices.Clone(how.Stations)
 		slices.Sort(out)
 		out = slices.Compact(out)
 		for _, x := range out {
-			if x < low || x > high {
+			if x < low-slack || x > high+slack {
 				f.Add(0, "", "the mesh goes from x "+fault.Figure(low)+" to "+fault.Figure(high)+" mm", "the station at x %s mm lies beyond it", fault.Figure(x))
 			}
 		}
@@ -72,12 +73,12 @@ func stationsOf(how *Options, low, high float64, f *fault.List) []float64 {
 			f.Add(0, "", "set them farther apart", "stations every %s mm are more than the %d that are read", fault.Figure(how.Every), hull.MostFrames)
 			return nil
 		}
-		from := math.Ceil(low/how.Every) * how.Every
+		from := math.Ceil((low-slack)/how.Every) * how.Every
 		if how.From != nil {
 			from = *how.From
 		}
-		first := max(math.Ceil((low-from)/how.Every), 0)
-		for k := first; from+k*how.Every <= high; k++ {
+		first := max(math.Ceil((low-slack-from)/how.Every), 0)
+		for k := first; from+k*how.Every <= high+slack; k++ {
 			out = append(out, from+k*how.Every)
 		}
 	default:
@@ -88,6 +89,9 @@ func stationsOf(how *Options, low, high float64, f *fault.List) []float64 {
 	if len(out) > hull.MostFrames {
 		f.Add(0, "", "leave some out", "there are %d stations, more than the %d that are read", len(out), hull.MostFrames)
 		return nil
+	}
+	for i := range out {
+		out[i] = min(max(out[i], low), high)
 	}
 	return out
 }

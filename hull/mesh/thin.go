@@ -16,6 +16,7 @@ const (
 	fewestParts  = 6                  // of a smooth stretch
 	mostParts    = 60
 	lengthParts  = 6    // parts into which its length alone would divide it
+	ahead        = 96   // pieces of the curve among which the next point is looked for
 	unlike       = 3.0  // times as long as the next, a straight stretch is divided
 	least        = 0.01 // between two points
 )
@@ -166,7 +167,7 @@ func missOf(some, all []mgl64.Vec2) float64 {
 	for _, p := range all {
 		// the nearest piece goes on with the points
 		best, bestAt := math.Inf(1), k
-		for j := k; j+1 < len(curve.pts) && j < k+24; j++ {
+		for j := k; j+1 < len(curve.pts) && j < k+ahead; j++ {
 			if d := distance(p, curve.pts[j], curve.pts[j+1]); d < best {
 				best, bestAt = d, j
 			}
