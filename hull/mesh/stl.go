@@ -82,7 +82,7 @@ func (s *stl) eachBinary(ctx context.Context, r *bufio.Reader, visit func(*trian
 func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) error {
 	lines := bufio.NewScanner(r)
 	var t triangle
-	line, n := 0, 0
+	line, n, ended := 0, 0, false
 	for lines.Scan() {
 		if line++; line%lookEvery == 0 && ctx.Err() != nil {
 			return ctx.Err()
@@ -92,8 +92,10 @@ func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) err
 			continue
 		}
 		switch strings.ToLower(words[0]) {
+		case "endsolid":
+			ended = true
 		case "facet":
-			n = 0
+			n, ended = 0, false
 		case "vertex":
 			p, err := cornerOf(words[1:], line)
 			if err != nil {
@@ -115,10 +117,13 @@ func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) err
 			}
 		}
 	}
-	if n%3 != 0 {
-		return fault.Fault{Line: line, What: "the file ends within a facet: it is cut short", Mend: "copy or write it out anew"}
+	if err := lineFault(lines.Err(), line); err != nil {
+		return err
 	}
-	return lineFault(lines.Err(), line)
+	if !ended {
+		return fault.Fault{Line: line, What: "the file ends before its endsolid: it is cut short", Mend: "copy or write it out anew"}
+	}
+	return nil
 }
 
 // lineFault tells an error of reading by lines.

@@ -13,6 +13,7 @@ const (
 	sharperThan  = 2.5                // times the turns beside it, so that it is one
 	thinnedTo    = 0.01               // what a smooth curve through the points may miss
 	thinnedShare = 5e-5               // of the girth, where that is more
+	roughly      = 5                  // times that: a stretch that is missed by so much is no smooth one
 	fewestParts  = 6                  // of a smooth stretch
 	mostParts    = 60
 	lengthParts  = 6    // parts into which its length alone would divide it
@@ -61,17 +62,34 @@ func apart(pts []mgl64.Vec2) []mgl64.Vec2 {
 // curve through them misses it, mm.
 func thinned(pts []mgl64.Vec2) (out []mgl64.Vec2, knuckles []int, miss float64) {
 	within := max(thinnedTo, thinnedShare*line{pts: pts}.length())
-	from := 0
-	for _, to := range append(knucklesOf(pts), len(pts)-1) {
+	corners := append(knucklesOf(pts), len(pts)-1)
+	for from := 0; len(corners) > 0; {
+		to := corners[0]
 		part, off := thinnedPart(pts[from:to+1], within)
+		if k := sharpestOf(pts[from : to+1]); off > roughly*within && k > 0 {
+			corners = slices.Insert(corners, 0, from+k) // what no smooth curve follows has a corner beside others
+			continue
+		}
 		miss = max(miss, off)
 		if from > 0 {
 			knuckles = append(knuckles, len(out)-1)
 			part = part[1:]
 		}
-		out, from = append(out, part...), to
+		out, from, corners = append(out, part...), to, corners[1:]
 	}
 	return out, knuckles, miss
+}
+
+// sharpestOf gives the sharpest corner of a stretch, as an index, if it is as sharp as
+// a knuckle, or -1.
+func sharpestOf(pts []mgl64.Vec2) int {
+	at, most := -1, sharpest
+	for i := 1; i+1 < len(pts); i++ {
+		if turn := turnAt(pts[i-1], pts[i], pts[i+1]); turn > most {
+			at, most = i, turn
+		}
+	}
+	return at
 }
 
 // thinnedPart thins a smooth stretch: as few of its points as keep a smooth

@@ -38,19 +38,23 @@ type sectionsDialog struct {
 	found  source.Checked
 	lines  []drawing.Outline // the frames and limits, to be drawn
 	latest kit.Latest
-	fields []*kit.Number
+	every  *kit.Number
+	from   *kit.Number
+	fields []*kit.Number // these and the scale
 	check  func(context.Context, string, mesh.Options) source.Checked
 
-	v       views.Outlines
-	plot    *kit.Plot
-	told    *widget.Label
-	bar     *widget.ProgressBar
-	list    *widget.Entry
-	spaced  fyne.CanvasObject // what is set for stations that are evenly spaced
-	listed  fyne.CanvasObject // and for those of a list
-	accept  *widget.Button
-	dialog  *dialog.CustomDialog
-	content fyne.CanvasObject
+	v        views.Outlines
+	plot     *kit.Plot
+	told     *widget.Label
+	bar      *widget.ProgressBar
+	bow      *widget.Select
+	stations *widget.Select
+	list     *widget.Entry
+	spaced   fyne.CanvasObject // what is set for stations that are evenly spaced
+	listed   fyne.CanvasObject // and for those of a list
+	accept   *widget.Button
+	dialog   *dialog.CustomDialog
+	content  fyne.CanvasObject
 }
 
 // choice is a word that can be chosen, with what it sets.
@@ -132,32 +136,33 @@ func (o *sectionsDialog) build() fyne.CanvasObject {
 		}
 		return o.say(func(how *mesh.Options) { how.Scale = v })
 	})
-	every := kit.NewLength(o.desk.Notices, &o.desk.Units, 1, func() float64 { return o.how.Every }, func(mm float64) bool {
+	o.every = kit.NewLength(o.desk.Notices, &o.desk.Units, 1, func() float64 { return o.how.Every }, func(mm float64) bool {
 		if mm <= 0 {
 			o.told.SetText("Stations stand some way apart: give more than 0.")
 			return false
 		}
 		return o.say(func(how *mesh.Options) { how.Every = mm })
 	})
-	from := kit.NewLength(o.desk.Notices, &o.desk.Units, 1, func() float64 {
+	o.from = kit.NewLength(o.desk.Notices, &o.desk.Units, 1, func() float64 {
 		if o.how.From == nil {
 			return math.NaN()
 		}
 		return *o.how.From
 	}, func(mm float64) bool { return o.say(func(how *mesh.Options) { how.From = &mm }) })
-	from.Entry.SetPlaceHolder("multiples of that")
-	o.fields = []*kit.Number{scale, every, from}
+	o.from.Entry.SetPlaceHolder("multiples of that")
+	o.fields = []*kit.Number{scale, o.every, o.from}
 	o.list = widget.NewEntry()
 	o.list.SetPlaceHolder("0, 20, 40.5 and Return")
 	o.list.OnSubmitted = o.setList
-	o.spaced = container.NewVBox(kit.Row("Every"+unit, every.Box), kit.Row("From"+unit, from.Box))
+	o.spaced = container.NewVBox(kit.Row("Every"+unit, o.every.Box), kit.Row("From"+unit, o.from.Box))
 	o.listed = kit.Row("At"+unit, o.list)
+	o.bow, o.stations = o.choose(bowChoices), o.stationsChoice()
 	set := container.NewVBox(
-		kit.Row("Along the keel", o.choose(lengthChoices)), kit.Row("Up", o.choose(upChoices)), kit.Row("The bow", o.choose(bowChoices)),
+		kit.Row("Along the keel", o.choose(lengthChoices)), kit.Row("Up", o.choose(upChoices)), kit.Row("The bow", o.bow),
 		widget.NewSeparator(),
 		kit.Row("Unit", o.choose(unitChoices())), kit.Row("Brought to 1:", scale.Box), kit.Row("Half", o.choose(halfChoices)),
 		widget.NewSeparator(),
-		kit.Row("Stations", o.stationsChoice()), o.spaced, o.listed,
+		kit.Row("Stations", o.stations), o.spaced, o.listed,
 		widget.NewSeparator(), o.bar)
 	both := container.NewHSplit(container.NewVScroll(set), o.plot)
 	both.SetOffset(0.36)
@@ -290,6 +295,7 @@ func (o *sectionsDialog) tell() {
 	o.lines = nil
 	var out []string
 	for _, f := range o.found.Faults {
+		f.File = "" // the dialog is about it
 		out = append(out, kit.Sentence(f))
 	}
 	if len(out) == 0 {
