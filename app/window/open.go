@@ -29,7 +29,7 @@ func load(d *desk.Desk, path string) {
 		return
 	}
 	if source.IsMesh(path) {
-		fairing.OpenSections(d, path)
+		fairing.OpenSections(d, path, nil)
 		return
 	}
 	var s *app.Session
@@ -79,7 +79,7 @@ func export(d *desk.Desk) {
 func lookAt(d *desk.Desk, path string, c *source.Checked) {
 	open := func() {
 		if c.Kind == source.Mesh {
-			d.AskFirst("open the mesh", func() { fairing.OpenSections(d, path) })
+			d.AskFirst("open the mesh", func() { fairing.OpenSections(d, path, c) })
 			return
 		}
 		d.AskFirst("open the drawing", func() { fairing.OpenOutlines(d, path, c) })

@@ -15,7 +15,7 @@ import (
 
 // Mesh is what was taken off a mesh.
 type Mesh struct {
-	Format Format
+	Format Format // empty where it could not be read to its end
 	Hull   hull.Hull
 	Notes  []string // what the builder should know of it, a sentence each
 }
@@ -92,13 +92,14 @@ func (r *reading) read(path string) error {
 		return err
 	}
 	defer m.close()
-	r.opened, r.mesh.Format = m, m.format
+	r.opened = m
 	if m.format == STL {
 		rounds = 2
 	}
 	if r.extent, err = extentOf(r.ctx, m); err != nil {
 		return err
 	}
+	r.mesh.Format = m.format
 	if r.measure(); len(r.Found) > 0 {
 		return nil
 	}

@@ -27,6 +27,9 @@ func CheckMesh(ctx context.Context, path string, how mesh.Options) Checked {
 		return c
 	}
 	m, faults := mesh.Check(ctx, path, how)
+	if m.Format == "" {
+		return Checked{Faults: faults}
+	}
 	return Checked{Kind: Mesh, Hull: &m.Hull, Notes: m.Notes, Faults: faults}
 }
 

@@ -101,12 +101,13 @@ const (
 	stationsListed
 )
 
-// OpenSections opens the dialog on a mesh.
-func OpenSections(d *desk.Desk, path string) *sectionsDialog {
-	return openSections(d, path, source.CheckMesh)
+// OpenSections opens the dialog on a mesh; c is what was found in it with nothing told, or nil where it is
+// yet to be read.
+func OpenSections(d *desk.Desk, path string, c *source.Checked) *sectionsDialog {
+	return openSections(d, path, c, source.CheckMesh)
 }
 
-func openSections(d *desk.Desk, path string, check func(context.Context, string, mesh.Options) source.Checked) *sectionsDialog {
+func openSections(d *desk.Desk, path string, c *source.Checked, check func(context.Context, string, mesh.Options) source.Checked) *sectionsDialog {
 	o := &sectionsDialog{desk: d, path: path, check: check}
 	o.accept = widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
 	o.accept.Importance = widget.HighImportance
@@ -117,7 +118,12 @@ func openSections(d *desk.Desk, path string, check func(context.Context, string,
 	s := d.Win.Canvas().Size()
 	o.dialog.Resize(fyne.NewSize(fyne.Min(1240, s.Width*0.97), fyne.Min(860, s.Height*0.97)))
 	o.dialog.Show()
-	o.read()
+	if c == nil {
+		o.read()
+		return o
+	}
+	o.found = *c
+	o.tell()
 	return o
 }
 

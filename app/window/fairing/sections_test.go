@@ -32,7 +32,7 @@ func (o *sectionsDialog) settled(t *testing.T, sound bool) {
 
 func sectionsOpened(t *testing.T, d *desk.Desk) *sectionsDialog {
 	t.Helper()
-	o := OpenSections(d, meshWritten(t))
+	o := OpenSections(d, meshWritten(t), nil)
 	o.settled(t, true)
 	return o
 }
@@ -87,7 +87,7 @@ func TestAMeshIsSlicedAndBecomesAPlan(t *testing.T) {
 func TestReadingAMeshIsEnded(t *testing.T) {
 	d := windowtest.NewDesk(t)
 	ended := make(chan mesh.Options, 3)
-	o := openSections(d, "large.stl", func(ctx context.Context, path string, how mesh.Options) source.Checked {
+	o := openSections(d, "large.stl", nil, func(ctx context.Context, path string, how mesh.Options) source.Checked {
 		<-ctx.Done()
 		ended <- how
 		return source.Checked{}
