@@ -93,7 +93,7 @@ func (r *reading) read(path string) error {
 	}
 	defer m.close()
 	r.opened = m
-	if m.format == STL {
+	if m.format == stlFormat {
 		rounds = 2
 	}
 	if r.extent, err = extentOf(r.ctx, m); err != nil {

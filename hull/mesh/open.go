@@ -36,9 +36,9 @@ type Format string
 
 // The formats that are read.
 const (
-	STL     Format = "stl"
-	OBJ     Format = "obj"
-	ThreeMF Format = "3mf"
+	stlFormat     Format = "stl"
+	objFormat     Format = "obj"
+	threeMFFormat Format = "3mf"
 )
 
 // triangle is three corners, in the mesh's own unit.
@@ -75,13 +75,13 @@ func formatOf(r io.ReaderAt, size int64) Format {
 	head = head[:n]
 	switch {
 	case isBinarySTL(head, size), isTextSTL(head):
-		return STL
+		return stlFormat
 	case bytes.HasPrefix(head, []byte("PK\x03\x04")):
 		if z, err := zip.NewReader(r, size); err == nil && modelIn(z) != nil {
-			return ThreeMF
+			return threeMFFormat
 		}
 	case isOBJ(head):
-		return OBJ
+		return objFormat
 	}
 	return ""
 }
@@ -154,11 +154,11 @@ func open(ctx context.Context, path string, progress func(float64)) (*opened, er
 	}
 	m := &opened{format: formatOf(f, info.Size()), close: func() { _ = f.Close() }}
 	switch m.format {
-	case STL:
+	case stlFormat:
 		m.surface, err = openSTL(f, info.Size(), progress)
-	case OBJ:
+	case objFormat:
 		m.surface, err = readOBJ(ctx, told(f, info.Size(), progress))
-	case ThreeMF:
+	case threeMFFormat:
 		var held *held
 		if held, m.unit, err = read3MF(ctx, f, info.Size(), progress); err == nil {
 			m.surface = held
