@@ -19,6 +19,7 @@ import (
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/mesh"
 	"github.com/strakewright/strakewright/hull/source"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -83,7 +84,16 @@ func tidy(path string) {
 // what the builder should know of a source, a sentence each. how a drawing is taken
 // off goes before what it says itself.
 func Check(path string, how drawing.Options) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
-	c := source.Check(path, how)
+	return checked(path, source.Check(path, how))
+}
+
+// CheckMesh is Check of a mesh, which may take long: the fault of work that was
+// stopped wraps the context's error.
+func CheckMesh(ctx context.Context, path string, how mesh.Options) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
+	return checked(path, source.CheckMesh(ctx, path, how))
+}
+
+func checked(path string, c source.Checked) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
 	switch {
 	case c.Plan != nil:
 		kind, p = string(c.Kind), c.Plan

@@ -91,6 +91,7 @@ func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []fault.Fa
 var kinds = map[source.Kind]string{
 	source.PlanFile: "a plan", source.Points: "a table of points", source.Offsets: "a table of offsets",
 	source.Girths: "measured girths",
+	source.Mesh:   "a mesh of the hull",
 	source.SVG:    "a drawing of the frames (SVG)", source.DXF: "a drawing of the frames (DXF)",
 }
 

@@ -55,8 +55,8 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 	return append(out, strainsText(l, s))
 }
 
-// StripAt tells of the strip at one frame.
-func StripAt(l *loft.Layer, sp *loft.Springing, f *loft.SprungFrame, u Units) string {
+// StripOver tells of the strip at one frame.
+func StripOver(l *loft.Layer, sp *loft.Springing, f *loft.SprungFrame, u Units) string {
 	out := "Frame " + l.Surface.FrameName(f.Frame)
 	switch {
 	case !f.Reached():

@@ -21,7 +21,7 @@ func TestStripTold(t *testing.T) {
 	assert.Regexp(t, `^Held at frames K to M\. It stands off most at \w+: \d+\.\d\d mm.*\. It is pressed on hardest at \w: \d\.\d to \d\.\d N.*\. So held its faces`, text)
 	inBothUnits(t, "a strip that is shown", func(u answer.Units) string { return answer.StripTold(l, sp, s, u)[1] })
 
-	at := func(f loft.SprungFrame) string { return answer.StripAt(l, sp, &f, answer.MM{}) }
+	at := func(f loft.SprungFrame) string { return answer.StripOver(l, sp, &f, answer.MM{}) }
 	frame := sp.First
 	name := "Frame " + l.Surface.FrameName(frame)
 	assert.Equal(t, name+": the strip does not come so far", at(loft.SprungFrame{Frame: frame, LiftOff: math.NaN()}))

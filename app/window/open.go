@@ -20,12 +20,16 @@ func open(d *desk.Desk) {
 
 // openable are the endings of what can be opened: plans, tables, drawings, and
 // pictures, which go to be traced.
-var openable = kit.Extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".svgz", ".dxf", trace.KeptSuffix}, trace.Endings...)...)
+var openable = kit.Extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".svgz", ".dxf", ".stl", ".obj", ".3mf", trace.KeptSuffix}, trace.Endings...)...)
 
 // load opens a file in place of the plan at hand; a picture goes to be traced.
 func load(d *desk.Desk, path string) {
 	if picture, ok := trace.PictureOf(path); ok {
 		d.Picture(picture)
+		return
+	}
+	if source.IsMesh(path) {
+		fairing.OpenSections(d, path, nil)
 		return
 	}
 	var s *app.Session
@@ -71,9 +75,13 @@ func export(d *desk.Desk) {
 	})
 }
 
-// lookAt opens the dialog on a drawing when nothing else is asked any more.
+// lookAt opens the dialog on a drawing or mesh when nothing else is asked any more.
 func lookAt(d *desk.Desk, path string, c *source.Checked) {
 	open := func() {
+		if c.Kind == source.Mesh {
+			d.AskFirst("open the mesh", func() { fairing.OpenSections(d, path, c) })
+			return
+		}
 		d.AskFirst("open the drawing", func() { fairing.OpenOutlines(d, path, c) })
 	}
 	if d.Offered != nil {

@@ -42,7 +42,7 @@ func TestPlanOpenElsewhereIsWarnedOf(t *testing.T) {
 // What can be opened is listed whatever the case of its ending, and a picture goes
 // to be traced.
 func TestWhatCanBeOpened(t *testing.T) {
-	for _, name := range []string{"a.strakeplan", "a.csv", "a.svg", "a.SVG", "a.dxf", "a.Png", "a.jpg", "a.PDF"} {
+	for _, name := range []string{"a.strakeplan", "a.csv", "a.svg", "a.SVG", "a.dxf", "a.STL", "a.obj", "a.3mf", "a.Png", "a.jpg", "a.PDF"} {
 		u := storage.NewFileURI("/" + strings.Replace(name, "Png", "PNG", 1))
 		assert.True(t, openable.Matches(u), name)
 	}

@@ -62,7 +62,7 @@ func RunOnPicture(s *app.Session, path string) error {
 }
 
 // RunOnDrawing opens the window on a session, and in it the dialog about the
-// drawing of frames at a path, and returns when the window is closed. What a crash
+// drawing of frames, or the mesh, at a path, and returns when the window is closed. What a crash
 // left of the session comes first.
 func RunOnDrawing(s *app.Session, path string, c *source.Checked) error {
 	return runThen(s, func(d *desk.Desk) { lookAt(d, path, c) })

@@ -12,6 +12,8 @@ import (
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/mesh"
 	"github.com/strakewright/strakewright/hull/source"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/fair"
@@ -47,7 +49,8 @@ func (a planArg) faultOf(flag string, err error) error {
 type takeOffCmd struct {
 	format
 	drawingFlags
-	Source  string  `arg:"" help:"A hull source: a table of points, of offsets or of girths, or a drawing of the frames."`
+	meshFlags
+	Source  string  `arg:"" help:"A hull source: a table of points, of offsets or of girths, a drawing of the frames, or a mesh."`
 	Fair    bool    `help:"Fair the frames: each point moves by --within at most, to where they run smoothly."`
 	Within  *number `placeholder:"MM" help:"How far a point may move with --fair, in mm (default, of a table of offsets: its rounding, half its last unit)."`
 	Output  word    `name:"output" short:"o" required:"" placeholder:"PLAN" help:"The plan to write."`
@@ -56,7 +59,7 @@ type takeOffCmd struct {
 
 // Run makes a plan of the source and writes it.
 func (c *takeOffCmd) Run(s *streams) error {
-	p, notes, err := source.TakeOff(c.Source, c.taking())
+	p, notes, err := c.hull(s)
 	if err != nil {
 		return err
 	}
@@ -77,6 +80,22 @@ func (c *takeOffCmd) Run(s *streams) error {
 	}
 	s.tell(lost)
 	return c.give(s, answer.TakeOffOf(k, c.Source, string(c.Output), notes))
+}
+
+// hull takes the hull off the source.
+func (c *takeOffCmd) hull(s *streams) (p *hull.Plan, notes []string, err error) {
+	sliced, err := c.sliced(c.Source, c.drawingFlags)
+	if err != nil || !sliced {
+		if err == nil {
+			p, notes, err = source.TakeOff(c.Source, c.taking())
+		}
+		return p, notes, err
+	}
+	err = c.slicing(s, c.drawingFlags, func(ctx context.Context, how mesh.Options) (err error) {
+		p, notes, err = source.TakeOffMesh(ctx, c.Source, how)
+		return err
+	})
+	return p, notes, err
 }
 
 // fair moves the points of the frames within their rounding, or what is given,
@@ -127,13 +146,17 @@ func refused(err error, path string) error {
 type checkCmd struct {
 	format
 	drawingFlags
+	meshFlags
 	Source  string `arg:"" name:"plan-or-source" help:"A plan or a hull source."`
 	Misfits bool   `help:"Tell how far every frame lies off the smooth run of its neighbours, and what is suspect."`
 }
 
 // Run tells what was read and every fault.
 func (c *checkCmd) Run(s *streams) error {
-	kind, p, notes, faults := app.Check(c.Source, c.taking())
+	kind, p, notes, faults, err := c.read(s)
+	if err != nil {
+		return err
+	}
 	a := answer.SourceOf(c.Source, kind, p, notes, faults)
 	if c.Misfits && len(faults) == 0 {
 		found, err := misfits(&p.Hull)
@@ -152,6 +175,22 @@ func (c *checkCmd) Run(s *streams) error {
 		return errTold
 	}
 	return nil
+}
+
+// read reads the source.
+func (c *checkCmd) read(s *streams) (kind string, p *hull.Plan, notes []string, faults []fault.Fault, err error) {
+	sliced, err := c.sliced(c.Source, c.drawingFlags)
+	if err != nil || !sliced {
+		if err == nil {
+			kind, p, notes, faults = app.Check(c.Source, c.taking())
+		}
+		return kind, p, notes, faults, err
+	}
+	err = c.slicing(s, c.drawingFlags, func(ctx context.Context, how mesh.Options) error {
+		kind, p, notes, faults = app.CheckMesh(ctx, c.Source, how)
+		return nil
+	})
+	return kind, p, notes, faults, err
 }
 
 // misfits measures the frames against the run of their neighbours.

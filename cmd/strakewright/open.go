@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -11,6 +12,7 @@ import (
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window"
 	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/mesh"
 	"github.com/strakewright/strakewright/hull/source"
 )
 
@@ -20,8 +22,8 @@ type openCmd struct {
 
 // Run opens the window and stays until it is closed. A drawing of which something
 // is to be said is first looked at there, and a picture is traced.
-func (c *openCmd) Run(*streams) error {
-	s, drawing, err := c.session()
+func (c *openCmd) Run(m *streams) error {
+	s, drawing, err := c.session(m)
 	if err != nil {
 		return err
 	}
@@ -66,10 +68,14 @@ func (c *openCmd) picture() (string, bool) {
 // session opens the file; of a picture it gives the demo plan to go on from. A drawing that tells everything is a plan; of one that
 // leaves something to be said it gives what was found, and the demo plan to go on
 // from. One in which no line was found is at fault.
-func (c *openCmd) session() (*app.Session, *source.Checked, error) {
+// A mesh always leaves something to be said.
+func (c *openCmd) session(m *streams) (*app.Session, *source.Checked, error) {
 	if _, traced := c.picture(); traced || c.File == "" {
 		s, err := app.NewDemo()
 		return s, nil, err
+	}
+	if source.IsMesh(c.File) {
+		return c.mesh(m)
 	}
 	found := source.Check(c.File, drawing.Options{})
 	if d := found.Drawing; d != nil && len(d.Outlines) > 0 && len(found.Faults)+len(found.Notes) > 0 {
@@ -78,4 +84,21 @@ func (c *openCmd) session() (*app.Session, *source.Checked, error) {
 	}
 	s, err := app.Open(c.File)
 	return s, nil, err
+}
+
+// mesh reads a mesh, of which something is always left to be said; one that cannot be
+// read is at fault.
+func (c *openCmd) mesh(m *streams) (*app.Session, *source.Checked, error) {
+	var found source.Checked
+	err := meshFlags{}.slicing(m, drawingFlags{}, func(ctx context.Context, how mesh.Options) error {
+		if found = source.CheckMesh(ctx, c.File, how); found.Kind == "" {
+			return found.Faults[0]
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	s, err := app.NewDemo()
+	return s, &found, err
 }

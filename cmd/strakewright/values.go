@@ -22,12 +22,18 @@ func (n *number) Decode(ctx *kong.DecodeContext) error {
 	if err != nil {
 		return err
 	}
+	v, err := readNumber(text)
+	*n = number(v)
+	return err
+}
+
+// readNumber reads a number that is one.
+func readNumber(text string) (float64, error) {
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return fmt.Errorf("%q is no number", text)
+		return 0, fmt.Errorf("%q is no number", text)
 	}
-	*n = number(v)
-	return nil
+	return v, nil
 }
 
 // whole is a flag's value that counts something.

@@ -6,6 +6,7 @@
 //	found := source.Check("skiff.dxf", drawing.Options{Factor: 0.5})     // every fault, and as much as could be read
 //
 // The sources are a table of points, a shipyard's table of offsets, measured girths,
-// and drawings, which package drawing reads. Each reader checks what only its
+// drawings, which package drawing reads, and surfaces of triangles, which package mesh
+// slices. Each reader checks what only its
 // format can know; what every hull must keep to stands in package hull.
 package source

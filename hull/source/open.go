@@ -85,6 +85,9 @@ func Check(path string, how drawing.Options) Checked { return check(path, true, 
 
 // check reads a file; a plan only where these are wanted.
 func check(path string, plans bool, how drawing.Options) Checked {
+	if IsMesh(path) {
+		return checkedMesh(path, how)
+	}
 	c, err := keep.Opened(path, hull.LargestFile, func(r io.Reader) (*Checked, error) {
 		b := plaintext.Unpacked(r)
 		c := &Checked{Kind: kindOf(b)}

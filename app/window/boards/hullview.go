@@ -263,7 +263,7 @@ func (v *hullView) stripAt(k stripShown, t scene.Tag, ok bool) string {
 	if !ok || !k.rests() || int(t.Frame) < k.sp.First || int(t.Frame) > k.sp.Last {
 		return ""
 	}
-	return answer.StripAt(v.desk.Layer(), k.sp, &k.from.At[int(t.Frame)-k.sp.First], v.desk.Units)
+	return answer.StripOver(v.desk.Layer(), k.sp, &k.from.At[int(t.Frame)-k.sp.First], v.desk.Units)
 }
 
 func (v *hullView) wheel(p draw.Point, by float64) {

@@ -1,0 +1,147 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/alecthomas/kong"
+
+	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/mesh"
+	"github.com/strakewright/strakewright/hull/source"
+)
+
+// meshFlags tell how a mesh is taken off; half is told as of a drawing.
+type meshFlags struct {
+	Stations stations `placeholder:"X,X,…" help:"Of a mesh: where it is sliced, mm at model size along its own axis (default: twenty even ones)."`
+	Every    *number  `placeholder:"MM" help:"Of a mesh: slice it so far apart."`
+	From     *number  `placeholder:"X" help:"Of a mesh: where --every begins (default: multiples of it)."`
+	Length   axis     `placeholder:"x|y|z" help:"Of a mesh: its axis along the keel (default: the longest)."`
+	Up       axis     `placeholder:"x|y|z" help:"Of a mesh: its axis upwards, as -y if it points down (default: by its shape)."`
+	Unit     unit     `placeholder:"mm|cm|m|in|ft" help:"Of a mesh: its unit (default: as it says, or mm)."`
+	Scale    scale    `placeholder:"1:N" help:"Of a mesh: the scale to which it is brought, as 1:48 of one at full size."`
+	Bow      bow      `placeholder:"first|last" help:"Of a mesh: at which end of its length the bow lies (default first, the least)."`
+}
+
+// options are the flags as a mesh is told them.
+func (f meshFlags) options(d drawingFlags) mesh.Options {
+	how := mesh.Options{Length: mesh.Axis(f.Length), Up: mesh.Axis(f.Up), Unit: float64(f.Unit), Scale: float64(f.Scale),
+		Half: mesh.Half(d.Half), Bow: hull.BowEnd(f.Bow), Stations: f.Stations}
+	if f.Every != nil {
+		how.Every = float64(*f.Every)
+	}
+	if f.From != nil {
+		from := float64(*f.From)
+		how.From = &from
+	}
+	return how
+}
+
+// sliced tells whether a source is a mesh, to be sliced, and refuses what it cannot
+// be told.
+func (f meshFlags) sliced(path string, d drawingFlags) (bool, error) {
+	told := f.options(d)
+	switch is := source.IsMesh(path); {
+	case f.Every != nil && *f.Every <= 0:
+		return false, misused("--every %g: give a spacing above zero, in mm", float64(*f.Every))
+	case f.Every != nil && len(f.Stations) > 0:
+		return false, misused("--every: it does not go with --stations")
+	case f.From != nil && f.Every == nil:
+		return false, misused("--from: it goes with --every")
+	case strings.HasPrefix(string(f.Length), "-"):
+		return false, misused("--length %s: write x, y or z, and say with --bow which way it runs", f.Length)
+	case f.Length != "" && strings.HasSuffix(string(f.Up), string(f.Length)):
+		return false, misused("--up %s: that is its --length", f.Up)
+	case !is && told.Told():
+		return false, misused("%s is no mesh, so that it has no stations, axes, unit or bow to be told", path)
+	case is && (d.Drawn != 0 || d.Model != 0 || d.Factor != 0 || d.Table != ""):
+		return false, misused("%s is a mesh: it is scaled by --unit and --scale, and has no table beside it", path)
+	default:
+		return is, nil
+	}
+}
+
+// slicing has a mesh sliced, with its progress told, until it is stopped.
+func (f meshFlags) slicing(s *streams, d drawingFlags, work func(ctx context.Context, how mesh.Options) error) error {
+	ctx, release := interruptible()
+	defer release()
+	meter := newMeter(s.messages)
+	defer meter.end()
+	how := f.options(d)
+	how.Progress = func(share float64) {
+		if ctx.Err() == nil {
+			meter.tell(export.Progress{Done: int(100 * share), All: 100, What: "hundredth parts of the mesh read"})
+		}
+	}
+	err := work(ctx, how)
+	if ctx.Err() != nil {
+		return errStopped
+	}
+	return err
+}
+
+// stations is a flag's value that is a list of places, as 0,20,40.5.
+type stations []float64
+
+// Decode reads the places after a flag.
+func (v *stations) Decode(ctx *kong.DecodeContext) error {
+	text, err := valueOf(ctx)
+	if err != nil {
+		return err
+	}
+	for part := range strings.SplitSeq(text, ",") {
+		x, err := readNumber(strings.TrimSpace(part))
+		if err != nil {
+			return err
+		}
+		*v = append(*v, x)
+	}
+	return nil
+}
+
+// axis is a flag's value that is an axis.
+type axis mesh.Axis
+
+// Decode reads the axis after a flag.
+func (a *axis) Decode(ctx *kong.DecodeContext) error {
+	return oneOf(ctx, (*string)(a), "axis", "x", "y", "z", "-x", "-y", "-z")
+}
+
+// bow is a flag's value that is an end of the hull.
+type bow hull.BowEnd
+
+// Decode reads the end after a flag.
+func (b *bow) Decode(ctx *kong.DecodeContext) error {
+	return oneOf(ctx, (*string)(b), "end", string(hull.BowFirst), string(hull.BowLast))
+}
+
+// unit is a flag's value that is a unit, in mm.
+type unit float64
+
+// Decode reads the unit after a flag.
+func (u *unit) Decode(ctx *kong.DecodeContext) error {
+	var name string
+	if err := oneOf(ctx, &name, "unit", "mm", "cm", "m", "in", "ft"); err != nil {
+		return err
+	}
+	*u = unit(mesh.Units[name])
+	return nil
+}
+
+// oneOf reads one of a few words after a flag.
+func oneOf(ctx *kong.DecodeContext, to *string, what string, words ...string) error {
+	text, err := valueOf(ctx)
+	if err != nil {
+		return err
+	}
+	for _, w := range words {
+		if text == w {
+			*to = w
+			return nil
+		}
+	}
+	last := len(words) - 1
+	return fmt.Errorf("%q is no %s: write %s or %s", text, what, strings.Join(words[:last], ", "), words[last])
+}

@@ -1,0 +1,197 @@
+package mesh
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/strakewright/strakewright/hull/fault"
+)
+
+// note notes a sentence.
+func (r *reading) note(format string, args ...any) {
+	r.mesh.Notes = append(r.mesh.Notes, fmt.Sprintf(format, args...))
+}
+
+// notes tell how the mesh was read.
+func (r *reading) notes() {
+	r.scaleNote()
+	r.lieNotes()
+	r.stationNote()
+	r.halfNote()
+	r.limitNotes()
+	r.gapNotes()
+	r.truthNote()
+}
+
+func (r *reading) scaleNote() {
+	why := "as it says"
+	switch {
+	case r.how.Unit > 0:
+		why = "as was said"
+	case r.opened.unit == 0:
+		why = "for the file names no unit"
+	}
+	scale := ""
+	if r.how.Scale > 0 {
+		scale = ", scaled to 1:" + fault.Figure(r.how.Scale)
+	}
+	r.note("%s of %d triangles, a unit of it taken for %s mm, %s%s: %s.", r.mesh.Format.inWords(), r.extent.triangles, fault.Figure(r.unit), why, scale, r.sizeText())
+}
+
+func (r *reading) lieNotes() {
+	i, j := othersThan(r.length)
+	axes := [2]int{i, j}
+	name := func(k int) string { return axisNames[k : k+1] }
+	up, down := name(axes[r.lie.up]), ""
+	if r.lie.sense < 0 {
+		up, down = "-"+up, " (the mesh stands on its head)"
+	}
+	guess := "by its shape"
+	if !r.lie.sure {
+		guess = "a guess, for its shape leaves it open"
+	}
+	if r.how.Up != "" {
+		guess = "as was said"
+	}
+	r.note("Its %s is taken to run along the keel, its %s athwart and its %s up%s, %s; heights count from its lowest point.", name(r.length), name(axes[r.lie.athwart]), up, down, guess)
+	size := r.extent.high.Sub(r.extent.low)
+	for _, k := range axes {
+		if r.how.Length == "" && size[k] > alikeLengths*size[r.length] {
+			r.note("It is nearly as long along its %s: check that its length is the right one.", name(k))
+		}
+	}
+	if r.how.Bow == "" {
+		r.note("The bow is taken to lie at the least %s, for a mesh does not tell.", name(r.length))
+	}
+}
+
+func (r *reading) stationNote() {
+	n := len(r.frames)
+	if n == 0 {
+		return
+	}
+	how := "as was said"
+	if len(r.how.Stations) == 0 && r.how.Every == 0 {
+		how = "evenly"
+	}
+	r.note("%s, set %s from x %s to x %s mm.", fault.Count(n, "", "", "frame"), how, fault.Figure(r.frames[0].x), fault.Figure(r.frames[n-1].x))
+	if out := len(r.stations) - n; out > 0 {
+		r.note("%s left out, for the hull has no breadth there.", strings.ToUpper(fault.Count(out, "", "", "station")[:1])+fault.Count(out, "", "", "station")[1:])
+	}
+}
+
+func (r *reading) halfNote() {
+	if r.lie.half != 0 {
+		side := "greater"
+		if r.lie.half < 0 {
+			side = "lesser"
+		}
+		r.note("It is one half of a hull, on the side of the %s %s; its middle plane is at %s mm.", side, r.athwartName(), fault.Figure(r.lie.middle))
+		return
+	}
+	most, single := taken{}, ""
+	at := -1
+	for k, t := range r.frames {
+		if t.differ > most.differ {
+			most, at = t, k
+		}
+		if t.oneOnly && single == "" {
+			single = fmt.Sprintf("F%d", k+1)
+		}
+	}
+	switch {
+	case at < 0 || most.differ <= r.even():
+		r.note("Its halves agree within %s mm.", short(math.Ceil(r.even()*100)/100))
+	default:
+		r.note("Its halves differ most on frame F%d, by %s mm at height %s and half-breadth %s; %s is taken.", at+1, short(most.differ), short(most.at[1]), short(most.at[0]), r.how.Half)
+	}
+	if single != "" {
+		r.note("The right half alone is taken where the corners of both do not answer to one another, first on frame %s.", single)
+	}
+}
+
+func (r *reading) athwartName() string {
+	i, j := othersThan(r.length)
+	k := [2]int{i, j}[r.lie.athwart]
+	return axisNames[k : k+1]
+}
+
+// listed names frames for which something holds, as "F1, F2 and 3 more"; empty for none.
+func (r *reading) listed(holds func(t *taken) bool) (names string, n int) {
+	const most = 4
+	var some []string
+	for k := range r.frames {
+		if !holds(&r.frames[k]) {
+			continue
+		}
+		if n++; n <= most {
+			some = append(some, fmt.Sprintf("F%d", k+1))
+		}
+	}
+	names = strings.Join(some, ", ")
+	if n > most {
+		names += fmt.Sprintf(" and %d more", n-most)
+	}
+	return names, n
+}
+
+func (r *reading) limitNotes() {
+	all := len(r.frames)
+	of := func(names string, n int) string {
+		if n == all {
+			return "On all frames"
+		}
+		return "On frames " + names
+	}
+	if names, n := r.listed(func(t *taken) bool { return t.side.open && !t.side.deck }); n > 0 {
+		r.note("%s the upper limit is the open edge of the mesh.", of(names, n))
+	}
+	if names, n := r.listed(func(t *taken) bool { return !t.side.open || t.side.deck }); n > 0 {
+		r.note("%s the upper limit is the highest point of the side: a guess; deck and inside are left out.", of(names, n))
+	}
+	if names, n := r.listed(func(t *taken) bool { return t.side.keel }); n > 0 {
+		r.note("%s the rabbet is where the side of the keel meets the hull: a guess.", of(names, n))
+	}
+	if names, n := r.listed(func(t *taken) bool { return !t.side.keel }); n > 0 {
+		r.note("%s the rabbet is the lowest point of the section: a guess.", of(names, n))
+	}
+	if names, n := r.listed(func(t *taken) bool { return t.side.beside > 0 }); n > 0 {
+		r.note("%s what lies about the hull's side is left out.", of(names, n))
+	}
+}
+
+func (r *reading) gapNotes() {
+	n, most, at, x := 0, gap{}, -1, 0.0
+	for k, t := range r.frames {
+		for _, g := range t.side.gaps {
+			if g.width <= r.sizes.silent {
+				continue
+			}
+			if n++; g.width > most.width {
+				most, at, x = g, k, t.x
+			}
+		}
+	}
+	if n > 0 {
+		r.note("%s in its sections bridged, the widest of %s mm on frame F%d (x %s) at height %s.", fault.Count(n, "", "", "gap"), short(most.width), at+1, fault.Figure(x), short(most.at[1]))
+	}
+	if slices.ContainsFunc(r.doubled, func(c cut) bool {
+		a, b := r.lie.point(c[0]), r.lie.point(c[1])
+		return max(math.Abs(a[0]), math.Abs(b[0])) > r.sizes.near // in the middle plane the halves may meet
+	}) {
+		r.note("Triangles that are there twice count once.")
+	}
+}
+
+// truthNote tells how near the frames are to the mesh, and the mesh to what it was
+// made of.
+func (r *reading) truthNote() {
+	miss, sag := 0.0, 0.0
+	for _, t := range r.frames {
+		miss, sag = max(miss, t.miss), max(sag, t.sag)
+	}
+	up := func(v float64) float64 { return math.Ceil(v*1000) / 1000 }
+	r.note("A smooth curve through the points of a frame keeps within %s mm of the mesh; its facets lie up to about %s mm inside of the surface that they stand for.", fault.Figure(up(max(miss, thinnedTo/10))), fault.Figure(up(sag)))
+}

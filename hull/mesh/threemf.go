@@ -1,0 +1,254 @@
+package mesh
+
+import (
+	"archive/zip"
+	"context"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"github.com/strakewright/strakewright/hull/fault"
+)
+
+// Bounds of a 3MF.
+const (
+	largestModel = 2 << 30 // bytes, unpacked
+	deepestPart  = 16      // of objects within objects
+)
+
+// modelUnits are the units of a 3MF's model in mm (Core Specification 1.3, 3.4).
+var modelUnits = map[string]float64{"micron": 0.001, "millimeter": 1, "centimeter": 10, "inch": 25.4, "foot": 304.8, "meter": 1000}
+
+// modelIn is the part of the package that holds the model, or nil. It stands in the
+// folder 3D (Core Specification 1.3, 2.1.1).
+func modelIn(z *zip.Reader) *zip.File {
+	var found *zip.File
+	for _, f := range z.File {
+		name := strings.ToLower(strings.TrimPrefix(f.Name, "/"))
+		if !strings.HasSuffix(name, ".model") {
+			continue
+		}
+		if name == "3d/3dmodel.model" || found == nil {
+			found = f
+		}
+	}
+	return found
+}
+
+// object is an object of a model: a mesh of its own, or others put together.
+type object struct {
+	mesh  held
+	parts []part
+}
+
+// part is an object within another, or within the build, and where it is put: rows of a point
+// times the matrix, as the specification has it.
+type part struct {
+	object string
+	to     [12]float64
+}
+
+// model is what is gathered of the XML.
+type model struct {
+	unit    float64
+	objects map[string]*object
+	build   []part
+	corners int
+}
+
+func broken(err error) error {
+	return fault.Fault{What: "the 3MF cannot be read (" + err.Error() + ")", Mend: "write it out anew, or as STL"}.Because(err)
+}
+
+// read3MF reads a 3MF: all that its build puts on the table. unit is in mm.
+func read3MF(ctx context.Context, f *os.File, size int64, progress func(float64)) (h *held, unit float64, err error) {
+	z, err := zip.NewReader(f, size)
+	if err != nil {
+		return nil, 0, broken(err)
+	}
+	in := modelIn(z)
+	r, err := in.Open()
+	if err != nil {
+		return nil, 0, broken(err)
+	}
+	defer r.Close()
+	m := &model{unit: 1, objects: map[string]*object{}}
+	bounded := &telling{r: io.LimitReader(r, largestModel), size: int64(min(in.UncompressedSize64, largestModel)), progress: progress}
+	if err := m.read(ctx, bounded); err != nil {
+		return nil, 0, err
+	}
+	h = &held{}
+	for _, p := range m.build {
+		if err := m.put(ctx, h, p, []part{}); err != nil {
+			return nil, 0, err
+		}
+	}
+	return h, m.unit, nil
+}
+
+// read gathers the model.
+func (m *model) read(ctx context.Context, r io.Reader) error {
+	d := xml.NewDecoder(r)
+	var now *object
+	for n := 0; ; n++ {
+		if n%lookEvery == 0 && ctx.Err() != nil {
+			return ctx.Err()
+		}
+		token, err := d.RawToken()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return broken(err)
+		}
+		e, begins := token.(xml.StartElement)
+		if !begins {
+			continue
+		}
+		line, _ := d.InputPos()
+		if now, err = m.element(e, now, line); err != nil {
+			return err
+		}
+	}
+}
+
+// element takes an element in, and gives the object that those after it belong to.
+func (m *model) element(e xml.StartElement, now *object, line int) (*object, error) {
+	switch e.Name.Local {
+	case "model":
+		if u := attribute(e, "unit"); u != "" {
+			mm, known := modelUnits[u]
+			if !known {
+				return nil, fault.Fault{Line: line, What: fmt.Sprintf("the unit %s is none of 3MF", fault.Name(u)), Mend: "write it out in mm"}
+			}
+			m.unit = mm
+		}
+	case "object":
+		now = &object{}
+		m.objects[attribute(e, "id")] = now
+	case "vertex":
+		if now == nil {
+			break
+		}
+		p, err := cornerOf([]string{attribute(e, "x"), attribute(e, "y"), attribute(e, "z")}, line)
+		if err != nil {
+			return nil, err
+		}
+		return now, now.mesh.corner(p)
+	case "triangle":
+		if now == nil {
+			break
+		}
+		face, err := triangleOf(e, len(now.mesh.corners), line)
+		if err != nil {
+			return nil, err
+		}
+		return now, now.mesh.add(face[0], face[1], face[2])
+	case "component", "item":
+		p, err := partOf(e, line)
+		switch {
+		case err != nil:
+			return nil, err
+		case e.Name.Local == "item":
+			m.build = append(m.build, p)
+		case now != nil:
+			now.parts = append(now.parts, p)
+		}
+	}
+	return now, nil
+}
+
+// attribute is that of a local name, or empty.
+func attribute(e xml.StartElement, name string) string {
+	for _, a := range e.Attr {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+func triangleOf(e xml.StartElement, corners, line int) (face [3]int32, err error) {
+	for k, name := range []string{"v1", "v2", "v3"} {
+		i, err := strconv.Atoi(attribute(e, name))
+		if err != nil || i < 0 || i >= corners {
+			return face, fault.Fault{Line: line, What: fmt.Sprintf("a triangle names corner %s of an object of %d", fault.Name(attribute(e, name)), corners), Mend: "write the mesh out anew"}
+		}
+		face[k] = int32(i)
+	}
+	return face, nil
+}
+
+func partOf(e xml.StartElement, line int) (part, error) {
+	p := part{object: attribute(e, "objectid"), to: [12]float64{0: 1, 4: 1, 8: 1}}
+	text := attribute(e, "transform")
+	if text == "" {
+		return p, nil
+	}
+	words := strings.Fields(text)
+	if len(words) != len(p.to) {
+		return p, fault.Fault{Line: line, What: fmt.Sprintf("a transform has %d numbers in place of 12", len(words)), Mend: "write it out anew"}
+	}
+	for k, w := range words {
+		v, err := number(w)
+		if err != nil {
+			return p, fault.Fault{Line: line, What: fmt.Sprintf("%s is no number", fault.Name(w)), Mend: "write it out anew"}
+		}
+		p.to[k] = v
+	}
+	return p, nil
+}
+
+// put adds an object with all that it is made of, put in its place by the parts
+// round it, the outermost first.
+func (m *model) put(ctx context.Context, h *held, p part, round []part) error {
+	o, there := m.objects[p.object]
+	switch {
+	case !there:
+		return fault.Fault{What: fmt.Sprintf("it names an object %s that is not in its model", fault.Name(p.object)), Mend: "write it out anew with all in one part, or as STL"}
+	case len(round) >= deepestPart:
+		return fault.Fault{What: "its objects lie too deep in one another", Mend: "write it out anew, or as STL"}
+	case ctx.Err() != nil:
+		return ctx.Err()
+	}
+	round = append(round[:len(round):len(round)], p)
+	first := int32(len(h.corners))
+	for _, c := range o.mesh.corners {
+		for k := len(round) - 1; k >= 0; k-- {
+			c = round[k].placed(c)
+		}
+		if err := h.corner(c); err != nil {
+			return err
+		}
+	}
+	for _, t := range o.mesh.triangles {
+		if err := h.add(first+t[0], first+t[1], first+t[2]); err != nil {
+			return err
+		}
+	}
+	for _, q := range o.parts {
+		if m.corners++; m.corners > mostCorners {
+			return fault.Fault{What: "its objects are put together of too many parts", Mend: "write it out anew, or as STL"}
+		}
+		if err := m.put(ctx, h, q, round); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// placed is a point where the part puts it.
+func (p *part) placed(c mgl64.Vec3) mgl64.Vec3 {
+	m := &p.to
+	return mgl64.Vec3{
+		c[0]*m[0] + c[1]*m[3] + c[2]*m[6] + m[9],
+		c[0]*m[1] + c[1]*m[4] + c[2]*m[7] + m[10],
+		c[0]*m[2] + c[1]*m[5] + c[2]*m[8] + m[11],
+	}
+}

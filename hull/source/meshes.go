@@ -1,0 +1,54 @@
+package source
+
+import (
+	"context"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/keep"
+	"github.com/strakewright/strakewright/hull/mesh"
+)
+
+// Mesh is the kind of a surface of triangles: STL, OBJ, 3MF.
+const Mesh Kind = "mesh"
+
+// IsMesh tells whether the file at a path is a mesh, by what stands in it.
+func IsMesh(path string) bool { return mesh.FormatOf(path) != "" }
+
+// CheckMesh is Check of a mesh; the fault of reading that was stopped wraps the
+// context's error. Any other file is at fault.
+func CheckMesh(ctx context.Context, path string, how mesh.Options) Checked {
+	if !IsMesh(path) {
+		c := Check(path, drawing.Options{})
+		if len(c.Faults) == 0 {
+			c.Faults = []fault.Fault{{File: path, What: "it is no mesh, so that it has no stations, axes or unit to be told", Mend: "leave out what was told of these"}}
+		}
+		return c
+	}
+	m, faults := mesh.Check(ctx, path, how)
+	if m.Format == "" {
+		return Checked{Faults: faults}
+	}
+	return Checked{Kind: Mesh, Hull: &m.Hull, Notes: m.Notes, Faults: faults}
+}
+
+// TakeOffMesh is TakeOff of a mesh.
+func TakeOffMesh(ctx context.Context, path string, how mesh.Options) (p *hull.Plan, notes []string, err error) {
+	c := CheckMesh(ctx, path, how)
+	if len(c.Faults) > 0 {
+		return nil, nil, c.Faults[0]
+	}
+	return hull.NewPlan(keep.Title(path), *c.Hull), c.Notes, nil
+}
+
+// checkedMesh is Check of a mesh of which all is to be found; of what is told of a
+// drawing only the half means anything to it.
+func checkedMesh(path string, how drawing.Options) Checked {
+	half := how.Half
+	how.Half = drawing.BothHalves
+	if how != (drawing.Options{}) {
+		return Checked{Faults: []fault.Fault{{File: path, What: "it is no drawing, so that it has no drawn scale or table beside it to be told", Mend: "leave out what was told of these"}}}
+	}
+	return CheckMesh(context.Background(), path, mesh.Options{Half: mesh.Half(half)})
+}
