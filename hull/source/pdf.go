@@ -53,6 +53,9 @@ func (c *Checked) pdf(ctx context.Context, path string, how drawing.Options) err
 	for i := range c.Faults {
 		if c.Faults[i].File == path {
 			c.Faults[i].Line = 0 // that of a text which nobody sees
+			if strings.HasPrefix(c.Faults[i].What, "no outline of the drawing tells") {
+				c.Faults[i].Mend = "open it in the window, or put a table with the header outline,frame,x_mm and rows such as line-1,A,120 beside it, under its name with the ending .csv"
+			}
 		}
 	}
 	return nil

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -42,7 +43,7 @@ func (c *Checked) workbook(ctx context.Context, r io.Reader, path string, how dr
 	c.table(strings.NewReader(t.text()), path, true)
 	if len(c.Sheets) > 1 && how.Sheet == "" {
 		c.Notes = append(c.Notes, fmt.Sprintf("The table is that of sheet %s; others stand on %s, and are taken by --sheet NAME.", fault.Name(t.sheet.Name), namesOf(c.Sheets[1:])))
-	} else {
+	} else if len(b.Sheets) > 1 {
 		c.Notes = append(c.Notes, fmt.Sprintf("The table is that of sheet %s.", fault.Name(t.sheet.Name)))
 	}
 	if t.beside != "" {
@@ -247,6 +248,15 @@ func (t *sheetTable) takeColumns(head []workbook.Cell) {
 			t.columns = append(t.columns, from+k)
 		}
 	}
+	if t.kind != Offsets {
+		for _, r := range t.rows {
+			for _, c := range r.Cells {
+				if !slices.Contains(t.columns, c.Column) {
+					t.passOver(r, c)
+				}
+			}
+		}
+	}
 	for n := len(t.rows); n > 1; n-- {
 		within := 0
 		for _, c := range t.rows[n-1].Cells {
@@ -260,18 +270,12 @@ func (t *sheetTable) takeColumns(head []workbook.Cell) {
 		t.passOver(t.rows[n-1], t.rows[n-1].Cells[0])
 		t.rows = t.rows[:n-1]
 	}
-	if t.kind != Offsets {
-		for _, r := range t.rows {
-			for _, c := range r.Cells {
-				if !slices.Contains(t.columns, c.Column) {
-					t.passOver(r, c)
-				}
-			}
-		}
-	}
 }
 
 func (t *sheetTable) passOver(r workbook.Row, c workbook.Cell) {
+	if t.beside != "" {
+		return
+	}
 	t.beside = fault.Column(c.Column) + strconv.Itoa(r.Number)
 }
 
@@ -309,10 +313,27 @@ func (t *sheetTable) text() string {
 			fields[0] = frame
 		}
 		frame = fields[0]
+		if t.kind == Offsets && offsetsTold[strings.TrimSuffix(strings.ToLower(fields[0]), ":")] == "scale" {
+			for k := range fields {
+				fields[k] = scaleOfTime(fields[k])
+			}
+		}
 		_ = w.Write(fields) // into memory
 	}
 	w.Flush()
 	return b.String()
+}
+
+// scaleOfTime gives the scale that was typed where the workbook has kept it as a time
+// of day: 1:48, and 1:96 as 2:36.
+func scaleOfTime(text string) string {
+	holds, shows, ok := workbook.Shown(text)
+	days, err := strconv.ParseFloat(holds, 64)
+	minutes := math.Round(days * 24 * 60)
+	if !ok || err != nil || !strings.Contains(shows, ":") || minutes <= 60 || math.Abs(days*24*60-minutes) > 1e-6 {
+		return text
+	}
+	return "1:" + strconv.FormatFloat(minutes-60, 'f', -1, 64)
 }
 
 var (
@@ -355,11 +376,9 @@ func (t *sheetTable) place(f *fault.Fault) {
 		f.Field = 0
 		t.seek(f)
 	}
-	if text := t.at(f.Line, f.Field); text != "" {
-		if shown, ok := workbook.Shown(text); ok {
-			f.What = strings.Replace(f.What, strconv.Quote(text), strconv.Quote(shown), 1)
-			f.Mend = "format the column as text, and type it anew"
-		}
+	if _, shows, ok := workbook.Shown(t.at(f.Line, f.Field)); ok {
+		f.What = fmt.Sprintf("the cell shows %s, a date or the like that was made of what was typed", fault.Name(shows))
+		f.Mend = "format the cells as text, and type it anew"
 	}
 }
 
@@ -373,7 +392,8 @@ func (t *sheetTable) seek(f *fault.Fault) {
 				continue
 			}
 			for _, c := range r.Cells {
-				if slices.Contains(t.columns, c.Column) && strings.Contains(f.What, strconv.Quote(c.Text)) {
+				_, _, odd := workbook.Shown(c.Text)
+				if slices.Contains(t.columns, c.Column) && (strings.Contains(f.What, strconv.Quote(c.Text)) || odd && strings.Contains(f.What, c.Text)) {
 					at = append(at, [2]int{r.Number, c.Column})
 				}
 			}

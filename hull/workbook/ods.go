@@ -2,8 +2,10 @@ package workbook
 
 import (
 	"archive/zip"
+	"cmp"
 	"context"
 	"encoding/xml"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -132,7 +134,7 @@ func (r *odsReader) start(e xml.StartElement) {
 	case local == "table-row":
 		r.row, r.column, r.rowTimes, r.line = r.row+1, 1, times(e, "number-rows-repeated"), nil
 	case local == "table-cell" || local == "covered-table-cell":
-		r.cell = &odsCell{times: times(e, "number-columns-repeated"), kind: attr(e, "value-type"), value: attr(e, "value")}
+		r.cell = &odsCell{times: times(e, "number-columns-repeated"), kind: attr(e, "value-type"), value: cmp.Or(attr(e, "value"), attr(e, "time-value"))}
 	case r.cell == nil:
 	case local == "p":
 		if r.cell.lines++; r.cell.lines > 1 {
@@ -201,10 +203,30 @@ func (c *odsCell) text() string {
 		if v, err := strconv.ParseFloat(c.value, 64); err == nil {
 			return numberShown(v, tidy(shown))
 		}
-	case "date", "time":
-		return "a " + c.kind + shownAs + shown
+	case "time":
+		if days, ok := daysOf(c.value); ok {
+			return numberShown(days, tidy(shown))
+		}
+		return "a time" + shownAs + shown
+	case "date":
+		return "a date" + shownAs + shown
 	}
 	return shown
+}
+
+var duration = regexp.MustCompile(`^PT(\d{1,6})H(\d{1,6})M(\d{1,6})`)
+
+// daysOf reads a time (ISO 8601) as sheets of the other kind keep it.
+func daysOf(time string) (days float64, ok bool) {
+	m := duration.FindStringSubmatch(time)
+	if m == nil {
+		return 0, false
+	}
+	for k, each := range []float64{24, 24 * 60, 24 * 60 * 60} {
+		n, _ := strconv.ParseFloat(m[k+1], 64)
+		days += n / each
+	}
+	return days, true
 }
 
 // times reads how often a cell or a row is repeated: once where nothing says so.

@@ -12,11 +12,9 @@ import (
 // shownAs stands in the text of a cell whose number is shown as something else.
 const shownAs = ", shown as "
 
-// Shown tells what a cell shows in place of its number, if it does: a date, say.
-func Shown(text string) (shown string, ok bool) {
-	_, shown, ok = strings.Cut(text, shownAs)
-	return shown, ok
-}
+// Shown tells the number that a cell holds and what it shows in its place, if it does:
+// a date, say.
+func Shown(text string) (holds, shows string, ok bool) { return strings.Cut(text, shownAs) }
 
 // numberShown is the text for a cell that holds a number and shows it so.
 func numberShown(v float64, shown string) string {
