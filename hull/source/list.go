@@ -346,6 +346,10 @@ func (l *listReader) point(n int, fields []string) {
 		l.Add(n, "", listMend, "the line has %s, where %s", fault.Count(len(fields), "", "", "column"), fault.Count(len(columns), "is expected", "are expected", "column"))
 		return
 	}
+	if g != nil && !g.placed && !namesAll(columns, "x") {
+		l.Add(g.line, g.name, "write it there, as in \"Station 3 x=45\", or add a column x", "it is not told at what x it stands")
+		g.placed = true // and is told once
+	}
 	p := listPoint{line: n, group: g}
 	if l.blank {
 		l.blocks++

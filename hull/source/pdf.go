@@ -78,7 +78,8 @@ func pageDrawing(ctx context.Context, path string, page int) ([]byte, error) {
 	defer cancel()
 	n := strconv.Itoa(page)
 	out, told := tool.Output{Most: largestPage}, tool.Output{Most: 1 << 20}
-	run := tool.Bounded(bounded, program, "-svg", "-f", n, "-l", n, whole, "-")
+	// Else the page is made a little smaller, for its size is rounded up to whole points.
+	run := tool.Bounded(bounded, program, "-svg", "-noshrink", "-nocenter", "-f", n, "-l", n, whole, "-")
 	run.Stdout, run.Stderr = &out, &told
 	err = run.Run()
 	const less = "save the page as SVG, with the lines of the frames alone"

@@ -392,8 +392,7 @@ func (t *sheetTable) seek(f *fault.Fault) {
 				continue
 			}
 			for _, c := range r.Cells {
-				_, _, odd := workbook.Shown(c.Text)
-				if slices.Contains(t.columns, c.Column) && (strings.Contains(f.What, strconv.Quote(c.Text)) || odd && strings.Contains(f.What, c.Text)) {
+				if slices.Contains(t.columns, c.Column) && quotes(f.What, c.Text) {
 					at = append(at, [2]int{r.Number, c.Column})
 				}
 			}
@@ -403,6 +402,18 @@ func (t *sheetTable) seek(f *fault.Fault) {
 			return
 		}
 	}
+}
+
+// quotes tells whether a sentence says of a text that something "is" it, in quotes or
+// not.
+func quotes(sentence, text string) bool {
+	for _, told := range []string{strconv.Quote(text), fault.Name(text)} {
+		_, rest, ok := strings.Cut(sentence, " is "+told)
+		if ok && (rest == "" || rest[0] == ',' || rest[0] == ' ') {
+			return true
+		}
+	}
+	return false
 }
 
 // at is the text of a cell.

@@ -12,18 +12,21 @@ import (
 )
 
 // ods is a workbook of OpenDocument (ISO/IEC 26300).
-type ods struct{ content *zip.File }
+type ods struct {
+	content *zip.File
+	pieces  int // of XML that are read
+}
 
 // openODS lists the sheets.
-func openODS(z *zip.Reader) (*Book, error) {
-	var o ods
+func openODS(z *zip.Reader, pieces int) (*Book, error) {
+	o := ods{pieces: pieces}
 	for _, f := range z.File {
 		switch f.Name {
 		case "content.xml":
 			o.content = f
 		case "META-INF/manifest.xml":
 			locked := false
-			s := scanner{left: mostTokens}
+			s := scanner{left: pieces}
 			err := s.walk(f, func(_ *xml.Decoder, t xml.Token) error {
 				e, ok := t.(xml.StartElement)
 				locked = locked || (ok && e.Name.Local == "encryption-data")
@@ -39,7 +42,7 @@ func openODS(z *zip.Reader) (*Book, error) {
 	}
 	b := &Book{parts: o}
 	sheets := false
-	s := scanner{left: mostTokens}
+	s := scanner{left: pieces}
 	hidden := map[string]bool{} // styles of sheets that are
 	style, depth := "", 0
 	err := s.walk(o.content, func(_ *xml.Decoder, t xml.Token) error {
@@ -98,7 +101,7 @@ type odsCell struct {
 // sheet reads the cells of a sheet.
 func (o ods) sheet(ctx context.Context, name string) ([]Row, error) {
 	r := odsReader{name: name}
-	s := scanner{left: mostTokens}
+	s := scanner{left: o.pieces}
 	err := s.walk(o.content, func(_ *xml.Decoder, t xml.Token) error {
 		switch e := t.(type) {
 		case xml.StartElement:

@@ -71,7 +71,10 @@ func wrong(mend, what string, args ...any) error {
 var errDamaged = wrong("save it again, or save the sheet as CSV", "the workbook is damaged")
 
 // Open opens a workbook. The error is a fault.Fault.
-func Open(data []byte) (*Book, error) {
+func Open(data []byte) (*Book, error) { return open(data, mostTokens) }
+
+// open is Open of one with so many pieces at the most.
+func open(data []byte, pieces int) (*Book, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
 		return nil, errDamaged
@@ -90,9 +93,9 @@ func Open(data []byte) (*Book, error) {
 	case has("xl/workbook.bin"):
 		return nil, wrong("save it as XLSX or ODS, or the sheet as CSV", "it is a binary workbook (XLSB), which is not read")
 	case has("xl/workbook.xml"):
-		b, err = openXLSX(z, data)
+		b, err = openXLSX(z, data, pieces)
 	case has("content.xml"):
-		b, err = openODS(z)
+		b, err = openODS(z, pieces)
 	default:
 		return nil, wrong("take the file that you want out of it first", "it is an archive, and no workbook (XLSX or ODS)")
 	}

@@ -16,8 +16,8 @@ type xlsx struct{ file *excelize.File }
 
 // openXLSX looks over the parts of which the library makes objects, so that it is
 // given none that are torn or made to take all memory, and opens the workbook.
-func openXLSX(z *zip.Reader, data []byte) (*Book, error) {
-	s := scanner{left: mostTokens}
+func openXLSX(z *zip.Reader, data []byte, pieces int) (*Book, error) {
+	s := scanner{left: pieces}
 	for _, f := range z.File {
 		if name := strings.ToLower(f.Name); !strings.HasSuffix(name, ".xml") && !strings.HasSuffix(name, ".rels") {
 			continue
