@@ -46,7 +46,7 @@ func (a planArg) faultOf(flag string, err error) error {
 type takeOffCmd struct {
 	format
 	drawingFlags
-	Source  string  `arg:"" help:"A hull source: a table of points, of offsets or of girths, or a drawing of the frames."`
+	Source  string  `arg:"" help:"A hull source: a table or list of points, of offsets or of girths, as text or in a workbook, or a drawing of the frames."`
 	Fair    bool    `help:"Fair the frames: each point moves by --within at most, to where they run smoothly."`
 	Within  *number `placeholder:"MM" help:"How far a point may move with --fair, in mm (default, of a table of offsets: its rounding, half its last unit)."`
 	Output  word    `name:"output" short:"o" required:"" placeholder:"PLAN" help:"The plan to write."`
