@@ -12,6 +12,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"github.com/strakewright/strakewright/hull/tool"
 )
 
 // withTool puts a program of our own in poppler's place.
@@ -55,9 +57,9 @@ func TestPagesAreCountedBounded(t *testing.T) {
 }
 
 func TestOutOfMemoryIsTold(t *testing.T) {
-	assert.True(t, outOfMemory("terminate called after throwing an instance of 'std::bad_alloc'"))
-	assert.True(t, outOfMemory("Out of memory"))
-	assert.False(t, outOfMemory("Syntax Error: Couldn't read xref table"))
+	assert.True(t, tool.OutOfMemory("terminate called after throwing an instance of 'std::bad_alloc'"))
+	assert.True(t, tool.OutOfMemory("Out of memory"))
+	assert.False(t, tool.OutOfMemory("Syntax Error: Couldn't read xref table"))
 }
 
 // TestPicturesThatNeverEndAreNotOpened: had one been, this test would not end.

@@ -1,7 +1,6 @@
 package trace
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -10,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"github.com/strakewright/strakewright/hull/tool"
 )
 
 // pageSide is the longer side in pixels of a PDF page made a picture: 430 dots
@@ -29,7 +30,7 @@ const pageTool = "pdftoppm"
 // readPage makes a picture of a page by way of poppler.
 func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 	name := filepath.Base(path)
-	tool, err := exec.LookPath(pageTool)
+	program, err := exec.LookPath(pageTool)
 	if err != nil {
 		return nil, fmt.Errorf("%s: a PDF needs the program %s, which is not installed; install poppler's utilities, or save the page as PNG", name, pageTool)
 	}
@@ -41,20 +42,19 @@ func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 	ctx, cancel := context.WithTimeout(ctx, pagePatience)
 	defer cancel()
 	n := strconv.Itoa(max(page, 1))
-	var out limited
-	var told limited
-	c := bounded(ctx, tool, "-png", "-singlefile", "-f", n, "-l", n, "-scale-to", strconv.Itoa(pageSide), whole)
+	out, told := tool.Output{Most: largestFile}, tool.Output{Most: largestFile}
+	c := tool.Bounded(ctx, program, "-png", "-singlefile", "-f", n, "-l", n, "-scale-to", strconv.Itoa(pageSide), whole)
 	c.Stdout, c.Stderr = &out, &told
 	err = c.Run()
 	switch {
-	case stopped.Err() == nil && (ctx.Err() != nil || outOfTime(err)):
-		return nil, fmt.Errorf("%s: page %s could not be drawn in %d seconds; save the page as PNG", name, n, toolSeconds)
-	case errors.Is(err, errTooMuch):
+	case stopped.Err() == nil && (ctx.Err() != nil || tool.OutOfTime(err)):
+		return nil, fmt.Errorf("%s: page %s could not be drawn in %d seconds; save the page as PNG", name, n, tool.Seconds)
+	case errors.Is(err, tool.ErrTooMuch):
 		return nil, fmt.Errorf("%s: page %s makes too large a picture; save the page as PNG at a lower resolution", name, n)
 	case stopped.Err() != nil:
 		return nil, fmt.Errorf("%s: drawing page %s was stopped; nothing was opened", name, n)
-	case err != nil && outOfMemory(told.String()):
-		return nil, fmt.Errorf("%s: page %s takes more than the %d GiB of memory that drawing it may take; save the page as PNG at a lower resolution", name, n, toolMemory>>30)
+	case err != nil && tool.OutOfMemory(told.String()):
+		return nil, fmt.Errorf("%s: page %s takes more than the %d GiB of memory that drawing it may take; save the page as PNG at a lower resolution", name, n, tool.Memory>>30)
 	case err != nil && strings.Contains(told.String(), "Incorrect password"):
 		return nil, fmt.Errorf("%s: the PDF is locked by a password; save it without one, or save the page as PNG", name)
 	case err != nil && strings.Contains(told.String(), "Wrong page range"):
@@ -71,7 +71,7 @@ const countTool = "pdfinfo"
 // Pages is how many pages a PDF has, 0 where that cannot be told, and 1 of one
 // that cannot be read: opening it tells why.
 func Pages(ctx context.Context, path string) int {
-	tool, err := exec.LookPath(countTool)
+	program, err := exec.LookPath(countTool)
 	if err != nil {
 		return 0
 	}
@@ -81,8 +81,8 @@ func Pages(ctx context.Context, path string) int {
 	}
 	ctx, cancel := context.WithTimeout(ctx, countPatience)
 	defer cancel()
-	var out, told limited
-	c := bounded(ctx, tool, whole)
+	out, told := tool.Output{Most: largestFile}, tool.Output{Most: largestFile}
+	c := tool.Bounded(ctx, program, whole)
 	c.Stdout, c.Stderr = &out, &told
 	if c.Run() != nil {
 		return 1
@@ -97,17 +97,4 @@ func Pages(ctx context.Context, path string) int {
 		}
 	}
 	return 0
-}
-
-var errTooMuch = errors.New("too much")
-
-// limited keeps what is written to it, up to the largest file.
-type limited struct{ bytes.Buffer }
-
-// Write refuses what would be too much.
-func (l *limited) Write(p []byte) (int, error) {
-	if l.Len()+len(p) > largestFile {
-		return 0, errTooMuch
-	}
-	return l.Buffer.Write(p)
 }

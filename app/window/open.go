@@ -20,11 +20,17 @@ func open(d *desk.Desk) {
 
 // openable are the endings of what can be opened: plans, tables, drawings, and
 // pictures, which go to be traced.
-var openable = kit.Extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".svg", ".svgz", ".dxf", ".stl", ".obj", ".3mf", trace.KeptSuffix}, trace.Endings...)...)
+var openable = kit.Extensions(append([]string{app.Extension, ".csv", ".txt", ".tsv", ".xyz", ".xlsx", ".xlsm", ".ods", ".svg", ".svgz", ".dxf",
+	".stl", ".obj", ".3mf", trace.KeptSuffix}, trace.Endings...)...)
 
-// load opens a file in place of the plan at hand; a picture goes to be traced.
+// load opens a file in place of the plan at hand; a picture goes to be traced, and of a
+// PDF it is asked whether its lines are to be taken off or it is to be traced.
 func load(d *desk.Desk, path string) {
 	if picture, ok := trace.PictureOf(path); ok {
+		if picture == path && trace.IsPDF(path) {
+			loadPDF(d, path)
+			return
+		}
 		d.Picture(picture)
 		return
 	}
@@ -35,18 +41,22 @@ func load(d *desk.Desk, path string) {
 	var s *app.Session
 	var found source.Checked
 	d.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
-		if found = source.Check(path, drawing.Options{}); fairing.IsDrawing(&found) {
-			return nil
+		if found = source.CheckContext(ctx, path, drawing.Options{}); fairing.IsDrawing(&found) || len(found.Sheets) > 1 {
+			return ctx.Err()
 		}
 		s, err = app.OpenContext(ctx, path)
 		return err
 	}, func() {
-		if s == nil {
+		switch {
+		case s != nil:
+			d.Replace(s)
+			d.OfferRecovery()
+			tellRead(d, path, &found)
+		case len(found.Sheets) > 1:
+			askSheet(d, path, found.Sheets)
+		default:
 			fairing.OpenOutlines(d, path, &found)
-			return
 		}
-		d.Replace(s)
-		d.OfferRecovery()
 	})
 }
 
@@ -77,16 +87,20 @@ func export(d *desk.Desk) {
 
 // lookAt opens the dialog on a drawing or mesh when nothing else is asked any more.
 func lookAt(d *desk.Desk, path string, c *source.Checked) {
-	open := func() {
+	afterOffer(d, func() {
 		if c.Kind == source.Mesh {
 			d.AskFirst("open the mesh", func() { fairing.OpenSections(d, path, c) })
 			return
 		}
 		d.AskFirst("open the drawing", func() { fairing.OpenOutlines(d, path, c) })
-	}
+	})
+}
+
+// afterOffer does something once what a crash left has been answered.
+func afterOffer(d *desk.Desk, do func()) {
 	if d.Offered != nil {
-		d.Offered.SetOnClosed(open)
+		d.Offered.SetOnClosed(do)
 		return
 	}
-	open()
+	do()
 }

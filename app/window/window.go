@@ -13,6 +13,7 @@ import (
 
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/boards"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/fairing"
@@ -58,7 +59,28 @@ func Run(s *app.Session) error { return runThen(s, func(*desk.Desk) {}) }
 // picture at a path is traced, and returns when the window is closed. What a crash
 // left of the session comes first.
 func RunOnPicture(s *app.Session, path string) error {
-	return runThen(s, func(d *desk.Desk) { d.Picture(path) })
+	return runThen(s, func(d *desk.Desk) {
+		if trace.IsPDF(path) { // something is asked about it
+			afterOffer(d, func() { load(d, path) })
+			return
+		}
+		load(d, path)
+	})
+}
+
+// RunOnSource opens the window on a session made of the hull source at a path, and
+// tells there what the builder should know of it, or asks which of its sheets is meant;
+// it returns when the window is closed. What a crash left of the session comes first.
+func RunOnSource(s *app.Session, path string, c *source.Checked) error {
+	return runThen(s, func(d *desk.Desk) {
+		afterOffer(d, func() {
+			if len(c.Sheets) > 1 {
+				askSheet(d, path, c.Sheets)
+				return
+			}
+			tellRead(d, path, c)
+		})
+	})
 }
 
 // RunOnDrawing opens the window on a session, and in it the dialog about the

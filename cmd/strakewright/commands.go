@@ -50,7 +50,7 @@ type takeOffCmd struct {
 	format
 	drawingFlags
 	meshFlags
-	Source  string  `arg:"" help:"A hull source: a table of points, of offsets or of girths, a drawing of the frames, or a mesh."`
+	Source  string  `arg:"" help:"A hull source: a table or list of points, of offsets or of girths, as text or in a workbook, a drawing of the frames, or a mesh."`
 	Fair    bool    `help:"Fair the frames: each point moves by --within at most, to where they run smoothly."`
 	Within  *number `placeholder:"MM" help:"How far a point may move with --fair, in mm (default, of a table of offsets: its rounding, half its last unit)."`
 	Output  word    `name:"output" short:"o" required:"" placeholder:"PLAN" help:"The plan to write."`

@@ -18,11 +18,13 @@ type drawingFlags struct {
 	Model  scale `placeholder:"1:N" help:"Of a drawing: the scale of the model. What is drawn is scaled; an x told is the model's."`
 	Factor scale `placeholder:"F" help:"Of a drawing: what it is scaled by, in place of the two scales."`
 	Half   half  `placeholder:"both|right|left" help:"Of a drawing: what is taken of frames drawn whole (default both, their mean)."`
+	Page   page  `placeholder:"N" help:"Of a PDF: the page with the lines (default 1)."`
+	Sheet  word  `placeholder:"NAME" help:"Of a workbook: the sheet with the table (default: the first that has one)."`
 	Table  word  `placeholder:"CSV" help:"Of a drawing: the table outline,frame,x_mm or frame,x_mm (default: that beside it under its name)."`
 }
 
 func (f drawingFlags) taking() drawing.Options {
-	return drawing.Options{Drawn: float64(f.Drawn), Model: float64(f.Model), Factor: float64(f.Factor), Half: drawing.Half(f.Half), Table: string(f.Table)}
+	return drawing.Options{Drawn: float64(f.Drawn), Model: float64(f.Model), Factor: float64(f.Factor), Half: drawing.Half(f.Half), Table: string(f.Table), Page: int(f.Page), Sheet: string(f.Sheet)}
 }
 
 // scale is a scale, as 1:48, or a factor, as 0.5.
@@ -42,6 +44,23 @@ func (s *scale) Decode(ctx *kong.DecodeContext) error {
 		return err
 	}
 	*s = scale(v)
+	return nil
+}
+
+// page is the number of a page, from 1.
+type page int
+
+// Decode reads the number after a flag.
+func (p *page) Decode(ctx *kong.DecodeContext) error {
+	text, err := valueOf(ctx)
+	if err != nil {
+		return err
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 || n > 100000 {
+		return fmt.Errorf("%q is no page: write its number, 1 for the first", text)
+	}
+	*p = page(n)
 	return nil
 }
 

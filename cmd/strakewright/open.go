@@ -23,7 +23,7 @@ type openCmd struct {
 // Run opens the window and stays until it is closed. A drawing of which something
 // is to be said is first looked at there, and a picture is traced.
 func (c *openCmd) Run(m *streams) error {
-	s, drawing, err := c.session(m)
+	s, found, err := c.session(m)
 	if err != nil {
 		return err
 	}
@@ -33,8 +33,10 @@ func (c *openCmd) Run(m *streams) error {
 	picture, traced := c.picture()
 	return show(func() error {
 		switch {
-		case drawing != nil:
-			return window.RunOnDrawing(s, c.File, drawing)
+		case found != nil && found.Drawing != nil:
+			return window.RunOnDrawing(s, c.File, found)
+		case found != nil:
+			return window.RunOnSource(s, c.File, found)
 		case traced:
 			return window.RunOnPicture(s, picture)
 		}
@@ -57,18 +59,19 @@ func show(run func() error) (err error) {
 	return run()
 }
 
-// picture gives the picture to be traced on, if the file is there and is one, or
-// the tracing of one.
+// picture gives the file, if it is there and is a picture to be traced on, or the
+// tracing of one.
 func (c *openCmd) picture() (string, bool) {
-	picture, ok := trace.PictureOf(c.File)
+	_, ok := trace.PictureOf(c.File)
 	_, err := os.Stat(c.File)
-	return picture, ok && err == nil
+	return c.File, ok && err == nil
 }
 
-// session opens the file; of a picture it gives the demo plan to go on from. A drawing that tells everything is a plan; of one that
-// leaves something to be said it gives what was found, and the demo plan to go on
-// from. One in which no line was found is at fault.
-// A mesh always leaves something to be said.
+// session opens the file; of a picture it gives the demo plan to go on from. A drawing
+// that tells everything is a plan; of one that leaves something to be said, as a mesh
+// always does, it gives what was found, and the demo plan to go on from. One in which no
+// line was found is at fault. Of another source it gives what was found beside the
+// session where this is to be told.
 func (c *openCmd) session(m *streams) (*app.Session, *source.Checked, error) {
 	if _, traced := c.picture(); traced || c.File == "" {
 		s, err := app.NewDemo()
@@ -83,6 +86,9 @@ func (c *openCmd) session(m *streams) (*app.Session, *source.Checked, error) {
 		return s, &found, err
 	}
 	s, err := app.Open(c.File)
+	if err == nil && found.Kind != source.PlanFile && len(found.Notes) > 0 {
+		return s, &found, nil
+	}
 	return s, nil, err
 }
 

@@ -32,6 +32,8 @@ type Options struct {
 	Factor       float64 // the model's size over the drawing's, whatever the scales; 0 where not told
 	Half         Half
 	Table        string // path of the table beside the drawing; empty for that of its own name
+	Page         int    // of a PDF, from 1; 0 for the first
+	Sheet        string // of a workbook, which package source reads; empty for the first that holds a table
 }
 
 // Scale is the factor by which what is drawn is scaled.

@@ -17,7 +17,9 @@ import (
 // sentence: where it is, what is wrong and how to mend it.
 type Fault struct {
 	File  string // as given; empty where there is none
-	Line  int    // line of the file, from 1; 0 where no one line is at fault
+	Line  int    // line of the file, or row of the sheet, from 1; 0 where no one is at fault
+	Sheet string // of a workbook; empty of any other file
+	Field int    // which field of the line is at fault, or column of the sheet, from 1; 0 where not told
 	Frame string // name of the frame at fault, or empty
 	What  string // as "the half-breadth is -2, below zero"
 	Mend  string // as "give it as 0 or more"
@@ -41,7 +43,14 @@ func (f Fault) Error() string {
 	if f.File != "" {
 		place = append(place, f.File)
 	}
-	if f.Line > 0 {
+	switch {
+	case f.Sheet != "" && f.Line > 0 && f.Field > 0:
+		place = append(place, "sheet "+f.Sheet, "cell "+Column(f.Field)+strconv.Itoa(f.Line))
+	case f.Sheet != "" && f.Line > 0:
+		place = append(place, "sheet "+f.Sheet, "row "+strconv.Itoa(f.Line))
+	case f.Sheet != "":
+		place = append(place, "sheet "+f.Sheet)
+	case f.Line > 0:
 		place = append(place, "line "+strconv.Itoa(f.Line))
 	}
 	if f.Frame != "" {
@@ -91,6 +100,25 @@ func (f *List) Add(line int, frame, mend, what string, args ...any) {
 	case n == MostFaults:
 		f.Found = append(f.Found, Fault{File: f.File, What: fmt.Sprintf("there are more faults than the %d told", MostFaults), Mend: "mend these first and check again"})
 	}
+}
+
+// AddAt notes a fault of one field of a line, counted from 1.
+func (f *List) AddAt(line, field int, frame, mend, what string, args ...any) {
+	n := len(f.Found)
+	f.Add(line, frame, mend, what, args...)
+	if n < min(len(f.Found), MostFaults) {
+		f.Found[n].Field = field
+	}
+}
+
+// Column is the letters that head a column of a sheet: 1 is A, 27 is AA.
+func Column(n int) string {
+	var letters []byte
+	for ; n > 0; n = (n - 1) / 26 {
+		letters = append(letters, byte('A'+(n-1)%26))
+	}
+	slices.Reverse(letters)
+	return string(letters)
 }
 
 // Sorted gives the faults in the order of their lines, those of the whole file

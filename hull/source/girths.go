@@ -121,13 +121,13 @@ func (r *girthsReader) row(row plaintext.Row) (g hull.Girth, ok bool) {
 		what := []string{"x", "the girth"}[k]
 		switch {
 		case wrong != "":
-			r.Add(row.Line, g.Frame, "give a number such as 12.5", "%s %s", what, wrong)
+			r.AddAt(row.Line, k+2, g.Frame, "give a number such as 12.5", "%s %s", what, wrong)
 			ok = false
 		case math.Abs(v) > hull.Largest:
-			r.Add(row.Line, g.Frame, "check the figure and its unit", "%s is %s mm, over 100 m", what, fault.Figure(v))
+			r.AddAt(row.Line, k+2, g.Frame, "check the figure and its unit", "%s is %s mm, over 100 m", what, fault.Figure(v))
 			ok = false
 		case k == 1 && !hull.FrameGirth.Holds(v):
-			r.Add(row.Line, g.Frame, "measure it from the upper limit to the rabbet", "the girth is %s mm", fault.Figure(v))
+			r.AddAt(row.Line, k+2, g.Frame, "measure it from the upper limit to the rabbet", "the girth is %s mm", fault.Figure(v))
 			ok = false
 		}
 		*into = v
@@ -138,7 +138,7 @@ func (r *girthsReader) row(row plaintext.Row) (g hull.Girth, ok bool) {
 			wrong = fmt.Sprintf("is %s degrees", fault.Figure(v))
 		}
 		if wrong != "" {
-			r.Add(row.Line, g.Frame, fmt.Sprintf("give it in degrees, from %d to %d, or leave it blank", hull.LeastTurn, hull.MostTurn), "the turn %s", wrong)
+			r.AddAt(row.Line, 4, g.Frame, fmt.Sprintf("give it in degrees, from %d to %d, or leave it blank", hull.LeastTurn, hull.MostTurn), "the turn %s", wrong)
 			ok = false
 		}
 		g.Turn, g.Turned = hull.TurnOf(v), true

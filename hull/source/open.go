@@ -3,6 +3,7 @@ package source
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"io"
 	"regexp"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/keep"
 	"github.com/strakewright/strakewright/hull/plaintext"
+	"github.com/strakewright/strakewright/hull/workbook"
 )
 
 // Open reads the plan at a path, or makes a new plan of the hull source there, whichever
@@ -33,7 +35,7 @@ func Open(path string) (p *hull.Plan, kind Kind, err error) {
 // How a drawing is taken off goes before what it says itself. The error is the first
 // Fault of the file; a plan is none to take a hull off.
 func TakeOff(path string, how drawing.Options) (p *hull.Plan, notes []string, err error) {
-	c := check(path, false, how)
+	c := check(context.Background(), path, false, how)
 	if len(c.Faults) > 0 {
 		return nil, nil, c.Faults[0]
 	}
@@ -55,10 +57,13 @@ const (
 	Points   Kind = "points"  // a table of points
 	Offsets  Kind = "offsets" // a shipyard's table of offsets
 	Girths   Kind = "girths"  // measured girths alone
+	List     Kind = "list"    // of points, with or without a header
 	SVG      Kind = "svg"     // a drawing of the frames
 	DXF      Kind = "dxf"     // likewise
+	PDF      Kind = "pdf"     // likewise, a page of it
 
-	tracingKind Kind = "tracing" // of a picture; it is read elsewhere
+	tracingKind  Kind = "tracing"  // of a picture; it is read elsewhere
+	workbookKind Kind = "workbook" // what the table in it is takes its place
 )
 
 // TracingFormat stands at the beginning of the file of a tracing, which is no
@@ -71,6 +76,7 @@ type Checked struct {
 	Plan    *hull.Plan       // of a plan file, as far as it could be read; else nil
 	Hull    *hull.Hull       // of the plan or source, as far as it could be read; empty or nil if not at all
 	Drawing *drawing.Drawing // what was found in a drawing; else nil
+	Sheets  []string         // those of a workbook that hold tables, the one that is read first
 	Notes   []string         // what the builder should know of it, a sentence each
 	Faults  []fault.Fault
 }
@@ -81,18 +87,35 @@ type Checked struct {
 // it, under its name with the ending .csv, if there is one with the header
 // frame,x_mm (or _cm, _in), or outline,frame,x_mm, which tells as well what the lines
 // are.
-func Check(path string, how drawing.Options) Checked { return check(path, true, how) }
+//
+// Of a workbook the table on its first sheet that has one is read, or that on the sheet
+// which how names; of a PDF the lines on a page.
+func Check(path string, how drawing.Options) Checked {
+	return CheckContext(context.Background(), path, how)
+}
+
+// CheckContext is Check; where the context ends first, its error is that of the one
+// fault.
+func CheckContext(ctx context.Context, path string, how drawing.Options) Checked {
+	return check(ctx, path, true, how)
+}
 
 // check reads a file; a plan only where these are wanted.
-func check(path string, plans bool, how drawing.Options) Checked {
+func check(ctx context.Context, path string, plans bool, how drawing.Options) Checked {
 	if IsMesh(path) {
 		return checkedMesh(path, how)
 	}
 	c, err := keep.Opened(path, hull.LargestFile, func(r io.Reader) (*Checked, error) {
 		b := plaintext.Unpacked(r)
 		c := &Checked{Kind: kindOf(b)}
-		if how != (drawing.Options{}) && c.Kind != SVG && c.Kind != DXF {
-			return nil, fault.Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}
+		if err := c.refuse(path, how); err != nil {
+			return nil, err
+		}
+		switch c.Kind {
+		case workbookKind:
+			return c, c.workbook(ctx, b, path, how)
+		case PDF:
+			return c, c.pdf(ctx, path, how)
 		}
 		switch c.Kind {
 		case tracingKind:
@@ -104,14 +127,10 @@ func check(path string, plans bool, how drawing.Options) Checked {
 			if c.Plan, c.Faults = hull.CheckPlan(b, path); c.Plan != nil {
 				c.Hull = &c.Plan.Hull
 			}
-		case Offsets:
-			c.Hull, c.Faults = checkOffsets(b, path)
 		case SVG, DXF:
 			c.drawing(b, path, how)
-		case Girths:
-			c.Hull, c.Faults = checkGirths(b, path)
 		default:
-			c.Hull, c.Faults = checkPoints(b, path)
+			c.table(b, path, false)
 		}
 		return c, nil
 	})
@@ -119,6 +138,21 @@ func check(path string, plans bool, how drawing.Options) Checked {
 		return Checked{Faults: []fault.Fault{fault.Of(path, err)}}
 	}
 	return *c
+}
+
+// refuse refuses what is told of how to read a file that its kind does not have.
+func (c *Checked) refuse(path string, how drawing.Options) error {
+	sheet, page := how.Sheet != "", how.Page != 0
+	how.Sheet, how.Page = "", 0
+	switch {
+	case how != (drawing.Options{}) && c.Kind != SVG && c.Kind != DXF && c.Kind != PDF:
+		return fault.Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}
+	case sheet && c.Kind != workbookKind:
+		return fault.Fault{File: path, What: "it is no workbook, so that it has no sheets", Mend: "leave out the name of the sheet"}
+	case page && c.Kind != PDF:
+		return fault.Fault{File: path, What: "it is no PDF, so that it has no pages", Mend: "leave out the number of the page"}
+	}
+	return nil
 }
 
 // drawing reads a drawing with the table beside it.
@@ -150,6 +184,10 @@ func kindOf(b *bufio.Reader) Kind {
 		return tracingKind
 	case len(head) > 0 && head[0] == '{':
 		return PlanFile
+	case workbook.Is(head):
+		return workbookKind
+	case isPDF(head):
+		return PDF
 	case drawing.IsSVG(head):
 		return SVG
 	case drawing.IsDXF(head):
@@ -158,6 +196,8 @@ func kindOf(b *bufio.Reader) Kind {
 		return Offsets
 	case key == "frame" && bytes.Contains(bytes.ToLower(line), []byte("girth")):
 		return Girths
+	case beginsList(head):
+		return List
 	}
 	return Points
 }

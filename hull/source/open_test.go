@@ -51,7 +51,7 @@ func TestTracingIsNoPlan(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "body.png.straketrace")
 	require.NoError(t, os.WriteFile(path, []byte("{\n \"format\": \"strakewright tracing\",\n \"version\": 1\n}"), 0o600))
 	const says = ": this is the tracing of a picture, not a plan or a hull source; open it in the window, go on with it there, and make the plan."
-	for _, c := range []Checked{Check(path, drawing.Options{}), check(path, false, drawing.Options{})} {
+	for _, c := range []Checked{Check(path, drawing.Options{}), check(t.Context(), path, false, drawing.Options{})} {
 		require.Len(t, c.Faults, 1)
 		assert.EqualError(t, c.Faults[0], path+says)
 	}

@@ -168,7 +168,7 @@ func (p *pointsReader) row(line int, fields []string) {
 	for k, axis := range []string{"x", "y", "z"} {
 		v, wrong := plaintext.Number(fields[k+1], p.comma)
 		if wrong != "" {
-			p.Add(line, fr.Name, "give a number such as 12.5", "%s %s", axis, wrong)
+			p.AddAt(line, k+2, fr.Name, "give a number such as 12.5", "%s %s", axis, wrong)
 			p.torn[frame] = true
 			return
 		}
@@ -182,7 +182,7 @@ func (p *pointsReader) row(line int, fields []string) {
 				fr.Knuckles = append(fr.Knuckles, len(fr.Points))
 			}
 		default:
-			p.Add(line, fr.Name, "write knuckle, or leave it empty", "the kind of point %q is not known", fields[4])
+			p.AddAt(line, 5, fr.Name, "write knuckle, or leave it empty", "the kind of point %q is not known", fields[4])
 		}
 	}
 	fr.Points = append(fr.Points, at)

@@ -91,7 +91,9 @@ func filtersOf(lines []drawing.Outline) []outlineFilter {
 }
 
 // IsDrawing tells whether a file is a drawing of frames, read or not.
-func IsDrawing(c *source.Checked) bool { return c.Kind == source.SVG || c.Kind == source.DXF }
+func IsDrawing(c *source.Checked) bool {
+	return c.Kind == source.SVG || c.Kind == source.DXF || c.Kind == source.PDF
+}
 
 // OpenOutlines opens the dialog on a drawing. One in which no line was found is
 // refused.

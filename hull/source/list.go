@@ -1,0 +1,601 @@
+package source
+
+import (
+	"cmp"
+	"io"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/plaintext"
+)
+
+// listMend tells how to write a list that is not understood.
+const listMend = "give x, y and z in each line, a header such as x y z above them, and # before any other line"
+
+// checkList reads a hull from a list of points, a line each: x along the keel, y the
+// half-breadth, z up, with spaces, commas, semicolons or tabs between. A header may
+// name the columns in any order, with units (x_in, z (cm)), a column of frames
+// and one of kinds (knuckle). What stands behind # or // is a comment. Points are
+// of one frame
+//
+//   - where a line such as "Station 3 x=45" stands above them; these may then be y
+//     and z alone,
+//   - where they have one name in the column frame, station or section,
+//   - where they have one x,
+//   - or where no blank line stands between them.
+//
+// Frames may be listed from either end, and on either side of the middle. What
+// could be meant otherwise is refused. A list out of a sheet has no decimal commas.
+//
+// It gives the hull as far as it could be read, what should be known of it, and every
+// fault.
+func checkList(r io.Reader, name string, ofSheet bool) (*hull.Hull, []string, []fault.Fault) {
+	l := listReader{List: fault.List{File: name}, ofSheet: ofSheet, unit: 1}
+	if text, ok := plaintext.Read(r, plaintext.LargestTable, &l.List); ok {
+		l.read(string(text))
+	}
+	l.hull.Settle()
+	return &l.hull, l.notes, l.Sorted()
+}
+
+// listReader is the state of reading one list of points.
+type listReader struct {
+	fault.List
+	hull    hull.Hull
+	notes   []string
+	ofSheet bool
+	style   byte    // what stands between the columns; 0 before any are read
+	comma   bool    // decimal commas are allowed
+	unit    float64 // mm
+	told    bool    // the unit is
+
+	columns []listColumn // by the header; nil where there is none
+	headed  []*listGroup // by lines that head frames
+	points  []listPoint
+	blocks  int // blank lines that points stand behind
+	blank   bool
+}
+
+// listColumn is what a column holds.
+type listColumn struct {
+	what string  // x, y, z, frame, kind, or empty for what is passed over
+	mm   float64 // of a unit; 0 where none is told
+}
+
+// listPoint is a point of the list.
+type listPoint struct {
+	at    mgl64.Vec3 // mm
+	line  int
+	frame string // its name, where a column tells it
+	block int
+	kept  bool // a knuckle
+	group *listGroup
+}
+
+// listGroup is a frame.
+type listGroup struct {
+	name   string
+	line   int
+	x      float64
+	placed bool // x is told
+	points []listPoint
+	apart  bool // others stand between its points
+}
+
+// Lines of a list that are no points: those that head a frame, or tell the unit.
+var (
+	listHead     = regexp.MustCompile(`(?i)^(?:station|frame|section|bulkhead)s?\s*[:#]?\s+"?([^\s,;:="]+)"?\s*[,;:]?\s*(?:\(?\s*(?:at\s+)?x\s*[=:]?\s*([-+\x{2212}]?[\d.,]+)\s*(mm|cm|m|in|ft)?\s*\)?)?\s*:?$`)
+	listPlace    = regexp.MustCompile(`(?i)^x\s*[=:]\s*([-+\x{2212}]?[\d.,]+)\s*(mm|cm|m|in|ft)?\s*:?$`)
+	listUnit     = regexp.MustCompile(`(?i)^(?:all\s+)?(?:units?|lengths?|dimensions?)\s*(?:[:=,;]|\s|\bin\b|\bare\b)+(mm|cm|m|in|ft|millimet(?:er|re)s?|inch(?:es)?|feet)\.?$`)
+	listColumnIs = regexp.MustCompile(`(?i)^(x|y|z|half-?breadth|height|frame|station|section|name|kind|point|no|nr|id|n)\.?(?:[\s_]*[(\[]?\s*(mm|cm|m|in|ft)\s*[)\]]?)?$`)
+	unitApart    = regexp.MustCompile(`(?i)([xyz])\s+[(\[]\s*(mm|cm|m|in|ft)\s*[)\]]`)
+)
+
+// listUnits are the units of lists, mm.
+var listUnits = map[string]float64{"": 0, "mm": 1, "cm": 10, "m": 1000, "in": 25.4, "ft": 304.8, "mi": 1, "fe": 304.8}
+
+func listUnitOf(name string) float64 {
+	name = strings.ToLower(name)
+	if v, ok := listUnits[name]; ok {
+		return v
+	}
+	return listUnits[name[:2]] // written in full
+}
+
+// listNames are what columns may be called, apart from x, y, z and kind.
+var listNames = map[string]string{
+	"half-breadth": "y", "halfbreadth": "y", "height": "z",
+	"station": "frame", "section": "frame", "name": "frame", "point": "", "no": "", "nr": "", "id": "", "n": "",
+}
+
+// beginsList tells a list of points by its first lines: a line that heads a frame, a
+// header of x, y and z, or three numbers in a line.
+func beginsList(head []byte) bool {
+	l := listReader{}
+	for line := range strings.Lines(strings.ReplaceAll(string(head), "\r", "\n")) {
+		body, comment := cutComment(line)
+		switch {
+		case listHead.MatchString(body), listPlace.MatchString(body):
+			return true
+		case body == "" && listHead.MatchString(comment):
+			return true
+		case body == "", listUnit.MatchString(body):
+			continue
+		}
+		fields := l.split(body)
+		if columns, ok := listHeader(fields); ok {
+			return namesAll(columns, "x", "y", "z") && !isPointsHeader(fields)
+		}
+		return len(fields) == 3 && l.numbers(fields)
+	}
+	return false
+}
+
+// isPointsHeader tells the header of a table of points, in its order.
+func isPointsHeader(fields []string) bool {
+	for k, want := range []string{"frame", "x", "y", "z"} {
+		if k == len(fields) {
+			return false
+		}
+		if name, _, _ := strings.Cut(strings.ToLower(fields[k]), "_"); name != want {
+			return false
+		}
+	}
+	return true
+}
+
+func namesAll(columns []listColumn, names ...string) bool {
+	for _, n := range names {
+		if !slices.ContainsFunc(columns, func(c listColumn) bool { return c.what == n }) {
+			return false
+		}
+	}
+	return true
+}
+
+// cutComment gives a line without what stands behind # or //, and that.
+func cutComment(line string) (body, comment string) {
+	at := len(line)
+	for _, mark := range []string{"#", "//"} {
+		if i := strings.Index(line[:at], mark); i >= 0 {
+			at = i
+		}
+	}
+	return strings.TrimSpace(line[:at]), strings.Trim(line[at:], "#/ \t\r\n")
+}
+
+// split takes a line apart into its columns; the first line that has several tells
+// what stands between them.
+func (l *listReader) split(body string) []string {
+	if l.style == 0 {
+		l.style, l.comma = listStyle(body)
+		l.comma = l.comma && !l.ofSheet
+	}
+	var fields []string
+	if l.style == ' ' {
+		fields = strings.Fields(unitApart.ReplaceAllString(body, "${1}_$2"))
+	} else {
+		fields = strings.Split(body, string(rune(l.style)))
+	}
+	for i := range fields {
+		fields[i] = strings.Trim(fields[i], " \t\"")
+	}
+	for len(fields) > 0 && fields[len(fields)-1] == "" {
+		fields = fields[:len(fields)-1]
+	}
+	return fields
+}
+
+// listStyle tells what stands between the columns of a line, and whether a comma in
+// them is a decimal comma.
+func listStyle(body string) (byte, bool) {
+	for _, c := range []byte{';', '\t'} {
+		if strings.IndexByte(body, c) >= 0 {
+			return c, true
+		}
+	}
+	words := strings.Fields(body)
+	commas := len(words) > 1
+	for _, w := range words {
+		commas = commas && looksLikeNumber(w, true)
+	}
+	if strings.Contains(body, ",") && !commas {
+		return ',', false
+	}
+	return ' ', true
+}
+
+func (l *listReader) numbers(fields []string) bool {
+	return !slices.ContainsFunc(fields, func(s string) bool { return !looksLikeNumber(s, l.comma) })
+}
+
+// listHeader reads names of columns; ok is false where one is not known.
+func listHeader(fields []string) (columns []listColumn, ok bool) {
+	for _, f := range fields {
+		m := listColumnIs.FindStringSubmatch(f)
+		if m == nil {
+			return nil, false
+		}
+		what := strings.ToLower(m[1])
+		if is, other := listNames[what]; other {
+			what = is
+		}
+		if what != "" && slices.ContainsFunc(columns, func(c listColumn) bool { return c.what == what }) {
+			return nil, false
+		}
+		columns = append(columns, listColumn{what, listUnitOf(m[2])})
+	}
+	return columns, namesAll(columns, "y", "z")
+}
+
+// read reads the list and checks the hull.
+func (l *listReader) read(text string) {
+	text = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
+	n := 0
+	for line := range strings.Lines(text) {
+		n++
+		if body, comment := cutComment(line); body == "" {
+			l.aside(n, comment)
+		} else {
+			l.line(n, body)
+		}
+		if len(l.points) > hull.MostPoints {
+			l.Add(n, "", "leave points out", "there are more than the %d points that are read", hull.MostPoints)
+			return
+		}
+		if len(l.Found) >= fault.MostFaults {
+			return
+		}
+	}
+	if len(l.Found) > 0 {
+		return
+	}
+	groups := l.groups()
+	if len(l.Found) > 0 || !l.sidesKnown(groups) {
+		return
+	}
+	for _, g := range groups {
+		l.downward(g)
+	}
+	l.depths(groups)
+	if len(l.Found) == 0 {
+		l.frames(groups)
+	}
+}
+
+// aside reads a line that is blank, or a comment alone: this may head a frame.
+func (l *listReader) aside(n int, comment string) {
+	switch {
+	case comment == "":
+		l.blank = len(l.points) > 0
+	case listHead.MatchString(comment), listUnit.MatchString(comment):
+		l.line(n, comment)
+	}
+}
+
+// line reads a line that is no comment.
+func (l *listReader) line(n int, body string) {
+	if m := listUnit.FindStringSubmatch(body); m != nil {
+		l.unit, l.told = listUnitOf(m[1]), true
+		return
+	}
+	if m := listHead.FindStringSubmatch(body); m != nil {
+		l.head(n, m[1], m[2], m[3])
+		return
+	}
+	if m := listPlace.FindStringSubmatch(body); m != nil {
+		l.head(n, "", m[1], m[2])
+		return
+	}
+	fields := l.split(body)
+	if columns, ok := listHeader(fields); ok {
+		switch {
+		case l.columns != nil && !slices.Equal(l.columns, columns), l.columns == nil && len(l.points) > 0:
+			l.Add(n, "", "keep the columns the same all through", "the columns are named anew in the midst of the points")
+		case !namesAll(columns, "x") && len(l.headed) == 0:
+			l.Add(n, "", "add it, or a line such as \"Station 3 x=45\" above each frame", "there is no column x")
+		}
+		l.columns = columns
+		return
+	}
+	l.point(n, fields)
+}
+
+// head begins a frame.
+func (l *listReader) head(n int, name, x, unit string) {
+	g := &listGroup{name: name, line: n}
+	if x != "" {
+		v, wrong := plaintext.Number(strings.TrimRight(x, ",."), true)
+		if wrong != "" {
+			l.Add(n, name, "give it as x=45", "x %s", wrong)
+		}
+		mm := l.unit
+		if unit != "" {
+			mm = listUnitOf(unit)
+		}
+		g.x, g.placed = v*mm, true
+	}
+	if len(l.headed) == 0 && len(l.points) > 0 {
+		l.Add(l.points[0].line, "", "put such a line above it, as above the others", "no line heads the frame of this point, as one does further down")
+	}
+	l.headed = append(l.headed, g)
+	l.blank = false
+}
+
+// point reads a point.
+func (l *listReader) point(n int, fields []string) {
+	columns := l.columns
+	var g *listGroup
+	if k := len(l.headed); k > 0 {
+		g = l.headed[k-1]
+	}
+	if columns == nil {
+		columns = []listColumn{{"x", 0}, {"y", 0}, {"z", 0}}
+		if g != nil && g.placed && len(fields) == 2 {
+			columns = columns[1:]
+		}
+	}
+	if len(fields) > len(columns) || len(fields) < len(columns)-1 || (len(fields) < len(columns) && columns[len(columns)-1].what != "kind") {
+		l.Add(n, "", listMend, "the line has %s, where %s", fault.Count(len(fields), "", "", "column"), fault.Count(len(columns), "is expected", "are expected", "column"))
+		return
+	}
+	if g != nil && !g.placed && !namesAll(columns, "x") {
+		l.Add(g.line, g.name, "write it there, as in \"Station 3 x=45\", or add a column x", "it is not told at what x it stands")
+		g.placed = true // and is told once
+	}
+	p := listPoint{line: n, group: g}
+	if l.blank {
+		l.blocks++
+		l.blank = false
+	}
+	p.block = l.blocks
+	if g != nil {
+		p.at[0] = g.x
+	}
+	for k, text := range fields {
+		c := columns[k]
+		switch c.what {
+		case "frame":
+			p.frame = text
+		case "kind":
+			if p.kept = strings.EqualFold(text, "knuckle"); !p.kept && text != "" {
+				l.AddAt(n, k+1, "", "write knuckle, or leave it empty", "the kind of point %q is not known", text)
+			}
+		case "x", "y", "z":
+			axis := strings.Index("xyz", c.what)
+			v, wrong := plaintext.Number(text, l.comma)
+			if wrong != "" {
+				l.AddAt(n, k+1, "", listMend, "%s %s", c.what, wrong)
+				return
+			}
+			v *= cmp.Or(c.mm, l.unit)
+			if axis == 0 && g != nil && g.placed && math.Abs(v-g.x) > 1e-6 {
+				l.AddAt(n, k+1, "", "give one of them", "x is %s mm, and the line that heads the frame says %s mm", fault.Figure(v), fault.Figure(g.x))
+				return
+			}
+			p.at[axis] = v
+		}
+	}
+	l.points = append(l.points, p)
+}
+
+// groups puts the points into frames.
+func (l *listReader) groups() []*listGroup {
+	switch {
+	case len(l.points) == 0:
+		l.Add(0, "", listMend, "there are no points in it")
+		return nil
+	case len(l.headed) > 0:
+		for _, p := range l.points {
+			p.group.points = append(p.group.points, p)
+		}
+		for i, g := range l.headed {
+			if g.name == "" {
+				g.name = strconv.Itoa(i + 1)
+			}
+			if len(g.points) == 0 {
+				l.Add(g.line, g.name, "leave its line out, or add its points", "there are no points of it")
+			}
+		}
+		return l.headed
+	case namesAll(l.columns, "frame"):
+		return l.gathered(func(p listPoint) string { return p.frame }, true)
+	}
+	byX := l.gathered(func(p listPoint) string { return strconv.FormatFloat(p.at[0], 'g', -1, 64) }, false)
+	if leastPoints(byX) >= leastOfFrame {
+		return byX
+	}
+	if l.blocks >= 2 {
+		if blocks := l.gathered(func(p listPoint) string { return strconv.Itoa(p.block) }, false); leastPoints(blocks) >= leastOfFrame {
+			return blocks
+		}
+	}
+	lone := slices.MinFunc(byX, func(a, b *listGroup) int { return cmp.Compare(len(a.points), len(b.points)) })
+	l.Add(lone.points[0].line, "", "give the points of a frame one x, or a line such as \"Station 3 x=45\" above them, or name the columns in a header if x is not the first", "x %s stands at %s alone, so that the points do not fall into frames", fault.Figure(lone.points[0].at[0]), fault.Count(len(lone.points), "", "", "point"))
+	return nil
+}
+
+// leastOfFrame is how many points make a frame of a list that names none.
+const leastOfFrame = 3
+
+func leastPoints(groups []*listGroup) int {
+	least := math.MaxInt
+	for _, g := range groups {
+		least = min(least, len(g.points))
+	}
+	return least
+}
+
+// gathered puts the points of one key into one group.
+func (l *listReader) gathered(key func(listPoint) string, named bool) []*listGroup {
+	by := map[string]*listGroup{}
+	var out []*listGroup
+	var last *listGroup
+	for _, p := range l.points {
+		k := key(p)
+		g := by[k]
+		if g == nil {
+			g = &listGroup{line: p.line}
+			if named {
+				g.name = k
+			}
+			by[k] = g
+			out = append(out, g)
+		} else if g != last {
+			g.apart = true
+		}
+		g.points = append(g.points, p)
+		last = g
+	}
+	if !named { // they are numbered from the least x on
+		slices.SortStableFunc(out, func(a, b *listGroup) int { return cmp.Compare(a.points[0].at[0], b.points[0].at[0]) })
+		for i, g := range out {
+			g.name = strconv.Itoa(i + 1)
+		}
+	}
+	return out
+}
+
+// sidesKnown puts points of the one side onto the other where all lie there, and
+// refuses a list whose columns could stand in another order.
+func (l *listReader) sidesKnown(groups []*listGroup) bool {
+	const nothing = 1e-6 // mm
+	var left, right *listPoint
+	for _, g := range groups {
+		for i := range g.points {
+			switch p := &g.points[i]; {
+			case p.at[1] < -nothing && left == nil:
+				left = p
+			case p.at[1] > nothing && right == nil:
+				right = p
+			}
+		}
+	}
+	if left != nil && right != nil {
+		l.Add(max(left.line, right.line), "", "leave one side out", "the frames go over both sides: y is %s here and %s in line %d", fault.Figure(later(left, right).at[1]), fault.Figure(earlier(left, right).at[1]), earlier(left, right).line)
+		return false
+	}
+	if left != nil {
+		for _, g := range groups {
+			for i := range g.points {
+				g.points[i].at[1] = -g.points[i].at[1]
+			}
+		}
+		l.notes = append(l.notes, "All y are below zero: they are taken as half-breadths of the other side.")
+	}
+	if l.columns == nil {
+		if narrow, low := ranges(groups); low < narrow*0.8 {
+			l.Add(groups[0].line, "", "name the columns in a header line, x y z or x z y", "without a header it is not sure which column is y: the third shrinks towards the ends of the hull as half-breadths do, and the second less so")
+			return false
+		}
+		l.notes = append(l.notes, "There is no header: the columns are taken as x along the keel, y the half-breadth, z up.")
+	}
+	if !l.told && !slices.ContainsFunc(l.columns, func(c listColumn) bool { return c.mm > 0 }) {
+		l.notes = append(l.notes, "No unit is named: the figures are taken as mm.")
+	}
+	return true
+}
+
+func later(a, b *listPoint) *listPoint {
+	if a.line > b.line {
+		return a
+	}
+	return b
+}
+
+func earlier(a, b *listPoint) *listPoint {
+	if a.line > b.line {
+		return b
+	}
+	return a
+}
+
+// ranges gives the greatest half-breadth and the range of heights of the frame that has
+// least of each, as parts of those of the one that has most.
+func ranges(groups []*listGroup) (narrow, low float64) {
+	broad, high := []float64{}, []float64{}
+	for _, g := range groups {
+		b, least, most := 0.0, math.Inf(1), math.Inf(-1)
+		for _, p := range g.points {
+			b, least, most = max(b, p.at[1]), min(least, p.at[2]), max(most, p.at[2])
+		}
+		broad, high = append(broad, b), append(high, most-least)
+	}
+	return slices.Min(broad) / slices.Max(broad), slices.Min(high) / slices.Max(high)
+}
+
+// downward puts the points of a frame in their order from the upper limit down.
+func (l *listReader) downward(g *listGroup) {
+	sorted := slices.Clone(g.points)
+	slices.SortStableFunc(sorted, func(a, b listPoint) int {
+		return cmp.Or(cmp.Compare(b.at[2], a.at[2]), cmp.Compare(b.at[1], a.at[1]))
+	})
+	if g.apart { // listed by waterlines, say
+		g.points = sorted
+		return
+	}
+	if n := len(g.points); g.points[n-1].at[2] > g.points[0].at[2] {
+		slices.Reverse(g.points)
+	}
+	if way, least := listWay(g.points), listWay(sorted); way > 1.5*least {
+		l.Add(g.line, g.name, "list them from the sheer down to the rabbet", "the points are not in order along the frame: the way through them is %s mm, and in order of height %s mm", fault.Figure(way), fault.Figure(least))
+	}
+}
+
+// listWay is the length of the way through points, mm.
+func listWay(points []listPoint) float64 {
+	way := 0.0
+	for i := 1; i < len(points); i++ {
+		way += points[i].at.Sub(points[i-1].at).Len()
+	}
+	return way
+}
+
+// depths refuses a hull that stands on its head.
+func (l *listReader) depths(groups []*listGroup) {
+	over, of := 0, 0
+	for _, g := range groups {
+		first, last := g.points[0].at[1], g.points[len(g.points)-1].at[1]
+		if of++; last > first+1e-6 {
+			over++
+		}
+	}
+	if 2*over > of {
+		l.Add(groups[0].line, "", "measure z up from the base line: turn the sign of every z", "the lowest points lie farthest out, so that z seems to be measured downwards")
+	}
+}
+
+// frames makes the frames and checks the hull.
+func (l *listReader) frames(groups []*listGroup) {
+	slices.SortStableFunc(groups, func(a, b *listGroup) int { return cmp.Compare(a.points[0].at[0], b.points[0].at[0]) })
+	lines := make([][]int, len(groups))
+	for i, g := range groups {
+		fr := hull.Frame{Name: g.name}
+		for j, p := range g.points {
+			if p.kept && j > 0 {
+				fr.Knuckles = append(fr.Knuckles, j)
+			}
+			fr.Points = append(fr.Points, p.at)
+			lines[i] = append(lines[i], p.line)
+		}
+		dropLastKnuckle(&fr)
+		l.hull.Frames = append(l.hull.Frames, fr)
+	}
+	l.hull.CheckIn(hull.Places{
+		Line: func(frame, point int) int {
+			if point < 0 {
+				return groups[frame].line
+			}
+			return lines[frame][point]
+		},
+		Scale: groups[0].line,
+		Unit:  "give them in mm, or name their unit in a header (x_mm, x_cm or x_in)",
+	}, &l.List)
+}

@@ -1,0 +1,445 @@
+package source
+
+import (
+	"context"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/hull/workbook"
+)
+
+// sheetMend tells what a sheet must hold.
+const sheetMend = "let a row be the header of the table, such as " + pointsHeader
+
+// workbook reads the table on a sheet of a workbook: the first sheet that shows one,
+// or the one that is named. It gives the table to the readers of texts, and puts what
+// these find wrong where it stands on the sheet.
+func (c *Checked) workbook(ctx context.Context, r io.Reader, path string, how drawing.Options) error {
+	data, err := io.ReadAll(io.LimitReader(r, workbook.Largest+1))
+	switch {
+	case err != nil:
+		return fault.OfFile(path, "cannot be read", "check the file and the disk it is on", err)
+	case len(data) > workbook.Largest:
+		return fault.Fault{File: path, What: fmt.Sprintf("the workbook is larger than the %d MB that are read", workbook.Largest>>20), Mend: "save the sheet alone, or as CSV"}
+	}
+	b, err := workbook.Open(data)
+	if err != nil {
+		return inFile(err, path)
+	}
+	t, err := c.sheetOf(ctx, b, how.Sheet)
+	if err != nil {
+		return inFile(err, path)
+	}
+	c.Kind = t.kind
+	c.table(strings.NewReader(t.text()), path, true)
+	if len(c.Sheets) > 1 && how.Sheet == "" {
+		c.Notes = append(c.Notes, fmt.Sprintf("The table is that of sheet %s; others stand on %s, and are taken by --sheet NAME.", fault.Name(t.sheet.Name), namesOf(c.Sheets[1:])))
+	} else if len(b.Sheets) > 1 {
+		c.Notes = append(c.Notes, fmt.Sprintf("The table is that of sheet %s.", fault.Name(t.sheet.Name)))
+	}
+	if t.beside != "" {
+		c.Notes = append(c.Notes, fmt.Sprintf("What stands beside the table, as in cell %s, is passed over.", t.beside))
+	}
+	for i := range c.Faults {
+		t.place(&c.Faults[i])
+	}
+	return nil
+}
+
+// inFile puts a fault into a file.
+func inFile(err error, path string) error {
+	var f fault.Fault
+	if errors.As(err, &f) {
+		f.File = path
+		return f
+	}
+	return fmt.Errorf("%s: %w", path, err)
+}
+
+// namesOf lists names of sheets, not too many.
+func namesOf(names []string) string {
+	const most = 8
+	var out []string
+	for i, n := range names {
+		if i == most {
+			out = append(out, fmt.Sprintf("%d more", len(names)-most))
+			break
+		}
+		out = append(out, fault.Name(n))
+	}
+	return strings.Join(out, ", ")
+}
+
+// sheetOf finds the table that is to be read, and notes which sheets have one. Sheets
+// that are hidden count only where they are named. One of bare numbers counts only
+// where no sheet has a table with a header.
+func (c *Checked) sheetOf(ctx context.Context, b *workbook.Book, named string) (*sheetTable, error) {
+	var first *sheetTable
+	var shown []string
+	found := false
+	for _, bare := range []bool{false, true} {
+		for _, s := range b.Sheets {
+			if !s.Hidden && !bare {
+				shown = append(shown, s.Name)
+			}
+			if (named == "" && s.Hidden) || (named != "" && !strings.EqualFold(s.Name, named)) {
+				continue
+			}
+			found = true
+			sheet, err := b.Sheet(ctx, s.Name)
+			if err != nil {
+				return nil, err
+			}
+			t := tableOn(sheet, bare)
+			if t == nil {
+				continue
+			}
+			c.Sheets = append(c.Sheets, s.Name)
+			if first == nil {
+				first = t
+			}
+		}
+		if first != nil {
+			return first, nil
+		}
+	}
+	switch {
+	case named != "" && !found:
+		return nil, fault.Fault{What: fmt.Sprintf("there is no sheet %s in the workbook", fault.Name(named)), Mend: "name one of " + namesOf(shown)}
+	case named != "":
+		return nil, fault.Fault{Sheet: named, What: "no table of points, girths or offsets is found on it", Mend: sheetMend}
+	}
+	return nil, fault.Fault{What: "no table of points, girths or offsets is found on any sheet (" + namesOf(shown) + ")", Mend: sheetMend}
+}
+
+// sheetTable is a table on a sheet.
+type sheetTable struct {
+	sheet   *workbook.Sheet
+	kind    Kind
+	rows    []workbook.Row
+	columns []int  // those that the table has, from 1
+	beside  string // a cell that is none of the table
+}
+
+// tableOn finds the table on a sheet: below a header, the surest first, or, if bare is
+// told, rows of three numbers. It gives nil where there is none.
+func tableOn(s *workbook.Sheet, bare bool) *sheetTable {
+	heads := []func(row []string) (Kind, bool){pointsOrGirths, listHeads, offsetsHead}
+	if bare {
+		heads = []func(row []string) (Kind, bool){threeNumbers}
+	}
+	for _, is := range heads {
+		for i, row := range s.Rows {
+			for k := range row.Cells {
+				if k > 0 && row.Cells[k-1].Column == row.Cells[k].Column-1 && bare {
+					continue // in the midst of numbers
+				}
+				if kind, ok := is(contiguous(row.Cells[k:])); ok && (!bare || bareBelow(s.Rows[i:], row.Cells[k].Column)) {
+					t := &sheetTable{sheet: s, kind: kind, rows: slices.Clone(s.Rows[i:])}
+					t.takeColumns(row.Cells[k:])
+					return t
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// contiguous gives the texts of cells up to the first gap.
+func contiguous(cells []workbook.Cell) []string {
+	var out []string
+	for i, c := range cells {
+		if c.Column != cells[0].Column+i {
+			break
+		}
+		out = append(out, c.Text)
+	}
+	return out
+}
+
+func pointsOrGirths(row []string) (Kind, bool) {
+	if len(row) < 3 || !strings.EqualFold(row[0], "frame") {
+		return "", false
+	}
+	line := strings.ToLower(strings.Join(row, ","))
+	switch {
+	case strings.Contains(line, "girth"):
+		return Girths, true
+	case pointsColumn.MatchString(line):
+		columns, ok := listHeader(row)
+		if ok && namesAll(columns, "x", "y", "z") && !isPointsHeader(row) {
+			return List, true
+		}
+		return Points, true
+	}
+	return "", false
+}
+
+func listHeads(row []string) (Kind, bool) {
+	columns, ok := listHeader(row)
+	return List, (ok && namesAll(columns, "x", "y", "z")) || listHead.MatchString(row[0]) || listPlace.MatchString(row[0])
+}
+
+func offsetsHead(row []string) (Kind, bool) {
+	return Offsets, beginsOffsets(strings.ToLower(row[0]))
+}
+
+func threeNumbers(row []string) (Kind, bool) {
+	return List, len(row) == 3 && !slices.ContainsFunc(row, func(s string) bool { return !looksLikeNumber(s, true) })
+}
+
+// bareBelow tells whether several rows of three numbers follow one another from a
+// column on.
+func bareBelow(rows []workbook.Row, column int) bool {
+	const several = 9 // three frames of three points
+	n := 0
+	for _, r := range rows {
+		at := slices.IndexFunc(r.Cells, func(c workbook.Cell) bool { return c.Column == column })
+		if at < 0 {
+			continue
+		}
+		if _, ok := threeNumbers(contiguous(r.Cells[at:])); !ok {
+			return false
+		}
+		if n++; n == several {
+			return true
+		}
+	}
+	return false
+}
+
+// takeColumns takes the columns of the table: those of its header, or, of a table of
+// offsets, all to the right of its first that are not empty. Rows at the end that are
+// no more than a remark are left out.
+func (t *sheetTable) takeColumns(head []workbook.Cell) {
+	from := head[0].Column
+	if t.kind == Offsets || (t.kind == List && len(contiguous(head)) < 3) {
+		used := map[int]bool{}
+		for _, r := range t.rows {
+			for _, c := range r.Cells {
+				if c.Column >= from {
+					used[c.Column] = true
+				}
+			}
+		}
+		for c := range used {
+			t.columns = append(t.columns, c)
+		}
+		slices.Sort(t.columns)
+		if t.kind == List { // up to the first gap
+			for k := range t.columns {
+				if t.columns[k] != from+k {
+					t.columns = t.columns[:k]
+					break
+				}
+			}
+		}
+	} else {
+		for k := range contiguous(head) {
+			t.columns = append(t.columns, from+k)
+		}
+	}
+	if t.kind != Offsets {
+		for _, r := range t.rows {
+			for _, c := range r.Cells {
+				if !slices.Contains(t.columns, c.Column) {
+					t.passOver(r, c)
+				}
+			}
+		}
+	}
+	for n := len(t.rows); n > 1; n-- {
+		within := 0
+		for _, c := range t.rows[n-1].Cells {
+			if slices.Contains(t.columns, c.Column) {
+				within++
+			}
+		}
+		if within > 1 {
+			break
+		}
+		t.passOver(t.rows[n-1], t.rows[n-1].Cells[0])
+		t.rows = t.rows[:n-1]
+	}
+}
+
+func (t *sheetTable) passOver(r workbook.Row, c workbook.Cell) {
+	if t.beside != "" {
+		return
+	}
+	t.beside = fault.Column(c.Column) + strconv.Itoa(r.Number)
+}
+
+// text writes the table as its readers take it, a line for each row of the sheet, those
+// that are empty included. The name of a frame that stands beside its first point alone
+// is given to all.
+func (t *sheetTable) text() string {
+	var b strings.Builder
+	w := csv.NewWriter(&b)
+	if t.kind == List {
+		w.Comma = '\t'
+	}
+	commas := t.commas()
+	line, frame := t.rows[0].Number, ""
+	for _, r := range t.rows {
+		w.Flush()
+		b.WriteString(strings.Repeat("\n", r.Number-line))
+		line = r.Number + 1
+		fields := make([]string, len(t.columns))
+		any := false
+		for _, c := range r.Cells {
+			if k, ok := slices.BinarySearch(t.columns, c.Column); ok {
+				fields[k] = c.Text
+				if commas && decimalComma.MatchString(c.Text) {
+					fields[k] = strings.Replace(c.Text, ",", ".", 1)
+				}
+				any = true
+			}
+		}
+		if !any {
+			b.WriteByte('\n')
+			continue
+		}
+		if t.kind == Points && fields[0] == "" {
+			fields[0] = frame
+		}
+		frame = fields[0]
+		if t.kind == Offsets && offsetsTold[strings.TrimSuffix(strings.ToLower(fields[0]), ":")] == "scale" {
+			for k := range fields {
+				fields[k] = scaleOfTime(fields[k])
+			}
+		}
+		_ = w.Write(fields) // into memory
+	}
+	w.Flush()
+	return b.String()
+}
+
+// scaleOfTime gives the scale that was typed where the workbook has kept it as a time
+// of day: 1:48, and 1:96 as 2:36.
+func scaleOfTime(text string) string {
+	holds, shows, ok := workbook.Shown(text)
+	days, err := strconv.ParseFloat(holds, 64)
+	minutes := math.Round(days * 24 * 60)
+	if !ok || err != nil || !strings.Contains(shows, ":") || minutes <= 60 || math.Abs(days*24*60-minutes) > 1e-6 {
+		return text
+	}
+	return "1:" + strconv.FormatFloat(minutes-60, 'f', -1, 64)
+}
+
+var (
+	decimalComma = regexp.MustCompile(`^[-+\x{2212}]?(\d+),(\d+)$`)
+	bothMarks    = regexp.MustCompile(`\d,\d{3}\.\d`)
+)
+
+// commas tells whether the commas in numbers that stand as texts are decimal commas:
+// some can be no commas of thousands, and none is seen to be one.
+func (t *sheetTable) commas() bool {
+	sure := false
+	for _, r := range t.rows {
+		for _, c := range r.Cells {
+			if bothMarks.MatchString(c.Text) {
+				return false
+			}
+			if m := decimalComma.FindStringSubmatch(c.Text); m != nil {
+				sure = sure || len(m[2]) != 3 || len(m[1]) > 3 || m[1][0] == '0'
+			}
+		}
+	}
+	return sure
+}
+
+// place puts a fault of the text to its cell on the sheet. Where the reader has not
+// told the field, it is that whose text is quoted.
+func (t *sheetTable) place(f *fault.Fault) {
+	f.Sheet = t.sheet.Name
+	if !fault.Seemly(f.Sheet) {
+		f.Sheet = fault.Name(f.Sheet)
+	}
+	if f.Line == 0 {
+		f.Field = 0
+		return
+	}
+	f.Line += t.rows[0].Number - 1
+	if k := f.Field; k > 0 && k <= len(t.columns) {
+		f.Field = t.columns[k-1]
+	} else {
+		f.Field = 0
+		t.seek(f)
+	}
+	if _, shows, ok := workbook.Shown(t.at(f.Line, f.Field)); ok {
+		f.What = fmt.Sprintf("the cell shows %s, a date or the like that was made of what was typed", fault.Name(shows))
+		f.Mend = "format the cells as text, and type it anew"
+	}
+}
+
+// seek finds the cell whose text a fault quotes: in its row, or else, for a table may
+// be turned before it is read, in any.
+func (t *sheetTable) seek(f *fault.Fault) {
+	for _, everywhere := range []bool{false, true} {
+		var at [][2]int
+		for _, r := range t.rows {
+			if !everywhere && r.Number != f.Line {
+				continue
+			}
+			for _, c := range r.Cells {
+				if slices.Contains(t.columns, c.Column) && quotes(f.What, c.Text) {
+					at = append(at, [2]int{r.Number, c.Column})
+				}
+			}
+		}
+		if len(at) == 1 || (len(at) > 0 && !everywhere) {
+			f.Line, f.Field = at[0][0], at[0][1]
+			return
+		}
+	}
+}
+
+// quotes tells whether a sentence says of a text that something "is" it, in quotes or
+// not.
+func quotes(sentence, text string) bool {
+	for _, told := range []string{strconv.Quote(text), fault.Name(text)} {
+		_, rest, ok := strings.Cut(sentence, " is "+told)
+		if ok && (rest == "" || rest[0] == ',' || rest[0] == ' ') {
+			return true
+		}
+	}
+	return false
+}
+
+// at is the text of a cell.
+func (t *sheetTable) at(row, column int) string {
+	for _, r := range t.rows {
+		if r.Number == row {
+			for _, c := range r.Cells {
+				if c.Column == column {
+					return c.Text
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// table reads a table that is text.
+func (c *Checked) table(r io.Reader, path string, ofSheet bool) {
+	switch c.Kind {
+	case Offsets:
+		c.Hull, c.Faults = checkOffsets(r, path)
+	case Girths:
+		c.Hull, c.Faults = checkGirths(r, path)
+	case List:
+		c.Hull, c.Notes, c.Faults = checkList(r, path, ofSheet)
+	default:
+		c.Hull, c.Faults = checkPoints(r, path)
+	}
+}

@@ -1,0 +1,204 @@
+package workbook
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/strakewright/strakewright/hull/fault"
+)
+
+// Bounds of a workbook.
+const (
+	Largest      = 20 << 20 // bytes of the file
+	mostUnpacked = 48 << 20 // bytes of all that is packed in it, pictures included
+	mostTokens   = 3000000  // pieces of XML in all parts that are read: tags, texts
+	mostCells    = 500000   // that are not empty, of a sheet
+	mostColumns  = 1100
+	mostSheets   = 200
+)
+
+// Book is a workbook that has been opened.
+type Book struct {
+	Sheets []Name // in their order
+
+	parts parts
+}
+
+// Name is that of a sheet, and whether the workbook hides it.
+type Name struct {
+	Name   string
+	Hidden bool
+}
+
+// Sheet is a sheet: its rows that are not empty.
+type Sheet struct {
+	Name string
+	Rows []Row
+}
+
+// Row is a row of a sheet: its cells that are not empty, from left to right.
+type Row struct {
+	Number int // from 1
+	Cells  []Cell
+}
+
+// Cell is a cell that is not empty, its text without space around it.
+type Cell struct {
+	Column int // from 1
+	Text   string
+}
+
+// parts is one of the two kinds of workbook.
+type parts interface {
+	sheet(ctx context.Context, name string) ([]Row, error)
+}
+
+// Is tells by what it begins with whether a file may be a workbook: an archive.
+func Is(head []byte) bool { return bytes.HasPrefix(head, []byte("PK\x03\x04")) }
+
+// wrong is what is wrong with a workbook, as a fault without its file.
+func wrong(mend, what string, args ...any) error {
+	return fault.Fault{What: fmt.Sprintf(what, args...), Mend: mend}
+}
+
+var errDamaged = wrong("save it again, or save the sheet as CSV", "the workbook is damaged")
+
+// Open opens a workbook. The error is a fault.Fault.
+func Open(data []byte) (*Book, error) { return open(data, mostTokens) }
+
+// open is Open of one with so many pieces at the most.
+func open(data []byte, pieces int) (*Book, error) {
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return nil, errDamaged
+	}
+	var unpacked uint64
+	for _, f := range z.File {
+		if unpacked += f.UncompressedSize64; unpacked > mostUnpacked || f.UncompressedSize64 > mostUnpacked {
+			return nil, wrong("save the sheet alone, or as CSV", "the workbook unpacks to more than the %d MB that are read", mostUnpacked>>20)
+		}
+	}
+	has := func(name string) bool {
+		return slices.ContainsFunc(z.File, func(f *zip.File) bool { return strings.EqualFold(f.Name, name) })
+	}
+	var b *Book
+	switch {
+	case has("xl/workbook.bin"):
+		return nil, wrong("save it as XLSX or ODS, or the sheet as CSV", "it is a binary workbook (XLSB), which is not read")
+	case has("xl/workbook.xml"):
+		b, err = openXLSX(z, data, pieces)
+	case has("content.xml"):
+		b, err = openODS(z, pieces)
+	default:
+		return nil, wrong("take the file that you want out of it first", "it is an archive, and no workbook (XLSX or ODS)")
+	}
+	if err != nil {
+		return nil, err
+	}
+	if len(b.Sheets) > mostSheets {
+		return nil, wrong("leave sheets out", "there are more than the %d sheets that are read", mostSheets)
+	}
+	return b, nil
+}
+
+// Sheet reads a sheet. The error is a fault.Fault, or that of the context.
+func (b *Book) Sheet(ctx context.Context, name string) (*Sheet, error) {
+	rows, err := b.parts.sheet(ctx, name)
+	if err != nil {
+		return nil, err
+	}
+	return &Sheet{Name: name, Rows: rows}, nil
+}
+
+// scanner walks over the XML of the parts of an archive, and holds it to a number of
+// pieces. It never unpacks more of a part than the archive says that it has.
+type scanner struct{ left int }
+
+// walk gives each piece of a part to take, which ends the walk with an error of its
+// own.
+func (s *scanner) walk(f *zip.File, take func(d *xml.Decoder, t xml.Token) error) error {
+	r, err := f.Open()
+	if err != nil {
+		return errDamaged
+	}
+	defer r.Close()
+	d := xml.NewDecoder(io.LimitReader(r, mostUnpacked))
+	for {
+		t, err := d.Token()
+		if err == io.EOF {
+			return nil
+		}
+		if err != nil {
+			return errDamaged
+		}
+		if s.left--; s.left < 0 {
+			return wrong("save the sheet alone, or as CSV", "there is more in the workbook than is read")
+		}
+		if start, ok := t.(xml.StartElement); ok && len(start.Attr) > 200 {
+			return errDamaged
+		}
+		if err := take(d, t); err != nil {
+			return err
+		}
+	}
+}
+
+// attr is an attribute of an element, empty where it has none.
+func attr(e xml.StartElement, local string) string {
+	for _, a := range e.Attr {
+		if a.Name.Local == local {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+// rowsMaker gathers the cells of a sheet.
+type rowsMaker struct {
+	rows  []Row
+	cells int
+}
+
+// add adds a cell; one without text is passed over.
+func (m *rowsMaker) add(row, column int, text string) error {
+	if text = tidy(text); text == "" {
+		return nil
+	}
+	if column > mostColumns {
+		return wrong("leave columns out", "there are more than the %d columns that are read", mostColumns)
+	}
+	if m.cells++; m.cells > mostCells {
+		return wrong("leave rows out", "there are more than the %d cells that are read", mostCells)
+	}
+	if n := len(m.rows); n == 0 || m.rows[n-1].Number != row {
+		m.rows = append(m.rows, Row{Number: row})
+	}
+	last := &m.rows[len(m.rows)-1]
+	last.Cells = append(last.Cells, Cell{column, text})
+	return nil
+}
+
+// tidy is a text in one line, without space around it.
+func tidy(text string) string {
+	if strings.ContainsAny(text, "\n\r\t\u00a0") {
+		text = strings.Join(strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune("\n\r\t\u00a0 ", r) }), " ")
+	}
+	return strings.TrimSpace(text)
+}
+
+var errStopped = errors.New("reading the workbook was stopped")
+
+// stopped tells that the context has ended.
+func stopped(ctx context.Context) error {
+	if ctx.Err() != nil {
+		return fmt.Errorf("%w: %w", errStopped, ctx.Err())
+	}
+	return nil
+}

@@ -1,0 +1,99 @@
+package workbook
+
+import (
+	"archive/zip"
+	"bytes"
+	"context"
+	"encoding/xml"
+	"strconv"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// xlsx is a workbook of Office Open XML (ISO/IEC 29500).
+type xlsx struct{ file *excelize.File }
+
+// openXLSX looks over the parts of which the library makes objects, so that it is
+// given none that are torn or made to take all memory, and opens the workbook.
+func openXLSX(z *zip.Reader, data []byte, pieces int) (*Book, error) {
+	s := scanner{left: pieces}
+	for _, f := range z.File {
+		if name := strings.ToLower(f.Name); !strings.HasSuffix(name, ".xml") && !strings.HasSuffix(name, ".rels") {
+			continue
+		}
+		if err := s.walk(f, withinColumns); err != nil {
+			return nil, err
+		}
+	}
+	file, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: mostUnpacked, UnzipXMLSizeLimit: mostUnpacked})
+	if err != nil {
+		return nil, errDamaged
+	}
+	b := &Book{parts: xlsx{file}}
+	for _, name := range file.GetSheetList() {
+		shown, err := file.GetSheetVisible(name)
+		b.Sheets = append(b.Sheets, Name{name, err == nil && !shown})
+	}
+	return b, nil
+}
+
+// withinColumns refuses a cell so far to the right that its row takes much room.
+func withinColumns(_ *xml.Decoder, t xml.Token) error {
+	e, ok := t.(xml.StartElement)
+	if !ok || e.Name.Local != "c" {
+		return nil
+	}
+	column := 0
+	for _, r := range attr(e, "r") {
+		if r < 'A' || r > 'Z' {
+			break
+		}
+		if column = column*26 + int(r-'A') + 1; column > mostColumns {
+			return wrong("leave columns out, or save the sheet as CSV", "there are more than the %d columns that are read", mostColumns)
+		}
+	}
+	return nil
+}
+
+// sheet reads the cells twice over at once: as they are kept, and as they are shown.
+func (x xlsx) sheet(ctx context.Context, name string) ([]Row, error) {
+	kept, err := x.file.Rows(name)
+	if err != nil {
+		return nil, errDamaged
+	}
+	defer kept.Close()
+	shown, err := x.file.Rows(name)
+	if err != nil {
+		return nil, errDamaged
+	}
+	defer shown.Close()
+	var m rowsMaker
+	for row := 1; kept.Next() && shown.Next(); row++ {
+		if err := stopped(ctx); err != nil {
+			return nil, err
+		}
+		raw, err := kept.Columns(excelize.Options{RawCellValue: true})
+		if err != nil {
+			return nil, errDamaged
+		}
+		seen, err := shown.Columns()
+		if err != nil {
+			return nil, errDamaged
+		}
+		for k, text := range raw {
+			if k < len(seen) && seen[k] != text {
+				if v, err := strconv.ParseFloat(text, 64); err == nil {
+					text = numberShown(v, seen[k])
+				}
+			}
+			if err := m.add(row, k+1, text); err != nil {
+				return nil, err
+			}
+		}
+	}
+	if kept.Error() != nil || shown.Error() != nil {
+		return nil, errDamaged
+	}
+	return m.rows, nil
+}
