@@ -145,7 +145,7 @@ func (p Settings) freePart() fyne.CanvasObject {
 // lineSummary tells how the strip along the chosen line lies.
 func lineSummary(d *desk.Desk) string {
 	if d.Shapeless() {
-		return "Edge-set and lie-off are not known without a shape."
+		return "Edge-set, lie-off and how the strip lies by itself are not known without a shape."
 	}
 	b := d.Layer().Lines[d.Choice.Line+1]
 	set := 0.0
