@@ -206,6 +206,11 @@ func TestLines(t *testing.T) {
 	require.False(t, b.At[0].Held, "a free line is held by its hold and aim alone")
 	require.Equal(t, []answer.Runout{{Line: 1, Frame: "I", Over: "lower", By: 1.5}, {Line: 1, Frame: "A", Over: "upper", By: 2}}, a.Runouts)
 	require.Contains(t, text(t, a), "Line under band 1: free, held at frame E;")
+	strip := k.Layers[0].StripBeside(1)
+	for f, at := range b.At {
+		require.InDelta(t, strip.Off[f], *at.StripOff, 1e-6, "how far the strip itself lies below it")
+	}
+	require.Contains(t, text(t, a), "\nThe strip itself: "+answer.StripVerdict(strip, k.Layers[0].Surface.FrameName, answer.MM{})+".\n")
 
 	p := wigley(1)
 	p.Layers[0].Bands, p.Layers[0].Lines = p.Layers[0].Bands[:1], nil

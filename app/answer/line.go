@@ -34,6 +34,8 @@ type BandLine struct {
 	Verdict  *Verdict `json:"verdict"` // on a whole strip along it; nil where the hull has no shape
 
 	Strip *NaturalLie `json:"strip,omitempty"` // the lie that it follows, if it does
+
+	StripLies string `json:"strip_lies,omitempty"` // whether the strip lies on it by itself; left out where the hull has no shape
 }
 
 // LineAt is a band line at a frame.
@@ -42,6 +44,8 @@ type LineAt struct {
 	Down   float64  `json:"down"`
 	Held   bool     `json:"held"`    // by its handle there
 	LieOff *float64 `json:"lie_off"` // mm downwards from the line to the straight strip; nil where it does not come so far
+
+	StripOff *float64 `json:"strip_off"` // mm downwards from the line to where the strip itself lies; nil where that is not told
 }
 
 // Runout tells where a free line leaves the planked region.
@@ -114,11 +118,19 @@ func bandLine(frames []hull.Frame, drawn *hull.BandLine, l *loft.Layer, number i
 			out.Aim = frames[drawn.Aim].Name
 		}
 	}
+	strip := l.StripBeside(number)
+	if strip != nil {
+		out.StripLies = StripVerdict(strip, l.Surface.FrameName, MM{})
+	}
 	for i, f := range frames {
 		at := LineAt{Frame: f.Name, Down: tidy(c.Down[l.Surface.FrameStation(i)]), Held: held(drawn, i)}
 		if c.LieOff != nil && !math.IsNaN(c.LieOff[i]) {
 			off := tidy(c.LieOff[i])
 			at.LieOff = &off
+		}
+		if strip != nil && !math.IsNaN(strip.Off[i]) {
+			off := tidy(strip.Off[i])
+			at.StripOff = &off
 		}
 		out.At = append(out.At, at)
 	}
@@ -200,20 +212,20 @@ func (b BandLine) text(p *page) {
 		}
 	}
 	p.line("Line under band %d: %s; length %s mm, edge-set at most %s per metre.", b.Line, course, mm(b.Length), edgeSet(b.EdgeSet))
-	t := table{head: []string{"frame", "down", "lie-off", "handle"}}
+	t := table{head: []string{"frame", "down", "lie-off", "strip off", "handle"}}
 	for _, at := range b.At {
-		off, handle := "", ""
-		if at.LieOff != nil {
-			off = mm(*at.LieOff)
-		}
+		handle := ""
 		if at.Held {
 			handle = "held"
 		}
-		t.rows = append(t.rows, []string{at.Frame, mm(at.Down), off, handle})
+		t.rows = append(t.rows, []string{at.Frame, mm(at.Down), maybe(at.LieOff), maybe(at.StripOff), handle})
 	}
 	p.table(t)
 	if b.Verdict != nil {
 		p.line("A strip along it: %s.", b.Verdict.Says)
+	}
+	if b.StripLies != "" {
+		p.line("The strip itself: %s.", b.StripLies)
 	}
 	if b.Strip != nil {
 		b.Strip.text(p)

@@ -29,6 +29,7 @@ const (
 var limits = []limit{
 	{"Replank", "recompute after a handle moves", perOp, 1 * millisecond, 1, ""},
 	{"ReplankStrip", "the same, the line as its strip lies", perOp, 3 * millisecond, 1, ""},
+	{"StripBeside", "find the strip beside a line that is dragged", perOp, 3 * millisecond, 1, ""},
 	{"Loft", "loft the hull", perOp, 2 * millisecond, 1, ""},
 	{"Cut", "cut 500 pieces from strips", perOp, 1 * second, 1, ""},
 	{"Straight", "straight cuts of a strake", perOp, 1 * millisecond, 1, ""},

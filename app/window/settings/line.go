@@ -29,7 +29,7 @@ func (p Settings) LinePart() []fyne.CanvasObject {
 			return "This layer is one band. Add a line to split it."
 		}
 		if d.Choice.Limit != views.NoLimit && d.Choice.Frame >= 0 {
-			return d.LimitText(d.Choice.Limit, d.Choice.Frame) + ". A right click on its handle releases it there."
+			return d.LimitText(d.Choice.Limit, d.Choice.Frame) + ". A right click on its handle releases it there. How a strip lies by itself is told of band lines, not of limits."
 		}
 		if d.Line() == nil {
 			return "Choose a band line here or on the drawings."
@@ -145,7 +145,7 @@ func (p Settings) freePart() fyne.CanvasObject {
 // lineSummary tells how the strip along the chosen line lies.
 func lineSummary(d *desk.Desk) string {
 	if d.Shapeless() {
-		return "Edge-set and lie-off are not known without a shape."
+		return "Edge-set, lie-off and how the strip lies by itself are not known without a shape."
 	}
 	b := d.Layer().Lines[d.Choice.Line+1]
 	set := 0.0

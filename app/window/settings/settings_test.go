@@ -110,7 +110,7 @@ func TestMannersThatNeedAShapeAreNotOffered(t *testing.T) {
 	for _, item := range BoardMenu(d).Items[:3] {
 		assert.Equal(t, item.Label != "Line as drawn", item.Disabled, item.Label)
 	}
-	assert.Equal(t, "Edge-set and lie-off are not known without a shape.", lineSummary(d))
+	assert.Equal(t, "Edge-set, lie-off and how the strip lies by itself are not known without a shape.", lineSummary(d))
 	assert.Contains(t, bendingCard(d), "needs the hull's shape")
 	var said string
 	d.Say = func(s string) { said = s }
