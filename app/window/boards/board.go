@@ -1,6 +1,8 @@
 package boards
 
 import (
+	"math"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -99,4 +101,18 @@ func (b *Board) Fit() { b.view.fit() }
 func (b *Board) size() (w, h float64) {
 	s := b.Size()
 	return float64(s.Width), float64(s.Height)
+}
+
+// room is the size of a view when the whole was last fitted into it, in the
+// board's own units.
+type room struct{ w, h float64 }
+
+// roomSlack is how far two sizes of one view may lie apart: the screen asks for
+// whole pixels, while a board's size is a fraction of them.
+const roomSlack = 2.0
+
+// other tells whether a size is another than that, so that the whole is to be
+// fitted anew.
+func (r room) other(w, h float64) bool {
+	return math.Abs(w-r.w) > roomSlack || math.Abs(h-r.h) > roomSlack
 }
