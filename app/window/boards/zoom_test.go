@@ -45,3 +45,21 @@ func TestAClickLeavesAZoomedViewAsItIs(t *testing.T) {
 	frame(w.body.board)
 	assert.NotEqual(t, scale, w.body.v.Scale, "another size shows the whole again")
 }
+
+func TestABoardShowsThatItHasTheFocus(t *testing.T) {
+	w := newBoards(t)
+	c := w.desk.Win.Canvas()
+	corner := func() (row []any) { // from the window's edge into the profile
+		img := c.Capture()
+		for x := range 20 {
+			row = append(row, img.At(x, 100))
+		}
+		return row
+	}
+	bare := corner()
+	windowtest.Click(w.profile.board, draw.Pt(300, 100))
+	assert.Same(t, w.profile.board, c.Focused())
+	assert.NotEqual(t, bare, corner())
+	c.Focus(w.body.board)
+	assert.Equal(t, bare, corner())
+}
