@@ -4,6 +4,10 @@ import (
 	"context"
 	"path/filepath"
 
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/desk"
@@ -71,14 +75,36 @@ func export(d *desk.Desk) {
 	})
 }
 
+// refused says why a file that the program was started on was not opened, and
+// offers what else to do.
+func refused(d *desk.Desk, path string, why error) {
+	afterOffer(d, func() {
+		text := widget.NewLabel(kit.Sentence(why) + "\n\nNothing was changed in the file. The window shows the demo plan in its place.")
+		text.Wrapping = fyne.TextWrapWord
+		shown := dialog.NewCustomWithoutButtons(filepath.Base(path)+" cannot be opened", text, d.Win)
+		other := widget.NewButton("Open another file…", func() {
+			shown.Hide()
+			open(d)
+		})
+		other.Importance = widget.HighImportance
+		shown.SetButtons([]fyne.CanvasObject{widget.NewButton("Look at the demo plan", shown.Hide), other})
+		shown.Resize(fyne.NewSize(480, 200))
+		shown.Show()
+	})
+}
+
 // lookAt opens the dialog on a drawing when nothing else is asked any more.
 func lookAt(d *desk.Desk, path string, c *source.Checked) {
-	open := func() {
+	afterOffer(d, func() {
 		d.AskFirst("open the drawing", func() { fairing.OpenOutlines(d, path, c) })
-	}
+	})
+}
+
+// afterOffer does something once what a crash left has been answered.
+func afterOffer(d *desk.Desk, do func()) {
 	if d.Offered != nil {
-		d.Offered.SetOnClosed(open)
+		d.Offered.SetOnClosed(do)
 		return
 	}
-	open()
+	do()
 }

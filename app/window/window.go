@@ -68,6 +68,12 @@ func RunOnDrawing(s *app.Session, path string, c *source.Checked) error {
 	return runThen(s, func(d *desk.Desk) { lookAt(d, path, c) })
 }
 
+// RunInPlaceOf opens the window on a session in place of a file that could not be
+// opened, says why, and returns when the window is closed.
+func RunInPlaceOf(s *app.Session, path string, why error) error {
+	return runThen(s, func(d *desk.Desk) { refused(d, path, why) })
+}
+
 // runThen opens the window on a session and does more once it stands there.
 func runThen(s *app.Session, more func(*desk.Desk)) error {
 	started := sparing()
