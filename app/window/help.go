@@ -4,9 +4,9 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 const helpText = `## The board
@@ -88,9 +88,7 @@ The modules that the program is built with have terms of their own. *strakewrigh
 
 // help shows the help page.
 func help(d *desk.Desk) {
-	text := widget.NewRichTextFromMarkdown(helpText)
-	text.Wrapping = fyne.TextWrapWord
-	shown := dialog.NewCustom("How to use the board", "Close", container.NewVScroll(text), d.Win)
+	shown := dialog.NewCustom("How to use the board", "Close", container.NewVScroll(kit.Prose(helpText)), d.Win)
 	s := d.Win.Canvas().Size()
 	shown.Resize(fyne.NewSize(fyne.Min(720, s.Width*0.9), fyne.Min(620, s.Height*0.9)))
 	shown.Show()

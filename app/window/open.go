@@ -4,6 +4,10 @@ import (
 	"context"
 	"path/filepath"
 
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/desk"
@@ -82,6 +86,24 @@ func export(d *desk.Desk) {
 		d.Status("Table written to " + path)
 		d.TellSaves()
 		return nil
+	})
+}
+
+// refused says why a file that the program was started on was not opened, and
+// offers what else to do.
+func refused(d *desk.Desk, path string, why error) {
+	afterOffer(d, func() {
+		text := widget.NewLabel(kit.Sentence(why) + "\n\nNothing was changed in the file. The window shows the demo plan in its place.")
+		text.Wrapping = fyne.TextWrapWord
+		shown := dialog.NewCustomWithoutButtons(filepath.Base(path)+" cannot be opened", text, d.Win)
+		other := widget.NewButton("Open another file…", func() {
+			shown.Hide()
+			open(d)
+		})
+		other.Importance = widget.HighImportance
+		shown.SetButtons([]fyne.CanvasObject{widget.NewButton("Look at the demo plan", shown.Hide), other})
+		shown.Resize(fyne.NewSize(480, 200))
+		shown.Show()
 	})
 }
 

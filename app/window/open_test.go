@@ -13,7 +13,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/windowtest"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/source"
@@ -73,4 +75,23 @@ func TestADrawingWaitsForWhatACrashLeft(t *testing.T) {
 		tops := w.Canvas().Overlays().List()
 		return len(tops) == 1 && w.desk.Offered == nil
 	})
+}
+
+// A double click on a file that cannot be read opens a window that says so.
+func TestAFileThatCannotBeOpenedIsSaidInTheWindow(t *testing.T) {
+	w := newWindow(t)
+	path := filepath.Join(t.TempDir(), "torn.strakeplan")
+	require.NoError(t, os.WriteFile(path, []byte("{"), 0o600))
+	_, why := app.Open(path)
+	require.Error(t, why)
+	refused(w.desk, path, why)
+	top := w.Canvas().Overlays().Top()
+	require.NotNil(t, top)
+	said := windowtest.Labels(top)
+	assert.Contains(t, said, "torn.strakeplan cannot be opened")
+	assert.Contains(t, said, kit.Sentence(why))
+	test.Tap(windowtest.ButtonNamed(t, top, "Open another file…"))
+	now := w.Canvas().Overlays().Top()
+	require.NotNil(t, now)
+	assert.NotSame(t, top, now, "it asks which")
 }

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/window/desk"
@@ -56,6 +57,8 @@ type strakeTable struct {
 	changed fyne.CanvasObject                        // one of those that were filled with something else; nil for none
 	sized   [2]int                                   // rows and columns as they were shown last
 	shown   [2]int                                   // strake and frame scrolled to last
+	row     int                                      // the strake scrolled to last
+	of      *app.Session                             // whose table it was then
 	quiet   bool                                     // the table's selection follows the choice and does not make it
 }
 
@@ -104,24 +107,35 @@ func (t *strakeTable) sync() {
 	t.quiet = true
 	defer func() { t.quiet = false }()
 	t.fillAll()
+	if t.of != t.desk.Session { // the choice may be the same by number, but it is another hull's
+		t.of, t.shown, t.row = t.desk.Session, [2]int{-2, -2}, 0
+	}
 	if now := [2]int{c.Strake, c.Frame}; now != t.shown {
 		t.reveal(now)
 	}
 }
 
-// reveal brings a strake and a frame into sight, with a neighbour to each side.
+// reveal brings a strake and a frame into sight, with a neighbour to each side;
+// where no strake is chosen, the one shown last. Going back, the toolkit stops a
+// head's width or height short (v2.7.1, Table.ScrollTo), so that it is sent a cell
+// further.
 func (t *strakeTable) reveal(at [2]int) {
 	if t.table.Size().Width < headWidth+2*cellWidth {
 		return // not laid out yet
 	}
-	t.shown = at
+	row, col := at[0], max(at[1], 0)
+	if row < 0 {
+		row = max(t.row, 0)
+	}
+	t.shown, t.row = at, row
 	rows, cols := t.size()
-	for _, by := range [2]int{1, -1} {
-		id := widget.TableCellID{
-			Row: max(0, min(at[0]+by, rows-1)),
-			Col: max(0, min(at[1]+by, cols-1)),
-		}
-		t.table.ScrollTo(id)
+	t.table.ScrollTo(widget.TableCellID{Row: min(row+1, rows-1), Col: min(col+1, cols-1)})
+	t.table.ScrollTo(widget.TableCellID{Row: max(row-2, 0), Col: max(col-2, 0)})
+	if row < 2 {
+		t.table.ScrollToTop()
+	}
+	if col < 2 {
+		t.table.ScrollToLeading()
 	}
 	t.table.UnselectAll()
 }
@@ -176,7 +190,7 @@ func (t *strakeTable) selected(id widget.TableCellID) {
 	if id.Col >= 0 && id.Col < len(t.desk.Layer().Girths) {
 		c = c.WithFrame(id.Col)
 	}
-	t.shown = [2]int{c.Strake, c.Frame}
+	t.shown, t.row = [2]int{c.Strake, c.Frame}, c.Strake
 	t.desk.Choose(c)
 	t.table.Unselect(id)
 }

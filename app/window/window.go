@@ -90,6 +90,12 @@ func RunOnDrawing(s *app.Session, path string, c *source.Checked) error {
 	return runThen(s, func(d *desk.Desk) { lookAt(d, path, c) })
 }
 
+// RunInPlaceOf opens the window on a session in place of a file that could not be
+// opened, says why, and returns when the window is closed.
+func RunInPlaceOf(s *app.Session, path string, why error) error {
+	return runThen(s, func(d *desk.Desk) { refused(d, path, why) })
+}
+
 // runThen opens the window on a session and does more once it stands there.
 func runThen(s *app.Session, more func(*desk.Desk)) error {
 	started := sparing()
@@ -299,16 +305,12 @@ func (w *mainWindow) shortcuts() {
 		func(fyne.Shortcut) { d.Redo() })
 }
 
-// typed takes the keys that no widget has: Escape leaves a dialog, and the
-// others go to the profile.
+// typed takes the keys that no widget has: those of a dialog, and Escape, which
+// puts a drag back. No other key acts on anything that has not the focus.
 func (w *mainWindow) typed(e *fyne.KeyEvent) {
-	if top, ok := w.Canvas().Overlays().Top().(*widget.PopUp); ok {
-		if e.Name == fyne.KeyEscape && !w.desk.Working {
-			top.Hide()
-		}
-		return
+	if !w.desk.DialogKey(e) && e.Name == fyne.KeyEscape {
+		w.desk.PutBack()
 	}
-	w.Long.TypedKey(e)
 }
 
 // menu is the window's menu; its shortcuts work wherever the focus is.

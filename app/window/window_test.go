@@ -187,9 +187,11 @@ func TestStockHasRoomWhileItIsShown(t *testing.T) {
 	w.tables.SelectIndex(1)
 	assert.Greater(t, w.tables.Size().Width, before.Width)
 	assert.Greater(t, w.tables.Size().Height, before.Height)
-	w.desk.StockRoom()
+	room := windowtest.ButtonNamed(t, w.stock.Object(), "⤢ Room")
+	test.Tap(room)
 	assert.Equal(t, before, w.tables.Size(), "taken back by hand")
-	w.desk.StockRoom()
+	test.Tap(room)
+	assert.Greater(t, w.tables.Size().Width, before.Width)
 	w.tables.SelectIndex(0)
 	assert.Equal(t, before, w.tables.Size(), "the table has it as it was")
 }

@@ -21,19 +21,24 @@ type openCmd struct {
 }
 
 // Run opens the window and stays until it is closed. A drawing of which something
-// is to be said is first looked at there, and a picture is traced.
+// is to be said is first looked at there, and a picture is traced. Of a file that
+// cannot be opened the window says so, for whoever opened it by its icon sees no
+// shell; the shell is told when the window is closed.
 func (c *openCmd) Run(m *streams) error {
 	s, found, err := c.session(m)
-	if err != nil {
+	seen := runtime.GOOS != "linux" || os.Getenv("DISPLAY") != "" || os.Getenv("WAYLAND_DISPLAY") != ""
+	switch {
+	case err != nil && seen:
+		return c.refused(err)
+	case err != nil:
 		return err
-	}
-	if runtime.GOOS == "linux" && os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
+	case !seen:
 		return errors.New("there is no display to open a window on; strakewright --help names the commands that need none")
 	}
 	picture, traced := c.picture()
 	return show(func() error {
 		switch {
-		case found != nil && found.Drawing != nil:
+		case found != nil && (found.Drawing != nil || found.Kind == source.Mesh):
 			return window.RunOnDrawing(s, c.File, found)
 		case found != nil:
 			return window.RunOnSource(s, c.File, found)
@@ -42,6 +47,19 @@ func (c *openCmd) Run(m *streams) error {
 		}
 		return window.Run(s)
 	})
+}
+
+// refused opens the window on the demo plan and says there why the file was not
+// opened. That is the error in any case.
+func (c *openCmd) refused(why error) error {
+	s, err := app.NewDemo()
+	if err == nil {
+		err = show(func() error { return window.RunInPlaceOf(s, c.File, why) })
+	}
+	if err != nil {
+		return errors.Join(why, err)
+	}
+	return why
 }
 
 // show runs the window. The window library panics where the display that is

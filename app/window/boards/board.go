@@ -1,9 +1,14 @@
 package boards
 
 import (
+	"image/color"
+	"math"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/draw"
@@ -33,6 +38,7 @@ type Board struct {
 	desk   *desk.Desk
 	view   view
 	raster *canvas.Raster
+	ring   *canvas.Rectangle // around what has the focus
 	least  fyne.Size
 	Placed func() // called when the board has another size
 	drawn  any    // what the drawing on the screen was made from; nil before there is one, or where it is to be made anew
@@ -62,13 +68,18 @@ var (
 func newBoard(d *desk.Desk, v view, least fyne.Size) *Board {
 	b := &Board{desk: d, view: v, least: least, Placed: func() {}, keyed: func(*Board, fyne.KeyName) bool { return false }}
 	b.raster = canvas.NewRaster(b.paint)
+	b.ring = canvas.NewRectangle(color.Transparent)
+	b.ring.StrokeWidth = 2
+	b.ring.Hide()
 	b.ExtendBaseWidget(b)
 	d.Boards, d.DrawAhead = append(d.Boards, b), func() { drawAhead(d) }
 	return b
 }
 
-// CreateRenderer gives Fyne the raster to show.
-func (b *Board) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(b.raster) }
+// CreateRenderer gives Fyne the raster to show, and the ring of the focus.
+func (b *Board) CreateRenderer() fyne.WidgetRenderer {
+	return widget.NewSimpleRenderer(container.NewStack(b.raster, container.New(layout.NewCustomPaddedLayout(1, 1, 1, 1), b.ring)))
+}
 
 // MinSize is the least size at which the view is of use.
 func (b *Board) MinSize() fyne.Size { return b.least }
@@ -86,6 +97,7 @@ func (b *Board) Resize(s fyne.Size) {
 // made from anything else than what is drawn there. What is drawn behind the
 // frames of a drag follows by itself.
 func (b *Board) Refresh() {
+	b.inkRing()
 	if b.follows() {
 		return
 	}
@@ -100,4 +112,18 @@ func (b *Board) Fit() { b.view.fit() }
 func (b *Board) size() (w, h float64) {
 	s := b.Size()
 	return float64(s.Width), float64(s.Height)
+}
+
+// room is the size of a view when the whole was last fitted into it, in the
+// board's own units.
+type room struct{ w, h float64 }
+
+// roomSlack is how far two sizes of one view may lie apart: the screen asks for
+// whole pixels, while a board's size is a fraction of them.
+const roomSlack = 2.0
+
+// other tells whether a size is another than that, so that the whole is to be
+// fitted anew.
+func (r room) other(w, h float64) bool {
+	return math.Abs(w-r.w) > roomSlack || math.Abs(h-r.h) > roomSlack
 }

@@ -20,7 +20,7 @@ type bodyView struct {
 	paper  kit.Sheet
 	board  *Board
 	fitted bool
-	w, h   float64
+	room   room // that the whole was fitted into
 }
 
 // bodyFrom is what the body plan is made from.
@@ -44,9 +44,9 @@ func (v *bodyView) paint(w, h int, scale float64) image.Image {
 }
 
 func (v *bodyView) layOut(w, h float64) {
-	if !v.fitted || w != v.w || h != v.h {
+	if !v.fitted || v.room.other(w, h) {
 		v.v.Mid, v.v.Z, v.v.Scale = views.FitBody(slices.Concat(v.desk.FrameCurves(), v.desk.WholeCurves()), w, h)
-		v.fitted, v.w, v.h = true, w, h
+		v.fitted, v.room = true, room{w, h}
 	}
 	v.v.Whole, v.v.Strip = v.desk.WholeCurves(), v.desk.Strip()
 	v.v.Draw(v.desk.Planking(), v.desk.FrameCurves(), v.desk.Choice, w, h)

@@ -22,7 +22,7 @@ type expandedView struct {
 	paper kit.Sheet
 	top   float64
 	board *Board
-	w, h  float64
+	room  room // that the whole was fitted into
 }
 
 func (v *expandedView) from() any { return profileFrom{v.desk.ShownThere(), *v.axis, v.top} }
@@ -37,9 +37,9 @@ func (v *expandedView) paint(w, h int, scale float64) image.Image {
 }
 
 func (v *expandedView) layOut(w, h float64) {
-	if !v.axis.fitted || w != v.w || h != v.h {
+	if !v.axis.fitted || v.room.other(w, h) {
 		v.axis.Axis, v.top = views.FitExpanded(v.desk.Planking(), v.desk.Layer(), w, h)
-		v.axis.fitted, v.w, v.h = true, w, h
+		v.axis.fitted, v.room = true, room{w, h}
 		v.desk.Later(v.desk.GaugeRefresh)
 	}
 	v.v.X, v.v.Top, v.v.Fit = v.axis.Axis, v.top, v.fits

@@ -1,8 +1,12 @@
 package boards
 
 import (
+	"image/color"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // The arrow keys move the chosen handle so far, mm.
@@ -11,11 +15,26 @@ const (
 	coarseNudge = 1.0
 )
 
-// FocusGained is here for Fyne's sake.
-func (b *Board) FocusGained() { b.shift = false }
+// FocusGained shows that the keys act here.
+func (b *Board) FocusGained() {
+	b.shift = false
+	b.inkRing()
+	b.ring.Show()
+}
 
 // FocusLost forgets the Shift key, whose release it will not be told of.
-func (b *Board) FocusLost() { b.shift = false }
+func (b *Board) FocusLost() {
+	b.shift = false
+	b.ring.Hide()
+}
+
+// inkRing gives the ring of the focus the colour that it has on this ground.
+func (b *Board) inkRing() {
+	if ink := color.Color(b.desk.Palette().Colour(draw.TaperInk)); b.ring.StrokeColor != ink {
+		b.ring.StrokeColor = ink
+		b.ring.Refresh()
+	}
+}
 
 // TypedRune is here for Fyne's sake.
 func (b *Board) TypedRune(rune) {}

@@ -22,7 +22,7 @@ type profileView struct {
 	paper kit.Sheet
 	z     float64
 	board *Board
-	w, h  float64
+	room  room // that the whole was fitted into
 }
 
 // lengthAxis is the axis along x that profile and gauge strip share.
@@ -51,10 +51,10 @@ func (v *profileView) paint(w, h int, scale float64) image.Image {
 
 // layOut makes the drawing for a view of w x h.
 func (v *profileView) layOut(w, h float64) {
-	if !v.axis.fitted || w != v.w || h != v.h {
+	if !v.axis.fitted || v.room.other(w, h) {
 		v.axis.Axis, v.z = views.FitProfile(slices.Concat(v.desk.FrameCurves(), v.desk.WholeCurves()), w, h)
 		v.axis.fitted = true
-		v.w, v.h = w, h
+		v.room = room{w, h}
 		v.desk.Later(v.desk.GaugeRefresh)
 	}
 	v.v.X, v.v.Z, v.v.Whole, v.v.Strip = v.axis.Axis, v.z, v.desk.WholeCurves(), v.desk.Strip()

@@ -15,6 +15,7 @@ func (d *Desk) Replace(s *app.Session) {
 	for _, v := range d.Boards {
 		v.Fit()
 	}
+	d.Status("Opened “" + s.Title() + "”.") // what was told of the other plan is over
 	old.Close()
 }
 

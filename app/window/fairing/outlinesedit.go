@@ -59,7 +59,7 @@ func (k outlineKind) become(l *drawing.Outline) {
 type outlineEditor struct {
 	o      *outlinesDialog
 	kind   *widget.Select
-	frame  *widget.SelectEntry
+	frame  *kit.FieldOfChoice
 	x      *kit.Number
 	siding *kit.Number
 	atX    *widget.Label
@@ -84,7 +84,7 @@ func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
 			})
 		}
 	}
-	e.frame = widget.NewSelectEntry(nil)
+	e.frame = kit.NewFieldOfChoice()
 	e.frame.OnChanged = func(name string) {
 		if !o.busy {
 			o.say(fmt.Sprint("frame ", o.chosen), func() { o.use.Rename(o.chosen, strings.TrimSpace(name)) })

@@ -39,6 +39,12 @@ func (e *NumberEntry) FocusLost() {
 	e.Left()
 }
 
+// TypedKey takes a key.
+func (e *NumberEntry) TypedKey(k *fyne.KeyEvent) {
+	e.Entry.TypedKey(k)
+	leaveBy(k, e)
+}
+
 // NewNumber makes a plain number; get may give NaN for none.
 func NewNumber(t *Notices, step float64, write func(float64) string, get func() float64, set func(float64) bool) *Number {
 	n := &Number{notices: t, get: get, set: set, write: write, read: func(v float64) float64 { return v }}

@@ -61,7 +61,7 @@ func DialogSize(w fyne.Window) fyne.Size {
 // file exists and the user wants it replaced. The file itself is touched by
 // write alone, so that a failed one leaves the old file whole.
 func (n *Notices) AskPath(title, path string, write func(path string, replace bool) error) {
-	entry := widget.NewEntry()
+	entry := NewField()
 	entry.SetText(path)
 	browse := widget.NewButton("Folder…", func() {
 		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {
@@ -78,8 +78,10 @@ func (n *Notices) AskPath(title, path string, write func(path string, replace bo
 			n.WritePath(strings.TrimSpace(entry.Text), write)
 		}
 	}, n.Win)
+	entry.OnSubmitted = func(string) { ask.Confirm() }
 	ask.Resize(fyne.NewSize(DialogSize(n.Win).Width, 140))
 	ask.Show()
+	n.Win.Canvas().Focus(entry)
 }
 
 // WritePath writes a file by a function; where that tells that the file exists, it
@@ -104,7 +106,7 @@ func (n *Notices) AskReplace(title, there string, replace func()) {
 	n.Confirm(title, there, "Replace", replace)
 }
 
-// Confirm asks before something that cannot be taken back.
+// Confirm asks before something that cannot be taken back: a Return does not do it.
 func (n *Notices) Confirm(title, text, yes string, f func()) {
 	ask := dialog.NewConfirm(title, text, func(ok bool) {
 		if ok {
@@ -112,6 +114,7 @@ func (n *Notices) Confirm(title, text, yes string, f func()) {
 		}
 	}, n.Win)
 	ask.SetConfirmText(yes)
+	ask.SetConfirmImportance(widget.DangerImportance)
 	ask.SetDismissText("Cancel")
 	ask.Show()
 }

@@ -119,13 +119,9 @@ func newPhoto(main *desk.Desk, side hull.Side, layer, band int) *photo {
 
 // typed takes the keys that no widget has.
 func (p *photo) typed(e *fyne.KeyEvent) {
-	if top, ok := p.Win.Canvas().Overlays().Top().(*widget.PopUp); ok {
-		if e.Name == fyne.KeyEscape && !p.Working {
-			top.Hide()
-		}
-		return
+	if !p.DialogKey(e) {
+		p.board.TypedKey(e)
 	}
-	p.board.TypedKey(e)
 }
 
 // layer is the layer that is read.

@@ -29,13 +29,18 @@ func LayLines(d *desk.Desk) {
 	}
 	least, most := number(&from), number(&to)
 	text := widget.NewLabel("Searches for lines between bands of whole strips: few strakes, few drops and\nwedges, little edge-set and little wood lost. You choose among what is found;\nnothing is changed before. More bands take longer to search.")
-	dialog.ShowCustomConfirm("Lay all band lines", "Search", "Cancel", container.NewVBox(text, kit.Row("Bands, from", least.Box), kit.Row("to", most.Box)), func(yes bool) {
+	ask := dialog.NewCustomConfirm("Lay all band lines", "Search", "Cancel", container.NewVBox(text, kit.Row("Bands, from", least.Box), kit.Row("to", most.Box)), func(yes bool) {
 		least.Commit()
 		most.Commit()
 		if yes {
 			searchLines(d, int(from), max(int(from), int(to)))
 		}
 	}, d.Win)
+	for _, n := range []*kit.Number{least, most} {
+		n.Entry.OnSubmitted = func(string) { ask.Confirm() }
+	}
+	ask.Show()
+	d.Win.Canvas().Focus(least.Entry)
 }
 
 // searchLines searches the ways to line off the layer shown and offers them.

@@ -69,7 +69,7 @@ func (c *stockCompare) object() fyne.CanvasObject {
 	d := c.desk
 	entries := container.NewGridWithColumns(3, labelled("Widths", c.widths), labelled("Thick", c.thick), labelled("Woods", c.species))
 	buttons := container.NewHBox(c.unit, d.Button("Lay them", "Lays the layer in strips of every width, thickness and wood, and cuts them. Write several "+plaintext.ListRule, c.lay),
-		d.Button("⤢ Room", "Gives the panel more room, or takes it back", d.StockRoom))
+		d.Button("⤢ Room", "Gives the panel more room, or takes it back", func() { d.StockRoom() })) // which the window gives after this is made
 	head := container.NewVBox(entries, container.NewBorder(nil, nil, buttons, c.use))
 	chart := container.NewBorder(nil, nil, nil, nil, c.chart)
 	s := container.NewVSplit(c.table.table, chart)

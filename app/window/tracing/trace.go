@@ -144,13 +144,9 @@ func (tr *tracer) furnish() {
 
 // typed takes the keys that no widget has.
 func (tr *tracer) typed(e *fyne.KeyEvent) {
-	if top, ok := tr.Win.Canvas().Overlays().Top().(*widget.PopUp); ok {
-		if e.Name == fyne.KeyEscape && !tr.Working {
-			top.Hide()
-		}
-		return
+	if !tr.DialogKey(e) {
+		tr.board.TypedKey(e)
 	}
-	tr.board.TypedKey(e)
 }
 
 // say tells something in the foot of the window.

@@ -17,6 +17,7 @@ import (
 	"github.com/strakewright/strakewright/app/apptest"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/picture"
 	"github.com/strakewright/strakewright/app/window/windowtest"
 	"github.com/strakewright/strakewright/hull/source"
@@ -151,8 +152,8 @@ func TestABodyPlanIsTracedByTheMouseAlone(t *testing.T) {
 	tr.savePoints()
 	var entry *widget.Entry
 	windowtest.Walk(tr.Win.Canvas().Overlays().Top(), func(o fyne.CanvasObject) {
-		if e, ok := o.(*widget.Entry); ok {
-			entry = e
+		if e, ok := o.(*kit.Field); ok {
+			entry = &e.Entry
 		}
 	})
 	require.NotNil(t, entry)
