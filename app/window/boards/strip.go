@@ -306,7 +306,7 @@ func (s *strip) play(way float64) {
 	motion := fyne.NewAnimation(time.Duration(steps*float64(pace)), nil)
 	motion.Curve = fyne.AnimationLinear
 	motion.Tick = func(done float32) {
-		if s.motion != motion {
+		if s.motion != motion || s.desk.Gone {
 			return
 		}
 		at := from + way*eased(float64(done)*steps)
