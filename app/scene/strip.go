@@ -28,7 +28,7 @@ type StripAt struct {
 	Press, Bears, Side float64
 }
 
-// least is from where on a lift-off is shown, mm, and a force, N.
+// least is the lift-off, mm, and the force, N, from which on they are shown.
 const least = 0.1
 
 // StripBetween is a strip so much of the way from one state to another, 0 to 1. Only
@@ -249,15 +249,15 @@ func (s *Scene) ribbon(k *Strip, side float64) {
 
 // arrow adds an arrow with four barbs, so that it reads from every side.
 func (s *Scene) arrow(tail, tip, beside mgl64.Vec3, side, length float64) {
-	s.stroke(ForceLine, 2, side, tail, tip)
+	s.stroke(ForceLine, 2.2, side, tail, tip)
 	back := unit(tail.Sub(tip))
 	wide := unit(beside.Sub(back.Mul(beside.Dot(back))))
 	if math.Abs(beside.Dot(back)) > 0.9 {
 		wide = unit(mgl64.Vec3{1, 0, 0}.Sub(back.Mul(back.X())))
 	}
-	barb := shortestArrow * length * 0.6
+	barb := math.Min(0.4*tail.Sub(tip).Len(), 0.6*shortestArrow*length)
 	for _, w := range []mgl64.Vec3{wide, back.Cross(wide)} {
-		s.stroke(ForceLine, 1.8, side, tip.Add(back.Add(w.Mul(0.5)).Mul(barb)), tip, tip.Add(back.Sub(w.Mul(0.5)).Mul(barb)))
+		s.stroke(ForceLine, 1.8, side, tip.Add(back.Add(w.Mul(0.35)).Mul(barb)), tip, tip.Add(back.Sub(w.Mul(0.35)).Mul(barb)))
 	}
 }
 

@@ -5,7 +5,7 @@
 // How it is split: board.go is the widget that a view draws on, with its mouse.go,
 // keys.go, render.go (what is drawn before a frame) and behind.go (what takes
 // longer than one); profile.go, expanded.go, gauge.go, body.go and hullview.go are
-// the views; strip.go is the strip laid over the frames of the last one, with its
-// buttons (stripbar.go) and what is written at it (stripnotes.go); drawings.go puts
-// them together.
+// the views; strip.go is the strip laid over the frames of the last one, with how it
+// moves (stripplay.go), its buttons (stripbar.go) and what is written at it
+// (stripnotes.go); drawings.go puts them together.
 package boards

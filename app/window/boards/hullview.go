@@ -135,7 +135,7 @@ func (v *hullView) showKey() {
 		text = "Fit: triangles down taper, up gape"
 	}
 	if v.strip.on {
-		text = "● held; arrows: N on the strip; hatched: off the frames, mm"
+		text = "● held; arrows: N on the strip; hatched: off the frames, " + v.desk.Units.Name()
 	}
 	if v.key.Text != text || v.key.Color != color.Color(ink) {
 		v.key.Text, v.key.Color = text, ink
