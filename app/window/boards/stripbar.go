@@ -56,9 +56,11 @@ func newStripBar(s *strip) *stripBar {
 			then(func() { s.holdAt(holding(b.hold.SelectedIndex())) })()
 		}
 	})
+	longest := canvas.NewRectangle(color.Transparent) // while it says Stop, it keeps its room
+	longest.SetMinSize(b.press.MinSize())
 	b.offer = container.NewVBox(container.NewHBox(b.lay))
 	b.whole = container.NewVBox(
-		container.NewHBox(b.press, b.letGo, b.back, container.NewStack(room, b.count), b.on),
+		container.NewHBox(container.NewStack(longest, b.press), b.letGo, b.back, container.NewStack(room, b.count), b.on),
 		container.NewBorder(nil, nil, widget.NewLabel("Hold at"), b.off, b.hold))
 	s.bar = b
 	b.show()
