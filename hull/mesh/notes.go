@@ -78,7 +78,11 @@ func (r *reading) stationNote() {
 	}
 	r.note("%s, set %s from x %s to x %s mm.", fault.Count(n, "", "", "frame"), how, fault.Figure(r.frames[0].x), fault.Figure(r.frames[n-1].x))
 	if out := len(r.stations) - n; out > 0 {
-		r.note("%s left out, for the hull has no breadth there.", strings.ToUpper(fault.Count(out, "", "", "station")[:1])+fault.Count(out, "", "", "station")[1:])
+		left := fault.Count(out, "", "", "station")
+		r.note("%s left out, for the hull has no breadth there.", left)
+	}
+	if names, n := r.listed(func(t *taken) bool { return t.breadth() < postShare*r.sizes.breadth }); n > 0 {
+		r.note("On frames %s the section is so narrow that it may be that of a stem, sternpost or rudder alone: look at them.", names)
 	}
 }
 
