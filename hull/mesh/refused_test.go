@@ -106,21 +106,22 @@ func (c *ending) Err() error {
 // Reading looks at its context every few thousand triangles, in each round, and at every
 // station, and ends at once.
 func TestReadingAMeshStops(t *testing.T) {
-	mesh := sourcetest.Skin(sourcetest.Wigley, -300, 300, 100, 40, 0)
+	mesh := sourcetest.Skin(sourcetest.Wigley, -300, 300, 60, 40, 0)
+	some := []float64{-100, 0, 100, 200}
 	for name, data := range map[string][]byte{"binary": mesh.BinarySTL(), "text": mesh.TextSTL(), "obj": mesh.OBJ(), "3mf": mesh.ThreeMF("millimeter", "")} {
 		t.Run(name, func(t *testing.T) {
 			path := written(t, data)
 			free := &ending{Context: t.Context()}
 			shares := []float64{}
-			_, faults := Check(free, path, Options{Progress: func(s float64) { shares = append(shares, s) }})
+			_, faults := Check(free, path, Options{Stations: some, Progress: func(s float64) { shares = append(shares, s) }})
 			require.Empty(t, faults)
-			require.GreaterOrEqual(t, free.looks, 2*len(mesh)/lookEvery+evenStations)
+			require.GreaterOrEqual(t, free.looks, 2*len(mesh)/lookEvery+len(some))
 			assert.IsNonDecreasing(t, shares)
 			assert.GreaterOrEqual(t, len(shares), 2)
 			assert.InDelta(t, 1, shares[len(shares)-1], 0.02)
 			for _, at := range []int{1, 2, free.looks / 4, free.looks / 2, free.looks} {
 				c := &ending{Context: t.Context(), at: at}
-				_, faults := Check(c, path, Options{})
+				_, faults := Check(c, path, Options{Stations: some})
 				require.NotEmpty(t, faults)
 				require.ErrorIs(t, faults[0], context.Canceled)
 				assert.LessOrEqual(t, c.looks, at+2)

@@ -11,6 +11,8 @@ import (
 // How the hull's side is told from what else a section shows.
 const (
 	deckSlope   = math.Pi * 35 / 180 // off level: what lies flatter, inwards from the side's top, is deck
+	deckAbove   = 0.4                // of the height of a section: no deck lies lower
+	ledge       = 0.08               // of the half-breadth: what runs in by less is a ledge or a rail
 	keelBreadth = 0.06               // of the greatest breadth: half of what a keel may be broad
 	keelUpright = math.Pi * 15 / 180 // off upright: a keel's side
 	keelLeast   = 0.02               // of the height of the hull: the least of it that shows
@@ -187,10 +189,12 @@ func widestWay(lines []line, near float64) (way []mgl64.Vec2, taken int) {
 	return way, taken
 }
 
-// room is the diagonal of what points take up.
+// room is the area of what points take up, and a little for their length: a mast is high,
+// and a deck broad, but the hull is both.
 func room(pts []mgl64.Vec2) float64 {
 	low, high := box([][]line{{{pts: pts}}})
-	return high.Sub(low).Len()
+	d := high.Sub(low)
+	return d[0]*d[1] + d.Dot(d)/1000
 }
 
 // outsideOf is the way of a closed line from its lowest point to its highest, on
@@ -275,27 +279,33 @@ func outsideFrom(lines []line, i int, last bool, near float64) (way []mgl64.Vec2
 }
 
 // withoutDeck cuts a way off where the side ends and the deck, or the inside of a
-// bulwark, begins: what runs in flat to the end is deck, and the side goes up to the
-// highest point of what is left. A way that ends at an edge of the mesh away from
-// the middle has no deck, but may bend in over its highest point.
+// bulwark, begins: where it first runs in flat by more than a ledge, over the lower part, is deck,
+// with all beyond it, and the side goes up to the highest point of what is left.
 func withoutDeck(way []mgl64.Vec2, near float64) (side []mgl64.Vec2, deck bool) {
 	n := len(way)
-	end := n - 1
-	if way[end][0] <= near {
-		for end > 0 && isDeck(way[end-1], way[end]) {
-			end--
+	low, high := box([][]line{{{pts: way}}})
+	least := low[1] + deckAbove*(high[1]-low[1])
+	end, from := n-1, 0
+	for i := 1; i < n; i++ {
+		if way[i-1][1] < least || !isDeck(way[i-1], way[i]) {
+			from = i
+			continue
+		}
+		if way[from][0]-way[i][0] > ledge*high[0] {
+			end = from
+			break
 		}
 	}
-	high := 0
+	top := 0
 	for i := range end + 1 {
-		if way[i][1] > way[high][1]+near || (way[i][1] > way[high][1]-near && way[i][0] > way[high][0]) {
-			high = i
+		if way[i][1] > way[top][1]+near || (way[i][1] > way[top][1]-near && way[i][0] > way[top][0]) {
+			top = i
 		}
 	}
-	if high == 0 {
+	if top == 0 {
 		return way[:end+1], end < n-1
 	}
-	return way[:high+1], high < n-1
+	return way[:top+1], top < n-1
 }
 
 // isDeck tells whether a piece of a way runs in, and flat.
