@@ -21,7 +21,7 @@ const (
 	heights     = 15                 // at which a section is looked at for a second skin
 	skinShare   = 0.12               // of the half-breadth: as near lies a second skin
 	skinMost    = 0.6                // of the heights: at which it is seen
-	gapShare    = 0.15               // of a side's girth: an end as near another is one of a gap
+	gapShare    = 0.15               // of a side's girth, or of the hull: an end as near another is one of a gap
 )
 
 // side is the outline of one half of a section.
@@ -379,6 +379,7 @@ func crossing(a, b, c, d mgl64.Vec2) (mgl64.Vec2, bool) {
 // lower end off the middle, or another line that begins not far from an end.
 func tornAt(way []mgl64.Vec2, lines []line, s sizes) *gap {
 	girth := line{pts: way}.length()
+	wide := gapShare * max(girth, s.breadth, s.height)
 	first, last := way[0], way[len(way)-1]
 	low, high := box([][]line{{{pts: way}}})
 	for _, l := range lines {
@@ -391,9 +392,9 @@ func tornAt(way []mgl64.Vec2, lines []line, s sizes) *gap {
 				continue
 			}
 			switch {
-			case last[0] > s.near && p != last && far != last && p.Sub(last).Len() < gapShare*girth && far[1] > high[1]+s.near:
+			case last[0] > s.near && p != last && far != last && p.Sub(last).Len() < wide && far[1] > high[1]+s.near && rises(p, far):
 				return &gap{p.Sub(last).Len(), last}
-			case first[0] > s.near && p != first && far != first && p.Sub(first).Len() < gapShare*girth && far[1] < low[1]-s.near:
+			case first[0] > s.near && p != first && far != first && p.Sub(first).Len() < wide && far[1] < low[1]-s.near:
 				return &gap{p.Sub(first).Len(), first}
 			}
 		}
@@ -401,7 +402,7 @@ func tornAt(way []mgl64.Vec2, lines []line, s sizes) *gap {
 	if first[0] <= max(2*sidingShare*s.breadth, high[0]*0.25) || first[0] <= s.bridge {
 		return nil
 	}
-	wide := first[0] // to the middle, or to the next line below
+	wide = first[0] // to the middle, or to the next line below
 	for _, l := range lines {
 		for _, end := range []bool{false, true} {
 			if p := l.end(end); !l.closed && p[1] < first[1]-s.near {
@@ -410,6 +411,11 @@ func tornAt(way []mgl64.Vec2, lines []line, s sizes) *gap {
 		}
 	}
 	return &gap{wide, first}
+}
+
+// rises tells whether a line goes on as a side does, and not in as a deck.
+func rises(from, to mgl64.Vec2) bool {
+	return to[1]-from[1] > (from[0]-to[0])*math.Tan(deckSlope)
 }
 
 // secondSkin tells how far inside of the side another runs along it, mm, or 0.

@@ -268,11 +268,19 @@ func TestGapsAreBridgedAndToldOrRefused(t *testing.T) {
 	assert.Contains(t, strings.Join(m.Notes, "\n"), "14 gaps in its sections bridged, the widest of 0.8 mm")
 	_, faults := Check(context.Background(), written(t, gap(6)), Options{Every: 50})
 	require.NotEmpty(t, faults)
-	assert.Contains(t, faults[0].Error(), "the side of the hull has a gap of 6.0 mm at height 21.0")
+	assert.Contains(t, faults[0].Error(), "the side of the hull has a gap of 6.0 mm at height 15.0")
 	holed := without(pinnaceSkin(0), func(m [3]float64) bool { return m[1] > 0 && math.Abs(m[0]-112) < 12 && m[2] < 12 })
 	_, faults = Check(context.Background(), written(t, holed.BinarySTL()), Options{Stations: []float64{60, 112, 160, 200}})
 	require.Len(t, faults, 1)
 	assert.Contains(t, faults[0].Error(), "at x 112 the side of the hull has a gap")
+}
+
+// A hole at the sheer makes a section end too low: that is told.
+func TestAHoleAtTheEdgeIsTold(t *testing.T) {
+	torn := without(pinnaceSkin(1), func(m [3]float64) bool { return math.Abs(m[0]-112) < 12 && m[2] > 30 })
+	m := off(t, torn.BinarySTL(), Options{Stations: []float64{60, 112, 160, 200}})
+	assert.NotContains(t, strings.Join(m.Notes, "\n"), "On frame F3")
+	assert.Contains(t, strings.Join(m.Notes, "\n"), "On frame F2 (x 112) the upper limit lies 14.46 mm off the line between its neighbours")
 }
 
 func TestADoubledSkinIsRefusedOnce(t *testing.T) {
