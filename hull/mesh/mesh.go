@@ -235,7 +235,40 @@ func (r *reading) place() {
 	for i, lines := range placed {
 		r.section(r.stations[i], lines)
 	}
+	r.posts()
 	r.bounds()
+}
+
+// postShare is the share of the greatest half-breadth under which a section at an end
+// is taken for that of a stem, a sternpost or a rudder alone.
+const postShare = 0.04
+
+// posts leaves out sections at the ends that are too narrow for the hull, if no station
+// was told.
+func (r *reading) posts() {
+	broad := 0.0
+	for k := range r.frames {
+		broad = max(broad, r.frames[k].breadth())
+	}
+	narrow := func(t *taken) bool { return t.breadth() < postShare*broad }
+	if len(r.how.Stations) > 0 || r.how.Every > 0 {
+		return
+	}
+	for n := len(r.frames); n > 0 && narrow(&r.frames[n-1]); n-- {
+		r.frames = r.frames[:n-1]
+	}
+	for len(r.frames) > 0 && narrow(&r.frames[0]) {
+		r.frames = r.frames[1:]
+	}
+}
+
+// breadth is the greatest half-breadth, mm.
+func (t *taken) breadth() float64 {
+	most := 0.0
+	for _, p := range t.pts {
+		most = max(most, p[0])
+	}
+	return most
 }
 
 // section takes the frame of one section, if it has one.

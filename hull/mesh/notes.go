@@ -22,6 +22,7 @@ func (r *reading) notes() {
 	r.halfNote()
 	r.limitNotes()
 	r.gapNotes()
+	r.strayNotes()
 	r.truthNote()
 }
 
@@ -78,7 +79,11 @@ func (r *reading) stationNote() {
 	}
 	r.note("%s, set %s from x %s to x %s mm.", fault.Count(n, "", "", "frame"), how, fault.Figure(r.frames[0].x), fault.Figure(r.frames[n-1].x))
 	if out := len(r.stations) - n; out > 0 {
-		r.note("%s left out, for the hull has no breadth there.", strings.ToUpper(fault.Count(out, "", "", "station")[:1])+fault.Count(out, "", "", "station")[1:])
+		left := fault.Count(out, "", "", "station")
+		r.note("%s left out, for the hull has no breadth there.", left)
+	}
+	if names, n := r.listed(func(t *taken) bool { return t.breadth() < postShare*r.sizes.breadth }); n > 0 {
+		r.note("On frames %s the section is so narrow that it may be that of a stem, sternpost or rudder alone: look at them.", names)
 	}
 }
 
@@ -160,6 +165,44 @@ func (r *reading) limitNotes() {
 	if names, n := r.listed(func(t *taken) bool { return t.side.beside > 0 }); n > 0 {
 		r.note("%s what lies about the hull's side is left out.", of(names, n))
 	}
+}
+
+// stray is how far an end of a frame may lie off the line between those of its neighbours without
+// a word, as a share of the hull's height.
+const stray = 0.04
+
+// strayNotes tell frames whose ends lie off the run of their neighbours: where a mesh is torn at
+// its edge, or the hull has a step.
+func (r *reading) strayNotes() {
+	for _, limit := range []string{"upper limit", "rabbet"} {
+		end := func(t *taken) float64 {
+			if limit == "rabbet" {
+				return t.pts[0][1]
+			}
+			return t.pts[len(t.pts)-1][1]
+		}
+		off := make([]float64, len(r.frames))
+		for k := 1; k+1 < len(off); k++ {
+			a, t, b := &r.frames[k-1], &r.frames[k], &r.frames[k+1]
+			off[k] = end(t) - end(a) - (end(b)-end(a))*(t.x-a.x)/(b.x-a.x)
+		}
+		for k := 1; k+1 < len(off); k++ {
+			if math.Abs(off[k]) > stray*r.sizes.height && juts(off, k) {
+				r.note("On frame F%d (x %s) the %s lies %s mm off the line between its neighbours: look whether the mesh is torn there.", k+1, fault.Figure(r.frames[k].x), limit, short(math.Abs(off[k])))
+			}
+		}
+	}
+}
+
+// juts tells one frame that is off from a run that bends: its neighbours then seem off the
+// other way, by less.
+func juts(off []float64, k int) bool {
+	for _, n := range []int{k - 1, k + 1} {
+		if n > 0 && n+1 < len(off) && (off[n]*off[k] > 0 || math.Abs(off[n]) < math.Abs(off[k])/4 || math.Abs(off[n]) > math.Abs(off[k])) {
+			return false
+		}
+	}
+	return true
 }
 
 func (r *reading) gapNotes() {

@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"archive/zip"
 	"bytes"
 	"context"
 	"encoding/binary"
@@ -50,6 +51,7 @@ func TestWhatIsNoHullIsRefusedInOneSentence(t *testing.T) {
 		"all in one place":   {dots.BinarySTL(), Options{}, "none of its triangles has an area"},
 		"a corner not there": {[]byte("v 0 0 0\nf 1 2 3\n"), Options{}, "line 2: a face names corner 2, and there are 1 so far"},
 		"a unit of none":     {sound.ThreeMF("furlong", ""), Options{}, "the unit furlong is none of 3MF"},
+		"a bomb":             {blown(t), Options{}, "it unpacks to 4 MB, far more than a mesh of its size would"},
 		"two numbers":        {sound.ThreeMF("inch", "1 0"), Options{}, "a transform has 2 numbers in place of 12"},
 		"in m":               {sound.Mapped(func(p [3]float64) [3]float64 { return [3]float64{p[0] / 10, p[1] / 10, p[2] / 10} }).BinarySTL(), Options{}, "say in which unit the mesh is"},
 		"huge":               {sound.BinarySTL(), Options{Unit: 1000, Scale: 0.5}, "the mesh would be 600000 mm long, over 100 m"},
@@ -65,6 +67,19 @@ func TestWhatIsNoHullIsRefusedInOneSentence(t *testing.T) {
 			assert.NotContains(t, faults[0].Error(), "  ")
 		})
 	}
+}
+
+// blown is a 3MF of a few kB that unpacks to megabytes.
+func blown(t *testing.T) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	w, err := z.Create("3D/3dmodel.model")
+	require.NoError(t, err)
+	_, err = w.Write(bytes.Repeat([]byte(" "), 4<<20))
+	require.NoError(t, err)
+	require.NoError(t, z.Close())
+	return b.Bytes()
 }
 
 func TestOtherFilesAreNoMeshes(t *testing.T) {
@@ -91,21 +106,22 @@ func (c *ending) Err() error {
 // Reading looks at its context every few thousand triangles, in each round, and at every
 // station, and ends at once.
 func TestReadingAMeshStops(t *testing.T) {
-	mesh := sourcetest.Skin(sourcetest.Wigley, -300, 300, 100, 40, 0)
+	mesh := sourcetest.Skin(sourcetest.Wigley, -300, 300, 60, 40, 0)
+	some := []float64{-100, 0, 100, 200}
 	for name, data := range map[string][]byte{"binary": mesh.BinarySTL(), "text": mesh.TextSTL(), "obj": mesh.OBJ(), "3mf": mesh.ThreeMF("millimeter", "")} {
 		t.Run(name, func(t *testing.T) {
 			path := written(t, data)
 			free := &ending{Context: t.Context()}
 			shares := []float64{}
-			_, faults := Check(free, path, Options{Progress: func(s float64) { shares = append(shares, s) }})
+			_, faults := Check(free, path, Options{Stations: some, Progress: func(s float64) { shares = append(shares, s) }})
 			require.Empty(t, faults)
-			require.GreaterOrEqual(t, free.looks, 2*len(mesh)/lookEvery+evenStations)
+			require.GreaterOrEqual(t, free.looks, 2*len(mesh)/lookEvery+len(some))
 			assert.IsNonDecreasing(t, shares)
 			assert.GreaterOrEqual(t, len(shares), 2)
 			assert.InDelta(t, 1, shares[len(shares)-1], 0.02)
 			for _, at := range []int{1, 2, free.looks / 4, free.looks / 2, free.looks} {
 				c := &ending{Context: t.Context(), at: at}
-				_, faults := Check(c, path, Options{})
+				_, faults := Check(c, path, Options{Stations: some})
 				require.NotEmpty(t, faults)
 				require.ErrorIs(t, faults[0], context.Canceled)
 				assert.LessOrEqual(t, c.looks, at+2)

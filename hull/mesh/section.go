@@ -11,6 +11,8 @@ import (
 // How the hull's side is told from what else a section shows.
 const (
 	deckSlope   = math.Pi * 35 / 180 // off level: what lies flatter, inwards from the side's top, is deck
+	deckAbove   = 0.4                // of the height of a section: no deck lies lower
+	ledge       = 0.08               // of the half-breadth: what runs in by less is a ledge or a rail
 	keelBreadth = 0.06               // of the greatest breadth: half of what a keel may be broad
 	keelUpright = math.Pi * 15 / 180 // off upright: a keel's side
 	keelLeast   = 0.02               // of the height of the hull: the least of it that shows
@@ -19,7 +21,7 @@ const (
 	heights     = 15                 // at which a section is looked at for a second skin
 	skinShare   = 0.12               // of the half-breadth: as near lies a second skin
 	skinMost    = 0.6                // of the heights: at which it is seen
-	gapShare    = 0.15               // of a side's girth: an end as near another is one of a gap
+	gapShare    = 0.15               // of a side's girth, or of the hull: an end as near another is one of a gap
 )
 
 // side is the outline of one half of a section.
@@ -187,10 +189,12 @@ func widestWay(lines []line, near float64) (way []mgl64.Vec2, taken int) {
 	return way, taken
 }
 
-// room is the diagonal of what points take up.
+// room is the area of what points take up, and a little for their length: a mast is high,
+// and a deck broad, but the hull is both.
 func room(pts []mgl64.Vec2) float64 {
 	low, high := box([][]line{{{pts: pts}}})
-	return high.Sub(low).Len()
+	d := high.Sub(low)
+	return d[0]*d[1] + d.Dot(d)/1000
 }
 
 // outsideOf is the way of a closed line from its lowest point to its highest, on
@@ -275,27 +279,33 @@ func outsideFrom(lines []line, i int, last bool, near float64) (way []mgl64.Vec2
 }
 
 // withoutDeck cuts a way off where the side ends and the deck, or the inside of a
-// bulwark, begins: what runs in flat to the end is deck, and the side goes up to the
-// highest point of what is left. A way that ends at an edge of the mesh away from
-// the middle has no deck, but may bend in over its highest point.
+// bulwark, begins: where it first runs in flat by more than a ledge, over the lower part, is deck,
+// with all beyond it, and the side goes up to the highest point of what is left.
 func withoutDeck(way []mgl64.Vec2, near float64) (side []mgl64.Vec2, deck bool) {
 	n := len(way)
-	end := n - 1
-	if way[end][0] <= near {
-		for end > 0 && isDeck(way[end-1], way[end]) {
-			end--
+	low, high := box([][]line{{{pts: way}}})
+	least := low[1] + deckAbove*(high[1]-low[1])
+	end, from := n-1, 0
+	for i := 1; i < n; i++ {
+		if way[i-1][1] < least || !isDeck(way[i-1], way[i]) {
+			from = i
+			continue
+		}
+		if way[from][0]-way[i][0] > ledge*high[0] {
+			end = from
+			break
 		}
 	}
-	high := 0
+	top := 0
 	for i := range end + 1 {
-		if way[i][1] > way[high][1]+near || (way[i][1] > way[high][1]-near && way[i][0] > way[high][0]) {
-			high = i
+		if way[i][1] > way[top][1]+near || (way[i][1] > way[top][1]-near && way[i][0] > way[top][0]) {
+			top = i
 		}
 	}
-	if high == 0 {
+	if top == 0 {
 		return way[:end+1], end < n-1
 	}
-	return way[:high+1], high < n-1
+	return way[:top+1], top < n-1
 }
 
 // isDeck tells whether a piece of a way runs in, and flat.
@@ -369,6 +379,7 @@ func crossing(a, b, c, d mgl64.Vec2) (mgl64.Vec2, bool) {
 // lower end off the middle, or another line that begins not far from an end.
 func tornAt(way []mgl64.Vec2, lines []line, s sizes) *gap {
 	girth := line{pts: way}.length()
+	wide := gapShare * max(girth, s.breadth, s.height)
 	first, last := way[0], way[len(way)-1]
 	low, high := box([][]line{{{pts: way}}})
 	for _, l := range lines {
@@ -381,9 +392,9 @@ func tornAt(way []mgl64.Vec2, lines []line, s sizes) *gap {
 				continue
 			}
 			switch {
-			case last[0] > s.near && p != last && far != last && p.Sub(last).Len() < gapShare*girth && far[1] > high[1]+s.near:
+			case last[0] > s.near && p != last && far != last && p.Sub(last).Len() < wide && far[1] > high[1]+s.near && rises(p, far):
 				return &gap{p.Sub(last).Len(), last}
-			case first[0] > s.near && p != first && far != first && p.Sub(first).Len() < gapShare*girth && far[1] < low[1]-s.near:
+			case first[0] > s.near && p != first && far != first && p.Sub(first).Len() < wide && far[1] < low[1]-s.near:
 				return &gap{p.Sub(first).Len(), first}
 			}
 		}
@@ -391,7 +402,7 @@ func tornAt(way []mgl64.Vec2, lines []line, s sizes) *gap {
 	if first[0] <= max(2*sidingShare*s.breadth, high[0]*0.25) || first[0] <= s.bridge {
 		return nil
 	}
-	wide := first[0] // to the middle, or to the next line below
+	wide = first[0] // to the middle, or to the next line below
 	for _, l := range lines {
 		for _, end := range []bool{false, true} {
 			if p := l.end(end); !l.closed && p[1] < first[1]-s.near {
@@ -400,6 +411,11 @@ func tornAt(way []mgl64.Vec2, lines []line, s sizes) *gap {
 		}
 	}
 	return &gap{wide, first}
+}
+
+// rises tells whether a line goes on as a side does, and not in as a deck.
+func rises(from, to mgl64.Vec2) bool {
+	return to[1]-from[1] > (from[0]-to[0])*math.Tan(deckSlope)
 }
 
 // secondSkin tells how far inside of the side another runs along it, mm, or 0.

@@ -139,10 +139,12 @@ func TestWhatLiesAboutTheHullIsLeftOut(t *testing.T) {
 		"deck":                 {append(deck, skin...), []string{"highest point of the side"}},
 		"inside out":           {insideOut, []string{"open edge"}},
 		"doubled triangles":    {append(skin, skin...), []string{"Triangles that are there twice count once"}},
+		"a cabin of one piece": {yacht(), []string{"highest point of the side"}},
+		"a bulwark":            {bulwark(), []string{"highest point of the side"}},
 		"right half":           {pinnaceSkin(1), []string{"one half of a hull, on the side of the greater y"}},
 		"left half":            {pinnaceSkin(-1), []string{"on the side of the lesser y"}},
 		"a low deck, apart":    {append(sourcetest.Deck(low, 5, 295, 6, 0).Mapped(func(p [3]float64) [3]float64 { return [3]float64{p[0], p[1] * 0.7, p[2]} }), skin...), []string{"left out"}},
-		"a mast and a cabin":   {slicesOf(skin, deck, crate([3]float64{100, -1, 42}, [3]float64{104, 1, 140}), crate([3]float64{180, -10, 43}, [3]float64{230, 10, 60})), []string{"left out"}},
+		"a mast and a cabin":   {slicesOf(skin, deck, crate([3]float64{98, -1, 42}, [3]float64{104, 1, 140}), crate([3]float64{180, -10, 43}, [3]float64{230, 10, 60})), []string{"left out"}},
 		"a half with its wall": {slicesOf(pinnaceSkin(1), sourcetest.Skin(func(x, share float64) (y, z float64) { _, top := pinnace(x, 1); return 0, top * share }, 0, 300, 12, 3, 1)), []string{"one half"}},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -153,6 +155,34 @@ func TestWhatLiesAboutTheHullIsLeftOut(t *testing.T) {
 			}
 		})
 	}
+}
+
+// inboard is a skin that goes on from the sheer of the pinnace inwards, over places told as how far
+// inside of it and above it they lie, to the middle.
+func inboard(places ...[2]float64) (out sourcetest.Triangles) {
+	for k := range places {
+		strip := func(x, share float64) (y, z float64) {
+			broad, top := pinnace(x, 1)
+			a, b := [2]float64{}, places[k]
+			if k > 0 {
+				a = places[k-1]
+			}
+			in := a[0] + (b[0]-a[0])*share
+			return max(broad-in, 0), top + a[1] + (b[1]-a[1])*share
+		}
+		out = append(out, sourcetest.Skin(strip, 0, 300, 12, 1, 0)...)
+	}
+	return out
+}
+
+// yacht has a side deck, and a cabin in one piece with it.
+func yacht() sourcetest.Triangles {
+	return slicesOf(pinnaceSkin(0), inboard([2]float64{8, 1}, [2]float64{9, 14}, [2]float64{50, 18}))
+}
+
+// bulwark has a rail, an inside, and a deck that lies lower.
+func bulwark() sourcetest.Triangles {
+	return slicesOf(pinnaceSkin(0), inboard([2]float64{1.5, 0}, [2]float64{1.5, -9}, [2]float64{50, -8}))
 }
 
 func slicesOf(meshes ...sourcetest.Triangles) (out sourcetest.Triangles) {
@@ -238,11 +268,19 @@ func TestGapsAreBridgedAndToldOrRefused(t *testing.T) {
 	assert.Contains(t, strings.Join(m.Notes, "\n"), "14 gaps in its sections bridged, the widest of 0.8 mm")
 	_, faults := Check(context.Background(), written(t, gap(6)), Options{Every: 50})
 	require.NotEmpty(t, faults)
-	assert.Contains(t, faults[0].Error(), "the side of the hull has a gap of 6.0 mm at height 21.0")
+	assert.Contains(t, faults[0].Error(), "the side of the hull has a gap of 6.0 mm at height 15.0")
 	holed := without(pinnaceSkin(0), func(m [3]float64) bool { return m[1] > 0 && math.Abs(m[0]-112) < 12 && m[2] < 12 })
 	_, faults = Check(context.Background(), written(t, holed.BinarySTL()), Options{Stations: []float64{60, 112, 160, 200}})
 	require.Len(t, faults, 1)
 	assert.Contains(t, faults[0].Error(), "at x 112 the side of the hull has a gap")
+}
+
+// A hole at the sheer makes a section end too low: that is told.
+func TestAHoleAtTheEdgeIsTold(t *testing.T) {
+	torn := without(pinnaceSkin(1), func(m [3]float64) bool { return math.Abs(m[0]-112) < 12 && m[2] > 30 })
+	m := off(t, torn.BinarySTL(), Options{Stations: []float64{60, 112, 160, 200}})
+	assert.NotContains(t, strings.Join(m.Notes, "\n"), "On frame F3")
+	assert.Contains(t, strings.Join(m.Notes, "\n"), "On frame F2 (x 112) the upper limit lies 14.46 mm off the line between its neighbours")
 }
 
 func TestADoubledSkinIsRefusedOnce(t *testing.T) {

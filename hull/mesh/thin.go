@@ -143,6 +143,9 @@ func divided(pts []mgl64.Vec2) []mgl64.Vec2 {
 	if len(pts) == 2 {
 		return []mgl64.Vec2{pts[0], between(pts, 1, 3), between(pts, 2, 3), pts[1]}
 	}
+	if len(pts) == 3 { // a frame needs more
+		pts = []mgl64.Vec2{pts[0], between(pts, 1, 2), pts[1], between(pts[1:], 1, 2), pts[2]}
+	}
 	out := slices.Clone(pts)
 	for i := 1; i < len(out) && len(out) < 2*mostParts; i++ {
 		d := out[i].Sub(out[i-1])

@@ -18,7 +18,8 @@ import (
 
 // Bounds of a 3MF.
 const (
-	largestModel = 2 << 30 // bytes, unpacked
+	largestModel = 1 << 30 // bytes, unpacked
+	mostPacked   = 100     // times as large as packed: the text of a mesh packs to a tenth or so
 	deepestPart  = 16      // of objects within objects
 )
 
@@ -73,6 +74,9 @@ func read3MF(ctx context.Context, f *os.File, size int64, progress func(float64)
 		return nil, 0, broken(err)
 	}
 	in := modelIn(z)
+	if in.UncompressedSize64 > min(largestModel, mostPacked*in.CompressedSize64+1<<20) {
+		return nil, 0, fault.Fault{What: fmt.Sprintf("it unpacks to %d MB, far more than a mesh of its size would", in.UncompressedSize64>>20), Mend: "write it out anew, or as STL"}
+	}
 	r, err := in.Open()
 	if err != nil {
 		return nil, 0, broken(err)
