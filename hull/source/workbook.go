@@ -307,8 +307,8 @@ func (t *sheetTable) text() string {
 		w.Comma = '\t'
 	}
 	commas := t.commas()
-	line, frame := t.rows[0].Number, ""
-	for _, r := range t.rows {
+	line, frame, name := t.rows[0].Number, "", t.nameColumn()
+	for i, r := range t.rows {
 		w.Flush()
 		b.WriteString(strings.Repeat("\n", r.Number-line))
 		line = r.Number + 1
@@ -327,10 +327,12 @@ func (t *sheetTable) text() string {
 			b.WriteByte('\n')
 			continue
 		}
-		if t.kind == Points && fields[0] == "" {
-			fields[0] = frame
+		if i > 0 && name >= 0 {
+			if fields[name] == "" {
+				fields[name] = frame
+			}
+			frame = fields[name]
 		}
-		frame = fields[0]
 		if t.kind == Offsets && offsetsTold[strings.TrimSuffix(strings.ToLower(fields[0]), ":")] == "scale" {
 			for k := range fields {
 				fields[k] = scaleOfTime(fields[k])
@@ -340,6 +342,24 @@ func (t *sheetTable) text() string {
 	}
 	w.Flush()
 	return b.String()
+}
+
+// nameColumn is which of its columns names the frame of each point; -1 where none does.
+func (t *sheetTable) nameColumn() int {
+	if t.kind == Points {
+		return 0
+	}
+	var head []string
+	for _, c := range t.rows[0].Cells {
+		if t.has(c.Column) {
+			head = append(head, c.Text)
+		}
+	}
+	columns, ok := listHeader(head)
+	if t.kind != List || !ok {
+		return -1
+	}
+	return slices.IndexFunc(columns, func(c listColumn) bool { return c.what == "frame" })
 }
 
 // scaleOfTime gives the scale that was typed where the workbook has kept it as a time
