@@ -20,6 +20,14 @@ import (
 	"github.com/strakewright/strakewright/hull/source"
 )
 
+// dropped opens the first file that was dropped on the window, after asking about
+// changes; nothing where something else is asked.
+func dropped(d *desk.Desk, files []fyne.URI) {
+	if len(files) > 0 && d.Win.Canvas().Overlays().Top() == nil {
+		d.AskFirst("open "+files[0].Name(), func() { load(d, files[0].Path()) })
+	}
+}
+
 // tellRead tells what the builder should know of a hull source that was opened.
 func tellRead(d *desk.Desk, path string, c *source.Checked) {
 	if c.Kind != source.PlanFile && len(c.Notes) > 0 {

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/test"
 	"github.com/go-pdf/fpdf"
 	"github.com/stretchr/testify/assert"
@@ -66,13 +68,13 @@ func TestAWorkbookOfSeveralSheets(t *testing.T) {
 	shown(t, w, "The table is that of sheet Second.")
 }
 
-// What a list of points was taken for is told when it is opened.
+// What a list of points was taken for is told when it is dropped on the window.
 func TestAListIsToldOf(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "launch.xyz")
 	text := "0 20 40\n0 19 28\n0 14 12\n0 2 1\n90 20 40\n90 19 28\n90 14 12\n90 2 1\n180 20 40\n180 19 28\n180 14 12\n180 2 1\n"
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	w := newWindow(t)
-	load(w.desk, path)
+	dropped(w.desk, []fyne.URI{storage.NewFileURI(path)})
 	shown(t, w, "No unit is named: the figures are taken as mm.")
 	assert.Equal(t, "launch", w.desk.Session.Plan().Title)
 }

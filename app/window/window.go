@@ -148,6 +148,7 @@ func made(a fyne.App, s *app.Session) (*mainWindow, error) {
 	w.SetPadded(false)
 	w.Resize(fyne.NewSize(openWidth, openHeight))
 	w.SetCloseIntercept(w.close)
+	w.SetOnDropped(func(_ fyne.Position, files []fyne.URI) { dropped(d, files) })
 	w.probe = newProbe(w, os.Getenv("STRAKEWRIGHT_PROBE"))
 	d.Frames = desk.NewFrameLog(d, os.Getenv("STRAKEWRIGHT_FRAMES"))
 	d.Lazy = append(d.Lazy, w.sync, w.probe.write, w.photos.Follow)

@@ -120,7 +120,8 @@ var listNames = map[string]string{
 func beginsList(head []byte) bool {
 	l := listReader{}
 	for line := range strings.Lines(strings.ReplaceAll(string(head), "\r", "\n")) {
-		body, comment := cutComment(line)
+		whole, comment := cutComment(line)
+		body := strings.TrimSpace(whole)
 		switch {
 		case listHead.MatchString(body), listPlace.MatchString(body):
 			return true
@@ -129,7 +130,7 @@ func beginsList(head []byte) bool {
 		case body == "", listUnit.MatchString(body):
 			continue
 		}
-		fields := l.split(body)
+		fields := l.split(whole)
 		if columns, ok := listHeader(fields); ok {
 			return namesAll(columns, "x", "y", "z") && !isPointsHeader(fields)
 		}
@@ -160,7 +161,8 @@ func namesAll(columns []listColumn, names ...string) bool {
 	return true
 }
 
-// cutComment gives a line without what stands behind # or //, and that.
+// cutComment gives a line without what stands behind # or //, and that. Tabs at its
+// ends stay, for a column may be blank.
 func cutComment(line string) (body, comment string) {
 	at := len(line)
 	for _, mark := range []string{"#", "//"} {
@@ -168,14 +170,17 @@ func cutComment(line string) (body, comment string) {
 			at = i
 		}
 	}
-	return strings.TrimSpace(line[:at]), strings.Trim(line[at:], "#/ \t\r\n")
+	if body = strings.Trim(line[:at], " \r\n"); strings.TrimSpace(body) == "" {
+		body = ""
+	}
+	return body, strings.Trim(line[at:], "#/ \t\r\n")
 }
 
 // split takes a line apart into its columns; the first line that has several tells
 // what stands between them.
 func (l *listReader) split(body string) []string {
 	if l.style == 0 {
-		l.style, l.comma = listStyle(body)
+		l.style, l.comma = listStyle(strings.TrimSpace(body))
 		l.comma = l.comma && !l.ofSheet
 	}
 	var fields []string
@@ -189,6 +194,9 @@ func (l *listReader) split(body string) []string {
 	}
 	for len(fields) > 0 && fields[len(fields)-1] == "" {
 		fields = fields[:len(fields)-1]
+	}
+	if len(fields) > 0 && fields[0] == "" && (l.columns == nil || len(fields) > len(l.columns)) {
+		fields = fields[1:] // set in by a tab
 	}
 	return fields
 }
@@ -281,7 +289,8 @@ func (l *listReader) aside(n int, comment string) {
 }
 
 // line reads a line that is no comment.
-func (l *listReader) line(n int, body string) {
+func (l *listReader) line(n int, whole string) {
+	body := strings.TrimSpace(whole)
 	if m := listUnit.FindStringSubmatch(body); m != nil {
 		l.unit, l.told = listUnitOf(m[1]), true
 		return
@@ -294,7 +303,7 @@ func (l *listReader) line(n int, body string) {
 		l.head(n, "", m[1], m[2])
 		return
 	}
-	fields := l.split(body)
+	fields := l.split(whole)
 	if columns, ok := listHeader(fields); ok {
 		switch {
 		case l.columns != nil && !slices.Equal(l.columns, columns), l.columns == nil && len(l.points) > 0:

@@ -99,6 +99,10 @@ func TestListsThatAreRead(t *testing.T) {
 	require.Empty(t, r.Faults)
 	assert.Equal(t, c.Hull.Frames, r.Hull.Frames, "listed from the stern and the keel")
 
+	tabs := checkedText(t, "\tx\ty\tz\n"+skiffList("", "\t%g\t%g\t%g\t\n", asTold))
+	require.Empty(t, tabs.Faults)
+	assert.Equal(t, 25.0, tabs.Hull.Frames[1].Points[0].Y(), "set in by tabs")
+
 	c = checkedText(t, "all lengths in inches // told by hand\n"+skiffList("", "%g,%g,%g\n", func(x, y, z float64) []any { return []any{x / 25.4, y / 25.4, z / 25.4} }))
 	require.Empty(t, c.Faults)
 	assert.Equal(t, []string{"There is no header: the columns are taken as x along the keel, y the half-breadth, z up."}, c.Notes)

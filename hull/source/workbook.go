@@ -86,6 +86,7 @@ func (c *Checked) sheetOf(ctx context.Context, b *workbook.Book, named string) (
 	var first *sheetTable
 	var shown []string
 	found := false
+	looked := 0
 	for _, bare := range []bool{false, true} {
 		for _, s := range b.Sheets {
 			if !s.Hidden && !bare {
@@ -95,6 +96,9 @@ func (c *Checked) sheetOf(ctx context.Context, b *workbook.Book, named string) (
 				continue
 			}
 			found = true
+			if looked++; looked > 2*mostLooked {
+				break
+			}
 			sheet, err := b.Sheet(ctx, s.Name)
 			if err != nil {
 				return nil, err
@@ -130,6 +134,14 @@ type sheetTable struct {
 	beside  string // a cell that is none of the table
 }
 
+// Where a table is looked for on a workbook.
+const (
+	mostLooked = 40  // sheets
+	mostAbove  = 300 // rows that stand above its header
+	mostBefore = 50  // cells that stand before it in a row
+	mostHead   = 12  // columns by which it is told
+)
+
 // tableOn finds the table on a sheet: below a header, the surest first, or, if bare is
 // told, rows of three numbers. It gives nil where there is none.
 func tableOn(s *workbook.Sheet, bare bool) *sheetTable {
@@ -138,12 +150,12 @@ func tableOn(s *workbook.Sheet, bare bool) *sheetTable {
 		heads = []func(row []string) (Kind, bool){threeNumbers}
 	}
 	for _, is := range heads {
-		for i, row := range s.Rows {
-			for k := range row.Cells {
+		for i, row := range s.Rows[:min(len(s.Rows), mostAbove)] {
+			for k := range row.Cells[:min(len(row.Cells), mostBefore)] {
 				if k > 0 && row.Cells[k-1].Column == row.Cells[k].Column-1 && bare {
 					continue // in the midst of numbers
 				}
-				if kind, ok := is(contiguous(row.Cells[k:])); ok && (!bare || bareBelow(s.Rows[i:], row.Cells[k].Column)) {
+				if kind, ok := is(contiguous(row.Cells[k:min(len(row.Cells), k+mostHead)])); ok && (!bare || bareBelow(s.Rows[i:], row.Cells[k].Column)) {
 					t := &sheetTable{sheet: s, kind: kind, rows: slices.Clone(s.Rows[i:])}
 					t.takeColumns(row.Cells[k:])
 					return t
@@ -207,7 +219,7 @@ func bareBelow(rows []workbook.Row, column int) bool {
 		if at < 0 {
 			continue
 		}
-		if _, ok := threeNumbers(contiguous(r.Cells[at:])); !ok {
+		if _, ok := threeNumbers(contiguous(r.Cells[at:min(len(r.Cells), at+mostHead)])); !ok {
 			return false
 		}
 		if n++; n == several {
@@ -251,7 +263,7 @@ func (t *sheetTable) takeColumns(head []workbook.Cell) {
 	if t.kind != Offsets {
 		for _, r := range t.rows {
 			for _, c := range r.Cells {
-				if !slices.Contains(t.columns, c.Column) {
+				if !t.has(c.Column) {
 					t.passOver(r, c)
 				}
 			}
@@ -260,7 +272,7 @@ func (t *sheetTable) takeColumns(head []workbook.Cell) {
 	for n := len(t.rows); n > 1; n-- {
 		within := 0
 		for _, c := range t.rows[n-1].Cells {
-			if slices.Contains(t.columns, c.Column) {
+			if t.has(c.Column) {
 				within++
 			}
 		}
@@ -270,6 +282,12 @@ func (t *sheetTable) takeColumns(head []workbook.Cell) {
 		t.passOver(t.rows[n-1], t.rows[n-1].Cells[0])
 		t.rows = t.rows[:n-1]
 	}
+}
+
+// has tells whether a column is one of the table's.
+func (t *sheetTable) has(column int) bool {
+	_, ok := slices.BinarySearch(t.columns, column)
+	return ok
 }
 
 func (t *sheetTable) passOver(r workbook.Row, c workbook.Cell) {
@@ -289,8 +307,8 @@ func (t *sheetTable) text() string {
 		w.Comma = '\t'
 	}
 	commas := t.commas()
-	line, frame := t.rows[0].Number, ""
-	for _, r := range t.rows {
+	line, frame, name := t.rows[0].Number, "", t.nameColumn()
+	for i, r := range t.rows {
 		w.Flush()
 		b.WriteString(strings.Repeat("\n", r.Number-line))
 		line = r.Number + 1
@@ -309,10 +327,12 @@ func (t *sheetTable) text() string {
 			b.WriteByte('\n')
 			continue
 		}
-		if t.kind == Points && fields[0] == "" {
-			fields[0] = frame
+		if i > 0 && name >= 0 {
+			if fields[name] == "" {
+				fields[name] = frame
+			}
+			frame = fields[name]
 		}
-		frame = fields[0]
 		if t.kind == Offsets && offsetsTold[strings.TrimSuffix(strings.ToLower(fields[0]), ":")] == "scale" {
 			for k := range fields {
 				fields[k] = scaleOfTime(fields[k])
@@ -322,6 +342,24 @@ func (t *sheetTable) text() string {
 	}
 	w.Flush()
 	return b.String()
+}
+
+// nameColumn is which of its columns names the frame of each point; -1 where none does.
+func (t *sheetTable) nameColumn() int {
+	if t.kind == Points {
+		return 0
+	}
+	var head []string
+	for _, c := range t.rows[0].Cells {
+		if t.has(c.Column) {
+			head = append(head, c.Text)
+		}
+	}
+	columns, ok := listHeader(head)
+	if t.kind != List || !ok {
+		return -1
+	}
+	return slices.IndexFunc(columns, func(c listColumn) bool { return c.what == "frame" })
 }
 
 // scaleOfTime gives the scale that was typed where the workbook has kept it as a time
@@ -392,7 +430,7 @@ func (t *sheetTable) seek(f *fault.Fault) {
 				continue
 			}
 			for _, c := range r.Cells {
-				if slices.Contains(t.columns, c.Column) && quotes(f.What, c.Text) {
+				if t.has(c.Column) && quotes(f.What, c.Text) {
 					at = append(at, [2]int{r.Number, c.Column})
 				}
 			}

@@ -120,3 +120,24 @@ func TestSheetsAreChosen(t *testing.T) {
 	assert.Equal(t, []string{"book.xlsx: there is no sheet Keel in the workbook; name one of Wood, Figures, Offsets, Lines."}, said(Check(path, drawing.Options{Sheet: "Keel"})))
 	assert.Equal(t, []string{"book.xlsx: it is no drawing, so that it has no scale, halves or table beside it to be told; leave out what was told of these."}, said(Check(path, drawing.Options{Factor: 2})))
 }
+
+// The name of a frame may stand beside its first point alone.
+func TestNamesWrittenOnce(t *testing.T) {
+	for _, head := range [][]any{{nil, "frame", "x_mm", "y_mm", "z_mm"}, {nil, "Section", "x", "y (mm)", "z"}} {
+		rows := pointRows(14.0)
+		rows[1] = head
+		for i := 2; i < len(rows); i++ {
+			if (i-2)%4 > 0 {
+				rows[i][1] = nil
+			}
+		}
+		c := Check(sheets(t, nil, "S", rows), drawing.Options{})
+		require.Empty(t, said(c))
+		require.Len(t, c.Hull.Frames, 3)
+		assert.Equal(t, "C", c.Hull.Frames[2].Name)
+		rows[2][1] = nil
+		c = Check(sheets(t, nil, "S", rows), drawing.Options{})
+		require.NotEmpty(t, c.Faults)
+		assert.Contains(t, c.Faults[0].Error(), "sheet S, row 3: frame 1 has no name")
+	}
+}

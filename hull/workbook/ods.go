@@ -112,8 +112,8 @@ func (o ods) sheet(ctx context.Context, name string) ([]Row, error) {
 		case xml.EndElement:
 			return r.end(e)
 		case xml.CharData:
-			if r.cell != nil && r.aside == 0 && r.paragraph {
-				r.cell.shown.Write(e)
+			if r.cell != nil && r.aside == 0 && r.paragraph && r.cell.shown.Len() <= longestText {
+				r.cell.shown.WriteString(cut(string(e)))
 			}
 		}
 		return nil
@@ -200,7 +200,7 @@ func (r *odsReader) endRow() error {
 
 // text is what a cell holds.
 func (c *odsCell) text() string {
-	shown := c.shown.String()
+	shown := cut(c.shown.String())
 	switch c.kind {
 	case "float", "currency", "percentage":
 		if v, err := strconv.ParseFloat(c.value, 64); err == nil {

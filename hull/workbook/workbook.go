@@ -21,7 +21,9 @@ const (
 	mostTokens   = 3000000  // pieces of XML in all parts that are read: tags, texts
 	mostCells    = 500000   // that are not empty, of a sheet
 	mostColumns  = 1100
+	mostSpan     = 5000000 // columns up to the last cell, of all rows of a sheet
 	mostSheets   = 200
+	longestText  = 1000 // bytes of a cell: what is longer is no figure, and is cut
 )
 
 // Book is a workbook that has been opened.
@@ -168,7 +170,7 @@ type rowsMaker struct {
 
 // add adds a cell; one without text is passed over.
 func (m *rowsMaker) add(row, column int, text string) error {
-	if text = tidy(text); text == "" {
+	if text = tidy(cut(text)); text == "" {
 		return nil
 	}
 	if column > mostColumns {
@@ -183,6 +185,14 @@ func (m *rowsMaker) add(row, column int, text string) error {
 	last := &m.rows[len(m.rows)-1]
 	last.Cells = append(last.Cells, Cell{column, text})
 	return nil
+}
+
+// cut is a text of no more than is read of a cell.
+func cut(text string) string {
+	if len(text) <= longestText {
+		return text
+	}
+	return strings.ToValidUTF8(text[:longestText], "") + "…"
 }
 
 // tidy is a text in one line, without space around it.

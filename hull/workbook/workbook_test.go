@@ -158,6 +158,8 @@ func TestRefused(t *testing.T) {
 			assert.Contains(t, err.Error(), c.says, name)
 		}
 	}
+	_, err := open(xlsx("<w>"+strings.Repeat(`<row><c r="AMJ1"/></row>`, mostSpan/1024+1)+"</w>"), mostTokens)
+	assert.ErrorContains(t, err, "the cells of a sheet stand too far apart")
 	full := func(cell string, repeat string) error {
 		b, err := Open(archive(t, "content.xml", content(`<table:table-row `+repeat+`><table:table-cell `+cell+`><text:p>7</text:p></table:table-cell></table:table-row>`)))
 		require.NoError(t, err)

@@ -22,7 +22,7 @@ func openXLSX(z *zip.Reader, data []byte, pieces int) (*Book, error) {
 		if name := strings.ToLower(f.Name); !strings.HasSuffix(name, ".xml") && !strings.HasSuffix(name, ".rels") {
 			continue
 		}
-		if err := s.walk(f, withinColumns); err != nil {
+		if err := s.walk(f, new(spans).take); err != nil {
 			return nil, err
 		}
 	}
@@ -38,22 +38,42 @@ func openXLSX(z *zip.Reader, data []byte, pieces int) (*Book, error) {
 	return b, nil
 }
 
-// withinColumns refuses a cell so far to the right that its row takes much room.
-func withinColumns(_ *xml.Decoder, t xml.Token) error {
-	e, ok := t.(xml.StartElement)
-	if !ok || e.Name.Local != "c" {
-		return nil
+// spans looks over the cells of a sheet, of which the library makes rows as wide as
+// their last.
+type spans struct{ row, all int }
+
+// take refuses a cell too far to the right, and rows that are too wide in all.
+func (s *spans) take(_ *xml.Decoder, t xml.Token) error {
+	switch e := t.(type) {
+	case xml.StartElement:
+		if e.Name.Local == "c" {
+			s.row = max(columnOf(attr(e, "r")), s.row+1)
+		}
+	case xml.EndElement:
+		if e.Name.Local == "row" {
+			s.all += s.row
+			s.row = 0
+		}
 	}
-	column := 0
-	for _, r := range attr(e, "r") {
-		if r < 'A' || r > 'Z' {
-			break
-		}
-		if column = column*26 + int(r-'A') + 1; column > mostColumns {
-			return wrong("leave columns out, or save the sheet as CSV", "there are more than the %d columns that are read", mostColumns)
-		}
+	switch {
+	case s.row > mostColumns:
+		return wrong("leave columns out, or save the sheet as CSV", "there are more than the %d columns that are read", mostColumns)
+	case s.all > mostSpan:
+		return wrong("move the table to the left edge of a sheet of its own, or save the sheet as CSV", "the cells of a sheet stand too far apart")
 	}
 	return nil
+}
+
+// columnOf is the column of a cell by its name, from 1; 0 where it has none.
+func columnOf(cell string) int {
+	column := 0
+	for _, r := range cell {
+		if r < 'A' || r > 'Z' || column > mostColumns {
+			break
+		}
+		column = column*26 + int(r-'A') + 1
+	}
+	return column
 }
 
 // sheet reads the cells twice over at once: as they are kept, and as they are shown.
