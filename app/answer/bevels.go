@@ -169,7 +169,7 @@ func BevelCell(l *loft.Layer, st *loft.Strake, frame int, upper bool) string {
 	if l.SquareEdges() && !st.Planes(upper) {
 		return "square"
 	}
-	return deg(bevel.Degrees()) + "°"
+	return Degrees(bevel.Degrees())
 }
 
 // CrossingEdges tells the bevels of a strake at a frame of its layer in a phrase:

@@ -157,6 +157,7 @@ func liningWarnings(k *loft.Planking, layer int, w *loft.Lining, u Units) []stri
 	if n := recorded(k.Plan, layer+1); n > 0 {
 		out = append(out, fmt.Sprintf("The bench record has %s on this layer, by the strakes as they are numbered now: what is glued does not move.", countOf(n, "note")))
 	}
+	out = append(out, forcedLines(w.Layer)...)
 	known := LayerNotes(k.Layers[layer], u)
 	for _, n := range w.Layer.Notes {
 		if _, creeps := n.(loft.CreepsApart); creeps {
@@ -164,6 +165,16 @@ func liningWarnings(k *loft.Planking, layer int, w *loft.Lining, u Units) []stri
 		}
 		if text := NoteText(w.Layer, n, u); !slices.Contains(known, text) {
 			out = append(out, text)
+		}
+	}
+	return out
+}
+
+// forcedLines tells of each band line along which no strip lies.
+func forcedLines(l *loft.Layer) (out []string) {
+	for i := range l.Lines[1 : len(l.Lines)-1] {
+		if v := l.JudgeLine(l.Lines[i+1]); v.Kind == loft.NeedsSheet || v.Kind == loft.NeedsBlock {
+			out = append(out, fmt.Sprintf("A strip along line %d: %s.", i+1, VerdictText(v, l.Surface.FrameName)))
 		}
 	}
 	return out

@@ -1,6 +1,7 @@
 package answer_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -49,4 +50,30 @@ func TestFrontTellsWhatIsGivenUp(t *testing.T) {
 
 	_, err = answer.FrontOf(k, 3, ways, nil)
 	assert.ErrorContains(t, err, "there is no layer 4")
+}
+
+// TestFrontWarnsOfForcedLines: a line along which no strip lies is told of, with
+// its figure, before it is taken; a line along which one lies is not.
+func TestFrontWarnsOfForcedLines(t *testing.T) {
+	p := wigley(1)
+	ways, err := loft.LineOff(t.Context(), p, 0, 4, 4, nil)
+	require.NoError(t, err)
+	f, err := answer.FrontOf(plank(t, p), 0, ways, nil)
+	require.NoError(t, err)
+	forced := 0
+	for i, w := range ways {
+		told := strings.Join(f.Plans[i].Warnings, "\n")
+		for n, b := range w.Layer.Lines[1 : len(w.Layer.Lines)-1] {
+			v := w.Layer.JudgeLine(b)
+			along := fmt.Sprintf("A strip along line %d: ", n+1)
+			if v.Kind != loft.NeedsSheet {
+				assert.NotContains(t, told, along)
+				continue
+			}
+			forced++
+			assert.Greater(t, v.Figure, v.Limit)
+			assert.Contains(t, told, along+answer.VerdictText(v, w.Layer.Surface.FrameName))
+		}
+	}
+	assert.Positive(t, forced)
 }

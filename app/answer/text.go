@@ -101,6 +101,9 @@ func mm(x float64) string { return decimals(x, 2) }
 // deg tells an angle to a tenth of a degree.
 func deg(x float64) string { return decimals(x, 1) }
 
+// Degrees writes an angle in degrees to a tenth, a zero without its sign.
+func Degrees(x float64) string { return deg(x) + "°" }
+
 // decimals tells a number with so many decimals, a zero without its sign.
 func decimals(x float64, n int) string {
 	s := strconv.FormatFloat(x, 'f', n, 64)

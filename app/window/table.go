@@ -278,7 +278,7 @@ func (t *strakeTable) summary(s *loft.Strake, column int) string {
 		}
 		return t.desk.Units.Long(s.FaceRadiusMin)
 	case twistColumn:
-		return fmt.Sprintf("%.1f°", s.Twist.Degrees())
+		return answer.Degrees(s.Twist.Degrees())
 	}
 	return t.desk.Units.Long(s.Length)
 }

@@ -37,19 +37,20 @@ type mainWindow struct {
 	fyne.Window
 	desk *desk.Desk
 	*boards.Drawings
-	shapes  *container.Split // body plan and hull
-	flat    bool             // it stands as for a hull without a shape
-	table   *strakeTable
-	stock   *stock.Panel
-	tables  *container.AppTabs // the strake table, and the panel of the wood
-	panel   *panel
-	status  *widget.Label
-	undo    *widget.Button
-	redo    *widget.Button
-	title   *widget.Label
-	probe   *probe
-	tracing *tracing.Tracings
-	photos  *photo.Photos
+	shapes                         *container.Split // body plan and hull
+	flat                           bool             // it stands as for a hull without a shape
+	table                          *strakeTable
+	stock                          *stock.Panel
+	tables                         *container.AppTabs // the strake table, and the panel of the wood
+	panel                          *panel
+	status                         *widget.Label
+	undo                           *widget.Button
+	redo                           *widget.Button
+	undoItem, redoItem, removeItem *fyne.MenuItem // greyed while there is nothing for them
+	title                          *widget.Label
+	probe                          *probe
+	tracing                        *tracing.Tracings
+	photos                         *photo.Photos
 }
 
 // Run opens the window on a session and returns when it is closed.
@@ -278,22 +279,28 @@ func (w *mainWindow) foot() fyne.CanvasObject {
 func (w *mainWindow) sync() {
 	d := w.desk
 	w.girthRoom()
-	able := func(b *widget.Button, on bool) {
-		if on {
-			b.Enable()
-		} else {
-			b.Disable()
-		}
-	}
-	_, can := d.Session.CanUndo()
-	able(w.undo, can)
-	_, can = d.Session.CanRedo()
-	able(w.redo, can)
+	_, undo := d.Session.CanUndo()
+	_, redo := d.Session.CanRedo()
+	kit.Able(undo, w.undo)
+	kit.Able(redo, w.redo)
+	w.greyItems(map[*fyne.MenuItem]bool{w.undoItem: !undo, w.redoItem: !redo, w.removeItem: d.Line() == nil})
 	title := d.Session.Title()
 	if d.Session.Changed() {
 		title += " (not saved)"
 	}
 	kit.SetText(w.title, title)
+}
+
+// greyItems greys items of the menu, or gives them back.
+func (w *mainWindow) greyItems(grey map[*fyne.MenuItem]bool) {
+	others := false
+	for item, on := range grey {
+		others = others || item.Disabled != on
+		item.Disabled = on
+	}
+	if others {
+		w.MainMenu().Refresh()
+	}
 }
 
 // shortcuts gives the keys that work wherever the focus is.
@@ -324,6 +331,8 @@ func (w *mainWindow) menu() *fyne.MainMenu {
 		}
 		return m
 	}
+	w.undoItem, w.redoItem = item("Undo", "", d.Undo), item("Redo", "", d.Redo)
+	w.removeItem = item("Remove the band line", "", func() { settings.RemoveLine(d) })
 	quit := fyne.NewMenuItem("Close", w.close)
 	quit.IsQuit = true
 	return fyne.NewMainMenu(
@@ -337,10 +346,10 @@ func (w *mainWindow) menu() *fyne.MainMenu {
 			item("Fair the frames…", "", func() { fairing.Open(d) }),
 			item("Full-size paper…", fyne.KeyP, func() { paper.Open(d) }),
 			fyne.NewMenuItemSeparator(), quit),
-		fyne.NewMenu("Edit", item("Undo", "", d.Undo), item("Redo", "", d.Redo)),
+		fyne.NewMenu("Edit", w.undoItem, w.redoItem),
 		fyne.NewMenu("Planking",
 			item("Add a band line", "", func() { settings.AddLine(d) }),
-			item("Remove the band line", "", func() { settings.RemoveLine(d) }),
+			w.removeItem,
 			item("Lay all lines…", fyne.KeyL, func() { settings.LayLines(d) }),
 			item("March out from the free strips", "", func() { w.panel.showLine(); d.ShowMarch(!d.Marching()) }),
 			item("Compare strips…", fyne.KeyW, d.CompareWidths),

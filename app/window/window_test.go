@@ -274,3 +274,10 @@ func handle(t testing.TB, w *mainWindow, line, frame int) views.Handle {
 func down(w *mainWindow, line, frame int) float64 {
 	return w.desk.Plan().Layers[0].Lines[line].Handles[frame].Down
 }
+
+func TestAFlatTwistHasNoSign(t *testing.T) {
+	w := newWindow(t)
+	s := *w.desk.Layer().Strakes[0]
+	s.Twist = -1e-6
+	assert.Equal(t, "0.0°", w.table.summary(&s, twistColumn))
+}

@@ -338,7 +338,7 @@ func (n *naming) list() {
 		return 1
 	}
 	for _, key := range slices.SortedFunc(maps.Keys(n.lines), func(a, b lineKey) int {
-		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.mark, b.mark), cmp.Compare(a.frame, b.frame), cmp.Compare(a.name, b.name), cmp.Compare(a.alone, b.alone))
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.mark, b.mark), byNumber(a.frame, b.frame), byNumber(a.name, b.name), cmp.Compare(a.alone, b.alone))
 	}) {
 		l := n.lines[key]
 		if len(l.pieces) > mostPieces {

@@ -303,7 +303,9 @@ func (v *Gauge) scale(t track, number func(float64) string) {
 	v.Drawing.Rect(draw.Paper, draw.Pt(0, t.top-1), draw.Pt(gaugeEdge-4, t.bottom+1))
 	v.Drawing.Line(draw.Faint, hairPen, draw.Pt(gaugeEdge-4, t.top), draw.Pt(gaugeEdge-4, t.bottom))
 	v.Drawing.Text(draw.Pt(gaugeEdge-7, t.top+8), number(t.span.hi), draw.Faint, labelSize-1, draw.Right)
-	v.Drawing.Text(draw.Pt(gaugeEdge-7, t.bottom), number(t.span.lo), draw.Faint, labelSize-1, draw.Right)
+	if t.bottom-t.top >= 8+labelSize { // or else the one would stand on the other
+		v.Drawing.Text(draw.Pt(gaugeEdge-7, t.bottom), number(t.span.lo), draw.Faint, labelSize-1, draw.Right)
+	}
 }
 
 func (v *Gauge) heading(top float64, text string) {

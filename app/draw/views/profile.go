@@ -3,6 +3,7 @@ package views
 import (
 	"math"
 	"slices"
+	"unicode/utf8"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -119,9 +120,9 @@ func (v *Profile) drawFrames(k *loft.Planking, c Choice, h float64) {
 	d := &v.Drawing
 	frames := k.Plan.Hull.Frames
 	from, to := k.Plan.Hull.Planked()
-	last, taken := math.Inf(-1), math.Inf(1)
+	last, taken, takenHalf := math.Inf(-1), math.Inf(1), 0.0 // where the name before ends; where the chosen one stands
 	if c.Frame >= 0 && c.Frame < len(frames) {
-		taken = v.frames[c.Frame][0].X
+		taken, takenHalf = v.frames[c.Frame][0].X, nameHalf(frames[c.Frame].Name)
 	}
 	for f, pts := range v.frames {
 		x, name := pts[0].X, frames[f].Name
@@ -135,21 +136,24 @@ func (v *Profile) drawFrames(k *loft.Planking, c Choice, h float64) {
 		if f == c.Frame {
 			d.Line(draw.Chosen, heavier(framePen), pts...)
 			d.Text(draw.Pt(x, 13), name, draw.Chosen, labelSize+2, draw.Centre)
-			last = x
+			last = x + takenHalf
 			continue
 		}
-		half := 3.5 * float64(len(name))
+		half := nameHalf(name)
 		if f >= from && f <= to {
 			d.Line(draw.FrameInk, framePen, pts...)
 		} else {
 			d.Line(draw.Faint, beyondPen, pts...)
 		}
-		if x-last > 2*half+6 && math.Abs(x-taken) > half+10 {
+		if x-half > last+6 && math.Abs(x-taken) > half+takenHalf+6.5 {
 			d.Text(draw.Pt(x, 13), name, draw.Faint, labelSize, draw.Centre)
-			last = x
+			last = x + half
 		}
 	}
 }
+
+// nameHalf is half the room of a frame's name, in the view.
+func nameHalf(name string) float64 { return 3.5 * float64(utf8.RuneCountInString(name)) }
 
 // drawUnplanked says, at y of the view, where no strake is laid at either end of
 // the hull, if there is room for it.

@@ -81,13 +81,15 @@ func (n *Number) By(step float64) {
 }
 
 // Commit takes over what is typed, if it is anything else than what was shown.
+// What is no number does not stay in the field as though it held.
 func (n *Number) Commit() {
 	if n.Entry.Text == n.shown {
 		return
 	}
 	v, err := ParseNumber(n.Entry.Text)
 	if err != nil {
-		n.notices.Status(Sentence(err))
+		n.notices.Status(strings.TrimSuffix(Sentence(err), ".") + ". The field shows again what holds.")
+		n.Entry.SetText(n.shown)
 	} else {
 		n.set(n.read(v))
 	}

@@ -82,3 +82,28 @@ func TestNumberCanBeTypedAndStepped(t *testing.T) {
 	n.Entry.FocusLost()
 	assert.InDelta(t, 5.08, v, 1e-9, "typed in inches")
 }
+
+func TestWhatIsNoNumberDoesNotStayInItsField(t *testing.T) {
+	a := test.NewApp()
+	defer a.Quit()
+	w := a.NewWindow("numbers")
+	told, said := newNotices(w), ""
+	told.Status = func(s string) { said = s }
+	v := 4.5
+	n := NewNumber(told, 1, func(v float64) string { return views.Millimetres.Number(v) }, func() float64 { return v }, func(to float64) bool {
+		v = to
+		return true
+	})
+	n.Sync()
+	w.SetContent(n.Box)
+	w.Canvas().Focus(n.Entry)
+	n.Entry.SetText("abc")
+	w.Canvas().Unfocus()
+	assert.Equal(t, "4.50", n.Entry.Text)
+	assert.Contains(t, said, "is no number")
+	w.Canvas().Focus(n.Entry)
+	n.Entry.SetText("abc")
+	n.Entry.OnSubmitted("abc")
+	assert.Equal(t, "4.50", n.Entry.Text)
+	assert.Equal(t, 4.5, v)
+}

@@ -44,7 +44,7 @@ func (p Settings) BandPart() []fyne.CanvasObject {
 		d.Button("Choose the garboard", "The lowest strake", func() { d.Choose(d.Choice.WithStrake(len(d.Layer().Strakes) - 1)) }),
 		container.NewGridWithColumns(2,
 			d.Button("Add line", "Splits this band in two", func() { AddLine(d) }),
-			d.Button("Remove line", "Makes one band of the two beside the chosen line", func() { RemoveLine(d) })),
+			p.removeButton("Makes one band of the two beside the chosen line")),
 		kit.Caution("taper strips against a straight edge, in several light scores, fingers behind the blade; carve away from the hand that holds the block, and mind that irons and steam burn. Sand with extraction and a mask: the dust of some hardwoods is a sensitiser."),
 	}
 }

@@ -42,13 +42,20 @@ func (p Settings) LinePart() []fyne.CanvasObject {
 		kit.Row("Band line", lines), one, none, widget.NewSeparator(),
 		container.NewGridWithColumns(2,
 			d.Button("Add line", "Splits the band of the chosen strake, or the one below the chosen line", func() { AddLine(d) }),
-			d.Button("Remove line", "Makes one band of the two beside it", func() { RemoveLine(d) })),
+			p.removeButton("Makes one band of the two beside it")),
 		d.Button("Lay all lines…", "Searches for band lines in whole strips, and shows the ways there are", func() { LayLines(d) }),
 		p.marchPart(),
 		kit.Heading("Handles"),
 		kit.LegendText("●  held      ○  released\n■  hold      ◆  aim of a free line"),
 		kit.Caution("a strip forced sideways by more than a few tenths of a percent fights the glue; that is a rule of thumb, and your wood has the last word."),
 	}
+}
+
+// removeButton takes the chosen line away, while there is one.
+func (p Settings) removeButton(tip string) fyne.CanvasObject {
+	b := p.desk.Button("Remove line", tip, func() { RemoveLine(p.desk) })
+	p.Keep(func() { kit.Able(p.desk.Line() != nil, b) })
+	return b
 }
 
 func (p Settings) mannerPart() fyne.CanvasObject {
