@@ -79,11 +79,22 @@ func TestReturnBeginsTheLayingOfLines(t *testing.T) {
 	press(w, fyne.KeyEscape)
 }
 
-func TestEscapeLeavesTheOutlinesFromAField(t *testing.T) {
+func TestEscapeLeavesADialogFromItsFields(t *testing.T) {
 	w := newWindow(t)
 	load(w.desk, windowtest.DrawnFrames(t, "centre", func(i int) string { return "frame-" + string(rune('A'+i)) }))
 	windowtest.Until(t, func() bool { return w.Canvas().Overlays().Top() != nil && !w.desk.Working })
+	leavesFromFields(t, w, "a drawing's outlines")
+	for _, name := range []string{"Limits…", "Rules of thumb…", "Full-size paper…", "Lay all lines…", "Save as…"} {
+		menuItem(t, w, name).Action()
+		leavesFromFields(t, w, name)
+	}
+}
+
+// leavesFromFields types Escape in every field of the dialog on top.
+func leavesFromFields(t *testing.T, w *mainWindow, name string) {
+	t.Helper()
 	top := w.Canvas().Overlays().Top()
+	require.NotNil(t, top)
 	tried := 0
 	windowtest.Walk(top, func(o fyne.CanvasObject) {
 		if f, ok := o.(interface {
@@ -93,11 +104,11 @@ func TestEscapeLeavesTheOutlinesFromAField(t *testing.T) {
 		}); ok && !f.Disabled() && o.Visible() {
 			w.Canvas().Focus(f)
 			press(w, fyne.KeyEscape)
-			assert.Nil(t, w.Canvas().Overlays().Top(), "%T", o)
+			assert.Nil(t, w.Canvas().Overlays().Top(), "%T of %s", o, name)
 			top.Show()
 			tried++
 		}
 	})
-	assert.Greater(t, tried, 1)
+	assert.Positive(t, tried, name)
 	w.Canvas().Overlays().Remove(top)
 }

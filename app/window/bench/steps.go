@@ -164,13 +164,14 @@ func (l *stepList) buttons(i int) fyne.CanvasObject {
 
 // ask asks for a step's name.
 func (l *stepList) ask(name string, then func(string)) {
-	entry := widget.NewEntry()
+	entry := kit.NewField()
 	entry.SetText(name)
 	shown := dialog.NewCustomConfirm("The step's name", "Take it", "Cancel", entry, func(yes bool) {
 		if text := strings.TrimSpace(entry.Text); yes && text != "" {
 			then(text)
 		}
 	}, l.b.desk.Win)
+	entry.OnSubmitted = func(string) { shown.Confirm() }
 	shown.Resize(fyne.NewSize(320, 130))
 	shown.Show()
 }

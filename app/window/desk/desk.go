@@ -105,7 +105,11 @@ func (d *Desk) changed() {
 // Choose chooses in all views at once.
 func (d *Desk) Choose(c views.Choice) {
 	if c = stillThere(c, d.Planking()); c != d.Choice {
+		was := d.Choice
 		d.Choice = c
+		if d.Line() != nil && c.Frame >= 0 && (c.Line != was.Line || c.Layer != was.Layer) {
+			d.Status(d.LineText(c.Line, c.Frame)) // what stands there is told of another line
+		}
 		d.Refresh()
 	}
 }

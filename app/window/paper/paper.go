@@ -33,7 +33,7 @@ type paperDialog struct {
 	blocks   *blockChoice
 	sections *widget.CheckGroup
 	known    []string // the sections there are
-	folder   *widget.Entry
+	folder   *kit.Field
 	preview  *paperPreview
 	told     *widget.Label
 	write    *widget.Button
@@ -162,7 +162,7 @@ func (p *paperDialog) showSections(all []string) {
 }
 
 func (p *paperDialog) folderEntry() fyne.CanvasObject {
-	p.folder = widget.NewEntry()
+	p.folder = kit.NewField()
 	p.folder.SetText(filepath.Join(p.desk.Folder(), p.desk.FileName()+" paper"))
 	browse := widget.NewButton("Folder…", func() {
 		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {

@@ -32,7 +32,7 @@ type limitsDialog struct {
 	frame int      // the frame whose insets are shown
 	busy  bool     // the widgets are brought up to date and report nothing
 
-	upper, lower *widget.Entry
+	upper, lower *kit.Field
 	from, to     *widget.Select
 	at           *widget.Select
 	down, up     *kit.Number
@@ -62,7 +62,7 @@ func SetLimits(d *desk.Desk) *limitsDialog {
 // content is what can be set, with the list of insets below.
 func (l *limitsDialog) content() fyne.CanvasObject {
 	d := l.desk
-	l.upper, l.lower = widget.NewEntry(), widget.NewEntry()
+	l.upper, l.lower = kit.NewField(), kit.NewField()
 	l.upper.OnChanged = func(s string) { l.changed(func() { l.draft.Upper = strings.TrimSpace(s) }) }
 	l.lower.OnChanged = func(s string) { l.changed(func() { l.draft.Lower = strings.TrimSpace(s) }) }
 	l.from = l.frames(func(f int) { l.draft.From = l.end(f, 0) })
@@ -163,7 +163,7 @@ func (l *limitsDialog) sync() {
 	l.busy = true
 	defer func() { l.busy = false }()
 	for _, e := range []struct {
-		entry *widget.Entry
+		entry *kit.Field
 		name  string
 	}{{l.upper, l.draft.Upper}, {l.lower, l.draft.Lower}} {
 		if strings.TrimSpace(e.entry.Text) != e.name {

@@ -21,7 +21,7 @@ import (
 type rulesDialog struct {
 	desk    *desk.Desk
 	rules   []hull.TradeRule
-	entries []*widget.Entry // one a rule
+	entries []*kit.Field // one a rule
 	told    *widget.Label
 	dialog  *dialog.CustomDialog
 }
@@ -52,7 +52,7 @@ func (r *rulesDialog) content() fyne.CanvasObject {
 	how.Wrapping = fyne.TextWrapWord
 	rows := container.NewVBox()
 	for i := range r.rules {
-		e := widget.NewEntry()
+		e := kit.NewField()
 		e.OnSubmitted = func(string) { r.apply() }
 		r.entries = append(r.entries, e)
 		says := widget.NewLabel(r.says(&r.rules[i]))

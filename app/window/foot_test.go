@@ -27,3 +27,15 @@ func TestWhatHasNothingToActOnIsGrey(t *testing.T) {
 	assert.True(t, remove.Disabled())
 	assert.True(t, menuItem(t, w, "Remove the band line").Disabled)
 }
+
+// The foot line never tells of one line while another is chosen: a free line's
+// sentence must not stand beside one that is forced.
+func TestTheFootLineTellsOfTheLineChosen(t *testing.T) {
+	w := newWindow(t)
+	d := w.desk
+	d.Choose(d.Choice.WithLine(1).WithFrame(2))
+	d.Choose(d.Choice.WithLine(0).WithFrame(2))
+	assert.Equal(t, d.LineText(0, 2), w.status.Text)
+	d.Choose(d.Choice.WithLine(1).WithFrame(2))
+	assert.Equal(t, d.LineText(1, 2), w.status.Text)
+}
