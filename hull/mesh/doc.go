@@ -13,5 +13,5 @@
 //
 // An STL is sliced while it is read, twice from its beginning, so that its size
 // costs time and no memory; of the others corners and triangles are held, within
-// bounds of some 400 MB. All work stops soon after the context ends.
+// bounds of some 200 MB, and as much again while they grow. All work stops soon after the context ends.
 package mesh

@@ -11,12 +11,16 @@ import (
 const (
 	evenHalves = 0.01
 	evenShare  = 2e-5
+
+	mostCompared = 500 // points of a side
 )
 
 // differs is the farthest that corners of either side lie off the other, and where.
 func differs(a, b []mgl64.Vec2) (mm float64, at mgl64.Vec2) {
 	for _, pair := range [][2][]mgl64.Vec2{{a, b}, {b, a}} {
-		for _, p := range pair[0] {
+		every := len(pair[0])/mostCompared + 1
+		for k := 0; k < len(pair[0]); k += every {
+			p := pair[0][k]
 			away := math.Inf(1)
 			for i := 1; i < len(pair[1]); i++ {
 				away = min(away, distance(p, pair[1][i-1], pair[1][i]))

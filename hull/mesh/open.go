@@ -22,9 +22,10 @@ import (
 // Bounds of meshes.
 const (
 	largestFile   = 1 << 30  // bytes
-	mostCorners   = 8 << 20  // of a mesh that is held
-	mostTriangles = 16 << 20 // likewise
+	mostCorners   = 3 << 20  // of a mesh that is held
+	mostTriangles = 6 << 20  // likewise
 	mostCut       = 4 << 20  // pieces of all sections together
+	mostSection   = 20000    // pieces of one section
 	headSize      = 64 << 10 // bytes by which a file is told
 	stlHead       = 84       // bytes before the triangles of a binary STL
 	stlTriangle   = 50       // bytes of each

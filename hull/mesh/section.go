@@ -259,11 +259,11 @@ func outsideFrom(lines []line, i int, last bool, near float64) (way []mgl64.Vec2
 			}
 			for _, flip := range []bool{false, true} {
 				o := lines[k]
+				if o.end(flip).Sub(here).Len() > near {
+					continue
+				}
 				if flip {
 					o = o.reversed()
-				}
-				if o.pts[0].Sub(here).Len() > near {
-					continue
 				}
 				out := o.pts[1].Sub(o.pts[0])
 				if t := math.Atan2(in[0]*out[1]-in[1]*out[0], in.Dot(out)); t < turn {

@@ -146,6 +146,9 @@ func (c *slicer) visit(t *triangle) error {
 		if c.cuts++; c.cuts > mostCut {
 			return fault.Fault{What: fmt.Sprintf("its sections have more than the %d pieces that are read", mostCut), Mend: "take fewer stations, or write it out coarser"}
 		}
+		if len(c.sections[i]) >= mostSection {
+			return fault.Fault{What: fmt.Sprintf("its section at x %s has more than the %d pieces that are read", fault.Figure(at), mostSection), Mend: "take other stations, or write it out coarser"}
+		}
 		c.sections[i] = append(c.sections[i], piece)
 	}
 	return nil
