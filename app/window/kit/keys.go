@@ -74,8 +74,8 @@ func leaveBy(e *fyne.KeyEvent, field fyne.CanvasObject) {
 // Field is an entry that Escape leaves with the dialog around it.
 type Field struct{ widget.Entry }
 
-// newField makes an empty one.
-func newField() *Field {
+// NewField makes an empty one.
+func NewField() *Field {
 	f := &Field{}
 	f.ExtendBaseWidget(f)
 	return f

@@ -61,7 +61,7 @@ func DialogSize(w fyne.Window) fyne.Size {
 // file exists and the user wants it replaced. The file itself is touched by
 // write alone, so that a failed one leaves the old file whole.
 func (n *Notices) AskPath(title, path string, write func(path string, replace bool) error) {
-	entry := newField()
+	entry := NewField()
 	entry.SetText(path)
 	browse := widget.NewButton("Folder…", func() {
 		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {
