@@ -166,12 +166,13 @@ func (s *Surface) headingBy(hold int, v float64, aim int, vAim float64) (heading
 func (s *Surface) naturalOf(o *origin, r Ribbon, thin course, sure bool) *NaturalLie {
 	m := s.middleOf(r.Thickness)
 	h := lieHold{frame: o.hold, v: o.vHold, heading: o.heading, thin: thin, held: s.besides(o.hold)}
-	vAim, aimed := 0.0, false
+	vAim := 0.0
 	if o.aim >= 0 {
 		k := s.FrameStation(o.aim)
 		vAim = m.upon(k, o.vAim, thin.v1[k])
 	}
-	if h.middle, aimed = m.at.headingBy(o.hold, h.above(m), o.aim, vAim); aimed {
+	middle, aimed := m.at.headingBy(o.hold, h.above(m), o.aim, vAim)
+	if h.middle = middle; aimed {
 		h.held = []int{min(o.hold, o.aim), max(o.hold, o.aim)}
 	}
 	return s.naturalLie(r, h, sure)

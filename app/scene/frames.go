@@ -2,6 +2,7 @@ package scene
 
 import (
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -76,5 +77,5 @@ func planeOf(outline []mgl64.Vec3) (mgl64.Vec3, bool) {
 // with gives a scene of what this one holds, to which more can be added while this
 // one stays as it is.
 func (s *Scene) with() *Scene {
-	return &Scene{s.Vertices[:len(s.Vertices):len(s.Vertices)], s.Triangles[:len(s.Triangles):len(s.Triangles)], s.Lines[:len(s.Lines):len(s.Lines)]}
+	return &Scene{slices.Clip(s.Vertices), slices.Clip(s.Triangles), slices.Clip(s.Lines)}
 }

@@ -164,7 +164,8 @@ func (s *Scene) WithStrip(k *Strip, side, hardest float64) (*Scene, []Note) {
 	if k == nil {
 		return out, nil
 	}
-	return out, out.lay(k, side, hardest)
+	notes := out.lay(k, side, hardest)
+	return out, notes
 }
 
 // lay adds a strip to the scene, on the side of positive y (1) or of negative (-1),

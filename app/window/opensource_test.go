@@ -29,18 +29,13 @@ func launchRows(high float64) [][]any {
 	return rows
 }
 
-// shown waits for a dialog that holds a text, and gives all its texts.
-func shown(t *testing.T, w *mainWindow, text string) string {
+// shown waits for a dialog that holds a text.
+func shown(t *testing.T, w *mainWindow, text string) {
 	t.Helper()
-	var labels string
 	windowtest.Until(t, func() bool {
 		top := w.Canvas().Overlays().Top()
-		if top != nil {
-			labels = windowtest.Labels(top)
-		}
-		return strings.Contains(labels, text)
+		return top != nil && strings.Contains(windowtest.Labels(top), text)
 	})
-	return labels
 }
 
 // Of a workbook with tables on several sheets it is asked which is meant.

@@ -122,7 +122,7 @@ func declared(body string) (display, visible string) {
 // selectorOf takes a selector apart; ok is false for one that is not understood.
 func selectorOf(text string) (parts []simpleSelector, weight int, ok bool) {
 	child := false
-	for _, word := range strings.Fields(strings.ReplaceAll(text, ">", " > ")) {
+	for word := range strings.FieldsSeq(strings.ReplaceAll(text, ">", " > ")) {
 		if word == ">" {
 			child = true
 			continue

@@ -170,7 +170,7 @@ func svgVariants() map[string]variant {
 			return plain(id, p) + strings.Replace(plain(id, inset(p, -3)), "<path", "<path "+attribute, 1)
 		}), svgCentre, head+svgCentre, 1)
 	}
-	whole := func(p []xy) []xy { return append(p[:len(p):len(p)], backwards(mirrored(p))[1:]...) }
+	whole := func(p []xy) []xy { return append(slices.Clip(p), backwards(mirrored(p))[1:]...) }
 	deck := func(p []xy) []xy { return append([]xy{{centre, p[0][1] + 1}}, p...) }
 	rail := func(p []xy) []xy { return append([]xy{{p[0][0] - 2, p[0][1] - 8}, {p[0][0] - 2, p[0][1]}}, p...) }
 	slot := func(p []xy) []xy {
@@ -206,7 +206,7 @@ func svgVariants() map[string]variant {
 			return `<g id="` + id + `">` + plain("", p[:40]) + plain("", p[80:]) + "</g>"
 		}), refuse: "two lines that do not meet"},
 		"drawn twice":           {text: drawn(func(id string, p []xy) string { return plain(id, p) + plain(id, backwards(p)) })},
-		"twice in pieces":       {text: strings.Replace(pieces(5, 0, 0), "</svg>", strings.TrimPrefix(pieces(5, 0, 0), sheet("")[:strings.Index(sheet(""), "</svg>")]), 1)},
+		"twice in pieces":       {text: strings.Replace(pieces(5, 0, 0), "</svg>", strings.TrimPrefix(pieces(5, 0, 0), strings.TrimSuffix(sheet(""), "</svg>")), 1)},
 		"second line":           {text: second("", ""), refuse: twoLines},
 		"hidden by class":       {text: second(hide, `class="thin aux"`)},
 		"second line close by":  {text: drawn(func(id string, p []xy) string { return plain(id, p) + plain(id, inset(p, 0.8)) }), refuse: twoLines},
@@ -309,7 +309,7 @@ func dxfVariants() map[string]variant {
 	inBlocks := each(func(s sourcetest.Section, id string, p []xy) string {
 		return groups(0, "BLOCK", 8, "0", 2, "Section "+s.Name, 70, 0, 10, centre, 20, 0) + dxfOf("LWPOLYLINE", "0", p) + groups(0, "ENDBLK")
 	})
-	old := func(layer string) string { // on another layer of the frame's block
+	old := func(string) string { // on another layer of the frame's block
 		return each(func(s sourcetest.Section, id string, p []xy) string {
 			return dxfOf("LWPOLYLINE", id, p) + groups(0, "INSERT", 8, id, 2, "spare "+s.Name, 10, 0, 20, 0)
 		})

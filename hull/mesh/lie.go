@@ -108,7 +108,8 @@ func lieOf(sections [][]line, length int, up Axis, near float64) (lie, error) {
 	if up == "" && standsOnHead(sections, &l, low, high) {
 		l.sense, l.turned = -1, true
 	}
-	return l, l.findMiddle(sections, even[l.athwart], low[l.athwart], high[l.athwart], near)
+	err := l.findMiddle(sections, even[l.athwart], low[l.athwart], high[l.athwart], near)
+	return l, err
 }
 
 // findMiddle finds the middle plane, of a whole hull or a half.

@@ -133,7 +133,6 @@ func onMiddle(a, b mgl64.Vec2) mgl64.Vec2 {
 type sizes struct {
 	near, silent, bridge float64
 	breadth, height      float64 // half the greatest breadth of the hull, and its height
-	open                 bool    // most sections are open at the top
 }
 
 // sideOf finds the hull's side among the lines of a half; false where there is none.

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -81,7 +82,7 @@ func read3MF(ctx context.Context, f *os.File, size int64, progress func(float64)
 	if err != nil {
 		return nil, 0, broken(err)
 	}
-	defer r.Close()
+	defer func() { _ = r.Close() }() // read only
 	m := &model{unit: 1, objects: map[string]*object{}}
 	bounded := &telling{r: io.LimitReader(r, largestModel), size: int64(min(in.UncompressedSize64, largestModel)), progress: progress}
 	if err := m.read(ctx, bounded); err != nil {
@@ -221,7 +222,7 @@ func (m *model) put(ctx context.Context, h *held, p part, round []part) error {
 	case ctx.Err() != nil:
 		return ctx.Err()
 	}
-	round = append(round[:len(round):len(round)], p)
+	round = append(slices.Clip(round), p)
 	first := int32(len(h.corners))
 	for _, c := range o.mesh.corners {
 		for k := len(round) - 1; k >= 0; k-- {

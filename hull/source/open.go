@@ -113,9 +113,11 @@ func check(ctx context.Context, path string, plans bool, how drawing.Options) Ch
 		}
 		switch c.Kind {
 		case workbookKind:
-			return c, c.workbook(ctx, b, path, how)
+			err := c.workbook(ctx, b, path, how)
+			return c, err
 		case PDF:
-			return c, c.pdf(ctx, path, how)
+			err := c.pdf(ctx, path, how)
+			return c, err
 		}
 		switch c.Kind {
 		case tracingKind:

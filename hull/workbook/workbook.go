@@ -130,11 +130,11 @@ func (s *scanner) walk(f *zip.File, take func(d *xml.Decoder, t xml.Token) error
 	if err != nil {
 		return errDamaged
 	}
-	defer r.Close()
+	defer func() { _ = r.Close() }() // read only
 	d := xml.NewDecoder(io.LimitReader(r, mostUnpacked))
 	for {
 		t, err := d.Token()
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			return nil
 		}
 		if err != nil {

@@ -82,12 +82,12 @@ func (x xlsx) sheet(ctx context.Context, name string) ([]Row, error) {
 	if err != nil {
 		return nil, errDamaged
 	}
-	defer kept.Close()
+	defer func() { _ = kept.Close() }() // read only
 	shown, err := x.file.Rows(name)
 	if err != nil {
 		return nil, errDamaged
 	}
-	defer shown.Close()
+	defer func() { _ = shown.Close() }()
 	var m rowsMaker
 	for row := 1; kept.Next() && shown.Next(); row++ {
 		if err := stopped(ctx); err != nil {

@@ -3,6 +3,7 @@ package progress
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -112,11 +113,11 @@ func TestAFrameReadTwiceIsBelieved(t *testing.T) {
 	for _, f := range []string{"A", "B", "C", "E", "F"} {
 		e = append(e, leftAt(f, 29.5))
 	}
-	once := replanned(t, bench45(t), append(e[:len(e):len(e)], leftAt("D", 35)))
+	once := replanned(t, bench45(t), append(slices.Clip(e), leftAt("D", 35)))
 	require.Len(t, once.Queries, 1)
 	assert.False(t, once.Queries[0].Kept)
 	assert.InDelta(t, 29.5, once.Left[3], 0.3)
-	twice := replanned(t, bench45(t), append(e[:len(e):len(e)], leftAt("D", 35), leftAt("D", 35)))
+	twice := replanned(t, bench45(t), append(slices.Clip(e), leftAt("D", 35), leftAt("D", 35)))
 	assert.InDelta(t, 35, twice.Left[3], 0.1)
 	for _, q := range twice.Queries {
 		assert.True(t, q.Kept)

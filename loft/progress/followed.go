@@ -58,7 +58,7 @@ func followAll(k *loft.Planking, layer int, record *hull.Record, habit Habit) (*
 		return f, nil
 	}
 	before := f.bands
-	return f, f.pass(l, record, func(side hull.Side, band int) Habit {
+	err = f.pass(l, record, func(side hull.Side, band int) Habit {
 		var others []*follower
 		for _, s := range hull.Sides() {
 			for i, b := range before[s] {
@@ -69,6 +69,7 @@ func followAll(k *loft.Planking, layer int, record *hull.Record, habit Habit) (*
 		}
 		return f.habit.taughtBy(others)
 	})
+	return f, err
 }
 
 // all are the bands of both sides.

@@ -80,7 +80,7 @@ func Solve(ctx context.Context, p Problem) (*Rest, error) {
 			return nil, err
 		}
 		if rests {
-			if wider := p.struck(sp, r, c); wider != sp {
+			if wider := p.struck(sp, c); wider != sp {
 				sp = wider
 				continue
 			}
@@ -169,11 +169,11 @@ func (sp span) ends(c *chain) [2]end {
 
 // struck is the span with the first support beyond each end that the strip would
 // enter if it went on straight.
-func (p *Problem) struck(sp span, r *rig, c *chain) span {
+func (p *Problem) struck(sp span, c *chain) span {
 	out := sp
 	for _, e := range sp.ends(c) {
 		for i := e.support + e.outwards; i >= 0 && i < len(p.Supports); i += e.outwards {
-			_, at, ok := p.crossing(e, i)
+			at, ok := p.crossing(e, i)
 			if !ok {
 				break
 			}
@@ -186,15 +186,14 @@ func (p *Problem) struck(sp span, r *rig, c *chain) span {
 	return out
 }
 
-// crossing is where a straight end crosses the plane of a support, and how far that is;
-// ok is false where the strip is not long enough.
-func (p *Problem) crossing(e end, i int) (far float64, at Contact, ok bool) {
+// crossing is where a straight end crosses the plane of a support; ok is false where the strip is not long enough.
+func (p *Problem) crossing(e end, i int) (at Contact, ok bool) {
 	sup := &p.Supports[i]
 	place := sup.Outline(sup.At)
 	square := place.Tangent.Cross(place.Normal)
-	far = place.P.Sub(e.from).Dot(square) / e.way.Dot(square)
+	far := place.P.Sub(e.from).Dot(square) / e.way.Dot(square)
 	if !(far > 0 && far <= spare*p.laid(e.support, i)) {
-		return 0, Contact{}, false
+		return Contact{}, false
 	}
 	at.P = e.from.Add(e.way.Mul(far))
 	place, along, height := sup.Outline.nearest(at.P, sup.At)
@@ -203,7 +202,7 @@ func (p *Problem) crossing(e end, i int) (far float64, at Contact, ok bool) {
 		at.Off = 0
 	}
 	at.face(e.way.Mul(float64(e.outwards)), place)
-	return far, at, true
+	return at, true
 }
 
 // grazing is how near, mm, a straight end may pass a support without pressing on it.
@@ -290,7 +289,7 @@ func (p *Problem) goOn(e end, normal mgl64.Vec3, out *Rest) {
 			far := before + (after-before)*float64(k)/float64(out.Bay)
 			out.put(e.outwards, e.from.Add(e.way.Mul(far)), normal, 0, 0)
 		}
-		_, at, ok := p.crossing(e, i)
+		at, ok := p.crossing(e, i)
 		if !ok {
 			at = Contact{P: e.from.Add(e.way.Mul(after)), Off: math.NaN(), Stray: math.NaN()}
 			place := p.Supports[i].Outline(p.Supports[i].At)

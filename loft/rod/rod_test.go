@@ -2,7 +2,6 @@ package rod
 
 import (
 	"context"
-	"errors"
 	"math"
 	"testing"
 
@@ -344,7 +343,7 @@ func TestRefuses(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	_, err := Solve(ctx, good())
-	assert.True(t, errors.Is(err, context.Canceled))
+	assert.ErrorIs(t, err, context.Canceled)
 	r := solved(t, over([]float64{0, 100}, []float64{0, 0}, Clamped, Clamped))
 	assert.InDelta(t, 0, r.Energy, 1e-20, "two supports and a straight strip")
 }

@@ -78,7 +78,7 @@ func TestAStripIsPlayedSteppedAndStopped(t *testing.T) {
 	assert.Equal(t, before, w.hull.paint(500, 300, 1).(*image.RGBA).Pix, "as it lay at first")
 	button("Take it off")()
 	assert.False(t, s.on)
-	assert.Positive(t, len(w.hull.wanted().of.Strakes))
+	assert.NotEmpty(t, w.hull.wanted().of.Strakes)
 	assert.False(t, w.hull.wanted().strip.on)
 }
 

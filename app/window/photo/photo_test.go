@@ -138,7 +138,7 @@ func TestWhatIsOfferedFollowsThePlan(t *testing.T) {
 		return nil
 	}))
 	ps.Follow()
-	assert.Equal(t, before-8, len(p.rows), "two frames, at four places each")
+	assert.Len(t, p.rows, before-8, "two frames, at four places each")
 	m, _ := p.marks()
 	assert.Empty(t, m.Known)
 	assert.Len(t, p.set, 1, "it is kept, should the frame be planked again")
