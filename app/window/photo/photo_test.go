@@ -120,7 +120,7 @@ func TestAPhotoIsReadByTheMouse(t *testing.T) {
 	windowtest.ButtonNamed(t, p.Win.Content(), p.noteName()).OnTapped()
 	port := p.main.Plan().Record.Port
 	require.Len(t, port, len(list))
-	assert.Contains(t, port[0].Note, "from a photograph, give or take ")
+	assert.Contains(t, port[0].Note, "from a photograph, ±")
 	p.main.Undo()
 	assert.Empty(t, p.main.Plan().Record.Port, "one step")
 	windowtest.TypeKey(b, fyne.KeyEscape)
