@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/hull"
