@@ -15,7 +15,8 @@ type Lie struct {
 	Length float64    `json:"length"`
 	Twist  float64    `json:"twist_deg"`
 
-	Strip *NaturalLie `json:"strip,omitempty"` // how a strip of a thickness lies; left out where it is not asked for
+	Strip  *NaturalLie  `json:"strip,omitempty"`  // how a strip of a thickness lies; left out where it is not asked for
+	Strips []NaturalLie `json:"strips,omitempty"` // in its place, where strips of several thicknesses are asked for
 
 	Verdict *Verdict `json:"verdict"` // on a strip of the layer's stock that lies on it; nil where nothing is known
 }
@@ -92,6 +93,9 @@ func (l Lie) Text(w io.Writer) error {
 	p.line("Lengths in mm; heading in degrees from square to the frame, positive downwards; twist in degrees a 100 mm.")
 	if l.Strip != nil {
 		l.Strip.text(p)
+	}
+	if len(l.Strips) > 0 {
+		naturalLies(p, l.Strips)
 	}
 	return p.err
 }

@@ -216,3 +216,51 @@ func followsText(f hull.Follows) string {
 	}
 	return ""
 }
+
+// naturalLies writes several thicknesses side by side: how far each strip lies off the
+// thin batten at the ends of its course, and where most.
+func naturalLies(p *page, lies []NaturalLie) {
+	p.gap()
+	n := &lies[0]
+	p.line("Strips %s mm wide, held at frames %s: how much lower each lies than a thin batten.", mm(n.Width), strings.Join(n.Held, ", "))
+	t := table{head: []string{"thickness", "at", "by thickness", "by stiffness", "in all", "at", "by thickness", "by stiffness", "in all", "most at", "in all", "as fine to", ""}}
+	for i := range lies {
+		t.rows = append(t.rows, lies[i].inBrief())
+	}
+	p.table(t)
+	p.line("mm of girth; as fine to: how far the strip moves at the frame where most when it is worked out twice as finely.")
+}
+
+// inBrief is a lie's row among others: at the first and last frame that it comes to,
+// and at that where it is farthest off.
+func (n *NaturalLie) inBrief() []string {
+	first, last, most := -1, -1, -1
+	for i := range n.At {
+		a := &n.At[i]
+		if a.Off == nil {
+			continue
+		}
+		if first < 0 {
+			first = i
+		}
+		if last = i; most < 0 || math.Abs(*a.Off) > math.Abs(*n.At[most].Off) {
+			most = i
+		}
+	}
+	row := []string{mm(n.Thickness)}
+	if first < 0 {
+		return append(row, "", "", "", "", "", "", "", "", "", "", "", "not told: "+n.Untold)
+	}
+	for _, i := range []int{first, last} {
+		a := &n.At[i]
+		row = append(row, a.Frame, less(a.Middle, a.Batten), less(a.Natural, a.Middle), maybe(a.Off))
+	}
+	fine, slides := "", ""
+	if n.Error != nil {
+		fine = decimals(*n.Error, 3)
+	}
+	if n.Slid {
+		slides = "slides"
+	}
+	return append(row, n.At[most].Frame, maybe(n.At[most].Off), fine, slides)
+}

@@ -314,10 +314,11 @@ func (w *mainWindow) shortcuts() {
 }
 
 // typed takes the keys that no widget has: those of a dialog, and Escape, which
-// puts a drag back. No other key acts on anything that has not the focus.
+// stops a strip that is pressed on, or puts a drag back. No other key acts on anything
+// that has not the focus.
 func (w *mainWindow) typed(e *fyne.KeyEvent) {
 	if !w.desk.DialogKey(e) && e.Name == fyne.KeyEscape {
-		w.desk.PutBack()
+		w.Long.TypedKey(e)
 	}
 }
 

@@ -226,7 +226,7 @@ type lieCmd struct {
 	Aim   *number `placeholder:"DEG" help:"Heading at the start in degrees, from square to the frame towards rising x, positive downwards; without it, that which keeps closest to the same fraction of the girth."`
 	Layer whole   `default:"1" placeholder:"N" help:"The layer to lie on, from 1 outwards (default ${default})."`
 
-	Thickness *number `placeholder:"MM" help:"Tell too how a strip of that thickness lies of itself, beside a thin batten (default, where one of the flags below is given: that of the layer's stock)."`
+	Thickness word    `placeholder:"MM,MM" help:"Tell too how a strip of that thickness lies of itself, beside a thin batten, or side by side of several, as 0.5,1,2 (default, where one of the flags below is given: that of the layer's stock)."`
 	Width     *number `placeholder:"MM" help:"Its width (default: that of the layer's stock)."`
 	Species   word    `placeholder:"NAME" help:"Its wood (default: that of the layer's stock)."`
 	Held      word    `placeholder:"FRAMES" help:"The frames it is held at, two or more with commas between (default: the one it starts on and the two nearest to it)."`
@@ -266,30 +266,34 @@ func (c *lieCmd) Run(s *streams) error {
 		return c.faultOf(wrong, err)
 	}
 	out := answer.LieOf(k, layer, lie)
-	if c.Thickness != nil || c.Width != nil || c.Species != "" || c.Held != "" {
-		strip, err := c.strip(k, layer, frame, aim)
+	if c.Thickness != "" || c.Width != nil || c.Species != "" || c.Held != "" {
+		strips, err := c.strips(k, layer, frame, aim)
 		if err != nil {
 			return err
 		}
-		out.Strip = &strip
+		if len(strips) == 1 {
+			out.Strip = &strips[0]
+		} else {
+			out.Strips = strips
+		}
 	}
 	return c.give(s, out)
 }
 
-// strip finds how the strip asked for lies of itself.
-func (c *lieCmd) strip(k *loft.Planking, layer, frame int, aim *hull.Angle) (answer.NaturalLie, error) {
+// strips finds how the strips asked for lie of themselves.
+func (c *lieCmd) strips(k *loft.Planking, layer, frame int, aim *hull.Angle) ([]answer.NaturalLie, error) {
 	stock := k.Plan.Layers[layer].Stock
-	for _, f := range []struct {
-		flag   string
-		given  *number
-		into   *float64
-		within hull.Range
-	}{{"--thickness", c.Thickness, &stock.Thickness, hull.StripThickness}, {"--width", c.Width, &stock.Width, hull.StripWidth}} {
-		if err := inRange(f.flag, f.given, f.within, " mm"); err != nil {
-			return answer.NaturalLie{}, err
-		}
-		if f.given != nil {
-			*f.into = float64(*f.given)
+	if err := inRange("--width", c.Width, hull.StripWidth, " mm"); err != nil {
+		return nil, err
+	}
+	if c.Width != nil {
+		stock.Width = float64(*c.Width)
+	}
+	thick := []float64{stock.Thickness}
+	if c.Thickness != "" {
+		var err error
+		if thick, err = answer.ReadThicknesses(string(c.Thickness)); err != nil {
+			return nil, misused("--thickness: %w", err)
 		}
 	}
 	if c.Species != "" {
@@ -300,16 +304,20 @@ func (c *lieCmd) strip(k *loft.Planking, layer, frame int, aim *hull.Angle) (ans
 		for name := range strings.SplitSeq(string(c.Held), ",") {
 			i := k.Plan.Hull.FrameNamed(strings.TrimSpace(name))
 			if i < 0 {
-				return answer.NaturalLie{}, misused("--held %s: %s has no frame %q; girths names them all", c.Held, c.Plan, strings.TrimSpace(name))
+				return nil, misused("--held %s: %s has no frame %q; girths names them all", c.Held, c.Plan, strings.TrimSpace(name))
 			}
 			held = append(held, i)
 		}
 	}
-	n, err := k.Layers[layer].Surface.NaturalLie(loft.RibbonOf(k.Plan, stock), frame, float64(c.Down), aim, held)
-	if err != nil {
-		return answer.NaturalLie{}, c.faultOf("--held", err)
+	var out []answer.NaturalLie
+	for _, stock.Thickness = range thick {
+		n, err := k.Layers[layer].Surface.NaturalLie(loft.RibbonOf(k.Plan, stock), frame, float64(c.Down), aim, held)
+		if err != nil {
+			return nil, c.faultOf("--held", err)
+		}
+		out = append(out, answer.NaturalOf(k, n, stock.Species))
 	}
-	return answer.NaturalOf(k, n, stock.Species), nil
+	return out, nil
 }
 
 // layerOf gives the index of a layer told from 1.
