@@ -105,6 +105,8 @@ var notRaced = []string{
 	// Long arithmetic or drawing in one goroutine.
 	"CutManyPieces", "CutFewPieces", "CutByHand", "SimulatedBench", "LongWorkIsStopped", "CuttingStops", "AnyReplankIsPlank",
 	"Linings", "LiningAgainstEnumeration", "AnySheetPlan", "AnyFrames", "AnyPlanHolds", "AnyLimitsHold", "CutsOfAnyPlan", "FrontTellsWhatIsGivenUp", "StockInBothUnits",
+	"ABodyPlanSeenAslantIsTracedBack", "ACurveOnAPageIsMeasuredAsItWasDrawn", "EveryStepIsTakenBackAndMadeAgain", "SnapFindsAStraightOutline", "APageOfAPDF",
+	"ComparisonLaysTheChosenStrips", "PaperFollowsItsSettings", "PaperThatCannotBeIsTold", "SheetsAreSetAndCut", "WhatIsNoWidthIsSaid",
 	"ABodyPlanIsTracedByTheMouseAlone", "FairingTellsTheBumpBySignAndWord",
 }
 
