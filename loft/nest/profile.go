@@ -47,6 +47,7 @@ type profile struct {
 	near           []float64 // mm: likewise the least y that keeps clear of it, from reach cells before it to as many behind
 	reach          int
 	high           float64 // mm: its greatest y
+	under          float64 // mm: the sum of low
 }
 
 // profileOf cuts a piece's outline into the cells. Nil if it does not go on the sheet.
@@ -74,6 +75,9 @@ func profileOf(outline []Point, k kind, clear float64, mirrored, half bool, tilt
 		p.take(Point{a.X - p.from.X, a.Y - p.from.Y}, Point{b.X - p.from.X, b.Y - p.from.Y}, k.cell)
 	}
 	p.widen(k.cell, clear)
+	for _, low := range p.low {
+		p.under += low
+	}
 	return p
 }
 

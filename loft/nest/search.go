@@ -16,6 +16,7 @@ type job struct {
 	byArea bool
 	budget effort
 	begun  bool // a first laying is found, so that the budget counts
+	peak   int  // the cell of a sheet where a profile let down was last stopped too high
 }
 
 func newJob(pieces []Piece, box, shop []Sheet, rules Rules) *job {
@@ -316,10 +317,7 @@ func (j *job) merit(l *laying) []float64 {
 func (j *job) fill(of int, pieces []int, m manner) *full {
 	k := j.kinds[of]
 	f := &full{kind: of}
-	top := make([]float64, k.cells)
-	for i := range top {
-		top[i] = math.Inf(-1)
-	}
+	on := newGround(k.cells)
 	free := k.area
 	rest := slices.Clone(pieces)
 	gone := map[*shape]bool{} // those that go nowhere any more
@@ -332,7 +330,7 @@ func (j *job) fill(of int, pieces []int, m manner) *full {
 			if gone[s] || s.area > free+1e-6 || slices.Contains(seen, s) {
 				continue
 			}
-			got := j.sit(s, f, top, m)
+			got := j.sit(s, f, on, m)
 			if got == nil {
 				gone[s] = true
 				continue
@@ -348,9 +346,7 @@ func (j *job) fill(of int, pieces []int, m manner) *full {
 		if best == nil {
 			break
 		}
-		for c, up := range best.on.up {
-			top[best.cell+c] = max(top[best.cell+c], best.y+up)
-		}
+		on.cover(best)
 		s := j.shapes[rest[at]]
 		f.spots = append(f.spots, spot{rest[at], best.on, best.cell, best.y})
 		f.area += s.area
@@ -382,15 +378,15 @@ type seat struct {
 }
 
 // sit finds the best place for a piece on what is laid, nil if there is none.
-func (j *job) sit(s *shape, f *full, top []float64, m manner) *seat {
+func (j *job) sit(s *shape, f *full, on *ground, m manner) *seat {
 	k := j.kinds[f.kind]
 	var best *seat
 	for _, p := range s.plain[f.kind] {
-		best = j.slide(p, k, f, top, m, best)
+		best = j.slide(p, k, f, on, m, best)
 	}
 	if m.tilt || len(s.plain[f.kind]) == 0 {
 		for _, p := range s.tilted[f.kind] {
-			best = j.slide(p, k, f, top, m, best)
+			best = j.slide(p, k, f, on, m, best)
 		}
 	}
 	return best
@@ -401,12 +397,12 @@ const stride = 8
 
 // slide tries a profile along a sheet: at every few cells or the ends alone, beside
 // what is laid there, and then at every cell about the best. It gives the best with that before.
-func (j *job) slide(p *profile, k kind, f *full, top []float64, m manner, best *seat) *seat {
+func (j *job) slide(p *profile, k kind, f *full, on *ground, m manner, best *seat) *seat {
 	last := k.cells - len(p.low)
 	own := best
 	try := func(at int) {
 		if at >= 0 && at <= last {
-			own = j.drop(p, k, at, top, m.snug, own)
+			own = j.drop(p, k, at, on, m.snug, own)
 		}
 	}
 	for at := 0; at < last; at += stride {
@@ -427,34 +423,70 @@ func (j *job) slide(p *profile, k kind, f *full, top []float64, m manner, best *
 	return own
 }
 
-// drop lets a profile down at a cell, and gives that place or the best before.
-func (j *job) drop(p *profile, k kind, at int, top []float64, snug bool, best *seat) *seat {
-	y := 0.0
+// drop lets a profile down at a cell, and gives that place or the best before. It is
+// left as soon as it is seen to be no better, most often at the cell where the one
+// beside it was stopped.
+func (j *job) drop(p *profile, k kind, at int, on *ground, snug bool, best *seat) *seat {
 	first := max(p.reach-at, 0)
 	last := min(len(p.near), k.cells-at+p.reach)
-	over := top[at-p.reach+first : at-p.reach+last]
-	for c, low := range p.near[first:last] {
-		if d := over[c] - low; d > y {
-			y = d
-		}
-	}
 	j.budget.use(last - first + 2)
-	if y+p.high > k.high+tolerance {
-		return best
-	}
-	loss := y + p.high
 	if snug {
-		loss *= float64(len(p.low)) * heightShare
-		for c, low := range p.low {
-			loss += y + low - max(top[at+c], 0)
-		}
 		j.budget.use(len(p.low))
 	}
-	if best == nil || loss < best.loss-1e-9 {
-		return &seat{p, at, y, loss}
+	rise, slope := p.high, 1.0 // what is lost is rise + slope·y
+	if snug {
+		n := float64(len(p.low))
+		rise = n*heightShare*p.high + p.under - on.underneath(at, at+len(p.low))
+		slope = n * (heightShare + 1)
 	}
-	return best
+	most := k.high + tolerance - p.high
+	if best != nil {
+		most = min(most, (best.loss-1e-9-rise)/slope)
+	}
+	from := at - p.reach
+	if c := j.peak - from; most < 0 || c >= first && c < last && on.top[j.peak]-p.near[c] > most {
+		return best
+	}
+	y := 0.0
+	near, over := p.near[first:last], on.top[from+first:from+last]
+	over = over[:len(near)]
+	for c, low := range near {
+		if d := over[c] - low; d > y {
+			if y = d; y > most {
+				j.peak = from + first + c
+				return best
+			}
+		}
+	}
+	return &seat{p, at, y, rise + slope*y}
 }
+
+// ground is what is laid on a sheet, as the next piece finds it.
+type ground struct {
+	top  []float64 // mm: the greatest y that is taken up in each cell; none is -Inf
+	sums []float64 // mm: of what is taken up, over the cells before each and over all
+}
+
+func newGround(cells int) *ground {
+	g := &ground{make([]float64, cells), make([]float64, cells+1)}
+	for c := range g.top {
+		g.top[c] = math.Inf(-1)
+	}
+	return g
+}
+
+// cover lays a piece in its place.
+func (g *ground) cover(s *seat) {
+	for c, up := range s.on.up {
+		g.top[s.cell+c] = max(g.top[s.cell+c], s.y+up)
+	}
+	for c := s.cell; c < len(g.top); c++ {
+		g.sums[c+1] = g.sums[c] + max(g.top[c], 0)
+	}
+}
+
+// underneath is the sum of what is taken up in the cells of a range, mm.
+func (g *ground) underneath(first, end int) float64 { return g.sums[end] - g.sums[first] }
 
 // heightShare is how much of its height a snug place counts beside what is lost
 // beneath it.
