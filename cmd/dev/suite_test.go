@@ -13,9 +13,9 @@ import (
 
 func TestTestWords(t *testing.T) {
 	for _, c := range []struct{ flags, want string }{
-		{"", "test -json -count=1 -timeout=1h ./..."},
-		{"-run TestLie -v", "test -json -count=1 -timeout=1h -run TestLie -v ./..."},
-		{"-v -args -x ./y", "test -json -count=1 -timeout=1h -v ./... -args -x ./y"},
+		{"", "test -json -count=1 -timeout=1h -vet=off ./..."},
+		{"-run TestLie -v", "test -json -count=1 -timeout=1h -vet=off -run TestLie -v ./..."},
+		{"-v -args -x ./y", "test -json -count=1 -timeout=1h -vet=off -v ./... -args -x ./y"},
 	} {
 		if got := strings.Join(testWords(strings.Fields(c.flags), "./..."), " "); got != c.want {
 			t.Errorf("testWords(%q) = %q, want %q", c.flags, got, c.want)
