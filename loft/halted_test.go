@@ -44,8 +44,8 @@ func longWork(tb testing.TB, size int) map[string]checks.LongWork {
 		"FairLines":            {Do: func(ctx context.Context) error { _, err := FairLines(ctx, many, 0, 6); return err }, Unit: layer, Part: 1, Late: 0},
 		"LineOff":              {Do: func(ctx context.Context) error { _, err := LineOff(ctx, many, 0, 2, 2, nil); return err }, Unit: layer, Part: 1, Late: 0},
 		"Stagger":              {Do: func(ctx context.Context) error { _, err := Stagger(ctx, many, 1); return err }, Unit: layer, Part: 1, Late: 0},
-		"CutLayers":            {Do: func(ctx context.Context) error { _, err := sprung.CutLayers(ctx); return err }, Unit: butting, Part: 20, Late: 40},
-		"CutLayers from sheet": {Do: func(ctx context.Context) error { _, err := laid.CutLayers(ctx); return err }, Unit: layer, Part: 1, Late: 40},
+		"CutLayers":            {Do: func(ctx context.Context) error { _, err := sprung.cutLayers(ctx); return err }, Unit: butting, Part: 20, Late: 40},
+		"CutLayers from sheet": {Do: func(ctx context.Context) error { _, err := laid.cutLayers(ctx); return err }, Unit: layer, Part: 1, Late: 40},
 	}
 }
 

@@ -81,7 +81,7 @@ func TestCuttingStops(t *testing.T) {
 		strakes += len(l.Strakes)
 	}
 	looks := checks.LooksWithin(t, 0.01, func(ctx context.Context) error {
-		_, err := k.CutLayers(ctx)
+		_, err := k.cutLayers(ctx)
 		return err
 	})
 	require.GreaterOrEqual(t, looks, strakes)

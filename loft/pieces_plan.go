@@ -32,8 +32,28 @@ type Lot struct {
 // CutLayers cuts all layers from the plan's strips and sheets at hand and on sale, by
 // the plan's rules and as each strake is made, from the frames outwards: what one takes the next no longer finds. It is the
 // whole answer in one call, and may take a second for a lot of many pieces; it
-// stops, with an error that wraps the context's, when the context ends.
+// stops, with an error that wraps the context's, when the context ends. It is found
+// once: whoever asks again is given the same, and changes nothing in it.
 func (k *Planking) CutLayers(ctx context.Context) ([]*CuttingPlan, error) {
+	k.cutMu.Lock()
+	known := k.cut
+	k.cutMu.Unlock()
+	if known != nil {
+		return known, nil
+	}
+	out, err := k.cutLayers(ctx)
+	if err != nil {
+		return nil, err
+	}
+	k.cutMu.Lock()
+	defer k.cutMu.Unlock()
+	if k.cut == nil {
+		k.cut = out
+	}
+	return k.cut, nil
+}
+
+func (k *Planking) cutLayers(ctx context.Context) ([]*CuttingPlan, error) {
 	p := k.Plan.Clone() // the counts go down
 	var out []*CuttingPlan
 	for i, l := range k.Layers {
@@ -54,11 +74,11 @@ func (k *Planking) Butted(layer int) *Butting {
 	if b.Butts == 0 {
 		return b
 	}
-	k.cutOnce.Do(func() { k.cut, _ = k.CutLayers(context.Background()) }) // fails where a sheet or a strip is none, which the plan's checks refuse
-	if k.cut == nil {
+	cut, err := k.CutLayers(context.Background())
+	if err != nil { // a sheet or a strip is none, which the plan's checks refuse
 		return b
 	}
-	return k.cut[layer].Butting
+	return cut[layer].Butting
 }
 
 // cutFrom cuts a layer and takes what it uses out of the plan's box and shop. Of

@@ -17,8 +17,8 @@ type Planking struct {
 	Plan   *hull.Plan // the plan it was computed from; not to be changed
 	Layers []*Layer   // one for each layer of the plan, from the frames outwards
 
-	cutOnce sync.Once
-	cut     []*CuttingPlan // see Butted
+	cutMu sync.Mutex
+	cut   []*CuttingPlan // what CutLayers gave, nil before
 }
 
 // Plank computes everything that follows from a plan: the surface each layer

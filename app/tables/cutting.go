@@ -20,11 +20,13 @@ func Cut(ctx context.Context, k *loft.Planking, s Settings) ([]*loft.CuttingPlan
 	if err := s.check(k); err != nil {
 		return nil, err
 	}
-	p := k.Plan.Clone()
-	if p.Cutting == (hull.Cutting{}) {
-		p.Cutting = hull.NewCutting()
+	rules := k.Cutting()
+	rules.Overhang = s.Overhang
+	if rules == k.Cutting() {
+		return k.CutLayers(ctx)
 	}
-	p.Cutting.Overhang = s.Overhang
+	p := k.Plan.Clone()
+	p.Cutting = rules
 	return (&loft.Planking{Plan: p, Layers: k.Layers}).CutLayers(ctx)
 }
 
