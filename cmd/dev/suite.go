@@ -110,14 +110,26 @@ var notRaced = []string{
 	"ABodyPlanIsTracedByTheMouseAlone", "FairingTellsTheBumpBySignAndWord",
 }
 
+// slowest are the packages whose tests take longest on one core. They go first, so that
+// none of them runs on alone while another core is idle.
+var slowest = []string{"./loft/fair", "./cmd/strakewright", "./app/export"}
+
 // tested runs the tests of everything, and lists the slowest.
 func (s *shop) tested(env, flags []string) error {
-	runs := [][]string{testWords(flags, "./...")}
+	runs := [][]string{testWords(flags, append(s.there(slowest), "./...")...)}
 	if os.Getenv(raceName) != "" {
 		s.say("After all tests those of %s once more, with the race detector.", strings.Join(raced, " "))
 		runs = append(runs, testWords(append([]string{"-race", "-short", "-skip=^Test(" + strings.Join(notRaced, "|") + ")$"}, flags...), raced...))
 	}
 	return s.testRuns(env, runs...)
+}
+
+// there gives those of the packages that this tree has.
+func (s *shop) there(packages []string) []string {
+	return slices.DeleteFunc(slices.Clone(packages), func(p string) bool {
+		at, err := os.Stat(filepath.Join(s.root, p))
+		return err != nil || !at.IsDir()
+	})
 }
 
 // testRuns runs go test with each of the words, whatever fails, and lists the
