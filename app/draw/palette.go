@@ -51,10 +51,10 @@ var (
 		Paper:      rgb(0xfbfaf6),
 		Grid:       rgb(0xe3e0d6),
 		Ink:        rgb(0x1f2328),
-		Faint:      rgb(0x6a6f76),
-		FrameInk:   rgb(0x9aa0a6),
+		Faint:      rgb(0x5d6268),
+		FrameInk:   rgb(0x868c93),
 		Limit:      rgb(0x3a3f45),
-		Seam:       rgb(0xb39b78),
+		Seam:       rgb(0x9c8562),
 		BandInk:    rgb(0x5b3f8c),
 		StripInk:   rgb(0x00695c),
 		Chosen:     rgb(0xb5135b),
@@ -68,7 +68,7 @@ var (
 		Halo:       rgb(0xffffff),
 		Cut:        rgb(0x000000),
 		Pencil:     rgb(0x1f2328),
-		Register:   rgb(0x6a6f76),
+		Register:   rgb(0x5d6268),
 	}
 	Dark = Palette{
 		Paper:      rgb(0x1b1e22),

@@ -184,7 +184,7 @@ func TestPalettesAreReadable(t *testing.T) {
 		for _, r := range []Role{Ink, Faint, TaperInk, GapInk, Warning, Chosen, StripInk} {
 			assert.GreaterOrEqual(t, contrast(p[r], p[Paper]), 4.5, "%s role %d on paper", name, r)
 		}
-		for _, r := range []Role{Limit, BandInk, EdgeSet} {
+		for _, r := range []Role{FrameInk, Seam, Limit, BandInk, EdgeSet} {
 			assert.GreaterOrEqual(t, contrast(p[r], p[Paper]), 3.0, "%s role %d on paper", name, r)
 		}
 		for soft, ink := range map[Role]Role{TaperSoft: Ink, GapSoft: Ink, ChosenSoft: Ink} {

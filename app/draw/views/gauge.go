@@ -207,12 +207,18 @@ func (v *Gauge) fit(l *loft.Layer, s *loft.Strake, t track) {
 	}
 }
 
+// ground lies between width and strip from one place to another. It is hatched as well,
+// closely where the strip gapes, since so pale a ground alone is not seen by everybody.
 func (v *Gauge) ground(t track, x0, x1, w0, w1, p0, p1, over float64) {
-	role := draw.TaperSoft
+	role, ink, apart := draw.TaperSoft, draw.TaperInk, 8.0
 	if over > 0 {
-		role = draw.GapSoft
+		role, ink, apart = draw.GapSoft, draw.GapInk, 4.0
 	}
 	v.Drawing.Area(role, draw.Pt(x0, t.at(w0)), draw.Pt(x1, t.at(w1)), draw.Pt(x1, t.at(p1)), draw.Pt(x0, t.at(p0)))
+	for x := math.Ceil(min(x0, x1)/apart) * apart; x < max(x0, x1); x += apart {
+		part := (x - x0) / (x1 - x0)
+		v.Drawing.Line(ink, hairPen, draw.Pt(x, t.at(w0+(w1-w0)*part)), draw.Pt(x, t.at(p0+(p1-p0)*part)))
+	}
 }
 
 func (v *Gauge) pitch(l *loft.Layer, s *loft.Strake, t track) {

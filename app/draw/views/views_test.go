@@ -166,7 +166,19 @@ func TestGaugeGroundsLieOnTheSideOfTheStrip(t *testing.T) {
 	track := track{top: 0, bottom: 100, span: span{0, 10}}
 	v.ground(track, 0, 10, 4, 4, 5, 5, -1)
 	v.ground(track, 0, 10, 6, 6, 5, 5, 1)
-	taper, gap := v.Drawing.Items[0].(draw.Fill), v.Drawing.Items[1].(draw.Fill)
+	var fills []draw.Fill
+	hatched := map[draw.Role]int{}
+	for _, it := range v.Drawing.Items {
+		switch it := it.(type) {
+		case draw.Fill:
+			fills = append(fills, it)
+		case draw.Stroke:
+			hatched[it.Role]++
+		}
+	}
+	taper, gap := fills[0], fills[1]
+	assert.Greater(t, hatched[draw.GapInk], hatched[draw.TaperInk], "told without colour")
+	assert.Positive(t, hatched[draw.TaperInk])
 	assert.Equal(t, draw.TaperSoft, taper.Role)
 	assert.Equal(t, draw.GapSoft, gap.Role)
 	assert.Equal(t, 60.0, taper.Points[0].Y, "4 of 10 up from the bottom")

@@ -33,6 +33,20 @@ func (t *boardTheme) Color(n fyne.ThemeColorName, _ fyne.ThemeVariant) color.Col
 		pal = &draw.Dark
 	}
 	switch n {
+	case theme.ColorNameForeground:
+		return pal.Colour(draw.Ink)
+	case theme.ColorNamePlaceHolder, theme.ColorNameDisabled: // lesser, but still read
+		return pal.Colour(draw.Faint)
+	case theme.ColorNameInputBorder:
+		return pal.Colour(draw.FrameInk)
+	case theme.ColorNameForegroundOnPrimary, theme.ColorNameForegroundOnError, theme.ColorNameForegroundOnWarning:
+		return pal.Colour(draw.Halo)
+	case theme.ColorNamePressed: // what is written on it can still be read
+		c := pal.Colour(draw.Ink)
+		c.A = 0x28
+		return c
+	case theme.ColorNameSuccess:
+		return pal.Colour(draw.StripInk)
 	case theme.ColorNamePrimary, theme.ColorNameHyperlink:
 		return pal.Colour(draw.TaperInk)
 	case theme.ColorNameFocus: // what is written on it can still be read
