@@ -35,7 +35,7 @@ The planked region runs from the upper limit (wale or sheer) down to the rabbet.
 
 Beside the chosen line **short dashes with a +** on every frame show **where the strip lies by itself**, by its width, thickness and wood, held where the panel says. Drag the line till both lie together: the status line then says that the strip lies here by itself, within 0.25 mm, and before that how far off it lies and at which frame most. The row of numbers under the gauge strip tells how far below the line (with a minus: above) it lies at each frame. *Follows*, under *Line*, is what a free line runs as: **a thin batten**, or **the strip itself**; then dots show the batten beside it. Where it cannot be told how the strip lies, nothing is drawn, and the panel says why.
 
-A cross marks where a free line runs out over a limit; the Notes say by how much.
+A cross marks where a free line runs out over a limit; *Problems* say by how much.
 
 **Lay all lines…** searches for lines between bands of whole strips, with each line in turn as the free one: few strakes, few drops and wedges, little edge-set, little wood lost. It shows at most seven ways of which none is better than another in all of these, and the plan as it is beside them. Point at a row or a mark to read what taking it would do, with its warnings; one click takes it, and one Undo takes it back. The laying then begins at the free line and goes outward; *Box, shop* under Stock sets another order, or the strake or line to begin at.
 
@@ -47,7 +47,7 @@ A strip along a free line lies unforced, and where the hull is round both ways e
 
 Both **limits** have a handle (small) at every planked frame, which you drag, nudge and put back as those of band lines: the limit is then set in by so much of the frame's girth. Through the frames where it is set in (●) it runs as a batten does; one alone sets it in all along. A right click on a handle releases it there. Band lines keep their girths below the upper limit. *Limits…*, in the Planking menu, names the limits, sets them in by numbers, and says from which frame to which the hull is planked: beyond, frames are dashed, **filler blocks** stand, and nothing is counted. A frame canted or leaning off square is drawn as it stands, and its vertical runs through where the chosen line or strake crosses it.
 
-Of several **layers**, each may be laid between frames of its own (*Wood*). Where one would fold on the outer face of that below, the *Notes* tell it with a button for each way out: thinner strips, other frames, or a block of solid wood.
+Of several **layers**, each may be laid between frames of its own (*Wood*). Where one would fold on the outer face of that below, *Problems* tells it with a button for each way out: thinner strips, other frames, or a block of solid wood.
 
 ## What the words mean
 

@@ -11,7 +11,7 @@ import (
 )
 
 // panel is what can be set: the chosen band line, the bands, the wood; and the
-// notes.
+// problems.
 type panel struct {
 	*kit.Form
 	desk  *desk.Desk
@@ -23,17 +23,17 @@ func newPanel(d *desk.Desk) *panel {
 	p := &panel{Form: &kit.Form{}, desk: d}
 	set := settings.New(p.Form, d)
 	line, bands := p.tab("Line", set.LinePart), p.tab("Bands", set.BandPart)
-	wood, notes := p.tab("Wood", set.WoodPart), p.tab("Notes", set.NotesPart)
+	wood, problems := p.tab("Wood", set.WoodPart), p.tab("Problems", set.ProblemsPart)
 	p.bench = bench.NewPanel(p.Form, d, func() bool { return p.selected(p.bench.Item) })
-	p.tabs = container.NewAppTabs(line, bands, wood, p.bench.Item, notes)
+	p.tabs = container.NewAppTabs(line, bands, wood, p.bench.Item, problems)
 	p.tabs.OnSelected = func(*container.TabItem) { p.Update() }
 	d.Lazy = append(d.Lazy, func() {
 		p.Update()
 		if d.Grip != nil {
 			return // a tab's name has all tabs laid out anew: it follows when the drag is over
 		}
-		if name := settings.NotesName(d); name != notes.Text {
-			notes.Text = name
+		if name := settings.ProblemsName(d); name != problems.Text {
+			problems.Text = name
 			p.tabs.Refresh()
 		}
 	})

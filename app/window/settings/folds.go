@@ -24,8 +24,9 @@ type way struct {
 
 // settling is a note that something can be done about.
 type settling struct {
-	text string
-	ways []way
+	text  string
+	ways  []way
+	grave bool // to be settled; else the way back from what was settled
 }
 
 // settlings are the folds, blocks and own frames of all layers.
@@ -34,9 +35,10 @@ func settlings(d *desk.Desk) []settling {
 	for i, l := range d.Planking().Layers {
 		blocks := 0
 		for _, n := range l.Notes {
-			s := settling{text: "! " + layerHead(d, l) + answer.NoteText(l, n, d.Units)}
+			s := settling{text: layerHead(d, l) + answer.NoteText(l, n, d.Units)}
 			switch n := n.(type) {
 			case loft.Folds:
+				s.grave = true
 				for _, r := range n.Remedies() {
 					s.ways = append(s.ways, way{
 						answer.RemedyName(l, r, d.Units), kit.SentenceStart(answer.RemedyText(l, r, d.Units)),

@@ -25,7 +25,7 @@ func TestAFoldIsSettledByAButton(t *testing.T) {
 	d.Choose(d.Choice.WithLine(-1).WithStrake(-1).WithFrame(0))
 	set := Settings{&kit.Form{}, d}
 	set.Part(func() bool { return true })
-	part := container.NewVBox(set.NotesPart()...)
+	part := container.NewVBox(set.ProblemsPart()...)
 	d.Lazy = append(d.Lazy, set.Update)
 	set.Update()
 	folds := func() bool {

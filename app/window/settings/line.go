@@ -202,7 +202,7 @@ func movedText(d *desk.Desk, b *loft.BandLine) string {
 	if worst.By < 0 {
 		way = "higher"
 	}
-	return fmt.Sprintf("\nLaid up to %s %s than it is drawn, most at frame %s: see the Notes.", d.Units.Length(math.Abs(worst.By)), way, d.FrameName(worst.Frame))
+	return fmt.Sprintf("\nLaid up to %s %s than it is drawn, most at frame %s: see Problems.", d.Units.Length(math.Abs(worst.By)), way, d.FrameName(worst.Frame))
 }
 
 func runoutText(d *desk.Desk, b *loft.BandLine) string {

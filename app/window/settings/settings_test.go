@@ -77,15 +77,15 @@ func TestLayersAndBands(t *testing.T) {
 	assert.Equal(t, 1.5, d.Share())
 }
 
-func TestNotesTellWedgesAndDrops(t *testing.T) {
+func TestProblemsTellWedgesAndDrops(t *testing.T) {
 	d := windowtest.NewDesk(t)
 	l := d.Layer()
-	assert.GreaterOrEqual(t, len(notes(d)), len(l.Notes)+len(l.Wedges)+len(l.Drops))
+	assert.GreaterOrEqual(t, len(answer.Problems(d.Planking(), d.Units)), len(l.Notes)+len(l.Wedges)+len(l.Drops))
 	assert.Positive(t, len(l.Wedges)+len(l.Drops)+len(l.Notes))
 }
 
 // TestAMovedLineSaysSo: a line drawn over another is laid below it, and its panel
-// and the notes say so.
+// and the problems say so.
 func TestAMovedLineSaysSo(t *testing.T) {
 	d := windowtest.NewDesk(t)
 	d.Choice.Line = 1
