@@ -36,7 +36,7 @@ type contour struct {
 	deck, foot   float64 // heights of the upper and lower end of the planking
 	tab          bool    // it ends below at a tab of the piece
 	quarters     int     // turns of 90 degrees to the left by which it was laid upright
-	either       bool    // it could stand otherwise, by its shape
+	wider        bool    // it could stand otherwise, and is taken to be wider above than below
 	share        float64 // by which its middle lies above half of its height
 	notches      []bridge
 }
@@ -45,8 +45,9 @@ type contour struct {
 type lack struct{ what, mend string }
 
 // read finds how a closed outline stands and what is planked of it. upright has it
-// stand as it is drawn. left is how many pieces may still be compared.
-func (c *chain) read(upright bool, left *int) (contour, lack) {
+// stand as it is drawn; else it has the slot that level speaks of, if any. left is how
+// many pairs of pieces may still be looked at.
+func (c *chain) read(upright bool, level Level, left *int) (contour, lack) {
 	var good []contour
 	var why lack
 	symmetric := false
@@ -77,29 +78,48 @@ func (c *chain) read(upright bool, left *int) (contour, lack) {
 		}
 	}
 	if !symmetric {
-		return c.half(upright)
+		return c.half(upright, level)
 	}
-	return likeliest(good, why)
+	return likeliest(slotted(good, level), why)
 }
 
-// likeliest chooses among the ways in which a piece may stand.
-func likeliest(good []contour, why lack) (contour, lack) {
-	unknown := lack{"its shape does not tell which way up it stands", "turn it upright in the drawing, and tell that all stand so (--upright)"}
-	switch {
-	case len(good) == 0:
-		return contour{}, why
-	case len(good) == 1:
-		return good[0], lack{}
-	case good[0].quarters == 0 && good[0].share > -surely:
-		good[0].either = good[0].share < surely
-		return good[0], lack{}
-	case good[0].quarters == 1 && math.Abs(good[0].share) > surely:
-		if good[0].share > 0 {
-			return good[0], lack{}
+// slotted are those of several ways to stand in which a piece has the slot that level
+// speaks of; all of them where none has.
+func slotted(good []contour, level Level) []contour {
+	var out []contour
+	for _, k := range good {
+		if (level == SlotBelow && k.below.ok) || (level == SlotAbove && k.above.ok) {
+			out = append(out, k)
 		}
-		return good[1], lack{}
 	}
-	return contour{}, unknown
+	if len(out) > 0 {
+		return out
+	}
+	return good
+}
+
+// likeliest chooses among the ways in which a piece may stand: that in which it is wider
+// above than below, but not against the way in which it is drawn.
+func likeliest(good []contour, why lack) (contour, lack) {
+	switch len(good) {
+	case 0:
+		return contour{}, why
+	case 1:
+		return good[0], lack{}
+	}
+	best := good[0]
+	if best.quarters != 0 {
+		for _, k := range good {
+			if k.share > best.share {
+				best = k
+			}
+		}
+	}
+	if best.share < surely {
+		return contour{}, lack{"its shape does not tell which way up it stands", "turn it upright in the drawing and tell that all stand so (--upright), or say that all have their slots at one height"}
+	}
+	best.wider = true
+	return best, lack{}
 }
 
 // quarter is the chain turned to the left by n times 90 degrees about the origin.
@@ -172,16 +192,16 @@ func (c *chain) middle() float64 {
 }
 
 // half reads a piece with one side alone, whose straight edge is taken to lie on the
-// centre line.
-func (c *chain) half(upright bool) (contour, lack) {
+// centre line. Lying on a side it might be anything.
+func (c *chain) half(upright bool, level Level) (contour, lack) {
 	var good []contour
 	why := lack{"its outline is neither the same on both sides of a centre line nor that of a half frame with a straight edge there",
 		"take it out, say in the window that it is not used, or draw both sides alike"}
 	for _, q := range []int{0, 2} {
-		if len(good) > 0 || (upright && q > 0) {
+		if upright && q > 0 {
 			break
 		}
-		t := c.quarter(q)
+		t, sides := c.quarter(q), 0
 		for _, side := range []float64{1, -1} {
 			m := t.moved(mgl64.Vec2{}, side)
 			run, at, ok := m.offEdge()
@@ -191,22 +211,22 @@ func (c *chain) half(upright bool) (contour, lack) {
 			run = run.moved(mgl64.Vec2{at, 0}, 1)
 			k := contour{quarters: q, share: m.middle()}
 			if is := k.side(&run); is.what != "" {
-				why = is
+				if q == 0 {
+					why = is
+				}
 				continue
 			}
 			if side < 0 {
 				k.left, k.right = k.right, nil
 			}
+			sides++
 			good = append(good, k)
 		}
+		if sides > 1 {
+			return contour{}, lack{"it is a half frame with a straight edge on either side, and its shape does not tell which lies on the centre line", "draw both sides of it"}
+		}
 	}
-	switch len(good) {
-	case 0:
-		return contour{}, why
-	case 1:
-		return good[0], lack{}
-	}
-	return contour{}, lack{"it is a half frame with a straight edge on either side, and its shape does not tell which lies on the centre line", "draw both sides of it"}
+	return likeliest(slotted(good, level), why)
 }
 
 // offEdge is a closed chain without its straight edge at the least x, from the lower end
@@ -294,18 +314,18 @@ func (c *chain) climb(from int, above, highest float64) (out chain, top int, fou
 		if !out.corner[i] {
 			continue
 		}
+		if whole, b, ok := out.cornerNotch(i, long); ok {
+			b.below += highest
+			found, out = append(found, b), whole
+			i--
+			continue
+		}
 		if k, wide := out.notchFrom(i, long); k > 0 {
 			if wide > notchShare*long {
 				return out, 0, found, lack{fmt.Sprintf("a notch of %s mm in its outline is too wide to be bridged", fault.Figure(math.Round(wide*10)/10)), "draw its outline across it"}
 			}
 			found = append(found, bridge{wide: wide, below: highest - max(out.pts[i][1], out.pts[k][1])})
 			out, i = out.across(i, k)
-			continue
-		}
-		if whole, b, ok := out.cornerNotch(i, long); ok {
-			b.below += highest
-			found, out = append(found, b), whole
-			i--
 			continue
 		}
 		before, after := out.pts[i].Sub(out.pts[i-1]), out.pts[i+1].Sub(out.pts[i])
@@ -360,6 +380,11 @@ func (c *chain) cornerNotch(i int, long float64) (out chain, b bridge, ok bool) 
 		return out, b, false
 	}
 	over := 2 * c.pts[k].Sub(c.pts[i]).Len()
+	before, _ := c.runs(i, -1, over)
+	after, _ := c.runs(k, 1, over)
+	if signedTurn(before, after) < sharpest {
+		return out, b, false // no corner is gone
+	}
 	up, back := c.beyond(i, -1, over, notchShare*long), c.beyond(k, 1, over, notchShare*long)
 	left := mostWalls * mostWalls * mostWalls
 	for _, p := range up.crossings(back.pts, &left) {

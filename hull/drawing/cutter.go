@@ -29,7 +29,7 @@ func (t *tracing) cut(how Options) []Outline {
 		switch {
 		case o.Mark == Unused || len(o.Points) == 0:
 		case o.Mark != "" || o.Profile:
-			t.Add(o.Line, o.Frame, "take it out, or set it to not used", "%s does not go with frames drawn as pieces to be cut, which lie anyhow on their sheet", o.Title())
+			t.Add(o.Line, o.Frame, "take it out, or set it to not used", "%s does not go with frames drawn as pieces to be cut, whose places on their sheet mean nothing", o.Title())
 		case o.Frame == "":
 			t.sort(o, 1) // to be told of
 		default:
@@ -46,9 +46,9 @@ func (t *tracing) cut(how Options) []Outline {
 		if t.stopped() || t.close < 0 {
 			return nil
 		}
-		t.piece(s, name, byFrame[name], how.Upright)
+		t.piece(s, name, byFrame[name], how)
 	}
-	if len(t.Found) > 0 {
+	if len(t.Found) > 0 && how.Level != LevelUntold {
 		return nil
 	}
 	level, ok := t.levels(s, how.Level)
@@ -60,7 +60,7 @@ func (t *tracing) cut(how Options) []Outline {
 }
 
 // piece reads the contour of a frame.
-func (t *tracing) piece(s *cutSheet, name string, drawn []*Outline, upright bool) {
+func (t *tracing) piece(s *cutSheet, name string, drawn []*Outline, how Options) {
 	var strokes []stroke
 	for _, o := range drawn {
 		strokes = append(strokes, o.stroke(1))
@@ -80,7 +80,7 @@ func (t *tracing) piece(s *cutSheet, name string, drawn []*Outline, upright bool
 			return
 		}
 	}
-	k, why := chains[i].read(upright, &t.close)
+	k, why := chains[i].read(how.Upright, how.Level, &t.close)
 	if why.what != "" {
 		t.Add(line, name, why.mend, "%s", why.what)
 		return
@@ -91,8 +91,8 @@ func (t *tracing) piece(s *cutSheet, name string, drawn []*Outline, upright bool
 // levelWords tell what is taken to lie at one height, and what a frame lacks that has it
 // not.
 var levelWords = map[Level]struct{ same, lacks string }{
-	SlotBelow:  {"the closed ends of the slots that come in from below", "a slot that comes in from below on its centre line"},
-	SlotAbove:  {"the closed ends of the slots that come in from above", "a slot that comes in from above on its centre line"},
+	SlotBelow:  {"the closed ends of the slots that come in from below", "slot that comes in from below on its centre line"},
+	SlotAbove:  {"the closed ends of the slots that come in from above", "slot that comes in from above on its centre line"},
 	DeckLevel:  {"the upper ends of the planking, where the sides meet the deck", ""},
 	FootLevel:  {"the lower ends of the planking", ""},
 	DrawnLevel: {"all frames as they are drawn, side by side", ""},
@@ -101,7 +101,7 @@ var levelWords = map[Level]struct{ same, lacks string }{
 // levels are the heights, as drawn, that all frames have in common.
 func (t *tracing) levels(s *cutSheet, by Level) (map[string]float64, bool) {
 	if by == LevelUntold {
-		t.Add(0, "", "say what all have at one height: with --level slot-below, slot-above, deck, foot or drawn, or in the window", "the pieces lie anyhow on their sheet, and nothing tells how high each frame stands%s", s.common())
+		t.Add(0, "", "say what all have at one height: with --level slot-below, slot-above, deck, foot or drawn, or in the window", "where a piece lies on its sheet does not tell how high its frame stands%s", s.common())
 		return nil, false
 	}
 	words, known := levelWords[by]
@@ -129,7 +129,7 @@ func (t *tracing) levels(s *cutSheet, by Level) (map[string]float64, bool) {
 			}
 		}
 		if !has {
-			t.Add(s.line[name], name, "say what else all have at one height", "it has not %s", words.lacks)
+			t.Add(s.line[name], name, "say what else all have at one height", "it has no %s", words.lacks)
 			return nil, false
 		}
 	}
@@ -142,7 +142,7 @@ func (t *tracing) levels(s *cutSheet, by Level) (map[string]float64, bool) {
 
 // common tells which slots all have, for whoever is asked.
 func (s *cutSheet) common() string {
-	below, above := true, true
+	below, above := len(s.of) == len(s.frames), len(s.of) == len(s.frames)
 	for _, k := range s.of {
 		below, above = below && k.below.ok, above && k.above.ok
 	}
@@ -197,15 +197,15 @@ func (t *tracing) pieceNotes(s *cutSheet, how Options) {
 		t.drawing.Notes = append(t.drawing.Notes, fmt.Sprintf(format, args...))
 	}
 	note("Taken to lie at one height: %s. If they do not, the frames stand too high or too low: say what else does.", levelWords[how.Level].same)
-	var turned, either, halves, tabs, slots, whole []string
+	var turned, wider, halves, tabs, slots, whole []string
 	scale := how.Scale()
 	for _, name := range s.frames {
 		k, called := s.of[name], fault.Name(name)
 		if k.quarters > 0 {
 			turned = append(turned, fmt.Sprintf("%s by %d degrees", called, 90*k.quarters))
 		}
-		if k.either {
-			either = append(either, called)
+		if k.wider {
+			wider = append(wider, called)
 		}
 		if k.right == nil || k.left == nil {
 			halves = append(halves, called)
@@ -226,8 +226,8 @@ func (t *tracing) pieceNotes(s *cutSheet, how Options) {
 	if len(turned) > 0 {
 		note("Laid upright, by their shapes: %s.", few(turned))
 	}
-	if len(either) > 0 {
-		note("By their shapes they might as well stand on their heads, and are taken as they are drawn: %s.", few(either))
+	if len(wider) > 0 {
+		note("By their shapes alone they might stand another way up, and are taken to be wider above than below: %s.", few(wider))
 	}
 	if len(halves) > 0 {
 		note("Half frames, whose straight edge is taken for the centre line: %s.", few(halves))

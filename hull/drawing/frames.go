@@ -507,7 +507,7 @@ func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side floa
 	if own.closed {
 		switch {
 		case upper < 0 || lower < 0:
-			t.Add(own.line, name, "draw short lines named upper and rabbet across it, where the planking begins and ends", "its outline is closed and does not tell the limits of the planking")
+			t.Add(own.line, name, "draw short lines named upper and rabbet across it, where the planking begins and ends; if it is a piece to be cut, say what all have at one height (--level)", "its outline is closed and does not tell the limits of the planking")
 			return run, of, false
 		default:
 			a, b := own.between(upper, lower), own.between(lower, upper)

@@ -242,9 +242,9 @@ func TestSheetsOfPiecesAreRefused(t *testing.T) {
 		"no stations":       {sheet, "", Options{Level: SlotBelow}, "nothing tells where along the hull its frames stand"},
 		"too few stations":  {sheet, "", Options{Level: SlotBelow, Stations: &Stations{List: []float64{0, 1}}}, "2 stations are told, and the drawing has 5 frames"},
 		"no spacing":        {sheet, "", Options{Level: SlotBelow, Stations: &Stations{}}, "no way apart"},
-		"no height":         {sheet, "", Options{Stations: all}, "nothing tells how high each frame stands; all have a slot from below"},
+		"no height":         {sheet, "", Options{Stations: all}, "does not tell how high its frame stands; all have a slot from below"},
 		"unknown height":    {sheet, "", Options{Stations: all, Level: "knee"}, "no height"},
-		"no such slot":      {sheet, "", Options{Stations: all, Level: SlotAbove}, "it has not a slot that comes in from above"},
+		"no such slot":      {sheet, "", Options{Stations: all, Level: SlotAbove}, "it has no slot that comes in from above"},
 		"one without":       {bad(2, laid(none, 0, xy{200, 0})), "", Options{Stations: all, Level: SlotBelow}, `frame 3`},
 		"rows as drawn":     {sheet, "", Options{Stations: all, Level: DrawnLevel}, "lie over one another"},
 		"turned, as drawn":  {cutterSheet(slots, 5, 1), "", Options{Stations: all, Level: DrawnLevel}, "turned by 270 degrees"},
@@ -253,7 +253,7 @@ func TestSheetsOfPiecesAreRefused(t *testing.T) {
 		"no corner":         {bad(2, laid(circle(30), 0, xy{200, 0})), "", Options{Stations: all, Level: FootLevel}, "no corner where its side meets the deck"},
 		"an open line":      {sheet, `<path d="M400 400h80v30"/>`, Options{Stations: all, Level: SlotBelow}, "an open line 110 mm long may be one as well"},
 		"upside down, told": {cutterSheet(slots, 3, 2), "", Options{Stations: all, Level: FootLevel, Upright: true}, "frame 1"},
-		"a block":           {bad(2, laid(block, 0, xy{200, 0})), "", Options{Stations: all, Level: SlotBelow}, "it has not a slot"},
+		"a block":           {bad(2, laid(block, 0, xy{200, 0})), "", Options{Stations: all, Level: SlotBelow}, "its shape does not tell which way up it stands"},
 	} {
 		_, found := checkSVG(strings.NewReader(cutterSVG(c.pieces, c.more)), "", &beside{}, c.how)
 		if assert.NotEmpty(t, found, name) {
@@ -320,4 +320,45 @@ func TestPiecesOfArcs(t *testing.T) {
 		assert.InDelta(t, 35-r, f.Points[len(f.Points)-1].Z(), 1e-3)
 	}
 	assert.Contains(t, strings.Join(d.Notes, " "), `3 by 180 degrees`)
+}
+
+// Pieces under the names of frames are read so where it is told, with the holes drawn under
+// the same name; side by side at their heights as well.
+func TestNamedPieces(t *testing.T) {
+	for name, level := range map[string]Level{"slots": SlotBelow, "as drawn": DrawnLevel} {
+		var b strings.Builder
+		for i, s := range sourcetest.Launch() {
+			p := laid(bulkheadOf(s, cutting{slotBelow: 14, slotHalf: 2, camber: 1.5}), 0, xy{100 * float64(i), 0})
+			fmt.Fprintf(&b, `<g id="%s-x-%g"><path d="%sz"/><circle cx="%d" cy="%g" r="3"/></g>`, s.Name, s.X, pathOf(p), 100*i+10, svgY(25))
+		}
+		text := sheet(b.String())
+		d, found := checkSVG(strings.NewReader(text), "", &beside{}, Options{Level: level})
+		require.Empty(t, found, name)
+		isLaunch(t, name, &d.Hull, 2, 0.005)
+		assert.Equal(t, "A", d.Hull.Frames[0].Name)
+		_, found = checkSVG(strings.NewReader(text), "", &beside{}, Options{Level: level, Stations: launchStations()})
+		assert.Contains(t, firstOf(found), "tells where it stands")
+		_, found = checkSVG(strings.NewReader(strings.Replace(text, "</svg>", `<path id="upper" d="M0 0h9"/></svg>`, 1)), "", &beside{}, Options{Level: level})
+		assert.Contains(t, firstOf(found), "upper does not go with frames drawn as pieces to be cut")
+		_, found = checkSVG(strings.NewReader(strings.Replace(text, "</svg>", `<path id="F-x-300" d="M0 0h9v9"/></svg>`, 1)), "", &beside{}, Options{Level: level})
+		assert.Contains(t, firstOf(found), "is closed, and its is open")
+	}
+}
+
+// Of a drawing whose names tell no x the frames stand at the stations told, by number.
+func TestStationsOfADrawing(t *testing.T) {
+	var b strings.Builder
+	for i, s := range sourcetest.Launch() {
+		b.WriteString(plain(fmt.Sprintf("frame-%d", 8+i), outlineOf(s, 91)))
+	}
+	beside := &beside{as: map[string]string{}}
+	for i := range sourcetest.Launch() {
+		beside.as[fmt.Sprintf("frame-%d", 8+i)] = fmt.Sprint(8 + i)
+	}
+	d, found := checkSVG(strings.NewReader(sheet(svgCentre+b.String())), "", beside, Options{Stations: launchStations()})
+	require.Empty(t, found)
+	for i, s := range sourcetest.Launch() {
+		assert.Equal(t, fmt.Sprint(8+i), d.Hull.Frames[i].Name)
+		assert.InDelta(t, s.X, d.Hull.Frames[i].X(), 0)
+	}
 }
