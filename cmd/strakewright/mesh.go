@@ -59,7 +59,7 @@ func (f meshFlags) sliced(path string, d drawingFlags) (bool, error) {
 	told := f.options(d)
 	told.Stations, told.Every, told.From = nil, 0, nil // a drawing may have these as well
 	switch is := source.IsMesh(path); {
-	case f.Every != nil && *f.Every <= 0:
+	case f.Every != nil && (*f.Every == 0 || (is && *f.Every < 0)):
 		return false, misused("--every %g: give a spacing above zero, in mm", float64(*f.Every))
 	case f.Every != nil && len(f.Stations) > 0:
 		return false, misused("--every: it does not go with --stations")

@@ -14,7 +14,8 @@ import (
 const (
 	mouthTurn  = math.Pi * 60 / 180 // with which the contour leaves the slot of a keel, at the least
 	steepest   = math.Pi * 20 / 180 // by which the wall of such a slot may lean
-	widestSlot = 0.5                // of the half-breadth, up to which a cut on the centre line is one
+	widestSlot = 0.8                // of the half-breadth, up to which a cut on the centre line is one
+	widestTab  = 0.5                // likewise of what stands out there
 	deckSlope  = math.Pi * 50 / 180 // by which a deck's edge may rise or fall at the side
 	lowestDeck = 0.35               // of the height, above which it lies
 	hollow     = 0.02               // of the height, by which the bottom may lie lower than at the centre line
@@ -256,15 +257,19 @@ func (c *chain) offEdge() (run chain, at float64, ok bool) {
 func (k *contour) side(h *chain) lack {
 	b, reach := boxOf(h.pts), h.reach(1)
 	tall := b.y1 - b.y0
-	from, below, tab := h.mouth(widestSlot * reach)
+	long := reach + tall // about that of the side
+	from, below, tab, why := h.mouth(reach, long)
+	if why.what != "" {
+		return why
+	}
 	k.below, k.tab = below, tab
 	flipped := h.turned()
 	for i := range flipped.pts {
 		flipped.pts[i][1] *= -1
 	}
-	_, k.above, _ = flipped.mouth(widestSlot * reach)
+	_, k.above, _, _ = flipped.mouth(reach, long)
 	k.above.end *= -1
-	run, top, found, why := h.climb(from, b.y0+lowestDeck*tall, b.y1)
+	run, top, found, why := h.climb(from, long, b.y0+lowestDeck*tall, b.y1)
 	if why.what != "" {
 		return why
 	}
@@ -284,10 +289,11 @@ func (k *contour) side(h *chain) lack {
 }
 
 // mouth is where the contour of the bottom begins beside the centre line: at the edge of
-// a slot that comes in there, or where a tab stands out, or on the centre line itself.
-func (c *chain) mouth(widest float64) (at int, s slot, tab bool) {
-	start := c.pts[0][1]
-	for i := 1; i < len(c.pts)-1 && c.pts[i][0] <= widest; i++ {
+// a slot that comes in there, or where a tab stands out, or on the centre line itself. why
+// is told where a tab may as well be what is left beside a corner cut away.
+func (c *chain) mouth(reach, long float64) (at int, s slot, tab bool, why lack) {
+	start, before := c.pts[0][1], 0 // the corner before
+	for i := 1; i < len(c.pts)-1 && c.pts[i][0] <= widestSlot*reach; i++ {
 		if !c.corner[i] {
 			continue
 		}
@@ -296,20 +302,27 @@ func (c *chain) mouth(widest float64) (at int, s slot, tab bool) {
 		upright := math.Abs(wall[0]) < math.Sin(steepest)*wall.Len()
 		switch {
 		case upright && turn > mouthTurn && z < start-2*meeting && after[0] > 0:
-			return i, slot{end: start, half: c.pts[i][0], ok: true}, false
-		case upright && turn < -notchTurn && z > start+2*meeting && after[0] > 0:
-			return i, slot{}, true
+			return i, slot{end: start, half: c.pts[i][0], ok: true}, false, lack{}
+		case upright && turn < -notchTurn && z > start+2*meeting && after[0] > 0 && c.pts[i][0] <= widestTab*reach:
+			if _, _, ok := c.cornerNotch(before, long); before > 0 && ok {
+				why = lack{"what stands out below on its centre line may be a tab, or what is left where a corner of the outline was cut away", "draw its outline without it"}
+			}
+			return i, slot{}, true, why
+		case turn > 0:
+			if k, _ := c.notchFrom(i, long); k > 0 {
+				i = k
+			}
 		}
+		before = i
 	}
-	return 0, slot{}, false
+	return 0, slot{}, false, lack{}
 }
 
 // climb goes up a side until it turns in over the deck, and bridges the notches on the
-// way: top is the corner at the deck of what it gives. highest is the height of the
-// piece's highest point.
-func (c *chain) climb(from int, above, highest float64) (out chain, top int, found []bridge, why lack) {
+// way: top is the corner at the deck of what it gives, which lies above a height. long is
+// about the length of the side, highest the height of the piece's highest point.
+func (c *chain) climb(from int, long, above, highest float64) (out chain, top int, found []bridge, why lack) {
 	out = *c
-	long := c.reach(1) + highest - c.pts[from][1] // about that of the side
 	for i := from + 1; i < len(out.pts)-1; i++ {
 		if !out.corner[i] {
 			continue

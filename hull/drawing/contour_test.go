@@ -33,18 +33,22 @@ func contourCases() map[string]contourCase {
 	// A chine log 4 mm deep is let in on either side of the chine.
 	logIn := []xy{{0, 0}, {26, 26.0 / 3}, {26, 14}, {31.2, 14}, {36, 30}, {0, 31}}
 	return map[string]contourCase{
-		"flat deck":         {right: on(xy{0, 44}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
-		"deck that sinks":   {right: on(xy{0, 40}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
-		"bulwark timber":    {right: on(xy{38, 44}, xy{38, 34}, xy{0, 36}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
-		"rib":               {right: on(xy{36, 44}, xy{30, 20}, xy{15, 9}, xy{0, 6}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
-		"hatch":             {right: on(xy{25, 45}, xy{25, 38}, xy{0, 38}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
-		"tab":               {right: append([]xy{{0, -6}, {2, -6}, {2, atTwo}}, on(xy{0, 45})[4:]...), foot: xy{2, atTwo}, deck: xy{42, 44}, girth: girthTo(sourcetest.Launch()[2], 2), turned: true},
-		"chine":             {right: append(chine[:3:3], xy{0, 31}), foot: xy{0, 0}, deck: xy{36, 30}, girth: l(chine...)},
-		"chine, V":          {right: []xy{{0, 0}, {20, 25}, {24, 40}, {0, 40}}, foot: xy{0, 0}, deck: xy{24, 40}, girth: l(xy{0, 0}, xy{20, 25}, xy{24, 40}), turned: true},
-		"chine log let in":  {right: logIn, foot: xy{0, 0}, deck: xy{36, 30}, girth: l(chine...)},
-		"flat bottom":       {right: []xy{{0, 0}, {22, 0}, {30, 30}, {0, 30}}, foot: xy{0, 0}, deck: xy{30, 30}, girth: l(xy{0, 0}, xy{22, 0}, xy{30, 30})},
-		"tumblehome, chine": {right: []xy{{0, 0}, {32, 6}, {24, 40}, {0, 40}}, foot: xy{0, 0}, deck: xy{24, 40}, girth: l(xy{0, 0}, xy{32, 6}, xy{24, 40})},
-		"box":               {right: []xy{{0, 0}, {30, 0}, {30, 30}, {0, 30}}, foot: xy{0, 0}, deck: xy{30, 30}, girth: 60},
+		"flat deck":            {right: on(xy{0, 44}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
+		"deck that sinks":      {right: on(xy{0, 40}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
+		"bulwark timber":       {right: on(xy{38, 44}, xy{38, 34}, xy{0, 36}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
+		"rib":                  {right: on(xy{36, 44}, xy{30, 20}, xy{15, 9}, xy{0, 6}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
+		"hatch":                {right: on(xy{25, 45}, xy{25, 38}, xy{0, 38}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
+		"tab":                  {right: append([]xy{{0, -6}, {2, -6}, {2, atTwo}}, on(xy{0, 45})[4:]...), foot: xy{2, atTwo}, deck: xy{42, 44}, girth: girthTo(sourcetest.Launch()[2], 2), turned: true},
+		"chine":                {right: append(chine[:3:3], xy{0, 31}), foot: xy{0, 0}, deck: xy{36, 30}, girth: l(chine...)},
+		"chine, V":             {right: []xy{{0, 0}, {20, 25}, {24, 40}, {0, 40}}, foot: xy{0, 0}, deck: xy{24, 40}, girth: l(xy{0, 0}, xy{20, 25}, xy{24, 40}), turned: true},
+		"chine log let in":     {right: logIn, foot: xy{0, 0}, deck: xy{36, 30}, girth: l(chine...)},
+		"notch in the bottom":  {right: []xy{{0, 0}, {10, 0}, {10, 3}, {14, 3}, {14, 0}, {22, 0}, {30, 30}, {0, 30}}, foot: xy{0, 0}, deck: xy{30, 30}, girth: l(xy{0, 0}, xy{22, 0}, xy{30, 30})},
+		"tab on a flat bottom": {right: []xy{{0, -3}, {2, -3}, {2, 0}, {22, 0}, {30, 30}, {0, 30}}, foot: xy{2, 0}, deck: xy{30, 30}, girth: l(xy{2, 0}, xy{22, 0}, xy{30, 30})},
+		"wide slot":            {right: []xy{{0, 12}, {6, 12}, {6, 8}, {8, 20}, {10, 40}, {0, 40}}, foot: xy{6, 8}, deck: xy{10, 40}, girth: l(xy{6, 8}, xy{8, 20}, xy{10, 40})},
+		"notch in the deck":    {right: on(xy{30, 45}, xy{30, 42}, xy{24, 42}, xy{24, 46}, xy{0, 48}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
+		"flat bottom":          {right: []xy{{0, 0}, {22, 0}, {30, 30}, {0, 30}}, foot: xy{0, 0}, deck: xy{30, 30}, girth: l(xy{0, 0}, xy{22, 0}, xy{30, 30})},
+		"tumblehome, chine":    {right: []xy{{0, 0}, {32, 6}, {24, 40}, {0, 40}}, foot: xy{0, 0}, deck: xy{24, 40}, girth: l(xy{0, 0}, xy{32, 6}, xy{24, 40})},
+		"box":                  {right: []xy{{0, 0}, {30, 0}, {30, 30}, {0, 30}}, foot: xy{0, 0}, deck: xy{30, 30}, girth: 60},
 	}
 }
 

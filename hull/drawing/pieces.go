@@ -82,6 +82,7 @@ const (
 	mostClosed   = 2000
 	smallPiece   = 0.15 // share of the greatest piece's size, under which it is a letter or a test cut
 	openPiece    = 0.3  // share of the middle one's size, from which an open line may be a piece
+	sameShape    = 0.93 // share of the area of the line round it, from which a hole is the same outline again, set off
 	sameRow      = 0.5  // share of the lower one's height by which pieces of a row lie side by side
 )
 
@@ -95,7 +96,7 @@ func (d *Drawing) byPlace(how Options, f *fault.List) {
 	if !slices.ContainsFunc(d.Outlines, func(o Outline) bool { return o.Frame != "" || (o.Mark != "" && o.Mark != Unused) }) {
 		d.pieces(how, f)
 	}
-	if how.Stations == nil || len(f.Found) > 0 {
+	if how.Stations == nil || len(f.Found) > 0 || len(frameNames(d.Outlines)) == 0 {
 		return
 	}
 	if i := slices.IndexFunc(d.Outlines, func(o Outline) bool { return o.Placed && !o.Profile }); i >= 0 {
@@ -147,11 +148,11 @@ func (c *closedLine) size() float64 { return max(c.box.x1-c.box.x0, c.box.y1-c.b
 
 // pieces finds the pieces on a sheet and names them.
 func (d *Drawing) pieces(how Options, f *fault.List) {
-	closed, rest := closedLines(d.Outlines)
+	closed, rest, gaps := closedLines(d.Outlines)
 	if len(closed) < fewestPieces || len(closed) > mostClosed {
 		return
 	}
-	edge := nested(closed)
+	edge, twin := nested(closed)
 	greatest := 0.0
 	for i := range closed {
 		if closed[i].depth%2 == 0 && i != edge {
@@ -181,6 +182,10 @@ func (d *Drawing) pieces(how Options, f *fault.List) {
 		f.Add(large[0].Line, "", "join its ends, or take it out of the drawing", "%d closed outlines without names look like frames, and an open line %s mm long may be one as well", len(found), fault.Figure(math.Round(large[0].Length())))
 		return
 	}
+	if twin >= 0 {
+		f.Add(closed[twin].Line, "", "leave one of the two out", "a closed outline lies close inside another all round, and either may be the frame")
+		return
+	}
 	rows := inRows(found)
 	var lines []Outline
 	for _, row := range rows {
@@ -194,6 +199,9 @@ func (d *Drawing) pieces(how Options, f *fault.List) {
 	}
 	d.Outlines, d.Told.Level = append(lines, rest...), LevelUntold
 	d.Notes = append(d.Notes, fmt.Sprintf("Closed outlines without names are taken for %d frames, named by their place: %s.", len(lines), rowsText(rows)))
+	if gaps != "" {
+		d.Notes = append(d.Notes, gaps)
+	}
 	if text := passedText(holes, small, open, edge >= 0); text != "" {
 		d.Notes = append(d.Notes, "Passed over: "+text+".")
 	}
@@ -203,11 +211,15 @@ func (d *Drawing) pieces(how Options, f *fault.List) {
 	}
 }
 
-// closedLines gives the closed outlines, those made of open lines that meet included, and
-// all others.
-func closedLines(outlines []Outline) (closed []closedLine, rest []Outline) {
+// closedLines gives the closed outlines, each once, those made of open lines that meet
+// included, and all others. gaps tells of those whose ends do not quite meet.
+func closedLines(outlines []Outline) (closed []closedLine, rest []Outline, gaps string) {
+	bridged := 0
 	add := func(o Outline) {
-		closed = append(closed, closedLine{Outline: o, box: boxOf(o.Points), area: math.Abs(areaOf(o.Points))})
+		c := closedLine{Outline: o, box: boxOf(o.Points), area: math.Abs(areaOf(o.Points))}
+		if !slices.ContainsFunc(closed[:min(len(closed), mostClosed)], c.again) {
+			closed = append(closed, c)
+		}
 	}
 	open := map[string][]int{} // by layer
 	for i := range outlines {
@@ -236,6 +248,10 @@ func closedLines(outlines []Outline) (closed []closedLine, rest []Outline) {
 			strokes = append(strokes, outlines[k].stroke(1))
 		}
 		for _, c := range joined(strokes, true) {
+			if c.allButShut() {
+				c = c.shut()
+				bridged++
+			}
 			o := c.outline(Outline{Name: outlines[i].Name, Layer: outlines[i].Layer})
 			if len(list) == 1 {
 				o.ID = outlines[i].ID
@@ -247,7 +263,27 @@ func closedLines(outlines []Outline) (closed []closedLine, rest []Outline) {
 			}
 		}
 	}
-	return closed, rest
+	if bridged > 0 {
+		gaps = fmt.Sprintf("The ends of %s do not quite meet, and are joined.", fault.Count(bridged, "", "", "outline"))
+	}
+	return closed, rest, gaps
+}
+
+// allButShut tells whether the ends of a chain lie so near to one another that it is meant
+// to be closed.
+func (c *chain) allButShut() bool {
+	if c.closed || len(c.pts) < 4 {
+		return false
+	}
+	b := boxOf(c.pts)
+	return c.pts[0].Sub(c.pts[len(c.pts)-1]).Len() <= gapShare*max(b.x1-b.x0, b.y1-b.y0)
+}
+
+// again tells whether a line is another drawn once more.
+func (c *closedLine) again(o closedLine) bool {
+	const off = 2 * meeting
+	return math.Abs(c.box.x0-o.box.x0) < off && math.Abs(c.box.x1-o.box.x1) < off && math.Abs(c.box.y0-o.box.y0) < off &&
+		math.Abs(c.box.y1-o.box.y1) < off && math.Abs(c.area-o.area) < off*c.size()
 }
 
 // areaOf is the area within points, positive where they run against the clock.
@@ -261,15 +297,19 @@ func areaOf(pts []mgl64.Vec2) float64 {
 }
 
 // nested counts in how many others each line lies. One in which all others lie is the
-// edge of the sheet, and counts for none; its index, or -1.
-func nested(closed []closedLine) (edge int) {
-	edge = -1
+// edge of the sheet, and counts for none; its index, or -1. twin is one that lies so close
+// inside another that it is the same outline set off, or -1.
+func nested(closed []closedLine) (edge, twin int) {
+	edge, twin = -1, -1
 	within := make([]int, len(closed)) // how many lie in each
 	for i := range closed {
 		for k := range closed {
 			if i != k && closed[i].within(&closed[k]) {
 				closed[i].depth++
 				within[k]++
+				if closed[i].area > sameShape*closed[k].area {
+					twin = i
+				}
 			}
 		}
 	}
@@ -283,7 +323,7 @@ func nested(closed []closedLine) (edge int) {
 			closed[i].depth = max(closed[i].depth-1, 0)
 		}
 	}
-	return edge
+	return edge, twin
 }
 
 // within tells whether a line lies in another.

@@ -202,6 +202,8 @@ func TestSheetsOfPieces(t *testing.T) {
 		"notched corner": {cutterSVG(cutterSheet(shelf, 3, 2), ""), Options{Level: SlotBelow}, 2, 0.02, []string{"Notches"}},
 		"half frames":    {cutterSVG(cutterSheet(half, 3), ""), Options{Level: FootLevel}, 0, 0.005, []string{"Half frames"}},
 		"edge of sheet":  {cutterSVG(cutterSheet(slots, 5), `<rect x="-150" y="-150" width="700" height="700"/>`), Options{Level: SlotBelow}, 2, 0.005, []string{"the edge of the sheet"}},
+		"cut twice":      {cutterSVG(append(cutterSheet(slots, 5), cutterSheet(slots, 5)...), ""), Options{Level: SlotBelow}, 2, 0.005, []string{"1 to 5 from left to right", "5 holes"}},
+		"ends apart":     {strings.ReplaceAll(cutterSVG(apart(cutterSheet(slots, 5)), ""), `z"/>`, `"/>`), Options{Level: SlotBelow}, 2, 0.005, []string{"5 outlines do not quite meet"}},
 		"letters":        {cutterSVG(cutterSheet(slots, 3), `<circle cx="-100" cy="-100" r="3"/>`), Options{Level: SlotBelow, Upright: true}, 2, 0.005, []string{"1 small closed line"}},
 	} {
 		c.how.Stations = launchStations()
@@ -251,7 +253,9 @@ func TestSheetsOfPiecesAreRefused(t *testing.T) {
 		"not alike":         {bad(2, laid(skew, 0, xy{200, -30})), "", Options{Stations: all, Level: FootLevel}, "neither the same on both sides"},
 		"wide notch":        {bad(2, laid(wide, 0, xy{200, -30})), "", Options{Stations: all, Level: FootLevel}, "too wide to be bridged"},
 		"no corner":         {bad(2, laid(circle(30), 0, xy{200, 0})), "", Options{Stations: all, Level: FootLevel}, "no corner where its side meets the deck"},
+		"open lines alone":  {nil, `<path d="M0 0h80v30"/><path d="M0 50h80v30"/>`, Options{Stations: all, Level: SlotBelow}, "no outline of the drawing tells which frame it is"},
 		"an open line":      {sheet, `<path d="M400 400h80v30"/>`, Options{Stations: all, Level: SlotBelow}, "an open line 110 mm long may be one as well"},
+		"set off for kerf":  {append(cutterSheet(slots, 3), setOff(sheet[1])), "", Options{Stations: all, Level: SlotBelow}, "lies close inside another"},
 		"upside down, told": {cutterSheet(slots, 3, 2), "", Options{Stations: all, Level: FootLevel, Upright: true}, "frame 1"},
 		"a block":           {bad(2, laid(block, 0, xy{200, 0})), "", Options{Stations: all, Level: SlotBelow}, "its shape does not tell which way up it stands"},
 	} {
@@ -260,6 +264,41 @@ func TestSheetsOfPiecesAreRefused(t *testing.T) {
 			assert.Contains(t, found[0].Error(), c.says, name)
 		}
 	}
+}
+
+// apart has contours come back to 0.3 mm from where they began, on the deck.
+func apart(pieces [][]xy) [][]xy {
+	for i, p := range pieces {
+		pieces[i] = append(p, xy{p[0][0] - 0.3, p[0][1]})
+	}
+	return pieces
+}
+
+// setOff is a contour a little smaller.
+func setOff(pts []xy) []xy {
+	out := make([]xy, len(pts))
+	b := boxOf(vecs(pts))
+	for i, p := range pts {
+		out[i] = xy{p[0] + 0.006*((b.x0+b.x1)/2-p[0]), p[1] + 0.006*((b.y0+b.y1)/2-p[1])}
+	}
+	return out
+}
+
+// A piece may lie in the hole of another; what holds all is the edge of the sheet.
+func TestWhatLiesInWhat(t *testing.T) {
+	square := func(x, y, side float64) closedLine {
+		o := Outline{Closed: true, Points: vecs([]xy{{x, y}, {x + side, y}, {x + side, y + side}, {x, y + side}})}
+		return closedLine{Outline: o, box: boxOf(o.Points), area: side * side}
+	}
+	all := []closedLine{square(0, 0, 40), square(5, 5, 30), square(10, 10, 20), square(60, 0, 40), square(70, 10, 5)}
+	edge, twin := nested(all)
+	assert.Equal(t, []int{-1, -1, 0, 1, 2, 0, 1}, []int{edge, twin, all[0].depth, all[1].depth, all[2].depth, all[3].depth, all[4].depth})
+	all = append(all, square(-100, -100, 300))
+	for i := range all {
+		all[i].depth = 0
+	}
+	edge, _ = nested(all)
+	assert.Equal(t, []int{5, 0, 1, 2, 0, 1}, []int{edge, all[0].depth, all[1].depth, all[2].depth, all[3].depth, all[4].depth})
 }
 
 // circle is one about the origin.
