@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -81,7 +82,7 @@ func TestPiecesOfManyShapes(t *testing.T) {
 
 // readPiece reads a contour that is turned so often.
 func readPiece(pts []xy, quarters int, upright bool) (contour, lack) {
-	s := stroke{pts: vecs(laid(append(pts[:len(pts):len(pts)], pts[0]), quarters, xy{70, -30})), closed: true}
+	s := stroke{pts: vecs(laid(append(slices.Clip(pts), pts[0]), quarters, xy{70, -30})), closed: true}
 	for i := range s.pts {
 		s.joint(i)
 	}

@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -318,7 +319,7 @@ func TestSheetsOfPiecesInDXF(t *testing.T) {
 		var b strings.Builder
 		for _, p := range pieces {
 			c := boxOf(vecs(p))
-			b.WriteString(dxfOf(kind, "CUT", append(p[:len(p):len(p)], p[0])))
+			b.WriteString(dxfOf(kind, "CUT", append(slices.Clip(p), p[0])))
 			b.WriteString(groups(0, "CIRCLE", 8, "CUT", 10, (c.x0+c.x1)/2+10, 20, (c.y0+c.y1)/2, 40, 4))
 		}
 		d, found := checkDXF(strings.NewReader(drawn(b.String())), "", &beside{}, Options{Level: SlotBelow, Stations: launchStations()})
