@@ -135,7 +135,11 @@ func (u *Use) unsaid() (i int, lacks string) {
 // context.
 func (u *Use) Read(ctx context.Context) (*drawing.Drawing, []fault.Fault, error) {
 	if i, lacks := u.unsaid(); i >= 0 {
-		return &drawing.Drawing{}, []fault.Fault{{Frame: u.Lines[i].Frame, What: fmt.Sprintf("line %d has no %s", i+1, lacks), Mend: "choose it in the list and type it, or set it to \"not used\""}}, nil
+		mend := "choose it in the list and type it, or set it to \"not used\""
+		if u.How.Level != drawing.NoPieces {
+			mend = "set the stations of all, or choose it in the list and type it, or set it to \"not used\""
+		}
+		return &drawing.Drawing{}, []fault.Fault{{Frame: u.Lines[i].Frame, What: fmt.Sprintf("line %d has no %s", i+1, lacks), Mend: mend}}, nil
 	}
 	if !slices.ContainsFunc(u.Lines, func(o drawing.Outline) bool { return o.Mark == "" }) {
 		return &drawing.Drawing{}, []fault.Fault{{What: "no outline is a frame's yet", Mend: "choose each in the list, or on the drawing, and type its frame and x"}}, nil
@@ -143,6 +147,9 @@ func (u *Use) Read(ctx context.Context) (*drawing.Drawing, []fault.Fault, error)
 	d, faults, err := drawing.HullOf(ctx, u.Lines, u.How)
 	for i := range faults {
 		faults[i].Line = 0 // the list tells it better
+		if u.How.Level == drawing.LevelUntold && faults[i].Frame == "" {
+			faults[i].Mend = "choose what all have at one height"
+		}
 	}
 	return d, faults, err
 }

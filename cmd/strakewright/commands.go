@@ -87,7 +87,7 @@ func (c *takeOffCmd) hull(s *streams) (p *hull.Plan, notes []string, err error) 
 	sliced, err := c.sliced(c.Source, c.drawingFlags)
 	if err != nil || !sliced {
 		if err == nil {
-			p, notes, err = source.TakeOff(c.Source, c.taking())
+			p, notes, err = source.TakeOff(c.Source, c.taking(c.along()))
 		}
 		return p, notes, err
 	}
@@ -182,7 +182,7 @@ func (c *checkCmd) read(s *streams) (kind string, p *hull.Plan, notes []string, 
 	sliced, err := c.sliced(c.Source, c.drawingFlags)
 	if err != nil || !sliced {
 		if err == nil {
-			kind, p, notes, faults = app.Check(c.Source, c.taking())
+			kind, p, notes, faults = app.Check(c.Source, c.taking(c.along()))
 		}
 		return kind, p, notes, faults, err
 	}

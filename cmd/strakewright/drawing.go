@@ -14,17 +14,28 @@ import (
 
 // drawingFlags tell how a drawing of the frames is taken off.
 type drawingFlags struct {
-	Drawn  scale `placeholder:"1:N" help:"Of a drawing: the scale at which it is drawn."`
-	Model  scale `placeholder:"1:N" help:"Of a drawing: the scale of the model. What is drawn is scaled; an x told is the model's."`
-	Factor scale `placeholder:"F" help:"Of a drawing: what it is scaled by, in place of the two scales."`
-	Half   half  `placeholder:"both|right|left" help:"Of a drawing: what is taken of frames drawn whole (default both, their mean)."`
-	Page   page  `placeholder:"N" help:"Of a PDF: the page with the lines (default 1)."`
-	Sheet  word  `placeholder:"NAME" help:"Of a workbook: the sheet with the table (default: the first that has one)."`
-	Table  word  `placeholder:"CSV" help:"Of a drawing: the table outline,frame,x_mm or frame,x_mm (default: that beside it under its name)."`
+	Drawn   scale `placeholder:"1:N" help:"Of a drawing: the scale at which it is drawn."`
+	Model   scale `placeholder:"1:N" help:"Of a drawing: the scale of the model. What is drawn is scaled; an x told is the model's."`
+	Factor  scale `placeholder:"F" help:"Of a drawing: what it is scaled by, in place of the two scales."`
+	Half    half  `placeholder:"both|right|left" help:"Of a drawing: what is taken of frames drawn whole (default both, their mean)."`
+	Page    page  `placeholder:"N" help:"Of a PDF: the page with the lines (default 1)."`
+	Sheet   word  `placeholder:"NAME" help:"Of a workbook: the sheet with the table (default: the first that has one)."`
+	Level   level `placeholder:"slot-below|slot-above|deck|foot|drawn" help:"Of a drawing of frames to be cut: what all have at one height, the closed ends of their slots, the deck at the side, the lower ends of the planking, or all as drawn."`
+	Upright bool  `help:"Of a drawing of frames to be cut: all stand upright as drawn, whatever their shapes say."`
+	Table   word  `placeholder:"CSV" help:"Of a drawing: the table outline,frame,x_mm or frame,x_mm (default: that beside it under its name)."`
 }
 
-func (f drawingFlags) taking() drawing.Options {
-	return drawing.Options{Drawn: float64(f.Drawn), Model: float64(f.Model), Factor: float64(f.Factor), Half: drawing.Half(f.Half), Table: string(f.Table), Page: int(f.Page), Sheet: string(f.Sheet)}
+func (f drawingFlags) taking(along *drawing.Stations) drawing.Options {
+	return drawing.Options{Drawn: float64(f.Drawn), Model: float64(f.Model), Factor: float64(f.Factor), Half: drawing.Half(f.Half), Table: string(f.Table), Page: int(f.Page), Sheet: string(f.Sheet),
+		Level: drawing.Level(f.Level), Upright: f.Upright, Stations: along}
+}
+
+// level is what frames to be cut have at one height.
+type level drawing.Level
+
+// Decode reads the word after a flag.
+func (l *level) Decode(ctx *kong.DecodeContext) error {
+	return oneOf(ctx, (*string)(l), "height that frames have in common", string(drawing.SlotBelow), string(drawing.SlotAbove), string(drawing.DeckLevel), string(drawing.FootLevel), string(drawing.DrawnLevel))
 }
 
 // scale is a scale, as 1:48, or a factor, as 0.5.

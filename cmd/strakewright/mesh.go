@@ -9,15 +9,16 @@ import (
 
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/mesh"
 	"github.com/strakewright/strakewright/hull/source"
 )
 
 // meshFlags tell how a mesh is taken off; half is told as of a drawing.
 type meshFlags struct {
-	Stations stations `placeholder:"X,X,…" help:"Of a mesh: where it is sliced, mm at model size along its own axis (default: twenty even ones)."`
-	Every    *number  `placeholder:"MM" help:"Of a mesh: slice it so far apart."`
-	From     *number  `placeholder:"X" help:"Of a mesh: where --every begins (default: multiples of it)."`
+	Stations stations `placeholder:"X,X,…" help:"Of a mesh: where it is sliced, mm at model size along its own axis (default: twenty even ones). Of a drawing: where its frames stand, in their order."`
+	Every    *number  `placeholder:"MM" help:"Of a mesh: slice it so far apart. Of a drawing: its frames stand so far apart."`
+	From     *number  `placeholder:"X" help:"Where --every begins (default: of a mesh multiples of it, of a drawing 0)."`
 	Length   axis     `placeholder:"x|y|z" help:"Of a mesh: its axis along the keel (default: the longest)."`
 	Up       axis     `placeholder:"x|y|z" help:"Of a mesh: its axis upwards, as -y if it points down (default: by its shape)."`
 	Unit     unit     `placeholder:"mm|cm|m|in|ft" help:"Of a mesh: its unit (default: as it says, or mm)."`
@@ -39,12 +40,26 @@ func (f meshFlags) options(d drawingFlags) mesh.Options {
 	return how
 }
 
+// along are the stations of a drawing's frames; nil where none are told.
+func (f meshFlags) along() *drawing.Stations {
+	switch {
+	case len(f.Stations) > 0:
+		return &drawing.Stations{List: f.Stations}
+	case f.Every == nil:
+		return nil
+	case f.From == nil:
+		return &drawing.Stations{Every: float64(*f.Every)}
+	}
+	return &drawing.Stations{From: float64(*f.From), Every: float64(*f.Every)}
+}
+
 // sliced tells whether a source is a mesh, to be sliced, and refuses what it cannot
 // be told.
 func (f meshFlags) sliced(path string, d drawingFlags) (bool, error) {
 	told := f.options(d)
+	told.Stations, told.Every, told.From = nil, 0, nil // a drawing may have these as well
 	switch is := source.IsMesh(path); {
-	case f.Every != nil && *f.Every <= 0:
+	case f.Every != nil && (*f.Every == 0 || (is && *f.Every < 0)):
 		return false, misused("--every %g: give a spacing above zero, in mm", float64(*f.Every))
 	case f.Every != nil && len(f.Stations) > 0:
 		return false, misused("--every: it does not go with --stations")
@@ -55,7 +70,9 @@ func (f meshFlags) sliced(path string, d drawingFlags) (bool, error) {
 	case f.Length != "" && strings.HasSuffix(string(f.Up), string(f.Length)):
 		return false, misused("--up %s: that is its --length", f.Up)
 	case !is && told.Told():
-		return false, misused("%s is no mesh, so that it has no stations, axes, unit or bow to be told", path)
+		return false, misused("%s is no mesh, so that it has no axes, unit or bow to be told", path)
+	case is && (d.Level != "" || d.Upright):
+		return false, misused("%s is a mesh: its frames are no pieces to be cut, and stand at their heights", path)
 	case is && (d.Drawn != 0 || d.Model != 0 || d.Factor != 0 || d.Table != ""):
 		return false, misused("%s is a mesh: it is scaled by --unit and --scale, and has no table beside it", path)
 	default:

@@ -31,9 +31,12 @@ type Options struct {
 	Drawn, Model float64 // scales: of the drawing and of the model, 48 for 1:48; 0 where not told
 	Factor       float64 // the model's size over the drawing's, whatever the scales; 0 where not told
 	Half         Half
-	Table        string // path of the table beside the drawing; empty for that of its own name
-	Page         int    // of a PDF, from 1; 0 for the first
-	Sheet        string // of a workbook, which package source reads; empty for the first that holds a table
+	Table        string    // path of the table beside the drawing; empty for that of its own name
+	Page         int       // of a PDF, from 1; 0 for the first
+	Level        Level     // of pieces to be cut: what all have at one height; NoPieces of any other drawing
+	Upright      bool      // of pieces: all stand as they are drawn, whatever their shape says
+	Stations     *Stations // where frames without an x stand, in their order; nil where not told
+	Sheet        string    // of a workbook, which package source reads; empty for the first that holds a table
 }
 
 // Scale is the factor by which what is drawn is scaled.
@@ -57,6 +60,9 @@ func (k Options) Or(other Options) Options {
 	}
 	if k.Model == 0 {
 		k.Model = other.Model
+	}
+	if k.Level == NoPieces {
+		k.Level = other.Level
 	}
 	return k
 }

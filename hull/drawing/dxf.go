@@ -56,6 +56,7 @@ func checkDXF(r io.Reader, name string, beside *beside, how Options) (*Drawing, 
 			outlinesOf(s.strokes, beside, d, &s.List)
 		}
 	}
+	d.byPlace(how, &s.List)
 	d.makeHull(context.Background(), how, &s.List)
 	return d, s.Sorted()
 }

@@ -78,18 +78,22 @@ func (d *Drawing) makeHull(ctx context.Context, how Options, f *fault.List) {
 func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	t := &tracing{ctx: ctx, close: mostClose, List: f, drawing: d, half: how.Half, found: map[string]Outline{},
 		pieces: map[partKey][]stroke{}, chains: map[partKey][]chain{}, dots: map[partKey][]mgl64.Vec2{}}
-	for i := range d.Outlines {
+	lines := d.Outlines
+	if how.Level != NoPieces {
+		lines = t.cut(how)
+	}
+	for i := range lines {
 		if t.stopped() {
 			return
 		}
-		t.sort(&d.Outlines[i], how.Scale())
+		t.sort(&lines[i], how.Scale())
 	}
 	t.join()
 	if t.stopped() || len(f.Found) > 0 || !t.complete() {
 		return
 	}
 	t.scaleNotes(how)
-	lines := t.frames()
+	drawnAt := t.frames()
 	if t.stopped() || len(f.Found) > 0 {
 		return
 	}
@@ -97,7 +101,7 @@ func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	t.bridgeNotes()
 	t.halfNotes()
 	d.Hull.CheckIn(hull.Places{
-		Line:  func(frame, _ int) int { return lines[d.Hull.Frames[frame].Name] },
+		Line:  func(frame, _ int) int { return drawnAt[d.Hull.Frames[frame].Name] },
 		Scale: 0,
 		Unit:  "check the unit and the scale of the drawing",
 	}, f)
@@ -503,7 +507,7 @@ func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side floa
 	if own.closed {
 		switch {
 		case upper < 0 || lower < 0:
-			t.Add(own.line, name, "draw short lines named upper and rabbet across it, where the planking begins and ends", "its outline is closed and does not tell the limits of the planking")
+			t.Add(own.line, name, "draw short lines named upper and rabbet across it, where the planking begins and ends; if it is a piece to be cut, say what all have at one height (--level)", "its outline is closed and does not tell the limits of the planking")
 			return run, of, false
 		default:
 			a, b := own.between(upper, lower), own.between(lower, upper)

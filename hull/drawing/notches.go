@@ -73,11 +73,31 @@ func (c *chain) edges(i, k int) (before, after mgl64.Vec2) {
 // along is the direction in which the outline runs at point i, by that far before
 // it (step -1) or behind it (1), but no farther than the next corner.
 func (c *chain) along(i, step int, over float64) mgl64.Vec2 {
+	return c.chord(i, step, over).Normalize()
+}
+
+// chord is that from or to point i, along the outline, for along.
+func (c *chain) chord(i, step int, over float64) mgl64.Vec2 {
 	at := i + step
 	for at > 0 && at < len(c.pts)-1 && !c.corner[at] && c.pts[at].Sub(c.pts[i]).Len() < over {
 		at += step
 	}
-	return c.pts[at].Sub(c.pts[i]).Mul(float64(step)).Normalize()
+	return c.pts[at].Sub(c.pts[i]).Mul(float64(step))
+}
+
+// runs is how the outline runs at point i: the direction, of unit length, and the
+// curvature, 1/mm, to the left positive; by two chords before it (step -1) or behind it
+// (1), the longer about so long, up to the next corner. A chord lies off the direction at
+// its end by half of what the outline turns along it.
+func (c *chain) runs(i, step int, over float64) (mgl64.Vec2, float64) {
+	far, near := c.chord(i, step, over), c.chord(i, step, over/2)
+	long, short := far.Len(), near.Len()
+	bend := signedTurn(far, near)
+	if long-short < over/10 || math.Abs(bend) > notchAlong {
+		return near.Normalize(), 0
+	}
+	turn := bend * short / (long - short)
+	return mgl64.Rotate2D(turn).Mul2x1(near.Normalize()), -float64(step) * 2 * bend / (long - short)
 }
 
 // across is the chain with a smooth curve from corner i to corner k in place of
@@ -85,8 +105,9 @@ func (c *chain) along(i, step int, over float64) mgl64.Vec2 {
 func (c *chain) across(i, k int) (out chain, end int) {
 	const steps = 8
 	a, b := c.pts[i], c.pts[k]
-	before, after := c.edges(i, k)
 	w := b.Sub(a).Len()
+	before, _ := c.runs(i, -1, w)
+	after, _ := c.runs(k, 1, w)
 	out = chain{closed: c.closed, line: c.line}
 	add := func(q mgl64.Vec2, corner bool) { out.pts, out.corner = append(out.pts, q), append(out.corner, corner) }
 	for j := range i {

@@ -469,11 +469,12 @@ func (c *chain) nearest(q mgl64.Vec2) (best place, away float64) {
 		if l := u.Dot(u); l > 0 {
 			t = min(max(q.Sub(a).Dot(u)/l, 0), 1)
 		}
-		if d := a.Add(u.Mul(t)).Sub(q).Len(); d < away {
+		off := a.Add(u.Mul(t)).Sub(q)
+		if d := off.Dot(off); d < away {
 			best, away = place(float64(i)+t), d
 		}
 	}
-	return best, away
+	return best, math.Sqrt(away)
 }
 
 // between is the part of the chain from one place on to another; on a closed

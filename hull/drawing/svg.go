@@ -55,6 +55,7 @@ func checkSVG(r io.Reader, name string, b *beside, how Options) (*Drawing, []fau
 			}
 		}
 	}
+	d.byPlace(how, &s.List)
 	d.makeHull(context.Background(), how, &s.List)
 	return d, s.Sorted()
 }

@@ -209,7 +209,7 @@ func TestSVGFaults(t *testing.T) {
 		{"upside down", swap("M140 20 A 40 40 0 0 1 100 60", "M140 60 L100 20", centreLine, centreLine+`<path id="upper-A" d="M130 60h20"/>`), `, line 4, frame A: its upper limit lies below its rabbet; check the marks, and that the drawing stands upright.`},
 		{"mark of no frame", swap(centreLine, centreLine+`<path id="upper-Q" d="M130 60h20"/>`), `: the mark upper-Q is of no frame that is drawn; name it by the frame.`},
 		{"mark beside", swap(centreLine, centreLine+`<path id="upper" d="M150 30h20"/>`), `, line 4, frame A: the mark upper does not meet its outline; draw it across the outline.`},
-		{"closed", swap("M140 20 A 40 40 0 0 1 100 60", "M100 20H140 A 40 40 0 0 1 100 60Z"), `, line 4, frame A: its outline is closed and does not tell the limits of the planking; draw short lines named upper and rabbet across it, where the planking begins and ends.`},
+		{"closed", swap("M140 20 A 40 40 0 0 1 100 60", "M100 20H140 A 40 40 0 0 1 100 60Z"), `, line 4, frame A: its outline is closed and does not tell the limits of the planking; draw short lines named upper and rabbet across it, where the planking begins and ends; if it is a piece to be cut, say what all have at one height (--level).`},
 		{"in parts", swap("M140 20 A 40 40 0 0 1 100 60", "M140 20 A 40 40 0 0 1 100 60M0 0h5M9 9h6"), `, line 4, frame A: its outline is in 3 parts that do not meet; join its ends, or give the other lines other names.`},
 		{"two x", swap("frame-B-x-60", "A-x-60"), `, line 5, frame A: the frame is drawn at x 0 and x 60; give each frame one x.`},
 		{"one place", swap("B-x-60", "B-x-0"), `, line 5, frame B: it stands at x 0, as frame A does; leave one of them out, or mend its x.`},

@@ -147,6 +147,8 @@ func (c *Checked) refuse(path string, how drawing.Options) error {
 	sheet, page := how.Sheet != "", how.Page != 0
 	how.Sheet, how.Page = "", 0
 	switch {
+	case how.Stations != nil && c.Kind != SVG && c.Kind != DXF && c.Kind != PDF:
+		return fault.Fault{File: path, What: "it is neither a drawing nor a mesh, so that it has no stations to be told", Mend: "leave them out"}
 	case how != (drawing.Options{}) && c.Kind != SVG && c.Kind != DXF && c.Kind != PDF:
 		return fault.Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}
 	case sheet && c.Kind != workbookKind:

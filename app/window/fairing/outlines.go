@@ -49,6 +49,7 @@ type outlinesDialog struct {
 	told   *widget.Label
 	edit   outlineEditor
 	scales outlineScales
+	pieces outlinePieces
 	filter *widget.Select
 	undo   *widget.Button
 	redo   *widget.Button
@@ -123,15 +124,26 @@ func OpenOutlines(d *desk.Desk, path string, c *source.Checked) *outlinesDialog 
 	o.dialog.Show()
 	o.show()
 	o.pick(0)
+	if o.use.How.Level != drawing.NoPieces {
+		o.read() // as the window asks for what is not told yet
+		return o
+	}
 	o.tell()
 	return o
 }
 
 func (o *outlinesDialog) content() fyne.CanvasObject {
 	o.plot = kit.NewPlot(o.desk.Look, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
+		if taken := o.pieces.taken(); taken != nil {
+			o.v.Draw(taken, nil, -1, w, h)
+			return &o.v.Drawing
+		}
 		o.v.Draw(o.use.Lines, o.shows, o.chosen, w, h)
 		return &o.v.Drawing
 	}, func(p draw.Point) {
+		if o.pieces.taken() != nil {
+			return
+		}
 		if i := o.v.At(p); i >= 0 {
 			o.pick(i)
 		}
@@ -163,8 +175,8 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 	o.told = widget.NewLabel("")
 	o.told.Wrapping = fyne.TextWrapWord
 	head := container.NewVBox(widget.NewLabel(o.foundText()), kit.Row("Show", container.NewBorder(nil, nil, nil, widget.NewButton("All are frames", o.allFrames), o.filter)))
-	foot := container.NewVBox(widget.NewSeparator(), o.about, o.edit.content(o), widget.NewSeparator(), o.scales.content(o))
-	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), o.plot)
+	foot := container.NewVBox(widget.NewSeparator(), o.about, o.edit.content(o), widget.NewSeparator(), o.pieces.content(o), o.scales.content(o))
+	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), container.NewBorder(nil, o.pieces.show, nil, nil, o.plot))
 	both.SetOffset(0.36)
 	below := container.NewVScroll(o.told)
 	below.SetMinSize(fyne.NewSize(200, 84))
@@ -260,6 +272,7 @@ func (o *outlinesDialog) fill() {
 	defer func() { o.busy = false }()
 	o.about.SetText(o.aboutText(o.chosen))
 	o.edit.fill()
+	o.pieces.fill()
 	o.scales.fill()
 	kit.Able(o.use.CanUndo(), o.undo)
 	kit.Able(o.use.CanRedo(), o.redo)
@@ -463,7 +476,7 @@ func (o *outlinesDialog) aboutText(i int) string {
 // tell says what comes of it: what is wrong yet, or the hull, and how far the
 // halves of its frames differ.
 func (o *outlinesDialog) tell() {
-	out := faultTexts(o.wrong)
+	out := append(faultTexts(o.wrong), o.pieces.found...)
 	if frames := o.result.Hull.Frames; len(o.wrong) == 0 && len(frames) > 0 {
 		n := len(frames)
 		out = append(out, fmt.Sprintf("%d frames, from %s at x %s to %s at x %s.", n,
@@ -473,6 +486,7 @@ func (o *outlinesDialog) tell() {
 	o.told.SetText(strings.Join(out, "\n"))
 	o.about.SetText(o.aboutText(o.chosen))
 	o.list.Refresh()
+	o.plot.Refresh()
 	kit.Able(len(o.wrong) == 0, o.accept)
 }
 
@@ -516,6 +530,7 @@ func faultTexts(faults []fault.Fault) []string {
 // take opens a plan of the hull in place of the one at hand.
 func (o *outlinesDialog) take() {
 	o.edit.commit()
+	o.pieces.commit()
 	o.scales.commit()
 	if o.unread {
 		o.readThen(o.take)

@@ -1,0 +1,425 @@
+package drawing
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/go-gl/mathgl/mgl64"
+
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/hull/fault"
+)
+
+// Level is what all frames of a sheet for a cutter have at one height: they lie on it
+// anyhow, and nothing else tells how high each stands.
+type Level string
+
+// What can be at one height. NoPieces is of a drawing that is no sheet of pieces.
+const (
+	NoPieces    Level = ""
+	LevelUntold Level = "untold"     // pieces of which it is not said yet
+	SlotBelow   Level = "slot-below" // the closed end of the slot that comes in from below, for a keel
+	SlotAbove   Level = "slot-above" // that of the one from above, for a spine
+	DeckLevel   Level = "deck"       // the upper ends of the planking
+	FootLevel   Level = "foot"       // its lower ends
+	DrawnLevel  Level = "drawn"      // all, for they are drawn side by side at their heights
+)
+
+// Stations are places along the hull: each in a list, or even ones; mm.
+type Stations struct {
+	From, Every float64 // where List is empty
+	List        []float64
+}
+
+// at is the place of frame i.
+func (s *Stations) at(i int) float64 {
+	if len(s.List) > 0 {
+		return s.List[i]
+	}
+	return s.From + float64(i)*s.Every
+}
+
+// wrong tells why they cannot be those of n frames; empty where they can.
+func (s *Stations) wrong(n int) string {
+	switch {
+	case len(s.List) > 0 && len(s.List) != n:
+		return fmt.Sprintf("%s are told, and the drawing has %s", fault.Count(len(s.List), "", "", "station"), fault.Count(n, "", "", "frame"))
+	case len(s.List) == 0 && !(math.Abs(s.Every) > hull.Apart):
+		return "the stations stand no way apart"
+	}
+	return ""
+}
+
+// Place puts the frames of outlines, each where it first comes, at stations; why tells
+// what speaks against it, in which case nothing is changed.
+func Place(lines []Outline, at Stations) (why string) {
+	var names []string
+	for i := range lines {
+		if o := &lines[i]; o.Mark == "" && o.Frame != "" && !o.Profile && !slices.Contains(names, o.Frame) {
+			names = append(names, o.Frame)
+		}
+	}
+	if why = at.wrong(len(names)); why != "" {
+		return why
+	}
+	for i := range lines {
+		if o := &lines[i]; o.Mark == "" && !o.Profile {
+			if k := slices.Index(names, o.Frame); k >= 0 {
+				o.X, o.Placed = at.at(k), true
+			}
+		}
+	}
+	return ""
+}
+
+// Bounds of finding the pieces on a sheet.
+const (
+	fewestPieces = 2
+	mostClosed   = 2000
+	smallPiece   = 0.15 // share of the greatest piece's size, under which it is a letter or a test cut
+	openPiece    = 0.3  // share of the middle one's size, from which an open line may be a piece
+	sameShape    = 0.93 // share of the area of the line round it, from which a hole is the same outline again, set off
+	sameRow      = 0.5  // share of the lower one's height by which pieces of a row lie side by side
+)
+
+// byPlace makes closed outlines without names the outlines of frames, named 1, 2 and so
+// on by their place in the drawing, where no name tells of any frame; what lies inside
+// another is a hole. It puts frames without an x at the stations that are told.
+func (d *Drawing) byPlace(how Options, f *fault.List) {
+	if len(f.Found) > 0 {
+		return
+	}
+	if !slices.ContainsFunc(d.Outlines, func(o Outline) bool { return o.Frame != "" || (o.Mark != "" && o.Mark != Unused) }) {
+		d.pieces(how, f)
+	}
+	if how.Stations == nil || len(f.Found) > 0 || len(frameNames(d.Outlines)) == 0 {
+		return
+	}
+	if i := slices.IndexFunc(d.Outlines, func(o Outline) bool { return o.Placed && !o.Profile }); i >= 0 {
+		f.Add(d.Outlines[i].Line, d.Outlines[i].Frame, "leave out --stations and --every", "the drawing or the table beside it tells where it stands")
+		return
+	}
+	if why := Place(d.Outlines, *how.Stations); why != "" {
+		f.Add(0, "", "give as many, in the order of the frames: "+few(frameNames(d.Outlines)), "%s", why)
+		return
+	}
+	d.placeNote()
+}
+
+// frameNames are those of the outlines of frames, in their order.
+func frameNames(lines []Outline) []string {
+	var out []string
+	for i := range lines {
+		if n := lines[i].Frame; n != "" && lines[i].Mark == "" && !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// placeNote tells where frames were put.
+func (d *Drawing) placeNote() {
+	var out []string
+	seen := map[string]bool{}
+	for i := range d.Outlines {
+		if o := &d.Outlines[i]; o.Mark == "" && o.Placed && !seen[o.Frame] {
+			seen[o.Frame] = true
+			out = append(out, fault.Name(o.Frame)+" at "+fault.Figure(o.X))
+		}
+	}
+	if len(out) > 1 {
+		d.Notes = append(d.Notes, fmt.Sprintf("The frames stand, in the order of their names, at the stations told: %s mm.", few(out)))
+	}
+}
+
+// closedLine is a closed outline on a sheet.
+type closedLine struct {
+	Outline
+	box   box
+	area  float64
+	depth int // in how many others it lies
+}
+
+func (c *closedLine) size() float64 { return max(c.box.x1-c.box.x0, c.box.y1-c.box.y0) }
+
+// pieces finds the pieces on a sheet and names them.
+func (d *Drawing) pieces(how Options, f *fault.List) {
+	closed, rest, gaps := closedLines(d.Outlines)
+	if len(closed) < fewestPieces || len(closed) > mostClosed {
+		return
+	}
+	edge, twin := nested(closed)
+	greatest := 0.0
+	for i := range closed {
+		if closed[i].depth%2 == 0 && i != edge {
+			greatest = max(greatest, closed[i].size())
+		}
+	}
+	var found []closedLine
+	holes, small := 0, 0
+	for i, c := range closed {
+		switch {
+		case i == edge:
+		case c.depth%2 == 1:
+			holes++
+		case c.size() < smallPiece*greatest:
+			small++
+		default:
+			found = append(found, c)
+			continue
+		}
+		rest = append(rest, c.Outline)
+	}
+	open, large := openLines(rest, found)
+	if len(found) < fewestPieces || len(found) > hull.MostFrames || len(large) >= len(found) {
+		return
+	}
+	if len(large) > 0 {
+		f.Add(large[0].Line, "", "join its ends, or take it out of the drawing", "%d closed outlines without names look like frames, and an open line %s mm long may be one as well", len(found), fault.Figure(math.Round(large[0].Length())))
+		return
+	}
+	if twin >= 0 {
+		f.Add(closed[twin].Line, "", "leave one of the two out", "a closed outline lies close inside another all round, and either may be the frame")
+		return
+	}
+	rows := inRows(found)
+	var lines []Outline
+	for _, row := range rows {
+		for _, c := range row {
+			c.Frame = strconv.Itoa(len(lines) + 1)
+			lines = append(lines, c.Outline)
+		}
+	}
+	for i := range rest {
+		rest[i].Mark = Unused
+	}
+	d.Outlines, d.Told.Level = append(lines, rest...), LevelUntold
+	d.Notes = append(d.Notes, fmt.Sprintf("Closed outlines without names are taken for %d frames, named by their place: %s.", len(lines), rowsText(rows)))
+	if gaps != "" {
+		d.Notes = append(d.Notes, gaps)
+	}
+	if text := passedText(holes, small, open, edge >= 0); text != "" {
+		d.Notes = append(d.Notes, "Passed over: "+text+".")
+	}
+	if how.Stations == nil && len(f.Found) == 0 {
+		f.Add(0, "", "give --every with --from, or --stations with one for each, or say it in the window",
+			"nothing tells where along the hull its frames stand: %d closed outlines without names, %s", len(lines), rowsText(rows))
+	}
+}
+
+// closedLines gives the closed outlines, each once, those made of open lines that meet
+// included, and all others. gaps tells of those whose ends do not quite meet.
+func closedLines(outlines []Outline) (closed []closedLine, rest []Outline, gaps string) {
+	bridged := 0
+	add := func(o Outline) {
+		c := closedLine{Outline: o, box: boxOf(o.Points), area: math.Abs(areaOf(o.Points))}
+		if !slices.ContainsFunc(closed[:min(len(closed), mostClosed)], c.again) {
+			closed = append(closed, c)
+		}
+	}
+	open := map[string][]int{} // by layer
+	for i := range outlines {
+		switch o := &outlines[i]; {
+		case o.Mark == Unused || len(o.Points) < 2:
+			rest = append(rest, *o)
+		case o.Closed:
+			add(*o)
+		default:
+			open[o.Layer] = append(open[o.Layer], i)
+		}
+	}
+	for i := range outlines { // layer by layer, in the order of the drawing
+		list := open[outlines[i].Layer]
+		if len(list) == 0 || list[0] != i {
+			continue
+		}
+		if len(list) > mostPieces {
+			for _, k := range list {
+				rest = append(rest, outlines[k])
+			}
+			continue
+		}
+		var strokes []stroke
+		for _, k := range list {
+			strokes = append(strokes, outlines[k].stroke(1))
+		}
+		for _, c := range joined(strokes, true) {
+			if c.allButShut() {
+				c = c.shut()
+				bridged++
+			}
+			o := c.outline(Outline{Name: outlines[i].Name, Layer: outlines[i].Layer})
+			if len(list) == 1 {
+				o.ID = outlines[i].ID
+			}
+			if c.closed {
+				add(o)
+			} else {
+				rest = append(rest, o)
+			}
+		}
+	}
+	if bridged > 0 {
+		gaps = fmt.Sprintf("The ends of %s do not quite meet, and are joined.", fault.Count(bridged, "", "", "outline"))
+	}
+	return closed, rest, gaps
+}
+
+// allButShut tells whether the ends of a chain lie so near to one another that it is meant
+// to be closed.
+func (c *chain) allButShut() bool {
+	if c.closed || len(c.pts) < 4 {
+		return false
+	}
+	b := boxOf(c.pts)
+	return c.pts[0].Sub(c.pts[len(c.pts)-1]).Len() <= gapShare*max(b.x1-b.x0, b.y1-b.y0)
+}
+
+// again tells whether a line is another drawn once more.
+func (c *closedLine) again(o closedLine) bool {
+	const off = 2 * meeting
+	return math.Abs(c.box.x0-o.box.x0) < off && math.Abs(c.box.x1-o.box.x1) < off && math.Abs(c.box.y0-o.box.y0) < off &&
+		math.Abs(c.box.y1-o.box.y1) < off && math.Abs(c.area-o.area) < off*c.size()
+}
+
+// areaOf is the area within points, positive where they run against the clock.
+func areaOf(pts []mgl64.Vec2) float64 {
+	sum := 0.0
+	for i := range pts {
+		a, b := pts[i], pts[(i+1)%len(pts)]
+		sum += a[0]*b[1] - a[1]*b[0]
+	}
+	return sum / 2
+}
+
+// nested counts in how many others each line lies. One in which all others lie is the
+// edge of the sheet, and counts for none; its index, or -1. twin is one that lies so close
+// inside another that it is the same outline set off, or -1.
+func nested(closed []closedLine) (edge, twin int) {
+	edge, twin = -1, -1
+	within := make([]int, len(closed)) // how many lie in each
+	for i := range closed {
+		for k := range closed {
+			if i != k && closed[i].within(&closed[k]) {
+				closed[i].depth++
+				within[k]++
+				if closed[i].area > sameShape*closed[k].area {
+					twin = i
+				}
+			}
+		}
+	}
+	for i := range closed {
+		if within[i] == len(closed)-1 && within[i] >= fewestPieces {
+			edge = i
+		}
+	}
+	if edge >= 0 {
+		for i := range closed {
+			closed[i].depth = max(closed[i].depth-1, 0)
+		}
+	}
+	return edge, twin
+}
+
+// within tells whether a line lies in another.
+func (c *closedLine) within(other *closedLine) bool {
+	a, b := &c.box, &other.box
+	return c.area < other.area && a.x0 >= b.x0 && a.x1 <= b.x1 && a.y0 >= b.y0 && a.y1 <= b.y1 && inside(c.Points[0], other.Points)
+}
+
+// inside tells whether a point lies within a closed line.
+func inside(q mgl64.Vec2, pts []mgl64.Vec2) bool {
+	in := false
+	for i := range pts {
+		a, b := pts[i], pts[(i+1)%len(pts)]
+		if (a[1] > q[1]) != (b[1] > q[1]) && q[0] < a[0]+(q[1]-a[1])/(b[1]-a[1])*(b[0]-a[0]) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// openLines counts open lines, which are passed over, and gives those of them that lie
+// in no piece and are as large as pieces: they may be frames.
+func openLines(rest []Outline, found []closedLine) (n int, large []Outline) {
+	var sizes []float64
+	for i := range found {
+		sizes = append(sizes, found[i].size())
+	}
+	slices.Sort(sizes)
+	for i := range rest {
+		o := &rest[i]
+		if o.Closed || o.Mark == Unused || len(o.Points) < 2 {
+			continue
+		}
+		n++
+		b := boxOf(o.Points)
+		if len(sizes) > 0 && max(b.x1-b.x0, b.y1-b.y0) > openPiece*sizes[len(sizes)/2] &&
+			!slices.ContainsFunc(found, func(c closedLine) bool { return inside(o.Points[len(o.Points)/2], c.Points) }) {
+			large = append(large, *o)
+		}
+	}
+	return n, large
+}
+
+// inRows sorts pieces as a page is read: row by row from the top, each from the left.
+func inRows(found []closedLine) (rows [][]closedLine) {
+	left := slices.Clone(found)
+	slices.SortStableFunc(left, func(a, b closedLine) int { return cmp.Compare(b.box.y1, a.box.y1) })
+	for len(left) > 0 {
+		first := left[0].box
+		var row, others []closedLine
+		for _, c := range left {
+			over := min(c.box.y1, first.y1) - max(c.box.y0, first.y0)
+			if over > sameRow*min(c.box.y1-c.box.y0, first.y1-first.y0) {
+				row = append(row, c)
+			} else {
+				others = append(others, c)
+			}
+		}
+		slices.SortStableFunc(row, func(a, b closedLine) int { return cmp.Compare(a.box.x0+a.box.x1, b.box.x0+b.box.x1) })
+		rows, left = append(rows, row), others
+	}
+	return rows
+}
+
+// rowsText tells how pieces were named.
+func rowsText(rows [][]closedLine) string {
+	if len(rows) == 1 {
+		return fmt.Sprintf("1 to %d from left to right", len(rows[0]))
+	}
+	var out []string
+	n := 0
+	for _, row := range rows {
+		text := strconv.Itoa(n + 1)
+		if len(row) > 1 {
+			text += fmt.Sprintf(" to %d", n+len(row))
+		}
+		n += len(row)
+		out = append(out, text)
+	}
+	return "row by row from the top, each from left to right, " + few(out)
+}
+
+// passedText tells what on a sheet is no piece.
+func passedText(holes, small, open int, edge bool) string {
+	var out []string
+	if holes > 0 {
+		out = append(out, fault.Count(holes, "", "", "hole"))
+	}
+	if small > 0 {
+		out = append(out, fault.Count(small, "", "", "small closed line"))
+	}
+	if open > 0 {
+		out = append(out, fault.Count(open, "", "", "open line"))
+	}
+	if edge {
+		out = append(out, "the edge of the sheet")
+	}
+	return strings.Join(out, ", ")
+}
