@@ -123,7 +123,7 @@ var besideHeader = regexp.MustCompile(`^(?:"?outline"?\s*[,;\t]\s*)?"?frame"?\s*
 // outline,frame,x_mm that tells as well which line is which frame or mark.
 func checkBeside(r io.Reader, name string) (*beside, []fault.Fault) {
 	b, f := &beside{as: map[string]string{}}, fault.List{File: name}
-	text, ok := plaintext.Read(r, plaintext.LargestTable, &f)
+	text, ok := plaintext.ReadTable(r, plaintext.LargestTable, &f)
 	if !ok {
 		return b, f.Sorted()
 	}
