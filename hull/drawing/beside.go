@@ -33,6 +33,8 @@ type Options struct {
 	Half         Half
 	Table        string // path of the table beside the drawing; empty for that of its own name
 	Page         int    // of a PDF, from 1; 0 for the first
+	Lines        *Lines // of a drawing of waterlines and buttocks; nil where nothing is told
+	With         string // path of a drawing that belongs to it, of the other plan; empty for none
 	Sheet        string // of a workbook, which package source reads; empty for the first that holds a table
 }
 
