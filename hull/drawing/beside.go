@@ -31,11 +31,12 @@ type Options struct {
 	Drawn, Model float64 // scales: of the drawing and of the model, 48 for 1:48; 0 where not told
 	Factor       float64 // the model's size over the drawing's, whatever the scales; 0 where not told
 	Half         Half
-	Table        string // path of the table beside the drawing; empty for that of its own name
-	Page         int    // of a PDF, from 1; 0 for the first
-	Lines        *Lines // of a drawing of waterlines and buttocks; nil where nothing is told
-	With         string // path of a drawing that belongs to it, of the other plan; empty for none
-	Sheet        string // of a workbook, which package source reads; empty for the first that holds a table
+	Table        string    // path of the table beside the drawing; empty for that of its own name
+	Page         int       // of a PDF, from 1; 0 for the first
+	Stations     *Stations // where frames stand; nil where not told
+	Lines        *Lines    // of a drawing of waterlines and buttocks; nil where nothing is told
+	With         string    // path of a drawing that belongs to it, of the other plan; empty for none
+	Sheet        string    // of a workbook, which package source reads; empty for the first that holds a table
 }
 
 // Scale is the factor by which what is drawn is scaled.

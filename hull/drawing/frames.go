@@ -64,7 +64,7 @@ func HullOf(ctx context.Context, outlines []Outline, how Options) (*Drawing, []f
 // makeHull makes the hull of the drawing's outlines; what it has made of them is
 // of no use once the context has ended.
 func (d *Drawing) makeHull(ctx context.Context, how Options, f *fault.List) {
-	if len(f.Found) == 0 {
+	if d.Whole = len(f.Found) == 0; d.Whole {
 		how = how.Or(d.Told)
 		if scale := how.Scale(); scale < leastScale || scale > mostScale {
 			f.Add(0, "", "check the scales of the drawing and of the model", "the drawing would be scaled by %s", fault.Figure(scale))
@@ -80,6 +80,10 @@ func takeOff(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	shows := how.lines().Shows
 	if d.Outlines = understood(d.Outlines, shows); showsLines(d.Outlines, shows) {
 		linesHull(ctx, d, how, f)
+		return
+	}
+	if l := how.lines(); l.Waterlines != (Even{}) || l.Buttocks != (Even{}) || l.Bow != "" || how.With != "" {
+		f.Add(0, "", "leave out what was said of these, or say that it shows waterlines or buttocks", "the drawing shows frames, which have no waterlines, buttocks, bow or other plan to be told")
 		return
 	}
 	hullOf(ctx, d, how, f)

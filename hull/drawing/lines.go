@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"context"
 	"math"
 	"regexp"
 	"slices"
@@ -10,16 +11,13 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Lines tell how frames are taken off a drawing of waterlines and buttocks. Lengths
-// are in mm at the model's size; x is counted along the drawing to the right, from
-// the mark of the origin or else as drawn.
+// Lines tell how frames are taken off a drawing of waterlines and buttocks, at the
+// stations of the options. Lengths are in mm at the model's size; x is counted along the
+// drawing to the right, from the mark of the origin or else as drawn.
 type Lines struct {
 	Shows      Shown       // what lines are of which no name tells it
 	Waterlines Even        // heights of the waterlines; not even where names tell them
 	Buttocks   Even        // half-breadths of the buttocks, likewise
-	Stations   []float64   // where frames are taken
-	Every      float64     // or so far apart
-	From       *float64    // beginning there, with Every; else at multiples of it
 	Bow        hull.BowEnd // empty where the names of stem and stern tell, or at the least x
 }
 
@@ -187,6 +185,25 @@ func doubtful(lines map[lineKey]*namedLine) {
 	}
 }
 
+// Joined makes the hull of two drawings that belong together, a half-breadth plan and a
+// sheer plan; of the first goes before what the second says of its scale. It stops as
+// HullOf does.
+func Joined(ctx context.Context, a, b *Drawing, how Options) (*Drawing, []fault.Fault, error) {
+	lines := slices.Clone(a.Outlines)
+	for _, o := range b.Outlines {
+		if o.Mark == "" && !o.Profile {
+			o.Mark = Unused // what has no meaning in lines of the hull
+		}
+		o.Line = 0
+		lines = append(lines, o)
+	}
+	d, found, err := HullOf(ctx, lines, how.Or(a.Told).Or(b.Told))
+	if d != nil {
+		d.Unit, d.Told = a.Unit, a.Told.Or(b.Told)
+	}
+	return d, found, err
+}
+
 // understood is what lines are in a drawing of the kind that is said or told: of
 // waterlines and buttocks those without another meaning as well.
 func understood(outlines []Outline, shows Shown) []Outline {
@@ -214,43 +231,40 @@ func understood(outlines []Outline, shows Shown) []Outline {
 	return out
 }
 
-// stationsWithin gives where frames are taken, rising: as said, or nil where nothing
-// is said. low and high are the ends of what is drawn.
-func (l *Lines) stationsWithin(low, high float64, f *fault.List) []float64 {
+// within gives where frames are taken, rising: nil where nothing is said. low and high are
+// the ends of what is drawn. Even stations begin at From, or where that is 0 at the first
+// multiple of their distance.
+func (s *Stations) within(low, high float64, f *fault.List) []float64 {
 	const slack = 1e-6
-	var out []float64
+	mend := "choose stations from x " + fault.Figure(low) + " to " + fault.Figure(high) + " mm, between which the lines are drawn"
 	beyond := func(x float64) bool { return x < low-slack || x > high+slack }
+	var out []float64
 	switch {
-	case len(l.Stations) > 0:
-		out = slices.Compact(slices.Sorted(slices.Values(l.Stations)))
+	case s == nil:
+		return nil
+	case len(s.List) > 0:
+		out = slices.Compact(slices.Sorted(slices.Values(s.List)))
 		for _, x := range out {
 			if beyond(x) {
-				f.Add(0, "", "choose stations from x "+fault.Figure(low)+" to "+fault.Figure(high)+" mm, between which the lines are drawn", "the station at x %s mm lies beyond the lines", fault.Figure(x))
+				f.Add(0, "", mend, "the station at x %s mm lies beyond the lines", fault.Figure(x))
 			}
 		}
-	case l.Every > 0:
-		if (high-low)/l.Every > hull.MostFrames {
-			f.Add(0, "", "set them farther apart", "stations every %s mm are more than the %d that are read", fault.Figure(l.Every), hull.MostFrames)
+	case s.Every > 0:
+		if (high-low)/s.Every > hull.MostFrames {
+			f.Add(0, "", "set them farther apart", "stations every %s mm are more than the %d that are read", fault.Figure(s.Every), hull.MostFrames)
 			return nil
 		}
-		from := 0.0
-		if l.From != nil {
-			from = *l.From
-		}
-		k := firstFrom(from, l.Every, low-slack)
-		if l.From != nil {
+		k := math.Ceil((low - slack - s.From) / s.Every)
+		if s.From != 0 {
 			k = max(k, 0)
 		}
-		for x := from + k*l.Every; !beyond(x); x = from + k*l.Every {
+		for x := s.From + k*s.Every; !beyond(x); x = s.From + k*s.Every {
 			out = append(out, min(max(x, low), high))
 			k++
 		}
 		if len(out) == 0 {
-			f.Add(0, "", "choose stations from x "+fault.Figure(low)+" to "+fault.Figure(high)+" mm, between which the lines are drawn", "no station every %s mm from x %s mm lies between the ends of the lines", fault.Figure(l.Every), fault.Figure(from))
+			f.Add(0, "", mend, "no station every %s mm from x %s mm lies between the ends of the lines", fault.Figure(s.Every), fault.Figure(s.From))
 		}
 	}
 	return out
 }
-
-// firstFrom is the number of steps from one place to the first at or above another.
-func firstFrom(from, every, low float64) float64 { return math.Ceil((low - from) / every) }

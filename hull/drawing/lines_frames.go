@@ -174,8 +174,8 @@ func (l *lined) span() {
 // stations are where frames are taken, with their names: as said, at the marks of
 // stations, or evenly where most curves are.
 func (l *lined) stations() (at []float64, names []string) {
-	if at = l.how.stationsWithin(l.low, l.high, l.List); len(at) > 0 || len(l.Found) > 0 {
-		l.told.said = len(l.how.Stations) > 0
+	if at = l.at.within(l.low, l.high, l.List); len(at) > 0 || len(l.Found) > 0 {
+		l.told.said = len(l.at.List) > 0
 		return at, nil
 	}
 	var marked []partKey
@@ -222,8 +222,11 @@ func (l *lined) stationAt(name string) float64 {
 	return sum / n
 }
 
-// shared is the range along the hull in which every curve is, or where that is short
-// the range of as many as a frame needs.
+// wholeShare is the share of the hull from which the range of all curves is taken for it.
+const wholeShare = 0.8
+
+// shared is the range along the hull in which every curve is, or where that is no more
+// than a part of it the range of as many as a frame needs.
 func (l *lined) shared() (low, high float64) {
 	var from, to []float64
 	for _, lines := range [][]*planLine{l.waters, l.butts} {
@@ -235,7 +238,7 @@ func (l *lined) shared() (low, high float64) {
 	slices.Sort(from)
 	slices.Sort(to)
 	n := len(from)
-	if low, high = from[n-1], to[0]; high-low >= (l.high-l.low)/2 {
+	if low, high = from[n-1], to[0]; high-low >= wholeShare*(l.high-l.low) {
 		return low, high
 	}
 	k := min(fewestCrossed, n) - 1
@@ -463,7 +466,7 @@ func (l *lined) withEnds(frames []hull.Frame) []hull.Frame {
 			fr.Name = name
 		}
 		switch {
-		case !ok:
+		case !ok || same(frames, &fr):
 		case !l.clear(frames, &fr, side):
 			l.note("The %s is left out, for the frame nearest to it stands between its points: choose stations clear of it to have it taken.", name)
 		case side < 0:
@@ -475,6 +478,13 @@ func (l *lined) withEnds(frames []hull.Frame) []hull.Frame {
 		}
 	}
 	return frames
+}
+
+// same tells whether an end curve is where a frame is, all along.
+func same(frames []hull.Frame, end *hull.Frame) bool {
+	return slices.ContainsFunc(frames, func(f hull.Frame) bool {
+		return !f.IsEnd() && !slices.ContainsFunc(end.Points, func(p mgl64.Vec3) bool { return math.Abs(p.X()-f.X()) > 10*hull.Apart })
+	})
 }
 
 // clear tells whether an end curve lies beyond all frames.
@@ -550,6 +560,20 @@ func (l *lined) end(p *planLine, side float64) (x, y float64) {
 	return side * x, max(math.Abs(low), math.Abs(high))
 }
 
+// framesOf names frames, or all.
+func (l *lined) framesOf(names []string) string {
+	n := 0
+	for _, f := range l.drawing.Hull.Frames {
+		if !f.IsEnd() {
+			n++
+		}
+	}
+	if len(names) == n {
+		return "all"
+	}
+	return few(names)
+}
+
 // tell tells what was found.
 func (l *lined) tell() {
 	n, frames := &l.told, l.drawing.Hull.Frames
@@ -574,10 +598,10 @@ func (l *lined) tell() {
 		l.note("Stations passed over, for a line crosses them more than once, at x %s mm.", few(slices.Compact(n.doubled)))
 	}
 	if len(n.low) > 0 {
-		l.note("Below the lowest line drawn nothing tells the shape, so that frames end there, at half-breadths of up to %s mm: %s. The line of the rabbet from the side, named rabbet-height, would tell where they end.", hundredth(n.most), few(slices.Compact(n.low)))
+		l.note("Below the lowest line drawn nothing tells the shape, so that frames end there, at half-breadths of up to %s mm: %s. The line of the rabbet from the side, named rabbet-height, would tell where they end.", hundredth(n.most), l.framesOf(n.low))
 	}
 	if len(n.high) > 0 {
-		l.note("Frames end above at the highest line drawn, for the sheer is not drawn in both plans there: %s.", few(slices.Compact(n.high)))
+		l.note("Frames end above at the highest line drawn, for the sheer is not drawn in both plans there: %s.", l.framesOf(n.high))
 	}
 	if n.edge {
 		l.note("The half-breadth of the rabbet is not drawn and is taken to be 0; rabbet-height-y-2.5 as its name would tell it.")

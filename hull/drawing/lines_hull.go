@@ -41,6 +41,8 @@ type planLine struct {
 type lined struct {
 	*tracing
 	how           Lines
+	scale         float64
+	at            *Stations
 	waters, butts []*planLine  // by rising height and half-breadth
 	grids         []*planLine  // levels of waterlines in the sheer plan and of buttocks in the other, as drawn
 	upper, rabbet [2]*planLine // in the half-breadth plan and the sheer plan
@@ -59,9 +61,10 @@ const (
 // linesHull makes the hull of a drawing of waterlines and buttocks, and tells what was
 // found.
 func linesHull(ctx context.Context, d *Drawing, how Options, f *fault.List) {
-	l := &lined{tracing: tracingOf(ctx, d, how, f), how: how.lines()}
+	l := &lined{tracing: tracingOf(ctx, d, how, f), how: how.lines(), at: how.Stations}
 	l.lines = true
-	l.gather(how.Scale())
+	l.scale = how.Scale()
+	l.gather(l.scale)
 	if l.stopped() || len(f.Found) > 0 {
 		return
 	}
@@ -300,6 +303,11 @@ func (l *lined) centreLine() {
 		l.zero[inBreadth][1] = v
 		return
 	}
+	if v, ok := l.middleLine(all); ok {
+		l.zero[inBreadth][1] = v
+		l.note("The level line along the foot of the waterlines is taken for the centre line.")
+		return
+	}
 	turned := make([]chain, len(all)) // with the breadth along the first axis
 	for i := range all {
 		turned[i].pts = make([]mgl64.Vec2, len(all[i].pts))
@@ -312,6 +320,31 @@ func (l *lined) centreLine() {
 		l.Add(0, "", "draw the centre line and name it centre", "half-breadths alone do not tell where the centre line is")
 	}
 	l.zero[inBreadth][1] = v
+}
+
+// middleLine is a level line without a meaning of its own along which half waterlines lie
+// on one side.
+func (l *lined) middleLine(chains []chain) (at float64, ok bool) {
+	b := boxOf(chains[0].pts)
+	for i := range chains {
+		c := boxOf(chains[i].pts)
+		b = box{min(b.x0, c.x0), max(b.x1, c.x1), min(b.y0, c.y0), max(b.y1, c.y1)}
+	}
+	for i := range l.drawing.Outlines {
+		o := &l.drawing.Outlines[i]
+		if o.Frame != "" || o.Placed || (o.Mark != "" && !o.IsLine()) || len(o.Points) < 2 {
+			continue
+		}
+		s := o.stroke(l.scale)
+		c := s.chain()
+		line := boxOf(c.pts)
+		_, level := lies(&c)
+		v, reach := (line.y0+line.y1)/2, b.y1-b.y0
+		if level && v <= b.y0+2*meeting && v >= b.y0-narrowShare*reach && line.x1-line.x0 >= wholeShare*(b.x1-b.x0) && (!ok || v > at) {
+			at, ok = v, true
+		}
+	}
+	return at, ok
 }
 
 // commonEdge is the level edge that closed outlines have in common.

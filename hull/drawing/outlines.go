@@ -117,6 +117,7 @@ type Drawing struct {
 	Unit     string   // in which it is drawn, as "mm" or "inches"; empty where it names none
 	Told     Options  // what names in the drawing say of its scale
 	Halves   []Halves // of the frames drawn whole, by rising x
+	Whole    bool     // nothing was wrong with the drawing itself, whatever hull it makes
 	Notes    []string // what the builder should know, a sentence each
 }
 
