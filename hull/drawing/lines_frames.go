@@ -95,11 +95,11 @@ func (p *planLine) values(x float64) []float64 {
 // below it; one is enough where the curve is the same on both sides.
 func (p *planLine) breadths(x float64) (above, below []float64) {
 	var sides [2][]hit
-	onCentre := false
+	onCentre, near := false, 0.0
 	for _, h := range p.hits(x) {
 		switch {
 		case math.Abs(h.v) <= meeting:
-			onCentre = true
+			onCentre, near = true, max(near, math.Abs(h.v))
 		case h.v > 0:
 			sides[0] = append(sides[0], h)
 		default:
@@ -118,7 +118,7 @@ func (p *planLine) breadths(x float64) (above, below []float64) {
 		}
 	}
 	if len(out[0])+len(out[1]) == 0 && onCentre {
-		out[0] = []float64{0}
+		out[0] = []float64{near}
 	}
 	return out[0], out[1]
 }

@@ -393,3 +393,30 @@ func TestFramesReachTheirLimits(t *testing.T) {
 		assert.Empty(t, f.Knuckles)
 	}
 }
+
+// Wigley's hull as both plans, mirrored fore and aft and drawn whole: its volume, by the
+// trapezoidal rule over frames and their points, is that of the formula, 4/9 of L B T
+// (integrated by hand), to the errors of that rule.
+func TestWigleyByBothPlans(t *testing.T) {
+	p := plans{form: sourcetest.WigleyForm(), waters: []float64{4, 8, 12, 16, 20, 25, 30, 37.5}, butts: []float64{4, 8, 14, 20}, rabbet: true, waterOf: namedAs("waterline-%gmm"), buttOf: namedAs("B %g")}
+	lines := eachLine(p.lines(), "waterline", func(l drawnLine) []drawnLine { return []drawnLine{l, mirroredIn(l, 1, planCentre)} })
+	for kind, text := range map[string]string{"SVG": svgLines(lines), "DXF": dxfLines(lines)} {
+		d, wrong := readLines(text, Options{Stations: &Stations{From: -280 + 1, Every: 19.95}})
+		require.Empty(t, wrong, kind)
+		frames, volume, area := d.Hull.Frames, 0.0, 0.0
+		require.GreaterOrEqual(t, len(frames), 28, kind)
+		for i, f := range frames {
+			assert.LessOrEqual(t, offForm(p.form, f, planX), chordOff, "%s, frame %s", kind, f.Name)
+			own := 0.0
+			for j := 1; j < len(f.Points); j++ {
+				a, b := f.Points[j-1], f.Points[j]
+				own += (a.Y() + b.Y()) * (a.Z() - b.Z()) // both sides
+			}
+			if i > 0 {
+				volume += (own + area) / 2 * (f.X() - frames[i-1].X())
+			}
+			area = own
+		}
+		assert.InEpsilon(t, 4.0/9*600*60*37.5, volume, 0.01, kind)
+	}
+}

@@ -345,6 +345,9 @@ func (o *outlinesDialog) step(f func() bool) {
 }
 
 func (o *outlinesDialog) changed() {
+	if o.chosen >= len(o.use.Lines) { // lines of another drawing were taken back
+		o.chosen = 0
+	}
 	o.fill()
 	o.show()
 	o.read()

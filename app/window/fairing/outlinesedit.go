@@ -149,7 +149,7 @@ func (e *outlineEditor) fill() {
 	switch l.Mark {
 	case "", drawing.StationMark:
 		e.frame.SetPlaceHolder("its name")
-	case drawing.Unused:
+	case drawing.Unused, drawing.WaterlineMark, drawing.ButtockMark:
 		e.frame.SetPlaceHolder("")
 	default:
 		e.frame.SetPlaceHolder("of all frames")

@@ -1,7 +1,9 @@
 package fairing
 
 import (
+	"context"
 	"math"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -9,9 +11,11 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/app/outlining"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/drawing"
+	"github.com/strakewright/strakewright/hull/source"
 )
 
 // outlineLines is what is said of a drawing of waterlines and buttocks as a whole: where
@@ -71,7 +75,7 @@ func (l *outlineLines) content(o *outlinesDialog) fyne.CanvasObject {
 	l.spaced = pair("Every"+unit, every.Box, "from x"+unit, from.Box)
 	l.waters = pair("Waterlines from z"+unit, l.evenFrom(waterEven).Box, "every"+unit, l.evenEvery(waterEven).Box)
 	l.butts = pair("Buttocks from y"+unit, l.evenFrom(buttEven).Box, "every"+unit, l.evenEvery(buttEven).Box)
-	l.box = container.NewVBox(pair("Frames", l.stations, "Bow", l.bow), l.spaced, l.list, l.waters, l.butts)
+	l.box = container.NewVBox(container.NewBorder(nil, nil, nil, widget.NewButton("Add the other plan…", l.askOther), pair("Frames", l.stations, "Bow", l.bow)), l.spaced, l.list, l.waters, l.butts)
 	l.box.Hide()
 	return l.box
 }
@@ -214,6 +218,31 @@ func (l *outlineLines) commit() {
 	for _, n := range l.fields {
 		n.Commit()
 	}
+}
+
+// askOther asks for the drawing of the other plan.
+func (l *outlineLines) askOther() {
+	d := l.o.desk
+	d.AskFile(d.Folder(), kit.Extensions(".svg", ".svgz", ".dxf", ".pdf"), l.addOther)
+}
+
+// addOther adds the lines of another drawing, of the other plan.
+func (l *outlineLines) addOther(path string) {
+	o := l.o
+	var found source.Checked
+	o.desk.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) error {
+		found = source.CheckContext(ctx, path, drawing.Options{})
+		return ctx.Err()
+	}, func() {
+		switch {
+		case found.Drawing != nil && found.Drawing.Whole:
+			o.say("", func() { o.use.Lines = append(slices.Clone(o.use.Lines), outlining.UseOf(&found).Lines...) })
+		case len(found.Faults) > 0:
+			o.told.SetText(kit.Sentence(found.Faults[0]))
+		default:
+			o.told.SetText(filepath.Base(path) + " is no drawing: choose that of the other plan.")
+		}
+	})
 }
 
 // allLines makes all lines shown that are not used waterlines or buttocks.

@@ -76,3 +76,25 @@ func TestNamedWaterlinesAreListed(t *testing.T) {
 	assert.True(t, o.lines.butts.Visible())
 	assert.NotNil(t, o.plot.Paint(500, 400))
 }
+
+// The other plan, of another drawing, is added, and taken back.
+func TestOtherPlanIsAdded(t *testing.T) {
+	d := windowtest.NewDesk(t)
+	o := drawingOpened(t, d, wigleyLines(t, func(k int) string { return fmt.Sprintf(`id="WL %g"`, 7.5*float64(k)) }))
+	lines := len(o.use.Lines)
+	side := filepath.Join(t.TempDir(), "side.svg")
+	require.NoError(t, os.WriteFile(side, []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="400mm" viewBox="0 0 700 400"><path id="base" d="M0 90H700"/><path id="rabbet-height" d="M40 90H660"/></svg>`), 0o600))
+	o.edit.kind.SetSelected("waterline, of a half-breadth plan")
+	o.lines.addOther(side)
+	windowtest.Until(t, func() bool { return len(o.use.Lines) == lines+2 })
+	o.pick(lineOf(t, o, "middle"))
+	o.edit.kind.SetSelected("mark of the centre line")
+	o.settled(t, true)
+	f := o.result.Hull.Frames[5]
+	assert.InDelta(t, 0, f.Points[len(f.Points)-1].Z(), 1e-6, "down to the rabbet")
+	o.pick(len(o.use.Lines) - 1)
+	for o.use.CanUndo() {
+		o.step(o.use.Undo)
+	}
+	assert.Len(t, o.use.Lines, lines)
+}
