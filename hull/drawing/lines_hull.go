@@ -151,6 +151,10 @@ func (l *lined) curves() {
 			l.butts = append(l.butts, p)
 		}
 	}
+	if len(l.waters) > mostLines || len(l.butts) > mostLines {
+		l.Add(0, "", "leave lines out", "there are more than the %d waterlines or buttocks that are read", mostLines)
+		return
+	}
 	if n := len(l.waters) + len(l.butts); n < fewestLines {
 		l.Add(0, "", "name each line by its height or half-breadth, as waterline-12.5 or buttock-20, or say which kind of drawing it is",
 			"frames are taken off several waterlines or buttocks, and %s of the drawing is one and no straight line", []string{"none", "only one"}[n])
@@ -557,8 +561,10 @@ func (l *lined) ranked(lines []*planLine, mark, kind string) []*planLine {
 	return lines
 }
 
-// nestedPlaces are how many places along the hull two curves are compared at.
-const nestedPlaces = 60
+const (
+	nestedPlaces = 240 // along the hull, at which curves are compared
+	mostLines    = 200 // waterlines, and buttocks
+)
 
 // nested ranks curves by which lies outside which, on each side of the centre line.
 func (l *lined) nested(lines []*planLine, mark, kind string) []*planLine {
@@ -575,6 +581,16 @@ func (l *lined) nested(lines []*planLine, mark, kind string) []*planLine {
 		l.Add(0, "", "name each by its "+kind, "there are %d %ss on one side of the centre line and %d on the other", len(sides[0]), mark, len(sides[1]))
 		return nil
 	}
+	at := map[*planLine][]float64{}
+	whole := boxOfLines(lines)
+	for _, p := range lines {
+		if l.stopped() {
+			return nil
+		}
+		for k := range nestedPlaces {
+			at[p] = append(at[p], p.outermost(whole.x0+(whole.x1-whole.x0)*(float64(k)+0.5)/nestedPlaces, mark == ButtockMark))
+		}
+	}
 	for _, side := range sides {
 		for _, a := range side {
 			rank := 0
@@ -582,7 +598,7 @@ func (l *lined) nested(lines []*planLine, mark, kind string) []*planLine {
 				if a == b {
 					continue
 				}
-				out, ok := outside(a, b, mark == ButtockMark)
+				out, ok := outside(at[a], at[b])
 				if !ok {
 					l.Add(a.line, "", "name each by its "+kind+", as "+mark+"-12.5", "it does not show which of two %ss is the higher, for they cross or lie nowhere beside each other: %s and %s", mark, a.name, b.name)
 					return nil
@@ -598,27 +614,28 @@ func (l *lined) nested(lines []*planLine, mark, kind string) []*planLine {
 	return lines
 }
 
-// outside tells whether curve a lies farther out than b wherever both are; higher of
-// buttocks.
-func outside(a, b *planLine, height bool) (out, ok bool) {
-	ba, bb := boxOfLines([]*planLine{a}), boxOfLines([]*planLine{b})
-	from, to := max(ba.x0, bb.x0), min(ba.x1, bb.x1)
+// outermost is the half-breadth of a waterline at x, on whichever side, or the least height
+// of a buttock; NaN where there is none.
+func (p *planLine) outermost(x float64, height bool) float64 {
+	v := p.values(x)
+	switch {
+	case len(v) == 0:
+		return math.NaN()
+	case height:
+		return v[0]
+	}
+	return math.Max(math.Abs(v[0]), math.Abs(v[len(v)-1]))
+}
+
+// outside tells whether one curve lies farther out or higher than another wherever both
+// are, from their values at the same places; ok is false where it does not show.
+func outside(a, b []float64) (out, ok bool) {
 	var more, less float64
-	for k := range nestedPlaces {
-		x := from + (to-from)*(float64(k)+0.5)/nestedPlaces
-		p, q := a.values(x), b.values(x)
-		if len(p) == 0 || len(q) == 0 {
-			continue
+	for k := range a {
+		if d := a[k] - b[k]; !math.IsNaN(d) {
+			more, less = max(more, d), max(less, -d)
 		}
-		d := extreme(p) - extreme(q)
-		if height {
-			d = p[0] - q[0]
-		}
-		more, less = max(more, d), max(less, -d)
 	}
 	slack := max(meeting, 0.02*max(more, less))
 	return more > less, (more > slack) != (less > slack)
 }
-
-// extreme is the value farthest from 0, without its sign.
-func extreme(v []float64) float64 { return max(math.Abs(v[0]), math.Abs(v[len(v)-1])) }
