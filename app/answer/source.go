@@ -90,9 +90,9 @@ func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []fault.Fa
 // kinds are the kinds of file, in words.
 var kinds = map[source.Kind]string{
 	source.PlanFile: "a plan", source.Points: "a table of points", source.Offsets: "a table of offsets",
-	source.Girths: "measured girths", source.List: "a list of points", source.PDF: "a drawing of the frames (PDF)",
+	source.Girths: "measured girths", source.List: "a list of points", source.PDF: "a drawing (PDF)",
 	source.Mesh: "a mesh of the hull",
-	source.SVG:  "a drawing of the frames (SVG)", source.DXF: "a drawing of the frames (DXF)",
+	source.SVG:  "a drawing (SVG)", source.DXF: "a drawing (DXF)",
 }
 
 // Text writes what was read, without the faults, which are messages.

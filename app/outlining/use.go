@@ -113,6 +113,23 @@ func (u *Use) Frame(i int) {
 	l.Frame = name
 }
 
+// SetLines changes what is said of the waterlines and buttocks of a drawing.
+func (u *Use) SetLines(change func(*drawing.Lines)) {
+	said := drawing.Lines{}
+	if u.How.Lines != nil {
+		said = *u.How.Lines
+	}
+	change(&said)
+	u.How.Lines = &said // what was said before is kept, to be undone to
+}
+
+// Stand tells at which stations frames are taken; none leaves it to the drawing.
+func (u *Use) Stand(at drawing.Stations) {
+	if u.How.Stations = &at; len(at.List) == 0 && at.Every == 0 {
+		u.How.Stations = nil
+	}
+}
+
 // unsaid is the first line that does not tell enough to be used, and what it
 // lacks; -1 where none is.
 func (u *Use) unsaid() (i int, lacks string) {
@@ -141,7 +158,7 @@ func (u *Use) Read(ctx context.Context) (*drawing.Drawing, []fault.Fault, error)
 		}
 		return &drawing.Drawing{}, []fault.Fault{{Frame: u.Lines[i].Frame, What: fmt.Sprintf("line %d has no %s", i+1, lacks), Mend: mend}}, nil
 	}
-	if !slices.ContainsFunc(u.Lines, func(o drawing.Outline) bool { return o.Mark == "" }) {
+	if !slices.ContainsFunc(u.Lines, func(o drawing.Outline) bool { return o.Mark == "" || o.IsLine() }) {
 		return &drawing.Drawing{}, []fault.Fault{{What: "no outline is a frame's yet", Mend: "choose each in the list, or on the drawing, and type its frame and x"}}, nil
 	}
 	d, faults, err := drawing.HullOf(ctx, u.Lines, u.How)

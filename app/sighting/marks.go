@@ -73,7 +73,7 @@ type reader struct {
 
 func read(in io.Reader, name string, k *loft.Planking, layer int) (*sight.Marks, []fault.Fault) {
 	r := &reader{List: fault.List{File: name}, k: k, layer: layer}
-	if text, ok := plaintext.Read(in, plaintext.LargestTable, &r.List); ok {
+	if text, ok := plaintext.ReadTable(in, plaintext.LargestTable, &r.List); ok {
 		r.read(text)
 	}
 	return &r.marks, r.Sorted()

@@ -50,7 +50,7 @@ type takeOffCmd struct {
 	format
 	drawingFlags
 	meshFlags
-	Source  string  `arg:"" help:"A hull source: a table or list of points, of offsets or of girths, as text or in a workbook, a drawing of the frames, or a mesh."`
+	Source  string  `arg:"" help:"A hull source: a table or list of points, of offsets or of girths, as text or in a workbook, a drawing of the frames or of waterlines and buttocks, or a mesh."`
 	Fair    bool    `help:"Fair the frames: each point moves by --within at most, to where they run smoothly."`
 	Within  *number `placeholder:"MM" help:"How far a point may move with --fair, in mm (default, of a table of offsets: its rounding, half its last unit)."`
 	Output  word    `name:"output" short:"o" required:"" placeholder:"PLAN" help:"The plan to write."`
@@ -87,7 +87,7 @@ func (c *takeOffCmd) hull(s *streams) (p *hull.Plan, notes []string, err error) 
 	sliced, err := c.sliced(c.Source, c.drawingFlags)
 	if err != nil || !sliced {
 		if err == nil {
-			p, notes, err = source.TakeOff(c.Source, c.taking(c.along()))
+			p, notes, err = source.TakeOff(c.Source, c.taking(c.along(), hull.BowEnd(c.Bow)))
 		}
 		return p, notes, err
 	}
@@ -182,7 +182,7 @@ func (c *checkCmd) read(s *streams) (kind string, p *hull.Plan, notes []string, 
 	sliced, err := c.sliced(c.Source, c.drawingFlags)
 	if err != nil || !sliced {
 		if err == nil {
-			kind, p, notes, faults = app.Check(c.Source, c.taking(c.along()))
+			kind, p, notes, faults = app.Check(c.Source, c.taking(c.along(), hull.BowEnd(c.Bow)))
 		}
 		return kind, p, notes, faults, err
 	}

@@ -20,14 +20,54 @@ type drawingFlags struct {
 	Half    half  `placeholder:"both|right|left" help:"Of a drawing: what is taken of frames drawn whole (default both, their mean)."`
 	Page    page  `placeholder:"N" help:"Of a PDF: the page with the lines (default 1)."`
 	Sheet   word  `placeholder:"NAME" help:"Of a workbook: the sheet with the table (default: the first that has one)."`
+	Shows   shown `placeholder:"frames|waterlines|buttocks" help:"Of a drawing: what its lines are of which no name tells it."`
+	With    word  `placeholder:"FILE" help:"Of a drawing of waterlines or buttocks: that of the other plan."`
+	Water   even  `name:"waterlines" placeholder:"FROM,EVERY" help:"Of a drawing: the heights of its waterlines, evenly from the lowest, mm (default: as named)."`
+	Butt    even  `name:"buttocks" placeholder:"FROM,EVERY" help:"Of a drawing: the half-breadths of its buttocks, likewise."`
 	Level   level `placeholder:"slot-below|slot-above|deck|foot|drawn" help:"Of a drawing of frames to be cut: what all have at one height, the closed ends of their slots, the deck at the side, the lower ends of the planking, or all as drawn."`
 	Upright bool  `help:"Of a drawing of frames to be cut: all stand upright as drawn, whatever their shapes say."`
 	Table   word  `placeholder:"CSV" help:"Of a drawing: the table outline,frame,x_mm or frame,x_mm (default: that beside it under its name)."`
 }
 
-func (f drawingFlags) taking(along *drawing.Stations) drawing.Options {
-	return drawing.Options{Drawn: float64(f.Drawn), Model: float64(f.Model), Factor: float64(f.Factor), Half: drawing.Half(f.Half), Table: string(f.Table), Page: int(f.Page), Sheet: string(f.Sheet),
-		Level: drawing.Level(f.Level), Upright: f.Upright, Stations: along}
+func (f drawingFlags) taking(along *drawing.Stations, bow hull.BowEnd) drawing.Options {
+	how := drawing.Options{Drawn: float64(f.Drawn), Model: float64(f.Model), Factor: float64(f.Factor), Half: drawing.Half(f.Half), Table: string(f.Table), Page: int(f.Page), Sheet: string(f.Sheet), Stations: along, With: string(f.With),
+		Level: drawing.Level(f.Level), Upright: f.Upright}
+	if f.ofLines() || bow != "" {
+		how.Lines = &drawing.Lines{Shows: drawing.Shown(f.Shows), Waterlines: drawing.Even(f.Water), Buttocks: drawing.Even(f.Butt), Bow: bow}
+	}
+	return how
+}
+
+// ofLines tells whether anything is said that is of a drawing of waterlines and buttocks.
+func (f drawingFlags) ofLines() bool {
+	return f.Shows != "" || f.Water != even{} || f.Butt != even{}
+}
+
+// shown is what a drawing shows.
+type shown drawing.Shown
+
+// Decode reads the word after a flag.
+func (s *shown) Decode(ctx *kong.DecodeContext) error {
+	return oneOf(ctx, (*string)(s), "kind of drawing", string(drawing.ShowsFrames), string(drawing.ShowsWaterlines), string(drawing.ShowsButtocks))
+}
+
+// even is a flag's value that is an even spacing, as 0,5.
+type even drawing.Even
+
+// Decode reads the two lengths after a flag.
+func (e *even) Decode(ctx *kong.DecodeContext) error {
+	text, err := valueOf(ctx)
+	if err != nil {
+		return err
+	}
+	from, every, _ := strings.Cut(text, ",")
+	if e.From, err = readNumber(strings.TrimSpace(from)); err == nil {
+		e.Every, err = readNumber(strings.TrimSpace(every))
+	}
+	if err != nil || e.From < 0 || e.Every <= 0 {
+		return fmt.Errorf("%q is no even spacing: write the first and the distance in mm, as 0,5", text)
+	}
+	return nil
 }
 
 // level is what frames to be cut have at one height.

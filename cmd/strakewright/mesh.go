@@ -16,14 +16,14 @@ import (
 
 // meshFlags tell how a mesh is taken off; half is told as of a drawing.
 type meshFlags struct {
-	Stations stations `placeholder:"X,X,…" help:"Of a mesh: where it is sliced, mm at model size along its own axis (default: twenty even ones). Of a drawing: where its frames stand, in their order."`
-	Every    *number  `placeholder:"MM" help:"Of a mesh: slice it so far apart. Of a drawing: its frames stand so far apart."`
-	From     *number  `placeholder:"X" help:"Where --every begins (default: of a mesh multiples of it, of a drawing 0)."`
+	Stations stations `placeholder:"X,X,…" help:"Of a mesh or a drawing of waterlines: where frames are taken, mm at model size along its own axis (default: twenty even ones). Of a drawing of frames: where they stand, in their order."`
+	Every    *number  `placeholder:"MM" help:"Or so far apart."`
+	From     *number  `placeholder:"X" help:"Where --every begins (default: multiples of it; of a drawing of frames 0)."`
 	Length   axis     `placeholder:"x|y|z" help:"Of a mesh: its axis along the keel (default: the longest)."`
 	Up       axis     `placeholder:"x|y|z" help:"Of a mesh: its axis upwards, as -y if it points down (default: by its shape)."`
 	Unit     unit     `placeholder:"mm|cm|m|in|ft" help:"Of a mesh: its unit (default: as it says, or mm)."`
 	Scale    scale    `placeholder:"1:N" help:"Of a mesh: the scale to which it is brought, as 1:48 of one at full size."`
-	Bow      bow      `placeholder:"first|last" help:"Of a mesh: at which end of its length the bow lies (default first, the least)."`
+	Bow      bow      `placeholder:"first|last" help:"Of a mesh or a drawing of waterlines: at which end of its length the bow lies (default first, the least)."`
 }
 
 // options are the flags as a mesh is told them.
@@ -57,7 +57,7 @@ func (f meshFlags) along() *drawing.Stations {
 // be told.
 func (f meshFlags) sliced(path string, d drawingFlags) (bool, error) {
 	told := f.options(d)
-	told.Stations, told.Every, told.From = nil, 0, nil // a drawing may have these as well
+	told.Stations, told.Every, told.From, told.Bow = nil, 0, nil, "" // a drawing may have these as well
 	switch is := source.IsMesh(path); {
 	case f.Every != nil && (*f.Every == 0 || (is && *f.Every < 0)):
 		return false, misused("--every %g: give a spacing above zero, in mm", float64(*f.Every))
@@ -70,7 +70,9 @@ func (f meshFlags) sliced(path string, d drawingFlags) (bool, error) {
 	case f.Length != "" && strings.HasSuffix(string(f.Up), string(f.Length)):
 		return false, misused("--up %s: that is its --length", f.Up)
 	case !is && told.Told():
-		return false, misused("%s is no mesh, so that it has no axes, unit or bow to be told", path)
+		return false, misused("%s is no mesh, so that it has no axes or unit to be told", path)
+	case is && (d.ofLines() || d.With != ""):
+		return false, misused("%s is a mesh, and has no waterlines or buttocks to be told", path)
 	case is && (d.Level != "" || d.Upright):
 		return false, misused("%s is a mesh: its frames are no pieces to be cut, and stand at their heights", path)
 	case is && (d.Drawn != 0 || d.Model != 0 || d.Factor != 0 || d.Table != ""):

@@ -35,7 +35,9 @@ type Options struct {
 	Page         int       // of a PDF, from 1; 0 for the first
 	Level        Level     // of pieces to be cut: what all have at one height; NoPieces of any other drawing
 	Upright      bool      // of pieces: all stand as they are drawn, whatever their shape says
-	Stations     *Stations // where frames without an x stand, in their order; nil where not told
+	Stations     *Stations // where frames are taken of lines, or stand without an x, in their order; nil where not told
+	Lines        *Lines    // of a drawing of waterlines and buttocks; nil where nothing is told
+	With         string    // path of a drawing that belongs to it, of the other plan; empty for none
 	Sheet        string    // of a workbook, which package source reads; empty for the first that holds a table
 }
 
@@ -129,7 +131,7 @@ var besideHeader = regexp.MustCompile(`^(?:"?outline"?\s*[,;\t]\s*)?"?frame"?\s*
 // outline,frame,x_mm that tells as well which line is which frame or mark.
 func checkBeside(r io.Reader, name string) (*beside, []fault.Fault) {
 	b, f := &beside{as: map[string]string{}}, fault.List{File: name}
-	text, ok := plaintext.Read(r, plaintext.LargestTable, &f)
+	text, ok := plaintext.ReadTable(r, plaintext.LargestTable, &f)
 	if !ok {
 		return b, f.Sorted()
 	}

@@ -38,6 +38,7 @@ type tracing struct {
 	chains  map[partKey][]chain
 	dots    map[partKey][]mgl64.Vec2
 	close   int      // pairs of pieces that may still be looked at
+	lines   bool     // it is a drawing of waterlines and buttocks
 	left    []string // names of outlines that are no frame's
 	gaps    []string // bridged, by frame
 	notches []string // likewise
@@ -63,21 +64,40 @@ func HullOf(ctx context.Context, outlines []Outline, how Options) (*Drawing, []f
 // makeHull makes the hull of the drawing's outlines; what it has made of them is
 // of no use once the context has ended.
 func (d *Drawing) makeHull(ctx context.Context, how Options, f *fault.List) {
-	if len(f.Found) == 0 {
+	if d.Whole = len(f.Found) == 0; d.Whole {
 		how = how.Or(d.Told)
 		if scale := how.Scale(); scale < leastScale || scale > mostScale {
 			f.Add(0, "", "check the scales of the drawing and of the model", "the drawing would be scaled by %s", fault.Figure(scale))
 		} else {
-			hullOf(ctx, d, how, f)
+			takeOff(ctx, d, how, f)
 		}
 	}
 	d.Hull.Settle()
 }
 
-// hullOf makes the hull of the outlines, and tells what was found.
-func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
-	t := &tracing{ctx: ctx, close: mostClose, List: f, drawing: d, half: how.Half, found: map[string]Outline{},
+// takeOff makes the hull of what the drawing shows: frames, or waterlines and buttocks.
+func takeOff(ctx context.Context, d *Drawing, how Options, f *fault.List) {
+	shows := how.lines().Shows
+	if d.Outlines = understood(d.Outlines, shows); showsLines(d.Outlines, shows) {
+		linesHull(ctx, d, how, f)
+		return
+	}
+	if l := how.lines(); l.Waterlines != (Even{}) || l.Buttocks != (Even{}) || l.Bow != "" || how.With != "" {
+		f.Add(0, "", "leave out what was said of these, or say that it shows waterlines or buttocks", "the drawing shows frames, which have no waterlines, buttocks, bow or other plan to be told")
+		return
+	}
+	hullOf(ctx, d, how, f)
+}
+
+// tracingOf is a tracing with nothing in it yet.
+func tracingOf(ctx context.Context, d *Drawing, how Options, f *fault.List) *tracing {
+	return &tracing{ctx: ctx, close: mostClose, List: f, drawing: d, half: how.Half, found: map[string]Outline{},
 		pieces: map[partKey][]stroke{}, chains: map[partKey][]chain{}, dots: map[partKey][]mgl64.Vec2{}}
+}
+
+// hullOf makes the hull of the outlines of frames, and tells what was found.
+func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
+	t := tracingOf(ctx, d, how, f)
 	lines := d.Outlines
 	if how.Level != NoPieces {
 		lines = t.cut(how)
@@ -86,7 +106,9 @@ func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 		if t.stopped() {
 			return
 		}
-		t.sort(&lines[i], how.Scale())
+		if o := &lines[i]; !t.ofLines(o) {
+			t.sort(o, how.Scale())
+		}
 	}
 	t.join()
 	if t.stopped() || len(f.Found) > 0 || !t.complete() {
@@ -159,9 +181,7 @@ func (t *tracing) sort(o *Outline, scale float64) {
 	case o.Mark == Unused || len(o.Points) == 0:
 		return
 	case o.Mark == "" && o.Frame == "":
-		if !slices.Contains(t.left, o.Name) && len(t.left) < hull.MostFrames {
-			t.left = append(t.left, o.Name)
-		}
+		t.leave(o.Name)
 		return
 	case o.Mark == "":
 		if !t.meet(o, scale) {
@@ -179,6 +199,24 @@ func (t *tracing) sort(o *Outline, scale float64) {
 	if t.pieces[key] = append(t.pieces[key], s); len(t.pieces[key]) == mostPieces+1 {
 		t.Add(o.Line, o.Frame, "join its pieces", "it is drawn in more than the %d pieces that are read", mostPieces)
 	}
+}
+
+// leave notes the name of a line that is passed over.
+func (t *tracing) leave(name string) {
+	if !slices.Contains(t.left, name) && len(t.left) < hull.MostFrames {
+		t.left = append(t.left, name)
+	}
+}
+
+// ofLines passes over what a drawing of frames has of plans of waterlines and buttocks.
+func (t *tracing) ofLines(o *Outline) bool {
+	ofView := o.ofView() && (o.Frame == BreadthView || o.Frame == HeightView) &&
+		!slices.ContainsFunc(t.drawing.Outlines, func(other Outline) bool { return other.isFrame() && other.Frame == o.Frame })
+	if !o.IsLine() && o.Mark != OriginMark && !ofView {
+		return false
+	}
+	t.leave(o.Called())
+	return true
 }
 
 // meet notes the frame of an outline; false where it does not tell where that
@@ -216,7 +254,7 @@ func (t *tracing) join() {
 			continue
 		}
 		all := joined(pieces, false)
-		if key.mark != "" {
+		if key.mark != "" && !t.lines {
 			for i := range all {
 				all[i] = all[i].thinned(mostMarked)
 			}
@@ -239,7 +277,9 @@ func (t *tracing) keys() []partKey {
 func (t *tracing) bound(key partKey) {
 	most, what := mostOutline, "outline"
 	if key.mark != "" {
-		most, what = mostMarked, "mark "+key.mark
+		if what = "mark " + key.mark; !t.lines {
+			most = mostMarked
+		}
 	}
 	points := 0
 	for _, c := range t.chains[key] {

@@ -25,10 +25,10 @@ type Outline struct {
 	Frame   string // the frame that it is an outline of or a mark for; empty for none or all
 	Mark    string // one of the marks below; empty for an outline
 	X       float64
-	Placed  bool         // X is where its frame stands, mm at the model's size; of a profile, that of its upper end
+	Placed  bool         // X is where its frame stands, mm at the model's size; of a profile, that of its upper end; of a waterline its height, of a buttock its half-breadth
 	drawn   float64      // X as drawn in space, which is scaled as the rest for as long as X is that
 	Profile bool         // it is the stem or the stern seen from the side, not a frame seen from the end
-	Siding  float64      // of a profile: the half-breadth along it, mm at the model's size
+	Siding  float64      // of a profile, or the rabbet from the side: the half-breadth along it, mm at the model's size
 	Points  []mgl64.Vec2 // mm as drawn; one alone is a place
 	Corners []int        // points at which it turns a corner
 	Closed  bool         // the last point then lies on the first
@@ -43,6 +43,12 @@ const (
 	RabbetMark  = "rabbet"
 	StationMark = "station" // where a frame stands, in a profile
 	Unused      = "unused"  // nothing: it is not read
+
+	// In a drawing of waterlines and buttocks, in which the limits are of one of the
+	// views, and the centre line is that of the half-breadth plan.
+	WaterlineMark = "waterline"
+	ButtockMark   = "buttock"
+	OriginMark    = "origin" // where x is 0
 )
 
 // Bounds are the least and the greatest of its points along each axis, mm as
@@ -72,6 +78,9 @@ func (o *Outline) Title() string {
 	case o.Mark == Unused:
 		return o.Called()
 	case o.Mark != "":
+		if text := o.Mark; o.IsLine() && o.Placed {
+			return text + " " + fault.Figure(o.X)
+		}
 		return strings.TrimSpace(o.Mark + " " + o.Frame)
 	case o.Profile:
 		return o.Frame + ", from the side"
@@ -108,6 +117,7 @@ type Drawing struct {
 	Unit     string   // in which it is drawn, as "mm" or "inches"; empty where it names none
 	Told     Options  // what names in the drawing say of its scale
 	Halves   []Halves // of the frames drawn whole, by rising x
+	Whole    bool     // nothing was wrong with the drawing itself, whatever hull it makes
 	Notes    []string // what the builder should know, a sentence each
 }
 
@@ -125,11 +135,15 @@ type naming struct {
 // of what is no frame's, and the number of what is also alone.
 type lineKey struct {
 	mark, frame, name string
+	at                float64 // of a waterline or buttock
 	alone             int
 }
 
-// untold tells whether it is of no frame and no mark.
-func (k lineKey) untold() bool { return k.mark == Unused || (k.mark == "" && k.frame == "") }
+// untold tells whether it is of no frame and no mark, or a waterline or buttock of which
+// nothing tells where it lies.
+func (k lineKey) untold() bool {
+	return k.mark == Unused || (k.mark == "" && k.frame == "") || k.name != ""
+}
 
 // namedLine is what is drawn under one key.
 type namedLine struct {
@@ -145,6 +159,7 @@ func outlinesOf(strokes []stroke, b *beside, d *Drawing, f *fault.List) {
 	for i := range strokes {
 		n.sort(&strokes[i])
 	}
+	doubtful(n.lines)
 	n.list()
 	n.missing()
 }
@@ -217,6 +232,9 @@ func (n *naming) plainly(name string) (o Outline, ok bool) {
 			return Outline{Frame: m[1], X: x, Placed: true}, true
 		}
 	}
+	if o, ok := lineNamed(name); ok {
+		return o, true
+	}
 	head, tail, _ := strings.Cut(name, "-")
 	if mark := marks[strings.ToLower(head)]; mark != "" {
 		if strings.EqualFold(head, "wale") {
@@ -260,10 +278,15 @@ func (n *naming) sort(s *stroke) {
 			n.place(s.line, &o)
 		}
 	}
+	inner := ""
 	for _, name := range slices.Backward(s.names) {
 		n.drawing.Told.name(name)
 		is, ok := n.lineOf(name)
 		switch {
+		case !known && ok && o.within(is, inner):
+			o.Name, known = inner, true
+		case !ok && inner == "":
+			inner = name
 		case !ok:
 		case !known:
 			o, known = is, true
@@ -273,6 +296,8 @@ func (n *naming) sort(s *stroke) {
 			}
 		case o.Mark != "" && o.Mark != Unused && o.Frame == "" && is.Mark == "":
 			o.Frame = is.Frame
+		case o.ofView() && o.Frame == "" && is.IsLine():
+			o.Frame = is.view()
 		}
 	}
 	if !known {
@@ -303,8 +328,11 @@ func (n *naming) place(line int, o *Outline) {
 // keep puts a stroke with those of the same outline or mark.
 func (n *naming) keep(o Outline, s *stroke) {
 	key := lineKey{mark: o.Mark, frame: o.Frame}
-	if o.Mark == "" && o.Frame == "" || o.Mark == Unused {
+	switch {
+	case o.Mark == "" && o.Frame == "" || o.Mark == Unused || (o.IsLine() && !o.Placed):
 		key.name, key.alone = o.Name, s.alone
+	case o.IsLine():
+		key.at = o.X
 	}
 	l := n.lines[key]
 	if l == nil {
@@ -338,7 +366,7 @@ func (n *naming) list() {
 		return 1
 	}
 	for _, key := range slices.SortedFunc(maps.Keys(n.lines), func(a, b lineKey) int {
-		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.mark, b.mark), byNumber(a.frame, b.frame), byNumber(a.name, b.name), cmp.Compare(a.alone, b.alone))
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.mark, b.mark), byNumber(a.frame, b.frame), cmp.Compare(a.at, b.at), byNumber(a.name, b.name), cmp.Compare(a.alone, b.alone))
 	}) {
 		l := n.lines[key]
 		if len(l.pieces) > mostPieces {

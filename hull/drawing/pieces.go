@@ -29,31 +29,6 @@ const (
 	DrawnLevel  Level = "drawn"      // all, for they are drawn side by side at their heights
 )
 
-// Stations are places along the hull: each in a list, or even ones; mm.
-type Stations struct {
-	From, Every float64 // where List is empty
-	List        []float64
-}
-
-// at is the place of frame i.
-func (s *Stations) at(i int) float64 {
-	if len(s.List) > 0 {
-		return s.List[i]
-	}
-	return s.From + float64(i)*s.Every
-}
-
-// wrong tells why they cannot be those of n frames; empty where they can.
-func (s *Stations) wrong(n int) string {
-	switch {
-	case len(s.List) > 0 && len(s.List) != n:
-		return fmt.Sprintf("%s are told, and the drawing has %s", fault.Count(len(s.List), "", "", "station"), fault.Count(n, "", "", "frame"))
-	case len(s.List) == 0 && !(math.Abs(s.Every) > hull.Apart):
-		return "the stations stand no way apart"
-	}
-	return ""
-}
-
 // Place puts the frames of outlines, each where it first comes, at stations; why tells
 // what speaks against it, in which case nothing is changed.
 func Place(lines []Outline, at Stations) (why string) {

@@ -204,7 +204,7 @@ func TestSheetsOfPieces(t *testing.T) {
 		"half frames":    {cutterSVG(cutterSheet(half, 3), ""), Options{Level: FootLevel}, 0, 0.005, []string{"Half frames"}},
 		"edge of sheet":  {cutterSVG(cutterSheet(slots, 5), `<rect x="-150" y="-150" width="700" height="700"/>`), Options{Level: SlotBelow}, 2, 0.005, []string{"the edge of the sheet"}},
 		"cut twice":      {cutterSVG(append(cutterSheet(slots, 5), cutterSheet(slots, 5)...), ""), Options{Level: SlotBelow}, 2, 0.005, []string{"1 to 5 from left to right", "5 holes"}},
-		"ends apart":     {strings.ReplaceAll(cutterSVG(apart(cutterSheet(slots, 5)), ""), `z"/>`, `"/>`), Options{Level: SlotBelow}, 2, 0.005, []string{"5 outlines do not quite meet"}},
+		"ends apart":     {strings.ReplaceAll(cutterSVG(spreadOut(cutterSheet(slots, 5)), ""), `z"/>`, `"/>`), Options{Level: SlotBelow}, 2, 0.005, []string{"5 outlines do not quite meet"}},
 		"letters":        {cutterSVG(cutterSheet(slots, 3), `<circle cx="-100" cy="-100" r="3"/>`), Options{Level: SlotBelow, Upright: true}, 2, 0.005, []string{"1 small closed line"}},
 	} {
 		c.how.Stations = launchStations()
@@ -267,8 +267,8 @@ func TestSheetsOfPiecesAreRefused(t *testing.T) {
 	}
 }
 
-// apart has contours come back to 0.3 mm from where they began, on the deck.
-func apart(pieces [][]xy) [][]xy {
+// spreadOut has contours come back to 0.3 mm from where they began, on the deck.
+func spreadOut(pieces [][]xy) [][]xy {
 	for i, p := range pieces {
 		pieces[i] = append(p, xy{p[0][0] - 0.3, p[0][1]})
 	}

@@ -7,8 +7,10 @@ import (
 	"io"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"golang.org/x/text/encoding"
+	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/htmlindex"
 	"golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/transform"
@@ -62,6 +64,23 @@ func declared(text []byte) encoding.Encoding {
 		return nil
 	}
 	return set
+}
+
+// western is Windows-1252 for a text that can be in it: one without what it has no
+// character for, and without any character of UTF-8, which would be one in UTF-8 that
+// was damaged. Latin-1 is Windows-1252 without the characters from 80 to 9F.
+func western(text []byte) encoding.Encoding {
+	if bytes.HasPrefix(text, []byte(BOM)) {
+		return nil
+	}
+	for i := 0; i < len(text); {
+		r, n := utf8.DecodeRune(text[i:])
+		if n > 1 || (r < ' ' && !bytes.ContainsRune([]byte("\t\n\r\f"), r)) || bytes.IndexByte([]byte("\x7f\x81\x8d\x8f\x90\x9d"), text[i]) >= 0 {
+			return nil
+		}
+		i += n
+	}
+	return charmap.Windows1252
 }
 
 // codePage is the name in the registry of a code page as DXF has it.

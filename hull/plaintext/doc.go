@@ -3,7 +3,7 @@
 // columns, and decimal commas where these cannot be taken for separators.
 //
 //	f := &fault.List{File: name}
-//	text, ok := plaintext.Read(r, plaintext.LargestTable, f) // UTF-8, no picture, not too large
+//	text, ok := plaintext.ReadTable(r, plaintext.LargestTable, f) // as UTF-8, no picture, not too large
 //	rows, comma, ok := plaintext.Rows(text, 1001, f)
 //	x, wrong := plaintext.Number(rows[1].At(1), comma)
 //

@@ -5,6 +5,8 @@ import (
 	"io"
 	"unicode/utf8"
 
+	"golang.org/x/text/encoding"
+
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -14,6 +16,17 @@ const BOM = "\ufeff"
 // without its byte-order mark; ok is false, and a fault noted, where it cannot
 // be read, or is neither UTF-8 nor in the characters that it says it is in.
 func Read(r io.Reader, limit int, f *fault.List) (text []byte, ok bool) {
+	return read(r, limit, declared, f)
+}
+
+// ReadTable is Read of a table: one that is not UTF-8 is read in the characters of
+// Windows-1252, in which spreadsheets write it, those of Latin-1 among them.
+func ReadTable(r io.Reader, limit int, f *fault.List) (text []byte, ok bool) {
+	return read(r, limit, western, f)
+}
+
+// read is Read; set tells in what characters a text that is not UTF-8 is written.
+func read(r io.Reader, limit int, set func([]byte) encoding.Encoding, f *fault.List) (text []byte, ok bool) {
 	data, err := io.ReadAll(io.LimitReader(r, int64(limit)+1))
 	switch {
 	case err != nil:
@@ -32,8 +45,8 @@ func Read(r io.Reader, limit int, f *fault.List) (text []byte, ok bool) {
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")), bytes.IndexByte(data, 0) >= 0:
 		f.Add(0, "", "save it again as UTF-8", "the file is UTF-16 or no text at all")
 	case !utf8.Valid(data):
-		if set := declared(data); set != nil {
-			if text, err := set.NewDecoder().Bytes(data); err == nil {
+		if in := set(data); in != nil {
+			if text, err := in.NewDecoder().Bytes(data); err == nil {
 				return text, true
 			}
 		}

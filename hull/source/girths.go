@@ -29,7 +29,7 @@ func ReadGirths(r io.Reader, name string) (*hull.Hull, error) {
 // of the lines, and the hull as far as it could be read.
 func checkGirths(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
 	g := girthsReader{List: fault.List{File: name}}
-	if text, ok := plaintext.Read(r, plaintext.LargestTable, &g.List); ok {
+	if text, ok := plaintext.ReadTable(r, plaintext.LargestTable, &g.List); ok {
 		g.read(text)
 	}
 	g.hull.Settle()

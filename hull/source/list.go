@@ -38,7 +38,7 @@ const listMend = "give x, y and z in each line, a header such as x y z above the
 // fault.
 func checkList(r io.Reader, name string, ofSheet bool) (*hull.Hull, []string, []fault.Fault) {
 	l := listReader{List: fault.List{File: name}, ofSheet: ofSheet, unit: 1}
-	if text, ok := plaintext.Read(r, plaintext.LargestTable, &l.List); ok {
+	if text, ok := plaintext.ReadTable(r, plaintext.LargestTable, &l.List); ok {
 		l.read(string(text))
 	}
 	l.hull.Settle()

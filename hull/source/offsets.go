@@ -86,7 +86,7 @@ func ReadOffsets(r io.Reader, name string) (*hull.Hull, error) {
 // order of the lines, and the hull as far as it could be read.
 func checkOffsets(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
 	o := offsetsReader{List: fault.List{File: name}, meta: map[string]plaintext.Row{}, marks: map[string]*offsetMark{}}
-	if text, ok := plaintext.Read(r, largestOffsetsFile, &o.List); ok {
+	if text, ok := plaintext.ReadTable(r, largestOffsetsFile, &o.List); ok {
 		o.read(text)
 	}
 	o.hull.Settle()

@@ -117,6 +117,9 @@ func check(ctx context.Context, path string, plans bool, how drawing.Options) Ch
 			return c, err
 		case PDF:
 			err := c.pdf(ctx, path, how)
+			if err == nil {
+				err = c.with(ctx, path, how)
+			}
 			return c, err
 		}
 		switch c.Kind {
@@ -131,6 +134,9 @@ func check(ctx context.Context, path string, plans bool, how drawing.Options) Ch
 			}
 		case SVG, DXF:
 			c.drawing(b, path, how)
+			if err := c.with(ctx, path, how); err != nil {
+				return nil, err
+			}
 		default:
 			c.table(b, path, false)
 		}
@@ -163,6 +169,41 @@ func (c *Checked) refuse(path string, how drawing.Options) error {
 func (c *Checked) drawing(r io.Reader, path string, how drawing.Options) {
 	d, found := drawing.Check(r, path, how)
 	c.Hull, c.Drawing, c.Notes, c.Faults = &d.Hull, d, d.Notes, found
+}
+
+// with joins the drawing of the other plan to one of waterlines or buttocks.
+func (c *Checked) with(ctx context.Context, path string, how drawing.Options) error {
+	if how.With == "" || !c.Drawing.Whole {
+		return nil
+	}
+	shows, said := drawing.ShowsButtocks, drawing.Lines{}
+	if how.Lines != nil {
+		if said = *how.Lines; said.Shows == drawing.ShowsButtocks {
+			shows = drawing.ShowsWaterlines
+		}
+	}
+	second := drawing.Options{}
+	if said.Shows != "" {
+		second.Lines = &drawing.Lines{Shows: shows}
+	}
+	other := check(ctx, how.With, false, second)
+	switch {
+	case other.Drawing == nil && len(other.Faults) > 0:
+		return other.Faults[0]
+	case other.Drawing == nil:
+		return fault.Fault{File: how.With, What: "it is no drawing, so that it is not the other plan of one", Mend: "give the drawing of the buttocks, or of the waterlines"}
+	case !other.Drawing.Whole:
+		return other.Faults[0]
+	}
+	d, found, err := drawing.Joined(ctx, c.Drawing, other.Drawing, how)
+	if err != nil {
+		return err
+	}
+	for i := range found {
+		found[i].File, found[i].Line = path, 0
+	}
+	c.Hull, c.Drawing, c.Notes, c.Faults = &d.Hull, d, d.Notes, found
+	return nil
 }
 
 // pointsColumn is in the header of a table of points, whatever is wrong with the

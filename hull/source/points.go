@@ -38,7 +38,7 @@ func ReadPoints(r io.Reader, name string) (*hull.Hull, error) {
 // order of the lines, and the hull as far as it could be read.
 func checkPoints(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
 	p := pointsReader{List: fault.List{File: name}, torn: map[int]bool{}}
-	if text, ok := plaintext.Read(r, plaintext.LargestTable, &p.List); ok {
+	if text, ok := plaintext.ReadTable(r, plaintext.LargestTable, &p.List); ok {
 		p.read(text)
 	}
 	p.hull.Settle()

@@ -132,6 +132,10 @@ func launchVariants() map[string]launchVariant {
 			return fmt.Sprint(n/96) + foot + " " + withFraction(n%96) + inch
 		}
 	}
+	quarters := func(mm float64) string {
+		n := int(math.Round(mm / 25.4 * 4))
+		return fmt.Sprint(n/4) + []string{"", "\u00bc", "\u00bd", "\u00be"}[n%4]
+	}
 	const scale = "scale,1:48\n"
 	eighth, mm := 25.4/8/launchScale, 1.0/launchScale
 	metric := launchTable("offsets\nunit,mm\n"+scale, false, decimal(1, 0))
@@ -175,6 +179,8 @@ func launchVariants() map[string]launchVariant {
 		"no unit":                    {strings.Replace(metric, "unit,mm\n", "", 1), 0, `there is no row "unit"`},
 		"points":                     {points(decimal(1, 3)), 0.001, ""},
 		"points, commas in quotes":   {points(quotedComma(2)), 0.01, ""},
+		"points in Windows-1252":     {strings.ReplaceAll(points(decimal(1, 3)), "C,", "\"C, 90\xb0 \x96 gro\xdfer\","), 0.001, ""},
+		"quarters in Latin-1":        {latin(launchTable("offsets\nunit,in\n"+scale, false, quarters)), 2 * eighth, ""},
 		"points, CRLF and a mark":    {"\ufeff" + strings.ReplaceAll(points(decimal(1, 3)), "\n", "\r\n"), 0.001, ""},
 		"points in UTF-16":           {wide(points(decimal(1, 3)), true), 0.001, ""},
 		"points of metres called mm": {points(decimal(1000, 5)), 0, "metres or inches"},
@@ -192,6 +198,15 @@ func wide(text string, bigEnd bool) string {
 		}
 	}
 	return b.String()
+}
+
+// latin is a text in Latin-1.
+func latin(text string) string {
+	var b []byte
+	for _, r := range text {
+		b = append(b, byte(r))
+	}
+	return string(b)
 }
 
 // packed is a text packed with gzip.
@@ -231,6 +246,9 @@ func TestTablesOfTheLaunch(t *testing.T) {
 			continue
 		}
 		for i, s := range sourcetest.Launch() {
+			if name == "points in Windows-1252" && s.Name == "C" {
+				assert.Equal(t, "C, 90\u00b0 \u2013 gro\u00dfer", c.Hull.Frames[i].Name)
+			}
 			assert.InDelta(t, s.X, c.Hull.Frames[i].X(), v.unit/2+1e-9, "%s: frame %s", name, s.Name)
 			assert.LessOrEqual(t, offLaunch(s, c.Hull.Frames[i]), v.unit+1e-6, "%s: frame %s", name, s.Name)
 			assert.GreaterOrEqual(t, len(c.Hull.Frames[i].Points), 8, "%s: frame %s", name, s.Name)

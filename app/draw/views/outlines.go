@@ -2,6 +2,7 @@ package views
 
 import (
 	"math"
+	"strconv"
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/hull/drawing"
@@ -31,6 +32,9 @@ var outlinePens = []struct {
 	mark, name string
 	pen        draw.Pen
 }{
+	{drawing.WaterlineMark, "waterline", framePen},
+	{drawing.ButtockMark, "buttock", draw.Pen{Width: 1.2, Dash: []float64{14, 3}}},
+	{drawing.OriginMark, "x 0", draw.Pen{Width: 1.2, Dash: []float64{3, 3}}},
 	{drawing.CentreMark, "centre line", draw.Pen{Width: 1.2, Dash: []float64{12, 3, 2, 3}}},
 	{drawing.BaseMark, "base line", draw.Pen{Width: 1.2, Dash: []float64{8, 3}}},
 	{drawing.UpperMark, "upper limit", draw.Pen{Width: 1.6, Dash: []float64{4, 2}}},
@@ -110,6 +114,8 @@ func (v *Outlines) pen(o *drawing.Outline) (draw.Role, draw.Pen) {
 		case p.mark != o.Mark:
 		case o.Mark == drawing.Unused:
 			return draw.Faint, p.pen
+		case o.IsLine():
+			return draw.Ink, p.pen
 		default:
 			return draw.BandInk, p.pen
 		}
@@ -155,10 +161,13 @@ func (v *Outlines) choose(o *drawing.Outline, i int, w float64) {
 // name writes what a line is beside its upper end, towards the nearer side.
 func (v *Outlines) name(o *drawing.Outline, i int, role draw.Role, w float64) {
 	text := o.Frame
+	if o.IsLine() && o.Placed {
+		text = strconv.FormatFloat(o.X, 'g', 6, 64)
+	}
 	if role == draw.Chosen {
 		text = o.Title()
 	}
-	if text == "" || len(v.lines[i]) == 0 || (o.Mark != "" && role != draw.Chosen) {
+	if text == "" || len(v.lines[i]) == 0 || (o.Mark != "" && !o.IsLine() && role != draw.Chosen) {
 		return
 	}
 	at := v.lines[i][0]

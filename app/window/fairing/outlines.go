@@ -50,6 +50,7 @@ type outlinesDialog struct {
 	edit   outlineEditor
 	scales outlineScales
 	pieces outlinePieces
+	lines  outlineLines
 	filter *widget.Select
 	undo   *widget.Button
 	redo   *widget.Button
@@ -174,9 +175,9 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 	o.about.Wrapping = fyne.TextWrapWord
 	o.told = widget.NewLabel("")
 	o.told.Wrapping = fyne.TextWrapWord
-	head := container.NewVBox(widget.NewLabel(o.foundText()), kit.Row("Show", container.NewBorder(nil, nil, nil, widget.NewButton("All are frames", o.allFrames), o.filter)))
+	head := container.NewVBox(widget.NewLabel(o.foundText()), kit.Row("Show", container.NewBorder(nil, nil, nil, o.allAre(), o.filter)))
 	foot := container.NewVBox(widget.NewSeparator(), o.about, o.edit.content(o), widget.NewSeparator(), o.pieces.content(o), o.scales.content(o))
-	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), container.NewBorder(nil, o.pieces.show, nil, nil, o.plot))
+	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), container.NewBorder(o.lines.content(o), o.pieces.show, nil, nil, o.plot))
 	both.SetOffset(0.36)
 	below := container.NewVScroll(o.told)
 	below.SetMinSize(fyne.NewSize(200, 84))
@@ -274,12 +275,31 @@ func (o *outlinesDialog) fill() {
 	o.edit.fill()
 	o.pieces.fill()
 	o.scales.fill()
+	o.lines.fill()
 	kit.Able(o.use.CanUndo(), o.undo)
 	kit.Able(o.use.CanRedo(), o.redo)
 }
 
 // mostAtOnce is how many lines are made frames at once: no hull has more.
 const mostAtOnce = 1000
+
+// allAre is where it is said at once what all lines shown are that are not used.
+func (o *outlinesDialog) allAre() fyne.CanvasObject {
+	all := widget.NewSelect([]string{"frames", "waterlines", "buttocks"}, nil)
+	all.PlaceHolder = "All are…"
+	all.OnChanged = func(string) {
+		switch k := all.SelectedIndex(); k {
+		case 0:
+			o.allFrames()
+		case 1, 2:
+			o.allLines([]string{drawing.WaterlineMark, drawing.ButtockMark}[k-1])
+		default:
+			return
+		}
+		all.ClearSelected()
+	}
+	return all
+}
 
 // allFrames makes all lines shown that are not used outlines of frames, and
 // chooses the first of which no x is known.
@@ -338,6 +358,9 @@ func (o *outlinesDialog) step(f func() bool) {
 }
 
 func (o *outlinesDialog) changed() {
+	if o.chosen >= len(o.use.Lines) { // lines of another drawing were taken back
+		o.chosen = 0
+	}
 	o.fill()
 	o.show()
 	o.read()
@@ -394,8 +417,11 @@ func (o *outlinesDialog) lineText(i int) string {
 		}
 		return text + ": not used"
 	}
+	if l.IsLine() {
+		return text + o.placeText(l)
+	}
 	if l.Mark != "" {
-		return text + outlineKinds[kindOf(l)].name + of(l.Frame)
+		return text + outlineKinds[kindOf(l)].name + of(l)
 	}
 	text += l.Title()
 	switch {
@@ -410,12 +436,27 @@ func (o *outlinesDialog) lineText(i int) string {
 	return text
 }
 
+// placeText tells where a waterline or buttock lies.
+func (o *outlinesDialog) placeText(l *drawing.Outline) string {
+	at, even := "height", o.lines.said().Waterlines
+	if l.Mark == drawing.ButtockMark {
+		at, even = "half-breadth", o.lines.said().Buttocks
+	}
+	switch {
+	case even.Every > 0:
+		return l.Mark + ", evenly spaced"
+	case l.Placed:
+		return l.Mark + " at " + at + " " + o.desk.Units.Long(l.X)
+	}
+	return l.Mark + ", " + at + " not known"
+}
+
 // of is a mark's frame as it is told behind the mark.
-func of(frame string) string {
-	if frame == "" {
+func of(l *drawing.Outline) string {
+	if l.Frame == "" || outlineKinds[kindOf(l)].view != "" {
 		return ""
 	}
-	return " of frame " + frame
+	return " of frame " + l.Frame
 }
 
 // halves is how far the halves of a frame differ, if it was read and is whole.
@@ -532,6 +573,7 @@ func (o *outlinesDialog) take() {
 	o.edit.commit()
 	o.pieces.commit()
 	o.scales.commit()
+	o.lines.commit()
 	if o.unread {
 		o.readThen(o.take)
 		return

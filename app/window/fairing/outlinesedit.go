@@ -20,25 +20,33 @@ type outlineKind struct {
 	name    string
 	mark    string
 	profile string // "stem" or "stern", seen from the side
+	view    string // the plan of waterlines or buttocks in which it lies
 }
 
 // outlineKinds are those that can be chosen.
 var outlineKinds = []outlineKind{
-	{"outline of a frame", "", ""},
-	{"stem, seen from the side", "", "stem"},
-	{"stern, seen from the side", "", "stern"},
-	{"mark of the centre line", drawing.CentreMark, ""},
-	{"mark of the base line", drawing.BaseMark, ""},
-	{"mark of the upper limit", drawing.UpperMark, ""},
-	{"mark of the rabbet", drawing.RabbetMark, ""},
-	{"mark of a station in the side view", drawing.StationMark, ""},
-	{"not used", drawing.Unused, ""},
+	{"outline of a frame", "", "", ""},
+	{"stem, seen from the side", "", "stem", ""},
+	{"stern, seen from the side", "", "stern", ""},
+	{"waterline, of a half-breadth plan", drawing.WaterlineMark, "", ""},
+	{"buttock, of a sheer plan", drawing.ButtockMark, "", ""},
+	{"sheer, its half-breadths along the hull", drawing.UpperMark, "", drawing.BreadthView},
+	{"sheer, its heights along the hull", drawing.UpperMark, "", drawing.HeightView},
+	{"rabbet, its half-breadths along the hull", drawing.RabbetMark, "", drawing.BreadthView},
+	{"rabbet, its heights along the hull", drawing.RabbetMark, "", drawing.HeightView},
+	{"mark of x 0 in waterlines and buttocks", drawing.OriginMark, "", ""},
+	{"mark of the centre line", drawing.CentreMark, "", ""},
+	{"mark of the base line", drawing.BaseMark, "", ""},
+	{"mark of the upper limit", drawing.UpperMark, "", ""},
+	{"mark of the rabbet", drawing.RabbetMark, "", ""},
+	{"mark of a station in the side view", drawing.StationMark, "", ""},
+	{"not used", drawing.Unused, "", ""},
 }
 
 // kindOf gives what a line is.
 func kindOf(l *drawing.Outline) int {
 	for k, is := range outlineKinds {
-		if is.mark == l.Mark && (is.profile != "") == l.Profile && (!l.Profile || is.profile == l.Frame) {
+		if is.mark == l.Mark && (is.view == "" || is.view == l.Frame) && (is.profile != "") == l.Profile && (!l.Profile || is.profile == l.Frame) {
 			return k
 		}
 	}
@@ -47,9 +55,13 @@ func kindOf(l *drawing.Outline) int {
 
 // become makes a line what was chosen.
 func (k outlineKind) become(l *drawing.Outline) {
-	if k.profile != "" {
+	was := outlineKinds[kindOf(l)]
+	switch line := k.mark == drawing.WaterlineMark || k.mark == drawing.ButtockMark; {
+	case k.profile != "":
 		l.Frame = k.profile
-	} else if l.Profile {
+	case k.view != "":
+		l.Frame = k.view
+	case l.Profile || was.view != "" || line != l.IsLine():
 		l.Frame, l.X, l.Placed = "", 0, false
 	}
 	l.Mark, l.Profile = k.mark, k.profile != ""
@@ -118,7 +130,7 @@ func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
 
 // setX tells where the frame of the chosen line stands.
 func (e *outlineEditor) setX(mm float64) bool {
-	if e.line().Frame == "" {
+	if !e.line().IsLine() && e.line().Frame == "" {
 		e.o.told.SetText("Type the name of the frame first, and then its x.")
 		return false
 	}
@@ -137,20 +149,24 @@ func (e *outlineEditor) fill() {
 	switch l.Mark {
 	case "", drawing.StationMark:
 		e.frame.SetPlaceHolder("its name")
-	case drawing.Unused:
+	case drawing.Unused, drawing.WaterlineMark, drawing.ButtockMark:
 		e.frame.SetPlaceHolder("")
 	default:
 		e.frame.SetPlaceHolder("of all frames")
 	}
-	kit.Able(!l.Profile && l.Mark != drawing.Unused, e.frame)
+	ofView := outlineKinds[kindOf(l)].view != ""
+	kit.Able(!l.Profile && l.Mark != drawing.Unused && !l.IsLine() && !ofView, e.frame)
 	e.atX.SetText("At x" + unit)
-	if l.Profile {
+	switch {
+	case l.Profile:
 		e.atX.SetText("Upper end at x" + unit)
-		e.only.Show()
-	} else {
-		e.only.Hide()
+	case l.Mark == drawing.WaterlineMark:
+		e.atX.SetText("At height z" + unit)
+	case l.Mark == drawing.ButtockMark:
+		e.atX.SetText("At half-breadth y" + unit)
 	}
-	e.x.Able(l.Mark == "")
+	kit.Show(e.only, l.Profile || (l.Mark == drawing.RabbetMark && l.Frame == drawing.HeightView))
+	e.x.Able(l.Mark == "" || l.IsLine())
 	e.x.Sync()
 	e.siding.Sync()
 }
