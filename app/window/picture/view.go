@@ -21,12 +21,14 @@ const (
 	mostZoom  = 60.0
 )
 
-// StillClick is how far, in board units, a press may move and still be a click.
-const StillClick = 4.0
+// stillClick is how far, in board units, a press may move and still be a click.
+const stillClick = 4.0
 
 // Host is the board that shows a picture.
 type Host interface {
 	fyne.Widget
+	fyne.Focusable
+	Hand
 	Current() *trace.Picture // nil for none
 	// World is the map from the picture to what the view is reckoned in, and back;
 	// up is −1 where that has y upwards.
@@ -60,7 +62,10 @@ type View struct {
 	lens   lens
 
 	Hover  fyne.Position
-	Inside bool // the pointer is on the board
+	Inside bool   // the pointer is on the board
+	Shift  bool   // is held
+	space  bool   // is held
+	press  *Press // nil for none
 }
 
 // drawnView is all that the picture's look depends on.
@@ -226,11 +231,6 @@ func (b *View) zoomBy(p fyne.Position, by float64) {
 	b.middle = trace.Pt(b.middle.X+dx/b.zoom*(1-1/by), b.middle.Y+up*dy/b.zoom*(1-1/by))
 	b.zoom *= by
 	b.Changed()
-}
-
-// Scroll zooms about the pointer.
-func (b *View) Scroll(e *fyne.ScrollEvent) {
-	b.zoomBy(e.Position, math.Pow(1.0015, float64(e.Scrolled.DY)*4))
 }
 
 // keyZoom is how much a key zooms.
