@@ -20,6 +20,7 @@ type Followed struct {
 	Run  []Point // from the first to the last, close together, on the middle of the line
 	End  Point   // the last of it
 	Ends bool    // the line ends there
+	Bend bool    // there is a corner there
 }
 
 // Follower follows the lines that lead from a place of a picture. It can be used
@@ -71,7 +72,8 @@ func (f *Follower) To(ctx context.Context, to Point, reach float64) (Followed, b
 	if !r.seen() {
 		return Followed{}, false
 	}
-	return f.ended(r, to, reach), true
+	out := f.ended(r, to, reach)
+	return out, out.End.distance(to) <= 1.5*reach // else where it leads to is not what is meant
 }
 
 // unlike tells whether two strokes differ more than one line does along itself.
@@ -153,7 +155,7 @@ func (f *Follower) searchFor(k lineAt, to Point) *laneSearch {
 // place of it nearest to where it is to go.
 func (f *Follower) ended(r middleRun, to Point, reach float64) Followed {
 	if run, how := f.p.endBeyond(r, reach); how != goesOn && run[len(run)-1].distance(to) <= reach {
-		return Followed{Run: run, End: run[len(run)-1], Ends: how != endBend}
+		return Followed{Run: run, End: run[len(run)-1], Ends: how != endBend, Bend: how == endBend}
 	}
 	run := r.smoothEnd().upTo(to)
 	return Followed{Run: run, End: run[len(run)-1]}

@@ -149,6 +149,7 @@ func TestEndsOfLinesAreFound(t *testing.T) {
 			got, ok := p.Follow(start, start).To(t.Context(), Pt(61, 48), 8)
 			require.True(t, ok)
 			assert.Equal(t, c.how == endFree || c.how == endTee, got.Ends)
+			assert.Equal(t, c.how == endBend, got.Bend)
 			at, found := p.SnapEnd(Pt(62, 48), 8)
 			if c.how == goesOn {
 				assert.False(t, found)
@@ -183,6 +184,49 @@ func TestCrossingLinesDoNotCatchTheWay(t *testing.T) {
 			assert.InDelta(t, on(q.X).Y, q.Y, 1.2, "crossed at %.1f rad, at %.0f", angle, q.X)
 		}
 	}
+}
+
+// A chine is clicked at its corner, and followed on from there: three clicks, and the
+// corner is kept. Both straight runs are found to 0.3 px, and the corner to a pixel.
+func TestAChineIsFollowedFromCornerToCorner(t *testing.T) {
+	a, knuckle, b := Pt(180, 20), Pt(150.4, 110.3), Pt(40, 160)
+	leg := func(at, p, q Point) float64 {
+		d := q.minus(p)
+		s := min(max(at.minus(p).dot(d)/d.dot(d), 0), 1)
+		return drawnLine(240, 30, 1.3)(at.distance(between(p, q, s)))
+	}
+	p := scannedAs(220, 190, 6, 10, func(at Point) float64 { return min(leg(at, a, knuckle), leg(at, knuckle, b)) })
+	tr := New()
+	tr.AddPicture(p)
+	start, ok := p.SnapEnd(a.plus(Pt(2, 1)), 8)
+	require.True(t, ok)
+	require.NoError(t, tr.Begin("A", 0, start, true))
+	for _, to := range []Point{knuckle.plus(Pt(1, 2)), b.plus(Pt(-2, 1))} {
+		last, before, _ := tr.Last()
+		if last.Knuckle {
+			before = last
+		}
+		f, ok := p.Follow(last.At, before.At).To(t.Context(), to, 8)
+		require.True(t, ok)
+		require.NoError(t, tr.Along(f))
+	}
+	assert.True(t, tr.Done())
+	marks := tr.Frames()[0].Halves[0]
+	corners := 0
+	for _, m := range marks {
+		if m.Knuckle {
+			corners++
+			assert.InDelta(t, 0, m.At.distance(knuckle), 1)
+			continue
+		}
+		off := math.Inf(1)
+		for _, l := range [][2]Point{{a, knuckle}, {knuckle, b}} {
+			d := l[1].minus(l[0])
+			off = min(off, math.Abs(m.At.minus(l[0]).cross(d))/d.length())
+		}
+		assert.Less(t, off, 0.3)
+	}
+	assert.Equal(t, 1, corners)
 }
 
 func TestWhatLeadsNowhereIsNotFollowed(t *testing.T) {

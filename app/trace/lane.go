@@ -16,8 +16,8 @@ const (
 	offLine      = 60.0 // how many times as much a step costs that has nothing of the line
 	mostTurn     = 4    // directions turned at a step
 	awayFromAim  = 1.5  // what it costs, a cell, to end away from where the pointer is
-	mostCost     = 6.0  // a cell of the distance, beyond which no line leads there
-	mostCostMore = 400.0
+	mostCost     = 3.0  // a cell of the distance, beyond which no line leads there: a clear one costs 1.1 to 1.4
+	mostCostMore = 250.0
 	mostLooks    = 600_000 // states looked at before a line is given up
 	looksToStop  = 512     // between two looks at the context
 	leastAhead   = 0.7     // cosine of the angle within which a way leads on as before

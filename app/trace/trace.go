@@ -353,12 +353,14 @@ func (t *Trace) Begin(name string, x float64, at Point, snapped bool) error {
 }
 
 // Along puts the points to which a line was followed from the last click, as one
-// step. Where the line ends there the frame is done.
+// step. Where the line ends there the frame is done, and a corner there is kept as
+// a knuckle.
 func (t *Trace) Along(f Followed) error {
 	return t.edit("click a point", func(s *state) error {
 		marks := thinned(f.Run)
 		for i, at := range marks {
-			if err := s.click(Mark{At: at, Snapped: true, Followed: i+1 < len(marks)}); err != nil {
+			last := i+1 == len(marks)
+			if err := s.click(Mark{At: at, Snapped: true, Followed: !last, Knuckle: last && f.Bend}); err != nil {
 				return err
 			}
 		}

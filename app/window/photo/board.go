@@ -21,16 +21,6 @@ type photoBoard struct {
 	held string // the key of the mark that is pressed on; empty for none
 }
 
-var (
-	_ fyne.Draggable     = (*photoBoard)(nil)
-	_ fyne.Focusable     = (*photoBoard)(nil)
-	_ fyne.Scrollable    = (*photoBoard)(nil)
-	_ desktop.Mouseable  = (*photoBoard)(nil)
-	_ desktop.Hoverable  = (*photoBoard)(nil)
-	_ desktop.Keyable    = (*photoBoard)(nil)
-	_ desktop.Cursorable = (*photoBoard)(nil)
-)
-
 func newPhotoBoard(p *photo) *photoBoard {
 	b := &photoBoard{p: p}
 	b.View = picture.NewView(b)

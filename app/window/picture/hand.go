@@ -68,11 +68,11 @@ func (b *View) draggedTo(p fyne.Position) {
 		return
 	}
 	h.Dragged = true
-	b.Crosshair(p, true)
+	b.crosshair(p, true)
 	if h.Held {
 		b.host.Drag(p, h.Free)
 	} else {
-		b.Pan(float64(p.X-h.last.X), float64(p.Y-h.last.Y))
+		b.pan(float64(p.X-h.last.X), float64(p.Y-h.last.Y))
 	}
 	h.last = p
 }
@@ -110,7 +110,7 @@ func (b *View) MouseIn(e *desktop.MouseEvent) { b.MouseMoved(e) }
 // MouseMoved follows the pointer; Fyne tells of a drag with the right button by it
 // as well.
 func (b *View) MouseMoved(e *desktop.MouseEvent) {
-	b.Crosshair(e.Position, true)
+	b.crosshair(e.Position, true)
 	if h := b.press; h != nil && h.Button == desktop.MouseButtonSecondary && e.Button&desktop.MouseButtonSecondary != 0 {
 		b.draggedTo(e.Position)
 		return
@@ -121,7 +121,7 @@ func (b *View) MouseMoved(e *desktop.MouseEvent) {
 
 // MouseOut puts the crosshair away.
 func (b *View) MouseOut() {
-	b.Crosshair(b.Hover, false)
+	b.crosshair(b.Hover, false)
 	b.Changed()
 }
 
@@ -179,5 +179,5 @@ func (b *View) Near(p fyne.Position, at trace.Point) (away float64, ok bool) {
 // Point puts the crosshair on a place of the picture.
 func (b *View) Point(at trace.Point) {
 	q := b.On(at)
-	b.Crosshair(fyne.NewPos(float32(q.X), float32(q.Y)), true)
+	b.crosshair(fyne.NewPos(float32(q.X), float32(q.Y)), true)
 }

@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/trace"
@@ -27,7 +28,12 @@ const stillClick = 4.0
 // Host is the board that shows a picture.
 type Host interface {
 	fyne.Widget
-	fyne.Focusable
+	fyne.Draggable
+	fyne.Scrollable
+	desktop.Mouseable
+	desktop.Hoverable
+	desktop.Keyable
+	desktop.Cursorable
 	Hand
 	Current() *trace.Picture // nil for none
 	// World is the map from the picture to what the view is reckoned in, and back;
@@ -109,8 +115,8 @@ func (r *viewRenderer) Objects() []fyne.CanvasObject {
 	return all
 }
 
-// Crosshair puts the crosshair at a place, or away.
-func (b *View) Crosshair(at fyne.Position, on bool) {
+// crosshair puts the crosshair at a place, or away.
+func (b *View) crosshair(at fyne.Position, on bool) {
 	b.Hover, b.Inside = at, on
 	s := b.host.Size()
 	for i, l := range b.cross {
@@ -208,8 +214,8 @@ func Bounds(m trace.Homography, pts []trace.Point) (low, high trace.Point) {
 	return low, high
 }
 
-// Pan moves the picture by so many board units.
-func (b *View) Pan(dx, dy float64) {
+// pan moves the picture by so many board units.
+func (b *View) pan(dx, dy float64) {
 	_, _, up := b.host.World()
 	b.middle = trace.Pt(b.middle.X-dx/b.zoom, b.middle.Y-up*dy/b.zoom)
 	b.Changed()

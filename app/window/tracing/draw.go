@@ -56,7 +56,7 @@ func (b *traceBoard) drawLegend() {
 // drawKeys tells of the keys and of the wheel, where there is room.
 func (b *traceBoard) drawKeys() {
 	const size = 12
-	const keys = "wheel: zoom · right drag: move · Home: the whole · click again: end of the frame · Enter: next frame · K: knuckle · F: follow lines · arrows: by a pixel"
+	const keys = "wheel: zoom · right drag: move · Enter: next frame · K: knuckle · F: follow lines · arrows: by a pixel"
 	s := b.Size()
 	w := draw.TextWidth(keys, size)*1.05 + 16 // it is reckoned by mean letters
 	if h := float64(s.Height); 300+w < float64(s.Width) {

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/strakewright/strakewright/app/apptest"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/windowtest"
@@ -192,6 +193,55 @@ func TestElevenFramesInFortyClicks(t *testing.T) {
 	rms := math.Sqrt(sum / float64(n))
 	assert.Less(t, rms, 0.08)
 	t.Logf("%d clicks, rms %.3f mm", h.clicks, rms)
+}
+
+// A frame that goes on is ended by a click on its last point, as by a double click; the
+// next click begins another, and each is taken back by itself.
+func TestAFrameIsEndedByItsLastPoint(t *testing.T) {
+	_, tr := newTracing(t)
+	tr.setUp(t)
+	b := tr.board
+	f := apptest.Wigley().Frames
+	at := func(frame, point int) trace.Point {
+		p := f[frame].Points[point]
+		return scanned(sideOf(frame)*p.Y(), p.Z())
+	}
+	marks := func() []trace.Mark { return tr.t.Frames()[0].Halves[0] }
+	clickOn(b, at(6, 0), 0)
+	require.Len(t, marks(), 1)
+	b.MouseMoved(b.event(at(6, 8), 0, 0))
+	windowtest.Until(t, func() bool { return tr.trail.leads })
+	b.Paint(900, 700)
+	clickOn(b, at(6, 8), 0)
+	require.Greater(t, len(marks()), 3, "the line is followed")
+	assert.False(t, tr.t.Done())
+	n := len(marks())
+	clickOn(b, at(6, 8), 0)
+	assert.True(t, tr.t.Done())
+	clickOn(b, at(6, 8), 0)
+	assert.Len(t, tr.t.Frames(), 1, "one click more on that place begins none")
+	assert.Contains(t, tr.foot.Text, "Frame A is traced to its end")
+	clickOn(b, at(8, 0), 0)
+	require.Len(t, tr.t.Frames(), 2)
+	assert.Equal(t, "B", tr.t.Frames()[1].Name)
+	assert.Less(t, math.Hypot(tr.t.Frames()[1].Halves[0][0].At.X-at(8, 0).X, tr.t.Frames()[1].Halves[0][0].At.Y-at(8, 0).Y), 2.0)
+
+	key(b, fyne.KeyBackspace)
+	assert.Len(t, tr.t.Frames(), 1)
+	assert.True(t, tr.t.Done())
+	key(b, fyne.KeyBackspace)
+	assert.False(t, tr.t.Done())
+	assert.Len(t, marks(), n)
+	key(b, fyne.KeyBackspace)
+	assert.Len(t, marks(), 1, "with all that was followed to it")
+
+	b.TypedRune('f')
+	clickOn(b, at(6, 8), 0)
+	assert.Len(t, marks(), 2, "point by point")
+	b.TypedRune('f')
+	clickOn(b, scanned(0, -10), 0)
+	assert.Contains(t, tr.foot.Text, "No line is clear that leads there")
+	assert.Len(t, marks(), 3)
 }
 
 // offLine is how far a point lies off a run of points.

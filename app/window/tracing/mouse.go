@@ -12,16 +12,6 @@ import (
 	"github.com/strakewright/strakewright/app/window/picture"
 )
 
-var (
-	_ fyne.Draggable     = (*traceBoard)(nil)
-	_ fyne.Focusable     = (*traceBoard)(nil)
-	_ fyne.Scrollable    = (*traceBoard)(nil)
-	_ desktop.Mouseable  = (*traceBoard)(nil)
-	_ desktop.Hoverable  = (*traceBoard)(nil)
-	_ desktop.Keyable    = (*traceBoard)(nil)
-	_ desktop.Cursorable = (*traceBoard)(nil)
-)
-
 // Grasp takes hold of a point of the frame at hand.
 func (b *traceBoard) Grasp(at fyne.Position) bool {
 	if b.half, b.i = b.point(at); b.i < 0 {

@@ -261,6 +261,7 @@ func TestPointsAreDraggedMarkedAndRemoved(t *testing.T) {
 func TestTheViewZoomsAndPansAboutThePointer(t *testing.T) {
 	_, tr := newTracing(t)
 	b := tr.board
+	assert.Equal(t, desktop.CrosshairCursor, b.Cursor())
 	for range 2 { // before it has a scale, and after
 		p := b.On(trace.Pt(300, 200))
 		b.Scrolled(&fyne.ScrollEvent{PointEvent: fyne.PointEvent{Position: windowtest.Pos(p)}, Scrolled: fyne.NewDelta(0, 100)})
