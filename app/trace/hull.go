@@ -18,11 +18,13 @@ import (
 const onCentre = 0.5
 
 // datumOf is where a frame's figures start.
-func (t *Trace) datumOf(f *Frame) Datum {
+func (t *Trace) datumOf(f *Frame) Datum { return t.now.datumOf(f) }
+
+func (s *state) datumOf(f *Frame) Datum {
 	if f.Own != nil {
 		return *f.Own
 	}
-	return t.now.grounds[f.Ground].Datum
+	return s.grounds[f.Ground].Datum
 }
 
 // Lines gives the centre and base line at hand, on the picture at hand.

@@ -71,9 +71,10 @@ type keptFrame struct {
 }
 
 type keptMark struct {
-	At      [2]float64 `json:"at"`
-	Snapped bool       `json:"snapped,omitempty"`
-	Knuckle bool       `json:"knuckle,omitempty"`
+	At       [2]float64 `json:"at"`
+	Snapped  bool       `json:"snapped,omitempty"`
+	Knuckle  bool       `json:"knuckle,omitempty"`
+	Followed bool       `json:"followed,omitempty"` // it was not clicked
 }
 
 func asKept(p Point) [2]float64 { return [2]float64{p.X, p.Y} }
@@ -123,7 +124,7 @@ func (t *Trace) Keep(path string) Kept {
 		for h, marks := range f.Halves {
 			kf.Halves[h] = []keptMark{}
 			for _, m := range marks {
-				kf.Halves[h] = append(kf.Halves[h], keptMark{asKept(m.At), m.Snapped, m.Knuckle})
+				kf.Halves[h] = append(kf.Halves[h], keptMark{asKept(m.At), m.Snapped, m.Knuckle, m.Followed})
 			}
 		}
 		if f.Own != nil {
@@ -321,7 +322,7 @@ func (f keptFrame) frame(by Point) Frame {
 	out := Frame{Name: f.Name, X: f.X, Ground: f.Picture}
 	for h, marks := range f.Halves {
 		for _, m := range marks {
-			out.Halves[h] = append(out.Halves[h], Mark{At: Point{m.At[0] * by.X, m.At[1] * by.Y}, Snapped: m.Snapped, Knuckle: m.Knuckle})
+			out.Halves[h] = append(out.Halves[h], Mark{At: Point{m.At[0] * by.X, m.At[1] * by.Y}, Snapped: m.Snapped, Knuckle: m.Knuckle, Followed: m.Followed})
 		}
 	}
 	if f.Own != nil {

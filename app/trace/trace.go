@@ -13,9 +13,10 @@ import (
 
 // Mark is a place clicked on the outline of a frame.
 type Mark struct {
-	At      Point // in the picture
-	Snapped bool  // it was drawn to the outline
-	Knuckle bool  // a corner to be kept
+	At       Point // in the picture
+	Snapped  bool  // it was drawn to the outline
+	Knuckle  bool  // a corner to be kept
+	Followed bool  // it was not clicked: the line was followed there to the next that was
 }
 
 // Datum is where the figures of a frame start, as places in its picture: any
@@ -61,9 +62,10 @@ type Trace struct {
 type state struct {
 	grounds []Ground
 	frames  []Frame
-	ground  int // chosen, −1 for none
-	frame   int // chosen, −1 for none
-	half    int // being clicked
+	ground  int  // chosen, −1 for none
+	frame   int  // chosen, −1 for none
+	half    int  // being clicked
+	done    bool // the frame at hand is traced to its end: a click begins the next
 	bow     hull.BowEnd
 }
 
@@ -85,6 +87,9 @@ func (t *Trace) Frame() int { return t.now.frame }
 
 // Half is the half being clicked, 0 or 1.
 func (t *Trace) Half() int { return t.now.half }
+
+// Done tells whether the frame at hand is traced to its end.
+func (t *Trace) Done() bool { return t.now.done }
 
 // Bow is the end at which the bow lies.
 func (t *Trace) Bow() hull.BowEnd { return t.now.bow }
@@ -137,7 +142,7 @@ func can(s *history.Steps[state], d history.Direction) bool {
 func (t *Trace) AddPicture(p *Picture) {
 	_ = t.edit("open "+p.Name, func(s *state) error {
 		s.grounds = append(slices.Clip(s.grounds), Ground{Picture: p})
-		s.ground, s.frame, s.half = len(s.grounds)-1, -1, 0
+		s.ground, s.frame, s.half, s.done = len(s.grounds)-1, -1, 0, false
 		return nil
 	})
 }
@@ -228,17 +233,19 @@ func (t *Trace) SetBow(b hull.BowEnd) {
 
 // AddFrame begins a frame on the picture at hand.
 func (t *Trace) AddFrame(name string, x float64) error {
-	return t.edit("add frame "+name, func(s *state) error {
-		if s.ground < 0 {
-			return errNoPicture
-		}
-		if err := s.free(name, -1); err != nil {
-			return err
-		}
-		s.frames = append(slices.Clip(s.frames), Frame{Name: strings.TrimSpace(name), X: x, Ground: s.ground})
-		s.frame, s.half = len(s.frames)-1, 0
-		return nil
-	})
+	return t.edit("add frame "+name, func(s *state) error { return s.addFrame(name, x) })
+}
+
+func (s *state) addFrame(name string, x float64) error {
+	if s.ground < 0 {
+		return errNoPicture
+	}
+	if err := s.free(name, -1); err != nil {
+		return err
+	}
+	s.frames = append(slices.Clip(s.frames), Frame{Name: strings.TrimSpace(name), X: x, Ground: s.ground})
+	s.frame, s.half, s.done = len(s.frames)-1, 0, false
+	return nil
 }
 
 // free tells what is wrong with a name for frame i.
@@ -282,7 +289,7 @@ func (t *Trace) RemoveFrame() error {
 			return errNoFrame
 		}
 		s.frames = slices.Delete(slices.Clone(s.frames), s.frame, s.frame+1)
-		s.frame, s.half = min(s.frame, len(s.frames)-1), 0
+		s.frame, s.half, s.done = min(s.frame, len(s.frames)-1), 0, false
 		return nil
 	})
 }
@@ -293,7 +300,7 @@ func (t *Trace) Choose(i int) {
 	if i < -1 || i >= len(t.now.frames) {
 		return
 	}
-	if t.now.frame, t.now.half = i, 0; i >= 0 {
+	if t.now.frame, t.now.half, t.now.done = i, 0, false; i >= 0 {
 		t.now.ground = t.now.frames[i].Ground
 	}
 }
@@ -303,14 +310,14 @@ func (t *Trace) ChooseGround(i int) {
 	if i < 0 || i >= len(t.now.grounds) || i == t.now.ground {
 		return
 	}
-	t.now.ground, t.now.frame, t.now.half = i, -1, 0
+	t.now.ground, t.now.frame, t.now.half, t.now.done = i, -1, 0, false
 }
 
 // ChooseHalf says which half of the frame is being clicked, 0 or 1. It is no
 // step to undo.
 func (t *Trace) ChooseHalf(h int) {
 	if h == 0 || h == 1 {
-		t.now.half = h
+		t.now.half, t.now.done = h, false
 	}
 }
 
@@ -332,31 +339,88 @@ func (t *Trace) marks(what string, half int, change func([]Mark) ([]Mark, error)
 // click across the centre line from that half goes to the other one,
 // so that a whole outline can be clicked in one go.
 func (t *Trace) Click(at Point, snapped bool) error {
-	if !at.finite() {
+	return t.edit("click a point", func(s *state) error { return s.click(Mark{At: at, Snapped: snapped}) })
+}
+
+// Begin begins a frame on the picture at hand with a click, as one step.
+func (t *Trace) Begin(name string, x float64, at Point, snapped bool) error {
+	return t.edit("click the first point of frame "+name, func(s *state) error {
+		if err := s.addFrame(name, x); err != nil {
+			return err
+		}
+		return s.click(Mark{At: at, Snapped: snapped})
+	})
+}
+
+// Along puts the points to which a line was followed from the last click, as one
+// step. Where the line ends there the frame is done, and a corner there is kept as
+// a knuckle.
+func (t *Trace) Along(f Followed) error {
+	return t.edit("click a point", func(s *state) error {
+		marks := thinned(f.Run)
+		for i, at := range marks {
+			last := i+1 == len(marks)
+			if err := s.click(Mark{At: at, Snapped: true, Followed: !last, Knuckle: last && f.Bend}); err != nil {
+				return err
+			}
+		}
+		s.done = f.Ends
+		return nil
+	})
+}
+
+// Finish says that the frame at hand is traced to its end: a click begins the
+// next.
+func (t *Trace) Finish() error {
+	return t.edit("end the frame", func(s *state) error {
+		if s.frame < 0 {
+			return errNoFrame
+		}
+		s.done = true
+		return nil
+	})
+}
+
+// Last is the last mark of the half being clicked, with the one before it or,
+// where there is none, itself.
+func (t *Trace) Last() (last, before Mark, ok bool) {
+	if t.now.frame < 0 {
+		return last, before, false
+	}
+	marks := t.now.frames[t.now.frame].Halves[t.now.half]
+	n := len(marks)
+	if n == 0 {
+		return last, before, false
+	}
+	return marks[n-1], marks[max(n-2, 0)], true
+}
+
+// click puts a mark on the half that it belongs to.
+func (s *state) click(m Mark) error {
+	if !m.At.finite() {
 		return errNoPoint
 	}
-	half := t.halfFor(at)
-	return t.edit("click a point", func(s *state) error {
-		s.half = half
-		return s.withFrame(func(f *Frame) error {
-			f.Halves[half] = append(slices.Clone(f.Halves[half]), Mark{At: at, Snapped: snapped})
-			return nil
-		})
+	half := s.halfFor(m.At)
+	s.half, s.done = half, false
+	return s.withFrame(func(f *Frame) error {
+		f.Halves[half] = append(slices.Clone(f.Halves[half]), m)
+		return nil
 	})
 }
 
 // halfFor is the half that a click belongs to.
-func (t *Trace) halfFor(at Point) int {
-	h := t.now.half
-	if t.now.frame < 0 {
+func (s *state) halfFor(at Point) int {
+	h := s.half
+	if s.frame < 0 {
 		return h
 	}
-	f := &t.now.frames[t.now.frame]
-	p, ok := t.Read(at)
-	if !ok || f.IsEnd() || !t.Lines().HasCentre || math.Abs(p.X) <= onCentre {
+	f := &s.frames[s.frame]
+	d := s.datumOf(f)
+	p, ok := readBy(s.grounds[f.Ground].Calibration, d, at)
+	if !ok || f.IsEnd() || !d.HasCentre || math.Abs(p.X) <= onCentre {
 		return h
 	}
-	here, there := t.sideOf(f, h), t.sideOf(f, 1-h)
+	here, there := s.sideOf(f, h), s.sideOf(f, 1-h)
 	if here*p.X < 0 && there*p.X >= 0 {
 		return 1 - h
 	}
@@ -365,10 +429,10 @@ func (t *Trace) halfFor(at Point) int {
 
 // sideOf is the side of the centre line on which a half is clicked: below 0 at
 // the left, above it at the right, 0 where it cannot be told.
-func (t *Trace) sideOf(f *Frame, half int) float64 {
+func (s *state) sideOf(f *Frame, half int) float64 {
 	sum := 0.0
 	for _, m := range f.Halves[half] {
-		if p, ok := readBy(t.now.grounds[f.Ground].Calibration, t.datumOf(f), m.At); ok {
+		if p, ok := readBy(s.grounds[f.Ground].Calibration, s.datumOf(f), m.At); ok {
 			sum += p.X
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"image/color"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -220,10 +221,25 @@ func box(w float64) []Point { return []Point{{w, 60}, {w, 40}, {w * 0.9, 20}, {w
 func TestEveryStepIsTakenBackAndMadeAgain(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
 	tr := flat(t)
-	shown := func() string {
-		return fmt.Sprintf("%+v", tr.now.frames) + fmt.Sprint(tr.now.grounds[0].Datum, tr.now.bow)
+	type tracing struct {
+		frames []Frame
+		datum  Datum
+		bow    hull.BowEnd
 	}
-	var seen []string
+	shown := func() tracing { // with nothing in it that a step could write into
+		all := slices.Clone(tr.now.frames)
+		for i := range all {
+			for h, marks := range all[i].Halves {
+				all[i].Halves[h] = slices.Clone(marks)
+			}
+			if own := all[i].Own; own != nil {
+				d := *own
+				all[i].Own = &d
+			}
+		}
+		return tracing{all, tr.now.grounds[0].Datum, tr.now.bow}
+	}
+	var seen []tracing
 	var told []string
 	step := func(err error, what string) {
 		if err == nil {

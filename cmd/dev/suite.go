@@ -107,7 +107,7 @@ var notRaced = []string{
 	"Linings", "LiningAgainstEnumeration", "AnySheetPlan", "AnyFrames", "AnyPlanHolds", "AnyLimitsHold", "CutsOfAnyPlan", "FrontTellsWhatIsGivenUp", "StockInBothUnits",
 	"ABodyPlanSeenAslantIsTracedBack", "ACurveOnAPageIsMeasuredAsItWasDrawn", "EveryStepIsTakenBackAndMadeAgain", "SnapFindsAStraightOutline", "APageOfAPDF",
 	"ComparisonLaysTheChosenStrips", "PaperFollowsItsSettings", "PaperThatCannotBeIsTold", "SheetsAreSetAndCut", "WhatIsNoWidthIsSaid",
-	"ABodyPlanIsTracedByTheMouseAlone", "FairingTellsTheBumpBySignAndWord",
+	"ABodyPlanIsTracedByTheMouseAlone", "ElevenFramesInFortyClicks", "ALineIsFollowedBetweenTwoClicks", "CrossingLinesDoNotCatchTheWay", "FairingTellsTheBumpBySignAndWord",
 }
 
 // slowest are the packages whose tests take longest on one core. They go first, so that

@@ -13,40 +13,13 @@ import (
 	"github.com/strakewright/strakewright/app/window/picture"
 )
 
-// How far, in the board's own units, a click reaches.
-const (
-	snapReach  = 9.0
-	pointReach = 8.0
-)
-
 // photoBoard shows the photo and takes the clicks.
 type photoBoard struct {
 	widget.BaseWidget
 	*picture.View
-	p            *photo
-	shift, space bool
-	press        *pressing
+	p    *photo
+	held string // the key of the mark that is pressed on; empty for none
 }
-
-// pressing is a button held down on the photo.
-type pressing struct {
-	button  desktop.MouseButton
-	at      fyne.Position // where it went down
-	last    fyne.Position
-	free    bool   // without the snap
-	key     string // of the mark it took hold of; else it moves the picture
-	dragged bool
-}
-
-var (
-	_ fyne.Draggable     = (*photoBoard)(nil)
-	_ fyne.Focusable     = (*photoBoard)(nil)
-	_ fyne.Scrollable    = (*photoBoard)(nil)
-	_ desktop.Mouseable  = (*photoBoard)(nil)
-	_ desktop.Hoverable  = (*photoBoard)(nil)
-	_ desktop.Keyable    = (*photoBoard)(nil)
-	_ desktop.Cursorable = (*photoBoard)(nil)
-)
 
 func newPhotoBoard(p *photo) *photoBoard {
 	b := &photoBoard{p: p}
@@ -144,14 +117,14 @@ func (b *photoBoard) drawTarget(d *draw.Drawing) {
 
 func (b *photoBoard) target() (trace.Point, bool) {
 	p := b.p
-	if !b.Inside || b.press != nil || p.pic == nil || p.at < 0 {
+	if !b.Inside || b.Pressed() != nil || p.pic == nil || p.at < 0 {
 		return trace.Point{}, false
 	}
 	at, ok := b.At(b.Hover)
 	if !ok || !p.pic.Holds(at) {
 		return trace.Point{}, false
 	}
-	m, snapped := p.placed(at, &p.rows[p.at], b.shift)
+	m, snapped := p.placed(at, &p.rows[p.at], b.Shift)
 	return trace.Pt(m.At.X, m.At.Y), snapped
 }
 
@@ -197,117 +170,52 @@ func (b *photoBoard) DrawLens(d *draw.Drawing, on func(trace.Point) draw.Point) 
 	}
 }
 
-// Cursor is a cross.
-func (b *photoBoard) Cursor() desktop.Cursor { return desktop.CrosshairCursor }
-
-// MouseDown takes hold of a mark, or of the picture.
-func (b *photoBoard) MouseDown(e *desktop.MouseEvent) {
-	if c := fyne.CurrentApp().Driver().CanvasForObject(b); c != nil {
-		c.Focus(b)
-	}
-	b.press = &pressing{button: e.Button, at: e.Position, last: e.Position, free: b.shift || e.Modifier&fyne.KeyModifierShift != 0}
-	if e.Button == desktop.MouseButtonPrimary && !b.space {
-		b.press.key = b.markAt(e.Position)
-	}
+// Grasp takes hold of a mark.
+func (b *photoBoard) Grasp(at fyne.Position) bool {
+	b.held = b.markAt(at)
+	return b.held != ""
 }
 
 // markAt is the mark under a place of the board; empty for none.
 func (b *photoBoard) markAt(p fyne.Position) string {
-	found, least := "", pointReach
+	found, least := "", math.Inf(1)
 	for _, key := range b.p.order {
 		m := b.p.set[key].mark
-		q := b.On(trace.Pt(m.At.X, m.At.Y))
-		if d := math.Hypot(q.X-float64(p.X), q.Y-float64(p.Y)); d <= least {
+		if d, ok := b.Near(p, trace.Pt(m.At.X, m.At.Y)); ok && d <= least {
 			found, least = key, d
 		}
 	}
 	return found
 }
 
-// Dragged moves what is held: a mark, or the picture.
-func (b *photoBoard) Dragged(e *fyne.DragEvent) { b.draggedTo(e.Position) }
+// Drag waits until the mark is let go of.
+func (b *photoBoard) Drag(fyne.Position, bool) {}
 
-func (b *photoBoard) draggedTo(p fyne.Position) {
-	h := b.press
-	if h == nil || !h.dragged && math.Hypot(float64(p.X-h.at.X), float64(p.Y-h.at.Y)) < picture.StillClick {
+// Click chooses a mark, or puts one.
+func (b *photoBoard) Click(e *desktop.MouseEvent, h picture.Press) {
+	if h.Button != desktop.MouseButtonPrimary {
 		return
 	}
-	h.dragged = true
-	b.Crosshair(p, true)
-	if h.key == "" {
-		b.Pan(float64(p.X-h.last.X), float64(p.Y-h.last.Y))
-	}
-	h.last = p
-}
-
-// DragEnd is here for Fyne's sake: the button tells when it comes up.
-func (b *photoBoard) DragEnd() { b.letGo() }
-
-// MouseUp lets go of what is held; without a drag it was a click.
-func (b *photoBoard) MouseUp(e *desktop.MouseEvent) {
-	h := b.press
-	if h == nil || e.Button != h.button {
-		return
-	}
-	if h.dragged {
-		b.letGo()
-		return
-	}
-	b.press = nil
-	if h.button != desktop.MouseButtonPrimary || b.space {
-		return
-	}
-	if _, set := b.p.set[b.p.chosen]; set && h.key != "" && h.key != b.p.chosen {
-		b.p.choose(h.key) // else a place beside another mark is to be marked
+	if _, set := b.p.set[b.p.chosen]; set && h.Held && b.held != b.p.chosen {
+		b.p.choose(b.held) // else a place beside another mark is to be marked
 		return
 	}
 	if at, ok := b.At(e.Position); ok {
-		b.p.click(at, h.free)
+		b.p.click(at, h.Free)
 	}
 }
 
-// letGo puts a mark where it was dragged to.
-func (b *photoBoard) letGo() {
-	h := b.press
-	b.press = nil
-	if h == nil || !h.dragged || h.key == "" {
-		return
-	}
-	b.p.choose(h.key)
-	if at, ok := b.At(h.last); ok && b.p.pic.Holds(at) {
-		b.p.put(at, h.free)
+// Drop puts a mark where it was dragged to.
+func (b *photoBoard) Drop(to fyne.Position, free bool) {
+	b.p.choose(b.held)
+	if at, ok := b.At(to); ok && b.p.pic.Holds(at) {
+		b.p.put(at, free)
 		b.p.changed()
 	}
 }
 
-// MouseIn begins to follow the pointer.
-func (b *photoBoard) MouseIn(e *desktop.MouseEvent) { b.MouseMoved(e) }
-
-// MouseMoved follows the pointer; Fyne tells of a drag with the right button by it as
-// well.
-func (b *photoBoard) MouseMoved(e *desktop.MouseEvent) {
-	b.Crosshair(e.Position, true)
-	if h := b.press; h != nil && h.button == desktop.MouseButtonSecondary && e.Button&desktop.MouseButtonSecondary != 0 {
-		b.draggedTo(e.Position)
-		return
-	}
-	b.Changed()
-}
-
-// MouseOut puts the crosshair away.
-func (b *photoBoard) MouseOut() {
-	b.Crosshair(b.Hover, false)
-	b.Changed()
-}
-
-// Scrolled zooms about the pointer.
-func (b *photoBoard) Scrolled(e *fyne.ScrollEvent) { b.Scroll(e) }
-
-// FocusGained and FocusLost forget keys whose release the board is not told.
-func (b *photoBoard) FocusGained() { b.shift, b.space = false, false }
-
-// FocusLost forgets the keys held.
-func (b *photoBoard) FocusLost() { b.shift, b.space = false, false }
+// Pointed needs nothing done.
+func (b *photoBoard) Pointed(fyne.Position) {}
 
 // TypedRune zooms, marks at the middle of the view, or shows the magnifier and puts it
 // away.
@@ -326,34 +234,19 @@ func (b *photoBoard) TypedRune(r rune) {
 	}
 }
 
-// KeyDown notes whether Shift or the space bar is held.
-func (b *photoBoard) KeyDown(e *fyne.KeyEvent) { b.key(e.Name, true) }
-
-// KeyUp notes whether they are let go of.
-func (b *photoBoard) KeyUp(e *fyne.KeyEvent) { b.key(e.Name, false) }
-
-func (b *photoBoard) key(k fyne.KeyName, down bool) {
-	switch k {
-	case desktop.KeyShiftLeft, desktop.KeyShiftRight:
-		b.shift = down
-		b.Changed()
-	case fyne.KeySpace:
-		b.space = down
-	}
-}
-
 // TypedKey takes a mark away, goes on to the next row, moves the mark last set by a
 // pixel, shows the whole, or closes the window.
 func (b *photoBoard) TypedKey(e *fyne.KeyEvent) {
 	p := b.p
+	if dx, dy, ok := picture.Arrow(e.Name); ok {
+		b.nudge(dx, dy)
+		return
+	}
 	switch e.Name {
 	case fyne.KeyEscape:
-		if b.press != nil {
-			b.press = nil
-			b.Changed()
-			return
+		if !b.Forget() {
+			p.leave(func() {})
 		}
-		p.leave(func() {})
 	case fyne.KeyBackspace:
 		if n := len(p.order); n > 0 {
 			p.unmark(p.order[n-1])
@@ -365,14 +258,6 @@ func (b *photoBoard) TypedKey(e *fyne.KeyEvent) {
 		p.changed()
 	case fyne.KeyHome:
 		b.Fit()
-	case fyne.KeyLeft:
-		b.nudge(-1, 0)
-	case fyne.KeyRight:
-		b.nudge(1, 0)
-	case fyne.KeyUp:
-		b.nudge(0, -1)
-	case fyne.KeyDown:
-		b.nudge(0, 1)
 	}
 }
 
@@ -392,6 +277,5 @@ func (b *photoBoard) nudge(dx, dy float64) {
 	}
 	p.put(to, true)
 	p.changed()
-	q := b.On(to)
-	b.Crosshair(fyne.NewPos(float32(q.X), float32(q.Y)), true)
+	b.Point(to)
 }

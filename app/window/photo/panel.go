@@ -197,35 +197,11 @@ var (
 // readings is the table of what is left.
 func (n *panel) readings() fyne.CanvasObject {
 	p := n.p
-	n.table = widget.NewTable(func() (int, int) { return len(n.cells), len(columns) },
-		func() fyne.CanvasObject { return widget.NewLabel("") },
-		func(id widget.TableCellID, o fyne.CanvasObject) {
-			l := o.(*widget.Label)
-			l.Truncation = fyne.TextTruncateEllipsis
-			if id.Row < len(n.cells) {
-				l.SetText(n.cells[id.Row][id.Col])
-			}
-		})
-	n.table.ShowHeaderRow = true
-	n.table.CreateHeader = func() fyne.CanvasObject {
-		return widget.NewLabelWithStyle("", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
-	}
-	n.table.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
-		if id.Col >= 0 {
-			o.(*widget.Label).SetText(columns[id.Col])
+	n.table = kit.NewTable(columns, widths, func() [][]string { return n.cells }, func(int) bool { return false }, func(row int) {
+		if why := p.told.Readings[row].Why; why != "" {
+			p.Status("Frame " + p.told.Readings[row].Frame + ": " + why + ".")
 		}
-	}
-	for i, w := range widths {
-		n.table.SetColumnWidth(i, w)
-	}
-	n.table.OnSelected = func(id widget.TableCellID) {
-		n.table.UnselectAll()
-		if id.Row >= 0 && id.Row < len(n.cells) {
-			if why := p.told.Readings[id.Row].Why; why != "" {
-				p.Status("Frame " + p.told.Readings[id.Row].Frame + ": " + why + ".")
-			}
-		}
-	}
+	})
 	n.Keep(func() {
 		n.cells = nil
 		for _, r := range p.told.Readings {

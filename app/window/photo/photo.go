@@ -13,6 +13,7 @@ import (
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/picture"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -240,7 +241,7 @@ const (
 // placed is a mark at a place of the picture; free leaves the snap out.
 func (p *photo) placed(at trace.Point, r *row, free bool) (sight.Mark, bool) {
 	if p.snap && !free {
-		reach := p.board.Pixels(snapReach, at)
+		reach := p.board.Pixels(picture.SnapReach, at)
 		for _, reach := range []float64{reach / 3, reach} { // what lies close comes first
 			if r.group == ends {
 				if to, ok := p.pic.SnapCorner(at, reach); ok {

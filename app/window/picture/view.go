@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/trace"
@@ -21,12 +22,19 @@ const (
 	mostZoom  = 60.0
 )
 
-// StillClick is how far, in board units, a press may move and still be a click.
-const StillClick = 4.0
+// stillClick is how far, in board units, a press may move and still be a click.
+const stillClick = 4.0
 
 // Host is the board that shows a picture.
 type Host interface {
 	fyne.Widget
+	fyne.Draggable
+	fyne.Scrollable
+	desktop.Mouseable
+	desktop.Hoverable
+	desktop.Keyable
+	desktop.Cursorable
+	Hand
 	Current() *trace.Picture // nil for none
 	// World is the map from the picture to what the view is reckoned in, and back;
 	// up is −1 where that has y upwards.
@@ -60,7 +68,10 @@ type View struct {
 	lens   lens
 
 	Hover  fyne.Position
-	Inside bool // the pointer is on the board
+	Inside bool   // the pointer is on the board
+	Shift  bool   // is held
+	space  bool   // is held
+	press  *Press // nil for none
 }
 
 // drawnView is all that the picture's look depends on.
@@ -104,8 +115,8 @@ func (r *viewRenderer) Objects() []fyne.CanvasObject {
 	return all
 }
 
-// Crosshair puts the crosshair at a place, or away.
-func (b *View) Crosshair(at fyne.Position, on bool) {
+// crosshair puts the crosshair at a place, or away.
+func (b *View) crosshair(at fyne.Position, on bool) {
 	b.Hover, b.Inside = at, on
 	s := b.host.Size()
 	for i, l := range b.cross {
@@ -203,8 +214,8 @@ func Bounds(m trace.Homography, pts []trace.Point) (low, high trace.Point) {
 	return low, high
 }
 
-// Pan moves the picture by so many board units.
-func (b *View) Pan(dx, dy float64) {
+// pan moves the picture by so many board units.
+func (b *View) pan(dx, dy float64) {
 	_, _, up := b.host.World()
 	b.middle = trace.Pt(b.middle.X-dx/b.zoom, b.middle.Y-up*dy/b.zoom)
 	b.Changed()
@@ -226,11 +237,6 @@ func (b *View) zoomBy(p fyne.Position, by float64) {
 	b.middle = trace.Pt(b.middle.X+dx/b.zoom*(1-1/by), b.middle.Y+up*dy/b.zoom*(1-1/by))
 	b.zoom *= by
 	b.Changed()
-}
-
-// Scroll zooms about the pointer.
-func (b *View) Scroll(e *fyne.ScrollEvent) {
-	b.zoomBy(e.Position, math.Pow(1.0015, float64(e.Scrolled.DY)*4))
 }
 
 // keyZoom is how much a key zooms.

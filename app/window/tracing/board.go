@@ -10,11 +10,9 @@ import (
 	"github.com/strakewright/strakewright/app/window/picture"
 )
 
-// How far, in the board's own units, a click reaches.
-const (
-	snapReach  = 9.0
-	pointReach = 8.0
-)
+// stillAgain is how far, in the board's own units, the second of two clicks on one
+// place may lie from the first.
+const stillAgain = 4.0
 
 // traceBoard shows the picture, square and level once it has its scale, and
 // takes the clicks.
@@ -24,8 +22,11 @@ type traceBoard struct {
 	tr            *tracer
 	d             *draw.Drawing // that which lies over the picture, while it is drawn
 
-	shift, space bool
-	press        *pressing
+	half, i int         // the point of the frame that is pressed on; i is −1 for none
+	place   trace.Point // where that is dragged to
+	snapped bool
+	clicked fyne.Position // where the last click was,
+	count   int           // and the count of changes after it
 }
 
 func newTraceBoard(tr *tracer) *traceBoard {

@@ -31,6 +31,7 @@ func (b *traceBoard) Draw(d *draw.Drawing) {
 		b.drawFrame(f, true)
 	}
 	b.drawPicked()
+	b.drawFollowed()
 	b.drawSnap(g)
 	b.drawLegend()
 }
@@ -55,7 +56,7 @@ func (b *traceBoard) drawLegend() {
 // drawKeys tells of the keys and of the wheel, where there is room.
 func (b *traceBoard) drawKeys() {
 	const size = 12
-	const keys = "wheel: zoom · right drag: move · Home: the whole · Enter: next frame · K: knuckle · arrows: by a pixel"
+	const keys = "wheel: zoom · right drag: move · Enter: next frame · K: knuckle · F: follow lines · arrows: by a pixel"
 	s := b.Size()
 	w := draw.TextWidth(keys, size)*1.05 + 16 // it is reckoned by mean letters
 	if h := float64(s.Height); 300+w < float64(s.Width) {
@@ -147,8 +148,8 @@ func (b *traceBoard) drawFrame(f trace.Frame, chosen bool) {
 	for h, marks := range f.Halves {
 		var pts []draw.Point
 		for i, m := range marks {
-			if p := b.press; chosen && p != nil && p.dragged && p.i == i && p.half == h {
-				m.At, m.Snapped = p.place, p.snapped
+			if p := b.Pressed(); chosen && p != nil && p.Held && p.Dragged && b.i == i && b.half == h {
+				m.At, m.Snapped = b.place, b.snapped
 			}
 			pts = append(pts, b.On(m.At))
 		}
@@ -161,6 +162,8 @@ func (b *traceBoard) drawFrame(f trace.Frame, chosen bool) {
 		for i, p := range pts {
 			shape, size := draw.Ring, 8.0
 			switch {
+			case marks[i].Followed && !marks[i].Knuckle:
+				shape, size = draw.Disc, 4
 			case marks[i].Knuckle:
 				shape, size = draw.Diamond, 11
 			case marks[i].Snapped:
@@ -198,16 +201,16 @@ func smoothed(pts []draw.Point, marks []trace.Mark) []draw.Point {
 
 // snaps tells whether it is shown where a click would be drawn to.
 func (b *traceBoard) snaps() bool {
-	return b.Inside && b.press == nil && (b.tr.tool != traceClicks || b.tr.t.Frame() >= 0)
+	return b.Inside && b.Pressed() == nil && (b.tr.tool != traceClicks || b.tr.t.Frame() >= 0 || b.tr.begins())
 }
 
 // drawSnap shows where a click would be drawn to.
 func (b *traceBoard) drawSnap(g *trace.Ground) {
-	if !b.snaps() {
+	if !b.snaps() || b.tr.trail.leads {
 		return
 	}
 	if at, ok := b.At(b.Hover); ok && g.Picture.Holds(at) {
-		if to, ok := b.tr.snapped(at, b.shift); ok {
+		if to, ok := b.tr.snapped(at, b.Shift); ok {
 			p := b.On(to)
 			b.d.Mark(p, draw.Square, 7, draw.GapInk)
 			if d := math.Hypot(p.X-float64(b.Hover.X), p.Y-float64(b.Hover.Y)); d > 3 {
@@ -230,7 +233,7 @@ func (b *traceBoard) DrawLens(d *draw.Drawing, on func(trace.Point) draw.Point) 
 		}
 	}
 	if at, ok := b.At(b.Hover); ok && b.snaps() {
-		if to, ok := b.tr.snapped(at, b.shift); ok {
+		if to, ok := b.tr.snapped(at, b.Shift); ok {
 			d.Mark(on(to), draw.Square, 9, draw.GapInk)
 		}
 	}

@@ -12,43 +12,14 @@ import (
 	"github.com/strakewright/strakewright/app/window/picture"
 )
 
-// pressing is a button held down on the picture.
-type pressing struct {
-	button  desktop.MouseButton
-	at      fyne.Position // where it went down
-	last    fyne.Position
-	free    bool // without the snap
-	moves   bool // it moves the picture
-	half, i int  // the point it took hold of; i is −1 for none
-	dragged bool
-	place   trace.Point // where that point is dragged to
-	snapped bool
-}
-
-var (
-	_ fyne.Draggable     = (*traceBoard)(nil)
-	_ fyne.Focusable     = (*traceBoard)(nil)
-	_ fyne.Scrollable    = (*traceBoard)(nil)
-	_ desktop.Mouseable  = (*traceBoard)(nil)
-	_ desktop.Hoverable  = (*traceBoard)(nil)
-	_ desktop.Keyable    = (*traceBoard)(nil)
-	_ desktop.Cursorable = (*traceBoard)(nil)
-)
-
-// Cursor is a cross.
-func (b *traceBoard) Cursor() desktop.Cursor { return desktop.CrosshairCursor }
-
-// MouseDown takes hold of a point, or of the picture.
-func (b *traceBoard) MouseDown(e *desktop.MouseEvent) {
-	if c := fyne.CurrentApp().Driver().CanvasForObject(b); c != nil {
-		c.Focus(b)
+// Grasp takes hold of a point of the frame at hand.
+func (b *traceBoard) Grasp(at fyne.Position) bool {
+	if b.half, b.i = b.point(at); b.i < 0 {
+		return false
 	}
-	b.press = &pressing{button: e.Button, at: e.Position, last: e.Position, i: -1,
-		free: b.shift || e.Modifier&fyne.KeyModifierShift != 0, moves: e.Button != desktop.MouseButtonPrimary || b.space}
-	if !b.press.moves {
-		b.press.half, b.press.i = b.point(e.Position)
-		b.press.moves = b.press.i < 0
-	}
+	f, _ := b.tr.frame()
+	b.place, b.snapped = f.Halves[b.half][b.i].At, f.Halves[b.half][b.i].Snapped
+	return true
 }
 
 // point gives the point of the frame at hand under a place of the board, i −1
@@ -59,11 +30,10 @@ func (b *traceBoard) point(p fyne.Position) (half, i int) {
 		return -1, -1
 	}
 	half, i = -1, -1
-	least := pointReach
+	least := math.Inf(1)
 	for h, marks := range f.Halves {
 		for k, m := range marks {
-			q := b.On(m.At)
-			if d := math.Hypot(q.X-float64(p.X), q.Y-float64(p.Y)); d <= least {
+			if d, ok := b.Near(p, m.At); ok && d <= least {
 				half, i, least = h, k, d
 			}
 		}
@@ -71,62 +41,68 @@ func (b *traceBoard) point(p fyne.Position) (half, i int) {
 	return half, i
 }
 
-// Dragged moves what is held: a point, or the picture.
-func (b *traceBoard) Dragged(e *fyne.DragEvent) { b.draggedTo(e.Position) }
-
-func (b *traceBoard) draggedTo(p fyne.Position) {
-	h := b.press
-	if h == nil {
-		return
-	}
-	if !h.dragged && math.Hypot(float64(p.X-h.at.X), float64(p.Y-h.at.Y)) < picture.StillClick {
-		return
-	}
-	h.dragged = true
-	b.Crosshair(p, true)
-	if h.moves {
-		b.Pan(float64(p.X-h.last.X), float64(p.Y-h.last.Y))
-		h.last = p
-		return
-	}
-	if at, ok := b.At(p); ok {
-		h.place, h.snapped = b.tr.snapped(at, h.free)
+// Drag moves the point that is held.
+func (b *traceBoard) Drag(to fyne.Position, free bool) {
+	if at, ok := b.At(to); ok {
+		b.place, b.snapped = b.tr.snapped(at, free)
 		b.Changed()
-		b.read(p)
+		b.read(to)
 	}
 }
 
-// DragEnd is here for Fyne's sake: the button tells when it comes up.
-func (b *traceBoard) DragEnd() { b.letGo() }
+// Drop puts it where it was dragged to.
+func (b *traceBoard) Drop(_ fyne.Position, _ bool) {
+	b.tr.did(b.tr.t.Move(b.half, b.i, b.place, b.snapped))
+}
 
-// MouseUp lets go of what is held; without a drag it was a click.
-func (b *traceBoard) MouseUp(e *desktop.MouseEvent) {
-	h := b.press
-	if h == nil || e.Button != h.button {
-		return
-	}
-	if h.dragged {
-		b.letGo()
-		return
-	}
-	b.press = nil
-	switch {
-	case h.button == desktop.MouseButtonSecondary:
+// Click puts a point, ends the frame where its last one is clicked again, or opens a
+// menu.
+func (b *traceBoard) Click(e *desktop.MouseEvent, h picture.Press) {
+	tr := b.tr
+	if h.Button == desktop.MouseButtonSecondary {
 		b.menu(e)
-	case h.button == desktop.MouseButtonPrimary && h.i < 0 && !b.space:
-		if at, ok := b.At(e.Position); ok {
-			b.tr.click(at, h.free)
+		return
+	}
+	at, ok := b.At(e.Position)
+	again := b.again(e.Position)
+	switch {
+	case !ok:
+	case again && tr.t.Done(): // the second of a double click
+	case again || h.Held && !tr.t.Done():
+		if again || b.isLast() {
+			tr.finish()
 		}
+	default:
+		tr.click(at, h.Free)
+	}
+	b.clicked, b.count = e.Position, tr.t.Changes()
+}
+
+// again tells whether the last thing done was to put a point by a click there.
+func (b *traceBoard) again(p fyne.Position) bool {
+	last, _, ok := b.tr.t.Last()
+	return ok && b.tr.tool == traceClicks && b.count == b.tr.t.Changes() && last != (trace.Mark{}) &&
+		math.Hypot(float64(p.X-b.clicked.X), float64(p.Y-b.clicked.Y)) <= stillAgain
+}
+
+// isLast tells whether the point that is pressed on is the last of its frame.
+func (b *traceBoard) isLast() bool {
+	f, ok := b.tr.frame()
+	return ok && b.half == b.tr.t.Half() && b.i > 0 && b.i == len(f.Halves[b.half])-1
+}
+
+// Pointed tells what lies under the pointer, and follows the line that leads there.
+func (b *traceBoard) Pointed(at fyne.Position) {
+	b.read(at)
+	if p, ok := b.At(at); ok {
+		b.tr.lead(p)
 	}
 }
 
-// letGo puts a dragged point where it was dragged to.
-func (b *traceBoard) letGo() {
-	h := b.press
-	b.press = nil
-	if h != nil && h.dragged && h.i >= 0 {
-		b.tr.did(b.tr.t.Move(h.half, h.i, h.place, h.snapped))
-	}
+// MouseOut puts the crosshair away, and what is followed to it.
+func (b *traceBoard) MouseOut() {
+	b.View.MouseOut()
+	b.tr.trail.drop()
 }
 
 // menu is the menu of the point under the pointer, or of the picture.
@@ -170,27 +146,6 @@ func (b *traceBoard) lineHere(p fyne.Position, set func(trace.Point) error) {
 	}
 }
 
-// MouseIn begins to tell what lies under the pointer.
-func (b *traceBoard) MouseIn(e *desktop.MouseEvent) { b.MouseMoved(e) }
-
-// MouseMoved tells what lies under the pointer; Fyne tells of a drag with the
-// right button by it as well.
-func (b *traceBoard) MouseMoved(e *desktop.MouseEvent) {
-	b.Crosshair(e.Position, true)
-	if h := b.press; h != nil && h.button == desktop.MouseButtonSecondary && e.Button&desktop.MouseButtonSecondary != 0 {
-		b.draggedTo(e.Position)
-		return
-	}
-	b.read(e.Position)
-	b.Changed() // the place a click would be drawn to follows, and the magnifier
-}
-
-// MouseOut puts the crosshair away.
-func (b *traceBoard) MouseOut() {
-	b.Crosshair(b.Hover, false)
-	b.Changed()
-}
-
 // read tells the place under the pointer.
 func (b *traceBoard) read(p fyne.Position) {
 	at, ok := b.At(p)
@@ -210,16 +165,8 @@ func (b *traceBoard) read(p fyne.Position) {
 	b.tr.say(where + " · " + b.tr.next())
 }
 
-// Scrolled zooms about the pointer.
-func (b *traceBoard) Scrolled(e *fyne.ScrollEvent) { b.Scroll(e) }
-
-// FocusGained and FocusLost forget keys whose release the board is not told.
-func (b *traceBoard) FocusGained() { b.shift, b.space = false, false }
-
-// FocusLost forgets the keys held.
-func (b *traceBoard) FocusLost() { b.shift, b.space = false, false }
-
-// TypedRune zooms, marks a knuckle, or shows the magnifier and puts it away.
+// TypedRune zooms, marks a knuckle, shows the magnifier and puts it away, or has lines
+// followed and not.
 func (b *traceBoard) TypedRune(r rune) {
 	if b.ZoomKey(r) {
 		return
@@ -230,36 +177,24 @@ func (b *traceBoard) TypedRune(r rune) {
 	case 'm', 'M':
 		b.tr.lens = !b.tr.lens
 		b.tr.changed()
-	}
-}
-
-// KeyDown notes whether Shift or the space bar is held.
-func (b *traceBoard) KeyDown(e *fyne.KeyEvent) { b.key(e.Name, true) }
-
-// KeyUp notes whether they are let go of.
-func (b *traceBoard) KeyUp(e *fyne.KeyEvent) { b.key(e.Name, false) }
-
-func (b *traceBoard) key(k fyne.KeyName, down bool) {
-	switch k {
-	case desktop.KeyShiftLeft, desktop.KeyShiftRight:
-		b.shift = down
-		b.Changed()
-	case fyne.KeySpace:
-		b.space = down
+	case 'f', 'F':
+		b.tr.follow = !b.tr.follow
+		b.tr.changed()
 	}
 }
 
 // TypedKey takes a step back, leaves a tool, begins the next frame, moves the
 // last point by a pixel, or shows the whole.
 func (b *traceBoard) TypedKey(e *fyne.KeyEvent) {
+	if dx, dy, ok := picture.Arrow(e.Name); ok {
+		b.nudge(dx, dy)
+		return
+	}
 	switch e.Name {
 	case fyne.KeyEscape:
-		if b.press != nil {
-			b.press = nil
-			b.Changed()
-			return
+		if !b.Forget() {
+			b.tr.take(traceClicks)
 		}
-		b.tr.take(traceClicks)
 	case fyne.KeyBackspace:
 		b.tr.undo()
 	case fyne.KeyDelete:
@@ -268,14 +203,6 @@ func (b *traceBoard) TypedKey(e *fyne.KeyEvent) {
 		b.tr.nextFrame()
 	case fyne.KeyHome:
 		b.Fit()
-	case fyne.KeyLeft:
-		b.nudge(-1, 0)
-	case fyne.KeyRight:
-		b.nudge(1, 0)
-	case fyne.KeyUp:
-		b.nudge(0, -1)
-	case fyne.KeyDown:
-		b.nudge(0, 1)
 	}
 }
 
@@ -317,6 +244,5 @@ func (b *traceBoard) nudge(dx, dy float64) {
 	} else {
 		tr.did(tr.t.Move(h, last, to, false))
 	}
-	q := b.On(to)
-	b.Crosshair(fyne.NewPos(float32(q.X), float32(q.Y)), true)
+	b.Point(to)
 }

@@ -137,19 +137,9 @@ func (p *tracePanel) scalePart() []fyne.CanvasObject {
 		container.NewTabItem("Two points", container.NewVBox(kit.Row("Distance"+unit, known(&tr.known.distance).Box), kit.Row("They lie", lie), two)),
 		container.NewTabItem("Four corners", container.NewVBox(kit.Row("Width"+unit, known(&tr.known.width).Box), kit.Row("Height"+unit, known(&tr.known.height).Box), four)))
 	p.Keep(func() {
-		on := tr.t.Ground() >= 0
-		setAble(two, on)
-		setAble(four, on)
+		kit.Able(tr.t.Ground() >= 0, two, four)
 	})
 	return []fyne.CanvasObject{kit.Heading("Scale and level, at the model's size"), p.ways}
-}
-
-func setAble(b fyne.Disableable, on bool) {
-	if on {
-		b.Enable()
-	} else {
-		b.Disable()
-	}
 }
 
 func (p *tracePanel) datumPart() []fyne.CanvasObject {
@@ -157,8 +147,7 @@ func (p *tracePanel) datumPart() []fyne.CanvasObject {
 	centre := widget.NewButton("Centre line", func() { tr.take(traceCentre) })
 	base := widget.NewButton("Base line", func() { tr.take(traceBase) })
 	p.Keep(func() {
-		setAble(centre, tr.t.Ground() >= 0)
-		setAble(base, tr.t.Ground() >= 0)
+		kit.Able(tr.t.Ground() >= 0, centre, base)
 	})
 	return []fyne.CanvasObject{kit.Heading("Where figures start"), container.NewGridWithColumns(2, centre, base)}
 }
@@ -190,6 +179,8 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 	knuckle := widget.NewButton("Knuckle at the last point", tr.lastKnuckle)
 	snap := widget.NewCheck("Snap to lines and corners (not with Shift held)", func(on bool) { tr.snap = on })
 	snap.SetChecked(tr.snap)
+	follow := widget.NewCheck("Follow the line between clicks (F)", func(on bool) { tr.follow = on })
+	p.Keep(func() { follow.SetChecked(tr.follow) })
 	own := widget.NewCheck("A centre and base line of its own", func(on bool) {
 		if !p.Busy && tr.did(tr.t.SetOwn(on)) && on {
 			tr.take(traceCentre)
@@ -207,13 +198,12 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 	xName.Truncation = fyne.TextTruncateOff
 	p.Keep(func() {
 		f, ok := tr.frame()
-		setAble(add, tr.t.Ground() >= 0)
-		setAble(remove, ok)
-		setAble(own, ok)
+		kit.Able(tr.t.Ground() >= 0, add)
+		kit.Able(ok, remove, own)
 		own.SetChecked(ok && f.Own != nil)
-		setAble(half, ok)
+		kit.Able(ok, half)
 		x.Able(ok)
-		setAble(knuckle, ok && len(f.Halves[tr.t.Half()]) > 0)
+		kit.Able(ok && len(f.Halves[tr.t.Half()]) > 0, knuckle)
 		text := "x"
 		if ok && f.IsEnd() {
 			text = "Half-breadth"
@@ -221,7 +211,7 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 		xName.SetText(text + " (" + tr.units.Name() + ")")
 	})
 	return []fyne.CanvasObject{container.NewGridWithColumns(2, add, remove),
-		kit.Row("Name", p.name()), container.New(&kit.RowLayout{}, xName, x.Box), kit.Row("Clicks go to", half), knuckle, own, snap, lens,
+		kit.Row("Name", p.name()), container.New(&kit.RowLayout{}, xName, x.Box), kit.Row("Clicks go to", half), knuckle, own, snap, follow, lens,
 		kit.Row("The bow is", bow)}
 }
 
@@ -241,7 +231,7 @@ func (p *tracePanel) name() fyne.CanvasObject {
 	e.OnSubmitted = func(string) { commit() }
 	p.Keep(func() {
 		f, ok := tr.frame()
-		setAble(e, ok)
+		kit.Able(ok, e)
 		if shown = f.Name; e.Text != shown {
 			e.SetText(shown)
 		}
@@ -267,39 +257,14 @@ var (
 )
 
 func (p *tracePanel) frameTable() fyne.CanvasObject {
-	p.table = widget.NewTable(func() (int, int) { return len(p.rows), len(frameColumns) },
-		func() fyne.CanvasObject { return widget.NewLabel("") },
-		func(id widget.TableCellID, o fyne.CanvasObject) {
-			l := o.(*widget.Label)
-			l.Truncation = fyne.TextTruncateEllipsis
-			if id.Row < len(p.rows) {
-				l.TextStyle.Bold = id.Row == p.tr.t.Frame()
-				l.SetText(p.rows[id.Row][id.Col])
-			}
-		})
-	p.table.ShowHeaderRow = true
-	p.table.CreateHeader = func() fyne.CanvasObject {
-		return widget.NewLabelWithStyle("", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
-	}
-	p.table.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
-		if id.Col >= 0 {
-			o.(*widget.Label).SetText(frameColumns[id.Col])
+	p.table = kit.NewTable(frameColumns, frameWidths, func() [][]string { return p.rows }, func(row int) bool { return row == p.tr.t.Frame() }, func(row int) {
+		ground := p.tr.t.Ground()
+		p.tr.t.Choose(row)
+		p.tr.take(traceClicks)
+		if p.tr.t.Ground() != ground {
+			p.tr.board.Fit()
 		}
-	}
-	for i, w := range frameWidths {
-		p.table.SetColumnWidth(i, w)
-	}
-	p.table.OnSelected = func(id widget.TableCellID) {
-		p.table.UnselectAll()
-		if id.Row >= 0 && id.Row < len(p.rows) {
-			ground := p.tr.t.Ground()
-			p.tr.t.Choose(id.Row)
-			p.tr.take(traceClicks)
-			if p.tr.t.Ground() != ground {
-				p.tr.board.Fit()
-			}
-		}
-	}
+	})
 	p.Keep(func() {
 		p.rows = p.tr.frameRows()
 		p.table.Refresh()
@@ -338,10 +303,9 @@ func (p *tracePanel) finish() fyne.CanvasObject {
 	plan := widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), tr.makePlan)
 	plan.Importance = widget.HighImportance
 	p.Keep(func() {
-		setAble(p.undo, tr.t.CanUndo() || len(tr.picked) > 0)
-		setAble(p.redo, tr.t.CanRedo())
-		setAble(save, !tr.t.Empty())
-		setAble(plan, !tr.t.Empty())
+		kit.Able(tr.t.CanUndo() || len(tr.picked) > 0, p.undo)
+		kit.Able(tr.t.CanRedo(), p.redo)
+		kit.Able(!tr.t.Empty(), save, plan)
 	})
 	kept := p.Text(tr.keptText)
 	p.Keep(func() { kit.Show(kept, kept.Text != "") })

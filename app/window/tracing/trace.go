@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"path/filepath"
 	"strings"
 
@@ -51,6 +50,9 @@ type tracer struct {
 	tool   traceTool
 	picked []trace.Point // clicked for the tool at hand
 	snap   bool
+	follow bool                                      // lines are followed between clicks
+	trail  follows                                   // what leads to the pointer
+	near   nearest                                   // what the pointer was last drawn to
 	known  struct{ distance, width, height float64 } // mm
 	lie    trace.Lie
 
@@ -105,7 +107,7 @@ func (ts *Tracings) Keep() {
 }
 
 func newTracer(main *desk.Desk) *tracer {
-	tr := &tracer{Background: kit.NewBackground(main.Life, main.App.NewWindow(main.Win.Title()+": trace a picture")), Look: main.Look, main: main, t: trace.New(), snap: true, lens: true, closed: func() {}}
+	tr := &tracer{Background: kit.NewBackground(main.Life, main.App.NewWindow(main.Win.Title()+": trace a picture")), Look: main.Look, main: main, t: trace.New(), snap: true, follow: true, lens: true, closed: func() {}}
 	tr.keeper = trace.NewKeeper("")
 	tr.known.distance, tr.known.width, tr.known.height = 100, 100, 100
 	tr.OnMain = main.OnMain
@@ -177,16 +179,21 @@ func (tr *tracer) next() string {
 	case !d.HasBase:
 		return "Set the base line."
 	case t.Frame() < 0:
-		return "Add a frame (Enter), and click along it from the upper limit down to the rabbet."
+		name, _ := nextFrame(t.Frames())
+		return fmt.Sprintf("Click the upper end of frame %s, then its lower end: the line between is followed.", name)
 	}
 	f := t.Frames()[t.Frame()]
+	if t.Done() {
+		name, _ := nextFrame(t.Frames())
+		return fmt.Sprintf("Frame %s is traced to its end; its x is %s. Click the upper end of frame %s.", f.Name, tr.units.Length(f.X), name)
+	}
 	if len(f.Halves[0])+len(f.Halves[1]) == 0 {
-		return fmt.Sprintf("Click along frame %s, beginning at the upper limit; its x is %s.", f.Name, tr.units.Length(f.X))
+		return fmt.Sprintf("Click the upper end of frame %s; its x is %s.", f.Name, tr.units.Length(f.X))
 	}
 	if _, err := t.Outline(t.Frame()); err != nil && len(f.Halves[0]) != 1 && len(f.Halves[1]) != 1 {
 		return kit.Sentence(fmt.Errorf("frame %s cannot be taken so: %w", f.Name, err))
 	}
-	return fmt.Sprintf("Click on along frame %s, down to the rabbet; then Enter for the next frame. Drag a point to move it; right click for more.", f.Name)
+	return fmt.Sprintf("Click on along frame %s, down to its lower end; a click on the last point, or Enter, ends it anywhere. Drag a point to move it; right click for more.", f.Name)
 }
 
 // changed brings the window up to date.
@@ -195,6 +202,7 @@ func (tr *tracer) changed() {
 		tr.noted = n
 		tr.keeper.Note(tr.t)
 	}
+	tr.trail.drop()
 	tr.board.Changed()
 	tr.panel.Update()
 }
@@ -226,6 +234,7 @@ func (tr *tracer) click(at trace.Point, free bool) {
 		tr.say(tr.next())
 		return
 	}
+	raw := at
 	at, snapped := tr.snapped(at, free)
 	switch tr.tool {
 	case traceCentre:
@@ -239,12 +248,53 @@ func (tr *tracer) click(at trace.Point, free bool) {
 	case traceScale, traceCorners:
 		tr.pick(at)
 	default:
-		if g := tr.t.Ground(); len(tr.t.Frames()) == 0 && tr.t.Grounds()[g].Calibration.Set() {
-			tr.addFrame() // the first click along a frame is reason enough
+		tr.mark(at, snapped, free, raw)
+	}
+}
+
+// mark puts the next point of a frame; of a frame that is traced to its end, and
+// where none is at hand, the first of the next.
+func (tr *tracer) mark(at trace.Point, snapped, free bool, raw trace.Point) {
+	var err error
+	said := ""
+	switch {
+	case tr.begins():
+		name, x := nextFrame(tr.t.Frames())
+		tr.panel.tabs.SelectIndex(framesTab)
+		err = tr.t.Begin(name, x, at, snapped)
+	case !free && tr.canFollow():
+		if f, ok := tr.followed(raw); ok {
+			err = tr.t.Along(f)
+			break
 		}
-		if tr.did(tr.t.Click(at, snapped)) && !snapped && tr.snap && !free {
-			tr.say("No outline is clear there: the point stays where you clicked. " + tr.next())
+		said = "No line is clear that leads there: the point is joined by a smooth curve. "
+		fallthrough
+	default:
+		err = tr.t.Click(at, snapped)
+	}
+	if !tr.did(err) {
+		return
+	}
+	if !snapped && tr.snap && !free && said == "" && !tr.t.Done() {
+		if last, _, ok := tr.t.Last(); ok && !last.Snapped {
+			said = "No outline is clear there: the point stays where you clicked. "
 		}
+	}
+	if said != "" {
+		tr.say(said + tr.next())
+	}
+}
+
+// begins tells whether the next click begins a frame.
+func (tr *tracer) begins() bool {
+	g, ok := tr.ground()
+	return tr.t.Done() || ok && tr.t.Frame() < 0 && g.Calibration.Set()
+}
+
+// finish says that the frame at hand is traced to its end.
+func (tr *tracer) finish() {
+	if f, ok := tr.frame(); ok && len(f.Halves[0])+len(f.Halves[1]) > 1 {
+		tr.did(tr.t.Finish())
 	}
 }
 
@@ -288,49 +338,6 @@ func (tr *tracer) pick(at trace.Point) {
 	if tr.did(err) {
 		tr.board.Fit()
 	}
-}
-
-// snapped draws a place to what is clear there, if that is wanted: to a corner
-// or crossing for the scale, to an outline or line for the rest.
-func (tr *tracer) snapped(at trace.Point, free bool) (trace.Point, bool) {
-	g, ok := tr.ground()
-	if !tr.snap || free || !ok {
-		return at, false
-	}
-	reach := tr.board.Pixels(snapReach, at)
-	switch tr.tool {
-	case traceScale:
-		if to, ok := g.Picture.SnapCorner(at, reach); ok {
-			return to, true
-		}
-	case traceCorners:
-		return g.Picture.SnapCorner(at, reach)
-	}
-	// what lies close to the click comes first, however faint beside what
-	// lies further off
-	for _, r := range []float64{reach / 3, reach} {
-		if to, ok := g.Picture.Snap(at, r); ok && tr.fits(at, to) {
-			return to, true
-		}
-	}
-	return at, false
-}
-
-// mostAslant is how much of the way to a centre or base line may lie along it.
-const mostAslant = 0.3
-
-// fits tells whether what a click is drawn to runs as the line that it is for:
-// the centre line upright, and the base line level.
-func (tr *tracer) fits(at, to trace.Point) bool {
-	p, q := tr.board.On(at), tr.board.On(to)
-	dx, dy := math.Abs(q.X-p.X), math.Abs(q.Y-p.Y)
-	switch tr.tool {
-	case traceCentre:
-		return dy <= mostAslant*dx
-	case traceBase:
-		return dx <= mostAslant*dy
-	}
-	return true
 }
 
 func (tr *tracer) undo() {

@@ -1,11 +1,13 @@
 package tracing
 
 import (
+	"bytes"
 	"image"
 	"image/png"
 	"math"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -32,6 +34,13 @@ func scanned(y, z float64) trace.Point { return trace.Pt(600+scanScale*y, 150-sc
 // scan writes a body plan of every second frame of Wigley's hull as a PNG.
 func scan(t *testing.T) string {
 	t.Helper()
+	path := filepath.Join(t.TempDir(), "body plan.png")
+	require.NoError(t, os.WriteFile(path, scanPNG(), 0o600))
+	return path
+}
+
+// scanPNG is drawn once for all tests.
+var scanPNG = sync.OnceValue(func() []byte {
 	var d draw.Drawing
 	for i := 0; i < 13; i += 2 {
 		var line []draw.Point
@@ -43,15 +52,22 @@ func scan(t *testing.T) string {
 	}
 	d.Line(draw.Cut, draw.Pen{Width: 2}, draw.Pt(100, 700), draw.Pt(1100, 700))
 	px, err := draw.NewPixels(draw.Lettering())
-	require.NoError(t, err)
+	if err != nil {
+		panic(err)
+	}
 	m := image.NewRGBA(image.Rect(0, 0, 1200, 760))
 	px.Render(m, &d, &draw.Print, draw.View{Scale: 1})
-	path := filepath.Join(t.TempDir(), "body plan.png")
-	f, err := os.Create(path)
-	require.NoError(t, err)
-	require.NoError(t, png.Encode(f, m))
-	require.NoError(t, f.Close())
-	return path
+	return encoded(m)
+})
+
+// encoded is an image as a PNG, quickly made.
+func encoded(m image.Image) []byte {
+	var out bytes.Buffer
+	fast := png.Encoder{CompressionLevel: png.BestSpeed}
+	if err := fast.Encode(&out, m); err != nil {
+		panic(err)
+	}
+	return out.Bytes()
 }
 
 // sideOf is the side of the body plan on which a frame is drawn.
@@ -89,7 +105,7 @@ func clickOn(b *traceBoard, at trace.Point, m fyne.KeyModifier) {
 	b.MouseMoved(b.event(at, 0, m))
 	b.MouseDown(b.event(at, desktop.MouseButtonPrimary, m))
 	b.MouseUp(b.event(at, desktop.MouseButtonPrimary, m))
-	b.Paint(900, 700)
+	b.Paint(90, 70) // where the view lies is settled when it is drawn, however small
 }
 
 // press presses a button of the panel.
@@ -120,12 +136,14 @@ func TestABodyPlanIsTracedByTheMouseAlone(t *testing.T) {
 	assert.Contains(t, tr.foot.Text, "scale")
 	tr.setUp(t)
 	h := apptest.Wigley()
+	tr.board.TypedRune('f') // point by point
 	for i := 0; i < 13; i += 2 {
 		tr.press(t, "Add a frame")
 		require.NoError(t, tr.t.SetX(h.Frames[i].X()))
 		for _, p := range h.Frames[i].Points {
 			clickOn(tr.board, scanned(sideOf(i)*p.Y(), p.Z()), 0)
 		}
+		tr.board.Paint(900, 700)
 	}
 	// a click is given in whole pixels of the screen, of which there are
 	// fewer than of the scan; the snap draws most back to the line
@@ -243,6 +261,7 @@ func TestPointsAreDraggedMarkedAndRemoved(t *testing.T) {
 func TestTheViewZoomsAndPansAboutThePointer(t *testing.T) {
 	_, tr := newTracing(t)
 	b := tr.board
+	assert.Equal(t, desktop.CrosshairCursor, b.Cursor())
 	for range 2 { // before it has a scale, and after
 		p := b.On(trace.Pt(300, 200))
 		b.Scrolled(&fyne.ScrollEvent{PointEvent: fyne.PointEvent{Position: windowtest.Pos(p)}, Scrolled: fyne.NewDelta(0, 100)})
@@ -273,7 +292,7 @@ func TestTheViewZoomsAndPansAboutThePointer(t *testing.T) {
 		}
 		tr.setUp(t)
 	}
-	assert.Contains(t, tr.foot.Text, "Add a frame")
+	assert.Contains(t, tr.foot.Text, "Click the upper end")
 	b.MouseMoved(b.event(scanned(12, -30), 0, 0))
 	assert.Contains(t, tr.foot.Text, "y 12.00, z -30.00 mm")
 }

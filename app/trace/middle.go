@@ -1,0 +1,286 @@
+package trace
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// How a rough run is drawn onto the middle of its line. Lengths in pixels.
+const (
+	runSpacing    = 2.0  // between the places of a run
+	runRounds     = 3    // so often the middle is looked for
+	stiffness     = 30.0 // of the run, against what is seen of the middle
+	heldFast      = 50.0 // weight of a place that is to stay
+	barelySeen    = 1e-5 // weight where the middle is not seen
+	profileHop    = 0.5
+	inkTolerance  = 0.25 // of the ink across the line, beyond which something else is in it
+	leastSeen     = 0.4  // weight from which a place counts as seen
+	turnSpan      = 10   // places within which no line turns back
+	mostUnseen    = 0.35 // share of places where the line is not seen
+	longestUnseen = 40.0 // widths of the line that it may be unseen in one go
+)
+
+// middleRun is a run along the middle of a line, its places runSpacing apart.
+type middleRun struct {
+	places  []Point
+	weights []float64 // how clearly the line is seen there, 0 to 1
+	stroke            // as measured along it
+}
+
+// middled draws a rough run onto the middle of its line: where the ink across
+// it has its centre, smoothed along the run by the least Σ w·d² + stiffness·Σ (Δ³)²
+// (Whittaker, 1923), in which a place counts less where the ink is more or less
+// than elsewhere on the run: there another line crosses or runs close by, or
+// this one is broken. The first place stays where it is if held.
+func (p *Picture) middled(rough []Point, k stroke, held bool) middleRun {
+	r := middleRun{places: evenly(rough, runSpacing), stroke: k}
+	wide := k.half + 3
+	for range runRounds {
+		n := len(r.places)
+		found, ink := make([]Point, n), make([]float64, n)
+		for i := range r.places {
+			normal := r.ahead(i, 3).turned()
+			off, much := p.inkAcross(r.places[i], normal, r.stroke, wide)
+			found[i], ink[i] = r.places[i].plus(normal.times(off)), much
+		}
+		r.weights = weightsOf(ink)
+		first := found[0]
+		if held {
+			first = rough[0]
+		}
+		r.places = whittaker(found, r.weights, r.places, first, held)
+		r.places = evenly(r.places, runSpacing)
+		wide = k.half + 2
+	}
+	n := len(r.places)
+	ink := make([]float64, n)
+	for i := range r.places {
+		_, ink[i] = p.inkAcross(r.places[i], r.ahead(i, 3).turned(), r.stroke, wide)
+	}
+	r.weights = weightsOf(ink)
+	return r
+}
+
+// weightsOf tells how clearly the line is seen, by how near the ink across it is
+// to the middle of all.
+func weightsOf(ink []float64) []float64 {
+	sorted := slices.Sorted(slices.Values(ink))
+	usual := max(sorted[len(sorted)/2], 1e-6)
+	out := make([]float64, len(ink))
+	for i, v := range ink {
+		d := (v/usual - 1) / inkTolerance
+		out[i] = math.Exp(-d * d / 2)
+	}
+	return out
+}
+
+// ahead is the direction of the run at a place, over so many to either side.
+func (r middleRun) ahead(i, over int) Point {
+	a, b := r.places[max(i-over, 0)], r.places[min(i+over, len(r.places)-1)]
+	d := b.minus(a)
+	if l := d.length(); l > 0 {
+		return d.times(1 / l)
+	}
+	return Point{1, 0}
+}
+
+// inkAcross gives the centre of the ink of a line across it, in pixels from a
+// place, and how much ink there is; of an edge the same of its slope.
+func (p *Picture) inkAcross(at, normal Point, k stroke, wide float64) (off, much float64) {
+	n := int(math.Ceil(wide / profileHop))
+	tangent := normal.turned()
+	values := make([]float64, 2*n+1)
+	for i := range values {
+		q := at.plus(normal.times(float64(i-n) * profileHop))
+		values[i] = (p.grey(q.plus(tangent.times(-1))) + p.grey(q) + p.grey(q.plus(tangent))) / 3
+	}
+	if k.isEdge() {
+		values = steepness(values)
+	} else {
+		here := k // the paper as it is here
+		light, dark := max(values[0], values[2*n]), min(values[0], values[2*n])
+		here.paper = light
+		if k.ink > k.paper {
+			here.paper = dark
+		}
+		here.ink = here.paper - (k.paper - k.ink)
+		for i, v := range values {
+			values[i] = max(here.inked(v)-0.12, 0)
+		}
+	}
+	ownHill(values, k.half/profileHop+1)
+	moment := 0.0
+	for i, v := range values {
+		moment += v * float64(i-n) * profileHop
+		much += v
+	}
+	if much < 1e-9 {
+		return 0, 0
+	}
+	return moment / much, much * profileHop
+}
+
+// hillNoise is by how much values may rise again on the way down from a hill.
+const hillNoise = 0.08
+
+// ownHill leaves of values the hill alone whose top is the highest near the middle:
+// what rises again beside it belongs to a line that runs close by.
+func ownHill(values []float64, near float64) {
+	n := len(values) / 2
+	top, highest := n, 0.0
+	for i := max(n-int(near), 0); i <= min(n+int(near), len(values)-1); i++ {
+		if values[i] > highest {
+			top, highest = i, values[i]
+		}
+	}
+	for _, step := range []int{-1, 1} {
+		i, least := top, highest
+		for ; i >= 0 && i < len(values) && values[i] <= least+hillNoise*highest; i += step {
+			least = min(least, values[i])
+		}
+		for ; i >= 0 && i < len(values); i += step {
+			values[i] = 0
+		}
+	}
+}
+
+// steepness is how steep values are where they rise as most of them do, squared
+// so that flat ground counts little.
+func steepness(values []float64) []float64 {
+	out := make([]float64, len(values))
+	rise := values[len(values)-1] - values[0]
+	for i := 1; i+1 < len(values); i++ {
+		if s := (values[i+1] - values[i-1]) * sign(rise); s > 0 {
+			out[i] = s * s
+		}
+	}
+	return out
+}
+
+// whittaker smooths places by the weights. Where a place is hardly seen it keeps
+// to where it was.
+func whittaker(found []Point, weights []float64, was []Point, first Point, held bool) []Point {
+	n := len(found)
+	if n < 5 {
+		return found
+	}
+	const band = 3
+	a := mat.NewSymBandDense(n, band, nil)
+	xy := mat.NewDense(n, 2, nil)
+	for i := range n {
+		w, q := weights[i]+barelySeen, found[i].times(weights[i]).plus(was[i].times(barelySeen))
+		if held && i == 0 {
+			w, q = heldFast, first.times(heldFast)
+		}
+		a.SetSymBand(i, i, w)
+		xy.Set(i, 0, q.X)
+		xy.Set(i, 1, q.Y)
+	}
+	third := [band + 1]float64{-1, 3, -3, 1}
+	for i := 0; i+band < n; i++ {
+		for s := range third {
+			for t := s; t <= band; t++ {
+				a.SetSymBand(i+s, i+t, a.At(i+s, i+t)+stiffness*third[s]*third[t])
+			}
+		}
+	}
+	var c mat.BandCholesky
+	var smooth mat.Dense
+	if !c.Factorize(a) || c.SolveTo(&smooth, xy) != nil {
+		return found
+	}
+	out := make([]Point, n)
+	for i := range out {
+		out[i] = Point{smooth.At(i, 0), smooth.At(i, 1)}
+	}
+	return out
+}
+
+// evenly gives places along a run, the first and last kept, as near as may be to
+// a spacing apart.
+func evenly(run []Point, spacing float64) []Point {
+	if len(run) < 2 {
+		return run
+	}
+	miles := milesOf(run)
+	whole := miles[len(miles)-1]
+	n := max(int(math.Round(whole/spacing)), 1)
+	out := make([]Point, 0, n+1)
+	k := 0
+	for i := range n + 1 {
+		s := whole * float64(i) / float64(n)
+		for k+2 < len(run) && miles[k+1] < s {
+			k++
+		}
+		t := 0.0
+		if d := miles[k+1] - miles[k]; d > 0 {
+			t = (s - miles[k]) / d
+		}
+		out = append(out, between(run[k], run[k+1], t))
+	}
+	return out
+}
+
+// milesOf is how far along a run each place of it lies.
+func milesOf(run []Point) []float64 {
+	out := make([]float64, len(run))
+	for i := 1; i < len(run); i++ {
+		out[i] = out[i-1] + run[i].distance(run[i-1])
+	}
+	return out
+}
+
+// seen tells whether a run lies on a line for nearly all of its length, and never
+// turns back.
+func (r middleRun) seen() bool {
+	for i := 0; i+turnSpan < len(r.places); i++ {
+		if r.ahead(i, 3).dot(r.ahead(i+turnSpan, 3)) < -0.2 {
+			return false
+		}
+	}
+	unseen, row := 0, 0
+	longest := longestUnseen * max(2*r.half, 1)
+	for _, w := range r.weights {
+		if w >= leastSeen {
+			row = 0
+			continue
+		}
+		unseen++
+		if row++; float64(row)*runSpacing > longest {
+			return false
+		}
+	}
+	return float64(unseen) <= mostUnseen*float64(len(r.weights))
+}
+
+// measured measures the line along its run, where it is clearly seen: the middle
+// of all that is found.
+func (p *Picture) measured(r middleRun) (lineAt, bool) {
+	var usual lineAt
+	var halves, inks, papers []float64
+	step := max(len(r.places)/24, 1)
+	for i := step / 2; i < len(r.places); i += step {
+		if r.weights[i] < leastSeen {
+			continue
+		}
+		n := r.ahead(i, 3).turned()
+		o, ok := p.nearestOutline(r.places[i], n, leastReach)
+		if !ok || (o.half == 0) != r.isEdge() {
+			continue
+		}
+		s := p.strokeAt(r.places[i].plus(n.times(o.at)), n, o.half)
+		usual.at, usual.normal = r.places[i], n
+		halves, inks, papers = append(halves, s.half), append(inks, s.ink), append(papers, s.paper)
+	}
+	if len(halves) < 3 {
+		return lineAt{}, false
+	}
+	return lineAt{usual.at, usual.normal, stroke{middleOf(halves), middleOf(inks), middleOf(papers)}}, true
+}
+
+func middleOf(all []float64) float64 {
+	slices.Sort(all)
+	return all[len(all)/2]
+}
