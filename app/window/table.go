@@ -65,8 +65,8 @@ type strakeTable struct {
 func newStrakeTable(d *desk.Desk) *strakeTable {
 	t := &strakeTable{desk: d, inSight: func() bool { return true }, shown: [2]int{-1, -1},
 		filled: map[fyne.CanvasObject]widget.TableCellID{}, heads: map[fyne.CanvasObject]widget.TableCellID{}}
-	t.table = widget.NewTableWithHeaders(t.size, kit.NewCell, t.cell)
-	t.table.CreateHeader = kit.NewCell
+	t.table = widget.NewTableWithHeaders(t.size, d.NewCell, t.cell)
+	t.table.CreateHeader = d.NewCell
 	t.table.UpdateHeader = t.header
 	t.table.OnSelected = t.selected
 	t.pick = widget.NewSelect(figureNames, func(string) {

@@ -19,7 +19,6 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/edit"
-	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/windowtest"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
@@ -38,7 +37,7 @@ func TestTableFollowsADragAsTheHeadlessComputationSays(t *testing.T) {
 	require.NoError(t, err)
 	for row, s := range k.Layers[0].Strakes {
 		for f := range s.At {
-			o := kit.NewCell()
+			o := w.desk.NewCell()
 			w.table.cell(widget.TableCellID{Row: row, Col: f}, o)
 			text := o.(*fyne.Container).Objects[1].(*canvas.Text).Text
 			if !s.At[f].Laid {
@@ -77,7 +76,7 @@ func TestUndoAndRedoByButtonAndKey(t *testing.T) {
 func TestInches(t *testing.T) {
 	w := newWindow(t)
 	cell := func() string {
-		o := kit.NewCell()
+		o := w.desk.NewCell()
 		w.table.cell(widget.TableCellID{Row: 0, Col: 6}, o)
 		return o.(*fyne.Container).Objects[1].(*canvas.Text).Text
 	}

@@ -90,6 +90,7 @@ func (b *Board) Resize(s fyne.Size) {
 		return
 	}
 	b.BaseWidget.Resize(s)
+	b.desk.Repaint(b.raster)
 	b.Placed()
 }
 
@@ -103,7 +104,7 @@ func (b *Board) Refresh() {
 	}
 	if b.drawn == nil || b.view.from() != b.drawn {
 		b.drawn = nil
-		b.raster.Refresh()
+		b.desk.Repaint(b.raster)
 	}
 }
 

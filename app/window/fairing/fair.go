@@ -109,7 +109,7 @@ func (f *fairDialog) isEnd(i int) bool { return f.of.Hull.Frames[i].IsEnd() }
 // right.
 func (f *fairDialog) content() fyne.CanvasObject {
 	f.v.Units = f.desk.Units
-	f.plot = kit.NewPlot(f.desk.Look, fyne.NewSize(320, 300), func(w, h float64) *draw.Drawing {
+	f.plot = kit.NewPlot(f.desk.Notices, f.desk.Look, fyne.NewSize(320, 300), func(w, h float64) *draw.Drawing {
 		f.v.Draw(f.of, w, h)
 		return &f.v.Drawing
 	}, func(p draw.Point) { f.choose(f.v.FrameAt(f.of, p)) })

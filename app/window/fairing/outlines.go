@@ -128,7 +128,7 @@ func OpenOutlines(d *desk.Desk, path string, c *source.Checked) *outlinesDialog 
 }
 
 func (o *outlinesDialog) content() fyne.CanvasObject {
-	o.plot = kit.NewPlot(o.desk.Look, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
+	o.plot = kit.NewPlot(o.desk.Notices, o.desk.Look, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
 		o.v.Draw(o.use.Lines, o.shows, o.chosen, w, h)
 		return &o.v.Drawing
 	}, func(p draw.Point) {

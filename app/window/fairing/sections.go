@@ -128,7 +128,7 @@ func openSections(d *desk.Desk, path string, c *source.Checked, check func(conte
 }
 
 func (o *sectionsDialog) build() fyne.CanvasObject {
-	o.plot = kit.NewPlot(o.desk.Look, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
+	o.plot = kit.NewPlot(o.desk.Notices, o.desk.Look, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
 		o.v.Draw(o.lines, nil, -1, w, h)
 		return &o.v.Drawing
 	}, func(draw.Point) {})

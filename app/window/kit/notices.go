@@ -4,8 +4,10 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -20,6 +22,37 @@ func newNotices(win fyne.Window) *Notices {
 	n := &Notices{Win: win, Status: func(string) {}}
 	n.Say = func(text string) { showSentence(text, n.Win) }
 	return n
+}
+
+// Repaint has a drawing made anew with the next frame of the window that it stands in.
+// Its own Refresh, and so its Resize, asks the toolkit which canvas it stands on, and
+// about once a minute the toolkit has forgotten that until the next frame (v2.7.1:
+// cache.SetCanvasForObject does not renew what it finds, and destroyExpiredCanvases
+// drops it): what is asked for then is lost, and the old drawing stays, stretched.
+func (n *Notices) Repaint(o fyne.CanvasObject) {
+	if n.Win != nil {
+		n.Win.Canvas().Refresh(o)
+	}
+}
+
+// Repainted is a raster that is made anew whenever it has another size.
+func (n *Notices) Repainted(r *canvas.Raster) fyne.CanvasObject {
+	return container.New(&repaintLayout{stack: layout.NewStackLayout(), in: n}, r)
+}
+
+type repaintLayout struct {
+	stack
+	in *Notices
+	at fyne.Size
+}
+
+// Layout gives the raster its size.
+func (l *repaintLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	l.stack.Layout(o, s)
+	if l.at != s {
+		l.at = s
+		l.in.Repaint(o[0])
+	}
 }
 
 // showSentence shows one sentence that the user must see.

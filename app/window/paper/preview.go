@@ -43,7 +43,7 @@ func newPaperPreview(d *desk.Desk) *paperPreview {
 
 func (v *paperPreview) object() fyne.CanvasObject {
 	foot := container.NewHBox(v.back, v.number, v.onward)
-	return container.NewBorder(nil, container.NewCenter(foot), nil, nil, v.raster)
+	return container.NewBorder(nil, container.NewCenter(foot), nil, nil, v.desk.Repainted(v.raster))
 }
 
 // show shows another set, nil for none, at the page shown before.
@@ -71,7 +71,7 @@ func (v *paperPreview) turn(by int) {
 			b.Disable()
 		}
 	}
-	v.raster.Refresh()
+	v.desk.Repaint(v.raster)
 }
 
 // paint draws the page as large as it fits, in the middle of the ground.

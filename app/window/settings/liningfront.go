@@ -41,7 +41,7 @@ type liningFront struct {
 func newLiningFront(d *desk.Desk, k *loft.Planking, layer int, ways []loft.Lining, front answer.Front) *liningFront {
 	f := &liningFront{desk: d, k: k, layer: layer, ways: ways, front: front}
 	f.chart.Units, f.chart.Shapeless = d.Units, k.Plan.Hull.Shapeless()
-	f.plot = kit.NewPlot(d.Look, fyne.NewSize(320, 180), func(w, h float64) *draw.Drawing {
+	f.plot = kit.NewPlot(d.Notices, d.Look, fyne.NewSize(320, 180), func(w, h float64) *draw.Drawing {
 		f.chart.Draw(f.marks(), f.chosen, w, h)
 		return &f.chart.Drawing
 	}, func(p draw.Point) { f.choose(f.chart.WayAt(p)) })

@@ -71,7 +71,7 @@ func (c *stockCompare) object() fyne.CanvasObject {
 	buttons := container.NewHBox(c.unit, d.Button("Lay them", "Lays the layer in strips of every width, thickness and wood, and cuts them. Write several "+plaintext.ListRule, c.lay),
 		d.Button("⤢ Room", "Gives the panel more room, or takes it back", func() { d.StockRoom() })) // which the window gives after this is made
 	head := container.NewVBox(entries, container.NewBorder(nil, nil, buttons, c.use))
-	chart := container.NewBorder(nil, nil, nil, nil, c.chart)
+	chart := d.Repainted(c.chart)
 	s := container.NewVSplit(c.table.table, chart)
 	s.SetOffset(0.5)
 	foot := container.NewVBox(c.advice)
@@ -143,7 +143,7 @@ func (c *stockCompare) show() {
 		rows = append(rows, c.row(t))
 	}
 	c.table.set(rows)
-	c.chart.Refresh()
+	c.desk.Repaint(c.chart)
 	text := ""
 	if len(c.trials) > 0 {
 		text = answer.TrialAdvice(d.Planking(), c.trials, d.Units)
