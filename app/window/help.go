@@ -3,7 +3,6 @@ package window
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -88,7 +87,7 @@ The modules that the program is built with have terms of their own. *strakewrigh
 
 // help shows the help page.
 func help(d *desk.Desk) {
-	shown := dialog.NewCustom("How to use the board", "Close", container.NewVScroll(kit.Prose(helpText)), d.Win)
+	shown := d.Shown("How to use the board", container.NewVScroll(kit.Prose(helpText)))
 	s := d.Win.Canvas().Size()
 	shown.Resize(fyne.NewSize(fyne.Min(720, s.Width*0.9), fyne.Min(620, s.Height*0.9)))
 	shown.Show()

@@ -32,7 +32,7 @@ var doneTips = map[hull.EntryKind]string{
 // notePart is where what was done and measured is noted.
 func (b *Panel) notePart() []fyne.CanvasObject {
 	d := b.desk
-	remark := widget.NewEntry()
+	remark := kit.NewField()
 	remark.SetPlaceHolder("a note, if you like")
 	wet := widget.NewCheck("wet", func(on bool) { b.bench.Wet = on })
 	strake := ""
@@ -195,7 +195,7 @@ type measureAsked struct {
 var measured = []hull.EntryKind{hull.LeftOver, hull.AsLaid, hull.GapAbove, hull.BareGirth}
 
 // measure makes the part that notes a measurement.
-func (b *Panel) measure(remark *widget.Entry) *measureAsked {
+func (b *Panel) measure(remark *kit.Field) *measureAsked {
 	d := b.desk
 	m := &measureAsked{b: b, value: math.NaN()}
 	kind := 0

@@ -76,5 +76,9 @@ func (b *Board) TypedKey(e *fyne.KeyEvent) {
 		b.desk.Step(1)
 	case fyne.KeyHome:
 		b.view.fit()
+	case fyne.KeyF11:
+		if c := b.desk.Win.Canvas(); c.OnTypedKey() != nil {
+			c.OnTypedKey()(e)
+		}
 	}
 }

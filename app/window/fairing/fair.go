@@ -49,7 +49,7 @@ type fairDialog struct {
 	moves  *widget.List
 	told   *widget.Label
 	within *kit.Number
-	accept *widget.Button
+	accept *kit.Button
 	dialog *dialog.CustomDialog
 }
 
@@ -93,10 +93,10 @@ func (f *fairDialog) worst() int {
 func (f *fairDialog) open() {
 	f.of.Frame = f.worst()
 	f.dialog = dialog.NewCustomWithoutButtons("Fair the frames", f.content(), f.desk.Win)
-	f.accept = widget.NewButtonWithIcon("Take the fair frames", theme.ConfirmIcon(), f.take)
+	f.accept = kit.NewButtonWithIcon("Take the fair frames", theme.ConfirmIcon(), f.take)
 	f.accept.Importance = widget.HighImportance
 	f.accept.Disable()
-	f.dialog.SetButtons([]fyne.CanvasObject{widget.NewButton("Close", f.dialog.Hide), f.accept})
+	f.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", f.dialog.Hide), f.accept})
 	s := f.desk.Win.Canvas().Size()
 	f.dialog.Resize(fyne.NewSize(fyne.Min(1120, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
 	f.dialog.Show()
@@ -136,7 +136,7 @@ func (f *fairDialog) content() fyne.CanvasObject {
 		return mm > 0
 	})
 	f.within.Sync()
-	ask := widget.NewButton("Offer a fair hull", func() { f.within.Commit(); f.offer() })
+	ask := kit.NewButton("Offer a fair hull", func() { f.within.Commit(); f.offer() })
 	head := container.NewVBox(
 		kit.Row("A point may move ("+f.desk.Units.Name()+")", f.within.Box), ask,
 		kit.Heading("Against the run of the neighbours"))

@@ -50,9 +50,9 @@ type outlinesDialog struct {
 	edit   outlineEditor
 	scales outlineScales
 	filter *widget.Select
-	undo   *widget.Button
-	redo   *widget.Button
-	accept *widget.Button
+	undo   *kit.Button
+	redo   *kit.Button
+	accept *kit.Button
 	dialog *dialog.CustomDialog
 	busy   bool // widgets are being filled and report nothing
 }
@@ -109,11 +109,11 @@ func OpenOutlines(d *desk.Desk, path string, c *source.Checked) *outlinesDialog 
 	o := &outlinesDialog{desk: d, path: path, drawing: c.Drawing, filters: filtersOf(c.Drawing.Outlines), use: outlining.UseOf(c), result: c.Drawing, wrong: c.Faults,
 		endReading: func() {}, readUse: (*outlining.Use).Read}
 	o.dialog = dialog.NewCustomWithoutButtons("Outlines in "+filepath.Base(path), o.content(), d.Win)
-	o.accept = widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
+	o.accept = kit.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
 	o.accept.Importance = widget.HighImportance
-	o.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), func() { o.step(o.use.Undo) })
-	o.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), func() { o.step(o.use.Redo) })
-	o.dialog.SetButtons([]fyne.CanvasObject{o.undo, o.redo, widget.NewButton("Cancel", o.dialog.Hide), o.accept})
+	o.undo = kit.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), func() { o.step(o.use.Undo) })
+	o.redo = kit.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), func() { o.step(o.use.Redo) })
+	o.dialog.SetButtons([]fyne.CanvasObject{o.undo, o.redo, kit.NewButton("Cancel", o.dialog.Hide), o.accept})
 	o.dialog.SetOnClosed(func() {
 		o.changes++
 		o.endReading()
@@ -162,7 +162,7 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 	o.about.Wrapping = fyne.TextWrapWord
 	o.told = widget.NewLabel("")
 	o.told.Wrapping = fyne.TextWrapWord
-	head := container.NewVBox(widget.NewLabel(o.foundText()), kit.Row("Show", container.NewBorder(nil, nil, nil, widget.NewButton("All are frames", o.allFrames), o.filter)))
+	head := container.NewVBox(widget.NewLabel(o.foundText()), kit.Row("Show", container.NewBorder(nil, nil, nil, kit.NewButton("All are frames", o.allFrames), o.filter)))
 	foot := container.NewVBox(widget.NewSeparator(), o.about, o.edit.content(o), widget.NewSeparator(), o.scales.content(o))
 	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), o.plot)
 	both.SetOffset(0.36)

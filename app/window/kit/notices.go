@@ -6,7 +6,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 )
@@ -20,7 +19,7 @@ type Notices struct {
 
 func newNotices(win fyne.Window) *Notices {
 	n := &Notices{Win: win, Status: func(string) {}}
-	n.Say = func(text string) { showSentence(text, n.Win) }
+	n.Say = n.showSentence
 	return n
 }
 
@@ -56,23 +55,35 @@ func (l *repaintLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 }
 
 // showSentence shows one sentence that the user must see.
-func showSentence(text string, w fyne.Window) {
+func (n *Notices) showSentence(text string) {
 	l := widget.NewLabel(text)
 	l.Wrapping = fyne.TextWrapWord
-	shown := dialog.NewCustom(w.Title(), "Close", l, w)
+	shown := n.Shown(programOf(n.Win.Title()), l)
 	shown.Resize(fyne.NewSize(420, 150))
 	shown.Show()
 }
 
+// programOf gives the name of the program, or of a window of its own, from a title
+// that begins with a file's.
+func programOf(title string) string {
+	if i := strings.LastIndex(title, TitleDash); i >= 0 {
+		return title[i+len(TitleDash):]
+	}
+	return title
+}
+
+// TitleDash stands in a window's title between the file and the program.
+const TitleDash = " – "
+
 // ShowSentences shows several sentences, one a paragraph.
-func ShowSentences(title string, told []string, w fyne.Window) {
+func (n *Notices) ShowSentences(title string, told []string) {
 	box := container.NewVBox()
 	for _, s := range told {
 		l := widget.NewLabel(s)
 		l.Wrapping = fyne.TextWrapWord
 		box.Add(l)
 	}
-	shown := dialog.NewCustom(title, "Close", container.NewVScroll(box), w)
+	shown := n.Shown(title, container.NewVScroll(box))
 	shown.Resize(fyne.NewSize(520, min(420, 130+40*float32(len(told)))))
 	shown.Show()
 }

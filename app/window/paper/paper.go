@@ -36,7 +36,7 @@ type paperDialog struct {
 	folder   *kit.Field
 	preview  *paperPreview
 	told     *widget.Label
-	write    *widget.Button
+	write    *kit.Button
 	dialog   *dialog.CustomDialog
 }
 
@@ -53,9 +53,9 @@ func Open(d *desk.Desk) *paperDialog {
 	p := &paperDialog{desk: d, k: d.Planking(), settings: paperSettings(d.App.Preferences(), d.Plan())}
 	p.settings.Layer = min(p.settings.Layer, len(p.k.Layers))
 	p.dialog = dialog.NewCustomWithoutButtons("Full-size paper", p.content(), d.Win)
-	p.write = widget.NewButtonWithIcon("Write the files", theme.DocumentSaveIcon(), func() { p.start(false) })
+	p.write = kit.NewButtonWithIcon("Write the files", theme.DocumentSaveIcon(), func() { p.start(false) })
 	p.write.Importance = widget.HighImportance
-	p.dialog.SetButtons([]fyne.CanvasObject{widget.NewButton("Close", p.dialog.Hide), p.write})
+	p.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", p.dialog.Hide), p.write})
 	p.dialog.SetOnClosed(func() { p.changed(nil) })
 	s := d.Win.Canvas().Size()
 	p.dialog.Resize(fyne.NewSize(fyne.Min(980, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
@@ -164,7 +164,7 @@ func (p *paperDialog) showSections(all []string) {
 func (p *paperDialog) folderEntry() fyne.CanvasObject {
 	p.folder = kit.NewField()
 	p.folder.SetText(filepath.Join(p.desk.Folder(), p.desk.FileName()+" paper"))
-	browse := widget.NewButton("Folder…", func() {
+	browse := kit.NewButton("Folder…", func() {
 		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {
 			if err == nil && dir != nil {
 				p.folder.SetText(filepath.Join(dir.Path(), filepath.Base(p.folder.Text)))

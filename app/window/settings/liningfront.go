@@ -108,7 +108,7 @@ func (f *liningFront) text(i int) string {
 
 // takeButton takes a way, and shows what that would do while the pointer is on it.
 type takeButton struct {
-	widget.Button
+	kit.Button
 	entered func()
 }
 
@@ -174,7 +174,7 @@ func (f *liningFront) widths() {
 }
 
 func (f *liningFront) open() {
-	f.dialog = dialog.NewCustom("Ways to line off", "Close", f.content(), f.desk.Win)
+	f.dialog = f.desk.Shown("Ways to line off", f.content())
 	s := f.desk.Win.Canvas().Size()
 	f.dialog.Resize(fyne.NewSize(fyne.Min(1180, s.Width*0.95), fyne.Min(860, s.Height*0.95)))
 	f.dialog.Show()

@@ -22,7 +22,7 @@ type stockSeams struct {
 	desk  *desk.Desk
 	table *figureTable
 	told  *widget.Label
-	apart *kit.TipButton
+	apart *kit.Button
 }
 
 func newStockSeams(d *desk.Desk) *stockSeams {

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // figureTable is a table of text whose headings show how their figures are
@@ -30,7 +31,7 @@ func newFigureTable(d *desk.Desk, heads, keys []string, pick func(int)) *figureT
 	}, f.cell)
 	f.table.ShowHeaderRow = true
 	f.table.CreateHeader = func() fyne.CanvasObject {
-		b := widget.NewButton("", nil)
+		b := kit.NewButton("", nil)
 		b.Importance = widget.LowImportance
 		return container.NewStack(b)
 	}
@@ -71,7 +72,7 @@ func (f *figureTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 }
 
 func (f *figureTable) header(id widget.TableCellID, o fyne.CanvasObject) {
-	b := o.(*fyne.Container).Objects[0].(*widget.Button)
+	b := o.(*fyne.Container).Objects[0].(*kit.Button)
 	if id.Col < 0 || id.Col >= len(f.heads) {
 		return
 	}
