@@ -13,6 +13,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/windowtest"
 )
 
 func TestTheTitleTellsTheFileAndItsChanges(t *testing.T) {
@@ -40,7 +41,7 @@ func TestFilesOpenedLastAreListed(t *testing.T) {
 	require.Len(t, listed, 4, "both, a rule, and what clears the list")
 	assert.Contains(t, listed[0].Label, "second.strakeplan")
 	listed[1].Action()
-	assert.Equal(t, first, w.desk.Session.Path())
+	windowtest.Until(t, func() bool { return w.desk.Session.Path() == first })
 	assert.Contains(t, w.recentItem.ChildMenu.Items[0].Label, "first.strakeplan")
 
 	require.NoError(t, os.Remove(second))
@@ -133,4 +134,100 @@ func TestTheUsualKeys(t *testing.T) {
 	w.Canvas().Unfocus()
 	press(w, fyne.KeyF11)
 	assert.False(t, w.FullScreen())
+}
+
+func TestAPaneHasAllTheRoomAndGivesItBack(t *testing.T) {
+	w := newWindow(t)
+	before, whole := w.BodyPlan.Size(), w.Content().Size()
+	enlarge := menuItem(t, w, "Enlarge one pane").ChildMenu.Items
+	enlarge[2].Action()
+	assert.Greater(t, w.BodyPlan.Size().Width, whole.Width*0.98)
+	assert.Greater(t, w.BodyPlan.Size().Height, whole.Height*0.85)
+	assert.False(t, w.Long.Visible())
+	assert.Equal(t, "Show the other panes again", w.itemsOf(w.BodyPlan)[0].Label)
+	enlarge[4].Action()
+	assert.True(t, w.tables.Visible(), "from one to another")
+	assert.False(t, w.BodyPlan.Visible())
+	enlarge[4].Action()
+	assert.Equal(t, before, w.BodyPlan.Size())
+
+	put := menuItem(t, w, "Panes in sight").ChildMenu.Items
+	put[5].Action()
+	assert.False(t, w.panel.tabs.Visible())
+	assert.False(t, put[5].Checked)
+	assert.Greater(t, w.Long.Size().Width, whole.Width*0.98)
+	menuItem(t, w, "Show all panes").Action()
+	assert.True(t, put[5].Checked)
+	assert.Equal(t, before, w.BodyPlan.Size())
+}
+
+func TestTheWindowIsLaidOutForATask(t *testing.T) {
+	w := newWindow(t)
+	layouts := menuItem(t, w, "Layout").ChildMenu.Items
+	layouts[2].Action()
+	assert.True(t, w.stock.Shown())
+	assert.Equal(t, "Wood", w.panel.tabs.Selected().Text)
+	layouts[3].Action()
+	assert.False(t, w.stock.Shown())
+	assert.Equal(t, "Bench", w.panel.tabs.Selected().Text)
+	assert.Equal(t, benchWidth, w.table.figure)
+	table := w.tables.Size()
+	layouts[0].Action()
+	assert.Less(t, w.tables.Size().Width, table.Width)
+	assert.Equal(t, widthToCut, w.table.figure)
+	assert.Equal(t, "Line", w.panel.tabs.Selected().Text)
+}
+
+func TestTheWindowOpensAsItWasLeft(t *testing.T) {
+	w := newWindow(t)
+	w.Resize(fyne.NewSize(1100, 700))
+	w.splits[0].SetOffset(0.3)
+	low := w.splits[3].Offset
+	w.tables.SelectIndex(1) // more room, which is not what is kept
+	w.keepPlace()
+	again, err := made(w.desk.App, w.desk.Session)
+	require.NoError(t, err)
+	defer again.Window.Close()
+	assert.Equal(t, fyne.NewSize(1100, 700), again.Canvas().Size())
+	assert.InDelta(t, 0.3, again.splits[0].Offset, 1e-9)
+	assert.InDelta(t, low, again.splits[3].Offset, 1e-9)
+	w.desk.App.Preferences().SetFloatList(splitsKey, []float64{0.3, 7, 0.5, 0.5, 0.5})
+	again.recallPlace()
+	assert.InDelta(t, 0.3, again.splits[0].Offset, 1e-9, "what cannot be is left alone")
+}
+
+func TestAViewIsKeptAsAPicture(t *testing.T) {
+	w := newWindow(t)
+	dir := t.TempDir()
+	keep := menuItem(t, w, "Save a view as a picture").ChildMenu.Items
+	require.Len(t, keep, 4)
+	var said string
+	w.desk.Say = func(s string) { said = s }
+	written := func(item int, name string) []byte {
+		t.Helper()
+		said = ""
+		keep[item].Action()
+		path := filepath.Join(dir, name)
+		typeInto(t, w, path)
+		data, _ := os.ReadFile(path)
+		return data
+	}
+	assert.Contains(t, string(written(0, "profile.svg")), "<svg")
+	assert.Contains(t, string(written(1, "gauge.pdf"))[:8], "%PDF-")
+	assert.Contains(t, string(written(2, "body.png"))[:8], "PNG")
+	assert.Contains(t, string(written(3, "hull.png"))[:8], "PNG")
+	assert.Empty(t, said)
+	assert.Empty(t, written(0, "profile.bmp"))
+	assert.Contains(t, said, ".svg, .pdf or .png")
+	assert.Empty(t, written(3, "hull.svg"))
+	assert.Contains(t, said, "kept as .png alone")
+}
+
+// typeInto types a file's name into the dialog on top, and Return.
+func typeInto(t *testing.T, w *mainWindow, path string) {
+	t.Helper()
+	field, ok := w.Canvas().Focused().(*kit.Field)
+	require.True(t, ok)
+	field.SetText(path)
+	press(w, fyne.KeyReturn)
 }

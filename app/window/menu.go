@@ -60,7 +60,7 @@ func (w *mainWindow) menu() *fyne.MainMenu {
 			plain("Trace a picture…", fyne.KeyT, func() { w.tracing.Show() }),
 			plain("Save", fyne.KeyS, func() { d.Save(func() {}) }),
 			keyed("Save as…", fyne.KeyS, fyne.KeyModifierShortcutDefault|fyne.KeyModifierShift, func() { d.SaveAs(func() {}) }),
-			plain("Export the strake table…", fyne.KeyE, func() { export(d) }),
+			plain("Export the strake table…", fyne.KeyE, func() { exportTable(d) }),
 			plain("Fair the frames…", "", func() { fairing.Open(d) }),
 			plain("Full-size paper…", fyne.KeyP, func() { paper.Open(d) }),
 			fyne.NewMenuItemSeparator(), quit),
@@ -82,17 +82,20 @@ func (w *mainWindow) menu() *fyne.MainMenu {
 // viewItems are the items about what is seen.
 func (w *mainWindow) viewItems() []*fyne.MenuItem {
 	d := w.desk
-	return []*fyne.MenuItem{
+	items := []*fyne.MenuItem{
 		plain("Show the whole", "", func() {
 			for _, v := range d.Boards {
 				v.Fit()
 			}
 		}),
+		within("Layout", w.taskItems()...),
+	}
+	items = append(items, w.paneItems()...)
+	return append(items,
 		keyed("Full screen", fyne.KeyF11, 0, w.switchFullScreen), // which a widget that has the keys hands on
 		fyne.NewMenuItemSeparator(),
 		plain("Millimetres or inches", "", d.SwitchUnits),
-		plain("Light or dark", fyne.KeyD, d.SwitchLight),
-	}
+		plain("Light or dark", fyne.KeyD, d.SwitchLight))
 }
 
 func (w *mainWindow) switchFullScreen() { w.SetFullScreen(!w.FullScreen()) }

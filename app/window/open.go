@@ -79,8 +79,8 @@ func openDemo(d *desk.Desk) {
 	})
 }
 
-// export asks for a file and writes the strake table there.
-func export(d *desk.Desk) {
+// exportTable asks for a file and writes the strake table there.
+func exportTable(d *desk.Desk) {
 	d.Settle()
 	d.AskFileName("Export the strake table", d.FileName()+" strakes.csv", func(path string, replace bool) error {
 		if err := d.Session.ExportTable(path, replace); err != nil {

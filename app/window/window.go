@@ -37,8 +37,12 @@ type mainWindow struct {
 	fyne.Window
 	desk *desk.Desk
 	*boards.Drawings
-	shapes                         *container.Split // body plan and hull
-	flat                           bool             // it stands as for a hull without a shape
+	shapes                         *container.Split   // body plan and hull
+	splits                         []*container.Split // panel and board; long and low; profile and gauge; shapes and tables; body plan and hull
+	panes                          panes
+	paneChecks                     []*fyne.MenuItem
+	room                           *room
+	flat                           bool // it stands as for a hull without a shape
 	table                          *strakeTable
 	stock                          *stock.Panel
 	tables                         *container.AppTabs // the strake table, and the panel of the wood
@@ -148,7 +152,7 @@ func made(a fyne.App, s *app.Session) (*mainWindow, error) {
 	w.SetMainMenu(w.menu())
 	w.shortcuts()
 	w.SetPadded(false)
-	w.Resize(fyne.NewSize(openWidth, openHeight))
+	w.recallPlace()
 	w.SetCloseIntercept(w.close)
 	w.SetOnDropped(func(_ fyne.Position, files []fyne.URI) { dropped(d, files) })
 	w.probe = newProbe(w, os.Getenv("STRAKEWRIGHT_PROBE"))
@@ -165,6 +169,7 @@ func (w *mainWindow) close() {
 		return
 	}
 	w.desk.AskFirst("close", func() {
+		w.keepPlace()
 		w.desk.Leave()
 		w.desk.Mark.LetGo()
 		w.desk.Session.Close()
@@ -185,10 +190,15 @@ func (w *mainWindow) build() {
 	w.shapes = kit.Split(container.NewHSplit(w.BodyPlan, w.Hull), shapesAt)
 	w.stock = stock.New(d)
 	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", kit.Veiled(stockLeast, w.stock.Object())))
-	low := kit.Split(container.NewHSplit(w.shapes, w.tables), 0.56)
+	low := kit.Split(container.NewHSplit(w.shapes, w.tables), lowAt)
 	board := kit.Split(container.NewVSplit(long, low), 0.55)
 	w.roomFor(low, board)
 	all := kit.Split(container.NewHSplit(w.panel.tabs, board), 0.2)
+	w.splits = []*container.Split{all, board, long, low, w.shapes}
+	w.panes = panes{splits: w.splits, list: []pane{
+		{"profile", w.Long, w.Long}, {"gauge strip", w.Gauge, w.Gauge}, {"body plan", w.BodyPlan, w.BodyPlan},
+		{"lofted hull", w.Hull, w.HullBoard}, {"tables", w.tables, nil}, {"settings", w.panel.tabs, nil}}}
+	d.PaneItems = w.itemsOf
 	w.SetContent(container.NewBorder(w.bar(), w.foot(), nil, nil, all))
 }
 
@@ -197,6 +207,7 @@ func (w *mainWindow) build() {
 // over its frames.
 func (w *mainWindow) roomFor(low, board *container.Split) {
 	r := &room{low: low, board: board, shapes: w.shapes}
+	w.room = r
 	d := w.desk
 	w.stock.Shown = func() bool { return w.tables.SelectedIndex() == 1 }
 	w.table.inSight = func() bool { return w.tables.SelectedIndex() == 0 }
@@ -232,13 +243,32 @@ func (r *room) give(stock, strip bool) {
 		r.was = [3]float64{r.low.Offset, r.board.Offset, r.shapes.Offset}
 	}
 	r.stock, r.strip = stock, strip
+	r.share()
+}
+
+// usual is where the splits stand while no more is given.
+func (r *room) usual() (low, board, shapes float64) {
+	if r.stock || r.strip {
+		return r.was[0], r.was[1], r.was[2]
+	}
+	return r.low.Offset, r.board.Offset, r.shapes.Offset
+}
+
+// set puts the splits elsewhere, from where more is given or not.
+func (r *room) set(low, board, shapes float64) {
+	r.was = [3]float64{low, board, shapes}
+	r.share()
+}
+
+// share puts the splits where they leave the room that is given.
+func (r *room) share() {
 	low, board, shapes := r.was[0], r.was[1], r.was[2]
-	if stock {
+	if r.stock {
 		low, board = min(0.26, low), min(0.28, board)
 	}
-	if strip {
+	if r.strip {
 		board, shapes = min(0.34, board), min(0.16, shapes)
-		if !stock {
+		if !r.stock {
 			low = max(0.66, low)
 		}
 	}
@@ -254,6 +284,8 @@ func (w *mainWindow) bar() fyne.CanvasObject {
 	w.redo = newStepsButton("Redo", theme.ContentRedoIcon(), d.Redo, func() []*fyne.MenuItem { return stepItems(d.Session.Redoable(), d.RedoSteps) })
 	w.title = widget.NewLabelWithStyle("", fyne.TextAlignTrailing, fyne.TextStyle{Bold: true})
 	w.title.Truncation = fyne.TextTruncateEllipsis
+	layouts := d.Button("Layout ▾", "Lays the window out for a part of the work: lining off, reading widths, buying, the bench", nil)
+	layouts.OnTapped = func() { w.chooseTask(layouts) }
 	left := container.NewHBox(
 		kit.NewButtonWithIcon("Open", theme.FolderOpenIcon(), func() { open(d) }),
 		kit.NewButtonWithIcon("Save", theme.DocumentSaveIcon(), func() { d.Save(func() {}) }),
@@ -263,6 +295,7 @@ func (w *mainWindow) bar() fyne.CanvasObject {
 		widget.NewSeparator(),
 		d.Button("mm / in", "Shows lengths in millimetres or in inches", d.SwitchUnits),
 		d.Button("Light / dark", "Draws dark on light, or light on dark", d.SwitchLight),
+		layouts,
 		kit.NewButtonWithIcon("Help", theme.HelpIcon(), func() { help(d) }),
 	)
 	return container.NewBorder(nil, nil, left, nil, w.title)
@@ -361,4 +394,7 @@ func (w *mainWindow) girthRoom() {
 }
 
 // Where the hull begins beside the body plan, and beside what stands for it.
-const shapesAt, shapesFlat = 0.42, 0.0
+const shapesAt, shapesFlat = 0.5, 0.0
+
+// lowAt is where the tables begin beside body plan and hull.
+const lowAt = 0.56

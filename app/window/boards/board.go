@@ -30,6 +30,7 @@ type view interface {
 	wheel(p draw.Point, by float64)
 	fit()                         // shows the whole again
 	menu(p draw.Point) *fyne.Menu // nil for none
+	drawing() *draw.Drawing       // what it is drawn with in lines, nil for none
 }
 
 // Board is the widget that a view draws on.

@@ -24,6 +24,7 @@ type Desk struct {
 	App fyne.App
 
 	Grip         *grip // the handle being dragged, or nil
+	Round        bool  // what is dragged keeps to round figures
 	Boards       []Board
 	DrawAhead    func() // draws the boards that are to be made anew
 	march        march
@@ -40,10 +41,11 @@ type Desk struct {
 	ShowChange   func() // has the table tell what the bench asks for
 	Bench        *Bench
 	Mark         openMark
-	Remembered   func()                      // the files opened last are others
-	ShowUnkept   func(error)                 // shows why work is not being kept, or that it is again
-	kept         atomic.Pointer[app.Session] // the session, for those who are not on the main goroutine
-	Frames       *frameLog                   // nil but for a benchmark
+	PaneItems    func(Board) []*fyne.MenuItem // what can be done with the pane of a drawing
+	Remembered   func()                       // the files opened last are others
+	ShowUnkept   func(error)                  // shows why work is not being kept, or that it is again
+	kept         atomic.Pointer[app.Session]  // the session, for those who are not on the main goroutine
+	Frames       *frameLog                    // nil but for a benchmark
 }
 
 // Board is a drawing of what is at hand.
@@ -56,7 +58,7 @@ type Board interface {
 // New is the desk of a session, without a window yet.
 func New(a fyne.App, l *kit.Look, s *app.Session) *Desk {
 	d := &Desk{Background: kit.NewBackground(context.Background(), nil), Look: l, App: a, AtHand: AtHand{Choice: views.Nothing}, Clock: time.Now,
-		ShowUnkept: func(error) {}, Remembered: func() {}, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
+		ShowUnkept: func(error) {}, Remembered: func() {}, PaneItems: func(Board) []*fyne.MenuItem { return nil }, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
 	d.Bench = newBench(d)
 	d.Lazy = append(d.Lazy, d.marchOut)
 	d.take(s)
