@@ -3,6 +3,8 @@ package window
 import (
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -230,4 +232,48 @@ func typeInto(t *testing.T, w *mainWindow, path string) {
 	require.True(t, ok)
 	field.SetText(path)
 	press(w, fyne.KeyReturn)
+}
+
+func TestTheTableIsCopiedWithItsHeads(t *testing.T) {
+	w := newWindow(t)
+	clip := w.desk.App.Clipboard()
+	menuItem(t, w, "Copy the chosen strake's row").Action()
+	assert.Contains(t, w.status.Text, "Choose a strake first")
+	w.desk.Choose(w.desk.Choice.WithStrake(2))
+	menuItem(t, w, "Copy the chosen strake's row").Action()
+	lines := strings.Split(strings.TrimRight(clip.Content(), "\n"), "\n")
+	require.Len(t, lines, 2)
+	heads, row := strings.Split(lines[0], "\t"), strings.Split(lines[1], "\t")
+	require.Len(t, row, len(heads))
+	assert.Equal(t, []string{"strake", "length", "verdict"}, heads[:3])
+	s := w.desk.Layer().Strakes[2]
+	assert.True(t, strings.HasPrefix(row[0], s.ID))
+	assert.Equal(t, w.desk.Units.Long(s.Length), row[1])
+	f := slices.Index(heads, w.desk.FrameName(9))
+	assert.True(t, strings.HasPrefix(row[f], w.desk.Units.Number(s.At[9].WidthCut)))
+	menuItem(t, w, "Copy the strake table").Action()
+	assert.Equal(t, len(w.desk.Layer().Strakes)+1, strings.Count(clip.Content(), "\n"))
+}
+
+// The strake's length and verdict stay in sight whatever frame the table is scrolled to,
+// and a right click chooses what lies under it.
+func TestLengthAndVerdictStayInTheTable(t *testing.T) {
+	w := newWindow(t)
+	for _, f := range []int{len(w.desk.Plan().Hull.Frames) - 1, 0} {
+		w.desk.Choose(views.Nothing.WithStrake(1).WithFrame(f))
+		w.Canvas().Capture()
+		for col := range pinned {
+			assert.True(t, w.table.inView(1, col-len(pinned)), "column %d at frame %d", col, f)
+		}
+		assert.True(t, w.table.inView(1, f))
+	}
+	for o, id := range w.table.filled {
+		if id.Row == 4 && id.Col == len(pinned)+1 {
+			at := fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
+			m := w.table.menuAt(at.AddXY(4, 4))
+			assert.Equal(t, "Copy this row", m.Items[0].Label)
+		}
+	}
+	assert.Equal(t, 4, w.desk.Choice.Strake)
+	assert.Equal(t, 1, w.desk.Choice.Frame)
 }
