@@ -76,7 +76,7 @@ func (t *stripsTable) object() fyne.CanvasObject {
 	if t.sold {
 		title = "In the shop: " + t.what() + " on sale"
 	}
-	return container.NewVBox(container.NewHBox(kit.Heading(title), add, t.change, t.remove), kit.Tall(t.table.table, 84))
+	return container.NewVBox(container.NewHBox(kit.Heading(title), add, t.change, t.remove), kit.Tall(t.table.shown, 84))
 }
 
 // what names what is in it.

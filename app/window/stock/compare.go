@@ -72,7 +72,7 @@ func (c *stockCompare) object() fyne.CanvasObject {
 		d.Button("⤢ Room", "Gives the panel more room, or takes it back", func() { d.StockRoom() })) // which the window gives after this is made
 	head := container.NewVBox(entries, container.NewBorder(nil, nil, buttons, c.use))
 	chart := d.Repainted(c.chart)
-	s := container.NewVSplit(c.table.table, chart)
+	s := container.NewVSplit(c.table.shown, chart)
 	s.SetOffset(0.5)
 	foot := container.NewVBox(c.advice)
 	scroll := container.NewVScroll(container.NewVBox(foot, kit.Caution("soak and heat strips with care: steam and irons burn; keep leads and water apart. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first.")))

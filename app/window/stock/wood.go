@@ -66,10 +66,10 @@ func (w *stockWood) object() fyne.CanvasObject {
 		}, func(mm float64) bool { w.measured = max(mm, 0); w.sync(); return true }))),
 		container.NewHBox(asked(d, "swelling"), asked(d, "loose")))
 	buttons := container.NewHBox(w.adopt, d.Button("Add your own…", "Adds a wood with its shrinkage", func() { w.ask(-1) }), w.change, w.remove)
-	w.runsRoom = kit.Tall(w.runs.table, 130)
+	w.runsRoom = kit.Tall(w.runs.shown, 130)
 	return kit.Padded(container.NewVBox(grid, w.told, w.runsRoom,
 		kit.Caution("hot water, steam and irons burn; keep leads and water apart. Let strips dry before they are glued. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first."),
-		container.NewHBox(kit.Heading("Woods"), asked(d, "shrinkage")), kit.Wrapped("The swelling above is reckoned for the wood chosen here, or else for that of the layer."), buttons, kit.Tall(w.woods.table, 190)))
+		container.NewHBox(kit.Heading("Woods"), asked(d, "shrinkage")), kit.Wrapped("The swelling above is reckoned for the wood chosen here, or else for that of the layer."), buttons, kit.Tall(w.woods.shown, 190)))
 }
 
 func (w *stockWood) number(n *kit.Number) fyne.CanvasObject {
