@@ -22,6 +22,7 @@ import (
 	"github.com/strakewright/strakewright/app/window/settings"
 	"github.com/strakewright/strakewright/app/window/stock"
 	"github.com/strakewright/strakewright/app/window/tracing"
+	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull/source"
 	"github.com/strakewright/strakewright/hull/visible"
 )
@@ -40,6 +41,7 @@ type mainWindow struct {
 	shapes                         *container.Split   // body plan and hull
 	splits                         []*container.Split // panel and board; long and low; profile and gauge; shapes and tables; body plan and hull
 	panes                          panes
+	shown                          bool
 	paneChecks                     []*fyne.MenuItem
 	room                           *room
 	flat                           bool // it stands as for a hull without a shape
@@ -146,6 +148,7 @@ func made(a fyne.App, s *app.Session) (*mainWindow, error) {
 	a.Settings().SetTheme(kit.NewTheme(d.Recall()))
 	w := &mainWindow{Window: a.NewWindow(name), desk: d, tracing: &tracing.Tracings{Main: d}, photos: &photo.Photos{Main: d}}
 	d.Win = w.Window
+	w.SetIcon(fyne.NewStaticResource("strakewright.svg", assets.Icon()))
 	d.Picture = func(path string) { w.tracing.Show().OpenAt(path) }
 	d.Photo = w.photos.Show
 	w.build()
@@ -324,7 +327,20 @@ func (w *mainWindow) sync() {
 	}
 	kit.SetText(w.title, title)
 	w.followSteps()
-	if now := windowTitle(d.Session); now != w.Title() {
+	w.entitle()
+}
+
+// Show shows the window. It gets its title then: that which it is made with is the name
+// by which desktops tell the program's windows (WM_CLASS), and stays.
+func (w *mainWindow) Show() {
+	w.Window.Show()
+	w.shown = true
+	w.entitle()
+}
+
+// entitle gives the window the title that tells of its file.
+func (w *mainWindow) entitle() {
+	if now := windowTitle(w.desk.Session); w.shown && now != w.Title() {
 		w.SetTitle(now)
 	}
 }
