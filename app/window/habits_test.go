@@ -277,3 +277,38 @@ func TestLengthAndVerdictStayInTheTable(t *testing.T) {
 	assert.Equal(t, 4, w.desk.Choice.Strake)
 	assert.Equal(t, 1, w.desk.Choice.Frame)
 }
+
+// A second click lands on what the first one landed on: nothing that is pressed in the
+// panel moves away because something above it has grown, shrunk or gone.
+func TestThePanelKeepsItsButtonsUnderThePointer(t *testing.T) {
+	w := newWindow(t)
+	d := w.desk
+	at := func(b fyne.CanvasObject) fyne.Position {
+		w.panel.Update()
+		w.Resize(fyne.NewSize(1280, 761)) // has all laid out anew, as a frame of the screen does
+		w.Resize(fyne.NewSize(1280, 760))
+		return fyne.CurrentApp().Driver().AbsolutePositionForObject(b)
+	}
+	for tab, names := range map[int][]string{
+		lineTab:  {"Add line", "Default heading", "Hold here", "Aim here", "Remove line", "Remove line"},
+		bandsTab: {"Choose the garboard", "Add line", "+", "−", "Remove line"},
+	} {
+		w.panel.tabs.SelectIndex(tab)
+		d.Choose(views.Nothing.WithLine(0).WithFrame(5))
+		for _, name := range names {
+			var b *kit.Button
+			windowtest.Walk(w.panel.tabs.Selected().Content, func(o fyne.CanvasObject) {
+				if k, ok := o.(*kit.Button); ok && k.Text == name && b == nil {
+					b = k
+				}
+			})
+			before := at(b)
+			b.OnTapped()
+			assert.Equal(t, before, at(b), "%s of %s", name, w.panel.tabs.Selected().Text)
+			if d.Line() == nil {
+				d.Undo()
+				d.Choose(views.Nothing.WithLine(0).WithFrame(5))
+			}
+		}
+	}
+}

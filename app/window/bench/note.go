@@ -63,8 +63,8 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 		b.nextButton(),
 		kit.Row("Noted under", b.dateEntry()), container.NewBorder(nil, nil, nil, wet, remark),
 		container.NewGridWithColumns(3, buttons...),
-		b.Text(func() string { return b.strakeState() }),
 		widget.NewSeparator(), b.ask.box, widget.NewSeparator(),
+		b.Text(func() string { return b.strakeState() }),
 		b.nextPart(b.inSight), widget.NewSeparator(),
 		b.Text(func() string { return strings.Join(d.Bench.Notes(), "\n\n") }),
 		kit.Caution("glues and solvents: air the room, wear gloves, read the maker's sheet. Makers' sheets and local rules come first."),
@@ -243,7 +243,7 @@ func (b *Panel) measure(remark *kit.Field) *measureAsked {
 	photo := d.Button("From a photograph…", "Reads what is left of the band off a photo, at all frames that are seen", func() { d.Photo() })
 	b.Keep(func() { kit.Able(b.bench.Day == "" && !d.Shapeless() && m.doing() == hull.LeftOver, photo) })
 	m.box = container.NewVBox(kit.Row("What", m.what), container.New(&kit.RowLayout{}, unit, m.number.Box), kit.Row("Read to", m.finenesses()),
-		b.Text(m.tells), container.NewBorder(nil, nil, nil, note, photo))
+		container.NewBorder(nil, nil, nil, note, photo), b.Text(m.tells))
 	return m
 }
 
