@@ -37,6 +37,8 @@ type paperDialog struct {
 	preview  *paperPreview
 	told     *widget.Label
 	write    *kit.Button
+	print    *kit.Button
+	out      outside
 	dialog   *dialog.CustomDialog
 }
 
@@ -50,12 +52,13 @@ const paperCaution = "print without scaling or fitting to the page, then measure
 // Open opens the dialog.
 func Open(d *desk.Desk) *paperDialog {
 	d.Settle()
-	p := &paperDialog{desk: d, k: d.Planking(), settings: paperSettings(d.App.Preferences(), d.Plan())}
+	p := &paperDialog{desk: d, k: d.Planking(), settings: paperSettings(d.App.Preferences(), d.Plan()), out: newOutside(d.App)}
 	p.settings.Layer = min(p.settings.Layer, len(p.k.Layers))
 	p.dialog = dialog.NewCustomWithoutButtons("Full-size paper", p.content(), d.Win)
 	p.write = kit.NewButtonWithIcon("Write the files", theme.DocumentSaveIcon(), func() { p.start(false) })
 	p.write.Importance = widget.HighImportance
-	p.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", p.dialog.Hide), p.write})
+	p.print = kit.NewButtonWithIcon("Print the booklet…", theme.DocumentPrintIcon(), p.askPrint)
+	p.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", p.dialog.Hide), p.print, p.write})
 	p.dialog.SetOnClosed(func() { p.changed(nil) })
 	s := d.Win.Canvas().Size()
 	p.dialog.Resize(fyne.NewSize(fyne.Min(980, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
@@ -202,7 +205,7 @@ func (p *paperDialog) changed(next context.CancelFunc) {
 	}
 	p.making, p.set = next, nil
 	p.changes++
-	p.write.Disable()
+	kit.Able(false, p.write, p.print)
 }
 
 // made shows the pages, or says why there are none.
@@ -216,7 +219,7 @@ func (p *paperDialog) made(set *export.Set, err error) {
 	p.showSections(set.Sections())
 	p.preview.show(set)
 	p.told.SetText(fmt.Sprintf("%d pages of sheets, and before them contents, cautions and a summary. Beside the booklet: each section, every sheet for screens and cutters, and the tables.", set.Pages()))
-	p.write.Enable()
+	kit.Able(true, p.write, p.print)
 }
 
 // start writes the files; replace writes over those that exist.
@@ -226,6 +229,9 @@ func (p *paperDialog) start(replace bool) {
 	case dir == "":
 		p.told.SetText("Name a folder to write into.")
 	case p.set != nil:
-		writePaper(p.desk, p.set, dir, replace, func() { p.start(true) }, p.dialog.Hide)
+		writePaper(p.desk, p.set, dir, replace, func() { p.start(true) }, func() {
+			p.dialog.Hide()
+			p.offerFolder(dir)
+		})
 	}
 }
