@@ -123,3 +123,22 @@ func (s *Session) CanRedo() (what string, ok bool) {
 	defer s.mu.Unlock()
 	return s.steps.Can(history.Forward)
 }
+
+// Undoable gives the names of the steps that can be taken back, the next one first;
+// that of a drag under way is among them.
+func (s *Session) Undoable() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	names := s.steps.Names(history.Back)
+	if s.drag != nil {
+		names = append([]string{s.drag.what}, names...)
+	}
+	return names
+}
+
+// Redoable gives the names of the steps that can be made again, the next one first.
+func (s *Session) Redoable() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.steps.Names(history.Forward)
+}

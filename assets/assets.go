@@ -20,6 +20,12 @@ var wood []byte
 //go:embed licences.txt
 var licences string
 
+//go:embed strakewright.svg
+var icon []byte
+
+// Icon is the program's icon, as SVG.
+func Icon() []byte { return icon }
+
 // Demo is the plan file of the coasting vessel, which opens without a file. It
 // is not to be changed, nor are the others.
 func Demo() []byte { return demo }

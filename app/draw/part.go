@@ -102,3 +102,35 @@ func (b box) around(pts []Point) box {
 	}
 	return b
 }
+
+// Scaled is the drawing enlarged by a factor about (0, 0), with its pens, marks and
+// letters.
+func (d *Drawing) Scaled(by float64) Drawing {
+	var out Drawing
+	scaled := func(pts []Point) []Point {
+		n := len(out.points)
+		for _, p := range pts {
+			out.points = append(out.points, Pt(p.X*by, p.Y*by))
+		}
+		return out.points[n:len(out.points):len(out.points)]
+	}
+	for _, it := range d.Items {
+		switch it := it.(type) {
+		case Stroke:
+			pen := Pen{Width: it.Pen.Width * by}
+			for _, l := range it.Pen.Dash {
+				pen.Dash = append(pen.Dash, l*by)
+			}
+			out.Items = append(out.Items, Stroke{Points: scaled(it.Points), Pen: pen, Role: it.Role})
+		case Fill:
+			out.Items = append(out.Items, Fill{Points: scaled(it.Points), Role: it.Role})
+		case Mark:
+			it.At, it.Size = Pt(it.At.X*by, it.At.Y*by), it.Size*by
+			out.Items = append(out.Items, it)
+		case Label:
+			it.At, it.Size = Pt(it.At.X*by, it.At.Y*by), it.Size*by
+			out.Items = append(out.Items, it)
+		}
+	}
+	return out
+}

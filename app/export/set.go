@@ -115,7 +115,7 @@ func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Pro
 	p := Progress{All: len(s.pages) + len(others)}
 	pages := 0
 	booklet := file{"booklet.pdf", func(w io.Writer) error {
-		return s.booklet(ctx, w, func(done, of int) {
+		return s.Booklet(ctx, w, func(done, of int) {
 			pages = of
 			p.Done, p.What = done*len(s.pages)/of, fmt.Sprintf("booklet, page %d of %d", done, of)
 			tell(p)
@@ -134,7 +134,8 @@ func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Pro
 	return &Written{append(namesOf(files), listName), pages, c.removed, c.left}, nil
 }
 
-func (s *Set) booklet(ctx context.Context, w io.Writer, progress func(done, of int)) error {
+// Booklet writes the booklet alone, as PDF, and tells how many of its pages are done.
+func (s *Set) Booklet(ctx context.Context, w io.Writer, progress func(done, of int)) error {
 	return paper.Booklet(ctx, w, paper.Book{Title: "Planking sheets", Setup: s.setup, Summary: s.summary, Sheets: s.sheets}, progress)
 }
 

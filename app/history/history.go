@@ -75,6 +75,16 @@ func (s *Steps[S]) Can(d Direction) (what string, ok bool) {
 	return next.What, ok
 }
 
+// Names gives the names of the steps in a direction, the next one first.
+func (s *Steps[S]) Names(d Direction) []string {
+	list := s.lists[d]
+	out := make([]string, 0, len(list))
+	for i := len(list) - 1; i >= 0; i-- {
+		out = append(out, list[i].What)
+	}
+	return out
+}
+
 // Len is how many steps there are in a direction.
 func (s *Steps[S]) Len(d Direction) int { return len(s.lists[d]) }
 

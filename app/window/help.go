@@ -3,7 +3,6 @@ package window
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -27,7 +26,7 @@ Take care: a camera's picture holds for one plane alone. The rectangle must lie 
 
 ## Bands and their lines
 
-The planked region runs from the upper limit (wale or sheer) down to the rabbet. **Band lines** split it into bands, and each band is laid with strips edge to edge, as whole as they go. Take hold of a handle and drag it along its frame: everything follows. *Escape* puts it back while you hold it. The arrow keys move the chosen handle by 0.1 mm, with *Shift* by 1 mm, and go from frame to frame. A right click opens a menu for what lies under the pointer.
+The planked region runs from the upper limit (wale or sheer) down to the rabbet. **Band lines** split it into bands, and each band is laid with strips edge to edge, as whole as they go. Take hold of a handle and drag it along its frame: everything follows. *Escape* puts it back while you hold it. Hold *Ctrl* while you drag, and the handle keeps to whole mm (32nds of an inch). The arrow keys move the chosen handle by 0.1 mm, with *Shift* by 1 mm, and go from frame to frame. A right click opens a menu for what lies under the pointer.
 
 - **As drawn** (full line): a smooth line through the handles that are held (●). A released handle (○) lets the line take its easiest course.
 - **Free** (long dashes): the course of a strip that is not forced sideways, set by its hold handle (■) and its aim handle (◆). Without an aim it takes the default heading. Drag the small ring at any other frame to aim there.
@@ -75,7 +74,18 @@ Of several **layers**, each may be laid between frames of its own (*Wood*). Wher
 
 ## The views
 
-Wheel: nearer and farther. Drag the paper to shift it, the hull to turn it. Double click or *Home*: show the whole. Right click on the hull: what its colours tell.
+Wheel: nearer and farther. Drag the paper to shift it, the hull to turn it. Double click or *Home*: show the whole. Right click on the hull: what its colours tell. A right click on any view also gives it the whole window, or saves it as a picture (SVG, PDF or PNG).
+
+**Layout ▾** lays the window out for a part of the work. *Ctrl+1* to *Ctrl+6* give one pane the whole window and take it back, *Ctrl+0* shows them all; *Panes in sight*, in the View menu, puts single ones away. The window opens again with the size, panes, units and light that you left it with.
+
+In the table, a strake's name, length and verdict stay where they are while the frames pass by. A right click copies its row or the whole table, to be pasted into a spreadsheet; on the tables under Stock it sorts the rows as well.
+
+## Keys
+
+- *Ctrl+O* open, *Ctrl+S* save, *Ctrl+Shift+S* save as, *Ctrl+W* close, *F11* full screen.
+- *Ctrl+Z* undo, *Ctrl+Y* or *Ctrl+Shift+Z* redo. A right click on Undo or Redo lists the steps: choose how far to go.
+- *Ctrl+L* lay all lines, *Ctrl+K* compare strips, *Ctrl+P* paper, *Ctrl+E* export the table, *Ctrl+Shift+C* copy it, *Ctrl+T* trace a picture, *Ctrl+D* light or dark.
+- *Return* presses the button that stands out in a dialog, or the one that has the keys; *Escape* leaves the dialog.
 
 ## Take care
 
@@ -88,7 +98,7 @@ The modules that the program is built with have terms of their own. *strakewrigh
 
 // help shows the help page.
 func help(d *desk.Desk) {
-	shown := dialog.NewCustom("How to use the board", "Close", container.NewVScroll(kit.Prose(helpText)), d.Win)
+	shown := d.Shown("How to use the board", container.NewVScroll(kit.Prose(helpText)))
 	s := d.Win.Canvas().Size()
 	shown.Resize(fyne.NewSize(fyne.Min(720, s.Width*0.9), fyne.Min(620, s.Height*0.9)))
 	shown.Show()

@@ -58,7 +58,7 @@ func TestHiddenTableFollowsWhenItIsShown(t *testing.T) {
 	cell := func() string {
 		var text string
 		for o, id := range w.table.filled {
-			if id == (widget.TableCellID{Row: 0, Col: 5}) {
+			if id == (widget.TableCellID{Row: 0, Col: len(pinned) + 5}) {
 				text = o.(*fyne.Container).Objects[1].(*canvas.Text).Text
 			}
 		}

@@ -44,7 +44,7 @@ func TestReturnPressesTheMainButtonOfADialog(t *testing.T) {
 	press(w, fyne.KeyReturn)
 	assert.Nil(t, top(), "an error")
 
-	export(w.desk)
+	exportTable(w.desk)
 	require.NotNil(t, top())
 	press(w, fyne.KeyReturn)
 	assert.Nil(t, top(), "a file's name")
@@ -52,7 +52,7 @@ func TestReturnPressesTheMainButtonOfADialog(t *testing.T) {
 	assert.FileExists(t, table)
 
 	require.NoError(t, os.WriteFile(table, []byte("of another"), 0o600))
-	export(w.desk)
+	exportTable(w.desk)
 	press(w, fyne.KeyReturn)
 	press(w, fyne.KeyReturn)
 	assert.NotNil(t, top(), "what cannot be undone wants more than a Return")

@@ -35,10 +35,12 @@ func load(d *desk.Desk, path string) {
 			loadPDF(d, path)
 			return
 		}
+		d.Remember(path)
 		d.Picture(picture)
 		return
 	}
 	if source.IsMesh(path) {
+		d.Remember(path)
 		fairing.OpenSections(d, path, nil)
 		return
 	}
@@ -51,6 +53,7 @@ func load(d *desk.Desk, path string) {
 		s, err = app.OpenContext(ctx, path)
 		return err
 	}, func() {
+		d.Remember(path)
 		switch {
 		case s != nil:
 			d.Replace(s)
@@ -76,8 +79,8 @@ func openDemo(d *desk.Desk) {
 	})
 }
 
-// export asks for a file and writes the strake table there.
-func export(d *desk.Desk) {
+// exportTable asks for a file and writes the strake table there.
+func exportTable(d *desk.Desk) {
 	d.Settle()
 	d.AskFileName("Export the strake table", d.FileName()+" strakes.csv", func(path string, replace bool) error {
 		if err := d.Session.ExportTable(path, replace); err != nil {
@@ -96,12 +99,12 @@ func refused(d *desk.Desk, path string, why error) {
 		text := widget.NewLabel(kit.Sentence(why) + "\n\nNothing was changed in the file. The window shows the demo plan in its place.")
 		text.Wrapping = fyne.TextWrapWord
 		shown := dialog.NewCustomWithoutButtons(filepath.Base(path)+" cannot be opened", text, d.Win)
-		other := widget.NewButton("Open another file…", func() {
+		other := kit.NewButton("Open another file…", func() {
 			shown.Hide()
 			open(d)
 		})
 		other.Importance = widget.HighImportance
-		shown.SetButtons([]fyne.CanvasObject{widget.NewButton("Look at the demo plan", shown.Hide), other})
+		shown.SetButtons([]fyne.CanvasObject{kit.NewButton("Look at the demo plan", shown.Hide), other})
 		shown.Resize(fyne.NewSize(480, 200))
 		shown.Show()
 	})

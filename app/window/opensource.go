@@ -31,7 +31,7 @@ func dropped(d *desk.Desk, files []fyne.URI) {
 // tellRead tells what the builder should know of a hull source that was opened.
 func tellRead(d *desk.Desk, path string, c *source.Checked) {
 	if c.Kind != source.PlanFile && len(c.Notes) > 0 {
-		kit.ShowSentences("Read from "+filepath.Base(path), c.Notes, d.Win)
+		d.ShowSentences("Read from "+filepath.Base(path), c.Notes)
 	}
 }
 
@@ -39,11 +39,7 @@ func tellRead(d *desk.Desk, path string, c *source.Checked) {
 func askSheet(d *desk.Desk, path string, sheets []string) *widget.Select {
 	choice := widget.NewSelect(sheets, nil)
 	choice.SetSelectedIndex(0)
-	ask := dialog.NewCustomConfirm("Which sheet of "+filepath.Base(path)+"?", "Open", "Cancel", container.NewVBox(kit.Row("Sheet", choice)), func(yes bool) {
-		if yes {
-			loadSheet(d, path, choice.Selected)
-		}
-	}, d.Win)
+	ask := d.Ask("Which sheet of "+filepath.Base(path)+"?", "Open", container.NewVBox(kit.Row("Sheet", choice)), func() { loadSheet(d, path, choice.Selected) })
 	ask.Resize(fyne.NewSize(380, 140))
 	ask.Show()
 	return choice
@@ -106,17 +102,17 @@ func askPDF(d *desk.Desk, path string, pages int, first *source.Checked) {
 		box.Add(kit.Row(label, n.Box))
 	}
 	ask := dialog.NewCustomWithoutButtons(filepath.Base(path), box, d.Win)
-	asPicture := widget.NewButton("Trace it as a picture", func() {
+	asPicture := kit.NewButton("Trace it as a picture", func() {
 		ask.Hide()
 		d.Picture(path)
 	})
-	lines := widget.NewButton("Take the lines off", func() {
+	lines := kit.NewButton("Take the lines off", func() {
 		n.Commit()
 		ask.Hide()
 		loadPage(d, path, int(page))
 	})
 	lines.Importance = widget.HighImportance
-	ask.SetButtons([]fyne.CanvasObject{widget.NewButton("Cancel", ask.Hide), asPicture, lines})
+	ask.SetButtons([]fyne.CanvasObject{kit.NewButton("Cancel", ask.Hide), asPicture, lines})
 	ask.Resize(fyne.NewSize(520, 180))
 	ask.Show()
 }

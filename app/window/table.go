@@ -34,7 +34,7 @@ const (
 var figureNames = []string{"Width to cut", "Width on the frame", "Upper edge, below the limit", "Bevel of the upper edge", "Bevel of the lower edge",
 	"Bench width", "Bench change"}
 
-// The columns after the frames.
+// What else there is to tell of a strake, a column each.
 const (
 	edgeSetColumn = iota
 	radiusColumn
@@ -42,8 +42,32 @@ const (
 	lengthColumn
 	madeColumn
 	verdictColumn
-	summaries
+	wordColumn // the verdict in a word
 )
+
+var columnNames = map[int]string{edgeSetColumn: "edge-set", radiusColumn: "bend radius", twistColumn: "twist", lengthColumn: "length", madeColumn: "made",
+	verdictColumn: "verdict, where", wordColumn: "verdict"}
+
+// The columns before the frames stay in sight, as the strake's name does; the others
+// stand after them.
+var (
+	pinned = [...]int{lengthColumn, wordColumn}
+	after  = [...]int{edgeSetColumn, radiusColumn, twistColumn, madeColumn, verdictColumn}
+)
+
+// columnOf tells which frame a column stands for, or else, where that is −1, what it
+// tells of a strake.
+func (t *strakeTable) columnOf(col int) (frame, tells int) {
+	frames := len(t.desk.Layer().Girths)
+	switch k := col - len(pinned); {
+	case k < 0:
+		return -1, pinned[max(col, 0)]
+	case k < frames:
+		return k, -1
+	default:
+		return -1, after[min(k-frames, len(after)-1)]
+	}
+}
 
 // strakeTable is the table of strakes by frames.
 type strakeTable struct {
@@ -65,10 +89,11 @@ type strakeTable struct {
 func newStrakeTable(d *desk.Desk) *strakeTable {
 	t := &strakeTable{desk: d, inSight: func() bool { return true }, shown: [2]int{-1, -1},
 		filled: map[fyne.CanvasObject]widget.TableCellID{}, heads: map[fyne.CanvasObject]widget.TableCellID{}}
-	t.table = widget.NewTableWithHeaders(t.size, kit.NewCell, t.cell)
-	t.table.CreateHeader = kit.NewCell
+	t.table = widget.NewTableWithHeaders(t.size, d.NewCell, t.cell)
+	t.table.CreateHeader = d.NewCell
 	t.table.UpdateHeader = t.header
 	t.table.OnSelected = t.selected
+	t.table.StickyColumnCount = len(pinned)
 	t.pick = widget.NewSelect(figureNames, func(string) {
 		t.figure = figure(max(t.pick.SelectedIndex(), 0))
 		t.table.Refresh()
@@ -84,19 +109,20 @@ func (t *strakeTable) object() fyne.CanvasObject {
 	legend := widget.NewLabelWithStyle("▾taper ◂▸wider =full –out ╱sheet ╳carved", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
 	legend.Truncation = fyne.TextTruncateEllipsis
 	head := container.NewBorder(nil, nil, t.pick, nil, legend)
-	return container.NewBorder(head, nil, nil, nil, t.table)
+	return container.NewBorder(head, nil, nil, nil, kit.NewMenuOver(t.table, t.menuAt))
 }
 
 func (t *strakeTable) size() (rows, cols int) {
 	l := t.desk.Layer()
-	return len(l.Strakes), len(l.Girths) + summaries
+	return len(l.Strakes), len(pinned) + len(l.Girths) + len(after)
 }
 
 // cellWidth and headWidth are those of the columns and of the strakes' names.
-const cellWidth, headWidth, cellHeight = 62, 66, 20
+const cellWidth, headWidth, cellHeight = 58, 66, 20
 
-// verdictWidth is that of the column that says what a strake's figures mean.
-const verdictWidth = 150
+// Those of the columns that stay in sight, of the others, and of the one that says where
+// a strake asks for its verdict.
+const lengthWidth, wordWidth, afterWidth, verdictWidth = 62, 102, 84, 150
 
 // sync brings the table up to date while it is in sight.
 func (t *strakeTable) sync() {
@@ -116,11 +142,10 @@ func (t *strakeTable) sync() {
 }
 
 // reveal brings a strake and a frame into sight, with a neighbour to each side;
-// where no strake is chosen, the one shown last. Going back, the toolkit stops a
-// head's width or height short (v2.7.1, Table.ScrollTo), so that it is sent a cell
-// further.
+// where no strake is chosen, the one shown last. Going up, the toolkit stops a head's
+// height short (v2.7.1, Table.ScrollTo), so that it is sent a row further.
 func (t *strakeTable) reveal(at [2]int) {
-	if t.table.Size().Width < headWidth+2*cellWidth {
+	if t.table.Size().Width < headWidth+lengthWidth+wordWidth+cellWidth {
 		return // not laid out yet
 	}
 	row, col := at[0], max(at[1], 0)
@@ -129,8 +154,9 @@ func (t *strakeTable) reveal(at [2]int) {
 	}
 	t.shown, t.row = at, row
 	rows, cols := t.size()
-	t.table.ScrollTo(widget.TableCellID{Row: min(row+1, rows-1), Col: min(col+1, cols-1)})
-	t.table.ScrollTo(widget.TableCellID{Row: max(row-2, 0), Col: max(col-2, 0)})
+	stands := len(pinned) + col
+	t.table.ScrollTo(widget.TableCellID{Row: min(row+1, rows-1), Col: min(stands+1, cols-1)})
+	t.table.ScrollTo(widget.TableCellID{Row: max(row-2, 0), Col: max(stands-1, len(pinned))})
 	if row < 2 {
 		t.table.ScrollToTop()
 	}
@@ -171,13 +197,16 @@ func (t *strakeTable) widths(others bool) {
 		return
 	}
 	l := t.desk.Layer()
+	t.table.SetColumnWidth(0, lengthWidth)
+	t.table.SetColumnWidth(1, wordWidth)
 	for k := range len(l.Girths) {
-		t.table.SetColumnWidth(k, cellWidth)
+		t.table.SetColumnWidth(len(pinned)+k, cellWidth)
 	}
-	for k := range summaries {
-		t.table.SetColumnWidth(len(l.Girths)+k, 84)
+	last := len(pinned) + len(l.Girths) + len(after) - 1
+	for k := len(pinned) + len(l.Girths); k < last; k++ {
+		t.table.SetColumnWidth(k, afterWidth)
 	}
-	t.table.SetColumnWidth(len(l.Girths)+verdictColumn, verdictWidth)
+	t.table.SetColumnWidth(last, verdictWidth)
 	t.table.SetColumnWidth(-1, headWidth)
 	t.table.SetRowHeight(-1, cellHeight)
 }
@@ -187,8 +216,8 @@ func (t *strakeTable) selected(id widget.TableCellID) {
 		return
 	}
 	c := t.desk.Choice.WithStrake(id.Row)
-	if id.Col >= 0 && id.Col < len(t.desk.Layer().Girths) {
-		c = c.WithFrame(id.Col)
+	if frame, _ := t.columnOf(id.Col); frame >= 0 {
+		c = c.WithFrame(frame)
 	}
 	t.shown, t.row = [2]int{c.Strake, c.Frame}, c.Strake
 	t.desk.Choose(c)
@@ -202,20 +231,24 @@ func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	if id.Row < 0 || id.Row >= len(l.Strakes) {
 		return
 	}
-	s, ground := l.Strakes[id.Row], draw.Paper
-	var text string
-	switch {
-	case id.Col < len(l.Girths) && t.figure >= benchWidth:
-		text, ground = t.benchCell(s, id.Col)
-	case id.Col < len(l.Girths):
-		text, ground = t.crossing(s, id.Col)
-	default:
-		text = t.summary(s, id.Col-len(l.Girths))
-	}
-	if id.Row == t.desk.Choice.Strake || id.Col == t.desk.Choice.Frame {
+	s := l.Strakes[id.Row]
+	frame, tells := t.columnOf(id.Col)
+	text, ground := t.told(s, frame, tells)
+	if id.Row == t.desk.Choice.Strake || frame >= 0 && frame == t.desk.Choice.Frame {
 		ground = draw.ChosenSoft
 	}
 	t.fill(o, text, ground)
+}
+
+// told is what the table tells of a strake at a frame, or else of the whole strake.
+func (t *strakeTable) told(s *loft.Strake, frame, tells int) (text string, ground draw.Role) {
+	switch {
+	case frame < 0:
+		return t.summary(s, tells), draw.Paper
+	case t.figure >= benchWidth:
+		return t.benchCell(s, frame)
+	}
+	return t.crossing(s, frame)
 }
 
 // fill writes a cell.
@@ -263,6 +296,8 @@ func (t *strakeTable) summary(s *loft.Strake, column int) string {
 	switch column {
 	case madeColumn:
 		return modeMarks[s.Making.Mode] + " " + answer.ModeWord(s.Making.Mode)
+	case wordColumn:
+		return answer.VerdictWord(s.Making.Verdict.Kind)
 	case verdictColumn:
 		return verdictCell(s.Making.Verdict, t.desk.FrameName)
 	}
@@ -303,26 +338,40 @@ func (t *strakeTable) header(id widget.TableCellID, o fyne.CanvasObject) {
 	t.heads[o] = id
 	text, ground := "", draw.Grid
 	switch {
-	case id.Row < 0 && id.Col < 0:
-		text = "strake"
-	case id.Row < 0 && id.Col < len(l.Girths):
-		text = t.desk.FrameName(id.Col)
-		if id.Col == c.Frame {
+	case id.Row < 0:
+		text = t.columnName(id.Col)
+		if frame, _ := t.columnOf(id.Col); id.Col >= 0 && frame >= 0 && frame == c.Frame {
 			ground = draw.ChosenSoft
 		}
-	case id.Row < 0:
-		text = [summaries]string{"edge-set", "bend radius", "twist", "length", "made", "verdict"}[min(id.Col-len(l.Girths), summaries-1)]
 	case id.Row < len(l.Strakes):
-		text = l.Strakes[id.Row].ID
-		if l.Strakes[id.Row].Garboard {
-			text += " g"
-		}
-		if m := l.Strakes[id.Row].Making.Mode; m != hull.Sprung {
-			text += " " + modeMarks[m]
-		}
+		text = rowName(l.Strakes[id.Row])
 		if id.Row == c.Strake {
 			ground = draw.ChosenSoft
 		}
 	}
 	t.fill(o, text, ground)
+}
+
+// columnName is the head of a column; −1 is that of the strakes' names.
+func (t *strakeTable) columnName(col int) string {
+	if col < 0 {
+		return "strake"
+	}
+	frame, tells := t.columnOf(col)
+	if frame >= 0 {
+		return t.desk.FrameName(frame)
+	}
+	return columnNames[tells]
+}
+
+// rowName is the head of a strake's row.
+func rowName(s *loft.Strake) string {
+	text := s.ID
+	if s.Garboard {
+		text += " g"
+	}
+	if m := s.Making.Mode; m != hull.Sprung {
+		text += " " + modeMarks[m]
+	}
+	return text
 }

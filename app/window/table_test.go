@@ -19,7 +19,7 @@ func (t *strakeTable) inView(row, col int) bool {
 	high := low.Add(t.table.Size())
 	for o, id := range t.filled {
 		at := d.AbsolutePositionForObject(o)
-		if id == (widget.TableCellID{Row: row, Col: col}) && at.X >= low.X && at.Y >= low.Y &&
+		if id == (widget.TableCellID{Row: row, Col: len(pinned) + col}) && at.X >= low.X && at.Y >= low.Y &&
 			at.X+o.Size().Width <= high.X && at.Y+o.Size().Height <= high.Y {
 			return true
 		}

@@ -2,6 +2,7 @@ package window
 
 import (
 	"os"
+	"path/filepath"
 
 	"fyne.io/fyne/v2"
 	fyneapp "fyne.io/fyne/v2/app"
@@ -16,14 +17,14 @@ import (
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/boards"
 	"github.com/strakewright/strakewright/app/window/desk"
-	"github.com/strakewright/strakewright/app/window/fairing"
 	"github.com/strakewright/strakewright/app/window/kit"
-	"github.com/strakewright/strakewright/app/window/paper"
 	"github.com/strakewright/strakewright/app/window/photo"
 	"github.com/strakewright/strakewright/app/window/settings"
 	"github.com/strakewright/strakewright/app/window/stock"
 	"github.com/strakewright/strakewright/app/window/tracing"
+	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull/source"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // The name of the program, and the size at which its window opens.
@@ -37,16 +38,22 @@ type mainWindow struct {
 	fyne.Window
 	desk *desk.Desk
 	*boards.Drawings
-	shapes                         *container.Split // body plan and hull
-	flat                           bool             // it stands as for a hull without a shape
+	shapes                         *container.Split   // body plan and hull
+	splits                         []*container.Split // panel and board; long and low; profile and gauge; shapes and tables; body plan and hull
+	panes                          panes
+	shown                          bool
+	paneChecks                     []*fyne.MenuItem
+	room                           *room
+	flat                           bool // it stands as for a hull without a shape
 	table                          *strakeTable
 	stock                          *stock.Panel
 	tables                         *container.AppTabs // the strake table, and the panel of the wood
 	panel                          *panel
 	status                         *widget.Label
-	undo                           *widget.Button
-	redo                           *widget.Button
+	undo, redo                     *stepsButton
 	undoItem, redoItem, removeItem *fyne.MenuItem // greyed while there is nothing for them
+	undoListItem, redoListItem     *fyne.MenuItem // all steps
+	recentItem                     *fyne.MenuItem // the files opened last
 	title                          *widget.Label
 	probe                          *probe
 	tracing                        *tracing.Tracings
@@ -133,21 +140,22 @@ func opened(a fyne.App, s *app.Session) (*mainWindow, error) {
 
 // made is a new window that has told nobody that its plan is open.
 func made(a fyne.App, s *app.Session) (*mainWindow, error) {
-	a.Settings().SetTheme(kit.NewTheme(false))
 	pixels, err := draw.NewPixels(theme.DefaultTextFont().Content())
 	if err != nil {
 		return nil, err
 	}
 	d := desk.New(a, &kit.Look{Pixels: pixels}, s)
+	a.Settings().SetTheme(kit.NewTheme(d.Recall()))
 	w := &mainWindow{Window: a.NewWindow(name), desk: d, tracing: &tracing.Tracings{Main: d}, photos: &photo.Photos{Main: d}}
 	d.Win = w.Window
+	w.SetIcon(fyne.NewStaticResource("strakewright.svg", assets.Icon()))
 	d.Picture = func(path string) { w.tracing.Show().OpenAt(path) }
 	d.Photo = w.photos.Show
 	w.build()
 	w.SetMainMenu(w.menu())
 	w.shortcuts()
 	w.SetPadded(false)
-	w.Resize(fyne.NewSize(openWidth, openHeight))
+	w.recallPlace()
 	w.SetCloseIntercept(w.close)
 	w.SetOnDropped(func(_ fyne.Position, files []fyne.URI) { dropped(d, files) })
 	w.probe = newProbe(w, os.Getenv("STRAKEWRIGHT_PROBE"))
@@ -164,6 +172,7 @@ func (w *mainWindow) close() {
 		return
 	}
 	w.desk.AskFirst("close", func() {
+		w.keepPlace()
 		w.desk.Leave()
 		w.desk.Mark.LetGo()
 		w.desk.Session.Close()
@@ -184,10 +193,15 @@ func (w *mainWindow) build() {
 	w.shapes = kit.Split(container.NewHSplit(w.BodyPlan, w.Hull), shapesAt)
 	w.stock = stock.New(d)
 	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", kit.Veiled(stockLeast, w.stock.Object())))
-	low := kit.Split(container.NewHSplit(w.shapes, w.tables), 0.56)
+	low := kit.Split(container.NewHSplit(w.shapes, w.tables), lowAt)
 	board := kit.Split(container.NewVSplit(long, low), 0.55)
 	w.roomFor(low, board)
 	all := kit.Split(container.NewHSplit(w.panel.tabs, board), 0.2)
+	w.splits = []*container.Split{all, board, long, low, w.shapes}
+	w.panes = panes{splits: w.splits, list: []pane{
+		{"profile", w.Long, w.Long}, {"gauge strip", w.Gauge, w.Gauge}, {"body plan", w.BodyPlan, w.BodyPlan},
+		{"lofted hull", w.Hull, w.HullBoard}, {"tables", w.tables, nil}, {"settings", w.panel.tabs, nil}}}
+	d.PaneItems = w.itemsOf
 	w.SetContent(container.NewBorder(w.bar(), w.foot(), nil, nil, all))
 }
 
@@ -196,6 +210,7 @@ func (w *mainWindow) build() {
 // over its frames.
 func (w *mainWindow) roomFor(low, board *container.Split) {
 	r := &room{low: low, board: board, shapes: w.shapes}
+	w.room = r
 	d := w.desk
 	w.stock.Shown = func() bool { return w.tables.SelectedIndex() == 1 }
 	w.table.inSight = func() bool { return w.tables.SelectedIndex() == 0 }
@@ -231,13 +246,32 @@ func (r *room) give(stock, strip bool) {
 		r.was = [3]float64{r.low.Offset, r.board.Offset, r.shapes.Offset}
 	}
 	r.stock, r.strip = stock, strip
+	r.share()
+}
+
+// usual is where the splits stand while no more is given.
+func (r *room) usual() (low, board, shapes float64) {
+	if r.stock || r.strip {
+		return r.was[0], r.was[1], r.was[2]
+	}
+	return r.low.Offset, r.board.Offset, r.shapes.Offset
+}
+
+// set puts the splits elsewhere, from where more is given or not.
+func (r *room) set(low, board, shapes float64) {
+	r.was = [3]float64{low, board, shapes}
+	r.share()
+}
+
+// share puts the splits where they leave the room that is given.
+func (r *room) share() {
 	low, board, shapes := r.was[0], r.was[1], r.was[2]
-	if stock {
+	if r.stock {
 		low, board = min(0.26, low), min(0.28, board)
 	}
-	if strip {
+	if r.strip {
 		board, shapes = min(0.34, board), min(0.16, shapes)
-		if !stock {
+		if !r.stock {
 			low = max(0.66, low)
 		}
 	}
@@ -249,20 +283,23 @@ func (r *room) give(stock, strip bool) {
 // bar is the row of buttons for what is done often.
 func (w *mainWindow) bar() fyne.CanvasObject {
 	d := w.desk
-	w.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), d.Undo)
-	w.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), d.Redo)
+	w.undo = newStepsButton("Undo", theme.ContentUndoIcon(), d.Undo, func() []*fyne.MenuItem { return stepItems(d.Session.Undoable(), d.UndoSteps) })
+	w.redo = newStepsButton("Redo", theme.ContentRedoIcon(), d.Redo, func() []*fyne.MenuItem { return stepItems(d.Session.Redoable(), d.RedoSteps) })
 	w.title = widget.NewLabelWithStyle("", fyne.TextAlignTrailing, fyne.TextStyle{Bold: true})
 	w.title.Truncation = fyne.TextTruncateEllipsis
+	layouts := d.Button("Layout ▾", "Lays the window out for a part of the work: lining off, reading widths, buying, the bench", nil)
+	layouts.OnTapped = func() { w.chooseTask(layouts) }
 	left := container.NewHBox(
-		widget.NewButtonWithIcon("Open", theme.FolderOpenIcon(), func() { open(d) }),
-		widget.NewButtonWithIcon("Save", theme.DocumentSaveIcon(), func() { d.Save(func() {}) }),
+		kit.NewButtonWithIcon("Open", theme.FolderOpenIcon(), func() { open(d) }),
+		kit.NewButtonWithIcon("Save", theme.DocumentSaveIcon(), func() { d.Save(func() {}) }),
 		widget.NewSeparator(), w.undo, w.redo, widget.NewSeparator(),
 		d.Button("Lay all lines…", "Searches for band lines in whole strips, and shows the ways there are", func() { settings.LayLines(d) }),
 		d.Button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.CompareWidths),
 		widget.NewSeparator(),
 		d.Button("mm / in", "Shows lengths in millimetres or in inches", d.SwitchUnits),
 		d.Button("Light / dark", "Draws dark on light, or light on dark", d.SwitchLight),
-		widget.NewButtonWithIcon("Help", theme.HelpIcon(), func() { help(d) }),
+		layouts,
+		kit.NewButtonWithIcon("Help", theme.HelpIcon(), func() { help(d) }),
 	)
 	return container.NewBorder(nil, nil, left, nil, w.title)
 }
@@ -289,6 +326,40 @@ func (w *mainWindow) sync() {
 		title += " (not saved)"
 	}
 	kit.SetText(w.title, title)
+	w.followSteps()
+	w.entitle()
+}
+
+// Show shows the window. It gets its title then: that which it is made with is the name
+// by which desktops tell the program's windows (WM_CLASS), and stays.
+func (w *mainWindow) Show() {
+	w.Window.Show()
+	w.shown = true
+	w.entitle()
+}
+
+// entitle gives the window the title that tells of its file.
+func (w *mainWindow) entitle() {
+	if now := windowTitle(w.desk.Session); w.shown && now != w.Title() {
+		w.SetTitle(now)
+	}
+}
+
+// unsavedMark stands before the title of a window whose plan has changes that are not
+// in its file.
+const unsavedMark = "• "
+
+// windowTitle tells the plan's file, or the plan where it has none, and whether it has
+// changes that are not saved.
+func windowTitle(s *app.Session) string {
+	mark, file := "", s.Title()
+	if path := s.Path(); path != "" {
+		file = filepath.Base(path)
+	}
+	if s.Changed() {
+		mark = unsavedMark
+	}
+	return mark + visible.Text(file) + kit.TitleDash + name
 }
 
 // greyItems greys items of the menu, or gives them back.
@@ -313,60 +384,16 @@ func (w *mainWindow) shortcuts() {
 		func(fyne.Shortcut) { d.Redo() })
 }
 
-// typed takes the keys that no widget has: those of a dialog, and Escape, which
+// typed takes the keys that no widget has: F11, those of a dialog, and Escape, which
 // stops a strip that is pressed on, or puts a drag back. No other key acts on anything
 // that has not the focus.
 func (w *mainWindow) typed(e *fyne.KeyEvent) {
-	if !w.desk.DialogKey(e) && e.Name == fyne.KeyEscape {
+	switch {
+	case e.Name == fyne.KeyF11:
+		w.switchFullScreen()
+	case !w.desk.DialogKey(e) && e.Name == fyne.KeyEscape:
 		w.Long.TypedKey(e)
 	}
-}
-
-// menu is the window's menu; its shortcuts work wherever the focus is.
-func (w *mainWindow) menu() *fyne.MainMenu {
-	d := w.desk
-	item := func(name string, key fyne.KeyName, f func()) *fyne.MenuItem {
-		m := fyne.NewMenuItem(name, f)
-		if key != "" {
-			m.Shortcut = &desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierShortcutDefault}
-		}
-		return m
-	}
-	w.undoItem, w.redoItem = item("Undo", "", d.Undo), item("Redo", "", d.Redo)
-	w.removeItem = item("Remove the band line", "", func() { settings.RemoveLine(d) })
-	quit := fyne.NewMenuItem("Close", w.close)
-	quit.IsQuit = true
-	return fyne.NewMainMenu(
-		fyne.NewMenu("Plan",
-			item("Open…", fyne.KeyO, func() { open(d) }),
-			item("Open the demo plan", "", func() { openDemo(d) }),
-			item("Trace a picture…", fyne.KeyT, func() { w.tracing.Show() }),
-			item("Save", fyne.KeyS, func() { d.Save(func() {}) }),
-			item("Save as…", "", func() { d.SaveAs(func() {}) }),
-			item("Export the strake table…", fyne.KeyE, func() { export(d) }),
-			item("Fair the frames…", "", func() { fairing.Open(d) }),
-			item("Full-size paper…", fyne.KeyP, func() { paper.Open(d) }),
-			fyne.NewMenuItemSeparator(), quit),
-		fyne.NewMenu("Edit", w.undoItem, w.redoItem),
-		fyne.NewMenu("Planking",
-			item("Add a band line", "", func() { settings.AddLine(d) }),
-			w.removeItem,
-			item("Lay all lines…", fyne.KeyL, func() { settings.LayLines(d) }),
-			item("March out from the free strips", "", func() { w.panel.showLine(); d.ShowMarch(!d.Marching()) }),
-			item("Compare strips…", fyne.KeyW, d.CompareWidths),
-			item("Limits…", "", func() { settings.SetLimits(d) }),
-			item("Rules of thumb…", "", func() { settings.SetRules(d) }),
-			item("Add a layer", "", func() { settings.AddLayer(d) })),
-		fyne.NewMenu("View",
-			item("Show the whole", "", func() {
-				for _, v := range d.Boards {
-					v.Fit()
-				}
-			}),
-			item("Millimetres or inches", "", d.SwitchUnits),
-			item("Light or dark", fyne.KeyD, d.SwitchLight)),
-		fyne.NewMenu("Help", item("How to use the board", "", func() { help(d) })),
-	)
 }
 
 // girthRoom gives the room of the body plan to the planking where there is none,
@@ -383,4 +410,7 @@ func (w *mainWindow) girthRoom() {
 }
 
 // Where the hull begins beside the body plan, and beside what stands for it.
-const shapesAt, shapesFlat = 0.42, 0.0
+const shapesAt, shapesFlat = 0.5, 0.0
+
+// lowAt is where the tables begin beside body plan and hull.
+const lowAt = 0.56

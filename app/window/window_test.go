@@ -19,7 +19,6 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/edit"
-	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/windowtest"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
@@ -38,8 +37,8 @@ func TestTableFollowsADragAsTheHeadlessComputationSays(t *testing.T) {
 	require.NoError(t, err)
 	for row, s := range k.Layers[0].Strakes {
 		for f := range s.At {
-			o := kit.NewCell()
-			w.table.cell(widget.TableCellID{Row: row, Col: f}, o)
+			o := w.desk.NewCell()
+			w.table.cell(widget.TableCellID{Row: row, Col: len(pinned) + f}, o)
 			text := o.(*fyne.Container).Objects[1].(*canvas.Text).Text
 			if !s.At[f].Laid {
 				assert.Equal(t, "–", text)
@@ -77,8 +76,8 @@ func TestUndoAndRedoByButtonAndKey(t *testing.T) {
 func TestInches(t *testing.T) {
 	w := newWindow(t)
 	cell := func() string {
-		o := kit.NewCell()
-		w.table.cell(widget.TableCellID{Row: 0, Col: 6}, o)
+		o := w.desk.NewCell()
+		w.table.cell(widget.TableCellID{Row: 0, Col: len(pinned) + 6}, o)
 		return o.(*fyne.Container).Objects[1].(*canvas.Text).Text
 	}
 	mm := w.desk.Layer().Strakes[0].At[6].WidthCut
@@ -217,7 +216,7 @@ func TestTheHullHasRoomForAStrip(t *testing.T) {
 
 func TestACellOfTheTableIsChosenInAll(t *testing.T) {
 	w := newWindow(t)
-	w.table.table.Select(widget.TableCellID{Row: 7, Col: 9})
+	w.table.table.Select(widget.TableCellID{Row: 7, Col: len(pinned) + 9})
 	assert.Equal(t, views.Choice{Strake: 7, Line: -1, Frame: 9}, w.desk.Choice)
 }
 

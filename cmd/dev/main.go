@@ -5,6 +5,7 @@
 //	go run ./cmd/dev start [FILE]         build the program and open its window
 //	go run ./cmd/dev test [go test flags] every check of the project
 //	go run ./cmd/dev bench [flags]        the benchmarks against their limits
+//	go run ./cmd/dev install [flags]      the program in the desktop's menu
 //
 // On Debian it installs the packages that a command needs, after naming them.
 // It exits 0 when all is well, 1 when something failed, 2 when the command
@@ -32,6 +33,10 @@ const usage = `usage:
       -o FILE                             write the report there, not into out
       --only PATTERN                      those alone whose functions match it
       --quick                             each once and briefly
+  go run ./cmd/dev install                put the program, its icon and the kind of
+                                          its plans into the desktop's menu
+      --below FOLDER                      there, and not below ~/.local
+      --remove                            take all of that away again
   go run ./cmd/dev licences               gather the notices that ship with the program
 `
 
@@ -73,6 +78,8 @@ func parse(args []string) (func(*shop) error, error) {
 		return parseTest(rest)
 	case "bench":
 		return parseBench(rest)
+	case "install":
+		return parseInstall(rest)
 	case "licences":
 		return licences, nil
 	}

@@ -252,7 +252,7 @@ func start(t testing.TB, c *exec.Cmd) {
 
 // find looks for the window.
 func (w *realWindow) find() bool {
-	out, err := w.command("xdotool", "search", "--onlyvisible", "--name", "^Strakewright").Output()
+	out, err := w.command("xdotool", "search", "--onlyvisible", "--name", "Strakewright$").Output()
 	w.id = strings.TrimSpace(string(out))
 	return err == nil && w.id != "" && !strings.Contains(w.id, "\n")
 }

@@ -24,7 +24,7 @@ type Body struct {
 
 	fore   []bool // [frame]
 	frames [][]draw.Point
-	lines  [][]draw.Point // [band line of the plan][frame], fore and after half apart
+	lines  [2][][]draw.Point // [fore half, after half][band line of the plan][station between its frames]
 	room   []draw.Point
 }
 
@@ -74,16 +74,15 @@ func (v *Body) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) {
 func (v *Body) layOut(k *loft.Planking, l *loft.Layer, c Choice, curves Curves) {
 	v.fore = foreHalf(&k.Plan.Hull, curves, v.fore[:0])
 	v.room = v.room[:0]
-	v.frames, v.lines = v.frames[:0], v.lines[:0]
+	v.frames = v.frames[:0]
 	for f, pts := range curves {
 		v.frames = append(v.frames, v.placed(f, pts))
 	}
-	for _, b := range l.Lines[1 : len(l.Lines)-1] {
-		n := len(v.room)
-		for f := range curves {
-			v.room = append(v.room, v.Place(f, b.P[l.Surface.FrameStation(f)]))
+	for half := range v.lines {
+		v.lines[half] = v.lines[half][:0]
+		for _, b := range l.Lines[1 : len(l.Lines)-1] {
+			v.lines[half] = append(v.lines[half], v.half(l.Surface, half == 0, b.P))
 		}
-		v.lines = append(v.lines, v.room[n:len(v.room):len(v.room)])
 	}
 	v.Handles = handlesOf(k, c.Layer, v.Place, v.Handles[:0])
 	v.Limits = limitHandles(k, c.Layer, func(f int, p mgl64.Vec3, _ Limit) draw.Point { return v.Place(f, p) }, v.Limits[:0])
@@ -93,6 +92,27 @@ func (v *Body) placed(frame int, pts []mgl64.Vec3) []draw.Point {
 	n := len(v.room)
 	for _, p := range pts {
 		v.room = append(v.room, v.Place(frame, p))
+	}
+	return v.room[n:len(v.room):len(v.room)]
+}
+
+// half places what of a line, given at the stations of a surface, runs over the frames
+// of one half: all of its stations, so that it is drawn as the curve it is.
+func (v *Body) half(s *loft.Surface, fore bool, p []mgl64.Vec3) []draw.Point {
+	first, last := -1, -1
+	for f, is := range v.fore {
+		if is == fore {
+			if first < 0 {
+				first = f
+			}
+			last = f
+		}
+	}
+	n := len(v.room)
+	if first >= 0 {
+		for i := s.FrameStation(first); i <= s.FrameStation(last); i++ {
+			v.room = append(v.room, v.Place(first, p[i]))
+		}
 	}
 	return v.room[n:len(v.room):len(v.room)]
 }
@@ -180,15 +200,7 @@ func tick(p draw.Point, frame []draw.Point, half float64) []draw.Point {
 
 // drawLines draws each half of every band line.
 func (v *Body) drawLines(lines []hull.BandLine, c Choice) {
-	for _, fore := range [2]bool{true, false} {
-		half := make([][]draw.Point, len(v.lines))
-		for n, pts := range v.lines {
-			for f, p := range pts {
-				if v.fore[f] == fore {
-					half[n] = append(half[n], p)
-				}
-			}
-		}
+	for _, half := range v.lines {
 		drawBandLines(&v.Drawing, lines, half, c)
 	}
 }
@@ -227,15 +239,9 @@ func (v *Body) HandleAt(p draw.Point, c Choice) (Handle, bool) {
 
 // LineAt gives the band line at a point, or -1.
 func (v *Body) LineAt(p draw.Point) int {
-	for _, fore := range [2]bool{true, false} {
-		for n, pts := range v.lines {
-			var half []draw.Point
-			for f, q := range pts {
-				if v.fore[f] == fore {
-					half = append(half, q)
-				}
-			}
-			if toLine(p, half) < lineReach {
+	for _, half := range v.lines {
+		for n, pts := range half {
+			if toLine(p, pts) < lineReach {
 				return n
 			}
 		}

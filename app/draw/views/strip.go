@@ -76,13 +76,7 @@ func (v *Body) drawStrip(l *loft.Layer, c Choice, w, h float64) {
 	at := func(p []mgl64.Vec3, f int) draw.Point { return v.Place(f, p[l.Surface.FrameStation(f)]) }
 	halves := func(role draw.Role, pen draw.Pen, p []mgl64.Vec3) {
 		for _, fore := range [2]bool{true, false} {
-			var half []draw.Point
-			for f := range v.frames {
-				if v.fore[f] == fore {
-					half = append(half, at(p, f))
-				}
-			}
-			d.Line(role, pen, half...)
+			d.Line(role, pen, v.half(l.Surface, fore, p)...)
 		}
 	}
 	x, y := (w-legendRoom)/2, h-6

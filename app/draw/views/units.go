@@ -41,6 +41,15 @@ func (u Units) ToMM(v float64) float64 {
 	return v
 }
 
+// Round gives the round figure nearest to a length: a whole mm, or a 32nd of an inch.
+func (u Units) Round(mm float64) float64 {
+	step := 1.0
+	if u == Inches {
+		step = mmPerInch / 32
+	}
+	return math.Round(mm/step) * step
+}
+
 // Number writes a length without its unit: to 0.01 mm or 0.001 inch.
 func (u Units) Number(mm float64) string {
 	if u == Inches {

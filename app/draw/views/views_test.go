@@ -131,6 +131,27 @@ func TestBodyPlanHasForeHalfToTheRight(t *testing.T) {
 	}
 }
 
+// Between two frames a band line bends: it is drawn through all of its stations, and not
+// straight from frame to frame.
+func TestBodyPlanDrawsItsLinesAsCurves(t *testing.T) {
+	k := wigley(t)
+	curves, l := CurvesOf(k.Layers[0]), k.Layers[0]
+	v := &Body{}
+	v.Mid, v.Z, v.Scale = FitBody(curves, 400, 300)
+	v.Draw(k, curves, Nothing, 400, 300)
+	between := l.Lines[1].P[(l.Surface.FrameStation(7)+l.Surface.FrameStation(8))/2]
+	at, found := v.Place(7, between), false
+	for _, it := range v.Drawing.Items {
+		if s, ok := it.(draw.Stroke); ok && s.Role == draw.BandInk {
+			for _, p := range s.Points {
+				found = found || math.Hypot(p.X-at.X, p.Y-at.Y) < 1e-9
+			}
+		}
+	}
+	assert.True(t, found)
+	assert.Equal(t, 0, v.LineAt(at))
+}
+
 // count counts the items of a drawing in a role.
 func count(d *draw.Drawing, is func(draw.Item) bool) int {
 	n := 0

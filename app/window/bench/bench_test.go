@@ -144,7 +144,7 @@ func noList() *widget.List {
 func offers(b *Panel, name string) bool {
 	found := false
 	windowtest.Walk(b.tabs.Items[restPart].Content, func(o fyne.CanvasObject) {
-		if t, ok := o.(*kit.TipButton); ok && t.Text == name {
+		if t, ok := o.(*kit.Button); ok && t.Text == name {
 			found = true
 		}
 	})

@@ -115,7 +115,7 @@ func (l *dayList) row(i widget.ListItemID, o fyne.CanvasObject) {
 		return
 	}
 	box := o.(*fyne.Container)
-	text, strike := box.Objects[0].(*widget.Label), box.Objects[1].(*kit.TipButton)
+	text, strike := box.Objects[0].(*widget.Label), box.Objects[1].(*kit.Button)
 	r := l.rows[i]
 	text.SetText(l.text(r))
 	kit.Able(l.b.bench.Day == "", strike)

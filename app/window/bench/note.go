@@ -32,7 +32,7 @@ var doneTips = map[hull.EntryKind]string{
 // notePart is where what was done and measured is noted.
 func (b *Panel) notePart() []fyne.CanvasObject {
 	d := b.desk
-	remark := widget.NewEntry()
+	remark := kit.NewField()
 	remark.SetPlaceHolder("a note, if you like")
 	wet := widget.NewCheck("wet", func(on bool) { b.bench.Wet = on })
 	strake := ""
@@ -63,8 +63,8 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 		b.nextButton(),
 		kit.Row("Noted under", b.dateEntry()), container.NewBorder(nil, nil, nil, wet, remark),
 		container.NewGridWithColumns(3, buttons...),
-		b.Text(func() string { return b.strakeState() }),
 		widget.NewSeparator(), b.ask.box, widget.NewSeparator(),
+		b.Text(func() string { return b.strakeState() }),
 		b.nextPart(b.inSight), widget.NewSeparator(),
 		b.Text(func() string { return strings.Join(d.Bench.Notes(), "\n\n") }),
 		kit.Caution("glues and solvents: air the room, wear gloves, read the maker's sheet. Makers' sheets and local rules come first."),
@@ -195,7 +195,7 @@ type measureAsked struct {
 var measured = []hull.EntryKind{hull.LeftOver, hull.AsLaid, hull.GapAbove, hull.BareGirth}
 
 // measure makes the part that notes a measurement.
-func (b *Panel) measure(remark *widget.Entry) *measureAsked {
+func (b *Panel) measure(remark *kit.Field) *measureAsked {
 	d := b.desk
 	m := &measureAsked{b: b, value: math.NaN()}
 	kind := 0
@@ -243,7 +243,7 @@ func (b *Panel) measure(remark *widget.Entry) *measureAsked {
 	photo := d.Button("From a photograph…", "Reads what is left of the band off a photo, at all frames that are seen", func() { d.Photo() })
 	b.Keep(func() { kit.Able(b.bench.Day == "" && !d.Shapeless() && m.doing() == hull.LeftOver, photo) })
 	m.box = container.NewVBox(kit.Row("What", m.what), container.New(&kit.RowLayout{}, unit, m.number.Box), kit.Row("Read to", m.finenesses()),
-		b.Text(m.tells), container.NewBorder(nil, nil, nil, note, photo))
+		container.NewBorder(nil, nil, nil, note, photo), b.Text(m.tells))
 	return m
 }
 

@@ -21,7 +21,7 @@ type outlook struct {
 	b       *Panel
 	shown   func() bool
 	told    *widget.Label
-	measure *kit.TipButton
+	measure *kit.Button
 	of      string            // what it is of
 	k       *loft.Planking    // as it was then
 	ahead   *progress.Outlook // nil while it is reckoned, and where that failed

@@ -7,7 +7,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/answer"
@@ -166,11 +165,11 @@ func (l *stepList) buttons(i int) fyne.CanvasObject {
 func (l *stepList) ask(name string, then func(string)) {
 	entry := kit.NewField()
 	entry.SetText(name)
-	shown := dialog.NewCustomConfirm("The step's name", "Take it", "Cancel", entry, func(yes bool) {
-		if text := strings.TrimSpace(entry.Text); yes && text != "" {
+	shown := l.b.desk.Ask("The step's name", "Take it", entry, func() {
+		if text := strings.TrimSpace(entry.Text); text != "" {
 			then(text)
 		}
-	}, l.b.desk.Win)
+	})
 	entry.OnSubmitted = func(string) { shown.Confirm() }
 	shown.Resize(fyne.NewSize(320, 130))
 	shown.Show()

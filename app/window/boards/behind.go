@@ -58,7 +58,7 @@ func (b *Board) TakeOver() {
 	}
 	j.img = j.show()
 	b.made = j
-	b.raster.Refresh()
+	b.desk.Repaint(b.raster)
 	b.drawn = j.from
 }
 

@@ -30,6 +30,7 @@ type view interface {
 	wheel(p draw.Point, by float64)
 	fit()                         // shows the whole again
 	menu(p draw.Point) *fyne.Menu // nil for none
+	drawing() *draw.Drawing       // what it is drawn with in lines, nil for none
 }
 
 // Board is the widget that a view draws on.
@@ -90,6 +91,7 @@ func (b *Board) Resize(s fyne.Size) {
 		return
 	}
 	b.BaseWidget.Resize(s)
+	b.desk.Repaint(b.raster)
 	b.Placed()
 }
 
@@ -103,7 +105,7 @@ func (b *Board) Refresh() {
 	}
 	if b.drawn == nil || b.view.from() != b.drawn {
 		b.drawn = nil
-		b.raster.Refresh()
+		b.desk.Repaint(b.raster)
 	}
 }
 

@@ -23,6 +23,7 @@ type Drawings struct {
 
 	Long, Gauge, BodyPlan *Board
 	Hull                  fyne.CanvasObject // with the key of its colours
+	HullBoard             *Board            // without
 }
 
 // New makes the boards of a desk, which follow it from then on.
@@ -38,7 +39,7 @@ func New(d *desk.Desk) *Drawings {
 	w.hull.strip = newStrip(d, w.hull.board, w.hull.refit)
 	w.gauge = &gaugeView{desk: d, axis: axis}
 	w.Gauge = newBoard(d, w.gauge, fyne.NewSize(300, 80))
-	w.Long, w.BodyPlan, w.Hull = w.profile.board, w.body.board, w.hull.object()
+	w.Long, w.BodyPlan, w.HullBoard, w.Hull = w.profile.board, w.body.board, w.hull.board, w.hull.object()
 	d.GaugeRefresh = w.Gauge.Refresh
 	for _, b := range []*Board{w.Long, w.Gauge, w.BodyPlan, w.hull.board} {
 		b.keyed = w.hull.strip.keyed

@@ -22,9 +22,9 @@ func (b *Board) FocusGained() {
 	b.ring.Show()
 }
 
-// FocusLost forgets the Shift key, whose release it will not be told of.
+// FocusLost forgets the keys held, whose release it will not be told of.
 func (b *Board) FocusLost() {
-	b.shift = false
+	b.shift, b.desk.Round = false, false
 	b.ring.Hide()
 }
 
@@ -39,17 +39,18 @@ func (b *Board) inkRing() {
 // TypedRune is here for Fyne's sake.
 func (b *Board) TypedRune(rune) {}
 
-// KeyDown notes whether Shift is held.
-func (b *Board) KeyDown(e *fyne.KeyEvent) {
-	if e.Name == desktop.KeyShiftLeft || e.Name == desktop.KeyShiftRight {
-		b.shift = true
-	}
-}
+// KeyDown notes whether Shift is held, and has a drag keep to round figures while Ctrl is.
+func (b *Board) KeyDown(e *fyne.KeyEvent) { b.holds(e.Name, true) }
 
-// KeyUp notes whether Shift is held.
-func (b *Board) KeyUp(e *fyne.KeyEvent) {
-	if e.Name == desktop.KeyShiftLeft || e.Name == desktop.KeyShiftRight {
-		b.shift = false
+// KeyUp notes that they are let go.
+func (b *Board) KeyUp(e *fyne.KeyEvent) { b.holds(e.Name, false) }
+
+func (b *Board) holds(key fyne.KeyName, down bool) {
+	switch key {
+	case desktop.KeyShiftLeft, desktop.KeyShiftRight:
+		b.shift = down
+	case desktop.KeyControlLeft, desktop.KeyControlRight:
+		b.desk.Round = down
 	}
 }
 
@@ -76,5 +77,9 @@ func (b *Board) TypedKey(e *fyne.KeyEvent) {
 		b.desk.Step(1)
 	case fyne.KeyHome:
 		b.view.fit()
+	case fyne.KeyF11:
+		if c := b.desk.Win.Canvas(); c.OnTypedKey() != nil {
+			c.OnTypedKey()(e)
+		}
 	}
 }

@@ -13,6 +13,7 @@ import (
 // MouseDown chooses, or takes hold of a handle.
 func (b *Board) MouseDown(e *desktop.MouseEvent) {
 	b.focus()
+	b.desk.Round = e.Modifier&fyne.KeyModifierControl != 0
 	if e.Button == desktop.MouseButtonPrimary {
 		b.down, b.dragged = true, false
 		b.held = b.view.press(kit.Point(e.Position))
@@ -72,9 +73,15 @@ func (b *Board) DoubleTapped(*fyne.PointEvent) { b.view.fit() }
 func (b *Board) TappedSecondary(e *fyne.PointEvent) {
 	m := b.view.menu(kit.Point(e.Position))
 	c := fyne.CurrentApp().Driver().CanvasForObject(b)
-	if m == nil || c == nil {
+	if c == nil {
 		return
 	}
+	if m == nil {
+		m = fyne.NewMenu("")
+	} else {
+		m.Items = append(m.Items, fyne.NewMenuItemSeparator())
+	}
+	m.Items = append(m.Items, b.desk.PaneItems(b)...)
 	widget.ShowPopUpMenuAtPosition(m, c, e.AbsolutePosition)
 }
 

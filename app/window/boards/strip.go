@@ -209,8 +209,8 @@ func (s *strip) takeOff() {
 	s.latest.End()
 	s.on, s.fitted, s.sp, s.states, s.said = false, false, nil, nil, ""
 	s.refit()
+	s.refresh() // the bar is away before the room is shared out
 	s.laid(false)
-	s.refresh()
 }
 
 // follow drops what does not hold any more: the strip is taken off with a change of

@@ -17,8 +17,8 @@ import (
 // frames, pressed on and let go.
 type stripBar struct {
 	strip                  *strip
-	lay, press, letGo, off *kit.TipButton
-	back, on               *widget.Button
+	lay, press, letGo, off *kit.Button
+	back, on               *kit.Button
 	count                  *widget.Label
 	hold                   *widget.Select
 	filling                bool
@@ -46,8 +46,8 @@ func newStripBar(s *strip) *stripBar {
 	}))
 	b.letGo = d.Button("Let go", "Shows it let go again, back to the first contact", then(func() { s.play(-1) }))
 	b.off = d.Button("Take it off", "Shows the planking again", then(s.takeOff))
-	b.back = widget.NewButtonWithIcon("", theme.NavigateBackIcon(), then(func() { s.step(-1) }))
-	b.on = widget.NewButtonWithIcon("", theme.NavigateNextIcon(), then(func() { s.step(1) }))
+	b.back = kit.NewButtonWithIcon("", theme.NavigateBackIcon(), then(func() { s.step(-1) }))
+	b.on = kit.NewButtonWithIcon("", theme.NavigateNextIcon(), then(func() { s.step(1) }))
 	room := canvas.NewRectangle(color.Transparent)
 	room.SetMinSize(fyne.NewSize(countRoom, 0))
 	b.count = widget.NewLabelWithStyle("", fyne.TextAlignCenter, fyne.TextStyle{})

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"context"
+	"fmt"
 	"sync/atomic"
 	"time"
 
@@ -23,6 +24,7 @@ type Desk struct {
 	App fyne.App
 
 	Grip         *grip // the handle being dragged, or nil
+	Round        bool  // what is dragged keeps to round figures
 	Boards       []Board
 	DrawAhead    func() // draws the boards that are to be made anew
 	march        march
@@ -39,9 +41,11 @@ type Desk struct {
 	ShowChange   func() // has the table tell what the bench asks for
 	Bench        *Bench
 	Mark         openMark
-	ShowUnkept   func(error)                 // shows why work is not being kept, or that it is again
-	kept         atomic.Pointer[app.Session] // the session, for those who are not on the main goroutine
-	Frames       *frameLog                   // nil but for a benchmark
+	PaneItems    func(Board) []*fyne.MenuItem // what can be done with the pane of a drawing
+	Remembered   func()                       // the files opened last are others
+	ShowUnkept   func(error)                  // shows why work is not being kept, or that it is again
+	kept         atomic.Pointer[app.Session]  // the session, for those who are not on the main goroutine
+	Frames       *frameLog                    // nil but for a benchmark
 }
 
 // Board is a drawing of what is at hand.
@@ -54,7 +58,7 @@ type Board interface {
 // New is the desk of a session, without a window yet.
 func New(a fyne.App, l *kit.Look, s *app.Session) *Desk {
 	d := &Desk{Background: kit.NewBackground(context.Background(), nil), Look: l, App: a, AtHand: AtHand{Choice: views.Nothing}, Clock: time.Now,
-		ShowUnkept: func(error) {}, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
+		ShowUnkept: func(error) {}, Remembered: func() {}, PaneItems: func(Board) []*fyne.MenuItem { return nil }, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
 	d.Bench = newBench(d)
 	d.Lazy = append(d.Lazy, d.marchOut)
 	d.take(s)
@@ -152,27 +156,54 @@ func (d *Desk) Edit(what string, change func(*hull.Plan) error) bool {
 	return true
 }
 
-func (d *Desk) Undo() {
-	if what, ok := d.Session.Undo(); ok {
-		d.release()
-		d.Status("Taken back: " + what)
-	}
+func (d *Desk) Undo() { d.UndoSteps(1) }
+
+func (d *Desk) Redo() { d.RedoSteps(1) }
+
+// UndoSteps takes back so many steps, the last one first.
+func (d *Desk) UndoSteps(n int) {
+	d.walk(n, func() (string, bool) {
+		what, ok := d.Session.Undo()
+		if ok {
+			d.release()
+		}
+		return what, ok
+	}, "Taken back: ", "taken back")
 }
 
-func (d *Desk) Redo() {
+// RedoSteps makes so many steps again that were taken back.
+func (d *Desk) RedoSteps(n int) {
 	d.LetGo()
-	if what, ok := d.Session.Redo(); ok {
-		d.Status("Made again: " + what)
+	d.walk(n, d.Session.Redo, "Made again: ", "made again")
+}
+
+// walk goes so many steps, as far as there are any, and tells of them.
+func (d *Desk) walk(n int, step func() (what string, ok bool), one, many string) {
+	gone, last := 0, ""
+	for gone < n {
+		what, ok := step()
+		if !ok {
+			break
+		}
+		gone, last = gone+1, what
+	}
+	switch {
+	case gone == 1:
+		d.Status(one + last)
+	case gone > 1:
+		d.Status(fmt.Sprintf("%d steps %s, the last of them: %s", gone, many, last))
 	}
 }
 
 func (d *Desk) SwitchUnits() {
 	d.Units = 1 - d.Units
+	d.App.Preferences().SetBool(inchesKey, d.Units == views.Inches)
 	d.Refresh()
 }
 
 func (d *Desk) SwitchLight() {
 	d.Dark = !d.Dark
+	d.App.Preferences().SetBool(darkKey, d.Dark)
 	d.App.Settings().SetTheme(kit.NewTheme(d.Dark))
 	d.Refresh()
 }

@@ -83,7 +83,15 @@ func (d *Desk) Move(down float64) {
 	if g == nil {
 		return
 	}
-	d.tryTo(g, d.OnFrame(g.Frame, down))
+	d.tryTo(g, d.OnFrame(g.Frame, d.round(down)))
+}
+
+// round gives the round figure nearest to a length while the builder asks for those.
+func (d *Desk) round(mm float64) float64 {
+	if d.Round {
+		return d.Units.Round(mm)
+	}
+	return mm
 }
 
 // tryTo has a place tried, once for all that are asked for till then: before the

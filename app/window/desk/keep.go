@@ -27,8 +27,8 @@ func (d *Desk) OfferRecovery() {
 		ask.Hide()
 	}
 	// The question goes away, or on to the next, once the answer has been followed.
-	answer := func(name string, follow func(app.Recovery) error, last bool) *widget.Button {
-		return widget.NewButton(name, func() {
+	answer := func(name string, follow func(app.Recovery) error, last bool) *kit.Button {
+		return kit.NewButton(name, func() {
 			if err := follow(left[0]); err != nil {
 				end()
 				d.Say(kit.Sentence(err))
@@ -45,7 +45,7 @@ func (d *Desk) OfferRecovery() {
 	}
 	restore := answer("Restore unsaved work", d.restore, true)
 	restore.Importance = widget.HighImportance
-	later := widget.NewButton("Decide later", func() {
+	later := kit.NewButton("Decide later", func() {
 		end()
 		d.stillKept(len(left))
 	})

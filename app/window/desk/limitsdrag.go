@@ -36,7 +36,7 @@ func (d *Desk) MoveLimit(at float64) {
 	if g == nil {
 		return
 	}
-	d.tryTo(g, d.WithinFrame(g.Limit, g.Frame, d.setIn(g.Limit, g.Frame, at)))
+	d.tryTo(g, d.WithinFrame(g.Limit, g.Frame, d.round(d.setIn(g.Limit, g.Frame, at))))
 }
 
 // nudgeLimit moves the chosen limit at the chosen frame by mm, downwards positive.

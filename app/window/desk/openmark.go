@@ -27,6 +27,7 @@ func (d *Desk) MarkOpen() {
 	if path == "" {
 		return
 	}
+	d.Remember(path)
 	if other, open := app.OpenedElsewhere(path); open {
 		d.Later(func() { d.Say(other.Warning(path)) })
 	}

@@ -49,7 +49,7 @@ type fairDialog struct {
 	moves  *widget.List
 	told   *widget.Label
 	within *kit.Number
-	accept *widget.Button
+	accept *kit.Button
 	dialog *dialog.CustomDialog
 }
 
@@ -93,10 +93,10 @@ func (f *fairDialog) worst() int {
 func (f *fairDialog) open() {
 	f.of.Frame = f.worst()
 	f.dialog = dialog.NewCustomWithoutButtons("Fair the frames", f.content(), f.desk.Win)
-	f.accept = widget.NewButtonWithIcon("Take the fair frames", theme.ConfirmIcon(), f.take)
+	f.accept = kit.NewButtonWithIcon("Take the fair frames", theme.ConfirmIcon(), f.take)
 	f.accept.Importance = widget.HighImportance
 	f.accept.Disable()
-	f.dialog.SetButtons([]fyne.CanvasObject{widget.NewButton("Close", f.dialog.Hide), f.accept})
+	f.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", f.dialog.Hide), f.accept})
 	s := f.desk.Win.Canvas().Size()
 	f.dialog.Resize(fyne.NewSize(fyne.Min(1120, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
 	f.dialog.Show()
@@ -109,7 +109,7 @@ func (f *fairDialog) isEnd(i int) bool { return f.of.Hull.Frames[i].IsEnd() }
 // right.
 func (f *fairDialog) content() fyne.CanvasObject {
 	f.v.Units = f.desk.Units
-	f.plot = kit.NewPlot(f.desk.Look, fyne.NewSize(320, 300), func(w, h float64) *draw.Drawing {
+	f.plot = kit.NewPlot(f.desk.Notices, f.desk.Look, fyne.NewSize(320, 300), func(w, h float64) *draw.Drawing {
 		f.v.Draw(f.of, w, h)
 		return &f.v.Drawing
 	}, func(p draw.Point) { f.choose(f.v.FrameAt(f.of, p)) })
@@ -136,7 +136,7 @@ func (f *fairDialog) content() fyne.CanvasObject {
 		return mm > 0
 	})
 	f.within.Sync()
-	ask := widget.NewButton("Offer a fair hull", func() { f.within.Commit(); f.offer() })
+	ask := kit.NewButton("Offer a fair hull", func() { f.within.Commit(); f.offer() })
 	head := container.NewVBox(
 		kit.Row("A point may move ("+f.desk.Units.Name()+")", f.within.Box), ask,
 		kit.Heading("Against the run of the neighbours"))

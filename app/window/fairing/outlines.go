@@ -52,9 +52,9 @@ type outlinesDialog struct {
 	pieces outlinePieces
 	lines  outlineLines
 	filter *widget.Select
-	undo   *widget.Button
-	redo   *widget.Button
-	accept *widget.Button
+	undo   *kit.Button
+	redo   *kit.Button
+	accept *kit.Button
 	dialog *dialog.CustomDialog
 	busy   bool // widgets are being filled and report nothing
 }
@@ -111,11 +111,11 @@ func OpenOutlines(d *desk.Desk, path string, c *source.Checked) *outlinesDialog 
 	o := &outlinesDialog{desk: d, path: path, drawing: c.Drawing, filters: filtersOf(c.Drawing.Outlines), use: outlining.UseOf(c), result: c.Drawing, wrong: c.Faults,
 		endReading: func() {}, readUse: (*outlining.Use).Read}
 	o.dialog = dialog.NewCustomWithoutButtons("Outlines in "+filepath.Base(path), o.content(), d.Win)
-	o.accept = widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
+	o.accept = kit.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
 	o.accept.Importance = widget.HighImportance
-	o.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), func() { o.step(o.use.Undo) })
-	o.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), func() { o.step(o.use.Redo) })
-	o.dialog.SetButtons([]fyne.CanvasObject{o.undo, o.redo, widget.NewButton("Cancel", o.dialog.Hide), o.accept})
+	o.undo = kit.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), func() { o.step(o.use.Undo) })
+	o.redo = kit.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), func() { o.step(o.use.Redo) })
+	o.dialog.SetButtons([]fyne.CanvasObject{o.undo, o.redo, kit.NewButton("Cancel", o.dialog.Hide), o.accept})
 	o.dialog.SetOnClosed(func() {
 		o.changes++
 		o.endReading()
@@ -134,7 +134,7 @@ func OpenOutlines(d *desk.Desk, path string, c *source.Checked) *outlinesDialog 
 }
 
 func (o *outlinesDialog) content() fyne.CanvasObject {
-	o.plot = kit.NewPlot(o.desk.Look, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
+	o.plot = kit.NewPlot(o.desk.Notices, o.desk.Look, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
 		if taken := o.pieces.taken(); taken != nil {
 			o.v.Draw(taken, nil, -1, w, h)
 			return &o.v.Drawing

@@ -10,13 +10,13 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"github.com/strakewright/strakewright/app/outlining"
 	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/windowtest"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/fault"
@@ -331,11 +331,11 @@ func TestStoppedReadingOfADrawing(t *testing.T) {
 	<-first.Done() // what is said after makes it of no use
 	assert.NoError(t, second.Err())
 
-	var stop *widget.Button
+	var stop *kit.Button
 	windowtest.Until(t, func() bool {
 		stop = nil
 		windowtest.Walk(d.Win.Canvas().Overlays().Top(), func(x fyne.CanvasObject) {
-			if b, ok := x.(*widget.Button); ok && b.Text == "Stop" {
+			if b, ok := x.(*kit.Button); ok && b.Text == "Stop" {
 				stop = b
 			}
 		})

@@ -75,7 +75,7 @@ func (l *outlineLines) content(o *outlinesDialog) fyne.CanvasObject {
 	l.spaced = pair("Every"+unit, every.Box, "from x"+unit, from.Box)
 	l.waters = pair("Waterlines from z"+unit, l.evenFrom(waterEven).Box, "every"+unit, l.evenEvery(waterEven).Box)
 	l.butts = pair("Buttocks from y"+unit, l.evenFrom(buttEven).Box, "every"+unit, l.evenEvery(buttEven).Box)
-	l.box = container.NewVBox(container.NewBorder(nil, nil, nil, widget.NewButton("Add the other plan…", l.askOther), pair("Frames", l.stations, "Bow", l.bow)), l.spaced, l.list, l.waters, l.butts)
+	l.box = container.NewVBox(container.NewBorder(nil, nil, nil, kit.NewButton("Add the other plan…", l.askOther), pair("Frames", l.stations, "Bow", l.bow)), l.spaced, l.list, l.waters, l.butts)
 	l.box.Hide()
 	return l.box
 }

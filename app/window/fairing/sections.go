@@ -49,10 +49,10 @@ type sectionsDialog struct {
 	bar      *widget.ProgressBar
 	bow      *widget.Select
 	stations *widget.Select
-	list     *widget.Entry
+	list     *kit.Field
 	spaced   fyne.CanvasObject // what is set for stations that are evenly spaced
 	listed   fyne.CanvasObject // and for those of a list
-	accept   *widget.Button
+	accept   *kit.Button
 	dialog   *dialog.CustomDialog
 	content  fyne.CanvasObject
 }
@@ -109,11 +109,11 @@ func OpenSections(d *desk.Desk, path string, c *source.Checked) *sectionsDialog 
 
 func openSections(d *desk.Desk, path string, c *source.Checked, check func(context.Context, string, mesh.Options) source.Checked) *sectionsDialog {
 	o := &sectionsDialog{desk: d, path: path, check: check}
-	o.accept = widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
+	o.accept = kit.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
 	o.accept.Importance = widget.HighImportance
 	o.content = o.build()
 	o.dialog = dialog.NewCustomWithoutButtons("Sections of "+filepath.Base(path), o.content, d.Win)
-	o.dialog.SetButtons([]fyne.CanvasObject{widget.NewButton("Cancel", o.dialog.Hide), o.accept})
+	o.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Cancel", o.dialog.Hide), o.accept})
 	o.dialog.SetOnClosed(func() { o.latest.End() })
 	s := d.Win.Canvas().Size()
 	o.dialog.Resize(fyne.NewSize(fyne.Min(1240, s.Width*0.97), fyne.Min(860, s.Height*0.97)))
@@ -128,7 +128,7 @@ func openSections(d *desk.Desk, path string, c *source.Checked, check func(conte
 }
 
 func (o *sectionsDialog) build() fyne.CanvasObject {
-	o.plot = kit.NewPlot(o.desk.Look, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
+	o.plot = kit.NewPlot(o.desk.Notices, o.desk.Look, fyne.NewSize(320, 260), func(w, h float64) *draw.Drawing {
 		o.v.Draw(o.lines, nil, -1, w, h)
 		return &o.v.Drawing
 	}, func(draw.Point) {})
@@ -157,7 +157,7 @@ func (o *sectionsDialog) build() fyne.CanvasObject {
 	}, func(mm float64) bool { return o.say(func(how *mesh.Options) { how.From = &mm }) })
 	o.from.Entry.SetPlaceHolder("multiples of that")
 	o.fields = []*kit.Number{scale, o.every, o.from}
-	o.list = widget.NewEntry()
+	o.list = kit.NewField()
 	o.list.SetPlaceHolder("0, 20, 40.5 and Return")
 	o.list.OnSubmitted = o.setList
 	o.spaced = container.NewVBox(kit.Row("Every"+unit, o.every.Box), kit.Row("From"+unit, o.from.Box))

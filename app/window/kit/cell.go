@@ -18,19 +18,20 @@ type Cell struct {
 	stack
 	ground *canvas.Raster // hidden where the cell has the table's own ground
 	Text   *canvas.Text
+	in     *Notices
 	fill   color.NRGBA // of the ground; the zero value for none
 }
 
 // stack lays one thing upon the other.
 type stack = fyne.Layout
 
-// NewCell makes a cell.
-func NewCell() fyne.CanvasObject {
+// NewCell makes a cell of a table in a window.
+func (n *Notices) NewCell() fyne.CanvasObject {
 	text := canvas.NewText("0.00 ◂▸", color.Black)
 	text.TextStyle.Monospace = true
 	text.TextSize = 11.5
 	text.Alignment = fyne.TextAlignCenter
-	c := &Cell{stack: layout.NewStackLayout(), Text: text}
+	c := &Cell{stack: layout.NewStackLayout(), Text: text, in: n}
 	c.ground = canvas.NewRaster(c.pixel)
 	c.ground.Hide()
 	return container.New(c, c.ground, text)
@@ -56,7 +57,7 @@ func (c *Cell) Set(text string, ink, fill color.NRGBA) bool {
 			c.ground.Hide()
 		} else {
 			c.ground.Show()
-			c.ground.Refresh()
+			c.in.Repaint(c.ground)
 		}
 	}
 	return true

@@ -52,7 +52,7 @@ func buttonsIn(o fyne.CanvasObject) (out []*widget.Button) {
 	switch o := o.(type) {
 	case *widget.Button:
 		out = append(out, o)
-	case *TipButton:
+	case *Button:
 		out = append(out, &o.Button)
 	case *fyne.Container:
 		for _, c := range o.Objects {
@@ -62,11 +62,14 @@ func buttonsIn(o fyne.CanvasObject) (out []*widget.Button) {
 	return out
 }
 
-// leaveBy hands Escape, which a field has no use for, to the window, so that it
-// leaves the dialog that the field stands in.
+// leaveBy hands the keys that a field or button has no use for to the window: Escape,
+// so that it leaves the dialog around it, and F11.
 func leaveBy(e *fyne.KeyEvent, field fyne.CanvasObject) {
+	if e.Name != fyne.KeyEscape && e.Name != fyne.KeyF11 {
+		return
+	}
 	c := fyne.CurrentApp().Driver().CanvasForObject(field)
-	if e.Name == fyne.KeyEscape && c != nil && c.OnTypedKey() != nil {
+	if c != nil && c.OnTypedKey() != nil {
 		c.OnTypedKey()(e)
 	}
 }

@@ -4,8 +4,9 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -18,28 +19,71 @@ type Notices struct {
 
 func newNotices(win fyne.Window) *Notices {
 	n := &Notices{Win: win, Status: func(string) {}}
-	n.Say = func(text string) { showSentence(text, n.Win) }
+	n.Say = n.showSentence
 	return n
 }
 
+// Repaint has a drawing made anew with the next frame of the window that it stands in.
+// Its own Refresh, and so its Resize, asks the toolkit which canvas it stands on, and
+// about once a minute the toolkit has forgotten that until the next frame (v2.7.1:
+// cache.SetCanvasForObject does not renew what it finds, and destroyExpiredCanvases
+// drops it): what is asked for then is lost, and the old drawing stays, stretched.
+func (n *Notices) Repaint(o fyne.CanvasObject) {
+	if n.Win != nil {
+		n.Win.Canvas().Refresh(o)
+	}
+}
+
+// Repainted is a raster that is made anew whenever it has another size.
+func (n *Notices) Repainted(r *canvas.Raster) fyne.CanvasObject {
+	return container.New(&repaintLayout{stack: layout.NewStackLayout(), in: n}, r)
+}
+
+type repaintLayout struct {
+	stack
+	in *Notices
+	at fyne.Size
+}
+
+// Layout gives the raster its size.
+func (l *repaintLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	l.stack.Layout(o, s)
+	if l.at != s {
+		l.at = s
+		l.in.Repaint(o[0])
+	}
+}
+
 // showSentence shows one sentence that the user must see.
-func showSentence(text string, w fyne.Window) {
+func (n *Notices) showSentence(text string) {
 	l := widget.NewLabel(text)
 	l.Wrapping = fyne.TextWrapWord
-	shown := dialog.NewCustom(w.Title(), "Close", l, w)
+	shown := n.Shown(programOf(n.Win.Title()), l)
 	shown.Resize(fyne.NewSize(420, 150))
 	shown.Show()
 }
 
+// programOf gives the name of the program, or of a window of its own, from a title
+// that begins with a file's.
+func programOf(title string) string {
+	if i := strings.LastIndex(title, TitleDash); i >= 0 {
+		return title[i+len(TitleDash):]
+	}
+	return title
+}
+
+// TitleDash stands in a window's title between the file and the program.
+const TitleDash = " – "
+
 // ShowSentences shows several sentences, one a paragraph.
-func ShowSentences(title string, told []string, w fyne.Window) {
+func (n *Notices) ShowSentences(title string, told []string) {
 	box := container.NewVBox()
 	for _, s := range told {
 		l := widget.NewLabel(s)
 		l.Wrapping = fyne.TextWrapWord
 		box.Add(l)
 	}
-	shown := dialog.NewCustom(title, "Close", container.NewVScroll(box), w)
+	shown := n.Shown(title, container.NewVScroll(box))
 	shown.Resize(fyne.NewSize(520, min(420, 130+40*float32(len(told)))))
 	shown.Show()
 }

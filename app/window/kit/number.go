@@ -24,7 +24,7 @@ type Number struct {
 	write      func(float64) string
 	read       func(float64) float64 // from what is typed to what is set
 	shown      string
-	Less, More *widget.Button
+	Less, More *Button
 }
 
 // NumberEntry takes over what is typed when it is left.
@@ -51,8 +51,8 @@ func NewNumber(t *Notices, step float64, write func(float64) string, get func() 
 	n.Entry = &NumberEntry{Left: n.Commit}
 	n.Entry.ExtendBaseWidget(n.Entry)
 	n.Entry.OnSubmitted = func(string) { n.Commit() }
-	n.Less = widget.NewButton("−", func() { n.By(-step) })
-	n.More = widget.NewButton("+", func() { n.By(step) })
+	n.Less = NewButton("−", func() { n.By(-step) })
+	n.More = NewButton("+", func() { n.By(step) })
 	n.Box = container.NewBorder(nil, nil, nil, container.NewHBox(n.Less, n.More), n.Entry)
 	return n
 }

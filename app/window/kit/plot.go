@@ -14,6 +14,7 @@ import (
 type Plot struct {
 	widget.BaseWidget
 	look   *Look
+	in     *Notices
 	make   func(w, h float64) *draw.Drawing
 	tapped func(draw.Point)
 	raster *canvas.Raster
@@ -23,9 +24,9 @@ type Plot struct {
 
 var _ fyne.Tappable = (*Plot)(nil)
 
-// NewPlot shows what draws makes for a room of w x h, and tells tapped where it is tapped.
-func NewPlot(l *Look, least fyne.Size, draws func(w, h float64) *draw.Drawing, tapped func(draw.Point)) *Plot {
-	p := &Plot{look: l, make: draws, tapped: tapped, least: least}
+// NewPlot shows what draws makes for a room of w x h in a window, and tells tapped where it is tapped.
+func NewPlot(n *Notices, l *Look, least fyne.Size, draws func(w, h float64) *draw.Drawing, tapped func(draw.Point)) *Plot {
+	p := &Plot{look: l, in: n, make: draws, tapped: tapped, least: least}
 	p.raster = canvas.NewRaster(p.Paint)
 	p.ExtendBaseWidget(p)
 	return p
@@ -38,7 +39,13 @@ func (p *Plot) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRen
 func (p *Plot) MinSize() fyne.Size { return p.least }
 
 // Refresh has the drawing made anew.
-func (p *Plot) Refresh() { p.raster.Refresh() }
+func (p *Plot) Refresh() { p.in.Repaint(p.raster) }
+
+// Resize gives the drawing its size.
+func (p *Plot) Resize(s fyne.Size) {
+	p.BaseWidget.Resize(s)
+	p.Refresh()
+}
 
 // Tapped tells where.
 func (p *Plot) Tapped(e *fyne.PointEvent) { p.tapped(Point(e.Position)) }

@@ -63,7 +63,7 @@ func DialogSize(w fyne.Window) fyne.Size {
 func (n *Notices) AskPath(title, path string, write func(path string, replace bool) error) {
 	entry := NewField()
 	entry.SetText(path)
-	browse := widget.NewButton("Folder…", func() {
+	browse := NewButton("Folder…", func() {
 		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {
 			if err == nil && dir != nil {
 				entry.SetText(filepath.Join(dir.Path(), filepath.Base(entry.Text)))
@@ -73,11 +73,9 @@ func (n *Notices) AskPath(title, path string, write func(path string, replace bo
 		o.Resize(DialogSize(n.Win))
 		o.Show()
 	})
-	ask := dialog.NewCustomConfirm(title, "Save", "Cancel", container.NewVBox(container.NewBorder(nil, nil, nil, browse, entry)), func(yes bool) {
-		if yes {
-			n.WritePath(strings.TrimSpace(entry.Text), write)
-		}
-	}, n.Win)
+	ask := n.Ask(title, "Save", container.NewVBox(container.NewBorder(nil, nil, nil, browse, entry)), func() {
+		n.WritePath(strings.TrimSpace(entry.Text), write)
+	})
 	entry.OnSubmitted = func(string) { ask.Confirm() }
 	ask.Resize(fyne.NewSize(DialogSize(n.Win).Width, 140))
 	ask.Show()
@@ -108,14 +106,8 @@ func (n *Notices) AskReplace(title, there string, replace func()) {
 
 // Confirm asks before something that cannot be taken back: a Return does not do it.
 func (n *Notices) Confirm(title, text, yes string, f func()) {
-	ask := dialog.NewConfirm(title, text, func(ok bool) {
-		if ok {
-			f()
-		}
-	}, n.Win)
-	ask.SetConfirmText(yes)
-	ask.SetConfirmImportance(widget.DangerImportance)
-	ask.SetDismissText("Cancel")
+	ask := n.Ask(title, yes, widget.NewLabel(text), f)
+	ask.yes.Importance = widget.DangerImportance
 	ask.Show()
 }
 
@@ -128,8 +120,8 @@ type Choice struct {
 // AskWhich asks which of two things to do, if either; the second is the usual one.
 func (n *Notices) AskWhich(title, text string, other, usual Choice) {
 	var ask *dialog.CustomDialog
-	button := func(c Choice) *widget.Button {
-		return widget.NewButton(c.Name, func() {
+	button := func(c Choice) *Button {
+		return NewButton(c.Name, func() {
 			ask.Hide()
 			c.Do()
 		})

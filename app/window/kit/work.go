@@ -151,7 +151,7 @@ func (b *Background) Leave() {
 func (b *Background) progress(what string, stop func()) dialog.Dialog {
 	var shown *dialog.CustomDialog
 	bar := widget.NewProgressBarInfinite()
-	cancel := widget.NewButton("Stop", func() {
+	cancel := NewButton("Stop", func() {
 		stop()
 		b.Working = false
 		shown.Hide()

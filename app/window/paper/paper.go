@@ -36,7 +36,9 @@ type paperDialog struct {
 	folder   *kit.Field
 	preview  *paperPreview
 	told     *widget.Label
-	write    *widget.Button
+	write    *kit.Button
+	print    *kit.Button
+	out      outside
 	dialog   *dialog.CustomDialog
 }
 
@@ -50,12 +52,13 @@ const paperCaution = "print without scaling or fitting to the page, then measure
 // Open opens the dialog.
 func Open(d *desk.Desk) *paperDialog {
 	d.Settle()
-	p := &paperDialog{desk: d, k: d.Planking(), settings: paperSettings(d.App.Preferences(), d.Plan())}
+	p := &paperDialog{desk: d, k: d.Planking(), settings: paperSettings(d.App.Preferences(), d.Plan()), out: newOutside(d.App)}
 	p.settings.Layer = min(p.settings.Layer, len(p.k.Layers))
 	p.dialog = dialog.NewCustomWithoutButtons("Full-size paper", p.content(), d.Win)
-	p.write = widget.NewButtonWithIcon("Write the files", theme.DocumentSaveIcon(), func() { p.start(false) })
+	p.write = kit.NewButtonWithIcon("Write the files", theme.DocumentSaveIcon(), func() { p.start(false) })
 	p.write.Importance = widget.HighImportance
-	p.dialog.SetButtons([]fyne.CanvasObject{widget.NewButton("Close", p.dialog.Hide), p.write})
+	p.print = kit.NewButtonWithIcon("Print the booklet…", theme.DocumentPrintIcon(), p.askPrint)
+	p.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", p.dialog.Hide), p.print, p.write})
 	p.dialog.SetOnClosed(func() { p.changed(nil) })
 	s := d.Win.Canvas().Size()
 	p.dialog.Resize(fyne.NewSize(fyne.Min(980, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
@@ -164,7 +167,7 @@ func (p *paperDialog) showSections(all []string) {
 func (p *paperDialog) folderEntry() fyne.CanvasObject {
 	p.folder = kit.NewField()
 	p.folder.SetText(filepath.Join(p.desk.Folder(), p.desk.FileName()+" paper"))
-	browse := widget.NewButton("Folder…", func() {
+	browse := kit.NewButton("Folder…", func() {
 		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {
 			if err == nil && dir != nil {
 				p.folder.SetText(filepath.Join(dir.Path(), filepath.Base(p.folder.Text)))
@@ -202,7 +205,7 @@ func (p *paperDialog) changed(next context.CancelFunc) {
 	}
 	p.making, p.set = next, nil
 	p.changes++
-	p.write.Disable()
+	kit.Able(false, p.write, p.print)
 }
 
 // made shows the pages, or says why there are none.
@@ -216,7 +219,7 @@ func (p *paperDialog) made(set *export.Set, err error) {
 	p.showSections(set.Sections())
 	p.preview.show(set)
 	p.told.SetText(fmt.Sprintf("%d pages of sheets, and before them contents, cautions and a summary. Beside the booklet: each section, every sheet for screens and cutters, and the tables.", set.Pages()))
-	p.write.Enable()
+	kit.Able(true, p.write, p.print)
 }
 
 // start writes the files; replace writes over those that exist.
@@ -226,6 +229,9 @@ func (p *paperDialog) start(replace bool) {
 	case dir == "":
 		p.told.SetText("Name a folder to write into.")
 	case p.set != nil:
-		writePaper(p.desk, p.set, dir, replace, func() { p.start(true) }, p.dialog.Hide)
+		writePaper(p.desk, p.set, dir, replace, func() { p.start(true) }, func() {
+			p.dialog.Hide()
+			p.offerFolder(dir)
+		})
 	}
 }

@@ -9,12 +9,12 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/windowtest"
 )
 
@@ -141,7 +141,7 @@ func hasButton(w fyne.Window, name string) bool {
 	found := false
 	if top := w.Canvas().Overlays().Top(); top != nil {
 		windowtest.Walk(top, func(o fyne.CanvasObject) {
-			b, ok := o.(*widget.Button)
+			b, ok := o.(*kit.Button)
 			found = found || ok && b.Text == name
 		})
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // paperPreview shows one page of the booklet as it will be printed.
@@ -24,7 +25,7 @@ type paperPreview struct {
 	page         int
 	raster       *canvas.Raster
 	number       *widget.Label
-	back, onward *widget.Button
+	back, onward *kit.Button
 	img          *image.RGBA
 }
 
@@ -36,14 +37,14 @@ func newPaperPreview(d *desk.Desk) *paperPreview {
 	v.raster = canvas.NewRaster(v.paint)
 	v.raster.SetMinSize(fyne.NewSize(200, 240))
 	v.number = widget.NewLabel("")
-	v.back = widget.NewButton("◂", func() { v.turn(-1) })
-	v.onward = widget.NewButton("▸", func() { v.turn(1) })
+	v.back = kit.NewButton("◂", func() { v.turn(-1) })
+	v.onward = kit.NewButton("▸", func() { v.turn(1) })
 	return v
 }
 
 func (v *paperPreview) object() fyne.CanvasObject {
 	foot := container.NewHBox(v.back, v.number, v.onward)
-	return container.NewBorder(nil, container.NewCenter(foot), nil, nil, v.raster)
+	return container.NewBorder(nil, container.NewCenter(foot), nil, nil, v.desk.Repainted(v.raster))
 }
 
 // show shows another set, nil for none, at the page shown before.
@@ -64,14 +65,14 @@ func (v *paperPreview) turn(by int) {
 		text = fmt.Sprintf("page %d of %d", v.page+1, n)
 	}
 	v.number.SetText(text)
-	for b, on := range map[*widget.Button]bool{v.back: v.page > 0, v.onward: v.page < n-1} {
+	for b, on := range map[*kit.Button]bool{v.back: v.page > 0, v.onward: v.page < n-1} {
 		if on {
 			b.Enable()
 		} else {
 			b.Disable()
 		}
 	}
-	v.raster.Refresh()
+	v.desk.Repaint(v.raster)
 }
 
 // paint draws the page as large as it fits, in the middle of the ground.

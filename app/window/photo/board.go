@@ -37,6 +37,9 @@ func (b *photoBoard) MinSize() fyne.Size { return fyne.NewSize(300, 240) }
 // Look is how the window looks.
 func (b *photoBoard) Look() *kit.Look { return b.p.Look }
 
+// Repaint has a drawing made anew with the window's next frame.
+func (b *photoBoard) Repaint(o fyne.CanvasObject) { b.p.Repaint(o) }
+
 // Magnifies tells whether a magnifier is wanted.
 func (b *photoBoard) Magnifies() bool { return b.p.lens }
 

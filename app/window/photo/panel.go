@@ -60,7 +60,7 @@ func room(o fyne.CanvasObject, height float32) fyne.CanvasObject {
 
 func (n *panel) picturePart() []fyne.CanvasObject {
 	p := n.p
-	open := widget.NewButtonWithIcon("Open a photo…", theme.FolderOpenIcon(), p.openPicture)
+	open := kit.NewButtonWithIcon("Open a photo…", theme.FolderOpenIcon(), p.openPicture)
 	crop := widget.NewCheck("part of a larger picture", func(on bool) {
 		if on != p.cropped {
 			p.cropped = on

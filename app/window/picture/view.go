@@ -46,6 +46,7 @@ type Host interface {
 	DrawLens(d *draw.Drawing, on func(trace.Point) draw.Point)
 	Magnifies() bool
 	Look() *kit.Look
+	Repaint(fyne.CanvasObject) // has it made anew with the window's next frame
 }
 
 // View is how a picture lies on its board. It is used on the main goroutine alone.
@@ -103,9 +104,12 @@ func (b *View) Renderer() fyne.WidgetRenderer { return &viewRenderer{b} }
 
 type viewRenderer struct{ b *View }
 
-func (r *viewRenderer) Layout(s fyne.Size) { r.b.raster.Resize(s) }
+func (r *viewRenderer) Layout(s fyne.Size) {
+	r.b.raster.Resize(s)
+	r.b.Changed()
+}
 func (r *viewRenderer) MinSize() fyne.Size { return r.b.host.MinSize() }
-func (r *viewRenderer) Refresh()           { r.b.raster.Refresh() }
+func (r *viewRenderer) Refresh()           { r.b.Changed() }
 func (r *viewRenderer) Destroy()           {}
 func (r *viewRenderer) Objects() []fyne.CanvasObject {
 	all := []fyne.CanvasObject{r.b.raster}
@@ -264,7 +268,7 @@ func (b *View) about() fyne.Position {
 }
 
 // Changed has the board drawn anew with the next frame of the screen.
-func (b *View) Changed() { b.raster.Refresh() }
+func (b *View) Changed() { b.host.Repaint(b.raster) }
 
 // Paint draws the picture and what lies over it; Fyne calls it when the screen is
 // drawn.

@@ -37,14 +37,14 @@ func (p Settings) BandPart() []fyne.CanvasObject {
 	}
 	p.Keep(func() { open.SetChecked(d.PlanLayer().Bands[d.Band()].Strakes == 0) })
 	return []fyne.CanvasObject{
-		kit.Row("Band", bands), kit.Row("Strakes", count.Box), open,
-		p.Text(func() string { return bandSummary(d, d.Layer().Bands[d.Band()]) }),
-		widget.NewSeparator(),
-		p.sharePart(),
-		d.Button("Choose the garboard", "The lowest strake", func() { d.Choose(d.Choice.WithStrake(len(d.Layer().Strakes) - 1)) }),
+		kit.Row("Band", bands),
 		container.NewGridWithColumns(2,
 			d.Button("Add line", "Splits this band in two", func() { AddLine(d) }),
 			p.removeButton("Makes one band of the two beside the chosen line")),
+		kit.Row("Strakes", count.Box), open, widget.NewSeparator(),
+		p.sharePart(), widget.NewSeparator(),
+		p.Text(func() string { return bandSummary(d, d.Layer().Bands[d.Band()]) }),
+		p.Text(func() string { return strakeSummary(d) }),
 		kit.Caution("taper strips against a straight edge, in several light scores, fingers behind the blade; carve away from the hand that holds the block, and mind that irons and steam burn. Sand with extraction and a mask: the dust of some hardwoods is a sensitiser."),
 	}
 }
@@ -56,8 +56,9 @@ func (p Settings) sharePart() fyne.CanvasObject {
 	strakes.PlaceHolder = "(none)"
 	share := p.Number(kit.NewNumber(d.Notices, 0.05, func(v float64) string { return fmt.Sprintf("%.2f", v) }, d.Share, func(w float64) bool { return setShare(d, w) }))
 	p.Keep(func() { share.Able(d.Choice.Strake >= 0) })
-	return container.NewVBox(kit.Row("Strake", strakes), kit.Row("Its share", share.Box), kit.Row("Made", p.made()),
-		p.Text(func() string { return strakeSummary(d) }))
+	return container.NewVBox(kit.Row("Strake", strakes),
+		d.Button("Choose the garboard", "The lowest strake", func() { d.Choose(d.Choice.WithStrake(len(d.Layer().Strakes) - 1)) }),
+		kit.Row("Its share", share.Box), kit.Row("Made", p.made()))
 }
 
 // made chooses how the chosen strake is made.

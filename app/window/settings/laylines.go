@@ -4,7 +4,6 @@ import (
 	"context"
 
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/answer"
@@ -29,13 +28,11 @@ func LayLines(d *desk.Desk) {
 	}
 	least, most := number(&from), number(&to)
 	text := widget.NewLabel("Searches for lines between bands of whole strips: few strakes, few drops and\nwedges, little edge-set and little wood lost. You choose among what is found;\nnothing is changed before. More bands take longer to search.")
-	ask := dialog.NewCustomConfirm("Lay all band lines", "Search", "Cancel", container.NewVBox(text, kit.Row("Bands, from", least.Box), kit.Row("to", most.Box)), func(yes bool) {
+	ask := d.Ask("Lay all band lines", "Search", container.NewVBox(text, kit.Row("Bands, from", least.Box), kit.Row("to", most.Box)), func() {
 		least.Commit()
 		most.Commit()
-		if yes {
-			searchLines(d, int(from), max(int(from), int(to)))
-		}
-	}, d.Win)
+		searchLines(d, int(from), max(int(from), int(to)))
+	})
 	for _, n := range []*kit.Number{least, most} {
 		n.Entry.OnSubmitted = func(string) { ask.Confirm() }
 	}

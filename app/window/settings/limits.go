@@ -40,19 +40,19 @@ type limitsDialog struct {
 	upName       *widget.Label
 	given        *fyne.Container
 	told         *widget.Label
-	apply        *widget.Button
+	apply        *kit.Button
 	dialog       *dialog.CustomDialog
 }
 
 // SetLimits opens the dialog of the limits.
 func SetLimits(d *desk.Desk) *limitsDialog {
 	l := &limitsDialog{desk: d, frame: max(d.Choice.Frame, 0)}
-	l.apply = widget.NewButtonWithIcon("Apply", theme.ConfirmIcon(), l.applied)
+	l.apply = kit.NewButtonWithIcon("Apply", theme.ConfirmIcon(), l.applied)
 	l.apply.Importance = widget.HighImportance
 	content := l.content()
 	l.take()
 	l.dialog = dialog.NewCustomWithoutButtons("Limits", content, d.Win)
-	l.dialog.SetButtons([]fyne.CanvasObject{widget.NewButton("Close", func() { l.dialog.Hide() }), l.apply})
+	l.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", func() { l.dialog.Hide() }), l.apply})
 	s := d.Win.Canvas().Size()
 	l.dialog.Resize(fyne.NewSize(fyne.Min(620, s.Width*0.95), fyne.Min(640, s.Height*0.95)))
 	l.dialog.Show()
@@ -213,7 +213,7 @@ func (l *limitsDialog) listGiven() {
 	} {
 		for _, in := range *side.list {
 			text := fmt.Sprintf("Frame %s: %s %s %s", in.Frame, side.name, l.desk.Units.Length(in.MM), side.what)
-			remove := widget.NewButton("Remove", func() { l.changed(func() { *side.list = edit.WithoutInset(*side.list, in.Frame) }) })
+			remove := kit.NewButton("Remove", func() { l.changed(func() { *side.list = edit.WithoutInset(*side.list, in.Frame) }) })
 			l.given.Add(container.NewBorder(nil, nil, nil, remove, widget.NewLabel(text)))
 		}
 	}

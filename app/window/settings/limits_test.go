@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -21,10 +20,10 @@ func setIn(n *kit.Number, text string) {
 }
 
 // removeButton gives the button of a row of the list of insets.
-func removeButton(t *testing.T, row fyne.CanvasObject) *widget.Button {
+func removeButton(t *testing.T, row fyne.CanvasObject) *kit.Button {
 	t.Helper()
 	for _, o := range row.(*fyne.Container).Objects {
-		if b, ok := o.(*widget.Button); ok {
+		if b, ok := o.(*kit.Button); ok {
 			return b
 		}
 	}

@@ -38,12 +38,13 @@ func (p Settings) LinePart() []fyne.CanvasObject {
 	})
 	one := container.NewVBox(p.mannerPart(), p.followPart(), p.handlePart(), p.freePart())
 	p.Keep(func() { kit.Show(one, d.Line() != nil) })
-	return []fyne.CanvasObject{
-		kit.Row("Band line", lines), one, none, widget.NewSeparator(),
+	return []fyne.CanvasObject{ // what grows and shrinks stands under what is pressed, which keeps its place
+		kit.Row("Band line", lines),
 		container.NewGridWithColumns(2,
 			d.Button("Add line", "Splits the band of the chosen strake, or the one below the chosen line", func() { AddLine(d) }),
 			p.removeButton("Makes one band of the two beside it")),
 		d.Button("Lay all lines…", "Searches for band lines in whole strips, and shows the ways there are", func() { LayLines(d) }),
+		widget.NewSeparator(), one, none, widget.NewSeparator(),
 		p.marchPart(),
 		kit.Heading("Handles"),
 		kit.LegendText("●  held      ○  released\n■  hold      ◆  aim of a free line"),
@@ -140,11 +141,11 @@ func (p Settings) freePart() fyne.CanvasObject {
 		}
 		return "Hold at frame " + d.FrameName(b.Hold) + ", aimed at frame " + d.FrameName(b.Aim) + "."
 	})
-	part := container.NewVBox(where,
+	part := container.NewVBox(
 		container.NewGridWithColumns(2,
 			d.Button("Hold here", "Moves the hold handle to the chosen frame", func() { holdHere(d) }),
 			d.Button("Aim here", "Moves the aim handle to the chosen frame", func() { AimAt(d, d.Choice.Frame) })),
-		d.Button("Default heading", "Lets go of the aim handle", func() { AimAt(d, -1) }))
+		d.Button("Default heading", "Lets go of the aim handle", func() { AimAt(d, -1) }), where)
 	p.Keep(func() { kit.Show(part, d.Line() != nil && d.Line().LineType == hull.Free) })
 	return part
 }

@@ -41,7 +41,7 @@ type liningFront struct {
 func newLiningFront(d *desk.Desk, k *loft.Planking, layer int, ways []loft.Lining, front answer.Front) *liningFront {
 	f := &liningFront{desk: d, k: k, layer: layer, ways: ways, front: front}
 	f.chart.Units, f.chart.Shapeless = d.Units, k.Plan.Hull.Shapeless()
-	f.plot = kit.NewPlot(d.Look, fyne.NewSize(320, 180), func(w, h float64) *draw.Drawing {
+	f.plot = kit.NewPlot(d.Notices, d.Look, fyne.NewSize(320, 180), func(w, h float64) *draw.Drawing {
 		f.chart.Draw(f.marks(), f.chosen, w, h)
 		return &f.chart.Drawing
 	}, func(p draw.Point) { f.choose(f.chart.WayAt(p)) })
@@ -108,7 +108,7 @@ func (f *liningFront) text(i int) string {
 
 // takeButton takes a way, and shows what that would do while the pointer is on it.
 type takeButton struct {
-	widget.Button
+	kit.Button
 	entered func()
 }
 
@@ -174,7 +174,7 @@ func (f *liningFront) widths() {
 }
 
 func (f *liningFront) open() {
-	f.dialog = dialog.NewCustom("Ways to line off", "Close", f.content(), f.desk.Win)
+	f.dialog = f.desk.Shown("Ways to line off", f.content())
 	s := f.desk.Win.Canvas().Size()
 	f.dialog.Resize(fyne.NewSize(fyne.Min(1180, s.Width*0.95), fyne.Min(860, s.Height*0.95)))
 	f.dialog.Show()

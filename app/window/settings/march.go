@@ -25,7 +25,7 @@ func (p Settings) marchPart() fyne.CanvasObject {
 		}
 	}
 	var v views.MarchPlot
-	plot := kit.NewPlot(d.Look, fyne.NewSize(240, 170), func(w, h float64) *draw.Drawing {
+	plot := kit.NewPlot(d.Notices, d.Look, fyne.NewSize(240, 170), func(w, h float64) *draw.Drawing {
 		v.Drawing.Reset()
 		if m := d.Marched(); m != nil && m.Err == nil {
 			v.Draw(m.Layer, m.Ways, w, h)

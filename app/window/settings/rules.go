@@ -33,11 +33,11 @@ func SetRules(d *desk.Desk) *rulesDialog {
 	content := r.content()
 	r.show(d.Plan().Rules())
 	r.dialog = dialog.NewCustomWithoutButtons("Rules of thumb", content, d.Win)
-	apply := widget.NewButtonWithIcon("Apply", theme.ConfirmIcon(), r.apply)
+	apply := kit.NewButtonWithIcon("Apply", theme.ConfirmIcon(), r.apply)
 	apply.Importance = widget.HighImportance
 	r.dialog.SetButtons([]fyne.CanvasObject{
-		widget.NewButton("Close", func() { r.dialog.Hide() }),
-		widget.NewButton("The usual figures", func() { r.show(d.Plan().Rules().AsUsual()) }),
+		kit.NewButton("Close", func() { r.dialog.Hide() }),
+		kit.NewButton("The usual figures", func() { r.show(d.Plan().Rules().AsUsual()) }),
 		apply,
 	})
 	s := d.Win.Canvas().Size()

@@ -9,7 +9,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/answer"
@@ -28,7 +27,7 @@ type stockBox struct {
 	sheetBox, sheetShop *stripsTable
 	numbers             []*kit.Number
 	laying              *widget.Select
-	start               *widget.Entry // where laying outward begins
+	start               *kit.Field    // where laying outward begins
 	started             string        // as last shown
 	begins              *widget.Label // what comes of that
 	quiet               bool
@@ -42,8 +41,8 @@ type stripsTable struct {
 	name   string
 	wood   woodList
 	table  *figureTable
-	change *kit.TipButton
-	remove *kit.TipButton
+	change *kit.Button
+	remove *kit.Button
 }
 
 func newStockBox(d *desk.Desk) *stockBox {
@@ -77,7 +76,7 @@ func (t *stripsTable) object() fyne.CanvasObject {
 	if t.sold {
 		title = "In the shop: " + t.what() + " on sale"
 	}
-	return container.NewVBox(container.NewHBox(kit.Heading(title), add, t.change, t.remove), kit.Tall(t.table.table, 84))
+	return container.NewVBox(container.NewHBox(kit.Heading(title), add, t.change, t.remove), kit.Tall(t.table.shown, 84))
 }
 
 // what names what is in it.
@@ -118,7 +117,7 @@ func orAny(species string) string {
 }
 
 func (t *stripsTable) able() {
-	for _, b := range []*kit.TipButton{t.change, t.remove} {
+	for _, b := range []*kit.Button{t.change, t.remove} {
 		if t.table.chosen >= 0 {
 			b.Enable()
 		} else {
@@ -128,7 +127,7 @@ func (t *stripsTable) able() {
 }
 
 // stripsForm is what is typed of strips.
-type stripsForm struct{ count, width, thickness, length, species, price *widget.Entry }
+type stripsForm struct{ count, width, thickness, length, species, price *kit.Field }
 
 // ask asks for strips to add, or to change where they are those of that index.
 func (t *stripsTable) ask(index int) {
@@ -158,24 +157,22 @@ func (t *stripsTable) ask(index int) {
 	if t.sheets {
 		items[3].HintText = "along the grain"
 	}
-	form := dialog.NewForm(map[bool]string{false: "Strips", true: "Sheets"}[t.sheets]+" of one kind in the "+t.name, "Keep them", "Cancel", items, func(yes bool) {
-		if yes {
-			t.put(index, s, f)
-		}
-	}, d.Win)
+	form := d.AskForm(map[bool]string{false: "Strips", true: "Sheets"}[t.sheets]+" of one kind in the "+t.name, "Keep them", items, func() {
+		t.put(index, s, f)
+	})
 	form.Resize(fyne.NewSize(420, 340))
 	form.Show()
 }
 
 func newStripsForm(s hull.Strips, sold bool, u views.Units) *stripsForm {
-	f := &stripsForm{widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()}
-	for e, mm := range map[*widget.Entry]float64{f.width: s.Width, f.thickness: s.Thickness, f.length: s.Length} {
+	f := &stripsForm{kit.NewField(), kit.NewField(), kit.NewField(), kit.NewField(), kit.NewField(), kit.NewField()}
+	for e, mm := range map[*kit.Field]float64{f.width: s.Width, f.thickness: s.Thickness, f.length: s.Length} {
 		e.SetText(u.Number(mm))
 	}
 	if s.Count != hull.AsMany {
 		f.count.SetText(strconv.Itoa(s.Count))
 	}
-	for _, e := range []*widget.Entry{f.width, f.thickness, f.length} {
+	for _, e := range []*kit.Field{f.width, f.thickness, f.length} {
 		e.Validator = isNumber
 	}
 	f.count.Validator, f.price.Validator = emptyOr(isNumber), emptyOr(isNumber)
@@ -208,7 +205,7 @@ func emptyOr(check fyne.StringValidator) fyne.StringValidator {
 // read takes over what was typed; a length left as it was shown stays exact.
 func (f *stripsForm) read(s hull.Strips, sold bool, u views.Units) (hull.Strips, error) {
 	for _, l := range []struct {
-		e  *widget.Entry
+		e  *kit.Field
 		mm *float64
 	}{{f.width, &s.Width}, {f.thickness, &s.Thickness}, {f.length, &s.Length}} {
 		if l.e.Text == u.Number(*l.mm) {
@@ -295,7 +292,7 @@ func (b *stockBox) object() fyne.CanvasObject {
 			set(func(c *hull.Cutting) { c.Laying = layings[i] })
 		}
 	})
-	b.start, b.begins = widget.NewEntry(), kit.Wrapped("")
+	b.start, b.begins = kit.NewField(), kit.Wrapped("")
 	b.start.SetPlaceHolder("the free line; or 1.05; or line 2")
 	b.start.OnSubmitted = func(text string) { b.startAt(text, set) }
 	rules := container.NewGridWithColumns(2,

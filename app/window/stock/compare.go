@@ -26,12 +26,12 @@ import (
 // woods, side by side.
 type stockCompare struct {
 	desk                   *desk.Desk
-	widths, thick, species *widget.Entry
+	widths, thick, species *kit.Field
 	unit                   *widget.Label
 	table                  *figureTable
 	chart                  *canvas.Raster
 	advice                 *widget.Label
-	use                    *kit.TipButton
+	use                    *kit.Button
 	paper                  kit.Sheet
 	v                      views.WidthChart
 
@@ -45,10 +45,10 @@ type stockCompare struct {
 const comparedFigures = 22
 
 func newStockCompare(d *desk.Desk) *stockCompare {
-	c := &stockCompare{desk: d, layer: -1, widths: widget.NewEntry(), thick: widget.NewEntry(), species: widget.NewEntry(), unit: widget.NewLabel("")}
+	c := &stockCompare{desk: d, layer: -1, widths: kit.NewField(), thick: kit.NewField(), species: kit.NewField(), unit: widget.NewLabel("")}
 	c.widths.SetPlaceHolder("4; 5; 6,5")
 	c.thick.SetPlaceHolder("1; 1,5")
-	for _, e := range []*widget.Entry{c.widths, c.thick, c.species} {
+	for _, e := range []*kit.Field{c.widths, c.thick, c.species} {
 		e.OnSubmitted = func(string) { c.lay() }
 	}
 	var heads, keys []string
@@ -71,8 +71,8 @@ func (c *stockCompare) object() fyne.CanvasObject {
 	buttons := container.NewHBox(c.unit, d.Button("Lay them", "Lays the layer in strips of every width, thickness and wood, and cuts them. Write several "+plaintext.ListRule, c.lay),
 		d.Button("⤢ Room", "Gives the panel more room, or takes it back", func() { d.StockRoom() })) // which the window gives after this is made
 	head := container.NewVBox(entries, container.NewBorder(nil, nil, buttons, c.use))
-	chart := container.NewBorder(nil, nil, nil, nil, c.chart)
-	s := container.NewVSplit(c.table.table, chart)
+	chart := d.Repainted(c.chart)
+	s := container.NewVSplit(c.table.shown, chart)
 	s.SetOffset(0.5)
 	foot := container.NewVBox(c.advice)
 	scroll := container.NewVScroll(container.NewVBox(foot, kit.Caution("soak and heat strips with care: steam and irons burn; keep leads and water apart. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first.")))
@@ -111,7 +111,7 @@ func (c *stockCompare) sync() {
 		c.lay()
 		return
 	}
-	for _, e := range []*widget.Entry{c.widths, c.thick} {
+	for _, e := range []*kit.Field{c.widths, c.thick} {
 		inUnits(e, c.v.Units, d.Units)
 	}
 	c.v.Units = d.Units
@@ -119,7 +119,7 @@ func (c *stockCompare) sync() {
 }
 
 // inUnits writes the lengths typed in other units.
-func inUnits(e *widget.Entry, from, to views.Units) {
+func inUnits(e *kit.Field, from, to views.Units) {
 	vs, err := kit.ParseNumbers(e.Text)
 	if from == to || err != nil {
 		return
@@ -143,7 +143,7 @@ func (c *stockCompare) show() {
 		rows = append(rows, c.row(t))
 	}
 	c.table.set(rows)
-	c.chart.Refresh()
+	c.desk.Repaint(c.chart)
 	text := ""
 	if len(c.trials) > 0 {
 		text = answer.TrialAdvice(d.Planking(), c.trials, d.Units)
@@ -162,7 +162,7 @@ func (c *stockCompare) show() {
 // kinds reads what was typed.
 func (c *stockCompare) kinds() ([]hull.Stock, error) {
 	d := c.desk
-	lengths := func(e *widget.Entry) ([]float64, error) {
+	lengths := func(e *kit.Field) ([]float64, error) {
 		if strings.TrimSpace(e.Text) == "" {
 			return nil, nil
 		}

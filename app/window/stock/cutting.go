@@ -37,10 +37,10 @@ func newStockCutting(d *desk.Desk) *stockCutting {
 		[]string{"", "", "", "butts", "", "", "", "bound", "", "pins", "pins"}, nil)
 	c.strips = newFigureTable(d, []string{"strip", "out of", "width", "length", "pieces in the order of laying", "left over"}, []string{"bound", "", "", "", "", ""}, nil)
 	c.sheets = newFigureTable(d, []string{"sheet or block", "out of", "width", "length", "what is cut from it; * turned over", "left over"}, make([]string, 6), nil)
-	c.stack = container.NewStack(c.pieces.table, c.strips.table, c.sheets.table)
+	c.stack = container.NewStack(c.pieces.shown, c.strips.shown, c.sheets.shown)
 	c.list = widget.NewSelect([]string{"Pieces in the order of laying", "Strips, and what is cut from each", "Sheets and blocks, and what is cut from each"}, func(string) {
 		for i, t := range []*figureTable{c.pieces, c.strips, c.sheets} {
-			kit.Show(t.table, c.list.SelectedIndex() == i)
+			kit.Show(t.shown, c.list.SelectedIndex() == i)
 		}
 	})
 	c.list.SetSelectedIndex(0)

@@ -21,7 +21,7 @@ import (
 // stockMix finds the best mix of strips for each band, and lays it.
 type stockMix struct {
 	desk   *desk.Desk
-	widths *widget.Entry
+	widths *kit.Field
 	list   *fyne.Container
 	told   *widget.Label
 	mixes  []answer.Mix
@@ -31,7 +31,7 @@ type stockMix struct {
 }
 
 func newStockMix(d *desk.Desk) *stockMix {
-	m := &stockMix{desk: d, layer: -1, widths: widget.NewEntry(), list: container.NewVBox(), told: kit.Wrapped("")}
+	m := &stockMix{desk: d, layer: -1, widths: kit.NewField(), list: container.NewVBox(), told: kit.Wrapped("")}
 	m.widths.SetPlaceHolder("4, 5, 6.5 or 4; 5; 6,5")
 	m.widths.OnSubmitted = func(string) { m.find() }
 	return m

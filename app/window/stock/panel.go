@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
@@ -73,7 +72,7 @@ func formula(d *desk.Desk, key string) {
 	source := widget.NewLabel("Source: " + f.Source + ".")
 	source.Wrapping = fyne.TextWrapWord
 	source.TextStyle.Italic = true
-	shown := dialog.NewCustom(kit.SentenceStart(f.Name), "Close", container.NewVScroll(container.NewVBox(text, source)), d.Win)
+	shown := d.Shown(kit.SentenceStart(f.Name), container.NewVScroll(container.NewVBox(text, source)))
 	shown.Resize(fyne.NewSize(460, 240))
 	shown.Show()
 }

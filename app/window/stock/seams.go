@@ -22,7 +22,7 @@ type stockSeams struct {
 	desk  *desk.Desk
 	table *figureTable
 	told  *widget.Label
-	apart *kit.TipButton
+	apart *kit.Button
 }
 
 func newStockSeams(d *desk.Desk) *stockSeams {
@@ -35,7 +35,7 @@ func newStockSeams(d *desk.Desk) *stockSeams {
 func (s *stockSeams) object() fyne.CanvasObject {
 	head := container.NewVBox(s.told, container.NewHBox(s.apart, asked(s.desk, "seams"),
 		s.desk.Button("Show the outer layer", "Shows the outermost layer", func() { settings.ShowLayer(s.desk, len(s.desk.Plan().Layers)-1) })))
-	return container.NewBorder(head, nil, nil, nil, s.table.table)
+	return container.NewBorder(head, nil, nil, nil, s.table.shown)
 }
 
 func (s *stockSeams) sync() {

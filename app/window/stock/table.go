@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // figureTable is a table of text whose headings show how their figures are
@@ -17,20 +18,26 @@ type figureTable struct {
 	desk   *desk.Desk
 	table  *widget.Table
 	heads  []string
-	keys   []string // of the figures; empty where there is nothing to reckon
+	keys   []string      // of the figures; empty where there is nothing to reckon
+	shown  *kit.MenuOver // the table with its menu
 	rows   [][]string
 	chosen int
 	pick   func(row int) // nil where no row can be chosen
+
+	sorted  int  // the column that the rows stand in order of; −1 as they were given
+	falling bool // the greatest first
+	order   []int
+	cells   map[fyne.CanvasObject]widget.TableCellID // what each was filled for last
 }
 
 func newFigureTable(d *desk.Desk, heads, keys []string, pick func(int)) *figureTable {
-	f := &figureTable{desk: d, heads: heads, keys: keys, chosen: -1, pick: pick}
+	f := &figureTable{desk: d, heads: heads, keys: keys, chosen: -1, pick: pick, sorted: -1, cells: map[fyne.CanvasObject]widget.TableCellID{}}
 	f.table = widget.NewTable(func() (int, int) { return len(f.rows), len(f.heads) }, func() fyne.CanvasObject {
 		return widget.NewLabelWithStyle("0.00", fyne.TextAlignCenter, fyne.TextStyle{Monospace: true})
 	}, f.cell)
 	f.table.ShowHeaderRow = true
 	f.table.CreateHeader = func() fyne.CanvasObject {
-		b := widget.NewButton("", nil)
+		b := kit.NewButton("", nil)
 		b.Importance = widget.LowImportance
 		return container.NewStack(b)
 	}
@@ -38,12 +45,13 @@ func newFigureTable(d *desk.Desk, heads, keys []string, pick func(int)) *figureT
 	f.table.OnSelected = func(id widget.TableCellID) {
 		f.table.UnselectAll()
 		if f.pick != nil && id.Row >= 0 && id.Row < len(f.rows) {
-			f.chosen = id.Row
-			f.pick(id.Row)
+			f.chosen = f.order[id.Row]
+			f.pick(f.chosen)
 			f.table.Refresh()
 		}
 	}
 	f.widths()
+	f.shown = kit.NewMenuOver(f.table, f.menuAt)
 	return f
 }
 
@@ -52,11 +60,15 @@ const longCell = 30
 
 func (f *figureTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	l := o.(*widget.Label)
-	text := ""
-	if id.Row < len(f.rows) && id.Col < len(f.rows[id.Row]) {
-		text = f.rows[id.Row][id.Col]
+	f.cells[o] = id
+	text, row := "", -1
+	if id.Row < len(f.order) {
+		row = f.order[id.Row]
 	}
-	bold := f.pick != nil && id.Row == f.chosen
+	if row >= 0 && id.Col < len(f.rows[row]) {
+		text = f.rows[row][id.Col]
+	}
+	bold := f.pick != nil && row >= 0 && row == f.chosen
 	if bold && id.Col == 0 {
 		text = "▸ " + text
 	}
@@ -71,7 +83,8 @@ func (f *figureTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 }
 
 func (f *figureTable) header(id widget.TableCellID, o fyne.CanvasObject) {
-	b := o.(*fyne.Container).Objects[0].(*widget.Button)
+	f.cells[o] = id
+	b := o.(*fyne.Container).Objects[0].(*kit.Button)
 	if id.Col < 0 || id.Col >= len(f.heads) {
 		return
 	}
@@ -80,12 +93,20 @@ func (f *figureTable) header(id widget.TableCellID, o fyne.CanvasObject) {
 	b.SetText(f.head(id.Col))
 }
 
-// head is a heading; a question mark tells that it shows a formula.
+// head is a heading; a question mark tells that it shows a formula, an arrow that the
+// rows stand in order of it.
 func (f *figureTable) head(col int) string {
-	if f.keys[col] == "" {
-		return f.heads[col]
+	text := f.heads[col]
+	if f.keys[col] != "" {
+		text += " ?"
 	}
-	return f.heads[col] + " ?"
+	switch {
+	case f.sorted != col:
+		return text
+	case f.falling:
+		return text + " ▾"
+	}
+	return text + " ▴"
 }
 
 // set shows other rows.
@@ -97,6 +118,12 @@ func (f *figureTable) set(rows [][]string) {
 	if f.chosen >= len(rows) {
 		f.chosen = -1
 	}
+	f.arrange()
+}
+
+// arrange puts the rows in order.
+func (f *figureTable) arrange() {
+	f.order = orderOf(f.rows, f.sorted, f.falling)
 	f.widths()
 	f.table.Refresh()
 }

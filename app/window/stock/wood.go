@@ -9,7 +9,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/answer"
@@ -30,7 +29,7 @@ type stockWood struct {
 	runs, woods           *figureTable
 	runsRoom              fyne.CanvasObject
 	table                 []hull.Wood // that comes with the program
-	change, remove, adopt *kit.TipButton
+	change, remove, adopt *kit.Button
 }
 
 func newStockWood(d *desk.Desk) *stockWood {
@@ -67,10 +66,10 @@ func (w *stockWood) object() fyne.CanvasObject {
 		}, func(mm float64) bool { w.measured = max(mm, 0); w.sync(); return true }))),
 		container.NewHBox(asked(d, "swelling"), asked(d, "loose")))
 	buttons := container.NewHBox(w.adopt, d.Button("Add your own…", "Adds a wood with its shrinkage", func() { w.ask(-1) }), w.change, w.remove)
-	w.runsRoom = kit.Tall(w.runs.table, 130)
+	w.runsRoom = kit.Tall(w.runs.shown, 130)
 	return kit.Padded(container.NewVBox(grid, w.told, w.runsRoom,
 		kit.Caution("hot water, steam and irons burn; keep leads and water apart. Let strips dry before they are glued. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first."),
-		container.NewHBox(kit.Heading("Woods"), asked(d, "shrinkage")), kit.Wrapped("The swelling above is reckoned for the wood chosen here, or else for that of the layer."), buttons, kit.Tall(w.woods.table, 190)))
+		container.NewHBox(kit.Heading("Woods"), asked(d, "shrinkage")), kit.Wrapped("The swelling above is reckoned for the wood chosen here, or else for that of the layer."), buttons, kit.Tall(w.woods.shown, 190)))
 }
 
 func (w *stockWood) number(n *kit.Number) fyne.CanvasObject {
@@ -152,7 +151,7 @@ func (w *stockWood) own() int {
 }
 
 func (w *stockWood) able() {
-	for b, on := range map[*kit.TipButton]bool{w.adopt: w.woods.chosen >= 0, w.change: w.own() >= 0, w.remove: w.own() >= 0} {
+	for b, on := range map[*kit.Button]bool{w.adopt: w.woods.chosen >= 0, w.change: w.own() >= 0, w.remove: w.own() >= 0} {
 		if on {
 			b.Enable()
 		} else {
@@ -177,7 +176,7 @@ func (w *stockWood) ask(index int) {
 	if index >= 0 {
 		v = d.Plan().Woods[index]
 	}
-	name, radial, tangential, source := widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
+	name, radial, tangential, source := kit.NewField(), kit.NewField(), kit.NewField(), kit.NewField()
 	radial.Validator, tangential.Validator = isNumber, isNumber
 	name.Validator = func(s string) error {
 		if strings.TrimSpace(s) == "" {
@@ -197,12 +196,10 @@ func (w *stockWood) ask(index int) {
 		{Text: "Tangential, %", Widget: tangential, HintText: "across flat-sawn strips"},
 		{Text: "Source", Widget: source},
 	}
-	form := dialog.NewForm("A wood of your own", "Keep it", "Cancel", items, func(yes bool) {
-		if yes {
-			v.Name, v.Source = strings.TrimSpace(name.Text), strings.TrimSpace(source.Text)
-			w.put(index, v, radial.Text, tangential.Text)
-		}
-	}, d.Win)
+	form := d.AskForm("A wood of your own", "Keep it", items, func() {
+		v.Name, v.Source = strings.TrimSpace(name.Text), strings.TrimSpace(source.Text)
+		w.put(index, v, radial.Text, tangential.Text)
+	})
 	form.Resize(fyne.NewSize(420, 300))
 	form.Show()
 }

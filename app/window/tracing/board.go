@@ -45,6 +45,9 @@ func (b *traceBoard) MinSize() fyne.Size { return fyne.NewSize(300, 240) }
 // Look is how the window looks.
 func (b *traceBoard) Look() *kit.Look { return b.tr.Look }
 
+// Repaint has a drawing made anew with the window's next frame.
+func (b *traceBoard) Repaint(o fyne.CanvasObject) { b.tr.Repaint(o) }
+
 // Magnifies tells whether a magnifier is wanted.
 func (b *traceBoard) Magnifies() bool { return b.tr.lens }
 

@@ -8,7 +8,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -107,12 +106,10 @@ func (tr *tracer) askPage(path string, pages int) {
 		return true
 	})
 	n.Sync()
-	ask := dialog.NewCustomConfirm("Which page of "+filepath.Base(path)+"?", "Open", "Cancel", container.NewVBox(kit.Row(label, n.Box)), func(yes bool) {
+	ask := tr.Ask("Which page of "+filepath.Base(path)+"?", "Open", container.NewVBox(kit.Row(label, n.Box)), func() {
 		n.Commit()
-		if yes {
-			tr.load(path, int(page))
-		}
-	}, tr.Win)
+		tr.load(path, int(page))
+	})
 	n.Entry.OnSubmitted = func(string) { ask.Confirm() }
 	ask.Resize(fyne.NewSize(320, 140))
 	ask.Show()

@@ -23,7 +23,7 @@ type tracePanel struct {
 	tr         *tracer
 	table      *widget.Table
 	rows       [][]string
-	undo, redo *widget.Button
+	undo, redo *kit.Button
 	tabs       *container.AppTabs // the picture, and the frames
 	ways       *container.AppTabs // how the scale is set
 }
@@ -70,7 +70,7 @@ func (p *tracePanel) length(step float64, get func() float64, set func(float64) 
 
 func (p *tracePanel) picturePart() []fyne.CanvasObject {
 	tr := p.tr
-	open := widget.NewButtonWithIcon("Open a picture…", theme.FolderOpenIcon(), tr.openPicture)
+	open := kit.NewButtonWithIcon("Open a picture…", theme.FolderOpenIcon(), tr.openPicture)
 	which := p.Choice(func() []string {
 		var names []string
 		for i, g := range tr.t.Grounds() {
@@ -131,8 +131,8 @@ func (p *tracePanel) scalePart() []fyne.CanvasObject {
 	}
 	lie := p.Choice(func() []string { return []string{"level, left then right", "upright, lower then upper"} },
 		func() int { return int(tr.lie) }, func(i int) { tr.lie = trace.Lie(i); tr.say(tr.next()) })
-	two := widget.NewButton("Click the two points", func() { tr.take(traceScale) })
-	four := widget.NewButton("Click the four corners", func() { tr.take(traceCorners) })
+	two := kit.NewButton("Click the two points", func() { tr.take(traceScale) })
+	four := kit.NewButton("Click the four corners", func() { tr.take(traceCorners) })
 	p.ways = container.NewAppTabs(
 		container.NewTabItem("Two points", container.NewVBox(kit.Row("Distance"+unit, known(&tr.known.distance).Box), kit.Row("They lie", lie), two)),
 		container.NewTabItem("Four corners", container.NewVBox(kit.Row("Width"+unit, known(&tr.known.width).Box), kit.Row("Height"+unit, known(&tr.known.height).Box), four)))
@@ -144,8 +144,8 @@ func (p *tracePanel) scalePart() []fyne.CanvasObject {
 
 func (p *tracePanel) datumPart() []fyne.CanvasObject {
 	tr := p.tr
-	centre := widget.NewButton("Centre line", func() { tr.take(traceCentre) })
-	base := widget.NewButton("Base line", func() { tr.take(traceBase) })
+	centre := kit.NewButton("Centre line", func() { tr.take(traceCentre) })
+	base := kit.NewButton("Base line", func() { tr.take(traceBase) })
 	p.Keep(func() {
 		kit.Able(tr.t.Ground() >= 0, centre, base)
 	})
@@ -162,8 +162,8 @@ func (tr *tracer) frame() (trace.Frame, bool) {
 
 func (p *tracePanel) framePart() []fyne.CanvasObject {
 	tr := p.tr
-	add := widget.NewButtonWithIcon("Add a frame", theme.ContentAddIcon(), tr.addFrame)
-	remove := widget.NewButtonWithIcon("Remove it", theme.ContentRemoveIcon(), func() { tr.did(tr.t.RemoveFrame()) })
+	add := kit.NewButtonWithIcon("Add a frame", theme.ContentAddIcon(), tr.addFrame)
+	remove := kit.NewButtonWithIcon("Remove it", theme.ContentRemoveIcon(), func() { tr.did(tr.t.RemoveFrame()) })
 	half := p.Choice(func() []string { return []string{"one half", "the other half"} }, func() int {
 		if tr.t.Frame() < 0 {
 			return -1
@@ -176,7 +176,7 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 		}
 		return math.NaN()
 	}, func(mm float64) bool { return tr.did(tr.t.SetX(mm)) })
-	knuckle := widget.NewButton("Knuckle at the last point", tr.lastKnuckle)
+	knuckle := kit.NewButton("Knuckle at the last point", tr.lastKnuckle)
 	snap := widget.NewCheck("Snap to lines and corners (not with Shift held)", func(on bool) { tr.snap = on })
 	snap.SetChecked(tr.snap)
 	follow := widget.NewCheck("Follow the line between clicks (F)", func(on bool) { tr.follow = on })
@@ -297,10 +297,10 @@ func (tr *tracer) frameRows() [][]string {
 // finish is what is done with the whole.
 func (p *tracePanel) finish() fyne.CanvasObject {
 	tr := p.tr
-	p.undo = widget.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), tr.undo)
-	p.redo = widget.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), tr.redo)
-	save := widget.NewButtonWithIcon("Save the points…", theme.DocumentSaveIcon(), tr.savePoints)
-	plan := widget.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), tr.makePlan)
+	p.undo = kit.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), tr.undo)
+	p.redo = kit.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), tr.redo)
+	save := kit.NewButtonWithIcon("Save the points…", theme.DocumentSaveIcon(), tr.savePoints)
+	plan := kit.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), tr.makePlan)
 	plan.Importance = widget.HighImportance
 	p.Keep(func() {
 		kit.Able(tr.t.CanUndo() || len(tr.picked) > 0, p.undo)

@@ -579,6 +579,6 @@ func (tr *tracer) hull() (*hull.Hull, bool) {
 	for _, f := range faults {
 		told = append(told, kit.Sentence(f))
 	}
-	kit.ShowSentences("The hull cannot be taken yet", told, tr.Win)
+	tr.ShowSentences("The hull cannot be taken yet", told)
 	return nil, false
 }

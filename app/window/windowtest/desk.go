@@ -48,7 +48,7 @@ func ButtonNamed(t *testing.T, o fyne.CanvasObject, name string) *widget.Button 
 	t.Helper()
 	var found *widget.Button
 	Walk(o, func(o fyne.CanvasObject) {
-		if b, ok := o.(*kit.TipButton); ok {
+		if b, ok := o.(*kit.Button); ok {
 			o = &b.Button
 		}
 		if b, ok := o.(*widget.Button); ok && b.Text == name && found == nil {

@@ -1,0 +1,75 @@
+package export
+
+import (
+	"fmt"
+	"image"
+	"image/png"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/draw/pdf"
+	"github.com/strakewright/strakewright/app/draw/svg"
+)
+
+// Picture is a view as it stands on the screen, to be kept as a file: in units of the
+// screen, of which so many go to an inch as CSS says of its px (CSS Values and Units
+// Level 3, 5.2).
+type Picture struct {
+	Title         string
+	Width, Height float64
+	Drawing       *draw.Drawing      // nil of a view that is painted and not drawn in lines
+	Paint         func() image.Image // as pixels
+}
+
+// unitsPerInch is that of CSS's px.
+const unitsPerInch = 96
+
+// Writer gives what writes the picture to a file of a path, which its ending decides:
+// SVG and PDF, in black and grey as paper is, or PNG in the colours of the screen. The
+// error says which endings there are.
+func (p *Picture) Writer(path string) (func(io.Writer) error, error) {
+	ending := strings.ToLower(filepath.Ext(path))
+	switch {
+	case ending == ".png":
+		return func(w io.Writer) error { return png.Encode(w, p.Paint()) }, nil
+	case ending != ".svg" && ending != ".pdf":
+		return nil, fmt.Errorf("%s: a picture is kept as %s: give it such an ending", filepath.Base(path), p.endings())
+	case p.Drawing == nil:
+		return nil, fmt.Errorf("%s: this view is painted in pixels, and is kept as .png alone", filepath.Base(path))
+	}
+	s := p.sheet()
+	if ending == ".svg" {
+		return func(w io.Writer) error { return svg.Write(w, s) }, nil
+	}
+	return func(w io.Writer) error {
+		doc := pdf.New(p.Title)
+		doc.Page(s.Width, s.Height, pdf.Scale{})
+		doc.Draw(&s.Drawing)
+		return doc.Write(w)
+	}, nil
+}
+
+func (p *Picture) endings() string {
+	if p.Drawing == nil {
+		return ".png"
+	}
+	return ".svg, .pdf or .png"
+}
+
+// sheet is what is seen of the drawing, in mm.
+func (p *Picture) sheet() *draw.Sheet {
+	seen := p.Drawing.Part(draw.Pt(0, 0), draw.Pt(p.Width, p.Height), func(it draw.Item) bool {
+		at := draw.Pt(0, 0)
+		switch it := it.(type) {
+		case draw.Mark:
+			at = it.At
+		case draw.Label:
+			at = it.At
+		}
+		return at.X >= 0 && at.Y >= 0 && at.X <= p.Width && at.Y <= p.Height
+	})
+	const mm = 25.4 / unitsPerInch
+	return &draw.Sheet{Title: p.Title, Drawing: seen.Scaled(mm), Width: p.Width * mm, Height: p.Height * mm}
+}

@@ -1,0 +1,56 @@
+package kit
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Question is a dialog with a button that does something and one that leaves it. Return
+// presses the first from wherever the keys are, but on another button; Escape leaves.
+type Question struct {
+	*dialog.CustomDialog
+	yes *Button
+}
+
+// Ask makes a question; do is what follows from its button called yes.
+func (n *Notices) Ask(title, yes string, content fyne.CanvasObject, do func()) *Question {
+	q := &Question{CustomDialog: dialog.NewCustomWithoutButtons(title, content, n.Win)}
+	q.yes = NewButton(yes, func() {
+		q.Hide()
+		do()
+	})
+	q.yes.Importance = widget.HighImportance
+	q.SetButtons([]fyne.CanvasObject{NewButton("Cancel", q.Hide), q.yes})
+	return q
+}
+
+// Confirm does what the question is about, unless what was typed cannot be.
+func (q *Question) Confirm() {
+	if !q.yes.Disabled() {
+		q.yes.OnTapped()
+	}
+}
+
+// AskForm makes a question of several fields: its button is grey while one of them
+// refuses what is typed.
+func (n *Notices) AskForm(title, yes string, items []*widget.FormItem, do func()) *Question {
+	form := widget.NewForm(items...)
+	q := n.Ask(title, yes, form, do)
+	able := func(err error) { Able(err == nil, q.yes) }
+	able(form.Validate())
+	form.SetOnValidationChanged(able)
+	for _, item := range items {
+		if f, ok := item.Widget.(*Field); ok {
+			f.OnSubmitted = func(string) { q.Confirm() }
+		}
+	}
+	return q
+}
+
+// Shown makes a dialog that only tells something.
+func (n *Notices) Shown(title string, content fyne.CanvasObject) *dialog.CustomDialog {
+	d := dialog.NewCustomWithoutButtons(title, content, n.Win)
+	d.SetButtons([]fyne.CanvasObject{NewButton("Close", d.Hide)})
+	return d
+}

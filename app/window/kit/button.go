@@ -1,0 +1,58 @@
+package kit
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Button is a button that Return presses too where it has the keys, that Escape leaves
+// with the dialog around it, and that may say in the status line what it does while
+// the pointer is on it.
+type Button struct {
+	widget.Button
+	Tip  string
+	tell func(string)
+}
+
+// NewButton makes a button without a tip.
+func NewButton(name string, f func()) *Button { return NewButtonWithIcon(name, nil, f) }
+
+// NewButtonWithIcon makes a button with a sign before its name.
+func NewButtonWithIcon(name string, icon fyne.Resource, f func()) *Button {
+	b := &Button{}
+	b.Text, b.Icon, b.OnTapped = name, icon, f
+	b.ExtendBaseWidget(b)
+	return b
+}
+
+// Button makes a button with its tip.
+func (n *Notices) Button(name, tip string, f func()) *Button {
+	b := NewButton(name, f)
+	n.Explain(b, tip)
+	return b
+}
+
+// Explain gives a button its tip.
+func (n *Notices) Explain(b *Button, tip string) {
+	b.Tip, b.tell = tip, func(s string) { n.Status(s) }
+}
+
+// MouseIn tells what the button does.
+func (b *Button) MouseIn(e *desktop.MouseEvent) {
+	b.Button.MouseIn(e)
+	if b.tell != nil && b.Tip != "" {
+		b.tell(b.Tip)
+	}
+}
+
+// TypedKey takes a key.
+func (b *Button) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		b.Tapped(&fyne.PointEvent{})
+	default:
+		b.Button.TypedKey(e)
+		leaveBy(e, b)
+	}
+}

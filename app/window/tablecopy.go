@@ -1,0 +1,81 @@
+package window
+
+import (
+	"fmt"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/settings"
+)
+
+// line is a row of the table as text with a tab between cells, as spreadsheets take it
+// from the clipboard; −1 is the row of heads.
+func (t *strakeTable) line(row int) string {
+	_, cols := t.size()
+	cells := make([]string, 0, cols+1)
+	for col := -1; col < cols; col++ {
+		text := t.columnName(col)
+		if row >= 0 {
+			s := t.desk.Layer().Strakes[row]
+			if text = rowName(s); col >= 0 {
+				frame, tells := t.columnOf(col)
+				text, _ = t.told(s, frame, tells)
+			}
+		}
+		cells = append(cells, strings.TrimSpace(text))
+	}
+	return strings.Join(cells, "\t")
+}
+
+// copyRows puts rows of the table, under its heads, on the clipboard.
+func (t *strakeTable) copyRows(rows ...int) {
+	lines := []string{t.line(-1)}
+	for _, row := range rows {
+		lines = append(lines, t.line(row))
+	}
+	t.desk.App.Clipboard().SetContent(strings.Join(lines, "\n") + "\n")
+	t.desk.Status(fmt.Sprintf("Copied, with the heads: %s of “%s”.", rowsSaid(len(rows)), t.pick.Selected))
+}
+
+func rowsSaid(n int) string {
+	if n == 1 {
+		return "1 row"
+	}
+	return fmt.Sprintf("%d rows", n)
+}
+
+// copyAll copies the whole table.
+func (t *strakeTable) copyAll() {
+	var rows []int
+	for k := range t.desk.Layer().Strakes {
+		rows = append(rows, k)
+	}
+	t.copyRows(rows...)
+}
+
+// copyChosen copies the chosen strake's row, or says that none is chosen.
+func (t *strakeTable) copyChosen() {
+	if k := t.desk.Choice.Strake; k >= 0 {
+		t.copyRows(k)
+		return
+	}
+	t.desk.Status("Choose a strake first: its row is copied then.")
+}
+
+// menuAt is the menu of the cell under the mouse, whose strake and frame are chosen.
+func (t *strakeTable) menuAt(at fyne.Position) *fyne.Menu {
+	items := []*fyne.MenuItem{fyne.NewMenuItem("Copy the table", t.copyAll)}
+	id, ok := kit.CellAt(t.filled, at)
+	if !ok {
+		id, ok = kit.CellAt(t.heads, at)
+	}
+	if ok && id.Row >= 0 && id.Row < len(t.desk.Layer().Strakes) {
+		t.selected(id)
+		items = append([]*fyne.MenuItem{fyne.NewMenuItem("Copy this row", t.copyChosen)}, items...)
+		items = append(items, fyne.NewMenuItemSeparator())
+		items = append(items, settings.BoardMenu(t.desk).Items...)
+	}
+	return fyne.NewMenu("", items...)
+}

@@ -1,0 +1,228 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+)
+
+// planType is the media type of a plan file: not registered, hence "x-".
+const planType = "application/x-strakewright-plan"
+
+// iconFile is the icon, in the source and, under the same name, installed.
+const iconFile = "strakewright.svg"
+
+// parseInstall takes the folder to install below, and whether all is to be removed.
+func parseInstall(rest []string) (func(*shop) error, error) {
+	remove, below := false, ""
+	for i := 0; i < len(rest); i++ {
+		switch {
+		case rest[i] == "--remove":
+			remove = true
+		case rest[i] == "--below" && i+1 < len(rest):
+			i++
+			below = rest[i]
+		default:
+			return nil, misuse(fmt.Sprintf("install takes --below FOLDER and --remove, not %q", rest[i]))
+		}
+	}
+	return func(s *shop) error { return s.installProgram(below, remove) }, nil
+}
+
+// installProgram builds the program and makes it known to the desktop: a program in the menu
+// with an icon of its own, and plans that open by a double click. All goes below one
+// folder, of the user's own if none is named.
+func (s *shop) installProgram(below string, remove bool) error {
+	if runtime.GOOS == "darwin" || runtime.GOOS == "windows" {
+		return fmt.Errorf("install is for desktops that keep to freedesktop.org's rules, such as those of Linux: on this system build the program and start it from where it lies")
+	}
+	to, err := placesBelow(below, os.Getenv)
+	if err != nil {
+		return err
+	}
+	if remove {
+		if err := to.remove(); err != nil {
+			return err
+		}
+		s.refresh(to)
+		s.say("Removed from below %s.", to.below)
+		return nil
+	}
+	if err := s.ready(runtime.GOOS, forBuild...); err != nil {
+		return err
+	}
+	program, err := s.build()
+	if err != nil {
+		return err
+	}
+	if err := to.fill(s.root, program); err != nil {
+		return err
+	}
+	s.refresh(to)
+	s.say("Installed as %s. It is in the desktop's menu, and plans open with it.", to.program)
+	return nil
+}
+
+// places are the files that are installed.
+type places struct {
+	below                       string
+	data                        string // with the three folders that desktops look into
+	program, entry, icon, plans string
+}
+
+// placesBelow gives them below a folder: of the user's own where none is named, with
+// the data where the XDG Base Directory Specification (0.8) has it.
+func placesBelow(below string, env func(string) string) (places, error) {
+	p := places{below: below}
+	if below == "" {
+		home := env("HOME")
+		if home == "" {
+			return p, errors.New("no home folder is known: name a folder with --below")
+		}
+		p.below = filepath.Join(home, ".local")
+		p.data = env("XDG_DATA_HOME")
+	}
+	abs, err := filepath.Abs(p.below)
+	if err != nil {
+		return p, fmt.Errorf("finding %s: %w", p.below, err)
+	}
+	p.below = abs
+	if !filepath.IsAbs(p.data) {
+		p.data = filepath.Join(p.below, "share")
+	}
+	p.program = filepath.Join(p.below, "bin", "strakewright")
+	p.entry = filepath.Join(p.data, "applications", "strakewright.desktop")
+	p.icon = filepath.Join(p.data, "icons", "hicolor", "scalable", "apps", iconFile)
+	p.plans = filepath.Join(p.data, "mime", "packages", "strakewright.xml")
+	return p, nil
+}
+
+// all are the files, the program last.
+func (p places) all() []string { return []string{p.entry, p.icon, p.plans, p.program} }
+
+// fill writes them; the source is at root, and the program was built.
+func (p places) fill(root, program string) error {
+	icon, err := os.ReadFile(filepath.Join(root, "assets", iconFile))
+	if err != nil {
+		return fmt.Errorf("reading the icon: %w", err)
+	}
+	built, err := os.ReadFile(program)
+	if err != nil {
+		return fmt.Errorf("reading the program: %w", err)
+	}
+	for path, data := range map[string][]byte{p.entry: []byte(desktopEntry(p.program)), p.icon: icon, p.plans: []byte(planTypes), p.program: built} {
+		if err := putFile(path, data, path == p.program); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// putFile writes a file whole: a program that runs from there goes on with the old one.
+func putFile(path string, data []byte, runs bool) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return fmt.Errorf("making the folder of %s: %w", path, err)
+	}
+	mode := fs.FileMode(0o644)
+	if runs {
+		mode = 0o755
+	}
+	half := path + ".new"
+	if err := os.WriteFile(half, data, mode); err != nil {
+		return fmt.Errorf("writing %s: %w", path, err)
+	}
+	if err := os.Rename(half, path); err != nil {
+		_ = os.Remove(half)
+		return fmt.Errorf("writing %s: %w", path, err)
+	}
+	return nil
+}
+
+// remove removes them; what is not there is no fault.
+func (p places) remove() error {
+	for _, path := range p.all() {
+		if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("removing %s: %w", path, err)
+		}
+	}
+	return nil
+}
+
+// refresh has the desktop read anew what is installed, by the programs that do so where
+// they are there; without them it does by itself, later.
+func (s *shop) refresh(p places) {
+	for _, c := range [][]string{
+		{"update-mime-database", filepath.Join(p.data, "mime")},
+		{"update-desktop-database", filepath.Join(p.data, "applications")},
+		{"gtk-update-icon-cache", "-q", "-t", "-f", filepath.Join(p.data, "icons", "hicolor")},
+	} {
+		if _, err := exec.LookPath(c[0]); err != nil {
+			continue
+		}
+		if _, err := s.reads(nil, c[0], c[1:]...); err != nil {
+			s.say("%s: %v", c[0], err)
+		}
+	}
+}
+
+// desktopEntry is the entry of a program in the desktop's menu (Desktop Entry
+// Specification 1.5). Its window is told by the class that the toolkit gives it.
+func desktopEntry(program string) string {
+	return strings.Join([]string{
+		"[Desktop Entry]",
+		"Type=Application",
+		"Version=1.5",
+		"Name=Strakewright",
+		"GenericName=Planking of model hulls",
+		"Comment=Line off, taper and cut the planks of a wooden model hull",
+		"Exec=" + quotedExec(program) + " %f",
+		"Icon=strakewright",
+		"Terminal=false",
+		"Categories=Graphics;Engineering;",
+		"Keywords=ship;model;plank;strake;hull;",
+		"MimeType=" + planType + ";",
+		"StartupWMClass=Strakewright",
+		"",
+	}, "\n")
+}
+
+// quotedExec writes a path as an argument of the key Exec: within double quotes, with a
+// backslash before what the specification names, itself written as the value of a key,
+// and a percent sign doubled.
+func quotedExec(path string) string {
+	var b bytes.Buffer
+	b.WriteByte('"')
+	for _, r := range path {
+		switch r {
+		case '"', '`', '$', '\\':
+			b.WriteString(`\\`)
+			if r == '\\' {
+				b.WriteString(`\\`)
+				continue
+			}
+		case '%':
+			b.WriteByte('%')
+		}
+		b.WriteRune(r)
+	}
+	b.WriteByte('"')
+	return b.String()
+}
+
+// planTypes tells desktops which files are plans (Shared MIME-info Database 0.22).
+const planTypes = `<?xml version="1.0" encoding="UTF-8"?>
+<mime-info xmlns="http://www.freedesktop.org/standards/shared-mime-info">
+  <mime-type type="` + planType + `">
+    <comment>Strakewright plan</comment>
+    <sub-class-of type="application/json"/>
+    <icon name="strakewright"/>
+    <glob pattern="*.strakeplan"/>
+  </mime-type>
+</mime-info>
+`
