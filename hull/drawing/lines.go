@@ -77,6 +77,7 @@ var (
 	limitTail     = regexp.MustCompile(`(?i)^(sheer|deck|upper|wale|rabbet|keel|profile)[-_ ](?:half[-_ ]?)?(breadth|height)(?:[-_ ]y[-_ ](\d+(?:[.,]\d+)?) ?(mm|cm|in)?)?$`)
 	plainLimit    = regexp.MustCompile(`(?i)^(?:(deck)(?:[-_ ]?line)?|(keel|profile)(?:[-_ ]?line)?)$`)
 	originName    = regexp.MustCompile(`(?i)^origin(?:[-_ ](breadth|height))?$`)
+	unitTold      = regexp.MustCompile(`(?i)\d ?(?:mm|cm|in)$`)
 	bareFigure    = regexp.MustCompile(`(?i)^` + figure + `$`)
 )
 

@@ -34,6 +34,7 @@ type planLine struct {
 	name   string  // as it is told
 	line   int     // in the file
 	siding float64
+	unit   bool // its name tells the unit
 	chains []chain
 }
 
@@ -130,7 +131,7 @@ func (l *lined) curves() {
 			continue
 		}
 		seen[key] = true
-		p := &planLine{at: o.X, name: titled(&o), line: o.Line}
+		p := &planLine{at: o.X, name: titled(&o), line: o.Line, unit: unitTold.MatchString(o.Name)}
 		if !o.Placed {
 			p.at = math.NaN()
 		}
@@ -499,19 +500,20 @@ func (l *lined) placed(lines []*planLine, mark string, even Even) []*planLine {
 	}
 	kind := map[string]string{WaterlineMark: "height", ButtockMark: "half-breadth"}[mark]
 	untold := slices.IndexFunc(lines, func(p *planLine) bool { return math.IsNaN(p.at) })
-	if even.Every > 0 {
+	switch {
+	case even.Every > 0:
 		if lines = l.ranked(lines, mark, kind); lines == nil {
 			return nil
 		}
-		for i, p := range lines {
+		for _, p := range lines {
 			p.at = even.From + even.Every*p.at
-			lines[i].name = mark + " " + fault.Figure(p.at)
+			p.name = mark + " " + fault.Figure(p.at)
 		}
-	} else if untold >= 0 {
+	case untold >= 0:
 		l.Add(lines[untold].line, "", "name each by its "+kind+", as "+mark+"-12.5, or say that they are evenly spaced, from where and how far apart",
 			"nothing tells the %s of %s", kind, lines[untold].name)
 		return nil
-	} else if numbered(lines) {
+	case numbered(lines):
 		l.Add(lines[0].line, "", "say how far apart they are and from where, or name each by its "+kind+" with its unit, as "+mark+"-3mm",
 			"the %ss are numbered %s to %s, which tells their order and no %s", mark, fault.Figure(lines[0].at), fault.Figure(lines[len(lines)-1].at), kind)
 		return nil
@@ -536,7 +538,7 @@ func numbered(lines []*planLine) bool {
 	}
 	slices.Sort(at)
 	for i := range at {
-		if at[i] != at[0]+float64(i) {
+		if lines[i].unit || at[i] != at[0]+float64(i) {
 			return false
 		}
 	}

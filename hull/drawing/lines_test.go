@@ -182,7 +182,6 @@ type linesVariant struct {
 	refuse string
 	note   string
 	off    float64 // chordOff where 0
-	scale  float64 // of the frames to the hull, 1 where 0
 	x0     float64 // planX where 0
 	least  int     // frames
 }
@@ -251,6 +250,8 @@ func linesVariants() map[string]linesVariant {
 	evenWaters := Options{Lines: &Lines{Shows: ShowsWaterlines, Waterlines: Even{10, 6}}, Stations: &Stations{List: []float64{60, 120, 200}}}
 	numbers := evenly
 	numbers.waterOf = func(z float64) string { return fmt.Sprintf("WL %g", (z-4)/6) }
+	withUnits := numbers // which are heights then, too small for this hull
+	withUnits.waterOf = func(z float64) string { return fmt.Sprintf("WL %gmm", (z-4)/60) }
 	withLevels := append(whole.lines(), at("WL 10", []xy{{0, 10}, {240, 10}}, planBase, 1), at("WL 38", []xy{{0, 38}, {240, 38}}, planBase, 1))
 	halfLevels := append(waters.lines(), at("WL 10", []xy{{0, 5}, {240, 5}}, planBase, 1), at("WL 38", []xy{{0, 19}, {240, 19}}, planBase, 1))
 	bothSides := eachLine(waters.lines(), "WL", func(l drawnLine) []drawnLine {
@@ -320,6 +321,7 @@ func linesVariants() map[string]linesVariant {
 		"heights not named":      {lines: unnamed(evenly.lines()), how: Options{Lines: &Lines{Shows: ShowsWaterlines}}, refuse: "nothing tells the height of"},
 		"nothing named":          {lines: unnamed(evenly.lines()), refuse: "tells which frame it is"},
 		"numbered":               {lines: numbers.lines(), how: stations, refuse: "are numbered 1 to 5"},
+		"numbers with a unit":    {lines: withUnits.lines(), how: stations, refuse: "check the scales of the drawing and of the model, and the heights"},
 		"no centre line":         {lines: without(waters.lines(), "centre"), how: stations, refuse: "where the centre line is"},
 		"no base line":           {lines: without(whole.lines(), "base"), how: stations, refuse: "where the height 0 of the waterlines lies"},
 		"doubling back":          {lines: doubling, how: Options{Stations: &Stations{List: []float64{60, 90, 250}}}, refuse: "waterline 26 crosses the station at x 250 mm more than once on one side"},

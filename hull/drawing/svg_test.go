@@ -324,6 +324,7 @@ func FuzzReadSVG(f *testing.F) {
 	f.Add([]byte(bodyPlan))
 	f.Add([]byte(page(`<g id="A-x-0"><path d="M0 0C1 2 3 4 5 6S1 2 3 4Q1 2 3 4T5 6zm1 1"/></g><use href="#A-x-0"/><circle id="upper" r="3"/><path id="rabbet-A" d="M0 0h9"/>`)))
 	f.Add([]byte(page(`<g id="A-x-0" transform="matrix(1 0 0 1 0 0)rotate(3)"><rect width="9" height="9"/><polygon points="0,0 9,9"/></g><line id="centre" x1="4" y2="3"/>`)))
+	f.Add([]byte(page(`<path id="centre" d="M0 50H200"/><g id="waterlines"><path id="5" d="M5 50Q90 40 190 50"/><path id="10" d="M5 50Q90 30 190 50"/><path id="15" d="M5 50Q90 20 190 50"/></g><path id="WL 20" d="M5 50Q90 10 190 50z"/><path id="base" d="M0 90H200"/><path id="B 8" d="M20 60Q90 120 180 60"/><path id="rabbet-height-y-1" d="M5 88L190 86"/><path id="sheer" d="M5 50L190 44"/><path id="stem" d="M5 50L3 80"/><path id="station-F" d="M60 0V60"/><path id="origin" d="M5 0V9"/>`)))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		h, err := readSVG(bytes.NewReader(data), "", stations{"B": 3})
 		if err == nil {
