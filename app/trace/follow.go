@@ -11,7 +11,7 @@ const (
 	leastFollowed = 6.0  // so far apart two places must be
 	aboutWay      = 60.0 // so far about the two places the picture is looked at,
 	aboutShare    = 0.35 // and so much of their distance more
-	thinOnPlane   = 1.0  // half the width, in cells, under which a line is not made smaller
+	thickestHere  = 2.0  // half the width of a line from which on it is followed on a smaller copy
 	unlikeStroke  = 0.35 // by how much a line may differ from what it was taken for
 )
 
@@ -35,6 +35,7 @@ type Follower struct {
 	looked    bool
 	low, high Point // what the search holds
 	like      lineAt
+	smaller   *Follower // on a copy half as wide and high
 	search    *laneSearch
 }
 
@@ -58,6 +59,9 @@ func (f *Follower) To(ctx context.Context, to Point, reach float64) (Followed, b
 	if !ok {
 		return Followed{}, false
 	}
+	if k.half >= thickestHere && len(f.p.levels) > 1 {
+		return f.onSmaller(ctx, to, reach)
+	}
 	r, ok := f.runBy(ctx, k, to, reach)
 	if !ok {
 		return Followed{}, false
@@ -74,6 +78,24 @@ func (f *Follower) To(ctx context.Context, to Point, reach float64) (Followed, b
 	}
 	out := f.ended(r, to, reach)
 	return out, out.End.distance(to) <= 1.5*reach // else where it leads to is not what is meant
+}
+
+// onSmaller follows the line on a copy of the picture half as wide and high: a thick
+// line lies there as surely, and bends as gently as a thin one does here.
+func (f *Follower) onSmaller(ctx context.Context, to Point, reach float64) (Followed, bool) {
+	if f.smaller == nil {
+		half := &Picture{Name: f.p.Name, levels: f.p.levels[1:]}
+		f.smaller = &Follower{p: half, from: f.from.times(0.5), ahead: f.ahead.times(0.5)}
+		if len(f.lines) == 1 && f.lines[0].at.minus(f.from) == f.ahead {
+			f.smaller.ahead = Point{} // it was found by look, which the smaller one does for itself
+		}
+	}
+	out, ok := f.smaller.To(ctx, to.times(0.5), reach/2)
+	for i := range out.Run {
+		out.Run[i] = out.Run[i].times(2)
+	}
+	out.End = out.End.times(2)
+	return out, ok
 }
 
 // unlike tells whether two strokes differ more than one line does along itself.
@@ -143,11 +165,7 @@ func (f *Follower) searchFor(k lineAt, to Point) *laneSearch {
 	}
 	// room for where the pointer goes next
 	f.low, f.high = low.minus(Point{more, more}.times(0.5)), high.plus(Point{more, more}.times(0.5))
-	level := 0
-	for half := k.half; half >= 2*thinOnPlane; half /= 2 {
-		level++
-	}
-	f.like, f.search = k, newLaneSearch(f.p.newPlane(f.low, f.high, level), k)
+	f.like, f.search = k, newLaneSearch(f.p.newPlane(f.low, f.high), k)
 	return f.search
 }
 

@@ -16,18 +16,16 @@ type plane struct {
 	grey         []uint8
 }
 
-// newPlane gives the part of a picture about a box, at a level or, where that
-// would be too large, at a smaller one.
-func (p *Picture) newPlane(low, high Point, level int) *plane {
-	level = min(level, len(p.levels)-1)
-	for {
+// newPlane gives the part of a picture about a box or, where that would be too
+// large, of a smaller copy.
+func (p *Picture) newPlane(low, high Point) *plane {
+	for level := 0; ; level++ {
 		m := p.levels[level]
 		f := float64(int(1) << level)
 		part := image.Rect(int(math.Floor(low.X/f)), int(math.Floor(low.Y/f)), int(math.Ceil(high.X/f)), int(math.Ceil(high.Y/f))).Intersect(m.Rect)
 		if part.Dx()*part.Dy() <= mostPlane || level+1 == len(p.levels) {
 			return smoothed(m, part, f)
 		}
-		level++
 	}
 }
 
