@@ -18,8 +18,30 @@ import (
 	"github.com/strakewright/strakewright/app/window/windowtest"
 )
 
-func TestTheTitleTellsTheFileAndItsChanges(t *testing.T) {
+// The habits are tried one after the other in one window, which costs the most to make.
+func TestHabitsOfTheWindow(t *testing.T) {
 	w := newWindow(t)
+	for _, habit := range []struct {
+		name string
+		has  func(*testing.T, *mainWindow)
+	}{
+		{"Undo names its steps and goes back to any", undoNamesItsStepsAndGoesBackToAny},
+		{"The title tells the file and its changes", theTitleTellsTheFileAndItsChanges},
+		{"Return presses the button that has the keys", returnPressesTheButtonThatHasTheKeys},
+		{"The usual keys", theUsualKeys},
+		{"A pane has all the room and gives it back", aPaneHasAllTheRoomAndGivesItBack},
+		{"A view is kept as a picture", aViewIsKeptAsAPicture},
+		{"The table is copied with its heads", theTableIsCopiedWithItsHeads},
+		{"Length and verdict stay in the table", lengthAndVerdictStayInTheTable},
+		{"The panel keeps its buttons under the pointer", thePanelKeepsItsButtonsUnderThePointer},
+		{"The window is laid out for a task", theWindowIsLaidOutForATask},
+	} {
+		t.Run(habit.name, func(t *testing.T) { habit.has(t, w) })
+		w.desk.Choose(views.Nothing.WithLine(0).WithFrame(5))
+	}
+}
+
+func theTitleTellsTheFileAndItsChanges(t *testing.T, w *mainWindow) {
 	path := filepath.Join(t.TempDir(), "Fold.strakeplan")
 	require.NoError(t, w.desk.Session.SaveAs(path, false))
 	w.desk.Refresh()
@@ -58,8 +80,7 @@ func TestFilesOpenedLastAreListed(t *testing.T) {
 	assert.Equal(t, dir, w.desk.Folder(), "where a file was opened last")
 }
 
-func TestUndoNamesItsStepsAndGoesBackToAny(t *testing.T) {
-	w := newWindow(t)
+func undoNamesItsStepsAndGoesBackToAny(t *testing.T, w *mainWindow) {
 	hold := w.desk.Plan().Layers[0].Lines[0].Hold
 	start := down(w, 0, hold)
 	for range 3 {
@@ -76,26 +97,15 @@ func TestUndoNamesItsStepsAndGoesBackToAny(t *testing.T) {
 	assert.Equal(t, "2 steps taken back, the last of them: "+name, w.status.Text)
 	assert.Equal(t, "Redo: "+name, w.redoItem.Label)
 	w.redo.TappedSecondary(&fyne.PointEvent{})
-	assert.NotNil(t, w.Canvas().Overlays().Top(), "a right click lists them")
+	require.NotNil(t, w.Canvas().Overlays().Top(), "a right click lists them")
+	w.Canvas().Overlays().Top().Hide()
 	w.redoListItem.ChildMenu.Items[1].Action()
 	assert.InDelta(t, start+1.5, down(w, 0, hold), 1e-9)
 	assert.Equal(t, "Redo", w.redoItem.Label)
 	assert.True(t, w.redoListItem.Disabled)
 }
 
-func TestUnitsAndLightAreAsTheyWereLeft(t *testing.T) {
-	w := newWindow(t)
-	w.desk.SwitchUnits()
-	w.desk.SwitchLight()
-	again, err := made(w.desk.App, w.desk.Session)
-	require.NoError(t, err)
-	defer again.Window.Close()
-	assert.Equal(t, views.Inches, again.desk.Units)
-	assert.True(t, again.desk.Dark)
-}
-
-func TestReturnPressesTheButtonThatHasTheKeys(t *testing.T) {
-	w := newWindow(t)
+func returnPressesTheButtonThatHasTheKeys(t *testing.T, w *mainWindow) {
 	w.desk.Nudge(1)
 	done := ""
 	w.desk.AskWhich("Save?", "It is not saved.", kit.Choice{Name: "Leave it", Do: func() { done = "left" }}, kit.Choice{Name: "Save", Do: func() { done = "saved" }})
@@ -116,8 +126,7 @@ func keyOf(t *testing.T, w *mainWindow, name string) desktop.CustomShortcut {
 	return *menuItem(t, w, name).Shortcut.(*desktop.CustomShortcut)
 }
 
-func TestTheUsualKeys(t *testing.T) {
-	w := newWindow(t)
+func theUsualKeys(t *testing.T, w *mainWindow) {
 	ctrl := fyne.KeyModifierShortcutDefault
 	assert.Equal(t, desktop.CustomShortcut{KeyName: fyne.KeyW, Modifier: ctrl}, keyOf(t, w, "Close"))
 	assert.Equal(t, desktop.CustomShortcut{KeyName: fyne.KeyS, Modifier: ctrl | fyne.KeyModifierShift}, keyOf(t, w, "Save as…"))
@@ -138,8 +147,7 @@ func TestTheUsualKeys(t *testing.T) {
 	assert.False(t, w.FullScreen())
 }
 
-func TestAPaneHasAllTheRoomAndGivesItBack(t *testing.T) {
-	w := newWindow(t)
+func aPaneHasAllTheRoomAndGivesItBack(t *testing.T, w *mainWindow) {
 	before, whole := w.BodyPlan.Size(), w.Content().Size()
 	enlarge := menuItem(t, w, "Enlarge one pane").ChildMenu.Items
 	enlarge[2].Action()
@@ -163,9 +171,9 @@ func TestAPaneHasAllTheRoomAndGivesItBack(t *testing.T) {
 	assert.Equal(t, before, w.BodyPlan.Size())
 }
 
-func TestTheWindowIsLaidOutForATask(t *testing.T) {
-	w := newWindow(t)
+func theWindowIsLaidOutForATask(t *testing.T, w *mainWindow) {
 	layouts := menuItem(t, w, "Layout").ChildMenu.Items
+	w.stock.Tabs.SelectIndex(4) // where nothing is reckoned unasked
 	layouts[2].Action()
 	assert.True(t, w.stock.Shown())
 	assert.Equal(t, "Wood", w.panel.tabs.Selected().Text)
@@ -185,11 +193,15 @@ func TestTheWindowOpensAsItWasLeft(t *testing.T) {
 	w.Resize(fyne.NewSize(1100, 700))
 	w.splits[0].SetOffset(0.3)
 	low := w.splits[3].Offset
-	w.tables.SelectIndex(1) // more room, which is not what is kept
+	w.room.give(true, false) // more room, which is not what is kept
 	w.keepPlace()
+	w.desk.SwitchUnits()
+	w.desk.SwitchLight()
 	again, err := made(w.desk.App, w.desk.Session)
 	require.NoError(t, err)
 	defer again.Window.Close()
+	assert.Equal(t, views.Inches, again.desk.Units)
+	assert.True(t, again.desk.Dark)
 	assert.Equal(t, fyne.NewSize(1100, 700), again.Canvas().Size())
 	assert.InDelta(t, 0.3, again.splits[0].Offset, 1e-9)
 	assert.InDelta(t, low, again.splits[3].Offset, 1e-9)
@@ -198,8 +210,7 @@ func TestTheWindowOpensAsItWasLeft(t *testing.T) {
 	assert.InDelta(t, 0.3, again.splits[0].Offset, 1e-9, "what cannot be is left alone")
 }
 
-func TestAViewIsKeptAsAPicture(t *testing.T) {
-	w := newWindow(t)
+func aViewIsKeptAsAPicture(t *testing.T, w *mainWindow) {
 	dir := t.TempDir()
 	keep := menuItem(t, w, "Save a view as a picture").ChildMenu.Items
 	require.Len(t, keep, 4)
@@ -234,8 +245,7 @@ func typeInto(t *testing.T, w *mainWindow, path string) {
 	press(w, fyne.KeyReturn)
 }
 
-func TestTheTableIsCopiedWithItsHeads(t *testing.T) {
-	w := newWindow(t)
+func theTableIsCopiedWithItsHeads(t *testing.T, w *mainWindow) {
 	clip := w.desk.App.Clipboard()
 	menuItem(t, w, "Copy the chosen strake's row").Action()
 	assert.Contains(t, w.status.Text, "Choose a strake first")
@@ -257,8 +267,7 @@ func TestTheTableIsCopiedWithItsHeads(t *testing.T) {
 
 // The strake's length and verdict stay in sight whatever frame the table is scrolled to,
 // and a right click chooses what lies under it.
-func TestLengthAndVerdictStayInTheTable(t *testing.T) {
-	w := newWindow(t)
+func lengthAndVerdictStayInTheTable(t *testing.T, w *mainWindow) {
 	for _, f := range []int{len(w.desk.Plan().Hull.Frames) - 1, 0} {
 		w.desk.Choose(views.Nothing.WithStrake(1).WithFrame(f))
 		w.Canvas().Capture()
@@ -280,8 +289,7 @@ func TestLengthAndVerdictStayInTheTable(t *testing.T) {
 
 // A second click lands on what the first one landed on: nothing that is pressed in the
 // panel moves away because something above it has grown, shrunk or gone.
-func TestThePanelKeepsItsButtonsUnderThePointer(t *testing.T) {
-	w := newWindow(t)
+func thePanelKeepsItsButtonsUnderThePointer(t *testing.T, w *mainWindow) {
 	d := w.desk
 	at := func(b fyne.CanvasObject) fyne.Position {
 		w.panel.Update()
