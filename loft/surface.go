@@ -146,10 +146,12 @@ func (s *Surface) resample(curves []*curve.Outline) [][][]mgl64.Vec3 {
 }
 
 // fit makes the bicubic cells through the grid: slopes down the girth, along
-// the length, and the slope along the length of the slope down the girth, all
-// not-a-knot; cubic Hermite cells of these are C2 both ways.
+// the length, and the slope along the length of the slope down the girth, those
+// down the girth not-a-knot and those along the length steady at the ends, so that
+// the first and last bays bend as truly as the others; cubic Hermite cells of
+// these are C2 both ways.
 func (s *Surface) fit(grid [][][]mgl64.Vec3) {
-	along := curve.NewNotAKnot(s.u)
+	along := curve.NewSteady(s.u)
 	for k := range s.panels {
 		p := &s.panels[k]
 		f := flatRows(grid[k])

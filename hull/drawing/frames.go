@@ -37,11 +37,12 @@ type tracing struct {
 	pieces  map[partKey][]stroke
 	chains  map[partKey][]chain
 	dots    map[partKey][]mgl64.Vec2
-	close   int      // pairs of pieces that may still be looked at
-	lines   bool     // it is a drawing of waterlines and buttocks
-	left    []string // names of outlines that are no frame's
-	gaps    []string // bridged, by frame
-	notches []string // likewise
+	sides   map[string][]chain // of each frame, what is to be planked: one half, or both
+	close   int                // pairs of pieces that may still be looked at
+	lines   bool               // it is a drawing of waterlines and buttocks
+	left    []string           // names of outlines that are no frame's
+	gaps    []string           // bridged, by frame
+	notches []string           // likewise
 }
 
 // partKey is an outline, or a mark, of a frame, or of all.
@@ -92,7 +93,7 @@ func takeOff(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 // tracingOf is a tracing with nothing in it yet.
 func tracingOf(ctx context.Context, d *Drawing, how Options, f *fault.List) *tracing {
 	return &tracing{ctx: ctx, close: mostClose, List: f, drawing: d, half: how.Half, found: map[string]Outline{},
-		pieces: map[partKey][]stroke{}, chains: map[partKey][]chain{}, dots: map[partKey][]mgl64.Vec2{}}
+		pieces: map[partKey][]stroke{}, chains: map[partKey][]chain{}, dots: map[partKey][]mgl64.Vec2{}, sides: map[string][]chain{}}
 }
 
 // hullOf makes the hull of the outlines of frames, and tells what was found.
@@ -119,6 +120,7 @@ func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	if t.stopped() || len(f.Found) > 0 {
 		return
 	}
+	t.chines()
 	t.ground()
 	t.bridgeNotes()
 	t.halfNotes()
@@ -478,21 +480,27 @@ func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 			sides = sides[t.half-RightHalf:][:1]
 		}
 	}
-	switch len(sides) {
-	case 0:
+	if len(sides) == 0 {
 		t.Add(line, name, "check the centre line and the marks", "nothing of its outline lies beside the centre line")
 		return fr, line, false
-	case 1:
-		fr = chosen(&sides[0], nil)
-	default:
-		fr = chosen(&sides[0], &sides[1])
 	}
+	t.sides[name] = sides
+	return t.framed(name, sides), line, true
+}
+
+// framed makes the frame of one half of its outline, or of both.
+func (t *tracing) framed(name string, sides []chain) hull.Frame {
+	var other *chain
+	if len(sides) > 1 {
+		other = &sides[1]
+	}
+	fr := chosen(&sides[0], other)
 	fr.Name = name
 	for j := range fr.Points {
 		p := &fr.Points[j]
 		p[0], p[1] = t.found[name].X, max(p[1], 0)
 	}
-	return fr, line, true
+	return fr
 }
 
 // ownCentre is the middle of an outline that is the same on both sides, to a

@@ -19,7 +19,7 @@ import (
 // listMend tells how to write a list that is not understood.
 const listMend = "give x, y and z in each line, a header such as x y z above them, and # before any other line"
 
-// checkList reads a hull from a list of points, a line each: x along the keel, y the
+// readList reads a hull from a list of points, a line each: x along the keel, y the
 // half-breadth, z up, with spaces, commas, semicolons or tabs between. A header may
 // name the columns in any order, with units (x_in, z (cm)), a column of frames
 // and one of kinds (knuckle). What stands behind # or // is a comment. Points are
@@ -34,15 +34,15 @@ const listMend = "give x, y and z in each line, a header such as x y z above the
 // Frames may be listed from either end, and on either side of the middle. What
 // could be meant otherwise is refused. A list out of a sheet has no decimal commas.
 //
-// It gives the hull as far as it could be read, what should be known of it, and every
-// fault.
-func checkList(r io.Reader, name string, ofSheet bool) (*hull.Hull, []string, []fault.Fault) {
-	l := listReader{List: fault.List{File: name}, ofSheet: ofSheet, unit: 1}
+// Its reader has the hull as far as it could be read, what should be known of it, and
+// every fault.
+func readList(r io.Reader, name string, ofSheet bool) *listReader {
+	l := &listReader{List: fault.List{File: name}, ofSheet: ofSheet, unit: 1}
 	if text, ok := plaintext.ReadTable(r, plaintext.LargestTable, &l.List); ok {
 		l.read(string(text))
 	}
 	l.hull.Settle()
-	return &l.hull, l.notes, l.Sorted()
+	return l
 }
 
 // listReader is the state of reading one list of points.

@@ -27,22 +27,22 @@ const pointsHeader = "frame,x_mm,y_mm,z_mm"
 //
 // The error is the first Fault of the file; name is the file's name in it.
 func ReadPoints(r io.Reader, name string) (*hull.Hull, error) {
-	h, found := checkPoints(r, name)
-	if len(found) > 0 {
+	p := readPoints(r, name)
+	if found := p.Sorted(); len(found) > 0 {
 		return nil, found[0]
 	}
-	return h, nil
+	return &p.hull, nil
 }
 
-// checkPoints reads as ReadPoints does and gives every fault found, in the
-// order of the lines, and the hull as far as it could be read.
-func checkPoints(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
-	p := pointsReader{List: fault.List{File: name}, torn: map[int]bool{}}
+// readPoints reads as ReadPoints does: its reader has every fault found, and the hull
+// as far as it could be read.
+func readPoints(r io.Reader, name string) *pointsReader {
+	p := &pointsReader{List: fault.List{File: name}, torn: map[int]bool{}}
 	if text, ok := plaintext.ReadTable(r, plaintext.LargestTable, &p.List); ok {
 		p.read(text)
 	}
 	p.hull.Settle()
-	return &p.hull, p.Sorted()
+	return p
 }
 
 // pointsReader is the state of reading one points file.

@@ -174,7 +174,7 @@ func TestPointsFaults(t *testing.T) {
 		{"long", swap("A,20", "A,-90000", "C,220", "C,90000"), `line 1: the whole hull is 180000 mm long, over 100 m; give them in mm, or name their unit in the header (x_mm, x_cm or x_in).`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, found := checkPoints(strings.NewReader(c.text), "lugger.csv")
+			found := readPoints(strings.NewReader(c.text), "lugger.csv").Sorted()
 			require.NotEmpty(t, found)
 			want := "lugger.csv, " + c.want
 			if !strings.HasPrefix(c.want, "line") {
@@ -200,14 +200,15 @@ func narrowHull() string {
 
 func TestCheckPointsGivesEveryFault(t *testing.T) {
 	text := strings.NewReplacer("20,8,60", "20,x,60", "120,24,30", "120,25,50", "C,220,10", "C,220,-10").Replace(luggerTable)
-	h, found := checkPoints(strings.NewReader(text), "")
+	p := readPoints(strings.NewReader(text), "")
+	found := p.Sorted()
 	require.Len(t, found, 3)
 	assert.Equal(t, []int{2, 7, 11}, []int{found[0].Line, found[1].Line, found[2].Line})
-	assert.Len(t, h.Frames, 3)
+	assert.Len(t, p.hull.Frames, 3)
 }
 
 func TestCheckPointsBoundsItsFaults(t *testing.T) {
-	_, found := checkPoints(strings.NewReader("frame,x_mm,y_mm,z_mm\n"+strings.Repeat("A,x,y,z\n", 1000)), "")
+	found := readPoints(strings.NewReader("frame,x_mm,y_mm,z_mm\n"+strings.Repeat("A,x,y,z\n", 1000)), "").Sorted()
 	require.Len(t, found, fault.MostFaults+1)
 	assert.Equal(t, "there are more faults than the 100 told; mend these first and check again.", found[fault.MostFaults].Error())
 }

@@ -470,14 +470,22 @@ func (t *sheetTable) at(row, column int) string {
 
 // table reads a table that is text.
 func (c *Checked) table(r io.Reader, path string, ofSheet bool) {
+	told := true // which corners are knuckles
 	switch c.Kind {
 	case Offsets:
 		c.Hull, c.Faults = checkOffsets(r, path)
 	case Girths:
 		c.Hull, c.Faults = checkGirths(r, path)
 	case List:
-		c.Hull, c.Notes, c.Faults = checkList(r, path, ofSheet)
+		l := readList(r, path, ofSheet)
+		told = namesAll(l.columns, "kind")
+		c.Hull, c.Notes, c.Faults = &l.hull, l.notes, l.Sorted()
 	default:
-		c.Hull, c.Faults = checkPoints(r, path)
+		p := readPoints(r, path)
+		told = p.columns > 4
+		c.Hull, c.Faults = &p.hull, p.Sorted()
+	}
+	if !told && len(c.Faults) == 0 {
+		c.Notes = append(c.Notes, c.Hull.KeepChines()...)
 	}
 }

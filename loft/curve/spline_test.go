@@ -58,3 +58,49 @@ func TestSlopesOfACubic(t *testing.T) {
 		}
 	}
 }
+
+// TestSteadyEnds: the second derivative of the steady cubic is short by h²/12 of the
+// fourth at an end knot, as that of a cubic spline is at every knot (de Boor, chapter
+// V). Not-a-knot makes three of them lie in line, which those of a quartic miss by h²;
+// what they are short by more dies out by √3 - 2 a knot, so that at the end it is
+// h²/(3 - √3)². With a quartic these are exact, but for 1e-14 from the other end.
+func TestSteadyEnds(t *testing.T) {
+	x := make([]float64, 25)
+	y := make([]float64, 25)
+	for i := range x {
+		x[i] = 2 * float64(i)
+		y[i] = math.Pow(x[i]-20, 4) / 24 // of fourth derivative 1
+	}
+	at := func(m []float64, i int) float64 { // second derivative at the end knot, i or from the other end
+		h := x[1] - x[0]
+		if i == 0 {
+			return 6*(y[1]-y[0])/h/h - (4*m[0]+2*m[1])/h
+		}
+		return (2*m[i-1]+4*m[i])/h - 6*(y[i]-y[i-1])/h/h
+	}
+	column := mat.NewDense(len(y), 1, y)
+	steady, plain := NewSteady(x).Slopes(column).RawMatrix().Data, Slopes(x, y)
+	for _, i := range []int{0, 24} {
+		truth := (x[i] - 20) * (x[i] - 20) / 2
+		assert.InDelta(t, truth-4./12, at(steady, i), 1e-9)
+		assert.InDelta(t, truth-4*(1./12+1/math.Pow(3-math.Sqrt(3), 2)), at(plain, i), 1e-9)
+	}
+	for i, m := range NewSteady(x[:10]).Slopes(mat.NewDense(10, 1, y[:10])).RawMatrix().Data {
+		assert.InDelta(t, Slopes(x[:10], y[:10])[i], m, 1e-12, "of few knots it is not-a-knot")
+	}
+}
+
+// TestSteadyOfACubic: over uneven knots too, a cubic is its own steady spline.
+func TestSteadyOfACubic(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 7))
+	for _, n := range []int{11, 12, 40} {
+		x := unevenKnots(r, n)
+		y := make([]float64, n)
+		for i, t := range x {
+			y[i] = 3 + t*(-0.4+t*(0.03+t*2e-4))
+		}
+		for i, m := range NewSteady(x).Slopes(mat.NewDense(n, 1, y)).RawMatrix().Data {
+			assert.InEpsilon(t, -0.4+x[i]*(0.06+x[i]*6e-4), m, 1e-10, "%d knots", n)
+		}
+	}
+}

@@ -70,3 +70,41 @@ func (e *Exact) Off(p mgl64.Vec3) float64 {
 	yz := (e.Half(x, z+h) - e.Half(x, z-h)) / (2 * h)
 	return math.Abs(p.Y()-e.Half(x, z)) / math.Sqrt(1+yx*yx+yz*yz)
 }
+
+// Chined is a hull of 360 mm of flared sides and a bottom that is straight but for the
+// same flare, which meet in a chine. It runs along chineAt(x), and there the outline
+// turns by so many degrees.
+func Chined(degrees func(x float64) float64) Exact {
+	const top, depth = 22.0, 44.0
+	half := func(x, z float64) float64 {
+		b, q := 40*(1-0.5*x*x/180/180), (top-z)/depth
+		return b * (1 - 0.25*q*q)
+	}
+	return Exact{"chined", func(x, z float64) float64 {
+		c := chineAt(x)
+		flare := 40 * (1 - 0.5*x*x/180/180) * 0.5 * (top - c) / depth / depth
+		below := math.Tan(math.Atan(flare)+degrees(x)*math.Pi/180) - flare
+		return half(x, z) - below*max(0, c-z)
+	}, func(float64) float64 { return top }, func(float64) float64 { return top - depth }}
+}
+
+// chineAt is the height of the chine of Chined, mm.
+func chineAt(x float64) float64 { return -4 + 6*x*x/180/180 }
+
+// ChinedFrames are frames of Chined, of so many points above the chine and as many
+// below, and one on it.
+func ChinedFrames(e *Exact, xs []float64, points int) []hull.Frame {
+	var out []hull.Frame
+	for i, x := range xs {
+		f := hull.Frame{Name: fmt.Sprintf("F%d", i)}
+		for _, part := range [][2]float64{{e.Top(x), chineAt(x)}, {chineAt(x), e.Bottom(x)}} {
+			for k, z := range Spaced(part[0], part[1], points+1) {
+				if k > 0 || len(f.Points) == 0 {
+					f.Points = append(f.Points, mgl64.Vec3{x, e.Half(x, z), z})
+				}
+			}
+		}
+		out = append(out, f)
+	}
+	return out
+}
