@@ -66,15 +66,17 @@ func (s *Surface) cut(u float64) column {
 	return c
 }
 
-// tangent is Pu at knot j of panel k.
-func (c *column) tangent(k, j int, v []float64) mgl64.Vec3 {
+// runs is Pu at knot j of panel k along a vector: how fast the surface runs on that way.
+func (c *column) runs(k, j int, v []float64, way mgl64.Vec3) float64 {
 	span := min(j, len(v)-2)
 	pu, t := &c.rows[k][span].pu, v[j]-v[span]
-	var d mgl64.Vec3
-	for a := range d {
-		d[a] = pu[0][a] + t*(pu[1][a]+t*(pu[2][a]+t*pu[3][a]))
+	sum := 0.0
+	for a, w := range way {
+		if w != 0 { // on square frames x is all
+			sum += w * (pu[0][a] + t*(pu[1][a]+t*(pu[2][a]+t*pu[3][a])))
+		}
 	}
-	return d
+	return sum
 }
 
 // length is the arc length of a span of v, by three Gauss points (Abramowitz
