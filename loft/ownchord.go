@@ -8,9 +8,9 @@ import (
 )
 
 // ownMatter is how far, mm, the lines along the hull may lie apart over the mean of
-// the chords and over their own before their own are taken. Our choice: twice what it is on
-// exact hulls of 360 mm without such a bow, however their frames are spaced.
-const ownMatter = 0.05
+// the chords and over their own before their own are taken. Our choice: four times what
+// it is on exact hulls of 360 mm without such a bow, however their frames are spaced.
+const ownMatter = 0.1
 
 // knotsLookedAt is how many knots down a panel are asked: chords differ smoothly, and
 // most at the limits.
