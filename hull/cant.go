@@ -20,8 +20,8 @@ type Plane struct {
 
 // Bounds of a frame's plane.
 const (
-	flat         = 0.05 // mm: how far a point of a frame may lie off its plane
-	steepestCant = 75 * math.Pi / 180
+	flat         = 0.05               // mm: how far a point of a frame may lie off its plane
+	steepestCant = 76 * math.Pi / 180 // a degree over the steepest cant frame, as measured
 )
 
 // At is the x of the plane at a half-breadth and a height, mm.
@@ -102,4 +102,9 @@ func checkCrossing(a, b *Frame, i int, at Places, f *fault.List) {
 			return
 		}
 	}
+}
+
+// Normal is the unit vector square to the plane, towards greater x.
+func (p Plane) Normal() mgl64.Vec3 {
+	return mgl64.Vec3{1, -math.Tan(float64(p.Cant)), -math.Tan(float64(p.Rake))}.Normalize()
 }

@@ -156,9 +156,17 @@ func (j *Jet) strainsAlong(v1, v2 float64) strains {
 	}
 }
 
+// faceless is the sine of the angle between the two parameter lines below which the
+// curvatures of the surface are noise: those of a corner of 180 degrees, twice what
+// openCorners leaves.
+const faceless = 2 * leastCorner
+
 // hollowest is the greatest principal curvature towards the outside, 1/mm:
-// positive where the surface is hollow.
+// positive where the surface is hollow. NaN where it has no face to be hollow.
 func (j *Jet) hollowest() float64 {
+	if j.Pu.Cross(j.Pv).Len() < faceless*j.Pu.Len()*j.Pv.Len() {
+		return math.NaN()
+	}
 	mean, gauss := j.meanAndGauss()
 	return mean + math.Sqrt(max(mean*mean-gauss, 0))
 }

@@ -30,6 +30,7 @@ func loftHull(h *hull.Hull) (*Surface, error) {
 		return nil, err
 	}
 	s.first, s.last = h.Planked()
+	s.turns = s.turnings()
 	return s, nil
 }
 

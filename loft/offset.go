@@ -30,7 +30,7 @@ func (s *Surface) offset(t float64, from, to int) *Surface {
 	k := s.newSkin(t, from, to)
 	out := *k.settle()
 	out.first, out.last, out.planes = s.first, s.last, s.planes
-	out.folds = k.places()
+	out.folds, out.turns = k.places(), nil
 	return &out
 }
 

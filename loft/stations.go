@@ -47,7 +47,7 @@ func (s *Surface) FrameStation(i int) int { return i * stationsPerBay }
 
 // cut makes the column at u with its girths.
 func (s *Surface) cut(u float64) column {
-	i := s.bay(u)
+	part, from := s.part(s.bay(u), u)
 	var c column
 	total := 0.0
 	for k := range s.panels {
@@ -56,7 +56,7 @@ func (s *Surface) cut(u float64) column {
 		girth := make([]float64, len(p.v))
 		girth[0] = total
 		for j := range cut {
-			p.cells[i][j].cut(&cut[j], u-s.u[i])
+			p.cells[part][j].cut(&cut[j], u-from)
 			total += cut[j].length(p.v[j+1] - p.v[j])
 			girth[j+1] = total
 		}
@@ -66,12 +66,17 @@ func (s *Surface) cut(u float64) column {
 	return c
 }
 
-// runs is the x of Pu at knot j of panel k: how fast the surface runs along the
-// keel.
-func (c *column) runs(k, j int, v []float64) float64 {
+// runs is Pu at knot j of panel k along a vector: how fast the surface runs on that way.
+func (c *column) runs(k, j int, v []float64, way mgl64.Vec3) float64 {
 	span := min(j, len(v)-2)
 	pu, t := &c.rows[k][span].pu, v[j]-v[span]
-	return pu[0][0] + t*(pu[1][0]+t*(pu[2][0]+t*pu[3][0]))
+	sum := 0.0
+	for a, w := range way {
+		if w != 0 { // on square frames x is all
+			sum += w * (pu[0][a] + t*(pu[1][a]+t*(pu[2][a]+t*pu[3][a])))
+		}
+	}
+	return sum
 }
 
 // length is the arc length of a span of v, by three Gauss points (Abramowitz

@@ -34,6 +34,7 @@ type Surface struct {
 	breaks   []float64   // v of the limits and of the knuckle lines between
 	girths   [][]float64 // [frame][break], mm
 	panels   []panel
+	parts    int // cells of a bay along the length, evenly spaced in u; 1 unless loftOwn made it
 	stations []float64
 	columns  []column
 
@@ -41,6 +42,8 @@ type Surface struct {
 	planes      []*hull.Plane // in which each frame stands; nil of an end curve that is not square or a plane transom
 
 	folds []Folds // where the layer below is thinned, of a surface that offset made
+
+	turns []TurnsBetween // of the surface of the frames alone
 
 	shapeless bool // the frames stand for girths alone: see ErrShapeless
 
@@ -51,7 +54,7 @@ type Surface struct {
 // panel is the part of the surface between two knuckle lines (or limits).
 type panel struct {
 	v     []float64 // knots, evenly spaced
-	cells [][]cell  // [bay][span of v]
+	cells [][]cell  // [part of a bay][span of v]
 }
 
 // cell holds Σ c[i][j]·s^i·t^j with s, t from its corner of least u and v.
@@ -60,11 +63,12 @@ type cell [4][4]mgl64.Vec3
 // Loft makes the planking surface through the frames (three or more, by rising
 // x, each with two or more distinct points). Each frame is resampled by girth;
 // along the length runs, for every v, the C2 cubic over the chord from frame to
-// frame, or over its square root (the centripetal parameter; Lee, Computer-Aided
-// Design 21, 1989) where the surface over the chord folds. The centripetal one is
-// for points that turn sharply; over frames unevenly spaced on a hull that does
-// not, it leaves waves of up to thirty times the error. The error names the frames
-// between which it folds.
+// frame: over the mean of these down the girth, and over those of every v itself
+// where the hull turns so much, at a bluff bow, that it matters (loftOwn). Where
+// that folds, it runs over the square root of the chord (the centripetal
+// parameter; Lee, Computer-Aided Design 21, 1989). That one is for points that turn
+// sharply; over frames unevenly spaced on a hull that does not, it leaves waves of
+// up to thirty times the error. The error names the frames between which it folds.
 func Loft(frames []hull.Frame) (*Surface, error) {
 	curves, err := frameCurves(frames)
 	if err != nil {
@@ -94,15 +98,29 @@ func loftCurves(frames []hull.Frame, curves []*curve.Outline) (*Surface, error) 
 	s.placeBreaks(min(max(2*points, leastKnots), mostKnots))
 	grid := s.resample(curves)
 	var err error
-	for _, power := range []float64{1, 0.5} {
-		s.u = curve.LengthParameter(grid, power)
-		s.fit(grid)
+	for _, way := range s.ways(grid) {
+		way(grid)
 		s.placeStations()
 		if err = s.fold(); err == nil {
 			return s, nil
 		}
 	}
 	return nil, err
+}
+
+// ways are those to run along the length through the points of the frames, the
+// best first.
+func (s *Surface) ways(grid [][][]mgl64.Vec3) []func([][][]mgl64.Vec3) {
+	common := func(power float64) func([][][]mgl64.Vec3) {
+		return func(grid [][][]mgl64.Vec3) {
+			s.u, s.parts = curve.LengthParameter(grid, power), 1
+			s.fit(s.u, grid)
+		}
+	}
+	if ownMatters(grid) {
+		return []func([][][]mgl64.Vec3){s.loftOwn, common(1), common(0.5)}
+	}
+	return []func([][][]mgl64.Vec3){common(1), s.loftOwn, common(0.5)}
 }
 
 // placeBreaks gives every knuckle line its v, the mean of its shares of the
@@ -145,24 +163,27 @@ func (s *Surface) resample(curves []*curve.Outline) [][][]mgl64.Vec3 {
 	return grid
 }
 
-// fit makes the bicubic cells through the grid: slopes down the girth, along
-// the length, and the slope along the length of the slope down the girth, those
-// down the girth not-a-knot and those along the length steady at the ends, so that
+// fit makes the bicubic cells through the grid, whose rows stand at u: slopes down the
+// girth, along the length, and the slope along the length of the slope down the girth,
+// those down the girth not-a-knot and those along the length steady at the ends, so that
 // the first and last bays bend as truly as the others; cubic Hermite cells of
 // these are C2 both ways.
-func (s *Surface) fit(grid [][][]mgl64.Vec3) {
-	along := curve.NewSteady(s.u)
+func (s *Surface) fit(u []float64, grid [][][]mgl64.Vec3) {
+	along := curve.NewSteady(u)
 	for k := range s.panels {
 		p := &s.panels[k]
 		f := flatRows(grid[k])
 		fv := turned(curve.NewNotAKnot(p.v).Slopes(turned(f)))
 		fu, fuv := along.Slopes(f), along.Slopes(fv)
-		cells := make([]cell, (len(s.u)-1)*(len(p.v)-1))
-		p.cells = make([][]cell, len(s.u)-1)
+		if s.parts > 1 {
+			s.openCorners(k, fu, fv)
+		}
+		cells := make([]cell, (len(u)-1)*(len(p.v)-1))
+		p.cells = make([][]cell, len(u)-1)
 		for i := range p.cells {
 			p.cells[i], cells = cells[:len(p.v)-1:len(p.v)-1], cells[len(p.v)-1:]
 			for j := range p.cells[i] {
-				p.cells[i][j].set(s.u[i+1]-s.u[i], p.v[j+1]-p.v[j], i, j, f, fu, fv, fuv)
+				p.cells[i][j].set(u[i+1]-u[i], p.v[j+1]-p.v[j], i, j, f, fu, fv, fuv)
 			}
 		}
 	}
@@ -223,13 +244,14 @@ func powers(h, y0, y1, m0, m1 float64) [4]float64 {
 	return [4]float64{y0, m0, c2, c3}
 }
 
-// fold tells between which frames the surface runs backwards along x, as seen
+// fold tells between which frames the surface runs backwards (see ahead), as seen
 // at the stations of each bay.
 func (s *Surface) fold() error {
+	ahead := s.ahead()
 	for k := range s.panels {
 		for j, v := range s.panels[k].v {
 			for i := range s.columns {
-				if !(s.columns[i].runs(k, j, s.panels[k].v) > 0) {
+				if !(s.columns[i].runs(k, j, s.panels[k].v, ahead(i, v)) > 0) {
 					bay := min(i/stationsPerBay, len(s.u)-2)
 					return &foldError{bay: bay, v: v, before: s.names[bay], after: s.names[bay+1]}
 				}
@@ -292,6 +314,17 @@ func (s *Surface) bay(u float64) int {
 	return lo
 }
 
+// part is the row of cells for u in a bay, and the u at which it begins.
+func (s *Surface) part(bay int, u float64) (row int, from float64) {
+	from = s.u[bay]
+	if s.parts == 1 {
+		return bay, from
+	}
+	h := (s.u[bay+1] - from) / float64(s.parts)
+	k := min(max(int((u-from)/h), 0), s.parts-1)
+	return bay*s.parts + k, from + h*float64(k)
+}
+
 // span gives the cell of the panel for v, v from its corner, and how far v is
 // past the limits (0 within them).
 func (s *Surface) span(k int, v float64) (j int, t, past float64) {
@@ -314,7 +347,8 @@ func (s *Surface) at(k int, u, v float64) Jet { return s.inBay(k, s.bay(u), u, v
 func (s *Surface) inBay(k, i int, u, v float64) Jet {
 	j, t, past := s.span(k, v)
 	var r rows
-	s.panels[k].cells[i][j].cut(&r, u-s.u[i])
+	part, from := s.part(i, u)
+	s.panels[k].cells[part][j].cut(&r, u-from)
 	return r.jet(t, past)
 }
 

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/strakewright/strakewright/hull/fault"
@@ -69,6 +70,8 @@ func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 		return "Of this hull only the girths are known: edge-set, bend, twist and lie cannot be told, and lengths are those of the straight way from frame to frame."
 	case loft.NoTurn:
 		return noTurn(n)
+	case loft.TurnsBetween:
+		return turnsBetween(l, n, u)
 	case loft.Folds:
 		return foldText(l, n, u)
 	case loft.MadeBlock:
@@ -121,6 +124,18 @@ func noTurn(n loft.NoTurn) string {
 		names += fmt.Sprintf(" and %d more", len(n.Frames)-most)
 	}
 	return fmt.Sprintf("No turn is given of frame %s: the edges there count as square.", names)
+}
+
+// turnsBetween says where the hull is not known between frames, and which frame
+// would tell.
+func turnsBetween(l *loft.Layer, n loft.TurnsBetween, u Units) string {
+	name := l.Surface.FrameName
+	text := fmt.Sprintf("Between frames %s and %s the hull turns by %.0f degrees over %s, most at %s below the upper limit of %s, and no frame tells how it rounds there: planking may lie up to %s off. Add a frame that meets the centre line at x = %s",
+		name(n.Frame), name(n.Frame+1), n.Turn.Degrees(), told(u, n.Length, 0), told(u, n.Down, 0), name(n.Frame), told(u, n.Off, 1), told(u, n.Mend.X, 1))
+	if cant := math.Round(n.Mend.Cant.Degrees()); cant != 0 {
+		text += fmt.Sprintf(", canted by %.0f degrees", cant)
+	}
+	return text + "."
 }
 
 // framesCalled names frames, by rising index, with those between the ends of a run

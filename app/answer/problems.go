@@ -101,6 +101,8 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 		return is(LookAt, "Strips that slide", n.Line-1, n.At)
 	case loft.FollowsBatten:
 		return is(LookAt, "Lines that follow the thin batten", n.Line-1, -1)
+	case loft.TurnsBetween:
+		return is(LookAt, "Bays that no frame tells enough of", -1, n.Frame)
 	case loft.NoTurn:
 		return is(LookAt, "Frames without a turn", -1, -1)
 	case loft.CreepsApart:
@@ -109,8 +111,10 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 		return is(GoodToKnow, "What is planked", -1, -1)
 	case loft.GirthsAlone:
 		return is(GoodToKnow, "What is known of the hull", -1, -1)
+	case loft.Folds, loft.MadeBlock, loft.LaidBetween:
+		return p, false
 	}
-	return p, false
+	return is(LookAt, "What else there is", -1, -1)
 }
 
 // begun is a phrase with a capital at its start.

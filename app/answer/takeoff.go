@@ -25,11 +25,18 @@ type Taken struct {
 	Girth  float64 `json:"girth"`
 }
 
-// TakeOffOf tells what was taken off a source and written to a plan's file.
+// TakeOffOf tells what was taken off a source and written to a plan's file, and where
+// it does not tell the hull between its frames.
 func TakeOffOf(k *loft.Planking, source, plan string, notes []string) TakeOff {
 	out := TakeOff{Source: source, Plan: plan, Title: k.Plan.Title, Frames: []Taken{}, Notes: append([]string{}, notes...)}
 	for i, f := range k.Plan.Hull.Frames {
 		out.Frames = append(out.Frames, Taken{f.Name, tidy(f.X()), measured(&k.Plan.Hull, i), tidy(k.Layers[0].Girths[i])})
+	}
+	l := k.Layers[0]
+	for _, n := range l.Notes {
+		if _, unknown := n.(loft.TurnsBetween); unknown {
+			out.Notes = append(out.Notes, NoteText(l, n, MM{}))
+		}
 	}
 	return out
 }

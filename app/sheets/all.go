@@ -2,6 +2,7 @@ package sheets
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/strakewright/strakewright/app/draw"
@@ -29,7 +30,11 @@ func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) (
 	}
 	for _, b := range s.blocks(k) {
 		steps = append(steps, step{"filler blocks", func() ([]draw.Sheet, error) {
-			return fillerBlocks(k, b.From, b.To, b.Spacing, s.inset(k), s)
+			drawn, err := fillerBlocks(k, b.From, b.To, b.Spacing, s.inset(k), s)
+			if none := nothingLeft(""); s.Blocks == nil && errors.As(err, &none) {
+				return nil, nil // nobody asked for one, and the bay has no room for any
+			}
+			return drawn, err
 		}})
 	}
 	var cut []*loft.CuttingPlan

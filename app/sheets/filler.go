@@ -7,6 +7,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -45,7 +46,7 @@ func fillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Sett
 		pieces = append(pieces, sectionPiece(title+", half", in, out, false), sectionPiece(title+", whole", in, out, true))
 	}
 	if len(gone) == len(xs) {
-		return nil, fmt.Errorf("frames %s to %s: %s", name(from), name(to), gone[0])
+		return nil, fmt.Errorf("frames %s to %s: %w", name(from), name(to), nothingLeft(gone[0]))
 	}
 	for _, g := range gone {
 		pieces = append(pieces, note("", "Not drawn: "+g+".", s.Room.Width))
@@ -56,6 +57,12 @@ func fillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Sett
 		title: fmt.Sprintf("Filler block, frames %s to %s", name(from), name(to)),
 	}, pieces, s.Room), nil
 }
+
+// nothingLeft is the error of a block that has no section: within the inset there is
+// no more of the hull than the planking itself makes.
+type nothingLeft string
+
+func (e nothingLeft) Error() string { return string(e) }
 
 // wholeHull is the surface under the planking from the first to the last point of
 // every frame: a block has the hull's whole section, planked or not.
@@ -78,7 +85,7 @@ func sectionPlaces(k *loft.Planking, from, to int, spacing float64) ([]float64, 
 	if !(spacing > 0) {
 		return nil, fmt.Errorf("sections every %g mm: give a spacing above zero", spacing)
 	}
-	x0, x1 := frames[from].X(), frames[to].X()
+	x0, x1 := endOfBlock(frames[from], -1), endOfBlock(frames[to], 1)
 	if (x1-x0)/spacing > mostSections {
 		return nil, fmt.Errorf("sections every %g mm are more than %d between frames %s and %s: give a wider spacing", spacing, mostSections, frames[from].Name, frames[to].Name)
 	}
@@ -89,17 +96,40 @@ func sectionPlaces(k *loft.Planking, from, to int, spacing float64) ([]float64, 
 	return append(out, x1), nil
 }
 
+// endOfBlock is the x at which the sections of a block begin, or end, at a frame: its
+// mean x, and of a canted or leaning one, which reaches over some length, the x on
+// that side.
+func endOfBlock(f hull.Frame, side float64) float64 {
+	x := f.X()
+	if !offSquare(f) {
+		return x
+	}
+	for _, p := range f.Points {
+		x = side * max(side*x, side*p.X())
+	}
+	return x
+}
+
+// offSquare tells whether a frame is canted or leaning; an end curve is neither.
+func offSquare(f hull.Frame) bool {
+	plane, ok := f.Plane()
+	return ok && !plane.Square() && !f.IsEnd()
+}
+
 // sectionName tells where a section lies.
 func sectionName(k *loft.Planking, from, to int, x float64) string {
 	frames := k.Plan.Hull.Frames
 	for _, i := range []int{from, to} {
 		switch {
-		case math.Abs(x-frames[i].X()) >= 1e-6:
+		case math.Abs(x-frames[i].X()) >= 1e-6 || offSquare(frames[i]):
 		case frames[i].IsEnd():
 			return fmt.Sprintf("%s, at x = %.2f mm", frames[i].Name, x)
 		default:
 			return "Frame " + frames[i].Name
 		}
+	}
+	if offSquare(frames[from]) {
+		return fmt.Sprintf("At x = %.2f mm", x)
 	}
 	return fmt.Sprintf("%s + %.2f mm", frames[from].Name, x-frames[from].X())
 }

@@ -238,3 +238,24 @@ func HermitePowers(h, y0, y1, m0, m1 float64) (c2, c3 float64) {
 	d := (y1 - y0) / h
 	return (3*d - 2*m0 - m1) / h, (m0 + m1 - 2*d) / (h * h)
 }
+
+// Rising gives slopes at the knots x of a cubic through (x, y), both rising, that
+// rises all along: at a knot the harmonic mean of the chords beside it, each
+// weighted the more the longer the other is (Fritsch and Butland, SIAM J. Sci. Stat.
+// Comput. 5, 1984), at an end what makes the end span part of a parabola. Smooth in
+// y, so that cubics beside each other differ as little as their points do.
+func Rising(x, y []float64) []float64 {
+	n := len(x)
+	chord := func(i int) float64 { return (y[i+1] - y[i]) / (x[i+1] - x[i]) }
+	m := make([]float64, n)
+	for i := 1; i < n-1; i++ {
+		before, after := x[i]-x[i-1], x[i+1]-x[i]
+		a, b := 2*after+before, after+2*before
+		m[i] = (a + b) / (a/chord(i-1) + b/chord(i))
+	}
+	if n == 2 {
+		return []float64{chord(0), chord(0)}
+	}
+	m[0], m[n-1] = (3*chord(0)-m[1])/2, (3*chord(n-2)-m[n-2])/2
+	return m
+}
