@@ -187,7 +187,19 @@ func (w *mainWindow) build() {
 	low := kit.Split(container.NewHSplit(w.shapes, w.tables), 0.56)
 	board := kit.Split(container.NewVSplit(long, low), 0.55)
 	w.roomFor(low, board)
-	all := kit.Split(container.NewHSplit(w.panel.tabs, board), 0.2)
+	middle := container.NewStack(board)
+	w.OnFull(func(full bool) {
+		if full {
+			w.shapes.Trailing = container.NewStack()
+			middle.Objects = []fyne.CanvasObject{w.Hull}
+		} else {
+			w.shapes.Trailing = w.Hull
+			middle.Objects = []fyne.CanvasObject{board}
+		}
+		middle.Refresh()
+		w.shapes.Refresh()
+	})
+	all := kit.Split(container.NewHSplit(w.panel.tabs, middle), 0.2)
 	w.SetContent(container.NewBorder(w.bar(), w.foot(), nil, nil, all))
 }
 
