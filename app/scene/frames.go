@@ -18,17 +18,17 @@ func Frames(l *loft.Layer, outlines [][]mgl64.Vec3, chosen int, along *loft.Line
 	for f, outline := range outlines {
 		s.flat(outline, int16(f), 1)
 		s.flat(outline, int16(f), -1)
-		kind, width := FrameLine, 1.4
+		kind, width := BareFrameLine, 1.4
 		if f == chosen {
-			kind, width = ChosenLine, 2.2
+			kind, width = BareChosenLine, 2.2
 		}
 		s.Draw(outline, kind, width, true)
 	}
 	for _, k := range []int{0, len(l.Lines) - 1} {
-		s.Draw(l.Lines[k].P, LimitLine, 1.4, true)
+		s.Draw(l.Lines[k].P, BareLimitLine, 1.4, true)
 	}
 	if along != nil {
-		s.Draw(along.P, ChosenLine, 1, true)
+		s.Draw(along.P, BareChosenLine, 1, true)
 	}
 	return s
 }

@@ -142,7 +142,7 @@ func valueOf(l *loft.Layer, t Tinting) func(strake, station int) float64 {
 	case ByEdgeSet:
 		return func(k, i int) float64 {
 			s := l.Strakes[k]
-			return -float64(s.Centre.EdgeSet[i]) * s.Upper.P[i].Sub(s.Lower.P[i]).Len() / 2
+			return math.Copysign(s.EdgeStrain(i), -float64(s.Centre.EdgeSet[i]))
 		}
 	case ByFit:
 		frames := nearestFrames(l)
@@ -196,7 +196,7 @@ func addLines(s *Scene, l *loft.Layer, look Look) {
 		s.Draw(places(lower), ChosenLine, 1.8, look.Both)
 	}
 	for k, line := range l.Lines {
-		kind, width := BandLine, 1.7
+		kind, width := BandLine, 2.0
 		if k == 0 || k == len(l.Lines)-1 {
 			kind, width = LimitLine, 1.1
 		}

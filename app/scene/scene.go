@@ -55,6 +55,11 @@ const (
 	ChosenLine
 	LiftLine  // where a strip stands off the frames
 	ForceLine // a force on it
+	// On bare frames, which leave much of the ground to be seen, lines have colours that
+	// stand off from that.
+	BareFrameLine
+	BareLimitLine
+	BareChosenLine
 	kinds
 )
 
@@ -96,12 +101,18 @@ var (
 	Light = Palette{
 		Ground: rgb(0xf1efe8), Shadow: rgb(0x8f887a), Wood: rgb(0xedce9a), Timber: rgb(0xbb8c57), Frame: rgb(0xd3d9e0),
 		Pale: rgb(0xf0ebe0), Down: rgb(0x2f80c8), Up: rgb(0xe0801c), Hatch: rgb(0x17191c), ChosenWood: rgb(0xe58ab2),
-		Lines: [kinds]color.RGBA{SeamLine: rgb(0x3a2915), FrameLine: rgb(0x4d3a22), BandLine: rgb(0x3f2673), LimitLine: rgb(0x202428), ChosenLine: rgb(0xa5004e), LiftLine: rgb(0x0b5cad), ForceLine: rgb(0x9c2f00)},
+		Lines: [kinds]color.RGBA{
+			SeamLine: rgb(0x24180a), FrameLine: rgb(0x4d3a22), BandLine: rgb(0x3f2673), LimitLine: rgb(0x202428), ChosenLine: rgb(0x9a0049), LiftLine: rgb(0x0b5cad), ForceLine: rgb(0x9c2f00),
+			BareFrameLine: rgb(0x6f757d), BareLimitLine: rgb(0x202428), BareChosenLine: rgb(0xa5004e),
+		},
 	}
 	Dark = Palette{
 		Ground: rgb(0x16181b), Shadow: rgb(0x060708), Wood: rgb(0xcdb083), Timber: rgb(0x9c7a50), Frame: rgb(0x5a636d),
 		Pale: rgb(0xcfcac0), Down: rgb(0x3f93e0), Up: rgb(0xf0902c), Hatch: rgb(0x0c0d0f), ChosenWood: rgb(0xd8689c),
-		Lines: [kinds]color.RGBA{SeamLine: rgb(0x24180a), FrameLine: rgb(0x33250f), BandLine: rgb(0x3a1f78), LimitLine: rgb(0x0c0d0f), ChosenLine: rgb(0xffc0dc), LiftLine: rgb(0x74b6f5), ForceLine: rgb(0xffb48a)},
+		Lines: [kinds]color.RGBA{
+			SeamLine: rgb(0x180f05), FrameLine: rgb(0x33250f), BandLine: rgb(0x3a1f78), LimitLine: rgb(0x0c0d0f), ChosenLine: rgb(0x8f0048), LiftLine: rgb(0x74b6f5), ForceLine: rgb(0xffb48a),
+			BareFrameLine: rgb(0x868d95), BareLimitLine: rgb(0xf0eee8), BareChosenLine: rgb(0xffc0dc),
+		},
 	}
 )
 

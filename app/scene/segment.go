@@ -18,7 +18,7 @@ type pen struct {
 const (
 	fineLines, nearestLines = 8.0, 1.5
 	finestShade             = 0.2
-	fullShade               = 0.85
+	fullShade               = 0.92
 	// mappedSeam is how much of its colour a seam has on a map, whose hatching is to be
 	// told from it.
 	mappedSeam = 0.6

@@ -11,7 +11,7 @@ import (
 // what the ground throws back, softly from above and below; a key from the eye's left
 // shoulder, and a weak fill from the right. The gloss is that of a satin finish.
 const (
-	skyLight, groundLight = 0.62, 0.46
+	skyLight, groundLight = 0.64, 0.56
 	keyLight, fillLight   = 0.50, 0.12
 	gloss                 = 0.09
 	// wrap is how far round the key reaches, as that of a large, near window does.

@@ -152,11 +152,13 @@ func (v *hullView) rune(r rune) {
 
 // leaveFull takes the whole board back, and tells whether the hull had it.
 func (v *hullView) leaveFull() bool {
-	if v.isFull {
-		v.switchFull()
-		return true
+	if !v.isFull {
+		return false
 	}
-	return false
+	v.isFull = false
+	v.full(false)
+	v.look.show()
+	return true
 }
 
 // camera is from where the hull is looked at anew, fitted to a view of w x h pixels.

@@ -89,8 +89,8 @@ func (b *mapBar) letter(w float64, fill func(from, to float64, step int)) {
 	left, right := barEdge, w-barEdge
 	at := func(k float64) float64 { return left + (right-left)*(k+scene.Steps+0.5)/(2*scene.Steps+1) }
 	b.d.Text(draw.Pt(w/2, stepTop-4), t.title, draw.Ink, barText, draw.Centre)
-	b.d.Text(draw.Pt(left, stepTop-4), "◂ "+t.down, draw.Ink, barText, draw.Left)
-	b.d.Text(draw.Pt(right, stepTop-4), t.up+" ▸", draw.Ink, barText, draw.Right)
+	b.d.Text(draw.Pt(left, stepTop-4), t.down, draw.Ink, barText, draw.Left)
+	b.d.Text(draw.Pt(right, stepTop-4), t.up, draw.Ink, barText, draw.Right)
 	full := b.view.tinting.Full(b.view.desk.Layer())
 	foot := stepTop + stepHeight
 	for step := -scene.Steps; step <= scene.Steps; step++ {
@@ -120,7 +120,7 @@ func percentOf(share float64) string {
 	}
 	text := strconv.FormatFloat(math.Abs(p), 'f', decimals, 64)
 	if p < 0 {
-		return "−" + text
+		return "-" + text
 	}
 	return "+" + text
 }
@@ -128,18 +128,24 @@ func percentOf(share float64) string {
 // figures writes on the map how much it is where it is most, either way, on the side
 // that is seen.
 func (v *hullView) figures(d *draw.Drawing, scale float64) {
+	const disc = 4.0
+	var seen []scene.Peak
 	var taken []box
 	for _, p := range scene.Peaks(v.made.of, v.tinting) {
-		at := p.At
-		at[1] *= v.cam.Side()
-		if _, _, ok := v.render.Seen(v.cam, at); !ok {
-			at[1] *= -1
-		}
-		x, y, ok := v.render.Seen(v.cam, at)
+		p.At[1] *= v.cam.Side()
+		x, y, ok := v.render.Seen(v.cam, p.At)
 		if !ok {
-			continue
+			p.At[1] *= -1
+			if x, y, ok = v.render.Seen(v.cam, p.At); !ok {
+				continue
+			}
 		}
-		d.Mark(draw.Pt(x/scale, y/scale), draw.Disc, 4, draw.Ink)
-		taken = v.note(d, percentOf(p.Value)+" %", at, at, taken, scale)
+		x, y = x/scale, y/scale
+		d.Mark(draw.Pt(x, y), draw.Disc, disc+2, draw.Halo)
+		d.Mark(draw.Pt(x, y), draw.Disc, disc, draw.Ink)
+		seen, taken = append(seen, p), append(taken, box{x - disc/2, y - disc/2, disc, disc})
+	}
+	for _, p := range seen {
+		taken = v.note(d, percentOf(p.Value)+" %", p.At, p.At, taken, scale)
 	}
 }

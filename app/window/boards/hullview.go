@@ -156,6 +156,9 @@ func (v *hullView) object() fyne.CanvasObject {
 
 // follow brings what stands round the hull up to date.
 func (v *hullView) follow() {
+	if v.desk.Shapeless() {
+		v.leaveFull()
+	}
 	v.showKey()
 	v.look.show()
 	v.bar.show()
