@@ -54,6 +54,16 @@ func Structure(l *loft.Layer, outlines [][]mgl64.Vec3) *Scene {
 	return s
 }
 
+// WithBackbone gives the scene of bare frames with keel, stem and sternpost, and the
+// ground under them; see Structure.
+func (s *Scene) WithBackbone(l *loft.Layer, outlines [][]mgl64.Vec3) *Scene {
+	out := s.with()
+	b := newBuilder(out, l, outlines)
+	b.backbone()
+	b.floor()
+	return out
+}
+
 // plankedOutlines samples the frames between the limits.
 func plankedOutlines(l *loft.Layer) [][]mgl64.Vec3 {
 	const points = 25

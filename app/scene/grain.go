@@ -1,6 +1,9 @@
 package scene
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // The grain of wood is a small picture of streaks, laid over and over along every
 // plank: so many texels along it and across it, powers of two.
@@ -16,8 +19,9 @@ const (
 )
 
 // grain is by how much the colour of the wood is multiplied at every texel, one row
-// along the plank after the other.
-var grain = func() *[grainAlong * grainAcross]float32 {
+// along the plank after the other. It is made when it is first asked for: the shell has
+// no use for it.
+var grain = sync.OnceValue(func() *[grainAlong * grainAcross]float32 {
 	var out [grainAlong * grainAcross]float32
 	for t := range grainAcross {
 		for s := range grainAlong {
@@ -28,7 +32,7 @@ var grain = func() *[grainAlong * grainAcross]float32 {
 		}
 	}
 	return &out
-}()
+})
 
 // noise is smooth from lattice point to lattice point of a square that repeats, so many
 // to a side each way; 0 to 1.

@@ -29,6 +29,7 @@ type Renderer struct {
 	lines  []placedPoint
 	ground ground
 	inks   inks
+	grain  *[grainAlong * grainAcross]float32
 }
 
 // layers are how deep what was drawn lies at every pixel, and what it belongs to.
@@ -76,7 +77,7 @@ func (r *Renderer) Render(s *Scene, c Camera, pal *Palette, w, h int) *image.RGB
 	f.far = c.Side() < 0
 	fw, fh := r.times*r.img.Rect.Dx(), r.times*r.img.Rect.Dy()
 	m := c.matrix(fw, fh)
-	r.inks = newInks(pal, f.scale)
+	r.inks, r.grain = newInks(pal, f.scale), grain()
 	r.place(s, m, &c, pal)
 	r.ground.cast(s.Floor, &c, &m, fw, fh)
 	for r.top = 0; r.top < fh; r.top += r.drawn.Rect.Dy() {

@@ -124,7 +124,7 @@ func (r *Renderer) span(t *Triangle, g *gradients, a *placed, y, first, last int
 	for i := range depth {
 		if z < depth[i] && z >= 0 {
 			depth[i], tags[i] = z, t.Tag
-			n := grain[(gt>>16&(grainAcross-1))*grainAlong+gs>>16&(grainAlong-1)]
+			n := r.grain[(gt>>16&(grainAcross-1))*grainAlong+gs>>16&(grainAlong-1)]
 			p := pix[4*i : 4*i+4 : 4*i+4]
 			p[0], p[1], p[2], p[3] = byteOf(cr*n), byteOf(cg*n), byteOf(cb*n), 0xff
 		}

@@ -71,6 +71,7 @@ func (b *lookBar) show() {
 	if name := tintings[b.view.tinting].name; b.shows.Text != name {
 		b.shows.SetText(name)
 	}
+	kit.Able(!b.view.strip.on, b.shows)
 	icon := theme.ViewFullScreenIcon()
 	if b.view.isFull {
 		icon = theme.ViewRestoreIcon()

@@ -257,7 +257,7 @@ func (s *hullScene) make() {
 // overFrames makes the scene of the strip over the bare frames, which are made once.
 func (s *hullScene) overFrames() {
 	if s.bare == nil {
-		s.bare = scene.Frames(s.of, s.outlines, s.choice.Frame, s.strip.along)
+		s.bare = scene.Frames(s.of, s.outlines, s.choice.Frame, s.strip.along).WithBackbone(s.of, s.outlines)
 	}
 	var strip *scene.Strip
 	if s.strip.from != nil {
