@@ -22,6 +22,9 @@ const (
 	// postShare is how much farther than the keel's siding the curve of an end may
 	// spread and still be that of a post.
 	postShare = 2.2
+	// leastPost is how much of the height of an end its post takes, as a share; where less
+	// is so narrow there is none.
+	leastPost = 0.35
 	// headProud is how far the head of a post stands over the planking, in sidings.
 	headProud = 1.3
 	// cutwater is the siding of keel and posts at their outer edge, as a share.
@@ -213,7 +216,8 @@ func (b *builder) postOf(f int) []mgl64.Vec3 {
 	for i > 0 && o[i-1].Y() < postShare*math.Max(b.siding, 2*o[len(o)-1].Y())/2 {
 		i--
 	}
-	if o[i].Z()-o[len(o)-1].Z() < 0.1*b.half || len(o)-i < 3 {
+	foot := o[len(o)-1].Z()
+	if o[i].Z()-foot < leastPost*(o[0].Z()-foot) || len(o)-i < 3 {
 		return nil
 	}
 	post := o[i:]
@@ -227,52 +231,42 @@ func (b *builder) postOf(f int) []mgl64.Vec3 {
 }
 
 // backbone adds keel, stem and sternpost as one timber: its sides from the planking
-// outwards, its outer and its inner face, and its ends.
+// outwards, its outer and its inner face, and its two ends.
 func (b *builder) backbone() {
 	if b.siding == 0 {
 		return
 	}
 	k := b.spine()
-	if len(k.p) < 2 {
+	n := len(k.p)
+	if n < 2 {
 		return
 	}
-	n := len(k.p)
-	outer, out := make([]mgl64.Vec3, n), make([]mgl64.Vec3, n)
-	inner, inside := make([]mgl64.Vec3, n), make([]mgl64.Vec3, n)
+	var outer, outerMid, inner, out, in []mgl64.Vec3
 	for i, p := range k.p {
-		out[i] = outwardsAt(k.p, i)
-		q := p.Add(out[i].Mul(b.depth))
+		mitre := outwardsAt(k.p, i)
+		q := p.Add(mitre.Mul(b.depth))
 		q[1] = p.Y() * cutwater
-		outer[i] = q
-		inner[i], inside[i] = mgl64.Vec3{p.X(), 0, p.Z()}, unit(out[i]).Mul(-1)
 		b.foot = math.Min(b.foot, q.Z())
-		out[i] = unit(out[i])
+		outer, outerMid = append(outer, q), append(outerMid, mgl64.Vec3{q.X(), 0, q.Z()})
+		inner = append(inner, mgl64.Vec3{p.X(), 0, p.Z()})
+		out, in = append(out, unit(mitre)), append(in, unit(mitre).Mul(-1))
 	}
 	of := func(i int) Tag { return tag(k.frame[i]) }
-	side := unit(mgl64.Vec3{0, 1, 0})
-	b.s.band(band{of: Timber, a: k.p, b: outer, na: evenly(side, n), nb: evenly(side, n), tag: of}, true)
-	middle := make([]mgl64.Vec3, n)
-	for i, q := range outer {
-		middle[i] = mgl64.Vec3{q.X(), 0, q.Z()}
-	}
-	b.s.band(band{of: Timber, a: outer, b: middle, na: out, nb: out, tone: -0.04, tag: of}, true)
-	b.s.band(band{of: Timber, a: k.p, b: inner, na: inside, nb: inside, tone: 0.03, tag: of}, true)
-	for _, i := range []int{0, n - 1} {
-		along := unit(k.p[i].Sub(k.p[abs1(i-1)]))
+	side := evenly(mgl64.Vec3{0, 1, 0}, n)
+	b.s.band(band{of: Timber, a: k.p, b: outer, na: side, nb: side, tag: of}, true)
+	b.s.band(band{of: Timber, a: outer, b: outerMid, na: out, nb: out, tone: -0.04, tag: of}, true)
+	b.s.band(band{of: Timber, a: k.p, b: inner, na: in, nb: in, tone: 0.03, tag: of}, true)
+	for _, end := range [][2]int{{0, 1}, {n - 1, n - 2}} {
+		i := end[0]
+		along := k.p[i].Sub(k.p[end[1]])
 		along[1] = 0
-		b.s.band(band{of: Timber, tone: -0.08, a: []mgl64.Vec3{inner[i], middle[i]}, b: []mgl64.Vec3{k.p[i], outer[i]},
-			na: evenly(along, 2), nb: evenly(along, 2), tag: func(int) Tag { return of(i) }}, true)
+		face := evenly(unit(along), 2)
+		b.s.band(band{of: Timber, tone: -0.08, a: []mgl64.Vec3{inner[i], outerMid[i]}, b: []mgl64.Vec3{k.p[i], outer[i]},
+			na: face, nb: face, tag: func(int) Tag { return of(i) }}, true)
 	}
 	for _, edge := range [][]mgl64.Vec3{outer, k.p} {
 		b.s.draw(Polyline{Points: edge, Kind: SeamLine, Width: 1, Gap: b.depth}, true)
 	}
-}
-
-func abs1(i int) int {
-	if i < 0 {
-		return 1
-	}
-	return i
 }
 
 // outwardsAt is the direction away from the hull in the middle plane at a point of its

@@ -25,6 +25,9 @@ type Renderer struct {
 	deep  layers      // of these
 	top   int         // the first of these rows
 
+	large     *image.RGBA // what fine pictures are drawn to; nil till one is
+	largeDeep layers
+
 	verts  []placed
 	lines  []placedPoint
 	ground ground
@@ -61,7 +64,7 @@ const stripRows = 8
 
 // fineRows is how many rows of a fine picture are drawn at a time, so that it does not
 // take four times the memory: a multiple of stripRows for every worker.
-const fineRows = 16 * stripRows * workers
+const fineRows = 8 * stripRows * workers
 
 // Render draws a scene, seen by a camera, to an image of w x h pixels, which
 // stays the renderer's own and is drawn over by the next call.
@@ -111,23 +114,23 @@ type frame struct {
 	far   bool    // the side of negative y, drawn last, is the nearer
 }
 
-// size readies the buffers for a view.
+// size readies the buffers for a view. Those for fine pictures are kept while coarse
+// ones are drawn, since the two come by turns.
 func (r *Renderer) size(w, h int) {
-	times := 1
-	if r.Fine {
-		times = 2
+	if r.img == nil || r.img.Rect.Dx() != w || r.img.Rect.Dy() != h {
+		r.img, r.seen = image.NewRGBA(image.Rect(0, 0, w, h)), newLayers(w*h)
+		r.large, r.largeDeep = nil, layers{}
 	}
-	if r.img != nil && r.img.Rect.Dx() == w && r.img.Rect.Dy() == h && r.times == times {
+	r.times, r.drawn, r.deep = 1, r.img, r.seen
+	if !r.Fine {
 		return
 	}
-	r.img, r.times = image.NewRGBA(image.Rect(0, 0, w, h)), times
-	r.seen = newLayers(w * h)
-	r.drawn, r.deep = r.img, r.seen
-	if times > 1 {
-		rows := min(times*h, fineRows)
-		r.drawn = image.NewRGBA(image.Rect(0, 0, times*w, rows))
-		r.deep = newLayers(times * w * rows)
+	r.times = 2
+	if r.large == nil {
+		rows := min(2*h, fineRows)
+		r.large, r.largeDeep = image.NewRGBA(image.Rect(0, 0, 2*w, rows)), newLayers(2*w*rows)
 	}
+	r.drawn, r.deep = r.large, r.largeDeep
 }
 
 // place brings all vertices and points of lines into the view and shades them.

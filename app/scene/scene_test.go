@@ -173,6 +173,12 @@ func TestBuffersAreUsedAgain(t *testing.T) {
 	first := r.Render(s, c, &Light, 300, 200)
 	assert.Same(t, first, r.Render(s, c, &Light, 300, 200))
 	assert.Less(t, testing.AllocsPerRun(20, func() { r.Render(s, c, &Light, 300, 200) }), 20.0)
+	r.Fine = true
+	assert.Same(t, first, r.Render(s, c, &Light, 300, 200))
+	assert.Less(t, testing.AllocsPerRun(5, func() {
+		r.Fine = !r.Fine
+		r.Render(s, c, &Light, 300, 200)
+	}), 60.0, "coarse and fine by turns")
 	assert.NotPanics(t, func() { r.Render(&Scene{}, Camera{}, &Light, 0, 0) })
 }
 

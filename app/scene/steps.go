@@ -6,9 +6,9 @@ import (
 	"math"
 )
 
-// A map tells what it tells in steps, not in shades: where one ends and the next begins
-// can be seen as the line of an even value, and each has its own hatching, so that it
-// reads without its colours. Steps is how many there are to each side of none.
+// Steps is how many steps a map has to each side of none. It tells what it tells in
+// steps, not in shades: where one ends and the next begins can be seen as the line of an
+// even value, and each has its own hatching, so that it reads without its colours.
 const Steps = 3
 
 // stepOf gives the step of a tint from -1 to 1, with its sign: 0 for less than a third of

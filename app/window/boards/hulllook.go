@@ -138,7 +138,17 @@ func (v *hullView) switchFull() {
 	v.follow()
 }
 
-// rune takes the keys of the named views, and that of the whole board.
+// nearerBy is how much nearer a press of + brings the hull.
+const nearerBy = 1.25
+
+// middle is that of the view, in the board's own units.
+func (v *hullView) middle() draw.Point {
+	w, h := v.board.size()
+	return draw.Pt(w/2, h/2)
+}
+
+// rune takes the keys of the named views, those that bring the hull nearer or farther,
+// and that of the whole board.
 func (v *hullView) rune(r rune) {
 	if v.desk.Shapeless() {
 		return
@@ -146,6 +156,10 @@ func (v *hullView) rune(r rune) {
 	switch k := int(r - '1'); {
 	case k >= 0 && k < len(prospects):
 		v.lookFrom(prospects[k].of)
+	case r == '+' || r == '=':
+		v.wheel(v.middle(), nearerBy)
+	case r == '-':
+		v.wheel(v.middle(), 1/nearerBy)
 	case r == fullKey || r == fullKey-'a'+'A':
 		v.switchFull()
 	}

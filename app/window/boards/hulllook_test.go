@@ -62,7 +62,12 @@ func TestKeysLookAtTheHullFromNamedPlaces(t *testing.T) {
 	windowtest.ButtonNamed(t, w.Hull, "Fit").OnTapped()
 	w.seen()
 	assert.Equal(t, turned.Yaw, v.cam.Yaw, "fitted as it was turned")
-	assert.InDelta(t, scene.Facing(v.made.scene, turned.Yaw, turned.Pitch).Fit(v.made.scene, v.w, v.h).Zoom, v.cam.Zoom, 1e-9)
+	fitted := scene.Facing(v.made.scene, turned.Yaw, turned.Pitch).Fit(v.made.scene, v.w, v.h).Zoom
+	assert.InDelta(t, fitted, v.cam.Zoom, 1e-9)
+	b.TypedRune('+')
+	assert.InDelta(t, nearerBy, v.cam.Zoom/fitted, 1e-9)
+	b.TypedRune('-')
+	assert.InDelta(t, 1, v.cam.Zoom/fitted, 1e-9)
 	windowtest.TypeKey(b, fyne.KeyHome)
 	w.seen()
 	assert.Equal(t, first, v.cam)
