@@ -48,13 +48,30 @@ func Structure(l *loft.Layer, outlines [][]mgl64.Vec3) *Scene {
 	if outlines == nil {
 		outlines = plankedOutlines(l)
 	}
-	b := newBuilder(s, l, outlines)
+	b := newBuilder(s, l, thinned(outlines))
 	b.backbone()
 	b.ends()
 	b.frames()
 	b.rail()
 	b.floor()
 	return s
+}
+
+// thinned leaves out every other point of outlines that have more than a timber needs to
+// look smooth.
+func thinned(outlines [][]mgl64.Vec3) [][]mgl64.Vec3 {
+	const enough = 17
+	out := make([][]mgl64.Vec3, len(outlines))
+	for f, o := range outlines {
+		if out[f] = o; len(o) < 2*enough-1 || len(o)%2 == 0 {
+			continue
+		}
+		out[f] = nil
+		for i := 0; i < len(o); i += 2 {
+			out[f] = append(out[f], o[i])
+		}
+	}
+	return out
 }
 
 // WithBackbone gives the scene of bare frames with keel, stem and sternpost, and the
@@ -69,7 +86,7 @@ func (s *Scene) WithBackbone(l *loft.Layer, outlines [][]mgl64.Vec3) *Scene {
 
 // plankedOutlines samples the frames between the limits.
 func plankedOutlines(l *loft.Layer) [][]mgl64.Vec3 {
-	const points = 25
+	const points = 17
 	out := make([][]mgl64.Vec3, len(l.Girths))
 	for f, g := range l.Girths {
 		for i := range points {

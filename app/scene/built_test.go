@@ -216,10 +216,10 @@ func TestProspectsFillTheViewButForAMargin(t *testing.T) {
 			c := From(p, s, true, w, h)
 			m := c.matrix(w, h)
 			x0, x1, y0, y1 := math.Inf(1), 0.0, math.Inf(1), 0.0
-			for i := range s.Vertices {
-				q := mgl64.TransformCoordinate(s.Vertices[i].At, m)
+			s.each(func(p mgl64.Vec3) {
+				q := mgl64.TransformCoordinate(p, m)
 				x0, x1, y0, y1 = math.Min(x0, q[0]), math.Max(x1, q[0]), math.Min(y0, q[1]), math.Max(y1, q[1])
-			}
+			})
 			least := math.Min(math.Min(x0, float64(w)-x1)/float64(w), math.Min(y0, float64(h)-y1)/float64(h))
 			assert.InDelta(t, 0.05, least, 0.002, "%d in %v", p, size)
 		}

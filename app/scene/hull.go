@@ -46,11 +46,10 @@ type Look struct {
 
 // Hull makes the scene of a layer of planking.
 func Hull(l *loft.Layer, look Look) *Scene {
-	s := &Scene{}
-	if look.Built != nil {
-		s = look.Built.with()
+	s := &Scene{Mapped: look.Tinting != Bare, Base: look.Built}
+	if s.Base != nil {
+		s.Floor = s.Base.Floor
 	}
-	s.Mapped = look.Tinting != Bare
 	s.Add(skinOf(l, look), look.Both)
 	addFrames(s, l, look)
 	addLines(s, l, look)

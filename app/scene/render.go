@@ -29,6 +29,7 @@ type Renderer struct {
 	largeDeep layers
 
 	verts  []placed
+	first  []int // of the vertices of every part of the scene
 	lines  []placedPoint
 	ground ground
 	inks   inks
@@ -70,7 +71,7 @@ const fineRows = 8 * stripRows * workers
 // stays the renderer's own and is drawn over by the next call.
 func (r *Renderer) Render(s *Scene, c Camera, pal *Palette, w, h int) *image.RGBA {
 	r.size(max(w, 1), max(h, 1))
-	f := &frame{scene: s, pal: pal, scale: max(r.Scale, 1e-3)}
+	f := &frame{parts: s.parts(), mapped: s.Mapped, pal: pal, scale: max(r.Scale, 1e-3)}
 	if r.Scale == 0 {
 		f.scale = 1
 	}
@@ -81,7 +82,7 @@ func (r *Renderer) Render(s *Scene, c Camera, pal *Palette, w, h int) *image.RGB
 	fw, fh := r.times*r.img.Rect.Dx(), r.times*r.img.Rect.Dy()
 	m := c.matrix(fw, fh)
 	r.inks, r.grain = newInks(pal, f.scale), grain()
-	r.place(s, m, &c, pal)
+	r.place(f, m, &c)
 	r.ground.cast(s.Floor, &c, &m, fw, fh)
 	for r.top = 0; r.top < fh; r.top += r.drawn.Rect.Dy() {
 		var wg sync.WaitGroup
@@ -106,12 +107,13 @@ func (r *Renderer) lift(by float32) {
 
 // frame is what holds for all of one picture.
 type frame struct {
-	scene *Scene
-	pal   *Palette
-	scale float64 // pixels drawn to one of a screen of scale 1
-	zoom  float64 // pixels drawn to 1 mm
-	bias  float32 // how much nearer than the planking a line counts
-	far   bool    // the side of negative y, drawn last, is the nearer
+	parts  []*Scene
+	mapped bool
+	pal    *Palette
+	scale  float64 // pixels drawn to one of a screen of scale 1
+	zoom   float64 // pixels drawn to 1 mm
+	bias   float32 // how much nearer than the planking a line counts
+	far    bool    // the side of negative y, drawn last, is the nearer
 }
 
 // size readies the buffers for a view. Those for fine pictures are kept while coarse
@@ -134,22 +136,25 @@ func (r *Renderer) size(w, h int) {
 }
 
 // place brings all vertices and points of lines into the view and shades them.
-func (r *Renderer) place(s *Scene, m mgl64.Mat4, c *Camera, pal *Palette) {
+func (r *Renderer) place(f *frame, m mgl64.Mat4, c *Camera) {
 	r.verts = r.verts[:0]
-	shade := newShade(c, pal, s.Mapped)
+	shade := newShade(c, f.pal, f.mapped)
 	across := float32(texels(c.Zoom))
 	along := across / grainDrawn
-	for i := range s.Vertices {
-		v := &s.Vertices[i]
-		x, y, z := project(&m, v.At)
-		cr, cg, cb := shade.colour(v)
-		r.verts = append(r.verts, placed{x, y, z, cr, cg, cb, v.Grain[0] * along, v.Grain[1] * across, float32(v.Tint)})
-	}
-	r.lines = r.lines[:0]
-	for i := range s.Lines {
-		for _, p := range s.Lines[i].Points {
-			x, y, z := project(&m, p)
-			r.lines = append(r.lines, placedPoint{x, y, z})
+	r.lines, r.first = r.lines[:0], r.first[:0]
+	for _, part := range f.parts {
+		r.first = append(r.first, len(r.verts))
+		for i := range part.Vertices {
+			v := &part.Vertices[i]
+			x, y, z := project(&m, v.At)
+			cr, cg, cb := shade.colour(v)
+			r.verts = append(r.verts, placed{x, y, z, cr, cg, cb, v.Grain[0] * along, v.Grain[1] * across, float32(v.Tint)})
+		}
+		for i := range part.Lines {
+			for _, p := range part.Lines[i].Points {
+				x, y, z := project(&m, p)
+				r.lines = append(r.lines, placedPoint{x, y, z})
+			}
 		}
 	}
 }
@@ -170,23 +175,27 @@ func lineBias(c Camera) float32 {
 // work draws one worker's rows: ground, mesh, then lines. Workers share no
 // row, so they need no lock.
 func (r *Renderer) work(f *frame, k int) {
-	s := f.scene
 	r.clear(f.pal, k)
-	for i := range s.Triangles {
-		t := &s.Triangles[i]
-		if f.far { // what is nearer first, so that less is drawn over
-			t = &s.Triangles[len(s.Triangles)-1-i]
+	for n, part := range f.parts {
+		verts := r.verts[r.first[n]:]
+		for i := range part.Triangles {
+			t := &part.Triangles[i]
+			if f.far { // what is nearer first, so that less is drawn over
+				t = &part.Triangles[len(part.Triangles)-1-i]
+			}
+			r.triangle(t, f, verts, f.mapped && part.Vertices[t.A].Of == Plank, k)
 		}
-		r.triangle(t, f, k)
 	}
 	start := 0
-	for i := range s.Lines {
-		n := len(s.Lines[i].Points)
-		pen := newPen(&s.Lines[i], f)
-		for j := start + 1; j < start+n; j++ {
-			pen.gone = r.segment(r.lines[j-1], r.lines[j], pen, k)
+	for _, part := range f.parts {
+		for i := range part.Lines {
+			n := len(part.Lines[i].Points)
+			pen := newPen(&part.Lines[i], f)
+			for j := start + 1; j < start+n; j++ {
+				pen.gone = r.segment(r.lines[j-1], r.lines[j], pen, k)
+			}
+			start += n
 		}
-		start += n
 	}
 	if r.times > 1 {
 		r.gather(k)

@@ -79,6 +79,15 @@ type Scene struct {
 	Lines     []Polyline
 	Mapped    bool   // the planking shows the tints in steps, not the wood
 	Floor     *Floor // what the hull stands over; nil for nothing
+	Base      *Scene // what is shown with it, shared and left as it is; nil for nothing
+}
+
+// parts gives what is drawn of the scene: itself, and what is shown with it.
+func (s *Scene) parts() []*Scene {
+	if s.Base == nil {
+		return []*Scene{s}
+	}
+	return append([]*Scene{s}, s.Base.parts()...)
 }
 
 // Palette is the colours of a scene.
@@ -139,12 +148,14 @@ func (s *Scene) Bounds() (lo, hi mgl64.Vec3) {
 
 // each calls f with every vertex and every point of a line.
 func (s *Scene) each(f func(mgl64.Vec3)) {
-	for i := range s.Vertices {
-		f(s.Vertices[i].At)
-	}
-	for i := range s.Lines {
-		for _, p := range s.Lines[i].Points {
-			f(p)
+	for _, part := range s.parts() {
+		for i := range part.Vertices {
+			f(part.Vertices[i].At)
+		}
+		for i := range part.Lines {
+			for _, p := range part.Lines[i].Points {
+				f(p)
+			}
 		}
 	}
 }

@@ -30,7 +30,7 @@ func newPen(l *Polyline, f *frame) pen {
 	c := f.pal.Lines[min(l.Kind, kinds-1)]
 	width := max(l.Width, 0.8)
 	p := pen{r: float32(c.R), g: float32(c.G), b: float32(c.B), bias: f.bias, shade: 1}
-	if l.Kind == SeamLine && f.scene.Mapped {
+	if l.Kind == SeamLine && f.mapped {
 		p.shade = mappedSeam
 	}
 	if l.Gap > 0 {

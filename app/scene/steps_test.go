@@ -144,7 +144,7 @@ func TestLinesKeepTheirWeight(t *testing.T) {
 func TestFinePicturesHaveSmoothEdges(t *testing.T) {
 	const w, h = 150, 301 // higher than the rows that are drawn at a time
 	s := whole(planked(t), Bare)
-	s.Lines, s.Floor = nil, nil
+	s.Lines, s.Floor, s.Base.Lines = nil, nil, nil
 	c := From(OffTheBow, s, true, w, h)
 	coarse, fine := Renderer{}, Renderer{Fine: true}
 	a, b := coarse.Render(s, c, &Light, w, h), fine.Render(s, c, &Light, w, h)

@@ -5,10 +5,10 @@ import "math"
 // chosenShare is how much of a chosen strake's colour is that of choice.
 const chosenShare = 0.6
 
-// triangle fills a triangle's pixels in worker k's rows where nothing nearer
-// has been drawn. A pixel belongs to it when its middle lies inside.
-func (r *Renderer) triangle(t *Triangle, f *frame, k int) {
-	a, b, c := &r.verts[t.A], &r.verts[t.B], &r.verts[t.C]
+// triangle fills the pixels of a triangle of some vertices, as a map or as wood, in
+// worker k's rows where nothing nearer has been drawn. A pixel belongs to it when its middle lies inside.
+func (r *Renderer) triangle(t *Triangle, f *frame, verts []placed, mapped bool, k int) {
+	a, b, c := &verts[t.A], &verts[t.B], &verts[t.C]
 	area := (b.x-a.x)*(c.y-a.y) - (c.x-a.x)*(b.y-a.y)
 	if area == 0 || area != area {
 		return
@@ -19,8 +19,6 @@ func (r *Renderer) triangle(t *Triangle, f *frame, k int) {
 	if x0 >= x1 || y0 >= y1 || !anyMine(y0, y1, k) {
 		return
 	}
-	of := f.scene.Vertices[t.A].Of
-	mapped := f.scene.Mapped && of == Plank
 	if t.Chosen && !mapped {
 		ca, cb, cc := chosen(*a, f.pal), chosen(*b, f.pal), chosen(*c, f.pal)
 		a, b, c = &ca, &cb, &cc
