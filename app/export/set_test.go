@@ -365,7 +365,7 @@ func BenchmarkBooklet(b *testing.B) {
 	runtime.ReadMemStats(&before)
 	for b.Loop() {
 		var out bytes.Buffer
-		require.NoError(b, usual(b, k).booklet(context.Background(), &out, nil))
+		require.NoError(b, usual(b, k).Booklet(context.Background(), &out, nil))
 		b.ReportMetric(float64(out.Len())/1e6, "MB")
 	}
 	runtime.ReadMemStats(&after)

@@ -14,6 +14,7 @@ type Camera struct {
 	Zoom       float64    // pixels to 1 mm
 	PanX, PanY float64    // pixels by which the target is shifted to the right and down
 	Depth      float64    // mm: how far before and behind the target things are seen
+	KeelUp     bool       // the hull lies keel upwards, as it is planked at the bench
 }
 
 // Facing gives a camera turned by yaw and pitch (rad) that looks at the middle
@@ -51,11 +52,19 @@ func (c Camera) eye() mgl64.Vec3 {
 	return mgl64.Vec3{sy * cp, -cy * cp, sp}
 }
 
+// above gives the unit vector that is upwards on the screen while the eye is level.
+func (c Camera) above() mgl64.Vec3 {
+	if c.KeelUp {
+		return mgl64.Vec3{0, 0, -1}
+	}
+	return mgl64.Vec3{0, 0, 1}
+}
+
 // view turns the hull's axes into the eye's: x right, y up, z towards the eye.
 func (c Camera) view() mgl64.Mat4 {
-	up := mgl64.Vec3{0, 0, 1}
+	up := c.above()
 	if math.Abs(c.Pitch) > math.Pi/2-1e-6 {
-		up = mgl64.Vec3{-math.Sin(c.Yaw), math.Cos(c.Yaw), 0}
+		up = mgl64.Vec3{-math.Sin(c.Yaw), math.Cos(c.Yaw), 0}.Mul(math.Copysign(1, c.Pitch) * up.Z())
 	}
 	return mgl64.LookAtV(c.Target.Add(c.eye().Mul(c.Depth)), c.Target, up)
 }
@@ -70,9 +79,12 @@ func (c Camera) matrix(w, h int) mgl64.Mat4 {
 	return port.Mul4(ortho).Mul4(c.view())
 }
 
-// Turned gives the camera gone round by so much (rad); it stops straight above
-// and straight below.
+// Turned gives the camera gone round by so much (rad), as it is seen on the screen; it
+// stops straight above and straight below.
 func (c Camera) Turned(yaw, pitch float64) Camera {
+	if c.KeelUp {
+		yaw, pitch = -yaw, -pitch
+	}
 	c.Yaw = math.Remainder(c.Yaw+yaw, 2*math.Pi)
 	c.Pitch = math.Max(-math.Pi/2, math.Min(math.Pi/2, c.Pitch+pitch))
 	return c

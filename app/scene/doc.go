@@ -2,8 +2,9 @@
 // it, hidden ones removed through a depth buffer, to an image that is used
 // again for every frame. It is pure Go and knows no window.
 //
-//	s := scene.Hull(planking.Layers[0], scene.Look{Both: true})
-//	cam := scene.Facing(s, 0.6, 0.3)
+//	on := scene.Structure(planking.Layers[0], nil) // keel, posts and frames
+//	s := scene.Hull(planking.Layers[0], scene.Look{Both: true, Strake: -1, Line: -1, Frame: -1, Built: on})
+//	cam := scene.From(scene.OffTheBow, s, true, 1000, 600)
 //	var r scene.Renderer
 //	img := r.Render(s, cam, scene.Light, 1000, 600)
 //	tag, ok := r.Pick(x, y)

@@ -18,17 +18,17 @@ func Frames(l *loft.Layer, outlines [][]mgl64.Vec3, chosen int, along *loft.Line
 	for f, outline := range outlines {
 		s.flat(outline, int16(f), 1)
 		s.flat(outline, int16(f), -1)
-		kind, width := FrameLine, 1.4
+		kind, width := BareFrameLine, 1.4
 		if f == chosen {
-			kind, width = ChosenLine, 2.2
+			kind, width = BareChosenLine, 2.2
 		}
 		s.Draw(outline, kind, width, true)
 	}
 	for _, k := range []int{0, len(l.Lines) - 1} {
-		s.Draw(l.Lines[k].P, LimitLine, 1.4, true)
+		s.Draw(l.Lines[k].P, BareLimitLine, 1.4, true)
 	}
 	if along != nil {
-		s.Draw(along.P, ChosenLine, 1, true)
+		s.Draw(along.P, BareChosenLine, 1, true)
 	}
 	return s
 }
@@ -45,7 +45,7 @@ func (s *Scene) flat(outline []mgl64.Vec3, frame int16, side float64) {
 	for _, p := range outline {
 		inner := mgl64.Vec3{p.X() + normal.Y()*p.Y()/normal.X(), 0, p.Z()}
 		for _, q := range []mgl64.Vec3{p, inner} {
-			s.Vertices = append(s.Vertices, Vertex{At: across(q, side), Normal: n, Bare: true})
+			s.Vertices = append(s.Vertices, Vertex{At: across(q, side), Normal: n, Of: BareFrame})
 		}
 	}
 	t := Tag{NoStrake, frame}
@@ -77,5 +77,7 @@ func planeOf(outline []mgl64.Vec3) (mgl64.Vec3, bool) {
 // with gives a scene of what this one holds, to which more can be added while this
 // one stays as it is.
 func (s *Scene) with() *Scene {
-	return &Scene{slices.Clip(s.Vertices), slices.Clip(s.Triangles), slices.Clip(s.Lines)}
+	out := *s
+	out.Vertices, out.Triangles, out.Lines = slices.Clip(s.Vertices), slices.Clip(s.Triangles), slices.Clip(s.Lines)
+	return &out
 }

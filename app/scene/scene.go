@@ -19,9 +19,22 @@ var nothing = Tag{-1, -1}
 type Vertex struct {
 	At     mgl64.Vec3 // mm
 	Normal mgl64.Vec3 // of unit length, outwards
-	Tint   float64    // −1 to 1: where between the two tints of the palette its colour lies; 0 is bare wood
-	Bare   bool       // of a frame, not of what is laid on it
+	Tint   float64    // −1 to 1: what a mapped scene tells of the planking here; see stepOf
+	Tone   float64    // by how much the piece that it is of is lighter than its material, as a share: −0.05 is darker
+	Shut   float64    // 0 to 1: how much of the sky is hidden from its inner face
+	Grain  [2]float32 // mm: where it lies along the grain of the piece, and across it
+	Of     Material
 }
+
+// Material is what a part of the mesh is made of.
+type Material uint8
+
+// The materials.
+const (
+	Plank     Material = iota // planking, or a strip
+	BareFrame                 // the flat of a frame before it is planked; it has no inside
+	Timber                    // keel, posts and frames behind the planking
+)
 
 // Triangle names three vertices by their index.
 type Triangle struct {
@@ -42,6 +55,11 @@ const (
 	ChosenLine
 	LiftLine  // where a strip stands off the frames
 	ForceLine // a force on it
+	// On bare frames, which leave much of the ground to be seen, lines have colours that
+	// stand off from that.
+	BareFrameLine
+	BareLimitLine
+	BareChosenLine
 	kinds
 )
 
@@ -49,7 +67,9 @@ const (
 type Polyline struct {
 	Points []mgl64.Vec3 // mm
 	Kind   Kind
-	Width  float64 // pixels
+	Width  float64 // pixels of a screen of scale 1
+	Gap    float64 // mm to the next line of its kind; where these come close on the screen they are drawn finer. 0 for a line that stands alone
+	Dotted bool
 }
 
 // Scene is what is drawn.
@@ -57,14 +77,29 @@ type Scene struct {
 	Vertices  []Vertex
 	Triangles []Triangle
 	Lines     []Polyline
+	Mapped    bool   // the planking shows the tints in steps, not the wood
+	Floor     *Floor // what the hull stands over; nil for nothing
+	Base      *Scene // what is shown with it, shared and left as it is; nil for nothing
+}
+
+// parts gives what is drawn of the scene: itself, and what is shown with it.
+func (s *Scene) parts() []*Scene {
+	if s.Base == nil {
+		return []*Scene{s}
+	}
+	return append([]*Scene{s}, s.Base.parts()...)
 }
 
 // Palette is the colours of a scene.
 type Palette struct {
 	Ground     color.RGBA
+	Shadow     color.RGBA // of the ground under the hull
 	Wood       color.RGBA
+	Timber     color.RGBA // keel, posts and frames behind the planking
 	Frame      color.RGBA // the flat of a bare frame
+	Pale       color.RGBA // what a map shows of neither sign
 	Down, Up   color.RGBA // the tints at −1 and at 1
+	Hatch      color.RGBA // over them
 	ChosenWood color.RGBA
 	Lines      [kinds]color.RGBA
 }
@@ -73,12 +108,20 @@ type Palette struct {
 // orange, which colour-blind eyes keep apart.
 var (
 	Light = Palette{
-		Ground: rgb(0xf1efe8), Wood: rgb(0xe8d7b4), Frame: rgb(0xd3d9e0), Down: rgb(0x1f77c8), Up: rgb(0xe07b00), ChosenWood: rgb(0xe58ab2),
-		Lines: [kinds]color.RGBA{SeamLine: rgb(0x6b5637), FrameLine: rgb(0x8d9299), BandLine: rgb(0x4a2f80), LimitLine: rgb(0x202428), ChosenLine: rgb(0xa5004e), LiftLine: rgb(0x0b5cad), ForceLine: rgb(0x9c2f00)},
+		Ground: rgb(0xf1efe8), Shadow: rgb(0x8f887a), Wood: rgb(0xedce9a), Timber: rgb(0xbb8c57), Frame: rgb(0xd3d9e0),
+		Pale: rgb(0xf0ebe0), Down: rgb(0x2f80c8), Up: rgb(0xe0801c), Hatch: rgb(0x17191c), ChosenWood: rgb(0xe58ab2),
+		Lines: [kinds]color.RGBA{
+			SeamLine: rgb(0x24180a), FrameLine: rgb(0x4d3a22), BandLine: rgb(0x3f2673), LimitLine: rgb(0x202428), ChosenLine: rgb(0x9a0049), LiftLine: rgb(0x0b5cad), ForceLine: rgb(0x9c2f00),
+			BareFrameLine: rgb(0x6f757d), BareLimitLine: rgb(0x202428), BareChosenLine: rgb(0xa5004e),
+		},
 	}
 	Dark = Palette{
-		Ground: rgb(0x16181b), Wood: rgb(0xb59c70), Frame: rgb(0x5a636d), Down: rgb(0x2f8fe8), Up: rgb(0xff9a2e), ChosenWood: rgb(0xd8689c),
-		Lines: [kinds]color.RGBA{SeamLine: rgb(0x3d301d), FrameLine: rgb(0x565c63), BandLine: rgb(0xe0d2ff), LimitLine: rgb(0xf0eee8), ChosenLine: rgb(0xffc0dc), LiftLine: rgb(0x74b6f5), ForceLine: rgb(0xffb48a)},
+		Ground: rgb(0x16181b), Shadow: rgb(0x060708), Wood: rgb(0xcdb083), Timber: rgb(0x9c7a50), Frame: rgb(0x5a636d),
+		Pale: rgb(0xcfcac0), Down: rgb(0x3f93e0), Up: rgb(0xf0902c), Hatch: rgb(0x0c0d0f), ChosenWood: rgb(0xd8689c),
+		Lines: [kinds]color.RGBA{
+			SeamLine: rgb(0x180f05), FrameLine: rgb(0x33250f), BandLine: rgb(0x3a1f78), LimitLine: rgb(0x0c0d0f), ChosenLine: rgb(0x8f0048), LiftLine: rgb(0x74b6f5), ForceLine: rgb(0xffb48a),
+			BareFrameLine: rgb(0x868d95), BareLimitLine: rgb(0xf0eee8), BareChosenLine: rgb(0xffc0dc),
+		},
 	}
 )
 
@@ -105,12 +148,14 @@ func (s *Scene) Bounds() (lo, hi mgl64.Vec3) {
 
 // each calls f with every vertex and every point of a line.
 func (s *Scene) each(f func(mgl64.Vec3)) {
-	for i := range s.Vertices {
-		f(s.Vertices[i].At)
-	}
-	for i := range s.Lines {
-		for _, p := range s.Lines[i].Points {
-			f(p)
+	for _, part := range s.parts() {
+		for i := range part.Vertices {
+			f(part.Vertices[i].At)
+		}
+		for i := range part.Lines {
+			for _, p := range part.Lines[i].Points {
+				f(p)
+			}
 		}
 	}
 }

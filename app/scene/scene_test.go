@@ -3,11 +3,16 @@ package scene
 import (
 	"image/color"
 	"math"
+	"strconv"
 	"testing"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft"
 )
 
 // plate is a square of two triangles in the plane y = depth, facing -y.
@@ -29,7 +34,7 @@ func TestNearerPlateHidesFartherInEitherOrder(t *testing.T) {
 	near, far := Tag{1, 1}, Tag{2, 2}
 	for name, order := range map[string][2]float64{"far first": {10, -10}, "near first": {-10, 10}} {
 		t.Run(name, func(t *testing.T) {
-			var s Scene
+			s := Scene{Mapped: true}
 			for _, y := range order {
 				if y < 0 {
 					plate(&s, y, 10, near, -1)
@@ -168,6 +173,12 @@ func TestBuffersAreUsedAgain(t *testing.T) {
 	first := r.Render(s, c, &Light, 300, 200)
 	assert.Same(t, first, r.Render(s, c, &Light, 300, 200))
 	assert.Less(t, testing.AllocsPerRun(20, func() { r.Render(s, c, &Light, 300, 200) }), 20.0)
+	r.Fine = true
+	assert.Same(t, first, r.Render(s, c, &Light, 300, 200))
+	assert.Less(t, testing.AllocsPerRun(5, func() {
+		r.Fine = !r.Fine
+		r.Render(s, c, &Light, 300, 200)
+	}), 60.0, "coarse and fine by turns")
 	assert.NotPanics(t, func() { r.Render(&Scene{}, Camera{}, &Light, 0, 0) })
 }
 
@@ -209,22 +220,47 @@ func wigley(frames, strakes int) *Scene {
 	return s
 }
 
-// BenchmarkHullView draws 1000 x 600 pixels of both sides of a hull of 25
-// frames and 30 strakes a side, which is to take at most 15 ms on two cores.
-func BenchmarkHullView(b *testing.B) {
-	s := wigley(25, 30)
-	c := Facing(s, 0.5, 0.35).Fit(s, 1000, 600)
-	var r Renderer
-	for b.Loop() {
-		r.Render(s, c, &Light, 1000, 600)
+// benchHull is Wigley's hull with 25 frames, in three bands and some 30 strakes a side,
+// with all that the planking lies on.
+func benchHull(b *testing.B, t Tinting) *Scene {
+	h := apptest.Wigley()
+	h.Frames = nil
+	for i := range 25 {
+		f := hull.Frame{Name: strconv.Itoa(i)}
+		for j := range 13 {
+			x, z := 540*(float64(i)/24-0.5), -37.5*0.98*float64(j)/12
+			f.Points = append(f.Points, mgl64.Vec3{x, 30 * (1 - math.Pow(x/300, 2)) * (1 - z*z/37.5/37.5), z})
+		}
+		h.Frames = append(h.Frames, f)
 	}
+	p := hull.NewPlan("", *h)
+	p.Layers[0].Stock.Width = 1.7
+	p, err := loft.FairLines(b.Context(), p, 0, 3)
+	require.NoError(b, err)
+	k, err := loft.Plank(p)
+	require.NoError(b, err)
+	l := k.Layers[0]
+	b.Logf("%d strakes", len(l.Strakes))
+	return Hull(l, Look{Both: true, Tinting: t, Strake: -1, Line: -1, Frame: -1, Built: Structure(l, nil)})
 }
 
+// BenchmarkHullView draws 1000 x 600 pixels of both sides of a hull of 25
+// frames and 30 strakes a side, which is to take at most 15 ms on two cores.
+func BenchmarkHullView(b *testing.B) { benchView(b, Bare, 1, false) }
+
 // BenchmarkHullViewClose is the same from near, so that the hull fills the view.
-func BenchmarkHullViewClose(b *testing.B) {
-	s := wigley(25, 30)
-	c := Facing(s, 0.5, 0.35).Fit(s, 1000, 600).Zoomed(4, 500, 300, 1000, 600)
-	var r Renderer
+func BenchmarkHullViewClose(b *testing.B) { benchView(b, Bare, 4, false) }
+
+// BenchmarkHullViewMapped is the same as a map.
+func BenchmarkHullViewMapped(b *testing.B) { benchView(b, ByEdgeSet, 1, false) }
+
+// BenchmarkHullViewFine is the same as it is drawn once it stands still.
+func BenchmarkHullViewFine(b *testing.B) { benchView(b, Bare, 1, true) }
+
+func benchView(b *testing.B, t Tinting, near float64, fine bool) {
+	s := benchHull(b, t)
+	c := Facing(s, 0.5, 0.35).Fit(s, 1000, 600).Zoomed(near, 500, 300, 1000, 600)
+	r := Renderer{Fine: fine}
 	for b.Loop() {
 		r.Render(s, c, &Light, 1000, 600)
 	}

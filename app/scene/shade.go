@@ -7,51 +7,83 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
+// The lights, as shares of a surface's own colour: what comes from the whole sky and
+// what the ground throws back, softly from above and below; a key from the eye's left
+// shoulder, and a weak fill from the right. The gloss is that of a satin finish.
+const (
+	skyLight, groundLight = 0.64, 0.56
+	keyLight, fillLight   = 0.50, 0.12
+	gloss                 = 0.09
+	// wrap is how far round the key reaches, as that of a large, near window does.
+	wrap = 0.25
+	// innerLight is what is left of the light on the inner faces before what the hull
+	// itself hides of the sky is taken off.
+	innerLight = 0.94
+)
+
+// The key is a little warmer than the sky, which is cool: by how much red is more and
+// blue less, or the other way round, as a share.
+const warmth = 0.045
+
 // shade lights the hull from the eye's left shoulder.
 type shade struct {
-	eye, lamp mgl64.Vec3
-	pal       *Palette
+	eye, up, key, fill, half mgl64.Vec3
+	colours                  [Timber + 1]mgl64.Vec3
+	mapped                   bool
 }
 
-func newShade(eye mgl64.Vec3, pal *Palette) shade {
-	right := mgl64.Vec3{0, 0, 1}.Cross(eye)
+func newShade(c *Camera, pal *Palette, mapped bool) shade {
+	eye := c.eye()
+	right := c.above().Cross(eye)
 	if right.Len() < 1e-9 {
 		right = mgl64.Vec3{1, 0, 0}
 	}
 	right = right.Normalize()
 	up := eye.Cross(right)
-	return shade{eye: eye, lamp: eye.Add(up.Mul(0.7)).Add(right.Mul(-0.4)).Normalize(), pal: pal}
+	s := shade{eye: eye, up: c.above(), mapped: mapped}
+	s.key = eye.Add(up.Mul(0.9)).Add(right.Mul(-0.75)).Normalize()
+	s.fill = eye.Add(up.Mul(0.1)).Add(right.Mul(1.2)).Normalize()
+	s.half = s.key.Add(eye).Normalize()
+	s.colours = [Timber + 1]mgl64.Vec3{Plank: vec(pal.Wood), BareFrame: vec(pal.Frame), Timber: vec(pal.Timber)}
+	return s
 }
 
-// colour gives a vertex's colour, 0 to 255: Lambert's cosine law over a ground
-// light; the inside of the planking, turned away from the eye, is darker.
-func (s shade) colour(v *Vertex) (r, g, b float32) {
-	n, ground := v.Normal, 0.42
+// colour gives a vertex's colour, 0 to 255; that of mapped planking is the light on it
+// alone, times 255.
+func (s *shade) colour(v *Vertex) (r, g, b float32) {
+	light, key, shine := s.light(v)
+	c := s.colours[v.Of]
+	if s.mapped && v.Of == Plank {
+		// Less of the light and none of its gloss: the steps of a map are to be told
+		// apart on every side of the hull.
+		light = 255 * math.Min(0.45+0.55*light, 1)
+		return float32(light), float32(light), float32(light)
+	}
+	tone := 1 + v.Tone
+	warm := warmth * (key - 0.4*light)
+	return float32(tone*(light+warm)*c[0] + shine), float32(tone*light*c[1] + shine), float32(tone*(light-2*warm)*c[2] + shine)
+}
+
+// light gives the light on a vertex as a share of its colour, how much of it is the
+// key's, and the gloss, 0 to 255.
+func (s *shade) light(v *Vertex) (light, key, shine float64) {
+	n, open := v.Normal, 1.0
 	if n.Dot(s.eye) < 0 {
 		n = n.Mul(-1)
-		if !v.Bare { // a frame has no inside
-			ground = 0.25
+		if v.Of != BareFrame { // a frame has no inside
+			open = innerLight * (1 - v.Shut)
 		}
 	}
-	light := ground + 0.62*math.Max(0, n.Dot(s.lamp))
-	c := tinted(s.pal, v.Tint)
-	if v.Bare {
-		c = vec(s.pal.Frame)
-	}
-	return float32(light * c[0]), float32(light * c[1]), float32(light * c[2])
-}
-
-// tinted gives the colour of wood with a tint of −1 to 1.
-func tinted(p *Palette, t float64) mgl64.Vec3 {
-	to := p.Up
-	if t < 0 {
-		to, t = p.Down, -t
-	}
-	if !(t > 0) {
-		t = 0
-	}
-	t = math.Min(t, 1)
-	return vec(p.Wood).Mul(1 - t).Add(vec(to).Mul(t))
+	sky := (1 + n.Dot(s.up)) / 2
+	light = groundLight + (skyLight-groundLight)*sky
+	key = keyLight * math.Max(0, (n.Dot(s.key)+wrap)/(1+wrap))
+	light += key + fillLight*math.Max(0, n.Dot(s.fill))
+	h := math.Max(0, n.Dot(s.half))
+	h *= h
+	h *= h
+	h *= h
+	h *= h // to the 16th
+	return light * open, key * open, 255 * gloss * h * open * open
 }
 
 func vec(c color.RGBA) mgl64.Vec3 {

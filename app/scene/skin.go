@@ -1,6 +1,10 @@
 package scene
 
-import "github.com/go-gl/mathgl/mgl64"
+import (
+	"slices"
+
+	"github.com/go-gl/mathgl/mgl64"
+)
 
 // Skin is a side of a hull as plates.
 type Skin struct {
@@ -14,13 +18,17 @@ type Plate struct {
 	Rungs  []Rung
 }
 
-// NoStrake is the strake of what is none.
-const NoStrake = -1
+// NoStrake is the strake of what is none, and Built that of what the planking lies on.
+const (
+	NoStrake = -1
+	Built    = -2
+)
 
 // Rung is a place across a plate, at its upper and its lower edge.
 type Rung struct {
 	At, Normal [2]mgl64.Vec3 // mm; of unit length, outwards
-	Tint       float64       // −1 to 1; 0 is bare wood
+	Tint       float64       // −1 to 1: what a map tells of it
+	Shut       [2]float64    // how much of the sky is hidden from its inner face there, 0 to 1
 	Frame      int16         // the nearest
 }
 
@@ -31,6 +39,14 @@ func (r *Rung) wide() bool { return r.At[0].Sub(r.At[1]).Len() > thin }
 
 // Add adds a skin's planking to the scene, to starboard too if both.
 func (s *Scene) Add(k Skin, both bool) {
+	rungs := 0
+	for i := range k.Plates {
+		rungs += len(k.Plates[i].Rungs)
+	}
+	if both {
+		rungs *= 2
+	}
+	s.Vertices, s.Triangles = slices.Grow(s.Vertices, 2*rungs), slices.Grow(s.Triangles, 2*rungs)
 	s.side(k, 1)
 	if both {
 		s.side(k, -1)
@@ -39,11 +55,22 @@ func (s *Scene) Add(k Skin, both bool) {
 
 // side adds one side; y is multiplied by sign.
 func (s *Scene) side(k Skin, sign float64) {
-	for _, p := range k.Plates {
+	for i := range k.Plates {
+		p := &k.Plates[i]
 		base := int32(len(s.Vertices))
-		for _, r := range p.Rungs {
+		tone, along := toneOf(p.Strake), 997*hashed(p.Strake, 1, 2)
+		across0 := 61 * hashed(p.Strake, 3, 4)
+		for i := range p.Rungs {
+			r := &p.Rungs[i]
+			if i > 0 {
+				along += r.At[0].Sub(p.Rungs[i-1].At[0]).Len()
+			}
+			wide := [2]float64{0, r.At[1].Sub(r.At[0]).Len()}
 			for j := range 2 {
-				s.Vertices = append(s.Vertices, Vertex{At: across(r.At[j], sign), Normal: across(r.Normal[j], sign), Tint: r.Tint})
+				s.Vertices = append(s.Vertices, Vertex{
+					At: across(r.At[j], sign), Normal: across(r.Normal[j], sign), Tint: r.Tint,
+					Tone: tone, Shut: r.Shut[j], Grain: [2]float32{float32(along), float32(across0 + wide[j])},
+				})
 			}
 		}
 		s.plate(p, base, p.Strake >= 0 && p.Strake == k.Chosen)
@@ -52,7 +79,7 @@ func (s *Scene) side(k Skin, sign float64) {
 
 // plate adds the triangles of a plate whose vertices start at base: upper and lower
 // edge by turns.
-func (s *Scene) plate(p Plate, base int32, chosen bool) {
+func (s *Scene) plate(p *Plate, base int32, chosen bool) {
 	for i := 0; i+1 < len(p.Rungs); i++ {
 		if !p.Rungs[i].wide() && !p.Rungs[i+1].wide() {
 			continue
@@ -66,18 +93,23 @@ func (s *Scene) plate(p Plate, base int32, chosen bool) {
 
 // Draw adds a line along the hull, on both sides if both.
 func (s *Scene) Draw(pts []mgl64.Vec3, kind Kind, width float64, both bool) {
-	if len(pts) < 2 {
+	s.draw(Polyline{Points: pts, Kind: kind, Width: width}, both)
+}
+
+func (s *Scene) draw(l Polyline, both bool) {
+	if len(l.Points) < 2 {
 		return
 	}
-	s.Lines = append(s.Lines, Polyline{Points: pts, Kind: kind, Width: width})
+	s.Lines = append(s.Lines, l)
 	if !both {
 		return
 	}
-	other := make([]mgl64.Vec3, len(pts))
-	for i, p := range pts {
+	other := make([]mgl64.Vec3, len(l.Points))
+	for i, p := range l.Points {
 		other[i] = across(p, -1)
 	}
-	s.Lines = append(s.Lines, Polyline{Points: other, Kind: kind, Width: width})
+	l.Points = other
+	s.Lines = append(s.Lines, l)
 }
 
 func across(p mgl64.Vec3, sign float64) mgl64.Vec3 {

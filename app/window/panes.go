@@ -75,7 +75,7 @@ func (p *panes) toggle(i int) {
 
 // enlarge gives a pane all the room, or, where it has it, gives the others theirs back.
 func (p *panes) enlarge(i int) {
-	if was := p.before; was != nil && p.list[i].object.Visible() {
+	if was := p.before; p.alone(i) {
 		p.before = nil
 		p.show(was)
 		return
@@ -87,6 +87,12 @@ func (p *panes) enlarge(i int) {
 	alone[i] = true
 	p.show(alone)
 }
+
+// hullPane is the lofted hull's place among the panes.
+const hullPane = 3
+
+// alone tells whether a pane has all the room.
+func (p *panes) alone(i int) bool { return p.before != nil && p.list[i].object.Visible() }
 
 // all shows all of them.
 func (p *panes) all() {
@@ -119,6 +125,7 @@ func (w *mainWindow) paneItems() []*fyne.MenuItem {
 // changePanes changes what is in sight, and has the menu say so.
 func (w *mainWindow) changePanes(f func()) {
 	f()
+	w.TellFull(w.panes.alone(hullPane))
 	w.checkPanes()
 	w.MainMenu().Refresh()
 }

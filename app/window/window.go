@@ -202,6 +202,11 @@ func (w *mainWindow) build() {
 		{"profile", w.Long, w.Long}, {"gauge strip", w.Gauge, w.Gauge}, {"body plan", w.BodyPlan, w.BodyPlan},
 		{"lofted hull", w.Hull, w.HullBoard}, {"tables", w.tables, nil}, {"settings", w.panel.tabs, nil}}}
 	d.PaneItems = w.itemsOf
+	w.OnFull(func(full bool) {
+		if full != w.panes.alone(hullPane) {
+			w.changePanes(func() { w.panes.enlarge(hullPane) })
+		}
+	})
 	w.SetContent(container.NewBorder(w.bar(), w.foot(), nil, nil, all))
 }
 

@@ -19,6 +19,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/app/window/boards"
 	"github.com/strakewright/strakewright/app/window/windowtest"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
@@ -279,4 +280,25 @@ func TestAFlatTwistHasNoSign(t *testing.T) {
 	s := *w.desk.Layer().Strakes[0]
 	s.Twist = -1e-6
 	assert.Equal(t, "0.0°", w.table.summary(&s, twistColumn))
+}
+
+// The lofted hull takes the place of all other drawings, and gives it back as it was.
+func TestHullHasTheWholeBoard(t *testing.T) {
+	w := newWindow(t)
+	hull, long := w.Hull.Size(), w.Long.Size()
+	focus := func() fyne.Focusable {
+		var board fyne.Focusable
+		windowtest.Walk(w.Hull, func(o fyne.CanvasObject) {
+			if b, ok := o.(*boards.Board); ok {
+				board = b
+			}
+		})
+		return board
+	}
+	focus().TypedRune('f')
+	assert.GreaterOrEqual(t, w.Hull.Size().Width, long.Width)
+	assert.Greater(t, w.Hull.Size().Height, hull.Height+long.Height)
+	focus().TypedRune('f')
+	assert.Equal(t, hull, w.Hull.Size())
+	assert.Equal(t, long, w.Long.Size())
 }

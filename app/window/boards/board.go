@@ -48,6 +48,7 @@ type Board struct {
 	behind *job                            // what is being drawn while frames pass by, or nil
 	made   *job                            // one that is done and to be shown, or nil
 	keyed  func(*Board, fyne.KeyName) bool // takes a key before the board does, or not
+	typed  func(rune)                      // takes a character
 
 	shift   bool // the Shift key is down
 	down    bool // the left button is down
@@ -67,7 +68,7 @@ var (
 )
 
 func newBoard(d *desk.Desk, v view, least fyne.Size) *Board {
-	b := &Board{desk: d, view: v, least: least, Placed: func() {}, keyed: func(*Board, fyne.KeyName) bool { return false }}
+	b := &Board{desk: d, view: v, least: least, Placed: func() {}, keyed: func(*Board, fyne.KeyName) bool { return false }, typed: func(rune) {}}
 	b.raster = canvas.NewRaster(b.paint)
 	b.ring = canvas.NewRectangle(color.Transparent)
 	b.ring.StrokeWidth = 2

@@ -29,7 +29,7 @@ type Drawings struct {
 // New makes the boards of a desk, which follow it from then on.
 func New(d *desk.Desk) *Drawings {
 	w, axis := &Drawings{desk: d}, &lengthAxis{}
-	w.profile, w.body, w.hull = &profileView{desk: d, axis: axis}, &bodyView{desk: d}, &hullView{desk: d, render: &scene.Renderer{}, back: &scene.Renderer{}}
+	w.profile, w.body, w.hull = &profileView{desk: d, axis: axis}, &bodyView{desk: d}, &hullView{desk: d, render: &scene.Renderer{}, back: &scene.Renderer{}, full: func(bool) {}}
 	w.expanded = &expandedView{desk: d, axis: axis}
 	fits := &expandedView{desk: d, axis: &lengthAxis{}, fits: true}
 	w.profile.board = newBoard(d, eitherView{d, w.profile, w.expanded}, fyne.NewSize(300, 90))
@@ -44,12 +44,25 @@ func New(d *desk.Desk) *Drawings {
 	for _, b := range []*Board{w.Long, w.Gauge, w.BodyPlan, w.hull.board} {
 		b.keyed = w.hull.strip.keyed
 	}
+	w.hull.board.keyed = func(b *Board, key fyne.KeyName) bool {
+		return w.hull.strip.keyed(b, key) || key == fyne.KeyEscape && d.Grip == nil && w.hull.leaveFull()
+	}
+	w.hull.board.typed = w.hull.rune
 	return w
 }
 
 // OnStrip has f told when a strip is laid over the frames of the lofted view, and
 // when it is taken off again.
 func (w *Drawings) OnStrip(f func(laid bool)) { w.hull.strip.laid = f }
+
+// OnFull has f told when the hull is to have the whole board, and when it gives it back.
+func (w *Drawings) OnFull(f func(full bool)) { w.hull.full = f }
+
+// TellFull tells the hull whether it has the whole board, however that came.
+func (w *Drawings) TellFull(full bool) {
+	w.hull.isFull = full
+	w.hull.look.show()
+}
 
 // LongHandles gives the handles on the long view, where its drawing stands now.
 func (w *Drawings) LongHandles() []views.Handle {

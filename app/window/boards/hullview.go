@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -30,15 +31,31 @@ type hullView struct {
 	fitted  bool
 	scale   float64
 	w, h    int
-	turned  bool
 	key     *canvas.Text
-	strip   *strip
-	labels  draw.Drawing // over a strip that is laid over the frames
-	paper   kit.Sheet    // what these are rendered with
+
+	prospect scene.Prospect // from where it is looked at, unless moved
+	turned   bool           // the builder has said from where
+	moved    bool           // it has been turned by hand since
+	turning  bool           // and is being turned now: it is drawn coarse
+	settles  *time.Timer    // it is drawn fine again after the last turn of the wheel
+	isFull   bool           // it has the whole board
+	full     func(bool)     // gives that to it
+	look     *lookBar
+	bar      *mapBar
+	strip    *strip
+	labels   draw.Drawing // over a strip that is laid over the frames
+	paper    kit.Sheet    // what these are rendered with
 }
 
-// A first look from off the bow, a little above.
-const firstYaw, firstPitch = -0.55, 0.34
+// firstPitch is how far above the hull the eye is at first, rad.
+const firstPitch = 0.36
+
+// finest is the most pixels for which the hull is drawn fine: where there are more they
+// are so small that the eye does not miss it.
+const finestPixels = 3e6
+
+// settling is how long after a turn of the wheel the hull is drawn fine again.
+const settling = 150 * time.Millisecond
 
 // turnPerUnit is how far a drag by one of the board's units turns the hull, rad.
 const turnPerUnit = 0.008
@@ -49,11 +66,21 @@ type hullFrom struct {
 	tinting scene.Tinting
 	cam     scene.Camera
 	fitted  bool
+	coarse  bool
 	strip   stripShown
 }
 
 func (v *hullView) from() any {
-	return hullFrom{v.desk.ShownThere(), v.tinting, v.cam, v.fitted, v.strip.shown()}
+	return hullFrom{v.desk.ShownThere(), v.tinting, v.cam, v.fitted, v.coarse(), v.strip.shown()}
+}
+
+// coarse tells whether the hull is drawn with fewer pixels, since something moves.
+func (v *hullView) coarse() bool { return v.turning || v.desk.Grip != nil || v.strip.moving() }
+
+// readied gives a renderer as it is to draw a view of w x h pixels.
+func (v *hullView) readied(r *scene.Renderer, w, h int, scale float64) *scene.Renderer {
+	r.Scale, r.Fine = scale, !v.coarse() && w*h <= finestPixels
+	return r
 }
 
 func (v *hullView) turn() any { return v }
@@ -65,8 +92,8 @@ func (v *hullView) behind(w, h int) *job {
 	if !v.fitted || w != v.w || h != v.h || v.strip.shown().on {
 		return nil
 	}
-	made, cam, pal, back := v.wanted(), v.cam, v.palette(), v.back
-	var img image.Image
+	made, cam, pal, back := v.wanted(), v.cam, v.palette(), v.readied(v.back, w, h, v.scale)
+	var img *image.RGBA
 	return &job{
 		make: func() {
 			made.make()
@@ -75,6 +102,7 @@ func (v *hullView) behind(w, h int) *job {
 		show: func() image.Image {
 			v.made = made
 			v.render, v.back = back, v.render
+			v.letter(img, v.scale)
 			return img
 		},
 	}
@@ -84,22 +112,25 @@ func (v *hullView) paint(w, h int, scale float64) image.Image {
 	v.made = v.wanted()
 	v.made.make()
 	if !v.fitted || w != v.w || h != v.h {
-		yaw, pitch := firstYaw, firstPitch
-		if k := v.made.strip; k.from != nil {
-			pitch = pitchTo(k.from)
-		}
-		if v.turned {
-			yaw, pitch = v.cam.Yaw, v.cam.Pitch
-		}
-		v.cam = scene.Facing(v.made.scene, yaw, pitch).Fit(v.made.scene, w, h)
+		v.cam = v.camera(w, h)
 		v.fitted, v.w, v.h = true, w, h
 	}
 	v.scale = scale
-	img := v.render.Render(v.made.scene, v.cam, v.palette(), w, h)
-	if v.made.strip.on {
-		v.annotate(img, v.made.strip, scale)
-	}
+	img := v.readied(v.render, w, h, scale).Render(v.made.scene, v.cam, v.palette(), w, h)
+	v.letter(img, scale)
 	return img
+}
+
+// letter writes on the picture of the hull what is told there.
+func (v *hullView) letter(img *image.RGBA, scale float64) {
+	switch {
+	case v.made.strip.on:
+		v.annotate(img, v.made.strip, scale)
+	case v.made.tinting != scene.Bare:
+		v.labels.Reset()
+		v.figures(&v.labels, scale)
+		v.paper.Over(img, v.desk.Look, &v.labels, scale)
+	}
 }
 
 func (v *hullView) palette() *scene.Palette {
@@ -109,28 +140,32 @@ func (v *hullView) palette() *scene.Palette {
 	return &scene.Light
 }
 
-// tintings tell what the colours of the hull mean.
-var tintings = map[scene.Tinting]string{
-	scene.ByEdgeSet: "Edge-set: orange up, blue down; full at 0.3 %",
-	scene.ByFit:     "Fit: blue tapers, orange gapes; full at ¼ strip",
-	scene.Bare:      "",
-}
-
-// object gives the board with the key to its colours.
+// object gives the board with its buttons, and the key to what it shows.
 func (v *hullView) object() fyne.CanvasObject {
 	v.key = canvas.NewText("", nil)
-	v.key.TextSize = 10.5
-	v.showKey()
-	v.desk.Lazy = append(v.desk.Lazy, v.showKey)
+	v.key.TextSize = barText
+	v.look, v.bar = newLookBar(v), newMapBar(v)
 	bar := newStripBar(v.strip)
-	v.desk.Lazy = append(v.desk.Lazy, bar.show)
-	v.strip.named = v.showKey
-	bar.around = container.NewBorder(nil, bar.whole, nil, nil, container.NewStack(v.board, container.NewBorder(bar.offer, v.key, nil, nil)))
+	v.desk.Lazy = append(v.desk.Lazy, v.follow, bar.show)
+	v.strip.named = v.follow
+	v.follow()
+	over := container.NewBorder(nil, container.NewBorder(nil, nil, v.key, bar.offer), nil, nil)
+	bar.around = container.NewBorder(v.look.object, container.NewVBox(v.desk.Repainted(v.bar.raster), bar.whole), nil, nil, container.NewStack(v.board, over))
 	return bar.around
 }
 
+// follow brings what stands round the hull up to date.
+func (v *hullView) follow() {
+	if v.desk.Shapeless() {
+		v.leaveFull()
+	}
+	v.showKey()
+	v.look.show()
+	v.bar.show()
+}
+
 func (v *hullView) showKey() {
-	text, ink := tintings[v.tinting], v.desk.Palette().Colour(draw.Ink)
+	text, ink := "", v.desk.Palette().Colour(draw.Ink)
 	if v.desk.Shapeless() {
 		text = "Fit: triangles down taper, up gape"
 	}
@@ -152,6 +187,8 @@ type hullScene struct {
 	side     float64      // on which the strip is laid
 	outlines views.Curves // of the frames
 	bare     *scene.Scene // these; nil till they are made
+	whole    views.Curves // the frames beyond the limits too; nil where there is nothing beyond
+	built    *scene.Scene // what the planking lies on; nil till it is made
 	notes    []scene.Note // what is to be told of the strip
 	scene    *scene.Scene // nil till it is made
 }
@@ -170,17 +207,20 @@ func pitchTo(s *loft.Sprung) float64 {
 // wanted is the scene that shows how things stand: the one there is, or one that
 // is to be made.
 func (v *hullView) wanted() *hullScene {
-	s := hullScene{of: v.desk.Layer(), choice: v.desk.Choice, tinting: v.tinting, strip: v.strip.shown()}
+	s := hullScene{of: v.desk.Layer(), choice: v.desk.Choice, tinting: v.tinting, strip: v.strip.shown(), whole: v.desk.WholeCurves()}
 	if s.strip.on {
 		s.side = v.cam.Side()
 		if !v.fitted && !v.turned {
-			s.side = scene.Camera{Yaw: firstYaw}.Side()
+			s.side = scene.Camera{}.Side()
 		}
-		if s.outlines = v.desk.WholeCurves(); s.outlines == nil {
+		if s.outlines = s.whole; s.outlines == nil {
 			s.outlines = v.desk.FrameCurves()
 		}
 	}
 	m := v.made
+	if m != nil && m.of.Surface == s.of.Surface && sameCurves(m.whole, s.whole) {
+		s.built = m.built
+	}
 	if m == nil || m.of != s.of || m.choice != s.choice || m.strip.along != s.strip.along {
 		return &s
 	}
@@ -189,6 +229,11 @@ func (v *hullView) wanted() *hullScene {
 	}
 	s.bare = m.bare
 	return &s
+}
+
+// sameCurves tells whether two are the same ones.
+func sameCurves(a, b views.Curves) bool {
+	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
 }
 
 func (s *hullScene) make() {
@@ -203,13 +248,16 @@ func (s *hullScene) make() {
 	if s.choice.Line >= 0 {
 		line = s.choice.Line + 1
 	}
-	s.scene = scene.Hull(s.of, scene.Look{Both: true, Tinting: s.tinting, Strake: s.choice.Strake, Line: line, Frame: s.choice.Frame})
+	if s.built == nil {
+		s.built = scene.Structure(s.of, s.whole)
+	}
+	s.scene = scene.Hull(s.of, scene.Look{Both: true, Tinting: s.tinting, Strake: s.choice.Strake, Line: line, Frame: s.choice.Frame, Built: s.built})
 }
 
 // overFrames makes the scene of the strip over the bare frames, which are made once.
 func (s *hullScene) overFrames() {
 	if s.bare == nil {
-		s.bare = scene.Frames(s.of, s.outlines, s.choice.Frame, s.strip.along)
+		s.bare = scene.Frames(s.of, s.outlines, s.choice.Frame, s.strip.along).WithBackbone(s.of, s.outlines)
 	}
 	var strip *scene.Strip
 	if s.strip.from != nil {
@@ -231,17 +279,23 @@ func (v *hullView) tap(p draw.Point) {
 	case ok && v.strip.on:
 		v.strip.toggle(int(t.Frame))
 	case ok:
-		v.desk.Pick(-1, int(t.Strake), int(t.Frame))
+		v.desk.Pick(-1, max(int(t.Strake), scene.NoStrake), int(t.Frame))
 	}
 }
 
 func (v *hullView) drag(_ draw.Point, dx, dy float64) {
-	v.turned = true
+	v.turned, v.moved, v.turning = true, true, true
 	v.cam = v.cam.Turned(-dx*turnPerUnit, dy*turnPerUnit)
 	v.board.Refresh()
 }
 
-func (v *hullView) release() {}
+// release has the hull drawn fine again.
+func (v *hullView) release() {
+	if v.turning {
+		v.turning = false
+		v.board.Refresh()
+	}
+}
 
 func (v *hullView) hover(p draw.Point) string {
 	t, ok := v.at(p)
@@ -252,7 +306,10 @@ func (v *hullView) hover(p draw.Point) string {
 	if !ok || int(t.Strake) >= len(l.Strakes) || int(t.Frame) >= len(l.Girths) {
 		return ""
 	}
-	if t.Strake == scene.NoStrake {
+	switch t.Strake {
+	case scene.Built:
+		return "Frame " + v.desk.FrameName(int(t.Frame)) + ": keel, posts and frames are drawn in usual proportions, not measured"
+	case scene.NoStrake:
 		return "Frame " + v.desk.FrameName(int(t.Frame)) + ": a wedge"
 	}
 	return "Frame " + v.desk.FrameName(int(t.Frame)) + ": " + v.desk.StrakeText(l.Strakes[t.Strake], int(t.Frame))
@@ -267,32 +324,26 @@ func (v *hullView) stripAt(k stripShown, t scene.Tag, ok bool) string {
 }
 
 func (v *hullView) wheel(p draw.Point, by float64) {
+	v.turned, v.turning = true, true
 	v.cam = v.cam.Zoomed(by, p.X*v.scale, p.Y*v.scale, v.w, v.h)
 	v.board.Refresh()
+	if v.settles != nil {
+		v.settles.Stop()
+	}
+	v.settles = time.AfterFunc(settling, func() {
+		v.desk.OnMain(func() {
+			if !v.desk.Gone {
+				v.release()
+			}
+		})
+	})
 }
 
+// fit shows the whole as it was shown first.
 func (v *hullView) fit() {
-	v.fitted, v.turned = false, false
+	v.prospect, v.fitted, v.turned, v.moved = scene.OffTheBow, false, false, false
 	v.board.Refresh()
 }
 
 // refit shows the whole again from where the eye is.
 func (v *hullView) refit() { v.fitted = false }
-
-func (v *hullView) menu(draw.Point) *fyne.Menu {
-	item := func(text string, t scene.Tinting) *fyne.MenuItem {
-		m := fyne.NewMenuItem(text, func() {
-			v.tinting = t
-			v.showKey()
-			v.board.Refresh()
-		})
-		m.Checked = v.tinting == t
-		return m
-	}
-	return fyne.NewMenu("",
-		item("Colour by edge-set (blue bent down, orange up)", scene.ByEdgeSet),
-		item("Colour by fit (blue tapers, orange gapes)", scene.ByFit),
-		item("Bare wood", scene.Bare),
-		fyne.NewMenuItemSeparator(),
-		fyne.NewMenuItem("Show the whole hull", v.fit))
-}

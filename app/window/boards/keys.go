@@ -36,8 +36,8 @@ func (b *Board) inkRing() {
 	}
 }
 
-// TypedRune is here for Fyne's sake.
-func (b *Board) TypedRune(rune) {}
+// TypedRune takes the keys of the views that the hull can be looked at from.
+func (b *Board) TypedRune(r rune) { b.typed(r) }
 
 // KeyDown notes whether Shift is held, and has a drag keep to round figures while Ctrl is.
 func (b *Board) KeyDown(e *fyne.KeyEvent) { b.holds(e.Name, true) }

@@ -1,0 +1,200 @@
+package boards
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/scene"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
+)
+
+// prospects are the named views of the hull, in the order of their keys, 1 and on.
+var prospects = []struct {
+	of   scene.Prospect
+	name string
+}{
+	{scene.OffTheBow, "Off the bow"},
+	{scene.FromBow, "Bow"},
+	{scene.Abeam, "Beam"},
+	{scene.FromStern, "Stern"},
+	{scene.OffTheStern, "Off the stern"},
+	{scene.FromAbove, "Above"},
+	{scene.FromBelow, "Below"},
+	{scene.AtTheBench, "At the bench, keel up"},
+}
+
+// fullKey is the key that gives the hull the whole board, and takes it back.
+const fullKey = 'f'
+
+// lookBar is the row of buttons over the hull: from where it is looked at, what it
+// shows, and how large.
+type lookBar struct {
+	view   *hullView
+	shows  *kit.Button
+	full   *kit.Button
+	object *container.Scroll
+}
+
+func newLookBar(v *hullView) *lookBar {
+	b, d := &lookBar{view: v}, v.desk
+	then := func(f func()) func() {
+		return func() {
+			f()
+			v.board.focus()
+		}
+	}
+	var from *kit.Button
+	from = d.Button("View", "Looks at the hull from bow, stern, beam, above, below, or keel up as at the bench (keys 1 to 8)", func() { below(from, v.prospectMenu()...) })
+	from.Icon, from.IconPlacement = theme.MenuDropDownIcon(), widget.ButtonIconTrailingText
+	b.shows = d.Button(tintings[v.tinting].name, "Shows the wood, or a map of how far the strakes are bent sideways, or of how the strips fill their places", func() { below(b.shows, v.tintingMenu()...) })
+	b.shows.Icon, b.shows.IconPlacement = theme.MenuDropDownIcon(), widget.ButtonIconTrailingText
+	fit := d.Button("Fit", "Shows the whole hull, as large as the pane takes it (Home)", then(v.refitted))
+	b.full = d.Button("", "Gives the hull the whole board, or takes it back (F)", then(v.switchFull))
+	b.full.Icon = theme.ViewFullScreenIcon()
+	b.object = container.NewHScroll(container.NewHBox(from, b.shows, fit, b.full))
+	return b
+}
+
+// below opens a menu under a button.
+func below(b *kit.Button, items ...*fyne.MenuItem) {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(b); c != nil {
+		widget.ShowPopUpMenuAtRelativePosition(fyne.NewMenu("", items...), c, fyne.NewPos(0, b.Size().Height), b)
+	}
+}
+
+// show brings the buttons up to date.
+func (b *lookBar) show() {
+	if name := tintings[b.view.tinting].name; b.shows.Text != name {
+		b.shows.SetText(name)
+	}
+	kit.Able(!b.view.strip.on, b.shows)
+	icon := theme.ViewFullScreenIcon()
+	if b.view.isFull {
+		icon = theme.ViewRestoreIcon()
+	}
+	if b.full.Icon != icon {
+		b.full.SetIcon(icon)
+	}
+	if on := !b.view.desk.Shapeless(); on != b.object.Visible() {
+		if on {
+			b.object.Show()
+		} else {
+			b.object.Hide()
+		}
+	}
+}
+
+// prospectMenu is the named views, each with its key.
+func (v *hullView) prospectMenu() []*fyne.MenuItem {
+	var out []*fyne.MenuItem
+	for i, p := range prospects {
+		m := fyne.NewMenuItem(p.name+"  ("+string(rune('1'+i))+")", func() {
+			v.lookFrom(p.of)
+			v.board.focus()
+		})
+		m.Checked = v.turned && v.prospect == p.of && !v.moved
+		out = append(out, m)
+	}
+	return out
+}
+
+// tintingMenu is what the hull can show.
+func (v *hullView) tintingMenu() []*fyne.MenuItem {
+	var out []*fyne.MenuItem
+	for _, t := range []scene.Tinting{scene.Bare, scene.ByEdgeSet, scene.ByFit} {
+		m := fyne.NewMenuItem(tintings[t].told, func() {
+			v.tinting = t
+			v.follow()
+			v.board.Refresh()
+			v.board.focus()
+		})
+		m.Checked = v.tinting == t
+		out = append(out, m)
+	}
+	return out
+}
+
+// lookFrom looks at the hull from one of the named places.
+func (v *hullView) lookFrom(p scene.Prospect) {
+	v.prospect, v.turned, v.moved, v.fitted = p, true, false, false
+	v.follow()
+	v.board.Refresh()
+}
+
+// refitted shows the whole again from where the eye is.
+func (v *hullView) refitted() {
+	v.fitted = false
+	v.board.Refresh()
+}
+
+// switchFull gives the hull the whole board, or takes it back.
+func (v *hullView) switchFull() {
+	v.isFull = !v.isFull
+	v.full(v.isFull)
+	v.follow()
+}
+
+// nearerBy is how much nearer a press of + brings the hull.
+const nearerBy = 1.25
+
+// middle is that of the view, in the board's own units.
+func (v *hullView) middle() draw.Point {
+	w, h := v.board.size()
+	return draw.Pt(w/2, h/2)
+}
+
+// rune takes the keys of the named views, those that bring the hull nearer or farther,
+// and that of the whole board.
+func (v *hullView) rune(r rune) {
+	if v.desk.Shapeless() {
+		return
+	}
+	switch k := int(r - '1'); {
+	case k >= 0 && k < len(prospects):
+		v.lookFrom(prospects[k].of)
+	case r == '+' || r == '=':
+		v.wheel(v.middle(), nearerBy)
+	case r == '-':
+		v.wheel(v.middle(), 1/nearerBy)
+	case r == fullKey || r == fullKey-'a'+'A':
+		v.switchFull()
+	}
+}
+
+// leaveFull takes the whole board back, and tells whether the hull had it.
+func (v *hullView) leaveFull() bool {
+	if !v.isFull {
+		return false
+	}
+	v.isFull = false
+	v.full(false)
+	v.look.show()
+	return true
+}
+
+// camera is from where the hull is looked at anew, fitted to a view of w x h pixels.
+func (v *hullView) camera(w, h int) scene.Camera {
+	s := v.made.scene
+	if v.moved {
+		c := scene.Facing(s, v.cam.Yaw, v.cam.Pitch)
+		c.KeelUp = v.cam.KeelUp
+		return c.Fit(s, w, h)
+	}
+	c := scene.From(v.prospect, s, v.desk.Plan().Hull.Bow == hull.BowFirst, w, h)
+	if k := v.made.strip; k.from != nil && !v.turned {
+		c.Pitch = pitchTo(k.from)
+		c = c.Fit(s, w, h)
+	}
+	return c
+}
+
+// menu is that of the right button: all that the buttons do.
+func (v *hullView) menu(draw.Point) *fyne.Menu {
+	items := append(v.tintingMenu(), fyne.NewMenuItemSeparator())
+	items = append(items, v.prospectMenu()...)
+	return fyne.NewMenu("", append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Show the whole hull", v.refitted))...)
+}
