@@ -70,7 +70,7 @@ func Fair(ctx context.Context, frames []hull.Frame, tolerance float64) (Faired, 
 		return Faired{}, err
 	}
 	stiff := v.f.stiff
-	rough := g.roughness(stiff)
+	rough := g.roughness(stiff, nil)
 	f, err := g.fairest(v)
 	if err != nil {
 		return Faired{}, err

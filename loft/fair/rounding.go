@@ -18,7 +18,7 @@ func (g *grid) fairest(v *verdict) (*smoothed, error) {
 	if g.thin != nil {
 		g.thin.rounding = g.stepped
 	}
-	if err := g.choose(v.f.trusted, 1); err != nil {
+	if _, err := g.choose(v.f.trusted, 1); err != nil {
 		return nil, err
 	}
 	if err := g.chooseOrder(v.f.trusted); err != nil {
