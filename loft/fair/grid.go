@@ -50,6 +50,8 @@ type grid struct {
 	// rounding is the standard deviation of the points' errors, mm, where a surface is
 	// settled by that; else 0.
 	rounding float64
+	// tried takes every surface that is settled with its risk; nil for none.
+	tried func(f *smoothed, risk float64)
 }
 
 // fairing is what all on a grid is done for.

@@ -119,29 +119,6 @@ const (
 	mostChoiceWork = 10e6
 )
 
-// chooseOrder makes differences of that order by which the points foresee one another best.
-func (g *grid) chooseOrder(trusted []bool) error {
-	if g.thin != nil {
-		return nil
-	}
-	chosen, least := g.order, math.Inf(1)
-	work := g.work() / float64(g.order*g.order)
-	for ; g.order <= min(mostOrder, len(g.frames)-1); g.order++ {
-		if g.order > chosen && work*float64(g.order*g.order) > mostChoiceWork {
-			break
-		}
-		f, err := g.settledJoined(g.joined, [2]float64{1, 1}, trusted)
-		if err != nil {
-			return err
-		}
-		if s := f.surprise(); s < least {
-			chosen, least = g.order, s
-		}
-	}
-	g.order = chosen
-	return g.join(g.joined)
-}
-
 // settledJoined joins the points in that way and gives the surface that suits then.
 func (g *grid) settledJoined(how joining, start [2]float64, trusted []bool) (*smoothed, error) {
 	if err := g.join(how); err != nil {

@@ -246,8 +246,9 @@ func (f *smoothed) risk() float64 {
 
 // wary is how many times a degree of freedom is counted: more than once, or chance, and
 // errors that neighbours share, make for a surface that follows them (Kim and Gu, Journal
-// of the Royal Statistical Society B 66, 2004, advise 1.2 to 1.4).
-const wary = 1.4
+// of the Royal Statistical Society B 66, 2004, advise 1.2 to 1.4 for errors that are
+// independent; rounded ones are not).
+const wary = 2
 
 // frameSurprise is the same of whole frames, each foreseen by the others alone:
 // the geometric mean of their mean square misfits, on which a frame that bumps,
@@ -348,6 +349,9 @@ func (g *grid) settle(start [2]float64, trusted []bool, lengthwise func(*smoothe
 	told := map[[2]float64][2]float64{} // by both criteria, of every stiffness tried
 	tell := func(f *smoothed) [2]float64 {
 		told[f.stiff] = [2]float64{lengthwise(f), f.surprise()}
+		if g.tried != nil {
+			g.tried(f, told[f.stiff][1])
+		}
 		return told[f.stiff]
 	}
 	least := tell(best)
