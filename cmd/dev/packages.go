@@ -40,9 +40,13 @@ var (
 		{"librsvg2-bin", "rsvg-convert: sheets as SVG, to measure them"},
 		{"python3-ezdxf", "audits the DXF files that go to a cutter"},
 		{"strace", "makes system calls of a save fail, one after another"},
+		{"openfoam-examples", "meshes of published hulls, to slice; it needs nothing else"},
 		{"gnumeric", "ssconvert: opens our workbook as a spreadsheet does"},
 	}
 )
+
+// meshes are the files of openfoam-examples that tests read.
+const meshes = "/usr/share/doc/openfoam-examples/*"
 
 // ready installs those of the packages that a Debian machine lacks, and on
 // other systems says what is needed and checks what can be checked.
@@ -122,7 +126,8 @@ func installWords(missing []debianPackage) []string {
 // aptGet keeps the terminal, where sudo may ask for a password: so it stays in
 // this program's own process group, which the terminal's Ctrl-C reaches.
 func (s *shop) aptGet(prefix, words []string) error {
-	args := append(slices.Clone(prefix), "apt-get", "-q", "-o", "DPkg::Lock::Timeout=120", "-o", "Acquire::Retries=3")
+	args := append(slices.Clone(prefix), "apt-get", "-q", "-o", "DPkg::Lock::Timeout=120", "-o", "Acquire::Retries=3",
+		"-o", "DPkg::Options::=--path-include="+meshes) // which machines that leave documentation out would not unpack
 	cmd := s.command(nil, args[0], append(args[1:], words...)...)
 	cmd.SysProcAttr = nil
 	cmd.Stdin, cmd.Stdout, cmd.Stderr = os.Stdin, s.out, s.messages

@@ -601,18 +601,23 @@ func (o *offsetsReader) spaced(points []offsetPoint) []offsetPoint {
 	return thinned(points, min(nearest*o.lastUnit(), way/closest))
 }
 
-// onFloor puts points on a floor that is level from where it begins to the rabbet,
-// the first as far from there as the point before, and each next twice as far: else
-// the curve through the turn of the bilge would swing out along it.
+// onFloor puts points on a floor that is level from where it begins to the rabbet, closer
+// than those of the bilge before it and each twice as far from the next: else the curve
+// through the turn of the bilge would swing out and in along it. The flat of a keel under
+// a steep side, narrow against the way to the point before, is left as it is.
 func onFloor(points []offsetPoint) []offsetPoint {
 	n := len(points)
 	if n < 3 || points[n-1].at[1] != points[n-2].at[1] {
 		return points
 	}
 	begins, rabbet := points[n-2], points[n-1]
-	step, end := begins.at.Sub(points[n-3].at).Len(), begins.at[0]-rabbet.at[0]
+	bilge, end := points[n-3].at.Sub(begins.at), begins.at[0]-rabbet.at[0]
+	if end < bilge.Len()/2 && bilge[1] > bilge[0] {
+		return points
+	}
+	step := min(bilge.Len(), end) / 4
 	out := points[: n-1 : n-1]
-	for at := step; at+step < end; at += step {
+	for at := step; at+step/2 < end; at += step {
 		out = append(out, offsetPoint{at: mgl64.Vec2{begins.at[0] - at, begins.at[1]}, line: begins.line})
 		step *= 2
 	}

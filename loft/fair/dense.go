@@ -78,11 +78,9 @@ func picked(f hull.Frame, points []int) hull.Frame {
 }
 
 // suit settles the thin grid, and gives the surface of the full one that is as
-// stiff and as free to turn. The differences down the girth are taken over the
-// mean distance h of the points; of two grids of one hull they weigh the same
-// where stiffness times h⁶ is the same, while those along it do not know of h.
+// stiff and as free to turn.
 func (t *thinGrid) suit(g *grid, start [2]float64, trusted []bool, criterion func(*smoothed) float64) (*smoothed, turns, error) {
-	denser := math.Pow((g.usual()-1)/(t.usual()-1), 6)
+	denser := t.denser(g)
 	start[1] /= denser
 	f, turning, err := t.grid.suit(start, t.shown(trusted), criterion)
 	if err != nil {
@@ -93,6 +91,12 @@ func (t *thinGrid) suit(g *grid, start [2]float64, trusted []bool, criterion fun
 	full, err := g.smooth([2]float64{f.stiff[0], f.stiff[1] * denser}, trusted)
 	return full, turning, err
 }
+
+// denser is how much stiffer the full grid is down the girth where it is as stiff. The
+// differences there are taken over the mean distance h of the points; of two grids of one
+// hull they weigh the same where stiffness times h⁶ is the same, while those along it do
+// not know of h.
+func (t *thinGrid) denser(g *grid) float64 { return math.Pow((g.usual()-1)/(t.usual()-1), 6) }
 
 // shown tells which of the thin grid's points are trusted.
 func (t *thinGrid) shown(trusted []bool) []bool {

@@ -70,12 +70,12 @@ func Fair(ctx context.Context, frames []hull.Frame, tolerance float64) (Faired, 
 		return Faired{}, err
 	}
 	stiff := v.f.stiff
-	rough := g.roughness(stiff)
-	f, err := g.fairest(v)
+	rough := g.roughness(stiff, nil)
+	off, err := g.fairest(v)
 	if err != nil {
 		return Faired{}, err
 	}
-	moves := g.movesTo(f, tolerance)
+	moves := g.movesTo(off, tolerance)
 	out := Faired{RoughBefore: g.roughOf(rough, stiff, nil)}
 	for i, f := range frames {
 		f.Points, f.Knuckles = slices.Clone(f.Points), slices.Clone(f.Knuckles)
@@ -103,13 +103,13 @@ func cloned(frames []hull.Frame) []hull.Frame {
 	return (&hull.Hull{Frames: frames}).Clone().Frames
 }
 
-// movesTo takes every point that is not held to the surface, or as far towards it as the
+// movesTo takes every point that is not held to the surface, off which it lies outwards, or as far towards it as the
 // tolerance allows, outwards, mm.
-func (g *grid) movesTo(f *smoothed, tolerance float64) []float64 {
+func (g *grid) movesTo(off []float64, tolerance float64) []float64 {
 	moves := make([]float64, len(g.at))
 	for k, held := range g.holds() {
 		if !held {
-			moves[k] = min(max(-f.off[k], -tolerance), tolerance)
+			moves[k] = min(max(-off[k], -tolerance), tolerance)
 		}
 	}
 	return moves

@@ -96,7 +96,7 @@ func TestMovesAreToTheSurface(t *testing.T) {
 	require.NoError(t, err)
 	v, err := g.judge()
 	require.NoError(t, err)
-	f, err := g.fairest(v)
+	away, err := g.fairest(v)
 	require.NoError(t, err)
 	const tolerance = 0.15
 	got, err := Fair(context.Background(), noisy, tolerance)
@@ -108,7 +108,7 @@ func TestMovesAreToTheSurface(t *testing.T) {
 	at := 0
 	for k, held := range g.holds() {
 		m := moved[k]
-		switch off := math.Abs(f.off[k]); {
+		switch off := math.Abs(away[k]); {
 		case held:
 			assert.Zero(t, m.Out)
 		case off >= tolerance:
@@ -116,10 +116,10 @@ func TestMovesAreToTheSurface(t *testing.T) {
 			assert.True(t, m.AtLimit)
 			at++
 		case off >= leastMove:
-			assert.InDelta(t, -f.off[k], m.Out, 1e-9)
+			assert.InDelta(t, -away[k], m.Out, 1e-9)
 			assert.False(t, m.AtLimit)
 		}
-		assert.LessOrEqual(t, m.Out*f.off[k], 0.0, "towards the surface")
+		assert.LessOrEqual(t, m.Out*away[k], 0.0, "towards the surface")
 	}
 	assert.Greater(t, at, 5, "the bound is met")
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/curve"
+	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
 const (
@@ -43,9 +44,14 @@ type grid struct {
 	down                  [][]difference // [frame]
 	lengthwise, girthwise *bandMatrix    // Σ row·rowᵀ
 
+	equations *bandMatrix // the normal equations solved last
+	room      []float64   // that inverting them takes
+
 	// rounding is the standard deviation of the points' errors, mm, where a surface is
 	// settled by that; else 0.
 	rounding float64
+	// tried takes every surface that is settled with its risk; nil for none.
+	tried func(f *smoothed, risk float64)
 }
 
 // fairing is what all on a grid is done for.
@@ -106,6 +112,9 @@ func newGrid(ctx context.Context, frames []hull.Frame) (*grid, error) {
 // join makes the differences of the grid's order anew, with points of neighbouring frames
 // joined in that way.
 func (g *grid) join(how joining) error {
+	if err := halt.Asked(g.ctx, fairing); err != nil {
+		return err
+	}
 	g.joined = how
 	g.along, g.down = nil, nil
 	g.differAlong(g.outlines, g.places)

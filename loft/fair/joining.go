@@ -84,26 +84,30 @@ func (g *grid) level() []float64 {
 }
 
 // choose joins the points in that way by which they foresee one another best; by girth
-// unless that is less than a gain, as a share, of what it does.
-func (g *grid) choose(trusted []bool, gain float64) error {
+// unless that is less than a gain, as a share, of what it does. It gives a stiffness near
+// to that which suits.
+func (g *grid) choose(trusted []bool, gain float64) (stiff [2]float64, err error) {
+	stiff = [2]float64{1, 1}
 	if g.thin != nil {
-		return g.thin.choose(g.thin.shown(trusted), gain)
+		stiff, err = g.thin.choose(g.thin.shown(trusted), gain)
+		stiff[1] *= g.thin.denser(g)
+		return stiff, err
 	}
 	if !g.inRows() || g.work() > mostChoiceWork {
-		return nil
+		return stiff, nil
 	}
-	chosen, least, start := byGirth, math.Inf(1), [2]float64{1, 1}
+	chosen, least, start := byGirth, math.Inf(1), stiff
 	for how := range joinings {
 		f, err := g.settledJoined(how, start, trusted)
 		if err != nil {
-			return err
+			return stiff, err
 		}
 		if s := f.surprise(); s < least*gain {
-			chosen, least = how, s
+			chosen, least, stiff = how, s, f.stiff
 		}
 		start = f.stiff // not far from what suits the next
 	}
-	return g.join(chosen)
+	return stiff, g.join(chosen)
 }
 
 const (
@@ -114,29 +118,6 @@ const (
 	// points, close enough to tell of a hull however they are joined.
 	mostChoiceWork = 10e6
 )
-
-// chooseOrder makes differences of that order by which the points foresee one another best.
-func (g *grid) chooseOrder(trusted []bool) error {
-	if g.thin != nil {
-		return nil
-	}
-	chosen, least := g.order, math.Inf(1)
-	work := g.work() / float64(g.order*g.order)
-	for ; g.order <= min(mostOrder, len(g.frames)-1); g.order++ {
-		if g.order > chosen && work*float64(g.order*g.order) > mostChoiceWork {
-			break
-		}
-		f, err := g.settledJoined(g.joined, [2]float64{1, 1}, trusted)
-		if err != nil {
-			return err
-		}
-		if s := f.surprise(); s < least {
-			chosen, least = g.order, s
-		}
-	}
-	g.order = chosen
-	return g.join(g.joined)
-}
 
 // settledJoined joins the points in that way and gives the surface that suits then.
 func (g *grid) settledJoined(how joining, start [2]float64, trusted []bool) (*smoothed, error) {

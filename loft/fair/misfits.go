@@ -127,10 +127,11 @@ type pattern struct {
 // scatter of those that are left.
 func (g *grid) judge() (*verdict, error) {
 	all := slices.Repeat([]bool{true}, len(g.at))
-	if err := g.choose(all, surely); err != nil {
+	start, err := g.choose(all, surely)
+	if err != nil {
 		return nil, err
 	}
-	f, t, err := g.suit([2]float64{1, 1}, all, (*smoothed).frameSurprise)
+	f, t, err := g.suit(start, all, (*smoothed).frameSurprise)
 	if err != nil {
 		return nil, err
 	}
@@ -138,7 +139,7 @@ func (g *grid) judge() (*verdict, error) {
 	if err != nil {
 		return nil, err
 	}
-	if f, t, err = g.suit([2]float64{1, 1}, v.f.trusted, (*smoothed).surprise); err != nil {
+	if f, t, err = g.suit(f.stiff, v.f.trusted, (*smoothed).surprise); err != nil {
 		return nil, err
 	}
 	if v, err = g.weedAll(f, f.noise(), t); err != nil {
@@ -160,14 +161,21 @@ func (g *grid) suit(start [2]float64, trusted []bool, criterion func(*smoothed) 
 	}
 	var f *smoothed
 	var t, by, next turns
-	least := math.Inf(1)
+	least, settled := math.Inf(1), false
 	for range 3 {
 		g.weigh(next)
-		trial, err := g.settle(start, trusted, criterion)
+		fit := g.settle
+		if settled { // the shape by which it turns is all that is new
+			fit = func(stiff [2]float64, trusted []bool, _ func(*smoothed) float64) (*smoothed, error) {
+				return g.smooth(stiff, trusted)
+			}
+		}
+		trial, err := fit(start, trusted, criterion)
 		if err != nil {
 			return nil, turns{}, err
 		}
 		was := next
+		settled = f != nil && trial.stiff == start
 		start, next = trial.stiff, trial.turns()
 		// Of surfaces that the errors known judge the best is chosen; how points foresee
 		// one another is by chance the less, the looser a surface is.

@@ -38,7 +38,7 @@ func (g *grid) smooth(stiff [2]float64, trusted []bool) (*smoothed, error) {
 	if err := halt.Asked(g.ctx, fairing); err != nil {
 		return nil, err
 	}
-	f := &smoothed{g: g, stiff: stiff, trusted: trusted, inverse: l.inverse(), at: at, off: make([]float64, len(g.at))}
+	f := &smoothed{g: g, stiff: stiff, trusted: trusted, inverse: l.inverse(&g.room), at: at, off: make([]float64, len(g.at))}
 	for i, p := range g.at {
 		f.off[i] = p.Sub(at[i]).Dot(g.normal[i])
 	}
@@ -49,19 +49,21 @@ func (g *grid) smooth(stiff [2]float64, trusted []bool) (*smoothed, error) {
 // is where nothing else does.
 const hint = 1e-9
 
-// solve gives the smooth points, and the factor of the normal equations.
+// solve gives the smooth points, and the factor of the normal equations, which stands
+// until the next is made.
 func (g *grid) solve(stiff [2]float64, trusted []bool) (l *bandMatrix, at []mgl64.Vec2, ok bool) {
-	a := g.roughness(stiff)
+	g.equations = g.roughness(stiff, g.equations)
+	l = g.equations
 	y, z := make([]float64, len(g.at)), make([]float64, len(g.at))
 	for i, p := range g.at {
 		w := 1.0
 		if !trusted[i] {
 			w = hint
 		}
-		a.add(i, i, w)
+		l.add(i, i, w)
 		y[i], z[i] = w*p[0], w*p[1]
 	}
-	if l, ok = a.factor(); !ok {
+	if !l.factor() {
 		return nil, nil, false
 	}
 	y, z = l.solve(y), l.solve(z)
@@ -111,13 +113,17 @@ func (t turns) at(frame int) float64 {
 	return math.Sqrt(max(t.along[a], t.along[b]))
 }
 
-// roughness is the matrix of the penalties.
-func (g *grid) roughness(stiff [2]float64) *bandMatrix {
-	a := newBandMatrix(g.lengthwise.n, g.lengthwise.width)
-	for i := range a.data {
-		a.data[i] = stiff[0]*g.lengthwise.data[i] + stiff[1]*g.girthwise.data[i]
+// roughness is the matrix of the penalties, in the place of another where that is as large;
+// nil for a new one.
+func (g *grid) roughness(stiff [2]float64, in *bandMatrix) *bandMatrix {
+	if in == nil || in.n != g.lengthwise.n || in.width != g.lengthwise.width {
+		in = newBandMatrix(g.lengthwise.n, g.lengthwise.width)
 	}
-	return a
+	along, down := g.lengthwise.data, g.girthwise.data[:len(g.lengthwise.data)]
+	for i := range in.data[:len(along)] {
+		in.data[i] = stiff[0]*along[i] + stiff[1]*down[i]
+	}
+	return in
 }
 
 // free is how much of a trusted point's own error is left in its distance:
@@ -240,8 +246,9 @@ func (f *smoothed) risk() float64 {
 
 // wary is how many times a degree of freedom is counted: more than once, or chance, and
 // errors that neighbours share, make for a surface that follows them (Kim and Gu, Journal
-// of the Royal Statistical Society B 66, 2004, advise 1.2 to 1.4).
-const wary = 1.4
+// of the Royal Statistical Society B 66, 2004, advise 1.2 to 1.4 for errors that are
+// independent; rounded ones are not).
+const wary = 2
 
 // frameSurprise is the same of whole frames, each foreseen by the others alone:
 // the geometric mean of their mean square misfits, on which a frame that bumps,
@@ -321,7 +328,7 @@ func (f *smoothed) unled(at []int, weight func(i, j int) float64) (*bandMatrix, 
 			m.add(a, b, -f.inverse.at(i, j)*weight(i, j))
 		}
 	}
-	return m.factor()
+	return m, m.factor()
 }
 
 const (
@@ -342,6 +349,9 @@ func (g *grid) settle(start [2]float64, trusted []bool, lengthwise func(*smoothe
 	told := map[[2]float64][2]float64{} // by both criteria, of every stiffness tried
 	tell := func(f *smoothed) [2]float64 {
 		told[f.stiff] = [2]float64{lengthwise(f), f.surprise()}
+		if g.tried != nil {
+			g.tried(f, told[f.stiff][1])
+		}
 		return told[f.stiff]
 	}
 	least := tell(best)

@@ -175,6 +175,19 @@ func External(t testing.TB, program string) string {
 	return path
 }
 
+// ExternalFile gives the path of a reference file; without it the test is skipped, or
+// fails where STRAKEWRIGHT_EXTERNAL asks for all checks.
+func ExternalFile(t testing.TB, path string) string {
+	t.Helper()
+	if _, err := os.Stat(path); err != nil {
+		if os.Getenv("STRAKEWRIGHT_EXTERNAL") != "" {
+			t.Fatalf("%v: go run ./cmd/dev test installs it", err)
+		}
+		t.Skipf("%v; go run ./cmd/dev test installs it and runs this check", err)
+	}
+	return path
+}
+
 // LongestWait is the longest time between two looks at the context in all such
 // work: what a hand on a button may have to wait.
 func LongestWait(b *testing.B, work map[string]LongWork) {
