@@ -63,9 +63,11 @@ const (
 
 // byPlace makes closed outlines without names the outlines of frames, named 1, 2 and so
 // on by their place in the drawing, where no name tells of any frame; what lies inside
-// another is a hole. It puts frames without an x at the stations that are told.
+// another is a hole. It puts frames without an x at the stations that are told. A
+// drawing of waterlines and buttocks it leaves alone: there stations are where frames
+// are taken.
 func (d *Drawing) byPlace(how Options, f *fault.List) {
-	if len(f.Found) > 0 {
+	if len(f.Found) > 0 || showsLines(d.Outlines, how.lines().Shows) {
 		return
 	}
 	if !slices.ContainsFunc(d.Outlines, func(o Outline) bool { return o.Frame != "" || (o.Mark != "" && o.Mark != Unused) }) {
