@@ -65,7 +65,7 @@ const series60 = `
 func numbers(t testing.TB, text string) (rows [][]float64) {
 	for line := range strings.Lines(strings.TrimSpace(text)) {
 		var row []float64
-		for _, f := range strings.Fields(line) {
+		for f := range strings.FieldsSeq(line) {
 			v, err := strconv.ParseFloat(f, 64)
 			require.NoError(t, err)
 			row = append(row, v)
@@ -246,7 +246,7 @@ func TestSeries60OnASheet(t *testing.T) {
 	book := excelize.NewFile()
 	for r, line := range strings.Split(strings.TrimSpace(text), "\n") {
 		var row []any
-		for _, field := range strings.Split(line, ",") {
+		for field := range strings.SplitSeq(line, ",") {
 			if v, err := strconv.ParseFloat(field, 64); err == nil {
 				row = append(row, v)
 				continue

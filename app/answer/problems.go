@@ -52,7 +52,7 @@ func Problems(k *loft.Planking, u Units) []Problem {
 			out = append(out, Problem{GoodToKnow, wedgeKind(w), head + wedgeBelow(l, &w, u), Place{i, -1, strakeAt(l, w.Below), w.To}})
 		}
 		for _, d := range l.Drops {
-			out = append(out, Problem{GoodToKnow, "Strakes that end", head + begun(DropText(l, &d, u)) + ".", Place{i, -1, d.At, d.From}})
+			out = append(out, Problem{GoodToKnow, "Strakes that end", head + begun(dropText(l, &d, u)) + ".", Place{i, -1, d.At, d.From}})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Problem) int { return cmp.Compare(a.Weight, b.Weight) })

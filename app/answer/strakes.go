@@ -116,14 +116,14 @@ func StrakesOf(k *loft.Planking) Strakes {
 			out.Wedges = append(out.Wedges, Wedge{key, g.Below, g.Band, frames[g.From].Name, frames[g.To].Name, tidy(g.Length), tidy(g.Width), g.Stealer})
 		}
 		for _, d := range l.Drops {
-			out.Drops = append(out.Drops, Drop{key, d.Strake, d.Into, d.Band, frames[d.From].Name, frames[d.To].Name, tidy(d.Nib), DropText(l, &d, MM{})})
+			out.Drops = append(out.Drops, Drop{key, d.Strake, d.Into, d.Band, frames[d.From].Name, frames[d.To].Name, tidy(d.Nib), dropText(l, &d, MM{})})
 		}
 	}
 	return out
 }
 
-// DropText tells in a phrase where a strake ends, and in what.
-func DropText(l *loft.Layer, d *loft.Drop, u Units) string {
+// dropText tells in a phrase where a strake ends, and in what.
+func dropText(l *loft.Layer, d *loft.Drop, u Units) string {
 	name := l.Surface.FrameName
 	return fmt.Sprintf("strake %s ends on frame %s in a nib of %s, let into %s, which goes on alone towards %s", d.Strake, name(d.From), told(u, d.Nib, 1), d.Into, name(d.To))
 }

@@ -7,6 +7,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -270,7 +271,7 @@ func TestWhatIsFollowedIsOneStep(t *testing.T) {
 	assert.Equal(t, Mark{At: run[199], Snapped: true}, marks[len(marks)-1])
 	last, before, ok := tr.Last()
 	assert.True(t, ok)
-	assert.Equal(t, marks[len(marks)-2:], []Mark{before, last})
+	assert.Equal(t, []Mark{before, last}, marks[len(marks)-2:])
 
 	path := filepath.Join(t.TempDir(), "a.straketrace")
 	again, err := Resume(tr.Keep(path), []*Picture{tr.Grounds()[0].Picture})
@@ -298,7 +299,7 @@ func TestWhatIsFollowedIsOneStep(t *testing.T) {
 	// past the centre line it goes on on the other half
 	tr = flat(t)
 	require.NoError(t, tr.Begin("A", 0, Pt(800, 300), true))
-	whole := append(run[:len(run):len(run)], Pt(350, 850), Pt(250, 600), Pt(200, 300))
+	whole := append(slices.Clip(run), Pt(350, 850), Pt(250, 600), Pt(200, 300))
 	require.NoError(t, tr.Along(Followed{Run: evenly(whole, 2), End: Pt(200, 300)}))
 	for _, m := range tr.Frames()[0].Halves[0] {
 		assert.GreaterOrEqual(t, m.At.X, 490.0)

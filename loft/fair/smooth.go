@@ -328,7 +328,8 @@ func (f *smoothed) unled(at []int, weight func(i, j int) float64) (*bandMatrix, 
 			m.add(a, b, -f.inverse.at(i, j)*weight(i, j))
 		}
 	}
-	return m, m.factor()
+	whole := m.factor()
+	return m, whole
 }
 
 const (

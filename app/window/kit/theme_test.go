@@ -25,7 +25,7 @@ func luminance(c color.NRGBA) float64 {
 }
 
 // names are colours of a theme.
-type names = []fyne.ThemeColorName
+type names []fyne.ThemeColorName
 
 func contrast(a, b color.NRGBA) float64 {
 	la, lb := luminance(a), luminance(b)

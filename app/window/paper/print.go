@@ -66,7 +66,7 @@ func (p *paperDialog) askPrint() {
 	p.desk.Ask("Print the booklet?", "Print", kit.Wrapped(fmt.Sprintf("%d pages of sheets, and before them contents, cautions and a summary, on %s and without scaling, on the printer you usually use. Then measure the bars on a page before you cut.", set.Pages(), paperNames[settings.Paper])), func() {
 		said := ""
 		p.makeBooklet(set, func(ctx context.Context, file string) (err error) {
-			defer os.RemoveAll(filepath.Dir(file)) // the printing system keeps one of its own
+			defer func() { _ = os.RemoveAll(filepath.Dir(file)) }() // the printing system keeps one of its own
 			args, _ := printing(settings, p.desk.Session.Title(), file)
 			if said, err = p.out.print(ctx, args...); err != nil {
 				return errors.New("it was not printed: " + strings.TrimSuffix(visible.Text(firstOf(said, err.Error())), ".") + ": look whether a printer is set up and switched on, or write the files and print the booklet from another program")

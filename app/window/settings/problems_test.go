@@ -55,5 +55,5 @@ func TestAProblemIsShownWhereItLies(t *testing.T) {
 	l.Wedges, l.Notes = nil, nil
 	set.Update()
 	assert.Empty(t, picks())
-	assert.True(t, strings.Contains(windowtest.Labels(part), "No problems"), fmt.Sprint(windowtest.Labels(part)))
+	assert.Contains(t, windowtest.Labels(part), "No problems", fmt.Sprint(windowtest.Labels(part)))
 }
