@@ -124,7 +124,7 @@ func (g *Guide) tellTask() {
 	}
 	if now == freed {
 		g.card.says(theme.NewSuccessThemedResource(theme.ConfirmIcon()), theme.ColorNameSuccess, kit.SentenceStart(says)+".",
-			"Done: laid along this line, a strip needs no force sideways. Let the line run free, and it lies so wherever you drag it; then try another handle, and watch the table.")
+			"Done: laid along this line, a strip needs no force sideways. Let the line run free, and it stays so wherever you drag it. Strakes beside it may still need work, as the table tells: Lay all lines… shows better ways to share out the hull.")
 	} else {
 		g.card.says(theme.NewWarningThemedResource(theme.WarningIcon()), theme.ColorNameWarning, "Line 1 is forced: "+says+".",
 			"A strip along it would have to be cut to shape: it does not bend sideways so far. Drag the ringed handle at frame "+forcedFrame+

@@ -43,8 +43,7 @@ func AskNewHull(d *desk.Desk) {
 	table := kit.NewField()
 	table.MultiLine = true
 	table.SetMinRowsVisible(11)
-	table.TextStyle.Monospace = true
-	says, fault := wrapped(""), wrapped("")
+	says, fault := wrapped(kinds[0].says), wrapped("")
 	fault.Importance = widget.DangerImportance
 	fault.Hide()
 	at := 0
@@ -83,7 +82,7 @@ func (n *newHullDialog) show(content fyne.CanvasObject) {
 	do.Importance = widget.HighImportance
 	q.SetButtons([]fyne.CanvasObject{leave, do})
 	s := n.d.Win.Canvas().Size()
-	q.Resize(fyne.NewSize(min(620, s.Width*0.9), min(560, s.Height*0.92)))
+	q.Resize(fyne.NewSize(min(620, s.Width*0.9), min(500, s.Height*0.92)))
 	q.Show()
 }
 

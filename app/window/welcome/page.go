@@ -7,11 +7,14 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // Ways are the ways to begin that the page offers.
@@ -28,6 +31,8 @@ type Page struct {
 	ground *canvas.Rectangle
 	title  *canvas.Text
 	recent *fyne.Container
+	panels []*canvas.Rectangle // behind its parts
+	demo   *picture
 	root   *fyne.Container
 	at     plan // in front of which it was shown
 }
@@ -44,12 +49,23 @@ func NewPage(d *desk.Desk, icon fyne.Resource, w Ways) *Page {
 	mark.SetMinSize(fyne.NewSquareSize(56))
 	head := container.NewHBox(mark, container.NewVBox(p.title,
 		widget.NewLabel("Plans the planking of a wooden ship model, from the bare frames to the last strake.")))
-	columns := container.New(&columns{left: 0.64, gap: 28}, container.NewVBox(p.demoPart(), p.waysPart()), p.recentPart())
-	body := container.NewVBox(head, space(10), columns, space(10), p.footPart())
-	p.root = container.NewStack(p.ground, container.NewVScroll(container.New(&middle{wide: 900}, body)))
+	parts := container.New(&columns{left: 0.62, gap: partGap}, p.panel(p.waysPart()), p.panel(p.recentPart()))
+	body := container.NewVBox(head, space(partGap), p.panel(p.demoPart()), space(partGap), parts, space(partGap), p.footPart())
+	p.root = container.NewStack(p.ground, container.NewVScroll(container.New(&middle{wide: 960}, body)))
 	p.root.Hide()
 	d.Lazy = append(d.Lazy, p.sync)
 	return p
+}
+
+// partGap is the room between the parts of the page.
+const partGap = 12
+
+// panel puts a ground behind a part of the page.
+func (p *Page) panel(o fyne.CanvasObject) fyne.CanvasObject {
+	ground := canvas.NewRectangle(color.Transparent)
+	ground.CornerRadius, ground.StrokeWidth = 6, 1
+	p.panels = append(p.panels, ground)
+	return container.NewStack(ground, container.New(layout.NewCustomPaddedLayout(8, 10, 10, 10), o))
 }
 
 // space is room of so many units between two parts.
@@ -71,6 +87,7 @@ func (p *Page) Show() {
 	p.fill()
 	p.look()
 	p.root.Show()
+	p.demo.find()
 	p.ways.Left(true)
 }
 
@@ -95,10 +112,17 @@ func (p *Page) sync() {
 // look brings the colours up to those of the theme.
 func (p *Page) look() {
 	ground, ink := theme.Color(theme.ColorNameBackground), theme.Color(theme.ColorNameForeground)
+	if p.Shown() {
+		p.demo.look()
+	}
 	if p.ground.FillColor != ground {
 		p.ground.FillColor, p.title.Color = ground, ink
 		p.ground.Refresh()
 		p.title.Refresh()
+		for _, r := range p.panels {
+			r.FillColor, r.StrokeColor = p.desk.Palette().Colour(draw.Paper), theme.Color(theme.ColorNameSeparator)
+			r.Refresh()
+		}
 	}
 }
 
@@ -123,8 +147,10 @@ func heading(text string) fyne.CanvasObject {
 func (p *Page) demoPart() fyne.CanvasObject {
 	open := kit.NewButtonWithIcon("Open the demo ship", theme.MediaPlayIcon(), p.ways.Demo)
 	open.Importance = widget.HighImportance
-	says := wrapped("In the demo ship one band line is forced upwards: no strip of wood would lie along it. Drag its ringed handle down to the short dashes, until the mark beside it says ✓ the strip lies here by itself. The demo is a copy, and nothing you do to it can do harm.")
-	return container.NewVBox(heading("New here? A task of one minute"), says, container.NewHBox(open), space(10))
+	says := wrapped("In the demo ship one band line is forced upwards: no strip of wood would lie along it. Drag its ringed handle down to the short dashes, until the mark beside it turns to ✓ and says that the strip lies here by itself. It is a copy: nothing you do can spoil it.")
+	p.demo = newPicture(p.desk)
+	return container.New(&columns{left: 0.36, gap: 16},
+		container.NewVBox(heading("New here? A task of one minute"), says, container.NewHBox(open)), p.demo.object)
 }
 
 // waysPart offers the other ways to begin.
@@ -144,7 +170,7 @@ func (p *Page) recentPart() fyne.CanvasObject {
 func (p *Page) fill() {
 	var rows []fyne.CanvasObject
 	for _, path := range p.desk.Recent() {
-		b := kit.NewButtonWithIcon(filepath.Base(path), theme.FileIcon(), func() { p.ways.Recent(path) })
+		b := kit.NewButtonWithIcon(shortened(visible.Text(filepath.Base(path))), theme.FileIcon(), func() { p.ways.Recent(path) })
 		b.Alignment, b.Importance = widget.ButtonAlignLeading, widget.LowImportance
 		rows = append(rows, b)
 	}
@@ -153,6 +179,18 @@ func (p *Page) fill() {
 	}
 	p.recent.Objects = rows
 	p.recent.Refresh()
+}
+
+// nameLong is how many letters of a file's name there is room for.
+const nameLong = 34
+
+// shortened leaves out the middle of a name that is too long.
+func shortened(name string) string {
+	letters := []rune(name)
+	if len(letters) <= nameLong {
+		return name
+	}
+	return string(letters[:nameLong/2]) + "…" + string(letters[len(letters)-nameLong/2:])
 }
 
 // skipKey keeps that the page is not wanted at the start.

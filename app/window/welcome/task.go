@@ -36,23 +36,31 @@ type task struct {
 	of    *app.Session // the demo it is about
 	frame int          // of the forced handle
 	free  float64      // mm, where that would lie by itself
-	done  bool
 }
 
 // newTask forces the line of the demo at hand, as one step, and chooses the handle
 // that is to be dragged.
 func newTask(d *desk.Desk) (*task, error) {
 	t := &task{desk: d, of: d.Session, frame: d.Plan().Hull.FrameNamed(forcedFrame)}
-	b := d.Planking().Layers[forcedLayer].StripBeside(forcedLine + 1)
-	if t.frame < 0 || b == nil || b.Lie.Untold != loft.Told {
-		return nil, errors.New("this plan has no line for the task: open the demo plan")
+	lie, err := lieOf(d.Planking())
+	if err != nil {
+		return nil, err
 	}
-	t.free = b.Lie.Frames[t.frame].Natural
-	if err := d.Session.Edit("force line 1 upwards at frame "+forcedFrame, force(b.Lie.Frames, t.frame)); err != nil {
+	t.free = lie[t.frame].Natural
+	if err := d.Session.Edit("force line 1 upwards at frame "+forcedFrame, force(lie, t.frame)); err != nil {
 		return nil, err
 	}
 	d.Choose(d.Choice.WithLine(forcedLine).WithFrame(t.frame))
 	return t, nil
+}
+
+// lieOf is where the strip of the line lies by itself at every frame.
+func lieOf(k *loft.Planking) ([]loft.NaturalAt, error) {
+	b := k.Layers[forcedLayer].StripBeside(forcedLine + 1)
+	if k.Plan.Hull.FrameNamed(forcedFrame) < 0 || b == nil || b.Lie.Untold != loft.Told {
+		return nil, errors.New("this plan has no line for the task: open the demo plan")
+	}
+	return b.Lie.Frames, nil
 }
 
 // force is the change that has the line run as easily as it can through handles where
