@@ -103,3 +103,10 @@ func Farthest(off []float64) (mm float64, frame int) {
 	}
 	return mm, frame
 }
+
+// OnLine tells whether the strip lies on the line by itself, at all planked frames that
+// it comes to; false where it is not told how it lies.
+func (b *StripBeside) OnLine() bool {
+	off, at := b.Most()
+	return b.Lie.Untold == Told && at >= 0 && math.Abs(off) <= LiesOnLine
+}

@@ -17,7 +17,7 @@ func StripVerdict(b *loft.StripBeside, frame func(int) string, u Units) string {
 		return "how the strip itself lies cannot be told: " + untoldText(b.Lie.Untold, b.Lie.UntoldAt, frame)
 	case at < 0:
 		return "the strip itself comes to no planked frame"
-	case math.Abs(off) <= loft.LiesOnLine:
+	case b.OnLine():
 		return "the strip lies here by itself"
 	}
 	return fmt.Sprintf("%s off where the strip lies at frame %s", u.Length(math.Abs(off)), frame(at))

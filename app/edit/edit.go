@@ -153,11 +153,15 @@ func SetAim(layer, line, frame int, course []float64) Change {
 }
 
 // AddLine splits a band by a line midway between its edges, which cross every
-// frame at upper and lower.
+// frame at upper and lower. It is free, held at the frame in the middle; on a hull
+// without a shape, where none can be, it is drawn.
 func AddLine(layer, band int, upper, lower []float64) Change {
 	return func(p *hull.Plan) error {
 		l := &p.Layers[layer]
-		line := hull.BandLine{LineType: hull.Drawn, Hold: len(upper) / 2, Aim: -1}
+		line := hull.BandLine{LineType: hull.Free, Hold: len(upper) / 2, Aim: -1}
+		if p.Hull.Shapeless() {
+			line.LineType = hull.Drawn
+		}
 		for f := range upper {
 			line.Handles = append(line.Handles, hull.Handle{Down: (upper[f] + lower[f]) / 2, Held: true})
 		}

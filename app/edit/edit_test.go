@@ -76,9 +76,10 @@ func TestAddAndRemoveLine(t *testing.T) {
 		require.Len(t, q.Layers[0].Bands, bands+1)
 		split, err := loft.Plank(q)
 		require.NoError(t, err)
-		for f := range upper {
-			assert.InDelta(t, (upper[f]+lower[f])/2, Crossings(split.Layers[0], band+1)[f], 0.01)
-		}
+		b := &q.Layers[0].Lines[band]
+		assert.Equal(t, hull.Free, b.LineType)
+		assert.InDelta(t, (upper[b.Hold]+lower[b.Hold])/2, Crossings(split.Layers[0], band+1)[b.Hold], 0.01)
+		assert.Equal(t, loft.LiesByItself, split.Layers[0].JudgeLine(split.Layers[0].Lines[band+1]).Kind)
 		require.NoError(t, RemoveLine(0, band)(q))
 		assert.Equal(t, p.Layers[0].Bands[1].Strakes, q.Layers[0].Bands[1].Strakes, "seven strakes are split and joined again")
 		assert.Len(t, q.Layers[0].Lines, len(p.Layers[0].Lines))

@@ -64,10 +64,10 @@ func (w *mainWindow) menu() *fyne.MainMenu {
 			plain("Fair the frames…", "", func() { fairing.Open(d) }),
 			plain("Full-size paper…", fyne.KeyP, func() { paper.Open(d) }),
 			fyne.NewMenuItemSeparator(), quit),
-		fyne.NewMenu("Edit", w.undoItem, w.redoItem, w.undoListItem, w.redoListItem, fyne.NewMenuItemSeparator(),
+		w.inFront(fyne.NewMenu("Edit", w.undoItem, w.redoItem, w.undoListItem, w.redoListItem, fyne.NewMenuItemSeparator(),
 			plain("Copy the chosen strake's row", "", w.table.copyChosen),
-			keyed("Copy the strake table", fyne.KeyC, fyne.KeyModifierShortcutDefault|fyne.KeyModifierShift, w.table.copyAll)),
-		fyne.NewMenu("Planking",
+			keyed("Copy the strake table", fyne.KeyC, fyne.KeyModifierShortcutDefault|fyne.KeyModifierShift, w.table.copyAll))),
+		w.inFront(fyne.NewMenu("Planking",
 			plain("Add a band line", "", func() { settings.AddLine(d) }),
 			w.removeItem,
 			plain("Lay all lines…", fyne.KeyL, func() { settings.LayLines(d) }),
@@ -75,9 +75,12 @@ func (w *mainWindow) menu() *fyne.MainMenu {
 			plain("Compare strips…", fyne.KeyK, d.CompareWidths),
 			plain("Limits…", "", func() { settings.SetLimits(d) }),
 			plain("Rules of thumb…", "", func() { settings.SetRules(d) }),
-			plain("Add a layer", "", func() { settings.AddLayer(d) })),
+			plain("Add a layer", "", func() { settings.AddLayer(d) }))),
 		fyne.NewMenu("View", w.viewItems()...),
-		fyne.NewMenu("Help", plain("How to use the board", "", func() { help(d) })),
+		fyne.NewMenu("Help", plain("How to use the board", "", func() { help(d) }),
+			plain("Welcome page", "", w.welcome.Show),
+			plain("A task of one minute", "", w.beginTask),
+			plain("Show the hints again", "", w.guide.Again)),
 	)
 }
 

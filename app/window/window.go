@@ -22,6 +22,7 @@ import (
 	"github.com/strakewright/strakewright/app/window/settings"
 	"github.com/strakewright/strakewright/app/window/stock"
 	"github.com/strakewright/strakewright/app/window/tracing"
+	"github.com/strakewright/strakewright/app/window/welcome"
 	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull/source"
 	"github.com/strakewright/strakewright/hull/visible"
@@ -58,10 +59,23 @@ type mainWindow struct {
 	probe                          *probe
 	tracing                        *tracing.Tracings
 	photos                         *photo.Photos
+	welcome                        *welcome.Page
+	guide                          *welcome.Guide
+	body                           fyne.CanvasObject // all but the welcome page
 }
 
 // Run opens the window on a session and returns when it is closed.
 func Run(s *app.Session) error { return runThen(s, func(*desk.Desk) {}) }
+
+// RunWelcome opens the window on a session with the welcome page before it, unless the
+// builder no longer wants that, and returns when the window is closed.
+func RunWelcome(s *app.Session) error {
+	return run(s, func(w *mainWindow) {
+		if w.welcome.Wanted() {
+			w.welcome.Show()
+		}
+	}, func(*desk.Desk) {})
+}
 
 // RunOnPicture opens the window on a session, and beside it the one in which the
 // picture at a path is traced, and returns when the window is closed. What a crash
@@ -106,6 +120,12 @@ func RunInPlaceOf(s *app.Session, path string, why error) error {
 
 // runThen opens the window on a session and does more once it stands there.
 func runThen(s *app.Session, more func(*desk.Desk)) error {
+	return run(s, func(*mainWindow) {}, more)
+}
+
+// run opens the window on a session, does something before it is shown, and more once
+// it stands there.
+func run(s *app.Session, first func(*mainWindow), more func(*desk.Desk)) error {
 	started := sparing()
 	withoutEmoji()
 	a := fyneapp.NewWithID("strakewright")
@@ -115,6 +135,8 @@ func runThen(s *app.Session, more func(*desk.Desk)) error {
 	}
 	// After the start, so that a second window comes to lie upon this one.
 	a.Lifecycle().SetOnStarted(func() { w.desk.Later(func() { more(w.desk) }) })
+	w.guide.Hint()
+	first(w)
 	stop := w.keepAtEnd()
 	defer stop()
 	w.Show() // has painted the whole window when it returns
@@ -207,7 +229,10 @@ func (w *mainWindow) build() {
 			w.changePanes(func() { w.panes.enlarge(hullPane) })
 		}
 	})
-	w.SetContent(container.NewBorder(w.bar(), w.foot(), nil, nil, all))
+	w.guide = welcome.NewGuide(d)
+	w.body = container.NewBorder(container.NewVBox(w.bar(), w.guide.Object()), w.foot(), nil, nil, all)
+	w.welcome = welcome.NewPage(d, w.Icon(), w.ways())
+	w.SetContent(container.NewStack(w.body, w.welcome.Object()))
 }
 
 // roomFor gives the panel of the wood more room than the table while it is
@@ -396,6 +421,10 @@ func (w *mainWindow) typed(e *fyne.KeyEvent) {
 	switch {
 	case e.Name == fyne.KeyF11:
 		w.switchFullScreen()
+	case w.welcome.Shown() && w.Canvas().Overlays().Top() == nil:
+		if e.Name == fyne.KeyEscape {
+			w.welcome.Hide()
+		}
 	case !w.desk.DialogKey(e) && e.Name == fyne.KeyEscape:
 		w.Long.TypedKey(e)
 	}

@@ -14,7 +14,7 @@ import (
 // withC forces cgo on: Go turns it off in silence where it finds no compiler.
 var withC = []string{"CGO_ENABLED=1"}
 
-// start builds the program and opens its window on a file, or on the demo plan
+// start builds the program and opens its window on a file, or on the welcome page
 // if file is empty. It ends when the window does. Without a display it has the
 // program write what the window would show.
 func start(s *shop, file string) error {

@@ -1,7 +1,7 @@
 // Command strakewright plans the planking of a scale wooden ship hull: in a
 // window, and from a shell.
 //
-//	strakewright                              open the window on the demo plan
+//	strakewright                              open the window on the welcome page
 //	strakewright PLAN                         open it on a plan or a hull source
 //	strakewright take-off SOURCE -o PLAN      make a plan of a hull source
 //	strakewright strakes PLAN                 print the strake table

@@ -44,6 +44,8 @@ func (c *openCmd) Run(m *streams) error {
 			return window.RunOnSource(s, c.File, found)
 		case traced:
 			return window.RunOnPicture(s, picture)
+		case c.File == "":
+			return window.RunWelcome(s)
 		}
 		return window.Run(s)
 	})

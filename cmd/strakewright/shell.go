@@ -42,7 +42,7 @@ type grammar struct {
 
 const description = `Plans the planking of a scale wooden ship hull.
 
-Without a command it opens a window on FILE, a plan or a hull source, or on the demo plan.`
+Without a command it opens a window on FILE, a plan or a hull source, or on the welcome page.`
 
 // streams is where a command writes.
 type streams struct {

@@ -35,7 +35,7 @@ import (
 // stand there three seconds later, but for one in two hundred.
 func BenchmarkWindowStart(b *testing.B) {
 	needScreen(b)
-	m := &starts{b: b, program: built(b), dir: b.TempDir()}
+	m := &starts{b: b, program: built(b), plan: demoPlan(b), dir: b.TempDir()}
 	m.display = m.screen()
 	_, end := m.once() // makes the caches warm
 	end()
@@ -54,9 +54,9 @@ func BenchmarkWindowStart(b *testing.B) {
 
 // starts is a screen on which the program is started again and again.
 type starts struct {
-	b                     *testing.B
-	program, dir, display string
-	process               int
+	b                           *testing.B
+	program, plan, dir, display string
+	process                     int
 }
 
 // screen starts an X server that keeps its pixels in a file, and gives its display.
@@ -81,7 +81,7 @@ func (m *starts) once() (took time.Duration, end func()) {
 	m.b.Helper()
 	told := m.probe() + ".painted"
 	_ = os.Remove(told) // it is not there the first time
-	c := exec.Command(m.program)
+	c := exec.Command(m.program, m.plan)
 	c.Env = append(os.Environ(), "DISPLAY="+m.display, "WAYLAND_DISPLAY=", "LIBGL_ALWAYS_SOFTWARE=1", "STRAKEWRIGHT_PROBE="+m.probe(),
 		"XDG_CACHE_HOME="+filepath.Join(m.dir, "cache"), "XDG_CONFIG_HOME="+filepath.Join(m.dir, "config")) // no plan that an earlier run left unsaved
 	from := time.Now()

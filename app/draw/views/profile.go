@@ -22,6 +22,7 @@ type Profile struct {
 	Whole   Curves   // the frames beyond the limits too; nil to leave that out
 
 	Strip *loft.StripBeside // drawn beside its line while that is chosen; nil for none
+	Told  string            // how the strip lies, beside the line's chosen handle; "" for nothing
 	March []loft.March      // strips marched out into the bands, shown in place of the strakes; nil for none
 
 	layer *loft.Layer
@@ -87,6 +88,7 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	v.drawRunouts(l)
 	drawLimitHandles(d, v.Limits, c)
 	drawHandles(d, v.Handles, c)
+	v.tellStrip(c, w)
 	v.drawEnds(k, w, h)
 	if v.March == nil {
 		modeLegend(d, l, legendLeft, h-6, w-2*legendLeft-v.stripRoom(c))

@@ -2,6 +2,7 @@ package views
 
 import (
 	"math"
+	"unicode/utf8"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -52,6 +53,37 @@ func (v *Profile) drawStrip(c Choice, w, h float64) {
 		x += legendRoom
 	}
 	stripLegend(d, x, y)
+}
+
+// tellStrip says beside the chosen handle how the strip lies, with a mark before it: a
+// tick where it lies on the line by itself, else a cross.
+func (v *Profile) tellStrip(c Choice, w float64) {
+	if v.Told == "" || shownStrip(v.Strip, c) == nil {
+		return
+	}
+	for _, h := range v.Handles {
+		if h.Line != c.Line || h.Frame != c.Frame || h.Limit != NoLimit {
+			continue
+		}
+		const sign, gap, letter = 9.0, 5.0, 5.3
+		role := draw.Warning
+		if v.Strip.OnLine() {
+			role = draw.StripInk
+		}
+		wide := sign + gap + letter*float64(utf8.RuneCountInString(v.Told))
+		x := math.Max(gap, math.Min(h.At.X-wide/2, w-wide-gap))
+		y := h.At.Y - h.Size/2 - 18 // clear of the ring, and of a strip that is near
+		v.Drawing.Rect(draw.Paper, draw.Pt(x-gap, y-labelSize-2), draw.Pt(x+wide+gap, y+4))
+		pen := draw.Pen{Width: 2}
+		if v.Strip.OnLine() {
+			v.Drawing.Line(role, pen, draw.Pt(x, y-4), draw.Pt(x+sign/3, y-1), draw.Pt(x+sign, y-sign+1))
+		} else {
+			v.Drawing.Line(role, pen, draw.Pt(x+1, y-sign+1), draw.Pt(x+sign-1, y-1))
+			v.Drawing.Line(role, pen, draw.Pt(x+1, y-1), draw.Pt(x+sign-1, y-sign+1))
+		}
+		v.Drawing.Text(draw.Pt(x+sign+gap, y), v.Told, role, labelSize, draw.Left)
+		return
+	}
 }
 
 // stripRoom is how much of the profile's foot its legend takes.

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/desk"
@@ -58,7 +59,10 @@ func (v *profileView) layOut(w, h float64) {
 		v.desk.Later(v.desk.GaugeRefresh)
 	}
 	v.v.X, v.v.Z, v.v.Whole, v.v.Strip = v.axis.Axis, v.z, v.desk.WholeCurves(), v.desk.Strip()
-	v.v.March = nil
+	v.v.Told, v.v.March = "", nil
+	if b := v.v.Strip; b != nil {
+		v.v.Told = answer.StripVerdict(b, v.desk.FrameName, v.desk.Units)
+	}
 	if m := v.desk.Marched(); m != nil {
 		v.v.March = m.Ways
 	}

@@ -23,8 +23,9 @@ type Desk struct {
 	AtHand
 	App fyne.App
 
-	Grip         *grip // the handle being dragged, or nil
-	Round        bool  // what is dragged keeps to round figures
+	Grip         *grip                                       // the handle being dragged, or nil
+	Round        bool                                        // what is dragged keeps to round figures
+	Pull         func(line, frame int, down float64) float64 // where a handle dragged to a girth is taken in its place
 	Boards       []Board
 	DrawAhead    func() // draws the boards that are to be made anew
 	march        march
@@ -58,7 +59,7 @@ type Board interface {
 // New is the desk of a session, without a window yet.
 func New(a fyne.App, l *kit.Look, s *app.Session) *Desk {
 	d := &Desk{Background: kit.NewBackground(context.Background(), nil), Look: l, App: a, AtHand: AtHand{Choice: views.Nothing}, Clock: time.Now,
-		ShowUnkept: func(error) {}, Remembered: func() {}, PaneItems: func(Board) []*fyne.MenuItem { return nil }, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
+		ShowUnkept: func(error) {}, Remembered: func() {}, Pull: func(_, _ int, down float64) float64 { return down }, PaneItems: func(Board) []*fyne.MenuItem { return nil }, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
 	d.Bench = newBench(d)
 	d.Lazy = append(d.Lazy, d.marchOut)
 	d.take(s)

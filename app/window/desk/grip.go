@@ -83,7 +83,7 @@ func (d *Desk) Move(down float64) {
 	if g == nil {
 		return
 	}
-	d.tryTo(g, d.OnFrame(g.Frame, d.round(down)))
+	d.tryTo(g, d.OnFrame(g.Frame, d.Pull(g.line, g.Frame, d.round(down))))
 }
 
 // round gives the round figure nearest to a length while the builder asks for those.
