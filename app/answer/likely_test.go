@@ -66,8 +66,8 @@ func TestOutlookInBothUnits(t *testing.T) {
 
 func TestSpreadsInBothUnits(t *testing.T) {
 	s := hull.Spread{Species: "pear", Width: 4, Thickness: 1, Creep: 0.03, CreepSD: 0.05, Shape: 0.15, Frame: 0.2, Knife: 0.06, Along: 0.02, Strake: 0.05, Reading: 0.1, Sure: 0.4, Builds: 1, Readings: 60}
-	assert.Equal(t, "With pear, 4 mm by 1 mm: a strip creeps between −0.07 and 0.13 mm; the hull is off the drawing by up to 0.29 mm, a frame alone by 0.39 mm, the knife by 0.12 mm, "+
-		"the creep along the hull by 0.04 mm, a strake besides by 0.10 mm, a reading by 0.20 mm (each 19 times in 20); from 1 build and 60 readings.", answer.SpreadText(s, answer.MM{}))
+	assert.Equal(t, "With pear, 4 mm by 1 mm: a strip builds up by between −0.07 and 0.13 mm; the hull is off the drawing by up to 0.29 mm, a frame alone by 0.39 mm, the knife by 0.12 mm, "+
+		"the build-up along the hull by 0.04 mm, a strake besides by 0.10 mm, a reading by 0.20 mm (each 19 times in 20); from 1 build and 60 readings.", answer.SpreadText(s, answer.MM{}))
 	inBothUnits(t, "spread", func(u answer.Units) string { return answer.SpreadText(s, u) })
 }
 

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/strakewright/strakewright/loft"
 )
@@ -48,15 +47,31 @@ func Problems(k *loft.Planking, u Units) []Problem {
 				out = append(out, p)
 			}
 		}
+		out = append(out, forcedProblems(l, i, head)...)
 		for _, w := range l.Wedges {
 			out = append(out, Problem{GoodToKnow, wedgeKind(w), head + wedgeBelow(l, &w, u), Place{i, -1, strakeAt(l, w.Below), w.To}})
 		}
 		for _, d := range l.Drops {
-			out = append(out, Problem{GoodToKnow, "Strakes that end", head + begun(DropText(l, &d, u)) + ".", Place{i, -1, d.At, d.From}})
+			out = append(out, Problem{GoodToKnow, "Strakes that end", head + capital(DropText(l, &d, u)) + ".", Place{i, -1, d.At, d.From}})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Problem) int { return cmp.Compare(a.Weight, b.Weight) })
 	return together(out)
+}
+
+// forcedProblems tells of each band line along which no strip lies.
+func forcedProblems(l *loft.Layer, layer int, head string) (out []Problem) {
+	for i := range l.Lines[1 : len(l.Lines)-1] {
+		if v := l.JudgeLine(l.Lines[i+1]); v.Kind == loft.NeedsSheet || v.Kind == loft.NeedsBlock {
+			out = append(out, Problem{LookAt, "Lines along which no strip lies", head + forcedLine(l, i, v), Place{layer, i, -1, v.Frame}})
+		}
+	}
+	return out
+}
+
+// forcedLine says that no strip lies along a band line, from 0.
+func forcedLine(l *loft.Layer, line int, v loft.Verdict) string {
+	return fmt.Sprintf("Line %d: %s.", line+1, VerdictText(v, l.Surface.FrameName))
 }
 
 // together puts those of a kind and weight after the first of them.
@@ -94,7 +109,7 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 	case loft.Surplus:
 		return is(LookAt, "Strakes without room", -1, -1)
 	case loft.GapesAllAlong:
-		return is(LookAt, "Bands that gape", -1, -1)
+		return is(LookAt, "Bands with a gap all along", -1, -1)
 	case loft.FallsShort:
 		return is(LookAt, "Strakes to cut wider than the strip", -1, n.At)
 	case loft.StripSlides:
@@ -116,9 +131,6 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 	}
 	return is(LookAt, "What else there is", -1, -1)
 }
-
-// begun is a phrase with a capital at its start.
-func begun(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 func first(frames []int) int {
 	if len(frames) == 0 {

@@ -93,7 +93,7 @@ func (f *fairDialog) worst() int {
 func (f *fairDialog) open() {
 	f.of.Frame = f.worst()
 	f.dialog = dialog.NewCustomWithoutButtons("Fair the frames", f.content(), f.desk.Win)
-	f.accept = kit.NewButtonWithIcon("Take the fair frames", theme.ConfirmIcon(), f.take)
+	f.accept = kit.NewButtonWithIcon("Accept fairing", theme.ConfirmIcon(), f.take)
 	f.accept.Importance = widget.HighImportance
 	f.accept.Disable()
 	f.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", f.dialog.Hide), f.accept})

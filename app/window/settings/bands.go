@@ -24,7 +24,7 @@ func (p Settings) BandPart() []fyne.CanvasObject {
 	bands := p.Choice(d.BandNames, d.Band, func(i int) { chooseBand(d, i) })
 	count := p.Number(kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { return float64(d.Layer().Bands[d.Band()].Strakes) },
 		func(v float64) bool { return setStrakes(d, int(math.Round(v))) }))
-	open := widget.NewCheck("as many as the girth takes", nil)
+	open := widget.NewCheck("fit automatically", nil)
 	open.OnChanged = func(on bool) {
 		if p.Busy {
 			return
@@ -73,7 +73,7 @@ func (p Settings) made() fyne.CanvasObject {
 func modeOrder() []hull.Mode { return append([]hull.Mode{""}, hull.Modes()...) }
 
 // modeDeeds say what the modes are.
-var modeDeeds = map[hull.Mode]string{hull.Sprung: "sprung from a strip", hull.Spiled: "spiled: cut from sheet", hull.Block: "carved from a block"}
+var modeDeeds = map[hull.Mode]string{hull.Sprung: "sprung from a strip", hull.Spiled: "spiled: cut to shape from sheet", hull.Block: "carved from a block"}
 
 // modeNames are the choices of the chosen strake; none where none is chosen.
 func modeNames(d *desk.Desk) []string {
@@ -162,7 +162,7 @@ func strakeSummary(d *desk.Desk) string {
 		}
 		text += "."
 	}
-	text += fmt.Sprintf(" %s long, twist %.0f°.", d.Units.Long(s.Length), s.Twist.Degrees())
+	text += fmt.Sprintf(" %s long, twist %.0f°.", d.Units.Long(s.Length), math.Round(s.Twist.Degrees())+0) // no nought with a sign
 	if s.Garboard {
 		text += " Its lower edge is cut to the rabbet line."
 	}

@@ -36,7 +36,7 @@ func TestAModeIsOneStep(t *testing.T) {
 	assert.Equal(t, loft.ByChoice, m.Reason)
 	assert.Equal(t, before.Verdict, m.Verdict)
 	assert.True(t, item("carved from a block").Checked)
-	assert.Contains(t, strakeSummary(d), "Carved from a block, as you chose; by the rules ")
+	assert.Contains(t, strakeSummary(d), "Carved from a block, as you chose; the rules say ")
 	d.Undo()
 	assert.Equal(t, before, d.Layer().Strakes[2].Making)
 	assert.True(t, item("by the rules").Checked)
