@@ -64,7 +64,7 @@ func (a Learned) Text(w io.Writer) error {
 }
 
 // SpreadText tells how the work with a wood and strip strays. The bounds are those
-// that hold 19 times in 20.
+// that hold in 95 % of cases.
 func SpreadText(s hull.Spread, u Units) string {
 	wood := strings.TrimSpace(s.Species)
 	if wood == "" {
