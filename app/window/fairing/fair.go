@@ -199,7 +199,7 @@ func (f *fairDialog) found() string {
 	if noise < 0.01 {
 		scatter = "less than " + f.desk.Units.Length(0.01)
 	}
-	return fmt.Sprintf("The points of this hull scatter by %s about a smooth run: so much is no news. %s", scatter, what)
+	return fmt.Sprintf("The points of this hull scatter by %s about a smooth run; a misfit no larger than that means nothing. %s", scatter, what)
 }
 
 func (f *fairDialog) moved() int {
