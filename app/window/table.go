@@ -122,7 +122,7 @@ const cellWidth, headWidth, cellHeight = 58, 66, 20
 
 // Those of the columns that stay in sight, of the others, and of the one that says where
 // a strake asks for its verdict.
-const lengthWidth, wordWidth, afterWidth, verdictWidth = 62, 120, 84, 176
+const lengthWidth, wordWidth, afterWidth, verdictWidth = 62, 106, 84, 170
 
 // sync brings the table up to date while it is in sight.
 func (t *strakeTable) sync() {
@@ -332,12 +332,13 @@ func verdictCell(v loft.Verdict, frame func(int) string) string {
 	return judged(v.Kind) + " at " + frame(v.Frame)
 }
 
-// judged is a verdict's mark and word.
+// judged is a verdict's mark and word, close together as in the legend: the column has
+// to leave room for the frames.
 func judged(kind loft.VerdictKind) string {
 	if kind == "" {
 		return desk.Unknown
 	}
-	return answer.VerdictMark(kind) + " " + answer.VerdictWord(kind)
+	return answer.VerdictMark(kind) + answer.VerdictWord(kind)
 }
 
 // header fills a head: frames above, strakes at the left.
