@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/strakewright/strakewright/loft"
 )
@@ -52,7 +53,7 @@ func Problems(k *loft.Planking, u Units) []Problem {
 			out = append(out, Problem{GoodToKnow, wedgeKind(w), head + wedgeBelow(l, &w, u), Place{i, -1, strakeAt(l, w.Below), w.To}})
 		}
 		for _, d := range l.Drops {
-			out = append(out, Problem{GoodToKnow, "Strakes that end", head + capital(DropText(l, &d, u)) + ".", Place{i, -1, d.At, d.From}})
+			out = append(out, Problem{GoodToKnow, "Strakes that end", head + begun(DropText(l, &d, u)) + ".", Place{i, -1, d.At, d.From}})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Problem) int { return cmp.Compare(a.Weight, b.Weight) })
@@ -131,6 +132,9 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 	}
 	return is(LookAt, "What else there is", -1, -1)
 }
+
+// begun is a phrase with a capital at its start.
+func begun(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 func first(frames []int) int {
 	if len(frames) == 0 {
