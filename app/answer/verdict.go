@@ -177,7 +177,7 @@ func percent(strain float64) string { return decimals(100*strain, 2) + " %" }
 
 var originWords = map[loft.LimitOrigin]string{
 	loft.OfBuilder: "the rule you set",
-	loft.OfWood:    "from its published figures",
+	loft.OfWood:    "from the figures for this wood",
 	loft.OfRatio:   "a rule of thumb beside the dry limit",
 	loft.OfUsual:   "a rule of thumb for any wood",
 }
