@@ -186,13 +186,13 @@ func TestReadWoods(t *testing.T) {
 	for _, w := range woods {
 		assert.Contains(t, w.Source, "FPL-GTR-190, table 4-", w.Name)
 		assert.Less(t, w.Radial, w.Tangential, "%s: wood shrinks more along the rings", w.Name)
-		if strings.HasPrefix(w.Source, "from memory") {
+		if strings.HasPrefix(w.Source, "typical figures") {
 			memory++
 		}
 	}
 	assert.Equal(t, 3, memory)
 	for _, w := range woods {
-		assert.Regexp(t, "^from memory, not looked up: .*Wood Handbook, FPL-GTR-190, table 5-[35]", w.Bending, w.Name)
+		assert.Regexp(t, "^typical figures, to be compared with .*Wood Handbook, FPL-GTR-190, table 5-[35]", w.Bending, w.Name)
 		assert.InDelta(t, 0.0078, w.Breaks(), 0.0021, "%s: woods break at six to nine thousandths, by the beam formula", w.Name)
 		assert.True(t, w.Heated == 0 || w.Heated > 2*w.Breaks(), w.Name)
 	}

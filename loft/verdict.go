@@ -132,6 +132,12 @@ func (l *Layer) JudgeLie(lie *Lie) Verdict {
 	return hardest(bend, twist)
 }
 
+// JudgeSprung is the hardest verdict on a strip that is sprung over the frames and
+// held, by the bend of its faces and its edge-set.
+func (l *Layer) JudgeSprung(s *Sprung) Verdict {
+	return hardest(l.judgeBend(s.Strain, s.Worst), l.judgeEdge(s.Edge, s.EdgeWorst))
+}
+
 // lieStart is the first frame that a line crosses; 0 of none.
 func (l *Layer) lieStart(lie *Lie) int {
 	for _, p := range lie.Points {

@@ -130,7 +130,7 @@ func TestLie(t *testing.T) {
 	require.ElementsMatch(t, []string{"aim_deg", "points", "length", "twist_deg", "verdict"}, names(j))
 	require.ElementsMatch(t, []string{"x", "y", "z", "frame", "down", "s", "heading_deg", "edge_set_per_m", "face_radius", "twist_deg_per_100"}, names(first(t, j["points"])))
 	require.Contains(t, text(t, a), "Aim -5.00 degrees")
-	require.Contains(t, text(t, a), "It is nowhere forced sideways. A strip of the layer's stock on it: "+a.Verdict.Says+".")
+	require.Contains(t, text(t, a), strings.ToUpper(a.Verdict.Says[:1])+a.Verdict.Says[1:]+".\nIt is nowhere forced sideways; the verdict is on a strip of the layer's stock.")
 }
 
 func TestStrakes(t *testing.T) {
@@ -205,12 +205,13 @@ func TestLines(t *testing.T) {
 	require.True(t, b.At[4].Held)
 	require.False(t, b.At[0].Held, "a free line is held by its hold and aim alone")
 	require.Equal(t, []answer.Runout{{Line: 1, Frame: "I", Over: "lower", By: 1.5}, {Line: 1, Frame: "A", Over: "upper", By: 2}}, a.Runouts)
-	require.Contains(t, text(t, a), "Line under band 1: free, held at frame E;")
+	require.Contains(t, text(t, a), "Line under band 1: "+b.Verdict.Says+".\nNatural lie, pinned at frame E; length ")
 	strip := k.Layers[0].StripBeside(1)
 	for f, at := range b.At {
 		require.InDelta(t, strip.Off[f], *at.StripOff, 1e-6, "how far the strip itself lies below it")
 	}
-	require.Contains(t, text(t, a), "\nThe strip itself: "+answer.StripVerdict(strip, k.Layers[0].Surface.FrameName, answer.MM{})+".\n")
+	settles := answer.StripVerdict(strip, k.Layers[0].Surface.FrameName, answer.MM{})
+	require.Contains(t, text(t, a), "\n"+strings.ToUpper(settles[:1])+settles[1:]+".\n")
 
 	p := wigley(1)
 	p.Layers[0].Bands, p.Layers[0].Lines = p.Layers[0].Bands[:1], nil

@@ -70,7 +70,7 @@ func OptionText(o *progress.Option, u Units) string {
 	case hull.Hidden:
 		return fmt.Sprintf("Hide it under the %s: %s takes up all of it, the others stay as planned", c.upper(), o.Strake)
 	case hull.Learned:
-		return fmt.Sprintf("Plan with what was learned: %s of creep a strip", told(u, o.Creep, 2))
+		return fmt.Sprintf("Plan with what was learned: %s of build-up per strip", told(u, o.Creep, 2))
 	}
 	return string(o.Remedy)
 }
@@ -82,7 +82,7 @@ func OptionOutcome(o *progress.Option, u Units) string {
 	case hull.Shave:
 		return fmt.Sprintf("Each changes by at most %s against the plan; %s.", told(u, t.Change, 2), c.outcome())
 	case hull.Tighter:
-		return fmt.Sprintf("Without the %s that each creeps, the %d to go take %s less in all; %s.",
+		return fmt.Sprintf("Without the %s that each builds up, the %d to go take %s less in all; %s.",
 			told(u, o.Creeps, 2), t.Strakes, told(u, o.Creeps*float64(t.Strakes), 1), c.outcome())
 	case hull.Wider, hull.Narrow:
 		return fmt.Sprintf("The most that comes off a strip is %s in place of %s, the widest gap %s in place of %s; %s.",
@@ -124,11 +124,11 @@ func (c choosing) outcome() string {
 	var parts []string
 	switch {
 	case t.Gap <= t.Rules.Fit*float64(t.Strakes):
-		parts = append(parts, "nothing gapes")
+		parts = append(parts, "no gaps")
 	case t.GapAll > t.Rules.Fit*float64(t.Strakes):
-		parts = append(parts, fmt.Sprintf("it gapes all along, by %s to %s in all (most at frame %s)", number(u, t.GapAll, 1), told(u, t.Gap, 1), c.frame(t.GapAt)))
+		parts = append(parts, fmt.Sprintf("gaps all along, %s to %s in all (most at frame %s)", number(u, t.GapAll, 1), told(u, t.Gap, 1), c.frame(t.GapAt)))
 	default:
-		parts = append(parts, fmt.Sprintf("it gapes by %s in all at frame %s", told(u, t.Gap, 1), c.frame(t.GapAt)))
+		parts = append(parts, fmt.Sprintf("gaps of %s in all at frame %s", told(u, t.Gap, 1), c.frame(t.GapAt)))
 	}
 	if t.Shave > t.Rules.Fit {
 		parts = append(parts, fmt.Sprintf("at most %s comes off a strip (%s at frame %s)", told(u, t.Shave, 1), t.ShaveID, c.frame(t.ShaveAt)))

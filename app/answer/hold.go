@@ -164,15 +164,16 @@ func holdState(l *loft.Layer, sp *loft.Springing, s *loft.Sprung) HoldState {
 	return out
 }
 
-// holdText tells where a strip must be held to lie within so many mm, the hardest of
-// that, how it is bent, and how it springs back; a sentence each.
+// holdText says what is to be done with a strip that is to lie within so many mm, where
+// it must be held for that, the hardest of it, and how it springs back; a sentence each.
 func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64, u Units) []string {
 	name := l.Surface.FrameName
 	out := []string{fmt.Sprintf("To lie within %s of its line at every frame, and on it, the strip must be held at %s: %d of %d frames.",
 		u.Length(within), framesCalled(l, s.Held), len(s.Held), len(s.At))}
 	if !s.Converged {
-		return append(out, "Even so it finds no rest, but springs out from between its holds.")
+		return append(out, "Even so it does not stay, but springs out from between its holds.")
 	}
+	out = append([]string{sprungVerdict(l, s)}, out...)
 	hardest, aside := 0, 0
 	for i := range s.At {
 		if s.At[i].Press.High > s.At[hardest].Press.High {
@@ -184,9 +185,9 @@ func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64,
 	}
 	switch h := s.At[hardest]; {
 	case sp.Modulus.High == 0:
-		out = append(out, "With what force is not known, for its wood names none whose modulus of elasticity is at hand: give --modulus, in GPa.")
+		out = append(out, "The force is not known, for no modulus of elasticity is at hand for its wood: give --modulus, in GPa.")
 	case h.Press.High == 0:
-		out = append(out, "Nowhere has it to be pressed on.")
+		out = append(out, "It need not be pressed on anywhere.")
 	default:
 		text := fmt.Sprintf("It takes most to press it on at %s: %s", name(h.Frame), force(h.Press))
 		if a := s.At[aside]; sideways(a.Side) > 0 {
@@ -194,32 +195,25 @@ func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64,
 		}
 		out = append(out, text+".")
 	}
-	out = append(out, strainsText(l, s))
 	if !math.IsNaN(s.Error) {
-		out = append(out, fmt.Sprintf("Reckoned half as finely it lies at most %s beside this.", u.Length(s.Error)))
+		out = append(out, fmt.Sprintf("Worked out half as finely, it differs by %s at most.", u.Length(s.Error)))
 	}
 	return append(out,
-		"Let go dry, it springs back to where it lies let go, all but what it has crept by, of which no published figure is at hand.",
-		"Bent soaked or heated, and held till it is dry, it springs back by less; by how much no published figure tells: try an offcut.")
+		"Let go dry, it springs back to its free shape but for a little creep, of which no published figure is at hand.",
+		"Bent soaked or heated and held until dry, it springs back less; by how much no published figure tells, so try an offcut.")
 }
 
-// strainsText tells how hard a strip so held is bent, flatwise and sideways, and what
-// that asks for.
-func strainsText(l *loft.Layer, s *loft.Sprung) string {
+// sprungVerdict says what a strip so held asks for, and behind that how hard it is bent
+// flatwise and sideways, as "Springs dry: 0.21 % face strain at frame D (limit 0.82 %);
+// 0.02 % edge-set (limit 0.30 %)."
+func sprungVerdict(l *loft.Layer, s *loft.Sprung) string {
 	name := l.Surface.FrameName
-	text := fmt.Sprintf("So held its faces are strained by up to %s, near %s: %s.", percent(s.Strain), name(s.Worst), bentDeeds[s.Bends])
-	if rule := l.Rules.EdgeStrain; s.Edge > rule {
-		text += fmt.Sprintf(" Sideways its edges are strained by up to %s, near %s, more than the %s up to which a strip is sprung.", percent(s.Edge), name(s.EdgeWorst), percent(rule))
+	v := l.JudgeSprung(s)
+	text := capital(VerdictText(v, name))
+	if v.Cause == loft.ByEdge {
+		return text + fmt.Sprintf("; %s face strain at frame %s.", percent(s.Strain), name(s.Worst))
 	}
-	return text
-}
-
-// bentDeeds say how a strip is brought into such a bend.
-var bentDeeds = map[loft.How]string{
-	loft.Dry:    "it springs so dry",
-	loft.Soaked: "soak it first",
-	loft.Heated: "soak and heat it first",
-	loft.Carved: "no strip of this wood takes that; cut it to its shape, or carve it",
+	return text + fmt.Sprintf("; %s edge-set at frame %s.", percent(s.Edge), name(s.EdgeWorst))
 }
 
 // SpringCaution is where a strip is held bent.
@@ -254,13 +248,14 @@ func (a Hold) Text(w io.Writer) error {
 		on = "an unstressed line"
 	}
 	p.line("A straight strip %s mm wide and %s mm thick, sprung over the frames along %s%s.", decimals(a.Width, -1), decimals(a.Thickness, -1), on, a.wood())
-	a.LetGo.rows(p, "Held at "+strings.Join(a.LetGo.Held, ", ")+", and let go at the others", a.Modulus != nil)
-	a.Lies.rows(p, fmt.Sprintf("Held so that it lies within %s mm at every frame", decimals(a.Within, -1)), a.Modulus != nil)
-	a.steps(p)
 	p.gap()
 	for _, s := range a.Told {
 		p.line("%s", s)
 	}
+	a.LetGo.rows(p, "Held at "+strings.Join(a.LetGo.Held, ", ")+", and let go at the others", a.Modulus != nil)
+	a.Lies.rows(p, fmt.Sprintf("Held so that it lies within %s mm at every frame", decimals(a.Within, -1)), a.Modulus != nil)
+	a.steps(p)
+	p.gap()
 	for _, w := range a.Woods {
 		p.line("%s: %s.", w.Name, w.Source)
 	}
@@ -301,7 +296,7 @@ func (s HoldState) rows(p *page, title string, forces bool) {
 	p.gap()
 	p.line("%s:", title)
 	if !s.Rests {
-		p.line("It finds no rest, but springs out from between its holds.")
+		p.line("It does not stay, but springs out from between its holds.")
 		return
 	}
 	t := table{head: []string{"frame", "held", "lifts off", "strays", "press", "bears", "side"}}

@@ -137,7 +137,7 @@ func (w laying) taper() string {
 // shaping is taper without the nibs.
 func (w laying) shaping() string {
 	var text string
-	why := verdictWhy(w.Strake.Making.Verdict, w.frame)
+	why := VerdictFigure(w.Strake.Making.Verdict, w.frame)
 	if w.Strake.Making.Reason == loft.ByChoice {
 		why = MakingText(w.Strake.Making, w.frame)
 	}
@@ -211,7 +211,7 @@ func (w laying) hot() string {
 const stretches = 0.02
 
 // strapWords says why a strap is held along a hot bend.
-const strapWords = "steamed wood can be pressed together by a quarter of its length, but stretched by only 1 to 2 % before it breaks (Peck, Bending Solid Wood to Form, USDA Agriculture Handbook 125, from memory)"
+const strapWords = "steamed wood can be pressed together by a quarter of its length, but stretched by only 1 to 2 % before it breaks (compare Peck, Bending Solid Wood to Form, USDA Agriculture Handbook 125)"
 
 // bend tells the hardest bend.
 func (w laying) bend() string {

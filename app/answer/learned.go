@@ -64,7 +64,7 @@ func (a Learned) Text(w io.Writer) error {
 }
 
 // SpreadText tells how the work with a wood and strip strays. The bounds are those
-// that hold 19 times in 20.
+// that hold in 95 % of cases.
 func SpreadText(s hull.Spread, u Units) string {
 	wood := strings.TrimSpace(s.Species)
 	if wood == "" {
@@ -72,7 +72,7 @@ func SpreadText(s hull.Spread, u Units) string {
 	}
 	const most = 1.96 // standard deviations: 95 % of a normal distribution
 	off := func(deviation float64) string { return told(u, most*deviation, 2) }
-	return fmt.Sprintf("With %s, %s by %s: a strip creeps %s; the hull is off the drawing by up to %s, a frame alone by %s, the knife by %s, the creep along the hull by %s, a strake besides by %s, a reading by %s (each %s); from %s and %s.",
+	return fmt.Sprintf("With %s, %s by %s: a strip builds up by %s; the hull is off the drawing by up to %s, a frame alone by %s, the knife by %s, the build-up along the hull by %s, a strake besides by %s, a reading by %s (each %s); from %s and %s.",
 		wood, told(u, s.Width, -1), told(u, s.Thickness, -1), Between(s.Creep, most*s.CreepSD, u),
 		off(s.Shape), off(s.Frame), off(s.Knife), off(s.Along), off(s.Strake), off(s.Reading), Sure, countOf(s.Builds, "build"), countOf(s.Readings, "reading"))
 }

@@ -84,12 +84,14 @@ func (l Lie) Text(w io.Writer) error {
 		}
 		t.rows = append(t.rows, []string{name, mm(q.Down), mm(q.S), deg(q.Heading), bend(q.Face), deg(q.Twist), mm(q.X), mm(q.Y), mm(q.Z)})
 	}
+	if l.Verdict != nil {
+		p.line("%s", capital(l.Verdict.Says)+".")
+		p.line("It is nowhere forced sideways; the verdict is on a strip of the layer's stock.")
+		p.gap()
+	}
 	p.table(t)
 	p.gap()
 	p.line("Aim %s degrees, length %s mm, twist %s degrees from end to end.", decimals(l.Aim, 2), mm(l.Length), deg(l.Twist))
-	if l.Verdict != nil {
-		p.line("It is nowhere forced sideways. A strip of the layer's stock on it: %s.", l.Verdict.Says)
-	}
 	p.line("Lengths in mm; heading in degrees from square to the frame, positive downwards; twist in degrees a 100 mm.")
 	if l.Strip != nil {
 		l.Strip.text(p)

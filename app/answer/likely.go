@@ -10,21 +10,21 @@ import (
 )
 
 // Sure is said of every bound: it holds in 95 % of cases.
-const Sure = "19 times in 20"
+const Sure = "with 95 % certainty"
 
-// Between tells within which lengths something lies that is known to within a bound:
-// to a tenth of a millimetre, or a hundredth where the bound is finer. Where the
-// bound cannot be told in those it is left out.
+// Between tells a length that is known to within a bound, as "23.2 ± 0.3 mm": to a
+// tenth of a millimetre, or a hundredth where the bound is finer. Where the bound cannot
+// be told in those it is left out.
 func Between(x, bound float64, u Units) string {
 	decimals := 1
 	if bound < 0.1 {
 		decimals = 2
 	}
-	low, high := minus(number(u, x-bound, decimals)), minus(number(u, x+bound, decimals))
-	if low == high {
+	within := number(u, bound, decimals)
+	if strings.Trim(within, "0.") == "" {
 		return "about " + minus(told(u, x, decimals))
 	}
-	return fmt.Sprintf("between %s and %s %s", low, high, u.Name())
+	return fmt.Sprintf("%s ± %s %s", minus(number(u, x, decimals)), within, u.Name())
 }
 
 // LeftBetween is Between of what is left, which is never less than nothing.

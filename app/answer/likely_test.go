@@ -12,18 +12,18 @@ import (
 	"github.com/strakewright/strakewright/loft/progress"
 )
 
-func TestBoundsAreTwoFigures(t *testing.T) {
+func TestBoundsStandBehindTheFigure(t *testing.T) {
 	for want, of := range map[string][2]float64{
-		"between 22.9 and 23.5 mm":   {23.2, 0.31},
-		"between 23.16 and 23.24 mm": {23.2, 0.04},
-		"about 23.20 mm":             {23.2, 0.004},
-		"between −0.05 and 0.07 mm":  {0.01, 0.06},
-		"between −0.02 and 0.00 mm":  {-0.012, 0.01},
+		"23.2 ± 0.3 mm":   {23.2, 0.31},
+		"23.20 ± 0.04 mm": {23.2, 0.04},
+		"about 23.20 mm":  {23.2, 0.004},
+		"0.01 ± 0.06 mm":  {0.01, 0.06},
+		"−0.01 ± 0.01 mm": {-0.012, 0.01},
 	} {
 		assert.Equal(t, want, answer.Between(of[0], of[1], answer.MM{}))
 	}
-	assert.Equal(t, "between 0.901 and 0.926 in", answer.Between(23.2, 0.31, inches{}))
-	assert.Equal(t, "between 0.0 and 0.8 mm", answer.LeftBetween(0.3, 0.5, answer.MM{}), "never less than nothing")
+	assert.Equal(t, "0.913 ± 0.012 in", answer.Between(23.2, 0.31, inches{}))
+	assert.Equal(t, "0.4 ± 0.4 mm", answer.LeftBetween(0.3, 0.5, answer.MM{}), "never less than nothing")
 }
 
 func TestLikelihoods(t *testing.T) {
@@ -49,7 +49,7 @@ func TestOutlookInBothUnits(t *testing.T) {
 	}
 	told := answer.OutlookText(k, o, answer.MM{})
 	assert.Equal(t, "Likely (61 %), if all is cut as told and nothing more is measured: 1.05 goes on last, and is to come within 0.3 mm of closing at every frame. "+
-		"It is least sure at frame C, where between 4.2 and 5.0 mm will be left for it (19 times in 20). "+
+		"It is least sure at frame C, where 4.6 ± 0.4 mm will be left for it (with 95 % certainty). "+
 		"Measure what is left at frame C next: it tells most (from 61 % to 83 %).", told)
 	inBothUnits(t, "outlook", func(u answer.Units) string { return answer.OutlookText(k, o, u) })
 
@@ -66,8 +66,8 @@ func TestOutlookInBothUnits(t *testing.T) {
 
 func TestSpreadsInBothUnits(t *testing.T) {
 	s := hull.Spread{Species: "pear", Width: 4, Thickness: 1, Creep: 0.03, CreepSD: 0.05, Shape: 0.15, Frame: 0.2, Knife: 0.06, Along: 0.02, Strake: 0.05, Reading: 0.1, Sure: 0.4, Builds: 1, Readings: 60}
-	assert.Equal(t, "With pear, 4 mm by 1 mm: a strip creeps between −0.07 and 0.13 mm; the hull is off the drawing by up to 0.29 mm, a frame alone by 0.39 mm, the knife by 0.12 mm, "+
-		"the creep along the hull by 0.04 mm, a strake besides by 0.10 mm, a reading by 0.20 mm (each 19 times in 20); from 1 build and 60 readings.", answer.SpreadText(s, answer.MM{}))
+	assert.Equal(t, "With pear, 4 mm by 1 mm: a strip builds up by 0.03 ± 0.10 mm; the hull is off the drawing by up to 0.29 mm, a frame alone by 0.39 mm, the knife by 0.12 mm, "+
+		"the build-up along the hull by 0.04 mm, a strake besides by 0.10 mm, a reading by 0.20 mm (each with 95 % certainty); from 1 build and 60 readings.", answer.SpreadText(s, answer.MM{}))
 	inBothUnits(t, "spread", func(u answer.Units) string { return answer.SpreadText(s, u) })
 }
 

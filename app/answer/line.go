@@ -201,17 +201,26 @@ func (a Lines) Text(w io.Writer) error {
 
 func (b BandLine) text(p *page) {
 	p.gap()
-	course := b.LineType
+	course := LineTypeName(hull.LineType(b.LineType))
 	if b.LineType == string(hull.Free) {
 		course += followsText(hull.Follows(b.Follows))
 	}
 	if b.Hold != "" {
-		course += ", held at frame " + b.Hold
+		course += ", pinned at frame " + b.Hold
 		if b.Aim != "" {
-			course += ", aimed at frame " + b.Aim
+			course += ", pointed through frame " + b.Aim
 		}
 	}
-	p.line("Line under band %d: %s; length %s mm, edge-set at most %s per metre.", b.Line, course, mm(b.Length), edgeSet(b.EdgeSet))
+	if b.Verdict != nil {
+		p.line("Line under band %d: %s.", b.Line, b.Verdict.Says)
+	} else {
+		p.line("Line under band %d: %s.", b.Line, VerdictText(loft.Verdict{}, nil))
+	}
+	sideways := "not known"
+	if b.EdgeSet != nil {
+		sideways = SidewaysBend(*b.EdgeSet)
+	}
+	p.line("%s; length %s mm; sideways bend (edge-set): %s.", capital(course), mm(b.Length), sideways)
 	t := table{head: []string{"frame", "down", "lie-off", "strip off", "handle"}}
 	for _, at := range b.At {
 		handle := ""
@@ -221,13 +230,30 @@ func (b BandLine) text(p *page) {
 		t.rows = append(t.rows, []string{at.Frame, mm(at.Down), maybe(at.LieOff), maybe(at.StripOff), handle})
 	}
 	p.table(t)
-	if b.Verdict != nil {
-		p.line("A strip along it: %s.", b.Verdict.Says)
-	}
 	if b.StripLies != "" {
-		p.line("The strip itself: %s.", b.StripLies)
+		p.line("%s.", capital(b.StripLies))
 	}
 	if b.Strip != nil {
 		b.Strip.text(p)
 	}
+}
+
+// LineTypeName is what a type of band line is called.
+func LineTypeName(t hull.LineType) string {
+	switch t {
+	case hull.Free:
+		return "natural lie"
+	case hull.Least:
+		return "easiest run"
+	}
+	return "through the handles"
+}
+
+// SidewaysBend tells an edge-set in 1/m, that of a line where it is greatest.
+func SidewaysBend(perMetre float64) string {
+	text := decimals(math.Abs(perMetre), 2)
+	if text == "0.00" {
+		return "none"
+	}
+	return "up to " + text + " 1/m"
 }

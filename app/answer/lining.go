@@ -172,10 +172,8 @@ func liningWarnings(k *loft.Planking, layer int, w *loft.Lining, u Units) []stri
 
 // forcedLines tells of each band line along which no strip lies.
 func forcedLines(l *loft.Layer) (out []string) {
-	for i := range l.Lines[1 : len(l.Lines)-1] {
-		if v := l.JudgeLine(l.Lines[i+1]); v.Kind == loft.NeedsSheet || v.Kind == loft.NeedsBlock {
-			out = append(out, fmt.Sprintf("A strip along line %d: %s.", i+1, VerdictText(v, l.Surface.FrameName)))
-		}
+	for _, p := range forcedProblems(l, 0, "") {
+		out = append(out, p.Text)
 	}
 	return out
 }
@@ -226,7 +224,7 @@ func (f Front) text(p *page) {
 	p.table(t)
 	p.gap()
 	p.line("%s", f.Advice)
-	p.line("Forced: edge strain over the limit, summed along the strakes. Over limit: strakes with any. Wood lost: planed off, gaps that creep does not close, and offcuts that are stubs, on one side.")
+	p.line("Forced: edge strain over the limit, summed along the strakes. Over limit: strakes with any. Wood lost: planed off, gaps that build-up does not close, and offcuts that are stubs, on one side.")
 	for _, a := range f.Plans {
 		for _, w := range a.Warnings {
 			p.line("Plan %d: %s", a.Number, w)

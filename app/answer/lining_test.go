@@ -65,7 +65,7 @@ func TestFrontWarnsOfForcedLines(t *testing.T) {
 		told := strings.Join(f.Plans[i].Warnings, "\n")
 		for n, b := range w.Layer.Lines[1 : len(w.Layer.Lines)-1] {
 			v := w.Layer.JudgeLine(b)
-			along := fmt.Sprintf("A strip along line %d: ", n+1)
+			along := fmt.Sprintf("Line %d: ", n+1)
 			if v.Kind != loft.NeedsSheet {
 				assert.NotContains(t, told, along)
 				continue

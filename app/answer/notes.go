@@ -50,9 +50,9 @@ func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 	case loft.TooWide:
 		return fmt.Sprintf("Band %d needs strakes of %s at frame %s, over one and a half times the stock: give it more strakes or wider strips.", n.Band, told(u, n.Width, 1), name(n.Frame))
 	case loft.GapesAllAlong:
-		return fmt.Sprintf("Band %d gapes at every frame, by %s at the least: allow %s of creep a strip, or give it another strake.", n.Band, told(u, n.Least, 1), told(u, n.Creep, 2))
+		return fmt.Sprintf("Band %d has a gap at every frame, of %s at least: allow %s of build-up per strip, or give it another strake.", n.Band, told(u, n.Least, 1), told(u, n.Creep, 2))
 	case loft.CreepsApart:
-		return fmt.Sprintf("Band %d is %s wider at frame %s than its strips, %s a strip: so much they creep apart of themselves, and no wedge is planned.", n.Band, told(u, n.By, 1), name(n.Frame), told(u, n.Each, 2))
+		return fmt.Sprintf("Band %d is %s wider at frame %s than its strips, or %s per strip: the strips' own build-up fills that, and no wedge is planned.", n.Band, told(u, n.By, 1), name(n.Frame), told(u, n.Each, 2))
 	case loft.FallsShort:
 		return fallsShort(l, n, u)
 	case loft.LinesCross:

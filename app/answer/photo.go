@@ -141,7 +141,7 @@ func PhotoEntries(k *loft.Planking, layer, band int, s *sight.Seen, remark strin
 		if !r.Given() {
 			continue
 		}
-		note := fmt.Sprintf("from a photograph, ±%s mm (19 times in 20)", decimals(r.Bound(), 2))
+		note := fmt.Sprintf("from a photograph, ±%s mm (%s)", decimals(r.Bound(), 2), Sure)
 		if remark != "" {
 			note = remark + "; " + note
 		}

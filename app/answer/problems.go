@@ -48,6 +48,7 @@ func Problems(k *loft.Planking, u Units) []Problem {
 				out = append(out, p)
 			}
 		}
+		out = append(out, forcedProblems(l, i, head)...)
 		for _, w := range l.Wedges {
 			out = append(out, Problem{GoodToKnow, wedgeKind(w), head + wedgeBelow(l, &w, u), Place{i, -1, strakeAt(l, w.Below), w.To}})
 		}
@@ -57,6 +58,21 @@ func Problems(k *loft.Planking, u Units) []Problem {
 	}
 	slices.SortStableFunc(out, func(a, b Problem) int { return cmp.Compare(a.Weight, b.Weight) })
 	return together(out)
+}
+
+// forcedProblems tells of each band line along which no strip lies.
+func forcedProblems(l *loft.Layer, layer int, head string) (out []Problem) {
+	for i := range l.Lines[1 : len(l.Lines)-1] {
+		if v := l.JudgeLine(l.Lines[i+1]); v.Kind == loft.NeedsSheet || v.Kind == loft.NeedsBlock {
+			out = append(out, Problem{LookAt, "Lines along which no strip lies", head + forcedLine(l, i, v), Place{layer, i, -1, v.Frame}})
+		}
+	}
+	return out
+}
+
+// forcedLine says that no strip lies along a band line, from 0.
+func forcedLine(l *loft.Layer, line int, v loft.Verdict) string {
+	return fmt.Sprintf("Line %d: %s.", line+1, VerdictText(v, l.Surface.FrameName))
 }
 
 // together puts those of a kind and weight after the first of them.
@@ -94,7 +110,7 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 	case loft.Surplus:
 		return is(LookAt, "Strakes without room", -1, -1)
 	case loft.GapesAllAlong:
-		return is(LookAt, "Bands that gape", -1, -1)
+		return is(LookAt, "Bands with a gap all along", -1, -1)
 	case loft.FallsShort:
 		return is(LookAt, "Strakes to cut wider than the strip", -1, n.At)
 	case loft.StripSlides:

@@ -61,3 +61,37 @@ func TestEveryNoteIsAProblem(t *testing.T) {
 		assert.Len(t, answer.Problems(k, answer.MM{}), want)
 	}
 }
+
+// TestEveryForcedLineIsAProblem: of two lines one lies by itself and one is forced, and
+// the forced one is told whichever is looked at.
+func TestEveryForcedLineIsAProblem(t *testing.T) {
+	p := wigley(1)
+	before := answer.Problems(plank(t, p), answer.MM{})
+	require.NotContains(t, kindsOf(before), "Lines along which no strip lies")
+	p.Layers[0].Bands = append(p.Layers[0].Bands, hull.Band{})
+	bent := hull.BandLine{LineType: hull.Drawn, Aim: -1}
+	for i := range p.Hull.Frames {
+		bent.Handles = append(bent.Handles, hull.Handle{Down: 3 + 2*float64(i%2), Held: true})
+	}
+	p.Layers[0].Lines = append([]hull.BandLine{bent}, p.Layers[0].Lines...)
+	k := plank(t, p)
+	v := k.Layers[0].JudgeLine(k.Layers[0].Lines[1])
+	require.Equal(t, loft.NeedsSheet, v.Kind)
+	require.Equal(t, loft.LiesByItself, k.Layers[0].JudgeLine(k.Layers[0].Lines[2]).Kind)
+	var told []answer.Problem
+	for _, problem := range answer.Problems(k, answer.MM{}) {
+		if problem.Kind == "Lines along which no strip lies" {
+			told = append(told, problem)
+		}
+	}
+	require.Len(t, told, 1)
+	assert.Equal(t, answer.Place{Layer: 0, Line: 0, Strake: -1, Frame: v.Frame}, told[0].At)
+	assert.Equal(t, "Line 1: "+answer.VerdictText(v, k.Layers[0].Surface.FrameName)+".", told[0].Text)
+}
+
+func kindsOf(all []answer.Problem) (out []string) {
+	for _, p := range all {
+		out = append(out, p.Kind)
+	}
+	return out
+}

@@ -201,7 +201,7 @@ func (a Record) Text(w io.Writer) error {
 		p.gap()
 		p.line("%s, layer %d, band %d: %s laid, %s to go", b.Side, b.Layer, b.Band, count(len(b.Laid), "strake"), strconv.Itoa(len(b.Remaining)))
 		if b.Measured {
-			p.line("  creep %s a strip (%s)", Between(b.Creep, b.CreepBound, MM{}), Sure)
+			p.line("  build-up %s per strip (%s)", Between(b.Creep, b.CreepBound, MM{}), Sure)
 		}
 		if b.Remedy != "" {
 			p.line("  the rest is made to fit by: %s", b.Remedy)

@@ -119,7 +119,7 @@ func (a Source) Text(w io.Writer) error {
 		if wood != "" {
 			wood = " " + wood
 		}
-		p.line("Layer %d: strips %s x %s x %s mm%s, %s edges, creep %s mm a strip, bands: %d.", i+1,
+		p.line("Layer %d: strips %s x %s x %s mm%s, %s edges, build-up %s mm per strip, bands: %d.", i+1,
 			short(l.Width), short(l.Thickness), short(l.Length), wood, l.Edges, short(l.Creep), l.Bands)
 	}
 	p.misfits(a.Misfits)

@@ -130,7 +130,7 @@ func (a Stock) Text(w io.Writer) error {
 	}
 	if len(a.Rows) > 0 {
 		p.gap()
-		p.line("Lengths in mm; strakes, left over and creep allowed band by band, down; length, strips, waste and cost for both sides.")
+		p.line("Lengths in mm; strakes, left over and build-up allowed band by band, down; length, strips, waste and cost for both sides.")
 		p.line("%s", leftOverNote(a.Rows[0].LeftOverAt))
 	}
 	for _, m := range a.Mixes {
@@ -155,7 +155,7 @@ func (a Stock) Text(w io.Writer) error {
 // leftOverNote says what is left over, and at which frame.
 func leftOverNote(frame string) string {
 	return "Left over at frame " + frame + ", of the hull's greatest girth: a band's girth less its strakes in strips of full width, side by side; " +
-		"below zero they overrun it by so much, which bevels and tapers take off them; above zero they creep apart, or a wedge or a strake cut wider fills it."
+		"below zero they overrun it by so much, which bevels and tapers take off them; above zero their build-up, a wedge or a strake cut wider fills it."
 }
 
 func (r StockRow) kind() string {
@@ -163,7 +163,7 @@ func (r StockRow) kind() string {
 }
 
 func fitTable(rows []StockRow) table {
-	t := table{head: []string{"strip", "strakes", "narrowest", "widest", "tapered", "taper most", "wedges", "stealers", "drops", "left over", "creep"}}
+	t := table{head: []string{"strip", "strakes", "narrowest", "widest", "tapered", "taper most", "wedges", "stealers", "drops", "left over", "build-up"}}
 	for _, r := range rows {
 		t.rows = append(t.rows, []string{
 			r.kind(), joined(r.Strakes, strconv.Itoa), mm(r.Narrowest), mm(r.Widest), strconv.Itoa(r.Tapered), mm(r.TaperMost),
@@ -174,7 +174,7 @@ func fitTable(rows []StockRow) table {
 }
 
 func woodTable(rows []StockRow) table {
-	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "dry/soaked/hot %", "sprung", "spiled", "block", "shave cm2", "fill cm2", "strips", "from box", "length", "waste", "sheets", "cost"}}
+	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "dry/soaked/hot %", "sprung", "spiled", "block", "shave cm2", "fill cm2", "strips", "your own", "length", "waste", "sheets", "cost"}}
 	for _, r := range rows {
 		cost := "no price"
 		if r.Cost != nil {

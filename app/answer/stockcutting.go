@@ -168,7 +168,7 @@ func (l *CutLot) buy(p *hull.Plan, lot *loft.Lot, s cutstock.CutStrip) {
 
 // Tell says in one sentence what a lot takes and how near it is to the best.
 func (l CutLot) Tell(u Units) string {
-	text := fmt.Sprintf("Strips %s wide: %d from the box", u.Length(l.Width), l.FromBox)
+	text := fmt.Sprintf("Strips %s wide: %d of your own", u.Length(l.Width), l.FromBox)
 	for _, b := range l.Buy {
 		text += fmt.Sprintf(", buy %d of %s", b.Count, u.Length(b.Length))
 		if b.Price > 0 {
@@ -177,7 +177,7 @@ func (l CutLot) Tell(u Units) string {
 	}
 	switch {
 	case l.Missing > 0:
-		return text + fmt.Sprintf("; no strip is left for %d pieces: put more into the box or the shop", l.Missing)
+		return text + fmt.Sprintf("; no strip is left for %d pieces: add more of your own or from a supplier", l.Missing)
 	case l.Cost != nil:
 		text += fmt.Sprintf("; cost %.2f", *l.Cost)
 	}
@@ -212,7 +212,7 @@ func (c Cutting) advise(u Units) string {
 			sprung++
 		}
 	}
-	text := fmt.Sprintf("Buy %d strips, beside %d from the box, for %d pieces with %s left over", buy, box, sprung, u.Length(waste))
+	text := fmt.Sprintf("Buy %d strips, besides %d of your own, for %d pieces with %s left over", buy, box, sprung, u.Length(waste))
 	text += c.woodAdvice()
 	text += fmt.Sprintf("; have %d pins ready", c.Pins)
 	if c.Treenails > 0 {

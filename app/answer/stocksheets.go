@@ -137,7 +137,7 @@ func (s *CutSheets) advise(u Units) string {
 	if s.Species != "" {
 		text += " of " + s.Species
 	}
-	text += fmt.Sprintf(", the grain along the length: %d from the box", s.FromBox)
+	text += fmt.Sprintf(", the grain along the length: %d of your own", s.FromBox)
 	for _, b := range s.Buy {
 		text += fmt.Sprintf(", buy %d of %s", b.Count, sheetSize(b.Width, b.Length, u))
 		if b.Price > 0 {
@@ -217,7 +217,7 @@ func (c Cutting) woodAdvice() string {
 				n++
 			}
 		}
-		parts = append(parts, fmt.Sprintf("buy %s, beside %d from the box, for %s cut to a flat shape", count(bought, "sheet"), s.FromBox, count(n, "piece")))
+		parts = append(parts, fmt.Sprintf("buy %s, besides %d of your own, for %s cut to a flat shape", count(bought, "sheet"), s.FromBox, count(n, "piece")))
 		if s.Missing > 0 {
 			parts = append(parts, fmt.Sprintf("find a sheet for %s more", count(s.Missing, "piece")))
 		}

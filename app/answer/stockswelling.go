@@ -179,9 +179,9 @@ func (s Swelling) advise(u Units) string {
 	lo, hi := s.Bounds(func(r SwellingRun) float64 { return r.OpensEach })
 	text += fmt.Sprintf("; each seam opens by %s to %s as they dry, so let them dry before they are glued", u.Length(lo), u.Length(hi))
 	if s.Creep != 0 {
-		text += fmt.Sprintf("; the bench record shows %s of creep a strip laid dry", u.Length(s.Creep))
+		text += fmt.Sprintf("; the bench record shows %s of build-up per strip laid dry", u.Length(s.Creep))
 	} else {
-		text += "; the bench record shows no creep yet"
+		text += "; the bench record shows no build-up yet"
 	}
 	m := s.Measured
 	switch {
@@ -190,10 +190,10 @@ func (s Swelling) advise(u Units) string {
 	case m.Over <= 0:
 		return text + ". What was measured is no more than the strips ran dry."
 	}
-	share := fmt.Sprintf(". Of the %s (%s %%) measured over that, %s to %s is swelling, %s creep as the record shows it, and the rest, %s to %s, loose fit", u.Length(m.Over), decimals(m.Percent, 1),
+	share := fmt.Sprintf(". Of the %s (%s %%) measured over that, %s to %s is swelling, %s build-up as the record shows it, and the rest, %s to %s, loose fit", u.Length(m.Over), decimals(m.Percent, 1),
 		u.Length(m.Swelling[0]), u.Length(m.Swelling[1]), u.Length(m.Creep), u.Length(m.Loose[0]), u.Length(m.Loose[1]))
 	if m.Bracket {
-		return text + share + ": swelling and creep may be all of it."
+		return text + share + ": swelling and build-up may be all of it."
 	}
 	if m.Loose[1] < 0 {
 		return text + share + ": below zero, so the strips were not soaked through, or were pressed together."

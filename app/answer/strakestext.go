@@ -38,7 +38,7 @@ func (a Strakes) Text(w io.Writer) error {
 }
 
 // verdictsNote says what the words of the table mean.
-const verdictsNote = "Made: sprung from a strip, spiled (its shape cut from sheet) or carved from a block; and the strip lies by itself, springs dry, wants soaking or heat, or cannot."
+const verdictsNote = "Verdict: what to do with the strip, and at which frame it is hardest. Made: sprung from a strip, spiled (cut to shape from sheet) or carved from a block."
 
 // verdicts tells how each strake is made that is not simply sprung dry, and by
 // which limits.
@@ -92,7 +92,7 @@ func mark(c Crossing) string {
 }
 
 func summary(strakes []Strake) table {
-	t := table{head: []string{"strake", "from", "to", "length", "edge-set", "bend radius", "twist", "made", "verdict", ""}}
+	t := table{head: []string{"strake", "verdict", "made", "from", "to", "length", "edge-set", "bend radius", "twist", ""}}
 	for _, s := range strakes {
 		from, to, last := "", "", ""
 		if n := len(s.At); n > 0 {
@@ -101,7 +101,7 @@ func summary(strakes []Strake) table {
 		if s.Garboard {
 			last = "garboard"
 		}
-		t.rows = append(t.rows, []string{s.ID, from, to, mm(s.Length), edgeSet(s.EdgeSetMax), s.bend(), s.twist(), s.Mode, s.verdict(), last})
+		t.rows = append(t.rows, []string{s.ID, s.verdict(), s.Mode, from, to, mm(s.Length), edgeSet(s.EdgeSetMax), s.bend(), s.twist(), last})
 	}
 	return t
 }

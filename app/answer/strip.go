@@ -10,14 +10,16 @@ import (
 // tellingForce is the least force that is told, N: less is written 0.0.
 const tellingForce = 0.05
 
-// StripTold tells of a strip on show over the frames: where it is held, how far it
-// stands off at most, and where it must be pressed hardest; a sentence each.
+// StripTold tells of a strip on show over the frames: what it asks for, where it is
+// held, how far it stands off at most, and where it must be pressed hardest; a sentence
+// each.
 func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []string {
 	name := l.Surface.FrameName
 	out := []string{fmt.Sprintf("Held at %s.", framesCalled(l, s.Held))}
 	if !s.Converged {
-		return append(out, "It finds no rest so, but springs out from between its holds.")
+		return append(out, "It does not stay so, but springs out from between its holds.")
 	}
+	out = append([]string{VerdictMark(l.JudgeSprung(s).Kind) + " " + sprungVerdict(l, s)}, out...)
 	var off, hardest, aside *loft.SprungFrame
 	var short []int
 	for i := range s.At {
@@ -44,7 +46,7 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 	}
 	switch {
 	case sp.Modulus.High == 0:
-		out = append(out, "With what force is not known, for its wood names none whose modulus of elasticity is at hand.")
+		out = append(out, "The force is not known, for no modulus of elasticity is at hand for its wood.")
 	case hardest != nil && hardest.Press.High >= tellingForce:
 		text := fmt.Sprintf("It is pressed on hardest at %s: %s", name(hardest.Frame), force(hardest.Press))
 		if sideways(aside.Side) >= tellingForce {
@@ -52,7 +54,7 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 		}
 		out = append(out, text+".")
 	}
-	return append(out, strainsText(l, s))
+	return out
 }
 
 // StripOver tells of the strip at one frame.

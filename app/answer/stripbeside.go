@@ -14,13 +14,17 @@ func StripVerdict(b *loft.StripBeside, frame func(int) string, u Units) string {
 	off, at := b.Most()
 	switch {
 	case b.Lie.Untold != loft.Told:
-		return "how the strip itself lies cannot be told: " + untoldText(b.Lie.Untold, b.Lie.UntoldAt, frame)
+		return "where this strip would settle cannot be told: " + untoldText(b.Lie.Untold, b.Lie.UntoldAt, frame)
 	case at < 0:
-		return "the strip itself comes to no planked frame"
+		return "this strip reaches no planked frame"
 	case b.OnLine():
-		return "the strip lies here by itself"
+		return "left to itself, this strip settles along the line"
 	}
-	return fmt.Sprintf("%s off where the strip lies at frame %s", u.Length(math.Abs(off)), frame(at))
+	way := "lower"
+	if off < 0 {
+		way = "higher"
+	}
+	return fmt.Sprintf("left to itself, this strip settles %s %s at frame %s", u.Length(math.Abs(off)), way, frame(at))
 }
 
 // StripAt says how the strip of a band line lies to it at a frame; "" where that is
@@ -32,11 +36,11 @@ func StripAt(b *loft.StripBeside, f int, u Units) string {
 	off := b.Off[f]
 	switch {
 	case u.Number(math.Abs(off)) == u.Number(0):
-		return "the strip itself lies on it"
+		return "lies on the line"
 	case off < 0:
-		return "the strip itself lies " + u.Length(-off) + " above it"
+		return "lies " + u.Length(-off) + " above the line"
 	}
-	return "the strip itself lies " + u.Length(off) + " below it"
+	return "lies " + u.Length(off) + " below the line"
 }
 
 // StripText tells in sentences how the strip of a band line lies beside it: the
@@ -46,20 +50,20 @@ func StripText(b *loft.StripBeside, f int, frame func(int) string, u Units) stri
 	for _, i := range b.Lie.Held {
 		held = append(held, frame(i))
 	}
-	text := fmt.Sprintf("The strip itself, %s x %s, held at frames %s: %s", u.Number(b.Lie.Width), u.Length(b.Lie.Thickness),
-		strings.Join(held, ", "), StripVerdict(b, frame, u))
+	text := fmt.Sprintf("%s (%s x %s, held at frames %s)", capital(StripVerdict(b, frame, u)), u.Number(b.Lie.Width), u.Length(b.Lie.Thickness),
+		strings.Join(held, ", "))
 	if b.Lie.Untold != loft.Told {
-		return text + ". Set the handles elsewhere."
+		return text + ". Move the handles."
 	}
 	if at := StripAt(b, f, u); at != "" {
-		text += fmt.Sprintf("; at frame %s %s", frame(f), at)
+		text += fmt.Sprintf("; at frame %s it %s", frame(f), at)
 	}
 	text += "."
 	for _, e := range naturalEnds(b.Lie, frame) {
-		text += fmt.Sprintf(" It is told as far as frame %s: it ends %s.", e.Frame, e.Why)
+		text += fmt.Sprintf(" It is known as far as frame %s: it ends %s.", e.Frame, e.Why)
 	}
 	if b.Lie.Slid {
-		text += " It comes to no rest near the batten's line and slides: held at more frames it would stay."
+		text += " It slides away from the batten's line: hold it at more frames to keep it there."
 	}
 	return text
 }

@@ -25,11 +25,11 @@ func TestStripBesideInWords(t *testing.T) {
 	}
 	name := l.Surface.FrameName
 	verdict, whole := say(0.1, -loft.LiesOnLine, nan)
-	assert.Equal(t, "the strip lies here by itself", verdict)
-	assert.Contains(t, whole, "the strip lies here by itself; at frame "+name(1)+" the strip itself lies 0.25 mm above it.")
+	assert.Equal(t, "left to itself, this strip settles along the line", verdict)
+	assert.Contains(t, whole, "Left to itself, this strip settles along the line (5.00 x 1.00 mm, held at frames D, E, F); at frame "+name(1)+" it lies 0.25 mm above the line.")
 	verdict, whole = say(0.1, 0.004, -0.8, nan, 0.7)
-	assert.Equal(t, "0.80 mm off where the strip lies at frame "+name(2), verdict)
-	assert.Contains(t, whole, "; at frame "+name(1)+" the strip itself lies on it.")
+	assert.Equal(t, "left to itself, this strip settles 0.80 mm higher at frame "+name(2), verdict)
+	assert.Contains(t, whole, "; at frame "+name(1)+" it lies on the line.")
 	_, whole = say(0.3, nan)
 	assert.NotContains(t, whole, name(1)+" ")
 
@@ -37,6 +37,6 @@ func TestStripBesideInWords(t *testing.T) {
 	gone.Untold = loft.OverKnuckle
 	b.Lie = &gone
 	verdict, whole = say(nan, nan)
-	assert.Equal(t, "how the strip itself lies cannot be told: it would come to lie over a knuckle", verdict)
-	assert.Contains(t, whole, verdict+". Set the handles elsewhere.")
+	assert.Equal(t, "where this strip would settle cannot be told: it would come to lie over a knuckle", verdict)
+	assert.Contains(t, whole, "W"+verdict[1:]+" (5.00 x 1.00 mm, held at frames D, E, F). Move the handles.")
 }

@@ -28,74 +28,75 @@ func verdictOf(v loft.Verdict, frame func(int) string) *Verdict {
 	return &Verdict{string(v.Kind), string(v.Cause), exact(v.Figure), exact(v.Limit), frame(v.Frame), VerdictText(v, frame)}
 }
 
-var verdictWords = map[loft.VerdictKind]string{
-	loft.LiesByItself: "lies by itself",
-	loft.SpringsDry:   "springs dry",
-	loft.NeedsSoaking: "soak",
-	loft.NeedsHeat:    "heat",
-	loft.NeedsSheet:   "spile",
-	loft.NeedsBlock:   "block",
+// verdictTerm is how a kind of verdict is told everywhere: in window, shell and paper.
+type verdictTerm struct {
+	mark string // its shape, so that it is not told by colour alone; what is cut and carved is marked as the drawings hatch it
+	word string // in a table, and at the start of a sentence about the strip
+	over string // before the limit that was passed, where there are several; else nothing
 }
+
+var verdictTerms = map[loft.VerdictKind]verdictTerm{
+	loft.LiesByItself: {"✓", "lies by itself", ""},
+	loft.SpringsDry:   {"⌒", "springs dry", ""},
+	loft.NeedsSoaking: {"≈", "soak", "dry "},
+	loft.NeedsHeat:    {"≋", "soak and heat", "soaked "},
+	loft.NeedsSheet:   {"╱", "cut to shape", ""},
+	loft.NeedsBlock:   {"╳", "carve", "heated "},
+}
+
+// unknownVerdict stands for the verdict on a hull whose shape is not known.
+var unknownVerdict = verdictTerm{"?", "not known", ""}
+
+func termOf(kind loft.VerdictKind) verdictTerm {
+	if t, ok := verdictTerms[kind]; ok {
+		return t
+	}
+	return unknownVerdict
+}
+
+// VerdictMark is the sign of a kind of verdict.
+func VerdictMark(kind loft.VerdictKind) string { return termOf(kind).mark }
 
 // VerdictWord names a kind of verdict; a dash of what is not known.
 func VerdictWord(kind loft.VerdictKind) string {
-	if w, ok := verdictWords[kind]; ok {
-		return w
+	if t, ok := verdictTerms[kind]; ok {
+		return t.word
 	}
 	return "-"
 }
 
-// verdictDeeds say what is done.
-var verdictDeeds = map[loft.VerdictKind]string{
-	loft.LiesByItself: "lies by itself",
-	loft.SpringsDry:   "springs dry",
-	loft.NeedsSoaking: "soak it",
-	loft.NeedsHeat:    "soak and heat it",
-	loft.NeedsSheet:   "cut from sheet",
-	loft.NeedsBlock:   "carved from a block",
-}
-
 // verdictFigures name what is judged.
 var verdictFigures = map[loft.ModeReason]string{
-	loft.ByEdge:  "of edge-set",
-	loft.ByBend:  "of strain in its faces",
-	loft.ByTwist: "of twist",
+	loft.ByEdge:  "edge-set",
+	loft.ByBend:  "face strain",
+	loft.ByTwist: "twist",
 }
 
-// limitWords say of which strip a limit of its faces is that is passed.
-var limitWords = map[loft.VerdictKind]string{
-	loft.NeedsSoaking: " dry",
-	loft.NeedsHeat:    " soaked",
-	loft.NeedsBlock:   " hot",
-}
-
-// VerdictText says what is to be done, by what figure and limit, and at which
-// frame, as "cut from sheet: 0.52 % of edge-set where 0.30 % is the limit, at
-// frame D".
+// VerdictText says what is to be done, then by what figure, at which frame and by
+// which limit, as "cut to shape: 0.52 % edge-set at frame D (limit 0.30 %)".
 func VerdictText(v loft.Verdict, frame func(int) string) string {
 	if v.Kind == "" {
-		return "how it lies needs the hull's shape"
+		return "not known: this needs the hull's shape"
 	}
-	return verdictDeeds[v.Kind] + ": " + verdictWhy(v, frame)
+	return VerdictWord(v.Kind) + ": " + VerdictFigure(v, frame)
 }
 
-// verdictWhy says by what figure and limit.
-func verdictWhy(v loft.Verdict, frame func(int) string) string {
-	if v.Cause == loft.ByWidth {
-		return fmt.Sprintf("%.2f times as wide as its strip, at frame %s", v.Figure, frame(v.Frame))
+// VerdictFigure is the figure behind a verdict; nothing where none is known.
+func VerdictFigure(v loft.Verdict, frame func(int) string) string {
+	switch {
+	case v.Kind == "":
+		return ""
+	case v.Cause == loft.ByWidth:
+		return fmt.Sprintf("%.2f times as wide as its strip at frame %s", v.Figure, frame(v.Frame))
 	}
-	figure := percent(v.Figure) + " " + verdictFigures[v.Cause]
-	switch v.Kind {
-	case loft.LiesByItself:
-		return fmt.Sprintf("%s at the most, and %s is the limit", figure, percent(v.Limit))
-	case loft.SpringsDry:
-		return fmt.Sprintf("%s at the most, at frame %s, and %s is the limit", figure, frame(v.Frame), percent(v.Limit))
-	}
-	of := ""
+	over, at := "", " at frame "+frame(v.Frame)
 	if v.Cause == loft.ByBend {
-		of = limitWords[v.Kind]
+		over = termOf(v.Kind).over
 	}
-	return fmt.Sprintf("%s where %s is the limit%s, at frame %s", figure, percent(v.Limit), of, frame(v.Frame))
+	if v.Kind == loft.LiesByItself {
+		at = "" // it is much the same everywhere
+	}
+	return fmt.Sprintf("%s %s%s (%slimit %s)", percent(v.Figure), verdictFigures[v.Cause], at, over, percent(v.Limit))
 }
 
 // ModeWord names how a strake is made.
@@ -107,15 +108,24 @@ func ModeWord(m hull.Mode) string {
 }
 
 // modeDeeds say how a strake is made.
-var modeDeeds = map[hull.Mode]string{hull.Sprung: "sprung from a strip", hull.Spiled: "cut from sheet", hull.Block: "carved from a block"}
+var modeDeeds = map[hull.Mode]string{hull.Sprung: "sprung from a strip", hull.Spiled: "cut to shape from sheet", hull.Block: "carved from a block"}
 
 // MakingText says how a strake is made and why.
 func MakingText(m loft.Making, frame func(int) string) string {
 	by := VerdictText(m.Verdict, frame)
 	if m.Reason == loft.ByChoice {
-		return modeDeeds[m.Mode] + ", as you chose; by the rules " + by
+		return modeDeeds[m.Mode] + ", as you chose; the rules say " + by
 	}
 	return by
+}
+
+// MakingWord says in a word or two how a strake is made: the verdict, or what the
+// builder chose.
+func MakingWord(m loft.Making) string {
+	if m.Reason == loft.ByChoice {
+		return modeDeeds[m.Mode] + ", as you chose"
+	}
+	return VerdictWord(m.Verdict.Kind)
 }
 
 // FormText says round what a strip is bent at its tightest, as "round a 57 mm
@@ -167,7 +177,7 @@ func percent(strain float64) string { return decimals(100*strain, 2) + " %" }
 
 var originWords = map[loft.LimitOrigin]string{
 	loft.OfBuilder: "the rule you set",
-	loft.OfWood:    "from its published figures",
+	loft.OfWood:    "from the figures for this wood",
 	loft.OfRatio:   "a rule of thumb beside the dry limit",
 	loft.OfUsual:   "a rule of thumb for any wood",
 }

@@ -137,12 +137,12 @@ func SetHold(layer, line, frame int, course []float64) Change {
 	})
 }
 
-// SetAim moves the aim handle to a frame, where the line runs now; -1 takes the
-// default heading.
+// SetAim moves the aim handle to a frame, where the line runs now; -1 resets
+// its direction.
 func SetAim(layer, line, frame int, course []float64) Change {
 	return OnLine(layer, line, func(b *hull.BandLine) error {
 		if frame == b.Hold {
-			return errors.New("the aim handle must stand on another frame than the hold handle: choose one")
+			return errors.New("a line points through another frame than the one it is pinned at: choose one")
 		}
 		b.Aim = frame
 		if frame >= 0 {

@@ -53,7 +53,7 @@ func layerSummary(k *loft.Planking, l *loft.Layer, cuts *loft.CuttingPlan) []str
 		out = append(out, "For both sides "+c.String()+".")
 	}
 	if n := tables.Uncut(cuts); n > 0 {
-		out = append(out, fmt.Sprintf("No strip or sheet is left for %d pieces: the box and the shop hold too few.", n))
+		out = append(out, fmt.Sprintf("No strip or sheet is left for %d pieces: your own wood and the suppliers' hold too little.", n))
 	}
 	wood := answer.CuttingOf(k, l.Number-1, cuts, answer.MM{})
 	if wood.Sheets != nil {

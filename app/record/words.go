@@ -32,7 +32,7 @@ func EntryKindName(d hull.EntryKind) string { return doingNames[d] }
 var wayNames = map[hull.Remedy]string{
 	hull.Shave: "shave all alike", hull.Tighter: "bevel tighter", hull.Wider: "wider strips", hull.Narrow: "narrower strips",
 	hull.More: "one strake more", hull.Fewer: "one strake less", hull.Wedged: "a wedge", hull.Hidden: "hide it under the upper limit",
-	hull.Learned: "plan with the creep learned",
+	hull.Learned: "plan with the build-up learned",
 }
 
 // RemedyName is how a way to make the rest fit is called.

@@ -45,7 +45,7 @@ func sheetPicture(c *loft.CuttingPlan, n int, width float64) *piece {
 	p := &piece{}
 	from := "to buy"
 	if sheet.Box {
-		from = "from the box"
+		from = "of your own"
 	}
 	y := p.lines(0, 0, width, fmt.Sprintf("Sheet %d, %s: %g × %g mm, %g mm thick%s. Drawn 1 : %.1f. %.0f %% is left over.", n+1, from,
 		sheet.Width, sheet.Length, c.Sheets.Thickness, ofWood(c.Sheets.Species), 1/scale, 100*sheet.Waste/(sheet.Length*sheet.Width)))

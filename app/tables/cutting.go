@@ -255,7 +255,7 @@ func sheetWood(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 			for n, sheet := range c.Sheets.Nest.Sheets {
 				from := "to buy"
 				if sheet.Box {
-					from = "the box"
+					from = "own wood"
 				}
 				t.add(l.Number, "sheet", n+1, from, tidy(sheet.Length), tidy(sheet.Width), tidy(c.Sheets.Thickness), species,
 					len(sheet.Pieces), c.StrakesOn(n), tidy(sheet.Waste))
@@ -283,7 +283,7 @@ type StripCount struct {
 // From tells where the strips come from.
 func (c StripCount) From() string {
 	if c.Box {
-		return "the box"
+		return "own wood"
 	}
 	return "to buy"
 }
@@ -292,7 +292,7 @@ func (c StripCount) From() string {
 func (c StripCount) String() string {
 	where := "to buy"
 	if c.Box {
-		where = "from the box"
+		where = "your own"
 	}
 	return fmt.Sprintf("%d strips of %g x %g mm %s, for %d pieces", c.Strips, tidy(c.Width), tidy(c.Length), where, c.Pieces)
 }

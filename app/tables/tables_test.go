@@ -333,7 +333,7 @@ func TestPiecesLieInTheirStrips(t *testing.T) {
 	for _, r := range strips.Rows {
 		counted += r[col(t, strips, "strips")].(int)
 		pieces += r[col(t, strips, "pieces")].(int)
-		if r[col(t, strips, "from")] == "the box" {
+		if r[col(t, strips, "from")] == "own wood" {
 			assert.Equal(t, 3, r[col(t, strips, "strips")])
 			assert.Equal(t, 700.0, r[col(t, strips, "length_mm")])
 		}

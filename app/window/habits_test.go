@@ -94,7 +94,7 @@ func undoNamesItsStepsAndGoesBackToAny(t *testing.T, w *mainWindow) {
 	assert.Equal(t, "2  "+name, w.undoListItem.ChildMenu.Items[1].Label)
 	w.undoListItem.ChildMenu.Items[1].Action()
 	assert.InDelta(t, start+0.5, down(w, 0, hold), 1e-9)
-	assert.Equal(t, "2 steps taken back, the last of them: "+name, w.status.Text)
+	assert.Equal(t, "2 steps undone, the last of them: "+name, w.status.Text)
 	assert.Equal(t, "Redo: "+name, w.redoItem.Label)
 	w.redo.TappedSecondary(&fyne.PointEvent{})
 	require.NotNil(t, w.Canvas().Overlays().Top(), "a right click lists them")
@@ -298,7 +298,7 @@ func thePanelKeepsItsButtonsUnderThePointer(t *testing.T, w *mainWindow) {
 		return fyne.CurrentApp().Driver().AbsolutePositionForObject(b)
 	}
 	for tab, names := range map[int][]string{
-		lineTab:  {"Add line", "Default heading", "Hold here", "Aim here", "Remove line", "Remove line"},
+		lineTab:  {"Add line", "Reset direction", "Pin here", "Point through here", "Remove line", "Remove line"},
 		bandsTab: {"Choose the garboard", "Add line", "+", "−", "Remove line"},
 	} {
 		w.panel.tabs.SelectIndex(tab)

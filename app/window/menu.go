@@ -149,7 +149,7 @@ func (w *mainWindow) followSteps() {
 	}
 	undo, redo := d.Session.Undoable(), d.Session.Redoable()
 	d.Explain(&w.undo.Button, named("Takes back the last step", undo)+". A right click lists the steps before it")
-	d.Explain(&w.redo.Button, named("Makes again the step taken back last", redo)+". A right click lists those after it")
+	d.Explain(&w.redo.Button, named("Redoes the step undone last", redo)+". A right click lists those after it")
 	others := false
 	for _, of := range []struct {
 		item, list *fyne.MenuItem

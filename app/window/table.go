@@ -122,7 +122,7 @@ const cellWidth, headWidth, cellHeight = 58, 66, 20
 
 // Those of the columns that stay in sight, of the others, and of the one that says where
 // a strake asks for its verdict.
-const lengthWidth, wordWidth, afterWidth, verdictWidth = 62, 102, 84, 150
+const lengthWidth, wordWidth, afterWidth, verdictWidth = 62, 106, 84, 170
 
 // sync brings the table up to date while it is in sight.
 func (t *strakeTable) sync() {
@@ -297,7 +297,7 @@ func (t *strakeTable) summary(s *loft.Strake, column int) string {
 	case madeColumn:
 		return modeMarks[s.Making.Mode] + " " + answer.ModeWord(s.Making.Mode)
 	case wordColumn:
-		return answer.VerdictWord(s.Making.Verdict.Kind)
+		return judged(s.Making.Verdict.Kind)
 	case verdictColumn:
 		return verdictCell(s.Making.Verdict, t.desk.FrameName)
 	}
@@ -327,9 +327,18 @@ func verdictCell(v loft.Verdict, frame func(int) string) string {
 		return desk.Unknown
 	}
 	if v.Kind == loft.LiesByItself {
-		return answer.VerdictWord(v.Kind)
+		return judged(v.Kind)
 	}
-	return answer.VerdictWord(v.Kind) + " at " + frame(v.Frame)
+	return judged(v.Kind) + " at " + frame(v.Frame)
+}
+
+// judged is a verdict's mark and word, close together as in the legend: the column has
+// to leave room for the frames.
+func judged(kind loft.VerdictKind) string {
+	if kind == "" {
+		return desk.Unknown
+	}
+	return answer.VerdictMark(kind) + answer.VerdictWord(kind)
 }
 
 // header fills a head: frames above, strakes at the left.

@@ -74,7 +74,7 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 	wide, edge := tracks(h)
 	s := l.Strakes[c.Strake]
 	wide.span = widthSpan(s)
-	head := fmt.Sprintf("Strake %s: width to cut (%s) against the strip as laid (dashed); triangles down taper, up gape", s.ID, v.Units.Name())
+	head := fmt.Sprintf("Strake %s: width to cut (%s) against the strip as laid (dashed); triangles down taper, up gap", s.ID, v.Units.Name())
 	if v.Bench != nil {
 		wide.span = v.Bench.within(wide.span)
 		head = fmt.Sprintf("Strake %s: width to cut (%s) as planned (full), and as the bench asks for it %s (dots, squares, numbers); strip as laid (dashed)", s.ID, v.Units.Name(), v.Bench.Where)
@@ -133,7 +133,7 @@ func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
 	}
 	if strip != nil {
 		v.offs(k, strip, c, h-3)
-		text += "; +: how far under it the strip lies by itself"
+		text += "; +: how far under it this strip settles"
 	}
 	v.heading(edge.top, text)
 }

@@ -15,7 +15,7 @@ import (
 // follows the strip by dots.
 const (
 	stripMark  = 8.0
-	stripSays  = "where the strip lies by itself"
+	stripSays  = "where this strip settles"
 	battenSays = "where a thin batten lies"
 
 	legendPiece = 26.0 // of a line, before the words that say what it is

@@ -83,7 +83,7 @@ func TestStripIsDrawnWhereItLies(t *testing.T) {
 		}
 		assert.Zero(t, dotted(d), name)
 		require.Len(t, got.words, 1)
-		assert.Equal(t, "where the strip lies by itself", got.words[0].Text)
+		assert.Equal(t, "where this strip settles", got.words[0].Text)
 
 		p := k.Plan.Clone()
 		p.Layers[0].Lines[1].Follows = hull.StripItself
@@ -136,7 +136,7 @@ func TestGaugeTellsHowFarTheStripLiesOff(t *testing.T) {
 		}
 	}
 	assert.Contains(t, said, "-1.25")
-	assert.Contains(t, strings.Join(said, "|"), "how far under it the strip lies by itself")
+	assert.Contains(t, strings.Join(said, "|"), "how far under it this strip settles")
 	assert.NotContains(t, said, "+0.31", "its neighbour has no room")
 	assert.Equal(t, "0.00", Millimetres.signed(-0.001))
 	assert.Equal(t, "+0.31", Millimetres.signed(0.31))

@@ -56,7 +56,7 @@ func (v *WidthChart) Draw(lanes []StockLane, chosen int, w, h float64) {
 	first, shown := lanesShown(len(lanes), chosen, w)
 	head := "Width needed along the hull (" + v.Units.Name() + "); broken line: the strip"
 	if w > wideChart {
-		head = "Width needed along the hull (" + v.Units.Name() + "), narrowest to widest strake; thin line: their mean; broken line: the strip; blue tapers, orange gapes"
+		head = "Width needed along the hull (" + v.Units.Name() + "), narrowest to widest strake; thin line: their mean; broken line: the strip; blue tapers, orange gaps"
 	}
 	d.Text(draw.Pt(8, 13), head, draw.Ink, labelSize, draw.Left)
 	for _, y := range []float64{s.lo, s.hi} {

@@ -61,7 +61,7 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 	b.ask = b.measure(remark)
 	return []fyne.CanvasObject{
 		b.nextButton(),
-		kit.Row("Noted under", b.dateEntry()), container.NewBorder(nil, nil, nil, wet, remark),
+		kit.Row("Date", b.dateEntry()), container.NewBorder(nil, nil, nil, wet, remark),
 		container.NewGridWithColumns(3, buttons...),
 		widget.NewSeparator(), b.ask.box, widget.NewSeparator(),
 		b.Text(func() string { return b.strakeState() }),

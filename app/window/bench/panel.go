@@ -39,10 +39,10 @@ func NewPanel(f *kit.Form, d *desk.Desk, shown func() bool) *Panel {
 	b.note = b.benchPart("Note", kit.Scrolled, func(func() bool) []fyne.CanvasObject { return b.notePart() })
 	b.tabs = container.NewAppTabs(
 		b.note,
-		b.benchPart("Rest", kit.Scrolled, b.restPart),
-		b.benchPart("Steps", kit.Scrolled, b.stepsPart),
+		b.benchPart("Remaining", kit.Scrolled, b.restPart),
+		b.benchPart("How to", kit.Scrolled, b.stepsPart),
 		b.benchPart("Order", whole, b.orderPart),
-		b.benchPart("Days", whole, b.daysPart),
+		b.benchPart("History", whole, b.daysPart),
 	)
 	b.tabs.OnSelected = func(*container.TabItem) { b.Update() }
 	b.Part(b.shown)

@@ -69,11 +69,11 @@ func (b *Panel) summary() string {
 	out = append(out, fmt.Sprintf("Band %d to %s: %d laid, %d to go.", s.Band, b.bench.Side, len(s.Laid), len(s.Remaining)))
 	switch {
 	case s.Measured:
-		out = append(out, fmt.Sprintf("Your creep here: %s a strip over the plan (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
+		out = append(out, fmt.Sprintf("Your build-up here: %s per strip over the plan (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
 	case s.Known:
-		out = append(out, fmt.Sprintf("Nothing measured here yet; from what the other side, another band or other builds taught: %s of creep a strip (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
+		out = append(out, fmt.Sprintf("Nothing measured here yet; from what the other side, another band or other builds taught: %s of build-up per strip (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
 	default:
-		out = append(out, fmt.Sprintf("Nothing measured yet: the creep may be off the plan's by up to %s a strip (%s).", d.Units.Length(s.CreepBound), answer.Sure))
+		out = append(out, fmt.Sprintf("Nothing measured yet: the build-up may be off the plan's by up to %s per strip (%s).", d.Units.Length(s.CreepBound), answer.Sure))
 	}
 	if f := d.Choice.Frame; f >= 0 {
 		out = append(out, fmt.Sprintf("Left at frame %s: %s (%s); against the plan: %s.", d.FrameName(f), answer.LeftBetween(s.Left[f], s.LeftBound[f], d.Units), answer.Sure, record.Change(d.Units, s.Straying[f])))
@@ -253,7 +253,7 @@ func (b *Panel) sides() string {
 		case s.Known:
 			how = "mirrored from the other side"
 		}
-		out = append(out, fmt.Sprintf("%s: %d laid; creep %s a strip (%s).", side, len(s.Laid), answer.Between(s.Creep, s.CreepBound, d.Units), how))
+		out = append(out, fmt.Sprintf("%s: %d laid; build-up %s per strip (%s).", side, len(s.Laid), answer.Between(s.Creep, s.CreepBound, d.Units), how))
 	}
 	differ := b.bench.Differences(d.Units, d.Choice.Layer)
 	if len(differ) == 0 {

@@ -18,7 +18,7 @@ import (
 var tintings = map[scene.Tinting]struct{ name, told, title, down, up string }{
 	scene.Bare:      {name: "Wood", told: "Wood"},
 	scene.ByEdgeSet: {"Edge-set", "Edge-set: how far strakes are forced sideways", "Edge-set, % of strain", "bent down", "bent up"},
-	scene.ByFit:     {"Strip fit", "Strip fit: where strips are too wide or too narrow", "Strip against its place, % of width", "tapers", "gapes"},
+	scene.ByFit:     {"Strip fit", "Strip fit: where strips are too wide or too narrow", "Strip against its place, % of width", "tapers", "gaps"},
 }
 
 // mapBar is the bar of what the colours and the hatching of the hull mean, beside the

@@ -167,7 +167,7 @@ func (v *hullView) follow() {
 func (v *hullView) showKey() {
 	text, ink := "", v.desk.Palette().Colour(draw.Ink)
 	if v.desk.Shapeless() {
-		text = "Fit: triangles down taper, up gape"
+		text = "Fit: triangles down taper, up gap"
 	}
 	if v.strip.on {
 		text = "● held; arrows: N on the strip; hatched: off the frames, " + v.desk.Units.Name()

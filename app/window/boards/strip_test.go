@@ -48,7 +48,7 @@ func TestADragTellsHowTheStripLies(t *testing.T) {
 		}
 		return nil
 	}))
-	lies := "the strip lies here by itself"
+	lies := "left to itself, this strip settles along the line"
 	require.Contains(t, answer.StripVerdict(d.Strip(), d.FrameName, d.Units), lies)
 
 	f := d.Line().Hold + 2
@@ -59,8 +59,8 @@ func TestADragTellsHowTheStripLies(t *testing.T) {
 	off, at := d.Strip().Most()
 	assert.Less(t, off, -1.0, "the line was dragged down, and the strip not with it")
 	assert.Equal(t, f, at)
-	assert.Contains(t, status, " · "+views.Millimetres.Length(-off)+" off where the strip lies at frame "+d.FrameName(f))
-	assert.Contains(t, d.LineText(1, f), ", the strip itself lies "+views.Millimetres.Length(-off)+" above it")
+	assert.Contains(t, status, " · left to itself, this strip settles "+views.Millimetres.Length(-off)+" higher at frame "+d.FrameName(f))
+	assert.Contains(t, d.LineText(1, f), ", this strip lies "+views.Millimetres.Length(-off)+" above the line")
 	assert.Greater(t, w.plusses(), len(b.Off))
 	windowtest.Move(w.profile.board, to, h.At)
 	assert.Contains(t, status, " · "+lies)

@@ -113,7 +113,7 @@ func (b *Bench) Note(e hull.Entry) bool {
 func (b *Bench) NoteTo(side hull.Side, entries ...hull.Entry) bool {
 	d := b.desk
 	if b.Day != "" {
-		d.Say("The record is shown as of " + b.Day + " and can only be looked at: go back to now, under Days, to note anything.")
+		d.Say("The record is shown as of " + b.Day + " and can only be looked at: go back to now, under History, to note anything.")
 		return false
 	}
 	d.Settle()

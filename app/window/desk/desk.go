@@ -169,13 +169,13 @@ func (d *Desk) UndoSteps(n int) {
 			d.release()
 		}
 		return what, ok
-	}, "Taken back: ", "taken back")
+	}, "Undone: ", "undone")
 }
 
 // RedoSteps makes so many steps again that were taken back.
 func (d *Desk) RedoSteps(n int) {
 	d.LetGo()
-	d.walk(n, d.Session.Redo, "Made again: ", "made again")
+	d.walk(n, d.Session.Redo, "Redone: ", "redone")
 }
 
 // walk goes so many steps, as far as there are any, and tells of them.

@@ -28,7 +28,8 @@ func (d *AtHand) StrakeText(s *loft.Strake, f int) string {
 	if !c.Laid {
 		return "strake " + s.ID + " has dropped out there"
 	}
-	text := fmt.Sprintf("strake %s: %s to cut, %s on the frame", s.ID, d.Units.Length(c.WidthCut), d.Units.Length(c.WidthFrame))
+	m := s.Making
+	text := fmt.Sprintf("%s strake %s: %s, %s to cut, %s on the frame", answer.VerdictMark(m.Verdict.Kind), s.ID, answer.MakingWord(m), d.Units.Length(c.WidthCut), d.Units.Length(c.WidthFrame))
 	cuts := d.Cuts(s)
 	switch {
 	case c.Action == loft.Gap:
@@ -40,7 +41,9 @@ func (d *AtHand) StrakeText(s *loft.Strake, f int) string {
 	default:
 		text += ", full strip"
 	}
-	text += "; " + answer.MakingText(s.Making, d.FrameName)
+	if figure := answer.VerdictFigure(m.Verdict, d.FrameName); figure != "" {
+		text += "; " + figure
+	}
 	return text + "; " + answer.CrossingEdges(d.Layer(), s, f)
 }
 
@@ -110,17 +113,23 @@ func (d *Desk) LineText(line, f int) string {
 	if d.Shapeless() {
 		return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(f), d.Units.Length(b.Down[i]), d.UpperName())
 	}
-	text := fmt.Sprintf("Line %d at frame %s: %s below the %s, edge-set %.2f 1/m (a strip along it, by that: %s)", line+1, d.FrameName(f),
-		d.Units.Length(b.Down[i]), d.UpperName(), Hundredths(b.EdgeSet[i].PerMetre()), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
+	text := fmt.Sprintf("%s at frame %s: %s below the %s, edge-set there %.2f 1/m", d.lineJudged(line), d.FrameName(f),
+		d.Units.Length(b.Down[i]), d.UpperName(), Hundredths(b.EdgeSet[i].PerMetre()))
 	if off := d.Layer().BattenOff(b); f < len(off) && !math.IsNaN(off[f]) {
 		text += fmt.Sprintf(", a thin batten falls %s", d.Units.LieOff(off[f]))
 	}
 	if b := d.Strip(); b != nil && b.Line == line+1 {
 		if at := answer.StripAt(b, f, d.Units); at != "" {
-			text += ", " + at
+			text += ", this strip " + at
 		}
 	}
-	return text
+	return text + "; " + answer.VerdictFigure(d.Layer().JudgeLine(b), d.FrameName)
+}
+
+// lineJudged begins what is told of a line, from 0: with the verdict on it.
+func (d *Desk) lineJudged(line int) string {
+	v := d.Layer().JudgeLine(d.Layer().Lines[line+1])
+	return fmt.Sprintf("%s %s · line %d", answer.VerdictMark(v.Kind), kit.SentenceStart(answer.VerdictWord(v.Kind)), line+1)
 }
 
 // Hundredths rounds to 0.01, and never to a nought with a sign.
@@ -129,7 +138,11 @@ func Hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
 // handleText tells where a handle stands.
 func (d *Desk) handleText(line, frame int) string {
 	down := views.HandleDown(d.Layer(), &d.PlanLayer().Lines[line], line, frame)
-	text := fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(frame), d.Units.Length(down), d.UpperName())
+	name := fmt.Sprintf("Line %d", line+1)
+	if !d.Shapeless() {
+		name = d.lineJudged(line)
+	}
+	text := fmt.Sprintf("%s at frame %s: %s below the %s", name, d.FrameName(frame), d.Units.Length(down), d.UpperName())
 	if b := d.Strip(); b != nil && b.Line == line+1 {
 		text += " · " + answer.StripVerdict(b, d.FrameName, d.Units)
 	}

@@ -93,7 +93,7 @@ func (f *fairDialog) worst() int {
 func (f *fairDialog) open() {
 	f.of.Frame = f.worst()
 	f.dialog = dialog.NewCustomWithoutButtons("Fair the frames", f.content(), f.desk.Win)
-	f.accept = kit.NewButtonWithIcon("Take the fair frames", theme.ConfirmIcon(), f.take)
+	f.accept = kit.NewButtonWithIcon("Accept fairing", theme.ConfirmIcon(), f.take)
 	f.accept.Importance = widget.HighImportance
 	f.accept.Disable()
 	f.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", f.dialog.Hide), f.accept})
@@ -199,7 +199,7 @@ func (f *fairDialog) found() string {
 	if noise < 0.01 {
 		scatter = "less than " + f.desk.Units.Length(0.01)
 	}
-	return fmt.Sprintf("The points of this hull scatter by %s about a smooth run: so much is no news. %s", scatter, what)
+	return fmt.Sprintf("The points of this hull scatter by %s about a smooth run; a misfit no larger than that means nothing. %s", scatter, what)
 }
 
 func (f *fairDialog) moved() int {

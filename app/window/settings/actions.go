@@ -9,10 +9,10 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// SetLineType changes the manner of the chosen line.
+// SetLineType changes the type of the chosen line.
 func SetLineType(d *desk.Desk, m hull.LineType) {
 	if d.Line() != nil {
-		d.Edit(fmt.Sprintf("change the manner of line %d", d.Choice.Line+1), edit.SetLineType(d.Choice.Layer, d.Choice.Line, m, d.Course()))
+		d.Edit(fmt.Sprintf("change the type of line %d", d.Choice.Line+1), edit.SetLineType(d.Choice.Layer, d.Choice.Line, m, d.Course()))
 	}
 }
 
@@ -44,16 +44,20 @@ func hold(d *desk.Desk, on bool) {
 		edit.SetHeld(d.Choice.Layer, d.Choice.Line, d.Choice.Frame, on, d.Course()))
 }
 
-func holdHere(d *desk.Desk) {
+func pinHere(d *desk.Desk) {
 	if chosenHandle(d) {
-		d.Edit("set the hold handle", edit.SetHold(d.Choice.Layer, d.Choice.Line, d.Choice.Frame, d.Course()))
+		d.Edit(fmt.Sprintf("pin line %d at frame %s", d.Choice.Line+1, d.FrameName(d.Choice.Frame)), edit.SetHold(d.Choice.Layer, d.Choice.Line, d.Choice.Frame, d.Course()))
 	}
 }
 
-// AimAt aims the chosen line at a frame; -1 takes the default heading.
+// AimAt points the chosen line through a frame; -1 resets its direction.
 func AimAt(d *desk.Desk, frame int) {
 	if chosenHandle(d) {
-		d.Edit("set the aim handle", edit.SetAim(d.Choice.Layer, d.Choice.Line, frame, d.Course()))
+		what := fmt.Sprintf("reset the direction of line %d", d.Choice.Line+1)
+		if frame >= 0 {
+			what = fmt.Sprintf("point line %d through frame %s", d.Choice.Line+1, d.FrameName(frame))
+		}
+		d.Edit(what, edit.SetAim(d.Choice.Layer, d.Choice.Line, frame, d.Course()))
 	}
 }
 

@@ -24,7 +24,7 @@ func (p Settings) BandPart() []fyne.CanvasObject {
 	bands := p.Choice(d.BandNames, d.Band, func(i int) { chooseBand(d, i) })
 	count := p.Number(kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { return float64(d.Layer().Bands[d.Band()].Strakes) },
 		func(v float64) bool { return setStrakes(d, int(math.Round(v))) }))
-	open := widget.NewCheck("as many as the girth takes", nil)
+	open := widget.NewCheck("fit automatically", nil)
 	open.OnChanged = func(on bool) {
 		if p.Busy {
 			return
@@ -36,6 +36,14 @@ func (p Settings) BandPart() []fyne.CanvasObject {
 		setStrakes(d, n)
 	}
 	p.Keep(func() { open.SetChecked(d.PlanLayer().Bands[d.Band()].Strakes == 0) })
+	verdict := kit.NewVerdict()
+	p.Keep(func() {
+		s := chosenStrake(d)
+		if s != nil {
+			verdict.Set(strakeVerdict(d, s))
+		}
+		kit.Show(verdict.Box, s != nil)
+	})
 	return []fyne.CanvasObject{
 		kit.Row("Band", bands),
 		container.NewGridWithColumns(2,
@@ -44,7 +52,7 @@ func (p Settings) BandPart() []fyne.CanvasObject {
 		kit.Row("Strakes", count.Box), open, widget.NewSeparator(),
 		p.sharePart(), widget.NewSeparator(),
 		p.Text(func() string { return bandSummary(d, d.Layer().Bands[d.Band()]) }),
-		p.Text(func() string { return strakeSummary(d) }),
+		verdict.Box, p.Text(func() string { return strakeSummary(d) }),
 		kit.Caution("taper strips against a straight edge, in several light scores, fingers behind the blade; carve away from the hand that holds the block, and mind that irons and steam burn. Sand with extraction and a mask: the dust of some hardwoods is a sensitiser."),
 	}
 }
@@ -73,7 +81,7 @@ func (p Settings) made() fyne.CanvasObject {
 func modeOrder() []hull.Mode { return append([]hull.Mode{""}, hull.Modes()...) }
 
 // modeDeeds say what the modes are.
-var modeDeeds = map[hull.Mode]string{hull.Sprung: "sprung from a strip", hull.Spiled: "spiled: cut from sheet", hull.Block: "carved from a block"}
+var modeDeeds = map[hull.Mode]string{hull.Sprung: "sprung from a strip", hull.Spiled: "spiled: cut to shape from sheet", hull.Block: "carved from a block"}
 
 // modeNames are the choices of the chosen strake; none where none is chosen.
 func modeNames(d *desk.Desk) []string {
@@ -140,29 +148,41 @@ func bandSummary(d *desk.Desk, b *loft.Band) string {
 	return text + fmt.Sprintf("Full strips overrun it by %s %s.", d.Units.Length(-b.Left), where)
 }
 
+// strakeVerdict tells how a strake is made: the mark of its verdict, what to do, and by
+// which figure.
+func strakeVerdict(d *desk.Desk, s *loft.Strake) (mark, says, figure string) {
+	m := s.Making
+	mark, says = answer.VerdictMark(m.Verdict.Kind), "Strake "+s.ID+": "+answer.MakingWord(m)
+	if m.Reason == loft.ByChoice {
+		return mark, says, "The rules say " + answer.VerdictText(m.Verdict, d.FrameName) + "."
+	}
+	return mark, says, answer.VerdictFigure(m.Verdict, d.FrameName)
+}
+
+// strakeSummary tells what stands behind the verdict on the chosen strake.
 func strakeSummary(d *desk.Desk) string {
 	s := chosenStrake(d)
 	if s == nil {
 		return "Choose a strake to make it wider or narrower than its neighbours, as garboards often are."
 	}
 	if d.Shapeless() {
-		return kit.SentenceStart(answer.MakingText(s.Making, d.FrameName)) + ". " + d.Units.Long(s.Length) + " long, the straight way from frame to frame. Edge-set, bend and twist need the hull's shape." + cutsAfter(d, s)
+		return d.Units.Long(s.Length) + " long, measured straight from frame to frame. Edge-set, bend and twist need the hull's shape." + cutsAfter(d, s)
 	}
 	m := s.Making
-	text := kit.SentenceStart(answer.MakingText(m, d.FrameName)) + "."
+	text := ""
 	for _, v := range []loft.Verdict{m.Edge, m.Bend} {
 		if v != m.Verdict {
-			text += " " + kit.SentenceStart(answer.VerdictText(v, d.FrameName)) + "."
+			text += kit.SentenceStart(answer.VerdictText(v, d.FrameName)) + ". "
 		}
 	}
 	if s.FaceRadiusMin > 0 {
-		text += fmt.Sprintf(" Tightest bend %s", d.Units.Long(s.FaceRadiusMin))
+		text += fmt.Sprintf("Tightest bend %s", d.Units.Long(s.FaceRadiusMin))
 		if form := answer.FormText(d.Layer().BendOf(s).Form, d.Units); form != "" {
 			text += ", " + form
 		}
-		text += "."
+		text += ". "
 	}
-	text += fmt.Sprintf(" %s long, twist %.0f°.", d.Units.Long(s.Length), s.Twist.Degrees())
+	text += fmt.Sprintf("%s long, twist %.0f°.", d.Units.Long(s.Length), math.Round(s.Twist.Degrees())+0) // no nought with a sign
 	if s.Garboard {
 		text += " Its lower edge is cut to the rabbet line."
 	}

@@ -29,14 +29,22 @@ func (p Settings) LinePart() []fyne.CanvasObject {
 			return "This layer is one band. Add a line to split it."
 		}
 		if d.Choice.Limit != views.NoLimit && d.Choice.Frame >= 0 {
-			return d.LimitText(d.Choice.Limit, d.Choice.Frame) + ". A right click on its handle releases it there. How a strip lies by itself is told of band lines, not of limits."
+			return d.LimitText(d.Choice.Limit, d.Choice.Frame) + ". A right click on its handle releases it there. How a strip lies is told of band lines, not of limits."
 		}
 		if d.Line() == nil {
 			return "Choose a band line here or on the drawings."
 		}
 		return lineSummary(d)
 	})
-	one := container.NewVBox(p.mannerPart(), p.followPart(), p.handlePart(), p.freePart())
+	verdict := kit.NewVerdict()
+	p.Keep(func() {
+		if b := d.Line(); b != nil {
+			mark, says, figure := lineVerdict(d)
+			verdict.Set(mark, says, figure)
+		}
+		kit.Show(verdict.Box, d.Line() != nil)
+	})
+	one := container.NewVBox(p.typePart(), p.followPart(), p.handlePart(), p.freePart())
 	p.Keep(func() { kit.Show(one, d.Line() != nil) })
 	return []fyne.CanvasObject{ // what grows and shrinks stands under what is pressed, which keeps its place
 		kit.Row("Band line", lines),
@@ -44,11 +52,11 @@ func (p Settings) LinePart() []fyne.CanvasObject {
 			d.Button("Add line", "Splits the band of the chosen strake, or the one below the chosen line", func() { AddLine(d) }),
 			p.removeButton("Makes one band of the two beside it")),
 		d.Button("Lay all lines…", "Searches for band lines in whole strips, and shows the ways there are", func() { LayLines(d) }),
-		widget.NewSeparator(), one, none, widget.NewSeparator(),
+		widget.NewSeparator(), one, verdict.Box, none, widget.NewSeparator(),
 		p.marchPart(),
 		kit.Heading("Handles"),
-		kit.LegendText("●  held      ○  released\n■  hold      ◆  aim of a free line"),
-		kit.Caution("a strip forced sideways by more than a few tenths of a percent fights the glue; that is a rule of thumb, and your wood has the last word."),
+		kit.LegendText("●  held      ○  released\n■  pinned    ◆  pointed through"),
+		kit.Caution("a strip forced sideways by more than a few tenths of a percent fights the glue. That is a rule of thumb: your wood has the last word."),
 	}
 }
 
@@ -59,23 +67,23 @@ func (p Settings) removeButton(tip string) fyne.CanvasObject {
 	return b
 }
 
-func (p Settings) mannerPart() fyne.CanvasObject {
+func (p Settings) typePart() fyne.CanvasObject {
 	d := p.desk
 	s := p.Choice(func() []string {
 		if d.Shapeless() {
-			return mannerNames[:1]
+			return typeNames[:1]
 		}
-		return mannerNames
+		return typeNames
 	}, func() int {
 		if b := d.Line(); b != nil {
-			for i, m := range manners {
+			for i, m := range lineTypes {
 				if m == b.LineType {
 					return i
 				}
 			}
 		}
 		return -1
-	}, func(i int) { SetLineType(d, manners[i]) })
+	}, func(i int) { SetLineType(d, lineTypes[i]) })
 	why := p.Text(func() string {
 		if d.Shapeless() {
 			return needsShape
@@ -124,11 +132,11 @@ func (p Settings) handlePart() fyne.CanvasObject {
 		}
 	})
 	name := widget.NewLabel("")
-	p.Keep(func() { kit.SetText(name, "Down ("+d.Units.Name()+")") })
+	p.Keep(func() { kit.SetText(name, "Girth below "+d.UpperName()+" ("+d.Units.Name()+")") })
 	return container.NewVBox(kit.Row("Handle at frame", frames), container.New(&kit.RowLayout{}, name, down.Box), held)
 }
 
-// freePart is what a free line has beside: its hold and aim handles.
+// freePart is what a free line has beside: where it is pinned and where it points through.
 func (p Settings) freePart() fyne.CanvasObject {
 	d := p.desk
 	where := p.Text(func() string {
@@ -137,34 +145,44 @@ func (p Settings) freePart() fyne.CanvasObject {
 			return ""
 		}
 		if b.Aim < 0 {
-			return "Hold at frame " + d.FrameName(b.Hold) + ", default heading."
+			return "Pinned at frame " + d.FrameName(b.Hold) + "; its direction is the usual one."
 		}
-		return "Hold at frame " + d.FrameName(b.Hold) + ", aimed at frame " + d.FrameName(b.Aim) + "."
+		return "Pinned at frame " + d.FrameName(b.Hold) + ", pointed through frame " + d.FrameName(b.Aim) + "."
 	})
 	part := container.NewVBox(
 		container.NewGridWithColumns(2,
-			d.Button("Hold here", "Moves the hold handle to the chosen frame", func() { holdHere(d) }),
-			d.Button("Aim here", "Moves the aim handle to the chosen frame", func() { AimAt(d, d.Choice.Frame) })),
-		d.Button("Default heading", "Lets go of the aim handle", func() { AimAt(d, -1) }), where)
+			d.Button("Pin here", "Pins the line at the chosen frame (■)", func() { pinHere(d) }),
+			d.Button("Point through here", "Points the line through the chosen frame (◆)", func() { AimAt(d, d.Choice.Frame) })),
+		d.Button("Reset direction", "Lets the line take its usual direction again", func() { AimAt(d, -1) }), where)
 	p.Keep(func() { kit.Show(part, d.Line() != nil && d.Line().LineType == hull.Free) })
 	return part
 }
 
-// lineSummary tells how the strip along the chosen line lies.
+// lineVerdict tells what a strip along the chosen line asks for: its mark, the verdict,
+// and the figure behind it.
+func lineVerdict(d *desk.Desk) (mark, says, figure string) {
+	v := d.Layer().JudgeLine(d.Layer().Lines[d.Choice.Line+1])
+	if d.Shapeless() {
+		return answer.VerdictMark(""), "Not known", "How a strip lies needs the hull's shape."
+	}
+	return answer.VerdictMark(v.Kind), kit.SentenceStart(answer.VerdictWord(v.Kind)), answer.VerdictFigure(v, d.FrameName)
+}
+
+// lineSummary tells what stands behind the verdict on the chosen line.
 func lineSummary(d *desk.Desk) string {
 	if d.Shapeless() {
-		return "Edge-set, lie-off and how the strip lies by itself are not known without a shape."
+		return "Sideways bend, and where a strip settles by itself, are not known without the hull's shape."
 	}
 	b := d.Layer().Lines[d.Choice.Line+1]
 	set := 0.0
 	for _, c := range b.EdgeSet {
 		set = math.Max(set, math.Abs(float64(c)))
 	}
-	text := fmt.Sprintf("Edge-set at most %.2f 1/m. A strip along it, by its edge-set: %s.", hull.Curvature(set).PerMetre(), answer.VerdictText(d.Layer().JudgeLine(b), d.FrameName))
-	if off, at := loft.Farthest(d.Layer().BattenOff(b)); at >= 0 {
+	text := "Sideways bend: " + answer.SidewaysBend(hull.Curvature(set).PerMetre()) + "."
+	if off, at := loft.Farthest(d.Layer().BattenOff(b)); at >= 0 && d.Units.Number(math.Abs(off)) != d.Units.Number(0) {
 		text += fmt.Sprintf(" A thin batten falls %s at frame %s.", d.Units.LieOff(off), d.FrameName(at))
 	}
-	return text + stripText(d) + besideText(d) + runoutText(d, b) + movedText(d, b)
+	return text + stripText(d) + othersText(d) + besideText(d) + runoutText(d, b) + movedText(d, b)
 }
 
 // stripText tells how the strip itself lies beside the line.
@@ -172,7 +190,23 @@ func stripText(d *desk.Desk) string {
 	if b := d.Strip(); b != nil {
 		return "\n" + answer.StripText(b, d.Choice.Frame, d.FrameName, d.Units)
 	}
-	return "\nWhere the strip lies by itself is told when the handle is let go."
+	return "\nWhere this strip settles is shown when you let go of the handle."
+}
+
+// othersText names the layer's other lines along which no strip lies: while one is
+// looked at, another may have been spoilt.
+func othersText(d *desk.Desk) string {
+	var out strings.Builder
+	l := d.Layer()
+	for i := range l.Lines[1 : len(l.Lines)-1] {
+		if i == d.Choice.Line {
+			continue
+		}
+		if v := l.JudgeLine(l.Lines[i+1]); v.Kind == loft.NeedsSheet || v.Kind == loft.NeedsBlock {
+			fmt.Fprintf(&out, "\n! Line %d: %s.", i+1, answer.VerdictText(v, d.FrameName))
+		}
+	}
+	return out.String()
 }
 
 // besideText tells of the hardest strake in the bands above and below the chosen
@@ -181,7 +215,7 @@ func besideText(d *desk.Desk) string {
 	var out strings.Builder
 	for i, where := range []string{"above", "below"} {
 		if s := d.Layer().HardestIn(d.Choice.Line + i); s != nil {
-			fmt.Fprintf(&out, "\nThe hardest strake %s it, %s: %s.", where, s.ID, answer.MakingText(s.Making, d.FrameName))
+			fmt.Fprintf(&out, "\nHardest strake %s it: %s, %s.", where, s.ID, answer.MakingText(s.Making, d.FrameName))
 		}
 	}
 	return out.String()
@@ -209,15 +243,15 @@ func movedText(d *desk.Desk, b *loft.BandLine) string {
 func runoutText(d *desk.Desk, b *loft.BandLine) string {
 	var out strings.Builder
 	for _, r := range b.Runouts {
-		limit := "under the lower limit"
+		limit := "below the lower limit"
 		if r.Upper {
-			limit = "over the upper limit"
+			limit = "above the upper limit"
 		}
 		fmt.Fprintf(&out, "\nRuns out %s at frame %s by %s.", limit, d.FrameName(r.Frame), d.Units.Length(r.By))
 	}
 	return out.String()
 }
 
-// needsShape says why a line cannot be free or of least edge-set on a hull of
-// which only the girths are known.
-const needsShape = "Of this hull only the girths are known. A line that lies free, or with the least edge-set, needs its shape: measure points of its frames, or take their outlines from a drawing."
+// needsShape says why a line can only be drawn on a hull of which only the girths are
+// known.
+const needsShape = "Only the girths of this hull are known. A natural lie and an easiest run need its shape: measure points on its frames, or take their outlines from a drawing."

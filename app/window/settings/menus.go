@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
@@ -37,10 +38,10 @@ func BoardMenu(d *desk.Desk) *fyne.Menu {
 			item("Compare strips…", d.CompareWidths))...)
 	}
 	m := fyne.NewMenu("")
-	for i, manner := range manners {
-		it := item("Line "+mannerNames[i], func() { SetLineType(d, manner) })
-		it.Checked = b.LineType == manner
-		it.Disabled = d.Shapeless() && manner != hull.Drawn
+	for i, of := range lineTypes {
+		it := item("Line type: "+typeNames[i], func() { SetLineType(d, of) })
+		it.Checked = b.LineType == of
+		it.Disabled = d.Shapeless() && of != hull.Drawn
 		m.Items = append(m.Items, it)
 	}
 	m.Items = append(m.Items, fyne.NewMenuItemSeparator())
@@ -74,9 +75,9 @@ func handleItems(d *desk.Desk, b *hull.BandLine, f int) []*fyne.MenuItem {
 	at := " at frame " + d.FrameName(f)
 	if b.LineType == hull.Free {
 		return []*fyne.MenuItem{
-			fyne.NewMenuItem("Hold"+at, func() { holdHere(d) }),
-			fyne.NewMenuItem("Aim"+at, func() { AimAt(d, f) }),
-			fyne.NewMenuItem("Default heading", func() { AimAt(d, -1) }),
+			fyne.NewMenuItem("Pin"+at, func() { pinHere(d) }),
+			fyne.NewMenuItem("Point through frame "+d.FrameName(f), func() { AimAt(d, f) }),
+			fyne.NewMenuItem("Reset direction", func() { AimAt(d, -1) }),
 		}
 	}
 	if b.Handles[f].Held {
@@ -101,12 +102,12 @@ func limitMenu(d *desk.Desk) *fyne.Menu {
 	return m
 }
 
-// manners are the manners of a band line in the panel's order.
-var manners = []hull.LineType{hull.Drawn, hull.Free, hull.Least}
+// lineTypes are the types of a band line in the panel's order.
+var lineTypes = []hull.LineType{hull.Drawn, hull.Free, hull.Least}
 
 // follows are the courses that a line can follow in the panel's order.
 var follows = []hull.Follows{hull.ThinBatten, hull.StripItself}
 
 var followNames = []string{"a thin batten", "the strip itself"}
 
-var mannerNames = []string{"as drawn", "free: runs its own way", "least edge-set"}
+var typeNames = []string{answer.LineTypeName(hull.Drawn), answer.LineTypeName(hull.Free), answer.LineTypeName(hull.Least)}

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/window/windowtest"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
@@ -36,7 +37,10 @@ func TestAModeIsOneStep(t *testing.T) {
 	assert.Equal(t, loft.ByChoice, m.Reason)
 	assert.Equal(t, before.Verdict, m.Verdict)
 	assert.True(t, item("carved from a block").Checked)
-	assert.Contains(t, strakeSummary(d), "Carved from a block, as you chose; by the rules ")
+	mark, says, figure := strakeVerdict(d, d.Layer().Strakes[2])
+	assert.Equal(t, answer.VerdictMark(m.Verdict.Kind), mark)
+	assert.Equal(t, "Strake "+d.Layer().Strakes[2].ID+": carved from a block, as you chose", says)
+	assert.Equal(t, "The rules say "+answer.VerdictText(m.Verdict, d.FrameName)+".", figure)
 	d.Undo()
 	assert.Equal(t, before, d.Layer().Strakes[2].Making)
 	assert.True(t, item("by the rules").Checked)

@@ -34,12 +34,12 @@ func TestLinesByTheMouseAlone(t *testing.T) {
 	assert.Equal(t, 1, d.Choice.Line, "the new line is chosen")
 	d.Choose(d.Choice.WithFrame(5))
 	SetLineType(d, hull.Free)
-	test.Tap(windowtest.ButtonNamed(t, line, "Hold here"))
+	test.Tap(windowtest.ButtonNamed(t, line, "Pin here"))
 	assert.Equal(t, 5, d.Line().Hold)
 	d.Choose(d.Choice.WithFrame(8))
-	test.Tap(windowtest.ButtonNamed(t, line, "Aim here"))
+	test.Tap(windowtest.ButtonNamed(t, line, "Point through here"))
 	assert.Equal(t, 8, d.Line().Aim)
-	test.Tap(windowtest.ButtonNamed(t, line, "Default heading"))
+	test.Tap(windowtest.ButtonNamed(t, line, "Reset direction"))
 	assert.Equal(t, -1, d.Line().Aim)
 	test.Tap(windowtest.ButtonNamed(t, line, "Remove line"))
 	assert.Len(t, d.PlanLayer().Lines, lines)
@@ -53,7 +53,7 @@ func TestBoardMenuActsOnTheChosenHandle(t *testing.T) {
 		names = append(names, it.Label)
 	}
 	all := strings.Join(names, "|")
-	for _, want := range []string{"as drawn", "free", "least edge-set", "Aim at frame E", "Remove this line"} {
+	for _, want := range []string{"through the handles", "natural lie", "easiest run", "Point through frame E", "Remove this line"} {
 		assert.Contains(t, all, want)
 	}
 	SetLineType(d, hull.Least)
@@ -108,9 +108,9 @@ func TestMannersThatNeedAShapeAreNotOffered(t *testing.T) {
 	AddLine(d)
 	d.Choose(d.Choice.WithLine(0).WithFrame(2))
 	for _, item := range BoardMenu(d).Items[:3] {
-		assert.Equal(t, item.Label != "Line as drawn", item.Disabled, item.Label)
+		assert.Equal(t, item.Label != "Line type: through the handles", item.Disabled, item.Label)
 	}
-	assert.Equal(t, "Edge-set, lie-off and how the strip lies by itself are not known without a shape.", lineSummary(d))
+	assert.Equal(t, "Sideways bend, and where a strip settles by itself, are not known without the hull's shape.", lineSummary(d))
 	assert.Contains(t, bendingCard(d), "needs the hull's shape")
 	var said string
 	d.Say = func(s string) { said = s }
@@ -155,7 +155,7 @@ func TestALineFollowsTheStrip(t *testing.T) {
 	assert.Equal(t, hull.StripItself, d.Line().Follows)
 	assert.NotEqual(t, before.Layers[0].Lines[1].Down, d.Layer().Lines[1].Down)
 	set.Update()
-	assert.Contains(t, windowtest.Labels(line), "the strip lies here by itself; at frame F the strip itself lies on it.")
+	assert.Contains(t, windowtest.Labels(line), "Left to itself, this strip settles along the line (5.00 x 2.00 mm, held at frames F, G, H); at frame F it lies on the line.")
 	what, _ := d.Session.CanUndo()
 	assert.Equal(t, "have line 1 follow the strip itself", what)
 	d.Undo()

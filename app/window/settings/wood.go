@@ -38,8 +38,8 @@ func (p Settings) WoodPart() []fyne.CanvasObject {
 		kit.Row("Thickness", stock("thickness", 0.1, func(s *hull.Stock) *float64 { return &s.Thickness })),
 		kit.Row("Length", stock("length", 10, func(s *hull.Stock) *float64 { return &s.Length })),
 		kit.Row("Wood", p.species()),
-		kit.Row("Creep a strip", p.Number(kit.NewLength(d.Notices, &d.Units, 0.01, func() float64 { return d.PlanLayer().Creep }, func(mm float64) bool {
-			return d.Edit("set the creep", edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Creep = mm }))
+		kit.Row("Build-up per strip", p.Number(kit.NewLength(d.Notices, &d.Units, 0.01, func() float64 { return d.PlanLayer().Creep }, func(mm float64) bool {
+			return d.Edit("set the build-up", edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Creep = mm }))
 		})).Box),
 		p.edges(),
 		d.Button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.CompareWidths),
@@ -126,11 +126,12 @@ func bendingCard(d *desk.Desk) string {
 	if worst == nil {
 		return "No strake is bent about its face. " + limits
 	}
-	text := fmt.Sprintf("Tightest bend: strake %s to a radius of %s", worst.ID, d.Units.Long(worst.FaceRadiusMin))
+	text := fmt.Sprintf("%s %s. Tightest bend: strake %s to a radius of %s", answer.VerdictMark(worst.Making.Bend.Kind),
+		kit.SentenceStart(answer.VerdictText(worst.Making.Bend, d.FrameName)), worst.ID, d.Units.Long(worst.FaceRadiusMin))
 	if form := answer.FormText(d.Layer().BendOf(worst).Form, d.Units); form != "" {
 		text += ", " + form
 	}
-	text += ". " + kit.SentenceStart(answer.VerdictText(worst.Making.Bend, d.FrameName)) + ". "
+	text += ". "
 	if k := worst.Making.Bend.Kind; k == loft.NeedsSoaking || k == loft.NeedsHeat {
 		text += "Let it dry before it is glued, since it swells when wet. "
 	}

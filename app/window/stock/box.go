@@ -47,11 +47,11 @@ type stripsTable struct {
 
 func newStockBox(d *desk.Desk) *stockBox {
 	return &stockBox{desk: d,
-		box:  newStripsTable(d, "box", false, false, stripList(func(p *hull.Plan) *[]hull.Strips { return &p.Box })),
-		shop: newStripsTable(d, "shop", true, false, stripList(func(p *hull.Plan) *[]hull.Strips { return &p.Shop })),
+		box:  newStripsTable(d, "your own wood", false, false, stripList(func(p *hull.Plan) *[]hull.Strips { return &p.Box })),
+		shop: newStripsTable(d, "the suppliers'", true, false, stripList(func(p *hull.Plan) *[]hull.Strips { return &p.Shop })),
 
-		sheetBox:  newStripsTable(d, "box", false, true, sheetList(func(p *hull.Plan) *[]hull.Sheet { return &p.SheetBox })),
-		sheetShop: newStripsTable(d, "shop", true, true, sheetList(func(p *hull.Plan) *[]hull.Sheet { return &p.SheetShop })),
+		sheetBox:  newStripsTable(d, "your own wood", false, true, sheetList(func(p *hull.Plan) *[]hull.Sheet { return &p.SheetBox })),
+		sheetShop: newStripsTable(d, "the suppliers'", true, true, sheetList(func(p *hull.Plan) *[]hull.Sheet { return &p.SheetShop })),
 	}
 }
 
@@ -71,10 +71,10 @@ func newStripsTable(d *desk.Desk, name string, sold, sheets bool, wood woodList)
 }
 
 func (t *stripsTable) object() fyne.CanvasObject {
-	add := t.desk.Button("Add…", "Adds "+t.what()+" of one kind and size to the "+t.name, func() { t.ask(-1) })
-	title := "In the box: " + t.what() + " at hand, used first"
+	add := t.desk.Button("Add…", "Adds "+t.what()+" of one kind and size to "+t.name, func() { t.ask(-1) })
+	title := "My " + t.what() + ", used first"
 	if t.sold {
-		title = "In the shop: " + t.what() + " on sale"
+		title = "Suppliers: " + t.what() + " on sale"
 	}
 	return container.NewVBox(container.NewHBox(kit.Heading(title), add, t.change, t.remove), kit.Tall(t.table.shown, 84))
 }
@@ -157,7 +157,7 @@ func (t *stripsTable) ask(index int) {
 	if t.sheets {
 		items[3].HintText = "along the grain"
 	}
-	form := d.AskForm(map[bool]string{false: "Strips", true: "Sheets"}[t.sheets]+" of one kind in the "+t.name, "Keep them", items, func() {
+	form := d.AskForm(map[bool]string{false: "Strips", true: "Sheets"}[t.sheets]+" of one kind, "+t.name, "Keep them", items, func() {
 		t.put(index, s, f)
 	})
 	form.Resize(fyne.NewSize(420, 340))
@@ -244,7 +244,7 @@ func (t *stripsTable) put(index int, s hull.Strips, f *stripsForm) bool {
 		t.desk.Say(kit.Sentence(err))
 		return false
 	}
-	return editWood(t.desk, "set "+t.what()+" in the "+t.name, func(p *hull.Plan) { t.wood.put(p, index, s) })
+	return editWood(t.desk, "set "+t.what()+", "+t.name, func(p *hull.Plan) { t.wood.put(p, index, s) })
 }
 
 func (t *stripsTable) drop() {
@@ -252,7 +252,7 @@ func (t *stripsTable) drop() {
 	if i < 0 {
 		return
 	}
-	editWood(t.desk, "take "+t.what()+" out of the "+t.name, func(p *hull.Plan) { t.wood.drop(p, i) })
+	editWood(t.desk, "take out "+t.what()+", "+t.name, func(p *hull.Plan) { t.wood.drop(p, i) })
 }
 
 // cuttingOf is the plan's way of cutting, or the usual one.

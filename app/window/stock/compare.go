@@ -59,7 +59,7 @@ func newStockCompare(d *desk.Desk) *stockCompare {
 	c.chart = canvas.NewRaster(c.paint)
 	c.chart.SetMinSize(fyne.NewSize(200, 60))
 	c.advice = kit.Wrapped("")
-	c.use = d.Button("Use the chosen", "Lays the layer in the strips of the chosen row", func() { c.take() })
+	c.use = d.Button("Use this strip", "Lays the layer in the strips of the chosen row", func() { c.take() })
 	c.use.Importance = widget.HighImportance
 	c.use.Disable()
 	return c
@@ -68,7 +68,7 @@ func newStockCompare(d *desk.Desk) *stockCompare {
 func (c *stockCompare) object() fyne.CanvasObject {
 	d := c.desk
 	entries := container.NewGridWithColumns(3, labelled("Widths", c.widths), labelled("Thick", c.thick), labelled("Woods", c.species))
-	buttons := container.NewHBox(c.unit, d.Button("Lay them", "Lays the layer in strips of every width, thickness and wood, and cuts them. Write several "+plaintext.ListRule, c.lay),
+	buttons := container.NewHBox(c.unit, d.Button("Compare", "Lays the layer in strips of every width, thickness and wood, and cuts them. Write several "+plaintext.ListRule, c.lay),
 		d.Button("⤢ Room", "Gives the panel more room, or takes it back", func() { d.StockRoom() })) // which the window gives after this is made
 	head := container.NewVBox(entries, container.NewBorder(nil, nil, buttons, c.use))
 	chart := d.Repainted(c.chart)

@@ -49,7 +49,7 @@ func newStockCutting(d *desk.Desk) *stockCutting {
 
 func (c *stockCutting) object() fyne.CanvasObject {
 	d := c.desk
-	head := container.NewBorder(nil, nil, d.Button("Cut it", "Cuts every strake into pieces, and these from the box and then the shop, as each is made: from strips, sheets or blocks", c.cut), asked(d, "bound"), c.list)
+	head := container.NewBorder(nil, nil, d.Button("Make the cutting list", "Cuts every strake into pieces, and these from your own wood first and then from the suppliers', as each is made: from strips, sheets or blocks", c.cut), asked(d, "bound"), c.list)
 	c.foot = container.NewVScroll(container.NewVBox(c.told,
 		kit.Caution("cut on a support, in several light scores, fingers behind the blade, away from the body. Sand with extraction and a mask.")))
 	return container.NewBorder(head, kit.Tall(c.foot, 112), nil, nil, c.stack)
@@ -74,7 +74,7 @@ func (c *stockCutting) sync() { c.show() }
 func (c *stockCutting) show() {
 	d := c.desk
 	if c.cuts == nil || d.Choice.Layer >= len(c.cuts) {
-		c.told.SetText("Cut it, to see what to buy: first the strips in the box are used, then those on sale are bought for the least money.")
+		c.told.SetText("Make the cutting list to see what to buy: your own strips are used first, then the suppliers' are bought for the least money.")
 		for _, t := range []*figureTable{c.pieces, c.strips, c.sheets} {
 			t.set(nil)
 		}

@@ -42,7 +42,7 @@ func New(d *desk.Desk) *Panel {
 	s.box, s.cutting, s.seams = newStockBox(d), newStockCutting(d), newStockSeams(d)
 	s.parts = []stockPart{s.compare, s.mix, s.wood, s.box, s.cutting, s.seams}
 	var items []*container.TabItem
-	for i, name := range []string{"Compare", "Mix", "Wood", "Box, shop", "Cutting", "Seams"} {
+	for i, name := range []string{"Compare", "Mix", "Wood", "My strips, Suppliers", "Cutting", "Seams"} {
 		items = append(items, container.NewTabItem(name, container.New(layout.NewCustomPaddedLayout(2, 2, 2, 2), s.parts[i].object())))
 	}
 	s.Tabs = container.NewAppTabs(items...)

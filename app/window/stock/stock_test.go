@@ -258,7 +258,7 @@ func TestCuttingListFollowsBoxAndShop(t *testing.T) {
 	}))
 	c.cut()
 	windowtest.Until(t, func() bool { return c.cuts != nil })
-	assert.Contains(t, c.told.Text, "4 from the box")
+	assert.Contains(t, c.told.Text, "4 of your own")
 	assert.Contains(t, c.told.Text, "cost")
 	assert.Contains(t, c.told.Text, "pins ready")
 	assert.Len(t, c.pieces.rows, len(c.cuts[0].Pieces))

@@ -357,7 +357,7 @@ func (tr *tracer) undo() {
 		tr.clickAgain(before.Calibration, now.Calibration, lines)
 	}
 	tr.changed()
-	said := "Taken back: " + what + ". "
+	said := "Undone: " + what + ". "
 	tr.refit(before)
 	tr.say(said + tr.next())
 }
@@ -417,7 +417,7 @@ func (tr *tracer) redo() {
 		tr.goOn()
 		tr.changed()
 		tr.refit(before)
-		tr.say("Made again: " + what + ". " + tr.next())
+		tr.say("Redone: " + what + ". " + tr.next())
 	}
 }
 
