@@ -83,7 +83,7 @@ func Texts(o fyne.CanvasObject) []string {
 			out = append(out, o.Text)
 		case *kit.NumberEntry:
 			out = append(out, o.Text)
-		case *widget.Select:
+		case *kit.Select:
 			out = append(out, o.Selected)
 		case *widget.SelectEntry:
 			out = append(out, o.Text)
