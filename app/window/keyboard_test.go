@@ -75,6 +75,7 @@ func TestKeysAloneDoTheMainJob(t *testing.T) {
 	k.Press(fyne.KeyPageUp)
 	k.Press(fyne.KeyDown)
 	assert.Equal(t, 1, w.desk.Choice.Strake)
+	assert.Contains(t, said, "strake "+w.desk.Strake().ID+": ")
 	k.Press(fyne.KeyPageDown)
 	assert.Greater(t, w.desk.Choice.Strake, 3)
 	k.Press(desktop.KeyMenu)

@@ -213,6 +213,7 @@ func (t *strakeTable) selected(id widget.TableCellID) {
 	}
 	t.shown, t.row = [2]int{c.Strake, c.Frame}, c.Strake
 	t.desk.Choose(c)
+	t.desk.TellChosen()
 	t.table.Unselect(id)
 }
 

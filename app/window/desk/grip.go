@@ -186,7 +186,7 @@ func (d *Desk) Step(by int) {
 	}
 }
 
-// TellChosen says where the chosen handle stands.
+// TellChosen says where the chosen handle stands, or how wide the chosen strake is there.
 func (d *Desk) TellChosen() {
 	f := d.Choice.Frame
 	switch {
@@ -195,6 +195,8 @@ func (d *Desk) TellChosen() {
 		d.Status(d.LimitText(d.Choice.Limit, f))
 	case d.Line() != nil:
 		d.Status(d.handleText(d.Choice.Line, f))
+	case d.Strake() != nil:
+		d.Status("Frame " + d.FrameName(f) + ": " + d.StrakeText(d.Strake(), f))
 	}
 }
 

@@ -85,7 +85,7 @@ func Texts(o fyne.CanvasObject) []string {
 			out = append(out, o.Text)
 		case *kit.Select:
 			out = append(out, o.Selected)
-		case *widget.SelectEntry:
+		case *kit.FieldOfChoice:
 			out = append(out, o.Text)
 		}
 	})
