@@ -1,9 +1,13 @@
 package window
 
 import (
+	"fmt"
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"github.com/strakewright/strakewright/app/window/boards"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
 )
@@ -87,8 +91,7 @@ In the table, a strake's name, length and verdict stay where they are while the 
 - *Ctrl+O* open, *Ctrl+S* save, *Ctrl+Shift+S* save as, *Ctrl+W* close, *F11* full screen.
 - *Ctrl+Z* undo, *Ctrl+Y* or *Ctrl+Shift+Z* redo. A right click on Undo or Redo lists the steps: choose how far to go.
 - *Ctrl+L* lay all lines, *Ctrl+K* compare strips, *Ctrl+P* paper, *Ctrl+E* export the table, *Ctrl+Shift+C* copy it, *Ctrl+T* trace a picture, *Ctrl+D* light or dark.
-- *Return* presses the button that stands out in a dialog, or the one that has the keys; *Escape* leaves the dialog.
-
+{keys}
 ## Take care
 
 Knife: a supported straight edge, several light scores, fingers behind the blade, cut away from the body. Bending iron and steam: burns; keep leads and water apart. Sanding dust: extraction and a mask; some hardwoods are sensitisers. Glues and solvents: ventilation, gloves, the maker's sheet. Makers' sheets and local rules come before anything said here. Bends and strains called rules of thumb are just that.
@@ -100,8 +103,22 @@ The modules that the program is built with have terms of their own. *strakewrigh
 
 // help shows the help page.
 func help(d *desk.Desk) {
-	shown := d.Shown("How to use the board", container.NewVScroll(kit.Prose(helpText)))
+	shown := d.Shown("How to use the board", container.NewVScroll(kit.Prose(strings.Replace(helpText, "{keys}", keyList(), 1))))
 	s := d.Win.Canvas().Size()
 	shown.Resize(fyne.NewSize(fyne.Min(720, s.Width*0.9), fyne.Min(620, s.Height*0.9)))
 	shown.Show()
+}
+
+// keyList is the list of the keys that are in no menu.
+func keyList() string {
+	var out strings.Builder
+	for _, of := range []struct {
+		where string
+		keys  []kit.KeyUse
+	}{{"", windowKeys}, {"", kit.ControlKeys}, {"on a drawing, ", boards.Keys}} {
+		for _, k := range of.keys {
+			fmt.Fprintf(&out, "- *%s*: %s%s.\n", k.Keys, of.where, k.Does)
+		}
+	}
+	return out.String()
 }

@@ -97,6 +97,9 @@ func (w *mainWindow) viewItems() []*fyne.MenuItem {
 	}
 	items = append(items, w.paneItems()...)
 	return append(items,
+		keyed("Next tab", fyne.KeyTab, fyne.KeyModifierControl, func() { w.stepTab(1) }),
+		keyed("Tab before", fyne.KeyTab, fyne.KeyModifierControl|fyne.KeyModifierShift, func() { w.stepTab(-1) }),
+		keyed("Next pane", fyne.KeyF6, 0, func() { w.stepPane(1) }),
 		keyed("Full screen", fyne.KeyF11, 0, w.switchFullScreen), // which a widget that has the keys hands on
 		fyne.NewMenuItemSeparator(),
 		plain("Millimetres or inches", "", d.SwitchUnits),
@@ -195,9 +198,21 @@ func newStepsButton(name string, icon fyne.Resource, do func(), list func() []*f
 }
 
 // TappedSecondary lists the steps.
-func (b *stepsButton) TappedSecondary(e *fyne.PointEvent) {
+func (b *stepsButton) TappedSecondary(e *fyne.PointEvent) { b.showSteps(e.AbsolutePosition) }
+
+func (b *stepsButton) showSteps(at fyne.Position) {
 	items := b.list()
 	if c := fyne.CurrentApp().Driver().CanvasForObject(b); c != nil && len(items) > 0 {
-		widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), c, e.AbsolutePosition)
+		widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), c, at)
 	}
+}
+
+// TypedKey takes a key: the menu key lists the steps.
+func (b *stepsButton) TypedKey(e *fyne.KeyEvent) {
+	if e.Name == desktop.KeyMenu {
+		b.showSteps(fyne.CurrentApp().Driver().AbsolutePositionForObject(b).AddXY(0, b.Size().Height))
+		return
+	}
+	b.Button.TypedKey(e)
+	kit.HandOn(e, b)
 }

@@ -36,8 +36,8 @@ func tellRead(d *desk.Desk, path string, c *source.Checked) {
 }
 
 // askSheet asks which of several sheets with tables the hull is taken off, and opens it.
-func askSheet(d *desk.Desk, path string, sheets []string) *widget.Select {
-	choice := widget.NewSelect(sheets, nil)
+func askSheet(d *desk.Desk, path string, sheets []string) *kit.Select {
+	choice := kit.NewSelect(sheets, nil)
 	choice.SetSelectedIndex(0)
 	ask := d.Ask("Which sheet of "+filepath.Base(path)+"?", "Open", container.NewVBox(kit.Row("Sheet", choice)), func() { loadSheet(d, path, choice.Selected) })
 	ask.Resize(fyne.NewSize(380, 140))

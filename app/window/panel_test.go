@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -29,7 +28,7 @@ func TestPanelFollowsThePlan(t *testing.T) {
 			switch o := o.(type) {
 			case *kit.NumberEntry:
 				texts[o.Text] = true
-			case *widget.SelectEntry:
+			case *kit.FieldOfChoice:
 				texts[o.Text] = true
 			}
 		})

@@ -72,8 +72,8 @@ func (t *strakeTable) columnOf(col int) (frame, tells int) {
 // strakeTable is the table of strakes by frames.
 type strakeTable struct {
 	desk    *desk.Desk
-	table   *widget.Table
-	pick    *widget.Select
+	table   *kit.Table
+	pick    *kit.Select
 	figure  figure
 	inSight func() bool
 	filled  map[fyne.CanvasObject]widget.TableCellID // what each cell was filled for last
@@ -89,12 +89,13 @@ type strakeTable struct {
 func newStrakeTable(d *desk.Desk) *strakeTable {
 	t := &strakeTable{desk: d, inSight: func() bool { return true }, shown: [2]int{-1, -1},
 		filled: map[fyne.CanvasObject]widget.TableCellID{}, heads: map[fyne.CanvasObject]widget.TableCellID{}}
-	t.table = widget.NewTableWithHeaders(t.size, d.NewCell, t.cell)
+	t.table = kit.NewCellTable(t.size, d.NewCell, t.cell)
+	t.table.ShowHeaderRow, t.table.ShowHeaderColumn, t.table.Follows = true, true, true
 	t.table.CreateHeader = d.NewCell
 	t.table.UpdateHeader = t.header
 	t.table.OnSelected = t.selected
 	t.table.StickyColumnCount = len(pinned)
-	t.pick = widget.NewSelect(figureNames, func(string) {
+	t.pick = kit.NewSelect(figureNames, func(string) {
 		t.figure = figure(max(t.pick.SelectedIndex(), 0))
 		t.table.Refresh()
 	})
@@ -142,8 +143,7 @@ func (t *strakeTable) sync() {
 }
 
 // reveal brings a strake and a frame into sight, with a neighbour to each side;
-// where no strake is chosen, the one shown last. Going up, the toolkit stops a head's
-// height short (v2.7.1, Table.ScrollTo), so that it is sent a row further.
+// where no strake is chosen, the one shown last.
 func (t *strakeTable) reveal(at [2]int) {
 	if t.table.Size().Width < headWidth+lengthWidth+wordWidth+cellWidth {
 		return // not laid out yet
@@ -153,16 +153,8 @@ func (t *strakeTable) reveal(at [2]int) {
 		row = max(t.row, 0)
 	}
 	t.shown, t.row = at, row
-	rows, cols := t.size()
-	stands := len(pinned) + col
-	t.table.ScrollTo(widget.TableCellID{Row: min(row+1, rows-1), Col: min(stands+1, cols-1)})
-	t.table.ScrollTo(widget.TableCellID{Row: max(row-2, 0), Col: max(stands-1, len(pinned))})
-	if row < 2 {
-		t.table.ScrollToTop()
-	}
-	if col < 2 {
-		t.table.ScrollToLeading()
-	}
+	t.table.Reveal(widget.TableCellID{Row: row, Col: len(pinned) + col})
+	t.table.Put(widget.TableCellID{Row: row, Col: len(pinned) + col})
 	t.table.UnselectAll()
 }
 
@@ -221,6 +213,7 @@ func (t *strakeTable) selected(id widget.TableCellID) {
 	}
 	t.shown, t.row = [2]int{c.Strake, c.Frame}, c.Strake
 	t.desk.Choose(c)
+	t.desk.TellChosen()
 	t.table.Unselect(id)
 }
 

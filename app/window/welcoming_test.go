@@ -91,7 +91,7 @@ func theVerdictTurnsAsTheHandleIsDragged(t *testing.T, w *mainWindow) {
 	at := draw.Pt(from.X, from.Y+12)
 	windowtest.Move(w.Long, from, at)
 	assert.Contains(t, beside(w), "Line 1 is forced: ")
-	const done = "The strip lies here by itself."
+	const done = "Left to itself, this strip settles along the line."
 	for !strings.Contains(beside(w), done) {
 		next := draw.Pt(at.X, at.Y+1)
 		require.Less(t, next.Y, from.Y+60, "it never lies by itself: %s", beside(w))

@@ -414,19 +414,22 @@ func (w *mainWindow) shortcuts() {
 		func(fyne.Shortcut) { d.Redo() })
 }
 
-// typed takes the keys that no widget has: F11, those of a dialog, and Escape, which
-// stops a strip that is pressed on, or puts a drag back. No other key acts on anything
-// that has not the focus.
+// typed takes the keys that no widget has: those of the window, those of a dialog, and
+// Escape, which stops a strip that is pressed on, or puts a drag back. No other key acts on
+// anything that has not the focus.
 func (w *mainWindow) typed(e *fyne.KeyEvent) {
 	switch {
 	case e.Name == fyne.KeyF11:
 		w.switchFullScreen()
-	case w.welcome.Shown() && w.Canvas().Overlays().Top() == nil:
-		if e.Name == fyne.KeyEscape {
-			w.welcome.Hide()
-		}
-	case !w.desk.DialogKey(e) && e.Name == fyne.KeyEscape:
+	case e.Name == fyne.KeyEscape && w.welcome.Shown() && w.Canvas().Overlays().Top() == nil:
+		w.welcome.Hide()
+	case w.desk.DialogKey(e):
+	case e.Name == fyne.KeyEscape:
 		w.Long.TypedKey(e)
+	case e.Name == fyne.KeyF6:
+		w.stepPane(wayStepped())
+	case e.Name == fyne.KeyF10:
+		w.openMenuBar()
 	}
 }
 

@@ -136,8 +136,8 @@ func TestBenchOptionIsTakenWithOneClickAndOneUndo(t *testing.T) {
 }
 
 // noList is a list that shows nothing.
-func noList() *widget.List {
-	return widget.NewList(func() int { return 0 }, func() fyne.CanvasObject { return widget.NewLabel("") }, func(int, fyne.CanvasObject) {})
+func noList() *kit.List {
+	return kit.NewList(func() int { return 0 }, func() fyne.CanvasObject { return widget.NewLabel("") }, func(int, fyne.CanvasObject) {})
 }
 
 // offers tells whether the rest of the bench shows a button of that name.

@@ -20,7 +20,7 @@ import (
 type dayList struct {
 	b     *Panel
 	shown func() bool
-	list  *widget.List
+	list  *kit.List
 	rows  []dayRow
 	of    *loft.Planking
 }
@@ -36,7 +36,7 @@ type dayRow struct {
 func (b *Panel) daysPart(shown func() bool) []fyne.CanvasObject {
 	d := b.desk
 	l := &dayList{b: b, shown: shown}
-	l.list = widget.NewList(func() int { return len(l.rows) }, func() fyne.CanvasObject {
+	l.list = kit.NewList(func() int { return len(l.rows) }, func() fyne.CanvasObject {
 		text := widget.NewLabel("")
 		text.Wrapping = fyne.TextWrapWord
 		strike := d.Button("", "Strikes an entry noted by mistake out of the record; Undo brings it back", nil)

@@ -34,7 +34,7 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 	d := b.desk
 	remark := kit.NewField()
 	remark.SetPlaceHolder("a note, if you like")
-	wet := widget.NewCheck("wet", func(on bool) { b.bench.Wet = on })
+	wet := kit.NewCheck("wet", func(on bool) { b.bench.Wet = on })
 	strake := ""
 	b.Always = append(b.Always, func() {
 		if s := d.Strake(); s != nil && s.ID != strake {
@@ -183,7 +183,7 @@ func (b *Panel) strakeState() string {
 type measureAsked struct {
 	b      *Panel
 	box    fyne.CanvasObject
-	what   *widget.Select
+	what   *kit.Select
 	number *kit.Number
 	value  float64 // mm; NaN while nothing is entered
 	to     float64 // mm: how finely it is read; 0 as the rule in use

@@ -22,7 +22,7 @@ import (
 type orderList struct {
 	b      *Panel
 	shown  func() bool
-	list   *widget.List
+	list   *kit.List
 	rows   []answer.TickPiece
 	of     *loft.Planking
 	latest kit.Latest // the reckoning that goes on
@@ -34,10 +34,10 @@ type orderList struct {
 func (b *Panel) orderPart(shown func() bool) []fyne.CanvasObject {
 	d := b.desk
 	o := &orderList{b: b, shown: shown, next: -1}
-	o.list = widget.NewList(func() int { return len(o.rows) }, func() fyne.CanvasObject {
+	o.list = kit.NewList(func() int { return len(o.rows) }, func() fyne.CanvasObject {
 		l := widget.NewLabel("")
 		l.Truncation = fyne.TextTruncateEllipsis
-		return container.NewBorder(nil, nil, widget.NewCheck("", nil), nil, l)
+		return container.NewBorder(nil, nil, kit.NewCheck("", nil), nil, l)
 	}, o.row)
 	o.list.OnSelected = func(i widget.ListItemID) {
 		o.list.UnselectAll()
@@ -114,7 +114,7 @@ func (o *orderList) row(i widget.ListItemID, obj fyne.CanvasObject) {
 		return
 	}
 	box := obj.(*fyne.Container)
-	text, tick := box.Objects[0].(*widget.Label), box.Objects[1].(*widget.Check)
+	text, tick := box.Objects[0].(*widget.Label), box.Objects[1].(*kit.Check)
 	r := o.rows[i]
 	name := r.ID
 	if r.Of > 1 {

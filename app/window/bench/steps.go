@@ -28,7 +28,7 @@ type stepList struct {
 func (b *Panel) stepsPart(shown func() bool) []fyne.CanvasObject {
 	l := &stepList{b: b, shown: shown, box: container.NewVBox()}
 	b.Keep(l.sync)
-	edit := widget.NewCheck("change the steps", func(on bool) {
+	edit := kit.NewCheck("change the steps", func(on bool) {
 		l.edit = on
 		b.Update()
 	})

@@ -1,8 +1,9 @@
 package boards
 
 import (
-	"github.com/strakewright/strakewright/app/draw/views"
 	"testing"
+
+	"github.com/strakewright/strakewright/app/draw/views"
 
 	"fyne.io/fyne/v2/container"
 

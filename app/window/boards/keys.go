@@ -7,7 +7,19 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/app/window/settings"
 )
+
+// Keys are those that act on a drawing while it has the focus.
+var Keys = []kit.KeyUse{
+	{Keys: "Left, Right", Does: "the handle on the next frame"},
+	{Keys: "Page Up, Page Down", Does: "the next band line or limit above or below"},
+	{Keys: "Up, Down", Does: "moves the chosen handle by 0.1 mm, with Shift by 1 mm"},
+	{Keys: "Return, Menu", Does: "the menu of what is chosen"},
+	{Keys: "Home", Does: "shows the whole"},
+	{Keys: "Escape", Does: "puts back what is being dragged"},
+}
 
 // The arrow keys move the chosen handle so far, mm.
 const (
@@ -20,6 +32,9 @@ func (b *Board) FocusGained() {
 	b.shift = false
 	b.inkRing()
 	b.ring.Show()
+	if !b.down {
+		b.desk.TellChosen()
+	}
 }
 
 // FocusLost forgets the keys held, whose release it will not be told of.
@@ -77,9 +92,19 @@ func (b *Board) TypedKey(e *fyne.KeyEvent) {
 		b.desk.Step(1)
 	case fyne.KeyHome:
 		b.view.fit()
-	case fyne.KeyF11:
-		if c := b.desk.Win.Canvas(); c.OnTypedKey() != nil {
-			c.OnTypedKey()(e)
-		}
+	case fyne.KeyPageUp:
+		b.desk.StepLine(-1)
+	case fyne.KeyPageDown:
+		b.desk.StepLine(1)
+	case fyne.KeyReturn, fyne.KeyEnter, desktop.KeyMenu:
+		b.openMenu()
+	default:
+		kit.HandOn(e, b)
 	}
+}
+
+// openMenu opens the menu of what is chosen, in the middle of the board.
+func (b *Board) openMenu() {
+	s := b.Size()
+	b.showMenu(settings.BoardMenu(b.desk), fyne.CurrentApp().Driver().AbsolutePositionForObject(b).AddXY(s.Width/2, s.Height/2))
 }

@@ -71,7 +71,11 @@ func (b *Board) DoubleTapped(*fyne.PointEvent) { b.view.fit() }
 
 // TappedSecondary opens the menu of what lies under the pointer.
 func (b *Board) TappedSecondary(e *fyne.PointEvent) {
-	m := b.view.menu(kit.Point(e.Position))
+	b.showMenu(b.view.menu(kit.Point(e.Position)), e.AbsolutePosition)
+}
+
+// showMenu opens a menu, with what can be done with the board's pane.
+func (b *Board) showMenu(m *fyne.Menu, at fyne.Position) {
 	c := fyne.CurrentApp().Driver().CanvasForObject(b)
 	if c == nil {
 		return
@@ -82,7 +86,7 @@ func (b *Board) TappedSecondary(e *fyne.PointEvent) {
 		m.Items = append(m.Items, fyne.NewMenuItemSeparator())
 	}
 	m.Items = append(m.Items, b.desk.PaneItems(b)...)
-	widget.ShowPopUpMenuAtPosition(m, c, e.AbsolutePosition)
+	widget.ShowPopUpMenuAtPosition(m, c, at)
 }
 
 func (b *Board) focus() {

@@ -20,7 +20,7 @@ type stripBar struct {
 	lay, press, letGo, off *kit.Button
 	back, on               *kit.Button
 	count                  *widget.Label
-	hold                   *widget.Select
+	hold                   *kit.Select
 	filling                bool
 	offer, whole           fyne.CanvasObject // the button alone; all others
 	around                 *fyne.Container   // the view with them
@@ -51,7 +51,7 @@ func newStripBar(s *strip) *stripBar {
 	room := canvas.NewRectangle(color.Transparent)
 	room.SetMinSize(fyne.NewSize(countRoom, 0))
 	b.count = widget.NewLabelWithStyle("", fyne.TextAlignCenter, fyne.TextStyle{})
-	b.hold = widget.NewSelect(holdings, func(string) {
+	b.hold = kit.NewSelect(holdings, func(string) {
 		if !b.filling {
 			then(func() { s.holdAt(holding(b.hold.SelectedIndex())) })()
 		}

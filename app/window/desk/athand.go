@@ -2,15 +2,16 @@ package desk
 
 import (
 	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
-	"math"
-	"os"
-	"path/filepath"
-	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 

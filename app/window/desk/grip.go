@@ -182,11 +182,59 @@ func (d *Desk) Nudge(mm float64) {
 func (d *Desk) Step(by int) {
 	if f := d.Choice.Frame + by; f >= 0 && f < len(d.Plan().Hull.Frames) {
 		d.Choose(d.Choice.WithFrame(f))
-		switch {
-		case d.Choice.Limit != views.NoLimit:
-			d.Status(d.LimitText(d.Choice.Limit, f))
-		case d.Line() != nil:
-			d.Status(d.handleText(d.Choice.Line, f))
-		}
+		d.TellChosen()
 	}
+}
+
+// TellChosen says where the chosen handle stands, or how wide the chosen strake is there.
+func (d *Desk) TellChosen() {
+	f := d.Choice.Frame
+	switch {
+	case f < 0:
+	case d.Choice.Limit != views.NoLimit:
+		d.Status(d.LimitText(d.Choice.Limit, f))
+	case d.Line() != nil:
+		d.Status(d.handleText(d.Choice.Line, f))
+	case d.Strake() != nil:
+		d.Status("Frame " + d.FrameName(f) + ": " + d.StrakeText(d.Strake(), f))
+	}
+}
+
+// StepLine goes to the next band line or limit above or below what is chosen, and to its
+// handle on the chosen frame.
+func (d *Desk) StepLine(by int) {
+	lines := len(d.PlanLayer().Lines)
+	at := d.rung() + by
+	if by < 0 && d.Line() == nil && d.Choice.Limit == views.NoLimit {
+		at++ // what is chosen lies below that rung
+	}
+	c := d.Choice
+	switch at = max(0, min(at, lines+1)); at {
+	case 0:
+		c = c.WithLimit(views.UpperLimit)
+	case lines + 1:
+		c = c.WithLimit(views.LowerLimit)
+	default:
+		c = c.WithLine(at - 1)
+	}
+	if c.Frame < 0 {
+		first, last := d.Layer().Surface.Planked()
+		c = c.WithFrame((first + last) / 2)
+	}
+	d.Choose(c)
+	d.TellChosen()
+}
+
+// rung is the place of what is chosen among the lines of a layer, with the upper limit
+// before them and the lower one after; of a strake, or of nothing, the one above it.
+func (d *Desk) rung() int {
+	switch {
+	case d.Choice.Limit == views.UpperLimit:
+		return 0
+	case d.Choice.Limit == views.LowerLimit:
+		return len(d.PlanLayer().Lines) + 1
+	case d.Line() != nil:
+		return d.Choice.Line + 1
+	}
+	return d.Band()
 }

@@ -45,8 +45,8 @@ type fairDialog struct {
 
 	v      views.Fair
 	plot   *kit.Plot
-	list   *widget.List
-	moves  *widget.List
+	list   *kit.List
+	moves  *kit.List
 	told   *widget.Label
 	within *kit.Number
 	accept *kit.Button
@@ -118,11 +118,11 @@ func (f *fairDialog) content() fyne.CanvasObject {
 		l.Truncation = fyne.TextTruncateEllipsis
 		return l
 	}
-	f.list = widget.NewList(func() int { return len(f.of.Misfits) }, row1, func(i widget.ListItemID, o fyne.CanvasObject) {
+	f.list = kit.NewList(func() int { return len(f.of.Misfits) }, row1, func(i widget.ListItemID, o fyne.CanvasObject) {
 		o.(*widget.Label).SetText(f.frameText(i))
 	})
 	f.list.OnSelected = func(i widget.ListItemID) { f.choose(i) }
-	f.moves = widget.NewList(func() int { return f.moved() }, row1, func(i widget.ListItemID, o fyne.CanvasObject) {
+	f.moves = kit.NewList(func() int { return f.moved() }, row1, func(i widget.ListItemID, o fyne.CanvasObject) {
 		o.(*widget.Label).SetText(f.moveText(f.of.Faired.Moves[i]))
 	})
 	f.moves.OnSelected = func(i widget.ListItemID) { f.choose(f.of.Faired.Moves[i].Frame) }

@@ -44,14 +44,14 @@ type outlinesDialog struct {
 
 	v      views.Outlines
 	plot   *kit.Plot
-	list   *widget.List
+	list   *kit.List
 	about  *widget.Label
 	told   *widget.Label
 	edit   outlineEditor
 	scales outlineScales
 	pieces outlinePieces
 	lines  outlineLines
-	filter *widget.Select
+	filter *kit.Select
 	undo   *kit.Button
 	redo   *kit.Button
 	accept *kit.Button
@@ -149,7 +149,7 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 			o.pick(i)
 		}
 	})
-	o.list = widget.NewList(func() int { return len(o.listed) }, func() fyne.CanvasObject {
+	o.list = kit.NewList(func() int { return len(o.listed) }, func() fyne.CanvasObject {
 		l := widget.NewLabel("")
 		l.Truncation = fyne.TextTruncateEllipsis
 		return l
@@ -163,7 +163,7 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 			o.choose(o.listed[k])
 		}
 	}
-	o.filter = widget.NewSelect(nil, func(string) {
+	o.filter = kit.NewSelect(nil, func(string) {
 		if o.busy {
 			return
 		}
@@ -285,7 +285,7 @@ const mostAtOnce = 1000
 
 // allAre is where it is said at once what all lines shown are that are not used.
 func (o *outlinesDialog) allAre() fyne.CanvasObject {
-	all := widget.NewSelect([]string{"frames", "waterlines", "buttocks"}, nil)
+	all := kit.NewSelect([]string{"frames", "waterlines", "buttocks"}, nil)
 	all.PlaceHolder = "All are…"
 	all.OnChanged = func(string) {
 		switch k := all.SelectedIndex(); k {

@@ -70,7 +70,7 @@ func (k outlineKind) become(l *drawing.Outline) {
 // outlineEditor is where it is said what the chosen line is.
 type outlineEditor struct {
 	o      *outlinesDialog
-	kind   *widget.Select
+	kind   *kit.Select
 	frame  *kit.FieldOfChoice
 	x      *kit.Number
 	siding *kit.Number
@@ -86,7 +86,7 @@ func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
 	for _, k := range outlineKinds {
 		names = append(names, k.name)
 	}
-	e.kind = widget.NewSelect(names, nil)
+	e.kind = kit.NewSelect(names, nil)
 	e.kind.OnChanged = func(string) {
 		if k := e.kind.SelectedIndex(); !o.busy && k >= 0 {
 			o.say("", func() {
@@ -180,7 +180,7 @@ func (e *outlineEditor) commit() {
 // outlineScales is what is said of the whole drawing.
 type outlineScales struct {
 	o                    *outlinesDialog
-	halves               *widget.Select
+	halves               *kit.Select
 	drawn, model, factor *kit.NumberEntry
 }
 
@@ -188,7 +188,7 @@ var halfNames = []string{"both halves, their mean", "the right half alone", "the
 
 func (s *outlineScales) content(o *outlinesDialog) fyne.CanvasObject {
 	s.o = o
-	s.halves = widget.NewSelect(halfNames, nil)
+	s.halves = kit.NewSelect(halfNames, nil)
 	s.halves.OnChanged = func(string) {
 		if k := s.halves.SelectedIndex(); !o.busy && k >= 0 {
 			o.say("", func() { o.use.How.Half = drawing.Half(k) })

@@ -9,7 +9,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/outlining"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -24,12 +23,12 @@ import (
 type outlineLines struct {
 	o        *outlinesDialog
 	box      *fyne.Container
-	stations *widget.Select
-	bow      *widget.Select
+	stations *kit.Select
+	bow      *kit.Select
 	spaced   fyne.CanvasObject
 	waters   fyne.CanvasObject // how the waterlines are spaced
 	butts    fyne.CanvasObject
-	list     *widget.Entry
+	list     *kit.Field
 	fields   []*kit.Number
 	chosen   int // of the ways to set stations
 }
@@ -46,7 +45,7 @@ var (
 func (l *outlineLines) content(o *outlinesDialog) fyne.CanvasObject {
 	l.o = o
 	unit := " (" + o.desk.Units.Name() + ")"
-	l.stations = widget.NewSelect(lineStations, func(string) {
+	l.stations = kit.NewSelect(lineStations, func(string) {
 		if k := l.stations.SelectedIndex(); !o.busy && k >= 0 && k != l.chosen {
 			l.chosen = k
 			l.setStations()
@@ -64,10 +63,10 @@ func (l *outlineLines) content(o *outlinesDialog) fyne.CanvasObject {
 		l.say("stations from", func() { o.use.Stand(drawing.Stations{From: mm, Every: l.at().Every}) })
 		return true
 	})
-	l.list = widget.NewEntry()
+	l.list = kit.NewField()
 	l.list.SetPlaceHolder("0, 20, 40.5 and Return")
 	l.list.OnSubmitted = l.setList
-	l.bow = widget.NewSelect(lineBows, func(string) {
+	l.bow = kit.NewSelect(lineBows, func(string) {
 		if k := l.bow.SelectedIndex(); !o.busy && k >= 0 {
 			l.say("", func() { o.use.SetLines(func(how *drawing.Lines) { how.Bow = lineBowEnds[k] }) })
 		}

@@ -7,7 +7,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/hull/drawing"
@@ -17,16 +16,16 @@ import (
 // are drawn as pieces to be cut lie.
 type outlinePieces struct {
 	o       *outlinesDialog
-	level   *widget.Select
-	upright *widget.Check
-	ways    *widget.Select
+	level   *kit.Select
+	upright *kit.Check
+	ways    *kit.Select
 	from    *kit.Number
 	every   *kit.Number
-	list    *widget.Entry
+	list    *kit.Field
 	spaced  fyne.CanvasObject // what is set for stations that are evenly spaced
 	listed  fyne.CanvasObject // and for those of a list
 	cut     fyne.CanvasObject // and for pieces to be cut
-	show    *widget.Check     // the frames that are taken, and not what is drawn
+	show    *kit.Check        // the frames that are taken, and not what is drawn
 	even    drawing.Stations
 	found   []string // what was found of pieces
 }
@@ -59,19 +58,19 @@ func (p *outlinePieces) content(o *outlinesDialog) fyne.CanvasObject {
 	for _, c := range levelChoices {
 		names = append(names, c.name)
 	}
-	p.level = widget.NewSelect(names, nil)
+	p.level = kit.NewSelect(names, nil)
 	p.level.OnChanged = func(string) {
 		if k := p.level.SelectedIndex(); !o.busy && k >= 0 {
 			o.say("", func() { o.use.How.Level = levelChoices[k].level })
 		}
 	}
-	p.upright = widget.NewCheck("All upright as drawn", nil)
+	p.upright = kit.NewCheck("All upright as drawn", nil)
 	p.upright.OnChanged = func(on bool) {
 		if !o.busy {
 			o.say("", func() { o.use.How.Upright = on })
 		}
 	}
-	p.show = widget.NewCheck("Show the frames that are taken, one over the other", func(bool) { o.plot.Refresh() })
+	p.show = kit.NewCheck("Show the frames that are taken, one over the other", func(bool) { o.plot.Refresh() })
 	p.cut = container.NewVBox(kit.Row("Pieces level at", p.level), kit.Row("", p.upright))
 	if closedLines(o.use.Lines) < 2 {
 		p.cut.Hide()
@@ -105,12 +104,12 @@ func (p *outlinePieces) stations() fyne.CanvasObject {
 		p.even.Every = mm
 		return p.space()
 	})
-	p.list = widget.NewEntry()
+	p.list = kit.NewField()
 	p.list.SetPlaceHolder("0, 20, 40.5 and Return")
 	p.list.OnSubmitted = p.setList
 	p.spaced = container.NewVBox(kit.Row("First at x"+unit, p.from.Box), kit.Row("Then every"+unit, p.every.Box))
 	p.listed = kit.Row("In order, at x"+unit, p.list)
-	p.ways = widget.NewSelect([]string{"each by itself", "evenly spaced", "a list"}, nil)
+	p.ways = kit.NewSelect([]string{"each by itself", "evenly spaced", "a list"}, nil)
 	show := func(k int) {
 		kit.Show(p.spaced, k == spacedStations)
 		kit.Show(p.listed, k == listedStations)

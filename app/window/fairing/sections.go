@@ -47,8 +47,8 @@ type sectionsDialog struct {
 	plot     *kit.Plot
 	told     *widget.Label
 	bar      *widget.ProgressBar
-	bow      *widget.Select
-	stations *widget.Select
+	bow      *kit.Select
+	stations *kit.Select
 	list     *kit.Field
 	spaced   fyne.CanvasObject // what is set for stations that are evenly spaced
 	listed   fyne.CanvasObject // and for those of a list
@@ -179,12 +179,12 @@ func (o *sectionsDialog) build() fyne.CanvasObject {
 }
 
 // choose is where one of some words is chosen; the first stands there.
-func (o *sectionsDialog) choose(list []choice) *widget.Select {
+func (o *sectionsDialog) choose(list []choice) *kit.Select {
 	var names []string
 	for _, c := range list {
 		names = append(names, c.name)
 	}
-	s := widget.NewSelect(names, nil)
+	s := kit.NewSelect(names, nil)
 	s.SetSelectedIndex(0)
 	s.OnChanged = func(string) {
 		if k := s.SelectedIndex(); k >= 0 {
@@ -195,8 +195,8 @@ func (o *sectionsDialog) choose(list []choice) *widget.Select {
 }
 
 // stationsChoice is where it is chosen how the stations are told.
-func (o *sectionsDialog) stationsChoice() *widget.Select {
-	s := widget.NewSelect([]string{"twenty even ones", "evenly spaced", "a list"}, nil)
+func (o *sectionsDialog) stationsChoice() *kit.Select {
+	s := kit.NewSelect([]string{"twenty even ones", "evenly spaced", "a list"}, nil)
 	show := func(k int) {
 		kit.Show(o.spaced, k == stationsSpaced)
 		kit.Show(o.listed, k == stationsListed)

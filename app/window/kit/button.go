@@ -13,6 +13,7 @@ type Button struct {
 	widget.Button
 	Tip  string
 	tell func(string)
+	ring ring
 }
 
 // NewButton makes a button without a tip.
@@ -38,6 +39,23 @@ func (n *Notices) Explain(b *Button, tip string) {
 	b.Tip, b.tell = tip, func(s string) { n.Status(s) }
 }
 
+// CreateRenderer is called by Fyne.
+func (b *Button) CreateRenderer() fyne.WidgetRenderer {
+	return &ringed{b.Button.CreateRenderer(), &b.ring}
+}
+
+// FocusGained shows that the keys act here.
+func (b *Button) FocusGained() {
+	b.ring.gained(b)
+	b.Button.FocusGained()
+}
+
+// FocusLost shows that they do not.
+func (b *Button) FocusLost() {
+	b.ring.lost()
+	b.Button.FocusLost()
+}
+
 // MouseIn tells what the button does.
 func (b *Button) MouseIn(e *desktop.MouseEvent) {
 	b.Button.MouseIn(e)
@@ -53,6 +71,6 @@ func (b *Button) TypedKey(e *fyne.KeyEvent) {
 		b.Tapped(&fyne.PointEvent{})
 	default:
 		b.Button.TypedKey(e)
-		leaveBy(e, b)
+		HandOn(e, b)
 	}
 }

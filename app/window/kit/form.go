@@ -56,8 +56,8 @@ func (p *Form) Number(n *Number) *Number {
 }
 
 // Choice makes a list to choose from, whose options may change.
-func (p *Form) Choice(options func() []string, get func() int, set func(int)) *widget.Select {
-	s := widget.NewSelect(nil, nil)
+func (p *Form) Choice(options func() []string, get func() int, set func(int)) *Select {
+	s := NewSelect(nil, nil)
 	s.OnChanged = func(string) {
 		if i := s.SelectedIndex(); !p.Busy && i >= 0 {
 			set(i)

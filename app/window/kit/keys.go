@@ -62,20 +62,28 @@ func buttonsIn(o fyne.CanvasObject) (out []*widget.Button) {
 	return out
 }
 
-// leaveBy hands the keys that a field or button has no use for to the window: Escape,
-// so that it leaves the dialog around it, and F11.
-func leaveBy(e *fyne.KeyEvent, field fyne.CanvasObject) {
-	if e.Name != fyne.KeyEscape && e.Name != fyne.KeyF11 {
+// HandOn hands the keys that a widget has no use for to its window: Escape, so that it
+// leaves the dialog around it, and the function keys.
+func HandOn(e *fyne.KeyEvent, widget fyne.CanvasObject) {
+	if !forWindow(e.Name) {
 		return
 	}
-	c := fyne.CurrentApp().Driver().CanvasForObject(field)
+	c := fyne.CurrentApp().Driver().CanvasForObject(widget)
 	if c != nil && c.OnTypedKey() != nil {
 		c.OnTypedKey()(e)
 	}
 }
 
+// forWindow tells whether a key is for the window wherever the focus is.
+func forWindow(key fyne.KeyName) bool {
+	return key == fyne.KeyEscape || len(key) > 1 && key[0] == 'F' && key[1] >= '1' && key[1] <= '9'
+}
+
 // Field is an entry that Escape leaves with the dialog around it.
-type Field struct{ widget.Entry }
+type Field struct {
+	widget.Entry
+	ring ring
+}
 
 // NewField makes an empty one.
 func NewField() *Field {
@@ -87,12 +95,33 @@ func NewField() *Field {
 // TypedKey takes a key.
 func (f *Field) TypedKey(e *fyne.KeyEvent) {
 	f.Entry.TypedKey(e)
-	leaveBy(e, f)
+	HandOn(e, f)
+}
+
+// CreateRenderer is called by Fyne.
+func (f *Field) CreateRenderer() fyne.WidgetRenderer {
+	f.ExtendBaseWidget(f)
+	return &ringed{f.Entry.CreateRenderer(), &f.ring}
+}
+
+// FocusGained shows that the keys act here.
+func (f *Field) FocusGained() {
+	f.ring.gained(f)
+	f.Entry.FocusGained()
+}
+
+// FocusLost shows that they do not.
+func (f *Field) FocusLost() {
+	f.ring.lost()
+	f.Entry.FocusLost()
 }
 
 // FieldOfChoice is an entry with a list to choose from, that Escape leaves with
 // the dialog around it.
-type FieldOfChoice struct{ widget.SelectEntry }
+type FieldOfChoice struct {
+	widget.SelectEntry
+	ring ring
+}
 
 // NewFieldOfChoice makes an empty one.
 func NewFieldOfChoice() *FieldOfChoice {
@@ -105,5 +134,23 @@ func NewFieldOfChoice() *FieldOfChoice {
 // TypedKey takes a key.
 func (f *FieldOfChoice) TypedKey(e *fyne.KeyEvent) {
 	f.SelectEntry.TypedKey(e)
-	leaveBy(e, f)
+	HandOn(e, f)
+}
+
+// CreateRenderer is called by Fyne.
+func (f *FieldOfChoice) CreateRenderer() fyne.WidgetRenderer {
+	f.ExtendBaseWidget(f)
+	return &ringed{f.SelectEntry.CreateRenderer(), &f.ring}
+}
+
+// FocusGained shows that the keys act here.
+func (f *FieldOfChoice) FocusGained() {
+	f.ring.gained(f)
+	f.SelectEntry.FocusGained()
+}
+
+// FocusLost shows that they do not.
+func (f *FieldOfChoice) FocusLost() {
+	f.ring.lost()
+	f.SelectEntry.FocusLost()
 }

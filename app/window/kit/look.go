@@ -1,8 +1,9 @@
 package kit
 
 import (
-	"github.com/strakewright/strakewright/app/draw"
 	"image"
+
+	"github.com/strakewright/strakewright/app/draw"
 
 	"fyne.io/fyne/v2"
 )

@@ -2,6 +2,7 @@ package kit
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -16,6 +17,9 @@ type MenuOver struct {
 func NewMenuOver(content fyne.CanvasObject, menu func(at fyne.Position) *fyne.Menu) *MenuOver {
 	m := &MenuOver{content: content, menu: menu}
 	m.ExtendBaseWidget(m)
+	if t, ok := content.(*Table); ok {
+		t.menu = m.open
+	}
 	return m
 }
 
@@ -23,11 +27,22 @@ func NewMenuOver(content fyne.CanvasObject, menu func(at fyne.Position) *fyne.Me
 func (m *MenuOver) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(m.content) }
 
 // TappedSecondary opens the menu.
-func (m *MenuOver) TappedSecondary(e *fyne.PointEvent) {
-	menu, c := m.menu(e.AbsolutePosition), fyne.CurrentApp().Driver().CanvasForObject(m)
+func (m *MenuOver) TappedSecondary(e *fyne.PointEvent) { m.open(e.AbsolutePosition) }
+
+func (m *MenuOver) open(at fyne.Position) {
+	menu, c := m.menu(at), fyne.CurrentApp().Driver().CanvasForObject(m)
 	if menu != nil && c != nil {
-		widget.ShowPopUpMenuAtPosition(menu, c, e.AbsolutePosition)
+		widget.ShowPopUpMenuAtPosition(menu, c, at)
 	}
+}
+
+// keyMenu is the key that opens the menu of what is chosen, as a right click does.
+const keyMenu = desktop.KeyMenu
+
+// middleOf is the place of the window where an object has its middle.
+func middleOf(o fyne.CanvasObject) fyne.Position {
+	s := o.Size()
+	return fyne.CurrentApp().Driver().AbsolutePositionForObject(o).AddXY(s.Width/2, s.Height/2)
 }
 
 // CellAt gives the cell of a table at a place of the window, among those that stand

@@ -31,10 +31,24 @@ type Number struct {
 type NumberEntry struct {
 	widget.Entry
 	Left func()
+	ring ring
+}
+
+// CreateRenderer is called by Fyne.
+func (e *NumberEntry) CreateRenderer() fyne.WidgetRenderer {
+	e.ExtendBaseWidget(e)
+	return &ringed{e.Entry.CreateRenderer(), &e.ring}
+}
+
+// FocusGained shows that the keys act here.
+func (e *NumberEntry) FocusGained() {
+	e.ring.gained(e)
+	e.Entry.FocusGained()
 }
 
 // FocusLost takes over what is typed.
 func (e *NumberEntry) FocusLost() {
+	e.ring.lost()
 	e.Entry.FocusLost()
 	e.Left()
 }
@@ -42,7 +56,7 @@ func (e *NumberEntry) FocusLost() {
 // TypedKey takes a key.
 func (e *NumberEntry) TypedKey(k *fyne.KeyEvent) {
 	e.Entry.TypedKey(k)
-	leaveBy(k, e)
+	HandOn(k, e)
 }
 
 // NewNumber makes a plain number; get may give NaN for none.

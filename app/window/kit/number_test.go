@@ -2,8 +2,9 @@ package kit
 
 import (
 	"context"
-	"github.com/strakewright/strakewright/app/draw/views"
 	"testing"
+
+	"github.com/strakewright/strakewright/app/draw/views"
 
 	"fyne.io/fyne/v2/test"
 	"github.com/stretchr/testify/assert"

@@ -63,8 +63,9 @@ func (p *Pick) MouseOut() {
 
 // FocusGained draws a ring around it.
 func (p *Pick) FocusGained() {
-	p.ground.StrokeColor = theme.Color(theme.ColorNamePrimary)
+	p.ground.StrokeColor = theme.Color(ringColour)
 	p.ground.Refresh()
+	reveal(p)
 }
 
 // FocusLost takes the ring away.
@@ -81,5 +82,7 @@ func (p *Pick) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
 		p.f()
+	default:
+		HandOn(e, p)
 	}
 }

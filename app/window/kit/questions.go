@@ -14,27 +14,6 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// AskFile asks for a file that is there, of those a filter lets through, and
-// hands its path on; it begins in a folder.
-func (n *Notices) AskFile(folder string, of storage.FileFilter, use func(path string)) {
-	o := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil {
-			n.Say(Sentence(err))
-			return
-		}
-		if r == nil {
-			return
-		}
-		path := r.URI().Path()
-		_ = r.Close() // opened only to name it
-		use(path)
-	}, n.Win)
-	o.SetFilter(of)
-	StartIn(o, folder)
-	o.Resize(DialogSize(n.Win))
-	o.Show()
-}
-
 // Extensions is a filter of endings, in small letters or great.
 func Extensions(of ...string) storage.FileFilter {
 	both := slices.Clone(of)

@@ -2,13 +2,174 @@ package kit
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 )
 
+// Table is a table through whose cells the arrow keys go; Home and End go along a row,
+// the page keys down the rows, and Return or Space chooses the cell.
+type Table struct {
+	widget.Table
+	OnSelected func(widget.TableCellID)
+	Follows    bool // a cell is chosen as soon as the keys are at it
+	ring       ring
+	at         widget.TableCellID // the cell that the keys are at
+	focused    bool               // the keys act here
+	cells      cellRing
+	menu       func(at fyne.Position) // opens the menu of a place of the window, nil for none
+	atCell     fyne.CanvasObject      // what stands in the cell that the keys are at, nil while it is out of sight
+}
+
+// NewCellTable makes a table of so many rows and columns.
+func NewCellTable(length func() (rows, cols int), create func() fyne.CanvasObject, update func(widget.TableCellID, fyne.CanvasObject)) *Table {
+	t := &Table{}
+	t.Length = length
+	t.CreateCell = func() fyne.CanvasObject { return celled(create()) }
+	t.UpdateCell = func(id widget.TableCellID, o fyne.CanvasObject) {
+		cell := o.(*fyne.Container)
+		if isCell(cell) {
+			update(id, cell)
+		} else {
+			update(id, cell.Objects[0])
+		}
+		t.mark(id, cell)
+	}
+	t.Table.OnSelected = func(id widget.TableCellID) {
+		t.Put(id)
+		if t.OnSelected != nil {
+			t.OnSelected(id)
+		}
+	}
+	t.ExtendBaseWidget(t)
+	return t
+}
+
+// isCell tells whether a container is a cell of ours, in which the ring has its place.
+func isCell(c *fyne.Container) bool {
+	_, ok := c.Layout.(*Cell)
+	return ok
+}
+
+// celled is an object with room for the ring over it.
+func celled(o fyne.CanvasObject) fyne.CanvasObject {
+	if c, ok := o.(*fyne.Container); ok && isCell(c) {
+		return c
+	}
+	return container.NewStack(o)
+}
+
+// mark draws the ring around the cell that the keys are at.
+func (t *Table) mark(id widget.TableCellID, cell *fyne.Container) {
+	here := t.focused && id == t.at
+	t.cells.around(cell, here)
+	if here {
+		t.atCell = cell
+	} else if t.atCell == fyne.CanvasObject(cell) {
+		t.atCell = nil
+	}
+}
+
+// CreateRenderer is called by Fyne.
+func (t *Table) CreateRenderer() fyne.WidgetRenderer {
+	t.ExtendBaseWidget(t)
+	return &ringed{t.Table.CreateRenderer(), &t.ring}
+}
+
+// Tapped chooses the cell there, and takes the keys: the toolkit's own table does not
+// know that it is a part of this one.
+func (t *Table) Tapped(e *fyne.PointEvent) {
+	t.Table.Tapped(e)
+	if c := fyne.CurrentApp().Driver().CanvasForObject(t); c != nil {
+		c.Focus(t)
+	}
+}
+
+// FocusGained shows that the keys act here.
+func (t *Table) FocusGained() {
+	t.focused = true
+	t.ring.gained(t)
+	t.RefreshItem(t.at)
+}
+
+// FocusLost shows that they do not.
+func (t *Table) FocusLost() {
+	t.focused = false
+	t.ring.lost()
+	t.RefreshItem(t.at)
+}
+
+// Put has the keys be at a cell, without choosing it.
+func (t *Table) Put(id widget.TableCellID) {
+	before := t.at
+	t.at = id
+	if t.focused && before != id {
+		t.RefreshItem(before)
+		t.RefreshItem(id)
+	}
+}
+
+// Reveal brings a cell into sight, with a neighbour to each side. Going up, the toolkit
+// stops a head's height short (v2.7.1, Table.ScrollTo), so that it is sent a row further.
+func (t *Table) Reveal(id widget.TableCellID) {
+	rows, cols := t.Length()
+	t.ScrollTo(widget.TableCellID{Row: min(id.Row+1, rows-1), Col: min(id.Col+1, cols-1)})
+	t.ScrollTo(widget.TableCellID{Row: max(id.Row-2, 0), Col: max(id.Col-1, t.StickyColumnCount)})
+	if id.Row < 2 {
+		t.ScrollToTop()
+	}
+	if id.Col < t.StickyColumnCount+2 {
+		t.ScrollToLeading()
+	}
+}
+
+// TypedKey goes to another cell, or chooses the one that the keys are at.
+func (t *Table) TypedKey(e *fyne.KeyEvent) {
+	rows, cols := t.Length()
+	if rows == 0 || cols == 0 {
+		HandOn(e, t)
+		return
+	}
+	to := t.at
+	if col, goes := stepped(e.Name, t.at.Col, cols, 0, fyne.KeyLeft, fyne.KeyRight); goes && e.Name != fyne.KeyPageUp && e.Name != fyne.KeyPageDown {
+		to.Col = col
+	} else if row, goes := stepped(e.Name, t.at.Row, rows, pageOf(t.Size().Height, t.CreateCell), fyne.KeyUp, fyne.KeyDown); goes {
+		to.Row = row
+	} else {
+		t.act(e)
+		return
+	}
+	t.Put(to)
+	t.Reveal(to)
+	if t.Follows {
+		t.choose()
+	}
+}
+
+// act takes the keys that go nowhere.
+func (t *Table) act(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		t.choose()
+	case keyMenu:
+		if t.menu != nil && t.atCell != nil {
+			t.menu(middleOf(t.atCell))
+		}
+	default:
+		HandOn(e, t)
+	}
+}
+
+// choose chooses the cell that the keys are at.
+func (t *Table) choose() {
+	if t.OnSelected != nil {
+		t.OnSelected(t.at)
+	}
+}
+
 // NewTable is a table under headings, its columns so wide: rows gives what is in
 // it, bold tells which row stands out, and chosen is told of a row that is clicked.
-func NewTable(headings []string, widths []float32, rows func() [][]string, bold func(row int) bool, chosen func(row int)) *widget.Table {
-	t := widget.NewTable(func() (int, int) { return len(rows()), len(headings) },
+func NewTable(headings []string, widths []float32, rows func() [][]string, bold func(row int) bool, chosen func(row int)) *Table {
+	t := NewCellTable(func() (int, int) { return len(rows()), len(headings) },
 		func() fyne.CanvasObject { return widget.NewLabel("") },
 		func(id widget.TableCellID, o fyne.CanvasObject) {
 			l := o.(*widget.Label)

@@ -67,7 +67,8 @@ func TestTheThemeIsReadable(t *testing.T) {
 			on(4.5, g, names{theme.ColorNamePressed}, theme.ColorNameForeground)
 			on(4.5, g, names{theme.ColorNameFocus}, theme.ColorNameForeground)
 			on(4.5, g, names{theme.ColorNameSelection}, theme.ColorNameForeground)
-			on(3, g, nil, theme.ColorNameInputBorder, theme.ColorNameScrollBar, theme.ColorNamePrimary)
+			on(3, g, names{theme.ColorNameSelection}, ringColour)
+			on(3, g, nil, ringColour, theme.ColorNameInputBorder, theme.ColorNameScrollBar, theme.ColorNamePrimary)
 		}
 		for _, g := range (names{theme.ColorNameBackground, theme.ColorNameOverlayBackground}) {
 			on(4.5, g, nil, theme.ColorNameHyperlink, theme.ColorNameError, theme.ColorNameWarning, theme.ColorNameSuccess)

@@ -3,7 +3,6 @@ package paper
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -11,7 +10,7 @@ import (
 
 // blockChoice sets which filler blocks are drawn.
 type blockChoice struct {
-	from, to *widget.Select
+	from, to *kit.Select
 	spacing  *kit.Number
 }
 
@@ -28,7 +27,7 @@ func (p *paperDialog) blockList() fyne.CanvasObject {
 		names = append(names, f.Name)
 	}
 	own := &export.Blocks{From: names[0], To: names[1], Spacing: 5}
-	c := &blockChoice{from: widget.NewSelect(names, nil), to: widget.NewSelect(names, nil)}
+	c := &blockChoice{from: kit.NewSelect(names, nil), to: kit.NewSelect(names, nil)}
 	p.blocks = c
 	c.from.SetSelected(own.From)
 	c.to.SetSelected(own.To)
@@ -48,7 +47,7 @@ func (p *paperDialog) blockList() fyne.CanvasObject {
 	c.spacing.Sync()
 	detail := container.NewVBox(kit.Row("From frame", c.from), kit.Row("To frame", c.to), kit.Row("Slices of", c.spacing.Box))
 	detail.Hide()
-	which := widget.NewSelect([]string{usualBlocks, chosenBlock}, nil)
+	which := kit.NewSelect([]string{usualBlocks, chosenBlock}, nil)
 	which.SetSelected(usualBlocks)
 	which.OnChanged = func(name string) {
 		if name == usualBlocks {

@@ -31,7 +31,7 @@ type paperDialog struct {
 
 	roll     *kit.Number
 	blocks   *blockChoice
-	sections *widget.CheckGroup
+	sections *kit.CheckGroup
 	known    []string // the sections there are
 	folder   *kit.Field
 	preview  *paperPreview
@@ -95,7 +95,7 @@ func (p *paperDialog) paper() fyne.CanvasObject {
 	for _, paper := range export.Papers {
 		names = append(names, paperNames[paper])
 	}
-	s := widget.NewSelect(names, nil)
+	s := kit.NewSelect(names, nil)
 	s.SetSelectedIndex(max(slices.Index(export.Papers, p.settings.Paper), 0))
 	s.OnChanged = func(string) {
 		p.change(func(now *export.Settings) { now.Paper = export.Papers[s.SelectedIndex()] })
@@ -125,7 +125,7 @@ func (p *paperDialog) layer() fyne.CanvasObject {
 	for n := range p.k.Layers {
 		names = append(names, fmt.Sprint(n+1))
 	}
-	s := widget.NewSelect(names, nil)
+	s := kit.NewSelect(names, nil)
 	s.SetSelectedIndex(p.settings.Layer)
 	s.OnChanged = func(string) {
 		p.change(func(now *export.Settings) { now.Layer = s.SelectedIndex() })
@@ -135,16 +135,15 @@ func (p *paperDialog) layer() fyne.CanvasObject {
 
 // sectionList is filled once the sections are known.
 func (p *paperDialog) sectionList() fyne.CanvasObject {
-	p.sections = widget.NewCheckGroup(nil, nil)
-	p.sections.OnChanged = func(chosen []string) {
+	p.sections = kit.NewCheckGroup(func(chosen []string) {
 		p.change(func(s *export.Settings) {
 			s.Sections = chosen
 			if len(chosen) == len(p.known) {
 				s.Sections = nil
 			}
 		})
-	}
-	return p.sections
+	})
+	return p.sections.Box
 }
 
 // showSections lists the sections that there are; those of before stay chosen
@@ -160,8 +159,7 @@ func (p *paperDialog) showSections(all []string) {
 		}
 	}
 	p.known = all
-	p.sections.Options, p.sections.Selected = all, chosen
-	p.sections.Refresh()
+	p.sections.Show(all, chosen)
 }
 
 func (p *paperDialog) folderEntry() fyne.CanvasObject {

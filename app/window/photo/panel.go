@@ -19,8 +19,8 @@ import (
 type panel struct {
 	*kit.Form
 	p     *photo
-	list  *widget.List
-	table *widget.Table
+	list  *kit.List
+	table *kit.Table
 	rows  []int      // of the list: indices of the photo's rows
 	cells [][]string // of the table
 	busy  bool       // the list follows, and is not chosen from
@@ -61,7 +61,7 @@ func room(o fyne.CanvasObject, height float32) fyne.CanvasObject {
 func (n *panel) picturePart() []fyne.CanvasObject {
 	p := n.p
 	open := kit.NewButtonWithIcon("Open a photo…", theme.FolderOpenIcon(), p.openPicture)
-	crop := widget.NewCheck("part of a larger picture", func(on bool) {
+	crop := kit.NewCheck("part of a larger picture", func(on bool) {
 		if on != p.cropped {
 			p.cropped = on
 			p.changed()
@@ -108,7 +108,7 @@ func (n *panel) groupPart() fyne.CanvasObject {
 // markList lists what can be marked.
 func (n *panel) markList() fyne.CanvasObject {
 	p := n.p
-	n.list = widget.NewList(func() int { return len(n.rows) }, func() fyne.CanvasObject { return widget.NewLabel("") }, func(i widget.ListItemID, o fyne.CanvasObject) {
+	n.list = kit.NewList(func() int { return len(n.rows) }, func() fyne.CanvasObject { return widget.NewLabel("") }, func(i widget.ListItemID, o fyne.CanvasObject) {
 		if i >= len(n.rows) {
 			return
 		}
@@ -150,7 +150,7 @@ func (n *panel) markList() fyne.CanvasObject {
 // markPart is what is set of the chosen mark.
 func (n *panel) markPart() []fyne.CanvasObject {
 	p := n.p
-	face := widget.NewCheck("seen on the planks' outer face", func(on bool) {
+	face := kit.NewCheck("seen on the planks' outer face", func(on bool) {
 		x, ok := p.set[p.chosen]
 		want := sight.OnFrame
 		if on {
@@ -163,7 +163,7 @@ func (n *panel) markPart() []fyne.CanvasObject {
 		}
 	})
 	unmark := p.Button("Unmark", "Takes the mark away (Delete)", func() { p.unmark(p.chosen) })
-	snap := widget.NewCheck("draw clicks to clear lines (Shift: not)", func(on bool) { p.snap = on })
+	snap := kit.NewCheck("draw clicks to clear lines (Shift: not)", func(on bool) { p.snap = on })
 	n.Keep(func() {
 		x, ok := p.set[p.chosen]
 		face.SetChecked(ok && x.face == sight.OnPlank)

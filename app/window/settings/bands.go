@@ -24,7 +24,7 @@ func (p Settings) BandPart() []fyne.CanvasObject {
 	bands := p.Choice(d.BandNames, d.Band, func(i int) { chooseBand(d, i) })
 	count := p.Number(kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { return float64(d.Layer().Bands[d.Band()].Strakes) },
 		func(v float64) bool { return setStrakes(d, int(math.Round(v))) }))
-	open := widget.NewCheck("fit automatically", nil)
+	open := kit.NewCheck("fit automatically", nil)
 	open.OnChanged = func(on bool) {
 		if p.Busy {
 			return

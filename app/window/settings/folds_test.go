@@ -7,7 +7,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -76,9 +75,9 @@ func TestALayerIsLaidBetweenChosenFrames(t *testing.T) {
 	set.Part(func() bool { return true })
 	part := container.NewVBox(set.stretchRow()...)
 	set.Update()
-	var lists []*widget.Select
+	var lists []*kit.Select
 	windowtest.Walk(part, func(o fyne.CanvasObject) {
-		if s, ok := o.(*widget.Select); ok {
+		if s, ok := o.(*kit.Select); ok {
 			lists = append(lists, s)
 		}
 	})

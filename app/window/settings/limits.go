@@ -33,8 +33,8 @@ type limitsDialog struct {
 	busy  bool     // the widgets are brought up to date and report nothing
 
 	upper, lower *kit.Field
-	from, to     *widget.Select
-	at           *widget.Select
+	from, to     *kit.Select
+	at           *kit.Select
 	down, up     *kit.Number
 	downName     *widget.Label
 	upName       *widget.Label
@@ -91,8 +91,8 @@ func (l *limitsDialog) content() fyne.CanvasObject {
 }
 
 // frames makes a list of the frames to choose from.
-func (l *limitsDialog) frames(set func(f int)) *widget.Select {
-	s := widget.NewSelect(nil, nil)
+func (l *limitsDialog) frames(set func(f int)) *kit.Select {
+	s := kit.NewSelect(nil, nil)
 	s.OnChanged = func(string) {
 		if i := s.SelectedIndex(); i >= 0 {
 			l.changed(func() { set(i) })
@@ -170,7 +170,7 @@ func (l *limitsDialog) sync() {
 			e.entry.SetText(e.name)
 		}
 	}
-	choose := func(s *widget.Select, name string, otherwise int) {
+	choose := func(s *kit.Select, name string, otherwise int) {
 		if !slices.Equal(s.Options, l.names) {
 			s.SetOptions(l.names)
 		}

@@ -116,7 +116,7 @@ func (p Settings) handlePart() fyne.CanvasObject {
 		return d.Edit(fmt.Sprintf("move line %d at frame %s", c.Line+1, d.FrameName(c.Frame)),
 			edit.MoveHandle(c.Layer, c.Line, c.Frame, d.OnFrame(c.Frame, mm)))
 	}))
-	held := widget.NewCheck("held here", nil)
+	held := kit.NewCheck("held here", nil)
 	held.OnChanged = func(on bool) {
 		if !p.Busy {
 			hold(d, on)

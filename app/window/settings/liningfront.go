@@ -33,7 +33,7 @@ type liningFront struct {
 
 	chart  views.LiningChart
 	plot   *kit.Plot
-	table  *widget.Table
+	table  *kit.Table
 	told   *widget.Label
 	dialog *dialog.CustomDialog
 }
@@ -46,7 +46,7 @@ func newLiningFront(d *desk.Desk, k *loft.Planking, layer int, ways []loft.Linin
 		return &f.chart.Drawing
 	}, func(p draw.Point) { f.choose(f.chart.WayAt(p)) })
 	f.told = kit.Wrapped("")
-	f.table = widget.NewTable(func() (int, int) { return len(f.ways) + 1, len(answer.LiningHeads()) + 1 }, newLiningCell, f.cell)
+	f.table = kit.NewCellTable(func() (int, int) { return len(f.ways) + 1, len(answer.LiningHeads()) + 1 }, newLiningCell, f.cell)
 	f.table.ShowHeaderRow = true
 	f.table.CreateHeader = func() fyne.CanvasObject { return widget.NewLabel("") }
 	f.table.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
@@ -118,6 +118,20 @@ func (b *takeButton) MouseIn(e *desktop.MouseEvent) {
 	if b.entered != nil {
 		b.entered()
 	}
+}
+
+// FocusGained shows what it would do.
+func (b *takeButton) FocusGained() {
+	b.Button.FocusGained()
+	if b.entered != nil {
+		b.entered()
+	}
+}
+
+// TypedKey takes a key.
+func (b *takeButton) TypedKey(e *fyne.KeyEvent) {
+	b.Button.TypedKey(e)
+	kit.HandOn(e, b)
 }
 
 func newLiningCell() fyne.CanvasObject {

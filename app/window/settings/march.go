@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
@@ -18,7 +17,7 @@ import (
 // a switch, by which the profile shows the strips, a plot and what it means.
 func (p Settings) marchPart() fyne.CanvasObject {
 	d := p.desk
-	on := widget.NewCheck("march out whole strips", nil)
+	on := kit.NewCheck("march out whole strips", nil)
 	on.OnChanged = func(on bool) {
 		if !p.Busy {
 			d.ShowMarch(on)

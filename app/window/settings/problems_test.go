@@ -2,7 +2,6 @@ package settings
 
 import (
 	"fmt"
-	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"

@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -165,11 +164,11 @@ func TestALineFollowsTheStrip(t *testing.T) {
 	assert.Equal(t, "a thin batten", follows.Selected)
 }
 
-func selectWith(t *testing.T, o fyne.CanvasObject, option string) *widget.Select {
+func selectWith(t *testing.T, o fyne.CanvasObject, option string) *kit.Select {
 	t.Helper()
-	var found *widget.Select
+	var found *kit.Select
 	windowtest.Walk(o, func(o fyne.CanvasObject) {
-		if s, ok := o.(*widget.Select); ok && slices.Contains(s.Options, option) {
+		if s, ok := o.(*kit.Select); ok && slices.Contains(s.Options, option) {
 			found = s
 		}
 	})

@@ -52,7 +52,8 @@ func (p Settings) WoodPart() []fyne.CanvasObject {
 func (p Settings) species() fyne.CanvasObject {
 	d := p.desk
 	names := woodNames(d)
-	e := widget.NewSelectEntry(names)
+	e := kit.NewFieldOfChoice()
+	e.SetOptions(names)
 	set := func(name string) {
 		name = strings.TrimSpace(name)
 		if p.Busy || name == d.PlanLayer().Stock.Species {

@@ -26,7 +26,7 @@ type stockBox struct {
 	box, shop           *stripsTable
 	sheetBox, sheetShop *stripsTable
 	numbers             []*kit.Number
-	laying              *widget.Select
+	laying              *kit.Select
 	start               *kit.Field    // where laying outward begins
 	started             string        // as last shown
 	begins              *widget.Label // what comes of that
@@ -287,7 +287,7 @@ func (b *stockBox) object() fyne.CanvasObject {
 			return set(func(c *hull.Cutting) { *of(c) = int(v) })
 		})))
 	}
-	b.laying = widget.NewSelect(layingNames, func(string) {
+	b.laying = kit.NewSelect(layingNames, func(string) {
 		if i := b.laying.SelectedIndex(); !b.quiet && i >= 0 {
 			set(func(c *hull.Cutting) { c.Laying = layings[i] })
 		}

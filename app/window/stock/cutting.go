@@ -22,7 +22,7 @@ import (
 type stockCutting struct {
 	desk           *desk.Desk
 	told           *widget.Label
-	list           *widget.Select
+	list           *kit.Select
 	pieces, strips *figureTable
 	sheets         *figureTable
 	stack          *fyne.Container
@@ -38,7 +38,7 @@ func newStockCutting(d *desk.Desk) *stockCutting {
 	c.strips = newFigureTable(d, []string{"strip", "out of", "width", "length", "pieces in the order of laying", "left over"}, []string{"bound", "", "", "", "", ""}, nil)
 	c.sheets = newFigureTable(d, []string{"sheet or block", "out of", "width", "length", "what is cut from it; * turned over", "left over"}, make([]string, 6), nil)
 	c.stack = container.NewStack(c.pieces.shown, c.strips.shown, c.sheets.shown)
-	c.list = widget.NewSelect([]string{"Pieces in the order of laying", "Strips, and what is cut from each", "Sheets and blocks, and what is cut from each"}, func(string) {
+	c.list = kit.NewSelect([]string{"Pieces in the order of laying", "Strips, and what is cut from each", "Sheets and blocks, and what is cut from each"}, func(string) {
 		for i, t := range []*figureTable{c.pieces, c.strips, c.sheets} {
 			kit.Show(t.shown, c.list.SelectedIndex() == i)
 		}

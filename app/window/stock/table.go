@@ -16,7 +16,7 @@ import (
 // reckoned. A chosen row is marked with a sign and bold.
 type figureTable struct {
 	desk   *desk.Desk
-	table  *widget.Table
+	table  *kit.Table
 	heads  []string
 	keys   []string      // of the figures; empty where there is nothing to reckon
 	shown  *kit.MenuOver // the table with its menu
@@ -32,7 +32,7 @@ type figureTable struct {
 
 func newFigureTable(d *desk.Desk, heads, keys []string, pick func(int)) *figureTable {
 	f := &figureTable{desk: d, heads: heads, keys: keys, chosen: -1, pick: pick, sorted: -1, cells: map[fyne.CanvasObject]widget.TableCellID{}}
-	f.table = widget.NewTable(func() (int, int) { return len(f.rows), len(f.heads) }, func() fyne.CanvasObject {
+	f.table = kit.NewCellTable(func() (int, int) { return len(f.rows), len(f.heads) }, func() fyne.CanvasObject {
 		return widget.NewLabelWithStyle("0.00", fyne.TextAlignCenter, fyne.TextStyle{Monospace: true})
 	}, f.cell)
 	f.table.ShowHeaderRow = true

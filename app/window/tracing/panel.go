@@ -21,7 +21,7 @@ import (
 type tracePanel struct {
 	*kit.Form
 	tr         *tracer
-	table      *widget.Table
+	table      *kit.Table
 	rows       [][]string
 	undo, redo *kit.Button
 	tabs       *container.AppTabs // the picture, and the frames
@@ -177,16 +177,16 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 		return math.NaN()
 	}, func(mm float64) bool { return tr.did(tr.t.SetX(mm)) })
 	knuckle := kit.NewButton("Knuckle at the last point", tr.lastKnuckle)
-	snap := widget.NewCheck("Snap to lines and corners (not with Shift held)", func(on bool) { tr.snap = on })
+	snap := kit.NewCheck("Snap to lines and corners (not with Shift held)", func(on bool) { tr.snap = on })
 	snap.SetChecked(tr.snap)
-	follow := widget.NewCheck("Follow the line between clicks (F)", func(on bool) { tr.follow = on })
+	follow := kit.NewCheck("Follow the line between clicks (F)", func(on bool) { tr.follow = on })
 	p.Keep(func() { follow.SetChecked(tr.follow) })
-	own := widget.NewCheck("A centre and base line of its own", func(on bool) {
+	own := kit.NewCheck("A centre and base line of its own", func(on bool) {
 		if !p.Busy && tr.did(tr.t.SetOwn(on)) && on {
 			tr.take(traceCentre)
 		}
 	})
-	lens := widget.NewCheck("Magnifier (M)", func(on bool) { tr.lens = on; tr.board.Changed() })
+	lens := kit.NewCheck("Magnifier (M)", func(on bool) { tr.lens = on; tr.board.Changed() })
 	p.Keep(func() { lens.SetChecked(tr.lens) })
 	bow := p.Choice(func() []string { return []string{"at the least x", "at the greatest x"} }, func() int {
 		if tr.t.Bow() == hull.BowLast {

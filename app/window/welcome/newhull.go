@@ -48,7 +48,7 @@ func AskNewHull(d *desk.Desk) {
 	fault.Hide()
 	at := 0
 	names := []string{kinds[0].name, kinds[1].name}
-	kind := widget.NewSelect(names, nil)
+	kind := kit.NewSelect(names, nil)
 	kind.OnChanged = func(string) {
 		if now := kind.SelectedIndex(); table.Text == "" || table.Text == kinds[at].begin {
 			at = now

@@ -147,7 +147,7 @@ func heading(text string) fyne.CanvasObject {
 func (p *Page) demoPart() fyne.CanvasObject {
 	open := kit.NewButtonWithIcon("Open the demo ship", theme.MediaPlayIcon(), p.ways.Demo)
 	open.Importance = widget.HighImportance
-	says := wrapped("In the demo ship one band line is forced upwards: no strip of wood would lie along it. Drag its ringed handle down to the short dashes, until the mark beside it turns to ✓ and says that the strip lies here by itself. It is a copy: nothing you do can spoil it.")
+	says := wrapped("In the demo ship one band line is forced upwards: no strip of wood would lie along it. Drag its ringed handle down to the short dashes, until the mark beside it turns to ✓ and says that the strip, left to itself, settles along the line. It is a copy: nothing you do can spoil it.")
 	p.demo = newPicture(p.desk)
 	return container.New(&columns{left: 0.36, gap: 16},
 		container.NewVBox(heading("New here? A task of one minute"), says, container.NewHBox(open)), p.demo.object)
@@ -201,7 +201,7 @@ func (p *Page) Wanted() bool { return !p.desk.App.Preferences().Bool(skipKey) }
 
 // footPart is how the page is left, and whether it comes again.
 func (p *Page) footPart() fyne.CanvasObject {
-	again := widget.NewCheck("Show this page when no plan is given", func(on bool) { p.desk.App.Preferences().SetBool(skipKey, !on) })
+	again := kit.NewCheck("Show this page when no plan is given", func(on bool) { p.desk.App.Preferences().SetBool(skipKey, !on) })
 	again.SetChecked(p.Wanted())
 	leave := kit.NewButtonWithIcon("Go to the drawings", theme.NavigateNextIcon(), p.Hide)
 	return container.NewBorder(nil, nil, again, leave)

@@ -83,9 +83,9 @@ func Texts(o fyne.CanvasObject) []string {
 			out = append(out, o.Text)
 		case *kit.NumberEntry:
 			out = append(out, o.Text)
-		case *widget.Select:
+		case *kit.Select:
 			out = append(out, o.Selected)
-		case *widget.SelectEntry:
+		case *kit.FieldOfChoice:
 			out = append(out, o.Text)
 		}
 	})
