@@ -38,8 +38,10 @@ func TestANewcomersFirstMinutes(t *testing.T) {
 }
 
 func theWelcomePageStandsBeforeTheDrawings(t *testing.T, w *mainWindow) {
+	w.Canvas().Focus(w.Long)
 	menuItem(t, w, "Welcome page").Action()
 	assert.True(t, w.welcome.Shown())
+	assert.Nil(t, w.Canvas().Focused(), "no key acts on a drawing out of sight")
 	assert.False(t, w.body.Visible())
 	press(w, fyne.KeyEscape)
 	assert.True(t, w.body.Visible())
@@ -147,6 +149,9 @@ func aNewHullIsMadeOfWhatWasTyped(t *testing.T, w *mainWindow) {
 	table.SetText("frame, x_mm, girth_mm\n1, 0, 40\n2, ten, 50\n")
 	test.Tap(windowtest.ButtonNamed(t, dialog, "Make the hull"))
 	assert.Contains(t, windowtest.Labels(dialog), "The table, line 3", "the fault is told where the table stays")
+	table.SetText("frame,x_mm,girth_mm\n1,0,40\n")
+	test.Tap(windowtest.ButtonNamed(t, dialog, "Make the hull"))
+	assert.NotNil(t, w.Canvas().Overlays().Top(), "one frame is no hull")
 	table.SetText(good)
 	test.Tap(windowtest.ButtonNamed(t, dialog, "Make the hull"))
 	assert.Nil(t, w.Canvas().Overlays().Top())

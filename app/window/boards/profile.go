@@ -12,6 +12,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/hull"
 )
 
 // profileView is the view square abeam. It rules the axis along x that the
@@ -60,7 +61,9 @@ func (v *profileView) layOut(w, h float64) {
 	}
 	v.v.X, v.v.Z, v.v.Whole, v.v.Strip = v.axis.Axis, v.z, v.desk.WholeCurves(), v.desk.Strip()
 	v.v.Told, v.v.March = "", nil
-	if b := v.v.Strip; b != nil {
+	if b, line := v.v.Strip, v.desk.Line(); b != nil && (line.LineType != hull.Free || line.Follows == hull.StripItself) {
+		// A free line that follows a thin batten lies unstressed as that does: how far the
+		// strip is from it the panel tells.
 		v.v.Told = answer.StripVerdict(b, v.desk.FrameName, v.desk.Units)
 	}
 	if m := v.desk.Marched(); m != nil {

@@ -33,7 +33,7 @@ func newCard() *card {
 	c.edge.SetMinSize(fyne.NewSize(edgeWide, 0))
 	c.icon.Resize(fyne.NewSquareSize(theme.IconInlineSize()))
 	mark := container.New(layout.NewCustomPaddedLayout(0, 0, 4, 0), container.NewCenter(c.icon))
-	words := container.New(layout.NewCustomPaddedVBoxLayout(-4), c.head, c.text)
+	words := container.New(words{}, c.head, c.text)
 	said := container.NewBorder(nil, nil, container.NewHBox(c.edge, mark), container.NewCenter(c.deeds), words)
 	c.object = container.NewStack(c.ground, container.NewBorder(widget.NewSeparator(), widget.NewSeparator(), nil, nil, said))
 	return c
@@ -68,4 +68,25 @@ func (c *card) says(mark fyne.Resource, edge fyne.ThemeColorName, head, text str
 func (c *card) offers(deeds ...fyne.CanvasObject) {
 	c.deeds.Objects = deeds
 	c.deeds.Refresh()
+}
+
+// words lays a line out over a text of at most two. Its height is always the same, so
+// that nothing under the card shifts when it says something else, nor after the first
+// frame, before which no text knows how wide it is.
+type words struct{}
+
+// nearer is by how much the text stands nearer to its head than Fyne has it.
+const nearer = 4
+
+func (words) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	high := o[0].MinSize().Height
+	o[0].Resize(fyne.NewSize(s.Width, high))
+	o[0].Move(fyne.NewPos(0, 0))
+	o[1].Resize(fyne.NewSize(s.Width, s.Height-high+nearer))
+	o[1].Move(fyne.NewPos(0, high-nearer))
+}
+
+func (words) MinSize(o []fyne.CanvasObject) fyne.Size {
+	line := fyne.MeasureText("A", theme.TextSize(), fyne.TextStyle{}).Height
+	return fyne.NewSize(100, o[0].MinSize().Height-nearer+2*line+2*theme.InnerPadding())
 }

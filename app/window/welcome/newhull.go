@@ -1,12 +1,14 @@
 package welcome
 
 import (
+	"cmp"
 	"context"
 	"io"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app"
@@ -31,6 +33,9 @@ var kinds = []measured{
 		"frame, x_mm, y_mm, z_mm\n1, 0, 12, 40\n1, 0, 10, 24\n1, 0, 3, 8\n2, 60, 30, 36\n2, 60, 29, 20\n2, 60, 20, 7\n2, 60, 3, 2\n3, 120, 26, 38\n3, 120, 23, 20\n3, 120, 3, 4\n", source.ReadPoints},
 }
 
+// newTitle is what a new hull is called that is given no name.
+const newTitle = "New hull"
+
 // typedName is what faults call a table that was typed in.
 const typedName = "the table"
 
@@ -39,7 +44,7 @@ const typedName = "the table"
 // stays, with the fault under it.
 func AskNewHull(d *desk.Desk) {
 	title := kit.NewField()
-	title.SetText("New hull")
+	title.SetText(newTitle)
 	table := kit.NewField()
 	table.MultiLine = true
 	table.SetMinRowsVisible(11)
@@ -71,11 +76,11 @@ type newHullDialog struct {
 	title, table *kit.Field
 	fault        *widget.Label
 	kind         func() *measured
-	shown        interface{ Hide() }
+	shown        dialog.Dialog
 }
 
 func (n *newHullDialog) show(content fyne.CanvasObject) {
-	q := n.d.Ask("A new hull", "Make the hull", content, func() {})
+	q := n.d.Shown("A new hull", content)
 	n.shown = q
 	leave := kit.NewButton("Cancel", q.Hide)
 	do := kit.NewButton("Make the hull", n.make)
@@ -86,25 +91,26 @@ func (n *newHullDialog) show(content fyne.CanvasObject) {
 	q.Show()
 }
 
-// make makes the hull, or says under the table why not.
+// make makes the hull, once the plan at hand may go, or says under the table why not. The
+// dialog stays till then: what was typed is not lost.
 func (n *newHullDialog) make() {
 	h, err := n.kind().read(strings.NewReader(n.table.Text), typedName)
-	if err == nil {
-		err = n.open(*h)
-	}
 	if err != nil {
-		n.fault.SetText(kit.SentenceStart(kit.Sentence(err)))
-		n.fault.Show()
+		n.refuse(err)
+		return
 	}
+	n.d.AskFirst("begin a new hull", func() {
+		s, err := app.FromHull(context.Background(), cmp.Or(strings.TrimSpace(n.title.Text), newTitle), *h)
+		if err != nil {
+			n.refuse(err)
+			return
+		}
+		n.shown.Hide()
+		n.d.Replace(s)
+	})
 }
 
-// open puts a plan of the hull in place of the one at hand.
-func (n *newHullDialog) open(h hull.Hull) error {
-	s, err := app.FromHull(context.Background(), strings.TrimSpace(n.title.Text), h)
-	if err != nil {
-		return err
-	}
-	n.shown.Hide()
-	n.d.AskFirst("begin a new hull", func() { n.d.Replace(s) })
-	return nil
+func (n *newHullDialog) refuse(why error) {
+	n.fault.SetText(kit.SentenceStart(kit.Sentence(why)))
+	n.fault.Show()
 }

@@ -83,6 +83,7 @@ func (p *Page) Shown() bool { return p.root.Visible() }
 
 // Show shows the page in front of the plan at hand.
 func (p *Page) Show() {
+	p.desk.Settle() // no key is to act on what is out of sight
 	p.at = p.plan()
 	p.fill()
 	p.look()
