@@ -51,7 +51,7 @@ func TestKeysAloneDoTheMainJob(t *testing.T) {
 	k.Press(fyne.KeyRight)
 	require.Equal(t, 0, w.desk.Choice.Line)
 	f := w.desk.Choice.Frame
-	assert.Contains(t, said, "Line 1 at frame "+w.desk.FrameName(f)+":")
+	assert.Contains(t, said, "line 1 at frame "+w.desk.FrameName(f)+":")
 	before := w.desk.HandleDown()
 	for range 3 {
 		k.Press(fyne.KeyDown)
