@@ -77,7 +77,7 @@ func (w *mainWindow) menu() *fyne.MainMenu {
 			plain("Rules of thumb…", "", func() { settings.SetRules(d) }),
 			plain("Add a layer", "", func() { settings.AddLayer(d) })),
 		fyne.NewMenu("View", w.viewItems()...),
-		fyne.NewMenu("Help", plain("How to use the board", "", func() { help(d) })),
+		fyne.NewMenu("Help", w.helpItems()...),
 	)
 }
 

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/app/window/kit"
 )
 
 // The arrow keys move the chosen handle so far, mm.
@@ -54,32 +55,47 @@ func (b *Board) holds(key fyne.KeyName, down bool) {
 	}
 }
 
-// TypedKey nudges the chosen handle, goes from frame to frame, or puts back a
-// drag.
-func (b *Board) TypedKey(e *fyne.KeyEvent) {
-	if b.keyed(b, e.Name) {
-		return
-	}
-	by := fineNudge
-	if b.shift {
-		by = coarseNudge
-	}
-	switch e.Name {
-	case fyne.KeyEscape:
-		b.desk.PutBack()
-	case fyne.KeyUp:
-		b.desk.Nudge(-by)
-	case fyne.KeyDown:
-		b.desk.Nudge(by)
-	case fyne.KeyLeft:
-		b.desk.Step(-1)
-	case fyne.KeyRight:
-		b.desk.Step(1)
-	case fyne.KeyHome:
-		b.view.fit()
-	case fyne.KeyF11:
-		if c := b.desk.Win.Canvas(); c.OnTypedKey() != nil {
-			c.OnTypedKey()(e)
+// keys are what every board does by key.
+func (b *Board) keys() kit.Keys {
+	nudge := func(k fyne.KeyName) bool {
+		by := fineNudge
+		if b.shift {
+			by = coarseNudge
 		}
+		if k == fyne.KeyUp {
+			by = -by
+		}
+		b.desk.Nudge(by)
+		return true
+	}
+	step := func(k fyne.KeyName) bool {
+		by := 1
+		if k == fyne.KeyLeft {
+			by = -1
+		}
+		b.desk.Step(by)
+		return true
+	}
+	return kit.Keys{
+		{Names: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, Does: "moves the chosen handle by 0.1 mm, with Shift by 1 mm", Press: nudge},
+		{Names: []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight}, Does: "goes to the next frame", Press: step},
+		{Names: []fyne.KeyName{fyne.KeyHome}, Does: "shows the whole", Press: func(fyne.KeyName) bool { b.view.fit(); return true }},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "puts back the handle that is being dragged", Press: func(fyne.KeyName) bool { b.desk.PutBack(); return true }},
+	}
+}
+
+// Keys are the keys of the drawings.
+func (w *Drawings) Keys() []kit.KeysOf {
+	return []kit.KeysOf{
+		{Of: "On the drawings", Keys: w.Long.keys()},
+		{Of: "On the lofted hull", Keys: w.hull.keys()},
+		{Of: "On the lofted hull, while a strip is laid over the frames", Keys: w.hull.strip.keys()},
+	}
+}
+
+// TypedKey does what a key does here; what it has no use for may be the window's.
+func (b *Board) TypedKey(e *fyne.KeyEvent) {
+	if !b.keyed(b, e.Name) && !b.keys().Press(e.Name) {
+		kit.HandOn(e, b.desk.Win.Canvas())
 	}
 }

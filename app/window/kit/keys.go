@@ -1,6 +1,8 @@
 package kit
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 )
@@ -63,13 +65,15 @@ func buttonsIn(o fyne.CanvasObject) (out []*widget.Button) {
 }
 
 // leaveBy hands the keys that a field or button has no use for to the window: Escape,
-// so that it leaves the dialog around it, and F11.
+// so that it leaves the dialog around it, and those of the menus.
 func leaveBy(e *fyne.KeyEvent, field fyne.CanvasObject) {
-	if e.Name != fyne.KeyEscape && e.Name != fyne.KeyF11 {
-		return
-	}
-	c := fyne.CurrentApp().Driver().CanvasForObject(field)
-	if c != nil && c.OnTypedKey() != nil {
+	HandOn(e, fyne.CurrentApp().Driver().CanvasForObject(field), fyne.KeyEscape)
+}
+
+// HandOn hands a key to a window, which has no use for it where the focus is: F1 and F11,
+// and some more.
+func HandOn(e *fyne.KeyEvent, c fyne.Canvas, more ...fyne.KeyName) {
+	if c != nil && c.OnTypedKey() != nil && slices.Contains(append(more, fyne.KeyF1, fyne.KeyF11), e.Name) {
 		c.OnTypedKey()(e)
 	}
 }

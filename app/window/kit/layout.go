@@ -67,6 +67,11 @@ func Named(name string, o fyne.CanvasObject) fyne.CanvasObject {
 	return container.NewBorder(nil, nil, l, nil, o)
 }
 
+// TippedNamed is a short name before what is chosen, and a tip for both.
+func TippedNamed(name, text string, o fyne.CanvasObject) fyne.CanvasObject {
+	return Tipped(Named(name, o), text)
+}
+
 // Able switches buttons on or off.
 func Able(on bool, list ...fyne.Disableable) {
 	for _, w := range list {

@@ -81,5 +81,7 @@ func (p *Pick) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
 		p.f()
+	default:
+		leaveBy(e, p)
 	}
 }
