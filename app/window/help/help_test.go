@@ -36,7 +36,7 @@ func TestEveryTopicIsAFileAndLinkedRightly(t *testing.T) {
 
 func TestSearchFindsAllWordsAndShowsTheirPassages(t *testing.T) {
 	all := Topics("")
-	found := Search(all, "photo FRAMES")
+	found := search(all, "photo FRAMES")
 	require.NotEmpty(t, found)
 	for _, f := range found {
 		require.NotEmpty(t, f.Passages)
@@ -45,15 +45,15 @@ func TestSearchFindsAllWordsAndShowsTheirPassages(t *testing.T) {
 		assert.Contains(t, text, "photo")
 		assert.Contains(t, text, "frames")
 	}
-	assert.Equal(t, "wood", Search(all, "wood")[0].Topic.ID, "what has it in its title comes first")
-	assert.Empty(t, Search(all, "photo zzz"))
-	assert.Empty(t, Search(all, "  "))
-	assert.NotEmpty(t, Search(all, "aim handle (◆"))
+	assert.Equal(t, "wood", search(all, "wood")[0].Topic.ID, "what has it in its title comes first")
+	assert.Empty(t, search(all, "photo zzz"))
+	assert.Empty(t, search(all, "  "))
+	assert.NotEmpty(t, search(all, "aim handle (◆"))
 }
 
 func TestMarksBeginAWord(t *testing.T) {
 	at := func(text, asked string) (out []string) {
-		for _, m := range Marks(text, asked) {
+		for _, m := range marks(text, asked) {
 			out = append(out, text[m[0]:m[1]])
 		}
 		return out

@@ -18,13 +18,14 @@ type Pane struct {
 	topics []Topic
 	shown  string   // the topic shown; none where all are listed, or what was found
 	before []string // those shown before, the last one last; none stands for the list
+	opened bool
 	search *kit.Field
 	back   *kit.Button
 	body   *container.Scroll
 }
 
-// NewPane makes one of some topics, which lists them; close puts it away, and is nil
-// where something else does.
+// NewPane makes one of some topics, which shows nothing till it is opened; close puts it
+// away, and is nil where something else does.
 func NewPane(n *kit.Notices, topics []Topic, close func()) *Pane {
 	p := &Pane{topics: topics, search: kit.NewField(), body: container.NewVScroll(widget.NewLabel(""))}
 	p.search.SetPlaceHolder("Search the help")
@@ -40,7 +41,6 @@ func NewPane(n *kit.Notices, topics []Topic, close func()) *Pane {
 	}
 	head := container.NewBorder(nil, nil, p.back, right, kit.Tipped(p.search, "Type words to find: the pages that hold all of them are listed"))
 	p.Object = container.NewBorder(container.New(layout.NewCustomPaddedLayout(3, 3, 4, 4), head), nil, nil, nil, p.body)
-	p.show()
 	return p
 }
 
@@ -49,10 +49,11 @@ func (p *Pane) Shown() string { return p.shown }
 
 // Open shows a topic, or the list of all of them; the search is over.
 func (p *Pane) Open(topic string) {
-	if topic != p.shown {
+	if topic != p.shown && p.opened {
 		p.before = append(p.before, p.shown)
 	}
 	p.shown = topic
+	p.opened = true
 	p.clear()
 	p.show()
 }
@@ -100,7 +101,7 @@ func (p *Pane) show() {
 		}
 	}
 	p.body.Content = container.New(layout.NewCustomPaddedLayout(0, 8, 4, 12),
-		kit.Prose(text, p.follow, func(s string) [][2]int { return Marks(s, asked) }))
+		kit.Prose(text, p.follow, func(s string) [][2]int { return marks(s, asked) }))
 	p.body.ScrollToTop()
 	p.body.Refresh()
 }
@@ -117,7 +118,7 @@ func (p *Pane) list() string {
 
 // found is what the words searched for are found in.
 func (p *Pane) found(asked string) string {
-	all := Search(p.topics, asked)
+	all := search(p.topics, asked)
 	if len(all) == 0 {
 		return "Nothing is found. Try fewer words, or the beginning of one."
 	}

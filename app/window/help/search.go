@@ -7,8 +7,8 @@ import (
 	"unicode/utf8"
 )
 
-// Found is a topic in which all words asked for stand.
-type Found struct {
+// found is a topic in which all words asked for stand.
+type found struct {
 	Topic    Topic
 	Passages []string // Markdown, those that hold most of the words, in their order
 }
@@ -16,20 +16,20 @@ type Found struct {
 // most is how many passages are shown of a topic.
 const most = 3
 
-// Search gives the topics in which some words stand, each at the beginning of a word and
+// search gives the topics in which some words stand, each at the beginning of a word and
 // in small letters or great: first those that have them in their titles. No words find
 // nothing.
-func Search(topics []Topic, asked string) []Found {
+func search(topics []Topic, asked string) []found {
 	words := strings.Fields(asked)
 	if len(words) == 0 {
 		return nil
 	}
-	var titled, others []Found
+	var titled, others []found
 	for _, t := range topics {
 		if held(plain(t.Text), words) < len(words) {
 			continue
 		}
-		f := Found{t, passages(t, words)}
+		f := found{t, passages(t, words)}
 		if held(t.Title, words) == len(words) {
 			titled = append(titled, f)
 		} else {
@@ -42,7 +42,7 @@ func Search(topics []Topic, asked string) []Found {
 // held counts the words that a text holds.
 func held(text string, words []string) (n int) {
 	for _, w := range words {
-		if len(Marks(text, w)) > 0 {
+		if len(marks(text, w)) > 0 {
 			n++
 		}
 	}
@@ -84,8 +84,8 @@ func plain(text string) string {
 	return strings.NewReplacer("*", "", "[", "").Replace(b.String())
 }
 
-// Marks gives where the words asked for stand in a text, as offsets of its bytes.
-func Marks(text, asked string) (out [][2]int) {
+// marks gives where the words asked for stand in a text, as offsets of its bytes.
+func marks(text, asked string) (out [][2]int) {
 	words := strings.Fields(asked)
 	begins := true // whether a word can begin here
 	for i := 0; i < len(text); {

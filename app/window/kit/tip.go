@@ -38,6 +38,7 @@ type tipHost struct {
 	object *fyne.Container // what it lays out
 	tip    *fyne.Container
 	ground *canvas.Rectangle
+	size   fyne.Size
 	stop   func() // what is waited for; nil for nothing
 	turn   int    // counts what was waited for, so that what comes too late is told
 }
@@ -57,11 +58,15 @@ func (n *Notices) withTips(title string, content fyne.CanvasObject) fyne.CanvasO
 // MinSize is that of the content.
 func (h *tipHost) MinSize(o []fyne.CanvasObject) fyne.Size { return o[0].MinSize() }
 
-// Layout gives the content the whole room; a tip stays where it is.
+// Layout gives the content the whole room. A tip stays where it is: Fyne lays out anew
+// for the tip itself, too; in a room of another size it goes.
 func (h *tipHost) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	o[0].Move(fyne.Position{})
 	o[0].Resize(s)
-	h.leave()
+	if s != h.size {
+		h.size = s
+		h.leave()
+	}
 }
 
 // host is what tips stand upon now: the dialog on top, or the window. It is nil where
