@@ -77,10 +77,10 @@ func (w *mainWindow) menu() *fyne.MainMenu {
 			plain("Rules of thumb…", "", func() { settings.SetRules(d) }),
 			plain("Add a layer", "", func() { settings.AddLayer(d) }))),
 		fyne.NewMenu("View", w.viewItems()...),
-		fyne.NewMenu("Help", plain("How to use the board", "", func() { help(d) }),
+		fyne.NewMenu("Help", append(w.helpItems(),
 			plain("Welcome page", "", w.welcome.Show),
 			plain("A task of one minute", "", w.beginTask),
-			plain("Show the hints again", "", w.guide.Again)),
+			plain("Show the hints again", "", w.guide.Again))...),
 	)
 }
 

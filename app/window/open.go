@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app"
@@ -98,7 +97,7 @@ func refused(d *desk.Desk, path string, why error) {
 	afterOffer(d, func() {
 		text := widget.NewLabel(kit.Sentence(why) + "\n\nNothing was changed in the file. The window shows the demo plan in its place.")
 		text.Wrapping = fyne.TextWrapWord
-		shown := dialog.NewCustomWithoutButtons(filepath.Base(path)+" cannot be opened", text, d.Win)
+		shown := d.NewDialog(filepath.Base(path)+" cannot be opened", text)
 		other := kit.NewButton("Open another file…", func() {
 			shown.Hide()
 			open(d)

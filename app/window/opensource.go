@@ -7,7 +7,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app"
@@ -101,7 +100,7 @@ func askPDF(d *desk.Desk, path string, pages int, first *source.Checked) {
 	if pages != 1 {
 		box.Add(kit.Row(label, n.Box))
 	}
-	ask := dialog.NewCustomWithoutButtons(filepath.Base(path), box, d.Win)
+	ask := d.NewDialog(filepath.Base(path), box)
 	asPicture := kit.NewButton("Trace it as a picture", func() {
 		ask.Hide()
 		d.Picture(path)

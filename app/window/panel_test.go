@@ -84,7 +84,7 @@ func TestButtonsTellWhatTheyDo(t *testing.T) {
 
 func TestEscapeLeavesADialog(t *testing.T) {
 	w := newWindow(t)
-	help(w.desk)
+	w.helpIn(w.desk.Notices, "")
 	require.NotNil(t, w.Canvas().Overlays().Top())
 	w.typed(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	assert.Nil(t, w.Canvas().Overlays().Top())

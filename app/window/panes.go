@@ -267,6 +267,7 @@ func (w *mainWindow) keepPlace() {
 		p.SetFloatList(sizeKey, []float64{float64(s.Width), float64(s.Height)})
 	}
 	p.SetFloatList(splitsKey, w.atSplits())
+	w.keepHelp()
 }
 
 // recallPlace opens the window as it was left.

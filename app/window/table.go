@@ -109,7 +109,7 @@ func newStrakeTable(d *desk.Desk) *strakeTable {
 func (t *strakeTable) object() fyne.CanvasObject {
 	legend := widget.NewLabelWithStyle("▾taper ◂▸wider =full –out ╱sheet ╳carved", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
 	legend.Truncation = fyne.TextTruncateEllipsis
-	head := container.NewBorder(nil, nil, t.pick, nil, legend)
+	head := container.NewBorder(nil, nil, kit.Tipped(t.pick, "What the table tells of every strake on every frame"), nil, legend)
 	return container.NewBorder(head, nil, nil, nil, kit.NewMenuOver(t.table, t.menuAt))
 }
 

@@ -62,6 +62,7 @@ type mainWindow struct {
 	welcome                        *welcome.Page
 	guide                          *welcome.Guide
 	body                           fyne.CanvasObject // all but the welcome page
+	help                           helpBeside
 }
 
 // Run opens the window on a session and returns when it is closed.
@@ -173,6 +174,7 @@ func made(a fyne.App, s *app.Session) (*mainWindow, error) {
 	w.SetIcon(fyne.NewStaticResource("strakewright.svg", assets.Icon()))
 	d.Picture = func(path string) { w.tracing.Show().OpenAt(path) }
 	d.Photo = w.photos.Show
+	d.Help = w.helpIn
 	w.build()
 	w.SetMainMenu(w.menu())
 	w.shortcuts()
@@ -230,9 +232,9 @@ func (w *mainWindow) build() {
 		}
 	})
 	w.guide = welcome.NewGuide(d)
-	w.body = container.NewBorder(container.NewVBox(w.bar(), w.guide.Object()), w.foot(), nil, nil, all)
+	w.body = container.NewBorder(container.NewVBox(w.bar(), w.guide.Object()), w.foot(), nil, nil, w.withHelp(all))
 	w.welcome = welcome.NewPage(d, w.Icon(), w.ways())
-	w.SetContent(container.NewStack(w.body, w.welcome.Object()))
+	w.SetContent(d.WithTips(container.NewStack(w.body, w.welcome.Object())))
 }
 
 // roomFor gives the panel of the wood more room than the table while it is
@@ -319,9 +321,11 @@ func (w *mainWindow) bar() fyne.CanvasObject {
 	w.title.Truncation = fyne.TextTruncateEllipsis
 	layouts := d.Button("Layout ▾", "Lays the window out for a part of the work: lining off, reading widths, buying, the bench", nil)
 	layouts.OnTapped = func() { w.chooseTask(layouts) }
+	openButton := d.Button("Open", "Opens a plan, or a hull from a table, a drawing or a picture (Ctrl+O)", func() { open(d) })
+	saveButton := d.Button("Save", "Saves the plan in its file (Ctrl+S)", func() { d.Save(func() {}) })
+	openButton.Icon, saveButton.Icon = theme.FolderOpenIcon(), theme.DocumentSaveIcon()
 	left := container.NewHBox(
-		kit.NewButtonWithIcon("Open", theme.FolderOpenIcon(), func() { open(d) }),
-		kit.NewButtonWithIcon("Save", theme.DocumentSaveIcon(), func() { d.Save(func() {}) }),
+		openButton, saveButton,
 		widget.NewSeparator(), w.undo, w.redo, widget.NewSeparator(),
 		d.Button("Lay all lines…", "Searches for band lines in whole strips, and shows the ways there are", func() { settings.LayLines(d) }),
 		d.Button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.CompareWidths),
@@ -329,7 +333,7 @@ func (w *mainWindow) bar() fyne.CanvasObject {
 		d.Button("mm / in", "Shows lengths in millimetres or in inches", d.SwitchUnits),
 		d.Button("Light / dark", "Draws dark on light, or light on dark", d.SwitchLight),
 		layouts,
-		kit.NewButtonWithIcon("Help", theme.HelpIcon(), func() { help(d) }),
+		w.helpButton(),
 	)
 	return container.NewBorder(nil, nil, left, nil, w.title)
 }
@@ -404,23 +408,44 @@ func (w *mainWindow) greyItems(grey map[*fyne.MenuItem]bool) {
 	}
 }
 
-// shortcuts gives the keys that work wherever the focus is.
+// shortcuts gives the keys that work wherever the focus is, beside those of the menus.
 func (w *mainWindow) shortcuts() {
-	d, c := w.desk, w.Canvas()
+	c := w.Canvas()
 	c.SetOnTypedKey(w.typed)
-	c.AddShortcut(&fyne.ShortcutUndo{}, func(fyne.Shortcut) { d.Undo() })
-	c.AddShortcut(&fyne.ShortcutRedo{}, func(fyne.Shortcut) { d.Redo() })
-	c.AddShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault | fyne.KeyModifierShift},
-		func(fyne.Shortcut) { d.Redo() })
+	for _, s := range w.stepKeys() {
+		c.AddShortcut(s.keys, func(fyne.Shortcut) { s.do() })
+	}
 }
 
-// typed takes the keys that no widget has: those of the window, those of a dialog, and
-// Escape, which stops a strip that is pressed on, or puts a drag back. No other key acts on
-// anything that has not the focus.
+// stepKey is a key that goes a step back or on.
+type stepKey struct {
+	keys  fyne.Shortcut
+	shown string
+	does  string
+	do    func()
+}
+
+// stepKeys are the keys of Undo and Redo. The menu's items have none: what they are called
+// changes with each step.
+func (w *mainWindow) stepKeys() []stepKey {
+	d := w.desk
+	again := &desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault | fyne.KeyModifierShift}
+	return []stepKey{
+		{&fyne.ShortcutUndo{}, kit.ShortcutName(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault}), "Undo", d.Undo},
+		{&fyne.ShortcutRedo{}, kit.ShortcutName(&desktop.CustomShortcut{KeyName: fyne.KeyY, Modifier: fyne.KeyModifierShortcutDefault}), "Redo", d.Redo},
+		{again, kit.ShortcutName(again), "Redo", d.Redo},
+	}
+}
+
+// typed takes the keys that no widget has: those of the menus without Ctrl, those of the
+// window and of a dialog, and Escape, which leaves the welcome page, stops a strip that is
+// pressed on, or puts a drag back. No other key acts on anything that has not the focus.
 func (w *mainWindow) typed(e *fyne.KeyEvent) {
+	if item := w.itemOf(e.Name); item != nil {
+		item.Action()
+		return
+	}
 	switch {
-	case e.Name == fyne.KeyF11:
-		w.switchFullScreen()
 	case e.Name == fyne.KeyEscape && w.welcome.Shown() && w.Canvas().Overlays().Top() == nil:
 		w.welcome.Hide()
 	case w.desk.DialogKey(e):
@@ -430,6 +455,32 @@ func (w *mainWindow) typed(e *fyne.KeyEvent) {
 		w.stepPane(wayStepped())
 	case e.Name == fyne.KeyF10:
 		w.openMenuBar()
+	}
+}
+
+// itemOf is the item of the menus that a key without Ctrl or Shift is of; nil for none.
+func (w *mainWindow) itemOf(name fyne.KeyName) (found *fyne.MenuItem) {
+	w.eachItem(func(_ string, m *fyne.MenuItem) {
+		if s, ok := m.Shortcut.(*desktop.CustomShortcut); ok && s.Modifier == 0 && s.KeyName == name {
+			found = m
+		}
+	})
+	return found
+}
+
+// eachItem goes through the items of all menus, each with the name of its menu.
+func (w *mainWindow) eachItem(f func(of string, m *fyne.MenuItem)) {
+	var through func(of string, items []*fyne.MenuItem)
+	through = func(of string, items []*fyne.MenuItem) {
+		for _, m := range items {
+			f(of, m)
+			if m.ChildMenu != nil {
+				through(m.Label, m.ChildMenu.Items)
+			}
+		}
+	}
+	for _, menu := range w.MainMenu().Items {
+		through(menu.Label, menu.Items)
 	}
 }
 

@@ -236,6 +236,7 @@ func newWindow(t testing.TB) *mainWindow {
 	w, err := opened(a, apptest.Session(t))
 	require.NoError(t, err)
 	w.desk.OnMain = func(f func()) { windowtest.Posted <- f }
+	w.desk.After = nil // no tips by a clock
 	w.Show()
 	w.Resize(fyne.NewSize(1280, 760))
 	t.Cleanup(func() {

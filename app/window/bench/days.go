@@ -55,7 +55,7 @@ func (b *Panel) daysPart(shown func() bool) []fyne.CanvasObject {
 		kit.Able(l.chosen() > 0, before)
 		kit.Able(l.chosen() < len(l.names())-1, after)
 	})
-	head := container.NewVBox(kit.Row("As of", container.NewBorder(nil, nil, before, after, days)),
+	head := container.NewVBox(kit.TippedRow("As of", "Shows the record as it stood on this day", container.NewBorder(nil, nil, before, after, days)),
 		b.Text(func() string {
 			if len(l.rows) == 0 {
 				return "Nothing was noted."

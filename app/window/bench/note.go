@@ -61,7 +61,7 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 	b.ask = b.measure(remark)
 	return []fyne.CanvasObject{
 		b.nextButton(),
-		kit.Row("Date", b.dateEntry()), container.NewBorder(nil, nil, nil, wet, remark),
+		kit.TippedRow("Date", "The day, and the time if you like, under which is noted", b.dateEntry()), container.NewBorder(nil, nil, nil, kit.Tipped(wet, "The strip is still wet: its width waits to be measured dry"), kit.Tipped(remark, "A remark, kept with what is noted next")),
 		container.NewGridWithColumns(3, buttons...),
 		widget.NewSeparator(), b.ask.box, widget.NewSeparator(),
 		b.Text(func() string { return b.strakeState() }),
@@ -242,7 +242,7 @@ func (b *Panel) measure(remark *kit.Field) *measureAsked {
 	m.number.Entry.OnChanged = func(s string) { kit.Able(strings.TrimSpace(s) != "" && b.bench.Day == "", note) }
 	photo := d.Button("From a photograph…", "Reads what is left of the band off a photo, at all frames that are seen", func() { d.Photo() })
 	b.Keep(func() { kit.Able(b.bench.Day == "" && !d.Shapeless() && m.doing() == hull.LeftOver, photo) })
-	m.box = container.NewVBox(kit.Row("What", m.what), container.New(&kit.RowLayout{}, unit, m.number.Box), kit.Row("Read to", m.finenesses()),
+	m.box = container.NewVBox(kit.TippedRow("What", "What you measured", m.what), kit.Tipped(container.New(&kit.RowLayout{}, unit, m.number.Box), "What you read off the rule at the chosen frame"), kit.TippedRow("Read to", "How finely you read the rule; the bounds of the answer follow", m.finenesses()),
 		container.NewBorder(nil, nil, nil, note, photo), b.Text(m.tells))
 	return m
 }

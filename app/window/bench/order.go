@@ -37,7 +37,7 @@ func (b *Panel) orderPart(shown func() bool) []fyne.CanvasObject {
 	o.list = kit.NewList(func() int { return len(o.rows) }, func() fyne.CanvasObject {
 		l := widget.NewLabel("")
 		l.Truncation = fyne.TextTruncateEllipsis
-		return container.NewBorder(nil, nil, kit.NewCheck("", nil), nil, l)
+		return container.NewBorder(nil, nil, kit.Tipped(kit.NewCheck("", nil), "Ticks the strake off as laid"), nil, l)
 	}, o.row)
 	o.list.OnSelected = func(i widget.ListItemID) {
 		o.list.UnselectAll()

@@ -78,7 +78,7 @@ func (b *Panel) head() fyne.CanvasObject {
 	frame := b.Choice(d.FrameNames, func() int { return d.Choice.Frame }, func(i int) { d.Choose(d.Choice.WithFrame(i)) })
 	frame.PlaceHolder = "(none)"
 	return container.New(layout.NewCustomPaddedLayout(4, 2, 2, 6),
-		container.NewGridWithColumns(2, kit.Named("Side", side), kit.Named("Strake", strake), kit.Named("Layer", layer), kit.Named("Frame", frame)))
+		container.NewGridWithColumns(2, kit.TippedNamed("Side", "The side of the ship that you are planking", side), kit.TippedNamed("Strake", "The strake that is noted", strake), kit.TippedNamed("Layer", "The layer that you are laying", layer), kit.TippedNamed("Frame", "The frame at which you measure", frame)))
 }
 
 // foot tells that what is shown is past. It stands at the foot, so that nothing
@@ -131,3 +131,14 @@ func dayBy(date string, days int) string {
 	}
 	return t.AddDate(0, 0, days).Format(time.DateOnly)
 }
+
+// Topic is the page of the help about the part that is shown.
+func (b *Panel) Topic() string {
+	if b.tabs.SelectedIndex() == restTab {
+		return "plan-again"
+	}
+	return "bench"
+}
+
+// restTab is the place of the tab that tells what is left.
+const restTab = 1

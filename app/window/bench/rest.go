@@ -53,7 +53,7 @@ func (b *Panel) restPart(shown func() bool) []fyne.CanvasObject {
 		when(b.summary), b.outlookPart(shown), widget.NewSeparator(), when(b.strakes),
 		d.Button("Show the change in the table", "The table then tells, strake by strake, by how much the bench departs from the plan", d.ShowChange),
 		widget.NewSeparator(), kit.Heading("Ways to make the rest fit"), o.told, o.box,
-		widget.NewSeparator(), kit.Heading("The two sides"), when(b.sides), b.mirror(shown), container.New(&kit.RowLayout{}, unit, tolerance.Box), kit.Row("Rule read to", b.ruleChoice()),
+		widget.NewSeparator(), kit.Heading("The two sides"), when(b.sides), b.mirror(shown), kit.Tipped(container.New(&kit.RowLayout{}, unit, tolerance.Box), "By how much the two sides may differ before it is told"), kit.TippedRow("Rule read to", "How finely your rule is read", b.ruleChoice()),
 		widget.NewSeparator(), kit.Heading("Wet strips"), b.wetList(shown),
 		widget.NewSeparator(), b.learnPart(shown),
 	}

@@ -32,6 +32,7 @@ func (b *Panel) stepsPart(shown func() bool) []fyne.CanvasObject {
 		l.edit = on
 		b.Update()
 	})
+	editTip := kit.Tipped(edit, "Lets you rename, move, add and leave out steps")
 	more := container.NewGridWithColumns(2,
 		b.desk.Button("Add a step", "Adds a step of your own at the end", func() { l.ask("", func(name string) { l.set(append(l.steps(), hull.Step{Name: name})) }) }),
 		b.desk.Button("Usual steps", "Takes back the usual steps, in their usual order", func() { l.set(nil) }))
@@ -44,7 +45,7 @@ func (b *Panel) stepsPart(shown func() bool) []fyne.CanvasObject {
 			return "No strake is chosen: these are the steps of the one that is next."
 		}),
 		b.nextButton(),
-		edit, more, l.box,
+		editTip, more, l.box,
 	}
 }
 

@@ -45,7 +45,7 @@ func New(d *desk.Desk) *Drawings {
 		b.keyed = w.hull.strip.keyed
 	}
 	w.hull.board.keyed = func(b *Board, key fyne.KeyName) bool {
-		return w.hull.strip.keyed(b, key) || key == fyne.KeyEscape && d.Grip == nil && w.hull.leaveFull()
+		return w.hull.strip.keyed(b, key) || w.hull.keys().Press(key)
 	}
 	w.hull.board.typed = w.hull.rune
 	return w

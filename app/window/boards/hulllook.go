@@ -27,9 +27,6 @@ var prospects = []struct {
 	{scene.AtTheBench, "At the bench, keel up"},
 }
 
-// fullKey is the key that gives the hull the whole board, and takes it back.
-const fullKey = 'f'
-
 // lookBar is the row of buttons over the hull: from where it is looked at, what it
 // shows, and how large.
 type lookBar struct {
@@ -147,21 +144,27 @@ func (v *hullView) middle() draw.Point {
 	return draw.Pt(w/2, h/2)
 }
 
-// rune takes the keys of the named views, those that bring the hull nearer or farther,
-// and that of the whole board.
-func (v *hullView) rune(r rune) {
-	if v.desk.Shapeless() {
-		return
+// keys are those of the named views, those that bring the hull nearer or farther, and
+// that of the whole board.
+func (v *hullView) keys() kit.Keys {
+	last := rune('0' + len(prospects))
+	numbers := ""
+	for r := '1'; r <= last; r++ {
+		numbers += string(r)
 	}
-	switch k := int(r - '1'); {
-	case k >= 0 && k < len(prospects):
-		v.lookFrom(prospects[k].of)
-	case r == '+' || r == '=':
-		v.wheel(v.middle(), nearerBy)
-	case r == '-':
-		v.wheel(v.middle(), 1/nearerBy)
-	case r == fullKey || r == fullKey-'a'+'A':
-		v.switchFull()
+	return kit.Keys{
+		{Runes: numbers, Shown: "1 to " + string(last), Does: "looks from a named place, in the order of the View menu over the hull", Type: func(r rune) { v.lookFrom(prospects[r-'1'].of) }},
+		{Runes: "+=", Does: "nearer", Type: func(rune) { v.wheel(v.middle(), nearerBy) }},
+		{Runes: "-", Shown: "−", Does: "farther", Type: func(rune) { v.wheel(v.middle(), 1/nearerBy) }},
+		{Runes: "fF", Does: "gives the hull the whole board, or takes it back", Type: func(rune) { v.switchFull() }},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "takes the whole board back", Press: func(fyne.KeyName) bool { return v.desk.Grip == nil && v.leaveFull() }},
+	}
+}
+
+// rune takes a character.
+func (v *hullView) rune(r rune) {
+	if !v.desk.Shapeless() {
+		v.keys().Type(r)
 	}
 }
 

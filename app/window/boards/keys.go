@@ -11,16 +11,6 @@ import (
 	"github.com/strakewright/strakewright/app/window/settings"
 )
 
-// Keys are those that act on a drawing while it has the focus.
-var Keys = []kit.KeyUse{
-	{Keys: "Left, Right", Does: "the handle on the next frame"},
-	{Keys: "Page Up, Page Down", Does: "the next band line or limit above or below"},
-	{Keys: "Up, Down", Does: "moves the chosen handle by 0.1 mm, with Shift by 1 mm"},
-	{Keys: "Return, Menu", Does: "the menu of what is chosen"},
-	{Keys: "Home", Does: "shows the whole"},
-	{Keys: "Escape", Does: "puts back what is being dragged"},
-}
-
 // The arrow keys move the chosen handle so far, mm.
 const (
 	fineNudge   = 0.1
@@ -69,36 +59,57 @@ func (b *Board) holds(key fyne.KeyName, down bool) {
 	}
 }
 
-// TypedKey nudges the chosen handle, goes from frame to frame, or puts back a
-// drag.
-func (b *Board) TypedKey(e *fyne.KeyEvent) {
-	if b.keyed(b, e.Name) {
-		return
-	}
-	by := fineNudge
-	if b.shift {
-		by = coarseNudge
-	}
-	switch e.Name {
-	case fyne.KeyEscape:
-		b.desk.PutBack()
-	case fyne.KeyUp:
-		b.desk.Nudge(-by)
-	case fyne.KeyDown:
+// keys are what every board does by key.
+func (b *Board) keys() kit.Keys {
+	nudge := func(k fyne.KeyName) bool {
+		by := fineNudge
+		if b.shift {
+			by = coarseNudge
+		}
+		if k == fyne.KeyUp {
+			by = -by
+		}
 		b.desk.Nudge(by)
-	case fyne.KeyLeft:
-		b.desk.Step(-1)
-	case fyne.KeyRight:
-		b.desk.Step(1)
-	case fyne.KeyHome:
-		b.view.fit()
-	case fyne.KeyPageUp:
-		b.desk.StepLine(-1)
-	case fyne.KeyPageDown:
-		b.desk.StepLine(1)
-	case fyne.KeyReturn, fyne.KeyEnter, desktop.KeyMenu:
-		b.openMenu()
-	default:
+		return true
+	}
+	step := func(k fyne.KeyName) bool {
+		by := 1
+		if k == fyne.KeyLeft {
+			by = -1
+		}
+		b.desk.Step(by)
+		return true
+	}
+	line := func(k fyne.KeyName) bool {
+		by := 1
+		if k == fyne.KeyPageUp {
+			by = -1
+		}
+		b.desk.StepLine(by)
+		return true
+	}
+	return kit.Keys{
+		{Names: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, Does: "moves the chosen handle by 0.1 mm, with Shift by 1 mm", Press: nudge},
+		{Names: []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight}, Does: "goes to the handle on the next frame", Press: step},
+		{Names: []fyne.KeyName{fyne.KeyPageUp, fyne.KeyPageDown}, Does: "goes to the next band line or limit above or below", Press: line},
+		{Names: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter, desktop.KeyMenu}, Does: "opens the menu of what is chosen", Press: func(fyne.KeyName) bool { b.openMenu(); return true }},
+		{Names: []fyne.KeyName{fyne.KeyHome}, Does: "shows the whole", Press: func(fyne.KeyName) bool { b.view.fit(); return true }},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "puts back the handle that is being dragged", Press: func(fyne.KeyName) bool { b.desk.PutBack(); return true }},
+	}
+}
+
+// Keys are the keys of the drawings.
+func (w *Drawings) Keys() []kit.KeysOf {
+	return []kit.KeysOf{
+		{Of: "On the drawings", Keys: w.Long.keys()},
+		{Of: "On the lofted hull", Keys: w.hull.keys()},
+		{Of: "On the lofted hull, while a strip is laid over the frames", Keys: w.hull.strip.keys()},
+	}
+}
+
+// TypedKey does what a key does here; what it has no use for may be the window's.
+func (b *Board) TypedKey(e *fyne.KeyEvent) {
+	if !b.keyed(b, e.Name) && !b.keys().Press(e.Name) {
 		kit.HandOn(e, b)
 	}
 }

@@ -46,8 +46,9 @@ func newStripBar(s *strip) *stripBar {
 	}))
 	b.letGo = d.Button("Let go", "Shows it let go again, back to the first contact", then(func() { s.play(-1) }))
 	b.off = d.Button("Take it off", "Shows the planking again", then(s.takeOff))
-	b.back = kit.NewButtonWithIcon("", theme.NavigateBackIcon(), then(func() { s.step(-1) }))
-	b.on = kit.NewButtonWithIcon("", theme.NavigateNextIcon(), then(func() { s.step(1) }))
+	b.back = d.Button("", "Goes a state back", then(func() { s.step(-1) }))
+	b.on = d.Button("", "Goes a state on", then(func() { s.step(1) }))
+	b.back.Icon, b.on.Icon = theme.NavigateBackIcon(), theme.NavigateNextIcon()
 	room := canvas.NewRectangle(color.Transparent)
 	room.SetMinSize(fyne.NewSize(countRoom, 0))
 	b.count = widget.NewLabelWithStyle("", fyne.TextAlignCenter, fyne.TextStyle{})
@@ -61,7 +62,7 @@ func newStripBar(s *strip) *stripBar {
 	b.offer = container.NewVBox(container.NewHBox(b.lay))
 	b.whole = container.NewVBox(
 		container.NewHBox(container.NewStack(longest, b.press), b.letGo, b.back, container.NewStack(room, b.count), b.on),
-		container.NewBorder(nil, nil, widget.NewLabel("Hold at"), b.off, b.hold))
+		container.NewBorder(nil, nil, widget.NewLabel("Hold at"), b.off, kit.Tipped(b.hold, "At which frames the strip is held; a click on a frame holds it there, or lets it go")))
 	s.bar = b
 	b.show()
 	return b
@@ -115,29 +116,33 @@ func (b *stripBar) show() {
 	b.filling = false
 }
 
-// keyed takes a key that is the strip's while it is laid: on the lofted view the
-// arrows and Space, and Escape everywhere.
-func (s *strip) keyed(b *Board, key fyne.KeyName) bool {
-	if !s.on {
-		return false
-	}
-	if key == fyne.KeyEscape {
-		return s.stop()
-	}
-	if b != s.board {
-		return false
-	}
-	switch key {
-	case fyne.KeyLeft:
-		s.step(-1)
-	case fyne.KeyRight:
-		s.step(1)
-	case fyne.KeySpace:
-		if !s.stop() {
-			s.play(1)
+// keys are those of the strip while it is laid, on the lofted view.
+func (s *strip) keys() kit.Keys {
+	step := func(k fyne.KeyName) bool {
+		by := 1
+		if k == fyne.KeyLeft {
+			by = -1
 		}
-	default:
-		return false
+		s.step(by)
+		return true
 	}
-	return true
+	return kit.Keys{
+		{Names: []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight}, Does: "goes to the state before, or to the next", Press: step},
+		{Names: []fyne.KeyName{fyne.KeySpace}, Does: "presses the strip on, or stops it", Press: func(fyne.KeyName) bool {
+			if !s.stop() {
+				s.play(1)
+			}
+			return true
+		}},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "stops the strip", Press: func(fyne.KeyName) bool { return s.stop() }},
+	}
 }
+
+// keyed takes a key that is the strip's while it is laid: on the lofted view all of
+// them, and Escape everywhere.
+func (s *strip) keyed(b *Board, key fyne.KeyName) bool {
+	return s.on && (b == s.board || key == fyne.KeyEscape) && s.keys().Press(key)
+}
+
+// StripLaid tells whether a strip is laid over the frames of the lofted view.
+func (w *Drawings) StripLaid() bool { return w.hull.strip.on }

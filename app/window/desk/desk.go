@@ -33,9 +33,10 @@ type Desk struct {
 	Clock        func() time.Time // by which it is told what takes too long
 	Lazy         []func()         // what is brought up to date after a change, once for many changes
 	waiting      bool
-	Picture      func(path string) // has it traced
-	Photo        func()            // has what is left read off a photo
-	Offered      dialog.Dialog     // what a crash left, while it is offered back; or nil
+	Picture      func(path string)                   // has it traced
+	Photo        func()                              // has what is left read off a photo
+	Help         func(in *kit.Notices, topic string) // shows a page of the help in a dialog of a window
+	Offered      dialog.Dialog                       // what a crash left, while it is offered back; or nil
 	GaugeRefresh func()
 	ShowStock    func() // shows the panel of the wood, with the comparison
 	StockRoom    func() // gives it more room, or takes it back
@@ -59,7 +60,7 @@ type Board interface {
 // New is the desk of a session, without a window yet.
 func New(a fyne.App, l *kit.Look, s *app.Session) *Desk {
 	d := &Desk{Background: kit.NewBackground(context.Background(), nil), Look: l, App: a, AtHand: AtHand{Choice: views.Nothing}, Clock: time.Now,
-		ShowUnkept: func(error) {}, Remembered: func() {}, Pull: func(_, _ int, down float64) float64 { return down }, PaneItems: func(Board) []*fyne.MenuItem { return nil }, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
+		ShowUnkept: func(error) {}, Remembered: func() {}, Help: func(*kit.Notices, string) {}, Pull: func(_, _ int, down float64) float64 { return down }, PaneItems: func(Board) []*fyne.MenuItem { return nil }, GaugeRefresh: func() {}, ShowStock: func() {}, StockRoom: func() {}, ShowChange: func() {}, DrawAhead: func() {}}
 	d.Bench = newBench(d)
 	d.Lazy = append(d.Lazy, d.marchOut)
 	d.take(s)

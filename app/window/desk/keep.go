@@ -50,7 +50,7 @@ func (d *Desk) OfferRecovery() {
 		d.stillKept(len(left))
 	})
 	story.SetText(recoveryStory(left))
-	ask = dialog.NewCustomWithoutButtons("Unsaved work was found", story, d.Win)
+	ask = d.NewDialog("Unsaved work was found", story)
 	ask.SetButtons([]fyne.CanvasObject{later, answer("Discard", app.Discard, false), restore})
 	d.Offered = ask
 	ask.Show()

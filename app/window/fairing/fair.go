@@ -92,11 +92,12 @@ func (f *fairDialog) worst() int {
 // open shows what was measured.
 func (f *fairDialog) open() {
 	f.of.Frame = f.worst()
-	f.dialog = dialog.NewCustomWithoutButtons("Fair the frames", f.content(), f.desk.Win)
+	f.dialog = f.desk.NewDialog("Fair the frames", f.content())
 	f.accept = kit.NewButtonWithIcon("Accept fairing", theme.ConfirmIcon(), f.take)
 	f.accept.Importance = widget.HighImportance
 	f.accept.Disable()
-	f.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", f.dialog.Hide), f.accept})
+	f.desk.Explain(f.accept, "Puts the fair hull in place of the present one, as one step")
+	f.dialog.SetButtons([]fyne.CanvasObject{f.desk.Button("Close", "Leaves the frames as they are", f.dialog.Hide), f.accept})
 	s := f.desk.Win.Canvas().Size()
 	f.dialog.Resize(fyne.NewSize(fyne.Min(1120, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
 	f.dialog.Show()
@@ -136,9 +137,9 @@ func (f *fairDialog) content() fyne.CanvasObject {
 		return mm > 0
 	})
 	f.within.Sync()
-	ask := kit.NewButton("Offer a fair hull", func() { f.within.Commit(); f.offer() })
+	ask := f.desk.Button("Offer a fair hull", "Looks for a fair hull in which no point moves farther than this", func() { f.within.Commit(); f.offer() })
 	head := container.NewVBox(
-		kit.Row("A point may move ("+f.desk.Units.Name()+")", f.within.Box), ask,
+		kit.TippedRow("A point may move ("+f.desk.Units.Name()+")", "How far fairing may move a point", f.within.Box), ask,
 		kit.Heading("Against the run of the neighbours"))
 	lists := container.NewVSplit(f.list, container.NewBorder(kit.Heading("What moves"), nil, nil, nil, f.moves))
 	lists.SetOffset(0.62)

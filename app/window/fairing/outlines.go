@@ -110,12 +110,15 @@ func OpenOutlines(d *desk.Desk, path string, c *source.Checked) *outlinesDialog 
 	}
 	o := &outlinesDialog{desk: d, path: path, drawing: c.Drawing, filters: filtersOf(c.Drawing.Outlines), use: outlining.UseOf(c), result: c.Drawing, wrong: c.Faults,
 		endReading: func() {}, readUse: (*outlining.Use).Read}
-	o.dialog = dialog.NewCustomWithoutButtons("Outlines in "+filepath.Base(path), o.content(), d.Win)
+	o.dialog = d.NewDialog("Outlines in "+filepath.Base(path), o.content())
 	o.accept = kit.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
 	o.accept.Importance = widget.HighImportance
+	d.Explain(o.accept, "Makes a plan of the lines as they are named here")
 	o.undo = kit.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), func() { o.step(o.use.Undo) })
+	d.Explain(o.undo, "Takes back the last step in this dialog")
 	o.redo = kit.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), func() { o.step(o.use.Redo) })
-	o.dialog.SetButtons([]fyne.CanvasObject{o.undo, o.redo, kit.NewButton("Cancel", o.dialog.Hide), o.accept})
+	d.Explain(o.redo, "Makes again the step taken back last")
+	o.dialog.SetButtons([]fyne.CanvasObject{o.undo, o.redo, d.Button("Cancel", "Leaves without a plan", o.dialog.Hide), o.accept})
 	o.dialog.SetOnClosed(func() {
 		o.changes++
 		o.endReading()
@@ -175,9 +178,9 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 	o.about.Wrapping = fyne.TextWrapWord
 	o.told = widget.NewLabel("")
 	o.told.Wrapping = fyne.TextWrapWord
-	head := container.NewVBox(widget.NewLabel(o.foundText()), kit.Row("Show", container.NewBorder(nil, nil, nil, o.allAre(), o.filter)))
+	head := container.NewVBox(widget.NewLabel(o.foundText()), kit.TippedRow("Show", "Lists the lines of one layer; or says of all that are listed what they are", container.NewBorder(nil, nil, nil, o.allAre(), o.filter)))
 	foot := container.NewVBox(widget.NewSeparator(), o.about, o.edit.content(o), widget.NewSeparator(), o.pieces.content(o), o.scales.content(o))
-	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), container.NewBorder(o.lines.content(o), o.pieces.show, nil, nil, o.plot))
+	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), container.NewBorder(o.lines.content(o), kit.Tipped(o.pieces.show, "Lays the frames as they will be taken over one another, so that an odd one stands out"), nil, nil, o.plot))
 	both.SetOffset(0.36)
 	below := container.NewVScroll(o.told)
 	below.SetMinSize(fyne.NewSize(200, 84))

@@ -123,9 +123,9 @@ func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
 	})
 	e.atX = widget.NewLabel("")
 	unit := " (" + o.desk.Units.Name() + ")"
-	e.only = kit.Row("Half-siding"+unit, e.siding.Box)
-	at := container.New(&kit.RowLayout{}, e.atX, e.x.Box)
-	return container.NewVBox(kit.Row("It is", e.kind), kit.Row("Of frame", e.frame), at, e.only)
+	e.only = kit.TippedRow("Half-siding"+unit, "Half the thickness of stem or stern, where it is drawn", e.siding.Box)
+	at := kit.Tipped(container.New(&kit.RowLayout{}, e.atX, e.x.Box), "Where the frame stands along the keel, at the model's size")
+	return container.NewVBox(kit.TippedRow("It is", "What the chosen line is", e.kind), kit.TippedRow("Of frame", "Which frame the line belongs to", e.frame), at, e.only)
 }
 
 // setX tells where the frame of the chosen line stands.
@@ -198,7 +198,7 @@ func (s *outlineScales) content(o *outlinesDialog) fyne.CanvasObject {
 	s.model = s.entry(func() *float64 { return &o.use.How.Model })
 	s.factor = s.entry(func() *float64 { return &o.use.How.Factor })
 	scales := container.NewGridWithColumns(3, s.labelled("Drawn at 1:", s.drawn), s.labelled("model at 1:", s.model), s.labelled("or times", s.factor))
-	return container.NewVBox(kit.Row("Of whole frames take", s.halves), scales)
+	return container.NewVBox(kit.TippedRow("Of whole frames take", "Which half of a whole frame is taken, or the mean of both", s.halves), kit.Tipped(scales, "At what scale it is drawn, and the model built; or by how much to multiply"))
 }
 
 func (s *outlineScales) labelled(text string, e *kit.NumberEntry) fyne.CanvasObject {

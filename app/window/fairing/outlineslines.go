@@ -29,6 +29,7 @@ type outlineLines struct {
 	waters   fyne.CanvasObject // how the waterlines are spaced
 	butts    fyne.CanvasObject
 	list     *kit.Field
+	listTip  *kit.Tip
 	fields   []*kit.Number
 	chosen   int // of the ways to set stations
 }
@@ -66,6 +67,7 @@ func (l *outlineLines) content(o *outlinesDialog) fyne.CanvasObject {
 	l.list = kit.NewField()
 	l.list.SetPlaceHolder("0, 20, 40.5 and Return")
 	l.list.OnSubmitted = l.setList
+	l.listTip = kit.Tipped(l.list, "Where the frames stand, in order along the hull")
 	l.bow = kit.NewSelect(lineBows, func(string) {
 		if k := l.bow.SelectedIndex(); !o.busy && k >= 0 {
 			l.say("", func() { o.use.SetLines(func(how *drawing.Lines) { how.Bow = lineBowEnds[k] }) })
@@ -74,14 +76,14 @@ func (l *outlineLines) content(o *outlinesDialog) fyne.CanvasObject {
 	l.spaced = pair("Every"+unit, every.Box, "from x"+unit, from.Box)
 	l.waters = pair("Waterlines from z"+unit, l.evenFrom(waterEven).Box, "every"+unit, l.evenEvery(waterEven).Box)
 	l.butts = pair("Buttocks from y"+unit, l.evenFrom(buttEven).Box, "every"+unit, l.evenEvery(buttEven).Box)
-	l.box = container.NewVBox(container.NewBorder(nil, nil, nil, kit.NewButton("Add the other plan…", l.askOther), pair("Frames", l.stations, "Bow", l.bow)), l.spaced, l.list, l.waters, l.butts)
+	l.box = container.NewVBox(container.NewBorder(nil, nil, nil, l.o.desk.Button("Add the other plan…", "Takes the waterlines or buttocks of a second drawing as well", l.askOther), pair("Frames", l.stations, "Bow", l.bow)), l.spaced, l.listTip, l.waters, l.butts)
 	l.box.Hide()
 	return l.box
 }
 
 // pair is two rows side by side.
 func pair(one string, first fyne.CanvasObject, two string, second fyne.CanvasObject) fyne.CanvasObject {
-	return container.NewGridWithColumns(2, kit.Row(one, first), kit.Row(two, second))
+	return kit.Tipped(container.NewGridWithColumns(2, kit.Row(one, first), kit.Row(two, second)), "Where lines and frames stand, and which way the bow points")
 }
 
 func waterEven(l *drawing.Lines) *drawing.Even { return &l.Waterlines }
@@ -199,7 +201,7 @@ func (l *outlineLines) fill() {
 	}
 	l.stations.SetSelectedIndex(l.chosen)
 	kit.Show(l.spaced, l.chosen == stationsSpaced)
-	kit.Show(l.list, l.chosen == stationsListed)
+	kit.Show(l.listTip, l.chosen == stationsListed)
 	if len(at.List) > 0 {
 		var texts []string
 		for _, x := range at.List {

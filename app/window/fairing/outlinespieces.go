@@ -71,7 +71,7 @@ func (p *outlinePieces) content(o *outlinesDialog) fyne.CanvasObject {
 		}
 	}
 	p.show = kit.NewCheck("Show the frames that are taken, one over the other", func(bool) { o.plot.Refresh() })
-	p.cut = container.NewVBox(kit.Row("Pieces level at", p.level), kit.Row("", p.upright))
+	p.cut = container.NewVBox(kit.TippedRow("Pieces level at", "What all pieces have at one height", p.level), kit.TippedRow("", "Takes the pieces as upright as they are drawn, without levelling them", p.upright))
 	if closedLines(o.use.Lines) < 2 {
 		p.cut.Hide()
 	}
@@ -107,8 +107,8 @@ func (p *outlinePieces) stations() fyne.CanvasObject {
 	p.list = kit.NewField()
 	p.list.SetPlaceHolder("0, 20, 40.5 and Return")
 	p.list.OnSubmitted = p.setList
-	p.spaced = container.NewVBox(kit.Row("First at x"+unit, p.from.Box), kit.Row("Then every"+unit, p.every.Box))
-	p.listed = kit.Row("In order, at x"+unit, p.list)
+	p.spaced = container.NewVBox(kit.TippedRow("First at x"+unit, "Where the first frame stands", p.from.Box), kit.TippedRow("Then every"+unit, "How far apart the frames stand", p.every.Box))
+	p.listed = kit.TippedRow("In order, at x"+unit, "Where the frames stand, in order along the hull", p.list)
 	p.ways = kit.NewSelect([]string{"each by itself", "evenly spaced", "a list"}, nil)
 	show := func(k int) {
 		kit.Show(p.spaced, k == spacedStations)
@@ -119,7 +119,7 @@ func (p *outlinePieces) stations() fyne.CanvasObject {
 	p.ways.OnChanged = func(string) { show(p.ways.SelectedIndex()) }
 	p.from.Sync()
 	p.every.Sync()
-	return container.NewVBox(kit.Row("Stations of all", p.ways), p.spaced, p.listed)
+	return container.NewVBox(kit.TippedRow("Stations of all", "How the places of all frames are given", p.ways), p.spaced, p.listed)
 }
 
 // space puts the frames at even stations, as far as these are told.

@@ -112,8 +112,9 @@ func openSections(d *desk.Desk, path string, c *source.Checked, check func(conte
 	o.accept = kit.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
 	o.accept.Importance = widget.HighImportance
 	o.content = o.build()
-	o.dialog = dialog.NewCustomWithoutButtons("Sections of "+filepath.Base(path), o.content, d.Win)
-	o.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Cancel", o.dialog.Hide), o.accept})
+	o.dialog = d.NewDialog("Sections of "+filepath.Base(path), o.content)
+	d.Explain(o.accept, "Makes a plan of these sections")
+	o.dialog.SetButtons([]fyne.CanvasObject{d.Button("Cancel", "Leaves without a plan", o.dialog.Hide), o.accept})
 	o.dialog.SetOnClosed(func() { o.latest.End() })
 	s := d.Win.Canvas().Size()
 	o.dialog.Resize(fyne.NewSize(fyne.Min(1240, s.Width*0.97), fyne.Min(860, s.Height*0.97)))
@@ -160,15 +161,15 @@ func (o *sectionsDialog) build() fyne.CanvasObject {
 	o.list = kit.NewField()
 	o.list.SetPlaceHolder("0, 20, 40.5 and Return")
 	o.list.OnSubmitted = o.setList
-	o.spaced = container.NewVBox(kit.Row("Every"+unit, o.every.Box), kit.Row("From"+unit, o.from.Box))
-	o.listed = kit.Row("At"+unit, o.list)
+	o.spaced = container.NewVBox(kit.TippedRow("Every"+unit, "How far apart the sections lie", o.every.Box), kit.TippedRow("From"+unit, "Where the first section lies", o.from.Box))
+	o.listed = kit.TippedRow("At"+unit, "Where the sections lie", o.list)
 	o.bow, o.stations = o.choose(bowChoices), o.stationsChoice()
 	set := container.NewVBox(
-		kit.Row("Along the keel", o.choose(lengthChoices)), kit.Row("Up", o.choose(upChoices)), kit.Row("The bow", o.bow),
+		kit.TippedRow("Along the keel", "Which axis of the mesh runs along the keel", o.choose(lengthChoices)), kit.TippedRow("Up", "Which axis of the mesh points up", o.choose(upChoices)), kit.TippedRow("The bow", "At which end the bow lies", o.bow),
 		widget.NewSeparator(),
-		kit.Row("Unit", o.choose(unitChoices())), kit.Row("Brought to 1:", scale.Box), kit.Row("Half", o.choose(halfChoices)),
+		kit.TippedRow("Unit", "What unit the mesh is drawn in", o.choose(unitChoices())), kit.TippedRow("Brought to 1:", "The scale of the model", scale.Box), kit.TippedRow("Half", "Which half of the hull is taken", o.choose(halfChoices)),
 		widget.NewSeparator(),
-		kit.Row("Stations", o.stations), o.spaced, o.listed,
+		kit.TippedRow("Stations", "How the places of the sections are given", o.stations), o.spaced, o.listed,
 		widget.NewSeparator(), o.bar)
 	both := container.NewHSplit(container.NewVScroll(set), o.plot)
 	both.SetOffset(0.36)

@@ -15,13 +15,14 @@ type Question struct {
 
 // Ask makes a question; do is what follows from its button called yes.
 func (n *Notices) Ask(title, yes string, content fyne.CanvasObject, do func()) *Question {
-	q := &Question{CustomDialog: dialog.NewCustomWithoutButtons(title, content, n.Win)}
+	q := &Question{CustomDialog: n.NewDialog(title, content)}
 	q.yes = NewButton(yes, func() {
 		q.Hide()
 		do()
 	})
 	q.yes.Importance = widget.HighImportance
-	q.SetButtons([]fyne.CanvasObject{NewButton("Cancel", q.Hide), q.yes})
+	n.Explain(q.yes, SentenceStart(yes)+" (Return)")
+	q.SetButtons([]fyne.CanvasObject{n.Button("Cancel", "Leaves everything as it is (Escape)", q.Hide), q.yes})
 	return q
 }
 
@@ -50,7 +51,12 @@ func (n *Notices) AskForm(title, yes string, items []*widget.FormItem, do func()
 
 // Shown makes a dialog that only tells something.
 func (n *Notices) Shown(title string, content fyne.CanvasObject) *dialog.CustomDialog {
-	d := dialog.NewCustomWithoutButtons(title, content, n.Win)
-	d.SetButtons([]fyne.CanvasObject{NewButton("Close", d.Hide)})
+	d := n.NewDialog(title, content)
+	d.SetButtons([]fyne.CanvasObject{n.Button("Close", "Leaves this (Escape)", d.Hide)})
 	return d
+}
+
+// NewDialog makes a dialog of some content, whose buttons are given to it.
+func (n *Notices) NewDialog(title string, content fyne.CanvasObject) *dialog.CustomDialog {
+	return dialog.NewCustomWithoutButtons(title, n.withTips(title, content), n.Win)
 }

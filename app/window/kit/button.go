@@ -7,12 +7,13 @@ import (
 )
 
 // Button is a button that Return presses too where it has the keys, that Escape leaves
-// with the dialog around it, and that may say in the status line what it does while
-// the pointer is on it.
+// with the dialog around it, and that may say what it does while the pointer is on it: in
+// the status line, and beside the pointer when that rests.
 type Button struct {
 	widget.Button
 	Tip  string
-	tell func(string)
+	in   *Notices      // that tell it; nil for none
+	at   fyne.Position // of the pointer, in the window
 	ring ring
 }
 
@@ -36,7 +37,7 @@ func (n *Notices) Button(name, tip string, f func()) *Button {
 
 // Explain gives a button its tip.
 func (n *Notices) Explain(b *Button, tip string) {
-	b.Tip, b.tell = tip, func(s string) { n.Status(s) }
+	b.Tip, b.in = tip, n
 }
 
 // CreateRenderer is called by Fyne.
@@ -59,8 +60,37 @@ func (b *Button) FocusLost() {
 // MouseIn tells what the button does.
 func (b *Button) MouseIn(e *desktop.MouseEvent) {
 	b.Button.MouseIn(e)
-	if b.tell != nil && b.Tip != "" {
-		b.tell(b.Tip)
+	if b.in != nil && b.Tip != "" {
+		b.in.Status(b.Tip)
+		b.at = e.AbsolutePosition
+		b.in.host().over(b.Tip, b.at)
+	}
+}
+
+// MouseMoved has the tip go, and come when the pointer rests again.
+func (b *Button) MouseMoved(e *desktop.MouseEvent) {
+	b.Button.MouseMoved(e)
+	if b.in != nil && b.Tip != "" && e.AbsolutePosition != b.at {
+		b.at = e.AbsolutePosition
+		b.in.host().over(b.Tip, b.at)
+	}
+}
+
+// MouseOut has the tip go.
+func (b *Button) MouseOut() {
+	b.Button.MouseOut()
+	b.leaveTip()
+}
+
+// MouseDown has the tip go.
+func (b *Button) MouseDown(*desktop.MouseEvent) { b.leaveTip() }
+
+// MouseUp is here for Fyne's sake.
+func (b *Button) MouseUp(*desktop.MouseEvent) {}
+
+func (b *Button) leaveTip() {
+	if b.in != nil {
+		b.in.host().leave()
 	}
 }
 

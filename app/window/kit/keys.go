@@ -1,6 +1,7 @@
 package kit
 
 import (
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 )

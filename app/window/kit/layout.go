@@ -60,11 +60,16 @@ func Row(name string, o fyne.CanvasObject) fyne.CanvasObject {
 // RowLayout gives the name two fifths of the width, and the rest to what is set.
 type RowLayout struct{}
 
-// Named puts a short name before what is chosen.
-func Named(name string, o fyne.CanvasObject) fyne.CanvasObject {
+// named puts a short name before what is chosen.
+func named(name string, o fyne.CanvasObject) fyne.CanvasObject {
 	l := widget.NewLabel(name)
 	l.SizeName = theme.SizeNameCaptionText
 	return container.NewBorder(nil, nil, l, nil, o)
+}
+
+// TippedNamed is a short name before what is chosen, and a tip for both.
+func TippedNamed(name, text string, o fyne.CanvasObject) fyne.CanvasObject {
+	return Tipped(named(name, o), text)
 }
 
 // Able switches buttons on or off.

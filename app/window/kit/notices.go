@@ -2,6 +2,7 @@ package kit
 
 import (
 	"strings"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -15,6 +16,9 @@ type Notices struct {
 	Win    fyne.Window
 	Status func(string) // in the line at its foot
 	Say    func(string) // in a dialog: one sentence that the user must see
+	// After has something done on the main goroutine after a while, unless it is stopped;
+	// without it there are no tips at the pointer.
+	After func(long time.Duration, f func()) (stop func())
 }
 
 func newNotices(win fyne.Window) *Notices {

@@ -42,7 +42,7 @@ func DialogSize(w fyne.Window) fyne.Size {
 func (n *Notices) AskPath(title, path string, write func(path string, replace bool) error) {
 	entry := NewField()
 	entry.SetText(path)
-	browse := NewButton("Folder…", func() {
+	browse := n.Button("Folder…", "Chooses the folder", func() {
 		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {
 			if err == nil && dir != nil {
 				entry.SetText(filepath.Join(dir.Path(), filepath.Base(entry.Text)))
@@ -52,7 +52,7 @@ func (n *Notices) AskPath(title, path string, write func(path string, replace bo
 		o.Resize(DialogSize(n.Win))
 		o.Show()
 	})
-	ask := n.Ask(title, "Save", container.NewVBox(container.NewBorder(nil, nil, nil, browse, entry)), func() {
+	ask := n.Ask(title, "Save", container.NewVBox(container.NewBorder(nil, nil, nil, browse, Tipped(entry, "The name and the folder of the file"))), func() {
 		n.WritePath(strings.TrimSpace(entry.Text), write)
 	})
 	entry.OnSubmitted = func(string) { ask.Confirm() }
@@ -107,7 +107,7 @@ func (n *Notices) AskWhich(title, text string, other, usual Choice) {
 	}
 	main := button(usual)
 	main.Importance = widget.HighImportance
-	ask = dialog.NewCustomWithoutButtons(title, widget.NewLabel(text), n.Win)
+	ask = n.NewDialog(title, widget.NewLabel(text))
 	ask.SetButtons([]fyne.CanvasObject{button(Choice{"Cancel", func() {}}), button(other), main})
 	ask.Show()
 }

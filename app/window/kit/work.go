@@ -28,7 +28,21 @@ type Background struct {
 func NewBackground(life context.Context, win fyne.Window) *Background {
 	b := &Background{Notices: newNotices(win), OnMain: fyne.Do}
 	b.Life, b.end = context.WithCancel(life)
+	b.After = b.later
 	return b
+}
+
+// later does something on the main goroutine after a while, unless it is stopped or the
+// window goes.
+func (b *Background) later(long time.Duration, f func()) (stop func()) {
+	t := time.AfterFunc(long, func() {
+		b.OnMain(func() {
+			if !b.Gone {
+				f()
+			}
+		})
+	})
+	return func() { t.Stop() }
 }
 
 // Later has f run on the main goroutine when what goes on now is over.
@@ -157,7 +171,7 @@ func (b *Background) progress(what string, stop func()) dialog.Dialog {
 		shown.Hide()
 		b.Status("Stopped: nothing was changed.")
 	})
-	shown = dialog.NewCustomWithoutButtons(what, container.NewVBox(bar, cancel), b.Win)
+	shown = b.NewDialog(what, container.NewVBox(bar, cancel))
 	b.Working = true
 	shown.SetOnClosed(bar.Stop)
 	shown.Resize(fyne.NewSize(320, 120))

@@ -45,7 +45,7 @@ func (p *paperDialog) blockList() fyne.CanvasObject {
 		return true
 	})
 	c.spacing.Sync()
-	detail := container.NewVBox(kit.Row("From frame", c.from), kit.Row("To frame", c.to), kit.Row("Slices of", c.spacing.Box))
+	detail := container.NewVBox(kit.TippedRow("From frame", "The frame at which the block begins", c.from), kit.TippedRow("To frame", "The frame at which the block ends", c.to), kit.TippedRow("Slices of", "How thick the slices are that the block is built up of", c.spacing.Box))
 	detail.Hide()
 	which := kit.NewSelect([]string{usualBlocks, chosenBlock}, nil)
 	which.SetSelected(usualBlocks)
@@ -58,5 +58,5 @@ func (p *paperDialog) blockList() fyne.CanvasObject {
 		detail.Show()
 		set(func(*export.Blocks) {})
 	}
-	return container.NewVBox(which, detail)
+	return container.NewVBox(kit.Tipped(which, "Which filler blocks are drawn"), detail)
 }

@@ -54,11 +54,13 @@ func Open(d *desk.Desk) *paperDialog {
 	d.Settle()
 	p := &paperDialog{desk: d, k: d.Planking(), settings: paperSettings(d.App.Preferences(), d.Plan()), out: newOutside(d.App)}
 	p.settings.Layer = min(p.settings.Layer, len(p.k.Layers))
-	p.dialog = dialog.NewCustomWithoutButtons("Full-size paper", p.content(), d.Win)
+	p.dialog = d.NewDialog("Full-size paper", p.content())
 	p.write = kit.NewButtonWithIcon("Write the files", theme.DocumentSaveIcon(), func() { p.start(false) })
 	p.write.Importance = widget.HighImportance
+	d.Explain(p.write, "Writes the booklet and all sheets into the folder")
 	p.print = kit.NewButtonWithIcon("Print the booklet…", theme.DocumentPrintIcon(), p.askPrint)
-	p.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", p.dialog.Hide), p.print, p.write})
+	d.Explain(p.print, "Sends the booklet to a printer")
+	p.dialog.SetButtons([]fyne.CanvasObject{d.Button("Close", "Leaves without writing anything", p.dialog.Hide), p.print, p.write})
 	p.dialog.SetOnClosed(func() { p.changed(nil) })
 	s := d.Win.Canvas().Size()
 	p.dialog.Resize(fyne.NewSize(fyne.Min(980, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
@@ -74,15 +76,15 @@ func (p *paperDialog) content() fyne.CanvasObject {
 	p.told.Wrapping = fyne.TextWrapWord
 	unit := " (" + p.desk.Units.Name() + ")"
 	settings := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, 10), container.NewVBox(
-		kit.Row("Paper", p.paper()),
-		kit.Row("Roll's width"+unit, p.rollWidth()),
+		kit.TippedRow("Paper", "What paper the printer takes", p.paper()),
+		kit.TippedRow("Roll's width"+unit, "How wide the roll is", p.rollWidth()),
 		kit.Heading("A printed bar of 100 mm measures"),
-		kit.Row("Across the page"+unit, p.length(0.1, func(s *export.Settings) *float64 { return &s.BarX }).Box),
-		kit.Row("Down the page"+unit, p.length(0.1, func(s *export.Settings) *float64 { return &s.BarY }).Box),
+		kit.TippedRow("Across the page"+unit, "What the bar across a printed page measures: the sheets are corrected by it", p.length(0.1, func(s *export.Settings) *float64 { return &s.BarX }).Box),
+		kit.TippedRow("Down the page"+unit, "What the bar down a printed page measures: the sheets are corrected by it", p.length(0.1, func(s *export.Settings) *float64 { return &s.BarY }).Box),
 		kit.Heading("What is drawn"),
-		kit.Row("Overhang"+unit, p.length(1, func(s *export.Settings) *float64 { return &s.Overhang }).Box),
-		kit.Row("Layer", p.layer()),
-		p.sectionList(),
+		kit.TippedRow("Overhang"+unit, "How much longer shapes are drawn than the strake, to be trimmed", p.length(1, func(s *export.Settings) *float64 { return &s.Overhang }).Box),
+		kit.TippedRow("Layer", "Which layer is drawn", p.layer()),
+		kit.Tipped(p.sectionList(), "What is drawn: a section of the booklet each"),
 		kit.Heading("Filler blocks"), p.blockList(),
 	)))
 	split := container.NewHSplit(settings, p.preview.object())
@@ -165,7 +167,7 @@ func (p *paperDialog) showSections(all []string) {
 func (p *paperDialog) folderEntry() fyne.CanvasObject {
 	p.folder = kit.NewField()
 	p.folder.SetText(filepath.Join(p.desk.Folder(), p.desk.FileName()+" paper"))
-	browse := kit.NewButton("Folder…", func() {
+	browse := p.desk.Button("Folder…", "Chooses the folder that it is written beside", func() {
 		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {
 			if err == nil && dir != nil {
 				p.folder.SetText(filepath.Join(dir.Path(), filepath.Base(p.folder.Text)))
@@ -175,7 +177,7 @@ func (p *paperDialog) folderEntry() fyne.CanvasObject {
 		o.Resize(kit.DialogSize(p.desk.Win))
 		o.Show()
 	})
-	return container.NewBorder(nil, nil, widget.NewLabel("Into the folder"), browse, p.folder)
+	return container.NewBorder(nil, nil, widget.NewLabel("Into the folder"), browse, kit.Tipped(p.folder, "The folder that is made for the files"))
 }
 
 // change sets something and makes the pages anew, off the main goroutine.

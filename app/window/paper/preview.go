@@ -37,8 +37,8 @@ func newPaperPreview(d *desk.Desk) *paperPreview {
 	v.raster = canvas.NewRaster(v.paint)
 	v.raster.SetMinSize(fyne.NewSize(200, 240))
 	v.number = widget.NewLabel("")
-	v.back = kit.NewButton("◂", func() { v.turn(-1) })
-	v.onward = kit.NewButton("▸", func() { v.turn(1) })
+	v.back = d.Button("◂", "The page before", func() { v.turn(-1) })
+	v.onward = d.Button("▸", "The next page", func() { v.turn(1) })
 	return v
 }
 

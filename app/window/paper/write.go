@@ -58,7 +58,7 @@ func writePaper(d *desk.Desk, set *export.Set, dir string, replace bool, again, 
 // writing shows how far the writing is.
 func writing(d *desk.Desk, stop func()) (*widget.ProgressBar, dialog.Dialog) {
 	bar := widget.NewProgressBar()
-	shown := dialog.NewCustomWithoutButtons("Writing the paper…", container.NewVBox(bar, kit.NewButton("Stop", stop)), d.Win)
+	shown := d.NewDialog("Writing the paper…", container.NewVBox(bar, kit.NewButton("Stop", stop)))
 	d.Working = true
 	shown.Resize(fyne.NewSize(360, 120))
 	shown.Show()

@@ -220,48 +220,62 @@ func (b *photoBoard) Drop(to fyne.Position, free bool) {
 // Pointed needs nothing done.
 func (b *photoBoard) Pointed(fyne.Position) {}
 
-// TypedRune zooms, marks at the middle of the view, or shows the magnifier and puts it
-// away.
-func (b *photoBoard) TypedRune(r rune) {
-	if b.ZoomKey(r) {
-		return
-	}
-	switch r {
-	case 'p', 'P':
-		if at, ok := b.At(fyne.NewPos(b.Size().Width/2, b.Size().Height/2)); ok {
-			b.p.click(at, true)
+// Keys are the keys of the window for a photo.
+func Keys() kit.Keys { return (&photoBoard{}).keys() }
+
+func (b *photoBoard) keys() kit.Keys {
+	press := func(f func()) func(fyne.KeyName) bool {
+		return func(fyne.KeyName) bool {
+			f()
+			return true
 		}
-	case 'm', 'M':
-		b.p.lens = !b.p.lens
-		b.p.changed()
+	}
+	return kit.Keys{
+		{Names: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, Does: "moves the mark by one pixel of the photo", Press: func(k fyne.KeyName) bool {
+			if dx, dy, ok := picture.Arrow(k); ok {
+				b.nudge(dx, dy)
+			}
+			return true
+		}},
+		{Names: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Does: "passes over what cannot be seen", Press: press(func() {
+			b.p.next(true)
+			b.p.changed()
+		})},
+		{Names: []fyne.KeyName{fyne.KeyBackspace}, Does: "takes the last mark away", Press: press(func() {
+			if n := len(b.p.order); n > 0 {
+				b.p.unmark(b.p.order[n-1])
+			}
+		})},
+		{Names: []fyne.KeyName{fyne.KeyDelete}, Does: "takes the chosen mark away", Press: press(func() { b.p.unmark(b.p.chosen) })},
+		{Names: []fyne.KeyName{fyne.KeyHome}, Does: "shows the whole photo", Press: press(func() { b.Fit() })},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "leaves the photo", Press: press(func() {
+			if !b.Forget() {
+				b.p.leave(func() {})
+			}
+		})},
+		{Runes: "+=-", Shown: "+, −", Does: "nearer, farther", Type: func(r rune) { b.ZoomKey(r) }},
+		{Runes: "pP", Does: "marks at the middle of the view", Type: func(rune) {
+			if at, ok := b.At(fyne.NewPos(b.Size().Width/2, b.Size().Height/2)); ok {
+				b.p.click(at, true)
+			}
+		}},
+		{Runes: "mM", Does: "shows the magnifier, or puts it away", Type: func(rune) {
+			b.p.lens = !b.p.lens
+			b.p.changed()
+		}},
 	}
 }
 
-// TypedKey takes a mark away, goes on to the next row, moves the mark last set by a
-// pixel, shows the whole, or closes the window.
+// TypedRune takes a character.
+func (b *photoBoard) TypedRune(r rune) { b.keys().Type(r) }
+
+// TypedKey takes a key; F1 is the window's.
 func (b *photoBoard) TypedKey(e *fyne.KeyEvent) {
-	p := b.p
-	if dx, dy, ok := picture.Arrow(e.Name); ok {
-		b.nudge(dx, dy)
+	if e.Name == fyne.KeyF1 {
+		b.p.typed(e)
 		return
 	}
-	switch e.Name {
-	case fyne.KeyEscape:
-		if !b.Forget() {
-			p.leave(func() {})
-		}
-	case fyne.KeyBackspace:
-		if n := len(p.order); n > 0 {
-			p.unmark(p.order[n-1])
-		}
-	case fyne.KeyDelete:
-		p.unmark(p.chosen)
-	case fyne.KeyReturn, fyne.KeyEnter:
-		p.next(true)
-		p.changed()
-	case fyne.KeyHome:
-		b.Fit()
-	}
+	b.keys().Press(e.Name)
 }
 
 // nudge moves the chosen row's mark, or else the one last set, by so many pixels.

@@ -60,7 +60,8 @@ func room(o fyne.CanvasObject, height float32) fyne.CanvasObject {
 
 func (n *panel) picturePart() []fyne.CanvasObject {
 	p := n.p
-	open := kit.NewButtonWithIcon("Open a photo…", theme.FolderOpenIcon(), p.openPicture)
+	open := p.Button("Open a photo…", "Opens a photo of this side of the hull", p.openPicture)
+	open.Icon = theme.FolderOpenIcon()
 	crop := kit.NewCheck("part of a larger picture", func(on bool) {
 		if on != p.cropped {
 			p.cropped = on
@@ -72,7 +73,7 @@ func (n *panel) picturePart() []fyne.CanvasObject {
 		n.Text(func() string {
 			return fmt.Sprintf("What is left to %s of band %d in layer %d.", p.side, p.band+1, p.layerAt+1)
 		}),
-		container.NewGridWithColumns(2, open, crop), n.Text(n.pictureText),
+		container.NewGridWithColumns(2, open, kit.Tipped(crop, "The photo was cropped: its middle is not the middle of the lens")), n.Text(n.pictureText),
 	}
 }
 
@@ -87,7 +88,7 @@ func (n *panel) pictureText() string {
 // groupPart chooses what is marked: first places that are known, then the edges.
 func (n *panel) groupPart() fyne.CanvasObject {
 	p := n.p
-	return kit.Row("Mark", n.Choice(func() []string {
+	return kit.TippedRow("Mark", "What is marked: known places first, then the edges of what is left", n.Choice(func() []string {
 		var out []string
 		for g, name := range groupNames {
 			done, all := 0, 0
@@ -170,7 +171,7 @@ func (n *panel) markPart() []fyne.CanvasObject {
 		kit.Able(ok, face, unmark)
 		snap.SetChecked(p.snap)
 	})
-	return []fyne.CanvasObject{container.NewBorder(nil, nil, nil, unmark, face), snap}
+	return []fyne.CanvasObject{container.NewBorder(nil, nil, nil, unmark, kit.Tipped(face, "The place was marked on the outer face of the planks, not on the frame")), kit.Tipped(snap, "Draws clicks to clear lines")}
 }
 
 // fitText tells how well the known places fit, or what is still wanted.

@@ -105,7 +105,7 @@ func newPhoto(main *desk.Desk, side hull.Side, layer, band int) *photo {
 	p.board = newPhotoBoard(p)
 	p.panel = newPanel(p)
 	p.Win.SetPadded(false)
-	p.Win.SetContent(container.NewBorder(nil, p.foot, p.panel.content(), nil, p.board))
+	p.Win.SetContent(p.WithTips(container.NewBorder(nil, p.foot, p.panel.content(), nil, p.board)))
 	p.Win.Resize(fyne.NewSize(firstWidth, firstHeight))
 	p.Win.SetCloseIntercept(func() { p.leave(func() {}) })
 	p.Win.SetOnDropped(func(_ fyne.Position, files []fyne.URI) {
@@ -120,7 +120,10 @@ func newPhoto(main *desk.Desk, side hull.Side, layer, band int) *photo {
 
 // typed takes the keys that no widget has.
 func (p *photo) typed(e *fyne.KeyEvent) {
-	if !p.DialogKey(e) {
+	switch {
+	case e.Name == fyne.KeyF1:
+		p.main.Help(p.Notices, "photo")
+	case !p.DialogKey(e):
 		p.board.TypedKey(e)
 	}
 }

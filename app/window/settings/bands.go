@@ -45,11 +45,11 @@ func (p Settings) BandPart() []fyne.CanvasObject {
 		kit.Show(verdict.Box, s != nil)
 	})
 	return []fyne.CanvasObject{
-		kit.Row("Band", bands),
+		kit.TippedRow("Band", "The band that the rest of this tab is about", bands),
 		container.NewGridWithColumns(2,
 			d.Button("Add line", "Splits this band in two", func() { AddLine(d) }),
 			p.removeButton("Makes one band of the two beside the chosen line")),
-		kit.Row("Strakes", count.Box), open, widget.NewSeparator(),
+		kit.TippedRow("Strakes", "How many strakes the band is shared among", count.Box), kit.Tipped(open, "Chooses the number of strakes by the girth of the band"), widget.NewSeparator(),
 		p.sharePart(), widget.NewSeparator(),
 		p.Text(func() string { return bandSummary(d, d.Layer().Bands[d.Band()]) }),
 		verdict.Box, p.Text(func() string { return strakeSummary(d) }),
@@ -64,9 +64,9 @@ func (p Settings) sharePart() fyne.CanvasObject {
 	strakes.PlaceHolder = "(none)"
 	share := p.Number(kit.NewNumber(d.Notices, 0.05, func(v float64) string { return fmt.Sprintf("%.2f", v) }, d.Share, func(w float64) bool { return setShare(d, w) }))
 	p.Keep(func() { share.Able(d.Choice.Strake >= 0) })
-	return container.NewVBox(kit.Row("Strake", strakes),
+	return container.NewVBox(kit.TippedRow("Strake", "The strake chosen, here and on the drawings", strakes),
 		d.Button("Choose the garboard", "The lowest strake", func() { d.Choose(d.Choice.WithStrake(len(d.Layer().Strakes) - 1)) }),
-		kit.Row("Its share", share.Box), kit.Row("Made", p.made()))
+		kit.TippedRow("Its share", "How wide the strake is against its neighbours: 1 is as wide, 2 twice as wide", share.Box), kit.TippedRow("Made", "How the strake is made: left to the rules, sprung, spiled or carved", p.made()))
 }
 
 // made chooses how the chosen strake is made.

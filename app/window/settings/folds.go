@@ -114,5 +114,5 @@ func (p Settings) stretchRow() []fyne.CanvasObject {
 	}
 	from := p.Choice(names, func() int { a, _ := ends(); return a }, func(i int) { _, b := ends(); lay(i, b) })
 	to := p.Choice(names, func() int { _, b := ends(); return b }, func(i int) { a, _ := ends(); lay(a, i) })
-	return []fyne.CanvasObject{kit.Row("Laid from frame", from), kit.Row("to frame", to)}
+	return []fyne.CanvasObject{kit.TippedRow("Laid from frame", "The frame at which this layer begins", from), kit.TippedRow("to frame", "The frame at which this layer ends", to)}
 }

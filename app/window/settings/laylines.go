@@ -28,7 +28,7 @@ func LayLines(d *desk.Desk) {
 	}
 	least, most := number(&from), number(&to)
 	text := widget.NewLabel("Searches for lines between bands of whole strips: few strakes, few drops and\nwedges, little edge-set and little wood lost. You choose among what is found;\nnothing is changed before. More bands take longer to search.")
-	ask := d.Ask("Lay all band lines", "Search", container.NewVBox(text, kit.Row("Bands, from", least.Box), kit.Row("to", most.Box)), func() {
+	ask := d.Ask("Lay all band lines", "Search", container.NewVBox(text, kit.TippedRow("Bands, from", "The fewest bands to look for", least.Box), kit.TippedRow("to", "The most bands to look for", most.Box)), func() {
 		least.Commit()
 		most.Commit()
 		searchLines(d, int(from), max(int(from), int(to)))

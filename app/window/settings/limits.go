@@ -48,11 +48,12 @@ type limitsDialog struct {
 func SetLimits(d *desk.Desk) *limitsDialog {
 	l := &limitsDialog{desk: d, frame: max(d.Choice.Frame, 0)}
 	l.apply = kit.NewButtonWithIcon("Apply", theme.ConfirmIcon(), l.applied)
+	d.Explain(l.apply, "Sets the limits of the plan to these, as one step")
 	l.apply.Importance = widget.HighImportance
 	content := l.content()
 	l.take()
-	l.dialog = dialog.NewCustomWithoutButtons("Limits", content, d.Win)
-	l.dialog.SetButtons([]fyne.CanvasObject{kit.NewButton("Close", func() { l.dialog.Hide() }), l.apply})
+	l.dialog = d.NewDialog("Limits", content)
+	l.dialog.SetButtons([]fyne.CanvasObject{d.Button("Close", "Leaves the limits as they are", func() { l.dialog.Hide() }), l.apply})
 	s := d.Win.Canvas().Size()
 	l.dialog.Resize(fyne.NewSize(fyne.Min(620, s.Width*0.95), fyne.Min(640, s.Height*0.95)))
 	l.dialog.Show()
@@ -79,13 +80,13 @@ func (l *limitsDialog) content() fyne.CanvasObject {
 	how := widget.NewLabel("A limit runs through its insets as a batten does, and along the frames' ends where none is given. Its handles on the drawings move it too. Band lines keep their girths below the upper limit.")
 	how.Wrapping = fyne.TextWrapWord
 	head := container.NewVBox(
-		kit.Row("Upper limit", l.upper), kit.Row("Lower limit", l.lower),
-		kit.Row("Planked from frame", l.from), kit.Row("to frame", l.to),
+		kit.TippedRow("Upper limit", "What the upper limit is called: wale, sheer", l.upper), kit.TippedRow("Lower limit", "What the lower limit is called: rabbet, keel", l.lower),
+		kit.TippedRow("Planked from frame", "The first frame that is planked", l.from), kit.TippedRow("to frame", "The last frame that is planked", l.to),
 		widget.NewSeparator(),
 		how,
-		kit.Row("Inset at frame", l.at),
-		container.New(&kit.RowLayout{}, l.downName, l.down.Box),
-		container.New(&kit.RowLayout{}, l.upName, l.up.Box),
+		kit.TippedRow("Inset at frame", "The frame whose insets are set here", l.at),
+		kit.Tipped(container.New(&kit.RowLayout{}, l.downName, l.down.Box), "How far the upper limit is set in on this frame"),
+		kit.Tipped(container.New(&kit.RowLayout{}, l.upName, l.up.Box), "How far the lower limit is set in on this frame"),
 		kit.Heading("Insets given ("+d.Units.Name()+" of girth)"))
 	return container.NewBorder(head, l.told, nil, nil, container.NewVScroll(l.given))
 }
@@ -213,7 +214,7 @@ func (l *limitsDialog) listGiven() {
 	} {
 		for _, in := range *side.list {
 			text := fmt.Sprintf("Frame %s: %s %s %s", in.Frame, side.name, l.desk.Units.Length(in.MM), side.what)
-			remove := kit.NewButton("Remove", func() { l.changed(func() { *side.list = edit.WithoutInset(*side.list, in.Frame) }) })
+			remove := l.desk.Button("Remove", "Takes this inset away", func() { l.changed(func() { *side.list = edit.WithoutInset(*side.list, in.Frame) }) })
 			l.given.Add(container.NewBorder(nil, nil, nil, remove, widget.NewLabel(text)))
 		}
 	}

@@ -47,7 +47,7 @@ func (p Settings) LinePart() []fyne.CanvasObject {
 	one := container.NewVBox(p.typePart(), p.followPart(), p.handlePart(), p.freePart())
 	p.Keep(func() { kit.Show(one, d.Line() != nil) })
 	return []fyne.CanvasObject{ // what grows and shrinks stands under what is pressed, which keeps its place
-		kit.Row("Band line", lines),
+		kit.TippedRow("Band line", "The band line that the rest of this tab is about", lines),
 		container.NewGridWithColumns(2,
 			d.Button("Add line", "Splits the band of the chosen strake, or the one below the chosen line", func() { AddLine(d) }),
 			p.removeButton("Makes one band of the two beside it")),
@@ -91,13 +91,13 @@ func (p Settings) typePart() fyne.CanvasObject {
 		return ""
 	})
 	p.Keep(func() { kit.Show(why, d.Shapeless()) })
-	return container.NewVBox(kit.Row("Line type", s), why)
+	return container.NewVBox(kit.TippedRow("Line type", "What the line runs as: through its handles, as a strip that is not forced, or the easiest way between the handles held", s), why)
 }
 
 // followPart is whose unstressed course the line follows, or is told by.
 func (p Settings) followPart() fyne.CanvasObject {
 	d := p.desk
-	row := kit.Row("Follows", p.Choice(func() []string { return followNames }, func() int {
+	row := kit.TippedRow("Follows", "Whose unforced course the line is compared with, and a free line runs as", p.Choice(func() []string { return followNames }, func() int {
 		if b := d.Line(); b != nil {
 			return slices.Index(follows, b.Follows)
 		}
@@ -117,6 +117,7 @@ func (p Settings) handlePart() fyne.CanvasObject {
 			edit.MoveHandle(c.Layer, c.Line, c.Frame, d.OnFrame(c.Frame, mm)))
 	}))
 	held := kit.NewCheck("held here", nil)
+	heldTip := kit.Tipped(held, "Holds the line at this handle; released, it takes its easiest course here")
 	held.OnChanged = func(on bool) {
 		if !p.Busy {
 			hold(d, on)
@@ -126,14 +127,14 @@ func (p Settings) handlePart() fyne.CanvasObject {
 		b := d.Line()
 		on := b != nil && d.Choice.Frame >= 0
 		down.Able(on)
-		kit.Show(held, on && b.LineType != hull.Free)
+		kit.Show(heldTip, on && b.LineType != hull.Free)
 		if on && held.Checked != b.Handles[d.Choice.Frame].Held {
 			held.SetChecked(b.Handles[d.Choice.Frame].Held)
 		}
 	})
 	name := widget.NewLabel("")
 	p.Keep(func() { kit.SetText(name, "Girth below "+d.UpperName()+" ("+d.Units.Name()+")") })
-	return container.NewVBox(kit.Row("Handle at frame", frames), container.New(&kit.RowLayout{}, name, down.Box), held)
+	return container.NewVBox(kit.TippedRow("Handle at frame", "The frame whose handle is set here; the arrow keys on the drawings go from frame to frame", frames), kit.Tipped(container.New(&kit.RowLayout{}, name, down.Box), "How far the line lies below the upper limit on this frame, along its girth"), heldTip)
 }
 
 // freePart is what a free line has beside: where it is pinned and where it points through.

@@ -18,6 +18,7 @@ import (
 func (p Settings) marchPart() fyne.CanvasObject {
 	d := p.desk
 	on := kit.NewCheck("march out whole strips", nil)
+	onTip := kit.Tipped(on, "Shows whole strips laid outwards from the free line, and where they are forced too far")
 	on.OnChanged = func(on bool) {
 		if !p.Busy {
 			d.ShowMarch(on)
@@ -33,7 +34,7 @@ func (p Settings) marchPart() fyne.CanvasObject {
 	}, func(draw.Point) {})
 	means := p.Text(func() string { return marchText(d) })
 	shown := container.NewVBox(plot, means)
-	box := container.NewVBox(on, shown)
+	box := container.NewVBox(onTip, shown)
 	var last *desk.Marched
 	dark := false
 	p.Keep(func() {

@@ -32,12 +32,13 @@ func SetRules(d *desk.Desk) *rulesDialog {
 	r.told.Wrapping = fyne.TextWrapWord
 	content := r.content()
 	r.show(d.Plan().Rules())
-	r.dialog = dialog.NewCustomWithoutButtons("Rules of thumb", content, d.Win)
+	r.dialog = d.NewDialog("Rules of thumb", content)
 	apply := kit.NewButtonWithIcon("Apply", theme.ConfirmIcon(), r.apply)
+	d.Explain(apply, "Works the plan out by these figures, as one step")
 	apply.Importance = widget.HighImportance
 	r.dialog.SetButtons([]fyne.CanvasObject{
-		kit.NewButton("Close", func() { r.dialog.Hide() }),
-		kit.NewButton("The usual figures", func() { r.show(d.Plan().Rules().AsUsual()) }),
+		d.Button("Close", "Leaves the rules as they are", func() { r.dialog.Hide() }),
+		d.Button("The usual figures", "Writes the usual figures here; Apply sets them", func() { r.show(d.Plan().Rules().AsUsual()) }),
 		apply,
 	})
 	s := d.Win.Canvas().Size()
@@ -58,7 +59,8 @@ func (r *rulesDialog) content() fyne.CanvasObject {
 		says := widget.NewLabel(r.says(&r.rules[i]))
 		says.Wrapping = fyne.TextWrapWord
 		width := e.MinSize().Width * 2
-		rows.Add(container.NewBorder(nil, nil, nil, container.NewGridWrap(fyne.NewSize(width, e.MinSize().Height), e), says))
+		tip := kit.SentenceStart(r.rules[i].Says) + ": " + r.within(&r.rules[i])
+		rows.Add(kit.Tipped(container.NewBorder(nil, nil, nil, container.NewGridWrap(fyne.NewSize(width, e.MinSize().Height), e), says), tip))
 	}
 	return container.NewBorder(how, r.told, nil, nil, container.NewVScroll(rows))
 }

@@ -28,17 +28,17 @@ func (p Settings) WoodPart() []fyne.CanvasObject {
 		return n.Box
 	}
 	return slices.Concat([]fyne.CanvasObject{
-		kit.Row("Layer shown", layers),
+		kit.TippedRow("Layer shown", "The layer that all views and the rest of this tab are about", layers),
 		container.NewGridWithColumns(2,
 			d.Button("Add layer", "A thin layer over the outermost one", func() { AddLayer(d) }),
 			d.Button("Remove outer", "Takes away the outermost layer", func() { d.Edit("remove the outer layer", edit.RemoveLayer) })),
 	}, p.stretchRow(), []fyne.CanvasObject{
 		widget.NewSeparator(),
-		kit.Row("Strip width", stock("width", 0.1, func(s *hull.Stock) *float64 { return &s.Width })),
-		kit.Row("Thickness", stock("thickness", 0.1, func(s *hull.Stock) *float64 { return &s.Thickness })),
-		kit.Row("Length", stock("length", 10, func(s *hull.Stock) *float64 { return &s.Length })),
-		kit.Row("Wood", p.species()),
-		kit.Row("Build-up per strip", p.Number(kit.NewLength(d.Notices, &d.Units, 0.01, func() float64 { return d.PlanLayer().Creep }, func(mm float64) bool {
+		kit.TippedRow("Strip width", "How wide the strips of this layer are", stock("width", 0.1, func(s *hull.Stock) *float64 { return &s.Width })),
+		kit.TippedRow("Thickness", "How thick the strips of this layer are", stock("thickness", 0.1, func(s *hull.Stock) *float64 { return &s.Thickness })),
+		kit.TippedRow("Length", "How long the strips are, as they are bought", stock("length", 10, func(s *hull.Stock) *float64 { return &s.Length })),
+		kit.TippedRow("Wood", "What wood this layer is laid in: its limits of bending and its swelling follow", p.species()),
+		kit.TippedRow("Build-up per strip", "How much more room each strip takes up, once laid, than its own width", p.Number(kit.NewLength(d.Notices, &d.Units, 0.01, func() float64 { return d.PlanLayer().Creep }, func(mm float64) bool {
 			return d.Edit("set the build-up", edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Creep = mm }))
 		})).Box),
 		p.edges(),
@@ -109,7 +109,7 @@ func (p Settings) edges() fyne.CanvasObject {
 	}, func(i int) {
 		d.Edit("set the edges", edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Edges = kinds[i] }))
 	})
-	return kit.Row("Edges", s)
+	return kit.TippedRow("Edges", "Whether the edges of the strips are bevelled until they close, or left square", s)
 }
 
 // bendingCard tells how hard the layer's strips are bent.

@@ -277,13 +277,13 @@ func (b *stockBox) object() fyne.CanvasObject {
 			p.Cutting = c
 		})
 	}
-	length := func(name string, step float64, of func(*hull.Cutting) *float64) fyne.CanvasObject {
-		return kit.Row(name, b.number(kit.NewLength(d.Notices, &d.Units, step, func() float64 { c := cuttingOf(d.Plan()); return *of(&c) }, func(mm float64) bool {
+	length := func(name, tip string, step float64, of func(*hull.Cutting) *float64) fyne.CanvasObject {
+		return kit.TippedRow(name, tip, b.number(kit.NewLength(d.Notices, &d.Units, step, func() float64 { c := cuttingOf(d.Plan()); return *of(&c) }, func(mm float64) bool {
 			return set(func(c *hull.Cutting) { *of(c) = mm })
 		})))
 	}
-	count := func(name string, of func(*hull.Cutting) *int) fyne.CanvasObject {
-		return kit.Row(name, b.number(kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { c := cuttingOf(d.Plan()); return float64(*of(&c)) }, func(v float64) bool {
+	count := func(name, tip string, of func(*hull.Cutting) *int) fyne.CanvasObject {
+		return kit.TippedRow(name, tip, b.number(kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { c := cuttingOf(d.Plan()); return float64(*of(&c)) }, func(v float64) bool {
 			return set(func(c *hull.Cutting) { *of(c) = int(v) })
 		})))
 	}
@@ -296,15 +296,15 @@ func (b *stockBox) object() fyne.CanvasObject {
 	b.start.SetPlaceHolder("the free line; or 1.05; or line 2")
 	b.start.OnSubmitted = func(text string) { b.startAt(text, set) }
 	rules := container.NewGridWithColumns(2,
-		length("Kerf", 0.1, func(c *hull.Cutting) *float64 { return &c.Kerf }),
-		length("Overhang", 1, func(c *hull.Cutting) *float64 { return &c.Overhang }),
-		count("Strakes between", func(c *hull.Cutting) *int { return &c.Between }),
-		count("Frames apart", func(c *hull.Cutting) *int { return &c.Shift }),
-		count("Pins a frame", func(c *hull.Cutting) *int { return &c.Pins }),
-		count("Treenails a frame", func(c *hull.Cutting) *int { return &c.Treenails }))
+		length("Kerf", "How much wood a cut takes away", 0.1, func(c *hull.Cutting) *float64 { return &c.Kerf }),
+		length("Overhang", "How much longer a piece is cut than it will be", 1, func(c *hull.Cutting) *float64 { return &c.Overhang }),
+		count("Strakes between", "How many whole strakes lie between two butts on one frame", func(c *hull.Cutting) *int { return &c.Between }),
+		count("Frames apart", "How many frames a butt lies from the nearest one of the next strake", func(c *hull.Cutting) *int { return &c.Shift }),
+		count("Pins a frame", "How many pins hold a strake on each frame", func(c *hull.Cutting) *int { return &c.Pins }),
+		count("Treenails a frame", "How many treenails hold a strake on each frame", func(c *hull.Cutting) *int { return &c.Treenails }))
 	return kit.Padded(container.NewVBox(b.box.object(), b.shop.object(), b.sheetBox.object(), b.sheetShop.object(),
 		kit.Wrapped("Sheets are for strakes whose flat shape is cut from sheet wood. The length of a sheet is that along its grain, even where it is the shorter side."),
-		container.NewHBox(kit.Heading("Rules of cutting"), asked(d, "butts"), asked(d, "pins")), rules, kit.Row("Laid", b.laying), kit.Row("Begins at", b.start), b.begins,
+		container.NewHBox(kit.Heading("Rules of cutting"), asked(d, "butts"), asked(d, "pins")), rules, kit.TippedRow("Laid", "In what order the strakes are laid", b.laying), kit.TippedRow("Begins at", "Where the laying outwards begins: the free line, a strake, or a line", b.start), b.begins,
 		kit.Wrapped("Strakes between: full strakes that lie between two butts on one frame. Frames apart: from a butt to the next strake's nearest. These are common practice, no law.")))
 }
 

@@ -67,7 +67,7 @@ func newStockCompare(d *desk.Desk) *stockCompare {
 
 func (c *stockCompare) object() fyne.CanvasObject {
 	d := c.desk
-	entries := container.NewGridWithColumns(3, labelled("Widths", c.widths), labelled("Thick", c.thick), labelled("Woods", c.species))
+	entries := container.NewGridWithColumns(3, kit.Tipped(labelled("Widths", c.widths), "Widths of strips to compare, several with semicolons between"), kit.Tipped(labelled("Thick", c.thick), "Thicknesses of strips to compare; none for that of the layer"), kit.Tipped(labelled("Woods", c.species), "Woods to compare; none for that of the layer"))
 	buttons := container.NewHBox(c.unit, d.Button("Compare", "Lays the layer in strips of every width, thickness and wood, and cuts them. Write several "+plaintext.ListRule, c.lay),
 		d.Button("⤢ Room", "Gives the panel more room, or takes it back", func() { d.StockRoom() })) // which the window gives after this is made
 	head := container.NewVBox(entries, container.NewBorder(nil, nil, buttons, c.use))

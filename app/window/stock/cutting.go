@@ -49,7 +49,7 @@ func newStockCutting(d *desk.Desk) *stockCutting {
 
 func (c *stockCutting) object() fyne.CanvasObject {
 	d := c.desk
-	head := container.NewBorder(nil, nil, d.Button("Make the cutting list", "Cuts every strake into pieces, and these from your own wood first and then from the suppliers', as each is made: from strips, sheets or blocks", c.cut), asked(d, "bound"), c.list)
+	head := container.NewBorder(nil, nil, d.Button("Make the cutting list", "Cuts every strake into pieces, and these from your own wood first and then from the suppliers', as each is made: from strips, sheets or blocks", c.cut), asked(d, "bound"), kit.Tipped(c.list, "What is listed: pieces as they are laid, or what each strip or sheet is cut into"))
 	c.foot = container.NewVScroll(container.NewVBox(c.told,
 		kit.Caution("cut on a support, in several light scores, fingers behind the blade, away from the body. Sand with extraction and a mask.")))
 	return container.NewBorder(head, kit.Tall(c.foot, 112), nil, nil, c.stack)

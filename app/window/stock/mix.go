@@ -39,7 +39,7 @@ func newStockMix(d *desk.Desk) *stockMix {
 
 func (m *stockMix) object() fyne.CanvasObject {
 	d := m.desk
-	head := container.NewBorder(nil, nil, widget.NewLabel("Widths at hand"), d.Button("Find the best mixes", "Of up to three of the widths in each band, what leaves the least to shave or fill", m.find), m.widths)
+	head := container.NewBorder(nil, nil, widget.NewLabel("Widths at hand"), d.Button("Find the best mixes", "Of up to three of the widths in each band, what leaves the least to shave or fill", m.find), kit.Tipped(m.widths, "The widths of strips that you have or can buy"))
 	buttons := container.NewHBox(asked(d, "mix"),
 		d.Button("Lay all of them", "Lays the mix of every band, as one step", func() { m.lay(m.mixes) }),
 		d.Button("Back to one width", "Lays every band in the layer's own strips again", m.plain))

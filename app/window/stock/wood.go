@@ -45,8 +45,8 @@ func newStockWood(d *desk.Desk) *stockWood {
 
 func (w *stockWood) object() fyne.CanvasObject {
 	d := w.desk
-	percentOf := func(what string, of func(*hull.Moisture) *float64) fyne.CanvasObject {
-		return kit.Row(what, w.number(kit.NewNumber(d.Notices, 1, plainNumber, func() float64 { m := moistureOf(d.Plan()); return *of(&m) }, func(v float64) bool {
+	percentOf := func(what, tip string, of func(*hull.Moisture) *float64) fyne.CanvasObject {
+		return kit.TippedRow(what, tip, w.number(kit.NewNumber(d.Notices, 1, plainNumber, func() float64 { m := moistureOf(d.Plan()); return *of(&m) }, func(v float64) bool {
 			return editWood(d, "set the moisture", func(p *hull.Plan) {
 				p.Moisture = moistureOf(p)
 				*of(&p.Moisture) = v
@@ -54,11 +54,11 @@ func (w *stockWood) object() fyne.CanvasObject {
 		})))
 	}
 	grid := container.NewGridWithColumns(2,
-		percentOf("Bought at %", func(m *hull.Moisture) *float64 { return &m.Bought }),
-		percentOf("Room at %", func(m *hull.Moisture) *float64 { return &m.Room }),
-		kit.Row("Laid at %", w.number(kit.NewNumber(d.Notices, 1, plainNumber, func() float64 { return w.laid }, func(v float64) bool { w.laid = max(v, 0); w.sync(); return true }))),
-		kit.Row("Strips", w.number(kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { return float64(w.count()) }, func(v float64) bool { w.strips = max(int(v), 0); w.sync(); return true }))),
-		kit.Row("Run measured", w.number(kit.NewLength(d.Notices, &d.Units, 0.1, func() float64 {
+		percentOf("Bought at %", "The moisture of the wood as it is bought, in percent of its dry weight", func(m *hull.Moisture) *float64 { return &m.Bought }),
+		percentOf("Room at %", "The moisture that the wood comes to in the room where the model stands", func(m *hull.Moisture) *float64 { return &m.Room }),
+		kit.TippedRow("Laid at %", "The moisture of the strips as they are laid, in percent of their dry weight", w.number(kit.NewNumber(d.Notices, 1, plainNumber, func() float64 { return w.laid }, func(v float64) bool { w.laid = max(v, 0); w.sync(); return true }))),
+		kit.TippedRow("Strips", "How many strips lie side by side in the run", w.number(kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { return float64(w.count()) }, func(v float64) bool { w.strips = max(int(v), 0); w.sync(); return true }))),
+		kit.TippedRow("Run measured", "How wide the run measures wet; what of that is swelling is told below", w.number(kit.NewLength(d.Notices, &d.Units, 0.1, func() float64 {
 			if w.measured == 0 {
 				return math.NaN()
 			}

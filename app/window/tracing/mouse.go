@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/trace"
+	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/picture"
 )
 
@@ -165,45 +166,55 @@ func (b *traceBoard) read(p fyne.Position) {
 	b.tr.say(where + " · " + b.tr.next())
 }
 
-// TypedRune zooms, marks a knuckle, shows the magnifier and puts it away, or has lines
-// followed and not.
-func (b *traceBoard) TypedRune(r rune) {
-	if b.ZoomKey(r) {
-		return
+// Keys are the keys of the window for tracing.
+func Keys() kit.Keys { return (&traceBoard{}).keys() }
+
+func (b *traceBoard) keys() kit.Keys {
+	press := func(f func()) func(fyne.KeyName) bool {
+		return func(fyne.KeyName) bool {
+			f()
+			return true
+		}
 	}
-	switch r {
-	case 'k', 'K':
-		b.tr.lastKnuckle()
-	case 'm', 'M':
-		b.tr.lens = !b.tr.lens
-		b.tr.changed()
-	case 'f', 'F':
-		b.tr.follow = !b.tr.follow
-		b.tr.changed()
+	return kit.Keys{
+		{Names: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, Does: "moves the last point by one pixel of the picture", Press: func(k fyne.KeyName) bool {
+			if dx, dy, ok := picture.Arrow(k); ok {
+				b.nudge(dx, dy)
+			}
+			return true
+		}},
+		{Names: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Does: "begins the next frame", Press: press(func() { b.tr.nextFrame() })},
+		{Names: []fyne.KeyName{fyne.KeyBackspace}, Does: "takes back the last click, with what was followed to it", Press: press(func() { b.tr.undo() })},
+		{Names: []fyne.KeyName{fyne.KeyDelete}, Does: "removes the point under the pointer, or else the last one", Press: press(b.remove)},
+		{Names: []fyne.KeyName{fyne.KeyHome}, Does: "shows the whole picture", Press: press(func() { b.Fit() })},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "leaves a tool", Press: press(func() {
+			if !b.Forget() {
+				b.tr.take(traceClicks)
+			}
+		})},
+		{Runes: "+=-", Shown: "+, −", Does: "nearer, farther", Type: func(r rune) { b.ZoomKey(r) }},
+		{Runes: "kK", Does: "makes the last point a knuckle", Type: func(rune) { b.tr.lastKnuckle() }},
+		{Runes: "mM", Does: "shows the magnifier, or puts it away", Type: func(rune) {
+			b.tr.lens = !b.tr.lens
+			b.tr.changed()
+		}},
+		{Runes: "fF", Does: "follows the line between clicks, or does not", Type: func(rune) {
+			b.tr.follow = !b.tr.follow
+			b.tr.changed()
+		}},
 	}
 }
 
-// TypedKey takes a step back, leaves a tool, begins the next frame, moves the
-// last point by a pixel, or shows the whole.
+// TypedRune takes a character.
+func (b *traceBoard) TypedRune(r rune) { b.keys().Type(r) }
+
+// TypedKey takes a key; F1 is the window's.
 func (b *traceBoard) TypedKey(e *fyne.KeyEvent) {
-	if dx, dy, ok := picture.Arrow(e.Name); ok {
-		b.nudge(dx, dy)
+	if e.Name == fyne.KeyF1 {
+		b.tr.typed(e)
 		return
 	}
-	switch e.Name {
-	case fyne.KeyEscape:
-		if !b.Forget() {
-			b.tr.take(traceClicks)
-		}
-	case fyne.KeyBackspace:
-		b.tr.undo()
-	case fyne.KeyDelete:
-		b.remove()
-	case fyne.KeyReturn, fyne.KeyEnter:
-		b.tr.nextFrame()
-	case fyne.KeyHome:
-		b.Fit()
-	}
+	b.keys().Press(e.Name)
 }
 
 // remove takes away the point under the pointer, or else the last click.

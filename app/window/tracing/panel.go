@@ -70,7 +70,8 @@ func (p *tracePanel) length(step float64, get func() float64, set func(float64) 
 
 func (p *tracePanel) picturePart() []fyne.CanvasObject {
 	tr := p.tr
-	open := kit.NewButtonWithIcon("Open a picture…", theme.FolderOpenIcon(), tr.openPicture)
+	open := tr.Button("Open a picture…", "Opens a scan, a photo, or a page of a PDF", tr.openPicture)
+	open.Icon = theme.FolderOpenIcon()
 	which := p.Choice(func() []string {
 		var names []string
 		for i, g := range tr.t.Grounds() {
@@ -83,7 +84,7 @@ func (p *tracePanel) picturePart() []fyne.CanvasObject {
 		tr.board.Fit()
 	})
 	p.Keep(func() { kit.Show(which, len(tr.t.Grounds()) > 1) })
-	return []fyne.CanvasObject{kit.Heading("Picture"), open, which, p.Text(tr.pictureText)}
+	return []fyne.CanvasObject{kit.Heading("Picture"), open, kit.Tipped(which, "The picture that is traced"), p.Text(tr.pictureText)}
 }
 
 // pictureText tells the size and the scale of the picture.
@@ -131,11 +132,11 @@ func (p *tracePanel) scalePart() []fyne.CanvasObject {
 	}
 	lie := p.Choice(func() []string { return []string{"level, left then right", "upright, lower then upper"} },
 		func() int { return int(tr.lie) }, func(i int) { tr.lie = trace.Lie(i); tr.say(tr.next()) })
-	two := kit.NewButton("Click the two points", func() { tr.take(traceScale) })
-	four := kit.NewButton("Click the four corners", func() { tr.take(traceCorners) })
+	two := tr.Button("Click the two points", "Then click two points in the picture that lie so far apart", func() { tr.take(traceScale) })
+	four := tr.Button("Click the four corners", "Then click the corners of the rectangle in the picture", func() { tr.take(traceCorners) })
 	p.ways = container.NewAppTabs(
-		container.NewTabItem("Two points", container.NewVBox(kit.Row("Distance"+unit, known(&tr.known.distance).Box), kit.Row("They lie", lie), two)),
-		container.NewTabItem("Four corners", container.NewVBox(kit.Row("Width"+unit, known(&tr.known.width).Box), kit.Row("Height"+unit, known(&tr.known.height).Box), four)))
+		container.NewTabItem("Two points", container.NewVBox(kit.TippedRow("Distance"+unit, "How far apart the two points lie on the model", known(&tr.known.distance).Box), kit.TippedRow("They lie", "How the two points lie to each other", lie), two)),
+		container.NewTabItem("Four corners", container.NewVBox(kit.TippedRow("Width"+unit, "How wide the rectangle truly is", known(&tr.known.width).Box), kit.TippedRow("Height"+unit, "How high the rectangle truly is", known(&tr.known.height).Box), four)))
 	p.Keep(func() {
 		kit.Able(tr.t.Ground() >= 0, two, four)
 	})
@@ -144,8 +145,8 @@ func (p *tracePanel) scalePart() []fyne.CanvasObject {
 
 func (p *tracePanel) datumPart() []fyne.CanvasObject {
 	tr := p.tr
-	centre := kit.NewButton("Centre line", func() { tr.take(traceCentre) })
-	base := kit.NewButton("Base line", func() { tr.take(traceBase) })
+	centre := tr.Button("Centre line", "Then click any point of the centre line", func() { tr.take(traceCentre) })
+	base := tr.Button("Base line", "Then click any point of the base line", func() { tr.take(traceBase) })
 	p.Keep(func() {
 		kit.Able(tr.t.Ground() >= 0, centre, base)
 	})
@@ -162,8 +163,9 @@ func (tr *tracer) frame() (trace.Frame, bool) {
 
 func (p *tracePanel) framePart() []fyne.CanvasObject {
 	tr := p.tr
-	add := kit.NewButtonWithIcon("Add a frame", theme.ContentAddIcon(), tr.addFrame)
-	remove := kit.NewButtonWithIcon("Remove it", theme.ContentRemoveIcon(), func() { tr.did(tr.t.RemoveFrame()) })
+	add := tr.Button("Add a frame", "Begins the next frame", tr.addFrame)
+	remove := tr.Button("Remove it", "Takes the chosen frame away", func() { tr.did(tr.t.RemoveFrame()) })
+	add.Icon, remove.Icon = theme.ContentAddIcon(), theme.ContentRemoveIcon()
 	half := p.Choice(func() []string { return []string{"one half", "the other half"} }, func() int {
 		if tr.t.Frame() < 0 {
 			return -1
@@ -176,7 +178,7 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 		}
 		return math.NaN()
 	}, func(mm float64) bool { return tr.did(tr.t.SetX(mm)) })
-	knuckle := kit.NewButton("Knuckle at the last point", tr.lastKnuckle)
+	knuckle := tr.Button("Knuckle at the last point", "Makes a sharp corner of the last point (K)", tr.lastKnuckle)
 	snap := kit.NewCheck("Snap to lines and corners (not with Shift held)", func(on bool) { tr.snap = on })
 	snap.SetChecked(tr.snap)
 	follow := kit.NewCheck("Follow the line between clicks (F)", func(on bool) { tr.follow = on })
@@ -211,8 +213,10 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 		xName.SetText(text + " (" + tr.units.Name() + ")")
 	})
 	return []fyne.CanvasObject{container.NewGridWithColumns(2, add, remove),
-		kit.Row("Name", p.name()), container.New(&kit.RowLayout{}, xName, x.Box), kit.Row("Clicks go to", half), knuckle, own, snap, follow, lens,
-		kit.Row("The bow is", bow)}
+		kit.TippedRow("Name", "The name of the frame; stem or stern traces that end", p.name()), kit.Tipped(container.New(&kit.RowLayout{}, xName, x.Box), "Where the frame stands along the keel; of an end, half its thickness"), kit.TippedRow("Clicks go to", "Which half of the frame is traced", half), knuckle,
+		kit.Tipped(own, "For a frame that is drawn beside the others, with lines of its own"), kit.Tipped(snap, "Draws clicks to clear lines, their ends and corners"),
+		kit.Tipped(follow, "Follows the line from click to click"), kit.Tipped(lens, "Shows the picture under the pointer, much enlarged"),
+		kit.TippedRow("The bow is", "At which end of the keel the bow lies", bow)}
 }
 
 // name is the frame's name.
@@ -297,10 +301,11 @@ func (tr *tracer) frameRows() [][]string {
 // finish is what is done with the whole.
 func (p *tracePanel) finish() fyne.CanvasObject {
 	tr := p.tr
-	p.undo = kit.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), tr.undo)
-	p.redo = kit.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), tr.redo)
-	save := kit.NewButtonWithIcon("Save the points…", theme.DocumentSaveIcon(), tr.savePoints)
-	plan := kit.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), tr.makePlan)
+	p.undo = tr.Button("Undo", "Takes back the last click (Ctrl+Z)", tr.undo)
+	p.redo = tr.Button("Redo", "Makes it again (Ctrl+Y)", tr.redo)
+	save := tr.Button("Save the points…", "Writes the points of all frames as a table", tr.savePoints)
+	plan := tr.Button("Make the plan", "Makes a plan of the frames traced", tr.makePlan)
+	p.undo.Icon, p.redo.Icon, save.Icon, plan.Icon = theme.ContentUndoIcon(), theme.ContentRedoIcon(), theme.DocumentSaveIcon(), theme.ConfirmIcon()
 	plan.Importance = widget.HighImportance
 	p.Keep(func() {
 		kit.Able(tr.t.CanUndo() || len(tr.picked) > 0, p.undo)

@@ -140,13 +140,16 @@ func (tr *tracer) furnish() {
 	tr.units = tr.main.Units
 	tr.panel = newTracePanel(tr)
 	left := container.NewBorder(nil, tr.panel.finish(), nil, nil, tr.panel.content())
-	tr.Win.SetContent(container.NewBorder(nil, tr.foot, left, nil, tr.board))
+	tr.Win.SetContent(tr.WithTips(container.NewBorder(nil, tr.foot, left, nil, tr.board)))
 	tr.changed()
 }
 
 // typed takes the keys that no widget has.
 func (tr *tracer) typed(e *fyne.KeyEvent) {
-	if !tr.DialogKey(e) {
+	switch {
+	case e.Name == fyne.KeyF1:
+		tr.main.Help(tr.Notices, "trace")
+	case !tr.DialogKey(e):
 		tr.board.TypedKey(e)
 	}
 }

@@ -33,6 +33,7 @@ func NewDesk(t testing.TB) *desk.Desk {
 	d.Clock = func() time.Time { return time.Time{} } // a slow machine leaves nothing out
 	d.Win = a.NewWindow("desk")
 	d.OnMain = func(f func()) { Posted <- f }
+	d.After = nil // no tips by a clock
 	d.Win.Show()
 	d.Win.Resize(fyne.NewSize(1280, 760))
 	t.Cleanup(func() {
