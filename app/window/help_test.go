@@ -234,10 +234,15 @@ func everyControlHasATip(t *testing.T, w *mainWindow) {
 	}
 	w.showHelp("")
 	none("help", w.help.pane.Object)
-	for name, topic := range map[string]string{"Limits…": "limits", "Rules of thumb…": "rules", "Full-size paper…": "paper",
-		"Lay all lines…": "lay-all", "Fair the frames…": "fair", "Export the strake table…": "widths", "Save as…": firstTopic} {
+	load(w.desk, windowtest.DrawnFrames(t, "centre", func(i int) string { return "frame-" + string(rune('A'+i)) }))
+	none("outlines", dialogOn(t, w).(*widget.PopUp).Content)
+	w.Canvas().Overlays().Remove(w.Canvas().Overlays().Top())
+	for _, of := range [][2]string{{"Limits…", "limits"}, {"Rules of thumb…", "rules"}, {"Lay all lines…", "lay-all"},
+		{"Export the strake table…", "widths"}, {"Save as…", firstTopic}, {"Full-size paper…", "paper"}} {
+		name, topic := of[0], of[1]
 		menuItem(t, w, name).Action()
-		dialog := dialogOn(t, w).(*widget.PopUp)
+		dialog, ok := w.Canvas().Overlays().Top().(*widget.PopUp)
+		require.True(t, ok, name)
 		none(name, dialog.Content)
 		title, _ := w.desk.DialogTitle()
 		assert.Equal(t, topic, topicOfDialog(title), name)
@@ -249,8 +254,6 @@ func everyControlHasATip(t *testing.T, w *mainWindow) {
 		}
 		w.Canvas().Overlays().Remove(dialog)
 	}
-	load(w.desk, windowtest.DrawnFrames(t, "centre", func(i int) string { return "frame-" + string(rune('A'+i)) }))
-	none("outlines", dialogOn(t, w).(*widget.PopUp).Content)
 }
 
 // A tip comes beside the pointer when that has rested, lets every press through, and goes

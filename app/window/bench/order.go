@@ -114,7 +114,7 @@ func (o *orderList) row(i widget.ListItemID, obj fyne.CanvasObject) {
 		return
 	}
 	box := obj.(*fyne.Container)
-	text, tick := box.Objects[0].(*widget.Label), box.Objects[1].(*kit.Check)
+	text, tick := box.Objects[0].(*widget.Label), box.Objects[1].(*kit.Tip).Content.(*kit.Check)
 	r := o.rows[i]
 	name := r.ID
 	if r.Of > 1 {
