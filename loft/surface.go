@@ -170,6 +170,9 @@ func (s *Surface) resample(curves []*curve.Outline) [][][]mgl64.Vec3 {
 // these are C2 both ways.
 func (s *Surface) fit(u []float64, grid [][][]mgl64.Vec3) {
 	along := curve.NewSteady(u)
+	if s.parts > 1 {
+		along = curve.NewNotAKnot(u) // within a bay its points lie on one curve, whose fourth derivative is its own
+	}
 	for k := range s.panels {
 		p := &s.panels[k]
 		f := flatRows(grid[k])
