@@ -48,7 +48,7 @@ func (f framing) of(a *bodies.Apple) []hull.Frame {
 // offBays is how far a surface lies off the bow in every bay, and by how much its face
 // is turned against the bow's at the most. It is inside out nowhere, and its face is
 // not looked at in the lower half of the first bay, where the lines along the hull may
-// run down beside the stem: a hair off it they turn its face by much.
+// run down beside the stem: TestFaceAtRoundForefoots looks at it there.
 func offBays(t *testing.T, s *Surface, a *bodies.Apple) (off []float64, turned hull.Angle) {
 	off = make([]float64, len(s.u)-1)
 	for i := range off {

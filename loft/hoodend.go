@@ -26,9 +26,10 @@ type HoodLie string
 
 // The ways.
 const (
-	HoodMeets HoodLie = "meets" // it comes to it, and is cut by Bevel and Rake
-	HoodAlong HoodLie = "along" // it lies along it rather than against it: its end is cut to the rabbet's line, square through the thickness, and the rabbet to take it
-	HoodOff   HoodLie = "off"   // it ends off it, as on a transom or a counter, and is cut to what stands there
+	HoodMeets  HoodLie = "meets"  // it comes to it, and is cut by Bevel and Rake
+	HoodAlong  HoodLie = "along"  // it lies along it rather than against it: its end is cut to the rabbet's line, square through the thickness, and the rabbet to take it
+	HoodUnsure HoodLie = "unsure" // it comes to it, but the hull turns so much beside it that no frame tells its face: its angles are 0, and taken off the hull
+	HoodOff    HoodLie = "off"    // it ends off it, as on a transom or a counter, and is cut to what stands there
 )
 
 // mostHood is the steepest bevel to which an end is planed, 75 degrees: over that it
@@ -47,12 +48,15 @@ func (l *Layer) HoodEnds() []HoodEnd {
 	first, last := l.Surface.Planked()
 	var out []HoodEnd
 	for _, end := range []struct {
-		frame int
-		on    float64 // the way off the hull along x
-	}{{first, -1}, {last, 1}} {
+		frame, bay int
+		on         float64 // the way off the hull along x
+	}{{first, first, -1}, {last, last - 1, 1}} {
 		from, least := len(out), math.Inf(1)
 		for n := l.nextLaid(0, end.frame); n < len(l.Strakes); n = l.nextLaid(n+1, end.frame) {
 			h := hoodEnd(l.faceAt(n, end.frame), end.on)
+			if at := l.Strakes[n].Centre.V[l.Surface.FrameStation(end.frame)]; l.Surface.onTrust(end.bay, at) {
+				h = HoodEnd{Lies: HoodUnsure}
+			}
 			h.Strake, h.Frame = l.Strakes[n].ID, end.frame
 			h.Breadth = l.Strakes[n].Centre.P[l.Surface.FrameStation(end.frame)].Y()
 			out, least = append(out, h), min(least, h.Breadth)
@@ -90,6 +94,8 @@ func (h *HoodEnd) lie(within float64) HoodLie {
 	switch {
 	case h.Breadth > within:
 		return HoodOff
+	case h.Lies == HoodUnsure:
+		return HoodUnsure
 	case h.Bevel > mostHood:
 		return HoodAlong
 	}

@@ -158,7 +158,7 @@ func (j *Jet) strainsAlong(v1, v2 float64) strains {
 
 // faceless is the sine of the angle between the two parameter lines below which the
 // curvatures of the surface are noise: those of a corner of 180 degrees, twice what
-// openCorners leaves.
+// endFace leaves.
 const faceless = 2 * leastCorner
 
 // hollowest is the greatest principal curvature towards the outside, 1/mm:

@@ -1,6 +1,8 @@
 package loft
 
 import (
+	"math"
+
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/mat"
 
@@ -11,6 +13,10 @@ import (
 // the chords and over their own before their own are taken. Our choice: four times what
 // it is on exact hulls of 360 mm without such a bow, however their frames are spaced.
 const ownMatter = 0.1
+
+// faceMatters is the cosine of how far the face at an end may be turned over the one from what
+// it is over the others: 10 degrees, what a hood end's bevel is cut to by eye.
+const faceMatters = 0.985
 
 // knotsLookedAt is how many knots down a panel are asked: chords differ smoothly, and
 // most at the limits.
@@ -36,7 +42,38 @@ func ownMatters(grid [][][]mgl64.Vec3) bool {
 			}
 		}
 	}
+	return endsMatter(grid[len(grid)-1])
+}
+
+// endsMatter tells whether it matters over which chords they run for the face at a stem or a
+// sternpost, whose points are the first or the last of those rows of the lowest panel:
+// beside a round forefoot a hair does. The end of the parabola through three points
+// stands for that of the line.
+func endsMatter(rows [][]mgl64.Vec3) bool {
+	u := curve.LengthParameter([][][]mgl64.Vec3{rows}, 1)
+	n := len(rows)
+	for _, at := range [2][3]int{{0, 1, 2}, {n - 1, n - 2, n - 3}} {
+		end, next, third := rows[at[0]], rows[at[1]], rows[at[2]]
+		if end[0].Y() > atCentre {
+			continue
+		}
+		for k := 1; k < knotsLookedAt; k++ {
+			j := k * (len(end) - 1) / (knotsLookedAt - 1)
+			down := end[j].Sub(end[j-1])
+			before, after := next[j].Sub(end[j]), third[j].Sub(next[j])
+			face := func(a, b float64) mgl64.Vec3 { return across(parabolaEnd(before, after, a, b), down).Normalize() }
+			own, mean := face(before.Len(), after.Len()), face(math.Abs(u[at[1]]-u[at[0]]), math.Abs(u[at[2]]-u[at[1]]))
+			if !(own.Dot(mean) > faceMatters) {
+				return true
+			}
+		}
+	}
 	return false
+}
+
+// parabolaEnd is the slope at the first of three points of that parabola.
+func parabolaEnd(before, after mgl64.Vec3, a, b float64) mgl64.Vec3 {
+	return before.Mul((2*a + b) / a).Sub(after.Mul(a / b)).Mul(1 / (a + b))
 }
 
 // parabola is the unit direction at the middle one of three points on the parabola
@@ -57,65 +94,27 @@ func parabola(before, after mgl64.Vec3, a, b float64) mgl64.Vec3 {
 // they are taken at the stations of every bay, and the bicubic goes through these.
 func (s *Surface) loftOwn(grid [][][]mgl64.Vec3) {
 	s.u, s.parts = curve.LengthParameter(grid, 1), stationsPerBay
-	fine := make([][][]mgl64.Vec3, len(grid))
+	lines := make([][]*ownLine, len(grid))
 	for k, rows := range grid {
-		fine[k] = make([][]mgl64.Vec3, (len(rows)-1)*s.parts+1)
-		for i := range fine[k] {
-			fine[k][i] = make([]mgl64.Vec3, len(rows[0]))
-		}
-		line := make([]mgl64.Vec3, len(rows))
 		for j := range rows[0] {
-			for i := range rows {
-				line[i] = rows[i][j]
-			}
-			for i, p := range s.ownLine(line) {
+			lines[k] = append(lines[k], newOwnLine(rows, j))
+		}
+	}
+	low := len(grid) - 1
+	ends := turnOwn(lines[low], grid[low], s.panels[low].v)
+	fine := make([][][]mgl64.Vec3, len(grid))
+	for k := range lines {
+		fine[k] = make([][]mgl64.Vec3, (len(s.u)-1)*s.parts+1)
+		for i := range fine[k] {
+			fine[k][i] = make([]mgl64.Vec3, len(lines[k]))
+		}
+		for j, l := range lines[k] {
+			for i, p := range l.parted(s.u, s.parts) {
 				fine[k][i][j] = p
 			}
 		}
 	}
-	s.fit(s.finer(), fine)
-}
-
-const (
-	// leastCorner is the sine of the least angle at which a line along the hull leaves
-	// a corner of the surface. Our choice: it moves the limit by 4/27 of a tenth of the
-	// part of a bay beside the corner, some hundredths of a mm.
-	leastCorner = 0.01
-	// clearCorner is that at which it leaves the end frame clearly.
-	clearCorner = 0.3
-)
-
-// openCorners turns the slopes along the length, fu, of panel k where they run along
-// the end frame at a corner of the surface, fv being those down the girth. Where a stem curve
-// ends on a round forefoot the limit goes on in its line, and in a corner of 180
-// degrees a surface has no face. They are turned the way in which the hull leaves
-// the end frame at the nearest knot where it does so clearly.
-func (s *Surface) openCorners(k int, fu, fv *mat.Dense) {
-	rows, columns := fu.Dims()
-	n := columns / 3
-	for _, i := range []int{0, rows - 1} {
-		for _, end := range []struct{ panel, corner, step int }{{0, 0, 1}, {len(s.panels) - 1, n - 1, -1}} {
-			if k != end.panel {
-				continue // the other panel at a knuckle line has the same slope
-			}
-			along, down := vecAt(fu, i, end.corner), vecAt(fv, i, end.corner)
-			for j := end.corner + end.step; j >= 0 && j < n; j += end.step {
-				off := across(vecAt(fu, i, j), vecAt(fv, i, j))
-				if off.Len() < clearCorner*vecAt(fu, i, j).Len() {
-					continue
-				}
-				in := across(off, down)
-				if l := in.Len(); l > 0 {
-					in = in.Mul(1 / l)
-				}
-				if along.Dot(in) < leastCorner*along.Len() {
-					on := down.Mul(along.Dot(down) / down.LenSqr()).Add(in.Mul(leastCorner * along.Len()))
-					copy(fu.RawRowView(i)[3*end.corner:], on[:])
-				}
-				break
-			}
-		}
-	}
+	s.fit(s.finer(), fine, ends)
 }
 
 // vecAt is the vector in row i at knot j.
@@ -140,33 +139,75 @@ func (s *Surface) finer() []float64 {
 	return append(out, s.u[len(s.u)-1])
 }
 
-// ownLine gives, at those u, the line over its own chords through a point at every
-// frame.
-func (s *Surface) ownLine(points []mgl64.Vec3) []mgl64.Vec3 {
-	n := len(points)
-	t := make([]float64, n)
-	y := mat.NewDense(n, 3, nil)
-	for i, p := range points {
+// ownLine is the line over its own chords through a point at every frame.
+type ownLine struct {
+	points []mgl64.Vec3
+	t      []float64 // mm along the chords
+	cubic  *curve.Cubic
+	slopes *mat.Dense // by t, at the frames
+}
+
+// newOwnLine is that through the points of knot j in the rows of the frames.
+func newOwnLine(rows [][]mgl64.Vec3, j int) *ownLine {
+	l := &ownLine{t: make([]float64, len(rows))}
+	y := mat.NewDense(len(rows), 3, nil)
+	for i := range rows {
+		p := rows[i][j]
 		if i > 0 {
-			t[i] = t[i-1] + max(p.Sub(points[i-1]).Len(), curve.LeastChord)
+			l.t[i] = l.t[i-1] + max(p.Sub(l.points[i-1]).Len(), curve.LeastChord)
 		}
+		l.points = append(l.points, p)
 		y.SetRow(i, p[:])
 	}
-	slopes, speed := curve.NewNotAKnot(t).Slopes(y), curve.Rising(s.u, t)
+	l.cubic = curve.NewNotAKnot(l.t)
+	l.slopes = l.cubic.Slopes(y)
+	return l
+}
+
+// turnOwn turns lines down a panel with knots v at the ends of the surface into its face
+// there, which it gives.
+func turnOwn(lines []*ownLine, rows [][]mgl64.Vec3, v []float64) []endFace {
+	f := flatRows(rows)
+	fu, fv := mat.NewDense(len(rows), 3*len(v), nil), turned(curve.NewNotAKnot(v).Slopes(turned(f)))
+	for j, l := range lines {
+		for i := range rows {
+			copy(fu.RawRowView(i)[3*j:], l.slopes.RawRowView(i))
+		}
+	}
+	ends := endFaces(f, fu, fv)
+	for _, e := range ends {
+		i := e.row(len(rows))
+		for j, in := range e.in {
+			if in == (mgl64.Vec3{}) {
+				continue
+			}
+			l := lines[j]
+			was := vecAt(fu, i, j)
+			by := e.into(was, vecAt(fv, i, j), in).Sub(was)
+			l.slopes.RankOne(l.slopes, 1, mat.NewVecDense(len(rows), l.cubic.OfEnd(e.last)), mat.NewVecDense(3, by[:]))
+		}
+	}
+	return ends
+}
+
+// parted gives the places of the line at the frames, of those u, and at the parts of the
+// bays.
+func (l *ownLine) parted(u []float64, parts int) []mgl64.Vec3 {
+	n := len(u)
+	speed := curve.Rising(u, l.t)
 	var out []mgl64.Vec3
 	for i := range n - 1 {
-		hu, ht := s.u[i+1]-s.u[i], t[i+1]-t[i]
-		m0, m1 := slopes.RawRowView(i), slopes.RawRowView(i+1)
-		for k := range s.parts {
-			at, _, _ := curve.Hermite(hu, 0, ht, speed[i], speed[i+1], hu*float64(k)/float64(s.parts))
+		hu, ht := u[i+1]-u[i], l.t[i+1]-l.t[i]
+		for k := range parts {
+			at, _, _ := curve.Hermite(hu, 0, ht, speed[i], speed[i+1], hu*float64(k)/float64(parts))
 			var p mgl64.Vec3
 			for a := range p {
-				p[a], _, _ = curve.Hermite(ht, points[i][a], points[i+1][a], m0[a], m1[a], at)
+				p[a], _, _ = curve.Hermite(ht, l.points[i][a], l.points[i+1][a], l.slopes.At(i, a), l.slopes.At(i+1, a), at)
 			}
 			out = append(out, p)
 		}
 	}
-	return append(out, points[n-1])
+	return append(out, l.points[n-1])
 }
 
 // ahead gives the way on at a station, for a v: along the normals of the frames'

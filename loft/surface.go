@@ -114,7 +114,7 @@ func (s *Surface) ways(grid [][][]mgl64.Vec3) []func([][][]mgl64.Vec3) {
 	common := func(power float64) func([][][]mgl64.Vec3) {
 		return func(grid [][][]mgl64.Vec3) {
 			s.u, s.parts = curve.LengthParameter(grid, power), 1
-			s.fit(s.u, grid)
+			s.fit(s.u, grid, nil)
 		}
 	}
 	if ownMatters(grid) {
@@ -167,19 +167,25 @@ func (s *Surface) resample(curves []*curve.Outline) [][][]mgl64.Vec3 {
 // girth, along the length, and the slope along the length of the slope down the girth,
 // those down the girth not-a-knot and those along the length steady at the ends, so that
 // the first and last bays bend as truly as the others; cubic Hermite cells of
-// these are C2 both ways.
-func (s *Surface) fit(u []float64, grid [][][]mgl64.Vec3) {
+// these are C2 both ways. At the ends of the surface the slopes along the length are
+// turned into those faces.
+func (s *Surface) fit(u []float64, grid [][][]mgl64.Vec3, ends []endFace) {
 	along := curve.NewSteady(u)
-	if s.parts > 1 { // the lines' own ends are what they are
-		along = curve.NewNotAKnot(u)
+	if s.parts > 1 {
+		along = curve.NewNotAKnot(u) // within a bay its points lie on one curve, whose fourth derivative is its own
 	}
 	for k := range s.panels {
 		p := &s.panels[k]
 		f := flatRows(grid[k])
 		fv := turned(curve.NewNotAKnot(p.v).Slopes(turned(f)))
 		fu, fuv := along.Slopes(f), along.Slopes(fv)
-		if s.parts > 1 {
-			s.openCorners(k, fu, fv)
+		if ends == nil && k == len(s.panels)-1 {
+			ends = endFaces(f, fu, fv)
+		}
+		if k == len(s.panels)-1 {
+			for _, e := range ends {
+				e.turn(along, fu, fv, fuv, p.v)
+			}
 		}
 		cells := make([]cell, (len(u)-1)*(len(p.v)-1))
 		p.cells = make([][]cell, len(u)-1)

@@ -47,11 +47,7 @@ func (s *Surface) turnings() []TurnsBetween {
 		v := 0.0
 		for k := range turnsLookedAt {
 			at := float64(k) / (turnsLookedAt - 1)
-			a, b := s.atStation(s.FrameStation(i), at), s.atStation(s.FrameStation(i+1), at)
-			chord := b.P.Sub(a.P)
-			length := chord.Len()
-			turn := math.Abs(rise(chord, length, b.Normal()) - rise(chord, length, a.Normal()))
-			if off := offShare * length / 2 * math.Tan(turn/4); turn >= leastTurn && off > worst.Off {
+			if turn, length, off := s.turn(i, at); turn >= leastTurn && off > worst.Off {
 				worst = TurnsBetween{Frame: i, Down: s.down(s.FrameStation(i), at), Turn: hull.Angle(turn), Length: length, Off: off}
 				v = at
 			}
@@ -62,6 +58,23 @@ func (s *Surface) turnings() []TurnsBetween {
 		}
 	}
 	return out
+}
+
+// turn is that of a bay at v, in radians, over a chord so long, and what a curve there may lie
+// off, mm.
+func (s *Surface) turn(bay int, v float64) (turn, length, off float64) {
+	a, b := s.atStation(s.FrameStation(bay), v), s.atStation(s.FrameStation(bay+1), v)
+	chord := b.P.Sub(a.P)
+	length = chord.Len()
+	turn = math.Abs(rise(chord, length, b.Normal()) - rise(chord, length, a.Normal()))
+	return turn, length, offShare * length / 2 * math.Tan(turn/4)
+}
+
+// onTrust tells whether a bay turns too much at v for its face to be known, as TurnsBetween
+// is told of.
+func (s *Surface) onTrust(bay int, v float64) bool {
+	turn, _, off := s.turn(bay, v)
+	return turn >= leastTurn && off >= leastOff
 }
 
 // rise is the angle at which a chord leaves a face outwards.

@@ -8,14 +8,14 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// HoodEnd is how an end of a strake lies to the centre plane.
+// HoodEnd is how an end of a strake lies to the centre plane; its angles are null where they are unsure.
 type HoodEnd struct {
-	Frame    string  `json:"frame"`
-	ToCentre float64 `json:"to_centre_deg"` // between its face and the centre plane
-	Bevel    float64 `json:"bevel_deg"`     // off square, at which its end lies in the centre plane
-	Rake     float64 `json:"rake_deg"`      // of its end off square to its run, in its face; positive where its upper edge is the longer
-	Breadth  float64 `json:"breadth"`       // how far off the centre plane it ends
-	Lies     string  `json:"lies"`          // meets, along or off
+	Frame    string   `json:"frame"`
+	ToCentre *float64 `json:"to_centre_deg"` // between its face and the centre plane
+	Bevel    *float64 `json:"bevel_deg"`     // off square, at which its end lies in the centre plane
+	Rake     *float64 `json:"rake_deg"`      // of its end off square to its run, in its face; positive where its upper edge is the longer
+	Breadth  float64  `json:"breadth"`       // how far off the centre plane it ends
+	Lies     string   `json:"lies"`          // meets, along, unsure or off
 }
 
 // setHoods puts the hood ends of a layer into the answers of its strakes, which are in
@@ -23,7 +23,12 @@ type HoodEnd struct {
 func setHoods(l *loft.Layer, strakes []Strake) {
 	of := map[string][]HoodEnd{}
 	for _, h := range l.HoodEnds() {
-		of[h.Strake] = append(of[h.Strake], HoodEnd{l.Surface.FrameName(h.Frame), degrees(h.ToCentre), degrees(h.Bevel), degrees(h.Rake), tidy(h.Breadth), string(h.Lies)})
+		e := HoodEnd{Frame: l.Surface.FrameName(h.Frame), Breadth: tidy(h.Breadth), Lies: string(h.Lies)}
+		if h.Lies != loft.HoodUnsure {
+			centre, bevel, rake := degrees(h.ToCentre), degrees(h.Bevel), degrees(h.Rake)
+			e.ToCentre, e.Bevel, e.Rake = &centre, &bevel, &rake
+		}
+		of[h.Strake] = append(of[h.Strake], e)
 	}
 	for i, st := range l.Strakes {
 		a := &strakes[i]
@@ -38,18 +43,24 @@ func setHoods(l *loft.Layer, strakes []Strake) {
 // HoodNote tells what the angles of hood ends are, and how they are measured.
 const HoodNote = "A strake's face stands at the angle “to centre” to the hull's centre plane, measured square to the line in which they meet. Cut its end off square to its run by the rake (positive: its upper edge the longer), then plane it off square through the thickness by the bevel, the outer face the longer: it lies in the centre plane, against the end from the other side."
 
-// HoodWords tells how an end is cut, in two cells of a table: its rake and its bevel, or
-// why there are none.
-func HoodWords(h loft.HoodEnd) (rake, bevel string) {
-	return hoodWords(h.Lies, h.Rake.Degrees(), h.Bevel.Degrees())
+// HoodWords tells how an end is cut, in three cells of a table: how its face stands to the
+// centre plane, its rake and its bevel, or why there are none.
+func HoodWords(h loft.HoodEnd) (centre, rake, bevel string) {
+	return hoodWords(h.Lies, h.ToCentre.Degrees(), h.Rake.Degrees(), h.Bevel.Degrees())
 }
 
-func hoodWords(lies loft.HoodLie, rake, bevel float64) (string, string) {
-	if lies == loft.HoodAlong {
-		return "-", "along"
+func hoodWords(lies loft.HoodLie, centre, rake, bevel float64) (string, string, string) {
+	switch lies {
+	case loft.HoodUnsure:
+		return "unknown", "-", "-"
+	case loft.HoodAlong:
+		return deg(centre), "-", "along"
 	}
-	return deg(rake), deg(bevel)
+	return deg(centre), deg(rake), deg(bevel)
 }
+
+// HoodUnsureNote stands where the angles of an end are unknown.
+const HoodUnsureNote = "Unknown: the hull turns so much beside that end that no frame tells its face; add the frame that is advised there, or fit the end on the hull."
 
 // HoodAlongNote stands where an end is told as lying along.
 const HoodAlongNote = "Along: the face lies along the post rather than against it; cut the end there to the line of the rabbet, square through the thickness, and the rabbet to take it."
@@ -136,15 +147,16 @@ type layerEdges struct{ edges, off string }
 
 func (a Strakes) hoods(p *page, strakes []Strake) {
 	t := table{head: []string{"hood end of", "at", "off centre", "to centre", "rake", "bevel"}}
-	along := false
+	along, unsure := false, false
 	for _, s := range strakes {
 		for _, h := range s.HoodEnds {
 			if h.Lies == string(loft.HoodOff) {
 				continue
 			}
 			along = along || h.Lies == string(loft.HoodAlong)
-			rake, bevel := hoodWords(loft.HoodLie(h.Lies), h.Rake, h.Bevel)
-			t.rows = append(t.rows, []string{s.ID, h.Frame, mm(h.Breadth), deg(h.ToCentre), rake, bevel})
+			unsure = unsure || h.ToCentre == nil
+			centre, rake, bevel := hoodWords(loft.HoodLie(h.Lies), angleOf(h.ToCentre), angleOf(h.Rake), angleOf(h.Bevel))
+			t.rows = append(t.rows, []string{s.ID, h.Frame, mm(h.Breadth), centre, rake, bevel})
 		}
 	}
 	if len(t.rows) > 0 {
@@ -154,9 +166,20 @@ func (a Strakes) hoods(p *page, strakes []Strake) {
 	if along {
 		p.line("%s", HoodAlongNote)
 	}
+	if unsure {
+		p.line("%s", HoodUnsureNote)
+	}
 	if n := max(strakes[0].Layer, 1); n <= len(a.edges) && a.edges[n-1].off != "" {
 		p.line("%s", a.edges[n-1].off)
 	}
+}
+
+// angleOf is an angle, degrees, 0 where there is none.
+func angleOf(a *float64) float64 {
+	if a == nil {
+		return 0
+	}
+	return *a
 }
 
 // BevelCell tells the bevel of an edge at a frame, the upper or the lower, in a cell of
@@ -202,6 +225,10 @@ func CrossingEdges(l *loft.Layer, st *loft.Strake, frame int) string {
 func (w laying) hoodsText() string {
 	var out strings.Builder
 	for _, h := range w.Hoods {
+		if h.Lies == loft.HoodUnsure {
+			fmt.Fprintf(&out, " How its face stands to the hull's centre plane at frame %s is unknown, as the hull turns so much beside it: fit that end on the hull.", w.frame(h.Frame))
+			continue
+		}
 		face := fmt.Sprintf(" Its face stands at %s° to the hull's centre plane at frame %s, measured square to the line in which they meet: ", deg(h.ToCentre.Degrees()), w.frame(h.Frame))
 		if h.Lies == loft.HoodAlong {
 			out.WriteString(face + "cut its end there to the line of the rabbet, square through the thickness, and the rabbet to take it.")

@@ -55,9 +55,9 @@ func TestHoodEndsAreTold(t *testing.T) {
 	ends := a.Strakes[2].HoodEnds
 	require.Len(t, ends, 2)
 	assert.Equal(t, "A", ends[0].Frame)
-	assert.InDelta(t, 30, ends[0].ToCentre, 1e-6)
-	assert.InDelta(t, 60, ends[0].Bevel, 1e-6)
-	assert.InDelta(t, 0, ends[0].Rake, 1e-6)
+	assert.InDelta(t, 30, *ends[0].ToCentre, 1e-6)
+	assert.InDelta(t, 60, *ends[0].Bevel, 1e-6)
+	assert.InDelta(t, 0, *ends[0].Rake, 1e-6)
 	assert.Equal(t, "meets", ends[0].Lies)
 	assert.InDelta(t, 80*math.Tan(math.Pi/6), ends[1].Breadth, 1e-5)
 	assert.Equal(t, "off", ends[1].Lies)
@@ -76,6 +76,36 @@ func TestHoodEndsAreTold(t *testing.T) {
 			assert.False(t, s.Skip)
 			assert.Equal(t, "Nothing to bevel: this layer's edges stay square. Its face stands at 30.0° to the hull's centre plane at frame A, measured square to the line in which they meet: cut its end square across, then plane it 60.0° off square through the thickness, the outer face the longer.",
 				answer.TaskText(j, s, answer.MM{}))
+		}
+	}
+}
+
+// TestHoodEndsOnTrustAreUnknown: where a bluff bow turns by 90 degrees from an upright stem to
+// the next frame, no angle is told of the ends there.
+func TestHoodEndsOnTrustAreUnknown(t *testing.T) {
+	p := wedgeHull()
+	for i, f := range p.Hull.Frames {
+		x := 15 * float64(i)
+		for j := range f.Points {
+			f.Points[j][0], f.Points[j][1] = x, 40*math.Sqrt(1-math.Pow(max(1-x/30, 0), 2))
+		}
+	}
+	p.Hull.Frames[0].Name = "stem"
+	k := plank(t, p)
+	a := answer.StrakesOf(k)
+	require.NotEmpty(t, a.Strakes[2].HoodEnds)
+	end := a.Strakes[2].HoodEnds[0]
+	assert.Equal(t, "unsure", end.Lies)
+	assert.Nil(t, end.ToCentre)
+	assert.Nil(t, end.Bevel)
+	out := text(t, a)
+	assert.Regexp(t, `1\.03 +stem +0\.00 +unknown +- +-`, out)
+	assert.Contains(t, out, answer.HoodUnsureNote)
+	j, err := progress.Procedure(k, hull.Port, "1.03", nil)
+	require.NoError(t, err)
+	for _, s := range j.Steps {
+		if s.Key == progress.StepBevel {
+			assert.Contains(t, answer.TaskText(j, s, answer.MM{}), "at frame stem is unknown, as the hull turns so much beside it: fit that end on the hull.")
 		}
 	}
 }

@@ -86,15 +86,16 @@ func hoodPieces(l *loft.Layer, s Settings) []*piece {
 		columns: []column{{"strake", 13, false}, {"at frame", 16, false}, {"off centre, mm", 16, true}, {"to centre", 14, true},
 			{"rake", 12, true}, {"bevel", 13, true}},
 	}
-	along := false
+	along, unsure := false, false
 	for _, h := range l.HoodEnds() {
 		if h.Lies == loft.HoodOff {
 			continue
 		}
 		along = along || h.Lies == loft.HoodAlong
-		rake, bevel := answer.HoodWords(h)
+		unsure = unsure || h.Lies == loft.HoodUnsure
+		centre, rake, bevel := answer.HoodWords(h)
 		t.rows = append(t.rows, []string{short(h.Strake), l.Surface.FrameName(h.Frame), fmt.Sprintf("%.1f", h.Breadth),
-			plain("%.1f", h.ToCentre.Degrees(), 0.05), rake, bevel})
+			centre, rake, bevel})
 	}
 	var out []*piece
 	text := ""
@@ -104,6 +105,9 @@ func hoodPieces(l *loft.Layer, s Settings) []*piece {
 	}
 	if along {
 		text += answer.HoodAlongNote + " "
+	}
+	if unsure {
+		text += answer.HoodUnsureNote + " "
 	}
 	if text += answer.HoodsOff(l, answer.MM{}); text == "" {
 		return nil

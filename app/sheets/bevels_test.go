@@ -22,8 +22,8 @@ func TestBevelSheetHoldsTheHoodEnds(t *testing.T) {
 	text := words(bevelSheets(k, 1, Usual()))
 	rows := 0
 	for _, h := range l.HoodEnds() {
-		rake, bevel := answer.HoodWords(h)
-		row := fmt.Sprintf("%s %s %.1f %s %s %s", short(h.Strake), l.Surface.FrameName(h.Frame), h.Breadth, plain("%.1f", h.ToCentre.Degrees(), 0.05), rake, bevel)
+		centre, rake, bevel := answer.HoodWords(h)
+		row := fmt.Sprintf("%s %s %.1f %s %s %s", short(h.Strake), l.Surface.FrameName(h.Frame), h.Breadth, centre, rake, bevel)
 		if h.Lies == loft.HoodOff {
 			assert.NotContains(t, text, row)
 			continue

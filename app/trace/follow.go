@@ -11,7 +11,9 @@ const (
 	leastFollowed = 6.0  // so far apart two places must be
 	aboutWay      = 60.0 // so far about the two places the picture is looked at,
 	aboutShare    = 0.35 // and so much of their distance more
-	thickestHere  = 2.0  // half the width of a line from which on it is followed on a smaller copy
+	thickestHere  = 1.6  // half the width of a line from which on it is followed on a smaller copy
+	guessedWidths = 8    // widths of the line at its end, where it is not clearly seen, that are a guess,
+	leastGuessed  = 24.0 // and so many pixels
 	unlikeStroke  = 0.35 // by how much a line may differ from what it was taken for
 )
 
@@ -21,6 +23,9 @@ type Followed struct {
 	End  Point   // the last of it
 	Ends bool    // the line ends there
 	Bend bool    // there is a corner there
+	// Unsure says that lines run together before the end for so long that the last of it
+	// is a guess: to be looked at, or followed with a click between.
+	Unsure bool
 }
 
 // Follower follows the lines that lead from a place of a picture. It can be used
@@ -60,7 +65,14 @@ func (f *Follower) To(ctx context.Context, to Point, reach float64) (Followed, b
 		return Followed{}, false
 	}
 	if k.half >= thickestHere && len(f.p.levels) > 1 {
-		return f.onSmaller(ctx, to, reach)
+		found, ok := f.onSmaller(ctx, to, reach)
+		if !ok {
+			return found, false
+		}
+		if fine, ok := f.refined(found, k.stroke, to, reach); ok {
+			return fine, true
+		}
+		return found, true
 	}
 	r, ok := f.runBy(ctx, k, to, reach)
 	if !ok {
@@ -96,6 +108,21 @@ func (f *Follower) onSmaller(ctx context.Context, to Point, reach float64) (Foll
 	}
 	out.End = out.End.times(2)
 	return out, ok
+}
+
+// refined draws what was found on the smaller copy onto the middle of the line here, where
+// lines that run together are told apart to further on; not where it is not seen here, or
+// leads away from what was found.
+func (f *Follower) refined(found Followed, k stroke, to Point, reach float64) (Followed, bool) {
+	if len(found.Run) < 4 {
+		return found, false
+	}
+	r := f.p.middled(found.Run, k, true)
+	if !r.seen() {
+		return found, false
+	}
+	out := f.ended(r, to, reach)
+	return out, out.End.distance(found.End) <= 2*(k.half+2)
 }
 
 // unlike tells whether two strokes differ more than one line does along itself.
@@ -172,11 +199,36 @@ func (f *Follower) searchFor(k lineAt, to Point) *laneSearch {
 // ended ends a run at the end of its line, where that is meant, or else at the
 // place of it nearest to where it is to go.
 func (f *Follower) ended(r middleRun, to Point, reach float64) Followed {
+	unseen := float64(len(r.places)-len(r.sure().places)) * runSpacing
+	out := Followed{Unsure: unseen > max(guessedWidths*2*r.half, leastGuessed)}
 	if run, how := f.p.endBeyond(r, reach); how != goesOn && run[len(run)-1].distance(to) <= reach {
-		return Followed{Run: run, End: run[len(run)-1], Ends: how != endBend, Bend: how == endBend}
+		out.Run, out.End, out.Ends, out.Bend = run, run[len(run)-1], how != endBend, how == endBend
+		out.Unsure = out.Unsure || r.strays(run)
+		return out
 	}
-	run := r.smoothEnd().upTo(to)
-	return Followed{Run: run, End: run[len(run)-1]}
+	out.Run = r.smoothEnd().upTo(to)
+	if r.strays(out.Run) {
+		out.Run, out.Unsure = r.upTo(to), true
+	}
+	out.End = out.Run[len(out.Run)-1]
+	return out
+}
+
+// strays tells whether another run, which leads on as this one did before it was not clearly
+// seen, leads off the ink along which this one lies.
+func (r middleRun) strays(run []Point) bool {
+	most := r.half + r.slack()
+	for i := len(run) - 1; i > len(run)/2; i -= 2 {
+		least := math.Inf(1)
+		for _, q := range r.places[len(r.places)/2:] {
+			least = min(least, q.distance(run[i]))
+		}
+		end := r.places[len(r.places)-1]
+		if least > most && end.minus(r.places[len(r.places)-2]).dot(run[i].minus(end)) < 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // upTo gives a run up to the place of it nearest to another, or a little on.

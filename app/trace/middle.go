@@ -19,6 +19,10 @@ const (
 	leastSeen     = 0.4  // weight from which a place counts as seen
 	turnSpan      = 10   // places within which no line turns back
 	mostUnseen    = 0.35 // share of places where the line is not seen
+	oneSide       = 0.65 // weight of a place whose line shows an edge at one side alone
+	leastSlack    = 1.2  // so far at least may it be off where it should be,
+	slackShare    = 0.6  // or that share of half its width
+	sideRow       = 12   // places in a row with it at that side
 	longestUnseen = 40.0 // widths of the line that it may be unseen in one go
 )
 
@@ -46,6 +50,11 @@ func (p *Picture) middled(rough []Point, k stroke, held bool) middleRun {
 			found[i], ink[i] = r.places[i].plus(normal.times(off)), much
 		}
 		r.weights = weightsOf(ink)
+		for i, e := range p.besideEdges(r) {
+			if e.side != 0 && r.weights[i] < oneSide {
+				found[i], r.weights[i] = r.places[i].plus(r.ahead(i, 3).turned().times(e.off)), oneSide
+			}
+		}
 		first := found[0]
 		if held {
 			first = rough[0]
@@ -60,7 +69,87 @@ func (p *Picture) middled(rough []Point, k stroke, held bool) middleRun {
 		_, ink[i] = p.inkAcross(r.places[i], r.ahead(i, 3).turned(), r.stroke, wide)
 	}
 	r.weights = weightsOf(ink)
+	for i, e := range p.besideEdges(r) {
+		if e.side != 0 && math.Abs(e.off) < r.slack()/2 {
+			r.weights[i] = max(r.weights[i], oneSide)
+		}
+	}
 	return r
+}
+
+// sideEdge is the edge that a line has at one side alone, where it runs into another at
+// the other: which, 0 for none, and how far off the middle lies by it.
+type sideEdge struct {
+	side int
+	off  float64
+}
+
+// slack is how far the middle may be off by that edge.
+func (k stroke) slack() float64 { return max(leastSlack, k.half*slackShare) }
+
+// besideEdges gives those along a run. Lines that cross show an edge at one side before and at
+// the other behind: only what stays at one side for long counts.
+func (p *Picture) besideEdges(r middleRun) []sideEdge {
+	out := make([]sideEdge, len(r.places))
+	if r.isEdge() {
+		return out
+	}
+	from, last, row := 0, 0, 0 // of those at one side: the first, the last and how many
+	for i := range out {
+		out[i] = p.besideEdge(r.places[i], r.ahead(i, 3).turned(), r.stroke)
+		if out[i].side == 0 {
+			continue // another line may cross there
+		}
+		if row > 0 && (out[i].side != out[last].side || i-last > sideRow) {
+			dropShort(out[from:i], row)
+			row = 0
+		}
+		if row == 0 {
+			from = i
+		}
+		last = i
+		row++
+	}
+	dropShort(out[from:], row)
+	return out
+}
+
+// dropShort clears those at one side where they are few.
+func dropShort(same []sideEdge, row int) {
+	if row < sideRow {
+		clear(same)
+	}
+}
+
+// besideEdge looks for it at a place.
+func (p *Picture) besideEdge(at, normal Point, k stroke) sideEdge {
+	tangent := normal.turned()
+	ink := func(s float64) float64 {
+		q := at.plus(normal.times(s))
+		return k.inked((p.grey(q.plus(tangent.times(-1))) + p.grey(q) + p.grey(q.plus(tangent))) / 3)
+	}
+	middle := ink(0)
+	edge := func(side float64) (float64, bool) {
+		last := middle
+		for s := profileHop; s <= k.half+2*k.slack(); s += profileHop {
+			v := ink(side * s)
+			if last >= halfInk && v < halfInk {
+				return s - profileHop*(halfInk-v)/(last-v), true
+			}
+			last = v
+		}
+		return 0, false
+	}
+	left, isLeft := edge(-1)
+	right, isRight := edge(1)
+	e := sideEdge{1, right - k.half}
+	if isLeft {
+		e = sideEdge{-1, k.half - left}
+	}
+	if isLeft == isRight || math.Abs(e.off) > k.slack() {
+		return sideEdge{}
+	}
+	return e
 }
 
 // weightsOf tells how clearly the line is seen, by how near the ink across it is

@@ -1,6 +1,7 @@
 package curve
 
 import (
+	"math"
 	"slices"
 	"sort"
 
@@ -110,6 +111,40 @@ func (k *Cubic) Slopes(y *mat.Dense) *mat.Dense {
 		}
 	}
 	return out
+}
+
+// OfEnd gives what a slope of 1 more at an end knot, the first or the last, makes of
+// the slopes at all: the C2 cubic through zeros that has it there, and ends at the other
+// as the others do. With it a cubic is given the slope at its end.
+func (k *Cubic) OfEnd(last bool) []float64 {
+	n := len(k.x)
+	end, other := 0, n-1
+	if last {
+		end, other = n-1, 0
+	}
+	out := mat.NewDense(n, 1, nil)
+	out.Set(end, 0, 1)
+	if k.rows == nil {
+		return out.RawMatrix().Data
+	}
+	lower, middle, upper := make([]float64, n-1), make([]float64, n), make([]float64, n-1)
+	for i := range n {
+		middle[i] = k.rows.At(i, i)
+		if i+1 < n {
+			lower[i], upper[i] = k.rows.At(i+1, i), k.rows.At(i, i+1)
+		}
+	}
+	middle[end] = 1
+	if last {
+		lower[n-2] = 0
+	} else {
+		upper[0] = 0
+	}
+	if mat.NewTridiag(n, lower, middle, upper).SolveTo(out, false, out) != nil || math.IsNaN(out.At(other, 0)) {
+		out.Zero()
+		out.Set(end, 0, 1)
+	}
+	return out.RawMatrix().Data
 }
 
 // rightSide sets the right side of the system for every column of values.

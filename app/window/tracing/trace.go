@@ -268,6 +268,9 @@ func (tr *tracer) mark(at trace.Point, snapped, free bool, raw trace.Point) {
 	case !free && tr.canFollow():
 		if f, ok := tr.followed(raw); ok {
 			err = tr.t.Along(f)
+			if f.Unsure {
+				said = "Lines run together there, and the last of it is a guess: look at it, or take it back and click between. "
+			}
 			break
 		}
 		said = "No line is clear that leads there: the point is joined by a smooth curve. "

@@ -1,0 +1,145 @@
+package loft
+
+import (
+	"math"
+
+	"github.com/go-gl/mathgl/mgl64"
+	"gonum.org/v1/gonum/mat"
+
+	"github.com/strakewright/strakewright/loft/curve"
+)
+
+const (
+	// leastCorner is the sine of the least angle at which a line along the hull leaves
+	// an end frame. Our choice: it moves the limit by 4/27 of a tenth of the
+	// part of a bay beside the corner, some hundredths of a mm.
+	leastCorner = 0.01
+	// clearCorner is that at which it leaves the end frame clearly.
+	clearCorner = 0.3
+	// atCentre is within how much of the centre plane, mm, the foot of a frame lies in it.
+	atCentre = 1.0
+)
+
+// endFace is the face of the hull along an end frame where the lines along the hull run
+// so nearly along that frame that they do not tell it. Where a stem curve ends on a round
+// forefoot the lower limit goes on in its line, and the lines above it leave the stem at angles
+// that grow from nothing: a hair that one is off the face turns it by much. But the face
+// turns steadily about the profile, from where a line leaves the stem clearly, down the
+// stem and along the keel, to the foot of the next frame, which tells it again.
+type endFace struct {
+	last bool
+	in   []mgl64.Vec3 // at the knots of the lowest panel: the unit way in the face, square to the frame, into the hull; zero where the lines tell it
+}
+
+// profileTurn is the angle about a way along the profile at which another stands to the
+// athwart direction; not ok where the way is athwart itself.
+func profileTurn(along, off mgl64.Vec3) (angle float64, ok bool) {
+	a := across(athwart, along)
+	if a.Len() < clearCorner || off.Len() == 0 {
+		return 0, false
+	}
+	return math.Atan2(off.Dot(along.Cross(a).Mul(1/along.Len())), off.Dot(a)), true
+}
+
+// turnedFrom is the unit way at that angle.
+func turnedFrom(along mgl64.Vec3, angle float64) mgl64.Vec3 {
+	a := across(athwart, along).Normalize()
+	return a.Mul(math.Cos(angle)).Add(along.Cross(a).Mul(math.Sin(angle) / along.Len()))
+}
+
+// endFaces finds the faces along the first and the last frame, of places f at the frames,
+// and slopes there along the hull, fu, and down the lowest panel, fv.
+func endFaces(f, fu, fv *mat.Dense) []endFace {
+	rows, columns := f.Dims()
+	n := columns / 3
+	var out []endFace
+	for _, last := range []bool{false, true} {
+		e := endFace{last: last, in: make([]mgl64.Vec3, n)}
+		i := e.row(rows)
+		if clear := e.clearAt(fu, fv, i); clear >= 0 && clear < n-1 {
+			e.find(f, fu, fv, i, min(max(i, 1), rows-2), clear)
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// slope is that along the hull, from the end inwards.
+func (e *endFace) slope(fu *mat.Dense, i, j int) mgl64.Vec3 {
+	if e.last {
+		return vecAt(fu, i, j).Mul(-1)
+	}
+	return vecAt(fu, i, j)
+}
+
+// clearAt is the lowest knot at which a line leaves the end clearly, -1 for none.
+func (e *endFace) clearAt(fu, fv *mat.Dense, i int) int {
+	j := len(e.in) - 1
+	for ; j >= 0; j-- {
+		if d := e.slope(fu, i, j); across(d, vecAt(fv, i, j)).Len() >= clearCorner*d.Len() {
+			break
+		}
+	}
+	return j
+}
+
+// find finds the face below that knot; the frame beside the end is in row next.
+func (e *endFace) find(f, fu, fv *mat.Dense, i, next, clear int) {
+	n := len(e.in)
+	down := func(j int) mgl64.Vec3 { return vecAt(fv, i, j) }
+	from, ok := profileTurn(down(clear), across(e.slope(fu, i, clear), down(clear)))
+	if !ok {
+		return
+	}
+	miles := make([]float64, n)
+	for j := clear + 1; j < n; j++ {
+		miles[j] = miles[j-1] + vecAt(f, i, j).Sub(vecAt(f, i, j-1)).Len()
+	}
+	to, length := from, math.Inf(1)
+	if foot := vecAt(f, next, n-1); foot.Y() < atCentre {
+		at := e.slope(fu, next, n-1)
+		if angle, ok := profileTurn(at, across(vecAt(fv, next, n-1).Mul(-1), at)); ok {
+			to, length = angle, miles[n-1]+foot.Sub(vecAt(f, i, n-1)).Len()
+		}
+	}
+	for j := clear + 1; j < n; j++ {
+		if across(athwart, down(j)).Len() >= clearCorner {
+			e.in[j] = turnedFrom(down(j), from+(to-from)*miles[j]/length)
+		}
+	}
+}
+
+// into turns the slope of a line along the hull at the end into the face there.
+func (e *endFace) into(slope, down, in mgl64.Vec3) mgl64.Vec3 {
+	if e.last {
+		in = in.Mul(-1)
+	}
+	off := max(slope.Dot(in), leastCorner*slope.Len())
+	return down.Mul(slope.Dot(down) / down.LenSqr()).Add(in.Mul(off))
+}
+
+// row is that of the end frame among so many.
+func (e *endFace) row(rows int) int {
+	if e.last {
+		return rows - 1
+	}
+	return 0
+}
+
+// turn turns the slopes along the length, fu, into the face at the end, and with
+// them those of the slopes down the girth, fuv; fv are the slopes down the girth, v its knots.
+func (e *endFace) turn(along *curve.Cubic, fu, fv, fuv *mat.Dense, v []float64) {
+	rows, columns := fu.Dims()
+	i := e.row(rows)
+	by := mat.NewDense(columns/3, 3, nil)
+	for j, in := range e.in {
+		if in != (mgl64.Vec3{}) {
+			was := vecAt(fu, i, j)
+			d := e.into(was, vecAt(fv, i, j), in).Sub(was)
+			by.SetRow(j, d[:])
+		}
+	}
+	of := mat.NewVecDense(rows, along.OfEnd(e.last))
+	fu.RankOne(fu, 1, of, mat.NewVecDense(columns, by.RawMatrix().Data))
+	fuv.RankOne(fuv, 1, of, mat.NewVecDense(columns, curve.NewNotAKnot(v).Slopes(by).RawMatrix().Data))
+}
