@@ -130,7 +130,7 @@ func TestLie(t *testing.T) {
 	require.ElementsMatch(t, []string{"aim_deg", "points", "length", "twist_deg", "verdict"}, names(j))
 	require.ElementsMatch(t, []string{"x", "y", "z", "frame", "down", "s", "heading_deg", "edge_set_per_m", "face_radius", "twist_deg_per_100"}, names(first(t, j["points"])))
 	require.Contains(t, text(t, a), "Aim -5.00 degrees")
-	require.Contains(t, text(t, a), "It is nowhere forced sideways. A strip of the layer's stock on it: "+a.Verdict.Says+".")
+	require.Contains(t, text(t, a), "It is not forced sideways anywhere. A strip of the layer's stock on it: "+a.Verdict.Says+".")
 }
 
 func TestStrakes(t *testing.T) {

@@ -121,10 +121,10 @@ func HoldOf(ctx context.Context, k *loft.Planking, layer int, sp *loft.Springing
 	}
 	out.Back = HoldBack{string(loft.SpringBackOf(loft.Dry)), string(loft.SpringBackOf(loft.Soaked)), string(loft.SpringBackOf(loft.Heated))}
 	if n := l.StrakeNamed(asked.Strake); n >= 0 && l.Strakes[n].Making.Mode != hull.Sprung {
-		out.Told = append(out.Told, "Strake "+asked.Strake+" is not to be sprung from a straight strip by the plan; this is what one would take.")
+		out.Told = append(out.Told, "Strake "+asked.Strake+" is not sprung from a straight strip in the plan; these are the figures of such a strip.")
 	}
 	if l.Number > 1 {
-		out.Told = append(out.Told, "It lies on the layer below all along, but is reckoned as touching that at the frames alone.")
+		out.Told = append(out.Told, "It lies on the layer below all along, but counts as touching it only at the frames.")
 	}
 	out.Told = append(out.Told, holdText(l, sp, lies, asked.Within, MM{})...)
 	return out, nil
@@ -168,10 +168,10 @@ func holdState(l *loft.Layer, sp *loft.Springing, s *loft.Sprung) HoldState {
 // that, how it is bent, and how it springs back; a sentence each.
 func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64, u Units) []string {
 	name := l.Surface.FrameName
-	out := []string{fmt.Sprintf("To lie within %s of its line at every frame, and on it, the strip must be held at %s: %d of %d frames.",
+	out := []string{fmt.Sprintf("To keep the strip on the frames and within %s of its line at each, hold it at %s: %d of %d frames.",
 		u.Length(within), framesCalled(l, s.Held), len(s.Held), len(s.At))}
 	if !s.Converged {
-		return append(out, "Even so it finds no rest, but springs out from between its holds.")
+		return append(out, "Even so it springs out from between its holds.")
 	}
 	hardest, aside := 0, 0
 	for i := range s.At {
@@ -184,32 +184,32 @@ func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64,
 	}
 	switch h := s.At[hardest]; {
 	case sp.Modulus.High == 0:
-		out = append(out, "With what force is not known, for its wood names none whose modulus of elasticity is at hand: give --modulus, in GPa.")
+		out = append(out, "The force is not known, because the table has no modulus of elasticity for its wood: give --modulus, in GPa.")
 	case h.Press.High == 0:
-		out = append(out, "Nowhere has it to be pressed on.")
+		out = append(out, "It needs no pressing on.")
 	default:
-		text := fmt.Sprintf("It takes most to press it on at %s: %s", name(h.Frame), force(h.Press))
+		text := fmt.Sprintf("The greatest force to press it on is at %s: %s", name(h.Frame), force(h.Press))
 		if a := s.At[aside]; sideways(a.Side) > 0 {
-			text += fmt.Sprintf("; and most sideways at %s: %s", name(a.Frame), sideForce(a.Side))
+			text += fmt.Sprintf("; the greatest sideways is at %s: %s", name(a.Frame), sideForce(a.Side))
 		}
 		out = append(out, text+".")
 	}
 	out = append(out, strainsText(l, s))
 	if !math.IsNaN(s.Error) {
-		out = append(out, fmt.Sprintf("Reckoned half as finely it lies at most %s beside this.", u.Length(s.Error)))
+		out = append(out, fmt.Sprintf("A calculation half as fine moves it by at most %s.", u.Length(s.Error)))
 	}
 	return append(out,
-		"Let go dry, it springs back to where it lies let go, all but what it has crept by, of which no published figure is at hand.",
-		"Bent soaked or heated, and held till it is dry, it springs back by less; by how much no published figure tells: try an offcut.")
+		"Let go dry, it springs back to where it lies let go, less its creep, for which there is no published figure.",
+		"Bent soaked or heated, and held till it is dry, it springs back less; there is no published figure: try an offcut.")
 }
 
 // strainsText tells how hard a strip so held is bent, flatwise and sideways, and what
 // that asks for.
 func strainsText(l *loft.Layer, s *loft.Sprung) string {
 	name := l.Surface.FrameName
-	text := fmt.Sprintf("So held its faces are strained by up to %s, near %s: %s.", percent(s.Strain), name(s.Worst), bentDeeds[s.Bends])
+	text := fmt.Sprintf("Held so, its faces are strained by up to %s, near %s: %s.", percent(s.Strain), name(s.Worst), bentDeeds[s.Bends])
 	if rule := l.Rules.EdgeStrain; s.Edge > rule {
-		text += fmt.Sprintf(" Sideways its edges are strained by up to %s, near %s, more than the %s up to which a strip is sprung.", percent(s.Edge), name(s.EdgeWorst), percent(rule))
+		text += fmt.Sprintf(" Its edges are strained sideways by up to %s, near %s, more than the limit of %s for springing a strip.", percent(s.Edge), name(s.EdgeWorst), percent(rule))
 	}
 	return text
 }
@@ -223,7 +223,7 @@ var bentDeeds = map[loft.How]string{
 }
 
 // SpringCaution is where a strip is held bent.
-const SpringCaution = "A strip held down springs when a clamp or pin slips: mind eyes and fingers."
+const SpringCaution = "A strip held down springs free when a clamp or pin slips: guard your eyes and fingers."
 
 // sideways is the greater size of a force that may have either sign.
 func sideways(r loft.Range) float64 { return max(math.Abs(r.Low), math.Abs(r.High)) }
@@ -253,7 +253,7 @@ func (a Hold) Text(w io.Writer) error {
 	case a.Strake == "":
 		on = "an unstressed line"
 	}
-	p.line("A straight strip %s mm wide and %s mm thick, sprung over the frames along %s%s.", decimals(a.Width, -1), decimals(a.Thickness, -1), on, a.wood())
+	p.line("A straight strip, %s mm wide and %s mm thick, sprung over the frames along %s%s.", decimals(a.Width, -1), decimals(a.Thickness, -1), on, a.wood())
 	a.LetGo.rows(p, "Held at "+strings.Join(a.LetGo.Held, ", ")+", and let go at the others", a.Modulus != nil)
 	a.Lies.rows(p, fmt.Sprintf("Held so that it lies within %s mm at every frame", decimals(a.Within, -1)), a.Modulus != nil)
 	a.steps(p)
@@ -266,9 +266,9 @@ func (a Hold) Text(w io.Writer) error {
 	}
 	p.line("%s", benchCaution)
 	p.line(SpringCaution)
-	p.line("Lengths in mm, forces in N. Lifts off: between frame and strip, in the frame's plane. Strays: down the frame from the line.")
-	p.line("Press: on the strip where it is held; bears: what the frame bears of itself; side: along the frame, positive downwards.")
-	p.line("Nothing rubs, the frames do not give, and a hold beyond the three nearest amidships leaves a tenth of a mm.")
+	p.line("Lengths in mm, forces in N. Lifts off: from frame to strip, in the frame's plane. Strays: down the frame from the line.")
+	p.line("Press: on the strip where you hold it; bears: the load on the frame; side: along the frame, positive downwards.")
+	p.line("There is no friction, the frames do not give, and a hold beyond the three nearest amidships leaves 0.1 mm.")
 	return p.err
 }
 
@@ -301,7 +301,7 @@ func (s HoldState) rows(p *page, title string, forces bool) {
 	p.gap()
 	p.line("%s:", title)
 	if !s.Rests {
-		p.line("It finds no rest, but springs out from between its holds.")
+		p.line("It springs out from between its holds.")
 		return
 	}
 	t := table{head: []string{"frame", "held", "lifts off", "strays", "press", "bears", "side"}}

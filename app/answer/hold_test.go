@@ -41,10 +41,10 @@ func TestHoldTold(t *testing.T) {
 		}
 		return text
 	})
-	assert.Regexp(t, `It takes most to press it on at \w+: \d+\.\d to \d+\.\d N; and most sideways at \w+: \d+\.\d to \d+\.\d N (up|down)wards\.`, answer.HoldText(k.Layers[0], sp, s, 0.1, answer.MM{})[1])
+	assert.Regexp(t, `The greatest force to press it on is at \w+: \d+\.\d to \d+\.\d N; the greatest sideways is at \w+: \d+\.\d to \d+\.\d N (up|down)wards\.`, answer.HoldText(k.Layers[0], sp, s, 0.1, answer.MM{})[1])
 	springs := *s
 	springs.Converged = false
-	assert.Contains(t, answer.HoldText(k.Layers[0], sp, &springs, 0.1, answer.MM{})[1], "finds no rest")
+	assert.Contains(t, answer.HoldText(k.Layers[0], sp, &springs, 0.1, answer.MM{})[1], "springs out from between its holds")
 }
 
 // Of a wood that is in no table the course is told, and no force.
@@ -63,7 +63,7 @@ func TestHoldOfUnknownWood(t *testing.T) {
 	var text bytes.Buffer
 	require.NoError(t, a.Text(&text))
 	assert.Contains(t, text.String(), "its wood is not known")
-	assert.Contains(t, text.String(), "With what force is not known")
+	assert.Contains(t, text.String(), "The force is not known")
 }
 
 // A strake that the plan cuts from sheet is told of as what a straight strip would take.
@@ -72,5 +72,5 @@ func TestHoldOfASpiledStrake(t *testing.T) {
 	a, err := answer.HoldOf(t.Context(), k, 0, sp, nil, answer.HoldAsked{Strake: "2.11", Within: 1}, nil)
 	require.NoError(t, err)
 	require.NotEqual(t, hull.Sprung, k.Layers[0].Strakes[k.Layers[0].StrakeNamed("2.11")].Making.Mode)
-	assert.Contains(t, a.Told[0], "Strake 2.11 is not to be sprung from a straight strip")
+	assert.Contains(t, a.Told[0], "Strake 2.11 is not sprung from a straight strip in the plan")
 }

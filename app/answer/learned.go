@@ -72,7 +72,7 @@ func SpreadText(s hull.Spread, u Units) string {
 	}
 	const most = 1.96 // standard deviations: 95 % of a normal distribution
 	off := func(deviation float64) string { return told(u, most*deviation, 2) }
-	return fmt.Sprintf("With %s, %s by %s: a strip creeps %s; the hull is off the drawing by up to %s, a frame alone by %s, the knife by %s, the creep along the hull by %s, a strake besides by %s, a reading by %s (each %s); from %s and %s.",
+	return fmt.Sprintf("In %s, %s by %s: a strip creeps %s. The hull is off the drawing by up to %s, a single frame by %s, the knife by %s, the creep along the hull by %s, a single strake by %s, a reading by %s (each %s); from %s and %s.",
 		wood, told(u, s.Width, -1), told(u, s.Thickness, -1), Between(s.Creep, most*s.CreepSD, u),
 		off(s.Shape), off(s.Frame), off(s.Knife), off(s.Along), off(s.Strake), off(s.Reading), Sure, countOf(s.Builds, "build"), countOf(s.Readings, "reading"))
 }

@@ -88,7 +88,7 @@ func (l Lie) Text(w io.Writer) error {
 	p.gap()
 	p.line("Aim %s degrees, length %s mm, twist %s degrees from end to end.", decimals(l.Aim, 2), mm(l.Length), deg(l.Twist))
 	if l.Verdict != nil {
-		p.line("It is nowhere forced sideways. A strip of the layer's stock on it: %s.", l.Verdict.Says)
+		p.line("It is not forced sideways anywhere. A strip of the layer's stock on it: %s.", l.Verdict.Says)
 	}
 	p.line("Lengths in mm; heading in degrees from square to the frame, positive downwards; twist in degrees a 100 mm.")
 	if l.Strip != nil {

@@ -48,7 +48,7 @@ func (p *page) misfits(found []Misfit) {
 		t.rows = append(t.rows, m.row())
 	}
 	p.table(t)
-	p.line("The points scatter by %s mm about a smooth run: so much is no news.", mm(found[0].Noise))
+	p.line("The points scatter by %s mm about a smooth run; misfits of that size mean little.", mm(found[0].Noise))
 }
 
 func (m Misfit) row() []string {

@@ -16,7 +16,7 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 	name := l.Surface.FrameName
 	out := []string{fmt.Sprintf("Held at %s.", framesCalled(l, s.Held))}
 	if !s.Converged {
-		return append(out, "It finds no rest so, but springs out from between its holds.")
+		return append(out, "Held so, it springs out from between its holds.")
 	}
 	var off, hardest, aside *loft.SprungFrame
 	var short []int
@@ -36,7 +36,7 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 		}
 	}
 	if off != nil && off.LiftOff >= loft.HoldWithin.Low {
-		text := fmt.Sprintf("It stands off most at %s: %s", name(off.Frame), told(u, off.LiftOff, 2))
+		text := fmt.Sprintf("It lifts off most at %s: %s", name(off.Frame), told(u, off.LiftOff, 2))
 		if len(short) > 0 {
 			text += "; it falls short of " + framesCalled(l, short)
 		}
@@ -44,9 +44,9 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 	}
 	switch {
 	case sp.Modulus.High == 0:
-		out = append(out, "With what force is not known, for its wood names none whose modulus of elasticity is at hand.")
+		out = append(out, "The force is not known, because the table has no modulus of elasticity for its wood.")
 	case hardest != nil && hardest.Press.High >= tellingForce:
-		text := fmt.Sprintf("It is pressed on hardest at %s: %s", name(hardest.Frame), force(hardest.Press))
+		text := fmt.Sprintf("It needs the hardest press at %s: %s", name(hardest.Frame), force(hardest.Press))
 		if sideways(aside.Side) >= tellingForce {
 			text += fmt.Sprintf("; sideways at %s: %s", name(aside.Frame), sideForce(aside.Side))
 		}
@@ -60,7 +60,7 @@ func StripOver(l *loft.Layer, sp *loft.Springing, f *loft.SprungFrame, u Units) 
 	out := "Frame " + l.Surface.FrameName(f.Frame)
 	switch {
 	case !f.Reached():
-		return out + ": the strip does not come so far"
+		return out + ": the strip does not reach so far"
 	case f.Held:
 		out += ": held"
 	case f.LiftOff < loft.HoldWithin.Low:

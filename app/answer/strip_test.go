@@ -18,13 +18,13 @@ func TestStripTold(t *testing.T) {
 	s, err := sp.Held(t.Context(), sp.Amidships())
 	require.NoError(t, err)
 	text := strings.Join(answer.StripTold(l, sp, s, answer.MM{}), " ")
-	assert.Regexp(t, `^Held at frames K to M\. It stands off most at \w+: \d+\.\d\d mm.*\. It is pressed on hardest at \w: \d\.\d to \d\.\d N.*\. So held its faces`, text)
+	assert.Regexp(t, `^Held at frames K to M\. It lifts off most at \w+: \d+\.\d\d mm.*\. It needs the hardest press at \w: \d\.\d to \d\.\d N.*\. Held so, its faces`, text)
 	inBothUnits(t, "a strip that is shown", func(u answer.Units) string { return answer.StripTold(l, sp, s, u)[1] })
 
 	at := func(f loft.SprungFrame) string { return answer.StripOver(l, sp, &f, answer.MM{}) }
 	frame := sp.First
 	name := "Frame " + l.Surface.FrameName(frame)
-	assert.Equal(t, name+": the strip does not come so far", at(loft.SprungFrame{Frame: frame, LiftOff: math.NaN()}))
+	assert.Equal(t, name+": the strip does not reach so far", at(loft.SprungFrame{Frame: frame, LiftOff: math.NaN()}))
 	assert.Equal(t, name+": let go, and 2.50 mm off it, 0.40 mm above its line", at(loft.SprungFrame{Frame: frame, LiftOff: 2.5, Stray: -0.4}))
 	assert.Equal(t, name+": let go, and lying on it, borne with 1.0 to 2.0 N", at(loft.SprungFrame{Frame: frame, Bears: loft.Range{Low: 1, High: 2}}))
 	assert.Equal(t, name+": held, pressed on with 3.0 N, kept from slipping with 1.0 to 2.0 N upwards",
@@ -32,7 +32,7 @@ func TestStripTold(t *testing.T) {
 
 	springs := *s
 	springs.Converged = false
-	assert.Contains(t, answer.StripTold(l, sp, &springs, answer.MM{})[1], "finds no rest")
+	assert.Contains(t, answer.StripTold(l, sp, &springs, answer.MM{})[1], "springs out from between its holds")
 	k, sp = demoSprung(t, "1.05", loft.Range{})
 	assert.Contains(t, strings.Join(answer.StripTold(k.Layers[0], sp, s, answer.MM{}), " "), "force is not known")
 }

@@ -14,9 +14,9 @@ func StripVerdict(b *loft.StripBeside, frame func(int) string, u Units) string {
 	off, at := b.Most()
 	switch {
 	case b.Lie.Untold != loft.Told:
-		return "how the strip itself lies cannot be told: " + untoldText(b.Lie.Untold, b.Lie.UntoldAt, frame)
+		return "the lie of the strip itself cannot be found: " + untoldText(b.Lie.Untold, b.Lie.UntoldAt, frame)
 	case at < 0:
-		return "the strip itself comes to no planked frame"
+		return "the strip itself reaches no planked frame"
 	case math.Abs(off) <= loft.LiesOnLine:
 		return "the strip lies here by itself"
 	}
@@ -49,17 +49,17 @@ func StripText(b *loft.StripBeside, f int, frame func(int) string, u Units) stri
 	text := fmt.Sprintf("The strip itself, %s x %s, held at frames %s: %s", u.Number(b.Lie.Width), u.Length(b.Lie.Thickness),
 		strings.Join(held, ", "), StripVerdict(b, frame, u))
 	if b.Lie.Untold != loft.Told {
-		return text + ". Set the handles elsewhere."
+		return text + ". Move the handles."
 	}
 	if at := StripAt(b, f, u); at != "" {
 		text += fmt.Sprintf("; at frame %s %s", frame(f), at)
 	}
 	text += "."
 	for _, e := range naturalEnds(b.Lie, frame) {
-		text += fmt.Sprintf(" It is told as far as frame %s: it ends %s.", e.Frame, e.Why)
+		text += fmt.Sprintf(" It is followed as far as frame %s: it ends %s.", e.Frame, e.Why)
 	}
 	if b.Lie.Slid {
-		text += " It comes to no rest near the batten's line and slides: held at more frames it would stay."
+		text += " It finds no rest near the batten's line and slides: hold it at more frames."
 	}
 	return text
 }

@@ -37,6 +37,6 @@ func TestStripBesideInWords(t *testing.T) {
 	gone.Untold = loft.OverKnuckle
 	b.Lie = &gone
 	verdict, whole = say(nan, nan)
-	assert.Equal(t, "how the strip itself lies cannot be told: it would come to lie over a knuckle", verdict)
-	assert.Contains(t, whole, verdict+". Set the handles elsewhere.")
+	assert.Equal(t, "the lie of the strip itself cannot be found: it would lie over a knuckle", verdict)
+	assert.Contains(t, whole, verdict+". Move the handles.")
 }

@@ -142,7 +142,7 @@ func SetHold(layer, line, frame int, course []float64) Change {
 func SetAim(layer, line, frame int, course []float64) Change {
 	return OnLine(layer, line, func(b *hull.BandLine) error {
 		if frame == b.Hold {
-			return errors.New("the aim handle must stand on another frame than the hold handle: choose one")
+			return errors.New("the aim handle must be on another frame than the hold handle: choose one")
 		}
 		b.Aim = frame
 		if frame >= 0 {
