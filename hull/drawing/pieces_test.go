@@ -379,7 +379,7 @@ func TestNamedPieces(t *testing.T) {
 		_, found = checkSVG(strings.NewReader(text), "", &beside{}, Options{Level: level, Stations: launchStations()})
 		assert.Contains(t, firstOf(found), "gives its x")
 		_, found = checkSVG(strings.NewReader(strings.Replace(text, "</svg>", `<path id="upper" d="M0 0h9"/></svg>`, 1)), "", &beside{}, Options{Level: level})
-		assert.Contains(t, firstOf(found), "upper does not go with frames drawn as pieces to be cut")
+		assert.Contains(t, firstOf(found), "upper does not go with frames drawn as pieces to cut")
 		_, found = checkSVG(strings.NewReader(strings.Replace(text, "</svg>", `<path id="F-x-300" d="M0 0h9v9"/></svg>`, 1)), "", &beside{}, Options{Level: level})
 		assert.Contains(t, firstOf(found), "must be closed, and this one is open")
 	}

@@ -56,7 +56,7 @@ func TestWhatIsNoHullIsRefusedInOneSentence(t *testing.T) {
 		"in m":               {sound.Mapped(func(p [3]float64) [3]float64 { return [3]float64{p[0] / 10, p[1] / 10, p[2] / 10} }).BinarySTL(), Options{}, "give the unit and the scale of the mesh"},
 		"huge":               {sound.BinarySTL(), Options{Unit: 1000, Scale: 0.5}, "the mesh would be 600000 mm long, over 100 m"},
 		"beyond":             {sound.BinarySTL(), Options{Stations: []float64{10, 100, 301}}, "the station at x 301 mm lies beyond it; the mesh runs from x 0 to 300 mm"},
-		"too many":           {sound.BinarySTL(), Options{Every: 0.1}, "more than the 1000 that are read"},
+		"too many":           {sound.BinarySTL(), Options{Every: 0.1}, "more than the limit of 1000"},
 		"two frames":         {sound.BinarySTL(), Options{Stations: []float64{10, 100}}, "there are 2 frames"},
 		"up is the length":   {sound.BinarySTL(), Options{Up: "x"}, "up is x, but the mesh is longest along it"},
 	} {
