@@ -119,7 +119,7 @@ func (r *jsonReader) builder() *Builder {
 	case !sound:
 		return nil
 	case v > builderVersion:
-		r.fault(n, "use a newer program", "the file is of version %d, and up to %d are read", v, builderVersion)
+		r.fault(n, "use a newer program", "the file has version %d, but this program reads up to %d", v, builderVersion)
 		return nil
 	}
 	b := &Builder{}
@@ -129,7 +129,7 @@ func (r *jsonReader) builder() *Builder {
 		p := r.practice(n, fmt.Sprintf("strip %d", i+1))
 		same := Spread{Species: p.Species, Width: p.Width, Thickness: p.Thickness}
 		if slices.ContainsFunc(b.Strips, func(o Practice) bool { return same.Of(o.strips()) }) {
-			r.fault(n, "put their builds together", "%s stands twice", same.strip())
+			r.fault(n, "put their builds together", "%s appears twice", same.strip())
 		}
 		b.Strips = append(b.Strips, p)
 	}
@@ -162,7 +162,7 @@ func (r *jsonReader) build(n node, where string, p *Practice) Build {
 		b.Taught.Readings, _ = r.whole(n, `"readings" of `+where, Range{0, mostReadings, false})
 	}
 	if slices.ContainsFunc(p.Builds, func(o Build) bool { return o.Title == b.Title && o.Hull == b.Hull }) {
-		r.fault(n, "take one of them away", "%s stands there before, with the same title and hull", where)
+		r.fault(n, "remove one of them", "%s has the title and hull of an earlier build", where)
 	}
 	b.extra = o.rest()
 	return b

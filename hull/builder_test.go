@@ -80,14 +80,14 @@ func TestMarksOfHulls(t *testing.T) {
 
 func TestFaultsOfABuildersFile(t *testing.T) {
 	for want, text := range map[string]string{
-		`mine, line 7: "frame" of build 1 of strip 1 is -1; give it above 0 and at most 100.`:                        strings.Replace(practised, `"frame": 0.2`, `"frame": -1`, 1),
-		`mine, line 7: build 1 of strip 1 has no "sure"; add it.`:                                                    strings.Replace(practised, `"sure": 0.4, `, ``, 1),
-		`mine, line 2: the file is of version 2, and up to 1 are read; use a newer program.`:                         strings.Replace(practised, `"version": 1`, `"version": 2`, 1),
-		`mine: this is not a builder's own file; name another.`:                                                      cutter,
-		`mine, line 5: "width" of strip 1 is 0; give it from 0.1 to 1000.`:                                           strings.Replace(practised, `"width": 4`, `"width": 0`, 1),
-		`mine, line 12: the file breaks off before its end; take a whole copy of it.`:                                practised[:len(practised)-2],
-		`mine, line 4: strip 1 is 3, not an object; make it an object {..}.`:                                         "{\"version\": 1,\n\"strips\": [\n\n3]}",
-		`mine, line 8: build 2 of strip 1 stands there before, with the same title and hull; take one of them away.`: strings.Replace(practised, "\"attic\"}", "\"attic\"},\n"+buildLine(), 1),
+		`mine, line 7: "frame" of build 1 of strip 1 is -1; give it above 0 and at most 100.`:              strings.Replace(practised, `"frame": 0.2`, `"frame": -1`, 1),
+		`mine, line 7: build 1 of strip 1 has no "sure"; add it.`:                                          strings.Replace(practised, `"sure": 0.4, `, ``, 1),
+		`mine, line 2: the file has version 2, but this program reads up to 1; use a newer program.`:       strings.Replace(practised, `"version": 1`, `"version": 2`, 1),
+		`mine: this is not a builder's own file; name another.`:                                            cutter,
+		`mine, line 5: "width" of strip 1 is 0; give it from 0.1 to 1000.`:                                 strings.Replace(practised, `"width": 4`, `"width": 0`, 1),
+		`mine, line 12: the file breaks off before its end; take a whole copy of it.`:                      practised[:len(practised)-2],
+		`mine, line 4: strip 1 is 3, not an object; make it an object {..}.`:                               "{\"version\": 1,\n\"strips\": [\n\n3]}",
+		`mine, line 8: build 2 of strip 1 has the title and hull of an earlier build; remove one of them.`: strings.Replace(practised, "\"attic\"}", "\"attic\"},\n"+buildLine(), 1),
 	} {
 		_, err := readBuilder(strings.NewReader(text), "mine")
 		assert.EqualError(t, err, want)

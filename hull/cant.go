@@ -87,7 +87,7 @@ func checkCrossing(a, b *Frame, i int, at Places, f *fault.List) {
 		return // told already
 	}
 	tell := func(fr, other *Frame, i, j int) {
-		f.Add(at.Line(i, j), fr.Name, "mend its x, or leave one of the two frames out",
+		f.Add(at.Line(i, j), fr.Name, "correct its x, or remove one of the two frames",
 			"point %d, at x %s, crosses frame %s", j+1, fault.Figure(fr.Points[j].X()), fault.Name(other.Name))
 	}
 	for j, p := range b.Points {

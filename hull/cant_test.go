@@ -65,7 +65,7 @@ func TestCantedFramesAreChecked(t *testing.T) {
 	// Frame B's plane is 42·tan 45° further aft outboard: over C, at 80.
 	found := cantedHull(Plane{}, Plane{X: 40, Cant: Degrees(45)}, Plane{X: 81}, Plane{X: 160}).Check()
 	require.Len(t, found, 1)
-	assert.Equal(t, "frame C: point 2, at x 81, crosses frame B; mend its x, or leave one of the two frames out.", found[0].Error())
+	assert.Equal(t, "frame C: point 2, at x 81, crosses frame B; correct its x, or remove one of the two frames.", found[0].Error())
 
 	// A stem clear of a canted frame where it comes, though not of all of it.
 	h := cantedHull(Plane{}, Plane{X: 40, Cant: Degrees(-45)}, Plane{X: 120}, Plane{X: 160})

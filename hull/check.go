@@ -39,9 +39,9 @@ func (h *Hull) Check() []fault.Fault {
 // CheckIn notes every fault of a hull that was read, each where it stands in the file.
 func (h *Hull) CheckIn(at Places, f *fault.List) {
 	if n := len(h.Frames); n < fewestFrames {
-		f.Add(0, "", "add frames", "there %s, and a hull needs %d or more", fault.Count(n, "is", "are", "frame"), fewestFrames)
+		f.Add(0, "", "add frames", "there %s, but a hull needs %d or more", fault.Count(n, "is", "are", "frame"), fewestFrames)
 	} else if n > MostFrames {
-		f.Add(0, "", "leave some out", "there are %d frames, more than the %d that are read", n, MostFrames)
+		f.Add(0, "", "leave some out", "there are %d frames, more than the limit of %d", n, MostFrames)
 		return
 	}
 	points, sound := 0, true
@@ -49,7 +49,7 @@ func (h *Hull) CheckIn(at Places, f *fault.List) {
 		points += len(h.Frames[i].Points)
 	}
 	if points > MostPoints {
-		f.Add(0, "", "leave points out", "there are more than the %d points that are read", MostPoints)
+		f.Add(0, "", "leave points out", "there are more than %d points, the most that the program reads", MostPoints)
 		return
 	}
 	for i := range h.Frames {
@@ -130,7 +130,7 @@ func checkNames(h *Hull, at Places, f *fault.List) {
 		case utf8.RuneCountInString(fr.Name) > fault.LongestName:
 			f.Add(line, "", "shorten it", "the name of frame %d has more than %d characters", i+1, fault.LongestName)
 		case !fault.Printable(fr.Name) || fr.Name != strings.TrimSpace(fr.Name):
-			f.Add(line, "", "use letters and figures", "the name of frame %d has characters in it that cannot be seen", i+1)
+			f.Add(line, "", "use letters and figures", "the name of frame %d has invisible characters", i+1)
 		}
 		key := fr.Name
 		if fr.IsEnd() {
@@ -140,7 +140,7 @@ func checkNames(h *Hull, at Places, f *fault.List) {
 			}
 		}
 		if _, twice := first[key]; twice {
-			f.Add(line, fr.Name, "keep the points of a frame together, or give the second its own name", "a frame of this name has come before")
+			f.Add(line, fr.Name, "keep the points of a frame together, or rename the second frame", "an earlier frame has this name")
 			continue
 		}
 		first[key] = i
@@ -154,16 +154,16 @@ func checkShape(fr *Frame, i int, at Places, f *fault.List) {
 	switch n := len(pts); {
 	case n == fewestPoints-1 && !slices.Contains(fr.Knuckles, 1):
 		f.Add(line, fr.Name, "add points, or mark the middle one as a knuckle if the frame is straight above and below it",
-			"it has %s, and a frame that curves needs %d or more", fault.Count(n, "", "", "point"), fewestPoints)
+			"it has %s, but a curved frame needs %d or more", fault.Count(n, "", "", "point"), fewestPoints)
 		return
 	case n < fewestPoints-1:
-		f.Add(line, fr.Name, "add points", "it has %s, and a frame needs %d or more", fault.Count(n, "", "", "point"), fewestPoints)
+		f.Add(line, fr.Name, "add points", "it has %s, but a frame needs %d or more", fault.Count(n, "", "", "point"), fewestPoints)
 		return
 	case n > mostFramePoints:
-		f.Add(line, fr.Name, "leave some out", "it has %d points, more than the %d that are read", n, mostFramePoints)
+		f.Add(line, fr.Name, "leave some out", "it has %d points, more than the limit of %d", n, mostFramePoints)
 		return
 	case outlineLength(pts) < PoleGirth:
-		f.Add(line, fr.Name, "leave it out, or measure the end a little way in, where the frame still has a girth", "its points all fall together")
+		f.Add(line, fr.Name, "leave it out, or measure the end a little way inboard, where the frame still has a girth", "all its points are in one place")
 		return
 	}
 	for _, k := range fr.Knuckles {
@@ -179,7 +179,7 @@ func checkShape(fr *Frame, i int, at Places, f *fault.List) {
 		if _, ok := fr.Plane(); !ok {
 			j := offPlane(pts)
 			f.Add(at.Line(i, j), fr.Name, "give them one x, or name the frame stem, stern or transom if it is an end curve",
-				"point %d is at x %s and point 1 at x %s, but a frame stands at one x or in one canted plane", j+1, fault.Figure(pts[j].X()), fault.Figure(pts[0].X()))
+				"point %d is at x %s and point 1 at x %s, but a frame has one x or one canted plane", j+1, fault.Figure(pts[j].X()), fault.Figure(pts[0].X()))
 			return
 		}
 	}
@@ -205,7 +205,7 @@ func checkOrder(h *Hull, at Places, f *fault.List) {
 		return
 	}
 	if n >= fewestFrames && allFall(frames) {
-		f.Add(at.Line(0, -1), frames[0].Name, "list the frames the other way round", "x falls from frame to frame, but must rise")
+		f.Add(at.Line(0, -1), frames[0].Name, "reverse the order of the frames", "x falls from frame to frame, but must rise")
 		return
 	}
 	for i := 1; i < n; i++ {
@@ -220,9 +220,9 @@ func checkOrder(h *Hull, at Places, f *fault.List) {
 		}
 		switch d := b.X() - a.X(); {
 		case math.Abs(d) <= planar:
-			f.Add(at.Line(i, -1), b.Name, "leave one of them out, or mend its x", "it stands at x %s, as frame %s does", fault.Figure(b.X()), fault.Name(a.Name))
+			f.Add(at.Line(i, -1), b.Name, "leave one of them out, or correct its x", "it is at x %s, like frame %s", fault.Figure(b.X()), fault.Name(a.Name))
 		case d < 0:
-			f.Add(at.Line(i, -1), b.Name, "list the frames by rising x", "it stands at x %s, and frame %s before it at x %s", fault.Figure(b.X()), fault.Name(a.Name), fault.Figure(a.X()))
+			f.Add(at.Line(i, -1), b.Name, "list the frames by rising x", "it is at x %s, and frame %s before it at x %s", fault.Figure(b.X()), fault.Name(a.Name), fault.Figure(a.X()))
 		case offPlane(a.Points) > 0 || offPlane(b.Points) > 0:
 			checkCrossing(a, b, i, at, f)
 		}
@@ -243,7 +243,7 @@ func checkEndCurve(end, next *Frame, i int, side float64, at Places, f *fault.Li
 		}
 		if side*p.X() >= bound-planar {
 			f.Add(at.Line(i, j), end.Name, "keep every point of the end curve clear of the frame, or leave that frame out",
-				"point %d, at x %s, crosses frame %s, which stands at x %s", j+1, fault.Figure(p.X()), fault.Name(next.Name), fault.Figure(next.X()))
+				"point %d, at x %s, crosses frame %s, which is at x %s", j+1, fault.Figure(p.X()), fault.Name(next.Name), fault.Figure(next.X()))
 			return
 		}
 	}

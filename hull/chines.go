@@ -54,7 +54,7 @@ func (c *Chine) Note(names func(frame int) string) string {
 	if least := fmt.Sprintf("%.0f", c.Least.Degrees()); least != turn {
 		turn = least + " to " + turn
 	}
-	return fmt.Sprintf("Corners of %s degrees stand in line from frame %s to frame %s and are kept sharp, as a chine.", turn, names(first), names(last))
+	return fmt.Sprintf("Corners of %s degrees are in line from frame %s to frame %s and stay sharp, as a chine.", turn, names(first), names(last))
 }
 
 // Chines finds the chines of a hull in its frames at rising x (mm, one a frame), each

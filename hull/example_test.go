@@ -43,5 +43,5 @@ func ExampleHull_Check() {
 		fmt.Println(fault)
 	}
 	// Output:
-	// frame B: a frame of this name has come before; keep the points of a frame together, or give the second its own name.
+	// frame B: an earlier frame has this name; keep the points of a frame together, or rename the second frame.
 }

@@ -45,9 +45,9 @@ func (r *planReader) laid(o *fields, l *Layer, h *Hull) {
 	switch {
 	case len(h.Frames) == 0:
 	case a < first || b > last:
-		r.fault(o.self, "name frames between these", "%s is laid from frame %s to %s, and the hull is planked from frame %s to %s alone", o.where, name(a), name(b), name(first), name(last))
+		r.fault(o.self, "name frames between these", "%s runs from frame %s to %s, but the hull is planked only from frame %s to %s", o.where, name(a), name(b), name(first), name(last))
 	case a >= b:
-		r.fault(o.self, "let \"from\" be a frame of lesser x than \"to\"", "%s leaves no bay to be laid from frame %s to %s", o.where, name(a), name(b))
+		r.fault(o.self, "let \"from\" be a frame of lesser x than \"to\"", "%s has no bay from frame %s to %s", o.where, name(a), name(b))
 	}
 	n, ok := o.take("blocks")
 	if !ok {

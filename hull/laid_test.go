@@ -68,14 +68,14 @@ func TestLaidWithinTheHull(t *testing.T) {
 	from, to = p.Laid(0)
 	assert.Equal(t, [2]int{1, 2}, [2]int{from, to})
 	require.Len(t, p.Check(), 1)
-	assert.Contains(t, p.Check()[0].Error(), "layer 1 is laid from frame 1 to 2, and the hull is planked from frame 2 to 3 alone; name frames between these")
+	assert.Contains(t, p.Check()[0].Error(), "layer 1 runs from frame 1 to 2, but the hull is planked only from frame 2 to 3; name frames between these")
 }
 
 func TestLaidFaults(t *testing.T) {
 	for more, want := range map[string]string{
 		`"from": "9"`:                              `layer 1 has "from" frame 9, and there is no such frame; name a frame of the hull`,
 		`"from": 9`:                                `"from" of layer 1`,
-		`"from": "2", "to": "1"`:                   `layer 1 leaves no bay to be laid from frame 2 to 1; let "from" be a frame of lesser x than "to"`,
+		`"from": "2", "to": "1"`:                   `layer 1 has no bay from frame 2 to 1; let "from" be a frame of lesser x than "to"`,
 		`"blocks": 3`:                              `"blocks" of layer 1`,
 		`"blocks": [{"from": "3"}]`:                `block 1 of layer 1 leaves no bay from frame 3 to 3`,
 		`"blocks": [{}, {"to": "Q"}]`:              `block 2 of layer 1 has "to" frame Q, and there is no such frame`,

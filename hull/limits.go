@@ -104,7 +104,7 @@ func (r *planReader) checkLimits(n node, h *Hull) {
 		b = h.FrameNamed(l.To)
 	}
 	if a >= b {
-		r.fault(n, "let \"from\" be a frame of lesser x than \"to\"", "the limits leave no bay to be planked from frame %s to %s", fault.Name(h.Frames[a].Name), fault.Name(h.Frames[b].Name))
+		r.fault(n, "let \"from\" be a frame of lesser x than \"to\"", "the limits leave no bay to plank from frame %s to %s", fault.Name(h.Frames[a].Name), fault.Name(h.Frames[b].Name))
 	}
 	left := make([]float64, len(h.Frames))
 	for i := range left {
@@ -122,7 +122,7 @@ func (r *planReader) checkLimits(n node, h *Hull) {
 			case i < 0:
 				r.fault(n, "name a frame of the hull", "%q of the limits names frame %s, and there is no such frame", list.key, fault.Name(in.Frame))
 			case seen[i]:
-				r.fault(n, "take one of them away", "%q of the limits has two insets on frame %s", list.key, fault.Name(in.Frame))
+				r.fault(n, "remove one of them", "%q of the limits has two insets on frame %s", list.key, fault.Name(in.Frame))
 			default:
 				if left[i] -= in.MM; left[i] < PoleGirth {
 					r.fault(n, "set them in by less", "the limits leave nothing of frame %s, which has a girth of %s mm", fault.Name(in.Frame), fault.Figure(girths[i]))

@@ -71,10 +71,10 @@ func TestLimitsAreReadAndWritten(t *testing.T) {
 func TestLimitsAreChecked(t *testing.T) {
 	for limits, want := range map[string]string{
 		`{"from": "Q"}`:                       `the limits have "from" frame Q, and there is no such frame; name a frame of the hull.`,
-		`{"from": "B", "to": "B"}`:            `the limits leave no bay to be planked from frame B to B; let "from" be a frame of lesser x than "to".`,
-		`{"to": "A"}`:                         `the limits leave no bay to be planked from frame A to A; let "from" be a frame of lesser x than "to".`,
+		`{"from": "B", "to": "B"}`:            `the limits leave no bay to plank from frame B to B; let "from" be a frame of lesser x than "to".`,
+		`{"to": "A"}`:                         `the limits leave no bay to plank from frame A to A; let "from" be a frame of lesser x than "to".`,
 		`{"down": [{"frame": "Q", "mm": 3}]}`: `"down" of the limits names frame Q, and there is no such frame; name a frame of the hull.`,
-		`{"up": [{"frame": "A", "mm": 3}, {"frame": "A", "mm": 4}]}`:             `"up" of the limits has two insets on frame A; take one of them away.`,
+		`{"up": [{"frame": "A", "mm": 3}, {"frame": "A", "mm": 4}]}`:             `"up" of the limits has two insets on frame A; remove one of them.`,
 		`{"down": [{"frame": "A", "mm": -3}]}`:                                   `"mm" of inset 1 of "down" of the limits is -3; give it from 0 to 100000.`,
 		`{"down": [{"frame": "A"}]}`:                                             `inset 1 of "down" of the limits has no "mm"; add it.`,
 		`{"down": {"A": 3}}`:                                                     `"down" of the limits is an object, not a list; make it a list [..].`,

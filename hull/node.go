@@ -86,21 +86,21 @@ func (r *jsonReader) wellFormed() bool {
 	case err == nil:
 		depth, at := nesting(r.text)
 		if depth > deepestNesting {
-			r.Add(plaintext.LineAt(r.text, at), "", "check that it is "+r.kindOfFile(), "objects and lists are nested more than %d deep", deepestNesting)
+			r.Add(plaintext.LineAt(r.text, at), "", "check that it is "+r.kindOfFile(), "objects and lists nest more than %d deep", deepestNesting)
 			return false
 		}
 		return true
 	case !errors.As(err, &syntax):
 		r.Add(0, "", "check that it is "+r.kindOfFile(), "it cannot be read as JSON (%v)", err)
 	case strings.Contains(syntax.Error(), "max depth"):
-		r.Add(plaintext.LineAt(r.text, int(syntax.Offset)), "", "check that it is "+r.kindOfFile(), "objects and lists are nested more than %d deep", deepestNesting)
+		r.Add(plaintext.LineAt(r.text, int(syntax.Offset)), "", "check that it is "+r.kindOfFile(), "objects and lists nest more than %d deep", deepestNesting)
 	case strings.Contains(syntax.Error(), "unexpected end"):
 		r.Add(plaintext.LineAt(r.text, len(bytes.TrimSpace(r.text))), "", "take a whole copy of it", "the file breaks off before its end")
 	default:
 		i := min(max(int(syntax.Offset)-1, 0), len(r.text)-1)
 		c, _ := utf8.DecodeRune(r.text[i:])
 		if strings.Contains(syntax.Error(), "after top-level value") {
-			r.Add(plaintext.LineAt(r.text, i), "", "take it away", "there is more after the end of %s, from %q on", r.wholeFile(), c)
+			r.Add(plaintext.LineAt(r.text, i), "", "remove it", "text follows the end of %s, from %q on", r.wholeFile(), c)
 			break
 		}
 		r.Add(plaintext.LineAt(r.text, i), "", "look for a missing comma, quote or bracket here or just before", "the character %q is out of place", c)
@@ -142,7 +142,7 @@ func (r *jsonReader) items(n node, what string, most int) ([]node, bool) {
 	var items []node
 	for d.More() {
 		if len(items) == most {
-			r.fault(n, "take some away", "%s has more than the %d items that are read", what, most)
+			r.fault(n, "remove some", "%s has more than the limit of %d items", what, most)
 			return nil, false
 		}
 		items = append(items, r.value(d, n.at))
@@ -190,7 +190,7 @@ func (r *jsonReader) object(n node, where string) *fields {
 		key, _ := r.next(d).(string)
 		v := r.value(d, n.at)
 		if _, twice := o.left[key]; twice {
-			r.fault(v, "take one of them away", "the key %q stands twice in %s", key, where)
+			r.fault(v, "remove one of them", "the key %q appears twice in %s", key, where)
 		}
 		o.left[key] = v
 	}

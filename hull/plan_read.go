@@ -103,7 +103,7 @@ func (r *planReader) version(o *fields) bool {
 		r.fault(n, "check that it is a plan file", "there is no version %s", n.told())
 		return false
 	case v > planVersion:
-		r.fault(n, "open it with a newer program", "the plan is of version %s, and this program reads up to %d", fault.Figure(v), planVersion)
+		r.fault(n, "open it with a newer program", "the plan has version %s, but this program reads up to %d", fault.Figure(v), planVersion)
 		return false
 	}
 	return true
@@ -128,7 +128,7 @@ func (r *planReader) hull(n node) Hull {
 		r.checkLimits(limits, &h)
 	}
 	if end, named := bowOf(h.Frames); named && h.Bow != "" && h.Bow != end {
-		r.fault(o.self, "mend one of them", "the bow is said to be %s, but the end curves lie the other way", h.Bow)
+		r.fault(o.self, "correct one of them", "the plan puts the bow %s, but the end curves lie the other way", h.Bow)
 	}
 	h.Settle()
 	h.extra = o.rest()
@@ -302,7 +302,7 @@ func (r *planReader) lines(o *fields, l *Layer, frames []Frame) {
 		}
 	}
 	if want := len(l.Bands) - 1; len(l.Bands) > 0 && len(lines) != want {
-		r.fault(n, "give one line fewer than bands", "%s has %s and %s between them", o.where, fault.Count(len(l.Bands), "", "", "band"), fault.Count(len(lines), "", "", "line"))
+		r.fault(n, "give one line fewer than there are bands", "%s has %s and %s between them", o.where, fault.Count(len(l.Bands), "", "", "band"), fault.Count(len(lines), "", "", "line"))
 	}
 	for i, n := range lines {
 		l.Lines = append(l.Lines, r.bandLine(n, fmt.Sprintf("line %d of %s", i+1, o.where), frames))
@@ -375,7 +375,7 @@ func (r *planReader) handles(n node, where string, frames []Frame) []Handle {
 		switch {
 		case at < 0:
 		case given[at]:
-			r.fault(n, "take one of them away", "%s has two handles on frame %s", where, fault.Name(frames[at].Name))
+			r.fault(n, "remove one of them", "%s has two handles on frame %s", where, fault.Name(frames[at].Name))
 		default:
 			out[at], given[at] = h, true
 		}

@@ -189,31 +189,31 @@ func TestPlanFaults(t *testing.T) {
 		{"cut short", cutter[:len(cutter)/2], `, line 16: the file breaks off before its end; take a whole copy of it.`},
 		{"comma missing", swap(`"version": 1,`, `"version": 1`), `, line 3: the character '"' is out of place; look for a missing comma, quote or bracket here or just before.`},
 		{"not a number", swap("0.05", "NaN"), `, line 18: the character 'N' is out of place; look for a missing comma, quote or bracket here or just before.`},
-		{"trailing", cutter + "}", `, line 41: there is more after the end of the plan, from '}' on; take it away.`},
-		{"deep", swap("null", strings.Repeat("[", 200)+strings.Repeat("]", 200)), `, line 12: objects and lists are nested more than 100 deep; check that it is a plan file.`},
-		{"very deep", swap("null", strings.Repeat("[", 20000)+strings.Repeat("]", 20000)), `, line 12: objects and lists are nested more than 100 deep; check that it is a plan file.`},
+		{"trailing", cutter + "}", `, line 41: text follows the end of the plan, from '}' on; remove it.`},
+		{"deep", swap("null", strings.Repeat("[", 200)+strings.Repeat("]", 200)), `, line 12: objects and lists nest more than 100 deep; check that it is a plan file.`},
+		{"very deep", swap("null", strings.Repeat("[", 20000)+strings.Repeat("]", 20000)), `, line 12: objects and lists nest more than 100 deep; check that it is a plan file.`},
 		{"no version", swap(`"version"`, `"edition"`), `: there is no "version"; check that it is a plan file; if it is, add "version": 1.`},
 		{"version 0", swap(`"version": 1`, `"version": 0`), `, line 2: there is no version 0; check that it is a plan file.`},
 		{"version a half", swap(`"version": 1`, `"version": 1.5`), `, line 2: there is no version 1.5; check that it is a plan file.`},
 		{"version in words", swap(`"version": 1`, `"version": "1"`), `, line 2: there is no version "1"; check that it is a plan file.`},
-		{"newer", swap(`"version": 1`, `"version": 2, "version2": 3`), `, line 2: the plan is of version 2, and this program reads up to 1; open it with a newer program.`},
-		{"doubled key", swap(`"creep": 0.05`, `"edges": "square"`), `, line 18: the key "edges" stands twice in layer 1; take one of them away.`},
+		{"newer", swap(`"version": 1`, `"version": 2, "version2": 3`), `, line 2: the plan has version 2, but this program reads up to 1; open it with a newer program.`},
+		{"doubled key", swap(`"creep": 0.05`, `"edges": "square"`), `, line 18: the key "edges" appears twice in layer 1; remove one of them.`},
 		{"title", swap(`"Cutter <1:32>"`, `12`), `, line 3: "title" of the plan is 12, not a text; put it in quotes.`},
 		{"long title", swap("Cutter", strings.Repeat("C", 1001)), `, line 3: "title" of the plan has more than 1000 characters; shorten it.`},
 		{"no hull", swap(`"hull"`, `"hulk"`, `"layers"`, `"skins"`), `, line 1: the plan has no "hull"; add it.`},
 		{"hull a list", `{"version": 1, "hull": [], "layers": []}`, `, line 1: the hull is a list, not an object; make it an object {..}.`},
 		{"bow", swap(`"last"`, `"left"`), `, line 5: "bow" of the hull is "left"; write first or last.`},
-		{"bow the other way", swap(`"name": "1"`, `"name": "Stem"`, `"frame": "1"`, `"frame": "Stem"`), `, line 4: the bow is said to be last, but the end curves lie the other way; mend one of them.`},
+		{"bow the other way", swap(`"name": "1"`, `"name": "Stem"`, `"frame": "1"`, `"frame": "Stem"`), `, line 4: the plan puts the bow last, but the end curves lie the other way; correct one of them.`},
 		{"no frames", swap(`"frames"`, `"ribs"`, `"hold": "2"`, `"hold": "2"`), `, line 4: the hull has no "frames"; add it.`},
 		{"no points", swap(`"points": [[100`, `"dots": [[100`), `, line 9: frame 2 has no "points"; add it.`},
 		{"points a number", swap(`[[100, 25, 50], [100, 24, 30], [100, 20, 12], [100, 2, 4]]`, `7`), `, line 9: "points" of frame 2 is 7, not a list; make it a list [..].`},
 		{"two figures", swap(`[100, 24, 30]`, `[100, 24]`), `, line 9: point 2 of frame 2 has 2 figures; give x, y and z.`},
-		{"four figures", swap(`[100, 24, 30]`, `[100, 24, 30, 1]`), `, line 9: point 2 of frame 2 has more than the 3 items that are read; take some away.`},
+		{"four figures", swap(`[100, 24, 30]`, `[100, 24, 30, 1]`), `, line 9: point 2 of frame 2 has more than the limit of 3 items; remove some.`},
 		{"figure a text", swap(`[100, 24, 30]`, `[100, "24", 30]`), `, line 9: y of point 2 of frame 2 is "24", not a number; give a number.`},
 		{"figure past any", swap(`[100, 24, 30]`, `[100, 24, 1e999]`), `, line 9: z of point 2 of frame 2 is 1e999, which is not finite; give it from -1000000000 to 1000000000.`},
 		{"below zero", swap(`[100, 24, 30]`, `[100, -24, 30]`), `, line 9, frame 2: the half-breadth y of point 2 is -24 mm, below zero; give the half-breadths of one side, 0 or more.`},
-		{"out of order", swap(`[200, 12, 56], [200, 10, 36], [200, 6, 16], [200, 2, 4]`, `[70, 12, 56], [70, 10, 36], [70, 6, 16], [70, 2, 4]`), `, line 10, frame 3: it stands at x 70, and frame 2 before it at x 100; list the frames by rising x.`},
-		{"pole", swap(`[0, 8, 60], [0, 7, 40], [0, 5, 20], [0, 2, 5]`, `[0, 0, 30], [0, 0, 30], [0, 0, 30], [0, 0, 30]`), `, line 8, frame 1: its points all fall together; leave it out, or measure the end a little way in, where the frame still has a girth.`},
+		{"out of order", swap(`[200, 12, 56], [200, 10, 36], [200, 6, 16], [200, 2, 4]`, `[70, 12, 56], [70, 10, 36], [70, 6, 16], [70, 2, 4]`), `, line 10, frame 3: it is at x 70, and frame 2 before it at x 100; list the frames by rising x.`},
+		{"pole", swap(`[0, 8, 60], [0, 7, 40], [0, 5, 20], [0, 2, 5]`, `[0, 0, 30], [0, 0, 30], [0, 0, 30], [0, 0, 30]`), `, line 8, frame 1: all its points are in one place; leave it out, or measure the end a little way inboard, where the frame still has a girth.`},
 		{"knuckle past the end", swap("[0, 2]", "[0, 4]"), `, line 8: knuckle 2 of frame 1 is 4; give it from 0 to 3.`},
 		{"knuckles falling", swap("[0, 2]", "[2, 1]"), `, line 8: the knuckles of frame 1 do not rise; list them by rising number.`},
 		{"no layers", swap(`"layers"`, `"skins"`), `, line 1: the plan has no "layers"; add it.`},
@@ -230,8 +230,8 @@ func TestPlanFaults(t *testing.T) {
 		{"strakes", swap(`"strakes": 4`, `"strakes": 501`), `, line 20: "strakes" of band 1 of layer 1 is 501; give it from 0 to 500.`},
 		{"half a strake", swap(`"strakes": 4`, `"strakes": 4.5`), `, line 20: "strakes" of band 1 of layer 1 is 4.5; give a whole number.`},
 		{"weight", swap(`1.25]`, `0]`), `, line 20: weight 2 of band 1 of layer 1 is 0; give it from 0.001 to 100.`},
-		{"lines", swap(`        {}`, `        {}, {}`), `, line 23: layer 1 has 3 bands and 1 line between them; give one line fewer than bands.`},
-		{"lines missing", swap(`"lines"`, `"ropes"`), `, line 15: layer 1 has 2 bands and 0 lines between them; give one line fewer than bands.`},
+		{"lines", swap(`        {}`, `        {}, {}`), `, line 23: layer 1 has 3 bands and 1 line between them; give one line fewer than there are bands.`},
+		{"lines missing", swap(`"lines"`, `"ropes"`), `, line 15: layer 1 has 2 bands and 0 lines between them; give one line fewer than there are bands.`},
 		{"manner", swap(`"free"`, `"loose"`), `, line 25: "manner" of line 1 of layer 1 is "loose"; write drawn, free or least.`},
 		{"follows", swap(`"manner": "free",`, `"manner": "free", "follows": "water",`), `, line 25: "follows" of line 1 of layer 1 is "water"; write batten or strip.`},
 		{"no manner", swap(`"manner": "free",`, ``), `, line 24: line 1 of layer 1 has no "manner"; write drawn, free or least.`},
@@ -244,7 +244,7 @@ func TestPlanFaults(t *testing.T) {
 		{"handle on no frame", swap(`"frame": "1"`, `"frame": "0"`), `, line 30: "frame" of handle 2 of line 1 of layer 1 is "0", and there is no such frame; name a frame of the hull.`},
 		{"handle without frame", swap(`"frame": "1",`, ``), `, line 30: handle 2 of line 1 of layer 1 has no "frame"; add it.`},
 		{"handle without down", swap(`"down": 24,`, ``), `, line 30: handle 2 of line 1 of layer 1 has no "down"; add it.`},
-		{"handle doubled", swap(`"frame": "1"`, `"frame": "3"`), `, line 30: line 1 of layer 1 has two handles on frame 3; take one of them away.`},
+		{"handle doubled", swap(`"frame": "1"`, `"frame": "3"`), `, line 30: line 1 of layer 1 has two handles on frame 3; remove one of them.`},
 		{"handle above", swap(`"down": 24`, `"down": -24`), `, line 30: "down" of handle 2 of line 1 of layer 1 is -24 mm, but frame 1 has a girth of 55.4218 mm; give the girth from the upper limit down to the line.`},
 		{"handle below", swap(`"down": 24`, `"down": 240`), `, line 30: "down" of handle 2 of line 1 of layer 1 is 240 mm, but frame 1 has a girth of 55.4218 mm; give the girth from the upper limit down to the line.`},
 		{"held", swap(`false`, `"no"`), `, line 29: "held" of handle 1 of line 1 of layer 1 is "no"; write true or false.`},
@@ -259,7 +259,7 @@ func TestPlanFaults(t *testing.T) {
 
 func TestReadPlanBounds(t *testing.T) {
 	_, err := ReadPlan(bytes.NewReader(make([]byte, largestPlanFile+1)), "huge.strakeplan")
-	assert.EqualError(t, err, "huge.strakeplan: the file is larger than the 64 MB that are read; leave out what is not needed.")
+	assert.EqualError(t, err, "huge.strakeplan: the file is larger than 64 MB, the most that the program reads; leave out what you do not need.")
 }
 
 func TestCheckPlanGivesEveryFault(t *testing.T) {
@@ -319,7 +319,7 @@ func TestPlanCheck(t *testing.T) {
 		`"down" of handle 2 of line 1 of layer 1 is null, not a number; give a number.`: func(p *Plan) {
 			p.Layers[0].Lines[0].Handles[1].Down = math.Inf(1)
 		},
-		`layer 1 has 3 bands and 1 line between them; give one line fewer than bands.`: func(p *Plan) {
+		`layer 1 has 3 bands and 1 line between them; give one line fewer than there are bands.`: func(p *Plan) {
 			p.Layers[0].Bands = append(p.Layers[0].Bands, Band{})
 		},
 		`handle 3 of line 1 of layer 1 has no "down"; add it.`: func(p *Plan) {
@@ -331,7 +331,7 @@ func TestPlanCheck(t *testing.T) {
 		`"aim" of line 1 of layer 1 is "", and there is no such frame; name a frame of the hull.`: func(p *Plan) { p.Layers[0].Lines[0].Aim = 7 },
 		`"edges" of layer 1 is ""; write bevelled or square.`:                                     func(p *Plan) { p.Layers[0].Edges = "" },
 		`the plan has no layer; add one.`:                                                         func(p *Plan) { p.Layers = nil },
-		`frame 2: it has 1 point, and a frame needs 4 or more; add points.`:                       func(p *Plan) { p.Hull.Frames[1].Points = p.Hull.Frames[1].Points[:1] },
+		`frame 2: it has 1 point, but a frame needs 4 or more; add points.`:                       func(p *Plan) { p.Hull.Frames[1].Points = p.Hull.Frames[1].Points[:1] },
 	} {
 		p := readCutter(t)
 		assert.Nil(t, p.Check())

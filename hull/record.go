@@ -244,7 +244,7 @@ func (r *planReader) record(n node, frames []Frame) Record {
 		for i, n := range items {
 			s := r.spread(n, fmt.Sprintf("spread %d of the record", i+1))
 			if slices.ContainsFunc(out.Spreads, func(o Spread) bool { return o.Of(s.Strips()) }) {
-				r.fault(n, "take one of them away", "the record has two spreads of %s", s.strip())
+				r.fault(n, "remove one of them", "the record has two spreads of %s", s.strip())
 			}
 			out.Spreads = append(out.Spreads, s)
 		}

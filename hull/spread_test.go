@@ -68,7 +68,7 @@ func TestFaultsOfSpreadsAndRules(t *testing.T) {
 		of(`, "sure": 0.4`, ``):                           `spread 1 of the record has no "sure"`,
 		of(`"builds": 1`, `"builds": 1.5`):                `"builds" of spread 1 of the record is 1.5; give a whole number`,
 		of(`"readings": 60}`, `"readings": 60}, {}`):      `spread 2 of the record has no "width"`,
-		`{"spreads":[` + twice(t) + `,` + twice(t) + `]}`: `the record has two spreads of pear, 4 by 1 mm; take one of them away`,
+		`{"spreads":[` + twice(t) + `,` + twice(t) + `]}`: `the record has two spreads of pear, 4 by 1 mm; remove one of them`,
 	} {
 		_, err := recorded(t, record)
 		assert.ErrorContains(t, err, want)

@@ -28,7 +28,7 @@ func (c *Cutting) Starts() (map[int]Start, error) {
 		part = strings.Join(strings.Fields(part), " ")
 		m := startForm.FindStringSubmatch(part)
 		if m == nil {
-			return nil, fmt.Errorf("%s is no place to begin, as it is no strake such as 1.05 and no line such as line 2", fault.Name(part))
+			return nil, fmt.Errorf("laying cannot begin at %s, which is neither a strake such as 1.05 nor a line such as line 2", fault.Name(part))
 		}
 		layer := 1
 		if m[1] != "" {

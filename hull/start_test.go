@@ -25,5 +25,5 @@ func TestStarts(t *testing.T) {
 	}
 	p := NewPlan("", Hull{})
 	p.Cutting.Start = "keel"
-	assert.ErrorContains(t, p.CheckFigures(), "where the laying starts: keel is no place to begin")
+	assert.ErrorContains(t, p.CheckFigures(), "where the laying starts: laying cannot begin at keel")
 }

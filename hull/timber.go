@@ -156,7 +156,7 @@ func (r *planReader) woods(n node) []Wood {
 		case w.Name == "":
 			r.fault(n, `give it a "name"`, "%s has no name", o.where)
 		case seen[w.Name]:
-			r.fault(n, "take one of them away", "the wood %s stands twice", fault.Name(w.Name))
+			r.fault(n, "remove one of them", "the wood %s appears twice", fault.Name(w.Name))
 		}
 		seen[w.Name] = true
 		w.Radial = o.number("radial", shrinkage)
@@ -192,7 +192,7 @@ func (r *planReader) bending(o *fields, n node, w *Wood) {
 		}
 	}
 	if (w.Rupture == 0) != (w.Stiffness == 0) {
-		r.fault(n, `give both, "rupture" in MPa and "stiffness" in GPa, or neither`, "%s has one of its two moduli", o.where)
+		r.fault(n, `give both, "rupture" in MPa and "stiffness" in GPa, or neither`, "%s has only one of its two moduli", o.where)
 	}
 	if w.Soaked > 0 && w.Heated > 0 && w.Heated < w.Soaked {
 		r.fault(n, "give the second as much at least", `"soaked" of %s is more than "heated"`, o.where)

@@ -86,7 +86,7 @@ func TestTimberFaults(t *testing.T) {
 	schema := planSchema(t)
 	for _, c := range []struct{ was, is, want string }{
 		{`"name": "quince"`, `"name": ""`, `: wood 2 has no name; give it a "name".`},
-		{`quince`, `hedge plum`, `: the wood hedge plum stands twice; take one of them away.`},
+		{`quince`, `hedge plum`, `: the wood hedge plum appears twice; remove one of them.`},
 		{`"radial": 4`, `"radial": 0`, `: "radial" of wood 1 is 0; give it above 0 and at most 30.`},
 		{`, "tangential": 9}`, `}`, `: wood 2 has no "tangential"; add it.`},
 		{`"bought": 10`, `"bought": -1`, `: "bought" of the moisture is -1; give it above 0 and at most 200.`},
@@ -104,7 +104,7 @@ func TestTimberFaults(t *testing.T) {
 		{`"kerf": 0.8`, `"kerf": "saw"`, `: "kerf" of the cutting is "saw", not a number; give a number.`},
 		{`"between": 2`, `"between": 1.5`, `: "between" of the cutting is 1.5; give a whole number.`},
 		{`"upward"`, `"sideways"`, `: "laying" of the cutting is "sideways"; write meeting, downward, upward or outward.`},
-		{`"line 1, 2/1.05"`, `"the keel"`, `: "start" of the cutting: the keel is no place to begin, as it is no strake such as 1.05 and no line such as line 2; name a strake as 1.05 or a line as line 2, one a layer, or leave it out.`},
+		{`"line 1, 2/1.05"`, `"the keel"`, `: "start" of the cutting: laying cannot begin at the keel, which is neither a strake such as 1.05 nor a line such as line 2; name a strake as 1.05 or a line as line 2, one a layer, or leave it out.`},
 		{`2/1.05`, `1.05`, `: "start" of the cutting: 1.05 is a second place to begin in one layer; name a strake as 1.05 or a line as line 2, one a layer, or leave it out.`},
 		{`"pegs": 4`, `"pegs": 400`, `: "pegs" of the cutting is 400; give it from 0 to 100.`},
 	} {
@@ -115,7 +115,7 @@ func TestTimberFaults(t *testing.T) {
 			_, told, _ := strings.Cut(err.Error(), ": ")
 			assert.Equal(t, c.want, ": "+told)
 		}
-		if !strings.Contains(c.want, "stands twice") && !strings.Contains(c.want, "a second place") { // which no schema can tell
+		if !strings.Contains(c.want, "appears twice") && !strings.Contains(c.want, "a second place") { // which no schema can tell
 			assert.Error(t, schema.Validate(decoded(t, text)), c.is)
 		}
 	}
@@ -202,7 +202,7 @@ func TestReadWoods(t *testing.T) {
 		"\n[]": "w, line 2: the table is a list, not an object; make it an object {..}.",
 		"{":    "w, line 1: the file breaks off before its end; take a whole copy of it.",
 		`{"woods": [{"name": "x", "radial": 1}]}`:                                                 `w, line 1: wood 1 has no "tangential"; add it.`,
-		`{"woods": [{"name": "x", "radial": 1, "tangential": 2, "rupture": 80}]}`:                 `w, line 1: wood 1 has one of its two moduli; give both, "rupture" in MPa and "stiffness" in GPa, or neither.`,
+		`{"woods": [{"name": "x", "radial": 1, "tangential": 2, "rupture": 80}]}`:                 `w, line 1: wood 1 has only one of its two moduli; give both, "rupture" in MPa and "stiffness" in GPa, or neither.`,
 		`{"woods": [{"name": "x", "radial": 1, "tangential": 2, "soaked": 0.1, "heated": 0.05}]}`: `w, line 1: "soaked" of wood 1 is more than "heated"; give the second as much at least.`,
 	} {
 		_, err := ReadWoods(strings.NewReader(text), "w")

@@ -14,7 +14,7 @@ func TestRulesAreAsUsual(t *testing.T) {
 	require.NoError(t, NewTrade().Check())
 	seen := map[string]bool{}
 	for _, r := range TradeRules() {
-		assert.False(t, seen[r.Key], "%s stands twice", r.Key)
+		assert.False(t, seen[r.Key], "%s appears twice", r.Key)
 		seen[r.Key] = true
 		assert.NotEmpty(t, r.Source, r.Key)
 		assert.Equal(t, r.Usual, r.Of(NewTrade()))

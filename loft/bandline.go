@@ -116,7 +116,7 @@ func (o *origin) sameHeld(p *origin) bool {
 // be free or of least edge-set; nor is it known where a strip would fall.
 func (s *Surface) drawnLine(b *hull.BandLine, berth berth) (*BandLine, error) {
 	if b.LineType != hull.Drawn {
-		return nil, fmt.Errorf("it is %s, and can only be drawn: %w", b.LineType, ErrShapeless)
+		return nil, fmt.Errorf("it is %s, but can only be drawn: %w", b.LineType, ErrShapeless)
 	}
 	u, v := s.heldPoints(b)
 	if len(u) == 0 {

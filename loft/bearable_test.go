@@ -42,7 +42,7 @@ func TestStrakesAcrossAllLayersAreBounded(t *testing.T) {
 	p.Layers = slices.Repeat(p.Layers, 10)
 	require.Greater(t, 10*crossings, hull.MostCrossings)
 	_, err = Plank(p)
-	assert.ErrorContains(t, err, "the strakes of the layers up to it cross the frames more than the 50000 times that are worked out")
+	assert.ErrorContains(t, err, "the strakes of the layers up to it cross the frames more than 50000 times, the limit")
 }
 
 func TestStrakesForKeepsItsLimit(t *testing.T) {

@@ -49,7 +49,7 @@ func (l *Layer) Flat(id string) (*Flat, error) {
 func (l *Layer) flat(n int) (*Flat, error) {
 	st := l.Strakes[n]
 	if l.Surface.shapeless {
-		return nil, fmt.Errorf("the flat shape of a strake cannot be told: %w", ErrShapeless)
+		return nil, fmt.Errorf("the flat shape of a strake cannot be found: %w", ErrShapeless)
 	}
 	if st.To <= st.From {
 		return nil, fmt.Errorf("strake %s is laid at no frame", st.ID)

@@ -91,7 +91,7 @@ func sound(h *hull.Layer) error {
 	case !(math.Abs(h.Creep) < h.Stock.Width/2):
 		return fmt.Errorf("a creep of %g mm a strip is half a strip or more: give a smaller one", h.Creep)
 	case len(h.Bands) == 0:
-		return fmt.Errorf("it has no band: give it at least one")
+		return fmt.Errorf("it has no band: give it one or more")
 	case len(h.Lines) != len(h.Bands)-1:
 		return fmt.Errorf("it has %d bands and %d lines between them: there must be one line fewer than bands", len(h.Bands), len(h.Lines))
 	case h.Edges != hull.Bevelled && h.Edges != hull.Square:
@@ -224,7 +224,7 @@ func (l *Layer) bearable(band, before int, girth, turn float64, h *hull.Layer) e
 		return fmt.Errorf("band %d, %.0f mm of girth, would take more than %d strips %g mm wide: give wider strips, or check the unit of the hull", band+1, girth, most, h.Stock.Width)
 	}
 	if all := before + n; all*l.Surface.Frames() > hull.MostCrossings {
-		return fmt.Errorf("%d strakes over %d frames are more than are worked out, %d crossings in all: give wider strips or fewer frames", all, l.Surface.Frames(), hull.MostCrossings)
+		return fmt.Errorf("%d strakes over %d frames exceed the limit of %d crossings: give wider strips or fewer frames", all, l.Surface.Frames(), hull.MostCrossings)
 	}
 	return nil
 }

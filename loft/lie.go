@@ -69,7 +69,7 @@ func (s *Surface) Lie(frame int, down float64, aim *hull.Angle) (*Lie, error) {
 // startsLie says what is wrong with a point for a lie to begin at.
 func (s *Surface) startsLie(frame int, down float64) error {
 	if s.shapeless {
-		return fmt.Errorf("how a strip lies cannot be told: %w", ErrShapeless)
+		return fmt.Errorf("the lie of a strip cannot be found: %w", ErrShapeless)
 	}
 	if frame < 0 || frame >= s.Frames() {
 		return fmt.Errorf("there is no frame of index %d: the hull has %d", frame, s.Frames())

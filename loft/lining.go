@@ -151,7 +151,7 @@ func newLiningSearch(ctx context.Context, p *hull.Plan, layer, from, to int) (*l
 		return nil, err
 	}
 	if to < from {
-		return nil, fmt.Errorf("from %d bands to %d are none: give the lesser number first", from, to)
+		return nil, fmt.Errorf("the range from %d bands to %d is empty: give the lesser number first", from, to)
 	}
 	base, err := plank(ctx, p, nil)
 	if err != nil {

@@ -354,7 +354,7 @@ func TestLiningRefusals(t *testing.T) {
 		{1, 2, 3, "there is no layer 2"},
 		{0, 0, 3, "the number of bands is 0: give it from 1 to 20"},
 		{0, 2, 21, "the number of bands is 21: give it from 1 to 20"},
-		{0, 3, 2, "from 3 bands to 2 are none: give the lesser number first"},
+		{0, 3, 2, "the range from 3 bands to 2 is empty: give the lesser number first"},
 	} {
 		_, err := LineOff(t.Context(), p, c.layer, c.from, c.to, nil)
 		assert.ErrorContains(t, err, c.want)

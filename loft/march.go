@@ -78,7 +78,7 @@ func (k *Planking) March(ctx context.Context, layer int) ([]March, error) {
 		return nil, err
 	}
 	if l.Surface.shapeless {
-		return nil, fmt.Errorf("what strips come to that are laid side by side cannot be told: %w", ErrShapeless)
+		return nil, fmt.Errorf("strips cannot be marched out: %w", ErrShapeless)
 	}
 	h := &k.Plan.Layers[layer]
 	var out []March

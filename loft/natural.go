@@ -111,7 +111,7 @@ func (s *Surface) NaturalLie(r Ribbon, frame int, down float64, aim *hull.Angle,
 	}
 	held = slices.Compact(slices.Sorted(slices.Values(held)))
 	if len(held) < 2 {
-		return nil, fmt.Errorf("a strip held at one frame turns as it likes: hold it at two or more")
+		return nil, fmt.Errorf("a strip held at one frame swings freely: hold it at two or more")
 	}
 	h := lieHold{frame: frame, v: s.vDown(s.FrameStation(frame), down), held: held}
 	heading := func(on *Surface, v float64) hull.Angle {

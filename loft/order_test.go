@@ -70,7 +70,7 @@ func TestLaidFrom(t *testing.T) {
 		"line 3":     "there is no line 3 in layer 1: it has 2",
 		"7.01":       "there is no strake 7.01",
 		"2/1.01":     "it names layer 2, and the plan has 1",
-		"the middle": "the middle is no place to begin, as it is no strake such as 1.05 and no line such as line 2",
+		"the middle": "laying cannot begin at the middle, which is neither a strake such as 1.05 nor a line such as line 2",
 	} {
 		p.Cutting.Start = start
 		assert.EqualError(t, (&Planking{Plan: p, Layers: []*Layer{l}}).CheckStart(), want)

@@ -67,7 +67,7 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 		l.noteExtent(p, surfaces)
 		out.Layers = append(out.Layers, l)
 		if crossings += len(l.Strakes) * l.Surface.Frames(); crossings > hull.MostCrossings {
-			return nil, fmt.Errorf("layer %d: the strakes of the layers up to it cross the frames more than the %d times that are worked out: give wider strips, fewer frames or fewer layers", i+1, hull.MostCrossings)
+			return nil, fmt.Errorf("layer %d: the strakes of the layers up to it cross the frames more than %d times, the limit: give wider strips, fewer frames or fewer layers", i+1, hull.MostCrossings)
 		}
 	}
 	return out, nil

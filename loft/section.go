@@ -23,7 +23,7 @@ func (s *Surface) Section(x, inset float64) ([]mgl64.Vec3, error) {
 		return nil, fmt.Errorf("x = %.2f mm is off the hull, which runs from %.2f to %.2f mm: choose a section between", x, lo, hi)
 	}
 	if math.IsNaN(inset) || math.IsInf(inset, 0) {
-		return nil, fmt.Errorf("an inset of %g mm is no length: give it in mm", inset)
+		return nil, fmt.Errorf("an inset of %g mm is not a length: give it in mm", inset)
 	}
 	var best []mgl64.Vec3
 	for _, r := range s.sectionRuns(x, inset) {

@@ -12,7 +12,7 @@ import (
 // ErrShapeless is wrapped by the error of whatever needs more of a hull than its
 // girths: where a strip lies, the flat shape of a strake, a section, free lines
 // and those of least edge-set.
-var ErrShapeless = errors.New("of this hull only the girths are known, and its shape is needed; measure points of its frames, or take their outlines from a drawing")
+var ErrShapeless = errors.New("only the girths of this hull are known, and this needs its shape; measure points of its frames, or take their outlines from a drawing")
 
 // loftGirths makes the surface under a layer (from 0) of arcs of the girths. A
 // frame that turns by θ is t·θ longer over planking t thick; a hollow one is

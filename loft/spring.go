@@ -88,7 +88,7 @@ func (l *Layer) SpringLie(lie *Lie, width, thickness float64, modulus Range) (*S
 func (l *Layer) springAlong(course curve.Batten, first, last int, width, thickness float64, modulus Range) (*Springing, error) {
 	s := l.Surface
 	if s.shapeless {
-		return nil, fmt.Errorf("how a strip lies over the frames cannot be told: %w", ErrShapeless)
+		return nil, fmt.Errorf("the lie of a strip over the frames cannot be found: %w", ErrShapeless)
 	}
 	from, to := s.Planked()
 	first, last = max(first, from), min(last, to)

@@ -278,7 +278,7 @@ type foldError struct {
 }
 
 func (e *foldError) Error() string {
-	return fmt.Sprintf("the surface folds between frames %s and %s, %.0f %% of the girth down: frames there cross or stand much too unevenly; mend their points or add a frame between", e.before, e.after, 100*e.v)
+	return fmt.Sprintf("the surface folds between frames %s and %s, %.0f %% of the girth down: frames there cross or are much too uneven; correct their points or add a frame between", e.before, e.after, 100*e.v)
 }
 
 // Frames is the number of frames, end curves included.

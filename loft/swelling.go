@@ -121,7 +121,7 @@ func (w Wetting) sound() error {
 		return hull.Run.Refuse("the run as measured", w.Measured, " mm")
 	}
 	if !(w.Measured >= 0) || math.IsInf(w.Measured, 0) || math.IsNaN(w.Creep) || math.IsInf(w.Creep, 0) {
-		return fmt.Errorf("a run of %g mm and a creep of %g mm make no sense: give the run as measured, 0 or more", w.Measured, w.Creep)
+		return fmt.Errorf("a run of %g mm with a creep of %g mm is impossible: give the measured run, 0 or more", w.Measured, w.Creep)
 	}
 	return nil
 }

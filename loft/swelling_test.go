@@ -141,10 +141,10 @@ func TestWettingRefuses(t *testing.T) {
 	good := Wetting{Strips: 1, Width: 5, Bought: 8, Laid: 30, Room: 8}
 	wood := []hull.Wood{{Name: "plum", Radial: 4, Tangential: 8}}
 	for want, spoil := range map[string]func(w *Wetting){
-		"the number of strips is 0: give it from 1 to 500":                                      func(w *Wetting) { w.Strips = 0 },
-		"the strip's width is not finite: give it from 0.1 to 1000 mm":                          func(w *Wetting) { w.Width = math.NaN() },
-		"the moisture is -1 %: give it above 0 and at most 200 %":                               func(w *Wetting) { w.Room = -1 },
-		"a run of -3 mm and a creep of 0 mm make no sense: give the run as measured, 0 or more": func(w *Wetting) { w.Measured = -3 },
+		"the number of strips is 0: give it from 1 to 500":                                    func(w *Wetting) { w.Strips = 0 },
+		"the strip's width is not finite: give it from 0.1 to 1000 mm":                        func(w *Wetting) { w.Width = math.NaN() },
+		"the moisture is -1 %: give it above 0 and at most 200 %":                             func(w *Wetting) { w.Room = -1 },
+		"a run of -3 mm with a creep of 0 mm is impossible: give the measured run, 0 or more": func(w *Wetting) { w.Measured = -3 },
 	} {
 		w := good
 		spoil(&w)

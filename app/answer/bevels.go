@@ -41,7 +41,7 @@ func setHoods(l *loft.Layer, strakes []Strake) {
 }
 
 // HoodNote tells what the angles of hood ends are, and how they are measured.
-const HoodNote = "A strake's face stands at the angle “to centre” to the hull's centre plane, measured square to the line in which they meet. Cut its end off square to its run by the rake (positive: its upper edge the longer), then plane it off square through the thickness by the bevel, the outer face the longer: it lies in the centre plane, against the end from the other side."
+const HoodNote = "“To centre” is the angle between the strake's face and the hull's centre plane, measured square to the line in which they meet. Cut the end off square to its run by the rake (positive: the upper edge is the longer), then plane it off square through the thickness by the bevel, the outer face the longer. The end then lies in the centre plane, against the one from the other side."
 
 // HoodWords tells how an end is cut, in three cells of a table: how its face stands to the
 // centre plane, its rake and its bevel, or why there are none.
@@ -63,7 +63,7 @@ func hoodWords(lies loft.HoodLie, centre, rake, bevel float64) (string, string, 
 const HoodUnsureNote = "Unknown: the hull turns so much beside that end that no frame tells its face; add the frame that is advised there, or fit the end on the hull."
 
 // HoodAlongNote stands where an end is told as lying along.
-const HoodAlongNote = "Along: the face lies along the post rather than against it; cut the end there to the line of the rabbet, square through the thickness, and the rabbet to take it."
+const HoodAlongNote = "Along: the face lies along the post rather than against it. Cut the end to the line of the rabbet, square through the thickness, and cut the rabbet to take it."
 
 // HoodsOff tells in a sentence which strakes of a layer end off the centre plane; ""
 // for none.
@@ -88,7 +88,7 @@ func HoodsOff(l *loft.Layer, u Units) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return "Off the centre plane end " + strings.Join(parts, ", and ") + ": cut these to what stands there."
+	return "Off the centre plane end " + strings.Join(parts, ", and ") + ": cut these to fit the timber there."
 }
 
 // span names the first and the last of strakes in turn.
@@ -101,14 +101,14 @@ func span(ids []string) string {
 
 // EdgesText tells in a sentence or two which edges of a layer are planed off square.
 func EdgesText(h *hull.Hull, l *loft.Layer) string {
-	limits := fmt.Sprintf("the top strake's upper edge closes against the %s, and the lowest's lower edge against the %s, each left square where that would take more than 45 degrees", h.Limits.Upper, h.Limits.Lower)
+	limits := fmt.Sprintf("the top strake's upper edge closes against the %s, and the lowest strake's lower edge against the %s; an edge that would need more than 45 degrees stays square", h.Limits.Upper, h.Limits.Lower)
 	switch {
 	case l.SquareEdges() && !anyPlaned(l):
-		return "The edges of this layer stay square: none is bevelled."
+		return "The edges of this layer stay square."
 	case l.SquareEdges():
-		return "The edges of this layer stay square where strakes meet. Those at the limits are fitted all the same: " + limits + "."
+		return "The edges of this layer stay square where strakes meet. Fit those at the limits: " + limits + "."
 	case h.Shapeless():
-		return "Strakes are bevelled by half the turn from one face to the next; how they meet the limits cannot be told where only girths are known."
+		return "Strakes are bevelled by half the turn from one face to the next. Girths alone do not show how they meet the limits."
 	}
 	return "Strakes are bevelled by half the turn from one face to the next; " + limits + "."
 }
@@ -217,7 +217,7 @@ func CrossingEdges(l *loft.Layer, st *loft.Strake, frame int) string {
 	if len(parts) == 0 {
 		return "edges left square"
 	}
-	return "edges left square but for a bevel of " + strings.Join(parts, " and ")
+	return "edges left square, except for a bevel of " + strings.Join(parts, " and ")
 }
 
 // hoodsText tells in a sentence an end how a strake's are cut; "" where none comes to
@@ -231,7 +231,7 @@ func (w laying) hoodsText() string {
 		}
 		face := fmt.Sprintf(" Its face stands at %s° to the hull's centre plane at frame %s, measured square to the line in which they meet: ", deg(h.ToCentre.Degrees()), w.frame(h.Frame))
 		if h.Lies == loft.HoodAlong {
-			out.WriteString(face + "cut its end there to the line of the rabbet, square through the thickness, and the rabbet to take it.")
+			out.WriteString(face + "cut its end there to the line of the rabbet, square through the thickness, and cut the rabbet to take it.")
 			continue
 		}
 		out.WriteString(face + fmt.Sprintf("cut its end %s, then plane it %s° off square through the thickness, the outer face the longer.", rakeWords(h.Rake), deg(h.Bevel.Degrees())))

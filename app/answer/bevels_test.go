@@ -66,7 +66,7 @@ func TestHoodEndsAreTold(t *testing.T) {
 	assert.Regexp(t, `1\.03 +A +0\.00 +30\.0 +0\.0 +60\.0`, out)
 	assert.Contains(t, out, answer.HoodNote)
 	assert.NotContains(t, out, answer.HoodAlongNote)
-	assert.Contains(t, out, "Off the centre plane end 1.01 to 1.05 at frame E, by 46.2 mm and more: cut these to what stands there.")
+	assert.Contains(t, out, "Off the centre plane end 1.01 to 1.05 at frame E, by 46.2 mm and more: cut these to fit the timber there.")
 	assert.Contains(t, answer.HoodsOff(k.Layers[0], inches{}), "by 1.818 in and more")
 
 	j, err := progress.Procedure(k, hull.Port, "1.03", nil)
@@ -74,7 +74,7 @@ func TestHoodEndsAreTold(t *testing.T) {
 	for _, s := range j.Steps {
 		if s.Key == progress.StepBevel {
 			assert.False(t, s.Skip)
-			assert.Equal(t, "Nothing to bevel: this layer's edges stay square. Its face stands at 30.0° to the hull's centre plane at frame A, measured square to the line in which they meet: cut its end square across, then plane it 60.0° off square through the thickness, the outer face the longer.",
+			assert.Equal(t, "No bevel: this layer's edges stay square. Its face meets the hull's centre plane at 30.0° at frame A, measured square to the line in which they meet: cut its end square across, then plane it 60.0° off square through the thickness, the outer face the longer.",
 				answer.TaskText(j, s, answer.MM{}))
 		}
 	}
@@ -128,7 +128,7 @@ func TestFineEndsLieAlong(t *testing.T) {
 func TestSquareEdgesHaveNoTable(t *testing.T) {
 	k := plank(t, wedgeHull())
 	out := text(t, answer.StrakesOf(k))
-	assert.Contains(t, out, "The edges of this layer stay square: none is bevelled.")
+	assert.Contains(t, out, "The edges of this layer stay square.")
 	assert.NotContains(t, out, "Bevel of the")
 	l := k.Layers[0]
 	assert.Equal(t, "square", answer.BevelCell(l, l.Strakes[2], 1, true))
@@ -139,7 +139,7 @@ func TestSquareEdgesHaveNoTable(t *testing.T) {
 	out = text(t, a)
 	l = k.Layers[0]
 	n := len(l.Strakes) - 1
-	assert.Contains(t, out, "The edges of this layer stay square where strakes meet. Those at the limits are fitted all the same: the top strake's upper edge closes against the ")
+	assert.Contains(t, out, "The edges of this layer stay square where strakes meet. Fit those at the limits: the top strake's upper edge closes against the ")
 	assert.NotContains(t, out, "Bevel of the upper edge")
 	assert.Regexp(t, `Bevel of the lower edge, degrees\.\n\n +strake .*\n +1\.05 +20\.0 +20\.0 +20\.0 +20\.0 +20\.0`, out)
 	assert.NotRegexp(t, `(?s)Bevel of the lower edge.*\n +1\.04 +0\.0 +0\.0 +0\.0`, out)
@@ -147,15 +147,15 @@ func TestSquareEdgesHaveNoTable(t *testing.T) {
 	assert.Zero(t, a.Strakes[n].At[2].BevelUpper)
 	assert.Equal(t, "20.0°", answer.BevelCell(l, l.Strakes[n], 2, false))
 	assert.Equal(t, "square", answer.BevelCell(l, l.Strakes[n], 2, true))
-	assert.Equal(t, "edges left square but for a bevel of 20.0° below, at the limit", answer.CrossingEdges(l, l.Strakes[n], 2))
+	assert.Equal(t, "edges left square, except for a bevel of 20.0° below, at the limit", answer.CrossingEdges(l, l.Strakes[n], 2))
 	assert.Contains(t, bevelStep(t, k, "1.05"), "Plane the lower edge by up to 20.0° off square (frame ")
 	assert.Contains(t, bevelStep(t, k, "1.05"), "All other edges of this layer stay square.")
-	assert.Contains(t, bevelStep(t, k, "1.02"), "Nothing to bevel: this layer's edges stay square.")
+	assert.Contains(t, bevelStep(t, k, "1.02"), "No bevel: this layer's edges stay square.")
 
 	k = plank(t, vHull(hull.Bevelled))
 	out = text(t, answer.StrakesOf(k))
 	assert.Contains(t, out, "Bevel of the upper edge")
-	assert.Contains(t, out, "each left square where that would take more than 45 degrees")
+	assert.Contains(t, out, "an edge that would need more than 45 degrees stays square")
 	assert.Equal(t, "bevels 0.0° above and 20.0° below", answer.CrossingEdges(k.Layers[0], k.Layers[0].Strakes[n], 2))
 	assert.Regexp(t, `\(frame [A-E], to the .+\)`, bevelStep(t, k, "1.05"))
 }

@@ -16,7 +16,7 @@ func DoubtText(q progress.Query, u Units) string {
 	case progress.NotPlanked:
 		return fmt.Sprintf("frame %s is not planked", q.Frame)
 	case progress.Negative:
-		return told(u, q.MM, 1) + " is less than nothing"
+		return told(u, q.MM, 1) + " is below zero"
 	case progress.OverBand:
 		return fmt.Sprintf("%s is more than the whole band, %s at frame %s", told(u, q.MM, 1), told(u, q.Other, 1), q.Frame)
 	case progress.OffPlan:
@@ -26,18 +26,18 @@ func DoubtText(q progress.Query, u Units) string {
 		if q.Other < 0 {
 			way = "less"
 		}
-		return fmt.Sprintf("%s of girth at bare frame %s is %s %s than the drawing has", told(u, q.MM, 1), q.Frame, told(u, math.Abs(q.Other), 1), way)
+		return fmt.Sprintf("%s of girth at bare frame %s is %s %s than the drawing gives", told(u, q.MM, 1), q.Frame, told(u, math.Abs(q.Other), 1), way)
 	}
-	return fmt.Sprintf("%s at frame %s is %s off what its neighbours lead to expect", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
+	return fmt.Sprintf("%s at frame %s is %s off the run of its neighbours", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
 }
 
 // QueryText says of a measurement, by what it is called, that it is questioned, and
 // whether it is believed all the same; why is its DoubtText.
 func QueryText(entry, why string, kept bool) string {
 	if kept {
-		return fmt.Sprintf("%s is questioned, but believed: %s; measure again, and strike it out if it is wrong", entry, why)
+		return fmt.Sprintf("%s is doubtful, but kept: %s; measure again, and strike it out if it is wrong", entry, why)
 	}
-	return fmt.Sprintf("%s is questioned, and left out of account: %s; measure again", entry, why)
+	return fmt.Sprintf("%s is doubtful, and left out: %s; measure again", entry, why)
 }
 
 // choosing words an option.
@@ -51,24 +51,24 @@ func OptionText(o *progress.Option, u Units) string {
 	c := choosing{o, u}
 	switch o.Remedy {
 	case hull.Shave:
-		return "Shave: share what is left alike among the strakes to go"
+		return "Shave: share what is left equally among the remaining strakes"
 	case hull.Tighter:
 		if o.Square {
-			return "Bevel: plane the edges of the layer's strips that are square until they close"
+			return "Bevel: plane the layer's square edges until they close"
 		}
-		return "Bevel tighter: plane the edges of those to go until they close"
+		return "Bevel tighter: plane the edges of the remaining strakes until they close"
 	case hull.Wider:
 		return "Wider strips: " + c.relaid()
 	case hull.Narrow:
 		return "Narrower strips: " + c.relaid()
 	case hull.More:
-		return fmt.Sprintf("One strake more: %s put in on both sides", o.Strake)
+		return fmt.Sprintf("One strake more: add %s on both sides", o.Strake)
 	case hull.Fewer:
-		return fmt.Sprintf("One strake less: %s left out on both sides", o.Strake)
+		return fmt.Sprintf("One strake less: leave out %s on both sides", o.Strake)
 	case hull.Wedged:
 		return "Wedge: leave the strips whole there and fill the gap"
 	case hull.Hidden:
-		return fmt.Sprintf("Hide it under the %s: %s takes up all of it, the others stay as planned", c.upper(), o.Strake)
+		return fmt.Sprintf("Hide it under the %s: %s takes up the whole difference, the others stay as planned", c.upper(), o.Strake)
 	case hull.Learned:
 		return fmt.Sprintf("Plan with what was learned: %s of build-up per strip", told(u, o.Creep, 2))
 	}
@@ -163,7 +163,7 @@ func (c choosing) recounted() string {
 		if c.Remedy == hull.More {
 			way = "higher"
 		}
-		text += fmt.Sprintf("; every strake below is numbered 1 %s: mark anew those that bear a number", way)
+		text += fmt.Sprintf("; the number of every strake below goes 1 %s: re-mark those already numbered", way)
 	}
 	return text + "."
 }

@@ -106,9 +106,9 @@ func straysText(l *loft.Layer, c *loft.Cuts, u Units) string {
 	}
 	most := told(u, c.Strays, 2)
 	if !c.Keeps {
-		return fmt.Sprintf(" Straight from frame to frame it strays from its edge by up to %s, near frame %s: dress that by eye where it is fitted.", most, l.Surface.FrameName(c.StraysAt))
+		return fmt.Sprintf(" Cut straight from frame to frame, it strays from its edge by up to %s, near frame %s: dress that by eye when you fit it.", most, l.Surface.FrameName(c.StraysAt))
 	}
-	return fmt.Sprintf(" These cuts stray from its edge by %s at the most.", most)
+	return fmt.Sprintf(" These cuts keep within %s of its edge.", most)
 }
 
 // andList is a list as it is spoken: "1.02, 1.03 and 1.04".
@@ -141,7 +141,7 @@ func (w laying) together() (clamp, from string) {
 	case both:
 		return "Clamp it with its twin for the other side", "strips of " + strip
 	}
-	return "Plane it by itself", "a strip of " + strip
+	return "Plane it alone", "a strip of " + strip
 }
 
 // cuts lists the sets of a layer.
@@ -152,5 +152,5 @@ func (p *page) cuts(strakes []Strake) {
 			out = append(out, s.together+".")
 		}
 	}
-	p.list("Straight cuts, mm, before the edges are bevelled: strakes on one line are clamped together", out)
+	p.list("Straight cuts, mm, before you bevel the edges; clamp the strakes on one line together", out)
 }

@@ -66,7 +66,7 @@ func TestEqualStrakesAreClampedTogether(t *testing.T) {
 	j, err := progress.Procedure(k, hull.Port, "1.02", nil)
 	require.NoError(t, err)
 	cuts := "5.0 mm at frame A, straight to 4.0 mm at G"
-	assert.Equal(t, "Clamp 1.01, 1.02, 1.03 and 1.04 together, both sides: "+cuts+", from strips of 5 mm, before the edges are bevelled.",
+	assert.Equal(t, "Clamp 1.01, 1.02, 1.03 and 1.04 together, both sides: "+cuts+", from strips of 5 mm, before you bevel the edges.",
 		answer.TaskText(j, progress.Task{Key: progress.StepTaper}, answer.MM{}))
 	assert.Contains(t, answer.NextText(j, answer.MM{}), "plane it: "+cuts+"; ")
 	table := answer.StrakesOf(k)

@@ -26,7 +26,7 @@ func TestNibsAndWedgesAreTold(t *testing.T) {
 		ends, heir := l.Strakes[d.At], l.Strakes[l.StrakeNamed(d.Into)]
 		inBothUnits(t, d.Strake, func(u answer.Units) string { return answer.NibsText(l, ends, u) })
 		inBothUnits(t, d.Into, func(u answer.Units) string { return answer.NibsText(l, heir, u) })
-		assert.Contains(t, answer.NibsText(l, ends, answer.MM{}), "it is cut off square, a nib")
+		assert.Contains(t, answer.NibsText(l, ends, answer.MM{}), "as a nib")
 		assert.Contains(t, answer.NibsText(l, heir, answer.MM{}), "for the nib of "+d.Strake)
 	}
 	require.NotEmpty(t, l.Wedges)

@@ -12,7 +12,7 @@ import (
 // there, and what can be done instead.
 func foldText(l *loft.Layer, n loft.Folds, u Units) string {
 	name := l.Surface.FrameName
-	text := fmt.Sprintf("The outer face of this layer would fold at %s, %s: %s, under planking %s thick. There it counts as thinned, to %s at frame %s, and as blended out to its full thickness around.",
+	text := fmt.Sprintf("The outer face of this layer would fold at %s, %s: %s, under planking %s thick. The plan thins it there to %s at frame %s, and blends it out to its full thickness around.",
 		framesFrom(l, n.From, n.To), stretchDown(n.Upper, n.Lower, u), foldCause(l, n, u), told(u, n.Thickness, 2), told(u, n.Left, 2), name(n.At))
 	var instead []string
 	for _, r := range n.Remedies() {
@@ -26,11 +26,11 @@ func RemedyText(l *loft.Layer, r loft.Remedy, u Units) string {
 	name := l.Surface.FrameName
 	switch r := r.(type) {
 	case loft.Thinner:
-		return fmt.Sprintf("take strips for this layer no thicker than %s", told(u, r.Thickness, 2))
+		return fmt.Sprintf("use strips no thicker than %s for this layer", told(u, r.Thickness, 2))
 	case loft.EndLayer:
-		return fmt.Sprintf("lay it from frame %s to %s alone", name(r.From), name(r.To))
+		return fmt.Sprintf("lay it only from frame %s to %s", name(r.From), name(r.To))
 	case loft.SolidWood:
-		return fmt.Sprintf("make that place a block of solid wood, from frame %s to %s and %s", name(r.From), name(r.To), stretchDown(r.Upper, r.Lower, u))
+		return fmt.Sprintf("carve that place from a solid block, from frame %s to %s and %s", name(r.From), name(r.To), stretchDown(r.Upper, r.Lower, u))
 	}
 	return fmt.Sprintf("%+v", r)
 }
@@ -42,7 +42,7 @@ func RemedyName(l *loft.Layer, r loft.Remedy, u Units) string {
 	case loft.Thinner:
 		return fmt.Sprintf("Strips %s thick", told(u, r.Thickness, 2))
 	case loft.EndLayer:
-		return fmt.Sprintf("Lay frame %s to %s alone", name(r.From), name(r.To))
+		return fmt.Sprintf("Lay only frames %s to %s", name(r.From), name(r.To))
 	case loft.SolidWood:
 		return fmt.Sprintf("Block, frame %s to %s", name(r.From), name(r.To))
 	}
@@ -52,30 +52,30 @@ func RemedyName(l *loft.Layer, r loft.Remedy, u Units) string {
 func foldCause(l *loft.Layer, n loft.Folds, u Units) string {
 	switch n.Why {
 	case loft.HollowFold:
-		return fmt.Sprintf("it is hollow there to a radius of %s, at frame %s, %s down", told(u, n.Radius, 2), l.Surface.FrameName(n.At), told(u, n.Down, 1))
+		return fmt.Sprintf("the hollow there has a radius of %s, at frame %s, %s down", told(u, n.Radius, 2), l.Surface.FrameName(n.At), told(u, n.Down, 1))
 	case loft.KnuckleFold:
-		return "a knuckle turns too sharply there, or stands too close to the next"
+		return "a knuckle there turns too sharply, or is too close to the next"
 	case loft.SquareFold:
-		return "its planks stand so square to the keel there that their outer face does not come to the frame"
+		return "its planks there are so square to the keel that their outer face does not reach the frame"
 	case loft.NarrowFold:
-		return "two sides of the frame stand so close there that their outer faces meet"
+		return "two sides of the frame are so close there that their outer faces meet"
 	}
-	return "from frame to frame the surface turns too sharply there"
+	return "the surface turns too sharply there from frame to frame"
 }
 
 // blockText tells of a place of a layer that is of solid wood.
 func blockText(l *loft.Layer, n loft.MadeBlock, u Units) string {
 	name := l.Surface.FrameName
-	text := fmt.Sprintf("From frame %s to %s, %s, this layer is a block of solid wood: fit it, glue it on and carve it flush with the planking around it", name(n.From), name(n.To), stretchDown(n.Upper, n.Lower, u))
+	text := fmt.Sprintf("From frame %s to %s, %s, this layer is a solid block: fit it, glue it on and carve it flush with the planking around it", name(n.From), name(n.To), stretchDown(n.Upper, n.Lower, u))
 	if n.Thinned {
 		text += fmt.Sprintf(", down to %s where the surface is hollow", told(u, n.Left, 2))
 	}
-	return text + ". Strakes are counted through it: cut them off at its edges."
+	return text + ". The plan numbers strakes through it: cut them off at its edges."
 }
 
 func laidBetween(l *loft.Layer, n loft.LaidBetween) string {
 	name := l.Surface.FrameName
-	return fmt.Sprintf("This layer is laid from frame %s to %s alone: fair its ends off to nothing before the next frames. No strake, strip or width of it is counted beyond.", name(n.From), name(n.To))
+	return fmt.Sprintf("This layer runs only from frame %s to %s: fair its ends off to nothing before the next frames. Its strakes, strips and widths end there.", name(n.From), name(n.To))
 }
 
 // framesFrom names the frames from one to another.

@@ -67,11 +67,11 @@ func (g Girths) Text(w io.Writer) error {
 	}
 	p.line("Lengths in mm; girth runs from the upper limit down.")
 	if slices.ContainsFunc(g.Frames, func(f FrameGirth) bool { return !f.planked }) {
-		why := "a filler block stands there"
+		why := "a filler block is there"
 		if g.ends {
 			why += ", or the layer ends before it"
 		}
-		p.line("At a frame with a dash no strake is laid: %s.", why)
+		p.line("A dash marks a frame without strakes: %s.", why)
 	}
 	return p.err
 }

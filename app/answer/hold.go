@@ -121,10 +121,10 @@ func HoldOf(ctx context.Context, k *loft.Planking, layer int, sp *loft.Springing
 	}
 	out.Back = HoldBack{string(loft.SpringBackOf(loft.Dry)), string(loft.SpringBackOf(loft.Soaked)), string(loft.SpringBackOf(loft.Heated))}
 	if n := l.StrakeNamed(asked.Strake); n >= 0 && l.Strakes[n].Making.Mode != hull.Sprung {
-		out.Told = append(out.Told, "Strake "+asked.Strake+" is not to be sprung from a straight strip by the plan; this is what one would take.")
+		out.Told = append(out.Told, "Strake "+asked.Strake+" is not sprung from a straight strip in the plan; these are the figures of such a strip.")
 	}
 	if l.Number > 1 {
-		out.Told = append(out.Told, "It lies on the layer below all along, but is reckoned as touching that at the frames alone.")
+		out.Told = append(out.Told, "It lies on the layer below all along, but counts as touching it only at the frames.")
 	}
 	out.Told = append(out.Told, holdText(l, sp, lies, asked.Within, MM{})...)
 	return out, nil
@@ -168,7 +168,7 @@ func holdState(l *loft.Layer, sp *loft.Springing, s *loft.Sprung) HoldState {
 // it must be held for that, the hardest of it, and how it springs back; a sentence each.
 func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64, u Units) []string {
 	name := l.Surface.FrameName
-	out := []string{fmt.Sprintf("To lie within %s of its line at every frame, and on it, the strip must be held at %s: %d of %d frames.",
+	out := []string{fmt.Sprintf("To keep the strip on the frames and within %s of its line at each, hold it at %s: %d of %d frames.",
 		u.Length(within), framesCalled(l, s.Held), len(s.Held), len(s.At))}
 	if !s.Converged {
 		return append(out, "Even so it does not stay, but springs out from between its holds.")
@@ -189,9 +189,9 @@ func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64,
 	case h.Press.High == 0:
 		out = append(out, "It need not be pressed on anywhere.")
 	default:
-		text := fmt.Sprintf("It takes most to press it on at %s: %s", name(h.Frame), force(h.Press))
+		text := fmt.Sprintf("The greatest force to press it on is at %s: %s", name(h.Frame), force(h.Press))
 		if a := s.At[aside]; sideways(a.Side) > 0 {
-			text += fmt.Sprintf("; and most sideways at %s: %s", name(a.Frame), sideForce(a.Side))
+			text += fmt.Sprintf("; the greatest sideways is at %s: %s", name(a.Frame), sideForce(a.Side))
 		}
 		out = append(out, text+".")
 	}
@@ -217,7 +217,7 @@ func sprungVerdict(l *loft.Layer, s *loft.Sprung) string {
 }
 
 // SpringCaution is where a strip is held bent.
-const SpringCaution = "A strip held down springs when a clamp or pin slips: mind eyes and fingers."
+const SpringCaution = "A strip held down springs free when a clamp or pin slips: guard your eyes and fingers."
 
 // sideways is the greater size of a force that may have either sign.
 func sideways(r loft.Range) float64 { return max(math.Abs(r.Low), math.Abs(r.High)) }
@@ -261,9 +261,9 @@ func (a Hold) Text(w io.Writer) error {
 	}
 	p.line("%s", benchCaution)
 	p.line(SpringCaution)
-	p.line("Lengths in mm, forces in N. Lifts off: between frame and strip, in the frame's plane. Strays: down the frame from the line.")
-	p.line("Press: on the strip where it is held; bears: what the frame bears of itself; side: along the frame, positive downwards.")
-	p.line("Nothing rubs, the frames do not give, and a hold beyond the three nearest amidships leaves a tenth of a mm.")
+	p.line("Lengths in mm, forces in N. Lifts off: from frame to strip, in the frame's plane. Strays: down the frame from the line.")
+	p.line("Press: on the strip where you hold it; bears: the load on the frame; side: along the frame, positive downwards.")
+	p.line("There is no friction, the frames do not give, and a hold beyond the three nearest amidships leaves 0.1 mm.")
 	return p.err
 }
 

@@ -73,5 +73,5 @@ func TestHoldOfASpiledStrake(t *testing.T) {
 	a, err := answer.HoldOf(t.Context(), k, 0, sp, nil, answer.HoldAsked{Strake: "2.11", Within: 1}, nil)
 	require.NoError(t, err)
 	require.NotEqual(t, hull.Sprung, k.Layers[0].Strakes[k.Layers[0].StrakeNamed("2.11")].Making.Mode)
-	assert.Contains(t, a.Told[0], "Strake 2.11 is not to be sprung from a straight strip")
+	assert.Contains(t, a.Told[0], "Strake 2.11 is not sprung from a straight strip in the plan")
 }

@@ -65,21 +65,21 @@ func TaskText(j *progress.Job, t progress.Task, u Units) string {
 	case progress.StepSoak:
 		return w.soak()
 	case progress.StepPin:
-		return fmt.Sprintf("Pin it at %s, %s in all, %d at each; the free end stays %s over-long, so that it does not split.",
+		return fmt.Sprintf("Pin it at %s, %s in all, %d at each; leave the free end %s over-long, so that it does not split.",
 			strings.Join(w.names(w.PinnedAt), ", "), countOf(t.Pins, "pin"), w.PinsEach, told(u, w.Overhang, -1))
 	case progress.StepDry:
 		if t.Skip {
-			return "Nothing to dry: it goes on dry."
+			return "No drying: it goes on dry."
 		}
-		return fmt.Sprintf("Leave it pinned until it is dry through, then measure its width at %s: what is measured wet will still shrink.", w.someFrames())
+		return fmt.Sprintf("Leave it pinned until it is dry through, then measure its width at %s: a wet strip still shrinks.", w.someFrames())
 	case progress.StepNumber:
 		return fmt.Sprintf("Write %s %s on its inner face, with an arrow towards the bow.%s", w.Strake.ID, w.Side, w.pieces())
 	case progress.StepTakeOff:
-		return "Draw the pins and take it off; it keeps its bend. Leave the free end over-long until it is fitted."
+		return "Draw the pins and take it off; it keeps its bend. Leave the free end over-long until you fit it."
 	case progress.StepBevel:
 		return w.bevel()
 	case progress.StepFit:
-		return "Fit it dry against its neighbour over its whole length; it is to be " + w.widths() + ". No light may show, and nothing may be pushed sideways; trim the free end now."
+		return "Fit it dry against its neighbour over its whole length; it should be " + w.widths() + ". Let no light show, and push nothing sideways; trim the free end now."
 	case progress.StepGlue:
 		return w.glue()
 	case progress.StepTreenail:
@@ -110,7 +110,7 @@ func (w laying) pieces() string {
 	if w.Pieces < 2 {
 		return ""
 	}
-	return fmt.Sprintf(" It is laid in %d pieces: number each, from the first frame on.", w.Pieces)
+	return fmt.Sprintf(" Lay it in %d pieces: number each, from the first frame on.", w.Pieces)
 }
 
 // widths tells how wide it is, bevelled, at every frame: of a strip no wider than
@@ -149,12 +149,12 @@ func (w laying) shaping() string {
 	}
 	switch {
 	case w.Cuts == nil:
-		return "Nothing to taper: it is not made from a strip."
+		return "No taper: it is not made from a strip."
 	case w.Cuts.Whole():
-		text = fmt.Sprintf("Nothing to taper: leave the %s strip whole.", told(w.u, w.Strake.Strip, -1))
+		text = fmt.Sprintf("No taper: leave the %s strip whole.", told(w.u, w.Strake.Strip, -1))
 	default:
 		clamp, from := w.together()
-		text = fmt.Sprintf("%s: %s, from %s, before the edges are bevelled.", clamp, CutsText(w.Layer, w.Cuts, w.u), from) + straysText(w.Layer, w.Cuts, w.u)
+		text = fmt.Sprintf("%s: %s, from %s, before you bevel the edges.", clamp, CutsText(w.Layer, w.Cuts, w.u), from) + straysText(w.Layer, w.Cuts, w.u)
 	}
 	if w.Gap > 0 {
 		text += fmt.Sprintf(" It is too narrow by up to %s (frame %s): leave it whole there.", told(w.u, w.Gap, 1), w.frame(w.GapAt))
@@ -177,9 +177,9 @@ func (w laying) wet() string {
 func (w laying) soak() string {
 	switch {
 	case w.IsMade(hull.Block):
-		return "Nothing to soak: it is carved to its shape."
+		return "No soaking: it is carved to its shape."
 	case w.Shapeless:
-		return "How it bends cannot be told of a hull of which only girths are known: try an offcut against the frames, and soak it where it does not spring on easily."
+		return "Girths alone do not show how it bends: try an offcut against the frames, and soak it where it does not spring on easily."
 	case len(w.Wet) == 0:
 		return fmt.Sprintf("Nothing to soak: it %s, %s; dry, this wood is bent up to %s (%s).", VerdictWord(w.Strake.Making.Bend.Kind), w.bend(), percent(w.Wood.Dry), originWords[w.Wood.DryFrom])
 	}
@@ -239,9 +239,9 @@ func (w laying) bevel() string {
 			text += " All other edges of this layer stay square."
 		}
 	case w.Square:
-		text = "Nothing to bevel: this layer's edges stay square."
+		text = "No bevel: this layer's edges stay square."
 	default:
-		text = "Nothing to bevel: the edges stay square."
+		text = "No bevel: the edges stay square."
 	}
 	return text + w.hoodsText()
 }
@@ -264,10 +264,10 @@ func (w laying) bevels() string {
 }
 
 func (w laying) glue() string {
-	text := fmt.Sprintf("Glue it on the frames only, %s from %s to %s, and pin it at each: %s.",
+	text := fmt.Sprintf("Glue it to the frames only, %s from %s to %s, and pin it at each: %s.",
 		countOf(len(w.Frames), "frame"), w.frame(w.Frames[0]), w.frame(w.Frames[len(w.Frames)-1]), countOf(w.Pins, "pin"))
 	if n := w.Pieces - 1; n > 0 {
-		text += fmt.Sprintf(" Both ends of its %s are held.", countOf(n, "butt"))
+		text += fmt.Sprintf(" Hold both ends of its %s.", countOf(n, "butt"))
 	}
 	for i := range w.Layer.Wedges {
 		if g := &w.Layer.Wedges[i]; g.Below == w.Strake.ID {
@@ -322,13 +322,13 @@ func (w laying) bevelClause() string {
 func (w laying) bendClause() string {
 	switch {
 	case w.Shapeless:
-		return "how it bends cannot be told, only girths being known"
+		return "girths alone do not show how it bends"
 	case w.IsMade(hull.Block):
 		return "it is not bent"
 	case len(w.Wet) > 0:
 		return "bend it at " + w.wet() + comma(FormText(w.Bend.Form, w.u)) + ": " + w.bend()
 	case w.Bend.Radius == 0:
-		return "it is bent nowhere"
+		return "it needs no bend"
 	}
 	return "it " + VerdictWord(w.Strake.Making.Bend.Kind) + ": " + w.bend()
 }

@@ -133,10 +133,10 @@ func OutlookText(k *loft.Planking, o progress.Outlook, u Units) string {
 		return ""
 	}
 	word := likely(o.Fits)
-	text := fmt.Sprintf("%s (%s), if all is cut as told and nothing more is measured: %s goes on last, and is to come within %s of closing at every frame.",
+	text := fmt.Sprintf("%s (%s), if you cut every strake as planned and measure no more: %s goes on last, and must close to within %s at every frame.",
 		strings.ToUpper(word[:1])+word[1:], chance(o.Fits), o.Last, told(u, o.Tolerance, -1))
 	if f := leastSure(o); f >= 0 {
-		text += fmt.Sprintf(" It is least sure at frame %s, where %s will be left for it (%s).", frameNames(k)[f], LeftBetween(o.Room[f], o.Within[f], u), Sure)
+		text += fmt.Sprintf(" Frame %s is the least certain: %s will be left for it there (%s).", frameNames(k)[f], LeftBetween(o.Room[f], o.Within[f], u), Sure)
 	}
 	if tell := tellingText(k, o); tell != "" {
 		text += " " + tell
@@ -167,7 +167,7 @@ func tellingText(k *loft.Planking, o progress.Outlook) string {
 	if !ok {
 		return ""
 	}
-	text := fmt.Sprintf("Measure what is left at frame %s next: it tells most", frameNames(k)[t.Frame])
+	text := fmt.Sprintf("Next measure what is left at frame %s, the most useful reading", frameNames(k)[t.Frame])
 	if before, after := chance(o.Fits), chance(t.Fits); before != after {
 		text += fmt.Sprintf(" (from %s to %s)", before, after)
 	}

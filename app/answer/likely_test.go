@@ -55,7 +55,7 @@ func TestOutlookInBothUnits(t *testing.T) {
 
 	o.Fits, o.Tells[0].Fits = 0.0001, 0.0002
 	told = answer.OutlookText(k, o, answer.MM{})
-	assert.True(t, strings.HasSuffix(told, "Measure what is left at frame C next: it tells most."), "one alone will not do, and is still the first to take: %s", told)
+	assert.True(t, strings.HasSuffix(told, "Next measure what is left at frame C, the most useful reading."), "one alone will not do, and is still the first to take: %s", told)
 	o.Fits, o.Tells[0].Fits = 0.9999, 1
 	told = answer.OutlookText(k, o, answer.MM{})
 	assert.True(t, strings.HasPrefix(told, "Almost certainly (over 99 %), "), told)
@@ -81,9 +81,9 @@ func TestRulesAreToldAsTheyAreMarked(t *testing.T) {
 
 func TestQueriesSayWhetherTheyAreBelieved(t *testing.T) {
 	why := answer.DoubtText(progress.Query{Doubt: progress.OffDrawn, Frame: "G", MM: 48, Other: 2}, answer.MM{})
-	assert.Equal(t, "48.0 mm of girth at bare frame G is 2.0 mm more than the drawing has", why)
-	assert.Equal(t, "48.0 mm of girth at bare frame G is 2.0 mm less than the drawing has", answer.DoubtText(progress.Query{Doubt: progress.OffDrawn, Frame: "G", MM: 48, Other: -2}, answer.MM{}))
-	assert.Contains(t, answer.QueryText("it", why, true), "believed")
+	assert.Equal(t, "48.0 mm of girth at bare frame G is 2.0 mm more than the drawing gives", why)
+	assert.Equal(t, "48.0 mm of girth at bare frame G is 2.0 mm less than the drawing gives", answer.DoubtText(progress.Query{Doubt: progress.OffDrawn, Frame: "G", MM: 48, Other: -2}, answer.MM{}))
+	assert.Contains(t, answer.QueryText("it", why, true), "but kept")
 	assert.NotContains(t, answer.QueryText("it", why, true), "left out")
-	assert.Contains(t, answer.QueryText("it", why, false), "left out of account")
+	assert.Contains(t, answer.QueryText("it", why, false), "and left out")
 }

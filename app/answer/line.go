@@ -172,7 +172,7 @@ func (a Lines) Text(w io.Writer) error {
 		return p.err
 	}
 	if len(a.Lines) == 0 {
-		p.line("The plan has one band a layer, and so no line between bands: ask for more with --bands.")
+		p.line("The plan has one band a layer, so it has no line between bands: ask for more bands with --bands.")
 	}
 	for _, lines := range byLayer(a.Lines, func(b BandLine) int { return b.Layer }) {
 		p.layer(lines[0].Layer)

@@ -55,7 +55,7 @@ func FrontOf(k *loft.Planking, layer int, ways []loft.Lining, u Units) (Front, e
 		a := liningOf(k, &ways[i], u)
 		a.Number, a.Warnings = i+1, liningWarnings(k, layer, &ways[i], u)
 		if then := ways[i].Plan.Cutting; then.Laying == hull.Outward && k.Cutting().Laying != hull.Outward {
-			a.Laying = "The laying becomes outward: " + BeginsAt(ways[i].Layer, then) + "."
+			a.Laying = "Laying now goes outward: " + BeginsAt(ways[i].Layer, then) + "."
 		}
 		out.Plans = append(out.Plans, a)
 	}
@@ -146,7 +146,7 @@ func liningWarnings(k *loft.Planking, layer int, w *loft.Lining, u Units) []stri
 	lost := func(what string, has func(hull.Band) bool) {
 		for i, b := range was.Bands {
 			if has(b) && (i >= len(is.Bands) || !has(is.Bands[i])) {
-				out = append(out, fmt.Sprintf("It gives up the %s that you set for single strakes.", what))
+				out = append(out, fmt.Sprintf("It discards the %s that you set for single strakes.", what))
 				return
 			}
 		}
@@ -155,7 +155,7 @@ func liningWarnings(k *loft.Planking, layer int, w *loft.Lining, u Units) []stri
 	lost("strips", func(b hull.Band) bool { return len(b.Strips) > 0 })
 	lost("ways of making", func(b hull.Band) bool { return len(b.Modes) > 0 })
 	if n := recorded(k.Plan, layer+1); n > 0 {
-		out = append(out, fmt.Sprintf("The bench record has %s on this layer, by the strakes as they are numbered now: what is glued does not move.", countOf(n, "note")))
+		out = append(out, fmt.Sprintf("The bench record has %s on this layer, under the present strake numbers: what is glued does not move.", countOf(n, "note")))
 	}
 	out = append(out, forcedLines(w.Layer)...)
 	known := LayerNotes(k.Layers[layer], u)
@@ -208,8 +208,8 @@ func BeginsAt(l *loft.Layer, c hull.Cutting) string {
 
 func (f Front) advise() string {
 	best := f.Plans[0]
-	text := "None of these is better than another in all of strakes, drops with wedges, forced edge-set and wood lost. " +
-		"Recommended is the first: counted from 0 at the least that was found to 1 at the middle one, its four figures add up to least, or to so little more that its more even bands outweigh it. "
+	text := "Each of these is better than any other in strakes, drops with wedges, forced edge-set or wood lost. " +
+		"The first is recommended: scaled from 0 for the least found to 1 for the middle one, its four figures have the least sum, or so nearly the least that its more even bands outweigh the difference. "
 	return text + best.Tells(f.Now)
 }
 

@@ -33,7 +33,7 @@ func TestFrontTellsWhatIsGivenUp(t *testing.T) {
 		assert.Contains(t, told, "the strips that you set")
 		assert.Contains(t, told, "the ways of making that you set")
 		assert.NotContains(t, told, "bench record")
-		assert.Contains(t, a.Laying, "The laying becomes outward: it begins under line ")
+		assert.Contains(t, a.Laying, "Laying now goes outward: it begins under line ")
 		assert.Len(t, a.Cells(), len(answer.LiningHeads()))
 		assert.InDelta(t, ways[i].Waste(), a.Waste(), 1e-5)
 	}

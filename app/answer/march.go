@@ -116,11 +116,11 @@ func mend(s *loft.MarchStrip) string {
 func MarchText(k *loft.Planking, l *loft.Layer, m *loft.March, u Units) string {
 	way := fmt.Sprintf("Band %d, %s", m.Band, marchStart(k, l, m))
 	if len(m.Strips) == 0 {
-		return way + ": there is no room for a strip."
+		return way + ": it has no room for a strip."
 	}
 	text := way + ": " + marchVerdict(l, m, u)
 	if m.Folds >= 0 {
-		text += fmt.Sprintf(" From strip %d on there is no place near frame %s for strips of constant width: plan tapered or spiled strakes there.", m.Folds+1, l.Surface.FrameName(m.FoldsAt))
+		text += fmt.Sprintf(" From strip %d on, strips of constant width have no room near frame %s: plan tapered or spiled strakes there.", m.Folds+1, l.Surface.FrameName(m.FoldsAt))
 	}
 	return text
 }
@@ -162,20 +162,20 @@ func marchVerdict(l *loft.Layer, m *loft.March, u Units) string {
 		if strainOf(s.Strain) == strainOf(0) {
 			return fmt.Sprintf("whole strips lie unforced all the way, %s side by side.", countOf(len(m.Strips), "strip"))
 		}
-		return fmt.Sprintf("whole strips are forced nowhere, %s side by side; the most is %s of strain at the edges of strip %d near frame %s, and the plan's rule allows %s.",
+		return fmt.Sprintf("no whole strip is forced, %s side by side; the greatest edge strain is %s, in strip %d near frame %s, and the plan's rule allows %s.",
 			countOf(len(m.Strips), "strip"), strainOf(s.Strain), most+1, name(s.Frame), rule)
 	}
 	s := &m.Strips[m.Forced]
 	where := framesCalled(l, s.Over(l.Rules.EdgeStrain))
-	what := fmt.Sprintf("strip %d, its middle %s from the line, starts to be forced at %s, with up to %s of strain at its edges where the plan's rule allows %s",
+	what := fmt.Sprintf("strip %d, its middle %s from the line, is the first to be forced, at %s, with up to %s of edge strain where the plan's rule allows %s",
 		m.Forced+1, told(u, s.Middle, 1), where, strainOf(s.Strain), rule)
 	if m.Forced == 0 && !m.Free {
 		return what + ": the line itself is bent there. Ease the line, or cut the strakes beside it to shape."
 	}
 	if s.Gapes {
-		return what + "; left to itself it would part from the one before. Fit a wedge from here."
+		return what + "; unforced it would part from the strip before. Fit a wedge from here."
 	}
-	return what + "; left to itself it would run onto the one before. Taper from here."
+	return what + "; unforced it would run onto the strip before. Taper from here."
 }
 
 // strainOf tells a strain in percent.

@@ -103,9 +103,9 @@ func known(is bool, x float64) *float64 {
 func naturalEnds(n *loft.NaturalLie, name func(int) string) []NaturalEnd {
 	out := []NaturalEnd{}
 	whys := map[loft.LieEnd]string{
-		loft.OffUpper:   "far over the upper limit",
-		loft.OffLower:   "far under the lower limit",
-		loft.AtKnuckle:  "at a knuckle, over which it would have to be cut or bent hot",
+		loft.OffUpper:   "far above the upper limit",
+		loft.OffLower:   "far below the lower limit",
+		loft.AtKnuckle:  "at a knuckle, where you would have to cut it or bend it hot",
 		loft.AlongFrame: "where the batten turns along the frames",
 	}
 	last := len(n.Frames) - 1
@@ -124,11 +124,11 @@ func naturalEnds(n *loft.NaturalLie, name func(int) string) []NaturalEnd {
 func untoldText(why loft.Untold, frame int, name func(int) string) string {
 	switch why {
 	case loft.HeldUnreached:
-		return fmt.Sprintf("it cannot be followed to frame %s, where it is to be held, but over a knuckle or far past a limit", name(frame))
+		return fmt.Sprintf("its course to the hold at frame %s crosses a knuckle or runs far past a limit", name(frame))
 	case loft.OverKnuckle:
-		return "it would come to lie over a knuckle"
+		return "it would lie over a knuckle"
 	case loft.Restless:
-		return "it comes to no rest: it slides on and on where it is not held"
+		return "it slides on without end where it is not held"
 	}
 	return ""
 }
@@ -152,23 +152,23 @@ func (n NaturalLie) text(p *page) {
 	p.table(t)
 	p.gap()
 	if n.Untold != "" {
-		p.line("How the strip itself lies cannot be told: %s. Hold it at other frames or at more.", n.Untold)
+		p.line("The lie of the strip itself cannot be found: %s. Hold it at other frames or at more.", n.Untold)
 		return
 	}
 	for _, e := range n.Ends {
-		p.line("It is told as far as frame %s: it ends %s.", e.Frame, e.Why)
+		p.line("It is followed as far as frame %s: it ends %s.", e.Frame, e.Why)
 	}
 	if n.Slid {
-		p.line("It comes to no rest near the batten's line and slides to where it bends less: hold it at more frames.")
+		p.line("It finds no rest near the batten's line and slides to where it bends less: hold it at more frames.")
 	}
 	if len(n.Nearer) > 0 {
-		p.line("At frames %s a hollow is too tight for half its thickness; its middle is reckoned nearer to the frames there.", strings.Join(n.Nearer, ", "))
+		p.line("At frames %s a hollow is too tight for half its thickness; its middle counts as nearer to the frames there.", strings.Join(n.Nearer, ", "))
 	}
 	if n.Error != nil {
-		p.line("Worked out once more twice as finely, it moves by %s mm at the frame where most.", decimals(*n.Error, 3))
+		p.line("A calculation twice as fine moves it by at most %s mm at any frame.", decimals(*n.Error, 3))
 	}
 	if e, b := n.Energy, n.Batten; b.sum() > 0 {
-		p.line("To bend it so takes %s %% of what it takes along the batten's line: %s %% about its face, %s %% edgewise, %s %% in twist.",
+		p.line("Bending it so takes %s %% of the energy along the batten's line: %s %% about its face, %s %% edgewise, %s %% in twist.",
 			decimals(100*e.sum()/b.sum(), 1), decimals(100*e.Face/b.sum(), 1), decimals(100*e.Edge/b.sum(), 1), decimals(100*e.Twist/b.sum(), 1))
 		if n.Stiffness != nil {
 			p.line("That is %s mJ, with a stiffness of %s GPa.", decimals(e.sum(), 2), decimals(*n.Stiffness, 1))
@@ -195,7 +195,7 @@ func less(a, b *float64) string {
 
 // followsBatten says that a line follows the thin batten after all.
 func followsBatten(l *loft.Layer, n loft.FollowsBatten) string {
-	return fmt.Sprintf("Line %d is to follow the strip itself, but follows the thin batten, since how the strip lies cannot be told: %s. Set its handles elsewhere.",
+	return fmt.Sprintf("Line %d follows the thin batten instead of the strip itself, whose lie cannot be found: %s. Move its handles.",
 		n.Line, untoldText(n.Why, n.Frame, l.Surface.FrameName))
 }
 
@@ -205,7 +205,7 @@ func stripSlides(l *loft.Layer, n loft.StripSlides, u Units) string {
 	if by < 0 {
 		way, by = "higher", -by
 	}
-	return fmt.Sprintf("The strip that line %d follows comes to no rest near the thin batten's line: it slides to where it bends less, %s %s at frame %s. Held at more frames it would stay.",
+	return fmt.Sprintf("The strip that line %d follows finds no rest near the thin batten's line: it slides to where it bends less, %s %s at frame %s. Hold it at more frames.",
 		n.Line, told(u, by, 1), way, l.Surface.FrameName(n.At))
 }
 
@@ -222,13 +222,13 @@ func followsText(f hull.Follows) string {
 func naturalLies(p *page, lies []NaturalLie) {
 	p.gap()
 	n := &lies[0]
-	p.line("Strips %s mm wide, held at frames %s: how much lower each lies than a thin batten.", mm(n.Width), strings.Join(n.Held, ", "))
+	p.line("Strips %s mm wide, held at frames %s: how much lower than a thin batten each lies.", mm(n.Width), strings.Join(n.Held, ", "))
 	t := table{head: []string{"thickness", "at", "by thickness", "by stiffness", "in all", "at", "by thickness", "by stiffness", "in all", "most at", "in all", "as fine to", ""}}
 	for i := range lies {
 		t.rows = append(t.rows, lies[i].inBrief())
 	}
 	p.table(t)
-	p.line("mm of girth; as fine to: how far the strip moves at the frame where most when it is worked out twice as finely.")
+	p.line("mm of girth; as fine to: the most that a calculation twice as fine moves the strip at any frame.")
 }
 
 // inBrief is a lie's row among others: at the first and last frame that it comes to,
@@ -249,7 +249,7 @@ func (n *NaturalLie) inBrief() []string {
 	}
 	row := []string{mm(n.Thickness)}
 	if first < 0 {
-		return append(row, "", "", "", "", "", "", "", "", "", "", "", "not told: "+n.Untold)
+		return append(row, "", "", "", "", "", "", "", "", "", "", "", "not found: "+n.Untold)
 	}
 	for _, i := range []int{first, last} {
 		a := &n.At[i]

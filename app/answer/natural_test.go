@@ -54,12 +54,12 @@ func TestNaturalLieInWords(t *testing.T) {
 
 	steep, said := naturalText(t, k, loft.Ribbon{Width: 5, Thickness: 2}, 20, hull.Degrees(70), "", 0, k.Layers[0].Surface.Frames()/2)
 	assert.Nil(t, steep.Energy)
-	assert.Contains(t, said, "How the strip itself lies cannot be told: it cannot be followed to frame "+name(0))
+	assert.Contains(t, said, "The lie of the strip itself cannot be found: its course to the hold at frame "+name(0))
 
 	steep, said = naturalText(t, k, loft.Ribbon{Width: 5, Thickness: 2}, 20, hull.Degrees(40), "")
 	require.NotEmpty(t, steep.Ends)
 	for _, e := range steep.Ends {
-		assert.Contains(t, said, "It is told as far as frame "+e.Frame+": it ends far ")
+		assert.Contains(t, said, "It is followed as far as frame "+e.Frame+": it ends far ")
 	}
 	assert.False(t, math.IsNaN(steep.Energy.Edge))
 }

@@ -46,9 +46,9 @@ func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 	case loft.StripSlides:
 		return stripSlides(l, n, u)
 	case loft.Surplus:
-		return fmt.Sprintf("Band %d is given %d strakes, but nowhere is there room for more than %d of at least half a strip: %d are laid.", n.Band, n.Given, n.Laid, n.Laid)
+		return fmt.Sprintf("Band %d asks for %d strakes, but has room for only %d of at least half a strip: %d are laid.", n.Band, n.Given, n.Laid, n.Laid)
 	case loft.TooWide:
-		return fmt.Sprintf("Band %d needs strakes of %s at frame %s, over one and a half times the stock: give it more strakes or wider strips.", n.Band, told(u, n.Width, 1), name(n.Frame))
+		return fmt.Sprintf("Band %d needs strakes of %s at frame %s, more than one and a half times the stock: give it more strakes or wider strips.", n.Band, told(u, n.Width, 1), name(n.Frame))
 	case loft.GapesAllAlong:
 		return fmt.Sprintf("Band %d has a gap at every frame, of %s at least: allow %s of build-up per strip, or give it another strake.", n.Band, told(u, n.Least, 1), told(u, n.Creep, 2))
 	case loft.CreepsApart:
@@ -63,11 +63,11 @@ func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 		if by < 0 {
 			way, by = "higher", -by
 		}
-		return fmt.Sprintf("Band line %d is drawn at %s so that a band beside it has less than half a strip there; it is laid up to %s %s.", n.Line, framesCalled(l, n.Frames), told(u, by, 1), way)
+		return fmt.Sprintf("Band line %d at %s leaves a band beside it less than half a strip; the plan lays it up to %s %s.", n.Line, framesCalled(l, n.Frames), told(u, by, 1), way)
 	case loft.PartlyPlanked:
 		return partlyPlanked(l, n)
 	case loft.GirthsAlone:
-		return "Of this hull only the girths are known: edge-set, bend, twist and lie cannot be told, and lengths are those of the straight way from frame to frame."
+		return "Only girths are known of this hull: edge-set, bend, twist and lie need its shape, and lengths run straight from frame to frame."
 	case loft.NoTurn:
 		return noTurn(n)
 	case loft.TurnsBetween:
@@ -85,7 +85,7 @@ func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 // CrossingFault is the fault of a plan two of whose band lines cross.
 func CrossingFault(l *loft.Layer, n loft.LinesCross, u Units) fault.Fault {
 	return fault.Fault{
-		What: fmt.Sprintf("layer %d: band lines %d and %d cross: at %s line %d is drawn above line %d, and is laid half a strip below it instead, up to %s lower",
+		What: fmt.Sprintf("layer %d: band lines %d and %d cross: at %s line %d is drawn above line %d; the plan lays it half a strip below instead, up to %s lower",
 			l.Number, n.Line-1, n.Line, framesCalled(l, n.Frames), n.Line, n.Line-1, told(u, n.By, 1)),
 		Mend: fmt.Sprintf("draw line %d below line %d there", n.Line, n.Line-1),
 	}
@@ -101,7 +101,7 @@ func runsOut(l *loft.Layer, n loft.RunsOut, u Units) string {
 	if k := len(n.Frames); k > 1 {
 		text += fmt.Sprintf(" (at %d frames from %s to %s)", k, name(n.Frames[0]), name(n.Frames[k-1]))
 	}
-	return text + "; there it goes on along the limit, half a strip from it."
+	return text + "; there it follows the limit, half a strip from it."
 }
 
 func partlyPlanked(l *loft.Layer, n loft.PartlyPlanked) string {
@@ -113,7 +113,7 @@ func partlyPlanked(l *loft.Layer, n loft.PartlyPlanked) string {
 	if n.Last < n.End {
 		ends = append(ends, fmt.Sprintf("from frame %s to %s", name(n.Last), name(n.End)))
 	}
-	return fmt.Sprintf("The hull is planked from frame %s to %s alone; filler blocks fill it %s, and no strake, strip or width is counted there.",
+	return fmt.Sprintf("The hull is planked only from frame %s to %s; filler blocks fill it %s, without strakes, strips or widths.",
 		name(n.First), name(n.Last), strings.Join(ends, " and "))
 }
 
@@ -123,14 +123,14 @@ func noTurn(n loft.NoTurn) string {
 	if len(n.Frames) > most {
 		names += fmt.Sprintf(" and %d more", len(n.Frames)-most)
 	}
-	return fmt.Sprintf("No turn is given of frame %s: the edges there count as square.", names)
+	return fmt.Sprintf("Frame %s has no turn: its edges count as square.", names)
 }
 
 // turnsBetween says where the hull is not known between frames, and which frame
 // would tell.
 func turnsBetween(l *loft.Layer, n loft.TurnsBetween, u Units) string {
 	name := l.Surface.FrameName
-	text := fmt.Sprintf("Between frames %s and %s the hull turns by %.0f degrees over %s, most at %s below the upper limit of %s, and no frame tells how it rounds there: planking may lie up to %s off. Add a frame that meets the centre line at x = %s",
+	text := fmt.Sprintf("Between frames %s and %s the hull turns by %.0f degrees over %s, most at %s below the upper limit of %s, and no frame shows its rounding there: planking may lie up to %s off. Add a frame that meets the centre line at x = %s",
 		name(n.Frame), name(n.Frame+1), n.Turn.Degrees(), told(u, n.Length, 0), told(u, n.Down, 0), name(n.Frame), told(u, n.Off, 1), told(u, n.Mend.X, 1))
 	if cant := math.Round(n.Mend.Cant.Degrees()); cant != 0 {
 		text += fmt.Sprintf(", canted by %.0f degrees", cant)
@@ -179,5 +179,5 @@ func fallsShort(l *loft.Layer, n loft.FallsShort, u Units) string {
 	if len(n.Wider) > 1 {
 		what = "strakes " + joined(n.Wider, func(s string) string { return s }) + " are"
 	}
-	return fmt.Sprintf("The strips of band %d fall short %s, where no wedge may lie: %s cut wider, from sheet wood. Another strake in the band, wider strips or another course of its lines would spare that.", n.Band, where, what)
+	return fmt.Sprintf("The strips of band %d fall short %s, where no wedge may lie: %s cut wider, from sheet wood. Add a strake to the band, use wider strips or move its lines to avoid that.", n.Band, where, what)
 }

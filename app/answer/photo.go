@@ -75,19 +75,19 @@ func KnownPlace(k *loft.Planking, layer int, p sight.Known, u Units) string {
 func photoFit(k *loft.Planking, layer int, m *sight.Marks, s *sight.Seen) string {
 	part := ""
 	if !m.Picture.Cropped {
-		part = " If the picture is part of a larger one, say so: its middle is then another."
+		part = " If the picture is part of a larger one, mark it as cropped: its middle then lies elsewhere."
 	}
 	switch {
 	case s.Lost && s.OtherSide:
-		return "The known places do not fit this side of the ship, but would fit the other: name the side that is in the picture, or see that the plan has the bow at the right end."
+		return "The known places fit the other side of the ship: name the side in the picture, or check that the plan has the bow at the right end."
 	case s.Lost:
-		return "The known places do not fit together: look whether each is marked at the frame it is named for." + part
+		return "The known places do not fit together: check that each is marked at the frame it names." + part
 	case len(s.Unclear) > 0:
 		var names []string
 		for _, i := range s.Unclear {
 			names = append(names, KnownPlace(k, layer, m.Known[i], MM{}))
 		}
-		return "One of the known places is marked wrongly, but the others do not tell which: it may be the " + strings.Join(names, ", or the ") + ". Look at these again, or mark another known place."
+		return "One of the known places is marked wrongly, but the others do not show which: it may be the " + strings.Join(names, ", or the ") + ". Check these, or mark another known place."
 	}
 	sum, n := 0.0, 0
 	left := map[int]bool{}
@@ -101,10 +101,10 @@ func photoFit(k *loft.Planking, layer int, m *sight.Marks, s *sight.Seen) string
 	}
 	text := fmt.Sprintf("%d known places fit within %s px.", n, decimals(math.Sqrt(sum/float64(n)), 1))
 	if s.Loose > 1 {
-		text += fmt.Sprintf(" That is more than marks so careful should be off: all bounds are made %s times as wide.", decimals(s.Loose, 1)) + part
+		text += fmt.Sprintf(" That is more than such careful marks should be off, so all bounds are %s times as wide.", decimals(s.Loose, 1)) + part
 	}
 	if s.Spare < 2 {
-		text += " There are none to spare, so that a slip among them would not be seen: mark one more."
+		text += " None is to spare, so a slip among them would not show: mark one more."
 	}
 	return text
 }
@@ -119,17 +119,17 @@ func photoDoubt(r sight.Reading, u Units) string {
 	case sight.Astray:
 		return fmt.Sprintf("the mark lies %s px off the frame's outline: is it of that frame?", decimals(r.Off, 0))
 	case sight.Twofold:
-		return "the frame passes the mark twice, so that the place is not clear"
+		return "the frame passes the mark twice, so the place is not clear"
 	case sight.NoAbove:
 		return "strakes are laid above: mark their lower edge too"
 	case sight.NoBelow:
 		return "strakes are laid below: mark their upper edge too"
 	case sight.OtherFrame:
-		return "known places of one frame alone tell of no other"
+		return "known places on one frame alone give no other frame"
 	case sight.Crossed:
-		return "the edge above is seen below the other"
+		return "the upper edge appears below the lower"
 	case sight.TooWide:
-		return fmt.Sprintf("it would be out by up to %s: the frame is seen too much aslant, or the known places lie too far off", told(u, r.Bound(), 1))
+		return fmt.Sprintf("it would be out by up to %s: the camera sees the frame too much aslant, or the known places are too far off", told(u, r.Bound(), 1))
 	}
 	return ""
 }
@@ -161,7 +161,7 @@ func (a Photo) Text(w io.Writer) error {
 	p := &page{w: w}
 	p.line("%s, layer %d, band %d, from a photograph", a.Side, a.Layer, a.Band)
 	p.line("  %s", a.Fit)
-	p.list("Left out of account", a.LeftOut)
+	p.list("Left out", a.LeftOut)
 	if len(a.Readings) > 0 {
 		t := table{head: []string{"frame", "left", "at least", "at most", ""}}
 		for _, r := range a.Readings {

@@ -106,7 +106,7 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 	case loft.TooClose:
 		return is(Mend, "Lines drawn too close", n.Line-1, first(n.Frames))
 	case loft.RunsOut:
-		return is(Mend, "Lines that run out of the planking", n.Line-1, n.At)
+		return is(Mend, "Lines that leave the planking", n.Line-1, n.At)
 	case loft.Surplus:
 		return is(LookAt, "Strakes without room", -1, -1)
 	case loft.GapesAllAlong:
@@ -118,7 +118,7 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 	case loft.FollowsBatten:
 		return is(LookAt, "Lines that follow the thin batten", n.Line-1, -1)
 	case loft.TurnsBetween:
-		return is(LookAt, "Bays that no frame tells enough of", -1, n.Frame)
+		return is(LookAt, "Bays with too few frames", -1, n.Frame)
 	case loft.NoTurn:
 		return is(LookAt, "Frames without a turn", -1, -1)
 	case loft.CreepsApart:
@@ -130,7 +130,7 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 	case loft.Folds, loft.MadeBlock, loft.LaidBetween:
 		return p, false
 	}
-	return is(LookAt, "What else there is", -1, -1)
+	return is(LookAt, "Other remarks", -1, -1)
 }
 
 // begun is a phrase with a capital at its start.

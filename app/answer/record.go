@@ -204,10 +204,10 @@ func (a Record) Text(w io.Writer) error {
 			p.line("  build-up %s per strip (%s)", Between(b.Creep, b.CreepBound, MM{}), Sure)
 		}
 		if b.Remedy != "" {
-			p.line("  the rest is made to fit by: %s", b.Remedy)
+			p.line("  the rest fits by: %s", b.Remedy)
 		}
 		if !b.Divides && (len(b.Laid) > 0 || b.Measured) {
-			p.line("  what is left does not divide among the strakes to go: see the options")
+			p.line("  what is left does not divide among the remaining strakes: see the options")
 		}
 		for _, q := range b.Queries {
 			if of := fmt.Sprint(b.Side, q.Entry); !asked[of] {
@@ -257,7 +257,7 @@ func (a *Record) Ask(r *hull.Record, side hull.Side, e hull.Entry) {
 			at := slices.IndexFunc(b.Queries, func(q Query) bool { return q.Entry == i+1 })
 			if at >= 0 && b.Side == string(side) {
 				q := b.Queries[at]
-				a.Asks = "Can that be? " + QueryText(fmt.Sprintf("Entry %d", q.Entry), q.Why, q.Kept) + "."
+				a.Asks = "Check the measurement. " + QueryText(fmt.Sprintf("Entry %d", q.Entry), q.Why, q.Kept) + "."
 				return
 			}
 		}
@@ -339,7 +339,7 @@ func SidesOf(k *loft.Planking) (Sides, error) {
 func (a Sides) Text(w io.Writer) error {
 	p := &page{w: w}
 	if len(a.Lines) == 0 {
-		p.line("Nothing lies on both sides yet that can be compared.")
+		p.line("The two sides have no seam in common yet.")
 		return p.err
 	}
 	t := table{head: []string{"at the", "below", "frame", "starboard", "port", "lower to port", ""}}
@@ -377,7 +377,7 @@ func NextOf(ctx context.Context, k *loft.Planking) (Next, error) {
 	}
 	turn, j, ok := progress.Next(k, states)
 	if !ok {
-		return Next{Of: len(progress.Turns(k)), Sentence: "All is laid."}, nil
+		return Next{Of: len(progress.Turns(k)), Sentence: "Every strake is laid."}, nil
 	}
 	out := Next{ID: turn.ID, Side: string(turn.Side), Layer: turn.Layer, Order: turn.Order, Of: len(progress.Turns(k)), Sentence: NextText(j, MM{}), Caution: CautionText(j.Caution())}
 	for i := range states[turn.Side] {
@@ -448,7 +448,7 @@ func StepsOf(k *loft.Planking, side hull.Side, id string) (Steps, error) {
 	if id == "" {
 		turn, ok := progress.NextTurn(k)
 		if !ok {
-			return Steps{}, fmt.Errorf("all is laid: name a strake")
+			return Steps{}, fmt.Errorf("every strake is laid: name a strake")
 		}
 		id, side = turn.ID, turn.Side
 	}
@@ -474,7 +474,7 @@ func (a Steps) Text(w io.Writer) error {
 			p.line("   %s", s.Figure)
 		}
 		if s.Caution != "" {
-			p.line("   Mind: %s", s.Caution)
+			p.line("   Caution: %s", s.Caution)
 		}
 	}
 	return p.err
@@ -518,7 +518,7 @@ func OptionsOf(side hull.Side, layer, band int, list []progress.Option) Options 
 func (a Options) Text(w io.Writer) error {
 	p := &page{w: w}
 	if len(a.Options) == 0 {
-		p.line("Nothing is left to choose: every strake of the band is laid or cut on one side or the other.")
+		p.line("No choice is left: every strake of the band is laid or cut on one side or the other.")
 		return p.err
 	}
 	for _, o := range a.Options {
@@ -600,7 +600,7 @@ func entry(side hull.Side, i int, e hull.Entry) Entry {
 func (a History) Text(w io.Writer) error {
 	p := &page{w: w}
 	if len(a.Days) == 0 {
-		p.line("Nothing was noted.")
+		p.line("No entry was made.")
 	}
 	for _, d := range a.Days {
 		p.gap()

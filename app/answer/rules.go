@@ -51,10 +51,10 @@ func (a Rules) Text(w io.Writer) error {
 		says = append(says, r.Rule+": "+r.Says+unitAfter(r.Unit)+" ("+r.Source+").")
 	}
 	p.table(t)
-	p.list("What they say, and where the usual figures come from:", says)
+	p.list("What the rules say, and the sources of the usual figures:", says)
 	p.gap()
-	p.line("No published table stands behind the usual figures: try your wood on an offcut, and set what that shows.")
-	p.line("Of bending, a rule that you set goes first, then what is published of the wood, then the usual rule.")
+	p.line("The usual figures have no published table behind them: try an offcut of your wood, and set what it shows.")
+	p.line("For bending, a rule that you set comes first, then the published figure of the wood, then the usual rule.")
 	for _, l := range a.Limits {
 		p.gap()
 		p.line("Layer %d, %s. %s", l.Layer, cmp.Or(l.Species, "no wood named"), l.text)
@@ -62,7 +62,7 @@ func (a Rules) Text(w io.Writer) error {
 		for _, w := range l.Woods {
 			of = append(of, w.Wood+": "+w.Source+".")
 		}
-		p.list("Where the wood's figures come from:", of)
+		p.list("Sources of the wood's figures:", of)
 	}
 	if a.Written != "" {
 		p.line("Written to %s.", a.Written)

@@ -100,7 +100,7 @@ func (a Source) Text(w io.Writer) error {
 	p := &page{w: w}
 	what, read := kinds[source.Kind(a.Kind)]
 	if !read {
-		what = "nothing of it could be read"
+		what = "none of it could be read"
 	}
 	if a.Title != "" {
 		what += " of " + a.Title
@@ -109,7 +109,7 @@ func (a Source) Text(w io.Writer) error {
 	if len(a.Frames) > 0 {
 		p.line("%d frames from the %s down to the %s; the bow lies %s.", len(a.Frames), a.Upper, a.Lower, a.Bow)
 		if n := len(a.Frames); a.From != a.Frames[0].Frame || a.To != a.Frames[n-1].Frame {
-			p.line("It is planked from frame %s to frame %s.", a.From, a.To)
+			p.line("Planked from frame %s to frame %s.", a.From, a.To)
 		}
 		p.table(a.frameTable())
 	}

@@ -71,7 +71,7 @@ func TestKinds(t *testing.T) {
 	_, err = answer.Kinds(own, []float64{0.001}, nil, nil)
 	require.EqualError(t, err, "the strip's width is 0.001 mm: give it from 0.1 to 1000 mm")
 	_, err = answer.Kinds(own, make([]float64, 11), make([]float64, 10), nil)
-	require.EqualError(t, err, "these are 110 kinds of strip: compare 100 at most at once")
+	require.EqualError(t, err, "these are 110 kinds of strip: compare at most 100 at once")
 	require.Equal(t, hull.Stock{Width: 4, Thickness: 1.5, Length: 900, Species: "lime"}, all[2])
 }
 
@@ -230,7 +230,7 @@ func TestSwellingOfNineStrips(t *testing.T) {
 	require.Contains(t, text(t, answer.Stock{Swelling: []answer.Swelling{s}}), "loose fit")
 
 	_, err = answer.SwellingOf(k, 0, 0, answer.Wetted{Species: "hedge plum"}, nil)
-	require.ErrorContains(t, err, "is in no table of woods")
+	require.ErrorContains(t, err, "the table of woods has no")
 	k.Plan.Woods = []hull.Wood{{Name: "hedge plum", Radial: 4, Tangential: 7, Source: "own trial"}}
 	s, err = answer.SwellingOf(k, 0, 0, answer.Wetted{Species: "hedge plum"}, nil)
 	require.NoError(t, err)

@@ -58,7 +58,7 @@ func TrialAdvice(k *loft.Planking, trials []*Trial, u Units) string {
 	text += fmt.Sprintf(", but take %d strakes a side and %d strips: ", len(best.Layer.Strakes), best.Strips()) + taperAdvice(k, trials, best, u) + "."
 	switch {
 	case k.Plan.Hull.Shapeless():
-		text += " How hard they are bent cannot be told of a hull of which only the girths are known: try one strip against the frames first."
+		text += " Girths alone do not show how hard they are bent: try one strip against the frames first."
 	case best.Row.How != loft.Dry:
 		name := best.Layer.Surface.FrameName
 		if worst := best.hardestBend(); worst != nil {

@@ -183,14 +183,14 @@ func (l CutLot) Tell(u Units) string {
 	}
 	switch {
 	case l.Optimal:
-		text += ", proven the least there can be"
+		text += ", proven the cheapest possible"
 	case l.Gap != nil:
-		text += fmt.Sprintf(", proven within %.2f of the least there can be", *l.Gap)
+		text += fmt.Sprintf(", proven within %.2f of the cheapest possible", *l.Gap)
 	default:
-		text += fmt.Sprintf(", proven within %s of the least length there can be", u.Length(l.Least))
+		text += fmt.Sprintf(", proven within %s of the least possible length", u.Length(l.Least))
 	}
 	if l.Assumed {
-		text += "; nothing of the kind is on sale, so strips of the layer's own length are reckoned"
+		text += "; none of the kind is on sale, so the list counts strips of the layer's own length"
 	}
 	return text
 }
@@ -214,7 +214,7 @@ func (c Cutting) advise(u Units) string {
 	}
 	text := fmt.Sprintf("Buy %d strips, besides %d of your own, for %d pieces with %s left over", buy, box, sprung, u.Length(waste))
 	text += c.woodAdvice()
-	text += fmt.Sprintf("; have %d pins ready", c.Pins)
+	text += fmt.Sprintf("; keep %d pins ready", c.Pins)
 	if c.Treenails > 0 {
 		text += fmt.Sprintf(" and %d treenails", c.Treenails)
 	}
@@ -222,7 +222,7 @@ func (c Cutting) advise(u Units) string {
 		text += fmt.Sprintf(", but find strips for %d pieces more", missing)
 	}
 	if n := len(c.Breaches); n > 0 {
-		text += fmt.Sprintf("; at %d places butts lie nearer than the rule asks, which is common practice, no law", n)
+		text += fmt.Sprintf("; at %d places butts lie nearer than the rule asks, which is common practice and no law", n)
 	}
 	return text + "."
 }
@@ -277,11 +277,11 @@ func (p CutPiece) Wood() string {
 func BreachText(l *loft.Layer, b loft.Breach) string {
 	id := l.Strakes[b.Strake].ID
 	if b.Kind == loft.NoFrame {
-		return fmt.Sprintf("A butt of strake %s falls on no frame: a bay there is longer than a strip.", id)
+		return fmt.Sprintf("A butt of strake %s misses the frames: a bay there is longer than a strip.", id)
 	}
 	above, frame := l.Strakes[b.Above].ID, l.Surface.FrameName(b.Frame)
 	if b.Kind == loft.OneFrame {
-		return fmt.Sprintf("Strakes %s and %s are both butted on frame %s with %d full strakes between, not %d.", above, id, frame, b.Has, b.Wants)
+		return fmt.Sprintf("Strakes %s and %s both butt on frame %s with %d full strakes between, not %d.", above, id, frame, b.Has, b.Wants)
 	}
 	return fmt.Sprintf("The butt of strake %s on frame %s is %d frames from that of its neighbour %s, not %d.", id, frame, b.Has, above, b.Wants)
 }

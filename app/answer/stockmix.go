@@ -65,7 +65,7 @@ func (m Mix) advise(u Units) string {
 	text := fmt.Sprintf("Band %d: %s leave %s to shave and %s to fill on one side, against %s with %d of %s alone", m.Band,
 		m.Tell(u), u.Area(m.Shave), u.Area(m.Fill), u.Area(m.Before), m.Alone.Count, u.Length(m.Alone.Width))
 	if len(m.Parts) > 1 {
-		text += "; the wider ones go where the frame is flattest: strakes " + m.widest()
+		text += "; lay the wider ones where the frame is flattest: strakes " + m.widest()
 	}
 	return text + "."
 }

@@ -31,7 +31,7 @@ func SeamsOf(k *loft.Planking, layer int, u Units) (LayerSeam, error) {
 		u = MM{}
 	}
 	if layer < 1 || layer >= len(k.Layers) {
-		return LayerSeam{}, fmt.Errorf("layer %d has no layer beneath it: seams are told of layer 2 and those over it", layer+1)
+		return LayerSeam{}, fmt.Errorf("layer %d has no layer beneath it: ask for the seams of layer 2 or one above it", layer+1)
 	}
 	all := k.Clearances(layer)
 	out := LayerSeam{Layer: layer + 1, Seams: []Seam{}}
@@ -50,7 +50,7 @@ func SeamsOf(k *loft.Planking, layer int, u Units) (LayerSeam, error) {
 	sort.Float64s(apart)
 	out.Least, out.Middle = tidy(apart[0]), tidy(apart[len(apart)/2])
 	near := loft.Nearest(all)
-	out.Advice = fmt.Sprintf("The seams of layer %d come as near as %s to one beneath, below strake %s over that below %s at frame %s, and half of them never nearer than %s; strakes that taper unlike those beneath cross their seams somewhere, so the least distance may be nought whatever is done.",
+	out.Advice = fmt.Sprintf("The seams of layer %d come as near as %s to one beneath: below strake %s over the seam below %s, at frame %s. Half of them stay at least %s away. Strakes that taper unlike those beneath must cross their seams somewhere, so the least distance may be zero.",
 		layer+1, u.Length(near.Distance), near.Seam, near.Beneath, k.Plan.Hull.Frames[near.Frame].Name, u.Length(apart[len(apart)/2]))
 	return out, nil
 }

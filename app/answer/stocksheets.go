@@ -145,7 +145,7 @@ func (s *CutSheets) advise(u Units) string {
 		}
 	}
 	if s.Missing > 0 {
-		return text + fmt.Sprintf("; no sheet holds or is left for %s: give longer or wider sheets, or more", count(s.Missing, "piece")) + "."
+		return text + fmt.Sprintf("; no sheet is large enough or left for %s: give longer or wider sheets, or more", count(s.Missing, "piece")) + "."
 	}
 	if s.Cost != nil {
 		text += fmt.Sprintf("; cost %.2f", *s.Cost)
@@ -153,14 +153,14 @@ func (s *CutSheets) advise(u Units) string {
 	text += fmt.Sprintf("; %.0f %% of it is left over", 100*s.Waste/max(s.Area, 1e-9))
 	switch {
 	case s.Optimal:
-		text += ", and by the area alone no fewer would do"
+		text += ", the fewest that the area allows"
 	case s.Bound != nil:
-		text += fmt.Sprintf("; by the area alone it could not cost less than %.2f", *s.Bound)
+		text += fmt.Sprintf("; the least cost by area alone is %.2f", *s.Bound)
 	default:
-		text += fmt.Sprintf("; by the area alone %s of sheets could not be undercut", u.Area(s.AreaBound))
+		text += fmt.Sprintf("; the least by area alone is %s of sheets", u.Area(s.AreaBound))
 	}
 	if s.Assumed {
-		text += "; no such sheet is on sale, so the usual size is reckoned, without a price"
+		text += "; no such sheet is on sale, so the list counts the usual size, without a price"
 	}
 	return text + "."
 }
@@ -179,7 +179,7 @@ func (b CutBlock) Tell(u Units) string {
 	text := fmt.Sprintf("Strake %s is carved: %d blocks of %s × %s × %s", b.Strake, b.Count,
 		number(u, b.Length, 1), number(u, b.Breadth, 1), told(u, b.Depth, 1))
 	if b.Rough {
-		text += ", of a flat strake, since of the hull only girths are known"
+		text += ", of a flat strake, since only girths are known"
 	}
 	return text + "."
 }

@@ -72,7 +72,7 @@ func SwellingOf(k *loft.Planking, layer, band int, ask Wetted, u Units) (Swellin
 		if out.Species == "" {
 			return Swelling{}, fmt.Errorf("layer %d names no wood: name the species of its strips", layer+1)
 		}
-		return Swelling{}, fmt.Errorf("%q is in no table of woods: name one of them, as birch, or add it with its radial and tangential shrinkage to the plan's own", out.Species)
+		return Swelling{}, fmt.Errorf("the table of woods has no %q: name one that it has, as birch, or add yours with its radial and tangential shrinkage to the plan", out.Species)
 	}
 	runs, err := w.Wet(woods)
 	if err != nil {
@@ -177,7 +177,7 @@ func (s Swelling) advise(u Units) string {
 	text := fmt.Sprintf("%d strips of %s, bought at %s %% moisture and laid at %s %%, run %s as quarter-sawn to %s as flat-sawn, where dry they ran %s", s.Strips, u.Length(s.Width),
 		decimals(s.Bought, -1), decimals(s.Laid, -1), u.Length(low), u.Length(high), u.Length(float64(s.Strips)*s.Width))
 	lo, hi := s.Bounds(func(r SwellingRun) float64 { return r.OpensEach })
-	text += fmt.Sprintf("; each seam opens by %s to %s as they dry, so let them dry before they are glued", u.Length(lo), u.Length(hi))
+	text += fmt.Sprintf("; each seam opens by %s to %s as they dry, so let them dry before you glue them", u.Length(lo), u.Length(hi))
 	if s.Creep != 0 {
 		text += fmt.Sprintf("; the bench record shows %s of build-up per strip laid dry", u.Length(s.Creep))
 	} else {
@@ -188,7 +188,7 @@ func (s Swelling) advise(u Units) string {
 	case m == nil:
 		return text + "."
 	case m.Over <= 0:
-		return text + ". What was measured is no more than the strips ran dry."
+		return text + ". The measured run is no more than that of the dry strips."
 	}
 	share := fmt.Sprintf(". Of the %s (%s %%) measured over that, %s to %s is swelling, %s build-up as the record shows it, and the rest, %s to %s, loose fit", u.Length(m.Over), decimals(m.Percent, 1),
 		u.Length(m.Swelling[0]), u.Length(m.Swelling[1]), u.Length(m.Creep), u.Length(m.Loose[0]), u.Length(m.Loose[1]))
@@ -198,7 +198,7 @@ func (s Swelling) advise(u Units) string {
 	if m.Loose[1] < 0 {
 		return text + share + ": below zero, so the strips were not soaked through, or were pressed together."
 	}
-	return text + share + ": swelling is not all of it."
+	return text + share + ": swelling does not explain all of it."
 }
 
 func (s Swelling) text(p *page) {

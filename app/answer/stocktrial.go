@@ -27,7 +27,7 @@ func Kinds(of hull.Stock, widths, thicknesses []float64, species []string) ([]hu
 	}
 	n := len(widths) * len(thicknesses) * len(species)
 	if n > hull.MostKinds {
-		return nil, fmt.Errorf("these are %d kinds of strip: compare %d at most at once", n, hull.MostKinds)
+		return nil, fmt.Errorf("these are %d kinds of strip: compare at most %d at once", n, hull.MostKinds)
 	}
 	var out []hull.Stock
 	for _, name := range species {

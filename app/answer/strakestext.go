@@ -23,7 +23,7 @@ func (a Strakes) Text(w io.Writer) error {
 		p.line("%s", verdictsNote)
 		a.verdicts(p, strakes)
 		a.matrix(p, "Width along the frame, mm: marks the frame.", strakes, func(c Crossing) string { return mm(c.WidthFrame) })
-		a.matrix(p, "Width to cut, mm: < taper, = full, > wider than its strip as laid.", strakes, func(c Crossing) string { return mm(c.WidthCut) + mark(c) })
+		a.matrix(p, "Width to cut, mm: < taper, = whole, > wider than its strip as laid.", strakes, func(c Crossing) string { return mm(c.WidthCut) + mark(c) })
 		p.cuts(strakes)
 		a.bevels(p, strakes)
 		p.wedges(a.Wedges, layer)
@@ -78,7 +78,7 @@ func (v Verdict) wet() bool {
 
 // benchCaution stands where it is said that strips are soaked, heated, cut or
 // carved.
-const benchCaution = "Hot water, steam and irons burn, blades slip, and the dust of some woods harms: gloves, guards and a mask; makers' sheets and local rules come first."
+const benchCaution = "Hot water, steam and irons burn, blades slip, and the dust of some woods harms: use gloves, guards and a mask; makers' sheets and local rules come first."
 
 // mark is the sign of what is done to the strip.
 func mark(c Crossing) string {

@@ -38,7 +38,7 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 		}
 	}
 	if off != nil && off.LiftOff >= loft.HoldWithin.Low {
-		text := fmt.Sprintf("It stands off most at %s: %s", name(off.Frame), told(u, off.LiftOff, 2))
+		text := fmt.Sprintf("It lifts off most at %s: %s", name(off.Frame), told(u, off.LiftOff, 2))
 		if len(short) > 0 {
 			text += "; it falls short of " + framesCalled(l, short)
 		}
@@ -48,7 +48,7 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 	case sp.Modulus.High == 0:
 		out = append(out, "The force is not known, for no modulus of elasticity is at hand for its wood.")
 	case hardest != nil && hardest.Press.High >= tellingForce:
-		text := fmt.Sprintf("It is pressed on hardest at %s: %s", name(hardest.Frame), force(hardest.Press))
+		text := fmt.Sprintf("It needs the hardest press at %s: %s", name(hardest.Frame), force(hardest.Press))
 		if sideways(aside.Side) >= tellingForce {
 			text += fmt.Sprintf("; sideways at %s: %s", name(aside.Frame), sideForce(aside.Side))
 		}
@@ -62,7 +62,7 @@ func StripOver(l *loft.Layer, sp *loft.Springing, f *loft.SprungFrame, u Units) 
 	out := "Frame " + l.Surface.FrameName(f.Frame)
 	switch {
 	case !f.Reached():
-		return out + ": the strip does not come so far"
+		return out + ": the strip does not reach so far"
 	case f.Held:
 		out += ": held"
 	case f.LiftOff < loft.HoldWithin.Low:

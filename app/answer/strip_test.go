@@ -24,7 +24,7 @@ func TestStripTold(t *testing.T) {
 	at := func(f loft.SprungFrame) string { return answer.StripOver(l, sp, &f, answer.MM{}) }
 	frame := sp.First
 	name := "Frame " + l.Surface.FrameName(frame)
-	assert.Equal(t, name+": the strip does not come so far", at(loft.SprungFrame{Frame: frame, LiftOff: math.NaN()}))
+	assert.Equal(t, name+": the strip does not reach so far", at(loft.SprungFrame{Frame: frame, LiftOff: math.NaN()}))
 	assert.Equal(t, name+": let go, and 2.50 mm off it, 0.40 mm above its line", at(loft.SprungFrame{Frame: frame, LiftOff: 2.5, Stray: -0.4}))
 	assert.Equal(t, name+": let go, and lying on it, borne with 1.0 to 2.0 N", at(loft.SprungFrame{Frame: frame, Bears: loft.Range{Low: 1, High: 2}}))
 	assert.Equal(t, name+": held, pressed on with 3.0 N, kept from slipping with 1.0 to 2.0 N upwards",

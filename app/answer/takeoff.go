@@ -67,6 +67,6 @@ func (a TakeOff) Text(w io.Writer) error {
 	p.table(t)
 	p.list("Notes", a.Notes)
 	p.gap()
-	p.line("%d frames taken off %s; plan written to %s.", len(a.Frames), a.Source, a.Plan)
+	p.line("Took %d frames off %s; plan written to %s.", len(a.Frames), a.Source, a.Plan)
 	return p.err
 }

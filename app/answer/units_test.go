@@ -98,7 +98,7 @@ func TestFramesAreCalledByRuns(t *testing.T) {
 		"frames A to C and E": {0, 1, 2, 4}, "frames A, B, D and G": {0, 1, 3, 6},
 	} {
 		l.Notes = []loft.Note{loft.LinesCross{Line: 2, Frames: frames, By: 5}}
-		assert.Equal(t, "Band lines 1 and 2 cross: at "+want+" line 2 is drawn above line 1, and is laid half a strip below it instead, up to 5.0 mm lower; draw line 2 below line 1 there.",
+		assert.Equal(t, "Band lines 1 and 2 cross: at "+want+" line 2 is drawn above line 1; the plan lays it half a strip below instead, up to 5.0 mm lower; draw line 2 below line 1 there.",
 			answer.LayerNotes(&l, answer.MM{})[0])
 	}
 }
@@ -150,8 +150,8 @@ func TestWidthsToFitInInches(t *testing.T) {
 	j, err := progress.Procedure(k, hull.Port, k.Layers[0].Strakes[0].ID, nil)
 	require.NoError(t, err)
 	text := answer.TaskText(j, progress.Task{Key: progress.StepFit}, inches{})
-	assert.Contains(t, text, fmt.Sprintf("it is to be %.3f at %s, ", j.On[j.Frames[0]].WidthCut/25.4, k.Layers[0].Surface.FrameName(j.Frames[0])))
-	assert.Contains(t, text, " in wide. No light may show")
+	assert.Contains(t, text, fmt.Sprintf("it should be %.3f at %s, ", j.On[j.Frames[0]].WidthCut/25.4, k.Layers[0].Surface.FrameName(j.Frames[0])))
+	assert.Contains(t, text, " in wide. Let no light show")
 }
 
 // TestOptionsInBothUnits goes through the ways that are found on many benches, and

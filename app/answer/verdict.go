@@ -243,7 +243,7 @@ func LimitsText(b loft.Bending) string {
 		percent(b.Dry), originWords[b.DryFrom], percent(b.Soaked), originWords[b.SoakedFrom], percent(b.Hot), originWords[b.HotFrom])
 	for _, w := range b.Woods {
 		if w.Unbroken > 0 && w.Unbroken < 50 {
-			text += fmt.Sprintf(" Of %s only %s test pieces in a hundred came whole from steam bending: try an offcut first.", w.Name, decimals(w.Unbroken, -1))
+			text += fmt.Sprintf(" In steam bending tests of %s only %s pieces in a hundred came out whole: try an offcut first.", w.Name, decimals(w.Unbroken, -1))
 		}
 	}
 	return text

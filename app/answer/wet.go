@@ -35,12 +35,12 @@ func (w WetStrake) Told(u Units) string {
 		text += ", pinned " + w.Pinned
 	}
 	if w.Least == nil {
-		text += "; what it shrinks by is not known, for the layer names no wood of the tables"
+		text += "; its shrinkage is not known, because the layer names no wood of the tables"
 	} else {
 		text += fmt.Sprintf("; as it dries it shrinks by %s to %s at most", u.Number(*w.Least), u.Length(*w.Most))
 	}
 	if w.Awaits {
 		return text + ". Measure its width when it is dry."
 	}
-	return text + ". It has been measured dry."
+	return text + ". You measured it dry."
 }

@@ -25,9 +25,9 @@ type Written struct {
 func (a Written) Changes() []string {
 	var out []string
 	if n := len(a.Removed); n == 1 {
-		out = append(out, "1 file of an earlier set, which is not of this one, was taken away.")
+		out = append(out, "Removed 1 file of an earlier set that this set does not have.")
 	} else if n > 1 {
-		out = append(out, fmt.Sprintf("%d files of an earlier set, which are not of this one, were taken away.", n))
+		out = append(out, fmt.Sprintf("Removed %d files of an earlier set that this set does not have.", n))
 	}
 	if len(a.Left) == 0 {
 		return out
@@ -43,7 +43,7 @@ func (a Written) Changes() []string {
 	if more := len(a.Left) - most; more > 0 {
 		names = append(names, fmt.Sprintf("and %d more", more))
 	}
-	return append(out, "Not of this set, and left in the folder: "+strings.Join(names, ", ")+".")
+	return append(out, "Left in the folder, but not of this set: "+strings.Join(names, ", ")+".")
 }
 
 // Text writes a line a folder with how many files are in it.

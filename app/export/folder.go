@@ -101,7 +101,7 @@ func targetOf(dir string) (target, error) {
 				return target{}, cannot(dir, err)
 			}
 			if !info.IsDir() {
-				return target{}, fmt.Errorf("%s: it is no folder: choose another name", dir)
+				return target{}, fmt.Errorf("%s is not a folder: choose another name", dir)
 			}
 			return target{dir, filepath.Join(real, rest), rest == ""}, nil
 		}
@@ -111,7 +111,7 @@ func targetOf(dir string) (target, error) {
 		if broken, err := exists(at); err != nil {
 			return target{}, cannot(dir, err)
 		} else if broken {
-			return target{}, fmt.Errorf("%s: %s is a link to what is not there: make that folder, or choose another", dir, at)
+			return target{}, fmt.Errorf("%s: %s is a broken link: make its folder, or choose another", dir, at)
 		}
 	}
 }
@@ -141,7 +141,7 @@ func (t target) free(names []string, replace bool) error {
 		case err != nil:
 			return cannot(t.as(dir), err)
 		case !info.IsDir():
-			return fmt.Errorf("%s: a folder of that name is needed, and it is none: move it away, or choose another folder", t.as(dir))
+			return fmt.Errorf("%s must be a folder, and is a file: move it away, or choose another folder", t.as(dir))
 		case !writable(t.in(dir)):
 			return cannot(t.as(dir), fs.ErrPermission)
 		}
@@ -153,7 +153,7 @@ func (t target) free(names []string, replace bool) error {
 		case err != nil:
 			return cannot(t.as(name), err)
 		case !info.Mode().IsRegular():
-			return fmt.Errorf("%s: it is no plain file: move it away, or choose another folder", t.as(name))
+			return fmt.Errorf("%s is not a plain file: move it away, or choose another folder", t.as(name))
 		case !replace:
 			return fmt.Errorf("%s: %w; choose another folder, or have it replaced", t.as(name), fs.ErrExist)
 		case readOnly(info):

@@ -356,7 +356,7 @@ func (w *workplace) readMoves() (m *moves, all bool, err error) {
 // the power failed is to see it before he cuts.
 const (
 	warningName = "half-changed.txt"
-	warning     = "The sheets in this folder are half changed: the program was ended while it put a new set in the place of what was here. Cut nothing from them. Write the sheets into this folder again: what was here is then put back first.\n"
+	warning     = "The sheets in this folder are half changed: the program ended while it was replacing the set. Cut nothing from them. Write the sheets into this folder again: the program first restores what was here.\n"
 )
 
 func (w *workplace) warn() error {

@@ -35,9 +35,9 @@ func (p *Picture) Writer(path string) (func(io.Writer) error, error) {
 	case ending == ".png":
 		return func(w io.Writer) error { return png.Encode(w, p.Paint()) }, nil
 	case ending != ".svg" && ending != ".pdf":
-		return nil, fmt.Errorf("%s: a picture is kept as %s: give it such an ending", filepath.Base(path), p.endings())
+		return nil, fmt.Errorf("%s: give the picture one of the endings %s", filepath.Base(path), p.endings())
 	case p.Drawing == nil:
-		return nil, fmt.Errorf("%s: this view is painted in pixels, and is kept as .png alone", filepath.Base(path))
+		return nil, fmt.Errorf("%s: this view is made of pixels: save it as .png", filepath.Base(path))
 	}
 	s := p.sheet()
 	if ending == ".svg" {

@@ -172,7 +172,7 @@ func TestGirthsAlone(t *testing.T) {
 	require.NoError(t, err)
 	set := usual(t, k)
 	assert.Equal(t, []string{"Tick strips", "Frame marking cards", "Bevels", "Order of laying"}, set.Sections())
-	assert.Contains(t, strings.Join(set.summary, "\n"), "need the hull's shape and are left out")
+	assert.Contains(t, strings.Join(set.summary, "\n"), "need the hull's shape, so this set leaves them out")
 	assert.Contains(t, written(t, set, t.TempDir()).Files, "tables/cutting-list.csv")
 	s := Usual(k.Plan)
 	s.Blocks = &Blocks{"A", "B", 5}
@@ -274,7 +274,7 @@ func TestSettingsThatDoNotGo(t *testing.T) {
 	first := k.Plan.Hull.Frames[0].Name
 	for want, spoil := range map[string]func(*Settings){
 		"layers 1 to 2":                   func(s *Settings) { s.Layer = 3 },
-		"no scale error of a printer":     func(s *Settings) { s.BarY = 50 },
+		"more than a printer's error":     func(s *Settings) { s.BarY = 50 },
 		"give it from 0 to 1000 mm":       func(s *Settings) { s.Overhang = -1 },
 		"give it from 100 to 2000 mm":     func(s *Settings) { s.Paper, s.RollWidth = Roll, 20 },
 		"blocks from frame ZZ":            func(s *Settings) { s.Blocks = &Blocks{"ZZ", first, 5} },
@@ -294,7 +294,7 @@ func TestSettingsThatDoNotGo(t *testing.T) {
 		assert.ErrorContains(t, err, want)
 	}
 	_, err := ReadPaper("a5")
-	assert.ErrorContains(t, err, `"a5" is no paper: it is a4, a3, letter, legal or roll`)
+	assert.ErrorContains(t, err, `"a5" is not a paper: choose a4, a3, letter, legal or roll`)
 	p, err := ReadPaper("Letter")
 	require.NoError(t, err)
 	assert.Equal(t, Letter, p)

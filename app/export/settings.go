@@ -72,7 +72,7 @@ func (s *Settings) Check(k *loft.Planking) error {
 	}
 	for _, b := range []float64{s.BarX, s.BarY} {
 		if !(math.Abs(b-bar) <= bar/10) {
-			return fmt.Errorf("a bar of 100 mm that measures %g mm is no scale error of a printer: measure it again, or print without fitting to the page", b)
+			return fmt.Errorf("a 100 mm bar of %g mm is more than a printer's error: measure it again, or print without fitting to the page", b)
 		}
 	}
 	return s.Blocks.check(k)
@@ -88,7 +88,7 @@ func ReadPaper(name string) (Paper, error) {
 		names = append(names, string(p))
 	}
 	last := len(names) - 1
-	return "", fmt.Errorf("%q is no paper: it is %s or %s", name, strings.Join(names[:last], ", "), names[last])
+	return "", fmt.Errorf("%q is not a paper: choose %s or %s", name, strings.Join(names[:last], ", "), names[last])
 }
 
 func (b *Blocks) check(k *loft.Planking) error {

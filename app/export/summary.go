@@ -15,10 +15,10 @@ import (
 func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan, marched [][]string) []string {
 	frames := k.Plan.Hull.Frames
 	limits := k.Plan.Hull.Limits
-	out := []string{fmt.Sprintf("%d frames, from %s to %s, planked from the %s down to the %s. Both sides are alike; sheets tell the side they are for.",
+	out := []string{fmt.Sprintf("%d frames, from %s to %s, planked from the %s down to the %s. Both sides are alike; each sheet names its side.",
 		len(frames), frames[0].Name, frames[len(frames)-1].Name, limits.Upper, limits.Lower)}
 	if first, last := k.Plan.Hull.Planked(); first > 0 || last < len(frames)-1 {
-		out = append(out, fmt.Sprintf("Strakes are laid from frame %s to %s alone; filler blocks fill what lies beyond.", frames[first].Name, frames[last].Name))
+		out = append(out, fmt.Sprintf("Strakes run only from frame %s to %s; filler blocks fill the rest.", frames[first].Name, frames[last].Name))
 	}
 	for _, l := range k.Layers {
 		if s.Layer == 0 || s.Layer == l.Number {
@@ -28,11 +28,11 @@ func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan, marched [][
 		}
 	}
 	if k.Plan.Hull.Shapeless() {
-		out = append(out, "", "The numbering map, flat strakes, bending card and filler blocks need the hull's shape and are left out.")
+		out = append(out, "", "The numbering map, flat strakes, bending card and filler blocks need the hull's shape, so this set leaves them out.")
 	}
 	out = append(out, "", fmt.Sprintf("Every strake is cut %s mm longer at its free end, to hold it by.", short(s.Overhang)))
 	if s.BarX != bar || s.BarY != bar {
-		out = append(out, fmt.Sprintf("These pages are for a printer whose bar of 100 mm measured %s mm across the paper and %s mm along it: its error is taken out.", short(s.BarX), short(s.BarY)))
+		out = append(out, fmt.Sprintf("These pages are corrected for a printer whose 100 mm bar measured %s mm across the paper and %s mm along it.", short(s.BarX), short(s.BarY)))
 	}
 	return out
 }

@@ -150,7 +150,7 @@ func (b *Reckoned) Query(u answer.Units, side hull.Side, e hull.Entry) string {
 	for _, s := range b.On[side] {
 		for _, q := range s.Queries {
 			if got := list[q.Entry]; got.Date == e.Date && got.EntryKind == e.EntryKind && got.Frame == e.Frame && got.MM == e.MM && got.Strake == e.Strake && got.Band == e.Band {
-				return "Can that be? " + answer.QueryText("It", answer.DoubtText(q, u), q.Kept) + "."
+				return "Check the measurement. " + answer.QueryText("It", answer.DoubtText(q, u), q.Kept) + "."
 			}
 		}
 	}

@@ -84,7 +84,7 @@ func TestNoBevelsAtAll(t *testing.T) {
 	k, err := loft.Plank(p)
 	require.NoError(t, err)
 	text := words(bevelSheets(k, 1, Usual()))
-	assert.Contains(t, text, "The edges of this layer stay square: none is bevelled.")
+	assert.Contains(t, text, "The edges of this layer stay square.")
 	assert.NotContains(t, text, "degrees off square")
 	assert.NotContains(t, text, "to centre")
 	assert.Contains(t, text, "Off the centre plane end")

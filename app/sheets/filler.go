@@ -29,7 +29,7 @@ func fillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Sett
 		return nil, err
 	}
 	name := surface.FrameName
-	words := fmt.Sprintf("Sections every %g mm from frame %s to %s, moved in by %.2f mm from the frames' outline (dashed): a block cut so leaves room for planking of that thickness to come flush with the frames. A block over which the planking runs wants none: set the inset to 0. Chain line: the centre line; level lines: height over the base line.", spacing, name(from), name(to), inset)
+	words := fmt.Sprintf("Sections every %g mm from frame %s to %s, moved in by %.2f mm from the frames' outline (dashed): a block cut so leaves room for planking of that thickness, flush with the frames. Where the planking runs over the block, set the inset to 0. Chain line: the centre line; level lines: height over the base line.", spacing, name(from), name(to), inset)
 	pieces := []*piece{note("Before carving", carveCaution, s.Room.Width), note("", words, s.Room.Width)}
 	var gone []string
 	for _, x := range xs {
@@ -49,7 +49,7 @@ func fillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Sett
 		return nil, fmt.Errorf("frames %s to %s: %w", name(from), name(to), nothingLeft(gone[0]))
 	}
 	for _, g := range gone {
-		pieces = append(pieces, note("", "Not drawn: "+g+".", s.Room.Width))
+		pieces = append(pieces, note("", "Left out: "+g+".", s.Room.Width))
 	}
 	return flow(kind{
 		section: "Filler blocks", cut: true,

@@ -65,7 +65,7 @@ func flatWords(k *loft.Planking, l *loft.Layer) string {
 	if l.SquareEdges() {
 		edges = answer.EdgesText(&k.Plan.Hull, l)
 	}
-	return fmt.Sprintf("Shapes and widths, in mm, are those of the face that lies on the frames, but for tapers: these are the strip before its edges are bevelled. Each is drawn as its outer face is seen on the %s side; turned over it is the %s strake: cut two. %s Dashed: what is left on to hold it by.", side, other, edges)
+	return fmt.Sprintf("Shapes and widths, in mm, are of the face that lies on the frames; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by.", side, other, edges)
 }
 
 // edgeStrain is the greatest strain of edge-set in a strake where it is laid, a
@@ -182,7 +182,7 @@ func flatTitle(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat) s
 	}
 	pattern := ""
 	if st.Making.Mode == hull.Block {
-		pattern = " A pattern to bend about its block."
+		pattern = " A pattern to bend round its block."
 	}
 	if nibs := answer.NibsText(l, st, answer.MM{}); nibs != "" {
 		pattern += " " + nibs

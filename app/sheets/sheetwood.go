@@ -33,9 +33,9 @@ func sheetWood(c *loft.CuttingPlan, layer int, s Settings) []draw.Sheet {
 
 // sheetWords tells how the pictures are meant.
 func sheetWords(s *loft.SheetPlan) string {
-	return fmt.Sprintf("These are pictures to scale, not full size: the shapes to cut by are on the flat strakes' sheets. The arrow is the way of the grain, which is along the sheet's length. "+
-		"Numbers are those of the cutting list; where one finds no room, the list under the picture has it. Lay each flat shape where picture and list have it, its box's lower left corner so far along the sheet and so far up from its lower edge, in mm; "+
-		"one to be turned over lies with its other face up. Pieces lie %s mm apart and %s mm inside the edge at the least. Cut on a support, in several light scores, away from the hand.", plain("%.2g", s.Clear, 0), plain("%.2g", s.Margin, 0))
+	return fmt.Sprintf("These pictures are to scale, not full size: cut by the shapes on the flat strakes' sheets. The arrow shows the grain, along the sheet's length. "+
+		"Numbers are those of the cutting list; one without room in the picture is in the list below it. Lay each flat shape as picture and list show, with the lower left corner of its box so far along the sheet and so far up from its lower edge, in mm; "+
+		"a piece marked to turn over lies with its other face up. Keep pieces at least %s mm apart and %s mm inside the edge. Cut on a support, in several light scores, away from the hand.", plain("%.2g", s.Clear, 0), plain("%.2g", s.Margin, 0))
 }
 
 // sheetPicture draws a sheet scaled to that width at the most.

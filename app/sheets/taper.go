@@ -90,7 +90,7 @@ func taperTitle(k *loft.Planking, l *loft.Layer, set *loft.CutSet) string {
 	side, other := asDrawn(&k.Plan.Hull)
 	how := "Leave the strips whole."
 	if !set.Cuts.Whole() {
-		how = fmt.Sprintf("Clamp them together in a vice and plane the upper edge straight from one heavy line to the next: %s. Widths are those before the edges are bevelled; at “=” the strip stays whole.",
+		how = fmt.Sprintf("Clamp them together in a vice and plane the upper edge straight from one heavy line to the next: %s. Widths are those before you bevel the edges; at “=” the strip stays whole.",
 			answer.CutsText(l, set.Cuts, answer.MM{}))
 	}
 	for _, st := range set.Strakes {
@@ -98,7 +98,7 @@ func taperTitle(k *loft.Planking, l *loft.Layer, set *loft.CutSet) string {
 			how += fmt.Sprintf(" %s: %s", short(st.ID), nibs)
 		}
 	}
-	return fmt.Sprintf("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it %.2f %% at most (the plan springs a strip up to %.2f %%, a rule of thumb: set its rule edge_strain to suit the wood). %s",
+	return fmt.Sprintf("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it by at most %.2f %% (the plan's limit is %.2f %%, a rule of thumb: set its rule edge_strain to suit the wood). %s",
 		l.Number, 2*len(set.Strakes), names(set), side, other, 100*strain, 100*l.Rules.EdgeStrain, how)
 }
 

@@ -19,7 +19,7 @@ func wedgePatterns(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	}
 	pieces := []*piece{
 		note("Before cutting", knifeCaution, s.Room.Width),
-		note("", "Wedges are part of the plan as laid: they fill what whole strips leave open, beneath the strakes named, and tick strips, widths and flat shapes of the strakes on either side, those cut from sheet too, leave room for them.", s.Room.Width),
+		note("", "Wedges belong to the plan as laid: they fill what whole strips leave open, beneath the strakes named. Tick strips, widths and flat shapes of the strakes on either side leave room for them, and so do strakes cut from sheet.", s.Room.Width),
 	}
 	for _, w := range l.Wedges {
 		pieces = append(pieces, wedgePiece(l, w, s))
@@ -41,7 +41,7 @@ func wedgePiece(l *loft.Layer, w loft.Wedge, s Settings) *piece {
 		what = "Stealer"
 	}
 	outline, frames := wedgeOutline(l, w)
-	ends := fmt.Sprintf("Drawn %.0f %% over-long: fit it, then trim it.", 100*l.Rules.WedgeOver)
+	ends := fmt.Sprintf("Drawn %.0f %% too long: fit it, then trim it.", 100*l.Rules.WedgeOver)
 	if outline[len(outline)-1].Y == 0 {
 		ends = fmt.Sprintf("It runs to a point again %.1f mm on.", w.Laid.Length-w.Length)
 	}

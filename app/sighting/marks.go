@@ -96,7 +96,7 @@ func (r *reader) read(text []byte) {
 		r.row(row)
 	}
 	if r.marks.Picture.Width == 0 && len(r.Found) == 0 {
-		r.Add(0, "", "add a row picture,,4000,3000 with its own width and height in pixels", "the size of the picture is not told")
+		r.Add(0, "", "add a row picture,,4000,3000 with its own width and height in pixels", "the size of the picture is missing")
 	}
 }
 
@@ -161,14 +161,14 @@ func (r *reader) row(row plaintext.Row) {
 		r.edge(row, sight.Of(what))
 		return
 	}
-	r.Add(row.Line, "", "it is one of picture, cropped, upper, rabbet, seam, girth, above and below", "%s is nothing that is marked", fault.Name(what))
+	r.Add(row.Line, "", "it is one of picture, cropped, upper, rabbet, seam, girth, above and below", "%s is not a kind of mark", fault.Name(what))
 }
 
 func (r *reader) picture(row plaintext.Row, cropped bool) {
 	w, ok1 := r.number(row, "x", 1, mostPixels)
 	h, ok2 := r.number(row, "y", 1, mostPixels)
 	if r.marks.Picture.Width != 0 {
-		r.Add(row.Line, "", "keep one of the rows", "the size of the picture is told twice")
+		r.Add(row.Line, "", "keep one of the rows", "the size of the picture is given twice")
 	}
 	if ok1 && ok2 {
 		r.marks.Picture = sight.Picture{Width: w, Height: h, Cropped: cropped}
@@ -194,7 +194,7 @@ func (r *reader) place(row plaintext.Row) (m sight.Mark, frame int, on sight.Fac
 	case sight.OnFrame, sight.OnPlank:
 		on = sight.Face(word)
 	default:
-		r.Add(row.Line, name, "write frame or plank, or leave it out", "%s is nothing that it can be seen on", fault.Name(word))
+		r.Add(row.Line, name, "write frame or plank, or leave it out", "it cannot be seen on %s", fault.Name(word))
 		ok = false
 	}
 	return m, frame, on, ok

@@ -69,13 +69,13 @@ func TestPicturesThatNeverEndAreNotOpened(t *testing.T) {
 		path := filepath.Join(dir, name)
 		require.NoError(t, syscall.Mkfifo(path, 0o644))
 		_, err := Open(context.Background(), path, 1)
-		assert.EqualError(t, err, name+": it is a pipe, which may never end; name a plain file: copy what it gives into one first.")
+		assert.EqualError(t, err, name+": it is a pipe, which may never end; name a plain file: copy the contents into one first.")
 		_, err = ReadKept(path)
-		assert.EqualError(t, err, name+": it is a pipe, which may never end; name a plain file: copy what it gives into one first.")
+		assert.EqualError(t, err, name+": it is a pipe, which may never end; name a plain file: copy the contents into one first.")
 	}
 	sparse := filepath.Join(dir, "sparse.png")
 	require.NoError(t, os.WriteFile(sparse, []byte("\x89PNG"), 0o644))
 	require.NoError(t, os.Truncate(sparse, 30e9))
 	_, err := Open(context.Background(), sparse, 1)
-	assert.EqualError(t, err, "sparse.png: the file is larger than the 64 MB that are read; check that it is the right file, and leave out what is not needed.")
+	assert.EqualError(t, err, "sparse.png: the file is larger than 64 MB, the most that the program reads; check that it is the right file, and leave out what you do not need.")
 }

@@ -233,7 +233,7 @@ func aViewIsKeptAsAPicture(t *testing.T, w *mainWindow) {
 	assert.Empty(t, written(0, "profile.bmp"))
 	assert.Contains(t, said, ".svg, .pdf or .png")
 	assert.Empty(t, written(3, "hull.svg"))
-	assert.Contains(t, said, "kept as .png alone")
+	assert.Contains(t, said, "save it as .png")
 }
 
 // typeInto types a file's name into the dialog on top, and Return.

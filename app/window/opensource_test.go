@@ -60,7 +60,7 @@ func TestAWorkbookOfSeveralSheets(t *testing.T) {
 	test.Tap(windowtest.ButtonNamed(t, w.Canvas().Overlays().Top(), "Open"))
 	windowtest.Until(t, func() bool { return w.desk.Session.Plan().Title == "launch" })
 	assert.Equal(t, 40.0, w.desk.Session.Plan().Hull.Frames[0].Points[0].Z())
-	shown(t, w, "The table is that of sheet Second.")
+	shown(t, w, "The table is on sheet Second.")
 }
 
 // What a list of points was taken for is told when it is dropped on the window.
@@ -70,7 +70,7 @@ func TestAListIsToldOf(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	w := newWindow(t)
 	dropped(w.desk, []fyne.URI{storage.NewFileURI(path)})
-	shown(t, w, "No unit is named: the figures are taken as mm.")
+	shown(t, w, "There is no unit: the figures count as mm.")
 	assert.Equal(t, "launch", w.desk.Session.Plan().Title)
 }
 

@@ -21,7 +21,7 @@ import (
 
 // planArg is the plan that a command reads.
 type planArg struct {
-	Plan string `arg:"" help:"A plan, or a hull source taken as a new plan."`
+	Plan string `arg:"" help:"A plan, or a hull source to take as a new plan."`
 }
 
 // plank computes everything that follows from the plan.
@@ -52,9 +52,9 @@ type takeOffCmd struct {
 	meshFlags
 	Source  string  `arg:"" help:"A hull source: a table or list of points, of offsets or of girths, as text or in a workbook, a drawing of the frames or of waterlines and buttocks, or a mesh."`
 	Fair    bool    `help:"Fair the frames: each point moves by --within at most, to where they run smoothly."`
-	Within  *number `placeholder:"MM" help:"How far a point may move with --fair, in mm (default, of a table of offsets: its rounding, half its last unit)."`
+	Within  *number `placeholder:"MM" help:"How far --fair may move a point, in mm (default for a table of offsets: its rounding, half its last unit)."`
 	Output  word    `name:"output" short:"o" required:"" placeholder:"PLAN" help:"The plan to write."`
-	Replace bool    `help:"Write over a file that exists."`
+	Replace bool    `help:"Overwrite an existing file."`
 }
 
 // Run makes a plan of the source and writes it.
@@ -110,9 +110,9 @@ func (c *takeOffCmd) fair(h *hull.Hull) (note string, err error) {
 	}
 	switch {
 	case within == 0:
-		return "", misused("--fair: %s is no table of offsets, so it does not tell within what it may be faired; add --within MM", c.Source)
+		return "", misused("--fair: %s is not a table of offsets, so it gives no limit for fairing; add --within MM", c.Source)
 	case h.Shapeless():
-		return "", fmt.Errorf("%s: its frames cannot be faired: %w", c.Source, loft.ErrShapeless)
+		return "", fmt.Errorf("%s: the frames cannot be faired: %w", c.Source, loft.ErrShapeless)
 	}
 	ctx, release := interruptible()
 	defer release()
@@ -128,7 +128,7 @@ func (c *takeOffCmd) fair(h *hull.Hull) (note string, err error) {
 		}
 	}
 	h.Frames = f.Frames
-	note = fmt.Sprintf("%d points were moved, by %.3f mm at most, to where they are fair within %s", len(f.Moves), most, what)
+	note = fmt.Sprintf("fairing moved %d points, by %.3f mm at most, to be fair within %s", len(f.Moves), most, what)
 	if atLimit > 0 {
 		note += fmt.Sprintf("; %d of them would go further", atLimit)
 	}
@@ -138,7 +138,7 @@ func (c *takeOffCmd) fair(h *hull.Hull) (note string, err error) {
 // refused tells how to write over a file that exists.
 func refused(err error, path string) error {
 	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s: a file of that name exists; choose another name, or add --replace to write over it", path)
+		return fmt.Errorf("%s already exists; choose another name, or add --replace to overwrite it", path)
 	}
 	return err
 }
@@ -148,7 +148,7 @@ type checkCmd struct {
 	drawingFlags
 	meshFlags
 	Source  string `arg:"" name:"plan-or-source" help:"A plan or a hull source."`
-	Misfits bool   `help:"Tell how far every frame lies off the smooth run of its neighbours, and what is suspect."`
+	Misfits bool   `help:"Show how far every frame lies off the smooth run of its neighbours, and which are suspect."`
 }
 
 // Run tells what was read and every fault.
@@ -196,7 +196,7 @@ func (c *checkCmd) read(s *streams) (kind string, p *hull.Plan, notes []string, 
 // misfits measures the frames against the run of their neighbours.
 func misfits(h *hull.Hull) ([]answer.Misfit, error) {
 	if h.Shapeless() {
-		return nil, fmt.Errorf("its frames cannot be held against their neighbours: %w", loft.ErrShapeless)
+		return nil, fmt.Errorf("its frames cannot be compared with their neighbours: %w", loft.ErrShapeless)
 	}
 	ctx, release := interruptible()
 	defer release()
@@ -223,13 +223,13 @@ type lieCmd struct {
 	planArg
 	Frame word    `required:"" placeholder:"NAME" help:"The frame to start on."`
 	Down  number  `required:"" placeholder:"MM" help:"Girth from the upper limit down to the start, mm."`
-	Aim   *number `placeholder:"DEG" help:"Heading at the start in degrees, from square to the frame towards rising x, positive downwards; without it, that which keeps closest to the same fraction of the girth."`
+	Aim   *number `placeholder:"DEG" help:"Heading at the start in degrees, from square to the frame towards rising x, positive downwards (default: the one that keeps closest to the same fraction of the girth)."`
 	Layer whole   `default:"1" placeholder:"N" help:"The layer to lie on, from 1 outwards (default ${default})."`
 
-	Thickness word    `placeholder:"MM,MM" help:"Tell too how a strip of that thickness lies of itself, beside a thin batten, or side by side of several, as 0.5,1,2 (default, where one of the flags below is given: that of the layer's stock)."`
+	Thickness word    `placeholder:"MM,MM" help:"Show also how a strip of that thickness lies, beside a thin batten; several side by side as 0.5,1,2 (default with one of the flags below: that of the layer's stock)."`
 	Width     *number `placeholder:"MM" help:"Its width (default: that of the layer's stock)."`
 	Species   word    `placeholder:"NAME" help:"Its wood (default: that of the layer's stock)."`
-	Held      word    `placeholder:"FRAMES" help:"The frames it is held at, two or more with commas between (default: the one it starts on and the two nearest to it)."`
+	Held      word    `placeholder:"FRAMES" help:"The frames that hold it, two or more with commas between (default: the start and the two nearest)."`
 }
 
 // Run finds the unstressed line.
@@ -333,13 +333,13 @@ type lineCmd struct {
 	planArg
 	Bands   *whole `placeholder:"N" help:"How many bands (default: the plan's own number, but at least 2)."`
 	To      *whole `placeholder:"N" help:"Search all numbers of bands from --bands to this one."`
-	Front   bool   `help:"Show the ways there are, seven at most, of which none is better than another in all of strakes, drops and wedges, edge-set and wood lost."`
-	Take    *whole `placeholder:"N" help:"The way of that number in --front (default: 1, the recommended)."`
+	Front   bool   `help:"Show up to seven ways, each better than any other in strakes, drops and wedges, edge-set or wood lost."`
+	Take    *whole `placeholder:"N" help:"The way of that number in --front (default: 1, the recommended one)."`
 	Layer   *whole `placeholder:"N" help:"One layer alone, from 1 outwards (default: all)."`
-	Follow  string `enum:"plan,batten,strip" default:"plan" placeholder:"WHAT" help:"What its lines follow where they are free, and lie-off is told by: batten, the unstressed line of a thin batten; strip, how the layer's own strip lies by its width and thickness (default: as in the plan)."`
-	Start   word   `placeholder:"PLACE" help:"Where the laying begins, outward: a strake as 1.05, or a line as \"line 2\" (default: the free line)."`
-	Output  word   `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with its lines moved; without it nothing is written."`
-	Replace bool   `help:"Write over a file that exists."`
+	Follow  string `enum:"plan,batten,strip" default:"plan" placeholder:"WHAT" help:"What free lines follow, and lie-off is measured from: batten, the unstressed line of a thin batten; strip, the lie of the layer's own strip by its width and thickness (default: as in the plan)."`
+	Start   word   `placeholder:"PLACE" help:"Where laying begins, to work outward: a strake as 1.05, or a line as \"line 2\" (default: the free line)."`
+	Output  word   `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with its lines moved to this file (default: only show it)."`
+	Replace bool   `help:"Overwrite an existing file."`
 }
 
 // Run lines off every layer asked for, in whole strips and with little edge-set.
@@ -378,7 +378,7 @@ func (c *lineCmd) Run(s *streams) error {
 			take = int(*c.Take)
 		}
 		if take < 1 || take > len(ways) {
-			return misused("--take %d: there are plans 1 to %d", take, len(ways))
+			return misused("--take %d: choose a plan from 1 to %d", take, len(ways))
 		}
 		p = ways[take-1].Plan
 	}
@@ -424,7 +424,7 @@ func (c *lineCmd) layers(k *loft.Planking) ([]int, error) {
 		return []int{layer}, err
 	}
 	if c.Take != nil && len(k.Layers) > 1 {
-		return nil, misused("--take %d: the plan has %d layers; say for which with --layer", *c.Take, len(k.Layers))
+		return nil, misused("--take %d: the plan has %d layers; name one with --layer", *c.Take, len(k.Layers))
 	}
 	var all []int
 	for i := range k.Layers {
@@ -517,10 +517,10 @@ func (s *streams) written(output word, p *hull.Plan, replace bool, seen app.Seen
 type strakesCmd struct {
 	format
 	planArg
-	March   bool     `help:"Tell instead what strips of constant width come to, laid edge to edge outwards from the free line of each band: which is the first to be forced sideways, and where."`
-	Mode    []string `sep:"none" placeholder:"STRAKE=MODE" help:"Make a strake your own way, as 2.05=spiled: sprung, spiled or block, or rules to leave it to the rules; may be given several times."`
-	Output  word     `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with these modes; without it nothing is written."`
-	Replace bool     `help:"Write over a file that exists."`
+	March   bool     `help:"Lay strips of constant width edge to edge, outwards from the free line of each band, and show the first that is forced sideways, and where."`
+	Mode    []string `sep:"none" placeholder:"STRAKE=MODE" help:"Make a strake your own way, as 2.05=spiled: sprung, spiled or block, or rules to leave it to the rules; repeatable."`
+	Output  word     `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with these modes to this file (default: only show it)."`
+	Replace bool     `help:"Overwrite an existing file."`
 }
 
 // Run tells the strake table, with the modes that are asked for, or how strips march

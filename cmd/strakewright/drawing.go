@@ -14,19 +14,19 @@ import (
 
 // drawingFlags tell how a drawing of the frames is taken off.
 type drawingFlags struct {
-	Drawn   scale `placeholder:"1:N" help:"Of a drawing: the scale at which it is drawn."`
-	Model   scale `placeholder:"1:N" help:"Of a drawing: the scale of the model. What is drawn is scaled; an x told is the model's."`
-	Factor  scale `placeholder:"F" help:"Of a drawing: what it is scaled by, in place of the two scales."`
-	Half    half  `placeholder:"both|right|left" help:"Of a drawing: what is taken of frames drawn whole (default both, their mean)."`
-	Page    page  `placeholder:"N" help:"Of a PDF: the page with the lines (default 1)."`
-	Sheet   word  `placeholder:"NAME" help:"Of a workbook: the sheet with the table (default: the first that has one)."`
-	Shows   shown `placeholder:"frames|waterlines|buttocks" help:"Of a drawing: what its lines are of which no name tells it."`
-	With    word  `placeholder:"FILE" help:"Of a drawing of waterlines or buttocks: that of the other plan."`
-	Water   even  `name:"waterlines" placeholder:"FROM,EVERY" help:"Of a drawing: the heights of its waterlines, evenly from the lowest, mm (default: as named)."`
-	Butt    even  `name:"buttocks" placeholder:"FROM,EVERY" help:"Of a drawing: the half-breadths of its buttocks, likewise."`
-	Level   level `placeholder:"slot-below|slot-above|deck|foot|drawn" help:"Of a drawing of frames to be cut: what all have at one height, the closed ends of their slots, the deck at the side, the lower ends of the planking, or all as drawn."`
-	Upright bool  `help:"Of a drawing of frames to be cut: all stand upright as drawn, whatever their shapes say."`
-	Table   word  `placeholder:"CSV" help:"Of a drawing: the table outline,frame,x_mm or frame,x_mm (default: that beside it under its name)."`
+	Drawn   scale `placeholder:"1:N" help:"For a drawing: its scale."`
+	Model   scale `placeholder:"1:N" help:"For a drawing: the scale of the model. The lines are scaled; an x in a name is the model's."`
+	Factor  scale `placeholder:"F" help:"For a drawing: the factor to scale it by, in place of the two scales."`
+	Half    half  `placeholder:"both|right|left" help:"For a drawing: the half to take of frames drawn whole (default both, their mean)."`
+	Page    page  `placeholder:"N" help:"For a PDF: the page with the lines (default 1)."`
+	Sheet   word  `placeholder:"NAME" help:"For a workbook: the sheet with the table (default: the first that has one)."`
+	Shows   shown `placeholder:"frames|waterlines|buttocks" help:"For a drawing: what its unnamed lines are."`
+	With    word  `placeholder:"FILE" help:"For a drawing of waterlines or buttocks: the drawing of the other plan."`
+	Water   even  `name:"waterlines" placeholder:"FROM,EVERY" help:"For a drawing: the heights of its waterlines, evenly from the lowest, mm (default: as named)."`
+	Butt    even  `name:"buttocks" placeholder:"FROM,EVERY" help:"For a drawing: the half-breadths of its buttocks, likewise."`
+	Level   level `placeholder:"slot-below|slot-above|deck|foot|drawn" help:"For a drawing of frames to cut: what all have at one height, the closed ends of their slots, the deck at the side, the lower ends of the planking, or all as drawn."`
+	Upright bool  `help:"For a drawing of frames to cut: all are upright as drawn, whatever their shapes suggest."`
+	Table   word  `placeholder:"CSV" help:"For a drawing: the table outline,frame,x_mm or frame,x_mm (default: the one beside it under its name)."`
 }
 
 func (f drawingFlags) taking(along *drawing.Stations, bow hull.BowEnd) drawing.Options {
@@ -65,7 +65,7 @@ func (e *even) Decode(ctx *kong.DecodeContext) error {
 		e.Every, err = readNumber(strings.TrimSpace(every))
 	}
 	if err != nil || e.From < 0 || e.Every <= 0 {
-		return fmt.Errorf("%q is no even spacing: write the first and the distance in mm, as 0,5", text)
+		return fmt.Errorf("%q is not an even spacing: write the first and the distance in mm, as 0,5", text)
 	}
 	return nil
 }
@@ -89,7 +89,7 @@ func (s *scale) Decode(ctx *kong.DecodeContext) error {
 	}
 	v, err := strconv.ParseFloat(strings.TrimPrefix(text, "1:"), 64)
 	if err != nil && !errors.Is(err, strconv.ErrRange) || !(v > 0) {
-		return fmt.Errorf("%q is no scale: write one as 1:48, and a factor as 0.5", text)
+		return fmt.Errorf("%q is not a scale: write a scale as 1:48, a factor as 0.5", text)
 	}
 	if err := hull.DrawingScale.Refuse("the scale", v, ""); err != nil {
 		return err
@@ -109,7 +109,7 @@ func (p *page) Decode(ctx *kong.DecodeContext) error {
 	}
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 1 || n > 100000 {
-		return fmt.Errorf("%q is no page: write its number, 1 for the first", text)
+		return fmt.Errorf("%q is not a page: write its number, 1 for the first", text)
 	}
 	*p = page(n)
 	return nil
@@ -126,7 +126,7 @@ func (h *half) Decode(ctx *kong.DecodeContext) error {
 	}
 	is, known := map[string]drawing.Half{"both": drawing.BothHalves, "right": drawing.RightHalf, "left": drawing.LeftHalf}[text]
 	if !known {
-		return fmt.Errorf("%q is no half: write both, right or left", text)
+		return fmt.Errorf("%q is not a half: write both, right or left", text)
 	}
 	*h = half(is)
 	return nil

@@ -15,16 +15,16 @@ type holdCmd struct {
 	planArg
 	Strake    word    `placeholder:"ID" help:"The strake along whose middle the strip is laid, as 1.05, or in an outer layer as 2/1.05."`
 	Line      *whole  `placeholder:"N" help:"Or the band line, from 1 below the first band."`
-	Frame     word    `placeholder:"NAME" help:"Or along the unstressed line that sets out from this frame, as lie does."`
-	Down      *number `placeholder:"MM" help:"Girth from the upper limit down to where that sets out, mm."`
-	Aim       *number `placeholder:"DEG" help:"Its heading there in degrees (default: as lie has it)."`
+	Frame     word    `placeholder:"NAME" help:"Or along the unstressed line from this frame, as in lie."`
+	Down      *number `placeholder:"MM" help:"Girth from the upper limit down to the start of that line, mm."`
+	Aim       *number `placeholder:"DEG" help:"Its heading there in degrees (default: as in lie)."`
 	Layer     whole   `default:"1" placeholder:"N" help:"The layer of --line or --frame, from 1 outwards (default ${default})."`
-	Held      word    `placeholder:"F,G,H" help:"The frames where it is held when it is let go at the others (default: three amidships)."`
+	Held      word    `placeholder:"F,G,H" help:"The frames that hold it, while it is let go at the others (default: three amidships)."`
 	Width     *number `placeholder:"MM" help:"Width of the strip, mm (default: that of the strake's strip)."`
 	Thickness *number `placeholder:"MM" help:"Thickness of the strip, mm (default: that of the layer)."`
-	Modulus   *number `placeholder:"GPA" help:"Modulus of elasticity of its wood along the grain, GPa (default: that published of the layer's species)."`
-	Within    number  `default:"0.1" placeholder:"MM" help:"How near to its place it is to lie at every frame, mm (default ${default})."`
-	Steps     bool    `help:"Tell also how it is pressed on, from the first frames to the last."`
+	Modulus   *number `placeholder:"GPA" help:"Modulus of elasticity of its wood along the grain, GPa (default: the published one of the layer's species)."`
+	Within    number  `default:"0.1" placeholder:"MM" help:"How near to its place it must lie at every frame, mm (default ${default})."`
+	Steps     bool    `help:"Show also how to press it on, from the first frames to the last."`
 }
 
 // Run tells where a strip lifts off and must be held.
@@ -86,7 +86,7 @@ func (c *holdCmd) sprung(k *loft.Planking) (*loft.Springing, int, []hull.Wood, e
 		}
 	}
 	if ways != 1 || (c.Frame != "") != (c.Down != nil) || c.Aim != nil && c.Frame == "" {
-		return nil, 0, nil, misused("say along what the strip is laid: --strake ID, or --line N, or --frame NAME with --down MM; one of them")
+		return nil, 0, nil, misused("name one course for the strip: --strake ID, or --line N, or --frame NAME with --down MM")
 	}
 	layer, flag := layerWith(k, string(c.Strake)), "--strake"
 	if c.Strake == "" {

@@ -17,13 +17,13 @@ type layersCmd struct {
 	Layer     *whole   `placeholder:"N" help:"The layer to change, from 1 outwards."`
 	From      word     `placeholder:"FRAME" help:"Lay it from this frame."`
 	To        word     `placeholder:"FRAME" help:"Lay it to this frame, of greater x."`
-	All       bool     `help:"Lay it wherever the hull is planked."`
-	Thickness *number  `placeholder:"MM" help:"Take strips of this thickness for it."`
-	Block     []string `sep:"none" placeholder:"FROM,TO[,UPPER[,LOWER]]" help:"Make a place of it a block of solid wood: between two frames and, in mm below the upper limit, two girths. May be given several times."`
-	Planks    bool     `help:"Take all blocks out of it."`
+	All       bool     `help:"Lay it on the whole planked hull."`
+	Thickness *number  `placeholder:"MM" help:"Use strips of this thickness for it."`
+	Block     []string `sep:"none" placeholder:"FROM,TO[,UPPER[,LOWER]]" help:"Make part of it a block of solid wood: between two frames and, in mm below the upper limit, two girths; repeatable."`
+	Planks    bool     `help:"Remove all blocks from it."`
 	Settle    string   `enum:"thin,end,block," default:"" placeholder:"WAY" help:"Settle each of its folds: thin (thinner strips), end (lay it between other frames) or block."`
-	Output    word     `name:"output" short:"o" placeholder:"PLAN" help:"Write the changed plan; without it nothing is written."`
-	Replace   bool     `help:"Write over a file that exists."`
+	Output    word     `name:"output" short:"o" placeholder:"PLAN" help:"Write the changed plan to this file (default: only show it)."`
+	Replace   bool     `help:"Overwrite an existing file."`
 }
 
 // Run tells where the layers are laid and where they fold, or changes one.
@@ -53,7 +53,7 @@ func (c *layersCmd) changes() bool {
 // changed is the planking with the layer as the flags have it.
 func (c *layersCmd) changed(k *loft.Planking) (*loft.Planking, error) {
 	if c.Layer == nil {
-		return nil, misused("--layer: say which layer is to be changed, as --layer 1")
+		return nil, misused("name the layer to change with --layer, as --layer 1")
 	}
 	layer, err := layerOf(k, int(*c.Layer))
 	if err != nil {
@@ -111,7 +111,7 @@ func blockOf(text string) (b hull.Solid, err error) {
 	b.From, b.To = parts[0], parts[1]
 	for i, into := range []*float64{&b.Upper, &b.Lower}[:len(parts)-2] {
 		if *into, err = strconv.ParseFloat(parts[2+i], 64); err != nil {
-			return b, misused("--block %s: %q is no number", text, parts[2+i])
+			return b, misused("--block %s: %q is not a number", text, parts[2+i])
 		}
 	}
 	return b, nil
@@ -141,7 +141,7 @@ func (c *layersCmd) settled(k *loft.Planking, layer int) (*loft.Planking, error)
 		}
 		r := remedyBy(f, c.Settle)
 		if r == nil {
-			return nil, misused("--settle %s: the fold at frame %s cannot be settled so; take block", c.Settle, k.Layers[layer].Surface.FrameName(f.At))
+			return nil, misused("--settle %s: that does not settle the fold at frame %s; use block", c.Settle, k.Layers[layer].Surface.FrameName(f.At))
 		}
 		if t, thinner := r.(loft.Thinner); thinner && t.Thickness > p.Layers[layer].Stock.Thickness {
 			continue // another fold asks for less

@@ -16,14 +16,14 @@ import (
 
 // meshFlags tell how a mesh is taken off; half is told as of a drawing.
 type meshFlags struct {
-	Stations stations `placeholder:"X,X,…" help:"Of a mesh or a drawing of waterlines: where frames are taken, mm at model size along its own axis (default: twenty even ones). Of a drawing of frames: where they stand, in their order."`
-	Every    *number  `placeholder:"MM" help:"Or so far apart."`
-	From     *number  `placeholder:"X" help:"Where --every begins (default: multiples of it; of a drawing of frames 0)."`
-	Length   axis     `placeholder:"x|y|z" help:"Of a mesh: its axis along the keel (default: the longest)."`
-	Up       axis     `placeholder:"x|y|z" help:"Of a mesh: its axis upwards, as -y if it points down (default: by its shape)."`
-	Unit     unit     `placeholder:"mm|cm|m|in|ft" help:"Of a mesh: its unit (default: as it says, or mm)."`
-	Scale    scale    `placeholder:"1:N" help:"Of a mesh: the scale to which it is brought, as 1:48 of one at full size."`
-	Bow      bow      `placeholder:"first|last" help:"Of a mesh or a drawing of waterlines: at which end of its length the bow lies (default first, the least)."`
+	Stations stations `placeholder:"X,X,…" help:"For a mesh or a drawing of waterlines: where to take frames, mm at model size along its own axis (default: twenty even ones). For a drawing of frames: their places, in order."`
+	Every    *number  `placeholder:"MM" help:"Or the distance between them."`
+	From     *number  `placeholder:"X" help:"Where --every begins (default: multiples of it; for a drawing of frames 0)."`
+	Length   axis     `placeholder:"x|y|z" help:"For a mesh: its axis along the keel (default: the longest)."`
+	Up       axis     `placeholder:"x|y|z" help:"For a mesh: its axis upwards, as -y if it points down (default: by its shape)."`
+	Unit     unit     `placeholder:"mm|cm|m|in|ft" help:"For a mesh: its unit (default: the file's, or mm)."`
+	Scale    scale    `placeholder:"1:N" help:"For a mesh: the scale of the model, as 1:48 for a mesh at full size."`
+	Bow      bow      `placeholder:"first|last" help:"For a mesh or a drawing of waterlines: the end of its length with the bow (default first, the least)."`
 }
 
 // options are the flags as a mesh is told them.
@@ -62,21 +62,21 @@ func (f meshFlags) sliced(path string, d drawingFlags) (bool, error) {
 	case f.Every != nil && (*f.Every == 0 || (is && *f.Every < 0)):
 		return false, misused("--every %g: give a spacing above zero, in mm", float64(*f.Every))
 	case f.Every != nil && len(f.Stations) > 0:
-		return false, misused("--every: it does not go with --stations")
+		return false, misused("--every does not go with --stations")
 	case f.From != nil && f.Every == nil:
-		return false, misused("--from: it goes with --every")
+		return false, misused("--from goes only with --every")
 	case strings.HasPrefix(string(f.Length), "-"):
 		return false, misused("--length %s: write x, y or z, and say with --bow which way it runs", f.Length)
 	case f.Length != "" && strings.HasSuffix(string(f.Up), string(f.Length)):
 		return false, misused("--up %s: that is its --length", f.Up)
 	case !is && told.Told():
-		return false, misused("%s is no mesh, so that it has no axes or unit to be told", path)
+		return false, misused("%s is not a mesh, so it takes no axes or unit", path)
 	case is && (d.ofLines() || d.With != ""):
-		return false, misused("%s is a mesh, and has no waterlines or buttocks to be told", path)
+		return false, misused("%s is a mesh, so it takes no waterlines or buttocks", path)
 	case is && (d.Level != "" || d.Upright):
-		return false, misused("%s is a mesh: its frames are no pieces to be cut, and stand at their heights", path)
+		return false, misused("%s is a mesh: its frames are at their heights, so leave out --level and --upright", path)
 	case is && (d.Drawn != 0 || d.Model != 0 || d.Factor != 0 || d.Table != ""):
-		return false, misused("%s is a mesh: it is scaled by --unit and --scale, and has no table beside it", path)
+		return false, misused("%s is a mesh: scale it with --unit and --scale; it has no table beside it", path)
 	default:
 		return is, nil
 	}
@@ -162,5 +162,5 @@ func oneOf(ctx *kong.DecodeContext, to *string, what string, words ...string) er
 		}
 	}
 	last := len(words) - 1
-	return fmt.Errorf("%q is no %s: write %s or %s", text, what, strings.Join(words[:last], ", "), words[last])
+	return fmt.Errorf("%q is not a %s: write %s or %s", text, what, strings.Join(words[:last], ", "), words[last])
 }

@@ -30,10 +30,10 @@ func (c *recordCmd) photo(s *streams) error {
 	}
 	var a answer.Photo
 	var told []string
-	waiting := func() { s.tell([]string{c.Plan + " is being written by another program; waiting for it."}) }
+	waiting := func() { s.tell([]string{c.Plan + " is in use by another program; waiting for it."}) }
 	err := app.Amend(context.Background(), c.Plan, waiting, func(session *app.Session) error {
 		if session.Path() == "" {
-			return misused("%s is no plan but a hull source: take-off makes a plan of it", c.Plan)
+			return misused("%s is a hull source, not a plan: make a plan from it with take-off", c.Plan)
 		}
 		var entries []hull.Entry
 		var err error
@@ -41,7 +41,7 @@ func (c *recordCmd) photo(s *streams) error {
 			return err
 		}
 		if len(entries) == 0 {
-			told = []string{"No reading can be given, so nothing is put into the record."}
+			told = []string{"The photo gave no reading, so the record stays as it is."}
 			return nil
 		}
 		err = session.Note(hull.Side(c.Side), entries...)

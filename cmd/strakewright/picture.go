@@ -20,7 +20,7 @@ type pictureCmd struct {
 	planArg
 	Output  word   `name:"output" short:"o" required:"" placeholder:"FILE" help:"The picture to write, as PNG."`
 	Size    pixels `default:"1366x768" placeholder:"WxH" help:"Its width and height in pixels (default ${default})."`
-	Replace bool   `help:"Write over a file that exists."`
+	Replace bool   `help:"Overwrite an existing file."`
 }
 
 // Run draws the window on the plan, and writes the picture.
@@ -61,7 +61,7 @@ func (p *pixels) UnmarshalText(text []byte) error {
 	p.width, errs[0] = strconv.Atoi(width)
 	p.height, errs[1] = strconv.Atoi(height)
 	if errs != [2]error{} || min(p.width, p.height) < leastPixels || max(p.width, p.height) > mostPixels {
-		return fmt.Errorf("%q is no size: give width and height in pixels, each from %d to %d, as 1366x768", text, leastPixels, mostPixels)
+		return fmt.Errorf("%q is not a size: give width and height in pixels, each from %d to %d, as 1366x768", text, leastPixels, mostPixels)
 	}
 	return nil
 }

@@ -23,16 +23,16 @@ import (
 type recordCmd struct {
 	format
 	Plan string `arg:"" help:"A plan."`
-	What string `arg:"" optional:"" default:"show" enum:"show,note,rule,photo,strike,next,steps,options,sides,history,order,learn" help:"What to do: show how both sides stand (the default); note what was done or measured; rule: tell how finely the rule in use is divided; read what is left off a photo, from the marks set in it; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off; learn from this build into a file of your own, or from that file into this plan."`
+	What string `arg:"" optional:"" default:"show" enum:"show,note,rule,photo,strike,next,steps,options,sides,history,order,learn" help:"What to do: show the state of both sides (the default); note what was done or measured; rule: set how finely your rule is divided; photo: read what is left off a photo, from the marks in it; strike an entry out; what comes next; the steps of a strake; the options for the rest of a band, and to take one; compare the sides; history by day; the order of laying, to tick off; learn from this build into a file of your own, or from that file into this plan."`
 
 	Side      word    `placeholder:"SIDE" help:"starboard or port."`
-	EntryKind word    `name:"doing" placeholder:"WORD" help:"What to note: cut, soaked, fitted, pinned, glued or removed of a strake; left, width or gap as measured at a frame; girth of a bare frame from the upper limit to the rabbet, before it is planked."`
+	EntryKind word    `name:"doing" placeholder:"WORD" help:"What to note: cut, soaked, fitted, pinned, glued or removed of a strake; left, width or gap measured at a frame; girth of a bare frame from the upper limit to the rabbet, before planking."`
 	Strake    word    `placeholder:"ID" help:"The strake, as 1.05, or in an outer layer as 2/1.05."`
 	Layer     whole   `default:"1" placeholder:"N" help:"The layer of a band, from 1 outwards (default ${default})."`
 	Band      *whole  `placeholder:"N" help:"The band, from 1 down."`
-	Frame     word    `placeholder:"NAME" help:"The frame measured at."`
-	MM        *number `name:"mm" placeholder:"MM" help:"What was measured, mm."`
-	ReadTo    *number `name:"read-to" placeholder:"MM" help:"How finely it was read: the divisions of the rule, mm (default: those of the rule in use, where the plan tells them). With rule: those of the rule in use from now on, 0 for not told."`
+	Frame     word    `placeholder:"NAME" help:"The frame that you measured at."`
+	MM        *number `name:"mm" placeholder:"MM" help:"The measurement, mm."`
+	ReadTo    *number `name:"read-to" placeholder:"MM" help:"How finely you read it: the divisions of the rule, mm (default: those that the plan has for your rule). With rule: those of your rule from now on, 0 for unknown."`
 	Wet       bool    `help:"The strip was wet."`
 	Note      word    `placeholder:"TEXT" help:"A note."`
 	Date      word    `placeholder:"DATE" help:"When: 2026-03-01 or 2026-03-01T19:30 (default: now)."`
@@ -41,13 +41,13 @@ type recordCmd struct {
 	AsOf      word    `name:"as-of" placeholder:"DATE" help:"Go back to the end of a day, as 2026-03-01."`
 	CSV       word    `name:"csv" placeholder:"FILE" help:"Write the record, or with order the list to tick off, as CSV."`
 
-	Tolerance *number `placeholder:"MM" help:"With sides: how far they may differ (default: the plan's own, or 1); nothing is written."`
-	To        word    `placeholder:"FILE" help:"With learn: your own file, into which goes how your work strays with this wood and strip; made where there is none."`
-	From      word    `placeholder:"FILE" help:"With learn: your own file, from which this plan takes what other builds taught."`
-	Replace   bool    `help:"Write over a CSV file that exists."`
+	Tolerance *number `placeholder:"MM" help:"With sides: how far they may differ (default: the plan's own, or 1); the plan stays as it is."`
+	To        word    `placeholder:"FILE" help:"With learn: your own file, to save how your work strays with this wood and strip; created if missing."`
+	From      word    `placeholder:"FILE" help:"With learn: your own file, to read what other builds taught."`
+	Replace   bool    `help:"Overwrite an existing CSV file."`
 
-	Marks  word    `placeholder:"FILE" help:"With photo: the table of what is marked in it (CSV; see the README)."`
-	Stands *number `placeholder:"MM" help:"With photo: how far a frame stands off its place, as a standard error (default: 0.2)."`
+	Marks  word    `placeholder:"FILE" help:"With photo: the table of its marks (CSV; see the README)."`
+	Stands *number `placeholder:"MM" help:"With photo: how far a frame is off its place, as a standard error (default: 0.2)."`
 	Keep   bool    `help:"With photo: put the readings into the record."`
 }
 
@@ -99,37 +99,37 @@ func (c *recordCmd) check() error {
 	case side != "" && side != hull.Starboard && side != hull.Port:
 		return fmt.Errorf("--side %s: it is starboard or port", side)
 	case side == "" && (c.What == "note" || c.What == "photo" || c.What == "strike" || c.What == "options" || c.What == "steps" && c.Strake != ""):
-		return fmt.Errorf("say which side with --side starboard or --side port")
+		return fmt.Errorf("name the side with --side starboard or --side port")
 	case c.Take != "" && c.What != "options":
-		return errors.New("--take goes with options alone")
+		return errors.New("--take goes only with options")
 	case (c.What == "options" || c.What == "photo") && c.Band == nil:
-		return errors.New("say which band with --band")
+		return errors.New("name the band with --band")
 	case c.What == "photo" && c.Marks == "":
-		return errors.New("say with --marks in which file the marks of the photo are")
+		return errors.New("name the file with the marks of the photo with --marks")
 	case c.What != "photo" && (c.Marks != "" || c.Stands != nil || c.Keep):
-		return errors.New("--marks, --stands and --keep go with photo alone")
+		return errors.New("--marks, --stands and --keep go only with photo")
 	case c.What == "strike" && c.Entry == nil:
-		return errors.New("say which entry with --entry; history numbers them")
+		return errors.New("name the entry with --entry; history numbers them")
 	case c.What == "note" && c.EntryKind == "":
-		return errors.New("say what to note with --doing")
+		return errors.New("name what to note with --doing")
 	case c.Date != "" && !hull.ValidDate(string(c.Date)):
 		return fmt.Errorf("--date %s: write it as 2026-03-01 or 2026-03-01T19:30", c.Date)
 	case c.AsOf != "" && (!hull.ValidDate(string(c.AsOf)) || len(c.AsOf) != len(time.DateOnly)):
 		return fmt.Errorf("--as-of %s: write it as 2026-03-01", c.AsOf)
 	case c.What == "rule" && c.ReadTo == nil:
-		return errors.New("say how finely the rule is divided with --read-to")
+		return errors.New("give the divisions of the rule with --read-to")
 	case c.ReadTo != nil && c.What != "note" && c.What != "rule":
-		return errors.New("--read-to goes with note and rule alone")
+		return errors.New("--read-to goes only with note and rule")
 	case c.What == "learn" && (c.To == "") == (c.From == ""):
-		return errors.New("say into which file of your own with --to, or from which with --from")
+		return errors.New("name your own file to write with --to, or to read with --from")
 	case c.What != "learn" && (c.To != "" || c.From != ""):
-		return errors.New("--to and --from go with learn alone")
+		return errors.New("--to and --from go only with learn")
 	case c.AsOf != "" && (c.writes() || c.What == "photo"):
-		return errors.New("--as-of only looks back: leave it out where something is written")
+		return errors.New("--as-of only looks back: leave it out of a command that writes")
 	case c.CSV != "" && c.What != "show" && c.What != "history" && c.What != "order":
 		return fmt.Errorf("--csv does not go with %s", c.What)
 	case c.Tolerance != nil && c.What != "sides":
-		return errors.New("--tolerance goes with sides alone")
+		return errors.New("--tolerance goes only with sides")
 	case c.Layer < 1:
 		return fmt.Errorf("--layer %d: layers count from 1", c.Layer)
 	}
@@ -220,10 +220,10 @@ func (c *recordCmd) write(s *streams) error {
 	var noted *hull.Entry
 	// An interrupt may end the program at any moment: the file is written whole or
 	// not at all, and a lock ends with its holder.
-	waiting := func() { s.tell([]string{c.Plan + " is being written by another program; waiting for it."}) }
+	waiting := func() { s.tell([]string{c.Plan + " is in use by another program; waiting for it."}) }
 	err := app.Amend(context.Background(), c.Plan, waiting, func(session *app.Session) error {
 		if session.Path() == "" {
-			return misused("%s is no plan but a hull source: take-off makes a plan of it", c.Plan)
+			return misused("%s is a hull source, not a plan: make a plan from it with take-off", c.Plan)
 		}
 		var err error
 		taken, noted, err = c.change(session)
@@ -260,7 +260,7 @@ func (c *recordCmd) learn(s *streams) error {
 	}
 	ctx, release := interruptible()
 	defer release()
-	waiting := func() { s.tell([]string{string(c.To) + " is being written by another program; waiting for it."}) }
+	waiting := func() { s.tell([]string{string(c.To) + " is in use by another program; waiting for it."}) }
 	taught, lost, err := app.LearnInto(ctx, string(c.To), waiting, k)
 	if err != nil {
 		return err

@@ -12,10 +12,10 @@ import (
 type rulesCmd struct {
 	format
 	planArg
-	Set     []string `sep:"none" placeholder:"RULE=FIGURE" help:"Give a rule your own figure, as least_width=0.4; may be given several times."`
-	Usual   bool     `help:"Take the usual figures for all rules that are not set."`
-	Output  word     `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with these rules; without it nothing is written."`
-	Replace bool     `help:"Write over a file that exists."`
+	Set     []string `sep:"none" placeholder:"RULE=FIGURE" help:"Give a rule your own figure, as least_width=0.4; repeatable."`
+	Usual   bool     `help:"Use the usual figures for all other rules."`
+	Output  word     `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with these rules to this file (default: only show it)."`
+	Replace bool     `help:"Overwrite an existing file."`
 }
 
 // Run tells the rules, or sets some of them.
@@ -55,7 +55,7 @@ func (c *rulesCmd) changed(t hull.Trade) (hull.Trade, error) {
 		}
 		v, err := strconv.ParseFloat(strings.TrimSpace(figure), 64)
 		if err != nil {
-			return t, misused("--set %s: %q is no number", text, figure)
+			return t, misused("--set %s: %q is not a number", text, figure)
 		}
 		if err := rule.Set(&t, v); err != nil {
 			return t, misused("--set: %w", err)

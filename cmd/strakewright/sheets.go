@@ -19,15 +19,15 @@ import (
 type sheetsCmd struct {
 	format
 	planArg
-	Output      word    `name:"output" short:"o" required:"" placeholder:"DIR" help:"The folder to write into; it is made if there is none."`
+	Output      word    `name:"output" short:"o" required:"" placeholder:"DIR" help:"The folder to write into; created if missing."`
 	Paper       word    `default:"a4" placeholder:"NAME" help:"The paper to print on: a4, a3, letter, legal or roll (default ${default})."`
 	RollWidth   *number `placeholder:"MM" help:"The width of the roll."`
-	PrinterBar  *number `placeholder:"MM" help:"What the bar of 100 mm across a printed page measured: the printer's error is taken out."`
-	PrinterBarY *number `placeholder:"MM" help:"What the bar of 100 mm down the page measured, where that differs."`
-	Overhang    *number `placeholder:"MM" help:"How much longer every strake is cut at its free end, to hold it by (default: the plan's)."`
+	PrinterBar  *number `placeholder:"MM" help:"The measured length of the 100 mm bar across a printed page, to correct the printer's error."`
+	PrinterBarY *number `placeholder:"MM" help:"The measured length of the 100 mm bar down the page, where it differs."`
+	Overhang    *number `placeholder:"MM" help:"The extra length of every strake at its free end, to hold it by (default: the plan's)."`
 	Layer       *whole  `placeholder:"N" help:"One layer alone, from 1 outwards (default: all)."`
 	Blocks      word    `placeholder:"FROM,TO,MM" help:"Filler blocks between two frames, as sections of that thickness."`
-	Replace     bool    `help:"Write over files that exist, and take away those of an earlier set that are not of this one. What you changed is kept."`
+	Replace     bool    `help:"Overwrite existing files, and remove those of an earlier set that this one does not have. What you changed is kept."`
 }
 
 // Run writes every sheet and table into a folder.
@@ -79,7 +79,7 @@ func (c *sheetsCmd) settings(p *hull.Plan) (export.Settings, error) {
 	case s.Paper == export.Roll && c.RollWidth == nil:
 		return s, errors.New("--paper roll: give the roll's width in mm with --roll-width")
 	case s.Paper != export.Roll && c.RollWidth != nil:
-		return s, errors.New("--roll-width: it goes with --paper roll alone")
+		return s, errors.New("--roll-width goes only with --paper roll")
 	}
 	set(&s.RollWidth, c.RollWidth)
 	set(&s.Overhang, c.Overhang)
@@ -113,7 +113,7 @@ func blocksOf(text string) (*export.Blocks, error) {
 	}
 	mm, err := strconv.ParseFloat(strings.TrimSpace(parts[2]), 64)
 	if err != nil || !(mm > 0) {
-		return nil, fmt.Errorf("--blocks: %q is no thickness in mm", strings.TrimSpace(parts[2]))
+		return nil, fmt.Errorf("--blocks: %q is not a thickness in mm", strings.TrimSpace(parts[2]))
 	}
 	return &export.Blocks{From: strings.TrimSpace(parts[0]), To: strings.TrimSpace(parts[1]), Spacing: mm}, nil
 }

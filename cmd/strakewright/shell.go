@@ -23,21 +23,21 @@ type grammar struct {
 	Version kong.VersionFlag `help:"Print the version and exit."`
 
 	Open     openCmd     `cmd:"" default:"withargs" hidden:"" help:"Open the window on a plan, a hull source or the demo plan."`
-	TakeOff  takeOffCmd  `cmd:"" help:"Make a plan of a hull source."`
-	Check    checkCmd    `cmd:"" help:"Tell what is read of a plan or hull source, and every fault in it."`
-	Girths   girthsCmd   `cmd:"" help:"Tell the girth of each frame."`
+	TakeOff  takeOffCmd  `cmd:"" help:"Make a plan from a hull source."`
+	Check    checkCmd    `cmd:"" help:"Show what was read from a plan or hull source, and every fault in it."`
+	Girths   girthsCmd   `cmd:"" help:"List the girth of each frame."`
 	Lie      lieCmd      `cmd:"" help:"Find the line on which a strip lies unstressed."`
-	Hold     holdCmd     `cmd:"" help:"Tell where a springy strip lifts off the frames, and where and how hard it must be held."`
+	Hold     holdCmd     `cmd:"" help:"Show where a springy strip lifts off the frames, and where and how hard to hold it."`
 	Line     lineCmd     `cmd:"" help:"Line off the bands in whole strips, with little edge-set."`
 	Strakes  strakesCmd  `cmd:"" help:"Print the strake table."`
-	Stock    stockCmd    `cmd:"" help:"Compare strips, mix and cut them, and reckon their swelling."`
+	Stock    stockCmd    `cmd:"" help:"Compare strips, mix and cut them, and find how much they swell."`
 	Flat     flatCmd     `cmd:"" help:"Lay a strake flat: the shape to cut it to."`
 	Sheets   sheetsCmd   `cmd:"" help:"Write every full-size sheet and table into a folder."`
-	Picture  pictureCmd  `cmd:"" help:"Draw the window on a plan as a picture; it needs no display."`
-	Layers   layersCmd   `cmd:"" help:"Tell where each layer is laid and where the next would fold, and settle it."`
-	Rules    rulesCmd    `cmd:"" help:"Tell the trade's rules of thumb that a plan is worked out by, and set your own."`
-	Record   recordCmd   `cmd:"" help:"Note what was laid and measured at the bench, and tell what follows for the rest."`
-	Licences licencesCmd `cmd:"" help:"Print the notices of all that the program is built with."`
+	Picture  pictureCmd  `cmd:"" help:"Draw the window on a plan as a picture, without a display."`
+	Layers   layersCmd   `cmd:"" help:"Show the extent of each layer and where the next would fold, and settle it."`
+	Rules    rulesCmd    `cmd:"" help:"List the plan's rules of thumb, and set your own."`
+	Record   recordCmd   `cmd:"" help:"Note what you lay and measure at the bench, and see what follows for the rest."`
+	Licences licencesCmd `cmd:"" help:"Print the licences of everything in the program."`
 }
 
 const description = `Plans the planking of a scale wooden ship hull.
@@ -138,7 +138,7 @@ func (s *streams) do(args []string) error {
 func unreadable(args []string) error {
 	for _, a := range args {
 		if !utf8.ValidString(a) {
-			return misused("%s: this is not UTF-8 text; give files and their folders names of letters and figures", a)
+			return misused("%s: this is not UTF-8 text; name files and folders with letters and figures", a)
 		}
 	}
 	return nil

@@ -146,7 +146,7 @@ func checkBeside(r io.Reader, name string) (*beside, []fault.Fault) {
 	_, unit, _ := strings.Cut(strings.ToLower(rows[0].At(k+1)), "_")
 	mm, ok := plaintext.Unit(unit)
 	if !ok {
-		f.Add(rows[0].Line, "", "use mm, cm or in, as in frame,x_mm", "column %d is headed %s, which names no known unit", k+2, fault.Name(rows[0].At(k+1)))
+		f.Add(rows[0].Line, "", "use mm, cm or in, as in frame,x_mm", "column %d is headed %s, which has no known unit", k+2, fault.Name(rows[0].At(k+1)))
 		return b, f.Sorted()
 	}
 	b.x, b.ends = stations{}, stations{}
@@ -162,7 +162,7 @@ func (b *beside) row(row plaintext.Row, frame int, mm float64, comma bool, f *fa
 	name := row.At(frame)
 	if frame > 0 {
 		if _, twice := b.as[row.At(0)]; twice {
-			f.Add(row.Line, "", "leave one out", "the outline %s has come before", fault.Name(row.At(0)))
+			f.Add(row.Line, "", "leave one out", "the outline %s appears twice", fault.Name(row.At(0)))
 		}
 		b.as[row.At(0)] = name
 		if row.At(frame+1) == "" && standsAlone(name) {
@@ -181,7 +181,7 @@ func (b *beside) row(row plaintext.Row, frame int, mm float64, comma bool, f *fa
 		return
 	}
 	if had, twice := b.x[name]; twice && (frame == 0 || had != v*mm) {
-		f.Add(row.Line, name, "leave one out", "a frame of this name has come before")
+		f.Add(row.Line, name, "leave one out", "an earlier frame has this name")
 	}
 	b.x[name] = v * mm
 }

@@ -44,7 +44,7 @@ func TestDrawnChine(t *testing.T) {
 	for _, sides := range [][]float64{{1}, {-1}, {1, -1}} {
 		d, found := Check(strings.NewReader(drawn(all, sides...)), "body.svg", Options{})
 		require.Empty(t, found)
-		assert.Contains(t, strings.Join(d.Notes, "\n"), "Corners of 15 degrees stand in line from frame F0 to frame F6 and are kept sharp, as a chine.")
+		assert.Contains(t, strings.Join(d.Notes, "\n"), "Corners of 15 degrees are in line from frame F0 to frame F6 and stay sharp, as a chine.")
 		for i, f := range d.Hull.Frames {
 			require.Len(t, f.Knuckles, 1, "frame %s, sides %v", f.Name, sides)
 			first := 0.35 + 0.02*float64(i)

@@ -117,7 +117,7 @@ func likeliest(good []contour, why lack) (contour, lack) {
 		}
 	}
 	if best.share < surely {
-		return contour{}, lack{"its shape does not tell which way up it stands", "turn it upright in the drawing and tell that all stand so (--upright), or say that all have their slots at one height"}
+		return contour{}, lack{"its shape does not show which way is up", "turn it upright in the drawing and add --upright for all, or use the slots' height with --level"}
 	}
 	best.wider = true
 	return best, lack{}
@@ -168,7 +168,7 @@ func (c *chain) whole(centre float64, left *int) (k contour, why lack) {
 	}
 	k.right, k.left = first.right, k.right
 	if first.below.ok != k.below.ok || first.above.ok != k.above.ok || first.tab != k.tab {
-		return k, lack{"its slot on the centre line is cut on one side alone", "draw it the same on both sides"}
+		return k, lack{"its slot on the centre line is cut on only one side", "draw it the same on both sides"}
 	}
 	k.below.half, k.above.half = (first.below.half+k.below.half)/2, (first.above.half+k.above.half)/2
 	k.deck, k.foot = (first.deck+k.deck)/2, (first.foot+k.foot)/2
@@ -197,7 +197,7 @@ func (c *chain) middle() float64 {
 func (c *chain) half(upright bool, level Level) (contour, lack) {
 	var good []contour
 	why := lack{"its outline is neither the same on both sides of a centre line nor that of a half frame with a straight edge there",
-		"take it out, say in the window that it is not used, or draw both sides alike"}
+		"remove it, set it to not used in the window, or draw both sides alike"}
 	for _, q := range []int{0, 2} {
 		if upright && q > 0 {
 			break
@@ -224,7 +224,7 @@ func (c *chain) half(upright bool, level Level) (contour, lack) {
 			good = append(good, k)
 		}
 		if sides > 1 {
-			return contour{}, lack{"it is a half frame with a straight edge on either side, and its shape does not tell which lies on the centre line", "draw both sides of it"}
+			return contour{}, lack{"it is a half frame with a straight edge on either side, and its shape does not show which lies on the centre line", "draw both sides of it"}
 		}
 	}
 	return likeliest(slotted(good, level), why)
@@ -281,7 +281,7 @@ func (k *contour) side(h *chain) lack {
 	}
 	k.foot, k.deck = planked.pts[0][1], planked.pts[len(planked.pts)-1][1]
 	if k.foot-low > hollow*tall {
-		return lack{"its outline lies lower beside the centre line than there", "check that it stands upright; a frame that does has its keel below"}
+		return lack{"its outline lies lower beside the centre line than there", "check that it is upright, with its keel below"}
 	}
 	planked = planked.turned()
 	k.right = &planked
@@ -305,7 +305,7 @@ func (c *chain) mouth(reach, long float64) (at int, s slot, tab bool, why lack) 
 			return i, slot{end: start, half: c.pts[i][0], ok: true}, false, lack{}
 		case upright && turn < -notchTurn && z > start+2*meeting && after[0] > 0 && c.pts[i][0] <= widestTab*reach:
 			if _, _, ok := c.cornerNotch(before, long); before > 0 && ok {
-				why = lack{"what stands out below on its centre line may be a tab, or what is left where a corner of the outline was cut away", "draw its outline without it"}
+				why = lack{"the projection below on its centre line may be a tab, or the remains of a corner that was cut away", "draw its outline without it"}
 			}
 			return i, slot{}, true, why
 		case turn > 0:

@@ -29,7 +29,7 @@ func (t *tracing) cut(how Options) []Outline {
 		switch {
 		case o.Mark == Unused || len(o.Points) == 0:
 		case o.Mark != "" || o.Profile:
-			t.Add(o.Line, o.Frame, "take it out, or set it to not used", "%s does not go with frames drawn as pieces to be cut, whose places on their sheet mean nothing", o.Title())
+			t.Add(o.Line, o.Frame, "remove it, or set it to not used", "%s does not go with frames drawn as pieces to cut, whose places on their sheet have no meaning", o.Title())
 		case o.Frame == "":
 			t.sort(o, 1) // to be told of
 		default:
@@ -71,12 +71,12 @@ func (t *tracing) piece(s *cutSheet, name string, drawn []*Outline, how Options)
 	s.line[name] = line
 	i := slices.IndexFunc(chains, func(c chain) bool { return c.closed })
 	if i < 0 {
-		t.Add(line, name, "join its ends, or say that the drawing is none of pieces to be cut", "the outline of a piece to be cut is closed, and its is open")
+		t.Add(line, name, "join its ends, or leave out --level", "the outline of a piece to cut must be closed, and this one is open")
 		return
 	}
 	for k := range chains {
 		if k != i && !inside(chains[k].pts[len(chains[k].pts)/2], chains[i].pts) {
-			t.Add(chains[k].line, name, "give the line that is not its outline another name, or unused, or take it out", "a second line is drawn under its name outside of its outline")
+			t.Add(chains[k].line, name, "rename the line that is not its outline, call it unused, or remove it", "a second line under its name lies outside its outline")
 			return
 		}
 	}
@@ -101,7 +101,7 @@ var levelWords = map[Level]struct{ same, lacks string }{
 // levels are the heights, as drawn, that all frames have in common.
 func (t *tracing) levels(s *cutSheet, by Level) (map[string]float64, bool) {
 	if by == LevelUntold {
-		t.Add(0, "", "say what all have at one height: with --level slot-below, slot-above, deck, foot or drawn, or in the window", "where a piece lies on its sheet does not tell how high its frame stands%s", s.common())
+		t.Add(0, "", "set what all have at one height: with --level slot-below, slot-above, deck, foot or drawn, or in the window", "the place of a piece on its sheet does not give the height of its frame%s", s.common())
 		return nil, false
 	}
 	words, known := levelWords[by]
@@ -124,17 +124,17 @@ func (t *tracing) levels(s *cutSheet, by Level) (map[string]float64, bool) {
 			out[name] = k.foot
 		case DrawnLevel:
 			if k.quarters != 0 {
-				t.Add(s.line[name], name, "turn it upright in the drawing, or say what else all have at one height", "it is drawn turned by %d degrees, and so not at its height", 90*k.quarters)
+				t.Add(s.line[name], name, "turn it upright in the drawing, or choose something else that all have at one height", "it is drawn turned by %d degrees, so it is not at its height", 90*k.quarters)
 				return nil, false
 			}
 		}
 		if !has {
-			t.Add(s.line[name], name, "say what else all have at one height", "it has no %s", words.lacks)
+			t.Add(s.line[name], name, "choose something else that all have at one height", "it has no %s", words.lacks)
 			return nil, false
 		}
 	}
 	if by == DrawnLevel && !s.overlap() {
-		t.Add(0, "", "say what else all have at one height", "the pieces lie over one another on their sheet, and so not all at their heights")
+		t.Add(0, "", "choose something else that all have at one height", "the pieces overlap on their sheet, so they are not all at their heights")
 		return nil, false
 	}
 	return out, true
@@ -196,7 +196,7 @@ func (t *tracing) pieceNotes(s *cutSheet, how Options) {
 	note := func(format string, args ...any) {
 		t.drawing.Notes = append(t.drawing.Notes, fmt.Sprintf(format, args...))
 	}
-	note("Taken to lie at one height: %s. If they do not, the frames stand too high or too low: say what else does.", levelWords[how.Level].same)
+	note("Taken to be at one height: %s. If they are not, the frames are too high or too low: choose something else.", levelWords[how.Level].same)
 	var turned, wider, halves, tabs, slots, whole []string
 	scale := how.Scale()
 	for _, name := range s.frames {
@@ -227,7 +227,7 @@ func (t *tracing) pieceNotes(s *cutSheet, how Options) {
 		note("Laid upright, by their shapes: %s.", few(turned))
 	}
 	if len(wider) > 0 {
-		note("By their shapes alone they might stand another way up, and are taken to be wider above than below: %s.", few(wider))
+		note("By their shapes these might be the other way up; they are taken as wider above than below: %s.", few(wider))
 	}
 	if len(halves) > 0 {
 		note("Half frames, whose straight edge is taken for the centre line: %s.", few(halves))
@@ -236,7 +236,7 @@ func (t *tracing) pieceNotes(s *cutSheet, how Options) {
 		note("The planking ends below at the edges of the slot for the keel, so many mm from the centre line: %s.", few(slots))
 	}
 	if len(tabs) > 0 {
-		note("The planking ends below where a tab stands out on the centre line: %s.", few(tabs))
+		note("The planking ends below where a tab projects on the centre line: %s.", few(tabs))
 	}
 	if len(whole) > 0 {
 		note("The planking ends below on the centre line: %s.", few(whole))

@@ -47,10 +47,10 @@ func checkDXF(r io.Reader, name string, beside *beside, how Options) (*Drawing, 
 			d.Notes = append(d.Notes, spaceNote(s.aside))
 		}
 		if d.Unit = s.unitName; d.Unit == "" {
-			d.Notes = append(d.Notes, "The drawing names no unit and is taken to be in mm.")
+			d.Notes = append(d.Notes, "The drawing has no unit and counts as mm.")
 		}
 		if s.paper > 0 && len(s.strokes) == 0 {
-			s.Add(0, "", "draw the outlines in the model, or copy them there", "all that is drawn lies on a sheet of paper (a layout), and nothing in the model")
+			s.Add(0, "", "draw the outlines in the model, or copy them there", "every line lies on a sheet of paper (a layout), none in the model")
 		}
 		if len(s.Found) == 0 {
 			outlinesOf(s.strokes, beside, d, &s.List)
@@ -67,10 +67,10 @@ func (s *dxfReader) bounds() {
 		s.Add(s.wild, "", "check the figures and the unit", "a coordinate is not finite or over 1 km")
 	}
 	if s.visits > 2*mostElements {
-		s.Add(0, "", "leave out what is no outline", "the drawing has more than the %d elements that are read, blocks put in included", 2*mostElements)
+		s.Add(0, "", "remove lines that are not outlines", "the drawing has more than %d elements, blocks included, the most that the program reads", 2*mostElements)
 	}
 	if s.left < 0 {
-		s.Add(0, "", "leave out what is no outline", "the drawing has more than the %d points that are read", mostDrawn)
+		s.Add(0, "", "remove lines that are not outlines", "the drawing has more than %d points, the most that the program reads", mostDrawn)
 	}
 }
 
@@ -186,7 +186,7 @@ func (s *dxfReader) read(text []byte) {
 				break
 			}
 			if count++; count > mostElements {
-				s.Add(line, "", "leave out what is no outline", "the drawing has more than the %d elements that are read", mostElements)
+				s.Add(line, "", "remove lines that are not outlines", "the drawing has more than %d elements, the most that the program reads", mostElements)
 				return
 			}
 		}

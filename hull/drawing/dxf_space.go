@@ -175,9 +175,9 @@ func (s *space) standsAt(e *dxfEntity, unit float64) *stands {
 
 // spaceNote tells how a drawing in space was read, and what of it was passed over.
 func spaceNote(aside int) string {
-	text := "The hull is drawn in space: each frame stands where its lines do, and its middle is where the breadth is 0."
+	text := "The hull is drawn in space: each frame is where its lines are, and its middle is where the breadth is 0."
 	if aside > 0 {
-		text += " Passed over, standing across no frame: " + fault.Count(aside, "", "", "line") + "."
+		text += " Passed over, because they cross no frame: " + fault.Count(aside, "", "", "line") + "."
 	}
 	return text
 }

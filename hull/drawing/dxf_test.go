@@ -102,7 +102,7 @@ func TestDXFHiddenIsPassedOver(t *testing.T) {
 	more := groups(0, "LINE", 8, "off", 11, 9, 0, "LINE", 8, "frozen", 11, 9, 0, "LINE", 8, "0", 60, 1, 11, 9, 0, "LINE", 8, "seen", 11, 9, 21, 3)
 	d, found := checkedDXF(strings.NewReader(tables+strings.Replace(sloop, middle, middle+more, 1)), "", nil)
 	require.Empty(t, found)
-	assert.Equal(t, []string{"Passed over, being of no frame: seen."}, d.Notes)
+	assert.Equal(t, []string{"Passed over, because they belong to no frame: seen."}, d.Notes)
 	quarter(t, d.Hull.Frames[0], 0, 40)
 }
 
@@ -131,7 +131,7 @@ func TestDXFFaults(t *testing.T) {
 		{"no code", strings.Replace(sloop, "  8\nA-x", "eight\nA-x", 1), `, line 29: there is eight where a group code should be; save it again as ASCII DXF.`},
 		{"unit", strings.Replace(sloop, " 70\n4\n", " 70\n99\n", 1), `, line 8: the unit of the drawing, number 99, is not known; save it in mm or inches.`},
 		{"spline", strings.Replace(sloop, middle, middle+groups(0, "SPLINE", 8, "A-x-0", 71, 3, 11, 1, 21, 2), 1), `, line 28: a spline on layer A-x-0 cannot be read; give it control points, or make a polyline of it.`},
-		{"no frames", drawn(middle), `: no outline of the drawing tells which frame it is: it has no outlines; name each outline by its frame and x, as F-x-120, or put a table with the header frame,x_mm beside the drawing, under its name with the ending .csv.`},
+		{"no frames", drawn(middle), `: no outline of the drawing shows which frame it is: it has no outlines; name each outline by its frame and x, as F-x-120, or put a table with the header frame,x_mm beside the drawing, under its name with the ending .csv.`},
 		{"NaN", strings.Replace(sloop, " 40\n40\n", " 40\nNaN\n", 1), `, line 28: a coordinate is not finite or over 1 km; check the figures and the unit.`},
 		{"far", strings.Replace(sloop, " 40\n40\n", " 40\n1e40\n", 1), `, line 28: a coordinate is not finite or over 1 km; check the figures and the unit.`},
 	} {
@@ -333,7 +333,7 @@ func TestStationsBesideADrawing(t *testing.T) {
 	assert.EqualError(t, err, beside+`, line 2, frame 1: x is "wide", which is not a number; give a number such as 12.5.`)
 	require.NoError(t, os.WriteFile(beside, []byte("frame,x_mm,y_mm,z_mm\nA,20,8,60\n"), 0o644)) // another table
 	_, err = soundHull(t, path)
-	assert.ErrorContains(t, err, "no outline of the drawing tells")
+	assert.ErrorContains(t, err, "no outline of the drawing shows")
 }
 
 func FuzzReadDXF(f *testing.F) {

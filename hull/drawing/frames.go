@@ -84,7 +84,7 @@ func takeOff(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 		return
 	}
 	if l := how.lines(); l.Waterlines != (Even{}) || l.Buttocks != (Even{}) || l.Bow != "" || how.With != "" {
-		f.Add(0, "", "leave out what was said of these, or say that it shows waterlines or buttocks", "the drawing shows frames, which have no waterlines, buttocks, bow or other plan to be told")
+		f.Add(0, "", "leave these options out, or add --shows waterlines or buttocks", "the drawing shows frames, which take no waterlines, buttocks, bow or other plan")
 		return
 	}
 	hullOf(ctx, d, how, f)
@@ -155,7 +155,7 @@ func (t *tracing) frames() map[string]int {
 		}
 		if t.close < 0 {
 			t.Found = nil // what was found so far may come of it
-			t.Add(0, "", "draw them plainer", "the outlines and marks of the drawing cross too often")
+			t.Add(0, "", "draw them more simply", "the outlines and marks of the drawing cross too often")
 			return lines
 		}
 	}
@@ -168,11 +168,11 @@ func (t *tracing) scaleNotes(how Options) {
 	d := t.drawing
 	switch scale := how.Scale(); {
 	case scale != 1 && how.Factor == 0:
-		d.Notes = append(d.Notes, fmt.Sprintf("Drawn at 1:%s, for a model at 1:%s: all that is drawn is scaled by %s.", fault.Figure(how.Drawn), fault.Figure(how.Model), fault.Figure(scale)))
+		d.Notes = append(d.Notes, fmt.Sprintf("Drawn at 1:%s, for a model at 1:%s: its lines are scaled by %s.", fault.Figure(how.Drawn), fault.Figure(how.Model), fault.Figure(scale)))
 	case scale != 1:
-		d.Notes = append(d.Notes, fmt.Sprintf("All that is drawn is scaled by %s.", fault.Figure(scale)))
+		d.Notes = append(d.Notes, fmt.Sprintf("The drawing is scaled by %s.", fault.Figure(scale)))
 	case how.Drawn > 0 && how.Model == 0:
-		d.Notes = append(d.Notes, fmt.Sprintf("The drawing is at 1:%s and is taken as it is, for a model at that scale; tell the scale of the model to have it scaled.", fault.Figure(how.Drawn)))
+		d.Notes = append(d.Notes, fmt.Sprintf("The drawing is at 1:%s and is used unscaled, for a model at that scale; give the scale of the model to scale it.", fault.Figure(how.Drawn)))
 	}
 }
 
@@ -199,7 +199,7 @@ func (t *tracing) sort(o *Outline, scale float64) {
 		return
 	}
 	if t.pieces[key] = append(t.pieces[key], s); len(t.pieces[key]) == mostPieces+1 {
-		t.Add(o.Line, o.Frame, "join its pieces", "it is drawn in more than the %d pieces that are read", mostPieces)
+		t.Add(o.Line, o.Frame, "join its pieces", "it is drawn in more than %d pieces, the most that the program reads", mostPieces)
 	}
 }
 
@@ -231,7 +231,7 @@ func (t *tracing) meet(o *Outline, scale float64) bool {
 	}
 	switch {
 	case !o.Placed && !o.Profile && !had.Placed:
-		t.Add(o.Line, o.Frame, "add the x to its name, as F-x-120, or to the table", "nothing tells the x at which it stands")
+		t.Add(o.Line, o.Frame, "add the x to its name, as F-x-120, or to the table", "its x is missing")
 		return false
 	case twice && had.Placed && o.Placed && had.X != x:
 		t.Add(o.Line, o.Frame, "give each frame one x", "the frame is drawn at x %s and x %s", fault.Figure(had.X), fault.Figure(x))
@@ -288,7 +288,7 @@ func (t *tracing) bound(key partKey) {
 		points += len(c.pts)
 	}
 	if points > most {
-		t.Add(t.chains[key][0].line, key.frame, "draw it plainer", "its %s has more than the %d points that are read", what, most)
+		t.Add(t.chains[key][0].line, key.frame, "draw it more simply", "its %s has more than the %d points that are read", what, most)
 	}
 }
 
@@ -301,16 +301,16 @@ func (t *tracing) complete() bool {
 			seen = "it has " + listed(t.left)
 		}
 		t.Add(0, "", "name each outline by its frame and x, as F-x-120, or put a table with the header frame,x_mm beside the drawing, under its name with the ending .csv",
-			"no outline of the drawing tells which frame it is: %s", seen)
+			"no outline of the drawing shows which frame it is: %s", seen)
 		return false
 	}
 	for _, key := range append(t.keys(), slices.Collect(maps.Keys(t.dots))...) {
 		if _, ok := t.found[key.frame]; !ok && (key.frame != "" || key.mark == StationMark) {
-			t.Add(0, "", "name it by the frame", "the mark %s is of no frame that is drawn", fault.Name(strings.Trim(key.mark+"-"+key.frame, "-")))
+			t.Add(0, "", "name it by the frame", "the mark %s has no frame in the drawing", fault.Name(strings.Trim(key.mark+"-"+key.frame, "-")))
 		}
 	}
 	if len(t.left) > 0 {
-		t.drawing.Notes = append(t.drawing.Notes, fmt.Sprintf("Passed over, being of no frame: %s.", listed(t.left)))
+		t.drawing.Notes = append(t.drawing.Notes, fmt.Sprintf("Passed over, because they belong to no frame: %s.", listed(t.left)))
 	}
 	return len(t.Found) == 0
 }
@@ -347,7 +347,7 @@ func (t *tracing) ground() {
 	if marked > 0 {
 		for _, f := range frames {
 			if marked < len(frames) && !t.has(BaseMark, f.Name) {
-				t.Add(t.found[f.Name].Line, f.Name, "draw one base line for all, or one for each", "it has no base line, and another frame has")
+				t.Add(t.found[f.Name].Line, f.Name, "draw one base line for all, or one for each", "it has no base line, but another frame has")
 			}
 		}
 		return
@@ -420,7 +420,7 @@ func (t *tracing) straight(name string, span float64) bool {
 			d := l.pts[len(l.pts)-1].Sub(l.pts[0])
 			off, long := math.Abs(d[axis]), math.Abs(d[1-axis])
 			if min(off, long) > leanShare*max(off, long) && d.Len() > leanShare*span {
-				t.Add(l.line, name, "turn the drawing until it stands "+m.upright, "the line named %s leans by %.1f degrees", m.mark, math.Atan2(min(off, long), max(off, long))*180/math.Pi)
+				t.Add(l.line, name, "turn the drawing until it is "+m.upright, "the line named %s leans by %.1f degrees", m.mark, math.Atan2(min(off, long), max(off, long))*180/math.Pi)
 				return false
 			}
 		}
@@ -437,13 +437,13 @@ func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 	}
 	line = chains[0].line
 	if !fault.Seemly(name) {
-		t.Add(line, "", "use letters and figures", "the name of a frame is too long or has characters in it that cannot be seen")
+		t.Add(line, "", "use letters and figures", "the name of a frame is too long or has invisible characters")
 		return fr, line, false
 	}
 	centre, ok := t.level(CentreMark, name, 0)
 	if !ok {
 		if centre, ok = ownCentre(chains); !ok {
-			t.Add(line, name, "draw the centre line and name it centre", "half an outline does not tell where the centre line is")
+			t.Add(line, name, "draw the centre line and name it centre", "half an outline does not show the centre line")
 			return fr, line, false
 		}
 	}
@@ -454,7 +454,7 @@ func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 		return fr, line, false
 	}
 	if len(chains) > 2 {
-		t.Add(line, name, "join its ends, or give the other lines other names", "its outline is in %d parts that do not meet", len(chains))
+		t.Add(line, name, "join its ends, or rename the other lines", "its outline is in %d parts that do not meet", len(chains))
 		return fr, line, false
 	}
 	base, _ := t.level(BaseMark, name, 1)
@@ -481,7 +481,7 @@ func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 		}
 	}
 	if len(sides) == 0 {
-		t.Add(line, name, "check the centre line and the marks", "nothing of its outline lies beside the centre line")
+		t.Add(line, name, "check the centre line and the marks", "none of its outline lies beside the centre line")
 		return fr, line, false
 	}
 	t.sides[name] = sides
@@ -555,7 +555,7 @@ func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side floa
 	if own.closed {
 		switch {
 		case upper < 0 || lower < 0:
-			t.Add(own.line, name, "draw short lines named upper and rabbet across it, where the planking begins and ends; if it is a piece to be cut, say what all have at one height (--level)", "its outline is closed and does not tell the limits of the planking")
+			t.Add(own.line, name, "draw short lines named upper and rabbet across it, where the planking begins and ends; for pieces to cut, add --level", "its outline is closed and does not show the limits of the planking")
 			return run, of, false
 		default:
 			a, b := own.between(upper, lower), own.between(lower, upper)
@@ -661,7 +661,7 @@ func (t *tracing) limit(mark, name string, c *chain, origin mgl64.Vec2, side flo
 // sound notes a side that is too short to be one.
 func (t *tracing) sound(name string, c *chain) bool {
 	if len(c.pts) < 2 || c.length() < hull.PoleGirth {
-		t.Add(c.line, name, "check where the marks of upper and rabbet cross it", "nothing of its outline lies between the upper limit and the rabbet")
+		t.Add(c.line, name, "check where the marks of upper and rabbet cross it", "none of its outline lies between the upper limit and the rabbet")
 		return false
 	}
 	if c.pts[0][1] < c.pts[len(c.pts)-1][1] {
@@ -702,7 +702,7 @@ func (t *tracing) plain(name string, c *chain) bool {
 	switch {
 	case t.has(UpperMark, name) || t.has(UpperMark, ""):
 	case c.pts[high][1]-first[1] > gapShare*length && cornered(1, high+1), inboard > 0 && cornered(1, inboard+1):
-		t.Add(c.line, name, "draw a short line across it where the planking begins, and name it upper", "its outline goes on inboard at its upper end, as over a deck or a rail")
+		t.Add(c.line, name, "draw a short line across it where the planking begins, and name it upper", "its outline runs on inboard at its upper end, as over a deck or a rail")
 		return false
 	}
 	if !t.has(RabbetMark, name) && !t.has(RabbetMark, "") && last[1]-c.pts[low][1] > gapShare*length && cornered(low-1, n) {

@@ -229,7 +229,7 @@ func (t *tracing) bridged(list *[]string, name string, found []bridge) {
 func (t *tracing) bridgeNotes() {
 	for what, list := range map[string][]string{"Gaps": t.gaps, "Notches": t.notches} {
 		if len(list) > 0 {
-			t.drawing.Notes = append(t.drawing.Notes, what+" in the outlines of frames are bridged: "+few(list)+". Look whether the outlines are right there.")
+			t.drawing.Notes = append(t.drawing.Notes, what+" in the outlines of frames are bridged: "+few(list)+". Check the outlines there.")
 		}
 	}
 	slices.Sort(t.drawing.Notes[max(len(t.drawing.Notes)-2, 0):])
@@ -263,12 +263,12 @@ func (t *tracing) onlyOutline(name string, chains []chain, used map[int]bool) bo
 			}
 		}
 		if wide <= breakShare*spanOf(chains) && !runsBeside(chains, i, used) {
-			t.Add(chains[i].line, name, "join its ends, or draw what is missing", "its outline breaks off %s mm below its highest point, and goes on %s mm farther on",
+			t.Add(chains[i].line, name, "join its ends, or draw what is missing", "its outline breaks off %s mm below its highest point, and resumes %s mm farther on",
 				fault.Figure(math.Round((topOf(chains)-at[1])*10)/10), fault.Figure(math.Round(wide*100)/100))
 			return false
 		}
-		t.Add(chains[i].line, name, "give the line that is not its outline another name, or unused, or take it out",
-			"two lines that do not meet are drawn under its name on one side, of %s and %s mm", fault.Figure(math.Round(chains[i].length()*10)/10), fault.Figure(math.Round(longestOf(chains, used)*10)/10))
+		t.Add(chains[i].line, name, "rename the line that is not its outline, call it unused, or remove it",
+			"two separate lines have its name on one side, of %s and %s mm", fault.Figure(math.Round(chains[i].length()*10)/10), fault.Figure(math.Round(longestOf(chains, used)*10)/10))
 		return false
 	}
 	return true

@@ -252,7 +252,7 @@ func (s *Stations) within(low, high float64, f *fault.List) []float64 {
 		}
 	case s.Every > 0:
 		if (high-low)/s.Every > hull.MostFrames {
-			f.Add(0, "", "set them farther apart", "stations every %s mm are more than the %d that are read", fault.Figure(s.Every), hull.MostFrames)
+			f.Add(0, "", "space them farther apart", "stations every %s mm are more than the limit of %d", fault.Figure(s.Every), hull.MostFrames)
 			return nil
 		}
 		k := math.Ceil((low - slack - s.From) / s.Every)
@@ -267,7 +267,7 @@ func (s *Stations) within(low, high float64, f *fault.List) []float64 {
 			f.Add(0, "", mend, "no station every %s mm from x %s mm lies between the ends of the lines", fault.Figure(s.Every), fault.Figure(s.From))
 		}
 	default:
-		f.Add(0, "", "give a distance above 0", "stations every %s mm lead nowhere along the lines", fault.Figure(s.Every))
+		f.Add(0, "", "give a distance above 0", "stations every %s mm do not advance along the lines", fault.Figure(s.Every))
 	}
 	return out
 }

@@ -31,7 +31,7 @@ func (l *lined) agree() {
 	box := boxOfLines(l.waters)
 	within := agreeShare * (box.x1 - box.x0)
 	if len(meets) == 0 {
-		l.note("No buttock crosses a waterline in both plans, so that nothing shows whether the two plans lie at the same x.")
+		l.note("No buttock crosses a waterline in both plans, so the two plans may differ in x.")
 		return
 	}
 	off := make([]float64, len(meets))

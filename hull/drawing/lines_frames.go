@@ -287,7 +287,7 @@ func (l *lined) hull() {
 		l.Found = l.Found[:0]
 	}
 	if len(l.Found) == 0 && len(frames) == 0 {
-		l.Add(0, "", "draw more waterlines or buttocks, or the sheer and the rabbet", "no station is crossed by the %d lines that a frame needs", fewestCrossed)
+		l.Add(0, "", "draw more waterlines or buttocks, or the sheer and the rabbet", "no station crosses the %d lines that a frame needs", fewestCrossed)
 	}
 	l.drawing.Hull.Bow = l.how.Bow
 	l.drawing.Hull.Frames = l.withEnds(frames)
@@ -318,7 +318,7 @@ func (l *lined) frameAt(name string, x float64) (fr hull.Frame, ok bool) {
 	if len(spots) < fewestCrossed {
 		if l.told.said {
 			l.Add(0, "", "leave the station out, or draw more waterlines or buttocks, or the sheer and the rabbet",
-				"the station at x %s mm is crossed by the lines in %s, and a frame needs %d points", fault.Figure(x), fault.Count(len(spots), "", "", "place"), fewestCrossed)
+				"the station at x %s mm crosses the lines in %s, but a frame needs %d points", fault.Figure(x), fault.Count(len(spots), "", "", "place"), fewestCrossed)
 		}
 		return fr, false
 	}
@@ -453,7 +453,7 @@ func (l *lined) withEnds(frames []hull.Frame) []hull.Frame {
 	}
 	if h.Bow == "" {
 		h.Bow = hull.BowFirst
-		l.note("The bow is taken to lie at the least x, for nothing in the drawing tells.")
+		l.note("The bow is taken to be at the least x, because the drawing does not show it.")
 	}
 	for _, side := range []float64{-1, 1} {
 		name := "stem"
@@ -468,7 +468,7 @@ func (l *lined) withEnds(frames []hull.Frame) []hull.Frame {
 		switch {
 		case !ok || same(frames, &fr):
 		case !l.clear(frames, &fr, side):
-			l.note("The %s is left out, for the frame nearest to it stands between its points: choose stations clear of it to have it taken.", name)
+			l.note("The %s is left out, because the nearest frame is between its points: choose stations clear of it to include it.", name)
 		case side < 0:
 			frames = append([]hull.Frame{fr}, frames...)
 			l.told.ends = append(l.told.ends, name)
@@ -586,28 +586,28 @@ func (l *lined) tell() {
 	first, last := frames[0], frames[len(frames)-1]
 	l.note("Taken off %s, drawn from x %s to x %s mm: %s, from x %s to x %s mm.", drawn, hundredth(l.low), hundredth(l.high), fault.Count(len(frames), "", "", "frame"), hundredth(first.X()), hundredth(last.X()))
 	if n.even {
-		l.note("No stations are told: %d are set evenly where the lines are.", evenStations)
+		l.note("You gave no stations: %d are set evenly along the lines.", evenStations)
 	}
 	if len(n.ends) > 0 {
-		l.note("The ends of the hull as drawn are taken as well: %s.", strings.Join(n.ends, " and "))
+		l.note("The drawn ends of the hull are included: %s.", strings.Join(n.ends, " and "))
 	}
 	if len(n.few) > 0 {
-		l.note("Stations passed over, being crossed in fewer than the %d places that a frame needs, at x %s mm.", fewestCrossed, few(slices.Compact(n.few)))
+		l.note("Stations passed over, with fewer than the %d crossings that a frame needs, at x %s mm.", fewestCrossed, few(slices.Compact(n.few)))
 	}
 	if len(n.doubled) > 0 {
-		l.note("Stations passed over, for a line crosses them more than once, at x %s mm.", few(slices.Compact(n.doubled)))
+		l.note("Stations passed over, because a line crosses them more than once, at x %s mm.", few(slices.Compact(n.doubled)))
 	}
 	if len(n.low) > 0 {
-		l.note("Below the lowest line drawn nothing tells the shape, so that frames end there, at half-breadths of up to %s mm: %s. The line of the rabbet from the side, named rabbet-height, would tell where they end.", hundredth(n.most), l.framesOf(n.low))
+		l.note("The drawing shows no shape below its lowest line, so frames end there, at half-breadths of up to %s mm: %s. Draw the line of the rabbet from the side, named rabbet-height, to show their ends.", hundredth(n.most), l.framesOf(n.low))
 	}
 	if len(n.high) > 0 {
-		l.note("Frames end above at the highest line drawn, for the sheer is not drawn in both plans there: %s.", l.framesOf(n.high))
+		l.note("Frames end above at the highest line, because the sheer is not drawn in both plans there: %s.", l.framesOf(n.high))
 	}
 	if n.edge {
-		l.note("The half-breadth of the rabbet is not drawn and is taken to be 0; rabbet-height-y-2.5 as its name would tell it.")
+		l.note("The half-breadth of the rabbet is not drawn and counts as 0; a name such as rabbet-height-y-2.5 gives it.")
 	}
 	if len(n.missed) > 0 {
-		l.note("A waterline does not reach a station that others above and below it reach, and gives no point there: see whether it is whole at %s.", few(slices.Compact(n.missed)))
+		l.note("A waterline does not reach a station that others above and below it reach, and gives no point there: check that it is whole at %s.", few(slices.Compact(n.missed)))
 	}
 	if len(n.twice) > 0 {
 		l.note("A buttock crosses a station twice, and its lower place is taken: %s.", few(slices.Compact(n.twice)))

@@ -153,12 +153,12 @@ func (l *lined) curves() {
 		}
 	}
 	if len(l.waters) > mostLines || len(l.butts) > mostLines {
-		l.Add(0, "", "leave lines out", "there are more than the %d waterlines or buttocks that are read", mostLines)
+		l.Add(0, "", "leave lines out", "there are more than %d waterlines or buttocks, the most that the program reads", mostLines)
 		return
 	}
 	if n := len(l.waters) + len(l.butts); n < fewestLines {
-		l.Add(0, "", "name each line by its height or half-breadth, as waterline-12.5 or buttock-20, or say which kind of drawing it is",
-			"frames are taken off several waterlines or buttocks, and %s of the drawing is one and no straight line", []string{"none", "only one"}[n])
+		l.Add(0, "", "name each line by its height or half-breadth, as waterline-12.5 or buttock-20, or give the kind of drawing",
+			"frames need several curved waterlines or buttocks, but the drawing has %s", []string{"none", "only one"}[n])
 	}
 }
 
@@ -204,7 +204,7 @@ func (l *lined) viewOf(key partKey, c *chain) (view int, ok bool) {
 	breadth, height := in(l.waters), in(l.butts)
 	switch {
 	case breadth == height && len(l.butts) > 0 && len(l.waters) > 0:
-		l.Add(c.line, "", "name it "+key.mark+"-breadth where it tells half-breadths, and "+key.mark+"-height where it tells heights", "nothing tells in which of the two plans the line %s lies", fault.Name(key.mark))
+		l.Add(c.line, "", "name it "+key.mark+"-breadth where it tells half-breadths, and "+key.mark+"-height where it tells heights", "the plan of the line %s is not clear", fault.Name(key.mark))
 		return 0, false
 	case breadth || (len(l.butts) == 0 && key.mark == UpperMark && at <= boxOfLines(l.waters).y1+spanOfLines(l.waters)/20):
 		return inBreadth, true
@@ -310,7 +310,7 @@ func (l *lined) centreLine() {
 	}
 	if v, ok := l.middleLine(all); ok {
 		l.zero[inBreadth][1] = v
-		l.note("The level line along the foot of the waterlines is taken for the centre line.")
+		l.note("The level line along the foot of the waterlines counts as the centre line.")
 		return
 	}
 	turned := make([]chain, len(all)) // with the breadth along the first axis
@@ -322,7 +322,7 @@ func (l *lined) centreLine() {
 	}
 	v, ok := ownCentre(turned)
 	if !ok {
-		l.Add(0, "", "draw the centre line and name it centre", "half-breadths alone do not tell where the centre line is")
+		l.Add(0, "", "draw the centre line and name it centre", "half-breadths alone do not show the centre line")
 	}
 	l.zero[inBreadth][1] = v
 }
@@ -397,10 +397,10 @@ func (l *lined) baseLine() {
 	case n > 0:
 		v = sum / float64(n)
 	case len(l.waters) > 0:
-		l.Add(0, "", "draw the base line of the sheer plan and name it base", "nothing tells where the height 0 of the waterlines lies in the sheer plan")
+		l.Add(0, "", "draw the base line of the sheer plan and name it base", "the height 0 of the waterlines is missing in the sheer plan")
 	default:
 		v = boxOfLines(all).y0 + meeting
-		l.note("No base line is drawn: heights count from the lowest that is.")
+		l.note("There is no base line: heights count from the lowest line.")
 	}
 	l.zero[inHeight][1] = v
 }
@@ -465,7 +465,7 @@ func (l *lined) checkLevels() {
 		a, b := of[0], of[len(of)-1]
 		drawn, told := math.Abs(b.chains[0].pts[0][1]-a.chains[0].pts[0][1]), b.at-a.at
 		if told > 0 && math.Abs(drawn-told) > max(0.01*told, 4*meeting) {
-			l.Add(0, "", "check the scales of the drawing and of the model, and the names, which tell mm of the model", "%s %s and %s are drawn %s mm apart, and their names tell %s mm", mark, fault.Figure(a.at), fault.Figure(b.at), fault.Figure(math.Round(drawn*100)/100), fault.Figure(told))
+			l.Add(0, "", "check the scales of the drawing and of the model, and the names, which give mm of the model", "%s %s and %s are drawn %s mm apart, but their names give %s mm", mark, fault.Figure(a.at), fault.Figure(b.at), fault.Figure(math.Round(drawn*100)/100), fault.Figure(told))
 		}
 	}
 }
@@ -510,8 +510,8 @@ func (l *lined) placed(lines []*planLine, mark string, even Even) []*planLine {
 			p.name = mark + " " + fault.Figure(p.at)
 		}
 	case untold >= 0:
-		l.Add(lines[untold].line, "", "name each by its "+kind+", as "+mark+"-12.5, or say that they are evenly spaced, from where and how far apart",
-			"nothing tells the %s of %s", kind, lines[untold].name)
+		l.Add(lines[untold].line, "", "name each by its "+kind+", as "+mark+"-12.5, or give their even spacing and where it begins",
+			"the %s of %s is missing", kind, lines[untold].name)
 		return nil
 	case numbered(lines):
 		l.Add(lines[0].line, "", "say how far apart they are and from where, or name each by its "+kind+" with its unit, as "+mark+"-3mm",
@@ -612,7 +612,7 @@ func (l *lined) nested(lines []*planLine, mark, kind string) []*planLine {
 			a.at = float64(rank)
 		}
 	}
-	l.note("The %ss are put in order by how they lie within each other, the %s first: check it.", mark, map[string]string{WaterlineMark: "narrowest", ButtockMark: "deepest"}[mark])
+	l.note("The %ss are ordered by how they lie within each other, the %s first: check the order.", mark, map[string]string{WaterlineMark: "narrowest", ButtockMark: "deepest"}[mark])
 	return lines
 }
 

@@ -171,7 +171,7 @@ func TestWaterlinesAsCurves(t *testing.T) {
 				assert.InDelta(t, 0, p.Y(), 1e-6)
 			}
 		}
-		assert.Contains(t, strings.Join(d.Notes, " "), "Below the lowest line drawn nothing tells the shape")
+		assert.Contains(t, strings.Join(d.Notes, " "), "The drawing shows no shape below its lowest line")
 	}
 }
 
@@ -297,8 +297,8 @@ func linesVariants() map[string]linesVariant {
 		"both plans":                {lines: whole.lines(), how: every, least: 10},
 		"with stations of our own":  {lines: whole.lines(), how: stations, least: 5},
 		"told by place":             {lines: profile, how: stations, least: 5},
-		"waterlines alone":          {lines: waters.lines(), how: stations, note: "Below the lowest line drawn", least: 5},
-		"nothing said":              {lines: waters.lines(), note: "No stations are told", least: 20},
+		"waterlines alone":          {lines: waters.lines(), how: stations, note: "no shape below its lowest line", least: 5},
+		"nothing said":              {lines: waters.lines(), note: "You gave no stations", least: 20},
 		"buttocks alone":            {lines: butts.lines(), how: stations, note: "Frames end above at the highest line", off: 0.02, least: 4},
 		"waterlines and the rabbet": {lines: without(without(whole.lines(), "buttock"), "sheer"), how: stations, least: 5},
 		"in pieces":                 {lines: inPieces, how: stations, least: 5},
@@ -312,34 +312,34 @@ func linesVariants() map[string]linesVariant {
 		"levels of the other plan":  {lines: without(withLevels, "base"), how: stations, least: 5},
 		"half size":                 {lines: only(whole.lines(), func(drawnLine) bool { return true }, func(l drawnLine) drawnLine { return moved(l, 0.5, 0, 0) }), how: Options{Factor: 2, Stations: stations.Stations}, least: 5},
 		"by the marks of stations":  {lines: stationMarks, x0: -1, least: 4},
-		"evenly spaced":             {lines: unnamed(evenly.lines()), how: evenWaters, note: "put in order by how they lie", least: 3},
+		"evenly spaced":             {lines: unnamed(evenly.lines()), how: evenWaters, note: "are ordered by how they lie", least: 3},
 		"numbered, evenly spaced":   {lines: numbers.lines(), how: evenWaters, least: 3},
 		"sheer plan elsewhere":      {lines: only(whole.lines(), sheerPlan, func(l drawnLine) drawnLine { return moved(l, 1, 33, 5) }), how: stations, note: "moved along by -33 mm", least: 5},
 
 		"a line along the foot": {lines: eachLine(unnamed(evenly.lines()), "centre", func(l drawnLine) []drawnLine { l.name = "path9"; return one(l) }), how: evenWaters, note: "along the foot of the waterlines", least: 3},
 
-		"heights not named":      {lines: unnamed(evenly.lines()), how: Options{Lines: &Lines{Shows: ShowsWaterlines}}, refuse: "nothing tells the height of"},
-		"nothing named":          {lines: unnamed(evenly.lines()), refuse: "tells which frame it is"},
+		"heights not named":      {lines: unnamed(evenly.lines()), how: Options{Lines: &Lines{Shows: ShowsWaterlines}}, refuse: "the height of"},
+		"nothing named":          {lines: unnamed(evenly.lines()), refuse: "shows which frame it is"},
 		"numbered":               {lines: numbers.lines(), how: stations, refuse: "are numbered 1 to 5"},
 		"numbers with a unit":    {lines: withUnits.lines(), how: stations, refuse: "check the scales of the drawing and of the model, and the heights"},
-		"no centre line":         {lines: without(waters.lines(), "centre"), how: stations, refuse: "where the centre line is"},
-		"no base line":           {lines: without(whole.lines(), "base"), how: stations, refuse: "where the height 0 of the waterlines lies"},
+		"no centre line":         {lines: without(waters.lines(), "centre"), how: stations, refuse: "do not show the centre line"},
+		"no base line":           {lines: without(whole.lines(), "base"), how: stations, refuse: "the height 0 of the waterlines is missing"},
 		"doubling back":          {lines: doubling, how: Options{Stations: &Stations{List: []float64{60, 90, 250}}}, refuse: "waterline 26 crosses the station at x 250 mm more than once on one side"},
 		"two of one name":        {lines: append(waters.lines(), moved(waters.lines()[4], 1, 0, -2)), how: stations, refuse: "more than once on one side"},
 		"two, evenly set":        {lines: append(waters.lines(), moved(waters.lines()[4], 1, 0, -2)), refuse: "more than once on one side"},
 		"one plan at twice":      {lines: only(whole.lines(), sheerPlan, grown), how: stations, refuse: "the two plans do not agree"},
 		"one plan the other way": {lines: only(whole.lines(), sheerPlan, func(l drawnLine) drawnLine { return mirroredIn(l, 0, planX+120) }), how: stations, refuse: "the two plans do not agree"},
-		"levels at half":         {lines: halfLevels, how: stations, refuse: "are drawn 14 mm apart, and their names tell 28 mm"},
+		"levels at half":         {lines: halfLevels, how: stations, refuse: "are drawn 14 mm apart, but their names give 28 mm"},
 		"in metres":              {lines: only(waters.lines(), func(drawnLine) bool { return true }, func(l drawnLine) drawnLine { return moved(l, 0.001, 0, 0) }), refuse: "scale"},
 		"beyond the end":         {lines: whole.lines(), how: Options{Stations: &Stations{List: []float64{60, 90, 300}}}, refuse: "the station at x 300 mm lies beyond the lines"},
-		"too few":                {lines: without(without(waters.lines(), "WL 3"), "WL 2"), how: stations, refuse: "and a frame needs 4 points"},
+		"too few":                {lines: without(without(waters.lines(), "WL 3"), "WL 2"), how: stations, refuse: "but a frame needs 4 points"},
 		"upright": {lines: only(waters.lines(), func(drawnLine) bool { return true }, func(l drawnLine) drawnLine {
 			for i, p := range l.pts {
 				l.pts[i] = xy{p[1], p[0]}
 			}
 			return l
 		}), how: stations, refuse: "leans by 90"},
-		"a straight line, called so": {lines: []drawnLine{at("WL 10", []xy{{0, 10}, {240, 10}}, planCentre, 1), at("WL 20", []xy{{0, 20}, {240, 20}}, planCentre, 1), at("centre", []xy{{0, 0}, {240, 0}}, planCentre, 1)}, refuse: "none of the drawing is one and no straight line"},
+		"a straight line, called so": {lines: []drawnLine{at("WL 10", []xy{{0, 10}, {240, 10}}, planCentre, 1), at("WL 20", []xy{{0, 20}, {240, 20}}, planCentre, 1), at("centre", []xy{{0, 0}, {240, 0}}, planCentre, 1)}, refuse: "but the drawing has none"},
 	}
 }
 

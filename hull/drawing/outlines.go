@@ -349,7 +349,7 @@ func (n *naming) keep(o Outline, s *stroke) {
 	}
 	l.pieces = append(l.pieces, *s)
 	if len(l.pieces) == mostPieces+1 && !key.untold() {
-		n.Add(s.line, cmp.Or(o.Frame, o.Name), "join its pieces", "it is drawn in more than the %d pieces that are read", mostPieces)
+		n.Add(s.line, cmp.Or(o.Frame, o.Name), "join its pieces", "it is drawn in more than %d pieces, the most that the program reads", mostPieces)
 	}
 }
 
@@ -371,7 +371,7 @@ func (n *naming) list() {
 		l := n.lines[key]
 		if len(l.pieces) > mostPieces {
 			if key.untold() {
-				n.drawing.Notes = append(n.drawing.Notes, fmt.Sprintf("Passed over, being in more than %d pieces: %s.", mostPieces, fault.Name(key.name)))
+				n.drawing.Notes = append(n.drawing.Notes, fmt.Sprintf("Passed over, because they are in more than %d pieces: %s.", mostPieces, fault.Name(key.name)))
 			}
 			continue
 		}
@@ -404,7 +404,7 @@ func (n *naming) missing() {
 	}
 	for _, name := range slices.Sorted(maps.Keys(n.beside.x)) {
 		if !n.found[name] {
-			n.Add(0, name, "name its outline so, or take it from the table", "the table beside the drawing has it, but no outline is called so")
+			n.Add(0, name, "rename its outline, or remove it from the table", "the table beside the drawing names it, but no outline has that name")
 		}
 	}
 }

@@ -97,14 +97,14 @@ func TestDrawingAtAnotherScale(t *testing.T) {
 		scale      float64
 	}{
 		{"", "", Options{}, 1},
-		{"", "All that is drawn is scaled by 0.5.", Options{Factor: 0.5}, 0.5},
-		{"", "Drawn at 1:48, for a model at 1:96: all that is drawn is scaled by 0.5.", Options{Drawn: 48, Model: 96}, 0.5},
-		{"", "Drawn at 1:96, for a model at 1:64: all that is drawn is scaled by 1.5.", Options{Drawn: 96, Model: 64}, 1.5},
-		{"scale-1-48-to-1-96", "Drawn at 1:48, for a model at 1:96: all that is drawn is scaled by 0.5.", Options{}, 0.5},
-		{"scale-1:48", "Drawn at 1:48, for a model at 1:24: all that is drawn is scaled by 2.", Options{Model: 24}, 2},
-		{"scale-1-48", "The drawing is at 1:48 and is taken as it is, for a model at that scale; tell the scale of the model to have it scaled.", Options{}, 1},
-		{"factor-2,5", "All that is drawn is scaled by 2.5.", Options{}, 2.5},
-		{"factor-2.5", "Drawn at 1:48, for a model at 1:96: all that is drawn is scaled by 0.5.", Options{Drawn: 48, Model: 96}, 0.5},
+		{"", "The drawing is scaled by 0.5.", Options{Factor: 0.5}, 0.5},
+		{"", "Drawn at 1:48, for a model at 1:96: its lines are scaled by 0.5.", Options{Drawn: 48, Model: 96}, 0.5},
+		{"", "Drawn at 1:96, for a model at 1:64: its lines are scaled by 1.5.", Options{Drawn: 96, Model: 64}, 1.5},
+		{"scale-1-48-to-1-96", "Drawn at 1:48, for a model at 1:96: its lines are scaled by 0.5.", Options{}, 0.5},
+		{"scale-1:48", "Drawn at 1:48, for a model at 1:24: its lines are scaled by 2.", Options{Model: 24}, 2},
+		{"scale-1-48", "The drawing is at 1:48 and is used unscaled, for a model at that scale; give the scale of the model to scale it.", Options{}, 1},
+		{"factor-2,5", "The drawing is scaled by 2.5.", Options{}, 2.5},
+		{"factor-2.5", "Drawn at 1:48, for a model at 1:96: its lines are scaled by 0.5.", Options{Drawn: 48, Model: 96}, 0.5},
 	} {
 		path := filepath.Join(t.TempDir(), "body.svg")
 		text := bodyPlan
@@ -153,9 +153,9 @@ func TestTableOfOutlines(t *testing.T) {
 	assert.InDelta(t, 0, stem.Points[len(stem.Points)-1].Sub(mgl64.Vec3{-40.8, 1.5, 0}).Len(), 1e-9)
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	for rows, want := range map[string]string{
-		"old mould 1,A,0\nold mould 1,B,3\n": ", line 3: the outline old mould 1 has come before; leave one out.",
+		"old mould 1,A,0\nold mould 1,B,3\n": ", line 3: the outline old mould 1 appears twice; leave one out.",
 		"old mould 1,A\n":                    `, line 2, frame A: x is missing; give a number such as 12.5.`,
-		"old mould 1,A,0\nmould 2,A,6\n":     ", line 3, frame A: a frame of this name has come before; leave one out.",
+		"old mould 1,A,0\nmould 2,A,6\n":     ", line 3, frame A: an earlier frame has this name; leave one out.",
 	} {
 		require.NoError(t, os.WriteFile(table, []byte("outline,frame,x_mm\n"+rows), 0o600))
 		_, err := soundHull(t, path)
@@ -225,7 +225,7 @@ func TestProfileOfStemAndStern(t *testing.T) {
 	check(d, 0)
 
 	for marks, want := range map[string]string{
-		"": "nothing tells where along the hull its profile stands",
+		"": "the place of its profile along the hull is missing",
 		strings.Replace(stations, "170", "150", 1):       "the stations marked in its profile lie 100 mm apart, but x differs by 120 mm",
 		stations + `<path id="rabbet-stem" d="M0 0h9"/>`: "the mark rabbet does not meet its profile",
 	} {
@@ -235,7 +235,7 @@ func TestProfileOfStemAndStern(t *testing.T) {
 	}
 	_, found = checkedSVG(strings.NewReader(strings.Replace(profile("stem", stations), `id="base"`, `id="floor"`, 1)), "", nil)
 	require.Len(t, found, 3)
-	assert.Contains(t, found[0].Error(), "it has no base line, and another frame has")
+	assert.Contains(t, found[0].Error(), "it has no base line, but another frame has")
 	// At one x it is an end frame, seen from the end.
 	h, err := readSVG(strings.NewReader(strings.Replace(bodyPlan, "A-x-0", "stem-x-0", 1)), "", nil)
 	require.NoError(t, err)
@@ -316,11 +316,11 @@ func TestGridOfManyLinesIsPassedOver(t *testing.T) {
 	d, found := checkedDXF(strings.NewReader(strings.Replace(sloop, middle, middle+grid, 1)), "", nil)
 	require.Empty(t, found)
 	assert.Len(t, d.Hull.Frames, 3)
-	assert.Equal(t, []string{"Passed over, being in more than 3000 pieces: grid."}, d.Notes)
+	assert.Equal(t, []string{"Passed over, because they are in more than 3000 pieces: grid."}, d.Notes)
 	// Nor do rows and columns without end.
 	block := groups(0, "SECTION", 2, "BLOCKS", 0, "BLOCK", 2, "b", 10, 0, 20, 0, 0, "ENDBLK", 0, "ENDSEC", 0, "SECTION", 2, "ENTITIES",
 		0, "INSERT", 8, "A-x-0", 2, "b", 70, 32767, 71, 2147483647, 44, 1, 45, 1, 0, "ENDSEC", 0, "EOF")
 	_, found = checkedDXF(strings.NewReader(block), "", nil)
 	require.Len(t, found, 1)
-	assert.Contains(t, found[0].Error(), "blocks put in included")
+	assert.Contains(t, found[0].Error(), "blocks included")
 }

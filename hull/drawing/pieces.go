@@ -77,7 +77,7 @@ func (d *Drawing) byPlace(how Options, f *fault.List) {
 		return
 	}
 	if i := slices.IndexFunc(d.Outlines, func(o Outline) bool { return o.Placed && !o.Profile }); i >= 0 {
-		f.Add(d.Outlines[i].Line, d.Outlines[i].Frame, "leave out --stations and --every", "the drawing or the table beside it tells where it stands")
+		f.Add(d.Outlines[i].Line, d.Outlines[i].Frame, "leave out --stations and --every", "the drawing or the table beside it gives its x")
 		return
 	}
 	if why := Place(d.Outlines, *how.Stations); why != "" {
@@ -109,7 +109,7 @@ func (d *Drawing) placeNote() {
 		}
 	}
 	if len(out) > 1 {
-		d.Notes = append(d.Notes, fmt.Sprintf("The frames stand, in the order of their names, at the stations told: %s mm.", few(out)))
+		d.Notes = append(d.Notes, fmt.Sprintf("The frames are at your stations, in the order of their names: %s mm.", few(out)))
 	}
 }
 
@@ -156,7 +156,7 @@ func (d *Drawing) pieces(how Options, f *fault.List) {
 		return
 	}
 	if len(large) > 0 {
-		f.Add(large[0].Line, "", "join its ends, or take it out of the drawing", "%d closed outlines without names look like frames, and an open line %s mm long may be one as well", len(found), fault.Figure(math.Round(large[0].Length())))
+		f.Add(large[0].Line, "", "join its ends, or remove it from the drawing", "%d closed outlines without names look like frames, and an open line %s mm long may be one as well", len(found), fault.Figure(math.Round(large[0].Length())))
 		return
 	}
 	if twin >= 0 {
@@ -175,7 +175,7 @@ func (d *Drawing) pieces(how Options, f *fault.List) {
 		rest[i].Mark = Unused
 	}
 	d.Outlines, d.Told.Level = append(lines, rest...), LevelUntold
-	d.Notes = append(d.Notes, fmt.Sprintf("Closed outlines without names are taken for %d frames, named by their place: %s.", len(lines), rowsText(rows)))
+	d.Notes = append(d.Notes, fmt.Sprintf("Closed outlines without names count as %d frames, named by their place: %s.", len(lines), rowsText(rows)))
 	if gaps != "" {
 		d.Notes = append(d.Notes, gaps)
 	}
@@ -183,8 +183,8 @@ func (d *Drawing) pieces(how Options, f *fault.List) {
 		d.Notes = append(d.Notes, "Passed over: "+text+".")
 	}
 	if how.Stations == nil && len(f.Found) == 0 {
-		f.Add(0, "", "give --every with --from, or --stations with one for each, or say it in the window",
-			"nothing tells where along the hull its frames stand: %d closed outlines without names, %s", len(lines), rowsText(rows))
+		f.Add(0, "", "give --every with --from, or --stations with one for each, or set them in the window",
+			"the places of its frames along the hull are missing: %d closed outlines without names, %s", len(lines), rowsText(rows))
 	}
 }
 

@@ -242,23 +242,23 @@ func TestSheetsOfPiecesAreRefused(t *testing.T) {
 		how    Options
 		says   string
 	}{
-		"no stations":       {sheet, "", Options{Level: SlotBelow}, "nothing tells where along the hull its frames stand"},
-		"too few stations":  {sheet, "", Options{Level: SlotBelow, Stations: &Stations{List: []float64{0, 1}}}, "2 stations are told, and the drawing has 5 frames"},
-		"no spacing":        {sheet, "", Options{Level: SlotBelow, Stations: &Stations{}}, "no way apart"},
-		"no height":         {sheet, "", Options{Stations: all}, "does not tell how high its frame stands; all have a slot from below"},
+		"no stations":       {sheet, "", Options{Level: SlotBelow}, "the places of its frames along the hull are missing"},
+		"too few stations":  {sheet, "", Options{Level: SlotBelow, Stations: &Stations{List: []float64{0, 1}}}, "you gave 2 stations, but the drawing has 5 frames"},
+		"no spacing":        {sheet, "", Options{Level: SlotBelow, Stations: &Stations{}}, "no distance between them"},
+		"no height":         {sheet, "", Options{Stations: all}, "does not give the height of its frame; all have a slot from below"},
 		"unknown height":    {sheet, "", Options{Stations: all, Level: "knee"}, "no height"},
 		"no such slot":      {sheet, "", Options{Stations: all, Level: SlotAbove}, "it has no slot that comes in from above"},
 		"one without":       {bad(2, laid(none, 0, xy{200, 0})), "", Options{Stations: all, Level: SlotBelow}, `frame 3`},
-		"rows as drawn":     {sheet, "", Options{Stations: all, Level: DrawnLevel}, "lie over one another"},
+		"rows as drawn":     {sheet, "", Options{Stations: all, Level: DrawnLevel}, "the pieces overlap"},
 		"turned, as drawn":  {cutterSheet(slots, 5, 1), "", Options{Stations: all, Level: DrawnLevel}, "turned by 270 degrees"},
 		"not alike":         {bad(2, laid(skew, 0, xy{200, -30})), "", Options{Stations: all, Level: FootLevel}, "neither the same on both sides"},
 		"wide notch":        {bad(2, laid(wide, 0, xy{200, -30})), "", Options{Stations: all, Level: FootLevel}, "too wide to be bridged"},
 		"no corner":         {bad(2, laid(circle(30), 0, xy{200, 0})), "", Options{Stations: all, Level: FootLevel}, "no corner where its side meets the deck"},
-		"open lines alone":  {nil, `<path d="M0 0h80v30"/><path d="M0 50h80v30"/>`, Options{Stations: all, Level: SlotBelow}, "no outline of the drawing tells which frame it is"},
+		"open lines alone":  {nil, `<path d="M0 0h80v30"/><path d="M0 50h80v30"/>`, Options{Stations: all, Level: SlotBelow}, "no outline of the drawing shows which frame it is"},
 		"an open line":      {sheet, `<path d="M400 400h80v30"/>`, Options{Stations: all, Level: SlotBelow}, "an open line 110 mm long may be one as well"},
 		"set off for kerf":  {append(cutterSheet(slots, 3), setOff(sheet[1])), "", Options{Stations: all, Level: SlotBelow}, "lies close inside another"},
 		"upside down, told": {cutterSheet(slots, 3, 2), "", Options{Stations: all, Level: FootLevel, Upright: true}, "frame 1"},
-		"a block":           {bad(2, laid(block, 0, xy{200, 0})), "", Options{Stations: all, Level: SlotBelow}, "its shape does not tell which way up it stands"},
+		"a block":           {bad(2, laid(block, 0, xy{200, 0})), "", Options{Stations: all, Level: SlotBelow}, "its shape does not show which way is up"},
 	} {
 		_, found := checkSVG(strings.NewReader(cutterSVG(c.pieces, c.more)), "", &beside{}, c.how)
 		if assert.NotEmpty(t, found, name) {
@@ -377,11 +377,11 @@ func TestNamedPieces(t *testing.T) {
 		isLaunch(t, name, &d.Hull, 2, 0.005)
 		assert.Equal(t, "A", d.Hull.Frames[0].Name)
 		_, found = checkSVG(strings.NewReader(text), "", &beside{}, Options{Level: level, Stations: launchStations()})
-		assert.Contains(t, firstOf(found), "tells where it stands")
+		assert.Contains(t, firstOf(found), "gives its x")
 		_, found = checkSVG(strings.NewReader(strings.Replace(text, "</svg>", `<path id="upper" d="M0 0h9"/></svg>`, 1)), "", &beside{}, Options{Level: level})
-		assert.Contains(t, firstOf(found), "upper does not go with frames drawn as pieces to be cut")
+		assert.Contains(t, firstOf(found), "upper does not go with frames drawn as pieces to cut")
 		_, found = checkSVG(strings.NewReader(strings.Replace(text, "</svg>", `<path id="F-x-300" d="M0 0h9v9"/></svg>`, 1)), "", &beside{}, Options{Level: level})
-		assert.Contains(t, firstOf(found), "is closed, and its is open")
+		assert.Contains(t, firstOf(found), "must be closed, and this one is open")
 	}
 }
 

@@ -110,8 +110,8 @@ func (t *tracing) profileX(name string, o *Outline, u0 float64) (at, along float
 	switch len(us) {
 	case 0:
 		if !o.Placed {
-			t.Add(o.Line, name, "draw a short upright line where a frame F stands in the profile and name it station-F, or tell the x of its upper end, as profile-"+name+"-x-12",
-				"nothing tells where along the hull its profile stands")
+			t.Add(o.Line, name, "draw a short upright line at a frame F in the profile and name it station-F, or give the x of its upper end, as profile-"+name+"-x-12",
+				"the place of its profile along the hull is missing")
 			return 0, 0, false
 		}
 		return o.X - u0, 1, true

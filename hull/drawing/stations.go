@@ -26,9 +26,9 @@ func (s *Stations) at(i int) float64 {
 func (s *Stations) wrong(n int) string {
 	switch {
 	case len(s.List) > 0 && len(s.List) != n:
-		return fmt.Sprintf("%s are told, and the drawing has %s", fault.Count(len(s.List), "", "", "station"), fault.Count(n, "", "", "frame"))
+		return fmt.Sprintf("you gave %s, but the drawing has %s", fault.Count(len(s.List), "", "", "station"), fault.Count(n, "", "", "frame"))
 	case len(s.List) == 0 && !(math.Abs(s.Every) > hull.Apart):
-		return "the stations stand no way apart"
+		return "the stations have no distance between them"
 	}
 	return ""
 }

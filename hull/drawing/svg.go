@@ -48,7 +48,7 @@ func checkSVG(r io.Reader, name string, b *beside, how Options) (*Drawing, []fau
 		if root, ok := s.tree(text); ok {
 			d.Unit = root.unit()
 			if d.Unit == "" {
-				d.Notes = append(d.Notes, "The drawing names no unit of length: its pixels are taken at 96 to the inch.")
+				d.Notes = append(d.Notes, "The drawing has no unit of length: its pixels count as 96 to the inch.")
 			}
 			if s.draw(root); len(s.Found) == 0 {
 				outlinesOf(s.strokes, b, d, &s.List)
@@ -111,7 +111,7 @@ var svgKept = map[string]bool{
 // namespaces, and so few times that none grows.
 func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 	if line := crowded(text); line > 0 {
-		s.Add(line, "", "save it as plain SVG", "an element has more than the %d attributes that are read", mostAttributes)
+		s.Add(line, "", "save it as plain SVG", "an element has more than %d attributes, the most that the program reads", mostAttributes)
 		return nil, false
 	}
 	d := xml.NewDecoder(bytes.NewReader(text))
@@ -135,11 +135,11 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 			}
 		case xml.StartElement:
 			if count++; count > mostElements {
-				s.Add(line, "", "leave out what is no outline", "the drawing has more than the %d elements that are read", mostElements)
+				s.Add(line, "", "remove lines that are not outlines", "the drawing has more than %d elements, the most that the program reads", mostElements)
 				return nil, false
 			}
 			if len(open) == deepestGroup {
-				s.Add(line, "", "take groups apart", "groups are nested more than %d deep", deepestGroup)
+				s.Add(line, "", "ungroup some", "groups nest more than %d deep", deepestGroup)
 				return nil, false
 			}
 			n := svgElement(e, line)
@@ -246,10 +246,10 @@ func (s *svgReader) draw(root *svgNode) {
 		s.Add(s.wild, "", "check the figures, the unit and the transforms", "a coordinate is not finite or over 1 km")
 	}
 	if s.visits > 2*mostElements {
-		s.Add(0, "", "leave out what is no outline", "the drawing has more than the %d elements that are read, copies included", 2*mostElements)
+		s.Add(0, "", "remove lines that are not outlines", "the drawing has more than %d elements, copies included, the most that the program reads", 2*mostElements)
 	}
 	if s.left < 0 {
-		s.Add(0, "", "leave out what is no outline", "the drawing has more than the %d points that are read", mostDrawn)
+		s.Add(0, "", "remove lines that are not outlines", "the drawing has more than %d points, the most that the program reads", mostDrawn)
 	}
 }
 
@@ -458,7 +458,7 @@ func (s *svgReader) element(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	if text := n.attr["transform"]; text != "" {
 		m, ok := svgTransform(text)
 		if !ok {
-			s.Add(n.line, "", "write it as SVG has it, or apply it and save again", "the transform %s is not understood", fault.Name(text))
+			s.Add(n.line, "", "write it as in the SVG standard, or apply it and save again", "the transform %s is not understood", fault.Name(text))
 			return
 		}
 		to = to.Mul3(m)

@@ -209,7 +209,7 @@ func (s *svgReader) styles(n *svgNode) {
 	}
 	if len(s.rules) > mostRules {
 		s.rules = nil
-		s.Add(n.line, "", "save it with the style at each line", "the style sheets of the drawing have more than the %d rules of what is shown that are read", mostRules)
+		s.Add(n.line, "", "save it with the style at each line", "the style sheets of the drawing have more than %d rules of visibility, the most that the program reads", mostRules)
 	}
 	for _, inner := range n.inner {
 		s.styles(inner)

@@ -161,7 +161,7 @@ func TestSVGLimits(t *testing.T) {
 		`<g id="A-x-0">`+bulkhead(0)+`</g><g id="B-x-50">`+bulkhead(0.4)+`</g><g id="C-x-100"><circle id="rabbet-C" cx="110" cy="80" r="2"/>`+bulkhead(0)+`</g><path id="note" d="M0 0h9"/>`)), "", nil)
 	require.Empty(t, found)
 	require.Len(t, d.Notes, 2)
-	assert.Equal(t, "Passed over, being of no frame: note.", d.Notes[0])
+	assert.Equal(t, "Passed over, because they belong to no frame: note.", d.Notes[0])
 	assert.Equal(t, "3 frames drawn whole: the halves differ most on frame B, by "+d.Halves[1].String()+"; their mean is taken.", d.Notes[1])
 	for i, most := range []float64{0, 0.4, 0} {
 		assert.InDelta(t, most, d.Halves[i].MM, 0.005)
@@ -199,20 +199,20 @@ func TestSVGFaults(t *testing.T) {
 		{"out of order", swap("</g>", "</h>"), `, line 5: the element h is closed but not open; save the drawing again.`},
 		{"bad XML", swap(`id="A-x-0"`, `id=A-x-0`), `, line 4: the XML is out of order; save it as plain SVG.`},
 		{"own entity", swap("A-x-0", "&bomb;"), `, line 4: there is an entity that is not one of XML's own; save it as plain SVG.`},
-		{"deep", page(strings.Repeat("<g>", 300) + strings.Repeat("</g>", 300)), `, line 3: groups are nested more than 200 deep; take groups apart.`},
-		{"no frames", page(centreLine + `<path id="side" d="M0 0L9 9"/>`), `: no outline of the drawing tells which frame it is: it has side; name each outline by its frame and x, as F-x-120, or put a table with the header frame,x_mm beside the drawing, under its name with the ending .csv.`},
-		{"no centre", swap(`id="centre"`, `id="middle"`), `, line 4, frame A: half an outline does not tell where the centre line is; draw the centre line and name it centre.`},
+		{"deep", page(strings.Repeat("<g>", 300) + strings.Repeat("</g>", 300)), `, line 3: groups nest more than 200 deep; ungroup some.`},
+		{"no frames", page(centreLine + `<path id="side" d="M0 0L9 9"/>`), `: no outline of the drawing shows which frame it is: it has side; name each outline by its frame and x, as F-x-120, or put a table with the header frame,x_mm beside the drawing, under its name with the ending .csv.`},
+		{"no centre", swap(`id="centre"`, `id="middle"`), `, line 4, frame A: half an outline does not show the centre line; draw the centre line and name it centre.`},
 		{"far", swap("M140 20 A 40", "M1e99 20 A 40"), `, line 4: a coordinate is not finite or over 1 km; check the figures, the unit and the transforms.`},
 		{"bad path", swap("M140 20 A 40", "M140 20 B 40"), `, line 4: the path has 'B' after the command L; save the drawing again, or draw the line anew.`},
 		{"short path", swap("0 0 1 100 60\"", "0 0 1 100\""), `, line 4: the path breaks off after the command A; save the drawing again, or draw the line anew.`},
-		{"bad transform", swap(`<g id="frame-B-x-60">`, `<g id="frame-B-x-60" transform="turn(3)">`), `, line 5: the transform turn(3) is not understood; write it as SVG has it, or apply it and save again.`},
+		{"bad transform", swap(`<g id="frame-B-x-60">`, `<g id="frame-B-x-60" transform="turn(3)">`), `, line 5: the transform turn(3) is not understood; write it as in the SVG standard, or apply it and save again.`},
 		{"upside down", swap("M140 20 A 40 40 0 0 1 100 60", "M140 60 L100 20", centreLine, centreLine+`<path id="upper-A" d="M130 60h20"/>`), `, line 4, frame A: its upper limit lies below its rabbet; check the marks, and that the drawing stands upright.`},
-		{"mark of no frame", swap(centreLine, centreLine+`<path id="upper-Q" d="M130 60h20"/>`), `: the mark upper-Q is of no frame that is drawn; name it by the frame.`},
+		{"mark of no frame", swap(centreLine, centreLine+`<path id="upper-Q" d="M130 60h20"/>`), `: the mark upper-Q has no frame in the drawing; name it by the frame.`},
 		{"mark beside", swap(centreLine, centreLine+`<path id="upper" d="M150 30h20"/>`), `, line 4, frame A: the mark upper does not meet its outline; draw it across the outline.`},
-		{"closed", swap("M140 20 A 40 40 0 0 1 100 60", "M100 20H140 A 40 40 0 0 1 100 60Z"), `, line 4, frame A: its outline is closed and does not tell the limits of the planking; draw short lines named upper and rabbet across it, where the planking begins and ends; if it is a piece to be cut, say what all have at one height (--level).`},
-		{"in parts", swap("M140 20 A 40 40 0 0 1 100 60", "M140 20 A 40 40 0 0 1 100 60M0 0h5M9 9h6"), `, line 4, frame A: its outline is in 3 parts that do not meet; join its ends, or give the other lines other names.`},
+		{"closed", swap("M140 20 A 40 40 0 0 1 100 60", "M100 20H140 A 40 40 0 0 1 100 60Z"), `, line 4, frame A: its outline is closed and does not show the limits of the planking; draw short lines named upper and rabbet across it, where the planking begins and ends; for pieces to cut, add --level.`},
+		{"in parts", swap("M140 20 A 40 40 0 0 1 100 60", "M140 20 A 40 40 0 0 1 100 60M0 0h5M9 9h6"), `, line 4, frame A: its outline is in 3 parts that do not meet; join its ends, or rename the other lines.`},
 		{"two x", swap("frame-B-x-60", "A-x-60"), `, line 5, frame A: the frame is drawn at x 0 and x 60; give each frame one x.`},
-		{"one place", swap("B-x-60", "B-x-0"), `, line 5, frame B: it stands at x 0, as frame A does; leave one of them out, or mend its x.`},
+		{"one place", swap("B-x-60", "B-x-0"), `, line 5, frame B: it is at x 0, like frame A; leave one of them out, or correct its x.`},
 		{"UTF-16", "\xff\xfe<\x00s\x00", `: the file is UTF-16 or no text at all; save it again as UTF-8.`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -221,7 +221,7 @@ func TestSVGFaults(t *testing.T) {
 		})
 	}
 	_, err := readSVG(strings.NewReader(bodyPlan), "body.svg", stations{"Z": 5})
-	assert.EqualError(t, err, "body.svg, frame Z: the table beside the drawing has it, but no outline is called so; name its outline so, or take it from the table.")
+	assert.EqualError(t, err, "body.svg, frame Z: the table beside the drawing names it, but no outline has that name; rename its outline, or remove it from the table.")
 }
 
 // Files made to harm take no memory. That they take no time either is told in

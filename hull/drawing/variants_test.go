@@ -185,7 +185,7 @@ func svgVariants() map[string]variant {
 	inner := func(open, closing string) string {
 		return sheet(svgCentre + open + strings.TrimPrefix(each(func(_ sourcetest.Section, id string, p []xy) string { return plain(id, p) }), "") + closing)
 	}
-	bridged, twoLines := "are bridged", "two lines that do not meet are drawn under its name"
+	bridged, twoLines := "are bridged", "two separate lines have its name"
 	hide := "<style>.aux{stroke:red;display:none}</style>"
 	return map[string]variant{
 		"halves":      {text: all},
@@ -204,7 +204,7 @@ func svgVariants() map[string]variant {
 		"wide gap":  {text: pieces(2, 6, 0), refuse: "its outline breaks off"},
 		"half missing": {text: drawn(func(id string, p []xy) string {
 			return `<g id="` + id + `">` + plain("", p[:40]) + plain("", p[80:]) + "</g>"
-		}), refuse: "two lines that do not meet"},
+		}), refuse: "two separate lines have its name"},
 		"drawn twice":           {text: drawn(func(id string, p []xy) string { return plain(id, p) + plain(id, backwards(p)) })},
 		"twice in pieces":       {text: strings.Replace(pieces(5, 0, 0), "</svg>", strings.TrimPrefix(pieces(5, 0, 0), strings.TrimSuffix(sheet(""), "</svg>")), 1)},
 		"second line":           {text: second("", ""), refuse: twoLines},
@@ -233,7 +233,7 @@ func svgVariants() map[string]variant {
 		"deck, with upper":            {text: upper(drawn(func(id string, p []xy) string { return plain(id, deck(p)) }))},
 		"rail":                        {text: drawn(func(id string, p []xy) string { return plain(id, rail(p)) }), refuse: "as over a deck or a rail"},
 		"bulkheads":                   {text: drawn(func(id string, p []xy) string { return plain(id, whole(p)) + "" }), note: "drawn whole"},
-		"closed":                      {text: drawn(func(id string, p []xy) string { return strings.Replace(plain(id, whole(p)), `"/>`, `z"/>`, 1) }), refuse: "does not tell the limits"},
+		"closed":                      {text: drawn(func(id string, p []xy) string { return strings.Replace(plain(id, whole(p)), `"/>`, `z"/>`, 1) }), refuse: "does not show the limits"},
 		"in inches":                   {text: strings.Replace(all, `width="120mm" height="80mm"`, `width="4.7244094488in" height="3.1496062992in"`, 1)},
 		"in pixels":                   {text: strings.Replace(all, `width="120mm" height="80mm"`, `width="453.54330709" height="302.36220472"`, 1), note: "96 to the inch"},
 		"in points":                   {text: strings.Replace(all, `width="120mm" height="80mm"`, `width="340.15748031pt"`, 1)},
@@ -247,7 +247,7 @@ func svgVariants() map[string]variant {
 		"inner drawing in the middle": {text: inner(`<svg x="-60" width="240" height="80" viewBox="0 0 120 80">`, "</svg>")},
 		"two centre lines":            {text: strings.Replace(all, svgCentre, svgCentre+strings.Replace(svgCentre, "M60", "M64", 1), 1), refuse: "2 lines are named centre"},
 		"leaning centre line":         {text: strings.Replace(all, svgCentre, `<path id="centre" d="M60 0L63 80"/>`, 1), refuse: "leans by"},
-		"nobody's names":              {text: sheet(svgCentre + each(func(_ sourcetest.Section, _ string, p []xy) string { return plain("", p) })), refuse: "no outline of the drawing tells which frame it is"},
+		"nobody's names":              {text: sheet(svgCentre + each(func(_ sourcetest.Section, _ string, p []xy) string { return plain("", p) })), refuse: "no outline of the drawing shows which frame it is"},
 		"namespace entities": {text: `<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "svg11.dtd" [
 	<!ENTITY ns_svg "http://www.w3.org/2000/svg">
 	<!ENTITY boat 'A-x-0'>
@@ -355,7 +355,7 @@ func dxfVariants() map[string]variant {
 			return groups(0, "INSERT", 8, id, 2, "SECTION "+s.Name, 10, centre, 20, 0)
 		})))},
 		"in inches":          {text: strings.Replace(drawn(centreLine+light), " 70\n4\n", " 70\n1\n", 1), refuse: ""},
-		"spare lines seen":   {text: withBlocks(spares, drawn(centreLine+old(""))), refuse: "two lines that do not meet"},
+		"spare lines seen":   {text: withBlocks(spares, drawn(centreLine+old(""))), refuse: "two separate lines have its name"},
 		"spare lines off":    {text: layers(0, -7, withBlocks(spares, drawn(centreLine+old(""))))},
 		"spare lines frozen": {text: layers(1, 7, withBlocks(spares, drawn(centreLine+old(""))))},
 		"a print of it":      {text: drawn(centreLine + light + onPaper(each(func(_ sourcetest.Section, id string, p []xy) string { return dxfOf("LWPOLYLINE", id, inset(p, -6)) })))},

@@ -98,7 +98,7 @@ func (f *List) Add(line int, frame, mend, what string, args ...any) {
 	case n < MostFaults:
 		f.Found = append(f.Found, Fault{File: f.File, Line: line, Frame: frame, What: fmt.Sprintf(what, args...), Mend: mend})
 	case n == MostFaults:
-		f.Found = append(f.Found, Fault{File: f.File, What: fmt.Sprintf("there are more faults than the %d told", MostFaults), Mend: "mend these first and check again"})
+		f.Found = append(f.Found, Fault{File: f.File, What: fmt.Sprintf("there are more faults than these %d", MostFaults), Mend: "correct these first and check again"})
 	}
 }
 

@@ -68,7 +68,7 @@ func openFault(path string, err error) fault.Fault {
 
 // checkPlain refuses what is no plain file, or is too large.
 func checkPlain(path string, info fs.FileInfo, limit int64) error {
-	const copied = "name a plain file: copy what it gives into one first"
+	const copied = "name a plain file: copy the contents into one first"
 	mode := info.Mode()
 	switch {
 	case mode.IsDir():
@@ -80,7 +80,7 @@ func checkPlain(path string, info fs.FileInfo, limit int64) error {
 	case mode&fs.ModeDevice != 0:
 		return fault.Fault{File: path, What: "it is a device, which may never end", Mend: copied}
 	case !mode.IsRegular():
-		return fault.Fault{File: path, What: "it is no plain file", Mend: "name one"}
+		return fault.Fault{File: path, What: "it is not a plain file", Mend: "name one"}
 	case info.Size() > limit:
 		return tooLarge(path, limit)
 	}
@@ -88,7 +88,7 @@ func checkPlain(path string, info fs.FileInfo, limit int64) error {
 }
 
 func tooLarge(path string, limit int64) fault.Fault {
-	return fault.Fault{File: path, What: fmt.Sprintf("the file is larger than the %d MB that are read", limit>>20), Mend: "check that it is the right file, and leave out what is not needed"}
+	return fault.Fault{File: path, What: fmt.Sprintf("the file is larger than %d MB, the most that the program reads", limit>>20), Mend: "check that it is the right file, and leave out what you do not need"}
 }
 
 // checkName refuses a path that no message, title or sheet could tell as it is.
@@ -96,7 +96,7 @@ func checkName(path string) error {
 	if utf8.ValidString(path) {
 		return nil
 	}
-	return fault.Fault{File: path, What: "the name is not UTF-8 text", Mend: "give the file and its folders names of letters and figures"}
+	return fault.Fault{File: path, What: "the name is not UTF-8 text", Mend: "name the file and its folders with letters and figures"}
 }
 
 // Opened reads the file at a path; that it cannot be opened is a Fault.

@@ -23,10 +23,10 @@ func TestFoldersAndLargeFilesAreRefusedUnread(t *testing.T) {
 
 	for path, want := range map[string]string{
 		dir:                        "it is a folder; name a file in it.",
-		sparse:                     "the file is larger than the 64 MB that are read; check that it is the right file, and leave out what is not needed.",
+		sparse:                     "the file is larger than 64 MB, the most that the program reads; check that it is the right file, and leave out what you do not need.",
 		long:                       "; choose a shorter name or folder.",
 		filepath.Join(dir, "none"): "; check its name and folder.",
-		filepath.Join(dir, "\xff"): "the name is not UTF-8 text; give the file and its folders names of letters and figures.",
+		filepath.Join(dir, "\xff"): "the name is not UTF-8 text; name the file and its folders with letters and figures.",
 	} {
 		_, err := ReadPlain(path, 64<<20)
 		require.Error(t, err, path)

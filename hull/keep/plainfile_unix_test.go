@@ -21,9 +21,9 @@ func TestWhatNeverEndsIsNotOpened(t *testing.T) {
 	require.NoError(t, err)
 	defer func() { _ = l.Close() }()
 	for path, want := range map[string]string{
-		pipe:        "it is a pipe, which may never end; name a plain file: copy what it gives into one first.",
+		pipe:        "it is a pipe, which may never end; name a plain file: copy the contents into one first.",
 		socket:      "it is a socket; name a plain file.",
-		"/dev/zero": "it is a device, which may never end; name a plain file: copy what it gives into one first.",
+		"/dev/zero": "it is a device, which may never end; name a plain file: copy the contents into one first.",
 	} {
 		_, err := ReadPlain(path, 64<<20)
 		assert.EqualError(t, err, path+": "+want)

@@ -20,12 +20,12 @@ func ReplaceFile(path string, write func(io.Writer) error) error {
 }
 
 // unwritten is how to mend that a file cannot be written.
-const unwritten = "choose another name or folder, or make room; what was there is as it was"
+const unwritten = "choose another name or folder, or make room; the old file is unchanged"
 
 // ErrUnsure is wrapped by the error of ReplaceFile where all was written and
 // stands in its place, but the system does not say that it would outlast a
 // failure of the current.
-var ErrUnsure = errors.New("it is written, but the disk does not say that it is safe there")
+var ErrUnsure = errors.New("it is written, but the disk does not confirm it")
 
 // ReplaceFileTold writes a file, whole or not at all: what write gives goes to a
 // new file beside it, which takes its place when all of it is on the disk. Of an
@@ -49,7 +49,7 @@ func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, e
 	case err != nil:
 		return nil, fault.OfFile(path, "cannot be written", unwritten, err)
 	case !old.Mode().IsRegular():
-		return nil, fault.Fault{File: path, What: "it is no plain file", Mend: "choose another name"}
+		return nil, fault.Fault{File: path, What: "it is not a plain file", Mend: "choose another name"}
 	case old.Mode().Perm()&0o200 == 0:
 		return nil, fault.Fault{File: path, What: "the file is marked read-only", Mend: "choose another name, or allow writing to it"}.Because(fs.ErrPermission)
 	}
@@ -66,7 +66,7 @@ func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, e
 		}
 		return lost, nil
 	case errors.Is(err, ErrUnsure):
-		return nil, fault.OfFile(path, ErrUnsure.Error(), "see to the disk, and save once more", err)
+		return nil, fault.OfFile(path, ErrUnsure.Error(), "check the disk, and save again", err)
 	case errors.As(own, &ours):
 		if ours.File == "" {
 			ours.File = path

@@ -64,7 +64,7 @@ func TestFailedWriteLeavesTheOldFileWhole(t *testing.T) {
 func TestReplaceFileWhereNothingCanBe(t *testing.T) {
 	dir := t.TempDir()
 	err := ReplaceFile(dir, planks)
-	assert.EqualError(t, err, dir+": it is no plain file; choose another name.")
+	assert.EqualError(t, err, dir+": it is not a plain file; choose another name.")
 	path := filepath.Join(dir, "none", "x.strakeplan")
 	err = ReplaceFile(path, planks)
 	assert.EqualError(t, err, path+": cannot be written (no such file or directory); check its name and folder.")
@@ -104,5 +104,5 @@ func TestReplaceFileKeepsLinks(t *testing.T) {
 	}
 	loop := filepath.Join(dir, "loop")
 	require.NoError(t, os.Symlink("loop", loop))
-	assert.EqualError(t, ReplaceFile(loop, planks), loop+": cannot be written (too many symbolic links in a row); choose another name or folder, or make room; what was there is as it was.")
+	assert.EqualError(t, ReplaceFile(loop, planks), loop+": cannot be written (too many symbolic links in a row); choose another name or folder, or make room; the old file is unchanged.")
 }

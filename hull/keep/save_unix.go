@@ -29,7 +29,7 @@ func inherit(f *os.File, target string, old fs.FileInfo) (lost []string, err err
 			lost = append(lost, fmt.Sprintf("the file belonged to the group %d, and is your group's now.", was.Gid))
 		}
 		if was.Nlink > 1 {
-			lost = append(lost, "the file had other names (hard links); under those stays what it was.")
+			lost = append(lost, "the file had other names (hard links), which keep the old contents.")
 		}
 	}
 	lost = append(lost, inheritAttributes(f, target)...)

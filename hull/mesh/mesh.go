@@ -151,7 +151,7 @@ func (r *reading) measure() {
 		r.length = e.longest()
 	}
 	if up, _ := r.how.Up.index(); up == r.length {
-		r.Add(0, "", "say which axis is its length", "up is told as %s, along which the mesh is longest", string(axisNames[up]))
+		r.Add(0, "", "name the axis of its length", "up is %s, but the mesh is longest along it", string(axisNames[up]))
 		return
 	}
 	i, j := othersThan(r.length)
@@ -180,12 +180,12 @@ func (r *reading) sizeText() string {
 // hull makes the hull of the sections.
 func (r *reading) hull() error {
 	if !slices.ContainsFunc(r.sections, func(s []line) bool { return len(s) > 0 }) {
-		r.Add(0, "", "give other stations", "no station cuts the mesh, which goes from x %s to %s mm", fault.Figure(r.extent.low[r.length]*r.mm), fault.Figure(r.extent.high[r.length]*r.mm))
+		r.Add(0, "", "give other stations", "no station cuts the mesh, which runs from x %s to %s mm", fault.Figure(r.extent.low[r.length]*r.mm), fault.Figure(r.extent.high[r.length]*r.mm))
 		return nil
 	}
 	var err error
 	if r.lie, err = lieOf(r.sections, r.length, r.how.Up, r.sizes.near); err != nil {
-		r.Add(0, "", "say which of its axes are its length and up, or give one half or a hull of two like halves", "%s", err)
+		r.Add(0, "", "name its axes along the keel and up, or give one half, or a hull with two like halves", "%s", err)
 		return nil
 	}
 	if r.place(); len(r.Found) > 0 {
@@ -205,7 +205,7 @@ func (r *reading) hull() error {
 		}
 		h.Frames = append(h.Frames, fr)
 	}
-	h.CheckIn(hull.Places{Line: func(int, int) int { return 0 }, Unit: "say in which unit the mesh is, and at which scale"}, r.List)
+	h.CheckIn(hull.Places{Line: func(int, int) int { return 0 }, Unit: "give the unit and the scale of the mesh"}, r.List)
 	h.Settle()
 	r.notes()
 	return nil
@@ -292,7 +292,7 @@ func (r *reading) section(x float64, lines []line) {
 	t := taken{x: x, whole: there[0] && there[1]}
 	switch {
 	case r.lie.half == 0 && !t.whole:
-		r.Add(0, "", "give one half, or mend the mesh", "at x %s only one side of the hull is there", fault.Figure(x))
+		r.Add(0, "", "give one half, or repair the mesh", "the mesh has only one side of the hull at x %s", fault.Figure(x))
 		return
 	case t.whole:
 		r.both(&t, &sides)
@@ -338,7 +338,7 @@ func (r *reading) sound(x float64, s *side) bool {
 	case s.doubled > 0 && r.twoSkins: // it was told
 	case s.doubled > 0:
 		r.twoSkins = true
-		r.Add(0, "", "leave the inner one out, so that the mesh is the hull's outer face alone", "the skin of the hull is doubled: at x %s two of them lie about %s mm apart", fault.Figure(x), short(s.doubled))
+		r.Add(0, "", "remove the inner one, so that the mesh is only the hull's outer face", "the skin of the hull is doubled: at x %s two of them lie about %s mm apart", fault.Figure(x), short(s.doubled))
 	default:
 		return true
 	}
@@ -352,7 +352,7 @@ const mostTold = 5
 func (r *reading) bounds() {
 	if n := len(r.Found); n > mostTold {
 		r.Found = r.Found[:mostTold]
-		r.Add(0, "", "mend these first", "%d more of its sections are at fault", n-mostTold)
+		r.Add(0, "", "correct these first", "%d more of its sections have faults", n-mostTold)
 	}
 }
 

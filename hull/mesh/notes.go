@@ -32,7 +32,7 @@ func (r *reading) scaleNote() {
 	case r.how.Unit > 0:
 		why = "as was said"
 	case r.opened.unit == 0:
-		why = "for the file names no unit"
+		why = "because the file names no unit"
 	}
 	scale := ""
 	if r.how.Scale > 0 {
@@ -51,12 +51,12 @@ func (r *reading) lieNotes() {
 	}
 	guess := "by its shape"
 	if !r.lie.sure {
-		guess = "a guess, for its shape leaves it open"
+		guess = "a guess, because its shape leaves it open"
 	}
 	if r.how.Up != "" {
 		guess = "as was said"
 	}
-	r.note("Its %s is taken to run along the keel, its %s athwart and its %s up%s, %s; heights count from its lowest point.", name(r.length), name(axes[r.lie.athwart]), up, down, guess)
+	r.note("Its %s runs along the keel, its %s athwart and its %s up%s, %s; heights count from its lowest point.", name(r.length), name(axes[r.lie.athwart]), up, down, guess)
 	size := r.extent.high.Sub(r.extent.low)
 	for _, k := range axes {
 		if r.how.Length == "" && size[k] > alikeLengths*size[r.length] {
@@ -64,7 +64,7 @@ func (r *reading) lieNotes() {
 		}
 	}
 	if r.how.Bow == "" {
-		r.note("The bow is taken to lie at the least %s, for a mesh does not tell.", name(r.length))
+		r.note("The bow is taken to be at the least %s, because a mesh does not show it.", name(r.length))
 	}
 }
 
@@ -80,10 +80,10 @@ func (r *reading) stationNote() {
 	r.note("%s, set %s from x %s to x %s mm.", fault.Count(n, "", "", "frame"), how, fault.Figure(r.frames[0].x), fault.Figure(r.frames[n-1].x))
 	if out := len(r.stations) - n; out > 0 {
 		left := fault.Count(out, "", "", "station")
-		r.note("%s left out, for the hull has no breadth there.", left)
+		r.note("%s left out, because the hull has no breadth there.", left)
 	}
 	if names, n := r.listed(func(t *taken) bool { return t.breadth() < postShare*r.sizes.breadth }); n > 0 {
-		r.note("On frames %s the section is so narrow that it may be that of a stem, sternpost or rudder alone: look at them.", names)
+		r.note("On frames %s the section is so narrow that it may show only a stem, sternpost or rudder: check them.", names)
 	}
 }
 
@@ -113,7 +113,7 @@ func (r *reading) halfNote() {
 		r.note("Its halves differ most on frame F%d, by %s mm at height %s and half-breadth %s; %s is taken.", at+1, short(most.differ), short(most.at[1]), short(most.at[0]), r.how.Half)
 	}
 	if single != "" {
-		r.note("The right half alone is taken where the corners of both do not answer to one another, first on frame %s.", single)
+		r.note("Only the right half is used where the corners of both do not match, first on frame %s.", single)
 	}
 }
 
@@ -163,7 +163,7 @@ func (r *reading) limitNotes() {
 		r.note("%s the rabbet is the lowest point of the section: a guess.", of(names, n))
 	}
 	if names, n := r.listed(func(t *taken) bool { return t.side.beside > 0 }); n > 0 {
-		r.note("%s what lies about the hull's side is left out.", of(names, n))
+		r.note("%s whatever lies round the hull's side is left out.", of(names, n))
 	}
 }
 
@@ -188,7 +188,7 @@ func (r *reading) strayNotes() {
 		}
 		for k := 1; k+1 < len(off); k++ {
 			if math.Abs(off[k]) > stray*r.sizes.height && juts(off, k) {
-				r.note("On frame F%d (x %s) the %s lies %s mm off the line between its neighbours: look whether the mesh is torn there.", k+1, fault.Figure(r.frames[k].x), limit, short(math.Abs(off[k])))
+				r.note("On frame F%d (x %s) the %s lies %s mm off the line between its neighbours: check whether the mesh is torn there.", k+1, fault.Figure(r.frames[k].x), limit, short(math.Abs(off[k])))
 			}
 		}
 	}
@@ -224,7 +224,7 @@ func (r *reading) gapNotes() {
 		a, b := r.lie.point(c[0]), r.lie.point(c[1])
 		return max(math.Abs(a[0]), math.Abs(b[0])) > r.sizes.near // in the middle plane the halves may meet
 	}) {
-		r.note("Triangles that are there twice count once.")
+		r.note("Repeated triangles count once.")
 	}
 }
 
@@ -236,5 +236,5 @@ func (r *reading) truthNote() {
 		miss, sag = max(miss, t.miss), max(sag, t.sag)
 	}
 	up := func(v float64) float64 { return math.Ceil(v*1000) / 1000 }
-	r.note("A smooth curve through the points of a frame keeps within %s mm of the mesh; its facets lie up to about %s mm inside of the surface that they stand for.", fault.Figure(up(max(miss, thinnedTo/10))), fault.Figure(up(sag)))
+	r.note("A smooth curve through the points of a frame keeps within %s mm of the mesh; its facets lie up to about %s mm inside the surface that they represent.", fault.Figure(up(max(miss, thinnedTo/10))), fault.Figure(up(sag)))
 }

@@ -85,9 +85,9 @@ func (o *Options) check() error {
 	case o.Unit < 0 || o.Scale < 0 || o.Every < 0:
 		return fmt.Errorf("unit, scale and spacing are above zero")
 	case len(o.Stations) > 0 && o.Every > 0:
-		return fmt.Errorf("stations are told one by one or so far apart, not both")
+		return fmt.Errorf("give stations one by one or by their distance apart, not both")
 	case len(o.Stations) == 0 && o.Every == 0 && o.From != nil:
-		return fmt.Errorf("where stations begin is told with how far apart they are")
+		return fmt.Errorf("the start of the stations goes with their distance apart")
 	}
 	return nil
 }

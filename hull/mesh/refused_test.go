@@ -44,7 +44,7 @@ func TestWhatIsNoHullIsRefusedInOneSentence(t *testing.T) {
 		"no faces":           {[]byte("v 0 0 0\nv 1 0 0\nv 0 1 0\n"), Options{}, "there are no triangles in it"},
 		"not a number":       {changed(pinnaceSkin(0), [3]float64{1, math.NaN(), 2}).BinarySTL(), Options{}, "a corner of triangle 97 is not finite"},
 		"endless":            {changed(pinnaceSkin(0), [3]float64{math.Inf(1), 0, 2}).BinarySTL(), Options{}, "a corner of triangle 97 is not finite"},
-		"words":              {[]byte(strings.Replace(text, "vertex 0 0 0", "vertex 0 none 0", 1)), Options{}, "line 4: none is no number"},
+		"words":              {[]byte(strings.Replace(text, "vertex 0 0 0", "vertex 0 none 0", 1)), Options{}, "line 4: none is not a number"},
 		"broken off":         {[]byte(text[:len(text)/2]), Options{}, "cut short"},
 		"two corners":        {[]byte("solid x\nfacet\nvertex 1 2 3\nvertex 1 2 4\nendfacet\n"), Options{}, "line 5: a facet ends after 2 of its three corners"},
 		"flat":               {flat.BinarySTL(), Options{}, "the mesh is flat: it takes up 300 x 80 x 0 mm"},
@@ -53,12 +53,12 @@ func TestWhatIsNoHullIsRefusedInOneSentence(t *testing.T) {
 		"a unit of none":     {sound.ThreeMF("furlong", ""), Options{}, "the unit furlong is none of 3MF"},
 		"a bomb":             {blown(t), Options{}, "it unpacks to 4 MB, far more than a mesh of its size would"},
 		"two numbers":        {sound.ThreeMF("inch", "1 0"), Options{}, "a transform has 2 numbers in place of 12"},
-		"in m":               {sound.Mapped(func(p [3]float64) [3]float64 { return [3]float64{p[0] / 10, p[1] / 10, p[2] / 10} }).BinarySTL(), Options{}, "say in which unit the mesh is"},
+		"in m":               {sound.Mapped(func(p [3]float64) [3]float64 { return [3]float64{p[0] / 10, p[1] / 10, p[2] / 10} }).BinarySTL(), Options{}, "give the unit and the scale of the mesh"},
 		"huge":               {sound.BinarySTL(), Options{Unit: 1000, Scale: 0.5}, "the mesh would be 600000 mm long, over 100 m"},
-		"beyond":             {sound.BinarySTL(), Options{Stations: []float64{10, 100, 301}}, "the station at x 301 mm lies beyond it; the mesh goes from x 0 to 300 mm"},
-		"too many":           {sound.BinarySTL(), Options{Every: 0.1}, "more than the 1000 that are read"},
+		"beyond":             {sound.BinarySTL(), Options{Stations: []float64{10, 100, 301}}, "the station at x 301 mm lies beyond it; the mesh runs from x 0 to 300 mm"},
+		"too many":           {sound.BinarySTL(), Options{Every: 0.1}, "more than the limit of 1000"},
 		"two frames":         {sound.BinarySTL(), Options{Stations: []float64{10, 100}}, "there are 2 frames"},
-		"up is the length":   {sound.BinarySTL(), Options{Up: "x"}, "up is told as x, along which the mesh is longest"},
+		"up is the length":   {sound.BinarySTL(), Options{Up: "x"}, "up is x, but the mesh is longest along it"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, faults := Check(context.Background(), written(t, c.data), c.how)

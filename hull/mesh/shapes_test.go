@@ -138,7 +138,7 @@ func TestWhatLiesAboutTheHullIsLeftOut(t *testing.T) {
 	}{
 		"deck":                 {append(deck, skin...), []string{"highest point of the side"}},
 		"inside out":           {insideOut, []string{"open edge"}},
-		"doubled triangles":    {append(skin, skin...), []string{"Triangles that are there twice count once"}},
+		"doubled triangles":    {append(skin, skin...), []string{"Repeated triangles count once"}},
 		"a cabin of one piece": {yacht(), []string{"highest point of the side"}},
 		"a bulwark":            {bulwark(), []string{"highest point of the side"}},
 		"right half":           {pinnaceSkin(1), []string{"one half of a hull, on the side of the greater y"}},

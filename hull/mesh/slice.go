@@ -65,12 +65,12 @@ func stationsOf(how *Options, low, high float64, f *fault.List) []float64 {
 		out = slices.Compact(out)
 		for _, x := range out {
 			if x < low-slack || x > high+slack {
-				f.Add(0, "", "the mesh goes from x "+fault.Figure(low)+" to "+fault.Figure(high)+" mm", "the station at x %s mm lies beyond it", fault.Figure(x))
+				f.Add(0, "", "the mesh runs from x "+fault.Figure(low)+" to "+fault.Figure(high)+" mm", "the station at x %s mm lies beyond it", fault.Figure(x))
 			}
 		}
 	case how.Every > 0:
 		if (high-low)/how.Every > hull.MostFrames {
-			f.Add(0, "", "set them farther apart", "stations every %s mm are more than the %d that are read", fault.Figure(how.Every), hull.MostFrames)
+			f.Add(0, "", "space them farther apart", "stations every %s mm are more than the limit of %d", fault.Figure(how.Every), hull.MostFrames)
 			return nil
 		}
 		from := math.Ceil((low-slack)/how.Every) * how.Every
@@ -87,7 +87,7 @@ func stationsOf(how *Options, low, high float64, f *fault.List) []float64 {
 		}
 	}
 	if len(out) > hull.MostFrames {
-		f.Add(0, "", "leave some out", "there are %d stations, more than the %d that are read", len(out), hull.MostFrames)
+		f.Add(0, "", "leave some out", "there are %d stations, more than the limit of %d", len(out), hull.MostFrames)
 		return nil
 	}
 	for i := range out {
@@ -144,10 +144,10 @@ func (c *slicer) visit(t *triangle) error {
 			continue
 		}
 		if c.cuts++; c.cuts > mostCut {
-			return fault.Fault{What: fmt.Sprintf("its sections have more than the %d pieces that are read", mostCut), Mend: "take fewer stations, or write it out coarser"}
+			return fault.Fault{What: fmt.Sprintf("its sections have more than the %d pieces that are read", mostCut), Mend: "use fewer stations, or export it coarser"}
 		}
 		if len(c.sections[i]) >= mostSection {
-			return fault.Fault{What: fmt.Sprintf("its section at x %s has more than the %d pieces that are read", fault.Figure(at), mostSection), Mend: "take other stations, or write it out coarser"}
+			return fault.Fault{What: fmt.Sprintf("its section at x %s has more than the %d pieces that are read", fault.Figure(at), mostSection), Mend: "use other stations, or export it coarser"}
 		}
 		c.sections[i] = append(c.sections[i], piece)
 	}

@@ -36,7 +36,7 @@ func openSTL(f *os.File, size int64, progress func(float64)) (*stl, error) {
 	}
 	s.count = int64(binary.LittleEndian.Uint32(head[80:]))
 	if there := (size - stlHead) / stlTriangle; s.count > there {
-		return nil, fault.Fault{What: fmt.Sprintf("it announces %d triangles and holds %d: the file is cut short", s.count, there), Mend: "copy or write it out anew"}
+		return nil, fault.Fault{What: fmt.Sprintf("it announces %d triangles and holds %d: the file is cut short", s.count, there), Mend: "copy or export it again"}
 	}
 	return s, nil
 }
@@ -69,7 +69,7 @@ func (s *stl) eachBinary(ctx context.Context, r *bufio.Reader, visit func(*trian
 			t[k/3][k%3] = float64(math.Float32frombits(binary.LittleEndian.Uint32(b[12+4*k:])))
 		}
 		if !finite(t[0]) || !finite(t[1]) || !finite(t[2]) {
-			return fault.Fault{What: fmt.Sprintf("a corner of triangle %d is not finite", i+1), Mend: "write the mesh out anew"}
+			return fault.Fault{What: fmt.Sprintf("a corner of triangle %d is not finite", i+1), Mend: "export the mesh again"}
 		}
 		if err := visit(&t); err != nil {
 			return err
@@ -102,7 +102,7 @@ func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) err
 				return err
 			}
 			if n > 2 {
-				return fault.Fault{Line: line, What: "a facet has more than three corners", Mend: "write the mesh out anew as triangles"}
+				return fault.Fault{Line: line, What: "a facet has more than three corners", Mend: "export the mesh again as triangles"}
 			}
 			t[n] = p
 			if n++; n < 3 {
@@ -113,7 +113,7 @@ func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) err
 			}
 		case "endfacet":
 			if n != 3 {
-				return fault.Fault{Line: line, What: fmt.Sprintf("a facet ends after %d of its three corners", n), Mend: "write the mesh out anew"}
+				return fault.Fault{Line: line, What: fmt.Sprintf("a facet ends after %d of its three corners", n), Mend: "export the mesh again"}
 			}
 		}
 	}
@@ -121,7 +121,7 @@ func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) err
 		return err
 	}
 	if !ended {
-		return fault.Fault{Line: line, What: "the file ends before its endsolid: it is cut short", Mend: "copy or write it out anew"}
+		return fault.Fault{Line: line, What: "the file ends before its endsolid: it is cut short", Mend: "copy or export it again"}
 	}
 	return nil
 }
@@ -144,12 +144,12 @@ func cornerOf(words []string, line int) (mgl64.Vec3, error) {
 	for k := range p {
 		v, err := number(words[k])
 		if err != nil {
-			return p, fault.Fault{Line: line, What: fmt.Sprintf("%s is no number", fault.Name(words[k])), Mend: "give the corner's x, y and z"}
+			return p, fault.Fault{Line: line, What: fmt.Sprintf("%s is not a number", fault.Name(words[k])), Mend: "give the corner's x, y and z"}
 		}
 		p[k] = v
 	}
 	if !finite(p) {
-		return p, fault.Fault{Line: line, What: "a corner is not finite", Mend: "write the mesh out anew"}
+		return p, fault.Fault{Line: line, What: "a corner is not finite", Mend: "export the mesh again"}
 	}
 	return p, nil
 }

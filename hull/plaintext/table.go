@@ -65,7 +65,7 @@ func Rows(text []byte, most int, f *fault.List) (rows []Row, comma, ok bool) {
 			continue
 		}
 		if len(rows) == most {
-			f.Add(line, "", "leave rows out", "there are more than the %d rows that are read", most)
+			f.Add(line, "", "leave rows out", "there are more than %d rows, the most that the program reads", most)
 			return nil, comma, false
 		}
 		rows = append(rows, Row{line, fields})
@@ -126,7 +126,7 @@ func Narrow(text []byte, separator rune, f *fault.List) bool {
 			quoted = !quoted
 		case rune(b) == separator:
 			if columns++; columns > mostColumns {
-				f.Add(line, "", "leave columns out", "there are more than the %d columns that are read", mostColumns)
+				f.Add(line, "", "leave columns out", "there are more than %d columns, the most that the program reads", mostColumns)
 				return false
 			}
 		}
@@ -168,7 +168,7 @@ func QuotedCommas(text []byte) bool {
 func AddCSV(f *fault.List, err error) {
 	var e *csv.ParseError
 	if errors.As(err, &e) {
-		f.Add(e.StartLine, "", "take the quotes away, or close each that is opened", "the quotes in this line do not match")
+		f.Add(e.StartLine, "", "remove the quotes, or close each one", "the quotes in this line do not match")
 		return
 	}
 	f.Add(0, "", "check that it is a table", "the table cannot be read (%v)", err)

@@ -32,7 +32,7 @@ func read(r io.Reader, limit int, set func([]byte) encoding.Encoding, f *fault.L
 	case err != nil:
 		f.Found = append(f.Found, fault.OfFile(f.File, "cannot be read", "check the file and the disk it is on", err))
 	case len(data) > limit:
-		f.Add(0, "", "leave out what is not needed", "the file is larger than the %d MB that are read", limit>>20)
+		f.Add(0, "", "leave out what you do not need", "the file is larger than %d MB, the most that the program reads", limit>>20)
 	case len(bytes.TrimSpace(bytes.TrimPrefix(data, []byte(BOM)))) == 0:
 		f.Add(0, "", "check that it is the right file", "the file is empty")
 	case isPicture(data):

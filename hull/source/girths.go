@@ -53,7 +53,7 @@ func (r *girthsReader) read(text []byte) {
 		return
 	}
 	if len(rows) == 0 {
-		r.Add(0, "", "check that it is the right file", "there is nothing in its columns")
+		r.Add(0, "", "check that it is the right file", "its columns are empty")
 		return
 	}
 	if !r.header(rows[0]) {
@@ -81,7 +81,7 @@ func (r *girthsReader) read(text []byte) {
 
 // header reads the header.
 func (r *girthsReader) header(row plaintext.Row) bool {
-	const mend = "let the first line be " + girthsHeader + ", with turn_deg as a fourth column if the turns are known"
+	const mend = "make the first line " + girthsHeader + ", with turn_deg as a fourth column if the turns are known"
 	for k, want := range []string{"x", "girth"} {
 		name, unit, _ := strings.Cut(strings.ToLower(row.At(k+1)), "_")
 		mm, known := plaintext.Unit(unit)
@@ -90,7 +90,7 @@ func (r *girthsReader) header(row plaintext.Row) bool {
 			r.Add(row.Line, "", mend, "column %d is headed %s", k+2, fault.Name(row.At(k+1)))
 			return false
 		case !known:
-			r.Add(row.Line, "", "use mm, cm or in, as in "+girthsHeader, "column %d is headed %s, which names no known unit", k+2, fault.Name(row.At(k+1)))
+			r.Add(row.Line, "", "use mm, cm or in, as in "+girthsHeader, "column %d is headed %s, which has no known unit", k+2, fault.Name(row.At(k+1)))
 			return false
 		}
 		r.scale[k] = mm

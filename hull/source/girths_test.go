@@ -51,19 +51,19 @@ func TestReadGirthsDialects(t *testing.T) {
 func TestGirthsFaults(t *testing.T) {
 	swap := func(pairs ...string) string { return strings.NewReplacer(pairs...).Replace(punt) }
 	for _, c := range []struct{ name, text, want string }{
-		{"unit", swap("girth_mm", "girth_ft"), `, line 1: column 3 is headed girth_ft, which names no known unit; use mm, cm or in, as in frame,x_mm,girth_mm.`},
-		{"columns", swap("turn_deg", "turn_rad"), `, line 1: the header is not understood; let the first line be frame,x_mm,girth_mm, with turn_deg as a fourth column if the turns are known.`},
-		{"about", swap("x_mm,girth_mm", "girth_mm,x_mm"), `, line 1: column 2 is headed girth_mm; let the first line be frame,x_mm,girth_mm, with turn_deg as a fourth column if the turns are known.`},
+		{"unit", swap("girth_mm", "girth_ft"), `, line 1: column 3 is headed girth_ft, which has no known unit; use mm, cm or in, as in frame,x_mm,girth_mm.`},
+		{"columns", swap("turn_deg", "turn_rad"), `, line 1: the header is not understood; make the first line frame,x_mm,girth_mm, with turn_deg as a fourth column if the turns are known.`},
+		{"about", swap("x_mm,girth_mm", "girth_mm,x_mm"), `, line 1: column 2 is headed girth_mm; make the first line frame,x_mm,girth_mm, with turn_deg as a fourth column if the turns are known.`},
 		{"word", swap("90", "wide"), `, line 3, frame B: the girth is "wide", which is not a number; give a number such as 12.5.`},
 		{"none", swap("90", "0"), `, line 3, frame B: the girth is 0 mm; measure it from the upper limit to the rabbet.`},
 		{"NaN", swap("90", "NaN"), `, line 3, frame B: the girth is "NaN", which is not finite; give a number such as 12.5.`},
 		{"huge", swap("90", "1e9"), `, line 3, frame B: the girth is 1e+09 mm, over 100 m; check the figure and its unit.`},
 		{"turn", swap("85", "300"), `, line 3, frame B: the turn is 300 degrees; give it in degrees, from -180 to 270, or leave it blank.`},
 		{"over", swap("85", "85,1"), `, line 3, frame B: the line has 5 columns and the header 4; give a row for each frame.`},
-		{"order", swap("B,50", "B,150"), `, line 4, frame C: it stands at x 100, and frame B before it at x 150; list the frames by rising x.`},
-		{"doubled", swap("C,", "A,"), `, line 4, frame A: a frame of this name has come before; keep the points of a frame together, or give the second its own name.`},
-		{"blank", ",,\n", `: there is nothing in its columns; check that it is the right file.`},
-		{"two", swap("C,100,71,", ""), `: there are 2 frames, and a hull needs 3 or more; add frames.`},
+		{"order", swap("B,50", "B,150"), `, line 4, frame C: it is at x 100, and frame B before it at x 150; list the frames by rising x.`},
+		{"doubled", swap("C,", "A,"), `, line 4, frame A: an earlier frame has this name; keep the points of a frame together, or rename the second frame.`},
+		{"blank", ",,\n", `: its columns are empty; check that it is the right file.`},
+		{"two", swap("C,100,71,", ""), `: there are 2 frames, but a hull needs 3 or more; add frames.`},
 		{"inches", swap("62.5", "3", "90", "4", "71", "3.5"), `, line 1: the largest frame has a girth of only 3.99936 mm: the figures look like metres or inches; give them in mm, or name their unit in the header (x_mm, x_cm or x_in).`},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -255,7 +255,7 @@ func (l *listReader) read(text string) {
 			l.line(n, body)
 		}
 		if len(l.points) > hull.MostPoints {
-			l.Add(n, "", "leave points out", "there are more than the %d points that are read", hull.MostPoints)
+			l.Add(n, "", "leave points out", "there are more than %d points, the most that the program reads", hull.MostPoints)
 			return
 		}
 		if len(l.Found) >= fault.MostFaults {
@@ -307,7 +307,7 @@ func (l *listReader) line(n int, whole string) {
 	if columns, ok := listHeader(fields); ok {
 		switch {
 		case l.columns != nil && !slices.Equal(l.columns, columns), l.columns == nil && len(l.points) > 0:
-			l.Add(n, "", "keep the columns the same all through", "the columns are named anew in the midst of the points")
+			l.Add(n, "", "keep one header for all points", "a second header interrupts the points")
 		case !namesAll(columns, "x") && len(l.headed) == 0:
 			l.Add(n, "", "add it, or a line such as \"Station 3 x=45\" above each frame", "there is no column x")
 		}
@@ -332,7 +332,7 @@ func (l *listReader) head(n int, name, x, unit string) {
 		g.x, g.placed = v*mm, true
 	}
 	if len(l.headed) == 0 && len(l.points) > 0 {
-		l.Add(l.points[0].line, "", "put such a line above it, as above the others", "no line heads the frame of this point, as one does further down")
+		l.Add(l.points[0].line, "", "put one above it, as above the others", "no heading line precedes the frame of this point, as one does further down")
 	}
 	l.headed = append(l.headed, g)
 	l.blank = false
@@ -356,7 +356,7 @@ func (l *listReader) point(n int, fields []string) {
 		return
 	}
 	if g != nil && !g.placed && !namesAll(columns, "x") {
-		l.Add(g.line, g.name, "write it there, as in \"Station 3 x=45\", or add a column x", "it is not told at what x it stands")
+		l.Add(g.line, g.name, "write it in the heading, as in \"Station 3 x=45\", or add a column x", "its x is missing")
 		g.placed = true // and is told once
 	}
 	p := listPoint{line: n, group: g}
@@ -386,7 +386,7 @@ func (l *listReader) point(n int, fields []string) {
 			}
 			v *= cmp.Or(c.mm, l.unit)
 			if axis == 0 && g != nil && g.placed && math.Abs(v-g.x) > 1e-6 {
-				l.AddAt(n, k+1, "", "give one of them", "x is %s mm, and the line that heads the frame says %s mm", fault.Figure(v), fault.Figure(g.x))
+				l.AddAt(n, k+1, "", "give one of them", "x is %s mm, but the frame's heading line says %s mm", fault.Figure(v), fault.Figure(g.x))
 				return
 			}
 			p.at[axis] = v
@@ -399,7 +399,7 @@ func (l *listReader) point(n int, fields []string) {
 func (l *listReader) groups() []*listGroup {
 	switch {
 	case len(l.points) == 0:
-		l.Add(0, "", listMend, "there are no points in it")
+		l.Add(0, "", listMend, "it has no points")
 		return nil
 	case len(l.headed) > 0:
 		for _, p := range l.points {
@@ -410,7 +410,7 @@ func (l *listReader) groups() []*listGroup {
 				g.name = strconv.Itoa(i + 1)
 			}
 			if len(g.points) == 0 {
-				l.Add(g.line, g.name, "leave its line out, or add its points", "there are no points of it")
+				l.Add(g.line, g.name, "leave its line out, or add its points", "it has no points")
 			}
 		}
 		return l.headed
@@ -427,7 +427,7 @@ func (l *listReader) groups() []*listGroup {
 		}
 	}
 	lone := slices.MinFunc(byX, func(a, b *listGroup) int { return cmp.Compare(len(a.points), len(b.points)) })
-	l.Add(lone.points[0].line, "", "give the points of a frame one x, or a line such as \"Station 3 x=45\" above them, or name the columns in a header if x is not the first", "x %s stands at %s alone, so that the points do not fall into frames", fault.Figure(lone.points[0].at[0]), fault.Count(len(lone.points), "", "", "point"))
+	l.Add(lone.points[0].line, "", "give the points of a frame one x, or a line such as \"Station 3 x=45\" above them, or name the columns in a header if x is not the first", "x %s occurs at only %s, so the points do not form frames", fault.Figure(lone.points[0].at[0]), fault.Count(len(lone.points), "", "", "point"))
 	return nil
 }
 
@@ -488,7 +488,7 @@ func (l *listReader) sidesKnown(groups []*listGroup) bool {
 		}
 	}
 	if left != nil && right != nil {
-		l.Add(max(left.line, right.line), "", "leave one side out", "the frames go over both sides: y is %s here and %s in line %d", fault.Figure(later(left, right).at[1]), fault.Figure(earlier(left, right).at[1]), earlier(left, right).line)
+		l.Add(max(left.line, right.line), "", "leave one side out", "the frames are on both sides: y is %s here and %s in line %d", fault.Figure(later(left, right).at[1]), fault.Figure(earlier(left, right).at[1]), earlier(left, right).line)
 		return false
 	}
 	if left != nil {
@@ -497,17 +497,17 @@ func (l *listReader) sidesKnown(groups []*listGroup) bool {
 				g.points[i].at[1] = -g.points[i].at[1]
 			}
 		}
-		l.notes = append(l.notes, "All y are below zero: they are taken as half-breadths of the other side.")
+		l.notes = append(l.notes, "Every y is below zero: they count as half-breadths of the other side.")
 	}
 	if l.columns == nil {
 		if narrow, low := ranges(groups); low < narrow*0.8 {
-			l.Add(groups[0].line, "", "name the columns in a header line, x y z or x z y", "without a header it is not sure which column is y: the third shrinks towards the ends of the hull as half-breadths do, and the second less so")
+			l.Add(groups[0].line, "", "name the columns in a header line, x y z or x z y", "without a header the column of y is uncertain: the third shrinks towards the ends of the hull as half-breadths do, the second less")
 			return false
 		}
-		l.notes = append(l.notes, "There is no header: the columns are taken as x along the keel, y the half-breadth, z up.")
+		l.notes = append(l.notes, "There is no header: the columns count as x along the keel, y the half-breadth, z up.")
 	}
 	if !l.told && !slices.ContainsFunc(l.columns, func(c listColumn) bool { return c.mm > 0 }) {
-		l.notes = append(l.notes, "No unit is named: the figures are taken as mm.")
+		l.notes = append(l.notes, "There is no unit: the figures count as mm.")
 	}
 	return true
 }
@@ -577,7 +577,7 @@ func (l *listReader) depths(groups []*listGroup) {
 		}
 	}
 	if 2*over > of {
-		l.Add(groups[0].line, "", "measure z up from the base line: turn the sign of every z", "the lowest points lie farthest out, so that z seems to be measured downwards")
+		l.Add(groups[0].line, "", "measure z up from the base line: change the sign of every z", "the lowest points lie farthest out, so z seems to run downwards")
 	}
 }
 

@@ -54,21 +54,21 @@ func checkedText(t *testing.T, text string) Checked {
 func TestListsRefused(t *testing.T) {
 	plain := skiffList("", "%g %g %g\n", asTold)
 	for name, c := range map[string]struct{ text, says string }{
-		"heights second":    {skiffList("", "%g %g %g\n", func(x, y, z float64) []any { return []any{x, z, y} }), "line 1: without a header it is not sure which column is y"},
-		"x last":            {skiffList("", "%g %g %g\n", func(x, y, z float64) []any { return []any{y, z, x} }), "so that the points do not fall into frames; give the points of a frame one x"},
-		"depths":            {skiffList("x y z\n", "%g %g %g\n", func(x, y, z float64) []any { return []any{x, y, -z} }), "line 2: the lowest points lie farthest out, so that z seems to be measured downwards; measure z up from the base line"},
-		"both sides":        {plain + strings.Replace(plain, "0 12 40", "0 -12 40", 1), "the frames go over both sides: y is -12 here and 12 in line 1; leave one side out."},
+		"heights second":    {skiffList("", "%g %g %g\n", func(x, y, z float64) []any { return []any{x, z, y} }), "line 1: without a header the column of y is uncertain"},
+		"x last":            {skiffList("", "%g %g %g\n", func(x, y, z float64) []any { return []any{y, z, x} }), "so the points do not form frames; give the points of a frame one x"},
+		"depths":            {skiffList("x y z\n", "%g %g %g\n", func(x, y, z float64) []any { return []any{x, y, -z} }), "line 2: the lowest points lie farthest out, so z seems to run downwards; measure z up from the base line"},
+		"both sides":        {plain + strings.Replace(plain, "0 12 40", "0 -12 40", 1), "the frames are on both sides: y is -12 here and 12 in line 1; leave one side out."},
 		"metres":            {skiffList("x,y,z\n", "%g,%g,%g\n", func(x, y, z float64) []any { return []any{x / 1e3, y / 1e3, z / 1e3} }), "the figures look like metres or inches; give them in mm, or name their unit in a header"},
 		"out of order":      {strings.Replace(strings.Replace(plain, "90 25 40\n", "", 1), "90 2.5 2\n", "90 2.5 2\n90 25 40\n90 2 1\n", 1), "the points are not in order along the frame"},
 		"a word":            {strings.Replace(plain, "90 25 40", "90 wide 40", 1), `line 5: y is "wide", which is not a number; give x, y and z in each line`},
 		"four columns":      {strings.Replace(plain, "90 25 40", "90 25 40 1", 1), "line 5: the line has 4 columns, where are expected 3 columns"},
-		"x told twice":      {skiffList("Station 1 x=5\n", "%g %g %g\n", asTold), "line 2: x is 0 mm, and the line that heads the frame says 5 mm; give one of them."},
-		"half headed":       {plain + "Station 9 x=250\n1 2\n", "line 1: no line heads the frame of this point, as one does further down"},
-		"an empty frame":    {"Station 1 x=0\nStation 2 x=9\n1 2\n1 1\n0 0\n", "line 1, frame 1: there are no points of it"},
-		"no x":              {"station 1\ny z\n9 9\n", "line 1, frame 1: it is not told at what x it stands"},
+		"x told twice":      {skiffList("Station 1 x=5\n", "%g %g %g\n", asTold), "line 2: x is 0 mm, but the frame's heading line says 5 mm; give one of them."},
+		"half headed":       {plain + "Station 9 x=250\n1 2\n", "line 1: no heading line precedes the frame of this point, as one does further down"},
+		"an empty frame":    {"Station 1 x=0\nStation 2 x=9\n1 2\n1 1\n0 0\n", "line 1, frame 1: it has no points"},
+		"no x":              {"station 1\ny z\n9 9\n", "line 1, frame 1: its x is missing"},
 		"headed, x last":    {headedList(func(x, y, z float64) []any { return []any{y, z, x} }), "line 1"},
-		"headed, z second":  {headedList(func(x, y, z float64) []any { return []any{x, z, y} }), "line 1: without a header it is not sure which column is y"},
-		"columns anew":      {"x y z\n" + plain + "x z y\n" + plain, "line 14: the columns are named anew in the midst of the points"},
+		"headed, z second":  {headedList(func(x, y, z float64) []any { return []any{x, z, y} }), "line 1: without a header the column of y is uncertain"},
+		"columns anew":      {"x y z\n" + plain + "x z y\n" + plain, "line 14: a second header interrupts the points"},
 		"a kind of its own": {"x,y,z,kind\n0,12,40,bent\n", `line 2: the kind of point "bent" is not known`},
 	} {
 		found := checkedText(t, c.text)
@@ -88,7 +88,7 @@ func TestListsThatAreRead(t *testing.T) {
 	c := checkedText(t, text)
 	require.Empty(t, c.Faults)
 	assert.Equal(t, []int{2}, c.Hull.Frames[1].Knuckles)
-	assert.Equal(t, []string{"No unit is named: the figures are taken as mm."}, c.Notes)
+	assert.Equal(t, []string{"There is no unit: the figures count as mm."}, c.Notes)
 
 	lines := strings.Split(strings.TrimSpace(text), "\n")
 	turned := lines[:1:1]
@@ -105,7 +105,7 @@ func TestListsThatAreRead(t *testing.T) {
 
 	c = checkedText(t, "all lengths in inches // told by hand\n"+skiffList("", "%g,%g,%g\n", func(x, y, z float64) []any { return []any{x / 25.4, y / 25.4, z / 25.4} }))
 	require.Empty(t, c.Faults)
-	assert.Equal(t, []string{"There is no header: the columns are taken as x along the keel, y the half-breadth, z up."}, c.Notes)
+	assert.Equal(t, []string{"There is no header: the columns count as x along the keel, y the half-breadth, z up."}, c.Notes)
 	assert.InDelta(t, 200, c.Hull.Frames[2].X(), 1e-9)
 }
 

@@ -22,7 +22,7 @@ func CheckMesh(ctx context.Context, path string, how mesh.Options) Checked {
 	if !IsMesh(path) {
 		c := Check(path, drawing.Options{})
 		if len(c.Faults) == 0 {
-			c.Faults = []fault.Fault{{File: path, What: "it is no mesh, so that it has no stations, axes or unit to be told", Mend: "leave out what was told of these"}}
+			c.Faults = []fault.Fault{{File: path, What: "it is not a mesh, so it takes no stations, axes or unit", Mend: "leave these options out"}}
 		}
 		return c
 	}
@@ -48,7 +48,7 @@ func checkedMesh(path string, how drawing.Options) Checked {
 	half := how.Half
 	how.Half = drawing.BothHalves
 	if how != (drawing.Options{}) {
-		return Checked{Faults: []fault.Fault{{File: path, What: "it is no drawing, so that it has no drawn scale or table beside it to be told", Mend: "leave out what was told of these"}}}
+		return Checked{Faults: []fault.Fault{{File: path, What: "it is not a drawing, so it takes no drawn scale or table beside it", Mend: "leave these options out"}}}
 	}
 	return CheckMesh(context.Background(), path, mesh.Options{Half: mesh.Half(half)})
 }

@@ -35,7 +35,7 @@ func TestAMeshIsASource(t *testing.T) {
 		assert.Equal(t, name[:1], p.Title)
 		c = Check(path, drawing.Options{Factor: 2})
 		require.Len(t, c.Faults, 1)
-		assert.ErrorContains(t, c.Faults[0], "it is no drawing")
+		assert.ErrorContains(t, c.Faults[0], "it is not a drawing")
 	}
 }
 
@@ -43,6 +43,6 @@ func TestOnlyAMeshIsSliced(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "boat.csv")
 	require.NoError(t, os.WriteFile(path, []byte("frame,x_mm,girth_mm\nA,0,50\nB,100,60\nC,200,50\n"), 0o600))
 	_, _, err := TakeOffMesh(context.Background(), path, mesh.Options{Every: 50})
-	assert.ErrorContains(t, err, "it is no mesh")
+	assert.ErrorContains(t, err, "it is not a mesh")
 	assert.False(t, IsMesh(path))
 }

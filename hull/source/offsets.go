@@ -148,7 +148,7 @@ func (o *offsetsReader) read(text []byte) {
 	}
 	o.comma = comma
 	if len(rows) == 0 || !beginsOffsets(rows[0].Key()) {
-		o.Add(1, "", "let its first line be "+offsetsKey, "this is not a table of offsets")
+		o.Add(1, "", "make its first line "+offsetsKey, "this is not a table of offsets")
 		return
 	}
 	if strings.Contains(rows[0].Key(), offsetsKey) {
@@ -168,11 +168,11 @@ func (o *offsetsReader) read(text []byte) {
 		return
 	}
 	if len(lines) > mostLines {
-		o.Add(lines[mostLines].Line, "", "leave some out", "there are more than the %d lines that are read", mostLines)
+		o.Add(lines[mostLines].Line, "", "leave some out", "there are more than %d lines, the most that the program reads", mostLines)
 		return
 	}
 	if len(lines)*len(o.stations) > hull.MostPoints {
-		o.Add(0, "", "leave stations out", "there are more than the %d offsets that are read", hull.MostPoints)
+		o.Add(0, "", "leave stations out", "there are more than %d offsets, the most that the program reads", hull.MostPoints)
 		return
 	}
 	for _, row := range lines {
@@ -195,7 +195,7 @@ func (o *offsetsReader) takeMeta(rows []plaintext.Row) (lines []plaintext.Row) {
 		switch key := row.Key(); key {
 		case "unit", "scale", "to", "planking", "bow", "station", "x":
 			if _, twice := o.meta[key]; twice {
-				o.Add(row.Line, "", "leave one out", "there is a row %q already", key)
+				o.Add(row.Line, "", "leave one out", "an earlier row is %q", key)
 			}
 			o.meta[key] = row
 		case "half-breadth", "height", "diagonal":
@@ -271,7 +271,7 @@ func (o *offsetsReader) measuredTo() {
 	switch side := strings.ToLower(to.At(1)); side {
 	case "", "inside":
 		if thick.Line > 0 && side == "" {
-			o.Add(thick.Line, "", "add to,outside or to,inside", "the table has a thickness of planking but does not say to which side of it it is measured")
+			o.Add(thick.Line, "", "add to,outside or to,inside", "the table has a thickness of planking but does not name the side that it is measured to")
 		}
 	case "outside":
 		if thick.Line == 0 {
@@ -303,7 +303,7 @@ func (o *offsetsReader) columns() bool {
 		o.Add(names.Line, "", "name one in each column from the third on", "there are no stations")
 		return false
 	case n > hull.MostFrames:
-		o.Add(names.Line, "", "leave some out", "there are %d stations, more than the %d that are read", n, hull.MostFrames)
+		o.Add(names.Line, "", "leave some out", "there are %d stations, more than the limit of %d", n, hull.MostFrames)
 		return false
 	}
 	for k := range n {
@@ -406,7 +406,7 @@ func (o *offsetsReader) mark(row plaintext.Row, where string, high bool, values 
 		kept, what = &m.high, "heights"
 	}
 	if *kept != nil {
-		o.Add(row.Line, "", "leave one out", "the %s of the %s are given twice", what, where)
+		o.Add(row.Line, "", "leave one out", "the %s of the %s appear twice", what, where)
 		return
 	}
 	*kept = values
@@ -459,7 +459,7 @@ func (o *offsetsReader) upperLimit() string {
 	}
 	for _, name := range []string{upper, "rabbet"} {
 		if m := o.marks[name]; m == nil || m.high == nil || m.broad == nil {
-			o.Add(0, "", fmt.Sprintf("add the rows height,%s and half-breadth,%s", name, name), "the table does not say where the %s runs", name)
+			o.Add(0, "", fmt.Sprintf("add the rows height,%s and half-breadth,%s", name, name), "the table does not give the run of the %s", name)
 			upper = ""
 		}
 	}

@@ -36,13 +36,13 @@ func insetFrames(frames []hull.Frame, t float64) ([]hull.Frame, error) {
 			a, okA := insetAt(above, along, t)
 			b, okB := insetAt(below, along, t)
 			if !okA || !okB {
-				return nil, fmt.Errorf("frame %s: the planking stands too square to the keel there for its thickness to be taken off", fault.Name(fr.Name))
+				return nil, fmt.Errorf("frame %s: the planking there is too square to the keel to take its thickness off", fault.Name(fr.Name))
 			}
 			moved[j] = p.Add(mitre(a, b))
 		}
 		cut, ok := aboveCentre(moved)
 		if !ok {
-			return nil, fmt.Errorf("frame %s: nothing of it is left when %s mm are taken off", fault.Name(fr.Name), fault.Figure(t))
+			return nil, fmt.Errorf("frame %s: taking off %s mm leaves nothing of it", fault.Name(fr.Name), fault.Figure(t))
 		}
 		out[i] = fr
 		out[i].Points = cut

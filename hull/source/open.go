@@ -124,7 +124,7 @@ func check(ctx context.Context, path string, plans bool, how drawing.Options) Ch
 		}
 		switch c.Kind {
 		case tracingKind:
-			return nil, fault.Fault{File: path, What: "this is the tracing of a picture, not a plan or a hull source", Mend: "open it in the window, go on with it there, and make the plan"}
+			return nil, fault.Fault{File: path, What: "this is the tracing of a picture, not a plan or a hull source", Mend: "open it in the window, finish it there, and make the plan"}
 		case PlanFile:
 			if !plans {
 				return nil, fault.Fault{File: path, What: "this is a plan, not a hull source", Mend: "open it as a plan"}
@@ -154,13 +154,13 @@ func (c *Checked) refuse(path string, how drawing.Options) error {
 	how.Sheet, how.Page = "", 0
 	switch {
 	case how.Stations != nil && c.Kind != SVG && c.Kind != DXF && c.Kind != PDF:
-		return fault.Fault{File: path, What: "it is neither a drawing nor a mesh, so that it has no stations to be told", Mend: "leave them out"}
+		return fault.Fault{File: path, What: "it is neither a drawing nor a mesh, so it takes no stations", Mend: "leave them out"}
 	case how != (drawing.Options{}) && c.Kind != SVG && c.Kind != DXF && c.Kind != PDF:
-		return fault.Fault{File: path, What: "it is no drawing, so that it has no scale, halves or table beside it to be told", Mend: "leave out what was told of these"}
+		return fault.Fault{File: path, What: "it is not a drawing, so it takes no scale, halves or table beside it", Mend: "leave these options out"}
 	case sheet && c.Kind != workbookKind:
-		return fault.Fault{File: path, What: "it is no workbook, so that it has no sheets", Mend: "leave out the name of the sheet"}
+		return fault.Fault{File: path, What: "it is not a workbook, so it has no sheets", Mend: "leave out the name of the sheet"}
 	case page && c.Kind != PDF:
-		return fault.Fault{File: path, What: "it is no PDF, so that it has no pages", Mend: "leave out the number of the page"}
+		return fault.Fault{File: path, What: "it is not a PDF, so it has no pages", Mend: "leave out the number of the page"}
 	}
 	return nil
 }
@@ -191,7 +191,7 @@ func (c *Checked) with(ctx context.Context, path string, how drawing.Options) er
 	case other.Drawing == nil && len(other.Faults) > 0:
 		return other.Faults[0]
 	case other.Drawing == nil:
-		return fault.Fault{File: how.With, What: "it is no drawing, so that it is not the other plan of one", Mend: "give the drawing of the buttocks, or of the waterlines"}
+		return fault.Fault{File: how.With, What: "it is not a drawing, so it cannot be the other plan", Mend: "give the drawing of the buttocks, or of the waterlines"}
 	case !other.Drawing.Whole:
 		return other.Faults[0]
 	}

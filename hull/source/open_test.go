@@ -50,7 +50,7 @@ func fileWith(t *testing.T, name, text string) string {
 func TestTracingIsNoPlan(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "body.png.straketrace")
 	require.NoError(t, os.WriteFile(path, []byte("{\n \"format\": \"strakewright tracing\",\n \"version\": 1\n}"), 0o600))
-	const says = ": this is the tracing of a picture, not a plan or a hull source; open it in the window, go on with it there, and make the plan."
+	const says = ": this is the tracing of a picture, not a plan or a hull source; open it in the window, finish it there, and make the plan."
 	for _, c := range []Checked{Check(path, drawing.Options{}), check(t.Context(), path, false, drawing.Options{})} {
 		require.Len(t, c.Faults, 1)
 		assert.EqualError(t, c.Faults[0], path+says)
@@ -85,7 +85,7 @@ func TestOpenWhatIsNotThere(t *testing.T) {
 		t.Skipf("no sparse files here: %v", err)
 	}
 	_, _, err = Open(sparse)
-	assert.EqualError(t, err, sparse+": the file is larger than the 64 MB that are read; check that it is the right file, and leave out what is not needed.")
+	assert.EqualError(t, err, sparse+": the file is larger than 64 MB, the most that the program reads; check that it is the right file, and leave out what you do not need.")
 }
 
 // Every kind of source is told by what stands in it, whatever its name.

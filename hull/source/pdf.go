@@ -44,7 +44,7 @@ func (c *Checked) pdf(ctx context.Context, path string, how drawing.Options) err
 	if lines == 0 {
 		f := fault.Fault{File: path, What: fmt.Sprintf("page %d has no lines in it", page), Mend: "choose another page with --page N"}
 		if pictures {
-			f.What, f.Mend = fmt.Sprintf("page %d is a picture without lines, a scan say", page), "trace the frames on it in the window: Trace a picture, in the Plan menu"
+			f.What, f.Mend = fmt.Sprintf("page %d is a picture without lines, perhaps a scan", page), "trace the frames on it in the window: Trace a picture, in the Plan menu"
 		}
 		return f
 	}
@@ -53,7 +53,7 @@ func (c *Checked) pdf(ctx context.Context, path string, how drawing.Options) err
 	for i := range c.Faults {
 		if c.Faults[i].File == path {
 			c.Faults[i].Line = 0 // that of a text which nobody sees
-			if strings.HasPrefix(c.Faults[i].What, "no outline of the drawing tells") {
+			if strings.HasPrefix(c.Faults[i].What, "no outline of the drawing shows") {
 				c.Faults[i].Mend = "open it in the window, or put a table with the header outline,frame,x_mm and rows such as line-1,A,120 beside it, under its name with the ending .csv"
 			}
 		}
@@ -89,9 +89,9 @@ func pageDrawing(ctx context.Context, path string, page int) ([]byte, error) {
 	case err != nil && (bounded.Err() != nil || tool.OutOfTime(err)):
 		return nil, wrong(less, "page %s could not be read in %d seconds", n, tool.Seconds)
 	case errors.Is(err, tool.ErrTooMuch):
-		return nil, wrong(less, "page %s has more in it than the %d MB that are read", n, largestPage>>20)
+		return nil, wrong(less, "page %s has more than %d MB, the most that the program reads", n, largestPage>>20)
 	case err != nil && tool.OutOfMemory(told.String()):
-		return nil, wrong(less, "page %s takes more than the %d GiB of memory that reading it may take", n, tool.Memory>>30)
+		return nil, wrong(less, "page %s needs more than the limit of %d GiB of memory", n, tool.Memory>>30)
 	case strings.Contains(told.String(), "Incorrect password"):
 		return nil, wrong("save it without one, or save the page as SVG", "the PDF is locked by a password")
 	case strings.Contains(told.String(), "Wrong page range"):

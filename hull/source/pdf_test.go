@@ -56,7 +56,7 @@ func TestLinesOfAPage(t *testing.T) {
 		assert.InDelta(t, want[0], d[0], 0.005, "hundredths of a point are written")
 		assert.InDelta(t, want[1], max(d[1], -d[1]), 0.005)
 	}
-	assert.Contains(t, c.Faults[0].Error(), "no outline of the drawing tells which frame it is: it has lines without a name; open it in the window, or put a table with the header outline,frame,x_mm and rows such as line-1,A,120 beside it, under its name with the ending .csv.")
+	assert.Contains(t, c.Faults[0].Error(), "no outline of the drawing shows which frame it is: it has lines without a name; open it in the window, or put a table with the header outline,frame,x_mm and rows such as line-1,A,120 beside it, under its name with the ending .csv.")
 }
 
 func TestPagesRefused(t *testing.T) {
@@ -69,7 +69,7 @@ func TestPagesRefused(t *testing.T) {
 	locked := func(f *fpdf.Fpdf) { f.SetProtection(0, "keel", "rabbet"); ruled(f) }
 	path := pages(t, ruled, func(f *fpdf.Fpdf) { f.Image(scan, 0, 0, 100, 80, false, "", 0, "") }, func(f *fpdf.Fpdf) { f.Text(10, 10, "Notes") })
 	for page, says := range map[int]string{
-		2: "lines.pdf: page 2 is a picture without lines, a scan say; trace the frames on it in the window: Trace a picture, in the Plan menu.",
+		2: "lines.pdf: page 2 is a picture without lines, perhaps a scan; trace the frames on it in the window: Trace a picture, in the Plan menu.",
 		3: "lines.pdf: page 3 has no lines in it; choose another page with --page N.",
 		4: "lines.pdf: there is no page 4; choose another page with --page N.",
 	} {

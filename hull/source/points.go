@@ -98,7 +98,7 @@ func (p *pointsReader) read(text []byte) {
 			}
 		default:
 			if p.rows++; p.rows > hull.MostPoints {
-				p.Add(line, "", "leave points out", "there are more than the %d points that are read", hull.MostPoints)
+				p.Add(line, "", "leave points out", "there are more than %d points, the most that the program reads", hull.MostPoints)
 				return
 			}
 			p.row(line, fields)
@@ -132,18 +132,18 @@ func (p *pointsReader) header(line int, fields []string) bool {
 		if r := []rune(told); len(r) > 60 {
 			told = string(r[:60]) + "…"
 		}
-		p.Add(line, "", "let the first line be "+pointsHeader+", with kind as a fifth column if corners are kept", "%s %q", what, told)
+		p.Add(line, "", "make the first line "+pointsHeader+", with kind as a fifth column if corners are kept", "%s %q", what, told)
 		return false
 	}
 	for k, axis := range []string{"x", "y", "z"} {
 		got, unit, _ := strings.Cut(name(k+1), "_")
 		if got != axis {
-			p.Add(line, "", "let the first line be "+pointsHeader, "column %d is headed %q", k+2, fields[k+1])
+			p.Add(line, "", "make the first line "+pointsHeader, "column %d is headed %q", k+2, fields[k+1])
 			return false
 		}
 		mm, ok := plaintext.Unit(unit)
 		if !ok {
-			p.Add(line, "", "use mm, cm or in, as in "+pointsHeader, "column %d is headed %q, which names no known unit", k+2, fields[k+1])
+			p.Add(line, "", "use mm, cm or in, as in "+pointsHeader, "column %d is headed %q, which has no known unit", k+2, fields[k+1])
 			return false
 		}
 		p.scale[k] = mm

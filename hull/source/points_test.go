@@ -129,14 +129,14 @@ func TestPointsFaults(t *testing.T) {
 		{"page", "%PDF-1.7\n", `the file is a picture, not text; trace the frames on it in the window: Trace a picture, in the Plan menu.`},
 		{"workbook", "PK\x03\x04 ", `the file is a spreadsheet or a zip archive, not text; export the sheet as CSV.`},
 		{"plan", `{"version":1}`, `this is a plan, not a table of points; open it as a plan.`},
-		{"no header", "A,1,2,3\n", `line 1: there is no header, and the first line is "A,1,2,3"; let the first line be frame,x_mm,y_mm,z_mm, with kind as a fifth column if corners are kept.`},
-		{"other table", "frame,x_mm,girth_mm\n", `line 1: the header is "frame,x_mm,girth_mm"; let the first line be frame,x_mm,y_mm,z_mm, with kind as a fifth column if corners are kept.`},
-		{"columns changed about", swap("x_mm,y_mm", "y_mm,x_mm"), `line 1: column 2 is headed "y_mm"; let the first line be frame,x_mm,y_mm,z_mm.`},
-		{"unknown unit", swap("z_mm", "z_ft"), `line 1: column 4 is headed "z_ft", which names no known unit; use mm, cm or in, as in frame,x_mm,y_mm,z_mm.`},
-		{"no unit", swap("x_mm", "x"), `line 1: column 2 is headed "x", which names no known unit; use mm, cm or in, as in frame,x_mm,y_mm,z_mm.`},
-		{"header only", "frame,x_mm,y_mm,z_mm\n", `there are 0 frames, and a hull needs 3 or more; add frames.`},
-		{"open quote", swap("B,120,24", `"B,120,24`), `line 7: the quotes in this line do not match; take the quotes away, or close each that is opened.`},
-		{"inch mark", swap("120,24", `120",24`), `line 7: the quotes in this line do not match; take the quotes away, or close each that is opened.`},
+		{"no header", "A,1,2,3\n", `line 1: there is no header, and the first line is "A,1,2,3"; make the first line frame,x_mm,y_mm,z_mm, with kind as a fifth column if corners are kept.`},
+		{"other table", "frame,x_mm,girth_mm\n", `line 1: the header is "frame,x_mm,girth_mm"; make the first line frame,x_mm,y_mm,z_mm, with kind as a fifth column if corners are kept.`},
+		{"columns changed about", swap("x_mm,y_mm", "y_mm,x_mm"), `line 1: column 2 is headed "y_mm"; make the first line frame,x_mm,y_mm,z_mm.`},
+		{"unknown unit", swap("z_mm", "z_ft"), `line 1: column 4 is headed "z_ft", which has no known unit; use mm, cm or in, as in frame,x_mm,y_mm,z_mm.`},
+		{"no unit", swap("x_mm", "x"), `line 1: column 2 is headed "x", which has no known unit; use mm, cm or in, as in frame,x_mm,y_mm,z_mm.`},
+		{"header only", "frame,x_mm,y_mm,z_mm\n", `there are 0 frames, but a hull needs 3 or more; add frames.`},
+		{"open quote", swap("B,120,24", `"B,120,24`), `line 7: the quotes in this line do not match; remove the quotes, or close each one.`},
+		{"inch mark", swap("120,24", `120",24`), `line 7: the quotes in this line do not match; remove the quotes, or close each one.`},
 		{"word", swap("120,24", "120,wide"), `line 7, frame B: y is "wide", which is not a number; give a number such as 12.5.`},
 		{"hexadecimal", swap("120,24", "120,0x18"), `line 7, frame B: y is "0x18", which is not a number; give a number such as 12.5.`},
 		{"missing number", swap("120,24", "120,"), `line 7, frame B: y is missing; give a number such as 12.5.`},
@@ -150,24 +150,24 @@ func TestPointsFaults(t *testing.T) {
 		{"decimal commas between commas", swap("120,24,30,", "120,0,24,0,30,0"), `line 7, frame B: the line has 7 columns and the header 5; give a frame, x, y and z (with decimal commas, put ; between the columns).`},
 		{"kind", swap("12,knuckle", "12,corner"), `line 8, frame B: the kind of point "corner" is not known; write knuckle, or leave it empty.`},
 		{"no name", swap("B,", ","), `line 6: frame 2 has no name; give each frame a name.`},
-		{"unseen name", swap("B,", "B\u200b,"), "line 6: the name of frame 2 has characters in it that cannot be seen; use letters and figures."},
+		{"unseen name", swap("B,", "B\u200b,"), "line 6: the name of frame 2 has invisible characters; use letters and figures."},
 		{"long name", swap("B,", strings.Repeat("B", 65)+","), "line 6: the name of frame 2 has more than 64 characters; shorten it."},
-		{"two frames", rows(1, 2, 3, 4, 5, 6, 7, 8, 9), `there are 2 frames, and a hull needs 3 or more; add frames.`},
-		{"three points", rows(1, 2, 3, 4, 5, 6, 7, 8, 10, 11, 12, 13), `line 6, frame B: it has 3 points, and a frame that curves needs 4 or more; add points, or mark the middle one as a knuckle if the frame is straight above and below it.`},
-		{"frame doubled", luggerTable + strings.ReplaceAll(rows(2, 3, 4, 5), "20", "320"), `line 14, frame A: a frame of this name has come before; keep the points of a frame together, or give the second its own name.`},
-		{"two at one place", swap("C,220", "C,120"), `line 10, frame C: it stands at x 120, as frame B does; leave one of them out, or mend its x.`},
-		{"out of order", swap("C,220", "C,70"), `line 10, frame C: it stands at x 70, and frame B before it at x 120; list the frames by rising x.`},
-		{"backwards", swap("A,20", "A,300", "C,220", "C,70"), `line 2, frame A: x falls from frame to frame, but must rise; list the frames the other way round.`},
-		{"off its place", swap("B,120,24", "B,121,24"), `line 7, frame B: point 2 is at x 121 and point 1 at x 120, but a frame stands at one x or in one canted plane; give them one x, or name the frame stem, stern or transom if it is an end curve.`},
+		{"two frames", rows(1, 2, 3, 4, 5, 6, 7, 8, 9), `there are 2 frames, but a hull needs 3 or more; add frames.`},
+		{"three points", rows(1, 2, 3, 4, 5, 6, 7, 8, 10, 11, 12, 13), `line 6, frame B: it has 3 points, but a curved frame needs 4 or more; add points, or mark the middle one as a knuckle if the frame is straight above and below it.`},
+		{"frame doubled", luggerTable + strings.ReplaceAll(rows(2, 3, 4, 5), "20", "320"), `line 14, frame A: an earlier frame has this name; keep the points of a frame together, or rename the second frame.`},
+		{"two at one place", swap("C,220", "C,120"), `line 10, frame C: it is at x 120, like frame B; leave one of them out, or correct its x.`},
+		{"out of order", swap("C,220", "C,70"), `line 10, frame C: it is at x 70, and frame B before it at x 120; list the frames by rising x.`},
+		{"backwards", swap("A,20", "A,300", "C,220", "C,70"), `line 2, frame A: x falls from frame to frame, but must rise; reverse the order of the frames.`},
+		{"off its place", swap("B,120,24", "B,121,24"), `line 7, frame B: point 2 is at x 121 and point 1 at x 120, but a frame has one x or one canted plane; give them one x, or name the frame stem, stern or transom if it is an end curve.`},
 		{"doubled point", swap("B,120,24,30", "B,120,25,50"), `line 7, frame B: points 1 and 2 are the same; leave one out.`},
 		{"doubling back", swap("B,120,20,12", "B,120,24.5,40"), `line 7, frame B: the outline doubles back on itself at point 2; put the points in their order along the outline.`},
 		{"crossing itself", swap("B,120,24,30,", "B,120,3,30,\nB,120,10,20,\nB,120,16,46,\nB,120,30,40,"), `line 8, frame B: the outline crosses itself between points 1 and 2 and points 3 and 4; put the points in their order along the outline.`},
 		{"upside down", rows(1, 2, 3, 4, 5, 9, 8, 7, 6, 10, 11, 12, 13), `line 6, frame B: its points run from the rabbet up; list them from the upper limit down.`},
-		{"pole", swap("A,20,8,60", "A,20,0,30", "A,20,7,40", "A,20,0,30", "A,20,5,20", "A,20,0,30", "A,20,2,5", "A,20,0,30"), `line 2, frame A: its points all fall together; leave it out, or measure the end a little way in, where the frame still has a girth.`},
+		{"pole", swap("A,20,8,60", "A,20,0,30", "A,20,7,40", "A,20,0,30", "A,20,5,20", "A,20,0,30", "A,20,2,5", "A,20,0,30"), `line 2, frame A: all its points are in one place; leave it out, or measure the end a little way inboard, where the frame still has a girth.`},
 		{"stem amidships", swap("B,", "stem,"), `line 6, frame stem: an end curve must be the first or the last frame; put it there, or give the frame another name.`},
-		{"two stems", swap("A,", "stem,", "C,", "Stem,"), `line 10, frame Stem: a frame of this name has come before; keep the points of a frame together, or give the second its own name.`},
-		{"stem over a frame", swap("A,20,2,5", "stem,130,2,5", "A,", "stem,"), `line 5, frame stem: point 4, at x 130, crosses frame B, which stands at x 120; keep every point of the end curve clear of the frame, or leave that frame out.`},
-		{"stern over a frame", swap("C,220,2,4", "stern,120,2,4", "C,", "stern,"), `line 13, frame stern: point 4, at x 120, crosses frame B, which stands at x 120; keep every point of the end curve clear of the frame, or leave that frame out.`},
+		{"two stems", swap("A,", "stem,", "C,", "Stem,"), `line 10, frame Stem: an earlier frame has this name; keep the points of a frame together, or rename the second frame.`},
+		{"stem over a frame", swap("A,20,2,5", "stem,130,2,5", "A,", "stem,"), `line 5, frame stem: point 4, at x 130, crosses frame B, which is at x 120; keep every point of the end curve clear of the frame, or leave that frame out.`},
+		{"stern over a frame", swap("C,220,2,4", "stern,120,2,4", "C,", "stern,"), `line 13, frame stern: point 4, at x 120, crosses frame B, which is at x 120; keep every point of the end curve clear of the frame, or leave that frame out.`},
 		{"metres", swap("A,20,8,60", "A,.02,.008,.06", "A,20,7,40", "A,.02,.007,.04", "A,20,5,20", "A,.02,.005,.02", "A,20,2,5", "A,.02,.002,.005",
 			"B,120", "B,.12", "C,220", "C,.22"), `line 1: the whole hull is only 0.2 mm long: the figures look like metres or inches; give them in mm, or name their unit in the header (x_mm, x_cm or x_in).`},
 		{"narrow", "frame,x_mm,y_mm,z_mm\n" + narrowHull(), `line 1: the largest frame has a girth of only 6 mm: the figures look like metres or inches; give them in mm, or name their unit in the header (x_mm, x_cm or x_in).`},
@@ -210,12 +210,12 @@ func TestCheckPointsGivesEveryFault(t *testing.T) {
 func TestCheckPointsBoundsItsFaults(t *testing.T) {
 	found := readPoints(strings.NewReader("frame,x_mm,y_mm,z_mm\n"+strings.Repeat("A,x,y,z\n", 1000)), "").Sorted()
 	require.Len(t, found, fault.MostFaults+1)
-	assert.Equal(t, "there are more faults than the 100 told; mend these first and check again.", found[fault.MostFaults].Error())
+	assert.Equal(t, "there are more faults than these 100; correct these first and check again.", found[fault.MostFaults].Error())
 }
 
 func TestReadPointsBounds(t *testing.T) {
 	_, err := ReadPoints(bytes.NewReader(make([]byte, plaintext.LargestTable+1)), "huge.csv")
-	assert.EqualError(t, err, "huge.csv: the file is larger than the 20 MB that are read; leave out what is not needed.")
+	assert.EqualError(t, err, "huge.csv: the file is larger than 20 MB, the most that the program reads; leave out what you do not need.")
 
 	var many strings.Builder
 	many.WriteString("frame,x_mm,y_mm,z_mm\n")
@@ -223,7 +223,7 @@ func TestReadPointsBounds(t *testing.T) {
 		fmt.Fprintf(&many, "%d,%d,5,%d\n", i/500, i/500, -i%500)
 	}
 	_, err = ReadPoints(strings.NewReader(many.String()), "many.csv")
-	assert.EqualError(t, err, "many.csv, line 100002: there are more than the 100000 points that are read; leave points out.")
+	assert.EqualError(t, err, "many.csv, line 100002: there are more than 100000 points, the most that the program reads; leave points out.")
 
 	_, err = ReadPoints(iotest.ErrReader(errors.New("the disk has gone")), "gone.csv")
 	assert.EqualError(t, err, "gone.csv: cannot be read (the disk has gone); check the file and the disk it is on.")

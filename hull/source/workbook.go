@@ -29,7 +29,7 @@ func (c *Checked) workbook(ctx context.Context, r io.Reader, path string, how dr
 	case err != nil:
 		return fault.OfFile(path, "cannot be read", "check the file and the disk it is on", err)
 	case len(data) > workbook.Largest:
-		return fault.Fault{File: path, What: fmt.Sprintf("the workbook is larger than the %d MB that are read", workbook.Largest>>20), Mend: "save the sheet alone, or as CSV"}
+		return fault.Fault{File: path, What: fmt.Sprintf("the workbook is larger than %d MB, the most that the program reads", workbook.Largest>>20), Mend: "save the sheet alone, or as CSV"}
 	}
 	b, err := workbook.Open(data)
 	if err != nil {
@@ -42,12 +42,12 @@ func (c *Checked) workbook(ctx context.Context, r io.Reader, path string, how dr
 	c.Kind = t.kind
 	c.table(strings.NewReader(t.text()), path, true)
 	if len(c.Sheets) > 1 && how.Sheet == "" {
-		c.Notes = append(c.Notes, fmt.Sprintf("The table is that of sheet %s; others stand on %s, and are taken by --sheet NAME.", fault.Name(t.sheet.Name), namesOf(c.Sheets[1:])))
+		c.Notes = append(c.Notes, fmt.Sprintf("The table is on sheet %s; %s have others: choose one with --sheet NAME.", fault.Name(t.sheet.Name), namesOf(c.Sheets[1:])))
 	} else if len(b.Sheets) > 1 {
-		c.Notes = append(c.Notes, fmt.Sprintf("The table is that of sheet %s.", fault.Name(t.sheet.Name)))
+		c.Notes = append(c.Notes, fmt.Sprintf("The table is on sheet %s.", fault.Name(t.sheet.Name)))
 	}
 	if t.beside != "" {
-		c.Notes = append(c.Notes, fmt.Sprintf("What stands beside the table, as in cell %s, is passed over.", t.beside))
+		c.Notes = append(c.Notes, fmt.Sprintf("Cells beside the table, such as %s, are passed over.", t.beside))
 	}
 	for i := range c.Faults {
 		t.place(&c.Faults[i])
@@ -120,9 +120,9 @@ func (c *Checked) sheetOf(ctx context.Context, b *workbook.Book, named string) (
 	case named != "" && !found:
 		return nil, fault.Fault{What: fmt.Sprintf("there is no sheet %s in the workbook", fault.Name(named)), Mend: "name one of " + namesOf(shown)}
 	case named != "":
-		return nil, fault.Fault{Sheet: named, What: "no table of points, girths or offsets is found on it", Mend: sheetMend}
+		return nil, fault.Fault{Sheet: named, What: "it has no table of points, girths or offsets", Mend: sheetMend}
 	}
-	return nil, fault.Fault{What: "no table of points, girths or offsets is found on any sheet (" + namesOf(shown) + ")", Mend: sheetMend}
+	return nil, fault.Fault{What: "no sheet has a table of points, girths or offsets (" + namesOf(shown) + ")", Mend: sheetMend}
 }
 
 // sheetTable is a table on a sheet.
@@ -415,8 +415,8 @@ func (t *sheetTable) place(f *fault.Fault) {
 		t.seek(f)
 	}
 	if _, shows, ok := workbook.Shown(t.at(f.Line, f.Field)); ok {
-		f.What = fmt.Sprintf("the cell shows %s, a date or the like that was made of what was typed", fault.Name(shows))
-		f.Mend = "format the cells as text, and type it anew"
+		f.What = fmt.Sprintf("the cell shows %s, a date or the like made from your entry", fault.Name(shows))
+		f.Mend = "format the cells as text, and type it again"
 	}
 }
 

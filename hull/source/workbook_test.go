@@ -86,11 +86,11 @@ func TestFaultsOnSheets(t *testing.T) {
 		"below zero":       {pointRows(-3), nil, []string{"book.xlsx, sheet S, cell D9, frame B: the half-breadth y of point 3 is -3 mm, below zero; give the half-breadths of one side, 0 or more."}},
 		"thousands":        {pointRows("1,234"), nil, []string{`book.xlsx, sheet S, cell D9, frame B: y is "1,234", which is not a number; give a number such as 12.5.`}},
 		"decimal comma":    {pointRows("13,5"), nil, nil},
-		"a date":           {offsetRows("1:48", 38324), []string{"D7"}, []string{"book.xlsx, sheet S, cell D7, frame 2: the cell shows 12-03-04, a date or the like that was made of what was typed; format the cells as text, and type it anew."}},
+		"a date":           {offsetRows("1:48", 38324), []string{"D7"}, []string{"book.xlsx, sheet S, cell D7, frame 2: the cell shows 12-03-04, a date or the like made from your entry; format the cells as text, and type it again."}},
 		"an offset":        {offsetRows("1:48", "8-13-0"), nil, []string{`book.xlsx, sheet S, cell D7, frame 2: the offset is 8-13-0, which has 13 inches in a foot; give feet, inches and eighths, such as 12-3-4 or 12-3-4+.`}},
 		"no scale":         {offsetRows("Small", "8-0-0"), nil, []string{"book.xlsx, sheet S, cell B3: the scale is Small; give it as 1:48, or 1:1 for a table at the model's own size."}},
 		"a scale as time":  {offsetRows(108.0/1440, "8-0-0"), []string{"B3"}, nil},
-		"nothing but this": {[][]any{{"lime", 5, 2.5}}, nil, []string{"book.xlsx: no table of points, girths or offsets is found on any sheet (S); let a row be the header of the table, such as frame,x_mm,y_mm,z_mm."}},
+		"nothing but this": {[][]any{{"lime", 5, 2.5}}, nil, []string{"book.xlsx: no sheet has a table of points, girths or offsets (S); let a row be the header of the table, such as frame,x_mm,y_mm,z_mm."}},
 	} {
 		found := Check(sheets(t, c.dates, "S", c.rows), drawing.Options{})
 		assert.Equal(t, c.says, said(found), name)
@@ -115,10 +115,10 @@ func TestSheetsAreChosen(t *testing.T) {
 	}
 	c := Check(path, drawing.Options{})
 	assert.Equal(t, []string{"Offsets", "Lines"}, c.Sheets)
-	assert.Equal(t, []string{"The table is that of sheet Offsets; others stand on Lines, and are taken by --sheet NAME."}, c.Notes)
-	assert.Equal(t, []string{"book.xlsx, sheet Wood: no table of points, girths or offsets is found on it; let a row be the header of the table, such as frame,x_mm,y_mm,z_mm."}, said(Check(path, drawing.Options{Sheet: "Wood"})))
+	assert.Equal(t, []string{"The table is on sheet Offsets; Lines have others: choose one with --sheet NAME."}, c.Notes)
+	assert.Equal(t, []string{"book.xlsx, sheet Wood: it has no table of points, girths or offsets; let a row be the header of the table, such as frame,x_mm,y_mm,z_mm."}, said(Check(path, drawing.Options{Sheet: "Wood"})))
 	assert.Equal(t, []string{"book.xlsx: there is no sheet Keel in the workbook; name one of Wood, Figures, Offsets, Lines."}, said(Check(path, drawing.Options{Sheet: "Keel"})))
-	assert.Equal(t, []string{"book.xlsx: it is no drawing, so that it has no scale, halves or table beside it to be told; leave out what was told of these."}, said(Check(path, drawing.Options{Factor: 2})))
+	assert.Equal(t, []string{"book.xlsx: it is not a drawing, so it takes no scale, halves or table beside it; leave these options out."}, said(Check(path, drawing.Options{Factor: 2})))
 }
 
 // The name of a frame may stand beside its first point alone.

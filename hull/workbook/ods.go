@@ -71,7 +71,7 @@ func openODS(z *zip.Reader, pieces int) (*Book, error) {
 		return nil, err
 	}
 	if !sheets {
-		return nil, wrong("save the table as CSV, or in a workbook", "it is an OpenDocument file, but no workbook (ODS)")
+		return nil, wrong("save the table as CSV, or in a workbook", "it is an OpenDocument file, but not a workbook (ODS)")
 	}
 	return b, nil
 }
@@ -170,7 +170,7 @@ func (r *odsReader) end(e xml.EndElement) error {
 				break
 			}
 			if len(r.line) >= mostColumns || r.column+k > mostColumns {
-				return wrong("leave columns out", "there are more than the %d columns that are read", mostColumns)
+				return wrong("leave columns out", "there are more than %d columns, the most that the program reads", mostColumns)
 			}
 			r.line = append(r.line, Cell{r.column + k, text})
 		}

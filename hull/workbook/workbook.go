@@ -84,7 +84,7 @@ func open(data []byte, pieces int) (*Book, error) {
 	var unpacked uint64
 	for _, f := range z.File {
 		if unpacked += f.UncompressedSize64; unpacked > mostUnpacked || f.UncompressedSize64 > mostUnpacked {
-			return nil, wrong("save the sheet alone, or as CSV", "the workbook unpacks to more than the %d MB that are read", mostUnpacked>>20)
+			return nil, wrong("save the sheet alone, or as CSV", "the workbook unpacks to more than %d MB, the most that the program reads", mostUnpacked>>20)
 		}
 	}
 	has := func(name string) bool {
@@ -99,13 +99,13 @@ func open(data []byte, pieces int) (*Book, error) {
 	case has("content.xml"):
 		b, err = openODS(z, pieces)
 	default:
-		return nil, wrong("take the file that you want out of it first", "it is an archive, and no workbook (XLSX or ODS)")
+		return nil, wrong("extract the file that you want first", "it is an archive, not a workbook (XLSX or ODS)")
 	}
 	if err != nil {
 		return nil, err
 	}
 	if len(b.Sheets) > mostSheets {
-		return nil, wrong("leave sheets out", "there are more than the %d sheets that are read", mostSheets)
+		return nil, wrong("leave sheets out", "there are more than %d sheets, the most that the program reads", mostSheets)
 	}
 	return b, nil
 }
@@ -141,7 +141,7 @@ func (s *scanner) walk(f *zip.File, take func(d *xml.Decoder, t xml.Token) error
 			return errDamaged
 		}
 		if s.left--; s.left < 0 {
-			return wrong("save the sheet alone, or as CSV", "there is more in the workbook than is read")
+			return wrong("save the sheet alone, or as CSV", "the workbook has more than the program reads")
 		}
 		if start, ok := t.(xml.StartElement); ok && len(start.Attr) > 200 {
 			return errDamaged
@@ -174,10 +174,10 @@ func (m *rowsMaker) add(row, column int, text string) error {
 		return nil
 	}
 	if column > mostColumns {
-		return wrong("leave columns out", "there are more than the %d columns that are read", mostColumns)
+		return wrong("leave columns out", "there are more than %d columns, the most that the program reads", mostColumns)
 	}
 	if m.cells++; m.cells > mostCells {
-		return wrong("leave rows out", "there are more than the %d cells that are read", mostCells)
+		return wrong("leave rows out", "there are more than %d cells, the most that the program reads", mostCells)
 	}
 	if n := len(m.rows); n == 0 || m.rows[n-1].Number != row {
 		m.rows = append(m.rows, Row{Number: row})

@@ -144,14 +144,14 @@ func TestRefused(t *testing.T) {
 		"torn":              {archive(t, "content.xml", content(""))[:100], "the workbook is damaged"},
 		"torn within":       {archive(t, "content.xml", "<office:spreadsheet><table:table"), "the workbook is damaged"},
 		"torn sheet":        {xlsx(`<worksheet><sheetData><row r="1"><c r="A1"><v>1</v></c>`), "the workbook is damaged"},
-		"another archive":   {archive(t, "readme.txt", "hello"), "it is an archive, and no workbook (XLSX or ODS); take the file that you want out of it first"},
-		"a text":            {archive(t, "content.xml", "<office><text>hello</text></office>"), "no workbook (ODS)"},
+		"another archive":   {archive(t, "readme.txt", "hello"), "it is an archive, not a workbook (XLSX or ODS); extract the file that you want first"},
+		"a text":            {archive(t, "content.xml", "<office><text>hello</text></office>"), "not a workbook (ODS)"},
 		"binary":            {archive(t, "xl/workbook.bin", ""), "a binary workbook (XLSB)"},
 		"locked":            {archive(t, "META-INF/manifest.xml", "<m><encryption-data/></m>", "content.xml", "x"), "locked by a password"},
-		"a bomb":            {claiming(t, mostUnpacked+1), "unpacks to more than the 48 MB"},
-		"tags without end":  {xlsx("<w>" + strings.Repeat("<a/>", few/2+1) + "</w>"), "there is more in the workbook than is read"},
-		"far to the right":  {xlsx(`<w><row r="1"><c r="XFD1"><v>1</v></c></row></w>`), "more than the 1100 columns"},
-		"strings unbounded": {archive(t, "xl/workbook.xml", "<w/>", "xl/sharedStrings.xml", "<w>"+strings.Repeat("<si/>", few/2+1)+"</w>"), "there is more in the workbook than is read"},
+		"a bomb":            {claiming(t, mostUnpacked+1), "unpacks to more than 48 MB"},
+		"tags without end":  {xlsx("<w>" + strings.Repeat("<a/>", few/2+1) + "</w>"), "the workbook has more than the program reads"},
+		"far to the right":  {xlsx(`<w><row r="1"><c r="XFD1"><v>1</v></c></row></w>`), "more than 1100 columns"},
+		"strings unbounded": {archive(t, "xl/workbook.xml", "<w/>", "xl/sharedStrings.xml", "<w>"+strings.Repeat("<si/>", few/2+1)+"</w>"), "the workbook has more than the program reads"},
 	} {
 		_, err := open(c.data, few)
 		if assert.Error(t, err, name) {
@@ -159,15 +159,15 @@ func TestRefused(t *testing.T) {
 		}
 	}
 	_, err := open(xlsx("<w>"+strings.Repeat(`<row><c r="AMJ1"/></row>`, mostSpan/1024+1)+"</w>"), mostTokens)
-	assert.ErrorContains(t, err, "the cells of a sheet stand too far apart")
+	assert.ErrorContains(t, err, "the cells of a sheet are too far apart")
 	full := func(cell string, repeat string) error {
 		b, err := Open(archive(t, "content.xml", content(`<table:table-row `+repeat+`><table:table-cell `+cell+`><text:p>7</text:p></table:table-cell></table:table-row>`)))
 		require.NoError(t, err)
 		_, err = b.Sheet(t.Context(), "One")
 		return err
 	}
-	assert.ErrorContains(t, full(`table:number-columns-repeated="16384"`, ""), "more than the 1100 columns")
-	assert.ErrorContains(t, full("", `table:number-rows-repeated="1048576"`), "more than the 500000 cells")
+	assert.ErrorContains(t, full(`table:number-columns-repeated="16384"`, ""), "more than 1100 columns")
+	assert.ErrorContains(t, full("", `table:number-rows-repeated="1048576"`), "more than 500000 cells")
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	b, err := Open(archive(t, "content.xml", content("")))

@@ -57,9 +57,9 @@ func (s *spans) take(_ *xml.Decoder, t xml.Token) error {
 	}
 	switch {
 	case s.row > mostColumns:
-		return wrong("leave columns out, or save the sheet as CSV", "there are more than the %d columns that are read", mostColumns)
+		return wrong("leave columns out, or save the sheet as CSV", "there are more than %d columns, the most that the program reads", mostColumns)
 	case s.all > mostSpan:
-		return wrong("move the table to the left edge of a sheet of its own, or save the sheet as CSV", "the cells of a sheet stand too far apart")
+		return wrong("move the table to the left edge of a sheet of its own, or save the sheet as CSV", "the cells of a sheet are too far apart")
 	}
 	return nil
 }

@@ -48,7 +48,7 @@ func NewOutline(f hull.Frame) (*Outline, error) {
 	for i := 1; i < n; i++ {
 		d := f.Points[i].Sub(f.Points[i-1]).Len()
 		if !(d > LeastChord) {
-			return nil, fmt.Errorf("frame %s: points %d and %d fall together: take one out", f.Name, i, i+1)
+			return nil, fmt.Errorf("frame %s: points %d and %d are in one place: remove one", f.Name, i, i+1)
 		}
 		c.t[i] = c.t[i-1] + d
 	}

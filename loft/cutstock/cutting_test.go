@@ -117,14 +117,14 @@ func TestCutByHand(t *testing.T) {
 func TestCutRefuses(t *testing.T) {
 	shop := []Strip{{1000, 1, -1}}
 	for want, f := range map[string]func() (*Cutting, error){
-		"a kerf of NaN mm makes no sense: give 0 or more":                     func() (*Cutting, error) { return Cut(context.Background(), nil, nil, nil, math.NaN()) },
+		"a kerf of NaN mm is below zero: give 0 or more":                      func() (*Cutting, error) { return Cut(context.Background(), nil, nil, nil, math.NaN()) },
 		"piece 2 is 0 mm long: give it above 0 and at most 20000":             func() (*Cutting, error) { return Cut(context.Background(), []float64{1, 0}, nil, shop, 0) },
 		"strip 1 of the box is -1 mm long: give it above 0 and at most 20000": func() (*Cutting, error) { return Cut(context.Background(), []float64{1}, []Strip{{-1, 0, 1}}, shop, 0) },
 		"strip 1 of the shop is +Inf mm long: give it above 0 and at most 20000": func() (*Cutting, error) {
 			return Cut(context.Background(), []float64{1}, nil, []Strip{{math.Inf(1), 0, 1}}, 0)
 		},
 		"strip 1 of the shop costs -2: give 0 to 1000000": func() (*Cutting, error) { return Cut(context.Background(), []float64{1}, nil, []Strip{{1, -2, 1}}, 0) },
-		"there are 5001 pieces, more than the 5000 that are cut at once: cut one layer or one width at a time": func() (*Cutting, error) {
+		"there are 5001 pieces, more than the limit of 5000: cut one layer or one width at a time": func() (*Cutting, error) {
 			return Cut(context.Background(), make([]float64, 5001), nil, shop, 0)
 		},
 	} {

@@ -74,7 +74,7 @@ type outline struct {
 // differences.
 func newGrid(ctx context.Context, frames []hull.Frame) (*grid, error) {
 	if len(frames) < fewestFairFrames {
-		return nil, fmt.Errorf("the hull has %d frames: fairing needs %d or more, or no frame has a run of neighbours", len(frames), fewestFairFrames)
+		return nil, fmt.Errorf("the hull has %d frames: fairing needs %d or more, so that frames have neighbours to run with", len(frames), fewestFairFrames)
 	}
 	if err := finitePoints(frames); err != nil {
 		return nil, err
@@ -124,7 +124,7 @@ func (g *grid) join(how joining) error {
 		width = max(width, slices.Max(r.at)-slices.Min(r.at))
 	}
 	if g.lengthwise = newBandMatrix(len(g.at), width); g.work() > mostFairWork {
-		return fmt.Errorf("the hull has %d points in %d frames, more than fairing takes: thin the outlines to 40 points a frame or fewer", len(g.at), len(g.frames))
+		return fmt.Errorf("the hull has %d points in %d frames, too many to fair: thin the outlines to 40 points a frame or fewer", len(g.at), len(g.frames))
 	}
 	g.girthwise = newBandMatrix(len(g.at), width)
 	gather(g.lengthwise, g.along, nil)

@@ -55,7 +55,7 @@ type Doubt uint8
 // The doubts.
 const (
 	NotPlanked Doubt = iota // the hull is not planked at the frame
-	Negative                // it is less than nothing
+	Negative                // it is below zero
 	OverBand                // it is more than the whole band
 	OffPlan                 // it is far off the plan, and nothing else bears on it
 	OffOthers               // it is far off what the others lead to expect

@@ -49,7 +49,7 @@ type Contact struct {
 
 // What keeps a strip from being reckoned.
 var (
-	errFew   = errors.New("a strip over fewer than two supports cannot be reckoned: give it two")
+	errFew   = errors.New("a strip needs two supports: give it two")
 	errLoose = errors.New("a strip that is pinned or clamped at fewer than two supports swings: hold it at two")
 )
 

@@ -329,7 +329,7 @@ func TestRefuses(t *testing.T) {
 	good := func() Problem { return over([]float64{0, 50, 100}, []float64{0, 1, 0}, Pinned, Free, Pinned) }
 	for says, change := range map[string]func(p *Problem){
 		"a strip with a thickness of 0 mm cannot be bent: give one above 0":                   func(p *Problem) { p.Section.Thickness = 0 },
-		"a strip over fewer than two supports cannot be reckoned: give it two":                func(p *Problem) { p.Supports = p.Supports[:1] },
+		"a strip needs two supports: give it two":                                             func(p *Problem) { p.Supports = p.Supports[:1] },
 		"a strip that is pinned or clamped at fewer than two supports swings: hold it at two": func(p *Problem) { p.Supports[0].Hold = Pressed },
 		"supports 1 and 2 are at one place: leave one of them out":                            func(p *Problem) { p.Supports[1].Outline = p.Supports[0].Outline },
 		"support 2 has no place":                            func(p *Problem) { p.Supports[1].At = math.NaN() },

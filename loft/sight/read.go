@@ -97,7 +97,7 @@ func Read(k *loft.Planking, side hull.Side, layer, band int, states []progress.B
 		return nil, fmt.Errorf("there is no band %d in layer %d", band+1, l.Number)
 	}
 	if k.Plan.Hull.Shapeless() {
-		return nil, errors.New("the hull is known by its girths alone: a picture cannot be read without the shape of its frames")
+		return nil, errors.New("only the girths of this hull are known: reading a picture needs the shape of its frames")
 	}
 	r := &reader{s: shipOf(k, layer, side), band: band, states: states, m: m, care: care}
 	return r.read()
@@ -114,7 +114,7 @@ type reader struct {
 
 func (r *reader) read() (*Seen, error) {
 	if !(r.m.Picture.Width > 0) || !(r.m.Picture.Height > 0) {
-		return nil, errors.New("the size of the picture is not told")
+		return nil, errors.New("the size of the picture is missing")
 	}
 	only, err := r.enough()
 	if err != nil {
@@ -231,9 +231,9 @@ func (r *reader) enough() (only int, err error) {
 	case len(of) > 1 && n >= fewestInSpace:
 		return -1, nil
 	case len(of) == 1:
-		return -1, fmt.Errorf("%d known places of one frame do not tell where the camera stood: mark %d of it, or %d over several frames", n, fewestOfFrame, fewestInSpace)
+		return -1, fmt.Errorf("%d known places of one frame do not fix the camera's position: mark %d of it, or %d over several frames", n, fewestOfFrame, fewestInSpace)
 	default:
-		return -1, fmt.Errorf("%d known places do not tell where the camera stood: mark %d over several frames, or %d of one", n, fewestInSpace, fewestOfFrame)
+		return -1, fmt.Errorf("%d known places do not fix the camera's position: mark %d over several frames, or %d of one", n, fewestInSpace, fewestOfFrame)
 	}
 }
 
@@ -288,7 +288,7 @@ func (r *reader) girth(k Known) (down, spread float64, err error) {
 	case SeamBelow:
 		return r.seam(k)
 	}
-	return 0, 0, fmt.Errorf("%q is no place of a frame", k.What)
+	return 0, 0, fmt.Errorf("%q is not a place on a frame", k.What)
 }
 
 // seam is where the record has the lower edge of a strake.

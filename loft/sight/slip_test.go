@@ -177,15 +177,15 @@ func TestKnownPlacesThatSettleNothing(t *testing.T) {
 		known []Known
 		want  string
 	}{
-		{nil, "0 known places do not tell where the camera stood: mark 6 over several frames, or 4 of one"},
-		{m.Known[:5], "5 known places do not tell where the camera stood: mark 6 over several frames, or 4 of one"},
-		{m.Known[:2], "2 known places of one frame do not tell where the camera stood: mark 4 of it, or 6 over several frames"},
+		{nil, "0 known places do not fix the camera's position: mark 6 over several frames, or 4 of one"},
+		{m.Known[:5], "5 known places do not fix the camera's position: mark 6 over several frames, or 4 of one"},
+		{m.Known[:2], "2 known places of one frame do not fix the camera's position: mark 4 of it, or 6 over several frames"},
 	} {
 		_, err := Read(k, hull.Port, 0, 0, on, Marks{Picture: m.Picture, Known: c.known}, UsualCare())
 		assert.EqualError(t, err, c.want)
 	}
 	_, err := Read(k, hull.Port, 0, 0, on, Marks{Known: m.Known}, UsualCare())
-	assert.EqualError(t, err, "the size of the picture is not told")
+	assert.EqualError(t, err, "the size of the picture is missing")
 	_, err = Read(k, hull.Port, 0, 3, on, m, UsualCare())
 	assert.EqualError(t, err, "there is no band 4 in layer 1")
 	same := append([]Known{}, m.Known...)

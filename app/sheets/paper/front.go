@@ -144,17 +144,17 @@ func (b *Book) cautions() []leaf {
 }
 
 var proving = []string{
-	"Print this page alone first, without scaling or fitting to the paper. Measure the bar at the foot, and the one that stands beside this text, with a steel rule.",
-	"If either is not 100 mm long, enter what they measured as the printer's own error: the one that runs across the paper, and the one that runs along it. Print again, and measure again.",
-	"Paper grows and shrinks with the damp of the room: print, glue and use the sheets on one day, and measure a bar again if they have lain.",
-	"A shape in pieces is joined by its crosses: cut one piece at the crosses, lay it over the other until they coincide, and glue.",
+	"Print this page alone first, without scaling or fitting to the paper. Measure the bar at the foot and the one beside this text with a steel rule.",
+	"If either is not 100 mm long, enter both measurements as the printer's error: one across the paper, one along it. Print again, and measure again.",
+	"Paper grows and shrinks with the damp of the room: print, glue and use the sheets on one day, and measure a bar again before later use.",
+	"Join a shape in pieces by its crosses: cut one piece at the crosses, lay it over the other until they coincide, and glue.",
 }
 
 var cautionLines = []string{
-	"The makers' own sheets for tools, woods, glues and finishes, and the rules of the place you work in, come before anything that is said here.",
-	"Knives: use a straight edge that does not slip and lies on a firm support. Take several light cuts, not one heavy one. Keep the fingers of the other hand behind the blade, cut away from the body, and change a blunt blade.",
+	"The makers' sheets for tools, woods, glues and finishes, and your local rules, come before anything on this page.",
+	"Knives: use a straight edge that does not slip, on a firm support. Make several light cuts, not one heavy one. Keep the fingers of the other hand behind the blade, cut away from the body, and change a blunt blade.",
 	"Bending with heat: irons, hot water and steam burn at once and stay hot for long. Keep leads, plugs and switches away from water, and let steam out away from face and hands. Never close a steam box tight.",
-	"Dust: draw it off where it arises, and wear a mask that is made for fine dust. Some woods make skin or lungs sensitive, even after years without harm: find out about a species before you sand it, and stop if it troubles you.",
-	"Glues and solvents: air the room, wear gloves that withstand them, keep flames and hot irons away, and read the maker's sheet before the tin is opened.",
+	"Dust: extract it where it arises, and wear a mask made for fine dust. Some woods make skin or lungs sensitive, even after years without harm: find out about a species before you sand it, and stop if it troubles you.",
+	"Glues and solvents: air the room, wear gloves that withstand them, keep flames and hot irons away, and read the maker's sheet before you open the tin.",
 	"Pins, clamps and sprung strips let go without warning: wear glasses.",
 }

@@ -65,7 +65,7 @@ func (l leaf) finished(setup Setup, number, of int) Page {
 func layOut(sheets []draw.Sheet, setup Setup) ([]leaf, error) {
 	for _, s := range sheets {
 		if !within(s.Width, 1e-3, 1e5) || !within(s.Height, 1e-3, 1e5) {
-			return nil, fmt.Errorf("sheet %q is %v by %v mm, which no paper holds", s.Name, s.Width, s.Height)
+			return nil, fmt.Errorf("sheet %q is %v by %v mm, too large for any paper", s.Name, s.Width, s.Height)
 		}
 	}
 	var out []leaf

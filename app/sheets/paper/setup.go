@@ -62,7 +62,7 @@ func (s Setup) filled() (Setup, error) {
 	case !within(s.Overlap, 5, 40):
 		return s, fmt.Errorf("an overlap of %v mm can't be glued: give one of 5 to 40 mm", s.Overlap)
 	case !within(s.PrinterScale.X, 90, 110), !within(s.PrinterScale.Y, 90, 110):
-		return s, fmt.Errorf("a bar of 100 mm that measured %v by %v mm is not a printer's error: print without scaling, and measure again",
+		return s, fmt.Errorf("a 100 mm bar of %v by %v mm is more than a printer's error: print without scaling, and measure again",
 			s.PrinterScale.X, s.PrinterScale.Y)
 	case !within(s.Size.Width, 1, pdf.LongestPage), s.Size.Height != 0 && !within(s.Size.Height, 1, pdf.LongestPage):
 		return s, fmt.Errorf("paper of %v by %v mm can't be printed on: give sizes of up to %d mm", s.Size.Width, s.Size.Height, pdf.LongestPage)

@@ -99,11 +99,11 @@ func TestBenchQueriesAndKeeps(t *testing.T) {
 	status := ""
 	d.Status = func(s string) { status = s }
 	require.True(t, b.bench.Note(hull.Entry{EntryKind: hull.LeftOver, Band: 1, Frame: "F", MM: b.bench.State().Left[5] + 15}))
-	assert.Contains(t, status, "Can that be? It is questioned, and left out of account: ")
+	assert.Contains(t, status, "Check the measurement. It is doubtful, and left out: ")
 	assert.Len(t, d.Plan().Record.Starboard, 9, "queried, and not refused")
-	assert.Contains(t, b.summary(), "is questioned, and left out of account")
+	assert.Contains(t, b.summary(), "is doubtful, and left out")
 	require.True(t, b.bench.Note(hull.Entry{EntryKind: hull.BareGirth, Frame: "F", MM: b.ask.bareGirth(5) + 4}))
-	assert.Contains(t, status, "Can that be? It is questioned, but believed: ")
+	assert.Contains(t, status, "Check the measurement. It is doubtful, but kept: ")
 	assert.Contains(t, strings.Join(d.Bench.Notes(), "\n"), "more than the drawing has; measure again")
 	assert.Contains(t, strings.Join(d.Bench.Notes(), "\n"), "left out of account")
 }

@@ -26,8 +26,8 @@ func TestOutlookAsksForTheMeasurementThatTellsMost(t *testing.T) {
 	}
 	b.tabs.SelectIndex(restPart)
 	windowtest.Until(t, func() bool { return o.ahead != nil })
-	assert.Contains(t, o.told.Text, "Likely (61 %), if all is cut as told and nothing more is measured: ")
-	assert.Contains(t, o.told.Text, "Measure what is left at frame H next: it tells most (from 61 % to 83 %).")
+	assert.Contains(t, o.told.Text, "Likely (61 %), if you cut every strake as planned and measure no more: ")
+	assert.Contains(t, o.told.Text, "Next measure what is left at frame H, the most useful reading (from 61 % to 83 %).")
 	b.Update()
 	assert.Equal(t, 1, asked, "of the same record it is told once")
 	d.SwitchUnits()

@@ -36,7 +36,7 @@ func TestWaterlinesAreTold(t *testing.T) {
 	assert.True(t, o.accept.Disabled())
 	assert.False(t, o.lines.box.Visible())
 	o.allLines(drawing.WaterlineMark)
-	windowtest.Until(t, func() bool { return strings.Contains(o.told.Text, "othing tells the height of") })
+	windowtest.Until(t, func() bool { return strings.Contains(o.told.Text, "he height of") })
 	assert.True(t, o.lines.box.Visible())
 	assert.False(t, o.lines.butts.Visible())
 	o.use.SetLines(func(how *drawing.Lines) { how.Waterlines = drawing.Even{From: 7.5, Every: 7.5} })

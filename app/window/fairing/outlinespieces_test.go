@@ -46,7 +46,7 @@ func TestPiecesToCutBecomeAPlan(t *testing.T) {
 	o.pieces.ways.SetSelected("a list")
 	assert.True(t, o.pieces.listed.Visible())
 	o.pieces.list.OnSubmitted("0, 30")
-	assert.Contains(t, o.told.Text, "2 stations are told, and the drawing has 4 frames")
+	assert.Contains(t, o.told.Text, "you gave 2 stations, but the drawing has 4 frames")
 	o.pieces.list.OnSubmitted("nought")
 	assert.Contains(t, o.told.Text, "Write the places")
 	o.pieces.ways.SetSelected("evenly spaced")
@@ -54,7 +54,7 @@ func TestPiecesToCutBecomeAPlan(t *testing.T) {
 	o.pieces.from.Commit()
 	o.pieces.every.Entry.SetText("30")
 	o.pieces.every.Commit()
-	windowtest.Until(t, func() bool { return strings.Contains(o.told.Text, "does not tell how high its frame stands") })
+	windowtest.Until(t, func() bool { return strings.Contains(o.told.Text, "does not give the height of its frame") })
 	assert.Contains(t, o.told.Text, "choose what all have at one height")
 	assert.Nil(t, o.pieces.taken())
 

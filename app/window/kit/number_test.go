@@ -73,7 +73,7 @@ func TestNumberCanBeTypedAndStepped(t *testing.T) {
 	assert.Equal(t, 4.25, v)
 	n.Entry.SetText("wide")
 	n.Entry.FocusLost()
-	assert.Equal(t, 4.25, v, "what is no number changes nothing")
+	assert.Equal(t, 4.25, v, "what is not a number changes nothing")
 	assert.Equal(t, "4.25", n.Entry.Text)
 	assert.Contains(t, status, "no number")
 	units = views.Inches

@@ -172,5 +172,5 @@ func TestPaperCannotGoIntoAFile(t *testing.T) {
 	d.Say = func(s string) { said = s }
 	test.Tap(p.write)
 	windowtest.Until(t, func() bool { return said != "" })
-	assert.Contains(t, said, "it is no folder")
+	assert.Contains(t, said, "is not a folder")
 }

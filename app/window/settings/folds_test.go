@@ -52,7 +52,7 @@ func TestAFoldIsSettledByAButton(t *testing.T) {
 	d.Undo()
 	assert.True(t, folds())
 
-	tap("Lay frame ")
+	tap("Lay only frames ")
 	assert.NotEmpty(t, d.Plan().Layers[0].From)
 	assert.False(t, folds())
 	tap("Lay it all along")
@@ -62,7 +62,7 @@ func TestAFoldIsSettledByAButton(t *testing.T) {
 	tap("Block, ")
 	assert.Len(t, d.Plan().Layers[0].Blocks, 1)
 	assert.False(t, folds())
-	assert.Contains(t, windowtest.Labels(part), "is a block of solid wood")
+	assert.Contains(t, windowtest.Labels(part), "is a solid block")
 	tap("Plank it instead")
 	assert.Empty(t, d.Plan().Layers[0].Blocks)
 	assert.True(t, folds())

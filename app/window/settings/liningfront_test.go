@@ -38,7 +38,7 @@ func TestFrontIsTakenAsOneStep(t *testing.T) {
 	before := d.Plan()
 	f := frontShown(t, d)
 	require.Greater(t, len(f.ways), 1)
-	assert.Contains(t, f.told.Text, "Recommended is the first")
+	assert.Contains(t, f.told.Text, "The first is recommended")
 	assert.Same(t, before, d.Plan(), "nothing is changed by looking")
 
 	last := len(f.ways) - 1

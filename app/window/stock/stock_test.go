@@ -98,7 +98,7 @@ func TestWhatIsNoWidthIsSaid(t *testing.T) {
 	assert.Contains(t, said, "no number")
 	c.widths.SetText("-4")
 	c.lay()
-	windowtest.Until(t, func() bool { return said != `"wide" is no number: write one as 4.5.` })
+	windowtest.Until(t, func() bool { return said != `"wide" is not a number: write one as 4.5.` })
 	assert.Contains(t, said, "give it from 0.1 to 1000 mm")
 	assert.Len(t, c.trials, 3, "the rows stay")
 }
@@ -309,5 +309,5 @@ func TestComparisonWithoutAShape(t *testing.T) {
 		needs := f.Key == "edge_strain_max" || f.Key == "face_strain_max" || f.Key == "how"
 		assert.Equal(t, needs, row[i] == desk.Unknown, f.Key)
 	}
-	assert.Contains(t, c.advice.Text, "cannot be told of a hull of which only the girths are known")
+	assert.Contains(t, c.advice.Text, "Girths alone do not show")
 }

@@ -15,7 +15,7 @@ import (
 func TestRowsAreSortedByTheirFigures(t *testing.T) {
 	rows := [][]string{{"limba", "10.0 mm"}, {"ash", "9.5 mm"}, {"pear", "-"}, {"fir", "10.0 mm"}}
 	assert.Equal(t, []int{0, 1, 2, 3}, orderOf(rows, -1, true))
-	assert.Equal(t, []int{1, 0, 3, 2}, orderOf(rows, 1, false), "9.5 before 10.0; what is no number last")
+	assert.Equal(t, []int{1, 0, 3, 2}, orderOf(rows, 1, false), "9.5 before 10.0; what is not a number last")
 	assert.Equal(t, []int{0, 3, 1, 2}, orderOf(rows, 1, true))
 	assert.Equal(t, []int{1, 3, 0, 2}, orderOf(rows, 0, false))
 }
