@@ -74,7 +74,7 @@ func TestHoodEndsAreTold(t *testing.T) {
 	for _, s := range j.Steps {
 		if s.Key == progress.StepBevel {
 			assert.False(t, s.Skip)
-			assert.Equal(t, "No bevel: this layer's edges stay square. Its face meets the hull's centre plane at 30.0° at frame A, measured square to the line in which they meet: cut its end square across, then plane it 60.0° off square through the thickness, the outer face the longer.",
+			assert.Equal(t, "No bevel: this layer's edges stay square. Its face stands at 30.0° to the hull's centre plane at frame A, measured square to the line in which they meet: cut its end square across, then plane it 60.0° off square through the thickness, the outer face the longer.",
 				answer.TaskText(j, s, answer.MM{}))
 		}
 	}

@@ -41,7 +41,7 @@ func TestHoldTold(t *testing.T) {
 		}
 		return text
 	})
-	assert.Regexp(t, `It takes most to press it on at \w+: \d+\.\d to \d+\.\d N; and most sideways at \w+: \d+\.\d to \d+\.\d N (up|down)wards\.`, answer.HoldText(k.Layers[0], sp, s, 0.1, answer.MM{})[2])
+	assert.Regexp(t, `The greatest force to press it on is at \w+: \d+\.\d to \d+\.\d N; the greatest sideways is at \w+: \d+\.\d to \d+\.\d N (up|down)wards\.`, answer.HoldText(k.Layers[0], sp, s, 0.1, answer.MM{})[2])
 	assert.Regexp(t, `^Cut to shape: \d+\.\d\d % edge-set at frame \w+ \(limit 0\.30 %\); \d+\.\d\d % face strain at frame \w+\.$`, answer.HoldText(k.Layers[0], sp, s, 0.1, answer.MM{})[0])
 	springs := *s
 	springs.Converged = false

@@ -48,9 +48,9 @@ func TestOutlookInBothUnits(t *testing.T) {
 		Tells: []progress.Tell{{Frame: 2, Fits: 0.83}, {Frame: 1, Fits: 0.7}},
 	}
 	told := answer.OutlookText(k, o, answer.MM{})
-	assert.Equal(t, "Likely (61 %), if all is cut as told and nothing more is measured: 1.05 goes on last, and is to come within 0.3 mm of closing at every frame. "+
-		"It is least sure at frame C, where 4.6 ± 0.4 mm will be left for it (with 95 % certainty). "+
-		"Measure what is left at frame C next: it tells most (from 61 % to 83 %).", told)
+	assert.Equal(t, "Likely (61 %), if you cut every strake as planned and measure no more: 1.05 goes on last, and must close to within 0.3 mm at every frame. "+
+		"Frame C is the least certain: 4.6 ± 0.4 mm will be left for it there (with 95 % certainty). "+
+		"Next measure what is left at frame C, the most useful reading (from 61 % to 83 %).", told)
 	inBothUnits(t, "outlook", func(u answer.Units) string { return answer.OutlookText(k, o, u) })
 
 	o.Fits, o.Tells[0].Fits = 0.0001, 0.0002

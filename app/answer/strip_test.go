@@ -18,7 +18,7 @@ func TestStripTold(t *testing.T) {
 	s, err := sp.Held(t.Context(), sp.Amidships())
 	require.NoError(t, err)
 	text := strings.Join(answer.StripTold(l, sp, s, answer.MM{}), " ")
-	assert.Regexp(t, `^⌒ Springs dry: 0\.\d\d % edge-set at frame \w \(limit 0\.30 %\); 0\.\d\d % face strain at frame \w\. Held at frames K to M\. It stands off most at \w+: \d+\.\d\d mm.*\. It is pressed on hardest at \w: \d\.\d to \d\.\d N`, text)
+	assert.Regexp(t, `^⌒ Springs dry: 0\.\d\d % edge-set at frame \w \(limit 0\.30 %\); 0\.\d\d % face strain at frame \w\. Held at frames K to M\. It lifts off most at \w+: \d+\.\d\d mm.*\. It needs the hardest press at \w: \d\.\d to \d\.\d N`, text)
 	inBothUnits(t, "a strip that is shown", func(u answer.Units) string { return answer.StripTold(l, sp, s, u)[2] })
 
 	at := func(f loft.SprungFrame) string { return answer.StripOver(l, sp, &f, answer.MM{}) }

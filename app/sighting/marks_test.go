@@ -55,7 +55,7 @@ func TestFaultsOfATableOfMarks(t *testing.T) {
 		{head + "seam,A,1,2,9.99\n", "m.csv, line 3, frame A: layer 1 has no strake 9.99; name the strake above the seam, as 1.05."},
 		{head + "girth,A,1,2,,9999\n", "m.csv, line 3, frame A: mm is 9999; give it from 0 to "},
 		{head + "girth,A,1,2\n", "m.csv, line 3, frame A: mm "},
-		{head + "upper,A,1,2,,,keel\n", "it cannot be seen on m.csv, line 3, frame A: keel; write frame or plank, or leave it out."},
+		{head + "upper,A,1,2,,,keel\n", "m.csv, line 3, frame A: it cannot be seen on keel; write frame or plank, or leave it out."},
 		{head + "upper,A,1,2,,,,port\n", "m.csv, line 3, frame A: the side of the mark is port; write other, or leave it out for the side that is read."},
 		{head + "upper,A,1,2,,,,,0\n", "m.csv, line 3, frame A: px is 0; give it from 0.01 to 100."},
 	} {

@@ -35,7 +35,7 @@ func (s Settings) check(k *loft.Planking) error {
 		return fmt.Errorf("there is no layer %d: the plan has layers 1 to %d", s.Layer, len(k.Layers))
 	}
 	if !(s.Overhang >= 0) || math.IsInf(s.Overhang, 1) {
-		return fmt.Errorf("an overhang of %g mm is below zero: give 0 or more", s.Overhang)
+		return fmt.Errorf("an overhang of %g mm is impossible: give 0 or more", s.Overhang)
 	}
 	for _, l := range s.layers(k) {
 		if strip := stockOf(k, l).Length; strip > 0 && s.Overhang >= strip {

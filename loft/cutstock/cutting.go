@@ -85,7 +85,7 @@ func Cut(ctx context.Context, pieces []float64, box, shop []Strip, kerf float64)
 // cuttable refuses what makes no sense.
 func cuttable(pieces []float64, box, shop []Strip, kerf float64) error {
 	if !(kerf >= 0) || kerf > Longest {
-		return fmt.Errorf("a kerf of %g mm is below zero: give 0 or more", kerf)
+		return fmt.Errorf("a kerf of %g mm is impossible: give 0 or more", kerf)
 	}
 	if len(pieces) > mostCutPieces {
 		return fmt.Errorf("there are %d pieces, more than the limit of %d: cut one layer or one width at a time", len(pieces), mostCutPieces)

@@ -117,7 +117,7 @@ func TestCutByHand(t *testing.T) {
 func TestCutRefuses(t *testing.T) {
 	shop := []Strip{{1000, 1, -1}}
 	for want, f := range map[string]func() (*Cutting, error){
-		"a kerf of NaN mm is below zero: give 0 or more":                      func() (*Cutting, error) { return Cut(context.Background(), nil, nil, nil, math.NaN()) },
+		"a kerf of NaN mm is impossible: give 0 or more":                      func() (*Cutting, error) { return Cut(context.Background(), nil, nil, nil, math.NaN()) },
 		"piece 2 is 0 mm long: give it above 0 and at most 20000":             func() (*Cutting, error) { return Cut(context.Background(), []float64{1, 0}, nil, shop, 0) },
 		"strip 1 of the box is -1 mm long: give it above 0 and at most 20000": func() (*Cutting, error) { return Cut(context.Background(), []float64{1}, []Strip{{-1, 0, 1}}, shop, 0) },
 		"strip 1 of the shop is +Inf mm long: give it above 0 and at most 20000": func() (*Cutting, error) {

@@ -143,10 +143,10 @@ func layable(pieces []Piece, box, shop []Sheet, rules Rules) error {
 		return fmt.Errorf("there are %d pieces, more than the limit of %d: lay one layer at a time", len(pieces), MostPieces)
 	}
 	if !(rules.Clear >= 0) || rules.Clear > Longest {
-		return fmt.Errorf("a clearance of %g mm is below zero: give 0 or more", rules.Clear)
+		return fmt.Errorf("a clearance of %g mm is impossible: give 0 or more", rules.Clear)
 	}
 	if !(rules.Margin >= 0) || rules.Margin > Longest {
-		return fmt.Errorf("a margin of %g mm is below zero: give 0 or more", rules.Margin)
+		return fmt.Errorf("a margin of %g mm is impossible: give 0 or more", rules.Margin)
 	}
 	if !(rules.Tilt >= 0) || rules.Tilt > mostTilt {
 		return fmt.Errorf("a tilt of %g rad makes no sense: give 0 to %.2f", float64(rules.Tilt), mostTilt)
