@@ -352,7 +352,7 @@ func TestSettingsThatDoNotGo(t *testing.T) {
 		"there is no layer 3":    {Layer: 3},
 		"there is no layer -1":   {Layer: -1},
 		"give 0 or more":         {Overhang: -1},
-		"is impossible":         {Overhang: math.Inf(1)},
+		"is impossible":          {Overhang: math.Inf(1)},
 		"longer than the strips": {Overhang: 5000},
 	} {
 		_, err := tables.Cut(context.Background(), k, s)

@@ -1,7 +1,6 @@
 package kit
 
 import (
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 )
