@@ -122,12 +122,12 @@ func TestWhatIsNoPlainFileIsLeftAlone(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "a.txt"), 0o755))
 	_, err := writeAll(context.Background(), dir, []file{text("a.txt", "A")}, true, quiet)
-	assert.ErrorContains(t, err, "no plain file")
+	assert.ErrorContains(t, err, "not a plain file")
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "b.txt"), nil, 0o400))
 	_, err = writeAll(context.Background(), dir, []file{text("b.txt", "B")}, true, quiet)
 	assert.ErrorContains(t, err, "read-only")
 	_, err = writeAll(context.Background(), filepath.Join(dir, "b.txt"), []file{text("b.txt", "B")}, true, quiet)
-	assert.ErrorContains(t, err, "no folder")
+	assert.ErrorContains(t, err, "not a folder")
 }
 
 func TestAFailedWriteLeavesAllAsItWas(t *testing.T) {

@@ -85,7 +85,7 @@ type sideEdge struct {
 }
 
 // slack is how far the middle may be off by that edge.
-func (k stroke) slack() float64 { return max(leastSlack, k.half*slackShare) }
+func (s stroke) slack() float64 { return max(leastSlack, s.half*slackShare) }
 
 // besideEdges gives those along a run. Lines that cross show an edge at one side before and at
 // the other behind: only what stays at one side for long counts.

@@ -42,7 +42,7 @@ func TestKeysAloneDoTheMainJob(t *testing.T) {
 	show := w.desk.Status
 	w.desk.Status = func(s string) { said = s; show(s) }
 	k.Press(fyne.KeyF6)
-	require.True(t, w.Canvas().Focused() == fyne.Focusable(w.Long))
+	require.Same(t, fyne.Focusable(w.Long), w.Canvas().Focused())
 	assert.True(t, windowtest.Ringed(w.Long))
 	k.Press(fyne.KeyPageUp)
 	assert.Equal(t, views.UpperLimit, w.desk.Choice.Limit)
@@ -70,7 +70,7 @@ func TestKeysAloneDoTheMainJob(t *testing.T) {
 	for !w.hasFocus(w.tables) {
 		k.Press(fyne.KeyF6)
 	}
-	require.True(t, w.Canvas().Focused() == fyne.Focusable(w.table.table))
+	require.Same(t, fyne.Focusable(w.table.table), w.Canvas().Focused())
 	k.Press(fyne.KeyHome)
 	k.Press(fyne.KeyPageUp)
 	k.Press(fyne.KeyDown)
@@ -122,7 +122,7 @@ func takeFromMenu(t *testing.T, w *mainWindow, k windowtest.Keyboard, to hull.Li
 	k.Press(fyne.KeyReturn)
 	require.Nil(t, w.Canvas().Overlays().Top())
 	require.Equal(t, to, w.desk.Line().LineType)
-	require.True(t, w.Canvas().Focused() == fyne.Focusable(w.Long), "the keys are where they were")
+	require.Same(t, fyne.Focusable(w.Long), w.Canvas().Focused(), "the keys are where they were")
 	k.Press(fyne.KeyLeft)
 	k.Press(fyne.KeyRight)
 }

@@ -58,7 +58,6 @@ func TestTheThemeIsReadable(t *testing.T) {
 				assert.GreaterOrEqual(t, contrast(over(solid(ink), under), under), least, "%s: %s on %s under %v", name, ink, ground, veils)
 			}
 		}
-		type names = []fyne.ThemeColorName
 		grounds := names{theme.ColorNameBackground, theme.ColorNameButton, theme.ColorNameInputBackground,
 			theme.ColorNameMenuBackground, theme.ColorNameOverlayBackground, theme.ColorNameHeaderBackground, theme.ColorNameDisabledButton}
 		for _, g := range grounds {

@@ -209,7 +209,7 @@ func (h *tipHost) write(text string, width float32) fyne.Size {
 // linesOf breaks a text between words into lines of a width.
 func linesOf(text string, width float32) (out []string) {
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for word := range strings.FieldsSeq(text) {
 		longer := strings.TrimSpace(line + " " + word)
 		if line != "" && fyne.MeasureText(longer, theme.TextSize(), fyne.TextStyle{}).Width > width {
 			out = append(out, line)
