@@ -31,7 +31,7 @@ func (n *number) Decode(ctx *kong.DecodeContext) error {
 func readNumber(text string) (float64, error) {
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%q is no number", text)
+		return 0, fmt.Errorf("%q is not a number", text)
 	}
 	return v, nil
 }
