@@ -204,7 +204,7 @@ func TestNaturalLieRefuses(t *testing.T) {
 	s, err := Loft(bodies.Wigley(600, 11, 9))
 	require.NoError(t, err)
 	for want, held := range map[string][]int{
-		"turns as it likes":            {4, 4},
+		"swings freely":                {4, 4},
 		"no planked frame of index 11": {3, 11},
 	} {
 		_, err := s.NaturalLie(fiveBy(1), 5, 20, nil, held)

@@ -68,7 +68,7 @@ func theDemosLineDoesNotLieByItself(t *testing.T, w *mainWindow) {
 	assert.Equal(t, loft.NeedsSheet, verdict.Kind)
 	assert.Greater(t, verdict.Figure, 2*verdict.Limit)
 	assert.False(t, w.desk.Strip().OnLine())
-	assert.Contains(t, beside(w), "Line 1 is forced: 14.00 mm off where the strip lies at frame I.")
+	assert.Contains(t, beside(w), "Line 1 is forced: left to itself, this strip settles 14.00 mm lower at frame I.")
 	assert.Contains(t, beside(w), "Drag the ringed handle at frame I down")
 	assert.Equal(t, "I", w.desk.FrameName(w.desk.Choice.Frame))
 }
@@ -110,7 +110,7 @@ func theVerdictTurnsAsTheHandleIsDragged(t *testing.T, w *mainWindow) {
 	assert.Len(t, w.desk.Session.Undoable(), 2)
 
 	w.desk.Undo()
-	assert.Contains(t, beside(w), "Line 1 is forced: 14.00 mm", "it turns back")
+	assert.Contains(t, beside(w), "Line 1 is forced: left to itself, this strip settles 14.00 mm", "it turns back")
 	test.Tap(windowtest.ButtonNamed(t, w.guide.Object(), "Show me"))
 	assert.Contains(t, beside(w), done)
 }

@@ -104,8 +104,8 @@ func TestBenchQueriesAndKeeps(t *testing.T) {
 	assert.Contains(t, b.summary(), "is doubtful, and left out")
 	require.True(t, b.bench.Note(hull.Entry{EntryKind: hull.BareGirth, Frame: "F", MM: b.ask.bareGirth(5) + 4}))
 	assert.Contains(t, status, "Check the measurement. It is doubtful, but kept: ")
-	assert.Contains(t, strings.Join(d.Bench.Notes(), "\n"), "more than the drawing has; measure again")
-	assert.Contains(t, strings.Join(d.Bench.Notes(), "\n"), "left out of account")
+	assert.Contains(t, strings.Join(d.Bench.Notes(), "\n"), "more than the drawing gives; measure again")
+	assert.Contains(t, strings.Join(d.Bench.Notes(), "\n"), "off the run of its neighbours; measure again")
 }
 
 func TestBenchOptionIsTakenWithOneClickAndOneUndo(t *testing.T) {

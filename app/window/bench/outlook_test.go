@@ -31,7 +31,7 @@ func TestOutlookAsksForTheMeasurementThatTellsMost(t *testing.T) {
 	b.Update()
 	assert.Equal(t, 1, asked, "of the same record it is told once")
 	d.SwitchUnits()
-	assert.Contains(t, o.told.Text, " in of closing at every frame")
+	assert.Contains(t, o.told.Text, " in at every frame")
 	test.Tap(windowtest.ButtonNamed(t, b.tabs.Items[restPart].Content, "Measure at frame H"))
 	assert.Equal(t, b.note, b.tabs.Selected())
 	assert.Equal(t, 7, d.Choice.Frame)

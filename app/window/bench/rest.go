@@ -83,7 +83,7 @@ func (b *Panel) summary() string {
 	}
 	for _, q := range s.Queries {
 		e := b.bench.Record().Of(b.bench.Side)[q.Entry]
-		out = append(out, "! "+answer.QueryText(e.Day()+": "+record.Entry(d.Units, e)+",", answer.DoubtText(q, d.Units), q.Kept)+".")
+		out = append(out, "! "+answer.QueryText(e.Day()+": "+record.Entry(d.Units, e)+". This reading", answer.DoubtText(q, d.Units), q.Kept)+".")
 	}
 	if n := len(s.Wet); n > 0 {
 		out = append(out, fmt.Sprintf("! %d measured wet: left out of account until measured dry.", n))

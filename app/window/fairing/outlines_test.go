@@ -199,7 +199,7 @@ func TestCirclesStayMarksAndStepsAreUndone(t *testing.T) {
 	o.edit.frame.SetText("D")
 	o.edit.frame.SetText("De")
 	o.settled(t, false)
-	windowtest.Until(t, func() bool { return strings.Contains(o.told.Text, "The mark rabbet-De is of no frame") })
+	windowtest.Until(t, func() bool { return strings.Contains(o.told.Text, "The mark rabbet-De has no frame in the drawing") })
 	o.undo.OnTapped() // both letters
 	o.settled(t, false)
 	windowtest.Until(t, func() bool { return strings.Contains(o.told.Text, "the mark rabbet does not meet its outline") })

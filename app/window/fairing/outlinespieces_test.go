@@ -38,7 +38,7 @@ func TestPiecesToCutBecomeAPlan(t *testing.T) {
 	old := d.Session
 	o := drawingOpened(t, d, roundBulkheads(t))
 	windowtest.Until(t, func() bool { return strings.Contains(o.told.Text, "set the stations of all") })
-	assert.Contains(t, o.told.Text, "taken for 4 frames, named by their place: row by row from the top, each from left to right, 1 to 3, 4")
+	assert.Contains(t, o.told.Text, "count as 4 frames, named by their place: row by row from the top, each from left to right, 1 to 3, 4")
 	assert.Contains(t, o.told.Text, "4 holes")
 	assert.Equal(t, "choose what all have at one height", o.pieces.level.Selected)
 	assert.True(t, o.accept.Disabled())
@@ -46,7 +46,7 @@ func TestPiecesToCutBecomeAPlan(t *testing.T) {
 	o.pieces.ways.SetSelected("a list")
 	assert.True(t, o.pieces.listed.Visible())
 	o.pieces.list.OnSubmitted("0, 30")
-	assert.Contains(t, o.told.Text, "you gave 2 stations, but the drawing has 4 frames")
+	assert.Contains(t, o.told.Text, "You gave 2 stations, but the drawing has 4 frames")
 	o.pieces.list.OnSubmitted("nought")
 	assert.Contains(t, o.told.Text, "Write the places")
 	o.pieces.ways.SetSelected("evenly spaced")

@@ -131,7 +131,7 @@ func TestPaperIsWrittenButNotOverOther(t *testing.T) {
 	data, err = os.ReadFile(booklet)
 	require.NoError(t, err)
 	assert.NotEqual(t, "mine", string(data))
-	assert.Contains(t, said, "left in the folder: booklet (kept).pdf", "what was changed is kept, and told")
+	assert.Contains(t, said, "Left in the folder, but not of this set: booklet (kept).pdf", "what was changed is kept, and told")
 	data, err = os.ReadFile(filepath.Join(dir, "booklet (kept).pdf"))
 	require.NoError(t, err)
 	assert.Equal(t, "mine", string(data))

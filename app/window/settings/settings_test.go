@@ -114,7 +114,7 @@ func TestMannersThatNeedAShapeAreNotOffered(t *testing.T) {
 	var said string
 	d.Say = func(s string) { said = s }
 	SetLineType(d, hull.Free)
-	assert.Contains(t, said, "only the girths are known")
+	assert.Contains(t, said, "only the girths of this hull are known")
 	assert.Equal(t, hull.Drawn, d.Line().LineType)
 }
 

@@ -242,7 +242,7 @@ func TestSheetsAreSetAndCut(t *testing.T) {
 	assert.False(t, c.pieces.shown.Visible())
 	assert.Equal(t, []string{"sheet 1", "box"}, c.sheets.rows[0][:2])
 	assert.Contains(t, c.told.Text, "Sheet wood")
-	assert.Contains(t, c.told.Text, "by the area alone")
+	assert.Contains(t, c.told.Text, "the fewest that the area allows")
 	b.sheetShop.table.pickRow(0)
 	test.Tap(&b.sheetShop.remove.Button)
 	assert.Empty(t, d.Plan().SheetShop)

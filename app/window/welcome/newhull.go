@@ -85,6 +85,8 @@ func (n *newHullDialog) show(content fyne.CanvasObject) {
 	leave := kit.NewButton("Cancel", q.Hide)
 	do := kit.NewButton("Make the hull", n.make)
 	do.Importance = widget.HighImportance
+	n.d.Explain(leave, "Leaves without a new hull")
+	n.d.Explain(do, "Makes a plan of what stands in the table")
 	q.SetButtons([]fyne.CanvasObject{leave, do})
 	s := n.d.Win.Canvas().Size()
 	q.Resize(fyne.NewSize(min(620, s.Width*0.9), min(500, s.Height*0.92)))

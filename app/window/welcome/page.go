@@ -131,6 +131,7 @@ func (p *Page) look() {
 func (p *Page) way(name string, icon fyne.Resource, says string, do func()) fyne.CanvasObject {
 	b := kit.NewButtonWithIcon(name, icon, do)
 	b.Alignment = widget.ButtonAlignLeading
+	p.desk.Explain(b, says)
 	return container.New(&columns{left: 0.36, gap: 10}, b, wrapped(says))
 }
 
@@ -148,6 +149,7 @@ func heading(text string) fyne.CanvasObject {
 func (p *Page) demoPart() fyne.CanvasObject {
 	open := kit.NewButtonWithIcon("Open the demo ship", theme.MediaPlayIcon(), p.ways.Demo)
 	open.Importance = widget.HighImportance
+	p.desk.Explain(open, "Opens a copy of the demo ship, with a task of one minute")
 	says := wrapped("In the demo ship one band line is forced upwards: no strip of wood would lie along it. Drag its ringed handle down to the short dashes, until the mark beside it turns to ✓ and says that the strip, left to itself, settles along the line. It is a copy: nothing you do can spoil it.")
 	p.demo = newPicture(p.desk)
 	return container.New(&columns{left: 0.36, gap: 16},
@@ -173,6 +175,7 @@ func (p *Page) fill() {
 	for _, path := range p.desk.Recent() {
 		b := kit.NewButtonWithIcon(shortened(visible.Text(filepath.Base(path))), theme.FileIcon(), func() { p.ways.Recent(path) })
 		b.Alignment, b.Importance = widget.ButtonAlignLeading, widget.LowImportance
+		p.desk.Explain(b, "Opens "+visible.Text(path))
 		rows = append(rows, b)
 	}
 	if len(rows) == 0 {
@@ -205,6 +208,7 @@ func (p *Page) footPart() fyne.CanvasObject {
 	again := kit.NewCheck("Show this page when no plan is given", func(on bool) { p.desk.App.Preferences().SetBool(skipKey, !on) })
 	again.SetChecked(p.Wanted())
 	leave := kit.NewButtonWithIcon("Go to the drawings", theme.NavigateNextIcon(), p.Hide)
+	p.desk.Explain(leave, "Leaves this page (Escape); Help shows it again")
 	return container.NewBorder(nil, nil, again, leave)
 }
 
