@@ -25,6 +25,9 @@ func ReadTable(r io.Reader, limit int, f *fault.List) (text []byte, ok bool) {
 	return read(r, limit, western, f)
 }
 
+// What is said of a file with nothing to be read in it.
+const emptyFile, emptyMend = "the file is empty", "check that it is the right file"
+
 // read is Read; set tells in what characters a text that is not UTF-8 is written.
 func read(r io.Reader, limit int, set func([]byte) encoding.Encoding, f *fault.List) (text []byte, ok bool) {
 	data, err := io.ReadAll(io.LimitReader(r, int64(limit)+1))
@@ -34,7 +37,7 @@ func read(r io.Reader, limit int, set func([]byte) encoding.Encoding, f *fault.L
 	case len(data) > limit:
 		f.Add(0, "", "leave out what you do not need", "the file is larger than %d MB, the most that the program reads", limit>>20)
 	case len(bytes.TrimSpace(bytes.TrimPrefix(data, []byte(BOM)))) == 0:
-		f.Add(0, "", "check that it is the right file", "the file is empty")
+		f.Add(0, "", emptyMend, emptyFile)
 	case isPicture(data):
 		f.Add(0, "", "trace the frames on it in the window: Trace a picture, in the Plan menu", "the file is a picture, not text")
 	case bytes.HasPrefix(data, []byte("PK\x03\x04")):
@@ -47,6 +50,10 @@ func read(r io.Reader, limit int, set func([]byte) encoding.Encoding, f *fault.L
 	case !utf8.Valid(data):
 		if in := set(data); in != nil {
 			if text, err := in.NewDecoder().Bytes(data); err == nil {
+				if len(bytes.TrimSpace(text)) == 0 { // spaces that do not break, and no more
+					f.Add(0, "", emptyMend, emptyFile)
+					return nil, false
+				}
 				return text, true
 			}
 		}

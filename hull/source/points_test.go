@@ -271,6 +271,7 @@ func FuzzReadPoints(f *testing.F) {
 	f.Add([]byte("\ufeff" + strings.ReplaceAll(strings.ReplaceAll(luggerTable, "\n", "\r\n"), ",", ";")))
 	f.Add([]byte("frame\tx_in\ty_in\tz_in\nA\t1,5\t2\t3\n"))
 	f.Add([]byte(`{"version":1}`))
+	f.Add([]byte(" \xa0 ")) // spaces in Latin-1, one of which does not break
 	f.Fuzz(func(t *testing.T, data []byte) {
 		h, err := ReadPoints(bytes.NewReader(data), "")
 		if err != nil {
