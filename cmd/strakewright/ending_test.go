@@ -79,8 +79,7 @@ func endedWhileDragging(t *testing.T, program string, ending syscall.Signal) {
 	}
 }
 
-// openOn opens the program on a plan, on a screen of its own: a screen begins anew
-// when the last window on it goes, and answers nobody meanwhile.
+// openOn opens the program on a plan, on a screen of its own.
 func openOn(t *testing.T, program, plan string) (*realWindow, *exec.Cmd) {
 	t.Helper()
 	dir, display := t.TempDir(), screen(t, "1366x768")

@@ -3,7 +3,6 @@
 package main
 
 import (
-	"bufio"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -196,48 +195,6 @@ func openWindow(t testing.TB, program, plan, size string) *realWindow {
 	w.xdo("windowfocus", w.id)
 	w.settle()
 	return w
-}
-
-// screen starts an X server with one screen of that size and gives its display.
-// Two servers started at once may take the same number, and one of them ends:
-// one that does not answer is asked for again.
-func screen(t testing.TB, size string) string {
-	t.Helper()
-	for range 3 {
-		if display := serve(t, size); answers(display) {
-			return display
-		}
-	}
-	t.Fatal("no X server of ours answers")
-	return ""
-}
-
-// serve starts an X server and gives the display that it names.
-func serve(t testing.TB, size string) string {
-	t.Helper()
-	r, name, err := os.Pipe()
-	require.NoError(t, err)
-	defer r.Close()
-	c := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", size+"x24", "-nolisten", "tcp")
-	c.ExtraFiles = []*os.File{name}
-	start(t, c)
-	require.NoError(t, name.Close())
-	number, err := bufio.NewReader(r).ReadString('\n')
-	require.NoError(t, err, "Xvfb names its display")
-	return ":" + strings.TrimSpace(number)
-}
-
-// answers tells whether an X server answers, within half a minute.
-func answers(display string) bool {
-	for range 300 {
-		c := exec.Command("xdotool", "getdisplaygeometry")
-		c.Env = append(os.Environ(), "DISPLAY="+display)
-		if c.Run() == nil {
-			return true
-		}
-		time.Sleep(100 * time.Millisecond)
-	}
-	return false
 }
 
 // start starts a program that ends with the test.

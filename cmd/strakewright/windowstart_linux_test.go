@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"bytes"
 	"encoding/binary"
 	"encoding/json"
@@ -36,8 +35,8 @@ import (
 func BenchmarkWindowStart(b *testing.B) {
 	needScreen(b)
 	m := &starts{b: b, program: built(b), plan: demoPlan(b), dir: b.TempDir()}
-	m.display = m.screen()
-	_, end := m.once() // makes the caches warm
+	m.display = screen(b, "1366x768", "-fbdir", m.dir) // the pixels are kept in a file
+	_, end := m.once()                                 // makes the caches warm
 	end()
 	for b.Loop() {
 		var times []float64
@@ -57,20 +56,6 @@ type starts struct {
 	b                           *testing.B
 	program, plan, dir, display string
 	process                     int
-}
-
-// screen starts an X server that keeps its pixels in a file, and gives its display.
-func (m *starts) screen() string {
-	r, name, err := os.Pipe()
-	require.NoError(m.b, err)
-	defer r.Close()
-	c := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", "1366x768x24", "-nolisten", "tcp", "-fbdir", m.dir)
-	c.ExtraFiles = []*os.File{name}
-	start(m.b, c)
-	require.NoError(m.b, name.Close())
-	number, err := bufio.NewReader(r).ReadString('\n')
-	require.NoError(m.b, err, "Xvfb names its display")
-	return ":" + strings.TrimSpace(number)
 }
 
 func (m *starts) probe() string { return filepath.Join(m.dir, "probe.json") }
