@@ -1,6 +1,7 @@
 package window
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 
@@ -8,6 +9,7 @@ import (
 	fyneapp "fyne.io/fyne/v2/app"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -24,6 +26,7 @@ import (
 	"github.com/strakewright/strakewright/app/window/tracing"
 	"github.com/strakewright/strakewright/app/window/welcome"
 	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/source"
 	"github.com/strakewright/strakewright/hull/visible"
 )
@@ -129,6 +132,9 @@ func runThen(s *app.Session, more func(*desk.Desk)) error {
 func run(s *app.Session, first func(*mainWindow), more func(*desk.Desk)) error {
 	started := sparing()
 	withoutEmoji()
+	if err := lang.AddTranslationsFS(tongue.Files(), "."); err != nil {
+		return fmt.Errorf("the translations: %w", err)
+	}
 	a := fyneapp.NewWithID("strakewright")
 	w, err := opened(a, s)
 	if err != nil {

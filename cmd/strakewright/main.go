@@ -14,5 +14,6 @@ package main
 import "os"
 
 func main() {
+	speak()
 	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/assets/tongue"
 	_ "github.com/strakewright/strakewright/cmd/strakewright/locale" // before Fyne
 	"github.com/strakewright/strakewright/hull/visible"
 )
@@ -40,9 +41,9 @@ type grammar struct {
 	Licences licencesCmd `cmd:"" help:"Print the licences of everything in the program."`
 }
 
-const description = `Plans the planking of a scale wooden ship hull.
+var description = tongue.Mark(`Plans the planking of a scale wooden ship hull.
 
-Without a command it opens a window on FILE, a plan or a hull source, or on the welcome page.`
+Without a command it opens a window on FILE, a plan or a hull source, or on the welcome page.`)
 
 // streams is where a command writes.
 type streams struct {
@@ -115,6 +116,7 @@ func (s *streams) do(args []string) error {
 		kong.Description(description),
 		kong.Vars{"version": "strakewright " + version()},
 		kong.Writers(s.out, s.messages),
+		kong.PostBuild(said),
 		kong.Exit(func(code int) { panic(leave(code)) }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, NoExpandSubcommands: true}),
 	)

@@ -23,6 +23,13 @@ func init() {
 	}
 }
 
+// Asked gives the languages that the environment asks for, the dearest first, as
+// "de_AT.UTF-8"; none where it asks for none.
+func Asked(getenv func(string) string) []string {
+	_, readable := languages(getenv)
+	return strings.FieldsFunc(readable, func(r rune) bool { return r == ':' })
+}
+
 // languages gives the languages that the environment asks for, with colons
 // between, and those of them that can be read, or English; both empty where it
 // asks for none. The first variable that is set counts, and LANGUAGE goes before
