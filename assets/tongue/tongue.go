@@ -36,8 +36,8 @@ var files embed.FS
 // Files are all translations, as [prefix.]LANGUAGE.json, for the window's toolkit.
 func Files() embed.FS { return files }
 
-// English is the language of the texts in the code.
-const English = "en"
+// english is the language of the texts in the code.
+const english = "en"
 
 // language is what texts are said in.
 type language struct {
@@ -53,7 +53,7 @@ var spoken atomic.Pointer[language]
 
 // Languages are those that texts can be said in, English first.
 func Languages() []string {
-	out := []string{English}
+	out := []string{english}
 	names, _ := fs.Glob(files, "*.json") // the pattern is a good one
 	for _, name := range names {
 		if l := languageOf(name); !slices.Contains(out, l) {
@@ -75,13 +75,13 @@ func languageOf(name string) string {
 func Use(asked ...string) error {
 	for _, one := range asked {
 		name, _, _ := strings.Cut(strings.ToLower(strings.NewReplacer("_", ".", "-", ".", "@", ".").Replace(one)), ".")
-		if name == English || name == "c" || name == "posix" {
+		if name == english || name == "c" || name == "posix" {
 			break
 		}
 		if !slices.Contains(Languages(), name) {
 			continue
 		}
-		texts, err := Texts(name)
+		texts, err := textsOf(name)
 		if err != nil {
 			return err
 		}
@@ -96,8 +96,8 @@ func Use(asked ...string) error {
 	return nil
 }
 
-// Texts are all translations into a language, by their English text.
-func Texts(language string) (map[string]string, error) {
+// textsOf are all translations into a language, by their English text.
+func textsOf(language string) (map[string]string, error) {
 	texts := map[string]string{}
 	names, err := fs.Glob(files, "*.json")
 	if err != nil {
@@ -123,7 +123,7 @@ func Language() string {
 	if l := spoken.Load(); l != nil {
 		return l.name
 	}
-	return English
+	return english
 }
 
 // T says a text; with arguments it is a format of package fmt.

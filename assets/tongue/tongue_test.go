@@ -25,7 +25,7 @@ func TestEnglishIsAsItStandsInTheCode(t *testing.T) {
 	assert.Equal(t, "1 strake", Count(1, "%d strake", "%d strakes", 1))
 	assert.Equal(t, "0 strakes", Count(0, "%d strake", "%d strakes", 0))
 	assert.Equal(t, "4.5", Figure("4.5"))
-	assert.Equal(t, English, Language())
+	assert.Equal(t, english, Language())
 }
 
 func TestTextsAreTranslatedWithTheirFigures(t *testing.T) {
@@ -83,7 +83,7 @@ func TestTheLanguageIsTheFirstThatThereIs(t *testing.T) {
 
 func TestEveryFileOfTranslationsCanBeRead(t *testing.T) {
 	for _, l := range Languages()[1:] {
-		_, err := Texts(l)
+		_, err := textsOf(l)
 		require.NoError(t, err, l)
 	}
 }
