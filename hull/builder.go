@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/keep"
 	"github.com/strakewright/strakewright/hull/plaintext"
@@ -92,7 +93,7 @@ func readBuilder(from io.Reader, name string) (*Builder, error) {
 	if !ok {
 		return nil, f.Sorted()[0]
 	}
-	r := &jsonReader{List: f, text: text, kind: builderKind}
+	r := &jsonReader{List: f, text: text, kind: tongue.T(builderKind)}
 	b := r.builder()
 	if found := r.Sorted(); len(found) > 0 {
 		return nil, found[0]
@@ -103,16 +104,16 @@ func readBuilder(from io.Reader, name string) (*Builder, error) {
 func (r *jsonReader) builder() *Builder {
 	text := bytes.TrimSpace(r.text)
 	if len(text) == 0 || text[0] != '{' {
-		r.Add(0, "", "name another", "this is not "+builderKind)
+		r.Add(0, "", "name another", tongue.T("this is not %s", tongue.T(builderKind)))
 		return nil
 	}
 	if !r.wellFormed() {
 		return nil
 	}
-	o := r.object(node{text, bytes.IndexByte(r.text, '{')}, "the file")
+	o := r.object(node{text, bytes.IndexByte(r.text, '{')}, tongue.T("the file"))
 	n, ok := o.take("version")
 	if _, strips := o.left["strips"]; !ok || !strips {
-		r.Add(0, "", "name another", "this is not "+builderKind)
+		r.Add(0, "", "name another", tongue.T("this is not %s", tongue.T(builderKind)))
 		return nil
 	}
 	switch v, sound := r.whole(n, `"version"`, Range{1, 1e6, false}); {
@@ -126,7 +127,7 @@ func (r *jsonReader) builder() *Builder {
 	n, _ = o.take("strips")
 	items, _ := r.items(n, `"strips"`, mostPractices)
 	for i, n := range items {
-		p := r.practice(n, fmt.Sprintf("strip %d", i+1))
+		p := r.practice(n, tongue.T("strip %d", i+1))
 		same := Spread{Species: p.Species, Width: p.Width, Thickness: p.Thickness}
 		if slices.ContainsFunc(b.Strips, func(o Practice) bool { return same.Of(o.strips()) }) {
 			r.fault(n, "put their builds together", "%s appears twice", same.strip())
@@ -142,9 +143,9 @@ func (r *jsonReader) practice(n node, where string) Practice {
 	o := r.object(n, where)
 	p := Practice{Species: o.string("species"), Width: o.number("width", StripWidth), Thickness: o.number("thickness", StripThickness)}
 	if n, ok := o.need("builds"); ok {
-		items, _ := r.items(n, `"builds" of `+where, mostBuilds)
+		items, _ := r.items(n, tongue.T("\"builds\" of %s", where), mostBuilds)
 		for i, n := range items {
-			p.Builds = append(p.Builds, r.build(n, fmt.Sprintf("build %d of %s", i+1, where), &p))
+			p.Builds = append(p.Builds, r.build(n, tongue.T("build %d of %s", i+1, where), &p))
 		}
 	}
 	p.extra = o.rest()
@@ -159,7 +160,7 @@ func (r *jsonReader) build(n node, where string, p *Practice) Build {
 		*f.v = o.number(f.key, f.within)
 	}
 	if n, ok := o.take("readings"); ok {
-		b.Taught.Readings, _ = r.whole(n, `"readings" of `+where, Range{0, mostReadings, false})
+		b.Taught.Readings, _ = r.whole(n, tongue.T("\"readings\" of %s", where), Range{0, mostReadings, false})
 	}
 	if slices.ContainsFunc(p.Builds, func(o Build) bool { return o.Title == b.Title && o.Hull == b.Hull }) {
 		r.fault(n, "remove one of them", "%s has the title and hull of an earlier build", where)

@@ -8,6 +8,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -26,7 +27,7 @@ type Places struct {
 // nowhere is the places of a hull that came from no file.
 var nowhere = Places{
 	Line: func(int, int) int { return 0 },
-	Unit: "give them in mm",
+	Unit: tongue.Mark("give them in mm"),
 }
 
 // Check gives every fault of the hull, or nil.
@@ -39,7 +40,7 @@ func (h *Hull) Check() []fault.Fault {
 // CheckIn notes every fault of a hull that was read, each where it stands in the file.
 func (h *Hull) CheckIn(at Places, f *fault.List) {
 	if n := len(h.Frames); n < fewestFrames {
-		f.Add(0, "", "add frames", "there %s, but a hull needs %d or more", fault.Count(n, "is", "are", "frame"), fewestFrames)
+		f.Add(0, "", "add frames", "%s, but a hull needs %d or more", tongue.Count(n, "there is %d frame", "there are %d frames", n), fewestFrames)
 	} else if n > MostFrames {
 		f.Add(0, "", "leave some out", "there are %d frames, more than the limit of %d", n, MostFrames)
 		return
@@ -154,10 +155,10 @@ func checkShape(fr *Frame, i int, at Places, f *fault.List) {
 	switch n := len(pts); {
 	case n == fewestPoints-1 && !slices.Contains(fr.Knuckles, 1):
 		f.Add(line, fr.Name, "add points, or mark the middle one as a knuckle if the frame is straight above and below it",
-			"it has %s, but a curved frame needs %d or more", fault.Count(n, "", "", "point"), fewestPoints)
+			"it has %s, but a curved frame needs %d or more", tongue.Count(n, "%d point", "%d points", n), fewestPoints)
 		return
 	case n < fewestPoints-1:
-		f.Add(line, fr.Name, "add points", "it has %s, but a frame needs %d or more", fault.Count(n, "", "", "point"), fewestPoints)
+		f.Add(line, fr.Name, "add points", "it has %s, but a frame needs %d or more", tongue.Count(n, "%d point", "%d points", n), fewestPoints)
 		return
 	case n > mostFramePoints:
 		f.Add(line, fr.Name, "leave some out", "it has %d points, more than the limit of %d", n, mostFramePoints)

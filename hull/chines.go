@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // How a chine is told from noise and from a round bilge.
@@ -52,9 +54,9 @@ func (c *Chine) Note(names func(frame int) string) string {
 	}
 	turn := fmt.Sprintf("%.0f", c.Most.Degrees())
 	if least := fmt.Sprintf("%.0f", c.Least.Degrees()); least != turn {
-		turn = least + " to " + turn
+		turn = tongue.T("%s to %s", least, turn)
 	}
-	return fmt.Sprintf("Corners of %s degrees are in line from frame %s to frame %s and stay sharp, as a chine.", turn, names(first), names(last))
+	return tongue.T("Corners of %s degrees are in line from frame %s to frame %s and stay sharp, as a chine.", turn, names(first), names(last))
 }
 
 // Chines finds the chines of a hull in its frames at rising x (mm, one a frame), each

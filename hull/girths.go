@@ -1,11 +1,11 @@
 package hull
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
@@ -77,11 +77,11 @@ func (r *planReader) girths(n node, h *Hull) {
 	items, ok := r.items(n, `"girths"`, MostFrames)
 	var girths []Girth
 	for i, n := range items {
-		where := fmt.Sprintf("girth %d", i+1)
+		where := tongue.T("girth %d", i+1)
 		o := r.object(n, where)
 		g := Girth{Frame: o.string("frame"), X: o.number("x", Range{-Largest, Largest, false}), Girth: o.number("girth", FrameGirth)}
 		if n, has := o.take("turn_deg"); has {
-			v, _ := r.number(n, `"turn_deg" of `+where, GirthTurn)
+			v, _ := r.number(n, tongue.T("\"turn_deg\" of %s", where), GirthTurn)
 			g.Turn, g.Turned = TurnOf(v), true
 		}
 		g.extra = o.rest()

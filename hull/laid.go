@@ -1,8 +1,7 @@
 package hull
 
 import (
-	"fmt"
-
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -53,9 +52,9 @@ func (r *planReader) laid(o *fields, l *Layer, h *Hull) {
 	if !ok {
 		return
 	}
-	items, _ := r.items(n, `"blocks" of `+o.where, mostSolids)
+	items, _ := r.items(n, tongue.T("\"blocks\" of %s", o.where), mostSolids)
 	for i, n := range items {
-		l.Blocks = append(l.Blocks, r.solid(n, fmt.Sprintf("block %d of %s", i+1, o.where), h))
+		l.Blocks = append(l.Blocks, r.solid(n, tongue.T("block %d of %s", i+1, o.where), h))
 	}
 }
 
@@ -77,7 +76,7 @@ func (r *planReader) frameOf(o *fields, key string, h *Hull) string {
 	if !ok {
 		return ""
 	}
-	name, ok := r.string(n, fmt.Sprintf("%q of %s", key, o.where))
+	name, ok := r.string(n, tongue.T("%q of %s", key, o.where))
 	if ok && name != "" && len(h.Frames) > 0 && h.FrameNamed(name) < 0 {
 		r.fault(n, "name a frame of the hull", "%s has %q frame %s, and there is no such frame", o.where, key, fault.Name(name))
 		return ""
@@ -89,10 +88,10 @@ func (r *planReader) solid(n node, where string, h *Hull) Solid {
 	o := r.object(n, where)
 	s := Solid{From: r.frameOf(o, "from", h), To: r.frameOf(o, "to", h)}
 	if n, ok := o.take("upper"); ok {
-		s.Upper, _ = r.number(n, `"upper" of `+where, inwards)
+		s.Upper, _ = r.number(n, tongue.T("\"upper\" of %s", where), inwards)
 	}
 	if n, ok := o.take("lower"); ok {
-		s.Lower, _ = r.number(n, `"lower" of `+where, inwards)
+		s.Lower, _ = r.number(n, tongue.T("\"lower\" of %s", where), inwards)
 	}
 	a, b := r.span(h, s.From, s.To, 0, len(h.Frames)-1)
 	switch {

@@ -1,9 +1,9 @@
 package hull
 
 import (
-	"fmt"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -61,7 +61,7 @@ func (h *Hull) Planked() (from, to int) {
 
 // limits reads the limits, before the frames that they name are known.
 func (r *planReader) limits(n node) Limits {
-	o := r.object(n, "the limits")
+	o := r.object(n, tongue.T("the limits"))
 	l := Limits{Upper: o.string("upper"), Lower: o.string("lower"), From: o.string("from"), To: o.string("to")}
 	l.Down, l.Up = r.insets(o, "down"), r.insets(o, "up")
 	l.extra = o.rest()
@@ -73,10 +73,10 @@ func (r *planReader) insets(o *fields, key string) []Inset {
 	if !ok {
 		return nil
 	}
-	items, _ := r.items(n, fmt.Sprintf("%q of the limits", key), MostFrames)
+	items, _ := r.items(n, tongue.T("%q of the limits", key), MostFrames)
 	var out []Inset
 	for i, n := range items {
-		in := r.object(n, fmt.Sprintf("inset %d of %q of the limits", i+1, key))
+		in := r.object(n, tongue.T("inset %d of %q of the limits", i+1, key))
 		out = append(out, Inset{Frame: in.string("frame"), MM: in.number("mm", inwards)})
 		out[i].extra = in.rest()
 	}

@@ -1,6 +1,6 @@
 package hull
 
-import "fmt"
+import "github.com/strakewright/strakewright/assets/tongue"
 
 // Mode is how a strake is made.
 type Mode string
@@ -31,9 +31,9 @@ func (r *planReader) modes(o *fields) []Mode {
 		return nil
 	}
 	var out []Mode
-	items, _ := r.items(n, `"modes" of `+o.where, mostStrakes)
+	items, _ := r.items(n, tongue.T("\"modes\" of %s", o.where), mostStrakes)
 	for k, n := range items {
-		text, ok := r.string(n, fmt.Sprintf("mode %d of %s", k+1, o.where))
+		text, ok := r.string(n, tongue.T("mode %d of %s", k+1, o.where))
 		switch m := Mode(text); {
 		case !ok:
 		case m == "" || m == Sprung || m == Spiled || m == Block:

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
@@ -42,9 +43,9 @@ func (n node) kind() byte {
 func (n node) told() string {
 	switch n.kind() {
 	case '{':
-		return "an object"
+		return tongue.T("an object")
 	case '[':
-		return "a list"
+		return tongue.T("a list")
 	}
 	if r := []rune(string(n.raw)); len(r) > 40 {
 		return string(r[:40]) + "…"
@@ -61,20 +62,23 @@ type jsonReader struct {
 
 func (r *jsonReader) kindOfFile() string {
 	if r.kind == "" {
-		return "a plan file"
+		return tongue.T("a plan file")
 	}
 	return r.kind
 }
 
+// fault notes what is wrong with a part of the file.
+//
+//tongue:says 1,2
 func (r *jsonReader) fault(n node, mend, what string, args ...any) {
 	r.Add(plaintext.LineAt(r.text, n.at), "", mend, what, args...)
 }
 
 func (r *jsonReader) wholeFile() string {
 	if r.kind == "" {
-		return "the plan"
+		return tongue.T("the plan")
 	}
-	return "the file"
+	return tongue.T("the file")
 }
 
 // wellFormed tells whether the text is JSON, and no deeper nested than is read.
@@ -86,14 +90,14 @@ func (r *jsonReader) wellFormed() bool {
 	case err == nil:
 		depth, at := nesting(r.text)
 		if depth > deepestNesting {
-			r.Add(plaintext.LineAt(r.text, at), "", "check that it is "+r.kindOfFile(), "objects and lists nest more than %d deep", deepestNesting)
+			r.Add(plaintext.LineAt(r.text, at), "", tongue.T("check that it is %s", r.kindOfFile()), "objects and lists nest more than %d deep", deepestNesting)
 			return false
 		}
 		return true
 	case !errors.As(err, &syntax):
-		r.Add(0, "", "check that it is "+r.kindOfFile(), "it cannot be read as JSON (%v)", err)
+		r.Add(0, "", tongue.T("check that it is %s", r.kindOfFile()), "it cannot be read as JSON (%v)", err)
 	case strings.Contains(syntax.Error(), "max depth"):
-		r.Add(plaintext.LineAt(r.text, int(syntax.Offset)), "", "check that it is "+r.kindOfFile(), "objects and lists nest more than %d deep", deepestNesting)
+		r.Add(plaintext.LineAt(r.text, int(syntax.Offset)), "", tongue.T("check that it is %s", r.kindOfFile()), "objects and lists nest more than %d deep", deepestNesting)
 	case strings.Contains(syntax.Error(), "unexpected end"):
 		r.Add(plaintext.LineAt(r.text, len(bytes.TrimSpace(r.text))), "", "take a whole copy of it", "the file breaks off before its end")
 	default:
@@ -224,11 +228,11 @@ func (r *jsonReader) number(n node, what string, within Range) (float64, bool) {
 	}
 	v, err := strconv.ParseFloat(string(n.raw), 64)
 	if err != nil || math.IsInf(v, 0) {
-		r.fault(n, "give it "+within.String(), "%s is %s, which is not finite", what, n.told())
+		r.fault(n, tongue.T("give it %s", within.String()), "%s is %s, which is not finite", what, n.told())
 		return 0, false
 	}
 	if !within.Holds(v) {
-		r.fault(n, "give it "+within.String(), "%s is %s", what, n.told())
+		r.fault(n, tongue.T("give it %s", within.String()), "%s is %s", what, n.told())
 		return 0, false
 	}
 	return v, true
@@ -263,7 +267,7 @@ func (r *jsonReader) string(n node, what string) (s string, ok bool) {
 // number reads the number of a key that must be there.
 func (o *fields) number(key string, within Range) float64 {
 	if n, ok := o.need(key); ok {
-		v, _ := o.jsonReader.number(n, fmt.Sprintf("%q of %s", key, o.where), within)
+		v, _ := o.jsonReader.number(n, tongue.T("%q of %s", key, o.where), within)
 		return v
 	}
 	return 0
@@ -272,7 +276,7 @@ func (o *fields) number(key string, within Range) float64 {
 // string reads the text of a key, empty if it is not there.
 func (o *fields) string(key string) string {
 	if n, ok := o.take(key); ok {
-		s, _ := o.jsonReader.string(n, fmt.Sprintf("%q of %s", key, o.where))
+		s, _ := o.jsonReader.string(n, tongue.T("%q of %s", key, o.where))
 		return s
 	}
 	return ""
@@ -284,7 +288,7 @@ func (o *fields) oneOf(key string, needed bool, words ...string) string {
 	n, ok := o.take(key)
 	if !ok {
 		if needed && o.self.kind() == '{' {
-			o.fault(o.self, "write "+either(words), "%s has no %q", o.where, key)
+			o.fault(o.self, tongue.T("write %s", either(words)), "%s has no %q", o.where, key)
 		}
 		return ""
 	}
@@ -293,7 +297,7 @@ func (o *fields) oneOf(key string, needed bool, words ...string) string {
 			return s
 		}
 	}
-	o.fault(n, "write "+either(words), "%q of %s is %s", key, o.where, n.told())
+	o.fault(n, tongue.T("write %s", either(words)), "%q of %s is %s", key, o.where, n.told())
 	return ""
 }
 
@@ -302,5 +306,5 @@ func either(words []string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+	return tongue.T("%s or %s", strings.Join(words[:len(words)-1], ", "), words[len(words)-1])
 }

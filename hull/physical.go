@@ -1,10 +1,10 @@
 package hull
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -94,9 +94,9 @@ func (r Range) Holds(v float64) bool {
 // String tells the range as what is to be given: "from 0.1 to 1000".
 func (r Range) String() string {
 	if r.Open {
-		return fmt.Sprintf("above %s and at most %s", digits(r.Low), digits(r.High))
+		return tongue.T("above %s and at most %s", digits(r.Low), digits(r.High))
 	}
-	return fmt.Sprintf("from %s to %s", digits(r.Low), digits(r.High))
+	return tongue.T("from %s to %s", digits(r.Low), digits(r.High))
 }
 
 // Refuse gives an error on a figure outside the range, which says what may be
@@ -105,11 +105,11 @@ func (r Range) Refuse(what string, v float64, unit string) error {
 	if r.Holds(v) {
 		return nil
 	}
-	given := fmt.Sprintf("%s is %s%s", what, digits(v), unit)
+	given := tongue.T("%s is %s%s", what, digits(v), unit)
 	if math.IsNaN(v) || math.IsInf(v, 0) {
-		given = what + " is not finite"
+		given = tongue.T("%s is not finite", what)
 	}
-	return fmt.Errorf("%s: give it %s%s", given, r, unit)
+	return tongue.Errorf("%s: give it %s%s", given, r, unit)
 }
 
 // digits tells a figure in plain digits where it has few.
@@ -131,7 +131,7 @@ func checkStrip(width, thickness, length float64) error {
 		v      float64
 		within Range
 	}{{"width", width, StripWidth}, {"thickness", thickness, StripThickness}, {"length", length, stripLength}} {
-		if err := size.within.Refuse("the strip's "+size.what, size.v, " mm"); err != nil {
+		if err := size.within.Refuse(tongue.T("the strip's %s", size.what), size.v, " mm"); err != nil {
 			return err
 		}
 	}
@@ -144,7 +144,7 @@ func checkStrip(width, thickness, length float64) error {
 func (p *Plan) CheckFigures() error {
 	for i := range p.Layers {
 		if err := p.Layers[i].checkFigures(); err != nil {
-			return fmt.Errorf("layer %d: %w", i+1, err)
+			return tongue.Errorf("layer %d: %w", i+1, err)
 		}
 	}
 	for _, list := range [][]Strips{p.Box, p.Shop} {
@@ -152,11 +152,11 @@ func (p *Plan) CheckFigures() error {
 			if err := checkStrip(s.Width, s.Thickness, s.Length); err != nil {
 				return err
 			}
-			if err := stripPrice.Refuse("the price of a strip", s.Price, ""); err != nil {
+			if err := stripPrice.Refuse(tongue.T("the price of a strip"), s.Price, ""); err != nil {
 				return err
 			}
 			if s.Count != AsMany && !stripCount.Holds(float64(s.Count)) {
-				return fmt.Errorf("there are %d strips of one kind: give them %s", s.Count, stripCount)
+				return tongue.Errorf("there are %d strips of one kind: give them %s", s.Count, stripCount)
 			}
 		}
 	}
@@ -165,18 +165,18 @@ func (p *Plan) CheckFigures() error {
 	}
 	for _, side := range Sides() {
 		for _, e := range p.Record.Of(side) {
-			if err := Measurement.Refuse("what was measured", e.MM, " mm"); err != nil {
+			if err := Measurement.Refuse(tongue.T("what was measured"), e.MM, " mm"); err != nil {
 				return err
 			}
 			if e.To != 0 {
-				if err := RuleDivision.Refuse("the division of the rule", e.To, " mm"); err != nil {
+				if err := RuleDivision.Refuse(tongue.T("the division of the rule"), e.To, " mm"); err != nil {
 					return err
 				}
 			}
 		}
 	}
 	if to := p.Record.To; to != 0 {
-		if err := RuleDivision.Refuse("the division of the rule", to, " mm"); err != nil {
+		if err := RuleDivision.Refuse(tongue.T("the division of the rule"), to, " mm"); err != nil {
 			return err
 		}
 	}
@@ -197,16 +197,16 @@ func (l *Layer) checkFigures() error {
 		return err
 	}
 	for i, b := range l.Bands {
-		if err := StrakeCount.Refuse(fmt.Sprintf("the number of strakes of band %d", i+1), float64(b.Strakes), ""); err != nil {
+		if err := StrakeCount.Refuse(tongue.T("the number of strakes of band %d", i+1), float64(b.Strakes), ""); err != nil {
 			return err
 		}
 		for _, w := range b.Strips {
-			if err := StripWidth.Refuse("the strip's width", w, " mm"); err != nil {
+			if err := StripWidth.Refuse(tongue.T("the strip's width"), w, " mm"); err != nil {
 				return err
 			}
 		}
 		for _, w := range b.Weights {
-			if err := strakeWeight.Refuse("the share of a strake", w, ""); err != nil {
+			if err := strakeWeight.Refuse(tongue.T("the share of a strake"), w, ""); err != nil {
 				return err
 			}
 		}
@@ -222,30 +222,30 @@ func (p *Plan) checkWood() error {
 		within Range
 		unit   string
 	}
-	figures := []figure{{"the tolerance", p.Record.Tolerance, Tolerance, " mm"}}
+	figures := []figure{{tongue.T("the tolerance"), p.Record.Tolerance, Tolerance, " mm"}}
 	for _, w := range p.Woods {
-		figures = append(figures, figure{"the radial shrinkage", w.Radial, shrinkage, " %"}, figure{"the tangential shrinkage", w.Tangential, shrinkage, " %"})
+		figures = append(figures, figure{tongue.T("the radial shrinkage"), w.Radial, shrinkage, " %"}, figure{tongue.T("the tangential shrinkage"), w.Tangential, shrinkage, " %"})
 		for _, f := range w.bendingFigures() {
 			if *f.figure != 0 { // it is known
-				figures = append(figures, figure{fmt.Sprintf("%q of a wood", f.key), *f.figure, f.within, f.unit})
+				figures = append(figures, figure{tongue.T("%q of a wood", f.key), *f.figure, f.within, f.unit})
 			}
 		}
 	}
 	if m := p.Moisture; m != (Moisture{}) {
-		figures = append(figures, figure{"the moisture as bought", m.Bought, MoistureContent, " %"}, figure{"the moisture in the room", m.Room, MoistureContent, " %"})
+		figures = append(figures, figure{tongue.T("the moisture as bought"), m.Bought, MoistureContent, " %"}, figure{tongue.T("the moisture in the room"), m.Room, MoistureContent, " %"})
 	}
 	c := p.Cutting
 	figures = append(figures,
-		figure{"the kerf", c.Kerf, kerfWidth, " mm"}, figure{"the overhang", c.Overhang, Overhang, " mm"},
-		figure{"the number of strakes between butts", float64(c.Between), buttCount, ""}, figure{"the shift of butts", float64(c.Shift), buttCount, ""},
-		figure{"the number of pins", float64(c.Pins), pinCount, ""}, figure{"the number of treenails", float64(c.Treenails), pinCount, ""})
+		figure{tongue.T("the kerf"), c.Kerf, kerfWidth, " mm"}, figure{tongue.T("the overhang"), c.Overhang, Overhang, " mm"},
+		figure{tongue.T("the number of strakes between butts"), float64(c.Between), buttCount, ""}, figure{tongue.T("the shift of butts"), float64(c.Shift), buttCount, ""},
+		figure{tongue.T("the number of pins"), float64(c.Pins), pinCount, ""}, figure{tongue.T("the number of treenails"), float64(c.Treenails), pinCount, ""})
 	for _, f := range figures {
 		if err := f.within.Refuse(f.what, f.v, f.unit); err != nil {
 			return err
 		}
 	}
 	if _, err := c.Starts(); err != nil {
-		return fmt.Errorf("where the laying starts: %w", err)
+		return tongue.Errorf("where the laying starts: %w", err)
 	}
 	return nil
 }

@@ -2,7 +2,6 @@ package hull
 
 import (
 	"bytes"
-	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -10,6 +9,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
@@ -61,7 +61,7 @@ func (r *planReader) plan() *Plan {
 	if !r.wellFormed() {
 		return nil
 	}
-	o := r.object(node{bytes.TrimSpace(r.text), start}, "the plan")
+	o := r.object(node{bytes.TrimSpace(r.text), start}, tongue.T("the plan"))
 	if !r.version(o) {
 		return nil
 	}
@@ -75,7 +75,7 @@ func (r *planReader) plan() *Plan {
 			r.fault(n, "add one", "the plan has no layer")
 		}
 		for i, l := range layers {
-			p.Layers = append(p.Layers, r.layer(l, fmt.Sprintf("layer %d", i+1), &p.Hull))
+			p.Layers = append(p.Layers, r.layer(l, tongue.T("layer %d", i+1), &p.Hull))
 		}
 	}
 	r.timber(o, p)
@@ -110,7 +110,7 @@ func (r *planReader) version(o *fields) bool {
 }
 
 func (r *planReader) hull(n node) Hull {
-	o := r.object(n, "the hull")
+	o := r.object(n, tongue.T("the hull"))
 	h := Hull{Bow: BowEnd(o.oneOf("bow", false, string(BowFirst), string(BowLast)))}
 	limits, limited := o.take("limits")
 	if limited {
@@ -142,7 +142,7 @@ func (r *planReader) frames(o *fields, h *Hull) {
 	if n, ok := o.need("frames"); ok {
 		frames, ok := r.items(n, `"frames"`, MostFrames)
 		for i, n := range frames {
-			f, points, ok := r.frame(n, fmt.Sprintf("frame %d", i+1))
+			f, points, ok := r.frame(n, tongue.T("frame %d", i+1))
 			h.Frames = append(h.Frames, f)
 			at = append(at, append([]node{n}, points...))
 			if !ok {
@@ -165,15 +165,15 @@ func (r *planReader) frame(n node, where string) (f Frame, at []node, ok bool) {
 	o := r.object(n, where)
 	f.Name = o.string("name")
 	if name := f.Name; name != "" && fault.Seemly(name) {
-		o.where = "frame " + name
+		o.where = tongue.T("frame %s", name)
 	}
 	n, ok = o.need("points")
 	if !ok {
 		return f, nil, false
 	}
-	points, ok := r.items(n, `"points" of `+o.where, mostFramePoints)
+	points, ok := r.items(n, tongue.T("\"points\" of %s", o.where), mostFramePoints)
 	for j, n := range points {
-		p, sound := r.point(n, fmt.Sprintf("point %d of %s", j+1, o.where))
+		p, sound := r.point(n, tongue.T("point %d of %s", j+1, o.where))
 		if !sound {
 			ok = false
 			continue
@@ -198,7 +198,7 @@ func (r *planReader) point(n node, what string) (p mgl64.Vec3, ok bool) {
 		return p, false
 	}
 	for k, axis := range []string{"x", "y", "z"} {
-		v, sound := r.number(figures[k], axis+" of "+what, anyPlace)
+		v, sound := r.number(figures[k], tongue.T("%s of %s", axis, what), anyPlace)
 		p[k], ok = v, ok && sound
 	}
 	return p, ok
@@ -207,10 +207,10 @@ func (r *planReader) point(n node, what string) (p mgl64.Vec3, ok bool) {
 // knuckles reads the indices of the corners of a frame of so many points.
 // Those on its first and last point say nothing and are passed over.
 func (r *planReader) knuckles(n node, where string, points int) []int {
-	items, _ := r.items(n, `"knuckles" of `+where, mostFramePoints)
+	items, _ := r.items(n, tongue.T("\"knuckles\" of %s", where), mostFramePoints)
 	var out []int
 	for i, n := range items {
-		k, ok := r.whole(n, fmt.Sprintf("knuckle %d of %s", i+1, where), Range{0, float64(max(points-1, 0)), false})
+		k, ok := r.whole(n, tongue.T("knuckle %d of %s", i+1, where), Range{0, float64(max(points-1, 0)), false})
 		switch {
 		case !ok:
 			return nil
@@ -231,7 +231,7 @@ func (r *planReader) layer(n node, where string, h *Hull) Layer {
 		l.Edges = Bevelled
 	}
 	if n, ok := o.need("stock"); ok {
-		s := r.object(n, "the stock of "+where)
+		s := r.object(n, tongue.T("the stock of %s", where))
 		l.Stock = Stock{
 			Width:     s.number("width", StripWidth),
 			Thickness: s.number("thickness", StripThickness),
@@ -241,18 +241,18 @@ func (r *planReader) layer(n node, where string, h *Hull) Layer {
 		}
 	}
 	if n, ok := o.take("creep"); ok {
-		l.Creep, _ = r.number(n, `"creep" of `+where, Down)
+		l.Creep, _ = r.number(n, tongue.T("\"creep\" of %s", where), Down)
 		if half := l.Stock.Width / 2; half > 0 && !(l.Creep < half && l.Creep > -half) {
 			r.fault(n, "give less than half the stock's width", "\"creep\" of %s is %s mm a strip", where, n.told())
 		}
 	}
 	if n, ok := o.need("bands"); ok {
-		bands, sound := r.items(n, `"bands" of `+where, mostBands)
+		bands, sound := r.items(n, tongue.T("\"bands\" of %s", where), mostBands)
 		if sound && len(bands) == 0 {
 			r.fault(n, "add one", "%s has no band", where)
 		}
 		for i, n := range bands {
-			l.Bands = append(l.Bands, r.band(n, fmt.Sprintf("band %d of %s", i+1, where)))
+			l.Bands = append(l.Bands, r.band(n, tongue.T("band %d of %s", i+1, where)))
 		}
 	}
 	r.lines(o, &l, h.Frames)
@@ -265,7 +265,7 @@ func (r *planReader) band(n node, where string) Band {
 	o := r.object(n, where)
 	b := Band{}
 	if n, ok := o.take("strakes"); ok {
-		b.Strakes, _ = r.whole(n, `"strakes" of `+where, StrakeCount)
+		b.Strakes, _ = r.whole(n, tongue.T("\"strakes\" of %s", where), StrakeCount)
 	}
 	b.Weights = r.numbers(o, "weights", "weight", strakeWeight)
 	b.Strips = r.numbers(o, "strips", "strip", StripWidth)
@@ -281,9 +281,9 @@ func (r *planReader) numbers(o *fields, key, each string, within Range) []float6
 		return nil
 	}
 	var out []float64
-	items, _ := r.items(n, fmt.Sprintf("%q of %s", key, o.where), mostStrakes)
+	items, _ := r.items(n, tongue.T("%q of %s", key, o.where), mostStrakes)
 	for k, n := range items {
-		x, _ := r.number(n, fmt.Sprintf("%s %d of %s", each, k+1, o.where), within)
+		x, _ := r.number(n, tongue.T("%s %d of %s", each, k+1, o.where), within)
 		out = append(out, x)
 	}
 	return out
@@ -297,15 +297,15 @@ func (r *planReader) lines(o *fields, l *Layer, frames []Frame) {
 	}
 	var lines []node
 	if ok {
-		if lines, ok = r.items(n, `"lines" of `+o.where, mostBands); !ok {
+		if lines, ok = r.items(n, tongue.T("\"lines\" of %s", o.where), mostBands); !ok {
 			return
 		}
 	}
 	if want := len(l.Bands) - 1; len(l.Bands) > 0 && len(lines) != want {
-		r.fault(n, "give one line fewer than there are bands", "%s has %s and %s between them", o.where, fault.Count(len(l.Bands), "", "", "band"), fault.Count(len(lines), "", "", "line"))
+		r.fault(n, "give one line fewer than there are bands", "%s has %s and %s between them", o.where, tongue.Count(len(l.Bands), "%d band", "%d bands", len(l.Bands)), tongue.Count(len(lines), "%d line", "%d lines", len(lines)))
 	}
 	for i, n := range lines {
-		l.Lines = append(l.Lines, r.bandLine(n, fmt.Sprintf("line %d of %s", i+1, o.where), frames))
+		l.Lines = append(l.Lines, r.bandLine(n, tongue.T("line %d of %s", i+1, o.where), frames))
 	}
 }
 
@@ -341,7 +341,7 @@ func (r *planReader) bandLine(n node, where string, frames []Frame) BandLine {
 
 // frameNamed reads the name of a frame of the hull and gives its index, or -1.
 func (r *planReader) frameNamed(n node, key, where string, frames []Frame) int {
-	name, ok := r.string(n, fmt.Sprintf("%q of %s", key, where))
+	name, ok := r.string(n, tongue.T("%q of %s", key, where))
 	if !ok {
 		return -1
 	}
@@ -354,13 +354,13 @@ func (r *planReader) frameNamed(n node, key, where string, frames []Frame) int {
 
 // handles reads the handles of a line, in any order, and gives one a frame.
 func (r *planReader) handles(n node, where string, frames []Frame) []Handle {
-	items, ok := r.items(n, `"handles" of `+where, MostFrames)
+	items, ok := r.items(n, tongue.T("\"handles\" of %s", where), MostFrames)
 	if !ok {
 		return nil
 	}
 	out, given := make([]Handle, len(frames)), make([]bool, len(frames))
 	for i, n := range items {
-		what := fmt.Sprintf("handle %d of %s", i+1, where)
+		what := tongue.T("handle %d of %s", i+1, where)
 		o := r.object(n, what)
 		at := -1
 		if name, ok := o.need("frame"); ok {
@@ -368,7 +368,7 @@ func (r *planReader) handles(n node, where string, frames []Frame) []Handle {
 		}
 		h := Handle{Held: true}
 		if n, ok := o.take("held"); ok {
-			h.Held = r.truth(n, `"held" of `+what)
+			h.Held = r.truth(n, tongue.T("\"held\" of %s", what))
 		}
 		h.Down = r.down(o, h.Held, at, frames)
 		h.extra = o.rest()
@@ -394,7 +394,7 @@ func (r *planReader) down(o *fields, held bool, at int, frames []Frame) float64 
 	if !ok {
 		return 0
 	}
-	what := `"down" of ` + o.where
+	what := tongue.T("\"down\" of %s", o.where)
 	v, ok := r.number(n, what, Down)
 	if !ok || !held || at < 0 {
 		return v

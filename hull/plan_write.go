@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
@@ -26,7 +27,7 @@ func (p *Plan) Write(w io.Writer) error {
 		return placeless(found)[0]
 	}
 	if _, err := w.Write(text); err != nil {
-		return fmt.Errorf("plan: %w", err)
+		return tongue.Errorf("plan: %w", err)
 	}
 	return nil
 }

@@ -1,11 +1,12 @@
 package hull
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
 	"time"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Side is one side of the ship.
@@ -207,17 +208,17 @@ func ValidDate(s string) bool {
 
 // record reads the bench record.
 func (r *planReader) record(n node, frames []Frame) Record {
-	o := r.object(n, "the record")
+	o := r.object(n, tongue.T("the record"))
 	var out Record
 	for _, side := range Sides() {
 		n, ok := o.take(string(side))
 		if !ok {
 			continue
 		}
-		items, _ := r.items(n, fmt.Sprintf("%q of the record", side), mostEntries)
+		items, _ := r.items(n, tongue.T("%q of the record", side), mostEntries)
 		var list []Entry
 		for i, n := range items {
-			list = append(list, r.entry(n, fmt.Sprintf("entry %d of the %s side", i+1, side), frames))
+			list = append(list, r.entry(n, tongue.T("entry %d of the %s side", i+1, side), frames))
 		}
 		slices.SortStableFunc(list, func(a, b Entry) int { return strings.Compare(a.Day(), b.Day()) })
 		if side == Port {
@@ -227,22 +228,22 @@ func (r *planReader) record(n node, frames []Frame) Record {
 		}
 	}
 	if n, ok := o.take("tolerance"); ok {
-		out.Tolerance, _ = r.number(n, `"tolerance" of the record`, Tolerance)
+		out.Tolerance, _ = r.number(n, tongue.T(`"tolerance" of the record`), Tolerance)
 	}
 	if n, ok := o.take("steps"); ok {
-		items, _ := r.items(n, `"steps" of the record`, 100)
+		items, _ := r.items(n, tongue.T(`"steps" of the record`), 100)
 		for i, n := range items {
-			s := r.object(n, fmt.Sprintf("step %d of the record", i+1))
+			s := r.object(n, tongue.T("step %d of the record", i+1))
 			out.Steps = append(out.Steps, Step{Key: s.string("step"), Name: s.string("name"), extra: s.rest()})
 		}
 	}
 	if n, ok := o.take("to"); ok {
-		out.To, _ = r.number(n, `"to" of the record`, RuleDivision)
+		out.To, _ = r.number(n, tongue.T(`"to" of the record`), RuleDivision)
 	}
 	if n, ok := o.take("spreads"); ok {
-		items, _ := r.items(n, `"spreads" of the record`, mostSpreads)
+		items, _ := r.items(n, tongue.T(`"spreads" of the record`), mostSpreads)
 		for i, n := range items {
-			s := r.spread(n, fmt.Sprintf("spread %d of the record", i+1))
+			s := r.spread(n, tongue.T("spread %d of the record", i+1))
 			if slices.ContainsFunc(out.Spreads, func(o Spread) bool { return o.Of(s.Strips()) }) {
 				r.fault(n, "remove one of them", "the record has two spreads of %s", s.strip())
 			}
@@ -265,16 +266,16 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 		r.fault(n, "write it as 2026-03-01 or 2026-03-01T19:30", "the date of %s is %q", where, e.Date)
 	}
 	if n, ok := o.take("layer"); ok {
-		e.Layer, _ = r.whole(n, `"layer" of `+where, layerNumber)
+		e.Layer, _ = r.whole(n, tongue.T("\"layer\" of %s", where), layerNumber)
 	}
 	if e.EntryKind.OfBand() {
 		if n, ok := o.need("band"); ok {
-			e.Band, _ = r.whole(n, `"band" of `+where, bandCount)
+			e.Band, _ = r.whole(n, tongue.T("\"band\" of %s", where), bandCount)
 		}
 	}
 	if e.EntryKind.OfStrake() {
 		if n, ok := o.need("strake"); ok {
-			e.Strake, _ = r.string(n, `"strake" of `+where)
+			e.Strake, _ = r.string(n, tongue.T("\"strake\" of %s", where))
 		}
 	}
 	if e.EntryKind.Measures() {
@@ -285,11 +286,11 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 		}
 		e.MM = o.number("mm", Measurement)
 		if n, ok := o.take("to"); ok {
-			e.To, _ = r.number(n, `"to" of `+where, RuleDivision)
+			e.To, _ = r.number(n, tongue.T("\"to\" of %s", where), RuleDivision)
 		}
 	}
 	if n, ok := o.take("wet"); ok {
-		e.Wet = r.truth(n, `"wet" of `+where)
+		e.Wet = r.truth(n, tongue.T("\"wet\" of %s", where))
 	}
 	if e.EntryKind == Chosen {
 		words := make([]string, len(ways))
@@ -298,11 +299,11 @@ func (r *planReader) entry(n node, where string, frames []Frame) Entry {
 		}
 		e.Remedy = Remedy(o.oneOf("way", true, words...))
 		if n, ok := o.take("mm"); ok {
-			e.MM, _ = r.number(n, `"mm" of `+where, Measurement)
+			e.MM, _ = r.number(n, tongue.T("\"mm\" of %s", where), Measurement)
 		}
 	}
 	if n, ok := o.take("widths"); ok {
-		e.Widths = r.widthsAt(n, `"widths" of `+where, frames)
+		e.Widths = r.widthsAt(n, tongue.T("\"widths\" of %s", where), frames)
 	}
 	e.Note = o.string("note")
 	e.extra = o.rest()
@@ -316,7 +317,7 @@ func (r *planReader) widthsAt(n node, where string, frames []Frame) []WidthAt {
 	var out []WidthAt
 	read := func(name string) {
 		if n, ok := o.take(name); ok {
-			mm, _ := r.number(n, fmt.Sprintf("%q in %s", name, where), Measurement)
+			mm, _ := r.number(n, tongue.T("%q in %s", name, where), Measurement)
 			out = append(out, WidthAt{name, mm})
 		}
 	}

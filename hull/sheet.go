@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Sheet is sheets of wood of one kind and size: at hand, or on sale. Lengths in mm.
@@ -35,11 +37,11 @@ const mostSheets = 1000
 
 // sheets reads the sheet wood at hand or on sale.
 func (r *planReader) sheets(n node, where string, sold bool) []Sheet {
-	name := map[bool]string{false: "the sheets at hand", true: "the sheets on sale"}[sold]
+	name := map[bool]string{false: tongue.T("the sheets at hand"), true: tongue.T("the sheets on sale")}[sold]
 	items, _ := r.items(n, fmt.Sprintf("%q", where), mostSheets)
 	var out []Sheet
 	for i, n := range items {
-		o := r.object(n, fmt.Sprintf("entry %d of %s", i+1, name))
+		o := r.object(n, tongue.T("entry %d of %s", i+1, name))
 		s := Sheet{
 			Width:     o.number("width", sheetSize),
 			Length:    o.number("length", sheetSize),
@@ -58,7 +60,7 @@ func (r *planReader) sheets(n node, where string, sold bool) []Sheet {
 func (r *planReader) count(n node, o *fields, sold bool) int {
 	count, counted := o.take("count")
 	if counted {
-		how, _ := r.whole(count, `"count" of `+o.where, stripCount)
+		how, _ := r.whole(count, tongue.T("\"count\" of %s", o.where), stripCount)
 		return how
 	}
 	if !sold && n.kind() == '{' {
@@ -98,15 +100,15 @@ func (s Sheet) Check() error {
 		within Range
 		unit   string
 	}{
-		{"the sheet's width", s.Width, sheetSize, " mm"}, {"the sheet's length", s.Length, sheetSize, " mm"},
-		{"the sheet's thickness", s.Thickness, StripThickness, " mm"}, {"the price of a sheet", s.Price, stripPrice, ""},
+		{tongue.T("the sheet's width"), s.Width, sheetSize, " mm"}, {tongue.T("the sheet's length"), s.Length, sheetSize, " mm"},
+		{tongue.T("the sheet's thickness"), s.Thickness, StripThickness, " mm"}, {tongue.T("the price of a sheet"), s.Price, stripPrice, ""},
 	} {
 		if err := figure.within.Refuse(figure.what, figure.v, figure.unit); err != nil {
 			return err
 		}
 	}
 	if s.Count != AsMany && !stripCount.Holds(float64(s.Count)) {
-		return fmt.Errorf("there are %d sheets of one kind: give them %s", s.Count, stripCount)
+		return tongue.Errorf("there are %d sheets of one kind: give them %s", s.Count, stripCount)
 	}
 	return nil
 }

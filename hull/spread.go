@@ -1,10 +1,10 @@
 package hull
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -86,12 +86,12 @@ func (s *Spread) counts() []spreadCount {
 // for.
 func (s *Spread) Check() error {
 	for _, f := range s.figures() {
-		if err := f.within.Refuse(fmt.Sprintf("%q of a spread", f.key), *f.v, f.unit); err != nil {
+		if err := f.within.Refuse(tongue.T("%q of a spread", f.key), *f.v, f.unit); err != nil {
 			return err
 		}
 	}
 	for _, c := range s.counts() {
-		if err := c.within.Refuse(fmt.Sprintf("%q of a spread", c.key), float64(*c.n), ""); err != nil {
+		if err := c.within.Refuse(tongue.T("%q of a spread", c.key), float64(*c.n), ""); err != nil {
 			return err
 		}
 	}
@@ -119,9 +119,9 @@ func SameWood(a, b string) bool {
 func (s *Spread) strip() string {
 	wood := s.Species
 	if strings.TrimSpace(wood) == "" {
-		wood = "a wood without a name"
+		wood = tongue.T("a wood without a name")
 	}
-	return fmt.Sprintf("%s, %s by %s mm", fault.Name(wood), digits(s.Width), digits(s.Thickness))
+	return tongue.T("%s, %s by %s mm", fault.Name(wood), digits(s.Width), digits(s.Thickness))
 }
 
 // spread reads one.
@@ -133,7 +133,7 @@ func (r *jsonReader) spread(n node, where string) Spread {
 	}
 	for _, c := range s.counts() {
 		if n, ok := o.take(c.key); ok {
-			*c.n, _ = r.whole(n, fmt.Sprintf("%q of %s", c.key, where), c.within)
+			*c.n, _ = r.whole(n, tongue.T("%q of %s", c.key, where), c.within)
 		}
 	}
 	s.extra = o.rest()

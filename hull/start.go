@@ -1,11 +1,11 @@
 package hull
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -28,14 +28,14 @@ func (c *Cutting) Starts() (map[int]Start, error) {
 		part = strings.Join(strings.Fields(part), " ")
 		m := startForm.FindStringSubmatch(part)
 		if m == nil {
-			return nil, fmt.Errorf("laying cannot begin at %s, which is neither a strake such as 1.05 nor a line such as line 2", fault.Name(part))
+			return nil, tongue.Errorf("laying cannot begin at %s, which is neither a strake such as 1.05 nor a line such as line 2", fault.Name(part))
 		}
 		layer := 1
 		if m[1] != "" {
 			layer, _ = strconv.Atoi(m[1]) // two digits, by the form
 		}
 		if _, twice := out[layer]; twice {
-			return nil, fmt.Errorf("%s is a second place to begin in one layer", fault.Name(part))
+			return nil, tongue.Errorf("%s is a second place to begin in one layer", fault.Name(part))
 		}
 		start := Start{Strake: part}
 		if m[2] != "" {

@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
@@ -133,7 +134,7 @@ func ReadWoods(r io.Reader, name string) ([]Wood, error) {
 		return nil, p.Sorted()[0]
 	}
 	start := len(text) - len(bytes.TrimLeft(text, " \t\r\n"))
-	o := p.object(node{bytes.TrimSpace(text), start}, "the table")
+	o := p.object(node{bytes.TrimSpace(text), start}, tongue.T("the table"))
 	var out []Wood
 	if n, ok := o.need("woods"); ok {
 		out = p.woods(n)
@@ -150,7 +151,7 @@ func (r *planReader) woods(n node) []Wood {
 	var out []Wood
 	seen := map[string]bool{}
 	for i, n := range items {
-		o := r.object(n, fmt.Sprintf("wood %d", i+1))
+		o := r.object(n, tongue.T("wood %d", i+1))
 		w := Wood{Name: o.string("name")}
 		switch {
 		case w.Name == "":
@@ -188,7 +189,7 @@ type bendingFigure struct {
 func (r *planReader) bending(o *fields, n node, w *Wood) {
 	for _, f := range w.bendingFigures() {
 		if n, ok := o.take(f.key); ok {
-			*f.figure, _ = r.number(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
+			*f.figure, _ = r.number(n, tongue.T("%q of %s", f.key, o.where), f.within)
 		}
 	}
 	if (w.Rupture == 0) != (w.Stiffness == 0) {
@@ -221,7 +222,7 @@ func (r *planReader) timber(o *fields, p *Plan) {
 		p.Woods = r.woods(n)
 	}
 	if n, ok := o.take("moisture"); ok {
-		m := r.object(n, "the moisture")
+		m := r.object(n, tongue.T("the moisture"))
 		p.Moisture = Moisture{Bought: m.number("bought", MoistureContent), Room: m.number("room", MoistureContent), extra: m.rest()}
 	}
 	if n, ok := o.take("box"); ok {
@@ -246,7 +247,7 @@ func (r *planReader) strips(n node, where string, sold bool) []Strips {
 	items, _ := r.items(n, fmt.Sprintf("%q", where), mostStrips)
 	var out []Strips
 	for i, n := range items {
-		o := r.object(n, fmt.Sprintf("entry %d of the %s", i+1, where))
+		o := r.object(n, tongue.T("entry %d of the %s", i+1, where))
 		s := Strips{
 			Width:     o.number("width", StripWidth),
 			Thickness: o.number("thickness", StripThickness),
@@ -269,13 +270,13 @@ func (r *planReader) price(o *fields, sold bool) float64 {
 	if !ok {
 		return 0
 	}
-	price, _ := r.number(n, `"price" of `+o.where, stripPrice)
+	price, _ := r.number(n, tongue.T("\"price\" of %s", o.where), stripPrice)
 	return price
 }
 
 // cutting reads how strakes are cut; what is left out is as usual.
 func (r *planReader) cutting(n node) Cutting {
-	o := r.object(n, "the cutting")
+	o := r.object(n, tongue.T("the cutting"))
 	c := NewCutting()
 	for _, f := range []struct {
 		key    string
@@ -283,7 +284,7 @@ func (r *planReader) cutting(n node) Cutting {
 		within Range
 	}{{"kerf", &c.Kerf, kerfWidth}, {"overhang", &c.Overhang, Overhang}} {
 		if n, ok := o.take(f.key); ok {
-			*f.into, _ = r.number(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
+			*f.into, _ = r.number(n, tongue.T("%q of %s", f.key, o.where), f.within)
 		}
 	}
 	for _, f := range []struct {
@@ -292,7 +293,7 @@ func (r *planReader) cutting(n node) Cutting {
 		within Range
 	}{{"between", &c.Between, buttCount}, {"shift", &c.Shift, buttCount}, {"pins", &c.Pins, pinCount}, {"pegs", &c.Treenails, pinCount}} {
 		if n, ok := o.take(f.key); ok {
-			*f.into, _ = r.whole(n, fmt.Sprintf("%q of %s", f.key, o.where), f.within)
+			*f.into, _ = r.whole(n, tongue.T("%q of %s", f.key, o.where), f.within)
 		}
 	}
 	if laying := o.oneOf("laying", false, string(Meeting), string(Downward), string(Upward), string(Outward)); laying != "" {

@@ -1,8 +1,9 @@
 package hull
 
 import (
-	"fmt"
 	"strings"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Trade is the trade's rules of thumb by which a plan is worked out, as the
@@ -55,26 +56,26 @@ func TradeRules() []TradeRule {
 	share := Range{0.05, 1, false}
 	strain := Range{0.0001, 0.2, false}
 	return []TradeRule{
-		{"least_width", "least width of a strake, as a share of its strip", "", 0.5, share, tradeSource, func(t *Trade) *float64 { return &t.LeastWidth }},
-		{"most_width", "greatest width of a strake, as a share of its strip", "", 1.5, Range{1, 5, false}, tradeSource, func(t *Trade) *float64 { return &t.MostWidth }},
-		{"creep", "shortfall, as a share of a strip's width, that adds another strip", "", 0.03, Range{0, 0.2, false}, thumbSource, func(t *Trade) *float64 { return &t.Creep }},
-		{"fit", "the most by which a fitting strip's width may differ from the need", "mm", 0.05, Range{0.001, 1, false}, tradeSource, func(t *Trade) *float64 { return &t.Fit }},
-		{"least_wedge", "gathered gap below which filler does instead of a wedge", "mm", 0.5, Range{0.01, 10, false}, thumbSource, func(t *Trade) *float64 { return &t.LeastWedge }},
-		{"wedge_over", "extra length of a wedge, as a share of its gap's length", "", 0.1, Range{0, 1, false}, tradeSource, func(t *Trade) *float64 { return &t.WedgeOver }},
-		{"stub", "length of a stub, as a share of a strip's length, at the most", "", 0.25, Range{0, 0.5, false}, tradeSource, func(t *Trade) *float64 { return &t.Stub }},
-		{"edge_strain", "edge strain limit for springing a strip sideways", "", 0.003, strain, thumbSource, func(t *Trade) *float64 { return &t.EdgeStrain }},
-		{"bend_dry", "face strain limit for bending a strip dry", "", 0.01, strain, thumbSource, func(t *Trade) *float64 { return &t.BendDry }},
-		{"bend_soaked", "face strain limit for bending a strip soaked; above it, heat it", "", 0.02, strain, thumbSource, func(t *Trade) *float64 { return &t.BendSoaked }},
-		{"bend_hot", "face strain limit for bending a soaked strip with heat; above it, carve", "", 0.04, strain, thumbSource, func(t *Trade) *float64 { return &t.BendHot }},
-		{"twist", "limit for twisting a strip, as shear strain of its face, thickness times twist; above it, carve", "", 0.06, strain, thumbSource, func(t *Trade) *float64 { return &t.Twist }},
-		{"wedge_end", "share of the planked length, from either end, within which wedges may lie", "", 0.3, Range{0, 0.5, false}, tradeSource, func(t *Trade) *float64 { return &t.WedgeEnd }},
-		{"wedge_twist", "twist in 100 mm, degrees, that lets wedges lie farther from the ends", "", 30, Range{1, 1000, false}, thumbSource, func(t *Trade) *float64 { return &t.WedgeTwist }},
-		{"wedge_length", "least length of a wedge, in widths", "", 8, Range{1, 100, false}, thumbSource, func(t *Trade) *float64 { return &t.WedgeLength }},
-		{"nib", "least width of a dropped strake's nib, as a share of its strip", "", 0.5, share, tradeSource, func(t *Trade) *float64 { return &t.Nib }},
-		{"straight", "how far a straight cut may stray from a strake's true edge", "mm", 0.15, Range{0.01, 2, false}, thumbSource, func(t *Trade) *float64 { return &t.Straight }},
-		{"lies", "share of the dry limit below which a strip lies by itself", "", 0.1, Range{0, 1, false}, thumbSource, func(t *Trade) *float64 { return &t.Lies }},
-		{"sheet_margin", "margin between strakes and the edge of their sheet", "mm", 2, Range{0, 100, false}, thumbSource, func(t *Trade) *float64 { return &t.SheetMargin }},
-		{"sheet_tilt", "greatest angle of a strake off the grain of its sheet, degrees", "", 2, Range{0, 15, false}, thumbSource, func(t *Trade) *float64 { return &t.SheetTilt }},
+		{"least_width", tongue.T("least width of a strake, as a share of its strip"), "", 0.5, share, tongue.T(tradeSource), func(t *Trade) *float64 { return &t.LeastWidth }},
+		{"most_width", tongue.T("greatest width of a strake, as a share of its strip"), "", 1.5, Range{1, 5, false}, tongue.T(tradeSource), func(t *Trade) *float64 { return &t.MostWidth }},
+		{"creep", tongue.T("shortfall, as a share of a strip's width, that adds another strip"), "", 0.03, Range{0, 0.2, false}, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.Creep }},
+		{"fit", tongue.T("the most by which a fitting strip's width may differ from the need"), "mm", 0.05, Range{0.001, 1, false}, tongue.T(tradeSource), func(t *Trade) *float64 { return &t.Fit }},
+		{"least_wedge", tongue.T("gathered gap below which filler does instead of a wedge"), "mm", 0.5, Range{0.01, 10, false}, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.LeastWedge }},
+		{"wedge_over", tongue.T("extra length of a wedge, as a share of its gap's length"), "", 0.1, Range{0, 1, false}, tongue.T(tradeSource), func(t *Trade) *float64 { return &t.WedgeOver }},
+		{"stub", tongue.T("length of a stub, as a share of a strip's length, at the most"), "", 0.25, Range{0, 0.5, false}, tongue.T(tradeSource), func(t *Trade) *float64 { return &t.Stub }},
+		{"edge_strain", tongue.T("edge strain limit for springing a strip sideways"), "", 0.003, strain, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.EdgeStrain }},
+		{"bend_dry", tongue.T("face strain limit for bending a strip dry"), "", 0.01, strain, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.BendDry }},
+		{"bend_soaked", tongue.T("face strain limit for bending a strip soaked; above it, heat it"), "", 0.02, strain, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.BendSoaked }},
+		{"bend_hot", tongue.T("face strain limit for bending a soaked strip with heat; above it, carve"), "", 0.04, strain, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.BendHot }},
+		{"twist", tongue.T("limit for twisting a strip, as shear strain of its face, thickness times twist; above it, carve"), "", 0.06, strain, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.Twist }},
+		{"wedge_end", tongue.T("share of the planked length, from either end, within which wedges may lie"), "", 0.3, Range{0, 0.5, false}, tongue.T(tradeSource), func(t *Trade) *float64 { return &t.WedgeEnd }},
+		{"wedge_twist", tongue.T("twist in 100 mm, degrees, that lets wedges lie farther from the ends"), "", 30, Range{1, 1000, false}, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.WedgeTwist }},
+		{"wedge_length", tongue.T("least length of a wedge, in widths"), "", 8, Range{1, 100, false}, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.WedgeLength }},
+		{"nib", tongue.T("least width of a dropped strake's nib, as a share of its strip"), "", 0.5, share, tongue.T(tradeSource), func(t *Trade) *float64 { return &t.Nib }},
+		{"straight", tongue.T("how far a straight cut may stray from a strake's true edge"), "mm", 0.15, Range{0.01, 2, false}, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.Straight }},
+		{"lies", tongue.T("share of the dry limit below which a strip lies by itself"), "", 0.1, Range{0, 1, false}, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.Lies }},
+		{"sheet_margin", tongue.T("margin between strakes and the edge of their sheet"), "mm", 2, Range{0, 100, false}, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.SheetMargin }},
+		{"sheet_tilt", tongue.T("greatest angle of a strake off the grain of its sheet, degrees"), "", 2, Range{0, 15, false}, tongue.T(thumbSource), func(t *Trade) *float64 { return &t.SheetTilt }},
 	}
 }
 
@@ -130,7 +131,7 @@ func TradeRuleNamed(key string) (TradeRule, error) {
 		}
 		keys = append(keys, r.Key)
 	}
-	return TradeRule{}, fmt.Errorf("there is no rule %q: they are %s", key, strings.Join(keys, ", "))
+	return TradeRule{}, tongue.Errorf("there is no rule %q: they are %s", key, strings.Join(keys, ", "))
 }
 
 // Check gives an error on a figure outside its range, and on rules that
@@ -142,23 +143,23 @@ func (t Trade) Check() error {
 		}
 	}
 	if t.BendSoaked < t.BendDry {
-		return fmt.Errorf("a soaked strip bends no less than a dry one: bend_soaked is %s and bend_dry is %s", digits(t.BendSoaked), digits(t.BendDry))
+		return tongue.Errorf("a soaked strip bends no less than a dry one: bend_soaked is %s and bend_dry is %s", digits(t.BendSoaked), digits(t.BendDry))
 	}
 	if t.BendHot < t.BendSoaked {
-		return fmt.Errorf("a heated strip bends no less than a soaked one: bend_hot is %s and bend_soaked is %s", digits(t.BendHot), digits(t.BendSoaked))
+		return tongue.Errorf("a heated strip bends no less than a soaked one: bend_hot is %s and bend_soaked is %s", digits(t.BendHot), digits(t.BendSoaked))
 	}
 	return nil
 }
 
 // trade reads the rules that are not as usual.
 func (r *planReader) trade(n node) Trade {
-	o := r.object(n, "the trade's rules")
+	o := r.object(n, tongue.T("the trade's rules"))
 	t := NewTrade()
 	hot := false
 	for _, rule := range TradeRules() {
 		if n, ok := o.take(rule.Key); ok {
 			hot = hot || rule.Key == "bend_hot"
-			*rule.in(&t), _ = r.number(n, fmt.Sprintf("%q of %s", rule.Key, o.where), rule.Within)
+			*rule.in(&t), _ = r.number(n, tongue.T("%q of %s", rule.Key, o.where), rule.Within)
 		}
 	}
 	if t.BendSoaked < t.BendDry {

@@ -1,10 +1,10 @@
 package loft
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -43,10 +43,10 @@ type origin struct {
 // of it still holds is taken over. r is the layer's strip.
 func (s *Surface) bandLine(b *hull.BandLine, r Ribbon, berth berth, old *BandLine) (*BandLine, error) {
 	if len(b.Handles) != s.Frames() {
-		return nil, fmt.Errorf("it has %d handles for %d frames: give it one a frame", len(b.Handles), s.Frames())
+		return nil, tongue.Errorf("it has %d handles for %d frames: give it one a frame", len(b.Handles), s.Frames())
 	}
 	if b.Hold < 0 || b.Hold >= s.Frames() || b.Aim >= s.Frames() || b.Aim == b.Hold {
-		return nil, fmt.Errorf("its hold and aim handles must lie on two different frames of the hull")
+		return nil, tongue.Errorf("its hold and aim handles must lie on two different frames of the hull")
 	}
 	if s.shapeless {
 		return s.drawnLine(b, berth)
@@ -64,7 +64,7 @@ func (s *Surface) bandLine(b *hull.BandLine, r Ribbon, berth berth, old *BandLin
 		out.Runouts = s.runouts(o.free)
 	case hull.Drawn, hull.Least:
 		if len(o.u) == 0 {
-			return nil, fmt.Errorf("it has no held handle: hold at least one")
+			return nil, tongue.Errorf("it has no held handle: hold at least one")
 		}
 		if old != nil && old.sameHeld(o) {
 			o.wanted = old.wanted
@@ -75,7 +75,7 @@ func (s *Surface) bandLine(b *hull.BandLine, r Ribbon, berth berth, old *BandLin
 			o.wanted = s.ease(o.wanted, o.u)
 		}
 	default:
-		return nil, fmt.Errorf("there is no manner %q: it is drawn, free or least", b.LineType)
+		return nil, tongue.Errorf("there is no manner %q: it is drawn, free or least", b.LineType)
 	}
 	if kept := s.keepWithin(o.wanted, berth); old != nil && kept.equals(old.Line.course) {
 		out.Line = old.Line
@@ -116,11 +116,11 @@ func (o *origin) sameHeld(p *origin) bool {
 // be free or of least edge-set; nor is it known where a strip would fall.
 func (s *Surface) drawnLine(b *hull.BandLine, berth berth) (*BandLine, error) {
 	if b.LineType != hull.Drawn {
-		return nil, fmt.Errorf("it is %s, but can only be drawn: %w", b.LineType, ErrShapeless)
+		return nil, tongue.Errorf("it is %s, but can only be drawn: %w", b.LineType, ErrShapeless)
 	}
 	u, v := s.heldPoints(b)
 	if len(u) == 0 {
-		return nil, fmt.Errorf("it has no held handle: hold at least one")
+		return nil, tongue.Errorf("it has no held handle: hold at least one")
 	}
 	c := s.sprung(u, v)
 	line := s.lineAlong(s.keepWithin(c, berth))

@@ -2,8 +2,8 @@ package loft
 
 import (
 	"context"
-	"fmt"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
@@ -17,12 +17,12 @@ import (
 // stops, with an error that wraps the context's, when the context ends.
 func FairLines(ctx context.Context, p *hull.Plan, layer, bands int) (*hull.Plan, error) {
 	if layer < 0 || layer >= len(p.Layers) {
-		return nil, fmt.Errorf("there is no layer %d: the plan has %d", layer+1, len(p.Layers))
+		return nil, tongue.Errorf("there is no layer %d: the plan has %d", layer+1, len(p.Layers))
 	}
 	if bands == 0 {
 		bands = max(len(p.Layers[layer].Bands), 2)
 	}
-	if err := hull.LinedBands.Refuse("the number of bands", float64(bands), ""); err != nil {
+	if err := hull.LinedBands.Refuse(tongue.T("the number of bands"), float64(bands), ""); err != nil {
 		return nil, err
 	}
 	base, err := plank(ctx, p, nil)

@@ -1,9 +1,9 @@
 package loft
 
 import (
-	"fmt"
 	"math"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft/curve"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -43,16 +43,16 @@ func (l *Layer) Flat(id string) (*Flat, error) {
 			return l.flat(n)
 		}
 	}
-	return nil, fmt.Errorf("there is no strake %s in layer %d: they run from %s to %s", id, l.Number, l.Strakes[0].ID, l.Strakes[len(l.Strakes)-1].ID)
+	return nil, tongue.Errorf("there is no strake %s in layer %d: they run from %s to %s", id, l.Number, l.Strakes[0].ID, l.Strakes[len(l.Strakes)-1].ID)
 }
 
 func (l *Layer) flat(n int) (*Flat, error) {
 	st := l.Strakes[n]
 	if l.Surface.shapeless {
-		return nil, fmt.Errorf("the flat shape of a strake cannot be found: %w", ErrShapeless)
+		return nil, tongue.Errorf("the flat shape of a strake cannot be found: %w", ErrShapeless)
 	}
 	if st.To <= st.From {
-		return nil, fmt.Errorf("strake %s is laid at no frame", st.ID)
+		return nil, tongue.Errorf("strake %s is laid at no frame", st.ID)
 	}
 	r := l.rungs(n)
 	f := &Flat{ID: st.ID}

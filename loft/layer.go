@@ -2,11 +2,11 @@ package loft
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
@@ -89,13 +89,13 @@ func sound(h *hull.Layer) error {
 	}
 	switch {
 	case !(math.Abs(h.Creep) < h.Stock.Width/2):
-		return fmt.Errorf("a creep of %g mm a strip is half a strip or more: give a smaller one", h.Creep)
+		return tongue.Errorf("a creep of %g mm a strip is half a strip or more: give a smaller one", h.Creep)
 	case len(h.Bands) == 0:
-		return fmt.Errorf("it has no band: give it one or more")
+		return tongue.Errorf("it has no band: give it one or more")
 	case len(h.Lines) != len(h.Bands)-1:
-		return fmt.Errorf("it has %d bands and %d lines between them: there must be one line fewer than bands", len(h.Bands), len(h.Lines))
+		return tongue.Errorf("it has %d bands and %d lines between them: there must be one line fewer than bands", len(h.Bands), len(h.Lines))
 	case h.Edges != hull.Bevelled && h.Edges != hull.Square:
-		return fmt.Errorf("there are no edges %q: they are bevelled or square", h.Edges)
+		return tongue.Errorf("there are no edges %q: they are bevelled or square", h.Edges)
 	}
 	return nil
 }
@@ -121,7 +121,7 @@ func (l *Layer) layLines(ctx context.Context, h *hull.Layer, old *Layer) error {
 		}
 		b, err := s.bandLine(&h.Lines[k], l.ribbon, berth{above.Down, l.Rules.LeastWidth * h.Stock.Width, len(h.Lines) - k, len(h.Bands), k}, before)
 		if err != nil {
-			return fmt.Errorf("band line %d: %w", k+1, err)
+			return tongue.Errorf("band line %d: %w", k+1, err)
 		}
 		l.Lines = append(l.Lines, b)
 		l.noteRunouts(k+1, b.Runouts)
@@ -221,10 +221,10 @@ func (l *Layer) bearable(band, before int, girth, turn float64, h *hull.Layer) e
 		n = strakesFor(girth, turn, h, l.Rules.Creep)
 	}
 	if most := int(hull.StrakeCount.High); n > most {
-		return fmt.Errorf("band %d, %.0f mm of girth, would take more than %d strips %g mm wide: give wider strips, or check the unit of the hull", band+1, girth, most, h.Stock.Width)
+		return tongue.Errorf("band %d, %.0f mm of girth, would take more than %d strips %g mm wide: give wider strips, or check the unit of the hull", band+1, girth, most, h.Stock.Width)
 	}
 	if all := before + n; all*l.Surface.Frames() > hull.MostCrossings {
-		return fmt.Errorf("%d strakes over %d frames exceed the limit of %d crossings: give wider strips or fewer frames", all, l.Surface.Frames(), hull.MostCrossings)
+		return tongue.Errorf("%d strakes over %d frames exceed the limit of %d crossings: give wider strips or fewer frames", all, l.Surface.Frames(), hull.MostCrossings)
 	}
 	return nil
 }

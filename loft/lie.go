@@ -1,12 +1,12 @@
 package loft
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -69,16 +69,16 @@ func (s *Surface) Lie(frame int, down float64, aim *hull.Angle) (*Lie, error) {
 // startsLie says what is wrong with a point for a lie to begin at.
 func (s *Surface) startsLie(frame int, down float64) error {
 	if s.shapeless {
-		return fmt.Errorf("the lie of a strip cannot be found: %w", ErrShapeless)
+		return tongue.Errorf("the lie of a strip cannot be found: %w", ErrShapeless)
 	}
 	if frame < 0 || frame >= s.Frames() {
-		return fmt.Errorf("there is no frame of index %d: the hull has %d", frame, s.Frames())
+		return tongue.Errorf("there is no frame of index %d: the hull has %d", frame, s.Frames())
 	}
 	if !s.Planks(frame) {
-		return fmt.Errorf("frame %s is not planked: the hull is from frame %s to %s", s.names[frame], s.names[s.first], s.names[s.last])
+		return tongue.Errorf("frame %s is not planked: the hull is from frame %s to %s", s.names[frame], s.names[s.first], s.names[s.last])
 	}
 	if !(down >= 0 && down <= s.Girth(frame)) {
-		return fmt.Errorf("%.2f mm down is off frame %s: its girth is %.2f mm", down, s.names[frame], s.Girth(frame))
+		return tongue.Errorf("%.2f mm down is off frame %s: its girth is %.2f mm", down, s.names[frame], s.Girth(frame))
 	}
 	return nil
 }

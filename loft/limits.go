@@ -1,11 +1,11 @@
 package loft
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/curve"
 )
@@ -22,7 +22,7 @@ func loftHull(h *hull.Hull) (*Surface, error) {
 	down, up := Insets(h)
 	for i, c := range curves {
 		if curves[i], err = c.Within(down[i], up[i]); err != nil {
-			return nil, fmt.Errorf("frame %s: %w", h.Frames[i].Name, err)
+			return nil, tongue.Errorf("frame %s: %w", h.Frames[i].Name, err)
 		}
 	}
 	s, err := loftCurves(h.Frames, curves)

@@ -3,9 +3,9 @@ package loft
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
@@ -144,14 +144,14 @@ func newLiningSearch(ctx context.Context, p *hull.Plan, layer, from, to int) (*l
 	if layer < 0 || layer >= len(p.Layers) {
 		return nil, noLayer(p, layer)
 	}
-	if err := hull.LinedBands.Refuse("the number of bands", float64(from), ""); err != nil {
+	if err := hull.LinedBands.Refuse(tongue.T("the number of bands"), float64(from), ""); err != nil {
 		return nil, err
 	}
-	if err := hull.LinedBands.Refuse("the number of bands", float64(to), ""); err != nil {
+	if err := hull.LinedBands.Refuse(tongue.T("the number of bands"), float64(to), ""); err != nil {
 		return nil, err
 	}
 	if to < from {
-		return nil, fmt.Errorf("the range from %d bands to %d is empty: give the lesser number first", from, to)
+		return nil, tongue.Errorf("the range from %d bands to %d is empty: give the lesser number first", from, to)
 	}
 	base, err := plank(ctx, p, nil)
 	if err != nil {

@@ -2,12 +2,12 @@ package loft
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/interp"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
@@ -78,7 +78,7 @@ func (k *Planking) March(ctx context.Context, layer int) ([]March, error) {
 		return nil, err
 	}
 	if l.Surface.shapeless {
-		return nil, fmt.Errorf("strips cannot be marched out: %w", ErrShapeless)
+		return nil, tongue.Errorf("strips cannot be marched out: %w", ErrShapeless)
 	}
 	h := &k.Plan.Layers[layer]
 	var out []March

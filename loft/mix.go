@@ -2,11 +2,11 @@ package loft
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"sort"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
@@ -49,26 +49,26 @@ const (
 // before.
 func (k *Planking) BestMix(ctx context.Context, layer, band int, widths []float64) (Mix, error) {
 	if layer < 0 || layer >= len(k.Layers) || band < 0 || band >= len(k.Layers[layer].Bands) {
-		return Mix{}, fmt.Errorf("there is no band %d in layer %d", band+1, layer+1)
+		return Mix{}, tongue.Errorf("there is no band %d in layer %d", band+1, layer+1)
 	}
 	ws := slices.Clone(widths)
 	slices.Sort(ws)
 	ws = slices.Compact(ws)
 	switch {
 	case len(ws) == 0:
-		return Mix{}, fmt.Errorf("there are no widths to mix: give one or more")
+		return Mix{}, tongue.Errorf("there are no widths to mix: give one or more")
 	case len(ws) > hull.MostMixed:
-		return Mix{}, fmt.Errorf("a mix of %d widths is too much to search: give %d at most", len(ws), hull.MostMixed)
+		return Mix{}, tongue.Errorf("a mix of %d widths is too much to search: give %d at most", len(ws), hull.MostMixed)
 	}
 	for _, w := range ws {
-		if err := hull.StripWidth.Refuse("a strip's width", w, " mm"); err != nil {
+		if err := hull.StripWidth.Refuse(tongue.T("a strip's width"), w, " mm"); err != nil {
 			return Mix{}, err
 		}
 	}
 	l, h := k.Layers[layer], &k.Plan.Layers[layer]
 	n := l.need(l.Bands[band], h)
 	if n.widest/ws[0] > mixStrakes {
-		return Mix{}, fmt.Errorf("strips %g mm wide are too narrow for a band of %.0f mm: over %d strakes", ws[0], n.widest, mixStrakes)
+		return Mix{}, tongue.Errorf("strips %g mm wide are too narrow for a band of %.0f mm: over %d strakes", ws[0], n.widest, mixStrakes)
 	}
 	best, err := n.search(ctx, ws)
 	if err != nil {

@@ -1,11 +1,11 @@
 package loft
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"sort"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/curve"
 )
@@ -106,12 +106,12 @@ func (s *Surface) NaturalLie(r Ribbon, frame int, down float64, aim *hull.Angle,
 	}
 	for _, f := range held {
 		if f < 0 || f >= s.Frames() || !s.Planks(f) {
-			return nil, fmt.Errorf("there is no planked frame of index %d to hold a strip at", f)
+			return nil, tongue.Errorf("there is no planked frame of index %d to hold a strip at", f)
 		}
 	}
 	held = slices.Compact(slices.Sorted(slices.Values(held)))
 	if len(held) < 2 {
-		return nil, fmt.Errorf("a strip held at one frame swings freely: hold it at two or more")
+		return nil, tongue.Errorf("a strip held at one frame swings freely: hold it at two or more")
 	}
 	h := lieHold{frame: frame, v: s.vDown(s.FrameStation(frame), down), held: held}
 	heading := func(on *Surface, v float64) hull.Angle {

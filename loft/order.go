@@ -1,9 +1,9 @@
 package loft
 
 import (
-	"fmt"
 	"math"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -94,14 +94,14 @@ func (k *Planking) CheckStart() error {
 	}
 	for n, start := range starts {
 		if n > len(k.Layers) {
-			return fmt.Errorf("it names layer %d, and the plan has %d", n, len(k.Layers))
+			return tongue.Errorf("it names layer %d, and the plan has %d", n, len(k.Layers))
 		}
 		switch l := k.Layers[n-1]; {
 		case l.LaidFrom(rules).Named:
 		case start.Line > 0:
-			return fmt.Errorf("there is no line %d in layer %d: it has %d", start.Line, n, len(l.Lines)-2)
+			return tongue.Errorf("there is no line %d in layer %d: it has %d", start.Line, n, len(l.Lines)-2)
 		default:
-			return fmt.Errorf("there is no strake %s", start.Strake)
+			return tongue.Errorf("there is no strake %s", start.Strake)
 		}
 	}
 	return nil

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
@@ -150,7 +151,7 @@ func (s *buttSearch) search(ctx context.Context) ([][]buttAt, error) {
 	for n := range s.layer.Strakes {
 		var next []*choice
 		for _, c := range beam {
-			if err := halt.Asked(ctx, "the butting"); err != nil {
+			if err := halt.Asked(ctx, tongue.T("the butting")); err != nil {
 				return nil, err
 			}
 			cost := 0.0

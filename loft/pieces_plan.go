@@ -2,10 +2,10 @@ package loft
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/cutstock"
 )
@@ -59,7 +59,7 @@ func (k *Planking) cutLayers(ctx context.Context) ([]*CuttingPlan, error) {
 	for i, l := range k.Layers {
 		c, err := l.cutFrom(ctx, p, i)
 		if err != nil {
-			return nil, fmt.Errorf("layer %d: %w", i+1, err)
+			return nil, tongue.Errorf("layer %d: %w", i+1, err)
 		}
 		out = append(out, c)
 	}
@@ -169,7 +169,7 @@ func (c *CuttingPlan) cutLots(ctx context.Context, p *hull.Plan, stock hull.Stoc
 		box, shop := lot.strips(p, stock)
 		var err error
 		if lot.Cutting, err = cutstock.Cut(ctx, lengths, box, shop, kerf); err != nil {
-			return fmt.Errorf("strips %g mm wide: %w", width, err)
+			return tongue.Errorf("strips %g mm wide: %w", width, err)
 		}
 		c.Lots = append(c.Lots, lot)
 	}

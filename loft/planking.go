@@ -2,10 +2,10 @@ package loft
 
 import (
 	"context"
-	"fmt"
 	"reflect"
 	"sync"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
@@ -62,12 +62,12 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 		}
 		l, err := newLayer(ctx, p, i, surfaces[i], before)
 		if err != nil {
-			return nil, fmt.Errorf("layer %d: %w", i+1, err)
+			return nil, tongue.Errorf("layer %d: %w", i+1, err)
 		}
 		l.noteExtent(p, surfaces)
 		out.Layers = append(out.Layers, l)
 		if crossings += len(l.Strakes) * l.Surface.Frames(); crossings > hull.MostCrossings {
-			return nil, fmt.Errorf("layer %d: the strakes of the layers up to it cross the frames more than %d times, the limit: give wider strips, fewer frames or fewer layers", i+1, hull.MostCrossings)
+			return nil, tongue.Errorf("layer %d: the strakes of the layers up to it cross the frames more than %d times, the limit: give wider strips, fewer frames or fewer layers", i+1, hull.MostCrossings)
 		}
 	}
 	return out, nil
@@ -87,7 +87,7 @@ const planking = "the planking"
 // where the hull and the layers below are the same.
 func layerSurfaces(ctx context.Context, p *hull.Plan, old *Planking) ([]*Surface, error) {
 	if len(p.Layers) == 0 {
-		return nil, fmt.Errorf("the plan has no layer of planking: give it at least one")
+		return nil, tongue.Errorf("the plan has no layer of planking: give it at least one")
 	}
 	same := old != nil && reflect.DeepEqual(old.Plan.Hull.Frames, p.Hull.Frames) && old.Plan.Hull.Shapeless() == p.Hull.Shapeless() &&
 		reflect.DeepEqual(old.Plan.Hull.Limits, p.Hull.Limits)
@@ -112,7 +112,7 @@ func layerSurfaces(ctx context.Context, p *hull.Plan, old *Planking) ([]*Surface
 			out[i] = out[i-1].offset(p.Layers[i-1].Stock.Thickness, from, to)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("layer %d: %w", i+1, err)
+			return nil, tongue.Errorf("layer %d: %w", i+1, err)
 		}
 		out[i] = out[i].laidFrom(p.Laid(i))
 	}

@@ -1,9 +1,9 @@
 package loft
 
 import (
-	"fmt"
 	"math"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft/curve"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -17,13 +17,13 @@ import (
 // hull, or that the inset leaves nothing there.
 func (s *Surface) Section(x, inset float64) ([]mgl64.Vec3, error) {
 	if s.shapeless {
-		return nil, fmt.Errorf("there is no section: %w", ErrShapeless)
+		return nil, tongue.Errorf("there is no section: %w", ErrShapeless)
 	}
 	if lo, hi := s.reachOfX(); !(x >= lo && x <= hi) {
-		return nil, fmt.Errorf("x = %.2f mm is off the hull, which runs from %.2f to %.2f mm: choose a section between", x, lo, hi)
+		return nil, tongue.Errorf("x = %.2f mm is off the hull, which runs from %.2f to %.2f mm: choose a section between", x, lo, hi)
 	}
 	if math.IsNaN(inset) || math.IsInf(inset, 0) {
-		return nil, fmt.Errorf("an inset of %g mm is not a length: give it in mm", inset)
+		return nil, tongue.Errorf("an inset of %g mm is not a length: give it in mm", inset)
 	}
 	var best []mgl64.Vec3
 	for _, r := range s.sectionRuns(x, inset) {
@@ -32,7 +32,7 @@ func (s *Surface) Section(x, inset float64) ([]mgl64.Vec3, error) {
 		}
 	}
 	if len(best) < 2 || polylineLength(best) < curve.LeastChord {
-		return nil, fmt.Errorf("moved in by %.2f mm, nothing of the hull is left at x = %.2f mm: take a smaller inset or another section", inset, x)
+		return nil, tongue.Errorf("moved in by %.2f mm, nothing of the hull is left at x = %.2f mm: take a smaller inset or another section", inset, x)
 	}
 	return best, nil
 }

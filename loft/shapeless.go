@@ -1,10 +1,9 @@
 package loft
 
 import (
-	"errors"
-	"fmt"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/curve"
 )
@@ -12,7 +11,7 @@ import (
 // ErrShapeless is wrapped by the error of whatever needs more of a hull than its
 // girths: where a strip lies, the flat shape of a strake, a section, free lines
 // and those of least edge-set.
-var ErrShapeless = errors.New("only the girths of this hull are known, and this needs its shape; measure points of its frames, or take their outlines from a drawing")
+var ErrShapeless = tongue.New("only the girths of this hull are known, and this needs its shape; measure points of its frames, or take their outlines from a drawing")
 
 // loftGirths makes the surface under a layer (from 0) of arcs of the girths. A
 // frame that turns by θ is t·θ longer over planking t thick; a hollow one is
@@ -25,7 +24,7 @@ func loftGirths(p *hull.Plan, layer int) (*Surface, error) {
 		g := &girths[i]
 		left := g.Girth - down[i] - up[i]
 		if !(left >= curve.LeastLeft) {
-			return nil, fmt.Errorf("frame %s: limits set in by %.2f mm from above and %.2f mm from below leave nothing of its girth of %.2f mm: set them in by less", g.Frame, down[i], up[i], g.Girth)
+			return nil, tongue.Errorf("frame %s: limits set in by %.2f mm from above and %.2f mm from below leave nothing of its girth of %.2f mm: set them in by less", g.Frame, down[i], up[i], g.Girth)
 		}
 		g.Girth, g.Turn = left, g.Turn*hull.Angle(left/g.Girth)
 		for k := range layer {

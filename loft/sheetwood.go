@@ -3,13 +3,13 @@ package loft
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/internal/halt"
 	"github.com/strakewright/strakewright/loft/nest"
@@ -79,7 +79,7 @@ func (l *Layer) sheetsFrom(ctx context.Context, p *hull.Plan, index int, b *Butt
 		if laid.Mode != hull.Spiled {
 			continue
 		}
-		if err := halt.Asked(ctx, "the laying on sheets"); err != nil {
+		if err := halt.Asked(ctx, tongue.T("the laying on sheets")); err != nil {
 			return nil, err
 		}
 		f, err := l.flatOnce(flats, laid.Strake)
@@ -98,7 +98,7 @@ func (l *Layer) sheetsFrom(ctx context.Context, p *hull.Plan, index int, b *Butt
 	var err error
 	out.Nest, err = nest.Lay(ctx, pieces, box, shop, nest.Rules{Clear: out.Clear, Margin: out.Margin, Tilt: nest.Angle(l.Rules.SheetTiltAngle())})
 	if err != nil {
-		return nil, fmt.Errorf("sheets %g mm thick: %w", stock.Thickness, err)
+		return nil, tongue.Errorf("sheets %g mm thick: %w", stock.Thickness, err)
 	}
 	return out, nil
 }

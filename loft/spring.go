@@ -8,6 +8,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/curve"
 	"github.com/strakewright/strakewright/loft/rod"
@@ -88,19 +89,19 @@ func (l *Layer) SpringLie(lie *Lie, width, thickness float64, modulus Range) (*S
 func (l *Layer) springAlong(course curve.Batten, first, last int, width, thickness float64, modulus Range) (*Springing, error) {
 	s := l.Surface
 	if s.shapeless {
-		return nil, fmt.Errorf("the lie of a strip over the frames cannot be found: %w", ErrShapeless)
+		return nil, tongue.Errorf("the lie of a strip over the frames cannot be found: %w", ErrShapeless)
 	}
 	from, to := s.Planked()
 	first, last = max(first, from), min(last, to)
 	if last-first < 1 {
-		return nil, fmt.Errorf("a strip that is laid over fewer than two frames is not bent: choose a longer one")
+		return nil, tongue.Errorf("a strip that is laid over fewer than two frames is not bent: choose a longer one")
 	}
 	for _, f := range []struct {
 		name   string
 		figure float64
 	}{{"wide", width}, {"thick", thickness}} {
 		if !(f.figure > 0) || math.IsInf(f.figure, 0) {
-			return nil, fmt.Errorf("there is no strip %g mm %s: give it more than 0", f.figure, f.name)
+			return nil, tongue.Errorf("there is no strip %g mm %s: give it more than 0", f.figure, f.name)
 		}
 	}
 	e := nominal
@@ -113,7 +114,7 @@ func (l *Layer) springAlong(course curve.Batten, first, last int, width, thickne
 		v, _, _ := course.At(s.u[i])
 		o := s.midOutline(i, v, thickness)
 		if len(o.at) < 2 {
-			return nil, fmt.Errorf("frame %s has no outline %g mm outside of it: the strip is too thick there", s.names[i], thickness/2)
+			return nil, tongue.Errorf("frame %s has no outline %g mm outside of it: the strip is too thick there", s.names[i], thickness/2)
 		}
 		sp.supports = append(sp.supports, rod.Support{Outline: o.place, At: o.alongTo(o.origin)})
 		if i == last {
@@ -221,7 +222,7 @@ func (sp *Springing) held(ctx context.Context, frames []int, bay int, rough bool
 	slices.Sort(frames)
 	frames = slices.Compact(frames)
 	if len(frames) < 2 {
-		return nil, fmt.Errorf("a strip held at %s swings: hold it at two frames at least", counted(len(frames)))
+		return nil, tongue.Errorf("a strip held at %s swings: hold it at two frames at least", counted(len(frames)))
 	}
 	supports := slices.Clone(sp.supports)
 	for _, f := range frames {
@@ -230,7 +231,7 @@ func (sp *Springing) held(ctx context.Context, frames []int, bay int, rough bool
 			if f >= 0 && f < sp.layer.Surface.Frames() {
 				name = sp.layer.Surface.FrameName(f)
 			}
-			return nil, fmt.Errorf("the strip does not cross frame %s: it goes from %s to %s", name, sp.layer.Surface.FrameName(sp.First), sp.layer.Surface.FrameName(sp.Last))
+			return nil, tongue.Errorf("the strip does not cross frame %s: it goes from %s to %s", name, sp.layer.Surface.FrameName(sp.First), sp.layer.Surface.FrameName(sp.Last))
 		}
 		supports[f-sp.First].Hold, supports[f-sp.First].Play = rod.Clamped, sp.Play
 	}
@@ -250,7 +251,7 @@ func (sp *Springing) held(ctx context.Context, frames []int, bay int, rough bool
 
 // counted names a few frames.
 func counted(n int) string {
-	return [...]string{"no frame", "one frame alone"}[n]
+	return [...]string{tongue.T("no frame"), tongue.T("one frame alone")}[n]
 }
 
 // sprung reads a rest.

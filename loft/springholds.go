@@ -2,9 +2,10 @@ package loft
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Presses shows the strip from the first contact to the last: held amidships, then
@@ -33,7 +34,7 @@ func (sp *Springing) Presses(ctx context.Context, told func(*Sprung) error) erro
 // there may be.
 func (sp *Springing) Holds(ctx context.Context, within float64, told func(tried, prospect int)) (*Sprung, error) {
 	if !(within > 0) || math.IsInf(within, 0) {
-		return nil, fmt.Errorf("a strip cannot be held within %g mm: give more than 0", within)
+		return nil, tongue.Errorf("a strip cannot be held within %g mm: give more than 0", within)
 	}
 	loose := *sp
 	loose.Play = min(sp.Play, within)

@@ -2,10 +2,10 @@ package loft
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/cutstock"
 )
@@ -51,11 +51,11 @@ func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock) 
 		q := inStock(p, layer, stock)
 		l, err := newLayer(ctx, q, layer, base.Layers[layer].Surface, base.Layers[layer])
 		if err != nil {
-			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
+			return nil, tongue.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}
 		row, err := l.stockRow(ctx, stock, p.Layers[layer].Creep)
 		if err != nil {
-			return nil, fmt.Errorf("strips %g mm wide: %w", stock.Width, err)
+			return nil, tongue.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}
 		out = append(out, row)
 	}
@@ -63,7 +63,7 @@ func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock) 
 }
 
 func noLayer(p *hull.Plan, layer int) error {
-	return fmt.Errorf("there is no layer %d: the plan has %d", layer+1, len(p.Layers))
+	return tongue.Errorf("there is no layer %d: the plan has %d", layer+1, len(p.Layers))
 }
 
 // inStock is the plan with another strip, and the number of strakes left open.

@@ -1,13 +1,13 @@
 package loft
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/mat"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/curve"
 )
@@ -80,7 +80,7 @@ func Loft(frames []hull.Frame) (*Surface, error) {
 // frameCurves fits the outlines of three or more frames.
 func frameCurves(frames []hull.Frame) ([]*curve.Outline, error) {
 	if len(frames) < 3 {
-		return nil, fmt.Errorf("the hull has %d frames: a surface needs at least three", len(frames))
+		return nil, tongue.Errorf("the hull has %d frames: a surface needs at least three", len(frames))
 	}
 	return curve.Outlines(frames)
 }
@@ -278,7 +278,7 @@ type foldError struct {
 }
 
 func (e *foldError) Error() string {
-	return fmt.Sprintf("the surface folds between frames %s and %s, %.0f %% of the girth down: frames there cross or are much too uneven; correct their points or add a frame between", e.before, e.after, 100*e.v)
+	return tongue.T("the surface folds between frames %s and %s, %.0f %% of the girth down: frames there cross or are much too uneven; correct their points or add a frame between", e.before, e.after, 100*e.v)
 }
 
 // Frames is the number of frames, end curves included.

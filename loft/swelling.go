@@ -1,9 +1,9 @@
 package loft
 
 import (
-	"fmt"
 	"math"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -93,7 +93,7 @@ func (w Wetting) Wet(woods []hull.Wood) ([]Run, error) {
 				total = wood.Radial
 			}
 			if !(total > 0 && total < 100) {
-				return nil, fmt.Errorf("%s shrinks by %g %%: give it between 0 and 100", wood.Name, total)
+				return nil, tongue.Errorf("%s shrinks by %g %%: give it between 0 and 100", wood.Name, total)
 			}
 			out = append(out, w.run(wood, quarter, total))
 		}
@@ -103,25 +103,25 @@ func (w Wetting) Wet(woods []hull.Wood) ([]Run, error) {
 
 // sound refuses figures that make no sense.
 func (w Wetting) sound() error {
-	if err := hull.RunCount.Refuse("the number of strips", float64(w.Strips), ""); err != nil {
+	if err := hull.RunCount.Refuse(tongue.T("the number of strips"), float64(w.Strips), ""); err != nil {
 		return err
 	}
-	if err := hull.StripWidth.Refuse("the strip's width", w.Width, " mm"); err != nil {
+	if err := hull.StripWidth.Refuse(tongue.T("the strip's width"), w.Width, " mm"); err != nil {
 		return err
 	}
 	for _, m := range []float64{w.Bought, w.Laid, w.Room} {
 		if m == 0 {
 			continue // oven dry
 		}
-		if err := hull.MoistureContent.Refuse("the moisture", m, " %"); err != nil {
+		if err := hull.MoistureContent.Refuse(tongue.T("the moisture"), m, " %"); err != nil {
 			return err
 		}
 	}
 	if w.Measured > 0 && !hull.Run.Holds(w.Measured) {
-		return hull.Run.Refuse("the run as measured", w.Measured, " mm")
+		return hull.Run.Refuse(tongue.T("the run as measured"), w.Measured, " mm")
 	}
 	if !(w.Measured >= 0) || math.IsInf(w.Measured, 0) || math.IsNaN(w.Creep) || math.IsInf(w.Creep, 0) {
-		return fmt.Errorf("a run of %g mm with a creep of %g mm is impossible: give the measured run, 0 or more", w.Measured, w.Creep)
+		return tongue.Errorf("a run of %g mm with a creep of %g mm is impossible: give the measured run, 0 or more", w.Measured, w.Creep)
 	}
 	return nil
 }

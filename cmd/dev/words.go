@@ -37,6 +37,8 @@ type phrasebook struct {
 	set     *token.FileSet
 	files   map[string]*ast.File // by path from the root
 	says    map[string][]int     // functions and methods of our own that say a text, by name
+	named   map[string]ast.Expr  // constants, by folder and name
+	folder  string               // of the file that is listened to
 	phrases []phrase
 	faults  []string
 }
@@ -185,7 +187,7 @@ func readWords(root string) (languages map[string]map[string]string, faults []st
 
 // readPhrases gathers every text that the module's code says, tests and cmd/dev aside.
 func readPhrases(root string) (*phrasebook, error) {
-	b := &phrasebook{root: root, set: token.NewFileSet(), files: map[string]*ast.File{}, says: map[string][]int{}}
+	b := &phrasebook{root: root, set: token.NewFileSet(), files: map[string]*ast.File{}, says: map[string][]int{}, named: map[string]ast.Expr{}}
 	for _, folder := range []string{"app", "assets", "cmd", "hull", "loft"} {
 		if err := filepath.WalkDir(filepath.Join(root, folder), b.read); err != nil {
 			return nil, err
@@ -193,8 +195,10 @@ func readPhrases(root string) (*phrasebook, error) {
 	}
 	for _, path := range slices.Sorted(maps.Keys(b.files)) {
 		b.findSayers(b.files[path])
+		b.findNamed(path, b.files[path])
 	}
 	for _, path := range slices.Sorted(maps.Keys(b.files)) {
+		b.folder = filepath.Dir(path)
 		b.listen(path, b.files[path])
 	}
 	return b, nil
@@ -253,6 +257,25 @@ func (b *phrasebook) findSayers(f *ast.File) {
 			b.says[fn.Name.Name] = at
 		}
 	}
+}
+
+// findNamed notes the constants of a file, those within functions too.
+func (b *phrasebook) findNamed(path string, f *ast.File) {
+	ast.Inspect(f, func(n ast.Node) bool {
+		d, ok := n.(*ast.GenDecl)
+		if !ok || d.Tok != token.CONST {
+			return true
+		}
+		for _, s := range d.Specs {
+			v := s.(*ast.ValueSpec) // a declaration of constants has no other
+			for i, name := range v.Names {
+				if i < len(v.Values) {
+					b.named[filepath.Dir(path)+"."+name.Name] = v.Values[i]
+				}
+			}
+		}
+		return true
+	})
 }
 
 func (b *phrasebook) fault(at token.Pos, format string, args ...any) {
@@ -314,8 +337,8 @@ func (b *phrasebook) call(c *ast.CallExpr, within bool) {
 		b.fault(c.Pos(), "tongue.%s is worked out here before the language is known: tongue.Mark the text, and say it where it is used", name)
 	}
 	if ours && name == "In" {
-		context, known := constant(c.Args[0])
-		text, also := constant(c.Args[1])
+		context, known := b.constant(c.Args[0])
+		text, also := b.constant(c.Args[1])
 		if known && also {
 			b.phrases = append(b.phrases, phrase{b.place(c.Pos()), "[" + context + "] " + text})
 		}
@@ -325,7 +348,7 @@ func (b *phrasebook) call(c *ast.CallExpr, within bool) {
 		if i >= len(c.Args) {
 			continue
 		}
-		if text, known := constant(c.Args[i]); known && worded(text) {
+		if text, known := b.constant(c.Args[i]); known && worded(text) {
 			b.phrases = append(b.phrases, phrase{b.place(c.Args[i].Pos()), text})
 		}
 	}
@@ -350,8 +373,9 @@ var letters = regexp.MustCompile(`\pL`)
 
 func worded(text string) bool { return letters.MatchString(verb.ReplaceAllString(text, "")) }
 
-// constant is the text of a literal, or of several joined with +.
-func constant(e ast.Expr) (string, bool) {
+// constant is the text of a literal, of a constant of the same folder, or of several
+// joined with +.
+func (b *phrasebook) constant(e ast.Expr) (string, bool) {
 	switch e := e.(type) {
 	case *ast.BasicLit:
 		if e.Kind != token.STRING {
@@ -359,11 +383,17 @@ func constant(e ast.Expr) (string, bool) {
 		}
 		text, err := strconv.Unquote(e.Value)
 		return text, err == nil
+	case *ast.Ident:
+		named, ok := b.named[b.folder+"."+e.Name]
+		if !ok {
+			return "", false
+		}
+		return b.constant(named)
 	case *ast.ParenExpr:
-		return constant(e.X)
+		return b.constant(e.X)
 	case *ast.BinaryExpr:
-		left, ok := constant(e.X)
-		right, also := constant(e.Y)
+		left, ok := b.constant(e.X)
+		right, also := b.constant(e.Y)
 		return left + right, ok && also && e.Op == token.ADD
 	}
 	return "", false

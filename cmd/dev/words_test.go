@@ -30,6 +30,7 @@ func TestWhatIsNotTranslatedIsTold(t *testing.T) {
 		"percent":           {`func f() { tongue.T("5 % of it") }`, `{"5 % of it": "5 % davon"}`, ""},
 		"missing":           {`func f() { tongue.T("strip") }`, `{}`, `one.go:2: "strip" is not in de.json`},
 		"joined":            {`func f() { tongue.T("a " + "strip") }`, `{}`, `"a strip" is not in`},
+		"constant":          {"const wood = \"strip\"\nfunc f() { tongue.T(\"a \" + wood) }", `{}`, `"a strip" is not in`},
 		"context":           {`func f() { tongue.In("wood", "strip") }`, `{"strip": "Leiste"}`, `"[wood] strip" is not in`},
 		"both":              {`func f() { tongue.Count(1, "%d strip", "%d strips", 1) }`, `{"%d strip": "%d Leiste"}`, `"%d strips" is not in`},
 		"idle":              {``, `{"strip": "Leiste"}`, `nothing says "strip"`},

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/keep"
@@ -171,7 +172,7 @@ func (b *beside) row(row plaintext.Row, frame int, mm float64, comma bool, f *fa
 	}
 	v, wrong := plaintext.Number(row.At(frame+1), comma)
 	if wrong == "" && len(row.Fields) > frame+2 {
-		wrong = "is followed by more"
+		wrong = tongue.T("is followed by more")
 	}
 	if wrong != "" {
 		f.Add(row.Line, name, "give a number such as 12.5", "x %s", wrong)

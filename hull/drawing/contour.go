@@ -1,11 +1,11 @@
 package drawing
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 )
@@ -117,7 +117,7 @@ func likeliest(good []contour, why lack) (contour, lack) {
 		}
 	}
 	if best.share < surely {
-		return contour{}, lack{"its shape does not show which way is up", "turn it upright in the drawing and add --upright for all, or use the slots' height with --level"}
+		return contour{}, lack{tongue.T("its shape does not show which way is up"), tongue.T("turn it upright in the drawing and add --upright for all, or use the slots' height with --level")}
 	}
 	best.wider = true
 	return best, lack{}
@@ -150,7 +150,7 @@ func (c *chain) whole(centre float64, left *int) (k contour, why lack) {
 		}
 	}
 	if low < 0 || !(m.at(high)[1]-m.at(low)[1] > meeting) {
-		return k, lack{"its outline does not cross its centre line twice", "draw it as one closed line"}
+		return k, lack{tongue.T("its outline does not cross its centre line twice"), tongue.T("draw it as one closed line")}
 	}
 	one, two := m.between(low, high), m.between(high, low)
 	two = two.turned()
@@ -168,7 +168,7 @@ func (c *chain) whole(centre float64, left *int) (k contour, why lack) {
 	}
 	k.right, k.left = first.right, k.right
 	if first.below.ok != k.below.ok || first.above.ok != k.above.ok || first.tab != k.tab {
-		return k, lack{"its slot on the centre line is cut on only one side", "draw it the same on both sides"}
+		return k, lack{tongue.T("its slot on the centre line is cut on only one side"), tongue.T("draw it the same on both sides")}
 	}
 	k.below.half, k.above.half = (first.below.half+k.below.half)/2, (first.above.half+k.above.half)/2
 	k.deck, k.foot = (first.deck+k.deck)/2, (first.foot+k.foot)/2
@@ -196,8 +196,8 @@ func (c *chain) middle() float64 {
 // centre line. Lying on a side it might be anything.
 func (c *chain) half(upright bool, level Level) (contour, lack) {
 	var good []contour
-	why := lack{"its outline is neither the same on both sides of a centre line nor that of a half frame with a straight edge there",
-		"remove it, set it to not used in the window, or draw both sides alike"}
+	why := lack{tongue.T("its outline is neither the same on both sides of a centre line nor that of a half frame with a straight edge there"),
+		tongue.T("remove it, set it to not used in the window, or draw both sides alike")}
 	for _, q := range []int{0, 2} {
 		if upright && q > 0 {
 			break
@@ -224,7 +224,7 @@ func (c *chain) half(upright bool, level Level) (contour, lack) {
 			good = append(good, k)
 		}
 		if sides > 1 {
-			return contour{}, lack{"it is a half frame with a straight edge on either side, and its shape does not show which lies on the centre line", "draw both sides of it"}
+			return contour{}, lack{tongue.T("it is a half frame with a straight edge on either side, and its shape does not show which lies on the centre line"), tongue.T("draw both sides of it")}
 		}
 	}
 	return likeliest(slotted(good, level), why)
@@ -281,7 +281,7 @@ func (k *contour) side(h *chain) lack {
 	}
 	k.foot, k.deck = planked.pts[0][1], planked.pts[len(planked.pts)-1][1]
 	if k.foot-low > hollow*tall {
-		return lack{"its outline lies lower beside the centre line than there", "check that it is upright, with its keel below"}
+		return lack{tongue.T("its outline lies lower beside the centre line than there"), tongue.T("check that it is upright, with its keel below")}
 	}
 	planked = planked.turned()
 	k.right = &planked
@@ -305,7 +305,7 @@ func (c *chain) mouth(reach, long float64) (at int, s slot, tab bool, why lack) 
 			return i, slot{end: start, half: c.pts[i][0], ok: true}, false, lack{}
 		case upright && turn < -notchTurn && z > start+2*meeting && after[0] > 0 && c.pts[i][0] <= widestTab*reach:
 			if _, _, ok := c.cornerNotch(before, long); before > 0 && ok {
-				why = lack{"the projection below on its centre line may be a tab, or the remains of a corner that was cut away", "draw its outline without it"}
+				why = lack{tongue.T("the projection below on its centre line may be a tab, or the remains of a corner that was cut away"), tongue.T("draw its outline without it")}
 			}
 			return i, slot{}, true, why
 		case turn > 0:
@@ -335,7 +335,7 @@ func (c *chain) climb(from int, long, above, highest float64) (out chain, top in
 		}
 		if k, wide := out.notchFrom(i, long); k > 0 {
 			if wide > notchShare*long {
-				return out, 0, found, lack{fmt.Sprintf("a notch of %s mm in its outline is too wide to be bridged", fault.Figure(math.Round(wide*10)/10)), "draw its outline across it"}
+				return out, 0, found, lack{tongue.T("a notch of %s mm in its outline is too wide to be bridged", fault.Figure(math.Round(wide*10)/10)), tongue.T("draw its outline across it")}
 			}
 			found = append(found, bridge{wide: wide, below: highest - max(out.pts[i][1], out.pts[k][1])})
 			out, i = out.across(i, k)
@@ -348,11 +348,11 @@ func (c *chain) climb(from int, long, above, highest float64) (out chain, top in
 		case turn > 0 && inboard && out.pts[i][1] > above:
 			return out, i, found, lack{}
 		case turn < -notchTurn, turn > 0 && inboard:
-			return out, 0, found, lack{fmt.Sprintf("its outline turns in %s mm below its highest point, and no notch that can be bridged begins there", fault.Figure(math.Round((highest-out.pts[i][1])*10)/10)),
-				"draw its outline across what is cut out there"}
+			return out, 0, found, lack{tongue.T("its outline turns in %s mm below its highest point, and no notch that can be bridged begins there", fault.Figure(math.Round((highest-out.pts[i][1])*10)/10)),
+				tongue.T("draw its outline across what is cut out there")}
 		}
 	}
-	return out, 0, found, lack{"its outline turns no corner where its side meets the deck", "draw the deck's edge with a corner, or turn the piece upright"}
+	return out, 0, found, lack{tongue.T("its outline turns no corner where its side meets the deck"), tongue.T("draw the deck's edge with a corner, or turn the piece upright")}
 }
 
 // notchFrom is the corner up to which a notch goes that begins at corner i, and how wide

@@ -8,6 +8,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -91,11 +92,11 @@ func (t *tracing) piece(s *cutSheet, name string, drawn []*Outline, how Options)
 // levelWords tell what is taken to lie at one height, and what a frame lacks that has it
 // not.
 var levelWords = map[Level]struct{ same, lacks string }{
-	SlotBelow:  {"the closed ends of the slots that come in from below", "slot that comes in from below on its centre line"},
-	SlotAbove:  {"the closed ends of the slots that come in from above", "slot that comes in from above on its centre line"},
-	DeckLevel:  {"the upper ends of the planking, where the sides meet the deck", ""},
-	FootLevel:  {"the lower ends of the planking", ""},
-	DrawnLevel: {"all frames as they are drawn, side by side", ""},
+	SlotBelow:  {tongue.Mark("the closed ends of the slots that come in from below"), tongue.Mark("slot that comes in from below on its centre line")},
+	SlotAbove:  {tongue.Mark("the closed ends of the slots that come in from above"), tongue.Mark("slot that comes in from above on its centre line")},
+	DeckLevel:  {tongue.Mark("the upper ends of the planking, where the sides meet the deck"), ""},
+	FootLevel:  {tongue.Mark("the lower ends of the planking"), ""},
+	DrawnLevel: {tongue.Mark("all frames as they are drawn, side by side"), ""},
 }
 
 // levels are the heights, as drawn, that all frames have in common.
@@ -129,7 +130,7 @@ func (t *tracing) levels(s *cutSheet, by Level) (map[string]float64, bool) {
 			}
 		}
 		if !has {
-			t.Add(s.line[name], name, "choose something else that all have at one height", "it has no %s", words.lacks)
+			t.Add(s.line[name], name, "choose something else that all have at one height", "it has no %s", tongue.T(words.lacks))
 			return nil, false
 		}
 	}
@@ -148,11 +149,11 @@ func (s *cutSheet) common() string {
 	}
 	switch {
 	case below && above:
-		return "; all have slots from below and above on their centre lines"
+		return tongue.T("; all have slots from below and above on their centre lines")
 	case below:
-		return "; all have a slot from below on their centre lines"
+		return tongue.T("; all have a slot from below on their centre lines")
 	case above:
-		return "; all have a slot from above on their centre lines"
+		return tongue.T("; all have a slot from above on their centre lines")
 	}
 	return ""
 }
@@ -196,13 +197,13 @@ func (t *tracing) pieceNotes(s *cutSheet, how Options) {
 	note := func(format string, args ...any) {
 		t.drawing.Notes = append(t.drawing.Notes, fmt.Sprintf(format, args...))
 	}
-	note("Taken to be at one height: %s. If they are not, the frames are too high or too low: choose something else.", levelWords[how.Level].same)
+	note("Taken to be at one height: %s. If they are not, the frames are too high or too low: choose something else.", tongue.T(levelWords[how.Level].same))
 	var turned, wider, halves, tabs, slots, whole []string
 	scale := how.Scale()
 	for _, name := range s.frames {
 		k, called := s.of[name], fault.Name(name)
 		if k.quarters > 0 {
-			turned = append(turned, fmt.Sprintf("%s by %d degrees", called, 90*k.quarters))
+			turned = append(turned, tongue.T("%s by %d degrees", called, 90*k.quarters))
 		}
 		if k.wider {
 			wider = append(wider, called)

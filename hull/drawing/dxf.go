@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"context"
-	"fmt"
 	"io"
 	"math"
 	"regexp"
@@ -15,6 +14,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/interp"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
@@ -47,7 +47,7 @@ func checkDXF(r io.Reader, name string, beside *beside, how Options) (*Drawing, 
 			d.Notes = append(d.Notes, spaceNote(s.aside))
 		}
 		if d.Unit = s.unitName; d.Unit == "" {
-			d.Notes = append(d.Notes, "The drawing has no unit and counts as mm.")
+			d.Notes = append(d.Notes, tongue.T("The drawing has no unit and counts as mm."))
 		}
 		if s.paper > 0 && len(s.strokes) == 0 {
 			s.Add(0, "", "draw the outlines in the model, or copy them there", "every line lies on a sheet of paper (a layout), none in the model")
@@ -328,7 +328,7 @@ func (p *dxfPairs) next() (g dxfPair, line int, wrong string) {
 		}
 		n, err := strconv.Atoi(strings.TrimSpace(code))
 		if err != nil || n < -5 || n > 1071 {
-			return g, p.line - 1, fmt.Sprintf("there is %s where a group code should be", fault.Name(strings.TrimSpace(code)))
+			return g, p.line - 1, tongue.T("there is %s where a group code should be", fault.Name(strings.TrimSpace(code)))
 		}
 		if n != 999 { // a comment
 			return dxfPair{n, unescaped(strings.TrimSpace(value))}, p.line, ""

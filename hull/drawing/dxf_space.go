@@ -9,6 +9,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -175,9 +176,9 @@ func (s *space) standsAt(e *dxfEntity, unit float64) *stands {
 
 // spaceNote tells how a drawing in space was read, and what of it was passed over.
 func spaceNote(aside int) string {
-	text := "The hull is drawn in space: each frame is where its lines are, and its middle is where the breadth is 0."
+	text := tongue.T("The hull is drawn in space: each frame is where its lines are, and its middle is where the breadth is 0.")
 	if aside > 0 {
-		text += " Passed over, because they cross no frame: " + fault.Count(aside, "", "", "line") + "."
+		text += tongue.T(" Passed over, because they cross no frame: %s.", tongue.Count(aside, "%d line", "%d lines", aside))
 	}
 	return text
 }

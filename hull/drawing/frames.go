@@ -3,7 +3,6 @@ package drawing
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -11,6 +10,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 )
@@ -57,7 +57,7 @@ func HullOf(ctx context.Context, outlines []Outline, how Options) (*Drawing, []f
 	d, f := &Drawing{Outlines: outlines}, &fault.List{}
 	d.makeHull(ctx, how, f)
 	if err := ctx.Err(); err != nil {
-		return nil, nil, fmt.Errorf("the reading of the outlines was stopped: %w", err)
+		return nil, nil, tongue.Errorf("the reading of the outlines was stopped: %w", err)
 	}
 	return d, f.Sorted(), nil
 }
@@ -127,7 +127,7 @@ func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	d.Hull.CheckIn(hull.Places{
 		Line:  func(frame, _ int) int { return drawnAt[d.Hull.Frames[frame].Name] },
 		Scale: 0,
-		Unit:  "check the unit and the scale of the drawing",
+		Unit:  tongue.T("check the unit and the scale of the drawing"),
 	}, f)
 }
 
@@ -168,11 +168,11 @@ func (t *tracing) scaleNotes(how Options) {
 	d := t.drawing
 	switch scale := how.Scale(); {
 	case scale != 1 && how.Factor == 0:
-		d.Notes = append(d.Notes, fmt.Sprintf("Drawn at 1:%s, for a model at 1:%s: its lines are scaled by %s.", fault.Figure(how.Drawn), fault.Figure(how.Model), fault.Figure(scale)))
+		d.Notes = append(d.Notes, tongue.T("Drawn at 1:%s, for a model at 1:%s: its lines are scaled by %s.", fault.Figure(how.Drawn), fault.Figure(how.Model), fault.Figure(scale)))
 	case scale != 1:
-		d.Notes = append(d.Notes, fmt.Sprintf("The drawing is scaled by %s.", fault.Figure(scale)))
+		d.Notes = append(d.Notes, tongue.T("The drawing is scaled by %s.", fault.Figure(scale)))
 	case how.Drawn > 0 && how.Model == 0:
-		d.Notes = append(d.Notes, fmt.Sprintf("The drawing is at 1:%s and is used unscaled, for a model at that scale; give the scale of the model to scale it.", fault.Figure(how.Drawn)))
+		d.Notes = append(d.Notes, tongue.T("The drawing is at 1:%s and is used unscaled, for a model at that scale; give the scale of the model to scale it.", fault.Figure(how.Drawn)))
 	}
 }
 
@@ -279,7 +279,7 @@ func (t *tracing) keys() []partKey {
 func (t *tracing) bound(key partKey) {
 	most, what := mostOutline, "outline"
 	if key.mark != "" {
-		if what = "mark " + key.mark; !t.lines {
+		if what = tongue.T("mark %s", key.mark); !t.lines {
 			most = mostMarked
 		}
 	}
@@ -296,9 +296,9 @@ func (t *tracing) bound(key partKey) {
 // frame's.
 func (t *tracing) complete() bool {
 	if len(t.found) == 0 {
-		seen := "it has no outlines"
+		seen := tongue.T("it has no outlines")
 		if len(t.left) > 0 {
-			seen = "it has " + listed(t.left)
+			seen = tongue.T("it has %s", listed(t.left))
 		}
 		t.Add(0, "", "name each outline by its frame and x, as F-x-120, or put a table with the header frame,x_mm beside the drawing, under its name with the ending .csv",
 			"no outline of the drawing shows which frame it is: %s", seen)
@@ -310,7 +310,7 @@ func (t *tracing) complete() bool {
 		}
 	}
 	if len(t.left) > 0 {
-		t.drawing.Notes = append(t.drawing.Notes, fmt.Sprintf("Passed over, because they belong to no frame: %s.", listed(t.left)))
+		t.drawing.Notes = append(t.drawing.Notes, tongue.T("Passed over, because they belong to no frame: %s.", listed(t.left)))
 	}
 	return len(t.Found) == 0
 }
@@ -321,7 +321,7 @@ func listed(names []string) string {
 	out := []string{}
 	for _, n := range names[:min(len(names), most)] {
 		if n == "" {
-			n = "lines without a name"
+			n = tongue.T("lines without a name")
 		} else {
 			n = fault.Name(n)
 		}
@@ -329,7 +329,7 @@ func listed(names []string) string {
 	}
 	text := strings.Join(out, ", ")
 	if len(names) > most {
-		text += fmt.Sprintf(" and %d more", len(names)-most)
+		text += tongue.T(" and %d more", len(names)-most)
 	}
 	return text
 }
@@ -412,7 +412,7 @@ func (t *tracing) straight(name string, span float64) bool {
 	for axis, m := range []struct{ mark, upright string }{{CentreMark, "upright"}, {BaseMark, "level"}} {
 		places := t.places(m.mark, name, axis)
 		if len(places) > 1 && slices.Max(places)-slices.Min(places) > leanShare*span {
-			t.Add(t.found[name].Line, name, "keep one, or name that of each frame F "+m.mark+"-F", "%d lines are named %s, and they lie up to %s mm apart", len(places), m.mark, fault.Figure(math.Round(100*(slices.Max(places)-slices.Min(places)))/100))
+			t.Add(t.found[name].Line, name, tongue.T("keep one, or name that of each frame F %s-F", m.mark), "%d lines are named %s, and they lie up to %s mm apart", len(places), m.mark, fault.Figure(math.Round(100*(slices.Max(places)-slices.Min(places)))/100))
 			return false
 		}
 		lines, _ := t.marksOf(m.mark, name)
@@ -420,7 +420,7 @@ func (t *tracing) straight(name string, span float64) bool {
 			d := l.pts[len(l.pts)-1].Sub(l.pts[0])
 			off, long := math.Abs(d[axis]), math.Abs(d[1-axis])
 			if min(off, long) > leanShare*max(off, long) && d.Len() > leanShare*span {
-				t.Add(l.line, name, "turn the drawing until it is "+m.upright, "the line named %s leans by %.1f degrees", m.mark, math.Atan2(min(off, long), max(off, long))*180/math.Pi)
+				t.Add(l.line, name, tongue.T("turn the drawing until it is %s", m.upright), "the line named %s leans by %.1f degrees", m.mark, math.Atan2(min(off, long), max(off, long))*180/math.Pi)
 				return false
 			}
 		}

@@ -1,13 +1,13 @@
 package drawing
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -218,9 +218,9 @@ func (t *tracing) bridged(list *[]string, name string, found []bridge) {
 		}
 		return 1
 	})
-	text := fmt.Sprintf("%s (%.2f mm wide, %.1f mm below its highest point", fault.Name(name), most.wide, most.below)
+	text := tongue.T("%s (%.2f mm wide, %.1f mm below its highest point", fault.Name(name), most.wide, most.below)
 	if n := len(found) - 1; n > 0 {
-		text += fmt.Sprintf(", and %d narrower", n)
+		text += tongue.T(", and %d narrower", n)
 	}
 	*list = append(*list, text+")")
 }
@@ -229,7 +229,7 @@ func (t *tracing) bridged(list *[]string, name string, found []bridge) {
 func (t *tracing) bridgeNotes() {
 	for what, list := range map[string][]string{"Gaps": t.gaps, "Notches": t.notches} {
 		if len(list) > 0 {
-			t.drawing.Notes = append(t.drawing.Notes, what+" in the outlines of frames are bridged: "+few(list)+". Check the outlines there.")
+			t.drawing.Notes = append(t.drawing.Notes, tongue.T("%s in the outlines of frames are bridged: %s. Check the outlines there.", what, few(list)))
 		}
 	}
 	slices.Sort(t.drawing.Notes[max(len(t.drawing.Notes)-2, 0):])
@@ -240,7 +240,7 @@ func few(items []string) string {
 	const most = 8
 	text := strings.Join(items[:min(len(items), most)], ", ")
 	if len(items) > most {
-		text += fmt.Sprintf(" and %d more", len(items)-most)
+		text += tongue.T(" and %d more", len(items)-most)
 	}
 	return text
 }

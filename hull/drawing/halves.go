@@ -5,6 +5,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -70,7 +71,7 @@ func (h Halves) Even() bool { return h.MM <= evenHalves }
 
 // String tells how far the halves differ, and where.
 func (h Halves) String() string {
-	return fmt.Sprintf("%.2f mm, at height %.1f mm and half-breadth %.1f mm", h.MM, h.Z, h.Y)
+	return tongue.T("%.2f mm, at height %.1f mm and half-breadth %.1f mm", h.MM, h.Z, h.Y)
 }
 
 // halfNotes tells by how much the halves of whole frames differ, and where.
@@ -81,7 +82,7 @@ func (t *tracing) halfNotes() {
 		return
 	}
 	note := func(format string, args ...any) { d.Notes = append(d.Notes, fmt.Sprintf(format, args...)) }
-	whole, taken := fault.Count(len(d.Halves), "", "", "frame")+" drawn whole", t.half.String()
+	whole, taken := tongue.T("%s drawn whole", tongue.Count(len(d.Halves), "%d frame", "%d frames", len(d.Halves))), t.half.String()
 	if most.Even() {
 		note("%s: the halves agree within %.2f mm; %s is taken.", whole, evenHalves, taken)
 		return
@@ -96,5 +97,5 @@ func (t *tracing) halfNotes() {
 
 // String tells what is taken.
 func (h Half) String() string {
-	return [...]string{"their mean", "the right half alone", "the left half alone"}[h]
+	return [...]string{tongue.T("their mean"), tongue.T("the right half alone"), tongue.T("the left half alone")}[h]
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 )
@@ -237,7 +238,7 @@ func understood(outlines []Outline, shows Shown) []Outline {
 // multiple of their distance.
 func (s *Stations) within(low, high float64, f *fault.List) []float64 {
 	const slack = 1e-6
-	mend := "choose stations from x " + fault.Figure(low) + " to " + fault.Figure(high) + " mm, between which the lines are drawn"
+	mend := tongue.T("choose stations from x %s to %s mm, between which the lines are drawn", fault.Figure(low), fault.Figure(high))
 	beyond := func(x float64) bool { return x < low-slack || x > high+slack }
 	var out []float64
 	switch {

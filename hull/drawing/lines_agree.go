@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"github.com/strakewright/strakewright/hull/fault"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Two plans of one hull agree where a waterline and a buttock cross: the buttock's
@@ -72,7 +72,7 @@ func (l *lined) agree() {
 		}
 	}
 	l.zero[inHeight][0] -= shift
-	l.note("The sheer plan is moved along by %s mm to agree with the half-breadth plan, by %s at which a waterline and a buttock cross.", hundredth(shift), fault.Count(len(meets), "", "", "place"))
+	l.note("The sheer plan is moved along by %s mm to agree with the half-breadth plan, by %s at which a waterline and a buttock cross.", hundredth(shift), tongue.Count(len(meets), "%d place", "%d places", len(meets)))
 }
 
 // meets finds where waterlines and buttocks cross in both plans as often, and surely.

@@ -9,6 +9,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 )
@@ -318,7 +319,7 @@ func (l *lined) frameAt(name string, x float64) (fr hull.Frame, ok bool) {
 	if len(spots) < fewestCrossed {
 		if l.told.said {
 			l.Add(0, "", "leave the station out, or draw more waterlines or buttocks, or the sheer and the rabbet",
-				"the station at x %s mm crosses the lines in %s, but a frame needs %d points", fault.Figure(x), fault.Count(len(spots), "", "", "place"), fewestCrossed)
+				"the station at x %s mm crosses the lines in %s, but a frame needs %d points", fault.Figure(x), tongue.Count(len(spots), "%d place", "%d places", len(spots)), fewestCrossed)
 		}
 		return fr, false
 	}
@@ -577,14 +578,14 @@ func (l *lined) framesOf(names []string) string {
 // tell tells what was found.
 func (l *lined) tell() {
 	n, frames := &l.told, l.drawing.Hull.Frames
-	drawn := fault.Count(len(l.waters), "", "", "waterline")
-	if b := fault.Count(len(l.butts), "", "", "buttock"); len(l.waters) == 0 {
+	drawn := tongue.Count(len(l.waters), "%d waterline", "%d waterlines", len(l.waters))
+	if b := tongue.Count(len(l.butts), "%d buttock", "%d buttocks", len(l.butts)); len(l.waters) == 0 {
 		drawn = b
 	} else if len(l.butts) > 0 {
-		drawn += " and " + b
+		drawn += tongue.T(" and %s", b)
 	}
 	first, last := frames[0], frames[len(frames)-1]
-	l.note("Taken off %s, drawn from x %s to x %s mm: %s, from x %s to x %s mm.", drawn, hundredth(l.low), hundredth(l.high), fault.Count(len(frames), "", "", "frame"), hundredth(first.X()), hundredth(last.X()))
+	l.note("Taken off %s, drawn from x %s to x %s mm: %s, from x %s to x %s mm.", drawn, hundredth(l.low), hundredth(l.high), tongue.Count(len(frames), "%d frame", "%d frames", len(frames)), hundredth(first.X()), hundredth(last.X()))
 	if n.even {
 		l.note("You gave no stations: %d are set evenly along the lines.", evenStations)
 	}

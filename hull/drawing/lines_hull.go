@@ -10,6 +10,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 )
@@ -80,7 +81,7 @@ func linesHull(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 		}
 	}
 	l.tell()
-	d.Hull.CheckIn(hull.Places{Line: func(int, int) int { return 0 }, Unit: "check the unit and the scale of the drawing"}, f)
+	d.Hull.CheckIn(hull.Places{Line: func(int, int) int { return 0 }, Unit: tongue.T("check the unit and the scale of the drawing")}, f)
 }
 
 // gather sorts the lines by what they are, scaled.
@@ -111,7 +112,7 @@ func titled(o *Outline) string {
 	if name := o.Called(); name != "" {
 		return o.Mark + " " + fault.Name(name)
 	}
-	return "a " + o.Mark + " without a name"
+	return tongue.T("a %s without a name", o.Mark)
 }
 
 // curves makes planLines of the waterlines and buttocks; of one without a name at must
@@ -158,7 +159,7 @@ func (l *lined) curves() {
 	}
 	if n := len(l.waters) + len(l.butts); n < fewestLines {
 		l.Add(0, "", "name each line by its height or half-breadth, as waterline-12.5 or buttock-20, or give the kind of drawing",
-			"frames need several curved waterlines or buttocks, but the drawing has %s", []string{"none", "only one"}[n])
+			"frames need several curved waterlines or buttocks, but the drawing has %s", []string{"none", tongue.T("only one")}[n])
 	}
 }
 
@@ -182,7 +183,7 @@ func lies(c *chain) (flat, level bool) {
 func (l *lined) whole(name string, chains []chain) []chain {
 	whole, found := joinGaps(chains, math.NaN())
 	for _, b := range found {
-		l.gap = append(l.gap, fmt.Sprintf("%s (%s mm)", name, fault.Figure(math.Round(b.wide*100)/100)))
+		l.gap = append(l.gap, tongue.T("%s (%s mm)", name, fault.Figure(math.Round(b.wide*100)/100)))
 	}
 	return whole
 }
@@ -204,7 +205,7 @@ func (l *lined) viewOf(key partKey, c *chain) (view int, ok bool) {
 	breadth, height := in(l.waters), in(l.butts)
 	switch {
 	case breadth == height && len(l.butts) > 0 && len(l.waters) > 0:
-		l.Add(c.line, "", "name it "+key.mark+"-breadth where it tells half-breadths, and "+key.mark+"-height where it tells heights", "the plan of the line %s is not clear", fault.Name(key.mark))
+		l.Add(c.line, "", tongue.T("name it %s-breadth where it tells half-breadths, and %s-height where it tells heights", key.mark, key.mark), "the plan of the line %s is not clear", fault.Name(key.mark))
 		return 0, false
 	case breadth || (len(l.butts) == 0 && key.mark == UpperMark && at <= boxOfLines(l.waters).y1+spanOfLines(l.waters)/20):
 		return inBreadth, true
@@ -248,7 +249,7 @@ func (l *lined) place() {
 			l.Add(chains[0].line, "", "keep one of them in each plan", "two lines of the drawing are the %s in the same plan", key.mark)
 			return
 		}
-		to[view] = &planLine{name: "the " + key.mark, line: chains[0].line, chains: chains}
+		to[view] = &planLine{name: tongue.T("the %s", key.mark), line: chains[0].line, chains: chains}
 		for _, o := range l.drawing.Outlines {
 			if o.Mark == key.mark && o.Frame == key.frame {
 				to[view].siding = max(to[view].siding, o.Siding)
@@ -405,8 +406,11 @@ func (l *lined) baseLine() {
 	l.zero[inHeight][1] = v
 }
 
+// note notes a sentence.
+//
+//tongue:says 0
 func (l *lined) note(format string, args ...any) {
-	l.drawing.Notes = append(l.drawing.Notes, fmt.Sprintf(format, args...))
+	l.drawing.Notes = append(l.drawing.Notes, tongue.T(format, args...))
 }
 
 // inBreadthPlan tells whether a level lies in the half-breadth plan.
@@ -510,11 +514,11 @@ func (l *lined) placed(lines []*planLine, mark string, even Even) []*planLine {
 			p.name = mark + " " + fault.Figure(p.at)
 		}
 	case untold >= 0:
-		l.Add(lines[untold].line, "", "name each by its "+kind+", as "+mark+"-12.5, or give their even spacing and where it begins",
+		l.Add(lines[untold].line, "", tongue.T("name each by its %s, as %s-12.5, or give their even spacing and where it begins", kind, mark),
 			"the %s of %s is missing", kind, lines[untold].name)
 		return nil
 	case numbered(lines):
-		l.Add(lines[0].line, "", "say how far apart they are and from where, or name each by its "+kind+" with its unit, as "+mark+"-3mm",
+		l.Add(lines[0].line, "", tongue.T("say how far apart they are and from where, or name each by its %s with its unit, as %s-3mm", kind, mark),
 			"the %ss are numbered %s to %s, which tells their order and no %s", mark, fault.Figure(lines[0].at), fault.Figure(lines[len(lines)-1].at), kind)
 		return nil
 	}
@@ -580,7 +584,7 @@ func (l *lined) nested(lines []*planLine, mark, kind string) []*planLine {
 		sides[side] = append(sides[side], p)
 	}
 	if len(sides[0]) > 0 && len(sides[1]) > 0 && len(sides[0]) != len(sides[1]) {
-		l.Add(0, "", "name each by its "+kind, "there are %d %ss on one side of the centre line and %d on the other", len(sides[0]), mark, len(sides[1]))
+		l.Add(0, "", tongue.T("name each by its %s", kind), "there are %d %ss on one side of the centre line and %d on the other", len(sides[0]), mark, len(sides[1]))
 		return nil
 	}
 	at := map[*planLine][]float64{}
@@ -602,7 +606,7 @@ func (l *lined) nested(lines []*planLine, mark, kind string) []*planLine {
 				}
 				out, ok := outside(at[a], at[b])
 				if !ok {
-					l.Add(a.line, "", "name each by its "+kind+", as "+mark+"-12.5", "it does not show which of two %ss is the higher, for they cross or lie nowhere beside each other: %s and %s", mark, a.name, b.name)
+					l.Add(a.line, "", tongue.T("name each by its %s, as %s-12.5", kind, mark), "it does not show which of two %ss is the higher, for they cross or lie nowhere beside each other: %s and %s", mark, a.name, b.name)
 					return nil
 				}
 				if out {

@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"regexp"
 	"slices"
@@ -11,6 +10,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
@@ -83,11 +83,11 @@ func (o *Outline) Title() string {
 		}
 		return strings.TrimSpace(o.Mark + " " + o.Frame)
 	case o.Profile:
-		return o.Frame + ", from the side"
+		return tongue.T("%s, from the side", o.Frame)
 	case o.Frame == "":
 		return "frame ?"
 	}
-	return "frame " + o.Frame
+	return tongue.T("frame %s", o.Frame)
 }
 
 // Length is the length of the line as drawn, mm.
@@ -371,7 +371,7 @@ func (n *naming) list() {
 		l := n.lines[key]
 		if len(l.pieces) > mostPieces {
 			if key.untold() {
-				n.drawing.Notes = append(n.drawing.Notes, fmt.Sprintf("Passed over, because they are in more than %d pieces: %s.", mostPieces, fault.Name(key.name)))
+				n.drawing.Notes = append(n.drawing.Notes, tongue.T("Passed over, because they are in more than %d pieces: %s.", mostPieces, fault.Name(key.name)))
 			}
 			continue
 		}

@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -10,6 +9,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 )
@@ -81,7 +81,7 @@ func (d *Drawing) byPlace(how Options, f *fault.List) {
 		return
 	}
 	if why := Place(d.Outlines, *how.Stations); why != "" {
-		f.Add(0, "", "give as many, in the order of the frames: "+few(frameNames(d.Outlines)), "%s", why)
+		f.Add(0, "", tongue.T("give as many, in the order of the frames: %s", few(frameNames(d.Outlines))), "%s", why)
 		return
 	}
 	d.placeNote()
@@ -105,11 +105,11 @@ func (d *Drawing) placeNote() {
 	for i := range d.Outlines {
 		if o := &d.Outlines[i]; o.Mark == "" && o.Placed && !seen[o.Frame] {
 			seen[o.Frame] = true
-			out = append(out, fault.Name(o.Frame)+" at "+fault.Figure(o.X))
+			out = append(out, tongue.T("%s at %s", fault.Name(o.Frame), fault.Figure(o.X)))
 		}
 	}
 	if len(out) > 1 {
-		d.Notes = append(d.Notes, fmt.Sprintf("The frames are at your stations, in the order of their names: %s mm.", few(out)))
+		d.Notes = append(d.Notes, tongue.T("The frames are at your stations, in the order of their names: %s mm.", few(out)))
 	}
 }
 
@@ -175,12 +175,12 @@ func (d *Drawing) pieces(how Options, f *fault.List) {
 		rest[i].Mark = Unused
 	}
 	d.Outlines, d.Told.Level = append(lines, rest...), LevelUntold
-	d.Notes = append(d.Notes, fmt.Sprintf("Closed outlines without names count as %d frames, named by their place: %s.", len(lines), rowsText(rows)))
+	d.Notes = append(d.Notes, tongue.T("Closed outlines without names count as %d frames, named by their place: %s.", len(lines), rowsText(rows)))
 	if gaps != "" {
 		d.Notes = append(d.Notes, gaps)
 	}
 	if text := passedText(holes, small, open, edge >= 0); text != "" {
-		d.Notes = append(d.Notes, "Passed over: "+text+".")
+		d.Notes = append(d.Notes, tongue.T("Passed over: %s.", text))
 	}
 	if how.Stations == nil && len(f.Found) == 0 {
 		f.Add(0, "", "give --every with --from, or --stations with one for each, or set them in the window",
@@ -241,7 +241,7 @@ func closedLines(outlines []Outline) (closed []closedLine, rest []Outline, gaps 
 		}
 	}
 	if bridged > 0 {
-		gaps = fmt.Sprintf("The ends of %s do not quite meet, and are joined.", fault.Count(bridged, "", "", "outline"))
+		gaps = tongue.T("The ends of %s do not quite meet, and are joined.", tongue.Count(bridged, "%d outline", "%d outlines", bridged))
 	}
 	return closed, rest, gaps
 }
@@ -368,35 +368,35 @@ func inRows(found []closedLine) (rows [][]closedLine) {
 // rowsText tells how pieces were named.
 func rowsText(rows [][]closedLine) string {
 	if len(rows) == 1 {
-		return fmt.Sprintf("1 to %d from left to right", len(rows[0]))
+		return tongue.T("1 to %d from left to right", len(rows[0]))
 	}
 	var out []string
 	n := 0
 	for _, row := range rows {
 		text := strconv.Itoa(n + 1)
 		if len(row) > 1 {
-			text += fmt.Sprintf(" to %d", n+len(row))
+			text += tongue.T(" to %d", n+len(row))
 		}
 		n += len(row)
 		out = append(out, text)
 	}
-	return "row by row from the top, each from left to right, " + few(out)
+	return tongue.T("row by row from the top, each from left to right, %s", few(out))
 }
 
 // passedText tells what on a sheet is no piece.
 func passedText(holes, small, open int, edge bool) string {
 	var out []string
 	if holes > 0 {
-		out = append(out, fault.Count(holes, "", "", "hole"))
+		out = append(out, tongue.Count(holes, "%d hole", "%d holes", holes))
 	}
 	if small > 0 {
-		out = append(out, fault.Count(small, "", "", "small closed line"))
+		out = append(out, tongue.Count(small, "%d small closed line", "%d small closed lines", small))
 	}
 	if open > 0 {
-		out = append(out, fault.Count(open, "", "", "open line"))
+		out = append(out, tongue.Count(open, "%d open line", "%d open lines", open))
 	}
 	if edge {
-		out = append(out, "the edge of the sheet")
+		out = append(out, tongue.T("the edge of the sheet"))
 	}
 	return strings.Join(out, ", ")
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 )
@@ -110,7 +111,7 @@ func (t *tracing) profileX(name string, o *Outline, u0 float64) (at, along float
 	switch len(us) {
 	case 0:
 		if !o.Placed {
-			t.Add(o.Line, name, "draw a short upright line at a frame F in the profile and name it station-F, or give the x of its upper end, as profile-"+name+"-x-12",
+			t.Add(o.Line, name, tongue.T("draw a short upright line at a frame F in the profile and name it station-F, or give the x of its upper end, as profile-%s-x-12", name),
 				"the place of its profile along the hull is missing")
 			return 0, 0, false
 		}

@@ -1,11 +1,10 @@
 package drawing
 
 import (
-	"fmt"
 	"math"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
-	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // Stations are places along the hull: each in a list, or even ones; mm.
@@ -26,9 +25,9 @@ func (s *Stations) at(i int) float64 {
 func (s *Stations) wrong(n int) string {
 	switch {
 	case len(s.List) > 0 && len(s.List) != n:
-		return fmt.Sprintf("you gave %s, but the drawing has %s", fault.Count(len(s.List), "", "", "station"), fault.Count(n, "", "", "frame"))
+		return tongue.T("you gave %s, but the drawing has %s", tongue.Count(len(s.List), "%d station", "%d stations", len(s.List)), tongue.Count(n, "%d frame", "%d frames", n))
 	case len(s.List) == 0 && !(math.Abs(s.Every) > hull.Apart):
-		return "the stations have no distance between them"
+		return tongue.T("the stations have no distance between them")
 	}
 	return ""
 }

@@ -13,6 +13,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
@@ -48,7 +49,7 @@ func checkSVG(r io.Reader, name string, b *beside, how Options) (*Drawing, []fau
 		if root, ok := s.tree(text); ok {
 			d.Unit = root.unit()
 			if d.Unit == "" {
-				d.Notes = append(d.Notes, "The drawing has no unit of length: its pixels count as 96 to the inch.")
+				d.Notes = append(d.Notes, tongue.T("The drawing has no unit of length: its pixels count as 96 to the inch."))
 			}
 			if s.draw(root); len(s.Found) == 0 {
 				outlinesOf(s.strokes, b, d, &s.List)
@@ -225,10 +226,10 @@ func (s *svgReader) notXML(err error, line int) {
 		s.Add(line, "", "save it as plain SVG", "it cannot be read as XML (%v)", err)
 		return
 	}
-	what := "the XML is out of order"
+	what := tongue.T("the XML is out of order")
 	switch {
 	case strings.Contains(syntax.Msg, "entity"):
-		what = "there is an entity that is not one of XML's own"
+		what = tongue.T("there is an entity that is not one of XML's own")
 	case strings.Contains(syntax.Msg, "EOF"):
 		s.Add(syntax.Line, "", "take a whole copy of it", "the file breaks off before its end")
 		return
@@ -306,9 +307,9 @@ func (n *svgNode) fitted(box [4]float64, w, h float64) mgl64.Mat3 {
 	}
 	at := func(part string) float64 {
 		switch {
-		case strings.Contains(aspect, part+"Min"):
+		case strings.Contains(aspect, tongue.T("%sMin", part)):
 			return 0
-		case strings.Contains(aspect, part+"Max"):
+		case strings.Contains(aspect, tongue.T("%sMax", part)):
 			return 1
 		}
 		return 0.5

@@ -1,12 +1,13 @@
 package drawing
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // pathData draws the path data of SVG (W3C, Scalable Vector Graphics 2, 9.3).
@@ -31,10 +32,10 @@ func pathData(d string, p *pen) (wrong string) {
 			s.at++
 		} else if command == 0 || command == 'Z' || command == 'z' {
 			p.lift()
-			return fmt.Sprintf("has %q where a command should be", c)
+			return tongue.T("has %q where a command should be", c)
 		}
 		if last == 0 && command != 'M' && command != 'm' {
-			return "does not begin with a move"
+			return tongue.T("does not begin with a move")
 		}
 		relative := command >= 'a'
 		from := mgl64.Vec2{}
@@ -53,9 +54,9 @@ func pathData(d string, p *pen) (wrong string) {
 			if !ok {
 				p.lift()
 				if !s.done() {
-					return fmt.Sprintf("has %q after the command %c", s.text[s.at], command)
+					return tongue.T("has %q after the command %c", s.text[s.at], command)
 				}
-				return fmt.Sprintf("breaks off after the command %c", command)
+				return tongue.T("breaks off after the command %c", command)
 			}
 		}
 		point := func(k int) mgl64.Vec2 { return from.Add(mgl64.Vec2{v[k], v[k+1]}) }

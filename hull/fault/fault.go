@@ -3,7 +3,6 @@ package fault
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"io/fs"
 	"slices"
 	"strconv"
@@ -11,6 +10,8 @@ import (
 	"syscall"
 	"unicode"
 	"unicode/utf8"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Fault is one thing that is wrong with what the builder gave, told in one
@@ -45,16 +46,16 @@ func (f Fault) Error() string {
 	}
 	switch {
 	case f.Sheet != "" && f.Line > 0 && f.Field > 0:
-		place = append(place, "sheet "+f.Sheet, "cell "+Column(f.Field)+strconv.Itoa(f.Line))
+		place = append(place, tongue.T("sheet %s", f.Sheet), tongue.T("cell %s%s", Column(f.Field), strconv.Itoa(f.Line)))
 	case f.Sheet != "" && f.Line > 0:
-		place = append(place, "sheet "+f.Sheet, "row "+strconv.Itoa(f.Line))
+		place = append(place, tongue.T("sheet %s", f.Sheet), tongue.T("row %s", strconv.Itoa(f.Line)))
 	case f.Sheet != "":
-		place = append(place, "sheet "+f.Sheet)
+		place = append(place, tongue.T("sheet %s", f.Sheet))
 	case f.Line > 0:
-		place = append(place, "line "+strconv.Itoa(f.Line))
+		place = append(place, tongue.T("line %s", strconv.Itoa(f.Line)))
 	}
 	if f.Frame != "" {
-		place = append(place, "frame "+f.Frame)
+		place = append(place, tongue.T("frame %s", f.Frame))
 	}
 	s := f.What
 	if len(place) > 0 {
@@ -90,19 +91,23 @@ type List struct {
 
 // Add notes a fault; line 0 and frame "" leave the place out, and so does a
 // name that would spoil the sentence.
+//
+//tongue:says 2,3
 func (f *List) Add(line int, frame, mend, what string, args ...any) {
 	if !Seemly(frame) {
 		frame = ""
 	}
 	switch n := len(f.Found); {
 	case n < MostFaults:
-		f.Found = append(f.Found, Fault{File: f.File, Line: line, Frame: frame, What: fmt.Sprintf(what, args...), Mend: mend})
+		f.Found = append(f.Found, Fault{File: f.File, Line: line, Frame: frame, What: tongue.T(what, args...), Mend: tongue.T(mend)})
 	case n == MostFaults:
-		f.Found = append(f.Found, Fault{File: f.File, What: fmt.Sprintf("there are more faults than these %d", MostFaults), Mend: "correct these first and check again"})
+		f.Found = append(f.Found, Fault{File: f.File, What: tongue.T("there are more faults than these %d", MostFaults), Mend: tongue.T("correct these first and check again")})
 	}
 }
 
 // AddAt notes a fault of one field of a line, counted from 1.
+//
+//tongue:says 3,4
 func (f *List) AddAt(line, field int, frame, mend, what string, args ...any) {
 	n := len(f.Found)
 	f.Add(line, frame, mend, what, args...)
@@ -145,21 +150,15 @@ func Name(name string) string {
 	return strconv.Quote(name)
 }
 
-// Count gives "are 3 frames" or "is 1 frame"; without verbs "3 frames".
-func Count(n int, one, more, thing string) string {
-	verb := one
-	if n != 1 {
-		verb, thing = more, thing+"s"
-	}
-	return strings.TrimSpace(verb + " " + strconv.Itoa(n) + " " + thing)
-}
-
 // Figure gives a figure as it is told in a sentence: six digits at most.
-func Figure(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
+func Figure(v float64) string { return tongue.Figure(strconv.FormatFloat(v, 'g', 6, 64)) }
 
 // OfFile tells an error of the file system in our words, and keeps it to be
 // unwrapped.
+//
+//tongue:says 1,2
 func OfFile(file, what, mend string, err error) Fault {
+	what, mend = tongue.T(what), tongue.T(mend)
 	why := err
 	var system syscall.Errno // without the name of a file that is only ours
 	if errors.As(err, &system) {
@@ -167,9 +166,9 @@ func OfFile(file, what, mend string, err error) Fault {
 	}
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		mend = "check its name and folder"
+		mend = tongue.T("check its name and folder")
 	case nameTooLong(err):
-		mend = "choose a shorter name or folder"
+		mend = tongue.T("choose a shorter name or folder")
 	}
 	return Fault{File: file, What: what + " (" + why.Error() + ")", Mend: mend, cause: err}
 }

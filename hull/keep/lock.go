@@ -12,12 +12,13 @@ import (
 
 	"github.com/gofrs/flock"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // ErrBusy is wrapped by the error of HoldFile where another program held the
 // file for too long.
-var ErrBusy = errors.New("another program is writing the file")
+var ErrBusy = tongue.New("another program is writing the file")
 
 const (
 	holdPatience = 5 * time.Second      // how long HoldFile waits at most
@@ -49,7 +50,7 @@ func HoldFile(ctx context.Context, path string) (release func(), err error) {
 		case errors.Is(ctx.Err(), context.Canceled):
 			return nil, ctx.Err()
 		case waiting.Err() != nil:
-			return nil, fault.Fault{File: path, What: ErrBusy.Error(), Mend: "try again in a moment"}.Because(ErrBusy)
+			return nil, fault.Fault{File: path, What: ErrBusy.Error(), Mend: tongue.T("try again in a moment")}.Because(ErrBusy)
 		case err != nil:
 			return nil, fault.OfFile(path, "cannot be written", unwritten, err)
 		}

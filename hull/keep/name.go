@@ -2,12 +2,13 @@ package keep
 
 import (
 	"errors"
-	"fmt"
-	"github.com/strakewright/strakewright/hull/fault"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
+
+	"github.com/strakewright/strakewright/assets/tongue"
+	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // WithoutEnding is a path without the ending of its file's name: "a/skiff.v2" of
@@ -28,7 +29,7 @@ func Free(path string, replace bool) error {
 	_, err := os.Lstat(path)
 	switch {
 	case err == nil:
-		return fmt.Errorf("%s: %w; choose another name, or have it replaced", path, fs.ErrExist)
+		return tongue.Errorf("%s: %w; choose another name, or have it replaced", path, fs.ErrExist)
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	}

@@ -1,13 +1,13 @@
 package keep
 
 import (
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"syscall"
 	"unicode/utf8"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -72,15 +72,15 @@ func checkPlain(path string, info fs.FileInfo, limit int64) error {
 	mode := info.Mode()
 	switch {
 	case mode.IsDir():
-		return fault.Fault{File: path, What: "it is a folder", Mend: "name a file in it"}
+		return fault.Fault{File: path, What: tongue.T("it is a folder"), Mend: tongue.T("name a file in it")}
 	case mode&fs.ModeNamedPipe != 0:
-		return fault.Fault{File: path, What: "it is a pipe, which may never end", Mend: copied}
+		return fault.Fault{File: path, What: tongue.T("it is a pipe, which may never end"), Mend: tongue.T(copied)}
 	case mode&fs.ModeSocket != 0:
-		return fault.Fault{File: path, What: "it is a socket", Mend: "name a plain file"}
+		return fault.Fault{File: path, What: tongue.T("it is a socket"), Mend: tongue.T("name a plain file")}
 	case mode&fs.ModeDevice != 0:
-		return fault.Fault{File: path, What: "it is a device, which may never end", Mend: copied}
+		return fault.Fault{File: path, What: tongue.T("it is a device, which may never end"), Mend: tongue.T(copied)}
 	case !mode.IsRegular():
-		return fault.Fault{File: path, What: "it is not a plain file", Mend: "name one"}
+		return fault.Fault{File: path, What: tongue.T("it is not a plain file"), Mend: tongue.T("name one")}
 	case info.Size() > limit:
 		return tooLarge(path, limit)
 	}
@@ -88,7 +88,7 @@ func checkPlain(path string, info fs.FileInfo, limit int64) error {
 }
 
 func tooLarge(path string, limit int64) fault.Fault {
-	return fault.Fault{File: path, What: fmt.Sprintf("the file is larger than %d MB, the most that the program reads", limit>>20), Mend: "check that it is the right file, and leave out what you do not need"}
+	return fault.Fault{File: path, What: tongue.T("the file is larger than %d MB, the most that the program reads", limit>>20), Mend: tongue.T("check that it is the right file, and leave out what you do not need")}
 }
 
 // checkName refuses a path that no message, title or sheet could tell as it is.
@@ -96,7 +96,7 @@ func checkName(path string) error {
 	if utf8.ValidString(path) {
 		return nil
 	}
-	return fault.Fault{File: path, What: "the name is not UTF-8 text", Mend: "name the file and its folders with letters and figures"}
+	return fault.Fault{File: path, What: tongue.T("the name is not UTF-8 text"), Mend: tongue.T("name the file and its folders with letters and figures")}
 }
 
 // Opened reads the file at a path; that it cannot be opened is a Fault.

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"syscall"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -25,7 +26,7 @@ const unwritten = "choose another name or folder, or make room; the old file is 
 // ErrUnsure is wrapped by the error of ReplaceFile where all was written and
 // stands in its place, but the system does not say that it would outlast a
 // failure of the current.
-var ErrUnsure = errors.New("it is written, but the disk does not confirm it")
+var ErrUnsure = tongue.New("it is written, but the disk does not confirm it")
 
 // ReplaceFileTold writes a file, whole or not at all: what write gives goes to a
 // new file beside it, which takes its place when all of it is on the disk. Of an
@@ -49,9 +50,9 @@ func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, e
 	case err != nil:
 		return nil, fault.OfFile(path, "cannot be written", unwritten, err)
 	case !old.Mode().IsRegular():
-		return nil, fault.Fault{File: path, What: "it is not a plain file", Mend: "choose another name"}
+		return nil, fault.Fault{File: path, What: tongue.T("it is not a plain file"), Mend: tongue.T("choose another name")}
 	case old.Mode().Perm()&0o200 == 0:
-		return nil, fault.Fault{File: path, What: "the file is marked read-only", Mend: "choose another name, or allow writing to it"}.Because(fs.ErrPermission)
+		return nil, fault.Fault{File: path, What: tongue.T("the file is marked read-only"), Mend: tongue.T("choose another name, or allow writing to it")}.Because(fs.ErrPermission)
 	}
 	var own error
 	lost, err = replace(target, old, func(w io.Writer) error {
@@ -145,5 +146,5 @@ func linked(path string) (string, error) {
 		}
 		path = to
 	}
-	return "", errors.New("too many symbolic links in a row")
+	return "", tongue.New("too many symbolic links in a row")
 }

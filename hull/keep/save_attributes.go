@@ -4,11 +4,12 @@ package keep
 
 import (
 	"bytes"
-	"fmt"
 	"os"
 	"strings"
 
 	"golang.org/x/sys/unix"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // inheritAttributes gives a new file the extended attributes of another, access
@@ -25,7 +26,7 @@ func inheritAttributes(f *os.File, from string) (lost []string) {
 			continue // as a security label that the system gives by itself
 		}
 		if err := unix.Fsetxattr(fd, name, value, 0); err != nil {
-			lost = append(lost, fmt.Sprintf("the file's extended attribute %q could not be kept.", name))
+			lost = append(lost, tongue.T("the file's extended attribute %q could not be kept.", name))
 		}
 	}
 	return lost

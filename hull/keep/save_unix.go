@@ -4,10 +4,11 @@ package keep
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"syscall"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // inherit gives a new file the owner, group, extended attributes and permissions
@@ -22,14 +23,14 @@ func inherit(f *os.File, target string, old fs.FileInfo) (lost []string, err err
 	is, also := info.Sys().(*syscall.Stat_t)
 	if ok && also {
 		if was.Uid != is.Uid && f.Chown(int(was.Uid), -1) != nil {
-			lost = append(lost, fmt.Sprintf("the file belonged to the user %d, and is yours now.", was.Uid))
+			lost = append(lost, tongue.T("the file belonged to the user %d, and is yours now.", was.Uid))
 		}
 		if was.Gid != is.Gid && f.Chown(-1, int(was.Gid)) != nil {
 			mode = mode&^0o070 | mode&0o007<<3 // another group may do no more than anybody
-			lost = append(lost, fmt.Sprintf("the file belonged to the group %d, and is your group's now.", was.Gid))
+			lost = append(lost, tongue.T("the file belonged to the group %d, and is your group's now.", was.Gid))
 		}
 		if was.Nlink > 1 {
-			lost = append(lost, "the file had other names (hard links), which keep the old contents.")
+			lost = append(lost, tongue.T("the file had other names (hard links), which keep the old contents."))
 		}
 	}
 	lost = append(lost, inheritAttributes(f, target)...)

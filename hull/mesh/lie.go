@@ -1,11 +1,12 @@
 package mesh
 
 import (
-	"errors"
 	"math"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // How a mesh is seen to lie.
@@ -29,7 +30,7 @@ type lie struct {
 	turned      bool    // sense is a guess
 }
 
-var errNoHalf = errors.New("it is neither the same on both sides nor one half of a hull")
+var errNoHalf = tongue.New("it is neither the same on both sides nor one half of a hull")
 
 // point puts a point of a section where it is on the hull: y athwart from the middle, z up.
 func (l *lie) point(p mgl64.Vec2) mgl64.Vec2 {

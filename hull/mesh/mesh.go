@@ -9,6 +9,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 )
@@ -74,10 +75,10 @@ func (r *reading) refuse(err error) {
 	var f fault.Fault
 	switch {
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
-		f = fault.Fault{What: "the reading of the mesh was stopped"}.Because(err)
+		f = fault.Fault{What: tongue.T("the reading of the mesh was stopped")}.Because(err)
 	case errors.As(err, &f):
 	default:
-		f = fault.Fault{What: "it cannot be read (" + err.Error() + ")", Mend: "check the file and the disk it is on"}.Because(err)
+		f = fault.Fault{What: tongue.T("it cannot be read (%s)", err.Error()), Mend: tongue.T("check the file and the disk it is on")}.Because(err)
 	}
 	f.File = r.File
 	r.Found = append(r.Found, f)
@@ -174,7 +175,7 @@ func (r *reading) measure() {
 // sizeText tells what the mesh takes up, at model size.
 func (r *reading) sizeText() string {
 	size := r.extent.high.Sub(r.extent.low).Mul(r.mm)
-	return fmt.Sprintf("%s x %s x %s mm", fault.Figure(size[0]), fault.Figure(size[1]), fault.Figure(size[2]))
+	return tongue.T("%s x %s x %s mm", fault.Figure(size[0]), fault.Figure(size[1]), fault.Figure(size[2]))
 }
 
 // hull makes the hull of the sections.
@@ -205,7 +206,7 @@ func (r *reading) hull() error {
 		}
 		h.Frames = append(h.Frames, fr)
 	}
-	h.CheckIn(hull.Places{Line: func(int, int) int { return 0 }, Unit: "give the unit and the scale of the mesh"}, r.List)
+	h.CheckIn(hull.Places{Line: func(int, int) int { return 0 }, Unit: tongue.T("give the unit and the scale of the mesh")}, r.List)
 	h.Settle()
 	r.notes()
 	return nil

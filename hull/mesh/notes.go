@@ -6,12 +6,15 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
 // note notes a sentence.
+//
+//tongue:says 0
 func (r *reading) note(format string, args ...any) {
-	r.mesh.Notes = append(r.mesh.Notes, fmt.Sprintf(format, args...))
+	r.mesh.Notes = append(r.mesh.Notes, tongue.T(format, args...))
 }
 
 // notes tell how the mesh was read.
@@ -27,16 +30,16 @@ func (r *reading) notes() {
 }
 
 func (r *reading) scaleNote() {
-	why := "as it says"
+	why := tongue.T("as it says")
 	switch {
 	case r.how.Unit > 0:
-		why = "as was said"
+		why = tongue.T("as was said")
 	case r.opened.unit == 0:
-		why = "because the file names no unit"
+		why = tongue.T("because the file names no unit")
 	}
 	scale := ""
 	if r.how.Scale > 0 {
-		scale = ", scaled to 1:" + fault.Figure(r.how.Scale)
+		scale = tongue.T(", scaled to 1:%s", fault.Figure(r.how.Scale))
 	}
 	r.note("%s of %d triangles, a unit of it taken for %s mm, %s%s: %s.", r.mesh.Format.inWords(), r.extent.triangles, fault.Figure(r.unit), why, scale, r.sizeText())
 }
@@ -47,14 +50,14 @@ func (r *reading) lieNotes() {
 	name := func(k int) string { return axisNames[k : k+1] }
 	up, down := name(axes[r.lie.up]), ""
 	if r.lie.sense < 0 {
-		up, down = "-"+up, " (the mesh stands on its head)"
+		up, down = "-"+up, tongue.T(" (the mesh stands on its head)")
 	}
-	guess := "by its shape"
+	guess := tongue.T("by its shape")
 	if !r.lie.sure {
-		guess = "a guess, because its shape leaves it open"
+		guess = tongue.T("a guess, because its shape leaves it open")
 	}
 	if r.how.Up != "" {
-		guess = "as was said"
+		guess = tongue.T("as was said")
 	}
 	r.note("Its %s runs along the keel, its %s athwart and its %s up%s, %s; heights count from its lowest point.", name(r.length), name(axes[r.lie.athwart]), up, down, guess)
 	size := r.extent.high.Sub(r.extent.low)
@@ -73,13 +76,13 @@ func (r *reading) stationNote() {
 	if n == 0 {
 		return
 	}
-	how := "as was said"
+	how := tongue.T("as was said")
 	if len(r.how.Stations) == 0 && r.how.Every == 0 {
 		how = "evenly"
 	}
-	r.note("%s, set %s from x %s to x %s mm.", fault.Count(n, "", "", "frame"), how, fault.Figure(r.frames[0].x), fault.Figure(r.frames[n-1].x))
+	r.note("%s, set %s from x %s to x %s mm.", tongue.Count(n, "%d frame", "%d frames", n), how, fault.Figure(r.frames[0].x), fault.Figure(r.frames[n-1].x))
 	if out := len(r.stations) - n; out > 0 {
-		left := fault.Count(out, "", "", "station")
+		left := tongue.Count(out, "%d station", "%d stations", out)
 		r.note("%s left out, because the hull has no breadth there.", left)
 	}
 	if names, n := r.listed(func(t *taken) bool { return t.breadth() < postShare*r.sizes.breadth }); n > 0 {
@@ -137,7 +140,7 @@ func (r *reading) listed(holds func(t *taken) bool) (names string, n int) {
 	}
 	names = strings.Join(some, ", ")
 	if n > most {
-		names += fmt.Sprintf(" and %d more", n-most)
+		names += tongue.T(" and %d more", n-most)
 	}
 	return names, n
 }
@@ -146,9 +149,9 @@ func (r *reading) limitNotes() {
 	all := len(r.frames)
 	of := func(names string, n int) string {
 		if n == all {
-			return "On all frames"
+			return tongue.T("On all frames")
 		}
-		return "On frames " + names
+		return tongue.T("On frames %s", names)
 	}
 	if names, n := r.listed(func(t *taken) bool { return t.side.open && !t.side.deck }); n > 0 {
 		r.note("%s the upper limit is the open edge of the mesh.", of(names, n))
@@ -174,7 +177,7 @@ const stray = 0.04
 // strayNotes tell frames whose ends lie off the run of their neighbours: where a mesh is torn at
 // its edge, or the hull has a step.
 func (r *reading) strayNotes() {
-	for _, limit := range []string{"upper limit", "rabbet"} {
+	for _, limit := range []string{tongue.T("upper limit"), "rabbet"} {
 		end := func(t *taken) float64 {
 			if limit == "rabbet" {
 				return t.pts[0][1]
@@ -218,7 +221,7 @@ func (r *reading) gapNotes() {
 		}
 	}
 	if n > 0 {
-		r.note("%s in its sections bridged, the widest of %s mm on frame F%d (x %s) at height %s.", fault.Count(n, "", "", "gap"), short(most.width), at+1, fault.Figure(x), short(most.at[1]))
+		r.note("%s in its sections bridged, the widest of %s mm on frame F%d (x %s) at height %s.", tongue.Count(n, "%d gap", "%d gaps", n), short(most.width), at+1, fault.Figure(x), short(most.at[1]))
 	}
 	if slices.ContainsFunc(r.doubled, func(c cut) bool {
 		a, b := r.lie.point(c[0]), r.lie.point(c[1])

@@ -3,11 +3,11 @@ package mesh
 import (
 	"bufio"
 	"context"
-	"fmt"
 	"io"
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -69,14 +69,14 @@ func faceOf(words []string, corners int, face []int32, line int) ([]int32, error
 		i, err := strconv.Atoi(at)
 		switch {
 		case err != nil:
-			return nil, fault.Fault{Line: line, What: fmt.Sprintf("%s is not a corner of a face", fault.Name(w)), Mend: "export the mesh again"}
+			return nil, fault.Fault{Line: line, What: tongue.T("%s is not a corner of a face", fault.Name(w)), Mend: tongue.T("export the mesh again")}
 		case i < 0:
 			i += corners
 		default:
 			i--
 		}
 		if i < 0 || i >= corners {
-			return nil, fault.Fault{Line: line, What: fmt.Sprintf("a face names corner %s, and there are %d so far", at, corners), Mend: "export the mesh again"}
+			return nil, fault.Fault{Line: line, What: tongue.T("a face names corner %s, and there are %d so far", at, corners), Mend: tongue.T("export the mesh again")}
 		}
 		face = append(face, int32(i))
 	}

@@ -6,7 +6,6 @@ import (
 	"context"
 	"encoding/binary"
 	"errors"
-	"fmt"
 	"io"
 	"math"
 	"os"
@@ -15,6 +14,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/keep"
 )
@@ -165,7 +165,7 @@ func open(ctx context.Context, path string, progress func(float64)) (*opened, er
 			m.surface = held
 		}
 	default:
-		err = fault.Fault{What: "it is not a mesh that the program reads", Mend: "give an STL, OBJ or 3MF"}
+		err = fault.Fault{What: tongue.T("it is not a mesh that the program reads"), Mend: tongue.T("give an STL, OBJ or 3MF")}
 	}
 	if err != nil {
 		m.close()
@@ -219,7 +219,7 @@ func (h *held) each(ctx context.Context, visit func(*triangle) error) error {
 // add adds a triangle; a fault where there are too many.
 func (h *held) add(a, b, c int32) error {
 	if len(h.triangles) >= mostTriangles {
-		return fault.Fault{What: fmt.Sprintf("it has more than %d triangles, the most that the program reads", mostTriangles), Mend: "export it coarser"}
+		return fault.Fault{What: tongue.T("it has more than %d triangles, the most that the program reads", mostTriangles), Mend: tongue.T("export it coarser")}
 	}
 	h.triangles = append(h.triangles, [3]int32{a, b, c})
 	return nil
@@ -228,10 +228,10 @@ func (h *held) add(a, b, c int32) error {
 // corner adds a corner; a fault where there are too many, or it is none.
 func (h *held) corner(p mgl64.Vec3) error {
 	if len(h.corners) >= mostCorners {
-		return fault.Fault{What: fmt.Sprintf("it has more than %d corners, the most that the program reads", mostCorners), Mend: "export it coarser"}
+		return fault.Fault{What: tongue.T("it has more than %d corners, the most that the program reads", mostCorners), Mend: tongue.T("export it coarser")}
 	}
 	if !finite(p) {
-		return fault.Fault{What: fmt.Sprintf("corner %d is not finite", len(h.corners)+1), Mend: "export the mesh again"}
+		return fault.Fault{What: tongue.T("corner %d is not finite", len(h.corners)+1), Mend: tongue.T("export the mesh again")}
 	}
 	h.corners = append(h.corners, p)
 	return nil

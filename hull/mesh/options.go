@@ -1,8 +1,7 @@
 package mesh
 
 import (
-	"fmt"
-
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -43,7 +42,7 @@ const (
 
 // String tells what is taken.
 func (h Half) String() string {
-	return [...]string{"their mean", "the right half", "the left half"}[h]
+	return [...]string{tongue.T("their mean"), tongue.T("the right half"), tongue.T("the left half")}[h]
 }
 
 // Units are the units that a mesh may be in, by name, in mm.
@@ -79,15 +78,15 @@ func (o *Options) check() error {
 	u, _ := o.Up.index()
 	switch {
 	case o.Length != "" && l < 0, o.Up != "" && u < 0:
-		return fmt.Errorf("an axis is x, y or z")
+		return tongue.Errorf("an axis is x, y or z")
 	case l >= 0 && l == u:
-		return fmt.Errorf("length and up cannot be the same axis")
+		return tongue.Errorf("length and up cannot be the same axis")
 	case o.Unit < 0 || o.Scale < 0 || o.Every < 0:
-		return fmt.Errorf("unit, scale and spacing are above zero")
+		return tongue.Errorf("unit, scale and spacing are above zero")
 	case len(o.Stations) > 0 && o.Every > 0:
-		return fmt.Errorf("give stations one by one or by their distance apart, not both")
+		return tongue.Errorf("give stations one by one or by their distance apart, not both")
 	case len(o.Stations) == 0 && o.Every == 0 && o.From != nil:
-		return fmt.Errorf("the start of the stations goes with their distance apart")
+		return tongue.Errorf("the start of the stations goes with their distance apart")
 	}
 	return nil
 }

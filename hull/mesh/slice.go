@@ -2,13 +2,13 @@ package mesh
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"sort"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 )
@@ -65,7 +65,7 @@ func stationsOf(how *Options, low, high float64, f *fault.List) []float64 {
 		out = slices.Compact(out)
 		for _, x := range out {
 			if x < low-slack || x > high+slack {
-				f.Add(0, "", "the mesh runs from x "+fault.Figure(low)+" to "+fault.Figure(high)+" mm", "the station at x %s mm lies beyond it", fault.Figure(x))
+				f.Add(0, "", tongue.T("the mesh runs from x %s to %s mm", fault.Figure(low), fault.Figure(high)), "the station at x %s mm lies beyond it", fault.Figure(x))
 			}
 		}
 	case how.Every > 0:
@@ -144,10 +144,10 @@ func (c *slicer) visit(t *triangle) error {
 			continue
 		}
 		if c.cuts++; c.cuts > mostCut {
-			return fault.Fault{What: fmt.Sprintf("its sections have more than the %d pieces that are read", mostCut), Mend: "use fewer stations, or export it coarser"}
+			return fault.Fault{What: tongue.T("its sections have more than the %d pieces that are read", mostCut), Mend: tongue.T("use fewer stations, or export it coarser")}
 		}
 		if len(c.sections[i]) >= mostSection {
-			return fault.Fault{What: fmt.Sprintf("its section at x %s has more than the %d pieces that are read", fault.Figure(at), mostSection), Mend: "use other stations, or export it coarser"}
+			return fault.Fault{What: tongue.T("its section at x %s has more than the %d pieces that are read", fault.Figure(at), mostSection), Mend: tongue.T("use other stations, or export it coarser")}
 		}
 		c.sections[i] = append(c.sections[i], piece)
 	}

@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/binary"
 	"errors"
-	"fmt"
 	"io"
 	"math"
 	"os"
@@ -13,6 +12,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -28,7 +28,7 @@ type stl struct {
 func openSTL(f *os.File, size int64, progress func(float64)) (*stl, error) {
 	head := make([]byte, min(size, headSize))
 	if _, err := f.ReadAt(head, 0); err != nil && !errors.Is(err, io.EOF) {
-		return nil, fmt.Errorf("reading the beginning: %w", err)
+		return nil, tongue.Errorf("reading the beginning: %w", err)
 	}
 	s := &stl{file: f, size: size, binary: isBinarySTL(head, size), progress: progress}
 	if !s.binary {
@@ -36,14 +36,14 @@ func openSTL(f *os.File, size int64, progress func(float64)) (*stl, error) {
 	}
 	s.count = int64(binary.LittleEndian.Uint32(head[80:]))
 	if there := (size - stlHead) / stlTriangle; s.count > there {
-		return nil, fault.Fault{What: fmt.Sprintf("it announces %d triangles and holds %d: the file is cut short", s.count, there), Mend: "copy or export it again"}
+		return nil, fault.Fault{What: tongue.T("it announces %d triangles and holds %d: the file is cut short", s.count, there), Mend: tongue.T("copy or export it again")}
 	}
 	return s, nil
 }
 
 func (s *stl) each(ctx context.Context, visit func(*triangle) error) error {
 	if _, err := s.file.Seek(0, io.SeekStart); err != nil {
-		return fmt.Errorf("reading the mesh again: %w", err)
+		return tongue.Errorf("reading the mesh again: %w", err)
 	}
 	r := bufio.NewReaderSize(told(s.file, s.size, s.progress), 1<<20)
 	if s.binary {
@@ -54,7 +54,7 @@ func (s *stl) each(ctx context.Context, visit func(*triangle) error) error {
 
 func (s *stl) eachBinary(ctx context.Context, r *bufio.Reader, visit func(*triangle) error) error {
 	if _, err := r.Discard(stlHead); err != nil {
-		return fmt.Errorf("reading the beginning: %w", err)
+		return tongue.Errorf("reading the beginning: %w", err)
 	}
 	var b [stlTriangle]byte
 	var t triangle
@@ -63,13 +63,13 @@ func (s *stl) eachBinary(ctx context.Context, r *bufio.Reader, visit func(*trian
 			return ctx.Err()
 		}
 		if _, err := io.ReadFull(r, b[:]); err != nil {
-			return fmt.Errorf("reading triangle %d: %w", i+1, err)
+			return tongue.Errorf("reading triangle %d: %w", i+1, err)
 		}
 		for k := range 9 {
 			t[k/3][k%3] = float64(math.Float32frombits(binary.LittleEndian.Uint32(b[12+4*k:])))
 		}
 		if !finite(t[0]) || !finite(t[1]) || !finite(t[2]) {
-			return fault.Fault{What: fmt.Sprintf("a corner of triangle %d is not finite", i+1), Mend: "export the mesh again"}
+			return fault.Fault{What: tongue.T("a corner of triangle %d is not finite", i+1), Mend: tongue.T("export the mesh again")}
 		}
 		if err := visit(&t); err != nil {
 			return err
@@ -102,7 +102,7 @@ func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) err
 				return err
 			}
 			if n > 2 {
-				return fault.Fault{Line: line, What: "a facet has more than three corners", Mend: "export the mesh again as triangles"}
+				return fault.Fault{Line: line, What: tongue.T("a facet has more than three corners"), Mend: tongue.T("export the mesh again as triangles")}
 			}
 			t[n] = p
 			if n++; n < 3 {
@@ -113,7 +113,7 @@ func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) err
 			}
 		case "endfacet":
 			if n != 3 {
-				return fault.Fault{Line: line, What: fmt.Sprintf("a facet ends after %d of its three corners", n), Mend: "export the mesh again"}
+				return fault.Fault{Line: line, What: tongue.T("a facet ends after %d of its three corners", n), Mend: tongue.T("export the mesh again")}
 			}
 		}
 	}
@@ -121,7 +121,7 @@ func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) err
 		return err
 	}
 	if !ended {
-		return fault.Fault{Line: line, What: "the file ends before its endsolid: it is cut short", Mend: "copy or export it again"}
+		return fault.Fault{Line: line, What: tongue.T("the file ends before its endsolid: it is cut short"), Mend: tongue.T("copy or export it again")}
 	}
 	return nil
 }
@@ -129,7 +129,7 @@ func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) err
 // lineFault tells an error of reading by lines.
 func lineFault(err error, line int) error {
 	if errors.Is(err, bufio.ErrTooLong) {
-		return fault.Fault{Line: line + 1, What: "the line is too long for a mesh", Mend: "check that it is the right file"}
+		return fault.Fault{Line: line + 1, What: tongue.T("the line is too long for a mesh"), Mend: tongue.T("check that it is the right file")}
 	}
 	return err
 }
@@ -139,17 +139,17 @@ func lineFault(err error, line int) error {
 func cornerOf(words []string, line int) (mgl64.Vec3, error) {
 	var p mgl64.Vec3
 	if len(words) < 3 {
-		return p, fault.Fault{Line: line, What: "a corner has fewer than three numbers", Mend: "give its x, y and z"}
+		return p, fault.Fault{Line: line, What: tongue.T("a corner has fewer than three numbers"), Mend: tongue.T("give its x, y and z")}
 	}
 	for k := range p {
 		v, err := number(words[k])
 		if err != nil {
-			return p, fault.Fault{Line: line, What: fmt.Sprintf("%s is not a number", fault.Name(words[k])), Mend: "give the corner's x, y and z"}
+			return p, fault.Fault{Line: line, What: tongue.T("%s is not a number", fault.Name(words[k])), Mend: tongue.T("give the corner's x, y and z")}
 		}
 		p[k] = v
 	}
 	if !finite(p) {
-		return p, fault.Fault{Line: line, What: "a corner is not finite", Mend: "export the mesh again"}
+		return p, fault.Fault{Line: line, What: tongue.T("a corner is not finite"), Mend: tongue.T("export the mesh again")}
 	}
 	return p, nil
 }

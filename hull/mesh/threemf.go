@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/xml"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"slices"
@@ -14,6 +13,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -65,7 +65,7 @@ type model struct {
 }
 
 func broken(err error) error {
-	return fault.Fault{What: "the 3MF cannot be read (" + err.Error() + ")", Mend: "export it again, or as STL"}.Because(err)
+	return fault.Fault{What: tongue.T("the 3MF cannot be read (%s)", err.Error()), Mend: tongue.T("export it again, or as STL")}.Because(err)
 }
 
 // read3MF reads a 3MF: all that its build puts on the table. unit is in mm.
@@ -76,7 +76,7 @@ func read3MF(ctx context.Context, f *os.File, size int64, progress func(float64)
 	}
 	in := modelIn(z)
 	if in.UncompressedSize64 > min(largestModel, mostPacked*in.CompressedSize64+1<<20) {
-		return nil, 0, fault.Fault{What: fmt.Sprintf("it unpacks to %d MB, far more than a mesh of its size would", in.UncompressedSize64>>20), Mend: "export it again, or as STL"}
+		return nil, 0, fault.Fault{What: tongue.T("it unpacks to %d MB, far more than a mesh of its size would", in.UncompressedSize64>>20), Mend: tongue.T("export it again, or as STL")}
 	}
 	r, err := in.Open()
 	if err != nil {
@@ -130,7 +130,7 @@ func (m *model) element(e xml.StartElement, now *object, line int) (*object, err
 		if u := attribute(e, "unit"); u != "" {
 			mm, known := modelUnits[u]
 			if !known {
-				return nil, fault.Fault{Line: line, What: fmt.Sprintf("the unit %s is none of 3MF", fault.Name(u)), Mend: "write it out in mm"}
+				return nil, fault.Fault{Line: line, What: tongue.T("the unit %s is none of 3MF", fault.Name(u)), Mend: tongue.T("write it out in mm")}
 			}
 			m.unit = mm
 		}
@@ -183,7 +183,7 @@ func triangleOf(e xml.StartElement, corners, line int) (face [3]int32, err error
 	for k, name := range []string{"v1", "v2", "v3"} {
 		i, err := strconv.Atoi(attribute(e, name))
 		if err != nil || i < 0 || i >= corners {
-			return face, fault.Fault{Line: line, What: fmt.Sprintf("a triangle names corner %s of an object with %d", fault.Name(attribute(e, name)), corners), Mend: "export the mesh again"}
+			return face, fault.Fault{Line: line, What: tongue.T("a triangle names corner %s of an object with %d", fault.Name(attribute(e, name)), corners), Mend: tongue.T("export the mesh again")}
 		}
 		face[k] = int32(i)
 	}
@@ -198,12 +198,12 @@ func partOf(e xml.StartElement, line int) (part, error) {
 	}
 	words := strings.Fields(text)
 	if len(words) != len(p.to) {
-		return p, fault.Fault{Line: line, What: fmt.Sprintf("a transform has %d numbers in place of 12", len(words)), Mend: "export it again"}
+		return p, fault.Fault{Line: line, What: tongue.T("a transform has %d numbers in place of 12", len(words)), Mend: tongue.T("export it again")}
 	}
 	for k, w := range words {
 		v, err := number(w)
 		if err != nil {
-			return p, fault.Fault{Line: line, What: fmt.Sprintf("%s is not a number", fault.Name(w)), Mend: "export it again"}
+			return p, fault.Fault{Line: line, What: tongue.T("%s is not a number", fault.Name(w)), Mend: tongue.T("export it again")}
 		}
 		p.to[k] = v
 	}
@@ -216,9 +216,9 @@ func (m *model) put(ctx context.Context, h *held, p part, round []part) error {
 	o, there := m.objects[p.object]
 	switch {
 	case !there:
-		return fault.Fault{What: fmt.Sprintf("it names an object %s that its model does not have", fault.Name(p.object)), Mend: "export it again in one part, or as STL"}
+		return fault.Fault{What: tongue.T("it names an object %s that its model does not have", fault.Name(p.object)), Mend: tongue.T("export it again in one part, or as STL")}
 	case len(round) >= deepestPart:
-		return fault.Fault{What: "its objects nest too deep", Mend: "export it again, or as STL"}
+		return fault.Fault{What: tongue.T("its objects nest too deep"), Mend: tongue.T("export it again, or as STL")}
 	case ctx.Err() != nil:
 		return ctx.Err()
 	}
@@ -239,7 +239,7 @@ func (m *model) put(ctx context.Context, h *held, p part, round []part) error {
 	}
 	for _, q := range o.parts {
 		if m.corners++; m.corners > mostCorners {
-			return fault.Fault{What: "its objects have too many parts", Mend: "export it again, or as STL"}
+			return fault.Fault{What: tongue.T("its objects have too many parts"), Mend: tongue.T("export it again, or as STL")}
 		}
 		if err := m.put(ctx, h, q, round); err != nil {
 			return err

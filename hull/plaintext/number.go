@@ -1,10 +1,11 @@
 package plaintext
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Unit is a unit that a table or a name may give lengths in, in mm.
@@ -25,7 +26,7 @@ func Unit(name string) (mm float64, ok bool) {
 // finite is given all the same.
 func Number(s string, comma bool) (v float64, wrong string) {
 	if s == "" {
-		return 0, "is missing"
+		return 0, tongue.T("is missing")
 	}
 	plain := strings.Replace(s, "\u2212", "-", 1) // the typographer's minus
 	if comma && strings.Count(plain, ",") == 1 && !strings.Contains(plain, ".") {
@@ -34,9 +35,9 @@ func Number(s string, comma bool) (v float64, wrong string) {
 	v, err := strconv.ParseFloat(plain, 64)
 	switch {
 	case math.IsInf(v, 0) || math.IsNaN(v):
-		return v, fmt.Sprintf("is %q, which is not finite", s)
+		return v, tongue.T("is %q, which is not finite", s)
 	case err != nil || strings.Trim(plain, "0123456789+-.eE") != "":
-		return 0, fmt.Sprintf("is %q, which is not a number", s)
+		return 0, tongue.T("is %q, which is not a number", s)
 	}
 	return v, ""
 }

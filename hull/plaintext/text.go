@@ -7,6 +7,7 @@ import (
 
 	"golang.org/x/text/encoding"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -68,10 +69,10 @@ func read(r io.Reader, limit int, set func([]byte) encoding.Encoding, f *fault.L
 type closedFormat struct{ begins, what, mend string }
 
 var closedFormats = []closedFormat{
-	{"AC10", "a DWG drawing", "save it as ASCII DXF in the program that made it"},
-	{"\xd0\xcf\x11\xe0", "a spreadsheet or document of an old kind (XLS)", "save the sheet as CSV"},
-	{"ISO-10303-21", "a STEP model", "cut it at the frames in the program that made it, and export these as DXF or SVG"},
-	{"%!PS", "a PostScript drawing", "save it as SVG or PDF"},
+	{"AC10", tongue.Mark("a DWG drawing"), tongue.Mark("save it as ASCII DXF in the program that made it")},
+	{"\xd0\xcf\x11\xe0", tongue.Mark("a spreadsheet or document of an old kind (XLS)"), tongue.Mark("save the sheet as CSV")},
+	{"ISO-10303-21", tongue.Mark("a STEP model"), tongue.Mark("cut it at the frames in the program that made it, and export these as DXF or SVG")},
+	{"%!PS", tongue.Mark("a PostScript drawing"), tongue.Mark("save it as SVG or PDF")},
 }
 
 // closed tells what of these a file is; nil for none.

@@ -1,11 +1,11 @@
 package source
 
 import (
-	"fmt"
 	"io"
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
@@ -75,7 +75,7 @@ func (r *girthsReader) read(text []byte) {
 	r.hull.CheckIn(hull.Places{
 		Line:  func(frame, _ int) int { return lines[frame] },
 		Scale: rows[0].Line,
-		Unit:  "give them in mm, or name their unit in the header (x_mm, x_cm or x_in)",
+		Unit:  tongue.T("give them in mm, or name their unit in the header (x_mm, x_cm or x_in)"),
 	}, &r.List)
 }
 
@@ -90,7 +90,7 @@ func (r *girthsReader) header(row plaintext.Row) bool {
 			r.Add(row.Line, "", mend, "column %d is headed %s", k+2, fault.Name(row.At(k+1)))
 			return false
 		case !known:
-			r.Add(row.Line, "", "use mm, cm or in, as in "+girthsHeader, "column %d is headed %s, which has no known unit", k+2, fault.Name(row.At(k+1)))
+			r.Add(row.Line, "", tongue.T("use mm, cm or in, as in %s", girthsHeader), "column %d is headed %s, which has no known unit", k+2, fault.Name(row.At(k+1)))
 			return false
 		}
 		r.scale[k] = mm
@@ -111,14 +111,14 @@ func (r *girthsReader) row(row plaintext.Row) (g hull.Girth, ok bool) {
 		most = 4
 	}
 	if n := len(row.Fields); n > most {
-		r.Add(row.Line, g.Frame, "give a row for each frame", "the line has %s and the header %d", fault.Count(n, "", "", "column"), most)
+		r.Add(row.Line, g.Frame, "give a row for each frame", "the line has %s and the header %d", tongue.Count(n, "%d column", "%d columns", n), most)
 		return g, false
 	}
 	ok = true
 	for k, into := range []*float64{&g.X, &g.Girth} {
 		v, wrong := plaintext.Number(row.At(k+1), r.comma)
 		v *= r.scale[k]
-		what := []string{"x", "the girth"}[k]
+		what := []string{"x", tongue.T("the girth")}[k]
 		switch {
 		case wrong != "":
 			r.AddAt(row.Line, k+2, g.Frame, "give a number such as 12.5", "%s %s", what, wrong)
@@ -135,10 +135,10 @@ func (r *girthsReader) row(row plaintext.Row) (g hull.Girth, ok bool) {
 	if text := row.At(3); text != "" {
 		v, wrong := plaintext.Number(text, r.comma)
 		if wrong == "" && !hull.GirthTurn.Holds(v) {
-			wrong = fmt.Sprintf("is %s degrees", fault.Figure(v))
+			wrong = tongue.T("is %s degrees", fault.Figure(v))
 		}
 		if wrong != "" {
-			r.AddAt(row.Line, 4, g.Frame, fmt.Sprintf("give it in degrees, from %d to %d, or leave it blank", hull.LeastTurn, hull.MostTurn), "the turn %s", wrong)
+			r.AddAt(row.Line, 4, g.Frame, tongue.T("give it in degrees, from %d to %d, or leave it blank", hull.LeastTurn, hull.MostTurn), "the turn %s", wrong)
 			ok = false
 		}
 		g.Turn, g.Turned = hull.TurnOf(v), true

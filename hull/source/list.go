@@ -11,6 +11,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
@@ -352,7 +353,7 @@ func (l *listReader) point(n int, fields []string) {
 		}
 	}
 	if len(fields) > len(columns) || len(fields) < len(columns)-1 || (len(fields) < len(columns) && columns[len(columns)-1].what != "kind") {
-		l.Add(n, "", listMend, "the line has %s, where %s", fault.Count(len(fields), "", "", "column"), fault.Count(len(columns), "is expected", "are expected", "column"))
+		l.Add(n, "", listMend, "the line has %s where there should be %d", tongue.Count(len(fields), "%d column", "%d columns", len(fields)), len(columns))
 		return
 	}
 	if g != nil && !g.placed && !namesAll(columns, "x") {
@@ -427,7 +428,7 @@ func (l *listReader) groups() []*listGroup {
 		}
 	}
 	lone := slices.MinFunc(byX, func(a, b *listGroup) int { return cmp.Compare(len(a.points), len(b.points)) })
-	l.Add(lone.points[0].line, "", "give the points of a frame one x, or a line such as \"Station 3 x=45\" above them, or name the columns in a header if x is not the first", "x %s occurs at only %s, so the points do not form frames", fault.Figure(lone.points[0].at[0]), fault.Count(len(lone.points), "", "", "point"))
+	l.Add(lone.points[0].line, "", "give the points of a frame one x, or a line such as \"Station 3 x=45\" above them, or name the columns in a header if x is not the first", "x %s occurs at only %s, so the points do not form frames", fault.Figure(lone.points[0].at[0]), tongue.Count(len(lone.points), "%d point", "%d points", len(lone.points)))
 	return nil
 }
 
@@ -497,17 +498,17 @@ func (l *listReader) sidesKnown(groups []*listGroup) bool {
 				g.points[i].at[1] = -g.points[i].at[1]
 			}
 		}
-		l.notes = append(l.notes, "Every y is below zero: they count as half-breadths of the other side.")
+		l.notes = append(l.notes, tongue.T("Every y is below zero: they count as half-breadths of the other side."))
 	}
 	if l.columns == nil {
 		if narrow, low := ranges(groups); low < narrow*0.8 {
 			l.Add(groups[0].line, "", "name the columns in a header line, x y z or x z y", "without a header the column of y is uncertain: the third shrinks towards the ends of the hull as half-breadths do, the second less")
 			return false
 		}
-		l.notes = append(l.notes, "There is no header: the columns count as x along the keel, y the half-breadth, z up.")
+		l.notes = append(l.notes, tongue.T("There is no header: the columns count as x along the keel, y the half-breadth, z up."))
 	}
 	if !l.told && !slices.ContainsFunc(l.columns, func(c listColumn) bool { return c.mm > 0 }) {
-		l.notes = append(l.notes, "There is no unit: the figures count as mm.")
+		l.notes = append(l.notes, tongue.T("There is no unit: the figures count as mm."))
 	}
 	return true
 }
@@ -605,6 +606,6 @@ func (l *listReader) frames(groups []*listGroup) {
 			return lines[frame][point]
 		},
 		Scale: groups[0].line,
-		Unit:  "give them in mm, or name their unit in a header (x_mm, x_cm or x_in)",
+		Unit:  tongue.T("give them in mm, or name their unit in a header (x_mm, x_cm or x_in)"),
 	}, &l.List)
 }

@@ -61,7 +61,7 @@ func TestListsRefused(t *testing.T) {
 		"metres":            {skiffList("x,y,z\n", "%g,%g,%g\n", func(x, y, z float64) []any { return []any{x / 1e3, y / 1e3, z / 1e3} }), "the figures look like metres or inches; give them in mm, or name their unit in a header"},
 		"out of order":      {strings.Replace(strings.Replace(plain, "90 25 40\n", "", 1), "90 2.5 2\n", "90 2.5 2\n90 25 40\n90 2 1\n", 1), "the points are not in order along the frame"},
 		"a word":            {strings.Replace(plain, "90 25 40", "90 wide 40", 1), `line 5: y is "wide", which is not a number; give x, y and z in each line`},
-		"four columns":      {strings.Replace(plain, "90 25 40", "90 25 40 1", 1), "line 5: the line has 4 columns, where are expected 3 columns"},
+		"four columns":      {strings.Replace(plain, "90 25 40", "90 25 40 1", 1), "line 5: the line has 4 columns where there should be 3"},
 		"x told twice":      {skiffList("Station 1 x=5\n", "%g %g %g\n", asTold), "line 2: x is 0 mm, but the frame's heading line says 5 mm; give one of them."},
 		"half headed":       {plain + "Station 9 x=250\n1 2\n", "line 1: no heading line precedes the frame of this point, as one does further down"},
 		"an empty frame":    {"Station 1 x=0\nStation 2 x=9\n1 2\n1 1\n0 0\n", "line 1, frame 1: it has no points"},

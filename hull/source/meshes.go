@@ -3,6 +3,7 @@ package source
 import (
 	"context"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/fault"
@@ -22,7 +23,7 @@ func CheckMesh(ctx context.Context, path string, how mesh.Options) Checked {
 	if !IsMesh(path) {
 		c := Check(path, drawing.Options{})
 		if len(c.Faults) == 0 {
-			c.Faults = []fault.Fault{{File: path, What: "it is not a mesh, so it takes no stations, axes or unit", Mend: "leave these options out"}}
+			c.Faults = []fault.Fault{{File: path, What: tongue.T("it is not a mesh, so it takes no stations, axes or unit"), Mend: tongue.T("leave these options out")}}
 		}
 		return c
 	}
@@ -48,7 +49,7 @@ func checkedMesh(path string, how drawing.Options) Checked {
 	half := how.Half
 	how.Half = drawing.BothHalves
 	if how != (drawing.Options{}) {
-		return Checked{Faults: []fault.Fault{{File: path, What: "it is not a drawing, so it takes no drawn scale or table beside it", Mend: "leave these options out"}}}
+		return Checked{Faults: []fault.Fault{{File: path, What: tongue.T("it is not a drawing, so it takes no drawn scale or table beside it"), Mend: tongue.T("leave these options out")}}}
 	}
 	return CheckMesh(context.Background(), path, mesh.Options{Half: mesh.Half(half)})
 }

@@ -2,7 +2,6 @@ package source
 
 import (
 	"cmp"
-	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -10,6 +9,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
@@ -148,7 +148,7 @@ func (o *offsetsReader) read(text []byte) {
 	}
 	o.comma = comma
 	if len(rows) == 0 || !beginsOffsets(rows[0].Key()) {
-		o.Add(1, "", "make its first line "+offsetsKey, "this is not a table of offsets")
+		o.Add(1, "", tongue.T("make its first line %s", offsetsKey), "this is not a table of offsets")
 		return
 	}
 	if strings.Contains(rows[0].Key(), offsetsKey) {
@@ -211,7 +211,7 @@ func (o *offsetsReader) takeMeta(rows []plaintext.Row) (lines []plaintext.Row) {
 func (o *offsetsReader) need(key, example string) (plaintext.Row, bool) {
 	row, ok := o.meta[key]
 	if !ok {
-		o.Add(0, "", "add one, such as "+example, "there is no row %q", key)
+		o.Add(0, "", tongue.T("add one, such as %s", example), "there is no row %q", key)
 	}
 	return row, ok
 }
@@ -314,7 +314,7 @@ func (o *offsetsReader) columns() bool {
 		}
 		v, blank, wrong := o.length(xs.At(k + 2))
 		if blank {
-			wrong = "is missing"
+			wrong = tongue.T("is missing")
 		}
 		if wrong != "" {
 			o.Add(xs.Line, s.name, o.asIn(), "x %s", wrong)
@@ -329,17 +329,17 @@ func (o *offsetsReader) columns() bool {
 func (o *offsetsReader) asIn() string {
 	switch o.unit.dashed {
 	case 8:
-		return "give feet, inches and eighths, such as 12-3-4 or 12-3-4+"
+		return tongue.T("give feet, inches and eighths, such as 12-3-4 or 12-3-4+")
 	case 16:
-		return "give feet, inches and sixteenths, such as 12-3-11"
+		return tongue.T("give feet, inches and sixteenths, such as 12-3-11")
 	}
-	return "give a number such as 12.5, or leave it blank"
+	return tongue.T("give a number such as 12.5, or leave it blank")
 }
 
 // row reads a waterline, buttock, diagonal or mark.
 func (o *offsetsReader) row(row plaintext.Row) {
 	if n := len(row.Fields) - 2; n > len(o.stations) {
-		o.Add(row.Line, "", "give one for each station, or a blank", "the row has %s for %s", fault.Count(n, "", "", "offset"), fault.Count(len(o.stations), "", "", "station"))
+		o.Add(row.Line, "", "give one for each station, or a blank", "the row has %s for %s", tongue.Count(n, "%d offset", "%d offsets", n), tongue.Count(len(o.stations), "%d station", "%d stations", len(o.stations)))
 		return
 	}
 	values := make([]float64, len(o.stations))
@@ -378,14 +378,14 @@ func (o *offsetsReader) placer(row plaintext.Row, values []float64) (place func(
 	}
 	at, blank, wrong := o.length(row.At(1))
 	if blank {
-		wrong = "is missing"
+		wrong = tongue.T("is missing")
 	}
 	if wrong != "" {
-		what := "the height of the waterline"
+		what := tongue.T("the height of the waterline")
 		if high {
-			what = "the half-breadth of the buttock"
+			what = tongue.T("the half-breadth of the buttock")
 		}
-		o.Add(row.Line, "", o.asIn()+", or sheer, wale, rabbet or knuckle", "%s %s", what, wrong)
+		o.Add(row.Line, "", tongue.T("%s, or sheer, wale, rabbet or knuckle", o.asIn()), "%s %s", what, wrong)
 		return nil, false
 	}
 	if high {
@@ -459,7 +459,7 @@ func (o *offsetsReader) upperLimit() string {
 	}
 	for _, name := range []string{upper, "rabbet"} {
 		if m := o.marks[name]; m == nil || m.high == nil || m.broad == nil {
-			o.Add(0, "", fmt.Sprintf("add the rows height,%s and half-breadth,%s", name, name), "the table does not give the run of the %s", name)
+			o.Add(0, "", tongue.T("add the rows height,%s and half-breadth,%s", name, name), "the table does not give the run of the %s", name)
 			upper = ""
 		}
 	}
@@ -507,7 +507,7 @@ func (o *offsetsReader) markAt(name string, k int, needed bool) (offsetPoint, bo
 	m := o.marks[name]
 	if m.high == nil || m.broad == nil {
 		if k == 0 {
-			o.Add(m.line, "", fmt.Sprintf("add the rows height,%s and half-breadth,%s", name, name), "the %s has only one of them", name)
+			o.Add(m.line, "", tongue.T("add the rows height,%s and half-breadth,%s", name, name), "the %s has only one of them", name)
 		}
 		return offsetPoint{}, false
 	}
@@ -540,7 +540,7 @@ func (o *offsetsReader) frames() {
 	at := hull.Places{
 		Line:  func(frame, point int) int { return lines[frame][max(point, 0)] },
 		Scale: o.meta["scale"].Line,
-		Unit:  "check the unit and the scale",
+		Unit:  tongue.T("check the unit and the scale"),
 	}
 	o.hull.CheckIn(at, &o.List)
 	if o.inset > 0 && len(o.Found) == 0 {
@@ -557,7 +557,7 @@ func (o *offsetsReader) takeOffPlanking() {
 	}
 	o.hull.Frames = inner
 	row := o.meta["planking"].Line
-	o.hull.CheckIn(hull.Places{Line: func(int, int) int { return row }, Scale: row, Unit: "check the unit, the scale and the planking"}, &o.List)
+	o.hull.CheckIn(hull.Places{Line: func(int, int) int { return row }, Scale: row, Unit: tongue.T("check the unit, the scale and the planking")}, &o.List)
 }
 
 // inOrder puts the points of an outline in their order from the first to the
@@ -677,7 +677,7 @@ func (o *offsetsReader) length(s string) (mm float64, blank bool, wrong string) 
 		mm *= o.unit.mm
 	}
 	if wrong == "" && math.Abs(mm) > largestOffset {
-		wrong = fmt.Sprintf("is %s, over 10 km", fault.Name(s))
+		wrong = tongue.T("is %s, over 10 km", fault.Name(s))
 	}
 	return mm, false, wrong
 }

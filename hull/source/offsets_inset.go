@@ -1,12 +1,12 @@
 package source
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 )
@@ -36,13 +36,13 @@ func insetFrames(frames []hull.Frame, t float64) ([]hull.Frame, error) {
 			a, okA := insetAt(above, along, t)
 			b, okB := insetAt(below, along, t)
 			if !okA || !okB {
-				return nil, fmt.Errorf("frame %s: the planking there is too square to the keel to take its thickness off", fault.Name(fr.Name))
+				return nil, tongue.Errorf("frame %s: the planking there is too square to the keel to take its thickness off", fault.Name(fr.Name))
 			}
 			moved[j] = p.Add(mitre(a, b))
 		}
 		cut, ok := aboveCentre(moved)
 		if !ok {
-			return nil, fmt.Errorf("frame %s: taking off %s mm leaves nothing of it", fault.Name(fr.Name), fault.Figure(t))
+			return nil, tongue.Errorf("frame %s: taking off %s mm leaves nothing of it", fault.Name(fr.Name), fault.Figure(t))
 		}
 		out[i] = fr
 		out[i].Points = cut

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
@@ -43,7 +44,7 @@ func beginsOffsets(key string) bool {
 // offsetsLine takes apart the heading of a line: its kind, empty if no word
 // tells it, and what else it says, its place.
 func offsetsLine(heading string) (kind, place string) {
-	heading = strings.NewReplacer("half breadth", "half-breadth", "halfbreadth", "half-breadth", ":", " ").Replace(strings.ToLower(heading))
+	heading = strings.NewReplacer(tongue.T("half breadth"), "half-breadth", "halfbreadth", "half-breadth", ":", " ").Replace(strings.ToLower(heading))
 	var rest []string
 	for word := range strings.FieldsSeq(heading) {
 		switch k := offsetsLines[word]; {

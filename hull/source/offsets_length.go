@@ -1,11 +1,11 @@
 package source
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -18,7 +18,7 @@ func feetInchesParts(s string, of int) (mm float64, wrong string) {
 		return 0, ""
 	}
 	parted := map[int]string{8: "eighths", 16: "sixteenths"}[of]
-	wrong = fmt.Sprintf("is %s, which is not feet, inches and %s", fault.Name(s), parted)
+	wrong = tongue.T("is %s, which is not feet, inches and %s", fault.Name(s), parted)
 	text, half := strings.CutSuffix(text, "+")
 	text, below := strings.CutPrefix(text, "-")
 	parts := strings.Split(text, "-")
@@ -35,9 +35,9 @@ func feetInchesParts(s string, of int) (mm float64, wrong string) {
 	}
 	switch {
 	case v[1] >= 12:
-		return 0, fmt.Sprintf("is %s, which has %d inches in a foot", fault.Name(s), v[1])
+		return 0, tongue.T("is %s, which has %d inches in a foot", fault.Name(s), v[1])
 	case v[2] >= of:
-		return 0, fmt.Sprintf("is %s, which has %d %s in an inch", fault.Name(s), v[2], parted)
+		return 0, tongue.T("is %s, which has %d %s in an inch", fault.Name(s), v[2], parted)
 	}
 	sum := float64((v[0]*12+v[1])*of + v[2])
 	if half {

@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/fault"
@@ -124,10 +125,10 @@ func check(ctx context.Context, path string, plans bool, how drawing.Options) Ch
 		}
 		switch c.Kind {
 		case tracingKind:
-			return nil, fault.Fault{File: path, What: "this is the tracing of a picture, not a plan or a hull source", Mend: "open it in the window, finish it there, and make the plan"}
+			return nil, fault.Fault{File: path, What: tongue.T("this is the tracing of a picture, not a plan or a hull source"), Mend: tongue.T("open it in the window, finish it there, and make the plan")}
 		case PlanFile:
 			if !plans {
-				return nil, fault.Fault{File: path, What: "this is a plan, not a hull source", Mend: "open it as a plan"}
+				return nil, fault.Fault{File: path, What: tongue.T("this is a plan, not a hull source"), Mend: tongue.T("open it as a plan")}
 			}
 			if c.Plan, c.Faults = hull.CheckPlan(b, path); c.Plan != nil {
 				c.Hull = &c.Plan.Hull
@@ -154,13 +155,13 @@ func (c *Checked) refuse(path string, how drawing.Options) error {
 	how.Sheet, how.Page = "", 0
 	switch {
 	case how.Stations != nil && c.Kind != SVG && c.Kind != DXF && c.Kind != PDF:
-		return fault.Fault{File: path, What: "it is neither a drawing nor a mesh, so it takes no stations", Mend: "leave them out"}
+		return fault.Fault{File: path, What: tongue.T("it is neither a drawing nor a mesh, so it takes no stations"), Mend: tongue.T("leave them out")}
 	case how != (drawing.Options{}) && c.Kind != SVG && c.Kind != DXF && c.Kind != PDF:
-		return fault.Fault{File: path, What: "it is not a drawing, so it takes no scale, halves or table beside it", Mend: "leave these options out"}
+		return fault.Fault{File: path, What: tongue.T("it is not a drawing, so it takes no scale, halves or table beside it"), Mend: tongue.T("leave these options out")}
 	case sheet && c.Kind != workbookKind:
-		return fault.Fault{File: path, What: "it is not a workbook, so it has no sheets", Mend: "leave out the name of the sheet"}
+		return fault.Fault{File: path, What: tongue.T("it is not a workbook, so it has no sheets"), Mend: tongue.T("leave out the name of the sheet")}
 	case page && c.Kind != PDF:
-		return fault.Fault{File: path, What: "it is not a PDF, so it has no pages", Mend: "leave out the number of the page"}
+		return fault.Fault{File: path, What: tongue.T("it is not a PDF, so it has no pages"), Mend: tongue.T("leave out the number of the page")}
 	}
 	return nil
 }
@@ -191,7 +192,7 @@ func (c *Checked) with(ctx context.Context, path string, how drawing.Options) er
 	case other.Drawing == nil && len(other.Faults) > 0:
 		return other.Faults[0]
 	case other.Drawing == nil:
-		return fault.Fault{File: how.With, What: "it is not a drawing, so it cannot be the other plan", Mend: "give the drawing of the buttocks, or of the waterlines"}
+		return fault.Fault{File: how.With, What: tongue.T("it is not a drawing, so it cannot be the other plan"), Mend: tongue.T("give the drawing of the buttocks, or of the waterlines")}
 	case !other.Drawing.Whole:
 		return other.Faults[0]
 	}

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/tool"
@@ -42,9 +43,9 @@ func (c *Checked) pdf(ctx context.Context, path string, how drawing.Options) err
 	}
 	text, lines, pictures := plainDrawing(svg)
 	if lines == 0 {
-		f := fault.Fault{File: path, What: fmt.Sprintf("page %d has no lines in it", page), Mend: "choose another page with --page N"}
+		f := fault.Fault{File: path, What: tongue.T("page %d has no lines in it", page), Mend: tongue.T("choose another page with --page N")}
 		if pictures {
-			f.What, f.Mend = fmt.Sprintf("page %d is a picture without lines, perhaps a scan", page), "trace the frames on it in the window: Trace a picture, in the Plan menu"
+			f.What, f.Mend = tongue.T("page %d is a picture without lines, perhaps a scan", page), tongue.T("trace the frames on it in the window: Trace a picture, in the Plan menu")
 		}
 		return f
 	}
@@ -54,7 +55,7 @@ func (c *Checked) pdf(ctx context.Context, path string, how drawing.Options) err
 		if c.Faults[i].File == path {
 			c.Faults[i].Line = 0 // that of a text which nobody sees
 			if strings.HasPrefix(c.Faults[i].What, "no outline of the drawing shows") {
-				c.Faults[i].Mend = "open it in the window, or put a table with the header outline,frame,x_mm and rows such as line-1,A,120 beside it, under its name with the ending .csv"
+				c.Faults[i].Mend = tongue.T("open it in the window, or put a table with the header outline,frame,x_mm and rows such as line-1,A,120 beside it, under its name with the ending .csv")
 			}
 		}
 	}
@@ -64,7 +65,7 @@ func (c *Checked) pdf(ctx context.Context, path string, how drawing.Options) err
 // pageDrawing makes a drawing of a page by way of poppler.
 func pageDrawing(ctx context.Context, path string, page int) ([]byte, error) {
 	wrong := func(mend, what string, args ...any) error {
-		return fault.Fault{File: path, What: fmt.Sprintf(what, args...), Mend: mend}
+		return fault.Fault{File: path, What: tongue.T(what, args...), Mend: tongue.T(mend)}
 	}
 	program, err := exec.LookPath(vectorTool)
 	if err != nil {
@@ -85,7 +86,7 @@ func pageDrawing(ctx context.Context, path string, page int) ([]byte, error) {
 	const less = "save the page as SVG, with the lines of the frames alone"
 	switch {
 	case ctx.Err() != nil:
-		return nil, fmt.Errorf("%s: reading page %s was stopped: %w", path, n, ctx.Err())
+		return nil, tongue.Errorf("%s: reading page %s was stopped: %w", path, n, ctx.Err())
 	case err != nil && (bounded.Err() != nil || tool.OutOfTime(err)):
 		return nil, wrong(less, "page %s could not be read in %d seconds", n, tool.Seconds)
 	case errors.Is(err, tool.ErrTooMuch):

@@ -3,12 +3,12 @@ package source
 import (
 	"bytes"
 	"encoding/csv"
-	"fmt"
 	"io"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/plaintext"
@@ -115,7 +115,7 @@ func (p *pointsReader) read(text []byte) {
 			return p.lines[frame][point]
 		},
 		Scale: header,
-		Unit:  "give them in mm, or name their unit in the header (x_mm, x_cm or x_in)",
+		Unit:  tongue.T("give them in mm, or name their unit in the header (x_mm, x_cm or x_in)"),
 		Torn:  p.torn,
 	}, &p.List)
 }
@@ -125,25 +125,25 @@ func (p *pointsReader) header(line int, fields []string) bool {
 	p.columns = len(fields)
 	name := func(k int) string { return strings.ToLower(fields[k]) }
 	if n := len(fields); n < 4 || n > 5 || name(0) != "frame" || (n == 5 && name(4) != "kind") {
-		what, told := "the header is", strings.Join(fields, ",")
+		what, told := tongue.T("the header is"), strings.Join(fields, ",")
 		if len(fields) > 1 && looksLikeNumber(fields[1], p.comma) {
-			what = "there is no header, and the first line is"
+			what = tongue.T("there is no header, and the first line is")
 		}
 		if r := []rune(told); len(r) > 60 {
 			told = string(r[:60]) + "…"
 		}
-		p.Add(line, "", "make the first line "+pointsHeader+", with kind as a fifth column if corners are kept", "%s %q", what, told)
+		p.Add(line, "", tongue.T("make the first line %s, with kind as a fifth column if corners are kept", pointsHeader), "%s %q", what, told)
 		return false
 	}
 	for k, axis := range []string{"x", "y", "z"} {
 		got, unit, _ := strings.Cut(name(k+1), "_")
 		if got != axis {
-			p.Add(line, "", "make the first line "+pointsHeader, "column %d is headed %q", k+2, fields[k+1])
+			p.Add(line, "", tongue.T("make the first line %s", pointsHeader), "column %d is headed %q", k+2, fields[k+1])
 			return false
 		}
 		mm, ok := plaintext.Unit(unit)
 		if !ok {
-			p.Add(line, "", "use mm, cm or in, as in "+pointsHeader, "column %d is headed %q, which has no known unit", k+2, fields[k+1])
+			p.Add(line, "", tongue.T("use mm, cm or in, as in %s", pointsHeader), "column %d is headed %q, which has no known unit", k+2, fields[k+1])
 			return false
 		}
 		p.scale[k] = mm
@@ -156,11 +156,11 @@ func (p *pointsReader) row(line int, fields []string) {
 	frame := p.frame(line, fields[0])
 	fr := &p.hull.Frames[frame]
 	if n := len(fields); n > p.columns || n < 4 {
-		mend := "give a frame, x, y and z"
+		mend := tongue.T("give a frame, x, y and z")
 		if !p.comma && n > p.columns {
-			mend += " (with decimal commas, put ; between the columns)"
+			mend += tongue.T(" (with decimal commas, put ; between the columns)")
 		}
-		p.Add(line, fr.Name, mend, "the line has %s and the header %d", fault.Count(n, "", "", "column"), p.columns)
+		p.Add(line, fr.Name, mend, "the line has %s and the header %d", tongue.Count(n, "%d column", "%d columns", n), p.columns)
 		p.torn[frame] = true
 		return
 	}
@@ -265,7 +265,7 @@ func WritePoints(w io.Writer, h *hull.Hull) error {
 		header = append(header, "kind")
 	}
 	if err := c.Write(header); err != nil {
-		return fmt.Errorf("points: %w", err)
+		return tongue.Errorf("points: %w", err)
 	}
 	for _, fr := range h.Frames {
 		kinds := make([]string, len(fr.Points))
@@ -280,13 +280,13 @@ func WritePoints(w io.Writer, h *hull.Hull) error {
 				row = append(row, kinds[j])
 			}
 			if err := c.Write(row); err != nil {
-				return fmt.Errorf("points: frame %s: %w", fr.Name, err)
+				return tongue.Errorf("points: frame %s: %w", fr.Name, err)
 			}
 		}
 	}
 	c.Flush()
 	if err := c.Error(); err != nil {
-		return fmt.Errorf("points: %w", err)
+		return tongue.Errorf("points: %w", err)
 	}
 	return nil
 }

@@ -12,6 +12,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/workbook"
@@ -29,7 +30,7 @@ func (c *Checked) workbook(ctx context.Context, r io.Reader, path string, how dr
 	case err != nil:
 		return fault.OfFile(path, "cannot be read", "check the file and the disk it is on", err)
 	case len(data) > workbook.Largest:
-		return fault.Fault{File: path, What: fmt.Sprintf("the workbook is larger than %d MB, the most that the program reads", workbook.Largest>>20), Mend: "save the sheet alone, or as CSV"}
+		return fault.Fault{File: path, What: tongue.T("the workbook is larger than %d MB, the most that the program reads", workbook.Largest>>20), Mend: tongue.T("save the sheet alone, or as CSV")}
 	}
 	b, err := workbook.Open(data)
 	if err != nil {
@@ -42,12 +43,12 @@ func (c *Checked) workbook(ctx context.Context, r io.Reader, path string, how dr
 	c.Kind = t.kind
 	c.table(strings.NewReader(t.text()), path, true)
 	if len(c.Sheets) > 1 && how.Sheet == "" {
-		c.Notes = append(c.Notes, fmt.Sprintf("The table is on sheet %s; %s have others: choose one with --sheet NAME.", fault.Name(t.sheet.Name), namesOf(c.Sheets[1:])))
+		c.Notes = append(c.Notes, tongue.T("The table is on sheet %s; %s have others: choose one with --sheet NAME.", fault.Name(t.sheet.Name), namesOf(c.Sheets[1:])))
 	} else if len(b.Sheets) > 1 {
-		c.Notes = append(c.Notes, fmt.Sprintf("The table is on sheet %s.", fault.Name(t.sheet.Name)))
+		c.Notes = append(c.Notes, tongue.T("The table is on sheet %s.", fault.Name(t.sheet.Name)))
 	}
 	if t.beside != "" {
-		c.Notes = append(c.Notes, fmt.Sprintf("Cells beside the table, such as %s, are passed over.", t.beside))
+		c.Notes = append(c.Notes, tongue.T("Cells beside the table, such as %s, are passed over.", t.beside))
 	}
 	for i := range c.Faults {
 		t.place(&c.Faults[i])
@@ -71,7 +72,7 @@ func namesOf(names []string) string {
 	var out []string
 	for i, n := range names {
 		if i == most {
-			out = append(out, fmt.Sprintf("%d more", len(names)-most))
+			out = append(out, tongue.T("%d more", len(names)-most))
 			break
 		}
 		out = append(out, fault.Name(n))
@@ -118,11 +119,11 @@ func (c *Checked) sheetOf(ctx context.Context, b *workbook.Book, named string) (
 	}
 	switch {
 	case named != "" && !found:
-		return nil, fault.Fault{What: fmt.Sprintf("there is no sheet %s in the workbook", fault.Name(named)), Mend: "name one of " + namesOf(shown)}
+		return nil, fault.Fault{What: tongue.T("there is no sheet %s in the workbook", fault.Name(named)), Mend: tongue.T("name one of %s", namesOf(shown))}
 	case named != "":
-		return nil, fault.Fault{Sheet: named, What: "it has no table of points, girths or offsets", Mend: sheetMend}
+		return nil, fault.Fault{Sheet: named, What: tongue.T("it has no table of points, girths or offsets"), Mend: tongue.T(sheetMend)}
 	}
-	return nil, fault.Fault{What: "no sheet has a table of points, girths or offsets (" + namesOf(shown) + ")", Mend: sheetMend}
+	return nil, fault.Fault{What: tongue.T("no sheet has a table of points, girths or offsets (%s)", namesOf(shown)), Mend: tongue.T(sheetMend)}
 }
 
 // sheetTable is a table on a sheet.
@@ -415,8 +416,8 @@ func (t *sheetTable) place(f *fault.Fault) {
 		t.seek(f)
 	}
 	if _, shows, ok := workbook.Shown(t.at(f.Line, f.Field)); ok {
-		f.What = fmt.Sprintf("the cell shows %s, a date or the like made from your entry", fault.Name(shows))
-		f.Mend = "format the cells as text, and type it again"
+		f.What = tongue.T("the cell shows %s, a date or the like made from your entry", fault.Name(shows))
+		f.Mend = tongue.T("format the cells as text, and type it again")
 	}
 }
 
@@ -446,7 +447,7 @@ func (t *sheetTable) seek(f *fault.Fault) {
 // not.
 func quotes(sentence, text string) bool {
 	for _, told := range []string{strconv.Quote(text), fault.Name(text)} {
-		_, rest, ok := strings.Cut(sentence, " is "+told)
+		_, rest, ok := strings.Cut(sentence, tongue.T(" is %s", told))
 		if ok && (rest == "" || rest[0] == ',' || rest[0] == ' ') {
 			return true
 		}

@@ -10,6 +10,8 @@ import (
 	"runtime"
 	"strconv"
 	"strings"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // What a program that reads a file for us may take: a page of a PDF of 5000 pixels
@@ -47,7 +49,7 @@ func OutOfMemory(told string) bool {
 }
 
 // ErrTooMuch is what a program is ended with that gives more than it may.
-var ErrTooMuch = errors.New("too much")
+var ErrTooMuch = tongue.New("too much")
 
 // Output keeps what is written to it, up to Most bytes.
 type Output struct {

@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // ods is a workbook of OpenDocument (ISO/IEC 26300).
@@ -38,7 +40,7 @@ func openODS(z *zip.Reader, pieces int) (*Book, error) {
 		}
 	}
 	if o.content == nil {
-		return nil, errDamaged
+		return nil, damaged()
 	}
 	b := &Book{parts: o}
 	sheets := false
@@ -210,9 +212,9 @@ func (c *odsCell) text() string {
 		if days, ok := daysOf(c.value); ok {
 			return numberShown(days, tidy(shown))
 		}
-		return "a time" + shownAs + shown
+		return tongue.T("a time%s%s", shownAs, shown)
 	case "date":
-		return "a date" + shownAs + shown
+		return tongue.T("a date%s%s", shownAs, shown)
 	}
 	return shown
 }

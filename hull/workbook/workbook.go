@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
@@ -66,11 +67,15 @@ type parts interface {
 func Is(head []byte) bool { return bytes.HasPrefix(head, []byte("PK\x03\x04")) }
 
 // wrong is what is wrong with a workbook, as a fault without its file.
+//
+//tongue:says 0,1
 func wrong(mend, what string, args ...any) error {
-	return fault.Fault{What: fmt.Sprintf(what, args...), Mend: mend}
+	return fault.Fault{What: tongue.T(what, args...), Mend: tongue.T(mend)}
 }
 
-var errDamaged = wrong("save it again, or save the sheet as CSV", "the workbook is damaged")
+func damaged() error {
+	return wrong("save it again, or save the sheet as CSV", "the workbook is damaged")
+}
 
 // Open opens a workbook. The error is a fault.Fault.
 func Open(data []byte) (*Book, error) { return open(data, mostTokens) }
@@ -79,7 +84,7 @@ func Open(data []byte) (*Book, error) { return open(data, mostTokens) }
 func open(data []byte, pieces int) (*Book, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return nil, errDamaged
+		return nil, damaged()
 	}
 	var unpacked uint64
 	for _, f := range z.File {
@@ -128,7 +133,7 @@ type scanner struct{ left int }
 func (s *scanner) walk(f *zip.File, take func(d *xml.Decoder, t xml.Token) error) error {
 	r, err := f.Open()
 	if err != nil {
-		return errDamaged
+		return damaged()
 	}
 	defer func() { _ = r.Close() }() // read only
 	d := xml.NewDecoder(io.LimitReader(r, mostUnpacked))
@@ -138,13 +143,13 @@ func (s *scanner) walk(f *zip.File, take func(d *xml.Decoder, t xml.Token) error
 			return nil
 		}
 		if err != nil {
-			return errDamaged
+			return damaged()
 		}
 		if s.left--; s.left < 0 {
 			return wrong("save the sheet alone, or as CSV", "the workbook has more than the program reads")
 		}
 		if start, ok := t.(xml.StartElement); ok && len(start.Attr) > 200 {
-			return errDamaged
+			return damaged()
 		}
 		if err := take(d, t); err != nil {
 			return err
@@ -203,7 +208,7 @@ func tidy(text string) string {
 	return strings.TrimSpace(text)
 }
 
-var errStopped = errors.New("reading the workbook was stopped")
+var errStopped = tongue.New("reading the workbook was stopped")
 
 // stopped tells that the context has ended.
 func stopped(ctx context.Context) error {

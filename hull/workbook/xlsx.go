@@ -28,7 +28,7 @@ func openXLSX(z *zip.Reader, data []byte, pieces int) (*Book, error) {
 	}
 	file, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: mostUnpacked, UnzipXMLSizeLimit: mostUnpacked})
 	if err != nil {
-		return nil, errDamaged
+		return nil, damaged()
 	}
 	b := &Book{parts: xlsx{file}}
 	for _, name := range file.GetSheetList() {
@@ -80,12 +80,12 @@ func columnOf(cell string) int {
 func (x xlsx) sheet(ctx context.Context, name string) ([]Row, error) {
 	kept, err := x.file.Rows(name)
 	if err != nil {
-		return nil, errDamaged
+		return nil, damaged()
 	}
 	defer func() { _ = kept.Close() }() // read only
 	shown, err := x.file.Rows(name)
 	if err != nil {
-		return nil, errDamaged
+		return nil, damaged()
 	}
 	defer func() { _ = shown.Close() }()
 	var m rowsMaker
@@ -95,11 +95,11 @@ func (x xlsx) sheet(ctx context.Context, name string) ([]Row, error) {
 		}
 		raw, err := kept.Columns(excelize.Options{RawCellValue: true})
 		if err != nil {
-			return nil, errDamaged
+			return nil, damaged()
 		}
 		seen, err := shown.Columns()
 		if err != nil {
-			return nil, errDamaged
+			return nil, damaged()
 		}
 		for k, text := range raw {
 			if k < len(seen) && seen[k] != text {
@@ -113,7 +113,7 @@ func (x xlsx) sheet(ctx context.Context, name string) ([]Row, error) {
 		}
 	}
 	if kept.Error() != nil || shown.Error() != nil {
-		return nil, errDamaged
+		return nil, damaged()
 	}
 	return m.rows, nil
 }

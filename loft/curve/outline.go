@@ -1,13 +1,13 @@
 package curve
 
 import (
-	"fmt"
 	"math"
 	"sort"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/integrate/quad"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -42,13 +42,13 @@ func Outlines(frames []hull.Frame) ([]*Outline, error) {
 func NewOutline(f hull.Frame) (*Outline, error) {
 	n := len(f.Points)
 	if n < 2 {
-		return nil, fmt.Errorf("frame %s has %d points: give it at least three", f.Name, n)
+		return nil, tongue.Errorf("frame %s has %d points: give it at least three", f.Name, n)
 	}
 	c := &Outline{t: make([]float64, n), p: f.Points, m0: make([]mgl64.Vec3, n-1), m1: make([]mgl64.Vec3, n-1), Girth: make([]float64, n)}
 	for i := 1; i < n; i++ {
 		d := f.Points[i].Sub(f.Points[i-1]).Len()
 		if !(d > LeastChord) {
-			return nil, fmt.Errorf("frame %s: points %d and %d are in one place: remove one", f.Name, i, i+1)
+			return nil, tongue.Errorf("frame %s: points %d and %d are in one place: remove one", f.Name, i, i+1)
 		}
 		c.t[i] = c.t[i-1] + d
 	}
@@ -146,7 +146,7 @@ func (c *Outline) Within(down, up float64) (*Outline, error) {
 	}
 	from, to := down, c.Total()-up
 	if !(to-from >= LeastLeft) {
-		return nil, fmt.Errorf("limits set in by %.2f mm from above and %.2f mm from below leave nothing of its girth of %.2f mm: set them in by less", down, up, c.Total())
+		return nil, tongue.Errorf("limits set in by %.2f mm from above and %.2f mm from below leave nothing of its girth of %.2f mm: set them in by less", down, up, c.Total())
 	}
 	i0, t0 := c.place(from)
 	i1, t1 := c.place(to)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -58,7 +59,7 @@ type Faired struct {
 // The error says that the tolerance is none, or what of the hull cannot be faired,
 // or wraps the context's where that ends before.
 func Fair(ctx context.Context, frames []hull.Frame, tolerance float64) (Faired, error) {
-	if err := hull.FairWithin.Refuse("how far a point may move", tolerance, " mm"); err != nil {
+	if err := hull.FairWithin.Refuse(tongue.T("how far a point may move"), tolerance, " mm"); err != nil {
 		return Faired{}, err
 	}
 	g, err := newGrid(ctx, frames)

@@ -2,12 +2,12 @@ package fair
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/curve"
 	"github.com/strakewright/strakewright/loft/internal/halt"
@@ -74,7 +74,7 @@ type outline struct {
 // differences.
 func newGrid(ctx context.Context, frames []hull.Frame) (*grid, error) {
 	if len(frames) < fewestFairFrames {
-		return nil, fmt.Errorf("the hull has %d frames: fairing needs %d or more, so that frames have neighbours to run with", len(frames), fewestFairFrames)
+		return nil, tongue.Errorf("the hull has %d frames: fairing needs %d or more, so that frames have neighbours to run with", len(frames), fewestFairFrames)
 	}
 	if err := finitePoints(frames); err != nil {
 		return nil, err
@@ -124,7 +124,7 @@ func (g *grid) join(how joining) error {
 		width = max(width, slices.Max(r.at)-slices.Min(r.at))
 	}
 	if g.lengthwise = newBandMatrix(len(g.at), width); g.work() > mostFairWork {
-		return fmt.Errorf("the hull has %d points in %d frames, too many to fair: thin the outlines to 40 points a frame or fewer", len(g.at), len(g.frames))
+		return tongue.Errorf("the hull has %d points in %d frames, too many to fair: thin the outlines to 40 points a frame or fewer", len(g.at), len(g.frames))
 	}
 	g.girthwise = newBandMatrix(len(g.at), width)
 	gather(g.lengthwise, g.along, nil)
@@ -157,7 +157,7 @@ func finitePoints(frames []hull.Frame) error {
 	for _, f := range frames {
 		for j, p := range f.Points {
 			if s := p.X() + p.Y() + p.Z(); math.IsNaN(s) || math.IsInf(s, 0) {
-				return fmt.Errorf("frame %s: point %d is not finite: give numbers", f.Name, j+1)
+				return tongue.Errorf("frame %s: point %d is not finite: give numbers", f.Name, j+1)
 			}
 		}
 	}

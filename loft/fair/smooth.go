@@ -1,10 +1,10 @@
 package fair
 
 import (
-	"errors"
 	"math"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft/internal/halt"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -24,7 +24,7 @@ type smoothed struct {
 }
 
 // errLoose is what the points make that fix no surface.
-var errLoose = errors.New("the points are too few or too wild to fair: check them against the drawing")
+var errLoose = tongue.New("the points are too few or too wild to fair: check them against the drawing")
 
 // smooth fits the surface. The error is errLoose, or wraps the context's.
 func (g *grid) smooth(stiff [2]float64, trusted []bool) (*smoothed, error) {

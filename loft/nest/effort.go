@@ -2,14 +2,15 @@ package nest
 
 import (
 	"context"
-	"fmt"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // stopped tells that the laying is to go no further, as an error that wraps the
 // context's own; nil while it may go on.
 func stopped(ctx context.Context) error {
 	if err := ctx.Err(); err != nil {
-		return fmt.Errorf("the laying on sheets was stopped: %w", err)
+		return tongue.Errorf("the laying on sheets was stopped: %w", err)
 	}
 	return nil
 }

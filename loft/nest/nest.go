@@ -2,8 +2,9 @@ package nest
 
 import (
 	"context"
-	"fmt"
 	"math"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Point is a place on a piece or a sheet, mm: x along the grain, y across it.
@@ -140,20 +141,20 @@ func lay(ctx context.Context, pieces []Piece, box, shop []Sheet, rules Rules, bu
 // layable refuses what makes no sense.
 func layable(pieces []Piece, box, shop []Sheet, rules Rules) error {
 	if len(pieces) > MostPieces {
-		return fmt.Errorf("there are %d pieces, more than the limit of %d: lay one layer at a time", len(pieces), MostPieces)
+		return tongue.Errorf("there are %d pieces, more than the limit of %d: lay one layer at a time", len(pieces), MostPieces)
 	}
 	if !(rules.Clear >= 0) || rules.Clear > Longest {
-		return fmt.Errorf("a clearance of %g mm is impossible: give 0 or more", rules.Clear)
+		return tongue.Errorf("a clearance of %g mm is impossible: give 0 or more", rules.Clear)
 	}
 	if !(rules.Margin >= 0) || rules.Margin > Longest {
-		return fmt.Errorf("a margin of %g mm is impossible: give 0 or more", rules.Margin)
+		return tongue.Errorf("a margin of %g mm is impossible: give 0 or more", rules.Margin)
 	}
 	if !(rules.Tilt >= 0) || rules.Tilt > mostTilt {
-		return fmt.Errorf("a tilt of %g rad makes no sense: give 0 to %.2f", float64(rules.Tilt), mostTilt)
+		return tongue.Errorf("a tilt of %g rad makes no sense: give 0 to %.2f", float64(rules.Tilt), mostTilt)
 	}
 	for i, p := range pieces {
 		if err := p.sound(); err != nil {
-			return fmt.Errorf("piece %d: %w", i+1, err)
+			return tongue.Errorf("piece %d: %w", i+1, err)
 		}
 	}
 	for i, s := range box {
@@ -166,7 +167,7 @@ func layable(pieces []Piece, box, shop []Sheet, rules Rules) error {
 			return err
 		}
 		if !(s.Price >= 0) || s.Price > 1e6 {
-			return fmt.Errorf("sheet %d of the shop costs %g: give 0 to 1000000", i+1, s.Price)
+			return tongue.Errorf("sheet %d of the shop costs %g: give 0 to 1000000", i+1, s.Price)
 		}
 	}
 	return nil
@@ -175,7 +176,7 @@ func layable(pieces []Piece, box, shop []Sheet, rules Rules) error {
 func (s Sheet) sound(i int, where string) error {
 	for _, size := range []float64{s.Length, s.Width} {
 		if !(size > 0) || size > Longest {
-			return fmt.Errorf("sheet %d of the %s is %g × %g mm: give both above 0 and at most %d", i+1, where, s.Length, s.Width, Longest)
+			return tongue.Errorf("sheet %d of the %s is %g × %g mm: give both above 0 and at most %d", i+1, where, s.Length, s.Width, Longest)
 		}
 	}
 	return nil
@@ -184,16 +185,16 @@ func (s Sheet) sound(i int, where string) error {
 func (p Piece) sound() error {
 	for _, edge := range [][]Point{p.Upper, p.Lower} {
 		if len(edge) < 2 || len(edge) > mostPoints {
-			return fmt.Errorf("an edge of %d points: give it 2 to %d", len(edge), mostPoints)
+			return tongue.Errorf("an edge of %d points: give it 2 to %d", len(edge), mostPoints)
 		}
 		for _, q := range edge {
 			if !(math.Abs(q.X) <= Longest) || !(math.Abs(q.Y) <= Longest) {
-				return fmt.Errorf("a point at (%g, %g) mm lies nowhere: keep within %d", q.X, q.Y, Longest)
+				return tongue.Errorf("a point at (%g, %g) mm lies nowhere: keep within %d", q.X, q.Y, Longest)
 			}
 		}
 	}
 	if !(p.Area() > 0) {
-		return fmt.Errorf("it has no area: give it two edges, the lower below the upper")
+		return tongue.Errorf("it has no area: give it two edges, the lower below the upper")
 	}
 	return nil
 }

@@ -1,9 +1,9 @@
 package progress
 
 import (
-	"fmt"
 	"math"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -50,7 +50,7 @@ func (s *benchBand) run() error {
 			continue
 		}
 		if err := s.take(i, e); err != nil {
-			return fmt.Errorf("entry %d of the record: %w", i+1, err)
+			return tongue.Errorf("entry %d of the record: %w", i+1, err)
 		}
 	}
 	s.doubt()
@@ -65,7 +65,7 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 		return s.girth(i, e)
 	case e.EntryKind.OfBand():
 		if e.Band < 1 || e.Band > len(s.l.Bands) {
-			return fmt.Errorf("there is no band %d in layer %d", e.Band, s.l.Number)
+			return tongue.Errorf("there is no band %d in layer %d", e.Band, s.l.Number)
 		}
 		if e.Band != s.b.Number {
 			return nil
@@ -79,7 +79,7 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 	n := s.strake(e.Strake)
 	if n < 0 {
 		if s.l.StrakeNamed(e.Strake) < 0 {
-			return fmt.Errorf("there is no strake %s in layer %d", e.Strake, s.l.Number)
+			return tongue.Errorf("there is no strake %s in layer %d", e.Strake, s.l.Number)
 		}
 		return nil // of another band
 	}
@@ -198,7 +198,7 @@ func (s *benchBand) without(frame int, laid map[int]bool) float64 {
 func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, frames bool, strays func(frame int) float64) error {
 	frame := s.l.Surface.FrameNamed(e.Frame)
 	if frame < 0 {
-		return fmt.Errorf("there is no frame %s", e.Frame)
+		return tongue.Errorf("there is no frame %s", e.Frame)
 	}
 	switch most := s.b.Girths[frame] + farOff; {
 	case e.Wet: // it tells of swelling, and will shrink

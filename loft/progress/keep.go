@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -30,7 +31,7 @@ type sideError struct {
 	err  error
 }
 
-func (e sideError) Error() string { return string(e.side) + " side: " + e.err.Error() }
+func (e sideError) Error() string { return tongue.T("%s side: %s", string(e.side), e.err.Error()) }
 func (e sideError) Unwrap() error { return e.err }
 
 // Noted is an entry as it is to be kept: of a strake that is cut or glued for

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/internal/halt"
@@ -72,7 +73,7 @@ func Options(ctx context.Context, k *loft.Planking, side hull.Side, layer, band 
 		return nil, err
 	}
 	if band < 0 || band >= len(states[side]) {
-		return nil, fmt.Errorf("there is no band %d in layer %d", band+1, layer+1)
+		return nil, tongue.Errorf("there is no band %d in layer %d", band+1, layer+1)
 	}
 	f := &optionFinder{ctx: ctx, k: k, side: side, layer: layer, band: band, habit: habit, state: &states[side][band], states: states}
 	if f.now, err = f.state.tally(ctx); err != nil {

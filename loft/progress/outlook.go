@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/internal/halt"
@@ -45,7 +46,7 @@ func (s *BandState) Outlook(ctx context.Context) (Outlook, error) {
 	f.spread(&out)
 	out.Fits = f.fits(out.Tolerance, nil)
 	for i := range f.frames {
-		if err := halt.Asked(ctx, "the outlook of the last strake"); err != nil {
+		if err := halt.Asked(ctx, tongue.T("the outlook of the last strake")); err != nil {
 			return out, err
 		}
 		if gain := f.gain(i); gain > 0 {

@@ -1,10 +1,10 @@
 package progress
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -76,23 +76,23 @@ const (
 func UsualSteps() []hull.Step {
 	out := make([]hull.Step, len(usualSteps))
 	for i, s := range usualSteps {
-		out[i] = hull.Step{Key: s.key, Name: s.name}
+		out[i] = hull.Step{Key: s.key, Name: tongue.T(s.name)}
 	}
 	return out
 }
 
 var usualSteps = []struct{ key, name string }{
-	{StepTaper, "Taper in a set"},
-	{StepSoak, "Soak"},
-	{StepPin, "Pin at alternate frames"},
-	{StepDry, "Let it dry"},
-	{StepNumber, "Number it"},
-	{StepTakeOff, "Take it off"},
-	{StepBevel, "Bevel the edges"},
-	{StepFit, "Fit it dry"},
-	{StepGlue, "Glue on the frames"},
-	{StepTreenail, "Treenail"},
-	{StepNext, "The next one"},
+	{StepTaper, tongue.Mark("Taper in a set")},
+	{StepSoak, tongue.Mark("Soak")},
+	{StepPin, tongue.Mark("Pin at alternate frames")},
+	{StepDry, tongue.Mark("Let it dry")},
+	{StepNumber, tongue.Mark("Number it")},
+	{StepTakeOff, tongue.Mark("Take it off")},
+	{StepBevel, tongue.Mark("Bevel the edges")},
+	{StepFit, tongue.Mark("Fit it dry")},
+	{StepGlue, tongue.Mark("Glue on the frames")},
+	{StepTreenail, tongue.Mark("Treenail")},
+	{StepNext, tongue.Mark("The next one")},
 }
 
 // Caution is what a builder must mind in a step: common practice, deferring to
@@ -223,16 +223,16 @@ func newJob(k *loft.Planking, side hull.Side, id string, states []BandState) (*J
 		j.Next = after(Turns(k), id, side)
 		return j, nil
 	}
-	return nil, fmt.Errorf("there is no strake %s", id)
+	return nil, tongue.Errorf("there is no strake %s", id)
 }
 
 // shaping names the step that gives a strake its shape, as it is made.
 func (j *Job) shaping() string {
 	switch j.Strake.Making.Mode {
 	case hull.Spiled:
-		return "Cut it from sheet"
+		return tongue.T("Cut it from sheet")
 	case hull.Block:
-		return "Carve it"
+		return tongue.T("Carve it")
 	}
 	return usualSteps[0].name
 }
@@ -336,9 +336,9 @@ func (j *Job) task(key string) Task {
 	case StepTaper:
 		switch {
 		case j.IsMade(hull.Spiled):
-			return Task{Name: "Cut it from sheet", Caution: MindBlades}
+			return Task{Name: tongue.T("Cut it from sheet"), Caution: MindBlades}
 		case j.IsMade(hull.Block):
-			return Task{Name: "Carve it", Caution: MindBlades}
+			return Task{Name: tongue.T("Carve it"), Caution: MindBlades}
 		}
 		return Task{Caution: MindBlades, Skip: j.Cuts == nil || j.Cuts.Count == 0}
 	case StepSoak:

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
@@ -304,7 +305,7 @@ func (r *rig) settle(ctx context.Context, c *chain) (at *chain, steps int, rests
 	energy, length := r.energy(c), c.length()
 	var held []bound
 	for steps = range mostSteps {
-		if err := halt.Asked(ctx, "letting the strip go"); err != nil {
+		if err := halt.Asked(ctx, tongue.T("letting the strip go")); err != nil {
 			return nil, steps, false, err
 		}
 		next, moved, now, ok := r.stepped(c, energy, &held)

@@ -2,12 +2,12 @@ package rod
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"math"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Problem is a strip and what it is laid over.
@@ -49,8 +49,8 @@ type Contact struct {
 
 // What keeps a strip from being reckoned.
 var (
-	errFew   = errors.New("a strip needs two supports: give it two")
-	errLoose = errors.New("a strip that is pinned or clamped at fewer than two supports swings: hold it at two")
+	errFew   = tongue.New("a strip needs two supports: give it two")
+	errLoose = tongue.New("a strip that is pinned or clamped at fewer than two supports swings: hold it at two")
 )
 
 // Solve finds the rest to which the strip falls when it is first laid on all of its
@@ -241,20 +241,20 @@ func (p *Problem) check() error {
 		return errFew
 	}
 	if p.Bay < 0 || p.Bay == 1 {
-		return fmt.Errorf("%d segments in a bay are too few: give two or more", p.Bay)
+		return tongue.Errorf("%d segments in a bay are too few: give two or more", p.Bay)
 	}
 	holds := 0
 	var last mgl64.Vec3
 	for i, s := range p.Supports {
 		at := s.Outline(s.At)
 		if math.IsNaN(s.At) || !at.finite() {
-			return fmt.Errorf("support %d has no place", i+1)
+			return tongue.Errorf("support %d has no place", i+1)
 		}
 		if !(s.Play >= 0) {
-			return fmt.Errorf("the play of support %d is %g mm: give 0 or more", i+1, s.Play)
+			return tongue.Errorf("the play of support %d is %g mm: give 0 or more", i+1, s.Play)
 		}
 		if i > 0 && !(at.P.Sub(last).Len() > 1e-6) {
-			return fmt.Errorf("supports %d and %d are at one place: leave one of them out", i, i+1)
+			return tongue.Errorf("supports %d and %d are at one place: leave one of them out", i, i+1)
 		}
 		last = at.P
 		if s.Hold >= Pinned {

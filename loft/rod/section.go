@@ -1,8 +1,9 @@
 package rod
 
 import (
-	"fmt"
 	"math"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Section is the strip's section and the wood's moduli along the grain.
@@ -45,9 +46,9 @@ func (s Section) check() error {
 	for _, f := range []struct {
 		name, unit string
 		figure     float64
-	}{{"width", " mm", s.Width}, {"thickness", " mm", s.Thickness}, {"modulus of elasticity", " N/mm²", s.Modulus}, {"shear modulus", " N/mm²", s.Shear}} {
+	}{{"width", " mm", s.Width}, {"thickness", " mm", s.Thickness}, {tongue.T("modulus of elasticity"), " N/mm²", s.Modulus}, {tongue.T("shear modulus"), " N/mm²", s.Shear}} {
 		if !(f.figure > 0) || math.IsInf(f.figure, 0) {
-			return fmt.Errorf("a strip with a %s of %g%s cannot be bent: give one above 0", f.name, f.figure, f.unit)
+			return tongue.Errorf("a strip with a %s of %g%s cannot be bent: give one above 0", f.name, f.figure, f.unit)
 		}
 	}
 	return nil

@@ -1,13 +1,12 @@
 package sight
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -94,10 +93,10 @@ func Read(k *loft.Planking, side hull.Side, layer, band int, states []progress.B
 		return nil, err
 	}
 	if band < 0 || band >= len(l.Bands) {
-		return nil, fmt.Errorf("there is no band %d in layer %d", band+1, l.Number)
+		return nil, tongue.Errorf("there is no band %d in layer %d", band+1, l.Number)
 	}
 	if k.Plan.Hull.Shapeless() {
-		return nil, errors.New("only the girths of this hull are known: reading a picture needs the shape of its frames")
+		return nil, tongue.New("only the girths of this hull are known: reading a picture needs the shape of its frames")
 	}
 	r := &reader{s: shipOf(k, layer, side), band: band, states: states, m: m, care: care}
 	return r.read()
@@ -114,7 +113,7 @@ type reader struct {
 
 func (r *reader) read() (*Seen, error) {
 	if !(r.m.Picture.Width > 0) || !(r.m.Picture.Height > 0) {
-		return nil, errors.New("the size of the picture is missing")
+		return nil, tongue.New("the size of the picture is missing")
 	}
 	only, err := r.enough()
 	if err != nil {
@@ -231,9 +230,9 @@ func (r *reader) enough() (only int, err error) {
 	case len(of) > 1 && n >= fewestInSpace:
 		return -1, nil
 	case len(of) == 1:
-		return -1, fmt.Errorf("%d known places of one frame do not fix the camera's position: mark %d of it, or %d over several frames", n, fewestOfFrame, fewestInSpace)
+		return -1, tongue.Errorf("%d known places of one frame do not fix the camera's position: mark %d of it, or %d over several frames", n, fewestOfFrame, fewestInSpace)
 	default:
-		return -1, fmt.Errorf("%d known places do not fix the camera's position: mark %d over several frames, or %d of one", n, fewestInSpace, fewestOfFrame)
+		return -1, tongue.Errorf("%d known places do not fix the camera's position: mark %d over several frames, or %d of one", n, fewestInSpace, fewestOfFrame)
 	}
 }
 
@@ -255,7 +254,7 @@ func (r *reader) observed(s ship) ([]observed, error) {
 	for i, k := range r.m.Known {
 		down, spread, err := r.girth(k)
 		if err != nil {
-			return nil, fmt.Errorf("known place %d: %w", i+1, err)
+			return nil, tongue.Errorf("known place %d: %w", i+1, err)
 		}
 		side := s
 		if k.Beyond {
@@ -273,7 +272,7 @@ func (r *reader) observed(s ship) ([]observed, error) {
 func (r *reader) girth(k Known) (down, spread float64, err error) {
 	surface := r.s.l.Surface
 	if k.Frame < 0 || k.Frame >= surface.Frames() {
-		return 0, 0, fmt.Errorf("there is no frame %d", k.Frame)
+		return 0, 0, tongue.Errorf("there is no frame %d", k.Frame)
 	}
 	switch k.What {
 	case UpperLimit:
@@ -282,20 +281,20 @@ func (r *reader) girth(k Known) (down, spread float64, err error) {
 		return surface.Girth(k.Frame), 0, nil
 	case AtGirth:
 		if !(k.Girth >= 0 && k.Girth <= surface.Girth(k.Frame)) {
-			return 0, 0, fmt.Errorf("%.2f mm of girth is not on frame %s, whose girth is %.2f mm", k.Girth, surface.FrameName(k.Frame), surface.Girth(k.Frame))
+			return 0, 0, tongue.Errorf("%.2f mm of girth is not on frame %s, whose girth is %.2f mm", k.Girth, surface.FrameName(k.Frame), surface.Girth(k.Frame))
 		}
 		return k.Girth, 0, nil
 	case SeamBelow:
 		return r.seam(k)
 	}
-	return 0, 0, fmt.Errorf("%q is not a place on a frame", k.What)
+	return 0, 0, tongue.Errorf("%q is not a place on a frame", k.What)
 }
 
 // seam is where the record has the lower edge of a strake.
 func (r *reader) seam(k Known) (down, spread float64, err error) {
 	l := r.s.l
 	if k.Strake < 0 || k.Strake >= len(l.Strakes) {
-		return 0, 0, fmt.Errorf("there is no strake %d", k.Strake)
+		return 0, 0, tongue.Errorf("there is no strake %d", k.Strake)
 	}
 	st := l.Strakes[k.Strake]
 	for i := range r.states {
@@ -304,12 +303,12 @@ func (r *reader) seam(k Known) (down, spread float64, err error) {
 			continue
 		}
 		if !slices.Contains(s.Laid, st.ID) || !st.At[k.Frame].Laid {
-			return 0, 0, fmt.Errorf("strake %s is not laid at frame %s, as the record has it", st.ID, l.Surface.FrameName(k.Frame))
+			return 0, 0, tongue.Errorf("strake %s is not laid at frame %s, as the record has it", st.ID, l.Surface.FrameName(k.Frame))
 		}
 		const certain = 1.96 // standard deviations that hold 95 % of cases
 		return s.Seams[k.Strake-l.Bands[st.Band-1].First+1][k.Frame], s.LeftBound[k.Frame] / certain, nil
 	}
-	return 0, 0, fmt.Errorf("nothing is known of strake %s on that side", st.ID)
+	return 0, 0, tongue.Errorf("nothing is known of strake %s on that side", st.ID)
 }
 
 // readings reads frame by frame.

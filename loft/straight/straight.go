@@ -1,9 +1,10 @@
 package straight
 
 import (
-	"fmt"
 	"math"
 	"slices"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Place is a place along a strip, and the width that is wanted there.
@@ -81,18 +82,18 @@ func Cut(places []Place, rule Rule) (*Cuts, error) {
 func check(places []Place, r Rule) error {
 	switch n := len(places); {
 	case n < 2:
-		return fmt.Errorf("%d places make no strip: give two at least", n)
+		return tongue.Errorf("%d places make no strip: give two at least", n)
 	case !(r.Strip > 0) || !(r.Within > 0) || !(r.Step > 0) || r.Step > 2*r.Within+slack:
-		return fmt.Errorf("a strip of %g mm, cuts within %g mm and a step of %g mm do not go together: all are above 0, and the step is twice the second at the most", r.Strip, r.Within, r.Step)
+		return tongue.Errorf("a strip of %g mm, cuts within %g mm and a step of %g mm do not go together: all are above 0, and the step is twice the second at the most", r.Strip, r.Within, r.Step)
 	case !places[0].Corner || !places[n-1].Corner:
-		return fmt.Errorf("a strip's first and last place are corners")
+		return tongue.Errorf("a strip's first and last place are corners")
 	}
 	for i, p := range places {
 		switch {
 		case math.IsNaN(p.At) || math.IsInf(p.At, 0) || math.IsNaN(p.Width):
-			return fmt.Errorf("place %d is at %g mm with %g mm wanted: give numbers", i, p.At, p.Width)
+			return tongue.Errorf("place %d is at %g mm with %g mm wanted: give numbers", i, p.At, p.Width)
 		case i > 0 && p.At <= places[i-1].At:
-			return fmt.Errorf("place %d lies at %g mm, not after that before it at %g mm", i, p.At, places[i-1].At)
+			return tongue.Errorf("place %d lies at %g mm, not after that before it at %g mm", i, p.At, places[i-1].At)
 		}
 	}
 	return nil

@@ -14,6 +14,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Looked is a context that counts how often it is asked whether it has ended,
@@ -149,7 +151,7 @@ func LooksWithin(t *testing.T, share float64, work func(context.Context) error) 
 	free := &counted{Context: context.Background()}
 	require.NoError(t, work(free))
 	all := free.looks.Load()
-	require.Positive(t, all, "it never looks at its context")
+	require.Positive(t, all, tongue.T("it never looks at its context"))
 	for k := range int64(12) {
 		at := 1 + k*(all-1)/11
 		c := &counted{Context: context.Background(), ends: at}

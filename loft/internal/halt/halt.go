@@ -2,14 +2,17 @@ package halt
 
 import (
 	"context"
-	"fmt"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Asked tells that what was being done is to go no further, as an error that
 // wraps the context's own; nil while it may go on.
+//
+//tongue:says 1
 func Asked(ctx context.Context, what string) error {
 	if err := ctx.Err(); err != nil {
-		return fmt.Errorf("%s was stopped: %w", what, err)
+		return tongue.Errorf("%s was stopped: %w", tongue.T(what), err)
 	}
 	return nil
 }
