@@ -2,12 +2,12 @@ package app
 
 import (
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"sync"
 
 	"github.com/strakewright/strakewright/app/autosave"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/keep"
 )
@@ -32,7 +32,7 @@ func newKeeper(plan string) *keeper {
 }
 
 // errNowhere is why a plan without a file is not autosaved.
-var errNowhere = errors.New("autosave: there is no place for it, since the system names no folder for a program's own files; save the plan under a name")
+var errNowhere = tongue.New("autosave: there is no place for it, since the system names no folder for a program's own files; save the plan under a name")
 
 // write writes the recovery file.
 func (k *keeper) write(p *hull.Plan) error {
@@ -43,10 +43,10 @@ func (k *keeper) write(p *hull.Plan) error {
 		return errNowhere
 	}
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return fmt.Errorf("autosave: %w", err)
+		return tongue.Errorf("autosave: %w", err)
 	}
 	if err := hull.SaveFile(path, p); err != nil {
-		return fmt.Errorf("autosave: %w", err)
+		return tongue.Errorf("autosave: %w", err)
 	}
 	k.letGo()
 	k.alive = keep.HoldAlive(path)

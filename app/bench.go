@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/keep"
 	"github.com/strakewright/strakewright/loft"
@@ -15,7 +16,7 @@ import (
 
 // ErrNotKept is wrapped by the error of what changes the bench record where that
 // is nowhere on the disk: all is then as before, and it is to be noted again.
-var ErrNotKept = errors.New("it is NOT kept, and is to be noted again once this is mended")
+var ErrNotKept = tongue.New("it is NOT kept, and is to be noted again once this is mended")
 
 func notKept(err error) error { return fmt.Errorf("%w: %w", ErrNotKept, err) }
 
@@ -28,10 +29,10 @@ func notKept(err error) error { return fmt.Errorf("%w: %w", ErrNotKept, err) }
 func (s *Session) Note(side hull.Side, entries ...hull.Entry) error {
 	for _, e := range entries {
 		if !hull.ValidDate(e.Date) {
-			return fmt.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", e.Date)
+			return tongue.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", e.Date)
 		}
 	}
-	return s.keepOn("note "+noteNames(entries), func(k *loft.Planking, p *hull.Plan) error {
+	return s.keepOn(tongue.T("note %s", noteNames(entries)), func(k *loft.Planking, p *hull.Plan) error {
 		for _, e := range entries {
 			e, err := progress.Noted(k, &p.Record, side, e, progress.UsualHabit())
 			if err != nil {
@@ -53,33 +54,33 @@ func noteNames(entries []hull.Entry) string {
 	if len(entries) == 1 {
 		return noteName(entries[0])
 	}
-	return fmt.Sprintf("%d entries", len(entries))
+	return tongue.T("%d entries", len(entries))
 }
 
 // noteName names an entry for undo.
 func noteName(e hull.Entry) string {
 	switch {
 	case e.EntryKind.OfBand():
-		return fmt.Sprintf("%s of band %d", e.EntryKind, e.Band)
+		return tongue.T("%s of band %d", e.EntryKind, e.Band)
 	case e.EntryKind == hull.BareGirth:
-		return fmt.Sprintf("%s of frame %s", e.EntryKind, e.Frame)
+		return tongue.T("%s of frame %s", e.EntryKind, e.Frame)
 	case e.EntryKind.Measures():
-		return fmt.Sprintf("%s of %s", e.EntryKind, e.Strake)
+		return tongue.T("%s of %s", e.EntryKind, e.Strake)
 	}
 	return fmt.Sprintf("%s %s", e.Strake, e.EntryKind)
 }
 
 // errStale is given by Choose where the plan is no longer the one that the
 // option was found for.
-var errStale = errors.New("the plan has changed since the ways were found: find them anew")
+var errStale = tongue.New("the plan has changed since the ways were found: find them anew")
 
 // Choose takes an option for the rest of a band, as one step to undo, and keeps
 // it on the disk as Note does.
 func (s *Session) Choose(o *progress.Option, date string) error {
 	if !hull.ValidDate(date) {
-		return fmt.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", date)
+		return tongue.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", date)
 	}
-	return s.keepOn("make the rest of a band fit", func(k *loft.Planking, p *hull.Plan) error {
+	return s.keepOn(tongue.T("make the rest of a band fit"), func(k *loft.Planking, p *hull.Plan) error {
 		if !same(k.Plan, o.Of()) {
 			return errStale
 		}
@@ -92,16 +93,16 @@ func (s *Session) Choose(o *progress.Option, date string) error {
 func (s *Session) Strike(side hull.Side, entry int) error {
 	seen := s.Plan().Record.Of(side)
 	if entry < 0 || entry >= len(seen) {
-		return fmt.Errorf("there is no entry %d on the %s side", entry+1, side)
+		return tongue.Errorf("there is no entry %d on the %s side", entry+1, side)
 	}
-	return s.keepNow("strike an entry", func(p *hull.Plan) error {
+	return s.keepNow(tongue.T("strike an entry"), func(p *hull.Plan) error {
 		list := &p.Record.Starboard
 		if side == hull.Port {
 			list = &p.Record.Port
 		}
 		at := indexOf(*list, seen[entry], entry)
 		if at < 0 {
-			return fmt.Errorf("entry %d on the %s side was struck out meanwhile", entry+1, side)
+			return tongue.Errorf("entry %d on the %s side was struck out meanwhile", entry+1, side)
 		}
 		*list = slices.Delete(slices.Clone(*list), at, at+1)
 		return nil
@@ -120,25 +121,25 @@ func indexOf(list []hull.Entry, e hull.Entry, at int) int {
 
 // SetSteps sets the steps of laying a strake; none are the usual ones.
 func (s *Session) SetSteps(steps []hull.Step) error {
-	return s.keepNow("set the steps", func(p *hull.Plan) error { p.Record.Steps = slices.Clone(steps); return nil })
+	return s.keepNow(tongue.T("set the steps"), func(p *hull.Plan) error { p.Record.Steps = slices.Clone(steps); return nil })
 }
 
 // SetTolerance sets how far the two sides may differ, mm; 0 is the usual.
 func (s *Session) SetTolerance(mm float64) error {
-	if err := hull.Tolerance.Refuse("the tolerance", mm, " mm"); err != nil {
+	if err := hull.Tolerance.Refuse(tongue.T("the tolerance"), mm, " mm"); err != nil {
 		return err
 	}
-	return s.keepNow("set the tolerance", func(p *hull.Plan) error { p.Record.Tolerance = mm; return nil })
+	return s.keepNow(tongue.T("set the tolerance"), func(p *hull.Plan) error { p.Record.Tolerance = mm; return nil })
 }
 
 // SetRule sets how finely the rule in use is divided, mm; 0 is not told.
 func (s *Session) SetRule(mm float64) error {
 	if mm != 0 {
-		if err := hull.RuleDivision.Refuse("the division of the rule", mm, " mm"); err != nil {
+		if err := hull.RuleDivision.Refuse(tongue.T("the division of the rule"), mm, " mm"); err != nil {
 			return err
 		}
 	}
-	return s.keepNow("set the rule", func(p *hull.Plan) error { p.Record.To = mm; return nil })
+	return s.keepNow(tongue.T("set the rule"), func(p *hull.Plan) error { p.Record.To = mm; return nil })
 }
 
 // keepNow changes the plan and writes it at once.
@@ -182,7 +183,7 @@ func (s *Session) keepHeld(what string, change func(*loft.Planking, *hull.Plan) 
 	kept := s.keeper.Now(after.plan)
 	if errors.Is(unwritten, keep.ErrUnsure) {
 		s.settle(what, before, after)
-		return fmt.Errorf("it is noted, but it may not last: %w", unwritten)
+		return tongue.Errorf("it is noted, but it may not last: %w", unwritten)
 	}
 	if kept != nil {
 		s.keep() // as it was before
@@ -190,7 +191,7 @@ func (s *Session) keepHeld(what string, change func(*loft.Planking, *hull.Plan) 
 	}
 	s.settle(what, before, after)
 	if unwritten != nil {
-		return fmt.Errorf("it is noted, but not in the file yet; till then it is kept in a recovery file beside it: %w", unwritten)
+		return tongue.Errorf("it is noted, but not in the file yet; till then it is kept in a recovery file beside it: %w", unwritten)
 	}
 	return nil
 }

@@ -1,8 +1,7 @@
 package app
 
 import (
-	"errors"
-
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -16,7 +15,7 @@ type Drag struct {
 }
 
 // errDragOver is given to who tries on after the end.
-var errDragOver = errors.New("this drag is over")
+var errDragOver = tongue.New("this drag is over")
 
 // Begin starts a drag; what names it for undo. One under way is ended first. An
 // edit under way is waited for: the drag begins from what comes of it.

@@ -5,7 +5,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -15,6 +14,7 @@ import (
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/tables"
 	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/fault"
@@ -28,19 +28,19 @@ import (
 const Extension = ".strakeplan"
 
 // errNoPath is given by Save where the plan has no file yet.
-var errNoPath = errors.New("the plan has no file yet; choose a name to save it under")
+var errNoPath = tongue.New("the plan has no file yet; choose a name to save it under")
 
 // ErrChangedOnDisk is wrapped by the error of Save where the file is no longer
 // what was opened or saved.
-var ErrChangedOnDisk = errors.New("the file has been changed by another program since it was opened")
+var ErrChangedOnDisk = tongue.New("the file has been changed by another program since it was opened")
 
 // NewDemo opens the demo plan, which has no file.
 func NewDemo() (*Session, error) {
-	p, err := hull.ReadPlan(bytes.NewReader(assets.Demo()), "demo plan")
+	p, err := hull.ReadPlan(bytes.NewReader(assets.Demo()), tongue.T("demo plan"))
 	if err != nil {
 		return nil, err
 	}
-	return start(p, "", "demo plan", fingerprint{})
+	return start(p, "", tongue.T("demo plan"), fingerprint{})
 }
 
 // Open opens a plan, or a hull source as a new plan, which has no file. The
@@ -119,7 +119,7 @@ func checked(path string, c source.Checked) (kind string, p *hull.Plan, notes []
 				f.File = path
 				faults = append(faults, f)
 			case loft.Folds:
-				notes = append(notes, fmt.Sprintf("layer %d: %s", l.Number, answer.NoteText(l, n, answer.MM{})))
+				notes = append(notes, tongue.T("layer %d: %s", l.Number, answer.NoteText(l, n, answer.MM{})))
 			}
 		}
 	}
@@ -152,7 +152,7 @@ func Write(path string, p *hull.Plan, replace bool, read ...Seen) (lost []string
 	}
 	for _, was := range read {
 		if now := See(path); now.path == was.path && now.disk != was.disk {
-			return nil, fmt.Errorf("%s: %w; nothing was written: do it again", path, ErrChangedOnDisk)
+			return nil, tongue.Errorf("%s: %w; nothing was written: do it again", path, ErrChangedOnDisk)
 		}
 	}
 	lost, _, err = write(path, p)

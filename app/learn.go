@@ -3,10 +3,10 @@ package app
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/keep"
 	"github.com/strakewright/strakewright/loft"
@@ -17,7 +17,7 @@ import (
 const BuilderExtension = ".strakebuilds"
 
 // errNothingLearned is given where the record of a plan teaches nothing yet.
-var errNothingLearned = errors.New("nothing was measured at the bench yet, so that there is nothing to learn from: note what is left, and learn then")
+var errNothingLearned = tongue.New("nothing was measured at the bench yet, so that there is nothing to learn from: note what is left, and learn then")
 
 // LearnInto puts what a plan's record has taught into the builder's own file at a
 // path, which is made where there is none; what the same build taught before is
@@ -63,7 +63,7 @@ func alone(k *loft.Planking) *loft.Planking {
 // how the work with the woods and strips of the plan's layers strays, as one step to
 // undo. The error says where none of its builds serves.
 func (s *Session) TakeSpreads(b *hull.Builder, path string) (taken []hull.Spread, err error) {
-	err = s.keepNow("take what other builds taught", func(p *hull.Plan) error {
+	err = s.keepNow(tongue.T("take what other builds taught"), func(p *hull.Plan) error {
 		taken = nil
 		for _, l := range p.Layers {
 			of, ok := progress.FromBuilds(b, l.Stock)
@@ -72,7 +72,7 @@ func (s *Session) TakeSpreads(b *hull.Builder, path string) (taken []hull.Spread
 			}
 		}
 		if len(taken) == 0 {
-			return fmt.Errorf("%s tells of no build with the wood of this plan", path)
+			return tongue.Errorf("%s tells of no build with the wood of this plan", path)
 		}
 		kept := slices.DeleteFunc(slices.Clone(p.Record.Spreads), func(old hull.Spread) bool {
 			return slices.ContainsFunc(taken, func(t hull.Spread) bool { return t.Of(old.Strips()) })

@@ -3,12 +3,12 @@ package app
 import (
 	"context"
 	"encoding/json"
-	"fmt"
 	"io"
 	"os"
 	"slices"
 	"time"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/keep"
 )
 
@@ -43,11 +43,11 @@ func OpenedElsewhere(path string) (Holder, bool) {
 
 // Warning says so in a sentence.
 func (h Holder) Warning(path string) string {
-	where := fmt.Sprintf("process %d", h.PID)
+	where := tongue.T("process %d", h.PID)
 	if h.Host != hostName() {
-		where += " on " + h.Host
+		where += tongue.T(" on %s", h.Host)
 	}
-	return fmt.Sprintf("%s is open in another window since %s (%s): what is saved here that window takes in when it next saves or notes anything, and the other way round; it asks where the two do not go together.", path, h.Since.Format("2006-01-02 15:04"), where)
+	return tongue.T("%s is open in another window since %s (%s): what is saved here that window takes in when it next saves or notes anything, and the other way round; it asks where the two do not go together.", path, tongue.Moment(h.Since), where)
 }
 
 // HoldOpen marks the plan's file as open in this program, and gives what takes

@@ -2,10 +2,10 @@ package app
 
 import (
 	"bytes"
-	"fmt"
 	"reflect"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/source"
 )
@@ -22,7 +22,7 @@ func (s *Session) takeIn(path string) error {
 	if disk == known || disk == (fingerprint{}) {
 		return nil
 	}
-	refused := fmt.Errorf("%s: %w; save under another name, or have it replaced", path, ErrChangedOnDisk)
+	refused := tongue.Errorf("%s: %w; save under another name, or have it replaced", path, ErrChangedOnDisk)
 	theirs, kind, err := source.Open(path)
 	if err != nil || kind != source.PlanFile {
 		return refused
@@ -90,9 +90,9 @@ func asRead(p *hull.Plan) (*hull.Plan, bool) {
 // story tells what was taken in.
 func (m *merger) story(path string) string {
 	if n := len(m.added[hull.Starboard]) + len(m.added[hull.Port]); m.bench && n > 0 {
-		return fmt.Sprintf("Taken in from %s, what another program noted there meanwhile: %d more in the bench record.", path, n)
+		return tongue.T("Taken in from %s, what another program noted there meanwhile: %d more in the bench record.", path, n)
 	}
-	return fmt.Sprintf("Taken in from %s: what another program wrote there meanwhile.", path)
+	return tongue.T("Taken in from %s: what another program wrote there meanwhile.", path)
 }
 
 // with gives a plan with what was changed elsewhere put into it. The bench records

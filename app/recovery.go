@@ -2,7 +2,6 @@ package app
 
 import (
 	"cmp"
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -10,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/keep"
 )
@@ -176,19 +176,18 @@ func earlierUnsaved(dir string) []Recovery {
 
 // Story tells in a few sentences what was found, and when.
 func (r Recovery) Story() string {
-	const layout = "2 January 2006, 15:04:05"
 	var b strings.Builder
-	fmt.Fprintf(&b, "Changes of %s were not saved before the program ended.", r.Kept.Format(layout))
+	b.WriteString(tongue.T("Changes of %s were not saved before the program ended.", tongue.Moment(r.Kept)))
 	switch {
 	case r.Saved.IsZero():
-		b.WriteString("\nThe plan was never saved under a name.")
+		b.WriteString(tongue.T("\nThe plan was never saved under a name."))
 	case r.Saved.After(r.Kept):
-		fmt.Fprintf(&b, "\nThe plan's file is later: it was written on %s.\nRestoring shows the unsaved work in its place; the file stays as it is until you save.", r.Saved.Format(layout))
+		b.WriteString(tongue.T("\nThe plan's file is later: it was written on %s.\nRestoring shows the unsaved work in its place; the file stays as it is until you save.", tongue.Moment(r.Saved)))
 	default:
-		fmt.Fprintf(&b, "\nThe plan's file is earlier: it was written on %s.", r.Saved.Format(layout))
+		b.WriteString(tongue.T("\nThe plan's file is earlier: it was written on %s.", tongue.Moment(r.Saved)))
 	}
 	if r.Host != "" {
-		fmt.Fprintf(&b, "\nThey were made on another computer, %s, where the plan may still be open:\nlook there before you discard them.", r.Host)
+		b.WriteString(tongue.T("\nThey were made on another computer, %s, where the plan may still be open:\nlook there before you discard them.", r.Host))
 	}
 	return b.String()
 }
@@ -201,7 +200,7 @@ func (s *Session) Recover(r Recovery) error {
 	if err != nil {
 		return err
 	}
-	if err := s.Edit("restore unsaved work", func(p *hull.Plan) error { *p = *kept; return nil }); err != nil {
+	if err := s.Edit(tongue.T("restore unsaved work"), func(p *hull.Plan) error { *p = *kept; return nil }); err != nil {
 		return err
 	}
 	if !s.Changed() {
@@ -219,10 +218,10 @@ func (s *Session) Recover(r Recovery) error {
 // Discard takes away what was left unsaved and is not wanted.
 func Discard(r Recovery) error {
 	if !strings.HasSuffix(r.Path, autosaveSuffix) {
-		return fmt.Errorf("%s is no recovery file", r.Path)
+		return tongue.Errorf("%s is no recovery file", r.Path)
 	}
 	if err := os.Remove(r.Path); err != nil {
-		return fmt.Errorf("recovery file: %w", err)
+		return tongue.Errorf("recovery file: %w", err)
 	}
 	return nil
 }

@@ -1,7 +1,6 @@
 package draw
 
 import (
-	"fmt"
 	"image"
 	"image/color"
 	stddraw "image/draw"
@@ -11,6 +10,8 @@ import (
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // typesetter sets labels and keeps them as masks: the same few labels are
@@ -41,7 +42,7 @@ const keptTexts, keptFaces = 400, 40
 func newTypesetter(data []byte) (*typesetter, error) {
 	f, err := opentype.Parse(data)
 	if err != nil {
-		return nil, fmt.Errorf("reading the font: %w", err)
+		return nil, tongue.Errorf("reading the font: %w", err)
 	}
 	return &typesetter{font: f, faces: map[float64]font.Face{}, set: map[setKey]setText{}}, nil
 }

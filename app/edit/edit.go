@@ -1,12 +1,11 @@
 package edit
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"slices"
 
 	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -18,7 +17,7 @@ type Change = func(*hull.Plan) error
 func OnLine(layer, line int, f func(*hull.BandLine) error) Change {
 	return func(p *hull.Plan) error {
 		if layer >= len(p.Layers) || line < 0 || line >= len(p.Layers[layer].Lines) {
-			return errors.New("choose a band line first")
+			return tongue.New("choose a band line first")
 		}
 		return f(&p.Layers[layer].Lines[line])
 	}
@@ -30,7 +29,7 @@ func MoveHandle(layer, line, frame int, down float64) Change {
 	return func(p *hull.Plan) error {
 		return OnLine(layer, line, func(b *hull.BandLine) error {
 			if frame < 0 || frame >= len(b.Handles) {
-				return errors.New("choose a frame first")
+				return tongue.New("choose a frame first")
 			}
 			b.Handles[frame] = hull.Handle{Down: math.Max(down, 0), Held: true}
 			if b.LineType == hull.Free && frame != b.Hold {
@@ -51,7 +50,7 @@ func SetHeld(layer, line, frame int, held bool, course []float64) Change {
 			}
 		}
 		if !held && others == 0 {
-			return errors.New("a line needs at least one handle held: hold another before this one is released")
+			return tongue.New("a line needs at least one handle held: hold another before this one is released")
 		}
 		if held && !b.Handles[frame].Held {
 			b.Handles[frame].Down = course[frame]
@@ -116,7 +115,7 @@ func releaseBetween(b *hull.BandLine) {
 func SetFollows(layer, line int, f hull.Follows) Change {
 	return func(p *hull.Plan) error {
 		if f == hull.StripItself && p.Hull.Shapeless() {
-			return fmt.Errorf("the line cannot follow its strip: %w", loft.ErrShapeless)
+			return tongue.Errorf("the line cannot follow its strip: %w", loft.ErrShapeless)
 		}
 		return OnLine(layer, line, func(b *hull.BandLine) error {
 			b.Follows = f
@@ -142,7 +141,7 @@ func SetHold(layer, line, frame int, course []float64) Change {
 func SetAim(layer, line, frame int, course []float64) Change {
 	return OnLine(layer, line, func(b *hull.BandLine) error {
 		if frame == b.Hold {
-			return errors.New("a line points through another frame than the one it is pinned at: choose one")
+			return tongue.New("a line points through another frame than the one it is pinned at: choose one")
 		}
 		b.Aim = frame
 		if frame >= 0 {
@@ -180,7 +179,7 @@ func RemoveLine(layer, line int) Change {
 	return func(p *hull.Plan) error {
 		l := &p.Layers[layer]
 		if line < 0 || line >= len(l.Lines) {
-			return errors.New("choose a band line first")
+			return tongue.New("choose a band line first")
 		}
 		a, b := l.Bands[line], l.Bands[line+1]
 		a.Weights, a.Modes = nil, nil
@@ -203,7 +202,7 @@ const mostStrakes = 200
 func SetStrakes(layer, band, n int) Change {
 	return func(p *hull.Plan) error {
 		if n < 0 || n > mostStrakes {
-			return fmt.Errorf("a band has 0 to %d strakes, not %d", mostStrakes, n)
+			return tongue.Errorf("a band has 0 to %d strakes, not %d", mostStrakes, n)
 		}
 		p.Layers[layer].Bands[band].Strakes = n
 		return nil
@@ -214,7 +213,7 @@ func SetStrakes(layer, band, n int) Change {
 func SetWeight(layer, band, k, n int, w float64) Change {
 	return func(p *hull.Plan) error {
 		if !(w >= 0.25 && w <= 4) {
-			return fmt.Errorf("a strake's share is 0.25 to 4 times that of the others, not %g", w)
+			return tongue.Errorf("a strake's share is 0.25 to 4 times that of the others, not %g", w)
 		}
 		b := &p.Layers[layer].Bands[band]
 		weights := make([]float64, max(n, k+1))
@@ -250,7 +249,7 @@ func AddLayer(p *hull.Plan) error {
 // RemoveLayer takes away the outermost layer.
 func RemoveLayer(p *hull.Plan) error {
 	if len(p.Layers) < 2 {
-		return errors.New("a plan has at least one layer of planking")
+		return tongue.New("a plan has at least one layer of planking")
 	}
 	p.Layers = slices.Clone(p.Layers[:len(p.Layers)-1])
 	return nil
@@ -339,7 +338,7 @@ func LimitsSet(to hull.Limits) Change {
 	to.Down, to.Up = slices.Clone(to.Down), slices.Clone(to.Up)
 	return func(p *hull.Plan) error {
 		if to.Upper == "" || to.Lower == "" {
-			return errors.New("give each limit a name, as wale and rabbet")
+			return tongue.New("give each limit a name, as wale and rabbet")
 		}
 		h := &p.Hull
 		from, last := max(h.FrameNamed(to.From), 0), len(h.Frames)-1
@@ -347,7 +346,7 @@ func LimitsSet(to hull.Limits) Change {
 			last = h.FrameNamed(to.To)
 		}
 		if from >= last {
-			return fmt.Errorf("from frame %s to frame %s there is no bay to plank: choose a later frame for the end", h.Frames[from].Name, h.Frames[max(last, 0)].Name)
+			return tongue.Errorf("from frame %s to frame %s there is no bay to plank: choose a later frame for the end", h.Frames[from].Name, h.Frames[max(last, 0)].Name)
 		}
 		h.Limits = to
 		if faults := p.Check(); len(faults) > 0 {

@@ -1,9 +1,9 @@
 package edit
 
 import (
-	"errors"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -18,7 +18,7 @@ func Settle(layer int, r loft.Remedy) Change {
 func LayBetween(layer int, from, to string) Change {
 	return checked(func(p *hull.Plan) error {
 		if layer >= len(p.Layers) {
-			return errors.New("the layer is gone")
+			return tongue.New("the layer is gone")
 		}
 		p.Layers[layer].From, p.Layers[layer].To = from, to
 		return nil
@@ -29,7 +29,7 @@ func LayBetween(layer int, from, to string) Change {
 func PlankBlock(layer, n int) Change {
 	return func(p *hull.Plan) error {
 		if layer >= len(p.Layers) || n >= len(p.Layers[layer].Blocks) {
-			return errors.New("the block is gone")
+			return tongue.New("the block is gone")
 		}
 		l := &p.Layers[layer]
 		if l.Blocks = slices.Delete(slices.Clone(l.Blocks), n, n+1); len(l.Blocks) == 0 {

@@ -1,10 +1,10 @@
 package edit
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -14,10 +14,10 @@ import (
 func SetMode(layer, band, k int, m hull.Mode) Change {
 	return func(p *hull.Plan) error {
 		if layer >= len(p.Layers) || band < 0 || band >= len(p.Layers[layer].Bands) || k < 0 || k >= mostStrakes {
-			return fmt.Errorf("there is no strake %s", loft.StrakeID(layer+1, band+1, k+1))
+			return tongue.Errorf("there is no strake %s", loft.StrakeID(layer+1, band+1, k+1))
 		}
 		if m != "" && !slices.Contains(hull.Modes(), m) {
-			return fmt.Errorf("no strake is made %q: it is sprung, spiled or block, or left to the rules", m)
+			return tongue.Errorf("no strake is made %q: it is sprung, spiled or block, or left to the rules", m)
 		}
 		b := &p.Layers[layer].Bands[band]
 		modes := make([]hull.Mode, max(len(b.Modes), k+1))
@@ -47,7 +47,7 @@ func ModeSaid(k *loft.Planking, text string) (Change, error) {
 		m = ""
 	}
 	if !ok || m == "" && word != byRules || m != "" && !slices.Contains(hull.Modes(), m) {
-		return nil, fmt.Errorf("%q: write it as STRAKE=MODE, as 2.05=spiled; the modes are sprung, spiled, block and rules, which leaves it to the rules", text)
+		return nil, tongue.Errorf("%q: write it as STRAKE=MODE, as 2.05=spiled; the modes are sprung, spiled, block and rules, which leaves it to the rules", text)
 	}
 	for i, l := range k.Layers {
 		if n := l.StrakeNamed(id); n >= 0 {
@@ -55,5 +55,5 @@ func ModeSaid(k *loft.Planking, text string) (Change, error) {
 			return SetMode(i, st.Band-1, st.Number-1, m), nil
 		}
 	}
-	return nil, fmt.Errorf("%q: there is no strake %s", text, id)
+	return nil, tongue.Errorf("%q: there is no strake %s", text, id)
 }

@@ -4,13 +4,14 @@ import (
 	"bufio"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
 	"slices"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // file is a file to write: its name below the folder, with slashes, and what
@@ -101,7 +102,7 @@ func targetOf(dir string) (target, error) {
 				return target{}, cannot(dir, err)
 			}
 			if !info.IsDir() {
-				return target{}, fmt.Errorf("%s is not a folder: choose another name", dir)
+				return target{}, tongue.Errorf("%s is not a folder: choose another name", dir)
 			}
 			return target{dir, filepath.Join(real, rest), rest == ""}, nil
 		}
@@ -111,7 +112,7 @@ func targetOf(dir string) (target, error) {
 		if broken, err := exists(at); err != nil {
 			return target{}, cannot(dir, err)
 		} else if broken {
-			return target{}, fmt.Errorf("%s: %s is a broken link: make its folder, or choose another", dir, at)
+			return target{}, tongue.Errorf("%s: %s is a broken link: make its folder, or choose another", dir, at)
 		}
 	}
 }
@@ -141,7 +142,7 @@ func (t target) free(names []string, replace bool) error {
 		case err != nil:
 			return cannot(t.as(dir), err)
 		case !info.IsDir():
-			return fmt.Errorf("%s must be a folder, and is a file: move it away, or choose another folder", t.as(dir))
+			return tongue.Errorf("%s must be a folder, and is a file: move it away, or choose another folder", t.as(dir))
 		case !writable(t.in(dir)):
 			return cannot(t.as(dir), fs.ErrPermission)
 		}
@@ -153,11 +154,11 @@ func (t target) free(names []string, replace bool) error {
 		case err != nil:
 			return cannot(t.as(name), err)
 		case !info.Mode().IsRegular():
-			return fmt.Errorf("%s is not a plain file: move it away, or choose another folder", t.as(name))
+			return tongue.Errorf("%s is not a plain file: move it away, or choose another folder", t.as(name))
 		case !replace:
-			return fmt.Errorf("%s: %w; choose another folder, or have it replaced", t.as(name), fs.ErrExist)
+			return tongue.Errorf("%s: %w; choose another folder, or have it replaced", t.as(name), fs.ErrExist)
 		case readOnly(info):
-			return fmt.Errorf("%s: the file is marked read-only: allow writing to it, or choose another folder", t.as(name))
+			return tongue.Errorf("%s: the file is marked read-only: allow writing to it, or choose another folder", t.as(name))
 		}
 	}
 	return nil
@@ -215,7 +216,7 @@ func (w *workplace) make(ctx context.Context, files []file, done func(file)) err
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		return fmt.Errorf("%s: %w; nothing was changed: make room, or choose another folder", w.as(name), plain(err))
+		return tongue.Errorf("%s: %w; nothing was changed: make room, or choose another folder", w.as(name), plain(err))
 	}
 	// What may go on being seen by others is told by the folder itself.
 	if err := os.Mkdir(w.making(), 0o755); err != nil {
@@ -297,7 +298,7 @@ func (s stoppable) Write(p []byte) (int, error) {
 }
 
 func cannot(path string, err error) error {
-	return fmt.Errorf("%s: it cannot be written, %w; choose another folder, or allow writing to it", path, plain(err))
+	return tongue.Errorf("%s: it cannot be written, %w; choose another folder, or allow writing to it", path, plain(err))
 }
 
 // plain leaves out of a file system's error the path, which is told already.

@@ -4,12 +4,13 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // moves is what stands in a journal: how files are moved singly, in this order.
@@ -40,7 +41,7 @@ func (w *workplace) at(name string) (string, error) {
 			return filepath.Join(dir, filepath.FromSlash(rest)), nil
 		}
 	}
-	return "", fmt.Errorf("%q is no place", name)
+	return "", tongue.Errorf("%q is no place", name)
 }
 
 // ends are where a move begins and ends.
@@ -101,7 +102,7 @@ func (w *workplace) putSingly(c *course) error {
 	}
 	if err != nil {
 		if e := w.putBack(m); e != nil {
-			return fmt.Errorf("%s: it cannot be written, %w; what was there cannot be put back either, %w: it is kept in %s, and the next run into this folder puts it back", w.said, plain(err), plain(e), w.dir)
+			return tongue.Errorf("%s: it cannot be written, %w; what was there cannot be put back either, %w: it is kept in %s, and the next run into this folder puts it back", w.said, plain(err), plain(e), w.dir)
 		}
 		return cannot(w.said, err)
 	}
@@ -342,11 +343,11 @@ func (w *workplace) readMoves() (m *moves, all bool, err error) {
 	}
 	for _, dir := range append(slices.Clip(m.Made), m.Emptied...) {
 		if !filepath.IsLocal(filepath.FromSlash(dir)) && err == nil {
-			err = fmt.Errorf("%q is no place", dir)
+			err = tongue.Errorf("%q is no place", dir)
 		}
 	}
 	if err != nil {
-		return nil, false, fmt.Errorf("%s: an earlier run was ended while it moved files, and what it noted of that cannot be read, %w: what was there is kept in %s; move it back and take that folder away", w.said, plain(err), w.dir)
+		return nil, false, tongue.Errorf("%s: an earlier run was ended while it moved files, and what it noted of that cannot be read, %w: what was there is kept in %s; move it back and take that folder away", w.said, plain(err), w.dir)
 	}
 	return m, all, nil
 }

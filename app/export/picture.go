@@ -1,7 +1,6 @@
 package export
 
 import (
-	"fmt"
 	"image"
 	"image/png"
 	"io"
@@ -11,6 +10,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/draw/pdf"
 	"github.com/strakewright/strakewright/app/draw/svg"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Picture is a view as it stands on the screen, to be kept as a file: in units of the
@@ -35,9 +35,9 @@ func (p *Picture) Writer(path string) (func(io.Writer) error, error) {
 	case ending == ".png":
 		return func(w io.Writer) error { return png.Encode(w, p.Paint()) }, nil
 	case ending != ".svg" && ending != ".pdf":
-		return nil, fmt.Errorf("%s: give the picture one of the endings %s", filepath.Base(path), p.endings())
+		return nil, tongue.Errorf("%s: give the picture one of the endings %s", filepath.Base(path), p.endings())
 	case p.Drawing == nil:
-		return nil, fmt.Errorf("%s: this view is made of pixels: save it as .png", filepath.Base(path))
+		return nil, tongue.Errorf("%s: this view is made of pixels: save it as .png", filepath.Base(path))
 	}
 	s := p.sheet()
 	if ending == ".svg" {
@@ -55,7 +55,7 @@ func (p *Picture) endings() string {
 	if p.Drawing == nil {
 		return ".png"
 	}
-	return ".svg, .pdf or .png"
+	return tongue.T(".svg, .pdf or .png")
 }
 
 // sheet is what is seen of the drawing, in mm.

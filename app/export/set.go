@@ -2,7 +2,6 @@ package export
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"slices"
 
@@ -12,6 +11,7 @@ import (
 	"github.com/strakewright/strakewright/app/sheets"
 	"github.com/strakewright/strakewright/app/sheets/paper"
 	"github.com/strakewright/strakewright/app/tables"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -117,7 +117,7 @@ func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Pro
 	booklet := file{"booklet.pdf", func(w io.Writer) error {
 		return s.Booklet(ctx, w, func(done, of int) {
 			pages = of
-			p.Done, p.What = done*len(s.pages)/of, fmt.Sprintf("booklet, page %d of %d", done, of)
+			p.Done, p.What = done*len(s.pages)/of, tongue.T("booklet, page %d of %d", done, of)
 			tell(p)
 		})
 	}}
@@ -136,7 +136,7 @@ func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Pro
 
 // Booklet writes the booklet alone, as PDF, and tells how many of its pages are done.
 func (s *Set) Booklet(ctx context.Context, w io.Writer, progress func(done, of int)) error {
-	return paper.Booklet(ctx, w, paper.Book{Title: "Planking sheets", Setup: s.setup, Summary: s.summary, Sheets: s.sheets}, progress)
+	return paper.Booklet(ctx, w, paper.Book{Title: tongue.T("Planking sheets"), Setup: s.setup, Summary: s.summary, Sheets: s.sheets}, progress)
 }
 
 // files are all but the booklet.

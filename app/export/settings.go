@@ -1,12 +1,12 @@
 package export
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"github.com/strakewright/strakewright/app/sheets"
 	"github.com/strakewright/strakewright/app/sheets/paper"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -63,16 +63,16 @@ type Blocks struct {
 func (s *Settings) Check(k *loft.Planking) error {
 	switch {
 	case s.Paper == Roll && !hull.RollWidth.Holds(s.RollWidth):
-		return hull.RollWidth.Refuse("the roll's width", s.RollWidth, " mm")
+		return hull.RollWidth.Refuse(tongue.T("the roll's width"), s.RollWidth, " mm")
 	case s.Layer < 0 || s.Layer > len(k.Layers):
-		return fmt.Errorf("there is no layer %d: the plan has layers 1 to %d", s.Layer, len(k.Layers))
+		return tongue.Errorf("there is no layer %d: the plan has layers 1 to %d", s.Layer, len(k.Layers))
 	}
-	if err := hull.Overhang.Refuse("the overhang", s.Overhang, " mm"); err != nil {
+	if err := hull.Overhang.Refuse(tongue.T("the overhang"), s.Overhang, " mm"); err != nil {
 		return err
 	}
 	for _, b := range []float64{s.BarX, s.BarY} {
 		if !(math.Abs(b-bar) <= bar/10) {
-			return fmt.Errorf("a 100 mm bar of %g mm is more than a printer's error: measure it again, or print without fitting to the page", b)
+			return tongue.Errorf("a 100 mm bar of %g mm is more than a printer's error: measure it again, or print without fitting to the page", b)
 		}
 	}
 	return s.Blocks.check(k)
@@ -88,7 +88,7 @@ func ReadPaper(name string) (Paper, error) {
 		names = append(names, string(p))
 	}
 	last := len(names) - 1
-	return "", fmt.Errorf("%q is not a paper: choose %s or %s", name, strings.Join(names[:last], ", "), names[last])
+	return "", tongue.Errorf("%q is not a paper: choose %s or %s", name, strings.Join(names[:last], ", "), names[last])
 }
 
 func (b *Blocks) check(k *loft.Planking) error {
@@ -99,15 +99,15 @@ func (b *Blocks) check(k *loft.Planking) error {
 	from, to := h.FrameNamed(b.From), h.FrameNamed(b.To)
 	switch {
 	case h.Shapeless():
-		return fmt.Errorf("filler blocks cannot be drawn: %w", loft.ErrShapeless)
+		return tongue.Errorf("filler blocks cannot be drawn: %w", loft.ErrShapeless)
 	case from < 0:
-		return fmt.Errorf("blocks from frame %s: the plan has no frame of that name", b.From)
+		return tongue.Errorf("blocks from frame %s: the plan has no frame of that name", b.From)
 	case to < 0:
-		return fmt.Errorf("blocks to frame %s: the plan has no frame of that name", b.To)
+		return tongue.Errorf("blocks to frame %s: the plan has no frame of that name", b.To)
 	case from == to:
-		return fmt.Errorf("blocks from frame %s to itself: name two frames", b.From)
+		return tongue.Errorf("blocks from frame %s to itself: name two frames", b.From)
 	}
-	return hull.BlockThickness.Refuse("the thickness of a block", b.Spacing, " mm")
+	return hull.BlockThickness.Refuse(tongue.T("the thickness of a block"), b.Spacing, " mm")
 }
 
 // forSheets are the settings as sheets take them.

@@ -2,12 +2,12 @@ package export
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"strconv"
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/tables"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -15,10 +15,10 @@ import (
 func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan, marched [][]string) []string {
 	frames := k.Plan.Hull.Frames
 	limits := k.Plan.Hull.Limits
-	out := []string{fmt.Sprintf("%d frames, from %s to %s, planked from the %s down to the %s. Both sides are alike; each sheet names its side.",
+	out := []string{tongue.T("%d frames, from %s to %s, planked from the %s down to the %s. Both sides are alike; each sheet names its side.",
 		len(frames), frames[0].Name, frames[len(frames)-1].Name, limits.Upper, limits.Lower)}
 	if first, last := k.Plan.Hull.Planked(); first > 0 || last < len(frames)-1 {
-		out = append(out, fmt.Sprintf("Strakes run only from frame %s to %s; filler blocks fill the rest.", frames[first].Name, frames[last].Name))
+		out = append(out, tongue.T("Strakes run only from frame %s to %s; filler blocks fill the rest.", frames[first].Name, frames[last].Name))
 	}
 	for _, l := range k.Layers {
 		if s.Layer == 0 || s.Layer == l.Number {
@@ -28,11 +28,11 @@ func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan, marched [][
 		}
 	}
 	if k.Plan.Hull.Shapeless() {
-		out = append(out, "", "The numbering map, flat strakes, bending card and filler blocks need the hull's shape, so this set leaves them out.")
+		out = append(out, "", tongue.T("The numbering map, flat strakes, bending card and filler blocks need the hull's shape, so this set leaves them out."))
 	}
-	out = append(out, "", fmt.Sprintf("Every strake is cut %s mm longer at its free end, to hold it by.", short(s.Overhang)))
+	out = append(out, "", tongue.T("Every strake is cut %s mm longer at its free end, to hold it by.", short(s.Overhang)))
 	if s.BarX != bar || s.BarY != bar {
-		out = append(out, fmt.Sprintf("These pages are corrected for a printer whose 100 mm bar measured %s mm across the paper and %s mm along it.", short(s.BarX), short(s.BarY)))
+		out = append(out, tongue.T("These pages are corrected for a printer whose 100 mm bar measured %s mm across the paper and %s mm along it.", short(s.BarX), short(s.BarY)))
 	}
 	return out
 }
@@ -45,19 +45,19 @@ func layerSummary(k *loft.Planking, l *loft.Layer, cuts *loft.CuttingPlan) []str
 	}
 	girth := l.Girths[l.Greatest()]
 	out := []string{
-		fmt.Sprintf("Layer %d: strips %s x %s x %s mm%s, %s edges.", l.Number, short(stock.Width), short(stock.Thickness), short(stock.Length), species, edges),
-		fmt.Sprintf("Greatest girth %.2f mm; %d strakes a side in %d bands; %d wedges and stealers and %d drop strakes a side.",
+		tongue.T("Layer %d: strips %s x %s x %s mm%s, %s edges.", l.Number, short(stock.Width), short(stock.Thickness), short(stock.Length), species, edges),
+		tongue.T("Greatest girth %.2f mm; %d strakes a side in %d bands; %d wedges and stealers and %d drop strakes a side.",
 			girth, len(l.Strakes), len(l.Bands), len(l.Wedges), len(l.Drops)),
 	}
 	for _, c := range tables.Strips(cuts) {
-		out = append(out, "For both sides "+c.String()+".")
+		out = append(out, tongue.T("For both sides %s.", c.String()))
 	}
 	if n := tables.Uncut(cuts); n > 0 {
-		out = append(out, fmt.Sprintf("No strip or sheet is left for %d pieces: your own wood and the suppliers' hold too little.", n))
+		out = append(out, tongue.T("No strip or sheet is left for %d pieces: your own wood and the suppliers' hold too little.", n))
 	}
 	wood := answer.CuttingOf(k, l.Number-1, cuts, answer.MM{})
 	if wood.Sheets != nil {
-		out = append(out, "For both sides: "+wood.Sheets.Advice)
+		out = append(out, tongue.T("For both sides: %s", wood.Sheets.Advice))
 	}
 	for _, b := range wood.Blocks {
 		out = append(out, b.Tell(answer.MM{}))
@@ -80,7 +80,7 @@ func marchedOut(ctx context.Context, k *loft.Planking) ([][]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		out[i] = []string{"Whole strips laid edge to edge:"}
+		out[i] = []string{tongue.T("Whole strips laid edge to edge:")}
 		for n := range ways {
 			out[i] = append(out[i], answer.MarchText(k, l, &ways[n], answer.MM{}))
 		}

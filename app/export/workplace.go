@@ -14,6 +14,8 @@ import (
 	"slices"
 
 	"github.com/gofrs/flock"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // hidden is the name of the hidden folder that a run works in, and how it
@@ -97,7 +99,7 @@ func (t target) begin() (*workplace, error) {
 }
 
 // errBusy is wrapped where another run is under way.
-var errBusy = errors.New("another run is writing sheets into this folder; wait until it is done")
+var errBusy = tongue.New("another run is writing sheets into this folder; wait until it is done")
 
 // work takes a hidden folder for this run and mends what stands in it.
 func (t target) work(dir string) (*workplace, error) {
@@ -124,7 +126,7 @@ func (w *workplace) take() error {
 		if info, err := os.Lstat(w.dir); err != nil && !made {
 			continue
 		} else if err == nil && (!info.IsDir() || !own(info)) {
-			return fmt.Errorf("%s: %s is in the way, and is not of a run of yours: have it taken away, or choose another folder", w.said, w.dir)
+			return tongue.Errorf("%s: %s is in the way, and is not of a run of yours: have it taken away, or choose another folder", w.said, w.dir)
 		}
 		got, err := w.takeLock()
 		switch {
@@ -138,7 +140,7 @@ func (w *workplace) take() error {
 				_ = os.Remove(filepath.Join(w.dir, "lock"))
 				_ = os.Remove(w.dir)
 			}
-			return fmt.Errorf("%s: it cannot be locked against other runs, %w; choose another folder", w.said, plain(err))
+			return tongue.Errorf("%s: it cannot be locked against other runs, %w; choose another folder", w.said, plain(err))
 		}
 	}
 	return fmt.Errorf("%s: %w", w.said, errBusy)
@@ -202,7 +204,7 @@ func (w *workplace) mend() error {
 		}
 	default:
 		if err := w.putBack(m); err != nil {
-			return fmt.Errorf("%s: what an earlier run was moving cannot be put back, %w; it is kept in %s", w.said, plain(err), w.dir)
+			return tongue.Errorf("%s: what an earlier run was moving cannot be put back, %w; it is kept in %s", w.said, plain(err), w.dir)
 		}
 	}
 	for _, of := range []string{w.swap(), w.old()} {
@@ -346,7 +348,7 @@ func (w *workplace) put(c *course) error {
 }
 
 // errNotWhole is given where one folder cannot take the place of another.
-var errNotWhole = errors.New("whole folders cannot be exchanged there")
+var errNotWhole = tongue.New("whole folders cannot be exchanged there")
 
 // putWhole puts the folder that was made in the place of the target. It gives
 // what was found in the old one and is a person's.
@@ -377,7 +379,7 @@ func (w *workplace) putWhole() (back []string, err error) {
 // unswap puts the old folder back.
 func (w *workplace) unswap(why error) error {
 	if err := swapFolders(w.swap(), w.path); err != nil {
-		return fmt.Errorf("%s: the new set is in its place, but may be lost if the power fails, %w; write it again", w.said, plain(why))
+		return tongue.Errorf("%s: the new set is in its place, but may be lost if the power fails, %w; write it again", w.said, plain(why))
 	}
 	_ = os.Rename(w.swap(), w.making())
 	return cannot(w.said, why)
@@ -391,7 +393,7 @@ func (w *workplace) putNew() error {
 	}
 	if err := syncFolder(filepath.Dir(w.path)); err != nil {
 		if e := os.Rename(w.path, w.making()); e != nil {
-			return fmt.Errorf("%s: the set is in its place, but may be lost if the power fails, %w; write it again", w.said, plain(err))
+			return tongue.Errorf("%s: the set is in its place, but may be lost if the power fails, %w; write it again", w.said, plain(err))
 		}
 		return cannot(w.said, err)
 	}

@@ -2,11 +2,11 @@ package outlining
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
 	"github.com/strakewright/strakewright/app/history"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/source"
@@ -137,10 +137,10 @@ func (u *Use) unsaid() (i int, lacks string) {
 		o := &u.Lines[i]
 		switch {
 		case o.Mark == drawing.StationMark && o.Frame == "":
-			return i, "name of the frame that stands there"
+			return i, tongue.T("name of the frame that stands there")
 		case o.Mark != "" || o.Profile:
 		case o.Frame == "":
-			return i, "name of its frame"
+			return i, tongue.T("name of its frame")
 		case !o.Placed || math.IsNaN(o.X):
 			return i, "x"
 		}
@@ -152,20 +152,20 @@ func (u *Use) unsaid() (i int, lacks string) {
 // context.
 func (u *Use) Read(ctx context.Context) (*drawing.Drawing, []fault.Fault, error) {
 	if i, lacks := u.unsaid(); i >= 0 {
-		mend := "choose it in the list and type it, or set it to \"not used\""
+		mend := tongue.T("choose it in the list and type it, or set it to \"not used\"")
 		if u.How.Level != drawing.NoPieces {
-			mend = "set the stations of all, or choose it in the list and type it, or set it to \"not used\""
+			mend = tongue.T("set the stations of all, or choose it in the list and type it, or set it to \"not used\"")
 		}
-		return &drawing.Drawing{}, []fault.Fault{{Frame: u.Lines[i].Frame, What: fmt.Sprintf("line %d has no %s", i+1, lacks), Mend: mend}}, nil
+		return &drawing.Drawing{}, []fault.Fault{{Frame: u.Lines[i].Frame, What: tongue.T("line %d has no %s", i+1, lacks), Mend: mend}}, nil
 	}
 	if !slices.ContainsFunc(u.Lines, func(o drawing.Outline) bool { return o.Mark == "" || o.IsLine() }) {
-		return &drawing.Drawing{}, []fault.Fault{{What: "no outline is a frame's yet", Mend: "choose each in the list, or on the drawing, and type its frame and x"}}, nil
+		return &drawing.Drawing{}, []fault.Fault{{What: tongue.T("no outline is a frame's yet"), Mend: tongue.T("choose each in the list, or on the drawing, and type its frame and x")}}, nil
 	}
 	d, faults, err := drawing.HullOf(ctx, u.Lines, u.How)
 	for i := range faults {
 		faults[i].Line = 0 // the list tells it better
 		if u.How.Level == drawing.LevelUntold && faults[i].Frame == "" {
-			faults[i].Mend = "choose what all have at one height"
+			faults[i].Mend = tongue.T("choose what all have at one height")
 		}
 	}
 	return d, faults, err

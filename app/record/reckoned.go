@@ -1,10 +1,10 @@
 package record
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -82,7 +82,7 @@ func (b *Reckoned) Warnings(u answer.Units) []string {
 				}
 				asked[q.Entry] = true
 				e := b.Record().Of(side)[q.Entry]
-				out = append(out, "! "+answer.QueryText(fmt.Sprintf("To %s, %s: %s. This reading", side, e.Day(), Entry(u, e)), answer.DoubtText(q, u), q.Kept)+".")
+				out = append(out, "! "+answer.QueryText(tongue.T("To %s, %s: %s. This reading", side, e.Day(), Entry(u, e)), answer.DoubtText(q, u), q.Kept)+".")
 			}
 		}
 		for layer := range b.K.Layers {
@@ -127,7 +127,7 @@ func (b *Reckoned) Differences(u answer.Units, layer int) []string {
 		if d.By() < 0 {
 			side = hull.Starboard
 		}
-		out = append(out, fmt.Sprintf("! The sides differ at the %s: the seam below %s lies %s lower to %s at frame %s, more than the tolerance.",
+		out = append(out, tongue.T("! The sides differ at the %s: the seam below %s lies %s lower to %s at frame %s, more than the tolerance.",
 			d.Where, d.Below, u.Length(math.Abs(d.By())), side, b.K.Plan.Hull.Frames[d.Frame].Name))
 	}
 	return out
@@ -150,7 +150,7 @@ func (b *Reckoned) Query(u answer.Units, side hull.Side, e hull.Entry) string {
 	for _, s := range b.On[side] {
 		for _, q := range s.Queries {
 			if got := list[q.Entry]; got.Date == e.Date && got.EntryKind == e.EntryKind && got.Frame == e.Frame && got.MM == e.MM && got.Strake == e.Strake && got.Band == e.Band {
-				return "Check the measurement. " + answer.QueryText("It", answer.DoubtText(q, u), q.Kept) + "."
+				return tongue.T("Check the measurement. %s.", answer.QueryText("It", answer.DoubtText(q, u), q.Kept))
 			}
 		}
 	}

@@ -1,12 +1,12 @@
 package sighting
 
 import (
-	"fmt"
 	"io"
 	"math"
 	"slices"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/keep"
 	"github.com/strakewright/strakewright/hull/plaintext"
@@ -85,7 +85,7 @@ func (r *reader) read(text []byte) {
 		return
 	}
 	if len(rows) == 0 {
-		r.Add(0, "", "begin with the header "+header, "there is nothing in it")
+		r.Add(0, "", tongue.T("begin with the header %s", header), "there is nothing in it")
 		return
 	}
 	r.comma = comma
@@ -107,14 +107,14 @@ func (r *reader) header(row plaintext.Row) bool {
 	for i, name := range row.Fields {
 		name = strings.ToLower(name)
 		if !slices.Contains(known, name) {
-			r.Add(row.Line, "", "name the columns as in "+header, "there is no column %s in a table of marks", fault.Name(name))
+			r.Add(row.Line, "", tongue.T("name the columns as in %s", header), "there is no column %s in a table of marks", fault.Name(name))
 			return false
 		}
 		r.columns[name] = i
 	}
 	for _, name := range known[:4] {
 		if _, ok := r.columns[name]; !ok {
-			r.Add(row.Line, "", "begin with the header "+header, "the column %s is missing", name)
+			r.Add(row.Line, "", tongue.T("begin with the header %s", header), "the column %s is missing", name)
 			return false
 		}
 	}
@@ -137,7 +137,7 @@ func (r *reader) number(row plaintext.Row, column string, low, high float64) (fl
 	case wrong != "":
 		r.Add(row.Line, r.at(row, "frame"), "give it as a number", "%s %s", column, wrong)
 	case !(v >= low && v <= high):
-		r.Add(row.Line, r.at(row, "frame"), fmt.Sprintf("give it from %s to %s", fault.Figure(low), fault.Figure(high)), "%s is %s", column, fault.Figure(v))
+		r.Add(row.Line, r.at(row, "frame"), tongue.T("give it from %s to %s", fault.Figure(low), fault.Figure(high)), "%s is %s", column, fault.Figure(v))
 	default:
 		return v, true
 	}

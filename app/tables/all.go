@@ -1,9 +1,9 @@
 package tables
 
 import (
-	"fmt"
 	"math"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -32,14 +32,14 @@ func All(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) []Table {
 
 func (s Settings) check(k *loft.Planking) error {
 	if s.Layer < 0 || s.Layer > len(k.Layers) {
-		return fmt.Errorf("there is no layer %d: the plan has layers 1 to %d", s.Layer, len(k.Layers))
+		return tongue.Errorf("there is no layer %d: the plan has layers 1 to %d", s.Layer, len(k.Layers))
 	}
 	if !(s.Overhang >= 0) || math.IsInf(s.Overhang, 1) {
-		return fmt.Errorf("an overhang of %g mm is impossible: give 0 or more", s.Overhang)
+		return tongue.Errorf("an overhang of %g mm is impossible: give 0 or more", s.Overhang)
 	}
 	for _, l := range s.layers(k) {
 		if strip := stockOf(k, l).Length; strip > 0 && s.Overhang >= strip {
-			return fmt.Errorf("an overhang of %g mm is longer than the strips of layer %d, which are %g mm: give less", s.Overhang, l.Number, strip)
+			return tongue.Errorf("an overhang of %g mm is longer than the strips of layer %d, which are %g mm: give less", s.Overhang, l.Number, strip)
 		}
 	}
 	return nil

@@ -3,12 +3,12 @@ package tables
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -33,32 +33,32 @@ func Cut(ctx context.Context, k *loft.Planking, s Settings) ([]*loft.CuttingPlan
 // cuttingList is a row a piece to cut, layer by layer in the order of laying,
 // and after the strakes of a layer its wedges, which are cut from what is left.
 func cuttingList(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
-	t := Table{Name: "cutting-list", Title: "Cutting list", Columns: []Column{
-		{"side", "side", Text},
-		{"layer", "layer", Whole},
-		{"id", "piece of", Text},
-		{"kind", "kind", Text},
-		{"piece", "piece", Whole},
-		{"pieces", "of", Whole},
-		{"from", "from frame", Text},
-		{"to", "to frame", Text},
-		{"length_mm", "length laid, mm", Length},
-		{"overhang_mm", "overhang, mm", Length},
-		{"cut_length_mm", "length to cut, mm", Length},
-		{"width_first_mm", "width at its first frame, mm", Length},
-		{"width_last_mm", "width at its last frame, mm", Length},
-		{"width_widest_mm", "widest, mm", Length},
-		{"width_narrowest_mm", "narrowest, mm", Length},
-		{"stock_width_mm", "stock width, mm", Length},
-		{"stock_thickness_mm", "stock thickness, mm", Length},
-		{"stock_length_mm", "stock length, mm", Length},
-		{"species", "species", Text},
-		{"strip", "from strip", Whole},
-		{"strip_at_mm", "from the strip's end, mm", Length},
-		{"straight_cuts", "the strake's straight cuts", Text},
-		{"set", "cut together with", Text},
-		{"mode", "how it is made", Text},
-		{"sheet", "from sheet", Whole},
+	t := Table{Name: "cutting-list", Title: tongue.T("Cutting list"), Columns: []Column{
+		{"side", tongue.T("side"), Text},
+		{"layer", tongue.T("layer"), Whole},
+		{"id", tongue.T("piece of"), Text},
+		{"kind", tongue.T("kind"), Text},
+		{"piece", tongue.T("piece"), Whole},
+		{"pieces", tongue.T("of"), Whole},
+		{"from", tongue.T("from frame"), Text},
+		{"to", tongue.T("to frame"), Text},
+		{"length_mm", tongue.T("length laid, mm"), Length},
+		{"overhang_mm", tongue.T("overhang, mm"), Length},
+		{"cut_length_mm", tongue.T("length to cut, mm"), Length},
+		{"width_first_mm", tongue.T("width at its first frame, mm"), Length},
+		{"width_last_mm", tongue.T("width at its last frame, mm"), Length},
+		{"width_widest_mm", tongue.T("widest, mm"), Length},
+		{"width_narrowest_mm", tongue.T("narrowest, mm"), Length},
+		{"stock_width_mm", tongue.T("stock width, mm"), Length},
+		{"stock_thickness_mm", tongue.T("stock thickness, mm"), Length},
+		{"stock_length_mm", tongue.T("stock length, mm"), Length},
+		{"species", tongue.T("species"), Text},
+		{"strip", tongue.T("from strip"), Whole},
+		{"strip_at_mm", tongue.T("from the strip's end, mm"), Length},
+		{"straight_cuts", tongue.T("the strake's straight cuts"), Text},
+		{"set", tongue.T("cut together with"), Text},
+		{"mode", tongue.T("how it is made"), Text},
+		{"sheet", tongue.T("from sheet"), Whole},
 	}}
 	for _, l := range s.layers(k) {
 		t.pieces(k, l, cuts[l.Number-1])
@@ -202,7 +202,7 @@ func (t *Table) wedges(k *loft.Planking, l *loft.Layer) {
 	for _, side := range sides {
 		for _, g := range l.Wedges {
 			over := g.Length * l.Rules.WedgeOver
-			t.add(side, l.Number, "below "+g.Below, wedgeKind(g), 1, 1, frameName(k, g.From), frameName(k, g.To),
+			t.add(side, l.Number, tongue.T("below %s", g.Below), wedgeKind(g), 1, 1, frameName(k, g.From), frameName(k, g.To),
 				tidy(g.Length), tidy(over), tidy(g.Length+over), 0.0, tidy(g.Width), tidy(g.Width), 0.0,
 				tidy(stock.Width), tidy(stock.Thickness), nil, stock.Species, nil, nil, "", "", nil, nil)
 		}
@@ -211,18 +211,18 @@ func (t *Table) wedges(k *loft.Planking, l *loft.Layer) {
 
 // strips is a row a kind of strip and layer: how many are cut up.
 func strips(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
-	t := Table{Name: "strips", Title: "Strips", Columns: []Column{
-		{"layer", "layer", Whole},
-		{"width_mm", "width, mm", Length},
-		{"thickness_mm", "thickness, mm", Length},
-		{"length_mm", "length, mm", Length},
-		{"species", "species", Text},
-		{"from", "from", Text},
-		{"strips", "strips", Whole},
-		{"pieces", "pieces cut from them", Whole},
-		{"cut_mm", "their length together, mm", Length},
-		{"left_over_mm", "left over with the kerf, mm", Length},
-		{"first", "the first strip's number", Whole},
+	t := Table{Name: "strips", Title: tongue.T("Strips"), Columns: []Column{
+		{"layer", tongue.T("layer"), Whole},
+		{"width_mm", tongue.T("width, mm"), Length},
+		{"thickness_mm", tongue.T("thickness, mm"), Length},
+		{"length_mm", tongue.T("length, mm"), Length},
+		{"species", tongue.T("species"), Text},
+		{"from", tongue.T("from"), Text},
+		{"strips", tongue.T("strips"), Whole},
+		{"pieces", tongue.T("pieces cut from them"), Whole},
+		{"cut_mm", tongue.T("their length together, mm"), Length},
+		{"left_over_mm", tongue.T("left over with the kerf, mm"), Length},
+		{"first", tongue.T("the first strip's number"), Whole},
 	}}
 	for _, l := range s.layers(k) {
 		for _, c := range Strips(cuts[l.Number-1]) {
@@ -236,26 +236,26 @@ func strips(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 // sheetWood is a row a sheet that spiled strakes are cut from, and after the sheets of a
 // layer a row a block to carve, its breadth as the width.
 func sheetWood(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
-	t := Table{Name: "sheet-wood", Title: "Sheet wood and blocks", Columns: []Column{
-		{"layer", "layer", Whole},
-		{"kind", "kind", Text},
-		{"number", "number", Whole},
-		{"from", "from", Text},
-		{"length_mm", "length along the grain, mm", Length},
-		{"width_mm", "width, mm", Length},
-		{"thickness_mm", "thickness, mm", Length},
-		{"species", "species", Text},
-		{"pieces", "pieces cut from it", Whole},
-		{"strakes", "strakes", Text},
-		{"waste_mm2", "left over, mm²", Length},
+	t := Table{Name: "sheet-wood", Title: tongue.T("Sheet wood and blocks"), Columns: []Column{
+		{"layer", tongue.T("layer"), Whole},
+		{"kind", tongue.T("kind"), Text},
+		{"number", tongue.T("number"), Whole},
+		{"from", tongue.T("from"), Text},
+		{"length_mm", tongue.T("length along the grain, mm"), Length},
+		{"width_mm", tongue.T("width, mm"), Length},
+		{"thickness_mm", tongue.T("thickness, mm"), Length},
+		{"species", tongue.T("species"), Text},
+		{"pieces", tongue.T("pieces cut from it"), Whole},
+		{"strakes", tongue.T("strakes"), Text},
+		{"waste_mm2", tongue.T("left over, mm²"), Length},
 	}}
 	for _, l := range s.layers(k) {
 		c, species := cuts[l.Number-1], stockOf(k, l).Species
 		if c.Sheets != nil {
 			for n, sheet := range c.Sheets.Nest.Sheets {
-				from := "to buy"
+				from := tongue.T("to buy")
 				if sheet.Box {
-					from = "own wood"
+					from = tongue.T("own wood")
 				}
 				t.add(l.Number, "sheet", n+1, from, tidy(sheet.Length), tidy(sheet.Width), tidy(c.Sheets.Thickness), species,
 					len(sheet.Pieces), c.StrakesOn(n), tidy(sheet.Waste))
@@ -263,7 +263,7 @@ func sheetWood(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan) Table {
 		}
 		for n, b := range c.Blocks {
 			for range hull.Sides() {
-				t.add(l.Number, "block", n+1, "to buy", tidy(b.Length), tidy(b.Breadth), tidy(b.Depth), species, 1, b.ID, nil)
+				t.add(l.Number, "block", n+1, tongue.T("to buy"), tidy(b.Length), tidy(b.Breadth), tidy(b.Depth), species, 1, b.ID, nil)
 			}
 		}
 	}
@@ -283,18 +283,18 @@ type StripCount struct {
 // From tells where the strips come from.
 func (c StripCount) From() string {
 	if c.Box {
-		return "own wood"
+		return tongue.T("own wood")
 	}
-	return "to buy"
+	return tongue.T("to buy")
 }
 
 // String tells it in words, as "27 strips of 5 x 1000 mm to buy, for 40 pieces".
 func (c StripCount) String() string {
-	where := "to buy"
+	where := tongue.T("to buy")
 	if c.Box {
-		where = "your own"
+		where = tongue.T("your own")
 	}
-	return fmt.Sprintf("%d strips of %g x %g mm %s, for %d pieces", c.Strips, tidy(c.Width), tidy(c.Length), where, c.Pieces)
+	return tongue.T("%d strips of %g x %g mm %s, for %d pieces", c.Strips, tidy(c.Width), tidy(c.Length), where, c.Pieces)
 }
 
 // Strips counts the strips that a layer is cut from, those of the box first,

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -13,24 +14,24 @@ import (
 func strakes(k *loft.Planking, l *loft.Layer, side string) Table {
 	t := Table{
 		Name:  fmt.Sprintf("strakes-layer-%d-%s", l.Number, side),
-		Title: fmt.Sprintf("Layer %d %s", l.Number, side),
+		Title: tongue.T("Layer %d %s", l.Number, side),
 		Columns: []Column{
-			{"side", "side", Text},
-			{"strake", "strake", Text},
-			{"band", "band", Whole},
-			{"number", "number", Whole},
-			{"frame", "frame", Text},
-			{"x_mm", "frame at x, mm", Length},
-			{"upper_mm", "upper edge below the limit, mm", Length},
-			{"lower_mm", "lower edge below the limit, mm", Length},
-			{"width_frame_mm", "width along the frame, mm", Length},
-			{"width_cut_mm", "width to cut, mm", Length},
-			{"pitch_mm", "a whole strip takes, mm", Length},
-			{"action", "action", Text},
-			{"gap_mm", "gap, mm", Length},
-			{"bevel_upper_deg", "bevel of the upper edge, degrees", Degrees},
-			{"bevel_lower_deg", "bevel of the lower edge, degrees", Degrees},
-			{"planed_mm", "strip planed to, mm", Length},
+			{"side", tongue.T("side"), Text},
+			{"strake", tongue.T("strake"), Text},
+			{"band", tongue.T("band"), Whole},
+			{"number", tongue.T("number"), Whole},
+			{"frame", tongue.T("frame"), Text},
+			{"x_mm", tongue.T("frame at x, mm"), Length},
+			{"upper_mm", tongue.T("upper edge below the limit, mm"), Length},
+			{"lower_mm", tongue.T("lower edge below the limit, mm"), Length},
+			{"width_frame_mm", tongue.T("width along the frame, mm"), Length},
+			{"width_cut_mm", tongue.T("width to cut, mm"), Length},
+			{"pitch_mm", tongue.T("a whole strip takes, mm"), Length},
+			{"action", tongue.T("action"), Text},
+			{"gap_mm", tongue.T("gap, mm"), Length},
+			{"bevel_upper_deg", tongue.T("bevel of the upper edge, degrees"), Degrees},
+			{"bevel_lower_deg", tongue.T("bevel of the lower edge, degrees"), Degrees},
+			{"planed_mm", tongue.T("strip planed to, mm"), Length},
 		},
 	}
 	frames := k.Plan.Hull.Frames
@@ -59,14 +60,14 @@ const riseOver = 10
 // off square, and the rise in 10 mm of edge face. Both sides are alike. Of a layer
 // with square edges only strakes that are planed at wale or rabbet have rows.
 func bevels(k *loft.Planking, s Settings) Table {
-	t := Table{Name: "bevels", Title: "Bevels", Columns: []Column{
-		{"layer", "layer", Whole},
-		{"strake", "strake", Text},
-		{"frame", "frame", Text},
-		{"bevel_upper_deg", "upper edge, degrees", Degrees},
-		{"rise_upper_mm", "upper edge, mm in 10 mm", Length},
-		{"bevel_lower_deg", "lower edge, degrees", Degrees},
-		{"rise_lower_mm", "lower edge, mm in 10 mm", Length},
+	t := Table{Name: "bevels", Title: tongue.T("Bevels"), Columns: []Column{
+		{"layer", tongue.T("layer"), Whole},
+		{"strake", tongue.T("strake"), Text},
+		{"frame", tongue.T("frame"), Text},
+		{"bevel_upper_deg", tongue.T("upper edge, degrees"), Degrees},
+		{"rise_upper_mm", tongue.T("upper edge, mm in 10 mm"), Length},
+		{"bevel_lower_deg", tongue.T("lower edge, degrees"), Degrees},
+		{"rise_lower_mm", tongue.T("lower edge, mm in 10 mm"), Length},
 	}}
 	rise := func(a hull.Angle) float64 { return tidy(riseOver * math.Tan(float64(a))) }
 	for _, l := range s.layers(k) {
@@ -87,14 +88,14 @@ func bevels(k *loft.Planking, s Settings) Table {
 
 // wedges is a row a wedge or stealer. Both sides are alike.
 func wedges(k *loft.Planking, s Settings) Table {
-	t := Table{Name: "wedges", Title: "Wedges", Columns: []Column{
-		{"layer", "layer", Whole},
-		{"below", "below strake", Text},
-		{"kind", "kind", Text},
-		{"from", "opens at frame", Text},
-		{"to", "widest at frame", Text},
-		{"length_mm", "length, mm", Length},
-		{"width_mm", "width at its base, mm", Length},
+	t := Table{Name: "wedges", Title: tongue.T("Wedges"), Columns: []Column{
+		{"layer", tongue.T("layer"), Whole},
+		{"below", tongue.T("below strake"), Text},
+		{"kind", tongue.T("kind"), Text},
+		{"from", tongue.T("opens at frame"), Text},
+		{"to", tongue.T("widest at frame"), Text},
+		{"length_mm", tongue.T("length, mm"), Length},
+		{"width_mm", tongue.T("width at its base, mm"), Length},
 	}}
 	frames := k.Plan.Hull.Frames
 	for _, l := range s.layers(k) {
@@ -114,13 +115,13 @@ func wedgeKind(g loft.Wedge) string {
 
 // drops is a row a drop strake. Both sides are alike.
 func drops(k *loft.Planking, s Settings) Table {
-	t := Table{Name: "drop-strakes", Title: "Drop strakes", Columns: []Column{
-		{"layer", "layer", Whole},
-		{"strake", "strake that ends", Text},
-		{"into", "in strake", Text},
-		{"from", "last laid at frame", Text},
-		{"to", "gone at frame", Text},
-		{"nib_mm", "nib, mm across", Length},
+	t := Table{Name: "drop-strakes", Title: tongue.T("Drop strakes"), Columns: []Column{
+		{"layer", tongue.T("layer"), Whole},
+		{"strake", tongue.T("strake that ends"), Text},
+		{"into", tongue.T("in strake"), Text},
+		{"from", tongue.T("last laid at frame"), Text},
+		{"to", tongue.T("gone at frame"), Text},
+		{"nib_mm", tongue.T("nib, mm across"), Length},
 	}}
 	frames := k.Plan.Hull.Frames
 	for _, l := range s.layers(k) {

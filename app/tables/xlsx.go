@@ -1,11 +1,11 @@
 package tables
 
 import (
-	"fmt"
 	"io"
 
 	"github.com/xuri/excelize/v2"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/visible"
 )
 
@@ -29,7 +29,7 @@ func WriteXLSX(w io.Writer, title string, all []Table) error {
 		b.err = err
 	}
 	if b.err != nil {
-		return fmt.Errorf("workbook: %w", b.err)
+		return tongue.Errorf("workbook: %w", b.err)
 	}
 	return nil
 }
@@ -49,7 +49,7 @@ func (b *book) try(err error) {
 }
 
 func (b *book) begin(title string) {
-	b.try(b.SetDocProps(&excelize.DocProperties{Title: visible.Text(title), Creator: "Strakewright"}))
+	b.try(b.SetDocProps(&excelize.DocProperties{Title: visible.Text(title), Creator: tongue.T("Strakewright")}))
 	b.head = b.style(&excelize.Style{
 		Font:      &excelize.Font{Bold: true},
 		Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"},

@@ -2,8 +2,9 @@ package trace
 
 import (
 	"errors"
-	"fmt"
 	"math"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Calibration takes places of a picture to mm on the paper, levelled.
@@ -36,13 +37,13 @@ const leastApart = 10
 // ByTwo is the scale and level of a picture without perspective, from two
 // points a known number of mm apart. The first goes to (0, 0).
 func ByTwo(a, b Point, mm float64, lie Lie) (Calibration, error) {
-	if err := known(mm, "the distance"); err != nil {
+	if err := known(mm, tongue.T("the distance")); err != nil {
 		return Calibration{}, err
 	}
 	d := b.minus(a)
 	n := d.length()
 	if !(n >= leastApart) || math.IsInf(n, 0) {
-		return Calibration{}, fmt.Errorf("the two points are less than %d pixels apart; choose points far from one another", leastApart)
+		return Calibration{}, tongue.Errorf("the two points are less than %d pixels apart; choose points far from one another", leastApart)
 	}
 	right := d.times(1 / n) // in the picture
 	if lie == Upright {
@@ -61,22 +62,22 @@ func ByTwo(a, b Point, mm float64, lie Lie) (Calibration, error) {
 // right, lower right and lower left as they truly lie. The lower left goes to
 // (0, 0).
 func ByFour(corners [4]Point, width, height float64) (Calibration, error) {
-	if err := errors.Join(known(width, "the width"), known(height, "the height")); err != nil {
+	if err := errors.Join(known(width, tongue.T("the width")), known(height, tongue.T("the height"))); err != nil {
 		return Calibration{}, firstOf(err)
 	}
 	for i := range 4 {
 		if !(corners[i].distance(corners[(i+1)%4]) >= leastApart) {
-			return Calibration{}, fmt.Errorf("two corners are less than %d pixels apart; choose a larger rectangle", leastApart)
+			return Calibration{}, tongue.Errorf("two corners are less than %d pixels apart; choose a larger rectangle", leastApart)
 		}
 	}
 	if inLine(corners) {
-		return Calibration{}, errors.New("three of the corners lie in one line; click the four corners of a rectangle")
+		return Calibration{}, tongue.New("three of the corners lie in one line; click the four corners of a rectangle")
 	}
 	switch sides := turns(corners); {
 	case sides == -4:
-		return Calibration{}, errors.New("the corners run the wrong way round; click upper left, upper right, lower right, lower left")
+		return Calibration{}, tongue.New("the corners run the wrong way round; click upper left, upper right, lower right, lower left")
 	case sides != 4:
-		return Calibration{}, errors.New("the corners cross or fold in, as no rectangle seen from anywhere does; click them in turn: upper left, upper right, lower right, lower left")
+		return Calibration{}, tongue.New("the corners cross or fold in, as no rectangle seen from anywhere does; click them in turn: upper left, upper right, lower right, lower left")
 	}
 	m, err := fourPoints(corners, [4]Point{{0, height}, {width, height}, {width, 0}, {0, 0}})
 	if err != nil {
@@ -104,7 +105,7 @@ func turns(c [4]Point) int {
 
 func known(mm float64, what string) error {
 	if !(mm >= shortestKnown && mm <= longestKnown) {
-		return fmt.Errorf("%s is %g mm; give it in mm, from %g mm to %g m", what, mm, shortestKnown, longestKnown/1000.0)
+		return tongue.Errorf("%s is %g mm; give it in mm, from %g mm to %g m", what, mm, shortestKnown, longestKnown/1000.0)
 	}
 	return nil
 }
@@ -127,11 +128,11 @@ func calibrated(m Homography, by ...Point) (Calibration, error) {
 	}
 	back, err := m.Inverse()
 	if err != nil {
-		return Calibration{}, errors.New("the points do not settle a scale; choose others")
+		return Calibration{}, tongue.New("the points do not settle a scale; choose others")
 	}
 	for k := range back { // for mm on the paper that the picture shows, w is positive as well
 		if math.IsNaN(back[k]) {
-			return Calibration{}, errors.New("the points do not settle a scale; choose others")
+			return Calibration{}, tongue.New("the points do not settle a scale; choose others")
 		}
 	}
 	if q, _ := m.Apply(by[0]); back[6]*q.X+back[7]*q.Y+back[8] < 0 {

@@ -1,10 +1,11 @@
 package trace
 
 import (
-	"errors"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Point is a place in a plane: pixels in a picture (y down), or mm (y up).
@@ -68,7 +69,7 @@ func (m Homography) Inverse() (Homography, error) {
 	det := a*out[0] + b*out[3] + c*out[6]
 	for k := range out {
 		if out[k] /= det; math.IsNaN(out[k]) || math.IsInf(out[k], 0) {
-			return Homography{}, errors.New("the map flattens the plane")
+			return Homography{}, tongue.New("the map flattens the plane")
 		}
 	}
 	return out, nil
@@ -92,7 +93,7 @@ func (m Homography) stretch(q, at Point) float64 {
 // size, which keeps the equations well conditioned (the same, section 4.4).
 func fourPoints(from, to [4]Point) (Homography, error) {
 	if inLine(from) || inLine(to) {
-		return Homography{}, errors.New("three of the four points lie in one line")
+		return Homography{}, tongue.New("three of the four points lie in one line")
 	}
 	nf, nt := normal(from), normal(to)
 	a, b := mat.NewDense(8, 8, nil), mat.NewVecDense(8, nil)
@@ -106,7 +107,7 @@ func fourPoints(from, to [4]Point) (Homography, error) {
 	}
 	var x mat.VecDense
 	if err := x.SolveVec(a, b); err != nil {
-		return Homography{}, errors.New("the four points do not settle the perspective")
+		return Homography{}, tongue.New("the four points do not settle the perspective")
 	}
 	m := Homography{8: 1}
 	copy(m[:8], x.RawVector().Data)

@@ -2,13 +2,13 @@ package trace
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/interp"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 )
@@ -114,20 +114,20 @@ func (t *Trace) side(f *Frame, marks []Mark) (Outline, error) {
 	d := t.datumOf(f)
 	switch {
 	case !g.Calibration.Set():
-		return Outline{}, fmt.Errorf("its picture has no scale yet; set it by two points or four corners")
+		return Outline{}, tongue.Errorf("its picture has no scale yet; set it by two points or four corners")
 	case !d.HasCentre && f.IsEnd():
-		return Outline{}, fmt.Errorf("where x is 0 is not set; click it as the centre line")
+		return Outline{}, tongue.Errorf("where x is 0 is not set; click it as the centre line")
 	case !d.HasCentre:
-		return Outline{}, fmt.Errorf("the centre line is not set; click it")
+		return Outline{}, tongue.Errorf("the centre line is not set; click it")
 	case !d.HasBase:
-		return Outline{}, fmt.Errorf("the base line is not set; click it")
+		return Outline{}, tongue.Errorf("the base line is not set; click it")
 	}
 	var o Outline
 	sum := 0.0
 	for k, m := range marks {
 		p, ok := readBy(g.Calibration, d, m.At)
 		if !ok {
-			return Outline{}, fmt.Errorf("point %d lies beyond the horizon of the picture; remove it", k+1)
+			return Outline{}, tongue.Errorf("point %d lies beyond the horizon of the picture; remove it", k+1)
 		}
 		o.Points = append(o.Points, p)
 		sum += p.X
@@ -144,7 +144,7 @@ func (t *Trace) side(f *Frame, marks []Mark) (Outline, error) {
 			p.X = -p.X
 		}
 		if p.X < -onCentre {
-			return Outline{}, fmt.Errorf("point %d lies %.1f mm beyond the centre line; trace each half by itself", k+1, -p.X)
+			return Outline{}, tongue.Errorf("point %d lies %.1f mm beyond the centre line; trace each half by itself", k+1, -p.X)
 		}
 		p.X = max(p.X, 0)
 	}
@@ -215,13 +215,13 @@ func allFinite(pts []Point) bool {
 // length.
 func averaged(a, b Outline) (Outline, error) {
 	if len(a.Knuckles) != len(b.Knuckles) {
-		return Outline{}, fmt.Errorf("one half has %d knuckles and the other %d; mark the same on both", len(a.Knuckles), len(b.Knuckles))
+		return Outline{}, tongue.Errorf("one half has %d knuckles and the other %d; mark the same on both", len(a.Knuckles), len(b.Knuckles))
 	}
 	out := Outline{Knuckles: a.Knuckles}
 	ra, rb := a.runs(), b.runs()
 	for k := range ra {
 		if len(ra[k]) < 2 || len(rb[k]) < 2 {
-			return Outline{}, fmt.Errorf("one half has a single point; click both halves down to the rabbet")
+			return Outline{}, tongue.Errorf("one half has a single point; click both halves down to the rabbet")
 		}
 		ca, cb := curveOf(ra[k]), curveOf(rb[k])
 		for j, share := range ca.shares {

@@ -1,14 +1,13 @@
 package trace
 
 import (
-	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"sync"
 	"time"
 
 	"github.com/strakewright/strakewright/app/autosave"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Keeper writes a tracing to its file while it is worked on. Note is for the
@@ -99,7 +98,7 @@ func (k *Keeper) write(t *Trace) error {
 }
 
 // errOther tells that the file is another's.
-var errOther = errors.New("the tracing beside the picture was changed by another program or window; save the points, and close one of the two")
+var errOther = tongue.New("the tracing beside the picture was changed by another program or window; save the points, and close one of the two")
 
 // keepAt writes a tracing, and tells where: where a new one cannot be written
 // beside its picture, in the user's cache.
@@ -121,7 +120,7 @@ func keepAt(path string, last stamp, kept func(path string) Kept) (string, error
 		}
 	}
 	if e := os.MkdirAll(filepath.Dir(all[1]), 0o700); e != nil {
-		return path, fmt.Errorf("the tracing cannot be kept: %w", e)
+		return path, tongue.Errorf("the tracing cannot be kept: %w", e)
 	}
 	return all[1], kept(all[1]).Write(all[1])
 }

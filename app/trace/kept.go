@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/keep"
 	"github.com/strakewright/strakewright/hull/source"
@@ -181,18 +182,18 @@ func ReadKept(path string) (Kept, error) {
 	data, err := contents(io.LimitReader(f, largestKeep+1), sizeOf(f))
 	switch {
 	case err != nil:
-		return k, fmt.Errorf("%s: the tracing cannot be read: %w", name, err)
+		return k, tongue.Errorf("%s: the tracing cannot be read: %w", name, err)
 	case len(data) > largestKeep:
-		return k, fmt.Errorf("%s: the file is larger than any tracing; put it aside", name)
+		return k, tongue.Errorf("%s: the file is larger than any tracing; put it aside", name)
 	}
 	if err := json.Unmarshal(data, &k); err != nil || k.Format != keptFormat {
-		return k, fmt.Errorf("%s: it is no tracing, or damaged; put it aside, and trace anew", name)
+		return k, tongue.Errorf("%s: it is no tracing, or damaged; put it aside, and trace anew", name)
 	}
 	if k.Version > keptVersion {
-		return k, fmt.Errorf("%s: it was written by a newer version of this program; use that one", name)
+		return k, tongue.Errorf("%s: it was written by a newer version of this program; use that one", name)
 	}
 	if err := k.check(); err != nil {
-		return k, fmt.Errorf("%s: the tracing is damaged: %w; put it aside, and trace anew", name, err)
+		return k, tongue.Errorf("%s: the tracing is damaged: %w; put it aside, and trace anew", name, err)
 	}
 	return k, nil
 }
@@ -200,18 +201,18 @@ func ReadKept(path string) (Kept, error) {
 // check tells what is wrong with a tracing that was read.
 func (k *Kept) check() error {
 	if len(k.Pictures) == 0 {
-		return errors.New("it has no picture")
+		return tongue.New("it has no picture")
 	}
 	if len(k.Pictures) > mostKept || len(k.Frames) > mostKept {
-		return errors.New("it has too many pictures or frames")
+		return tongue.New("it has too many pictures or frames")
 	}
 	for i, p := range k.Pictures {
 		if min(p.Pixels[0], p.Pixels[1]) < shortestSide {
-			return fmt.Errorf("picture %d has no size", i+1)
+			return tongue.Errorf("picture %d has no size", i+1)
 		}
 		if p.Scale != nil {
 			if _, err := p.Scale.calibration(1, 1); err != nil {
-				return fmt.Errorf("picture %d: %w", i+1, err)
+				return tongue.Errorf("picture %d: %w", i+1, err)
 			}
 		}
 	}
@@ -222,10 +223,10 @@ func (k *Kept) check() error {
 		}
 		names.frames = append(names.frames, Frame{Name: f.Name})
 		if f.Picture < 0 || f.Picture >= len(k.Pictures) {
-			return fmt.Errorf("frame %s has no picture", f.Name)
+			return tongue.Errorf("frame %s has no picture", f.Name)
 		}
 		if len(f.Halves[0]) > mostKeptMark || len(f.Halves[1]) > mostKeptMark {
-			return fmt.Errorf("frame %s has too many points", f.Name)
+			return tongue.Errorf("frame %s has too many points", f.Name)
 		}
 	}
 	return nil
@@ -248,7 +249,7 @@ func (s *keptScale) calibration(fx, fy float64) (Calibration, error) {
 	case 4:
 		return ByFour([4]Point(pts), s.Width, s.Height)
 	}
-	return Calibration{}, fmt.Errorf("its scale is set by %d points, not by 2 or 4", len(pts))
+	return Calibration{}, tongue.Errorf("its scale is set by %d points, not by 2 or 4", len(pts))
 }
 
 // Source is where a picture of a tracing is.
@@ -279,7 +280,7 @@ func (k *Kept) Sources(path string) []Source {
 // same shape.
 func Resume(k Kept, ps []*Picture) (*Trace, error) {
 	if len(ps) != len(k.Pictures) {
-		return nil, errors.New("a picture of the tracing is missing")
+		return nil, tongue.New("a picture of the tracing is missing")
 	}
 	t := New()
 	if k.Bow == "last" {
@@ -290,7 +291,7 @@ func Resume(k Kept, ps []*Picture) (*Trace, error) {
 		w, h := ps[i].Size()
 		fx, fy := float64(w)/float64(p.Pixels[0]), float64(h)/float64(p.Pixels[1])
 		if math.Abs(fx-fy) > 0.01*fx {
-			return nil, fmt.Errorf("%s: it is not the picture that was traced, which was %d x %d pixels; put that one back", ps[i].Name, p.Pixels[0], p.Pixels[1])
+			return nil, tongue.Errorf("%s: it is not the picture that was traced, which was %d x %d pixels; put that one back", ps[i].Name, p.Pixels[0], p.Pixels[1])
 		}
 		scale[i] = Point{fx, fy}
 		g := Ground{Picture: ps[i], Datum: scaled(p.datum(), scale[i])}
@@ -369,7 +370,7 @@ func PutAside(path string) (aside string, err error) {
 		aside = fmt.Sprintf("%s.old%d", path, n)
 	}
 	if err := os.Rename(path, aside); err != nil {
-		return "", fmt.Errorf("the tracing cannot be put aside: %w", err)
+		return "", tongue.Errorf("the tracing cannot be put aside: %w", err)
 	}
 	return aside, nil
 }

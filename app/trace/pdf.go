@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/tool"
 )
 
@@ -32,7 +33,7 @@ func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 	name := filepath.Base(path)
 	program, err := exec.LookPath(pageTool)
 	if err != nil {
-		return nil, fmt.Errorf("%s: a PDF needs the program %s, which is not installed; install poppler's utilities, or save the page as PNG", name, pageTool)
+		return nil, tongue.Errorf("%s: a PDF needs the program %s, which is not installed; install poppler's utilities, or save the page as PNG", name, pageTool)
 	}
 	whole, err := filepath.Abs(path) // so that no name is taken for an option
 	if err != nil {
@@ -48,21 +49,21 @@ func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 	err = c.Run()
 	switch {
 	case stopped.Err() == nil && (ctx.Err() != nil || tool.OutOfTime(err)):
-		return nil, fmt.Errorf("%s: page %s could not be drawn in %d seconds; save the page as PNG", name, n, tool.Seconds)
+		return nil, tongue.Errorf("%s: page %s could not be drawn in %d seconds; save the page as PNG", name, n, tool.Seconds)
 	case errors.Is(err, tool.ErrTooMuch):
-		return nil, fmt.Errorf("%s: page %s makes too large a picture; save the page as PNG at a lower resolution", name, n)
+		return nil, tongue.Errorf("%s: page %s makes too large a picture; save the page as PNG at a lower resolution", name, n)
 	case stopped.Err() != nil:
-		return nil, fmt.Errorf("%s: drawing page %s was stopped; nothing was opened", name, n)
+		return nil, tongue.Errorf("%s: drawing page %s was stopped; nothing was opened", name, n)
 	case err != nil && tool.OutOfMemory(told.String()):
-		return nil, fmt.Errorf("%s: page %s takes more than the %d GiB of memory that drawing it may take; save the page as PNG at a lower resolution", name, n, tool.Memory>>30)
+		return nil, tongue.Errorf("%s: page %s takes more than the %d GiB of memory that drawing it may take; save the page as PNG at a lower resolution", name, n, tool.Memory>>30)
 	case err != nil && strings.Contains(told.String(), "Incorrect password"):
-		return nil, fmt.Errorf("%s: the PDF is locked by a password; save it without one, or save the page as PNG", name)
+		return nil, tongue.Errorf("%s: the PDF is locked by a password; save it without one, or save the page as PNG", name)
 	case err != nil && strings.Contains(told.String(), "Wrong page range"):
-		return nil, fmt.Errorf("%s: there is no page %s; choose another page", name, n)
+		return nil, tongue.Errorf("%s: there is no page %s; choose another page", name, n)
 	case err != nil || out.Len() == 0:
-		return nil, fmt.Errorf("%s: page %s cannot be drawn; check the file, or save the page as PNG", name, n)
+		return nil, tongue.Errorf("%s: page %s cannot be drawn; check the file, or save the page as PNG", name, n)
 	}
-	return readPicture(stopped, &out.Buffer, name+" page "+n)
+	return readPicture(stopped, &out.Buffer, tongue.T("%s page %s", name, n))
 }
 
 // countTool is poppler's program that tells how many pages there are.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"image"
 	"image/color"
 	"image/draw"
@@ -19,6 +18,7 @@ import (
 	"strings"
 	"sync"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/keep"
 )
@@ -73,10 +73,10 @@ type Picture struct {
 func readPicture(ctx context.Context, r io.Reader, name string) (*Picture, error) {
 	data, err := contents(until(ctx, io.LimitReader(r, largestFile+1)), sizeOf(r))
 	if err != nil {
-		return nil, fmt.Errorf("%s: the picture cannot be read: %w", name, err)
+		return nil, tongue.Errorf("%s: the picture cannot be read: %w", name, err)
 	}
 	if len(data) > largestFile {
-		return nil, fmt.Errorf("%s: the file is larger than the %d MiB that are read; save the picture smaller", name, largestFile>>20)
+		return nil, tongue.Errorf("%s: the file is larger than the %d MiB that are read; save the picture smaller", name, largestFile>>20)
 	}
 	smaller, err := checkPicture(data, name)
 	if err != nil {
@@ -84,10 +84,10 @@ func readPicture(ctx context.Context, r io.Reader, name string) (*Picture, error
 	}
 	m, err := decoded(ctx, data, smaller)
 	if ctx.Err() != nil {
-		return nil, fmt.Errorf("%s: reading it was stopped; nothing was opened", name)
+		return nil, tongue.Errorf("%s: reading it was stopped; nothing was opened", name)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("%s: the picture is damaged (%w); scan it or save it again", name, err)
+		return nil, tongue.Errorf("%s: the picture is damaged (%w); scan it or save it again", name, err)
 	}
 	return &Picture{Name: name, Smaller: smaller, levels: halved(m)}, nil
 }
@@ -151,17 +151,17 @@ func checkPicture(data []byte, name string) (smaller int, err error) {
 	c, kind, err := image.DecodeConfig(bytes.NewReader(data))
 	switch {
 	case len(data) == 0:
-		return 0, fmt.Errorf("%s: the file is empty, and no picture; scan it or save it again", name)
+		return 0, tongue.Errorf("%s: the file is empty, and no picture; scan it or save it again", name)
 	case errors.Is(err, image.ErrFormat):
-		return 0, fmt.Errorf("%s: it is no picture that is read here; save it as PNG, JPEG or PDF", name)
+		return 0, tongue.Errorf("%s: it is no picture that is read here; save it as PNG, JPEG or PDF", name)
 	case err != nil:
-		return 0, fmt.Errorf("%s: the head of the picture is damaged (%w); scan it or save it again", name, err)
+		return 0, tongue.Errorf("%s: the head of the picture is damaged (%w); scan it or save it again", name, err)
 	}
 	w, h := c.Width, c.Height
 	if min(w, h) < shortestSide {
-		return 0, fmt.Errorf("%s: the picture is only %d x %d pixels; scan it larger", name, w, h)
+		return 0, tongue.Errorf("%s: the picture is only %d x %d pixels; scan it larger", name, w, h)
 	}
-	tooLarge := fmt.Errorf("%s: the picture is %d x %d pixels, too large to work on; scan it at a lower resolution or cut it down", name, w, h)
+	tooLarge := tongue.Errorf("%s: the picture is %d x %d pixels, too large to work on; scan it at a lower resolution or cut it down", name, w, h)
 	pixels := float64(w) * float64(h)
 	if max(w, h) > longestSide || pixels > mostPixels {
 		return 0, tooLarge
@@ -169,11 +169,11 @@ func checkPicture(data []byte, name string) (smaller int, err error) {
 	switch kind {
 	case "png":
 		if least := pixels * bitsRead(data) / 8 / deflateMost; float64(len(data)) < least {
-			return 0, fmt.Errorf("%s: the picture says it is %d x %d pixels, but the file ends long before; scan it or save it again", name, w, h)
+			return 0, tongue.Errorf("%s: the picture says it is %d x %d pixels, but the file ends long before; scan it or save it again", name, w, h)
 		}
 	case "jpeg":
 		if bytes.Count(data, []byte{0xff, 0xda}) > mostScans {
-			return 0, fmt.Errorf("%s: the picture comes in more than %d layers; save it again as a plain JPEG", name, mostScans)
+			return 0, tongue.Errorf("%s: the picture comes in more than %d layers; save it again as a plain JPEG", name, mostScans)
 		}
 	}
 	if smaller = howMuchSmaller(pixels, min(w, h), pixels*decodedBytes(data, kind, c.ColorModel)+float64(len(data))); smaller == 0 {

@@ -8,6 +8,8 @@ import (
 	"hash/crc32"
 	"image"
 	"io"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // pngHead begins every PNG file.
@@ -118,7 +120,7 @@ func (c *chunks) check() error {
 		return noEnd(err)
 	}
 	if binary.BigEndian.Uint32(sum[:]) != c.sum {
-		return errors.New("a check sum is wrong")
+		return tongue.New("a check sum is wrong")
 	}
 	return nil
 }
@@ -126,7 +128,7 @@ func (c *chunks) check() error {
 // all gives the whole chunk at hand, of at most so many bytes.
 func (c *chunks) all(most uint32) ([]byte, error) {
 	if c.left > most {
-		return nil, errors.New("a part is too long")
+		return nil, tongue.New("a part is too long")
 	}
 	if c.left == 0 {
 		return nil, c.check()
@@ -174,7 +176,7 @@ func readForm(c *chunks) (*pngForm, error) {
 			err = f.whole()
 			return f, err
 		case "IEND":
-			return nil, errors.New("there are no pixels")
+			return nil, tongue.New("there are no pixels")
 		default:
 			err = c.skip()
 		}
@@ -186,7 +188,7 @@ func readForm(c *chunks) (*pngForm, error) {
 
 func (f *pngForm) head(head []byte) error {
 	if len(head) != 13 || f.w != 0 {
-		return errors.New("the head is wrong")
+		return tongue.New("the head is wrong")
 	}
 	f.w, f.h = int(binary.BigEndian.Uint32(head)), int(binary.BigEndian.Uint32(head[4:]))
 	f.depth, f.colour = int(head[8]), head[9]
@@ -198,9 +200,9 @@ func (f *pngForm) head(head []byte) error {
 func (f *pngForm) whole() error {
 	switch {
 	case f.w == 0 || f.channels == 0:
-		return errors.New("the head is missing")
+		return tongue.New("the head is missing")
 	case f.colour == 3 && len(f.palette) < 3:
-		return errors.New("the palette is missing")
+		return tongue.New("the palette is missing")
 	}
 	return nil
 }
@@ -280,7 +282,7 @@ func unfilter(kind byte, row, up []byte, before int) error {
 			row[i] += paeth(int(row[i-before]), int(up[i]), int(up[i-before]))
 		}
 	default:
-		return errors.New("a row is wrong")
+		return tongue.New("a row is wrong")
 	}
 	return nil
 }

@@ -1,13 +1,12 @@
 package trace
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"github.com/strakewright/strakewright/app/history"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -140,7 +139,7 @@ func can(s *history.Steps[state], d history.Direction) bool {
 
 // AddPicture puts another picture down, which is then at hand.
 func (t *Trace) AddPicture(p *Picture) {
-	_ = t.edit("open "+p.Name, func(s *state) error {
+	_ = t.edit(tongue.T("open %s", p.Name), func(s *state) error {
 		s.grounds = append(slices.Clip(s.grounds), Ground{Picture: p})
 		s.ground, s.frame, s.half, s.done = len(s.grounds)-1, -1, 0, false
 		return nil
@@ -149,9 +148,9 @@ func (t *Trace) AddPicture(p *Picture) {
 
 // errNoPicture, errNoFrame tell what must come first.
 var (
-	errNoPicture = errors.New("open a picture first")
-	errNoFrame   = errors.New("add a frame first")
-	errNoPoint   = errors.New("there is no such point")
+	errNoPicture = tongue.New("open a picture first")
+	errNoFrame   = tongue.New("add a frame first")
+	errNoPoint   = tongue.New("there is no such point")
 )
 
 // withGround changes the picture at hand.
@@ -176,19 +175,19 @@ func (s *state) withFrame(change func(*Frame) error) error {
 // Calibrate gives the picture at hand its scale. The frames traced on it
 // follow.
 func (t *Trace) Calibrate(c Calibration) error {
-	return t.edit("set the scale", func(s *state) error {
+	return t.edit(tongue.T("set the scale"), func(s *state) error {
 		return s.withGround(func(g *Ground) { g.Calibration = c })
 	})
 }
 
 // SetCentre puts the centre line through a place of the picture at hand.
 func (t *Trace) SetCentre(at Point) error {
-	return t.datum("set the centre line", func(d *Datum) { d.Centre, d.HasCentre = at, true })
+	return t.datum(tongue.T("set the centre line"), func(d *Datum) { d.Centre, d.HasCentre = at, true })
 }
 
 // SetBase puts the base line through a place of the picture at hand.
 func (t *Trace) SetBase(at Point) error {
-	return t.datum("set the base line", func(d *Datum) { d.Base, d.HasBase = at, true })
+	return t.datum(tongue.T("set the base line"), func(d *Datum) { d.Base, d.HasBase = at, true })
 }
 
 // datum changes the lines of the frame at hand where it has its own, or else
@@ -210,9 +209,9 @@ func (t *Trace) datum(what string, change func(*Datum)) error {
 // SetOwn gives the frame at hand a centre and base line of its own, at first
 // where those of its picture are, or takes them away.
 func (t *Trace) SetOwn(own bool) error {
-	what := "give the frame its own centre line"
+	what := tongue.T("give the frame its own centre line")
 	if !own {
-		what = "give the frame the picture's centre line"
+		what = tongue.T("give the frame the picture's centre line")
 	}
 	return t.edit(what, func(s *state) error {
 		return s.withFrame(func(f *Frame) error {
@@ -228,12 +227,12 @@ func (t *Trace) SetOwn(own bool) error {
 
 // SetBow tells at which end the bow lies.
 func (t *Trace) SetBow(b hull.BowEnd) {
-	_ = t.edit("set the bow", func(s *state) error { s.bow = b; return nil })
+	_ = t.edit(tongue.T("set the bow"), func(s *state) error { s.bow = b; return nil })
 }
 
 // AddFrame begins a frame on the picture at hand.
 func (t *Trace) AddFrame(name string, x float64) error {
-	return t.edit("add frame "+name, func(s *state) error { return s.addFrame(name, x) })
+	return t.edit(tongue.T("add frame %s", name), func(s *state) error { return s.addFrame(name, x) })
 }
 
 func (s *state) addFrame(name string, x float64) error {
@@ -252,11 +251,11 @@ func (s *state) addFrame(name string, x float64) error {
 func (s *state) free(name string, i int) error {
 	name = strings.TrimSpace(name)
 	if name == "" {
-		return errors.New("give the frame a name")
+		return tongue.New("give the frame a name")
 	}
 	for k, f := range s.frames {
 		if k != i && f.Name == name {
-			return fmt.Errorf("there is a frame %s already; choose another name", name)
+			return tongue.Errorf("there is a frame %s already; choose another name", name)
 		}
 	}
 	return nil
@@ -264,7 +263,7 @@ func (s *state) free(name string, i int) error {
 
 // Rename gives the frame at hand another name.
 func (t *Trace) Rename(name string) error {
-	return t.edit("name the frame "+name, func(s *state) error {
+	return t.edit(tongue.T("name the frame %s", name), func(s *state) error {
 		if err := s.free(name, s.frame); err != nil {
 			return err
 		}
@@ -275,16 +274,16 @@ func (t *Trace) Rename(name string) error {
 // SetX puts the frame at hand at another x, mm.
 func (t *Trace) SetX(x float64) error {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return errors.New("give x as a number in mm")
+		return tongue.New("give x as a number in mm")
 	}
-	return t.edit("set x", func(s *state) error {
+	return t.edit(tongue.T("set x"), func(s *state) error {
 		return s.withFrame(func(f *Frame) error { f.X = x; return nil })
 	})
 }
 
 // RemoveFrame takes the frame at hand away.
 func (t *Trace) RemoveFrame() error {
-	return t.edit("remove the frame", func(s *state) error {
+	return t.edit(tongue.T("remove the frame"), func(s *state) error {
 		if s.frame < 0 {
 			return errNoFrame
 		}
@@ -339,12 +338,12 @@ func (t *Trace) marks(what string, half int, change func([]Mark) ([]Mark, error)
 // click across the centre line from that half goes to the other one,
 // so that a whole outline can be clicked in one go.
 func (t *Trace) Click(at Point, snapped bool) error {
-	return t.edit("click a point", func(s *state) error { return s.click(Mark{At: at, Snapped: snapped}) })
+	return t.edit(tongue.T("click a point"), func(s *state) error { return s.click(Mark{At: at, Snapped: snapped}) })
 }
 
 // Begin begins a frame on the picture at hand with a click, as one step.
 func (t *Trace) Begin(name string, x float64, at Point, snapped bool) error {
-	return t.edit("click the first point of frame "+name, func(s *state) error {
+	return t.edit(tongue.T("click the first point of frame %s", name), func(s *state) error {
 		if err := s.addFrame(name, x); err != nil {
 			return err
 		}
@@ -356,7 +355,7 @@ func (t *Trace) Begin(name string, x float64, at Point, snapped bool) error {
 // step. Where the line ends there the frame is done, and a corner there is kept as
 // a knuckle.
 func (t *Trace) Along(f Followed) error {
-	return t.edit("click a point", func(s *state) error {
+	return t.edit(tongue.T("click a point"), func(s *state) error {
 		marks := thinned(f.Run)
 		for i, at := range marks {
 			last := i+1 == len(marks)
@@ -372,7 +371,7 @@ func (t *Trace) Along(f Followed) error {
 // Finish says that the frame at hand is traced to its end: a click begins the
 // next.
 func (t *Trace) Finish() error {
-	return t.edit("end the frame", func(s *state) error {
+	return t.edit(tongue.T("end the frame"), func(s *state) error {
 		if s.frame < 0 {
 			return errNoFrame
 		}
@@ -444,7 +443,7 @@ func (s *state) sideOf(f *Frame, half int) float64 {
 
 // Insert puts a point before point i.
 func (t *Trace) Insert(half, i int, at Point, snapped bool) error {
-	return t.marks("put in a point", half, func(m []Mark) ([]Mark, error) {
+	return t.marks(tongue.T("put in a point"), half, func(m []Mark) ([]Mark, error) {
 		if i < 0 || i > len(m) || !at.finite() {
 			return nil, errNoPoint
 		}
@@ -454,21 +453,21 @@ func (t *Trace) Insert(half, i int, at Point, snapped bool) error {
 
 // Move moves point i.
 func (t *Trace) Move(half, i int, at Point, snapped bool) error {
-	return t.one("move a point", half, i, func(m *Mark) { m.At, m.Snapped = at, snapped })
+	return t.one(tongue.T("move a point"), half, i, func(m *Mark) { m.At, m.Snapped = at, snapped })
 }
 
 // SetKnuckle makes point i a corner to be kept, or none.
 func (t *Trace) SetKnuckle(half, i int, on bool) error {
-	what := "mark a knuckle"
+	what := tongue.T("mark a knuckle")
 	if !on {
-		what = "unmark a knuckle"
+		what = tongue.T("unmark a knuckle")
 	}
 	return t.one(what, half, i, func(m *Mark) { m.Knuckle = on })
 }
 
 // Remove takes point i away.
 func (t *Trace) Remove(half, i int) error {
-	return t.marks("remove a point", half, func(m []Mark) ([]Mark, error) {
+	return t.marks(tongue.T("remove a point"), half, func(m []Mark) ([]Mark, error) {
 		if i < 0 || i >= len(m) {
 			return nil, errNoPoint
 		}

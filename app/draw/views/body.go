@@ -6,6 +6,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -67,8 +68,8 @@ func (v *Body) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) {
 	v.drawStrip(l, c, w, h)
 	drawLimitHandles(d, v.shownLimits(c), c)
 	drawHandles(d, v.shown(c), c)
-	d.Text(draw.Pt(v.Mid-8, 14), "after half", draw.Faint, labelSize, draw.Right)
-	d.Text(draw.Pt(v.Mid+8, 14), "fore half", draw.Faint, labelSize, draw.Left)
+	d.Text(draw.Pt(v.Mid-8, 14), tongue.T("after half"), draw.Faint, labelSize, draw.Right)
+	d.Text(draw.Pt(v.Mid+8, 14), tongue.T("fore half"), draw.Faint, labelSize, draw.Left)
 }
 
 func (v *Body) layOut(k *loft.Planking, l *loft.Layer, c Choice, curves Curves) {

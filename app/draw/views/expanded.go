@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/interp"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -127,11 +128,11 @@ func (v *Expanded) Draw(k *loft.Planking, c Choice, w, h float64) {
 	if !v.Fit {
 		p.drawEnds(k, w, h)
 		modeLegend(d, l, legendLeft, h-6, w/2-legendLeft-titleHalf)
-		from := "the " + limitName(k, true)
+		from := tongue.T("the %s", limitName(k, true))
 		if slices.Max(v.down) > 0 {
-			from = "the frames' upper ends"
+			from = tongue.T("the frames' upper ends")
 		}
-		d.Text(draw.Pt(w/2, h-6), "expanded planking: girth down from "+from, draw.Faint, labelSize, draw.Centre)
+		d.Text(draw.Pt(w/2, h-6), tongue.T("expanded planking: girth down from %s", from), draw.Faint, labelSize, draw.Centre)
 	}
 	v.Drawing, p.Drawing = p.Drawing, draw.Drawing{}
 }
@@ -235,9 +236,9 @@ func (v *Expanded) nameWedges(l *loft.Layer) {
 		if v.Fit {
 			continue // there is no room for words
 		}
-		name := "wedge"
+		name := tongue.T("wedge")
 		if w.Stealer {
-			name = "stealer"
+			name = tongue.T("stealer")
 		}
 		at, base := l.Surface.FrameStation(w.Laid.First)+len(pts)/4, w.Laid.Upper
 		if w.To > w.From {

@@ -1,13 +1,13 @@
 package views
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/fair"
@@ -80,8 +80,8 @@ func (v *Fair) Draw(of FairOf, w, h float64) {
 	d.Line(draw.Grid, framePen, draw.Pt(b.Mid, 4), draw.Pt(b.Mid, v.split-4))
 	v.frames(of)
 	v.points(of)
-	d.Text(draw.Pt(b.Mid-8, 14), "after half", draw.Faint, labelSize, draw.Right)
-	d.Text(draw.Pt(b.Mid+8, 14), "fore half", draw.Faint, labelSize, draw.Left)
+	d.Text(draw.Pt(b.Mid-8, 14), tongue.T("after half"), draw.Faint, labelSize, draw.Right)
+	d.Text(draw.Pt(b.Mid+8, 14), tongue.T("fore half"), draw.Faint, labelSize, draw.Left)
 	v.run(of, w, h)
 }
 
@@ -146,7 +146,7 @@ func (v *Fair) points(of FairOf) {
 		}
 	}
 	if of.Frame >= 0 {
-		v.Drawing.Text(draw.Pt(8, v.split-8), fmt.Sprintf("frame %s: its points' misfits drawn × %.0f", of.Hull.Frames[of.Frame].Name, by), draw.Chosen, labelSize, draw.Left)
+		v.Drawing.Text(draw.Pt(8, v.split-8), tongue.T("frame %s: its points' misfits drawn × %.0f", of.Hull.Frames[of.Frame].Name, by), draw.Chosen, labelSize, draw.Left)
 	}
 }
 
@@ -185,7 +185,7 @@ func (v *Fair) run(of FairOf, w, h float64) {
 	}
 	axis := xs.axis(gaugeEdge+10, w-gaugeEdge-34, (w-gaugeEdge-34)/xs.length())
 	t := track{top: v.split + 22, bottom: h - 16, span: span{-most * 1.1, most * 1.1}}
-	d.Text(draw.Pt(8, v.split+13), "Bars: each frame as a whole; triangles: its worst point ("+v.Units.Name()+", up is outwards); large ones are suspect", draw.Ink, labelSize, draw.Left)
+	d.Text(draw.Pt(8, v.split+13), tongue.T("Bars: each frame as a whole; triangles: its worst point (%s, up is outwards); large ones are suspect", v.Units.Name()), draw.Ink, labelSize, draw.Left)
 	d.Line(draw.Faint, hairPen, draw.Pt(gaugeEdge, t.at(0)), draw.Pt(w-8, t.at(0)))
 	for _, y := range []float64{most, 0, -most} {
 		d.Text(draw.Pt(gaugeEdge-6, t.at(y)+4), v.Units.Number(y), draw.Faint, labelSize-1, draw.Right)

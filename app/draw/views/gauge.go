@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -47,7 +48,7 @@ func (v *Gauge) Draw(k *loft.Planking, c Choice, w, h float64) {
 	case c.Line >= 0 && c.Line < len(l.Lines)-2:
 		v.line(k, l, c, w, h)
 	default:
-		v.Drawing.Text(draw.Pt(w/2, h/2), "Choose a strake or a band line to see its width and edge-set along the hull.", draw.Faint, labelSize+1, draw.Centre)
+		v.Drawing.Text(draw.Pt(w/2, h/2), tongue.T("Choose a strake or a band line to see its width and edge-set along the hull."), draw.Faint, labelSize+1, draw.Centre)
 	}
 }
 
@@ -74,10 +75,10 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 	wide, edge := tracks(h)
 	s := l.Strakes[c.Strake]
 	wide.span = widthSpan(s)
-	head := fmt.Sprintf("Strake %s: width to cut (%s) against the strip as laid (dashed); triangles down taper, up gap", s.ID, v.Units.Name())
+	head := tongue.T("Strake %s: width to cut (%s) against the strip as laid (dashed); triangles down taper, up gap", s.ID, v.Units.Name())
 	if v.Bench != nil {
 		wide.span = v.Bench.within(wide.span)
-		head = fmt.Sprintf("Strake %s: width to cut (%s) as planned (full), and as the bench asks for it %s (dots, squares, numbers); strip as laid (dashed)", s.ID, v.Units.Name(), v.Bench.Where)
+		head = tongue.T("Strake %s: width to cut (%s) as planned (full), and as the bench asks for it %s (dots, squares, numbers); strip as laid (dashed)", s.ID, v.Units.Name(), v.Bench.Where)
 	}
 	v.fit(l, s, wide)
 	v.pitch(l, s, wide)
@@ -89,12 +90,12 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 	}
 	v.heading(wide.top, head)
 	if k.Plan.Hull.Shapeless() {
-		v.heading(edge.top, noEdgeSet)
+		v.heading(edge.top, tongue.T(noEdgeSet))
 		return
 	}
 	xs, sets := edgeSet(s.Centre, s.From, s.To)
 	v.edgeSet(edge, w, xs, sets)
-	v.heading(edge.top, fmt.Sprintf("Edge-set of its middle (1/m, up is towards the %s); at most %.2f %% of strain at its edges",
+	v.heading(edge.top, tongue.T("Edge-set of its middle (1/m, up is towards the %s); at most %.2f %% of strain at its edges",
 		limitName(k, true), 100*s.Making.Edge.Figure))
 }
 
@@ -119,21 +120,21 @@ func (v *Gauge) line(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) {
 		v.widths(l, above, wide, curvePen)
 		v.widths(l, below, wide, secondPen)
 		v.scale(wide, func(x float64) string { return v.Units.Number(x) })
-		v.heading(wide.top, fmt.Sprintf("Band line %d: width to cut (%s) of %s above it (full) and %s below (short dashes); strip as laid (long dashes)", c.Line+1, v.Units.Name(), above.ID, below.ID))
+		v.heading(wide.top, tongue.T("Band line %d: width to cut (%s) of %s above it (full) and %s below (short dashes); strip as laid (long dashes)", c.Line+1, v.Units.Name(), above.ID, below.ID))
 	}
 	if k.Plan.Hull.Shapeless() {
-		v.heading(edge.top, noEdgeSet)
+		v.heading(edge.top, tongue.T(noEdgeSet))
 		return
 	}
 	xs, sets := edgeSet(b.Line, 0, len(b.P)-1)
 	v.edgeSet(edge, w, xs, sets)
-	text := "Edge-set of the line (1/m, up is towards the " + limitName(k, true) + ")"
+	text := tongue.T("Edge-set of the line (1/m, up is towards the %s)", limitName(k, true))
 	if off, frame := loft.Farthest(l.BattenOff(b)); frame >= 0 {
-		text += fmt.Sprintf("; a thin batten falls %s at frame %s", v.Units.LieOff(off), k.Plan.Hull.Frames[frame].Name)
+		text += tongue.T("; a thin batten falls %s at frame %s", v.Units.LieOff(off), k.Plan.Hull.Frames[frame].Name)
 	}
 	if strip != nil {
 		v.offs(k, strip, c, h-3)
-		text += "; +: how far under it this strip settles"
+		text += tongue.T("; +: how far under it this strip settles")
 	}
 	v.heading(edge.top, text)
 }
@@ -160,9 +161,9 @@ func limitName(k *loft.Planking, upper bool) string {
 	}
 	if name == "" {
 		if upper {
-			return "upper limit"
+			return tongue.T("upper limit")
 		}
-		return "lower limit"
+		return tongue.T("lower limit")
 	}
 	return name
 }

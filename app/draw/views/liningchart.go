@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // LiningMark is one way to line off on a LiningChart.
@@ -52,9 +53,9 @@ func (v *LiningChart) Draw(marks []LiningMark, chosen int, w, h float64) {
 	right, foot := w-liningRight, h-liningBottom
 	px := func(mm2 float64) float64 { return liningLeft + (mm2-x.lo)/x.length()*(right-liningLeft) }
 	py := func(up float64) float64 { return foot - (up-y.lo)/y.length()*(foot-liningTop) }
-	head := "Up: forced edge-set (" + v.Units.Name() + "); to the right: wood lost; larger marks: more drops and wedges"
+	head := tongue.T("Up: forced edge-set (%s); to the right: wood lost; larger marks: more drops and wedges", v.Units.Name())
 	if v.Shapeless {
-		head = "Up: drops and wedges; to the right: wood lost"
+		head = tongue.T("Up: drops and wedges; to the right: wood lost")
 	}
 	d.Text(draw.Pt(8, 14), head, draw.Ink, labelSize, draw.Left)
 	for _, f := range []float64{0, 0.5, 1} {

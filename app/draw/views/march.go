@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -24,7 +25,7 @@ func (v *Profile) drawMarch(l *loft.Layer, w, h float64) {
 	}
 	d := &v.Drawing
 	rule := l.Rules.EdgeStrain
-	d.Text(draw.Pt(w/2, h-6), fmt.Sprintf("whole strips marched out: heavy where they are forced, over %.2f %% of strain", 100*rule), draw.Faint, labelSize, draw.Centre)
+	d.Text(draw.Pt(w/2, h-6), tongue.T("whole strips marched out: heavy where they are forced, over %.2f %% of strain", 100*rule), draw.Faint, labelSize, draw.Centre)
 	for i := range v.March {
 		m := &v.March[i]
 		for _, s := range m.Strips {
@@ -42,7 +43,7 @@ func (v *Profile) drawMarch(l *loft.Layer, w, h float64) {
 			shape, outwards = draw.Up, -9
 		}
 		d.Mark(at, shape, 10, draw.Warning)
-		text := fmt.Sprintf("strip %d", m.Forced+1)
+		text := tongue.T("strip %d", m.Forced+1)
 		half := 3.2 * float64(len(text))
 		d.Rect(draw.Paper, draw.Pt(at.X-half, at.Y+outwards-labelSize+1), draw.Pt(at.X+half, at.Y+outwards+3))
 		d.Text(draw.Pt(at.X, at.Y+outwards), text, draw.Warning, labelSize, draw.Centre)
@@ -117,7 +118,7 @@ func (v *MarchPlot) Draw(l *loft.Layer, ways []loft.March, w, h float64) {
 	d.Rect(draw.GapSoft, draw.Pt(plotLeft, t.top), draw.Pt(w-plotRight, t.at(rule)))
 	d.Line(draw.Faint, hairPen, draw.Pt(plotLeft, t.top), draw.Pt(plotLeft, t.bottom), draw.Pt(w-plotRight, t.bottom))
 	d.Line(draw.Warning, stockPen, draw.Pt(plotLeft, t.at(rule)), draw.Pt(w-plotRight, t.at(rule)))
-	d.Text(draw.Pt(4, 13), "Strain at the strips' edges; ground: forced", draw.Ink, labelSize, draw.Left)
+	d.Text(draw.Pt(4, 13), tongue.T("Strain at the strips' edges; ground: forced"), draw.Ink, labelSize, draw.Left)
 	for _, y := range []float64{0, rule, most} {
 		if y == rule || math.Abs(t.at(y)-t.at(rule)) > labelSize {
 			d.Text(draw.Pt(plotLeft-4, t.at(y)+4), fmt.Sprintf("%.2f %%", 100*y), draw.Faint, labelSize-1, draw.Right)
@@ -126,7 +127,7 @@ func (v *MarchPlot) Draw(l *loft.Layer, ways []loft.March, w, h float64) {
 	for n := 0; n < strips; n += strips/8 + 1 {
 		d.Text(draw.Pt(x(n), t.bottom+13), strconv.Itoa(n+1), draw.Faint, labelSize-1, draw.Centre)
 	}
-	d.Text(draw.Pt((plotLeft+w-plotRight)/2, h-4), "strip, outwards", draw.Faint, labelSize-1, draw.Centre)
+	d.Text(draw.Pt((plotLeft+w-plotRight)/2, h-4), tongue.T("strip, outwards"), draw.Faint, labelSize-1, draw.Centre)
 	for i := range ways {
 		v.way(&ways[i], t, x)
 	}

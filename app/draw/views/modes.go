@@ -2,6 +2,7 @@ package views
 
 import (
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -86,7 +87,7 @@ func modeLegend(d *draw.Drawing, l *loft.Layer, x, y, width float64) {
 	for _, m := range []struct {
 		mode hull.Mode
 		says string
-	}{{hull.Sprung, "sprung"}, {hull.Spiled, "cut from sheet"}, {hull.Block, "carved"}} {
+	}{{hull.Sprung, tongue.T("sprung")}, {hull.Spiled, tongue.T("cut from sheet")}, {hull.Block, tongue.T("carved")}} {
 		if !made[m.mode] {
 			continue
 		}

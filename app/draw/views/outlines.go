@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/drawing"
 )
 
@@ -32,15 +33,15 @@ var outlinePens = []struct {
 	mark, name string
 	pen        draw.Pen
 }{
-	{drawing.WaterlineMark, "waterline", framePen},
-	{drawing.ButtockMark, "buttock", draw.Pen{Width: 1.2, Dash: []float64{14, 3}}},
+	{drawing.WaterlineMark, tongue.Mark("waterline"), framePen},
+	{drawing.ButtockMark, tongue.Mark("buttock"), draw.Pen{Width: 1.2, Dash: []float64{14, 3}}},
 	{drawing.OriginMark, "x 0", draw.Pen{Width: 1.2, Dash: []float64{3, 3}}},
-	{drawing.CentreMark, "centre line", draw.Pen{Width: 1.2, Dash: []float64{12, 3, 2, 3}}},
-	{drawing.BaseMark, "base line", draw.Pen{Width: 1.2, Dash: []float64{8, 3}}},
-	{drawing.UpperMark, "upper limit", draw.Pen{Width: 1.6, Dash: []float64{4, 2}}},
-	{drawing.RabbetMark, "rabbet", draw.Pen{Width: 1.6, Dash: []float64{2, 2}}},
-	{drawing.StationMark, "station", draw.Pen{Width: 1.2, Dash: []float64{6, 2, 2, 2, 2, 2}}},
-	{drawing.Unused, "not used", draw.Pen{Width: 0.8, Dash: []float64{1, 3}}},
+	{drawing.CentreMark, tongue.Mark("centre line"), draw.Pen{Width: 1.2, Dash: []float64{12, 3, 2, 3}}},
+	{drawing.BaseMark, tongue.Mark("base line"), draw.Pen{Width: 1.2, Dash: []float64{8, 3}}},
+	{drawing.UpperMark, tongue.Mark("upper limit"), draw.Pen{Width: 1.6, Dash: []float64{4, 2}}},
+	{drawing.RabbetMark, tongue.Mark("rabbet"), draw.Pen{Width: 1.6, Dash: []float64{2, 2}}},
+	{drawing.StationMark, tongue.Mark("station"), draw.Pen{Width: 1.2, Dash: []float64{6, 2, 2, 2, 2, 2}}},
+	{drawing.Unused, tongue.Mark("not used"), draw.Pen{Width: 0.8, Dash: []float64{1, 3}}},
 }
 
 // Sizes of what is written and marked.
@@ -231,13 +232,13 @@ func (v *Outlines) legend(outlines []drawing.Outline, w, h float64) {
 		x += wide + 8
 	}
 	if has[""] {
-		sample(draw.Ink, framePen, "frame")
+		sample(draw.Ink, framePen, tongue.T("frame"))
 	}
 	for _, p := range outlinePens {
 		if has[p.mark] {
 			o := drawing.Outline{Mark: p.mark}
 			role, pen := v.pen(&o)
-			sample(role, pen, p.name)
+			sample(role, pen, tongue.T(p.name))
 		}
 	}
 }

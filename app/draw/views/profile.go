@@ -8,6 +8,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -164,7 +165,7 @@ func (v *Profile) drawUnplanked(k *loft.Planking, y float64) {
 	from, to := k.Plan.Hull.Planked()
 	for _, end := range [][2]int{{0, from}, {to, len(frames) - 1}} {
 		a, b := v.X.At(frames[end[0]].X()), v.X.At(frames[end[1]].X())
-		for _, text := range []string{"not planked: filler blocks", "not planked"} {
+		for _, text := range []string{tongue.T("not planked: filler blocks"), tongue.T("not planked")} {
 			if b-a > 6.2*float64(len(text)) {
 				v.Drawing.Text(draw.Pt((a+b)/2, y), text, draw.Faint, labelSize, draw.Centre)
 				break
@@ -284,7 +285,7 @@ func (v *Profile) drawRunouts(l *loft.Layer) {
 
 // drawEnds says which end is the bow.
 func (v *Profile) drawEnds(k *loft.Planking, w, h float64) {
-	left, right := "stern", "bow"
+	left, right := tongue.T("stern"), tongue.T("bow")
 	if k.Plan.Hull.Bow == hull.BowFirst {
 		left, right = right, left
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -20,7 +21,7 @@ const (
 
 	legendPiece = 26.0 // of a line, before the words that say what it is
 	legendGap   = 5.0
-	legendRoom  = legendPiece + legendGap + 5.2*float64(len(stripSays)) // of the longer, view pixels
+	legendRoom  = legendPiece + legendGap + 5.2*28 // of the longer, view pixels
 )
 
 // shownStrip gives the strip to be drawn beside the chosen line: nil where there is
@@ -133,14 +134,14 @@ func markStrip(d *draw.Drawing, b *loft.StripBeside, first, last int, at func(fr
 
 // stripLegend says from x on what the dashes are, where there is room for it.
 func stripLegend(d *draw.Drawing, x, y float64) {
-	if mid, ok := legend(d, draw.StripInk, stripPen, stripSays, x, y); ok {
+	if mid, ok := legend(d, draw.StripInk, stripPen, tongue.T(stripSays), x, y); ok {
 		d.Mark(mid, draw.Plus, stripMark, draw.StripInk)
 	}
 }
 
 // battenLegend says what the dots are.
 func battenLegend(d *draw.Drawing, x, y float64) {
-	legend(d, draw.BandInk, dotPen, battenSays, x, y)
+	legend(d, draw.BandInk, dotPen, tongue.T(battenSays), x, y)
 }
 
 // legend draws a piece of a line and says what it is, and gives its middle; ok is

@@ -3,6 +3,8 @@ package views
 import (
 	"fmt"
 	"math"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Units is how lengths are shown.
@@ -76,17 +78,17 @@ func (u Units) Length(mm float64) string { return u.Number(mm) + " " + u.Name() 
 // Long writes a great length with its unit, to 0.1 mm or 0.01 inch.
 func (u Units) Long(mm float64) string {
 	if u == Inches {
-		return fmt.Sprintf("%.2f in", mm/mmPerInch)
+		return tongue.T("%.2f in", mm/mmPerInch)
 	}
-	return fmt.Sprintf("%.1f mm", mm)
+	return tongue.T("%.1f mm", mm)
 }
 
 // Area writes an area with its unit: to 0.1 cm² or 0.01 square inch.
 func (u Units) Area(mm2 float64) string {
 	if u == Inches {
-		return fmt.Sprintf("%.2f in²", mm2/mmPerInch/mmPerInch)
+		return tongue.T("%.2f in²", mm2/mmPerInch/mmPerInch)
 	}
-	return fmt.Sprintf("%.1f cm²", mm2/100)
+	return tongue.T("%.1f cm²", mm2/100)
 }
 
 // LieOff tells how far from a line a batten falls that is held by its handles: mm is
@@ -94,9 +96,9 @@ func (u Units) Area(mm2 float64) string {
 func (u Units) LieOff(mm float64) string {
 	switch {
 	case math.Abs(mm) < 0.005:
-		return "on it"
+		return tongue.T("on it")
 	case mm < 0:
-		return u.Length(-mm) + " above it"
+		return tongue.T("%s above it", u.Length(-mm))
 	}
-	return u.Length(mm) + " below it"
+	return tongue.T("%s below it", u.Length(mm))
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // StockLane is one kind of strip on a WidthChart: what its strakes need at
@@ -39,7 +40,7 @@ func (v *WidthChart) Draw(lanes []StockLane, chosen int, w, h float64) {
 	d := &v.Drawing
 	d.Reset()
 	if len(lanes) == 0 {
-		d.Text(draw.Pt(w/2, h/2), "Nothing laid yet.", draw.Faint, labelSize, draw.Centre)
+		d.Text(draw.Pt(w/2, h/2), tongue.T("Nothing laid yet."), draw.Faint, labelSize, draw.Centre)
 		return
 	}
 	s := empty()
@@ -54,9 +55,9 @@ func (v *WidthChart) Draw(lanes []StockLane, chosen int, w, h float64) {
 	room := 0.08 * s.length()
 	t := track{top: laneTop, bottom: h - laneBottom, span: span{s.lo - room, s.hi + room}}
 	first, shown := lanesShown(len(lanes), chosen, w)
-	head := "Width needed along the hull (" + v.Units.Name() + "); broken line: the strip"
+	head := tongue.T("Width needed along the hull (%s); broken line: the strip", v.Units.Name())
 	if w > wideChart {
-		head = "Width needed along the hull (" + v.Units.Name() + "), narrowest to widest strake; thin line: their mean; broken line: the strip; blue tapers, orange gaps"
+		head = tongue.T("Width needed along the hull (%s), narrowest to widest strake; thin line: their mean; broken line: the strip; blue tapers, orange gaps", v.Units.Name())
 	}
 	d.Text(draw.Pt(8, 13), head, draw.Ink, labelSize, draw.Left)
 	for _, y := range []float64{s.lo, s.hi} {
@@ -130,5 +131,5 @@ func (v *WidthChart) ends(l StockLane, t track, left, room float64) {
 			low, high = math.Min(low, l.Least[i]), math.Max(high, l.Most[i])
 		}
 	}
-	v.Drawing.Text(draw.Pt(left+room/2, t.bottom+13), v.Units.Number(low)+" to "+v.Units.Number(high), draw.Faint, labelSize-1, draw.Centre)
+	v.Drawing.Text(draw.Pt(left+room/2, t.bottom+13), tongue.T("%s to %s", v.Units.Number(low), v.Units.Number(high)), draw.Faint, labelSize-1, draw.Centre)
 }
