@@ -13,13 +13,13 @@ func Example() {
 		fmt.Println(err)
 	}
 	defer func() { _ = tongue.Use() }() // English again
-	day := time.Date(2026, time.March, 4, 15, 6, 0, 0, time.UTC)
+	day := time.Date(2026, time.March, 4, 15, 6, 7, 0, time.UTC)
 
 	fmt.Println(tongue.Language(), tongue.Languages())
 	fmt.Println(tongue.Figure("4.5"), tongue.Date(day), tongue.Moment(day))
 	// Output:
 	// de [en de]
-	// 4,5 04.03.2026 04.03.2026, 15:06
+	// 4,5 04.03.2026 04.03.2026, 15:06:07
 }
 
 func ExampleCount() {

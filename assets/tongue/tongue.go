@@ -85,9 +85,9 @@ func Use(asked ...string) error {
 		if err != nil {
 			return err
 		}
-		l := language{name: name, texts: texts, decimal: ".", date: "2 January 2006", dateTime: "2 January 2006, 15:04"}
+		l := language{name: name, texts: texts, decimal: ".", date: "2 January 2006", dateTime: "2 January 2006, 15:04:05"}
 		if name == "de" {
-			l.decimal, l.date, l.dateTime = ",", "02.01.2006", "02.01.2006, 15:04"
+			l.decimal, l.date, l.dateTime = ",", "02.01.2006", "02.01.2006, 15:04:05"
 		}
 		spoken.Store(&l)
 		return nil
@@ -216,12 +216,12 @@ func Date(t time.Time) string {
 	return t.Format("2 January 2006")
 }
 
-// Moment is the day and the hour of a time.
+// Moment is the day and the time of day of a time.
 func Moment(t time.Time) string {
 	if l := spoken.Load(); l != nil {
 		return t.Format(l.dateTime)
 	}
-	return t.Format("2 January 2006, 15:04")
+	return t.Format("2 January 2006, 15:04:05")
 }
 
 // told is an error that is put into words when it is read.

@@ -14,7 +14,7 @@ import (
 // speak has texts said in a language of the test's own.
 func speak(t *testing.T, texts map[string]string) {
 	t.Helper()
-	spoken.Store(&language{name: "de", texts: texts, decimal: ",", date: "02.01.2006", dateTime: "02.01.2006, 15:04"})
+	spoken.Store(&language{name: "de", texts: texts, decimal: ",", date: "02.01.2006", dateTime: "02.01.2006, 15:04:05"})
 	t.Cleanup(func() { spoken.Store(nil) })
 }
 
@@ -43,7 +43,7 @@ func TestTextsAreTranslatedWithTheirFigures(t *testing.T) {
 	assert.Equal(t, "4,5", Figure("4.5"))
 	at := time.Date(2026, time.March, 4, 5, 6, 7, 0, time.UTC)
 	assert.Equal(t, "04.03.2026", Date(at))
-	assert.Equal(t, "04.03.2026, 05:06", Moment(at))
+	assert.Equal(t, "04.03.2026, 05:06:07", Moment(at))
 }
 
 func TestErrorsAreSaidWhenTheyAreRead(t *testing.T) {
