@@ -1,11 +1,11 @@
 package answer
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/progress"
 )
@@ -14,30 +14,30 @@ import (
 func DoubtText(q progress.Query, u Units) string {
 	switch q.Doubt {
 	case progress.NotPlanked:
-		return fmt.Sprintf("frame %s is not planked", q.Frame)
+		return tongue.T("frame %s is not planked", q.Frame)
 	case progress.Negative:
-		return told(u, q.MM, 1) + " is below zero"
+		return tongue.T("%s is below zero", told(u, q.MM, 1))
 	case progress.OverBand:
-		return fmt.Sprintf("%s is more than the whole band, %s at frame %s", told(u, q.MM, 1), told(u, q.Other, 1), q.Frame)
+		return tongue.T("%s is more than the whole band, %s at frame %s", told(u, q.MM, 1), told(u, q.Other, 1), q.Frame)
 	case progress.OffPlan:
-		return fmt.Sprintf("%s at frame %s is %s off the plan", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
+		return tongue.T("%s at frame %s is %s off the plan", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
 	case progress.OffDrawn:
 		way := "more"
 		if q.Other < 0 {
 			way = "less"
 		}
-		return fmt.Sprintf("%s of girth at bare frame %s is %s %s than the drawing gives", told(u, q.MM, 1), q.Frame, told(u, math.Abs(q.Other), 1), way)
+		return tongue.T("%s of girth at bare frame %s is %s %s than the drawing gives", told(u, q.MM, 1), q.Frame, told(u, math.Abs(q.Other), 1), way)
 	}
-	return fmt.Sprintf("%s at frame %s is %s off the run of its neighbours", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
+	return tongue.T("%s at frame %s is %s off the run of its neighbours", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
 }
 
 // QueryText says of a measurement, by what it is called, that it is questioned, and
 // whether it is believed all the same; why is its DoubtText.
 func QueryText(entry, why string, kept bool) string {
 	if kept {
-		return fmt.Sprintf("%s is doubtful, but kept: %s; measure again, and strike it out if it is wrong", entry, why)
+		return tongue.T("%s is doubtful, but kept: %s; measure again, and strike it out if it is wrong", entry, why)
 	}
-	return fmt.Sprintf("%s is doubtful, and left out: %s; measure again", entry, why)
+	return tongue.T("%s is doubtful, and left out: %s; measure again", entry, why)
 }
 
 // choosing words an option.
@@ -51,26 +51,26 @@ func OptionText(o *progress.Option, u Units) string {
 	c := choosing{o, u}
 	switch o.Remedy {
 	case hull.Shave:
-		return "Shave: share what is left equally among the remaining strakes"
+		return tongue.T("Shave: share what is left equally among the remaining strakes")
 	case hull.Tighter:
 		if o.Square {
-			return "Bevel: plane the layer's square edges until they close"
+			return tongue.T("Bevel: plane the layer's square edges until they close")
 		}
-		return "Bevel tighter: plane the edges of the remaining strakes until they close"
+		return tongue.T("Bevel tighter: plane the edges of the remaining strakes until they close")
 	case hull.Wider:
-		return "Wider strips: " + c.relaid()
+		return tongue.T("Wider strips: %s", c.relaid())
 	case hull.Narrow:
-		return "Narrower strips: " + c.relaid()
+		return tongue.T("Narrower strips: %s", c.relaid())
 	case hull.More:
-		return fmt.Sprintf("One strake more: add %s on both sides", o.Strake)
+		return tongue.T("One strake more: add %s on both sides", o.Strake)
 	case hull.Fewer:
-		return fmt.Sprintf("One strake less: leave out %s on both sides", o.Strake)
+		return tongue.T("One strake less: leave out %s on both sides", o.Strake)
 	case hull.Wedged:
-		return "Wedge: leave the strips whole there and fill the gap"
+		return tongue.T("Wedge: leave the strips whole there and fill the gap")
 	case hull.Hidden:
-		return fmt.Sprintf("Hide it under the %s: %s takes up the whole difference, the others stay as planned", c.upper(), o.Strake)
+		return tongue.T("Hide it under the %s: %s takes up the whole difference, the others stay as planned", c.upper(), o.Strake)
 	case hull.Learned:
-		return fmt.Sprintf("Plan with what was learned: %s of build-up per strip", told(u, o.Creep, 2))
+		return tongue.T("Plan with what was learned: %s of build-up per strip", told(u, o.Creep, 2))
 	}
 	return string(o.Remedy)
 }
@@ -80,21 +80,21 @@ func OptionOutcome(o *progress.Option, u Units) string {
 	c, t := choosing{o, u}, o.After
 	switch o.Remedy {
 	case hull.Shave:
-		return fmt.Sprintf("Each changes by at most %s against the plan; %s.", told(u, t.Change, 2), c.outcome())
+		return tongue.T("Each changes by at most %s against the plan; %s.", told(u, t.Change, 2), c.outcome())
 	case hull.Tighter:
-		return fmt.Sprintf("Without the %s that each builds up, the %d to go take %s less in all; %s.",
+		return tongue.T("Without the %s that each builds up, the %d to go take %s less in all; %s.",
 			told(u, o.Creeps, 2), t.Strakes, told(u, o.Creeps*float64(t.Strakes), 1), c.outcome())
 	case hull.Wider, hull.Narrow:
-		return fmt.Sprintf("The most that comes off a strip is %s in place of %s, the widest gap %s in place of %s; %s.",
+		return tongue.T("The most that comes off a strip is %s in place of %s, the widest gap %s in place of %s; %s.",
 			told(u, t.Shave, 1), number(u, o.Before.Shave, 1), told(u, t.Gap, 1), number(u, o.Before.Gap, 1), c.outcome())
 	case hull.More, hull.Fewer:
 		return c.recounted()
 	case hull.Wedged:
 		return c.wedged()
 	case hull.Hidden:
-		return fmt.Sprintf("%s changes by up to %s, where the %s covers it; %s.", o.Strake, told(u, t.Change, 1), c.upper(), c.outcome())
+		return tongue.T("%s changes by up to %s, where the %s covers it; %s.", o.Strake, told(u, t.Change, 1), c.upper(), c.outcome())
 	case hull.Learned:
-		return fmt.Sprintf("The whole layer is planned with %s a strip in place of %s, on both sides: %s over the %d strakes of this band; %s.",
+		return tongue.T("The whole layer is planned with %s a strip in place of %s, on both sides: %s over the %d strakes of this band; %s.",
 			told(u, o.Creep, 2), number(u, o.Was, 2), told(u, (o.Creep-o.Was)*float64(o.Strakes), 1), o.Strakes, c.outcome())
 	}
 	return c.outcome() + "."
@@ -109,11 +109,11 @@ func (c choosing) relaid() string {
 	var ids []string
 	alike := true
 	for _, r := range c.Relaid {
-		ids = append(ids, fmt.Sprintf("%s of %s", r.ID, told(c.u, r.Width, -1)))
+		ids = append(ids, tongue.T("%s of %s", r.ID, told(c.u, r.Width, -1)))
 		alike = alike && r.Width == c.Relaid[0].Width
 	}
 	if alike && len(ids) > 2 {
-		return fmt.Sprintf("%d of the strakes to go of %s", len(ids), told(c.u, c.Relaid[0].Width, -1))
+		return tongue.T("%d of the strakes to go of %s", len(ids), told(c.u, c.Relaid[0].Width, -1))
 	}
 	return strings.Join(ids, ", ")
 }
@@ -124,46 +124,46 @@ func (c choosing) outcome() string {
 	var parts []string
 	switch {
 	case t.Gap <= t.Rules.Fit*float64(t.Strakes):
-		parts = append(parts, "no gaps")
+		parts = append(parts, tongue.T("no gaps"))
 	case t.GapAll > t.Rules.Fit*float64(t.Strakes):
-		parts = append(parts, fmt.Sprintf("gaps all along, %s to %s in all (most at frame %s)", number(u, t.GapAll, 1), told(u, t.Gap, 1), c.frame(t.GapAt)))
+		parts = append(parts, tongue.T("gaps all along, %s to %s in all (most at frame %s)", number(u, t.GapAll, 1), told(u, t.Gap, 1), c.frame(t.GapAt)))
 	default:
-		parts = append(parts, fmt.Sprintf("gaps of %s in all at frame %s", told(u, t.Gap, 1), c.frame(t.GapAt)))
+		parts = append(parts, tongue.T("gaps of %s in all at frame %s", told(u, t.Gap, 1), c.frame(t.GapAt)))
 	}
 	if t.Shave > t.Rules.Fit {
-		parts = append(parts, fmt.Sprintf("at most %s comes off a strip (%s at frame %s)", told(u, t.Shave, 1), t.ShaveID, c.frame(t.ShaveAt)))
+		parts = append(parts, tongue.T("at most %s comes off a strip (%s at frame %s)", told(u, t.Shave, 1), t.ShaveID, c.frame(t.ShaveAt)))
 	}
-	narrow := fmt.Sprintf("the narrowest place is %s (%s at frame %s)", told(u, t.Narrowest, 1), t.NarrowestID, c.frame(t.NarrowestAt))
+	narrow := tongue.T("the narrowest place is %s (%s at frame %s)", told(u, t.Narrowest, 1), t.NarrowestID, c.frame(t.NarrowestAt))
 	if t.Least < t.Rules.LeastWidth {
-		narrow += ", under " + shareOfStrip(t.Rules.LeastWidth)
+		narrow += tongue.T(", under %s", shareOfStrip(t.Rules.LeastWidth))
 	}
 	parts = append(parts, narrow)
 	if t.Most > t.Rules.MostWidth {
-		parts = append(parts, fmt.Sprintf("the widest needs %.1f times its strip", t.Most))
+		parts = append(parts, tongue.T("the widest needs %.1f times its strip", t.Most))
 	}
-	parts = append(parts, fmt.Sprintf("%d strakes to go from %s", t.Strakes, countOf(t.Strips, "strip")))
+	parts = append(parts, tongue.T("%d strakes to go from %s", t.Strakes, countOf(t.Strips, "strip")))
 	return strings.Join(parts, "; ")
 }
 
 // shareOfStrip names a share of a strip's width.
 func shareOfStrip(share float64) string {
 	if share == 0.5 {
-		return "half its strip"
+		return tongue.T("half its strip")
 	}
-	return strconv.FormatFloat(100*share, 'f', -1, 64) + " % of its strip"
+	return tongue.T("%s %% of its strip", strconv.FormatFloat(100*share, 'f', -1, 64))
 }
 
 // recounted tells of one strake more or less.
 func (c choosing) recounted() string {
 	t, before := c.After, c.Before
-	text := fmt.Sprintf("The narrowest place is %s in place of %s, the widest gap %s in place of %s; %s",
+	text := tongue.T("The narrowest place is %s in place of %s, the widest gap %s in place of %s; %s",
 		told(c.u, t.Narrowest, 1), number(c.u, before.Narrowest, 1), told(c.u, t.Gap, 1), number(c.u, before.Gap, 1), c.outcome())
 	if c.Renumbered {
 		way := "lower"
 		if c.Remedy == hull.More {
 			way = "higher"
 		}
-		text += fmt.Sprintf("; the number of every strake below goes 1 %s: re-mark those already numbered", way)
+		text += tongue.T("; the number of every strake below goes 1 %s: re-mark those already numbered", way)
 	}
 	return text + "."
 }
@@ -176,8 +176,8 @@ func (c choosing) wedged() string {
 		if w.Stealer {
 			kind = "stealer"
 		}
-		list = append(list, fmt.Sprintf("a %s below %s, %s wide at frame %s and %s long from where it opens towards frame %s",
+		list = append(list, tongue.T("a %s below %s, %s wide at frame %s and %s long from where it opens towards frame %s",
 			kind, w.Below, told(c.u, w.Width, 1), c.frame(w.To), told(c.u, w.Length, 0), c.frame(w.From)))
 	}
-	return "It takes " + strings.Join(list, ", and ") + "; " + c.outcome() + "."
+	return tongue.T("It takes %s; %s.", strings.Join(list, ", and "), c.outcome())
 }

@@ -1,10 +1,10 @@
 package answer
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -59,7 +59,7 @@ func setCuts(l *loft.Layer, strakes []Strake) {
 // at T"; of a strip that is not planed, "leave it whole".
 func CutsText(l *loft.Layer, c *loft.Cuts, u Units) string {
 	if c.Whole() {
-		return "leave it whole"
+		return tongue.T("leave it whole")
 	}
 	last := len(c.Corners) - 1
 	at := func(k int) string { return l.Surface.FrameName(c.Corners[k].Frame) }
@@ -67,19 +67,19 @@ func CutsText(l *loft.Layer, c *loft.Cuts, u Units) string {
 	var parts []string
 	k := 0
 	if whole(0) {
-		parts = append(parts, fmt.Sprintf("%s, whole, from frame %s to %s", width(u, c.Strip), at(0), at(1)))
+		parts = append(parts, tongue.T("%s, whole, from frame %s to %s", width(u, c.Strip), at(0), at(1)))
 		k = 1
 	} else {
-		parts = append(parts, fmt.Sprintf("%s at frame %s", width(u, c.Corners[0].Width), at(0)))
+		parts = append(parts, tongue.T("%s at frame %s", width(u, c.Corners[0].Width), at(0)))
 	}
 	for ; k < last; k++ {
 		switch a, b := c.Corners[k], c.Corners[k+1]; {
 		case a.Frame == b.Frame:
-			parts = append(parts, fmt.Sprintf("notched there, %s just past it", width(u, b.Width)))
+			parts = append(parts, tongue.T("notched there, %s just past it", width(u, b.Width)))
 		case whole(k):
-			parts = append(parts, "whole to "+at(k+1))
+			parts = append(parts, tongue.T("whole to %s", at(k+1)))
 		default:
-			parts = append(parts, fmt.Sprintf("straight to %s at %s", width(u, c.Corners[k+1].Width), at(k+1)))
+			parts = append(parts, tongue.T("straight to %s at %s", width(u, c.Corners[k+1].Width), at(k+1)))
 		}
 	}
 	return strings.Join(parts, ", ")
@@ -89,7 +89,7 @@ func CutsText(l *loft.Layer, c *loft.Cuts, u Units) string {
 // these, else to a hundredth; nothing is a point.
 func width(u Units, x float64) string {
 	if x == 0 {
-		return "a point"
+		return tongue.T("a point")
 	}
 	decimals := 1
 	if math.Abs(10*x-math.Round(10*x)) > 1e-6 {
@@ -106,9 +106,9 @@ func straysText(l *loft.Layer, c *loft.Cuts, u Units) string {
 	}
 	most := told(u, c.Strays, 2)
 	if !c.Keeps {
-		return fmt.Sprintf(" Cut straight from frame to frame, it strays from its edge by up to %s, near frame %s: dress that by eye when you fit it.", most, l.Surface.FrameName(c.StraysAt))
+		return tongue.T(" Cut straight from frame to frame, it strays from its edge by up to %s, near frame %s: dress that by eye when you fit it.", most, l.Surface.FrameName(c.StraysAt))
 	}
-	return fmt.Sprintf(" These cuts keep within %s of its edge.", most)
+	return tongue.T(" These cuts keep within %s of its edge.", most)
 }
 
 // andList is a list as it is spoken: "1.02, 1.03 and 1.04".
@@ -117,7 +117,7 @@ func andList(items []string) string {
 	if n < 1 {
 		return strings.Join(items, "")
 	}
-	return strings.Join(items[:n], ", ") + " and " + items[n]
+	return tongue.T("%s and %s", strings.Join(items[:n], ", "), items[n])
 }
 
 // setText tells a set of strakes that are cut alike: "1.02 and 1.03, both sides: 3.1
@@ -127,7 +127,7 @@ func setText(l *loft.Layer, set *loft.CutSet, u Units) string {
 	for _, st := range set.Strakes {
 		ids = append(ids, st.ID)
 	}
-	return fmt.Sprintf("%s, both sides: %s", andList(ids), CutsText(l, set.Cuts, u))
+	return tongue.T("%s, both sides: %s", andList(ids), CutsText(l, set.Cuts, u))
 }
 
 // together tells what is clamped and planed in one, and from what.
@@ -135,13 +135,13 @@ func (w laying) together() (clamp, from string) {
 	strip := told(w.u, w.Strake.Strip, -1)
 	switch ids, both := w.Together(); {
 	case len(ids) > 1 && both:
-		return fmt.Sprintf("Clamp %s together, both sides", andList(ids)), "strips of " + strip
+		return tongue.T("Clamp %s together, both sides", andList(ids)), tongue.T("strips of %s", strip)
 	case len(ids) > 1:
-		return fmt.Sprintf("Clamp %s together", andList(ids)), "strips of " + strip
+		return tongue.T("Clamp %s together", andList(ids)), tongue.T("strips of %s", strip)
 	case both:
-		return "Clamp it with its twin for the other side", "strips of " + strip
+		return tongue.T("Clamp it with its twin for the other side"), tongue.T("strips of %s", strip)
 	}
-	return "Plane it alone", "a strip of " + strip
+	return tongue.T("Plane it alone"), tongue.T("a strip of %s", strip)
 }
 
 // cuts lists the sets of a layer.
@@ -152,5 +152,5 @@ func (p *page) cuts(strakes []Strake) {
 			out = append(out, s.together+".")
 		}
 	}
-	p.list("Straight cuts, mm, before you bevel the edges; clamp the strakes on one line together", out)
+	p.list(tongue.T("Straight cuts, mm, before you bevel the edges; clamp the strakes on one line together"), out)
 }

@@ -1,10 +1,10 @@
 package answer
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -15,7 +15,7 @@ func NibsText(l *loft.Layer, st *loft.Strake, u Units) string {
 	var out []string
 	for _, d := range l.Drops {
 		if d.Strake == st.ID {
-			out = append(out, fmt.Sprintf("Cut it off square at frame %s, as a nib %s wide let into %s.", name(d.From), told(u, d.Nib, 1), d.Into))
+			out = append(out, tongue.T("Cut it off square at frame %s, as a nib %s wide let into %s.", name(d.From), told(u, d.Nib, 1), d.Into))
 		}
 	}
 	nibs := slices.Clone(st.Nibs)
@@ -25,7 +25,7 @@ func NibsText(l *loft.Layer, st *loft.Strake, u Units) string {
 		if n.Above {
 			edge = "upper"
 		}
-		out = append(out, fmt.Sprintf("At frame %s notch its %s edge %s deep, square, for the nib of %s; past the nib it is %s wide.",
+		out = append(out, tongue.T("At frame %s notch its %s edge %s deep, square, for the nib of %s; past the nib it is %s wide.",
 			name(n.Frame), edge, told(u, n.Width, 1), l.Strakes[n.Strake].ID, told(u, n.Wide, 1)))
 	}
 	return strings.Join(out, " ")
@@ -38,6 +38,6 @@ func WedgeText(l *loft.Layer, w *loft.Wedge, u Units) string {
 		what = "stealer"
 	}
 	name := l.Surface.FrameName
-	return fmt.Sprintf("A %s goes in beneath it: %s wide at frame %s, with its point %s from there towards frame %s. Cut it to its sheet, and fit it before the next strake.",
+	return tongue.T("A %s goes in beneath it: %s wide at frame %s, with its point %s from there towards frame %s. Cut it to its sheet, and fit it before the next strake.",
 		what, told(u, w.Width, 1), name(w.To), told(u, w.Length, 0), name(w.From))
 }

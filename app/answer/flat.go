@@ -6,6 +6,7 @@ import (
 
 	"github.com/go-gl/mathgl/mgl64"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -88,7 +89,7 @@ func pairs(ps []mgl64.Vec2) [][2]float64 {
 func (a Flat) Text(w io.Writer) error {
 	p := &page{w: w}
 	p.line("Strake %s laid flat", a.ID)
-	t := table{head: []string{"frame", "x", "upper x", "upper y", "lower x", "lower y", "width"}}
+	t := table{head: []string{"frame", "x", tongue.T("upper x"), tongue.T("upper y"), tongue.T("lower x"), tongue.T("lower y"), "width"}}
 	row := func(name string, upper, lower [2]float64, width string) {
 		t.rows = append(t.rows, []string{name, mm((upper[0] + lower[0]) / 2), mm(upper[0]), mm(upper[1]), mm(lower[0]), mm(lower[1]), width})
 	}
@@ -112,13 +113,13 @@ func (a Flat) Text(w io.Writer) error {
 
 // fit tells how well the flat shape covers the hull.
 func (a Flat) fit() string {
-	area := "area " + decimals(a.Area, 1) + " mm², of the hull " + decimals(a.HullArea, 1) + " mm²"
+	area := tongue.T("area %s mm², of the hull %s mm²", decimals(a.Area, 1), decimals(a.HullArea, 1))
 	switch m := decimals(math.Abs(a.Misfit), 3); {
 	case m == "0.000":
-		return "Its middle fits the hull; " + area + "."
+		return tongue.T("Its middle fits the hull; %s.", area)
 	case a.Misfit > 0:
-		return "On the hull its middle is " + m + " mm longer than flat; " + area + "."
+		return tongue.T("On the hull its middle is %s mm longer than flat; %s.", m, area)
 	default:
-		return "On the hull its middle is " + m + " mm shorter than flat; " + area + "."
+		return tongue.T("On the hull its middle is %s mm shorter than flat; %s.", m, area)
 	}
 }

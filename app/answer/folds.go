@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -12,13 +13,13 @@ import (
 // there, and what can be done instead.
 func foldText(l *loft.Layer, n loft.Folds, u Units) string {
 	name := l.Surface.FrameName
-	text := fmt.Sprintf("The outer face of this layer would fold at %s, %s: %s, under planking %s thick. The plan thins it there to %s at frame %s, and blends it out to its full thickness around.",
+	text := tongue.T("The outer face of this layer would fold at %s, %s: %s, under planking %s thick. The plan thins it there to %s at frame %s, and blends it out to its full thickness around.",
 		framesFrom(l, n.From, n.To), stretchDown(n.Upper, n.Lower, u), foldCause(l, n, u), told(u, n.Thickness, 2), told(u, n.Left, 2), name(n.At))
 	var instead []string
 	for _, r := range n.Remedies() {
 		instead = append(instead, RemedyText(l, r, u))
 	}
-	return text + " To settle it: " + strings.Join(instead, "; or ") + "."
+	return tongue.T("%s To settle it: %s.", text, strings.Join(instead, "; or "))
 }
 
 // RemedyText words what can be done about a fold, as one is told to do it.
@@ -26,11 +27,11 @@ func RemedyText(l *loft.Layer, r loft.Remedy, u Units) string {
 	name := l.Surface.FrameName
 	switch r := r.(type) {
 	case loft.Thinner:
-		return fmt.Sprintf("use strips no thicker than %s for this layer", told(u, r.Thickness, 2))
+		return tongue.T("use strips no thicker than %s for this layer", told(u, r.Thickness, 2))
 	case loft.EndLayer:
-		return fmt.Sprintf("lay it only from frame %s to %s", name(r.From), name(r.To))
+		return tongue.T("lay it only from frame %s to %s", name(r.From), name(r.To))
 	case loft.SolidWood:
-		return fmt.Sprintf("carve that place from a solid block, from frame %s to %s and %s", name(r.From), name(r.To), stretchDown(r.Upper, r.Lower, u))
+		return tongue.T("carve that place from a solid block, from frame %s to %s and %s", name(r.From), name(r.To), stretchDown(r.Upper, r.Lower, u))
 	}
 	return fmt.Sprintf("%+v", r)
 }
@@ -40,11 +41,11 @@ func RemedyName(l *loft.Layer, r loft.Remedy, u Units) string {
 	name := l.Surface.FrameName
 	switch r := r.(type) {
 	case loft.Thinner:
-		return fmt.Sprintf("Strips %s thick", told(u, r.Thickness, 2))
+		return tongue.T("Strips %s thick", told(u, r.Thickness, 2))
 	case loft.EndLayer:
-		return fmt.Sprintf("Lay only frames %s to %s", name(r.From), name(r.To))
+		return tongue.T("Lay only frames %s to %s", name(r.From), name(r.To))
 	case loft.SolidWood:
-		return fmt.Sprintf("Block, frame %s to %s", name(r.From), name(r.To))
+		return tongue.T("Block, frame %s to %s", name(r.From), name(r.To))
 	}
 	return fmt.Sprintf("%+v", r)
 }
@@ -52,30 +53,30 @@ func RemedyName(l *loft.Layer, r loft.Remedy, u Units) string {
 func foldCause(l *loft.Layer, n loft.Folds, u Units) string {
 	switch n.Why {
 	case loft.HollowFold:
-		return fmt.Sprintf("the hollow there has a radius of %s, at frame %s, %s down", told(u, n.Radius, 2), l.Surface.FrameName(n.At), told(u, n.Down, 1))
+		return tongue.T("the hollow there has a radius of %s, at frame %s, %s down", told(u, n.Radius, 2), l.Surface.FrameName(n.At), told(u, n.Down, 1))
 	case loft.KnuckleFold:
-		return "a knuckle there turns too sharply, or is too close to the next"
+		return tongue.T("a knuckle there turns too sharply, or is too close to the next")
 	case loft.SquareFold:
-		return "its planks there are so square to the keel that their outer face does not reach the frame"
+		return tongue.T("its planks there are so square to the keel that their outer face does not reach the frame")
 	case loft.NarrowFold:
-		return "two sides of the frame are so close there that their outer faces meet"
+		return tongue.T("two sides of the frame are so close there that their outer faces meet")
 	}
-	return "the surface turns too sharply there from frame to frame"
+	return tongue.T("the surface turns too sharply there from frame to frame")
 }
 
 // blockText tells of a place of a layer that is of solid wood.
 func blockText(l *loft.Layer, n loft.MadeBlock, u Units) string {
 	name := l.Surface.FrameName
-	text := fmt.Sprintf("From frame %s to %s, %s, this layer is a solid block: fit it, glue it on and carve it flush with the planking around it", name(n.From), name(n.To), stretchDown(n.Upper, n.Lower, u))
+	text := tongue.T("From frame %s to %s, %s, this layer is a solid block: fit it, glue it on and carve it flush with the planking around it", name(n.From), name(n.To), stretchDown(n.Upper, n.Lower, u))
 	if n.Thinned {
-		text += fmt.Sprintf(", down to %s where the surface is hollow", told(u, n.Left, 2))
+		text += tongue.T(", down to %s where the surface is hollow", told(u, n.Left, 2))
 	}
-	return text + ". The plan numbers strakes through it: cut them off at its edges."
+	return tongue.T("%s. The plan numbers strakes through it: cut them off at its edges.", text)
 }
 
 func laidBetween(l *loft.Layer, n loft.LaidBetween) string {
 	name := l.Surface.FrameName
-	return fmt.Sprintf("This layer runs only from frame %s to %s: fair its ends off to nothing before the next frames. Its strakes, strips and widths end there.", name(n.From), name(n.To))
+	return tongue.T("This layer runs only from frame %s to %s: fair its ends off to nothing before the next frames. Its strakes, strips and widths end there.", name(n.From), name(n.To))
 }
 
 // framesFrom names the frames from one to another.
@@ -91,9 +92,9 @@ func framesFrom(l *loft.Layer, from, to int) string {
 func stretchDown(upper, lower float64, u Units) string {
 	switch {
 	case math.IsInf(lower, 1) && upper == 0:
-		return "all the way down"
+		return tongue.T("all the way down")
 	case math.IsInf(lower, 1):
-		return fmt.Sprintf("from %s down", told(u, upper, 1))
+		return tongue.T("from %s down", told(u, upper, 1))
 	}
-	return fmt.Sprintf("%s to %s down", number(u, upper, 1), told(u, lower, 1))
+	return tongue.T("%s to %s down", number(u, upper, 1), told(u, lower, 1))
 }

@@ -1,10 +1,10 @@
 package answer
 
 import (
-	"fmt"
 	"io"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -50,7 +50,7 @@ func (g Girths) Text(w io.Writer) error {
 		p.layer(rows[0].Layer)
 		t := table{head: []string{"frame", "x", "girth"}}
 		for b := range rows[0].Bands {
-			t.head = append(t.head, fmt.Sprintf("band %d", b+1))
+			t.head = append(t.head, tongue.T("band %d", b+1))
 		}
 		for _, f := range rows {
 			row := []string{f.Frame, mm(f.X), mm(f.Girth)}
@@ -67,9 +67,9 @@ func (g Girths) Text(w io.Writer) error {
 	}
 	p.line("Lengths in mm; girth runs from the upper limit down.")
 	if slices.ContainsFunc(g.Frames, func(f FrameGirth) bool { return !f.planked }) {
-		why := "a filler block is there"
+		why := tongue.T("a filler block is there")
 		if g.ends {
-			why += ", or the layer ends before it"
+			why += tongue.T(", or the layer ends before it")
 		}
 		p.line("A dash marks a frame without strakes: %s.", why)
 	}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -121,10 +122,10 @@ func HoldOf(ctx context.Context, k *loft.Planking, layer int, sp *loft.Springing
 	}
 	out.Back = HoldBack{string(loft.SpringBackOf(loft.Dry)), string(loft.SpringBackOf(loft.Soaked)), string(loft.SpringBackOf(loft.Heated))}
 	if n := l.StrakeNamed(asked.Strake); n >= 0 && l.Strakes[n].Making.Mode != hull.Sprung {
-		out.Told = append(out.Told, "Strake "+asked.Strake+" is not sprung from a straight strip in the plan; these are the figures of such a strip.")
+		out.Told = append(out.Told, tongue.T("Strake %s is not sprung from a straight strip in the plan; these are the figures of such a strip.", asked.Strake))
 	}
 	if l.Number > 1 {
-		out.Told = append(out.Told, "It lies on the layer below all along, but counts as touching it only at the frames.")
+		out.Told = append(out.Told, tongue.T("It lies on the layer below all along, but counts as touching it only at the frames."))
 	}
 	out.Told = append(out.Told, holdText(l, sp, lies, asked.Within, MM{})...)
 	return out, nil
@@ -168,10 +169,10 @@ func holdState(l *loft.Layer, sp *loft.Springing, s *loft.Sprung) HoldState {
 // it must be held for that, the hardest of it, and how it springs back; a sentence each.
 func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64, u Units) []string {
 	name := l.Surface.FrameName
-	out := []string{fmt.Sprintf("To keep the strip on the frames and within %s of its line at each, hold it at %s: %d of %d frames.",
+	out := []string{tongue.T("To keep the strip on the frames and within %s of its line at each, hold it at %s: %d of %d frames.",
 		u.Length(within), framesCalled(l, s.Held), len(s.Held), len(s.At))}
 	if !s.Converged {
-		return append(out, "Even so it does not stay, but springs out from between its holds.")
+		return append(out, tongue.T("Even so it does not stay, but springs out from between its holds."))
 	}
 	out = append([]string{sprungVerdict(l, s)}, out...)
 	hardest, aside := 0, 0
@@ -185,22 +186,22 @@ func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64,
 	}
 	switch h := s.At[hardest]; {
 	case sp.Modulus.High == 0:
-		out = append(out, "The force is not known, for no modulus of elasticity is at hand for its wood: give --modulus, in GPa.")
+		out = append(out, tongue.T("The force is not known, for no modulus of elasticity is at hand for its wood: give --modulus, in GPa."))
 	case h.Press.High == 0:
-		out = append(out, "It need not be pressed on anywhere.")
+		out = append(out, tongue.T("It need not be pressed on anywhere."))
 	default:
-		text := fmt.Sprintf("The greatest force to press it on is at %s: %s", name(h.Frame), force(h.Press))
+		text := tongue.T("The greatest force to press it on is at %s: %s", name(h.Frame), force(h.Press))
 		if a := s.At[aside]; sideways(a.Side) > 0 {
-			text += fmt.Sprintf("; the greatest sideways is at %s: %s", name(a.Frame), sideForce(a.Side))
+			text += tongue.T("; the greatest sideways is at %s: %s", name(a.Frame), sideForce(a.Side))
 		}
 		out = append(out, text+".")
 	}
 	if !math.IsNaN(s.Error) {
-		out = append(out, fmt.Sprintf("Worked out half as finely, it differs by %s at most.", u.Length(s.Error)))
+		out = append(out, tongue.T("Worked out half as finely, it differs by %s at most.", u.Length(s.Error)))
 	}
 	return append(out,
-		"Let go dry, it springs back to its free shape but for a little creep, of which no published figure is at hand.",
-		"Bent soaked or heated and held until dry, it springs back less; by how much no published figure tells, so try an offcut.")
+		tongue.T("Let go dry, it springs back to its free shape but for a little creep, of which no published figure is at hand."),
+		tongue.T("Bent soaked or heated and held until dry, it springs back less; by how much no published figure tells, so try an offcut."))
 }
 
 // sprungVerdict says what a strip so held asks for, and behind that how hard it is bent
@@ -211,9 +212,9 @@ func sprungVerdict(l *loft.Layer, s *loft.Sprung) string {
 	v := l.JudgeSprung(s)
 	text := capital(VerdictText(v, name))
 	if v.Cause == loft.ByEdge {
-		return text + fmt.Sprintf("; %s face strain at frame %s.", percent(s.Strain), name(s.Worst))
+		return text + tongue.T("; %s face strain at frame %s.", percent(s.Strain), name(s.Worst))
 	}
-	return text + fmt.Sprintf("; %s edge-set at frame %s.", percent(s.Edge), name(s.EdgeWorst))
+	return text + tongue.T("; %s edge-set at frame %s.", percent(s.Edge), name(s.EdgeWorst))
 }
 
 // SpringCaution is where a strip is held bent.
@@ -233,27 +234,27 @@ func force(r loft.Range) string {
 	if low == high {
 		return high + " N"
 	}
-	return low + " to " + high + " N"
+	return tongue.T("%s to %s N", low, high)
 }
 
 // Text writes how the strip lies let go and held, and what follows.
 func (a Hold) Text(w io.Writer) error {
 	p := &page{w: w}
 	p.layer(a.Layer)
-	on := "strake " + a.Strake
+	on := tongue.T("strake %s", a.Strake)
 	switch {
 	case a.Line > 0:
-		on = fmt.Sprintf("line %d", a.Line)
+		on = tongue.T("line %d", a.Line)
 	case a.Strake == "":
-		on = "an unstressed line"
+		on = tongue.T("an unstressed line")
 	}
 	p.line("A straight strip %s mm wide and %s mm thick, sprung over the frames along %s%s.", decimals(a.Width, -1), decimals(a.Thickness, -1), on, a.wood())
 	p.gap()
 	for _, s := range a.Told {
 		p.line("%s", s)
 	}
-	a.LetGo.rows(p, "Held at "+strings.Join(a.LetGo.Held, ", ")+", and let go at the others", a.Modulus != nil)
-	a.Lies.rows(p, fmt.Sprintf("Held so that it lies within %s mm at every frame", decimals(a.Within, -1)), a.Modulus != nil)
+	a.LetGo.rows(p, tongue.T("Held at %s, and let go at the others", strings.Join(a.LetGo.Held, ", ")), a.Modulus != nil)
+	a.Lies.rows(p, tongue.T("Held so that it lies within %s mm at every frame", decimals(a.Within, -1)), a.Modulus != nil)
 	a.steps(p)
 	p.gap()
 	for _, w := range a.Woods {
@@ -270,17 +271,17 @@ func (a Hold) Text(w io.Writer) error {
 // wood tells the strip's modulus of elasticity.
 func (a Hold) wood() string {
 	if a.Modulus == nil {
-		return "; its wood is not known"
+		return tongue.T("; its wood is not known")
 	}
-	of := "of wood"
+	of := tongue.T("of wood")
 	if len(a.Woods) > 0 {
-		of = "of " + strings.Join(a.woodNames(), " or ")
+		of = tongue.T("of %s", strings.Join(a.woodNames(), " or "))
 	}
 	figure := decimals(a.Modulus.Least, -1)
 	if most := decimals(a.Modulus.Most, -1); most != figure {
-		figure += " to " + most
+		figure += tongue.T(" to %s", most)
 	}
-	return fmt.Sprintf(", %s with a modulus of elasticity of %s GPa", of, figure)
+	return tongue.T(", %s with a modulus of elasticity of %s GPa", of, figure)
 }
 
 func (a Hold) woodNames() []string {
@@ -299,7 +300,7 @@ func (s HoldState) rows(p *page, title string, forces bool) {
 		p.line("It does not stay, but springs out from between its holds.")
 		return
 	}
-	t := table{head: []string{"frame", "held", "lifts off", "strays", "press", "bears", "side"}}
+	t := table{head: []string{"frame", "held", tongue.T("lifts off"), "strays", "press", "bears", "side"}}
 	for _, at := range s.At {
 		held := ""
 		if at.Held {
@@ -338,7 +339,7 @@ func (a Hold) steps(p *page) {
 	}
 	p.gap()
 	p.line("Pressed on from amidships outwards:")
-	t := table{head: []string{"holds", "last", "most off", "at", "strain", "bends"}}
+	t := table{head: []string{"holds", "last", tongue.T("most off"), "at", "strain", "bends"}}
 	seen := map[string]bool{}
 	for _, s := range a.Steps {
 		var last []string
@@ -356,7 +357,7 @@ func (a Hold) steps(p *page) {
 		}
 		row := []string{fmt.Sprint(len(s.Held)), strings.Join(last, ", "), mm(off), at, percent(s.Strain), s.Bends}
 		if !s.Rests {
-			row = []string{row[0], row[1], "springs out", "", "", ""}
+			row = []string{row[0], row[1], tongue.T("springs out"), "", "", ""}
 		}
 		t.rows = append(t.rows, row)
 	}

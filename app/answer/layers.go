@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -116,7 +117,7 @@ func (a Layers) Text(w io.Writer) error {
 	}
 	p.table(t)
 	for _, l := range a.Layers {
-		p.list(fmt.Sprintf("Layer %d", l.Layer), l.Notes)
+		p.list(tongue.T("Layer %d", l.Layer), l.Notes)
 	}
 	if a.Written != "" {
 		p.gap()

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -16,7 +17,7 @@ func told(u Units, x float64, decimals int) string {
 	if u.Name() != millimetres {
 		return u.Length(x)
 	}
-	return strconv.FormatFloat(x, 'f', decimals, 64) + " mm"
+	return tongue.T("%s mm", strconv.FormatFloat(x, 'f', decimals, 64))
 }
 
 // number is told without the unit.
@@ -39,11 +40,11 @@ func countOf(n int, thing string) string {
 
 // cautions are common practice, deferring to makers' sheets and local rules.
 var cautions = map[progress.Caution]string{
-	progress.MindBlades: "Cut on a support along a straight edge, lightly and several times, fingers behind the blade, away from yourself; planing and sanding make dust: extract it and wear a mask. Some hardwoods sensitise.",
-	progress.MindHeat:   "Hot water, steam and bending irons burn: gloves or tongs, and keep leads and water apart. Makers' sheets and local rules come first.",
-	progress.MindPins:   "Never pin through the end of a strip: it splits. Keep eyes clear of pins that spring.",
-	progress.MindGlue:   "Air the room, wear gloves, keep flames away from solvents, and read the maker's sheet.",
-	progress.MindDrills: "Drill with the work held fast, and protect your eyes.",
+	progress.MindBlades: tongue.Mark("Cut on a support along a straight edge, lightly and several times, fingers behind the blade, away from yourself; planing and sanding make dust: extract it and wear a mask. Some hardwoods sensitise."),
+	progress.MindHeat:   tongue.Mark("Hot water, steam and bending irons burn: gloves or tongs, and keep leads and water apart. Makers' sheets and local rules come first."),
+	progress.MindPins:   tongue.Mark("Never pin through the end of a strip: it splits. Keep eyes clear of pins that spring."),
+	progress.MindGlue:   tongue.Mark("Air the room, wear gloves, keep flames away from solvents, and read the maker's sheet."),
+	progress.MindDrills: tongue.Mark("Drill with the work held fast, and protect your eyes."),
 }
 
 // CautionText says what must be minded; "" for nothing.
@@ -65,33 +66,33 @@ func TaskText(j *progress.Job, t progress.Task, u Units) string {
 	case progress.StepSoak:
 		return w.soak()
 	case progress.StepPin:
-		return fmt.Sprintf("Pin it at %s, %s in all, %d at each; leave the free end %s over-long, so that it does not split.",
+		return tongue.T("Pin it at %s, %s in all, %d at each; leave the free end %s over-long, so that it does not split.",
 			strings.Join(w.names(w.PinnedAt), ", "), countOf(t.Pins, "pin"), w.PinsEach, told(u, w.Overhang, -1))
 	case progress.StepDry:
 		if t.Skip {
-			return "No drying: it goes on dry."
+			return tongue.T("No drying: it goes on dry.")
 		}
-		return fmt.Sprintf("Leave it pinned until it is dry through, then measure its width at %s: a wet strip still shrinks.", w.someFrames())
+		return tongue.T("Leave it pinned until it is dry through, then measure its width at %s: a wet strip still shrinks.", w.someFrames())
 	case progress.StepNumber:
-		return fmt.Sprintf("Write %s %s on its inner face, with an arrow towards the bow.%s", w.Strake.ID, w.Side, w.pieces())
+		return tongue.T("Write %s %s on its inner face, with an arrow towards the bow.%s", w.Strake.ID, w.Side, w.pieces())
 	case progress.StepTakeOff:
-		return "Draw the pins and take it off; it keeps its bend. Leave the free end over-long until you fit it."
+		return tongue.T("Draw the pins and take it off; it keeps its bend. Leave the free end over-long until you fit it.")
 	case progress.StepBevel:
 		return w.bevel()
 	case progress.StepFit:
-		return "Fit it dry against its neighbour over its whole length; it should be " + w.widths() + ". Let no light show, and push nothing sideways; trim the free end now."
+		return tongue.T("Fit it dry against its neighbour over its whole length; it should be %s. Let no light show, and push nothing sideways; trim the free end now.", w.widths())
 	case progress.StepGlue:
 		return w.glue()
 	case progress.StepTreenail:
 		if w.Treenails == 0 {
-			return "No treenails are planned."
+			return tongue.T("No treenails are planned.")
 		}
-		return fmt.Sprintf("Draw the pins when the glue has set, and drive the treenails: %s.", countOf(w.Treenails, "treenail"))
+		return tongue.T("Draw the pins when the glue has set, and drive the treenails: %s.", countOf(w.Treenails, "treenail"))
 	case progress.StepNext:
 		if w.Next == nil {
-			return "It is the last."
+			return tongue.T("It is the last.")
 		}
-		return fmt.Sprintf("%s to %s is next.", w.Next.ID, w.Next.Side)
+		return tongue.T("%s to %s is next.", w.Next.ID, w.Next.Side)
 	}
 	return ""
 }
@@ -110,7 +111,7 @@ func (w laying) pieces() string {
 	if w.Pieces < 2 {
 		return ""
 	}
-	return fmt.Sprintf(" Lay it in %d pieces: number each, from the first frame on.", w.Pieces)
+	return tongue.T(" Lay it in %d pieces: number each, from the first frame on.", w.Pieces)
 }
 
 // widths tells how wide it is, bevelled, at every frame: of a strip no wider than
@@ -122,9 +123,9 @@ func (w laying) widths() string {
 		if w.Cuts != nil {
 			wide = min(wide, w.On[f].Pitch)
 		}
-		list = append(list, fmt.Sprintf("%s at %s", number(w.u, wide, 1), w.frame(f)))
+		list = append(list, tongue.T("%s at %s", number(w.u, wide, 1), w.frame(f)))
 	}
-	return strings.Join(list, ", ") + " " + w.u.Name() + " wide"
+	return tongue.T("%s %s wide", strings.Join(list, ", "), w.u.Name())
 }
 
 func (w laying) taper() string {
@@ -143,21 +144,21 @@ func (w laying) shaping() string {
 	}
 	switch {
 	case w.IsMade(hull.Spiled):
-		return fmt.Sprintf("Cut it and its twin for the other side from sheet %s thick, by the flat sheets, the grain along it (%s): %s.", w.thick(), why, w.widths())
+		return tongue.T("Cut it and its twin for the other side from sheet %s thick, by the flat sheets, the grain along it (%s): %s.", w.thick(), why, w.widths())
 	case w.IsMade(hull.Block):
-		return fmt.Sprintf("Carve it and its twin for the other side from a block, to the frames and to a thickness of %s (%s): %s.", w.thick(), why, w.widths())
+		return tongue.T("Carve it and its twin for the other side from a block, to the frames and to a thickness of %s (%s): %s.", w.thick(), why, w.widths())
 	}
 	switch {
 	case w.Cuts == nil:
-		return "No taper: it is not made from a strip."
+		return tongue.T("No taper: it is not made from a strip.")
 	case w.Cuts.Whole():
-		text = fmt.Sprintf("No taper: leave the %s strip whole.", told(w.u, w.Strake.Strip, -1))
+		text = tongue.T("No taper: leave the %s strip whole.", told(w.u, w.Strake.Strip, -1))
 	default:
 		clamp, from := w.together()
-		text = fmt.Sprintf("%s: %s, from %s, before you bevel the edges.", clamp, CutsText(w.Layer, w.Cuts, w.u), from) + straysText(w.Layer, w.Cuts, w.u)
+		text = tongue.T("%s: %s, from %s, before you bevel the edges.", clamp, CutsText(w.Layer, w.Cuts, w.u), from) + straysText(w.Layer, w.Cuts, w.u)
 	}
 	if w.Gap > 0 {
-		text += fmt.Sprintf(" It is too narrow by up to %s (frame %s): leave it whole there.", told(w.u, w.Gap, 1), w.frame(w.GapAt))
+		text += tongue.T(" It is too narrow by up to %s (frame %s): leave it whole there.", told(w.u, w.Gap, 1), w.frame(w.GapAt))
 	}
 	return text
 }
@@ -169,7 +170,7 @@ func (w laying) thick() string { return told(w.u, w.Layer.Thickness(), -1) }
 func (w laying) wet() string {
 	var out []string
 	for _, s := range w.Wet {
-		out = append(out, fmt.Sprintf("frames %s to %s (%s)", w.frame(s.From), w.frame(s.To), s.How))
+		out = append(out, tongue.T("frames %s to %s (%s)", w.frame(s.From), w.frame(s.To), s.How))
 	}
 	return strings.Join(out, ", ")
 }
@@ -177,15 +178,15 @@ func (w laying) wet() string {
 func (w laying) soak() string {
 	switch {
 	case w.IsMade(hull.Block):
-		return "No soaking: it is carved to its shape."
+		return tongue.T("No soaking: it is carved to its shape.")
 	case w.Shapeless:
-		return "Girths alone do not show how it bends: try an offcut against the frames, and soak it where it does not spring on easily."
+		return tongue.T("Girths alone do not show how it bends: try an offcut against the frames, and soak it where it does not spring on easily.")
 	case len(w.Wet) == 0:
-		return fmt.Sprintf("Nothing to soak: it %s, %s; dry, this wood is bent up to %s (%s).", VerdictWord(w.Strake.Making.Bend.Kind), w.bend(), percent(w.Wood.Dry), originWords[w.Wood.DryFrom])
+		return tongue.T("Nothing to soak: it %s, %s; dry, this wood is bent up to %s (%s).", VerdictWord(w.Strake.Making.Bend.Kind), w.bend(), percent(w.Wood.Dry), originWords[w.Wood.DryFrom])
 	}
-	text := fmt.Sprintf("Soak it for %s: %s, over the %s up to which this wood is bent dry (%s).", w.wet(), w.bend(), percent(w.Wood.Dry), originWords[w.Wood.DryFrom])
+	text := tongue.T("Soak it for %s: %s, over the %s up to which this wood is bent dry (%s).", w.wet(), w.bend(), percent(w.Wood.Dry), originWords[w.Wood.DryFrom])
 	if form := FormText(w.Bend.Form, w.u); form != "" {
-		text += fmt.Sprintf(" It is bent %s there: take one a little smaller, for wood springs back.", form)
+		text += tongue.T(" It is bent %s there: take one a little smaller, for wood springs back.", form)
 	}
 	return text + w.hot()
 }
@@ -194,13 +195,13 @@ func (w laying) soak() string {
 func (w laying) hot() string {
 	var text string
 	if w.Heated() {
-		text = fmt.Sprintf(" Where it says heated, bend it hot as well: soaked alone this wood is bent up to %s (%s).", percent(w.Wood.Soaked), originWords[w.Wood.SoakedFrom])
+		text = tongue.T(" Where it says heated, bend it hot as well: soaked alone this wood is bent up to %s (%s).", percent(w.Wood.Soaked), originWords[w.Wood.SoakedFrom])
 	}
 	if w.Bend.Strain > stretches && w.Heated() {
-		text += " Hold a metal strap tight along its outer face: " + strapWords + "."
+		text += tongue.T(" Hold a metal strap tight along its outer face: %s.", strapWords)
 	}
 	if w.Bend.Strain > w.Wood.Hot {
-		text += fmt.Sprintf(" No strip of this wood takes it, hot or not, over %s (%s): carve it there, or thin it.", percent(w.Wood.Hot), originWords[w.Wood.HotFrom])
+		text += tongue.T(" No strip of this wood takes it, hot or not, over %s (%s): carve it there, or thin it.", percent(w.Wood.Hot), originWords[w.Wood.HotFrom])
 	}
 	return text
 }
@@ -216,32 +217,32 @@ const strapWords = "steamed wood can be pressed together by a quarter of its len
 // bend tells the hardest bend.
 func (w laying) bend() string {
 	if w.Bend.Radius == 0 {
-		return "it is flat"
+		return tongue.T("it is flat")
 	}
-	return fmt.Sprintf("the least radius is %s near frame %s, a face strain of %.2f %%", told(w.u, w.Bend.Radius, 0), w.frame(w.Bend.Near), 100*w.Bend.Strain)
+	return tongue.T("the least radius is %s near frame %s, a face strain of %.2f %%", told(w.u, w.Bend.Radius, 0), w.frame(w.Bend.Near), 100*w.Bend.Strain)
 }
 
 // someFrames names the ends and the middle.
 func (w laying) someFrames() string {
 	n := len(w.Frames)
 	if n < 3 {
-		return "its frames"
+		return tongue.T("its frames")
 	}
-	return fmt.Sprintf("%s, %s and %s", w.frame(w.Frames[0]), w.frame(w.Frames[n/2]), w.frame(w.Frames[n-1]))
+	return tongue.T("%s, %s and %s", w.frame(w.Frames[0]), w.frame(w.Frames[n/2]), w.frame(w.Frames[n-1]))
 }
 
 func (w laying) bevel() string {
 	var text string
 	switch {
 	case len(w.Bevels) > 0:
-		text = "Plane " + w.bevels() + "; positive takes wood from the inner corner, negative from the outer."
+		text = tongue.T("Plane %s; positive takes wood from the inner corner, negative from the outer.", w.bevels())
 		if w.Square {
-			text += " All other edges of this layer stay square."
+			text += tongue.T(" All other edges of this layer stay square.")
 		}
 	case w.Square:
-		text = "No bevel: this layer's edges stay square."
+		text = tongue.T("No bevel: this layer's edges stay square.")
 	default:
-		text = "No bevel: the edges stay square."
+		text = tongue.T("No bevel: the edges stay square.")
 	}
 	return text + w.hoodsText()
 }
@@ -256,18 +257,18 @@ func (w laying) bevels() string {
 		}
 		at := w.frame(b.At)
 		if b.Limit {
-			at += ", to the " + limit
+			at += tongue.T(", to the %s", limit)
 		}
-		parts = append(parts, fmt.Sprintf("the %s edge by up to %.1f° off square (frame %s)", edge, b.Most.Degrees(), at))
+		parts = append(parts, tongue.T("the %s edge by up to %.1f° off square (frame %s)", edge, b.Most.Degrees(), at))
 	}
 	return strings.Join(parts, " and ")
 }
 
 func (w laying) glue() string {
-	text := fmt.Sprintf("Glue it to the frames only, %s from %s to %s, and pin it at each: %s.",
+	text := tongue.T("Glue it to the frames only, %s from %s to %s, and pin it at each: %s.",
 		countOf(len(w.Frames), "frame"), w.frame(w.Frames[0]), w.frame(w.Frames[len(w.Frames)-1]), countOf(w.Pins, "pin"))
 	if n := w.Pieces - 1; n > 0 {
-		text += fmt.Sprintf(" Hold both ends of its %s.", countOf(n, "butt"))
+		text += tongue.T(" Hold both ends of its %s.", countOf(n, "butt"))
 	}
 	for i := range w.Layer.Wedges {
 		if g := &w.Layer.Wedges[i]; g.Below == w.Strake.ID {
@@ -281,21 +282,21 @@ func (w laying) glue() string {
 // bevels and its bend.
 func NextText(j *progress.Job, u Units) string {
 	w := laying{j, u}
-	what := "strake " + w.Strake.ID
+	what := tongue.T("strake %s", w.Strake.ID)
 	if w.Strake.Garboard {
-		what = "the garboard, " + w.Strake.ID + ","
+		what = tongue.T("the garboard, %s,", w.Strake.ID)
 	}
 	strip := told(u, w.Strake.Strip, -1)
-	text := fmt.Sprintf("Next is %s to %s, from a strip of %s", what, w.Side, strip)
+	text := tongue.T("Next is %s to %s, from a strip of %s", what, w.Side, strip)
 	switch {
 	case w.IsMade(hull.Block):
-		text = fmt.Sprintf("Next is %s to %s, carved from a block", what, w.Side)
+		text = tongue.T("Next is %s to %s, carved from a block", what, w.Side)
 	case w.IsMade(hull.Spiled) && w.Pieces > 1:
-		text = fmt.Sprintf("Next is %s to %s, cut from sheet in %d pieces", what, w.Side, w.Pieces)
+		text = tongue.T("Next is %s to %s, cut from sheet in %d pieces", what, w.Side, w.Pieces)
 	case w.IsMade(hull.Spiled):
-		text = fmt.Sprintf("Next is %s to %s, cut from sheet", what, w.Side)
+		text = tongue.T("Next is %s to %s, cut from sheet", what, w.Side)
 	case w.Pieces > 1:
-		text = fmt.Sprintf("Next is %s to %s, in %d pieces from strips of %s", what, w.Side, w.Pieces, strip)
+		text = tongue.T("Next is %s to %s, in %d pieces from strips of %s", what, w.Side, w.Pieces, strip)
 	}
 	return text + ": " + strings.Join([]string{w.taperClause(), w.bevelClause(), w.bendClause()}, "; ") + "."
 }
@@ -305,30 +306,30 @@ func (w laying) taperClause() string {
 	case w.Cuts == nil:
 		at := func(f int) string { return told(w.u, w.On[f].WidthCut, 1) }
 		first, last, least := w.Frames[0], w.Frames[len(w.Frames)-1], w.Narrowest()
-		return fmt.Sprintf("its width is %s at %s and %s at %s, %s at its narrowest (%s)", at(first), w.frame(first), at(last), w.frame(last), at(least), w.frame(least))
+		return tongue.T("its width is %s at %s and %s at %s, %s at its narrowest (%s)", at(first), w.frame(first), at(last), w.frame(last), at(least), w.frame(least))
 	case w.Cuts.Whole():
-		return "leave it whole"
+		return tongue.T("leave it whole")
 	}
-	return "plane it: " + CutsText(w.Layer, w.Cuts, w.u)
+	return tongue.T("plane it: %s", CutsText(w.Layer, w.Cuts, w.u))
 }
 
 func (w laying) bevelClause() string {
 	if len(w.Bevels) == 0 {
-		return "its edges stay square"
+		return tongue.T("its edges stay square")
 	}
-	return "bevel " + w.bevels()
+	return tongue.T("bevel %s", w.bevels())
 }
 
 func (w laying) bendClause() string {
 	switch {
 	case w.Shapeless:
-		return "girths alone do not show how it bends"
+		return tongue.T("girths alone do not show how it bends")
 	case w.IsMade(hull.Block):
-		return "it is not bent"
+		return tongue.T("it is not bent")
 	case len(w.Wet) > 0:
-		return "bend it at " + w.wet() + comma(FormText(w.Bend.Form, w.u)) + ": " + w.bend()
+		return tongue.T("bend it at %s%s: %s", w.wet(), comma(FormText(w.Bend.Form, w.u)), w.bend())
 	case w.Bend.Radius == 0:
-		return "it needs no bend"
+		return tongue.T("it needs no bend")
 	}
-	return "it " + VerdictWord(w.Strake.Making.Bend.Kind) + ": " + w.bend()
+	return tongue.T("it %s: %s", VerdictWord(w.Strake.Making.Bend.Kind), w.bend())
 }

@@ -1,10 +1,10 @@
 package answer
 
 import (
-	"fmt"
 	"io"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -68,11 +68,11 @@ func (a Learned) Text(w io.Writer) error {
 func SpreadText(s hull.Spread, u Units) string {
 	wood := strings.TrimSpace(s.Species)
 	if wood == "" {
-		wood = "a wood without a name"
+		wood = tongue.T("a wood without a name")
 	}
 	const most = 1.96 // standard deviations: 95 % of a normal distribution
 	off := func(deviation float64) string { return told(u, most*deviation, 2) }
-	return fmt.Sprintf("With %s, %s by %s: a strip builds up by %s; the hull is off the drawing by up to %s, a frame alone by %s, the knife by %s, the build-up along the hull by %s, a strake besides by %s, a reading by %s (each %s); from %s and %s.",
+	return tongue.T("With %s, %s by %s: a strip builds up by %s; the hull is off the drawing by up to %s, a frame alone by %s, the knife by %s, the build-up along the hull by %s, a strake besides by %s, a reading by %s (each %s); from %s and %s.",
 		wood, told(u, s.Width, -1), told(u, s.Thickness, -1), Between(s.Creep, most*s.CreepSD, u),
 		off(s.Shape), off(s.Frame), off(s.Knife), off(s.Along), off(s.Strake), off(s.Reading), Sure, countOf(s.Builds, "build"), countOf(s.Readings, "reading"))
 }

@@ -3,6 +3,7 @@ package answer
 import (
 	"io"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -73,7 +74,7 @@ func liePoint(frames []hull.Frame, p loft.LiePoint) LiePoint {
 func (l Lie) Text(w io.Writer) error {
 	p := &page{w: w}
 	p.layer(l.Layer)
-	t := table{head: []string{"frame", "down", "s", "heading", "bend radius", "twist/100", "x", "y", "z"}}
+	t := table{head: []string{"frame", "down", "s", "heading", tongue.T("bend radius"), "twist/100", "x", "y", "z"}}
 	for i, q := range l.Points {
 		if q.Frame == "" && i > 0 && i < len(l.Points)-1 {
 			continue

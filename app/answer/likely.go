@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
 )
@@ -22,7 +23,7 @@ func Between(x, bound float64, u Units) string {
 	}
 	within := number(u, bound, decimals)
 	if strings.Trim(within, "0.") == "" {
-		return "about " + minus(told(u, x, decimals))
+		return tongue.T("about %s", minus(told(u, x, decimals)))
 	}
 	return fmt.Sprintf("%s ± %s %s", minus(number(u, x, decimals)), within, u.Name())
 }
@@ -54,8 +55,8 @@ var likelihoods = []struct {
 	from float64
 	word string
 }{
-	{0.95, "almost certainly"}, {0.80, "very likely"}, {0.55, "likely"}, {0.45, "as likely as not"},
-	{0.20, "unlikely"}, {0.05, "very unlikely"}, {0, "almost certainly not"},
+	{0.95, tongue.Mark("almost certainly")}, {0.80, tongue.Mark("very likely")}, {0.55, "likely"}, {0.45, tongue.Mark("as likely as not")},
+	{0.20, "unlikely"}, {0.05, tongue.Mark("very unlikely")}, {0, tongue.Mark("almost certainly not")},
 }
 
 // likely puts a probability into words.
@@ -73,9 +74,9 @@ func likely(p float64) string {
 func chance(p float64) string {
 	switch n := math.Round(100 * p); {
 	case n < 1:
-		return "under 1 %"
+		return tongue.T("under 1 %")
 	case n > 99:
-		return "over 99 %"
+		return tongue.T("over 99 %")
 	default:
 		return fmt.Sprintf("%.0f %%", n)
 	}
@@ -133,10 +134,10 @@ func OutlookText(k *loft.Planking, o progress.Outlook, u Units) string {
 		return ""
 	}
 	word := likely(o.Fits)
-	text := fmt.Sprintf("%s (%s), if you cut every strake as planned and measure no more: %s goes on last, and must close to within %s at every frame.",
+	text := tongue.T("%s (%s), if you cut every strake as planned and measure no more: %s goes on last, and must close to within %s at every frame.",
 		strings.ToUpper(word[:1])+word[1:], chance(o.Fits), o.Last, told(u, o.Tolerance, -1))
 	if f := leastSure(o); f >= 0 {
-		text += fmt.Sprintf(" Frame %s is the least certain: %s will be left for it there (%s).", frameNames(k)[f], LeftBetween(o.Room[f], o.Within[f], u), Sure)
+		text += tongue.T(" Frame %s is the least certain: %s will be left for it there (%s).", frameNames(k)[f], LeftBetween(o.Room[f], o.Within[f], u), Sure)
 	}
 	if tell := tellingText(k, o); tell != "" {
 		text += " " + tell
@@ -167,9 +168,9 @@ func tellingText(k *loft.Planking, o progress.Outlook) string {
 	if !ok {
 		return ""
 	}
-	text := fmt.Sprintf("Next measure what is left at frame %s, the most useful reading", frameNames(k)[t.Frame])
+	text := tongue.T("Next measure what is left at frame %s, the most useful reading", frameNames(k)[t.Frame])
 	if before, after := chance(o.Fits), chance(t.Fits); before != after {
-		text += fmt.Sprintf(" (from %s to %s)", before, after)
+		text += tongue.T(" (from %s to %s)", before, after)
 	}
 	return text + "."
 }

@@ -1,10 +1,10 @@
 package answer
 
 import (
-	"fmt"
 	"io"
 	"math"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -185,12 +185,12 @@ func (a Lines) Text(w io.Writer) error {
 		if b.Verdict != nil {
 			layer := ""
 			if b.Layer > 1 {
-				layer = fmt.Sprintf("layer %d, ", b.Layer)
+				layer = tongue.T("layer %d, ", b.Layer)
 			}
-			hardest = append(hardest, fmt.Sprintf("%sband %d: strake %s, %s", layer, b.Band, b.Strake, b.Verdict.Says))
+			hardest = append(hardest, tongue.T("%sband %d: strake %s, %s", layer, b.Band, b.Strake, b.Verdict.Says))
 		}
 	}
-	p.list("The hardest strake of each band:", hardest)
+	p.list(tongue.T("The hardest strake of each band:"), hardest)
 	p.notes(a.Notes)
 	if a.Written != "" {
 		p.gap()
@@ -206,9 +206,9 @@ func (b BandLine) text(p *page) {
 		course += followsText(hull.Follows(b.Follows))
 	}
 	if b.Hold != "" {
-		course += ", pinned at frame " + b.Hold
+		course += tongue.T(", pinned at frame %s", b.Hold)
 		if b.Aim != "" {
-			course += ", pointed through frame " + b.Aim
+			course += tongue.T(", pointed through frame %s", b.Aim)
 		}
 	}
 	if b.Verdict != nil {
@@ -216,12 +216,12 @@ func (b BandLine) text(p *page) {
 	} else {
 		p.line("Line under band %d: %s.", b.Line, VerdictText(loft.Verdict{}, nil))
 	}
-	sideways := "not known"
+	sideways := tongue.T("not known")
 	if b.EdgeSet != nil {
 		sideways = SidewaysBend(*b.EdgeSet)
 	}
 	p.line("%s; length %s mm; sideways bend (edge-set): %s.", capital(course), mm(b.Length), sideways)
-	t := table{head: []string{"frame", "down", "lie-off", "strip off", "handle"}}
+	t := table{head: []string{"frame", "down", "lie-off", tongue.T("strip off"), "handle"}}
 	for _, at := range b.At {
 		handle := ""
 		if at.Held {
@@ -242,11 +242,11 @@ func (b BandLine) text(p *page) {
 func LineTypeName(t hull.LineType) string {
 	switch t {
 	case hull.Free:
-		return "natural lie"
+		return tongue.T("natural lie")
 	case hull.Least:
-		return "easiest run"
+		return tongue.T("easiest run")
 	}
-	return "through the handles"
+	return tongue.T("through the handles")
 }
 
 // SidewaysBend tells an edge-set in 1/m, that of a line where it is greatest.
@@ -255,5 +255,5 @@ func SidewaysBend(perMetre float64) string {
 	if text == "0.00" {
 		return "none"
 	}
-	return "up to " + text + " 1/m"
+	return tongue.T("up to %s 1/m", text)
 }

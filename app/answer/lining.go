@@ -1,11 +1,11 @@
 package answer
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -55,7 +55,7 @@ func FrontOf(k *loft.Planking, layer int, ways []loft.Lining, u Units) (Front, e
 		a := liningOf(k, &ways[i], u)
 		a.Number, a.Warnings = i+1, liningWarnings(k, layer, &ways[i], u)
 		if then := ways[i].Plan.Cutting; then.Laying == hull.Outward && k.Cutting().Laying != hull.Outward {
-			a.Laying = "Laying now goes outward: " + BeginsAt(ways[i].Layer, then) + "."
+			a.Laying = tongue.T("Laying now goes outward: %s.", BeginsAt(ways[i].Layer, then))
 		}
 		out.Plans = append(out.Plans, a)
 	}
@@ -93,7 +93,7 @@ func (a Lining) Bands() string {
 // othersRun words how the lines run that are not free.
 var othersRun = map[loft.Coursing]string{
 	loft.Eased:    "eased",
-	loft.Shared:   "in proportion",
+	loft.Shared:   tongue.Mark("in proportion"),
 	loft.Parallel: "parallel",
 }
 
@@ -102,20 +102,20 @@ func (a Lining) Lines() string {
 	others := othersRun[loft.Coursing(a.Others)]
 	switch {
 	case len(a.Strakes) < 2:
-		return "no line"
+		return tongue.T("no line")
 	case a.Number == 0 && a.Free == 0:
-		return "none free"
+		return tongue.T("none free")
 	case a.Free == 0:
-		return "drawn " + others
+		return tongue.T("drawn %s", others)
 	case others == "":
-		return fmt.Sprintf("line %d free", a.Free)
+		return tongue.T("line %d free", a.Free)
 	}
-	return fmt.Sprintf("line %d free, others %s", a.Free, others)
+	return tongue.T("line %d free, others %s", a.Free, others)
 }
 
 // LiningHeads are the headings of the figures of a way to line off.
 func LiningHeads() []string {
-	return []string{"by bands", "strakes", "lines", "drops", "wedges", "forced", "most strain", "over limit", "wood lost"}
+	return []string{tongue.T("by bands"), "strakes", "lines", "drops", "wedges", "forced", tongue.T("most strain"), tongue.T("over limit"), tongue.T("wood lost")}
 }
 
 // Cells are its figures under these headings, in the units it was told in.
@@ -129,12 +129,12 @@ func (a Lining) Cells() []string {
 
 // Tells is what taking it would do, in a sentence or two.
 func (a Lining) Tells(now Lining) string {
-	text := fmt.Sprintf("Plan %d: %d strakes (now %d), by bands %s; %s; %s and %s (now %d and %d)", a.Number, a.All, now.All, a.Bands(), a.Lines(),
+	text := tongue.T("Plan %d: %d strakes (now %d), by bands %s; %s; %s and %s (now %d and %d)", a.Number, a.All, now.All, a.Bands(), a.Lines(),
 		countOf(a.Drops, "drop"), countOf(a.Wedges, "wedge"), now.Drops, now.Wedges)
 	if a.Forced != nil && now.Forced != nil {
-		text += fmt.Sprintf("; %s of forced edge-set (now %s)", told(a.units, *a.Forced, 2), told(a.units, *now.Forced, 2))
+		text += tongue.T("; %s of forced edge-set (now %s)", told(a.units, *a.Forced, 2), told(a.units, *now.Forced, 2))
 	}
-	return strings.TrimSpace(text + fmt.Sprintf("; %s of wood lost on a side: %s planed off, %s of gap, %s of offcuts (now %s). ",
+	return strings.TrimSpace(text + tongue.T("; %s of wood lost on a side: %s planed off, %s of gap, %s of offcuts (now %s). ",
 		a.units.Area(a.Waste()), a.units.Area(a.Shave), a.units.Area(a.Fill), a.units.Area(a.Offcuts), a.units.Area(now.Waste())) + a.Laying)
 }
 
@@ -146,16 +146,16 @@ func liningWarnings(k *loft.Planking, layer int, w *loft.Lining, u Units) []stri
 	lost := func(what string, has func(hull.Band) bool) {
 		for i, b := range was.Bands {
 			if has(b) && (i >= len(is.Bands) || !has(is.Bands[i])) {
-				out = append(out, fmt.Sprintf("It discards the %s that you set for single strakes.", what))
+				out = append(out, tongue.T("It discards the %s that you set for single strakes.", what))
 				return
 			}
 		}
 	}
 	lost("shares", func(b hull.Band) bool { return len(b.Weights) > 0 })
 	lost("strips", func(b hull.Band) bool { return len(b.Strips) > 0 })
-	lost("ways of making", func(b hull.Band) bool { return len(b.Modes) > 0 })
+	lost(tongue.T("ways of making"), func(b hull.Band) bool { return len(b.Modes) > 0 })
 	if n := recorded(k.Plan, layer+1); n > 0 {
-		out = append(out, fmt.Sprintf("The bench record has %s on this layer, under the present strake numbers: what is glued does not move.", countOf(n, "note")))
+		out = append(out, tongue.T("The bench record has %s on this layer, under the present strake numbers: what is glued does not move.", countOf(n, "note")))
 	}
 	out = append(out, forcedLines(w.Layer)...)
 	known := LayerNotes(k.Layers[layer], u)
@@ -194,22 +194,22 @@ func recorded(p *hull.Plan, layer int) int {
 // BeginsAt tells where the laying of a layer begins that goes outward.
 func BeginsAt(l *loft.Layer, c hull.Cutting) string {
 	from := l.LaidFrom(c)
-	first := "strake " + l.Strakes[from.Strake].ID
+	first := tongue.T("strake %s", l.Strakes[from.Strake].ID)
 	switch {
 	case from.Line == 0 && from.Named:
-		return "it begins with " + first
+		return tongue.T("it begins with %s", first)
 	case from.Line == 0:
-		return "it begins with " + first + ", which has the least edge-set"
+		return tongue.T("it begins with %s, which has the least edge-set", first)
 	case from.Named:
-		return fmt.Sprintf("it begins under line %d with %s", from.Line, first)
+		return tongue.T("it begins under line %d with %s", from.Line, first)
 	}
-	return fmt.Sprintf("it begins under line %d, the freest, with %s", from.Line, first)
+	return tongue.T("it begins under line %d, the freest, with %s", from.Line, first)
 }
 
 func (f Front) advise() string {
 	best := f.Plans[0]
-	text := "Each of these is better than any other in strakes, drops with wedges, forced edge-set or wood lost. " +
-		"The first is recommended: scaled from 0 for the least found to 1 for the middle one, its four figures have the least sum, or so nearly the least that its more even bands outweigh the difference. "
+	text := tongue.T("Each of these is better than any other in strakes, drops with wedges, forced edge-set or wood lost. " +
+		"The first is recommended: scaled from 0 for the least found to 1 for the middle one, its four figures have the least sum, or so nearly the least that its more even bands outweigh the difference. ")
 	return text + best.Tells(f.Now)
 }
 

@@ -2,10 +2,10 @@ package answer
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"strconv"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -114,13 +114,13 @@ func mend(s *loft.MarchStrip) string {
 // MarchText foretells, in a sentence or two, which strip of a march is the first
 // to be forced, where, and what to do.
 func MarchText(k *loft.Planking, l *loft.Layer, m *loft.March, u Units) string {
-	way := fmt.Sprintf("Band %d, %s", m.Band, marchStart(k, l, m))
+	way := tongue.T("Band %d, %s", m.Band, marchStart(k, l, m))
 	if len(m.Strips) == 0 {
-		return way + ": it has no room for a strip."
+		return tongue.T("%s: it has no room for a strip.", way)
 	}
 	text := way + ": " + marchVerdict(l, m, u)
 	if m.Folds >= 0 {
-		text += fmt.Sprintf(" From strip %d on, strips of constant width have no room near frame %s: plan tapered or spiled strakes there.", m.Folds+1, l.Surface.FrameName(m.FoldsAt))
+		text += tongue.T(" From strip %d on, strips of constant width have no room near frame %s: plan tapered or spiled strakes there.", m.Folds+1, l.Surface.FrameName(m.FoldsAt))
 	}
 	return text
 }
@@ -133,11 +133,11 @@ func marchStart(k *loft.Planking, l *loft.Layer, m *loft.March) string {
 	}
 	switch lines := k.Plan.Layers[l.Number-1].Lines; {
 	case m.Line == 0:
-		return way + " from the upper limit"
+		return tongue.T("%s from the upper limit", way)
 	case m.Line > len(lines):
-		return way + " from the lower limit"
+		return tongue.T("%s from the lower limit", way)
 	default:
-		return fmt.Sprintf("%s from %s line %d", way, mannerOf(lines[m.Line-1].LineType), m.Line)
+		return tongue.T("%s from %s line %d", way, mannerOf(lines[m.Line-1].LineType), m.Line)
 	}
 }
 
@@ -160,22 +160,22 @@ func marchVerdict(l *loft.Layer, m *loft.March, u Units) string {
 		}
 		s := &m.Strips[most]
 		if strainOf(s.Strain) == strainOf(0) {
-			return fmt.Sprintf("whole strips lie unforced all the way, %s side by side.", countOf(len(m.Strips), "strip"))
+			return tongue.T("whole strips lie unforced all the way, %s side by side.", countOf(len(m.Strips), "strip"))
 		}
-		return fmt.Sprintf("no whole strip is forced, %s side by side; the greatest edge strain is %s, in strip %d near frame %s, and the plan's rule allows %s.",
+		return tongue.T("no whole strip is forced, %s side by side; the greatest edge strain is %s, in strip %d near frame %s, and the plan's rule allows %s.",
 			countOf(len(m.Strips), "strip"), strainOf(s.Strain), most+1, name(s.Frame), rule)
 	}
 	s := &m.Strips[m.Forced]
 	where := framesCalled(l, s.Over(l.Rules.EdgeStrain))
-	what := fmt.Sprintf("strip %d, its middle %s from the line, is the first to be forced, at %s, with up to %s of edge strain where the plan's rule allows %s",
+	what := tongue.T("strip %d, its middle %s from the line, is the first to be forced, at %s, with up to %s of edge strain where the plan's rule allows %s",
 		m.Forced+1, told(u, s.Middle, 1), where, strainOf(s.Strain), rule)
 	if m.Forced == 0 && !m.Free {
-		return what + ": the line itself is bent there. Ease the line, or cut the strakes beside it to shape."
+		return tongue.T("%s: the line itself is bent there. Ease the line, or cut the strakes beside it to shape.", what)
 	}
 	if s.Gapes {
-		return what + "; unforced it would part from the strip before. Fit a wedge from here."
+		return tongue.T("%s; unforced it would part from the strip before. Fit a wedge from here.", what)
 	}
-	return what + "; unforced it would run onto the strip before. Taper from here."
+	return tongue.T("%s; unforced it would run onto the strip before. Taper from here.", what)
 }
 
 // strainOf tells a strain in percent.
@@ -198,7 +198,7 @@ func (a March) Text(w io.Writer) error {
 func (b MarchBand) text(p *page) {
 	p.gap()
 	p.line("%s", b.Told)
-	t := table{head: []string{"strip", "middle", "from frame", "to", "edge strain", "at frame", "forced at", "mend"}}
+	t := table{head: []string{"strip", "middle", tongue.T("from frame"), "to", tongue.T("edge strain"), tongue.T("at frame"), tongue.T("forced at"), "mend"}}
 	for _, s := range b.Strips {
 		from, to := "-", "-"
 		if n := len(s.At); n > 0 {

@@ -1,9 +1,9 @@
 package answer
 
 import (
-	"fmt"
 	"strconv"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/fair"
 )
@@ -43,7 +43,7 @@ func (p *page) misfits(found []Misfit) {
 	}
 	p.gap()
 	p.line("Against the smooth run of the neighbours, outwards positive (points from the upper limit down):")
-	t := table{head: []string{"frame", "all", "worst", "at point", "suspect"}}
+	t := table{head: []string{"frame", "all", "worst", tongue.T("at point"), "suspect"}}
 	for _, m := range found {
 		t.rows = append(t.rows, m.row())
 	}
@@ -64,11 +64,11 @@ func (m Misfit) row() []string {
 	suspect := ""
 	switch n := len(m.Suspects); {
 	case m.Bumped:
-		suspect = "the frame"
+		suspect = tongue.T("the frame")
 	case n == 1:
-		suspect = fmt.Sprintf("point %d", m.Suspects[0])
+		suspect = tongue.T("point %d", m.Suspects[0])
 	case n > 1:
-		suspect = fmt.Sprintf("%d points", n)
+		suspect = tongue.T("%d points", n)
 	}
 	return []string{m.Frame, mm(m.Shift), mm(m.Off[worst]), strconv.Itoa(worst + 1), suspect}
 }

@@ -1,10 +1,10 @@
 package answer
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -103,10 +103,10 @@ func known(is bool, x float64) *float64 {
 func naturalEnds(n *loft.NaturalLie, name func(int) string) []NaturalEnd {
 	out := []NaturalEnd{}
 	whys := map[loft.LieEnd]string{
-		loft.OffUpper:   "far above the upper limit",
-		loft.OffLower:   "far below the lower limit",
-		loft.AtKnuckle:  "at a knuckle, where you would have to cut it or bend it hot",
-		loft.AlongFrame: "where the batten turns along the frames",
+		loft.OffUpper:   tongue.T("far above the upper limit"),
+		loft.OffLower:   tongue.T("far below the lower limit"),
+		loft.AtKnuckle:  tongue.T("at a knuckle, where you would have to cut it or bend it hot"),
+		loft.AlongFrame: tongue.T("where the batten turns along the frames"),
 	}
 	last := len(n.Frames) - 1
 	for i, frame := range []int{0, last} {
@@ -124,11 +124,11 @@ func naturalEnds(n *loft.NaturalLie, name func(int) string) []NaturalEnd {
 func untoldText(why loft.Untold, frame int, name func(int) string) string {
 	switch why {
 	case loft.HeldUnreached:
-		return fmt.Sprintf("its course to the hold at frame %s crosses a knuckle or runs far past a limit", name(frame))
+		return tongue.T("its course to the hold at frame %s crosses a knuckle or runs far past a limit", name(frame))
 	case loft.OverKnuckle:
-		return "it would lie over a knuckle"
+		return tongue.T("it would lie over a knuckle")
 	case loft.Restless:
-		return "it slides on without end where it is not held"
+		return tongue.T("it slides on without end where it is not held")
 	}
 	return ""
 }
@@ -136,12 +136,12 @@ func untoldText(why loft.Untold, frame int, name func(int) string) string {
 // text writes the table and what goes with it.
 func (n NaturalLie) text(p *page) {
 	p.gap()
-	strip := fmt.Sprintf("A strip %s x %s mm", mm(n.Width), mm(n.Thickness))
+	strip := tongue.T("A strip %s x %s mm", mm(n.Width), mm(n.Thickness))
 	if n.Species != "" {
-		strip += " of " + n.Species
+		strip += tongue.T(" of %s", n.Species)
 	}
 	p.line("%s, held at frames %s:", strip, strings.Join(n.Held, ", "))
-	t := table{head: []string{"frame", "", "batten", "mid-thickness", "strip", "by thickness", "by stiffness", "in all"}}
+	t := table{head: []string{"frame", "", "batten", "mid-thickness", "strip", tongue.T("by thickness"), tongue.T("by stiffness"), tongue.T("in all")}}
 	for _, a := range n.At {
 		held := ""
 		if a.Held {
@@ -195,7 +195,7 @@ func less(a, b *float64) string {
 
 // followsBatten says that a line follows the thin batten after all.
 func followsBatten(l *loft.Layer, n loft.FollowsBatten) string {
-	return fmt.Sprintf("Line %d follows the thin batten instead of the strip itself, whose lie cannot be found: %s. Move its handles.",
+	return tongue.T("Line %d follows the thin batten instead of the strip itself, whose lie cannot be found: %s. Move its handles.",
 		n.Line, untoldText(n.Why, n.Frame, l.Surface.FrameName))
 }
 
@@ -205,14 +205,14 @@ func stripSlides(l *loft.Layer, n loft.StripSlides, u Units) string {
 	if by < 0 {
 		way, by = "higher", -by
 	}
-	return fmt.Sprintf("The strip that line %d follows finds no rest near the thin batten's line: it slides to where it bends less, %s %s at frame %s. Hold it at more frames.",
+	return tongue.T("The strip that line %d follows finds no rest near the thin batten's line: it slides to where it bends less, %s %s at frame %s. Hold it at more frames.",
 		n.Line, told(u, by, 1), way, l.Surface.FrameName(n.At))
 }
 
 // followsText is what a line follows, nothing for the thin batten.
 func followsText(f hull.Follows) string {
 	if f == hull.StripItself {
-		return ", as the strip itself lies"
+		return tongue.T(", as the strip itself lies")
 	}
 	return ""
 }
@@ -223,7 +223,7 @@ func naturalLies(p *page, lies []NaturalLie) {
 	p.gap()
 	n := &lies[0]
 	p.line("Strips %s mm wide, held at frames %s: how much lower than a thin batten each lies.", mm(n.Width), strings.Join(n.Held, ", "))
-	t := table{head: []string{"thickness", "at", "by thickness", "by stiffness", "in all", "at", "by thickness", "by stiffness", "in all", "most at", "in all", "as fine to", ""}}
+	t := table{head: []string{"thickness", "at", tongue.T("by thickness"), tongue.T("by stiffness"), tongue.T("in all"), "at", tongue.T("by thickness"), tongue.T("by stiffness"), tongue.T("in all"), tongue.T("most at"), tongue.T("in all"), tongue.T("as fine to"), ""}}
 	for i := range lies {
 		t.rows = append(t.rows, lies[i].inBrief())
 	}
@@ -249,7 +249,7 @@ func (n *NaturalLie) inBrief() []string {
 	}
 	row := []string{mm(n.Thickness)}
 	if first < 0 {
-		return append(row, "", "", "", "", "", "", "", "", "", "", "", "not found: "+n.Untold)
+		return append(row, "", "", "", "", "", "", "", "", "", "", "", tongue.T("not found: %s", n.Untold))
 	}
 	for _, i := range []int{first, last} {
 		a := &n.At[i]

@@ -1,11 +1,11 @@
 package answer
 
 import (
-	"fmt"
 	"io"
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/sight"
@@ -37,7 +37,7 @@ type PhotoReading struct {
 func PhotoOf(k *loft.Planking, side hull.Side, layer, band int, m *sight.Marks, s *sight.Seen, u Units) Photo {
 	out := Photo{Side: string(side), Layer: layer + 1, Band: band + 1, Readings: []PhotoReading{}, LeftOut: []string{}, Fit: photoFit(k, layer, m, s), Read: !s.Lost && len(s.Unclear) == 0}
 	for _, i := range s.Slips {
-		out.LeftOut = append(out.LeftOut, fmt.Sprintf("%s: the others contradict it, %s px off its mark", KnownPlace(k, layer, m.Known[i], u), decimals(s.Out[i], 0)))
+		out.LeftOut = append(out.LeftOut, tongue.T("%s: the others contradict it, %s px off its mark", KnownPlace(k, layer, m.Known[i], u), decimals(s.Out[i], 0)))
 	}
 	for _, r := range s.Readings {
 		x := PhotoReading{Frame: k.Layers[layer].Surface.FrameName(r.Frame), Given: r.Given()}
@@ -57,37 +57,37 @@ func KnownPlace(k *loft.Planking, layer int, p sight.Known, u Units) string {
 	what := ""
 	switch p.What {
 	case sight.UpperLimit:
-		what = "upper limit"
+		what = tongue.T("upper limit")
 	case sight.Rabbet:
 		what = "rabbet"
 	case sight.SeamBelow:
-		what = "seam below " + l.Strakes[p.Strake].ID
+		what = tongue.T("seam below %s", l.Strakes[p.Strake].ID)
 	case sight.AtGirth:
-		what = told(u, p.Girth, 2) + " below the upper limit"
+		what = tongue.T("%s below the upper limit", told(u, p.Girth, 2))
 	}
 	if p.Beyond {
-		what += " on the other side"
+		what += tongue.T(" on the other side")
 	}
-	return what + " at frame " + l.Surface.FrameName(p.Frame)
+	return tongue.T("%s at frame %s", what, l.Surface.FrameName(p.Frame))
 }
 
 // photoFit tells how well the known places of a picture fit.
 func photoFit(k *loft.Planking, layer int, m *sight.Marks, s *sight.Seen) string {
 	part := ""
 	if !m.Picture.Cropped {
-		part = " If the picture is part of a larger one, mark it as cropped: its middle then lies elsewhere."
+		part = tongue.T(" If the picture is part of a larger one, mark it as cropped: its middle then lies elsewhere.")
 	}
 	switch {
 	case s.Lost && s.OtherSide:
-		return "The known places fit the other side of the ship: name the side in the picture, or check that the plan has the bow at the right end."
+		return tongue.T("The known places fit the other side of the ship: name the side in the picture, or check that the plan has the bow at the right end.")
 	case s.Lost:
-		return "The known places do not fit together: check that each is marked at the frame it names." + part
+		return tongue.T("The known places do not fit together: check that each is marked at the frame it names.%s", part)
 	case len(s.Unclear) > 0:
 		var names []string
 		for _, i := range s.Unclear {
 			names = append(names, KnownPlace(k, layer, m.Known[i], MM{}))
 		}
-		return "One of the known places is marked wrongly, but the others do not show which: it may be the " + strings.Join(names, ", or the ") + ". Check these, or mark another known place."
+		return tongue.T("One of the known places is marked wrongly, but the others do not show which: it may be the ") + strings.Join(names, ", or the ") + tongue.T(". Check these, or mark another known place.")
 	}
 	sum, n := 0.0, 0
 	left := map[int]bool{}
@@ -99,12 +99,12 @@ func photoFit(k *loft.Planking, layer int, m *sight.Marks, s *sight.Seen) string
 			sum, n = sum+v*v, n+1
 		}
 	}
-	text := fmt.Sprintf("%d known places fit within %s px.", n, decimals(math.Sqrt(sum/float64(n)), 1))
+	text := tongue.T("%d known places fit within %s px.", n, decimals(math.Sqrt(sum/float64(n)), 1))
 	if s.Loose > 1 {
-		text += fmt.Sprintf(" That is more than such careful marks should be off, so all bounds are %s times as wide.", decimals(s.Loose, 1)) + part
+		text += tongue.T(" That is more than such careful marks should be off, so all bounds are %s times as wide.", decimals(s.Loose, 1)) + part
 	}
 	if s.Spare < 2 {
-		text += " None is to spare, so a slip among them would not show: mark one more."
+		text += tongue.T(" None is to spare, so a slip among them would not show: mark one more.")
 	}
 	return text
 }
@@ -113,23 +113,23 @@ func photoFit(k *loft.Planking, layer int, m *sight.Marks, s *sight.Seen) string
 func photoDoubt(r sight.Reading, u Units) string {
 	switch r.Doubt {
 	case sight.NotPlanked:
-		return "the hull is not planked there"
+		return tongue.T("the hull is not planked there")
 	case sight.Hidden:
-		return "the frame turns away from the camera where it is marked"
+		return tongue.T("the frame turns away from the camera where it is marked")
 	case sight.Astray:
-		return fmt.Sprintf("the mark lies %s px off the frame's outline: is it of that frame?", decimals(r.Off, 0))
+		return tongue.T("the mark lies %s px off the frame's outline: is it of that frame?", decimals(r.Off, 0))
 	case sight.Twofold:
-		return "the frame passes the mark twice, so the place is not clear"
+		return tongue.T("the frame passes the mark twice, so the place is not clear")
 	case sight.NoAbove:
-		return "strakes are laid above: mark their lower edge too"
+		return tongue.T("strakes are laid above: mark their lower edge too")
 	case sight.NoBelow:
-		return "strakes are laid below: mark their upper edge too"
+		return tongue.T("strakes are laid below: mark their upper edge too")
 	case sight.OtherFrame:
-		return "known places on one frame alone give no other frame"
+		return tongue.T("known places on one frame alone give no other frame")
 	case sight.Crossed:
-		return "the upper edge appears below the lower"
+		return tongue.T("the upper edge appears below the lower")
 	case sight.TooWide:
-		return fmt.Sprintf("it would be out by up to %s: the camera sees the frame too much aslant, or the known places are too far off", told(u, r.Bound(), 1))
+		return tongue.T("it would be out by up to %s: the camera sees the frame too much aslant, or the known places are too far off", told(u, r.Bound(), 1))
 	}
 	return ""
 }
@@ -141,7 +141,7 @@ func PhotoEntries(k *loft.Planking, layer, band int, s *sight.Seen, remark strin
 		if !r.Given() {
 			continue
 		}
-		note := fmt.Sprintf("from a photograph, ±%s mm (%s)", decimals(r.Bound(), 2), Sure)
+		note := tongue.T("from a photograph, ±%s mm (%s)", decimals(r.Bound(), 2), Sure)
 		if remark != "" {
 			note = remark + "; " + note
 		}
@@ -161,9 +161,9 @@ func (a Photo) Text(w io.Writer) error {
 	p := &page{w: w}
 	p.line("%s, layer %d, band %d, from a photograph", a.Side, a.Layer, a.Band)
 	p.line("  %s", a.Fit)
-	p.list("Left out", a.LeftOut)
+	p.list(tongue.T("Left out"), a.LeftOut)
 	if len(a.Readings) > 0 {
-		t := table{head: []string{"frame", "left", "at least", "at most", ""}}
+		t := table{head: []string{"frame", "left", tongue.T("at least"), tongue.T("at most"), ""}}
 		for _, r := range a.Readings {
 			row := []string{r.Frame, ".", ".", ".", r.Why}
 			if r.Given {

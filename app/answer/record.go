@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -212,7 +213,7 @@ func (a Record) Text(w io.Writer) error {
 		for _, q := range b.Queries {
 			if of := fmt.Sprint(b.Side, q.Entry); !asked[of] {
 				asked[of] = true
-				p.line("  %s", QueryText(fmt.Sprintf("entry %d", q.Entry), q.Why, q.Kept))
+				p.line("  %s", QueryText(tongue.T("entry %d", q.Entry), q.Why, q.Kept))
 			}
 		}
 		for _, e := range b.Wet {
@@ -230,7 +231,7 @@ func (a Record) Text(w io.Writer) error {
 	for _, d := range a.Warn {
 		warn = append(warn, d.sentence())
 	}
-	p.list("The sides differ", warn)
+	p.list(tongue.T("The sides differ"), warn)
 	if a.Next != "" {
 		p.gap()
 		p.line("%s", a.Next)
@@ -257,7 +258,7 @@ func (a *Record) Ask(r *hull.Record, side hull.Side, e hull.Entry) {
 			at := slices.IndexFunc(b.Queries, func(q Query) bool { return q.Entry == i+1 })
 			if at >= 0 && b.Side == string(side) {
 				q := b.Queries[at]
-				a.Asks = "Check the measurement. " + QueryText(fmt.Sprintf("Entry %d", q.Entry), q.Why, q.Kept) + "."
+				a.Asks = tongue.T("Check the measurement. ") + QueryText(tongue.T("Entry %d", q.Entry), q.Why, q.Kept) + "."
 				return
 			}
 		}
@@ -271,7 +272,7 @@ func (a Record) rest(p *page, b BenchBand) {
 	for from := 0; from < len(a.frames); from += framesAcross {
 		frames := a.frames[from:min(from+framesAcross, len(a.frames))]
 		t := table{head: append([]string{"mm"}, frames...)}
-		left, most, stray := []string{"left, at least"}, []string{"at most"}, []string{"over the plan"}
+		left, most, stray := []string{tongue.T("left, at least")}, []string{tongue.T("at most")}, []string{tongue.T("over the plan")}
 		for i := range frames {
 			left, most = append(left, mm(b.Left[from+i].Low)), append(most, mm(b.Left[from+i].High))
 			stray = append(stray, mm(b.Left[from+i].Straying))
@@ -300,7 +301,7 @@ func (a Record) wet(p *page) {
 	for _, w := range a.Wet {
 		out = append(out, w.Told(MM{}))
 	}
-	p.list("Wet strips", out)
+	p.list(tongue.T("Wet strips"), out)
 }
 
 func (d SideLine) sentence() string {
@@ -308,7 +309,7 @@ func (d SideLine) sentence() string {
 	if d.By < 0 {
 		lower = "starboard"
 	}
-	return fmt.Sprintf("at the %s, frame %s: the seam below %s lies %.1f mm lower to %s", d.Where, d.Frame, d.Below, math.Abs(d.By), lower)
+	return tongue.T("at the %s, frame %s: the seam below %s lies %.1f mm lower to %s", d.Where, d.Frame, d.Below, math.Abs(d.By), lower)
 }
 
 // Sides is the answer of record sides.
@@ -342,11 +343,11 @@ func (a Sides) Text(w io.Writer) error {
 		p.line("The two sides have no seam in common yet.")
 		return p.err
 	}
-	t := table{head: []string{"at the", "below", "frame", "starboard", "port", "lower to port", ""}}
+	t := table{head: []string{tongue.T("at the"), "below", "frame", "starboard", "port", tongue.T("lower to port"), ""}}
 	for _, d := range a.Lines {
 		over := ""
 		if d.Over {
-			over = fmt.Sprintf("over %g mm", a.Tolerance)
+			over = tongue.T("over %g mm", a.Tolerance)
 		}
 		t.rows = append(t.rows, []string{d.Where, d.Below, d.Frame, mm(d.Starboard), mm(d.Port), mm(d.By), over})
 	}
@@ -377,7 +378,7 @@ func NextOf(ctx context.Context, k *loft.Planking) (Next, error) {
 	}
 	turn, j, ok := progress.Next(k, states)
 	if !ok {
-		return Next{Of: len(progress.Turns(k)), Sentence: "Every strake is laid."}, nil
+		return Next{Of: len(progress.Turns(k)), Sentence: tongue.T("Every strake is laid.")}, nil
 	}
 	out := Next{ID: turn.ID, Side: string(turn.Side), Layer: turn.Layer, Order: turn.Order, Of: len(progress.Turns(k)), Sentence: NextText(j, MM{}), Caution: CautionText(j.Caution())}
 	for i := range states[turn.Side] {
@@ -448,7 +449,7 @@ func StepsOf(k *loft.Planking, side hull.Side, id string) (Steps, error) {
 	if id == "" {
 		turn, ok := progress.NextTurn(k)
 		if !ok {
-			return Steps{}, fmt.Errorf("every strake is laid: name a strake")
+			return Steps{}, tongue.Errorf("every strake is laid: name a strake")
 		}
 		id, side = turn.ID, turn.Side
 	}
@@ -617,23 +618,23 @@ func (e Entry) told() string {
 	var parts []string
 	switch hull.EntryKind(e.EntryKind) {
 	case hull.BareGirth:
-		parts = append(parts, fmt.Sprintf("bare frame %s has %s mm of girth", e.Frame, mm(*e.MM)))
+		parts = append(parts, tongue.T("bare frame %s has %s mm of girth", e.Frame, mm(*e.MM)))
 	case hull.LeftOver:
-		parts = append(parts, fmt.Sprintf("%s mm left of band %d at frame %s", mm(*e.MM), e.Band, e.Frame))
+		parts = append(parts, tongue.T("%s mm left of band %d at frame %s", mm(*e.MM), e.Band, e.Frame))
 	case hull.AsLaid:
-		parts = append(parts, fmt.Sprintf("%s is %s mm wide at frame %s", e.Strake, mm(*e.MM), e.Frame))
+		parts = append(parts, tongue.T("%s is %s mm wide at frame %s", e.Strake, mm(*e.MM), e.Frame))
 	case hull.GapAbove:
-		parts = append(parts, fmt.Sprintf("%s mm of gap above %s at frame %s", mm(*e.MM), e.Strake, e.Frame))
+		parts = append(parts, tongue.T("%s mm of gap above %s at frame %s", mm(*e.MM), e.Strake, e.Frame))
 	case hull.Chosen:
-		parts = append(parts, fmt.Sprintf("for the rest of band %d: %s", e.Band, e.Remedy))
+		parts = append(parts, tongue.T("for the rest of band %d: %s", e.Band, e.Remedy))
 	default:
 		parts = append(parts, e.Strake+" "+e.EntryKind)
 	}
 	if e.To > 0 {
-		parts = append(parts, "read to "+RuleText(e.To, MM{}))
+		parts = append(parts, tongue.T("read to %s", RuleText(e.To, MM{})))
 	}
 	if e.Layer > 1 {
-		parts = append(parts, fmt.Sprintf("layer %d", e.Layer))
+		parts = append(parts, tongue.T("layer %d", e.Layer))
 	}
 	if e.Wet {
 		parts = append(parts, "wet")
@@ -728,9 +729,9 @@ func layingOutward(k *loft.Planking) []string {
 	for _, l := range k.Layers {
 		of := ""
 		if len(k.Layers) > 1 {
-			of = fmt.Sprintf("of layer %d ", l.Number)
+			of = tongue.T("of layer %d ", l.Number)
 		}
-		out = append(out, "The laying "+of+"goes outward: "+BeginsAt(l, k.Cutting())+".")
+		out = append(out, tongue.T("The laying %sgoes outward: %s.", of, BeginsAt(l, k.Cutting())))
 	}
 	return out
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strconv"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -45,24 +46,24 @@ func (a Rules) Text(w io.Writer) error {
 	for _, r := range a.Rules {
 		own := ""
 		if r.Figure != r.Usual {
-			own = "your own"
+			own = tongue.T("your own")
 		}
 		t.rows = append(t.rows, []string{r.Rule, figure(r.Figure), figure(r.Usual), own})
 		says = append(says, r.Rule+": "+r.Says+unitAfter(r.Unit)+" ("+r.Source+").")
 	}
 	p.table(t)
-	p.list("What the rules say, and the sources of the usual figures:", says)
+	p.list(tongue.T("What the rules say, and the sources of the usual figures:"), says)
 	p.gap()
 	p.line("The usual figures have no published table behind them: try an offcut of your wood, and set what it shows.")
 	p.line("For bending, a rule that you set comes first, then the published figure of the wood, then the usual rule.")
 	for _, l := range a.Limits {
 		p.gap()
-		p.line("Layer %d, %s. %s", l.Layer, cmp.Or(l.Species, "no wood named"), l.text)
+		p.line("Layer %d, %s. %s", l.Layer, cmp.Or(l.Species, tongue.T("no wood named")), l.text)
 		var of []string
 		for _, w := range l.Woods {
 			of = append(of, w.Wood+": "+w.Source+".")
 		}
-		p.list("Sources of the wood's figures:", of)
+		p.list(tongue.T("Sources of the wood's figures:"), of)
 	}
 	if a.Written != "" {
 		p.line("Written to %s.", a.Written)

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/source"
@@ -89,10 +90,10 @@ func SourceOf(file, kind string, p *hull.Plan, notes []string, faults []fault.Fa
 
 // kinds are the kinds of file, in words.
 var kinds = map[source.Kind]string{
-	source.PlanFile: "a plan", source.Points: "a table of points", source.Offsets: "a table of offsets",
-	source.Girths: "measured girths", source.List: "a list of points", source.PDF: "a drawing (PDF)",
-	source.Mesh: "a mesh of the hull",
-	source.SVG:  "a drawing (SVG)", source.DXF: "a drawing (DXF)",
+	source.PlanFile: tongue.Mark("a plan"), source.Points: tongue.Mark("a table of points"), source.Offsets: tongue.Mark("a table of offsets"),
+	source.Girths: tongue.Mark("measured girths"), source.List: tongue.Mark("a list of points"), source.PDF: tongue.Mark("a drawing (PDF)"),
+	source.Mesh: tongue.Mark("a mesh of the hull"),
+	source.SVG:  tongue.Mark("a drawing (SVG)"), source.DXF: tongue.Mark("a drawing (DXF)"),
 }
 
 // Text writes what was read, without the faults, which are messages.
@@ -100,10 +101,10 @@ func (a Source) Text(w io.Writer) error {
 	p := &page{w: w}
 	what, read := kinds[source.Kind(a.Kind)]
 	if !read {
-		what = "none of it could be read"
+		what = tongue.T("none of it could be read")
 	}
 	if a.Title != "" {
-		what += " of " + a.Title
+		what += tongue.T(" of %s", a.Title)
 	}
 	p.line("%s: %s", a.File, what)
 	if len(a.Frames) > 0 {
@@ -123,7 +124,7 @@ func (a Source) Text(w io.Writer) error {
 			short(l.Width), short(l.Thickness), short(l.Length), wood, l.Edges, short(l.Creep), l.Bands)
 	}
 	p.misfits(a.Misfits)
-	p.list("Notes", a.Notes)
+	p.list(tongue.T("Notes"), a.Notes)
 	p.gap()
 	p.line("%s", count(len(a.Faults), "fault"))
 	return p.err
@@ -153,7 +154,7 @@ func short(x float64) string { return decimals(x, -1) }
 func count(n int, thing string) string {
 	switch n {
 	case 0:
-		return "no " + thing + "s"
+		return tongue.T("no %ss", thing)
 	case 1:
 		return "1 " + thing
 	}

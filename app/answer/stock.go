@@ -1,12 +1,12 @@
 package answer
 
 import (
-	"fmt"
 	"io"
 	"math"
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/plaintext"
 	"github.com/strakewright/strakewright/loft"
@@ -154,8 +154,7 @@ func (a Stock) Text(w io.Writer) error {
 
 // leftOverNote says what is left over, and at which frame.
 func leftOverNote(frame string) string {
-	return "Left over at frame " + frame + ", of the hull's greatest girth: a band's girth less its strakes in strips of full width, side by side; " +
-		"below zero they overrun it by so much, which bevels and tapers take off them; above zero their build-up, a wedge or a strake cut wider fills it."
+	return tongue.T("Left over at frame %s, of the hull's greatest girth: a band's girth less its strakes in strips of full width, side by side; below zero they overrun it by so much, which bevels and tapers take off them; above zero their build-up, a wedge or a strake cut wider fills it.", frame)
 }
 
 func (r StockRow) kind() string {
@@ -163,7 +162,7 @@ func (r StockRow) kind() string {
 }
 
 func fitTable(rows []StockRow) table {
-	t := table{head: []string{"strip", "strakes", "narrowest", "widest", "tapered", "taper most", "wedges", "stealers", "drops", "left over", "build-up"}}
+	t := table{head: []string{"strip", "strakes", "narrowest", "widest", "tapered", tongue.T("taper most"), "wedges", "stealers", "drops", tongue.T("left over"), "build-up"}}
 	for _, r := range rows {
 		t.rows = append(t.rows, []string{
 			r.kind(), joined(r.Strakes, strconv.Itoa), mm(r.Narrowest), mm(r.Widest), strconv.Itoa(r.Tapered), mm(r.TaperMost),
@@ -174,14 +173,14 @@ func fitTable(rows []StockRow) table {
 }
 
 func woodTable(rows []StockRow) table {
-	t := table{head: []string{"strip", "edge strain", "face strain", "bent", "dry/soaked/hot %", "sprung", "spiled", "block", "shave cm2", "fill cm2", "strips", "your own", "length", "waste", "sheets", "cost"}}
+	t := table{head: []string{"strip", tongue.T("edge strain"), tongue.T("face strain"), "bent", tongue.T("dry/soaked/hot %"), "sprung", "spiled", "block", tongue.T("shave cm2"), tongue.T("fill cm2"), "strips", tongue.T("your own"), "length", "waste", "sheets", "cost"}}
 	for _, r := range rows {
-		cost := "no price"
+		cost := tongue.T("no price")
 		if r.Cost != nil {
 			cost = decimals(*r.Cost, 2)
 		}
 		if r.Missing > 0 {
-			cost = fmt.Sprintf("%d pieces lack their wood", r.Missing)
+			cost = tongue.T("%d pieces lack their wood", r.Missing)
 		}
 		t.rows = append(t.rows, []string{
 			r.kind(), share(r.EdgeStrainMax, 3), share(r.FaceStrainMax, 2), bentWord(r.How), r.limits(), strconv.Itoa(r.Sprung), strconv.Itoa(r.Spiled), strconv.Itoa(r.Block),
@@ -246,9 +245,9 @@ func readLengths(s, what, example string, within hull.Range) ([]float64, error) 
 	for _, f := range items {
 		w, wrong := plaintext.Number(f, comma)
 		if wrong != "" && !math.IsInf(w, 0) && !math.IsNaN(w) {
-			return nil, fmt.Errorf("%q is no strip %s: give them in mm, as %s, %s", f, what, example, plaintext.ListRule)
+			return nil, tongue.Errorf("%q is no strip %s: give them in mm, as %s, %s", f, what, example, plaintext.ListRule)
 		}
-		if err := within.Refuse("a strip's "+what, w, " mm"); err != nil {
+		if err := within.Refuse(tongue.T("a strip's %s", what), w, " mm"); err != nil {
 			return nil, err
 		}
 		out = append(out, w)

@@ -1,9 +1,9 @@
 package answer
 
 import (
-	"fmt"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -26,16 +26,16 @@ func (MM) Name() string { return millimetres }
 func (MM) Number(x float64) string { return mm(x) }
 
 // Length writes mm to a hundredth.
-func (MM) Length(x float64) string { return mm(x) + " mm" }
+func (MM) Length(x float64) string { return tongue.T("%s mm", mm(x)) }
 
 // Area writes square centimetres to a tenth.
-func (MM) Area(mm2 float64) string { return decimals(mm2/100, 1) + " cm2" }
+func (MM) Area(mm2 float64) string { return tongue.T("%s cm2", decimals(mm2/100, 1)) }
 
 // kindName names a kind of strip.
 func kindName(s hull.Stock, u Units) string {
-	name := fmt.Sprintf("strips %s wide and %s thick", u.Length(s.Width), u.Length(s.Thickness))
+	name := tongue.T("strips %s wide and %s thick", u.Length(s.Width), u.Length(s.Thickness))
 	if s.Species != "" {
-		name += " of " + s.Species
+		name += tongue.T(" of %s", s.Species)
 	}
 	return name
 }
@@ -50,19 +50,19 @@ func TrialAdvice(k *loft.Planking, trials []*Trial, u Units) string {
 			best = t
 		}
 	}
-	text := fmt.Sprintf("%s leave %s to shave and %s to fill on one side", capital(kindName(best.Stock, u)), u.Area(best.Shave), u.Area(best.Fill))
+	text := tongue.T("%s leave %s to shave and %s to fill on one side", capital(kindName(best.Stock, u)), u.Area(best.Shave), u.Area(best.Fill))
 	if next := secondBest(trials, best); next != nil {
-		text = fmt.Sprintf("Of these, %s leave the least to shave and to fill, %s on one side against %s with the next best, %s wide", kindName(best.Stock, u),
+		text = tongue.T("Of these, %s leave the least to shave and to fill, %s on one side against %s with the next best, %s wide", kindName(best.Stock, u),
 			u.Area(best.Shave+best.Fill), u.Area(next.Shave+next.Fill), u.Length(next.Stock.Width))
 	}
-	text += fmt.Sprintf(", but take %d strakes a side and %d strips: ", len(best.Layer.Strakes), best.Strips()) + taperAdvice(k, trials, best, u) + "."
+	text += tongue.T(", but take %d strakes a side and %d strips: ", len(best.Layer.Strakes), best.Strips()) + taperAdvice(k, trials, best, u) + "."
 	switch {
 	case k.Plan.Hull.Shapeless():
-		text += " Girths alone do not show how hard they are bent: try one strip against the frames first."
+		text += tongue.T(" Girths alone do not show how hard they are bent: try one strip against the frames first.")
 	case best.Row.How != loft.Dry:
 		name := best.Layer.Surface.FrameName
 		if worst := best.hardestBend(); worst != nil {
-			text += fmt.Sprintf(" Its tightest bend, strake %s: %s%s. Try one strip first.", worst.ID, VerdictText(worst.Making.Bend, name), comma(FormText(best.Layer.BendOf(worst).Form, u)))
+			text += tongue.T(" Its tightest bend, strake %s: %s%s. Try one strip first.", worst.ID, VerdictText(worst.Making.Bend, name), comma(FormText(best.Layer.BendOf(worst).Form, u)))
 		}
 	}
 	return text
@@ -102,16 +102,16 @@ func secondBest(trials []*Trial, best *Trial) *Trial {
 // both ends, which other kind does not.
 func taperAdvice(k *loft.Planking, trials []*Trial, best *Trial, u Units) string {
 	if free := taperFree(k, best); free != "" {
-		return "no strake needs a taper " + free
+		return tongue.T("no strake needs a taper %s", free)
 	}
-	some := fmt.Sprintf("%d of them", best.Row.Tapered)
+	some := tongue.T("%d of them", best.Row.Tapered)
 	if best.Row.Tapered == len(best.Layer.Strakes) {
-		some = "all strakes"
+		some = tongue.T("all strakes")
 	}
-	text := fmt.Sprintf("%s taper, at both ends too, by %s at the most", some, u.Length(best.Row.TaperMost))
+	text := tongue.T("%s taper, at both ends too, by %s at the most", some, u.Length(best.Row.TaperMost))
 	for _, t := range trials {
 		if free := taperFree(k, t); free != "" {
-			return text + fmt.Sprintf("; %s wide, none needs a taper %s", u.Length(t.Stock.Width), free)
+			return text + tongue.T("; %s wide, none needs a taper %s", u.Length(t.Stock.Width), free)
 		}
 	}
 	return text
@@ -140,10 +140,10 @@ func taperFree(k *loft.Planking, t *Trial) string {
 	}
 	var out []string
 	if first > from {
-		out = append(out, before+" frame "+name(first))
+		out = append(out, tongue.T("%s frame %s", before, name(first)))
 	}
 	if last < to {
-		out = append(out, abaft+" frame "+name(last))
+		out = append(out, tongue.T("%s frame %s", abaft, name(last)))
 	}
 	return strings.Join(out, " or ")
 }

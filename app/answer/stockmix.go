@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -56,16 +57,16 @@ func MixOf(ctx context.Context, k *loft.Planking, layer, band int, widths []floa
 func (m Mix) Tell(u Units) string {
 	var out []string
 	for _, p := range m.Parts {
-		out = append(out, fmt.Sprintf("%d of %s", p.Count, u.Length(p.Width)))
+		out = append(out, tongue.T("%d of %s", p.Count, u.Length(p.Width)))
 	}
 	return andList(out)
 }
 
 func (m Mix) advise(u Units) string {
-	text := fmt.Sprintf("Band %d: %s leave %s to shave and %s to fill on one side, against %s with %d of %s alone", m.Band,
+	text := tongue.T("Band %d: %s leave %s to shave and %s to fill on one side, against %s with %d of %s alone", m.Band,
 		m.Tell(u), u.Area(m.Shave), u.Area(m.Fill), u.Area(m.Before), m.Alone.Count, u.Length(m.Alone.Width))
 	if len(m.Parts) > 1 {
-		text += "; lay the wider ones where the frame is flattest: strakes " + m.widest()
+		text += tongue.T("; lay the wider ones where the frame is flattest: strakes %s", m.widest())
 	}
 	return text + "."
 }
@@ -83,7 +84,7 @@ func (m Mix) widest() string {
 			j++
 		}
 		if j > i {
-			out = append(out, fmt.Sprintf("%d to %d", i+1, j+1))
+			out = append(out, tongue.T("%d to %d", i+1, j+1))
 		} else {
 			out = append(out, fmt.Sprint(i+1))
 		}
@@ -104,7 +105,7 @@ func (m Mix) text(p *page) {
 	p.gap()
 	text := m.Advice
 	if m.Layer > 0 {
-		text = fmt.Sprintf("Layer %d, b", m.Layer) + strings.TrimPrefix(text, "B")
+		text = tongue.T("Layer %d, b", m.Layer) + strings.TrimPrefix(text, "B")
 	}
 	p.line("%s", text)
 	p.line("Strips from the upper limit down: %s.", joined(m.Order, func(w float64) string { return decimals(w, -1) }))

@@ -1,9 +1,9 @@
 package answer
 
 import (
-	"fmt"
 	"sort"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -31,7 +31,7 @@ func SeamsOf(k *loft.Planking, layer int, u Units) (LayerSeam, error) {
 		u = MM{}
 	}
 	if layer < 1 || layer >= len(k.Layers) {
-		return LayerSeam{}, fmt.Errorf("layer %d has no layer beneath it: ask for the seams of layer 2 or one above it", layer+1)
+		return LayerSeam{}, tongue.Errorf("layer %d has no layer beneath it: ask for the seams of layer 2 or one above it", layer+1)
 	}
 	all := k.Clearances(layer)
 	out := LayerSeam{Layer: layer + 1, Seams: []Seam{}}
@@ -44,13 +44,13 @@ func SeamsOf(k *loft.Planking, layer int, u Units) (LayerSeam, error) {
 		apart = append(apart, c.Distance)
 	}
 	if len(apart) == 0 {
-		out.Advice = fmt.Sprintf("Layer %d has no seam over one beneath.", layer+1)
+		out.Advice = tongue.T("Layer %d has no seam over one beneath.", layer+1)
 		return out, nil
 	}
 	sort.Float64s(apart)
 	out.Least, out.Middle = tidy(apart[0]), tidy(apart[len(apart)/2])
 	near := loft.Nearest(all)
-	out.Advice = fmt.Sprintf("The seams of layer %d come as near as %s to one beneath: below strake %s over the seam below %s, at frame %s. Half of them stay at least %s away. Strakes that taper unlike those beneath must cross their seams somewhere, so the least distance may be zero.",
+	out.Advice = tongue.T("The seams of layer %d come as near as %s to one beneath: below strake %s over the seam below %s, at frame %s. Half of them stay at least %s away. Strakes that taper unlike those beneath must cross their seams somewhere, so the least distance may be zero.",
 		layer+1, u.Length(near.Distance), near.Seam, near.Beneath, k.Plan.Hull.Frames[near.Frame].Name, u.Length(apart[len(apart)/2]))
 	return out, nil
 }
@@ -58,7 +58,7 @@ func SeamsOf(k *loft.Planking, layer int, u Units) (LayerSeam, error) {
 func (s LayerSeam) text(p *page) {
 	p.gap()
 	p.line("%s", s.Advice)
-	t := table{head: []string{"seam below", "over that below", "frame", "distance"}}
+	t := table{head: []string{tongue.T("seam below"), tongue.T("over that below"), "frame", "distance"}}
 	for _, c := range s.Seams {
 		t.rows = append(t.rows, []string{c.Below, c.Beneath, c.Frame, mm(c.Distance)})
 	}

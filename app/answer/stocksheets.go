@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -133,34 +134,34 @@ func sheetSize(width, length float64, u Units) string {
 // advise says in one sentence what sheets are taken, and how near that is to what
 // the area alone asks for.
 func (s *CutSheets) advise(u Units) string {
-	text := fmt.Sprintf("Sheet wood %s thick", told(u, s.Thickness, 1))
+	text := tongue.T("Sheet wood %s thick", told(u, s.Thickness, 1))
 	if s.Species != "" {
-		text += " of " + s.Species
+		text += tongue.T(" of %s", s.Species)
 	}
-	text += fmt.Sprintf(", the grain along the length: %d of your own", s.FromBox)
+	text += tongue.T(", the grain along the length: %d of your own", s.FromBox)
 	for _, b := range s.Buy {
-		text += fmt.Sprintf(", buy %d of %s", b.Count, sheetSize(b.Width, b.Length, u))
+		text += tongue.T(", buy %d of %s", b.Count, sheetSize(b.Width, b.Length, u))
 		if b.Price > 0 {
-			text += fmt.Sprintf(" at %.2f", b.Price)
+			text += tongue.T(" at %.2f", b.Price)
 		}
 	}
 	if s.Missing > 0 {
-		return text + fmt.Sprintf("; no sheet is large enough or left for %s: give longer or wider sheets, or more", count(s.Missing, "piece")) + "."
+		return text + tongue.T("; no sheet is large enough or left for %s: give longer or wider sheets, or more", count(s.Missing, "piece")) + "."
 	}
 	if s.Cost != nil {
-		text += fmt.Sprintf("; cost %.2f", *s.Cost)
+		text += tongue.T("; cost %.2f", *s.Cost)
 	}
-	text += fmt.Sprintf("; %.0f %% of it is left over", 100*s.Waste/max(s.Area, 1e-9))
+	text += tongue.T("; %.0f %% of it is left over", 100*s.Waste/max(s.Area, 1e-9))
 	switch {
 	case s.Optimal:
-		text += ", the fewest that the area allows"
+		text += tongue.T(", the fewest that the area allows")
 	case s.Bound != nil:
-		text += fmt.Sprintf("; the least cost by area alone is %.2f", *s.Bound)
+		text += tongue.T("; the least cost by area alone is %.2f", *s.Bound)
 	default:
-		text += fmt.Sprintf("; the least by area alone is %s of sheets", u.Area(s.AreaBound))
+		text += tongue.T("; the least by area alone is %s of sheets", u.Area(s.AreaBound))
 	}
 	if s.Assumed {
-		text += "; no such sheet is on sale, so the list counts the usual size, without a price"
+		text += tongue.T("; no such sheet is on sale, so the list counts the usual size, without a price")
 	}
 	return text + "."
 }
@@ -176,10 +177,10 @@ func blocksOf(c *loft.CuttingPlan) []CutBlock {
 
 // Tell says what wood a block takes.
 func (b CutBlock) Tell(u Units) string {
-	text := fmt.Sprintf("Strake %s is carved: %d blocks of %s × %s × %s", b.Strake, b.Count,
+	text := tongue.T("Strake %s is carved: %d blocks of %s × %s × %s", b.Strake, b.Count,
 		number(u, b.Length, 1), number(u, b.Breadth, 1), told(u, b.Depth, 1))
 	if b.Rough {
-		text += ", of a flat strake, since only girths are known"
+		text += tongue.T(", of a flat strake, since only girths are known")
 	}
 	return text + "."
 }
@@ -217,9 +218,9 @@ func (c Cutting) woodAdvice() string {
 				n++
 			}
 		}
-		parts = append(parts, fmt.Sprintf("buy %s, besides %d of your own, for %s cut to a flat shape", count(bought, "sheet"), s.FromBox, count(n, "piece")))
+		parts = append(parts, tongue.T("buy %s, besides %d of your own, for %s cut to a flat shape", count(bought, "sheet"), s.FromBox, count(n, "piece")))
 		if s.Missing > 0 {
-			parts = append(parts, fmt.Sprintf("find a sheet for %s more", count(s.Missing, "piece")))
+			parts = append(parts, tongue.T("find a sheet for %s more", count(s.Missing, "piece")))
 		}
 	}
 	blocks := 0
@@ -227,13 +228,13 @@ func (c Cutting) woodAdvice() string {
 		blocks += b.Count
 	}
 	if blocks > 0 {
-		parts = append(parts, fmt.Sprintf("have %s to carve", count(blocks, "block")))
+		parts = append(parts, tongue.T("have %s to carve", count(blocks, "block")))
 	}
 	if len(parts) == 0 {
 		return ""
 	}
 	if cost, known := c.woodCost(); known && cost > 0 {
-		parts = append(parts, fmt.Sprintf("strips and sheets cost %.2f together", cost))
+		parts = append(parts, tongue.T("strips and sheets cost %.2f together", cost))
 	}
 	return "; " + strings.Join(parts, "; ")
 }
@@ -243,7 +244,7 @@ func (c Cutting) sheetText(p *page) {
 	if s := c.Sheets; s != nil {
 		p.gap()
 		p.line("%s", s.Advice)
-		t := table{head: []string{"sheet", "from", "width", "length", "pieces", "left over cm2"}}
+		t := table{head: []string{"sheet", "from", "width", "length", "pieces", tongue.T("left over cm2")}}
 		for _, one := range s.Sheets {
 			t.rows = append(t.rows, []string{strconv.Itoa(one.Number), one.From, decimals(one.Width, -1), decimals(one.Length, -1),
 				joined(one.Pieces, func(q SheetPlace) string { return q.Name(c) }), decimals(one.Waste/100, 1)})

@@ -1,9 +1,9 @@
 package answer
 
 import (
-	"fmt"
 	"math"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -15,9 +15,9 @@ const tellingForce = 0.05
 // each.
 func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []string {
 	name := l.Surface.FrameName
-	out := []string{fmt.Sprintf("Held at %s.", framesCalled(l, s.Held))}
+	out := []string{tongue.T("Held at %s.", framesCalled(l, s.Held))}
 	if !s.Converged {
-		return append(out, "It does not stay so, but springs out from between its holds.")
+		return append(out, tongue.T("It does not stay so, but springs out from between its holds."))
 	}
 	out = append([]string{VerdictMark(l.JudgeSprung(s).Kind) + " " + sprungVerdict(l, s)}, out...)
 	var off, hardest, aside *loft.SprungFrame
@@ -38,19 +38,19 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 		}
 	}
 	if off != nil && off.LiftOff >= loft.HoldWithin.Low {
-		text := fmt.Sprintf("It lifts off most at %s: %s", name(off.Frame), told(u, off.LiftOff, 2))
+		text := tongue.T("It lifts off most at %s: %s", name(off.Frame), told(u, off.LiftOff, 2))
 		if len(short) > 0 {
-			text += "; it falls short of " + framesCalled(l, short)
+			text += tongue.T("; it falls short of %s", framesCalled(l, short))
 		}
 		out = append(out, text+".")
 	}
 	switch {
 	case sp.Modulus.High == 0:
-		out = append(out, "The force is not known, for no modulus of elasticity is at hand for its wood.")
+		out = append(out, tongue.T("The force is not known, for no modulus of elasticity is at hand for its wood."))
 	case hardest != nil && hardest.Press.High >= tellingForce:
-		text := fmt.Sprintf("It needs the hardest press at %s: %s", name(hardest.Frame), force(hardest.Press))
+		text := tongue.T("It needs the hardest press at %s: %s", name(hardest.Frame), force(hardest.Press))
 		if sideways(aside.Side) >= tellingForce {
-			text += fmt.Sprintf("; sideways at %s: %s", name(aside.Frame), sideForce(aside.Side))
+			text += tongue.T("; sideways at %s: %s", name(aside.Frame), sideForce(aside.Side))
 		}
 		out = append(out, text+".")
 	}
@@ -59,35 +59,35 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 
 // StripOver tells of the strip at one frame.
 func StripOver(l *loft.Layer, sp *loft.Springing, f *loft.SprungFrame, u Units) string {
-	out := "Frame " + l.Surface.FrameName(f.Frame)
+	out := tongue.T("Frame %s", l.Surface.FrameName(f.Frame))
 	switch {
 	case !f.Reached():
-		return out + ": the strip does not reach so far"
+		return tongue.T("%s: the strip does not reach so far", out)
 	case f.Held:
 		out += ": held"
 	case f.LiftOff < loft.HoldWithin.Low:
-		out += ": let go, and lying on it"
+		out += tongue.T(": let go, and lying on it")
 	default:
-		out += ": let go, and " + told(u, f.LiftOff, 2) + " off it"
+		out += tongue.T(": let go, and %s off it", told(u, f.LiftOff, 2))
 	}
 	if math.Abs(f.Stray) >= loft.HoldWithin.Low {
 		way := "below"
 		if f.Stray < 0 {
 			way = "above"
 		}
-		out += fmt.Sprintf(", %s %s its line", told(u, math.Abs(f.Stray), 2), way)
+		out += tongue.T(", %s %s its line", told(u, math.Abs(f.Stray), 2), way)
 	}
 	if sp.Modulus.High == 0 {
 		return out
 	}
 	if f.Press.High >= tellingForce {
-		out += ", pressed on with " + force(f.Press)
+		out += tongue.T(", pressed on with %s", force(f.Press))
 	}
 	if f.Bears.High >= tellingForce {
-		out += ", borne with " + force(f.Bears)
+		out += tongue.T(", borne with %s", force(f.Bears))
 	}
 	if sideways(f.Side) >= tellingForce {
-		out += ", kept from slipping with " + sideForce(f.Side)
+		out += tongue.T(", kept from slipping with %s", sideForce(f.Side))
 	}
 	return out
 }

@@ -1,10 +1,10 @@
 package answer
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -14,17 +14,17 @@ func StripVerdict(b *loft.StripBeside, frame func(int) string, u Units) string {
 	off, at := b.Most()
 	switch {
 	case b.Lie.Untold != loft.Told:
-		return "where this strip would settle cannot be told: " + untoldText(b.Lie.Untold, b.Lie.UntoldAt, frame)
+		return tongue.T("where this strip would settle cannot be told: %s", untoldText(b.Lie.Untold, b.Lie.UntoldAt, frame))
 	case at < 0:
-		return "this strip reaches no planked frame"
+		return tongue.T("this strip reaches no planked frame")
 	case b.OnLine():
-		return "left to itself, this strip settles along the line"
+		return tongue.T("left to itself, this strip settles along the line")
 	}
 	way := "lower"
 	if off < 0 {
 		way = "higher"
 	}
-	return fmt.Sprintf("left to itself, this strip settles %s %s at frame %s", u.Length(math.Abs(off)), way, frame(at))
+	return tongue.T("left to itself, this strip settles %s %s at frame %s", u.Length(math.Abs(off)), way, frame(at))
 }
 
 // StripAt says how the strip of a band line lies to it at a frame; "" where that is
@@ -36,11 +36,11 @@ func StripAt(b *loft.StripBeside, f int, u Units) string {
 	off := b.Off[f]
 	switch {
 	case u.Number(math.Abs(off)) == u.Number(0):
-		return "lies on the line"
+		return tongue.T("lies on the line")
 	case off < 0:
-		return "lies " + u.Length(-off) + " above the line"
+		return tongue.T("lies %s above the line", u.Length(-off))
 	}
-	return "lies " + u.Length(off) + " below the line"
+	return tongue.T("lies %s below the line", u.Length(off))
 }
 
 // StripText tells in sentences how the strip of a band line lies beside it: the
@@ -50,20 +50,20 @@ func StripText(b *loft.StripBeside, f int, frame func(int) string, u Units) stri
 	for _, i := range b.Lie.Held {
 		held = append(held, frame(i))
 	}
-	text := fmt.Sprintf("%s (%s x %s, held at frames %s)", capital(StripVerdict(b, frame, u)), u.Number(b.Lie.Width), u.Length(b.Lie.Thickness),
+	text := tongue.T("%s (%s x %s, held at frames %s)", capital(StripVerdict(b, frame, u)), u.Number(b.Lie.Width), u.Length(b.Lie.Thickness),
 		strings.Join(held, ", "))
 	if b.Lie.Untold != loft.Told {
-		return text + ". Move the handles."
+		return tongue.T("%s. Move the handles.", text)
 	}
 	if at := StripAt(b, f, u); at != "" {
-		text += fmt.Sprintf("; at frame %s it %s", frame(f), at)
+		text += tongue.T("; at frame %s it %s", frame(f), at)
 	}
 	text += "."
 	for _, e := range naturalEnds(b.Lie, frame) {
-		text += fmt.Sprintf(" It is known as far as frame %s: it ends %s.", e.Frame, e.Why)
+		text += tongue.T(" It is known as far as frame %s: it ends %s.", e.Frame, e.Why)
 	}
 	if b.Lie.Slid {
-		text += " It slides away from the batten's line: hold it at more frames to keep it there."
+		text += tongue.T(" It slides away from the batten's line: hold it at more frames to keep it there.")
 	}
 	return text
 }

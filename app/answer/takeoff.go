@@ -4,6 +4,7 @@ import (
 	"io"
 	"strconv"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -65,7 +66,7 @@ func (a TakeOff) Text(w io.Writer) error {
 		t.rows = append(t.rows, []string{f.Frame, mm(f.X), points(f.Points), mm(f.Girth)})
 	}
 	p.table(t)
-	p.list("Notes", a.Notes)
+	p.list(tongue.T("Notes"), a.Notes)
 	p.gap()
 	p.line("Took %d frames off %s; plan written to %s.", len(a.Frames), a.Source, a.Plan)
 	return p.err

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/visible"
 )
 
@@ -25,9 +26,12 @@ type table struct {
 	rows [][]string
 }
 
+// line says a sentence, and leaves the line.
+//
+//tongue:says 0
 func (p *page) line(format string, args ...any) {
 	if p.err == nil {
-		_, p.err = fmt.Fprintln(p.w, visible.Text(fmt.Sprintf(format, args...)))
+		_, p.err = fmt.Fprintln(p.w, visible.Text(tongue.T(format, args...)))
 		p.started = true
 	}
 }

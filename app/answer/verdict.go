@@ -1,10 +1,10 @@
 package answer
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -36,16 +36,16 @@ type verdictTerm struct {
 }
 
 var verdictTerms = map[loft.VerdictKind]verdictTerm{
-	loft.LiesByItself: {"✓", "lies by itself", ""},
-	loft.SpringsDry:   {"⌒", "springs dry", ""},
+	loft.LiesByItself: {"✓", tongue.Mark("lies by itself"), ""},
+	loft.SpringsDry:   {"⌒", tongue.Mark("springs dry"), ""},
 	loft.NeedsSoaking: {"≈", "soak", "dry "},
-	loft.NeedsHeat:    {"≋", "soak and heat", "soaked "},
-	loft.NeedsSheet:   {"╱", "cut to shape", ""},
+	loft.NeedsHeat:    {"≋", tongue.Mark("soak and heat"), "soaked "},
+	loft.NeedsSheet:   {"╱", tongue.Mark("cut to shape"), ""},
 	loft.NeedsBlock:   {"╳", "carve", "heated "},
 }
 
 // unknownVerdict stands for the verdict on a hull whose shape is not known.
-var unknownVerdict = verdictTerm{"?", "not known", ""}
+var unknownVerdict = verdictTerm{"?", tongue.Mark("not known"), ""}
 
 func termOf(kind loft.VerdictKind) verdictTerm {
 	if t, ok := verdictTerms[kind]; ok {
@@ -68,7 +68,7 @@ func VerdictWord(kind loft.VerdictKind) string {
 // verdictFigures name what is judged.
 var verdictFigures = map[loft.ModeReason]string{
 	loft.ByEdge:  "edge-set",
-	loft.ByBend:  "face strain",
+	loft.ByBend:  tongue.Mark("face strain"),
 	loft.ByTwist: "twist",
 }
 
@@ -76,7 +76,7 @@ var verdictFigures = map[loft.ModeReason]string{
 // which limit, as "cut to shape: 0.52 % edge-set at frame D (limit 0.30 %)".
 func VerdictText(v loft.Verdict, frame func(int) string) string {
 	if v.Kind == "" {
-		return "not known: this needs the hull's shape"
+		return tongue.T("not known: this needs the hull's shape")
 	}
 	return VerdictWord(v.Kind) + ": " + VerdictFigure(v, frame)
 }
@@ -87,16 +87,16 @@ func VerdictFigure(v loft.Verdict, frame func(int) string) string {
 	case v.Kind == "":
 		return ""
 	case v.Cause == loft.ByWidth:
-		return fmt.Sprintf("%.2f times as wide as its strip at frame %s", v.Figure, frame(v.Frame))
+		return tongue.T("%.2f times as wide as its strip at frame %s", v.Figure, frame(v.Frame))
 	}
-	over, at := "", " at frame "+frame(v.Frame)
+	over, at := "", tongue.T(" at frame %s", frame(v.Frame))
 	if v.Cause == loft.ByBend {
 		over = termOf(v.Kind).over
 	}
 	if v.Kind == loft.LiesByItself {
 		at = "" // it is much the same everywhere
 	}
-	return fmt.Sprintf("%s %s%s (%slimit %s)", percent(v.Figure), verdictFigures[v.Cause], at, over, percent(v.Limit))
+	return tongue.T("%s %s%s (%slimit %s)", percent(v.Figure), verdictFigures[v.Cause], at, over, percent(v.Limit))
 }
 
 // ModeWord names how a strake is made.
@@ -108,13 +108,13 @@ func ModeWord(m hull.Mode) string {
 }
 
 // modeDeeds say how a strake is made.
-var modeDeeds = map[hull.Mode]string{hull.Sprung: "sprung from a strip", hull.Spiled: "cut to shape from sheet", hull.Block: "carved from a block"}
+var modeDeeds = map[hull.Mode]string{hull.Sprung: tongue.Mark("sprung from a strip"), hull.Spiled: tongue.Mark("cut to shape from sheet"), hull.Block: tongue.Mark("carved from a block")}
 
 // MakingText says how a strake is made and why.
 func MakingText(m loft.Making, frame func(int) string) string {
 	by := VerdictText(m.Verdict, frame)
 	if m.Reason == loft.ByChoice {
-		return modeDeeds[m.Mode] + ", as you chose; the rules say " + by
+		return tongue.T("%s, as you chose; the rules say %s", modeDeeds[m.Mode], by)
 	}
 	return by
 }
@@ -123,7 +123,7 @@ func MakingText(m loft.Making, frame func(int) string) string {
 // builder chose.
 func MakingWord(m loft.Making) string {
 	if m.Reason == loft.ByChoice {
-		return modeDeeds[m.Mode] + ", as you chose"
+		return tongue.T("%s, as you chose", modeDeeds[m.Mode])
 	}
 	return VerdictWord(m.Verdict.Kind)
 }
@@ -144,7 +144,7 @@ func FormText(diameter float64, u Units) string {
 		what = "tin"
 	}
 	size := told(u, roundedForm(diameter, u), 0)
-	return fmt.Sprintf("round %s %s %s", article(size), size, what)
+	return tongue.T("round %s %s %s", article(size), size, what)
 }
 
 // roundedForm is a diameter as a builder looks for one: to a millimetre, to five
@@ -176,10 +176,10 @@ func article(number string) string {
 func percent(strain float64) string { return decimals(100*strain, 2) + " %" }
 
 var originWords = map[loft.LimitOrigin]string{
-	loft.OfBuilder: "the rule you set",
-	loft.OfWood:    "from the figures for this wood",
-	loft.OfRatio:   "a rule of thumb beside the dry limit",
-	loft.OfUsual:   "a rule of thumb for any wood",
+	loft.OfBuilder: tongue.Mark("the rule you set"),
+	loft.OfWood:    tongue.Mark("from the figures for this wood"),
+	loft.OfRatio:   tongue.Mark("a rule of thumb beside the dry limit"),
+	loft.OfUsual:   tongue.Mark("a rule of thumb for any wood"),
 }
 
 // Limits tell how far the wood of a layer bends.
@@ -235,15 +235,15 @@ func LimitsText(b loft.Bending) string {
 	for _, w := range b.Woods {
 		names = append(names, w.Name)
 	}
-	wood := "Strips of this wood"
+	wood := tongue.T("Strips of this wood")
 	if len(names) > 0 {
 		wood = capital(strings.Join(names, " and "))
 	}
-	text := fmt.Sprintf("%s: bent dry up to %s of strain in its faces (%s), soaked up to %s (%s), heated up to %s (%s); over that it is carved.", wood,
+	text := tongue.T("%s: bent dry up to %s of strain in its faces (%s), soaked up to %s (%s), heated up to %s (%s); over that it is carved.", wood,
 		percent(b.Dry), originWords[b.DryFrom], percent(b.Soaked), originWords[b.SoakedFrom], percent(b.Hot), originWords[b.HotFrom])
 	for _, w := range b.Woods {
 		if w.Unbroken > 0 && w.Unbroken < 50 {
-			text += fmt.Sprintf(" In steam bending tests of %s only %s pieces in a hundred came out whole: try an offcut first.", w.Name, decimals(w.Unbroken, -1))
+			text += tongue.T(" In steam bending tests of %s only %s pieces in a hundred came out whole: try an offcut first.", w.Name, decimals(w.Unbroken, -1))
 		}
 	}
 	return text

@@ -1,8 +1,7 @@
 package answer
 
 import (
-	"fmt"
-
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/progress"
 )
@@ -19,28 +18,28 @@ func WetStrakeOf(side hull.Side, w progress.WetStrake) WetStrake {
 
 // Told tells of the strake in two sentences.
 func (w WetStrake) Told(u Units) string {
-	text := w.ID + " to " + w.Side
+	text := tongue.T("%s to %s", w.ID, w.Side)
 	switch {
 	case w.GluedWet:
-		text += " was glued wet"
+		text += tongue.T(" was glued wet")
 	case w.Glued != "":
-		text += " was pinned wet and glued dry"
+		text += tongue.T(" was pinned wet and glued dry")
 	default:
-		text += " is pinned wet"
+		text += tongue.T(" is pinned wet")
 	}
 	if w.Soaked != "" {
-		text += ", soaked " + w.Soaked
+		text += tongue.T(", soaked %s", w.Soaked)
 	}
 	if w.Pinned != "" {
-		text += ", pinned " + w.Pinned
+		text += tongue.T(", pinned %s", w.Pinned)
 	}
 	if w.Least == nil {
-		text += "; its shrinkage is not known, because the layer names no wood of the tables"
+		text += tongue.T("; its shrinkage is not known, because the layer names no wood of the tables")
 	} else {
-		text += fmt.Sprintf("; as it dries it shrinks by %s to %s at most", u.Number(*w.Least), u.Length(*w.Most))
+		text += tongue.T("; as it dries it shrinks by %s to %s at most", u.Number(*w.Least), u.Length(*w.Most))
 	}
 	if w.Awaits {
-		return text + ". Measure its width when it is dry."
+		return tongue.T("%s. Measure its width when it is dry.", text)
 	}
-	return text + ". You measured it dry."
+	return tongue.T("%s. You measured it dry.", text)
 }
