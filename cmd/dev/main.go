@@ -38,6 +38,7 @@ const usage = `usage:
       --below FOLDER                      there, and not below ~/.local
       --remove                            take all of that away again
   go run ./cmd/dev licences               gather the notices that ship with the program
+  go run ./cmd/dev book                   make the picture book's pages and pictures anew
 `
 
 // misuse is a fault of the command line: it exits 2 and is followed by usage.
@@ -82,6 +83,8 @@ func parse(args []string) (func(*shop) error, error) {
 		return parseInstall(rest)
 	case "licences":
 		return licences, nil
+	case "book":
+		return remakeBook, nil
 	}
 	return nil, misuse(fmt.Sprintf("unknown command %q", word))
 }
