@@ -27,6 +27,7 @@ type Shown struct {
 	Frame  string   // the frame chosen
 	From   string   // from where the hull is seen, of boards.Prospects
 	Map    string   // what is shown on it, of boards.Maps
+	Strip  bool     // a strip of what is chosen lies over the bare frames
 	March  bool     // whole strips march out from the free lines
 	Help   string   // a topic of the help beside the work
 }
@@ -99,6 +100,9 @@ func (w *mainWindow) set(shown Shown) error {
 			return err
 		}
 		t.set(i)
+	}
+	if shown.Strip {
+		w.LayStrip()
 	}
 	if shown.March {
 		w.desk.ShowMarch(true)

@@ -110,11 +110,43 @@ func (f *Filler) show(rest string) (string, error) {
 			return "", err
 		}
 	}
-	for i := range lines {
-		lines[i] = strings.TrimRight(lines[i], " ")
+	var b strings.Builder
+	b.WriteString("```\n$ strakewright " + command + "\n")
+	for _, line := range lines {
+		for _, part := range broken(strings.TrimRight(line, " ")) {
+			b.WriteString(part + "\n")
+		}
 	}
-	return "```\n$ strakewright " + command + "\n" + strings.Join(lines, "\n") + "\n```\n", nil
+	b.WriteString("```\n")
+	return b.String(), nil
 }
+
+// widest is how long a line of prose may be in what is quoted, in letters.
+const widest = 108
+
+// broken breaks a long line of prose between words, each part set in as the first is. The
+// line of a table, whose columns stand apart, stays whole.
+func broken(line string) (out []string) {
+	text := strings.TrimLeft(line, " ")
+	in := line[:len(line)-len(text)]
+	if len(line) <= widest || strings.Contains(text, "  ") {
+		return []string{line}
+	}
+	at := in
+	for i, word := range strings.Fields(text) {
+		if i > 0 && len(at)+1+len(word) > widest {
+			out = append(out, at)
+			at = in
+		} else if i > 0 {
+			at += " "
+		}
+		at += word
+	}
+	return append(out, at)
+}
+
+// omitted stands for lines that are left out.
+const omitted = "  …"
 
 // from gives the lines from one that matches the first of two expressions to one after it
 // that matches the second, or to the end where there is none.
@@ -137,12 +169,27 @@ func from(lines []string, between string) ([]string, error) {
 		}
 		for j, line := range lines[i+1:] {
 			if last.MatchString(line) {
-				return lines[i : i+j+2], nil
+				return around(lines, i, i+j+2), nil
 			}
 		}
-		return lines[i:], nil
+		return around(lines, i, len(lines)), nil
 	}
 	return nil, fmt.Errorf("no line matches %s", parts[1])
+}
+
+// around gives some lines, and says where others are left out.
+func around(lines []string, from, to int) (out []string) {
+	for to > from && strings.TrimSpace(lines[to-1]) == "" {
+		to--
+	}
+	if from > 0 {
+		out = append(out, omitted)
+	}
+	out = append(out, lines[from:to]...)
+	if to < len(lines) {
+		out = append(out, omitted)
+	}
+	return out
 }
 
 // picture keeps that a picture is wanted, and shows it with its caption.

@@ -40,3 +40,6 @@ func (w *Drawings) Tint(i int) {
 	w.hull.follow()
 	w.hull.board.Refresh()
 }
+
+// LayStrip lays a strip of what is chosen over the bare frames.
+func (w *Drawings) LayStrip() { w.hull.strip.lay() }

@@ -56,6 +56,9 @@ func plank(bench, name string) (*loft.Planking, error) {
 // perMM is how many pixels of a sheet's picture go to a mm.
 const perMM = 4.6
 
+// margin is left free round it, mm.
+const margin = 3.0
+
 // ofSheet draws one of a plan's sheets, or a part of it: x, y, width and height, mm.
 func ofSheet(args []string, bench string) (image.Image, error) {
 	if len(args) != 2 && len(args) != 6 {
@@ -83,7 +86,7 @@ func ofSheet(args []string, bench string) (image.Image, error) {
 			return nil, err
 		}
 	}
-	return painted(&all[i].Drawing, draw.View{Origin: draw.Pt(part[0], part[1]), Scale: perMM}, part[2], part[3])
+	return painted(&all[i].Drawing, draw.View{Origin: draw.Pt(part[0]-margin, part[1]-margin), Scale: perMM}, part[2]+2*margin, part[3]+2*margin)
 }
 
 // painted renders so much of a drawing, in its own units, from the view's origin.

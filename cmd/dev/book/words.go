@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"image"
 
@@ -19,39 +20,53 @@ type word struct {
 	frame  string
 	part   float64
 	strake string
+	under  bool // between this strake and the next
 	dx, dy float64
 }
+
+// garboard stands for the lowest strake.
+const garboard = "garboard"
 
 // wordsOf are the words of a figure: of the whole profile, of a stretch of it, or of the
 // body plan.
 type wordsOf struct {
 	body          bool
-	from, to      string // the frames at the ends of the stretch; none for the whole
+	from, to      string  // the frames at the ends of the stretch; none for the whole
+	below         float64 // it begins so far down the girth, as a part of it
+	butts         bool    // the butts of all strakes to starboard are marked
 	width, height float64
 	words         []word
 }
 
 // figures are those that the book shows, by their names.
 var figures = map[string]wordsOf{
-	"hull": {width: 900, height: 360, words: []word{
-		{text: "sheer, the upper limit", frame: "11", part: 0, dx: -30, dy: -26},
-		{text: "rabbet, the lower limit", frame: "11", part: 1, dx: 20, dy: 34},
-		{text: "frame 6", frame: "6", part: 0.02, dx: -50, dy: -30},
-		{text: "stem", frame: "stem", part: 0.35, dx: -8, dy: -60},
-		{text: "a strake", strake: "1.03", frame: "9", dx: 46, dy: -46},
-		{text: "band line", frame: "13", part: 0.4, dx: 20, dy: -54},
-		{text: "garboard, the lowest strake", strake: "G", frame: "5", dx: -60, dy: 46},
+	"hull": {width: 900, height: 330, words: []word{
+		{text: "sheer, the upper limit", frame: "11", part: 0, dx: -20, dy: -44},
+		{text: "rabbet, the lower limit", frame: "10", part: 1, dx: 40, dy: 40},
+		{text: "frame 6", frame: "6", part: 0.1, dx: -40, dy: -62},
+		{text: "stem", frame: "stem", part: 0.15, dx: 20, dy: -48},
+		{text: "a strake", strake: "1.04", frame: "13", dx: -10, dy: -84},
+		{text: "band line", frame: "3", part: 0.36, dx: 40, dy: -70},
+		{text: "garboard, the lowest strake", strake: garboard, frame: "5", dx: -40, dy: 42},
 	}},
-	"girth": {body: true, width: 560, height: 480, words: []word{
-		{text: "sheer", frame: "8", part: 0, dx: -70, dy: -24},
-		{text: "rabbet", frame: "8", part: 1, dx: 40, dy: 28},
-		{text: "a strake's edge", frame: "8", part: 0.364, dx: -110, dy: -8},
-		{text: "girth: the way along the frame", frame: "8", part: 0.72, dx: -60, dy: 60},
+	"girth": {body: true, width: 560, height: 500, words: []word{
+		{text: "sheer", frame: "8", part: 0, dx: -30, dy: -34},
+		{text: "rabbet", frame: "8", part: 1, dx: 70, dy: 22},
+		{text: "frame 8", frame: "8", part: 0.25, dx: -84, dy: 4},
+		{text: "girth: the way along the frame", frame: "8", part: 0.66, dx: -34, dy: -50},
 	}},
-	"drop": {from: "stem", to: "4", width: 820, height: 330, words: []word{
-		{text: "3.03 ends here, on frame 1", strake: "3.03", frame: "1", dx: 110, dy: 70},
-		{text: "3.04 goes on alone", strake: "3.04", frame: "stem", dx: 10, dy: 60},
+	"slip": {body: true, width: 640, height: 520, words: []word{
+		{text: "the slip on frame 6", frame: "6", part: 0.5, dx: -150, dy: -20},
 	}},
+	"drop": {from: "stem", to: "3", below: 0.5, width: 820, height: 360, words: []word{
+		{text: "3.03 ends here, on frame 1", strake: "3.03", frame: "1", dx: 200, dy: -72},
+		{text: "3.04 goes on alone", strake: "3.04", frame: "stem", dx: -30, dy: 110},
+	}},
+	"stealers": {from: "9", to: "stern", width: 820, height: 420, words: []word{
+		{text: "a stealer", frame: "13", strake: "1.02", under: true, dx: -90, dy: -90},
+		{text: "and another", frame: "13", strake: "1.06", under: true, dx: -150, dy: 130},
+	}},
+	"butts": {width: 900, height: 330, butts: true, words: []word{}},
 }
 
 // ofWords draws the words of a figure on a plan.
@@ -73,6 +88,11 @@ func ofWords(args []string, bench string) (image.Image, error) {
 			return nil, fmt.Errorf("%s: %w", w.text, err)
 		}
 	}
+	if of.butts {
+		if err := markButts(d, k, place); err != nil {
+			return nil, err
+		}
+	}
 	return painted(d, draw.View{Scale: 1}, of.width, of.height)
 }
 
@@ -92,7 +112,10 @@ func (of wordsOf) drawn(k *loft.Planking) (*draw.Drawing, placed) {
 	v := &views.Profile{}
 	seen := curves
 	if of.from != "" {
-		seen = curves[k.Plan.Hull.FrameNamed(of.from) : k.Plan.Hull.FrameNamed(of.to)+1]
+		seen = nil
+		for _, c := range curves[k.Plan.Hull.FrameNamed(of.from) : k.Plan.Hull.FrameNamed(of.to)+1] {
+			seen = append(seen, c[int(of.below*float64(len(c))):])
+		}
 	}
 	v.X, v.Z = views.FitProfile(seen, of.width, of.height)
 	v.Draw(k, curves, views.Nothing, of.width, of.height)
@@ -111,14 +134,18 @@ func (w word) write(d *draw.Drawing, l *loft.Layer, place placed) error {
 	at := place(f, l.Surface.AtDown(f, w.part*l.Girths[f]))
 	if w.strake != "" {
 		n := l.StrakeNamed(w.strake)
-		if w.strake == "G" {
+		if w.strake == garboard {
 			n = len(l.Strakes) - 1
 		}
 		if n < 0 {
 			return fmt.Errorf("there is no strake %s", w.strake)
 		}
 		s, i := l.Strakes[n], l.Surface.FrameStation(f)
-		at = place(f, s.Upper.P[i].Add(s.Lower.P[i]).Mul(0.5))
+		upper, lower := s.Upper, s.Lower
+		if w.under && n+1 < len(l.Strakes) {
+			upper, lower = s.Lower, l.Strakes[n+1].Upper
+		}
+		at = place(f, upper.P[i].Add(lower.P[i]).Mul(0.5))
 	}
 	to := draw.Pt(at.X+w.dx, at.Y+w.dy)
 	wide := draw.TextWidth(w.text, wordSize)
@@ -131,5 +158,24 @@ func (w word) write(d *draw.Drawing, l *loft.Layer, place placed) error {
 	d.Line(draw.Chosen, draw.Pen{Width: 1.4}, end, at)
 	d.Mark(at, draw.Disc, 6, draw.Chosen)
 	d.Text(to, w.text, draw.Chosen, wordSize, draw.Centre)
+	return nil
+}
+
+// markButts marks the butts of the first layer's strakes, to starboard, by the cutting list.
+func markButts(d *draw.Drawing, k *loft.Planking, place placed) error {
+	cut, err := k.CutLayers(context.Background())
+	if err != nil {
+		return err
+	}
+	l := k.Layers[0]
+	for _, p := range cut[0].Pieces {
+		f := p.ToFrame
+		if p.Number == p.Of || f < 0 {
+			continue
+		}
+		s, i := l.Strakes[p.Strake], l.Surface.FrameStation(f)
+		a, b := place(f, s.Upper.P[i]), place(f, s.Lower.P[i])
+		d.Line(draw.Chosen, draw.Pen{Width: 3}, a, b)
+	}
 	return nil
 }
