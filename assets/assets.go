@@ -23,7 +23,7 @@ var wood []byte
 //go:embed licences.txt
 var licences string
 
-//go:embed book/*.md book/pictures/*.png
+//go:embed book/*.md book/*.csv book/pictures/*.png book/plans/*.strakeplan
 var book embed.FS
 
 //go:embed strakewright.svg
@@ -49,8 +49,8 @@ func Licences() string { return licences }
 // Wood is the table of species, for hull.ReadWoods.
 func Wood() []byte { return wood }
 
-// Book is the picture book: its pages in Markdown, README.md the first, and their
-// pictures in the folder pictures.
+// Book is the picture book: its pages in Markdown, README.md the first, their pictures in
+// the folder pictures, and the tables and plans that a reader may begin with.
 func Book() fs.FS {
 	in, err := fs.Sub(book, "book")
 	if err != nil {

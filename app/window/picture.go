@@ -16,11 +16,11 @@ import (
 // Shown is what a picture of the window shows; the zero value is the window as it opens.
 // A name that is none gives an error that lists those there are.
 type Shown struct {
-	Panes  []string // those in sight, of PaneWords, without the rows of buttons over and the status line under them; all where there is none
-	Tab    string   // of TabWords
-	Bench  string   // the part of the bench, of BenchWords
-	Stock  string   // the part of the panel of the wood, in place of the strakes, of StockWords
-	Figure string   // what the strake table tells, of FigureWords
+	Panes  []string // those in sight, by the words of paneWords, without the rows of buttons over and the status line under them; all where there is none
+	Tab    string   // of tabWords
+	Bench  string   // the part of the bench, of benchWords
+	Stock  string   // the part of the panel of the wood, in place of the strakes, of stockWords
+	Figure string   // what the strake table tells, of figureWords
 	Layer  int      // from 1; 0 for the first
 	Line   int      // the band line chosen, from 1 below the first band; 0 for the usual choice
 	Strake string   // the strake chosen
@@ -35,11 +35,11 @@ type Shown struct {
 // The words by which parts of the window are named in Shown, each in the order in which
 // they stand in the window.
 var (
-	PaneWords   = []string{"profile", "gauge", "body", "hull", "tables", "settings"}
-	TabWords    = []string{"line", "bands", "wood", "bench", "problems"}
-	BenchWords  = []string{"note", "remaining", "how-to", "order", "history"}
-	StockWords  = []string{"compare", "mix", "wood", "mine", "cutting", "seams"}
-	FigureWords = []string{"width", "width-on-frame", "upper-edge", "upper-bevel", "lower-bevel", "bench-width", "bench-change"}
+	paneWords   = []string{"profile", "gauge", "body", "hull", "tables", "settings"}
+	tabWords    = []string{"line", "bands", "wood", "bench", "problems"}
+	benchWords  = []string{"note", "remaining", "how-to", "order", "history"}
+	stockWords  = []string{"compare", "mix", "wood", "mine", "cutting", "seams"}
+	figureWords = []string{"width", "width-on-frame", "upper-edge", "upper-bevel", "lower-bevel", "bench-width", "bench-change"}
 )
 
 // Picture draws the window on a session, so many pixels wide and high, with the
@@ -75,12 +75,12 @@ func (w *mainWindow) set(shown Shown) error {
 		words      []string
 		set        func(i int)
 	}{
-		{"tab", shown.Tab, TabWords, w.panel.tabs.SelectIndex},
-		{"part of the bench", shown.Bench, BenchWords, func(i int) {
+		{"tab", shown.Tab, tabWords, w.panel.tabs.SelectIndex},
+		{"part of the bench", shown.Bench, benchWords, func(i int) {
 			w.panel.tabs.SelectIndex(benchTab)
 			w.panel.bench.Show(i)
 		}},
-		{"part of the stock", shown.Stock, StockWords, func(i int) {
+		{"part of the stock", shown.Stock, stockWords, func(i int) {
 			w.tables.SelectIndex(1)
 			w.stock.Tabs.SelectIndex(i)
 			w.stock.Sync()
@@ -88,7 +88,7 @@ func (w *mainWindow) set(shown Shown) error {
 				w.desk.CompareWidths()
 			}
 		}},
-		{"figure", shown.Figure, FigureWords, w.table.pick.SetSelectedIndex},
+		{"figure", shown.Figure, figureWords, w.table.pick.SetSelectedIndex},
 		{"view", shown.From, boards.Prospects(), w.LookFrom},
 		{"map", shown.Map, boards.Maps(), w.Tint},
 	} {
@@ -118,9 +118,9 @@ func (w *mainWindow) keepPanes(words []string) error {
 	if len(words) == 0 {
 		return nil
 	}
-	in := make([]bool, len(PaneWords))
+	in := make([]bool, len(paneWords))
 	for _, word := range words {
-		i, err := placeOf("pane", word, PaneWords)
+		i, err := placeOf("pane", word, paneWords)
 		if err != nil {
 			return err
 		}
