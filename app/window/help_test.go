@@ -31,9 +31,31 @@ func TestHelpAndTips(t *testing.T) {
 		{"F1 opens the topic of what has the focus", f1OpensTheTopicOfWhatHasTheFocus},
 		{"parts name topics that are there", partsNameTopicsThatAreThere},
 		{"every control has a tip", everyControlHasATip},
+		{"the picture book is opened", thePictureBookIsOpened},
 	} {
 		t.Run(what.is, func(t *testing.T) { what.try(t, w) })
 	}
+}
+
+// The picture book is written where it can be opened, from the menu and from its topic.
+func thePictureBookIsOpened(t *testing.T, w *mainWindow) {
+	cache := t.TempDir()
+	for _, of := range []string{"XDG_CACHE_HOME", "HOME", "LocalAppData"} { // by which systems name it
+		t.Setenv(of, cache)
+	}
+	said, before := "", w.desk.Status
+	w.desk.Status = func(text string) { said = text }
+	defer func() { w.desk.Status = before }()
+	menuItem(t, w, "Picture book").Action()
+	require.Contains(t, said, "The picture book is ")
+	path := strings.TrimPrefix(said, "The picture book is ")
+	assert.True(t, strings.HasPrefix(path, cache), path)
+	assert.FileExists(t, path)
+	said = ""
+	w.showHelp("book")
+	w.help.pane.Book()
+	assert.NotEmpty(t, said)
+	w.putHelpAway()
 }
 
 // The help stands beside the work, which goes on; its lines are broken between words.

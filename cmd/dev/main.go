@@ -41,6 +41,7 @@ const usage = `usage:
   go run ./cmd/dev words                  gather the program's texts, and tell what the
                                           translations lack
   go run ./cmd/dev licences               gather the notices that ship with the program
+  go run ./cmd/dev book                   make the picture book's pages and pictures anew
 `
 
 // misuse is a fault of the command line: it exits 2 and is followed by usage.
@@ -87,6 +88,8 @@ func parse(args []string) (func(*shop) error, error) {
 		return gatherWords, nil
 	case "licences":
 		return licences, nil
+	case "book":
+		return remakeBook, nil
 	}
 	return nil, misuse(fmt.Sprintf("unknown command %q", word))
 }

@@ -338,6 +338,7 @@ type lineCmd struct {
 	Layer   *whole `placeholder:"N" help:"One layer alone, from 1 outwards (default: all)."`
 	Follow  string `enum:"plan,batten,strip" default:"plan" placeholder:"WHAT" help:"What free lines follow, and lie-off is measured from: batten, the unstressed line of a thin batten; strip, the lie of the layer's own strip by its width and thickness (default: as in the plan)."`
 	Start   word   `placeholder:"PLACE" help:"Where laying begins, to work outward: a strake as 1.05, or a line as \"line 2\" (default: the free line)."`
+	Now     bool   `help:"Only show the plan's lines as they are, with their verdicts."`
 	Output  word   `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with its lines moved to this file (default: only show it)."`
 	Replace bool   `help:"Overwrite an existing file."`
 }
@@ -351,6 +352,9 @@ func (c *lineCmd) Run(s *streams) error {
 	k, err := c.plank()
 	if err != nil {
 		return err
+	}
+	if c.Now {
+		return c.give(s, answer.LinesOf(k))
 	}
 	layers, err := c.layers(k)
 	if err != nil {
@@ -400,6 +404,9 @@ func (c *lineCmd) Run(s *streams) error {
 
 // check refuses numbers of bands that are none, before the plan is read.
 func (c *lineCmd) check() error {
+	if c.Now && (c.Bands != nil || c.To != nil || c.Front || c.Take != nil || c.Start != "" || c.Output != "") {
+		return misused("--now shows the lines as they are: leave out what would lay them anew or write them")
+	}
 	for _, f := range []struct {
 		flag string
 		n    *whole

@@ -142,3 +142,6 @@ func (b *Panel) Topic() string {
 
 // restTab is the place of the tab that tells what is left.
 const restTab = 1
+
+// Show shows one of the bench's parts, from 0.
+func (b *Panel) Show(part int) { b.tabs.SelectIndex(part) }

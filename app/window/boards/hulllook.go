@@ -102,7 +102,7 @@ func (v *hullView) prospectMenu() []*fyne.MenuItem {
 // tintingMenu is what the hull can show.
 func (v *hullView) tintingMenu() []*fyne.MenuItem {
 	var out []*fyne.MenuItem
-	for _, t := range []scene.Tinting{scene.Bare, scene.ByEdgeSet, scene.ByFit} {
+	for _, t := range maps {
 		m := fyne.NewMenuItem(tintings[t].told, func() {
 			v.tinting = t
 			v.follow()
