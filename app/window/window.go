@@ -217,10 +217,11 @@ func (w *mainWindow) build() {
 	w.shapes = kit.Split(container.NewHSplit(w.BodyPlan, w.Hull), shapesAt)
 	w.stock = stock.New(d)
 	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", kit.Veiled(stockLeast, w.stock.Object())))
-	low := kit.Split(container.NewHSplit(w.shapes, w.tables), lowAt)
+	tables := kit.TippedTabs(w.tables, "Every strake on every frame: widths, edges and bevels", "Strips compared, mixed, bought and cut")
+	low := kit.Split(container.NewHSplit(w.shapes, tables), lowAt)
 	board := kit.Split(container.NewVSplit(long, low), 0.55)
 	w.roomFor(low, board)
-	all := kit.Split(container.NewHSplit(w.panel.tabs, board), 0.2)
+	all := kit.Split(container.NewHSplit(w.panel.whole, board), 0.2)
 	w.splits = []*container.Split{all, board, long, low, w.shapes}
 	w.panes = panes{splits: w.splits, list: []pane{
 		{"profile", w.Long, w.Long}, {"gauge strip", w.Gauge, w.Gauge}, {"body plan", w.BodyPlan, w.BodyPlan},
