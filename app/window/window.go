@@ -453,9 +453,9 @@ func (w *mainWindow) typed(e *fyne.KeyEvent) {
 	case e.Name == fyne.KeyEscape:
 		w.Long.TypedKey(e)
 	case e.Name == fyne.KeyF6:
-		w.stepPane(wayStepped())
+		w.stepPane(kit.Step())
 	case e.Name == fyne.KeyF10:
-		w.openMenuBar()
+		kit.OpenMenuBar(w.Canvas())
 	}
 }
 

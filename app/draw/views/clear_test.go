@@ -61,15 +61,15 @@ func TestTheVerdictStandsClearOfTheLimits(t *testing.T) {
 	k := wigley(t)
 	l := k.Layers[0]
 	curves := CurvesOf(l)
-	for _, high := range []float64{168, 250, 400} {
+	for i, high := range []float64{130, 168, 168, 168, 250} {
 		v := &Profile{Strip: l.StripBeside(1), Told: "not yet: it lies 1.85 mm off at frame C"}
 		v.X, v.Z = FitProfile(curves, 1000, high)
-		v.Draw(k, curves, Nothing.WithLine(0).WithFrame(6), 1000, high)
+		v.Draw(k, curves, Nothing.WithLine(0).WithFrame(2*i+1), 1000, high)
 		found := false
-		for i, it := range v.Drawing.Items {
+		for n, it := range v.Drawing.Items {
 			if label, ok := it.(draw.Label); ok && label.Text == v.Told {
 				found = true
-				box := v.Drawing.Items[slices.IndexFunc(v.Drawing.Items[:i], func(it draw.Item) bool {
+				box := v.Drawing.Items[slices.IndexFunc(v.Drawing.Items[:n], func(it draw.Item) bool {
 					f, ok := it.(draw.Fill)
 					return ok && f.Role == draw.Paper && f.Points[0].Y < label.At.Y && f.Points[2].Y > label.At.Y
 				})].(draw.Fill)
