@@ -143,6 +143,7 @@ var dialogTopics = []struct{ begins, topic string }{
 	{"The step's name", "bench"},
 	{"Learn into your own file", "plan-again"},
 	{"Export the strake table", "widths"},
+	{kit.CellEntryTitle, "widths"},
 	{"Save the view as a picture", "layout"},
 }
 

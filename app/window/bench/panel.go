@@ -46,7 +46,9 @@ func NewPanel(f *kit.Form, d *desk.Desk, shown func() bool) *Panel {
 	)
 	b.tabs.OnSelected = func(*container.TabItem) { b.Update() }
 	b.Part(b.shown)
-	b.Item.Content = container.NewBorder(b.head(), b.foot(), nil, nil, b.tabs)
+	tabs := kit.TippedTabs(b.tabs, "Notes what you did and measured", "What is left of the band, whether the rest fits, and ways to make it fit",
+		"The laying of the chosen strake, step by step", "The strakes in the order of laying, to tick off", "The record day by day, as it stood then")
+	b.Item.Content = container.NewBorder(b.head(), b.foot(), nil, nil, tabs)
 	return b
 }
 

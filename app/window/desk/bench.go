@@ -108,6 +108,18 @@ func (b *Bench) Note(e hull.Entry) bool {
 	return b.NoteTo(b.Side, e)
 }
 
+// TryNote is Note, but that it gives the error of an entry that is not kept and does not
+// show it.
+func (b *Bench) TryNote(e hull.Entry) error {
+	e.Date, e.Layer = b.Date, b.desk.Choice.Layer+1
+	kept, err := b.keep(b.Side, e)
+	if kept && err != nil {
+		b.desk.Say(kit.Sentence(err)) // with the entry in the recovery file alone
+		return nil
+	}
+	return err
+}
+
 // NoteTo adds entries to the record of a side, as one step to undo; false where none
 // is kept.
 func (b *Bench) NoteTo(side hull.Side, entries ...hull.Entry) bool {
@@ -116,21 +128,25 @@ func (b *Bench) NoteTo(side hull.Side, entries ...hull.Entry) bool {
 		d.Say("The record is shown as of " + b.Day + " and can only be looked at: go back to now, under History, to note anything.")
 		return false
 	}
-	d.Settle()
-	before := len(b.desk.Plan().Record.Of(side))
-	err := d.Session.Note(side, entries...)
-	kept := len(b.desk.Plan().Record.Of(side)) > before
+	kept, err := b.keep(side, entries...)
 	if err != nil {
 		d.Say(kit.Sentence(err)) // with the entry in the recovery file alone, or not kept at all
 	}
+	return kept
+}
+
+// keep adds entries to the record of a side, and tells whether they are kept.
+func (b *Bench) keep(side hull.Side, entries ...hull.Entry) (kept bool, err error) {
+	d := b.desk
+	d.Settle()
+	before := len(d.Plan().Record.Of(side))
+	err = d.Session.Note(side, entries...)
+	kept = len(d.Plan().Record.Of(side)) > before
 	d.TellSaves()
-	if !kept {
-		return false
-	}
-	if err == nil {
+	if kept && err == nil {
 		d.Status(b.noteText(side, entries))
 	}
-	return true
+	return kept, err
 }
 
 // noteText tells what was just noted.

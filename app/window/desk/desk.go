@@ -147,10 +147,15 @@ func (d *Desk) CatchUp() {
 	}
 }
 
+// TryEdit makes a change as one step; an error tells why it cannot be made.
+func (d *Desk) TryEdit(what string, change func(*hull.Plan) error) error {
+	d.LetGo()
+	return d.Session.Edit(what, change)
+}
+
 // Edit makes a change as one step; an error is shown in one sentence.
 func (d *Desk) Edit(what string, change func(*hull.Plan) error) bool {
-	d.LetGo()
-	if err := d.Session.Edit(what, change); err != nil {
+	if err := d.TryEdit(what, change); err != nil {
 		d.Say(kit.Sentence(err))
 		d.Refresh()
 		return false

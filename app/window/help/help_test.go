@@ -48,7 +48,7 @@ func TestSearchFindsAllWordsAndShowsTheirPassages(t *testing.T) {
 	assert.Equal(t, "wood", search(all, "wood")[0].Topic.ID, "what has it in its title comes first")
 	assert.Empty(t, search(all, "photo zzz"))
 	assert.Empty(t, search(all, "  "))
-	assert.NotEmpty(t, search(all, "aim handle (◆"))
+	assert.NotEmpty(t, search(all, "pinned at one frame (■"))
 }
 
 func TestMarksBeginAWord(t *testing.T) {

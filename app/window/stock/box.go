@@ -147,12 +147,15 @@ func (t *stripsTable) ask(index int) {
 	f := newStripsForm(s, t.sold, d.Units)
 	unit := " (" + d.Units.Name() + ")"
 	items := []*widget.FormItem{
-		{Text: "How many", Widget: f.count}, {Text: "Width" + unit, Widget: f.width}, {Text: "Thickness" + unit, Widget: f.thickness},
-		{Text: "Length" + unit, Widget: f.length}, {Text: "Wood", Widget: f.species, HintText: "left empty: any"},
+		{Text: "How many", Widget: kit.TippedField(f.count, "How many of this kind and size there are")},
+		{Text: "Width" + unit, Widget: kit.TippedField(f.width, "How wide each is, across the grain")},
+		{Text: "Thickness" + unit, Widget: kit.TippedField(f.thickness, "How thick each is")},
+		{Text: "Length" + unit, Widget: kit.TippedField(f.length, "How long each is, along the grain")},
+		{Text: "Wood", Widget: kit.TippedField(f.species, "The species, as the plan names it"), HintText: "left empty: any"},
 	}
 	if t.sold {
 		items[0].HintText = "left empty: as many as wanted"
-		items = append(items, &widget.FormItem{Text: "Price of one", Widget: f.price, HintText: "left empty: not known"})
+		items = append(items, &widget.FormItem{Text: "Price of one", Widget: kit.TippedField(f.price, "What one costs, in any currency"), HintText: "left empty: not known"})
 	}
 	if t.sheets {
 		items[3].HintText = "along the grain"

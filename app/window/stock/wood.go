@@ -191,10 +191,10 @@ func (w *stockWood) ask(index int) {
 		tangential.SetText(fmt.Sprintf("%g", v.Tangential))
 	}
 	items := []*widget.FormItem{
-		{Text: "Name", Widget: name},
-		{Text: "Radial shrinkage, %", Widget: radial, HintText: "green to oven dry, across quarter-sawn strips"},
-		{Text: "Tangential, %", Widget: tangential, HintText: "across flat-sawn strips"},
-		{Text: "Source", Widget: source},
+		{Text: "Name", Widget: kit.TippedField(name, "What the wood is called in the plan")},
+		{Text: "Radial shrinkage, %", Widget: kit.TippedField(radial, "How much the wood shrinks across the growth rings, from green to oven dry"), HintText: "green to oven dry, across quarter-sawn strips"},
+		{Text: "Tangential, %", Widget: kit.TippedField(tangential, "How much it shrinks along the growth rings, from green to oven dry"), HintText: "across flat-sawn strips"},
+		{Text: "Source", Widget: kit.TippedField(source, "Where the figures come from")},
 	}
 	form := d.AskForm("A wood of your own", "Keep it", items, func() {
 		v.Name, v.Source = strings.TrimSpace(name.Text), strings.TrimSpace(source.Text)

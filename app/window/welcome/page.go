@@ -209,7 +209,7 @@ func (p *Page) footPart() fyne.CanvasObject {
 	again.SetChecked(p.Wanted())
 	leave := kit.NewButtonWithIcon("Go to the drawings", theme.NavigateNextIcon(), p.Hide)
 	p.desk.Explain(leave, "Leaves this page (Escape); Help shows it again")
-	return container.NewBorder(nil, nil, again, leave)
+	return container.NewBorder(nil, nil, kit.Tipped(again, "Whether this page stands before the drawings when the program is started without a plan; Help shows it again too"), leave)
 }
 
 // columns lays two objects out side by side, the left one of a share of the width.
