@@ -120,7 +120,7 @@ func (l *stepList) told() (steps []step, told string) {
 
 // card is one step with its figure and its caution.
 func (l *stepList) card(i int, t step) fyne.CanvasObject {
-	name := fmt.Sprintf("%d. %s", i+1, tongue.T(t.Name))
+	name := fmt.Sprintf("%d. %s", i+1, t.Name)
 	if t.Skip {
 		name += " – " + tongue.T("nothing to do")
 	}
