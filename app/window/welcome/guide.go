@@ -14,8 +14,8 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Guide is the card beside the work: it tells the task while there is one, and gives
-// hints else.
+// Guide is the card beside the work: it tells of the task while there is one, and
+// otherwise gives hints.
 type Guide struct {
 	desk *desk.Desk
 	task *task // or nil
