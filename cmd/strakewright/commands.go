@@ -26,6 +26,7 @@ type planArg struct {
 
 // plank computes everything that follows from the plan.
 func (a planArg) plank() (*loft.Planking, error) {
+	app.Tidy(a.Plan)
 	p, _, err := source.Open(a.Plan)
 	if err != nil {
 		return nil, err
