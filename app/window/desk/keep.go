@@ -40,7 +40,7 @@ func (d *Desk) OfferRecovery() {
 				d.stillKept(len(left))
 				return
 			}
-			story.SetText(recoveryStory(left))
+			kit.SetText(story, recoveryStory(left))
 		})
 	}
 	restore := answer("Restore unsaved work", d.restore, true)
@@ -49,7 +49,7 @@ func (d *Desk) OfferRecovery() {
 		end()
 		d.stillKept(len(left))
 	})
-	story.SetText(recoveryStory(left))
+	kit.SetText(story, recoveryStory(left))
 	ask = d.NewDialog("Unsaved work was found", story)
 	ask.SetButtons([]fyne.CanvasObject{later, answer("Discard", app.Discard, false), restore})
 	d.Offered = ask

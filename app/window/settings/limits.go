@@ -191,7 +191,7 @@ func (l *limitsDialog) sync() {
 	l.down.Sync()
 	l.up.Sync()
 	l.listGiven()
-	l.told.SetText(l.tell())
+	kit.SetText(l.told, l.tell())
 	if l.open() {
 		l.apply.Enable()
 	} else {
@@ -215,7 +215,7 @@ func (l *limitsDialog) listGiven() {
 		for _, in := range *side.list {
 			text := fmt.Sprintf("Frame %s: %s %s %s", in.Frame, side.name, l.desk.Units.Length(in.MM), side.what)
 			remove := l.desk.Button("Remove", "Takes this inset away", func() { l.changed(func() { *side.list = edit.WithoutInset(*side.list, in.Frame) }) })
-			l.given.Add(container.NewBorder(nil, nil, nil, remove, widget.NewLabel(text)))
+			l.given.Add(container.NewBorder(nil, nil, nil, remove, kit.NewLabel(text)))
 		}
 	}
 	if len(l.given.Objects) == 0 {
