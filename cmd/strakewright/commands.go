@@ -27,7 +27,9 @@ type planArg struct {
 // plank computes everything that follows from the plan.
 func (a planArg) plank() (*loft.Planking, error) {
 	app.Tidy(a.Plan)
+	done := sparing()
 	p, _, err := source.Open(a.Plan)
+	done()
 	if err != nil {
 		return nil, err
 	}
@@ -85,6 +87,7 @@ func (c *takeOffCmd) Run(s *streams) error {
 
 // hull takes the hull off the source.
 func (c *takeOffCmd) hull(s *streams) (p *hull.Plan, notes []string, err error) {
+	defer sparing()()
 	sliced, err := c.sliced(c.Source, c.drawingFlags)
 	if err != nil || !sliced {
 		if err == nil {
@@ -180,6 +183,7 @@ func (c *checkCmd) Run(s *streams) error {
 
 // read reads the source.
 func (c *checkCmd) read(s *streams) (kind string, p *hull.Plan, notes []string, faults []fault.Fault, err error) {
+	defer sparing()()
 	sliced, err := c.sliced(c.Source, c.drawingFlags)
 	if err != nil || !sliced {
 		if err == nil {
