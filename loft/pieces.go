@@ -244,8 +244,12 @@ func (s *buttSearch) ways(n int, above *choice) []*buttChain {
 			reached[i] = among(reached[i], buttChain{butt, nil, cost + uneven(0, place)})
 		}
 		for k := i - 1; k >= 0 && at[k] >= place-strip-1e-9; k-- {
+			rest := uneven(at[k], place)
 			for _, w := range reached[k] {
-				reached[i] = among(reached[i], buttChain{butt, w, w.cost + cost + uneven(at[k], place)})
+				if full(reached[i], w.cost+cost+rest) {
+					break // those after it cost no less
+				}
+				reached[i] = among(reached[i], buttChain{butt, w, w.cost + cost + rest})
 			}
 		}
 		if end-place+over <= strip+1e-9 {
@@ -262,8 +266,7 @@ func (s *buttSearch) ways(n int, above *choice) []*buttChain {
 
 // among puts a chain into its place in the list of the cheapest few.
 func among(ways []*buttChain, w buttChain) []*buttChain {
-	const most = 6
-	if len(ways) == most && w.cost >= ways[most-1].cost {
+	if full(ways, w.cost) {
 		return ways
 	}
 	i := len(ways)
@@ -271,7 +274,15 @@ func among(ways []*buttChain, w buttChain) []*buttChain {
 		i--
 	}
 	ways = slices.Insert(ways, i, &w)
-	return ways[:min(len(ways), most)]
+	return ways[:min(len(ways), mostWays)]
+}
+
+// mostWays is how many of the cheapest are kept.
+const mostWays = 6
+
+// full tells whether the list has no place for a chain of that cost.
+func full(ways []*buttChain, cost float64) bool {
+	return len(ways) == mostWays && cost >= ways[mostWays-1].cost
 }
 
 // farthest butts a strake that has a bay longer than a strip: as far as each

@@ -41,7 +41,7 @@ func (d *Desk) OfferRecovery() {
 				d.stillKept(len(left))
 				return
 			}
-			story.SetText(recoveryStory(left))
+			kit.SetText(story, recoveryStory(left))
 		})
 	}
 	restore := answer(tongue.T("Restore unsaved work"), d.restore, true)
@@ -50,7 +50,7 @@ func (d *Desk) OfferRecovery() {
 		end()
 		d.stillKept(len(left))
 	})
-	story.SetText(recoveryStory(left))
+	kit.SetText(story, recoveryStory(left))
 	ask = d.NewDialog(tongue.T("Unsaved work was found"), story)
 	ask.SetButtons([]fyne.CanvasObject{later, answer(tongue.T("Discard"), app.Discard, false), restore})
 	d.Offered = ask

@@ -226,7 +226,7 @@ func NewTable(headings []string, widths []float32, rows func() [][]string, bold 
 			l.Truncation = fyne.TextTruncateEllipsis
 			if id.Row < len(rows()) {
 				l.TextStyle.Bold = bold(id.Row)
-				l.SetText(rows()[id.Row][id.Col])
+				SetText(l, rows()[id.Row][id.Col])
 			}
 		})
 	t.ShowHeaderRow = true
@@ -235,7 +235,7 @@ func NewTable(headings []string, widths []float32, rows func() [][]string, bold 
 	}
 	t.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
 		if id.Col >= 0 {
-			o.(*widget.Label).SetText(headings[id.Col])
+			SetText(o.(*widget.Label), headings[id.Col])
 		}
 	}
 	for i, w := range widths {

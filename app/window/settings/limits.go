@@ -191,7 +191,7 @@ func (l *limitsDialog) sync() {
 	l.down.Sync()
 	l.up.Sync()
 	l.listGiven()
-	l.told.SetText(l.tell())
+	kit.SetText(l.told, l.tell())
 	if l.open() {
 		l.apply.Enable()
 	} else {
@@ -219,7 +219,7 @@ func (l *limitsDialog) listGiven() {
 		for _, in := range *side.list {
 			text := side.text(in.Frame, l.desk.Units.Length(in.MM))
 			remove := l.desk.Button(tongue.T("Remove"), tongue.T("Takes this inset away"), func() { l.changed(func() { *side.list = edit.WithoutInset(*side.list, in.Frame) }) })
-			l.given.Add(container.NewBorder(nil, nil, nil, remove, widget.NewLabel(text)))
+			l.given.Add(container.NewBorder(nil, nil, nil, remove, kit.NewLabel(text)))
 		}
 	}
 	if len(l.given.Objects) == 0 {

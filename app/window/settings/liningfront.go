@@ -53,7 +53,7 @@ func newLiningFront(d *desk.Desk, k *loft.Planking, layer int, ways []loft.Linin
 		if id.Col > 0 {
 			text = answer.LiningHeads()[id.Col-1]
 		}
-		o.(*widget.Label).SetText(text)
+		kit.SetText(o.(*widget.Label), text)
 	}
 	f.table.OnSelected = func(id widget.TableCellID) {
 		f.table.UnselectAll()
@@ -87,7 +87,7 @@ func (f *liningFront) choose(i int) {
 		return
 	}
 	f.chosen = i
-	f.told.SetText(f.text(i))
+	kit.SetText(f.told, f.text(i))
 	f.plot.Refresh()
 	f.table.Refresh()
 }
@@ -156,7 +156,7 @@ func (f *liningFront) cell(id widget.TableCellID, o fyne.CanvasObject) {
 		return
 	}
 	label.TextStyle.Bold = id.Row == f.chosen
-	label.SetText(f.figure(id))
+	kit.SetText(label, f.figure(id))
 }
 
 func (f *liningFront) figure(id widget.TableCellID) string {

@@ -113,7 +113,7 @@ func (w *stockWood) sync() {
 		if s.Measured == nil {
 			text += " " + tongue.T("Enter a run measured as laid to see how much of it is swelling and how much loose fit.")
 		}
-		w.told.SetText(text)
+		kit.SetText(w.told, text)
 		w.runs.set(w.runRows(s))
 	}
 	kit.Show(w.runsRoom, err == nil)
