@@ -18,7 +18,7 @@ func TestInstallFillsItsPlacesAndRemovesThem(t *testing.T) {
 		t.Fatal(err)
 	}
 	for range 2 { // and over itself
-		if err := to.fill(root, filepath.Join(root, "strakewright")); err != nil {
+		if err := to.fill(root, filepath.Join(root, "strakewright"), to.program, words{manual: ".TH x", bash: "complete"}); err != nil {
 			t.Fatal(err)
 		}
 	}

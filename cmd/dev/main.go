@@ -6,6 +6,7 @@
 //	go run ./cmd/dev test [go test flags] every check of the project
 //	go run ./cmd/dev bench [flags]        the benchmarks against their limits
 //	go run ./cmd/dev install [flags]      the program in the desktop's menu
+//	go run ./cmd/dev package [flags]      the program as a tarball and a Debian package
 //
 // On Debian it installs the packages that a command needs, after naming them.
 // It exits 0 when all is well, 1 when something failed, 2 when the command
@@ -37,6 +38,12 @@ const usage = `usage:
                                           its plans into the desktop's menu
       --below FOLDER                      there, and not below ~/.local
       --remove                            take all of that away again
+  go run ./cmd/dev package                make a tarball and, on Debian, a package of
+                                          the program in out, with their sums
+      -o FOLDER                           there, and not into out
+      --for windows                       a ZIP for Windows, by MinGW-w64's compiler
+      --twice                             make them again of a clone, with an empty
+                                          build cache, and compare every byte
   go run ./cmd/dev licences               gather the notices that ship with the program
 `
 
@@ -80,6 +87,8 @@ func parse(args []string) (func(*shop) error, error) {
 		return parseBench(rest)
 	case "install":
 		return parseInstall(rest)
+	case "package":
+		return parsePackage(rest)
 	case "licences":
 		return licences, nil
 	}
