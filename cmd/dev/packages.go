@@ -44,6 +44,7 @@ var (
 		{"openfoam-examples", "meshes of published hulls, to slice; it needs nothing else"},
 		{"gnumeric", "ssconvert: opens our workbook as a spreadsheet does"},
 		{"mandoc", "checks the manual page"},
+		{"dpkg-dev", "dpkg-shlibdeps: the libraries that a program is linked to, for its package"},
 	}
 	forDebian = []debianPackage{
 		{"dpkg-dev", "dpkg-shlibdeps: the packages whose libraries the program is linked to"},

@@ -96,8 +96,18 @@ func (s *shop) debianTree(r release, tree, program string, w words) error {
 			return err
 		}
 	}
+	if err := putFile(filepath.Join(to.data, "lintian", "overrides", "strakewright"), []byte(overrides), false); err != nil {
+		return err
+	}
 	return putFile(filepath.Join(doc, "copyright"), []byte("Strakewright\n\n"+texts["LICENSE"]+"\n"+texts[noticesFile]), false)
 }
+
+// overrides tell Debian's checker of packages what is meant so.
+const overrides = `# The notices of all modules stand there whole, as they do in every other archive of the program.
+strakewright: copyright-file-contains-full-apache-2-license
+# Words of compressed data and of names within the program, none of which it prints.
+strakewright: spelling-error-in-binary *
+`
 
 // linkedPackages are the packages that the program's libraries are in, with the least
 // version that has what it calls.
