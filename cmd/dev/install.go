@@ -228,8 +228,12 @@ func desktopEntry(program string) string {
 
 // quotedExec writes a path as an argument of the key Exec: within double quotes, with a
 // backslash before what the specification names, itself written as the value of a key,
-// and a percent sign doubled.
+// and a percent sign doubled. One that needs no quotes has none: xdg-open takes them for
+// a part of the name where there is no desktop to ask.
 func quotedExec(path string) string {
+	if !strings.ContainsAny(path, " \t\n\"'\\><~|&;$*?#()`%") { // the reserved characters, and the percent sign
+		return path
+	}
 	var b bytes.Buffer
 	b.WriteByte('"')
 	for _, r := range path {

@@ -55,6 +55,17 @@ func TestInstallFillsItsPlacesAndRemovesThem(t *testing.T) {
 	}
 }
 
+func TestExecIsQuotedWhereItMust(t *testing.T) {
+	for path, want := range map[string]string{
+		"strakewright": "strakewright", "/usr/local/bin/strakewright": "/usr/local/bin/strakewright",
+		"/my place/x": `"/my place/x"`, "/100%/x": `"/100%%/x"`, `/a"b`: `"/a\\"b"`,
+	} {
+		if got := quotedExec(path); got != want {
+			t.Errorf("%s: %s, not %s", path, got, want)
+		}
+	}
+}
+
 func TestInstalledKindOfPlans(t *testing.T) {
 	var kinds struct {
 		Type []struct {
