@@ -18,6 +18,10 @@ import (
 // linked to where the linker keeps what seems not to be used: dpkg-shlibdeps can miss them.
 var loaded = []string{"libgl1", "libx11-6", "libx11-xcb1", "libxcursor1", "libxi6", "libxinerama1", "libxrandr2", "libxrender1", "libxxf86vm1"}
 
+// letters is the package of a font that has the signs (minus, triangles) which the toolkit's
+// bold one lacks: it takes them from any that the system has.
+const letters = "fonts-dejavu-core"
+
 // debian makes the package for Debian, by dpkg's own programs, and gives its file name.
 func (s *shop) debian(r release, work, program string, w words) (string, []byte, error) {
 	tree := filepath.Join(work, "debian-tree")
@@ -127,10 +131,10 @@ func (s *shop) linkedPackages(work, program string) (string, error) {
 	return withLoaded(depends), nil
 }
 
-// withLoaded adds to a list of packages those of loaded that are not in it.
+// withLoaded adds to a list of packages letters, and those of loaded that are not in it.
 func withLoaded(depends string) string {
 	list := strings.Split(depends, ", ")
-	for _, name := range loaded {
+	for _, name := range append([]string{letters}, loaded...) {
 		if !slices.ContainsFunc(list, func(d string) bool { return d == name || strings.HasPrefix(d, name+" ") }) {
 			list = append(list, name)
 		}
