@@ -226,8 +226,18 @@ func (s *supply) roomiest() int {
 // down for kinds without end, and charged for each strip of the others. most is
 // what no pattern of each kind is worth more than.
 func (s *supply) proves(values, most []int) int {
-	scale := s.worth()
-	for n, k := range s.kinds {
+	sum := 0
+	for i, it := range s.items {
+		sum += it.count * values[i]
+	}
+	return provenBy(s.kinds, sum, most, s.worth())
+}
+
+// provenBy is the bound that follows where all pieces together have that sum of
+// values and no pattern of each kind is worth more than most of it; scale is the
+// value of a unit of price.
+func provenBy(kinds []cutKind, sum int, most []int, scale int) int {
+	for n, k := range kinds {
 		if k.count < 0 {
 			z := most[n]
 			switch {
@@ -238,11 +248,7 @@ func (s *supply) proves(values, most []int) int {
 			}
 		}
 	}
-	sum := 0
-	for i, it := range s.items {
-		sum += it.count * values[i]
-	}
-	for n, k := range s.kinds {
+	for n, k := range kinds {
 		if k.count > 0 {
 			sum -= k.count * max(most[n]-scale*k.price, 0)
 		}
@@ -257,6 +263,11 @@ func (s *supply) proves(values, most []int) int {
 // cheapest for their room.
 func (s *supply) lengthBound() int {
 	left, _ := s.total()
+	return s.costOfLength(left)
+}
+
+// costOfLength is what strips of that length together must cost, kerfs counted.
+func (s *supply) costOfLength(left int) int {
 	order := make([]int, len(s.kinds))
 	for k := range order {
 		order[k] = k

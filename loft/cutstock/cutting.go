@@ -162,25 +162,8 @@ const cutBudget = 5e8
 const moneyUnit = 1e-6
 
 func newCutJob(pieces []float64, box, shop []Strip, kerf float64) *cutJob {
-	j := &cutJob{boxes: len(box), shops: len(shop), scale: 1 / moneyUnit}
-	for _, s := range shop {
-		j.lengthy = j.lengthy || s.Price == 0
-	}
+	j := kindsOnly(box, shop, kerf)
 	lost := units(kerf)
-	for _, s := range box {
-		j.kinds = append(j.kinds, cutKind{units(s.Length) + lost, 0, s.Count})
-	}
-	for _, s := range shop {
-		price := max(int(math.Round(s.Price/moneyUnit)), 1)
-		if j.lengthy {
-			price = units(s.Length)
-		}
-		j.kinds = append(j.kinds, cutKind{units(s.Length) + lost, max(price, 1), s.Count})
-	}
-	if j.lengthy {
-		j.scale = 1 / cutUnit
-	}
-	j.coarsenPrices()
 	dear := 1
 	for _, k := range j.kinds {
 		dear = max(dear, k.price)
@@ -206,6 +189,30 @@ func newCutJob(pieces []float64, box, shop []Strip, kerf float64) *cutJob {
 		j.kinds = append(j.kinds, cutKind{longest, dear * (len(pieces) + 1), -1})
 	}
 	j.coarsen()
+	return j
+}
+
+// kindsOnly is a problem without pieces.
+func kindsOnly(box, shop []Strip, kerf float64) *cutJob {
+	j := &cutJob{boxes: len(box), shops: len(shop), scale: 1 / moneyUnit}
+	for _, s := range shop {
+		j.lengthy = j.lengthy || s.Price == 0
+	}
+	lost := units(kerf)
+	for _, s := range box {
+		j.kinds = append(j.kinds, cutKind{units(s.Length) + lost, 0, s.Count})
+	}
+	for _, s := range shop {
+		price := max(int(math.Round(s.Price/moneyUnit)), 1)
+		if j.lengthy {
+			price = units(s.Length)
+		}
+		j.kinds = append(j.kinds, cutKind{units(s.Length) + lost, max(price, 1), s.Count})
+	}
+	if j.lengthy {
+		j.scale = 1 / cutUnit
+	}
+	j.coarsenPrices()
 	return j
 }
 
