@@ -44,6 +44,20 @@ type Lot struct {
 // Proven tells whether nothing could cost less, wherever the strakes are butted.
 func (l *Lot) Proven() bool { return l.Cutting.Optimal() && l.Least >= l.Cutting.Cost }
 
+// Waste is the length, mm, of the strips used that is not laid: what is left of them,
+// the kerfs and the overhangs. pieces are all of the layer.
+func (l *Lot) Waste(pieces []LaidPiece) float64 {
+	waste := 0.0
+	for _, s := range l.Cutting.Strips {
+		waste += s.Length
+		for _, n := range s.Pieces {
+			p := pieces[l.Pieces[n]]
+			waste -= p.To - p.From
+		}
+	}
+	return waste
+}
+
 // CutLayers cuts all layers from the plan's strips and sheets at hand and on sale, by
 // the plan's rules and as each strake is made, from the frames outwards: what one takes the next no longer finds. It is the
 // whole answer in one call, and may take a second for a lot of many pieces; it

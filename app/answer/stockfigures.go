@@ -50,7 +50,7 @@ func Figures() []Figure {
 		{"run", "run of the strips", "Number of strips times their width times 1 and the swelling; bounds are quarter-sawn and flat-sawn, over all woods the name may mean.", handbook},
 		{"opens", "seam opens", "Width of a strip as laid less its width at rest in the room, if each keeps to its own place.", handbook},
 		{"loose", "loose fit", "The run as measured, less the run by swelling, less the build-up of dry strips that the bench record shows.", planSource},
-		{"bound", "cost and possible saving", "No cutting can cost less than the bound; the possible saving is the cost less the bound.", cutSource},
+		{"bound", "cost and possible saving", "No cutting of these pieces can cost less than the bound; the possible saving is the cost less the bound. Where strakes are butted a second bound holds for all other pieces that as many butts on frames could make, alike on both sides: only where the cost meets that is it called the cheapest wherever the butts fall. Lengths are compared to a tenth of a nanometre.", cutSource},
 		{"butts", "butts", "Butts fall on frames; between two on one frame lie as many full strakes as the rule asks, and neighbours' are as many frames apart.", tradeSource},
 		{"pins", "pins and treenails", "So many at each frame that a piece crosses and at its ends; pins to have ready are the most that one strake takes on both sides, since they are used again.", tradeSource},
 		{"seams", "distance of seams", "At each frame, along it, from a seam of this layer to the nearest of the layer beneath; the least over the frames. Seams at the limits are left out.", planSource},
