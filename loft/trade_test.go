@@ -226,3 +226,25 @@ func oneLayer(frames []hull.Frame, stock hull.Stock, bands int) *hull.Plan {
 	}
 	return &hull.Plan{Hull: hull.Hull{Frames: frames}, Layers: []hull.Layer{l}}
 }
+
+// A band given more strakes than common practice has room for at one end is told of,
+// with the narrowest.
+func TestNarrowStrakesAreTold(t *testing.T) {
+	narrow := func(height float64) []Note {
+		frames := bodies.Trough(6, 50, func(x float64) [][2]float64 { return bodies.Flat(40 - (40-height)*x/250) })
+		k, err := Plank(oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 1000}, 1))
+		require.NoError(t, err)
+		var out []Note
+		for _, n := range k.Layers[0].Notes {
+			if n, ok := n.(TooNarrow); ok {
+				out = append(out, n)
+				st := k.Layers[0].Strakes[k.Layers[0].index(n.Strake)]
+				assert.InDelta(t, n.Width, st.At[n.Frame].WidthCut, 1e-12)
+				assert.Less(t, n.Share, 0.5)
+				assert.Positive(t, n.Strakes)
+			}
+		}
+		return out
+	}
+	assert.Empty(t, narrow(22), "over half a strip everywhere")
+}
