@@ -23,7 +23,7 @@ func Figures() []Figure {
 	return []Figure{
 		{"strip", "strip", "Width and thickness of the strip, and its wood.", planSource},
 		{"strakes", "strakes", "In each band, the least number of strips that fill it at the frame of greatest girth, and at every other where no wedge may lie: girth, and what bevels take (thickness times the turn of the frame), over width and creep, rounded so that the strips creep apart by a few hundredths of their width at most.", tradeSource},
-		{"narrowest", "narrowest", "The least width to cut anywhere: what the strake takes of its frame as laid, less its build-up, times the cosine of the angle by which it crosses the frame off square.", geometry},
+		{"narrowest", "narrowest", "The least width to cut anywhere: what the strake takes of its frame as laid, less its build-up, times the cosine of the angle by which it crosses the frame off square. It is measured round the frame, as a tick strip lies: across the flat shape it is a little less where a wide strip crosses a tight bilge.", geometry},
 		{"widest", "widest", "The greatest width to cut anywhere, reckoned as the narrowest.", geometry},
 		{"tapered", "tapered", "Strakes that at one frame or more need less than the strip takes up there.", planSource},
 		{"taper_most", "taper most", "The most that is planed off a strip anywhere: what it takes up as laid less the width to cut.", planSource},

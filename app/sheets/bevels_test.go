@@ -65,7 +65,7 @@ func TestSquareEdgesHaveNoRows(t *testing.T) {
 	assert.Empty(t, row[1], "its upper edge is square")
 	assert.NotEmpty(t, row[2])
 	for _, st := range l.Strakes[1:n] {
-		for _, r := range strakeRows(l, st) {
+		for _, r := range strakeRows(l, st, func(int) float64 { return 0 }) {
 			assert.NotContains(t, r.name, "bev")
 		}
 	}
