@@ -27,14 +27,12 @@ const mayLose = 2*time.Second + 1500*time.Millisecond
 
 // planned is the part of a plan that is looked at.
 type planned struct {
-	Hull   struct{ Frames []struct{ Name string } }
 	Layers []struct {
 		Lines []struct {
-			Hold    int
-			Type    string
+			Hold    string // the frame by whose handle the line is held
 			Handles []struct {
-				Down float64
-				Held bool
+				Frame string
+				Down  float64
 			}
 		}
 	}
@@ -49,16 +47,14 @@ func readPlanned(text []byte) (planned, error) {
 	return p, err
 }
 
-// heldFrame is the frame whose handle is dragged.
-func (p planned) heldFrame() int {
-	line := p.Layers[0].Lines[0]
-	best, mid := line.Hold, len(line.Handles)/2
-	for i, h := range line.Handles {
-		if h.Held && (best == line.Hold || math.Abs(float64(i-mid)) < math.Abs(float64(best-mid))) {
-			best = i
+// down is where the handle of the first line on a frame is; NaN where it has none.
+func (p planned) down(frame string) float64 {
+	for _, h := range p.Layers[0].Lines[0].Handles {
+		if h.Frame == frame {
+			return h.Down
 		}
 	}
-	return best
+	return math.NaN()
 }
 
 // course is where the handle is after each step: its place on the girth, mm, from
@@ -80,8 +76,7 @@ func (c course) nearest(down float64) (step int, off float64) {
 type windowed struct {
 	path  string
 	text  []byte
-	frame string
-	held  int
+	frame string // whose handle is dragged
 }
 
 func (a *attempt) windowed() (p windowed, err error) {
@@ -92,8 +87,7 @@ func (a *attempt) windowed() (p windowed, err error) {
 	if err != nil {
 		return p, err
 	}
-	p.held = plan.heldFrame()
-	p.frame = plan.Hull.Frames[p.held].Name
+	p.frame = plan.Layers[0].Lines[0].Hold
 	return p, nil
 }
 
@@ -107,7 +101,7 @@ func (p windowed) downOf(path string) float64 {
 	if err != nil {
 		return math.NaN()
 	}
-	return plan.Layers[0].Lines[0].Handles[p.held].Down
+	return plan.down(p.frame)
 }
 
 // recoveries are the files in which windows kept what was not saved.

@@ -58,8 +58,11 @@ func formats() []format {
 			plain(func() string {
 				return "frame;x (mm);y (mm);z (mm)\r\n" + strings.ReplaceAll(pointsTable("%s;%g;%.3f;%.3f\r\n"), ".", ",")
 			}),
-			plain(func() string { return "# a list\n" + pointsTable("%s %g %.3f %.3f // point\n") }),
 			plain(func() string { return "\ufeffframe\tx_cm\ty_cm\tz_cm\tkind\n" + pointsTable("%s\t%g\t%.4f\t%.4f\t\n") }),
+		}, reads: sources},
+		{name: "list", ending: ".txt", sound: []func(*workshop) (string, []part, error){
+			plain(func() string { return "# a list\nname x y z\n" + pointsTable("%s %g %.3f %.3f // a point\n") }),
+			plain(func() string { return "name; z_mm; y_mm; x_mm\n" + pointsTable("%[1]s; %[4].3f; %[3].3f; %[2]g\n") }),
 		}, reads: sources},
 		{name: "girths", ending: ".csv", sound: []func(*workshop) (string, []part, error){plain(girthsTable)}, reads: sources},
 		{name: "offsets", ending: ".csv", sound: []func(*workshop) (string, []part, error){plain(offsetsTable)}, reads: append(sources, checks+" --misfits", takesOff+" --fair")},
