@@ -13,7 +13,7 @@ import (
 func disks() []trial {
 	return []trial{
 		{name: "disk-full", does: "a disk with 0 to 120 KiB left: the old file stays whole, nothing half written stays", full: 200, alone: true, needs: noMount, once: diskFull},
-		{name: "output-full", does: "standard output that takes nothing (`/dev/full`): told, exit 1", full: 12, short: 3, once: outputFull},
+		{name: "output-full", does: "standard output that takes nothing (`/dev/full`): told, exit 1", full: 12, short: 2, once: outputFull},
 	}
 }
 

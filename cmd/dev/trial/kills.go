@@ -15,9 +15,9 @@ import (
 func kills() []trial {
 	const how = "kill -9 at random moments of "
 	return []trial{
-		{name: "kill-take-off", does: how + "`take-off`: the plan is the old one or the new one", full: 100, short: 2, once: killedTakeOff},
-		{name: "kill-line", does: how + "`line -o`: likewise", full: 100, short: 1, once: killedLine},
-		{name: "kill-note", does: how + "`record note`: likewise, and what was said to be noted is in the file", full: 150, short: 2, once: killedNote},
+		{name: "kill-take-off", does: how + "`take-off`: the plan is the old one or the new one", full: 100, short: 1, once: killedTakeOff},
+		{name: "kill-line", does: how + "`line -o`: likewise", full: 100, once: killedLine},
+		{name: "kill-note", does: how + "`record note`: likewise, and what was said to be noted is in the file", full: 150, short: 1, once: killedNote},
 		{name: "kill-sheets", does: how + "`sheets`: the folder holds the old set or the new one, whole", full: 50, once: killedSheets},
 		{name: "kill-window", does: how + "the window while it edits: all but the last 2 s is kept and offered", full: 100, alone: true, needs: noScreen, once: killedWindow},
 	}

@@ -191,7 +191,7 @@ func killedWindow(a *attempt) error {
 		return err
 	}
 	defer w.kill()
-	const most = 9 * time.Second
+	const most = 6 * time.Second
 	end := time.Now().Add(time.Duration(a.rng.Int64N(int64(most))))
 	done := []time.Time{time.Now()} // when each step was seen, the start first
 	saved := false

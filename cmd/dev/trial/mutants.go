@@ -93,24 +93,23 @@ func mutants() []trial {
 	var out []trial
 	for _, f := range formats() {
 		out = append(out, trial{name: "mutants-" + f.name, does: "spoilt files, " + f.name + ": exit 0 or 1, one sentence, under 5 s of processor time, nothing left",
-			full: 2000, short: 1, once: f.once, needs: f.needs})
+			full: 2000, short: 1, once: f.once})
 	}
 	return out
 }
 
-// needs tells where a sound file is not read as one: then the mutants would try
+// allSound is an error where a sound file is not read as one: then its mutants would try
 // nothing.
-func (f format) needs(w *workshop) string {
-	if w.Short {
-		return ""
-	}
-	for i := range f.sound {
-		a := &attempt{workshop: w, n: 1}
-		if err := f.isSound(a, i); err != nil {
-			return fmt.Sprintf("the sound file %d is not read: %v", i+1, err)
+func (f format) allSound(w *workshop) error {
+	_, err := kept(w, "sound "+f.name, func() (bool, error) {
+		for i := range f.sound {
+			if err := f.isSound(&attempt{workshop: w, n: 1}, i); err != nil {
+				return false, fmt.Errorf("the sound file %d is not read: %w", i+1, err)
+			}
 		}
-	}
-	return ""
+		return true, nil
+	})
+	return err
 }
 
 func (f format) isSound(a *attempt, i int) (err error) {
@@ -143,6 +142,11 @@ func (f format) isSound(a *attempt, i int) (err error) {
 
 // once makes one mutant and has it read.
 func (f format) once(a *attempt) error {
+	if !a.Short {
+		if err := f.allSound(a.workshop); err != nil {
+			return err
+		}
+	}
 	text, parts, err := f.sound[a.rng.IntN(len(f.sound))](a.workshop)
 	if err != nil {
 		return err

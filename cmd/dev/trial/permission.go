@@ -14,7 +14,7 @@ import (
 const stranger = 65534
 
 func permissions() []trial {
-	return []trial{{name: "permission", does: "folders and files that may not be read, or not be written: told, and nothing lost", full: 120, short: 4, needs: noStranger, once: forbidden}}
+	return []trial{{name: "permission", does: "folders and files that may not be read, or not be written: told, and nothing lost", full: 120, needs: noStranger, once: forbidden}}
 }
 
 func noStranger(*workshop) string {

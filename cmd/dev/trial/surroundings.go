@@ -13,10 +13,10 @@ import (
 
 func surroundings() []trial {
 	return []trial{
-		{name: "clock-back", does: "a clock that goes back, or stands in another century: files from the future, notes out of order", full: 40, short: 1, once: clockBack},
-		{name: "home", does: "HOME unset, missing, a file or not writable, no temporary folder, and likewise for the folders of caches: the same answers", full: 80, short: 2, once: noHome},
-		{name: "locale", does: "the locales de, tr, C and others, unknown ones, odd time zones: the same answers to the byte", full: 80, short: 2, once: oddLocale},
-		{name: "names", does: "names of files with spaces, quotes, line ends, other scripts, a leading dash, no UTF-8", full: 250, short: 6, once: oddNames},
+		{name: "clock-back", does: "a clock that goes back, or stands in another century: files from the future, notes out of order", full: 40, once: clockBack},
+		{name: "home", does: "HOME unset, missing, a file or not writable, no temporary folder, and likewise for the folders of caches: the same answers", full: 80, short: 1, once: noHome},
+		{name: "locale", does: "the locales de, tr, C and others, unknown ones, odd time zones: the same answers to the byte", full: 80, short: 1, once: oddLocale},
+		{name: "names", does: "names of files with spaces, quotes, line ends, other scripts, a leading dash, no UTF-8", full: 250, short: 3, once: oddNames},
 		{name: "window-odd", does: "the window in such homes, in such locales and on such names: it opens, keeps work and is quiet", full: 30, alone: true, needs: noScreen, once: oddWindow},
 	}
 }
