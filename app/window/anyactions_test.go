@@ -111,7 +111,9 @@ func (m *anyActions) begin(t *rapid.T) {
 
 func (m *anyActions) written(t *rapid.T) []byte {
 	var b bytes.Buffer
-	require.NoError(t, m.w.desk.Plan().Write(&b))
+	if err := m.w.desk.Plan().Write(&b); err != nil {
+		t.Fatalf("the plan could not be read again: %v", err)
+	}
 	return b.Bytes()
 }
 
