@@ -62,7 +62,7 @@ func formats() []format {
 		}, reads: sources},
 		{name: "list", ending: ".txt", sound: []func(*workshop) (string, []part, error){
 			plain(func() string { return "# a list\nname x y z\n" + pointsTable("%s %g %.3f %.3f // a point\n") }),
-			plain(func() string { return "name; z_mm; y_mm; x_mm\n" + pointsTable("%[1]s; %[4].3f; %[3].3f; %[2]g\n") }),
+			plain(func() string { return "name; z_mm; y_mm; x_mm\n" + pointsTable("%[1]s; %.3[4]f; %.3[3]f; %[2]g\n") }),
 		}, reads: sources},
 		{name: "girths", ending: ".csv", sound: []func(*workshop) (string, []part, error){plain(girthsTable)}, reads: sources},
 		{name: "offsets", ending: ".csv", sound: []func(*workshop) (string, []part, error){plain(offsetsTable)}, reads: append(sources, checks+" --misfits", takesOff+" --fair")},
