@@ -81,11 +81,17 @@ func twoWindows(a *attempt) error {
 		return err
 	}
 	var windows [2]*window
+	defer func() {
+		for _, w := range windows {
+			if w != nil {
+				w.kill()
+			}
+		}
+	}()
 	for i := range windows {
 		if windows[i], err = a.open(i, p.path); err != nil {
 			return err
 		}
-		defer windows[i].kill()
 	}
 	var noted []string
 	for n := range 4 + a.rng.IntN(4) {

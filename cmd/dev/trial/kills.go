@@ -166,7 +166,7 @@ func killedLine(a *attempt) error {
 
 // noteOf is the command that notes something, on a day of March 2026.
 func noteOf(plan, side, strake, doing string, day int, note string) []string {
-	return []string{"record", plan, "note", "--side", side, "--strake", strake, "--doing", doing, "--date", fmt.Sprintf("2026-03-%02dT10:00:00", day), "--note", note}
+	return []string{"record", plan, "note", "--side", side, "--strake", strake, "--doing", doing, "--date", fmt.Sprintf("2026-03-%02dT10:00:00", day), "--note=" + note}
 }
 
 func killedNote(a *attempt) error {
@@ -255,11 +255,11 @@ func (a *attempt) setsOfSheets() (s setsOf, err error) {
 	if _, _, err = b.asset("skiff.strakeplan", "skiff.strakeplan"); err != nil {
 		return s, err
 	}
-	if err = b.run("sheets", "skiff.strakeplan", "-o", "old", "--paper", "a3").well(); err != nil {
+	if err := b.run("sheets", "skiff.strakeplan", "-o", "old", "--paper", "a3").well(); err != nil {
 		return s, err
 	}
 	begun := time.Now()
-	if err = b.run("sheets", "skiff.strakeplan", "-o", "young").well(); err != nil {
+	if err := b.run("sheets", "skiff.strakeplan", "-o", "young").well(); err != nil {
 		return s, err
 	}
 	s.took, s.at = time.Since(begun), b.in("old")

@@ -125,7 +125,7 @@ func (w *window) step(frame string) error {
 		if err := w.drag(from, dragPixels); err != nil {
 			return err
 		}
-		for range 40 {
+		for range 150 { // three seconds: a busy machine shows it late
 			if now, there := w.handleOf(frame); there && from.Y-now.Y > 1 {
 				return nil
 			}

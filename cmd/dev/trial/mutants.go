@@ -151,11 +151,10 @@ func (f format) once(a *attempt) error {
 	if err != nil {
 		return err
 	}
-	switch {
-	case parts == nil:
+	if parts == nil {
 		at := max(strings.Index(text, f.from), 0)
 		text = text[:at] + mutated(a.rng, text[at:])
-	default:
+	} else {
 		inside := a.rng.IntN(10) < 7
 		if inside { // the part that holds the table or the mesh, most often
 			i := len(parts) - 1

@@ -247,7 +247,7 @@ func oddNames(a *attempt) error {
 	if out != "" {
 		want = append(want, out)
 	}
-	for _, left := range strings.Split(strings.TrimSuffix(namesBetween(a.dir), "\x00"), "\x00") {
+	for left := range strings.SplitSeq(strings.TrimSuffix(namesBetween(a.dir), "\x00"), "\x00") {
 		if !slices.Contains(want, left) {
 			return fmt.Errorf("%q is left: %v", left, r)
 		}
