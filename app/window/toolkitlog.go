@@ -31,7 +31,7 @@ const (
 // the user has no folder of some kind.
 var (
 	notKept  = []string{"Failed on saving preferences", "Failed on force saving preferences", "Unable to create settings storage:", "Failed to create app storage space"}
-	harmless = []string{"Preferences load error:", "Settings load error:", "Settings watch error:", "Settings un-watch error:", "Failed to watch settings file:", "Getting favorite locations"}
+	harmless = []string{"Preferences load error:", "Settings load error:", "Settings watch error:", "Settings un-watch error:", "Failed to watch settings file:", "Getting favorite locations", "Failed to load user theme file"}
 )
 
 const unkeptSettings = "strakewright: what the window remembers from one run to the next, as recent files and its layout, cannot be kept; make your home folder one that can be written to.\n"
