@@ -33,10 +33,10 @@ import (
 // is little.
 func TestAnyActionsAreTakenBack(t *testing.T) {
 	unlessTold(t, map[string]string{"rapid.checks": "1", "rapid.steps": "25"})
-	t.Setenv("HOME", t.TempDir())
-	t.Chdir(t.TempDir()) // where a dialog about files begins
 	done := 0
 	rapid.Check(t, func(rt *rapid.T) {
+		t.Setenv("HOME", t.TempDir())
+		t.Chdir(t.TempDir()) // where a dialog about files begins: no run meets what another saved
 		host := &passing{TB: t}
 		defer host.end()
 		m := &anyActions{w: newWindow(host), count: &done}
@@ -166,7 +166,9 @@ func (m *anyActions) takesAllBack(t *rapid.T) {
 	last := m.written(t)
 	steps := len(d.Session.Undoable())
 	d.UndoSteps(steps)
-	require.Equal(t, string(m.first), string(m.written(t)), "undo leads to the first plan")
+	if now := m.written(t); !bytes.Equal(m.first, now) {
+		t.Fatalf("undo does not lead to the first plan of %s, of %d steps:\n%s\nbut to\n%s", d.Session.Title(), steps, m.first, now)
+	}
 	d.RedoSteps(steps)
 	require.Equal(t, string(last), string(m.written(t)), "redo leads to the last plan")
 	m.w.Canvas().Capture()
