@@ -167,7 +167,7 @@ func (m *anyActions) takesAllBack(t *rapid.T) {
 	steps := len(d.Session.Undoable())
 	d.UndoSteps(steps)
 	if now := m.written(t); !bytes.Equal(m.first, now) {
-		t.Fatalf("undo does not lead to the first plan of %s, of %d steps:\n%s\nbut to\n%s", d.Session.Title(), steps, m.first, now)
+		t.Fatalf("undo does not lead to the first plan of %s, of the steps %q:\n%s\nbut to\n%s", d.Session.Title(), d.Session.Redoable(), m.first, now)
 	}
 	d.RedoSteps(steps)
 	require.Equal(t, string(last), string(m.written(t)), "redo leads to the last plan")
