@@ -18,14 +18,19 @@ import (
 // alike gathered as one set, and the developed shape of the others. There must be such a layer.
 func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
-	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k, l), s.Room.Width)}
+	pieces := []*piece{note("Before cutting", knifeCaution, s.Column), note("How to read these sheets", flatWords(k, l), s.Column)}
 	sets := l.CutSets()
 	for i := range sets {
 		pieces = append(pieces, taperPiece(k, l, &sets[i], s))
 	}
+	if t := flatTable(l, sets, s); len(t.rows) > 0 {
+		pieces = append(pieces, &piece{parts: []*piece{t.piece()}}) // the single shapes have it as their titles
+	}
 	for _, st := range l.Strakes {
 		if f, err := l.Flat(st.ID); err == nil && loft.SetOf(sets, st.ID) == nil {
-			pieces = append(pieces, flatPiece(k, l, st, f, s))
+			p := flatPiece(k, l, st, f, s)
+			p.parts = flatParts(k, l, st, f, s)
+			pieces = append(pieces, p)
 		}
 	}
 	return flow(kind{
@@ -65,7 +70,8 @@ func flatWords(k *loft.Planking, l *loft.Layer) string {
 	if l.SquareEdges() {
 		edges = answer.EdgesText(&k.Plan.Hull, l)
 	}
-	return fmt.Sprintf("Shapes and widths, in mm, are of the face that lies on the frames; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by.", side, other, edges)
+	return fmt.Sprintf("Shapes and widths, in mm, are of the face that lies on the frames; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by. "+
+		"On paper the arrow by a strake's number points to the bow. At each frame stand its name and the strake's width, and outside each edge that edge's bevel. A strake too long for the page is drawn in lengths a, b and so on, each turned level: cut one at the dashed line, lay it over the other until the crosses coincide, and glue.", side, other, edges)
 }
 
 // edgeStrain is the greatest strain of edge-set in a strake where it is laid, a
@@ -155,7 +161,7 @@ const rowNames, shapeLeft = 25.0, 30.0
 // flatPiece draws a developed strake.
 func flatPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s Settings) *piece {
 	p := &piece{}
-	y := p.lines(0, 0, s.Room.Width, flatTitle(k, l, st, f))
+	y := p.lines(0, 0, s.double(), flatTitle(k, l, st, f))
 	sh := placed(f, st.Garboard)
 	sh.move(draw.Pt(shapeLeft, y+5.5))
 	drawEnds(p, k, shapeLeft, y+2.8)
@@ -320,7 +326,7 @@ func crossingRows(p *piece, marks []crossing, y float64, rows []valueRow) {
 	for i, m := range marks {
 		at[i] = m.at.X
 		for _, r := range rows {
-			room[i] = max(room[i], draw.TextWidth(r.value(m.frame), small)+2)
+			room[i] = max(room[i], draw.TextWidth(r.value(m.frame), fine)+1.5)
 		}
 	}
 	at = spread(at, room, rowNames, math.Inf(1))
@@ -330,11 +336,11 @@ func crossingRows(p *piece, marks []crossing, y float64, rows []valueRow) {
 	}
 	top += drop
 	for _, r := range rows {
-		p.text(0, top+small*0.8, r.name, small, draw.Left)
+		p.text(0, top+fine, r.name, fine, draw.Left)
 		for i, m := range marks {
-			p.Text(draw.Pt(at[i], top+small*0.8), r.value(m.frame), draw.Ink, small, draw.Centre)
+			p.Text(draw.Pt(at[i], top+fine), r.value(m.frame), draw.Ink, fine, draw.Centre)
 		}
-		top += lineOf
+		top += fineLine
 	}
 	if n := len(at); n > 0 {
 		p.w = max(p.w, at[n-1]+room[n-1]/2)

@@ -53,7 +53,7 @@ func notches(set *loft.CutSet) []notch {
 // from corner to corner above.
 func taperPiece(k *loft.Planking, l *loft.Layer, set *loft.CutSet, s Settings) *piece {
 	p := &piece{}
-	y := p.lines(0, 0, s.Room.Width, taperTitle(k, l, set)) + 5.5
+	y := p.lines(0, 0, s.Long, taperTitle(k, l, set)) + 5.5
 	drawEnds(p, k, shapeLeft, y-2.7)
 	all, deepest := notches(set), 0.0
 	for _, n := range all {
