@@ -143,7 +143,11 @@ func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Pro
 
 // Booklet writes the booklet alone, as PDF, and tells how many of its pages are done.
 func (s *Set) Booklet(ctx context.Context, w io.Writer, progress func(done, of int)) error {
-	return paper.Booklet(ctx, w, paper.Book{Title: "Planking sheets", Setup: s.setup, Guide: guide(), Summary: s.summary, Sheets: s.sheets}, progress)
+	return paper.Booklet(ctx, w, s.book(), progress)
+}
+
+func (s *Set) book() paper.Book {
+	return paper.Book{Title: "Planking sheets", Setup: s.setup, Guide: guide(), Summary: s.summary, Sheets: s.sheets}
 }
 
 // files are all but the booklet.

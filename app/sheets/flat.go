@@ -21,7 +21,9 @@ func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	pieces := []*piece{note("Before cutting", knifeCaution, s.Column), note("How to read these sheets", flatWords(k, l), s.Column)}
 	sets := l.CutSets()
 	for i := range sets {
-		pieces = append(pieces, taperPiece(k, l, &sets[i], s))
+		p := taperPiece(k, l, &sets[i], s)
+		p.parts = taperParts(k, l, &sets[i], s)
+		pieces = append(pieces, p)
 	}
 	if t := flatTable(l, sets, s); len(t.rows) > 0 {
 		pieces = append(pieces, &piece{parts: []*piece{t.piece()}}) // the single shapes have it as their titles
@@ -154,9 +156,8 @@ func (s *shape) overhang(atEnd bool, length float64) []draw.Point {
 	return []draw.Point{a, draw.Pt(a.X+x*l, a.Y+y*l), draw.Pt(b.X+x*l, b.Y+y*l), b}
 }
 
-// rowNames is the width of the names of a strake's rows of numbers, mm, and
-// shapeLeft where the strake itself begins.
-const rowNames, shapeLeft = 25.0, 30.0
+// shapeLeft is where the strake itself begins, right of the names of its rows, mm.
+const shapeLeft = 21.0
 
 // flatPiece draws a developed strake.
 func flatPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s Settings) *piece {
@@ -329,7 +330,11 @@ func crossingRows(p *piece, marks []crossing, y float64, rows []valueRow) {
 			room[i] = max(room[i], draw.TextWidth(r.value(m.frame), fine)+1.5)
 		}
 	}
-	at = spread(at, room, rowNames, math.Inf(1))
+	names := 0.0
+	for _, r := range rows {
+		names = max(names, draw.TextWidth(r.name, fine)+2)
+	}
+	at = spread(at, room, names, math.Inf(1))
 	top := y + 1.5
 	for i, m := range marks {
 		p.Line(draw.Grid, hair, m.at, draw.Pt(m.at.X, top), draw.Pt(at[i], top+drop-1))

@@ -36,7 +36,7 @@ const (
 	mapHead  = 8.0  // for the frames' names
 	mapWords = 7.0  // for what stands underneath
 	mapPitch = 2.9  // from number to number
-	mapGirth = 85.0 // the most that an expanded planking is drawn high
+	mapGirth = 62.0 // the most that an expanded planking is drawn high
 	// mapNumbers is the most strakes that are each numbered at either end.
 	mapNumbers = 40
 )

@@ -56,6 +56,24 @@ func Booklet(ctx context.Context, w io.Writer, b Book, progress func(done, total
 	return bind.doc.Write(w)
 }
 
+// Pages lays out all pages of the booklet, as Booklet writes them.
+func (b Book) Pages() ([]Page, error) {
+	setup, err := b.Setup.filled()
+	if err != nil {
+		return nil, err
+	}
+	b.Setup = setup
+	leaves, err := b.leaves()
+	if err != nil {
+		return nil, err
+	}
+	pages := make([]Page, len(leaves))
+	for i, l := range leaves {
+		pages[i] = l.finished(setup, i+1, len(leaves))
+	}
+	return pages, nil
+}
+
 // leaves are all pages of the booklet; the contents are laid out once to count
 // their pages and again with the numbers.
 func (b *Book) leaves() ([]leaf, error) {

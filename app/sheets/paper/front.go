@@ -99,6 +99,7 @@ func (b *Book) front() []draw.Sheet {
 // picture each, and under each the sheets with the numbers of their pages.
 func (b *Book) contents(on [][]int) []leaf {
 	w, _ := b.Setup.page(false, handyRoll).window()
+	w -= 2 * hair.Width
 	var boxes []draw.Part
 	var links [][]link
 	for i, s := range b.steps() {
@@ -133,12 +134,13 @@ func (b *Book) contentsLeaf(p page, boxes []draw.Part, links [][]link, y float64
 	top := p.windowTop()
 	l.drawing = func(d *draw.Drawing) {
 		if y > 0 {
-			d.Text(draw.Pt(p.left(), top+5), b.Title, draw.Ink, 6, draw.Left)
-			d.Text(draw.Pt(p.left(), top+10), "In the order of the work, from the top down. Every drawing is at full size unless it says otherwise; both sides of the hull are alike.", draw.Ink, noteSize, draw.Left)
+			room := p.right() - p.left()
+			d.Text(draw.Pt(p.left(), top+5), draw.Fit(b.Title, 6, room), draw.Ink, 6, draw.Left)
+			d.Text(draw.Pt(p.left(), top+10), draw.Fit("In the order of the work, from the top down. Every drawing is at full size unless it says otherwise; both sides of the hull are alike.", noteSize, room), draw.Ink, noteSize, draw.Left)
 		}
 		at := top + y
 		for i := range boxes {
-			d.Add(&boxes[i].Drawing, draw.Pt(p.left(), at))
+			d.Add(&boxes[i].Drawing, draw.Pt(p.left()+hair.Width, at))
 			at += boxes[i].Height + 2
 		}
 	}

@@ -32,7 +32,7 @@ func heading(d *draw.Drawing, p page, title, ship, number string) {
 	if ship = draw.Fit(ship, textSize, room-w); ship != "…" {
 		d.Text(draw.Pt(left+w, y), ship, draw.Ink, textSize, draw.Left)
 	}
-	d.Line(draw.Faint, hair, draw.Pt(left, p.top()+headHeight-0.5), draw.Pt(right, p.top()+headHeight-0.5))
+	d.Line(draw.Faint, hair, draw.Pt(left+hair.Width, p.top()+headHeight-0.5), draw.Pt(right-hair.Width, p.top()+headHeight-0.5))
 }
 
 // footHeight is the height of a page's foot: on a narrow one the line about printing
@@ -53,7 +53,7 @@ func (p page) besides() bool {
 func (p page) foot(d *draw.Drawing) {
 	at := draw.Pt(p.left(), p.bottom()-p.footHeight())
 	width := p.right() - p.left()
-	d.Line(draw.Faint, hair, at, draw.Pt(at.X+width, at.Y))
+	d.Line(draw.Faint, hair, draw.Pt(at.X+hair.Width, at.Y), draw.Pt(at.X+width-hair.Width, at.Y))
 	x, y, room := at.X, at.Y+3.4, width
 	if p.besides() {
 		x, room = at.X+barIn+barText+14, width-barIn-barText-14

@@ -137,18 +137,14 @@ func layPage(blocks []block, w, h float64) (on []placed, rest []block) {
 	passed, first, waits := 0, -1, false // waits: the block ahead goes onto a later page
 	for _, b := range blocks {
 		late := first >= 0 && b.section > first+1
-		var head placed
-		var tail *block
-		ok := false
-		if passed <= patience && !late && !(waits && b.after) {
-			if head, tail, ok = s.place(b); !ok {
+		tail := &b
+		for tail != nil && passed <= patience && !late && !(waits && b.after) {
+			head, more, ok := s.place(*tail)
+			if !ok {
 				passed++
+				break
 			}
-		}
-		if ok {
-			on = append(on, head)
-		} else {
-			tail = &b
+			on, tail = append(on, head), more
 		}
 		if waits = tail != nil; waits {
 			rest = append(rest, *tail)
