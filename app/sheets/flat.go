@@ -232,6 +232,11 @@ func drawOverhang(p *piece, k *loft.Planking, sh *shape, length float64) {
 // two frames (their rungs) holds it, at most every 100 mm, and over its end of
 // rising x where none stands near: each piece of paper is to bear it.
 func numberInside(p *piece, text string, sh *shape, frames []int) {
+	numberEnd(p, text, sh, numberBays(p, text, sh, frames))
+}
+
+// numberBays writes the number into the bays, and gives the x of the last.
+func numberBays(p *piece, text string, sh *shape, frames []int) float64 {
 	w, up := draw.TextWidth(text, small)/2, draw.CapHeight(small)/2
 	last := math.Inf(-1)
 	for i := 0; i+1 < len(frames); i++ {
@@ -242,6 +247,12 @@ func numberInside(p *piece, text string, sh *shape, frames []int) {
 			last = m.X
 		}
 	}
+	return last
+}
+
+// numberEnd writes the number over the end of rising x, unless one stands near.
+func numberEnd(p *piece, text string, sh *shape, last float64) {
+	w := draw.TextWidth(text, small) / 2
 	n := len(sh.upper) - 1
 	end := draw.Pt(sh.upper[n].X-w-1, math.Inf(1))
 	if end.X-last < 100 || end.X-w < shapeLeft+endsWidth {

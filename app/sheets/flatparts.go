@@ -22,7 +22,7 @@ const (
 	joinOut  = 3.2
 	joinArm  = 1.8
 	// endRoom is kept of a page's length for labels that stand out beyond an end, mm.
-	endRoom = 5.0
+	endRoom = 2.0
 )
 
 // length is a stretch of a flat strake from rung to rung, with its edges run on over a
@@ -49,15 +49,23 @@ func flatParts(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s
 	if k.Plan.Hull.Bow == hull.BowLast {
 		before, behind = behind, before
 	}
-	cuts := jointsOf(&sh, f, s.Long-endRoom, before, behind)
 	var out []*piece
-	for i := 0; i+1 < len(cuts); i++ {
-		n := sh.length(cuts[i], cuts[i+1])
-		name := st.ID
-		if len(cuts) > 2 {
-			name = fmt.Sprintf("%s %c", st.ID, rune('a'+i%26))
+	const tries = 8 // each with more room for labels that stand out
+	for i := range tries {
+		cuts := jointsOf(&sh, f, s.Long-endRoom-4*float64(i), before, behind)
+		out = nil
+		widest := 0.0
+		for j := 0; j+1 < len(cuts); j++ {
+			name := st.ID
+			if len(cuts) > 2 {
+				name = fmt.Sprintf("%s %c", st.ID, rune('a'+j%26))
+			}
+			p := lengthPiece(k, l, st, f, sh.length(cuts[j], cuts[j+1]), name, s.Overhang)
+			out, widest = append(out, p), max(widest, p.w)
 		}
-		out = append(out, lengthPiece(k, l, st, f, n, name, s.Overhang))
+		if widest <= s.Long {
+			break
+		}
 	}
 	return out
 }
@@ -81,6 +89,9 @@ func jointsOf(sh *shape, f *loft.Flat, longest, before, behind float64) []int {
 		return append(out, n)
 	}
 	each := longest - 2*joinOver
+	if before+whole+behind <= 2*(longest-joinOver) { // neither of two has more than one joint
+		each = longest - joinOver
+	}
 	pieces := math.Ceil((before + whole + behind) / each)
 	for p := 1.0; p < pieces; p++ {
 		last := at[out[len(out)-1]]
@@ -363,7 +374,8 @@ func (t *lettered) along(all []frameLabel, way float64) {
 		edge = t.shape.lower
 	}
 	const off = 0.7
-	for i, x := range spread(at, room, math.Inf(-1), math.Inf(1)) {
+	lo, hi := t.shape.ends()
+	for i, x := range spread(at, room, lo, hi) {
 		w := (room[i] - 1.2) / 2
 		y := way * math.Inf(-1)
 		for _, q := range []float64{x - w, x - w/2, x, x + w/2, x + w} {
@@ -378,6 +390,17 @@ func (t *lettered) along(all []frameLabel, way float64) {
 		}
 		t.Text(draw.Pt(x, base), some[i].text, draw.Ink, fine, draw.Centre)
 	}
+}
+
+// ends are the least and the greatest x of a shape.
+func (s *shape) ends() (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, edge := range [][]draw.Point{s.upper, s.lower} {
+		for _, p := range edge {
+			lo, hi = min(lo, p.X), max(hi, p.X)
+		}
+	}
+	return lo, hi
 }
 
 // room gives the height at which a text stands inside from one x to another; ok is false

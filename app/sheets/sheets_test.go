@@ -104,7 +104,16 @@ func TestLabelsOfManyNarrowStrakes(t *testing.T) {
 	}
 }
 
+// checkLabels checks the labels of a sheet, and those of its parts for pages.
 func checkLabels(t *testing.T, name string, s *draw.Sheet) {
+	t.Helper()
+	checkLabelsOf(t, name, s)
+	for i, p := range s.Parts {
+		checkLabelsOf(t, name, &draw.Sheet{Name: fmt.Sprintf("%s, part %d", s.Name, i+1), Drawing: p.Drawing, Width: p.Width, Height: p.Height})
+	}
+}
+
+func checkLabelsOf(t *testing.T, name string, s *draw.Sheet) {
 	t.Helper()
 	type box struct {
 		text       string

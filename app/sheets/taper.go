@@ -82,7 +82,7 @@ func taperParts(k *loft.Planking, l *loft.Layer, set *loft.CutSet, s Settings) [
 			t.over = s.Overhang
 		}
 		marks := t.draw(p, y, after)
-		numberInside(p, names(set), t.sh, between(0, len(t.sh.upper)))
+		numberBays(p, names(set), t.sh, between(0, len(t.sh.upper)))
 		crossingRows(p, marks, y+t.deepest()+joinOut, taperRows(l, set, all))
 		out = append(out, p)
 	}

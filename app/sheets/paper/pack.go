@@ -140,10 +140,12 @@ func layPage(blocks []block, w, h float64) (on []placed, rest []block) {
 		tail := &b
 		for tail != nil && passed <= patience && !late && !(waits && b.after) {
 			head, more, ok := s.place(*tail)
-			if !ok {
+			back := ok && tail != &b && head.at.X <= on[len(on)-1].at.X // a part left of what it goes on from misleads
+			if !ok || back {
 				passed++
 				break
 			}
+			s.put(&head.block, head.at)
 			on, tail = append(on, head), more
 		}
 		if waits = tail != nil; waits {
@@ -156,8 +158,8 @@ func layPage(blocks []block, w, h float64) (on []placed, rest []block) {
 	return on, rest
 }
 
-// place lays a block on the page, or as much of it as there is room for where it can
-// be split.
+// place finds the place of a block on the page, or of as much of it as there is room for
+// where it can be split.
 func (s *skyline) place(b block) (on placed, rest *block, ok bool) {
 	at, ok := s.spot(&b)
 	if !ok {
@@ -178,7 +180,6 @@ func (s *skyline) place(b block) (on placed, rest *block, ok bool) {
 			return on, nil, false
 		}
 	}
-	s.put(&b, at)
 	return placed{b, at}, rest, true
 }
 
