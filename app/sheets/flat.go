@@ -3,6 +3,7 @@ package sheets
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -333,7 +334,10 @@ func degrees(d float64) string {
 // crossingRows writes rows of numbers under a piece whose lowest point is at y,
 // each led to its frame, and sets the piece's height.
 func crossingRows(p *piece, marks []crossing, y float64, rows []valueRow) {
-	const drop = 5.0
+	const drop = 3.6
+	rows = slices.DeleteFunc(rows, func(r valueRow) bool { // nothing to tell here
+		return !slices.ContainsFunc(marks, func(m crossing) bool { return r.value(m.frame) != "" })
+	})
 	at, room := make([]float64, len(marks)), make([]float64, len(marks))
 	for i, m := range marks {
 		at[i] = m.at.X
@@ -346,7 +350,7 @@ func crossingRows(p *piece, marks []crossing, y float64, rows []valueRow) {
 		names = max(names, draw.TextWidth(r.name, fine)+2)
 	}
 	at = spread(at, room, names, math.Inf(1))
-	top := y + 1.5
+	top := y + 0.8
 	for i, m := range marks {
 		p.Line(draw.Grid, hair, m.at, draw.Pt(m.at.X, top), draw.Pt(at[i], top+drop-1))
 	}
@@ -361,6 +365,6 @@ func crossingRows(p *piece, marks []crossing, y float64, rows []valueRow) {
 	if n := len(at); n > 0 {
 		p.w = max(p.w, at[n-1]+room[n-1]/2)
 	}
-	p.h = top + 2
+	p.h = top + 0.8
 	p.Line(draw.Grid, hair, draw.Pt(0, p.h), draw.Pt(p.w, p.h))
 }

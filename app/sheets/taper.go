@@ -83,7 +83,7 @@ func taperParts(k *loft.Planking, l *loft.Layer, set *loft.CutSet, s Settings) [
 		}
 		marks := t.draw(p, y, after)
 		numberBays(p, names(set), t.sh, between(0, len(t.sh.upper)))
-		crossingRows(p, marks, y+t.deepest()+joinOut, taperRows(l, set, all))
+		crossingRows(p, marks, y+t.deepest()+joinArm, taperRows(l, set, all)) // crosses stand clear of the frames
 		out = append(out, p)
 	}
 	return out
