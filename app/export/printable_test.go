@@ -27,7 +27,7 @@ const margin = 8
 // and letter of every page lies within what a printer prints on, and each page is used.
 func TestNothingIsDrawnOffThePaper(t *testing.T) {
 	plans := 0
-	const enough = 5 // each is drawn for every paper; with the demo hulls some 2 s of CPU
+	const enough = 3 // each is drawn for every paper; with the demo hulls some 2 s of CPU
 	rapid.Check(t, func(t *rapid.T) {
 		if plans++; plans > enough {
 			return
