@@ -58,8 +58,9 @@ func (t *table) fit(width float64) {
 // piece draws the table whole; pages may part it between rows.
 func (t *table) piece() *piece { return t.from(0, len(t.rows)) }
 
-// fewest is how many rows a part of a table has at the least.
-const fewest = 4
+// The rows that the part of a table before a break and the part after it have at the
+// least.
+const fewestBefore, fewestAfter = 8, 4
 
 // from draws the rows from..to-1, under the headings.
 func (t *table) from(from, to int) *piece {
@@ -82,7 +83,7 @@ func (t *table) from(from, to int) *piece {
 			n--
 			h -= t.rowHeight(t.rows[n])
 		}
-		if n = min(n, to-fewest); n < from+fewest {
+		if n = min(n, to-fewestAfter); n < from+fewestBefore {
 			return nil, nil, false
 		}
 		head, rest = t.from(from, n), t.from(n, to)

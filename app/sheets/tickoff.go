@@ -2,6 +2,7 @@ package sheets
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -124,7 +125,7 @@ func shopping(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Shee
 			}
 		}
 		for _, b := range wood.Blocks {
-			add(n+1, "block", fromWhere(false), b.Count, b.Breadth, b.Depth, b.Length, k.Plan.Layers[n].Stock.Species)
+			add(n+1, "block", fromWhere(false), b.Count, tenth(b.Breadth), tenth(b.Depth), tenth(b.Length), k.Plan.Layers[n].Stock.Species)
 		}
 		pieces = append(pieces, note(fmt.Sprintf("Layer %d", n+1), wood.Advice, s.Column))
 	}
@@ -135,6 +136,9 @@ func shopping(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Shee
 		title:   "Wood to buy and to have at hand",
 	}, append([]*piece{t.piece()}, pieces...), s.Room)
 }
+
+// tenth rounds up to a tenth: a block may be larger.
+func tenth(mm float64) float64 { return math.Ceil(10*mm-1e-6) / 10 }
 
 // dropped tells of a layer where strakes end in others, one at the end of each; none
 // where none does.
