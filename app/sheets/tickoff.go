@@ -40,7 +40,7 @@ func tickOff(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Sheet
 				laid = "[x]"
 			}
 			t.rows = append(t.rows, []string{fmt.Sprint(turn.Order), fmt.Sprint(turn.Layer), fmt.Sprint(i + 1), short(p.ID), part, string(p.Side),
-				wood[turn.Layer-1].Pieces[i].Wood(), fmt.Sprintf("%.1f", p.Length()), fmt.Sprint(p.Pins), fmt.Sprint(p.Treenails), laid})
+				cutFrom(&wood[turn.Layer-1].Pieces[i]), fmt.Sprintf("%.1f", p.Length()), fmt.Sprint(p.Pins), fmt.Sprint(p.Treenails), laid})
 		}
 	}
 	t.fit(0)
@@ -54,6 +54,14 @@ func tickOff(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Sheet
 		name:    "order-of-laying",
 		title:   "Order of laying and cutting list, to tick off",
 	}, pieces, s.Room)
+}
+
+// cutFrom tells what a piece is cut from.
+func cutFrom(p *answer.CutPiece) string {
+	if p.Strip > 0 && p.Sheet == 0 {
+		return fmt.Sprintf("strip %d", p.Strip)
+	}
+	return p.Wood()
 }
 
 // stripTable lists the strips in the order in which they are first wanted.
