@@ -18,16 +18,23 @@ type step struct {
 	draw func() ([]draw.Sheet, error)
 }
 
-// All gives every sheet of a planking in the order of the booklet: the
-// numbering maps, then for each layer marking, strakes, wedges, bevels and
-// bending, then the filler blocks, the sheet wood and the order of laying. It stops between
+// All gives every sheet of a planking in the order of the work, which is that of the
+// booklet: the wood to buy, the numbering maps, the filler blocks, then for each layer
+// marking, the sheet wood, strakes, wedges, bevels and bending, and at last the order of
+// laying. It stops between
 // steps when the context ends, with the context's error; progress may be nil.
 // Other errors are those of fillerBlocks and loft.Planking.CutLayers.
 func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) ([]draw.Sheet, error) {
-	steps := mapSteps(k, s)
-	for layer := 1; layer <= len(k.Layers); layer++ {
-		steps = append(steps, layerSteps(k, layer, s)...)
-	}
+	cut := s.Cut
+	steps := []step{{"wood to buy", func() (_ []draw.Sheet, err error) {
+		if cut == nil {
+			if cut, err = k.CutLayers(ctx); err != nil {
+				return nil, err
+			}
+		}
+		return shopping(k, cut, s), nil
+	}}}
+	steps = append(steps, mapSteps(k, s)...)
 	for _, b := range s.blocks(k) {
 		steps = append(steps, step{"filler blocks", func() ([]draw.Sheet, error) {
 			drawn, err := fillerBlocks(k, b.From, b.To, b.Spacing, s.inset(k), s)
@@ -37,16 +44,9 @@ func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) (
 			return drawn, err
 		}})
 	}
-	var cut []*loft.CuttingPlan
-	steps = append(steps, step{"sheet wood", func() (out []draw.Sheet, err error) {
-		if cut, err = k.CutLayers(ctx); err != nil {
-			return nil, err
-		}
-		for i, c := range cut {
-			out = append(out, sheetWood(c, i+1, s)...)
-		}
-		return out, nil
-	}})
+	for layer := 1; layer <= len(k.Layers); layer++ {
+		steps = append(steps, layerSteps(k, layer, s, &cut)...)
+	}
 	steps = append(steps, step{"order of laying", func() ([]draw.Sheet, error) { return tickOff(k, cut, s), nil }})
 	var out []draw.Sheet
 	for i, st := range steps {
@@ -72,17 +72,15 @@ func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) (
 func mapSteps(k *loft.Planking, s Settings) []step {
 	var out []step
 	for layer := 1; layer <= len(k.Layers); layer++ {
-		for _, side := range bothSides {
-			out = append(out, step{fmt.Sprintf("numbering map, layer %d", layer), func() ([]draw.Sheet, error) {
-				return []draw.Sheet{numberedMap(k, layer, side, s)}, nil
-			}})
-		}
+		out = append(out, step{fmt.Sprintf("numbering map, layer %d", layer), func() ([]draw.Sheet, error) {
+			return numberMaps(k, layer, s), nil
+		}})
 	}
 	return out
 }
 
-// layerSteps draw what there is of every layer.
-func layerSteps(k *loft.Planking, layer int, s Settings) []step {
+// layerSteps draw what there is of every layer; cut is known when they are taken.
+func layerSteps(k *loft.Planking, layer int, s Settings, cut *[]*loft.CuttingPlan) []step {
 	var out []step
 	for _, kind := range []struct {
 		what string
@@ -90,8 +88,12 @@ func layerSteps(k *loft.Planking, layer int, s Settings) []step {
 	}{
 		{"tick strips", tickStrips},
 		{"frame marking cards", markingCards},
+		{"sheet wood", func(_ *loft.Planking, layer int, s Settings) []draw.Sheet {
+			return sheetWood((*cut)[layer-1], layer, s)
+		}},
 		{"flat strakes", flatStrakes},
 		{"wedges", wedgePatterns},
+		{"drop strakes", dropped},
 		{"bevels", bevelSheets},
 		{"bending card", bendingCard},
 	} {

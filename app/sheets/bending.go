@@ -2,7 +2,6 @@ package sheets
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"github.com/strakewright/strakewright/app/answer"
@@ -21,11 +20,10 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	t := &table{
 		title: fmt.Sprintf("Bending, layer %d, strips %g mm thick, both sides", layer, thickness),
 		columns: []column{
-			{"strake", 13.5, false}, {"least radius mm", 14, true}, {"near frame", 14, false}, {"strain %", 13, true}, {"round, mm", 15, true},
-			{"twist in all °", 14, true}, {"most in 100 mm °", 19, true}, {"how, and over which frames", 0, false},
+			{head: "strake"}, {head: "least radius mm", number: true}, {head: "near frame"}, {head: "strain %", number: true}, {head: "round, mm", number: true},
+			{head: "twist in all °", number: true}, {head: "most in 100 mm °", number: true}, {head: "how, and over which frames", loose: true},
 		},
 	}
-	t.columns[7].width = s.Room.Width - t.width()
 	for _, st := range l.Strakes {
 		if st.To <= st.From {
 			continue
@@ -47,12 +45,12 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 			plain("%.1f", b.Twist.Degrees(), 0.05), plain("%.1f", 100*hull.Angle(b.TwistMost).Degrees(), 0.05), strings.Join(spans, "; "),
 		})
 	}
+	t.fit(s.double())
 	pieces := []*piece{
-		note("Before bending", bendCaution, s.Room.Width),
-		note("", answer.LimitsText(loft.BendingOf(k.Plan, k.Plan.Layers[layer-1].Stock.Species))+" "+bendThumb, s.Room.Width),
+		note("Before bending", bendCaution, s.Column),
+		note("", answer.LimitsText(loft.BendingOf(k.Plan, k.Plan.Layers[layer-1].Stock.Species))+" "+bendThumb, s.Column),
+		t.piece(),
 	}
-	used := pieces[0].h + pieces[1].h + 2*gap
-	pieces = append(pieces, t.pieces(math.Max(s.Room.Height-used, s.Room.Height/2))...)
 	return flow(kind{
 		section: "Bending",
 		name:    fmt.Sprintf("bending-layer-%d", layer),

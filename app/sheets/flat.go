@@ -3,6 +3,7 @@ package sheets
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -18,14 +19,21 @@ import (
 // alike gathered as one set, and the developed shape of the others. There must be such a layer.
 func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
-	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k, l), s.Room.Width)}
+	pieces := []*piece{note("Before cutting", knifeCaution, s.Column), note("How to read these sheets", flatWords(k, l), s.Column)}
 	sets := l.CutSets()
 	for i := range sets {
-		pieces = append(pieces, taperPiece(k, l, &sets[i], s))
+		p := taperPiece(k, l, &sets[i], s)
+		p.parts = taperParts(k, l, &sets[i], s)
+		pieces = append(pieces, p)
+	}
+	if t := flatTable(l, sets, s); len(t.rows) > 0 {
+		pieces = append(pieces, &piece{parts: []*piece{t.piece()}}) // the single shapes have it as their titles
 	}
 	for _, st := range l.Strakes {
 		if f, err := l.Flat(st.ID); err == nil && loft.SetOf(sets, st.ID) == nil {
-			pieces = append(pieces, flatPiece(k, l, st, f, s))
+			p := flatPiece(k, l, st, f, s)
+			p.parts = flatParts(k, l, st, f, s)
+			pieces = append(pieces, p)
 		}
 	}
 	return flow(kind{
@@ -65,7 +73,8 @@ func flatWords(k *loft.Planking, l *loft.Layer) string {
 	if l.SquareEdges() {
 		edges = answer.EdgesText(&k.Plan.Hull, l)
 	}
-	return fmt.Sprintf("Shapes and widths, in mm, are of the face that lies on the frames; flat widths go straight across the shape as drawn, while tick strips and tables tell widths round the frame, which are a little more on a tight bilge; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by.", side, other, edges)
+	return fmt.Sprintf("Shapes and widths, in mm, are of the face that lies on the frames; flat widths go straight across the shape as drawn, while tick strips and tables tell widths round the frame, which are a little more on a tight bilge; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by. "+
+		"On paper the arrow by a strake's number points to the bow. At each frame stand its name and the strake's flat width, and outside each edge that edge's bevel. A strake too long for the page is drawn in lengths a, b and so on, each turned level: cut one at the dashed line, lay it over the other until the crosses coincide, and glue.", side, other, edges)
 }
 
 // edgeStrain is the greatest strain of edge-set in a strake where it is laid, a
@@ -148,14 +157,13 @@ func (s *shape) overhang(atEnd bool, length float64) []draw.Point {
 	return []draw.Point{a, draw.Pt(a.X+x*l, a.Y+y*l), draw.Pt(b.X+x*l, b.Y+y*l), b}
 }
 
-// rowNames is the width of the names of a strake's rows of numbers, mm, and
-// shapeLeft where the strake itself begins.
-const rowNames, shapeLeft = 25.0, 30.0
+// shapeLeft is where the strake itself begins, right of the names of its rows, mm.
+const shapeLeft = 21.0
 
 // flatPiece draws a developed strake.
 func flatPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s Settings) *piece {
 	p := &piece{}
-	y := p.lines(0, 0, s.Room.Width, flatTitle(k, l, st, f))
+	y := p.lines(0, 0, s.double(), flatTitle(k, l, st, f))
 	sh := placed(f, st.Garboard)
 	sh.move(draw.Pt(shapeLeft, y+5.5))
 	drawEnds(p, k, shapeLeft, y+2.8)
@@ -225,6 +233,11 @@ func drawOverhang(p *piece, k *loft.Planking, sh *shape, length float64) {
 // two frames (their rungs) holds it, at most every 100 mm, and over its end of
 // rising x where none stands near: each piece of paper is to bear it.
 func numberInside(p *piece, text string, sh *shape, frames []int) {
+	numberEnd(p, text, sh, numberBays(p, text, sh, frames))
+}
+
+// numberBays writes the number into the bays, and gives the x of the last.
+func numberBays(p *piece, text string, sh *shape, frames []int) float64 {
 	w, up := draw.TextWidth(text, small)/2, draw.CapHeight(small)/2
 	last := math.Inf(-1)
 	for i := 0; i+1 < len(frames); i++ {
@@ -235,6 +248,12 @@ func numberInside(p *piece, text string, sh *shape, frames []int) {
 			last = m.X
 		}
 	}
+	return last
+}
+
+// numberEnd writes the number over the end of rising x, unless one stands near.
+func numberEnd(p *piece, text string, sh *shape, last float64) {
+	w := draw.TextWidth(text, small) / 2
 	n := len(sh.upper) - 1
 	end := draw.Pt(sh.upper[n].X-w-1, math.Inf(1))
 	if end.X-last < 100 || end.X-w < shapeLeft+endsWidth {
@@ -335,30 +354,37 @@ func degrees(d float64) string {
 // crossingRows writes rows of numbers under a piece whose lowest point is at y,
 // each led to its frame, and sets the piece's height.
 func crossingRows(p *piece, marks []crossing, y float64, rows []valueRow) {
-	const drop = 5.0
+	const drop = 3.6
+	rows = slices.DeleteFunc(rows, func(r valueRow) bool { // nothing to tell here
+		return !slices.ContainsFunc(marks, func(m crossing) bool { return r.value(m.frame) != "" })
+	})
 	at, room := make([]float64, len(marks)), make([]float64, len(marks))
 	for i, m := range marks {
 		at[i] = m.at.X
 		for _, r := range rows {
-			room[i] = max(room[i], draw.TextWidth(r.value(m.frame), small)+2)
+			room[i] = max(room[i], draw.TextWidth(r.value(m.frame), fine)+1.5)
 		}
 	}
-	at = spread(at, room, rowNames, math.Inf(1))
-	top := y + 1.5
+	names := 0.0
+	for _, r := range rows {
+		names = max(names, draw.TextWidth(r.name, fine)+2)
+	}
+	at = spread(at, room, names, math.Inf(1))
+	top := y + 0.8
 	for i, m := range marks {
 		p.Line(draw.Grid, hair, m.at, draw.Pt(m.at.X, top), draw.Pt(at[i], top+drop-1))
 	}
 	top += drop
 	for _, r := range rows {
-		p.text(0, top+small*0.8, r.name, small, draw.Left)
+		p.text(0, top+fine, r.name, fine, draw.Left)
 		for i, m := range marks {
-			p.Text(draw.Pt(at[i], top+small*0.8), r.value(m.frame), draw.Ink, small, draw.Centre)
+			p.Text(draw.Pt(at[i], top+fine), r.value(m.frame), draw.Ink, fine, draw.Centre)
 		}
-		top += lineOf
+		top += fineLine
 	}
 	if n := len(at); n > 0 {
 		p.w = max(p.w, at[n-1]+room[n-1]/2)
 	}
-	p.h = top + 2
+	p.h = top + 0.8
 	p.Line(draw.Grid, hair, draw.Pt(0, p.h), draw.Pt(p.w, p.h))
 }

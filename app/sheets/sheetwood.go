@@ -19,10 +19,11 @@ func sheetWood(c *loft.CuttingPlan, layer int, s Settings) []draw.Sheet {
 	if c.Sheets == nil || len(c.Sheets.Nest.Sheets) == 0 {
 		return nil
 	}
-	pieces := []*piece{note("Where each strake lies on its sheet", sheetWords(c.Sheets), s.Room.Width)}
+	pieces := []*piece{note("Where each strake lies on its sheet", sheetWords(c.Sheets), s.Column)}
 	for n := range c.Sheets.Nest.Sheets {
-		pieces = append(pieces, sheetPicture(c, n, s.Room.Width))
-		pieces = append(pieces, sheetKey(c, n).pieces(s.Room.Height)...)
+		key := sheetKey(c, n)
+		key.fit(0)
+		pieces = append(pieces, sheetPicture(c, n, s.double()), key.piece())
 	}
 	return flow(kind{
 		section: "Sheet wood",
@@ -132,8 +133,8 @@ func sheetKey(c *loft.CuttingPlan, n int) *table {
 	t := &table{
 		title: fmt.Sprintf("On sheet %d", n+1),
 		columns: []column{
-			{"number", 16, true}, {"strake", 18, false}, {"piece", 16, false}, {"side", 22, false},
-			{"along mm", 18, true}, {"up mm", 16, true}, {"turned", 44, false},
+			{head: "number", number: true}, {head: "strake"}, {head: "piece"}, {head: "side"},
+			{head: "along mm", number: true}, {head: "up mm", number: true}, {head: "turned"},
 		},
 	}
 	sheet := c.Sheets.Nest.Sheets[n]

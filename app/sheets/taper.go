@@ -7,6 +7,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -49,11 +50,132 @@ func notches(set *loft.CutSet) []notch {
 	return out
 }
 
+// taperParts draws a set for pages: whole, or in lengths where no page is so long. They
+// join at lines across with a cross off either end, as those of a flat strake do.
+func taperParts(k *loft.Planking, l *loft.Layer, set *loft.CutSet, s Settings) []*piece {
+	all := notches(set)
+	end := all[len(all)-1].at
+	after := k.Plan.Hull.Bow == hull.BowFirst
+	longest := s.Long - endRoom
+	n := math.Ceil((end + s.Overhang) / (longest - 2*joinOver))
+	if end+s.Overhang <= longest {
+		n = 1
+	}
+	var joints []float64
+	for i := 0.0; i <= n; i++ {
+		joints = append(joints, clearOf(all, end*i/n))
+	}
+	joints[0], joints[len(joints)-1] = 0, end
+	var out []*piece
+	for i := 1; i < len(joints); i++ {
+		title := taperTitle(k, l, set)
+		if n > 1 {
+			title = fmt.Sprintf("Length %c of %g. %s", rune('a'+(i-1)%26), n, title)
+			if i > 1 {
+				title = fmt.Sprintf("Length %c of %g of %s, layer %d", rune('a'+(i-1)%26), n, names(set), l.Number)
+			}
+		}
+		p := &piece{}
+		y := p.lines(0, 0, s.Long-endRoom, title) + joinOut + joinArm
+		t := taperLength{set: set, all: all, from: joints[i-1], to: joints[i], first: i == 1, last: i == len(joints)-1}
+		if after && t.last || !after && t.first {
+			t.over = s.Overhang
+		}
+		marks := t.draw(p, y, after)
+		numberBays(p, names(set), t.sh, between(0, len(t.sh.upper)))
+		crossingRows(p, marks, y+t.deepest()+joinArm, taperRows(l, set, all)) // crosses stand clear of the frames
+		out = append(out, p)
+	}
+	return out
+}
+
+// clearOf is the place next to one that is furthest from frames and corners.
+func clearOf(all []notch, at float64) float64 {
+	best, far := at, -1.0
+	for d := -12.0; d <= 12; d++ {
+		off := 6.0
+		for _, n := range all {
+			off = min(off, math.Abs(n.at-at-d))
+		}
+		if off > far || off == far && math.Abs(d) < math.Abs(best-at) {
+			best, far = at+d, off
+		}
+	}
+	return best
+}
+
+// taperLength is a length of a straight taper.
+type taperLength struct {
+	set         *loft.CutSet
+	all         []notch
+	from, to    float64 // mm along the strip
+	first, last bool
+	over        float64 // spare wood at its end
+	sh          *shape
+}
+
+// deepest is its greatest width.
+func (t *taperLength) deepest() float64 {
+	w := 0.0
+	for _, n := range t.all {
+		w = max(w, n.width)
+	}
+	return w
+}
+
+// draw draws the length with its top at y, and gives where frames cross it.
+func (t *taperLength) draw(p *piece, y float64, after bool) []crossing {
+	base := y + t.deepest()
+	t.sh = &shape{straight: true}
+	begin := t.from
+	if !t.first {
+		begin -= joinOver
+	}
+	left := 0.0
+	if t.over > 0 && !after {
+		left += t.over
+	}
+	add := func(at float64) (u, w draw.Point) {
+		u, w = draw.Pt(left+at-begin, base-t.set.Cuts.Width(at)), draw.Pt(left+at-begin, base)
+		t.sh.upper, t.sh.lower = append(t.sh.upper, u), append(t.sh.lower, w)
+		return u, w
+	}
+	var marks []crossing
+	var jointAt [][2]draw.Point
+	if !t.first {
+		add(begin)
+		u, w := add(t.from)
+		jointAt = append(jointAt, [2]draw.Point{u, w})
+	}
+	for _, n := range t.all {
+		if n.at < t.from-1e-9 || n.at > t.to+1e-9 {
+			continue
+		}
+		u, w := add(n.at)
+		if n.corner && n.width > 0 {
+			p.Line(draw.Pencil, heavy, u, w)
+		}
+		if n.frame >= 0 {
+			p.Line(draw.Pencil, hair, u, w)
+			marks = append(marks, crossing{n.frame, w})
+		}
+	}
+	if !t.last {
+		u, w := add(t.to)
+		jointAt = append(jointAt, [2]draw.Point{u, w})
+		add(t.to + joinOver)
+	}
+	p.edges(&length{shape: *t.sh, joins: !t.first, joint: !t.last})
+	p.Line(draw.Pencil, broken, t.sh.overhang(after, t.over)...)
+	p.w = max(p.w, t.sh.upper[len(t.sh.upper)-1].X)
+	return marks
+}
+
 // taperPiece draws a set as one strip with a straight lower edge, its straight cuts
 // from corner to corner above.
 func taperPiece(k *loft.Planking, l *loft.Layer, set *loft.CutSet, s Settings) *piece {
 	p := &piece{}
-	y := p.lines(0, 0, s.Room.Width, taperTitle(k, l, set)) + 5.5
+	y := p.lines(0, 0, s.Long, taperTitle(k, l, set)) + 5.5
 	drawEnds(p, k, shapeLeft, y-2.7)
 	all, deepest := notches(set), 0.0
 	for _, n := range all {
