@@ -5,20 +5,21 @@ import (
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/sheets/paper"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // guide is the steps of the work in their order, each with a picture and the sheets that
 // are for it: the first page of the booklet.
 func guide() []paper.Step {
 	return []paper.Step{
-		{Sections: []string{"Wood to buy"}, What: "Buy or look out the wood: strips, sheets and blocks for both sides.", Picture: stripsPicture()},
-		{Sections: []string{"Numbering map"}, What: "Find your way: the number of every strake, its band and where it ends.", Picture: mapPicture()},
-		{Sections: []string{"Filler blocks"}, What: "Fill the ends of the hull: sections to carve blocks by, at full size.", Picture: blockPicture()},
-		{Sections: []string{"Tick strips", "Frame marking cards"}, What: "Mark the frames: cut a strip out, bend it round its frame, and mark every strake's edges.", Picture: tickPicture()},
-		{Sections: []string{"Sheet wood", "Flat strakes", "Wedges", "Drop strakes"}, What: "Cut the strakes: flat shapes from sheet, straight tapers from strips, wedges to fill what they leave, and ends let into a neighbour.", Picture: flatPicture()},
-		{Sections: []string{"Bevels"}, What: "Bevel the edges so that strakes close on the outside.", Picture: bevelPicture()},
-		{Sections: []string{"Bending"}, What: "Bend the strakes to their frames: dry, soaked or with heat.", Picture: bendPicture()},
-		{Sections: []string{"Order of laying"}, What: "Lay them, on both sides by turns, and tick off each piece.", Picture: layPicture()},
+		{Sections: []string{tongue.T("Wood to buy")}, What: tongue.T("Buy or look out the wood: strips, sheets and blocks for both sides."), Picture: stripsPicture()},
+		{Sections: []string{tongue.T("Numbering map")}, What: tongue.T("Find your way: the number of every strake, its band and where it ends."), Picture: mapPicture()},
+		{Sections: []string{tongue.T("Filler blocks")}, What: tongue.T("Fill the ends of the hull: sections to carve blocks by, at full size."), Picture: blockPicture()},
+		{Sections: []string{tongue.T("Tick strips"), tongue.T("Frame marking cards")}, What: tongue.T("Mark the frames: cut a strip out, bend it round its frame, and mark every strake's edges."), Picture: tickPicture()},
+		{Sections: []string{tongue.T("Sheet wood"), tongue.T("Flat strakes"), tongue.T("Wedges"), tongue.T("Drop strakes")}, What: tongue.T("Cut the strakes: flat shapes from sheet, straight tapers from strips, wedges to fill what they leave, and ends let into a neighbour."), Picture: flatPicture()},
+		{Sections: []string{tongue.T("Bevels")}, What: tongue.T("Bevel the edges so that strakes close on the outside."), Picture: bevelPicture()},
+		{Sections: []string{tongue.T("Bending")}, What: tongue.T("Bend the strakes to their frames: dry, soaked or with heat."), Picture: bendPicture()},
+		{Sections: []string{tongue.T("Order of laying")}, What: tongue.T("Lay them, on both sides by turns, and tick off each piece."), Picture: layPicture()},
 	}
 }
 

@@ -63,7 +63,7 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 		return nil, err
 	}
 	for _, sheet := range all {
-		if s.Layer != 0 && !ofLayer(sheet, s.Layer, len(k.Layers)) || k.Plan.Hull.Shapeless() && needShape[sheet.Section] {
+		if s.Layer != 0 && !ofLayer(sheet, s.Layer, len(k.Layers)) || k.Plan.Hull.Shapeless() && needsShape(sheet.Section) {
 			continue
 		}
 		if !slices.Contains(out.sections, sheet.Section) {
@@ -87,9 +87,11 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 	return out, err
 }
 
-// needShape are the sections that tell nothing true of a hull of which only the
-// girths are known.
-var needShape = map[string]bool{"Numbering map": true, "Flat strakes": true, "Bending": true, "Filler blocks": true}
+// needsShape tells a section that says nothing true of a hull of which only the girths
+// are known.
+func needsShape(section string) bool {
+	return slices.Contains([]string{tongue.T("Numbering map"), tongue.T("Flat strakes"), tongue.T("Bending"), tongue.T("Filler blocks")}, section)
+}
 
 // Sections are the parts of the booklet, those that were not chosen as well.
 func (s *Set) Sections() []string { return s.sections }

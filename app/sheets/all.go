@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -26,7 +27,7 @@ type step struct {
 // Other errors are those of fillerBlocks and loft.Planking.CutLayers.
 func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) ([]draw.Sheet, error) {
 	cut := s.Cut
-	steps := []step{{"wood to buy", func() (_ []draw.Sheet, err error) {
+	steps := []step{{tongue.T("wood to buy"), func() (_ []draw.Sheet, err error) {
 		if cut == nil {
 			if cut, err = k.CutLayers(ctx); err != nil {
 				return nil, err
@@ -36,7 +37,7 @@ func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) (
 	}}}
 	steps = append(steps, mapSteps(k, s)...)
 	for _, b := range s.blocks(k) {
-		steps = append(steps, step{"filler blocks", func() ([]draw.Sheet, error) {
+		steps = append(steps, step{tongue.T("filler blocks"), func() ([]draw.Sheet, error) {
 			drawn, err := fillerBlocks(k, b.From, b.To, b.Spacing, s.inset(k), s)
 			if none := nothingLeft(""); s.Blocks == nil && errors.As(err, &none) {
 				return nil, nil // nobody asked for one, and the bay has no room for any
@@ -47,11 +48,11 @@ func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) (
 	for layer := 1; layer <= len(k.Layers); layer++ {
 		steps = append(steps, layerSteps(k, layer, s, &cut)...)
 	}
-	steps = append(steps, step{"order of laying", func() ([]draw.Sheet, error) { return tickOff(k, cut, s), nil }})
+	steps = append(steps, step{tongue.T("order of laying"), func() ([]draw.Sheet, error) { return tickOff(k, cut, s), nil }})
 	var out []draw.Sheet
 	for i, st := range steps {
 		if err := ctx.Err(); err != nil {
-			return nil, fmt.Errorf("the sheets are not finished: %w", err)
+			return nil, tongue.Errorf("the sheets are not finished: %w", err)
 		}
 		if progress != nil {
 			progress(i, len(steps), st.what)
@@ -72,7 +73,7 @@ func All(ctx context.Context, k *loft.Planking, s Settings, progress Progress) (
 func mapSteps(k *loft.Planking, s Settings) []step {
 	var out []step
 	for layer := 1; layer <= len(k.Layers); layer++ {
-		out = append(out, step{fmt.Sprintf("numbering map, layer %d", layer), func() ([]draw.Sheet, error) {
+		out = append(out, step{tongue.T("numbering map, layer %d", layer), func() ([]draw.Sheet, error) {
 			return numberMaps(k, layer, s), nil
 		}})
 	}
@@ -86,18 +87,18 @@ func layerSteps(k *loft.Planking, layer int, s Settings, cut *[]*loft.CuttingPla
 		what string
 		draw func(*loft.Planking, int, Settings) []draw.Sheet
 	}{
-		{"tick strips", tickStrips},
-		{"frame marking cards", markingCards},
-		{"sheet wood", func(_ *loft.Planking, layer int, s Settings) []draw.Sheet {
+		{tongue.T("tick strips"), tickStrips},
+		{tongue.T("frame marking cards"), markingCards},
+		{tongue.T("sheet wood"), func(_ *loft.Planking, layer int, s Settings) []draw.Sheet {
 			return sheetWood((*cut)[layer-1], layer, s)
 		}},
-		{"flat strakes", flatStrakes},
+		{tongue.T("flat strakes"), flatStrakes},
 		{"wedges", wedgePatterns},
-		{"drop strakes", dropped},
+		{tongue.T("drop strakes"), dropped},
 		{"bevels", bevelSheets},
-		{"bending card", bendingCard},
+		{tongue.T("bending card"), bendingCard},
 	} {
-		out = append(out, step{fmt.Sprintf("%s, layer %d", kind.what, layer), func() ([]draw.Sheet, error) {
+		out = append(out, step{tongue.T("%s, layer %d", kind.what, layer), func() ([]draw.Sheet, error) {
 			return kind.draw(k, layer, s), nil
 		}})
 	}

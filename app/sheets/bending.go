@@ -6,6 +6,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -18,10 +19,10 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	name := l.Surface.FrameName
 	thickness := k.Plan.Layers[layer-1].Stock.Thickness
 	t := &table{
-		title: fmt.Sprintf("Bending, layer %d, strips %g mm thick, both sides", layer, thickness),
+		title: tongue.T("Bending, layer %d, strips %g mm thick, both sides", layer, thickness),
 		columns: []column{
-			{head: "strake"}, {head: "least radius mm", number: true}, {head: "near frame"}, {head: "strain %", number: true}, {head: "round, mm", number: true},
-			{head: "twist in all °", number: true}, {head: "most in 100 mm °", number: true}, {head: "how, and over which frames", loose: true},
+			{head: tongue.T("strake")}, {head: tongue.T("least radius mm"), number: true}, {head: tongue.T("near frame")}, {head: tongue.T("strain %"), number: true}, {head: tongue.T("round, mm"), number: true},
+			{head: tongue.T("twist in all °"), number: true}, {head: tongue.T("most in 100 mm °"), number: true}, {head: tongue.T("how, and over which frames"), loose: true},
 		},
 	}
 	for _, st := range l.Strakes {
@@ -29,7 +30,7 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 			continue
 		}
 		b := l.BendOf(st)
-		radius := "flat"
+		radius := tongue.T("flat")
 		if b.Radius > 0 {
 			radius = fmt.Sprintf("%.0f", b.Radius)
 		}
@@ -47,14 +48,14 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	}
 	t.fit(s.double())
 	pieces := []*piece{
-		note("Before bending", bendCaution, s.Column),
-		note("", answer.LimitsText(loft.BendingOf(k.Plan, k.Plan.Layers[layer-1].Stock.Species))+" "+bendThumb, s.Column),
+		note(tongue.T("Before bending"), tongue.T(bendCaution), s.Column),
+		note("", answer.LimitsText(loft.BendingOf(k.Plan, k.Plan.Layers[layer-1].Stock.Species))+" "+tongue.T(bendThumb), s.Column),
 		t.piece(),
 	}
 	return flow(kind{
-		section: "Bending",
+		section: tongue.T("Bending"),
 		name:    fmt.Sprintf("bending-layer-%d", layer),
-		title:   fmt.Sprintf("Bending card, layer %d", layer),
+		title:   tongue.T("Bending card, layer %d", layer),
 	}, pieces, s.Room)
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -19,7 +20,7 @@ func bevelSheets(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	told := bevelled(l)
 	text := answer.EdgesText(&k.Plan.Hull, l)
 	if len(told) > 0 {
-		text += " Each edge is planed off square by the bevel. Positive: the hull is convex there and the strake widens outwards, so wood goes from the inner corner; negative: hollow, and from the outer corner."
+		text += tongue.T(" Each edge is planed off square by the bevel. Positive: the hull is convex there and the strake widens outwards, so wood goes from the inner corner; negative: hollow, and from the outer corner.")
 	}
 	pieces := []*piece{note("", text, s.Column)}
 	first, last := l.Surface.Planked()
@@ -27,7 +28,7 @@ func bevelSheets(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		to := bevelsAbreast(l, told, from, last, s.Wide)
 		for _, unit := range bevelUnits {
 			t := bevelTable(l, told, from, to)
-			t.title = fmt.Sprintf("Bevels, layer %d, frames %s to %s: %s", layer, l.Surface.FrameName(from), l.Surface.FrameName(to-1), unit.name)
+			t.title = tongue.T("Bevels, layer %d, frames %s to %s: %s", layer, l.Surface.FrameName(from), l.Surface.FrameName(to-1), tongue.T(unit.name))
 			for _, st := range told {
 				t.rows = append(t.rows, bevelRow(l, st, from, to, unit.write))
 			}
@@ -36,9 +37,9 @@ func bevelSheets(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		from = to
 	}
 	return flow(kind{
-		section: "Bevels",
+		section: tongue.T("Bevels"),
 		name:    fmt.Sprintf("bevels-layer-%d", layer),
-		title:   fmt.Sprintf("Bevels, layer %d, both sides", layer),
+		title:   tongue.T("Bevels, layer %d, both sides", layer),
 	}, append(pieces, hoodPieces(l, s)...), s.Room)
 }
 
@@ -82,9 +83,9 @@ func bevelRow(l *loft.Layer, st *loft.Strake, from, to int, write func(hull.Angl
 // where no end comes to the centre plane and none ends off it.
 func hoodPieces(l *loft.Layer, s Settings) []*piece {
 	t := &table{
-		title: fmt.Sprintf("Hood ends, layer %d: degrees", l.Number),
-		columns: []column{{head: "strake"}, {head: "at frame"}, {head: "off centre, mm", number: true}, {head: "to centre", number: true},
-			{head: "rake", number: true}, {head: "bevel", number: true}},
+		title: tongue.T("Hood ends, layer %d: degrees", l.Number),
+		columns: []column{{head: tongue.T("strake")}, {head: tongue.T("at frame")}, {head: tongue.T("off centre, mm"), number: true}, {head: tongue.T("to centre"), number: true},
+			{head: tongue.T("rake"), number: true}, {head: tongue.T("bevel"), number: true}},
 	}
 	along, unsure := false, false
 	for _, h := range l.HoodEnds() {
@@ -113,7 +114,7 @@ func hoodPieces(l *loft.Layer, s Settings) []*piece {
 	if text += answer.HoodsOff(l, answer.MM{}); text == "" {
 		return nil
 	}
-	return append([]*piece{note("Hood ends", text, s.Column)}, out...)
+	return append([]*piece{note(tongue.T("Hood ends"), text, s.Column)}, out...)
 }
 
 // bevelUnits are the two ways to set a bevel: by a protractor, and by a rise
@@ -122,8 +123,8 @@ var bevelUnits = []struct {
 	name  string
 	write func(hull.Angle) string
 }{
-	{"degrees off square", func(a hull.Angle) string { return plain("%.1f", a.Degrees(), 0.05) }},
-	{"mm of rise in 10 mm", func(a hull.Angle) string { return plain("%.2f", 10*math.Tan(float64(a)), 0.005) }},
+	{tongue.Mark("degrees off square"), func(a hull.Angle) string { return plain("%.1f", a.Degrees(), 0.05) }},
+	{tongue.Mark("mm of rise in 10 mm"), func(a hull.Angle) string { return plain("%.2f", 10*math.Tan(float64(a)), 0.005) }},
 }
 
 // plain writes a number that rounds to zero without a sign.
@@ -139,13 +140,13 @@ func plain(format string, v, half float64) string {
 func bevelTable(l *loft.Layer, told []*loft.Strake, from, to int) *table {
 	name := bevelNames(told)
 	t := &table{
-		columns: []column{{head: "strake", width: name}},
+		columns: []column{{head: tongue.T("strake"), width: name}},
 		spans:   []column{{width: name}},
 	}
 	for i := from; i < to; i++ {
 		each := bevelWidth(l, told, i)
 		t.spans = append(t.spans, column{head: l.Surface.FrameName(i), width: 2 * each})
-		t.columns = append(t.columns, column{head: "up", width: each, number: true}, column{head: "low", width: each, number: true})
+		t.columns = append(t.columns, column{head: tongue.T("up"), width: each, number: true}, column{head: tongue.T("low"), width: each, number: true})
 	}
 	return t
 }
@@ -170,7 +171,7 @@ func bevelsAbreast(l *loft.Layer, told []*loft.Strake, from, last int, wide floa
 
 // bevelNames is the width of the strakes' column.
 func bevelNames(told []*loft.Strake) float64 {
-	w := draw.TextWidth("strake", fine)
+	w := draw.TextWidth(tongue.T("strake"), fine)
 	for _, st := range told {
 		w = max(w, draw.TextWidth(short(st.ID), fine))
 	}
@@ -183,7 +184,7 @@ const clearOfRule = 0.4
 // bevelWidth is the width of either column of a frame: every bevel, minus and all, stands
 // clear of the rules beside it.
 func bevelWidth(l *loft.Layer, told []*loft.Strake, frame int) float64 {
-	w := max(draw.TextWidth("low", fine), draw.TextWidth(l.Surface.FrameName(frame), fine)/2-cellPad/2)
+	w := max(draw.TextWidth(tongue.T("low"), fine), draw.TextWidth(l.Surface.FrameName(frame), fine)/2-cellPad/2)
 	for _, st := range told {
 		for _, unit := range bevelUnits {
 			for _, text := range bevelRow(l, st, frame, frame+1, unit.write)[1:] {

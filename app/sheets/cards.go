@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -24,9 +25,9 @@ func markingCards(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		pieces = append(pieces, t.piece())
 	}
 	return flow(kind{
-		section: "Frame marking cards",
+		section: tongue.T("Frame marking cards"),
 		name:    fmt.Sprintf("marking-cards-layer-%d", layer),
-		title:   fmt.Sprintf("Frame marking cards, layer %d, both sides", layer),
+		title:   tongue.T("Frame marking cards, layer %d, both sides", layer),
 	}, pieces, s.Room)
 }
 
@@ -36,9 +37,9 @@ var actionSigns = map[loft.Action]string{loft.Taper: "<", loft.Full: "=", loft.G
 
 func markingCard(k *loft.Planking, l *loft.Layer, frame int) *table {
 	t := &table{
-		title:   fmt.Sprintf("Frame %s, layer %d: mm down from the %s", l.Surface.FrameName(frame), l.Number, k.Plan.Hull.Limits.Upper),
-		columns: []column{{head: "strake"}, {head: "from", number: true}, {head: "to", number: true}, {head: "width", number: true}, {width: 4}},
-		foot:    "< taper   = whole   > wider",
+		title:   tongue.T("Frame %s, layer %d: mm down from the %s", l.Surface.FrameName(frame), l.Number, k.Plan.Hull.Limits.Upper),
+		columns: []column{{head: tongue.T("strake")}, {head: tongue.T("from"), number: true}, {head: tongue.T("to"), number: true}, {head: tongue.T("width"), number: true}, {width: 4}},
+		foot:    tongue.T("< taper   = whole   > wider"),
 	}
 	for _, a := range liesAt(l, frame) {
 		sign := ""

@@ -7,6 +7,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -29,8 +30,8 @@ func fillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Sett
 		return nil, err
 	}
 	name := surface.FrameName
-	words := fmt.Sprintf("Sections every %g mm from frame %s to %s, moved in by %.2f mm from the frames' outline (dashed): a block cut so leaves room for planking of that thickness, flush with the frames. Where the planking runs over the block, set the inset to 0. Chain line: the centre line, along which the paper is folded for one half; level lines: height over the base line.", spacing, name(from), name(to), inset)
-	pieces := []*piece{note("Before carving", carveCaution, s.Column), note("", words, s.Column)}
+	words := tongue.T("Sections every %g mm from frame %s to %s, moved in by %.2f mm from the frames' outline (dashed): a block cut so leaves room for planking of that thickness, flush with the frames. Where the planking runs over the block, set the inset to 0. Chain line: the centre line, along which the paper is folded for one half; level lines: height over the base line.", spacing, name(from), name(to), inset)
+	pieces := []*piece{note(tongue.T("Before carving"), tongue.T(carveCaution), s.Column), note("", words, s.Column)}
 	var gone []string
 	for _, x := range xs {
 		in, err := surface.Section(x, inset)
@@ -46,15 +47,15 @@ func fillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Sett
 		pieces = append(pieces, sectionPiece(title, in, out))
 	}
 	if len(gone) == len(xs) {
-		return nil, fmt.Errorf("frames %s to %s: %w", name(from), name(to), nothingLeft(gone[0]))
+		return nil, tongue.Errorf("frames %s to %s: %w", name(from), name(to), nothingLeft(gone[0]))
 	}
 	for _, g := range gone {
-		pieces = append(pieces, note("", "Left out: "+g+".", s.Column))
+		pieces = append(pieces, note("", tongue.T("Left out: %s.", g), s.Column))
 	}
 	return flow(kind{
-		section: "Filler blocks", cut: true,
+		section: tongue.T("Filler blocks"), cut: true,
 		name:  fmt.Sprintf("filler-block-%s-%s", name(from), name(to)),
-		title: fmt.Sprintf("Filler block, frames %s to %s", name(from), name(to)),
+		title: tongue.T("Filler block, frames %s to %s", name(from), name(to)),
 	}, pieces, s.Room), nil
 }
 
@@ -80,14 +81,14 @@ const mostSections = 500
 func sectionPlaces(k *loft.Planking, from, to int, spacing float64) ([]float64, error) {
 	frames := k.Plan.Hull.Frames
 	if from < 0 || to >= len(frames) || from >= to {
-		return nil, fmt.Errorf("a filler block from frame %d to %d of %d: choose two frames, the one of lesser x first", from+1, to+1, len(frames))
+		return nil, tongue.Errorf("a filler block from frame %d to %d of %d: choose two frames, the one of lesser x first", from+1, to+1, len(frames))
 	}
 	if !(spacing > 0) {
-		return nil, fmt.Errorf("sections every %g mm: give a spacing above zero", spacing)
+		return nil, tongue.Errorf("sections every %g mm: give a spacing above zero", spacing)
 	}
 	x0, x1 := endOfBlock(frames[from], -1), endOfBlock(frames[to], 1)
 	if (x1-x0)/spacing > mostSections {
-		return nil, fmt.Errorf("sections every %g mm are more than %d between frames %s and %s: give a wider spacing", spacing, mostSections, frames[from].Name, frames[to].Name)
+		return nil, tongue.Errorf("sections every %g mm are more than %d between frames %s and %s: give a wider spacing", spacing, mostSections, frames[from].Name, frames[to].Name)
 	}
 	var out []float64
 	for i := 0; x0+float64(i)*spacing < x1-1e-6; i++ {
@@ -123,15 +124,15 @@ func sectionName(k *loft.Planking, from, to int, x float64) string {
 		switch {
 		case math.Abs(x-frames[i].X()) >= 1e-6 || offSquare(frames[i]):
 		case frames[i].IsEnd():
-			return fmt.Sprintf("%s, at x = %.2f mm", frames[i].Name, x)
+			return tongue.T("%s, at x = %.2f mm", frames[i].Name, x)
 		default:
-			return "Frame " + frames[i].Name
+			return tongue.T("Frame %s", frames[i].Name)
 		}
 	}
 	if offSquare(frames[from]) {
-		return fmt.Sprintf("At x = %.2f mm", x)
+		return tongue.T("At x = %.2f mm", x)
 	}
-	return fmt.Sprintf("%s + %.2f mm", frames[from].Name, x-frames[from].X())
+	return tongue.T("%s + %.2f mm", frames[from].Name, x-frames[from].X())
 }
 
 // sectionPiece draws a section, with the frames' outline round it.

@@ -10,6 +10,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -19,7 +20,7 @@ import (
 // alike gathered as one set, and the developed shape of the others. There must be such a layer.
 func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
-	pieces := []*piece{note("Before cutting", knifeCaution, s.Column), note("How to read these sheets", flatWords(k, l), s.Column)}
+	pieces := []*piece{note(tongue.T("Before cutting"), tongue.T(knifeCaution), s.Column), note(tongue.T("How to read these sheets"), flatWords(k, l), s.Column)}
 	sets := l.CutSets()
 	for i := range sets {
 		p := taperPiece(k, l, &sets[i], s)
@@ -37,9 +38,9 @@ func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		}
 	}
 	return flow(kind{
-		section: "Flat strakes", cut: true,
+		section: tongue.T("Flat strakes"), cut: true,
 		name:  fmt.Sprintf("flat-strakes-layer-%d", layer),
-		title: fmt.Sprintf("Flat strakes, layer %d", layer),
+		title: tongue.T("Flat strakes, layer %d", layer),
 	}, pieces, s.Room)
 }
 
@@ -47,7 +48,7 @@ func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 // be sprung or not. The error is that of Layer.Flat.
 func flatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet, error) {
 	if layer < 1 || layer > len(k.Layers) {
-		return draw.Sheet{}, fmt.Errorf("there is no layer %d: the plan has %d", layer, len(k.Layers))
+		return draw.Sheet{}, tongue.Errorf("there is no layer %d: the plan has %d", layer, len(k.Layers))
 	}
 	l := k.Layers[layer-1]
 	f, err := l.Flat(id)
@@ -57,9 +58,9 @@ func flatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet,
 	for _, st := range l.Strakes {
 		if st.ID == id {
 			return flow(kind{
-				section: "Flat strakes", cut: true,
+				section: tongue.T("Flat strakes"), cut: true,
 				name:  "strake-" + strings.ReplaceAll(id, "/", "-"),
-				title: fmt.Sprintf("Strake %s, layer %d, flat", short(id), layer),
+				title: tongue.T("Strake %s, layer %d, flat", short(id), layer),
 			}, []*piece{flatPiece(k, l, st, f, s)}, s.Room)[0], nil
 		}
 	}
@@ -69,11 +70,11 @@ func flatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet,
 // flatWords tells how the flat sheets are meant.
 func flatWords(k *loft.Planking, l *loft.Layer) string {
 	side, other := asDrawn(&k.Plan.Hull)
-	edges := "Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative."
+	edges := tongue.T("Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative.")
 	if l.SquareEdges() {
 		edges = answer.EdgesText(&k.Plan.Hull, l)
 	}
-	return fmt.Sprintf("Shapes and widths, in mm, are of the face that lies on the frames; flat widths go straight across the shape as drawn, while tick strips and tables tell widths round the frame, which are a little more on a tight bilge; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by. "+
+	return tongue.T("Shapes and widths, in mm, are of the face that lies on the frames; flat widths go straight across the shape as drawn, while tick strips and tables tell widths round the frame, which are a little more on a tight bilge; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by. "+
 		"On paper the arrow by a strake's number points to the bow. At each frame stand its name and the strake's flat width, and outside each edge that edge's bevel. A strake too long for the page is drawn in lengths a, b and so on, each turned level: cut one at the dashed line, lay it over the other until the crosses coincide, and glue.", side, other, edges)
 }
 
@@ -184,38 +185,38 @@ func flatPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s
 
 // flatTitle says what a developed strake is.
 func flatTitle(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat) string {
-	what := "Strake"
+	what := tongue.T("Strake")
 	if st.Garboard {
-		what = "Garboard"
+		what = tongue.T("Garboard")
 	}
 	pattern := ""
 	if st.Making.Mode == hull.Block {
-		pattern = " A pattern to bend round its block."
+		pattern = tongue.T(" A pattern to bend round its block.")
 	}
 	if nibs := answer.NibsText(l, st, answer.MM{}); nibs != "" {
 		pattern += " " + nibs
 	}
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("%s %s, layer %d: %s; %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.%s",
+	return tongue.T("%s %s, layer %d: %s; %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.%s",
 		what, short(st.ID), l.Number, answer.MakingText(st.Making, l.Surface.FrameName), side, other, f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005), pattern)
 }
 
 // drawEnds draws the way of the grain and of the bow over a strake.
 func drawEnds(p *piece, k *loft.Planking, x, y float64) {
-	p.text(x, y+draw.CapHeight(small)/2, "grain", small, draw.Left)
-	x += draw.TextWidth("grain", small) + 1.5
+	p.text(x, y+draw.CapHeight(small)/2, tongue.T("grain"), small, draw.Left)
+	x += draw.TextWidth(tongue.T("grain"), small) + 1.5
 	p.arrow(draw.Pt(x+14, y), draw.Pt(x, y))
 	p.arrow(draw.Pt(x+14, y), draw.Pt(x+28, y))
 	x += 36
-	w := draw.TextWidth("bow", small)
+	w := draw.TextWidth(tongue.T("bow"), small)
 	if k.Plan.Hull.Bow == hull.BowFirst {
 		p.arrow(draw.Pt(x+8, y), draw.Pt(x, y))
-		p.text(x+9.5, y+draw.CapHeight(small)/2, "bow", small, draw.Left)
+		p.text(x+9.5, y+draw.CapHeight(small)/2, tongue.T("bow"), small, draw.Left)
 	} else {
-		p.text(x, y+draw.CapHeight(small)/2, "bow", small, draw.Left)
+		p.text(x, y+draw.CapHeight(small)/2, tongue.T("bow"), small, draw.Left)
 		p.arrow(draw.Pt(x+w+1.5, y), draw.Pt(x+w+9.5, y))
 	}
-	p.text(x+w+16, y+draw.CapHeight(small)/2, "upper edge above", small, draw.Left)
+	p.text(x+w+16, y+draw.CapHeight(small)/2, tongue.T("upper edge above"), small, draw.Left)
 }
 
 // drawOverhang leaves wood on at the after end, where a strake laid from the bow
@@ -326,9 +327,9 @@ func rungOf(f *loft.Flat, frame int) int {
 // strakeRows are the rows under a developed strake, whose flat width at a frame is wide.
 func strakeRows(l *loft.Layer, st *loft.Strake, wide func(frame int) float64) []valueRow {
 	return append([]valueRow{
-		{"frame", l.Surface.FrameName},
-		{"flat width", func(i int) string { return fmt.Sprintf("%.2f", wide(i)) }},
-	}, bevelRows(l, st, "bevel up", "bevel low")...)
+		{tongue.T("frame"), l.Surface.FrameName},
+		{tongue.T("flat width"), func(i int) string { return fmt.Sprintf("%.2f", wide(i)) }},
+	}, bevelRows(l, st, tongue.T("bevel up"), tongue.T("bevel low"))...)
 }
 
 // bevelRows are the bevels of the edges that have any to tell, by those names.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -431,9 +432,9 @@ func heightOf(edge []draw.Point, x float64) float64 {
 // flatTable lists the strakes of a layer that have a flat shape: why, and how large.
 func flatTable(l *loft.Layer, sets []loft.CutSet, s Settings) *table {
 	t := &table{
-		title: fmt.Sprintf("Flat shapes, layer %d", l.Number),
-		columns: []column{{head: "strake"}, {head: "least rectangle mm", number: true}, {head: "sweep mm", number: true}, {head: "misfit mm", number: true},
-			{head: "how it is made", loose: true}},
+		title: tongue.T("Flat shapes, layer %d", l.Number),
+		columns: []column{{head: tongue.T("strake")}, {head: tongue.T("least rectangle mm"), number: true}, {head: tongue.T("sweep mm"), number: true}, {head: tongue.T("misfit mm"), number: true},
+			{head: tongue.T("how it is made"), loose: true}},
 	}
 	for _, st := range l.Strakes {
 		f, err := l.Flat(st.ID)
@@ -442,10 +443,10 @@ func flatTable(l *loft.Layer, sets []loft.CutSet, s Settings) *table {
 		}
 		how := answer.MakingText(st.Making, l.Surface.FrameName)
 		if st.Garboard {
-			how = "garboard: " + how
+			how = tongue.T("garboard: %s", how)
 		}
 		if st.Making.Mode == hull.Block {
-			how += "; a pattern to bend round its block"
+			how += tongue.T("; a pattern to bend round its block")
 		}
 		if nibs := answer.NibsText(l, st, answer.MM{}); nibs != "" {
 			how += "; " + nibs

@@ -8,6 +8,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -65,15 +66,15 @@ func mapOf(k *loft.Planking, layer int, side hull.Side, expanded bool, s Setting
 	m.drawSeams()
 	m.drawBlocks()
 	m.drawNumbers()
-	name, what := "number-map", "Numbering map"
+	name, what := "number-map", tongue.T("Numbering map")
 	if expanded {
-		name, what = "expanded-map", "Expanded planking"
+		name, what = "expanded-map", tongue.T("Expanded planking")
 		m.numberAmidships()
 	}
 	m.words(side)
 	p := m.trimmed()
 	p.nests = false
-	return flow(kind{section: "Numbering map", name: fmt.Sprintf("%s-layer-%d", name, layer), title: fmt.Sprintf("%s, layer %d", what, layer)}, []*piece{p}, Size{})[0]
+	return flow(kind{section: tongue.T("Numbering map"), name: fmt.Sprintf("%s-layer-%d", name, layer), title: tongue.T("%s, layer %d", what, layer)}, []*piece{p}, Size{})[0]
 }
 
 // fit finds scale and place.
@@ -197,7 +198,7 @@ func (m *numberMap) drawBlocks() {
 		slices.Reverse(lower)
 		line := append(append(upper, lower...), upper[0])
 		m.Line(draw.Cut, broken, line...)
-		m.Text(draw.Pt((line[0].X+line[b.To-b.From].X)/2, line[0].Y-0.6), "block", draw.Ink, fine, draw.Centre)
+		m.Text(draw.Pt((line[0].X+line[b.To-b.From].X)/2, line[0].Y-0.6), tongue.T("block"), draw.Ink, fine, draw.Centre)
 	}
 }
 
@@ -251,7 +252,7 @@ func (m *numberMap) numberedAt(st *loft.Strake, least bool) int {
 func (m *numberMap) blocksTold() string {
 	for _, n := range m.l.Notes {
 		if _, ok := n.(loft.MadeBlock); ok {
-			return "dashed: blocks of solid wood; "
+			return tongue.T("dashed: blocks of solid wood; ")
 		}
 	}
 	return ""
@@ -285,29 +286,29 @@ func (m *numberMap) numberAmidships() {
 // words says what is seen, and at what size.
 func (m *numberMap) words(side hull.Side) {
 	y := m.h - 1
-	left, right := "stern", "bow"
+	left, right := tongue.T("stern"), tongue.T("bow")
 	if !bowRight(side) {
 		left, right = right, left
 	}
 	m.Text(draw.Pt(0, y), left, draw.Ink, fine, draw.Left)
 	m.Text(draw.Pt(m.w, y), right, draw.Ink, fine, draw.Right)
-	size := "full size"
+	size := tongue.T("full size")
 	switch percent := func(v float64) float64 { return math.Floor(100 * v) }; {
 	case m.expanded:
-		size = fmt.Sprintf("girth down from the %s; not full size: along the hull %.0f %%, down %.0f %%", m.k.Plan.Hull.Limits.Upper, percent(m.scale), percent(m.tall))
+		size = tongue.T("girth down from the %s; not full size: along the hull %.0f %%, down %.0f %%", m.k.Plan.Hull.Limits.Upper, percent(m.scale), percent(m.tall))
 	case m.scale < 1:
-		size = fmt.Sprintf("not full size: drawn at %.0f %% of the model", percent(m.scale))
+		size = tongue.T("not full size: drawn at %.0f %% of the model", percent(m.scale))
 	}
-	seen := string(side) + ", seen from outside"
+	seen := tongue.T("%s, seen from outside", string(side))
 	if m.expanded {
-		seen = "planking of the " + string(side) + " side, expanded"
+		seen = tongue.T("planking of the %s side, expanded", string(side))
 	}
 	other := hull.Port
 	if side == hull.Port {
 		other = hull.Starboard
 	}
-	text := fmt.Sprintf("Layer %d, %s; %s is the mirror image; heavy: limits and band lines; %s%s", m.l.Number, seen, other, m.blocksTold(), size)
-	for i, line := range draw.Wrap(text, fine, m.w-draw.TextWidth("stern  bow  ", fine)) {
+	text := tongue.T("Layer %d, %s; %s is the mirror image; heavy: limits and band lines; %s%s", m.l.Number, seen, other, m.blocksTold(), size)
+	for i, line := range draw.Wrap(text, fine, m.w-draw.TextWidth(tongue.T("stern  bow  "), fine)) {
 		m.Text(draw.Pt(m.w/2, y+fineLine*float64(i)), line, draw.Ink, fine, draw.Centre)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Sizes of lettering, em in mm, and the height of a line of it: small is read at arm's
@@ -118,7 +119,7 @@ func flow(k kind, pieces []*piece, room Size) []draw.Sheet {
 	if len(out) > 1 {
 		for i := range out {
 			out[i].Name = fmt.Sprintf("%s-%02d", k.name, i+1)
-			out[i].Title = fmt.Sprintf("%s (%d of %d)", k.title, i+1, len(out))
+			out[i].Title = tongue.T("%s (%d of %d)", k.title, i+1, len(out))
 		}
 	}
 	return out

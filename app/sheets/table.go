@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // column is a column of a table: its heading, broken at spaces, and its width
@@ -106,7 +107,7 @@ func (t *table) top(p *piece, again bool) (top, y float64) {
 	if t.title != "" {
 		title := t.title
 		if again {
-			title += ", continued"
+			title += tongue.T(", continued")
 		}
 		y = p.lines(0, 0, max(t.width(), 30), title) + 0.6
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -70,9 +71,9 @@ func taperParts(k *loft.Planking, l *loft.Layer, set *loft.CutSet, s Settings) [
 	for i := 1; i < len(joints); i++ {
 		title := taperTitle(k, l, set)
 		if n > 1 {
-			title = fmt.Sprintf("Length %c of %g. %s", rune('a'+(i-1)%26), n, title)
+			title = tongue.T("Length %c of %g. %s", rune('a'+(i-1)%26), n, title)
 			if i > 1 {
-				title = fmt.Sprintf("Length %c of %g of %s, layer %d", rune('a'+(i-1)%26), n, names(set), l.Number)
+				title = tongue.T("Length %c of %g of %s, layer %d", rune('a'+(i-1)%26), n, names(set), l.Number)
 			}
 		}
 		p := &piece{}
@@ -210,9 +211,9 @@ func taperTitle(k *loft.Planking, l *loft.Layer, set *loft.CutSet) string {
 		strain = max(strain, edgeStrain(l, st))
 	}
 	side, other := asDrawn(&k.Plan.Hull)
-	how := "Leave the strips whole."
+	how := tongue.T("Leave the strips whole.")
 	if !set.Cuts.Whole() {
-		how = fmt.Sprintf("Clamp them together in a vice and plane the upper edge straight from one heavy line to the next: %s. Widths are those before you bevel the edges; at “=” the strip stays whole.",
+		how = tongue.T("Clamp them together in a vice and plane the upper edge straight from one heavy line to the next: %s. Widths are those before you bevel the edges; at “=” the strip stays whole.",
 			answer.CutsText(l, set.Cuts, answer.MM{}))
 	}
 	for _, st := range set.Strakes {
@@ -220,7 +221,7 @@ func taperTitle(k *loft.Planking, l *loft.Layer, set *loft.CutSet) string {
 			how += fmt.Sprintf(" %s: %s", short(st.ID), nibs)
 		}
 	}
-	return fmt.Sprintf("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it by at most %.2f %% (the plan's limit is %.2f %%, a rule of thumb: set its rule edge_strain to suit the wood). %s",
+	return tongue.T("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it by at most %.2f %% (the plan's limit is %.2f %%, a rule of thumb: set its rule edge_strain to suit the wood). %s",
 		l.Number, 2*len(set.Strakes), names(set), side, other, 100*strain, 100*l.Rules.EdgeStrain, how)
 }
 
@@ -255,20 +256,20 @@ func taperRows(l *loft.Layer, set *loft.CutSet, all []notch) []valueRow {
 		of[n.frame] = n
 	}
 	rows := []valueRow{
-		{"frame", l.Surface.FrameName},
-		{"along", func(i int) string { return fmt.Sprintf("%.1f", of[i].at) }},
+		{tongue.T("frame"), l.Surface.FrameName},
+		{tongue.T("along"), func(i int) string { return fmt.Sprintf("%.1f", of[i].at) }},
 	}
 	for _, st := range set.Strakes[1:] {
 		if elsewhere(st, all) {
-			rows = append(rows, valueRow{short(st.ID) + " along", func(i int) string { return fmt.Sprintf("%.1f", st.Along(i)) }})
+			rows = append(rows, valueRow{tongue.T("%s along", short(st.ID)), func(i int) string { return fmt.Sprintf("%.1f", st.Along(i)) }})
 		}
 	}
-	rows = append(rows, valueRow{"cut to", func(i int) string {
+	rows = append(rows, valueRow{tongue.T("cut to"), func(i int) string {
 		if !of[i].corner {
 			return ""
 		}
 		return plainest(of[i].width)
-	}}, valueRow{"width", func(i int) string {
+	}}, valueRow{tongue.T("width"), func(i int) string {
 		text := fmt.Sprintf("%.2f", of[i].width)
 		if of[i].whole {
 			text += "="
@@ -276,9 +277,9 @@ func taperRows(l *loft.Layer, set *loft.CutSet, all []notch) []valueRow {
 		return text
 	}})
 	for _, st := range set.Strakes {
-		upper, lower := "bevel up", "bevel low"
+		upper, lower := tongue.T("bevel up"), tongue.T("bevel low")
 		if len(set.Strakes) > 1 {
-			upper, lower = short(st.ID)+" bev. up", short(st.ID)+" bev. low"
+			upper, lower = tongue.T("%s bev. up", short(st.ID)), tongue.T("%s bev. low", short(st.ID))
 		}
 		rows = append(rows, bevelRows(l, st, upper, lower)...)
 	}

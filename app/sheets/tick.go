@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -36,17 +37,17 @@ func tickStrips(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	for f := from; f <= to; f++ {
 		strips = append(strips, tickStrip(k, l, f, s.Tick))
 	}
-	pieces := []*piece{note("Tick strips", tickWordsAll(k, l), s.Column)}
+	pieces := []*piece{note(tongue.T("Tick strips"), tickWordsAll(k, l), s.Column)}
 	return flow(kind{
-		section: "Tick strips", cut: true,
+		section: tongue.T("Tick strips"), cut: true,
 		name:  fmt.Sprintf("tick-strips-layer-%d", layer),
-		title: fmt.Sprintf("Tick strips, layer %d, both sides", layer),
+		title: tongue.T("Tick strips, layer %d, both sides", layer),
 	}, append(pieces, abreast(strips, s.Column)...), s.Room)
 }
 
 // tickWordsAll tells how the strips of a layer are used.
 func tickWordsAll(k *loft.Planking, l *loft.Layer) string {
-	return fmt.Sprintf("Layer %d. Each strip serves both sides, which are alike. Cut it out, bend it round its frame on the surface that this layer lies on, the heavy line with %q above it at the %s, and mark the frame by one edge: to starboard S, the right one, towards the bow; to port P, the left one. "+
+	return tongue.T("Layer %d. Each strip serves both sides, which are alike. Cut it out, bend it round its frame on the surface that this layer lies on, the heavy line with %q above it at the %s, and mark the frame by one edge: to starboard S, the right one, towards the bow; to port P, the left one. "+
 		"Heavy lines are limits and band lines, numbers are strakes; where wedges lie it is hatched.", l.Number, k.Plan.Hull.Limits.Upper, k.Plan.Hull.Limits.Upper)
 }
 
@@ -264,7 +265,7 @@ func tickWords(p *piece, k *loft.Planking, l *loft.Layer, frame int, bottom floa
 		size = max(size-0.5, small)
 	}
 	mid(4.9, name, size)
-	text := fmt.Sprintf("layer %d, up", l.Number)
+	text := tongue.T("layer %d, up", l.Number)
 	mid(9, text, fine)
 	x := min(p.w/2+draw.TextWidth(text, fine)/2+1.1, p.w-1)
 	p.Area(draw.Ink, draw.Pt(x, 7.1), draw.Pt(x+0.8, 9), draw.Pt(x-0.8, 9))

@@ -8,6 +8,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
 )
@@ -17,10 +18,10 @@ import (
 // laid is ticked. Then it gives what is cut from each strip.
 func tickOff(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Sheet {
 	t := &table{
-		title: "Pieces in the order of laying, and what they are cut from: strips, sheets and pieces are numbered by layers",
+		title: tongue.T("Pieces in the order of laying, and what they are cut from: strips, sheets and pieces are numbered by layers"),
 		columns: []column{
-			{head: "turn", number: true}, {head: "layer", number: true}, {head: "piece", number: true}, {head: "strake"}, {head: "part"}, {head: "side"}, {head: "from"},
-			{head: "length to cut mm", number: true}, {head: "pins", number: true}, {head: "tree- nails", number: true}, {head: "laid"},
+			{head: tongue.T("turn"), number: true}, {head: tongue.T("layer"), number: true}, {head: tongue.T("piece"), number: true}, {head: tongue.T("strake")}, {head: tongue.T("part")}, {head: tongue.T("side")}, {head: tongue.T("from")},
+			{head: tongue.T("length to cut mm"), number: true}, {head: tongue.T("pins"), number: true}, {head: tongue.T("tree- nails"), number: true}, {head: tongue.T("laid")},
 		},
 	}
 	var wood []answer.Cutting
@@ -34,7 +35,7 @@ func tickOff(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Sheet
 			}
 			part, laid := "", "[ ]"
 			if p.Of > 1 {
-				part = fmt.Sprintf("%d of %d", p.Number, p.Of)
+				part = tongue.T("%d of %d", p.Number, p.Of)
 			}
 			if turn.Laid {
 				laid = "[x]"
@@ -50,16 +51,16 @@ func tickOff(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Sheet
 		pieces = append(pieces, strips.piece())
 	}
 	return flow(kind{
-		section: "Order of laying",
+		section: tongue.T("Order of laying"),
 		name:    "order-of-laying",
-		title:   "Order of laying and cutting list, to tick off",
+		title:   tongue.T("Order of laying and cutting list, to tick off"),
 	}, pieces, s.Room)
 }
 
 // cutFrom tells what a piece is cut from.
 func cutFrom(p *answer.CutPiece) string {
 	if p.Strip > 0 && p.Sheet == 0 {
-		return fmt.Sprintf("strip %d", p.Strip)
+		return tongue.T("strip %d", p.Strip)
 	}
 	return p.Wood()
 }
@@ -67,9 +68,9 @@ func cutFrom(p *answer.CutPiece) string {
 // stripTable lists the strips in the order in which they are first wanted.
 func stripTable(wood []answer.Cutting, s Settings) *table {
 	t := &table{
-		title: "Strips, in the order in which they are first wanted, and the pieces that each is cut into",
-		columns: []column{{head: "layer", number: true}, {head: "strip", number: true}, {head: "from"}, {head: "width", number: true}, {head: "length", number: true},
-			{head: "pieces", loose: true}, {head: "left", number: true}},
+		title: tongue.T("Strips, in the order in which they are first wanted, and the pieces that each is cut into"),
+		columns: []column{{head: tongue.T("layer"), number: true}, {head: tongue.T("strip"), number: true}, {head: tongue.T("from")}, {head: tongue.T("width"), number: true}, {head: tongue.T("length"), number: true},
+			{head: tongue.T("pieces"), loose: true}, {head: tongue.T("left"), number: true}},
 	}
 	for n, c := range wood {
 		if s.Layer != 0 && s.Layer != n+1 {
@@ -93,16 +94,16 @@ func stripTable(wood []answer.Cutting, s Settings) *table {
 // fromWhere tells where wood comes from.
 func fromWhere(box bool) string {
 	if box {
-		return "own"
+		return tongue.T("own")
 	}
-	return "buy"
+	return tongue.T("buy")
 }
 
 // shopping lists the wood of all layers: strips, sheets and blocks, those at hand too.
 func shopping(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Sheet {
 	t := &table{
-		title:   "Wood for both sides",
-		columns: []column{{head: "layer", number: true}, {head: "what"}, {head: "count", number: true}, {head: "from"}, {head: "width mm", number: true}, {head: "thick mm", number: true}, {head: "length mm", number: true}, {head: "wood", loose: true}},
+		title:   tongue.T("Wood for both sides"),
+		columns: []column{{head: tongue.T("layer"), number: true}, {head: tongue.T("what")}, {head: tongue.T("count"), number: true}, {head: tongue.T("from")}, {head: tongue.T("width mm"), number: true}, {head: tongue.T("thick mm"), number: true}, {head: tongue.T("length mm"), number: true}, {head: tongue.T("wood"), loose: true}},
 	}
 	add := func(layer int, what, from string, count int, width, thick, length float64, species string) {
 		row := []string{fmt.Sprint(layer), what, fmt.Sprint(count), from, plain("%.4g", width, 0), plain("%.4g", thick, 0), plain("%.6g", length, 0), species}
@@ -124,24 +125,24 @@ func shopping(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Shee
 		wood := answer.CuttingOf(k, n, c, answer.MM{})
 		for _, lot := range wood.Lots {
 			for _, strip := range lot.Strips {
-				add(n+1, "strip", fromWhere(strip.From == "box"), 1, lot.Width, lot.Thickness, strip.Length, lot.Species)
+				add(n+1, tongue.T("strip"), fromWhere(strip.From == "box"), 1, lot.Width, lot.Thickness, strip.Length, lot.Species)
 			}
 		}
 		if wood.Sheets != nil {
 			for _, sheet := range wood.Sheets.Sheets {
-				add(n+1, "sheet", fromWhere(sheet.From == "box"), 1, sheet.Width, wood.Sheets.Thickness, sheet.Length, wood.Sheets.Species)
+				add(n+1, tongue.T("sheet"), fromWhere(sheet.From == "box"), 1, sheet.Width, wood.Sheets.Thickness, sheet.Length, wood.Sheets.Species)
 			}
 		}
 		for _, b := range wood.Blocks {
-			add(n+1, "block", fromWhere(false), b.Count, tenth(b.Breadth), tenth(b.Depth), tenth(b.Length), k.Plan.Layers[n].Stock.Species)
+			add(n+1, tongue.T("block"), fromWhere(false), b.Count, tenth(b.Breadth), tenth(b.Depth), tenth(b.Length), k.Plan.Layers[n].Stock.Species)
 		}
-		pieces = append(pieces, note(fmt.Sprintf("Layer %d", n+1), wood.Advice, s.Column))
+		pieces = append(pieces, note(tongue.T("Layer %d", n+1), wood.Advice, s.Column))
 	}
 	t.fit(s.Column)
 	return flow(kind{
-		section: "Wood to buy",
+		section: tongue.T("Wood to buy"),
 		name:    "shopping-list",
-		title:   "Wood to buy and to have at hand",
+		title:   tongue.T("Wood to buy and to have at hand"),
 	}, append([]*piece{t.piece()}, pieces...), s.Room)
 }
 
@@ -157,9 +158,9 @@ func dropped(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	}
 	name := l.Surface.FrameName
 	t := &table{
-		title: fmt.Sprintf("Drop strakes, layer %d, both sides: two strakes become one", layer),
-		columns: []column{{head: "strake that ends"}, {head: "let into"}, {head: "last laid at frame"}, {head: "gone at frame"}, {head: "its end across, mm", number: true},
-			{head: "the other's width there, mm", number: true}, {head: "past it, mm", number: true}},
+		title: tongue.T("Drop strakes, layer %d, both sides: two strakes become one", layer),
+		columns: []column{{head: tongue.T("strake that ends")}, {head: tongue.T("let into")}, {head: tongue.T("last laid at frame")}, {head: tongue.T("gone at frame")}, {head: tongue.T("its end across, mm"), number: true},
+			{head: tongue.T("the other's width there, mm"), number: true}, {head: tongue.T("past it, mm"), number: true}},
 	}
 	for _, d := range l.Drops {
 		row := []string{short(d.Strake), short(d.Into), name(d.From), name(d.To), fmt.Sprintf("%.2f", d.Nib), "", ""}
@@ -170,10 +171,10 @@ func dropped(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	}
 	t.fit(0)
 	return flow(kind{
-		section: "Drop strakes",
+		section: tongue.T("Drop strakes"),
 		name:    fmt.Sprintf("drop-strakes-layer-%d", layer),
-		title:   fmt.Sprintf("Drop strakes, layer %d", layer),
-	}, []*piece{t.piece(), note("", "Cut the end square off at the frame, and let it into a nib of that width in its neighbour, which from there on fills the room of both. The flat shapes show the nib.", s.Column)}, s.Room)
+		title:   tongue.T("Drop strakes, layer %d", layer),
+	}, []*piece{t.piece(), note("", tongue.T("Cut the end square off at the frame, and let it into a nib of that width in its neighbour, which from there on fills the room of both. The flat shapes show the nib."), s.Column)}, s.Room)
 }
 
 // widthAt is the width to cut at a frame, or nothing.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/draw/pdf"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Book is what a booklet holds.
@@ -43,7 +44,7 @@ func Booklet(ctx context.Context, w io.Writer, b Book, progress func(done, total
 	}
 	for i, l := range leaves {
 		if err := ctx.Err(); err != nil {
-			return fmt.Errorf("the booklet was stopped: %w", err)
+			return tongue.Errorf("the booklet was stopped: %w", err)
 		}
 		bind.add(l, i+1, len(leaves))
 		if progress != nil {
@@ -51,7 +52,7 @@ func Booklet(ctx context.Context, w io.Writer, b Book, progress func(done, total
 		}
 	}
 	if err := ctx.Err(); err != nil {
-		return fmt.Errorf("the booklet was stopped: %w", err)
+		return tongue.Errorf("the booklet was stopped: %w", err)
 	}
 	return bind.doc.Write(w)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Step is a step of the work, and the sheets that are for it.
@@ -82,7 +83,7 @@ func (b *Book) front() []draw.Sheet {
 	}
 	upright := draw.Part{Width: 12, Height: 106}
 	uprightBar(&upright.Drawing, draw.Pt(3, 4.5))
-	cautions := []draw.Part{upright, textColumn(room.Column-15, "Before anything is cut", proving...), textColumn(room.Column, "At the bench", cautionLines...)}
+	cautions := []draw.Part{upright, textColumn(room.Column-15, tongue.T("Before anything is cut"), said(proving)...), textColumn(room.Column, tongue.T("At the bench"), said(cautionLines)...)}
 	var lines []string
 	for _, l := range b.Summary {
 		if l != "" {
@@ -90,8 +91,8 @@ func (b *Book) front() []draw.Sheet {
 		}
 	}
 	return []draw.Sheet{
-		{Section: "Cautions", Title: "Cautions", Width: room.Column, Height: 1, Parts: cautions},
-		{Section: "Summary", Title: "Summary", Width: room.Column, Height: 1, Parts: []draw.Part{textColumn(room.Column, "Summary", lines...)}},
+		{Section: tongue.T("Cautions"), Title: tongue.T("Cautions"), Width: room.Column, Height: 1, Parts: cautions},
+		{Section: tongue.T("Summary"), Title: tongue.T("Summary"), Width: room.Column, Height: 1, Parts: []draw.Part{textColumn(room.Column, tongue.T("Summary"), lines...)}},
 	}
 }
 
@@ -130,13 +131,13 @@ func (b *Book) contents(on [][]int) []leaf {
 
 // contentsLeaf draws boxes under each other, each joined to the next.
 func (b *Book) contentsLeaf(p page, boxes []draw.Part, links [][]link, y float64) leaf {
-	l := leaf{page: p, section: "Contents", title: "Which sheet is for what", use: 1}
+	l := leaf{page: p, section: tongue.T("Contents"), title: tongue.T("Which sheet is for what"), use: 1}
 	top := p.windowTop()
 	l.drawing = func(d *draw.Drawing) {
 		if y > 0 {
 			room := p.right() - p.left()
 			d.Text(draw.Pt(p.left(), top+5), draw.Fit(b.Title, 6, room), draw.Ink, 6, draw.Left)
-			d.Text(draw.Pt(p.left(), top+10), draw.Fit("In the order of the work, from the top down. Every drawing is at full size unless it says otherwise; both sides of the hull are alike.", noteSize, room), draw.Ink, noteSize, draw.Left)
+			d.Text(draw.Pt(p.left(), top+10), draw.Fit(tongue.T("In the order of the work, from the top down. Every drawing is at full size unless it says otherwise; both sides of the hull are alike."), noteSize, room), draw.Ink, noteSize, draw.Left)
 		}
 		at := top + y
 		for i := range boxes {
@@ -247,18 +248,27 @@ func ranges(pages []int) string {
 	return strings.Join(out, ", ")
 }
 
+// said are texts in the reader's language.
+func said(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, t := range texts {
+		out[i] = tongue.T(t)
+	}
+	return out
+}
+
 var proving = []string{
-	"Print this page alone first, without scaling or fitting to the paper. Measure the bar at the foot and the one beside this text with a steel rule.",
-	"If either is not 100 mm long, enter both measurements as the printer's error: one across the paper, one along it. Print again, and measure again.",
-	"Paper grows and shrinks with the damp of the room: print, glue and use the sheets on one day, and measure a bar again before later use.",
-	"Join a shape in pieces by its crosses: cut one piece at the crosses, lay it over the other until they coincide, and glue.",
+	tongue.Mark("Print this page alone first, without scaling or fitting to the paper. Measure the bar at the foot and the one beside this text with a steel rule."),
+	tongue.Mark("If either is not 100 mm long, enter both measurements as the printer's error: one across the paper, one along it. Print again, and measure again."),
+	tongue.Mark("Paper grows and shrinks with the damp of the room: print, glue and use the sheets on one day, and measure a bar again before later use."),
+	tongue.Mark("Join a shape in pieces by its crosses: cut one piece at the crosses, lay it over the other until they coincide, and glue."),
 }
 
 var cautionLines = []string{
-	"The makers' sheets for tools, woods, glues and finishes, and your local rules, come before anything on this page.",
-	"Knives: use a straight edge that does not slip, on a firm support. Make several light cuts, not one heavy one. Keep the fingers of the other hand behind the blade, cut away from the body, and change a blunt blade.",
-	"Bending with heat: irons, hot water and steam burn at once and stay hot for long. Keep leads, plugs and switches away from water, and let steam out away from face and hands. Never close a steam box tight.",
-	"Dust: extract it where it arises, and wear a mask made for fine dust. Some woods make skin or lungs sensitive, even after years without harm: find out about a species before you sand it, and stop if it troubles you.",
-	"Glues and solvents: air the room, wear gloves that withstand them, keep flames and hot irons away, and read the maker's sheet before you open the tin.",
-	"Pins, clamps and sprung strips let go without warning: wear glasses.",
+	tongue.Mark("The makers' sheets for tools, woods, glues and finishes, and your local rules, come before anything on this page."),
+	tongue.Mark("Knives: use a straight edge that does not slip, on a firm support. Make several light cuts, not one heavy one. Keep the fingers of the other hand behind the blade, cut away from the body, and change a blunt blade."),
+	tongue.Mark("Bending with heat: irons, hot water and steam burn at once and stay hot for long. Keep leads, plugs and switches away from water, and let steam out away from face and hands. Never close a steam box tight."),
+	tongue.Mark("Dust: extract it where it arises, and wear a mask made for fine dust. Some woods make skin or lungs sensitive, even after years without harm: find out about a species before you sand it, and stop if it troubles you."),
+	tongue.Mark("Glues and solvents: air the room, wear gloves that withstand them, keep flames and hot irons away, and read the maker's sheet before you open the tin."),
+	tongue.Mark("Pins, clamps and sprung strips let go without warning: wear glasses."),
 }

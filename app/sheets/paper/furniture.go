@@ -1,6 +1,9 @@
 package paper
 
-import "github.com/strakewright/strakewright/app/draw"
+import (
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
+)
 
 // The heights of a page's heading and the space between heading, foot and the
 // drawing; mm.
@@ -46,7 +49,7 @@ func (p page) footHeight() float64 {
 
 // besides tells whether that line has room beside the bars.
 func (p page) besides() bool {
-	return p.right()-p.left() >= barIn+barText+14+draw.TextWidth(printLine, smallSize)/2+4
+	return p.right()-p.left() >= barIn+barText+14+draw.TextWidth(tongue.T(printLine), smallSize)/2+4
 }
 
 // foot draws the bars and the line about them, and a hairline over them.
@@ -59,10 +62,10 @@ func (p page) foot(d *draw.Drawing) {
 		x, room = at.X+barIn+barText+14, width-barIn-barText-14
 		y = at.Y + 4.6
 	}
-	if w := draw.TextWidth(printLine, smallSize); w > room {
+	if w := draw.TextWidth(tongue.T(printLine), smallSize); w > room {
 		room = min(room, w/2+6) // in even lines
 	}
-	for i, line := range draw.Wrap(printLine, smallSize, room) {
+	for i, line := range draw.Wrap(tongue.T(printLine), smallSize, room) {
 		d.Text(draw.Pt(x, y+3.2*float64(i)), line, draw.Ink, smallSize, draw.Left)
 	}
 	mm, inch := at.Y+p.barMM(), at.Y+p.barInch()

@@ -1,12 +1,12 @@
 package paper
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/draw/pdf"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Page is a page ready to be printed.
@@ -71,7 +71,7 @@ type leaf struct {
 func (l leaf) finished(setup Setup, number, of int) Page {
 	p := Page{Width: l.width, Height: l.height, Scale: l.scale(), Number: number, Section: l.section, Title: l.title, Starts: l.starts, Use: l.use}
 	l.drawing(&p.Drawing)
-	heading(&p.Drawing, l.page, l.title, setup.Ship, fmt.Sprintf("page %d of %d", number, of))
+	heading(&p.Drawing, l.page, l.title, setup.Ship, tongue.T("page %d of %d", number, of))
 	l.foot(&p.Drawing)
 	return p
 }
@@ -82,7 +82,7 @@ func layOut(sheets []draw.Sheet, setup Setup) ([]leaf, error) {
 	for i := range sheets {
 		s := &sheets[i]
 		if !within(s.Width, 1e-3, 1e5) || !within(s.Height, 1e-3, 1e5) {
-			return nil, fmt.Errorf("sheet %q is %v by %v mm, too large for any paper", s.Name, s.Width, s.Height)
+			return nil, tongue.Errorf("sheet %q is %v by %v mm, too large for any paper", s.Name, s.Width, s.Height)
 		}
 		if i == 0 || s.Section != sheets[i-1].Section {
 			section++
@@ -96,7 +96,7 @@ func layOut(sheets []draw.Sheet, setup Setup) ([]leaf, error) {
 	for len(blocks) > 0 {
 		f, rest := setup.fullest(blocks)
 		if len(f.on) == 0 {
-			return nil, fmt.Errorf("sheet %q has a part that goes onto no page", sheets[blocks[0].sheet].Name)
+			return nil, tongue.Errorf("sheet %q has a part that goes onto no page", sheets[blocks[0].sheet].Name)
 		}
 		out = append(out, f.leaf(sheets, begun))
 		blocks = rest

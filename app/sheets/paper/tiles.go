@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // gutter is the room around a sheet in pieces for the crosses at its edge, mm.
@@ -237,9 +238,9 @@ func (g grid) placeName(column, row int) string {
 		return ""
 	}
 	if len(g.rows) == 1 {
-		return fmt.Sprintf("piece %s of %d", g.name(column, row), len(g.columns))
+		return tongue.T("piece %s of %d", g.name(column, row), len(g.columns))
 	}
-	return fmt.Sprintf("piece %s: row %s of %d, column %d of %d", g.name(column, row), rowName(row), len(g.rows), column+1, len(g.columns))
+	return tongue.T("piece %s: row %s of %d, column %d of %d", g.name(column, row), rowName(row), len(g.rows), column+1, len(g.columns))
 }
 
 // name names a piece by its row's letter and its column, as "B3"; in a grid of
