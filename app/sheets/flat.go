@@ -75,7 +75,7 @@ func flatWords(k *loft.Planking, l *loft.Layer) string {
 		edges = answer.EdgesText(&k.Plan.Hull, l)
 	}
 	return tongue.T("Shapes and widths, in mm, are of the face that lies on the frames; flat widths go straight across the shape as drawn, while tick strips and tables tell widths round the frame, which are a little more on a tight bilge; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by. "+
-		"On paper the arrow by a strake's number points to the bow. At each frame stand its name and the strake's flat width, and outside each edge that edge's bevel. A strake too long for the page is drawn in lengths a, b and so on, each turned level: cut one at the dashed line, lay it over the other until the crosses coincide, and glue.", side, other, edges)
+		"On paper the arrow by a strake's number points to the bow. At each frame stand its name and the strake's flat width, and outside each edge that edge's bevel. A strake too long for the page is drawn in lengths a, b and so on, each turned level: cut one at the dashed line, lay it over the other until the crosses coincide, and glue.", sideName(side), sideName(other), edges)
 }
 
 // edgeStrain is the greatest strain of edge-set in a strake where it is laid, a
@@ -198,7 +198,7 @@ func flatTitle(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat) s
 	}
 	side, other := asDrawn(&k.Plan.Hull)
 	return tongue.T("%s %s, layer %d: %s; %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.%s",
-		what, short(st.ID), l.Number, answer.MakingText(st.Making, l.Surface.FrameName), side, other, f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005), pattern)
+		what, short(st.ID), l.Number, answer.MakingText(st.Making, l.Surface.FrameName), sideName(side), sideName(other), f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005), pattern)
 }
 
 // drawEnds draws the way of the grain and of the bow over a strake.

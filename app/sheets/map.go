@@ -299,15 +299,15 @@ func (m *numberMap) words(side hull.Side) {
 	case m.scale < 1:
 		size = tongue.T("not full size: drawn at %.0f %% of the model", percent(m.scale))
 	}
-	seen := tongue.T("%s, seen from outside", string(side))
+	seen := tongue.T("%s, seen from outside", sideName(side))
 	if m.expanded {
-		seen = tongue.T("planking of the %s side, expanded", string(side))
+		seen = tongue.T("planking of the %s side, expanded", sideName(side))
 	}
 	other := hull.Port
 	if side == hull.Port {
 		other = hull.Starboard
 	}
-	text := tongue.T("Layer %d, %s; %s is the mirror image; heavy: limits and band lines; %s%s", m.l.Number, seen, other, m.blocksTold(), size)
+	text := tongue.T("Layer %d, %s; %s is the mirror image; heavy: limits and band lines; %s%s", m.l.Number, seen, sideName(other), m.blocksTold(), size)
 	for i, line := range draw.Wrap(text, fine, m.w-draw.TextWidth(tongue.T("stern  bow  "), fine)) {
 		m.Text(draw.Pt(m.w/2, y+fineLine*float64(i)), line, draw.Ink, fine, draw.Centre)
 	}

@@ -1,6 +1,7 @@
 package sheets
 
 import (
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -82,6 +83,14 @@ func (s Settings) inset(k *loft.Planking) float64 {
 
 // bothSides are the sides in the order of the booklet.
 var bothSides = [...]hull.Side{hull.Starboard, hull.Port}
+
+// sideName is a side in the reader's language.
+func sideName(side hull.Side) string {
+	if side == hull.Port {
+		return tongue.T("port")
+	}
+	return tongue.T("starboard")
+}
 
 // bowRight tells whether the bow lies to the right of one who looks at a side
 // from outside.

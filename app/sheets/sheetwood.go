@@ -165,7 +165,7 @@ func sheetKey(c *loft.CuttingPlan, n int) *table {
 			part = tongue.T("%d of %d", laid.Number, laid.Of)
 		}
 		x, y := corner(placed)
-		t.rows = append(t.rows, []string{fmt.Sprint(c.Sheets.Pieces[placed.Piece].Laid + 1), short(laid.ID), part, string(laid.Side),
+		t.rows = append(t.rows, []string{fmt.Sprint(c.Sheets.Pieces[placed.Piece].Laid + 1), short(laid.ID), part, sideName(laid.Side),
 			fmt.Sprintf("%.1f", x), fmt.Sprintf("%.1f", y), turnWords(placed)})
 	}
 	return t

@@ -222,7 +222,7 @@ func taperTitle(k *loft.Planking, l *loft.Layer, set *loft.CutSet) string {
 		}
 	}
 	return tongue.T("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it by at most %.2f %% (the plan's limit is %.2f %%, a rule of thumb: set its rule edge_strain to suit the wood). %s",
-		l.Number, 2*len(set.Strakes), names(set), side, other, 100*strain, 100*l.Rules.EdgeStrain, how)
+		l.Number, 2*len(set.Strakes), names(set), sideName(side), sideName(other), 100*strain, 100*l.Rules.EdgeStrain, how)
 }
 
 // names lists the strakes of a set.

@@ -40,7 +40,7 @@ func tickOff(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Sheet
 			if turn.Laid {
 				laid = "[x]"
 			}
-			t.rows = append(t.rows, []string{fmt.Sprint(turn.Order), fmt.Sprint(turn.Layer), fmt.Sprint(i + 1), short(p.ID), part, string(p.Side),
+			t.rows = append(t.rows, []string{fmt.Sprint(turn.Order), fmt.Sprint(turn.Layer), fmt.Sprint(i + 1), short(p.ID), part, sideName(p.Side),
 				cutFrom(&wood[turn.Layer-1].Pieces[i]), fmt.Sprintf("%.1f", p.Length()), fmt.Sprint(p.Pins), fmt.Sprint(p.Treenails), laid})
 		}
 	}
