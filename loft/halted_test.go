@@ -12,8 +12,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/checks"
 )
 
-// longWork is each kind of such work. Size 4 is as large as a builder may have
-// it; between two looks lies at most
+// longWork lists every kind of long computation. Size 4 is as large as a builder may
+// have it; the longest interval between two looks at the context is
 //
 //   - in laying band lines, lining off and staggering, one layer: its surface and strakes;
 //   - in cutting layers, a twentieth of the butting of one, and of the cutting from
@@ -51,6 +51,6 @@ func longWork(tb testing.TB, size int) map[string]checks.LongWork {
 
 func TestLongWorkIsStopped(t *testing.T) { checks.StopsInTime(t, longWork(t, 1)) }
 
-// BenchmarkStop is the longest time between two looks at the context in all
-// long work, each on a big case.
+// BenchmarkStop measures the longest time between two looks at the context in all long
+// work, each on a large case.
 func BenchmarkStop(b *testing.B) { checks.LongestWait(b, longWork(b, 4)) }
