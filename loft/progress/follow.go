@@ -18,7 +18,7 @@ type benchBand struct {
 	along    []float64       // arc length at every frame, mm
 	laid     map[int]bool    // strakes glued, from 0
 	order    []int           // in the order of gluing
-	widths   [][]float64     // [strake][frame]: as planned, and since the last measurement as shared afresh
+	widths   [][]float64     // [strake][frame]: as planned and, since the last measurement, as shared afresh
 	cut      map[int]bool    // strakes whose widths are fixed, since they were cut
 	cutBy    map[int]int     // and by which entry
 	fresh    bool            // something was measured since the widths were shared

@@ -28,7 +28,7 @@ type world struct {
 	strake       float64 // of each of three waves of a strake's own
 	division     float64 // mm, of the rule
 	hand         float64 // mm, besides the rounding
-	every, apart int     // measured after so many strakes, at every so many frames
+	every, apart int     // measured after this many strakes, at every this many frames
 	last         bool    // before the last strake every frame is read to a tenth
 }
 
@@ -52,7 +52,7 @@ type build struct {
 	l    *loft.Layer
 	b    *loft.Band
 	off  []float64   // of every frame
-	take [][]float64 // [strake][frame]: what it takes up over its planned width
+	take [][]float64 // [strake][frame]: what it covers beyond its planned width
 	rng  *rand.Rand
 	at   []float64 // for every frame, as a share of the length
 }
