@@ -362,7 +362,7 @@ func (b *Band) placesAt(i int) []place {
 	return out
 }
 
-// gaps sets the gap beneath strake k, one of so many wedges, at every frame.
+// gaps sets the gap beneath strake k, one of a number of wedges, at every frame.
 func (b *Band) gaps(places [][]place, k int, wedges float64) {
 	for i := b.first; i <= b.last; i++ {
 		a := &b.laid[i]

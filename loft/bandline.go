@@ -289,7 +289,8 @@ func (s *Surface) keepWithin(c course, b berth) course {
 	return whole
 }
 
-// lieOff is the distance, along each planked frame, from the line to the free course.
+// lieOff gives the distance, along each planked frame, from the line to the free
+// course.
 func (s *Surface) lieOff(free course, l *Line) []float64 {
 	out := make([]float64, s.Frames())
 	for i := range out {

@@ -6,7 +6,7 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// How says how a strip is brought round its bend.
+// How is the method by which a strip is bent into place.
 type How string
 
 // The ways, from the easiest.
@@ -49,7 +49,7 @@ type BendSpan struct {
 	Strain   float64 // greatest face strain in it, a ratio
 }
 
-// Bend tells how a strake is bent and twisted.
+// Bend is how a strake is bent and twisted.
 type Bend struct {
 	ID        string
 	Radius    float64    // least radius of its face, mm; 0 if flat all along

@@ -6,7 +6,7 @@ import "slices"
 // a nib, and the other, notched for it, takes the place of both.
 type Drop struct {
 	Strake string // the one that ends
-	Into   string // its neighbour that goes on
+	Into   string // its neighbour, which continues
 	Band   int
 	From   int     // the last frame at which it is laid
 	To     int     // the first at which it is not

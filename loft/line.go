@@ -235,7 +235,7 @@ func (s *Surface) freeCourseAt(to places, from, frame int, v float64, heading hu
 		c.v[i] = math.NaN()
 	}
 	if from >= 0 {
-		c.v[from] = v // at the least
+		c.v[from] = v // in any case
 	}
 	t := s.tracer()
 	t.tolerance, t.upper, t.lower = aimTolerance/10, -beyond, 1+beyond

@@ -70,7 +70,7 @@ type FallsShort struct {
 type LinesCross struct {
 	Line   int // the lower of the two, by number
 	Frames []int
-	By     float64 // mm that it is laid lower at the most
+	By     float64 // mm that it is laid lower, at most
 }
 
 // TooClose says that a line is drawn so that a band beside it has less than half a

@@ -44,7 +44,7 @@ const (
 	NoFrame  BreachKind = "off"   // a butt that falls on no frame, because a bay is longer than a strip
 )
 
-// Breach is one place where the rule of butts is not kept.
+// Breach is one place where the rule of butts is broken.
 type Breach struct {
 	Kind          BreachKind
 	Strake, Above int // indices of the strakes; Above is −1 for NoFrame

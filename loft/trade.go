@@ -22,8 +22,8 @@ const (
 	// strip beyond the plan, mm; the part of it that varies along the hull in common for
 	// all strakes, mm; the difference between strakes, mm; the knife's error at one place,
 	// mm; the error of the frames' girths that varies smoothly along the hull, and a
-	// frame's own, mm; and the hand's error in reading a rule of halves, besides the
-	// rounding, mm. From memory, no source; measurements soon outweigh them.
+	// frame's own, mm; and the hand's error in reading a rule divided in half millimetres,
+	// besides the rounding, mm. From memory, no source; measurements soon outweigh them.
 	UsualCreep  = 0.15
 	UsualAlong  = 0.06
 	UsualStrake = 0.045

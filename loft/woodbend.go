@@ -24,14 +24,14 @@ type Bending struct {
 	DryFrom, SoakedFrom, HotFrom LimitOrigin // of Dry, Soaked and Hot
 }
 
-// BendingOf gives it for a species by a plan. The builder's own rule takes precedence.
-// Otherwise a dry strip bends up to the strain at which it breaks by the beam formula,
-// σ/E with the moduli of rupture and elasticity at 12 percent moisture (Wood Handbook,
-// FPL-GTR-190, tables 5-3 and 5-5): real strips bear somewhat more before they break,
-// which is kept as a margin of safety. Soaked and heated strips bend up to the wood's
-// own figures or, where it has none, up to the dry limit times the ratio in the usual
-// rules, which is a rule of thumb. Of several woods with the name, the least of each
-// limit is taken. No limit is above the next.
+// BendingOf gives the bending of a species in a plan. The builder's own rule takes
+// precedence. Otherwise a dry strip bends up to the strain at which it breaks by the
+// beam formula, σ/E with the moduli of rupture and elasticity at 12 percent moisture
+// (Wood Handbook, FPL-GTR-190, tables 5-3 and 5-5): real strips bear somewhat more
+// before they break, which is kept as a margin of safety. Soaked and heated strips bend
+// up to the wood's own figures or, where it has none, up to the dry limit times the
+// ratio in the usual rules, which is a rule of thumb. Of several woods with the name,
+// the least of each limit is taken. No limit is above the next.
 func BendingOf(p *hull.Plan, species string) Bending {
 	own, usual := p.Rules(), hull.NewTrade()
 	b := Bending{BendLimitsOf(usual), nil, OfUsual, OfUsual, OfUsual}
@@ -48,7 +48,7 @@ func BendingOf(p *hull.Plan, species string) Bending {
 	return b
 }
 
-// bendingOfWood gives it for one wood.
+// bendingOfWood gives the bending of one wood.
 func bendingOfWood(w hull.Wood, usual hull.Trade) Bending {
 	b := Bending{BendLimitsOf(usual), nil, OfUsual, OfUsual, OfUsual}
 	if dry := w.Breaks(); dry > 0 {

@@ -155,7 +155,7 @@ func TestDivisionOfAReading(t *testing.T) {
 	all := append(day("2026-03-01", 30, 30.5), day("2026-03-02", 30, 29.3)...)
 	assert.Equal(t, halves, divisionOf(&all[0], 0, all))
 	assert.Equal(t, tenths, divisionOf(&all[2], 0, all))
-	assert.Equal(t, 1.0, divisionOf(&all[2], 1, all), "the record tells the rule in use")
+	assert.Equal(t, 1.0, divisionOf(&all[2], 1, all), "the record states the rule in use")
 	all[2].To = 0.02
 	assert.Equal(t, 0.02, divisionOf(&all[2], 1, all))
 }
@@ -197,7 +197,7 @@ func TestSpreadsAreLearned(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, learned, 1)
 	sp := learned[0]
-	assert.InDelta(t, 0.5, sp.Frame, 0.15, "of 20 frames the spread is known to a sixth, as 1/√(2n) tells, and the prior lies lower")
+	assert.InDelta(t, 0.5, sp.Frame, 0.15, "from 20 frames the spread is known to a sixth, by 1/√(2n), and the prior is lower")
 	assert.Less(t, sp.Knife, 0.05)
 	assert.InDelta(t, 0, sp.Creep, 0.05)
 	assert.Less(t, sp.Sure, loft.UsualSure)

@@ -24,7 +24,7 @@ type Habit struct {
 	Knife  float64 // mm: the knife's, independent for a strake at a frame
 	Shape  float64 // mm: error of the frames' girths that varies smoothly along the hull
 	Frame  float64 // mm: a frame's own error of girth
-	Hand   float64 // mm: the hand's error in reading a rule of halves, besides the rounding
+	Hand   float64 // mm: the hand's error in reading a rule divided in half millimetres, besides the rounding
 	Reach  float64 // mm along the hull over which smooth variation stays alike
 	Sure   float64 // uncertainty of the six from Along to Hand: the standard deviation of their natural logarithms
 

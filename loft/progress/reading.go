@@ -60,7 +60,8 @@ const (
 
 // divisionOf gives the division to which an entry was read: as stated in it, or in the
 // record; else judged by the figures of its day. If one of them is no multiple of half
-// a millimetre, all were read to a tenth, since a rule of halves cannot show it.
+// a millimetre, all were read to a tenth, since a rule divided in halves cannot show
+// it.
 func divisionOf(e *hull.Entry, usual float64, entries []hull.Entry) float64 {
 	if e.To > 0 {
 		return e.To

@@ -100,9 +100,9 @@ func (j *joint) condition(b belief) conditioned {
 }
 
 // noise is the variance of a reading, mm²: that of rounding to the divisions of a rule,
-// a twelfth of their square, and the hand's, mm at a rule of halves. A finer rule is
-// read with more care, though not in proportion: the hand's variance is proportional to
-// the division. From memory, no source.
+// a twelfth of their square, and the hand's, which is given in mm for a rule divided in
+// half millimetres. A finer rule is read with more care, though not in proportion: the
+// hand's variance is proportional to the division. From memory, no source.
 func noise(division, hand float64) float64 {
 	return division*division/12 + hand*hand*division/halves
 }

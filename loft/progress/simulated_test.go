@@ -33,7 +33,7 @@ type world struct {
 }
 
 // The benches tried. The first two are the rough one: frames off by a quarter of a
-// millimetre, a rule of halves.
+// millimetre, and a rule divided in half millimetres.
 var worlds = []world{
 	{"rough", 0.25, 0.07, [2]float64{0.02, 0.18}, 0.06, 0.03, 0.5, 0.05, 3, 2, false},
 	{"rough, all read last", 0.25, 0.07, [2]float64{0.02, 0.18}, 0.06, 0.03, 0.5, 0.05, 3, 2, true},
@@ -110,7 +110,7 @@ func (s *build) read(mm, division float64) float64 {
 	return max(math.Round((mm+s.handAt(division)*s.rng.NormFloat64())/division)*division, 0)
 }
 
-// handAt is the hand's error, mm: with a rule of tenths at most two hundredths.
+// handAt is the hand's error, mm: with a rule divided in tenths at most two hundredths.
 func (w *world) handAt(division float64) float64 {
 	if division < halves {
 		return min(w.hand, 0.02)
@@ -544,7 +544,7 @@ func TestSimulatedTable(t *testing.T) {
 		assert.LessOrEqual(t, program.rms, exact.rms*1.15+known, w.name)
 		if w.last {
 			held, bounds = held+program.held*float64(builds), bounds+float64(builds)
-			assert.LessOrEqual(t, program.reading, 0.1, "what is read to a tenth is told to within a tenth")
+			assert.LessOrEqual(t, program.reading, 0.1, "what is read to a tenth is given to within a tenth")
 		}
 		if i == 1 {
 			assert.LessOrEqual(t, program.worst, 0.3)

@@ -247,8 +247,8 @@ func (f *field) reach(a int, most float64, last int, found func(b int)) {
 	}
 }
 
-// count finds the fewest cuts to and from every node, and those nodes through
-// which the fewest of all go.
+// count finds the fewest cuts to and from every node, and the nodes through which the
+// fewest of all pass.
 func (f *field) count() {
 	end := len(f.places) - 1
 	f.fewest = never
