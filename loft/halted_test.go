@@ -16,8 +16,9 @@ import (
 // have it; the longest interval between two looks at the context is
 //
 //   - in laying band lines, lining off and staggering, one layer: its surface and strakes;
-//   - in cutting layers, a twentieth of the butting of one, and of the cutting from
-//     strips what TestCuttingIsStopped tells; where strakes are cut from sheet, one layer.
+//   - in cutting layers, a twentieth of the butting of one, and for the cutting from
+//     strips the amount that TestCuttingIsStopped allows; where strakes are cut from
+//     sheet, one layer.
 func longWork(tb testing.TB, size int) map[string]checks.LongWork {
 	tb.Helper()
 	many := oneLayer(bodies.Wigley(600+250*float64(size), 20*size, 8*size), bodies.FiveByTwo, 6)

@@ -45,7 +45,7 @@ func TestLimitsSetIn(t *testing.T) {
 	q.Hull.Limits.Down[0].MM = 30
 	again, err := k.Replank(q)
 	require.NoError(t, err)
-	assert.InEpsilon(t, turn*r-5, again.Layers[0].Girths[3], 1e-6, "a limit that moves makes the surface anew")
+	assert.InEpsilon(t, turn*r-5, again.Layers[0].Girths[3], 1e-6, "a limit that moves remakes the surface")
 	assert.Equal(t, down, p.Hull.Limits.Down[0].MM, "a clone shares no limits")
 }
 

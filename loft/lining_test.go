@@ -173,7 +173,7 @@ func TestLiningOfAFlatSide(t *testing.T) {
 			left -= 1000 - float64(last)*255.5
 		}
 		assert.InDelta(t, left*5/2, best.Over, 1e-6)
-		assert.Len(t, ways, 1, "all else is as good at most")
+		assert.Len(t, ways, 1, "everything else is no better")
 	}
 }
 

@@ -80,5 +80,5 @@ func TestTheBuildersModeStands(t *testing.T) {
 func TestHarder(t *testing.T) {
 	assert.True(t, Verdict{Kind: NeedsBlock}.Harder(Verdict{Kind: NeedsSheet}))
 	assert.True(t, Verdict{Kind: SpringsDry, Figure: 2, Limit: 3}.Harder(Verdict{Kind: SpringsDry, Figure: 3, Limit: 6}))
-	assert.True(t, Verdict{Kind: LiesByItself}.Harder(Verdict{}), "what is known is harder than what is not")
+	assert.True(t, Verdict{Kind: LiesByItself}.Harder(Verdict{}), "a known verdict is harder than an unknown one")
 }

@@ -91,7 +91,7 @@ func TestButtsKeepTheRule(t *testing.T) {
 		}
 	}
 	b := l.buttEvenly(rules(nil), strips(650))
-	assert.Equal(t, 12, b.Butts, "one each: no more than must be")
+	assert.Equal(t, 12, b.Butts, "one each: no more than necessary")
 	assert.Zero(t, l.buttEvenly(rules(nil), strips(1015)).Butts)
 	assert.Equal(t, 12, l.buttEvenly(rules(nil), strips(1014)).Butts, "the overhang does not fit")
 }
@@ -115,7 +115,7 @@ func TestButtsThatCannotKeepTheRule(t *testing.T) {
 	for _, p := range long.Pieces {
 		require.LessOrEqual(t, p.Length(), 150+1e-6)
 	}
-	assert.Zero(t, l.buttEvenly(rules(nil), strips(10)).Butts, "a strip shorter than the overhang is of no use")
+	assert.Zero(t, l.buttEvenly(rules(nil), strips(10)).Butts, "a strip shorter than the overhang is unusable")
 }
 
 func TestPinsAndPegs(t *testing.T) {
@@ -133,7 +133,7 @@ func TestPinsAndPegs(t *testing.T) {
 	assert.Equal(t, "1.01", b.Pieces[0].ID)
 	assert.Equal(t, "1.12", b.Pieces[4].ID, "then the garboard")
 	usual := l.buttEvenly(hull.Cutting{}, strips(300))
-	assert.Equal(t, l.buttEvenly(hull.NewCutting(), strips(300)), usual, "what is not said is as usual")
+	assert.Equal(t, l.buttEvenly(hull.NewCutting(), strips(300)), usual, "what is not given is as usual")
 }
 
 // Whatever the hull, strip and rule, the pieces make up the strakes of both

@@ -105,7 +105,7 @@ func TestEachStrakeFromItsOwnWood(t *testing.T) {
 	assert.Empty(t, c[1].Sheets.Box, "the first layer has taken it")
 	rows, err := Compare(t.Context(), p, 0, inWidths(p, 0, 5))
 	require.NoError(t, err)
-	assert.Equal(t, []int{0, 0}, []int{rows[0].Spiled, rows[0].Blocks}, "the builder's word on single strakes is not for another number of them")
+	assert.Equal(t, []int{0, 0}, []int{rows[0].Spiled, rows[0].Blocks}, "the builder's choices for single strakes do not apply to another number of them")
 	assert.InDelta(t, 24*1000, rows[0].Length, 0.01)
 }
 
@@ -194,7 +194,7 @@ func TestAnySheetPlan(t *testing.T) {
 			require.GreaterOrEqual(t, areas[n], 2*f.Area*(1-1e-9))
 			require.InDelta(t, 2*st.Length, lengths[n], 1e-6)
 		}
-		require.Empty(t, c.Sheets.Nest.Left, "each piece is cut to go onto the sheet")
+		require.Empty(t, c.Sheets.Nest.Left, "each piece is cut to fit on the sheet")
 		for _, s := range c.Sheets.Nest.Sheets {
 			for _, placed := range s.Pieces {
 				for _, q := range c.Sheets.Outline(placed) {

@@ -130,7 +130,7 @@ func TestHoldsOverAHollow(t *testing.T) {
 		assert.LessOrEqual(t, f.LiftOff, within+1e-6)
 		assert.LessOrEqual(t, math.Abs(f.Stray), within+1e-6)
 		assert.GreaterOrEqual(t, f.LiftOff, 0.0)
-		assert.False(t, f.Press.High > 0 && !f.Held, "none but holds press it on")
+		assert.False(t, f.Press.High > 0 && !f.Held, "only holds press it on")
 	}
 	for i := range s.Held {
 		fewer := slices.Delete(slices.Clone(s.Held), i, i+1)

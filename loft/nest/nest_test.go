@@ -423,7 +423,7 @@ func TestAgainstAllOrders(t *testing.T) {
 		}
 		require.LessOrEqual(t, n.Bound, float64(least))
 	})
-	assert.Zero(t, better, "a laying on fewer sheets than any order gives would be a wonder")
+	assert.Zero(t, better, "no laying takes fewer sheets than the best order")
 }
 
 // The bound is the least cost of whole sheets of enough area: checked here by trying

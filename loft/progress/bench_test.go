@@ -35,7 +35,7 @@ func TestABareFrameOverridesTheDrawing(t *testing.T) {
 		assert.InDelta(t, 2, s.Queries[0].Other, 1e-9, name)
 	}
 	s := replanned(t, bench45(t), []hull.Entry{bareAt("C", 45.5)})
-	assert.Empty(t, s.Queries, "half a millimetre is no news")
+	assert.Empty(t, s.Queries, "half a millimetre is to be expected")
 	assert.InDelta(t, 45.5, s.Left[2], 0.02)
 	s = replanned(t, bench45(t), []hull.Entry{bareAt("C", 65)})
 	require.Len(t, s.Queries, 1)

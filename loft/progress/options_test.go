@@ -52,7 +52,7 @@ func applied(t *testing.T, k *loft.Planking, o Option) (*loft.Planking, BandStat
 	states, err := BothSides(after, 0, &p.Record, UsualHabit())
 	require.NoError(t, err)
 	s := states[hull.Starboard][0]
-	assert.Equal(t, o.After, s.Tally(), "what was told is what comes")
+	assert.Equal(t, o.After, s.Tally(), "the prediction is what comes")
 	return after, s
 }
 

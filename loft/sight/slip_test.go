@@ -196,6 +196,6 @@ func TestKnownPlacesThatSettleNothing(t *testing.T) {
 	seen, err := Read(k, hull.Port, 0, 0, on, Marks{Picture: m.Picture, Known: same, Edges: m.Edges}, UsualCare())
 	require.NoError(t, err)
 	for _, r := range seen.Readings {
-		assert.False(t, r.Given(), "all at one place tell nothing")
+		assert.False(t, r.Given(), "marks all at one place determine nothing")
 	}
 }
