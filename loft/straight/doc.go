@@ -4,6 +4,5 @@
 //
 // A strip's width is given at places along it, at some of which a cut may end. [Cut]
 // gives the widths at the ends of its cuts, in steps that can be read on a rule. All
-// lengths are mm; the package knows nothing of ships or plans and imports no other
-// package of the program.
+// lengths are mm; the package knows nothing of ships or plans.
 package straight
