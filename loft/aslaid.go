@@ -9,15 +9,15 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// asLaid is a band at a frame as its strips come to lie, edge to edge: widths
-// along the frame, mm. Strakes, what they creep and wedges fill the girth.
+// asLaid is a band at a frame with its strips laid edge to edge: widths along the
+// frame, mm. Strakes, their creep and wedges together fill the girth.
 type asLaid struct {
-	width []float64 // of every strake, with what it creeps; 0 where it has dropped out
-	creep []float64 // of that, what its strip creeps apart beyond the plan's allowance
+	width []float64 // of every strake, its creep included; 0 where it has dropped out
+	creep []float64 // the part of that by which its strip creeps beyond the plan's allowance
 	wedge []float64 // beneath every strake
-	whole []bool    // its strip lies there whole
-	full  []float64 // what a whole strip of it takes up
-	short float64   // what whole strips leave of the girth; below 0 what is shaved off them in all
+	whole []bool    // its strip lies there uncut
+	full  []float64 // the girth a whole strip of it covers
+	short float64   // girth that whole strips leave open; negative for the total shaved off them
 }
 
 func (a asLaid) equals(b asLaid) bool {
@@ -27,14 +27,14 @@ func (a asLaid) equals(b asLaid) bool {
 // place is where a strake lies at a frame, in shares of its band's girth.
 type place struct {
 	upper, lower, middle float64
-	gap                  float64 // the wedge beneath it; below 0 where strips are shaved instead, so that it tells where between two frames the wedge opens
+	gap                  float64 // the wedge beneath it; negative where strips are shaved instead, so that the sign change shows where between two frames the wedge opens
 }
 
-// layAtFrames works out how the strips of a band lie at the frames: by weights, each
-// no wider than its strip, and what whole strips leave open filled. What a strip takes
-// up hangs on the turn from face to face, and that on where the strips lie: a second
-// round brings it home within some microns. What lies beyond the band's lines has no
-// part in it, so that a band which is not touched stays as it is.
+// layAtFrames lays the strips of a band at the frames: widths by weight, none wider
+// than its strip, and any girth that whole strips leave open filled. The girth a strip
+// covers depends on the turn from face to face, which depends on where the strips lie;
+// a second round settles that to within a few microns. Whatever lies outside the band's
+// lines has no influence, so a band that is not touched does not change.
 func (l *Layer) layAtFrames(b *Band, h *hull.Layer) {
 	s := l.Surface
 	b.laid = make([]asLaid, s.Frames())
@@ -53,7 +53,7 @@ func (l *Layer) layAtFrames(b *Band, h *hull.Layer) {
 			full[i] = l.fullAt(b, i, h)
 		}
 		if round == 0 {
-			b.ledBy = b.faired(full) // it moves by microns in the next
+			b.ledBy = b.faired(full) // the next round moves it by microns only
 		}
 		for i := s.first; i <= s.last; i++ {
 			moved = b.fit(i, full[i]) || moved
@@ -66,7 +66,7 @@ func (l *Layer) layAtFrames(b *Band, h *hull.Layer) {
 	b.places = l.placesOf(b)
 }
 
-// wanted is every strake's width at a frame by its weight alone, mm along the frame.
+// wanted gives every strake's width at a frame by its weight alone, mm along the frame.
 func (b *Band) wanted(i int) []float64 {
 	out := b.widths(i)
 	for k := range out {
@@ -75,9 +75,10 @@ func (b *Band) wanted(i int) []float64 {
 	return out
 }
 
-// fullAt gives what a whole strip of every strake of a band takes up along a frame, mm:
-// 0 where it is not laid. Over the band's lines the faces are taken to turn as much
-// again as from the surface there to its own.
+// fullAt gives the girth that a whole strip of every strake of a band covers at a
+// frame, mm; 0 where the strake is not laid. Across the band's lines the face is
+// assumed to turn once more by the angle between the band's own outermost face and the
+// surface there.
 func (l *Layer) fullAt(b *Band, i int, h *hull.Layer) []float64 {
 	out := make([]float64, len(b.Weights))
 	a := &b.laid[i]
@@ -115,8 +116,8 @@ func (l *Layer) fullAt(b *Band, i int, h *hull.Layer) []float64 {
 	return out
 }
 
-// slack tells whether all strakes of a frame are so much narrower than their strips that
-// what bevels take of these, thickness times turn, matters to none.
+// slack reports whether all strakes at a frame are so much narrower than their strips
+// that the allowance for bevels (thickness times turn) makes no difference.
 func (b *Band) slack(i int) bool {
 	const easily = 0.8
 	for k, w := range b.laid[i].width {
@@ -128,7 +129,7 @@ func (b *Band) slack(i int) bool {
 }
 
 // turnAbove and turnBelow are the edges at the upper and the lower line of a band on a
-// frame, f being the first or the last of its faces.
+// frame; f is the first or the last of the band's faces there.
 func (l *Layer) turnAbove(b *Band, i int, f *face, h *hull.Layer) edge {
 	if b.Number == 1 || l.Surface.shapeless {
 		return limitEdge(l.waleTurn(i, f))
@@ -145,16 +146,16 @@ func (l *Layer) turnBelow(b *Band, i int, f *face, h *hull.Layer) edge {
 	return seamEdge(h, 2*turn(f, &at))
 }
 
-// normalOn is the face that lies along the surface where a line crosses a frame, run as
-// another face is.
+// normalOn is the face tangent to the surface where a line crosses a frame, with the
+// run of another face.
 func (s *Surface) normalOn(line *Line, i int, f *face) face {
 	k := s.FrameStation(i)
 	pu, pv := s.tangentsAt(k, line.V[k])
 	return face{tangent: f.tangent, normal: pu.Cross(pv).Normalize()}
 }
 
-// faceBetween is the flat face of a strake between two places of a band, mm below
-// its upper line on a frame, and the cosine of its run's slant there.
+// faceBetween is the flat face of a strake between two places of a band, given in mm
+// below its upper line on a frame, and the cosine of the slant of its run there.
 func (s *Surface) faceBetween(i int, b *Band, from, to float64) (face, float64) {
 	k := s.FrameStation(i)
 	top := b.top.Down[k]
@@ -173,9 +174,9 @@ func (s *Surface) faceBetween(i int, b *Band, from, to float64) (face, float64) 
 	return face{tangent: t, normal: t.Cross(chord).Normalize()}, cos
 }
 
-// fit makes every strake at a frame no wider than a whole strip takes up, full mm
-// along the frame, as far as the others can take what that leaves; and gives the
-// strakes that drop out after it their nibs. It tells whether that moved any.
+// fit makes no strake at a frame wider than its whole strip covers (full, mm along the
+// frame), as far as the others can take up the difference, and gives the strakes that
+// drop out beyond the frame their nibs. It reports whether any width changed.
 func (b *Band) fit(i int, full []float64) bool {
 	a := &b.laid[i]
 	want := b.wanted(i)
@@ -184,7 +185,7 @@ func (b *Band) fit(i int, full []float64) bool {
 			want = slices.Clone(b.ledBy[i])
 		}
 		if !b.raise(i, want, b.dropsAt(i)) {
-			want = b.wanted(i) // which leaves every strake so much as it may be narrowed to
+			want = b.wanted(i) // which respects the least width of every strake
 		}
 	}
 	byWeight, capped := slices.Clone(want), make([]bool, len(want))
@@ -210,7 +211,7 @@ func (b *Band) fit(i int, full []float64) bool {
 			break
 		}
 		moved = true
-		if open == 0 && fixed != nil { // where all others are whole strips, those at the nibs take more than one
+		if open == 0 && fixed != nil { // where all others are whole strips, the strakes at the nibs take up more than one
 			for k, is := range fixed {
 				if is {
 					open += want[k]
@@ -239,10 +240,10 @@ func (b *Band) fit(i int, full []float64) bool {
 	return moved
 }
 
-// mostAt is the most that a strake takes up at a frame where a whole strip of it
-// takes up full. One whose weight was set above 1 is to be wider than its strip, and
-// takes up its share; one that is cut from sheet or block by the builder's word may
-// be as much wider as the rules allow.
+// mostAt is the greatest girth a strake may cover at a frame where its whole strip
+// covers full. A strake weighted above 1 is meant to be wider than its strip and gets
+// its share; one that the builder has cut from sheet or block may be as much wider as
+// the rules allow.
 func (b *Band) mostAt(k int, full, byWeight float64) float64 {
 	switch {
 	case b.wider[k]:
@@ -253,10 +254,10 @@ func (b *Band) mostAt(k int, full, byWeight float64) float64 {
 	return full
 }
 
-// nibsAt has every strake that ends at a frame and its heir fill a whole strip there
-// together, so that the heir goes on past the nib as one; the others share what is
-// left. Where that would leave any of these narrower than it may be all stay as they
-// are. It tells which are fixed, nil for none.
+// nibsAt makes every strake that ends at a frame and its heir fill one whole strip
+// together there, so that the heir goes on past the nib as a whole strip; the others
+// share the rest. Where that would make any of them too narrow, all stay as they are.
+// It reports which are fixed, nil for none.
 func (b *Band) nibsAt(i int, want, full []float64) []bool {
 	drops := b.dropsAt(i)
 	if len(drops) == 0 {
@@ -304,7 +305,8 @@ func (b *Band) dropsAt(i int) []dropping {
 	return append(b.dropsTo(i, i-1), b.dropsTo(i, i+1)...)
 }
 
-// leastAt is a share of the width of a strake's strip along a frame, mm.
+// leastAt is a given share of the width of a strake's strip, measured along a frame,
+// mm.
 func (b *Band) leastAt(i, k int, want []float64, share float64) float64 {
 	at := want[k] / 2
 	for _, w := range want[:k] {
@@ -313,8 +315,8 @@ func (b *Band) leastAt(i, k int, want []float64, share float64) float64 {
 	return share * b.strips[k] * b.stock / b.slantAt(i, min(max(at/b.Girths[i], 0), 1))
 }
 
-// placesOf turns widths into shares of the girth at every frame; at those not
-// planked they are what they are at the end of the planking.
+// placesOf turns widths into shares of the girth at every frame; frames outside the
+// planked length get those of the nearest planked one.
 func (l *Layer) placesOf(b *Band) [][]place {
 	s := l.Surface
 	out := make([][]place, s.Frames())
@@ -333,8 +335,8 @@ func (l *Layer) placesOf(b *Band) [][]place {
 	return out
 }
 
-// placesAt gives them at a frame. A strake that has dropped out has both its edges
-// in one place. On a frame of no girth all are shared alike.
+// placesAt does so for one frame. Both edges of a strake that has dropped out coincide.
+// On a frame of no girth the strakes have equal shares.
 func (b *Band) placesAt(i int) []place {
 	a, g := &b.laid[i], b.Girths[i]
 	width := a.width
@@ -360,7 +362,7 @@ func (b *Band) placesAt(i int) []place {
 	return out
 }
 
-// gaps sets the gap beneath strake k, one of so many wedges, at every frame.
+// gaps sets the gap beneath strake k, one of a number of wedges, at every frame.
 func (b *Band) gaps(places [][]place, k int, wedges float64) {
 	for i := b.first; i <= b.last; i++ {
 		a := &b.laid[i]
@@ -373,10 +375,10 @@ func (b *Band) gaps(places [][]place, k int, wedges float64) {
 	}
 }
 
-// centreHeirs moves the middle of every strake that goes on past a nib to that of
-// the strip it is cut from: towards the nib it is narrowed on one side alone, and a
-// line along its own middle would bend where the strip does not. Between the band's
-// greatest frame and the nib that comes in by degrees.
+// centreHeirs moves the middle of every strake that goes on past a nib to the middle of
+// the strip it is cut from. Towards the nib it is narrowed on one side only, so a line
+// along its own middle would bend where the strip does not. The shift grows gradually
+// from the band's greatest frame to the nib.
 func (b *Band) centreHeirs(places [][]place) {
 	most := b.first
 	for i := b.first; i <= b.last; i++ {
@@ -401,7 +403,7 @@ func (b *Band) centreHeirs(places [][]place) {
 	}
 }
 
-// centreHeir does so for one, narrowed on its upper side or its lower, from the
+// centreHeir does so for one strake, narrowed on its upper or its lower side, from the
 // greatest frame to the end beyond the nib.
 func (b *Band) centreHeir(places [][]place, k, nib, most int, above bool) {
 	step := 1

@@ -14,43 +14,44 @@ import (
 type Band struct {
 	Number  int       // from 1, down
 	Girths  []float64 // mm at every frame; 0 at those not planked
-	Strakes int       // how many strakes it has where all are laid
-	Laid    []int     // how many are laid at every frame
-	Left    float64   // mm that full strips leave of the girth at the hull's greatest frame; negative if they overrun
+	Strakes int       // number of strakes where all are laid
+	Laid    []int     // number laid at every frame
+	Left    float64   // mm of girth that full strips leave at the hull's greatest frame; negative if they overrun
 
 	*region
 	First   int // index of its first strake in the layer
 	Weights []float64
-	strips  []float64 // the width of each strake's strip against the stock's
+	strips  []float64 // the width of each strake's strip relative to the stock's
 	stock   float64   // mm, the width of that
-	least   float64   // mm: as narrow as a strake may be
+	least   float64   // mm, least width of a strake
 	rules   hull.Trade
 	order   []int // the strakes in the order in which they drop out
 
-	modes       []hull.Mode // the builder's word on every strake; "" for none
+	modes       []hull.Mode // the builder's choice for every strake; "" for none
 	wider       []bool      // of every strake: its weight was set above 1
 	lowest      bool        // no band lies below it
-	lists       [][]int     // of laidOf
+	lists       [][]int     // for laidOf
 	given       hull.Band   // what it was made from
 	first, last int         // the frames between which the hull is planked
 	most        int         // the frame of its greatest girth where all its strakes are laid
 	endings     []ending    // the nibs in which strakes end
-	ledBy       [][]float64 // mm, the widths at every frame that lead past them; nil for none
-	along       []float64   // mm, where every frame stands along its middle
-	wedgeable   []bool      // of every frame: whether wedges may lie there
-	laid        []asLaid    // at every frame, as its strips come to lie
-	shorts      []short     // where whole strips leave more open than they creep
+	ledBy       [][]float64 // mm, the widths at every frame that fair the seams past them; nil for none
+	along       []float64   // mm, position of every frame along its middle
+	wedgeable   []bool      // for every frame: whether wedges may lie there
+	laid        []asLaid    // at every frame, with its strips laid
+	shorts      []short     // where whole strips leave more open than creep can close
 	places      [][]place   // at every frame
 }
 
-// slantPlaces is at how many places down a band the slant of its run is read.
+// slantPlaces is the number of places down a band at which the slant of its run is
+// sampled.
 const slantPlaces = 9
 
-// slants are the cosines of the run's angle off square at even places from the
-// upper to the lower edge of a band.
+// slants are the cosines of the angle between the run and square to the frame, at
+// evenly spaced places from the upper to the lower edge of a band.
 type slants [slantPlaces]float64
 
-// slantsAt reads them at a station, from a run shared evenly between two lines.
+// slantsAt samples them at a station, the run being interpolated between two lines.
 func (s *Surface) slantsAt(station int, top, bottom *Line) slants {
 	var out slants
 	for i := range out {
@@ -65,8 +66,8 @@ func (s *Surface) slantsAt(station int, top, bottom *Line) slants {
 	return out
 }
 
-// newBand shares the girth of a region among strakes; mid is the hull's greatest
-// frame. None is laid at frames that are not planked.
+// newBand shares the girth of a region among strakes; mid is the hull's greatest frame.
+// Frames outside the planked length get none.
 func newBand(number, first int, r *region, s *Surface, mid int, l *hull.Layer, rules hull.Trade) *Band {
 	girths, h := r.girths, l.Bands[number-1]
 	b := &Band{Number: number, Girths: girths, region: r, First: first, rules: rules, least: rules.LeastWidth * l.Stock.Width, stock: l.Stock.Width,
@@ -81,8 +82,8 @@ func newBand(number, first int, r *region, s *Surface, mid int, l *hull.Layer, r
 		b.Weights = append(b.Weights, h.Weight(k)*rel)
 		b.strips = append(b.strips, rel)
 	}
-	// Strakes that are nowhere half a strip wide, or at one frame alone, are not laid
-	// at all; without them the shares of the others change, and what there is room for.
+	// Strakes that are nowhere half a strip wide, or are so at one frame only, are not laid
+	// at all; leaving them out changes the shares of the others and the number that fit.
 	for b.Strakes = 0; b.Strakes < len(b.Weights); {
 		if b.Strakes > 0 {
 			b.Weights, b.strips, b.Strakes = b.Weights[:b.Strakes], b.strips[:b.Strakes], 0
@@ -109,8 +110,8 @@ func newBand(number, first int, r *region, s *Surface, mid int, l *hull.Layer, r
 	return b
 }
 
-// again gives the band of an old layer in a new one if nothing that it hangs on has
-// changed, as number and first strake it is now; else nil.
+// again returns the band of an old layer, renumbered, if nothing that it depends on has
+// changed; else nil. Its number and the index of its first strake become those given.
 func (b *Band) again(number, first int, h *hull.Layer, old, l *Layer) *Band {
 	if b == nil || old.fitting != l.fitting || b.lowest != (number == len(h.Bands)) || (b.Number == 1) != (number == 1) {
 		return nil
@@ -124,8 +125,8 @@ func (b *Band) again(number, first int, h *hull.Layer, old, l *Layer) *Band {
 	return &c
 }
 
-// count is the least number of strips that fill the band at the hull's greatest
-// frame, and at every other frame where no wedge may lie.
+// count is the least number of strips that fill the band at the hull's greatest frame
+// and at every other frame where no wedge may lie.
 func (b *Band) count(s *Surface, mid int, l *hull.Layer) int {
 	n := strakesFor(b.Girths[mid], b.turn, l, b.rules.Creep)
 	pitch := l.Stock.Width*(1+b.rules.Creep) + l.Creep
@@ -141,13 +142,12 @@ func (b *Band) count(s *Surface, mid int, l *hull.Layer) int {
 	return n
 }
 
-// stagger has strakes drop out one frame after another towards either end, as far
-// as the strips of those that go on can cover the frames: none waits for the bay in
-// which it must go if it can go before, so that their ends do not stand in one bay.
-// Common practice, no source.
-// Strakes drop out only where those left are no wider than that share of their strips:
-// else they would have to be narrowed to their nibs over a short way, and all others
-// be bent aside.
+// stagger makes strakes drop out one frame after another towards either end, as far as
+// the strips of those that go on can cover the frames. A strake that can end early does
+// not wait for the bay in which it must end, so that the ends do not fall in one bay.
+// Common practice, no source. Strakes drop out only where the remaining ones are no
+// wider than that share of their strips; otherwise they would have to be narrowed to
+// their nibs over a short length, and all the others bent aside.
 func (b *Band) stagger(s *Surface, l *hull.Layer) {
 	most := b.first
 	for i := b.first; i <= b.last; i++ {
@@ -176,8 +176,8 @@ func (b *Band) stagger(s *Surface, l *hull.Layer) {
 	}
 }
 
-// lengthen leaves out, at every frame, the strakes that would be laid there and at neither
-// frame beside it: such a strake has no length.
+// lengthen leaves out, at every frame, the strakes that would be laid at that frame but
+// at neither of its neighbours: such a strake has no length.
 func (b *Band) lengthen() {
 	if b.first == b.last {
 		return
@@ -194,15 +194,15 @@ func (b *Band) lengthen() {
 	}
 }
 
-// eased is the greatest mean width of strakes, against their strips, to which they are
-// let widen where one drops out before it must. Common practice, no source: planks are
+// eased is the mean width of strakes, relative to their strips, that must not be
+// exceeded when one drops out before it must. Common practice, no source: planks are
 // well tapered before one is dropped.
 const eased = 0.8
 
-// strakesFor is the least number of strips that fills a girth whose frame
-// turns by that angle (rad): n strips as laid, edges bevelled or square, and
-// what they creep of themselves. It is never more than one over the most strakes
-// that a band may have, however narrow the strips.
+// strakesFor is the least number of strips that fills a girth whose frame turns by the
+// given angle (rad): n strips as laid, edges bevelled or square, with their natural
+// creep. However narrow the strips, it is at most one more than the greatest number of
+// strakes a band may have.
 func strakesFor(girth, turn float64, l *hull.Layer, creep float64) int {
 	lost := 0.0
 	if l.Edges == hull.Bevelled {
@@ -212,8 +212,8 @@ func strakesFor(girth, turn float64, l *hull.Layer, creep float64) int {
 	return int(min(max(math.Ceil((girth+lost)/pitch-1e-9), 1), hull.StrakeCount.High+1))
 }
 
-// room is how many strakes a frame's girth takes without one under half the
-// stock, measured across the strake.
+// room is the number of strakes that a frame's girth takes with none under half the
+// stock's width, measured across the strake.
 func (b *Band) room(frame int, girth float64) int {
 	n := len(b.Weights)
 	for n > 1 && b.narrowest(frame, n)*girth < b.least*(1-1e-9) {
@@ -222,8 +222,8 @@ func (b *Band) room(frame int, girth float64) int {
 	return n
 }
 
-// narrowest is the least width across a strake where n are laid, as a share of
-// the girth at that frame; a strake of a wider strip counts by so much less.
+// narrowest is the least width across a strake where n are laid, as a share of the
+// girth at that frame; for a strake of a wider strip it is reduced in proportion.
 func (b *Band) narrowest(frame, n int) float64 {
 	laid := b.laidOf(n)
 	sum := 0.0
@@ -239,8 +239,8 @@ func (b *Band) narrowest(frame, n int) float64 {
 	return least
 }
 
-// slantAt is the cosine of the run's angle off square at a share of the girth,
-// straight between the places at which it is known.
+// slantAt is the cosine of the angle between the run and square to the frame at a share
+// of the girth, interpolated linearly between the sampled places.
 func (b *Band) slantAt(frame int, share float64) float64 {
 	x := share * (slantPlaces - 1)
 	i := min(int(x), slantPlaces-2)
@@ -248,7 +248,7 @@ func (b *Band) slantAt(frame int, share float64) float64 {
 	return c[i] + (x-float64(i))*(c[i+1]-c[i])
 }
 
-// laidOf lists the strakes laid where n are, by number from 0 down. The list is not to
+// laidOf lists the strakes laid where n are, in rising order from 0. The list must not
 // be changed.
 func (b *Band) laidOf(n int) []int {
 	if n < len(b.lists) && b.lists[n] != nil {
@@ -257,8 +257,8 @@ func (b *Band) laidOf(n int) []int {
 	return b.listLaid(n)
 }
 
-// keepLists has laidOf give the lists of the numbers laid at the frames without making
-// them again.
+// keepLists prepares the lists of laidOf for the numbers laid at the frames, so that
+// they are not made again.
 func (b *Band) keepLists() {
 	lists := make([][]int, len(b.Weights)+1)
 	for i := b.first; i <= b.last; i++ {
@@ -283,8 +283,8 @@ func (b *Band) listLaid(n int) []int {
 	return out
 }
 
-// dropOrder spreads the strakes that drop out over the band: the middle one,
-// then those halfway between, the outermost last.
+// dropOrder spreads the strakes that drop out over the band: the middle one first, then
+// those halfway between, the outermost last.
 func dropOrder(n int) []int {
 	var out []int
 	spans := [][2]int{{0, n - 1}}
@@ -304,8 +304,8 @@ func dropOrder(n int) []int {
 	return append(out, n-1)
 }
 
-// widths gives every strake's share of the band's girth at frame i: its weight
-// over the sum of all.
+// widths gives every strake's share of the band's girth at frame i: its weight divided
+// by the sum of all weights.
 func (b *Band) widths(i int) []float64 {
 	laid := b.laidOf(b.Laid[i])
 	out := make([]float64, len(b.Weights))
@@ -320,8 +320,9 @@ func (b *Band) widths(i int) []float64 {
 	return out
 }
 
-// ending is where a strake of a band ends in a nib and another goes on in the place of
-// both: frame, and the way there from the band's greatest frame, 1 or −1.
+// ending is where a strake of a band ends in a nib and another takes the place of both:
+// the frame, and the direction in which it lies from the band's greatest frame, 1 or
+// −1.
 type ending struct {
 	dropping
 	frame, way int
@@ -340,8 +341,8 @@ func (b *Band) findEndings() []ending {
 	return out
 }
 
-// raise lifts every strake at a frame to its least width, at the cost of those that
-// are wider. It tells whether there is room for that; else it leaves all as they are.
+// raise widens every strake at a frame to its least width, at the expense of wider
+// ones. It reports whether there is room; if not, nothing is changed.
 func (b *Band) raise(i int, want []float64, ends []dropping) bool {
 	least := make([]float64, len(want))
 	sum := 0.0
@@ -378,7 +379,8 @@ func (b *Band) raise(i int, want []float64, ends []dropping) bool {
 	return true
 }
 
-// heir is the laid strake nearest to one that is not, the lower of two.
+// heir is the laid strake nearest to one that is not laid; of two equally near, the
+// lower.
 func heir(k int, laid []int) int {
 	best := laid[0]
 	for _, n := range laid {
@@ -389,10 +391,9 @@ func heir(k int, laid []int) int {
 	return best
 }
 
-// sharesAlong gives the course of a share of the girth along the hull: level if it
-// is the same at all frames, else the monotone cubic of Fritsch and Butland
-// (SIAM J. Sci. Stat. Comput. 5, 1984), which never overshoots. It is written
-// into c.
+// sharesAlong interpolates a share of the girth along the hull: constant if it is the
+// same at all frames, else the monotone cubic of Fritsch and Butland (SIAM J. Sci.
+// Stat. Comput. 5, 1984), which never overshoots. The result is written into c.
 func (s *Surface) sharesAlong(at []float64, c course) course {
 	same := true
 	for _, a := range at {

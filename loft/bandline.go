@@ -13,8 +13,8 @@ func (s *Surface) limitLine(v float64) *BandLine {
 	return &BandLine{Line: s.lineAlong(level(len(s.stations), v))}
 }
 
-// berth is what a band line must keep clear of: it leaves room mm of girth to
-// every band, or an equal part where the girth is too small for that.
+// berth is the room a band line must leave: room mm of girth for every band, or an
+// equal part each where the girth is too small for that.
 type berth struct {
 	above []float64 // girth of the line above at every station, mm
 	room  float64
@@ -23,14 +23,14 @@ type berth struct {
 	line  int // index of the line above; 0 for the upper limit
 }
 
-// origin is what a band line was found from, and the courses found, so that a
-// line which nothing has moved need not be found again.
+// origin is the data a band line was found from, and the courses found, so that a line
+// which has not moved need not be found again.
 type origin struct {
 	hold, aim   int
 	vHold, vAim float64
 	follows     hull.Follows
-	ribbon      Ribbon     // that it follows; none of a thin batten
-	heading     hull.Angle // of the thin batten by those at the hold handle, once it was looked for
+	ribbon      Ribbon     // that it follows; none for a thin batten
+	heading     hull.Angle // of the thin batten through those, at the hold handle, once found
 	free        course     // by those alone
 
 	manner hull.LineType
@@ -38,9 +38,9 @@ type origin struct {
 	wanted course    // by these, before it was kept within its berth
 }
 
-// bandLine finds the course of a band line in its manner, within its berth. old
-// is the line as it was before on the same surface, nil if there was none: what
-// of it still holds is taken over. r is the layer's strip.
+// bandLine finds the course of a band line of its line type, within its berth. old is
+// the same line as found before on the same surface, nil if there was none; whatever in
+// it still holds is reused. r is the layer's strip.
 func (s *Surface) bandLine(b *hull.BandLine, r Ribbon, berth berth, old *BandLine) (*BandLine, error) {
 	if len(b.Handles) != s.Frames() {
 		return nil, tongue.Errorf("it has %d handles for %d frames: give it one a frame", len(b.Handles), s.Frames())
@@ -102,18 +102,18 @@ func (s *Surface) originOf(b *hull.BandLine, r Ribbon) origin {
 	return o
 }
 
-// sameFree tells whether the free courses of two origins are one.
+// sameFree reports whether the free courses of two origins are the same.
 func (o *origin) sameFree(p *origin) bool {
 	return o.hold == p.hold && o.aim == p.aim && o.vHold == p.vHold && o.vAim == p.vAim && o.follows == p.follows && o.ribbon == p.ribbon
 }
 
-// sameHeld tells whether the courses of two lines that are not free are one.
+// sameHeld reports whether the courses of two lines that are not free are the same.
 func (o *origin) sameHeld(p *origin) bool {
 	return o.manner == p.manner && slices.Equal(o.u, p.u) && slices.Equal(o.v, p.v)
 }
 
-// drawnLine is the course of a line on a hull without a shape, on which none can
-// be free or of least edge-set; nor is it known where a strip would fall.
+// drawnLine is the course of a line on a hull of unknown shape. No line on it can be
+// free or of least edge-set, and it is not known where a strip would lie.
 func (s *Surface) drawnLine(b *hull.BandLine, berth berth) (*BandLine, error) {
 	if b.LineType != hull.Drawn {
 		return nil, tongue.Errorf("it is %s, but can only be drawn: %w", b.LineType, ErrShapeless)
@@ -127,9 +127,10 @@ func (s *Surface) drawnLine(b *hull.BandLine, berth berth) (*BandLine, error) {
 	return &BandLine{Line: line, Moved: s.movedFrom(c, line, berth)}, nil
 }
 
-// followed is the free course that a line follows, set by its hold and aim handles,
-// and the natural lie of the strip if it is that: none of a line that follows the thin
-// batten. Where the lie is not told the line follows the batten after all.
+// followed is the free course that a line follows, set by its hold and aim handles, and
+// the natural lie of the strip if the line follows that; there is none for a line that
+// follows the thin batten. Where the natural lie cannot be found, the line follows the
+// batten instead.
 func (s *Surface) followed(o *origin) (course, *NaturalLie) {
 	thin := s.heldFree(o)
 	if o.follows != hull.StripItself {
@@ -142,15 +143,15 @@ func (s *Surface) followed(o *origin) (course, *NaturalLie) {
 	return n.under, n
 }
 
-// heldFree is the free course of a thin batten set by the line's hold and aim
-// handles. If no strip meets both, it takes the default heading.
+// heldFree is the free course of a thin batten through the line's hold and aim handles.
+// If no batten passes through both, it takes the default heading.
 func (s *Surface) heldFree(o *origin) course {
 	o.heading, _ = s.headingBy(o.hold, o.vHold, o.aim, o.vAim)
 	return s.freeCourse(o.hold, o.vHold, o.heading)
 }
 
-// headingBy is the heading at a hold handle, and whether the aim handle sets it; aim
-// is -1 where there is none.
+// headingBy is the heading at a hold handle, and whether the aim handle sets it; aim is
+// −1 where there is none.
 func (s *Surface) headingBy(hold int, v float64, aim int, vAim float64) (heading hull.Angle, aimed bool) {
 	if aim >= 0 {
 		if heading, aimed = s.headingThrough(hold, v, aim, vAim); aimed {
@@ -160,9 +161,10 @@ func (s *Surface) headingBy(hold int, v float64, aim int, vAim float64) (heading
 	return s.defaultHeading(hold, v), false
 }
 
-// naturalOf is the natural lie of a strip by a line's handles: held at the hold and
-// the aim handle, or without an aim at the hold handle's frame and those nearest to it.
-// thin is the thin batten's course by the same handles, as heldFree found it for o.
+// naturalOf is the natural lie of a strip through a line's handles: pinned at the hold
+// and the aim handle, or without an aim at the hold handle's frame and the nearest
+// frames. thin is the thin batten's course through the same handles, as heldFree found
+// it for o.
 func (s *Surface) naturalOf(o *origin, r Ribbon, thin course, sure bool) *NaturalLie {
 	m := s.middleOf(r.Thickness)
 	h := lieHold{frame: o.hold, v: o.vHold, heading: o.heading, thin: thin, held: s.besides(o.hold)}
@@ -178,14 +180,14 @@ func (s *Surface) naturalOf(o *origin, r Ribbon, thin course, sure bool) *Natura
 	return s.naturalLie(r, h, sure)
 }
 
-// Natural is the natural lie of a strip of the layer's stock by the handles of a band
-// line, 1 being the first under the upper limit, with its error; nil for the limits and
-// on a hull without a shape.
+// Natural is the natural lie of a strip of the layer's stock through the handles of a
+// band line (1 is the first below the upper limit), with its error. It is nil for the
+// limits and on a hull of unknown shape.
 func (l *Layer) Natural(line int) *NaturalLie {
 	if line < 1 || line >= len(l.Lines)-1 || l.Surface.shapeless {
 		return nil
 	}
-	o := l.Lines[line].origin // a copy: others may read it
+	o := l.Lines[line].origin // a copy, since others may be reading it
 	return l.Surface.naturalOf(&o, l.ribbon, l.Surface.heldFree(&o), true)
 }
 
@@ -206,9 +208,9 @@ func (s *Surface) heldPoints(b *hull.BandLine) (u, v []float64) {
 	return u, v
 }
 
-// runouts lists the frames at which a free course lies past a limit, or does
-// not come to at all; there the run-out is told as half the frame's girth, the
-// farthest that frames are continued.
+// runouts lists the frames at which a free course lies past a limit or which it does
+// not reach; at these the run-out is given as half the frame's girth, the farthest that
+// frames are extended.
 func (s *Surface) runouts(c course) []Runout {
 	var out []Runout
 	upper := true
@@ -237,8 +239,8 @@ func (s *Surface) runouts(c course) []Runout {
 	return out
 }
 
-// fill gives the first and last station that a course comes to, and the course
-// with those before and after set to the nearest limit's far side.
+// fill gives the first and last station that a course reaches, and the course continued
+// before and after them on the far side of the nearest limit.
 func (s *Surface) fill(c course) (whole course, from, to int) {
 	from, to = 0, len(c.v)-1
 	for from < to && math.IsNaN(c.v[from]) {
@@ -260,15 +262,15 @@ func (s *Surface) fill(c course) (whole course, from, to int) {
 		}
 		if end >= 0 {
 			whole.v[i] = math.Round(min(max(c.v[end], 0), 1))
-		} else if math.IsNaN(whole.v[i]) { // it skipped to and fro over a corner there
+		} else if math.IsNaN(whole.v[i]) { // the course skipped back and forth over a corner there
 			whole.v[i] = whole.v[i-1]
 		}
 	}
 	return whole, from, to
 }
 
-// keepWithin holds a course within its berth; where it has to, the derivatives
-// are those of a batten through the stations.
+// keepWithin keeps a course within its berth; where the course has to move, its
+// derivatives are those of a batten through the stations.
 func (s *Surface) keepWithin(c course, b berth) course {
 	whole, _, _ := s.fill(c)
 	from, to := s.plankedStations()
@@ -287,8 +289,8 @@ func (s *Surface) keepWithin(c course, b berth) course {
 	return whole
 }
 
-// lieOff is how far, along each planked frame, the free course falls from the
-// line.
+// lieOff gives the distance, along each planked frame, from the line to the free
+// course.
 func (s *Surface) lieOff(free course, l *Line) []float64 {
 	out := make([]float64, s.Frames())
 	for i := range out {

@@ -76,8 +76,8 @@ func TestFreeLineThatRunsOut(t *testing.T) {
 	assert.IsType(t, RunsOut{}, l.Notes[0])
 }
 
-// TestLeastEdgeSet: between two held handles the least is none at all, the
-// geodesic; a held third one costs something, but less than the batten.
+// TestLeastEdgeSet: between two held handles the least edge-set is zero, on the
+// geodesic; a third held handle costs some, but less than the batten.
 func TestLeastEdgeSet(t *testing.T) {
 	p := wigleyPlan()
 	b := &p.Layers[0].Lines[0]
@@ -127,8 +127,8 @@ func TestLineWithoutHeldHandle(t *testing.T) {
 	assert.ErrorContains(t, err, "layer 1: band line 1: it has no held handle")
 }
 
-// TestLieOff is how far the free strip falls from a drawn line: on an upright
-// side the strip is straight, so it is the drawn line's own bow.
+// TestLieOff: on an upright side the free strip is straight, so its distance from a
+// drawn line is that line's own bow.
 func TestLieOff(t *testing.T) {
 	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(80) }), bodies.FiveByTwo, 2)
 	b := &p.Layers[0].Lines[0]

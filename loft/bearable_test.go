@@ -13,8 +13,9 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// TestNarrowStripsAreRefusedBeforeTheyAreLaid: how many strakes a girth takes in
-// the narrowest strips is bounded, and what is refused costs no memory to speak of.
+// TestNarrowStripsAreRefusedBeforeTheyAreLaid: the number of strakes in a girth is
+// bounded even for the narrowest strips, and a plan that is refused uses almost no
+// memory.
 func TestNarrowStripsAreRefusedBeforeTheyAreLaid(t *testing.T) {
 	for want, spoil := range map[string]func(*hull.Layer){
 		"the strip's width is 1e-06 mm: give it from 0.1 to 1000 mm":          func(l *hull.Layer) { l.Stock.Width = 1e-6 },

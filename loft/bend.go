@@ -6,7 +6,7 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// How says how a strip is brought round its bend.
+// How is the method by which a strip is bent into place.
 type How string
 
 // The ways, from the easiest.
@@ -14,15 +14,16 @@ const (
 	Dry    How = "dry"    // sprung on as it is
 	Soaked How = "soaked" // bent wet, cold
 	Heated How = "heated" // soaked, then bent hot
-	Carved How = "carved" // no strip takes it
+	Carved How = "carved" // beyond any strip
 )
 
-// BendLimits are the face strains, t·|κn|/2, up to which a strip is bent dry,
-// soaked, and soaked and heated; what goes over the last is carved. A last of 0
-// has no end.
+// BendLimits are the face strains, t·|κn|/2, up to which a strip is bent dry, soaked,
+// and soaked and heated; beyond the last it is carved. A last limit of 0 means no
+// limit.
 type BendLimits struct{ Dry, Soaked, Hot float64 }
 
-// BendLimitsOf gives those of rules: of a layer's, those of its wood.
+// BendLimitsOf gives the limits in a set of rules; a layer's rules hold those of its
+// wood.
 func BendLimitsOf(t hull.Trade) BendLimits {
 	return BendLimits{Dry: t.BendDry, Soaked: t.BendSoaked, Hot: t.BendHot}
 }
@@ -48,7 +49,7 @@ type BendSpan struct {
 	Strain   float64 // greatest face strain in it, a ratio
 }
 
-// Bend tells how a strake is bent and twisted.
+// Bend is how a strake is bent and twisted.
 type Bend struct {
 	ID        string
 	Radius    float64    // least radius of its face, mm; 0 if flat all along
@@ -60,8 +61,8 @@ type Bend struct {
 	Spans     []BendSpan // by rising frame; together the whole of the strake
 }
 
-// bends tells, for every strake that is laid, how a strip of that thickness,
-// mm, is bent into its place. A bay takes the way of its worst station.
+// bends gives, for every strake that is laid, how a strip of the given thickness (mm)
+// is bent into place. A bay takes the method that its worst station needs.
 func (l *Layer) bends(thickness float64, limits BendLimits) []Bend {
 	var out []Bend
 	for _, st := range l.Strakes {
@@ -72,8 +73,8 @@ func (l *Layer) bends(thickness float64, limits BendLimits) []Bend {
 	return out
 }
 
-// Bend reads one strake. The face is read between the frames at which it is
-// laid, as FaceRadiusMin is; where it runs to a point nothing is left to bend.
+// Bend reads one strake. The face is read between the frames at which it is laid, as
+// FaceRadiusMin is; where it runs out to a point there is nothing left to bend.
 func (st *Strake) Bend(thickness float64, limits BendLimits) Bend {
 	b := Bend{ID: st.ID, Radius: st.FaceRadiusMin, Twist: st.Twist}
 	first, last := st.laidStations()
@@ -99,10 +100,10 @@ func (st *Strake) Bend(thickness float64, limits BendLimits) Bend {
 	return b
 }
 
-// formFor is the diameter, mm, of the form round which a strip of a thickness, mm,
-// takes a bend, without what it springs back by; 0 of a flat one. The bend is that
-// of the surface on which the strip lies: where the hull is convex it is the face
-// next to the form, and in a hollow the other one.
+// formFor is the diameter, mm, of the form round which a strip of the given thickness
+// (mm) takes a bend, with no allowance for springback; 0 for a flat one. The bend is
+// that of the surface on which the strip lies: where the hull is convex that face is
+// next to the form, in a hollow the other one is.
 func formFor(face hull.Curvature, thickness float64) float64 {
 	r, bent := face.Radius()
 	switch {
@@ -114,7 +115,7 @@ func formFor(face hull.Curvature, thickness float64) float64 {
 	return 2 * r
 }
 
-// span adds a bay to the run before it, if both are bent in one way.
+// span adds a bay to the run before it if both are bent by the same method.
 func (b *Bend) span(bay BendSpan) {
 	if n := len(b.Spans); n > 0 && b.Spans[n-1].How == bay.How {
 		b.Spans[n-1].To, b.Spans[n-1].Strain = bay.To, max(b.Spans[n-1].Strain, bay.Strain)

@@ -60,7 +60,7 @@ func TestBendSpansOnAnEllipse(t *testing.T) {
 		c := x / a
 		return thickness / 2 * a * b / math.Pow(a*a*(1-c*c)+b*b*c*c, 1.5)
 	}
-	limits := BendLimits{Dry: 0.0059, Soaked: 0.0103} // 4 % or more from the strain at any frame
+	limits := BendLimits{Dry: 0.0059, Soaked: 0.0103} // at least 4 % away from the strain at any frame
 	want := func(bay int) How {
 		return limits.How(max(strain(xs[bay]), strain(xs[bay+1])))
 	}

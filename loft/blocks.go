@@ -6,18 +6,18 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// BlockPiece is the block of wood that a strake to be carved needs, mm: the least
-// box along its run. It is of one side, and the other side's is alike.
+// BlockPiece is the block of wood that a carved strake needs, mm: the smallest box
+// along its run. It is for one side; the other side's is its mirror image.
 type BlockPiece struct {
 	Strake          int // its index in Layer.Strakes
 	ID              string
 	Length          float64 // along the chord of its middle line, the overhang included
-	Breadth, Depth  float64 // of the least rectangle that holds it, seen along that chord: the greater and the smaller
-	Rough           bool    // of the hull only girths are known: breadth and depth are those of a flat strake
+	Breadth, Depth  float64 // of the smallest rectangle that holds it, seen along that chord: the longer and the shorter side
+	Rough           bool    // only the hull's girths are known: breadth and depth are those of a flat strake
 	FirstAt, LastAt int     // the frames at its ends, or -1
 }
 
-// blocks lists the blocks that a layer takes, in the order of laying.
+// blocks lists the blocks that a layer needs, in the order of laying.
 func (l *Layer) blocks(b *Butting) []BlockPiece {
 	var out []BlockPiece
 	for _, p := range b.Pieces {
@@ -29,7 +29,7 @@ func (l *Layer) blocks(b *Butting) []BlockPiece {
 }
 
 // block measures the box of one piece: the edges of both its faces, the outer one a
-// thickness off along the surface's normals.
+// thickness out along the surface normals.
 func (l *Layer) block(p LaidPiece) BlockPiece {
 	st := l.Strakes[p.Strake]
 	out := BlockPiece{Strake: p.Strake, ID: p.ID, FirstAt: p.FromFrame, LastAt: p.ToFrame, Length: p.Length(), Breadth: st.widestCut(), Depth: l.thickness, Rough: true}

@@ -13,10 +13,11 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// framing is how a builder frames a bow of 95 mm: where the stem's curve ends, and the
-// frames as x on the centre line and cant in degrees. Behind the bow all stand square.
+// framing is how a builder frames a bow 95 mm long: where the stem's curve ends, and
+// the frames as x on the centre line and cant in degrees. Aft of the bow all frames
+// stand square.
 type framing struct {
-	stem   float64 // none below 0
+	stem   float64 // none if negative
 	frames [][2]float64
 }
 
@@ -45,10 +46,10 @@ func (f framing) of(a *bodies.Apple) []hull.Frame {
 	return out
 }
 
-// offBays is how far a surface lies off the bow in every bay, and by how much its face
-// is turned against the bow's at the most. It is inside out nowhere, and its face is
-// not looked at in the lower half of the first bay, where the lines along the hull may
-// run down beside the stem: TestFaceAtRoundForefoots looks at it there.
+// offBays is the distance of a surface from the bow in every bay, and the greatest
+// angle between its face and the bow's. It is nowhere inside out. Its face is not
+// checked in the lower half of the first bay, where the lines along the hull may run
+// down beside the stem: TestFaceAtRoundForefoots checks it there.
 func offBays(t *testing.T, s *Surface, a *bodies.Apple) (off []float64, turned hull.Angle) {
 	off = make([]float64, len(s.u)-1)
 	for i := range off {
@@ -68,15 +69,16 @@ func offBays(t *testing.T, s *Surface, a *bodies.Apple) (off []float64, turned h
 	return off, turned
 }
 
-// TestBluffBows: exact apple bows under square and canted frames fold nowhere, and lie
-// within 0.3 mm of the truth but in bays that are told of, where they are no farther off
-// than is told. The limits of each, mm, are some tenths over what it is; before lines
-// along the hull ran over their own chords all with a stem's curve and square frames,
-// and most with cants, were refused as folded, and the others lay up to 2.0 mm off.
+// TestBluffBows: exact apple bows under square and canted frames fold nowhere and lie
+// within 0.3 mm of the exact surface, except in bays that are reported, where they are
+// no farther off than reported. The limits of each, mm, are some tenths above the
+// actual figures. Before lines along the hull were fitted over their own chords, all
+// with a stem's curve and square frames, and most with cants, were refused as folded,
+// and the others lay up to 2.0 mm off.
 func TestBluffBows(t *testing.T) {
 	for name, c := range map[string]struct {
 		framing
-		most [4]float64 // of each of the bows, mm
+		most [4]float64 // for each bow, mm
 	}{
 		"square":          {squareOnly, [4]float64{0.12, 0.15, 0.12, 0.36}},
 		"square and stem": {squareStem, [4]float64{0.12, 0.55, 0.1, 0.18}},
@@ -109,7 +111,8 @@ func TestBluffBows(t *testing.T) {
 	}
 }
 
-// TestBowAtTheLastFrame: a bow that lies last is lofted as its mirror image is.
+// TestBowAtTheLastFrame: a bow at the last frame is lofted as the mirror image of one
+// at the first.
 func TestBowAtTheLastFrame(t *testing.T) {
 	a := bodies.Apples()[1]
 	frames := fourCants.of(&a)
@@ -137,8 +140,8 @@ func TestBowAtTheLastFrame(t *testing.T) {
 	}
 }
 
-// TestAdvisedFramesTell: the frames that are advised where a bow turns too much between
-// its frames cross none, and with them it lies within 0.3 mm of the truth.
+// TestAdvisedFramesTell: the frames advised where a bow turns too much between its
+// frames do not cross, and with them the loft lies within 0.3 mm of the exact bow.
 func TestAdvisedFramesTell(t *testing.T) {
 	for n, a := range bodies.Apples() {
 		h := hull.Hull{Frames: twoCants.of(&a)}
@@ -163,10 +166,10 @@ func TestAdvisedFramesTell(t *testing.T) {
 	}
 }
 
-// TestOneBowUnderSquareAndCantedFrames: what follows of a bow does not hang on how it
-// is framed. The straight line along the parallel body comes to the stem at the same
-// place over square frames and over canted ones, to 0.1 mm after 160 mm, and planking
-// of 2 mm lies on it at its full thickness.
+// TestOneBowUnderSquareAndCantedFrames: results for a bow do not depend on how it is
+// framed. The straight line along the parallel body reaches the stem at the same place
+// over square frames and over canted ones, to 0.1 mm after 160 mm, and planking of 2 mm
+// lies on it at its full thickness.
 func TestOneBowUnderSquareAndCantedFrames(t *testing.T) {
 	a := bodies.Apples()[1]
 	var ends []mgl64.Vec3
@@ -193,8 +196,8 @@ func TestOneBowUnderSquareAndCantedFrames(t *testing.T) {
 	assert.InDelta(t, 0, ends[0].Sub(ends[1]).Len(), 0.1)
 }
 
-// offHull is the distance of a point from a bow, mm: the foot of the perpendicular by
-// steps to the surface and along it.
+// offHull is the distance of a point from a bow, mm: the foot of the perpendicular,
+// found by alternate steps to the surface and along it.
 func offHull(p mgl64.Vec3, a *bodies.Apple) float64 {
 	foot := p
 	for range 12 {

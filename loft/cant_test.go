@@ -32,7 +32,8 @@ func cutCylinder(radius float64, n int, planes ...hull.Plane) []hull.Frame {
 	return out
 }
 
-// fanned are planes that cant ever more towards either end, as cant frames do.
+// fanned are planes whose cant increases towards either end, as that of cant frames
+// does.
 func fanned() []hull.Plane {
 	var out []hull.Plane
 	for i, deg := range []float64{-30, -20, -10, 0, 0, 10, 20, 30} {
@@ -50,7 +51,7 @@ func halfEllipse(radius float64, a hull.Angle) float64 {
 	return 2 * radius / math.Cos(float64(a)) * mathext.CompleteE(s*s)
 }
 
-// offCylinder is how far a surface lies off a cylinder about the x axis.
+// offCylinder is the distance of a surface from a cylinder about the x axis.
 func offCylinder(s *Surface, radius float64) float64 {
 	worst := 0.0
 	for i := range 201 {
@@ -62,9 +63,9 @@ func offCylinder(s *Surface, radius float64) float64 {
 	return worst
 }
 
-// TestCantedCylinder: girths to 1e-5 of the ellipse's (37 points a frame), the
-// loft within 0.05 % of the cylinder, on the outer face of a layer too, whose
-// frames stand in the planes of the inner one's.
+// TestCantedCylinder: girths to 1e-5 of the ellipse's (37 points a frame), the loft
+// within 0.05 % of the cylinder, likewise on the outer face of a layer, whose frames
+// stand in the planes of the inner ones.
 func TestCantedCylinder(t *testing.T) {
 	const r, thick = 60.0, 2.0
 	leaning := []hull.Plane{{X: 0, Rake: hull.Degrees(-25)}, {X: 70}, {X: 120, Rake: hull.Degrees(5)}, {X: 200, Rake: hull.Degrees(15)}, {X: 270, Rake: hull.Degrees(30)}}
@@ -87,10 +88,10 @@ func TestCantedCylinder(t *testing.T) {
 	}
 }
 
-// TestLieOverCantedFrames: headings stay square to the frame. The straight line
-// along a cylinder crosses a canted frame off square by the angle of the frame's
-// own tangent, and lies straight; the lie at that heading keeps to it within
-// 0.05 % of the radius, as the loft does.
+// TestLieOverCantedFrames: headings stay square to the frame. The straight line along a
+// cylinder crosses a canted frame off square by the angle of the frame's own tangent,
+// and lies straight. The lie at that heading follows it within 0.05 % of the radius, as
+// the loft does.
 func TestLieOverCantedFrames(t *testing.T) {
 	const r = 60.0
 	s, err := Loft(cutCylinder(r, 37, fanned()...))
@@ -120,8 +121,8 @@ func TestLieOverCantedFrames(t *testing.T) {
 	assert.InDelta(t, x[len(x)-1].At(r*math.Sin(angle), 0), last.X(), 0.05)
 }
 
-// TestTransoms: planking ends in the plane of a raked transom, layer on layer;
-// a bulging one, which lies in no plane, is lofted and moved out square to itself.
+// TestTransoms: planking ends in the plane of a raked transom, layer on layer. A
+// bulging one, which lies in no plane, is lofted and offset along its own normal.
 func TestTransoms(t *testing.T) {
 	const r, thick = 60.0, 2.0
 	raked := hull.Plane{X: 300, Rake: hull.Degrees(35)}

@@ -14,9 +14,9 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// TestFramesOfThreePoints: a straight-sided hull of one chine is three points a
-// frame, the middle one a knuckle. Its sides and its bottom stay straight across, and
-// its girths are exact.
+// TestFramesOfThreePoints: a straight-sided hull with one chine has three points a
+// frame, the middle one a knuckle. Its sides and bottom stay straight across, and its
+// girths are exact.
 func TestFramesOfThreePoints(t *testing.T) {
 	var h hull.Hull
 	for i, half := range []float64{14, 20, 24, 25, 23, 18} {
@@ -38,12 +38,13 @@ func TestFramesOfThreePoints(t *testing.T) {
 	}
 }
 
-// TestShallowChinesInLine: the loft of an exact hull with a shallow chine, given by
-// points of which one at every frame stands on it, is exact there once the corners in
-// line are kept: to 0.2 µm with a chine all along, what girths by Gauss points and the
-// cubic through five points a panel leave, and to 5 µm where it dies out, which a chine
-// marked by hand all along leaves as well, for the cubic along the hull over the place
-// at which the third derivative of its angle leaps. Smoothed, it was 0.1 to 0.3 mm off.
+// TestShallowChinesInLine: an exact hull with a shallow chine, given by points of which
+// one at every frame stands on the chine, is lofted exactly there once the corners in
+// line are kept. With a chine all along, 0.2 µm remain, from girths by Gauss points and
+// the cubic through five points a panel. Where the chine dies out, 5 µm remain, as they
+// do with a chine marked by hand all along, because the cubic along the hull crosses
+// the place where the third derivative of its angle jumps. Smoothed, the loft was 0.1
+// to 0.3 mm off.
 func TestShallowChinesInLine(t *testing.T) {
 	always := func(degrees float64) func(float64) float64 { return func(float64) float64 { return degrees } }
 	for _, c := range []struct {
@@ -80,8 +81,8 @@ func TestShallowChinesInLine(t *testing.T) {
 	}
 }
 
-// shaken moves the points of frames to and fro by so many mm, as a standard deviation;
-// below 0, it rounds them to so many.
+// shaken scatters the points of frames by a standard deviation in mm; if negative, it
+// rounds them to that step.
 func shaken(frames []hull.Frame, r *rand.Rand, mm float64) []hull.Frame {
 	for i := range frames {
 		for k := range frames[i].Points {
@@ -98,9 +99,10 @@ func shaken(frames []hull.Frame, r *rand.Rand, mm float64) []hull.Frame {
 	return frames
 }
 
-// TestTracedChine: a chine of 18 degrees is found in points that are off as those of a
-// tracing are, 0.05 mm, or a table's in tenths: in 19 of 20 at the least, for points 5 mm
-// apart that are off by that turn to and fro by 2.4 degrees, as a standard deviation.
+// TestTracedChine: a chine of 18 degrees is found in points with the scatter of a
+// tracing, 0.05 mm, or of a table in tenths: in at least 19 of 20 frames, for points 5
+// mm apart. That scatter turns the polygon at each point by 2.4 degrees, as a standard
+// deviation.
 func TestTracedChine(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 18))
 	e := bodies.Chined(func(float64) float64 { return 18 })
@@ -119,10 +121,9 @@ func TestTracedChine(t *testing.T) {
 	}
 }
 
-// TestSmoothHullsHaveNoChine: of hulls that are smooth no corners are kept, however
-// few or many their points, exact, off as in a tracing, or rounded. One whose bilge is
-// shorter than the way from point to point is left out: its points are those of a
-// chine.
+// TestSmoothHullsHaveNoChine: no corners are kept on smooth hulls, whether their points
+// are few or many, exact, scattered as in a tracing, or rounded. A hull whose bilge is
+// shorter than the spacing of its points is left out: its points are those of a chine.
 func TestSmoothHullsHaveNoChine(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 9))
 	tried := 0

@@ -10,17 +10,16 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Clearance is how near a seam of a layer comes to one of the layer beneath.
+// Clearance is how close a seam of a layer comes to one of the layer beneath.
 type Clearance struct {
 	Seam, Beneath string  // IDs of the strakes above the two seams
-	Frame         int     // where they are nearest
+	Frame         int     // where they are closest
 	Distance      float64 // mm along the frame
 }
 
-// Clearances gives, for every seam within a layer (from 1; the innermost has
-// none beneath it), the nearest that it comes at a frame to a seam of the layer
-// beneath, in order down the hull. Seams at the limits, which all layers share,
-// are left out.
+// Clearances gives, for every seam within a layer (from 1; the innermost has none
+// beneath it), its closest approach at any frame to a seam of the layer beneath, in
+// order down the hull. Seams at the limits, which all layers share, are left out.
 func (k *Planking) Clearances(layer int) []Clearance {
 	if layer < 1 || layer >= len(k.Layers) {
 		return nil
@@ -64,8 +63,8 @@ func (l *Layer) seamsAt(frame int) []seamAt {
 	return out
 }
 
-// downOf is the girth of the layer's own frame at the point nearest to one of
-// a layer above it, found among its knots and between them.
+// downOf is the girth down the layer's own frame to the point nearest to one of a layer
+// above it, found among its knots and between them.
 func (l *Layer) downOf(frame int, p mgl64.Vec3) float64 {
 	s := l.Surface
 	k := s.FrameStation(frame)
@@ -87,7 +86,7 @@ func (l *Layer) downOf(frame int, p mgl64.Vec3) float64 {
 	return s.down(k, best)
 }
 
-// Nearest is the least of clearances; +Inf of none.
+// Nearest is the least of the clearances; +Inf if there are none.
 func Nearest(c []Clearance) Clearance {
 	out := Clearance{Distance: math.Inf(1)}
 	for _, x := range c {
@@ -98,19 +97,19 @@ func Nearest(c []Clearance) Clearance {
 	return out
 }
 
-// staggers are the weights tried for the first strake of a band, with so many more
-// strakes: what shifts all its seams by up to half a strake. None is above 1, which
-// no strip can be cut to.
+// staggers are the weights tried for the first strake of a band, each with the number
+// of strakes added: they shift all its seams by up to half a strake. None is above 1,
+// since no strip can be planed wider.
 var staggers = []struct {
 	first float64
 	more  int
 }{{1, 0}, {0.6, 0}, {0.7, 0}, {0.8, 0}, {0.9, 0}, {0.5, 1}, {0.6, 1}, {0.7, 1}}
 
-// Stagger gives a plan in which the first strake of each band of a layer (from
-// 1) has the weight that keeps the seams farthest off those beneath: the middle
-// one of the distances first, since strakes that taper unlike those beneath
-// must cross them somewhere, then the least. The plan given is not changed. It
-// stops, with an error that wraps the context's, when the context ends.
+// Stagger returns a plan in which the first strake of each band of a layer (from 1) has
+// the weight that keeps the seams farthest from those beneath. The median distance is
+// compared first, since strakes that taper differently from those beneath must cross
+// them somewhere, then the least. The plan passed in is not changed. It stops when the
+// context ends, with an error that wraps the context's.
 func Stagger(ctx context.Context, p *hull.Plan, layer int) (*hull.Plan, error) {
 	k, err := plank(ctx, p, nil)
 	if err != nil {
@@ -149,7 +148,7 @@ func Stagger(ctx context.Context, p *hull.Plan, layer int) (*hull.Plan, error) {
 	return &q, nil
 }
 
-// spread gives the middle and the least of the distances.
+// spread gives the median and the least of the distances.
 func spread(c []Clearance) [2]float64 {
 	d := make([]float64, len(c))
 	for i := range c {

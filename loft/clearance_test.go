@@ -11,8 +11,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// twoLayers lays 5 mm strips on an upright side of 50 mm, and on them strips of
-// that width in one band.
+// twoLayers lays 5 mm strips on an upright side of 50 mm, and over them a second layer
+// of 50/9 mm strakes in one band.
 func twoLayers(width float64, strakes int) *hull.Plan {
 	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(50) }), bodies.FiveByTwo, 1)
 	p.Layers = append(p.Layers, p.Layers[0])
@@ -41,7 +41,7 @@ func TestClearances(t *testing.T) {
 	assert.Nil(t, k.Clearances(0))
 }
 
-// TestStagger: seams one on another are moved apart.
+// TestStagger: seams that coincide are moved apart.
 func TestStagger(t *testing.T) {
 	p := twoLayers(5, 10)
 	k, err := Plank(p)

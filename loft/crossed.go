@@ -2,20 +2,20 @@ package loft
 
 import "math"
 
-// Moved tells that a band line is not laid where it is drawn at a frame, since it
-// would leave the bands there less than half a strip, or nothing.
+// Moved records that a band line is laid away from where it is drawn at a frame,
+// because as drawn it would leave a band there less than half a strip, or nothing.
 type Moved struct {
 	Frame   int     // its index
-	By      float64 // mm of girth that it is laid further down; negative for up
+	By      float64 // mm of girth that it is moved down; negative for up
 	Crossed bool    // as drawn it lies above the line over it
 }
 
-// movedLeast is how far a line must be moved for it to be told, mm: less is below
-// what is marked on a frame.
+// movedLeast is the least move that is reported, mm; anything less cannot be marked on
+// a frame.
 const movedLeast = 0.05
 
-// movedFrom compares the course of a line with that which keeps within its berth, at
-// the planked frames to which it comes.
+// movedFrom compares the course of a line with the one kept within its berth, at the
+// planked frames that it reaches.
 func (s *Surface) movedFrom(c course, kept *Line, b berth) []Moved {
 	var out []Moved
 	for i := s.first; i <= s.last; i++ {
@@ -31,8 +31,8 @@ func (s *Surface) movedFrom(c course, kept *Line, b berth) []Moved {
 	return out
 }
 
-// noteMoved says where a line is not laid as it is drawn. That a free line leaves
-// the planked region is told elsewhere.
+// noteMoved records where a line is laid away from where it is drawn. A free line that
+// leaves the planked region is reported elsewhere.
 func (l *Layer) noteMoved(line int, b *BandLine) {
 	if frames, by := framesMoved(b.Moved, true); len(frames) > 0 {
 		l.tell(LinesCross{Line: line, Frames: frames, By: by})
@@ -45,8 +45,8 @@ func (l *Layer) noteMoved(line int, b *BandLine) {
 	}
 }
 
-// framesMoved gives the frames at which a line was moved, where it crosses or
-// where it only lies too close, and the greatest move.
+// framesMoved gives the frames at which a line was moved because it crosses another or,
+// if crossed is false, because it lies too close, and the greatest move.
 func framesMoved(moves []Moved, crossed bool) (frames []int, by float64) {
 	for _, m := range moves {
 		if m.Crossed == crossed {

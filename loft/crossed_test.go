@@ -10,8 +10,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// TestCrossedLinesAreTold: a line drawn above the one over it cannot be laid so;
-// where and by how much it is moved is told, and nothing where none is.
+// TestCrossedLinesAreTold: a line drawn above the one over it cannot be laid so; where
+// and how far it is moved is reported, and nothing is reported where no line is moved.
 func TestCrossedLinesAreTold(t *testing.T) {
 	p := oneLayer(bodies.Wigley(800, 13, 11), hull.Stock{Width: 4, Thickness: 1.5, Length: 1000}, 3)
 	l := plankOne(t, p)
@@ -40,8 +40,8 @@ func TestCrossedLinesAreTold(t *testing.T) {
 	assert.NotContains(t, at, 0)
 }
 
-// TestCrowdedLinesAreTold: a line less than half a strip below another is moved
-// down to that, which is no fault of the plan but is told.
+// TestCrowdedLinesAreTold: a line less than half a strip below another is moved down to
+// half a strip; this is no fault in the plan, but it is reported.
 func TestCrowdedLinesAreTold(t *testing.T) {
 	p := oneLayer(bodies.Wigley(800, 13, 11), hull.Stock{Width: 4, Thickness: 1.5, Length: 1000}, 3)
 	lines := p.Layers[0].Lines

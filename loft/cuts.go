@@ -7,36 +7,36 @@ import (
 	"github.com/strakewright/strakewright/loft/straight"
 )
 
-// Cuts is the straight cuts by which a sprung strake's strip is planed to its
-// shape, before its edges are bevelled.
+// Cuts is the set of straight cuts by which the strip of a sprung strake is planed to
+// shape before its edges are bevelled.
 type Cuts struct {
 	Strip    float64  // mm, the strip's width
-	Corners  []Corner // where one ends and the next begins, along the strake; two at least
-	Count    int      // straight cuts; what stays whole is none
-	Strays   float64  // mm: the most by which the planed edge strays from the strake's
+	Corners  []Corner // where one cut ends and the next begins, along the strake; at least two
+	Count    int      // number of straight cuts; 0 for a strip left whole
+	Strays   float64  // mm, the greatest distance of the planed edge from the strake's
 	StraysAt int      // the frame nearest to it
-	Keeps    bool     // that is within the plan's rule
+	Keeps    bool     // Strays is within the plan's rule
 
 	within float64          // mm, the plan's rule
-	places []straight.Place // that they were cut to
+	places []straight.Place // that they were fitted to
 }
 
 // Corner is a width to which a strip is planed, where a straight cut ends.
 type Corner struct {
-	Frame int     // at which it lies; two in turn on one frame are a notch, in which a neighbour ends
+	Frame int     // at which it lies; two successive corners on one frame are a notch, in which a neighbour ends
 	At    float64 // mm along the middle line from the strake's beginning
 	Width float64 // mm
 }
 
-// widthStep is the lattice of the widths at corners, mm: what is read on a rule.
-// fineStep is that where the plan's rule is too narrow for it.
+// widthStep is the step to which widths at corners are rounded, mm: what can be read on
+// a rule. fineStep replaces it where the plan's rule is too tight for it.
 const widthStep, fineStep = 0.1, 0.02
 
-// planed is the width, mm, to which a strip is planed at a frame so that, bevelled,
-// it takes up there what the strake is to: what a whole strip takes up more is
-// taken off it. It is the strip's own where nothing is to be taken off, never more
-// and never below 0. The bevel then takes from the face on the frames what Pitch
-// reckons with.
+// planed is the width, mm, to which a strip is planed at a frame so that, once
+// bevelled, it covers the strake's width there: any excess a whole strip covers is
+// taken off. It is the strip's own width where nothing need be taken off, and never
+// more than that or less than 0. The bevel then takes from the face on the frames the
+// amount that Pitch allows for.
 func (c *Crossing) planed(strip float64) float64 {
 	if c.Action != Taper {
 		return strip
@@ -44,17 +44,17 @@ func (c *Crossing) planed(strip float64) float64 {
 	return c.need(strip)
 }
 
-// need is planed where the strip is wider than needed, and where it is too narrow
-// what it would have to be, but the strip's width at the most.
+// need is planed where the strip is wide enough; where it is too narrow, the width it
+// would need, but at most the strip's width.
 func (c *Crossing) need(strip float64) float64 {
 	return min(max(strip-(c.Pitch-c.WidthCut), 0), strip)
 }
 
-// Whole tells whether nothing is planed off the strip.
+// Whole reports whether nothing is planed off the strip.
 func (c *Cuts) Whole() bool { return c.Count == 0 && c.Corners[0].Width == c.Strip }
 
-// Width is how wide the planed strip is so many mm along it; beyond its ends as
-// wide as there.
+// Width is the width of the planed strip at the given distance along it, mm; beyond its
+// ends it is the width at the end.
 func (c *Cuts) Width(at float64) float64 {
 	if at <= c.Corners[0].At {
 		return c.Corners[0].Width
@@ -67,19 +67,19 @@ func (c *Cuts) Width(at float64) float64 {
 	return c.Corners[len(c.Corners)-1].Width
 }
 
-// WidthAt is how wide the planed strip of a strake is at a frame, mm.
+// WidthAt is the width of the planed strip of a strake at a frame, mm.
 func (c *Cuts) WidthAt(st *Strake, frame int) float64 { return c.Width(st.Along(frame)) }
 
-// Along is how far a frame lies along the middle line of the strake from its
+// Along is the distance of a frame along the middle line of the strake from its
 // beginning, mm.
 func (st *Strake) Along(frame int) float64 {
 	return st.Centre.S[frame*stationsPerBay] - st.Centre.S[st.From]
 }
 
-// CutsOf gives the straight cuts of a strake as it crosses the frames: its own At,
-// or as shared afresh. The fewest that keep to the strake's width within the plan's
-// rule at every station, with the least straying; see straight.Cut. Nil of a strake
-// that is not sprung, or is laid nowhere: it has none.
+// CutsOf gives the straight cuts of a strake from how it crosses the frames: its own
+// At, or a new sharing-out. They are the fewest that keep to the strake's width within
+// the plan's rule at every station, with the least straying; see straight.Cut. It is
+// nil for a strake that is not sprung or is laid nowhere.
 func (l *Layer) CutsOf(st *Strake, on []Crossing) *Cuts {
 	if st.To <= st.From || st.Making.Mode != hull.Sprung && st.Making.Mode != "" {
 		return nil
@@ -95,7 +95,7 @@ func (l *Layer) CutsOf(st *Strake, on []Crossing) *Cuts {
 	}
 	cuts, err := straight.Cut(places, rule)
 	if err != nil {
-		return nil // a strake between two stations with a strip has places, and the plan's rules are in their ranges
+		return nil // cannot happen: a strake with a strip between two stations has places, and the plan's rules are within their ranges
 	}
 	out := &Cuts{Strip: st.Strip, Count: cuts.Count, Strays: cuts.Strays, Keeps: cuts.Strays <= rule.Within+1e-6, within: rule.Within, places: places}
 	out.StraysAt = (at[cuts.StraysAt].station + stationsPerBay/2) / stationsPerBay
@@ -109,19 +109,19 @@ func (l *Layer) CutsOf(st *Strake, on []Crossing) *Cuts {
 	return out
 }
 
-// cutPlace is a place of a strake's strip, and the station it lies at.
+// cutPlace is a place on a strake's strip, and the station at which it lies.
 type cutPlace struct {
 	straight.Place
 	station int
 }
 
-// notchStep is how far past a nib, mm, the strip is as wide as it goes on: it is cut
-// off square there.
+// notchStep is the distance past a nib, mm, at which the strip already has the width
+// with which it goes on: the notch is cut off square there.
 const notchStep = 0.01
 
-// cutPlaces are the stations of a strake with the widths that its strip is planed
-// to. Between the frames these are straight from frame to frame, and over that as
-// far out as the strake itself bows there. On the frame of a nib there are two.
+// cutPlaces are the stations of a strake with the widths to which its strip is planed.
+// Between frames the width is linear from frame to frame, plus the strake's own bow
+// there. On the frame of a nib there are two.
 func (l *Layer) cutPlaces(st *Strake, on []Crossing) []cutPlace {
 	n := l.StrakeNamed(st.ID)
 	var out []cutPlace
@@ -130,7 +130,7 @@ func (l *Layer) cutPlaces(st *Strake, on []Crossing) []cutPlace {
 		p := straight.Place{At: st.Along(f) + by, Corner: true, Width: c.planed(st.Strip), Whole: c.Action != Taper}
 		out = append(out, cutPlace{p, k})
 	}
-	var before float64 // what is needed at the beginning of a bay
+	var before float64 // the width needed at the beginning of a bay
 	for f := st.From / stationsPerBay; f <= st.To/stationsPerBay; f++ {
 		c := on[f]
 		if !c.Laid {
@@ -152,8 +152,8 @@ func (l *Layer) cutPlaces(st *Strake, on []Crossing) []cutPlace {
 	return out
 }
 
-// pastNib is how a strake crosses a frame just past the nib in which a neighbour
-// ends there, seen from a bay beside it; nil where none does.
+// pastNib is how a strake crosses a frame just past the nib in which a neighbour ends
+// there, seen from a bay beside it; nil where none ends.
 func (l *Layer) pastNib(st *Strake, frame, bay int, c Crossing) *Crossing {
 	for i := range st.Nibs {
 		nib := &st.Nibs[i]
@@ -161,7 +161,7 @@ func (l *Layer) pastNib(st *Strake, frame, bay int, c Crossing) *Crossing {
 			c.WidthCut, c.Creep = nib.Wide, 0
 			c.Decide(l.Rules.Fit)
 			if c.Action == Gap {
-				c.Action = Full // by no more than it creeps; wider ones are not sprung
+				c.Action = Full // by no more than its creep; wider ones are not sprung
 			}
 			return &c
 		}
@@ -169,8 +169,8 @@ func (l *Layer) pastNib(st *Strake, frame, bay int, c Crossing) *Crossing {
 	return nil
 }
 
-// bow adds the stations within a bay, with the widths there: straight from one need
-// to the other, and bowed as the strake n is.
+// bow adds the stations within a bay, with the widths there: linear from one need to
+// the other, plus the bow of strake n.
 func (l *Layer) bow(n, bay int, out *[]cutPlace, a, b float64) {
 	st := l.Strakes[n]
 	from, to := l.Surface.FrameStation(bay), l.Surface.FrameStation(bay+1)
@@ -183,8 +183,8 @@ func (l *Layer) bow(n, bay int, out *[]cutPlace, a, b float64) {
 	}
 }
 
-// across is how far the edges of strake n lie apart at a station of a bay square to
-// its run, mm; on a hull without a shape, square to the frame.
+// across is the distance between the edges of strake n at a station of a bay, measured
+// square to its run, mm; on a hull of unknown shape, square to the frame.
 func (l *Layer) across(n, bay, station int) float64 {
 	st := l.Strakes[n]
 	upper, lower := l.edgesInBay(n, bay)
@@ -204,25 +204,25 @@ func (l *Layer) across(n, bay, station int) float64 {
 	return d.Sub(run.Mul(d.Dot(run))).Len()
 }
 
-// CutSet is some sprung strakes of a band whose strips are cut alike, to be clamped
-// together and planed in one.
+// CutSet is a set of sprung strakes of a band whose strips are cut alike and can be
+// clamped together and planed as one.
 type CutSet struct {
 	Strakes []*Strake
 	Cuts    *Cuts // the first's
 }
 
-// sameLength is how far the lengths of whole strips may differ that are one set, mm:
-// half the line of a pencil. Common practice, no source.
+// sameLength is the greatest difference in length, mm, between whole strips of one set:
+// half the width of a pencil line. Common practice, no source.
 const sameLength = 0.5
 
-// CutSets gathers the sprung strakes of a layer, as planned, that are cut alike, in
-// the order of their first.
+// CutSets groups the sprung strakes of a layer, as planned, that are cut alike, in the
+// order of the first of each set.
 func (l *Layer) CutSets() []CutSet {
 	return GatherCuts(l.Strakes, func(i int) *Cuts { return l.CutsOf(l.Strakes[i], l.Strakes[i].At) })
 }
 
-// GatherCuts gathers strakes that are cut alike, each set by its first. What has no
-// cuts is left out.
+// GatherCuts groups strakes that are cut alike, each set by its first. Strakes without
+// cuts are left out.
 func GatherCuts(strakes []*Strake, cuts func(i int) *Cuts) []CutSet {
 	var out []CutSet
 next:
@@ -242,11 +242,11 @@ next:
 	return out
 }
 
-// planes tells whether a strip can be clamped to another of its band and planed to
-// the other's cuts in one, both set to begin together: they have corners at the same
-// frames, as wide, and these lie so nearly as far along that the strip keeps to its
-// own shape within the plan's rule, or as near as its own cuts would. Whole strips
-// are alike if they are as long.
+// planes reports whether a strip can be clamped to another of its band, their
+// beginnings aligned, and planed to the other's cuts. They must have corners at the
+// same frames, of the same widths, and so nearly the same distances along that the
+// strip keeps to its own shape within the plan's rule, or as closely as its own cuts
+// would. Whole strips are alike if they are of the same length.
 func (c *Cuts) planes(to *Cuts) bool {
 	if c.Strip != to.Strip || len(c.Corners) != len(to.Corners) {
 		return false
@@ -267,7 +267,7 @@ func (c *Cuts) planes(to *Cuts) bool {
 	return true
 }
 
-// SetOf is the set that a strake is in, nil where it is in none.
+// SetOf is the set that a strake belongs to, nil if none.
 func SetOf(sets []CutSet, id string) *CutSet {
 	for i := range sets {
 		for _, st := range sets[i].Strakes {

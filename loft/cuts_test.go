@@ -14,10 +14,10 @@ import (
 	"github.com/strakewright/strakewright/loft/straight"
 )
 
-// TestCutsOfAnyPlan: whatever the plan, a sprung strake is planed nowhere wider
-// than its strip, is whole where nothing is to be taken off, keeps to its width at
-// every frame within the plan's rule, and has its corners at frames but for its
-// ends; a strake that is not sprung has no cuts.
+// TestCutsOfAnyPlan: whatever the plan, a sprung strake is never planed wider than its
+// strip, is whole where nothing need be taken off, keeps to its width at every frame
+// within the plan's rule, and has its corners at frames except at its ends; a strake
+// that is not sprung has no cuts.
 func TestCutsOfAnyPlan(t *testing.T) {
 	hulls := [][]hull.Frame{
 		bodies.Wigley(800, 9, 9),
@@ -81,8 +81,8 @@ func cutsHold(t *rapid.T, l *Layer, st *Strake, c *Cuts) {
 	}
 }
 
-// TestPlanedIsWhatIsTakenOff: what a whole strip takes up more than the strake is
-// planed off, and never more than there is.
+// TestPlanedIsWhatIsTakenOff: the excess a whole strip covers over the strake is planed
+// off, and never more than there is.
 func TestPlanedIsWhatIsTakenOff(t *testing.T) {
 	for _, c := range []struct {
 		at   Crossing
@@ -98,8 +98,8 @@ func TestPlanedIsWhatIsTakenOff(t *testing.T) {
 	}
 }
 
-// parallel is a hull whose girth falls straight from frame A to frame G, of upright
-// sides, so that every strake of it falls straight with it.
+// parallel is a hull with upright sides whose girth falls linearly from frame A to
+// frame G, so that the width of every strake does too.
 func parallel(from, to float64) *hull.Plan {
 	frames := bodies.Trough(7, 20, func(x float64) [][2]float64 {
 		return bodies.Flat(from + (to-from)*x/120)
@@ -110,8 +110,8 @@ func parallel(from, to float64) *hull.Plan {
 	return p
 }
 
-// TestStraightStrakesTakeOneCut: a girth of 50 mm that falls to 40 is ten strips of
-// 5 mm, each planed to 4 in one cut; all are one set.
+// TestStraightStrakesTakeOneCut: a girth that falls from 50 mm to 40 is ten strips of 5
+// mm, each planed to 4 in one cut; all are one set.
 func TestStraightStrakesTakeOneCut(t *testing.T) {
 	p := parallel(50, 40)
 	k, err := Plank(p)
@@ -145,7 +145,7 @@ func TestLevelStrakesStayWhole(t *testing.T) {
 }
 
 // TestSetsAreWhatOnePlaneServes: a corner 2 mm farther on is 0.02 mm of width on a
-// taper of 1 in 100, and serves; 20 mm farther on it does not.
+// taper of 1 in 100, and is acceptable; 20 mm farther on it is not.
 func TestSetsAreWhatOnePlaneServes(t *testing.T) {
 	taper := func(corner float64) *Cuts {
 		places := []straight.Place{{At: 0, Width: 5, Corner: true}, {At: corner, Width: 5, Corner: true}, {At: corner + 200, Width: 3, Corner: true}}
@@ -164,10 +164,10 @@ func TestSetsAreWhatOnePlaneServes(t *testing.T) {
 	assert.False(t, whole(301).planes(whole(300)))
 }
 
-// TestWidthsAcrossAreThoseOfTheFlatShape: how far a strake's edges lie apart, at the
-// stations between frames as at them, is the width of its developed shape there, which
-// is found another way. They differ by what the run of either turns on the way to its
-// neighbours, under a hundredth of a mm here.
+// TestWidthsAcrossAreThoseOfTheFlatShape: the distance between a strake's edges, at
+// frames and between them, is the width of its developed shape there, which is found
+// independently. They differ by the turn of the run between neighbouring stations,
+// under 0.01 mm here.
 func TestWidthsAcrossAreThoseOfTheFlatShape(t *testing.T) {
 	p := hull.NewPlan("wigley", hull.Hull{Frames: bodies.Wigley(800, 9, 9)})
 	p.Layers[0].Stock = bodies.FiveByTwo
@@ -190,8 +190,8 @@ func TestWidthsAcrossAreThoseOfTheFlatShape(t *testing.T) {
 	}
 }
 
-// TestNibsAreCutSquare: a strake that drops out is cut off as wide as its nib, and its
-// heir is notched from what it has there to a whole strip.
+// TestNibsAreCutSquare: a strake that drops out is cut off at the width of its nib, and
+// its heir is notched from its width there to a whole strip.
 func TestNibsAreCutSquare(t *testing.T) {
 	p := parallel(45, 15)
 	p.Layers[0].Bands[0].Strakes = 9

@@ -2,11 +2,11 @@ package loft
 
 import "slices"
 
-// Drop tells that two strakes end in one: at its last frame the one is cut off
-// square, in a nib, and the other, notched for it, goes on in the place of both.
+// Drop records that two strakes become one: at its last frame one is cut off square, in
+// a nib, and the other, notched for it, takes the place of both.
 type Drop struct {
 	Strake string // the one that ends
-	Into   string // its neighbour that goes on
+	Into   string // its neighbour, which continues
 	Band   int
 	From   int     // the last frame at which it is laid
 	To     int     // the first at which it is not
@@ -18,13 +18,13 @@ type Drop struct {
 type Nib struct {
 	Strake int     // index of the neighbour in Layer.Strakes
 	Frame  int     // on which it ends
-	Ahead  bool    // the strake goes on in its place towards rising x; else towards falling x
+	Ahead  bool    // the strake takes its place towards rising x; else towards falling x
 	Above  bool    // the neighbour lies above
-	Width  float64 // mm across: how far the notch is cut in
-	Wide   float64 // mm across: the strake just past the nib
+	Width  float64 // mm across: depth of the notch
+	Wide   float64 // mm across: width of the strake just past the nib
 }
 
-// bay is that in which the strake goes on in its neighbour's place.
+// bay is the one in which the strake takes its neighbour's place.
 func (n *Nib) bay() int {
 	if n.Ahead {
 		return n.Frame
@@ -67,8 +67,8 @@ func (l *Layer) nibs(n int) {
 	}
 }
 
-// dropping is a strake of a band that ends at a frame, and that which goes on in
-// its place.
+// dropping is a strake of a band that ends at a frame, and the one that takes its
+// place.
 type dropping struct{ strake, into int }
 
 // dropsTo lists the strakes that are laid at a frame and not at the next, in the
@@ -87,9 +87,8 @@ func (b *Band) dropsTo(i, next int) []dropping {
 	return out
 }
 
-// edgesInBay gives the edges of strake n between a frame and the next; past a nib
-// they take in the place of the neighbour that ended in it. Nil where it is not
-// laid there.
+// edgesInBay gives the edges of strake n between a frame and the next; past a nib they
+// include the place of the neighbour that ended in it. Nil where it is not laid there.
 func (l *Layer) edgesInBay(n, bay int) (upper, lower *Line) {
 	st := l.Strakes[n]
 	if !st.At[bay].Laid || !st.At[bay+1].Laid {

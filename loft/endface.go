@@ -14,25 +14,27 @@ const (
 	// an end frame. Our choice: it moves the limit by 4/27 of a tenth of the
 	// part of a bay beside the corner, some hundredths of a mm.
 	leastCorner = 0.01
-	// clearCorner is that at which it leaves the end frame clearly.
+	// clearCorner is the sine of the angle at which a line leaves the end frame clearly.
 	clearCorner = 0.3
-	// atCentre is within how much of the centre plane, mm, the foot of a frame lies in it.
+	// atCentre is the distance from the centre plane, mm, within which the foot of a frame
+	// counts as lying in it.
 	atCentre = 1.0
 )
 
 // endFace is the face of the hull along an end frame where the lines along the hull run
-// so nearly along that frame that they do not tell it. Where a stem curve ends on a round
-// forefoot the lower limit goes on in its line, and the lines above it leave the stem at angles
-// that grow from nothing: a hair that one is off the face turns it by much. But the face
-// turns steadily about the profile, from where a line leaves the stem clearly, down the
-// stem and along the keel, to the foot of the next frame, which tells it again.
+// so nearly along that frame that they do not define it. Where a stem curve ends on a
+// round forefoot, the lower limit continues in its line, and the lines above it leave
+// the stem at angles that start from zero: a hair's error in one of them turns the face
+// by a large angle. The face itself turns steadily about the profile, from where a line
+// leaves the stem clearly, down the stem and along the keel, to the foot of the next
+// frame, where it is well defined again.
 type endFace struct {
 	last bool
-	in   []mgl64.Vec3 // at the knots of the lowest panel: the unit way in the face, square to the frame, into the hull; zero where the lines tell it
+	in   []mgl64.Vec3 // at the knots of the lowest panel: the unit vector in the face, square to the frame, into the hull; zero where the lines define the face
 }
 
-// profileTurn is the angle about a way along the profile at which another stands to the
-// athwart direction; not ok where the way is athwart itself.
+// profileTurn is the angle, about a direction along the profile, between another
+// direction and athwartships; not ok where the profile itself runs athwartships.
 func profileTurn(along, off mgl64.Vec3) (angle float64, ok bool) {
 	a := across(athwart, along)
 	if a.Len() < clearCorner || off.Len() == 0 {
@@ -41,14 +43,14 @@ func profileTurn(along, off mgl64.Vec3) (angle float64, ok bool) {
 	return math.Atan2(off.Dot(along.Cross(a).Mul(1/along.Len())), off.Dot(a)), true
 }
 
-// turnedFrom is the unit way at that angle.
+// turnedFrom is the unit vector at that angle.
 func turnedFrom(along mgl64.Vec3, angle float64) mgl64.Vec3 {
 	a := across(athwart, along).Normalize()
 	return a.Mul(math.Cos(angle)).Add(along.Cross(a).Mul(math.Sin(angle) / along.Len()))
 }
 
-// endFaces finds the faces along the first and the last frame, of places f at the frames,
-// and slopes there along the hull, fu, and down the lowest panel, fv.
+// endFaces finds the faces along the first and the last frame from the places f at the
+// frames, the slopes there along the hull, fu, and down the lowest panel, fv.
 func endFaces(f, fu, fv *mat.Dense) []endFace {
 	rows, columns := f.Dims()
 	n := columns / 3
@@ -64,7 +66,7 @@ func endFaces(f, fu, fv *mat.Dense) []endFace {
 	return out
 }
 
-// slope is that along the hull, from the end inwards.
+// slope is the slope along the hull, from the end inwards.
 func (e *endFace) slope(fu *mat.Dense, i, j int) mgl64.Vec3 {
 	if e.last {
 		return vecAt(fu, i, j).Mul(-1)
@@ -72,7 +74,7 @@ func (e *endFace) slope(fu *mat.Dense, i, j int) mgl64.Vec3 {
 	return vecAt(fu, i, j)
 }
 
-// clearAt is the lowest knot at which a line leaves the end clearly, -1 for none.
+// clearAt is the lowest knot at which a line leaves the end clearly, −1 for none.
 func (e *endFace) clearAt(fu, fv *mat.Dense, i int) int {
 	j := len(e.in) - 1
 	for ; j >= 0; j-- {
@@ -83,7 +85,7 @@ func (e *endFace) clearAt(fu, fv *mat.Dense, i int) int {
 	return j
 }
 
-// find finds the face below that knot; the frame beside the end is in row next.
+// find finds the face below that knot; the frame next to the end is in row next.
 func (e *endFace) find(f, fu, fv *mat.Dense, i, next, clear int) {
 	n := len(e.in)
 	down := func(j int) mgl64.Vec3 { return vecAt(fv, i, j) }
@@ -118,7 +120,7 @@ func (e *endFace) into(slope, down, in mgl64.Vec3) mgl64.Vec3 {
 	return down.Mul(slope.Dot(down) / down.LenSqr()).Add(in.Mul(off))
 }
 
-// row is that of the end frame among so many.
+// row is the row of the end frame, given the number of rows.
 func (e *endFace) row(rows int) int {
 	if e.last {
 		return rows - 1
@@ -126,8 +128,8 @@ func (e *endFace) row(rows int) int {
 	return 0
 }
 
-// turn turns the slopes along the length, fu, into the face at the end, and with
-// them those of the slopes down the girth, fuv; fv are the slopes down the girth, v its knots.
+// turn turns the slopes along the length, fu, into the face at the end, and with them
+// their derivatives down the girth, fuv; fv are the slopes down the girth, v its knots.
 func (e *endFace) turn(along *curve.Cubic, fu, fv, fuv *mat.Dense, v []float64) {
 	rows, columns := fu.Dims()
 	i := e.row(rows)

@@ -10,8 +10,8 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// A barge of five frames, planked with strips of 5 x 1 mm: what is each strake's
-// width amidships, and how long is it?
+// A barge of five frames is planked with strips of 5 × 1 mm. How wide is each strake
+// amidships, and how long is it?
 func Example() {
 	var barge hull.Hull
 	for i, half := range []float64{30, 38, 40, 38, 30} { // mm at the sheer
@@ -46,8 +46,8 @@ func Example() {
 	// strake 1.05: 4.22 mm wide, 241 mm long
 }
 
-// The garboard of a hull with a V bottom of 20 degrees deadrise is bevelled by as
-// much along the keel, stands at the rest to the centre plane, and needs no bevel
+// The garboard of a hull with a V bottom of 20 degrees deadrise is bevelled by 20
+// degrees along the keel, stands at 70 degrees to the centre plane, and needs no bevel
 // under the wale.
 func ExampleLayer_HoodEnds() {
 	var h hull.Hull

@@ -7,9 +7,9 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// stretch gives the frames from and to which a layer (from 0) is there for the next
-// to lie on: its own, and all where it has none. Beyond the hull's own limits
-// filler blocks stand as high as the planking would.
+// stretch gives the first and last frame between which a layer (from 0) supports the
+// next: its own, or all where it has none. Beyond the hull's own limits filler blocks
+// stand as high as the planking would.
 func stretch(p *hull.Plan, layer int) (from, to int) {
 	to = len(p.Hull.Frames) - 1
 	a, b := p.Laid(layer)
@@ -22,16 +22,16 @@ func stretch(p *hull.Plan, layer int) (from, to int) {
 	return from, to
 }
 
-// sameStretch tells whether two plans of the same frames lay a layer between the
-// same ones.
+// sameStretch reports whether two plans of the same frames lay a layer between the same
+// ones.
 func sameStretch(p, q *hull.Plan, layer int) bool {
 	a, b := stretch(p, layer)
 	c, d := stretch(q, layer)
 	return a == c && b == d
 }
 
-// laidFrom is the surface with a layer laid from one frame to another: itself where
-// it is so already.
+// laidFrom is the surface with a layer laid between two frames; the surface itself if
+// it already has that extent.
 func (s *Surface) laidFrom(first, last int) *Surface {
 	if s.first == first && s.last == last {
 		return s
@@ -41,8 +41,8 @@ func (s *Surface) laidFrom(first, last int) *Surface {
 	return &made
 }
 
-// noteExtent says of a layer where it is laid, if that is its own choice, its
-// blocks, and where the layer over it cannot lie on its full thickness.
+// noteExtent notes where a layer is laid, if it has frames of its own, its blocks, and
+// where the layer over it cannot lie on its full thickness.
 func (l *Layer) noteExtent(p *hull.Plan, surfaces []*Surface) {
 	h := &p.Layers[l.Number-1]
 	if h.From != "" || h.To != "" {
@@ -69,7 +69,7 @@ func (l *Layer) noteExtent(p *hull.Plan, surfaces []*Surface) {
 	}
 }
 
-// madeBlock is what is told of a block; the folds within it are settled.
+// madeBlock is the report on a block; the folds within it are settled.
 func madeBlock(h *hull.Hull, b hull.Solid, thickness float64, folds []Folds, settled []bool) MadeBlock {
 	n := MadeBlock{From: max(h.FrameNamed(b.From), 0), To: len(h.Frames) - 1, Upper: b.Upper, Lower: b.Lower, Left: thickness}
 	if i := h.FrameNamed(b.To); b.To != "" && i >= 0 {
@@ -87,17 +87,17 @@ func madeBlock(h *hull.Hull, b hull.Solid, thickness float64, folds []Folds, set
 	return n
 }
 
-// blockSlack is by how much a place may lie past the edge of a block that settles
-// it, mm: what a girth is rounded by when it is entered.
+// blockSlack is how far a place may lie past the edge of a block that settles it, mm:
+// the rounding of a girth as entered.
 const blockSlack = 0.06
 
-// holds tells whether a place lies within the block.
+// holds reports whether a place lies within the block.
 func (n MadeBlock) holds(f Folds) bool {
 	return f.From >= n.From && f.To <= n.To && f.Upper >= n.Upper-blockSlack && f.Lower <= n.Lower+blockSlack
 }
 
-// Take changes a plan's layer (from 0) as a remedy has it. The error says that there
-// is no such layer.
+// Take applies a remedy to a plan's layer (from 0). The error says that there is no
+// such layer.
 func Take(p *hull.Plan, layer int, r Remedy) error {
 	if layer < 0 || layer >= len(p.Layers) {
 		return noLayer(p, layer)

@@ -11,7 +11,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// tuckedPlan is the bluff hull with the tight tuck under so many layers of 2 mm.
+// tuckedPlan is the bluff hull with the tight tuck, planked in the given number of
+// layers of 2 mm.
 func tuckedPlan(layers int) *hull.Plan {
 	p := oneLayer(bodies.Tucked(tuckedAtStem), bodies.FiveByTwo, 1)
 	for range layers - 1 {
@@ -20,7 +21,7 @@ func tuckedPlan(layers int) *hull.Plan {
 	return p
 }
 
-// folds are those told of a layer.
+// folds are the folds reported for a layer.
 func folds(l *Layer) (out []Folds) {
 	for _, n := range l.Notes {
 		if f, ok := n.(Folds); ok {
@@ -30,9 +31,9 @@ func folds(l *Layer) (out []Folds) {
 	return out
 }
 
-// TestEveryRemedySettlesTheFold: a plan of two and of three layers is planked though
-// the outer faces fold, and each remedy that is told, taken as it is told, leaves
-// nothing of its fold to tell.
+// TestEveryRemedySettlesTheFold: a plan of two or of three layers is planked though the
+// outer faces fold, and each remedy offered, applied as it is, leaves nothing of its
+// fold to report.
 func TestEveryRemedySettlesTheFold(t *testing.T) {
 	for layers := 2; layers <= 3; layers++ {
 		k, err := Plank(tuckedPlan(layers))
@@ -57,8 +58,8 @@ func TestEveryRemedySettlesTheFold(t *testing.T) {
 	}
 }
 
-// TestLayerOfItsOwnFrames: strakes of a layer that ends early end there, the next
-// lies on the surface below beyond, and over the full thickness within.
+// TestLayerOfItsOwnFrames: strakes of a layer that ends early end there; the next layer
+// lies on the surface below beyond that, and over the full thickness within.
 func TestLayerOfItsOwnFrames(t *testing.T) {
 	p := tuckedPlan(2)
 	p.Layers[0].From = "C"
@@ -78,14 +79,14 @@ func TestLayerOfItsOwnFrames(t *testing.T) {
 	first, last := k.Layers[1].Surface.Planked()
 	assert.Equal(t, [2]int{0, 6}, [2]int{first, last})
 
-	// Where the layer over it is not laid either there is nothing to fold.
+	// Where the layer over it is not laid either, nothing can fold.
 	p = tuckedPlan(2)
 	p.Layers[1].From = "D"
 	k, err = Plank(p)
 	require.NoError(t, err)
 	assert.Empty(t, folds(k.Layers[0]))
 
-	// Within the hull's own limits a layer ends with these.
+	// Within the hull's own limits a layer ends where they do.
 	p = tuckedPlan(2)
 	p.Hull.Limits.From, p.Layers[0].To = "B", "F"
 	k, err = Plank(p)
@@ -96,8 +97,8 @@ func TestLayerOfItsOwnFrames(t *testing.T) {
 	assert.Equal(t, [2]int{1, 6}, [2]int{first, last})
 }
 
-// TestBlocksAreTold: a block that does not take all of a fold in leaves it told; one
-// where nothing folds is told as full.
+// TestBlocksAreTold: a block that does not enclose all of a fold leaves the fold
+// reported; one where nothing folds is reported as full.
 func TestBlocksAreTold(t *testing.T) {
 	p := tuckedPlan(2)
 	p.Layers[0].Blocks = []hull.Solid{{To: "C", Upper: 5, Lower: 10}, {From: "E"}}

@@ -9,43 +9,44 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// The weights of what faired seams keep to, against their edge-set squared, 1/mm²:
-// how near every strake is to its share, mm²; and, much above all, that strakes at a
-// nib are a whole strip together and none is narrower or wider than it may be.
+// The weights of the terms that faired seams keep to, relative to their edge-set
+// squared, 1/mm²: closeness of every strake to its share, mm²; and, far above all, that
+// the strakes at a nib are one whole strip together and that none is narrower or wider
+// than allowed.
 const (
 	nearShare = 1e-6
 	keepsTo   = 1e-1
 )
 
-// mostFaired bounds the work: unknowns times the square of the band's width. Of more
-// the strakes are shared by weight alone.
+// mostFaired bounds the work: unknowns times the square of the bandwidth. Above it the
+// strakes are shared by weight alone.
 const mostFaired = 3e7
 
-// fairing is the search for the places of a band's seams at all frames at once, where
-// strakes drop out: with the least edge-set added to that of lines of even shares, the
-// sum of the squared second differences of the places along every seam over the
-// spacing of the frames (the discrete form of a spline under tension of nothing else;
-// as Whittaker graduates a series, Proc. Edinburgh Math. Soc. 41, 1923). A seam past a
-// nib is that on the far side of the strake that ended there. Quadratic, so that the
-// least is the solution of a band of linear equations; bounds are kept to by adding
-// what is overstepped, round by round.
+// fairing finds the places of a band's seams at all frames at once, where strakes drop
+// out: those with the least edge-set in addition to that of lines of even shares,
+// measured by the sum of the squared second differences of the places along every seam
+// over the spacing of the frames (the discrete form of a cubic spline's bending energy,
+// as Whittaker graduates a series, Proc. Edinburgh Math. Soc. 41, 1923). Past a nib a
+// seam continues as the one on the far side of the strake that ended there. The measure
+// is quadratic, so its minimum is the solution of banded linear equations; bounds are
+// kept by adding those that are violated, round by round.
 type fairing struct {
 	b      *Band
-	full   [][]float64 // mm, what a whole strip takes up, [frame][strake]
+	full   [][]float64 // mm, girth a whole strip covers, [frame][strake]
 	owner  [][]int     // [frame][strake]: the laid strake in whose place it is
 	at     [][]int     // [frame][seam below strake k]: the unknown, or -1
 	count  int
-	width  int // of the band of equations
+	width  int // bandwidth of the equations
 	normal *mat.SymBandDense
 	rhs    *mat.VecDense
-	root   []float64 // room for the factor of normal
-	tied   int       // how many bounds are in the equations
-	row    [2]term   // room of across
+	root   []float64 // space for the factor of normal
+	tied   int       // number of bounds in the equations
+	row    [2]term   // space for across
 }
 
-// faired gives the widths of the strakes at every frame, mm along it, so led past the
-// nibs that the seams bend the least aside; nil where there is nothing to fair, or too
-// much.
+// faired gives the widths of the strakes at every frame, mm along it, that lead the
+// seams past the nibs with the least extra bend; nil where there is nothing to fair, or
+// too much.
 func (b *Band) faired(full [][]float64) [][]float64 {
 	f := &fairing{b: b, full: full}
 	if len(b.endings) == 0 || !f.number() || float64(f.count)*float64(f.width)*float64(f.width) > mostFaired {
@@ -74,7 +75,7 @@ func (b *Band) faired(full [][]float64) [][]float64 {
 func (f *fairing) sound(widths [][]float64) [][]float64 {
 	for i := f.b.first; i <= f.b.last; i++ {
 		if math.Abs(floats.Sum(widths[i])-f.b.Girths[i]) > 1e-6 {
-			return nil // strakes that end and begin again
+			return nil // strakes that end and start again
 		}
 		for _, k := range f.b.laidOf(f.b.Laid[i]) {
 			if !(widths[i][k] > 0.1*f.b.leastAt(i, k, widths[i], f.b.rules.LeastWidth)) {
@@ -85,7 +86,7 @@ func (f *fairing) sound(widths [][]float64) [][]float64 {
 	return widths
 }
 
-// number tells the unknowns apart, frame by frame.
+// number numbers the unknowns, frame by frame.
 func (f *fairing) number() bool {
 	b := f.b
 	n := len(b.Weights)
@@ -123,8 +124,9 @@ func (f *fairing) number() bool {
 	return f.count > 1
 }
 
-// settle gives the place of every strake that is not laid to the nearest that is, and
-// of those that have had another's to the same; what is laid again has its own.
+// settle assigns the place of every strake that is not laid to the nearest laid one;
+// strakes beyond it that had another's place follow. A strake laid again takes back its
+// own place.
 func (f *fairing) settle(own, laid []int) {
 	is := map[int]bool{}
 	for _, k := range laid {
@@ -137,33 +139,33 @@ func (f *fairing) settle(own, laid []int) {
 	}
 }
 
-// term is a share of a place of a seam; row is a sum of them that is to be near to a
-// figure.
+// term is a multiple of the place of a seam; a row is a sum of terms that should come
+// close to a figure.
 type term struct {
 	unknown int
 	by      float64
 }
 
-// add adds a row, squared by weight, to the equations.
+// add adds a row, squared and weighted, to the equations.
 func (f *fairing) add(row []term, to, weight float64) {
 	band, rhs := f.normal.RawSymBand(), f.rhs.RawVector().Data
 	for _, p := range row {
 		rhs[p.unknown] += weight * p.by * to
 		for _, q := range row {
-			if q.unknown >= p.unknown { // the upper triangle, a row after another
+			if q.unknown >= p.unknown { // the upper triangle, row by row
 				band.Data[p.unknown*band.Stride+q.unknown-p.unknown] += weight * p.by * q.by
 			}
 		}
 	}
 }
 
-// bound is a width that is tied: of some strakes together at a frame, mm.
+// bound is a width that is fixed: that of some strakes together at a frame, mm.
 type bound struct {
-	frame, from, to int // strakes from the one to the other
+	frame, from, to int // first and last strake
 	mm              float64
 }
 
-// build makes the equations without what is tied.
+// build makes the equations without the bounds.
 func (f *fairing) build() {
 	b := f.b
 	f.normal, f.rhs = mat.NewSymBandDense(f.count, f.width, nil), mat.NewVecDense(f.count, nil)
@@ -182,7 +184,7 @@ func (f *fairing) build() {
 	}
 }
 
-// solve finds the places, as shares of the girth; what is tied last stays tied.
+// solve finds the places, as shares of the girth; the bounds added last remain.
 func (f *fairing) solve(tied []bound) (*mat.VecDense, bool) {
 	for _, t := range tied[f.tied:] {
 		row, known := f.across(t.frame, t.from, t.to)
@@ -217,13 +219,14 @@ func (f *fairing) bends(i int, long float64) {
 	}
 }
 
-// across is the width from the upper edge of one strake to the lower of another, mm, as
-// a row, and as a share of the girth what of it is known: the lower edge of the band.
+// across is the width from the upper edge of one strake to the lower edge of another,
+// mm, as a row, and the known part of it as a share of the girth: the lower edge of the
+// band.
 func (f *fairing) across(i, from, to int) (row []term, known float64) {
-	row = f.row[:0] // until it is called again
+	row = f.row[:0] // valid until the next call
 	g := f.b.Girths[i]
 	own := f.owner[i]
-	for k := to; ; k++ { // the seam beneath all that it has the place of
+	for k := to; ; k++ { // the seam beneath all the places it has taken
 		if k == len(own)-1 {
 			known = 1
 			break
@@ -260,8 +263,7 @@ func (f *fairing) widths(x *mat.VecDense) [][]float64 {
 	return out
 }
 
-// broken lists the widths that are narrower or wider than they may be and not tied
-// yet.
+// broken lists the widths that are narrower or wider than allowed and not yet fixed.
 func (f *fairing) broken(widths [][]float64, tied []bound) []bound {
 	b := f.b
 	was := map[[2]int]bool{}

@@ -8,13 +8,13 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
-// FairLines gives a plan in which the band lines of a layer (from 0) lie with
-// the least edge-set: lines between bands of equal girth to start; the middle
-// one free, held at the frame of greatest girth; the others of least edge-set,
-// held at their shares of what is left there and at the two ends. bands 0
-// keeps the plan's number, two at the least. On a hull known by its girths alone
-// the lines are drawn at equal shares of them. The plan given is not changed. It
-// stops, with an error that wraps the context's, when the context ends.
+// FairLines returns a plan in which the band lines of a layer (from 0) lie with the
+// least edge-set. It starts from lines between bands of equal girth; the middle line is
+// free, held at the frame of greatest girth; the others are of least edge-set, held at
+// their shares of the remaining girth there and at the two ends. With bands 0 the
+// plan's number is kept, but at least two. On a hull known by its girths alone the
+// lines are drawn at equal shares of them. The plan passed in is not changed. It stops
+// when the context ends, with an error that wraps the context's.
 func FairLines(ctx context.Context, p *hull.Plan, layer, bands int) (*hull.Plan, error) {
 	if layer < 0 || layer >= len(p.Layers) {
 		return nil, tongue.Errorf("there is no layer %d: the plan has %d", layer+1, len(p.Layers))
@@ -73,8 +73,8 @@ func (l *Layer) shareLine(share float64) hull.BandLine {
 	return b
 }
 
-// bandsOf keeps the bands if their number is the same; else all are new, the
-// number of their strakes open.
+// bandsOf keeps the bands if their number is the same; else all are new, with the
+// number of strakes left open.
 func bandsOf(old []hull.Band, n int) []hull.Band {
 	if len(old) == n {
 		return old
@@ -82,7 +82,7 @@ func bandsOf(old []hull.Band, n int) []hull.Band {
 	return make([]hull.Band, n)
 }
 
-// followsOf is what the free line of a layer follows: the first there is.
+// followsOf is what the free line of a layer follows: that of its first free line.
 func followsOf(h *hull.Layer) hull.Follows {
 	for i := range h.Lines {
 		if h.Lines[i].LineType == hull.Free {
@@ -92,8 +92,8 @@ func followsOf(h *hull.Layer) hull.Follows {
 	return hull.ThinBatten
 }
 
-// freeMiddle is the free line held at a share of the girth of a frame. Its
-// handles are put where it comes to lie.
+// freeMiddle is the free line held at a share of the girth of a frame. Its handles are
+// moved to where the line lies.
 func (l *Layer) freeMiddle(frame int, share float64, follows hull.Follows) *hull.BandLine {
 	s := l.Surface
 	b := &hull.BandLine{LineType: hull.Free, Follows: follows, Hold: frame, Aim: -1, Handles: make([]hull.Handle, s.Frames())}
@@ -109,7 +109,7 @@ func (l *Layer) freeMiddle(frame int, share float64, follows hull.Follows) *hull
 	return b
 }
 
-// fairBetween is line k of a number of bands: in proportion between the middle
+// fairBetween is line k of the given number of bands: in proportion between the middle
 // line and the limit on its side, then eased between three held frames.
 func (l *Layer) fairBetween(middle *hull.BandLine, k, bands, mid int, h *hull.Layer) hull.BandLine {
 	s := l.Surface

@@ -6,20 +6,19 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// short is a run of frames at which whole strips of a band leave more of its girth
-// open than they creep apart of themselves, with those beside it at which they leave
-// less open.
+// short is a run of frames at which whole strips of a band leave more of its girth open
+// than natural creep closes, with the frames on either side at which they leave less.
 type short struct {
 	from, to int
-	at       int     // where most
+	at       int     // where most is open
 	by       float64 // mm along the frame there
 	wedges   []int   // the strakes beneath which wedges fill it; nil for none
 	widened  []int   // the strakes that are cut wider instead
 }
 
-// fill closes what whole strips leave open at every frame. They creep apart; where
-// that is not enough they are laid tight, and a wedge goes in where wedges may lie,
-// or a strake is cut wider.
+// fill closes what whole strips leave open at every frame. The strips creep apart;
+// where that is not enough they are laid tight, and a wedge goes in where wedges may
+// lie, or a strake is cut wider.
 func (b *Band) fill(h *hull.Layer) {
 	b.shorts = nil
 	for i := b.first; i <= b.last; i++ {
@@ -45,10 +44,10 @@ func (b *Band) fill(h *hull.Layer) {
 	}
 }
 
-// tight is how little, mm, counts as nothing left open.
+// tight is the opening, mm, below which nothing counts as left open.
 const tight = 1e-9
 
-// closed tells whether a frame lies in a run that wedges or wider strakes fill.
+// closed reports whether a frame lies in a run that wedges or wider strakes fill.
 func (b *Band) closed(i int) bool {
 	for _, run := range b.shorts {
 		if i >= run.from && i <= run.to {
@@ -58,7 +57,7 @@ func (b *Band) closed(i int) bool {
 	return false
 }
 
-// beyondCreep is what is open at a frame over what the strips creep apart, mm.
+// beyondCreep is the opening at a frame beyond what creep closes, mm.
 func (b *Band) beyondCreep(i int, h *hull.Layer) float64 {
 	sum := 0.0
 	for _, c := range b.creeps(i, h) {
@@ -67,8 +66,8 @@ func (b *Band) beyondCreep(i int, h *hull.Layer) float64 {
 	return b.laid[i].short - sum
 }
 
-// creeps is how far every whole strip of a frame creeps apart of itself beyond what
-// the plan allows it, mm along the frame.
+// creeps is how far every whole strip at a frame creeps of its own accord, beyond the
+// plan's allowance, mm along the frame.
 func (b *Band) creeps(i int, h *hull.Layer) []float64 {
 	a := &b.laid[i]
 	out := make([]float64, len(a.width))
@@ -83,8 +82,8 @@ func (b *Band) creeps(i int, h *hull.Layer) []float64 {
 	return out
 }
 
-// creepBy has the strips of a frame creep apart by so much in all, each in
-// proportion to what it may, or alike.
+// creepBy makes the strips at a frame creep apart by a total, each in proportion to its
+// own limit, or all equally.
 func (b *Band) creepBy(i int, by float64, h *hull.Layer) {
 	if !(by > 0) {
 		return
@@ -107,8 +106,8 @@ func (b *Band) creepBy(i int, by float64, h *hull.Layer) {
 	}
 }
 
-// close fills one run, by wedges where they may lie, else by the fewest strakes cut
-// wider. It gives the frame after the run.
+// close fills one run, by wedges where they may lie, else by cutting as few strakes
+// wider as possible. It returns the frame after the run.
 func (b *Band) close(run short, h *hull.Layer) int {
 	run.wedges = b.wedgesFor(run, h)
 	goesOn := func(i int) bool {
@@ -133,8 +132,8 @@ func (b *Band) close(run short, h *hull.Layer) int {
 	return run.to + 1
 }
 
-// widen adds so much to the widths of strakes at a frame, alike; to all where none
-// of these is laid there.
+// widen adds an amount to the widths of strakes at a frame, equally; to all strakes
+// where none of these is laid there.
 func (b *Band) widen(i int, strakes []int, by float64) {
 	if strakes == nil {
 		return
@@ -156,9 +155,9 @@ func (b *Band) widen(i int, strakes []int, by float64) {
 }
 
 // wedgesFor gives the strakes beneath which wedges fill a run, as few as keep each
-// within a strip's width; nil where the trade's rule allows none: it lies near an
-// end of the hull or where the strip twists off, and is so many times as long as it
-// is wide. Common practice, no source.
+// within a strip's width; nil where the trade's rule allows none. By that rule a wedge
+// lies near an end of the hull or where the strip twists away, and its length is at
+// least a given multiple of its width. Common practice, no source.
 func (b *Band) wedgesFor(run short, h *hull.Layer) []int {
 	laid := b.laidOf(b.Laid[run.at])
 	count := int(math.Ceil(run.by/h.Stock.Width - 1e-9))
@@ -187,10 +186,10 @@ func (b *Band) wedgesFor(run short, h *hull.Layer) []int {
 	return out
 }
 
-// widenedFor gives the strakes cut wider than their strips where no wedge may lie:
-// as few as can take it within the greatest width the rules allow, those that the
-// builder has cut from sheet anyway first, then the garboard, whose shape is cut
-// in any case, then from the middle of the band.
+// widenedFor gives the strakes cut wider than their strips where no wedge may lie: as
+// few as can take the opening within the greatest width the rules allow. Strakes that
+// the builder has cut from sheet anyway come first, then the garboard, whose shape is
+// cut in any case, then those from the middle of the band outwards.
 func (b *Band) widenedFor(run short, h *hull.Layer) []int {
 	laid := b.laidOf(b.Laid[run.at])
 	each := (b.rules.MostWidth - 1) * h.Stock.Width
@@ -223,9 +222,9 @@ func (b *Band) widenedFor(run short, h *hull.Layer) []int {
 	return out
 }
 
-// mayWedge tells of every frame whether wedges may lie there: within the rule's
+// mayWedge reports for every frame whether wedges may lie there: within the rule's
 // share of the planked length from an end, or where the strips of the band twist as
-// much as the rule asks. It measures along too.
+// much as the rule requires. It also measures along.
 func (b *Band) mayWedge(s *Surface) {
 	b.along = make([]float64, s.Frames())
 	b.wedgeable = make([]bool, s.Frames())

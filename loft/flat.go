@@ -9,14 +9,15 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// rungsPerStation is how many rungs of a flat shape lie from one station to
-// the next: with 32 to a bay the chords of an edge are short of its arc by
-// less than 1e-5 on any bend a strip takes. Of a hull of more than 100 frames, whose
-// bays are so much shorter, there are half as many, and so on, down to one: then no
-// edge has more than some 4000 points.
+// rungsPerStation is the number of rungs of a flat shape from one station to the next.
+// With 32 to a bay the chords of an edge are shorter than its arc by less than 1e-5 on
+// any bend a strip takes. A hull of more than 100 frames, whose bays are shorter in
+// proportion, has half as many, and so on down to one, so that no edge has more than
+// some 4000 points.
 const rungsPerStation = 8
 
-// rungsBetween is how many lie from one station to the next over so many bays.
+// rungsBetween is the number of rungs from one station to the next over the given
+// number of bays.
 func rungsBetween(bays int) int {
 	n := rungsPerStation
 	for ; n > 1 && bays > 100; bays /= 2 {
@@ -25,29 +26,29 @@ func rungsBetween(bays int) int {
 	return n
 }
 
-// Flat is the flat shape of a strake: the strip ruled between its two edge
-// lines along the frames, developed. All lengths in mm; x runs along the
-// strake in the direction of rising x of the hull, y upwards, the chord of the
-// middle line on y = 0.
+// Flat is the flat shape of a strake: the strip ruled between its two edge lines along
+// the frames, developed. All lengths are in mm; x runs along the strake in the
+// direction of rising x of the hull, y upwards, and the chord of the middle line lies
+// on y = 0.
 type Flat struct {
 	ID           string
 	Upper, Lower []mgl64.Vec2 // its edges, one point a rung
 	Frames       []FlatFrame  // the frames it crosses, from the first laid to the last
-	Length       float64      // of the least rectangle that holds it
+	Length       float64      // of the smallest rectangle that holds it
 	Width        float64
-	Sweep        float64 // the largest distance of the middle line from its chord
-	Misfit       float64 // how much longer the middle line is on the hull than on the flat shape: negative in a saddle
+	Sweep        float64 // the greatest distance of the middle line from its chord
+	Misfit       float64 // by which the middle line is longer on the hull than on the flat shape; negative in a saddle
 	Area         float64 // mm² of the flat shape
 	HullArea     float64 // mm² of the hull that it covers
 }
 
-// FlatFrame is where a frame crosses a flat shape: the rung of that index.
+// FlatFrame is where a frame crosses a flat shape: the index of the rung there.
 type FlatFrame struct{ Frame, Rung int }
 
-// Flat develops the strake of that ID. The lengths of both edges, and of the
-// rungs between them, are kept exactly; where the hull is curved both ways the
-// middle does not fit, and Misfit and the areas tell by how much. The error
-// says that there is no such strake, or that it is laid nowhere.
+// Flat develops the strake of that ID. The lengths of both edges, and of the rungs
+// between them, are kept exactly; where the hull has double curvature the middle does
+// not fit, and Misfit and the areas show by how much. The error says that there is no
+// such strake, or that it is laid nowhere.
 func (l *Layer) Flat(id string) (*Flat, error) {
 	for n, st := range l.Strakes {
 		if st.ID == id {
@@ -77,7 +78,7 @@ func (l *Layer) flat(n int) (*Flat, error) {
 	return f, nil
 }
 
-// rungs are the places across a strake along the hull. Where it is notched for a
+// rungs are the crosswise lines of a strake along the hull. Where it is notched for a
 // nib two lie on one frame.
 type rungs struct {
 	upper, middle, lower []mgl64.Vec3
@@ -112,8 +113,8 @@ func (l *Layer) rungs(n int) rungs {
 	return out
 }
 
-// add puts a rung between two edges at a share of the way from a station to the
-// next, unless it is the last over again.
+// add puts a rung between two edges at a share t of the way from one station to the
+// next, unless it repeats the last one.
 func (r *rungs) add(s *Surface, k int, t float64, edges [2]*Line, st *Strake) {
 	u, v0 := edges[0].course.between(s.stations, k, t)
 	_, v1 := edges[1].course.between(s.stations, k, t)
@@ -157,15 +158,15 @@ func (s *Surface) areaAcross(u, v0, v1 float64) float64 {
 	return sum * half
 }
 
-// unroll lays the strip ruled between two edges flat, triangle by triangle,
-// every side at its length in space. The diagonal changes hands from cell to
-// cell, so that neither way of splitting a twisted cell is favoured.
+// unroll lays the strip ruled between two edges flat, triangle by triangle, every side
+// at its length in space. The diagonal alternates from cell to cell, so that neither
+// way of splitting a twisted cell is favoured.
 func unroll(upper, lower []mgl64.Vec3) (u, l []mgl64.Vec2) {
 	u, l = make([]mgl64.Vec2, len(upper)), make([]mgl64.Vec2, len(upper))
 	l[0] = mgl64.Vec2{0, -upper[0].Sub(lower[0]).Len()}
 	for k := 1; k < len(upper); k++ {
 		along := func(a, b mgl64.Vec3) float64 { return a.Sub(b).Len() }
-		switch { // where it is notched the one edge stands still, and the other goes on along the frame
+		switch { // where it is notched one edge stands still and the other continues along the frame
 		case upper[k] == upper[k-1]:
 			u[k], l[k] = u[k-1], l[k-1].Add(l[k-1].Sub(u[k-1]).Normalize().Mul(along(upper[k], lower[k])-along(upper[k-1], lower[k-1])))
 			continue
@@ -185,9 +186,9 @@ func unroll(upper, lower []mgl64.Vec3) (u, l []mgl64.Vec2) {
 }
 
 // third is the corner at distances da from a and db from b, to the left of the
-// way from b up to a turned towards rising x: the corner farther along the
-// strake. Where a and b fall together (a strake that starts in a point) it lies
-// straight ahead.
+// direction from b up to a turned towards rising x: the corner farther along the
+// strake. Where a and b coincide (a strake that starts in a point) it lies straight
+// ahead.
 func third(a, b mgl64.Vec2, da, db float64) mgl64.Vec2 {
 	side := a.Sub(b)
 	d := side.Len()
@@ -217,7 +218,7 @@ func (f *Flat) straighten() {
 	}
 }
 
-// middle is the middle of a rung.
+// middle is the midpoint of a rung.
 func (f *Flat) middle(k int) mgl64.Vec2 { return f.Upper[k].Add(f.Lower[k]).Mul(0.5) }
 
 // middleLength is the length of the middle line on the flat shape.

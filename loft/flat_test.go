@@ -20,7 +20,7 @@ func flatOf(t *testing.T, p *hull.Plan, id string) (*Layer, *Flat) {
 	return l, f
 }
 
-// keepsLengths holds the edges of the flat shape to those on the hull: 0.01 %.
+// keepsLengths checks the edges of the flat shape against those on the hull: 0.01 %.
 func keepsLengths(t *testing.T, l *Layer, n int, f *Flat) {
 	t.Helper()
 	st := l.Strakes[n]
@@ -40,7 +40,7 @@ func keepsLengths(t *testing.T, l *Layer, n int, f *Flat) {
 func TestFlatOfCylinder(t *testing.T) {
 	frames := bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(float64) float64 { return 60 })
 	tapered := oneLayer(frames, bodies.FiveByTwo, 1)
-	tapered.Layers[0].Bands[0].Strakes = 42 // narrower than their strips, and so alike
+	tapered.Layers[0].Bands[0].Strakes = 42 // narrower than their strips, and so all of one width
 	l, f := flatOf(t, tapered, "1.07")
 	w := 60 * math.Pi / float64(l.Bands[0].Strakes)
 	assert.InDelta(t, 200, f.Length, 0.02)
@@ -122,10 +122,10 @@ func TestFlatOfSphereZone(t *testing.T) {
 	keepsLengths(t, l, l.Bands[0].Strakes, f)
 }
 
-// TestFlatMisfitOfBarrel has the exact value: on a surface of revolution the
-// strake between two meridians of a barrel is ruled by chords of the frames;
-// with the strake symmetrical about the middle, the flat middle runs along the
-// middles of those chords.
+// TestFlatMisfitOfBarrel has the exact value: on a surface of revolution the strake
+// between two meridians of a barrel is ruled by chords of the frames; since the strake
+// is symmetrical about its middle, the flat middle runs through the midpoints of those
+// chords.
 func TestFlatMisfitOfBarrel(t *testing.T) {
 	const radius, waist = 300.0, 50.0
 	r := func(x float64) float64 { return math.Sqrt(radius*radius-x*x) - radius + waist }
@@ -133,7 +133,7 @@ func TestFlatMisfitOfBarrel(t *testing.T) {
 	p := oneLayer(frames, hull.Stock{Width: 10, Thickness: 1, Length: 1000}, 1)
 	p.Layers[0].Bands[0].Strakes = 16
 	l, f := flatOf(t, p, "1.08")
-	// Middles of the chords lie on the meridian curve of radius r·cos(δ/2).
+	// The midpoints of the chords lie on the meridian curve of radius r·cos(δ/2).
 	c := math.Cos(math.Pi / 16 / 2)
 	want := 0.0
 	const steps = 20000
@@ -175,7 +175,7 @@ func TestFlatOfDropStrake(t *testing.T) {
 	assert.InDelta(t, l.Strakes[n].At[6].WidthFrame, g.Upper[r].Sub(g.Lower[r]).Len(), 1e-9)
 	assert.InDelta(t, l.Strakes[n].At[6].WidthFrame+l.Strakes[4].At[6].WidthFrame, g.Upper[r+1].Sub(g.Lower[r+1]).Len(), 1e-9)
 	assert.Equal(t, g.Lower[r], g.Lower[r+1])
-	assert.InDelta(t, 2.5, l.Strakes[n].Nibs[0].Width, 0.01) // across it, the strake runs a little askew
+	assert.InDelta(t, 2.5, l.Strakes[n].Nibs[0].Width, 0.01) // measured across the strake, which runs a little askew
 	assert.InDelta(t, 5, l.Strakes[n].Nibs[0].Wide, 0.02)
 	assert.Equal(t, hull.Sprung, l.Strakes[n].Making.Mode)
 	_, err = l.Flat("9.99")
@@ -183,7 +183,7 @@ func TestFlatOfDropStrake(t *testing.T) {
 }
 
 // TestEdgesOfTheMostFramesCanBeNested: the work of laying strakes flat and of nesting
-// them does not grow without end with the frames.
+// them does not grow without bound with the number of frames.
 func TestEdgesOfTheMostFramesCanBeNested(t *testing.T) {
 	assert.Equal(t, rungsPerStation, rungsBetween(100))
 	for bays := 2; bays < hull.MostFrames; bays++ {

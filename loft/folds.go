@@ -6,49 +6,49 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// FoldCause tells why a skin cannot have its full thickness at a place.
+// FoldCause is why a skin cannot have its full thickness at a place.
 type FoldCause int
 
 // The causes.
 const (
 	NoFold      FoldCause = iota
-	HollowFold            // a hollow is about as tight as the planking is thick, or tighter
+	HollowFold            // the radius of a hollow is about the planking's thickness, or less
 	KnuckleFold           // a knuckle turns too sharply, or stands too close to another
-	SquareFold            // the planks stand so square to the keel that their outer face does not come to the frame
+	SquareFold            // the planks stand so square to the keel that their outer face does not reach the frame
 	NarrowFold            // the outer faces of two parts of a frame meet
 	BetweenFold           // the outer face would fold between this frame and the next
 	NotLaid               // no strip of the layer is laid there
 )
 
-// Folds tells of a place where the next layer cannot lie on the full thickness of
-// this one, since the outer face would fold: there this one counts as thinned.
+// Folds is a place where the next layer cannot lie on the full thickness of this one,
+// since the outer face would fold: there this layer counts as thinned.
 type Folds struct {
-	From, To     int     // the frames from and to which it reaches
-	Upper, Lower float64 // mm of girth below the upper limit between which it lies, over all of these
+	From, To     int     // the first and last frame it reaches
+	Upper, Lower float64 // mm of girth below the upper limit between which it lies, over all these frames
 	At           int     // the frame where least of the thickness is left
-	Down         float64 // mm of girth down it
+	Down         float64 // mm of girth below the upper limit there
 	Why          FoldCause
-	Radius       float64 // mm, the least hollow radius of the place; 0 where it is not hollow
+	Radius       float64 // mm, the least hollow radius there; 0 where it is not hollow
 	Thickness    float64 // mm, of the strips
-	Left         float64 // mm that they are thinned to at At
+	Left         float64 // mm, the thickness left at At
 
 	// What can be done instead.
-	Thin               float64 // mm, the thickest strip of this layer that goes full there, to 0.01 below; 0 where none does
-	EndFrom, EndTo     int     // the longest run of frames without a fold, to lay this layer between; the same twice where there is none
-	BlockFrom, BlockTo int     // the frames between which a block takes the place in
+	Thin               float64 // mm, the thickest strip of this layer that keeps its full thickness there, to 0.01 below; 0 where none does
+	EndFrom, EndTo     int     // the longest run of frames without a fold, between which to lay this layer; the same frame twice where there is none
+	BlockFrom, BlockTo int     // the frames between which a block would enclose the place
 }
 
 // Remedy is what can be done about a fold: one of the types below.
 type Remedy interface{ remedy() }
 
-// Thinner takes strips of this thickness, mm, for the layer.
+// Thinner uses strips of this thickness, mm, for the layer.
 type Thinner struct{ Thickness float64 }
 
-// EndLayer lays the layer from one frame to another alone.
+// EndLayer lays the layer only from one frame to another.
 type EndLayer struct{ From, To int }
 
-// SolidWood makes a place of the layer a block, between two frames and two girths
-// below the upper limit, mm.
+// SolidWood makes a place of the layer a block of solid wood, between two frames and
+// between two girths below the upper limit, mm.
 type SolidWood struct {
 	From, To     int
 	Upper, Lower float64
@@ -58,7 +58,7 @@ func (Thinner) remedy()   {}
 func (EndLayer) remedy()  {}
 func (SolidWood) remedy() {}
 
-// Remedies are those that there are, the least change first.
+// Remedies lists the possible remedies, the smallest change first.
 func (f Folds) Remedies() []Remedy {
 	var out []Remedy
 	if f.Thin > 0 {
@@ -70,31 +70,30 @@ func (f Folds) Remedies() []Remedy {
 	return append(out, SolidWood{f.BlockFrom, f.BlockTo, f.Upper, f.Lower})
 }
 
-// MadeBlock tells of a place of the layer that is of solid wood.
+// MadeBlock is a place of the layer that is of solid wood.
 type MadeBlock struct {
 	From, To     int
-	Upper, Lower float64 // mm of girth below the upper limit; Lower is infinite where all is
+	Upper, Lower float64 // mm of girth below the upper limit; Lower is infinite where the whole girth is
 	Thinned      bool    // the layer cannot have its full thickness there
-	Left         float64 // mm, the least it is carved to over the surface below; the strips' thickness where it is full
+	Left         float64 // mm, the least thickness it is carved to over the surface below; the strips' thickness where it is full
 }
 
-// LaidBetween tells that a layer is laid between two frames of its own.
+// LaidBetween records that a layer is laid between two frames of its own.
 type LaidBetween struct{ From, To int }
 
 func (Folds) note()       {}
 func (MadeBlock) note()   {}
 func (LaidBetween) note() {}
 
-// thinnedLeast is by how much a skin must be thinned for it to be told, mm: less
-// is below what sanding leaves.
+// thinnedLeast is the least thinning of a skin that is reported, mm: sanding takes off
+// more than anything less.
 const thinnedLeast = 0.02
 
 func (k *skin) thinned(i, j int) bool {
 	return k.lays(i) && k.nodes[i][j].out < k.t-thinnedLeast
 }
 
-// places gathers the nodes that are thinned, those beside each other into one
-// place, in the order of frame and girth.
+// places groups adjacent thinned nodes into places, ordered by frame and girth.
 func (k *skin) places() []Folds {
 	seen := make([][]bool, len(k.nodes))
 	for i := range seen {
@@ -115,8 +114,8 @@ func (k *skin) places() []Folds {
 	return out
 }
 
-// proved is how thick strips may be to go full at a place: as its caps say where it
-// is hollow, and as a trial confirms where it is not; 0 where none does.
+// proved is the greatest thickness of strips that keep it in full at a place: from its
+// caps where it is hollow, and confirmed by a trial where it is not; 0 where none does.
 func (k *skin) proved(f Folds) float64 {
 	if f.Why == HollowFold && f.Radius > 0 && f.Thin >= hollowShare*f.Radius-1e-9 {
 		return f.Thin
@@ -139,8 +138,8 @@ func (k *skin) proved(f Folds) float64 {
 	return 0
 }
 
-// finish works out for all places of a layer laid from frame from to frame to what
-// can be done instead.
+// finish works out, for all places of a layer laid from frame from to frame to, the
+// possible remedies.
 func finish(places []Folds, from, to int) {
 	a, b := unfolded(places, from, to)
 	for n := range places {
@@ -153,7 +152,7 @@ func finish(places []Folds, from, to int) {
 	}
 }
 
-// placeFrom gathers the place that a node belongs to.
+// placeFrom collects the place that a node belongs to.
 func (k *skin) placeFrom(i, j int, seen [][]bool) Folds {
 	f := Folds{From: i, To: i, Upper: math.Inf(1), At: i, Thickness: k.t, Left: math.Inf(1), Thin: k.t}
 	seen[i][j] = true

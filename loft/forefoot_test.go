@@ -13,10 +13,11 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// sharp is a hull with a sharp entrance whose stem comes round into the keel: its
-// profile is the quarter of an ellipse, of Bow by Depth, its half-breadth HalfBreadth
-// times 1 - s², s the share of the way out to the profile, from the sheer at the end of
-// the bow; parallel behind. The stem stands at x = 0, the keel at z = 0; mm.
+// sharp is a hull with a sharp entrance whose stem curves into the keel. Its profile is
+// a quarter of an ellipse, Bow by Depth; its half-breadth is HalfBreadth times 1 − s²,
+// where s is the fraction of the distance out to the profile, measured from the sheer
+// at the end of the bow; aft of that it is parallel. The stem stands at x = 0, the keel
+// at z = 0; mm.
 type sharp struct{ Bow, HalfBreadth, Depth float64 }
 
 // share is s.
@@ -43,7 +44,7 @@ func (b sharp) frame(name string, x float64, n int) hull.Frame {
 	return f
 }
 
-// frames are a stem that ends at an x, and frames behind.
+// frames are a stem that ends at a given x, and frames aft of it.
 func (b sharp) frames(stem float64, at ...float64) []hull.Frame {
 	out := []hull.Frame{{Name: "stem"}}
 	end := math.Acos(1 - stem/b.Bow)
@@ -56,8 +57,8 @@ func (b sharp) frames(stem float64, at ...float64) []hull.Frame {
 	return out
 }
 
-// turnedAtEnd is by how much the face of the first bay is turned against the truth at the
-// most, from a share of the girth down to the foot: at the stem, and behind it.
+// turnedAtEnd is the greatest angle between the face of the first bay and the exact
+// one, from a share of the girth down to the foot: at the stem, and aft of it.
 func turnedAtEnd(s *Surface, from float64, normal func(p mgl64.Vec3) mgl64.Vec3) (stem, behind hull.Angle) {
 	for k := range 41 {
 		for m := range 9 {
@@ -73,10 +74,11 @@ func turnedAtEnd(s *Surface, from float64, normal func(p mgl64.Vec3) mgl64.Vec3)
 	return stem, behind
 }
 
-// TestFaceAtRoundForefoots: down a stem that comes round into the keel, where the lines along
-// the hull run nearly along it, the face is that of the exact hull, sharp or round, however
-// close the next frame: at the stem to 7 degrees, and as a rule to 3. Before it was turned
-// there it was up to 72 degrees out at the stem, and on the sharp ones inside out.
+// TestFaceAtRoundForefoots: down a stem that curves into the keel, where the lines
+// along the hull run nearly along it, the face is that of the exact hull, sharp or
+// round, however close the next frame: at the stem to 7 degrees, and usually to 3.
+// Before the face was corrected there, it was up to 72 degrees out at the stem, and on
+// the sharp hulls inside out.
 func TestFaceAtRoundForefoots(t *testing.T) {
 	for _, b := range []sharp{{95, 75, 80}, {60, 30, 80}, {120, 40, 80}, {200, 60, 80}} {
 		for _, c := range [][]float64{{0.1, 0.15, 0.3, 0.5, 0.75, 1}, {0.2, 0.35, 0.5, 0.75, 1}, {0.3, 0.33, 0.5, 0.7, 1}, {0.5, 0.6, 0.8, 1}} {
@@ -93,7 +95,7 @@ func TestFaceAtRoundForefoots(t *testing.T) {
 	}
 	for name, c := range map[string]struct {
 		framing
-		stem, behind [4]float64 // degrees, of each of the bows
+		stem, behind [4]float64 // degrees, for each bow
 	}{
 		"square and stem": {squareStem, [4]float64{2, 4, 2, 2}, [4]float64{2, 3, 2, 2}},
 		"60 and 30":       {twoCants, [4]float64{2, 4, 6, 3}, [4]float64{2, 3, 5, 6}},
@@ -111,8 +113,9 @@ func TestFaceAtRoundForefoots(t *testing.T) {
 	}
 }
 
-// TestHoodEndsOnTrustAreUnsure: at a bluff bow whose next frame is so far that the sheer turns
-// by much between, the hood ends there have no angle; where the frames tell they have.
+// TestHoodEndsOnTrustAreUnsure: at a bluff bow whose next frame is so far away that the
+// sheer turns sharply between them, the hood ends have no angle; where the frames
+// define it, they do.
 func TestHoodEndsOnTrustAreUnsure(t *testing.T) {
 	b := sharp{60, 90, 80}
 	for _, c := range []struct {

@@ -5,17 +5,17 @@ import "math"
 // tracer follows a geodesic by arc length over the surface.
 type tracer struct {
 	s *Surface
-	// tolerance is the error allowed in a step, mm.
+	// tolerance is the permitted error of a step, mm.
 	tolerance float64
-	// upper and lower are the v at which the line ends.
+	// upper and lower are the values of v at which the line ends.
 	upper, lower float64
-	// first and last are the u at which it ends.
+	// first and last are the values of u at which it ends.
 	first, last float64
-	// enough stops the trace early when it says so of the last sample.
+	// enough stops the trace early when it returns true for the last sample.
 	enough  func(sample) bool
 	longest float64  // mm
-	bay     int      // in which it last looked at the surface
-	samples []sample // of the last trace, whose room the next takes
+	bay     int      // in which it last evaluated the surface
+	samples []sample // of the last trace; the next one reuses their space
 }
 
 // sample is a point of a traced line: its arc length, place, velocity and
@@ -35,24 +35,24 @@ const (
 
 const (
 	traceTolerance = 1e-7 // mm a step: 1e-5 mm over the hundred steps of a hull
-	aimTolerance   = 1e-5 // mm a step while searching a heading
+	aimTolerance   = 1e-5 // mm a step while searching for a heading
 	firstStep      = 2.0  // mm
 	longestStep    = 25.0 // mm
 	shortestStep   = 1e-7 // mm
-	mostSteps      = 4000 // a line that skips to and fro over a corner gets nowhere
+	mostSteps      = 4000 // a line that skips back and forth over a corner makes no progress
 )
 
-// tracer gives a tracer that ends at the limits.
+// tracer returns a tracer that ends at the limits.
 func (s *Surface) tracer() tracer {
 	length := s.u[len(s.u)-1]
 	return tracer{s: s, tolerance: traceTolerance, upper: 0, lower: 1, last: length, longest: 4 * length}
 }
 
-// trace follows the geodesic from (u, v) in the unit direction (du, dv) until
-// it leaves the hull. The samples lie one step apart, start and end included, and
-// are good until the tracer's next trace.
-// Error control: embedded Runge-Kutta pair of order 5(4) (Dormand and Prince,
-// J. Comp. Appl. Math. 6, 1980) on (u, v, u′, v′), error told in mm.
+// trace follows the geodesic from (u, v) in the unit direction (du, dv) until it leaves
+// the hull. The samples lie one step apart, start and end included, and are valid until
+// the tracer's next trace. Error control: embedded Runge-Kutta pair of order 5(4)
+// (Dormand and Prince, J. Comp. Appl. Math. 6, 1980) on (u, v, u′, v′), with the error
+// in mm.
 func (t *tracer) trace(u, v, du, dv float64) ([]sample, traceEnd) {
 	k := t.panelFrom(v, dv)
 	at := t.accelerate(k, sample{u: u, v: v, du: du, dv: dv})
@@ -63,7 +63,7 @@ func (t *tracer) trace(u, v, du, dv float64) ([]sample, traceEnd) {
 		next, err := t.step(k, at, h)
 		if !(err <= t.tolerance) {
 			if h < shortestStep {
-				return out, goneLong // a spot where the surface has no tangent plane
+				return out, goneLong // a point where the surface has no tangent plane
 			}
 			h *= shrink(err, t.tolerance)
 			continue
@@ -90,7 +90,7 @@ func (t *tracer) trace(u, v, du, dv float64) ([]sample, traceEnd) {
 	return out, goneLong
 }
 
-// shrink is the step's factor by the usual rule 0.9·(tolerance/error)^(1/5),
+// shrink is the factor for the next step by the usual rule 0.9·(tolerance/error)^(1/5),
 // kept within [0.2, 5].
 func shrink(err, tolerance float64) float64 {
 	if math.IsNaN(err) {
@@ -99,7 +99,7 @@ func shrink(err, tolerance float64) float64 {
 	return min(max(0.9*math.Pow(tolerance/max(err, 1e-300), 0.2), 0.2), 5)
 }
 
-// panelFrom is the panel a line sets out in.
+// panelFrom is the panel in which a line starts.
 func (t *tracer) panelFrom(v, dv float64) int {
 	k := t.s.panelAt(v)
 	if k > 0 && v == t.s.breaks[k] && dv < 0 {
@@ -115,7 +115,7 @@ func (t *tracer) accelerate(k int, a sample) sample {
 	return a
 }
 
-// jetAt is the surface at (u, v): most often in the bay of the time before.
+// jetAt is the surface at (u, v): usually in the same bay as the last time.
 func (t *tracer) jetAt(k int, u, v float64) Jet {
 	if us := t.s.u; !(u >= us[t.bay] && u < us[t.bay+1]) {
 		t.bay = t.s.bay(u)
@@ -123,8 +123,8 @@ func (t *tracer) jetAt(k int, u, v float64) Jet {
 	return t.s.inBay(k, t.bay, u, v)
 }
 
-// step makes one Dormand-Prince step of h mm within panel k and gives its
-// error in mm.
+// step makes one Dormand-Prince step of h mm within panel k and returns its error in
+// mm.
 func (t *tracer) step(k int, a sample, h float64) (sample, float64) {
 	type slope struct{ du, dv, ddu, ddv float64 }
 	var ks [7]slope
@@ -189,7 +189,7 @@ type event struct {
 	value float64 // of u or v there
 }
 
-// set puts the sample exactly on the line that it met.
+// set puts the sample exactly on the line that it reached.
 func (e *event) set(a *sample) {
 	if e.isV {
 		a.v = e.value
@@ -228,9 +228,9 @@ func (t *tracer) event(k int, a, b sample) event {
 	return first
 }
 
-// reach is the share of the way from a to b at which the line between them
-// first comes to that u (or v): a root of its quintic, by bisection and
-// Newton's rule. a lies before it, b behind.
+// reach is the fraction of the way from a to b at which the line between them first
+// reaches that u (or v): a root of its quintic, by bisection and Newton's method. a
+// lies before it, b beyond.
 func reach(a, b sample, isV bool, value float64) float64 {
 	q := newQuintic(a, b, isV)
 	lo, hi := 0.0, 1.0
@@ -261,7 +261,7 @@ func reach(a, b sample, isV bool, value float64) float64 {
 // first and second derivatives at either end: as exact as the step itself.
 type quintic [6]float64
 
-// newQuintic gives it over the share of the step.
+// newQuintic gives the quintic over the fraction of the step.
 func newQuintic(a, b sample, isV bool) quintic {
 	h := b.s - a.s
 	p0, m0, c0, p1, m1, c1 := a.u, a.du, a.ddu, b.u, b.du, b.ddu
@@ -288,7 +288,7 @@ func (q *quintic) bend(x float64) float64 {
 	return 2*q[2] + x*(6*q[3]+x*(12*q[4]+x*20*q[5]))
 }
 
-// between gives the sample at a share x of the way from a to b.
+// between gives the sample at a fraction x of the way from a to b.
 func between(a, b sample, x float64) sample {
 	h := b.s - a.s
 	u, v := newQuintic(a, b, false), newQuintic(a, b, true)
@@ -299,7 +299,7 @@ func between(a, b sample, x float64) sample {
 	}
 }
 
-// refract takes a line over a knuckle: folded flat, the two panels let it go
+// refract takes a line across a knuckle: with the two panels unfolded flat it runs
 // straight on, so that it keeps its angle to the knuckle line.
 func (t *tracer) refract(from, to int, a sample) (sample, int) {
 	j := t.s.at(from, a.u, a.v)

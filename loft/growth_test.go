@@ -5,11 +5,11 @@ import (
 	"testing"
 )
 
-// growing are the numbers of frames over which the growth of a computation is
-// measured: cmd/dev bench gives the exponent of the time by least squares.
+// growing lists the numbers of frames over which the growth of computing time is
+// measured: cmd/dev bench gives its exponent by least squares.
 var growing = []int{50, 100, 200, 400}
 
-// BenchmarkGrowthReplank is one recompute, over hulls of more and more frames.
+// BenchmarkGrowthReplank is one recomputation, over hulls of more and more frames.
 func BenchmarkGrowthReplank(b *testing.B) {
 	overFrames(b, func(b *testing.B, frames int) { benchmarkReplank(b, workload(b, frames)) })
 }

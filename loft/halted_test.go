@@ -12,12 +12,13 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/checks"
 )
 
-// longWork is each kind of such work. Size 4 is as large as a builder may have
-// it; between two looks lies at most
+// longWork lists every kind of long computation. Size 4 is as large as a builder may
+// have it; the longest interval between two looks at the context is
 //
 //   - in laying band lines, lining off and staggering, one layer: its surface and strakes;
-//   - in cutting layers, a twentieth of the butting of one, and of the cutting from
-//     strips what TestCuttingIsStopped tells; where strakes are cut from sheet, one layer.
+//   - in cutting layers, a twentieth of the butting of one, and for the cutting from
+//     strips the amount that TestCuttingIsStopped allows; where strakes are cut from
+//     sheet, one layer.
 func longWork(tb testing.TB, size int) map[string]checks.LongWork {
 	tb.Helper()
 	many := oneLayer(bodies.Wigley(600+250*float64(size), 20*size, 8*size), bodies.FiveByTwo, 6)
@@ -51,6 +52,6 @@ func longWork(tb testing.TB, size int) map[string]checks.LongWork {
 
 func TestLongWorkIsStopped(t *testing.T) { checks.StopsInTime(t, longWork(t, 1)) }
 
-// BenchmarkStop is the longest time between two looks at the context in all
-// long work, each on a big case.
+// BenchmarkStop measures the longest time between two looks at the context in all long
+// work, each on a large case.
 func BenchmarkStop(b *testing.B) { checks.LongestWait(b, longWork(b, 4)) }

@@ -12,7 +12,7 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// vBottom is half a prism of that deadrise, 40 mm wide, down to the keel.
+// vBottom is half a prism of the given deadrise, 40 mm wide, down to the keel.
 func vBottom(deadrise hull.Angle) []hull.Frame {
 	return bodies.Trough(5, 60, func(float64) [][2]float64 {
 		var out [][2]float64
@@ -42,8 +42,8 @@ func TestRabbetBevelIsTheDeadrise(t *testing.T) {
 	box := plankOne(t, oneLayer(bodies.Boxy(7), bodies.FiveByTwo, 1))
 	for _, c := range box.Strakes[len(box.Strakes)-1].At {
 		b := c.BevelLower
-		// The bottom rises by a mm every 33.3 and the strake runs across it at an angle:
-		// seen square to its run the flat bottom stays flat.
+		// The bottom rises 1 mm in 33.3 and the strake runs across it at an angle: seen square
+		// to its run the flat bottom stays flat.
 		assert.InDelta(t, 0, b.Degrees(), 0.3)
 	}
 }
@@ -65,8 +65,8 @@ func TestBevelsOfCylinder(t *testing.T) {
 	}
 }
 
-// TestWaleBevelToTheFaceAbove: where the frame goes on above the limit the wale lies
-// on it: at a knuckle of 30 degrees there the top strake's edge takes them.
+// TestWaleBevelToTheFaceAbove: where the frame goes on above the limit the wale lies on
+// it: at a knuckle of 30 degrees there the top strake's edge takes the 30 degrees.
 func TestWaleBevelToTheFaceAbove(t *testing.T) {
 	sin, cos := math.Sincos(math.Pi / 6)
 	frames := bodies.Trough(5, 60, func(float64) [][2]float64 {
@@ -83,9 +83,9 @@ func TestWaleBevelToTheFaceAbove(t *testing.T) {
 	}
 }
 
-// TestSquareEdgesAreFittedAtTheLimits: of a layer with square edges nothing is planed
-// off where strakes meet each other; at wale and keel they are bevelled as others are,
-// and the strips there take up so much less.
+// TestSquareEdgesAreFittedAtTheLimits: in a layer with square edges nothing is planed
+// off where strakes meet each other; at wale and keel they are bevelled as usual, and
+// the strips there cover that much less.
 func TestSquareEdgesAreFittedAtTheLimits(t *testing.T) {
 	const r = 40.0
 	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Arc(r*math.Pi/2, math.Pi/2) }), bodies.FiveByTwo, 1)
@@ -116,7 +116,7 @@ func TestSquareEdgesAreFittedAtTheLimits(t *testing.T) {
 	}
 }
 
-// wedgeBow is an upright wedge of that half-angle with its edge at x 0.
+// wedgeBow is an upright wedge of the given half-angle with its edge at x = 0.
 func wedgeBow(half hull.Angle) []hull.Frame {
 	var out []hull.Frame
 	for i, x := range bodies.Spaced(0, 100, 6) {
@@ -131,7 +131,7 @@ func wedgeBow(half hull.Angle) []hull.Frame {
 
 // TestHoodEndsOfWedge: at an upright wedge's edge of half-angle 30 degrees every
 // strake's face stands at 30 to the centre plane, its end at 60 off square and square
-// across; the other end is as far off it as the wedge is wide.
+// across; the other end lies the wedge's half-breadth away from it.
 func TestHoodEndsOfWedge(t *testing.T) {
 	l := plankOne(t, oneLayer(wedgeBow(hull.Degrees(30)), bodies.FiveByTwo, 1))
 	ends := l.HoodEnds()
@@ -153,9 +153,9 @@ func TestHoodEndsOfWedge(t *testing.T) {
 	assert.Equal(t, []HoodEnd{ends[1], ends[1+len(l.Strakes)]}, l.HoodEndsOf(l.Strakes[1].ID))
 }
 
-// TestHoodEndsOfFineAndThickPosts: a bow of half-angle 10 degrees would want its ends
-// planed by 80, to a feather: they lie along the post. A stem's siding is no way off
-// the centre plane; a frame's breadth is.
+// TestHoodEndsOfFineAndThickPosts: the ends at a bow of half-angle 10 degrees would
+// have to be planed by 80, to a feather edge: they lie along the post. A stem's siding
+// does not put an end off the centre plane; a frame's breadth does.
 func TestHoodEndsOfFineAndThickPosts(t *testing.T) {
 	for _, c := range []struct {
 		half, siding float64
@@ -186,7 +186,7 @@ func TestAtLimit(t *testing.T) {
 	}
 }
 
-// TestHoodEndsAcrossAndAlong: a side along the centre plane never comes to it; a
+// TestHoodEndsAcrossAndAlong: a side parallel to the centre plane never meets it; a
 // bottom of deadrise 20 stands at 70 to it, its ends along its run.
 func TestHoodEndsAcrossAndAlong(t *testing.T) {
 	l := plankOne(t, oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(40) }), bodies.FiveByTwo, 1))
@@ -202,9 +202,10 @@ func TestHoodEndsAcrossAndAlong(t *testing.T) {
 	}
 }
 
-// TestHoodEndRake: a strake whose face is upright and at 30 degrees to the centre
-// plane meets it in an upright line; run down by 10 degrees towards the bow, its end
-// is cut 10 off square, its lower edge the longer; at a stern of greatest x its upper.
+// TestHoodEndRake: a strake whose face is upright and at 30 degrees to the centre plane
+// meets it in an upright line. Where it runs down by 10 degrees towards the bow, its
+// end is cut 10 off square with its lower edge the longer; at a stern of greatest x,
+// its upper edge.
 func TestHoodEndRake(t *testing.T) {
 	sin, cos := math.Sincos(math.Pi / 6)
 	down, level := math.Sincos(math.Pi / 18)
@@ -215,7 +216,7 @@ func TestHoodEndRake(t *testing.T) {
 	assert.InDelta(t, 10, hoodEnd(f, 1).Rake.Degrees(), 1e-9)
 }
 
-// TestNoEndsWithoutAShape: girths tell nothing of how planks meet keel, wale and stem.
+// TestNoEndsWithoutAShape: girths do not show how planks meet keel, wale and stem.
 func TestNoEndsWithoutAShape(t *testing.T) {
 	p := measured()
 	l := plankOne(t, p)

@@ -25,8 +25,8 @@ func (j *Jet) Normal() mgl64.Vec3 {
 	return n.Mul(1 / l)
 }
 
-// square is the unit vector in the tangent plane square to the frame, towards
-// rising x, and down the unit vector along the frame, downwards.
+// square is the unit vector in the tangent plane square to the frame, towards rising x;
+// down is the unit vector along the frame, downwards.
 func (j *Jet) square() (square, down mgl64.Vec3) {
 	down = j.Pv.Mul(1 / j.Pv.Len())
 	return down.Cross(j.Normal()), down
@@ -54,10 +54,10 @@ func (j *Jet) heading(t mgl64.Vec3) hull.Angle {
 	return hull.Angle(math.Atan2(t.Dot(d), t.Dot(e)))
 }
 
-// geodesicAcceleration gives (u″, v″) of the geodesic through the point with
-// velocity (du, dv): the acceleration a·Pu + b·Pv + Q has no part in the
-// tangent plane, Q = Puu·du² + 2·Puv·du·dv + Pvv·dv² (do Carmo, Differential
-// Geometry of Curves and Surfaces, 4-4).
+// geodesicAcceleration gives (u″, v″) of the geodesic through the point with velocity
+// (du, dv): the acceleration a·Pu + b·Pv + Q has no component in the tangent plane,
+// where Q = Puu·du² + 2·Puv·du·dv + Pvv·dv² (do Carmo, Differential Geometry of Curves
+// and Surfaces, 4-4).
 func (j *Jet) geodesicAcceleration(du, dv float64) (ddu, ddv float64) {
 	a, b := j.components(j.bend(du, dv))
 	return -a, -b
@@ -118,16 +118,16 @@ func (j *Jet) strainsOf(du, dv, ddu, ddv float64) strains {
 	}
 }
 
-// strainsAlong is strainsOf for a curve v(u), of velocity (1, v1) and acceleration
-// (0, v2), by a shorter way, since a planking asks for thousands. With C = c′,
-// a = Puu + v1·Puv, b = Puv + v1·Pvv, c″ less its part in Pv = a + v1·b and
-// N = Pu × Pv, the forms of strainsOf come to
+// strainsAlong is strainsOf for a curve v(u), of velocity (1, v1) and acceleration (0,
+// v2), in a shorter form, since a planking needs thousands. With C = c′, a = Puu +
+// v1·Puv, b = Puv + v1·Pvv, c″ less its part in Pv = a + v1·b and N = Pu × Pv, the
+// formulas of strainsOf become
 //
 //	edge  = [(c″·Pv)(Pu·C) − (c″·Pu)(Pv·C) + |N|²·v2] / (|N|·|C|³),
 //	face  = c″·N / (|N|·|C|²),
 //	twist = −[(a·N)(Pv·C) − (b·N)(Pu·C)] / (|N|²·|C|²),
 //
-// the first by N × C = Pv(Pu·C) − Pu(Pv·C).
+// the first since N × C = Pv(Pu·C) − Pu(Pv·C).
 func (j *Jet) strainsAlong(v1, v2 float64) strains {
 	n := j.Pu.Cross(j.Pv)
 	w2 := n.Dot(n)
@@ -157,12 +157,12 @@ func (j *Jet) strainsAlong(v1, v2 float64) strains {
 }
 
 // faceless is the sine of the angle between the two parameter lines below which the
-// curvatures of the surface are noise: those of a corner of 180 degrees, twice what
+// curvatures of the surface are noise, as at a corner of 180 degrees: twice what
 // endFace leaves.
 const faceless = 2 * leastCorner
 
-// hollowest is the greatest principal curvature towards the outside, 1/mm:
-// positive where the surface is hollow. NaN where it has no face to be hollow.
+// hollowest is the greatest principal curvature towards the outside, 1/mm: positive
+// where the surface is hollow. NaN where it has no tangent plane.
 func (j *Jet) hollowest() float64 {
 	if j.Pu.Cross(j.Pv).Len() < faceless*j.Pu.Len()*j.Pv.Len() {
 		return math.NaN()

@@ -11,7 +11,7 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// cylinder is a half cylinder of frames of so many points each.
+// cylinder is a half cylinder with the given number of points on every frame.
 func cylinder(t testing.TB, length float64, frames, points int, radius float64) *Surface {
 	t.Helper()
 	s, err := Loft(bodies.Revolved(bodies.Spaced(0, length, frames), points, func(float64) float64 { return radius }))
@@ -19,11 +19,11 @@ func cylinder(t testing.TB, length float64, frames, points int, radius float64) 
 	return s
 }
 
-// TestStrainsOnCylinder: on a cylinder of radius R every line at a constant
-// angle to the rulings is a geodesic with normal curvature −sin²α/R (convex)
-// and geodesic torsion of size sin α·cos α/R (Struik, 4-1). Tolerance 1e-3 of
-// 1/R: the curvature of a cubic through points h radians apart is out by h²/12
-// of itself (de Boor), 9e-4 for 31 points of a half circle.
+// TestStrainsOnCylinder: on a cylinder of radius R every line at a constant angle to
+// the rulings is a geodesic with normal curvature −sin²α/R (convex) and geodesic
+// torsion of size sin α·cos α/R (Struik, 4-1). Tolerance 1e-3 of 1/R: the curvature of
+// a cubic through points h radians apart has a relative error of h²/12 (de Boor), 9e-4
+// for 31 points of a half circle.
 func TestStrainsOnCylinder(t *testing.T) {
 	const radius = 50.0
 	s := cylinder(t, 200, 9, 31, radius)
@@ -40,8 +40,8 @@ func TestStrainsOnCylinder(t *testing.T) {
 	}
 }
 
-// TestTwistIsTheTurnOfTheNormal holds the torsion against its definition,
-// −n′·U, by central differences along a line (error of order h²: 1e-7).
+// TestTwistIsTheTurnOfTheNormal checks the torsion against its definition, −n′·U, by
+// central differences along a line (error of order h²: 1e-7).
 func TestTwistIsTheTurnOfTheNormal(t *testing.T) {
 	s, err := Loft(bodies.Wigley(1600, 21, 15))
 	require.NoError(t, err)

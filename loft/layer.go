@@ -16,42 +16,41 @@ type Layer struct {
 	Number  int // from 1, outwards
 	Surface *Surface
 	Girths  []float64   // mm, at every frame, upper to lower limit
-	Lines   []*BandLine // the band lines with the two limits: one more than there are bands
+	Lines   []*BandLine // the band lines and the two limits: one more than there are bands
 	Bands   []*Band     // from the upper limit down
 	Strakes []*Strake   // from the upper limit down, through all bands
-	Seams   []*Line     // the edges of the strakes, places only (V, Down, P): one more than there are strakes
+	Seams   []*Line     // the edges of the strakes, positions only (V, Down, P): one more than there are strakes
 	Wedges  []Wedge
 	Drops   []Drop
 	Notes   []Note // what the builder should know
 
 	fitting
 	ribbon Ribbon       // its strip
-	above  []mgl64.Vec3 // down every frame over the width of a strip above the upper limit; see chordsAbove
-	fitted []bool       // of every strake while they are laid: it is the old layer's, and ready
+	above  []mgl64.Vec3 // direction down every frame over the width of a strip above the upper limit; see chordsAbove
+	fitted []bool       // for every strake while they are being laid: it is the old layer's, and ready
 }
 
 // BandLine is the course of a line between two bands, or of a limit.
 type BandLine struct {
 	*Line
 	origin
-	LieOff  []float64 // mm at every frame, positive downwards: where the strip held at the hold and aim handles falls from this line; NaN where it does not come so far. Nil for the limits
+	LieOff  []float64 // mm at every frame, positive downwards: distance from this line to the strip held at the hold and aim handles; NaN where the strip does not reach the frame. Nil for the limits
 	Runouts []Runout  // where the free course leaves the planked region; empty for lines not free
-	Moved   []Moved   // where the line is not laid as it is drawn
+	Moved   []Moved   // where the line is laid away from where it is drawn
 
-	natural *NaturalLie // that it follows, without what only sure asks for; nil where it follows the thin batten
+	natural *NaturalLie // that it follows, without the parts that only sure needs; nil where it follows the thin batten
 }
 
-// Runout tells that a free line left the planked region at a frame.
+// Runout records that a free line left the planked region at a frame.
 type Runout struct {
 	Frame int     // its index
 	Upper bool    // over the upper limit; else under the lower
-	By    float64 // mm of girth past the limit; the frame is continued straight there
+	By    float64 // mm of girth past the limit; the frame is extended straight there
 }
 
-// newLayer computes a layer on its surface. old is the layer as it was before, nil
-// if there was none; if it lies on the same surface, the lines that are still
-// where they were are taken over. It looks at the context at every line, strake
-// and frame.
+// newLayer computes a layer on its surface. old is the layer as it was before, nil if
+// there was none; if it lies on the same surface, lines that have not changed are
+// reused. It looks at the context at every line, strake and frame.
 func newLayer(ctx context.Context, p *hull.Plan, index int, s *Surface, old *Layer) (*Layer, error) {
 	if old != nil && old.Surface != s {
 		old = nil
@@ -132,8 +131,8 @@ func (l *Layer) layLines(ctx context.Context, h *hull.Layer, old *Layer) error {
 	return nil
 }
 
-// region is what lies between two band lines: all of a band that does not hang
-// on its strips.
+// region is what lies between two band lines: everything about a band that does not
+// depend on its strips.
 type region struct {
 	top, bottom *Line
 	girths      []float64 // mm at every frame; 0 at those not planked
@@ -141,7 +140,7 @@ type region struct {
 	turn        float64   // rad, of the outline at the hull's greatest frame
 }
 
-// regionBetween reads the region between two lines.
+// regionBetween measures the region between two lines.
 func (l *Layer) regionBetween(top, bottom *Line) *region {
 	s := l.Surface
 	r := &region{top: top, bottom: bottom, girths: make([]float64, s.Frames()), slant: make([]slants, s.Frames())}
@@ -188,7 +187,7 @@ func (l *Layer) layStrakes(ctx context.Context, h *hull.Layer, old *Layer) error
 		}
 		l.noteSurplus(b, h.Bands[k])
 	}
-	l.Strakes[len(l.Strakes)-1].Garboard = true // never one of the old layer's: it lies at an edge
+	l.Strakes[len(l.Strakes)-1].Garboard = true // never one reused from the old layer, since it lies at an edge
 	for i := range s.Frames() {
 		if err := halt.Asked(ctx, planking); err != nil {
 			return err
@@ -229,7 +228,7 @@ func (l *Layer) bearable(band, before int, girth, turn float64, h *hull.Layer) e
 	return nil
 }
 
-// Greatest is the index of the planked frame of greatest girth: where strakes are
+// Greatest is the index of the planked frame of greatest girth, where strakes are
 // counted.
 func (l *Layer) Greatest() int {
 	first, last := l.Surface.Planked()
@@ -242,7 +241,7 @@ func (l *Layer) Greatest() int {
 	return best
 }
 
-// turning is how far the outline turns outwards to inwards between two v at a
+// turning is the angle by which the outline turns inwards between two values of v at a
 // station, rad: the sum over the knots of the turn of its normal.
 func (s *Surface) turning(station int, from, to float64) float64 {
 	const steps = 32

@@ -10,12 +10,12 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// ease moves a course to the least edge-set, ∫κg² ds, among all C2 cubics that
-// pass through its places at the held u, with knots at and halfway between the frames. Gauss
-// and Newton's rule on the edge-set at the stations, linear in the knots'
-// places through the cubic; each round is kept only if it eases the line. The
-// cubics are not-a-knot: a batten is straight at its ends, which a line of
-// least edge-set need not be.
+// ease moves a course to the least edge-set, ∫κg² ds, among all C2 cubics that pass
+// through its places at the held u, with knots at and halfway between the frames. It
+// uses the Gauss-Newton method on the edge-set at the stations; the cubic is linear in
+// the knots' positions, and each round is kept only if it lowers the edge-set. The
+// cubics are not-a-knot, since a batten is straight at its ends and a line of least
+// edge-set need not be.
 func (s *Surface) ease(c course, held []float64) course {
 	knots, v := s.halfBays(c)
 	open := openKnots(knots, held)
@@ -55,8 +55,8 @@ func (s *Surface) ease(c course, held []float64) course {
 	return c
 }
 
-// halfBays gives u of every second station, which are the frames and the
-// places halfway between, and the course there.
+// halfBays gives u of every second station (the frames and the points halfway between),
+// and the course there.
 func (s *Surface) halfBays(c course) (knots, v []float64) {
 	for i := 0; i < len(s.stations); i += stationsPerBay / 2 {
 		knots = append(knots, s.stations[i])
@@ -76,7 +76,7 @@ func openKnots(knots, held []float64) []int {
 	return out
 }
 
-// supple is the course of the not-a-knot cubic through places at the knots.
+// supple is the course of the not-a-knot cubic through positions at the knots.
 func (s *Surface) supple(knots, v []float64) course {
 	m := curve.Slopes(knots, v)
 	c := newCourse(len(s.stations))
@@ -87,21 +87,21 @@ func (s *Surface) supple(knots, v []float64) course {
 	return c
 }
 
-// influence is how a course moves for a unit at one knot, at the stations from
-// the first that it reaches on.
+// influence is how a course moves for a unit move of one knot, at the stations it
+// reaches, from the first on.
 type influence struct {
 	first int
 	course
 }
 
-// faint is the share of a knot's move under which what it does to the slope at
-// another, over the bay there, is left out. It falls by 2 + √3 from knot to knot
-// where these stand evenly, so that some 23 either way are reached: what a move
-// takes does not grow with the hull.
+// faint is the fraction of a knot's move below which its effect on the slope at another
+// knot, over the bay there, is neglected. The effect falls by 2 + √3 from knot to knot
+// where these are evenly spaced, so that some 23 knots either way are reached, and the
+// cost of a move does not grow with the hull.
 const faint = 1e-13
 
 // influencesOf gives the influence of every knot: the course is linear in their
-// places.
+// positions.
 func influencesOf(knots, stations []float64) []influence {
 	n := len(knots)
 	system := curve.NewNotAKnot(knots)
@@ -141,10 +141,10 @@ func reachOf(i int, m, knots, stations []float64) influence {
 	return f
 }
 
-// unplanked is how little the edge-set counts where the hull is not planked.
+// unplanked is the small weight of the edge-set where the hull is not planked.
 const unplanked = 1e-3
 
-// weight is the root of the arc length that a station stands for.
+// weight is the square root of the arc length that a station represents.
 func (s *Surface) weight(i int, speed float64) float64 {
 	a, b := max(i-1, 0), min(i+1, len(s.stations)-1)
 	w := math.Sqrt(speed * (s.stations[b] - s.stations[a]) / 2)
@@ -166,8 +166,8 @@ func (s *Surface) stress(c course) float64 {
 	return sum
 }
 
-// easing is the Gauss-Newton step of the open knots' places. Knots that are far
-// apart move nothing together, so that the normal equations are a band.
+// easing is the Gauss-Newton step for the positions of the open knots. Knots far apart
+// have no common influence, so the normal equations are banded.
 func (s *Surface) easing(c course, reach []influence) ([]float64, bool) {
 	b, moves := s.edgeSetMoves(c, reach)
 	m := len(reach)
@@ -194,8 +194,8 @@ func (s *Surface) easing(c course, reach []influence) ([]float64, bool) {
 	return x.RawVector().Data, true
 }
 
-// edgeSetMoves gives the weighted edge-set at every station and, for each
-// influence, how a unit of it moves that at the stations it reaches.
+// edgeSetMoves gives the weighted edge-set at every station and, for each influence,
+// its change for a unit move at the stations reached.
 func (s *Surface) edgeSetMoves(c course, reach []influence) (b []float64, moves [][]float64) {
 	n := len(c.v)
 	b = make([]float64, n)
@@ -227,8 +227,8 @@ func overlap(f, g *influence, a, b []float64) float64 {
 	return floats.Dot(a[from-f.first:to-f.first], b[from-g.first:to-g.first])
 }
 
-// edgeSetSlopes gives the weighted edge-set at a station and its derivatives
-// by v, v′ and v″, by differences.
+// edgeSetSlopes gives the weighted edge-set at a station and its derivatives with
+// respect to v, v′ and v″, by differences.
 func (s *Surface) edgeSetSlopes(i int, c course) (r, d0, d1, d2 float64) {
 	v, v1, v2 := c.v[i], c.v1[i], c.v2[i]
 	j := s.atStation(i, v)

@@ -10,7 +10,7 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// TestInfluencesAddUp: the course of a cubic is the sum of what its knots do,
+// TestInfluencesAddUp: the course of a cubic is the sum of the influences of its knots,
 // though each is cut off where it is faint.
 func TestInfluencesAddUp(t *testing.T) {
 	s, err := Loft(bodies.Wigley(1600, 120, 9))

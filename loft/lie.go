@@ -10,9 +10,8 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Lie is the course that a thin strip takes of itself: a geodesic of the
-// surface, from one end of the planked region to the other, by rising arc
-// length.
+// Lie is the course that a thin strip takes by itself: a geodesic of the surface, from
+// one end of the planked region to the other, by rising arc length.
 type Lie struct {
 	Aim    hull.Angle // its heading at the start
 	Points []LiePoint
@@ -28,7 +27,7 @@ type LiePoint struct {
 	Down    float64        // mm of girth below the upper limit
 	S       float64        // mm from the start, negative towards falling x
 	Heading hull.Angle     // from square to the frame, positive downwards
-	EdgeSet hull.Curvature // zero but for rounding
+	EdgeSet hull.Curvature // zero apart from rounding
 	Face    hull.Curvature // negative where convex
 	Twist   hull.Curvature // rad/mm
 }
@@ -36,11 +35,11 @@ type LiePoint struct {
 // liePitch is the greatest distance between points of a Lie, mm.
 const liePitch = 5.0
 
-// Lie gives the unstressed line through the point so many mm of girth below
-// the upper limit on a frame, with that heading there, or without one with the
-// heading that keeps closest to the same fraction of the girth over the two
-// neighbouring frames. The line ends at the ends of the hull and at the
-// limits. The error says what of the start is wrong.
+// Lie gives the unstressed line through the point on a frame at the given girth (mm)
+// below the upper limit, with the given heading there or, if none is given, the heading
+// that keeps closest to the same fraction of the girth over the two neighbouring
+// frames. The line ends at the ends of the hull and at the limits. The error says what
+// is wrong with the start.
 func (s *Surface) Lie(frame int, down float64, aim *hull.Angle) (*Lie, error) {
 	if err := s.startsLie(frame, down); err != nil {
 		return nil, err
@@ -66,7 +65,7 @@ func (s *Surface) Lie(frame int, down float64, aim *hull.Angle) (*Lie, error) {
 	return out, nil
 }
 
-// startsLie says what is wrong with a point for a lie to begin at.
+// startsLie says what is wrong with a point as the start of a lie.
 func (s *Surface) startsLie(frame int, down float64) error {
 	if s.shapeless {
 		return tongue.Errorf("the lie of a strip cannot be found: %w", ErrShapeless)
@@ -83,7 +82,7 @@ func (s *Surface) startsLie(frame int, down float64) error {
 	return nil
 }
 
-// setOut traces from (u, v) along the heading, or against it for sign -1.
+// setOut traces from (u, v) along the heading, or against it for sign −1.
 func (s *Surface) setOut(t *tracer, u, v float64, heading hull.Angle, sign float64) []sample {
 	j := s.At(u, v)
 	du, dv := j.direction(heading)
@@ -91,14 +90,14 @@ func (s *Surface) setOut(t *tracer, u, v float64, heading hull.Angle, sign float
 	return out
 }
 
-// liePoints gives points at every frame crossed and at most liePitch apart. A
-// trace against the heading (sign -1) has its arc length and direction turned.
+// liePoints gives points at every frame crossed and at most liePitch apart. A trace
+// against the heading (sign −1) has its arc length and direction reversed.
 func (s *Surface) liePoints(trace []sample, sign float64) []LiePoint {
 	out := []LiePoint{s.liePoint(trace[0], sign)}
 	for i := 1; i < len(trace); i++ {
 		a, b := trace[i-1], trace[i]
 		if b.s == a.s {
-			continue // two sides of a knuckle
+			continue // the two sides of a knuckle
 		}
 		for _, x := range s.marksBetween(a, b) {
 			out = append(out, s.liePoint(between(a, b, x), sign))
@@ -108,7 +107,7 @@ func (s *Surface) liePoints(trace []sample, sign float64) []LiePoint {
 	return out
 }
 
-// marksBetween gives the shares of the step at which a point is wanted.
+// marksBetween gives the fractions of the step at which a point is wanted.
 func (s *Surface) marksBetween(a, b sample) []float64 {
 	var marks []float64
 	from, to := s.bay(min(a.u, b.u)), s.bay(max(a.u, b.u))
@@ -125,7 +124,7 @@ func (s *Surface) marksBetween(a, b sample) []float64 {
 	return marks
 }
 
-// liePoint reads everything at a sample.
+// liePoint fills in everything at a sample.
 func (s *Surface) liePoint(a sample, sign float64) LiePoint {
 	j := s.At(a.u, a.v)
 	st := j.strainsOf(a.du, a.dv, a.ddu, a.ddv)
@@ -145,7 +144,7 @@ func (s *Surface) liePoint(a sample, sign float64) LiePoint {
 	return p
 }
 
-// twistAlong integrates the torsion over the points, by the trapezium rule.
+// twistAlong integrates the torsion over the points by the trapezium rule.
 func twistAlong(p []LiePoint) hull.Angle {
 	sum := 0.0
 	for i := 1; i < len(p); i++ {
@@ -154,10 +153,10 @@ func twistAlong(p []LiePoint) hull.Angle {
 	return hull.Angle(sum)
 }
 
-// defaultHeading is the heading at (frame, v) of the unstressed line that
-// keeps closest to the same fraction of the girth: least squares, in mm of
-// girth, over the two neighbouring frames (the one at an end), by Gauss and
-// Newton from the line of constant v.
+// defaultHeading is the heading at (frame, v) of the unstressed line that keeps closest
+// to the same fraction of the girth: least squares, in mm of girth, over the two
+// neighbouring frames (one at an end), by the Gauss-Newton method from the line of
+// constant v.
 func (s *Surface) defaultHeading(frame int, v float64) hull.Angle {
 	j := s.At(s.u[frame], v)
 	a := j.heading(j.Pu)
@@ -200,9 +199,9 @@ func (s *Surface) defaultHeading(frame int, v float64) hull.Angle {
 	return a
 }
 
-// reachFrame follows the unstressed line from (frame, v) with a heading to
-// another frame and gives its v there. If it does not come so far, ok is false
-// and v is that of the side on which it left.
+// reachFrame follows the unstressed line from (frame, v) with a heading to another
+// frame and gives its v there. If the line does not reach the frame, ok is false and v
+// is that of the side on which it left.
 func (s *Surface) reachFrame(t *tracer, frame int, v float64, heading hull.Angle, to int) (there float64, ok bool) {
 	t.tolerance, t.upper, t.lower = aimTolerance, -beyond, 1+beyond
 	sign := 1.0
@@ -248,14 +247,14 @@ func (s *Surface) headingThrough(frame int, v float64, to int, v2 float64) (head
 	return illinois(miss, z), true
 }
 
-// crossed is where a rising function of an angle crosses nought: below lo to
-// above hi, with its values there.
+// crossed is the zero of a rising function of an angle between lo and hi, given its
+// values there.
 type crossed struct {
 	lo, hi hull.Angle
 	y0, y1 float64
 }
 
-// bracket widens about a until f, which rises, crosses nought.
+// bracket widens an interval about a until f, which rises, changes sign.
 func bracket(f func(hull.Angle) float64, a hull.Angle) (z crossed, ok bool) {
 	limit := hull.Degrees(80)
 	a = min(max(a, -limit), limit)
@@ -282,8 +281,8 @@ func bracket(f func(hull.Angle) float64, a hull.Angle) (z crossed, ok bool) {
 	return z, true
 }
 
-// illinois finds where a rising f crosses nought by the Illinois rule of false
-// position (Dowell and Jarratt, BIT 11, 1971), to 1e-11 rad.
+// illinois finds the zero of a rising f by the Illinois variant of false position
+// (Dowell and Jarratt, BIT 11, 1971), to 1e-11 rad.
 func illinois(f func(hull.Angle) float64, z crossed) hull.Angle {
 	lo, hi, y0, y1 := z.lo, z.hi, z.y0, z.y1
 	side := 0

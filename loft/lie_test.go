@@ -13,8 +13,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// at gives the point of a lie at an arc length from the start, by tracing on
-// from the last of its points before it.
+// at gives the point of a lie at an arc length from the start, by tracing on from the
+// last of its points before that.
 func (l *Lie) at(s *Surface, length float64) (mgl64.Vec3, hull.Angle) {
 	best := l.Points[0]
 	for _, p := range l.Points {
@@ -43,8 +43,8 @@ func (l *Lie) at(s *Surface, length float64) (mgl64.Vec3, hull.Angle) {
 	panic("the line is too short")
 }
 
-// TestLieOnSpheroid compares with GeodSolve. Tolerance 0.1 mm over 200 mm, as
-// the issue of the lofted surface allows; the surface itself is within 0.005 mm.
+// TestLieOnSpheroid compares with GeodSolve. The tolerance is 0.1 mm over 200 mm; the
+// surface itself is within 0.005 mm.
 func TestLieOnSpheroid(t *testing.T) {
 	t.Parallel()
 	checked := 0
@@ -86,8 +86,8 @@ func TestLieOnSpheroid(t *testing.T) {
 }
 
 func TestLieKeepsClairaut(t *testing.T) {
-	// r·sin α is constant along a geodesic of a surface of revolution
-	// (Clairaut's relation; do Carmo, 4-4), to 1e-4 of it.
+	// r·sin α is constant along a geodesic of a surface of revolution (Clairaut's relation;
+	// do Carmo, 4-4), to a relative 1e-4.
 	radius := func(x float64) float64 { return 60 * math.Sqrt(1-x*x/300/300) }
 	s, err := Loft(bodies.Revolved(bodies.Spaced(-270, 270, 41), 31, radius))
 	require.NoError(t, err)
@@ -104,8 +104,8 @@ func TestLieKeepsClairaut(t *testing.T) {
 	assert.Less(t, worst, 1e-4)
 }
 
-// TestHelix: on a cylinder a geodesic is the exact helix, length and all.
-// Tolerance 0.01 mm in 200: the spline through the half circle.
+// TestHelix: on a cylinder a geodesic is the exact helix, in length as well. Tolerance
+// 0.01 mm in 200, from the spline through the half circle.
 func TestHelix(t *testing.T) {
 	const radius = 40.0
 	s := cylinder(t, 200, 9, 31, radius)
@@ -127,8 +127,8 @@ func TestHelix(t *testing.T) {
 	assert.InEpsilon(t, want, math.Abs(float64(lie.Twist)), 1e-3)
 }
 
-// TestConeUnrolled: unrolled, a geodesic of a cone is straight; the angle at
-// the apex turns by the girth angle times sin of the half-angle.
+// TestConeUnrolled: unrolled, a geodesic of a cone is straight; the angle at the apex
+// is the girth angle times the sine of the half-angle.
 func TestConeUnrolled(t *testing.T) {
 	// r = x/4 from x = 80 to 240; half-angle β with tan β = 1/4.
 	s, err := Loft(bodies.Revolved(bodies.Spaced(80, 240, 17), 31, func(x float64) float64 { return x / 4 }))
@@ -152,8 +152,8 @@ func TestConeUnrolled(t *testing.T) {
 	}
 }
 
-// TestGreatCircle: every point of a geodesic of a sphere lies in one plane
-// through its middle.
+// TestGreatCircle: every point of a geodesic of a sphere lies in one plane through its
+// centre.
 func TestGreatCircle(t *testing.T) {
 	const radius = 60.0
 	s, err := Loft(bodies.Revolved(bodies.Spaced(-45, 45, 25), 31, func(x float64) float64 { return math.Sqrt(radius*radius - x*x) }))
@@ -193,8 +193,8 @@ func TestHeadingThrough(t *testing.T) {
 	}
 }
 
-// TestDefaultHeading: on a cone it keeps to the ruling through the point,
-// which holds its fraction of the girth at every frame.
+// TestDefaultHeading: on a cone the default heading keeps to the ruling through the
+// point, which has the same fraction of the girth at every frame.
 func TestDefaultHeading(t *testing.T) {
 	s, err := Loft(bodies.Revolved(bodies.Spaced(80, 240, 17), 31, func(x float64) float64 { return x / 4 }))
 	require.NoError(t, err)
@@ -235,11 +235,11 @@ func TestLiePointsAreClose(t *testing.T) {
 	assert.Equal(t, 21, lieFrames(lie))
 }
 
-// TestLieOverKnuckle: unfolded, a right-angled box lets the line go straight
-// on over its corner.
+// TestLieOverKnuckle: across the corner of an unfolded right-angled box the line runs
+// straight on.
 func TestLieOverKnuckle(t *testing.T) {
 	frames := bodies.Boxy(7)
-	for i := range frames { // the corner level, so that it unfolds by eye
+	for i := range frames { // the corner is level, so that it can be unfolded by eye
 		for k := 2; k < 5; k++ {
 			frames[i].Points[k][2] = 10
 		}

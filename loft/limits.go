@@ -11,9 +11,9 @@ import (
 )
 
 // loftHull makes the planking surface of a hull within its limits: as Loft does,
-// through what of the frames lies between the limits. Frames beyond those from
-// and to which the hull is planked give it its shape too, but no strake is laid
-// there (Planked). The error names a frame of which the limits leave nothing.
+// through the parts of the frames between the limits. Frames outside the planked length
+// also shape it, but no strake is laid there (Planked). The error names a frame of
+// which the limits leave nothing.
 func loftHull(h *hull.Hull) (*Surface, error) {
 	curves, err := frameCurves(h.Frames)
 	if err != nil {
@@ -34,9 +34,8 @@ func loftHull(h *hull.Hull) (*Surface, error) {
 	return s, nil
 }
 
-// insets gives how far a limit is set in at every frame: by a batten sprung over
-// x through the frames at which it is given, never below 0; 0 where it is given
-// at none.
+// insets gives how far a limit is set in at every frame: a batten sprung over x through
+// the frames at which it is given, never below 0; 0 if it is given at none.
 func insets(h *hull.Hull, given []hull.Inset) []float64 {
 	out := make([]float64, len(h.Frames))
 	at := map[int]float64{}
@@ -66,15 +65,15 @@ func insets(h *hull.Hull, given []hull.Inset) []float64 {
 	return out
 }
 
-// Insets gives how far the upper limit lies below the first point of every frame
-// of a hull, and the lower one above the last, mm of girth: as given, and between
-// as the batten runs.
+// Insets gives how far the upper limit lies below the first point of every frame of a
+// hull, and the lower limit above the last, mm of girth: as given, and between those as
+// a batten runs.
 func Insets(h *hull.Hull) (down, up []float64) {
 	return insets(h, h.Limits.Down), insets(h, h.Limits.Up)
 }
 
-// Outlines are the frames of a hull from their first point to their last, beyond
-// the limits too.
+// Outlines are the frames of a hull from their first point to their last, including
+// what lies beyond the limits.
 type Outlines struct{ curves []*curve.Outline }
 
 // OutlinesOf gives the outlines of a hull's frames. The error names a frame that
@@ -84,13 +83,14 @@ func OutlinesOf(h *hull.Hull) (*Outlines, error) {
 	return &Outlines{curves}, err
 }
 
-// Girth is that of a whole frame, mm.
+// Girth is the girth of the whole frame, mm.
 func (o *Outlines) Girth(frame int) float64 { return o.curves[frame].Total() }
 
-// At gives the point of a frame so many mm of girth from its first, clamped to it.
+// At gives the point of a frame at the given girth (mm) from its first point, clamped
+// to the frame.
 func (o *Outlines) At(frame int, mm float64) mgl64.Vec3 { return o.curves[frame].AtGirth(mm) }
 
-// Nearest gives the girth from a frame's first point to that whose picture under
+// Nearest gives the girth from a frame's first point to the point whose projection by
 // project lies nearest to (x, y).
 func (o *Outlines) Nearest(frame int, project func(mgl64.Vec3) (x, y float64), x, y float64) float64 {
 	return nearestDown(o.Girth(frame), func(mm float64) float64 {
@@ -99,23 +99,23 @@ func (o *Outlines) Nearest(frame int, project func(mgl64.Vec3) (x, y float64), x
 	})
 }
 
-// RoomFor is the most that a limit can be set in at a frame of so much girth, if
-// the other is set in by so much: a little of the frame is left.
+// RoomFor is the greatest inset of a limit at a frame of the given girth if the other
+// limit is set in by the given amount: a little of the frame is left.
 func RoomFor(girth, other float64) float64 { return max(girth-other-curve.LeastLeft, 0) }
 
-// Planked gives the frames from and to which the hull is planked.
+// Planked gives the first and last frame between which the hull is planked.
 func (s *Surface) Planked() (first, last int) { return s.first, s.last }
 
-// Planks tells whether the hull is planked at a frame.
+// Planks reports whether the hull is planked at a frame.
 func (s *Surface) Planks(frame int) bool { return frame >= s.first && frame <= s.last }
 
-// plankedStations gives the stations from and to which it is.
+// plankedStations gives the first and last station of the planked length.
 func (s *Surface) plankedStations() (from, to int) {
 	return s.FrameStation(s.first), s.FrameStation(s.last)
 }
 
-// endWhere makes a line end with the planking: beyond, it stays in one place and
-// bends no further. Its Down and S go on, as those of the surface do.
+// endWhere makes a line end with the planking: beyond that its place stays the same and
+// it has no bend. Its Down and S continue, as those of the surface do.
 func (l *Line) endWhere(from, to int) {
 	for k := range l.P {
 		at := min(max(k, from), to)
@@ -129,7 +129,7 @@ func (l *Line) endWhere(from, to int) {
 	}
 }
 
-// noteEnds says, of the inmost layer, at which ends of the hull no strake is laid,
+// noteEnds notes, for the innermost layer, at which ends of the hull no strake is laid,
 // and what stands there instead.
 func (l *Layer) noteEnds(h *hull.Hull) {
 	first, last := h.Planked()

@@ -17,8 +17,8 @@ import (
 )
 
 // TestLimitsSetIn: on a half cylinder the girth within the limits is that of the
-// arc left, and what is counted down counts from the limit. 31 points tell an
-// arc to 1e-6.
+// remaining arc, and girths down are measured from the limit. 31 points define an arc
+// to 1e-6.
 func TestLimitsSetIn(t *testing.T) {
 	const r, down, up, thick = 60.0, 25.0, 7.5, 2.0
 	h := hull.Hull{Frames: bodies.Revolved(bodies.Spaced(0, 200, 6), 31, func(float64) float64 { return r }), Limits: hull.Limits{
@@ -31,7 +31,7 @@ func TestLimitsSetIn(t *testing.T) {
 	turn := math.Pi - (down+up)/r
 	for i := range h.Frames {
 		assert.InEpsilon(t, turn*r, k.Layers[0].Girths[i], 1e-6)
-		// The outer face moves square to the inner one, limits and all.
+		// The outer face is offset square to the inner one, limits included.
 		assert.InEpsilon(t, turn*(r+thick), k.Layers[1].Girths[i], 1e-6)
 		at := (down + 40) / r
 		want := mgl64.Vec3{h.Frames[i].X(), r * math.Sin(at), r * math.Cos(at)}
@@ -45,13 +45,13 @@ func TestLimitsSetIn(t *testing.T) {
 	q.Hull.Limits.Down[0].MM = 30
 	again, err := k.Replank(q)
 	require.NoError(t, err)
-	assert.InEpsilon(t, turn*r-5, again.Layers[0].Girths[3], 1e-6, "a limit that moves makes the surface anew")
+	assert.InEpsilon(t, turn*r-5, again.Layers[0].Girths[3], 1e-6, "a limit that moves remakes the surface")
 	assert.Equal(t, down, p.Hull.Limits.Down[0].MM, "a clone shares no limits")
 }
 
 // TestLimitRunsAsABatten: between frames the inset is that of the natural cubic;
-// through 0, 10, 0 at even places it passes halfway at 5 + 10·3/16 = 6.875, from
-// the equations of its moments (de Boor). It never leaves the frame.
+// through 0, 10, 0 at even spacing it passes halfway at 5 + 10·3/16 = 6.875, from the
+// equations of its moments (de Boor). It never leaves the frame.
 func TestLimitRunsAsABatten(t *testing.T) {
 	h := hull.Hull{Frames: bodies.Revolved(bodies.Spaced(-50, 250, 7), 9, func(float64) float64 { return 60 })}
 	got := insets(&h, []hull.Inset{{Frame: "F5", MM: 0}, {Frame: "F1", MM: 0}, {Frame: "F3", MM: 10}})
@@ -65,9 +65,9 @@ func TestLimitRunsAsABatten(t *testing.T) {
 	assert.Equal(t, make([]float64, 7), insets(&h, nil))
 }
 
-// TestPlankedBetweenFrames: strakes are laid from F2 to F5 alone, each as long as
-// the cone's side there, and as wide as its share of the half circle; the frames
-// beyond still shape the surface.
+// TestPlankedBetweenFrames: strakes are laid only from F2 to F5, each as long as the
+// cone's side there, and as wide as its share of the half circle; the frames beyond
+// still shape the surface.
 func TestPlankedBetweenFrames(t *testing.T) {
 	h := bodies.ConeHull()
 	whole, err := Loft(h.Frames)
@@ -76,7 +76,7 @@ func TestPlankedBetweenFrames(t *testing.T) {
 	p := hull.NewPlan("", h)
 	l := &p.Layers[0]
 	l.Bands, l.Edges = []hull.Band{{Strakes: 8}, {Strakes: 6}}, hull.Square
-	l.Stock.Width = 20 // all taper, and so are alike
+	l.Stock.Width = 20 // all taper, and so are of equal width
 	p.Trade = hull.NewTrade()
 	p.Trade.LeastWidth = 0.2
 	line := hull.BandLine{LineType: hull.Drawn, Aim: -1}
@@ -148,9 +148,9 @@ func TestPlankedBetweenFrames(t *testing.T) {
 	}
 }
 
-// TestSternThatFansOut: more girth aft than the strakes fill there. All of what
-// they lack is made up by wedges; on a cone, whose lines of equal share cross
-// the frames square, that is the half circle less the strips.
+// TestSternThatFansOut: there is more girth aft than the strakes fill. Wedges make up
+// the whole difference; on a cone, whose lines of equal share cross the frames square,
+// that is the half circle less the strips.
 func TestSternThatFansOut(t *testing.T) {
 	h := hull.Hull{Frames: bodies.Revolved(bodies.Spaced(0, 280, 8), 31, func(x float64) float64 { return 20 + x/4 })}
 	h.Frames[7].Name = "transom"
@@ -164,8 +164,8 @@ func TestSternThatFansOut(t *testing.T) {
 	require.NoError(t, err)
 	l := k.Layers[0]
 	sum := 0.0
-	// The gap opens where the half circle is the 150 mm of the strips less what the
-	// edges at wale and keel lose to their bevels, square as the others are.
+	// The gap opens where the half circle equals the 150 mm of the strips less what the
+	// edges at wale and keel lose to their bevels; the others are square.
 	lost := func(i int) float64 {
 		return p.Layers[0].Stock.Thickness * float64(l.Strakes[0].At[i].BevelUpper+l.Strakes[29].At[i].BevelLower)
 	}
@@ -186,9 +186,9 @@ func TestSternThatFansOut(t *testing.T) {
 	assert.InDelta(t, 90*math.Pi, l.Girths[7], 1e-3)
 }
 
-// TestSquareTuck: a flat transom as the last frame, with the corner of the tuck:
-// the side and the bottom of the section below it are planes that meet the
-// transom square, so the widths are those of the flat pieces.
+// TestSquareTuck: a flat transom as the last frame, with the corner of the tuck: the
+// side, and the bottom of the section below it, are planes that meet the transom
+// square, so the widths are those of the flat pieces.
 func TestSquareTuck(t *testing.T) {
 	frames := bodies.Boxy(7)
 	frames[6].Name = "transom"
@@ -199,7 +199,7 @@ func TestSquareTuck(t *testing.T) {
 	k, err := Plank(p)
 	require.NoError(t, err)
 	assert.InDelta(t, 34+38, k.Layers[0].Girths[6], 1e-9)
-	// The outer face goes 2 mm out on both sides of the corner.
+	// The outer face lies 2 mm out on both sides of the corner.
 	assert.InDelta(t, 34+2+38+2, k.Layers[1].Girths[6], 0.01)
 	last := k.Layers[1].Surface
 	for v := 0.0; v <= 1; v += 0.05 {
@@ -207,8 +207,8 @@ func TestSquareTuck(t *testing.T) {
 	}
 }
 
-// flatBow is a plane side, y = (x + 30)/5, that runs into a curved stem: all that
-// lies on it is straight.
+// flatBow is a plane side, y = (x + 30)/5, that runs into a curved stem: everything
+// that lies on it is straight.
 func flatBow() hull.Hull {
 	var h hull.Hull
 	for i, x := range bodies.Spaced(0, 240, 7) {
@@ -228,9 +228,9 @@ func flatBow() hull.Hull {
 	return h
 }
 
-// TestStemThatPlanksRunInto: the loft is the plane itself and a strip lies
-// straight, ending on the stem's curve, to the 2e-4 mm to which nine points tell
-// that (its slope at z = 30 is 0.4).
+// TestStemThatPlanksRunInto: the loft is the plane itself and a strip lies straight,
+// ending on the stem's curve, to the 2e-4 mm to which nine points define it (its slope
+// at z = 30 is 0.4).
 func TestStemThatPlanksRunInto(t *testing.T) {
 	h := flatBow()
 	require.Empty(t, h.Check())
@@ -252,9 +252,9 @@ func TestStemThatPlanksRunInto(t *testing.T) {
 	assert.InDelta(t, 246*math.Hypot(1, 0.2), lie.Length, 2e-4)
 }
 
-// TestKeelWithDrag: a flat upright side whose rabbet falls 1 in 20 aft. A strake
-// at share f of the girth slopes by f/20; its width is that of its share, and
-// what is cut is less by the cosine of the slope.
+// TestKeelWithDrag: a flat upright side whose rabbet falls 1 in 20 aft. A strake at
+// share f of the girth slopes by f/20; its width along the frame is its share, and the
+// width to cut is less by the cosine of the slope.
 func TestKeelWithDrag(t *testing.T) {
 	var h hull.Hull
 	for i, x := range bodies.Spaced(0, 300, 7) {
@@ -286,7 +286,7 @@ func TestKeelWithDrag(t *testing.T) {
 	}
 }
 
-// TestGirthsWithinLimits: measured girths are set in too, the turn in proportion.
+// TestGirthsWithinLimits: measured girths are set in too, and the turn in proportion.
 func TestGirthsWithinLimits(t *testing.T) {
 	var h hull.Hull
 	h.SetGirths([]hull.Girth{
@@ -310,8 +310,8 @@ func TestGirthsWithinLimits(t *testing.T) {
 	assert.ErrorContains(t, err, "frame A: limits set in by 15.00 mm from above and 70.00 mm from below leave nothing")
 }
 
-// TestAnyLimitsHold: whatever the limits, what holds of any plan holds between
-// them, of a second layer too, and nothing is laid beyond.
+// TestAnyLimitsHold: whatever the limits, the properties of any plan hold between them,
+// for a second layer too, and nothing is laid beyond.
 func TestAnyLimitsHold(t *testing.T) {
 	hulls := [][]hull.Frame{bodies.Wigley(800, 9, 9), bodies.Boxy(8), cutCylinder(60, 13, fanned()...)}
 	rapid.Check(t, func(t *rapid.T) {
@@ -335,7 +335,7 @@ func TestAnyLimitsHold(t *testing.T) {
 		k, err := Plank(p)
 		if err != nil {
 			if strings.Contains(err.Error(), "set them in by less") || strings.Contains(err.Error(), "folds") || strings.Contains(err.Error(), "outer face") {
-				return // a batten that swings wide, told in words
+				return // a batten that swings too wide is refused in words
 			}
 			t.Fatalf("refused: %v", err)
 		}

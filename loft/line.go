@@ -10,9 +10,9 @@ import (
 	"github.com/strakewright/strakewright/loft/curve"
 )
 
-// Line is a curve on a surface that crosses each of its stations once.
-// All slices have one entry a station (see Surface.Stations). Beyond the frames
-// between which the hull is planked, P stays where it is there, and the bends are 0.
+// Line is a curve on a surface that crosses each of its stations once. All slices have
+// one entry a station (see Surface.Stations). Outside the planked length P stays at its
+// last place, and the bends are 0.
 type Line struct {
 	V       []float64        // surface parameter
 	Down    []float64        // mm of girth below the upper limit
@@ -27,7 +27,7 @@ type Line struct {
 	runs   []run     // at every frame
 }
 
-// run is how a line runs over a frame.
+// run is the direction of a line over a frame.
 type run struct {
 	tangent mgl64.Vec3 // unit, towards rising x
 	slant   float64    // cosine of its angle from square to the frame
@@ -42,7 +42,7 @@ func newCourse(n int) course {
 	return course{buf[:n:n], buf[n : 2*n : 2*n], buf[2*n:]}
 }
 
-// clone is a course of its own.
+// clone is an independent copy.
 func (c course) clone() course {
 	d := newCourse(len(c.v))
 	copy(d.v, c.v)
@@ -51,7 +51,7 @@ func (c course) clone() course {
 	return d
 }
 
-// addOpen adds another course to it where that is above 0.
+// addOpen adds another course where that is above 0.
 func (c course) addOpen(d course) {
 	for i, v := range d.v {
 		if v > 0 {
@@ -60,7 +60,7 @@ func (c course) addOpen(d course) {
 	}
 }
 
-// equals tells whether two courses are the same to the last digit.
+// equals reports whether two courses are identical to the last digit.
 func (c course) equals(d course) bool {
 	return slices.Equal(c.v, d.v) && slices.Equal(c.v1, d.v1) && slices.Equal(c.v2, d.v2)
 }
@@ -74,14 +74,14 @@ func level(n int, v float64) course {
 	return c
 }
 
-// lineAlong reads the surface along a course. On a hull without a shape how the
-// line is bent is not known, and is left at nought.
+// lineAlong evaluates the surface along a course. On a hull of unknown shape the bends
+// of the line are not known and are left at zero.
 func (s *Surface) lineAlong(c course) *Line {
 	return s.lineIn(s.roomFor(1, 0, 0), c)
 }
 
-// room is what lines are written into: one piece of each kind for many lines,
-// since a drag makes some forty a move.
+// room is the memory that lines are written into: one block of each kind for many
+// lines, since each move of a drag makes some forty.
 type room struct {
 	reals  []float64
 	bends  []hull.Curvature
@@ -89,7 +89,7 @@ type room struct {
 	runs   []run
 }
 
-// roomFor is room for so many lines, lines of which only the places are read, and
+// roomFor is room for the given numbers of lines, of lines with positions only, and of
 // courses.
 func (s *Surface) roomFor(lines, places, courses int) *room {
 	n := len(s.stations)
@@ -106,12 +106,12 @@ func take[T any](from *[]T, n int) []T {
 	return out
 }
 
-// course takes room for a course of n stations.
+// course takes the room for a course of n stations.
 func (r *room) course(n int) course {
 	return course{take(&r.reals, n), take(&r.reals, n), take(&r.reals, n)}
 }
 
-// lineIn is lineAlong in room that is at hand.
+// lineIn is lineAlong in existing room.
 func (s *Surface) lineIn(r *room, c course) *Line {
 	n := len(c.v)
 	l := &Line{course: c, V: c.v, P: take(&r.points, n)}
@@ -138,7 +138,7 @@ func (s *Surface) lineIn(r *room, c course) *Line {
 	return l
 }
 
-// placesIn reads only the places along a course: V, Down and P.
+// placesIn evaluates only the positions along a course: V, Down and P.
 func (s *Surface) placesIn(r *room, c course) *Line {
 	n := len(c.v)
 	l := &Line{course: c, V: c.v, P: take(&r.points, n), Down: take(&r.reals, n)}
@@ -151,9 +151,9 @@ func (s *Surface) placesIn(r *room, c course) *Line {
 	return l
 }
 
-// measure fills in the arc length: the cubic through speeds at the stations,
-// by the corrected trapezium of three neighbours (Simpson's rule on pairs of
-// equal intervals, which the stations of a bay are).
+// measure fills in the arc length: the cubic through speeds at the stations, by the
+// corrected trapezium rule over three neighbours (Simpson's rule on pairs of equal
+// intervals, which those of a bay are).
 func (l *Line) measure(u []float64) {
 	for i := 0; i+2 < len(u); i += 2 {
 		h := u[i+1] - u[i]
@@ -163,7 +163,7 @@ func (l *Line) measure(u []float64) {
 	}
 }
 
-// twistBetween integrates the torsion between two stations, trapezium rule.
+// twistBetween integrates the torsion between two stations by the trapezium rule.
 func (l *Line) twistBetween(from, to int) hull.Angle {
 	sum := 0.0
 	for i := from; i < to; i++ {
@@ -172,7 +172,7 @@ func (l *Line) twistBetween(from, to int) hull.Angle {
 	return hull.Angle(sum)
 }
 
-// sprung gives the course of a batten sprung through v at those u.
+// sprung gives the course of a batten sprung through v at the given u.
 func (s *Surface) sprung(u, v []float64) course {
 	b := curve.NewBatten(u, v)
 	c := newCourse(len(s.stations))
@@ -186,10 +186,10 @@ func (s *Surface) sprung(u, v []float64) course {
 // its own stations.
 func (s *Surface) respring(c course) course { return s.sprung(s.stations, c.v) }
 
-// between blends two courses: the share a of the girth from one to the other,
-// a with its derivatives at every station. On a surface without knuckles v is
-// in proportion to the girth and the blend is exact; with them the girths are
-// blended and a batten gives the derivatives.
+// blend blends two courses: the share a of the girth from one to the other, with the
+// derivatives of a at every station. On a surface without knuckles v is in proportion
+// to the girth and the blend is exact; with them the girths are blended and a batten
+// gives the derivatives.
 func (s *Surface) blend(r *room, top, bottom, a course) course {
 	c := r.course(len(s.stations))
 	if len(s.panels) > 1 {
@@ -210,8 +210,8 @@ func (s *Surface) blend(r *room, top, bottom, a course) course {
 	return c
 }
 
-// freeCourse is the unstressed course through (frame, v) with a heading, past
-// the limits too. Stations it does not come to are NaN.
+// freeCourse is the unstressed course through (frame, v) with a heading, continued past
+// the limits. Stations it does not reach are NaN.
 func (s *Surface) freeCourse(frame int, v float64, heading hull.Angle) course {
 	return s.freeCourseAt(places{s.stations, s.atStation}, s.FrameStation(frame), frame, v, heading)
 }
@@ -222,20 +222,20 @@ type places struct {
 	at func(place int, v float64) Jet
 }
 
-// placesAt are any places.
+// placesAt gives the surface at any values of u.
 func (s *Surface) placesAt(u []float64) places {
 	return places{u, func(k int, v float64) Jet { return s.At(u[k], v) }}
 }
 
-// freeCourseAt is freeCourse at other places than the stations. from is that of the
-// frame among them, or -1 if it is none.
+// freeCourseAt is freeCourse at places other than the stations. from is the index of
+// the frame among them, or −1 if it is not one.
 func (s *Surface) freeCourseAt(to places, from, frame int, v float64, heading hull.Angle) course {
 	c := newCourse(len(to.u))
 	for i := range c.v {
 		c.v[i] = math.NaN()
 	}
 	if from >= 0 {
-		c.v[from] = v // at the least
+		c.v[from] = v // in any case
 	}
 	t := s.tracer()
 	t.tolerance, t.upper, t.lower = aimTolerance/10, -beyond, 1+beyond
@@ -247,7 +247,7 @@ func (s *Surface) freeCourseAt(to places, from, frame int, v float64, heading hu
 	return c
 }
 
-// read fills in the places that a trace crosses, going one way.
+// read fills in the places that a trace crosses in one direction.
 func (p places) read(trace []sample, sign float64, c course) {
 	const eps = 1e-9
 	k := 0

@@ -10,78 +10,78 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
-// Lining is one way to line a layer off: where its band lines lie, and what the
-// strakes come to. Figures are of one side of the ship.
+// Lining is one way to line a layer off: where its band lines lie, and the strakes that
+// result. Figures are for one side of the ship.
 type Lining struct {
-	Plan   *hull.Plan // with the lines in place, and the order of laying begun at the free one
+	Plan   *hull.Plan // with the lines in place, and the laying begun at the free one
 	Layer  *Layer     // as laid by it
 	Counts []int      // strakes of every band, from the upper limit down
-	Free   int        // the free line, from 1 down; 0 where none is
+	Free   int        // the free line, from 1 down; 0 if there is none
 	Course Coursing   // how the other lines run
 	Even   bool       // it is the plan of FairLines: bands of equal girth
 
 	Strakes       int
 	Drops, Wedges int
-	Forced        float64 // mm: what the edge strain exceeds the rules' limit by, summed along all strakes
-	EdgeStrainMax float64 // the greatest there is, a ratio; at the middle line of the strakes
-	Sheets        int     // strakes over that limit somewhere
+	Forced        float64 // mm: the excess of the edge strain over the rules' limit, integrated along all strakes
+	EdgeStrainMax float64 // the greatest, a ratio; at the middle line of the strakes
+	Sheets        int     // strakes that exceed the limit somewhere
 	Shave         float64 // mm² of strip to plane off
-	Fill          float64 // mm² of gap that creep does not take up
-	Over          float64 // mm² of strip cut off that is a stub
+	Fill          float64 // mm² of gap that creep does not close
+	Over          float64 // mm² of offcuts that are stubs
 }
 
 // Coursing is how the lines that are not free run.
 type Coursing string
 
-// The courses of lines that are not free. All lie at whole strips from the free
-// line where the strakes are counted.
+// The courses of lines that are not free. All lie a whole number of strips from the
+// free line where the strakes are counted.
 const (
-	Eased    Coursing = "eased"    // with the least edge-set between there and the ends, where they share what is left in proportion
+	Eased    Coursing = "eased"    // with the least edge-set between there and the ends, where they share the remaining girth in proportion
 	Shared   Coursing = "shared"   // in proportion between the free line and the limit at every frame
-	Parallel Coursing = "parallel" // so many strips of full width from the free line at every frame, as far as there is room
+	Parallel Coursing = "parallel" // a number of strips of full width from the free line at every frame, as far as there is room
 )
 
 // coursings lists them.
 func coursings() []Coursing { return []Coursing{Eased, Shared, Parallel} }
 
-// Ends is how many strakes end early or have a wedge beside them.
+// Ends is the number of strakes that end early or have a wedge beside them.
 func (l *Lining) Ends() int { return l.Drops + l.Wedges }
 
 // Waste is the wood that is lost, mm².
 func (l *Lining) Waste() float64 { return l.Shave + l.Fill + l.Over }
 
 const (
-	mostLinings   = 7    // that are offered
-	everyLining   = 1500 // as many ways to line off are all tried
-	triedLinings  = 4000 // and hardly more than these where there are more
-	walkedLinings = 800  // so many at the least, if there are as many
-	seededLinings = 200  // that the walk sets out from, beside the even ones
+	mostLinings   = 7    // the number offered
+	everyLining   = 1500 // up to this many ways are all tried
+	triedLinings  = 4000 // the number tried, with few more, where there are more
+	walkedLinings = 800  // at least this many, if there are as many
+	seededLinings = 200  // from which the walk starts, besides the even ones
 )
 
-// LineOff searches for ways to line off a layer (from 0) in from so many bands to
-// so many. It gives at most seven, the front: none of them is as good as another in
-// all of the number of strakes, of drops and wedges, the forced edge-set and the
-// wood lost, and each of the four is as low in one of them as in any way tried. The
-// recommended one stands first: that for which the four, each counted from 0 at the
-// least to 1 at the middle one of all ways that none beats, add up to least; of those
-// that come within a tenth of it, the one of the most even bands. The others follow
-// by their figures.
+// LineOff searches for ways to line off a layer (from 0) into a number of bands within
+// the given range. It returns at most seven, the front: none of them is as good as
+// another in all four figures (number of strakes, drops and wedges, forced edge-set,
+// wood lost), and for each figure one of them is as low as any way tried. The
+// recommended one stands first. Each figure is scaled from 0 at its least to 1 at the
+// median of all ways that no other beats; the recommended way has the least sum of the
+// four or, of those within a tenth of that, the most even bands. The others follow in
+// order of their figures.
 //
-// A way is a number of strips for every band, two at the least; which line lies
-// free, held at the greatest frame, where strakes are counted; which band takes what
-// whole strips leave there, if one alone does; and how the other lines run. Whole
-// strips fill the girth with what their bevels lose over its turn, the plan's
-// creep, and what they creep apart of themselves. The plan of FairLines is one of
-// those tried, and every way is laid as Plank lays it.
+// A way is a number of strips for every band, two at least; which line lies free, held
+// at the greatest frame, where strakes are counted; which band takes what whole strips
+// leave there, if only one does; and how the other lines run. Whole strips fill the
+// girth together with what their bevels lose over its turn, the plan's creep, and their
+// natural creep. The plan of FairLines is one of those tried, and every way is laid as
+// Plank lays it.
 //
-// Of some thousand ways all are tried. Where there are more, the search walks from
-// the even ones, and others spread over all, to their neighbours, a strip more here
-// and less there or another line free, from each that none has beaten; so it may miss
-// some.
+// Up to some thousand ways are all tried. Where there are more, the search starts from
+// the even ones and others spread over the whole set, and moves from each that no other
+// has beaten to its neighbours: one strip more here and one less there, or another line
+// free. It may therefore miss some.
 //
-// told, where not nil, hears after each way how many were tried and how many are in
-// prospect. The plan given is not changed. It stops, with an error that wraps the
-// context's, when the context ends.
+// told, if not nil, is called after each way with the number tried and the number
+// expected. The plan passed in is not changed. It stops when the context ends, with an
+// error that wraps the context's.
 func LineOff(ctx context.Context, p *hull.Plan, layer, from, to int, told func(tried, prospect int)) ([]Lining, error) {
 	s, err := newLiningSearch(ctx, p, layer, from, to)
 	if err != nil {
@@ -97,7 +97,7 @@ func LineOff(ctx context.Context, p *hull.Plan, layer, from, to int, told func(t
 }
 
 // LiningAsPlanned gives the figures of a layer (from 0) as the planking has it, to
-// hold ways to line it off against.
+// compare with ways to line it off.
 func (k *Planking) LiningAsPlanned(layer int) (Lining, error) {
 	l, err := k.Layer(layer)
 	if err != nil {
@@ -121,19 +121,19 @@ type liningSearch struct {
 	layer int
 	base  *Layer
 	told  func(tried, prospect int)
-	every int // as many are all tried
+	every int // up to this many are all tried
 
 	spaces []liningSpace
-	found  map[lineKey]*BandLine  // lines laid before, which others take over
+	found  map[lineKey]*BandLine  // lines laid before, which others reuse
 	middle map[float64]*freeLine  // by its place on the greatest frame
-	places map[[2]float64]float64 // of below
+	places map[[2]float64]float64 // for below
 	seen   map[way]bool
 	front  []*tried
 	beaten []*tried // of those walked over, without their layers
 	ahead  int      // ways in prospect
 }
 
-// tried is a way that was laid, and what came of it.
+// tried is a way that was laid, and its result.
 type tried struct {
 	way way
 	Lining
@@ -165,7 +165,7 @@ func newLiningSearch(ctx context.Context, p *hull.Plan, layer, from, to int) (*l
 	return s, nil
 }
 
-// run tries all ways, or those that lead on.
+// run tries all ways, or follows those that are promising.
 func (s *liningSearch) run() error {
 	all := 0
 	for _, sp := range s.spaces {
@@ -175,7 +175,7 @@ func (s *liningSearch) run() error {
 		all = min(all+sp.size(), s.every+1)
 	}
 	if s.ahead = all; all > s.every {
-		s.ahead = walkedLinings // or as many more as the walk leads to
+		s.ahead = walkedLinings // or more, as far as the walk leads
 	}
 	for _, sp := range s.spaces {
 		for _, w := range sp.seeds() {
@@ -195,8 +195,8 @@ func (s *liningSearch) run() error {
 	return nil
 }
 
-// nearest is the beaten way whose neighbours were not tried that gives away least
-// against the front; nil where there is none.
+// nearest is the beaten way, among those whose neighbours were not tried, that loses
+// least against the front; nil if there is none.
 func (s *liningSearch) nearest() *tried {
 	scale := scaleOf(s.front)
 	var best *tried
@@ -208,9 +208,9 @@ func (s *liningSearch) nearest() *tried {
 	return best
 }
 
-// walk tries the neighbours of every way that none has beaten yet, and while the ways
-// tried are few those of the best of the beaten ones, until there
-// is none left whose neighbours were not tried, or many were.
+// walk tries the neighbours of every way not yet beaten and, while few ways have been
+// tried, those of the best beaten ones, until all neighbours or enough ways have been
+// tried.
 func (s *liningSearch) walk() error {
 	for {
 		i := slices.IndexFunc(s.front, func(t *tried) bool { return !t.expanded })
@@ -267,15 +267,16 @@ func (s *liningSearch) tryFair(bands int) error {
 	return s.weigh(&tried{way: way{bands: bands}, Lining: Lining{Plan: q, Free: free, Course: Eased, Even: true}})
 }
 
-// weigh lays a plan, reads its figures, and keeps it if nothing kept so far is as
-// good in all of them but for what cannot be seen: of ways alike the first stays.
+// weigh lays a plan, reads its figures, and keeps it unless one kept already is as good
+// in all of them, apart from differences too small to see: of equal ways the first
+// stays.
 func (s *liningSearch) weigh(t *tried) error {
 	l, err := newLayer(s.ctx, t.Plan, s.layer, s.base.Surface, s.known(t.Plan))
 	if err != nil {
 		if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 			return err
 		}
-		return nil // more strakes than are worked out: no way to line off
+		return nil // more strakes than the program computes: not a way to line off
 	}
 	if !t.Even && !t.way.laidBy(l) {
 		return nil
@@ -302,8 +303,8 @@ func (s *liningSearch) weigh(t *tried) error {
 	return nil
 }
 
-// beginOutward has the laying begin with the free strip, unless the builder chose
-// another order than the usual, or has begun.
+// beginOutward makes the laying begin with the free strip, unless the builder chose an
+// order other than the usual one, or has already begun.
 func beginOutward(p *hull.Plan) {
 	c, begun := cuttingOf(p), len(p.Record.Starboard)+len(p.Record.Port) > 0
 	if c.Laying == hull.Meeting && !begun {

@@ -28,7 +28,7 @@ func smallHulls() map[string]*hull.Plan {
 	}
 }
 
-// parts lists every way to part n into so many numbers of two or more.
+// parts lists every way to divide n into the given number of parts of two or more.
 func parts(n, bands int) [][]int {
 	if bands == 1 {
 		return [][]int{{n}}
@@ -42,8 +42,9 @@ func parts(n, bands int) [][]int {
 	return out
 }
 
-// enumerated lays every way to line off in so many bands with so many strips, or one
-// fewer or more, each with Plank, and gives the figures of all.
+// enumerated lays every way to line off into the given number of bands with the given
+// number of strips, or one fewer or more, each with Plank, and gives the figures of
+// all.
 func enumerated(t *testing.T, p *hull.Plan, bands, strips int) []liningFigures {
 	s, err := newLiningSearch(t.Context(), p, 0, bands, bands)
 	require.NoError(t, err)
@@ -78,10 +79,10 @@ func enumerated(t *testing.T, p *hull.Plan, bands, strips int) []liningFigures {
 	return out
 }
 
-// TestLiningAgainstEnumeration: the front found is that of every way there is, laid
-// one by one without anything taken over. Of what is only walked over, as is
-// a larger hull, it comes within a tenth of the span of every figure, and each least
-// figure within a twentieth.
+// TestLiningAgainstEnumeration: the front found is that of all possible ways, laid one
+// by one with nothing reused. Where the search only walks, as on a larger hull, it
+// comes within a tenth of the span of every figure, and each least figure within a
+// twentieth.
 func TestLiningAgainstEnumeration(t *testing.T) {
 	for name, p := range smallHulls() {
 		for bands := 2; bands <= 3; bands++ {
@@ -131,8 +132,8 @@ func spanOf(front []*tried) (least, most liningFigures) {
 	return least, most
 }
 
-// nearest is by how much, as a share of the span of that figure, the best of a front
-// is worse than a way in the figure in which it is most so.
+// nearest is the loss of the best of a front against a way, in the figure where the
+// loss is greatest, as a share of that figure's span.
 func nearest(least, most, m liningFigures, front []*tried) float64 {
 	near := 1e9
 	for _, o := range front {
@@ -172,7 +173,7 @@ func TestLiningOfAFlatSide(t *testing.T) {
 			left -= 1000 - float64(last)*255.5
 		}
 		assert.InDelta(t, left*5/2, best.Over, 1e-6)
-		assert.Len(t, ways, 1, "all else is as good at most")
+		assert.Len(t, ways, 1, "everything else is no better")
 	}
 }
 
@@ -196,9 +197,9 @@ func TestForcedEdgeSet(t *testing.T) {
 	assert.Zero(t, sum)
 }
 
-// TestLinings: whatever the hull, the ways offered are a front of seven at most, in
-// no figure worse than the bands of equal girth; each opens from its file and is
-// laid as it was told, in whole strips.
+// TestLinings: whatever the hull, the ways offered are a front of seven at most, in no
+// figure worse than the bands of equal girth; each opens from its file and is laid as
+// described, in whole strips.
 func TestLinings(t *testing.T) {
 	t.Parallel()
 	hulls := smallHulls()
@@ -282,8 +283,9 @@ func laidAsTold(t *rapid.T, w *Lining) {
 	if c := k.Cutting(); c.Laying != hull.Outward || len(p.Layers[0].Lines) > 0 && l.LaidFrom(c).Line != w.Free {
 		t.Fatalf("the laying begins at %+v, and line %d is free", l.LaidFrom(c), w.Free)
 	}
-	// Whole strips: where they are counted no band is short by more than they creep, but
-	// for a gap under any wedge. A line on a knuckle has all of its turn on one side.
+	// Whole strips: where they are counted no band is short by more than its creep, except
+	// for a gap under any wedge. A line on a knuckle has all of the knuckle's turn on one
+	// side.
 	mid, knuckles, short := l.Greatest(), len(p.Hull.Frames[0].Knuckles) > 0, 0.0
 	for b, band := range l.Bands {
 		if band.Strakes != w.Counts[b] {
@@ -299,7 +301,7 @@ func laidAsTold(t *rapid.T, w *Lining) {
 		}
 	}
 	most := l.Rules.LeastWedge
-	if knuckles { // of a right angle, whose turn a line on it puts into either band
+	if knuckles { // of a right angle, whose turn a line on it puts into one band or the other
 		most += math.Pi / 2 * p.Layers[0].Stock.Thickness
 	}
 	if short > most {
@@ -307,7 +309,7 @@ func laidAsTold(t *rapid.T, w *Lining) {
 	}
 }
 
-// TestWholeStripsStay: where a band takes what is over, the others are so many
+// TestWholeStripsStay: where one band takes the remainder, the others are a number of
 // strips of full width where they are counted.
 func TestWholeStripsStay(t *testing.T) {
 	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Arc(83, 1) }), bodies.FiveByTwo, 1)
@@ -331,7 +333,7 @@ func TestWholeStripsStay(t *testing.T) {
 	}
 }
 
-// TestLiningOfGirthsAlone: without a shape no line is free, and all are drawn.
+// TestLiningOfGirthsAlone: with no known shape no line is free, and all are drawn.
 func TestLiningOfGirthsAlone(t *testing.T) {
 	ways, err := LineOff(t.Context(), measured(), 0, 3, 3, nil)
 	require.NoError(t, err)
@@ -359,7 +361,7 @@ func TestLiningRefusals(t *testing.T) {
 		_, err := LineOff(t.Context(), p, c.layer, c.from, c.to, nil)
 		assert.ErrorContains(t, err, c.want)
 	}
-	// More bands than strips: those of equal girth are all there is.
+	// More bands than strips: bands of equal girth are the only way.
 	require.Equal(t, float64(mostBands), hull.LinedBands.High)
 	ways, err := LineOff(t.Context(), p, 0, 18, 18, nil)
 	require.NoError(t, err)
@@ -367,8 +369,8 @@ func TestLiningRefusals(t *testing.T) {
 	assert.True(t, ways[0].Even)
 }
 
-// TestBeginOutward: a plan begun keeps its
-// order of laying, and so does one whose builder chose.
+// TestBeginOutward: a plan already begun keeps its order of laying, and so does one
+// whose builder chose an order.
 func TestBeginOutward(t *testing.T) {
 	p := smallHulls()["boxy"]
 	p.Cutting = hull.Cutting{}

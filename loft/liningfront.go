@@ -10,10 +10,10 @@ import (
 
 // read gives a lining the figures of its layer as laid.
 //
-// Edge-set is told by how much of it is forced: ∑∫(ε − ε₀)⁺ ds over the strakes, ε
-// their edge strain and ε₀ the rules' limit. Up to that a strip is sprung and nothing
-// is lost; the greatest strain alone is mostly that of one spot, such as a tuck, that
-// no line can mend.
+// Edge-set is measured by how much of it is forced: ∑∫(ε − ε₀)⁺ ds over the strakes, ε
+// their edge strain and ε₀ the rules' limit. Up to that limit a strip is sprung and
+// nothing is lost; the greatest strain by itself is usually that of one spot, such as a
+// tuck, which no line can improve.
 func (l *Lining) read(p *hull.Plan, layer int) {
 	laid := l.Layer
 	l.Drops, l.Wedges = len(laid.Drops), len(laid.Wedges)
@@ -36,8 +36,8 @@ func (l *Lining) read(p *hull.Plan, layer int) {
 	l.Over = laid.over(&p.Layers[layer], cuttingOf(p))
 }
 
-// forced is what the edge strain of a strake exceeds a limit by, summed along it, mm, and
-// the greatest strain.
+// forced is the excess of the edge strain of a strake over a limit, integrated along
+// it, mm, and the greatest strain.
 func (st *Strake) forced(limit float64) (sum, most float64) {
 	from, to := st.laidStations()
 	before := 0.0
@@ -53,8 +53,8 @@ func (st *Strake) forced(limit float64) (sum, most float64) {
 	return sum, most
 }
 
-// gaping is the area of a band, mm², that its strips do not cover although they
-// creep apart as they do of themselves.
+// gaping is the area of a band, mm², that its strips do not cover even with their
+// natural creep.
 func (l *Layer) gaping(b *Band, h *hull.Layer) float64 {
 	centre := l.Strakes[b.First+len(b.Weights)/2].Centre
 	sum := 0.0
@@ -67,9 +67,9 @@ func (l *Layer) gaping(b *Band, h *hull.Layer) float64 {
 	return sum
 }
 
-// ShaveAndFill gives the area, mm² on one side, that is to be planed off the
-// strips of a layer as laid, and that of the gaps left: between the pitch of
-// each strip and the width to cut, along the run from frame to frame.
+// ShaveAndFill gives the area, mm² on one side, to be planed off the strips of a layer
+// as laid, and the area of the gaps left: between the pitch of each strip and the width
+// to cut, along the run from frame to frame.
 func (l *Layer) ShaveAndFill() (shave, fill float64) {
 	for _, st := range l.Strakes {
 		for i := 0; i+1 < len(st.At); i++ {
@@ -85,8 +85,8 @@ func (l *Layer) ShaveAndFill() (shave, fill float64) {
 	return shave, fill
 }
 
-// partedArea parts the area under a straight line from a to b over a run into what
-// lies above and what lies below zero.
+// partedArea divides the area under a straight line from a to b over a run into the
+// parts above and below zero.
 func partedArea(a, b, run float64) (above, below float64) {
 	if a*b >= 0 {
 		area := (a + b) / 2 * run
@@ -97,11 +97,11 @@ func partedArea(a, b, run float64) (above, below float64) {
 	return max(first, 0) + max(second, 0), max(-first, 0) + max(-second, 0)
 }
 
-// over is the area, mm² on one side, of what is left of the strips when the strakes
-// of both sides are cut from them, the longest first and each from the first strip
-// that has it: of stubs, by the plan's rules; what is longer serves a strake of several
-// pieces. It tells ways to line off apart; the cutting list proper,
-// Planking.CutLayers, does better.
+// over is the area, mm² on one side, of the offcuts that are stubs by the plan's rules
+// when the strakes of both sides are cut from strips, the longest first and each from
+// the first strip that has room; longer offcuts serve a strake of several pieces. It is
+// good enough to compare ways to line off; the cutting list proper, Planking.CutLayers,
+// does better.
 func (l *Layer) over(h *hull.Layer, c hull.Cutting) float64 {
 	type piece struct{ length, width float64 }
 	var pieces []piece
@@ -134,19 +134,19 @@ func (l *Layer) over(h *hull.Layer, c hull.Cutting) float64 {
 	return sum / 2
 }
 
-// liningFigures are what linings are compared by: strakes, ends, forced edge-set (mm)
-// and waste (mm²).
+// liningFigures are the figures by which linings are compared: strakes, ends, forced
+// edge-set (mm) and waste (mm²).
 type liningFigures [4]float64
 
-// unseen is what no builder could see of each figure: 0.001 mm forced is a strake
-// 0.1 % over the limit for 1 mm.
+// unseen is the difference in each figure that no builder could notice: 0.001 mm forced
+// is a strake 0.1 % over the limit for 1 mm.
 var unseen = liningFigures{0, 0, 1e-3, 10}
 
 func (l *Lining) figures() liningFigures {
 	return liningFigures{float64(l.Strakes), float64(l.Ends()), l.Forced, l.Waste()}
 }
 
-// covers tells that no figure is greater than the other's by more than it may be.
+// covers reports whether no figure exceeds the other's by more than the allowance.
 func (f liningFigures) covers(g, may liningFigures) bool {
 	for i := range f {
 		if f[i] > g[i]+may[i] {
@@ -156,10 +156,10 @@ func (f liningFigures) covers(g, may liningFigures) bool {
 	return true
 }
 
-// liningScale measures figures from 0 at the least of a front to 1 at the middle one,
-// or at what is a difference at all, if that is more: a strake, two ends, a twentieth
-// of the forced edge-set or of the wood lost. The greatest would not do: it is
-// that of a way which gives up all for one figure.
+// liningScale scales figures from 0 at the least of a front to 1 at the median or, if
+// that is more, at the least difference that counts: a strake, two ends, a twentieth of
+// the forced edge-set or of the wood lost. The maximum would be a poor scale: it
+// belongs to a way that sacrifices everything for one figure.
 type liningScale struct{ least, middle liningFigures }
 
 func scaleOf(front []*tried) liningScale {
@@ -178,7 +178,7 @@ func scaleOf(front []*tried) liningScale {
 	return s
 }
 
-// of gives the figures on the scale; one that is the same all over the front is 0.
+// of gives the figures on the scale; one that is the same throughout the front is 0.
 func (s liningScale) of(t *tried) liningFigures {
 	f := t.figures()
 	for i := range f {
@@ -189,13 +189,13 @@ func (s liningScale) of(t *tried) liningFigures {
 	return f
 }
 
-// uneven is how far the bands of a lining are from as many strakes each.
+// uneven is how far the bands of a lining are from having equal numbers of strakes.
 func (t *tried) uneven() int {
 	return slices.Max(t.Counts) - slices.Min(t.Counts)
 }
 
-// recommended is the one that gives away least; of those that hardly give away more,
-// the one whose bands are most even.
+// recommended is the one that loses least; of those that lose hardly more, the one
+// whose bands are most even.
 func (s liningScale) recommended(front []*tried) *tried {
 	const hardly = 0.1
 	least := s.sum(slices.MinFunc(front, func(a, b *tried) int { return cmp.Compare(s.sum(a), s.sum(b)) }))
@@ -205,7 +205,7 @@ func (s liningScale) recommended(front []*tried) *tried {
 	})
 }
 
-// sum is what a lining gives away against the least of all.
+// sum is the total loss of a lining against the least of all.
 func (s liningScale) sum(t *tried) float64 {
 	sum := 0.0
 	for _, f := range s.of(t) {
@@ -214,9 +214,9 @@ func (s liningScale) sum(t *tried) float64 {
 	return sum
 }
 
-// offered thins the front: the recommended first, then one of the least in each
-// figure, then the one farthest from all those taken, until there are as many as are
-// offered. Those after the first stand by their figures.
+// offered thins the front: the recommended way first, then one with the least of each
+// figure, then repeatedly the one farthest from all those taken, until the number to
+// offer is reached. Those after the first are sorted by their figures.
 func (s *liningSearch) offered() []Lining {
 	scale := scaleOf(s.front)
 	left := slices.Clone(s.front)
@@ -245,10 +245,11 @@ func (s *liningSearch) offered() []Lining {
 	return out
 }
 
-// farOff is where on the scale a figure is so bad that it no longer matters how bad.
+// farOff is the point on the scale beyond which a worse figure makes no difference.
 const farOff = 3
 
-// farthestOf is the one of a front that is farthest, on its scale, from the nearest taken.
+// farthestOf is the one of a front that is farthest, on its scale, from the nearest
+// already taken.
 func farthestOf(front, taken []*tried, scale liningScale) *tried {
 	var best *tried
 	most := -1.0

@@ -7,21 +7,21 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// mostBands is how many bands are lined off at once: hull.LinedBands.High.
+// mostBands is the greatest number of bands to line off: hull.LinedBands.High.
 const mostBands = 20
 
-// way is one way to line off: a key by which it is known. Its bands' strips are
-// those of counts, from the upper limit down.
+// way is one way to line off, usable as a map key. The strips of its bands are in
+// counts, from the upper limit down.
 type way struct {
 	bands  int
 	counts [mostBands]int16
-	free   int // line from 1 down; 0: none, on a hull without a shape
-	rest   int // the band from 1 down that takes what whole strips leave; 0: all alike
+	free   int // line from 1 down; 0 for none, on a hull of unknown shape
+	rest   int // the band from 1 down that takes what whole strips leave; 0 if all share it
 	course coursing
 }
 
-// laidBy tells whether a layer has all strips of the way: where a line turns away so
-// sharply that some would lie at one frame alone, it has fewer.
+// laidBy reports whether a layer has all strips of the way: where a line turns away so
+// sharply that some would lie at one frame only, it has fewer.
 func (w *way) laidBy(l *Layer) bool {
 	for k, b := range l.Bands {
 		if b.Strakes < int(w.counts[k]) {
@@ -36,19 +36,19 @@ type coursing uint8
 
 func (c coursing) named() Coursing { return coursings()[c] }
 
-// liningSpace is all ways to line off in a number of bands.
+// liningSpace is the set of all ways to line off into a number of bands.
 type liningSpace struct {
 	bands   int
-	least   int   // strips of a band: two, as a line one strip off another is but its next seam; one where there are too few
-	totals  []int // of strakes: those that can be
+	least   int   // strips of a band: two, since a line one strip off another is just its next seam; one where there are too few
+	totals  []int // possible numbers of strakes
 	frees   []int // lines that can lie free
 	rests   map[int]int
 	courses []coursing
 }
 
-// spaceOf gives it. The strakes are as few as fill the greatest frame, and one
-// fewer where what is then short is less than any wedge. Where all strips are
-// needed full, and creep closes the rest, no band has one to taper.
+// spaceOf gives that set. The number of strakes is the least that fills the greatest
+// frame, and one fewer where the shortfall is then less than any wedge. Where all
+// strips are needed at full width and creep closes the rest, no band has one to taper.
 func (s *liningSearch) spaceOf(bands int) liningSpace {
 	h := &s.plan.Layers[s.layer]
 	girth := s.base.Girths[s.base.Greatest()]
@@ -81,16 +81,16 @@ func (s *liningSearch) spaceOf(bands int) liningSpace {
 	case bands == 1:
 		out.courses = []coursing{0}
 	case s.plan.Hull.Shapeless():
-		out.courses = []coursing{1} // how a strip would lie off it cannot be told
+		out.courses = []coursing{1} // how a strip would lie beside it is not known
 	case bands == 2:
-		out.courses = []coursing{0} // the one line is free
+		out.courses = []coursing{0} // the only line is free
 	default:
 		out.courses = []coursing{0, 1, 2}
 	}
 	return out
 }
 
-// size is how many ways there are, or some more than are ever all tried.
+// size is the number of ways, or some number above the most that are ever all tried.
 func (sp *liningSpace) size() int {
 	sum := 0.0
 	for _, n := range sp.totals {
@@ -99,8 +99,8 @@ func (sp *liningSpace) size() int {
 	return int(min(sum*float64(len(sp.frees)*len(sp.courses)), 10*triedLinings))
 }
 
-// partings is in how many ways so many strips part among bands: the binomial
-// coefficient of what is over the least, less one, and the lines.
+// partings is the number of ways to divide strips among bands: the binomial coefficient
+// of the strips beyond the minimum plus the lines, over the lines.
 func (sp *liningSpace) partings(strips, bands int) float64 {
 	n, c := strips-bands*(sp.least-1)-1, 1.0
 	for i := range bands - 1 {
@@ -109,8 +109,8 @@ func (sp *liningSpace) partings(strips, bands int) float64 {
 	return c
 }
 
-// seeds are the ways to start from: all with the strips shared evenly, and some
-// others, spread over all there are of strips to a band.
+// seeds are the ways to start from: all with the strips shared evenly, and some others,
+// spread over all possible numbers of strips in a band.
 func (sp *liningSpace) seeds() []way {
 	var out []way
 	gather := func(w way) error { out = append(out, w); return nil }
@@ -136,8 +136,8 @@ func (sp *liningSpace) seeds() []way {
 	return out
 }
 
-// parted is the i-th way, from 0, to part so many strips among the bands, by the strips of
-// the first band, then the second, and so on.
+// parted is the i-th way, from 0, to divide the strips among the bands, ordered by the
+// strips of the first band, then the second, and so on.
 func (sp *liningSpace) parted(n int, i float64) way {
 	w := way{bands: sp.bands}
 	for k := range sp.bands - 1 {
@@ -156,7 +156,7 @@ func (sp *liningSpace) parted(n int, i float64) way {
 	return w
 }
 
-// variants gives f all that a way can be with the same strips; the error is f's.
+// variants calls f with every way that has the same strips; the error is f's.
 func (sp *liningSpace) variants(w way, f func(way) error) error {
 	for w.rest = 0; w.rest <= sp.rests[w.strips()]; w.rest++ {
 		for _, w.free = range sp.frees {
@@ -178,7 +178,7 @@ func (w *way) strips() int {
 	return n
 }
 
-// each gives f every way there is; the error is f's.
+// each calls f with every way; the error is f's.
 func (sp *liningSpace) each(f func(way) error) error {
 	var share func(w way, band, left int) error
 	share = func(w way, band, left int) error {
@@ -202,8 +202,9 @@ func (sp *liningSpace) each(f func(way) error) error {
 	return nil
 }
 
-// neighbours are the ways that differ in one thing: a strip more in one band, and
-// less in another or in none; the line that is free; where the rest is; the course.
+// neighbours are the ways that differ in one respect: one strip more in one band, and
+// one less in another or in none; the line that is free; the band that takes the rest;
+// the coursing.
 func (sp *liningSpace) neighbours(w way) []way {
 	var out []way
 	add := func(v way) {
@@ -249,8 +250,9 @@ func (sp *liningSpace) neighbours(w way) []way {
 	return out
 }
 
-// measure is what strips have to fill between two places on the greatest frame, mm
-// from the upper limit: the girth, and what bevelled edges lose over its turn.
+// measure is the length that strips have to fill between two places on the greatest
+// frame, given in mm from the upper limit: the girth, plus what bevelled edges lose
+// over its turn.
 func (s *liningSearch) measure(from, to float64) float64 {
 	l, h := s.base, &s.plan.Layers[s.layer]
 	lost := 0.0
@@ -261,8 +263,8 @@ func (s *liningSearch) measure(from, to float64) float64 {
 	return to - from + lost
 }
 
-// below is the place on the greatest frame so much, as measure has it, below another,
-// within 1e-7 mm; so much above it where that is negative. It is kept on the frame.
+// below is the place on the greatest frame that lies a given measure below another,
+// within 1e-7 mm; above it where the measure is negative. It is kept on the frame.
 func (s *liningSearch) below(from, by float64) float64 {
 	key := [2]float64{from, by}
 	if at, ok := s.places[key]; ok {
@@ -285,8 +287,8 @@ func (s *liningSearch) below(from, by float64) float64 {
 	return s.places[key]
 }
 
-// seams are the places of the lines of a way on the greatest frame; ok is false where the
-// strips leave one of its bands nothing.
+// seams are the places of the lines of a way on the greatest frame; ok is false where
+// the strips leave one of its bands no girth.
 func (s *liningSearch) seams(w way) (at []float64, ok bool) {
 	h := &s.plan.Layers[s.layer]
 	girth := s.base.Girths[s.base.Greatest()]
@@ -316,7 +318,7 @@ func (s *liningSearch) seams(w way) (at []float64, ok bool) {
 	return at, true
 }
 
-// planOf draws the lines of a way; ok is false where it cannot be.
+// planOf draws the lines of a way; ok is false where that is impossible.
 func (s *liningSearch) planOf(w way) (q *hull.Plan, ok bool) {
 	at, ok := s.seams(w)
 	if !ok {
@@ -338,9 +340,9 @@ func (s *liningSearch) planOf(w way) (q *hull.Plan, ok bool) {
 	return q, true
 }
 
-// bandsOf are the bands of a way. The number of strakes is left open where it comes
-// out of itself. How single strakes are made is kept where they are as many as they
-// were and of one strip.
+// bandsOf are the bands of a way. The number of strakes is left open where it follows
+// by itself. The builder's choices for single strakes are kept where the number of
+// strakes and the strip are unchanged.
 func (s *liningSearch) bandsOf(w way, at []float64) []hull.Band {
 	h := &s.plan.Layers[s.layer]
 	out := make([]hull.Band, w.bands)
@@ -375,7 +377,7 @@ func (s *liningSearch) girthLines(at []float64) []hull.BandLine {
 	return out
 }
 
-// linesBeside are the lines of a way beside the free one.
+// linesBeside are the lines of a way other than the free one.
 func (s *liningSearch) linesBeside(w way, at []float64) []hull.BandLine {
 	free := s.freeAt(at[w.free-1])
 	out := make([]hull.BandLine, w.bands-1)
@@ -392,7 +394,7 @@ func (s *liningSearch) linesBeside(w way, at []float64) []hull.BandLine {
 	return out
 }
 
-// freeLine is a free line, and where it runs if no limit keeps it.
+// freeLine is a free line, and its course if no limit constrained it.
 type freeLine struct {
 	hull.BandLine
 	run *Line
@@ -414,9 +416,9 @@ func (s *liningSearch) freeAt(down float64) *freeLine {
 	return f
 }
 
-// inProportion is line k between the free line f and the limit on its side, in
-// the proportion of the greatest frame: at every frame where it is shared, else
-// eased between that frame and both ends.
+// inProportion is line k between the free line f and the limit on its side, in the
+// proportion of the greatest frame: at every frame where coursing is shared, else eased
+// between that frame and both ends.
 func (s *liningSearch) inProportion(free *freeLine, at []float64, f, k int, how Coursing) hull.BandLine {
 	l := s.base
 	surface, mid := l.Surface, l.Greatest()
@@ -445,9 +447,9 @@ func (s *liningSearch) inProportion(free *freeLine, at []float64, f, k int, how 
 	return b
 }
 
-// parallel is line k so many full strips from the free line f at every frame. Where
-// there is no room for them its handle is let go, and the line keeps its course as
-// far as the limit lets it.
+// parallel is line k, a number of full strips from the free line f at every frame.
+// Where there is no room for them its handle is released, and the line keeps its course
+// as far as the limit allows.
 func (s *liningSearch) parallel(free *freeLine, at []float64, f, k int) hull.BandLine {
 	l := s.base
 	surface, mid := l.Surface, l.Greatest()
@@ -465,7 +467,7 @@ func (s *liningSearch) parallel(free *freeLine, at []float64, f, k int) hull.Ban
 	return b
 }
 
-// lineKey names a free line of the default heading by where it is held.
+// lineKey identifies a free line of the default heading by where it is held.
 type lineKey struct {
 	hold, aim int
 	down      float64
@@ -476,8 +478,9 @@ func keyOf(b *hull.BandLine) lineKey {
 	return lineKey{b.Hold, b.Aim, b.Handles[b.Hold].Down, b.Follows}
 }
 
-// known gives, as a layer laid before, the free lines of a plan that were found for
-// another; the rest stand as the upper limit, which is taken for none of them.
+// known gives, in the form of an old layer, the free lines of a plan that were found
+// for another; in place of the others stands the upper limit, which cannot be mistaken
+// for any of them.
 func (s *liningSearch) known(p *hull.Plan) *Layer {
 	lines := p.Layers[s.layer].Lines
 	l := &Layer{Surface: s.base.Surface, Lines: []*BandLine{s.base.Lines[0]}}
@@ -492,7 +495,8 @@ func (s *liningSearch) known(p *hull.Plan) *Layer {
 	return l
 }
 
-// keep has the free line of a layer at hand for the ways to come: few share another.
+// keep keeps the free line of a layer for later ways: few of these share any other
+// line.
 func (s *liningSearch) keep(p *hull.Plan, l *Layer) {
 	for k := range p.Layers[s.layer].Lines {
 		if b := &p.Layers[s.layer].Lines[k]; b.LineType == hull.Free {

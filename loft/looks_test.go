@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestPlankingLooksAtEveryStrakeAndFrame: however many there are, what goes on
-// after a stop is one strake or one frame, or the loft of one surface.
+// TestPlankingLooksAtEveryStrakeAndFrame: however many there are, a stop takes effect
+// after at most one strake or one frame, or the loft of one surface.
 func TestPlankingLooksAtEveryStrakeAndFrame(t *testing.T) {
 	for _, c := range []struct {
 		name           string
@@ -48,7 +48,7 @@ func TestPlankingLooksAtEveryStrakeAndFrame(t *testing.T) {
 	}
 }
 
-// TestComparingStops: every kind of strip is a layer laid.
+// TestComparingStops: every kind of strip means laying one layer.
 func TestComparingStops(t *testing.T) {
 	p := bodies.LongBarge(5, 1, 20)
 	widths := []float64{2, 4, 8}
@@ -59,8 +59,8 @@ func TestComparingStops(t *testing.T) {
 	require.GreaterOrEqual(t, looks, 100/2+100/4+100/8+len(widths))
 }
 
-// TestBestMixStops: it looks at the context between any two mixes tried but those
-// of one walk downhill.
+// TestBestMixStops: it looks at the context between any two mixes tried, except those
+// of one downhill walk.
 func TestBestMixStops(t *testing.T) {
 	k, err := Plank(bodies.LongBarge(5, 1, 5))
 	require.NoError(t, err)
@@ -71,8 +71,8 @@ func TestBestMixStops(t *testing.T) {
 	require.Greater(t, looks, 200, "20 strakes of one width by 20 of another, half of them")
 }
 
-// TestCuttingStops: butting looks at every strake, cutting at every step of its
-// searches. These lie in each other, and each looks once more as it is left.
+// TestCuttingStops: butting looks at the context at every strake, cutting at every step
+// of its searches. The searches are nested, and each looks once more as it ends.
 func TestCuttingStops(t *testing.T) {
 	k, err := Plank(bodies.LongBarge(8, 3, 10))
 	require.NoError(t, err)

@@ -12,37 +12,36 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
-// March is what strips of constant width come to that are laid edge to edge from
-// one edge of a band towards the other. The edges of such strips are the parallel
-// curves of the line that they set out from, at equal distances n along the
-// geodesics square to it.
+// March is the result of laying strips of constant width edge to edge from one edge of
+// a band towards the other. The edges of such strips are the parallel curves of the
+// line they start from, at equal distances n along the geodesics square to it.
 type March struct {
 	Band   int  // from 1, down
-	Line   int  // index in Layer.Lines of the line it sets out from; 0 is the upper limit
+	Line   int  // index in Layer.Lines of the line it starts from; 0 is the upper limit
 	Up     bool // the band lies above that line, and the strips go up
 	Free   bool // the line is a free one
 	Strips []MarchStrip
-	Forced int // index of the first strip that is strained at its edges more than the plan's rule allows, -1 for none
-	// Folds is the index of the first strip in whose way neighbouring geodesics
-	// meet, -1 for none, and FoldsAt the frame nearest to where they do: no strip of
+	Forced int // index of the first strip whose edge strain exceeds the plan's limit, −1 for none
+	// Folds is the index of the first strip across which neighbouring geodesics meet, −1
+	// for none, and FoldsAt the frame nearest to the point where they do: no strip of
 	// constant width can lie there.
 	Folds, FoldsAt int
 }
 
-// MarchStrip is one of them.
+// MarchStrip is one strip of a march.
 type MarchStrip struct {
 	Width  float64        // mm, of the strip
 	Middle float64        // mm from the line to its middle
 	At     []MarchAt      // one a frame
-	Runs   [][]MarchPoint // its middle, by rising u; several where it leaves the band between
-	Strain float64        // the greatest at its edges, a ratio
+	Runs   [][]MarchPoint // its middle, by rising u; several runs where it leaves the band in between
+	Strain float64        // the greatest edge strain, a ratio
 	Frame  int            // the nearest frame
-	Gapes  bool           // left to itself there, it would part from the one before towards its ends; else run onto it
+	Gapes  bool           // left to itself there, it would open from the strip before it towards its ends; else run onto it
 }
 
 // MarchAt is a strip's middle at a frame.
 type MarchAt struct {
-	Laid    bool           // false where it does not come to the frame within the band; all else is then zero
+	Laid    bool           // false where it does not reach the frame within the band; all else is then zero
 	Down    float64        // mm of girth below the upper limit
 	EdgeSet hull.Curvature // geodesic curvature; positive bends downwards
 	Strain  float64        // at the strip's edges, |κ|·w/2: a ratio
@@ -58,20 +57,20 @@ type MarchPoint struct {
 
 const (
 	marching     = "the march from strip to strip"
-	mostRays     = 400 // geodesics that set out from a line; of a longer hull's stations not every one is taken
-	jacobiStep   = 1.0 // mm: a fourth-order step of it is exact to about 1e-9 on a hull
+	mostRays     = 400 // geodesics started from a line; a longer hull has more stations, and not every one is used
+	jacobiStep   = 1.0 // mm: a fourth-order step of this length is exact to about 1e-9 on a hull
 	endSlack     = 1e-6
 	leastOverrun = 0.05 // mm that a strip goes on past its neighbour's end before it is followed there
 )
 
-// March marches strips of a layer (from 0) out into every band: from each of its
-// edges that is a free line or, where neither is, from that of the two with the
-// lesser edge-set, the upper of equal ones, for planking runs outwards from the
-// strip that lies freest. The strips are those of the band in their order, beyond
-// them the layer's stock, each as wide as it comes to lie at the hull's greatest
-// frame, with the layer's creep and bevels. A strip goes on free past
-// the end of the one before it. The error says that the hull has no shape, that
-// there is no such layer, or wraps the context's.
+// March lays strips of a layer (from 0) outwards into every band: from each of its
+// edges that is a free line or, if neither is, from the one with less edge-set (the
+// upper if equal), since planking runs outwards from the strip that lies freest. The
+// strips are those of the band in their order, and after them the layer's stock, each
+// of the width it covers at the hull's greatest frame, with the layer's creep and
+// bevels. Past the end of the strip before it, a strip goes on free. The error says
+// that the hull has no known shape, that there is no such layer, or wraps the
+// context's.
 func (k *Planking) March(ctx context.Context, layer int) ([]March, error) {
 	l, err := k.Layer(layer)
 	if err != nil {
@@ -94,7 +93,7 @@ func (k *Planking) March(ctx context.Context, layer int) ([]March, error) {
 	return out, nil
 }
 
-// outwards tells in which directions a band (from 0) is marched: false down from
+// outwards gives the directions in which a band (from 0) is marched: false down from
 // its upper edge, true up from its lower one.
 func (l *Layer) outwards(h *hull.Layer, band int) []bool {
 	top, bottom := isFree(h, band), isFree(h, band+1)
@@ -114,7 +113,7 @@ func (l *Layer) outwards(h *hull.Layer, band int) []bool {
 	return []bool{hardest(l.Lines[band+1]) < hardest(l.Lines[band])}
 }
 
-// isFree tells of a line, by its index in Layer.Lines, whether it is a free one.
+// isFree reports whether a line, by its index in Layer.Lines, is free.
 func isFree(h *hull.Layer, line int) bool {
 	return line > 0 && line <= len(h.Lines) && h.Lines[line-1].LineType == hull.Free
 }
@@ -124,7 +123,7 @@ type marcher struct {
 	*March
 	l     *Layer
 	other *Line   // the band's other edge
-	sign  float64 // 1 down, -1 up
+	sign  float64 // 1 down, −1 up
 	slack float64 // of u at the hull's ends
 	rays  []*ray  // by rising u
 }
@@ -165,9 +164,9 @@ func (l *Layer) march(ctx context.Context, h *hull.Layer, band int, up bool) (Ma
 	return out, nil
 }
 
-// lostToBevels is how much of a band's girth at the hull's greatest frame strips
-// with bevelled edges run short of, as a share of it: what their outer faces take
-// up over their inner ones, as strakes are counted by.
+// lostToBevels is the share of a band's girth at the hull's greatest frame by which
+// strips with bevelled edges fall short: the excess of their outer faces over their
+// inner ones, as allowed for when strakes are counted.
 func (l *Layer) lostToBevels(h *hull.Layer, band int) float64 {
 	mid := l.Surface.FrameStation(l.Greatest())
 	top, bottom := l.Lines[band].Line, l.Lines[band+1].Line
@@ -196,13 +195,13 @@ func (m *marcher) setOut(ctx context.Context, line *Line) error {
 	return nil
 }
 
-// facing is the surface at a place, of the panel that the march goes into.
+// facing is the surface at a place, on the panel that the march enters.
 func (m *marcher) facing(u, v float64) Jet {
 	t := m.l.Surface.tracer()
 	return m.l.Surface.at(t.panelFrom(v, m.sign), u, v)
 }
 
-// ray follows a geodesic square to a curve along a tangent, from n mm off the line
+// ray follows a geodesic square to a curve, given its tangent, from n mm off the line
 // until it leaves the band.
 func (m *marcher) ray(n, u, v float64, along mgl64.Vec3, bend float64) *ray {
 	s := m.l.Surface
@@ -216,8 +215,8 @@ func (m *marcher) ray(n, u, v float64, along mgl64.Vec3, bend float64) *ray {
 	return &ray{s: s, samples: samples, end: end, from: n, n: n, j: 1, slope: -bend}
 }
 
-// within tells whether a place lies between the edges of the band: a geodesic has
-// left it over the other one, or over the bent line that it set out from.
+// within reports whether a place lies between the edges of the band: a geodesic leaves
+// it across the other edge, or across the curved line that it started from.
 func (m *marcher) within(u, v float64) bool {
 	const rounding = 1e-9
 	from, to := m.l.Lines[m.Line].course, m.other.course
@@ -239,7 +238,7 @@ func (s *Surface) courseAt(c course, u float64) float64 {
 func (m *marcher) lay(width, n float64) bool {
 	strip := MarchStrip{Width: width, Middle: n, At: make([]MarchAt, m.l.Surface.Frames())}
 	var run []MarchPoint
-	reached, beside := math.Inf(-1), false // the last u; whether the line itself lies square under it somewhere
+	reached, beside := math.Inf(-1), false // the last u; whether the line itself lies square below it somewhere
 	end := func() {
 		if len(run) > 1 {
 			strip.Runs = append(strip.Runs, run)
@@ -276,8 +275,8 @@ func (m *marcher) lay(width, n float64) bool {
 	return true
 }
 
-// toEnds takes a strip on to the ends of the hull, bent as it is where it was last
-// known: that is a station off at the most, or where it goes on past its neighbour.
+// toEnds continues a strip to the ends of the hull with its last known bend: that
+// covers at most one station, or the part where it goes on past its neighbour.
 func (m *marcher) toEnds(strip *MarchStrip) {
 	on := func(e hullEnd, from MarchPoint) MarchPoint {
 		j := m.l.Surface.At(e.u, e.v)
@@ -329,9 +328,9 @@ func (s *Surface) frameNear(u float64) int {
 	return min(max(i, s.first), s.last)
 }
 
-// overrun follows the strip just laid past the end of the one before it, at both
-// ends of the hull: nothing holds it there, so that its outer edge, n mm off the
-// line, goes on as a geodesic, from which the march goes on too.
+// overrun follows the strip just laid past the end of the one before it, at both ends
+// of the hull. Nothing holds it there, so its outer edge, n mm off the line, continues
+// as a geodesic, and the march goes on from that as well.
 func (m *marcher) overrun(n float64) {
 	if e, ok := m.runOn(n, -1); ok && e.off > leastOverrun {
 		m.rays = append([]*ray{m.ray(n, e.u, e.v, e.along, 0)}, m.rays...)
@@ -341,18 +340,18 @@ func (m *marcher) overrun(n float64) {
 	}
 }
 
-// hullEnd is where a strip comes to the end of the hull, and its tangent there
-// towards rising x.
+// hullEnd is where a strip reaches the end of the hull, and its tangent there towards
+// rising x.
 type hullEnd struct {
 	u, v  float64
 	off   float64 // mm from the outermost geodesic
 	along mgl64.Vec3
 }
 
-// runOn follows the curve n mm off the line straight on, from the outermost
-// geodesic that comes so far to the hull's first end (way -1) or its last (way 1).
-// ok is false where that one lies at the end itself, and where the curve ends
-// in the band's other edge.
+// runOn continues the curve n mm off the line straight on, from the outermost ray that
+// reaches that far to the hull's first end (way −1) or its last (way 1). ok is false
+// where that ray starts at the end itself, and where the curve ends in the band's other
+// edge.
 func (m *marcher) runOn(n, way float64) (e hullEnd, ok bool) {
 	p, ok := m.outermost(n, way)
 	if !ok || !m.within(p.u, p.v) {
@@ -377,9 +376,9 @@ func (m *marcher) runOn(n, way float64) (e hullEnd, ok bool) {
 	return hullEnd{last.u, last.v, last.s, at.Pu.Mul(way * last.du).Add(at.Pv.Mul(way * last.dv))}, true
 }
 
-// outermost is the place of the first geodesic from one end of the hull that comes
-// n mm far; ok is false where there is none, or where one nearer to the end has
-// ended in the band's other edge or met its neighbour.
+// outermost is the place of the first geodesic from one end of the hull that reaches n
+// mm; ok is false where there is none, or where one nearer to the end has ended in the
+// band's other edge or met its neighbour.
 func (m *marcher) outermost(n, way float64) (p sample, ok bool) {
 	for i := range m.rays {
 		r := m.rays[i]
@@ -396,8 +395,8 @@ func (m *marcher) outermost(n, way float64) (p sample, ok bool) {
 	return p, false
 }
 
-// Over lists the frames at which the strip is strained at its edges by more than
-// that, or that nearest to where it is; none where it is not.
+// Over lists the frames at which the strip's edge strain exceeds a limit, or the frame
+// nearest to where it does; none where it does not.
 func (m *MarchStrip) Over(strain float64) []int {
 	var out []int
 	for f, at := range m.At {

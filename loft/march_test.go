@@ -15,8 +15,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/checks"
 )
 
-// halved plans frames as two bands with a line of that manner between, at a share
-// of every frame's girth.
+// halved plans frames as two bands with a line of the given type between, at a share of
+// every frame's girth.
 func halved(t *testing.T, frames []hull.Frame, manner hull.LineType, share func(frame int) float64) *hull.Plan {
 	t.Helper()
 	p := hull.NewPlan("halved", hull.Hull{Frames: frames})
@@ -51,11 +51,10 @@ func ball(r, x float64) []hull.Frame {
 }
 
 // TestMarchOnSphere: on a sphere of radius R a parallel of the great circle at the
-// latitude φ = n/R has the geodesic curvature tan φ/R (do Carmo, Differential
-// Geometry of Curves and Surfaces, 4-4, of the parallels of a surface of
-// revolution), towards its pole. Tolerance 1e-3 of it and 1e-6 in all: the second
-// derivatives of the lofted bicubic, on which K hangs, are within 2e-4 of the
-// sphere's.
+// latitude φ = n/R has the geodesic curvature tan φ/R (do Carmo, Differential Geometry
+// of Curves and Surfaces, 4-4, of the parallels of a surface of revolution), towards
+// its pole. Tolerance 1e-3 relative plus 1e-6: the second derivatives of the lofted
+// bicubic, on which K depends, are within 2e-4 of the sphere's.
 func TestMarchOnSphere(t *testing.T) {
 	t.Parallel()
 	const r = 100.0
@@ -89,8 +88,8 @@ func TestMarchOnSphere(t *testing.T) {
 	t.Logf("worst %.2g of the curvature", worst)
 }
 
-// TestMarchOnCylinder: parallels of a straight line on a cylinder are straight
-// (it unrolls), to 1e-7 1/mm: the spline through its arcs.
+// TestMarchOnCylinder: parallels of a straight line on a cylinder are straight (it
+// unrolls), to 1e-7 1/mm, the error of the spline through its arcs.
 func TestMarchOnCylinder(t *testing.T) {
 	t.Parallel()
 	frames := bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(float64) float64 { return 40 })
@@ -129,8 +128,8 @@ func TestMarchInStripsAsLaid(t *testing.T) {
 	assert.InDelta(t, 5.1/(1+2/40.)*1.5, ms[1].Strips[1].Middle, 1e-4)
 }
 
-// TestMarchOnCone: a cone unrolls too, and the parallels of a straight line on it
-// are straight; to 1e-6 1/mm, the spline through its arcs.
+// TestMarchOnCone: a cone unrolls too, and the parallels of a straight line on it are
+// straight, to 1e-6 1/mm, the error of the spline through its arcs.
 func TestMarchOnCone(t *testing.T) {
 	t.Parallel()
 	_, ms := marchesOf(t, halved(t, bodies.ConeHull().Frames, hull.Free, half))
@@ -148,14 +147,14 @@ func TestMarchOnCone(t *testing.T) {
 	}
 }
 
-// TestMarchAgainstTheCurveItself: the strip's middle is taken as points alone, and
-// its geodesic curvature read from three of them at a time, the circle through
-// them less its part along the normal; nothing of Jacobi's equation is in that.
-// On a spheroid, a Wigley hull and one with a chine that curves. The points lie
-// some 3 mm apart, over which the curvature itself changes by a few hundredths:
-// 2 % of it, and 3e-5 1/mm, which a miss of 1e-4 mm in a point comes to. Where the
-// three lie on two sides of the chine there is no such circle, and near the ends a
-// strip runs on past its neighbour, with no curvature at all where it begins to.
+// TestMarchAgainstTheCurveItself: the strip's middle is taken as bare points, and its
+// geodesic curvature computed from three at a time, as the circle through them less its
+// component along the normal, independently of Jacobi's equation. This is done on a
+// spheroid, a Wigley hull and one with a curved chine. The points lie some 3 mm apart,
+// over which the curvature itself changes by a few hundredths. The tolerance is 2 % of
+// it plus 3e-5 1/mm, the effect of an error of 1e-4 mm in a point. Where the three lie
+// on two sides of the chine there is no such circle, and near the ends, where a strip
+// runs on past its neighbour, the curvature drops to zero at once.
 func TestMarchAgainstTheCurveItself(t *testing.T) {
 	t.Parallel()
 	spheroid := bodies.Revolved(bodies.Spaced(-200, 200, 41), 41, func(x float64) float64 { return 70 * math.Sqrt(1-x*x/250/250) })
@@ -201,9 +200,9 @@ func TestMarchAgainstTheCurveItself(t *testing.T) {
 	}
 }
 
-// circled is the geodesic curvature of the circle through a point of a run and two
-// on either side about 3 mm off; ok is false where they are not there, lie unevenly
-// or on two panels.
+// circled is the geodesic curvature of the circle through a point of a run and one on
+// either side about 3 mm away; ok is false where these do not exist, are unevenly
+// spaced or lie on two panels.
 func circled(s *Surface, run []MarchPoint, i int) (bend float64, ok bool) {
 	a, c := i, i
 	for a >= 0 && run[i].P.Sub(run[a].P).Len() < 2.5 {
@@ -225,8 +224,8 @@ func circled(s *Surface, run []MarchPoint, i int) (bend float64, ok bool) {
 	return turn.Dot(n.Cross(d.Add(e).Normalize())), true
 }
 
-// TestMarchGoesFromTheFreest: with no free line each band is marched from that of
-// its edges with the lesser edge-set.
+// TestMarchGoesFromTheFreest: with no free line each band is marched from whichever of
+// its edges has less edge-set.
 func TestMarchGoesFromTheFreest(t *testing.T) {
 	t.Parallel()
 	p := halved(t, ball(100, 60), hull.Drawn, half)
@@ -250,7 +249,7 @@ func TestMarchNeedsAShape(t *testing.T) {
 	require.Error(t, err)
 }
 
-// TestMarchStops looks at its context at every station and strip.
+// TestMarchStops: a march looks at its context at every station and strip.
 func TestMarchStops(t *testing.T) {
 	t.Parallel()
 	k, err := Plank(halved(t, ball(100, 60), hull.Free, half))
@@ -279,7 +278,8 @@ func TestMarchFolds(t *testing.T) {
 	_, ms := marchesOf(t, p)
 	require.Len(t, ms, 1)
 	assert.Equal(t, March{Band: 1, Line: 0}, March{Band: ms[0].Band, Line: ms[0].Line}, "down from the upper limit, a great circle")
-	// Its pole lies half of the girth down, 47.12 mm; the tenth strip's middle would be at 47.5.
+	// Its pole lies half the girth down, 47.12 mm; the tenth strip's middle would be at
+	// 47.5.
 	assert.Equal(t, 9, ms[0].Folds)
 	assert.Len(t, ms[0].Strips, 9, "all geodesics meet there")
 	assert.Equal(t, 0, ms[0].Forced)

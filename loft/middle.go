@@ -7,20 +7,21 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// middle is the surface on which the middle of a strip lies that is laid on
-// another: half its thickness outside it. Where that would fold the surface it is
-// nearer (see Surface.offset).
+// middle is the surface that the middle of a strip lies on when it is laid on another
+// surface: half its thickness outside it. Where that would fold, it lies closer (see
+// Surface.offset).
 type middle struct{ under, at *Surface }
 
-// middles keeps the surface of mid-thickness that was asked for last: while a line
-// is dragged it is the same.
+// middles keeps the surface of mid-thickness that was asked for last: it is the same
+// throughout the drag of a line.
 type middles struct {
 	sync.Mutex
 	thickness float64
 	at        *Surface
 }
 
-// middleOf is that of strips t mm thick, all over the surface.
+// middleOf is the surface of mid-thickness for strips t mm thick, over the whole
+// surface.
 func (s *Surface) middleOf(t float64) *middle {
 	if t == 0 {
 		return &middle{s, s}
@@ -33,8 +34,8 @@ func (s *Surface) middleOf(t float64) *middle {
 	return &middle{s, s.middles.at.laidFrom(s.first, s.last)}
 }
 
-// upon gives the v of the middle at a frame's station, of a strip whose inner face has
-// its middle at v of the surface under it there, where it runs by dv/du = slope.
+// upon gives, at a frame's station, the v of the middle of a strip whose inner face has
+// its middle at v on the surface below, where it runs with dv/du = slope.
 func (m *middle) upon(station int, v, slope float64) float64 {
 	return carried(m.under, m.at, station, v, slope)
 }
@@ -44,10 +45,10 @@ func (m *middle) beneath(station int, v, slope float64) float64 {
 	return carried(m.at, m.under, station, v, slope)
 }
 
-// carried takes a course over from one surface to another beside it, at a station: to
-// the place nearest, and from there, as a geodesic goes, to the station of the other,
-// since the frames are not square to the surface. What the course bends otherwise over
-// so short a way, less than a strip's thickness, is left out.
+// carried transfers a course from one surface to another beside it, at a station: to
+// the nearest place, and from there along a geodesic to the station of the other, since
+// the frames are not square to the surface. The curvature of the course over that short
+// way, less than a strip's thickness, is neglected.
 func carried(from, to *Surface, station int, v, slope float64) float64 {
 	if from == to || math.IsNaN(v) {
 		return v
@@ -64,8 +65,8 @@ func carried(from, to *Surface, station int, v, slope float64) float64 {
 	return w + way*(dv/du+way/2*(ddv*du-dv*ddu)/(du*du*du))
 }
 
-// foot gives u and v of the place of a surface that lies nearest to a point beside it,
-// from some place near, by Gauss and Newton's rule.
+// foot gives u and v of the point of a surface nearest to a point beside it, starting
+// from a nearby point, by the Gauss-Newton method.
 func (s *Surface) foot(u, v float64, p mgl64.Vec3) (float64, float64) {
 	for range 20 {
 		j := s.At(u, v)

@@ -11,7 +11,7 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
-// MixPart is so many strakes of one strip width.
+// MixPart is a number of strakes of one strip width.
 type MixPart struct {
 	Width float64 // mm
 	Count int
@@ -22,10 +22,10 @@ type Mix struct {
 	Parts []MixPart // up to three widths, the narrowest first
 	Order []float64 // mm, each strake's strip from the upper limit down: the wider ones where the frames turn least
 	Shave float64   // mm² of strip to plane off along the whole band
-	Fill  float64   // mm² of gap to fill that creep does not take up
+	Fill  float64   // mm² of gap to fill that creep does not close
 }
 
-// strakesOf is how many strakes a mix has.
+// strakesOf is the number of strakes in a mix.
 func (m *Mix) strakes() int {
 	n := 0
 	for _, p := range m.Parts {
@@ -35,18 +35,17 @@ func (m *Mix) strakes() int {
 }
 
 const (
-	mixWidths  = 3   // different widths in a band at the most
-	mixStrakes = 200 // strakes in a band at the most
+	mixWidths  = 3   // most different widths in a band
+	mixStrakes = 200 // most strakes in a band
 )
 
-// BestMix finds, for band b (from 0) of a layer, the mix of up to three of the
-// widths that leaves the least to shave or fill at all frames at once: the
-// area, along the band's length, between what full strips run to and what the
-// band needs. Strips are let creep apart by the plan's allowance, and by up to
-// that share of their width which the plan's rules tell where that closes a gap. Of mixes that leave the
-// same, the one of fewer widths, then of fewer strakes, is taken. The error
-// says what is wrong with the widths, or wraps the context's where that ends
-// before.
+// BestMix finds, for band b (from 0) of a layer, the mix of up to three of the widths
+// that leaves the least to shave or fill at all frames at once: the area, along the
+// band's length, between what full strips cover and what the band needs. Strips creep
+// apart by the plan's allowance and, where that closes a gap, by up to the share of
+// their width in the plan's rules. Of mixes that leave the same, the one with fewer
+// widths, then with fewer strakes, is taken. The error says what is wrong with the
+// widths, or wraps the context's if that ends first.
 func (k *Planking) BestMix(ctx context.Context, layer, band int, widths []float64) (Mix, error) {
 	if layer < 0 || layer >= len(k.Layers) || band < 0 || band >= len(k.Layers[layer].Bands) {
 		return Mix{}, tongue.Errorf("there is no band %d in layer %d", band+1, layer+1)
@@ -78,17 +77,17 @@ func (k *Planking) BestMix(ctx context.Context, layer, band int, widths []float6
 	return best, nil
 }
 
-// need is what a band asks of its strips.
+// need is what a band requires of its strips.
 type need struct {
 	width  []float64 // mm at every frame, across the run, with what bevels take
 	length []float64 // mm of run that each frame stands for
 	creep  float64   // mm a strip, allowed by the plan
-	spread float64   // share of their width that strips creep apart of themselves
+	spread float64   // share of their width by which strips creep apart naturally
 	widest float64
 }
 
-// need reads it from the layer as laid: what bevels take is the turn of the
-// frame times the thickness however many strips there are.
+// need takes it from the layer as laid: bevels take the turn of the frame times the
+// thickness, however many strips there are.
 func (l *Layer) need(b *Band, h *hull.Layer) need {
 	s := l.Surface
 	n := need{creep: h.Creep, spread: l.Rules.Creep, width: make([]float64, s.Frames()), length: make([]float64, s.Frames())}
@@ -107,8 +106,8 @@ func (l *Layer) need(b *Band, h *hull.Layer) need {
 	return n
 }
 
-// leaves is what strips that run to so many mm in all, that many of them, leave
-// to shave and to fill.
+// leaves is what a number of strips covering a total width in mm leave to shave and to
+// fill.
 func (n *need) leaves(run float64, count int) (shave, fill float64) {
 	run += n.creep * float64(count)
 	slack := max(n.spread*run-n.creep*float64(count), 0)
@@ -119,10 +118,10 @@ func (n *need) leaves(run float64, count int) (shave, fill float64) {
 	return shave, fill
 }
 
-// search tries every choice of up to three widths. For each number of the first
-// two the number of the third is found by walking downhill from the one that
-// fills the widest frame: what is left is convex in the run. It looks at the
-// context at every number of the second.
+// search tries every choice of up to three widths. For each number of the first two,
+// the number of the third is found by walking downhill from the one that fills the
+// widest frame: the remainder is convex in the total width. It looks at the context at
+// every number of the second.
 func (n *need) search(ctx context.Context, ws []float64) (Mix, error) {
 	var best Mix
 	better := func(m Mix) {
@@ -168,8 +167,8 @@ func (m *Mix) beats(o *Mix) bool {
 	return m.strakes() < o.strakes()
 }
 
-// downhill adds to the given parts the number of strips of width w that leaves
-// the least, one at the least.
+// downhill adds to the given parts the number of strips of width w, at least one, that
+// leaves the least.
 func (n *need) downhill(w float64, parts []MixPart) Mix {
 	given, count := 0.0, 0
 	for _, p := range parts {
@@ -193,9 +192,9 @@ func (n *need) downhill(w float64, parts []MixPart) Mix {
 	return best
 }
 
-// place gives every strake of a band its strip, the widest where the frame of
-// greatest girth turns least: the flatter the frame, the less a wide strip
-// stands off it (by w²·κ/8).
+// place assigns the strips to the strakes of a band, the widest where the frame of
+// greatest girth turns least: the flatter the frame, the less a wide strip stands off
+// it (by w²·κ/8).
 func (l *Layer) place(b *Band, m Mix) []float64 {
 	var strips []float64
 	for i := len(m.Parts) - 1; i >= 0; i-- {

@@ -46,8 +46,8 @@ func exhaustive(n *need, ws []float64) Mix {
 	return best
 }
 
-// TestMixAgainstEnumeration: the search leaves no more than the best of all
-// mixes there are.
+// TestMixAgainstEnumeration: the search leaves no more than the best of all possible
+// mixes.
 func TestMixAgainstEnumeration(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := need{creep: rapid.Float64Range(0, 0.2).Draw(t, "creep")}

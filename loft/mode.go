@@ -9,30 +9,30 @@ type ModeReason string
 
 // The reasons, from the weakest.
 const (
-	ByNature ModeReason = "easy"   // nothing speaks against a strip
+	ByNature ModeReason = "easy"   // a strip will do
 	ByEdge   ModeReason = "edge"   // a strip would be strained sideways
 	ByWidth  ModeReason = "width"  // it is wider than its strip
-	ByBend   ModeReason = "bend"   // no strip takes its face bend, heat or none
+	ByBend   ModeReason = "bend"   // no strip takes its face bend, even with heat
 	ByTwist  ModeReason = "twist"  // no strip takes its twist
-	ByChoice ModeReason = "chosen" // the builder's word
+	ByChoice ModeReason = "chosen" // the builder's choice
 )
 
 // Making is how a strake is made, and why.
 type Making struct {
 	Mode   hull.Mode
 	Reason ModeReason
-	Figure float64 // what speaks most for it: a strain, or of ByWidth the width over the strip's; a ratio
-	Limit  float64 // up to which a strip would serve
+	Figure float64 // the deciding figure: a strain or, for ByWidth, the width relative to the strip's; a ratio
+	Limit  float64 // up to which a strip would do
 	Frame  int     // where it is greatest
 
-	Verdict           Verdict // the hardest of what follows, whatever the builder has chosen; its Kind is "" on a hull without a shape, unless it is too wide
+	Verdict           Verdict // the hardest of the verdicts, whatever the builder has chosen; its Kind is "" on a hull of unknown shape, unless it is too wide
 	Edge, Bend, Twist Verdict
 }
 
-// making chooses the mode of a strake by the plan's rules, or takes the
-// builder's. What bends or twists a strip too much bends a sheet of the same
-// thickness too much as well, and so is carved; what only strains it sideways, or
-// is wider, is cut from sheet.
+// making chooses the mode of a strake by the plan's rules, or takes the builder's. A
+// bend or twist too great for a strip is too great for a sheet of the same thickness,
+// so the strake is carved; one that is only strained sideways, or is too wide, is cut
+// from sheet.
 func (l *Layer) making(st *Strake, chosen hull.Mode) Making {
 	m := Making{Mode: hull.Sprung, Reason: ByNature}
 	if st.To > st.From {
@@ -67,13 +67,13 @@ func (l *Layer) madeByRules(st *Strake) Making {
 	return m
 }
 
-// Thickness is that of the layer's strips, mm.
+// Thickness is the thickness of the layer's strips, mm.
 func (l *Layer) Thickness() float64 { return l.thickness }
 
-// BendOf tells how a strake of the layer is bent, in strips of its stock and wood.
+// BendOf gives how a strake of the layer is bent, in strips of its stock and wood.
 func (l *Layer) BendOf(st *Strake) Bend { return st.Bend(l.thickness, BendLimitsOf(l.Rules)) }
 
-// greatest is the greatest of a figure over the stations between the first and
+// greatest is the greatest value of a figure over the stations between the first and
 // the last frame at which a strake is laid, and the nearest frame.
 func (st *Strake) greatest(figure func(station int) float64) (most float64, frame int) {
 	first, last := st.laidStations()
@@ -86,9 +86,9 @@ func (st *Strake) greatest(figure func(station int) float64) (most float64, fram
 	return most, nearestFrame(at)
 }
 
-// EdgeStrain is the strain of edge-set at the edges of the strake at a station
-// of its middle line, |κg|·w/2 for its width w there, straight between the frames:
-// a ratio.
+// EdgeStrain is the strain of edge-set at the edges of the strake at a station of its
+// middle line, |κg|·w/2 for its width w there, interpolated linearly between frames: a
+// ratio.
 func (st *Strake) EdgeStrain(station int) float64 {
 	i := min(station/stationsPerBay, len(st.At)-1)
 	w := st.At[i].WidthCut
@@ -98,9 +98,9 @@ func (st *Strake) EdgeStrain(station int) float64 {
 	return abs(st.Centre.EdgeSet[station]) * w / 2
 }
 
-// widest is the greatest width of a strake over that of a whole strip as laid where
-// it is more than a fit lets by, or past a nib more than strips creep, as a ratio;
-// else 1; and its frame.
+// widest is the greatest width of a strake relative to a whole strip as laid, where it
+// exceeds the tolerance of a fit or, past a nib, the natural creep, as a ratio; else 1;
+// and its frame.
 func (l *Layer) widest(st *Strake) (ratio float64, frame int) {
 	ratio = 1
 	wider := func(w float64, i int) {

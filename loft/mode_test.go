@@ -11,8 +11,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// roundCylinder is a plan of a cylinder of a radius that stands on its end, in
-// strips of a thickness of a wood: every strake has the face strain t/2R, no
+// roundCylinder is a plan of a cylinder of the given radius that stands on its end, in
+// strips of the given thickness and wood: every strake has the face strain t/2R, no
 // edge-set and no twist.
 func roundCylinder(radius, thickness float64, species string) *hull.Plan {
 	frames := standing(bodies.Spaced(-0.6*radius, 0.6*radius, 25), func(x float64) float64 { return math.Sqrt(radius*radius - x*x) })
@@ -21,10 +21,10 @@ func roundCylinder(radius, thickness float64, species string) *hull.Plan {
 	return p
 }
 
-// TestOneBendInThreeWoods: a face strain of 0.75 percent, 1.5 mm round a radius of
-// 100 mm, is over the 0.64 percent at which dry balsa breaks, and under the 0.84 of
-// sapele (moduli of the Wood Handbook, as the table of woods has them). One of 3
-// percent is over what balsa takes hot, 2.5, and under sapele's 3.4.
+// TestOneBendInThreeWoods: a face strain of 0.75 percent, 1.5 mm round a radius of 100
+// mm, exceeds the 0.64 percent at which dry balsa breaks, but not the 0.84 of sapele
+// (moduli of the Wood Handbook, as in the table of woods). One of 3 percent exceeds the
+// 2.5 that balsa takes hot, but not sapele's 3.4.
 func TestOneBendInThreeWoods(t *testing.T) {
 	for _, c := range []struct {
 		species string
@@ -58,8 +58,9 @@ func TestOneBendInThreeWoods(t *testing.T) {
 	}
 }
 
-// TestTheBuildersModeStands: it stands through another edit, which takes over what
-// has not changed, and the verdict stays beside it; the planking before is as it was.
+// TestTheBuildersModeStands: the builder's mode survives another edit, which reuses
+// what has not changed; the verdict is still given beside it, and the earlier planking
+// is unchanged.
 func TestTheBuildersModeStands(t *testing.T) {
 	p := roundCylinder(100, 1.5, "balsa")
 	k, err := Plank(p)
@@ -79,5 +80,5 @@ func TestTheBuildersModeStands(t *testing.T) {
 func TestHarder(t *testing.T) {
 	assert.True(t, Verdict{Kind: NeedsBlock}.Harder(Verdict{Kind: NeedsSheet}))
 	assert.True(t, Verdict{Kind: SpringsDry, Figure: 2, Limit: 3}.Harder(Verdict{Kind: SpringsDry, Figure: 3, Limit: 6}))
-	assert.True(t, Verdict{Kind: LiesByItself}.Harder(Verdict{}), "what is known is harder than what is not")
+	assert.True(t, Verdict{Kind: LiesByItself}.Harder(Verdict{}), "a known verdict is harder than an unknown one")
 }

@@ -10,37 +10,37 @@ import (
 	"github.com/strakewright/strakewright/loft/curve"
 )
 
-// NaturalLie is how a strip lies of itself that has a thickness: of all courses
-// through the places where it is held the one of least energy to bend and twist it,
-// ½∫(B₁κn² + B₂κg² + Cτg²) ds on the surface of mid-thickness, with
-// B₁ = E·w·t³/12, B₂ = E·t·w³/12 and C = G·J; where it is not held it slides without
-// friction, and both its ends are free. All of it lies on the surface: that a strip
-// touches frames alone is left out.
+// NaturalLie is how a strip of finite thickness lies by itself: of all courses through
+// the places where it is held, the one of least energy in bending and twist, ½∫(B₁κn² +
+// B₂κg² + Cτg²) ds on the surface of mid-thickness, with B₁ = E·w·t³/12, B₂ = E·t·w³/12
+// and C = G·J. Where it is not held it slides without friction, and both its ends are
+// free. All of it lies on the surface: that a real strip touches only the frames is
+// neglected.
 //
-// Past a limit of the planked region, from half its width within, nothing bends the
+// Past a limit of the planked region, starting half its width inside, nothing bends the
 // strip about its face, and it runs straight on.
 type NaturalLie struct {
 	Ribbon
-	Held   []int       // the frames it is held at, each where Middle has it there
+	Held   []int       // the frames at which it is held, each at the place given by Middle
 	Frames []NaturalAt // at every frame
 
-	Surface    *Surface // of mid-thickness, on which the lines lie; its stations are not those of the surface under it
-	Thin, Line *Line    // the thin strip's course there, and the strip's own; nil where Untold
-	From, To   int      // the stations of Surface between which Line is told
+	Surface    *Surface // of mid-thickness, on which the lines lie; its stations are not those of the surface below
+	Thin, Line *Line    // the thin strip's course there, and the strip's own; nil if Untold
+	From, To   int      // the stations of Surface between which Line is known
 	Ends       [2]LieEnd
-	Thinned    []Folds // where mid-thickness would fold the surface, which lies nearer there
+	Thinned    []Folds // where the surface at mid-thickness would fold, and lies closer
 
-	Slid           bool    // near the thin strip's course it comes to no rest, and slides away
+	Slid           bool    // it finds no rest near the thin strip's course, and slides away
 	Bent, ThinBent Bent    // its energy, and that of the thin strip's course at this thickness
-	Error          float64 // mm along a frame, at that where most: how far twice as many knots move Natural. NaN where that comes to no rest
+	Error          float64 // mm along a frame, the greatest: how far doubling the knots moves Natural. NaN if that strip finds no rest
 	Untold         Untold
-	UntoldAt       int // the frame at which, for HeldUnreached
+	UntoldAt       int // for HeldUnreached, the frame concerned
 
-	thin, under course // on the surface under it: of the thin strip, and of the strip's inner face
+	thin, under course // on the surface below: of the thin strip, and of the strip's inner face
 }
 
-// NaturalAt is a natural lie at a frame: three courses, all as mm of girth below the
-// upper limit to where they lie on the frame. NaN where one does not come so far.
+// NaturalAt is a natural lie at a frame: the places of three courses, in mm of girth
+// below the upper limit. NaN where a course does not reach the frame.
 type NaturalAt struct {
 	Thin    float64 // of the thin strip on the frames
 	Middle  float64 // of the thin strip at mid-thickness
@@ -54,7 +54,7 @@ func (a NaturalAt) Off() float64 { return a.Natural - a.Thin }
 // face, edgewise and in twist.
 type Bent struct{ Face, Edge, Twist float64 }
 
-// Sum is all of it.
+// Sum is the total energy.
 func (b Bent) Sum() float64 { return b.Face + b.Edge + b.Twist }
 
 // LieEnd is why a natural lie ends.
@@ -62,27 +62,27 @@ type LieEnd int
 
 // The ends of a lie.
 const (
-	AtHullEnd  LieEnd = iota // it comes to the end of the hull
-	OffUpper                 // the thin strip is off past the upper limit, by half a girth
+	AtHullEnd  LieEnd = iota // it reaches the end of the hull
+	OffUpper                 // the thin strip is past the upper limit by half a girth
 	OffLower                 // past the lower limit
-	AtKnuckle                // the thin strip comes to a knuckle, which a thick one does not bend over
+	AtKnuckle                // the thin strip reaches a knuckle, which a thick one does not bend over
 	AlongFrame               // the thin strip turns along the frames
 )
 
-// Untold is why no natural lie is told.
+// Untold is why no natural lie is given.
 type Untold int
 
-// Why none is told.
+// Why none is given.
 const (
 	Told          Untold = iota
-	HeldUnreached        // the thin strip does not come to a frame that it is to be held at
-	OverKnuckle          // it comes to lie over a knuckle
-	Restless             // it comes to no rest: held at too few frames, it slides and slides
+	HeldUnreached        // the thin strip does not reach a frame at which the strip is to be held
+	OverKnuckle          // it would lie over a knuckle
+	Restless             // it finds no rest: held at too few frames, it keeps sliding
 )
 
-// lieHold is where a natural lie begins: a place of the surface under it and the thin
-// strip's heading and course there, its heading at mid-thickness, and the frames it is
-// held at.
+// lieHold is where a natural lie begins: a place on the surface below, with the thin
+// strip's heading and course there, its heading at mid-thickness, and the frames at
+// which it is held.
 type lieHold struct {
 	frame   int
 	v       float64
@@ -92,11 +92,11 @@ type lieHold struct {
 	held    []int
 }
 
-// NaturalLie gives the natural lie of a strip that is held at some frames: where the
-// unstressed line through a point, as Surface.Lie has it, comes to them at
-// mid-thickness. With no frames named it is held at the point's own and the two
-// nearest to it. The error says what is wrong with the point or the frames; less
-// than two hold no strip.
+// NaturalLie gives the natural lie of a strip held at some frames, at the places where
+// the unstressed line through a point, as in Surface.Lie, crosses them at
+// mid-thickness. If no frames are named it is held at the point's own frame and the two
+// nearest. The error says what is wrong with the point or the frames; fewer than two do
+// not hold a strip.
 func (s *Surface) NaturalLie(r Ribbon, frame int, down float64, aim *hull.Angle, held []int) (*NaturalLie, error) {
 	if err := s.startsLie(frame, down); err != nil {
 		return nil, err
@@ -143,8 +143,8 @@ func (s *Surface) besides(frame int) []int {
 	return out
 }
 
-// naturalLie finds it; sure asks for the thin strip's line, the energies and the error
-// too, which a line that is dragged has no need of.
+// naturalLie finds the lie; sure also asks for the thin strip's line, the energies and
+// the error, which a line being dragged does not need.
 func (s *Surface) naturalLie(r Ribbon, h lieHold, sure bool) *NaturalLie {
 	m := s.middleOf(r.Thickness)
 	l := newStripLay(m, r, h.frame, h.above(m), h.middle)
@@ -166,7 +166,7 @@ func (s *Surface) naturalLie(r Ribbon, h lieHold, sure bool) *NaturalLie {
 	return out
 }
 
-// lay fills in what the strip comes to at mid-thickness.
+// lay fills in the strip at mid-thickness.
 func (n *NaturalLie) lay(l *stripLay, sure bool) {
 	for _, f := range n.Held {
 		if k := l.m.at.FrameStation(f); k < l.from || k > l.to {
@@ -199,7 +199,7 @@ func (n *NaturalLie) lay(l *stripLay, sure bool) {
 }
 
 // stripLay is a strip about to be laid: its thin course on the surface of
-// mid-thickness, and how far it can be followed.
+// mid-thickness, and how far this can be followed.
 type stripLay struct {
 	m        *middle
 	ribbon   Ribbon
@@ -222,8 +222,8 @@ func newStripLay(m *middle, r Ribbon, frame int, v float64, heading hull.Angle) 
 	return l
 }
 
-// reach is the last station, going one way, to which the strip can be followed, and
-// why no further.
+// reach is the last station, in one direction, to which the strip can be followed, and
+// the reason it ends there.
 func (l *stripLay) reach(k, way int) (int, LieEnd) {
 	s, v := l.m.at, l.thin.v
 	for ; k+way >= 0 && k+way < len(v); k += way {
@@ -242,8 +242,8 @@ func (l *stripLay) reach(k, way int) (int, LieEnd) {
 	return k, AtHullEnd
 }
 
-// Elements in a bay: where a bluff end has the lines run steeply over u, its
-// outermost bays are cut up more.
+// Elements in a bay: where the lines at a bluff end run steeply over u, the outermost
+// bays are divided more finely.
 const elementsPerBay = 2
 
 func elementsIn(bay, bays int) int {
@@ -256,7 +256,7 @@ func elementsIn(bay, bays int) int {
 	return elementsPerBay
 }
 
-// knots gives them, so many times as many as are usual.
+// knots gives the knots, a multiple of the usual number.
 func (l *stripLay) knots(times int) []float64 {
 	s := l.m.at
 	from, to := s.stations[l.from], s.stations[l.to]
@@ -272,7 +272,7 @@ func (l *stripLay) knots(times int) []float64 {
 	return append(out, to)
 }
 
-// beam is the strip, held at some frames, with so many times the usual knots.
+// beam is the strip, held at some frames, with a multiple of the usual knots.
 func (l *stripLay) beam(held []int, times int) *ribbonBeam {
 	knots := l.knots(times)
 	at := make([]bool, len(knots))
@@ -284,7 +284,7 @@ func (l *stripLay) beam(held []int, times int) *ribbonBeam {
 	})
 }
 
-// course is that of the strip at the stations, NaN where it does not come to.
+// course is the course of the strip at the stations, NaN where it does not reach.
 func (l *stripLay) course(b *ribbonBeam) course {
 	c := l.thin.clone()
 	for k, u := range l.m.at.stations {
@@ -298,14 +298,14 @@ func (l *stripLay) course(b *ribbonBeam) course {
 	return c
 }
 
-// withinPanel tells whether a course keeps to the panel it began in.
+// withinPanel reports whether a course stays on the panel it began on.
 func (l *stripLay) withinPanel(c course) bool {
 	s := l.m.at
 	return !slices.ContainsFunc(c.v[l.from:l.to+1], func(v float64) bool { return s.panelAt(v) != s.panelAt(l.v) })
 }
 
-// errorOf is how far a strip of twice as many knots lies from a course, mm, at the
-// planked frame where most; NaN where that comes to no rest.
+// errorOf is the greatest distance, at the planked frames, of a strip with twice as
+// many knots from a course, mm; NaN if that strip finds no rest.
 func (l *stripLay) errorOf(c course, held []int) float64 {
 	fine := l.beam(held, 2)
 	if fine.settle() == restless {
@@ -320,9 +320,10 @@ func (l *stripLay) errorOf(c course, held []int) float64 {
 	return most
 }
 
-// onto gives the course of the strip's inner face on the surface under it: where that
-// is nearest to the strip's middle, by how far it lies off the thin strip's course
-// there, through the place that it is held at. NaN where either does not come to.
+// onto gives the course of the strip's inner face on the surface below: the feet of the
+// strip's middle, interpolated as differences from the thin strip's course there, and
+// shifted to pass through the place where the strip is held. NaN where either course
+// does not reach.
 func (n *NaturalLie) onto(s *Surface, h *lieHold) course {
 	out := h.thin.clone()
 	var feet, v []float64
@@ -350,7 +351,8 @@ func (n *NaturalLie) onto(s *Surface, h *lieHold) course {
 // parting is a not-a-knot cubic through differences at some u.
 type parting struct{ u, y, slopes []float64 }
 
-// partingFrom goes through how far one course lies off another, where both are known.
+// partingFrom is the cubic through the distances of one course from another, where both
+// are known.
 func partingFrom(u, v, from []float64) parting {
 	var a parting
 	for i := range u {
@@ -364,8 +366,8 @@ func partingFrom(u, v, from []float64) parting {
 	return a
 }
 
-// at gives it with its first and second derivatives; 0 where it goes through less than
-// two places.
+// at gives its value with the first and second derivatives; 0 where it passes through
+// fewer than two points.
 func (a parting) at(u float64) [3]float64 {
 	if len(a.u) < 2 {
 		return [3]float64{}

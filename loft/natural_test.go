@@ -18,7 +18,7 @@ import (
 // fiveBy is a strip 5 mm wide.
 func fiveBy(thickness float64) Ribbon { return Ribbon{Width: 5, Thickness: thickness} }
 
-// naturalLie is one that is told.
+// naturalLie is a lie that must be found.
 func naturalLie(t testing.TB, s *Surface, r Ribbon, frame int, down float64, aim *hull.Angle, held ...int) *NaturalLie {
 	t.Helper()
 	n, err := s.NaturalLie(r, frame, down, aim, held)
@@ -27,7 +27,7 @@ func naturalLie(t testing.TB, s *Surface, r Ribbon, frame int, down float64, aim
 	return n
 }
 
-// offMiddle is how far a strip lies off the thin one of mid-thickness at every
+// offMiddle is the distance of a strip from the thin one at mid-thickness, at every
 // frame.
 func (n *NaturalLie) offMiddle() (out []float64) {
 	for _, a := range n.Frames {
@@ -36,7 +36,7 @@ func (n *NaturalLie) offMiddle() (out []float64) {
 	return out
 }
 
-// most is the greatest of them without its sign.
+// most is the greatest absolute value.
 func most(values []float64) float64 {
 	out := 0.0
 	for _, v := range values {
@@ -54,11 +54,11 @@ func TestTorsionOfRectangles(t *testing.T) {
 	}
 }
 
-// TestNaturalLieBySymmetry: what a surface is symmetric by, the strip on it keeps to
-// as the thin one does: the generators of a cylinder and a cone and a sphere's great
-// circle across its frames, by the plane through them, with free ends; the helix of a
-// cylinder, which goes over into itself when it is screwed along, held at both ends.
-// Tolerance 0.01 mm: the spline through a half circle of 31 points.
+// TestNaturalLieBySymmetry: where a surface is symmetric, the strip on it follows the
+// same line as the thin one: with free ends the generators of a cylinder and a cone and
+// a sphere's great circle across its frames, by reflection in the plane through them;
+// held at both ends the helix of a cylinder, which a screw motion maps onto itself.
+// Tolerance 0.01 mm, the error of the spline through a half circle of 31 points.
 func TestNaturalLieBySymmetry(t *testing.T) {
 	square, oblique := hull.Angle(0), hull.Degrees(20)
 	cone, err := Loft(bodies.ConeHull().Frames)
@@ -83,13 +83,14 @@ func TestNaturalLieBySymmetry(t *testing.T) {
 	}
 }
 
-// TestNaturalLieOnACylinder: a strip held askew at two frames of a cylinder of
-// radius R. Unrolled, with y(x) its course and slopes so small that their squares do
-// not count, the energy is ½∫(B₂·y″² + T·y′²) dx with T = C/R²: a beam edgewise under
-// the pull T (Timoshenko, Strength of Materials II, on beams with axial tension). Held
-// at ±a, where y = ±m·a, and free at ±L it is A·x + B·sinh λx within and
-// c + E·sinh λ(x−L) outside, λ² = T/B₂; y, y′ and y″ meet at a. Tolerance 0.2 % of
-// where its ends lie off the straight one, which falls as the slope's square, 3e-4.
+// TestNaturalLieOnACylinder: a strip held askew at two frames of a cylinder of radius
+// R. Unrolled, with y(x) its course and slopes so small that their squares can be
+// neglected, the energy is ½∫(B₂·y″² + T·y′²) dx with T = C/R²: a beam bent edgewise
+// under the tension T (Timoshenko, Strength of Materials II, on beams with axial
+// tension). Held at ±a, where y = ±m·a, and free at ±L it is A·x + B·sinh λx within and
+// c + E·sinh λ(x−L) outside, λ² = T/B₂; y, y′ and y″ are continuous at a. Tolerance 0.2
+// % of the distance of its ends from the straight line; the error falls as the square
+// of the slope, 3e-4.
 func TestNaturalLieOnACylinder(t *testing.T) {
 	const radius, half, a = 30.0, 200.0, 50.0
 	s := cylinder(t, 2*half, 17, 61, radius)
@@ -100,7 +101,7 @@ func TestNaturalLieOnACylinder(t *testing.T) {
 	lambda := math.Sqrt(r.rigidity().twist) / middle
 	m := math.Tan(float64(aim))
 	sinh, cosh := math.Sinh, math.Cosh
-	b := -sinh(lambda*(half-a)) / sinh(lambda*a) // for E = 1, as all below
+	b := -sinh(lambda*(half-a)) / sinh(lambda*a) // for E = 1, as everything below
 	slope := lambda*cosh(lambda*(half-a)) - b*lambda*cosh(lambda*a)
 	e := m * a / (slope*a + b*sinh(lambda*a))
 	want := (m*a + e*sinh(lambda*(half-a)) - m*half) * radius / middle
@@ -112,8 +113,8 @@ func TestNaturalLieOnACylinder(t *testing.T) {
 	assert.InDelta(t, 0, off[10], 1e-5)
 }
 
-// TestNaturalLieThins: a strip of no thickness lies as a geodesic does, to the last
-// digit, and a thin one off it as the square of its thickness.
+// TestNaturalLieThins: a strip of no thickness lies on the geodesic, to the last digit,
+// and a thin one departs from it as the square of its thickness.
 func TestNaturalLieThins(t *testing.T) {
 	s, err := Loft(bodies.Wigley(600, 13, 15))
 	require.NoError(t, err)
@@ -132,8 +133,8 @@ func TestNaturalLieThins(t *testing.T) {
 
 // TestNaturalLieConverges: twice as many knots move strips up to 2 mm thick by less
 // than 0.05 mm at any frame of the two demo hulls, the bluff coaster among them, where
-// the strip leaves the batten by millimetres; and mid-thickness leaves the frames by
-// what the batten's course does between surfaces half a thickness apart, in proportion.
+// the strip leaves the batten by millimetres; and the batten's course at mid-thickness
+// departs from that on the frames in proportion to the distance between the surfaces.
 func TestNaturalLieConverges(t *testing.T) {
 	for name, file := range map[string][]byte{"coaster": assets.Demo(), "skiff": assets.Skiff()} {
 		p, err := hull.ReadPlan(bytes.NewReader(file), name)
@@ -156,9 +157,9 @@ func TestNaturalLieConverges(t *testing.T) {
 	}
 }
 
-// TestAnyNaturalLie: of any strip anywhere the energy is not above that of the thin
-// strip's course, it lies where it is held, no figure is NaN that is told, and what is
-// not told says why.
+// TestAnyNaturalLie: for any strip anywhere the energy is no higher than that of the
+// thin strip's course, the strip lies where it is held, no figure given is NaN, and
+// where none is given the reason is.
 func TestAnyNaturalLie(t *testing.T) {
 	var hulls []*Surface
 	for _, frames := range [][]hull.Frame{bodies.Wigley(600, 11, 9), bodies.Boxy(8), bodies.Tucked(func(x float64) float64 { return 9 + x/30 })} {
@@ -199,7 +200,7 @@ func TestAnyNaturalLie(t *testing.T) {
 	assert.Positive(t, told)
 }
 
-// TestNaturalLieRefuses: what cannot hold a strip is said.
+// TestNaturalLieRefuses: what cannot hold a strip is refused with a reason.
 func TestNaturalLieRefuses(t *testing.T) {
 	s, err := Loft(bodies.Wigley(600, 11, 9))
 	require.NoError(t, err)
@@ -225,9 +226,9 @@ func TestNaturalLieRefuses(t *testing.T) {
 	assert.Equal(t, AtKnuckle, n.Ends[1])
 }
 
-// TestLineFollowsItsStrip: a free line that follows the strip runs where that lies by
-// its handles, with little edge-set, and is told no lie-off; where the strip is not told
-// it follows the batten, and says so.
+// TestLineFollowsItsStrip: a free line that follows the strip runs where the strip lies
+// by its handles, has little edge-set and shows no lie-off; where the natural lie
+// cannot be found it follows the batten, and says so.
 func TestLineFollowsItsStrip(t *testing.T) {
 	p := workload(t, 13)
 	batten, err := Plank(p)

@@ -8,102 +8,101 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Note is something that the builder should know of a layer: one of the types
-// below. Lines and bands count from 1, frames are indices.
+// Note is something that the builder should know about a layer: one of the types below.
+// Lines and bands count from 1, frames are indices.
 type Note interface{ note() }
 
-// RunsOut tells that a free line leaves the planked region at some frames, and goes
-// on along the limit there, half a strip from it.
+// RunsOut says that a free line leaves the planked region at some frames, and continues
+// along the limit there, half a strip from it.
 type RunsOut struct {
 	Line   int
 	Upper  bool  // over the upper limit; else under the lower
-	Frames []int // where it does
+	Frames []int // where it does so
 	At     int   // where most
 	By     float64
 }
 
-// Surplus tells that a band is given more strakes than it has room for anywhere.
+// Surplus says that a band is given more strakes than it has room for anywhere.
 type Surplus struct{ Band, Given, Laid int }
 
-// TooWide tells where a band needs strakes most over what a strip can be: over
-// what the plan's rules allow of it.
+// TooWide says where the strakes of a band most exceed the width that the plan's rules
+// allow for a strip.
 type TooWide struct {
 	Band, Frame int
 	Width       float64 // mm
 }
 
-// TooNarrow tells where a band has strakes narrower than the plan's rules allow of a
-// strip, half of it as usual: common practice, no source. Where a strake ends in a nib
-// counts as its end, and not here.
+// TooNarrow says where a band has strakes narrower than the plan's rules allow for a
+// strip, usually half its width: common practice, no source. A nib counts as the end of
+// a strake, and not here.
 type TooNarrow struct {
 	Band, Frame int // Frame is where most
 	Strake      string
-	Width       float64 // mm, of that strake there
+	Width       float64 // mm, of the narrowest strake there
 	Share       float64 // of its strip
-	Strakes     int     // how many are anywhere
+	Strakes     int     // number that are too narrow anywhere
 }
 
-// GapesAllAlong tells that a band gapes at every frame.
+// GapesAllAlong says that a band has a gap at every frame.
 type GapesAllAlong struct {
 	Band  int
 	Least float64 // mm
 	Creep float64 // mm a strip that would close it there
 }
 
-// CreepsApart tells that a band is wider than its strips by no more than they creep
-// apart of themselves, so that no wedge is planned.
+// CreepsApart says that a band is wider than its strips by no more than their natural
+// creep, so that no wedge is planned.
 type CreepsApart struct {
 	Band, Frame int     // where most
 	By, Each    float64 // mm in all, and a strip
 }
 
-// FallsShort tells that whole strips fall short of a band where no wedge may lie, so
-// that some strakes are to be cut wider than a strip.
+// FallsShort says that whole strips fall short of a band where no wedge may lie, so
+// that some strakes have to be cut wider than a strip.
 type FallsShort struct {
 	Band, From, To, At int     // frames; At is where most
-	By                 float64 // mm over what the strips creep apart
+	By                 float64 // mm beyond what creep closes
 	Wider              []string
 }
 
-// LinesCross tells that a band line is drawn above the one over it. It is laid half
-// a strip below that instead.
+// LinesCross says that a band line is drawn above the one over it. It is laid half a
+// strip below that one instead.
 type LinesCross struct {
-	Line   int // the lower as they count
+	Line   int // the lower of the two, by number
 	Frames []int
-	By     float64 // mm that it is laid lower at the most
+	By     float64 // mm that it is laid lower, at most
 }
 
-// TooClose tells that a line is drawn so that a band beside it has less than half a
+// TooClose says that a line is drawn so that a band beside it has less than half a
 // strip, and is laid elsewhere.
 type TooClose struct {
 	Line   int
 	Frames []int
-	By     float64 // mm that it is laid lower at the most; negative for higher
+	By     float64 // mm that it is laid lower, at most; negative for higher
 }
 
-// PartlyPlanked tells that the hull is planked between two of its frames alone.
-type PartlyPlanked struct{ First, Last, End int } // End is the last frame of all
+// PartlyPlanked says that the hull is planked only between two of its frames.
+type PartlyPlanked struct{ First, Last, End int } // End is the last frame of the hull
 
-// GirthsAlone tells that only girths of the hull are known.
+// GirthsAlone says that only girths of the hull are known.
 type GirthsAlone struct{}
 
-// NoTurn tells of which frames, by name, no turn is known: edges count as square
-// there.
+// NoTurn names the frames of which no turn is known: edges count as square there.
 type NoTurn struct{ Frames []string }
 
-// FollowsBatten tells that a line which is to follow the strip follows the thin batten,
-// since the strip's own lie is not told.
+// FollowsBatten says that a line which should follow the strip follows the thin batten,
+// since the strip's own lie could not be found.
 type FollowsBatten struct {
 	Line  int
 	Why   Untold
-	Frame int // that the strip does not come to, for HeldUnreached
+	Frame int // that the strip does not reach, for HeldUnreached
 }
 
-// StripSlides tells that the strip which a line follows comes to no rest near the thin
+// StripSlides says that the strip which a line follows finds no rest near the thin
 // batten's course, and slides to where it bends less.
 type StripSlides struct {
 	Line, At int
-	By       float64 // mm downwards from the batten's course, at the frame where most
+	By       float64 // mm downwards from the batten's course, at the frame where it is greatest
 }
 
 func (RunsOut) note()       {}
@@ -123,8 +122,8 @@ func (StripSlides) note()   {}
 
 func (l *Layer) tell(n Note) { l.Notes = append(l.Notes, n) }
 
-// noteRunouts says where a free line leaves the planked region, first and
-// worst, at either limit.
+// noteRunouts notes where a free line leaves the planked region, first and worst, at
+// either limit.
 func (l *Layer) noteRunouts(line int, out []Runout) {
 	for _, upper := range []bool{true, false} {
 		var at []Runout
@@ -148,7 +147,8 @@ func (l *Layer) noteRunouts(line int, out []Runout) {
 	}
 }
 
-// noteNatural says where a line does not follow its strip, or follows it far.
+// noteNatural notes where a line does not follow its strip, or follows it far from the
+// batten.
 func (l *Layer) noteNatural(line int, b *BandLine) {
 	n := b.natural
 	switch {
@@ -166,15 +166,15 @@ func (l *Layer) noteNatural(line int, b *BandLine) {
 	}
 }
 
-// noteSurplus says that a band was given more strakes than it can hold.
+// noteSurplus notes that a band was given more strakes than it can hold.
 func (l *Layer) noteSurplus(b *Band, h hull.Band) {
 	if h.Strakes > b.Strakes {
 		l.tell(Surplus{Band: b.Number, Given: h.Strakes, Laid: b.Strakes})
 	}
 }
 
-// noteWidths says where strakes need far more than the stock, and where a band
-// gapes all along.
+// noteWidths notes where strakes need far more than the stock, and where a band has a
+// gap all along.
 func (l *Layer) noteWidths() {
 	for _, b := range l.Bands {
 		frame, width, worst := -1, 0.0, l.Rules.MostWidth
@@ -194,7 +194,7 @@ func (l *Layer) noteWidths() {
 	}
 }
 
-// noteNarrow says where strakes of a band are narrower than the rules allow.
+// noteNarrow notes where strakes of a band are narrower than the rules allow.
 func (l *Layer) noteNarrow(b *Band) {
 	n := TooNarrow{Band: b.Number, Share: l.Rules.LeastWidth - 1e-6}
 	least := n.Share
@@ -219,7 +219,7 @@ func (l *Layer) noteNarrow(b *Band) {
 	}
 }
 
-// dropsAt tells whether a strake ends in a neighbour at a frame.
+// dropsAt reports whether a strake ends in a neighbour at a frame.
 func (l *Layer) dropsAt(strake, frame int) bool {
 	for _, d := range l.Drops {
 		if d.At == strake && (d.From == frame || d.To == frame) {
@@ -229,8 +229,8 @@ func (l *Layer) dropsAt(strake, frame int) bool {
 	return false
 }
 
-// noteShort says where a band gapes by no more than its strips creep apart of
-// themselves, or at every frame.
+// noteShort notes where the gap of a band is no more than natural creep closes, or lies
+// at every frame.
 func (l *Layer) noteShort(b *Band) {
 	first, last := l.Surface.Planked()
 	peak, least, creeps := first, b.laid[first].short, 0.0
@@ -250,7 +250,7 @@ func (l *Layer) noteShort(b *Band) {
 	}
 }
 
-// noteShorts says where strips fall short of a band and no wedge may lie.
+// noteShorts notes where strips fall short of a band and no wedge may lie.
 func (l *Layer) noteShorts(b *Band) {
 	for _, run := range b.shorts {
 		if run.widened == nil {

@@ -10,22 +10,22 @@ import (
 )
 
 const (
-	// hollowShare is how much of the least hollow radius planking may take up:
-	// at the whole of it the outer face comes to a point, so a tenth is left to
-	// be lofted through. Our choice.
+	// hollowShare is the share of the least hollow radius that planking may take up: at the
+	// full radius the outer face would come to a point, so a tenth is left to loft through.
+	// Our choice.
 	hollowShare = 0.9
-	// leastMitre is the least cosine of half the turn of a knuckle that full
-	// thickness is carried round, out to three times the thickness. Our choice.
+	// leastMitre is the least cosine of half the turn of a knuckle round which full
+	// thickness is carried, which extends it to three times the thickness. Our choice.
 	leastMitre = 1. / 3
 )
 
-// offset gives the surface that the next layer lies on: this one moved out along
-// its normal by planking t mm thick that is laid from frame from to frame to,
-// and lofted again through its sections at the frames. At a knuckle the two
-// sides are carried on to where they meet. Where the full thickness would fold
-// the surface, it is moved out by less, blended into the full thickness beside
-// it, and the surface keeps a list of those places (folds). Where no thickness
-// at all can be added without a fold it is this surface itself.
+// offset gives the surface that the next layer lies on: this one moved out along its
+// normal by planking t mm thick, laid from frame from to frame to, and lofted again
+// through its sections at the frames. At a knuckle the two sides are extended until
+// they meet. Where the full thickness would fold the surface it is moved out by less,
+// blended into the full thickness beside it, and the surface keeps a list of those
+// places (folds). Where no thickness at all can be added without a fold the result is
+// this surface itself.
 func (s *Surface) offset(t float64, from, to int) *Surface {
 	k := s.newSkin(t, from, to)
 	out := *k.settle()
@@ -52,9 +52,9 @@ func (k *skin) settle() *Surface {
 	return k.s
 }
 
-// planeOf gives the plane in which a frame stands. A stem or stern stands in
-// none unless it is square to the keel: the planking runs into its rabbet, and
-// ends there square to itself.
+// planeOf gives the plane in which a frame stands. A stem or stern curve stands in none
+// unless it is square to the keel: the planking runs into its rabbet, and ends there
+// square to itself.
 func planeOf(f hull.Frame) *hull.Plane {
 	p, ok := f.Plane()
 	if !ok || f.IsEnd() && !strings.EqualFold(f.Name, "transom") && !p.Square() {
@@ -78,9 +78,8 @@ func (s *Surface) moved(u, v, t float64) mgl64.Vec3 {
 	return j.P.Add(n.Mul(t))
 }
 
-// movedToPlane finds, for one v, where the moved surface comes to the plane of
-// frame i, by the secant rule from there; not where the surface has turned its
-// back by then.
+// movedToPlane finds, for one v, where the moved surface meets the plane of frame i, by
+// the secant method from there; it fails where the surface has already turned away.
 func (s *Surface) movedToPlane(i int, v, t float64, plane *hull.Plane) (mgl64.Vec3, bool) {
 	past := func(p mgl64.Vec3) float64 { return p.X() - plane.At(p.Y(), p.Z()) }
 	j := s.At(s.u[i], v)

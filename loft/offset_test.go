@@ -16,8 +16,8 @@ import (
 // whole is the surface over planking t thick, laid from end to end.
 func (s *Surface) whole(t float64) *Surface { return s.offset(t, 0, s.Frames()-1) }
 
-// hollowTrough is a trough of a hollow arc of 2 mm radius, as the spline through
-// its points has it to 1 % at the ends.
+// hollowTrough is a trough with a hollow arc of 2 mm radius, which the spline through
+// its points reproduces to 1 % at the ends.
 func hollowTrough() []hull.Frame {
 	return bodies.Trough(5, 60, func(float64) [][2]float64 {
 		var out [][2]float64
@@ -28,9 +28,9 @@ func hollowTrough() []hull.Frame {
 	})
 }
 
-// TestOffsetThins: a hollow tighter than the planking is thick was refused, and
-// with it all that a plan of two layers is asked. Now the planking is thinned
-// there to nine tenths of the radius, and told where and why.
+// TestOffsetThins: a hollow tighter than the planking is thick used to be refused, and
+// with it every request about a plan of two layers. Now the planking is thinned there
+// to nine tenths of the radius, and where and why is reported.
 func TestOffsetThins(t *testing.T) {
 	s, err := Loft(hollowTrough())
 	require.NoError(t, err)
@@ -51,8 +51,8 @@ func TestOffsetThins(t *testing.T) {
 // tuckedAtStem is hollow to 2 mm at the stem and to 14 mm from the third frame on.
 func tuckedAtStem(x float64) float64 { return min(2+12*x/70, 14) }
 
-// TestOffsetOfTuck: of a bluff hull with a tight tuck at the stem the planking is
-// full everywhere but there, and no strip over 1.8 mm goes.
+// TestOffsetOfTuck: on a bluff hull with a tight tuck at the stem the planking has its
+// full thickness everywhere except there, and no strip over 1.8 mm keeps it.
 func TestOffsetOfTuck(t *testing.T) {
 	s, err := Loft(bodies.Tucked(tuckedAtStem))
 	require.NoError(t, err)
@@ -61,8 +61,8 @@ func TestOffsetOfTuck(t *testing.T) {
 	f := out.folds[0]
 	assert.Equal(t, 0, f.At)
 	assert.Equal(t, HollowFold, f.Why)
-	// The spline through 64 knots, 1.4 mm apart, turns tighter where the arc begins
-	// than the arc does.
+	// The spline through 64 knots, 1.4 mm apart, is tighter than the arc where the arc
+	// begins.
 	assert.InDelta(t, 2, f.Radius, 0.35)
 	assert.LessOrEqual(t, f.Left, 0.9*f.Radius+1e-9)
 	assert.InDelta(t, 0.9*f.Radius, f.Left, 0.05)
@@ -72,10 +72,10 @@ func TestOffsetOfTuck(t *testing.T) {
 	over(t, s, out, 2, f)
 }
 
-// over measures, by a search over the inner surface that knows nothing of how the
-// outer one was made, how far off it lies at the frames: never more than t, and t
-// where there is no fold near. Over 35 mm bays and sections resampled at some 60
-// knots both loft to 0.02 mm.
+// over measures the distance of the outer surface at the frames, by a search over the
+// inner surface independent of how the outer one was made: never more than t, and t
+// where there is no fold near. Over 35 mm bays and sections resampled at some 60 knots
+// both surfaces loft to 0.02 mm.
 func over(tb testing.TB, s, out *Surface, t float64, folds ...Folds) {
 	tb.Helper()
 	for i := range s.u {
@@ -94,8 +94,8 @@ func over(tb testing.TB, s, out *Surface, t float64, folds ...Folds) {
 	}
 }
 
-// away is the distance of a point from the surface, and the girth down frame i of
-// the foot: by Newton's way on the two tangents from the nearest knot.
+// away is the distance of a point from the surface, and the girth of the foot down
+// frame i: by Newton's method in the two tangent directions from the nearest knot.
 func (s *Surface) away(p mgl64.Vec3, i int) (d, down float64) {
 	d = math.Inf(1)
 	for a := max(i-1, 0); a <= min(i+1, len(s.u)-1); a++ {
@@ -115,8 +115,8 @@ func (s *Surface) away(p mgl64.Vec3, i int) (d, down float64) {
 	return d, down
 }
 
-// TestOffsetOfHollowKnuckle: in a right-angled hollow the outer faces meet t from
-// either side: each is shorter by t, none is thinned.
+// TestOffsetOfHollowKnuckle: in a right-angled hollow the outer faces meet at a
+// distance t from either side: each is shorter by t, and neither is thinned.
 func TestOffsetOfHollowKnuckle(t *testing.T) {
 	frames := bodies.Trough(5, 60, func(float64) [][2]float64 {
 		return [][2]float64{{20, 40}, {20, 34}, {20, 28}, {20, 25}, {20, 20}, {25, 20}, {28, 20}, {34, 20}, {40, 20}}
@@ -132,7 +132,7 @@ func TestOffsetOfHollowKnuckle(t *testing.T) {
 }
 
 // TestOffsetOfSlot: where the outer faces of two sides of a slot meet, they are
-// thinned, and told as that.
+// thinned, and reported as such.
 func TestOffsetOfSlot(t *testing.T) {
 	const wide = 3.0
 	frames := bodies.Trough(5, 60, func(float64) [][2]float64 {
@@ -157,10 +157,10 @@ func TestOffsetOfSlot(t *testing.T) {
 	assert.Empty(t, s.whole(1).folds)
 }
 
-// TestAnyLayersOverAnyFrames: over whatever frames a first layer can be laid, a
-// second and a third can too: surfaces keep their side, sections run the same way
-// round as those they lie on, no skin is thicker than its strips, and it is thinner
-// only where it is told.
+// TestAnyLayersOverAnyFrames: over whatever frames a first layer can be laid, a second
+// and a third can too: surfaces keep their orientation, sections run the same way round
+// as those they lie on, no skin is thicker than its strips, and it is thinner only
+// where reported.
 func TestAnyLayersOverAnyFrames(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s, err := Loft(anyFrames(t))
@@ -179,7 +179,7 @@ func TestAnyLayersOverAnyFrames(t *testing.T) {
 	})
 }
 
-// skinHolds looks at the skin between a surface and that over it.
+// skinHolds checks the skin between a surface and the one over it.
 func skinHolds(t *rapid.T, s, out *Surface, thick float64) {
 	for i := range s.u {
 		for v := 0.0; v <= 1; v += 1. / 64 {
@@ -210,8 +210,8 @@ func skinHolds(t *rapid.T, s, out *Surface, thick float64) {
 	}
 }
 
-// TestBlendKeepsUnder: a skin's thickness is nowhere over what its hollows allow,
-// is full well away from them, and changes gently.
+// TestBlendKeepsUnder: a skin's thickness nowhere exceeds what its hollows allow, is
+// full well away from them, and changes gradually.
 func TestBlendKeepsUnder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const thick = 2.0

@@ -13,7 +13,7 @@ import (
 	"github.com/strakewright/strakewright/loft/curve"
 )
 
-// bilged is a table of offsets of three stations alike: 10 m half-breadth, 10 m
+// bilged is a table of offsets of three identical stations: 10 m half-breadth, 10 m
 // deep, with a flat floor and a bilge of radius r, the rabbet in the middle of the
 // floor.
 func bilged(r float64) string {
@@ -30,9 +30,9 @@ func bilged(r float64) string {
 	return b.String()
 }
 
-// TestFlatFloorOfOffsets: the half-breadth on the base line, as high as the rabbet,
-// is where the floor begins; the section keeps its area and its girth to 0.1 %, and
-// the floor lies level to 0.2 mm in 100. Without it the area is up to a seventh off.
+// TestFlatFloorOfOffsets: the half-breadth on the base line, level with the rabbet, is
+// where the floor begins; the section keeps its area and its girth to 0.1 %, and the
+// floor lies level to 0.2 mm in 100. Without it the area is wrong by up to a seventh.
 func TestFlatFloorOfOffsets(t *testing.T) {
 	for _, r := range []float64{1, 3, 6} {
 		h, err := source.ReadOffsets(strings.NewReader(bilged(r)), "bilged.csv")

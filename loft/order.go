@@ -30,9 +30,9 @@ func (l *Layer) LayingOrder(rules hull.Cutting) []int {
 	return out
 }
 
-// outward is the order of n strakes from one on: the first below the line, the
-// first above it, and so on in turn; when one side is done the other goes on. It begins
-// with the strake itself where one is named.
+// outward is the order of n strakes from one on: the first below the line, the first
+// above it, and so on in turn; when one side is finished the other continues. If a
+// strake is named, laying begins with that strake.
 func outward(n int, from LaidFrom) []int {
 	below, above := from.Strake, from.Strake-1
 	out := make([]int, 0, n)
@@ -51,16 +51,16 @@ func outward(n int, from LaidFrom) []int {
 
 // LaidFrom is where the laying of a layer begins, outward.
 type LaidFrom struct {
-	Strake int  // index of the first to be laid: that beneath the line, or the one named
-	Line   int  // the line it lies beside, from 1 down; 0 where no line is what it begins from
+	Strake int  // index of the first to be laid: the one beneath the line, or the one named
+	Line   int  // the line it lies beside, from 1 down; 0 where laying does not begin from a line
 	Named  bool // by the builder; else it is the freest
 }
 
-// LaidFrom gives where laying outward begins: where the builder says, else beside
-// the free line. Of several free lines, and where none is, it is that of the
-// least greatest edge-set; without a line, the strake of the least. What the builder named and
-// is no more is passed over. On a hull known by its girths alone it is the line
-// nearest to the middle, or the strake there.
+// LaidFrom gives where laying outward begins: where the builder says, else beside the
+// free line. Of several free lines, or if there is none, it is the line whose greatest
+// edge-set is least; if there are no lines, the strake for which it is least. A line or
+// strake that the builder named but that no longer exists is ignored. On a hull known
+// by its girths alone it is the line nearest to the middle, or the strake there.
 func (l *Layer) LaidFrom(rules hull.Cutting) LaidFrom {
 	if from, ok := l.startNamed(rules); ok {
 		return from
@@ -84,8 +84,8 @@ func (l *Layer) LaidFrom(rules hull.Cutting) LaidFrom {
 	return LaidFrom{Strake: at}
 }
 
-// CheckStart gives an error on a place where the plan has laying begin that its
-// planking does not have.
+// CheckStart gives an error if the plan has laying begin at a place that its planking
+// does not have.
 func (k *Planking) CheckStart() error {
 	rules := k.Cutting()
 	starts, err := rules.Starts()
@@ -107,8 +107,9 @@ func (k *Planking) CheckStart() error {
 	return nil
 }
 
-// unease is how a line above or in a strake is passed over, for its greatest edge-set; on a hull without
-// a shape, for how far that strake is from the middle one.
+// unease is the figure by which a line above or in a strake is judged: its greatest
+// edge-set or, on a hull of unknown shape, the distance of that strake from the middle
+// one.
 func (l *Layer) unease(edgeSet hull.Curvature, strake int) float64 {
 	if l.Surface.shapeless {
 		return math.Abs(float64(strake) - float64(len(l.Strakes)-1)/2)
@@ -116,7 +117,7 @@ func (l *Layer) unease(edgeSet hull.Curvature, strake int) float64 {
 	return float64(edgeSet)
 }
 
-// edgeSetMost is the greatest edge-set of a line, without its sign.
+// edgeSetMost is the greatest absolute edge-set of a line.
 func edgeSetMost(l *Line) hull.Curvature {
 	worst := hull.Curvature(0)
 	for _, e := range l.EdgeSet {
@@ -125,8 +126,8 @@ func edgeSetMost(l *Line) hull.Curvature {
 	return worst
 }
 
-// startNamed is where the builder has the laying of the layer begin; ok is false where it is not said, or
-// names nothing of the layer.
+// startNamed is where the builder has the laying of the layer begin; ok is false where
+// this is not given, or names nothing in the layer.
 func (l *Layer) startNamed(rules hull.Cutting) (from LaidFrom, ok bool) {
 	starts, err := rules.Starts()
 	if err != nil {

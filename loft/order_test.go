@@ -38,8 +38,8 @@ func TestOutward(t *testing.T) {
 	}
 }
 
-// TestLaidFrom: beside the free line first, else beside the freest; where the
-// builder says before both, if that is there.
+// TestLaidFrom: beside the free line first, else beside the freest; where the builder
+// says takes precedence over both, if it exists.
 func TestLaidFrom(t *testing.T) {
 	p := workload(t, 25) // the first line free, the second drawn
 	l := plankOne(t, p)

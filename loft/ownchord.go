@@ -9,23 +9,25 @@ import (
 	"github.com/strakewright/strakewright/loft/curve"
 )
 
-// ownMatter is how far, mm, the lines along the hull may lie apart over the mean of
-// the chords and over their own before their own are taken. Our choice: four times what
-// it is on exact hulls of 360 mm without such a bow, however their frames are spaced.
+// ownMatter is the distance, mm, between the lines along the hull over the mean of the
+// chords and those over their own, above which their own are used. Our choice: four
+// times the figure on exact hulls of 360 mm without such a bow, however their frames
+// are spaced.
 const ownMatter = 0.1
 
-// faceMatters is the cosine of how far the face at an end may be turned over the one from what
-// it is over the others: 10 degrees, what a hood end's bevel is cut to by eye.
+// faceMatters is the cosine of the greatest allowed angle between the faces at an end
+// over one kind of chord and over the other: 10 degrees, the accuracy to which a hood
+// end's bevel is cut by eye.
 const faceMatters = 0.985
 
-// knotsLookedAt is how many knots down a panel are asked: chords differ smoothly, and
-// most at the limits.
+// knotsLookedAt is the number of knots down a panel that are checked: chords differ
+// smoothly, and most at the limits.
 const knotsLookedAt = 9
 
-// ownMatters tells whether it matters over which chords the lines along the hull
-// run. At a frame the direction of the parabola through a point and its neighbours
-// stands for the line's; a cubic of chord h turned by the angle a at an end moves
-// by 4/27·h·a at the most (the greatest of the Hermite function of the slope).
+// ownMatters reports whether it matters over which chords the lines along the hull run.
+// At a frame the direction of the parabola through a point and its neighbours stands
+// for the line's; a cubic of chord h turned by the angle a at an end moves by at most
+// 4/27·h·a (the maximum of the Hermite function of the slope).
 func ownMatters(grid [][][]mgl64.Vec3) bool {
 	u := curve.LengthParameter(grid, 1)
 	for _, rows := range grid {
@@ -45,10 +47,10 @@ func ownMatters(grid [][][]mgl64.Vec3) bool {
 	return endsMatter(grid[len(grid)-1])
 }
 
-// endsMatter tells whether it matters over which chords they run for the face at a stem or a
+// endsMatter reports whether the choice of chords matters for the face at a stem or a
 // sternpost, whose points are the first or the last of those rows of the lowest panel:
-// beside a round forefoot a hair does. The end of the parabola through three points
-// stands for that of the line.
+// beside a round forefoot a hair's breadth does. The end of the parabola through three
+// points stands for that of the line.
 func endsMatter(rows [][]mgl64.Vec3) bool {
 	u := curve.LengthParameter([][][]mgl64.Vec3{rows}, 1)
 	n := len(rows)
@@ -76,8 +78,8 @@ func parabolaEnd(before, after mgl64.Vec3, a, b float64) mgl64.Vec3 {
 	return before.Mul((2*a + b) / a).Sub(after.Mul(a / b)).Mul(1 / (a + b))
 }
 
-// parabola is the unit direction at the middle one of three points on the parabola
-// through them over steps of a and b; zero where it has none.
+// parabola is the unit direction at the middle of three points on the parabola through
+// them over steps of a and b; zero where it has none.
 func parabola(before, after mgl64.Vec3, a, b float64) mgl64.Vec3 {
 	d := before.Mul(b / a).Add(after.Mul(a / b))
 	if l := d.Len(); l > 0 {
@@ -86,12 +88,13 @@ func parabola(before, after mgl64.Vec3, a, b float64) mgl64.Vec3 {
 	return mgl64.Vec3{}
 }
 
-// loftOwn fits the surface whose line along the hull at every knot of v is the C2
-// cubic over its own chords. At a bluff bow these have another measure at the sheer
-// than at the keel, from canted frames most of all, so that no common one suits
-// both. The line is run through at a speed of its own, which rises and falls
-// between frames without turning back, so that all are at the frames at the same u;
-// they are taken at the stations of every bay, and the bicubic goes through these.
+// loftOwn fits the surface whose line along the hull at every knot of v is the C2 cubic
+// over its own chords. At a bluff bow, above all with canted frames, the chords at the
+// sheer are in a different proportion from those at the keel, so that no common
+// parameter suits both. Each line is run at its own speed, which rises and falls
+// between frames without turning back, so that all lines reach the frames at the same
+// u; they are sampled at the stations of every bay, and the bicubic passes through
+// these samples.
 func (s *Surface) loftOwn(grid [][][]mgl64.Vec3) {
 	s.u, s.parts = curve.LengthParameter(grid, 1), stationsPerBay
 	lines := make([][]*ownLine, len(grid))
@@ -139,15 +142,15 @@ func (s *Surface) finer() []float64 {
 	return append(out, s.u[len(s.u)-1])
 }
 
-// ownLine is the line over its own chords through a point at every frame.
+// ownLine is the line over its own chords through one point of every frame.
 type ownLine struct {
 	points []mgl64.Vec3
 	t      []float64 // mm along the chords
 	cubic  *curve.Cubic
-	slopes *mat.Dense // by t, at the frames
+	slopes *mat.Dense // with respect to t, at the frames
 }
 
-// newOwnLine is that through the points of knot j in the rows of the frames.
+// newOwnLine is the line through the points of knot j in the rows of the frames.
 func newOwnLine(rows [][]mgl64.Vec3, j int) *ownLine {
 	l := &ownLine{t: make([]float64, len(rows))}
 	y := mat.NewDense(len(rows), 3, nil)
@@ -164,8 +167,8 @@ func newOwnLine(rows [][]mgl64.Vec3, j int) *ownLine {
 	return l
 }
 
-// turnOwn turns lines down a panel with knots v at the ends of the surface into its face
-// there, which it gives.
+// turnOwn turns the lines of a panel with knots v at the ends of the surface into its
+// face there, and returns that face.
 func turnOwn(lines []*ownLine, rows [][]mgl64.Vec3, v []float64) []endFace {
 	f := flatRows(rows)
 	fu, fv := mat.NewDense(len(rows), 3*len(v), nil), turned(curve.NewNotAKnot(v).Slopes(turned(f)))
@@ -190,8 +193,8 @@ func turnOwn(lines []*ownLine, rows [][]mgl64.Vec3, v []float64) []endFace {
 	return ends
 }
 
-// parted gives the places of the line at the frames, of those u, and at the parts of the
-// bays.
+// parted gives the points of the line at the frames, at the given u, and at the parts
+// of the bays.
 func (l *ownLine) parted(u []float64, parts int) []mgl64.Vec3 {
 	n := len(u)
 	speed := curve.Rising(u, l.t)
@@ -210,10 +213,11 @@ func (l *ownLine) parted(u []float64, parts int) []mgl64.Vec3 {
 	return append(out, l.points[n-1])
 }
 
-// ahead gives the way on at a station, for a v: along the normals of the frames'
-// planes, each the more the nearer it is, and from or to an end curve that stands in
-// none, along the chord. On a hull of square frames it is the way along the keel; past
-// a canted frame the hull may run athwart, and at the stem of a bluff bow it does.
+// ahead gives the forward direction at a station, for a v: along the normals of the
+// frames' planes, weighted by nearness and, from or to an end curve that stands in no
+// plane, along the chord. On a hull of square frames it is the direction of the keel;
+// past a canted frame the hull may run athwartships, and at the stem of a bluff bow it
+// does.
 func (s *Surface) ahead() func(station int, v float64) mgl64.Vec3 {
 	none := mgl64.Vec3{}
 	normals := make([]mgl64.Vec3, len(s.planes))

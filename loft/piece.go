@@ -4,20 +4,20 @@ package loft
 // laid in several, butted.
 type Piece struct {
 	Strake    int     // its index in Layer.Strakes
-	From, To  float64 // mm along the strake's middle line from its own beginning
-	FromFrame int     // the frame on which it begins, or -1: none comes so near
-	ToFrame   int     // the frame on which it ends, or -1
-	Overhang  float64 // mm to cut it longer, to hold it by, at its far end
+	From, To  float64 // mm along the strake's middle line from its beginning
+	FromFrame int     // the frame on which it begins, or −1 if none is near enough
+	ToFrame   int     // the frame on which it ends, or −1
+	Overhang  float64 // mm of extra length to hold it by, at its far end
 }
 
 // Length is the length to cut, mm, the overhang included.
 func (p Piece) Length() float64 { return p.To - p.From + p.Overhang }
 
-// Pieces cuts the strakes of one side into pieces no longer than a strip, in
-// their order. The last piece of each strake has the overhang. A butt falls on
-// the last frame that the strip comes to; a bay longer than a strip leaves it
-// nothing better than its own end. Lengths in mm; a strip shorter than 1 mm, or
-// an overhang of a strip or more, leaves every strake whole.
+// Pieces cuts the strakes of one side into pieces no longer than a strip, in their
+// order. The last piece of each strake has the overhang. A butt falls on the last frame
+// that the strip reaches or, in a bay longer than a strip, at the strip's own end.
+// Lengths are in mm; if a strip is shorter than 1 mm, or the overhang is as long as a
+// strip, every strake is left whole.
 func (l *Layer) Pieces(strip, overhang float64) []Piece {
 	whole := !(strip >= 1) || overhang >= strip
 	var out []Piece
@@ -49,9 +49,9 @@ func (l *Layer) framesAlong(st *Strake) []float64 {
 	return out
 }
 
-// butt is where a strip laid from a place ends, short of the strake's end: on
-// the last frame that it comes to; where there is none, -1, at so much as holds
-// the overhang too.
+// butt is where a strip laid from a given place ends, short of the strake's end: on the
+// last frame that it reaches or, if there is none (−1), at a length that leaves room
+// for the overhang.
 func butt(at []float64, from, strip, end, held float64) (float64, int) {
 	for i := len(at) - 1; i >= 0; i-- {
 		if at[i] > from+1e-6 && at[i] < end-1e-6 && at[i] <= from+strip+1e-9 {
@@ -64,7 +64,7 @@ func butt(at []float64, from, strip, end, held float64) (float64, int) {
 	return from + held, -1
 }
 
-// frameAt is the frame at that place, or -1.
+// frameAt is the frame at that place, or −1.
 func frameAt(at []float64, place float64) int {
 	for i, s := range at {
 		if s > place-1e-6 && s < place+1e-6 {

@@ -17,7 +17,7 @@ type LaidPiece struct {
 	Piece
 	ID              string // its strake's
 	Number          int    // in the strake, from 1, from the first frame on
-	Of              int    // how many pieces the strake is of
+	Of              int    // number of pieces in the strake
 	Side            hull.Side
 	Mode            hull.Mode // how its strake is made: from a strip, from sheet or from a block
 	Strip           float64   // mm, the width of the strip it is cut from, or would be
@@ -29,45 +29,45 @@ type LaidPiece struct {
 type Butting struct {
 	Pieces    []LaidPiece // of both sides, which are alike, in the order of laying
 	Butts     int         // on one side
-	Breaches  []Breach    // where the rule of butts is not kept; of one side
+	Breaches  []Breach    // where the rule of butts is broken; on one side
 	Pins      int         // to have ready: the most that one strake takes on both sides together
-	Treenails int         // of the whole layer
+	Treenails int         // for the whole layer
 }
 
-// BreachKind says which part of the rule is not kept.
+// BreachKind says which part of the rule is broken.
 type BreachKind string
 
 // The three breaches.
 const (
 	OneFrame BreachKind = "frame" // butts on one frame with too few strakes between
 	TooNear  BreachKind = "near"  // butts of neighbouring strakes too few frames apart
-	NoFrame  BreachKind = "off"   // a butt that falls on no frame, a bay being longer than a strip
+	NoFrame  BreachKind = "off"   // a butt that falls on no frame, because a bay is longer than a strip
 )
 
-// Breach is one place where the rule of butts is not kept.
+// Breach is one place where the rule of butts is broken.
 type Breach struct {
 	Kind          BreachKind
-	Strake, Above int // indices of the strakes; Above is -1 for NoFrame
-	Frame         int // of the butt of Strake; -1 for NoFrame
+	Strake, Above int // indices of the strakes; Above is −1 for NoFrame
+	Frame         int // of the butt of Strake; −1 for NoFrame
 	Has, Wants    int // strakes between, or frames apart
 }
 
-// buttEvenly cuts the strakes into pieces no longer than longest says, mm: for a strake from
-// strips the length of a strip, for another what its wood allows. Butts fall on frames; as far as can be, so
-// many full strakes lie between two on one frame, and neighbouring strakes' are
-// so many frames apart, as the rules want, for which a strake may get up to two
-// pieces more than it must. Where that is not enough the breaches say so. The
-// pieces of a strake are as even as that allows. The last piece of each has the
-// overhang. Where a strip is shorter than 1 mm, or than the overhang, strakes
-// are left whole.
+// buttEvenly cuts the strakes into pieces no longer than longest, mm: for a strake from
+// strips the length of a strip, for another what its wood allows. Butts fall on frames.
+// As far as possible the rules are kept: a number of full strakes between two butts on
+// one frame, and a number of frames between the butts of neighbouring strakes; for this
+// a strake may get up to two pieces more than the minimum. Where that is not enough the
+// breaches say so. The pieces of a strake are as even as that allows. The last piece of
+// each has the overhang. Where a strip is shorter than 1 mm, or than the overhang,
+// strakes are left whole.
 func (l *Layer) buttEvenly(rules hull.Cutting, longest func(st *Strake) float64) *Butting {
-	b, _ := l.butt(context.Background(), rules, longest, evenCost) // fails by its context alone
+	b, _ := l.butt(context.Background(), rules, longest, evenCost) // fails only through its context
 	return b
 }
 
-// butt is buttEvenly, with what a piece of no length costs: below zero where one piece
-// as long as a strip and a short one are liked better than two even ones. It ends with
-// the context, with an error that wraps the context's.
+// butt is buttEvenly with a cost for a piece of no length: if negative, one piece as
+// long as a strip and a short one are preferred to two even ones. It ends with the
+// context, with an error that wraps the context's.
 func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(st *Strake) float64, even float64) (*Butting, error) {
 	s := newButtSearch(l, rules, longest)
 	s.even = even
@@ -102,7 +102,7 @@ func (s *buttSearch) butting(chosen [][]buttAt) *Butting {
 	return out
 }
 
-// buttAt is a butt of a strake: mm from its beginning, and the frame or -1.
+// buttAt is a butt of a strake: mm from its beginning, and the frame or −1.
 type buttAt struct {
 	place float64
 	frame int
@@ -113,8 +113,8 @@ type buttSearch struct {
 	layer *Layer
 	rules hull.Cutting
 	even  float64
-	strip []float64   // mm, of every strake: the longest piece
-	at    [][]float64 // of every strake: where the frames cross it
+	strip []float64   // mm, for every strake: the longest piece
+	at    [][]float64 // for every strake: where the frames cross it
 	end   []float64
 }
 
@@ -131,8 +131,8 @@ func newButtSearch(l *Layer, rules hull.Cutting, longest func(*Strake) float64) 
 	return s
 }
 
-// Costs of a choice of butts. A breach is worth two butts more, not three; a
-// stub or uneven pieces never a butt.
+// Costs of a choice of butts. A breach is worth two extra butts, but not three; a stub
+// or uneven pieces are never worth a butt.
 const (
 	breachCost = 250.0
 	buttCost   = 100.0
@@ -140,16 +140,15 @@ const (
 	stubCost   = 10.0
 )
 
-// choice is the butts of the strakes from the uppermost down to one, newest
-// last.
+// choice is the butts of the strakes from the uppermost down to one, newest last.
 type choice struct {
 	butts  []buttAt
 	before *choice
 	cost   float64
 }
 
-// search goes down strake by strake, and keeps those choices that have cost
-// least so far (a beam search).
+// search works down strake by strake, keeping the choices of least cost so far (a beam
+// search).
 func (s *buttSearch) search(ctx context.Context) ([][]buttAt, error) {
 	frames := s.layer.Surface.Frames()
 	keep := min(max(24*60/frames, 2), 24)
@@ -183,8 +182,8 @@ func (s *buttSearch) search(ctx context.Context) ([][]buttAt, error) {
 	return out, nil
 }
 
-// distinct keeps the first so many choices that differ in what the strakes
-// below them will see.
+// distinct keeps the first few choices that differ in what the strakes below them
+// depend on.
 func (s *buttSearch) distinct(choices []*choice, keep int) []*choice {
 	seen := map[string]bool{}
 	var out []*choice
@@ -213,7 +212,7 @@ type buttChain struct {
 	cost float64
 }
 
-// butts gives them all, from the first frame on.
+// butts gives all of them, from the first frame on.
 func (w *buttChain) butts() []buttAt {
 	if w == nil {
 		return nil
@@ -221,9 +220,8 @@ func (w *buttChain) butts() []buttAt {
 	return append(w.from.butts(), w.last)
 }
 
-// ways gives the cheapest few ways to butt a strake below those chosen: the
-// shortest paths from frame to frame, no step longer than a strip. Nil is the
-// way of no butts.
+// ways gives the cheapest few ways to butt a strake below those chosen: the shortest
+// paths from frame to frame, no step longer than a strip. Nil means no butts.
 func (s *buttSearch) ways(n int, above *choice) []*buttChain {
 	strip, end, over := s.strip[n], s.end[n], s.rules.Overhang
 	if s.uncut(n) || end+over <= strip+1e-9 {
@@ -270,12 +268,12 @@ func (s *buttSearch) ways(n int, above *choice) []*buttChain {
 	return done
 }
 
-// uncut tells whether strips are too short for a strake to be cut into pieces at all.
+// uncut reports whether strips are too short for a strake to be cut into pieces at all.
 func (s *buttSearch) uncut(n int) bool {
 	return !(s.strip[n] >= 1) || s.rules.Overhang >= s.strip[n]
 }
 
-// among puts a chain into its place in the list of the cheapest few.
+// among inserts a chain in the list of the cheapest few.
 func among(ways []*buttChain, w buttChain) []*buttChain {
 	if full(ways, w.cost) {
 		return ways
@@ -291,13 +289,13 @@ func among(ways []*buttChain, w buttChain) []*buttChain {
 // mostWays is how many of the cheapest are kept.
 const mostWays = 6
 
-// full tells whether the list has no place for a chain of that cost.
+// full reports whether the list has no place for a chain of that cost.
 func full(ways []*buttChain, cost float64) bool {
 	return len(ways) == mostWays && cost >= ways[mostWays-1].cost
 }
 
-// farthest butts a strake that has a bay longer than a strip: as far as each
-// strip comes.
+// farthest butts a strake that has a bay longer than a strip: as far as each strip
+// reaches.
 func (s *buttSearch) farthest(n int) *buttChain {
 	var w *buttChain
 	from := 0.0
@@ -334,7 +332,7 @@ func (s *buttSearch) against(n, frame int, above *choice) []Breach {
 	return out
 }
 
-// breaches gives all of a choice.
+// breaches gives all breaches of a choice.
 func (s *buttSearch) breaches(chosen [][]buttAt) []Breach {
 	var out []Breach
 	var above *choice

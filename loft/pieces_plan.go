@@ -14,12 +14,12 @@ import (
 // from blocks, as each strake is made.
 type CuttingPlan struct {
 	*Butting
-	Lots   []Lot        // one a width of strip, the widest first
+	Lots   []Lot        // one for each width of strip, the widest first
 	Sheets *SheetPlan   // of the spiled strakes; nil where there are none
 	Blocks []BlockPiece // of those to be carved
 
-	by     *buttSearch // what chose the butts
-	chosen [][]buttAt  // of every strake
+	by     *buttSearch // the search that chose the butts
+	chosen [][]buttAt  // for every strake
 }
 
 // Lot is the pieces of sprung strakes cut from strips of one width.
@@ -28,24 +28,24 @@ type Lot struct {
 	Species          string
 	Pieces           []int             // indices into Butting.Pieces, in the order of laying
 	Box, Shop        []int             // indices into the plan's box and shop, in the order of Cutting.Used and Bought
-	Assumed          bool              // the shop has no such strip: reckoned with the layer's own length, without a price, and Shop is empty
+	Assumed          bool              // the shop has no such strip: computed with the layer's own length, without a price, and Shop is empty
 	Cutting          *cutstock.Cutting // its pieces are indices into Pieces
 
-	// Butted tells that strakes of the lot are in several pieces. Cutting.Bound is then
-	// proven of these pieces alone, and Least of all others that such strakes may be in,
-	// with no more butts in all, on frames and alike on both sides: no cutting of any
-	// costs less, whether the butts keep the rule or not. Without butts it is
-	// Cutting.Bound; 0 where nothing is proven, which is where a butt lies on no frame
-	// or pieces are left.
+	// Butted reports that strakes of the lot are in several pieces. Cutting.Bound is then
+	// proved only for these pieces, and Least for all others that such strakes may be cut
+	// into, with no more butts in all, on frames and alike on both sides: no cutting of any
+	// of them costs less, whether or not the butts keep the rule. Without butts it is
+	// Cutting.Bound; it is 0 where nothing is proved, which is where a butt lies on no
+	// frame or pieces are left.
 	Butted bool
 	Least  float64
 }
 
-// Proven tells whether nothing could cost less, wherever the strakes are butted.
+// Proven reports whether nothing could cost less, wherever the strakes are butted.
 func (l *Lot) Proven() bool { return l.Cutting.Optimal() && l.Least >= l.Cutting.Cost }
 
-// Waste is the length, mm, of the strips used that is not laid: what is left of them,
-// the kerfs and the overhangs. pieces are all of the layer.
+// Waste is the length, mm, of the strips used that is not laid: offcuts, kerfs and
+// overhangs. pieces are all those of the layer.
 func (l *Lot) Waste(pieces []LaidPiece) float64 {
 	waste := 0.0
 	for _, s := range l.Cutting.Strips {
@@ -59,10 +59,11 @@ func (l *Lot) Waste(pieces []LaidPiece) float64 {
 }
 
 // CutLayers cuts all layers from the plan's strips and sheets at hand and on sale, by
-// the plan's rules and as each strake is made, from the frames outwards: what one takes the next no longer finds. It is the
-// whole answer in one call, and may take a second for a lot of many pieces; it
-// stops, with an error that wraps the context's, when the context ends. It is found
-// once: whoever asks again is given the same, and changes nothing in it.
+// the plan's rules and as each strake is made, from the frames outwards: what one layer
+// uses is gone for the next. It is the whole answer in one call, and may take a second
+// for a lot of many pieces; it stops when the context ends, with an error that wraps
+// the context's. It is found once: later calls return the same value, which must not be
+// changed.
 func (k *Planking) CutLayers(ctx context.Context) ([]*CuttingPlan, error) {
 	k.cutMu.Lock()
 	known := k.cut
@@ -83,7 +84,7 @@ func (k *Planking) CutLayers(ctx context.Context) ([]*CuttingPlan, error) {
 }
 
 func (k *Planking) cutLayers(ctx context.Context) ([]*CuttingPlan, error) {
-	p := k.Plan.Clone() // the counts go down
+	p := k.Plan.Clone() // the counts are reduced
 	var out []*CuttingPlan
 	for i, l := range k.Layers {
 		c, err := l.cutFrom(ctx, p, i)
@@ -95,25 +96,25 @@ func (k *Planking) cutLayers(ctx context.Context) ([]*CuttingPlan, error) {
 	return out, nil
 }
 
-// Butted gives the pieces of a layer (from 0) as CutLayers has them. Where no strake is
-// butted there is but one way, and they are told at once; else the cutting is found, the
-// first time.
+// Butted gives the pieces of a layer (from 0) as in CutLayers. Where no strake is
+// butted there is only one way, and they are given at once; else the cutting is found
+// on the first call.
 func (k *Planking) Butted(layer int) *Butting {
 	b := k.Layers[layer].buttEvenly(k.Cutting(), k.longest(layer))
 	if b.Butts == 0 {
 		return b
 	}
 	cut, err := k.CutLayers(context.Background())
-	if err != nil { // a sheet or a strip is none, which the plan's checks refuse
+	if err != nil { // a sheet or a strip is invalid, which the plan's checks refuse
 		return b
 	}
 	return cut[layer].Butting
 }
 
-// cutFrom cuts a layer and takes what it uses out of the plan's box and shop. Of
-// two ways to butt, into even pieces or into one as long as a strip and a short
-// one, it takes that which keeps the rule better, and then the cheaper; and where it is
-// not proven that no butts elsewhere would save a strip, it looks for some that do.
+// cutFrom cuts a layer and takes what it uses out of the plan's box and shop. Of two
+// ways to butt, into even pieces or into one as long as a strip and a short one, it
+// takes the one that keeps the rule better, and then the cheaper; and where it is not
+// proved that no butts elsewhere would save a strip, it looks for some that do.
 func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingPlan, error) {
 	rules := cuttingOf(p)
 	longest := l.longestFor(p, index)
@@ -129,7 +130,7 @@ func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingP
 			return nil, err
 		}
 		if best.Butts == 0 {
-			break // there is but one way
+			break // there is only one way
 		}
 	}
 	var err error
@@ -144,7 +145,7 @@ func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingP
 	return best, nil
 }
 
-// cheaperOf gives the better of a cutting, or nil, and that at the butts chosen.
+// cheaperOf gives the better of a cutting, or nil, and the cutting at the butts chosen.
 func (s *buttSearch) cheaperOf(ctx context.Context, than *CuttingPlan, chosen [][]buttAt, p *hull.Plan, index int) (*CuttingPlan, error) {
 	c := &CuttingPlan{Butting: s.butting(chosen), by: s, chosen: chosen}
 	stock := p.Layers[index].Stock
@@ -174,7 +175,7 @@ func (c *CuttingPlan) buttedElsewhere(ctx context.Context, p *hull.Plan, index i
 	return c, nil
 }
 
-// buttsProven tells whether no butts elsewhere could save a strip.
+// buttsProven reports whether no butts elsewhere could save a strip.
 func (c *CuttingPlan) buttsProven() bool {
 	return !slices.ContainsFunc(c.Lots, func(l Lot) bool { return l.Butted && l.Least < l.Cutting.Cost })
 }
@@ -201,9 +202,9 @@ func cuttingOf(p *hull.Plan) hull.Cutting {
 	return p.Cutting
 }
 
-// longest gives the length, mm, up to which the pieces of a strake of a layer (from 0)
-// are cut: that of the longest strip on sale of its width, of a spiled one what goes
-// onto a sheet, and of one to be carved no limit.
+// longest gives the greatest length, mm, of the pieces of a strake of a layer (from 0):
+// that of the longest strip on sale of its width; for a spiled strake what fits on a
+// sheet; for a carved one no limit.
 func (k *Planking) longest(layer int) func(st *Strake) float64 {
 	return k.Layers[layer].longestFor(k.Plan, layer)
 }
@@ -257,7 +258,7 @@ func (c *CuttingPlan) merit() []float64 {
 	return []float64{float64(len(c.Breaches)), float64(left), float64(c.Butts), cost, float64(strips)}
 }
 
-// spend takes so many of those strips away.
+// spend takes away the strips used.
 func spend(strips []hull.Strips, which, how []int) {
 	for n, i := range which {
 		if strips[i].Count > 0 {
@@ -280,8 +281,8 @@ func widthsOf(pieces []LaidPiece) []float64 {
 	return out
 }
 
-// fittingStrips gives those of the strips, by index, that a layer of that stock may
-// be laid with at that width.
+// fittingStrips gives the strips, by index, with which a layer of that stock may be
+// laid at that width.
 func fittingStrips(strips []hull.Strips, width float64, stock hull.Stock) map[int]hull.Strips {
 	out := map[int]hull.Strips{}
 	for i, s := range strips {
@@ -292,8 +293,8 @@ func fittingStrips(strips []hull.Strips, width float64, stock hull.Stock) map[in
 	return out
 }
 
-// longestOnSale is the longest strip that there is no end of; where all have
-// one the longest; where there is none, that of the stock.
+// longestOnSale is the longest strip in unlimited supply; if there is none, the longest
+// of all; if none is on sale, that of the stock.
 func longestOnSale(shop map[int]hull.Strips, stock float64) float64 {
 	endless, counted := 0.0, 0.0
 	for _, s := range shop {

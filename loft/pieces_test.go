@@ -14,8 +14,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// side is a layer on an upright flat side: n frames so far apart, 12 strakes of
-// 5 mm.
+// side is a layer on an upright flat side: n frames at a given spacing, 12 strakes of 5
+// mm.
 func side(t testing.TB, n int, bay float64) *Layer {
 	frames := bodies.Trough(n, bay, func(float64) [][2]float64 { return bodies.Flat(60) })
 	k, err := Plank(oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 1000}, 1))
@@ -26,7 +26,7 @@ func side(t testing.TB, n int, bay float64) *Layer {
 
 func strips(length float64) func(*Strake) float64 { return func(*Strake) float64 { return length } }
 
-// rules is the usual way but for what is changed.
+// rules is the usual way with some changes.
 func rules(change func(c *hull.Cutting)) hull.Cutting {
 	c := hull.NewCutting()
 	if change != nil {
@@ -46,8 +46,8 @@ func buttsOf(l *Layer, b *Butting) [][]int {
 	return out
 }
 
-// keepsRule counts, strake against strake, where all are laid everywhere, the
-// pairs of butts that are against the rule.
+// keepsRule counts the pairs of butts that break the rule, strake against strake, where
+// all are laid everywhere.
 func keepsRule(butts [][]int, c hull.Cutting) int {
 	broken := 0
 	for n := range butts {
@@ -76,8 +76,8 @@ func TestButtsKeepTheRule(t *testing.T) {
 	} {
 		for _, strip := range []float64{650, 450, 300} {
 			if strip == 300 && c.Shift > 1 {
-				// Strips of six bays repeat every six frames: with neighbours three
-				// apart every other strake would be butted on the same ones.
+				// Strips of six bays repeat every six frames: with neighbours three apart every second
+				// strake would be butted on the same frames.
 				continue
 			}
 			b := l.buttEvenly(c, strips(strip))
@@ -91,12 +91,12 @@ func TestButtsKeepTheRule(t *testing.T) {
 		}
 	}
 	b := l.buttEvenly(rules(nil), strips(650))
-	assert.Equal(t, 12, b.Butts, "one each: no more than must be")
+	assert.Equal(t, 12, b.Butts, "one each: no more than necessary")
 	assert.Zero(t, l.buttEvenly(rules(nil), strips(1015)).Butts)
 	assert.Equal(t, 12, l.buttEvenly(rules(nil), strips(1014)).Butts, "the overhang does not fit")
 }
 
-// With one frame to butt on, every pair too close is told, and no more.
+// With only one frame to butt on, every pair too close is reported, and nothing else.
 func TestButtsThatCannotKeepTheRule(t *testing.T) {
 	l := side(t, 3, 200)
 	b := l.buttEvenly(rules(nil), strips(250))
@@ -115,7 +115,7 @@ func TestButtsThatCannotKeepTheRule(t *testing.T) {
 	for _, p := range long.Pieces {
 		require.LessOrEqual(t, p.Length(), 150+1e-6)
 	}
-	assert.Zero(t, l.buttEvenly(rules(nil), strips(10)).Butts, "a strip shorter than the overhang is of no use")
+	assert.Zero(t, l.buttEvenly(rules(nil), strips(10)).Butts, "a strip shorter than the overhang is unusable")
 }
 
 func TestPinsAndPegs(t *testing.T) {
@@ -133,7 +133,7 @@ func TestPinsAndPegs(t *testing.T) {
 	assert.Equal(t, "1.01", b.Pieces[0].ID)
 	assert.Equal(t, "1.12", b.Pieces[4].ID, "then the garboard")
 	usual := l.buttEvenly(hull.Cutting{}, strips(300))
-	assert.Equal(t, l.buttEvenly(hull.NewCutting(), strips(300)), usual, "what is not said is as usual")
+	assert.Equal(t, l.buttEvenly(hull.NewCutting(), strips(300)), usual, "what is not given is as usual")
 }
 
 // Whatever the hull, strip and rule, the pieces make up the strakes of both
@@ -234,7 +234,7 @@ func TestCutLayers(t *testing.T) {
 	assert.InDelta(t, 600*float64(len(c[0].Lots[0].Cutting.Strips)), c[0].Lots[0].Cutting.Cost, 1e-9)
 }
 
-// BenchmarkButt is 30 strakes on 25 frames, strips of a third of the length.
+// BenchmarkButt butts 30 strakes on 25 frames, with strips of a third of the length.
 func BenchmarkButt(b *testing.B) {
 	k, err := Plank(workload(b, 25))
 	require.NoError(b, err)
@@ -243,8 +243,8 @@ func BenchmarkButt(b *testing.B) {
 	}
 }
 
-// Two pieces of half a strake go into no strip together: one as long as a strip
-// and a short one, of which several do, come cheaper.
+// Two pieces of half a strake do not fit in one strip: one as long as a strip and a
+// short one, several of which do, are cheaper.
 func TestCutLayersButtsCheaply(t *testing.T) {
 	frames := bodies.Trough(21, 50, func(float64) [][2]float64 { return bodies.Flat(60) })
 	p := oneLayer(frames, hull.Stock{Width: 5, Thickness: 1, Length: 800}, 1)

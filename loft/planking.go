@@ -14,7 +14,7 @@ import (
 // Plank or Replank and never changed afterwards, so it may be read from any
 // goroutine.
 type Planking struct {
-	Plan   *hull.Plan // the plan it was computed from; not to be changed
+	Plan   *hull.Plan // the plan it was computed from; must not be changed
 	Layers []*Layer   // one for each layer of the plan, from the frames outwards
 
 	cutMu sync.Mutex
@@ -27,25 +27,25 @@ type Planking struct {
 // same planking. The error names the layer, band or frame at fault.
 func Plank(p *hull.Plan) (*Planking, error) { return PlankContext(context.Background(), p) }
 
-// PlankContext is Plank; it stops, with an error that wraps the context's, when
-// the context ends.
+// PlankContext is Plank; it stops when the context ends, with an error that wraps the
+// context's.
 func PlankContext(ctx context.Context, p *hull.Plan) (*Planking, error) { return plank(ctx, p, nil) }
 
-// Replank computes the same planking as Plank(p), faster where p shares its
-// hull and thicknesses with the plan that k was computed from: the lofted
-// surfaces are then taken over.
+// Replank computes the same planking as Plank(p), but faster where p shares its hull
+// and thicknesses with the plan that k was computed from: the lofted surfaces are then
+// reused.
 func (k *Planking) Replank(p *hull.Plan) (*Planking, error) {
 	return k.ReplankContext(context.Background(), p)
 }
 
-// ReplankContext is Replank; it stops, with an error that wraps the context's,
-// when the context ends.
+// ReplankContext is Replank; it stops when the context ends, with an error that wraps
+// the context's.
 func (k *Planking) ReplankContext(ctx context.Context, p *hull.Plan) (*Planking, error) {
 	return plank(ctx, p, k)
 }
 
-// plank computes the planking, and goes no further than the surface or the
-// strake it is at when the context ends.
+// plank computes the planking; when the context ends it stops after the surface or
+// strake in hand.
 func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) {
 	surfaces, err := layerSurfaces(ctx, p, old)
 	if err != nil {
@@ -73,7 +73,7 @@ func plank(ctx context.Context, p *hull.Plan, old *Planking) (*Planking, error) 
 	return out, nil
 }
 
-// Layer is that of an index, from 0; the error says that there is none.
+// Layer is the layer of an index, from 0; the error says that there is none.
 func (k *Planking) Layer(i int) (*Layer, error) {
 	if i < 0 || i >= len(k.Layers) {
 		return nil, noLayer(k.Plan, i)
@@ -83,8 +83,8 @@ func (k *Planking) Layer(i int) (*Layer, error) {
 
 const planking = "the planking"
 
-// layerSurfaces lofts the surface under every layer, or takes it from old
-// where the hull and the layers below are the same.
+// layerSurfaces lofts the surface under every layer, or reuses that of old where the
+// hull and the layers below are the same.
 func layerSurfaces(ctx context.Context, p *hull.Plan, old *Planking) ([]*Surface, error) {
 	if len(p.Layers) == 0 {
 		return nil, tongue.Errorf("the plan has no layer of planking: give it at least one")

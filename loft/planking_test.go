@@ -11,7 +11,7 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// TestReplankIsPlank: taking surfaces over changes nothing in the result.
+// TestReplankIsPlank: reusing surfaces changes nothing in the result.
 func TestReplankIsPlank(t *testing.T) {
 	p := workload(t, 25)
 	p.Layers = append(p.Layers, p.Layers[0])
@@ -111,8 +111,8 @@ func TestCompare(t *testing.T) {
 	assert.ErrorContains(t, err, "strips -1 mm wide")
 }
 
-// TestOffsetKeepsKnuckles: round a right-angled corner the outer face is longer
-// by t on either side.
+// TestOffsetKeepsKnuckles: round a right-angled corner the outer face is longer by t on
+// each side.
 func TestOffsetKeepsKnuckles(t *testing.T) {
 	s, err := Loft(bodies.Boxy(7))
 	require.NoError(t, err)
@@ -122,9 +122,9 @@ func TestOffsetKeepsKnuckles(t *testing.T) {
 	assert.InDelta(t, s.Girth(3)+4, o.Girth(3), 0.01)
 }
 
-// TestCompareThickness: round a cylinder of radius R every strip along the axis
-// is flat, and one round a frame would strain by t/2R; the strakes of a cone
-// bend by their own share of it.
+// TestCompareThickness: on a cylinder of radius R every strip along the axis is flat,
+// and one round a frame would be strained by t/2R; the strakes of a cone by their own
+// share of that.
 func TestCompareThickness(t *testing.T) {
 	p := oneLayer(bodies.Revolved(bodies.Spaced(0, 200, 9), 31, func(x float64) float64 { return 40 }), bodies.FiveByTwo, 2)
 	for i := range p.Layers[0].Lines[0].Handles {

@@ -33,7 +33,7 @@ func TestAnyPlanHolds(t *testing.T) {
 	})
 }
 
-// anyPlan draws decisions that the file reader lets through.
+// anyPlan draws decisions that the file reader accepts.
 func anyPlan(t *rapid.T, frames []hull.Frame) *hull.Plan {
 	n := len(frames)
 	l := hull.Layer{
@@ -133,8 +133,8 @@ func finite(t *rapid.T, xs ...float64) {
 	}
 }
 
-// TestAnyFrames: frames of any odd shape are lofted or refused in words, and what
-// takes one layer takes three.
+// TestAnyFrames: frames of any odd shape are lofted or refused in words, and frames
+// that take one layer take three.
 func TestAnyFrames(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := anyPlan(t, anyFrames(t))

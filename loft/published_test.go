@@ -23,14 +23,16 @@ import (
 )
 
 // series60 is the parent hull of block 0.60 of Series 60 (Todd, Series 60: Methodical
-// experiments with models of single-screw merchant ships, David Taylor Model Basin report
-// 1712, 1963; model 4210): the half-breadths of a station as shares of the greatest on
-// their waterline (the second row, as shares of half the beam), at these shares of the draught, and
-// last the area of the section up to the draught as a share of that amidships. Station 0
-// is the forward perpendicular, 20 the after one.
+// experiments with models of single-screw merchant ships, David Taylor Model Basin
+// report 1712, 1963; model 4210): for each station, the half-breadths as fractions of
+// the greatest on their waterline (itself in the second row, as fractions of half the
+// beam), at the given fractions of the draught, and last the area of the section up to
+// the draught as a fraction of that amidships. Station 0 is the forward perpendicular,
+// 20 the after one.
 //
-// It was entered from memory of the report, and is borne out by itself: the areas agree with the
-// half-breadths station by station, and both with the coefficients that are published.
+// It was entered from memory of the report, and is consistent in itself: the areas
+// agree with the half-breadths station by station, and both with the published
+// coefficients.
 const series60 = `
      0     0.075 0.25  0.50  0.75  1.00  1.25  1.50
      0.710 0.866 0.985 1.000 1.000 1.000 1.000 1.000
@@ -75,8 +77,8 @@ func numbers(t testing.TB, text string) (rows [][]float64) {
 	return rows
 }
 
-// series60Hull is that table at 1:100 of a ship of 121.92 m, L/B 7.5 and B/T 2.5, read by the
-// reader of tables of offsets; areas are those of its last column.
+// series60Hull is that table at 1:100 for a ship of 121.92 m, L/B 7.5 and B/T 2.5, read
+// by the reader for tables of offsets; areas are those of its last column.
 func series60Hull(t testing.TB) (text string, h *hull.Hull, areas []float64) {
 	rows := numbers(t, series60)
 	levels, most, stations := rows[0], rows[1], rows[2:]
@@ -98,8 +100,8 @@ func series60Hull(t testing.TB) (text string, h *hull.Hull, areas []float64) {
 	return text, h, areas
 }
 
-// table is half-breadths of stations, m, at heights over the base line: the upper limit is at
-// the greatest, the rabbet in the middle plane at the least.
+// table holds half-breadths of stations, m, at heights over the base line: the upper
+// limit is at the greatest, the rabbet in the middle plane at the least.
 type table struct {
 	xs, heights []float64
 	half        [][]float64 // [station][height]
@@ -133,9 +135,8 @@ func (o *table) text() string {
 	return b.String()
 }
 
-// form is how full a hull is up to its draught: the volume, the greatest section, both, the
-// waterline and the wetted surface as shares of what is about them, the last of length times
-// beam and twice the draught.
+// form is the fullness of a hull up to its draught: the block, midship, prismatic,
+// waterplane and wetted-surface coefficients, the last over L·(B + 2T).
 type form struct{ block, midship, prismatic, waterplane, wetted float64 }
 
 // formOf measures a lofted hull up to a draught over the base line, mm, against its length
@@ -220,9 +221,9 @@ func lofted(t testing.TB, h *hull.Hull) *Surface {
 	return s
 }
 
-// TestSeries60: the block, the midship section, the prismatic and the waterplane of the parent
-// hull come within 0.5 % of what is published, 0.600, 0.977, 0.614 and 0.706, and from the
-// second station to the last but one the areas within 0.006 of that amidships.
+// TestSeries60: the block, the midship section, the prismatic and the waterplane of the
+// parent hull come within 0.5 % of the published 0.600, 0.977, 0.614 and 0.706, and the
+// areas from the second station to the last but one within 0.006 of that amidships.
 func TestSeries60(t *testing.T) {
 	_, h, areas := series60Hull(t)
 	s := lofted(t, h)
@@ -268,12 +269,12 @@ func TestSeries60OnASheet(t *testing.T) {
 	}
 }
 
-// TestHullsOfFormulas: tables of offsets of hulls that are published as formulas keep their published
-// coefficients within 0.5 %: Wigley's (Trans. INA 76, 1934; block 4/9, and the wetted
-// surface over length times beam and twice the draught 0.661, as the International Towing
-// Tank Conference gives it), and I and III of Journée's (Experiments and Calculations on 4
-// Wigley Hull Forms in Head Waves, Delft University of Technology, report 909, 1992;
-// midship 0.9090 and 0.6667, waterplane 0.6933, block 0.5606 and 0.4622).
+// TestHullsOfFormulas: tables of offsets of hulls published as formulas reproduce the
+// published coefficients within 0.5 %: Wigley's (Trans. INA 76, 1934; block 4/9, and
+// the wetted surface over L·(B + 2T) 0.661, as the International Towing Tank Conference
+// gives it), and I and III of Journée's (Experiments and Calculations on 4 Wigley Hull
+// Forms in Head Waves, Delft University of Technology, report 909, 1992; midship 0.9090
+// and 0.6667, waterplane 0.6933, block 0.5606 and 0.4622).
 func TestHullsOfFormulas(t *testing.T) {
 	for name, c := range map[string]struct {
 		a, b float64 // of the formula
@@ -300,7 +301,7 @@ func TestHullsOfFormulas(t *testing.T) {
 	}
 }
 
-// checkForm compares what is published, 0 where it is not.
+// checkForm compares with the published figures, 0 where none is published.
 func checkForm(t *testing.T, name string, want, got form, within float64) {
 	t.Helper()
 	t.Logf("%s: %.4f", name, got)
@@ -313,8 +314,7 @@ func checkForm(t *testing.T, name string, want, got form, within float64) {
 	}
 }
 
-// meshOf takes a hull off one of the meshes that come with Debian's openfoam-examples, in
-// metres.
+// meshOf takes a hull off one of the meshes in Debian's openfoam-examples, in metres.
 func meshOf(t *testing.T, name string, from, to float64, slices int) *Surface {
 	t.Helper()
 	packed, err := os.Open(checks.ExternalFile(t, "/usr/share/doc/openfoam-examples/examples/resources/geometry/"+name+".stl.gz"))
@@ -338,19 +338,19 @@ func meshOf(t *testing.T, name string, from, to float64, slices int) *Surface {
 	return lofted(t, &p.Hull)
 }
 
-// TestWigleysPublishedMesh: sliced at 25 stations, a mesh of Wigley's hull by others keeps the
-// coefficients of the hull.
+// TestWigleysPublishedMesh: sliced at 25 stations, an independent mesh of Wigley's hull
+// reproduces the coefficients of the hull.
 func TestWigleysPublishedMesh(t *testing.T) {
 	s := meshOf(t, "wigley", -499, 499, 24)
 	checkForm(t, "Wigley", form{block: 4. / 9, midship: 2. / 3, prismatic: 2. / 3, waterplane: 2. / 3, wetted: 0.661}, formOf(t, s, 62.5, 1000, 100), 0.005)
 }
 
-// TestDuisburgTestCase: of the mesh of that container ship (el Moctar, Shigunov and Zorn,
-// Duisburg Test Case: Post-Panamax Container Ship for Benchmarking, Ship Technology Research
-// 59, 2012), sliced at 41 stations, volume and block come within 0.5 % of those published:
-// 173467 m³ and 0.661 at 355 m between perpendiculars, 51 m of beam and 14.5 m of draught, of which
-// the mesh is a model at 1:59.407. The bulb ahead of the stem, 0.3 % of the volume, is no part of
-// the frames, and left out.
+// TestDuisburgTestCase: for the mesh of that container ship (el Moctar, Shigunov and
+// Zorn, Duisburg Test Case: Post-Panamax Container Ship for Benchmarking, Ship
+// Technology Research 59, 2012), sliced at 41 stations, volume and block come within
+// 0.5 % of those published: 173467 m³ and 0.661 at 355 m between perpendiculars, 51 m
+// of beam and 14.5 m of draught, of which the mesh is a model at 1:59.407. The bulb
+// ahead of the stem, 0.3 % of the volume, is not part of the frames, and is left out.
 func TestDuisburgTestCase(t *testing.T) {
 	s := meshOf(t, "DTC-scaled", -60, 5960, 40)
 	const scale = 1000 / 59.407 // mm to the metre at full size

@@ -2,31 +2,30 @@ package loft
 
 import "math"
 
-// ray is one of a family of neighbouring geodesics of a surface, square to a curve,
-// and how far they lie apart: j mm a mm of the curve. n mm along it j″ + K·j = 0
-// with K the Gaussian curvature (Jacobi's equation; do Carmo, Differential Geometry
-// of Curves and Surfaces, 5-5, and 4-6 for geodesic coordinates of metric dn² +
-// j²·dt²). The curve that lies n mm off the first has the geodesic curvature κ =
-// −j′/j, positive where it bends the way the geodesics go, since a curve bent so
-// has shorter ones on that side (Struik, Lectures on Classical Differential
-// Geometry, 4-3). So dκ/dn = K + κ², which is dκ/dn = −K − κ² for a κ counted
-// positive the other way.
+// ray is one of a family of neighbouring geodesics of a surface, square to a curve, and
+// their spacing: j mm for each mm of the curve. n mm along it j″ + K·j = 0, with K the
+// Gaussian curvature (Jacobi's equation; do Carmo, Differential Geometry of Curves and
+// Surfaces, 5-5, and 4-6 for geodesic coordinates of metric dn² + j²·dt²). The curve
+// that lies n mm off the first has the geodesic curvature κ = −j′/j, positive where it
+// bends in the direction of the geodesics, since parallel curves on that side are
+// shorter (Struik, Lectures on Classical Differential Geometry, 4-3). So dκ/dn = K +
+// κ², which is dκ/dn = −K − κ² if κ is counted positive the other way.
 type ray struct {
 	s        *Surface
 	samples  []sample
 	end      traceEnd
-	from     float64 // n where it sets out
+	from     float64 // n where it starts
 	n        float64 // to which j and slope are known
 	i        int     // the sample at or before it
 	j, slope float64 // j and j′ there
-	folded   bool    // j has come to nought: neighbours meet
+	folded   bool    // j has reached zero: neighbours meet
 }
 
-// bend is κ where the ray has been followed to, 1/mm.
+// bend is κ at the point to which the ray has been followed, 1/mm.
 func (r *ray) bend() float64 { return -r.slope / r.j }
 
-// at follows the ray to n, which never falls from call to call, and gives its place
-// and velocity; ok is false where it does not come so far.
+// at follows the ray to n, which must not fall from call to call, and gives its place
+// and velocity; ok is false where it does not reach that far.
 func (r *ray) at(n float64) (p sample, ok bool) {
 	last := len(r.samples) - 1
 	if n < r.from-1e-9 || n-r.from > r.samples[last].s+1e-9 || r.folded {
@@ -54,14 +53,13 @@ func (r *ray) at(n float64) (p sample, ok bool) {
 	return r.place(n), true
 }
 
-// place is the place n mm off the line, between the sample that was come to and
-// the next.
+// place is the place n mm off the line, between the sample reached and the next.
 func (r *ray) place(n float64) sample {
 	a, b := r.samples[r.i], r.samples[r.i+1]
 	return between(a, b, min(max((n-r.from-a.s)/(b.s-a.s), 0), 1))
 }
 
-// stepTo takes j on by a step of the classical Runge-Kutta rule.
+// stepTo advances j by a step of the classical Runge-Kutta method.
 func (r *ray) stepTo(n float64) {
 	h := n - r.n
 	k0, k1, k2 := r.gauss(r.n), r.gauss(r.n+h/2), r.gauss(n)
@@ -75,8 +73,7 @@ func (r *ray) stepTo(n float64) {
 	r.n = n
 }
 
-// gauss is the Gaussian curvature n mm off the line, of the panel that the ray is
-// in.
+// gauss is the Gaussian curvature n mm off the line, on the panel that the ray is in.
 func (r *ray) gauss(n float64) float64 {
 	p := r.place(n)
 	middle := (r.samples[r.i].v + r.samples[r.i+1].v) / 2
@@ -85,10 +82,10 @@ func (r *ray) gauss(n float64) float64 {
 	return k
 }
 
-// overKnuckle takes j′ over a knuckle line. All the curvature of the surface's
-// edge lies in it: κ₁ + κ₂ a mm of it, its geodesic curvatures towards either panel
-// (the theorem of Gauss and Bonnet for a strip about the edge; do Carmo, 4-5). Of
-// it j/sin α mm lie between two neighbours that meet it at an angle α.
+// overKnuckle carries j′ across a knuckle line. All the curvature of the surface's edge
+// is concentrated in the line: κ₁ + κ₂ for each mm of it, its geodesic curvatures
+// towards either panel (Gauss-Bonnet theorem for a strip about the edge; do Carmo,
+// 4-5). Two neighbours that meet it at an angle α have j/sin α mm of it between them.
 func (r *ray) overKnuckle(a sample) {
 	lower := r.s.panelAt(a.v)
 	if lower == 0 {

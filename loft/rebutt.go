@@ -12,20 +12,19 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
-// rebuttSteps is how many changes of butts rebutt looks at, rebuttRuns how often it
-// begins anew, and rebuttFinds how many choices it gives at the most.
+// rebuttSteps is the number of changes of butts that rebutt tries, rebuttRuns the
+// number of fresh starts, and rebuttFinds the greatest number of choices it returns.
 const (
 	rebuttSteps = 6000
 	rebuttRuns  = 3
 	rebuttFinds = 6
 )
 
-// rebutt moves butts to other frames so that the pieces go into fewer or cheaper
-// strips: no more butts than there are in each strake, no more breaches of the rule,
-// no piece longer than a strip and none that is a stub where none was. It gives the
-// choices that promise most, the best first. It is simulated annealing
-// (Kirkpatrick, Gelatt and Vecchi, Science 220, 1983) with figures by chance that are
-// always the same, since a plan must always be cut alike.
+// rebutt moves butts to other frames so that the pieces fit in fewer or cheaper strips,
+// with no more butts in each strake than there are, no more breaches of the rule, no
+// piece longer than a strip and no new stub. It returns the most promising choices, the
+// best first. It is simulated annealing (Kirkpatrick, Gelatt and Vecchi, Science 220,
+// 1983) with a fixed sequence of random numbers, since a plan must always be cut alike.
 func (s *buttSearch) rebutt(ctx context.Context, chosen [][]buttAt, lots []Lot, p *hull.Plan, stock hull.Stock) ([][][]buttAt, error) {
 	r := rebutting{buttSearch: s, now: slices.Clone(chosen), breaching: len(s.breaches(chosen)), lot: make([]int, len(chosen))}
 	for n, st := range s.layer.Strakes {
@@ -77,8 +76,8 @@ func (s *buttSearch) rebutt(ctx context.Context, chosen [][]buttAt, lots []Lot, 
 	return out, nil
 }
 
-// finds are the choices that promise most, the best first, no two alike in what they
-// are reckoned to cost, which tells the same pieces in other strakes from others.
+// finds are the most promising choices, the best first, no two with the same estimated
+// cost, which rules out the same pieces in other strakes.
 type finds []find
 
 type find struct {
@@ -113,13 +112,13 @@ type rebutting struct {
 	now       [][]buttAt
 	breaching int
 	movable   []int // strakes
-	lot       []int // of each strake, or -1
+	lot       []int // of each strake, or −1
 	of        []*cutstock.Estimator
 	cost      []float64 // of each lot
 	lengths   []float64
 }
 
-// estimate is about what a lot costs now.
+// estimate is the approximate cost of a lot at present.
 func (r *rebutting) estimate(lot int) float64 {
 	r.lengths = r.lengths[:0]
 	for n, butts := range r.now {
@@ -139,8 +138,8 @@ func (r *rebutting) estimate(lot int) float64 {
 	return r.of[lot].Estimate(r.lengths)
 }
 
-// try moves a butt to another frame, or makes two strakes change frames, and leaves
-// it so if that is better or, the rarer the worse and the colder, by chance.
+// try moves a butt to another frame, or makes two strakes exchange frames, and keeps
+// the change if it is better or, more rarely the worse it is and the colder, by chance.
 func (r *rebutting) try(chance *rand.Rand, heat float64) bool {
 	n := r.movable[chance.IntN(len(r.movable))]
 	changed := map[int][]buttAt{n: r.moved(n, chance)}
@@ -187,7 +186,7 @@ func (r *rebutting) onFrames(n int, others []buttAt) []buttAt {
 	return out
 }
 
-// permitted tells whether a strake may be butted so.
+// permitted reports whether a strake may be butted so.
 func (r *rebutting) permitted(n int, butts []buttAt) bool {
 	stub := r.layer.Rules.Stub * r.strip[n]
 	shortest, was := r.shortest(n, butts), r.shortest(n, r.now[n])
@@ -215,8 +214,8 @@ func (r *rebutting) longest(n int, butts []buttAt) float64 {
 	return max(most, r.end[n]-from+r.rules.Overhang)
 }
 
-// prove finds for every lot what no cutting costs less than, wherever on the frames
-// its strakes are butted, alike on both sides and with no more butts in all.
+// prove finds for every lot a lower bound on the cost of any cutting, wherever on the
+// frames its strakes are butted, alike on both sides and with no more butts in all.
 func (s *buttSearch) prove(ctx context.Context, c *CuttingPlan, chosen [][]buttAt, p *hull.Plan, stock hull.Stock) error {
 	for i := range c.Lots {
 		lot := &c.Lots[i]
@@ -239,8 +238,8 @@ func (s *buttSearch) prove(ctx context.Context, c *CuttingPlan, chosen [][]buttA
 	return nil
 }
 
-// wholes are the strakes of a lot as they may be butted, and whether any is; not ok
-// where a butt lies on no frame.
+// wholes are the strakes of a lot with the butts they may have, and whether there are
+// any; not ok where a butt lies on no frame.
 func (s *buttSearch) wholes(width float64, chosen [][]buttAt) (out []cutstock.Whole, butted, ok bool) {
 	spare := 0
 	for n, st := range s.layer.Strakes {
@@ -265,14 +264,14 @@ func (s *buttSearch) wholes(width float64, chosen [][]buttAt) (out []cutstock.Wh
 		spare += w.Most - s.fewest(w)
 		out = append(out, w)
 	}
-	for n := range out { // what one strake has more than it must another may have
+	for n := range out { // butts that one strake has beyond its minimum another may have instead
 		out[n].Most = s.fewest(out[n]) + spare
 	}
 	return out, butted, true
 }
 
-// fewest is the least number of pieces that a whole can be parted into: each as long as
-// the marks allow.
+// fewest is the least number of pieces into which a whole can be divided, each as long
+// as the marks allow.
 func (s *buttSearch) fewest(w cutstock.Whole) int {
 	n, from := 1, 0.0
 	for w.Length-from > w.Longest+1e-9 {

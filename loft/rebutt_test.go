@@ -15,8 +15,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// sideOfBays is a plan of so many strakes of 5 mm, upright and straight, over frames so
-// far apart.
+// sideOfBays is a plan of a number of strakes of 5 mm, upright and straight, over
+// frames at a given spacing.
 func sideOfBays(strakes int, length float64, bays ...float64) *hull.Plan {
 	frames := bodies.Trough(len(bays)+1, 50, func(float64) [][2]float64 { return bodies.Flat(5 * float64(strakes)) })
 	at := 0.0
@@ -33,8 +33,8 @@ func sideOfBays(strakes int, length float64, bays ...float64) *hull.Plan {
 	return p
 }
 
-// everyButting calls with every choice of one butt for each strake that leaves no piece
-// longer than a strip and none that is a stub.
+// everyButting calls a function with every choice of one butt for each strake that
+// leaves no piece longer than a strip and no stub.
 func (s *buttSearch) everyButting(t *testing.T, call func([][]buttAt)) {
 	t.Helper()
 	chosen := make([][]buttAt, len(s.at))
@@ -56,7 +56,8 @@ func (s *buttSearch) everyButting(t *testing.T, call func([][]buttAt)) {
 }
 
 // TestButtsAndCuttingTogether goes through every choice of butts of some small hulls,
-// cuts each, and compares with what is found and with what is called proven.
+// cuts each, and compares the results with what is found and with the bound said to be
+// proved.
 func TestButtsAndCuttingTogether(t *testing.T) {
 	r := rand.New(rand.NewPCG(31, 7))
 	proven, cases := 0, 0
@@ -118,8 +119,8 @@ func TestButtsAndCuttingTogether(t *testing.T) {
 	assert.Greater(t, proven, 2)
 }
 
-// As many butts elsewhere take two strips in place of three, and nothing could take
-// fewer, wherever the butts were.
+// The same number of butts elsewhere takes two strips in place of three, and nothing
+// could take fewer, wherever the butts were.
 func TestButtsElsewhereSaveStrips(t *testing.T) {
 	p := sideOfBays(12, 800, slices.Repeat([]float64{50}, 20)...)
 	k, err := Plank(p)

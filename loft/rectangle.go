@@ -7,16 +7,16 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// leastRectangle gives the longer and the shorter side of the rectangle of
-// least area that holds the points: one of its sides lies on a side of their
-// convex hull (Freeman and Shapira, Comm. ACM 18, 1975). As that side goes
-// round, so do the corners that the others touch, once in all (Toussaint,
-// Solving Geometric Problems with the Rotating Calipers, 1983).
+// leastRectangle gives the longer and the shorter side of the rectangle of least area
+// that encloses the points: one of its sides lies on a side of their convex hull
+// (Freeman and Shapira, Comm. ACM 18, 1975). As that side goes round the hull, so do
+// the corners that the others touch, once in all (Toussaint, Solving Geometric Problems
+// with the Rotating Calipers, 1983).
 func leastRectangle(points []mgl64.Vec2) (length, width float64) {
 	h := convexHull(points)
 	n := len(h)
 	best := math.Inf(1)
-	ahead, across, behind := 0, 0, 0 // the corners touched, counted on from the first
+	ahead, across, behind := 0, 0, 0 // the corners touched, counted from the first
 	for i := range h {
 		side := h[(i+1)%n].Sub(h[i])
 		if side.Len() == 0 {
@@ -36,7 +36,7 @@ func leastRectangle(points []mgl64.Vec2) (length, width float64) {
 	return length, width
 }
 
-// farthest goes on round a convex hull from a corner as long as that leads
+// farthest goes round a convex hull from a corner as long as the next corner lies
 // farther along e.
 func farthest(h []mgl64.Vec2, from int, e mgl64.Vec2) int {
 	n := len(h)
@@ -71,7 +71,7 @@ func convexHull(points []mgl64.Vec2) []mgl64.Vec2 {
 	return append(lower, upper...)
 }
 
-// left is positive where c lies to the left of the way from a to b.
+// left is positive where c lies to the left of the direction from a to b.
 func left(a, b, c mgl64.Vec2) float64 {
 	return (b.X()-a.X())*(c.Y()-a.Y()) - (b.Y()-a.Y())*(c.X()-a.X())
 }

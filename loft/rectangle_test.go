@@ -26,8 +26,8 @@ func leastOfAllSides(points []mgl64.Vec2) float64 {
 	return best
 }
 
-// TestLeastRectangleOfAllSides: the same as of all sides tried one by one, on points at
-// random and on bent strips; to rounding.
+// TestLeastRectangleOfAllSides: the result is that of all sides tried one by one, on
+// random points and on bent strips; to rounding.
 func TestLeastRectangleOfAllSides(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
 	for trial := range 500 {
@@ -46,8 +46,8 @@ func TestLeastRectangleOfAllSides(t *testing.T) {
 	}
 }
 
-// TestLeastRectangleOfARectangle: turned by any angle it is its own, with square
-// corners, where the calipers meet a side each time.
+// TestLeastRectangleOfARectangle: turned by any angle, a rectangle is its own least
+// rectangle; its square corners make the calipers meet a whole side each time.
 func TestLeastRectangleOfARectangle(t *testing.T) {
 	for a := 0.0; a < 7; a += 0.1 {
 		turn := mgl64.Rotate2D(a)

@@ -12,8 +12,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// TestAnyReplankIsPlank: through any run of changes, what is taken over from the
-// planking before is to the last digit what would be found afresh.
+// TestAnyReplankIsPlank: through any sequence of changes, what is reused from the
+// previous planking equals, to the last digit, what would be computed afresh.
 func TestAnyReplankIsPlank(t *testing.T) {
 	hulls := [][]hull.Frame{bodies.Wigley(800, 9, 9), bodies.Boxy(8)}
 	rapid.Check(t, func(t *rapid.T) {
@@ -46,7 +46,7 @@ func TestAnyReplankIsPlank(t *testing.T) {
 	})
 }
 
-// anyChange does to a plan one of the things that a builder does.
+// anyChange makes one of the changes to a plan that a builder makes.
 func anyChange(t *rapid.T, p *hull.Plan) {
 	l := &p.Layers[rapid.IntRange(0, len(p.Layers)-1).Draw(t, "layer")]
 	band := rapid.IntRange(0, len(l.Bands)-1).Draw(t, "band")
@@ -76,8 +76,8 @@ func anyChange(t *rapid.T, p *hull.Plan) {
 	}
 }
 
-// unlike gives where two values of one type differ, empty if nowhere. NaN is like
-// NaN; surfaces, whose girths are among the values, are passed over.
+// unlike gives where two values of one type differ, empty if nowhere. NaN equals NaN;
+// surfaces, whose girths are among the values, are skipped.
 func unlike(a, b reflect.Value, at string) string {
 	switch a.Kind() {
 	case reflect.Float64:

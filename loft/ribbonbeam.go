@@ -12,47 +12,47 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// ribbonBeam is a strip laid on a surface of mid-thickness: a C1 cubic v(u) by its
-// places and slopes at knots, as the finite element of a beam. Its ends are free:
-// what holds there comes out of the minimum.
+// ribbonBeam is a strip laid on a surface of mid-thickness: a C1 cubic v(u) defined by
+// its values and slopes at knots, as the finite element of a beam. Its ends are free:
+// the end conditions follow from the minimum.
 type ribbonBeam struct {
 	s     *Surface
 	panel int // in which all of it lies
 	width float64
 	rigid rigidity
 	u     []float64 // of the knots
-	q     []float64 // how far v and dv/du of each in turn are from the thin strip's
-	held  []bool    // of each knot: v stays
+	q     []float64 // the differences of v and dv/du of each in turn from the thin strip's
+	held  []bool    // for each knot: v is fixed
 	spots []beamSpot
 }
 
-// beamSpot is a place of a beam at which its energy is read.
+// beamSpot is a point of a beam at which its energy is evaluated.
 type beamSpot struct {
 	u, weight float64
 	bay       int
 	girth     float64       // mm, about
 	thin      [3]float64    // v, v′ and v″ of the thin strip
 	lag       float64       // see lagOf
-	felt      []ribbonForms // the surface at every half width down, from least on, as far as it was asked for
+	felt      []ribbonForms // the surface at every half width down, from least on, as far as needed so far
 	least     int
-	shape     [3][4]float64 // v, v′ and v″ for a unit of the four figures of its element
+	shape     [3][4]float64 // v, v′ and v″ for a unit of the four unknowns of its element
 }
 
-// spotsPerElement are Gauss's points: the square of the second derivative of a cubic is
-// of degree two, and they are exact to the fifth.
+// spotsPerElement is the number of Gauss points: the square of the second derivative of
+// a cubic is of degree two, and they are exact to the fifth.
 const spotsPerElement = 3
 
 var gaussX, gaussW = func() (x, w [spotsPerElement]float64) {
 	quad.Legendre{}.FixedLocations(x[:], w[:], -1, 1)
-	slices.Reverse(x[:]) // they come from the last
+	slices.Reverse(x[:]) // they are given from the last
 	slices.Reverse(w[:])
 	return x, w
 }()
 
-// newRibbonBeam is a strip at rest on the thin strip's course, which thin gives at
-// any places: in one panel, with elements between knots, and held at some of these.
-// The thin strip's own course is exact to the end of the hull, and what is sought is
-// the small and smooth way from it.
+// newRibbonBeam is a strip at rest on the thin strip's course, which thin gives at any
+// places: on one panel, with elements between knots, and held at some of these. The
+// thin strip's own course is exact to the end of the hull, and the unknown is the
+// small, smooth deviation from it.
 func (s *Surface) newRibbonBeam(r Ribbon, panel int, knots []float64, held []bool, thin func(places) course) *ribbonBeam {
 	b := &ribbonBeam{s: s, panel: panel, width: r.Width, rigid: r.rigidity(), u: knots, held: held, q: make([]float64, 2*len(knots))}
 	var at []float64
@@ -75,8 +75,8 @@ func (s *Surface) newRibbonBeam(r Ribbon, panel int, knots []float64, held []boo
 	return b
 }
 
-// hermiteShape is how value, slope and second derivative hang on v and slope at the
-// two ends of an element of length h, at a share x of it.
+// hermiteShape gives value, slope and second derivative as functions of v and slope at
+// the two ends of an element of length h, at a fraction x of it.
 func hermiteShape(h, x float64) [3][4]float64 {
 	return [3][4]float64{
 		{1 - x*x*(3-2*x), h * x * (1 - x) * (1 - x), x * x * (3 - 2*x), -h * x * x * (1 - x)},
@@ -96,9 +96,10 @@ func (a *beamSpot) at(q []float64) (d [3]float64) {
 	return d
 }
 
-// rests is how much of a strip's stiffness the frames call on at v, with its first and
-// second derivatives by v, all steady: the whole but within half its width of a limit,
-// and none past that, where it hangs free and runs on straight.
+// rests is the share of a strip's stiffness that the frames engage at v, with its first
+// and second derivatives with respect to v, all continuous: all of it, except within
+// half its width of a limit, and none past the limit, where it hangs free and runs
+// straight on.
 func (b *ribbonBeam) rests(v, girth float64) (y, y1, y2 float64) {
 	pace := 2 * girth / b.width
 	x := pace * v
@@ -114,15 +115,15 @@ func (b *ribbonBeam) rests(v, girth float64) (y, y1, y2 float64) {
 	return x * x * x * (10 + x*(6*x-15)), pace * 30 * x * x * (1 - x) * (1 - x), pace * pace * 60 * x * (1 - x) * (1 - 2*x)
 }
 
-// reading is what a spot has part in: the gradient of twice the energy of a unit of
-// u by v, v′ and v″, its matrix, and what the square of is the matrix of the edge-set
-// alone, as far as it is positive for sure (Gauss and Newton's).
+// reading is the contribution of a spot: the gradient of twice the energy per unit of u
+// with respect to v, v′ and v″, its Hessian, and the vector whose square is the Hessian
+// of the edge-set alone, as far as it is sure to be positive (Gauss-Newton).
 type reading struct {
 	grad, side [3]float64
 	curl       [3][3]float64
 }
 
-// read gives it.
+// read gives that contribution.
 func (b *ribbonBeam) read(a *beamSpot, d [3]float64) reading {
 	f, fv, fvv := b.felt(a, d[0])
 	speed := grownOf(f.speed[:], fv.speed[:], fvv.speed[:], d[1])
@@ -159,7 +160,7 @@ func (b *ribbonBeam) read(a *beamSpot, d [3]float64) reading {
 	return r
 }
 
-// density is twice the energy of a unit of u at a spot.
+// density is twice the energy per unit of u at a spot.
 func (b *ribbonBeam) density(a *beamSpot, d [3]float64) float64 {
 	f, _, _ := b.felt(a, d[0])
 	f.side[0] -= a.lag
@@ -167,19 +168,19 @@ func (b *ribbonBeam) density(a *beamSpot, d [3]float64) float64 {
 	return f.density(rigidity{b.rigid.face * on, b.rigid.edge, b.rigid.twist * on}, d[1], d[2])
 }
 
-// lagOf is by how much the edge-set of the thin strip at a spot, which has none, is
-// out by the mean over the width.
+// lagOf is the error that averaging over the width makes in the edge-set of the thin
+// strip at a spot, which is zero.
 func (b *ribbonBeam) lagOf(a *beamSpot) float64 {
 	f, _, _ := b.felt(a, a.thin[0])
 	return f.sideways(a.thin[1], a.thin[2])
 }
 
-// felt is the surface at a spot as a strip feels it, whose middle lies at v, with its
-// derivatives by v: the mean over about its width. It is the uniform cubic B-spline
-// over v whose control points, half a width apart, are what the surface itself has
-// there: as much of a mean as the plain one over a width, of the same variance, and
-// smooth, while the third derivatives of the surface, a bicubic, leap from cell to
-// cell.
+// felt is the surface at a spot as felt by a strip whose middle lies at v, with its
+// derivatives with respect to v: the average over about its width. It is the uniform
+// cubic B-spline over v whose control points, half a width apart, are the values of the
+// surface itself. It averages as much as the plain mean over a width, having the same
+// variance, and it is smooth, while the third derivatives of the surface, a bicubic,
+// jump from cell to cell.
 func (b *ribbonBeam) felt(a *beamSpot, v float64) (f, fv, fvv ribbonForms) {
 	pitch := b.width / 2 / a.girth
 	first := math.Floor(v / pitch)
@@ -199,8 +200,8 @@ func (b *ribbonBeam) felt(a *beamSpot, v float64) (f, fv, fvv ribbonForms) {
 	return f, fv, fvv
 }
 
-// sample is the surface at a spot, so many half widths below the upper limit; beyond
-// a knuckle it stays as it is there.
+// sample is the surface at a spot, a number of half widths below the upper limit;
+// beyond a knuckle it stays as it is there.
 func (a *beamSpot) sample(b *ribbonBeam, k int, pitch float64) *ribbonForms {
 	if k < a.least || k >= a.least+len(a.felt) {
 		a.widen(k)
@@ -245,7 +246,7 @@ func (b *ribbonBeam) bent(r Ribbon) Bent {
 	return Bent{Face: of(rigidity{face: whole.face}), Edge: of(rigidity{edge: whole.edge}), Twist: of(rigidity{twist: whole.twist})}
 }
 
-// away is how far the strip lies from the thin one's course at u, with its first and
+// away is the distance of the strip from the thin one's course at u, with its first and
 // second derivatives; at a knot the second is the mean of its two sides.
 func (b *ribbonBeam) away(u float64) (v, v1, v2 float64) {
 	k := min(max(sort.SearchFloat64s(b.u, u)-1, 0), len(b.u)-2)
@@ -263,8 +264,8 @@ func (b *ribbonBeam) away(u float64) (v, v1, v2 float64) {
 	return d[0], d[1], d[2]
 }
 
-// energy is twice that of the whole over the rigidity against edge-set, 1/mm;
-// infinite where it is not to be had.
+// energy is twice that of the whole strip over the rigidity in edge-set, 1/mm; infinite
+// where it cannot be computed.
 func (b *ribbonBeam) energy(q []float64) float64 {
 	sum := 0.0
 	for i := range b.spots {
@@ -278,9 +279,9 @@ func (b *ribbonBeam) energy(q []float64) float64 {
 	return sum
 }
 
-// system gives the gradient of the energy, its matrix, whose band is four wide, and
-// of that the part of edge-set alone, as far as it is positive for sure (Gauss and
-// Newton's). What is held stands as a row of its own.
+// system gives the gradient of the energy, its Hessian, which has a bandwidth of four,
+// and the part of that due to edge-set alone, as far as it is sure to be positive
+// (Gauss-Newton). A fixed unknown has a row of its own.
 func (b *ribbonBeam) system() (grad []float64, m, edge *mat.SymBandDense) {
 	n := len(b.q)
 	grad, m, edge = make([]float64, n), mat.NewSymBandDense(n, 3, nil), mat.NewSymBandDense(n, 3, nil)
@@ -329,11 +330,11 @@ func fix(i int, m *mat.SymBandDense) {
 }
 
 const (
-	settled      = 1e-4     // mm that the last round moves the strip: the next would move it by the square
-	mostNears    = 10       // rounds of Newton's rule from near by
+	settled      = 1e-4     // mm, move of the strip in the last round: the next would be its square
+	mostNears    = 10       // rounds of Newton's method from near by
 	mostSlides   = 80       // rounds from afar
-	hardlyDamped = 0.05     // Levenberg's rule that is nearly Newton's
-	leastRise    = 1. / 128 // of the stiffness, by which it is raised at the least
+	hardlyDamped = 0.05     // Levenberg's method when close to Newton's
+	leastRise    = 1. / 128 // of the stiffness, the least step by which it is raised
 )
 
 // rest is how a strip comes to rest.
@@ -341,14 +342,14 @@ type rest int
 
 const (
 	restless rest = iota // it does not
-	near                 // at the thin strip's course, as its stiffness rises
+	near                 // near the thin strip's course, as its stiffness rises
 	slid                 // it slides away from there to where its energy is less
 )
 
-// settle lets the strip come to rest from the thin strip's course, by Newton's rule,
-// while its stiffness about the face and against twist rises from nought by as much
-// at a time as the rule bears. Where there comes to be no bowl of energy any more
-// before it has all of it, the strip slides down to the next.
+// settle lets the strip come to rest from the thin strip's course, by Newton's method,
+// while its stiffness about the face and in twist is raised from zero in the largest
+// steps that converge. If the energy loses its minimum before the full stiffness is
+// reached, the strip slides down to the next.
 func (b *ribbonBeam) settle() rest {
 	whole := b.rigid
 	if whole.face == 0 {
@@ -405,8 +406,8 @@ func (b *ribbonBeam) come() bool {
 	return false
 }
 
-// slide lets the energy fall till the strip is near rest, and has it come there: by
-// Levenberg's rule in the measure of what it takes to bend the strip edgewise.
+// slide lowers the energy until the strip is near rest, and then brings it to rest: by
+// Levenberg's method, damped in the metric of edgewise bending.
 func (b *ribbonBeam) slide() rest {
 	best, damp := b.energy(b.q), 1.0
 	trial := make([]float64, len(b.q))
@@ -438,7 +439,7 @@ func (b *ribbonBeam) slide() rest {
 	return restless
 }
 
-// plus is m and so much of another.
+// plus is m plus a multiple of another.
 func plus(m *mat.SymBandDense, x float64, o *mat.SymBandDense) *mat.SymBandDense {
 	n, k := m.SymBand()
 	data := slices.Clone(m.RawSymBand().Data)
@@ -446,8 +447,8 @@ func plus(m *mat.SymBandDense, x float64, o *mat.SymBandDense) *mat.SymBandDense
 	return mat.NewSymBandDense(n, k, data)
 }
 
-// solved is the step from a gradient, by a matrix, which it makes use of; none where the
-// energy is no bowl.
+// solved is the step from a gradient by a matrix, which it overwrites; none where the
+// matrix is not positive definite.
 func solved(m *mat.SymBandDense, grad []float64) ([]float64, bool) {
 	factor, ok := lapack64.Pbtrf(m.RawSymBand())
 	if !ok {
@@ -459,7 +460,7 @@ func solved(m *mat.SymBandDense, grad []float64) ([]float64, bool) {
 	return step, true
 }
 
-// moves is how far a step moves the strip, mm, at the knot where most.
+// moves is the greatest distance, at the knots, by which a step moves the strip, mm.
 func (b *ribbonBeam) moves(step []float64) float64 {
 	most := 0.0
 	for k := range b.u {

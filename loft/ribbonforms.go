@@ -2,8 +2,8 @@ package loft
 
 import "math"
 
-// ribbonForms are what the bending of a course v(u) at a point of a surface comes
-// of, each as a polynomial in v′ by its coefficients:
+// ribbonForms are the terms that give the bending of a course v(u) at a point of a
+// surface, each a polynomial in v′ by its coefficients:
 //
 //	speed:   |c′|²
 //	face:    κn·|c′|²
@@ -17,7 +17,7 @@ type ribbonForms struct {
 	area               float64
 }
 
-// ribbonForms reads them.
+// ribbonForms computes them.
 func (j *Jet) ribbonForms() ribbonForms {
 	normal := j.Pu.Cross(j.Pv)
 	w := max(normal.Len(), 1e-12)
@@ -34,7 +34,7 @@ func (j *Jet) ribbonForms() ribbonForms {
 	}
 }
 
-// addTimes adds other forms, so many times.
+// addTimes adds a multiple of other forms.
 func (f *ribbonForms) addTimes(x float64, o *ribbonForms) {
 	for i := range f.speed {
 		f.speed[i] += x * o.speed[i]
@@ -59,7 +59,7 @@ func atPowers(c []float64, x float64) float64 {
 	return y
 }
 
-// slopeAt is its derivative, and bendAt its second.
+// slopeAt is its derivative, bendAt its second.
 func slopeAt(c []float64, x float64) float64 {
 	y := 0.0
 	for i := len(c) - 1; i >= 1; i-- {
@@ -76,25 +76,25 @@ func bendAt(c []float64, x float64) float64 {
 	return y
 }
 
-// density is twice the energy of a unit of u, over the rigidity against edge-set:
-// (B₁·κn² + C·τg²)·|c′| + B₂·κg²·|c′| =
-// [B₁(κn|c′|²)² + C(τg|c′|²)²]·(|c′|²)^(−3/2) + B₂(κg|c′|³)²·(|c′|²)^(−5/2).
+// density is twice the energy per unit of u, over the rigidity in edge-set: (B₁·κn² +
+// C·τg²)·|c′| + B₂·κg²·|c′| = [B₁(κn|c′|²)² + C(τg|c′|²)²]·(|c′|²)^(−3/2) +
+// B₂(κg|c′|³)²·(|c′|²)^(−5/2).
 func (f *ribbonForms) density(r rigidity, v1, v2 float64) float64 {
 	s := 1 / atPowers(f.speed[:], v1)
 	k, t, a := atPowers(f.face[:], v1), atPowers(f.twist[:], v1), f.sideways(v1, v2)
 	return (r.face*k*k + r.twist*t*t + r.edge*a*a*s) * s * math.Sqrt(s)
 }
 
-// grown is a figure at a point of a course with its gradient by v, v′ and v″, and the
-// matrix of its second derivatives.
+// grown is a value at a point of a course with its gradient with respect to v, v′ and
+// v″, and its Hessian.
 type grown struct {
 	y  float64
 	d  [3]float64
 	dd [3][3]float64
 }
 
-// grownOf is a polynomial in v′ whose coefficients have these first and second
-// derivatives by v.
+// grownOf is a polynomial in v′ whose coefficients have the given first and second
+// derivatives with respect to v.
 func grownOf(c, cv, cvv []float64, v1 float64) grown {
 	mixed := slopeAt(cv, v1)
 	return grown{atPowers(c, v1), [3]float64{atPowers(cv, v1), slopeAt(c, v1), 0},
@@ -114,7 +114,7 @@ func (a *grown) times(b *grown) (out grown) {
 	return out
 }
 
-// oddPower is one raised to −n/2.
+// oddPower is a value raised to −n/2.
 func (a *grown) oddPower(n int) (out grown) {
 	over := 1 / a.y
 	out.y = math.Sqrt(over)
@@ -134,7 +134,7 @@ func (a *grown) oddPower(n int) (out grown) {
 	return out
 }
 
-// plusTimes adds x times another.
+// plusTimes adds x times another value.
 func (a *grown) plusTimes(x float64, b *grown) {
 	a.y += x * b.y
 	for i := range 3 {

@@ -10,14 +10,14 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// tapering is a body of which the ends have a fourth of the greatest girth.
+// tapering is a body whose ends have a quarter of the greatest girth.
 func tapering(bands int) *hull.Plan {
 	return oneLayer(bodies.Revolved(bodies.Spaced(-200, 200, 21), 31, func(x float64) float64 {
 		return 15 + 45*(1-x*x/200/200)
 	}), bodies.FiveByTwo, bands)
 }
 
-// ruled is that body, planked by rules of which some are set.
+// ruled is that body, planked with some of the rules set.
 func ruled(t *testing.T, set func(*hull.Trade)) *Layer {
 	t.Helper()
 	p := tapering(1)
@@ -28,8 +28,8 @@ func ruled(t *testing.T, set func(*hull.Trade)) *Layer {
 	return k.Layers[0]
 }
 
-// laid counts how often a strake crosses a frame and is laid there, and how often
-// its strip fits there as it is.
+// laid counts how often a strake crosses a frame where it is laid, and how often its
+// strip fits there as it is.
 func laid(l *Layer) (crossings, full int) {
 	for _, st := range l.Strakes {
 		for _, c := range st.At {
@@ -44,7 +44,7 @@ func laid(l *Layer) (crossings, full int) {
 	return crossings, full
 }
 
-// TestRulesAreKept sets rules of the plan, one by one: the planking goes by them.
+// TestRulesAreKept sets rules of the plan, one by one: the planking follows them.
 func TestRulesAreKept(t *testing.T) {
 	usual := ruled(t, func(*hull.Trade) {})
 	crossings, full := laid(usual)
@@ -71,8 +71,8 @@ func TestRulesAreKept(t *testing.T) {
 	assert.GreaterOrEqual(t, wedged, len(ruled(t, short).Wedges))
 }
 
-// TestReplankByOtherRules: what a planking has is not taken over where the rules
-// have changed.
+// TestReplankByOtherRules: nothing in a planking is reused where the rules have
+// changed.
 func TestReplankByOtherRules(t *testing.T) {
 	p := tapering(2)
 	k, err := Plank(p)
@@ -91,7 +91,7 @@ func TestReplankByOtherRules(t *testing.T) {
 	assert.NotEqual(t, []int{old, oldFull}, []int{a, af})
 }
 
-// TestBendLimitsOfRules: the ways to bend go by the plan's own strains.
+// TestBendLimitsOfRules: the methods of bending follow the plan's own strains.
 func TestBendLimitsOfRules(t *testing.T) {
 	r := hull.NewTrade()
 	assert.Equal(t, Soaked, BendLimitsOf(r).How(0.012))

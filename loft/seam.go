@@ -1,14 +1,14 @@
 package loft
 
-// SeamRun is a seam from one station to another: a line that parts two strakes
+// SeamRun is a seam from one station to another: a line that separates two strakes
 // there, or a strake from a wedge or from what lies beyond a limit.
 type SeamRun struct {
 	Line     *Line
 	From, To int
 }
 
-// SeamRuns gives all seams of the layer where they are seams: none runs on past a
-// nib in which the strake beside it ended. They go down the hull, then aft.
+// SeamRuns gives all seams of the layer where they are seams: none continues past a nib
+// in which the strake beside it ended. They are ordered down the hull, then aft.
 func (l *Layer) SeamRuns() []SeamRun {
 	bays := l.Surface.Frames() - 1
 	active := map[*Line][]bool{}
@@ -44,15 +44,15 @@ func (l *Layer) SeamRuns() []SeamRun {
 	return out
 }
 
-// EdgePoint is a place of a strake's edge: a line at a station.
+// EdgePoint is a point of a strake's edge: a line at a station.
 type EdgePoint struct {
 	Line    *Line
 	Station int
 }
 
-// Edges gives the edges of strake n along the hull, as many points each, between the
-// frames at which it is laid. Where it is notched for a nib two stand on one frame.
-// Nil where it is laid nowhere.
+// Edges gives the edges of strake n along the hull, with the same number of points
+// each, between the frames at which it is laid. Where it is notched for a nib two
+// points lie on one frame. Nil where it is laid nowhere.
 func (l *Layer) Edges(n int) (upper, lower []EdgePoint) {
 	st := l.Strakes[n]
 	if st.To <= st.From {
@@ -93,5 +93,5 @@ func (l *Layer) edgesIn(n, bay int) [2]*Line {
 	return [2]*Line{st.Upper, st.Lower}
 }
 
-// same tells whether two places are one but for rounding.
+// same reports whether two places coincide apart from rounding.
 func same(v0, v1 float64) bool { return v0-v1 < 1e-9 && v1-v0 < 1e-9 }

@@ -9,12 +9,12 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// Section gives the section square to the keel at x, mm, of the surface moved
-// in along its normal by inset mm (out, where negative): points from the upper
-// to the lower limit, y never below 0, each to 1e-9 mm of that x. At a knuckle
-// the two sides are carried on to where they meet. Near a raked end the section
-// holds what of the surface comes to x. The error says that x lies off the
-// hull, or that the inset leaves nothing there.
+// Section gives the section square to the keel at x, mm, of the surface moved in along
+// its normal by inset mm (out, where negative): points from the upper to the lower
+// limit, y never below 0, each to 1e-9 mm of that x. At a knuckle the two sides are
+// extended until they meet. Near a raked end the section contains only the part of the
+// surface that reaches x. The error says that x lies off the hull, or that the inset
+// leaves nothing there.
 func (s *Surface) Section(x, inset float64) ([]mgl64.Vec3, error) {
 	if s.shapeless {
 		return nil, tongue.Errorf("there is no section: %w", ErrShapeless)
@@ -37,11 +37,11 @@ func (s *Surface) Section(x, inset float64) ([]mgl64.Vec3, error) {
 	return best, nil
 }
 
-// sectionRun is an unbroken part of a section: its points, and those of the unmoved
-// surface that they come from.
+// sectionRun is an unbroken part of a section: its points, and the points of the
+// unmoved surface that they come from.
 type sectionRun struct{ p, base []mgl64.Vec3 }
 
-// sectionRuns gives the parts of the moved surface that come to x.
+// sectionRuns gives the parts of the moved surface that reach x.
 func (s *Surface) sectionRuns(x, inset float64) []*sectionRun {
 	var runs []*sectionRun
 	fresh := true
@@ -83,8 +83,8 @@ func (r *sectionRun) unlooped() *sectionRun {
 	return out
 }
 
-// onwards leaves out what runs back against the unmoved section: points past
-// the centre of a bend tighter than the inset.
+// onwards leaves out what runs backwards against the unmoved section: points past the
+// centre of a bend tighter than the inset.
 func (r *sectionRun) onwards() []mgl64.Vec3 {
 	var out []mgl64.Vec3
 	last := 0
@@ -110,7 +110,7 @@ func sidesCross(a, b, c, d mgl64.Vec3) (mgl64.Vec3, bool) {
 	return a.Add(b.Sub(a).Mul(ca / (ca - cb))), true
 }
 
-// reachOfX is the least and the greatest x of the surface.
+// reachOfX gives the least and the greatest x of the surface.
 func (s *Surface) reachOfX() (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for n := range s.panels {
@@ -122,8 +122,8 @@ func (s *Surface) reachOfX() (lo, hi float64) {
 	return lo, hi
 }
 
-// sectionPoint finds, for one v, where the moved surface comes to x, and the
-// point of the unmoved one that it comes from: the bay in which it passes x, then false
+// sectionPoint finds, for one v, where the moved surface reaches x, and the point of
+// the unmoved one that it comes from: first the bay in which it passes x, then by false
 // position within.
 func (s *Surface) sectionPoint(x, v, inset float64) (p, base mgl64.Vec3, ok bool) {
 	miss := func(u float64) float64 { return s.moved(u, v, -inset).X() - x }
@@ -146,9 +146,9 @@ func (s *Surface) sectionPoint(x, v, inset float64) (p, base mgl64.Vec3, ok bool
 	return p, base, false
 }
 
-// pastEnd is how far past an end frame, in u, the surface is followed: as the
-// normals lean, the moved surface comes to a flat frame's x from outside it. An
-// end curve is the end.
+// pastEnd is how far past an end frame, in u, the surface is followed: since the
+// normals lean, the moved surface reaches a flat frame's x from outside it. An end
+// curve is the end.
 func (s *Surface) pastEnd(frame int, inset float64) float64 {
 	if s.planes[frame] != nil {
 		return 2*math.Abs(inset) + curve.LeastChord
@@ -156,8 +156,8 @@ func (s *Surface) pastEnd(frame int, inset float64) float64 {
 	return curve.LeastChord
 }
 
-// passes finds the zero of f between a and b, where it is fa ≤ 0 and fb ≥ 0, by
-// the Illinois rule (Dowell and Jarratt, BIT 11, 1971), to 1e-10 mm.
+// passes finds the zero of f between a and b, with fa ≤ 0 and fb ≥ 0 there, by the
+// Illinois method (Dowell and Jarratt, BIT 11, 1971), to 1e-10 mm.
 func passes(f func(float64) float64, a, b, fa, fb float64) float64 {
 	const enough = 1e-10
 	side := 0
@@ -191,8 +191,8 @@ func passes(f func(float64) float64, a, b, fa, fb float64) float64 {
 	return a + (b-a)/2
 }
 
-// outside keeps the longest run of points with y ≥ 0, ended on the centre line
-// where the section crosses it.
+// outside keeps the longest run of points with y ≥ 0, ending on the centre line where
+// the section crosses it.
 func outside(p []mgl64.Vec3) []mgl64.Vec3 {
 	var best, run []mgl64.Vec3
 	for i, q := range p {

@@ -105,7 +105,7 @@ func TestSectionOffTheHull(t *testing.T) {
 	assert.ErrorContains(t, err, "smaller inset")
 }
 
-// Near a raked end only what comes to x is given.
+// Near a raked end only the part that reaches x is given.
 func TestSectionAtARakedEnd(t *testing.T) {
 	frames := bodies.Revolved(bodies.Spaced(0, 100, 5), 31, func(float64) float64 { return 30 })
 	frames[0].Name = "stem"

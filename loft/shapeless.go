@@ -8,14 +8,14 @@ import (
 	"github.com/strakewright/strakewright/loft/curve"
 )
 
-// ErrShapeless is wrapped by the error of whatever needs more of a hull than its
-// girths: where a strip lies, the flat shape of a strake, a section, free lines
-// and those of least edge-set.
+// ErrShapeless is wrapped by the error of anything that needs more of a hull than its
+// girths: where a strip lies, the flat shape of a strake, a section, free lines and
+// lines of least edge-set.
 var ErrShapeless = tongue.New("only the girths of this hull are known, and this needs its shape; measure points of its frames, or take their outlines from a drawing")
 
-// loftGirths makes the surface under a layer (from 0) of arcs of the girths. A
-// frame that turns by θ is t·θ longer over planking t thick; a hollow one is
-// shorter, and planking is thinned to its share of the radius that is left.
+// loftGirths makes the surface under a layer (from 0) from arcs of the given girths. A
+// frame that turns by θ is t·θ longer over planking t thick; a hollow one is shorter,
+// and planking is thinned to its share of the remaining radius.
 func loftGirths(p *hull.Plan, layer int) (*Surface, error) {
 	var folds []Folds
 	girths := slices.Clone(p.Hull.Girths)
@@ -45,7 +45,8 @@ func loftGirths(p *hull.Plan, layer int) (*Surface, error) {
 	return s, nil
 }
 
-// laidOver puts a layer (from 0) on the arc of a frame, and tells where it is thinned.
+// laidOver puts a layer (from 0) on the arc of a frame, and reports where it is
+// thinned.
 func laidOver(g *hull.Girth, frame int, p *hull.Plan, layer int) (f Folds, thinned bool) {
 	from, to := stretch(p, layer)
 	if frame < from || frame > to {
@@ -62,7 +63,7 @@ func laidOver(g *hull.Girth, frame int, p *hull.Plan, layer int) (f Folds, thinn
 	return f, left < t-thinnedLeast
 }
 
-// gathered makes one place of those of frames beside each other, in their order.
+// gathered merges the places of adjacent frames into one, in their order.
 func gathered(folds []Folds, p *hull.Plan, layer int) []Folds {
 	if len(folds) == 0 {
 		return nil
@@ -85,7 +86,7 @@ func gathered(folds []Folds, p *hull.Plan, layer int) []Folds {
 	return out
 }
 
-// noteGirths says what does not follow from girths alone.
+// noteGirths notes what cannot be found from girths alone.
 func (l *Layer) noteGirths(h *hull.Hull) {
 	if !h.Shapeless() {
 		return

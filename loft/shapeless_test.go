@@ -12,8 +12,8 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// measured is a plan of girths alone, with a turn of 90 degrees at every frame
-// but the last, of which none is known.
+// measured is a plan of girths alone, with a turn of 90 degrees at every frame except
+// the last, whose turn is not known.
 func measured() *hull.Plan {
 	h := hull.Hull{}
 	var girths []hull.Girth
@@ -28,9 +28,9 @@ func measured() *hull.Plan {
 	return p
 }
 
-// Girths, widths and bevels are those of the strip of paper: a band of girth G
-// shared by n is G/n wide, and a turn θ shared by n faces bevels each edge by
-// θ/(2n) (common practice, no source; exact for arcs).
+// Girths, widths and bevels are those found with a strip of paper: a band of girth G
+// shared by n is G/n wide, and a turn θ shared by n faces bevels each edge by θ/(2n)
+// (common practice, no source; exact for arcs).
 func TestGirthsAlone(t *testing.T) {
 	p := measured()
 	k, err := Plank(p)
@@ -71,9 +71,9 @@ func TestGirthsOfAnOuterLayer(t *testing.T) {
 	}
 }
 
-// A hollow tighter than the planking was refused, and all else with it. Now the
-// planking counts as thinned there to nine tenths of the radius: an arc of 5 mm that
-// turns by half a circle has one of 5/π mm.
+// A hollow tighter than the planking used to be refused, and everything else with it.
+// Now the planking counts as thinned there to nine tenths of the radius: an arc of 5 mm
+// that turns through half a circle has a radius of 5/π mm.
 func TestGirthsTooHollow(t *testing.T) {
 	p := measured()
 	p.Hull.Girths[0].Girth, p.Hull.Girths[0].Turn = 5, hull.Degrees(-180)

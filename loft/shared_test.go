@@ -11,10 +11,9 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// TestReplankingFromTwoGoroutines: an old planking is shared by all that are made
-// from it, so nothing may be written into it. The race detector sees a write; a
-// surface that was made to stand for girths alone, or no longer, shows in what
-// is told of it.
+// TestReplankingFromTwoGoroutines: an old planking is shared by all that are made from
+// it, so nothing may be written into it. The race detector sees a write; a surface
+// wrongly marked as known by girths alone, or no longer so, shows in the results.
 func TestReplankingFromTwoGoroutines(t *testing.T) {
 	shaped := bodies.LongBarge(5, 2, 20)
 	girths := bodies.LongBarge(5, 2, 20)

@@ -16,15 +16,15 @@ import (
 	"github.com/strakewright/strakewright/loft/nest"
 )
 
-// SheetPlan is the sheet wood that the spiled strakes of a layer take, of both
-// sides, and which is cut from which sheet.
+// SheetPlan is the sheet wood that the spiled strakes of a layer need, on both sides,
+// and which piece is cut from which sheet.
 type SheetPlan struct {
 	Thickness float64 // mm
 	Species   string
 	Pieces    []SheetPiece // in the order of laying
 	Box, Shop []int        // indices into the plan's SheetBox and SheetShop, in the order of Nest.Used and Bought
-	Assumed   bool         // no such sheet is on sale: reckoned with the usual size, without a price, and Shop is empty
-	Clear     float64      // mm between two pieces at the least
+	Assumed   bool         // no such sheet is on sale: computed with the usual size, without a price, and Shop is empty
+	Clear     float64      // mm, least distance between two pieces
 	Margin    float64      // mm inside a sheet's edge
 	Nest      *nest.Nest   // its pieces are indices into Pieces
 }
@@ -33,10 +33,10 @@ type SheetPlan struct {
 type SheetPiece struct {
 	Laid         int          // its index in Butting.Pieces
 	Upper, Lower []mgl64.Vec2 // its edges, mm: x along the strake, the chord of its middle line on y = 0, the overhang at its far end
-	Rough        bool         // of the hull only girths are known: a rectangle that holds the strake
+	Rough        bool         // only the hull's girths are known: a rectangle that encloses the strake
 }
 
-// Area is that of a piece, mm².
+// Area is the area of a piece, mm².
 func (p SheetPiece) Area() float64 {
 	f := Flat{Upper: p.Upper, Lower: p.Lower}
 	return shoelace(f.outline())
@@ -54,8 +54,8 @@ func (s *SheetPlan) Outline(p nest.Placed) []mgl64.Vec2 {
 	return out
 }
 
-// StrakesOn names the strakes that a sheet of a layer, from 0, has pieces of, each once:
-// "1.04, 1.05".
+// StrakesOn names the strakes that have pieces on a sheet of a layer (from 0), each
+// once: "1.04, 1.05".
 func (c *CuttingPlan) StrakesOn(sheet int) string {
 	var ids []string
 	for _, p := range c.Sheets.Nest.Sheets[sheet].Pieces {
@@ -69,7 +69,7 @@ func (c *CuttingPlan) StrakesOn(sheet int) string {
 
 // sheetsFrom lays the spiled strakes of a layer on sheets of the plan's box and shop,
 // the grain along them. Nil where there are none. A piece may be turned over, since
-// the faces of a sheet are alike: so one shape serves both sides. The error wraps the
+// both faces of a sheet are alike, so one shape serves both sides. The error wraps the
 // context's.
 func (l *Layer) sheetsFrom(ctx context.Context, p *hull.Plan, index int, b *Butting) (*SheetPlan, error) {
 	stock, rules := p.Layers[index].Stock, cuttingOf(p)
@@ -105,7 +105,7 @@ func (l *Layer) sheetsFrom(ctx context.Context, p *hull.Plan, index int, b *Butt
 }
 
 // flatOnce is the flat shape of a strake, developed once for all its pieces; nil on a
-// hull without a shape.
+// hull of unknown shape.
 func (l *Layer) flatOnce(flats map[int]*Flat, n int) (*Flat, error) {
 	if f, ok := flats[n]; ok {
 		return f, nil
@@ -148,8 +148,8 @@ func (l *Layer) sheetPiece(f *Flat, laid LaidPiece) SheetPiece {
 	return SheetPiece{Upper: part.Upper, Lower: part.Lower}
 }
 
-// rungAt is the rung, with a fraction, at a frame, or where there is none at a share of
-// the length of the middle line.
+// rungAt is the rung, with a fraction, at a frame or, if there is no frame, at a share
+// of the length of the middle line.
 func (f *Flat) rungAt(frame int, share float64) float64 {
 	for _, at := range f.Frames {
 		if at.Frame == frame {
@@ -167,8 +167,8 @@ func (f *Flat) rungAt(frame int, share float64) float64 {
 	return float64(len(f.Upper) - 1)
 }
 
-// stretch is the part of a line of points from one place to another, both counted in
-// points with a fraction.
+// stretch is the part of a line of points from one place to another, both given as an
+// index with a fraction.
 func stretchOf(line []mgl64.Vec2, from, to float64) []mgl64.Vec2 {
 	at := func(place float64) mgl64.Vec2 {
 		k := min(int(place), len(line)-2)
@@ -183,7 +183,7 @@ func stretchOf(line []mgl64.Vec2, from, to float64) []mgl64.Vec2 {
 	return append(out, at(to))
 }
 
-// lengthen goes straight on past the end of a flat shape.
+// lengthen extends a flat shape straight past its end.
 func (f *Flat) lengthen(by float64) {
 	n := len(f.Upper) - 1
 	d := f.middle(n).Sub(f.middle(n - 1)).Normalize().Mul(by)
@@ -199,7 +199,7 @@ func (st *Strake) widestCut() float64 {
 	return most
 }
 
-// sheets finds the sheets of the box and the shop that serve.
+// sheets finds the suitable sheets of the box and the shop.
 func (s *SheetPlan) sheets(p *hull.Plan) (box, shop []nest.Sheet) {
 	pick := func(sheets []hull.Sheet, into *[]int) (out []nest.Sheet) {
 		for i, of := range sheets {
@@ -222,7 +222,7 @@ func nestSheet(s hull.Sheet) nest.Sheet {
 	return nest.Sheet{Length: min(s.Length, nest.Longest), Width: min(s.Width, nest.Longest), Price: s.Price, Count: s.Count}
 }
 
-// spendSheets takes so many of those sheets away.
+// spendSheets takes away the sheets used.
 func spendSheets(sheets []hull.Sheet, which, how []int) {
 	for n, i := range which {
 		if sheets[i].Count > 0 {
@@ -231,14 +231,14 @@ func spendSheets(sheets []hull.Sheet, which, how []int) {
 	}
 }
 
-// nearly is by how much the flat shape of a strake may come out longer or higher than
-// its middle, followed by its edge-set, has it: a ratio.
+// nearly is the greatest excess in length or height of a strake's flat shape over the
+// estimate from its middle line and edge-set: a ratio.
 const nearly = 1.005
 
-// sheetReach is the length, mm along a spiled strake, up to which its pieces go onto
-// the sheets that are on sale: those without end where there are such. The strake's
-// middle is followed as its edge-set has it in the flat; what then is laid is the
-// flat shape itself.
+// sheetReach is the greatest length, mm along a spiled strake, of pieces that fit on
+// the sheets on sale: those in unlimited supply if there are any. For this the strake's
+// middle is followed in the flat by its edge-set; what is laid later is the flat shape
+// itself.
 func (l *Layer) sheetReach(p *hull.Plan, index int, st *Strake) float64 {
 	stock, over := p.Layers[index].Stock, cuttingOf(p).Overhang
 	sheets := sheetsOnSale(p, stock)
@@ -251,7 +251,7 @@ func (l *Layer) sheetReach(p *hull.Plan, index int, st *Strake) float64 {
 		})
 	}
 	s := st.Centre.S[st.From : st.To+1]
-	// reaches tells whether the piece of a length that begins at a station is cut.
+	// reaches reports whether the piece of a length that begins at a station can be cut.
 	reaches := func(a int, length float64) bool {
 		b, there := slices.BinarySearchFunc(s[a+1:], length, func(at, length float64) int { return cmp.Compare(at-s[a], length) })
 		if !there && b > 0 {
@@ -262,8 +262,8 @@ func (l *Layer) sheetReach(p *hull.Plan, index int, st *Strake) float64 {
 	}
 	whole := s[len(s)-1] - s[0]
 	low := math.Inf(1)
-	// One begins at every frame. Most of them are asked once, since they reach as
-	// far as those before: so the work grows as frames times stations.
+	// A piece begins at every frame. Most are checked once, since they reach as far as
+	// those before, so that the work grows as frames times stations.
 	for a := 0; a < len(s)-1; a += stationsPerBay {
 		if reaches(a, min(low, whole)) {
 			continue
@@ -296,9 +296,9 @@ func (st *Strake) flatMiddle() []mgl64.Vec2 {
 	return out
 }
 
-// boxAlong is the length and the height of a strake of that width along a path, its
-// chord lying level. Of a path of very many points it looks at some hundreds, between
-// which no strake bends by what matters.
+// boxAlong is the length and the height of a strake of the given width along a path,
+// its chord level. Of a path of very many points it looks at some hundreds, between
+// which no strake bends enough to matter.
 func boxAlong(path []mgl64.Vec2, width float64) (length, high float64) {
 	d := path[len(path)-1].Sub(path[0])
 	if d.Len() < 1e-9 {
@@ -313,7 +313,7 @@ func boxAlong(path []mgl64.Vec2, width float64) (length, high float64) {
 		x, y := r.Dot(d), d.X()*r.Y()-d.Y()*r.X()
 		lowX, highX, lowY, highY = min(lowX, x), max(highX, x), min(lowY, y), max(highY, y)
 	}
-	// What the ends stand off square to the chord they add to the length.
+	// The amount by which the ends are off square to the chord adds to the length.
 	lean := func(a, b mgl64.Vec2) float64 {
 		e := b.Sub(a)
 		return width / 2 * math.Abs(d.X()*e.Y()-d.Y()*e.X()) / max(e.Len(), 1e-9)
@@ -322,8 +322,8 @@ func boxAlong(path []mgl64.Vec2, width float64) (length, high float64) {
 	return highX - lowX + lean(path[0], path[1]) + lean(path[n-1], path[n]), highY - lowY + width
 }
 
-// sheetsOnSale are those that a layer's pieces are cut to fit: of its stock's kind, and
-// without end if there are such; the usual size where none is on sale.
+// sheetsOnSale are the sheets that a layer's pieces are cut to fit: of its stock's
+// kind, and in unlimited supply if there are any; the usual size if none is on sale.
 func sheetsOnSale(p *hull.Plan, stock hull.Stock) []hull.Sheet {
 	var endless, counted []hull.Sheet
 	for _, s := range p.SheetShop {

@@ -14,7 +14,7 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// inMode is that many strakes made so.
+// inMode is a number of strakes made in one mode.
 func inMode(m hull.Mode, n int) []hull.Mode { return slices.Repeat([]hull.Mode{m}, n) }
 
 // uprightSide is an upright flat side 1000 mm long of 12 strakes of 5 mm, 1 mm thick.
@@ -76,8 +76,8 @@ func TestSpiledStrakesLongerThanTheSheet(t *testing.T) {
 	assert.Empty(t, c.Breaches)
 }
 
-// Strips are bought for sprung strakes alone, and what a layer takes from the sheets
-// at hand the next no longer finds.
+// Strips are bought only for sprung strakes, and what a layer uses of the sheets at
+// hand is gone for the next.
 func TestEachStrakeFromItsOwnWood(t *testing.T) {
 	p := uprightSide()
 	modes := inMode(hull.Sprung, 12)
@@ -105,13 +105,13 @@ func TestEachStrakeFromItsOwnWood(t *testing.T) {
 	assert.Empty(t, c[1].Sheets.Box, "the first layer has taken it")
 	rows, err := Compare(t.Context(), p, 0, inWidths(p, 0, 5))
 	require.NoError(t, err)
-	assert.Equal(t, []int{0, 0}, []int{rows[0].Spiled, rows[0].Blocks}, "the builder's word on single strakes is not for another number of them")
+	assert.Equal(t, []int{0, 0}, []int{rows[0].Spiled, rows[0].Blocks}, "the builder's choices for single strakes do not apply to another number of them")
 	assert.InDelta(t, 24*1000, rows[0].Length, 0.01)
 }
 
-// A strake on a round of radius R that turns by φ is held by a box as broad as the
-// chord of its outer edge, 2(R+t)·sin(φ/2), and as deep as its outer middle is from its
-// inner edges, R+t-R·cos(φ/2).
+// A strake on a cylinder of radius R that turns by φ fits a box as broad as the chord
+// of its outer edge, 2(R+t)·sin(φ/2), and as deep as the distance from its outer middle
+// to its inner edges, R+t-R·cos(φ/2).
 func TestBlockOfARoundBilge(t *testing.T) {
 	const radius, turn, thick = 20.0, 1.2, 3.0
 	frames := bodies.Trough(5, 40, func(float64) [][2]float64 { return bodies.Arc(radius*turn, turn) })
@@ -121,13 +121,13 @@ func TestBlockOfARoundBilge(t *testing.T) {
 	require.Len(t, c.Blocks, 1)
 	b := c.Blocks[0]
 	assert.InDelta(t, 160+hull.NewCutting().Overhang, b.Length, 0.01)
-	// The outline of 25 points strays from the round by some thousandths.
+	// The outline of 25 points departs from the circle by some thousandths.
 	assert.InDelta(t, 2*(radius+thick)*math.Sin(turn/2), b.Breadth, 0.02)
 	assert.InDelta(t, radius+thick-radius*math.Cos(turn/2), b.Depth, 0.02)
 }
 
-// Of girths alone no flat shape is known: the strake is taken as a rectangle, and said
-// to be.
+// With girths alone no flat shape is known: the strake is taken as a rectangle, and
+// marked as such.
 func TestSheetsOfAHullOfGirths(t *testing.T) {
 	var girths []hull.Girth
 	for i := range 5 {
@@ -145,8 +145,8 @@ func TestSheetsOfAHullOfGirths(t *testing.T) {
 	assert.True(t, c.Blocks[0].Rough)
 }
 
-// Whatever the hull and the modes: the pieces on the sheets are those of the spiled
-// strakes of both sides, as large as these are, and within the sheets.
+// Whatever the hull and the modes, the pieces on the sheets are those of the spiled
+// strakes of both sides, of the same size as these, and within the sheets.
 func TestAnySheetPlan(t *testing.T) {
 	t.Parallel()
 	base := workload(t, 9)
@@ -188,13 +188,13 @@ func TestAnySheetPlan(t *testing.T) {
 			}
 			f, err := k.Layers[0].Flat(st.ID)
 			require.NoError(t, err)
-			// The overhang goes on in the last width.
+			// The overhang continues at the last width.
 			last := f.Upper[len(f.Upper)-1].Sub(f.Lower[len(f.Lower)-1]).Len()
 			require.InDelta(t, 2*f.Area, areas[n], 2*p.Cutting.Overhang*last+1e-6*f.Area)
 			require.GreaterOrEqual(t, areas[n], 2*f.Area*(1-1e-9))
 			require.InDelta(t, 2*st.Length, lengths[n], 1e-6)
 		}
-		require.Empty(t, c.Sheets.Nest.Left, "each piece is cut to go onto the sheet")
+		require.Empty(t, c.Sheets.Nest.Left, "each piece is cut to fit on the sheet")
 		for _, s := range c.Sheets.Nest.Sheets {
 			for _, placed := range s.Pieces {
 				for _, q := range c.Sheets.Outline(placed) {

@@ -23,8 +23,8 @@ const (
 	spheroidEquator = 60.0
 )
 
-// spheroidPoint is the place of a latitude and longitude in degrees; the axis
-// runs along x, and longitude down the girth from the top.
+// spheroidPoint is the point at a latitude and longitude in degrees; the axis runs
+// along x, and longitude down the girth from the top.
 func spheroidPoint(lat, lon float64) mgl64.Vec3 {
 	beta := math.Atan(spheroidPolar / spheroidEquator * math.Tan(lat*math.Pi/180))
 	a := lon * math.Pi / 180
@@ -35,11 +35,11 @@ func spheroidPoint(lat, lon float64) mgl64.Vec3 {
 	}
 }
 
-// BenchmarkAgainstGeodSolve traces free lines on a spheroid and has GeodSolve
-// (Karney, Algorithms for geodesics, J. Geodesy 87, 2013) give the same points,
-// all in one run of it that takes its start along, in turn on one machine. ours-points/s and
-// theirs-points/s are points of the lines a second, miss-mm is the furthest that
-// one of ours lies from its place there.
+// BenchmarkAgainstGeodSolve traces free lines on a spheroid and has GeodSolve (Karney,
+// Algorithms for geodesics, J. Geodesy 87, 2013) compute the same points, in turn on
+// one machine; each run of GeodSolve includes its start. ours-points/s and
+// theirs-points/s are points of the lines per second, miss-mm is the greatest distance
+// of one of ours from its place there.
 func BenchmarkAgainstGeodSolve(b *testing.B) {
 	program := checks.External(b, "GeodSolve")
 	radius := func(x float64) float64 { return spheroidEquator * math.Sqrt(1-x*x/spheroidPolar/spheroidPolar) }

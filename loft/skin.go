@@ -11,19 +11,19 @@ import (
 )
 
 const (
-	// thinningSlope is how fast a thinned skin comes back to its full thickness,
-	// mm a mm along the girth: a quarter, common practice for fairing, no source.
+	// thinningSlope is the rate at which a thinned skin returns to its full thickness, mm
+	// for each mm along the girth: a quarter, common practice for fairing, no source.
 	thinningSlope = 0.25
-	// mostRounds is how often a skin is thinned where it still folds before it
-	// is given up.
+	// mostRounds is how many times a skin that still folds is thinned before the attempt is
+	// abandoned.
 	mostRounds = 24
-	// leastShare is the least distance of two points of the outer face as a
-	// share of that of the same points on the inner one.
+	// leastShare is the least distance between two points of the outer face as a share of
+	// that between the same points on the inner one.
 	leastShare = 0.02
 )
 
-// skin is how thick the planking on a surface comes out: at every frame, and
-// there at every knot of the panels from the upper limit to the lower.
+// skin is the resulting thickness of the planking on a surface: at every frame, at
+// every knot of the panels from the upper limit to the lower.
 type skin struct {
 	s        *Surface
 	t        float64 // mm, of the strips
@@ -37,17 +37,17 @@ type node struct {
 	p        mgl64.Vec3
 	v, down  float64
 	knuckle  bool
-	cap      float64 // mm, the most the skin may be here
-	out      float64 // mm, what it is, blended with that beside it
+	cap      float64 // mm, the greatest thickness allowed here
+	out      float64 // mm, the actual thickness, blended with that beside it
 	why      FoldCause
 	radius   float64    // mm, of the hollow; 0 where there is none
 	to       mgl64.Vec3 // the point on the outer face
 	trimmed  bool       // it lies past the mitre of a hollow knuckle, and is left out
-	unplaced bool       // the outer face does not come to the frame here
+	unplaced bool       // the outer face does not reach the frame here
 }
 
-// newSkin looks at the surface for hollows and knuckles that planking t thick is
-// too much for.
+// newSkin searches the surface for hollows and knuckles that are too tight for planking
+// t thick.
 func (s *Surface) newSkin(t float64, from, to int) *skin {
 	k := &skin{s: s, t: t, from: from, to: to, nodes: make([][]node, s.Frames())}
 	for i := range k.nodes {
@@ -72,7 +72,7 @@ func (k *skin) nodesAt(i int) []node {
 			}
 			if n > 0 && m == 0 {
 				above := s.at(n-1, s.u[i], v)
-				out[len(out)-1].v = v // to the last bit that of the break, by which moved knows it
+				out[len(out)-1].v = v // identical to the v of the break, by which moved recognises it
 				out[len(out)-1].turn(&above, &j, k.t)
 				out[len(out)-1].take(&a)
 				continue // the point was made by the panel above
@@ -97,7 +97,7 @@ func (a *node) heed(j *Jet, t float64) {
 	}
 }
 
-// take makes one node of the two that panels have on their knuckle line.
+// take merges the two nodes that panels have on their knuckle line.
 func (a *node) take(b *node) {
 	if b.radius > 0 && (a.radius == 0 || b.radius < a.radius) {
 		a.radius = b.radius
@@ -107,7 +107,7 @@ func (a *node) take(b *node) {
 	}
 }
 
-// turn keeps the skin round a knuckle from running out to a needle.
+// turn keeps the skin round a knuckle from running out to a needle point.
 func (a *node) turn(above, below *Jet, t float64) {
 	a.knuckle = true
 	cosine := above.Normal().Dot(below.Normal())
@@ -117,10 +117,10 @@ func (a *node) turn(above, below *Jet, t float64) {
 	}
 }
 
-// blend gives every node its thickness: the most that is nowhere over the caps,
-// changes no faster than thinningSlope and has no corner. Over the length it is
-// held to the slope from frame to frame; down the girth what is left is eroded
-// over a window and then averaged over the same window, which keeps it under.
+// blend gives every node its thickness: the greatest that nowhere exceeds the caps,
+// changes no faster than thinningSlope and has no corner. Along the length it is
+// limited to that slope from frame to frame; down the girth the result is eroded over a
+// window and then averaged over the same window, which keeps it below the caps.
 func (k *skin) blend() {
 	count := len(k.nodes[0])
 	under := make([][]float64, len(k.nodes))
@@ -195,8 +195,8 @@ type spot struct {
 	why         FoldCause
 }
 
-// sections places the outer face at every frame, and tells where it cannot be or
-// where it folds.
+// sections places the outer face at every frame, and reports where it is impossible or
+// folds.
 func (k *skin) sections() (frames []hull.Frame, bad []spot) {
 	for i := range k.nodes {
 		k.place(i)
@@ -206,7 +206,7 @@ func (k *skin) sections() (frames []hull.Frame, bad []spot) {
 	return frames, bad
 }
 
-// place moves the nodes of a frame out to its plane; of an end curve, out.
+// place moves the nodes of a frame out to its plane; those of an end curve simply out.
 func (k *skin) place(i int) {
 	s, plane := k.s, k.s.planes[i]
 	for j := range k.nodes[i] {
@@ -230,8 +230,8 @@ func (k *skin) place(i int) {
 	k.trim(i)
 }
 
-// trim leaves out the nodes beside a hollow knuckle that lie past its mitre: the
-// outer faces of the two sides meet before they come there.
+// trim leaves out the nodes beside a hollow knuckle that lie past its mitre, since the
+// outer faces of the two sides meet before reaching them.
 func (k *skin) trim(i int) {
 	nodes := k.nodes[i]
 	for j := range nodes {
@@ -246,22 +246,22 @@ func (k *skin) trim(i int) {
 	}
 }
 
-// forward tells whether two nodes lie the same way round on the outer face as on
-// the inner one, and apart.
+// forward reports whether two nodes lie the same way round on the outer face as on the
+// inner one, and apart.
 func forward(a, b *node) bool {
 	in, out := b.p.Sub(a.p), b.to.Sub(a.to)
 	return out.Dot(in) > leastShare*in.Dot(in) && out.Len() > curve.LeastChord
 }
 
-// apart tells whether two neighbours come to lie much further apart on the outer
-// face than planking that bends as far as it can takes them: the face then comes
-// to the frame from somewhere else.
+// apart reports whether two neighbours lie much farther apart on the outer face than
+// planking bent to its limit would take them: the face then reaches the frame from
+// somewhere else.
 func apart(a, b *node) bool {
 	return b.to.Sub(a.to).Len() > 4*(b.p.Sub(a.p).Len()+max(a.out, b.out))
 }
 
-// turnedBack gives the nodes of a frame at which the outer face is not to be had,
-// runs backwards or crosses itself.
+// turnedBack gives the nodes of a frame at which the outer face cannot be found, runs
+// backwards or crosses itself.
 func (k *skin) turnedBack(i int) (bad []spot) {
 	nodes := k.nodes[i]
 	last := -1
@@ -291,9 +291,9 @@ func (k *skin) turnedBack(i int) (bad []spot) {
 	return k.selfCrossed(i, kept)
 }
 
-// selfCrossed gives the nodes at the ends of two stretches of a frame's outer face
-// that cross, as seen along the keel, where those of the inner face do not. Of an
-// end curve, which lies along the keel, it gives none.
+// selfCrossed gives the nodes at the ends of two stretches of a frame's outer face that
+// cross, seen along the keel, where those of the inner face do not. For an end curve,
+// which lies along the keel, it gives none.
 func (k *skin) selfCrossed(i int, kept []int) (bad []spot) {
 	if k.s.planes[i] == nil || !k.lays(i) {
 		return nil
@@ -312,7 +312,7 @@ func (k *skin) selfCrossed(i int, kept []int) (bad []spot) {
 	return bad
 }
 
-// crosses tells whether the stretches ab and cd cross as seen along the keel.
+// crosses reports whether the stretches ab and cd cross, seen along the keel.
 func crosses(a, b, c, d mgl64.Vec3) bool {
 	side := func(p, q, r mgl64.Vec3) float64 {
 		return (q.Y()-p.Y())*(r.Z()-p.Z()) - (q.Z()-p.Z())*(r.Y()-p.Y())
@@ -336,7 +336,7 @@ func (k *skin) section(i int) hull.Frame {
 	return f
 }
 
-// blamed finds the nodes for which a surface could not be lofted: those of the
+// blamed finds the nodes because of which a surface could not be lofted: those of the
 // frames on either side of the fold, or of frames that have no outline.
 func (k *skin) blamed(frames []hull.Frame, err error) (bad []spot) {
 	var fold *foldError
@@ -358,8 +358,8 @@ func (k *skin) blamed(frames []hull.Frame, err error) (bad []spot) {
 	return bad
 }
 
-// cut lowers the caps of the nodes at fault and, when that does not help, of
-// their frames and at last of all.
+// cut lowers the caps of the nodes at fault and, when that does not help, those of
+// their frames and finally of all.
 func (k *skin) cut(bad []spot) {
 	lower := func(i, j int, why FoldCause, by float64) {
 		if i < 0 || i >= len(k.nodes) || j < 0 || j >= len(k.nodes[i]) {
@@ -401,7 +401,7 @@ func (k *skin) cut(bad []spot) {
 	}
 }
 
-// bare takes all thickness away.
+// bare removes all thickness.
 func (k *skin) bare() {
 	for i := range k.nodes {
 		for j := range k.nodes[i] {

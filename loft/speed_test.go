@@ -11,8 +11,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// workload is a plan of so many frames of 15 points, 3 bands and 30 strakes a
-// side in one layer, its first band line free.
+// workload is a plan of the given number of frames of 15 points, 3 bands and 30 strakes
+// a side in one layer, its first band line free.
 func workload(t testing.TB, n int) *hull.Plan {
 	frames := bodies.Wigley(1600, n, 15)
 	line := func(share float64, manner hull.LineType) hull.BandLine {
@@ -31,8 +31,8 @@ func workload(t testing.TB, n int) *hull.Plan {
 	}}}
 }
 
-// BenchmarkReplank is the whole recompute after a handle moves. Each move is a
-// plan of its own, as the session's are.
+// BenchmarkReplank is the whole recomputation after a handle moves. Each move is a new
+// plan, as in a session.
 func BenchmarkReplank(b *testing.B) { benchmarkReplank(b, workload(b, 25)) }
 
 // BenchmarkReplankStrip is the same where the line follows the strip itself.
@@ -64,7 +64,7 @@ func benchmarkReplank(b *testing.B, p *hull.Plan) {
 	}
 }
 
-// withoutFrames is a plan to be cloned: the session's trials share the frames.
+// withoutFrames is a plan for cloning: the session's trials share the frames.
 func withoutFrames(p *hull.Plan) *hull.Plan {
 	light := *p
 	light.Hull.Frames = nil

@@ -14,16 +14,16 @@ import (
 	"github.com/strakewright/strakewright/loft/rod"
 )
 
-// Springing is a strip that is laid over the frames along a line of a layer, and
-// held at some of them. It touches frames, not a surface: between them it runs as
-// its stiffness has it, and where it is not held it may lift off. Its middle lies
-// half its thickness outside of the frames. Nothing rubs, the frames do not give,
-// and the wood is straight and elastic.
+// Springing is a strip laid over the frames along a line of a layer, and held at some
+// of them. It touches frames, not a surface: between them its course follows from its
+// stiffness, and where it is not held it may lift off. Its middle lies half its
+// thickness outside the frames. There is no friction, the frames are rigid, and the
+// wood is straight and elastic.
 type Springing struct {
 	First, Last int         // the frames between which it is laid
-	Section     rod.Section // of the strip; the moduli stand for nominal ones where Modulus is not known
+	Section     rod.Section // of the strip; the moduli are nominal where Modulus is not known
 	Modulus     Range       // GPa along the grain: of the woods its species may mean; 0 where it is not known
-	Play        float64     // mm that a hold leaves it along the frame, to either side; see Held
+	Play        float64     // mm of play that a hold leaves along the frame, to either side; see Held
 
 	layer    *Layer
 	supports []rod.Support // of every frame from First
@@ -31,25 +31,25 @@ type Springing struct {
 }
 
 const (
-	// nominal is the modulus, N/mm², with which a strip of unknown wood is reckoned:
-	// where it lies does not depend on it.
+	// nominal is the modulus, N/mm², used for a strip of unknown wood: its course does not
+	// depend on it.
 	nominal = 10000.0
-	// searchBay and tellBay are the segments of the strip in a bay while holds are
-	// looked for, and when a strip is told of (then also half as many).
+	// searchBay and tellBay are the segments of the strip in a bay during the search for
+	// holds, and for a final result (with half as many for comparison).
 	searchBay, tellBay = 4, 6
-	// usualPlay is how near, mm, a strip is set by hand. A strip some 5 mm wide that is
-	// forced onto a line to a hundredth presses sideways with tens of newtons for it,
-	// which tells of the line and not of the bench. Our choice.
+	// usualPlay is the accuracy, mm, with which a strip is set by hand. A strip some 5 mm
+	// wide that is forced onto a line to a hundredth presses sideways with tens of newtons,
+	// which says something about the line and nothing about the bench. Our choice.
 	usualPlay = 0.1
-	// setting is how many holds set a strip on its line.
+	// setting is the number of holds that set a strip on its line.
 	setting = 3
 )
 
-// HoldWithin is within what a strip may be asked to lie in its place, mm.
+// HoldWithin is the range of tolerances, mm, that may be asked of a strip's place.
 var HoldWithin = hull.Range{Low: 0.01, High: 10}
 
-// ModulusOf is the modulus of elasticity of a species, GPa at 12 percent moisture,
-// over the woods that the name may mean, with these; 0 where none is known.
+// ModulusOf is the modulus of elasticity of a species, GPa at 12 percent moisture, over
+// the woods of the given list that the name may mean; 0 where none is known.
 func ModulusOf(p *hull.Plan, species string) (Range, []hull.Wood) {
 	known := slices.DeleteFunc(WoodsNamed(species, p.Woods, hull.UsualWoods()), func(w hull.Wood) bool { return w.Stiffness == 0 })
 	if len(known) == 0 {
@@ -62,9 +62,9 @@ func ModulusOf(p *hull.Plan, species string) (Range, []hull.Wood) {
 	return RangeOf(figures...), known
 }
 
-// Spring lays a strip of width and thickness, mm, over the frames from first to last
-// along a line of the layer. The modulus is that of its wood, GPa, 0 where it is not
-// known. The error says what of it cannot be.
+// Spring lays a strip of given width and thickness, mm, over the frames from first to
+// last along a line of the layer. The modulus is that of its wood, GPa, 0 where it is
+// not known. The error says what is impossible.
 func (l *Layer) Spring(line *Line, first, last int, width, thickness float64, modulus Range) (*Springing, error) {
 	return l.springAlong(curve.NewBatten(l.Surface.stations, line.V), first, last, width, thickness, modulus)
 }
@@ -134,10 +134,10 @@ func (l *Layer) springAlong(course curve.Batten, first, last int, width, thickne
 // mpaInGPa turns GPa into N/mm².
 const mpaInGPa = 1000
 
-// Sprung is a strip at rest, held at some frames and let go at the others.
+// Sprung is a strip at rest, held at some frames and free at the others.
 type Sprung struct {
 	Held    []int         // frames, rising
-	Course  []mgl64.Vec3  // mm, of its middle, from the first frame to the last, as many points in every bay
+	Course  []mgl64.Vec3  // mm, of its middle, from the first frame to the last, with the same number of points in every bay
 	Normals []mgl64.Vec3  // outward normal of its face at every point
 	Bay     int           // points from one frame to the next
 	At      []SprungFrame // at every frame it crosses, rising
@@ -145,30 +145,30 @@ type Sprung struct {
 	Energy    float64 // N·mm, of bending and twisting; for the highest modulus
 	Strain    float64 // greatest strain in its faces from bending flatwise, a ratio
 	Worst     int     // the frame nearest to that
-	Bends     How     // how a strip of that wood is brought so far
+	Bends     How     // how a strip of that wood is bent so far
 	Edge      float64 // greatest strain in its edges from bending sideways, a ratio
 	EdgeWorst int     // the frame nearest to that
 	Converged bool    // false where it found no rest: it springs out from between its holds
-	Error     float64 // mm: how far a reckoning half as fine is off anywhere; NaN where that was not asked for
+	Error     float64 // mm: the greatest difference from a computation half as fine; NaN where that was not asked for
 }
 
 // SprungFrame is the strip at one frame. Forces are 0 at a frame that it does not
-// touch; else they are those over the woods that its species may mean.
+// touch; else they are ranges over the woods that its species may mean.
 type SprungFrame struct {
 	Frame   int
 	Held    bool
-	LiftOff float64    // mm, of its inner face off the frame, along the frame's plane; NaN where it does not come so far, as Stray
+	LiftOff float64    // mm, of its inner face off the frame, along the frame's plane; NaN where it does not reach, as for Stray
 	Stray   float64    // mm along the frame from its line, positive downwards
 	P       mgl64.Vec3 // mm, of its middle
 	Out     mgl64.Vec3 // unit, square to strip and frame, outwards
 	Down    mgl64.Vec3 // unit, square to it and to the strip, downwards
-	Press   Range      // N with which it has to be pressed on; 0 where the frame bears it
-	Bears   Range      // N with which the frame presses it from inside
+	Press   Range      // N with which it has to be pressed on; 0 where it rests on the frame
+	Bears   Range      // N with which the frame presses on it from inside
 	Side    Range      // N along the frame that keep it from slipping, positive downwards; only where it is held and uses all of its play
 }
 
-// middle is the frame from which a strip is laid both ways: of those it crosses, not
-// the ends if there are others, the one of greatest girth.
+// middle is the frame from which a strip is laid both ways: the one of greatest girth
+// among those it crosses, leaving out the ends if there are others.
 func (sp *Springing) middle() int {
 	first, last := sp.First, sp.Last
 	if last-first > 1 {
@@ -198,8 +198,8 @@ func (sp *Springing) Order() []int {
 	return out
 }
 
-// Amidships are the frames at which a strip is held that is let fall over the others:
-// the middle one and its two neighbours, as far as there are.
+// Amidships are the frames at which a strip is held when it is left free on the others:
+// the middle one and its two neighbours, as far as they exist.
 func (sp *Springing) Amidships() []int {
 	order := sp.Order()
 	out := slices.Clone(order[:min(3, len(order))])
@@ -207,16 +207,16 @@ func (sp *Springing) Amidships() []int {
 	return out
 }
 
-// Held gives the strip held at those frames with its face flat on them, and let go at
-// all others. The three holds nearest to the middle one in Order set it on its line;
-// at the others it may lie off that by Play, as it likes best. The error is that of the
-// context, or says which frame it is that the strip does not cross, or that two are
-// needed.
+// Held gives the strip held at those frames with its face flat on them, and free at all
+// others. The three holds nearest to the middle one in Order set it on its line; at the
+// others it may lie off the line by up to Play, wherever its energy is least. The error
+// is that of the context, or names a frame that the strip does not cross, or says that
+// two are needed.
 func (sp *Springing) Held(ctx context.Context, frames []int) (*Sprung, error) {
 	return sp.held(ctx, frames, tellBay, false)
 }
 
-// held is Held with so many segments a bay; rough tells no error.
+// held is Held with a given number of segments a bay; rough gives no error.
 func (sp *Springing) held(ctx context.Context, frames []int, bay int, rough bool) (*Sprung, error) {
 	frames = slices.Clone(frames)
 	slices.Sort(frames)
@@ -254,7 +254,7 @@ func counted(n int) string {
 	return [...]string{tongue.T("no frame"), tongue.T("one frame alone")}[n]
 }
 
-// sprung reads a rest.
+// sprung evaluates a state of rest.
 func (sp *Springing) sprung(frames []int, rest *rod.Rest) *Sprung {
 	out := &Sprung{Held: frames, Course: rest.Points, Normals: rest.Normals, Bay: rest.Bay, Energy: rest.Energy, Converged: rest.Converged, Error: rest.Error}
 	near := func(point int) int { return sp.First + (point+rest.Bay/2)/rest.Bay }
@@ -280,20 +280,20 @@ func (sp *Springing) sprung(frames []int, rest *rod.Rest) *Sprung {
 	return out
 }
 
-// newtons is a force reckoned with the section's modulus over those that the wood may
-// have; 0 where its modulus is not known.
+// newtons turns a force computed with the section's modulus into the range for those
+// that the wood may have; 0 where its modulus is not known.
 func (sp *Springing) newtons(force float64) Range {
 	e := sp.Section.Modulus / mpaInGPa
 	return RangeOf(force*sp.Modulus.Low/e, force*sp.Modulus.High/e)
 }
 
-// in tells whether the strip lies in its place at a frame within so many mm.
+// in reports whether the strip lies in its place at a frame within a tolerance, mm.
 func (f *SprungFrame) in(within float64) bool {
 	const rounding = 1e-9
 	return f.LiftOff <= within+rounding && math.Abs(f.Stray) <= within+rounding
 }
 
-// Reached tells whether the strip comes as far as the frame.
+// Reached reports whether the strip reaches the frame.
 func (f *SprungFrame) Reached() bool { return !math.IsNaN(f.LiftOff) }
 
 // astray gives the frames at which the strip is not in its place.
@@ -307,19 +307,19 @@ func (s *Sprung) astray(within float64) []int {
 	return out
 }
 
-// SpringBack says how far a strip springs back that is let go.
+// SpringBack says how far a strip springs back when released.
 type SpringBack string
 
-// The ways. No published figure is at hand of what is left of a bend: by how much a
-// strip creeps that is held bent dry, or by how much one that was bent wet or hot,
-// and held till it was dry, opens again. The Wood Handbook's chapter on bending says
-// that it does, and gives no amount (from memory).
+// The kinds. No published figure is at hand for what remains of a bend: how far a strip
+// creeps that is held bent dry, or how far one that was bent wet or hot, and held until
+// dry, opens again. The Wood Handbook's chapter on bending says that it does, and gives
+// no amount (from memory).
 const (
-	backWhole   SpringBack = "whole"   // to where it lies let go, all but what it crept by, which is not known
+	backWhole   SpringBack = "whole"   // to where it lies when free, except for its creep, which is not known
 	backUnknown SpringBack = "unknown" // less than that; by how much is not known
 )
 
-// SpringBackOf gives it for how the strip was brought into its bend.
+// SpringBackOf gives the kind for how the strip was bent.
 func SpringBackOf(how How) SpringBack {
 	if how == Dry {
 		return backWhole

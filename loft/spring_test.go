@@ -35,9 +35,10 @@ func arc(r float64) func(x float64) float64 {
 var known = Range{8, 10} // GPa
 
 // Held at three frames a bay l apart on a wide arc the strip is a beam in three-point
-// bending, up by the sagitta h = l²/2R; beyond it is straight and falls 1.5·h a bay,
-// while the hull falls by the squares: it stands off by 4h − 2.5h, 9h − 4h, 16h − 5.5h
-// (Euler and Bernoulli). It presses with 48·B·h/(2l)³ at the middle and half at each side.
+// bending, raised by the sagitta h = l²/2R. Beyond them it is straight and falls 1.5·h
+// a bay, while the hull falls as the square of the distance: it stands off by 4h −
+// 2.5h, 9h − 4h, 16h − 5.5h (Euler and Bernoulli). It presses with 48·B·h/(2l)³ at the
+// middle and half at each side.
 func TestSprungOverAnArc(t *testing.T) {
 	t.Parallel()
 	const r, l, thick = 2000, 40, 1.0
@@ -63,15 +64,16 @@ func TestSprungOverAnArc(t *testing.T) {
 	assert.InEpsilon(t, thick/2*3*h/(l*l), s.Strain, 0.02) // M/B = 3h/l² at the middle of three-point bending
 	assert.Equal(t, Dry, s.Bends)
 	assert.Len(t, s.Course, 8*s.Bay+1)
-	// Held at all, the moment M₁ at the second frame is borne at the first by M₁/l.
+	// Held at all frames, the moment M₁ at the second frame is balanced at the first by
+	// M₁/l.
 	s, err = sp.Held(t.Context(), sp.Order())
 	require.NoError(t, err)
 	m := moments(9)
 	assert.InEpsilon(t, m[1]*b/(r+thick/2)/l, s.At[0].Press.High, 0.02)
 }
 
-// moments are those at n frames, over B/R, by Clapeyron's theorem of three moments,
-// M(i−1) + 4·M(i) + M(i+1) = 6·B/R with none at the ends.
+// moments are the moments at n frames, over B/R, by Clapeyron's theorem of three
+// moments, M(i−1) + 4·M(i) + M(i+1) = 6·B/R with zero at the ends.
 func moments(n int) []float64 {
 	m := make([]float64, n)
 	for range 100 {
@@ -82,8 +84,8 @@ func moments(n int) []float64 {
 	return m
 }
 
-// The wood's modulus sets the forces and not the course, and without one there are
-// no forces.
+// The wood's modulus determines the forces but not the course, and without one no
+// forces are given.
 func TestSprungOfUnknownWood(t *testing.T) {
 	t.Parallel()
 	xs := bodies.Spaced(-100, 100, 6)
@@ -107,8 +109,8 @@ func TestSprungOfUnknownWood(t *testing.T) {
 	assert.Zero(t, none)
 }
 
-// Over a body with a hollow run the strip bridges the hollow, and is to be held in
-// it: each of the holds that are found is needed, and they do.
+// Over a body with a hollow run the strip bridges the hollow, and has to be held in it:
+// each of the holds found is needed, and together they are enough.
 func TestHoldsOverAHollow(t *testing.T) {
 	t.Parallel()
 	sp := sprungOver(t, bodies.Spaced(-150, 150, 11), 1.5, known, func(x float64) float64 { return 50 + 8*math.Cos(x*math.Pi/100) })
@@ -128,7 +130,7 @@ func TestHoldsOverAHollow(t *testing.T) {
 		assert.LessOrEqual(t, f.LiftOff, within+1e-6)
 		assert.LessOrEqual(t, math.Abs(f.Stray), within+1e-6)
 		assert.GreaterOrEqual(t, f.LiftOff, 0.0)
-		assert.False(t, f.Press.High > 0 && !f.Held, "none but holds press it on")
+		assert.False(t, f.Press.High > 0 && !f.Held, "only holds press it on")
 	}
 	for i := range s.Held {
 		fewer := slices.Delete(slices.Clone(s.Held), i, i+1)
@@ -167,8 +169,8 @@ func TestSpringingStops(t *testing.T) {
 	assert.ErrorIs(t, sp.Presses(checks.LookedAt(3), func(*Sprung) error { return nil }), context.Canceled)
 }
 
-// At a frame with a knuckle the outline is that of a smooth frame but within two
-// places of it, and outwards all along.
+// At a frame with a knuckle the outline is that of a smooth frame except within two
+// places of the knuckle, and faces outwards all along.
 func TestMidOutline(t *testing.T) {
 	t.Parallel()
 	k, err := Plank(hull.NewPlan("body", hull.Hull{Frames: bodies.Revolved(bodies.Spaced(-100, 100, 5), 33, func(float64) float64 { return 60 })}))
@@ -226,8 +228,8 @@ func TestSpringBack(t *testing.T) {
 	}
 }
 
-// Along a great circle of a ball the strip is held on by pressing alone: it is a
-// geodesic, and by symmetry nothing draws it sideways.
+// Along a great circle of a sphere the strip is held by pressing alone: the circle is a
+// geodesic, and by symmetry nothing pulls the strip sideways.
 func TestSprungAlongALie(t *testing.T) {
 	t.Parallel()
 	xs := bodies.Spaced(-70, 70, 8)

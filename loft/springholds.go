@@ -8,9 +8,10 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Presses shows the strip from the first contact to the last: held amidships, then
-// at one frame more each time, outwards in turn, till it is held at all. Each state is
-// told as it is found; that function may end the work with an error of its own.
+// Presses follows the strip from the first contact to the last: held amidships, then at
+// one frame more each time, outwards on alternate sides, until it is held at all. Each
+// state is passed on as it is found; the function that receives it may end the work
+// with an error of its own.
 func (sp *Springing) Presses(ctx context.Context, told func(*Sprung) error) error {
 	order := sp.Order()
 	for n := len(sp.Amidships()); n <= len(order); n++ {
@@ -25,12 +26,12 @@ func (sp *Springing) Presses(ctx context.Context, told func(*Sprung) error) erro
 	return nil
 }
 
-// Holds gives few frames at which the strip must be held so that at every frame it
-// lies within so many mm of its place, along the frame and off it: from amidships
-// outwards each hold is as far from the one before as the frames between allow, and
-// those that then prove idle are taken away. Each is needed beside the others, but
-// another choice might do with fewer. It gives the strip so held. After each way to
-// hold it that is tried, told, if there is one, hears how many these are and how many
+// Holds gives a small set of frames at which the strip must be held so that at every
+// frame it lies within a tolerance, mm, of its place, along the frame and off it. From
+// amidships outwards each hold is as far from the one before as the frames between
+// allow, and holds that then prove idle are removed. Each is needed given the others,
+// but another choice might do with fewer. It returns the strip so held. After each
+// trial, told, if not nil, is called with the number of trials so far and the number
 // there may be.
 func (sp *Springing) Holds(ctx context.Context, within float64, told func(tried, prospect int)) (*Sprung, error) {
 	if !(within > 0) || math.IsInf(within, 0) {
@@ -65,7 +66,7 @@ type holding struct {
 	told   func(tried, prospect int)
 }
 
-// with gives the frames at which the strip is not in its place with some more held.
+// with gives the frames at which the strip is not in its place with some further holds.
 func (h *holding) with(more ...int) ([]int, error) {
 	s, err := h.Springing.held(h.ctx, append(slices.Clone(h.held), more...), searchBay, true)
 	if err != nil {
@@ -75,7 +76,7 @@ func (h *holding) with(more ...int) ([]int, error) {
 		h.told(h.tried, max(3*len(h.supports), h.tried))
 	}
 	if !s.Converged {
-		// It springs out: nothing but the holds themselves is in its place.
+		// It springs out: only the holds themselves are in place.
 		var all []int
 		for i := h.First; i <= h.Last; i++ {
 			if !slices.Contains(s.Held, i) {
@@ -87,7 +88,7 @@ func (h *holding) with(more ...int) ([]int, error) {
 	return s.astray(h.within), nil
 }
 
-// extend adds holds towards rising x (1) or falling x (-1), each as far out as the
+// extend adds holds towards rising x (1) or falling x (−1), each as far out as the
 // frames before it allow.
 func (h *holding) extend(way int) error {
 	for {
@@ -122,7 +123,7 @@ func (h *holding) extend(way int) error {
 	}
 }
 
-// mend adds holds where the strip is still not in its place, till it is.
+// mend adds holds where the strip is still not in its place, until it is.
 func (h *holding) mend() error {
 	for {
 		bad, err := h.with()
@@ -133,8 +134,8 @@ func (h *holding) mend() error {
 	}
 }
 
-// prune takes away the holds without which the strip still lies in its place,
-// beginning with the outermost.
+// prune removes the holds without which the strip still lies in its place, beginning
+// with the outermost.
 func (h *holding) prune(order []int) error {
 	for _, i := range slices.Backward(order) {
 		k := slices.Index(h.held, i)

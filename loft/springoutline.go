@@ -10,21 +10,21 @@ import (
 	"github.com/strakewright/strakewright/loft/rod"
 )
 
-// outlinePlaces is how many places of a frame a sprung strip's outline there is
-// drawn through, over all of its girth.
+// outlinePlaces is the number of points, over the whole girth of a frame, through which
+// a sprung strip's outline is drawn there.
 const outlinePlaces = 96
 
 // midOutline is where a strip's middle lies at a frame when its face touches it: a
 // curve in the frame's plane, or, at an end curve, in the plane square to the strip.
 type midOutline struct {
 	origin, a, b mgl64.Vec3   // a point of the plane and its unit axes: down the frame, outwards
-	at           []float64    // mm along it, of every place
-	p            [2][]float64 // the places by the axes
+	at           []float64    // mm along it, of every point
+	p            [2][]float64 // the points in these axes
 	m            [2][]float64 // their slopes
 }
 
-// midOutline gives that of a frame for a strip t mm thick that crosses it near v. A
-// knuckle is rounded over the places on either side of it.
+// midOutline gives the outline at a frame for a strip t mm thick that crosses it near
+// v. A knuckle is rounded over the points on either side of it.
 func (s *Surface) midOutline(frame int, v, t float64) *midOutline {
 	u := s.u[frame]
 	j := s.At(u, v)
@@ -62,7 +62,7 @@ func (s *Surface) midOutline(frame int, v, t float64) *midOutline {
 	return o
 }
 
-// add adds a place that is farther along; one that is not is left out.
+// add adds a point if it lies farther along; else it is left out.
 func (o *midOutline) add(p mgl64.Vec3) {
 	d := p.Sub(o.origin)
 	x, y, along := d.Dot(o.a), d.Dot(o.b), 0.0
@@ -77,7 +77,8 @@ func (o *midOutline) add(p mgl64.Vec3) {
 	o.p[0], o.p[1] = append(o.p[0], x), append(o.p[1], y)
 }
 
-// slopes fits a cubic between each two breaks; at a break the slopes meet halfway.
+// slopes fits a cubic between successive breaks; at a break the two slopes are
+// averaged.
 func (o *midOutline) slopes(breaks []int) {
 	last := len(o.at) - 1
 	for axis := range o.p {
@@ -97,7 +98,7 @@ func (o *midOutline) slopes(breaks []int) {
 	}
 }
 
-// place gives the place so far along, straight beyond its ends.
+// place gives the point at a distance along the outline, straight beyond its ends.
 func (o *midOutline) place(along float64) rod.Place {
 	last := len(o.at) - 1
 	s := min(max(along, 0), o.at[last])
@@ -108,7 +109,7 @@ func (o *midOutline) place(along float64) rod.Place {
 	}
 	speed := math.Hypot(f1[0], f1[1])
 	x, y := f1[0]/speed, f1[1]/speed
-	// Outwards is to the side of b where the outline runs along a.
+	// Outwards is on the side of b where the outline runs along a.
 	p := rod.Place{
 		P:       o.origin.Add(o.a.Mul(f[0] + (along-s)*x)).Add(o.b.Mul(f[1] + (along-s)*y)),
 		Tangent: o.a.Mul(x).Add(o.b.Mul(y)),
@@ -120,7 +121,8 @@ func (o *midOutline) place(along float64) rod.Place {
 	return p
 }
 
-// alongTo is how far along the outline the place nearest to a point of its plane is.
+// alongTo is the distance along the outline of the point nearest to a point of its
+// plane.
 func (o *midOutline) alongTo(p mgl64.Vec3) float64 {
 	best, least := 0.0, math.Inf(1)
 	for i, s := range o.at {

@@ -7,8 +7,8 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// column is the surface cut at a station, kept so that the many lines of a
-// planking are evaluated there without cutting each cell again.
+// column is the surface cut at a station, kept so that the many lines of a planking are
+// evaluated there without cutting each cell again.
 type column struct {
 	rows  [][]rows    // [panel][span of v]
 	girth [][]float64 // [panel][knot]: mm from the upper limit
@@ -38,8 +38,8 @@ func (s *Surface) placeStations() {
 	})
 }
 
-// Stations gives u of every station: each frame and three places between each
-// pair. The slice is not to be changed.
+// Stations gives u of every station: each frame and three places between each pair. The
+// slice must not be changed.
 func (s *Surface) Stations() []float64 { return s.stations }
 
 // FrameStation is the station of frame i.
@@ -66,22 +66,23 @@ func (s *Surface) cut(u float64) column {
 	return c
 }
 
-// runs is Pu at knot j of panel k along a vector: how fast the surface runs on that way.
+// runs is the component of Pu at knot j of panel k along a vector: how fast the surface
+// advances in that direction.
 func (c *column) runs(k, j int, v []float64, way mgl64.Vec3) float64 {
 	span := min(j, len(v)-2)
 	pu, t := &c.rows[k][span].pu, v[j]-v[span]
 	sum := 0.0
 	for a, w := range way {
-		if w != 0 { // on square frames x is all
+		if w != 0 { // on square frames x alone counts
 			sum += w * (pu[0][a] + t*(pu[1][a]+t*(pu[2][a]+t*pu[3][a])))
 		}
 	}
 	return sum
 }
 
-// length is the arc length of a span of v, by three Gauss points (Abramowitz
-// and Stegun, table 25.4); with the span a thirtieth of the girth the error is
-// below 1e-7 of it.
+// length is the arc length of a span of v, by three Gauss points (Abramowitz and
+// Stegun, table 25.4); for a span of a thirtieth of the girth the relative error is
+// below 1e-7.
 func (r *rows) length(h float64) float64 {
 	const x, w0, w1 = 0.7745966692414834, 8. / 9, 5. / 9
 	return h / 2 * (w1*r.stretch(h*(1-x)/2) + w0*r.stretch(h/2) + w1*r.stretch(h*(1+x)/2))
@@ -96,8 +97,8 @@ func (r *rows) stretch(t float64) float64 {
 	return d.Len()
 }
 
-// exactGirth puts the girths of the frame itself, which the spline through its
-// resampled points keeps to about 1e-6, in its column.
+// exactGirth puts into the frame's column the girths of the frame itself, which the
+// spline through its resampled points reproduces to about 1e-6.
 func (s *Surface) exactGirth(i int) {
 	c := &s.columns[s.FrameStation(i)]
 	for k := range s.panels {
@@ -137,7 +138,7 @@ func (s *Surface) placeAt(station int, v float64) mgl64.Vec3 {
 	return s.columns[station].rows[k][j].place(t, past)
 }
 
-// place is the point at t of the cut, and past beyond it along the tangent.
+// place is the point at t of the cut, and beyond it by past along the tangent.
 func (r *rows) place(t, past float64) mgl64.Vec3 {
 	c := &r.p
 	var p mgl64.Vec3
@@ -165,8 +166,8 @@ func (s *Surface) down(station int, v float64) float64 {
 	return s.downIn(station, k, j, t, past)
 }
 
-// downIn is down for who knows the span: t in from its upper edge, and past the
-// limits by so much.
+// downIn is down for callers that know the span: t in from its upper edge, and past the
+// limits by past.
 func (s *Surface) downIn(station, k, j int, t, past float64) float64 {
 	g, p := s.columns[station].girth[k], &s.panels[k]
 	h := p.v[j+1] - p.v[j]
@@ -192,7 +193,7 @@ func (s *Surface) vDown(station int, mm float64) float64 {
 	return v[lo] + (v[hi]-v[lo])*(mm-g[lo])/(g[hi]-g[lo])
 }
 
-// AtDown gives the point of frame i so many mm of girth below the upper limit,
+// AtDown gives the point of frame i at the given girth (mm) below the upper limit,
 // clamped to the frame.
 func (s *Surface) AtDown(frame int, down float64) mgl64.Vec3 {
 	k := s.FrameStation(frame)
@@ -207,8 +208,8 @@ func (s *Surface) FaceDown(frame int, down float64) (p, normal mgl64.Vec3) {
 	return j.P, j.Normal()
 }
 
-// DownAt gives the girth below the upper limit of that point of frame i whose
-// picture under project lies nearest to (x, y).
+// DownAt gives the girth below the upper limit of the point of frame i whose projection
+// by project lies nearest to (x, y).
 func (s *Surface) DownAt(frame int, project func(mgl64.Vec3) (x, y float64), x, y float64) float64 {
 	return nearestDown(s.Girth(frame), func(down float64) float64 {
 		a, b := project(s.AtDown(frame, down))
@@ -216,7 +217,7 @@ func (s *Surface) DownAt(frame int, project func(mgl64.Vec3) (x, y float64), x, 
 	})
 }
 
-// nearestDown gives where, from 0 to a girth of g mm, away is least, to 1e-4 mm.
+// nearestDown gives the girth between 0 and g mm at which away is least, to 1e-4 mm.
 func nearestDown(g float64, away func(down float64) float64) float64 {
 	const steps = 200
 	best, least := 0.0, math.Inf(1)

@@ -10,7 +10,7 @@ import (
 	"github.com/strakewright/strakewright/loft/cutstock"
 )
 
-// StockRow tells how a layer comes out in strips of one kind.
+// StockRow is the result of laying a layer in strips of one kind.
 type StockRow struct {
 	Stock         float64 // width, mm
 	Thickness     float64 // mm
@@ -29,15 +29,15 @@ type StockRow struct {
 	FaceStrainMax float64   // strain of the face bend at its outer fibres, t·κn/2: a ratio
 	How           How       // how the hardest bend is made, by the limits of the wood
 	Spiled        int       // strakes of one side that are cut from sheet
-	Blocks        int       // likewise those that are carved
+	Blocks        int       // likewise, those that are carved
 	Strips        int       // strips to buy for both sides, for the other strakes
 	Length        float64   // mm of these on both sides
 	Waste         float64   // mm of the strips bought that is left over
 }
 
-// Compare lays a layer (from 0) in each kind of strip in turn, the number of
-// strakes found afresh for each, all else as planned. The error names the strip
-// that cannot be laid, or wraps the context's where that ends before.
+// Compare lays a layer (from 0) in each kind of strip in turn, with the number of
+// strakes found afresh for each, and everything else as planned. The error names the
+// strip that cannot be laid, or wraps the context's if that ends first.
 func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock) ([]StockRow, error) {
 	if layer < 0 || layer >= len(p.Layers) {
 		return nil, noLayer(p, layer)
@@ -80,7 +80,7 @@ func inStock(p *hull.Plan, layer int, stock hull.Stock) *hull.Plan {
 	return &q
 }
 
-// stockRow reads a layer as laid in strips of one kind.
+// stockRow gives the row of a layer as laid in strips of one kind.
 func (l *Layer) stockRow(ctx context.Context, stock hull.Stock, creep float64) (StockRow, error) {
 	r := StockRow{Stock: stock.Width, Thickness: stock.Thickness, Species: stock.Species,
 		Narrowest: math.Inf(1), Wedges: len(l.Wedges), Drops: len(l.Drops)}

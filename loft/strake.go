@@ -18,11 +18,11 @@ type Action string
 // The actions.
 const (
 	Taper Action = "taper" // the strip is wider than needed
-	Full  Action = "full"  // it fits as it is, as near as the plan's rules ask
+	Full  Action = "full"  // it fits as it is, within the tolerance of the plan's rules
 	Gap   Action = "gap"   // it is too narrow
 )
 
-// Strake is one strake of a band with all that is needed to make it.
+// Strake is one strake of a band with everything needed to make it.
 type Strake struct {
 	ID            string // as "1.05"; in an outer layer as "2/1.05"
 	Band, Number  int    // from 1, from the upper limit down
@@ -31,8 +31,8 @@ type Strake struct {
 	Making        Making     // how it is made, and why
 	At            []Crossing // one a frame
 	Centre        *Line      // its middle line; where it is narrowed for a nib, that of the strip it is cut from
-	Upper, Lower  *Line      // its edges, places only
-	Nibs          []Nib      // in which its neighbours end, and it goes on in their place
+	Upper, Lower  *Line      // its edges, positions only
+	Nibs          []Nib      // in which its neighbours end and it takes their place
 	From, To      int        // stations of Centre between which it is laid
 	EdgeSetMax    hull.Curvature
 	FaceRadiusMin float64 // mm; 0 if flat all along
@@ -44,11 +44,11 @@ type Strake struct {
 type Crossing struct {
 	Laid       bool       // false where it has dropped out; all else is then zero
 	Upper      float64    // girth of its upper edge below the upper limit
-	WidthFrame float64    // along the frame, an arc as a tick strip laid round it measures: marks the frame
-	WidthCut   float64    // across the strake, an arc too: what it is wide as bent to the frame; the flat shape is straight across
-	Creep      float64    // beyond the plan's allowance, what the strip creeps apart: WidthFrame is WidthCut and this, aslant
-	Pitch      float64    // what a whole strip takes up there as laid
-	BevelUpper hull.Angle // planed off square; positive where the hull is convex. Of edges left square 0, but at wale and rabbet
+	WidthFrame float64    // along the frame, an arc as measured by a tick strip laid round it: for marking the frame
+	WidthCut   float64    // across the strake, also an arc: its width as bent to the frame; the flat shape is straight across
+	Creep      float64    // natural creep of the strip beyond the plan's allowance: WidthFrame is WidthCut plus this, measured aslant
+	Pitch      float64    // the girth a whole strip covers there as laid
+	BevelUpper hull.Angle // planed off square; positive where the hull is convex. 0 for edges left square, except at wale and rabbet
 	BevelLower hull.Angle
 	Action     Action
 	Gap        float64 // WidthCut less Pitch where that is a gap, else 0
@@ -63,26 +63,26 @@ func StrakeID(layer, band, number int) string {
 	return id
 }
 
-// StrakeNamed is the index of a strake, or -1.
+// StrakeNamed is the index of a strake, or −1.
 func (l *Layer) StrakeNamed(id string) int {
 	return slices.IndexFunc(l.Strakes, func(st *Strake) bool { return st.ID == id })
 }
 
-// fitting is what the strips of a layer are fitted by, beside their lines.
+// fitting is the data, besides its lines, to which the strips of a layer are fitted.
 type fitting struct {
 	width, thickness, creep float64 // mm
 	edges                   hull.Edges
 	Rules                   hull.Trade // of the plan
 }
 
-// fittingOf is that of a layer of a plan with those rules.
+// fittingOf is the fitting of a layer of a plan with those rules.
 func fittingOf(h *hull.Layer, rules hull.Trade) fitting {
 	return fitting{h.Stock.Width, h.Stock.Thickness, h.Creep, h.Edges, rules}
 }
 
-// newStrakes makes the strakes of a band, of the layer's stock unless their own
-// strips are given, with their seams below. was is the band as it was in the old
-// layer, nil if there was none.
+// newStrakes makes the strakes of a band, of the layer's stock unless they have strips
+// of their own, with the seams below them. was is the band in the old layer, nil if
+// there was none.
 func (l *Layer) newStrakes(ctx context.Context, b *Band, old *Layer, was *Band) error {
 	c := old.coursesOf(was).ifPlaced(b.places)
 	var kept []*Strake
@@ -115,7 +115,7 @@ func (l *Layer) newStrakes(ctx context.Context, b *Band, old *Layer, was *Band) 
 	return nil
 }
 
-// cross sets where a strake lies at every frame, and how wide it is there.
+// cross sets the place and width of a strake at every frame.
 func (l *Layer) cross(st *Strake, b *Band) {
 	k := st.Number - 1
 	for i := range st.At {
@@ -130,10 +130,10 @@ func (l *Layer) cross(st *Strake, b *Band) {
 	}
 }
 
-// keptFrom gives, for every strake of a band, that of the old layer if it has
-// changed in nothing, else nil. The band's lines and shares are those of the old
-// one; so all of its strakes are the same but those that lie at its edges at
-// some frame, whose bevels go by the next band too.
+// keptFrom gives, for every strake of a band, that of the old layer if nothing in it
+// has changed, else nil. The band's lines and shares are those of the old one, so all
+// of its strakes are the same except those that lie at its edges at some frame, whose
+// bevels also depend on the next band.
 func (l *Layer) keptFrom(old *Layer, was, b *Band) []*Strake {
 	if old.fitting != l.fitting || was.Number != b.Number || was.First != b.First || !slices.Equal(was.strips, b.strips) ||
 		!slices.Equal(was.modes, b.modes) || !slices.Equal(was.Laid, b.Laid) || !slices.EqualFunc(was.laid, b.laid, asLaid.equals) {
@@ -148,16 +148,16 @@ func (l *Layer) keptFrom(old *Layer, was, b *Band) []*Strake {
 	return kept
 }
 
-// courses are the lines of a band's strakes: the middle of each, and its edges. They
-// hang on the places of the strakes at the frames alone, within one region.
+// courses are the lines of a band's strakes: the middle of each, and its edges. Within
+// one region they depend only on the places of the strakes at the frames.
 type courses struct {
 	places                  [][]place
 	centres, uppers, lowers []*Line
 }
 
-// coursesIn finds them, and looks at the context at each strake. The lower edge of
-// a strake is the upper one of the next, but for where a wedge lies between: there
-// that runs the wedge's width below it.
+// coursesIn finds them, and looks at the context at each strake. The lower edge of a
+// strake is the upper one of the next, except where a wedge lies between: there the
+// upper edge of the next runs the wedge's width below it.
 func (l *Layer) coursesIn(ctx context.Context, b *Band) (*courses, error) {
 	s := l.Surface
 	c := &courses{places: b.places}
@@ -199,7 +199,7 @@ func (l *Layer) coursesIn(ctx context.Context, b *Band) (*courses, error) {
 	return c, nil
 }
 
-// wedgeBelow tells whether a wedge lies anywhere beneath strake k.
+// wedgeBelow reports whether a wedge lies anywhere beneath strake k.
 func (b *Band) wedgeBelow(k int) bool {
 	for _, run := range b.shorts {
 		if slices.Contains(run.wedges, k) {
@@ -209,8 +209,8 @@ func (b *Band) wedgeBelow(k int) bool {
 	return false
 }
 
-// bandBetween gives the band of a layer that lies between those two very lines,
-// nil where there is none, as in no layer.
+// bandBetween gives the band of a layer that lies between exactly those two lines, nil
+// if there is none or no layer.
 func (l *Layer) bandBetween(top, bottom *Line) *Band {
 	if l == nil {
 		return nil
@@ -223,7 +223,7 @@ func (l *Layer) bandBetween(top, bottom *Line) *Band {
 	return nil
 }
 
-// coursesOf gives the courses of the strakes of a band, nil of none.
+// coursesOf gives the courses of the strakes of a band, nil for no band.
 func (l *Layer) coursesOf(b *Band) *courses {
 	if b == nil {
 		return nil
@@ -235,7 +235,7 @@ func (l *Layer) coursesOf(b *Band) *courses {
 	return c
 }
 
-// ifPlaced gives the courses if they are those of these places, else nil.
+// ifPlaced gives the courses if they belong to these places, else nil.
 func (c *courses) ifPlaced(places [][]place) *courses {
 	if c == nil || !slices.EqualFunc(c.places, places, slices.Equal[[]place]) {
 		return nil
@@ -275,7 +275,7 @@ func (st *Strake) summarise(s *Surface) {
 	st.Length = st.Centre.S[st.To] - st.Centre.S[st.From]
 }
 
-// fitStock sets bevels, pitch and action at a frame of every strake that is not
+// fitStock sets, at a frame, bevels, pitch and action of every strake that is not
 // fitted yet.
 func (l *Layer) fitStock(frame int, h *hull.Layer) {
 	var here, below face  // the last that were asked for
@@ -308,8 +308,8 @@ func (l *Layer) fitStock(frame int, h *hull.Layer) {
 	}
 }
 
-// settle parts what a strake takes up at a frame into the width of its wood and
-// what it creeps, and says what is done to its strip.
+// settle divides the girth a strake covers at a frame into the width of its wood and
+// its creep, and says what is done to its strip.
 func (l *Layer) settle(n, frame int) {
 	st := l.Strakes[n]
 	b, c := l.Bands[st.Band-1], &st.At[frame]
@@ -322,8 +322,8 @@ func (l *Layer) settle(n, frame int) {
 	c.Decide(l.Rules.Fit)
 }
 
-// nextLaid is the first strake from the n-th on that is laid at a frame, or how
-// many strakes there are.
+// nextLaid is the first strake from the n-th on that is laid at a frame, or the number
+// of strakes if none is.
 func (l *Layer) nextLaid(n, frame int) int {
 	for n < len(l.Strakes) && !l.Strakes[n].At[frame].Laid {
 		n++
@@ -331,16 +331,16 @@ func (l *Layer) nextLaid(n, frame int) int {
 	return n
 }
 
-// Resize gives the crossing another width along the frame, mm. What its strip creeps
-// stays, as far as the strip does not taper.
+// Resize gives the crossing another width along the frame, mm. The creep of its strip
+// is kept, as far as the strip does not taper.
 func (c *Crossing) Resize(width float64) {
 	across := (c.WidthCut + c.Creep) * width / c.WidthFrame
-	c.Creep = min(c.Creep, max(across-c.Pitch, 0)) // it is a hair below nothing where strips are pressed
+	c.Creep = min(c.Creep, max(across-c.Pitch, 0)) // it is slightly negative where strips are pressed
 	c.WidthFrame, c.WidthCut = width, across-c.Creep
 }
 
-// Decide compares the need with a whole strip, which fits where it comes so near,
-// mm.
+// Decide compares the need with a whole strip, which fits if the two agree within the
+// tolerance, mm.
 func (c *Crossing) Decide(fit float64) {
 	over := c.WidthCut - c.Pitch
 	c.Gap = 0
@@ -360,9 +360,9 @@ type face struct {
 	tangent, normal mgl64.Vec3
 }
 
-// faceAt gives the face between the seams of a strake at a frame: its normal is
-// square to its run and to the chord from seam to seam. On a hull without a
-// shape it runs square to the frame.
+// faceAt gives the face between the seams of a strake at a frame: its normal is square
+// to its run and to the chord from seam to seam. On a hull of unknown shape it runs
+// square to the frame.
 func (l *Layer) faceAt(n, frame int) face {
 	t := mgl64.Vec3{1, 0, 0}
 	if !l.Surface.shapeless {

@@ -6,30 +6,29 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// LiesOnLine is how far a strip may lie from a line at a frame, mm, and lies on it all
-// the same: a quarter of the line of a pencil. Common practice, no source.
+// LiesOnLine is the distance from a line at a frame, mm, within which a strip counts as
+// lying on it: a quarter of the width of a pencil line. Common practice, no source.
 const LiesOnLine = 0.25
 
-// StripBeside is where the strip of a band line lies by itself, to be seen beside the
-// line while that is dragged.
+// StripBeside is where the strip of a band line lies by itself, shown beside the line
+// while that is dragged.
 type StripBeside struct {
-	Line int         // 1 being the first under the upper limit
+	Line int         // 1 is the first below the upper limit
 	Lie  *NaturalLie // by the line's handles; without the thin strip's line, the energies and the error
-	// Off is how far the strip lies from the line at every frame, mm of girth
-	// downwards; NaN where it does not come to, and where nothing is planked.
+	// Off is the distance of the strip from the line at every frame, mm of girth downwards;
+	// NaN where it does not reach the frame, and where nothing is planked.
 	Off []float64
-	// P is the middle of its inner face at the stations of the layer's surface, mm;
-	// NaN where it does not come to.
+	// P is the middle of its inner face at the stations of the layer's surface, mm; NaN
+	// where it does not reach.
 	P []mgl64.Vec3
 
-	// BattenP are the places of a thin batten by the same handles, likewise, beside a
-	// line that follows its strip; nil beside others.
+	// BattenP are the positions of a thin batten by the same handles, likewise, for a line
+	// that follows its strip; nil for others.
 	BattenP []mgl64.Vec3
 }
 
-// StripBeside gives it of a strip of the layer's stock; nil for the limits and on a
-// hull without a shape. For a line that follows the strip itself it costs nothing to
-// find.
+// StripBeside gives this for a strip of the layer's stock; nil for the limits and on a
+// hull of unknown shape. For a line that follows the strip itself it costs nothing.
 func (l *Layer) StripBeside(line int) *StripBeside {
 	if line < 1 || line >= len(l.Lines)-1 || l.Surface.shapeless {
 		return nil
@@ -49,10 +48,10 @@ func (l *Layer) StripBeside(line int) *StripBeside {
 	return out
 }
 
-// BattenOff is how far a thin batten by the handles of a band line falls from the line
-// at every frame, mm of girth downwards; NaN where it does not come to, and where
-// nothing is planked. It is the lie-off but of a line that follows its strip. Nil on a
-// hull without a shape.
+// BattenOff is the distance of a thin batten by the handles of a band line from the
+// line at every frame, mm of girth downwards; NaN where it does not reach the frame,
+// and where nothing is planked. It is the lie-off, except for a line that follows its
+// strip. Nil on a hull of unknown shape.
 func (l *Layer) BattenOff(b *BandLine) []float64 {
 	if !b.followsStrip() {
 		return b.LieOff
@@ -60,7 +59,7 @@ func (l *Layer) BattenOff(b *BandLine) []float64 {
 	return l.offLine(b, b.natural, func(a NaturalAt) float64 { return a.Thin })
 }
 
-// offLine is how far one course of a lie is below a line at every planked frame.
+// offLine is the distance of one course of a lie below a line at every planked frame.
 func (l *Layer) offLine(b *BandLine, n *NaturalLie, down func(NaturalAt) float64) []float64 {
 	out := make([]float64, len(n.Frames))
 	for i, a := range n.Frames {
@@ -71,11 +70,12 @@ func (l *Layer) offLine(b *BandLine, n *NaturalLie, down func(NaturalAt) float64
 	return out
 }
 
-// followsStrip tells whether the line's free course and lie-off are those of the strip
-// itself: not where it is to follow that, and no natural lie is told.
+// followsStrip reports whether the line's free course and lie-off are those of the
+// strip itself; they are not if it should follow the strip but no natural lie was
+// found.
 func (b *BandLine) followsStrip() bool { return b.natural != nil && b.natural.Untold == Told }
 
-// pathOf is a course at the stations, mm; NaN where it does not come to.
+// pathOf gives the points of a course at the stations, mm; NaN where it does not reach.
 func (s *Surface) pathOf(c course) []mgl64.Vec3 {
 	out := make([]mgl64.Vec3, len(c.v))
 	for k, v := range c.v {
@@ -88,12 +88,12 @@ func (s *Surface) pathOf(c course) []mgl64.Vec3 {
 	return out
 }
 
-// Most gives how far the strip lies from the line at the frame where most, mm
-// downwards, and that frame, or -1 where it is told at none.
+// Most gives the greatest distance of the strip from the line, mm downwards, and its
+// frame, or −1 where none is known.
 func (b *StripBeside) Most() (mm float64, frame int) { return Farthest(b.Off) }
 
-// Farthest gives the greatest of some distances at the frames, either way, and its
-// frame, or -1 where all are NaN.
+// Farthest gives the greatest of some distances at the frames, in either direction, and
+// its frame, or −1 where all are NaN.
 func Farthest(off []float64) (mm float64, frame int) {
 	frame = -1
 	for f, x := range off {
@@ -104,8 +104,8 @@ func Farthest(off []float64) (mm float64, frame int) {
 	return mm, frame
 }
 
-// OnLine tells whether the strip lies on the line by itself, at all planked frames that
-// it comes to; false where it is not told how it lies.
+// OnLine reports whether the strip lies on the line by itself, at all planked frames
+// that it reaches; false where its lie is not known.
 func (b *StripBeside) OnLine() bool {
 	off, at := b.Most()
 	return b.Lie.Untold == Told && at >= 0 && math.Abs(off) <= LiesOnLine

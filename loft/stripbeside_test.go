@@ -10,8 +10,8 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// TestStripBeside: the strip beside a line is the one that the line's natural lie
-// tells of, and lies as far off as that; a line that follows it lies on it.
+// TestStripBeside: the strip beside a line is that of the line's natural lie, at the
+// same distance; a line that follows it lies on it.
 func TestStripBeside(t *testing.T) {
 	p := workload(t, 13)
 	k, err := Plank(p)
@@ -45,14 +45,14 @@ func TestStripBeside(t *testing.T) {
 	line := follows.Layers[0].Lines[1]
 	for f, thin := range follows.Layers[0].BattenOff(line) {
 		i := l.Surface.FrameStation(f)
-		free := l.Lines[1].Down[i] + l.Lines[1].LieOff[f] // of the line as it was, but for its berth
+		free := l.Lines[1].Down[i] + l.Lines[1].LieOff[f] // of the line as it was, apart from its berth
 		assert.InDelta(t, free-line.Down[i], thin, 1e-9)
 		assert.InDelta(t, 0, b.BattenP[i].Sub(l.Surface.AtDown(f, free)).Len(), 1e-6)
 	}
 }
 
-// BenchmarkStripBeside is what it costs to find the strip beside a line that follows
-// the thin batten, after a handle moves.
+// BenchmarkStripBeside is the cost of finding the strip beside a line that follows the
+// thin batten, after a handle moves.
 func BenchmarkStripBeside(b *testing.B) {
 	k, err := Plank(workload(b, 25))
 	require.NoError(b, err)

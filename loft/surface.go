@@ -17,37 +17,36 @@ const (
 	leastKnots      = 32 // knots down the girth, over all panels
 	mostKnots       = 64
 	leastPanelKnots = 8
-	// beyond is how far, as a share of the girth, the surface goes on past
-	// its limits, each frame continued straight.
+	// beyond is how far, as a share of the girth, the surface extends past its limits, each
+	// frame continued straight.
 	beyond = 0.5
 )
 
-// Surface is the planking surface of one layer: a bicubic through the frames,
-// C2 along the length and down the girth, but for the knuckles, where two
-// panels meet in a corner. u runs along the length and is the same all down a
-// frame; v runs down from 0 at the upper to 1 at the lower limit, at each
-// frame in proportion to the girth (within each panel where there are
-// knuckles). Past the limits every frame goes on straight.
+// Surface is the planking surface of one layer: a bicubic through the frames, C2 along
+// the length and down the girth, except at the knuckles, where two panels meet in a
+// corner. u runs along the length and is constant down a frame; v runs down from 0 at
+// the upper to 1 at the lower limit, at each frame in proportion to the girth (within
+// each panel where there are knuckles). Past the limits every frame continues straight.
 type Surface struct {
 	names    []string
 	u        []float64   // of every frame
 	breaks   []float64   // v of the limits and of the knuckle lines between
 	girths   [][]float64 // [frame][break], mm
 	panels   []panel
-	parts    int // cells of a bay along the length, evenly spaced in u; 1 unless loftOwn made it
+	parts    int // cells of a bay along the length, evenly spaced in u; 1 unless made by loftOwn
 	stations []float64
 	columns  []column
 
 	first, last int           // the frames between which the hull is planked
-	planes      []*hull.Plane // in which each frame stands; nil of an end curve that is not square or a plane transom
+	planes      []*hull.Plane // in which each frame stands; nil for an end curve that is neither square nor a plane transom
 
-	folds []Folds // where the layer below is thinned, of a surface that offset made
+	folds []Folds // where the layer below is thinned, on a surface made by offset
 
-	turns []TurnsBetween // of the surface of the frames alone
+	turns []TurnsBetween // only of the surface of the frames
 
-	shapeless bool // the frames stand for girths alone: see ErrShapeless
+	shapeless bool // the frames represent girths alone: see ErrShapeless
 
-	easeInfluences func() []influence // of the knots of ease, made when first asked for
+	easeInfluences func() []influence // for the knots of ease, made when first needed
 	middles        *middles           // the last surface of mid-thickness asked for
 }
 
@@ -60,15 +59,15 @@ type panel struct {
 // cell holds Σ c[i][j]·s^i·t^j with s, t from its corner of least u and v.
 type cell [4][4]mgl64.Vec3
 
-// Loft makes the planking surface through the frames (three or more, by rising
-// x, each with two or more distinct points). Each frame is resampled by girth;
-// along the length runs, for every v, the C2 cubic over the chord from frame to
-// frame: over the mean of these down the girth, and over those of every v itself
-// where the hull turns so much, at a bluff bow, that it matters (loftOwn). Where
-// that folds, it runs over the square root of the chord (the centripetal
-// parameter; Lee, Computer-Aided Design 21, 1989). That one is for points that turn
-// sharply; over frames unevenly spaced on a hull that does not, it leaves waves of
-// up to thirty times the error. The error names the frames between which it folds.
+// Loft makes the planking surface through the frames (three or more, by rising x, each
+// with two or more distinct points). Each frame is resampled by girth. Along the
+// length, for every v, runs the C2 cubic over the chord from frame to frame: over the
+// mean of the chords down the girth or, where the hull turns so much at a bluff bow
+// that it matters, over those of every v itself (loftOwn). Where that folds, the cubic
+// runs over the square root of the chord (the centripetal parameter; Lee,
+// Computer-Aided Design 21, 1989). That parameter suits points that turn sharply; over
+// unevenly spaced frames on a hull that does not, it leaves waves of up to thirty times
+// the error. The error names the frames between which it folds.
 func Loft(frames []hull.Frame) (*Surface, error) {
 	curves, err := frameCurves(frames)
 	if err != nil {
@@ -108,8 +107,8 @@ func loftCurves(frames []hull.Frame, curves []*curve.Outline) (*Surface, error) 
 	return nil, err
 }
 
-// ways are those to run along the length through the points of the frames, the
-// best first.
+// ways are the ways to run along the length through the points of the frames, the best
+// first.
 func (s *Surface) ways(grid [][][]mgl64.Vec3) []func([][][]mgl64.Vec3) {
 	common := func(power float64) func([][][]mgl64.Vec3) {
 		return func(grid [][][]mgl64.Vec3) {
@@ -123,8 +122,8 @@ func (s *Surface) ways(grid [][][]mgl64.Vec3) []func([][][]mgl64.Vec3) {
 	return []func([][][]mgl64.Vec3){common(1), s.loftOwn, common(0.5)}
 }
 
-// placeBreaks gives every knuckle line its v, the mean of its shares of the
-// girth over the frames, and every panel its knots.
+// placeBreaks gives every knuckle line its v, the mean of its shares of the girth over
+// the frames, and every panel its knots.
 func (s *Surface) placeBreaks(knots int) {
 	n := len(s.girths[0])
 	s.breaks = make([]float64, n)
@@ -145,7 +144,7 @@ func (s *Surface) placeBreaks(knots int) {
 	}
 }
 
-// resample gives for every panel the points [frame][knot] at even girth.
+// resample gives, for every panel, the points [frame][knot] at even girth.
 func (s *Surface) resample(curves []*curve.Outline) [][][]mgl64.Vec3 {
 	grid := make([][][]mgl64.Vec3, len(s.panels))
 	for k := range s.panels {
@@ -163,12 +162,12 @@ func (s *Surface) resample(curves []*curve.Outline) [][][]mgl64.Vec3 {
 	return grid
 }
 
-// fit makes the bicubic cells through the grid, whose rows stand at u: slopes down the
-// girth, along the length, and the slope along the length of the slope down the girth,
-// those down the girth not-a-knot and those along the length steady at the ends, so that
-// the first and last bays bend as truly as the others; cubic Hermite cells of
+// fit makes the bicubic cells through the grid, whose rows stand at u. It takes slopes
+// down the girth (not-a-knot), along the length, and the slope along the length of the
+// slope down the girth; those along the length are continued steadily at the ends, so
+// that the first and last bays bend as truly as the others. Cubic Hermite cells of
 // these are C2 both ways. At the ends of the surface the slopes along the length are
-// turned into those faces.
+// turned into the faces there.
 func (s *Surface) fit(u []float64, grid [][][]mgl64.Vec3, ends []endFace) {
 	along := curve.NewSteady(u)
 	if s.parts > 1 {
@@ -198,7 +197,7 @@ func (s *Surface) fit(u []float64, grid [][][]mgl64.Vec3, ends []endFace) {
 	}
 }
 
-// flatRows lays rows of points out as rows of numbers: x, y, z of each in turn.
+// flatRows turns rows of points into rows of numbers: x, y, z of each in turn.
 func flatRows(grid [][]mgl64.Vec3) *mat.Dense {
 	out := mat.NewDense(len(grid), 3*len(grid[0]), nil)
 	for i, row := range grid {
@@ -210,7 +209,7 @@ func flatRows(grid [][]mgl64.Vec3) *mat.Dense {
 	return out
 }
 
-// turned makes rows of points into columns of points.
+// turned transposes rows of points into columns.
 func turned(f *mat.Dense) *mat.Dense {
 	n, m := f.Dims()
 	out := mat.NewDense(m/3, 3*n, nil)
@@ -253,8 +252,8 @@ func powers(h, y0, y1, m0, m1 float64) [4]float64 {
 	return [4]float64{y0, m0, c2, c3}
 }
 
-// fold tells between which frames the surface runs backwards (see ahead), as seen
-// at the stations of each bay.
+// fold reports between which frames the surface runs backwards (see ahead), as seen at
+// the stations of each bay.
 func (s *Surface) fold() error {
 	ahead := s.ahead()
 	for k := range s.panels {
@@ -270,7 +269,7 @@ func (s *Surface) fold() error {
 	return nil
 }
 
-// foldError tells where a surface folds: in a bay, so far down.
+// foldError says where a surface folds: in which bay, and how far down.
 type foldError struct {
 	bay           int
 	v             float64
@@ -287,7 +286,7 @@ func (s *Surface) Frames() int { return len(s.u) }
 // FrameName is the name of frame i.
 func (s *Surface) FrameName(i int) string { return s.names[i] }
 
-// FrameNamed is the index of a frame, or -1.
+// FrameNamed is the index of a frame, or −1.
 func (s *Surface) FrameNamed(name string) int { return slices.Index(s.names, name) }
 
 // U is the parameter of frame i.
@@ -296,8 +295,8 @@ func (s *Surface) U(i int) float64 { return s.u[i] }
 // Girth is the girth of frame i, mm.
 func (s *Surface) Girth(i int) float64 { return s.girths[i][len(s.breaks)-1] }
 
-// At gives the surface at (u, v); u is clamped to no range: beyond the ends
-// the last cubic goes on, beyond the limits each frame goes on straight.
+// At gives the surface at (u, v). Neither is clamped: beyond the ends the last cubic
+// continues, and beyond the limits each frame continues straight.
 func (s *Surface) At(u, v float64) Jet { return s.at(s.panelAt(v), u, v) }
 
 // panelAt is the panel that v lies in, the lower one at a knuckle line.
@@ -312,7 +311,7 @@ func (s *Surface) panelAt(v float64) int {
 
 // bay is the index of the frame at or before u.
 func (s *Surface) bay(u float64) int {
-	lo, hi := 0, len(s.u)-1 // u of lo is at or before, of hi behind
+	lo, hi := 0, len(s.u)-1 // u of lo is at or before, of hi after
 	for hi-lo > 1 {
 		if mid := (lo + hi) / 2; s.u[mid] <= u {
 			lo = mid
@@ -334,8 +333,8 @@ func (s *Surface) part(bay int, u float64) (row int, from float64) {
 	return bay*s.parts + k, from + h*float64(k)
 }
 
-// span gives the cell of the panel for v, v from its corner, and how far v is
-// past the limits (0 within them).
+// span gives the cell of the panel for v, the distance of v from its corner, and how
+// far v is past the limits (0 within them).
 func (s *Surface) span(k int, v float64) (j int, t, past float64) {
 	p := &s.panels[k]
 	if k == 0 && v < 0 {
@@ -352,7 +351,7 @@ func (s *Surface) span(k int, v float64) (j int, t, past float64) {
 // at evaluates panel k at (u, v), which may lie a little outside it.
 func (s *Surface) at(k int, u, v float64) Jet { return s.inBay(k, s.bay(u), u, v) }
 
-// inBay is at for who knows the bay.
+// inBay is at for callers that know the bay.
 func (s *Surface) inBay(k, i int, u, v float64) Jet {
 	j, t, past := s.span(k, v)
 	var r rows
@@ -377,14 +376,14 @@ func (c *cell) cut(r *rows, s float64) {
 	}
 }
 
-// jet evaluates the cut at t, and past beyond it along the tangent.
+// jet evaluates the cut at t, and beyond it by past along the tangent.
 func (r *rows) jet(t, past float64) Jet {
 	var j Jet
 	r.read(&j, t, past)
 	return j
 }
 
-// read is jet into a jet that is at hand.
+// read is jet into an existing jet.
 func (r *rows) read(j *Jet, t, past float64) {
 	t2, t3, t6 := 2*t, 3*t*t, 6*t
 	for a := range 3 {
@@ -402,8 +401,8 @@ func (r *rows) read(j *Jet, t, past float64) {
 	}
 }
 
-// goStraight moves a jet at a limit past it along the frame's tangent: the
-// ruled surface P + past·Pv, tangent to the other along the limit.
+// goStraight moves a jet at a limit past it along the frame's tangent: onto the ruled
+// surface P + past·Pv, which is tangent to the surface along the limit.
 func (r *rows) goStraight(j *Jet, t, past float64) {
 	for a := range 3 {
 		puuv := r.puu[1][a] + t*(2*r.puu[2][a]+3*t*r.puu[3][a])

@@ -42,9 +42,9 @@ func TestSurfacesOfRevolution(t *testing.T) {
 	}
 }
 
-// TestWigley holds the loft of 21 frames of 15 points against Wigley's hull
-// itself: within 0.02 % of the beam between frames, and
-// normals within 0.2 degrees away from the ends.
+// TestWigley checks the loft of 21 frames of 15 points against Wigley's hull itself:
+// within 0.02 % of the beam between frames, and normals within 0.2 degrees away from
+// the ends.
 func TestWigley(t *testing.T) {
 	const length = 1600.0
 	s, err := Loft(bodies.Wigley(length, 21, 15))
@@ -72,7 +72,7 @@ func wigleyNormal(length float64, p mgl64.Vec3) mgl64.Vec3 {
 	return mgl64.Vec3{-fx, 1, -fz}.Normalize()
 }
 
-// TestDerivatives holds the analytic derivatives against central differences.
+// TestDerivatives checks the analytic derivatives against central differences.
 func TestDerivatives(t *testing.T) {
 	s, err := Loft(bodies.Wigley(1600, 21, 15))
 	require.NoError(t, err)
@@ -119,8 +119,8 @@ func TestKnucklesStaySharp(t *testing.T) {
 	}
 }
 
-// TestKnuckleThatFades: a frame without the knuckle of its neighbours is still
-// lofted, the knuckle line running on through it.
+// TestKnuckleThatFades: a frame without the knuckle of its neighbours is still lofted,
+// and the knuckle line continues through it.
 func TestKnuckleThatFades(t *testing.T) {
 	frames := bodies.Boxy(7)
 	frames[6].Knuckles = nil

@@ -40,8 +40,8 @@ func TestWoodsNamed(t *testing.T) {
 	assert.Equal(t, own, WoodsNamed("balsa", own, table), "the builder's own comes first")
 }
 
-// Eq. 4-1 by hand: half way to fibre saturation half the shrinkage is left,
-// oven dry all of it, wet none.
+// Eq. 4-1 by hand: half way to fibre saturation half the shrinkage remains, oven dry
+// all of it, wet none.
 func TestShrinkage(t *testing.T) {
 	assert.InDelta(t, 3.15, shrinkage(6.3, 15), 1e-12)
 	assert.InDelta(t, 6.3, shrinkage(6.3, 0), 1e-12)
@@ -80,11 +80,10 @@ func TestChangeCoefficient(t *testing.T) {
 	}
 }
 
-// Nine soaked birch strips of 5 mm were found to run about 47.5 mm where 45 was
-// reckoned (common practice, no source): 5.6 percent. Bought at 8 percent, paper
-// birch swells by 4.8 (radial) to 6.7 (tangential), which brackets it; yellow
-// birch by 5.7 to 7.5, whose quarter-sawn strips come within a tenth of a
-// millimetre of it.
+// Nine soaked birch strips of 5 mm were found to measure about 47.5 mm where 45 was
+// expected (common practice, no source): 5.6 percent. Bought at 8 percent, paper birch
+// swells by 4.8 (radial) to 6.7 (tangential), which brackets that figure; yellow birch
+// by 5.7 to 7.5, whose quarter-sawn strips come within a tenth of a millimetre of it.
 func TestNineSoakedStrips(t *testing.T) {
 	table := woodTable(t)
 	w := Wetting{Strips: 9, Width: 5, Bought: 8, Laid: SoakedThrough, Room: 8, Measured: 47.5}
@@ -117,7 +116,7 @@ func TestNineSoakedStrips(t *testing.T) {
 		assert.InDelta(t, 5, r.StripRoom, 1e-12, "dry again as bought")
 		assert.InDelta(t, r.StripLaid-5, r.OpensEach, 1e-12)
 	}
-	// What the bench record says of dry strips is no swelling.
+	// What the bench record shows for dry strips is not swelling.
 	w.Creep = 0.02
 	again, err := w.Wet(WoodsNamed("paper birch", table))
 	require.NoError(t, err)
@@ -155,7 +154,7 @@ func TestWettingRefuses(t *testing.T) {
 	assert.EqualError(t, err, "plum shrinks by 0 %: give it between 0 and 100")
 }
 
-// Wetting and drying again comes back to where it began, and wetter is wider.
+// Wetting and drying again returns to the start, and wetter is wider.
 func TestSwellingIsReversible(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		total := rapid.Float64Range(0.5, 20).Draw(t, "total")

@@ -1,9 +1,9 @@
 package loft
 
-// The trade's figures that no plan holds: what is usual where a builder's own record
-// says nothing else, each with where it comes from. Those that a plan may set
-// stand in hull.TradeRules; the usual moisture, kerf, overhang and pins are
-// hull.NewMoisture and hull.NewCutting.
+// The trade's figures that no plan holds: the usual values where a builder's own record
+// says nothing else, each with its source. Those that a plan may set stand in
+// hull.TradeRules; the usual moisture, kerf, overhang and pins are in hull.NewMoisture
+// and hull.NewCutting.
 const (
 	// fibreSaturation is the moisture content, percent of the dry weight, above
 	// which wood no longer swells: about 30 for most species (Wood Handbook
@@ -18,13 +18,12 @@ const (
 	// no source.
 	LeastBevel = 0.05
 
-	// How the work of a careful builder strays, as standard deviations: the creep of a
-	// strip over the plan, mm; what of it changes along the hull alike for all
-	// strakes, mm; how unlike each other strakes come out, mm; the knife's at one
-	// place, mm; the error of the frames' girths that changes smoothly along the hull,
-	// and a frame's own, mm; and the hand's in reading a rule of halves, besides the
-	// rounding, mm. From memory, no source; what is measured
-	// soon outweighs them.
+	// How much the work of a careful builder varies, as standard deviations: the creep of a
+	// strip beyond the plan, mm; the part of it that varies along the hull in common for
+	// all strakes, mm; the difference between strakes, mm; the knife's error at one place,
+	// mm; the error of the frames' girths that varies smoothly along the hull, and a
+	// frame's own, mm; and the hand's error in reading a rule divided in half millimetres,
+	// besides the rounding, mm. From memory, no source; measurements soon outweigh them.
 	UsualCreep  = 0.15
 	UsualAlong  = 0.06
 	UsualStrake = 0.045
@@ -33,17 +32,17 @@ const (
 	UsualFrame  = 0.2
 	UsualHand   = 0.045
 
-	// UsualReach is how far along the hull what strays smoothly keeps alike, mm, and
-	// UsualSure how sure the six from UsualAlong on are: the standard deviation of
-	// their natural logarithms. From memory, no source.
+	// UsualReach is the distance along the hull over which smooth variation stays alike,
+	// mm, and UsualSure the uncertainty of the six figures from UsualAlong on: the standard
+	// deviation of their natural logarithms. From memory, no source.
 	UsualReach = 120
 	UsualSure  = 0.5
 
-	// UsualClosing is how near, mm, the last strake must come to what is left for it
-	// to close: common practice, no source.
+	// UsualClosing is the accuracy, mm, to which the last strake must match the remaining
+	// space in order to close it: common practice, no source.
 	UsualClosing = 0.3
 
-	// Likeness is how far, mm a strip, one builder's creep differs from a side or a
-	// band to the next. From memory, no source.
+	// Likeness is the difference, mm a strip, in one builder's creep from one side or band
+	// to the next. From memory, no source.
 	Likeness = 0.06
 )

@@ -52,8 +52,8 @@ func TestGirthOf92(t *testing.T) {
 	}
 }
 
-// A strake that needs 5.2 mm of 5 mm stock makes a gap that gathers over ten
-// strakes into one wedge of 2 mm.
+// A strake that needs 5.2 mm from 5 mm stock leaves a gap; ten such gaps gather into
+// one wedge of 2 mm.
 func TestTenGapsMakeOneWedge(t *testing.T) {
 	frames := bodies.Trough(6, 60, func(x float64) [][2]float64 { return bodies.Flat(50 + 2*max(x-120, 0)/180) })
 	p := oneLayer(frames, bodies.FiveByTwo, 1)
@@ -95,7 +95,7 @@ func TestBevelsOverEighthTurn(t *testing.T) {
 	frames := bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Arc(35, theta) })
 	p := oneLayer(frames, bodies.FiveByTwo, 1)
 	p.Layers[0].Bands[0].Strakes = 7
-	p.Layers[0].Stock.Width = 5.5 // all taper, and so are alike
+	p.Layers[0].Stock.Width = 5.5 // all taper, and so are of equal width
 	l := plankOne(t, p)
 	c := l.Strakes[3].At[2]
 	assert.InDelta(t, 45./7/2, c.BevelUpper.Degrees(), 0.01)
@@ -118,14 +118,14 @@ func TestNineStripsOverQuarterTurn(t *testing.T) {
 	frames := bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Arc(45, math.Pi/2) })
 	p := oneLayer(frames, bodies.FiveByTwo, 1)
 	p.Layers[0].Bands[0].Strakes = 9
-	p.Layers[0].Stock.Width = 5.5 // all taper, and so are alike
+	p.Layers[0].Stock.Width = 5.5 // all taper, and so are of equal width
 	run := func() float64 {
 		sum := 0.0
 		l := plankOne(t, p)
 		for _, st := range l.Strakes {
 			sum += st.At[2].Pitch
 		}
-		// What wale and rabbet take, of square edges too, is not the strips' own.
+		// What wale and rabbet take, from square edges too, does not belong to the strips.
 		return sum + 2*float64(l.Strakes[0].At[2].BevelUpper+l.Strakes[8].At[2].BevelLower)
 	}
 	tight := run()
@@ -141,8 +141,8 @@ func TestOuterFaceOfCircle(t *testing.T) {
 	assert.InDelta(t, 2*math.Pi*2, 2*(outer.Girth(2)-s.Girth(2)), 0.002)
 }
 
-// In a hollow the signs turn: square strips meet at their outer corners and
-// stand apart on the frame; bevelled they close.
+// In a hollow the signs are reversed: square strips meet at their outer corners and
+// stand apart on the frame; bevelled, they close.
 func TestHollowTurnsTheSigns(t *testing.T) {
 	frames := bodies.Trough(5, 60, func(float64) [][2]float64 {
 		var out [][2]float64
@@ -161,7 +161,7 @@ func TestHollowTurnsTheSigns(t *testing.T) {
 	assert.InDelta(t, 5+2*math.Pi/4/9, c.Pitch, 1e-4)
 }
 
-// Where strakes would be under half their stock, two end in one.
+// Where strakes would be under half their stock, two become one.
 func TestDropStrakes(t *testing.T) {
 	frames := bodies.Trough(8, 60, func(x float64) [][2]float64 { return bodies.Flat(45 - 24.6*max(x-120, 0)/300) })
 	p := oneLayer(frames, bodies.FiveByTwo, 1)
@@ -211,8 +211,8 @@ func TestWidthAcross(t *testing.T) {
 	assert.InDelta(t, c.WidthFrame*math.Cos(math.Atan(0.25)), c.WidthCut, 1e-6)
 }
 
-// oneLayer is a plan of one layer over the frames, split evenly into bands by
-// drawn lines.
+// oneLayer is a plan of one layer over the frames, divided evenly into bands by drawn
+// lines.
 func oneLayer(frames []hull.Frame, stock hull.Stock, bands int) *hull.Plan {
 	l := hull.Layer{Stock: stock, Edges: hull.Bevelled, Bands: make([]hull.Band, bands)}
 	for k := 1; k < bands; k++ {
@@ -229,8 +229,8 @@ func oneLayer(frames []hull.Frame, stock hull.Stock, bands int) *hull.Plan {
 	return &hull.Plan{Hull: hull.Hull{Frames: frames}, Layers: []hull.Layer{l}}
 }
 
-// Strakes under half a strip are told of with the narrowest, nibs apart; and a hull of
-// which none is tells nothing.
+// Strakes under half a strip are reported with the narrowest, nibs apart; a hull that
+// has none reports nothing.
 func TestNarrowStrakesAreTold(t *testing.T) {
 	told := map[int]TooNarrow{}
 	k := narrowDemo(t)

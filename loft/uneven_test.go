@@ -10,7 +10,7 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// farthestOff is how far the loft of frames lies off a hull at the most, mm.
+// farthestOff is the greatest distance of the loft of frames from a hull, mm.
 func farthestOff(t *testing.T, e *bodies.Exact, frames []hull.Frame) float64 {
 	s, err := Loft(frames)
 	require.NoError(t, err)
@@ -23,11 +23,11 @@ func farthestOff(t *testing.T, e *bodies.Exact, frames []hull.Frame) float64 {
 	return worst
 }
 
-// TestLoftOfUnevenFrames: as many frames, set closer towards the ends as builders
-// set them, are lofted nearer to exact hulls than even ones, as they should be.
-// Behind each is what the square root of the chord gave as the parameter, which
-// was in use before: the chord costs a transom of five frames a twentieth, and is
-// better or alike everywhere else.
+// TestLoftOfUnevenFrames: the same number of frames, set closer towards the ends as
+// builders set them, should be and are lofted closer to exact hulls than even ones. The
+// comment on each line gives the figures with the square root of the chord as the
+// parameter, which was used before: the chord costs a transom of five frames a
+// twentieth, and is as good or better everywhere else.
 func TestLoftOfUnevenFrames(t *testing.T) {
 	type most struct{ even, uneven, wild, five float64 } // mm, of 360 mm
 	limits := map[string]most{

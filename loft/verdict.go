@@ -9,29 +9,29 @@ import (
 // VerdictKind is what an edge-set, a bend, a twist or a width means at the bench.
 type VerdictKind string
 
-// The kinds, from the easiest; "" is of a hull whose shape is not known.
+// The kinds, from the easiest; "" is for a hull of unknown shape.
 const (
-	LiesByItself VerdictKind = "lies"    // a strip takes it of its own accord
-	SpringsDry   VerdictKind = "springs" // it is sprung into it by hand, dry
+	LiesByItself VerdictKind = "lies"    // a strip takes it by itself
+	SpringsDry   VerdictKind = "springs" // it is sprung into place by hand, dry
 	NeedsSoaking VerdictKind = "soak"    // it is bent wet, cold
 	NeedsHeat    VerdictKind = "heat"    // it is soaked and bent hot
-	NeedsSheet   VerdictKind = "spile"   // no strip lies so: its shape is cut from sheet
+	NeedsSheet   VerdictKind = "spile"   // no strip lies so: the shape is cut from sheet
 	NeedsBlock   VerdictKind = "block"   // neither strip nor sheet takes it: it is carved
 )
 
-// verdictKinds are the kinds in that order.
+// verdictKinds lists the kinds in that order.
 var verdictKinds = []VerdictKind{LiesByItself, SpringsDry, NeedsSoaking, NeedsHeat, NeedsSheet, NeedsBlock}
 
 // Verdict is what a figure means for a wood and a strip, and where.
 type Verdict struct {
 	Kind   VerdictKind
 	Cause  ModeReason // ByEdge, ByBend, ByTwist or ByWidth
-	Figure float64    // a strain, or of ByWidth the width over the strip's; a ratio
-	Limit  float64    // the greatest that is passed, or where none is the one that is kept
+	Figure float64    // a strain or, for ByWidth, the width relative to the strip's; a ratio
+	Limit  float64    // the greatest limit exceeded or, if none is, the one that is kept
 	Frame  int        // where the figure is greatest
 }
 
-// Harder tells whether a verdict asks for more work than another; of two of one
+// Harder reports whether a verdict means more work than another or, if both are of one
 // kind, whether its figure is a greater share of its limit.
 func (v Verdict) Harder(than Verdict) bool {
 	a, b := slices.Index(verdictKinds, v.Kind), slices.Index(verdictKinds, than.Kind)
@@ -41,7 +41,7 @@ func (v Verdict) Harder(than Verdict) bool {
 	return v.Figure*than.Limit > than.Figure*v.Limit
 }
 
-// mode is how a strake of that verdict is made.
+// mode is how a strake with that verdict is made.
 func (v Verdict) mode() hull.Mode {
 	switch v.Kind {
 	case NeedsSheet:
@@ -52,7 +52,7 @@ func (v Verdict) mode() hull.Mode {
 	return hull.Sprung
 }
 
-// hardest is that of several.
+// hardest is the hardest of several verdicts.
 func hardest(of ...Verdict) Verdict {
 	out := of[0]
 	for _, v := range of[1:] {
@@ -63,14 +63,14 @@ func hardest(of ...Verdict) Verdict {
 	return out
 }
 
-// step is a limit, and what passing it means.
+// step is a limit, and what exceeding it means.
 type step struct {
 	limit float64
 	over  VerdictKind
 }
 
-// judge gives the verdict on a figure by limits that rise from that of a dry
-// strip, under whose share it lies by itself.
+// judge gives the verdict on a figure by limits in rising order, beginning with that of
+// a dry strip; below a share of that it lies by itself.
 func (f fitting) judge(cause ModeReason, figure float64, frame int, steps ...step) Verdict {
 	v := Verdict{Kind: SpringsDry, Cause: cause, Figure: figure, Limit: steps[0].limit, Frame: frame}
 	if figure <= f.Rules.Lies*steps[0].limit {
@@ -89,20 +89,20 @@ func (f fitting) judgeEdge(strain float64, frame int) Verdict {
 	return f.judge(ByEdge, strain, frame, step{f.Rules.EdgeStrain, NeedsSheet})
 }
 
-// judgeBend is that on a strain of the faces.
+// judgeBend is the verdict on a strain of the faces.
 func (f fitting) judgeBend(strain float64, frame int) Verdict {
 	r := f.Rules
 	return f.judge(ByBend, strain, frame, step{r.BendDry, NeedsSoaking}, step{r.BendSoaked, NeedsHeat}, step{r.BendHot, NeedsBlock})
 }
 
-// judgeTwist is that on a shear strain of the faces.
+// judgeTwist is the verdict on a shear strain of the faces.
 func (f fitting) judgeTwist(strain float64, frame int) Verdict {
 	return f.judge(ByTwist, strain, frame, step{f.Rules.Twist, NeedsBlock})
 }
 
-// JudgeLine is the verdict on a whole strip, of the layer's stock, whose middle
-// runs along a band line between the first and the last planked frame; its Kind
-// is "" on a hull without a shape.
+// JudgeLine is the verdict on a whole strip, of the layer's stock, whose middle runs
+// along a band line between the first and the last planked frame; its Kind is "" on a
+// hull of unknown shape.
 func (l *Layer) JudgeLine(b *BandLine) Verdict {
 	if l.Surface.shapeless {
 		return Verdict{Cause: ByEdge}
@@ -117,8 +117,8 @@ func (l *Layer) JudgeLine(b *BandLine) Verdict {
 	return l.judgeEdge(most, at)
 }
 
-// JudgeLie is the hardest verdict on a whole strip that lies on an unstressed
-// line: it is not edge-set, so its bend's or its twist's.
+// JudgeLie is the hardest verdict on a whole strip that lies on an unstressed line:
+// that of its bend or its twist, since it has no edge-set.
 func (l *Layer) JudgeLie(lie *Lie) Verdict {
 	bend, twist := Verdict{}, Verdict{}
 	frame := l.lieStart(lie)
@@ -138,7 +138,7 @@ func (l *Layer) JudgeSprung(s *Sprung) Verdict {
 	return hardest(l.judgeBend(s.Strain, s.Worst), l.judgeEdge(s.Edge, s.EdgeWorst))
 }
 
-// lieStart is the first frame that a line crosses; 0 of none.
+// lieStart is the first frame that a line crosses; 0 if it crosses none.
 func (l *Layer) lieStart(lie *Lie) int {
 	for _, p := range lie.Points {
 		if p.Frame >= 0 {
@@ -148,8 +148,8 @@ func (l *Layer) lieStart(lie *Lie) int {
 	return 0
 }
 
-// HardestIn is the strake of a band (from 0) that asks for most work by its
-// verdict; nil of a band without one.
+// HardestIn is the strake of a band (from 0) that needs most work by its verdict; nil
+// for a band without one.
 func (l *Layer) HardestIn(band int) *Strake {
 	var out *Strake
 	for _, st := range l.Strakes {

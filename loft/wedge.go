@@ -11,23 +11,23 @@ import (
 type Wedge struct {
 	Below    string // ID of the strake above it
 	Band     int
-	From, To int     // frames: the last without the gap (or the narrowest), and where it is widest
+	From, To int     // frames: the last without the gap (or with the narrowest), and the one where it is widest
 	Length   float64 // mm along the hull from where the gap opens to To
 	Width    float64 // mm across at To
 	Stealer  bool
-	Laid     *LaidWedge // where it lies; nil of the rest on the bench
+	Laid     *LaidWedge // where it lies; nil for the rest of the work on the bench
 }
 
 // LaidWedge is where a wedge of the plan lies.
 type LaidWedge struct {
-	First, Last  int       // frames between which it is open: on the side away from Wedge.From it ends at the end of the planking, or runs to nothing again
+	First, Last  int       // frames between which it is open: on the side away from Wedge.From it ends at the end of the planking, or runs out to nothing again
 	Widths       []float64 // mm across at every frame
-	At           []float64 // mm along it where every frame stands, from its point
+	At           []float64 // mm along it of every frame, from its point
 	Length       float64   // mm in all
-	Upper, Lower *Line     // its edges, places only
+	Upper, Lower *Line     // its edges, positions only
 }
 
-// wedges lists those of a band as laid.
+// wedges lists the wedges of a band as laid.
 func (l *Layer) wedges(b *Band, h *hull.Layer) {
 	for _, run := range b.shorts {
 		for _, k := range run.wedges {
@@ -36,7 +36,7 @@ func (l *Layer) wedges(b *Band, h *hull.Layer) {
 	}
 }
 
-// wedge measures that of a run beneath strake k. Its point is the end farther from
+// wedge measures the wedge of a run beneath strake k. Its point is the end farther from
 // its widest frame.
 func (l *Layer) wedge(b *Band, k int, run short, h *hull.Layer) Wedge {
 	above := l.Strakes[b.First+k]
@@ -78,8 +78,8 @@ func (b *Band) WedgeAt(k, frame int) float64 {
 }
 
 // opening is where, along a line, the wedge beneath strake k opens between its
-// outermost frame and the next, mm: straight between what is left open at the one
-// and shaved at the other.
+// outermost frame and the next, mm: by linear interpolation between the opening at the
+// one and what is shaved off at the other.
 func (l *Layer) opening(b *Band, k int, c *Line, open, next int) float64 {
 	at := func(i int) float64 { return c.S[l.Surface.FrameStation(i)] }
 	gap, shaved := b.places[open][k].gap*b.Girths[open], min(b.places[next][k].gap*b.Girths[next], 0)
@@ -89,11 +89,11 @@ func (l *Layer) opening(b *Band, k int, c *Line, open, next int) float64 {
 	return at(open) + (at(next)-at(open))*gap/(gap-shaved)
 }
 
-// WedgesIn gathers the gaps of a band: the strips are laid up to each other and
-// what is left over at a frame is one gap, filled by one wedge, or by as few
-// as keep each within a strip's width. excess is, per frame, what the laid
-// strakes need over their pitch, all together, mm (negative where they taper).
-// What strips creep apart of themselves needs no wedge.
+// WedgesIn gathers the gaps of a band: the strips are laid up to each other, and what
+// is left over at a frame is one gap, filled by one wedge, or by as few as keep each
+// within a strip's width. excess is, for each frame, the total need of the laid strakes
+// beyond their pitch, mm (negative where they taper). What natural creep closes needs
+// no wedge.
 func (l *Layer) WedgesIn(b *Band, excess []float64, h *hull.Layer) []Wedge {
 	var out []Wedge
 	first, last := l.Surface.Planked()
@@ -115,19 +115,18 @@ func (l *Layer) WedgesIn(b *Band, excess []float64, h *hull.Layer) []Wedge {
 	return out
 }
 
-// creepAt is how far the strips of a band creep apart at a frame over what the
-// plan allows them, mm.
+// creepAt is the natural creep of the strips of a band at a frame beyond the plan's
+// allowance, mm.
 func (b *Band) creepAt(frame int, h *hull.Layer) float64 {
 	return max(b.rules.Creep*h.Stock.Width-h.Creep, 0) * float64(b.Laid[frame])
 }
 
-// crest tells whether the excess has a local maximum at i, the first of equal
-// ones.
+// crest reports whether the excess has a local maximum at i, the first of equal ones.
 func crest(e []float64, i int) bool {
 	return (i == 0 || e[i-1] < e[i]) && (i == len(e)-1 || e[i+1] <= e[i])
 }
 
-// wedgesAt puts the wedges of one gathered gap between the strakes of a band.
+// wedgesAt distributes the wedges of one gathered gap between the strakes of a band.
 func (l *Layer) wedgesAt(b *Band, foot, peak int, excess []float64, stock float64) []Wedge {
 	var out []Wedge
 	count := int(math.Ceil(excess[peak]/stock - 1e-9))
@@ -145,9 +144,9 @@ func (l *Layer) wedgesAt(b *Band, foot, peak int, excess []float64, stock float6
 	return out
 }
 
-// gapes is the length along a line from where the gap opens to its peak: by
-// a straight line between the frame at its foot, if the strips still taper
-// there, and the next.
+// gapes is the length along a line from where the gap opens to its peak: by linear
+// interpolation between the frame at its foot, if the strips still taper there, and the
+// next.
 func (l *Layer) gapes(c *Line, foot, peak int, excess []float64) float64 {
 	s := l.Surface
 	at := func(i int) float64 { return c.S[s.FrameStation(i)] }

@@ -6,10 +6,10 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// WoodsNamed gives the woods that a species may mean: those of that very name,
-// and where there is none those whose names hold all its words, in any case,
-// so that "birch" is any birch. Where one name stands in several tables, that
-// of the first table counts. An empty or unknown name gives none.
+// WoodsNamed gives the woods that a species may mean: those of exactly that name or, if
+// there are none, those whose names contain all its words, ignoring case, so that
+// "birch" is any birch. Where one name stands in several tables, that of the first
+// table counts. An empty or unknown name gives none.
 func WoodsNamed(species string, tables ...[]hull.Wood) []hull.Wood {
 	words := nameWords(species)
 	if len(words) == 0 {
@@ -37,12 +37,12 @@ func WoodsNamed(species string, tables ...[]hull.Wood) []hull.Wood {
 	return holding
 }
 
-// nameWords gives the words of a name in lower case; a hyphen parts words.
+// nameWords gives the words of a name in lower case; a hyphen separates words.
 func nameWords(name string) []string {
 	return strings.Fields(strings.ReplaceAll(strings.ToLower(name), "-", " "))
 }
 
-// holdsAll tells whether every word is among those of a name.
+// holdsAll reports whether every word is among those of a name.
 func holdsAll(name, words []string) bool {
 	for _, w := range words {
 		found := false

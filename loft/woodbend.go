@@ -6,32 +6,32 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// LimitOrigin says where a limit of a wood's bending comes from.
+// LimitOrigin is where a limit of a wood's bending comes from.
 type LimitOrigin string
 
-// The origins, from the one that goes before the others.
+// The origins, in order of precedence.
 const (
-	OfBuilder LimitOrigin = "builder" // a rule of the plan that is not as usual
+	OfBuilder LimitOrigin = "builder" // a rule of the plan that differs from the usual
 	OfWood    LimitOrigin = "wood"    // the wood's own published figures
-	OfRatio   LimitOrigin = "ratio"   // as many times the wood's dry limit as the usual rules have it
-	OfUsual   LimitOrigin = "usual"   // the usual rule: the wood is not named, or in no table with its moduli
+	OfRatio   LimitOrigin = "ratio"   // the wood's dry limit times the ratio in the usual rules
+	OfUsual   LimitOrigin = "usual"   // the usual rule: the wood is not named, or is in no table with its moduli
 )
 
 // Bending is how far a layer's wood bends, and where that is from.
 type Bending struct {
 	BendLimits
-	Woods                        []hull.Wood // that its species names, of those whose bending is known; none where OfUsual stands for all
+	Woods                        []hull.Wood // the woods its species may mean whose bending is known; none where OfUsual applies throughout
 	DryFrom, SoakedFrom, HotFrom LimitOrigin // of Dry, Soaked and Hot
 }
 
-// BendingOf gives it for a species by a plan. The builder's own rule goes before
-// all. Else a dry strip bends up to the strain at which it breaks by the beam
-// formula, σ/E with the moduli of rupture and elasticity at 12 percent moisture
+// BendingOf gives the bending of a species in a plan. The builder's own rule takes
+// precedence. Otherwise a dry strip bends up to the strain at which it breaks by the
+// beam formula, σ/E with the moduli of rupture and elasticity at 12 percent moisture
 // (Wood Handbook, FPL-GTR-190, tables 5-3 and 5-5): real strips bear somewhat more
-// before they break, which is kept as safety. A soaked and a heated one bend up to
-// the wood's own figures, or where it has none as many times the dry limit as
-// the usual rules have it, which is a rule of thumb. Of several woods that bear
-// the name it is the least of each. No limit is above the next.
+// before they break, which is kept as a margin of safety. Soaked and heated strips bend
+// up to the wood's own figures or, where it has none, up to the dry limit times the
+// ratio in the usual rules, which is a rule of thumb. Of several woods with the name,
+// the least of each limit is taken. No limit is above the next.
 func BendingOf(p *hull.Plan, species string) Bending {
 	own, usual := p.Rules(), hull.NewTrade()
 	b := Bending{BendLimitsOf(usual), nil, OfUsual, OfUsual, OfUsual}
@@ -48,7 +48,7 @@ func BendingOf(p *hull.Plan, species string) Bending {
 	return b
 }
 
-// bendingOfWood is that of one wood.
+// bendingOfWood gives the bending of one wood.
 func bendingOfWood(w hull.Wood, usual hull.Trade) Bending {
 	b := Bending{BendLimitsOf(usual), nil, OfUsual, OfUsual, OfUsual}
 	if dry := w.Breaks(); dry > 0 {
@@ -79,8 +79,8 @@ func (b *Bending) atMost(other Bending) {
 	}
 }
 
-// own puts the builder's rules in, where they are not as usual; of the others none
-// goes over a higher one of the builder's, or under a lower.
+// own inserts the builder's rules where they differ from the usual; no other limit may
+// exceed a higher one of the builder's, or fall below a lower.
 func (b *Bending) own(own, usual hull.Trade) {
 	set := func(into *float64, from *LimitOrigin, figure, usually float64) {
 		if figure != usually {
@@ -93,8 +93,8 @@ func (b *Bending) own(own, usual hull.Trade) {
 	b.inOrder()
 }
 
-// inOrder has no limit above the next: a limit yields to one that goes before its
-// own origin, and the higher one to the lower where neither does.
+// inOrder ensures that no limit is above the next: a limit yields to one of higher
+// precedence and, where the precedence is equal, the higher to the lower.
 func (b *Bending) inOrder() {
 	order := func(low, high *float64, lowFrom, highFrom LimitOrigin) {
 		switch {
@@ -110,12 +110,13 @@ func (b *Bending) inOrder() {
 	order(&b.Soaked, &b.Hot, b.SoakedFrom, b.HotFrom)
 }
 
-// rank is the place of an origin, the first the one that goes before all.
+// rank is the place of an origin in the order of precedence, the first being the
+// highest.
 func rank(o LimitOrigin) int {
 	return slices.Index([]LimitOrigin{OfBuilder, OfWood, OfRatio, OfUsual}, o)
 }
 
-// rulesOf are a plan's rules as they hold for the wood of a layer.
+// rulesOf are a plan's rules with the limits for the wood of a layer.
 func rulesOf(p *hull.Plan, h *hull.Layer) hull.Trade {
 	t, b := p.Rules(), BendingOf(p, h.Stock.Species)
 	t.BendDry, t.BendSoaked, t.BendHot = b.Dry, b.Soaked, b.Hot

@@ -11,9 +11,9 @@ import (
 )
 
 // Strains at the outer fibre at rupture, by hand from moduli at 12 percent moisture,
-// Wood Handbook FPL-GTR-190, tables 5-3 and 5-5, from memory: in lb/in² there,
-// which are not the figures that the table of woods holds; rounded to three
-// figures, hence the tolerance of one in a hundred.
+// Wood Handbook FPL-GTR-190, tables 5-3 and 5-5, from memory: in lb/in² there, which
+// are not the figures in the table of woods; rounded to three figures, hence the
+// tolerance of one in a hundred.
 func TestDryLimitsOfWoods(t *testing.T) {
 	for name, of := range map[string]struct{ rupture, elasticity float64 }{ // lb/in², 10^6 lb/in²
 		"balsa":             {3140, 0.49},

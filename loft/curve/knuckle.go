@@ -5,13 +5,12 @@ import "math"
 // leastPanel is the least share of the girth between two knuckle lines.
 const leastPanel = 1e-3
 
-// KnuckleLines joins the knuckles of neighbouring frames into lines along the
-// hull and gives, for every frame, the girth at each line, with 0 and the
-// whole girth before and after: rows of equal length, rising. The frame with
-// the most knuckles tells how many lines there are; in a frame with fewer,
-// each knuckle goes to the line whose fraction of the girth it is nearest to,
-// order kept, and a line without a knuckle there runs between those of the
-// frames on either side.
+// KnuckleLines joins the knuckles of neighbouring frames into lines along the hull and
+// gives, for every frame, the girth at each line, with 0 and the whole girth before and
+// after: rows of equal length, rising. The frame with the most knuckles sets the number
+// of lines. In a frame with fewer, each knuckle is assigned to the line with the
+// nearest fraction of the girth, keeping their order, and a line without a knuckle
+// there is interpolated between the frames on either side.
 func KnuckleLines(frames []*Outline) [][]float64 {
 	most := 0
 	for i, f := range frames {
@@ -63,9 +62,9 @@ func (c *Outline) shares() []float64 {
 	return out
 }
 
-// assign puts the shares of a frame's knuckles at those of the lines (one for
-// each entry of row) that together lie nearest, in order: the least sum of
-// squares over all order-keeping choices, by dynamic programming.
+// assign assigns the shares of a frame's knuckles to those of the lines (one for each
+// entry of row) that together lie nearest, in order: the least sum of squares over all
+// order-keeping choices, by dynamic programming.
 func assign(row, shares, lines []float64) {
 	m, n := len(shares), len(lines)
 	cost := make([][]float64, m+1)
@@ -91,8 +90,8 @@ func assign(row, shares, lines []float64) {
 	}
 }
 
-// bridge fills the frames in which line k has no knuckle: straight between
-// those that have one, level beyond the last.
+// bridge fills in the frames in which line k has no knuckle: linearly between those
+// that have one, constant beyond the last.
 func bridge(share [][]float64, k int) {
 	prev := -1
 	for i := range share {

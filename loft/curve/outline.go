@@ -22,7 +22,7 @@ type Outline struct {
 	Turns []int        // indices of the knuckles
 }
 
-// LeastChord is the distance, mm, within which two points are one.
+// LeastChord is the distance, mm, below which two points count as one.
 const LeastChord = 1e-6
 
 // Outlines fits the outlines of frames, as NewOutline does that of one.
@@ -69,7 +69,7 @@ func NewOutline(f hull.Frame) (*Outline, error) {
 	return c, nil
 }
 
-// fit splines the points from..to, which have no corner between them.
+// fit fits a spline to the points from..to, which have no corner between them.
 func (c *Outline) fit(from, to int) {
 	x := c.t[from : to+1]
 	y := make([]float64, len(x))
@@ -138,8 +138,8 @@ func (c *Outline) AtGirth(g float64) mgl64.Vec3 {
 	return p
 }
 
-// Within gives the part of a frame from down mm below its first to up mm above
-// its last point. It is the same curve: a part of a cubic is a cubic.
+// Within gives the part of a frame from down mm below its first to up mm above its last
+// point. It is the same curve: a part of a cubic is a cubic.
 func (c *Outline) Within(down, up float64) (*Outline, error) {
 	if down == 0 && up == 0 {
 		return c, nil
@@ -182,8 +182,8 @@ func (c *Outline) Within(down, up float64) (*Outline, error) {
 	return out, nil
 }
 
-// place is the span in which girth g lies, clamped to the frame, and how far in,
-// mm of chord length.
+// place is the span in which girth g lies, clamped to the frame, and the distance into
+// it, mm of chord length.
 func (c *Outline) place(g float64) (span int, t float64) {
 	n := len(c.p)
 	if g <= 0 {

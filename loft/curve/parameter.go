@@ -6,7 +6,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// LengthParameter gives u of every frame: the sum of the chords to that power,
+// LengthParameter gives u of every frame: the sum of the chords to the given power,
 // averaged down the girth, scaled to the length in mm.
 func LengthParameter(grid [][][]mgl64.Vec3, power float64) []float64 {
 	n := len(grid[0])

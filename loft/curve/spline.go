@@ -9,15 +9,15 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// fewestSteady is the fewest knots over which the fourth derivative of a hull is
-// steady enough to go on from bay to bay: with NewSteady in place of not-a-knot,
-// Wigley's hull of 360 mm lay off by 0.056 for 0.038 mm with 7 frames, 0.038 for
-// 0.033 with 9, 0.023 for 0.024 with 11 and 0.0136 for 0.0161 with 13.
+// fewestSteady is the fewest knots over which the fourth derivative of a hull is steady
+// enough to be continued from bay to bay: with NewSteady instead of not-a-knot, the
+// error on Wigley's hull of 360 mm was 0.056 against 0.038 mm with 7 frames, 0.038
+// against 0.033 with 9, 0.023 against 0.024 with 11 and 0.0136 against 0.0161 with 13.
 const fewestSteady = 11
 
-// Cubic is the tridiagonal system of the slopes, at rising knots, of a C2 cubic.
-// It is solved in a time that grows as the knots, for as many rows of values at
-// once as are wanted.
+// Cubic is the tridiagonal system for the slopes, at rising knots, of a C2 cubic. The
+// time to solve it is proportional to the number of knots, for any number of rows of
+// values at once.
 type Cubic struct {
 	x    []float64
 	h    []float64    // from each knot to the next
@@ -30,14 +30,14 @@ type Cubic struct {
 // ends; de Boor, A Practical Guide to Splines, chapter IV).
 func NewNotAKnot(x []float64) *Cubic { return newSystem(x, 0) }
 
-// NewSteady sets up the system of the C2 cubic whose third derivative leaps at the
-// last knot but one as at the last but two, each leap by half of the two intervals
-// it lies between, which is what the fourth derivative of the curve makes it do.
-// The second derivative of such a cubic is off by h²/12 of the fourth at the end
-// knot as at the others; not-a-knot, which has no leap at the last knot but one, is
-// off by eight times as much there (conditions of that order are those of Behforooz
-// and Papamichael, "End conditions for cubic spline interpolation", J. Inst. Maths
-// Applics 23, 1979; the source is from memory). Of fewer than eleven knots it is not-a-knot.
+// NewSteady sets up the system of the C2 cubic whose third derivative jumps at the last
+// knot but one as it does at the last but two, each jump in proportion to half the two
+// adjacent intervals, which is the effect of the curve's fourth derivative. The second
+// derivative of such a cubic is off by h²/12 times the fourth at the end knot as at the
+// others; not-a-knot, which has no jump at the last knot but one, is off by eight times
+// as much there (conditions of that order are those of Behforooz and Papamichael, "End
+// conditions for cubic spline interpolation", J. Inst. Maths Applics 23, 1979; the
+// source is from memory). For fewer than eleven knots it is not-a-knot.
 func NewSteady(x []float64) *Cubic { return newSystem(x, 1) }
 
 func newSystem(x []float64, leap float64) *Cubic {
@@ -65,12 +65,12 @@ func newSystem(x []float64, leap float64) *Cubic {
 
 // endRow is the row of the end knot for intervals a, b, c from the end inwards: the
 // factors of the slopes at it and at the next knot, and those of the slopes of the
-// chords. The leap of the third derivative from a to b is that share of what the
-// one from b to c says it should be; with d for chords and m for slopes,
+// chords. The jump of the third derivative from a to b is a share (leap) of what the
+// one from b to c predicts; with d for chords and m for slopes,
 //
 //	(m0+m1−2d0)/a² = (1+r)·(m1+m2−2d1)/b² − r·(m2+m3−2d2)/c²,  r = leap·(a+b)/(b+c),
 //
-// from which the rows of the next two knots take m2 and m3.
+// from which the rows of the next two knots eliminate m2 and m3.
 func endRow(a, b, c, leap float64) (own, next float64, chords []float64) {
 	r := leap * (a + b) / (b + c)
 	// Factors of m0, m1, d0, d1, d2.
@@ -86,7 +86,7 @@ func endRow(a, b, c, leap float64) (own, next float64, chords []float64) {
 	for i := range row {
 		row[i] += r/(c*c)*(m2[i]+m3[i]) - (1+r)/(b*b)*m2[i]
 	}
-	scale := a * a * b // any one does
+	scale := a * a * b // any will do
 	return row[0] * scale, row[1] * scale, []float64{-row[2] * scale, -row[3] * scale, -row[4] * scale}
 }
 
@@ -113,9 +113,9 @@ func (k *Cubic) Slopes(y *mat.Dense) *mat.Dense {
 	return out
 }
 
-// OfEnd gives what a slope of 1 more at an end knot, the first or the last, makes of
-// the slopes at all: the C2 cubic through zeros that has it there, and ends at the other
-// as the others do. With it a cubic is given the slope at its end.
+// OfEnd gives the change of all slopes when that at an end knot, the first or the last,
+// is increased by 1: the C2 cubic through zeros that has slope 1 there, and ends at the
+// other as usual. It is used to give a cubic a prescribed slope at its end.
 func (k *Cubic) OfEnd(last bool) []float64 {
 	n := len(k.x)
 	end, other := 0, n-1
@@ -171,7 +171,7 @@ func (k *Cubic) rightSide(y, b *mat.Dense) {
 	}
 }
 
-// chords gives the slopes of the chords of interval i, one a column.
+// chords gives the slopes of the chords of interval i, one for each column.
 func (k *Cubic) chords(y *mat.Dense, i int, out []float64) {
 	a, b := y.RawRowView(i), y.RawRowView(i+1)
 	for j := range out {
@@ -218,9 +218,9 @@ func parabolaSlopes(x, y []float64) []float64 {
 	return []float64{d0 - c*(x[1]-x[0]), d0 + c*(x[1]-x[0]), d1 + c*(x[2]-x[1])}
 }
 
-// Batten is the natural cubic through its knots: the course of a batten sprung
-// through points, which bends least among all curves through them (Holladay's
-// theorem; de Boor). Beyond its end knots it goes on straight.
+// Batten is the natural cubic through its knots: the course of a batten sprung through
+// points, which bends least among all curves through them (Holladay's theorem; de
+// Boor). Beyond its end knots it continues straight.
 type Batten struct{ x, y, m []float64 }
 
 // NewBatten springs a batten through one or more points of rising x.
@@ -274,11 +274,11 @@ func HermitePowers(h, y0, y1, m0, m1 float64) (c2, c3 float64) {
 	return (3*d - 2*m0 - m1) / h, (m0 + m1 - 2*d) / (h * h)
 }
 
-// Rising gives slopes at the knots x of a cubic through (x, y), both rising, that
-// rises all along: at a knot the harmonic mean of the chords beside it, each
-// weighted the more the longer the other is (Fritsch and Butland, SIAM J. Sci. Stat.
-// Comput. 5, 1984), at an end what makes the end span part of a parabola. Smooth in
-// y, so that cubics beside each other differ as little as their points do.
+// Rising gives slopes at the knots x of a cubic through (x, y), both rising, that rises
+// throughout: at a knot the harmonic mean of the adjacent chords, each weighted the
+// more the longer the other is (Fritsch and Butland, SIAM J. Sci. Stat. Comput. 5,
+// 1984); at an end the slope that makes the end span part of a parabola. They depend
+// smoothly on y, so that neighbouring cubics differ as little as their points do.
 func Rising(x, y []float64) []float64 {
 	n := len(x)
 	chord := func(i int) float64 { return (y[i+1] - y[i]) / (x[i+1] - x[i]) }

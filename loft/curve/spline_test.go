@@ -20,9 +20,9 @@ func unevenKnots(r *rand.Rand, n int) []float64 {
 	return x
 }
 
-// TestSlopesAreThoseOfGonum: interp.NotAKnotCubic solves for the second
-// derivatives by a dense factor, we for the slopes by a band. Both are backward
-// stable and the system is diagonally dominant, so that they agree to rounding.
+// TestSlopesAreThoseOfGonum: interp.NotAKnotCubic solves for the second derivatives by
+// a dense factor, ours for the slopes by a band. Both are backward stable and the
+// system is diagonally dominant, so they agree to rounding.
 func TestSlopesAreThoseOfGonum(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for _, n := range []int{4, 5, 6, 25, 120} {
@@ -40,7 +40,7 @@ func TestSlopesAreThoseOfGonum(t *testing.T) {
 	}
 }
 
-// TestSlopesOfACubic: any cubic, and of three knots any parabola, is its own spline.
+// TestSlopesOfACubic: any cubic, and with three knots any parabola, is its own spline.
 func TestSlopesOfACubic(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	for _, n := range []int{2, 3, 4, 7, 40} {
@@ -61,15 +61,15 @@ func TestSlopesOfACubic(t *testing.T) {
 
 // TestSteadyEnds: the second derivative of the steady cubic is short by h²/12 of the
 // fourth at an end knot, as that of a cubic spline is at every knot (de Boor, chapter
-// V). Not-a-knot makes three of them lie in line, which those of a quartic miss by h²;
-// what they are short by more dies out by √3 - 2 a knot, so that at the end it is
-// h²/(3 - √3)². With a quartic these are exact, but for 1e-14 from the other end.
+// V). Not-a-knot makes three of them collinear, which those of a quartic miss by h²;
+// the additional error dies out by a factor √3 - 2 a knot, so that at the end it is
+// h²/(3 - √3)². For a quartic these are exact, apart from 1e-14 from the other end.
 func TestSteadyEnds(t *testing.T) {
 	x := make([]float64, 25)
 	y := make([]float64, 25)
 	for i := range x {
 		x[i] = 2 * float64(i)
-		y[i] = math.Pow(x[i]-20, 4) / 24 // of fourth derivative 1
+		y[i] = math.Pow(x[i]-20, 4) / 24 // with fourth derivative 1
 	}
 	at := func(m []float64, i int) float64 { // second derivative at the end knot, i or from the other end
 		h := x[1] - x[0]

@@ -18,32 +18,32 @@ func (s *supply) worth() int {
 	return min(max((1<<60)/dear/max(pieces, 1), 1), 1<<20)
 }
 
-// knapsack finds the most valuable patterns of every room up to one, exactly, in
-// whatever unit sizes are: the list of all sums of pieces than which none is both
-// shorter and worth as much (Nemhauser and Ullmann, Management Science 15, 1969). A
-// list that grows too long is made rougher, from when on what it tells is not what
-// the best pattern is worth but what no pattern is worth more than.
+// knapsack finds the most valuable patterns for every room up to a limit, exactly,
+// whatever the unit of sizes: it lists all sums of pieces that no other sum both
+// undercuts in length and matches in value (Nemhauser and Ullmann, Management Science
+// 15, 1969). A list that grows too long is thinned; from then on it no longer gives the
+// value of the best pattern but an upper bound on it.
 type knapsack struct {
 	sums, spare []sum
 	steps       []step
 	rough       bool
 }
 
-// sum is a set of pieces: what they measure and are worth together, and the last
-// step of putting them together, or -1.
+// sum is a set of pieces: their total length and value, and the last step in assembling
+// them, or −1.
 type sum struct {
 	size, value int
 	last        int32
 }
 
-// step is a piece put to those of another step.
+// step is a piece added to those of another step.
 type step struct{ item, before int32 }
 
-// mostSums is how long the list may get.
+// mostSums is the greatest length of the list.
 const mostSums = 20000
 
-// fill makes the list for rooms up to the greatest; values are at least 0, and
-// items of no value are left out. It gives the number of sums gone through.
+// fill makes the list for rooms up to the greatest; values are at least 0, and items of
+// no value are left out. It returns the number of sums examined.
 func (n *knapsack) fill(items []cutItem, values []int, room int) int {
 	n.sums, n.steps, n.rough = append(n.sums[:0], sum{last: -1}), n.steps[:0], false
 	work := 1
@@ -62,7 +62,7 @@ func (n *knapsack) fill(items []cutItem, values []int, room int) int {
 	return work
 }
 
-// put merges the list with itself, one more piece to each of its sums.
+// put merges the list with itself with one more piece added to each of its sums.
 func (n *knapsack) put(item, size, value, room int) {
 	out, worth := n.spare[:0], -1
 	take := func(s sum) {
@@ -90,15 +90,15 @@ func (n *knapsack) put(item, size, value, room int) {
 	n.sums, n.spare = out, n.sums
 }
 
-// roughen makes one of every two sums, as short as the shorter and worth as much as
-// the other.
+// roughen makes one of every two sums, as short as the shorter and worth as much as the
+// other.
 func (n *knapsack) roughen() {
 	half := n.sums[:0]
 	for i := 0; i < len(n.sums); i += 2 {
 		s := n.sums[i]
 		if i+1 < len(n.sums) && i > 0 {
 			s.value = n.sums[i+1].value
-		} else if i+1 < len(n.sums) { // nothing at all stays so
+		} else if i+1 < len(n.sums) { // the empty sum stays as it is
 			half = append(half, s)
 			s = n.sums[i+1]
 		}
@@ -107,7 +107,7 @@ func (n *knapsack) roughen() {
 	n.sums, n.rough = half, true
 }
 
-// within is the last sum that goes into a room.
+// within is the last sum that fits a room.
 func (n *knapsack) within(room int) sum {
 	k, _ := slices.BinarySearchFunc(n.sums, room, func(s sum, room int) int {
 		if s.size <= room {
@@ -118,8 +118,8 @@ func (n *knapsack) within(room int) sum {
 	return n.sums[k-1]
 }
 
-// best gives what no pattern of each kind is worth more than: the greatest value of
-// one, unless the list is rough.
+// best gives an upper bound on the value of a pattern of each kind: the greatest value
+// of one, unless the list was thinned.
 func (n *knapsack) best(kinds []cutKind) []int {
 	out := make([]int, len(kinds))
 	for i, k := range kinds {
@@ -130,7 +130,7 @@ func (n *knapsack) best(kinds []cutKind) []int {
 	return out
 }
 
-// pattern gives the items of the best pattern for a room; none if the list is rough.
+// pattern gives the items of the best pattern for a room; none if the list was thinned.
 func (n *knapsack) pattern(room int) []int {
 	if n.rough {
 		return nil
@@ -143,17 +143,17 @@ func (n *knapsack) pattern(room int) []int {
 	return out
 }
 
-// brancher looks for the most valuable pattern piece by piece, those of most
-// value for their length first, and leaves what can't come to more than the
-// best (Horowitz and Sahni, J. ACM 21, 1974).
+// brancher searches for the most valuable pattern piece by piece, those of most value
+// for their length first, and abandons what can't exceed the best (Horowitz and Sahni,
+// J. ACM 21, 1974).
 type brancher struct {
 	items  []cutItem
 	values []int
 	order  []int
 	least  []int // the least size from each place in the order on
-	steps  int   // that may yet be taken
+	steps  int   // still available
 
-	best int // a pattern is only looked for that is worth more
+	best int // only a pattern worth more than this is looked for
 	of   []int
 	now  []int
 }
@@ -176,8 +176,8 @@ func (b *brancher) start(items []cutItem, values []int) {
 	}
 }
 
-// search finds the best pattern for a room that is worth more than over; none
-// where there is none. False if it took too many steps to tell.
+// search finds the best pattern for a room that is worth more than over; none if there
+// is none. False if it took too many steps to decide.
 func (b *brancher) search(room, over, steps int) ([]int, bool) {
 	b.best, b.of, b.now, b.steps = over, nil, b.now[:0], steps
 	b.branch(0, room, 0)
@@ -219,12 +219,12 @@ func (s *supply) roomiest() int {
 	return most
 }
 
-// proves gives the bound that follows from values of the pieces, in whole
-// numbers and so without rounding: by the duality of linear programming, if no
-// pattern of a kind of strip is worth more than its price, all pieces together
-// are worth no more than the cheapest cutting. Values over a price are scaled
-// down for kinds without end, and charged for each strip of the others. most is
-// what no pattern of each kind is worth more than.
+// proves gives the bound that follows from values of the pieces, in whole numbers and
+// so without rounding: by the duality of linear programming, if no pattern of a kind of
+// strip is worth more than its price, all pieces together are worth no more than the
+// cheapest cutting. Values above a price are scaled down for kinds in unlimited supply,
+// and charged for each strip of the others. most is an upper bound on the value of a
+// pattern of each kind.
 func (s *supply) proves(values, most []int) int {
 	sum := 0
 	for i, it := range s.items {
@@ -233,9 +233,9 @@ func (s *supply) proves(values, most []int) int {
 	return provenBy(s.kinds, sum, most, s.worth())
 }
 
-// provenBy is the bound that follows where all pieces together have that sum of
-// values and no pattern of each kind is worth more than most of it; scale is the
-// value of a unit of price.
+// provenBy is the bound that follows if all pieces together have that sum of values and
+// no pattern of a kind is worth more than its entry in most; scale is the value of a
+// unit of price.
 func provenBy(kinds []cutKind, sum int, most []int, scale int) int {
 	for n, k := range kinds {
 		if k.count < 0 {
@@ -259,14 +259,14 @@ func provenBy(kinds []cutKind, sum int, most []int, scale int) int {
 	return (sum + scale - 1) / scale
 }
 
-// lengthBound is what the length alone must cost, from the kinds that are
-// cheapest for their room.
+// lengthBound is the least cost of the length alone, from the kinds that are cheapest
+// for their room.
 func (s *supply) lengthBound() int {
 	left, _ := s.total()
 	return s.costOfLength(left)
 }
 
-// costOfLength is what strips of that length together must cost, kerfs counted.
+// costOfLength is the least cost of strips of that total length, kerfs included.
 func (s *supply) costOfLength(left int) int {
 	order := make([]int, len(s.kinds))
 	for k := range order {
@@ -292,29 +292,28 @@ func (s *supply) costOfLength(left int) int {
 	return cost
 }
 
-// shareOf is part of whole of an amount, rounded down: amount·part/whole without
-// overflow, for none below 0 and a part of at most the whole.
+// shareOf is the fraction part/whole of an amount, rounded down: amount·part/whole
+// without overflow, for numbers not below 0 and a part of at most the whole.
 func shareOf(amount, part, whole int) int {
 	hi, lo := bits.Mul64(uint64(amount), uint64(part))
-	if hi >= uint64(whole) { // only if all are so large that it can't be told
+	if hi >= uint64(whole) { // only if all are too large to decide
 		return amount
 	}
 	q, _ := bits.Div64(hi, lo, uint64(whole))
 	return int(q)
 }
 
-// compareProducts compares a·b with c·d, none below 0, without overflow.
+// compareProducts compares a·b with c·d, none of them below 0, without overflow.
 func compareProducts(a, b, c, d int) int {
 	hi, lo := bits.Mul64(uint64(a), uint64(b))
 	high, low := bits.Mul64(uint64(c), uint64(d))
 	return cmp.Or(cmp.Compare(hi, high), cmp.Compare(lo, low))
 }
 
-// dualValues gives values of the pieces by dual feasible functions of their
-// size in a strip of that room and price, those first that promise the highest
-// bound: the functions u(k), U(ε) and φ(ε) of Fekete and Schepers (Math.
-// Programming 91, 2001, section 3) and u(k) after U(ε), with ε from the pieces
-// themselves.
+// dualValues gives values of the pieces by dual feasible functions of their size in a
+// strip of that room and price, those that promise the highest bound first: the
+// functions u(k), U(ε) and φ(ε) of Fekete and Schepers (Math. Programming 91, 2001,
+// section 3) and u(k) after U(ε), with ε taken from the pieces themselves.
 func (s *supply) dualValues(room, price, most int) [][]int {
 	type candidate struct {
 		values []int
@@ -362,8 +361,8 @@ func (s *supply) dualValues(room, price, most int) [][]int {
 // mostStairs is the greatest k of u(k) that is tried.
 const mostStairs = 6
 
-// stairs is u(k) of size over room, full for 1: size over room itself where k+1
-// times that is whole, else that many times, rounded down, over k.
+// stairs is u(k) of size over room, with full for 1: size over room itself where k+1
+// times that is whole; else k+1 times it, rounded down, over k.
 func stairs(k, size, room, full int) int {
 	if (k+1)*size%room == 0 {
 		return shareOf(full, size, room)
@@ -371,8 +370,8 @@ func stairs(k, size, room, full int) int {
 	return (k + 1) * size / room * (full / k)
 }
 
-// clipped is U(ε), room for 1: all of the room for a piece beside which the
-// least does not go in, nothing for one under the least, else its size.
+// clipped is U(ε), with room for 1: the whole room for a piece beside which the least
+// does not fit, zero for one under the least, else its size.
 func clipped(least, size, room int) int {
 	switch {
 	case size > room-least:
@@ -383,8 +382,8 @@ func clipped(least, size, room int) int {
 	return size
 }
 
-// halved is φ(ε), full for 1: pieces from the least to half the room count as
-// one of those of which so many go in, longer ones as what they leave of these.
+// halved is φ(ε), with full for 1: pieces from the least to half the room count as one
+// of those, by how many fit; longer ones as what they leave of these.
 func halved(least, size, room, full int) int {
 	n := room / least
 	switch {

@@ -8,11 +8,11 @@ import (
 	"slices"
 )
 
-// Strip is strips of one length that pieces may be cut from.
+// Strip describes strips of one length from which pieces may be cut.
 type Strip struct {
 	Length float64 // mm
-	Price  float64 // of one, in whatever money; in the box not looked at
-	Count  int     // how many there are; negative: as many as wanted
+	Price  float64 // of one, in any currency; ignored for the box
+	Count  int     // number available; negative for unlimited
 }
 
 // CutStrip is one strip and what is cut from it.
@@ -27,52 +27,52 @@ type CutStrip struct {
 
 // Cutting is what to cut from which strip.
 type Cutting struct {
-	Strips   []CutStrip // in the order in which they are first wanted
-	Left     []int      // pieces that no strip is left for: none if there are enough strips
-	Used     []int      // how many are used of each kind in the box
-	Bought   []int      // how many are bought of each kind in the shop
-	Cost     float64    // of those bought: money, or mm where a kind of strip has no price
-	Bound    float64    // no cutting costs less than this: proven; 0 if pieces are left
+	Strips   []CutStrip // in the order in which they are first needed
+	Left     []int      // pieces for which no strip is left: none if there are enough strips
+	Used     []int      // number used of each kind in the box
+	Bought   []int      // number bought of each kind in the shop
+	Cost     float64    // of those bought: money, or mm if a kind of strip has no price
+	Bound    float64    // proved lower bound on the cost of any cutting; 0 if pieces are left
 	ByLength bool       // whether the cost is in mm
 	Length   float64    // mm of all strips used
 	Kerf     float64    // mm lost between pieces
 	Waste    float64    // mm left over of all strips used, kerf included
 }
 
-// Optimal tells whether nothing could cost less, and no piece is left.
+// Optimal reports whether nothing could cost less, and no piece is left.
 func (c *Cutting) Optimal() bool { return len(c.Left) == 0 && c.Bound >= c.Cost }
 
-// Gap is how much less another cutting might cost at the most.
+// Gap is the greatest amount by which another cutting might cost less.
 func (c *Cutting) Gap() float64 { return max(c.Cost-c.Bound, 0) }
 
-// cutUnit is the step in which lengths are reckoned, mm: a tenth of a nanometre, to
-// which pieces, kerfs and strips are rounded to the nearest. What is cut from a strip
-// may so overrun it by half of that for each piece and kerf, which nobody can see
-// nor saw; and nothing that fits is taken not to fit by more than that.
+// cutUnit is the step, mm, in which lengths are computed: a tenth of a nanometre, to
+// which pieces, kerfs and strips are rounded. What is cut from a strip may thus overrun
+// it by half of that for each piece and kerf, which nobody can see or saw; and no piece
+// that fits is rejected for more than that.
 const cutUnit = 1e-7
 
-// mostCutPieces and longestCut bound what Cut takes on.
+// mostCutPieces and Longest limit what Cut accepts.
 const (
 	mostCutPieces = 5000
 	Longest       = 20000 // mm
 )
 
-// Cut finds from which strips to cut pieces of these lengths (mm, in the order
-// of laying), a kerf lost between two pieces of one strip: first from those in
-// the box, which cost nothing more, then from those bought, for the least money
-// (or the least length where a kind on sale has no price). The same input gives
-// the same cutting. The error names a piece, strip or kerf that makes no sense, or
-// wraps the context's where that ends before.
+// Cut finds from which strips to cut pieces of these lengths (mm, in the order of
+// laying), with a kerf lost between two pieces of one strip: first from those in the
+// box, which cost nothing more, then from those bought, for the least money (or the
+// least length if a kind on sale has no price). The same input gives the same cutting.
+// The error names a piece, strip or kerf that makes no sense, or wraps the context's if
+// that ends first.
 //
-// This is the one-dimensional cutting stock problem with several lengths. Strips
-// are filled the longest piece first, the rest of each as full as can be (the
-// minimum bin slack heuristic of Gupta and Ho, Production Planning & Control 10,
-// 1999); the bound comes from dual feasible functions (Fekete and Schepers, Math.
-// Programming 91, 2001) and from the linear program over cutting patterns
-// (Gilmore and Gomory, Operations Research 9, 1961), whose patterns also guide
-// the search for something better beside values learnt from pass to pass. Lengths are
-// told apart to a tenth of a nanometre and prices to a millionth. The work is bounded
-// by a count of steps.
+// This is the one-dimensional cutting stock problem with several lengths. Strips are
+// filled with the longest piece first, and the rest of each as full as possible (the
+// minimum bin slack heuristic of Gupta and Ho, Production Planning & Control 10, 1999);
+// the bound comes from dual feasible functions (Fekete and Schepers, Math. Programming
+// 91, 2001) and from the linear program over cutting patterns (Gilmore and Gomory,
+// Operations Research 9, 1961), whose patterns also guide the search for something
+// better, together with values learnt from pass to pass. Lengths are distinguished to a
+// tenth of a nanometre and prices to a millionth. The work is limited by a count of
+// steps.
 func Cut(ctx context.Context, pieces []float64, box, shop []Strip, kerf float64) (*Cutting, error) {
 	if err := cuttable(pieces, box, shop, kerf); err != nil {
 		return nil, err
@@ -86,7 +86,7 @@ func Cut(ctx context.Context, pieces []float64, box, shop []Strip, kerf float64)
 	return j.report(pieces, box, shop, kerf, best, bound), nil
 }
 
-// cuttable refuses what makes no sense.
+// cuttable refuses input that makes no sense.
 func cuttable(pieces []float64, box, shop []Strip, kerf float64) error {
 	if !(kerf >= 0) || kerf > Longest {
 		return fmt.Errorf("a kerf of %g mm is impossible: give 0 or more", kerf)
@@ -141,24 +141,24 @@ type packed struct {
 	of   []int
 }
 
-// cutJob is a problem in whole numbers. Its kinds are the box, the shop and
-// last, where strips may not suffice, one without end that costs more than all.
+// cutJob is a problem in whole numbers. Its kinds are the box, the shop and last, where
+// strips may not suffice, one in unlimited supply that costs more than all the others.
 type cutJob struct {
 	kinds   []cutKind
 	items   []cutItem // by falling size
 	members [][]int   // the pieces of each item
 	boxes   int       // kinds of the box
 	shops   int
-	scale   float64 // price units for one of money, or mm
+	scale   float64 // price units in a unit of money, or mm
 	lengthy bool    // the cost is in mm
 	budget  effort
 }
 
-// cutBudget is how many steps of some nanoseconds the search may take: about
+// cutBudget is the number of steps of a few nanoseconds that the search may take: about
 // half a second's work.
 const cutBudget = 5e8
 
-// moneyUnit is the step in which prices are reckoned, to the nearest.
+// moneyUnit is the step to which prices are rounded.
 const moneyUnit = 1e-6
 
 func newCutJob(pieces []float64, box, shop []Strip, kerf float64) *cutJob {
@@ -185,7 +185,7 @@ func newCutJob(pieces []float64, box, shop []Strip, kerf float64) *cutJob {
 		j.members[n] = append(j.members[n], p)
 	}
 	if !slices.ContainsFunc(j.kinds, func(k cutKind) bool { return k.count < 0 && k.room >= longest }) {
-		// It holds any piece, and one of it is dearer than a strip for every piece.
+		// It holds any piece, and one such strip is dearer than a strip for every piece.
 		j.kinds = append(j.kinds, cutKind{longest, dear * (len(pieces) + 1), -1})
 	}
 	j.coarsen()
@@ -257,7 +257,7 @@ func gcd(a, b int) int {
 	return a
 }
 
-// short is the kind that stands for strips that are not there, or -1.
+// short is the kind that stands for missing strips, or −1.
 func (j *cutJob) short() int {
 	if len(j.kinds) > j.boxes+j.shops {
 		return len(j.kinds) - 1
@@ -274,7 +274,7 @@ func cutCost(kinds []cutKind, strips []packed) int {
 	return sum
 }
 
-// report tells a solution in the pieces' own terms.
+// report gives a solution in the terms of the pieces.
 func (j *cutJob) report(pieces []float64, box, shop []Strip, kerf float64, strips []packed, bound int) *Cutting {
 	c := &Cutting{Used: make([]int, len(box)), Bought: make([]int, len(shop)), ByLength: j.lengthy}
 	next := make([]int, len(j.items))
@@ -316,7 +316,7 @@ func (j *cutJob) report(pieces []float64, box, shop []Strip, kerf float64, strip
 	slices.Sort(c.Left)
 	slices.SortFunc(c.Strips, func(a, b CutStrip) int { return cmp.Compare(a.Pieces[0], b.Pieces[0]) })
 	switch {
-	case len(c.Left) > 0: // nothing is proven of what cannot be cut
+	case len(c.Left) > 0: // nothing is proved about what cannot be cut
 	case bound >= cost:
 		c.Bound = c.Cost // in its own figures, which may be finer than the units
 	default:
@@ -325,7 +325,7 @@ func (j *cutJob) report(pieces []float64, box, shop []Strip, kerf float64, strip
 	return c
 }
 
-// priceOf is what a strip counts for.
+// priceOf is the price at which a strip counts.
 func priceOf(s Strip, lengthy bool) float64 {
 	if lengthy {
 		return s.Length

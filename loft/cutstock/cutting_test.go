@@ -17,9 +17,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// cutsRight checks a cutting against the pieces and strips alone: every piece
-// is cut once or left, nothing lies over another or past the strip's end, the
-// kerf between, and no more strips are used than there are.
+// cutsRight checks a cutting against the pieces and strips alone: every piece is cut
+// once or left, none overlaps another or the strip's end, with the kerf between them,
+// and no more strips are used than there are.
 func cutsRight(t require.TestingT, c *Cutting, pieces []float64, box, shop []Strip, kerf float64) {
 	cut := make([]int, len(pieces))
 	used, bought := make([]int, len(box)), make([]int, len(shop))
@@ -133,9 +133,9 @@ func TestCutRefuses(t *testing.T) {
 	}
 }
 
-// Whatever there is to cut from, the cutting can be carried out, its bound lies
-// under its cost, and under that of any other cutting: here the longest piece
-// first into the first strip that holds it.
+// Whatever there is to cut from, the cutting can be carried out, and its bound is at
+// most its cost and that of any other cutting: here that of the longest piece first
+// into the first strip that holds it.
 func TestAnyCutting(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		strip := func(price bool) *rapid.Generator[Strip] {
@@ -173,7 +173,7 @@ type cutCase struct {
 	kerf      float64
 }
 
-// cutCases are ten instances such as a builder has: both sides of a hull, whose
+// cutCases are ten instances of the kind a builder has: both sides of a hull, whose
 // strakes shorten towards the limits, in one or two lengths of strip.
 func cutCases() []cutCase {
 	r := rand.New(rand.NewPCG(4, 10))
@@ -319,7 +319,7 @@ func readGlpsol(t testing.TB, result, out string, columns int) (best, bound floa
 	return 0, 0
 }
 
-// TestCutFewPieces compares with every way there is to cut up to seven pieces.
+// TestCutFewPieces compares with every possible way to cut up to seven pieces.
 func TestCutFewPieces(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		length := rapid.Custom(func(t *rapid.T) float64 { return float64(rapid.IntRange(4, 40).Draw(t, "length")) })
@@ -345,8 +345,8 @@ func TestCutFewPieces(t *testing.T) {
 	})
 }
 
-// cheapest tries all: the first piece alone or with any of the others, in any
-// kind of strip, and so on with what is left.
+// cheapest tries all: the first piece alone or with any of the others, in any kind of
+// strip, and so on with the rest.
 func cheapest(pieces []float64, kinds []Strip, kerf, beat float64) float64 {
 	if len(pieces) == 0 {
 		return 0
@@ -373,7 +373,7 @@ func cheapest(pieces []float64, kinds []Strip, kerf, beat float64) float64 {
 	return beat
 }
 
-// manyPieces are pieces for five hundred places, none like another.
+// manyPieces are five hundred pieces, no two alike.
 func manyPieces(seed uint64, from, to float64) []float64 {
 	r := rand.New(rand.NewPCG(seed, 500))
 	out := make([]float64, 500)
@@ -383,7 +383,7 @@ func manyPieces(seed uint64, from, to float64) []float64 {
 	return out
 }
 
-// Of five hundred pieces, one strip at most over the bound.
+// For five hundred pieces, at most one strip over the bound.
 func TestCutManyPieces(t *testing.T) {
 	shop := []Strip{{1000, 1, -1}}
 	for _, span := range [][2]float64{{30, 300}, {100, 500}, {200, 900}, {250, 400}, {300, 700}, {420, 560}, {10, 999}} {
@@ -398,8 +398,7 @@ func TestCutManyPieces(t *testing.T) {
 	}
 }
 
-// BenchmarkCut is five hundred pieces, none like another, from strips of one
-// length.
+// BenchmarkCut cuts five hundred pieces, no two alike, from strips of one length.
 func BenchmarkCut(b *testing.B) {
 	pieces := manyPieces(1, 200, 900)
 	for b.Loop() {

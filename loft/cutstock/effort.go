@@ -5,8 +5,8 @@ import (
 	"fmt"
 )
 
-// stopped tells that what was being done is to go no further, as an error that
-// wraps the context's own; nil while it may go on.
+// stopped returns an error that wraps the context's own if the work in hand must stop;
+// nil while it may go on.
 func stopped(ctx context.Context, what string) error {
 	if err := ctx.Err(); err != nil {
 		return fmt.Errorf("%s was stopped: %w", what, err)
@@ -14,15 +14,15 @@ func stopped(ctx context.Context, what string) error {
 	return nil
 }
 
-// effort is how many steps a search may yet take, and the context that ends it
-// before.
+// effort is the number of steps that a search may still take, and the context that ends
+// it earlier.
 type effort struct {
 	ctx  context.Context
 	left int
 }
 
-// use takes so many steps.
+// use takes a number of steps.
 func (e *effort) use(steps int) { e.left -= steps }
 
-// spent tells whether the search is to end.
+// spent reports whether the search must end.
 func (e *effort) spent() bool { return e.left <= 0 || e.ctx.Err() != nil }

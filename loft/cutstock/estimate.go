@@ -5,15 +5,15 @@ import (
 	"slices"
 )
 
-// Estimator tells quickly what pieces may cost: they go, the longest first, into the
-// strip that they fill best.
+// Estimator estimates quickly what pieces may cost: they go, the longest first, into
+// the strip that they fill best.
 type Estimator struct {
 	job  *cutJob
 	lost int
-	main int // the kind that strips are begun of
+	main int // the kind from which new strips are begun
 
 	sizes []int
-	left  []int // of each strip begun, those of the box first
+	left  []int // for each strip begun, those of the box first
 	of    []int // the kind of each
 }
 
@@ -31,7 +31,7 @@ func NewEstimator(box, shop []Strip, kerf float64) *Estimator {
 	return e
 }
 
-// better prefers strips without end, then the cheaper for their length.
+// better prefers strips in unlimited supply, then those cheaper for their length.
 func (e *Estimator) better(a, b cutKind) bool {
 	if (a.count < 0) != (b.count < 0) {
 		return a.count < 0
@@ -40,9 +40,9 @@ func (e *Estimator) better(a, b cutKind) bool {
 	return order < 0 || order == 0 && a.room > b.room
 }
 
-// Estimate is what the pieces (mm) may cost, about, in strips of the kind that most
-// are bought of: less what is left over in long ends, which is worth something to
-// whoever looks for a better choice of pieces. Only its order tells anything.
+// Estimate is the approximate cost of the pieces (mm) in strips of the kind of which
+// most are bought, less the value of long offcuts, which matter to a caller looking for
+// a better choice of pieces. Only the order of estimates is meaningful.
 func (e *Estimator) Estimate(pieces []float64) float64 {
 	if e.main < 0 {
 		return 0

@@ -12,7 +12,7 @@ import (
 func Example() {
 	pieces := []float64{640, 310, 640, 310, 640, 310, 310}
 	shop := []cutstock.Strip{
-		{Length: 1000, Price: 0.90, Count: -1}, // as many as are wanted
+		{Length: 1000, Price: 0.90, Count: -1}, // unlimited
 		{Length: 500, Price: 0.50, Count: -1},
 	}
 	cut, err := cutstock.Cut(context.Background(), pieces, nil, shop, 0.5)

@@ -7,7 +7,7 @@ import (
 	"slices"
 )
 
-// supply is what may be cut from, and what is still to be cut.
+// supply is the strips that may be cut, and the pieces still to be cut.
 type supply struct {
 	kinds []cutKind
 	items []cutItem // by falling size
@@ -17,7 +17,7 @@ func (s *supply) clone() supply {
 	return supply{slices.Clone(s.kinds), slices.Clone(s.items)}
 }
 
-// take cuts a strip: one of its kind is gone, and its pieces.
+// take cuts a strip: it removes one of its kind, and its pieces.
 func (s *supply) take(p packed) {
 	if s.kinds[p.kind].count > 0 {
 		s.kinds[p.kind].count--
@@ -27,7 +27,7 @@ func (s *supply) take(p packed) {
 	}
 }
 
-// total is the length still to be cut, and how many pieces.
+// total is the length still to be cut, and the number of pieces.
 func (s *supply) total() (size, pieces int) {
 	for _, it := range s.items {
 		size += it.size * it.count
@@ -36,16 +36,16 @@ func (s *supply) total() (size, pieces int) {
 	return size, pieces
 }
 
-// filler fills strips as full as can be; it keeps its tables between strips.
+// filler fills strips as full as possible; it keeps its tables between strips.
 type filler struct {
 	ctx    context.Context // once it has ended no cutting is found
 	rows   [][]uint64
 	pieces []int // the item of each piece that may go in, by rising size
 }
 
-// fill gives pieces for a strip of that room: the longest that goes in, and
-// with it those that leave the least room, long ones before short. It is a
-// subset-sum by dynamic programming over bits.
+// fill gives pieces for a strip of that room: the longest that fits, and with it those
+// that leave the least room, long ones before short. It is a subset-sum by dynamic
+// programming over bits.
 func (f *filler) fill(room int, items []cutItem) []int {
 	f.pieces = f.pieces[:0]
 	longest := -1
@@ -65,12 +65,12 @@ func (f *filler) fill(room int, items []cutItem) []int {
 	return append([]int{longest}, f.fullest(room-items[longest].size, items)...)
 }
 
-// mostCells is into how many cells a strip is divided for filling it.
+// mostCells is the number of cells into which a strip is divided for filling it.
 const mostCells = 20000
 
 // fullest chooses among the filler's pieces those that fill the room best, to a cell:
-// pieces are rounded up to cells and the room down, so that what is chosen goes in.
-// What only fits more closely is left to the other searches, which have no cells.
+// pieces are rounded up to cells and the room down, so that what is chosen fits. Closer
+// fits are left to the other searches, which have no cells.
 func (f *filler) fullest(room int, items []cutItem) []int {
 	n := len(f.pieces)
 	for n > 0 && items[f.pieces[n-1]].size > room {
@@ -133,9 +133,9 @@ func highest(row []uint64, at int) int {
 	}
 }
 
-// greedy cuts all that is to be cut from the kinds in that order, as many of
-// each as there are and as hold anything, and then changes every strip for the
-// cheapest kind that holds the same. False if the kinds do not suffice.
+// greedy cuts all pieces from the kinds in that order, as many of each as there are and
+// can hold anything, and then exchanges every strip for the cheapest kind that holds
+// the same. False if the kinds do not suffice.
 func (f *filler) greedy(s supply, order []int) ([]packed, bool) {
 	all := s.kinds
 	s = s.clone()
@@ -159,8 +159,8 @@ func (f *filler) greedy(s supply, order []int) ([]packed, bool) {
 	return exchange(all, s, out), true
 }
 
-// byValue cuts from that kind, of all that are left, that gives most length for
-// its money, strip by strip, the box first.
+// byValue cuts from whichever remaining kind gives most length for its money, strip by
+// strip, the box first.
 func (f *filler) byValue(s supply) ([]packed, bool) {
 	all := s.kinds
 	s = s.clone()
@@ -197,8 +197,8 @@ func (f *filler) byValue(s supply) ([]packed, bool) {
 	return exchange(all, s, out), true
 }
 
-// exchange changes strips for cheaper ones that hold the same: the dearest
-// first, each for the cheapest left that is long enough.
+// exchange exchanges strips for cheaper ones that hold the same: the dearest first,
+// each for the cheapest left that is long enough.
 func exchange(kinds []cutKind, left supply, strips []packed) []packed {
 	slices.SortStableFunc(strips, func(a, b packed) int { return cmp.Compare(kinds[b.kind].price, kinds[a.kind].price) })
 	for n := range strips {
@@ -227,9 +227,9 @@ func exchange(kinds []cutKind, left supply, strips []packed) []packed {
 	return strips
 }
 
-// quick gives the best of a few ways to cut all there is, one of which always
-// suffices if there is a kind without end that holds any piece; nil once the
-// context has ended.
+// quick gives the best of a few ways to cut everything, one of which always suffices if
+// there is a kind in unlimited supply that holds any piece; nil once the context has
+// ended.
 func (f *filler) quick(s supply) []packed {
 	var best []packed
 	try := func(strips []packed, ok bool) {

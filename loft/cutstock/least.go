@@ -6,35 +6,35 @@ import (
 	"slices"
 )
 
-// Whole is a length that is cut in one piece or parted into several, at some of its
+// Whole is a length that is cut in one piece or divided into several, at some of its
 // marks.
 type Whole struct {
 	Length  float64   // mm to cut
-	Marks   []float64 // mm from its beginning, rising, where it may be parted
+	Marks   []float64 // mm from its beginning, rising, where it may be divided
 	Longest float64   // mm, of a piece
-	Most    int       // pieces that it may be parted into
-	Times   int       // how often it is wanted, each time parted alike
+	Most    int       // greatest number of pieces it may be divided into
+	Times   int       // number of times it is needed, divided alike each time
 }
 
-// mostParts is how many pieces of wholes Least values at the most, each once for
-// every way to value it, and mostLeasts how many lengths it tries as the least that
-// counts.
+// mostParts is the greatest number of pieces of wholes that Least values, each once for
+// every way to value it, and mostLeasts the greatest number of lengths that it tries as
+// the least that counts.
 const (
 	mostParts  = 1e8
 	mostLeasts = 40
 )
 
-// Least is what no cutting costs less than, however the wholes are parted: Bound of
-// any cutting of any such parts. found is a cutting of some: where nothing can cost
-// less than that, Least is its Cost to the last digit; else it is below. It is 0
-// where found leaves pieces, and where a whole can't be parted so. The error wraps
-// the context's.
+// Least is a lower bound on the cost of any cutting, however the wholes are divided: a
+// Bound for any cutting of any such parts. found is a cutting of one such division: if
+// nothing can cost less than that, Least is its Cost to the last digit; else it is
+// below. It is 0 if found leaves pieces, or if a whole cannot be divided so. The error
+// wraps the context's.
 //
 // Whatever the parts, a dual feasible function of their lengths bounds the cost from
-// below, and the least that it can be for a whole is that of the shortest way from
-// mark to mark (dual feasible functions: Fekete and Schepers, Math. Programming 91,
-// 2001; that superadditive ones hold for shorter strips too: Clautiaux, Alves and
-// Valério de Carvalho, Annals of Operations Research 179, 2010).
+// below, and its least value for a whole is that of the shortest path from mark to mark
+// (dual feasible functions: Fekete and Schepers, Math. Programming 91, 2001; that
+// superadditive ones hold for shorter strips too: Clautiaux, Alves and Valério de
+// Carvalho, Annals of Operations Research 179, 2010).
 func Least(ctx context.Context, wholes []Whole, box, shop []Strip, kerf float64, found *Cutting) (float64, error) {
 	if len(found.Left) > 0 {
 		return 0, nil
@@ -60,7 +60,7 @@ func Least(ctx context.Context, wholes []Whole, box, shop []Strip, kerf float64,
 
 // wayParts is the parts of a whole between its marks.
 type wayParts struct {
-	marks int // its two ends among them
+	marks int // its two ends included
 	most  int
 	times int
 	parts []part // by rising end
@@ -90,10 +90,10 @@ type leastSearch struct {
 	reach  []int // the least value to each mark, for one number of pieces after the other
 }
 
-// impossible is more than the values of all parts together can be.
+// impossible exceeds the total value of all parts.
 const impossible = math.MaxInt / 4
 
-// sum is the least that the wholes can be worth together; false if one can't be parted.
+// sum is the least total value of the wholes; false if one can't be divided.
 func (l *leastSearch) sum(f func(size int) int) (int, bool) {
 	sum := 0
 	for n := range l.ways {
@@ -107,7 +107,7 @@ func (l *leastSearch) sum(f func(size int) int) (int, bool) {
 	return sum, true
 }
 
-// least is the least that the parts of a whole can be worth together.
+// least is the least total value of the parts of a whole.
 func (l *leastSearch) least(w *wayParts, f func(size int) int) int {
 	l.reach = slices.Grow(l.reach[:0], w.marks*(w.most+1))[:w.marks*(w.most+1)]
 	for i := range l.reach {
@@ -131,7 +131,7 @@ func (l *leastSearch) least(w *wayParts, f func(size int) int) int {
 	return best
 }
 
-// bound is the highest that is found, and no higher than cost need be.
+// bound is the highest bound found, and no higher than cost need be.
 func (l *leastSearch) bound(round func(int) int, cost int) int {
 	length, ok := l.sum(func(size int) int { return size })
 	if !ok {
@@ -166,14 +166,14 @@ func (l *leastSearch) scale() int {
 	return min(max((1<<60)/dear/pieces, 1), 1<<20)
 }
 
-// valuing is a dual feasible function of sizes up to that of a strip, and what parts
-// of a shorter strip can't be worth more than.
+// valuing is a dual feasible function of sizes up to that of a strip, and an upper
+// bound on the value of the parts of a shorter strip.
 type valuing struct {
 	value   func(size int) int
 	shorter func(room int) int
 }
 
-// most is what no pattern of each kind is worth more than, by a function made for
+// most is an upper bound on the value of a pattern of each kind, by a function made for
 // strips of the kind base.
 func (l *leastSearch) most(base, full int, f valuing) []int {
 	out := make([]int, len(l.kinds))
@@ -186,8 +186,8 @@ func (l *leastSearch) most(base, full int, f valuing) []int {
 		case k.room < room:
 			out[n] = min(f.shorter(k.room), full)
 		default:
-			// Parts put end to end into strips of the base: of two strips one after
-			// the other what is in both is longer than one.
+			// Parts laid end to end in strips of the base: of two strips one after the other, the
+			// contents of both are longer than one.
 			out[n] = 2 * ((k.room + room - 1) / room) * full
 		}
 	}
@@ -211,14 +211,15 @@ func (l *leastSearch) functions(room, full int) []valuing {
 		each := full / (room / least)
 		out = append(out, valuing{
 			func(size int) int { return halved(least, size, room, full) },
-			// So many short ones, or one long one and short ones beside it.
+			// A number of short ones, or one long one and short ones beside it.
 			func(r int) int { return max(r/least*each, full-(room-r)/least*each) },
 		})
 	}
 	return out
 }
 
-// leasts are sizes of parts up to half the room, evenly among all if they are many.
+// leasts are sizes of parts up to half the room, spread evenly over all if there are
+// many.
 func (l *leastSearch) leasts(room int) []int {
 	var all []int
 	for _, w := range l.ways {

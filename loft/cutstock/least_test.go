@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// parted gives every way to part a whole.
+// parted gives every way to divide a whole.
 func (w Whole) parted() [][]float64 {
 	var out [][]float64
 	var grow func(from float64, marks []float64, parts []float64)
@@ -31,7 +31,7 @@ func (w Whole) parted() [][]float64 {
 	return out
 }
 
-// everyWay calls with the pieces of every choice of parts.
+// everyWay calls a function with the pieces of every choice of parts.
 func everyWay(wholes []Whole, pieces []float64, call func([]float64)) {
 	if len(wholes) == 0 {
 		call(pieces)
@@ -46,7 +46,7 @@ func everyWay(wholes []Whole, pieces []float64, call func([]float64)) {
 	}
 }
 
-// TestLeastIsABound compares with every way to part and every way to cut.
+// TestLeastIsABound compares with every way to divide and every way to cut.
 func TestLeastIsABound(t *testing.T) {
 	proven, cases := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -86,7 +86,7 @@ func TestLeastIsABound(t *testing.T) {
 			}
 		})
 		if pieces == nil {
-			return // it can't be parted
+			return // it can't be divided
 		}
 		found, err := Cut(context.Background(), pieces, box, shop, kerf)
 		require.NoError(t, err)
@@ -104,7 +104,7 @@ func TestLeastIsABound(t *testing.T) {
 	assert.Greater(t, 2*proven, cases, "more often than not the bound is met")
 }
 
-// Pieces cut elsewhere take fewer strips, and the bound tells so and proves it.
+// Pieces cut elsewhere take fewer strips, and the bound shows and proves it.
 func TestLeastOfButtsElsewhere(t *testing.T) {
 	whole := Whole{Length: 990, Marks: []float64{330, 495, 660}, Longest: 800, Most: 2, Times: 6}
 	shop := []Strip{{Length: 664, Count: -1}}

@@ -12,7 +12,7 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/checks"
 )
 
-// times are so many pieces of each length.
+// times gives a number of pieces of each length.
 func times(n int, lengths ...float64) []float64 {
 	var out []float64
 	for _, l := range lengths {
@@ -23,7 +23,7 @@ func times(n int, lengths ...float64) []float64 {
 	return out
 }
 
-// What goes into a strip to a hundredth of a millimetre is cut from it.
+// Pieces that fit in a strip to a hundredth of a millimetre are cut from it.
 func TestCutTakesWhatJustFits(t *testing.T) {
 	for _, c := range []struct {
 		name   string
@@ -50,8 +50,8 @@ func TestCutTakesWhatJustFits(t *testing.T) {
 	}
 }
 
-// nearFits are pieces broken out of so many strips of that length, at most slack
-// (mm) left of each, to a thousandth.
+// nearFits are pieces broken out of a number of strips of that length, with at most
+// slack (mm) left of each, to a thousandth.
 func nearFits(r *rand.Rand, strips int, length, kerf, slack float64) []float64 {
 	var out []float64
 	for range strips {
@@ -83,7 +83,7 @@ func TestCutNearFitsAgainstIntegerProgram(t *testing.T) {
 		}
 		for k := range c.shop {
 			if c.shop[k].Price == 0 {
-				c.shop[k].Price = c.shop[k].Length // as the program reckons where nothing has a price
+				c.shop[k].Price = c.shop[k].Length // as the program computes where nothing has a price
 			}
 		}
 		got, err := Cut(context.Background(), c.pieces, c.box, c.shop, c.kerf)

@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// mostExactItems is the number of different lengths up to which the search goes
-// on until the best is proven, if it can be; with more one strip over the bound
-// will do.
+// mostExactItems is the number of different lengths up to which the search continues
+// until the best is proved, if possible; with more, one strip over the bound is good
+// enough.
 const mostExactItems = 130
 
 // cutSearch looks for cuttings of a job.
@@ -19,8 +19,8 @@ type cutSearch struct {
 	pool   []patternColumn
 }
 
-// solve gives the best cutting found, and a bound that none comes under; nothing
-// of use once the context has ended.
+// solve gives the best cutting found, and a lower bound on all; nothing useful once the
+// context has ended.
 func (j *cutJob) solve() ([]packed, int) {
 	if len(j.items) == 0 {
 		return nil, 0
@@ -85,8 +85,8 @@ func (j *cutJob) dearest() int {
 	return most
 }
 
-// remember puts the patterns of a cutting into the pool, for the linear program
-// to begin with.
+// remember puts the patterns of a cutting into the pool, as a start for the linear
+// program.
 func (c *cutSearch) remember(strips []packed) {
 	for _, p := range strips {
 		of := slices.Clone(p.of)
@@ -95,7 +95,7 @@ func (c *cutSearch) remember(strips []packed) {
 	}
 }
 
-// usesShort tells whether a cutting wants strips that are not there.
+// usesShort reports whether a cutting needs strips that are missing.
 func (j *cutJob) usesShort(strips []packed) bool {
 	return j.short() >= 0 && slices.ContainsFunc(strips, func(p packed) bool { return p.kind == j.short() })
 }
@@ -117,8 +117,8 @@ func (c *cutSearch) program(s supply) *patternProgram {
 	return &patternProgram{supply: s, pool: &c.pool, sack: &c.sack, branch: &c.branch}
 }
 
-// dualBound raises the bound by dual feasible functions until none is left or
-// it meets the best.
+// dualBound raises the bound by dual feasible functions until there are no more or it
+// meets the best.
 func (c *cutSearch) dualBound(s supply, better func(int) bool) {
 	for n, k := range s.kinds {
 		if k.price == 0 || n == c.job.short() {
@@ -136,13 +136,13 @@ func (c *cutSearch) dualBound(s supply, better func(int) bool) {
 	}
 }
 
-// dive looks for a cutting that costs less than beat by taking what the linear
-// program m of the supply uses most, and cutting the rest greedily each time. So
-// often as turnings it takes the second choice or, at two turnings, the third,
-// as well (Harvey and Ginsberg's limited discrepancy search, IJCAI 1995). It
-// ends at a cutting that costs no more than enough; nil if it finds none.
+// dive looks for a cutting that costs less than beat by taking what the linear program
+// m of the supply uses most, and cutting the rest greedily each time. As many times as
+// turnings it also takes the second choice or, at two turnings, the third (Harvey and
+// Ginsberg's limited discrepancy search, IJCAI 1995). It ends at a cutting that costs
+// no more than enough; nil if it finds none.
 //
-// Each number of nudged goes another way down, the first the quickest.
+// Each value of nudged takes another path down, the first the quickest.
 func (c *cutSearch) dive(s supply, m *patternProgram, beat, enough, nudged int) []packed {
 	if nudged > 0 {
 		m = c.solved(s, nudged)
@@ -193,7 +193,7 @@ func (c *cutSearch) descend(s supply, m *patternProgram, beat, enough, turnings,
 	}
 }
 
-// solved is the linear program of a supply, nudged so, solved.
+// solved is the linear program of a supply, solved with the given nudge.
 func (c *cutSearch) solved(s supply, nudged int) *patternProgram {
 	m := c.program(s)
 	m.nudged = nudged
@@ -201,7 +201,8 @@ func (c *cutSearch) solved(s supply, nudged int) *patternProgram {
 	return m
 }
 
-// settle cuts the patterns that are used whole times, and at least the first.
+// settle cuts the patterns that are used a whole number of times, and at least the
+// first.
 func (s *supply) settle(uses []use) []packed {
 	var out []packed
 	for n, u := range uses {
@@ -221,7 +222,7 @@ func (s *supply) settle(uses []use) []packed {
 	return out
 }
 
-// holds tells whether a pattern can still be cut whole.
+// holds reports whether a pattern can still be cut whole.
 func (s *supply) holds(c patternColumn) bool {
 	if s.kinds[c.kind].count == 0 {
 		return false
@@ -234,16 +235,16 @@ func (s *supply) holds(c patternColumn) bool {
 	return true
 }
 
-// purchase is how many to buy of each kind, and what that costs.
+// purchase is the number to buy of each kind, and the cost.
 type purchase struct {
 	counts []int
 	cost   int
 }
 
-// byCounts goes through the purchases between the bound and the best, the
-// cheapest first: the linear program proves that one does not suffice, or a
-// search finds out how it does, or it remains open, and the bound with it. It
-// searches the harder the longer nothing is found, while the budget lasts.
+// byCounts goes through the purchases between the bound and the best, the cheapest
+// first. For each, the linear program proves that it does not suffice, or a search
+// finds a cutting for which it does, or it remains open, and the bound with it. The
+// search grows more thorough the longer nothing is found, while the budget lasts.
 func (c *cutSearch) byCounts(s supply, best []packed, bound int) ([]packed, int) {
 	const mostPurchases, mostTries = 300, 60
 	open := c.job.purchases(bound, cutCost(s.kinds, best), mostPurchases)
@@ -280,9 +281,9 @@ func (c *cutSearch) byCounts(s supply, best []packed, bound int) ([]packed, int)
 	return best, cutCost(s.kinds, best)
 }
 
-// bought is the supply with so many of each kind at no price, and strips without
-// end at a price of 1, so that a cutting which costs nothing is one that the
-// purchase suffices for. It gives the room of all that is bought and at hand.
+// bought is the supply with the given number of each kind at no price, and unlimited
+// strips at a price of 1, so that a cutting which costs nothing is one for which the
+// purchase suffices. It returns the room of everything bought and at hand.
 func (j *cutJob) bought(b purchase) (supply, int) {
 	q := supply{items: j.items}
 	size, longest := 0, 0
@@ -304,8 +305,8 @@ func (j *cutJob) bought(b purchase) (supply, int) {
 	return q, size
 }
 
-// purchases lists what may be bought for from to below to, the cheapest first;
-// nil if that is more than most.
+// purchases lists the possible purchases costing at least from and less than to, the
+// cheapest first; nil if there are more than most.
 func (j *cutJob) purchases(from, to, most int) []purchase {
 	out := []purchase{}
 	shop := j.kinds[j.boxes : j.boxes+j.shops]

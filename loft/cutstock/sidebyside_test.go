@@ -10,9 +10,9 @@ import (
 )
 
 // BenchmarkAgainstGlpsol cuts the pieces of a builder's lists from strips and has
-// glpsol (GNU Linear Programming Kit) solve the integer program over all
-// patterns, in turn on one machine. ours-ms and theirs-ms are the times of all
-// lists, ours-cost and theirs-cost what the strips cost.
+// glpsol (GNU Linear Programming Kit) solve the integer program over all patterns, in
+// turn on one machine. ours-ms and theirs-ms are the times for all lists, ours-cost and
+// theirs-cost the cost of the strips.
 func BenchmarkAgainstGlpsol(b *testing.B) {
 	program := checks.External(b, "glpsol")
 	var ours, theirs time.Duration

@@ -7,11 +7,11 @@ import (
 	"sort"
 )
 
-// StripsFor is the number of strips of that length, mm, that pieces take, the
-// longest cut first, each from the first strip that still holds it: never over
-// 11/9 of the least number and 6/9 of a strip (Dósa, LNCS 4614, 2007). A piece
-// longer than a strip takes one by itself. Its cost is n·log n in the pieces. It
-// stops, with an error that wraps the context's, when the context ends.
+// StripsFor is the number of strips of that length, mm, that pieces take, the longest
+// cut first, each from the first strip that still holds it: never over 11/9 of the
+// least number and 6/9 of a strip (Dósa, LNCS 4614, 2007). A piece longer than a strip
+// takes one by itself. The work is n·log n in the pieces. It stops when the context
+// ends, with an error that wraps the context's.
 func StripsFor(ctx context.Context, pieces []float64, strip float64) (int, error) {
 	if err := stopped(ctx, countingStrips); err != nil {
 		return 0, err
@@ -37,8 +37,8 @@ func StripsFor(ctx context.Context, pieces []float64, strip float64) (int, error
 // countingStrips is what StripsFor does.
 const countingStrips = "the counting of strips"
 
-// lookEvery is after how many steps of well under a microsecond the context is
-// looked at.
+// lookEvery is the number of steps, of well under a microsecond, between looks at the
+// context.
 const lookEvery = 1024
 
 // rack is a row of begun strips with what is left of each, mm, that finds the
@@ -50,7 +50,7 @@ type rack struct {
 	n    int       // strips
 }
 
-// leaves is for how many strips there is room in the tree.
+// leaves is the number of strips for which the tree has room.
 func (r *rack) leaves() int { return len(r.most) / 2 }
 
 // at is what is left of strip i.
@@ -65,7 +65,7 @@ func (r *rack) add(left float64) {
 	r.set(r.n-1, left)
 }
 
-// grow doubles the room, which costs no more than all that was added before.
+// grow doubles the room, which costs no more than all the additions before.
 func (r *rack) grow() {
 	old := r.most[r.leaves():]
 	r.most = make([]float64, max(4*r.leaves(), 2))
@@ -77,7 +77,7 @@ func (r *rack) grow() {
 	}
 }
 
-// set says what is left of strip i. What is no number holds nothing.
+// set records what is left of strip i. NaN holds nothing.
 func (r *rack) set(i int, left float64) {
 	if math.IsNaN(left) {
 		left = math.Inf(-1)
@@ -89,7 +89,7 @@ func (r *rack) set(i int, left float64) {
 	}
 }
 
-// first is the first strip with so much left, or -1.
+// first is the first strip with that much left, or −1.
 func (r *rack) first(need float64) int {
 	if r.n == 0 || !(r.most[1] >= need) {
 		return -1

@@ -28,8 +28,8 @@ func TestStripsForLeavesItsPiecesAsTheyAre(t *testing.T) {
 	assert.Equal(t, 3, count(1500, 2500, 400), "a piece longer than a strip takes one by itself")
 }
 
-// firstFit looks along the strips from the first for every piece: plain first
-// fit, the pieces the longest first.
+// firstFit looks along the strips from the first for every piece: plain first fit,
+// longest pieces first.
 func firstFit(pieces []float64, strip float64) int {
 	pieces = slices.Clone(pieces)
 	sort.Sort(sort.Reverse(sort.Float64Slice(pieces)))
@@ -45,8 +45,8 @@ func firstFit(pieces []float64, strip float64) int {
 	return len(left)
 }
 
-// TestStripsForIsFirstFit: the tree finds the very strip that looking along the
-// row does, so the counts are equal, not near.
+// TestStripsForIsFirstFit: the tree finds the same strip as looking along the row, so
+// the counts are equal, not merely close.
 func TestStripsForIsFirstFit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		length := rapid.OneOf(
@@ -71,8 +71,8 @@ func somePieces(n int) []float64 {
 	return out
 }
 
-// TestRackTakesFewSteps: finding and setting go down and up a tree whose room is
-// at most four times the strips, so n pieces take n·log n steps and no more.
+// TestRackTakesFewSteps: finding and setting go down and up a tree whose room is at
+// most four times the strips, so n pieces take n·log n steps at most.
 func TestRackTakesFewSteps(t *testing.T) {
 	var r rack
 	for i := range 100_000 {
@@ -85,8 +85,8 @@ func TestRackTakesFewSteps(t *testing.T) {
 	assert.Equal(t, 13, r.first(6))
 }
 
-// TestStripsForStops: it looks at the context once in so many pieces, and ends
-// at the first look that finds it over.
+// TestStripsForStops: it looks at the context once in a fixed number of pieces, and
+// ends at the first look that finds it over.
 func TestStripsForStops(t *testing.T) {
 	const pieces = 100 * lookEvery
 	looks := checks.LooksOf(t, func(ctx context.Context) error {

@@ -2,13 +2,12 @@ package cutstock
 
 import "math"
 
-// valued cuts strip by strip the pattern of most value for its money, by values
-// of the pieces that it corrects from pass to pass: a piece gains value where it
-// lay in a strip with much left over, so that the next pass seeks it better
-// company while there is a choice (sequential value correction; Belov and
-// Scheithauer, INFORMS J. Computing 19, 2007). It gives the cheapest of all
-// passes, nil if none comes under beat; it ends when one costs no more than
-// enough, or after so many steps of the search.
+// valued cuts, strip by strip, the pattern of most value for its money, by values of
+// the pieces that it corrects from pass to pass: a piece gains value if it lay in a
+// strip with much left over, so that the next pass seeks it better company while there
+// is a choice (sequential value correction; Belov and Scheithauer, INFORMS J. Computing
+// 19, 2007). It returns the cheapest of all passes, nil if none costs less than beat;
+// it ends when one costs no more than enough, or after a number of steps of the search.
 func (b *brancher) valued(s supply, beat, enough, steps int, budget *effort) []packed {
 	const patternSteps = 3000
 	values := make([]float64, len(s.items))
@@ -45,11 +44,11 @@ func (b *brancher) valued(s supply, beat, enough, steps int, budget *effort) []p
 	return best
 }
 
-// overvalue is the power of its size that a piece is worth at first: a little
-// above 1, so that long pieces, which are harder to place, go first.
+// overvalue is the power of its size that is a piece's first value: slightly above 1,
+// so that long pieces, which are harder to place, go first.
 const overvalue = 1.02
 
-// mostValue is the pattern, of all kinds left, of most value for its money.
+// mostValue is the pattern, among all kinds left, of most value for its money.
 func (b *brancher) mostValue(s *supply, values []float64, steps int, budget *effort) packed {
 	whole := make([]int, len(values))
 	for i, v := range values {
@@ -76,8 +75,8 @@ func (b *brancher) mostValue(s *supply, values []float64, steps int, budget *eff
 	return best
 }
 
-// correct moves the values of the pieces of a strip towards their size over the
-// share of the strip that is used, the slower the more passes there were.
+// correct moves the values of the pieces of a strip towards their size over the used
+// share of the strip, the more slowly the more passes there have been.
 func (s *supply) correct(values []float64, p packed, pass int) {
 	used := 0
 	for _, i := range p.of {

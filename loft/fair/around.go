@@ -2,11 +2,11 @@ package fair
 
 import "math"
 
-// around is how far next to a pattern, mm, points are off in the same sense by the surface
-// through all but these and the pattern. A slip stands alone; where the surface cannot
-// follow the hull, it is off along it or down the girth as well. It is the greater of what
-// is along and down, each the geometric mean to either side, so that a slip next to another
-// hides neither; 0 for what may be noise.
+// around measures how far points next to a pattern, mm, lie off in the same sense from
+// the surface through all points except these and the pattern. A slip stands alone;
+// where the surface cannot follow the hull, points along it or down the girth are off
+// as well. It is the greater of the figures along and down, each the geometric mean of
+// the two sides, so that a slip next to another hides neither; 0 for what may be noise.
 func (v *verdict) around(p pattern, shift float64) float64 {
 	along, down := v.alongside(p)
 	if p.whole(v.f.g) {
@@ -20,15 +20,15 @@ func (v *verdict) around(p pattern, shift float64) float64 {
 }
 
 const (
-	// wholeAround is the share of what the frames beside one are off, with it left out
-	// as well, that it may be off by itself: it has but one bay to either side to bridge.
+	// wholeAround is the share of the misfit of the frames beside one, with it also left
+	// out, that the frame may show by itself: it has only one bay to bridge on either side.
 	wholeAround = 0.5
-	// aroundNoise is how many times the noise is none.
+	// aroundNoise is the multiple of the noise below which the figure counts as zero.
 	aroundNoise = 3
 )
 
-// alongside gives how far off those points are, mm, that are next to a pattern in the frames
-// beside its own, and next to it in its own; of a whole frame, the frames beside it.
+// alongside gives how far off the points next to a pattern are, mm, in the frames
+// beside its own, and in its own; for a whole frame, in the frames beside it.
 func (v *verdict) alongside(p pattern) (along, down []float64) {
 	g := v.f.g
 	for _, i := range []int{p.frame - 1, p.frame + 1} {
@@ -51,8 +51,8 @@ func (v *verdict) alongside(p pattern) (along, down []float64) {
 	return along, down
 }
 
-// offWithout adds the mean distance outwards, mm, of the trusted points from first to last
-// from the surface through all but these and the pattern, where there are such.
+// offWithout adds the mean distance outwards, mm, of the trusted points from first to
+// last from the surface through all except these and the pattern, where there are any.
 func (v *verdict) offWithout(p pattern, off []float64, first, last int) []float64 {
 	at := v.f.trustedIn(first, last)
 	e, ok := v.f.leftOut(append(at, v.f.trustedIn(p.first, p.last)...))
@@ -66,8 +66,8 @@ func (v *verdict) offWithout(p pattern, off []float64, first, last int) []float6
 	return append(off, mean)
 }
 
-// meanOf is the geometric mean of distances that have all the sign of sense, 0 for any; 0
-// where they do not, and for none.
+// meanOf is the geometric mean of distances, 0 if any, or if none, has the sign of
+// sense.
 func meanOf(off []float64, sense float64) float64 {
 	logs := 0.0
 	for _, d := range off {
@@ -82,7 +82,7 @@ func meanOf(off []float64, sense float64) float64 {
 	return math.Exp(logs / float64(len(off)))
 }
 
-// whole tells whether a pattern is all of a frame.
+// whole reports whether a pattern is all of a frame.
 func (p pattern) whole(g *grid) bool {
 	return p.first == g.first[p.frame] && p.last == g.first[p.frame+1]-1
 }
@@ -104,7 +104,7 @@ func (g *grid) beside(k, frame, other int) int {
 	return g.first[other] + best
 }
 
-// trustedIn gives those points from first to last that are trusted.
+// trustedIn gives the trusted points from first to last.
 func (f *smoothed) trustedIn(first, last int) []int {
 	var at []int
 	for k := first; k <= last; k++ {
@@ -115,9 +115,9 @@ func (f *smoothed) trustedIn(first, last int) []int {
 	return at
 }
 
-// leftOut is how far trusted points are off outwards, mm, from the surface through all
-// others: with A the part of the inverse that is theirs, (1-A)⁻¹·off. False for no points,
-// or where they alone fix the surface.
+// leftOut is how far trusted points lie outwards, mm, from the surface through all
+// others: with A their part of the inverse, (1-A)⁻¹·off. False for no points, or where
+// they alone determine the surface.
 func (f *smoothed) leftOut(at []int) ([]float64, bool) {
 	off := make([]float64, len(at))
 	for a, i := range at {

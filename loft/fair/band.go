@@ -37,7 +37,7 @@ func (b *bandMatrix) at(i, j int) float64 {
 	return b.data[i*(b.width+1)+j-i+b.width]
 }
 
-// add adds to the entries (i, j) and (j, i), which are one.
+// add adds to the entries (i, j) and (j, i), which are stored as one.
 func (b *bandMatrix) add(i, j int, v float64) {
 	if j > i {
 		i, j = j, i
@@ -61,18 +61,19 @@ func (b *bandMatrix) times(x []float64) []float64 {
 	return y
 }
 
-// abreast is how many rows are worked out side by side, so that what they are multiplied
-// with is fetched from memory once.
+// abreast is the number of rows worked out side by side, so that what they are
+// multiplied by is fetched from memory only once.
 const abreast = 4
 
 // factor turns the matrix into the lower triangle L of its Cholesky factors L·Lᵀ, which
-// lies in the same band, row by row: each entry is a product of two rows as they stand in
-// memory. False, and the matrix spoilt, where it is not positive definite.
+// lies in the same band, row by row: each entry is a product of two rows stored
+// consecutively in memory. False, with the matrix destroyed, where it is not positive
+// definite.
 //
-// LAPACK's, as gonum has it, takes twice as long for bands of less than 64, of which a
-// fairing factors a hundred: it goes through those by columns, or by updates of rank one.
-// Of bands of hundreds, a few of which a dense hull takes, it is the quicker. The test
-// holds this against gonum's for dense matrices.
+// LAPACK's routine, as implemented in gonum, takes twice as long for bands of less than
+// 64, of which a fairing factors a hundred: it works through those by columns, or by
+// updates of rank one. For bands of hundreds, a few of which a dense hull needs, it is
+// the quicker. The test checks this against gonum's for dense matrices.
 func (b *bandMatrix) factor() bool {
 	for i := 0; i < b.n; i += abreast {
 		end := min(i+abreast, b.n)
@@ -117,8 +118,8 @@ func (b *bandMatrix) solve(y []float64) []float64 {
 }
 
 // inverse gives those entries of (L·Lᵀ)⁻¹ that lie in the band of the factor L
-// (Takahashi's recurrence: Erisman and Tinney, Communications of the ACM 18,
-// 1975). It works in the room it is given, and makes it larger where it must.
+// (Takahashi's recurrence: Erisman and Tinney, Communications of the ACM 18, 1975). It
+// works in the space given, enlarging it where necessary.
 func (b *bandMatrix) inverse(room *[]float64) *bandMatrix {
 	n, w := b.n, b.width
 	span := 2*w + 1
@@ -133,7 +134,7 @@ func (b *bandMatrix) inverse(room *[]float64) *bandMatrix {
 			c[k] = b.data[(j+1+k)*(w+1)+w-1-k]
 		}
 		d := -1 / b.data[j*(w+1)+w]
-		if m > 0 { // the rows and columns j+1 … j+m stand aslant: each begins one less than span after the last
+		if m > 0 { // the rows and columns j+1 … j+m are staggered: each begins one less than span after the last
 			blas64.Gemv(blas.NoTrans, d,
 				blas64.General{Rows: m, Cols: m, Stride: span - 1, Data: z[(j+1)*span+w:]},
 				blas64.Vector{N: m, Inc: 1, Data: c}, 0, blas64.Vector{N: m, Inc: 1, Data: s})

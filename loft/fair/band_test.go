@@ -9,8 +9,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// TestBandMatrix holds product, factor, solution and inverse against gonum's dense
-// ones; 1e-9 is rounding on a matrix of condition below 1e4.
+// TestBandMatrix checks product, factor, solution and inverse against gonum's dense
+// ones; 1e-9 covers rounding on a matrix of condition below 1e4.
 func TestBandMatrix(t *testing.T) {
 	const n, width = 30, 4
 	r := rand.New(rand.NewPCG(1, 1))

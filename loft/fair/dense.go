@@ -7,20 +7,20 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Points of a frame: over mostSettled of them, on average, the surface is settled
-// on outlines thinned to about enoughSettled, which tell its stiffness as well.
+// Points of a frame: above mostSettled, on average, the surface is settled on outlines
+// thinned to about enoughSettled, which determine its stiffness just as well.
 const (
 	mostSettled   = 40.0
 	enoughSettled = 28
 )
 
-// thinGrid is a grid of outlines thinned, beside the full one.
+// thinGrid is a grid of thinned outlines, beside the full one.
 type thinGrid struct {
 	*grid
-	of []int // of each of its points, that of the full grid
+	of []int // for each of its points, the index in the full grid
 }
 
-// thinned gives the thin grid of one whose frames are dense; nil of others.
+// thinned gives the thin grid of a grid whose frames are dense; nil for others.
 func (g *grid) thinned(outlines []outline) (*thinGrid, error) {
 	if g.usual() <= mostSettled {
 		return nil, nil
@@ -39,8 +39,8 @@ func (g *grid) thinned(outlines []outline) (*thinGrid, error) {
 	return t, err
 }
 
-// kept chooses about that many points of an outline, evenly by girth, with its
-// ends and knuckles and no less than four a run between these, where it has them.
+// kept chooses about that many points of an outline, evenly by girth, with its ends and
+// knuckles and at least four in each run between these, if it has them.
 func (o *outline) kept(enough int) []int {
 	girth := o.curve.Girth
 	out := []int{0}
@@ -77,8 +77,8 @@ func picked(f hull.Frame, points []int) hull.Frame {
 	return out
 }
 
-// suit settles the thin grid, and gives the surface of the full one that is as
-// stiff and as free to turn.
+// suit settles the thin grid, and gives the surface of the full one that is as stiff
+// and as free to turn.
 func (t *thinGrid) suit(g *grid, start [2]float64, trusted []bool, criterion func(*smoothed) float64) (*smoothed, turns, error) {
 	denser := t.denser(g)
 	start[1] /= denser
@@ -92,13 +92,13 @@ func (t *thinGrid) suit(g *grid, start [2]float64, trusted []bool, criterion fun
 	return full, turning, err
 }
 
-// denser is how much stiffer the full grid is down the girth where it is as stiff. The
-// differences there are taken over the mean distance h of the points; of two grids of one
-// hull they weigh the same where stiffness times h⁶ is the same, while those along it do
-// not know of h.
+// denser is the factor by which the full grid is stiffer down the girth when it is
+// equivalent. The differences there are taken over the mean distance h of the points;
+// on two grids of one hull they have the same weight where stiffness times h⁶ is the
+// same, while those along the hull do not depend on h.
 func (t *thinGrid) denser(g *grid) float64 { return math.Pow((g.usual()-1)/(t.usual()-1), 6) }
 
-// shown tells which of the thin grid's points are trusted.
+// shown reports which of the thin grid's points are trusted.
 func (t *thinGrid) shown(trusted []bool) []bool {
 	out := make([]bool, len(t.of))
 	for n, k := range t.of {

@@ -13,9 +13,9 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// TestDenseOutlines: frames of 100 points are judged as those of a few: read to
-// ±0.2 mm nine in ten single errors of 0.8 mm are found, and a frame that is 0.7 mm
-// in as a whole; with 0.2 mm standard deviation that is what is told.
+// TestDenseOutlines: frames of 100 points are judged like those of a few: read to ±0.2
+// mm, nine in ten single errors of 0.8 mm are found, and a frame that is 0.7 mm in as a
+// whole; with errors of 0.2 mm standard deviation, that figure is reported.
 func TestDenseOutlines(t *testing.T) {
 	t.Parallel()
 	frames := bodies.Wigley(800, 21, 100)
@@ -35,8 +35,9 @@ func TestDenseOutlines(t *testing.T) {
 }
 
 // TestThinnedAlike: the stiffness found on thinned outlines serves the full ones as
-// that found on these does: their surfaces through points with 0.2 mm of noise lie
-// within a quarter of it of one another, and within half of it of the true hull.
+// well as the stiffness found on these: their surfaces through points with 0.2 mm of
+// noise lie within a quarter of it of one another, and within half of it of the true
+// hull.
 func TestThinnedAlike(t *testing.T) {
 	t.Parallel()
 	true60 := bodies.Wigley(800, 21, 60)
@@ -67,8 +68,8 @@ func TestThinnedAlike(t *testing.T) {
 	assert.Less(t, away, 0.1*0.1)
 }
 
-// TestKeptPoints: of a dense outline the ends and the knuckles are kept, no less
-// than four points a run between them, and the rest evenly by girth.
+// TestKeptPoints: thinning a dense outline keeps the ends and the knuckles, at least
+// four points in each run between them, and the rest evenly by girth.
 func TestKeptPoints(t *testing.T) {
 	f := bodies.Wigley(800, 5, 120)[2]
 	f.Knuckles = []int{3, 9, 60}

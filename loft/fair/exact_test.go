@@ -11,8 +11,8 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// exactHull is a hull whose shape is known exactly, of half-length 1, half-beam b
-// and depth d times that.
+// exactHull is a hull whose shape is known exactly, of half-length 1, and of half-beam
+// b and depth d relative to that.
 type exactHull struct {
 	name string
 	// at is the y and z of a section at ξ, from -1 to 1, and a share s from 0 at
@@ -32,7 +32,7 @@ var exactHulls = []exactHull{
 		q := 1 - xi*xi
 		return (1-s*s)*q*(1+0.2*xi*xi) + s*s*(1-math.Pow(s, 8))*math.Pow(q, 4), -s
 	}},
-	// A prolate spheroid, cut off to both ends: a cask with full ends.
+	// A prolate spheroid, cut off at both ends: a cask with full ends.
 	{name: "spheroid", b: 0.18, d: 0.18, at: func(xi, s float64) (float64, float64) {
 		r := math.Sqrt(1 - 0.85*xi*xi)
 		return r * math.Cos(s*math.Pi/2), -r * math.Sin(s*math.Pi/2)
@@ -45,7 +45,7 @@ var exactHulls = []exactHull{
 		c, n := math.Pow(math.Cos(t), 2.5)+math.Pow(math.Sin(t), 2.5), 1/2.5
 		return beam * math.Cos(t) / math.Pow(c, n), 0.3*xi*xi - deep*math.Sin(t)/math.Pow(c, n)
 	}},
-	// A hull of straight panels over and under a chine.
+	// A hull of straight panels above and below a chine.
 	{name: "chine", b: 0.2, d: 0.15, knuckles: []float64{0.5}, at: func(xi, s float64) (float64, float64) {
 		sheer := mgl64.Vec2{1 - 0.6*math.Pow(xi, 2), 0.25*xi*xi + 0.1*xi}
 		chine := mgl64.Vec2{0.8 * (1 - 0.75*xi*xi), -0.7 + 0.3*xi*xi}
@@ -80,12 +80,11 @@ var spacings = []struct {
 		}
 		return xi
 	}},
-	// Ten stations, of which those at the ends are parted by halves.
+	// Ten stations, with half spacing at the ends.
 	{"halved", func(*rand.Rand) []float64 {
 		return []float64{-1, -0.9, -0.8, -0.6, -0.4, -0.2, 0, 0.2, 0.4, 0.6, 0.8, 0.9, 1}
 	}},
-	// As a builder's frames stand: no bay like the next, one up to three times
-	// another.
+	// Spaced as by a builder: no two bays alike, one up to three times another.
 	{"uneven", func(r *rand.Rand) []float64 {
 		xi := []float64{0}
 		for range 20 {
@@ -99,9 +98,9 @@ var spacings = []struct {
 	}},
 }
 
-// frames are sections at those places of the hull at a half-length in mm, with
-// points at m even shares, and the outward normals in their planes. Proportions
-// are within a tenth of the hull's.
+// frames are sections at those places of the hull, for a half-length in mm, with points
+// at m even shares, and the outward normals in their planes. Proportions are within a
+// tenth of the hull's.
 func (e exactHull) frames(r *rand.Rand, half float64, xis []float64, m int) (out []hull.Frame, normals [][]mgl64.Vec2) {
 	b, d := half*e.b*(0.9+0.2*r.Float64()), half*e.d*(0.9+0.2*r.Float64())
 	at := func(xi, s float64) mgl64.Vec2 {

@@ -11,12 +11,12 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// leastMove is the move of a point, mm, under which it is left where it is:
-// less than can be drawn or filed.
+// leastMove is the move of a point, mm, below which it is left where it is: less than
+// can be drawn or filed.
 const leastMove = 0.005
 
-// few frames are fewer than tell the hull between them to better than fewMove, mm:
-// what is less than that may as well be its shape.
+// With fewer frames than fewFrames the shape between them is not known to better than
+// fewMove, mm: a smaller deviation may be the hull's own shape.
 const (
 	few     = 7
 	fewMove = 0.05
@@ -30,34 +30,34 @@ func (g *grid) leastMove() float64 {
 	return leastMove
 }
 
-// Move is one point that a fair hull has elsewhere.
+// Move is one point that a fair hull has moved.
 type Move struct {
 	Frame, Point int     // indices
 	Out          float64 // mm along the section's normal, outwards positive
-	AtLimit      bool    // it would go further, but for the tolerance
+	AtLimit      bool    // it would move farther but for the tolerance
 }
 
-// Faired is a fair hull beside the one it was made from.
+// Faired is a fair hull made from another.
 type Faired struct {
-	Frames []hull.Frame // as those given, but for the points moved
+	Frames []hull.Frame // as those given, except for the points moved
 	Moves  []Move       // by frame and point
-	// RoughBefore and RoughAfter measure how unfair the hulls are: the root
-	// mean square of the third differences of the points along the length and
-	// down the girth, mm (the spring of a batten from point to point), the
-	// stiffer direction at the stiffness that suits this hull.
+	// RoughBefore and RoughAfter measure how unfair the hulls are: the root mean square of
+	// the third differences of the points along the length and down the girth, mm (the
+	// spring of a batten from point to point), the stiffer direction with the stiffness
+	// that suits this hull.
 	RoughBefore, RoughAfter float64
 }
 
-// Fair offers a fair hull within tolerance, mm: each point moves onto a smooth
-// surface near to it, or at most so far towards that, along the section's normal
-// in its plane. The first and the last frame, the ends of every frame and its
-// knuckles are held. Points that Misfits suspects have no part in the surface, and
-// it keeps as near to the others as their noise bears out: where the table is
-// rounded, to an eighth of an inch say, by no more than that accounts for. The
-// result is never rougher than the hull given.
+// Fair offers a fair hull within tolerance, mm: each point moves onto a nearby smooth
+// surface, or towards it by at most the tolerance, along the section's normal in its
+// plane. The first and the last frame, the ends of every frame and its knuckles are
+// held. Points that Misfits suspects are left out of the surface, and it keeps as close
+// to the others as their noise justifies: where the table is rounded, to an eighth of
+// an inch say, no farther than the rounding accounts for. The result is never rougher
+// than the hull given.
 //
-// The error says that the tolerance is none, or what of the hull cannot be faired,
-// or wraps the context's where that ends before.
+// The error says that the tolerance is invalid, or why the hull cannot be faired, or
+// wraps the context's if that ends first.
 func Fair(ctx context.Context, frames []hull.Frame, tolerance float64) (Faired, error) {
 	if err := hull.FairWithin.Refuse(tongue.T("how far a point may move"), tolerance, " mm"); err != nil {
 		return Faired{}, err
@@ -93,7 +93,7 @@ func Fair(ctx context.Context, frames []hull.Frame, tolerance float64) (Faired, 
 		out.Frames = append(out.Frames, f)
 	}
 	out.RoughAfter = g.roughOf(rough, stiff, moves)
-	if out.RoughAfter > out.RoughBefore { // by the moves too small to make
+	if out.RoughAfter > out.RoughBefore { // because of moves too small to make
 		return Faired{Frames: cloned(frames), RoughBefore: out.RoughBefore, RoughAfter: out.RoughBefore}, nil
 	}
 	return out, nil
@@ -104,8 +104,9 @@ func cloned(frames []hull.Frame) []hull.Frame {
 	return (&hull.Hull{Frames: frames}).Clone().Frames
 }
 
-// movesTo takes every point that is not held to the surface, off which it lies outwards, or as far towards it as the
-// tolerance allows, outwards, mm.
+// movesTo moves every point that is not held to the surface, from which it lies
+// outwards by the given distances, or as far towards it as the tolerance allows; mm,
+// outwards positive.
 func (g *grid) movesTo(off []float64, tolerance float64) []float64 {
 	moves := make([]float64, len(g.at))
 	for k, held := range g.holds() {
@@ -116,8 +117,7 @@ func (g *grid) movesTo(off []float64, tolerance float64) []float64 {
 	return moves
 }
 
-// thisSide shortens the move of point k where it would go over the middle
-// line.
+// thisSide shortens the move of point k where it would cross the middle line.
 func (g *grid) thisSide(k int, by float64) float64 {
 	y, n := g.at[k][0], g.normal[k][0]
 	if y >= 0 && y+by*n < 0 {
@@ -144,7 +144,7 @@ func (g *grid) roughOf(rough *bandMatrix, stiff [2]float64, moves []float64) flo
 	return math.Sqrt(max(sum, 0) / max(stiff[0], stiff[1]) / float64(len(g.at)))
 }
 
-// holds tells which points may not move.
+// holds reports which points may not move.
 func (g *grid) holds() []bool {
 	held := make([]bool, len(g.at))
 	for i, f := range g.frames {

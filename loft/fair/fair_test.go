@@ -15,7 +15,7 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// checkFaired holds a fair hull to what it promises.
+// checkFaired checks that a fair hull keeps its promises.
 func checkFaired(t *testing.T, was []hull.Frame, f Faired, tolerance float64) {
 	t.Helper()
 	require.Len(t, f.Frames, len(was))
@@ -40,8 +40,8 @@ func checkFaired(t *testing.T, was []hull.Frame, f Faired, tolerance float64) {
 	assert.LessOrEqual(t, f.RoughAfter, f.RoughBefore)
 }
 
-// TestFairComesNearer: faired, a hull with noise and a bumped frame is nearer
-// to the true one, smoother, and within the tolerance.
+// TestFairComesNearer: after fairing, a hull with noise and a bumped frame is closer to
+// the true one, smoother, and within the tolerance.
 func TestFairComesNearer(t *testing.T) {
 	t.Parallel()
 	hulls := fairHulls(t)
@@ -69,8 +69,8 @@ func TestFairComesNearer(t *testing.T) {
 	}
 }
 
-// TestFairLeavesAFairHull: of a fair hull hardly a point moves by more than
-// 0.05 mm, what a hull is read to at best.
+// TestFairLeavesAFairHull: on a fair hull hardly a point moves by more than 0.05 mm,
+// the best accuracy to which a hull is read.
 func TestFairLeavesAFairHull(t *testing.T) {
 	for name, frames := range fairHulls(t) {
 		f, err := Fair(context.Background(), frames, 1)
@@ -124,8 +124,8 @@ func TestMovesAreToTheSurface(t *testing.T) {
 	assert.Greater(t, at, 5, "the bound is met")
 }
 
-// TestFairUnevenOutlines: frames of differing numbers of points, unevenly
-// spaced, with corners in some of them only, are faired as any.
+// TestFairUnevenOutlines: frames of differing numbers of points, unevenly spaced, with
+// corners in some of them only, are faired like any others.
 func TestFairUnevenOutlines(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(20) {

@@ -16,15 +16,15 @@ import (
 const (
 	fewestFairFrames = 5    // with fewer there is no run of neighbours
 	tangentShare     = 0.05 // of the girth, to either side of a point, over which its normal is taken
-	// mostFairWork is the points times their band squared beyond which fairing
+	// mostFairWork is the number of points times the bandwidth squared above which fairing
 	// would take over two seconds, and could not be stopped at once: 23 frames of 100
 	// points, or 400 frames of 40.
 	mostFairWork = 250e6
-	negligible   = 1e-9 // a weight of interpolation that is none
+	negligible   = 1e-9 // a weight of interpolation that counts as zero
 )
 
-// grid is the points of all frames as one list, frame after frame, with
-// the operators that measure how rough they are.
+// grid holds the points of all frames as one list, frame after frame, with the
+// operators that measure their roughness.
 type grid struct {
 	ctx        context.Context // of the one call that the grid is made for
 	frames     []hull.Frame
@@ -35,8 +35,8 @@ type grid struct {
 	normal     []mgl64.Vec2 // outward normal of the section, in its plane
 	onEnd      []bool       // whether a point is on an end curve
 	thin       *thinGrid    // to settle on; nil for none
-	pointBound float64      // of single points, as runBound
-	stepped    float64      // what rounded gives
+	pointBound float64      // for single points, like runBound
+	stepped    float64      // the result of rounded
 
 	joined                joining
 	order                 int            // of the differences
@@ -45,16 +45,16 @@ type grid struct {
 	lengthwise, girthwise *bandMatrix    // Σ row·rowᵀ
 
 	equations *bandMatrix // the normal equations solved last
-	room      []float64   // that inverting them takes
+	room      []float64   // for inverting them
 
-	// rounding is the standard deviation of the points' errors, mm, where a surface is
-	// settled by that; else 0.
+	// rounding is the standard deviation of the points' errors, mm, where that settles a
+	// surface; else 0.
 	rounding float64
-	// tried takes every surface that is settled with its risk; nil for none.
+	// tried collects every surface that is settled, with its risk; nil for none.
 	tried func(f *smoothed, risk float64)
 }
 
-// fairing is what all on a grid is done for.
+// fairing is the context of everything done on a grid.
 const fairing = "the fairing"
 
 // difference is one difference, linear in the points.
@@ -109,8 +109,8 @@ func newGrid(ctx context.Context, frames []hull.Frame) (*grid, error) {
 	return g, err
 }
 
-// join makes the differences of the grid's order anew, with points of neighbouring frames
-// joined in that way.
+// join remakes the differences of the grid's order, with points of neighbouring frames
+// joined in the given way.
 func (g *grid) join(how joining) error {
 	if err := halt.Asked(g.ctx, fairing); err != nil {
 		return err
@@ -132,7 +132,7 @@ func (g *grid) join(how joining) error {
 	return nil
 }
 
-// work is what one surface takes: the points times their band squared.
+// work is the cost of one surface: the points times the bandwidth squared.
 func (g *grid) work() float64 {
 	return float64(len(g.at)) * float64(g.lengthwise.width) * float64(g.lengthwise.width)
 }
@@ -148,11 +148,11 @@ func (g *grid) judged() int {
 	return n
 }
 
-// normalBound is what a normal distribution of standard deviation 1 goes beyond,
-// to either side, with that probability.
+// normalBound is the bound that a normal distribution of standard deviation 1 exceeds,
+// on either side, with the given probability.
 func normalBound(p float64) float64 { return math.Sqrt2 * math.Erfinv(max(1-p, 0)) }
 
-// finitePoints names the first point that is none.
+// finitePoints names the first point that is not finite.
 func finitePoints(frames []hull.Frame) error {
 	for _, f := range frames {
 		for j, p := range f.Points {
@@ -184,7 +184,7 @@ func gather(b *bandMatrix, rows [][]difference, weight []float64) {
 	}
 }
 
-// of is the difference of points.
+// of is the difference applied to points.
 func (r difference) of(p []mgl64.Vec2) mgl64.Vec2 {
 	var d mgl64.Vec2
 	for k, i := range r.at {
@@ -193,7 +193,8 @@ func (r difference) of(p []mgl64.Vec2) mgl64.Vec2 {
 	return d
 }
 
-// meanSquare of the differences of points, mm²; 0 for no differences.
+// meanSquare is the mean square of the differences of points, mm²; 0 for no
+// differences.
 func meanSquare(set []difference, p []mgl64.Vec2) float64 {
 	sum := 0.0
 	for _, r := range set {
@@ -202,9 +203,9 @@ func meanSquare(set []difference, p []mgl64.Vec2) float64 {
 	return sum
 }
 
-// adapted lets the surface turn more where the hull does so: each set of
-// differences is weighed by the inverse of the mean square that it has in the
-// smooth hull, there and next to it, against the median; nil for nothing known.
+// adapted lets the surface turn more where the hull does: each set of differences is
+// weighted by the inverse of its mean square in the smooth hull, there and next to it,
+// relative to the median; nil where nothing is known.
 func adapted(mean []float64) []float64 {
 	if mean == nil {
 		return nil
@@ -251,10 +252,10 @@ func (o *outline) normalAt(j int) mgl64.Vec2 {
 	return mgl64.Vec2{-t[1], t[0]}
 }
 
-// placesAlong is the place of every frame along the hull: the chord from frame to frame,
-// averaged down the girth, over the mean bay. Its root, which tames single sharp turns of a
-// curve, puts frames that stand unevenly where they are not: of exact hulls between bays
-// of one and of two it made half the frames bump.
+// placesAlong is the place of every frame along the hull: the chord from frame to
+// frame, averaged down the girth, over the mean bay. The square root of the chord,
+// which tames single sharp turns of a curve, misplaces unevenly spaced frames: on exact
+// hulls with bays of one and of two it made half the frames appear bumped.
 func placesAlong(curves []*curve.Outline, outlines []outline) []float64 {
 	const shares = 16
 	rows := make([][]mgl64.Vec3, len(curves))
@@ -274,7 +275,7 @@ func placesAlong(curves []*curve.Outline, outlines []outline) []float64 {
 	return u
 }
 
-// share is the place of a girth between the knuckle lines: panel and share of
+// share is the place of a girth between the knuckle lines: the panel and the share of
 // it.
 func (o *outline) share(girth float64) (panel int, w float64) {
 	for panel < len(o.lines)-2 && girth >= o.lines[panel+1] {
@@ -284,9 +285,9 @@ func (o *outline) share(girth float64) (panel int, w float64) {
 	return panel, min(max((girth-a)/(b-a), 0), 1)
 }
 
-// pick gives the weights of the frame's points that interpolate it at a place:
-// the cubic through the four nearest of the run between corners, fewer where
-// the run has fewer.
+// pick gives the weights with which the frame's points interpolate it at a place: the
+// cubic through the four nearest of the run between corners, or fewer where the run has
+// fewer.
 func (o *outline) pick(panel int, w float64) difference {
 	c := o.curve
 	girth := o.lines[panel] + w*(o.lines[panel+1]-o.lines[panel])
@@ -316,10 +317,10 @@ func (o *outline) pick(panel int, w float64) difference {
 	return r
 }
 
-// differenceOf gives the weights of the difference of values at rising places, of an
-// order one less than their number: on even spacing, of the third order, -1, 3, -3, 1; else
-// the divided difference on the same scale, so that the sum of its squares stands for
-// ∫(f‴)².
+// differenceOf gives the weights of the difference of values at rising places, of order
+// one less than their number: for the third order on even spacing -1, 3, -3, 1;
+// otherwise the divided difference on the same scale, so that the sum of its squares
+// represents ∫(f‴)².
 func differenceOf(x []float64, mean float64) []float64 {
 	order := len(x) - 1
 	scale := math.Sqrt((x[order] - x[0]) / float64(order) / mean)
@@ -341,8 +342,9 @@ func differenceOf(x []float64, mean float64) []float64 {
 // usual is the mean number of points of a frame.
 func (g *grid) usual() float64 { return float64(len(g.at)) / float64(len(g.frames)) }
 
-// differAlong makes the differences along the length: over each four frames for the third
-// order, one more for each higher, through every point of the middle two or one.
+// differAlong makes the differences along the length: over four frames at a time for
+// the third order, one more for each higher, through every point of the middle two or
+// one.
 func (g *grid) differAlong(outlines []outline, u []float64) {
 	for i := 0; i+g.order < len(outlines); i++ {
 		d := differenceOf(u[i:i+g.order+1], 1)
@@ -370,8 +372,9 @@ func (g *grid) differAlong(outlines []outline, u []float64) {
 	}
 }
 
-// differDown makes the differences down the girth of every frame, none across a corner; of
-// a lower order, but no less than the third, where there are too few points between two.
+// differDown makes the differences down the girth of every frame, none across a corner;
+// of a lower order, but at least the third, where there are too few points between two
+// corners.
 func (g *grid) differDown(outlines []outline) {
 	rows := g.rowPlaces()
 	for i := range outlines {

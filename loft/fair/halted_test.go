@@ -13,8 +13,8 @@ import (
 )
 
 // longFairing is fairing that may take a second or more. Size 4 is as large as a
-// builder may have it; between two looks lies at most one smooth surface through
-// all points: its equations factorised, solved and inverted.
+// builder may have it; at most one smooth surface through all points lies between two
+// looks at the context: its equations factorised, solved and inverted.
 func longFairing(tb testing.TB, size int) map[string]checks.LongWork {
 	tb.Helper()
 	r := rand.New(rand.NewPCG(1, 9))
@@ -33,6 +33,6 @@ func longFairing(tb testing.TB, size int) map[string]checks.LongWork {
 
 func TestLongFairingIsStopped(t *testing.T) { checks.StopsInTime(t, longFairing(t, 1)) }
 
-// BenchmarkStopFairing is the longest time between two looks at the context in
-// fairing a big hull.
+// BenchmarkStopFairing measures the longest time between two looks at the context in
+// fairing a large hull.
 func BenchmarkStopFairing(b *testing.B) { checks.LongestWait(b, longFairing(b, 4)) }

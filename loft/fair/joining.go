@@ -5,10 +5,10 @@ import (
 	"slices"
 )
 
-// joining is how a point finds its neighbours in other frames, and how far those down its
-// own frame are from it. A hull that is smooth may be far from it as such points have it: of
-// a hull given on waterlines the half-breadths along one may be of the second degree, and of
-// a high one at equal shares of the girth.
+// joining is how a point finds its neighbours in other frames, and how the distances
+// down its own frame are measured. A smooth hull may look far from smooth with the
+// wrong neighbours: on a hull given on waterlines the half-breadths along one may be of
+// the second degree, and on a high-sided one those at equal shares of the girth.
 type joining int
 
 const (
@@ -19,8 +19,8 @@ const (
 	joinings
 )
 
-// inRows tells whether points of the same number may be neighbours: where all frames have
-// as many, and the same knuckles.
+// inRows reports whether points of the same number may be neighbours: where all frames
+// have as many, and the same knuckles.
 func (g *grid) inRows() bool {
 	for _, o := range g.outlines {
 		if len(o.curve.Girth) != len(g.outlines[0].curve.Girth) || !slices.Equal(o.ends, g.outlines[0].ends) {
@@ -55,11 +55,12 @@ func (g *grid) rowPlaces() []float64 {
 	return out
 }
 
-// levelWithin is how far apart in height, mm, points of one row may be and lie level.
+// levelWithin is the greatest difference in height, mm, between points of one row that
+// counts as level.
 const levelWithin = 0.01
 
-// level gives how deep the rows lie below the first, mm, where all but the first and the
-// last lie level in nearly all frames, as waterlines do; else nil.
+// level gives the depth of the rows below the first, mm, where all except the first and
+// the last lie level in nearly all frames, as waterlines do; else nil.
 func (g *grid) level() []float64 {
 	n := len(g.outlines[0].curve.Girth)
 	out := make([]float64, n)
@@ -83,9 +84,9 @@ func (g *grid) level() []float64 {
 	return out
 }
 
-// choose joins the points in that way by which they foresee one another best; by girth
-// unless that is less than a gain, as a share, of what it does. It gives a stiffness near
-// to that which suits.
+// choose joins the points in the way by which they predict one another best; by girth
+// unless another way gains more than a given share. It gives a stiffness close to the
+// one that suits.
 func (g *grid) choose(trusted []bool, gain float64) (stiff [2]float64, err error) {
 	stiff = [2]float64{1, 1}
 	if g.thin != nil {
@@ -111,15 +112,15 @@ func (g *grid) choose(trusted []bool, gain float64) (stiff [2]float64, err error
 }
 
 const (
-	// mostOrder is the highest order of the differences that is tried: on hulls of published
-	// formulas the seventh does no better.
+	// mostOrder is the highest order of the differences that is tried: on hulls of
+	// published formulas the seventh is no better.
 	mostOrder = 5
-	// mostChoiceWork is, as mostFairWork, what there is no choice beyond: 25 frames of 30
-	// points, close enough to tell of a hull however they are joined.
+	// mostChoiceWork, in the terms of mostFairWork, is the limit above which no choice is
+	// made: 25 frames of 30 points, close enough to define a hull however they are joined.
 	mostChoiceWork = 10e6
 )
 
-// settledJoined joins the points in that way and gives the surface that suits then.
+// settledJoined joins the points in that way and gives the surface that then suits.
 func (g *grid) settledJoined(how joining, start [2]float64, trusted []bool) (*smoothed, error) {
 	if err := g.join(how); err != nil {
 		return nil, err

@@ -10,39 +10,39 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
-// Bounds of what is taken for wrong, as multiples of what chance alone would
-// give. That of single points follows from their number, so that by the normal
-// distribution noise alone crosses it at alarmBudget points of a hull; the others
-// are crossed so seldom that they add next to nothing to that.
+// Bounds above which a point is taken to be wrong, as multiples of what chance alone
+// would give. The bound for single points follows from their number, so that by the
+// normal distribution noise alone crosses it at alarmBudget points of a hull; the
+// others are crossed so seldom that they add next to nothing to that.
 const (
 	alarmBudget = 0.6
 	runBound    = 4.1
 	frameBound  = 4.2
-	// leastMisfit is the misfit, mm, under which nothing is called wrong,
-	// however fair the rest: less than a sanding stroke or two. Common
-	// practice, no source.
+	// leastMisfit is the misfit, mm, below which nothing is called wrong, however fair the
+	// rest: less than a sanding stroke or two. Common practice, no source.
 	leastMisfit = 0.3
 	longestRun  = 5 // points of a frame that are tried together
-	// surely is the share of the surprise, joined by girth, under which another way to
-	// join the points is the better one: noise alone makes that much of a difference.
+	// surely is the share of the prediction error with points joined by girth below which
+	// another way of joining them counts as better: noise alone makes that much of a
+	// difference.
 	surely = 0.8
-	// ownTurn is how far, as a share of its third differences along the
-	// length, the hull's own shape may pass for a shift of a whole frame, as a
-	// standard deviation: it is what fair hulls show at their bluffest frames.
+	// ownTurn is the share of a frame's third differences along the length up to which the
+	// hull's own shape may pass for a shift of the whole frame, as a standard deviation:
+	// the figure that fair hulls show at their bluffest frames.
 	ownTurn = 0.08
-	// endTurn is the same for the frames next to the ends. A third difference of
-	// d at the last four frames alone looks like a shift of the last frame but
-	// one by (3d-d)/(3²+1²) = 0.2·d, which in the middle of a hull cancels; and
-	// noise makes the surface settle so stiff that it shows two thirds of d.
+	// endTurn is the same for the frames next to the ends. A third difference of d at the
+	// last four frames alone looks like a shift of the last frame but one by (3d-d)/(3²+1²)
+	// = 0.2·d, which cancels in the middle of a hull; and noise makes the surface settle so
+	// stiff that it shows two thirds of d.
 	endTurn = 0.3
 )
 
-// Misfit is how one frame lies against the smooth run of the others.
+// Misfit is how one frame lies relative to the smooth run of the others.
 type Misfit struct {
 	Frame string
-	// Off is the signed distance of every point from the smooth surface
-	// through the other points, along the section's normal in its plane,
-	// outwards positive, mm. Suspects have no part in that surface.
+	// Off is the signed distance of every point from the smooth surface through the other
+	// points, along the section's normal in its plane, outwards positive, mm. Suspects are
+	// left out of that surface.
 	Off []float64
 	// Shift is how far the frame as a whole stands outwards from the smooth
 	// surface through the other frames, mm, by least squares; single suspects
@@ -50,14 +50,14 @@ type Misfit struct {
 	Shift float64
 	// RMS is the root mean square of Off, mm.
 	RMS float64
-	// Noise is the standard deviation of the errors of the points of the
-	// whole hull, mm, the same for every frame: the misfit that is no news.
+	// Noise is the standard deviation of the errors of the points of the whole hull, mm,
+	// the same for every frame: a misfit of that size is to be expected.
 	Noise float64
-	// Suspects are the points, rising, that misfit by more than chance would
-	// give, on their own or with their neighbours.
+	// Suspects are the points, in rising order, that misfit by more than chance would give,
+	// on their own or with their neighbours.
 	Suspects []int
-	// Bumped is whether the frame as a whole is suspect: all its points are
-	// among Suspects then.
+	// Bumped is whether the frame as a whole is suspect: if so, all its points are among
+	// Suspects.
 	Bumped bool
 }
 
@@ -72,24 +72,23 @@ func (m Misfit) Worst() int {
 	return w
 }
 
-// Misfits tells how every frame lies against the smooth run of the others:
-// five frames or more, by rising x, each of two or more distinct points. An
-// end curve (stem, stern) bears on its neighbours, but is not judged itself:
-// its distances are 0. The error names what cannot be read as a hull.
+// Misfits reports how every frame lies relative to the smooth run of the others, for
+// five frames or more, by rising x, each of two or more distinct points. An end curve
+// (stem, stern) affects its neighbours, but is not judged itself: its distances are 0.
+// The error names what cannot be read as a hull.
 //
-// A point alone is told from noise only where its error stands out from that:
-// of errors of seven times the noise hardly one is missed; of errors of four
-// times the noise, σ, no rule that raises under one false alarm a hull can find
-// more than the share Φ(4·√(1-h) - t), t being where 2·(1-Φ(t)) is one in the
-// number of points, and h the leverage: what a point itself draws the smooth
-// surface. At 370 points that is five in six were the hull known (h = 0), and
-// from 0.65 (a bluff hull, h = 0.3) to 0.8 (a fine one, h = 0.1) where it is known
-// by its points alone; this comes to within a tenth of it. A run of points or a
-// whole frame that is off together is told at less; but next to the ends of the
-// hull, where nothing beyond tells a bump from the shape, a frame is judged by its
-// own outline for the most part.
+// A single point can be distinguished from noise only if its error stands out. Hardly
+// one error of seven times the noise is missed; but of errors of four times the noise,
+// σ, no rule that raises less than one false alarm a hull can find more than the share
+// Φ(4·√(1-h) - t), t being where 2·(1-Φ(t)) is one in the number of points, and h the
+// leverage: the influence of a point on the smooth surface at itself. At 370 points
+// that is five in six if the hull were known (h = 0), and from 0.65 (a bluff hull, h =
+// 0.3) to 0.8 (a fine one, h = 0.1) where it is known only by its points; this rule
+// comes within a tenth of that. A run of points or a whole frame that is off together
+// is detected at smaller errors; but next to the ends of the hull, where nothing beyond
+// distinguishes a bump from the shape, a frame is judged mainly by its own outline.
 //
-// It stops, with an error that wraps the context's, when the context ends.
+// It stops when the context ends, with an error that wraps the context's.
 func Misfits(ctx context.Context, frames []hull.Frame) ([]Misfit, error) {
 	g, err := newGrid(ctx, frames)
 	if err != nil {
@@ -111,7 +110,7 @@ type verdict struct {
 	f      *smoothed
 	noise  float64
 	turns  turns
-	bumped []bool // of every frame
+	bumped []bool // for every frame
 }
 
 // pattern is points of one frame that are tried together: from first to last.
@@ -120,11 +119,11 @@ type pattern struct {
 	bound              float64
 }
 
-// judge finds what is wrong, each time on a surface that is settled without what
-// was found so far: first whole frames, on one that foresees frames best; then all
-// patterns, on one that foresees points best, where a frame left in that bumps
-// would make it settle loose enough to follow it; then the same again, by the
-// scatter of those that are left.
+// judge finds what is wrong, each time on a surface settled without what was found so
+// far: first whole frames, on the surface that predicts frames best; then all patterns,
+// on the one that predicts points best, where a bumped frame left in would make it
+// settle loose enough to follow it; then the same again, using the scatter of the
+// points that are left.
 func (g *grid) judge() (*verdict, error) {
 	all := slices.Repeat([]bool{true}, len(g.at))
 	start, err := g.choose(all, surely)
@@ -153,8 +152,8 @@ func (g *grid) judge() (*verdict, error) {
 	return g.weedAll(f, f.spread(), t)
 }
 
-// suit settles the stiffness, along the length by that criterion, and lets it
-// follow the shape, in turn.
+// suit alternately settles the stiffness, along the length by that criterion, and lets
+// it follow the shape.
 func (g *grid) suit(start [2]float64, trusted []bool, criterion func(*smoothed) float64) (*smoothed, turns, error) {
 	if g.thin != nil {
 		return g.thin.suit(g, start, trusted, criterion)
@@ -165,7 +164,7 @@ func (g *grid) suit(start [2]float64, trusted []bool, criterion func(*smoothed) 
 	for range 3 {
 		g.weigh(next)
 		fit := g.settle
-		if settled { // the shape by which it turns is all that is new
+		if settled { // only the shape that it follows is new
 			fit = func(stiff [2]float64, trusted []bool, _ func(*smoothed) float64) (*smoothed, error) {
 				return g.smooth(stiff, trusted)
 			}
@@ -177,8 +176,8 @@ func (g *grid) suit(start [2]float64, trusted []bool, criterion func(*smoothed) 
 		was := next
 		settled = f != nil && trial.stiff == start
 		start, next = trial.stiff, trial.turns()
-		// Of surfaces that the errors known judge the best is chosen; how points foresee
-		// one another is by chance the less, the looser a surface is.
+		// Among surfaces judged by known errors the best is chosen; how well points predict one
+		// another depends less on chance, the looser a surface is.
 		if s := criterion(trial); s < least || g.rounding == 0 {
 			f, t, by, least = trial, next, was, s
 		}
@@ -193,7 +192,7 @@ func (g *grid) weigh(t turns) {
 	gather(g.girthwise, g.down, adapted(t.down))
 }
 
-// weedAll weeds all patterns on a surface through all points, as stiff as that.
+// weedAll weeds all patterns on a surface through all points, of the given stiffness.
 func (g *grid) weedAll(clean *smoothed, noise float64, t turns) (*verdict, error) {
 	full := clean
 	if slices.Contains(clean.trusted, false) {
@@ -205,7 +204,7 @@ func (g *grid) weedAll(clean *smoothed, noise float64, t turns) (*verdict, error
 	return g.weed(full, noise, t, g.patterns)
 }
 
-// weed takes out the worst of the patterns tried until none is beyond its bound.
+// weed takes out the worst of the patterns tried until none exceeds its bound.
 func (g *grid) weed(f *smoothed, noise float64, t turns, tried func(int) []pattern) (*verdict, error) {
 	v := &verdict{f: f, noise: max(noise, g.stepped), turns: t, bumped: make([]bool, len(g.frames))}
 	for range len(g.at) {
@@ -232,9 +231,9 @@ func (g *grid) weed(f *smoothed, noise float64, t turns, tried func(int) []patte
 	return v, err
 }
 
-// readmit trusts again those points, taken out with their neighbours, that
-// misfit by less than leastMisfit: a run is tried as one, and a wrong point may
-// have carried it alone.
+// readmit trusts again those points, taken out with their neighbours, that misfit by
+// less than leastMisfit: a run is tried as one, and a wrong point may have carried it
+// alone.
 func (v *verdict) readmit() error {
 	g := v.f.g
 	trusted := append([]bool{}, v.f.trusted...)
@@ -255,8 +254,8 @@ func (v *verdict) readmit() error {
 	return nil
 }
 
-// worst gives of every frame the pattern that is furthest beyond its bound,
-// where no frame within three has a worse one.
+// worst gives for every frame the pattern that most exceeds its bound, where no frame
+// within three has a worse one.
 func (v *verdict) worst(tried func(int) []pattern) []pattern {
 	g := v.f.g
 	best := make([]pattern, len(g.frames))
@@ -287,8 +286,9 @@ func (v *verdict) worst(tried func(int) []pattern) []pattern {
 	return out
 }
 
-// patterns gives what is tried of a frame: each point, each run of points and the whole; of
-// the first and the last frame, beyond which nothing is, each point but the first and the last.
+// patterns gives the patterns tried of a frame: each point, each run of points and the
+// whole; of the first and the last frame, which have nothing beyond them, each point
+// except the first and the last.
 func (g *grid) patterns(frame int) []pattern {
 	a, b := g.first[frame], g.first[frame+1]
 	var out []pattern
@@ -309,8 +309,8 @@ func (g *grid) patterns(frame int) []pattern {
 	return append(out, g.wholes(frame)...)
 }
 
-// wholes gives the frame as a whole, where three or more lie to either side: nearer to the
-// ends nothing tells a bump from the sharpness of an end.
+// wholes gives the frame as a whole, where three or more lie to either side: nearer to
+// the ends nothing distinguishes a bump from the sharpness of an end.
 func (g *grid) wholes(frame int) []pattern {
 	if frame < 3 || frame >= len(g.frames)-3 {
 		return nil
@@ -318,9 +318,9 @@ func (g *grid) wholes(frame int) []pattern {
 	return []pattern{{frame, g.first[frame], g.first[frame+1] - 1, frameBound}}
 }
 
-// excess is how far a pattern is beyond its bound, 1 being at it; 0 where it
-// misfits by less than leastMisfit, or where points of it are taken out
-// already. What is off around it counts as chance does.
+// excess is how far a pattern exceeds its bound, 1 being at it; 0 where it misfits by
+// less than leastMisfit, or where points of it are already taken out. The misfit around
+// it counts like chance.
 func (v *verdict) excess(p pattern) float64 {
 	if slices.Contains(v.f.trusted[p.first:p.last+1], false) {
 		return 0
@@ -335,15 +335,14 @@ func (v *verdict) excess(p pattern) float64 {
 	return math.Abs(shift) / (math.Hypot(sd, v.around(p, shift)) * p.bound)
 }
 
-// shift is the outward shift of the pattern's points together that accounts
-// best for what they are off, by generalised least squares, and its standard
-// deviation by chance, mm; points that are taken out have no part. With A the
-// inverse of the normal equations, errors e leave (1−A)·e and have the
-// precision (1−A)/noise²; so a shift a has aᵀ·off / aᵀ(1−A)a. What the hull's
-// own shape may do there comes on top. Points read to fineness at best are off by
-// that each, however well the surface follows them; so a frame that bumps on a
-// fair hull, where the surface settles loose enough to follow it, still stands
-// out.
+// shift is the outward shift of the pattern's points together that accounts best for
+// what they are off, by generalised least squares, and its standard deviation by
+// chance, mm; points that are taken out do not count. With A the inverse of the normal
+// equations, errors e leave (1−A)·e and have the precision (1−A)/noise²; so a shift a
+// has aᵀ·off / aᵀ(1−A)a. The effect of the hull's own shape there is added. Points read
+// to fineness at best are each off by that much, however well the surface follows them,
+// so a bumped frame on a fair hull, where the surface settles loose enough to follow
+// it, still stands out.
 func (v *verdict) shift(p pattern) (mm, sd float64) {
 	f := v.f
 	sum, weight := 0.0, 0.0
@@ -376,7 +375,7 @@ func (v *verdict) shift(p pattern) (mm, sd float64) {
 	return sum / weight, math.Hypot(chance, own)
 }
 
-// misfit gathers what is told of a frame.
+// misfit gathers the results for a frame.
 func (v *verdict) misfit(i int) Misfit {
 	g := v.f.g
 	m := Misfit{Frame: g.frames[i].Name, Noise: v.noise, Bumped: v.bumped[i], Off: make([]float64, len(g.frames[i].Points))}
@@ -396,7 +395,7 @@ func (v *verdict) misfit(i int) Misfit {
 	}
 	m.RMS = math.Sqrt(m.RMS)
 	if m.Shift, _ = v.shift(pattern{i, a, b - 1, frameBound}); len(m.Suspects) == b-a {
-		m.Shift = sum // the surface owes nothing to this frame
+		m.Shift = sum // the surface does not depend on this frame
 	}
 	return m
 }

@@ -17,8 +17,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// fairHulls are the demo ship, whose bow is bluff and whose frames stand
-// unevenly, and Wigley's hull (Wigley 1934).
+// fairHulls are the demo ship, with a bluff bow and unevenly spaced frames, and
+// Wigley's hull (Wigley 1934).
 func fairHulls(t testing.TB) map[string][]hull.Frame {
 	return map[string][]hull.Frame{"coaster": demoFrames(t, "coaster"), "wigley": bodies.Wigley(800, 23, 17)}
 }
@@ -55,8 +55,8 @@ func misfitsOf(t testing.TB, frames []hull.Frame) []Misfit {
 	return m
 }
 
-// alarms counts the suspects that are not known to be wrong: neighbouring ones
-// in a frame are one alarm, as a bumped frame is.
+// alarms counts the suspects that are not known to be wrong: neighbouring ones in a
+// frame are one alarm, as is a bumped frame.
 func alarms(m []Misfit, known func(i, j int) bool) int {
 	n := 0
 	for i := range m {
@@ -84,8 +84,8 @@ func TestFairHullRaisesNoAlarm(t *testing.T) {
 	}
 }
 
-// TestFalseAlarms: points with an error of 0.2 mm standard deviation, normally
-// distributed, and none wrong, raise under one alarm a hull, over 40 hulls.
+// TestFalseAlarms: points with a normally distributed error of 0.2 mm standard
+// deviation, and none wrong, raise less than one alarm a hull, over 40 hulls.
 func TestFalseAlarms(t *testing.T) {
 	for name, frames := range withSkiff(t) {
 		t.Run(name, func(t *testing.T) {
@@ -105,8 +105,8 @@ func TestFalseAlarms(t *testing.T) {
 	}
 }
 
-// trial injects errors of 0.8 mm and tells how many of them were found and
-// how many alarms were false.
+// trial injects errors of 0.8 mm and counts how many of them were found and how many
+// alarms were false.
 type trial struct{ found, injected, falseAlarms int }
 
 func tryErrors(t *testing.T, frames []hull.Frame, seed uint64, noise func(*rand.Rand) float64, inject func(*rand.Rand) [][2]int) trial {
@@ -131,7 +131,7 @@ func tryErrors(t *testing.T, frames []hull.Frame, seed uint64, noise func(*rand.
 	return out
 }
 
-// trials sums up those of many hulls.
+// trials sums up the trials of many hulls.
 func trials(t *testing.T, frames []hull.Frame, hulls int, noise func(*rand.Rand) float64, inject func(*rand.Rand) [][2]int) (found, alarms float64) {
 	var sum trial
 	for n := range hulls {
@@ -143,8 +143,8 @@ func trials(t *testing.T, frames []hull.Frame, hulls int, noise func(*rand.Rand)
 	return found, alarms
 }
 
-// The errors of 0.2 mm that points are read with: spread evenly over ±0.2 mm, or
-// normally distributed with a standard deviation of 0.2 mm.
+// The errors of 0.2 mm with which points are read: uniformly distributed over ±0.2 mm,
+// or normally with a standard deviation of 0.2 mm.
 func even(r *rand.Rand) float64   { return 0.4*r.Float64() - 0.2 }
 func normal(r *rand.Rand) float64 { return 0.2 * r.NormFloat64() }
 
@@ -177,10 +177,10 @@ func withSkiff(t *testing.T) map[string][]hull.Frame {
 	return hulls
 }
 
-// TestSinglePointsFound: of single points that are 0.8 mm off, in any frame
-// between the ends and anywhere but at a limit, at least nine in ten are
-// found, with under one false alarm a hull, where every point is read to
-// 0.2 mm, that is with an error spread evenly over ±0.2 mm.
+// TestSinglePointsFound: of single points that are 0.8 mm off, in any frame between the
+// ends and anywhere except at a limit, at least nine in ten are found, with less than
+// one false alarm a hull, where every point is read to 0.2 mm, that is, with an error
+// uniformly distributed over ±0.2 mm.
 func TestSinglePointsFound(t *testing.T) {
 	onEach(t, withSkiff(t), func(t *testing.T, _ string, frames []hull.Frame) {
 		found, alarms := trials(t, frames, 25, even, fourPoints(frames))
@@ -189,22 +189,22 @@ func TestSinglePointsFound(t *testing.T) {
 	})
 }
 
-// TestSinglePointsNearTheBound: with an error of 0.2 mm standard deviation in
-// every point nine in ten single errors of 0.8 mm cannot be found, whatever the
-// rule, and this one comes near to what can.
+// TestSinglePointsNearTheBound: with an error of 0.2 mm standard deviation in every
+// point no rule can find nine in ten single errors of 0.8 mm, and this one comes close
+// to the best possible.
 //
-// The best test of one point, its noise σ known, is the matched filter: with
-// leverage h it sees an error e as e·√(1-h)/σ standard deviations, and finds it
-// beyond a bound t with probability Φ(e·√(1-h)/σ - t); noise alone crosses t at
-// 2·N·(1-Φ(t)) of N points. One false alarm a hull at N = 370 is t = 3.0: even
-// were the true hull known (h = 0) that finds Φ(4-3.0) = 0.84, and 0.9 were to be
-// had with fewer than 150 points alone. But the hull is known by its points
-// alone: a smooth surface through them has a leverage of 0.1 (Wigley's hull) to
-// 0.3 (the bluff coaster, and hulls of few points), and the bound is 0.65 to 0.8.
+// The best test of one point, its noise σ known, is the matched filter: with leverage h
+// it sees an error e as e·√(1-h)/σ standard deviations, and finds it beyond a bound t
+// with probability Φ(e·√(1-h)/σ - t); noise alone crosses t at 2·N·(1-Φ(t)) of N
+// points. One false alarm a hull at N = 370 is t = 3.0: even if the true hull were
+// known (h = 0) that finds Φ(4-3.0) = 0.84, and 0.9 could be reached only with fewer
+// than 150 points. But the hull is known only by its points: a smooth surface through
+// them has a leverage of 0.1 (Wigley's hull) to 0.3 (the bluff coaster, and hulls of
+// few points), and the bound is 0.65 to 0.8.
 func TestSinglePointsNearTheBound(t *testing.T) {
 	hulls := withSkiff(t)
 	hulls["small wigley"] = bodies.Wigley(800, 13, 11)
-	// The skiff's sharp ends, which the surface cannot foresee, cost it more.
+	// The skiff's sharp ends, which the surface cannot predict, cost it more.
 	short := map[string]float64{"skiff": 0.15, "coaster": 0.1, "wigley": 0.1, "small wigley": 0.1}
 	onEach(t, hulls, func(t *testing.T, name string, frames []hull.Frame) {
 		found, alarms := trials(t, frames, 40, normal, fourPoints(frames))
@@ -219,8 +219,8 @@ func TestSinglePointsNearTheBound(t *testing.T) {
 }
 
 // mostFound is the mean share of errors of 0.8 mm, four times the noise, that the
-// matched filter finds at one false alarm a hull: with the leverage of the
-// surface that suits the hull with noise, and with none.
+// matched filter finds at one false alarm a hull: with the leverage of the surface that
+// suits the hull with noise, and with none.
 func mostFound(t *testing.T, frames []hull.Frame) (bound, known float64) {
 	r := rand.New(rand.NewPCG(8, 8))
 	g, err := newGrid(context.Background(), displaced(frames, func(int, int) float64 { return normal(r) }))
@@ -240,10 +240,9 @@ func mostFound(t *testing.T, frames []hull.Frame) (bound, known float64) {
 	return bound / n, beyond(4)
 }
 
-// TestRunsFound: three neighbouring points of a frame that are 0.8 mm off
-// together are found in nine cases of ten at 0.2 mm standard deviation on Wigley's
-// hull; of the coaster, whose surface follows three points in a row closely, in
-// six of ten.
+// TestRunsFound: three neighbouring points of a frame that are 0.8 mm off together are
+// found in nine cases of ten at 0.2 mm standard deviation on Wigley's hull; on the
+// coaster, whose surface follows three points in a row closely, in six of ten.
 func TestRunsFound(t *testing.T) {
 	share := map[string]float64{"wigley": 0.9, "coaster": 0.6}
 	onEach(t, fairHulls(t), func(t *testing.T, name string, frames []hull.Frame) {
@@ -271,12 +270,12 @@ func TestRunsFound(t *testing.T) {
 	})
 }
 
-// TestErrorsAtTheEdges: single points that are 0.8 mm off in the frames next to
-// the ends of the hull, and next to the limits and the knuckles of any, are found,
-// read to ±0.2 mm: nine in ten next to limits and knuckles; next to the ends of the
-// hull, where a frame is judged by its own outline for the most part, all of a fine
-// hull's, most of the bluff coaster's, and a third of the skiff's, whose sharp
-// ends turn most where nothing beyond shows it.
+// TestErrorsAtTheEdges: single points that are 0.8 mm off in the frames next to the
+// ends of the hull, and next to the limits and the knuckles of any, are found with
+// points read to ±0.2 mm: nine in ten next to limits and knuckles. Next to the ends of
+// the hull, where a frame is judged mainly by its own outline, all of a fine hull's are
+// found, most of the bluff coaster's, and a third of the skiff's, whose sharp ends turn
+// most where nothing beyond shows it.
 func TestErrorsAtTheEdges(t *testing.T) {
 	share := map[string]float64{"wigley": 0.9, "coaster": 0.8, "skiff": 0.3}
 	onEach(t, withSkiff(t), func(t *testing.T, name string, frames []hull.Frame) {
@@ -303,9 +302,9 @@ func TestErrorsAtTheEdges(t *testing.T) {
 	})
 }
 
-// TestFramesFound: of frames that stand 0.8 mm out or in as a whole, the two
-// next to either end apart, at least nine in ten are found as bumped at
-// 0.2 mm standard deviation, with under one false alarm a hull.
+// TestFramesFound: of frames that stand 0.8 mm out or in as a whole, except the two
+// next to either end, at least nine in ten are found as bumped at 0.2 mm standard
+// deviation, with less than one false alarm a hull.
 func TestFramesFound(t *testing.T) {
 	onEach(t, withSkiff(t), func(t *testing.T, _ string, frames []hull.Frame) {
 		found, alarms := trials(t, frames, 25, normal, func(r *rand.Rand) [][2]int {
@@ -316,8 +315,8 @@ func TestFramesFound(t *testing.T) {
 	})
 }
 
-// TestFramesFoundOnAFairHull: the same of frames that are 0.7 mm out or in on a
-// hull without noise, where the surface could follow them.
+// TestFramesFoundOnAFairHull: the same for frames that are 0.7 mm out or in on a hull
+// without noise, where the surface could follow them.
 func TestFramesFoundOnAFairHull(t *testing.T) {
 	onEach(t, withSkiff(t), func(t *testing.T, _ string, frames []hull.Frame) {
 		found, tried, others := 0, 0, 0
@@ -342,8 +341,8 @@ func TestFramesFoundOnAFairHull(t *testing.T) {
 	})
 }
 
-// TestMisfitTellsTheError: on a hull that is fair otherwise, the misfit of a
-// wrong point is its error, and the shift of a bumped frame that of the frame.
+// TestMisfitTellsTheError: on an otherwise fair hull, the misfit of a wrong point is
+// its error, and the shift of a bumped frame is that of the frame.
 func TestMisfitTellsTheError(t *testing.T) {
 	frames := bodies.Wigley(800, 23, 17)
 	m := misfitsOf(t, displaced(frames, func(i, j int) float64 {

@@ -29,9 +29,9 @@ func wigleyOffsets(t *testing.T) *hull.Hull {
 	return h
 }
 
-// offWigley is how far the surface lofted through frames lies off that hull, at
-// places much closer than stations and waterlines: the worst, the root of mean
-// squares, and the share of places over half an eighth.
+// offWigley is how far the surface lofted through frames lies off that hull, at places
+// much closer together than stations and waterlines: the greatest, the root mean
+// square, and the share of places over half an eighth.
 func offWigley(t *testing.T, frames []hull.Frame) (worst, rms, over float64) {
 	s, err := loft.Loft(frames)
 	require.NoError(t, err)
@@ -41,7 +41,7 @@ func offWigley(t *testing.T, frames []hull.Frame) (worst, rms, over float64) {
 			p := s.At(s.U(0)+(s.U(s.Frames()-1)-s.U(0))*float64(i)/along, float64(j)/down).P
 			x, z := 2*(p.X()-5*beam)/(10*beam), p.Z()/(0.625*beam)-1
 			y := beam / 2 * (1 - x*x) * (1 - z*z)
-			// The slope of the hull there makes a distance of a difference in y.
+			// The slope of the hull there turns a difference in y into a distance.
 			yx, yz := -2*x*(1-z*z)/10, -(1-x*x)*z/0.625
 			off := math.Abs(y-p.Y()) / math.Sqrt(1+yx*yx+yz*yz)
 			worst, rms = max(worst, off), rms+off*off
@@ -55,14 +55,14 @@ func offWigley(t *testing.T, frames []hull.Frame) (worst, rms, over float64) {
 }
 
 // The surface lofted through a table of offsets rounded to eighths of an inch lies
-// on the hull of which it is the table everywhere to within one eighth, and to
-// within half of one, the rounding of the table, but for one place in 30.
+// everywhere within one eighth of the hull that the table describes, and within half of
+// one, the rounding of the table, except for one place in 30.
 //
-// The loft itself is not what is off: through the exact values at the same points
-// it is within 0.0031 mm. Between points that are off by up to half an eighth, to
-// one side and the other, a smooth surface through them swings out farther than
-// any of them: by up to 0.0476 mm, 1.4 times the 0.0331 mm of half an eighth, next
-// to the keel and the sheer.
+// The loft itself is not the cause: through the exact values at the same points it is
+// within 0.0031 mm. Where neighbouring points are off by up to half an eighth to
+// opposite sides, a smooth surface through them swings out farther than any of them: by
+// up to 0.0476 mm, 1.4 times the 0.0331 mm of half an eighth, next to the keel and the
+// sheer.
 func TestLoftOfRoundedOffsets(t *testing.T) {
 	worst, rms, over := offWigley(t, wigleyOffsets(t).Frames)
 	t.Logf("off the hull by %.4f mm at most, %.4f mm as a root of mean squares, over half an eighth at %.2f %% of the places; half an eighth is %.4f mm", worst, rms, 100*over, eighth/2)
@@ -71,13 +71,13 @@ func TestLoftOfRoundedOffsets(t *testing.T) {
 	assert.Less(t, over, 1./30)
 }
 
-// Faired within the rounding, as a loftsman fairs a table, the same lies within
-// half an eighth of the hull but for one place in 1000, and there within 0.6 of an
-// eighth: on the last station, which is held as it was read. Less cannot be had
-// from these values: where the hull is flat, as amidships, many neighbours are
-// rounded to the same side, and what is off by half an eighth with all its
-// neighbours is as fair as the hull. Neither freeing the end stations, nor the
-// sheer, nor other stiffness brought the worst place below 0.0354 mm.
+// Faired within the rounding, as a loftsman fairs a table, the surface lies within half
+// an eighth of the hull except for one place in 1000, and there within 0.6 of an
+// eighth: on the last station, which is held as it was read. These values allow no
+// better: where the hull is flat, as amidships, many neighbours are rounded to the same
+// side, and points that are off by half an eighth with all their neighbours are as fair
+// as the hull. Neither freeing the end stations, nor the sheer, nor other stiffness
+// brought the worst place below 0.0354 mm.
 func TestLoftOfFairedOffsets(t *testing.T) {
 	h := wigleyOffsets(t)
 	f, err := Fair(context.Background(), h.Frames, h.Rounding)

@@ -5,12 +5,13 @@ import (
 	"slices"
 )
 
-// fairest gives how far every point lies outwards, mm, of the surface to which the hull is
-// faired. Where the points scatter by no more than their rounding accounts for, it is a
-// mean of many surfaces, each weighed by how near to the true hull it is told by that to
-// be (see risk): with few points to a curve, or errors that neighbours share, as rounded ones do where a
-// hull is flat, how the points foresee one another is a poor guide. Else it is the surface
-// by which they were judged.
+// fairest gives how far every point lies outwards, mm, from the surface to which the
+// hull is faired. Where the scatter of the points is no more than their rounding
+// accounts for, that is a mean of many surfaces, each weighted by how close to the true
+// hull the rounding shows it to be (see risk): with few points to a curve, or errors
+// that neighbours share, as rounded ones do where a hull is flat, how well the points
+// predict one another is a poor guide. Otherwise it is the surface by which they were
+// judged.
 func (g *grid) fairest(v *verdict) ([]float64, error) {
 	if g.stepped == 0 || v.noise > mostOfRounding*g.stepped {
 		return v.f.off, nil
@@ -32,7 +33,7 @@ func (g *grid) fairest(v *verdict) ([]float64, error) {
 	return m.mean(fuzz * g.rounding * g.rounding / float64(len(g.at))), nil
 }
 
-// fairest is that of a dense grid: the one surface that is told to be nearest.
+// fairest is that of a dense grid: the one surface that is estimated to be closest.
 func (t *thinGrid) fairest(g *grid, v *verdict) (*smoothed, error) {
 	g.rounding, t.rounding = g.stepped, g.stepped
 	if _, err := t.choose(t.shown(v.f.trusted), 1); err != nil {
@@ -42,7 +43,8 @@ func (t *thinGrid) fairest(g *grid, v *verdict) (*smoothed, error) {
 	return f, err
 }
 
-// tryAll settles the surface with points joined in every way, by differences of every order.
+// tryAll settles the surface with points joined in every way, by differences of every
+// order.
 func (g *grid) tryAll(v *verdict) error {
 	ways := joinings
 	if !g.inRows() || g.work() > mostChoiceWork {
@@ -68,7 +70,8 @@ func (g *grid) tryAll(v *verdict) error {
 	return nil
 }
 
-// mixture is surfaces that were tried: how far the points lie off each, mm, and its risk, mm².
+// mixture holds the surfaces that were tried: how far the points lie off each, mm, and
+// its risk, mm².
 type mixture struct {
 	off   [][]float64
 	risk  []float64
@@ -81,7 +84,8 @@ func (m *mixture) add(f *smoothed, risk float64) {
 
 // mean weighs each surface by e to the power of minus its risk over a unit (Leung and
 // Barron, Information theory and mixing least-squares regressions, IEEE Transactions on
-// Information Theory 52, 2006): what chance makes of the one that seems best is taken out.
+// Information Theory 52, 2006): this removes the effect of chance on the one that seems
+// best.
 func (m *mixture) mean(unit float64) []float64 {
 	out, all := make([]float64, len(m.off[0])), 0.0
 	for n, off := range m.off {
@@ -98,20 +102,21 @@ func (m *mixture) mean(unit float64) []float64 {
 }
 
 const (
-	// fuzz is how many variances of one point's error the risk of all points together may
-	// differ by, and two surfaces weigh much the same: the greater, the more of them are mixed.
+	// fuzz is the difference, in variances of one point's error, in the risk of all points
+	// together up to which two surfaces have much the same weight: the greater it is, the
+	// more surfaces are mixed.
 	fuzz = 40
-	// mostOfRounding is how many times the rounding the scatter may come to, as it is
-	// estimated, and pass for no more.
+	// mostOfRounding is the multiple of the rounding that the estimated scatter may reach
+	// and still pass for rounding alone.
 	mostOfRounding = 1.5
-	// printed is how far a rounded value may be from a whole number of steps, mm, by the
-	// decimals that it is written with.
+	// printed is how far a rounded value may be from a whole number of steps, mm, because
+	// of the decimals with which it is written.
 	printed = 0.006
 )
 
-// rounded is the standard deviation, mm, across the section, of the errors that the
-// points have from being rounded as they are: its square is a twelfth of that of the step,
-// in each direction that is rounded; 0 for no rounding that shows.
+// rounded is the standard deviation, mm, across the section, of the points' errors from
+// being rounded as they are: its square is a twelfth of the square of the step, in each
+// direction that is rounded; 0 where no rounding shows.
 func (g *grid) rounded() float64 {
 	var variance [2]float64
 	for axis := range variance {
@@ -129,9 +134,10 @@ func (g *grid) rounded() float64 {
 	return math.Sqrt(sum / float64(len(g.normal)))
 }
 
-// stepOf is the step of which nine in ten of the values, 0 or more, are whole numbers; 0
-// for none, and where so few values differ that they were chosen, as waterlines are. Every
-// step shows as the distance of two values next to each other.
+// stepOf is the step of which nine in ten of the values, 0 or more, are whole
+// multiples; 0 if there is none, or where so few values differ that they were chosen,
+// as waterlines are. Every step shows as the difference between two neighbouring
+// values.
 func stepOf(values []float64, few float64) float64 {
 	slices.Sort(values)
 	values = slices.CompactFunc(values, func(a, b float64) bool { return math.Abs(b-a) < 1e-6 })
@@ -152,8 +158,8 @@ func stepOf(values []float64, few float64) float64 {
 	return 0
 }
 
-// refinedStep is the step nearest to one that is roughly known, by least
-// squares over rising values; 0 where more than one in ten do not fit.
+// refinedStep is the step closest to an approximate one, by least squares over rising
+// values; 0 where more than one in ten do not fit.
 func refinedStep(step float64, values []float64) float64 {
 	kk, kv := 0.0, 0.0
 	fits := func(v float64) (float64, bool) {

@@ -23,7 +23,7 @@ type smoothed struct {
 	off     []float64    // the points' distance outwards from the surface, mm
 }
 
-// errLoose is what the points make that fix no surface.
+// errLoose says that the points do not determine a surface.
 var errLoose = tongue.New("the points are too few or too wild to fair: check them against the drawing")
 
 // smooth fits the surface. The error is errLoose, or wraps the context's.
@@ -45,11 +45,11 @@ func (g *grid) smooth(stiff [2]float64, trusted []bool) (*smoothed, error) {
 	return f, nil
 }
 
-// hint is the weight of a point that is not trusted: enough to tell where it
-// is where nothing else does.
+// hint is the weight of a point that is not trusted: enough to determine its place
+// where nothing else does.
 const hint = 1e-9
 
-// solve gives the smooth points, and the factor of the normal equations, which stands
+// solve gives the smooth points, and the factor of the normal equations, which is valid
 // until the next is made.
 func (g *grid) solve(stiff [2]float64, trusted []bool) (l *bandMatrix, at []mgl64.Vec2, ok bool) {
 	g.equations = g.roughness(stiff, g.equations)
@@ -74,14 +74,14 @@ func (g *grid) solve(stiff [2]float64, trusted []bool) (l *bandMatrix, at []mgl6
 	return l, at, true
 }
 
-// turns is how much the hull turns: the mean square of the differences over
-// each four frames, and down each frame, mm².
+// turns is how much the hull turns: the mean square of the differences over every four
+// frames, and down each frame, mm².
 type turns struct{ along, down []float64 }
 
-// turns are taken from surfaces that each leave one frame out, the least of
-// those that can judge, so that a frame that bumps does not pass for shape.
-// Next to the ends no frame can be left out, for nothing beyond it would tell
-// the one from the other: there all turning along the length is taken for shape.
+// turns are taken from surfaces that each leave one frame out, using the least of those
+// that can judge, so that a bumped frame does not pass for shape. Next to the ends no
+// frame can be left out, since nothing beyond it would distinguish the two: there all
+// turning along the length is taken for shape.
 func (f *smoothed) turns() turns {
 	g := f.g
 	t := turns{along: make([]float64, len(g.along)), down: make([]float64, len(g.down))}
@@ -104,17 +104,17 @@ func (f *smoothed) turns() turns {
 	return t
 }
 
-// at is how much the hull turns along the length at a frame: the root mean
-// square of the third differences over those fours of frames of which it is a
-// middle one, mm.
+// at is how much the hull turns along the length at a frame: the root mean square of
+// the third differences over those groups of four frames in which it is one of the
+// middle two, mm.
 func (t turns) at(frame int) float64 {
 	last := len(t.along) - 1
 	a, b := min(max(frame-2, 0), last), min(max(frame-1, 0), last)
 	return math.Sqrt(max(t.along[a], t.along[b]))
 }
 
-// roughness is the matrix of the penalties, in the place of another where that is as large;
-// nil for a new one.
+// roughness is the matrix of the penalties, reusing another where that is as large; nil
+// for a new one.
 func (g *grid) roughness(stiff [2]float64, in *bandMatrix) *bandMatrix {
 	if in == nil || in.n != g.lengthwise.n || in.width != g.lengthwise.width {
 		in = newBandMatrix(g.lengthwise.n, g.lengthwise.width)
@@ -126,13 +126,12 @@ func (g *grid) roughness(stiff [2]float64, in *bandMatrix) *bandMatrix {
 	return in
 }
 
-// free is how much of a trusted point's own error is left in its distance:
-// one less its leverage.
+// free is the share of a trusted point's own error that remains in its distance: one
+// less its leverage.
 func (f *smoothed) free(i int) float64 { return max(1-f.inverse.at(i, i), 1e-9) }
 
-// misfit is the distance of point i from the surface through all the others
-// that are trusted, outwards, mm: for a trusted one the usual identity of
-// leaving one out.
+// misfit is the distance of point i from the surface through all the others that are
+// trusted, outwards, mm: for a trusted one by the usual leave-one-out identity.
 func (f *smoothed) misfit(i int) float64 {
 	if !f.trusted[i] {
 		return f.off[i]
@@ -140,9 +139,9 @@ func (f *smoothed) misfit(i int) float64 {
 	return f.off[i] / f.free(i)
 }
 
-// noise is the standard deviation of the points' errors, mm, from the median
-// of what the fit leaves, which a few wrong points do not move. It is taken
-// from that half of the points which the fit follows least, end curves apart.
+// noise is the standard deviation of the points' errors, mm, from the median of the
+// residuals, which a few wrong points do not move. It is taken from that half of the
+// points which the fit follows least, excluding end curves.
 func (f *smoothed) noise() float64 {
 	var free []float64
 	for i := range f.off {
@@ -173,7 +172,7 @@ func (f *smoothed) spread() float64 {
 	return math.Sqrt(sum / max(left, 1))
 }
 
-// left is the variance of a trusted point's distance over that of the points'
+// left is the variance of a trusted point's distance relative to that of the points'
 // errors: the sum of squares of row i of 1−A.
 func (f *smoothed) left(i int) float64 {
 	v := 0.0
@@ -195,7 +194,7 @@ func (f *smoothed) left(i int) float64 {
 // median of its absolute value.
 const normalMedian = 1.4826
 
-// median of a list, which it sorts; 0 for none.
+// median is the median of a list, which it sorts; 0 for none.
 func median(x []float64) float64 {
 	if len(x) == 0 {
 		return 0
@@ -204,11 +203,11 @@ func median(x []float64) float64 {
 	return x[len(x)/2]
 }
 
-// surprise tells how well the surface foresees points that it was not shown:
-// the mean square misfit, the worst tenth left out so that wrong points do not
-// loosen the surface. Under fineness it is no better for being less, and of two
-// surfaces that foresee alike the stiffer is the better. Where the points' errors are
-// known, it is their risk.
+// surprise measures how badly the surface predicts points that it was not shown: the
+// mean square misfit, with the worst tenth left out so that wrong points do not loosen
+// the surface. Below fineness a smaller value is no better, and of two surfaces that
+// predict equally well the stiffer is the better. Where the points' errors are known,
+// it is their risk.
 func (f *smoothed) surprise() float64 {
 	if f.g.rounding > 0 {
 		return f.risk()
@@ -229,9 +228,9 @@ func (f *smoothed) surprise() float64 {
 	return mean / math.Pow(f.stiff[0]*f.stiff[1], 0.01)
 }
 
-// risk tells the mean square distance of the surface from the true hull, mm², but for one
-// number that is the same for all surfaces, where the standard deviation of the points'
-// errors is known: Mallows' Cp (Technometrics 15, 1973), with wary for 1.
+// risk is the mean square distance of the surface from the true hull, mm², up to a
+// constant that is the same for all surfaces, where the standard deviation of the
+// points' errors is known: Mallows' Cp (Technometrics 15, 1973), with wary for 1.
 func (f *smoothed) risk() float64 {
 	v := f.g.rounding * f.g.rounding
 	sum, n := 0.0, 0.0
@@ -244,17 +243,17 @@ func (f *smoothed) risk() float64 {
 	return sum / n
 }
 
-// wary is how many times a degree of freedom is counted: more than once, or chance, and
-// errors that neighbours share, make for a surface that follows them (Kim and Gu, Journal
-// of the Royal Statistical Society B 66, 2004, advise 1.2 to 1.4 for errors that are
-// independent; rounded ones are not).
+// wary is how many times a degree of freedom is counted: more than once, since
+// otherwise chance, and errors that neighbours share, lead to a surface that follows
+// them (Kim and Gu, Journal of the Royal Statistical Society B 66, 2004, advise 1.2 to
+// 1.4 for independent errors; rounded ones are not independent).
 const wary = 2
 
-// frameSurprise is the same of whole frames, each foreseen by the others alone:
-// the geometric mean of their mean square misfits, on which a frame that bumps,
-// and throws out its neighbours, and one at a bluff end weigh little more than any.
-// A frame's own points foresee each other however loose the surface is along the
-// length, and so tell nothing of that.
+// frameSurprise is the same for whole frames, each predicted by the others alone: the
+// geometric mean of their mean square misfits, in which a bumped frame, which throws
+// out its neighbours, or one at a bluff end weighs little more than any other. A
+// frame's own points predict each other however loose the surface is along the length,
+// so they say nothing about that.
 func (f *smoothed) frameSurprise() float64 {
 	g := f.g
 	sum, n := 0.0, 0.0
@@ -270,8 +269,8 @@ func (f *smoothed) frameSurprise() float64 {
 	return math.Exp(sum/n) / math.Pow(f.stiff[0]*f.stiff[1], 0.01)
 }
 
-// foreseen is the mean square of a frame's trusted points from the surface through
-// the other frames, mm².
+// foreseen is the mean square distance of a frame's trusted points from the surface
+// through the other frames, mm².
 func (f *smoothed) foreseen(frame int) (float64, bool) {
 	off, ok := f.leftOut(f.trustedOf(frame))
 	sum := 0.0
@@ -281,8 +280,8 @@ func (f *smoothed) foreseen(frame int) (float64, bool) {
 	return sum, ok
 }
 
-// without gives the surface through the other frames at the points of a frame and
-// of those to either side that differences join with it; elsewhere as it is. With A
+// without gives the surface through the other frames at the points of a frame and of
+// those on either side that differences join with it; elsewhere it is unchanged. With A
 // the inverse, and b the frame's trusted points, it is S - A·(1-A_bb)⁻¹·(P-S)_b.
 func (f *smoothed) without(frame int) ([]mgl64.Vec2, bool) {
 	g := f.g
@@ -316,7 +315,7 @@ func (f *smoothed) trustedOf(frame int) []int {
 }
 
 // unled is the Cholesky factor of 1-A on some points, A being the inverse times a
-// weight of each two; false for no points, or where they alone fix the surface.
+// weight for each pair; false for no points, or where they alone determine the surface.
 func (f *smoothed) unled(at []int, weight func(i, j int) float64) (*bandMatrix, bool) {
 	if len(at) == 0 {
 		return nil, false
@@ -333,21 +332,21 @@ func (f *smoothed) unled(at []int, weight func(i, j int) float64) (*bandMatrix, 
 }
 
 const (
-	// fineness is what a table of offsets is written to at best, mm.
+	// fineness is the best accuracy to which a table of offsets is written, mm.
 	fineness = 0.01
-	// readTo is what a hull is read to by hand at best, mm.
+	// readTo is the best accuracy to which a hull is read by hand, mm.
 	readTo = 0.05
 )
 
-// settle finds the stiffness that foresees the points best, along the length by a
-// criterion of the caller's, by whole steps of four in either direction from start.
+// settle finds the stiffness that predicts the points best, along the length by a
+// criterion of the caller's, in factors of four in either direction from start.
 func (g *grid) settle(start [2]float64, trusted []bool, lengthwise func(*smoothed) float64) (*smoothed, error) {
 	const step, low, high = 4, 1e-4, 1e7
 	best, err := g.smooth(start, trusted)
 	if err != nil {
 		return nil, err
 	}
-	told := map[[2]float64][2]float64{} // by both criteria, of every stiffness tried
+	told := map[[2]float64][2]float64{} // by both criteria, for every stiffness tried
 	tell := func(f *smoothed) [2]float64 {
 		told[f.stiff] = [2]float64{lengthwise(f), f.surprise()}
 		if g.tried != nil {

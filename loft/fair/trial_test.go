@@ -17,20 +17,20 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// inch is one at 1:48, mm.
+// inch is one inch at 1:48, mm.
 const inch = 8 * eighth
 
-// loftsmanship is what misfits and fairing come to on tables of hulls known exactly.
+// loftsmanship is the result of misfits and fairing on tables of hulls known exactly.
 type loftsmanship struct {
 	hulls         int
 	slips, found  int // points an inch off in a table in eighths, and those of them that are suspected
 	alarms, clean int // other points suspected in that table, and points in the one without slips
 	eighths, inch noiseCut
-	moved         float64 // the most that a point of the exact hull is moved, mm
+	moved         float64 // the greatest move of a point of the exact hull, mm
 }
 
-// noiseCut is the sum of squares of what the points are off the true hull, across its
-// section, that may be moved; mm².
+// noiseCut is the sum of squares, mm², of the distances of the points that may be moved
+// from the true hull, across its section.
 type noiseCut struct{ before, after float64 }
 
 // share is how much of the noise is taken out.
@@ -46,10 +46,10 @@ func (l *loftsmanship) add(o loftsmanship) {
 	l.moved = max(l.moved, o.moved)
 }
 
-// missed is the share of slips that is not found.
+// missed is the share of slips that are not found.
 func (l *loftsmanship) missed() float64 { return 1 - float64(l.found)/float64(l.slips) }
 
-// falseAlarms is the number of points suspected that are right, a table.
+// falseAlarms is the number of correct points suspected, per table.
 func (l *loftsmanship) falseAlarms() float64 {
 	return float64(l.alarms+l.clean) / float64(2*l.hulls)
 }
@@ -62,7 +62,7 @@ func (l *loftsmanship) row(name string) string {
 
 const heads = "hull, stations\thulls\tfound\tfalse, slips\tfalse, clean\tcut, eighths\tcut, inches\tmoved, exact\t\n"
 
-// rounded has every half-breadth and height rounded to a unit, mm.
+// rounded gives the hull with every half-breadth and height rounded to a unit, mm.
 func rounded(frames []hull.Frame, unit float64) []hull.Frame {
 	out := cloned(frames)
 	for _, f := range out {
@@ -73,9 +73,9 @@ func rounded(frames []hull.Frame, unit float64) []hull.Frame {
 	return out
 }
 
-// tryLoftsman reads a hull of those proportions off a table in eighths, with up to three
-// points in it an inch out or in, and without; fairs the latter, and one in inches, within
-// their rounding; and the exact hull within 0.3 mm.
+// tryLoftsman reads a hull of the given proportions off a table in eighths, once with
+// up to three points an inch out or in, and once without; it fairs the latter, and a
+// table in inches, within their rounding; and the exact hull within 0.3 mm.
 func tryLoftsman(t testing.TB, e exactHull, place func(*rand.Rand) []float64, seed uint64) loftsmanship {
 	r := rand.New(rand.NewPCG(seed, 21))
 	half := 180 + 200*r.Float64()
@@ -116,7 +116,7 @@ func tryLoftsman(t testing.TB, e exactHull, place func(*rand.Rand) []float64, se
 }
 
 // slips are up to three points, none at an end of the hull, an end of its frame or a
-// knuckle, no two next to each other, and how far out each is.
+// knuckle, and no two adjacent, and how far out each is.
 func slips(r *rand.Rand, frames []hull.Frame) map[[2]int]float64 {
 	out := map[[2]int]float64{}
 	for range 3 {
@@ -132,8 +132,8 @@ func slips(r *rand.Rand, frames []hull.Frame) map[[2]int]float64 {
 	return out
 }
 
-// offTrue is the sum of squares, mm², across the section, of what those points are off the
-// true ones that fairing may move.
+// offTrue is the sum of squares, mm², of the distances, across the section, of the
+// points that fairing may move from the true ones.
 func offTrue(frames, truly []hull.Frame, normals [][]mgl64.Vec2) float64 {
 	sum := 0.0
 	for i := 1; i < len(frames)-1; i++ {
@@ -148,8 +148,8 @@ func offTrue(frames, truly []hull.Frame, normals [][]mgl64.Vec2) float64 {
 	return sum
 }
 
-// tryLoftsmen tries every hull at every spacing with seeds from first to last, or each hull at
-// one spacing in turn, and gives the sum and the table.
+// tryLoftsmen tries every hull at every spacing with seeds from first to last, or each
+// hull at one spacing in turn, and gives the sum and the table.
 func tryLoftsmen(t testing.TB, seeds int, inTurn bool) (total loftsmanship, table string) {
 	var b strings.Builder
 	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', tabwriter.AlignRight)
@@ -172,10 +172,11 @@ func tryLoftsmen(t testing.TB, seeds int, inTurn bool) (total loftsmanship, tabl
 	return total, b.String()
 }
 
-// TestFairedAsByALoftsman: of tables of exact hulls in eighths of an inch at 1:48, at even and
-// uneven stations, 95 of 100 slips of an inch are found, with one false alarm in ten
-// tables at most; rounding to eighths is cut by a third and to inches by half; and no point
-// of an exact hull moves by more than 0.02 mm. The benchmark does it at length.
+// TestFairedAsByALoftsman: in tables of exact hulls in eighths of an inch at 1:48, at
+// even and uneven stations, 95 of 100 slips of an inch are found, with at most one
+// false alarm in ten tables; the error of rounding to eighths is cut by a third and to
+// inches by half; and no point of an exact hull moves by more than 0.02 mm. The
+// benchmark does the same at length.
 func TestFairedAsByALoftsman(t *testing.T) {
 	t.Parallel()
 	got, table := tryLoftsmen(t, 1, true)
@@ -187,8 +188,9 @@ func TestFairedAsByALoftsman(t *testing.T) {
 	assert.LessOrEqual(t, got.moved, 0.02)
 }
 
-// TestFeaturesAreNoSlips: what a hull has along its length is none, whether it is told as a
-// knuckle or not: a chine, the shoulders of a parallel body, the turn to a transom.
+// TestFeaturesAreNoSlips: features along the length of a hull are no slips, whether or
+// not they are marked as knuckles: a chine, the shoulders of a parallel body, the turn
+// to a transom.
 func TestFeaturesAreNoSlips(t *testing.T) {
 	for _, e := range exactHulls {
 		if e.name != "chine" && e.name != "shoulder" && e.name != "transom" {

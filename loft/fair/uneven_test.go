@@ -10,9 +10,9 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// TestExactHullsAreLeft: of an exact hull nothing is suspected, and no point moves
-// by more than 0.02 mm, however its frames are spaced. Left out is the transom where
-// its frames do not tell its shape: the loft of five lies 1 mm off it.
+// TestExactHullsAreLeft: on an exact hull nothing is suspected, and no point moves by
+// more than 0.02 mm, however its frames are spaced. The transom is left out where its
+// frames do not define its shape: the loft of five lies 1 mm off it.
 func TestExactHullsAreLeft(t *testing.T) {
 	for _, e := range bodies.Exacts() {
 		for name, xs := range map[string][]float64{"even": bodies.EvenStations, "uneven": bodies.UnevenStations, "wild": bodies.WildStations, "five": bodies.FiveStations} {

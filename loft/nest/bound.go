@@ -6,10 +6,10 @@ import (
 	"slices"
 )
 
-// bound is what the sheets bought must cost at the least: so many that the area
-// within their margins, and that of the box, is no less than that of the pieces.
-// Whole sheets are counted, by branch and bound over the kinds, those cheapest for
-// their area first; beyond so many steps parts of a sheet may be counted.
+// bound is a lower bound on the cost of the sheets bought: enough that the area within
+// their margins, and that of the box, is at least that of the pieces. Whole sheets are
+// counted, by branch and bound over the kinds, cheapest for their area first; beyond a
+// limit of steps parts of a sheet may be counted.
 func (j *job) bound() float64 {
 	need := 0.0
 	for _, s := range j.shapes {
@@ -41,17 +41,17 @@ func (j *job) bound() float64 {
 	return c.best
 }
 
-// coverSteps is how many choices the bound looks at at the most.
+// coverSteps is the greatest number of choices that the bound examines.
 const coverSteps = 20000
 
-// cover looks for the cheapest sheets of an area.
+// cover searches for the cheapest sheets of an area.
 type cover struct {
 	shop  []kind
 	best  float64
 	steps int
 }
 
-// parts is the cost of an area of the kinds from one on where parts of sheets may be
+// parts is the cost of an area of the kinds from one on if parts of sheets could be
 // bought; infinite if there are not enough.
 func (c *cover) parts(from int, need float64) float64 {
 	cost := 0.0

@@ -6,8 +6,8 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// stopped tells that the laying is to go no further, as an error that wraps the
-// context's own; nil while it may go on.
+// stopped returns an error that wraps the context's own when the laying must stop; nil
+// while it may go on.
 func stopped(ctx context.Context) error {
 	if err := ctx.Err(); err != nil {
 		return tongue.Errorf("the laying on sheets was stopped: %w", err)
@@ -15,17 +15,17 @@ func stopped(ctx context.Context) error {
 	return nil
 }
 
-// effort is how many steps of about a nanosecond a search may yet take, and the
-// context that ends it before.
+// effort is the number of steps of about a nanosecond that a search may still take, and
+// the context that ends it earlier.
 type effort struct {
 	ctx  context.Context
 	left int
 }
 
-// use takes so many steps.
+// use takes a number of steps.
 func (e *effort) use(steps int) { e.left -= steps }
 
-// spent tells whether the search is to end.
+// spent reports whether the search must end.
 func (e *effort) spent() bool {
 	if e.left > 0 && e.ctx.Err() != nil {
 		e.left = 0

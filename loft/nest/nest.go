@@ -13,26 +13,26 @@ type Point struct{ X, Y float64 }
 // Angle is an angle in rad, anticlockwise.
 type Angle float64
 
-// Piece is a flat piece: what lies between its two edges, each a line of points
-// from the piece's beginning to its end, x rising on the whole.
+// Piece is a flat piece: the area between its two edges, each a line of points from the
+// piece's beginning to its end, with x generally rising.
 type Piece struct {
 	Upper, Lower []Point
-	TurnOver     bool // it may be cut as seen from its other face, and turned over: which makes of a strake of one side that of the other, the faces being alike
+	TurnOver     bool // it may be cut as seen from its other face, and turned over: this makes a strake of one side into that of the other, since both faces are alike
 }
 
-// Sheet is sheets of one size that pieces may be cut from. The grain runs along
+// Sheet describes sheets of one size from which pieces may be cut. The grain runs along
 // the length.
 type Sheet struct {
 	Length, Width float64 // mm
-	Price         float64 // of one, in whatever money; in the box not looked at
-	Count         int     // how many there are; negative: as many as wanted
+	Price         float64 // of one, in any currency; ignored for the box
+	Count         int     // number available; negative for unlimited
 }
 
-// Rules are what a laying keeps to.
+// Rules are the rules that a laying keeps.
 type Rules struct {
-	Clear  float64 // mm that two pieces lie apart at the least: the kerf, and what the hand needs beside it
+	Clear  float64 // mm, least distance between two pieces: the kerf, and the extra that the hand needs
 	Margin float64 // mm that every piece lies inside the sheet's edge
-	Tilt   Angle   // the most that a piece's x may lie off the grain; it is used only where it saves something
+	Tilt   Angle   // the greatest angle of a piece's x off the grain; used only where it saves something
 }
 
 // Placed is where a piece lies on its sheet: turned over about its x-axis if
@@ -45,14 +45,13 @@ type Placed struct {
 	At       Point
 }
 
-// Point is where a point of the piece comes to lie on the sheet, whose corner is
-// (0, 0).
+// Point is where a point of the piece lies on the sheet, whose corner is (0, 0).
 func (p Placed) Point(q Point) Point {
 	q = turned(q, p.Mirrored, p.Turned, p.Tilt)
 	return Point{q.X + p.At.X, q.Y + p.At.Y}
 }
 
-// turned is a point of a piece after all but the move.
+// turned is a point of a piece after everything except the move.
 func turned(q Point, mirrored, half bool, tilt Angle) Point {
 	if mirrored {
 		q.Y = -q.Y
@@ -73,30 +72,30 @@ type Laid struct {
 	Of            int  // its index in the box or the shop
 	Length, Width float64
 	Pieces        []Placed
-	Waste         float64 // mm² of the sheet that no piece covers, margins and kerfs among it
+	Waste         float64 // mm² of the sheet that no piece covers, including margins and kerfs
 }
 
 // Nest is what to cut from which sheet.
 type Nest struct {
 	Sheets []Laid
-	Left   []int   // pieces that go on no sheet, or that no sheet is left for
-	Used   []int   // how many are used of each kind in the box
-	Bought []int   // how many are bought of each kind in the shop
-	Cost   float64 // of those bought: money, or mm² where a kind of sheet has no price
+	Left   []int   // pieces that fit on no sheet, or for which no sheet is left
+	Used   []int   // number used of each kind in the box
+	Bought []int   // number bought of each kind in the shop
+	Cost   float64 // of those bought: money, or mm² if a kind of sheet has no price
 	Bound  float64 // no laying costs less than this, by the area of pieces and sheets alone; 0 if pieces are left
 	ByArea bool    // whether the cost is in mm²
 	Area   float64 // mm² of all sheets used
 	Waste  float64 // mm² of them that no piece covers
 }
 
-// Optimal tells whether nothing could cost less, and no piece is left: the bound
-// is reached.
+// Optimal reports whether nothing could cost less, and no piece is left: the bound is
+// reached.
 func (n *Nest) Optimal() bool { return len(n.Left) == 0 && n.Bound >= n.Cost*(1-1e-12) }
 
-// Gap is how much less another laying might cost at the most.
+// Gap is the greatest amount by which another laying might cost less.
 func (n *Nest) Gap() float64 { return max(n.Cost-n.Bound, 0) }
 
-// Bounds of what Lay takes on.
+// Limits of what Lay accepts.
 const (
 	Longest    = 20000 // mm, of a sheet or a piece
 	MostPieces = 2000
@@ -104,23 +103,23 @@ const (
 	mostTilt   = math.Pi / 6
 )
 
-// tolerance is how far, mm, rounding may put a piece off where it should lie.
+// tolerance is the error, mm, that rounding may make in a piece's place.
 const tolerance = 1e-6
 
-// layBudget is how many steps of about a nanosecond the search may take.
+// layBudget is the number of steps of about a nanosecond that the search may take.
 const layBudget = 1e8
 
-// Lay finds on which sheets, and where, to lay the pieces: first on those in the
-// box, which cost nothing more, then on those bought, for the least money (or the
-// least area where a kind on sale has no price). The same input gives the same
-// laying. The error names a piece, sheet or rule that makes no sense, or wraps the
-// context's where that ends before.
+// Lay finds on which sheets, and where, to lay the pieces: first on those in the box,
+// which cost nothing more, then on those bought, for the least money (or the least area
+// if a kind on sale has no price). The same input gives the same laying. The error
+// names a piece, sheet or rule that makes no sense, or wraps the context's if that ends
+// first.
 //
-// Pieces are laid in turn as far down and then as far to the left as they go, by
-// their profiles (the bottom-left rule of Baker, Coffman and Rivest, SIAM J.
-// Computing 9, 1980, on a skyline as of Burke, Kendall and Whitwell, Operations
-// Research 52, 2004), in several orders and by several measures of what lies well;
-// the best order is then varied. The work is bounded by a count of steps.
+// Pieces are laid in turn as far down and then as far to the left as they will go, by
+// their profiles (the bottom-left rule of Baker, Coffman and Rivest, SIAM J. Computing
+// 9, 1980, on a skyline as in Burke, Kendall and Whitwell, Operations Research 52,
+// 2004), in several orders and by several measures of a good place; the best order is
+// then varied. The work is limited by a count of steps.
 func Lay(ctx context.Context, pieces []Piece, box, shop []Sheet, rules Rules) (*Nest, error) {
 	return lay(ctx, pieces, box, shop, rules, layBudget)
 }
@@ -138,7 +137,7 @@ func lay(ctx context.Context, pieces []Piece, box, shop []Sheet, rules Rules, bu
 	return j.report(best, box, shop), nil
 }
 
-// layable refuses what makes no sense.
+// layable refuses input that makes no sense.
 func layable(pieces []Piece, box, shop []Sheet, rules Rules) error {
 	if len(pieces) > MostPieces {
 		return tongue.Errorf("there are %d pieces, more than the limit of %d: lay one layer at a time", len(pieces), MostPieces)
@@ -208,7 +207,7 @@ func (p Piece) Outline() []Point {
 	return out
 }
 
-// Area is that of the piece, mm².
+// Area is the area of the piece, mm².
 func (p Piece) Area() float64 {
 	sum, o := 0.0, p.Outline()
 	for i, a := range o {

@@ -18,8 +18,8 @@ func rectangle(length, width float64) Piece {
 	return Piece{Upper: []Point{{0, width}, {length, width}}, Lower: []Point{{0, 0}, {length, 0}}, TurnOver: true}
 }
 
-// banana is a curved piece that tapers: n+1 points an edge, so much sweep, so wide at
-// its beginning and end.
+// banana is a curved piece that tapers: n+1 points on each edge, with the given sweep
+// and widths at its beginning and end.
 func banana(length, sweep, from, to float64, n int) Piece {
 	var p Piece
 	for i := range n + 1 {
@@ -43,8 +43,8 @@ func outlineOn(p Placed, pieces []Piece) []Point {
 	return out
 }
 
-// distance of two polygons: 0 if they overlap. It goes by their sides alone, and is
-// independent of the profiles.
+// distance is the distance between two polygons: 0 if they overlap. It is computed from
+// their sides alone, independently of the profiles.
 func distance(a, b []Point) float64 {
 	if inside(a[0], b) || inside(b[0], a) {
 		return 0
@@ -91,9 +91,9 @@ func inside(p Point, o []Point) bool {
 	return in
 }
 
-// overlaps tells whether two polygons overlap by more than depth: the first, shrunk
-// towards nothing, is not at hand, so the sides of both are looked at for crossings
-// and the corners of each for lying that deep in the other.
+// overlaps reports whether two polygons overlap by more than depth. No shrunken polygon
+// is at hand, so the sides of both are checked for crossings and the corners of each
+// for lying that deep in the other.
 func overlaps(a, b []Point, depth float64) bool {
 	deep := func(p Point, o []Point) bool {
 		if !inside(p, o) {
@@ -125,7 +125,7 @@ func overlaps(a, b []Point, depth float64) bool {
 	return false
 }
 
-// keeps checks a laying against what it was asked for.
+// keeps checks a laying against its rules.
 func keeps(t require.TestingT, n *Nest, pieces []Piece, box, shop []Sheet, r Rules) {
 	const tolerance = 3 * tolerance
 	seen := make([]int, len(pieces))
@@ -192,8 +192,8 @@ func keeps(t require.TestingT, n *Nest, pieces []Piece, box, shop []Sheet, r Rul
 	require.LessOrEqual(t, n.Bound, n.Cost)
 }
 
-// Whatever the pieces, sheets and rules: no two pieces come nearer than the
-// clearance, all lie within their sheets, nothing is lost.
+// Whatever the pieces, sheets and rules, no two pieces come closer than the clearance,
+// all lie within their sheets, and nothing is lost.
 func TestAnyLaying(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
@@ -227,7 +227,7 @@ func TestAnyLaying(t *testing.T) {
 	})
 }
 
-// Rectangles that were a sheet before it was cut up go onto one sheet again.
+// Rectangles cut from one sheet fit on one sheet again.
 func TestRectanglesThatTileASheet(t *testing.T) {
 	shop := []Sheet{{Length: 300, Width: 60, Price: 2, Count: -1}}
 	for _, pieces := range [][]Piece{
@@ -250,10 +250,9 @@ func TestRectanglesThatTileASheet(t *testing.T) {
 	keeps(t, n, kerfed, nil, shop, Rules{Clear: 0.5})
 }
 
-// Curved pieces lie in one another: ten of a sweep of 30 mm and 6 wide take 30 mm,
-// and 6.5 each, a twentieth more where they are steepest: 98 mm in all, with no grid.
-// Their boxes would
-// take ten times 36.
+// Curved pieces nest in one another: ten with a sweep of 30 mm and a width of 6 take 30
+// mm, and 6.5 each, a twentieth more where they are steepest: 98 mm in all, without a
+// grid. Their bounding boxes would take ten times 36.
 func TestCurvedPiecesNest(t *testing.T) {
 	var pieces []Piece
 	for range 10 {
@@ -267,8 +266,8 @@ func TestCurvedPiecesNest(t *testing.T) {
 	assert.True(t, n.ByArea)
 }
 
-// A piece that tapers lies beside its like the other way round; where both its edges
-// taper, that takes a tilt, which is then used.
+// A tapered piece lies beside its like the other way round; where both its edges taper,
+// that needs a tilt, which is then used.
 func TestTaperedPiecesAreTurned(t *testing.T) {
 	onesided := Piece{Upper: []Point{{0, 10}, {200, 2}}, Lower: []Point{{0, 0}, {200, 0}}}
 	bothsided := Piece{Upper: []Point{{0, 5}, {200, 1}}, Lower: []Point{{0, -5}, {200, -1}}}
@@ -289,7 +288,7 @@ func TestTaperedPiecesAreTurned(t *testing.T) {
 	}
 }
 
-// A piece of one hand that must be seen from its face is never turned over.
+// A piece that must be seen from its face is never turned over.
 func TestPiecesAreTurnedOverOnlyWhereTheyMay(t *testing.T) {
 	var pieces []Piece
 	for i := range 6 {
@@ -303,7 +302,7 @@ func TestPiecesAreTurnedOverOnlyWhereTheyMay(t *testing.T) {
 	keeps(t, n, pieces, nil, shop, Rules{Clear: 0.5})
 }
 
-// The box goes first, and what it does not hold is bought for the least money.
+// The box is used first, and what it does not hold is bought for the least money.
 func TestBoxThenTheCheapest(t *testing.T) {
 	pieces := []Piece{rectangle(90, 10), rectangle(90, 10), rectangle(90, 10), rectangle(90, 10), rectangle(90, 10)}
 	box := []Sheet{{Length: 100, Width: 20, Count: 1}}
@@ -339,8 +338,8 @@ func TestPiecesThatFitNoSheetAreLeft(t *testing.T) {
 	assert.Len(t, n.Left, 3, "the margins leave nothing")
 }
 
-// A piece a little too long along the grain goes on its sheet aslant, and one that
-// need not lie so keeps to the grain.
+// A piece slightly too long along the grain is laid aslant, and one that fits keeps to
+// the grain.
 func TestTiltOnlyWhereItPays(t *testing.T) {
 	shop := []Sheet{{Length: 100, Width: 40, Price: 5, Count: -1}}
 	bent := banana(120, 0, 3, 3, 1)
@@ -367,9 +366,9 @@ func TestTiltOnlyWhereItPays(t *testing.T) {
 	}
 }
 
-// exhaustive is the least number of sheets that rectangles, unturned, take if each
-// order of them is laid in turn at the lowest, leftmost corner that others make, with
-// whole numbers: independent of the profiles.
+// exhaustive is the least number of sheets that unturned rectangles take if each order
+// of them is laid in turn at the lowest, leftmost corner made by others, in whole
+// numbers: independent of the profiles.
 func exhaustive(sizes [][2]int, length, width int) int {
 	best := len(sizes) + 1
 	order := make([]int, len(sizes))
@@ -424,10 +423,11 @@ func TestAgainstAllOrders(t *testing.T) {
 		}
 		require.LessOrEqual(t, n.Bound, float64(least))
 	})
-	assert.Zero(t, better, "a laying on fewer sheets than any order gives would be a wonder")
+	assert.Zero(t, better, "no laying takes fewer sheets than the best order")
 }
 
-// The bound is the least cost of whole sheets of enough area: here by looking at all.
+// The bound is the least cost of whole sheets of enough area: checked here by trying
+// all.
 func TestBoundIsOfWholeSheets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := rapid.IntRange(1, 60).Draw(t, "area")
@@ -472,7 +472,7 @@ func TestLayRefuses(t *testing.T) {
 	}
 }
 
-// severalStrakes are pieces as a hull's spiled strakes are.
+// severalStrakes are pieces like a hull's spiled strakes.
 func severalStrakes(n int) []Piece {
 	var out []Piece
 	for i := range n {

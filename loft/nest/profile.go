@@ -5,10 +5,11 @@ import (
 	"slices"
 )
 
-// cell is how wide, mm, a cell of the grid along a sheet is at the most.
+// cell is the greatest width, mm, of a cell of the grid along a sheet.
 const cell = 0.5
 
-// mostCells is how many cells a sheet has at the most; on longer ones they are wider.
+// mostCells is the greatest number of cells on a sheet; on longer sheets they are
+// wider.
 const mostCells = 3000
 
 // kind is sheets of one size as the search sees them.
@@ -37,20 +38,21 @@ func newKind(s Sheet, margin float64, box bool, of int) kind {
 	return k
 }
 
-// profile is a piece as it may be laid on a kind of sheet: turned so, its least x
-// and y at 0, and what of every cell along it is taken up.
+// profile is a piece as it may be laid on a kind of sheet: turned, with its least x and
+// y at 0, and the part of every cell that it occupies.
 type profile struct {
 	mirrored, half bool
 	tilt           Angle
 	from           Point     // its least x and y before it was moved to 0
 	low, up        []float64 // mm: the least and the greatest y in each cell
-	near           []float64 // mm: likewise the least y that keeps clear of it, from reach cells before it to as many behind
+	near           []float64 // mm: likewise the least y that keeps clear of it, from reach cells before it to as many after
 	reach          int
 	high           float64 // mm: its greatest y
 	under          float64 // mm: the sum of low
 }
 
-// profileOf cuts a piece's outline into the cells. Nil if it does not go on the sheet.
+// profileOf divides a piece's outline among the cells. Nil if it does not fit on the
+// sheet.
 func profileOf(outline []Point, k kind, clear float64, mirrored, half bool, tilt Angle) *profile {
 	p := &profile{mirrored: mirrored, half: half, tilt: tilt, from: Point{math.Inf(1), math.Inf(1)}}
 	pts := make([]Point, len(outline))
@@ -108,13 +110,13 @@ func (p *profile) take(a, b Point, cell float64) {
 	}
 }
 
-// touches tells whether a side comes no farther than the edge of a cell.
+// touches reports whether a side comes no farther than the edge of a cell.
 func touches(a, b Point, c int, cell float64) bool {
 	return min(b.X, float64(c+1)*cell)-max(a.X, float64(c)*cell) <= tolerance
 }
 
-// widen finds what keeps clear. Places in cells that lie n apart are no nearer than
-// n-1 cells, so they must be apart in y only by the rest, as on a circle.
+// widen finds the clearance. Places in cells that are n apart are at least n-1 cells
+// apart in x, so they need only be apart in y by the rest, as on a circle.
 func (p *profile) widen(cell, clear float64) {
 	p.reach = int(math.Ceil(clear/cell - 1e-9))
 	n := len(p.low)
@@ -135,7 +137,7 @@ func (p *profile) widen(cell, clear float64) {
 // shape is pieces of one form, and their profiles on every kind of sheet.
 type shape struct {
 	area, length, high float64
-	plain, tilted      [][]*profile // of each kind: those along the grain, and those tilted
+	plain, tilted      [][]*profile // for each kind: those along the grain, and those tilted
 }
 
 // newShape makes a piece's profiles.
@@ -174,7 +176,7 @@ func newShape(p Piece, kinds []kind, r Rules) *shape {
 	return s
 }
 
-// addNew adds a profile unless it is like one that is there.
+// addNew adds a profile unless one like it exists.
 func addNew(to []*profile, f *profile) []*profile {
 	for _, g := range to {
 		if slices.EqualFunc(f.low, g.low, alike) && slices.EqualFunc(f.up, g.up, alike) {

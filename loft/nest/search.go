@@ -10,13 +10,13 @@ import (
 // job is a problem as the search sees it.
 type job struct {
 	pieces []Piece
-	shapes []*shape // of each piece; alike pieces share one
+	shapes []*shape // for each piece; like pieces share one
 	kinds  []kind   // the box, then the shop
 	rules  Rules
 	byArea bool
 	budget effort
 	begun  bool // a first laying is found, so that the budget counts
-	peak   int  // the cell of a sheet where a profile let down was last stopped too high
+	peak   int  // the cell of a sheet where a profile being lowered was last stopped too high
 }
 
 func newJob(pieces []Piece, box, shop []Sheet, rules Rules) *job {
@@ -55,27 +55,27 @@ type spot struct {
 	y     float64
 }
 
-// full is a sheet that is laid.
+// full is a sheet with pieces laid on it.
 type full struct {
 	kind  int
 	spots []spot
 	area  float64 // of its pieces
-	high  float64 // up to which it is laid
+	high  float64 // height to which it is filled
 }
 
 // laying is all sheets laid, and what is left.
 type laying struct {
 	sheets []full
 	left   []int
-	merit  []float64 // the less the better
+	merit  []float64 // less is better
 }
 
 // manner is how sheets are filled.
 type manner struct {
-	snug  bool // the least lost beneath a piece, rather than the lowest
-	ahead int  // how many pieces of the order are looked at for the next, at least 1
-	whole bool // a sheet that holds all of the rest is taken before one that holds more for its price
-	flush bool // pieces lie against an end of the sheet or of another, and not anywhere along it
+	snug  bool // the least waste beneath a piece, rather than the lowest place
+	ahead int  // number of pieces of the order considered for the next, at least 1
+	whole bool // a sheet that holds all the remaining pieces is taken before one that holds more for its price
+	flush bool // pieces lie against an end of the sheet or of another piece, and not anywhere along it
 	tilt  bool // pieces may be tilted
 }
 
@@ -117,7 +117,7 @@ func (j *job) search() *laying {
 			}
 		}
 		if bestManner.tilt && best.merit[0] == straight.merit[0] && best.merit[1] >= straight.merit[1]-1e-9 {
-			best, bestOrder, bestManner = straight, straightOrder, straightManner // it saves no sheet, so the grain is kept to
+			best, bestOrder, bestManner = straight, straightOrder, straightManner // it saves no sheet, so pieces keep to the grain
 		}
 	}
 	if j.enough(best, bound) {
@@ -127,12 +127,12 @@ func (j *job) search() *laying {
 	return best
 }
 
-// enough tells whether a laying cannot cost less.
+// enough reports whether a laying cannot cost less.
 func (j *job) enough(l *laying, bound float64) bool {
 	return len(l.left) == 0 && l.merit[1] <= bound*(1+1e-12)
 }
 
-// orders are those to begin with.
+// orders are the orders to begin with.
 func (j *job) orders(given []int) [][]int {
 	by := func(key func(s *shape) float64) []int {
 		o := slices.Clone(given)
@@ -148,8 +148,8 @@ func (j *job) orders(given []int) [][]int {
 	}
 }
 
-// rounds is after how many orders without gain the search ends; few pieces have
-// all their orders tried in fewer.
+// rounds is the number of orders without gain after which the search ends; with few
+// pieces all their orders are tried in fewer.
 const rounds = 400
 
 // vary swaps and moves pieces in the best order as long as something is gained. With few
@@ -192,7 +192,7 @@ func (j *job) vary(best **laying, order []int, m manner, bound float64) {
 	}
 }
 
-// permutations calls f with every order of o, until it gives false.
+// permutations calls f with every order of o, until it returns false.
 func permutations(o []int, from int, f func([]int) bool) bool {
 	if from == len(o) {
 		return f(slices.Clone(o))
@@ -207,9 +207,9 @@ func permutations(o []int, from int, f func([]int) bool) bool {
 	return true
 }
 
-// pack lays the pieces in that order, sheet after sheet: those of the box as long as
-// any is of use, then those bought. Of several kinds that which holds most for its
-// price is taken, and the cheapest that holds all of the rest.
+// pack lays the pieces in that order, sheet after sheet: on those of the box as long as
+// any is of use, then on those bought. Of several kinds it takes the one that holds
+// most for its price, or the cheapest that holds all the rest.
 func (j *job) pack(order []int, m manner) *laying {
 	l := &laying{}
 	counts := make([]int, len(j.kinds))
@@ -239,9 +239,9 @@ func (j *job) pack(order []int, m manner) *laying {
 	return l
 }
 
-// next fills the best sheet for the rest, from the box or bought: that which holds
-// most for its price, or in the box for its area; or the cheapest that holds all,
-// if the manner is so. Nil if none holds any piece.
+// next fills the best sheet for the remaining pieces, from the box or bought: the one
+// that holds most for its price or, in the box, for its area; or the cheapest that
+// holds all, if the manner says so. Nil if none holds any piece.
 func (j *job) next(rest, counts []int, box bool, m manner) *full {
 	var best *full
 	most, all := 0.0, false
@@ -266,7 +266,7 @@ func (j *job) next(rest, counts []int, box bool, m manner) *full {
 	return best
 }
 
-// rightSize moves what lies on a sheet that is bought onto a cheaper kind that holds it.
+// rightSize moves what lies on a bought sheet onto a cheaper kind that holds it.
 func (j *job) rightSize(l *laying, counts []int, m manner) {
 	for n, f := range l.sheets {
 		if j.kinds[f.kind].box {
@@ -295,9 +295,9 @@ func (j *job) rightSize(l *laying, counts []int, m manner) {
 	}
 }
 
-// merit is the number of pieces left, the cost, the area of the box that is used,
-// and two measures of how near the next sheet is to being spared: how unevenly the
-// sheets are filled, and how high the last.
+// merit is the number of pieces left, the cost, the area of the box that is used, and
+// two measures of how close the next sheet is to being saved: how unevenly the sheets
+// are filled, and how high the last.
 func (j *job) merit(l *laying) []float64 {
 	cost, boxed, even, high := 0.0, 0.0, 0.0, 0.0
 	for _, f := range l.sheets {
@@ -313,14 +313,14 @@ func (j *job) merit(l *laying) []float64 {
 	return []float64{float64(len(l.left)), cost, boxed, math.Round(even*1e6) / 1e6, high}
 }
 
-// fill lays on a sheet of that kind whatever goes of the pieces, in their order.
+// fill lays on a sheet of that kind whichever of the pieces fit, in their order.
 func (j *job) fill(of int, pieces []int, m manner) *full {
 	k := j.kinds[of]
 	f := &full{kind: of}
 	on := newGround(k.cells)
 	free := k.area
 	rest := slices.Clone(pieces)
-	gone := map[*shape]bool{} // those that go nowhere any more
+	gone := map[*shape]bool{} // those that no longer fit anywhere
 	for len(rest) > 0 {
 		var best *seat
 		at := -1
@@ -352,7 +352,7 @@ func (j *job) fill(of int, pieces []int, m manner) *full {
 		f.area += s.area
 		free -= s.area
 		f.high = max(f.high, best.y+best.on.high)
-		if m.ahead == 1 { // what did not go before will not go now
+		if m.ahead == 1 { // what did not fit before will not fit now
 			rest = rest[at+1:]
 		} else {
 			rest = slices.Delete(rest, at, at+1)
@@ -364,7 +364,7 @@ func (j *job) fill(of int, pieces []int, m manner) *full {
 	return f
 }
 
-// halted tells whether even a laying that is begun is to be left.
+// halted reports whether even a laying in progress must be abandoned.
 func (j *job) halted() bool {
 	return j.budget.spent() && (j.begun || j.budget.ctx.Err() != nil)
 }
@@ -392,11 +392,12 @@ func (j *job) sit(s *shape, f *full, on *ground, m manner) *seat {
 	return best
 }
 
-// stride is at how many cells from one another a piece is tried out.
+// stride is the spacing, in cells, at which a piece is tried out.
 const stride = 8
 
-// slide tries a profile along a sheet: at every few cells or the ends alone, beside
-// what is laid there, and then at every cell about the best. It gives the best with that before.
+// slide tries a profile along a sheet: at every few cells or only at the ends, beside
+// what is laid there, and then at every cell about the best. It returns the best of
+// these and the best before.
 func (j *job) slide(p *profile, k kind, f *full, on *ground, m manner, best *seat) *seat {
 	last := k.cells - len(p.low)
 	own := best
@@ -423,9 +424,9 @@ func (j *job) slide(p *profile, k kind, f *full, on *ground, m manner, best *sea
 	return own
 }
 
-// drop lets a profile down at a cell, and gives that place or the best before. It is
-// left as soon as it is seen to be no better, most often at the cell where the one
-// beside it was stopped.
+// drop lowers a profile at a cell, and returns that place or the best before. It stops
+// as soon as the place proves no better, usually at the cell where the profile beside
+// it was stopped.
 func (j *job) drop(p *profile, k kind, at int, on *ground, snug bool, best *seat) *seat {
 	first := max(p.reach-at, 0)
 	last := min(len(p.near), k.cells-at+p.reach)
@@ -433,7 +434,7 @@ func (j *job) drop(p *profile, k kind, at int, on *ground, snug bool, best *seat
 	if snug {
 		j.budget.use(len(p.low))
 	}
-	rise, slope := p.high, 1.0 // what is lost is rise + slope·y
+	rise, slope := p.high, 1.0 // the waste is rise + slope·y
 	if snug {
 		n := float64(len(p.low))
 		rise = n*heightShare*p.high + p.under - on.underneath(at, at+len(p.low))
@@ -463,8 +464,8 @@ func (j *job) drop(p *profile, k kind, at int, on *ground, snug bool, best *seat
 
 // ground is what is laid on a sheet, as the next piece finds it.
 type ground struct {
-	top  []float64 // mm: the greatest y that is taken up in each cell; none is -Inf
-	sums []float64 // mm: of what is taken up, over the cells before each and over all
+	top  []float64 // mm: the greatest y occupied in each cell; none is -Inf
+	sums []float64 // mm: of what is occupied, over the cells before each and over all
 }
 
 func newGround(cells int) *ground {
@@ -485,14 +486,13 @@ func (g *ground) cover(s *seat) {
 	}
 }
 
-// underneath is the sum of what is taken up in the cells of a range, mm.
+// underneath is the sum of what is occupied in the cells of a range, mm.
 func (g *ground) underneath(first, end int) float64 { return g.sums[end] - g.sums[first] }
 
-// heightShare is how much of its height a snug place counts beside what is lost
-// beneath it.
+// heightShare is the weight of the height of a snug place against the waste beneath it.
 const heightShare = 0.05
 
-// report tells a laying in the terms that were asked in.
+// report gives a laying in the terms of the request.
 func (j *job) report(l *laying, box, shop []Sheet) *Nest {
 	out := &Nest{Used: make([]int, len(box)), Bought: make([]int, len(shop)), ByArea: j.byArea, Left: slices.Clone(l.left)}
 	slices.Sort(out.Left)
@@ -519,7 +519,7 @@ func (j *job) report(l *laying, box, shop []Sheet) *Nest {
 	if len(out.Left) == 0 {
 		out.Bound = j.bound()
 		if math.Abs(out.Bound-out.Cost) < 1e-9*out.Cost {
-			out.Bound = out.Cost // but for rounding
+			out.Bound = out.Cost // apart from rounding
 		}
 	}
 	return out

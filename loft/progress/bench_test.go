@@ -18,8 +18,8 @@ func bareAt(frame string, mm float64) hull.Entry {
 	return hull.Entry{EntryKind: hull.BareGirth, Frame: frame, MM: mm}
 }
 
-// A bare frame measured at 47 mm where 45 are drawn is believed, questioned at once,
-// and the plan is shared afresh there; so it is when it is noted as what is left of
+// A bare frame measured at 47 mm where the drawing has 45 is believed, queried at once,
+// and the plan is shared afresh there; likewise when it is entered as what is left of
 // the band before the first strake.
 func TestABareFrameOverridesTheDrawing(t *testing.T) {
 	for name, e := range map[string]hull.Entry{"girth": bareAt("C", 47), "left": leftAt("C", 47)} {
@@ -35,7 +35,7 @@ func TestABareFrameOverridesTheDrawing(t *testing.T) {
 		assert.InDelta(t, 2, s.Queries[0].Other, 1e-9, name)
 	}
 	s := replanned(t, bench45(t), []hull.Entry{bareAt("C", 45.5)})
-	assert.Empty(t, s.Queries, "half a millimetre is no news")
+	assert.Empty(t, s.Queries, "half a millimetre is to be expected")
 	assert.InDelta(t, 45.5, s.Left[2], 0.02)
 	s = replanned(t, bench45(t), []hull.Entry{bareAt("C", 65)})
 	require.Len(t, s.Queries, 1)
@@ -43,7 +43,7 @@ func TestABareFrameOverridesTheDrawing(t *testing.T) {
 	assert.InDelta(t, 45, s.Left[2], 1e-9)
 }
 
-// What a bare frame told stays known once strakes are laid over it.
+// What a bare frame showed remains known once strakes are laid over it.
 func TestABareFrameIsRemembered(t *testing.T) {
 	s := replanned(t, bench45(t), append([]hull.Entry{bareAt("C", 47)}, glued("1.01", "1.02")...))
 	assert.InDelta(t, 37, s.Left[2], 0.3)
@@ -51,9 +51,9 @@ func TestABareFrameIsRemembered(t *testing.T) {
 }
 
 // Four strips narrower than their share, laid edge to edge without any error: what is
-// left is told as it is read, at every frame, and no creep is made up. Of the first
-// hull the plan would have every strip creep apart by a little, of the second the
-// last strake is cut from wider wood.
+// left is given as it is read, at every frame, and no creep is invented. On the first
+// hull the plan would have every strip creep slightly; on the second the last strake is
+// cut from wider wood.
 func TestNarrowStripsAreNotCreep(t *testing.T) {
 	for _, girth := range []float64{45.5, 46.5} {
 		frames := bodies.Trough(6, 60, func(float64) [][2]float64 { return bodies.Flat(girth) })
@@ -75,9 +75,9 @@ func TestNarrowStripsAreNotCreep(t *testing.T) {
 	}
 }
 
-// One reading 5 mm off is questioned as it is entered, and moves no strake of the
-// other side by more than a fifth of a millimetre: alone, among others, and where
-// all others are of the other side.
+// One reading 5 mm off is queried as it is entered, and moves no strake of the other
+// side by more than a fifth of a millimetre: alone, among others, and where all others
+// are on the other side.
 func TestALoneSlipDoesNoHarm(t *testing.T) {
 	right := func() []hull.Entry {
 		e := glued("1.01", "1.02", "1.03")
@@ -124,8 +124,8 @@ func TestAFrameReadTwiceIsBelieved(t *testing.T) {
 	}
 }
 
-// A reading to a tenth is believed to a tenth; one to halves is not taken for more
-// than it is.
+// A reading to a tenth is believed to a tenth; one to halves is not taken to be more
+// accurate than it is.
 func TestACarefulReadingIsNotSmoothedAway(t *testing.T) {
 	e := glued("1.01", "1.02", "1.03")
 	for _, f := range []string{"A", "B", "C", "E", "F"} {
@@ -144,7 +144,7 @@ func TestACarefulReadingIsNotSmoothedAway(t *testing.T) {
 	assert.Greater(t, s.LeftBound[2], 0.2)
 }
 
-// How finely was read shows in the figures of a day, where nothing tells it.
+// The division of the rule shows in the figures of a day, if it is not stated.
 func TestDivisionOfAReading(t *testing.T) {
 	day := func(date string, mm ...float64) (out []hull.Entry) {
 		for _, x := range mm {
@@ -155,13 +155,13 @@ func TestDivisionOfAReading(t *testing.T) {
 	all := append(day("2026-03-01", 30, 30.5), day("2026-03-02", 30, 29.3)...)
 	assert.Equal(t, halves, divisionOf(&all[0], 0, all))
 	assert.Equal(t, tenths, divisionOf(&all[2], 0, all))
-	assert.Equal(t, 1.0, divisionOf(&all[2], 1, all), "the record tells the rule in use")
+	assert.Equal(t, 1.0, divisionOf(&all[2], 1, all), "the record states the rule in use")
 	all[2].To = 0.02
 	assert.Equal(t, 0.02, divisionOf(&all[2], 1, all))
 }
 
 // The spreads are learned: many frames that are off by half a millimetre each, read
-// finely before and after strakes that stray hardly at all.
+// finely before and after strakes that hardly vary.
 func TestSpreadsAreLearned(t *testing.T) {
 	const frames = 20
 	f := bodies.Trough(frames, 30, func(float64) [][2]float64 { return bodies.Flat(45) })
@@ -197,7 +197,7 @@ func TestSpreadsAreLearned(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, learned, 1)
 	sp := learned[0]
-	assert.InDelta(t, 0.5, sp.Frame, 0.15, "of 20 frames the spread is known to a sixth, as 1/√(2n) tells, and the prior lies lower")
+	assert.InDelta(t, 0.5, sp.Frame, 0.15, "from 20 frames the spread is known to a sixth, by 1/√(2n), and the prior is lower")
 	assert.Less(t, sp.Knife, 0.05)
 	assert.InDelta(t, 0, sp.Creep, 0.05)
 	assert.Less(t, sp.Sure, loft.UsualSure)
@@ -215,8 +215,8 @@ func TestSpreadsAreLearned(t *testing.T) {
 	assert.Equal(t, UsualHabit(), UsualHabit().forStock(p.Record.Spreads, p.Layers[0].Stock))
 }
 
-// The outlook: the probability told is that of the draws; what is read raises it,
-// most where most is open; and nothing is foretold where nothing is to go.
+// The outlook: the probability given is that of the draws; a reading raises it, most
+// where most is uncertain; and nothing is predicted where nothing is left to lay.
 func TestOutlook(t *testing.T) {
 	k := bench45(t)
 	e := glued("1.01", "1.02", "1.03", "1.04", "1.05", "1.06", "1.07", "1.08")
@@ -255,8 +255,8 @@ func TestOutlook(t *testing.T) {
 	assert.Zero(t, none.Fits)
 }
 
-// A last strake that needs more than its strip is wide does not fit, however well
-// all is known.
+// A last strake that needs more than the width of its strip does not fit, however well
+// everything is known.
 func TestOutlookOfAStripTooNarrow(t *testing.T) {
 	e := glued("1.01", "1.02", "1.03", "1.04", "1.05", "1.06", "1.07", "1.08")
 	for _, f := range []string{"A", "B", "C", "D", "E", "F"} {

@@ -2,10 +2,10 @@ package progress
 
 import "math"
 
-// bound95 is within how much, mm, of what is told something lies in 95 % of cases,
-// its variance being known, mm², and what of that is one reading's rounding: this is
-// spread evenly over a division of the rule, the rest normally. Of rounding alone it
-// is 0.95·√3 standard deviations, of none 1.96.
+// bound95 is the distance, mm, from its estimate within which a quantity lies in 95 %
+// of cases, given its variance, mm², and the part of that due to the rounding of one
+// reading: this is uniformly distributed over a division of the rule, the rest
+// normally. For rounding alone it is 0.95·√3 standard deviations, for none 1.96.
 func bound95(variance, rounded float64) float64 {
 	rounded = min(rounded, variance)
 	even, normal := math.Sqrt(3*rounded), math.Sqrt(variance-rounded)
@@ -27,9 +27,9 @@ func bound95(variance, rounded float64) float64 {
 	return (low + high) / 2
 }
 
-// within is the probability that the sum of something spread evenly over ±even and
-// something normal lies within ±q. With F(x) = x·Φ(x) + φ(x), of which the
-// derivative is Φ, the density of the sum integrates to it.
+// within is the probability that the sum of a variable uniformly distributed over ±even
+// and a normal one lies within ±q. It follows by integrating the density of the sum,
+// with F(x) = x·Φ(x) + φ(x), whose derivative is Φ.
 func within(q, even, normal float64) float64 {
 	f := func(x float64) float64 {
 		x /= normal
@@ -41,6 +41,6 @@ func within(q, even, normal float64) float64 {
 // phi is the normal distribution function.
 func phi(x float64) float64 { return math.Erfc(-x/math.Sqrt2) / 2 }
 
-// certain is how many standard deviations of a normal distribution hold 95 % of
-// cases.
+// certain is the number of standard deviations of a normal distribution that contain 95
+// % of cases.
 const certain = 1.959964

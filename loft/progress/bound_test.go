@@ -9,8 +9,8 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// The bound of a sum of something spread evenly and something normal holds 95 % of
-// it, by quadrature over the one and gonum's normal distribution for the other.
+// The bound of a sum of a uniform and a normal variable contains 95 % of it, by
+// quadrature over the one and gonum's normal distribution for the other.
 func TestBound95HoldsItsShare(t *testing.T) {
 	for _, share := range []float64{0.05, 0.3, 0.6, 0.9, 0.99} {
 		const variance = 0.04

@@ -7,9 +7,9 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// How unlike two builds of one builder are, before several have told it: that counts
-// as one build more. And how much less sure is what other strips of the same wood
-// taught. Common practice, no source.
+// How much two builds of one builder differ, before several have shown it: this counts
+// as one build. And how much less certain is what strips of another size of the same
+// wood taught. Common practice, no source.
 const (
 	buildsApart = 0.3           // of the logarithm of a spread
 	creepApart  = loft.Likeness // mm a strip
@@ -17,14 +17,14 @@ const (
 	creepStrip  = 0.1           // mm a strip, likewise
 )
 
-// FromBuilds is how the work with such strips is expected to stray in a next build,
-// by what earlier ones in the builder's own file taught: those with the same wood and
-// strip, or else, less surely, those with other strips of the same wood. ok is false
-// where none did.
+// FromBuilds is how the work with such strips is expected to vary in a next build, from
+// earlier ones in the builder's own file: those with the same wood and strip or else,
+// with less certainty, those with other strips of the same wood. ok is false if there
+// are none.
 //
-// Creep is put together by its precision, each of the spreads by the mean of its
-// logarithms, weighed by how sure they are; both as random effects, for builds differ
-// by more than each is known to (see acrossBuilds).
+// Creep is combined by its precision, and each of the spreads by the mean of its
+// logarithms, weighted by their certainty; both as random effects, since builds differ
+// by more than the uncertainty of each (see acrossBuilds).
 func FromBuilds(b *hull.Builder, strips hull.Stock) (taught hull.Spread, ok bool) {
 	var same, wood []hull.Spread
 	for _, p := range b.Strips {
@@ -51,7 +51,7 @@ func FromBuilds(b *hull.Builder, strips hull.Stock) (taught hull.Spread, ok bool
 	return taught, true
 }
 
-// together puts what several builds taught into one.
+// together combines what several builds taught.
 func together(builds []hull.Spread) hull.Spread {
 	out := hull.Spread{Builds: len(builds)}
 	of := func(figure func(hull.Spread) (v, deviation float64), apart float64) (mean, deviation float64) {
@@ -77,15 +77,15 @@ func together(builds []hull.Spread) hull.Spread {
 	return out
 }
 
-// strays are the spreads whose logarithms are put together.
+// strays are the spreads whose logarithms are combined.
 func strays(s *hull.Spread) []*float64 {
 	return []*float64{&s.Shape, &s.Frame, &s.Knife, &s.Along, &s.Strake, &s.Reading}
 }
 
-// nextBuild is what a next build is expected to find, and the standard deviation of
-// that: the mean over builds is known but to some extent, and the next one differs
-// from it as they differ from one another. What they differ by is put together with
-// what is usual, which counts as one build; apart is its standard deviation.
+// nextBuild is what a next build is expected to find, with its standard deviation: the
+// mean over builds is known to some extent, and the next one differs from it as they
+// differ from one another. Their difference is combined with the usual one, which
+// counts as one build; apart is its standard deviation.
 func nextBuild(values, variances []float64, apart float64) (mean, deviation float64) {
 	n := float64(len(values))
 	between := ((n-1)*acrossBuilds(values, variances) + apart*apart) / n
@@ -93,10 +93,9 @@ func nextBuild(values, variances []float64, apart float64) (mean, deviation floa
 	return mean, math.Sqrt(variance + between)
 }
 
-// acrossBuilds is the variance between studies of one figure, besides that which each
-// has of its own: the estimate by moments of DerSimonian and Laird, Meta-analysis in
-// clinical trials, Controlled Clinical Trials 7, 1986, pages 177 to 188. It is 0 for
-// one alone.
+// acrossBuilds is the variance between studies of one figure, besides that within each:
+// the moment estimate of DerSimonian and Laird, Meta-analysis in clinical trials,
+// Controlled Clinical Trials 7, 1986, pages 177 to 188. It is 0 for a single one.
 //
 //	w = 1/s²,  Q = Σ w·(y − Σwy/Σw)²,  τ² = max(0, (Q − (n−1)) / (Σw − Σw²/Σw))
 func acrossBuilds(values, variances []float64) float64 {
@@ -113,7 +112,8 @@ func acrossBuilds(values, variances []float64) float64 {
 	return 0
 }
 
-// weighed is the mean of figures by their precision, 1/(s² + τ²), and its variance.
+// weighed is the mean of figures weighted by their precision, 1/(s² + τ²), and its
+// variance.
 func weighed(values, variances []float64, between float64) (mean, variance float64) {
 	sum, weight := 0.0, 0.0
 	for i, v := range values {

@@ -10,10 +10,10 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// The thirteen trials of a vaccine put together by Colditz and others, JAMA 271,
-// 1994, pages 698 to 702, as Viechtbauer works them out in Journal of Statistical
-// Software 36(3), 2010: by DerSimonian and Laird the logarithm of the relative risk is
-// −0.7141, its standard error 0.1787 and τ² 0.3088. The tables and results from memory.
+// The thirteen trials of a vaccine collected by Colditz and others, JAMA 271, 1994,
+// pages 698 to 702, as worked out by Viechtbauer in Journal of Statistical Software
+// 36(3), 2010: by DerSimonian and Laird the logarithm of the relative risk is −0.7141,
+// its standard error 0.1787 and τ² 0.3088. The tables and results from memory.
 func TestBuildsAreWeighedAsRandomEffects(t *testing.T) {
 	var values, variances []float64
 	for _, c := range [][4]float64{ // ill and well, treated and not
@@ -51,7 +51,7 @@ func TestFromBuilds(t *testing.T) {
 	assert.Equal(t, 50, one.Readings)
 	require.NoError(t, one.Check())
 
-	for i := range 8 { // of like builds the next is known ever better
+	for i := range 8 { // with similar builds the next is known better and better
 		b.Learn("Knot", string(rune('a'+i)), pear(0.04, 0.2))
 	}
 	many, _ := FromBuilds(b, hull.Stock{Species: "pear", Width: 4, Thickness: 1})

@@ -6,31 +6,32 @@ import (
 	"slices"
 )
 
-// farOff is how far, mm, what is left may be over the whole band before that can't be.
+// farOff is the excess, mm, of what is left over the whole band beyond which a reading
+// is impossible.
 const farOff = 3
 
-// farOffPlan is how far, mm, a bare frame may be off the drawing and be believed.
+// farOffPlan is how far, mm, a bare frame may be off the drawing and still be believed.
 const farOffPlan = 15
 
-// farOffDrawn is how far, mm, it may be off before it is questioned.
+// farOffDrawn is how far, mm, it may be off before it is queried.
 const farOffDrawn = 1
 
-// How likely it is, before anything is read, that a reading is a slip (a figure
-// misread or mistyped), and that a frame is off by more than the others; and how far
-// off, mm, each then is, as a standard deviation. From memory, no source. A lone
-// reading up to some 4 mm off is so laid to the frame, one farther off to a slip.
+// The prior probability that a reading is a slip (a figure misread or mistyped), and
+// that a frame is off by more than the others; and how far off, mm, each then is, as a
+// standard deviation. From memory, no source. A single reading up to some 4 mm off is
+// therefore ascribed to the frame, one farther off to a slip.
 const (
 	slipChance = 0.01
 	slipSize   = 8
 	wildChance = 0.02
 	wildSize   = 2
-	bareSize   = 5 // of a frame that was measured bare: the drawing no longer counts
+	bareSize   = 5 // for a frame that was measured bare: the drawing no longer counts
 )
 
-// doubt sorts the readings: into those believed and those that can hardly be right,
-// and finds the frames that are off by more than the others. Of all that could be
-// doubted that comes first which makes the readings most likely, until nothing
-// makes them more likely than they are.
+// doubt sorts the readings into those believed and those that are hardly possible, and
+// finds the frames that are off by more than the others. Of all possible doubts it
+// takes first the one that makes the readings most likely, until none makes them more
+// likely.
 func (s *benchBand) doubt() {
 	s.readings, s.doubted, s.wild = slices.Clone(s.all), nil, map[int]float64{}
 	for i := range s.readings {
@@ -63,14 +64,14 @@ func (s *benchBand) doubt() {
 	}
 }
 
-// doubtOf questions a reading; kept tells that it is believed all the same.
+// doubtOf queries a reading; kept says that it is believed all the same.
 func (s *benchBand) doubtOf(x *reading, why Doubt, other float64, kept bool) {
 	e := s.entries[x.entry]
 	s.doubted = append(s.doubted, Query{Entry: x.entry, Doubt: why, Frame: e.Frame, Kept: kept, MM: e.MM, Other: other})
 }
 
-// doubtFrame questions the last reading of a frame that is off by more than the
-// others, where nothing read there later bears it out.
+// doubtFrame queries the last reading of a frame that is off by more than the others,
+// if no later reading there confirms it.
 func (s *benchBand) doubtFrame(c *conditioned, frame int) {
 	at := -1
 	for i := range s.readings {
@@ -87,8 +88,8 @@ func (s *benchBand) doubtFrame(c *conditioned, frame int) {
 	}
 }
 
-// likeliestSlip is the reading that is likeliest a slip, by how much the logarithm
-// of the likelihood is greater if it is, and how far it is off, mm.
+// likeliestSlip is the reading most likely to be a slip, the gain in log likelihood if
+// it is one, and how far it is off, mm.
 func (c *conditioned) likeliestSlip() (at int, gain, off float64) {
 	offs, deviations := c.leftOut()
 	at, gain = -1, math.Inf(-1)
@@ -101,8 +102,8 @@ func (c *conditioned) likeliestSlip() (at int, gain, off float64) {
 	return at, gain, off
 }
 
-// likeliestWild is the frame that is likeliest off by more than the others, and by
-// how much the logarithm of the likelihood is greater if it is.
+// likeliestWild is the frame most likely to be off by more than the others, and the
+// gain in log likelihood if it is.
 func (s *benchBand) likeliestWild(c *conditioned, b belief) (at int, gain float64) {
 	at, gain = -1, math.Inf(-1)
 	most := 0.0
@@ -126,7 +127,7 @@ func (s *benchBand) likeliestWild(c *conditioned, b belief) (at int, gain float6
 	return at, with.logLike - c.logLike + math.Log(wildChance)
 }
 
-// logNormal is the logarithm of the normal density of that standard deviation.
+// logNormal is the logarithm of the normal density with the given standard deviation.
 func logNormal(x, deviation float64) float64 {
 	z := x / deviation
 	return -z*z/2 - math.Log(deviation) - math.Log(2*math.Pi)/2

@@ -14,22 +14,22 @@ type benchBand struct {
 	b        *loft.Band
 	habit    Habit
 	entries  []hull.Entry
-	division float64         // mm: of the rule in use, 0 where that is not told
+	division float64         // mm: of the rule in use, 0 where that is not stated
 	along    []float64       // arc length at every frame, mm
 	laid     map[int]bool    // strakes glued, from 0
-	order    []int           // as they were glued
-	widths   [][]float64     // [strake][frame]: as planned, and since the last measurement as shared afresh
-	cut      map[int]bool    // strakes whose widths stand, since they were cut
+	order    []int           // in the order of gluing
+	widths   [][]float64     // [strake][frame]: as planned and, since the last measurement, as shared afresh
+	cut      map[int]bool    // strakes whose widths are fixed, since they were cut
 	cutBy    map[int]int     // and by which entry
 	fresh    bool            // something was measured since the widths were shared
 	readings []reading       // those believed
-	all      []reading       // those that can be
+	all      []reading       // those that are possible
 	wild     map[int]float64 // mm: how far frames may be off that are off by more than the others
 	queries  []Query
 	doubted  []Query // queries that more readings may settle
-	wet      []int   // entries left out of account
+	wet      []int   // entries left out
 	way      hull.Remedy
-	aim      float64 // mm a strip that is left of the creep, where tighter bevels were chosen
+	aim      float64 // mm a strip, the remaining creep where tighter bevels were chosen
 }
 
 func (s *benchBand) run() error {
@@ -81,7 +81,7 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 		if s.l.StrakeNamed(e.Strake) < 0 {
 			return tongue.Errorf("there is no strake %s in layer %d", e.Strake, s.l.Number)
 		}
-		return nil // of another band
+		return nil // for another band
 	}
 	one := map[int]bool{n: true}
 	switch e.EntryKind {
@@ -109,9 +109,9 @@ func (s *benchBand) take(i int, e hull.Entry) error {
 	return nil
 }
 
-// girth takes the girth of a bare frame: each band's share of it tells of the band,
-// and the first asks about it. It is believed of the first layer alone, which lies on
-// the frames.
+// girth takes the girth of a bare frame: each band's share of it says something about
+// the band, and the first band queries it. It is believed only for the first layer,
+// which lies on the frames.
 func (s *benchBand) girth(i int, e hull.Entry) error {
 	frame := s.l.Surface.FrameNamed(e.Frame)
 	whole := 0.0
@@ -142,7 +142,7 @@ func (s *benchBand) girth(i int, e hull.Entry) error {
 	return err
 }
 
-// strake is the place of a strake in the band, or -1.
+// strake is the index of a strake in the band, or −1.
 func (s *benchBand) strake(id string) int {
 	n := s.l.StrakeNamed(id) - s.b.First
 	if n < 0 || n >= len(s.b.Weights) {
@@ -151,8 +151,8 @@ func (s *benchBand) strake(id string) int {
 	return n
 }
 
-// cutNow fixes a strake's widths: those noted when it was cut, or else those
-// that the plan, or the last sharing, told then.
+// cutNow fixes a strake's widths: those noted when it was cut, or else those that the
+// plan, or the last sharing, gave then.
 func (s *benchBand) cutNow(n, entry int) {
 	if s.cut[n] {
 		return
@@ -170,9 +170,9 @@ func (s *benchBand) cutNow(n, entry int) {
 	}
 }
 
-// wood is what the wood of a strake takes up along a frame, mm: no more than its
-// strip whole, unless it is cut from wider wood. What the plan would have it creep
-// apart beyond that is no wood.
+// wood is the girth that the wood of a strake covers along a frame, mm: no more than
+// its whole strip, unless it is cut from wider wood. Any creep that the plan adds
+// beyond that is not wood.
 func (s *benchBand) wood(n, frame int) float64 {
 	st := s.l.Strakes[s.b.First+n]
 	w := s.widths[n][frame]
@@ -183,8 +183,8 @@ func (s *benchBand) wood(n, frame int) float64 {
 	return min(w, c.Pitch*c.WidthFrame/(c.WidthCut+c.Creep))
 }
 
-// without is what a frame's girth leaves besides the wood of strakes as they were
-// cut, and the wedges beneath them.
+// without is what a frame's girth leaves besides the wood of strakes as they were cut,
+// and the wedges beneath them.
 func (s *benchBand) without(frame int, laid map[int]bool) float64 {
 	left := s.b.Girths[frame]
 	for n := range laid {
@@ -193,15 +193,15 @@ func (s *benchBand) without(frame int, laid map[int]bool) float64 {
 	return left
 }
 
-// see keeps a measurement, unless it can't be; frames tells that the frame's own
-// girth is in it.
+// see keeps a measurement, unless it is impossible; frames says that the frame's own
+// girth is included.
 func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, frames bool, strays func(frame int) float64) error {
 	frame := s.l.Surface.FrameNamed(e.Frame)
 	if frame < 0 {
 		return tongue.Errorf("there is no frame %s", e.Frame)
 	}
 	switch most := s.b.Girths[frame] + farOff; {
-	case e.Wet: // it tells of swelling, and will shrink
+	case e.Wet: // it includes swelling, and will shrink
 		s.wet = append(s.wet, i)
 	case !s.l.Surface.Planks(frame):
 		s.query(i, NotPlanked, 0)
@@ -225,7 +225,7 @@ func (s *benchBand) see(i int, e hull.Entry, over map[int]bool, frames bool, str
 	return nil
 }
 
-// there is what those strakes stray that are laid at a frame and have not dropped
+// there is the deviation of those strakes that are laid at a frame and have not dropped
 // out.
 func (s *benchBand) there(strakes map[int]bool, frame int) stray {
 	out := stray{frame: frame, at: s.along[frame]}
@@ -238,12 +238,12 @@ func (s *benchBand) there(strakes map[int]bool, frame int) stray {
 	return out
 }
 
-// next is what one strake still to go strays at a frame.
+// next is the deviation of one strake still to be laid at a frame.
 func (s *benchBand) next(frame int) stray {
 	return stray{frame: frame, at: s.along[frame], over: strakeSet{}.with(len(s.b.Weights)), count: 1}
 }
 
-// leftAt is what strays of what is left at a frame.
+// leftAt is the deviation of what is left at a frame.
 func (s *benchBand) leftAt(frame int) stray {
 	out := s.there(s.laid, frame)
 	out.frames = true
@@ -255,7 +255,7 @@ func (s *benchBand) query(entry int, why Doubt, other float64) {
 	s.queries = append(s.queries, Query{Entry: entry, Doubt: why, Frame: e.Frame, MM: e.MM, Other: other})
 }
 
-// toGo is what a strake to go is expected to creep, mm, of what was learned.
+// toGo is the creep expected of a strake still to be laid, mm, from what was learned.
 func (s *benchBand) toGo(creep float64) float64 {
 	if s.way == hull.Tighter {
 		return min(s.aim, creep)

@@ -13,7 +13,7 @@ type follower struct {
 	on *regression
 }
 
-// g is the regression on all that was read.
+// g is the regression on all readings.
 func (f *follower) g() *regression {
 	if f.on == nil {
 		f.on = f.s.regress(f.s.readings)
@@ -24,14 +24,14 @@ func (f *follower) g() *regression {
 // followed are all bands of both sides of a layer.
 type followed struct {
 	k     *loft.Planking
-	habit Habit // as the record has taught it
+	habit Habit // as learned from the record
 	bands map[hull.Side][]*follower
 }
 
-// followAll follows the record of both sides of a layer: once by what is believed
-// beforehand, so that the spreads can be learned; then by these, and, where a frame
-// is found off by more than the others, by those learned without it; and at last with
-// the creep that the other bands and the other side have taught.
+// followAll follows the record of both sides of a layer: first with the prior, so that
+// the spreads can be learned; then with the learned spreads and, where a frame proves
+// off by more than the others, with those learned without it; and last with the creep
+// learned from the other bands and the other side.
 func followAll(k *loft.Planking, layer int, record *hull.Record, habit Habit) (*followed, error) {
 	l, err := k.Layer(layer)
 	if err != nil {
@@ -83,19 +83,19 @@ func (f *followed) all() []*benchBand {
 	return out
 }
 
-// measured tells whether anything was.
+// measured reports whether anything was measured.
 func (f *followed) measured() bool {
 	return slices.ContainsFunc(f.all(), func(s *benchBand) bool { return len(s.readings) > 0 })
 }
 
-// off tells whether any frame is off by more than the others.
+// off reports whether any frame is off by more than the others.
 func (f *followed) off() bool {
 	return slices.ContainsFunc(f.all(), func(s *benchBand) bool {
 		return len(s.exceptions(true)) > len(s.exceptions(false))
 	})
 }
 
-// pass follows the record through every band by a habit of its own.
+// pass follows the record through every band, each with a habit of its own.
 func (f *followed) pass(l *loft.Layer, record *hull.Record, habit func(side hull.Side, band int) Habit) error {
 	before := f.bands
 	f.bands = map[hull.Side][]*follower{}
@@ -116,7 +116,7 @@ func (f *followed) pass(l *loft.Layer, record *hull.Record, habit func(side hull
 	return nil
 }
 
-// states are those of a side's bands, the rest shared afresh.
+// states are the states of a side's bands, the rest shared afresh.
 func (f *followed) states(side hull.Side) []BandState {
 	var out []BandState
 	for _, b := range f.bands[side] {

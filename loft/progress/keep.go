@@ -10,9 +10,9 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// BothSides follows the record of both sides of a layer (from 0). Each band is taught
-// what was learned of the others and of the other side: this builder's creep. How
-// the work strays is learned from all of them together.
+// BothSides follows the record of both sides of a layer (from 0). Each band learns this
+// builder's creep from the others and from the other side. The variation of the work is
+// learned from all of them together.
 func BothSides(k *loft.Planking, layer int, record *hull.Record, habit Habit) (map[hull.Side][]BandState, error) {
 	f, err := followAll(k, layer, record, habit)
 	if err != nil {
@@ -34,11 +34,10 @@ type sideError struct {
 func (e sideError) Error() string { return tongue.T("%s side: %s", string(e.side), e.err.Error()) }
 func (e sideError) Unwrap() error { return e.err }
 
-// Noted is an entry as it is to be kept: of a strake that is cut or glued for
-// the first time with the widths that it was cut to, those of the plan or as
-// shared afresh by then, so that no later change of the plan alters what is on
-// the ship. The record is the one that it will be added to. The error says what
-// the entry names that the plan has not.
+// Noted is an entry as it is to be kept: for a strake cut or glued for the first time,
+// with the widths that it was cut to, those of the plan or as shared afresh by then, so
+// that no later change of the plan alters what is on the ship. The record is the one to
+// which it will be added. The error names whatever in the entry the plan does not have.
 func Noted(k *loft.Planking, record *hull.Record, side hull.Side, e hull.Entry, habit Habit) (hull.Entry, error) {
 	if _, err := k.Layer(e.Layer - 1); err != nil {
 		return e, err
@@ -65,7 +64,7 @@ func Noted(k *loft.Planking, record *hull.Record, side hull.Side, e hull.Entry, 
 	return e, nil
 }
 
-// sameEntry tells whether two entries tell the same.
+// sameEntry reports whether two entries are the same.
 func sameEntry(a, b hull.Entry) bool {
 	return a.Date == b.Date && a.EntryKind == b.EntryKind && a.Layer == b.Layer && a.Band == b.Band && a.Strake == b.Strake &&
 		a.Frame == b.Frame && a.MM == b.MM && a.To == b.To && a.Wet == b.Wet && a.Remedy == b.Remedy && a.Note == b.Note && len(a.Widths) == len(b.Widths)
@@ -92,10 +91,10 @@ func (s *benchBand) stamp(into map[int][]hull.WidthAt) {
 	}
 }
 
-// keep makes sure that a change of the plan leaves alone what is on the ship:
-// it fixes how many strakes each band of the layer (from 0) has, and notes with
-// every strake that is cut or glued what it was cut to. It changes p, which
-// holds the same decisions as the plan of k.
+// keep ensures that a change of the plan leaves alone what is on the ship: it fixes the
+// number of strakes in each band of the layer (from 0), and notes with every strake
+// that is cut or glued what it was cut to. It changes p, which holds the same decisions
+// as the plan of k.
 func keep(k *loft.Planking, p *hull.Plan, layer int, habit Habit) error {
 	l, err := k.Layer(layer)
 	if err != nil {

@@ -7,18 +7,18 @@ import (
 	"gonum.org/v1/gonum/optimize"
 )
 
-// mostLearned is how many of a band's readings the spreads are learned from, the
-// latest: the work grows with the cube, and by then they are well known.
+// mostLearned is the number of a band's readings, the latest, from which the spreads
+// are learned: the work grows with the cube, and by then they are well known.
 const mostLearned = 80
 
-// learned is the habit as readings of several bands teach its spreads: their
-// posterior over a lognormal prior, by the marginal likelihood of the readings
-// (Rasmussen and Williams, Gaussian Processes for Machine Learning, 2006, chapter
-// 5), its mode and shape found and laid out as a few weighed points (Rue, Martino
-// and Chopin, Approximate Bayesian inference for latent Gaussian models, 2009,
-// section 6.5). Bands are taken to be independent but for the spreads. Of frames that
-// are off by more than the others nothing is learned where those are left out;
-// frames measured bare never count.
+// learned is the habit with its spreads learned from the readings of several bands:
+// their posterior over a lognormal prior, by the marginal likelihood of the readings
+// (Rasmussen and Williams, Gaussian Processes for Machine Learning, 2006, chapter 5),
+// its mode and shape found and represented by a few weighted points (Rue, Martino and
+// Chopin, Approximate Bayesian inference for latent Gaussian models, 2009, section
+// 6.5). Bands are taken to be independent except for the spreads. Nothing is learned
+// from frames that are off by more than the others where those are left out; frames
+// measured bare never count.
 func (h Habit) learned(bands []*benchBand, leaveOut bool) Habit {
 	l := &learner{h: h}
 	for _, s := range bands {
@@ -31,9 +31,8 @@ func (h Habit) learned(bands []*benchBand, leaveOut bool) Habit {
 	return h
 }
 
-// learner finds the posterior of the spreads. Its variables are standard: the
-// logarithm of each spread less that of its prior median, over what of Sure is
-// its own.
+// learner finds the posterior of the spreads. Its variables are standardised: the
+// logarithm of each spread less that of its prior median, divided by its share of Sure.
 type learner struct {
 	h     Habit
 	bands []*joint
@@ -49,9 +48,9 @@ func (l *learner) add(s *benchBand, leaveOut bool) {
 	}
 }
 
-// exceptions are the frames of which nothing is to be learned: those measured bare,
-// and those off by more than the others if these are left out, unless they are so
-// many that they are no exceptions.
+// exceptions are the frames from which nothing is to be learned: those measured bare,
+// and those off by more than the others if these are left out, unless they are too many
+// to be exceptions.
 func (s *benchBand) exceptions(leaveOut bool) map[int]float64 {
 	const few = 0.2 // of the frames read
 	read, bare := map[int]bool{}, map[int]float64{}
@@ -71,7 +70,7 @@ func (s *benchBand) exceptions(leaveOut bool) map[int]float64 {
 	return s.wild
 }
 
-// spreadsAt are the spreads at standard variables.
+// spreadsAt are the spreads at standardised variables.
 func (l *learner) spreadsAt(z []float64) spreads {
 	out := l.h.usual()
 	for m := range out {
@@ -80,8 +79,8 @@ func (l *learner) spreadsAt(z []float64) spreads {
 	return out
 }
 
-// minusLog is the negative logarithm of the posterior at standard variables, up to
-// a constant, with its gradient where that is asked for.
+// minusLog is the negative logarithm of the posterior at standardised variables, up to
+// a constant, with its gradient if that is asked for.
 func (l *learner) minusLog(z, gradient []float64) float64 {
 	t := l.spreadsAt(z)
 	out := 0.0
@@ -97,8 +96,8 @@ func (l *learner) minusLog(z, gradient []float64) float64 {
 	return out
 }
 
-// minusLog is that of a band's readings. By Rasmussen and Williams, equation 5.9,
-// its derivative by a variable is tr((K⁻¹ − ααᵀ)·∂K)/2.
+// minusLog is the negative logarithm for a band's readings. By Rasmussen and Williams,
+// equation 5.9, its derivative by a variable is tr((K⁻¹ − ααᵀ)·∂K)/2.
 func (j *joint) minusLog(t *spreads, sure float64, gradient []float64) float64 {
 	n := len(j.y)
 	y := mat.NewVecDense(n, j.y)
@@ -133,8 +132,8 @@ func (j *joint) minusLog(t *spreads, sure float64, gradient []float64) float64 {
 	return out
 }
 
-// beliefs lays the posterior out as weighed points: its mode, and points around it
-// on a sphere of the shape of its peak.
+// beliefs represents the posterior by weighted points: its mode, and points around it
+// on a sphere in the shape of its peak.
 func (l *learner) beliefs() []belief {
 	const dim = len(spreads{})
 	mode := l.mode()
@@ -180,8 +179,8 @@ func (l *learner) mode() []float64 {
 	return got.X
 }
 
-// axes are the directions in which the posterior falls by half a unit of its
-// logarithm, one a column: the inverse root of its second derivatives, which are
+// axes are the directions in which the posterior falls by half a unit of its logarithm,
+// one in each column: the inverse square root of its second derivatives, which are
 // taken by central differences of the gradient.
 func (l *learner) axes(mode []float64) (*mat.Dense, bool) {
 	const step = 1e-3
@@ -212,8 +211,8 @@ func (l *learner) axes(mode []float64) (*mat.Dense, bool) {
 	var v mat.Dense
 	eigen.VectorsTo(&v)
 	for a, value := range eigen.Values(nil) {
-		// The prior alone curves it by 1; where the readings take from that, the peak
-		// is still no wider than the prior by much.
+		// The prior alone gives a curvature of 1; where the readings reduce that, the peak is
+		// still not much wider than the prior.
 		length := 1 / math.Sqrt(max(value, 0.25))
 		for m := range n {
 			v.Set(m, a, v.At(m, a)*length)
@@ -228,10 +227,11 @@ const (
 	designCount = 2 * len(spreads{})
 )
 
-// designWeight is that of each point beside the centre's 1, before the posterior is
-// looked at: with it the points have the mass and the mean square of a normal
-// distribution in d dimensions. Of n points at the distance f·√d each has the mass
-// 1/(n·f²), the centre the rest; the density there is exp(-d·f²/2) of the centre's.
+// designWeight is the weight of each point relative to the centre's 1, before the
+// posterior is evaluated: with it the points have the mass and the mean square of a
+// normal distribution in d dimensions. Of n points at the distance f·√d each has the
+// mass 1/(n·f²), the centre the rest; the density there is exp(-d·f²/2) of the
+// centre's.
 var designWeight = math.Exp(float64(len(spreads{}))*designScale*designScale/2) / (float64(designCount) * (designScale*designScale - 1))
 
 func design() [][len(spreads{})]float64 {

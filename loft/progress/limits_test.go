@@ -11,8 +11,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// TestBenchWithinLimits: a band has no girth where nothing is planked, and what
-// was measured there is queried, not believed.
+// TestBenchWithinLimits: a band has no girth where nothing is planked, and a
+// measurement there is queried, not believed.
 func TestBenchWithinLimits(t *testing.T) {
 	h := bodies.ConeHull()
 	h.Limits.From, h.Limits.To = "F2", "F5"

@@ -16,16 +16,16 @@ import (
 // Option is one way to make the rest of a band fit.
 type Option struct {
 	Remedy        hull.Remedy
-	Before, After Tally    // how the rest comes out as it stands, and in this way
-	Fits          bool     // nothing gapes then, and no strake is too narrow or too wide
-	Chosen        bool     // it is the one chosen last
-	Strake        string   // of More, Fewer and Hidden: that which is put in, left out, or takes up all
-	Renumbered    bool     // of More and Fewer: strakes below bear other numbers then
-	Relaid        []Relaid // of Wider and Narrow: the strakes that are laid with other strips
-	Square        bool     // of Tighter: the edges are square so far
-	Creeps        float64  // of Tighter: mm a strip that those to go are expected to creep, and then do not
-	Creep, Was    float64  // of Learned: mm of creep a strip in the plan, then and so far
-	Strakes       int      // of Learned: in the band
+	Before, After Tally    // how the rest comes out as it stands, and with this option
+	Fits          bool     // no gap remains then, and no strake is too narrow or too wide
+	Chosen        bool     // it is the option chosen last
+	Strake        string   // for More, Fewer and Hidden: the strake put in, left out, or taking up all the difference
+	Renumbered    bool     // for More and Fewer: strakes below get other numbers
+	Relaid        []Relaid // for Wider and Narrow: the strakes that are laid with other strips
+	Square        bool     // for Tighter: the edges have been square so far
+	Creeps        float64  // for Tighter: mm a strip by which those to be laid would creep, and then do not
+	Creep, Was    float64  // for Learned: mm of creep a strip in the plan, then and so far
+	Strakes       int      // for Learned: in the band
 
 	side   hull.Side
 	layer  int // from 0
@@ -42,11 +42,11 @@ type Relaid struct {
 	Width float64 // mm, of the strip
 }
 
-// Of is the plan that the option was found for; not to be changed.
+// Of is the plan for which the option was found; it must not be changed.
 func (o *Option) Of() *hull.Plan { return o.k.Plan }
 
-// Apply makes the choice: what it changes in the plan and a line of the record
-// under that date. p is a copy of the plan that the option was found for.
+// Apply carries out the choice: its changes to the plan and a line of the record under
+// that date. p is a copy of the plan for which the option was found.
 func (o *Option) Apply(p *hull.Plan, date string) error {
 	if err := keep(o.k, p, o.layer, o.habit); err != nil {
 		return err
@@ -58,12 +58,11 @@ func (o *Option) Apply(p *hull.Plan, date string) error {
 	return nil
 }
 
-// Options finds the ways to make the rest of a band (from 0) of a layer (from 0)
-// fit on one side, each with what follows from it, computed anew. There is none
-// where all is laid or cut. Those that change the plan change it for the strakes
-// that are uncut on both sides; the ship stays the same on either. Each is a
-// planking of its own: it stops, with an error that wraps the context's, when the
-// context ends.
+// Options finds the ways to make the rest of a band (from 0) of a layer (from 0) fit on
+// one side, each with its consequences, computed anew. There are none where all is laid
+// or cut. Those that change the plan change it for the strakes that are uncut on both
+// sides; what is on the ship stays the same on either. Each needs a planking of its
+// own. It stops when the context ends, with an error that wraps the context's.
 func Options(ctx context.Context, k *loft.Planking, side hull.Side, layer, band int, habit Habit) ([]Option, error) {
 	if err := halt.Asked(ctx, findingOptions); err != nil {
 		return nil, err
@@ -141,7 +140,7 @@ func (f *optionFinder) find() {
 	f.learned()
 }
 
-// add reckons an option with the plan as it changes it.
+// add evaluates an option with the plan as changed by it.
 func (f *optionFinder) add(o Option, change func(*hull.Plan)) {
 	if f.err == nil {
 		f.err = halt.Asked(f.ctx, findingOptions)
@@ -158,7 +157,7 @@ func (f *optionFinder) add(o Option, change func(*hull.Plan)) {
 		if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 			f.err = fmt.Errorf("%s: %w", o.Remedy, err)
 		}
-		return // what cannot be laid, as strips so wide that strakes of the record have no room, is no option
+		return // whatever cannot be laid, such as strips so wide that strakes of the record have no room, is not an option
 	}
 	o.After, o.Fits = after, after.Divides()
 	f.out = append(f.out, o)
@@ -166,7 +165,7 @@ func (f *optionFinder) add(o Option, change func(*hull.Plan)) {
 
 // after is how the rest comes out when an option is taken.
 func (f *optionFinder) after(o *Option, p *hull.Plan) (Tally, error) {
-	const last = "9999-12-31" // after all that is noted
+	const last = "9999-12-31" // after everything noted
 	if err := o.Apply(p, last); err != nil {
 		return Tally{}, err
 	}
@@ -186,7 +185,7 @@ func (f *optionFinder) after(o *Option, p *hull.Plan) (Tally, error) {
 
 func (f *optionFinder) shave() { f.add(Option{Remedy: hull.Shave}, nil) }
 
-// tighter is worth while where edges are square, or strips creep.
+// tighter is worthwhile where edges are square, or strips creep.
 func (f *optionFinder) tighter() {
 	const worth = 0.02 // mm a strip
 	square := f.k.Plan.Layers[f.layer].Edges == hull.Square
@@ -201,10 +200,10 @@ func (f *optionFinder) tighter() {
 	f.add(Option{Remedy: hull.Tighter, Square: square, Creeps: max(f.state.CreepToGo, 0)}, change)
 }
 
-// strips are wider ones where the rest gapes, narrower ones where much comes
-// off all of them.
+// strips offers wider ones where the rest has gaps, narrower ones where much comes off
+// all of them.
 func (f *optionFinder) strips() {
-	need := map[int]float64{} // by strake, the widest that its strip must be
+	need := map[int]float64{} // by strake, the width that its strip must have
 	now := map[int]float64{}
 	first := f.k.Layers[f.layer].Bands[f.band].First
 	for _, st := range f.state.Rest() {
@@ -233,8 +232,8 @@ func (f *optionFinder) strips() {
 	f.relay(hull.Narrow, narrow)
 }
 
-// stripFor is the narrowest strip that is as wide: of those in the box and on
-// sale, or else by half millimetres.
+// stripFor is the narrowest strip of at least that width: of those in the box and on
+// sale, or else in steps of half a millimetre.
 func (f *optionFinder) stripFor(width float64) float64 {
 	stock := f.k.Plan.Layers[f.layer].Stock
 	best := math.Inf(1)
@@ -289,8 +288,8 @@ func bandStrips(h *hull.Layer, band, count int) []float64 {
 	return out
 }
 
-// setShares gives a band's strakes those shares and strips: so a strake keeps
-// its width while its strip changes.
+// setShares gives a band's strakes those shares and strips, so that a strake keeps its
+// width while its strip changes.
 func setShares(h *hull.Layer, band int, shares, strips []float64) {
 	b := &h.Bands[band]
 	b.Strakes = len(shares)
@@ -300,7 +299,7 @@ func setShares(h *hull.Layer, band int, shares, strips []float64) {
 	}
 }
 
-// more is one strake more, below the last that may be changed.
+// more adds one strake below the last that may be changed.
 func (f *optionFinder) more() {
 	m := len(f.uncut)
 	at := f.uncut[m-1] + 1
@@ -314,8 +313,8 @@ func (f *optionFinder) more() {
 	f.recount(hull.More, at, +1, shares)
 }
 
-// fewer is one strake less: the last that may be changed and of which nothing
-// was ever noted.
+// fewer removes one strake: the last that may be changed and about which nothing was
+// ever noted.
 func (f *optionFinder) fewer() {
 	m := len(f.uncut)
 	if m < 2 {
@@ -341,7 +340,7 @@ func (f *optionFinder) fewer() {
 	f.recount(hull.Fewer, at, -1, slices.Delete(shares, at, at+1))
 }
 
-// noted tells whether anything was noted of a strake.
+// noted reports whether anything was noted about a strake.
 func (f *optionFinder) noted(id string) bool {
 	for _, side := range hull.Sides() {
 		for _, e := range f.k.Plan.Record.Of(side) {
@@ -353,8 +352,8 @@ func (f *optionFinder) noted(id string) bool {
 	return false
 }
 
-// recount is the option of another number of strakes: one put in at a place, or
-// taken from it. Those below are numbered anew, in the record too.
+// recount is the option of another number of strakes: one put in at a place, or taken
+// out. Those below are renumbered, in the record too.
 func (f *optionFinder) recount(way hull.Remedy, at, by int, shares []float64) {
 	layer, band := f.layer, f.band
 	count := len(f.shares())
@@ -395,7 +394,7 @@ func (f *optionFinder) wedge() {
 	}
 }
 
-// hide is the option while the top strake is uncut and others are to go.
+// hide is the option while the top strake is uncut and others are still to be laid.
 func (f *optionFinder) hide() {
 	if f.band != 0 || f.uncut[0] != 0 || len(f.state.Remaining) < 2 {
 		return

@@ -52,11 +52,11 @@ func applied(t *testing.T, k *loft.Planking, o Option) (*loft.Planking, BandStat
 	states, err := BothSides(after, 0, &p.Record, UsualHabit())
 	require.NoError(t, err)
 	s := states[hull.Starboard][0]
-	assert.Equal(t, o.After, s.Tally(), "what was told is what comes")
+	assert.Equal(t, o.After, s.Tally(), "the prediction is what comes")
 	return after, s
 }
 
-// Three strips took 16.5 mm in place of 15: the six to go have 28.5 mm.
+// Three strips took 16.5 mm instead of 15: the six still to be laid have 28.5 mm.
 func TestOptionsWhereStripsAreTooWide(t *testing.T) {
 	k := onBench(t, append(glued("1.01", "1.02", "1.03"), measuredAll(28.5)...)...)
 	o := optionsOf(t, k)
@@ -91,7 +91,7 @@ func TestOptionsWhereStripsAreTooWide(t *testing.T) {
 	assert.Equal(t, 9, after.Layers[0].Bands[0].Strakes, "the number of strakes stays")
 }
 
-// Three strips took 14 mm in place of 15: the six to go have 31 mm.
+// Three strips took 14 mm instead of 15: the six still to be laid have 31 mm.
 func TestOptionsWhereStripsAreTooNarrow(t *testing.T) {
 	k := onBench(t, append(glued("1.07", "1.08", "1.09"), measuredAll(31)...)...)
 	o := optionsOf(t, k)
@@ -119,7 +119,7 @@ func TestOptionsWhereStripsAreTooNarrow(t *testing.T) {
 	assert.InDelta(t, s.Left[2]-6*s.CreepAt[2]-25, s.Widths[0][2], 1e-9)
 }
 
-// Strips from the box or the shop go before any others.
+// Strips from the box or the shop are preferred to any others.
 func TestWiderStripsAreThoseThatThereAre(t *testing.T) {
 	k := onBench(t, append(glued("1.07", "1.08", "1.09"), measuredAll(31)...)...)
 	p := k.Plan.Clone()
@@ -155,7 +155,7 @@ func TestNoOptionsWhereAllIsCut(t *testing.T) {
 	assert.ErrorContains(t, err, "no band 4")
 }
 
-// What was cut stays as it was cut, whatever becomes of the plan.
+// What was cut stays as it was cut, however the plan changes.
 func TestKeepFixesWhatIsOnTheShip(t *testing.T) {
 	k := onBench(t, append(glued("1.01", "1.02"), leftAt("A", 34.5))...)
 	p := k.Plan.Clone()
@@ -189,7 +189,7 @@ func TestNoted(t *testing.T) {
 	assert.ErrorContains(t, err, "no layer 3")
 }
 
-// The other side is taught the builder's creep.
+// The other side learns the builder's creep.
 func TestBenchMirrorsWhatWasLearned(t *testing.T) {
 	k := onBench(t, append(glued("1.01", "1.02", "1.03"), measuredAll(29.4)...)...)
 	states, err := BothSides(k, 0, &k.Plan.Record, UsualHabit())

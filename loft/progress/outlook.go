@@ -14,28 +14,28 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/halt"
 )
 
-// Outlook is what is to be expected of the strake of a band that goes on last, if
-// the rest is cut and laid as told, and nothing more is measured.
+// Outlook is what to expect of the last strake of a band, if the rest is cut and laid
+// as advised, and nothing more is measured.
 type Outlook struct {
-	Last      string    // its ID; empty where none is to go
-	Room      []float64 // mm at every frame: what is expected to be left for it; 0 where it is not laid
-	Within    []float64 // mm at every frame: in 95 % of cases there is so much more or less
+	Last      string    // its ID; empty if none is left to lay
+	Room      []float64 // mm at every frame: expected room for it; 0 where it is not laid
+	Within    []float64 // mm at every frame: in 95 % of cases the room is within this of Room
 	Tolerance float64   // mm
 	Fits      float64   // probability, 0 to 1, that it comes within the tolerance of closing at every frame
-	Tells     []Tell    // the frames that are worth measuring, the most telling first
+	Tells     []Tell    // the frames that are worth measuring, the most informative first
 }
 
-// Tell is what a measurement of what is left at a frame would tell.
+// Tell is the expected benefit of measuring what is left at a frame.
 type Tell struct {
 	Frame int
-	Fits  float64 // probability expected once it is read, the rest shared afresh
+	Fits  float64 // probability expected once it is read and the rest shared afresh
 }
 
-// Outlook foretells the last strake by simulating the rest of the band from what
-// is believed of the bench: draws of the frames' errors, of creep and of the knife,
-// as the record leaves them open. The draws are the same for the same record. A
-// measurement is as fine as those of the record are. It stops, with an error that
-// wraps the context's, when the context ends.
+// Outlook predicts the last strake by simulating the rest of the band from what is
+// known on the bench: draws of the frames' errors, of creep and of the knife, as far as
+// the record leaves them open. The draws are the same for the same record. A
+// measurement is taken to be as fine as those of the record. It stops when the context
+// ends, with an error that wraps the context's.
 func (s *BandState) Outlook(ctx context.Context) (Outlook, error) {
 	f, ok := s.foresee()
 	out := Outlook{Tolerance: loft.UsualClosing, Room: make([]float64, len(s.Left)), Within: make([]float64, len(s.Left))}
@@ -69,18 +69,18 @@ func (s *BandState) Outlook(ctx context.Context) (Outlook, error) {
 	return out, nil
 }
 
-// foresight is what the last strake's miss at every frame where it is laid is
-// believed to be, mm: of mean 0, and under every belief with a covariance.
+// foresight is the distribution of the last strake's misfit at every frame where it is
+// laid, mm: with mean 0 and, under every belief, a covariance.
 type foresight struct {
 	s      *BandState
 	last   int       // among those remaining
 	frames []int     // where it is laid
-	gap    []float64 // mm at each: what its strip is too narrow by
+	gap    []float64 // mm at each: by how much its strip is too narrow
 	room   []float64 // mm at each
 	under  []foreseen
 }
 
-// foreseen is what one belief makes of it.
+// foreseen is the distribution under one belief.
 type foreseen struct {
 	weight float64
 	miss   *mat.SymDense // covariance of the misses, mm²
@@ -88,7 +88,7 @@ type foreseen struct {
 	read   []float64     // variance of a reading of what is left at each, mm²
 }
 
-// foresee works out the foresight; ok is false where no strake is to go.
+// foresee works out the foresight; ok is false where no strake is left to lay.
 func (s *BandState) foresee() (f *foresight, ok bool) {
 	f = &foresight{s: s, last: s.lastToGo()}
 	if f.last < 0 {
@@ -137,7 +137,7 @@ func (s *BandState) foresee() (f *foresight, ok bool) {
 	return f, true
 }
 
-// lastToGo is which of the remaining strakes is laid last, or -1.
+// lastToGo is the index of the remaining strake that is laid last, or −1.
 func (s *BandState) lastToGo() int {
 	l := s.layer()
 	last := -1
@@ -164,7 +164,7 @@ func (s *benchBand) finest() float64 {
 	return out
 }
 
-// posterior is the covariance of sums as the readings leave it, mm².
+// posterior is the covariance of sums given the readings, mm².
 func (c *conditioned) posterior(h *Habit, wild map[int]float64, of []stray) *mat.SymDense {
 	n := len(of)
 	out := mat.NewSymDense(n, nil)
@@ -196,7 +196,7 @@ func (c *conditioned) posterior(h *Habit, wild map[int]float64, of []stray) *mat
 	return out
 }
 
-// spread tells the room for the last strake, and its bounds.
+// spread gives the room for the last strake, and its bounds.
 func (f *foresight) spread(out *Outlook) {
 	for i, frame := range f.frames {
 		v := 0.0
@@ -207,8 +207,8 @@ func (f *foresight) spread(out *Outlook) {
 	}
 }
 
-// gain is by how much a reading of what is left at a frame takes from the
-// variances of all misses, mm².
+// gain is the reduction, by a reading of what is left at a frame, of the variances of
+// all misfits, mm².
 func (f *foresight) gain(at int) float64 {
 	out := 0.0
 	for _, u := range f.under {
@@ -219,8 +219,8 @@ func (f *foresight) gain(at int) float64 {
 	return out
 }
 
-// fits is the probability that all misses lie within a tolerance, mm: as it
-// stands, or once what is left at a frame was read.
+// fits is the probability that all misfits lie within a tolerance, mm: as it stands, or
+// once what is left at a frame was read.
 func (f *foresight) fits(tolerance float64, read *int) float64 {
 	const draws = 2000
 	rng := rand.New(rand.NewPCG(draws, uint64(len(f.frames))))
@@ -243,7 +243,7 @@ func (f *foresight) fits(tolerance float64, read *int) float64 {
 	return within
 }
 
-// closes tells whether a draw comes within the tolerance at every frame.
+// closes reports whether a draw comes within the tolerance at every frame.
 func (f *foresight) closes(root *mat.TriDense, z []float64, tolerance float64) bool {
 	for i := range z {
 		miss := f.gap[i]
@@ -257,10 +257,10 @@ func (f *foresight) closes(root *mat.TriDense, z []float64, tolerance float64) b
 	return true
 }
 
-// root is a triangular root of the misses' covariance: as it stands, or once what
-// is left at a frame was read.
+// root is a triangular square root of the misfits' covariance: as it stands, or once
+// what is left at a frame was read.
 func (u *foreseen) root(read *int) *mat.TriDense {
-	const least = 1e-8 // mm²: keeps what is known for certain from being nothing at all
+	const least = 1e-8 // mm²: keeps the variance of what is known for certain from being zero
 	n := u.miss.SymmetricDim()
 	k := mat.NewSymDense(n, nil)
 	for i := range n {
@@ -281,7 +281,7 @@ func (u *foreseen) root(read *int) *mat.TriDense {
 		chol.LTo(out)
 		return out
 	}
-	for i := range n { // not in practice: then the frames are taken one by one
+	for i := range n { // never in practice: then the frames are taken one by one
 		out.SetTri(i, i, math.Sqrt(max(k.At(i, i), 0)))
 	}
 	return out

@@ -19,9 +19,10 @@ type Turn struct {
 	Laid   bool // it is glued
 }
 
-// Turns gives every strake of both sides in the order of laying, layer by layer
-// from the frames outwards, as the plan says it: each strake goes onto both
-// sides before the next, so that the frames are pulled neither way. A strake that is nowhere laid has no turn.
+// Turns gives every strake of both sides in the order of laying, layer by layer from
+// the frames outwards, as in the plan: each strake goes onto both sides before the
+// next, so that the frames are not pulled to one side. A strake that is laid nowhere
+// has no turn.
 func Turns(k *loft.Planking) []Turn {
 	glued := map[hull.Side]map[string]bool{}
 	for _, side := range hull.Sides() {
@@ -71,8 +72,8 @@ const (
 	StepNext     = "next"
 )
 
-// UsualSteps are the steps of laying a strake as the trade takes them: common
-// practice, no source.
+// UsualSteps are the steps of laying a strake usual in the trade: common practice, no
+// source.
 func UsualSteps() []hull.Step {
 	out := make([]hull.Step, len(usualSteps))
 	for i, s := range usualSteps {
@@ -95,7 +96,7 @@ var usualSteps = []struct{ key, name string }{
 	{StepNext, tongue.Mark("The next one")},
 }
 
-// Caution is what a builder must mind in a step: common practice, deferring to
+// Caution is what a builder must take care of in a step: common practice, deferring to
 // makers' sheets and local rules.
 type Caution uint8
 
@@ -113,7 +114,7 @@ const (
 type Task struct {
 	Key, Name string
 	Caution   Caution
-	Pins      int // that the step takes
+	Pins      int // that the step needs
 	Treenails int
 	Skip      bool // there is nothing to do in it for this strake
 }
@@ -126,43 +127,42 @@ type Bevel struct {
 	Limit bool // it meets the wale or the keel there
 }
 
-// Job is one strake to be laid on one side, with what its steps are told by.
+// Job is one strake to be laid on one side, with the data for its steps.
 type Job struct {
 	Layer     *loft.Layer
 	Strake    *loft.Strake
 	Side      hull.Side
 	On        []loft.Crossing // at every frame, as shared afresh
 	Frames    []int           // at which it is laid
-	Pieces    int             // in how many it is laid
-	Cuts      *loft.Cuts      // by which its strip is planed; nil where it is not of a strip
+	Pieces    int             // number of pieces in which it is laid
+	Cuts      *loft.Cuts      // by which its strip is planed; nil if it is not made from a strip
 	Tapers    []int           // frames at which its strip is planed narrower
-	Gap       float64         // mm that its strip is too narrow by at the most; 0 for nowhere
+	Gap       float64         // mm, the most by which its strip is too narrow; 0 if nowhere
 	GapAt     int             // that frame
-	Shapeless bool            // only girths of the hull are known: how it bends cannot be told
+	Shapeless bool            // only girths of the hull are known: its bend is not known
 	Bend      loft.Bend
 	Wood      loft.Bending    // how far its layer's wood bends
 	Wet       []loft.BendSpan // those that are bent wet or hot
 	Limits    hull.Limits     // of the hull
-	Square    bool            // the edges of its layer are bevelled at wale and rabbet alone
-	Bevels    []Bevel         // edges with more than a plane can miss
+	Square    bool            // the edges of its layer are bevelled only at wale and rabbet
+	Bevels    []Bevel         // edges with a bevel large enough to plane
 	Hoods     []loft.HoodEnd  // its ends at or by the centre plane
 	PinnedAt  []int           // frames at which it is held to dry
 	PinsEach  int             // at each
-	Overhang  float64         // mm that a free end is left over-long
+	Overhang  float64         // mm by which a free end is left over-long
 	Pins      int             // with one set at every frame
 	Treenails int
 	Next      *Turn // what comes after it; nil for nothing
 	Steps     []Task
 
 	plan *loft.Planking
-	rest []RestStrake // of its band, still to go, where these are shared afresh
+	rest []RestStrake // of its band, still to be laid, where these are shared afresh
 }
 
-// Procedure tells, step by step, how a strake is laid on one side: its widths
-// as shared afresh where the states of that side (as BothSides gives them) are
-// given, else as planned. Steps are those of the record, in its order and by its
-// names; the usual ones where it has none. The error says that there is no such
-// strake.
+// Procedure gives, step by step, how a strake is laid on one side: its widths as shared
+// afresh if the states of that side (as BothSides gives them) are given, else as
+// planned. Steps are those of the record, in its order and by its names; the usual ones
+// if it has none. The error says that there is no such strake.
 func Procedure(k *loft.Planking, side hull.Side, id string, states []BandState) (*Job, error) {
 	j, err := newJob(k, side, id, states)
 	if err != nil {
@@ -237,7 +237,7 @@ func (j *Job) shaping() string {
 	return usualSteps[0].name
 }
 
-// Sprung tells whether it is laid from strip.
+// Sprung reports whether it is laid from strip.
 func (j *Job) Sprung() bool { return j.Strake.Making.Mode == hull.Sprung }
 
 // hold counts pieces, pins and treenails.
@@ -251,7 +251,7 @@ func (j *Job) hold(k *loft.Planking, n int) {
 	}
 }
 
-// measure finds where it tapers, gapes, is bent wet, bevelled and pinned.
+// measure finds where it tapers, has a gap, is bent wet, bevelled and pinned.
 func (j *Job) measure() {
 	for f, c := range j.On {
 		if !c.Laid {
@@ -288,7 +288,7 @@ func (j *Job) measure() {
 	}
 }
 
-// tapersAt tells whether its strip is planed narrower at a frame.
+// tapersAt reports whether its strip is planed narrower at a frame.
 func (j *Job) tapersAt(f int) bool {
 	return j.Cuts != nil && j.Cuts.WidthAt(j.Strake, f) < j.Cuts.Strip-1e-9
 }
@@ -308,13 +308,13 @@ func (j *Job) bevelMost(upper bool) (hull.Angle, int) {
 	return most, at
 }
 
-// IsMade tells whether the strake is made in a mode.
+// IsMade reports whether the strake is made in a mode.
 func (j *Job) IsMade(m hull.Mode) bool { return j.Strake.Making.Mode == m }
 
-// Cut tells whether it is cut or carved to its shape, and not sprung from a strip.
+// Cut reports whether it is cut or carved to its shape, and not sprung from a strip.
 func (j *Job) Cut() bool { return j.IsMade(hull.Spiled) || j.IsMade(hull.Block) }
 
-// Heated tells whether a part of it is bent hot.
+// Heated reports whether a part of it is bent hot.
 func (j *Job) Heated() bool {
 	return slices.ContainsFunc(j.Wet, func(s loft.BendSpan) bool { return s.How == loft.Heated })
 }
@@ -368,12 +368,12 @@ func (j *Job) task(key string) Task {
 	return Task{}
 }
 
-// dry tells whether nothing of it is to be soaked.
+// dry reports whether no part of it is to be soaked.
 func (j *Job) dry() bool {
 	return len(j.Wet) == 0 && !j.Shapeless || j.Strake.Making.Mode == hull.Block
 }
 
-// after is the turn not yet taken that comes after one, round to the first.
+// after is the next turn not yet taken after a given one, going round to the first.
 func after(turns []Turn, id string, side hull.Side) *Turn {
 	from := slices.IndexFunc(turns, func(t Turn) bool { return t.ID == id && t.Side == side })
 	for i := 1; i < len(turns) && from >= 0; i++ {
@@ -402,12 +402,12 @@ func Next(k *loft.Planking, states map[hull.Side][]BandState) (turn Turn, job *J
 	}
 	j, err := newJob(k, turn.Side, turn.ID, states[turn.Side])
 	if err != nil || len(j.Frames) == 0 {
-		return Turn{}, nil, false // a turn is of a strake that is laid
+		return Turn{}, nil, false // a turn belongs to a strake that is laid
 	}
 	return turn, j, true
 }
 
-// Caution is that of the hardest of its steps.
+// Caution is the caution of the hardest of its steps.
 func (j *Job) Caution() Caution {
 	switch {
 	case len(j.Wet) > 0:

@@ -75,7 +75,8 @@ func TestProcedureOfAFlatStrake(t *testing.T) {
 	assert.ErrorContains(t, err, "no strake 9.04")
 }
 
-// What is cut from sheet or carved is no strip to taper; what is carved is not soaked.
+// A strake cut from sheet or carved is no strip to taper; one that is carved is not
+// soaked.
 func TestProcedureGoesByTheMode(t *testing.T) {
 	for mode, name := range map[hull.Mode]string{hull.Sprung: "Taper in a set", hull.Spiled: "Cut it from sheet", hull.Block: "Carve it"} {
 		p := bench45(t).Plan.Clone()
@@ -105,7 +106,8 @@ func TestProcedureGoesByTheMode(t *testing.T) {
 	}
 }
 
-// Steps are renamed, put in another order and left out, and own ones added.
+// Steps are renamed, put in another order and left out, and the builder's own are
+// added.
 func TestProcedureAfterTheBuildersOwnSteps(t *testing.T) {
 	p := bench45(t).Plan.Clone()
 	p.Record.Steps = []hull.Step{{Key: StepGlue, Name: "Stick it"}, {Name: "Tea"}, {Key: StepTaper}}

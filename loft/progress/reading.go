@@ -7,10 +7,9 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// stray is a sum of what strays from the plan, mm: how much more is left of a
-// band at a frame than its strakes, as wide as they were cut, would leave. Each
-// strake among them takes its creep from it; frames tells that the frame's own
-// error of girth is in it.
+// stray is a sum of deviations from the plan, mm: how much more is left of a band at a
+// frame than its strakes, as wide as they were cut, would leave. Each strake among them
+// reduces it by its creep; frames says that the frame's own error of girth is included.
 type stray struct {
 	frame  int
 	at     float64 // arc length of the frame along the band, mm
@@ -24,15 +23,15 @@ type reading struct {
 	stray
 	entry    int
 	strays   float64 // mm, as read
-	division float64 // mm: how finely it was read
-	offDrawn float64 // mm: of a bare frame, by how much it is over the drawing
+	division float64 // mm: the division to which it was read
+	offDrawn float64 // mm: for a bare frame, its excess over the drawing
 }
 
-// bare tells whether it was read before any strake lay there: it tells of the
+// bare reports whether it was read before any strake lay there: it then depends on the
 // frame alone.
 func (x *reading) bare() bool { return x.frames && x.count == 0 }
 
-// strakeSet is a set of strakes of a band, a bit each.
+// strakeSet is a set of strakes of a band, one bit each.
 type strakeSet []uint64
 
 // with is the set with one more strake, from 0.
@@ -44,7 +43,7 @@ func (a strakeSet) with(n int) strakeSet {
 	return a
 }
 
-// both is how many strakes are in both sets.
+// both is the number of strakes in both sets.
 func (a strakeSet) both(b strakeSet) int {
 	n := 0
 	for i := range min(len(a), len(b)) {
@@ -53,15 +52,16 @@ func (a strakeSet) both(b strakeSet) int {
 	return n
 }
 
-// halves and tenths are the divisions of rules as builders have them, mm.
+// halves and tenths are the divisions of builders' rules, mm.
 const (
 	halves = 0.5
 	tenths = 0.1
 )
 
-// divisionOf tells how finely an entry was read: as it says itself, or the record
-// does; else by the figures of its day. Where one of them is no multiple of half a
-// millimetre, all were read to a tenth: a rule of halves cannot show it.
+// divisionOf gives the division to which an entry was read: as stated in it, or in the
+// record; else judged by the figures of its day. If one of them is no multiple of half
+// a millimetre, all were read to a tenth, since a rule divided in halves cannot show
+// it.
 func divisionOf(e *hull.Entry, usual float64, entries []hull.Entry) float64 {
 	if e.To > 0 {
 		return e.To
@@ -78,7 +78,7 @@ func divisionOf(e *hull.Entry, usual float64, entries []hull.Entry) float64 {
 	return halves
 }
 
-// multiple tells whether a figure is a whole number of steps.
+// multiple reports whether a figure is a whole number of steps.
 func multiple(mm, step float64) bool {
 	n := mm / step
 	return math.Abs(n-math.Round(n)) < 1e-6

@@ -6,8 +6,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// regression is the Gaussian process of one band conditioned on its readings, once
-// for every belief in the spreads.
+// regression is the Gaussian process of one band conditioned on its readings, once for
+// every belief about the spreads.
 type regression struct {
 	s     *benchBand
 	terms []conditioned
@@ -33,16 +33,17 @@ func (s *benchBand) regress(readings []reading) *regression {
 }
 
 // joint is the joint distribution of readings: their covariance in parts, each
-// multiplied by the square of a spread, so that it is soon put together for any.
+// multiplied by the square of a spread, so that it is quickly assembled for any.
 type joint struct {
 	readings []reading
 	fixed    []float64       // n by n, row by row, of the part that no spread changes
 	parts    [hand][]float64 // of along to frame
 	y        []float64
-	care     []float64 // what the square of hand is multiplied by
+	care     []float64 // factor of the square of hand
 }
 
-// jointOf is that of readings, frames named in wild being off by more than others.
+// jointOf is the joint distribution of readings, the frames named in wild being off by
+// more than others.
 func (s *benchBand) jointOf(readings []reading, wild map[int]float64) *joint {
 	n := len(readings)
 	j := &joint{readings: readings, fixed: make([]float64, n*n), y: make([]float64, n), care: make([]float64, n)}
@@ -91,36 +92,37 @@ func (j *joint) condition(b belief) conditioned {
 	}
 	y := mat.NewVecDense(n, j.y)
 	if !c.chol.Factorize(j.at(&b.spreads)) || c.chol.SolveVecTo(&c.alpha, y) != nil {
-		c.readings = nil // no belief in any; the plan stands
+		c.readings = nil // none is believed; the plan stands
 		return c
 	}
 	c.logLike = -mat.Dot(y, &c.alpha)/2 - c.chol.LogDet()/2 - float64(n)*math.Log(2*math.Pi)/2
 	return c
 }
 
-// noise is the variance of a reading, mm²: that of rounding to the divisions of a
-// rule, a twelfth of their square, and the hand's, mm at a rule of halves. A finer
-// rule is read with more care, though not in proportion: the hand's variance goes
-// with the division. From memory, no source.
+// noise is the variance of a reading, mm²: that of rounding to the divisions of a rule,
+// a twelfth of their square, and the hand's, which is given in mm for a rule divided in
+// half millimetres. A finer rule is read with more care, though not in proportion: the
+// hand's variance is proportional to the division. From memory, no source.
 func noise(division, hand float64) float64 {
 	return division*division/12 + hand*hand*division/halves
 }
 
-// expected is what so many strakes stray by as the bench teaches: a strake that
-// creeps takes more, and leaves less.
+// expected is the expected deviation of a number of strakes, from what the bench shows:
+// a strake that creeps takes more, and leaves less.
 func (s *benchBand) expected(strakes int) float64 { return -s.habit.Mean * float64(strakes) }
 
-// covarianceParts are those of the covariance of two sums, mm²: one that no spread
-// changes, and what the square of each from along to frame is multiplied by.
+// covarianceParts are the parts of the covariance of two sums, mm²: one that no spread
+// changes, and the factors of the square of each from along to frame.
 type covarianceParts struct {
 	fixed float64
 	by    [hand]float64
 }
 
-// partsOf takes the covariance of two sums apart: the creep that all strakes share,
-// that which changes along the hull, the part of each strake that is in both, and at
-// one frame the knife's; of the frames what is off smoothly along the hull, and each
-// one's own, which of a frame named in wild is fixed.
+// partsOf divides the covariance of two sums into parts: for the strakes, the creep
+// that all share, the part that varies along the hull, the part of each strake that is
+// in both and, at one frame, the knife's; for the frames, the error that varies
+// smoothly along the hull, and each one's own, which is fixed for a frame named in
+// wild.
 func (h *Habit) partsOf(a, b *stray, wild map[int]float64) covarianceParts {
 	var out covarianceParts
 	d := (a.at - b.at) / h.Reach
@@ -146,7 +148,7 @@ func (h *Habit) partsOf(a, b *stray, wild map[int]float64) covarianceParts {
 	return out
 }
 
-// covariance of two sums under a set of spreads, mm².
+// covariance is the covariance of two sums under a set of spreads, mm².
 func (h *Habit) covariance(t *spreads, a, b *stray, wild map[int]float64) float64 {
 	c := h.partsOf(a, b, wild)
 	out := c.fixed
@@ -156,7 +158,7 @@ func (h *Habit) covariance(t *spreads, a, b *stray, wild map[int]float64) float6
 	return out
 }
 
-// mean is what a sum strays at a place, mm, as expect tells it.
+// mean is the mean deviation of a sum at a place, mm, as given by expect.
 func (g *regression) mean(a stray) float64 {
 	out := g.s.expected(a.count)
 	if len(g.terms[0].readings) == 0 {
@@ -177,8 +179,8 @@ func (g *regression) mean(a stray) float64 {
 	return out
 }
 
-// expect is what a sum strays at a place, mm, and within how much of that it lies
-// in 95 % of cases: by the mixture of all beliefs.
+// expect is the deviation of a sum expected at a place, mm, and the bound within which
+// it lies in 95 % of cases: by the mixture of all beliefs.
 func (g *regression) expect(a stray) (mean, bound float64) {
 	first, second, rounded := 0.0, 0.0, 0.0
 	for i := range g.terms {
@@ -192,9 +194,9 @@ func (g *regression) expect(a stray) (mean, bound float64) {
 	return g.s.expected(a.count) + first, bound95(variance, rounded)
 }
 
-// given is the mean, over what was expected, and the variance, mm², of a sum under
-// the belief; and what of the variance is the rounding of the one reading that
-// weighs most.
+// given is the mean, beyond the prior expectation, and the variance, mm², of a sum
+// under the belief; and the part of the variance due to the rounding of the one reading
+// with most weight.
 func (c *conditioned) given(h *Habit, wild map[int]float64, a *stray) (mean, variance, rounded float64) {
 	variance = h.covariance(&c.spreads, a, a, wild)
 	n := len(c.readings)
@@ -216,12 +218,12 @@ func (c *conditioned) given(h *Habit, wild map[int]float64, a *stray) (mean, var
 	return mat.Dot(k, &c.alpha), max(variance-mat.Dot(k, &w), 0), rounded
 }
 
-// creep is the builder's own, by strip, in the mean along the frames that are
-// planked, mm, its standard deviation, and that of before anything was read.
+// creep is the builder's own, for each strip, averaged along the planked frames, mm,
+// its standard deviation, and the standard deviation before anything was read.
 func (g *regression) creep() (mean, deviation, before float64) {
 	s := g.s
 	places := s.planked()
-	near := func(at float64) float64 { // how alike creep there is to its mean along the hull
+	near := func(at float64) float64 { // correlation of creep there with its mean along the hull
 		sum := 0.0
 		for _, o := range places {
 			d := (at - o) / s.habit.Reach
@@ -246,7 +248,7 @@ func (g *regression) creep() (mean, deviation, before float64) {
 			}
 			var w mat.VecDense
 			if c.chol.SolveVecTo(&w, k) == nil {
-				m, v = -mat.Dot(k, &c.alpha), max(v-mat.Dot(k, &w), 0) // it takes from what is left
+				m, v = -mat.Dot(k, &c.alpha), max(v-mat.Dot(k, &w), 0) // it reduces what is left
 			}
 		}
 		first += c.weight * m
@@ -267,10 +269,10 @@ func (s *benchBand) planked() []float64 {
 	return out
 }
 
-// leftOut tells of every reading how far it is off what the others lead to
-// expect, mm, and the standard deviation of that, its own error included: by the
-// inverse of the covariance (Rasmussen and Williams, Gaussian Processes for Machine
-// Learning, 2006, equation 5.12).
+// leftOut gives for every reading its distance from what the others lead one to expect,
+// mm, and the standard deviation of that, its own error included: by the inverse of the
+// covariance (Rasmussen and Williams, Gaussian Processes for Machine Learning, 2006,
+// equation 5.12).
 func (c *conditioned) leftOut() (off, deviation []float64) {
 	n := len(c.readings)
 	off, deviation = make([]float64, n), make([]float64, n)

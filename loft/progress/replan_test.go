@@ -15,8 +15,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// simulated is one band on a simulated bench: what every strake really takes up
-// over its planned width at every frame.
+// simulated is one band on a simulated bench: how much every strake really covers
+// beyond its planned width at every frame.
 type simulated struct {
 	l     *loft.Layer
 	b     *loft.Band
@@ -24,16 +24,16 @@ type simulated struct {
 	rng   *rand.Rand
 }
 
-// simulate draws a builder and his strakes: creep of 0.02 to 0.18 mm a strip,
-// each strake unlike the others by some 0.05 mm in a smooth course along the
-// hull; some laid wet, which swell and shrink again.
+// simulate draws a builder and his strakes: creep of 0.02 to 0.18 mm a strip, each
+// strake differing from the others by some 0.05 mm in a smooth course along the hull;
+// some are laid wet, and swell and shrink again.
 func simulate(l *loft.Layer, b *loft.Band, seed uint64) *simulated {
 	s := &simulated{l: l, b: b, rng: rand.New(rand.NewPCG(seed, 2))}
 	own := 0.02 + 0.16*s.rng.Float64()
 	length := l.Strakes[b.First].Length
 	for n := range b.Weights {
 		swelling := 0.0
-		if s.rng.Float64() < 0.3 { // laid wet: swollen by up to 5 %, of which most shrinks away
+		if s.rng.Float64() < 0.3 { // laid wet: swollen by up to 5 %, most of which shrinks away
 			swelling = 0.05 * 5 * s.rng.Float64() * 0.2
 		}
 		amplitude := []float64{0.04 * s.rng.NormFloat64(), 0.03 * s.rng.NormFloat64(), 0.02 * s.rng.NormFloat64()}
@@ -52,8 +52,8 @@ func simulate(l *loft.Layer, b *loft.Band, seed uint64) *simulated {
 	return s
 }
 
-// left is what there is at a frame once the first n strakes, cut to those
-// widths, are laid.
+// left is what remains at a frame once the first n strakes, cut to those widths, are
+// laid.
 func (s *simulated) left(n, frame int, widths [][]float64) float64 {
 	left := s.b.Girths[frame]
 	for k := range n {
@@ -65,10 +65,10 @@ func (s *simulated) left(n, frame int, widths [][]float64) float64 {
 	return left
 }
 
-// lay lays all strakes but the last; every third strake what is left is
-// measured at every other frame to 0.2 mm, and the rest re-planned. It gives, at
-// every frame, how far the last strake's width, with the creep expected of it,
-// is from what is really left for it.
+// lay lays all strakes except the last; after every third strake what is left is
+// measured at every other frame to 0.2 mm, and the rest re-planned. It gives, at every
+// frame, the difference between the last strake's width, with the creep expected of it,
+// and what is really left for it.
 func (s *simulated) lay(t *testing.T, k *loft.Planking, replan bool) []float64 {
 	count := len(s.b.Weights)
 	widths := make([][]float64, count)
@@ -78,7 +78,7 @@ func (s *simulated) lay(t *testing.T, k *loft.Planking, replan bool) []float64 {
 		}
 	}
 	habit := UsualHabit()
-	// How this bench strays is known: its frames are true, it is measured to 0.2 mm.
+	// The variation on this bench is known: its frames are true, it is measured to 0.2 mm.
 	// TestSimulatedTable has others, and learns.
 	habit.Along, habit.Knife, habit.Strake, habit.Shape, habit.Frame, habit.Hand, habit.Sure = 0, 0, 0.08, 0, 0, 0.14, 0
 	var entries []hull.Entry
@@ -186,11 +186,11 @@ func TestReplanWithoutMeasuring(t *testing.T) {
 	}
 }
 
-// Three strips that took 15.6 mm at every frame: the builder creeps by some 0.2
-// mm a strip, and the six to go share 29.4 mm, less what they will creep.
+// Three strips took 15.6 mm at every frame: the builder's creep is some 0.2 mm a strip,
+// and the six still to be laid share 29.4 mm, less their creep.
 func TestReplanLearnsCreep(t *testing.T) {
 	e := glued("1.01", "1.02", "1.03")
-	for range 5 { // measured again and again, the rule's error wears off
+	for range 5 { // measured again and again, the rule's error averages out
 		for _, f := range []string{"A", "C", "E", "F"} {
 			e = append(e, leftAt(f, 29.4))
 		}
@@ -210,7 +210,7 @@ func TestReplanLearnsCreep(t *testing.T) {
 	assert.Less(t, s.LeftBound[0], 0.2)
 }
 
-// A frame between two that differ follows by a smooth course.
+// A frame between two that differ is interpolated smoothly.
 func TestReplanBetweenFrames(t *testing.T) {
 	e := glued("1.01", "1.02", "1.03")
 	for range 20 {
@@ -222,7 +222,7 @@ func TestReplanBetweenFrames(t *testing.T) {
 	}
 }
 
-// What can't be is asked about, and left out of account.
+// Impossible readings are queried, and left out.
 func TestReplanQueries(t *testing.T) {
 	e := append(glued("1.01", "1.02", "1.03"), leftAt("A", 29.8), leftAt("B", 29.7), leftAt("C", 14.7), leftAt("D", 29.8), leftAt("E", 99), leftAt("F", -2))
 	s := replanned(t, bench45(t), e)
@@ -246,8 +246,8 @@ func TestReplanQueriesALoneMeasurement(t *testing.T) {
 	assert.False(t, s.Measured)
 }
 
-// A strake measured as laid tells of the creep too; one cut keeps its widths;
-// one taken off is to go again.
+// A strake measured as laid also shows the creep; one that is cut keeps its widths; one
+// taken off is to be laid again.
 func TestReplanFollowsTheWork(t *testing.T) {
 	k := bench45(t)
 	e := glued("1.01")

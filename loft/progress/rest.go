@@ -9,18 +9,18 @@ import (
 	"github.com/strakewright/strakewright/loft/cutstock"
 )
 
-// RestStrake is a strake still to go as the bench asks for it.
+// RestStrake is a strake still to be laid, as the bench requires it.
 type RestStrake struct {
 	*loft.Strake                 // as planned
-	On           []loft.Crossing // at every frame, in place of the planned At: as shared afresh
-	Change       []float64       // mm along the frame, against the plan
-	Cut          bool            // it is cut already: its widths stand
+	On           []loft.Crossing // at every frame, instead of the planned At: as shared afresh
+	Change       []float64       // mm along the frame, relative to the plan
+	Cut          bool            // it is cut already: its widths are fixed
 }
 
-// Rest tells the strakes of the band still to go, from the upper limit down:
-// where they lie, what they are cut to, and whether their strips taper or gape.
-// Where the builder's creep is known the widths have it taken off already, and
-// a whole strip counts without the plan's allowance for it.
+// Rest gives the strakes of the band still to be laid, from the upper limit down: where
+// they lie, what they are cut to, and whether their strips taper or leave a gap. Where
+// the builder's creep is known the widths already have it taken off, and a whole strip
+// counts without the plan's allowance for it.
 func (s *BandState) Rest() []RestStrake {
 	l := s.layer()
 	b := l.Bands[s.Band-1]
@@ -50,8 +50,8 @@ func (s *BandState) Rest() []RestStrake {
 // layer is the layer as planned.
 func (s *BandState) layer() *loft.Layer { return s.plan.Layers[s.Layer-1] }
 
-// excess is what the strakes to go need over whole strips at every frame, all
-// together, mm; negative where they taper.
+// excess is the total need of the strakes still to be laid beyond whole strips at every
+// frame, mm; negative where they taper.
 func (s *BandState) excess(rest []RestStrake) []float64 {
 	out := make([]float64, len(s.Left))
 	for _, st := range rest {
@@ -64,8 +64,8 @@ func (s *BandState) excess(rest []RestStrake) []float64 {
 	return out
 }
 
-// wedges are those that fill the gaps between whole strips of the rest, as few
-// as will do; each lies below a strake still to go.
+// wedges are those that fill the gaps between whole strips of the rest, as few as will
+// do; each lies below a strake still to be laid.
 func (s *BandState) wedges(rest []RestStrake) []loft.Wedge {
 	if len(rest) == 0 {
 		return nil
@@ -73,7 +73,7 @@ func (s *BandState) wedges(rest []RestStrake) []loft.Wedge {
 	l := s.layer()
 	h := s.plan.Plan.Layers[s.Layer-1]
 	if s.Known {
-		h.Creep = l.Rules.Creep * h.Stock.Width // what they creep is taken off already, and closes no gap
+		h.Creep = l.Rules.Creep * h.Stock.Width // their creep is taken off already, and closes no gap
 	}
 	out := l.WedgesIn(l.Bands[s.Band-1], s.excess(rest), &h)
 	for i := range out {
@@ -84,38 +84,38 @@ func (s *BandState) wedges(rest []RestStrake) []loft.Wedge {
 
 // Tally is how the rest of a band comes out, lengths in mm.
 type Tally struct {
-	Strakes     int     // still to go
-	Gap         float64 // the widest that is gathered at a frame
+	Strakes     int     // still to be laid
+	Gap         float64 // the widest gathered at a frame
 	GapAt       int     // that frame
-	GapAll      float64 // the least that is gathered at any frame: a gap all along
-	Shave       float64 // the most that is taken off a strip
+	GapAll      float64 // the least gathered at any frame: a gap all along
+	Shave       float64 // the most taken off a strip
 	ShaveAt     int
 	ShaveID     string
 	Narrowest   float64 // the least width that a strip is cut to
 	NarrowestID string
 	NarrowestAt int
-	Least       float64 // the same against its strip, a ratio
-	Most        float64 // the greatest width against its strip, a ratio
+	Least       float64 // the same relative to its strip, a ratio
+	Most        float64 // the greatest width relative to its strip, a ratio
 	Wedges      []loft.Wedge
-	Strips      int        // strips for what is to go on this side
-	Change      float64    // the greatest change of a width along a frame against the plan
-	Rules       hull.Trade // by which the above is told
+	Strips      int        // strips for what is still to be laid on this side
+	Change      float64    // the greatest change of a width along a frame relative to the plan
+	Rules       hull.Trade // by which the above is judged
 }
 
-// Divides tells whether the rest is shared among the strakes to go without a
-// gap to fill, and without one narrower or wider than the rules allow of its strip.
+// Divides reports whether the rest is shared among the strakes still to be laid with no
+// gap to fill, and with none narrower or wider than the rules allow for its strip.
 func (t *Tally) Divides() bool {
 	return t.Strakes == 0 || t.Gap <= t.Rules.Fit*float64(t.Strakes) && t.Least >= t.Rules.LeastWidth && t.Most <= t.Rules.MostWidth
 }
 
-// Tally reads the state.
+// Tally sums up the state.
 func (s *BandState) Tally() Tally {
-	t, _ := s.tally(context.Background()) // fails by its context alone
+	t, _ := s.tally(context.Background()) // fails only through its context
 	return t
 }
 
-// tally is Tally; it stops, with an error that wraps the context's, when the
-// context ends.
+// tally is Tally; it stops when the context ends, with an error that wraps the
+// context's.
 func (s *BandState) tally(ctx context.Context) (Tally, error) {
 	rest := s.Rest()
 	t := Tally{Rules: s.layer().Rules, Strakes: len(rest), Wedges: s.wedges(rest)}
@@ -150,7 +150,8 @@ func (s *BandState) tally(ctx context.Context) (Tally, error) {
 	return t, err
 }
 
-// strips counts those for the sprung strakes to go that are not yet cut.
+// strips counts the strips for the sprung strakes still to be laid that are not yet
+// cut.
 func (s *BandState) strips(ctx context.Context) (int, error) {
 	l, stock := s.layer(), s.plan.Plan.Layers[s.Layer-1].Stock
 	toCut := map[string]bool{}

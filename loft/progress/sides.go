@@ -31,10 +31,10 @@ type SideDifference struct {
 // By is how much lower the seam lies to port, mm.
 func (d SideDifference) By() float64 { return d.Port - d.Starboard }
 
-// CompareSides compares what lies on both sides of a layer: at the keel, at the
-// stem (which end frame that is the hull's bow says) and at the band lines. Both
-// are told as BothSides gives them; a tolerance of 0 or less is the usual one.
-// Seams of which one side has not laid all strakes above or below are left out.
+// CompareSides compares what is laid on both sides of a layer: at the keel, at the stem
+// (the end frame given by the hull's bow) and at the band lines. Both sides are as
+// BothSides gives them; a tolerance of 0 or less means the usual one. Seams are left
+// out where one side has not laid all strakes above or below.
 func CompareSides(k *loft.Planking, states map[hull.Side][]BandState, tolerance float64) []SideDifference {
 	if !(tolerance > 0) {
 		tolerance = loft.UsualTolerance
@@ -62,7 +62,7 @@ func CompareSides(k *loft.Planking, states map[hull.Side][]BandState, tolerance 
 	return out
 }
 
-// meet tells what a seam of a band (from 0) is at a frame.
+// meet gives what a seam of a band (from 0) is at a frame.
 func meet(k *loft.Planking, band, bands, seam, last, frame int) (Meet, bool) {
 	bow := 0
 	if k.Plan.Hull.Bow == hull.BowLast {

@@ -17,23 +17,23 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// world is how a simulated bench strays, mm as standard deviations, but for the
+// world is how a simulated bench varies, mm as standard deviations, except for the
 // creep, which lies anywhere between two figures. The program is told none of it.
 type world struct {
 	name         string
 	frame        float64
 	knife        float64
 	creep        [2]float64
-	along        float64 // of each of three waves along the hull, alike for all strakes
+	along        float64 // of each of three waves along the hull, common to all strakes
 	strake       float64 // of each of three waves of a strake's own
 	division     float64 // mm, of the rule
 	hand         float64 // mm, besides the rounding
-	every, apart int     // measured after so many strakes, at every so many frames
+	every, apart int     // measured after this many strakes, at every this many frames
 	last         bool    // before the last strake every frame is read to a tenth
 }
 
 // The benches tried. The first two are the rough one: frames off by a quarter of a
-// millimetre, a rule of halves.
+// millimetre, and a rule divided in half millimetres.
 var worlds = []world{
 	{"rough", 0.25, 0.07, [2]float64{0.02, 0.18}, 0.06, 0.03, 0.5, 0.05, 3, 2, false},
 	{"rough, all read last", 0.25, 0.07, [2]float64{0.02, 0.18}, 0.06, 0.03, 0.5, 0.05, 3, 2, true},
@@ -43,7 +43,7 @@ var worlds = []world{
 	{"careful, tenths throughout", 0.1, 0.03, [2]float64{0, 0.1}, 0.01, 0.01, 0.1, 0.02, 2, 1, true},
 }
 
-// waves is how many waves along the hull creep is made of.
+// waves is the number of waves along the hull that make up creep.
 const waves = 3
 
 // build is one band on a simulated bench.
@@ -52,9 +52,9 @@ type build struct {
 	l    *loft.Layer
 	b    *loft.Band
 	off  []float64   // of every frame
-	take [][]float64 // [strake][frame]: what it takes up over its planned width
+	take [][]float64 // [strake][frame]: what it covers beyond its planned width
 	rng  *rand.Rand
-	at   []float64 // of every frame, as a share of the length
+	at   []float64 // for every frame, as a share of the length
 }
 
 func (w world) build(l *loft.Layer, b *loft.Band, seed uint64) *build {
@@ -92,8 +92,8 @@ func wave(a [waves]float64, at float64) (out float64) {
 	return out
 }
 
-// left is what there is at a frame once the first n strakes, cut to those widths,
-// are laid.
+// left is what remains at a frame once the first n strakes, cut to those widths, are
+// laid.
 func (s *build) left(n, frame int, widths [][]float64) float64 {
 	left := s.b.Girths[frame] + s.off[frame]
 	for k := range n {
@@ -105,12 +105,12 @@ func (s *build) left(n, frame int, widths [][]float64) float64 {
 	return left
 }
 
-// read is what the rule says of a length.
+// read is a length as read on the rule.
 func (s *build) read(mm, division float64) float64 {
 	return max(math.Round((mm+s.handAt(division)*s.rng.NormFloat64())/division)*division, 0)
 }
 
-// handAt is the hand's error, mm: with a rule of tenths two hundredths at the most.
+// handAt is the hand's error, mm: with a rule divided in tenths at most two hundredths.
 func (w *world) handAt(division float64) float64 {
 	if division < halves {
 		return min(w.hand, 0.02)
@@ -118,16 +118,16 @@ func (w *world) handAt(division float64) float64 {
 	return w.hand
 }
 
-// method is a way of re-planning: after n strakes it is told what was read, and
-// shares the rest.
+// method is a way of re-planning: after n strakes it gets the readings, and shares the
+// rest.
 type method interface {
 	share(t testing.TB, s *build, n int, widths [][]float64, readings []simRead)
-	// expect is what is told to be left at every frame for the last strake, with its
-	// bound at 95 % or NaN, and the creep that is to be taken off for it.
+	// expect is the room predicted at every frame for the last strake, with its bound at 95
+	// % or NaN, and the creep to be taken off for it.
 	expect(s *build, widths [][]float64) (left, bound, creep []float64)
 }
 
-// simRead is a reading of what was left at a frame after so many strakes.
+// simRead is a reading of what was left at a frame after a number of strakes.
 type simRead struct {
 	after, frame int
 	mm, division float64
@@ -138,12 +138,12 @@ type outcome struct {
 	miss    []float64 // of the last strake at every frame where it lies, NaN elsewhere
 	held    int       // bounds at 95 % that held
 	bounds  int
-	within  int // of the last strake's misses, those within what was foretold in 95 % of cases
+	within  int // of the last strake's misses, those within the bound predicted for 95 % of cases
 	rooms   int
-	fits    float64 // probability told that it closes, NaN if none is
+	fits    float64 // probability given that it closes, NaN if none is
 	closed  bool
 	widest  float64
-	reading float64 // the farthest that what is told at a frame just read lies from the reading
+	reading float64 // the greatest distance of the figure given at a frame just read from the reading
 }
 
 // lay lays the band by a method.
@@ -195,7 +195,7 @@ func (s *build) lay(t testing.TB, m method) outcome {
 	}
 	out.closed = out.widest <= loft.UsualClosing
 	if p, ok := m.(*byProgram); ok && p.foretells {
-		f, goes := p.state.foresee() // as Outlook does, without asking what is worth measuring
+		f, goes := p.state.foresee() // as Outlook does, without finding what is worth measuring
 		require.True(t, goes)
 		o := Outlook{Room: make([]float64, len(out.miss)), Within: make([]float64, len(out.miss))}
 		f.spread(&o)
@@ -217,7 +217,7 @@ type byProgram struct {
 	k         *loft.Planking
 	state     BandState
 	entries   []hull.Entry
-	foretells bool // asked for the outlook, which takes as long as all else
+	foretells bool // asked for the outlook, which takes as long as everything else
 	noted     int
 	laid      int
 }
@@ -261,8 +261,8 @@ func nans(n int) []float64 {
 	return out
 }
 
-// byHand re-plans as plain work at the bench does: straight lines between the
-// readings, the mean creep, equal shares.
+// byHand re-plans in the plain way of the bench: straight lines between the readings,
+// the mean creep, equal shares.
 type byHand struct{ lefts, creep []float64 }
 
 func (h *byHand) share(_ testing.TB, s *build, n int, widths [][]float64, readings []simRead) {
@@ -304,7 +304,7 @@ func (h *byHand) expect(s *build, widths [][]float64) (left, bound, creep []floa
 	return left, nans(len(left)), h.creep
 }
 
-// without is what the first n strakes leave if nothing strays.
+// without is what the first n strakes leave if nothing varies.
 func (s *build) without(n, i int, widths [][]float64) float64 {
 	out := s.b.Girths[i]
 	for k := range n {
@@ -313,7 +313,7 @@ func (s *build) without(n, i int, widths [][]float64) float64 {
 	return out
 }
 
-// straight is the straight line between readings, level beyond the outermost.
+// straight interpolates linearly between readings, constant beyond the outermost.
 func straight(at, y []float64, x float64) float64 {
 	for i := range at {
 		if x <= at[i] {
@@ -327,9 +327,9 @@ func straight(at, y []float64, x float64) float64 {
 	return y[len(y)-1]
 }
 
-// byExact re-plans by the exact posterior: it is told how the bench strays, and is
-// the ceiling of what can be reached. It shares no code with the program: each
-// thing that strays is a variable of its own.
+// byExact re-plans by the exact posterior: it knows how the bench varies, and is the
+// best that can be reached. It shares no code with the program: each source of
+// variation is a variable of its own.
 type byExact struct{ left, bound, creep []float64 }
 
 func (e *byExact) share(_ testing.TB, s *build, n int, widths [][]float64, readings []simRead) {
@@ -440,15 +440,15 @@ func (e *byExact) expect(s *build, widths [][]float64) (left, bound, creep []flo
 	return left, e.bound, e.creep
 }
 
-// tallied is what many builds of one world came to, by one method.
+// tallied is the result of many builds of one world, by one method.
 type tallied struct {
 	rms     float64 // mm: of the last strake's misses
 	worst   float64 // mm: of the last strake's misses the greatest in 95 % of builds, at the worst frame
 	closed  float64 // share of builds that close at every frame
-	held    float64 // share of bounds at 95 % that held; NaN where none is told
-	within  float64 // share of misses within what was foretold in 95 % of cases
-	fits    float64 // mean probability told of closing; NaN where none is told
-	reading float64 // the farthest that what is told lies from a reading to a tenth
+	held    float64 // share of bounds at 95 % that held; NaN where none is given
+	within  float64 // share of misses within the bound predicted for 95 % of cases
+	fits    float64 // mean probability given of closing; NaN where none is given
+	reading float64 // the greatest distance of the figure given from a reading to a tenth
 }
 
 func tally(t testing.TB, k *loft.Planking, w world, builds int, by func() method) tallied {
@@ -522,11 +522,11 @@ func methods(k *loft.Planking, foretells bool) map[string]func() method {
 }
 
 // TestSimulatedTable: on the rough bench with every frame read before the last strake,
-// this misses by at most 0.30 mm in 95 % of builds at the worst frame, and bounds at
-// 95 % hold in 93 to 97 %; on no bench is the program worse than plain work by hand,
-// and it comes near the exact posterior, which is told how the bench strays. All
-// figures are of benches of our own making; the ceiling is that of the statistics.
-// BenchmarkSimulatedBench makes the table of 300 builds each.
+// that strake misses by at most 0.30 mm in 95 % of builds at the worst frame, and
+// bounds at 95 % hold in 93 to 97 %; on no bench is the program worse than plain work
+// by hand, and it comes close to the exact posterior, which knows how the bench varies.
+// All figures are for benches of our own making; the best possible figure is a matter
+// of statistics. BenchmarkSimulatedBench makes the table of 300 builds each.
 func TestSimulatedTable(t *testing.T) {
 	t.Parallel()
 	k := coaster(t)
@@ -539,12 +539,12 @@ func TestSimulatedTable(t *testing.T) {
 		by := methods(k, false)
 		program, hand, exact := tally(t, k, w, builds, by["program"]), tally(t, k, w, builds, by["by hand"]), tally(t, k, w, builds, by["exact"])
 		t.Logf("%-28s program %s; by hand %s; exact %s", w.name, program, hand, exact)
-		const known = 0.01 // mm: all three meet the same builds, so that their means differ by no more for being few
+		const known = 0.01 // mm: all three are given the same builds, so that their means differ by no more although these are few
 		assert.LessOrEqual(t, program.rms, hand.rms+known, w.name)
 		assert.LessOrEqual(t, program.rms, exact.rms*1.15+known, w.name)
 		if w.last {
 			held, bounds = held+program.held*float64(builds), bounds+float64(builds)
-			assert.LessOrEqual(t, program.reading, 0.1, "what is read to a tenth is told to within a tenth")
+			assert.LessOrEqual(t, program.reading, 0.1, "what is read to a tenth is given to within a tenth")
 		}
 		if i == 1 {
 			assert.LessOrEqual(t, program.worst, 0.3)
@@ -555,10 +555,10 @@ func TestSimulatedTable(t *testing.T) {
 	assert.InDelta(t, 0.95, held/bounds, 0.02, "bounds at 95 % hold")
 }
 
-// BenchmarkSimulatedBench makes the table of 300 builds on every bench by every
-// method: by how much the last strake misses at the worst frame in 95 % of builds, how
-// many builds close all along, how many were told to, and how many bounds at 95 % hold,
-// both of what is left and of what the last strake misses by.
+// BenchmarkSimulatedBench makes the table of 300 builds on every bench by every method:
+// how far the last strake misses at the worst frame in 95 % of builds, how many builds
+// close all along, how many were predicted to, and how many bounds at 95 % hold, both
+// for what is left and for the miss of the last strake.
 func BenchmarkSimulatedBench(b *testing.B) {
 	k := coaster(b)
 	const builds = 300

@@ -11,9 +11,9 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// busyBench is the demo hull with a long record on both sides: all strakes but
-// the last three of each band laid, what is left measured at every other frame
-// after every third.
+// busyBench is the demo hull with a long record on both sides: all strakes except the
+// last three of each band laid, and what is left measured at every other frame after
+// every third.
 func busyBench(tb testing.TB) *loft.Planking {
 	f, err := os.Open("../../assets/coaster.strakeplan")
 	require.NoError(tb, err)

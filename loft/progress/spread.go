@@ -7,8 +7,8 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Learned tells, layer by layer, how the builder's work strays as the record has
-// taught it: of those layers of which anything was measured.
+// Learned gives, layer by layer, how the builder's work varies, as learned from the
+// record: for those layers on which anything was measured.
 func Learned(k *loft.Planking) ([]hull.Spread, error) {
 	var out []hull.Spread
 	for layer := range k.Layers {
@@ -23,7 +23,7 @@ func Learned(k *loft.Planking) ([]hull.Spread, error) {
 	return out, nil
 }
 
-// spread is how the work on a layer strays, as far as it is known.
+// spread is how the work on a layer varies, as far as it is known.
 func (f *followed) spread(l *loft.Layer) hull.Spread {
 	stock := f.k.Plan.Layers[l.Number-1].Stock
 	t := f.habit.mean()
@@ -44,8 +44,8 @@ func (f *followed) spread(l *loft.Layer) hull.Spread {
 	return out
 }
 
-// sure is how sure the spreads are, in the mean: the standard deviation of their
-// logarithms over the beliefs, but no more than it was beforehand.
+// sure is the mean uncertainty of the spreads: the standard deviation of their
+// logarithms over the beliefs, but no more than before.
 func (h *Habit) sure() float64 {
 	if len(h.beliefs) == 0 {
 		return h.Sure
@@ -61,8 +61,8 @@ func (h *Habit) sure() float64 {
 	return min(math.Sqrt(sum/float64(len(mean))), h.Sure)
 }
 
-// forStock is the habit as the plan's own spreads teach it for a strip: those of
-// the same wood and strip, or else of the same wood, which are half as sure.
+// forStock is the habit for a strip as learned from the plan's own spreads: those of
+// the same wood and strip, or else of the same wood, which are half as certain.
 func (h Habit) forStock(spreads []hull.Spread, stock hull.Stock) Habit {
 	var best *hull.Spread
 	rank := 0

@@ -12,7 +12,7 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/checks"
 )
 
-// TestOptionsStop: every option is a planking, and is stopped as one is.
+// TestOptionsStop: every option is a planking, and stops as one does.
 func TestOptionsStop(t *testing.T) {
 	k, err := loft.Plank(bodies.LongBarge(5, 1, 2))
 	require.NoError(t, err)

@@ -6,8 +6,8 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// share shares what is left at every frame, less what the strakes to go will
-// creep and those cut already take, among those not yet cut.
+// share shares what is left at every frame, less the creep of the strakes still to be
+// laid and what those cut already take, among those not yet cut.
 func (s *benchBand) share(g *regression) {
 	s.fresh = false
 	for i := range s.along {
@@ -43,9 +43,8 @@ func (s *benchBand) share(g *regression) {
 	}
 }
 
-// leftOf is what is left at a frame, mm, and what a strake to go is expected to
-// creep there. Where nothing was read the plan stands, with what it would have
-// strips creep apart.
+// leftOf is what is left at a frame, mm, and the creep expected there of a strake still
+// to be laid. Where nothing was read the plan holds, with its creep.
 func (s *benchBand) leftOf(g *regression, i int) (left, creep float64) {
 	if len(s.readings) == 0 && !s.habit.taught {
 		left = s.b.Girths[i]
@@ -57,8 +56,8 @@ func (s *benchBand) leftOf(g *regression, i int) (left, creep float64) {
 	return s.without(i, s.laid) + g.mean(s.leftAt(i)), s.toGo(-g.mean(s.next(i)))
 }
 
-// hides tells whether the top strake takes up all the difference at a frame:
-// where that was chosen and it is still to be cut, and laid there.
+// hides reports whether the top strake takes up all the difference at a frame: where
+// that was chosen and the strake is still to be cut, and is laid there.
 func (s *benchBand) hides(frame int) bool {
 	return s.way == hull.Hidden && s.b.Number == 1 && !s.cut[0] && s.plan(0, frame) > 0
 }
@@ -68,7 +67,7 @@ func (s *benchBand) plan(n, frame int) float64 {
 	return s.l.Strakes[s.b.First+n].At[frame].WidthFrame
 }
 
-// tell puts the band's state together.
+// tell assembles the band's state.
 func (s *benchBand) tell(g *regression) BandState {
 	out := BandState{Layer: s.l.Number, Band: s.b.Number, Queries: s.queries, Measured: len(s.readings) > 0, Known: len(s.readings) > 0 || s.habit.taught, Remedy: s.way, Wet: s.wet}
 	creep, deviation, _ := g.creep()
@@ -113,7 +112,7 @@ func (s *benchBand) tell(g *regression) BandState {
 	return out
 }
 
-// seams tells where the seams lie.
+// seams gives where the seams lie.
 func (s *benchBand) seams(g *regression, out *BandState) {
 	count := len(s.b.Weights)
 	out.runs, out.Made = make([]bool, count), make([]bool, count+1)
@@ -142,5 +141,5 @@ func (s *benchBand) seams(g *regression, out *BandState) {
 		out.Made[n] = !slices.Contains(out.runs[:n], false) || !slices.Contains(out.runs[n:], false)
 	}
 	whole := !slices.Contains(out.runs, false)
-	out.Made[0], out.Made[count] = whole, whole // the band's edges lie where all of it does
+	out.Made[0], out.Made[count] = whole, whole // the band's edges are in place where all of it is
 }

@@ -7,10 +7,10 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Together is the strakes of a job's band, still to be cut on its side, that are cut
-// as its own is, its own among them: they are clamped together and planed in one.
-// Both tells that their twins on the other side are cut alike too. Nothing where it
-// has no cuts.
+// Together is the set of strakes of a job's band, still to be cut on its side, that are
+// cut like the job's own, which is included: they are clamped together and planed as
+// one. Both says that their twins on the other side are cut alike too. It is empty if
+// the strake has no cuts.
 func (j *Job) Together() (ids []string, both bool) {
 	if j.Cuts == nil {
 		return nil, false
@@ -41,9 +41,9 @@ func (j *Job) Together() (ids []string, both bool) {
 	return ids, j.twins(ids)
 }
 
-// twins tells whether strakes are cut on the other side as they are on this one: both
-// as planned, since on neither side the band was measured or is to be made to fit, and
-// there none of them is cut yet.
+// twins reports whether strakes are cut on the other side as on this one: both as
+// planned, since on neither side was the band measured or is it to be made to fit, and
+// none of them is cut there yet.
 func (j *Job) twins(ids []string) bool {
 	for _, side := range hull.Sides() {
 		entries := j.plan.Plan.Record.Of(side)
@@ -58,7 +58,8 @@ func (j *Job) twins(ids []string) bool {
 	return true
 }
 
-// reshares tells whether an entry has the strakes of the job's band shared afresh.
+// reshares reports whether an entry makes the strakes of the job's band be shared
+// afresh.
 func (j *Job) reshares(e hull.Entry) bool {
 	if e.EntryKind.OfBand() {
 		return e.Layer == j.Layer.Number && e.Band == j.Strake.Band

@@ -11,8 +11,8 @@ import (
 	"github.com/strakewright/strakewright/loft/internal/bodies"
 )
 
-// TestTogetherIsWhatIsStillToBeCut: of six equal strakes those that are cut alike
-// and not cut yet are clamped together, with their twins as long as neither side is
+// TestTogetherIsWhatIsStillToBeCut: of six equal strakes those that are cut alike and
+// not yet cut are clamped together, with their twins as long as neither side is
 // measured.
 func TestTogetherIsWhatIsStillToBeCut(t *testing.T) {
 	frames := bodies.Trough(6, 60, func(x float64) [][2]float64 { return bodies.Flat(30 - x/50) })

@@ -14,10 +14,10 @@ type WetStrake struct {
 	Soaked, Pinned, Glued string     // dates; empty where it was not done, or not noted
 	GluedWet              bool       // it was glued before it had dried
 	Dry                   bool       // it has been measured dry since, or was glued dry
-	Awaits                bool       // a dry measurement is wanted: it lies or hangs there wet
+	Awaits                bool       // a dry measurement is needed: it is glued or pinned there wet
 	Strip                 float64    // mm, the width of its strip
-	Woods                 []string   // what its species may be; none where that is not known
-	Shrinks               loft.Range // mm across its width, from soaked through to at rest in the room: quarter-sawn to flat-sawn; zero where the species is not known
+	Woods                 []string   // the woods its species may mean; none where that is not known
+	Shrinks               loft.Range // mm across its width, from soaked through to equilibrium in the room: quarter-sawn to flat-sawn; zero where the species is not known
 	Measured              []WetSize  // widths as measured
 }
 
@@ -29,10 +29,10 @@ type WetSize struct {
 	Wet   bool
 }
 
-// WetStrakes lists, from the record of a side, the strakes of a layer (from 0)
-// that were pinned or glued wet, with what they shrink by as they dry: at the
-// most, for a strip that was not soaked through swells less. Woods are looked up
-// in the plan's own and in the tables given. A strake taken off again is none.
+// WetStrakes lists, from the record of a side, the strakes of a layer (from 0) that
+// were pinned or glued wet, with their greatest shrinkage as they dry: a strip that was
+// not soaked through swells less. Woods are looked up in the plan's own and in the
+// tables given. A strake taken off again is not listed.
 func WetStrakes(k *loft.Planking, layer int, entries []hull.Entry, tables ...[]hull.Wood) []WetStrake {
 	l := k.Layers[layer]
 	all := make([]WetStrake, len(l.Strakes))
@@ -73,7 +73,7 @@ func WetStrakes(k *loft.Planking, layer int, entries []hull.Entry, tables ...[]h
 	return out
 }
 
-// shrinks looks up what a strake shrinks by.
+// shrinks looks up the shrinkage of a strake.
 func shrinks(k *loft.Planking, w *WetStrake, layer int, tables [][]hull.Wood) {
 	woods := loft.WoodsNamed(k.Plan.Layers[layer].Stock.Species, append([][]hull.Wood{k.Plan.Woods}, tables...)...)
 	m := k.Plan.Moisture
@@ -82,7 +82,7 @@ func shrinks(k *loft.Planking, w *WetStrake, layer int, tables [][]hull.Wood) {
 	}
 	runs, err := loft.Wetting{Strips: 1, Width: w.Strip, Bought: m.Bought, Laid: loft.SoakedThrough, Room: m.Room}.Wet(woods)
 	if err != nil || len(runs) == 0 {
-		return // a species whose figures make no sense is as good as unknown
+		return // a species whose figures make no sense counts as unknown
 	}
 	var each []float64
 	for _, wood := range woods {

@@ -26,11 +26,11 @@ func TestWetStrakes(t *testing.T) {
 	wetSize := did("2026-03-02", hull.AsLaid, "1.02", true)
 	wetSize.Frame, wetSize.MM = "A", 5.2
 	list := WetStrakes(k, 0, []hull.Entry{
-		did("2026-03-01", hull.Soaking, "1.01", false), did("2026-03-01", hull.Pinned, "1.01", true), // hangs there wet
+		did("2026-03-01", hull.Soaking, "1.01", false), did("2026-03-01", hull.Pinned, "1.01", true), // pinned there wet
 		did("2026-03-01", hull.Soaking, "1.02", false), did("2026-03-01", hull.Glued, "1.02", true), wetSize, dry, // glued wet, measured dry
 		did("2026-03-01", hull.Pinned, "1.03", true), did("2026-03-03", hull.Glued, "1.03", false), // dried before the glue
 		did("2026-03-01", hull.Glued, "1.04", false),                                                // never wet
-		did("2026-03-01", hull.Glued, "1.05", true), did("2026-03-02", hull.Removed, "1.05", false), // gone again
+		did("2026-03-01", hull.Glued, "1.05", true), did("2026-03-02", hull.Removed, "1.05", false), // taken off again
 		did("2026-03-05", hull.Glued, "1.06", true), // glued wet and not measured since
 	}, wood)
 	by := map[string]WetStrake{}
@@ -47,8 +47,8 @@ func TestWetStrakes(t *testing.T) {
 	assert.False(t, by["1.03"].Awaits)
 	assert.False(t, by["1.03"].GluedWet)
 	assert.True(t, by["1.06"].Awaits)
-	// From 30 to 8 percent a beech strip of 5 mm as bought at 8 percent goes back
-	// to 5 mm: by the Wood Handbook's eq. 4-1, S·22/30 of its soaked width.
+	// From 30 to 8 percent a beech strip that was 5 mm as bought at 8 percent returns to 5
+	// mm: by the Wood Handbook's eq. 4-1, S·22/30 of its soaked width.
 	soaked := func(s float64) float64 { return 5 / (1 - s/100*22/30) }
 	assert.InDelta(t, soaked(5.5)-5, by["1.01"].Shrinks.Low, 1e-9)
 	assert.InDelta(t, soaked(11.9)-5, by["1.01"].Shrinks.High, 1e-9)
@@ -60,7 +60,7 @@ func TestWetStrakes(t *testing.T) {
 	assert.Zero(t, unknown[0].Shrinks)
 }
 
-// What is measured wet is left out of account until it is measured dry.
+// A wet measurement is left out until the strake is measured dry.
 func TestWetMeasurementsTeachNothing(t *testing.T) {
 	k := bench45(t)
 	e := glued("1.01")

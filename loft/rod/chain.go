@@ -7,21 +7,21 @@ import (
 	"gonum.org/v1/gonum/interp"
 )
 
-// chain is the strip as points and the segments between them. The first and the
-// last segment stand for its free ends, beyond the first and last support.
+// chain is the strip as points and the segments between them. The first and the last
+// segment represent its free ends, beyond the first and last support.
 type chain struct {
 	x      []mgl64.Vec3 // mm
 	n      []mgl64.Vec3 // outward normal of the face, of every segment
-	along  []float64    // mm along the outline, of every support
-	height []float64    // mm over the outline, of every support
+	along  []float64    // mm along the outline, for every support
+	height []float64    // mm over the outline, for every support
 }
 
-// clone is a chain of its own.
+// clone is an independent copy.
 func (c *chain) clone() *chain {
 	return &chain{append([]mgl64.Vec3(nil), c.x...), append([]mgl64.Vec3(nil), c.n...), append([]float64(nil), c.along...), append([]float64(nil), c.height...)}
 }
 
-// rig is what a chain is bent by and held in.
+// rig is the stiffness of a chain and the supports that hold it.
 type rig struct {
 	supports []Support
 	bay      int // segments from one support to the next
@@ -31,7 +31,7 @@ type rig struct {
 // point is the index of the point at a support.
 func (r *rig) point(support int) int { return 1 + support*r.bay }
 
-// support is the index of the support at a point, or -1.
+// support is the index of the support at a point, or −1.
 func (r *rig) support(point int) int {
 	if k := point - 1; k >= 0 && k%r.bay == 0 && k/r.bay < len(r.supports) {
 		return k / r.bay
@@ -39,11 +39,11 @@ func (r *rig) support(point int) int {
 	return -1
 }
 
-// points is how many points a chain has.
+// points is the number of points of a chain.
 func (r *rig) points() int { return (len(r.supports)-1)*r.bay + 3 }
 
-// laid is the chain that lies on all supports at their places, with the course
-// between any two that is given or, where it is not, that of a cubic through all.
+// laid is the chain that lies on all supports at their places. Between any two it takes
+// the course given or, if there is none, that of a cubic through all.
 func (r *rig) laid(between [][]mgl64.Vec3) *chain {
 	c := &chain{x: make([]mgl64.Vec3, r.points()), n: make([]mgl64.Vec3, r.points()-1)}
 	for k, s := range r.supports {
@@ -74,7 +74,7 @@ func (r *rig) laid(between [][]mgl64.Vec3) *chain {
 	return c
 }
 
-// onwards leaves out the points of a way that do not lie farther along its chord than
+// onwards leaves out the points of a path that do not lie farther along its chord than
 // those before, so that it never turns back.
 func onwards(way []mgl64.Vec3) []mgl64.Vec3 {
 	last := len(way) - 1
@@ -121,7 +121,7 @@ func (r *rig) cubic(c *chain) [][]mgl64.Vec3 {
 	return out
 }
 
-// lay spaces the points of a bay evenly along a way.
+// lay spaces the points of a bay evenly along a path.
 func (r *rig) lay(c *chain, from int, way []mgl64.Vec3) {
 	length := 0.0
 	for i := 1; i < len(way); i++ {
@@ -157,7 +157,7 @@ func flatOn(t, d, n mgl64.Vec3) mgl64.Vec3 {
 	return n.Sub(t.Mul(n.Dot(t))).Normalize()
 }
 
-// element is the strip about a point other than its ends, and what it resists with.
+// element is the strip about a point other than its ends, with its stiffness.
 func (r *rig) element(c *chain, point int) (element, stiffness) {
 	a := element{e0: c.x[point].Sub(c.x[point-1]), e1: c.x[point+1].Sub(c.x[point]), n0: c.n[point-1], n1: c.n[point]}
 	k := r.bent
@@ -170,8 +170,8 @@ func (r *rig) element(c *chain, point int) (element, stiffness) {
 	switch s {
 	case -1:
 	case 0, len(r.supports) - 1:
-		// The free end beyond has the turn of the support itself, half a segment
-		// from the middle of the next.
+		// The free end beyond has the turn of the support itself, half a segment from the
+		// middle of the next.
 		k.twist *= 2
 		if s == 0 {
 			a.before = 1
@@ -191,7 +191,7 @@ func (c *chain) length() float64 {
 	return sum
 }
 
-// energy is that of the chain, N·mm; infinite where it is folded.
+// energy is the energy of the chain, N·mm; infinite where it is folded.
 func (r *rig) energy(c *chain) float64 {
 	sum := 0.0
 	var b bends
@@ -208,10 +208,11 @@ func (r *rig) energy(c *chain) float64 {
 	return sum
 }
 
-// moved is the chain after a share of a step: four freedoms a point, of which the
-// first three are its move (across and along the normal of the outline at a support)
-// and the last the turn of the segment behind it. The points of supports that rest
-// stay on their outlines, none comes inside, and none slips beyond its play.
+// moved is the chain after a fraction of a step. It has four degrees of freedom a
+// point: the first three are its move (across and along the normal of the outline at a
+// support) and the last the turn of the segment behind it. Points at supports where the
+// strip rests stay on their outlines, none comes inside, and none slips beyond its
+// play.
 func (r *rig) moved(c *chain, axes []mgl64.Mat3, step []float64, share float64, resting []bool) *chain {
 	m := c.clone()
 	for i := range m.x {

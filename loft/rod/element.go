@@ -6,8 +6,8 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// stiffness is what an element resists with: the section's three, and those that
-// keep points evenly spaced and a clamped face flat.
+// stiffness is the stiffness of an element: the section's three, and those that keep
+// points evenly spaced and a clamped face flat.
 type stiffness struct {
 	flat, edge, twist float64 // N·mm²
 	spacing           float64 // N/mm
@@ -20,10 +20,11 @@ type element struct {
 	e0, e1 mgl64.Vec3 // mm
 	n0, n1 mgl64.Vec3
 	across mgl64.Vec3 // the outline's tangent, for the roll
-	before float64    // the share of the segment before in the roll; the rest is that behind
+	before float64    // the share of the segment before in the roll; the rest belongs to the one behind
 }
 
-// freedoms of an element: the two segments' ends, and their turns about themselves.
+// Degrees of freedom of an element: the two segments' ends, and their turns about
+// themselves.
 const freedoms = 8
 
 const (
@@ -33,23 +34,23 @@ const (
 	otherTurn = 7
 )
 
-// bends are the residuals of an element, as energies are half their squares, with
-// their derivatives.
+// bends are the residuals of an element, with their derivatives; its energies are half
+// their squares.
 type bends struct {
 	of    [5]float64 // flatwise, edgewise, twist, spacing, roll
 	by    [5][freedoms]float64
-	width float64 // mm, the length the first three stand for
+	width float64 // mm, the length that the first three represent
 	t     [2]mgl64.Vec3
 }
 
-// least is the least of 1 + cos of the turn between two segments: 120 degrees.
+// least is the least value of 1 + cos of the turn between two segments: 120 degrees.
 const least = 0.5
 
 // read gives the residuals of an element by Bergou's formulas: with the curvature
-// binormal κb = 2·t₀×t₁/(1 + t₀·t₁) the bends are half its parts along the sum of
-// the two segments' directions across and normals, and the twist is the angle from
-// the first normal, carried along without twist, to the second; ok is false where
-// the strip is folded. The derivatives are those of normals carried along.
+// binormal κb = 2·t₀×t₁/(1 + t₀·t₁) the bends are half its components along the sums of
+// the two segments' transverse directions and normals, and the twist is the angle from
+// the first normal, after parallel transport, to the second; ok is false where the
+// strip is folded. The derivatives are those for normals under parallel transport.
 func (a *element) read(k *stiffness, b *bends) (ok bool) {
 	l0, l1 := a.e0.Len(), a.e1.Len()
 	if !(l0 > 0 && l1 > 0) {
@@ -111,13 +112,13 @@ func (b *bends) slope(g *[freedoms]float64) {
 }
 
 // curvature is the second derivative of an element's energy, by differences of its
-// slope, and the part of it that is never negative, by Gauss and Newton.
+// slope, and its positive semidefinite part (Gauss-Newton).
 func (a *element) curvature(k *stiffness, full, gauss *[freedoms][freedoms]float64) (ok bool) {
 	var b bends
 	if !a.read(k, &b) {
 		return false
 	}
-	const turn = 1e-7 // rad; the slopes are good to 1e-15, the differences then to 1e-7
+	const turn = 1e-7 // rad; the slopes are accurate to 1e-15, the differences then to 1e-7
 	var at, moved [freedoms]float64
 	b.slope(&at)
 	for j := range freedoms {
@@ -145,7 +146,7 @@ func (a *element) curvature(k *stiffness, full, gauss *[freedoms][freedoms]float
 	return true
 }
 
-// slopeMoved is the slope of the energy where one freedom is changed.
+// slopeMoved is the slope of the energy with one degree of freedom changed.
 func (a *element) slopeMoved(k *stiffness, freedom int, by float64, g *[freedoms]float64) (ok bool) {
 	var b bends
 	m := a.moved(freedom, by)
@@ -156,7 +157,7 @@ func (a *element) slopeMoved(k *stiffness, freedom int, by float64, g *[freedoms
 	return true
 }
 
-// moved is the element with one freedom changed.
+// moved is the element with one degree of freedom changed.
 func (a *element) moved(freedom int, by float64) element {
 	m := *a
 	switch {
@@ -174,13 +175,14 @@ func (a *element) moved(freedom int, by float64) element {
 	return m
 }
 
-// carry turns a vector by the least rotation that takes a unit vector to another,
-// of which cross and cos are the products.
+// carry turns a vector by the smallest rotation that takes one unit vector to another,
+// given their cross product and cosine.
 func carry(v, cross mgl64.Vec3, cos float64) mgl64.Vec3 {
 	return v.Mul(cos).Add(cross.Cross(v)).Add(cross.Mul(cross.Dot(v) / (1 + cos)))
 }
 
-// along carries a normal of one segment to another that it has become, square to it.
+// along carries a normal of a segment to the segment's new direction, keeping it square
+// to that.
 func along(n, was, is mgl64.Vec3) mgl64.Vec3 {
 	t0, t1 := was.Normalize(), is.Normalize()
 	v := carry(n, t0.Cross(t1), t0.Dot(t1))

@@ -10,7 +10,7 @@ import (
 )
 
 // A strip is sprung over a block that stands 6 mm proud between two others 200 mm
-// apart, and is held down at these.
+// apart, and is held down at those two.
 func ExampleSolve() {
 	level := func(x, y float64) rod.Outline {
 		return func(along float64) rod.Place {

@@ -16,25 +16,25 @@ import (
 
 const (
 	mostSteps  = 200
-	mostRounds = 100  // of bounds exchanged in a step
-	reach      = 10   // of a freedom to the farthest that shares an element with it
+	mostRounds = 100  // of exchanging bounds in a step
+	reach      = 10   // from a degree of freedom to the farthest that shares an element with it
 	settled    = 1e-7 // mm or rad: the step at which the strip is at rest
-	touching   = 1e-9 // mm over its outline at which a point is on it
-	slack      = 2    // times its first length: a strip that draws in as much springs out from between its holds
+	touching   = 1e-9 // mm over its outline within which a point is on it
+	slack      = 2    // times its first length: a strip that draws in that much is springing out from between its holds
 )
 
 // newton is the second-order model of a chain's energy at the chain.
 type newton struct {
-	axes        []mgl64.Mat3 // of every support: across, normal, and square to its plane
+	axes        []mgl64.Mat3 // for every support: across, normal, and square to its plane
 	bends       []float64    // of the outline at every support
 	slope       []float64
-	full, gauss *mat.SymBandDense // its second derivative, and the part of it that is never negative
-	curve       *mat.SymBandDense // what it is taken for
-	share       float64           // of the rest in that
+	full, gauss *mat.SymBandDense // its second derivative, and the positive semidefinite part of it
+	curve       *mat.SymBandDense // the second derivative in use
+	share       float64           // of the remaining part in that
 }
 
-// model gives it, with nothing yet that its second derivative is taken for; ok is
-// false where the strip is folded.
+// model gives that model, with the second derivative to use not yet chosen; ok is false
+// where the strip is folded.
 func (r *rig) model(c *chain) (n *newton, ok bool) {
 	size := 4 * len(c.x)
 	band := func() *mat.SymBandDense { return mat.NewSymBandDense(size, reach, nil) }
@@ -52,8 +52,9 @@ func (r *rig) model(c *chain) (n *newton, ok bool) {
 	return n, true
 }
 
-// take takes the second derivative for its positive part and that share of the rest;
-// without any it is lifted a little, so that what nothing resists stays.
+// take uses the positive semidefinite part of the second derivative plus that share of
+// the rest; without any of the rest it is raised slightly, so that what nothing resists
+// stays.
 func (n *newton) take(share float64) {
 	n.share = share
 	to, full, gauss := n.curve.RawSymBand(), n.full.RawSymBand(), n.gauss.RawSymBand()
@@ -97,7 +98,7 @@ func (r *rig) add(n *newton, c *chain, point int) (ok bool) {
 	return true
 }
 
-// freedomsOf are an element's freedoms by those of its three points.
+// freedomsOf are an element's degrees of freedom in terms of those of its three points.
 func (r *rig) freedomsOf(n *newton, point int) (by [freedoms][reach + 1]float64) {
 	for p := range 3 {
 		axes := mgl64.Ident3()
@@ -146,10 +147,10 @@ func addTo(raw blas64.SymmetricBand, base int, h *[freedoms][freedoms]float64, b
 // bound says which bounds hold a support's point.
 type bound struct {
 	rests bool // on its outline
-	stops int  // at the lower (-1) or upper (1) end of its play; it slips (0)
+	stops int  // at the lower (−1) or upper (1) end of its play; it slips (0)
 }
 
-// bounds are those that hold the supports of a chain by the slope there.
+// bounds are those that hold the supports of a chain, by the slope there.
 func (r *rig) bounds(n *newton, c *chain) []bound {
 	held := make([]bound, len(r.supports))
 	for s := range r.supports {
@@ -167,9 +168,9 @@ func (r *rig) bounds(n *newton, c *chain) []bound {
 	return held
 }
 
-// step gives the move that makes the model least under the bounds of the supports,
-// from a guess of which hold, and those that do; ok is false where the model has no
-// least.
+// step gives the move that minimises the model under the bounds of the supports,
+// starting from a guess of which are active, and those that are; ok is false where the
+// model has no minimum.
 func (r *rig) step(n *newton, c *chain, guess []bound) (move []float64, held []bound, ok bool) {
 	held = slices.Clone(guess)
 	for round := range mostRounds {
@@ -177,9 +178,9 @@ func (r *rig) step(n *newton, c *chain, guess []bound) (move []float64, held []b
 		if move, pull, ok = r.stepWith(n, c, held); !ok {
 			return nil, nil, false
 		}
-		// All at once, which is quick; where that goes round in circles the first
-		// alone, which comes to an end (Murty, Note on a Bard-type scheme for solving
-		// the complementarity problem, Opsearch 11, 1974).
+		// All at once, which is quick; where that cycles, only the first, which terminates
+		// (Murty, Note on a Bard-type scheme for solving the complementarity problem, Opsearch
+		// 11, 1974).
 		if !r.exchange(c, move, pull, held, round >= mostRounds/10) {
 			break
 		}
@@ -187,9 +188,9 @@ func (r *rig) step(n *newton, c *chain, guess []bound) (move []float64, held []b
 	return move, held, true
 }
 
-// exchange lets go the bounds that hold back a point which would leave them, and
-// holds the points that the move takes over one; of the first only, if asked. It
-// tells whether there were any.
+// exchange releases the bounds that hold back a point which would leave them, and
+// imposes those that the move would cross; only the first if asked. It reports whether
+// there were any.
 func (r *rig) exchange(c *chain, move []float64, pull []mgl64.Vec2, held []bound, one bool) (changed bool) {
 	for s := range r.supports {
 		sup, i, was := &r.supports[s], 4*r.point(s), held[s]
@@ -221,8 +222,8 @@ func (r *rig) exchange(c *chain, move []float64, pull []mgl64.Vec2, held []bound
 	return changed
 }
 
-// stepWith is the step under those bounds, and how the energy rises across and along
-// the normal of each support after it.
+// stepWith is the step under those bounds, and the resulting slope of the energy across
+// and along the normal of each support.
 func (r *rig) stepWith(n *newton, c *chain, held []bound) (move []float64, pull []mgl64.Vec2, ok bool) {
 	size := len(n.slope)
 	fixed, to := make([]bool, size), make([]float64, size)
@@ -239,7 +240,7 @@ func (r *rig) stepWith(n *newton, c *chain, held []bound) (move []float64, pull 
 		if held[s].rests {
 			fixed[i+1], to[i+1] = true, -c.height[s]
 			if !fixed[i] && c.height[s] <= touching {
-				// Along the outline the point leaves its tangent by half the bend.
+				// Along the outline the point departs from its tangent by half the bend.
 				raw.Data[i*raw.Stride] -= n.share * n.bends[s] * n.slope[i+1]
 			}
 		}
@@ -250,7 +251,7 @@ func (r *rig) stepWith(n *newton, c *chain, held []bound) (move []float64, pull 
 		rhs[i] = -g
 	}
 	impose(raw, rhs, fixed, to)
-	// Not by mat.BandCholesky, which spends most of its time on the condition.
+	// Not mat.BandCholesky, which spends most of its time on the condition number.
 	factor, ok := lapack64.Pbtrf(raw)
 	if !ok {
 		return nil, nil, false
@@ -275,7 +276,7 @@ func (r *rig) stepWith(n *newton, c *chain, held []bound) (move []float64, pull 
 	return move, pull, true
 }
 
-// impose gives the freedoms that are fixed their values in a system of equations.
+// impose gives the fixed degrees of freedom their values in a system of equations.
 func impose(raw blas64.SymmetricBand, rhs []float64, fixed []bool, to []float64) {
 	size := len(rhs)
 	entry := func(i, j int) *float64 { return &raw.Data[min(i, j)*raw.Stride+max(i, j)-min(i, j)] }
@@ -298,9 +299,8 @@ func impose(raw blas64.SymmetricBand, rhs []float64, fixed []bool, to []float64)
 	}
 }
 
-// settle lets a chain go until it is at rest; its energy never rises. It does not
-// come to rest where it springs out into a loop. It looks at the context at every
-// step.
+// settle releases a chain until it is at rest; its energy never rises. It finds no rest
+// where the strip springs out into a loop. It looks at the context at every step.
 func (r *rig) settle(ctx context.Context, c *chain) (at *chain, steps int, rests bool, err error) {
 	energy, length := r.energy(c), c.length()
 	var held []bound
@@ -323,9 +323,9 @@ func (r *rig) settle(ctx context.Context, c *chain) (at *chain, steps int, rests
 	return c, mostSteps, false, nil
 }
 
-// stepped is the chain after one step that makes its energy less, and how far the
-// step would have gone. held are the bounds that held after the step before, and then
-// after this one.
+// stepped is the chain after one step that lowers its energy, and how far the full step
+// would have gone. held are the bounds that were active after the previous step, and
+// then those after this one.
 func (r *rig) stepped(c *chain, energy float64, held *[]bound) (next *chain, moved, now float64, ok bool) {
 	n, ok := r.model(c)
 	if !ok {
@@ -348,7 +348,8 @@ func (r *rig) stepped(c *chain, energy float64, held *[]bound) (next *chain, mov
 	return nil, 0, 0, false
 }
 
-// search goes along a step as far as the energy falls; ok is false where it does not.
+// search goes along a step as far as the energy falls; ok is false where it does not
+// fall.
 func (r *rig) search(n *newton, c *chain, energy float64, move []float64, held []bound) (next *chain, moved, now float64, ok bool) {
 	fall := 0.0
 	for i := range move {
@@ -383,7 +384,7 @@ func (r *rig) search(n *newton, c *chain, energy float64, move []float64, held [
 	return nil, 0, 0, false
 }
 
-// arrived are the supports that rest after so large a share of a step.
+// arrived are the supports on which the strip rests after that fraction of a step.
 func arrived(c *chain, held []bound, share float64) []bool {
 	out := make([]bool, len(held))
 	for s := range out {

@@ -14,17 +14,17 @@ import (
 type Problem struct {
 	Section  Section
 	Supports []Support      // in their order along the strip
-	Between  [][]mgl64.Vec3 // points of the course on which it is first laid, of every bay; none, or none of a bay, for a cubic through the supports
+	Between  [][]mgl64.Vec3 // points of the course on which it is first laid, for every bay; none, or none for a bay, for a cubic through the supports
 	Bay      int            // segments of the discrete strip from one support to the next; 0 for the usual number
-	Rough    bool           // it is not reckoned again twice as finely, and the error is not known
+	Rough    bool           // it is not computed again twice as finely, and the error is not known
 }
 
-// usualBay is how many segments a bay has where the caller does not say.
+// usualBay is the number of segments in a bay where the caller does not say.
 const usualBay = 6
 
 // Rest is where the strip comes to rest.
 type Rest struct {
-	Points    []mgl64.Vec3 // mm, of its middle, from the first support to the last, as many in every bay
+	Points    []mgl64.Vec3 // mm, of its middle, from the first support to the last, the same number in every bay
 	Normals   []mgl64.Vec3 // outward normal of its face at every point
 	Face      []float64    // 1/mm, bend about its face at every point; negative where it is bent round what it lies on
 	Edge      []float64    // 1/mm, bend in its own plane at every point; positive towards normal × course
@@ -32,34 +32,35 @@ type Rest struct {
 	At        []Contact    // at every support
 	Energy    float64      // N·mm, of bending and twisting
 	Converged bool         // it is at rest to 1e-7 mm; else it was still moving, and is as it was then
-	Steps     int          // of Newton's rule
-	Error     float64      // mm: how far any point moves when the strip is reckoned with half as many segments; NaN where that was not asked for
+	Steps     int          // of Newton's method
+	Error     float64      // mm: the greatest difference at any point from a computation with half as many segments; NaN where that was not asked for
 }
 
-// Contact is what passes between the strip and one support. Forces are on the strip.
+// Contact is the state of the strip at one support. Forces are those on the strip.
 type Contact struct {
 	P      mgl64.Vec3 // mm, where its middle crosses the support's plane
-	Off    float64    // mm that it stands off the outline, along that plane; 0 where it touches, NaN where it does not come so far
-	Stray  float64    // mm along the outline from the place where it was first laid; NaN where it does not come so far
+	Off    float64    // mm that it stands off the outline, along that plane; 0 where it touches, NaN where it does not reach
+	Stray  float64    // mm along the outline from the place where it was first laid; NaN where it does not reach
 	Out    mgl64.Vec3 // unit, square to the strip and to the outline, outwards: the direction of Force
 	Across mgl64.Vec3 // unit, square to Out and the strip, with the outline: the direction of Side
 	Force  float64    // N, square to outline and strip: positive where the support presses it outwards, negative where it has to be pressed on
-	Side   float64    // N, along the outline and square to the strip: what keeps it from slipping, positive with the outline; 0 where it is free to slip
+	Side   float64    // N, along the outline and square to the strip: keeps it from slipping, positive with the outline; 0 where it is free to slip
 }
 
-// What keeps a strip from being reckoned.
+// Reasons why a strip cannot be computed.
 var (
 	errFew   = tongue.New("a strip needs two supports: give it two")
 	errLoose = tongue.New("a strip that is pinned or clamped at fewer than two supports swings: hold it at two")
 )
 
-// Solve finds the rest to which the strip falls when it is first laid on all of its
-// supports and then let go where it is not held. It is reckoned with the number of
-// segments asked for and, unless Rough, with twice as many; the finer one is given.
-// The error says what of the problem is wrong, or wraps that of the context.
+// Solve finds the state of rest to which the strip falls when it is first laid on all
+// of its supports and then released where it is not held. It is computed with the
+// number of segments asked for and, unless Rough, with twice as many; the finer result
+// is given. The error says what is wrong with the problem, or wraps that of the
+// context.
 //
-// Beyond the outermost hold the strip is straight till it strikes a support there. It
-// is then as long as it was laid, and may not come so far as the outermost supports.
+// Beyond the outermost hold the strip is straight until it strikes a support there. It
+// then has the length over which it was laid, and may not reach the outermost supports.
 func Solve(ctx context.Context, p Problem) (*Rest, error) {
 	if err := p.check(); err != nil {
 		return nil, err
@@ -94,8 +95,8 @@ func Solve(ctx context.Context, p Problem) (*Rest, error) {
 	}
 }
 
-// pressed is the chain at rest when it is held at all of its supports, from which it
-// is then let go.
+// pressed is the chain at rest when it is held at all of its supports, from which it is
+// then released.
 func (r *rig) pressed(ctx context.Context, c *chain) (*chain, error) {
 	all := &rig{slices.Clone(r.supports), r.bay, r.bent}
 	for i := range all.supports {
@@ -105,7 +106,7 @@ func (r *rig) pressed(ctx context.Context, c *chain) (*chain, error) {
 	return c, err
 }
 
-// refined reckons a rest again twice as finely.
+// refined computes a state of rest again twice as finely.
 func (p *Problem) refined(ctx context.Context, sp span, r *rig, c *chain, rough *Rest) (*Rest, error) {
 	bent := r.bent
 	r, c = r.finer(c)
@@ -125,7 +126,7 @@ func (p *Problem) refined(ctx context.Context, sp span, r *rig, c *chain, rough 
 // span is a run of supports, of which the strip may touch some.
 type span struct{ first, last int }
 
-// held is that from the first hold to the last.
+// held is the span from the first hold to the last.
 func (p *Problem) held() span {
 	out := span{len(p.Supports), -1}
 	for i, s := range p.Supports {
@@ -144,7 +145,7 @@ func (p *Problem) rig(sp span, bay int) (*rig, *chain) {
 	return r, c
 }
 
-// bend gives a rig the stiffness of its strip, and by it that of its spacing and of
+// bend gives a rig the stiffness of its strip, and from it that of its spacing and of
 // its clamps: these give by a ten-thousandth of a segment's bend.
 func (r *rig) bend(strip stiffness, c *chain) {
 	h := c.length() / float64(len(c.x)-1)
@@ -152,7 +153,7 @@ func (r *rig) bend(strip stiffness, c *chain) {
 		spacing: strip.flat / (h * h * h), roll: 1e4 * max(strip.flat, strip.edge, strip.twist) / h}
 }
 
-// end is one end of the chain over a span, from which the strip goes on straight.
+// end is one end of the chain over a span, from which the strip continues straight.
 type end struct {
 	from, way mgl64.Vec3 // its last support, and the unit direction there, outwards
 	support   int        // its index
@@ -167,8 +168,8 @@ func (sp span) ends(c *chain) [2]end {
 	}
 }
 
-// struck is the span with the first support beyond each end that the strip would
-// enter if it went on straight.
+// struck is the span extended by the first support beyond each end that the strip would
+// enter if it continued straight.
 func (p *Problem) struck(sp span, c *chain) span {
 	out := sp
 	for _, e := range sp.ends(c) {
@@ -205,11 +206,12 @@ func (p *Problem) crossing(e end, i int) (at Contact, ok bool) {
 	return at, true
 }
 
-// grazing is how near, mm, a straight end may pass a support without pressing on it.
+// grazing is the distance, mm, at which a straight end may pass a support without
+// pressing on it.
 const grazing = 1e-6
 
-// spare is how many times the length that it was laid over a straight end may run to
-// come to a support: strips are cut somewhat longer.
+// spare is the multiple of the length it was laid over that a straight end may have to
+// reach a support: strips are cut somewhat longer.
 const spare = 1.2
 
 // laid is the length of the course from one support to another on which the strip is
@@ -232,7 +234,7 @@ func (p *Problem) laid(i, j int) float64 {
 	return sum
 }
 
-// check tells what of a problem is wrong.
+// check says what is wrong with a problem.
 func (p *Problem) check() error {
 	if err := p.Section.check(); err != nil {
 		return err
@@ -267,7 +269,7 @@ func (p *Problem) check() error {
 	return nil
 }
 
-// rest reads a chain over a span, and its straight ends beyond.
+// rest gives the results for a chain over a span, and its straight ends beyond.
 func (p *Problem) rest(sp span, r *rig, c *chain) *Rest {
 	out := &Rest{Bay: r.bay}
 	r.read(c, out)
@@ -281,7 +283,7 @@ func (p *Problem) rest(sp span, r *rig, c *chain) *Rest {
 	return out
 }
 
-// goOn adds the straight end of a strip, with its normal, to what is read.
+// goOn adds the straight end of a strip, with its normal, to the results.
 func (p *Problem) goOn(e end, normal mgl64.Vec3, out *Rest) {
 	for i := e.support + e.outwards; i >= 0 && i < len(p.Supports); i += e.outwards {
 		before, after := p.laid(e.support, i-e.outwards), p.laid(e.support, i)
@@ -303,7 +305,7 @@ func (p *Problem) goOn(e end, normal mgl64.Vec3, out *Rest) {
 	}
 }
 
-// put adds a point before the first or behind the last.
+// put adds a point before the first or after the last.
 func (out *Rest) put(outwards int, p, normal mgl64.Vec3, face, edge float64) {
 	if outwards < 0 {
 		out.Points, out.Normals = append([]mgl64.Vec3{p}, out.Points...), append([]mgl64.Vec3{normal}, out.Normals...)
@@ -322,7 +324,7 @@ func (at *Contact) face(t mgl64.Vec3, place Place) {
 	}
 }
 
-// read reads a chain from its first support to its last.
+// read gives the results for a chain from its first support to its last.
 func (r *rig) read(c *chain, out *Rest) {
 	pure := &rig{r.supports, r.bay, stiffness{flat: r.bent.flat, edge: r.bent.edge, twist: r.bent.twist}}
 	pull := make([]mgl64.Vec3, len(c.x)) // the slope of the energy at every point

@@ -11,7 +11,7 @@ import (
 	"gonum.org/v1/gonum/mathext"
 )
 
-// straight is an outline across the strip: a level line at x and height y, the
+// straight is an outline across the strip: a straight line at x and height y, with the
 // strip on top of it, turned about x by an angle.
 func straight(x, y, turn float64) Outline {
 	sin, cos := math.Sincos(turn)
@@ -99,7 +99,7 @@ func TestElasticaOverThreeSupports(t *testing.T) {
 	}
 }
 
-// With twice the segments the force is off by a quarter: the reckoning is of second
+// With twice the segments the error of the force is a quarter: the method is of second
 // order.
 func TestErrorFallsByTheSquare(t *testing.T) {
 	p, force, _ := elastica(25 * math.Pi / 180)
@@ -125,8 +125,8 @@ func TestPressedSlips(t *testing.T) {
 	assert.InEpsilon(t, -48*batten.flatwise()*h/math.Pow(2*half, 3), r.At[1].Force, 2e-3)
 }
 
-// A strip held down at its ends over a middle support leaves the quarter points by
-// the Euler-Bernoulli curve of half span l, w = h·(1 − 3ξ²/2 + ξ³/2), ξ = x/l.
+// A strip held down at its ends over a middle support follows the Euler-Bernoulli curve
+// at the quarter points: half span l, w = h·(1 − 3ξ²/2 + ξ³/2), ξ = x/l.
 func TestLiftsOffBesideAProudMiddle(t *testing.T) {
 	const l, h = 200, 0.4
 	p := over([]float64{-l, -l / 2, 0, l / 2, l}, []float64{0, 0, h, 0, 0}, Pinned, Free, Free, Free, Pinned)
@@ -138,10 +138,11 @@ func TestLiftsOffBesideAProudMiddle(t *testing.T) {
 	assert.Zero(t, r.At[2].Off)
 }
 
-// Held down beside the proud middle it presses on the outer supports. Clapeyron's
-// theorem of three moments over equal bays l: M(i−1) + 4·M(i) + M(i+1) is 6·B/l² times
-// the second difference of the heights. With M₀ at the middle and M₁ beside it, the
-// bend positive where hollow upwards: 4·M₀ + 2·M₁ = −12·B·h/l², M₀ + 4·M₁ = 6·B·h/l².
+// Held down beside the proud middle the strip presses on the outer supports. By
+// Clapeyron's theorem of three moments over equal bays l, M(i−1) + 4·M(i) + M(i+1) is
+// 6·B/l² times the second difference of the heights. With M₀ at the middle and M₁
+// beside it, the bend positive where hollow upwards: 4·M₀ + 2·M₁ = −12·B·h/l², M₀ +
+// 4·M₁ = 6·B·h/l².
 func TestPressesOnOuterSupports(t *testing.T) {
 	const l, h = 100, 0.2
 	p := over([]float64{-2 * l, -l, 0, l, 2 * l}, []float64{0, 0, h, 0, 0}, Free, Pinned, Free, Pinned, Free)
@@ -154,7 +155,7 @@ func TestPressesOnOuterSupports(t *testing.T) {
 	assert.InEpsilon(t, 2*(m1-m0)/l, r.At[2].Force, 5e-3)
 	assert.InEpsilon(t, (m0-2*m1)/l, r.At[1].Force, 5e-3)
 	assert.InEpsilon(t, m0/batten.flatwise(), r.Face[len(r.Face)/2], 5e-3)
-	// An inner hold let go, the strip lifts off it, and energy is given back.
+	// With an inner hold released, the strip lifts off it, and gives up energy.
 	p.Supports[0].Hold, p.Supports[4].Hold = Pinned, Pinned
 	p.Supports[1].Hold, p.Supports[3].Hold = Free, Free
 	free := solved(t, p)
@@ -162,10 +163,10 @@ func TestPressesOnOuterSupports(t *testing.T) {
 	assert.Less(t, free.Energy, r.Energy)
 }
 
-// On the frames of a cylinder the moments between equal bays l follow from
-// Clapeyron's M(i−1) + 4·M(i) + M(i+1) = 6·B/R, M = 0 at the ends, and the forces
-// from their second differences: in the middle M = B/R and no force, at the first
-// frame M(1)/l, all but what the bays' small slopes leave out.
+// On the frames of a cylinder the moments between equal bays l follow from Clapeyron's
+// M(i−1) + 4·M(i) + M(i+1) = 6·B/R, M = 0 at the ends, and the forces from their second
+// differences: in the middle M = B/R and no force, at the first frame M(1)/l, apart
+// from what the small slopes of the bays neglect.
 func TestFramesOfACylinder(t *testing.T) {
 	const radius, l, n = 1000, 40, 7
 	var x, y, m []float64
@@ -193,8 +194,8 @@ func TestFramesOfACylinder(t *testing.T) {
 	}
 }
 
-// threeMoments solves M(i−1) + 4·M(i) + M(i+1) = k with no moment at the ends, by
-// Gauss and Seidel.
+// threeMoments solves M(i−1) + 4·M(i) + M(i+1) = k with no moment at the ends, by the
+// Gauss-Seidel method.
 func threeMoments(n int, k float64) []float64 {
 	m := make([]float64, n)
 	for range 100 {
@@ -232,8 +233,8 @@ func TestPlayIsUsed(t *testing.T) {
 	assert.Zero(t, r.At[1].Side)
 }
 
-// A strip clamped at one end of a row that falls away goes on straight beyond, and is
-// not told of where it is not long enough to come to.
+// A strip clamped at one end of a row that falls away continues straight beyond, and
+// nothing is given where it is too short to reach.
 func TestGoesOnStraight(t *testing.T) {
 	p := over([]float64{0, 40, 80, 120}, []float64{0, 0, -1, -3}, Pinned, Pinned, Free, Free)
 	turned := p.Supports[3].Outline
@@ -248,7 +249,7 @@ func TestGoesOnStraight(t *testing.T) {
 	assert.InDelta(t, 0, r.Energy, 1e-12)
 	assert.Len(t, r.Points, 3*r.Bay+1)
 	assert.InDelta(t, 0, r.Points[len(r.Points)-1].Y(), 1e-9)
-	// A support that stands proud beyond is struck, and presses it out.
+	// A support that stands proud beyond is struck, and presses the strip outwards.
 	p = over([]float64{0, 40, 80}, []float64{0, 0, 1}, Pinned, Pinned, Free)
 	r = solved(t, p)
 	assert.Positive(t, r.At[2].Force)
@@ -264,11 +265,11 @@ func circle(x, radius, phase float64) Outline {
 	}
 }
 
-// Laid along a helix on close hoops of a cylinder and held at its ends, the strip
-// keeps to the helix, a geodesic, by symmetry: no hoop presses it sideways. Its energy
-// is that of the bend sin²β/R and the twist sin β·cos β/R over its length, β its
-// angle from the axis (Struik, Lectures on Classical Differential Geometry, 1-9),
-// but for its ends, where the bend dies out.
+// Laid along a helix on close hoops of a cylinder and held at its ends, the strip keeps
+// to the helix, a geodesic, by symmetry: no hoop presses it sideways. Its energy is
+// that of the bend sin²β/R and the twist sin β·cos β/R over its length, β its angle
+// from the axis (Struik, Lectures on Classical Differential Geometry, 1-9), except at
+// its ends, where the bend dies out.
 func TestHelixOnHoops(t *testing.T) {
 	const radius, pitch, n = 60, 20.0, 13
 	const beta = 0.5 // from the axis
@@ -287,7 +288,7 @@ func TestHelixOnHoops(t *testing.T) {
 	for i := 5; i < n-5; i++ {
 		assert.InDelta(t, 0, r.At[i].Side, 0.02*moment/pitch, "hoop %d is not pressed sideways", i)
 	}
-	// Let go at all hoops but three it gives energy back, and never gains any.
+	// Released at all hoops except three it gives up energy, and never gains any.
 	last := r.Energy
 	for _, k := range []int{12, 0, 11, 1, 10, 2, 9, 3} {
 		p.Supports[k].Hold = Free
@@ -304,7 +305,8 @@ func TestHelixOnHoops(t *testing.T) {
 	}
 }
 
-// The slope of an element against differences of its energy, normals carried along.
+// The slope of an element compared with differences of its energy, normals under
+// parallel transport.
 func TestElementSlope(t *testing.T) {
 	a := element{e0: mgl64.Vec3{4, 0.5, 0.3}, e1: mgl64.Vec3{3.5, -0.4, 1.1}, across: mgl64.Vec3{0.1, 0.2, 0.97}, before: 0.3}
 	a.n0 = flatOn(a.e0.Normalize(), mgl64.Vec3{0, 0.3, 1}, mgl64.Vec3{0, 1, 0})

@@ -17,7 +17,7 @@ func (s Section) flatwise() float64 {
 	return s.Modulus * s.Width * s.Thickness * s.Thickness * s.Thickness / 12
 }
 
-// edgewise is that against bending in the strip's own plane, N·mm²: E·t·w³/12.
+// edgewise is the stiffness against bending in the strip's own plane, N·mm²: E·t·w³/12.
 func (s Section) edgewise() float64 {
 	return s.Modulus * s.Thickness * s.Width * s.Width * s.Width / 12
 }
@@ -26,12 +26,12 @@ func (s Section) edgewise() float64 {
 func (s Section) twisting() float64 { return s.Shear * Torsion(s.Width, s.Thickness) }
 
 // Torsion is Saint-Venant's constant J of a rectangle a by b, mm⁴, whichever is the
-// longer: with b the shorter
+// longer; with b the shorter
 //
 //	J = a·b³/3·(1 − 192/π⁵·b/a·Σ tanh(nπa/2b)/n⁵), n odd
 //
-// (Timoshenko and Goodier, Theory of Elasticity, article 109, the number from
-// memory). The series is cut where its terms are below 1e-9 of the whole.
+// (Timoshenko and Goodier, Theory of Elasticity, article 109, the number from memory).
+// The series is truncated where its terms are below 1e-9 of the sum.
 func Torsion(a, b float64) float64 {
 	a, b = max(a, b), min(a, b)
 	sum := 0.0
@@ -41,7 +41,7 @@ func Torsion(a, b float64) float64 {
 	return a * b * b * b / 3 * (1 - 192/math.Pow(math.Pi, 5)*b/a*sum)
 }
 
-// check tells what of the section is no strip.
+// check says what is wrong with a section.
 func (s Section) check() error {
 	for _, f := range []struct {
 		name, unit string

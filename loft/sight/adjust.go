@@ -12,19 +12,19 @@ type observed struct {
 	at    mgl64.Vec2
 	cov   mgl64.Mat2 // px²
 	place mgl64.Vec3
-	along mgl64.Vec3 // mm: one standard error of where the place itself lies, as a vector
-	frame int        // that stands off its place as one; −1 of none
+	along mgl64.Vec3 // mm: one standard error of the place's own position, as a vector
+	frame int        // that stands off its place as a whole; −1 for none
 }
 
-// adjustment finds the camera, and how far each frame stands off its place, from
-// what is observed: the least squares of all misfits, each in its standard error
-// (Hartley and Zisserman, Multiple View Geometry, sections 5.2 and 7.2), with what a
-// camera and a frame are likely to be among the observations.
+// adjustment finds the camera, and how far each frame stands off its place, from the
+// observations: the least squares of all misfits, each in its standard error (Hartley
+// and Zisserman, Multiple View Geometry, sections 5.2 and 7.2), with the usual
+// properties of cameras and frames included as observations.
 type adjustment struct {
 	pic    Picture
 	seen   []observed
 	stands float64     // mm: how far a frame stands off its place, each way, as a standard error
-	frames map[int]int // of the frames seen, their place among the shifts
+	frames map[int]int // for the frames seen, their index among the shifts
 }
 
 func newAdjustment(pic Picture, seen []observed, stands float64) *adjustment {
@@ -41,18 +41,18 @@ func newAdjustment(pic Picture, seen []observed, stands float64) *adjustment {
 type solution struct {
 	*camera
 	shifts []mgl64.Vec3  // mm, of each frame seen; nil while they are not sought
-	cov    *mat.SymDense // of all that is free in the camera, and of the shifts
+	cov    *mat.SymDense // of all free parameters of the camera, and of the shifts
 	misfit float64       // the sum of the squares of all misfits, in standard errors
 }
 
-// rounds is how often a solution is bettered at most: from a fair start it takes
-// under ten.
+// rounds is the greatest number of improvements of a solution: from a fair start it
+// takes under ten.
 const rounds = 60
 
-// from betters a start until nothing more is won, by Levenberg's and Marquardt's
-// steps (Press et al., Numerical Recipes, section 15.5, from memory). With shifting
-// the frames are moved too, and else what they stand off counts as an error of each
-// place by itself. ok is false where the places do not come before the camera.
+// from improves a start until nothing more is gained, by Levenberg-Marquardt steps
+// (Press et al., Numerical Recipes, section 15.5, from memory). With shifting the
+// frames are moved too; otherwise their displacement counts as an independent error of
+// each place. ok is false where the places do not come to lie in front of the camera.
 func (a *adjustment) from(start *camera, shifting bool) (s *solution, ok bool) {
 	s = &solution{camera: start}
 	if shifting {
@@ -115,8 +115,8 @@ func (s *solution) stepped(step []float64) *solution {
 	return next
 }
 
-// misfits are rows of equations: misfits in standard errors, and how they follow
-// what is free.
+// misfits are rows of equations: misfits in standard errors, and their derivatives by
+// the free parameters.
 type misfits struct {
 	free int
 	r    []float64
@@ -167,7 +167,7 @@ func solved(n *mat.SymDense, g []float64, damp float64) ([]float64, bool) {
 	return step.RawVector().Data, finite(step.RawVector().Data...)
 }
 
-// rows are the equations of a solution, weighed as another, near to it, asks.
+// rows are the equations of a solution, with the weights of another close to it.
 func (a *adjustment) rows(s, weigher *solution) (*misfits, bool) {
 	m := &misfits{free: degrees + 3*len(s.shifts)}
 	for i := range a.seen {
@@ -216,8 +216,8 @@ func (a *adjustment) rows(s, weigher *solution) (*misfits, bool) {
 	return m, true
 }
 
-// spread is how far a mark may be off where the camera sees its place, px²; alone
-// takes in what the place stands off by itself.
+// spread is the possible error of a mark about the place where the camera sees it, px²;
+// alone includes the independent displacement of the place.
 func (a *adjustment) spread(o *observed, v sight, alone bool) mgl64.Mat2 {
 	cov := o.cov
 	if o.along != (mgl64.Vec3{}) {

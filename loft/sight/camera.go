@@ -13,38 +13,38 @@ type Pixel struct{ X, Y float64 }
 // Picture is the size of a picture, in pixels.
 type Picture struct {
 	Width, Height float64
-	Cropped       bool // its middle is not that of the picture as it was taken
+	Cropped       bool // its middle is not that of the picture as taken
 }
 
-// diagonal is that of the picture.
+// diagonal is the diagonal of the picture.
 func (p Picture) diagonal() float64 { return math.Hypot(p.Width, p.Height) }
 
-// camera is a pinhole with square pixels and no skew (Hartley and Zisserman,
-// Multiple View Geometry, 2nd edition, section 6.1, from memory), with the first
-// term of radial distortion (section 7.4). It is set up about the middle of what is
-// known of the ship, so that a far camera with a long lens makes no figure large:
-// of a place X
+// camera is a pinhole with square pixels and no skew (Hartley and Zisserman, Multiple
+// View Geometry, 2nd edition, section 6.1, from memory), with the first term of radial
+// distortion (section 7.4). It is set up about the middle of the known places of the
+// ship, so that no figure becomes large for a distant camera with a long lens: for a
+// place X
 //
 //	y = R·(X − middle)/size
 //	e = (M·(y₁, y₂) + b − c)/(1 + q·y₃)
 //	pixel = c + e·(1 + k·|e|²/(d/2)²)
 //
-// with d the picture's diagonal, M/q the focal length in pixels and size/q the depth
-// of the middle. q is 0 of a camera that is infinitely far.
+// with d the picture's diagonal, M/q the focal length in pixels and size/q the depth of
+// the middle. q is 0 for a camera at infinity.
 type camera struct {
 	pic    Picture
 	middle mgl64.Vec3
 	size   float64 // mm
 
 	scale float64    // M, px
-	q     float64    // how strong the perspective is
+	q     float64    // strength of the perspective
 	b     mgl64.Vec2 // px, where the middle is seen
 	c     mgl64.Vec2 // px, the principal point
 	r     mgl64.Mat3 // turns the ship's axes into the camera's: right, down, away
 	k     float64    // distortion at a corner of the picture, as a share
 }
 
-// What is free in a camera, in this order.
+// The free parameters of a camera, in this order.
 const (
 	ofScale = iota // of ln M
 	ofStrength
@@ -59,19 +59,20 @@ const (
 	degrees
 )
 
-// nearest is the least of 1 + q·y₃ at which a place still lies before the camera.
+// nearest is the least value of 1 + q·y₃ at which a place still lies in front of the
+// camera.
 const nearest = 0.05
 
-// sight is a place as the camera sees it, with how that changes.
+// sight is a place as the camera sees it, with its derivatives.
 type sight struct {
 	at      mgl64.Vec2
 	byPlace mgl64.Mat2x3        // px per mm
-	byLook  [degrees][2]float64 // px per unit of what is free in the camera
+	byLook  [degrees][2]float64 // px per unit of the camera's free parameters
 	toward  mgl64.Vec3          // in the ship's axes: from the camera to the place
 }
 
-// see gives a place as it is seen; ok is false for one that does not lie before the
-// camera.
+// see gives a place as it is seen; ok is false for one that does not lie in front of
+// the camera.
 func (c *camera) see(p mgl64.Vec3) (s sight, ok bool) {
 	y := c.r.Mul3x1(p.Sub(c.middle)).Mul(1 / c.size)
 	w := 1 + c.q*y[2]
@@ -83,7 +84,7 @@ func (c *camera) see(p mgl64.Vec3) (s sight, ok bool) {
 	half := c.pic.diagonal() / 2
 	rho := e.Dot(e) / half / half
 	s.at = c.c.Add(e.Mul(1 + c.k*rho))
-	// warp is how the distorted place follows the plain one
+	// warp is the derivative of the distorted place by the undistorted one
 	warp := mgl64.Ident2().Mul(1 + c.k*rho).Add(e.OuterProd2(e).Mul(2 * c.k / half / half))
 	byY := warp.Mul2x3(mgl64.Mat2x3{c.scale / w, 0, 0, c.scale / w, -c.q * e[0] / w, -c.q * e[1] / w})
 	s.byPlace = byY.Mul3(c.r).Mul(1 / c.size)
@@ -102,7 +103,7 @@ func (c *camera) see(p mgl64.Vec3) (s sight, ok bool) {
 	return s, true
 }
 
-// moved is the camera after a step in all that is free.
+// moved is the camera after a step in all free parameters.
 func (c *camera) moved(step []float64) *camera {
 	out := *c
 	out.scale *= math.Exp(min(max(step[ofScale], -1), 1))
@@ -117,10 +118,11 @@ func (c *camera) moved(step []float64) *camera {
 	return &out
 }
 
-// What a camera is likely to be before anything is marked. Common practice, no
-// source: lenses from a wide 22 mm to a long 120 mm on a picture of 36 × 24 mm have
-// a diagonal of 0.36 to 2 focal lengths; a telephone's picture is centred to within
-// a hundredth of its diagonal, and straightened to within a hundredth at its corners.
+// The likely properties of a camera before anything is marked. Common practice, no
+// source: lenses from a wide 22 mm to a long 120 mm on a picture of 36 × 24 mm have a
+// diagonal of 0.36 to 2 focal lengths; a telephone's picture is centred to within a
+// hundredth of its diagonal, and corrected for distortion to within a hundredth at its
+// corners.
 const (
 	usualOpening  = 0.9 // diagonals to a focal length
 	openingSpread = 0.6
@@ -129,8 +131,8 @@ const (
 	barrelSpread  = 0.01
 )
 
-// likely are the misfits of a camera against what is likely, in standard errors, and
-// how they follow what is free.
+// likely are the misfits of a camera against these likely properties, in standard
+// errors, with their derivatives by the free parameters.
 func (c *camera) likely() (misfit []float64, by [][degrees]float64) {
 	d := c.pic.diagonal()
 	centre := centring * d
@@ -152,9 +154,9 @@ func (c *camera) likely() (misfit []float64, by [][degrees]float64) {
 	return misfit, by
 }
 
-// orthogonal is the rotation nearest to a matrix, by its singular values (Golub and
-// Van Loan, Matrix Computations, section 12.4, from memory); ok is false where the
-// matrix has no two directions.
+// orthogonal is the rotation nearest to a matrix, by its singular values (Golub and Van
+// Loan, Matrix Computations, section 12.4, from memory); ok is false where the matrix
+// does not have two independent directions.
 func orthogonal(m mgl64.Mat3) (mgl64.Mat3, bool) {
 	var svd mat.SVD
 	a := mat.NewDense(3, 3, nil)

@@ -11,28 +11,28 @@ import (
 	"github.com/strakewright/strakewright/loft/progress"
 )
 
-// Mark is a place marked in a picture, with how far it may be off, as standard
-// errors: across a line in the picture that it was set on, and along it. The heading
-// of that line is turned from the right downwards.
+// Mark is a place marked in a picture, with its possible errors, as standard errors:
+// across the line in the picture on which it was set, and along it. The heading of that
+// line is measured from the right, turning downwards.
 type Mark struct {
 	At            Pixel
 	Across, Along float64 // px
 	Heading       hull.Angle
 }
 
-// usualClick is how far, px, a careful click in a magnified picture is off each way,
-// as a standard error (common practice, no source).
+// usualClick is the error, px, of a careful click in a magnified picture each way, as a
+// standard error (common practice, no source).
 const usualClick = 0.7
 
-// onLine is how far, px, a mark is off across a line that a computer set it on.
-// Förstner and Gülch (1987, from memory) find corners to a few tenths of a pixel.
+// onLine is the error, px, across a line of a mark that a computer set on it. Förstner
+// and Gülch (1987, from memory) find corners to a few tenths of a pixel.
 const onLine = 0.3
 
 // Clicked is a mark set by hand.
 func Clicked(x, y float64) Mark { return Mark{At: Pixel{x, y}, Across: usualClick, Along: usualClick} }
 
-// Snapped is a mark set by hand near a line of that heading, and then moved square to
-// it onto its middle: along the line it lies as the hand left it.
+// Snapped is a mark set by hand near a line of the given heading, and then moved square
+// to it onto its middle: along the line it stays where the hand put it.
 func Snapped(x, y float64, heading hull.Angle, hand float64) Mark {
 	return Mark{Pixel{x, y}, onLine, max(hand, onLine), heading}
 }
@@ -55,7 +55,7 @@ const (
 	UpperLimit What = "upper"  // where the frame meets the upper limit
 	Rabbet     What = "rabbet" // where it meets the lower limit
 	SeamBelow  What = "seam"   // the lower edge of a strake already laid
-	AtGirth    What = "girth"  // so many mm of girth below the upper limit, as marked on the frame
+	AtGirth    What = "girth"  // at a given girth, mm, below the upper limit, as marked on the frame
 )
 
 // Face says on which face of the planking a place is seen.
@@ -67,9 +67,9 @@ const (
 	OnPlank Face = "plank" // on the outer face of the layer's planks
 )
 
-// UsualFace is the face on which a known place of a frame is seen from without, as the
-// record of its side has it: a seam on the planks, an end of the frame on the strake
-// that covers it, and all else on the frame.
+// UsualFace is the face on which a known place of a frame is seen from outside,
+// according to the record of its side: a seam on the planks, an end of the frame on the
+// strake that covers it, and everything else on the frame.
 func UsualFace(l *loft.Layer, states []progress.BandState, what What, frame int) Face {
 	n := 0
 	switch what {
@@ -94,22 +94,22 @@ type Known struct {
 	Mark
 	What   What
 	Frame  int     // index of the frame
-	Strake int     // index of the strake in its layer, of a seam
-	Girth  float64 // mm below the upper limit, of AtGirth
-	Face   Face    // empty for that on which UsualFace has it
-	Beyond bool    // it is of the ship's other side
+	Strake int     // index of the strake in its layer, for a seam
+	Girth  float64 // mm below the upper limit, for AtGirth
+	Face   Face    // empty for that given by UsualFace
+	Beyond bool    // it is on the ship's other side
 }
 
-// Of says which edge of what is left a mark shows.
+// Of says which edge of the remaining space a mark shows.
 type Of string
 
-// The two edges of what is left.
+// The two edges of the remaining space.
 const (
 	Above Of = "above" // the lower edge of what is laid above it
 	Below Of = "below" // the upper edge of what is laid below it
 )
 
-// Edge is where at a frame what is left of the band begins or ends, seen in the
+// Edge is where, at a frame, the remaining part of the band begins or ends, seen in the
 // picture.
 type Edge struct {
 	Mark
@@ -125,7 +125,7 @@ type Marks struct {
 	Edges   []Edge
 }
 
-// Care is how carefully a picture and the ship in it are made.
+// Care is the accuracy with which a picture and the ship in it are made.
 type Care struct {
 	Stands float64 // mm: how far a frame stands off its place each way, as a standard error
 	Most   float64 // mm: a reading that may be further out, in one of twenty cases, is not given

@@ -20,7 +20,7 @@ type ship struct {
 }
 
 // shipOf is the layer of a hull (from 0) on a side. The bow lies at the least x or at
-// the greatest, which with z up tells on which side of the keel starboard is.
+// the greatest, which with z up determines on which side of the keel starboard is.
 func shipOf(k *loft.Planking, layer int, side hull.Side) ship {
 	s := ship{l: k.Layers[layer], thickness: k.Plan.Layers[layer].Stock.Thickness, sign: 1}
 	if (k.Plan.Hull.Bow == hull.BowFirst) != (side == hull.Starboard) {
@@ -29,7 +29,7 @@ func shipOf(k *loft.Planking, layer int, side hull.Side) ship {
 	return s
 }
 
-// across is the ship with its sides changed.
+// across is the ship with its sides exchanged.
 func (s ship) across() ship {
 	s.sign = -s.sign
 	return s
@@ -52,8 +52,8 @@ func (s ship) outline(frame int, face Face) outline {
 
 func (o outline) girth() float64 { return o.s.l.Surface.Girth(o.frame) }
 
-// at is the place so many mm of girth below the upper limit, on along the tangent
-// past the limits, and the normal there, outwards.
+// at is the place at a given girth, mm, below the upper limit, continued along the
+// tangent past the limits, and the outward normal there.
 func (o outline) at(down float64) (p, normal mgl64.Vec3) {
 	held := min(max(down, 0), o.girth())
 	p, normal = o.s.l.Surface.FaceDown(o.frame, held)
@@ -65,35 +65,35 @@ func (o outline) at(down float64) (p, normal mgl64.Vec3) {
 	return p, normal
 }
 
-// tangent is how the place moves with the girth.
+// tangent is the derivative of the place by the girth.
 func (o outline) tangent(down float64) mgl64.Vec3 {
-	const step = 0.02 // mm: the places are sure to 1e-9, and bend by less within it
+	const step = 0.02 // mm: the places are accurate to 1e-9, and bend by less within it
 	lo, hi := max(down-step, 0), min(down+step, o.girth())
 	a, _ := o.at(lo)
 	b, _ := o.at(hi)
 	return b.Sub(a).Mul(1 / (hi - lo))
 }
 
-// place is a mark taken back onto an outline.
+// place is a mark projected back onto an outline.
 type place struct {
 	down    float64      // mm of girth below the upper limit
-	k       mgl64.Vec2   // mm per px: how the girth follows the mark
-	own     float64      // mm²: what the mark's own error makes of it
-	by      *mat.Dense   // px: how the mark follows all that is free
+	k       mgl64.Vec2   // mm per px: derivative of the girth by the mark
+	own     float64      // mm²: the contribution of the mark's own error
+	by      *mat.Dense   // px: derivative of the mark by all free parameters
 	byPlace mgl64.Mat2x3 // px per mm
-	held    bool         // the frame's shift is among what is free
+	held    bool         // the frame's shift is one of the free parameters
 	off     float64      // px: how far the mark lies off the outline
 	doubt   Doubt
 }
 
-// samples is at how many places a mark is looked for along a frame.
+// samples is the number of places along a frame at which a mark is looked for.
 const samples = 160
 
-// Limits of what is believed of a place.
+// Limits for accepting a place.
 const (
-	beyond   = 0.02 // of the girth: how far past its ends an outline is followed, straight on
-	facing   = 0.05 // the least cosine between the normal and the way to the camera
-	offFrame = 1e-3 // the chance that a mark of a frame lies so far off it
+	beyond   = 0.02 // of the girth: how far past its ends an outline is continued straight
+	facing   = 0.05 // the least cosine between the normal and the direction to the camera
+	offFrame = 1e-3 // the chance that a mark of a frame lies that far off it
 	nearly   = 4.0  // squares of standard errors by which one place may fit worse than another and still be meant
 )
 
@@ -105,9 +105,9 @@ type sampled struct {
 	far   float64 // from the mark, in squares of standard errors
 }
 
-// sample gives an outline from a little above its upper end to a little below its
-// lower one, as far as it lies before the camera. turned tells whether a place must
-// face it.
+// sample gives an outline from slightly above its upper end to slightly below its lower
+// one, as far as it lies in front of the camera. turned says whether a place must face
+// it.
 func (t *taken) sample(o outline, turned bool) []sampled {
 	shift := mgl64.Vec3{}
 	if k, ok := t.a.frames[o.frame]; ok {
@@ -124,9 +124,9 @@ func (t *taken) sample(o outline, turned bool) []sampled {
 	return out
 }
 
-// back takes a mark onto an outline: to the place that is seen nearest to it, by the
-// errors of the mark and of the camera together. turned tells whether places on the
-// far side of the hull are to be refused.
+// back projects a mark onto an outline: to the place that is seen nearest to it, by the
+// errors of the mark and of the camera together. turned says whether places on the far
+// side of the hull are to be refused.
 func (t *taken) back(m Mark, o outline, turned bool) place {
 	seen := t.sample(o, turned)
 	if len(seen) == 0 {
@@ -162,7 +162,7 @@ func (t *taken) back(m Mark, o outline, turned bool) place {
 	return out
 }
 
-// again tells whether the outline passes a mark nearly as close at another girth.
+// again reports whether the outline passes a mark nearly as closely at another girth.
 func (t *taken) again(seen []sampled, far float64, found *place, o outline) bool {
 	wide := 6*math.Sqrt(found.variance(t)) + 2*o.girth()/samples
 	for i := 1; i+1 < len(seen); i++ {
@@ -187,7 +187,8 @@ func (t *taken) errors(m Mark, o outline, down float64) (mgl64.Mat2, bool) {
 	return c, c.Det() > 0
 }
 
-// refined is the place nearest to a mark in the metric of its errors, from one near.
+// refined is the place nearest to a mark in the metric of its errors, starting from one
+// close by.
 func (t *taken) refined(m Mark, o outline, down float64, inverse mgl64.Mat2) (place, bool) {
 	var out place
 	_, out.held = t.a.frames[o.frame]
@@ -222,12 +223,12 @@ func (t *taken) refined(m Mark, o outline, down float64, inverse mgl64.Mat2) (pl
 	return out, finite(down)
 }
 
-// variance of the girth of one place, mm².
+// variance is the variance of the girth of one place, mm².
 func (p *place) variance(t *taken) float64 { return t.apart(nil, p) }
 
 // apart is the variance of the girth between two places of one frame, mm²: their own
-// errors, and what the camera's and the frame's make of both. Without from it is that
-// of the girth at to.
+// errors, and the effect of the camera's and the frame's on both. Without from it is
+// that of the girth at to.
 func (t *taken) apart(from, to *place) float64 {
 	n := t.cov.SymmetricDim()
 	row := mat.NewVecDense(n, nil)

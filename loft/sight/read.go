@@ -24,8 +24,8 @@ const (
 	Twofold          // the frame is seen there twice, at two girths
 	NoAbove          // strakes are laid above, and their edge is not marked
 	NoBelow          // strakes are laid below, and their edge is not marked
-	TooWide          // it is out by more than is asked for
-	OtherFrame       // the places of one frame alone tell of no other
+	TooWide          // its error is greater than allowed
+	OtherFrame       // the places of one frame alone say nothing about another
 	Crossed          // the lower edge is seen above the upper one
 )
 
@@ -34,37 +34,37 @@ type Reading struct {
 	Frame int
 	Left  float64 // mm
 	Error float64 // mm, a standard error
-	Off   float64 // px: how far the mark lies off the frame's outline, of two the farther
-	Doubt Doubt   // why it is not to be used; what is above may then be 0
+	Off   float64 // px: how far the mark lies off the frame's outline, the farther of two
+	Doubt Doubt   // why it is not to be used; the figures above may then be 0
 }
 
-// twentieth is how many standard errors are passed in one of twenty cases.
+// twentieth is the number of standard errors exceeded in one of twenty cases.
 const twentieth = 1.96
 
-// Bound is how far, mm, the reading is out at the most in 95 of 100 cases.
+// Bound is the error, mm, that the reading stays within in 95 of 100 cases.
 func (r Reading) Bound() float64 { return twentieth * r.Error }
 
-// Given tells whether the reading may be used.
+// Given reports whether the reading may be used.
 func (r Reading) Given() bool { return r.Doubt == NoDoubt }
 
-// Seen is what a picture tells.
+// Seen is the result of reading a picture.
 type Seen struct {
 	Readings  []Reading // by frame
-	Slips     []int     // known places that the others contradict, left out of account: indices of Marks.Known
-	Unclear   []int     // one of these is a slip, but the others do not tell which
+	Slips     []int     // known places that the others contradict, left out: indices of Marks.Known
+	Unclear   []int     // one of these is a slip, but the others do not show which
 	Lost      bool      // the known places do not fit together at all: there are no readings
 	OtherSide bool      // they would fit the ship's other side
-	Loose     float64   // by how many times the errors are larger than was said, as the known places show; 1 where they are not
-	Spare     int       // how many observations there are beyond what the camera takes: with none, a slip is not seen
-	Out       []float64 // px: how far every known place is seen off its mark
+	Loose     float64   // factor by which the errors exceed those stated, as the known places show; 1 where they do not
+	Spare     int       // number of observations beyond those the camera needs: with none, a slip is not seen
+	Out       []float64 // px: distance of every known place, as seen, from its mark
 
 	t *taken // nil where the camera is not found
 	s ship
 }
 
-// At is where a place of a frame, so many mm of girth below the upper limit, is seen
-// in the picture; ok is false where it turns away from the camera, and where the
-// camera is not found.
+// At is where a place of a frame, at a given girth, mm, below the upper limit, is seen
+// in the picture; ok is false where it turns away from the camera, and where the camera
+// is not found.
 func (s *Seen) At(frame int, down float64) (at Pixel, ok bool) {
 	if s.t == nil {
 		return at, false
@@ -77,16 +77,16 @@ func (s *Seen) At(frame int, down float64) (at Pixel, ok bool) {
 	return Pixel{v.at[0], v.at[1]}, ok && v.toward.Dot(n) < 0
 }
 
-// Fewest known places that settle a camera.
+// Fewest known places that determine a camera.
 const (
 	fewestOfFrame = 4
 	fewestInSpace = 6
 )
 
-// Read takes what is marked in a picture of one side back onto the frames, and tells
-// what is left there of a band (from 0) of a layer (from 0). The states are those of
-// the layer's bands on that side, as package progress gives them. The error says what
-// the marks lack.
+// Read projects the marks in a picture of one side back onto the frames, and gives what
+// is left there of a band (from 0) of a layer (from 0). The states are those of the
+// layer's bands on that side, as package progress gives them. The error says what the
+// marks lack.
 func Read(k *loft.Planking, side hull.Side, layer, band int, states []progress.BandState, m Marks, care Care) (*Seen, error) {
 	l, err := k.Layer(layer)
 	if err != nil {
@@ -143,7 +143,7 @@ func (r *reader) read() (*Seen, error) {
 	return out, nil
 }
 
-// told tells how well the known places fit.
+// told reports how well the known places fit.
 func (r *reader) told(out *Seen, t *taken, seen []observed, only int) {
 	within := 0
 	for i := range seen {
@@ -161,15 +161,15 @@ func (r *reader) told(out *Seen, t *taken, seen []observed, only int) {
 	if t.misfit > reachOf(wideChance, over) {
 		out.Loose = math.Sqrt(t.misfit / float64(over))
 	}
-	// Fits so loose are of other places than those named; and a side that is nearly
-	// flat fits the other one seen from within.
+	// Fits as loose as this belong to other places than those named; and a nearly flat side
+	// fits the other one seen from inside.
 	if out.Lost = out.Loose > lost || only < 0 && 2*within > len(seen); out.Lost {
 		out.OtherSide = r.fitsAcross(t.misfit)
 	}
 }
 
-// fitsAcross tells whether the known places fit the ship's other side better, with the
-// ends of the frames bare or covered: what is laid there is not at hand.
+// fitsAcross reports whether the known places fit the ship's other side better, with
+// the ends of the frames bare or covered: what is laid there is not known here.
 func (r *reader) fitsAcross(misfit float64) bool {
 	for _, end := range []Face{OnFrame, OnPlank} {
 		other := *r
@@ -190,7 +190,7 @@ func (r *reader) fitsAcross(misfit float64) bool {
 	return false
 }
 
-// normal is that of the hull at a known place, outwards.
+// normal is the outward normal of the hull at a known place.
 func (r *reader) normal(i int) mgl64.Vec3 {
 	k := r.m.Known[i]
 	down, _, _ := r.girth(k)
@@ -198,8 +198,8 @@ func (r *reader) normal(i int) mgl64.Vec3 {
 	return n
 }
 
-// face is that on which a known place is seen. Of the other side the record at hand
-// does not tell, so that there all but seams count as seen on the frame.
+// face is the face on which a known place is seen. The record at hand does not cover
+// the other side, so there everything except seams counts as seen on the frame.
 func (r *reader) face(k Known) Face {
 	switch {
 	case k.Face != "":
@@ -210,12 +210,12 @@ func (r *reader) face(k Known) Face {
 	return UsualFace(r.s.l, r.states, k.What, k.Frame)
 }
 
-// lost is by how many times errors must be larger than was said for the known places
-// to fit nothing.
+// lost is the factor by which errors must exceed those stated for the known places to
+// fit nothing.
 const lost = 4
 
-// enough tells whether the known places settle a camera, and of which one frame they
-// are if they are of one alone; −1 where they are of several.
+// enough reports whether the known places determine a camera, and to which one frame
+// they belong if they are all of one; −1 where they are of several.
 func (r *reader) enough() (only int, err error) {
 	of := map[int]int{}
 	most := -1
@@ -236,7 +236,7 @@ func (r *reader) enough() (only int, err error) {
 	}
 }
 
-// settles tells whether what was observed is enough for a camera.
+// settles reports whether the observations are enough for a camera.
 func settles(a *adjustment) bool {
 	of := map[int]bool{}
 	for _, o := range a.seen {
@@ -267,8 +267,8 @@ func (r *reader) observed(s ship) ([]observed, error) {
 	return out, nil
 }
 
-// girth is where a known place lies, mm below the upper limit, and its standard
-// error: that of a seam is as well known as what is left beside it.
+// girth is where a known place lies, mm below the upper limit, and its standard error:
+// that of a seam is known as well as the space left beside it.
 func (r *reader) girth(k Known) (down, spread float64, err error) {
 	surface := r.s.l.Surface
 	if k.Frame < 0 || k.Frame >= surface.Frames() {
@@ -290,7 +290,7 @@ func (r *reader) girth(k Known) (down, spread float64, err error) {
 	return 0, 0, tongue.Errorf("%q is not a place on a frame", k.What)
 }
 
-// seam is where the record has the lower edge of a strake.
+// seam is where the record places the lower edge of a strake.
 func (r *reader) seam(k Known) (down, spread float64, err error) {
 	l := r.s.l
 	if k.Strake < 0 || k.Strake >= len(l.Strakes) {
@@ -371,7 +371,7 @@ func (r *reader) reading(t *taken, frame int, edges map[Of]Edge, only int) (out 
 	variance := 0.0
 	for i, p := range at {
 		switch {
-		case p == nil: // the band's own edge, as it is marked on the frame
+		case p == nil: // the band's own edge, as marked on the frame
 			variance += r.care.Stands * r.care.Stands
 		case i == 0:
 			from = p.down
@@ -388,7 +388,7 @@ func (r *reader) reading(t *taken, frame int, edges map[Of]Edge, only int) (out 
 	return out
 }
 
-// laid tells whether strakes are laid at a frame from the band's upper edge down, and
+// laid reports whether strakes are laid at a frame from the band's upper edge down, and
 // from its lower edge up.
 func (r *reader) laid(frame int) (above, below bool) {
 	l := r.s.l

@@ -39,7 +39,7 @@ func tub(t testing.TB) *loft.Planking {
 	return k
 }
 
-// states are those of a record.
+// states are the band states of a record.
 func states(t testing.TB, k *loft.Planking, side hull.Side) []progress.BandState {
 	t.Helper()
 	all, err := progress.BothSides(k, 0, &k.Plan.Record, progress.UsualHabit())
@@ -47,7 +47,7 @@ func states(t testing.TB, k *loft.Planking, side hull.Side) []progress.BandState
 	return all[side]
 }
 
-// laidFrom has so many strakes glued from the top of the band and from its bottom.
+// laidFrom has a number of strakes glued from the top of the band and from its bottom.
 func laidFrom(t testing.TB, k *loft.Planking, side hull.Side, top, bottom int) *loft.Planking {
 	t.Helper()
 	p := k.Plan.Clone()
@@ -62,8 +62,8 @@ func laidFrom(t testing.TB, k *loft.Planking, side hull.Side, top, bottom int) *
 	return out
 }
 
-// lens is a camera as books write it, apart from the one under test: a place is seen
-// at c + f·(x, y)/z of the camera's axes, and barrelled by k of its corner.
+// lens is a camera in the textbook form, separate from the one under test: a place is
+// seen at c + f·(x, y)/z of the camera's axes, with barrel distortion k at its corner.
 type lens struct {
 	pic  Picture
 	f    float64
@@ -73,8 +73,8 @@ type lens struct {
 	axes mgl64.Mat3 // rows: right, down, away
 }
 
-// lensFrom looks from a place round about a target: turned from abeam of that sign of
-// y, and raised.
+// lensFrom looks from a place around a target: turned from abeam on the side of that
+// sign of y, and raised.
 func lensFrom(pic Picture, target mgl64.Vec3, sign, turn, rise, far, f float64) lens {
 	eye := target.Add(mgl64.Vec3{math.Sin(turn) * math.Cos(rise), sign * math.Cos(turn) * math.Cos(rise), math.Sin(rise)}.Mul(far))
 	away := target.Sub(eye).Normalize()
@@ -89,10 +89,10 @@ func (l lens) sees(p mgl64.Vec3) mgl64.Vec2 {
 	return l.c.Add(e.Mul(1 + l.k*r*r))
 }
 
-// faces tells whether a place can be seen, well clear of its own horizon.
+// faces reports whether a place can be seen, well clear of its own horizon.
 func (l lens) faces(p, normal mgl64.Vec3) bool { return l.eye.Sub(p).Normalize().Dot(normal) > 0.12 }
 
-// bench is one case: a ship, whose frames stand a little off, before a lens.
+// bench is one case: a ship, whose frames stand slightly off, in front of a lens.
 type bench struct {
 	rng    *rand.Rand
 	s      ship
@@ -120,8 +120,8 @@ func (b *bench) mark(frame int, down float64, face Face) (Mark, bool) {
 	return m, b.lens.faces(p, n)
 }
 
-// anyLens stands somewhere abeam, a little before or behind, with a lens of any
-// length, whose middle and barrel are as likely as is reckoned with.
+// anyLens stands somewhere abeam, slightly ahead or astern, with a lens of any length,
+// whose centring and distortion are distributed as assumed.
 func anyLens(rng *rand.Rand, s ship) lens {
 	pic := Picture{Width: 4000, Height: 3000}
 	opening := 0.5 + 1.1*rng.Float64()
@@ -157,8 +157,8 @@ func (b *bench) halfPlanked(left func(frame int) (from, to float64)) Marks {
 	return m
 }
 
-// Readings of any camera are out by no more than is told in 95 of 100 cases, within
-// what chance makes of so many, and not all to one side.
+// Readings of any camera are within the bound given in 95 of 100 cases, allowing for
+// chance in that number, and not all off to one side.
 func TestReadingsKeepToTheirBounds(t *testing.T) {
 	k := tub(t)
 	on := states(t, k, hull.Port)
@@ -200,7 +200,7 @@ func TestReadingsKeepToTheirBounds(t *testing.T) {
 	assert.InDelta(t, 0, sum/float64(all), 0.1, "not all to one side")
 }
 
-// ahead stands before the bow and sees the frames face on, a little aslant.
+// ahead stands in front of the bow and sees the frames face on, slightly aslant.
 func ahead(rng *rand.Rand, s ship) lens {
 	pic := Picture{Width: 3000, Height: 2000}
 	f := pic.diagonal() / (0.5 + 0.6*rng.Float64())
@@ -209,7 +209,7 @@ func ahead(rng *rand.Rand, s ship) lens {
 	return l
 }
 
-// One frame by four places of its plane: of either side, and a mark on the frame.
+// One frame from four places of its plane: on either side, and a mark on the frame.
 func TestOneFrameByFourOfItsPlaces(t *testing.T) {
 	k := tub(t)
 	on := states(t, k, hull.Starboard)

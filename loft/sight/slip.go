@@ -8,15 +8,15 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// How sure a slip must be.
+// How certain a slip must be.
 const (
-	slipChance = 1e-3 // that the worst of all marks is called a slip and is none
-	wideChance = 0.01 // that marks are said to fit badly that don't
-	clearly    = 10.0 // in squares of standard errors: so much better must they fit without one than without any other
+	slipChance = 1e-3 // that the worst of all marks is called a slip but is none
+	wideChance = 0.01 // that marks are wrongly said to fit badly
+	clearly    = 10.0 // in squares of standard errors: how much better they must fit without one than without any other
 )
 
-// reachOf is what a sum of squares of so many standard errors stays under but for
-// that chance.
+// reachOf is the bound that a sum of the given number of squared standard errors
+// exceeds only with that chance.
 func reachOf(chance float64, of int) float64 {
 	if of < 1 {
 		return math.Inf(1)
@@ -24,13 +24,13 @@ func reachOf(chance float64, of int) float64 {
 	return distuv.ChiSquared{K: float64(of)}.Quantile(1 - chance)
 }
 
-// over is how many more observations there are than what is free.
+// over is the number of observations beyond the free parameters.
 func (a *adjustment) over() int {
 	n := 2 * len(a.seen)
-	return n + 4 - degrees // four are what is likely of a camera
+	return n + 4 - degrees // four are the likely properties of a camera
 }
 
-// without is the adjustment without some of what was observed.
+// without is the adjustment without some of the observations.
 func (a *adjustment) without(left map[int]bool) *adjustment {
 	var seen []observed
 	for i, o := range a.seen {
@@ -45,8 +45,8 @@ func (a *adjustment) without(left map[int]bool) *adjustment {
 type taken struct {
 	*solution
 	a       *adjustment
-	slips   []int // indices of what was observed
-	unclear []int // one of these is a slip, but which is not told by the others
+	slips   []int // indices of the observations
+	unclear []int // one of these is a slip, but the others do not show which
 }
 
 // solveSparing finds the camera, and leaves out marks that the others contradict, at
@@ -73,7 +73,7 @@ func (a *adjustment) solveSparing(least func(*adjustment) bool) (taken, bool) {
 	return out, ok
 }
 
-// fits tells whether no mark is off by more than chance would have it.
+// fits reports whether no mark is off by more than chance would explain.
 func (a *adjustment) fits(s *solution) bool {
 	if s.misfit > reachOf(slipChance, a.over()) {
 		return false
@@ -87,9 +87,9 @@ func (a *adjustment) fits(s *solution) bool {
 	return true
 }
 
-// contradicts is how far all others contradict a mark, in squares of standard
-// errors: by how much the sum of all squares would fall without it (the deletion
-// statistic of Cook and Weisberg, Residuals and Influence in Regression, 1982,
+// contradicts measures how far all others contradict a mark, in squares of standard
+// errors: the amount by which the sum of all squares would fall without it (the
+// deletion statistic of Cook and Weisberg, Residuals and Influence in Regression, 1982,
 // section 2.2, from memory).
 func (a *adjustment) contradicts(s *solution, o *observed) float64 {
 	place, by, ok := a.follow(s, o)
@@ -98,13 +98,14 @@ func (a *adjustment) contradicts(s *solution, o *observed) float64 {
 	}
 	open := a.spread(o, place, s.shifts == nil).Sub(carried(by, by, s.cov))
 	if open.Det() <= 1e-6*open.At(0, 0)*open.At(1, 1) || open.At(0, 0) <= 0 {
-		return 0 // nothing else tells of it
+		return 0 // nothing else bears on it
 	}
 	r := place.at.Sub(o.at)
 	return r.Dot(open.Inv().Mul2x1(r))
 }
 
-// follow is a place as the solution sees it, and how that follows all that is free.
+// follow is a place as the solution sees it, and its derivatives by all free
+// parameters.
 func (a *adjustment) follow(s *solution, o *observed) (v sight, by *mat.Dense, ok bool) {
 	place := o.place
 	k, shifted := a.frames[o.frame]
@@ -129,7 +130,7 @@ func (a *adjustment) follow(s *solution, o *observed) (v sight, by *mat.Dense, o
 	return v, by, true
 }
 
-// carried is the covariance of two places of the picture through all that is free.
+// carried is the covariance of two places of the picture due to all free parameters.
 func carried(a, b *mat.Dense, cov *mat.SymDense) (out mgl64.Mat2) {
 	var m, half mat.Dense
 	half.Mul(a, cov)

@@ -11,20 +11,21 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// abeam is a plain view of the whole side, whose truth every test here knows.
+// abeam is a plain view of the whole side, whose true values every test here knows.
 func abeam(_ *rand.Rand, s ship) lens {
 	pic := Picture{Width: 4000, Height: 3000}
 	return lensFrom(pic, mgl64.Vec3{0, 0, 35}, s.sign, 0.25, 0.1, 650, 4600)
 }
 
-// third is what is left of the tests here: from a third of the girth to two thirds.
+// third is the remaining space in the tests here: from a third of the girth to two
+// thirds.
 func (b *bench) third(f int) (float64, float64) {
 	g := b.s.l.Surface.Girth(f)
 	return g / 3, 2 * g / 3
 }
 
-// A known place that is marked 25 pixels off is named and left out, whichever it is;
-// none is where all are right.
+// A known place that is marked 25 pixels off is named and left out, whichever it is; if
+// all are right none is.
 func TestTheSlipAmongTheKnownPlacesIsNamed(t *testing.T) {
 	k := tub(t)
 	on := states(t, k, hull.Port)
@@ -57,7 +58,7 @@ func TestTheSlipAmongTheKnownPlacesIsNamed(t *testing.T) {
 	}
 }
 
-// With the fewest places a slip is felt, but not told from the others, and nothing is
+// With the fewest places a slip is noticed but cannot be identified, and nothing is
 // read.
 func TestASlipThatTheOthersCannotTellIsNotGuessed(t *testing.T) {
 	k := tub(t)
@@ -77,8 +78,8 @@ func TestASlipThatTheOthersCannotTellIsNotGuessed(t *testing.T) {
 	}
 }
 
-// The marks of the port side do not fit the starboard side, and it is said that they
-// would fit the other.
+// The marks of the port side do not fit the starboard side, and the program says that
+// they would fit the other.
 func TestTheOtherSideIsKnown(t *testing.T) {
 	k := tub(t)
 	b := newBench(k, hull.Port, 7, abeam, 0.1, 0.5)
@@ -90,8 +91,8 @@ func TestTheOtherSideIsKnown(t *testing.T) {
 	assert.Empty(t, seen.Readings)
 }
 
-// What turns away, lies aslant, lies off its frame or lacks a mark is not given, and
-// why is told.
+// A place that turns away, is seen too obliquely, lies off its frame or lacks a mark is
+// not given, and the reason is.
 func TestWhatCannotBeReadIsRefused(t *testing.T) {
 	k := laidFrom(t, tub(t), hull.Port, 3, 2)
 	on := states(t, k, hull.Port)
@@ -100,7 +101,7 @@ func TestWhatCannotBeReadIsRefused(t *testing.T) {
 	}
 	b := newBench(k, hull.Port, 8, high, 0, 0.5)
 	m := b.halfPlanked(b.third)
-	// all limits are marked, seen or not: what is read is what is tried
+	// all limits are marked, visible or not: the test is of what is read
 	g := b.s.l.Surface.Girth(4)
 	for _, f := range []int{1, 3, 5, 7} {
 		at, _ := b.mark(f, 20, OnFrame)
@@ -133,7 +134,7 @@ func TestWhatCannotBeReadIsRefused(t *testing.T) {
 
 // One edge alone is enough where nothing is laid at the other; the band's own edge
 // stands for it. Seams already laid serve as known places, and they and the ends that
-// the record has covered count as seen on the planks.
+// the record shows as covered count as seen on the planks.
 func TestFromTheSeamsAlreadyLaid(t *testing.T) {
 	k := laidFrom(t, tub(t), hull.Port, 4, 0)
 	on := states(t, k, hull.Port)
@@ -167,7 +168,7 @@ func TestFromTheSeamsAlreadyLaid(t *testing.T) {
 	assert.EqualError(t, err, "known place 1: strake 1.07 is not laid at frame A, as the record has it")
 }
 
-// Too few known places, or such as tell nothing, are refused.
+// Known places that are too few, or that determine nothing, are refused.
 func TestKnownPlacesThatSettleNothing(t *testing.T) {
 	k := tub(t)
 	on := states(t, k, hull.Port)
@@ -195,6 +196,6 @@ func TestKnownPlacesThatSettleNothing(t *testing.T) {
 	seen, err := Read(k, hull.Port, 0, 0, on, Marks{Picture: m.Picture, Known: same, Edges: m.Edges}, UsualCare())
 	require.NoError(t, err)
 	for _, r := range seen.Readings {
-		assert.False(t, r.Given(), "all at one place tell nothing")
+		assert.False(t, r.Given(), "marks all at one place determine nothing")
 	}
 }

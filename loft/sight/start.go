@@ -7,8 +7,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// starts are the cameras that may have seen what is observed, roughly: the least
-// squares go on from each of them.
+// starts are the cameras that may have seen the observations, approximately: the least
+// squares continue from each of them.
 func starts(pic Picture, seen []observed) []*camera {
 	base := camera{pic: pic, c: mgl64.Vec2{pic.Width / 2, pic.Height / 2}}
 	var axes mgl64.Mat3
@@ -23,8 +23,8 @@ func starts(pic Picture, seen []observed) []*camera {
 	return append(out, onPlane(base, seen, axes)...)
 }
 
-// spreadOf gives the middle of the places, the root of their mean square distance
-// from it, and the axes along which they spread most, second and least.
+// spreadOf gives the middle of the places, their root mean square distance from it, and
+// the axes along which they spread most, second and least.
 func spreadOf(seen []observed) (middle mgl64.Vec3, size float64, axes mgl64.Mat3) {
 	n := float64(len(seen))
 	for _, o := range seen {
@@ -51,11 +51,11 @@ func spreadOf(seen []observed) (middle mgl64.Vec3, size float64, axes mgl64.Mat3
 	return middle, size, axes
 }
 
-// local is a place as the camera reckons it, before it is turned.
+// local is a place in the camera's scaled coordinates, before rotation.
 func (c *camera) local(p mgl64.Vec3) mgl64.Vec3 { return p.Sub(c.middle).Mul(1 / c.size) }
 
-// affine is the camera that sees the places in parallel, given the usual opening
-// afterwards: pixel = A·y + b by least squares.
+// affine is the camera that sees the places in parallel projection, given the usual
+// opening afterwards: pixel = A·y + b by least squares.
 func affine(base camera, seen []observed) (*camera, bool) {
 	a, to := mat.NewDense(len(seen), 4, nil), mat.NewDense(len(seen), 2, nil)
 	for i, o := range seen {
@@ -77,10 +77,10 @@ func affine(base camera, seen []observed) (*camera, bool) {
 	return &c, ok && c.sound()
 }
 
-// projective is the map of homogeneous places to pixels that fits best in the
-// algebraic sense: the direct linear transformation with the pixels made of unit
-// size (Hartley and Zisserman, algorithms 4.2 and 7.1). The places must be of about
-// unit size themselves. Rows of the map, or false where it is not settled.
+// projective is the map of homogeneous places to pixels that fits best in the algebraic
+// sense: the direct linear transformation with the pixels scaled to unit size (Hartley
+// and Zisserman, algorithms 4.2 and 7.1). The places must be of about unit size
+// themselves. It gives the rows of the map, or false where this is not determined.
 func projective(from [][]float64, to []mgl64.Vec2) ([][]float64, bool) {
 	d := len(from[0])
 	middle, mean := mgl64.Vec2{}, 0.0
@@ -153,7 +153,7 @@ func inSpace(base camera, seen []observed) (*camera, bool) {
 	}
 	p = about(p, base.c)
 	row := func(i int) mgl64.Vec3 { return mgl64.Vec3{p[i][0], p[i][1], p[i][2]} }
-	size := row(2).Len() // the third row is of unit length, and the middle lies before the camera
+	size := row(2).Len() // the third row is of unit length, and the middle lies in front of the camera
 	if p[2][3] < 0 {
 		size = -size
 	}
@@ -167,24 +167,24 @@ func inSpace(base camera, seen []observed) (*camera, bool) {
 	return &c, ok && c.sound()
 }
 
-// place sets a camera by its turn, its focal length and where the middle lies
-// before it, in sizes.
+// place sets a camera by its rotation, its focal length and where the middle lies in
+// front of it, in sizes.
 func (c *camera) place(r mgl64.Mat3, f float64, t mgl64.Vec3) {
 	c.r, c.q, c.scale = r, 1/t[2], f/t[2]
 	c.b = c.c.Add(mgl64.Vec2{f * t[0] / t[2], f * t[1] / t[2]})
 }
 
-// sound tells whether a camera can see at all.
+// sound reports whether a camera can see at all.
 func (c *camera) sound() bool { return c.q > 0 && c.scale > 0 && finite(c.q, c.scale, c.b[0], c.b[1]) }
 
-// openings are those tried where the picture of a plane does not tell, in
+// openings are the values tried where the picture of a plane does not determine it, in
 // diagonals to a focal length.
 var openings = []float64{0.4, 0.9, 1.6}
 
 // onPlane are the cameras that may see the places if they lie in the plane of their
-// first two axes: the plane's turn follows from its homography and a focal length
-// (Zhang, IEEE Transactions on Pattern Analysis 22, 2000, section 3, from memory).
-// From afar a plane looks the same leant the other way, so that both are given.
+// first two axes: the plane's rotation follows from its homography and a focal length
+// (Zhang, IEEE Transactions on Pattern Analysis 22, 2000, section 3, from memory). From
+// far away a plane looks the same tilted the other way, so both are given.
 func onPlane(base camera, seen []observed, axes mgl64.Mat3) []*camera {
 	var from [][]float64
 	var to []mgl64.Vec2
@@ -219,8 +219,8 @@ func onPlane(base camera, seen []observed, axes mgl64.Mat3) []*camera {
 	return out
 }
 
-// focalLengths are those for which the two axes of a plane are seen square to each
-// other, and equally long; none where the plane is seen face on.
+// focalLengths are the focal lengths for which the two axes of a plane are seen square
+// to each other, and equally long; none where the plane is seen face on.
 func focalLengths(h [][]float64) []float64 {
 	var out []float64
 	add := func(top, bottom float64) {

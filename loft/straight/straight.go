@@ -7,20 +7,20 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Place is a place along a strip, and the width that is wanted there.
+// Place is a place along a strip, and the width wanted there.
 type Place struct {
 	At     float64 // mm along the strip; rising from place to place
-	Width  float64 // mm; more than the strip's is as much as the strip's
+	Width  float64 // mm; more than the strip's counts as the strip's
 	Corner bool    // a cut may begin and end here, as at the first and the last place
-	Whole  bool    // the strip is to be left as it is here; only at corners
-	Exact  bool    // the width is to be this one, as that of a point; only at corners
+	Whole  bool    // the strip is to be left uncut here; only at corners
+	Exact  bool    // the width must be exactly this, as at a point; only at corners
 }
 
-// Rule is what the cuts keep to, all mm.
+// Rule holds the limits for the cuts, all mm.
 type Rule struct {
 	Strip  float64 // the strip's width
 	Within float64 // how far the cut edge may stray from the width wanted
-	Step   float64 // of the widths at corners, twice Within at the most; a whole strip's width and exact ones need not be a multiple
+	Step   float64 // of the widths at corners, at most twice Within; a whole strip's width and exact ones need not be a multiple
 }
 
 // Corner is where one straight cut ends and the next begins.
@@ -31,35 +31,34 @@ type Corner struct {
 
 // Cuts is a strip cut straight from corner to corner.
 type Cuts struct {
-	Corners  []Corner // from the first place to the last; two at least
-	Count    int      // straight cuts; what stays whole is none
-	Strays   float64  // mm: the most by which the edge strays from the width wanted, at any place
+	Corners  []Corner // from the first place to the last; at least two
+	Count    int      // number of straight cuts; 0 for a strip left whole
+	Strays   float64  // mm: the greatest straying of the edge from the width wanted, at any place
 	StraysAt int      // that place
-	Squares  float64  // mm²: the sum of the squares of these over the places
+	Squares  float64  // mm²: the sum of the squares of the straying over the places
 }
 
-// slack takes up what is lost to rounding, mm.
+// slack allows for rounding, mm.
 const slack = 1e-9
 
-// fine is how near to the least the greatest straying is, mm.
+// fine is the accuracy to which the greatest straying is minimised, mm.
 const fine = 1e-6
 
-// Cut gives the fewest straight cuts that keep to the rule at every place; where
-// several are as few, those that stray least anywhere (to a millionth of a mm),
-// and of these those of the least sum of squares. The cut strip is nowhere wider
-// than the strip, and between two neighbouring corners that are whole it is whole.
+// Cut gives the fewest straight cuts that keep to the rule at every place; of equally
+// few, those that stray least anywhere (to a millionth of a mm), and of these those
+// with the least sum of squares. The cut strip is nowhere wider than the strip, and
+// between two neighbouring corners that are whole it is whole.
 //
 // Where even a cut from each corner to the next strays farther, because the shape
-// curves between, the rule gives way in that bay alone: to what the chord of the
-// widths wanted strays there and half a step. So there are always such cuts, and
-// Strays tells.
+// curves between them, the rule is relaxed in that bay only: to the straying of the
+// chord of the widths wanted there plus half a step. So a solution always exists, and
+// Strays shows the effect.
 //
-// By dynamic programming over corners and widths: of cuts from one corner to
-// another only those within the cone of slopes that all places between leave open
-// are looked at. With n places and m widths at each (2·Within/Step + 2 at the
-// most) that is n²·m² of them at the most, each of constant cost, some twenty
-// times over; a shape that is straight over r places takes n·r·m². The error tells
-// what cannot be.
+// The method is dynamic programming over corners and widths: of cuts from one corner to
+// another only those within the cone of slopes that all places between leave open are
+// examined. With n places and m widths at each (at most 2·Within/Step + 2) these are at
+// most n²·m², each of constant cost, some twenty times over; a shape that is straight
+// over r places takes n·r·m². The error says what is impossible.
 func Cut(places []Place, rule Rule) (*Cuts, error) {
 	if err := check(places, rule); err != nil {
 		return nil, err
@@ -106,20 +105,20 @@ type node struct {
 	from, left int // the fewest cuts from the first place, and on to the last
 }
 
-// never is more cuts than there are.
+// never exceeds any possible number of cuts.
 const never = math.MaxInt / 4
 
-// field is a strip with all that its corners can be.
+// field is a strip with all possible corners.
 type field struct {
 	places []Place
 	want   []float64 // between 0 and the strip's width
 	may    []float64 // how far the edge may stray
 	strip  float64
 	nodes  []node
-	first  []int // of every place, its first node; one more at the end
+	first  []int // for every place, its first node; one more at the end
 	fewest int
 	tight  []int        // the nodes through which the fewest cuts go, in order
-	until  []int        // by a count of cuts, the last place with a tight node that has it
+	until  []int        // by number of cuts, the last place with a tight node that has it
 	sums   [6][]float64 // up to each place, of 1, x, w, x², xw and w², x from the middle
 	middle float64
 }
@@ -172,7 +171,7 @@ func (f *field) bay(a, b int, r Rule) {
 	}
 }
 
-// share is how far place i lies on the way from a to b.
+// share is the fraction of the way from a to b at which place i lies.
 func (f *field) share(a, b, i int) float64 {
 	return (f.places[i].At - f.places[a].At) / (f.places[b].At - f.places[a].At)
 }
@@ -193,7 +192,7 @@ func (f *field) widthsAt(i int, r Rule) {
 	}
 }
 
-// sum fills in the sums that a cut's squares are taken from.
+// sum fills in the sums from which a cut's squares are computed.
 func (f *field) sum() {
 	f.middle = (f.places[0].At + f.places[len(f.places)-1].At) / 2
 	for k := range f.sums {
@@ -209,7 +208,7 @@ func (f *field) sum() {
 	}
 }
 
-// cost is how many cuts a straight run is.
+// cost is the number of cuts in a straight run.
 func (f *field) cost(a, b *node) int {
 	if a.width == f.strip && b.width == f.strip {
 		return 0
@@ -217,9 +216,9 @@ func (f *field) cost(a, b *node) int {
 	return 1
 }
 
-// reach calls with every node b to which a straight run from node a strays no
-// farther than it may and than so many mm; forward to places up to a last one, or
-// back to places down to it.
+// reach calls a function with every node b to which a straight run from node a strays
+// no farther than it may and than a given number of mm; forward to places up to a last
+// one, or back to places down to it.
 func (f *field) reach(a int, most float64, last int, found func(b int)) {
 	from := &f.nodes[a]
 	if from.place == last {
@@ -248,8 +247,8 @@ func (f *field) reach(a int, most float64, last int, found func(b int)) {
 	}
 }
 
-// count finds the fewest cuts to and from every node, and those nodes through
-// which the fewest of all go.
+// count finds the fewest cuts to and from every node, and the nodes through which the
+// fewest of all pass.
 func (f *field) count() {
 	end := len(f.places) - 1
 	f.fewest = never
@@ -264,10 +263,9 @@ func (f *field) count() {
 	}
 }
 
-// spread counts the cuts from the nodes of one end on, and tells how many it
-// takes to the other: all nodes of no cut, then of one, and so on, until one of the
-// other end is among them. It passes by nodes from which more cuts than the fewest
-// still lead on.
+// spread counts the cuts from the nodes of one end on, and gives the number needed to
+// the other: all nodes of no cut, then of one, and so on, until it reaches one of the
+// other end. It skips nodes from which more cuts than the fewest are still needed.
 func (f *field) spread(from, to int, of func(*node) *int, still func(*node) int) int {
 	var ring []int
 	for i := f.first[from]; i < f.first[from+1]; i++ {
@@ -305,8 +303,8 @@ func (f *field) spread(from, to int, of func(*node) *int, still func(*node) int)
 	}
 }
 
-// onward calls with every tight node that a run which strays no farther than so
-// many mm, one of the fewest cuts, leads to from a tight node.
+// onward calls a function with every tight node reached from a tight node by a run that
+// strays no farther than a given number of mm and belongs to the fewest cuts.
 func (f *field) onward(a int, most float64, found func(b int)) {
 	n := &f.nodes[a]
 	last := f.until[n.from]
@@ -323,15 +321,15 @@ func (f *field) onward(a int, most float64, found func(b int)) {
 	})
 }
 
-// begins tells whether a node is one of the first place from which one can set
-// out, straying no farther.
+// begins reports whether a node is one of the first place from which a run can start,
+// straying no farther.
 func (f *field) begins(a int, most float64) bool {
 	n := &f.nodes[a]
 	return n.place == 0 && math.Abs(n.width-f.want[0]) <= min(f.may[0], most)+slack
 }
 
-// way is some fewest cuts that stray no farther than so many mm, as nodes; nil if
-// there are none.
+// way is one choice of fewest cuts that stray no farther than a given number of mm, as
+// nodes; nil if there is none.
 func (f *field) way(most float64) []int {
 	before := f.unreached()
 	for _, a := range f.tight {
@@ -353,8 +351,8 @@ func (f *field) way(most float64) []int {
 	return nil
 }
 
-// leastSquares is that of the fewest cuts, straying no farther than so many mm,
-// whose squares sum up to the least.
+// leastSquares is the choice of fewest cuts, straying no farther than a given number of
+// mm, with the least sum of squares.
 func (f *field) leastSquares(most float64) []int {
 	before := f.unreached()
 	sum := make([]float64, len(f.nodes))
@@ -379,7 +377,7 @@ func (f *field) leastSquares(most float64) []int {
 	return back(before, best)
 }
 
-// unreached is a list of what comes before every node, with nothing in it.
+// unreached is an empty list of the predecessors of every node.
 func (f *field) unreached() []int {
 	return slices.Repeat([]int{-1}, len(f.nodes))
 }
@@ -395,7 +393,7 @@ func back(before []int, a int) []int {
 	return out
 }
 
-// squares sums the squares of what a run from a to b strays at the places after a,
+// squares sums the squares of the straying of a run from a to b at the places after a,
 // up to b: Σ(w − c − s·x)² for the line c + s·x.
 func (f *field) squares(a, b int) float64 {
 	p, q := &f.nodes[a], &f.nodes[b]
@@ -409,10 +407,10 @@ func (f *field) squares(a, b int) float64 {
 	return max(d[5]-2*c*d[2]-2*s*d[4]+c*c*d[0]+2*c*s*d[1]+s*s*d[3], 0)
 }
 
-// strays is the most by which a way strays.
+// strays is the greatest straying of a way.
 func (f *field) strays(way []int) float64 { return f.cuts(way).Strays }
 
-// cuts are those of a way; corners between two whole runs are none.
+// cuts are the cuts of a way; corners between two whole runs are left out.
 func (f *field) cuts(way []int) *Cuts {
 	out := &Cuts{}
 	for k, i := range way {
@@ -436,8 +434,8 @@ func (f *field) cuts(way []int) *Cuts {
 	return out
 }
 
-// Width is how wide the cut strip is at so many mm along it, of the places that
-// it was cut to; beyond its ends as wide as there.
+// Width is the width of the cut strip at the given distance along it, mm, in terms of
+// the places it was cut to; beyond its ends it is the width at the end.
 func (c *Cuts) Width(places []Place, at float64) float64 {
 	x := func(k int) float64 { return places[c.Corners[k].Place].At }
 	last := len(c.Corners) - 1

@@ -124,7 +124,7 @@ type every struct {
 	places    []Place
 	rule      Rule
 	want, may []float64
-	most      float64 // what may be strayed at the most
+	most      float64 // the greatest straying allowed
 	seen      func(count int, strays, squares float64)
 }
 
@@ -170,7 +170,7 @@ func (e *every) widths(i int) []float64 {
 	return out
 }
 
-// from goes on from a corner.
+// from continues from a corner.
 func (e *every) from(i int, w float64, count int, strays, squares float64) {
 	if i == len(e.places)-1 {
 		e.seen(count, strays, squares)
@@ -209,8 +209,9 @@ func (e *every) all(most float64, seen func(count int, strays, squares float64))
 	}
 }
 
-// TestAsGoodAsAllThatCanBeTried: no cuts at all, of any corners and widths, are
-// fewer, nor as few and nearer, nor as near with a smaller sum of squares.
+// TestAsGoodAsAllThatCanBeTried: no cuts whatever, of any corners and widths, are
+// fewer, nor equally few with less straying, nor equal in both with a smaller sum of
+// squares.
 func TestAsGoodAsAllThatCanBeTried(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rule := Rule{
@@ -260,8 +261,8 @@ func keeps(t require.TestingT, e *every, c *Cuts) {
 	}
 }
 
-// long is a strip over many frames with three places in each bay, which falls to
-// both ends, straight or in a bow.
+// long is a strip over many frames with three places in each bay, which narrows to both
+// ends, straight or in a bow.
 func long(frames int, fall func(x float64) float64) []Place {
 	var out []Place
 	n := 4 * (frames - 1)
@@ -279,9 +280,10 @@ func TestAThousandFrames(t *testing.T) {
 	}{
 		"straight": {func(x float64) float64 { return 1 + x }, 1},
 		"gable":    {math.Abs, 2},
-		// A chord over h of 2x² strays h²/4 to either side, so that h is 0.775 at the most.
+		// A chord over h of 2x² strays h²/4 to either side, so that h is at most 0.775.
 		"bow": {func(x float64) float64 { return 1 + 2*x*x }, 3},
-		// Here the strip is whole till the bow is 0.15 mm deep, and one cut is left for either side.
+		// Here the strip is whole until the bow is 0.15 mm deep, and one cut remains on either
+		// side.
 		"bow from a whole strip": {func(x float64) float64 { return 2 * x * x }, 2},
 	} {
 		places := long(1000, c.fall)
@@ -292,7 +294,7 @@ func TestAThousandFrames(t *testing.T) {
 	}
 }
 
-// BenchmarkAThousandFrames is the bow, on which most is looked at.
+// BenchmarkAThousandFrames is the bow, which takes the most searching.
 func BenchmarkAThousandFrames(b *testing.B) {
 	places := long(1000, func(x float64) float64 { return 1 + 2*x*x })
 	for b.Loop() {
@@ -302,7 +304,7 @@ func BenchmarkAThousandFrames(b *testing.B) {
 	}
 }
 
-// BenchmarkStraight is what is asked for at every move of a mouse.
+// BenchmarkStraight is the work done at every move of a mouse.
 func BenchmarkStraight(b *testing.B) {
 	places := long(24, func(x float64) float64 { return 1 + 2*x*x })
 	for b.Loop() {

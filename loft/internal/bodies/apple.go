@@ -8,16 +8,16 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Apple is a hull with an apple bow, full to the stem and round to the keel, and
-// parallel behind: seen from above a quarter of a superellipse of the power Plan, its
-// section one of the power Section. The stem stands at x = 0, the sheer is level and
-// the keel lies at z = 0; mm.
+// Apple is a hull with an apple bow, full to the stem and rounded to the keel, and
+// parallel aft of that: seen from above a quarter of a superellipse of the power Plan,
+// its section one of the power Section. The stem stands at x = 0, the sheer is level
+// and the keel lies at z = 0; mm.
 type Apple struct {
 	Bow, HalfBreadth, Depth float64
 	Plan, Section           float64
 }
 
-// Apples are bows with the fineness of an ellipse and of fuller ones.
+// Apples are bows with the fineness of an ellipse and of fuller curves.
 func Apples() []Apple {
 	return []Apple{{95, 75, 80, 2, 2}, {95, 75, 80, 2.5, 2.5}, {60, 75, 80, 2.5, 2.5}, {70, 80, 85, 3, 2.5}}
 }
@@ -45,10 +45,10 @@ func (a *Apple) slope(p mgl64.Vec3) (g mgl64.Vec3) {
 // Normal is the unit normal at a point, outwards.
 func (a *Apple) Normal(p mgl64.Vec3) mgl64.Vec3 { return a.slope(p).Normalize() }
 
-// Off is how far a point lies outside the hull, mm, to first order.
+// Off is the distance of a point outside the hull, mm, to first order.
 func (a *Apple) Off(p mgl64.Vec3) float64 { return (a.level(p) - 1) / a.slope(p).Len() }
 
-// Frame is the section by an upright plane, of n points from the sheer to the keel or
+// Frame is the section by an upright plane, with n points from the sheer to the keel or
 // the stem, at even angles about the sheer's height amidships.
 func (a *Apple) Frame(name string, plane hull.Plane, n int) hull.Frame {
 	f := hull.Frame{Name: name}
@@ -71,7 +71,7 @@ func (a *Apple) Frame(name string, plane hull.Plane, n int) hull.Frame {
 	return f
 }
 
-// Stem is the profile of the stem from the sheer down to where it comes to x.
+// Stem is the profile of the stem from the sheer down to where it reaches x.
 func (a *Apple) Stem(x float64, n int) hull.Frame {
 	f := hull.Frame{Name: "stem"}
 	down := math.Pow(1-math.Pow(1-x/a.Bow, a.Plan), 1/a.Plan)

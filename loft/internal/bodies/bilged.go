@@ -9,9 +9,10 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Bilged is a smooth hull of 360 mm: a side that flares more from end to end, a round
-// bilge of that radius, and a bottom that rises at that angle. Each of its frames has
-// so many points, evenly by girth. Arc is the least length of the bilge, mm.
+// Bilged is a smooth hull of 360 mm: a side whose flare increases from end to end, a
+// round bilge of the given radius, and a bottom with the given rise. Each of its frames
+// has the given number of points, evenly by girth. Arc is the least length of the
+// bilge, mm.
 func Bilged(xs []float64, radius float64, rise hull.Angle, points int) (frames []hull.Frame, arc float64) {
 	arc = math.Inf(1)
 	for i, x := range xs {

@@ -1,5 +1,5 @@
-// Package bodies holds hulls to test with whose shape is known exactly: bodies of
-// revolution, Wigley's hull, troughs and barges.
+// Package bodies holds test hulls whose shape is known exactly: bodies of revolution,
+// Wigley's hull, troughs and barges.
 package bodies
 
 import (
@@ -39,8 +39,8 @@ func Spaced(from, to float64, n int) []float64 {
 	return out
 }
 
-// Wigley gives frames of Wigley's hull (C. Wigley, Trans. INA 76, 1934) of
-// that length in the classic proportions, n frames of m points.
+// Wigley gives frames of Wigley's hull (C. Wigley, Trans. INA 76, 1934) of the given
+// length in the classic proportions, n frames of m points.
 func Wigley(length float64, n, m int) []hull.Frame {
 	d := length / 16
 	var out []hull.Frame
@@ -54,7 +54,7 @@ func Wigley(length float64, n, m int) []hull.Frame {
 	return out
 }
 
-// HalfBreadth is that of Wigley's hull.
+// HalfBreadth is the half-breadth of Wigley's hull.
 func HalfBreadth(length, x, z float64) float64 {
 	b, d := length/10, length/16
 	return b / 2 * (1 - 4*x*x/length/length) * (1 - z*z/d/d)
@@ -73,7 +73,7 @@ func Boxy(n int) []hull.Frame {
 	return out
 }
 
-// Trough gives a hull of constant section: n frames of that outline in (y, z),
+// Trough gives a hull of constant section: n frames of the given outline in (y, z),
 // spaced by dx.
 func Trough(n int, dx float64, outline func(x float64) [][2]float64) []hull.Frame {
 	var out []hull.Frame
@@ -87,7 +87,7 @@ func Trough(n int, dx float64, outline func(x float64) [][2]float64) []hull.Fram
 	return out
 }
 
-// Flat is an upright side of that height.
+// Flat is an upright side of the given height.
 func Flat(height float64) [][2]float64 {
 	var out [][2]float64
 	for _, z := range Spaced(height, 0, 5) {
@@ -96,7 +96,7 @@ func Flat(height float64) [][2]float64 {
 	return out
 }
 
-// Arc is an outline that turns by theta from upright, of that girth.
+// Arc is an outline of the given girth that turns by theta from upright.
 func Arc(girth, theta float64) [][2]float64 {
 	r := girth / theta
 	var out [][2]float64
@@ -109,8 +109,8 @@ func Arc(girth, theta float64) [][2]float64 {
 // FiveByTwo is planking stock of 5 x 2 mm.
 var FiveByTwo = hull.Stock{Width: 5, Thickness: 2, Length: 1000}
 
-// LongBarge is a hull of many frames with many strakes on it, in many layers:
-// sides that widen a little towards its middle.
+// LongBarge is a hull of many frames with many strakes on it, in many layers: its sides
+// widen slightly towards the middle.
 func LongBarge(frames, layers int, width float64) *hull.Plan {
 	var h hull.Hull
 	for i := range frames {
@@ -138,9 +138,9 @@ func ConeHull() hull.Hull {
 }
 
 // Tucked is an invented bluff hull of seven frames with a deadwood of 3 mm moulded
-// breadth: a straight side, a round bilge of 12 mm, a bottom rising at 20 degrees,
-// and a hollow of so many mm radius where it turns into the deadwood, tightest at
-// the stem: hollow gives it over the x of a frame.
+// breadth: a straight side, a round bilge of 12 mm, a bottom rising at 20 degrees, and
+// a hollow where it turns into the deadwood, tightest at the stem: hollow gives its
+// radius, mm, over the x of a frame.
 func Tucked(hollow func(x float64) float64) []hull.Frame {
 	half := []float64{16, 26, 33, 36, 36, 31, 22}
 	var out []hull.Frame

@@ -16,8 +16,8 @@ type Exact struct {
 	Top, Bottom func(x float64) float64 // heights of the limits
 }
 
-// Stations of the exact hulls: even ones, and as builders set them, closer towards
-// the ends, or as the kit of a hull may have them.
+// Stations of the exact hulls: even ones, those as set by builders, closer towards the
+// ends, and those as a kit of a hull may have them.
 var (
 	EvenStations   = Spaced(-180, 180, 13)
 	UnevenStations = []float64{-180, -162, -144, -108, -72, -36, 0, 36, 72, 108, 144, 162, 180}
@@ -25,8 +25,8 @@ var (
 	FiveStations   = Spaced(-180, 180, 5)
 )
 
-// Exacts are Wigley's hull, one of elliptic sections, a cone, and one that narrows
-// to a transom, all of 360 mm.
+// Exacts are Wigley's hull, one with elliptic sections, a cone, and one that narrows to
+// a transom, all of 360 mm.
 func Exacts() []Exact {
 	level := func(z float64) func(float64) float64 { return func(float64) float64 { return z } }
 	root := func(v float64) float64 { return math.Sqrt(max(v, 0)) }
@@ -42,7 +42,8 @@ func Exacts() []Exact {
 	}
 }
 
-// Frames are those at rising x, of so many points, closer towards the bottom.
+// Frames are the frames at rising x, with the given number of points, closer towards
+// the bottom.
 func (e *Exact) Frames(xs []float64, points int) []hull.Frame {
 	var out []hull.Frame
 	for i, x := range xs {
@@ -57,9 +58,9 @@ func (e *Exact) Frames(xs []float64, points int) []hull.Frame {
 	return out
 }
 
-// Off is how far a point lies off the hull, mm, to first order: its half-breadth
-// over the slope there. Outside the limits, and within 0.3 mm of the lower one,
-// where a section may run in square to the middle line, it is 0.
+// Off is the distance of a point from the hull, mm, to first order: the difference of
+// half-breadth over the slope there. Outside the limits, and within 0.3 mm of the lower
+// one, where a section may run square into the middle line, it is 0.
 func (e *Exact) Off(p mgl64.Vec3) float64 {
 	x, z := p.X(), p.Z()
 	if z > e.Top(x) || z < e.Bottom(x)+0.3 {
@@ -71,9 +72,9 @@ func (e *Exact) Off(p mgl64.Vec3) float64 {
 	return math.Abs(p.Y()-e.Half(x, z)) / math.Sqrt(1+yx*yx+yz*yz)
 }
 
-// Chined is a hull of 360 mm of flared sides and a bottom that is straight but for the
-// same flare, which meet in a chine. It runs along chineAt(x), and there the outline
-// turns by so many degrees.
+// Chined is a hull of 360 mm with flared sides and a bottom that is straight except for
+// the same flare, which meet in a chine. It runs along chineAt(x), and there the
+// outline turns by the given number of degrees.
 func Chined(degrees func(x float64) float64) Exact {
 	const top, depth = 22.0, 44.0
 	half := func(x, z float64) float64 {
@@ -91,8 +92,8 @@ func Chined(degrees func(x float64) float64) Exact {
 // chineAt is the height of the chine of Chined, mm.
 func chineAt(x float64) float64 { return -4 + 6*x*x/180/180 }
 
-// ChinedFrames are frames of Chined, of so many points above the chine and as many
-// below, and one on it.
+// ChinedFrames are frames of Chined, with the given number of points above the chine,
+// as many below, and one on it.
 func ChinedFrames(e *Exact, xs []float64, points int) []hull.Frame {
 	var out []hull.Frame
 	for i, x := range xs {

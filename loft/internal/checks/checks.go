@@ -1,5 +1,5 @@
-// Package checks holds what tests of several rooms check by: that long work looks
-// at its context and ends, and where the reference programs are.
+// Package checks holds helpers that tests of several packages share: that long work
+// looks at its context and ends, and where the reference programs are.
 package checks
 
 import (
@@ -18,16 +18,15 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Looked is a context that counts how often it is asked whether it has ended,
-// and ends after so many looks: a stop at a place in the work, and not at a
-// time.
+// Looked is a context that counts how often it is asked whether it has ended, and ends
+// after a given number of looks: a stop at a point in the work, not in time.
 type Looked struct {
 	context.Context
 	Looks, Last int    // from look last+1 on it has ended
-	Seen        func() // what each look does besides; nil for nothing
+	Seen        func() // extra action at each look; nil for none
 }
 
-// LookedAt is a context that ends after so many looks.
+// LookedAt is a context that ends after the given number of looks.
 func LookedAt(last int) *Looked { return &Looked{Context: context.Background(), Last: last} }
 
 // Unending is more looks than any work takes.
@@ -43,19 +42,18 @@ func (l *Looked) Err() error {
 	return nil
 }
 
-// Late is how many looks were taken after the one that said to stop.
+// Late is the number of looks taken after the one that said to stop.
 func (l *Looked) Late() int { return max(l.Looks-l.Last-1, 0) }
 
 // LongWork is work that may take a second or more.
 type LongWork struct {
 	Do   func(context.Context) error
-	Unit func() // a stretch of it, of which a part may pass between two looks
-	Part int    // which: 1 the whole
-	Late int    // looks that may follow the one that says to stop: loops within loops each take one
+	Unit func() // a stretch of it, part of which may pass between two looks
+	Part int    // which part: 1 for the whole
+	Late int    // looks that may follow the one that says to stop: each of several nested loops takes one
 }
 
-// Places are looks to stop at: the first few, some all over the work and the
-// last.
+// Places are looks to stop at: the first few, some throughout the work and the last.
 func Places(looks int) []int {
 	out := []int{0, 1, 2}
 	for k := 1; k < 8; k++ {
@@ -66,7 +64,7 @@ func Places(looks int) []int {
 	return slices.Compact(slices.DeleteFunc(out, func(n int) bool { return n >= looks }))
 }
 
-// allocated is all that was ever allocated, bytes.
+// allocated is the total ever allocated, bytes.
 func allocated() uint64 {
 	var m runtime.MemStats
 	runtime.ReadMemStats(&m)
@@ -79,12 +77,11 @@ func allocatedBy(f func()) uint64 {
 	return allocated() - before
 }
 
-// StopsInTime checks that work which is stopped at any place ends there, with an
-// error that wraps the context's; and that it looks often enough, no more being done
-// between two looks, nor in all after the one that says to stop, than the unit of
-// each kind.
-// What is done is measured by what is allocated, which no other program on the
-// machine has a part in, and all of this work allocates as it goes.
+// StopsInTime checks that work stopped at any point ends there, with an error that
+// wraps the context's; and that it looks often enough: no more may be done between two
+// looks, nor in all after the one that says to stop, than the unit of each kind. Work
+// is measured by memory allocated, which no other program on the machine affects, and
+// all of this work allocates as it goes.
 func StopsInTime(t *testing.T, all map[string]LongWork) {
 	t.Helper()
 	for name, work := range all {
@@ -121,8 +118,8 @@ func StopsInTime(t *testing.T, all map[string]LongWork) {
 	}
 }
 
-// counted is a context that counts how often it is looked at, and that ends by
-// itself at one of the looks; at none where that is 0.
+// counted is a context that counts how often it is looked at, and that ends by itself
+// at one of the looks; at none where that is 0.
 type counted struct {
 	context.Context
 	looks atomic.Int64
@@ -136,16 +133,16 @@ func (c *counted) Err() error {
 	return nil
 }
 
-// LooksOf is how often work looks at its context when nothing stops it. Stopped
-// at any look, here at the first, at the last and at ten between, it must end
-// with that very look: it does no more work after it than between two.
+// LooksOf is how often work looks at its context when nothing stops it. Stopped at any
+// look, here at the first, at the last and at ten between, it must end with that very
+// look: it does no more work after it than between two.
 func LooksOf(t *testing.T, work func(context.Context) error) int {
 	t.Helper()
 	return LooksWithin(t, 0, work)
 }
 
-// LooksWithin is LooksOf for work that may look on for so large a share of all
-// its looks.
+// LooksWithin is LooksOf for work that may go on looking for a given share of all its
+// looks.
 func LooksWithin(t *testing.T, share float64, work func(context.Context) error) int {
 	t.Helper()
 	free := &counted{Context: context.Background()}
@@ -190,8 +187,8 @@ func ExternalFile(t testing.TB, path string) string {
 	return path
 }
 
-// LongestWait is the longest time between two looks at the context in all such
-// work: what a hand on a button may have to wait.
+// LongestWait is the longest time between two looks at the context in all such work:
+// the time a user may have to wait after pressing Stop.
 func LongestWait(b *testing.B, work map[string]LongWork) {
 	b.Helper()
 	longest := time.Duration(0)

@@ -1,2 +1,2 @@
-// Package halt words the one error by which long work ends before it is done.
+// Package halt provides the one error with which long work ends before it is done.
 package halt

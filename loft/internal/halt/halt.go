@@ -6,8 +6,8 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Asked tells that what was being done is to go no further, as an error that
-// wraps the context's own; nil while it may go on.
+// Asked returns an error that wraps the context's own if the work in hand must stop;
+// nil while it may go on.
 //
 //tongue:says 1
 func Asked(ctx context.Context, what string) error {
