@@ -21,8 +21,8 @@ func TestRulesAreAsUsual(t *testing.T) {
 	}
 }
 
-// TestEveryRuleIsKept sets each rule by itself: the file holds it alone, and gives
-// it back.
+// TestEveryRuleIsKept sets each rule on its own: the file holds only that one, and
+// gives it back.
 func TestEveryRuleIsKept(t *testing.T) {
 	for _, r := range TradeRules() {
 		t.Run(r.Key, func(t *testing.T) {
