@@ -23,27 +23,26 @@ const (
 	Roll   Paper = "roll"
 )
 
-// Papers are all of them.
+// Papers are all the papers.
 var Papers = []Paper{A4, A3, Letter, Legal, Roll}
 
 // bar is the length of the bar on every page that the builder measures, mm.
 const bar = 100
 
-// Settings are the builder's choices; Usual gives those to begin with. Lengths
-// in mm.
+// Settings are the builder's choices; Usual gives the defaults. Lengths in mm.
 type Settings struct {
 	Paper     Paper
 	RollWidth float64  // of a roll
-	BarX      float64  // what the bar of 100 mm across the page measured
-	BarY      float64  // and the one down the page
+	BarX      float64  // measured length of the 100 mm bar across the page
+	BarY      float64  // and of the one down the page
 	Overhang  float64  // how much longer every strake is cut at its free end
 	Layer     int      // from 1; 0 for all
 	Blocks    *Blocks  // nil for the usual ones: the bay at either end
 	Sections  []string // those of Set.Sections to print and draw; nil for all
 }
 
-// Usual is everything on A4, from a printer that prints true, with the plan's
-// own overhang.
+// Usual is everything on A4, from an accurate printer, with the plan's own
+// overhang.
 func Usual(p *hull.Plan) Settings {
 	overhang := p.Cutting.Overhang
 	if p.Cutting == (hull.Cutting{}) {
@@ -52,14 +51,14 @@ func Usual(p *hull.Plan) Settings {
 	return Settings{Paper: A4, RollWidth: 610, BarX: bar, BarY: bar, Overhang: overhang}
 }
 
-// Blocks are filler blocks between two frames: sections through the hull, a
-// spacing apart.
+// Blocks are filler blocks between two frames: evenly spaced sections through
+// the hull.
 type Blocks struct {
 	From, To string // names of frames
 	Spacing  float64
 }
 
-// Check finds what does not go with the plan; the error names the setting.
+// Check finds settings that do not suit the plan; the error names the setting.
 func (s *Settings) Check(k *loft.Planking) error {
 	switch {
 	case s.Paper == Roll && !hull.RollWidth.Holds(s.RollWidth):
@@ -110,12 +109,12 @@ func (b *Blocks) check(k *loft.Planking) error {
 	return hull.BlockThickness.Refuse(tongue.T("the thickness of a block"), b.Spacing, " mm")
 }
 
-// forSheets are the settings as sheets take them.
+// forSheets are the settings in the form that sheets take.
 func (s *Settings) forSheets(k *loft.Planking) sheets.Settings {
 	out := sheets.Usual()
 	out.Overhang = s.Overhang
 	if k.Plan.Hull.Shapeless() {
-		out.Blocks = []sheets.Block{} // there is nothing to cut through
+		out.Blocks = []sheets.Block{} // there is nothing to take sections through
 	}
 	if b := s.Blocks; b != nil {
 		from, to := k.Plan.Hull.FrameNamed(b.From), k.Plan.Hull.FrameNamed(b.To)
@@ -124,7 +123,7 @@ func (s *Settings) forSheets(k *loft.Planking) sheets.Settings {
 	return out
 }
 
-// forPaper are the settings as pages take them.
+// forPaper are the settings in the form that pages take.
 func (s *Settings) forPaper(ship string) paper.Setup {
 	size := map[Paper]paper.Size{A4: paper.A4, A3: paper.A3, Letter: paper.Letter, Legal: paper.Legal, Roll: paper.Roll(s.RollWidth)}[s.Paper]
 	return paper.Setup{Ship: ship, Size: size, PrinterScale: paper.Measured{X: s.BarX, Y: s.BarY}}
