@@ -17,7 +17,7 @@ import (
 // ErrNotKept is wrapped by the error of a change to the bench record that could
 // not be written anywhere on the disk: everything is then as before, and it must
 // be noted again.
-var ErrNotKept = tongue.New("it is NOT kept, and is to be noted again once this is mended")
+var ErrNotKept = tongue.New("it is NOT kept, so note it again once this is put right")
 
 func notKept(err error) error { return fmt.Errorf("%w: %w", ErrNotKept, err) }
 
@@ -73,7 +73,7 @@ func noteName(e hull.Entry) string {
 
 // errStale is returned by Choose if the plan is no longer the one for which the
 // option was found.
-var errStale = tongue.New("the plan has changed since the ways were found: find them anew")
+var errStale = tongue.New("the plan has changed since these options were found: find them again")
 
 // Choose takes an option for the rest of a band, as one step to undo, and keeps
 // it on the disk as Note does.
@@ -192,7 +192,7 @@ func (s *Session) keepHeld(what string, change func(*loft.Planking, *hull.Plan) 
 	}
 	s.settle(what, before, after)
 	if unwritten != nil {
-		return tongue.Errorf("it is noted, but not in the file yet; till then it is kept in a recovery file beside it: %w", unwritten)
+		return tongue.Errorf("it is noted, but not in the file yet; until then it is kept in a recovery file beside it: %w", unwritten)
 	}
 	return nil
 }

@@ -17,7 +17,7 @@ import (
 const BuilderExtension = ".strakebuilds"
 
 // errNothingLearned is returned if a plan's record teaches nothing yet.
-var errNothingLearned = tongue.New("nothing was measured at the bench yet, so that there is nothing to learn from: note what is left, and learn then")
+var errNothingLearned = tongue.New("nothing has been measured at the bench yet, so there is nothing to learn from: note what is left of a band first")
 
 // LearnInto puts what a plan's record has taught into the builder's own file at a path, which is made
 // if it does not exist. What the same build taught before is replaced, and what the plan has from
@@ -72,7 +72,7 @@ func (s *Session) TakeSpreads(b *hull.Builder, path string) (taken []hull.Spread
 			}
 		}
 		if len(taken) == 0 {
-			return tongue.Errorf("%s tells of no build with the wood of this plan", path)
+			return tongue.Errorf("%s has no build with the wood of this plan", path)
 		}
 		kept := slices.DeleteFunc(slices.Clone(p.Record.Spreads), func(old hull.Spread) bool {
 			return slices.ContainsFunc(taken, func(t hull.Spread) bool { return t.Of(old.Strips()) })

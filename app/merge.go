@@ -90,9 +90,9 @@ func asRead(p *hull.Plan) (*hull.Plan, bool) {
 // story says what was merged.
 func (m *merger) story(path string) string {
 	if n := len(m.added[hull.Starboard]) + len(m.added[hull.Port]); m.bench && n > 0 {
-		return tongue.T("Taken in from %s, what another program noted there meanwhile: %d more in the bench record.", path, n)
+		return tongue.T("Merged from %s: %d more entries in the bench record, noted there by another program meanwhile.", path, n)
 	}
-	return tongue.T("Taken in from %s: what another program wrote there meanwhile.", path)
+	return tongue.T("Merged from %s: what another program wrote there meanwhile.", path)
 }
 
 // with returns a plan with the changes made elsewhere merged into it. The bench

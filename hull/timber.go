@@ -197,7 +197,7 @@ func (r *planReader) bending(o *fields, n node, w *Wood) {
 		r.fault(n, `give both, "rupture" in MPa and "stiffness" in GPa, or neither`, "%s has only one of its two moduli", o.where)
 	}
 	if w.Soaked > 0 && w.Heated > 0 && w.Heated < w.Soaked {
-		r.fault(n, "give the second as much at least", `"soaked" of %s is more than "heated"`, o.where)
+		r.fault(n, "make the second at least as great", `"soaked" of %s is more than "heated"`, o.where)
 	}
 	w.Bending = o.string("bending_source")
 }

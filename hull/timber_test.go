@@ -204,7 +204,7 @@ func TestReadWoods(t *testing.T) {
 		"{":    "w, line 1: the file breaks off before its end; take a whole copy of it.",
 		`{"woods": [{"name": "x", "radial": 1}]}`:                                                 `w, line 1: wood 1 has no "tangential"; add it.`,
 		`{"woods": [{"name": "x", "radial": 1, "tangential": 2, "rupture": 80}]}`:                 `w, line 1: wood 1 has only one of its two moduli; give both, "rupture" in MPa and "stiffness" in GPa, or neither.`,
-		`{"woods": [{"name": "x", "radial": 1, "tangential": 2, "soaked": 0.1, "heated": 0.05}]}`: `w, line 1: "soaked" of wood 1 is more than "heated"; give the second as much at least.`,
+		`{"woods": [{"name": "x", "radial": 1, "tangential": 2, "soaked": 0.1, "heated": 0.05}]}`: `w, line 1: "soaked" of wood 1 is more than "heated"; make the second at least as great.`,
 	} {
 		_, err := ReadWoods(strings.NewReader(text), "w")
 		assert.EqualError(t, err, want)

@@ -164,13 +164,13 @@ func (r *planReader) trade(n node) Trade {
 		}
 	}
 	if t.BendSoaked < t.BendDry {
-		r.fault(n, "give the second as much at least", `"bend_dry" of %s is more than "bend_soaked"`, o.where)
+		r.fault(n, "make the second at least as great", `"bend_dry" of %s is more than "bend_soaked"`, o.where)
 	}
 	if !hot { // a plan older than this rule
 		t.BendHot = max(t.BendHot, t.BendSoaked)
 	}
 	if t.BendHot < t.BendSoaked {
-		r.fault(n, "give the second as much at least", `"bend_soaked" of %s is more than "bend_hot"`, o.where)
+		r.fault(n, "make the second at least as great", `"bend_soaked" of %s is more than "bend_hot"`, o.where)
 	}
 	t.extra = o.rest()
 	return t

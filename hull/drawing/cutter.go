@@ -233,7 +233,7 @@ func (t *tracing) pieceNotes(s *cutSheet, how Options) {
 		note("Half frames, whose straight edge is taken for the centre line: %s.", few(halves))
 	}
 	if len(slots) > 0 {
-		note("The planking ends below at the edges of the slot for the keel, so many mm from the centre line: %s.", few(slots))
+		note("The planking ends below at the edges of the slot for the keel, at these distances in mm from the centre line: %s.", few(slots))
 	}
 	if len(tabs) > 0 {
 		note("The planking ends below where a tab projects on the centre line: %s.", few(tabs))

@@ -50,7 +50,7 @@ func TestWhatIsNoHullIsRefusedInOneSentence(t *testing.T) {
 		"flat":               {flat.BinarySTL(), Options{}, "the mesh is flat: it takes up 300 x 80 x 0 mm"},
 		"all in one place":   {dots.BinarySTL(), Options{}, "none of its triangles has an area"},
 		"a corner not there": {[]byte("v 0 0 0\nf 1 2 3\n"), Options{}, "line 2: a face names corner 2, and there are 1 so far"},
-		"a unit of none":     {sound.ThreeMF("furlong", ""), Options{}, "the unit furlong is none of 3MF"},
+		"a unit of none":     {sound.ThreeMF("furlong", ""), Options{}, "the unit furlong is not one of 3MF's"},
 		"a bomb":             {blown(t), Options{}, "it unpacks to 4 MB, far more than a mesh of its size would"},
 		"two numbers":        {sound.ThreeMF("inch", "1 0"), Options{}, "a transform has 2 numbers in place of 12"},
 		"in m":               {sound.Mapped(func(p [3]float64) [3]float64 { return [3]float64{p[0] / 10, p[1] / 10, p[2] / 10} }).BinarySTL(), Options{}, "give the unit and the scale of the mesh"},

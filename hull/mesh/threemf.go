@@ -132,7 +132,7 @@ func (m *model) element(e xml.StartElement, now *object, line int) (*object, err
 		if u := attribute(e, "unit"); u != "" {
 			mm, known := modelUnits[u]
 			if !known {
-				return nil, fault.Fault{Line: line, What: tongue.T("the unit %s is none of 3MF", fault.Name(u)), Mend: tongue.T("write it out in mm")}
+				return nil, fault.Fault{Line: line, What: tongue.T("the unit %s is not one of 3MF's", fault.Name(u)), Mend: tongue.T("write it out in mm")}
 			}
 			m.unit = mm
 		}
