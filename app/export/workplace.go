@@ -24,12 +24,12 @@ const hidden = ".strakewright"
 
 // workplace is that hidden folder. It holds
 //
-//	lock     locked as long as its run lasts: a run that was killed has let go
+//	lock     locked as long as its run lasts: a killed run has released it
 //	making/  the new set, while it is made
 //	swap/    the whole new set, then the folder whose place it took
 //	old/     what was moved out of the folder, where files are moved singly
-//	journal  what is being moved, until all is in its place; it is then named
-//	done     until all that was only for the moving is gone
+//	journal  what is being moved, until everything is in place; it is then named
+//	done     until everything that was only for the moving is gone
 //
 // so that the next run can restore, or tidy up after, one that was killed.
 type workplace struct {

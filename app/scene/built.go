@@ -105,7 +105,7 @@ type builder struct {
 	outlines [][]mgl64.Vec3
 	half     float64 // mm, the greatest half-breadth
 	length   float64 // mm
-	siding   float64 // mm, of the keel; 0 where the planking comes to none
+	siding   float64 // mm, of the keel; 0 where the planking meets none
 	depth    float64 // mm, how far the keel stands out
 	foot     float64 // z of the lowest point
 }

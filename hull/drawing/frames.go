@@ -155,7 +155,7 @@ func (t *tracing) frames() map[string]int {
 			lines[fr.Name] = line
 		}
 		if t.close < 0 {
-			t.Found = nil // the faults so far may come only of giving up
+			t.Found = nil // giving up may have caused the faults found so far
 			t.Add(0, "", "draw them more simply", "the outlines and marks of the drawing cross too often")
 			return lines
 		}
